@@ -1,0 +1,90 @@
+"""Every error the program raises on purpose, as one tree.
+
+    FitCounterError
+    ├── BadReading        a length that cannot be read from what was typed
+    ├── BadInput          any other field that cannot be taken as it is
+    ├── NotFound          no such ticket, item, tag, tree, link …
+    │   └── Expired       it was here once and has ended
+    ├── OutOfOrder        the step does not follow from the state the item is in
+    ├── Conflict          two people wrote the same thing, or it is already done
+    ├── NotAllowed        this person may not do this
+    │   └── TooManyTries  … and has tried too often; wait
+    └── Unavailable       the store cannot take it now; nothing was written
+        └── NoRoom        the disk is full
+
+"Cannot be stretched" is a verdict, never an error.
+"""
+
+from __future__ import annotations
+
+
+class FitCounterError(Exception):
+    """An error with a sentence for the person at the counter.
+
+    sentence: one sentence that says what to type or do. typed: what was typed, if anything. field: the form field or
+    JSON path it belongs to, if any.
+    """
+
+    def __init__(self, sentence: str, *, typed: str | None = None, field: str | None = None) -> None:
+        super().__init__(sentence)
+        self.sentence = sentence
+        self.typed = typed
+        self.field = field
+
+
+class BadReading(FitCounterError):
+    """A length that cannot be read from what was typed."""
+
+
+class BadInput(FitCounterError):
+    """A field that cannot be taken as it is."""
+
+
+class NotFound(FitCounterError):
+    """There is no such thing."""
+
+
+class Expired(NotFound):
+    """It was here once and has ended."""
+
+
+class OutOfOrder(FitCounterError):
+    """The step does not follow from the state the item is in."""
+
+
+class Conflict(FitCounterError):
+    """Two people wrote the same thing, or it is already done.
+
+    theirs: what is stored now, field by field, so that both versions can be shown.
+    """
+
+    def __init__(
+        self,
+        sentence: str,
+        *,
+        typed: str | None = None,
+        field: str | None = None,
+        theirs: dict[str, str] | None = None,
+    ) -> None:
+        super().__init__(sentence, typed=typed, field=field)
+        self.theirs = theirs or {}
+
+
+class NotAllowed(FitCounterError):
+    """This person may not do this."""
+
+
+class TooManyTries(NotAllowed):
+    """Tried too often. wait_s: seconds until the next try is looked at."""
+
+    def __init__(self, sentence: str, *, wait_s: int) -> None:
+        super().__init__(sentence)
+        self.wait_s = wait_s
+
+
+class Unavailable(FitCounterError):
+    """The store cannot take it now; nothing was written."""
+
+
+class NoRoom(Unavailable):
+    """The disk is full; nothing was written."""
