@@ -1,0 +1,352 @@
+"""What goes into each paper: frozen records, filled by the desk and printed by the other modules of this room.
+
+Lengths and money arrive as the words to print ("15 11/16", "$45.00"): the unit and the currency were chosen at the
+counter, and a paper must not choose again. Plain n/16 is set as a true fraction. Dates arrive as dates (shop-local),
+because each paper writes them in the language of its reader. An empty string or None leaves the line out.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+from typing import Literal
+
+Side = Literal["left", "right", ""]
+Paper = Literal["a4", "letter", "label"]
+
+
+@dataclass(frozen=True, slots=True)
+class Shop:
+    """The head of every paper. hours: one line in words ("Tuesday to Saturday, 9 to 6")."""
+
+    name: str
+    phone: str
+    address: str = ""
+    hours: str = ""
+    email: str = ""
+
+
+# ---------------------------------------------------------------- tags and trees
+
+
+@dataclass(frozen=True, slots=True)
+class TagLabel:
+    """One label of 62 by 100 mm.
+
+    number: the spoken number ("41"). code: nine characters, see fit.tagcode. address: the whole address the code leads
+    to; it is printed in capitals. kind: "item" bound to a job, "free" made in advance, "tree" for a tree. title: what
+    hangs on it ("chestnut tall boot", "Medium, screw"). lines: up to three (word, value) pairs, such as
+    ("wanted", "15 1/2 at 10 1/2"), ("day", "25 April").
+    """
+
+    number: str
+    code: str
+    address: str
+    side: Side = ""
+    kind: Literal["item", "free", "tree"] = "free"
+    title: str = ""
+    lines: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class TagSheet:
+    """Labels to print: one a page ("label"), or eight a sheet with cutting lines ("a4", "letter")."""
+
+    shop: Shop
+    labels: tuple[TagLabel, ...]
+    paper: Paper = "label"
+
+
+@dataclass(frozen=True, slots=True)
+class WallTree:
+    """A tree on the wall strip. size: "M" or its girths in words; note: what to mind ("handle sticks")."""
+
+    label: str
+    code: str
+    address: str
+    side: Literal["left", "right", "either"] = "either"
+    size: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class WallStrip:
+    """All trees with their codes, to hang where the trees hang."""
+
+    shop: Shop
+    trees: tuple[WallTree, ...]
+    paper: Paper = "a4"
+
+
+# ---------------------------------------------------------------- what the customer takes home
+
+
+@dataclass(frozen=True, slots=True)
+class ItemLine:
+    """One line of what was handed in. count: how many single things (a pair is 2). what: told from the next such pair."""
+
+    what: str
+    count: int
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Charge:
+    """One itemised charge. what: in words; amount: as printed ("$45.00")."""
+
+    what: str
+    amount: str
+
+
+@dataclass(frozen=True, slots=True)
+class ClaimCheck:
+    """What she is given at the counter.
+
+    number: her spoken number. ready_on: the day promised, None where none can be said. link: address of her page, None
+    where the shop gives none. total, deposit, due: as printed. ceiling: "not more than $90 without asking you".
+    """
+
+    shop: Shop
+    number: str
+    customer: str
+    taken_on: date
+    items: tuple[ItemLine, ...]
+    charges: tuple[Charge, ...] = ()
+    total: str = ""
+    deposit: str = ""
+    due: str = ""
+    ceiling: str = ""
+    ready_on: date | None = None
+    customer_address: str = ""
+    taken_by: str = ""
+    notes: tuple[str, ...] = ()
+    link: str | None = None
+    language: str = "en"
+    paper: Paper = "a4"
+
+
+@dataclass(frozen=True, slots=True)
+class Receipt:
+    """What she is given at pickup. collected_by: who fetched it. results: "Left: 14 1/4, now 14 7/16 at 12" and the like.
+
+    guarantee_until: last day covered, None where there is none. covers, not_covered: sentences, empty means the usual
+    ones (a free hold if the boot went back; not if the leg grew).
+    """
+
+    shop: Shop
+    number: str
+    customer: str
+    handed_over_on: date
+    items: tuple[ItemLine, ...]
+    charges: tuple[Charge, ...] = ()
+    total: str = ""
+    paid: tuple[Charge, ...] = ()
+    due: str = ""
+    collected_by: str = ""
+    results: tuple[str, ...] = ()
+    guarantee_until: date | None = None
+    covers: tuple[str, ...] = ()
+    not_covered: tuple[str, ...] = ()
+    link: str | None = None
+    language: str = "en"
+    paper: Paper = "a4"
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """What we saw on an item. place: "zip, at the top"; what: "tape frayed"; watch: it may give way, or stops the work."""
+
+    side: Side
+    place: str
+    what: str
+
+
+@dataclass(frozen=True, slots=True)
+class Consent:
+    """What may happen with these boots, and her yes.
+
+    text_version: of the sentences. findings: empty prints "nothing seen on either". risks: sentences chosen from the
+    findings. signature_png: the finger signature; None prints a line to sign on. initials: where a tick and initials
+    were enough. signed_on: None while it is still to be signed.
+    """
+
+    shop: Shop
+    number: str
+    customer: str
+    text_version: str
+    items: tuple[ItemLine, ...]
+    findings: tuple[Finding, ...]
+    risks: tuple[str, ...]
+    price: str = ""
+    ceiling: str = ""
+    ready_on: date | None = None
+    signed_name: str = ""
+    initials: str = ""
+    signature_png: bytes | None = None
+    signed_on: date | None = None
+    language: str = "en"
+    paper: Paper = "a4"
+
+
+@dataclass(frozen=True, slots=True)
+class LegRow:
+    """One height of her leg card. height, left, right: as printed, without unit ("12", "15 1/4"); "" was not read."""
+
+    height: str
+    left: str
+    right: str
+
+
+@dataclass(frozen=True, slots=True)
+class LegCard:
+    """For her only: both legs at the heights read. look_for: "at least 15 3/4 at 12" sentences; over: what was worn."""
+
+    shop: Shop
+    first_name: str
+    measured_on: date
+    unit: Literal["in", "cm", "mm"]
+    rows: tuple[LegRow, ...]
+    look_for: tuple[str, ...] = ()
+    over: str = ""
+    posture: str = ""
+    language: str = "en"
+    paper: Paper = "a4"
+
+
+@dataclass(frozen=True, slots=True)
+class NoticeLetter:
+    """A letter about things not fetched. ready_since: the day they were ready; told: earlier calls and letters in words.
+
+    fetch_by: the day the shop asks for, never a day on which something happens by itself.
+    """
+
+    shop: Shop
+    number: str
+    customer: str
+    customer_address: str
+    written_on: date
+    items: tuple[ItemLine, ...]
+    ready_since: date
+    fetch_by: date | None = None
+    due: str = ""
+    told: tuple[str, ...] = ()
+    language: str = "en"
+    paper: Paper = "a4"
+
+
+# ---------------------------------------------------------------- the bench's own
+
+
+@dataclass(frozen=True, slots=True)
+class BenchHeight:
+    """One height of one boot on the bench card. All as printed; "" was not read."""
+
+    height: str
+    girth: str
+    wanted: str
+    short_by: str
+    tightest: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class BenchBoot:
+    """One boot on the bench card. target: "16 1/16 at 12"; limit: "not past 16 1/4: the zip"; plan: (day, what to do)."""
+
+    side: Side
+    tag_number: str
+    title: str
+    heights: tuple[BenchHeight, ...] = ()
+    target: str = ""
+    opening: str = ""
+    limit: str = ""
+    tree: str = ""
+    method: str = ""
+    findings: tuple[str, ...] = ()
+    plan: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class BenchCard:
+    """One job for the bench, both boots side by side, with rows to write on with a pencil."""
+
+    shop: Shop
+    number: str
+    customer: str
+    promised_on: date | None
+    boots: tuple[BenchBoot, ...]
+    notes: tuple[str, ...] = ()
+    address: str | None = None
+    paper: Paper = "a4"
+
+
+@dataclass(frozen=True, slots=True)
+class EveningRow:
+    """One open job. where: shelf or tree in words; next_step: what is next, and when; late: it is past its day."""
+
+    number: str
+    customer: str
+    what: str
+    where: str
+    state: str
+    next_step: str
+    promised_on: date | None = None
+    owes: str = ""
+    phone: str = ""
+    late: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class EveningTree:
+    """One tree. holds: "41 left" or "" when free; until: in words."""
+
+    label: str
+    holds: str
+    until: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class EveningSheet:
+    """Everything open at closing time: tomorrow runs on it if the computer is dead. made_at: "25 April, 18:05"."""
+
+    shop: Shop
+    day: date
+    made_at: str
+    jobs: tuple[EveningRow, ...]
+    trees: tuple[EveningTree, ...] = ()
+    to_do_tomorrow: tuple[str, ...] = ()
+    to_call: tuple[str, ...] = ()
+    paper: Paper = "a4"
+
+
+@dataclass(frozen=True, slots=True)
+class BlankSlips:
+    """Slips for a day on paper, in the order of the screens. heights: the shop's fixed list as printed."""
+
+    shop: Shop
+    heights: tuple[str, ...]
+    unit: Literal["in", "cm", "mm"]
+    copies: int = 2
+    findings: tuple[str, ...] = ()
+    paper: Paper = "a4"
+
+
+# ---------------------------------------------------------------- rulers
+
+
+@dataclass(frozen=True, slots=True)
+class RulerMark:
+    """One of the shop's heights. height_mm: exact, from the inside heel seat or the floor; words: "12" or "30 cm"."""
+
+    height_mm: Fraction
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Rulers:
+    """Boot stick, leg board and wall card. marks: the shop's heights, any order; unit: which scale is drawn."""
+
+    shop: Shop
+    marks: tuple[RulerMark, ...]
+    unit: Literal["in", "cm"]
+    paper: Paper = "a4"
