@@ -1,0 +1,125 @@
+"""How a length, a day, a moment and a sum look on a page. Fractions are set as fractions; dates and money follow CLDR (Babel)."""
+
+from __future__ import annotations
+
+import re
+from copy import copy
+from datetime import date, datetime
+from decimal import Decimal
+from fractions import Fraction
+from zoneinfo import ZoneInfo
+
+from babel import Locale
+from babel.dates import format_date, format_datetime, format_time
+from babel.numbers import format_currency, format_decimal, get_currency_precision
+from flask import Flask
+from markupsafe import Markup, escape
+
+from fitcounter.fit.tape import frac_parts
+
+Length = int | float | Fraction
+
+# The characters that every phone's letters have; the other denominators are composed from two small figures.
+VULGAR = {(1, 2): "½", (1, 4): "¼", (3, 4): "¾", (1, 8): "⅛", (3, 8): "⅜", (5, 8): "⅝", (7, 8): "⅞"}
+_TYPED = re.compile(r"(?<![\d/⁄.,])(?:(\d{1,3})[\s\u00a0-]+)?(\d{1,2})[/⁄](2|4|8|16|32|64)(?![\d/⁄.,]\d)")
+
+
+def fraction(whole: int, numerator: int, denominator: int) -> Markup:
+    """A mixed number as it stands on a tape: 15⅛, 14 11⁄16 with small figures, 0 as 0. Reads aloud as typed."""
+    lead = "" if whole == 0 and numerator else str(whole)
+    if not numerator:
+        return Markup(lead)
+    if (numerator, denominator) in VULGAR:
+        return Markup(lead + VULGAR[numerator, denominator])
+    thin = "\u2009" if lead else ""  # without it 15 11/16 reads as 1511/16
+    return Markup('{}{}<span class="frac"><span>{}</span>⁄<span>{}</span></span>').format(lead, thin, numerator, denominator)
+
+
+def inches(mm: Length) -> Markup:
+    """A length in inches to the nearest sixteenth. mm: any size; a negative one gets a minus sign."""
+    whole, numerator, denominator = frac_parts(abs(mm))
+    sign = "−" if mm < 0 and (whole or numerator) else ""
+    return Markup(sign) + fraction(whole, numerator, denominator)
+
+
+def length(mm: Length, unit: str) -> Markup:
+    """A length with its unit, 'in' or 'cm': sixteenths of an inch, or whole millimetres written as centimetres."""
+    return inches(mm) + "\u00a0in" if unit == "in" else Markup(f"{float(mm) / 10:.1f}\u00a0cm".replace("-", "−"))
+
+
+def fraction_text(text: str) -> Markup:
+    """Plain text with every fraction of a tape set as one: 'short by 1 3/16'. Everything else is escaped."""
+    out, end = Markup(""), 0
+    for found in _TYPED.finditer(text):
+        whole, numerator, denominator = (int(part or 0) for part in found.groups())
+        if not 0 < numerator < denominator:
+            continue
+        out += escape(text[end : found.start()]) + fraction(whole, numerator, denominator)
+        end = found.end()
+    return out + escape(text[end:])
+
+
+def day(on: date | str, locale: str = "en", year: bool = False) -> str:
+    """Saturday 25 April; with the year where the day may be far off. on: a date or its ISO text."""
+    return format_date(_date(on), "EEEE d MMMM y" if year else "EEEE d MMMM", locale)
+
+
+def short_day(on: date | str, locale: str = "en") -> str:
+    """Sat 25 Apr: for the margin of a ledger and for tables."""
+    return format_date(_date(on), "EEE d MMM", locale)
+
+
+def moment(at: datetime | str, zone: str, locale: str = "en") -> str:
+    """Tuesday 7 April, 10:20 in the shop's zone. at: an aware datetime or UTC text as stored."""
+    return format_datetime(_local(at, zone), "EEEE d MMMM, H:mm", locale=locale)
+
+
+def clock(at: datetime | str, zone: str, locale: str = "en") -> str:
+    """10:20 in the shop's zone."""
+    return format_time(_local(at, zone), "H:mm", locale=locale)
+
+
+def local_day(at: datetime | str, zone: str) -> date:
+    """The shop's day on which an instant falls."""
+    return _local(at, zone).date()
+
+
+def money(minor: int, currency: str, locale: str = "en") -> str:
+    """A sum as the locale writes it, with its minor digits. minor: whole minor units; currency: ISO 4217."""
+    return format_currency(_major(minor, currency), currency, locale=locale).replace("-", "−")
+
+
+def owed(minor: int, currency: str, locale: str = "en") -> str:
+    """The same without its minor digits where they are nought: owes $45."""
+    if minor % 10 ** get_currency_precision(currency):
+        return money(minor, currency, locale)
+    pattern = copy(Locale.parse(locale).currency_formats["standard"])
+    pattern.frac_prec = (0, 0)
+    text = format_currency(_major(minor, currency), currency, format=pattern, locale=locale, currency_digits=False)
+    return text.replace("-", "−")
+
+
+def number(value: float, locale: str = "en", digits: int = 1) -> str:
+    """A figure with at most so many decimals, written as the locale does."""
+    return format_decimal(round(value, digits), locale=locale).replace("-", "−")
+
+
+def wire(app: Flask) -> None:
+    """Makes the functions filters of every template."""
+    app.jinja_env.filters.update(
+        inches=inches, length=length, fraction_text=fraction_text, day=day, short_day=short_day, moment=moment,
+        clock=clock, local_day=local_day, money=money, owed=owed, number=number,
+    )  # fmt: skip
+
+
+def _date(on: date | str) -> date:
+    return date.fromisoformat(on) if isinstance(on, str) else on
+
+
+def _local(at: datetime | str, zone: str) -> datetime:
+    instant = datetime.fromisoformat(at) if isinstance(at, str) else at
+    return instant.astimezone(ZoneInfo(zone))
+
+
+def _major(minor: int, currency: str) -> Decimal:
+    return Decimal(minor).scaleb(-get_currency_precision(currency))

@@ -1,0 +1,73 @@
+"""How lengths, days and sums read on a page."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from fitcounter.web import show
+
+
+@pytest.mark.parametrize(
+    ("mm", "markup"),
+    [
+        (0, "0"),
+        (25.4, "1"),
+        (3.175, "⅛"),
+        (384.175, "15⅛"),
+        (373.0625, '14\u2009<span class="frac"><span>11</span>⁄<span>16</span></span>'),
+        (7.9375, '<span class="frac"><span>5</span>⁄<span>16</span></span>'),
+        (-6.35, "−¼"),
+        (406.39, "16"),
+        (-0.1, "0"),
+    ],
+)
+def test_inches_are_set_as_true_fractions(mm: float, markup: str) -> None:
+    """Halves to eighths are one character, sixteenths are composed, and whatever rounds to nought has no sign."""
+    assert show.inches(mm) == markup
+
+
+def test_a_length_carries_its_unit_and_never_breaks_from_it() -> None:
+    """Inches go to the sixteenth and centimetres to the millimetre, with a space that does not break."""
+    assert show.length(384.175, "in") == "15⅛\u00a0in"
+    assert show.length(384.175, "cm") == "38.4\u00a0cm"
+
+
+def test_fractions_inside_a_sentence_are_set_and_the_rest_is_escaped() -> None:
+    """A sentence of the desk keeps its words, its fractions become fractions, and markup typed by anybody stays text."""
+    assert show.fraction_text("short by 1 1/8 at 12, <b>") == "short by 1⅛ at 12, &lt;b&gt;"
+    assert show.fraction_text("15/16") == '<span class="frac"><span>15</span>⁄<span>16</span></span>'
+    assert "<span>3</span>" in show.fraction_text("16-3/16")
+
+
+@pytest.mark.parametrize("text", ["14/3/2026", "8/8", "0/4", "3/5", "2 of 2", "1/2/3", "145/8"])
+def test_what_is_no_fraction_of_a_tape_is_left_alone(text: str) -> None:
+    """Dates, wholes and other denominators are shown as they were written."""
+    assert show.fraction_text(text) == text
+
+
+def test_days_and_moments_are_told_in_the_shops_zone() -> None:
+    """An instant stored in UTC is shown as the day and hour on the shop's wall."""
+    assert show.day(date(2026, 4, 25)) == "Saturday 25 April"
+    assert show.day("2027-04-25", year=True) == "Sunday 25 April 2027"
+    assert show.short_day("2026-04-25") == "Sat 25 Apr"
+    assert show.moment("2026-04-07T14:20:00Z", "America/Chicago") == "Tuesday 7 April, 9:20"
+    assert show.clock("2026-04-07T14:20:00Z", "America/Chicago") == "9:20"
+    assert show.local_day("2026-04-08T03:00:00Z", "America/Chicago") == date(2026, 4, 7)
+
+
+def test_sums_follow_the_locale_and_the_minor_digits_of_the_currency() -> None:
+    """Receipts show every digit; a row says $45 where there are no cents; yen have none to show."""
+    assert show.money(15050, "USD", "en_US") == "$150.50"
+    assert show.money(-6000, "USD", "en_US") == "−$60.00"
+    assert show.owed(4500, "USD", "en_US") == "$45"
+    assert show.owed(4550, "USD", "en_US") == "$45.50"
+    assert show.owed(4500, "EUR", "de_DE") == "45\u00a0€"
+    assert show.owed(4500, "JPY", "en_US") == "¥4,500"
+
+
+def test_a_figure_is_written_with_few_decimals() -> None:
+    """A rounded figure carries no trailing noughts."""
+    assert show.number(7.62) == "7.6"
+    assert show.number(4.0) == "4"
