@@ -1,0 +1,81 @@
+"""The shop as the owner set it: every choice with its default. Read once a request; never written from a view but through here."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, fields
+from datetime import date, datetime
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from fitcounter.store import settings
+from fitcounter.store.database import Act, Store, Written
+from fitcounter.store.migrations import open_store
+
+# The doors of the store that the web and the command line come in by; they import nothing of it themselves.
+__all__ = ["Act", "Shop", "Store", "Written", "choose", "open_store", "read"]
+
+
+@dataclass(frozen=True, slots=True)
+class Shop:
+    """All that is the shop's choice. Money in minor units, lengths in mm, weekdays 0 = Monday."""
+
+    name: str = "The boot counter"
+    phone: str = ""
+    address: str = ""
+    zone: str = "America/New_York"
+    locale: str = "en_US"
+    currency: str = "USD"
+    country: str = "US"
+    unit: str = "in"
+    open_days: tuple[int, ...] = (1, 2, 3, 4, 5)
+    opens_at: str = "09:00"
+    closes_at: str = "18:00"
+    limits: str = "careful"
+    hold_h: int = 168
+    max_rounds: int = 4
+    rounds_included: int = 2
+    stretch_minor: int = 9000
+    round_minor: int = 3000
+    panel_minor: int = 14000
+    deposit_percent: int = 30
+    tax_basis_points: int = 0
+    tax_included: bool = False
+    price_kind: str = "quote"
+    heights_mm: tuple[float, ...] = (114.3, 165.1, 215.9, 266.7, 317.5, 368.3)
+    guarantee_years: int = 1
+    guarantee_days: int = 0
+    preset: str = "three-short-wears"
+    rest_from: str = "start"
+    wear_hour: int = 18
+    reminders_days: tuple[int, ...] = (7, 14, 30, 60, 90)
+    shelves: tuple[str, ...] = ()
+    link_days_after: int = 30
+    photo_days: int = 90
+    measure_months: int = 24
+    own: dict[str, object] = field(default_factory=dict)
+
+    def local(self, at: datetime) -> datetime:
+        """An instant on the shop's own clock."""
+        return at.astimezone(ZoneInfo(self.zone))
+
+    def today(self, now: datetime) -> date:
+        return self.local(now).date()
+
+
+def read(store: Store) -> Shop:
+    """The shop's choices; what was never chosen has its default."""
+    held = settings.everything(store)
+    known = {one.name: one for one in fields(Shop)}
+    chosen: dict[str, Any] = {key: tuple(value) if isinstance(value, list) else value for key, value in held.items() if key in known}
+    return Shop(**chosen)
+
+
+def choose(store: Store, act: Act, **choices: object) -> Written:
+    """Keeps some of the shop's choices."""
+
+    def write() -> Written:
+        for key, value in choices.items():
+            settings.put(store, key, value)
+        return Written(detail={"settings": sorted(choices)})
+
+    return store.once(act, "settings", write)

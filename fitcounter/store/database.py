@@ -1,0 +1,223 @@
+"""Opens the shop's one SQLite file, and the only place that begins a write.
+
+SQLite before 3.51.3 (but 3.44.6 and 3.50.7) can lose commits in WAL mode when two connections reset the log at once; WAL is
+used on a fixed build only, otherwise the rollback journal with synchronous EXTRA. Every write begins IMMEDIATE: a deferred
+BEGIN that reads first loses the race for the write lock at once, whatever the busy timeout says.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import re
+from collections.abc import Callable, Hashable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, fields
+from datetime import UTC, datetime
+from functools import cache
+from pathlib import Path
+from typing import Any, TypeVar, cast
+
+from sqlite_utils import Database
+
+from fitcounter.errors import BadInput, Conflict, NoRoom, Unavailable
+
+try:  # the fixed build, where its wheel exists; sqlite-utils takes it by itself
+    import pysqlite3.dbapi2 as dbapi
+except ImportError:
+    import sqlite3 as dbapi
+
+APPLICATION_ID = 0x66697463  # "fitc": a foreign file is refused
+BUSY_MS = 5000
+FIRST_HASH = "0" * 64
+
+Record = TypeVar("Record")
+
+
+@dataclass(frozen=True, slots=True)
+class Act:
+    """Who does something, when, and which submission asks for it.
+
+    at: aware UTC. submission_id: 8–64 characters made by the client, or None where nothing is sent twice (the command line).
+    body_hash: of what was sent with it; the same id with another body is refused.
+    """
+
+    at: datetime
+    staff_id: int | None = None
+    phone_id: int | None = None
+    submission_id: str | None = None
+    body_hash: str = ""
+
+
+def utc_text(at: datetime) -> str:
+    """An aware datetime as stored: 2026-11-25T09:30:00Z, to the second."""
+    return at.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
+
+
+def utc_time(text: str) -> datetime:
+    """The stored text as an aware datetime."""
+    return datetime.strptime(text, "%Y-%m-%dT%H:%M:%SZ").replace(tzinfo=UTC)
+
+
+def wal_is_safe(version: tuple[int, ...]) -> bool:
+    """Is the WAL-reset bug fixed in this SQLite? (sqlite.org, release notes of 3.51.3, 3.50.7 and 3.44.6.)"""
+    return version >= (3, 51, 3) or (version[:2] == (3, 50) and version >= (3, 50, 7)) or (version[:2] == (3, 44) and version >= (3, 44, 6))
+
+
+def journal() -> tuple[str, str]:
+    """Journal mode and synchronous setting for the SQLite build in use."""
+    return ("wal", "full") if wal_is_safe(dbapi.sqlite_version_info) else ("delete", "extra")
+
+
+class Store:
+    """One connection to the shop's file. Made for one request or command, closed after it; never shared between threads."""
+
+    def __init__(self, path: Path) -> None:
+        # isolation_level None: nothing begins a transaction but write_tx below
+        connection = dbapi.connect(str(path), isolation_level=None, timeout=BUSY_MS / 1000)
+        self.path = path
+        self.db = Database(connection, execute_plugins=False)
+        mode, synchronous = journal()
+        for pragma in (
+            "foreign_keys=ON", f"busy_timeout={BUSY_MS}", f"synchronous={synchronous}", "secure_delete=ON", "trusted_schema=OFF",
+            "mmap_size=0", f"journal_mode={mode}",
+        ):  # fmt: skip
+            connection.execute(f"PRAGMA {pragma}").fetchall()
+
+    def close(self) -> None:
+        self.db.conn.close()
+
+    def all(self, kind: type[Record], sql: str, *values: object) -> list[Record]:
+        """Rows as records; the columns of the statement must cover the record's fields."""
+        names = field_names(cast(Hashable, kind))
+        return [kind(**{name: row[name] for name in names}) for row in self.db.query(sql, list(values))]
+
+    def first(self, kind: type[Record], sql: str, *values: object) -> Record | None:
+        found = self.all(kind, sql, *values)
+        return found[0] if found else None
+
+    def rows(self, sql: str, *values: object) -> list[dict[str, Any]]:
+        return list(self.db.query(sql, list(values)))
+
+    def value(self, sql: str, *values: object) -> Any:
+        """The first column of the first row, or None."""
+        row = self.db.execute(sql, list(values)).fetchone()
+        return None if row is None else row[0]
+
+    def insert(self, table: str, **columns: object) -> int:
+        """Adds one row inside a write and returns its id."""
+        names = ", ".join(columns)
+        marks = ", ".join("?" * len(columns))
+        cursor = self.db.execute(f"INSERT INTO {table} ({names}) VALUES ({marks})", list(columns.values()))
+        return int(cursor.lastrowid or 0)
+
+    def change(self, table: str, row_id: int, version: int | None = None, **columns: object) -> None:
+        """Changes one row inside a write. With a version the row must still have it, else Conflict; the version goes up by one."""
+        marks = ", ".join(f"{name} = ?" for name in columns)
+        values: list[object] = [*columns.values(), row_id]
+        versioned = version is not None
+        sql = f"UPDATE {table} SET {marks}{', version = version + 1' if versioned else ''} WHERE id = ?"
+        if versioned:
+            sql += " AND version = ?"
+            values.append(version)
+        if self.db.execute(sql, values).rowcount == 0:
+            raise Conflict("Two people wrote this. Look at what is there now, then save again; both texts are kept.")
+
+    @contextmanager
+    def write_tx(self) -> Iterator[None]:
+        """All or nothing. Errors of the database become sentences; nothing was written when one is raised."""
+        try:
+            self.db.execute("BEGIN IMMEDIATE")
+            try:
+                yield
+                self.db.execute("COMMIT")
+            except BaseException:
+                if self.db.conn.in_transaction:
+                    self.db.execute("ROLLBACK")
+                raise
+        except dbapi.IntegrityError as error:
+            raise Conflict(_integrity_sentence(str(error))) from error
+        except dbapi.OperationalError as error:
+            raise _operational(error) from error
+
+    def once(self, act: Act, what: str, work: Callable[[], Written]) -> Written:
+        """Does the work, its audit row and its submission in one transaction; a repeat of the submission gives the first result.
+
+        what: plain words for the audit, without names or numbers of people.
+        """
+        with self.write_tx():
+            seen = self._seen(act)
+            if seen is not None:
+                return seen
+            written = work()
+            self.audit(act, what, written)
+            if act.submission_id is not None:
+                self.insert("submissions", id=act.submission_id, body_hash=act.body_hash, result=written.as_text(), at=utc_text(act.at))
+        return written
+
+    def _seen(self, act: Act) -> Written | None:
+        if act.submission_id is None:
+            return None
+        if not re.fullmatch(r"[A-Za-z0-9_-]{8,64}", act.submission_id):
+            raise BadInput("This page is too old to be saved from. Load it again; what you typed is kept.", field="submission_id")
+        rows = self.rows("SELECT body_hash, result FROM submissions WHERE id = ?", act.submission_id)
+        if not rows:
+            return None
+        if rows[0]["body_hash"] != act.body_hash:
+            raise BadInput(
+                "This was already saved with other words. Load the page again and save the change by itself.", field="submission_id"
+            )
+        return Written.from_text(rows[0]["result"])
+
+    def audit(self, act: Act, what: str, written: Written) -> None:
+        """Adds one link to the chain: each row's hash covers its own words and the hash before it."""
+        previous = self.value("SELECT hash FROM audit ORDER BY id DESC LIMIT 1") or FIRST_HASH
+        row: dict[str, object] = {
+            "at": utc_text(act.at), "staff_id": act.staff_id, "phone_id": act.phone_id, "what": what,
+            "ticket_id": written.ticket_id, "item_id": written.item_id, "detail": json.dumps(written.detail, sort_keys=True),
+        }  # fmt: skip
+        self.insert("audit", **row, previous_hash=previous, hash=audit_hash(previous, row))
+
+
+def audit_hash(previous: str, row: dict[str, object]) -> str:
+    """SHA-256 over the hash before and the row's own words, keys in order."""
+    own = json.dumps({name: row[name] for name in sorted(row)}, separators=(",", ":"), ensure_ascii=False)
+    return hashlib.sha256((previous + own).encode()).hexdigest()
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """What a write did: where to go next, and what the audit keeps (ids, states and measures; never names or phone numbers)."""
+
+    ticket_id: int | None = None
+    item_id: int | None = None
+    row_id: int | None = None
+    words: str = ""
+    detail: dict[str, Any] | None = None
+
+    def as_text(self) -> str:
+        return json.dumps([self.ticket_id, self.item_id, self.row_id, self.words])
+
+    @classmethod
+    def from_text(cls, text: str) -> Written:
+        ticket_id, item_id, row_id, words = json.loads(text)
+        return cls(ticket_id, item_id, row_id, words)
+
+
+@cache
+def field_names(kind: Hashable) -> tuple[str, ...]:
+    return tuple(one.name for one in fields(kind))  # type: ignore[arg-type]  # a dataclass is asked for
+
+
+def _integrity_sentence(error: str) -> str:
+    if "booked" in error:
+        return "That tree is booked for those days. Pick another tree or other days."
+    if "UNIQUE" in error:
+        return "Somebody saved the same thing a moment ago. Load the page again and look before saving."
+    return "One of the values does not fit the rest, so nothing was saved. Look at the figures and save again."
+
+
+def _operational(error: Exception) -> Unavailable:
+    if "full" in str(error):
+        return NoRoom("The disk is full, so nothing was saved. What you typed is still here; make room, then save again.")
+    return Unavailable("The shop's file is busy or cannot be written, so nothing was saved. What you typed is still here; try again.")

@@ -1,0 +1,31 @@
+"""Items: one physical thing that can be handed over. A pair of boots is two."""
+
+from __future__ import annotations
+
+from fitcounter.errors import NotFound
+from fitcounter.store.database import Store
+from fitcounter.store.records import Item, StepRow
+
+
+def get(store: Store, item_id: int) -> Item:
+    """Raises NotFound."""
+    found = store.first(Item, "SELECT * FROM items WHERE id = ?", item_id)
+    if found is None:
+        raise NotFound("There is no such item. Scan its tag or type its number.")
+    return found
+
+
+def of_ticket(store: Store, ticket_id: int) -> list[Item]:
+    return store.all(Item, "SELECT * FROM items WHERE ticket_id = ? ORDER BY letter, side", ticket_id)
+
+
+def other_of_pair(store: Store, item: Item) -> Item | None:
+    """The other boot of the same pair."""
+    if item.fit_id is None:
+        return None
+    return store.first(Item, "SELECT * FROM items WHERE fit_id = ? AND id <> ? ORDER BY id LIMIT 1", item.fit_id, item.id)
+
+
+def steps(store: Store, item_id: int) -> list[StepRow]:
+    """Oldest first."""
+    return store.all(StepRow, "SELECT * FROM steps WHERE item_id = ? ORDER BY id", item_id)

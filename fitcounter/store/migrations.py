@@ -1,0 +1,53 @@
+"""Named, ordered steps that bring a shop's file to today's tables. Each runs in one transaction with its record."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from sqlite_utils import Database
+from sqlite_utils.migrations import Migrations
+
+from fitcounter.errors import Unavailable
+from fitcounter.store.database import APPLICATION_ID, Store
+from fitcounter.store.schema import FIRST
+
+migrations = Migrations("fitcounter")
+
+
+@migrations()
+def m0001_first(db: Database) -> None:
+    """The tables as they are first made."""
+    for statement in _statements(FIRST):
+        db.execute(statement)
+    db.execute(f"PRAGMA application_id = {APPLICATION_ID}")
+
+
+def open_store(path: Path) -> Store:
+    """Opens the shop's file, made or brought up to date where needed. Refuses a foreign file and one from a newer program."""
+    store = Store(path)
+    held = store.value("PRAGMA application_id")
+    tables = store.value("SELECT count(*) FROM sqlite_master WHERE type = 'table'")
+    if tables and held != APPLICATION_ID:
+        store.close()
+        raise Unavailable(f"{path.name} is not a file of this program. Name another with --data, or move it away.")
+    if tables:
+        known = {one.name for one in migrations.pending(Database(memory=True))}
+        written = {str(row["name"]) for row in store.rows("SELECT name FROM _sqlite_migrations WHERE migration_set = 'fitcounter'")}
+        if not written <= known:
+            store.close()
+            raise Unavailable("This shop's file was written by a newer version of the program. Start that one.")
+    migrations.apply(store.db)
+    return store
+
+
+def _statements(script: str) -> list[str]:
+    """Splits a script where a statement is complete, so that a trigger's inner semicolons do not cut it."""
+    found: list[str] = []
+    part = ""
+    for line in script.strip().splitlines():
+        part += line + "\n"
+        ends = part.rstrip().endswith(";")
+        if ends and ("CREATE TRIGGER" not in part or part.rstrip().endswith("END;")):
+            found.append(part.strip())
+            part = ""
+    return found

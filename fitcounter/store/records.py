@@ -1,0 +1,391 @@
+"""The rows as records: one frozen dataclass a table, named and typed as its columns. Store modules hand these out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Person:
+    """A row of staff without its hashes."""
+
+    id: int
+    name: str
+    initials: str
+    role: str
+    active: int
+    version: int
+
+
+@dataclass(frozen=True, slots=True)
+class Customer:
+    id: int
+    name: str
+    phone_typed: str
+    phone_e164: str
+    phone_last4: str
+    email: str
+    language: str
+    note: str
+    created_at: str
+    erased_at: str | None
+    version: int
+
+
+@dataclass(frozen=True, slots=True)
+class Ticket:
+    id: int
+    number: int
+    customer_id: int
+    opened_at: str
+    needed_by: str | None
+    hope_day: str | None
+    promise_day: str | None
+    pickup_day: str | None
+    worn_with: str
+    price_kind: str
+    currency: str
+    tax_basis_points: int
+    tax_included: int
+    rounds_included: int
+    note: str
+    state: str
+    come_twice: int
+    handed_over_at: str | None
+    collected_by: str
+    guarantee_end: str | None
+    link_until: str | None
+    link_revoked_at: str | None
+    returns_ticket_id: int | None
+    version: int
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """What the two boots of a pair share: how the legs were read, the ease wanted, the limits, the hold."""
+
+    id: int
+    ticket_id: int
+    unit: str
+    posture: str
+    over: str
+    layer_um: int
+    part_of_day: str
+    marked: int
+    on_block: int
+    ease: str
+    ease_um: int | None
+    limits: str
+    hold_h: int
+    max_rounds: int
+    version: int
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    id: int
+    ticket_id: int
+    fit_id: int | None
+    letter: str
+    kind: str
+    side: str | None
+    work: str
+    description: str
+    jobs: str
+    material: str
+    lining: str
+    age: str
+    signed_off: int
+    thickness_um: int
+    lining_um: int
+    wall_um: int
+    closure: str
+    zip: str
+    elastic: str
+    rigid: str
+    throat_um: int | None
+    heel_um: int | None
+    method: str
+    heights_from: str
+    seat_um: int
+    shaft_um: int
+    rise_um: int
+    mark_um: int | None
+    target: str
+    state: str
+    state_before: str
+    waits_for: str
+    since: str
+    shelf: str
+    shaper: str
+    promised_day: str | None
+    after_item_id: int | None
+    after_what: str
+    tried_on: str
+    note: str
+    version: int
+
+
+@dataclass(frozen=True, slots=True)
+class Tag:
+    id: int
+    code: str
+    number: int | None
+    side: str | None
+    item_id: int | None
+    tree_id: int | None
+    printed_at: str
+    bound_at: str | None
+    died_at: str | None
+    replaced_by: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class PriceLine:
+    id: int
+    ticket_id: int
+    item_id: int | None
+    position: int
+    what: str
+    kind: str
+    quantity: int
+    amount_minor: int
+
+
+@dataclass(frozen=True, slots=True)
+class Payment:
+    id: int
+    ticket_id: int
+    at: str
+    kind: str
+    amount_minor: int
+    staff_id: int | None
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class Consent:
+    id: int
+    ticket_id: int
+    text_version: str
+    sentences: str
+    name: str
+    initials: str
+    signature_file: str
+    agreed_at: str
+    staff_id: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    id: int
+    item_id: int
+    moment: str
+    round_n: int | None
+    word: str
+    place: str
+    note: str
+    seen_at: str
+    staff_id: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Photo:
+    id: int
+    ticket_id: int
+    item_id: int | None
+    moment: str
+    round_n: int | None
+    file: str
+    width_px: int
+    height_px: int
+    bytes: int
+    content_hash: str
+    taken_at: str
+    staff_id: int | None
+    erased_at: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class LegReading:
+    id: int
+    fit_id: int
+    side: str
+    moment: str
+    station: str
+    height_um: int
+    height_text: str
+    girth_um: int
+    girth_text: str
+    unit: str
+    repeat: int
+    read_at: str
+    staff_id: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class GapReading:
+    id: int
+    item_id: int
+    kind: str
+    height_um: int
+    height_text: str
+    gap_um: int
+    gap_text: str
+    unit: str
+    read_at: str
+    staff_id: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class BootReading:
+    id: int
+    item_id: int
+    moment: str
+    height_um: int
+    height_text: str
+    girth_um: int
+    girth_text: str
+    unit: str
+    method: str
+    repeat: int
+    read_at: str
+    staff_id: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Round:
+    id: int
+    item_id: int
+    n: int
+    method: str
+    mark_um: int | None
+    prepared: str
+    prepared_with: str
+    prepared_at: str | None
+    tree_id: int | None
+    pads: str
+    before_um: int | None
+    before_text: str
+    before_unit: str
+    on_at: str | None
+    due_off_at: str | None
+    off_at: str | None
+    came_out: str
+    just_off_um: int | None
+    just_off_text: str
+    rested_um: int | None
+    rested_text: str
+    rested_unit: str
+    rested_method: str
+    rested_at: str | None
+    rested_counts: int
+    override_why: str
+    outcome: str
+    version: int
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    id: int
+    round_id: int
+    n: int
+    at: str
+    girth_um: int | None
+    girth_text: str
+    unit: str
+    setting_text: str
+    setting_milli: int | None
+    staff_id: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class TreeRow:
+    """A row of trees; fit.trees.Tree is what it can do."""
+
+    id: int
+    label: str
+    side: str
+    size: str
+    closed_um: int | None
+    open_um: int | None
+    closed_setting_milli: int
+    open_setting_milli: int | None
+    setting_word: str
+    state: str
+    note: str
+    version: int
+
+
+@dataclass(frozen=True, slots=True)
+class Booking:
+    id: int
+    tree_id: int
+    item_id: int | None
+    words: str
+    kind: str
+    round_n: int | None
+    from_day: str
+    to_day: str
+
+
+@dataclass(frozen=True, slots=True)
+class StepRow:
+    """A row of steps. detail: JSON of what the step said."""
+
+    id: int
+    item_id: int
+    step: str
+    happened_at: str
+    saved_at: str
+    staff_id: int | None
+    recorded: int
+    from_state: str
+    to_state: str
+    detail: str
+    undone_at: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class WearPlanRow:
+    id: int
+    ticket_id: int
+    zone: str
+    hour: int
+    minute: int
+    preset: str
+    rest_from: str
+    rules: str
+    picked_up_at: str
+    off_tree_at: str | None
+    ordinary_from: str
+    sequence: int
+    language: str
+    version: int
+
+
+@dataclass(frozen=True, slots=True)
+class WearRow:
+    id: int
+    plan_id: int
+    n: int
+    start_at: str
+    minutes: int
+    state: str
+    actual_start_at: str | None
+    actual_minutes: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class FollowUp:
+    id: int
+    ticket_id: int
+    item_id: int | None
+    due_day: str
+    kind: str
+    side: str | None
+    place: str
+    said: str
+    answer: str
+    done_at: str | None
+    staff_id: int | None

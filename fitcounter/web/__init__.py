@@ -1,0 +1,57 @@
+"""The web room: forms in, one desk call, a page out. create_app only wires."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+from flask import Flask
+from flask_wtf import CSRFProtect
+
+from fitcounter.desk.shop import open_store
+from fitcounter.settings import Settings, load_keys
+from fitcounter.web import access, errors, headers, show
+from fitcounter.web.blueprints import BLUEPRINTS
+from fitcounter.web.forms import submission_id
+
+ROOT = Path(__file__).resolve().parents[2]
+FORM_BYTES = 64 * 1024
+
+
+def now_utc() -> datetime:
+    return datetime.now(UTC)
+
+
+def create_app(settings: Settings, clock: Callable[[], datetime] = now_utc) -> Flask:
+    """The program as a WSGI application on one shop's data folder. clock: read once a request."""
+    app = Flask("fitcounter", root_path=str(ROOT), template_folder=str(ROOT / "templates"), static_folder=str(ROOT / "static"))
+    keys = load_keys(settings.data_dir)
+    app.config.update(
+        SECRET_KEY=keys.secret_key,
+        SECRET_KEY_FALLBACKS=list(keys.fallbacks),
+        WTF_CSRF_SECRET_KEY=keys.csrf_key,
+        WTF_CSRF_TIME_LIMIT=None,  # a form left open over lunch is still good; the token lives as long as the session
+        WTF_CSRF_SSL_STRICT=False,  # access checks Origin itself, so that pages may send no referrer
+        SESSION_COOKIE_NAME="__Host-fitcounter" if settings.https else "fitcounter",
+        SESSION_COOKIE_SECURE=settings.https,
+        SESSION_COOKIE_HTTPONLY=True,
+        SESSION_COOKIE_SAMESITE="Lax",
+        PERMANENT_SESSION_LIFETIME=timedelta(days=2),
+        MAX_CONTENT_LENGTH=FORM_BYTES,
+        TRUSTED_HOSTS=list(settings.trusted_hosts) or None,
+        TESTING=settings.testing,
+        SETTINGS=settings,
+        CLOCK=clock,
+        SHOP_FILE=settings.data_dir / "shop.db",
+    )
+    open_store(app.config["SHOP_FILE"]).close()
+    access.wire(app)
+    CSRFProtect(app)
+    errors.wire(app)
+    headers.wire(app)
+    show.wire(app)
+    app.jinja_env.globals["submission_id"] = submission_id
+    for blueprint in BLUEPRINTS:
+        app.register_blueprint(blueprint)
+    return app

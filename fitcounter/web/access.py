@@ -1,0 +1,128 @@
+"""Who may open what: deny by default. A view says who with @allow; a view that says nobody opens to nobody."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable
+from datetime import UTC, datetime
+from typing import Any, TypeVar, cast
+from urllib.parse import urlsplit
+
+from flask import Flask, abort, current_app, g, redirect, request, session, url_for
+from werkzeug.datastructures import MultiDict
+from werkzeug.wrappers import Response
+
+from fitcounter.desk import people, shop
+from fitcounter.desk.shop import Act, Store
+from fitcounter.errors import NotAllowed
+
+STAFF = ("counter", "bench", "owner")
+View = TypeVar("View", bound=Callable[..., Any])
+
+# The places of the program in the order of the foot of the page, and who sees them.
+PLACES = (
+    ("counter.today", "Today", STAFF),
+    ("counter.new_job", "New job", ("counter", "owner")),
+    ("bench.bench", "Bench", STAFF),
+    ("pickup.pickup", "Pickup", ("counter", "owner")),
+    ("owner.book", "Book", ("owner",)),
+    ("owner.shop", "Shop", ("owner",)),
+)
+
+
+def allow(*roles: str) -> Callable[[View], View]:
+    """Marks a view with the roles that may open it; 'anyone' needs no sign-in."""
+
+    def mark(view: View) -> View:
+        view.allowed = roles  # type: ignore[attr-defined]
+        return view
+
+    return mark
+
+
+def store() -> Store:
+    """This request's connection, opened when first asked for."""
+    if "store" not in g:
+        g.store = shop.open_store(current_app.config["SHOP_FILE"])
+    return cast(Store, g.store)
+
+
+def the_shop() -> shop.Shop:
+    if "shop" not in g:
+        g.shop = shop.read(store())
+    return cast(shop.Shop, g.shop)
+
+
+def act() -> Act:
+    """Who does this, now, with the submission id of the form and a hash of what was sent with it."""
+    signed_in: people.SignedIn | None = g.signed_in
+    sent = sorted((key, value) for key, value in MultiDict(request.form).items(multi=True) if key not in ("csrf_token", "submission_id"))
+    return Act(
+        g.now,
+        signed_in.person.id if signed_in else None,
+        signed_in.phone_id if signed_in else None,
+        request.form.get("submission_id") or None,
+        hashlib.sha256(repr(sent).encode()).hexdigest(),
+    )
+
+
+def wire(app: Flask) -> None:
+    """Hooks the checks in front of every view."""
+    app.before_request(_open_request)
+    app.before_request(_same_origin)
+    app.before_request(_may_enter)
+    app.teardown_appcontext(_close)
+    app.context_processor(_for_templates)
+
+
+def _open_request() -> None:
+    g.now = current_app.config["CLOCK"]()
+    g.signed_in = None
+    token = session.get("token")
+    if token and request.endpoint != "static":
+        g.signed_in = people.who(store(), token, g.now)
+
+
+def _same_origin() -> None:
+    """A form of another site is refused even with a token: Origin where the browser sends it, Sec-Fetch-Site beside it."""
+    if request.method in ("GET", "HEAD", "OPTIONS"):
+        return
+    origin = request.headers.get("Origin")
+    foreign = origin is not None and urlsplit(origin).netloc != request.host
+    if foreign or request.headers.get("Sec-Fetch-Site") in ("cross-site", "same-site"):
+        raise NotAllowed("This form came from another site, so it was not saved. Open the page here and send it again.")
+
+
+def _may_enter() -> Response | None:
+    if request.endpoint is None or request.endpoint == "static":
+        return None
+    allowed = getattr(current_app.view_functions[request.endpoint], "allowed", ())
+    if "anyone" in allowed:
+        return None
+    if g.signed_in is None:
+        if request.method != "GET" or request.headers.get("Accept", "").startswith("application/json"):
+            abort(401)
+        return redirect(url_for("owner.sign_in", next=request.full_path.rstrip("?")), 303)
+    if g.signed_in.person.role not in allowed:
+        raise NotAllowed("This page is for somebody else in the shop. Ask the owner, or sign in as the person it is for.")
+    return None
+
+
+def _close(_: BaseException | None) -> None:
+    held = g.pop("store", None)
+    if held is not None:
+        held.close()
+
+
+def _for_templates() -> dict[str, Any]:
+    signed_in: people.SignedIn | None = g.get("signed_in")
+    role = signed_in.person.role if signed_in else ""
+    return {
+        "signed_in": signed_in,
+        "places": [(endpoint, label) for endpoint, label, roles in PLACES if role in roles and endpoint in current_app.view_functions],
+        "place": request.endpoint,
+        "shop": the_shop() if "store" in g or signed_in else None,
+        "shop_name": the_shop().name if "store" in g or signed_in else "",
+        "plain_http": bool(signed_in) and not request.is_secure and request.host.split(":")[0] not in ("localhost", "127.0.0.1"),
+        "now": g.get("now") or datetime.now(UTC),
+    }

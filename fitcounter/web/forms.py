@@ -1,0 +1,105 @@
+"""What every form has in common: a submission id made when the form is shown, and fields that speak in sentences."""
+
+from __future__ import annotations
+
+import secrets
+from collections.abc import Iterable
+from datetime import UTC, datetime, time, timedelta
+from typing import Any, cast
+from zoneinfo import ZoneInfo
+
+from flask import g
+from flask_wtf import FlaskForm
+from wtforms import Field, HiddenField, StringField
+
+from fitcounter.errors import BadInput, FitCounterError
+
+
+def submission_id() -> str:
+    """A fresh id, 128 bit; the phone makes its own where it works without network."""
+    return secrets.token_urlsafe(16)
+
+
+class SavedForm(FlaskForm):
+    """A form that writes. The submission id makes a repeat harmless; the version shows what the person saw."""
+
+    submission_id = HiddenField(default=submission_id)
+    version = HiddenField()
+
+    def take(self, error: FitCounterError) -> None:
+        """Puts an error of the desk at its field, or at the top of the form where it belongs to none."""
+        field = self[error.field] if error.field and error.field in self else None
+        if field is None:
+            self.form_errors: list[str] = [*self.form_errors, error.sentence]
+        else:
+            field.errors = [*field.errors, error.sentence]
+
+    @property
+    def seen_version(self) -> int | None:
+        text = str(self.version.data or "")
+        return int(text) if text.isascii() and text.isdigit() and len(text) < 12 else None
+
+
+class TextField(StringField):
+    """One line of plain text, at most `most` characters, without control or direction marks."""
+
+    def __init__(self, label: str, *, most: int = 80, needed: str = "", **more: Any) -> None:
+        super().__init__(label, **more)
+        self.most = most
+        self.needed = needed
+
+    def process_formdata(self, valuelist: list[Any]) -> None:
+        super().process_formdata(valuelist)
+        self.data: str = clean(self.data or "")
+
+    def pre_validate(self, form: Any) -> None:
+        if self.needed and not self.data:
+            raise ValueError(self.needed)
+        if len(self.data or "") > self.most:
+            raise ValueError(f"Keep this under {self.most} characters.")
+        if any(ord(one) < 32 and one not in "\n\t" for one in self.data or ""):
+            raise ValueError("Type plain letters and figures here.")
+
+
+def clean(text: str) -> str:
+    """Trims, drops direction marks and lone surrogates, so that what is stored can be shown and written anywhere."""
+    marks = {*range(0x200B, 0x2010), *range(0x202A, 0x202F), *range(0x2060, 0x206A), 0xFEFF}
+    return "".join(one for one in text if ord(one) not in marks and not 0xD800 <= ord(one) <= 0xDFFF).strip()
+
+
+# When a step happened: most are now; the rest are a tap away.
+WHEN = (("now", "Just now"), ("morning", "This morning"), ("yesterday", "Yesterday evening"), ("time", "At a time"))
+
+
+def happened_at(choice: str, typed: str, zone: str) -> datetime:
+    """The instant a step happened, from the choice and a typed local time (2026-03-14T16:20). Never later than now.
+
+    Raises BadInput.
+    """
+    now = cast(datetime, g.now)
+    local = now.astimezone(ZoneInfo(zone))
+    if choice in ("", "now"):
+        return now
+    if choice == "morning":
+        at = local.replace(hour=9, minute=0, second=0, microsecond=0)
+    elif choice == "yesterday":
+        at = datetime.combine(local.date() - timedelta(days=1), time(18), tzinfo=ZoneInfo(zone))
+    else:
+        at = _typed_time(typed, zone)
+    if at > now:
+        if choice == "morning":
+            return now
+        raise BadInput("That time is still to come. Type when it happened.", typed=typed, field="happened_time")
+    return at.astimezone(UTC)
+
+
+def _typed_time(typed: str, zone: str) -> datetime:
+    try:
+        return datetime.strptime(typed.strip()[:16], "%Y-%m-%dT%H:%M").replace(tzinfo=ZoneInfo(zone))
+    except ValueError:
+        raise BadInput("Type the day and the time it happened, like 2026-03-14 16:20.", typed=typed, field="happened_time") from None
+
+
+def sentences(fields: Iterable[Field]) -> list[str]:
+    """Every error of a form in the order of its fields."""
+    return [str(error) for field in fields for error in field.errors]
