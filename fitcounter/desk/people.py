@@ -70,10 +70,8 @@ def sign_in(store: Store, now: datetime, initials: str, passphrase: str, phone_i
     person = found[0]
 
     def write() -> Written:
-        row_id = store.insert(
-            "sessions", token_hash=token_hash(token), staff_id=person.id, phone_id=phone_id, started_at=utc_text(now), seen_at=utc_text(now),
-            ends_at=utc_text(now + SHIFT),
-        )  # fmt: skip
+        row = {"token_hash": token_hash(token), "staff_id": person.id, "phone_id": phone_id, "started_at": utc_text(now)}
+        row_id = store.insert("sessions", **row, seen_at=utc_text(now), ends_at=utc_text(now + SHIFT))
         return Written(row_id=row_id, detail={"session": row_id})
 
     store.once(Act(now, person.id, phone_id), "signed-in", write)
