@@ -108,6 +108,6 @@ def _row(
     detail: dict[str, Any] | None = None,
 ) -> None:
     store.insert(
-        "steps", item_id=item_id, step=step, happened_at=utc_text(happened_at), saved_at=utc_text(act.at), staff_id=act.staff_id, recorded=recorded,
-        from_state=start, to_state=end, detail=json.dumps(detail or {}, sort_keys=True),
+        "steps", item_id=item_id, step=step, happened_at=utc_text(happened_at), saved_at=utc_text(act.at), staff_id=act.staff_id,
+        recorded=recorded, from_state=start, to_state=end, detail=json.dumps(detail or {}, sort_keys=True),
     )  # fmt: skip
