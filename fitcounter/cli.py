@@ -1,0 +1,230 @@
+"""The command line: one table of commands, each a small function that reads arguments, makes one call and prints.
+
+Rooms are imported inside the functions, so that --help, `assess` and `handbook` start at once and need no package at all.
+A command exits 0, or 2 after one sentence on standard error that says what to write.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import shutil
+import subprocess
+import sys
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+
+from fitcounter.errors import BadInput, FitCounterError, NotFound
+from fitcounter.settings import CHECKOUT, Settings, prepare_data_dir
+
+BAD_INPUT = 2
+RUN, TEST = "run", "test"  # what a command needs set up, as first_run names it
+
+
+@dataclass(frozen=True, slots=True)
+class Command:
+    """One command. needs: "" for the standard library alone, RUN for the program's packages, TEST for those of the tests.
+
+    arguments: adds the command's own arguments to its parser. run: does it and returns the exit code.
+    """
+
+    summary: str
+    needs: str
+    arguments: Callable[[argparse.ArgumentParser], None]
+    run: Callable[[argparse.Namespace], int]
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command. Returns its exit code; argparse itself exits with 2 on a command it cannot read."""
+    given = parser().parse_args(arguments)
+    try:
+        return COMMANDS[given.command].run(given)
+    except FitCounterError as error:
+        print(error.sentence, file=sys.stderr)
+        return BAD_INPUT
+
+
+def needs(arguments: Sequence[str]) -> str:
+    """What has to be set up before these arguments can be run; nothing for a plea for help or a command that is not there."""
+    if not arguments or arguments[0] not in COMMANDS or {"-h", "--help"} & set(arguments):
+        return ""
+    return COMMANDS[arguments[0]].needs
+
+
+def parser() -> argparse.ArgumentParser:
+    """The parser of every command in the table."""
+    about = "The counter, the bench and the calendar of a shop that stretches tall boots."
+    whole = argparse.ArgumentParser(prog="fitcounter", description=about)
+    commands = whole.add_subparsers(dest="command", metavar="COMMAND", required=True)
+    for name, command in COMMANDS.items():
+        command.arguments(commands.add_parser(name, help=command.summary, description=command.summary))
+    return whole
+
+
+def data_argument(to: argparse.ArgumentParser) -> None:
+    """--data, for every command that reads or writes the shop's data."""
+    to.add_argument("--data", metavar="FOLDER", help="where the shop's data lie (default: FITCOUNTER_DATA, or your own data folder)")
+
+
+def address_arguments(to: argparse.ArgumentParser) -> None:
+    data_argument(to)
+    to.add_argument("--host", help="the network address to listen on: 0.0.0.0 lets phones in (default: this machine alone)")
+    to.add_argument("--port", help="the port to listen on (default: 8000)")
+    to.add_argument("--address", metavar="URL", help="how phones reach the shop, for example https://boots.example")
+
+
+def demo_arguments(to: argparse.ArgumentParser) -> None:
+    address_arguments(to)
+    to.add_argument("--keep", action="store_true", help="go on with the invented shop of last time, with what was changed in it")
+    to.add_argument("--no-serve", action="store_true", help="load the invented shop and stop")
+
+
+def demo(given: argparse.Namespace) -> int:
+    """Load the invented shop into a folder of its own, say how to get in, and serve it."""
+    from fitcounter import server
+    from fitcounter.desk import scenario
+    from fitcounter.web import create_app
+
+    given.port = given.port or server.free_port(given.host or "127.0.0.1", 8000)
+    shop = Settings.from_environment(os.environ, vars(given))
+    data_dir = shop.data_dir / "demo"
+    settings = Settings.from_environment(os.environ, vars(given) | {"data": data_dir})
+    if data_dir.exists() and not given.keep:
+        shutil.rmtree(data_dir)
+    fresh = not data_dir.exists()
+    prepare_data_dir(data_dir)
+    if fresh:
+        scenario.load(data_dir, datetime.now(UTC))
+    application = create_app(settings)
+    print(scenario.welcome(settings.base_url))
+    if not given.no_serve:
+        server.serve(application, settings)
+    return 0
+
+
+def serve_arguments(to: argparse.ArgumentParser) -> None:
+    address_arguments(to)
+    to.add_argument("--zone", help="the shop's time zone until it chooses one, for example Europe/Lisbon (default: UTC)")
+    to.add_argument("--proxies", help="1 if a proxy of your own stands before the server and passes the visitor's address on (default: 0)")
+    to.add_argument("--certificate", metavar="FILE", help="a certificate for HTTPS, in PEM (default: the one of `fitcounter certificate`)")
+    to.add_argument("--key", metavar="FILE", help="the certificate's key, in PEM")
+
+
+def serve(given: argparse.Namespace) -> int:
+    """Serve the shop until it is told to stop."""
+    from fitcounter import server
+    from fitcounter.web import create_app
+
+    settings = server.with_own_certificate(given, os.environ, datetime.now(UTC))
+    prepare_data_dir(settings.data_dir)
+    application = create_app(settings)
+    print(f"The shop is open at {settings.base_url} (its data: {settings.data_dir}). Stop with Ctrl-C.", flush=True)
+    server.serve(application, settings)
+    return 0
+
+
+def assess_arguments(to: argparse.ArgumentParser) -> None:
+    to.add_argument("job", metavar="JOB.json", help="the job, as one JSON object; - reads it from standard input")
+
+
+def assess(given: argparse.Namespace) -> int:
+    """Say whether it can be done, as one JSON object."""
+    from fitcounter.fit.assess import assess as answer
+    from fitcounter.fit.assess import read_job
+
+    print(json.dumps(answer(read_job(read_json(given.job))).as_json(), ensure_ascii=False, indent=2, allow_nan=False))
+    return 0
+
+
+def read_json(name: str) -> object:
+    """The JSON value in a file, or on standard input for "-". Raises NotFound or BadInput."""
+    try:
+        text = sys.stdin.read() if name == "-" else Path(name).read_text(encoding="utf-8")
+        return json.loads(text, object_pairs_hook=_without_repeats, parse_constant=_no_constant)
+    except OSError as error:
+        sentence = f"{name} cannot be read: {error.strerror}. Write the name of a job file, or - for standard input."
+        raise NotFound(sentence, field="job") from error
+    except UnicodeDecodeError as error:
+        raise BadInput(f"{name} is not UTF-8 text. Save it as UTF-8.", field="job") from error
+    except json.JSONDecodeError as error:
+        raise BadInput(f"{name} is not JSON (line {error.lineno}, column {error.colno}): {error.msg}.", field="job") from error
+    except RecursionError as error:
+        raise BadInput(f"{name} is nested too deeply to be a job.", field="job") from error
+
+
+def _without_repeats(pairs: list[tuple[str, object]]) -> dict[str, object]:
+    """RFC 8259 §4 leaves open which of two equal names counts; a job must not depend on it."""
+    seen: dict[str, object] = {}
+    for name, value in pairs:
+        if name in seen:
+            raise BadInput(f"{name} is written twice in one object. Leave one.", typed=name, field=name)
+        seen[name] = value
+    return seen
+
+
+def _no_constant(name: str) -> object:
+    raise BadInput(f"{name} is not a number in JSON. Write digits.", typed=name)
+
+
+def handbook(given: argparse.Namespace) -> int:
+    """Print every figure the computation uses, with its unit, its source and how far to trust it."""
+    from fitcounter.fit.handbook import entries
+
+    for entry in entries():
+        print(entry)
+    return 0
+
+
+def certificate_arguments(to: argparse.ArgumentParser) -> None:
+    data_argument(to)
+    to.add_argument("names", metavar="NAME", nargs="*", help="what phones call the shop's machine, for example boots.local 192.168.1.20")
+    to.add_argument("--shop", default="", help="the shop's name, as phones will show it")
+    to.add_argument("--hand-out", metavar="PORT", help="give the authority's file to phones on this port until stopped")
+
+
+def certificate(given: argparse.Namespace) -> int:
+    """Make the shop's own certificate, show it, or hand its authority out to the shop's phones."""
+    from fitcounter import certificate as room
+    from fitcounter import server
+
+    settings = Settings.from_environment(os.environ, {"data": given.data})
+    folder = prepare_data_dir(settings.data_dir) / "certificate"
+    now = datetime.now(UTC)
+    if given.names:
+        room.make(folder, given.names, given.shop or "The shop", now)
+    print(room.describe(folder, now))
+    if given.hand_out:
+        server.hand_out(folder, given.hand_out)
+    return 0
+
+
+def test_arguments(to: argparse.ArgumentParser) -> None:
+    to.add_argument("--all", action="store_true", help="also check types and style (mypy, ruff)")
+    to.add_argument("pytest", nargs="*", metavar="WHAT", help="files or folders; after -- anything that pytest takes")
+
+
+def test(given: argparse.Namespace) -> int:
+    """Run the tests; several at a time, the long forms left out unless asked for with: -- -m slow."""
+    workers = str(min(4, os.cpu_count() or 1))
+    lines = [["pytest", "-n", workers, "--dist", "loadfile", "-m", "not slow", *given.pytest]]
+    if given.all:
+        lines += [["ruff", "check", "."], ["mypy"]]
+    codes = [subprocess.run([sys.executable, "-m", *line], cwd=CHECKOUT).returncode for line in lines]
+    return next((code for code in codes if code), 0)
+
+
+def no_arguments(to: argparse.ArgumentParser) -> None:
+    """For a command that takes none."""
+
+
+COMMANDS = {
+    "demo": Command("Open the invented shop, and say how to get in", RUN, demo_arguments, demo),
+    "serve": Command("Open your own shop", RUN, serve_arguments, serve),
+    "assess": Command("Say whether boots can be stretched, from a job file", "", assess_arguments, assess),
+    "handbook": Command("Print every figure the computation uses, with its source", "", no_arguments, handbook),
+    "certificate": Command("Make the shop's own certificate, for phones in the shop", RUN, certificate_arguments, certificate),
+    "test": Command("Run the tests", TEST, test_arguments, test),
+}
