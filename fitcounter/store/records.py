@@ -357,7 +357,7 @@ class WearPlanRow:
     rest_from: str
     rules: str
     picked_up_at: str
-    off_tree_at: str | None
+    off_tree_at: str
     ordinary_from: str
     sequence: int
     language: str
@@ -368,9 +368,12 @@ class WearPlanRow:
 class WearRow:
     id: int
     plan_id: int
+    position: int
     n: int
     start_at: str
+    end_at: str
     minutes: int
+    local_day: str
     state: str
     actual_start_at: str | None
     actual_minutes: int | None

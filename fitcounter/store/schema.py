@@ -177,11 +177,12 @@ CREATE TABLE calls (
 CREATE INDEX calls_ticket ON calls(ticket_id);
 CREATE TABLE wear_plans (
   id INTEGER PRIMARY KEY, ticket_id INTEGER NOT NULL UNIQUE REFERENCES tickets(id), zone TEXT NOT NULL, hour INTEGER NOT NULL CHECK (hour BETWEEN 0 AND 23), minute INTEGER NOT NULL DEFAULT 0 CHECK (minute BETWEEN 0 AND 59),
-  preset TEXT NOT NULL, rest_from TEXT NOT NULL CHECK (rest_from IN ('start', 'end')), rules TEXT NOT NULL, picked_up_at TEXT NOT NULL, off_tree_at TEXT, ordinary_from TEXT NOT NULL, sequence INTEGER NOT NULL DEFAULT 0,
+  preset TEXT NOT NULL, rest_from TEXT NOT NULL CHECK (rest_from IN ('start', 'end')), rules TEXT NOT NULL, picked_up_at TEXT NOT NULL, off_tree_at TEXT NOT NULL, ordinary_from TEXT NOT NULL, sequence INTEGER NOT NULL DEFAULT 0,
   language TEXT NOT NULL DEFAULT 'en', version INTEGER NOT NULL DEFAULT 1) STRICT;
 CREATE TABLE wears (
-  id INTEGER PRIMARY KEY, plan_id INTEGER NOT NULL REFERENCES wear_plans(id), n INTEGER NOT NULL, start_at TEXT NOT NULL, minutes INTEGER NOT NULL, state TEXT NOT NULL,
-  actual_start_at TEXT, actual_minutes INTEGER, UNIQUE (plan_id, n)) STRICT;
+  id INTEGER PRIMARY KEY, plan_id INTEGER NOT NULL REFERENCES wear_plans(id), position INTEGER NOT NULL, n INTEGER NOT NULL, start_at TEXT NOT NULL, end_at TEXT NOT NULL,
+  minutes INTEGER NOT NULL, local_day TEXT NOT NULL, state TEXT NOT NULL CHECK (state IN ('planned', 'worn', 'missed', 'moved', 'off')), actual_start_at TEXT, actual_minutes INTEGER,
+  UNIQUE (plan_id, position)) STRICT;
 CREATE TABLE follow_ups (
   id INTEGER PRIMARY KEY, ticket_id INTEGER NOT NULL REFERENCES tickets(id), item_id INTEGER REFERENCES items(id), due_day TEXT NOT NULL, kind TEXT NOT NULL CHECK (kind IN ('after-pickup', 'not-right', 'overlong', 'other')),
   side TEXT CHECK (side IN ('left', 'right')), place TEXT NOT NULL DEFAULT '', said TEXT NOT NULL DEFAULT '', answer TEXT NOT NULL DEFAULT '', done_at TEXT, staff_id INTEGER) STRICT;

@@ -1,0 +1,58 @@
+"""The sums of a ticket, in whole minor units. Rounding is half up, once, on the tax of the whole ticket."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal, InvalidOperation
+
+from babel.numbers import get_currency_precision
+
+from fitcounter.errors import BadInput
+from fitcounter.store.records import Payment, PriceLine, Ticket
+
+
+@dataclass(frozen=True, slots=True)
+class Sums:
+    """net, tax, total, paid and due of a ticket, in minor units. due may be negative: then the shop owes."""
+
+    net_minor: int
+    tax_minor: int
+    total_minor: int
+    paid_minor: int
+    due_minor: int
+
+
+def sums(ticket: Ticket, lines: Iterable[PriceLine], payments: Iterable[Payment]) -> Sums:
+    """tax_basis_points of the ticket are 1/100 of a percent, added to the lines or contained in them."""
+    listed = sum(line.quantity * line.amount_minor for line in lines)
+    rate = Decimal(ticket.tax_basis_points) / 10000
+    if ticket.tax_included:
+        tax = _whole(listed - Decimal(listed) / (1 + rate))
+        net, total = listed - tax, listed
+    else:
+        tax = _whole(listed * rate)
+        net, total = listed, listed + tax
+    paid = sum(-one.amount_minor if one.kind == "refund" else one.amount_minor for one in payments)
+    return Sums(net, tax, total, paid, total - paid)
+
+
+def read_amount(typed: str, currency: str, field: str) -> int:
+    """A typed sum as minor units: 45, 45.00, 45,00, $45. Empty is 0. Raises BadInput."""
+    text = "".join(one for one in typed.strip() if one not in "$€£ \u00a0")
+    if not text:
+        return 0
+    digits = get_currency_precision(currency)
+    example = "45" if digits == 0 else "45 or 45.00"
+    whole, _, rest = text.replace(",", ".").partition(".")
+    plain = text.isascii() and whole.isdigit() and (rest.isdigit() or not rest) and len(rest) <= digits and len(whole) <= 6
+    if not plain:
+        raise BadInput(f"Type the sum in figures, like {example}.", typed=typed, field=field)
+    try:
+        return int(Decimal(text.replace(",", ".").rstrip(".")).scaleb(digits))
+    except InvalidOperation:
+        raise BadInput(f"Type the sum in figures, like {example}.", typed=typed, field=field) from None
+
+
+def _whole(amount: Decimal) -> int:
+    return int(amount.quantize(Decimal(1), ROUND_HALF_UP))
