@@ -36,7 +36,7 @@ ARROWS = {
 # Room, or one file of it → the libraries it may import.
 LIBRARIES = {
     "store": {"sqlite_utils", "pysqlite3", "sqlite3"},
-    "papers": {"qrcode", "weasyprint", "icalendar", "PIL", "jinja2"},
+    "papers": {"qrcode", "weasyprint", "icalendar", "PIL", "jinja2", "markupsafe", "babel"},
     "desk": {"babel", "phonenumbers"},
     "desk/photos.py": {"PIL"},
     "web": {"flask", "flask_wtf", "wtforms", "werkzeug", "markupsafe", "babel", "phonenumbers"},
@@ -201,7 +201,10 @@ def test_functions_are_short() -> None:
     assert too_long(CHECKOUT / "fitcounter") == []
 
 
-@pytest.mark.parametrize(("decorator", "lines", "found"), [("", 39, 0), ("", 40, 1), ("@bp.post('/')\n", 25, 0), ("@bp.post('/')\n", 26, 1)])
+@pytest.mark.parametrize(
+    ("decorator", "lines", "found"),
+    [("", 39, 0), ("", 40, 1), ("@bp.post('/x')\n", 25, 0), ("@bp.post('/x')\n", 26, 1)],
+)
 def test_a_long_function_is_found(tmp_path: Path, decorator: str, lines: int, found: int) -> None:
     """One line too many is a complaint; the docstring does not count."""
     text = f"{decorator}def f():\n    '''Two\n    lines.'''\n" + "    x = 1\n" * lines
