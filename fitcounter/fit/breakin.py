@@ -13,9 +13,10 @@ from datetime import date, datetime, timedelta
 from typing import Literal
 
 from fitcounter.errors import BadInput, Conflict, OutOfOrder
+from fitcounter.fit.handbook_wearing import LATE_AFTER_H, MINUTES_A_DAY, WHOLE_DAY_AFTER_DAYS
 from fitcounter.fit.rest import ONE_DAY, Clock, clock, in_utc
 from fitcounter.fit.schedule import ordinary_from, wears_left
-from fitcounter.fit.wear import EXTRA, FIRST_WEAR_LATE_AFTER_H, WHOLE_DAY_AFTER_ORDINARY_DAYS, Wear, WearRules
+from fitcounter.fit.wear import EXTRA, Wear, WearRules
 
 DueKind = Literal["wear", "rest", "ordinary", "whole-day", "over"]
 
@@ -74,9 +75,7 @@ class Due:
     until: datetime | None = None
 
 
-def make_plan(
-    picked_up: datetime, zone: str, hour: int, minute: int, rules: WearRules, off_tree_at: datetime | None = None
-) -> WearPlan:
+def make_plan(picked_up: datetime, zone: str, hour: int, minute: int, rules: WearRules, off_tree_at: datetime | None = None) -> WearPlan:
     """The plan of a pair just fetched.
 
     picked_up, off_tree_at: aware instants; the second is when the boots came off tree and shaper, at pickup unless said.
@@ -175,8 +174,8 @@ def due(plan: WearPlan, now: datetime) -> Due:
 def _check_record(plan: WearPlan, n: int, put_on: datetime, minutes: int, now: datetime) -> None:
     if not 0 <= n <= len(plan.rules.minutes):
         raise BadInput(f"Give a wear between 1 and {len(plan.rules.minutes)}.", typed=str(n), field="n")
-    if not 1 <= minutes <= 1440:
-        raise BadInput("Give the minutes they were on, between 1 and 1440.", typed=str(minutes), field="minutes")
+    if not 1 <= minutes <= MINUTES_A_DAY:
+        raise BadInput(f"Give the minutes they were on, between 1 and {MINUTES_A_DAY}.", typed=str(minutes), field="minutes")
     if put_on > now:
         raise BadInput("That is still to come. Give the time they were put on.", typed=put_on.isoformat(), field="started")
     if put_on < plan.picked_up:
@@ -208,7 +207,7 @@ def _replanned(plan: WearPlan, closed: Sequence[Wear], not_before: date = date.m
         plan,
         wears=wears,
         ordinary_from=ordinary,
-        first_whole_day=ordinary + ONE_DAY * WHOLE_DAY_AFTER_ORDINARY_DAYS,
+        first_whole_day=ordinary + ONE_DAY * WHOLE_DAY_AFTER_DAYS,
         notes=_notes(plan, wears, ordinary),
     )
 
@@ -216,6 +215,6 @@ def _replanned(plan: WearPlan, closed: Sequence[Wear], not_before: date = date.m
 def _notes(plan: WearPlan, wears: Sequence[Wear], ordinary: date) -> tuple[str, ...]:
     """The message ids of what the page or the shop must say about this plan."""
     first = next((wear for wear in wears if wear.state in ("worn", "planned")), None)
-    is_late = first is not None and first.began - plan.off_tree_at > timedelta(hours=FIRST_WEAR_LATE_AFTER_H)
+    is_late = first is not None and first.began - plan.off_tree_at > timedelta(hours=LATE_AFTER_H)
     too_long = [f"too-long:{wear.n}" for wear in wears if wear.too_long and wear.local_day < ordinary]
     return (*(["late-first-wear"] if is_late else []), *too_long)

@@ -13,13 +13,16 @@ from fractions import Fraction
 from typing import Literal
 
 from fitcounter.errors import BadInput
+from fitcounter.fit.handbook_wearing import (
+    BOOT_BACK_OVER_MM,
+    GUARANTEE_YEARS,
+    LEG_FULLER_OVER_MM,
+    LONGEST_TERM,
+    MONTHS_A_YEAR,
+)
 
 TermUnit = Literal["years", "months", "days"]
 Change = Literal["boot back", "leg fuller", "both", "neither", "cannot tell"]
-
-LONGEST_TERM = {"years": 10, "months": 120, "days": 3660}
-BOOT_BACK_OVER_MM = 4
-LEG_FULLER_OVER_MM = 6
 
 SENTENCES: dict[Change, str] = {
     "boot back": "The boot went back: a free hold under the guarantee.",
@@ -37,7 +40,7 @@ class Term:
     Raises BadInput outside those ranges.
     """
 
-    count: int = 1
+    count: int = GUARANTEE_YEARS
     unit: TermUnit = "years"
 
     def __post_init__(self) -> None:
@@ -92,8 +95,8 @@ def guarantee_end(pickup_day: date, term: Term) -> date | None:
         return None
     if term.unit == "days":
         return pickup_day + timedelta(days=term.count)
-    months = term.count * (12 if term.unit == "years" else 1)
-    year, month0 = divmod(pickup_day.year * 12 + pickup_day.month - 1 + months, 12)
+    months = term.count * (MONTHS_A_YEAR if term.unit == "years" else 1)
+    year, month0 = divmod(pickup_day.year * MONTHS_A_YEAR + pickup_day.month - 1 + months, MONTHS_A_YEAR)
     return date(year, month0 + 1, min(pickup_day.day, monthrange(year, month0 + 1)[1]))
 
 

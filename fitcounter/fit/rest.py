@@ -24,6 +24,7 @@ from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from fitcounter.errors import BadInput
+from fitcounter.fit.handbook_wearing import LAST_HOUR, LAST_MINUTE
 
 ONE_DAY = timedelta(days=1)
 ONE_MINUTE = timedelta(minutes=1)
@@ -76,7 +77,7 @@ class Clock:
 
 def clock(zone: str, hour: int, minute: int) -> Clock:
     """The clock of that IANA zone ("America/New_York") and time. Raises BadInput for a zone or a time that does not exist."""
-    if not (0 <= hour <= 23 and 0 <= minute <= 59):
+    if not (0 <= hour <= LAST_HOUR and 0 <= minute <= LAST_MINUTE):
         raise BadInput("Give a time of day between 00:00 and 23:59.", typed=f"{hour}:{minute:02}", field="hour")
     try:
         return Clock(ZoneInfo(zone), hour, minute)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, datetime, timedelta
 
+from fitcounter.fit.handbook_wearing import EXTRA_REST_DAYS, HOURS_A_DAY
 from fitcounter.fit.rest import ONE_DAY, Clock, whole_minute
 from fitcounter.fit.wear import EXTRA, Wear, WearRules
 
@@ -34,10 +35,10 @@ def ordinary_from(clock: Clock, rules: WearRules, wears: Sequence[Wear]) -> date
     wears: closed and planned entries in order of time. A free day between wears is kept here too. An extra wear before that day
     puts it off; one on or after it is ordinary wear already.
     """
-    rest_days = max(-(-rules.rest_h // 24), 2 if rules.free_day_between else 1)
+    rest_days = max(-(-rules.rest_h // HOURS_A_DAY), 2 if rules.free_day_between else 1)
 
     def after(wear: Wear) -> date:
-        return _last_day(clock, wear) + ONE_DAY * (rest_days + wear.too_long)
+        return _last_day(clock, wear) + ONE_DAY * (rest_days + EXTRA_REST_DAYS * wear.too_long)
 
     day = max(after(wear) for wear in wears if wear.n and wear.state in ("worn", "off", "planned"))
     for wear in wears:
@@ -65,7 +66,7 @@ def _next_day(clock: Clock, rules: WearRules, wear: Wear) -> date:
     day = max(clock.day_of(whole_minute(_rest_over(rules, wear))), clock.day_of(wear.began) + ONE_DAY)
     if rules.free_day_between:
         day = max(day, _last_day(clock, wear) + 2 * ONE_DAY)
-    return day + ONE_DAY * wear.too_long
+    return day + ONE_DAY * EXTRA_REST_DAYS * wear.too_long
 
 
 def _last_day(clock: Clock, wear: Wear) -> date:

@@ -7,6 +7,15 @@ from datetime import date, datetime, timedelta
 from typing import Literal
 
 from fitcounter.errors import BadInput
+from fitcounter.fit.handbook_wearing import (
+    GROWING_MIN,
+    LONGEST_REST_H,
+    LONGEST_WEAR_MIN,
+    MOST_WEARS,
+    REST_H,
+    THREE_SHORT_WEARS_MIN,
+    TOO_LONG_OVER_MIN,
+)
 
 RestFrom = Literal["start", "end"]
 WearState = Literal["planned", "worn", "missed", "moved", "off"]
@@ -25,31 +34,27 @@ class WearRules:
     """
 
     minutes: tuple[int, ...]
-    rest_h: int = 24
+    rest_h: int = REST_H
     rest_from: RestFrom = "start"
     free_day_between: bool = False
     preset: str = "own"
 
     def __post_init__(self) -> None:
-        if not 1 <= len(self.minutes) <= 20:
-            raise BadInput("Give between 1 and 20 wears.", typed=str(len(self.minutes)), field="minutes")
+        if not 1 <= len(self.minutes) <= MOST_WEARS:
+            raise BadInput(f"Give between 1 and {MOST_WEARS} wears.", typed=str(len(self.minutes)), field="minutes")
         for minutes in self.minutes:
-            if not 1 <= minutes <= 960:
-                raise BadInput("Give each wear between 1 and 960 minutes.", typed=str(minutes), field="minutes")
-        if not 1 <= self.rest_h <= 240:
-            raise BadInput("Give a rest between 1 and 240 hours.", typed=str(self.rest_h), field="rest_h")
+            if not 1 <= minutes <= LONGEST_WEAR_MIN:
+                raise BadInput(f"Give each wear between 1 and {LONGEST_WEAR_MIN} minutes.", typed=str(minutes), field="minutes")
+        if not 1 <= self.rest_h <= LONGEST_REST_H:
+            raise BadInput(f"Give a rest between 1 and {LONGEST_REST_H} hours.", typed=str(self.rest_h), field="rest_h")
         if self.rest_from not in ("start", "end"):
             raise BadInput("Count the rest from putting on (start) or from taking off (end).", typed=self.rest_from, field="rest_from")
 
 
 PRESETS = {
-    "three-short-wears": WearRules((30, 30, 30), 24, "start", False, "three-short-wears"),
-    "growing": WearRules((30, 30, 60, 120, 240, 480), 24, "start", True, "growing"),
+    "three-short-wears": WearRules(THREE_SHORT_WEARS_MIN, REST_H, "start", False, "three-short-wears"),
+    "growing": WearRules(GROWING_MIN, REST_H, "start", True, "growing"),
 }
-TOO_LONG_AFTER_MIN = 5
-FIRST_WEAR_LATE_AFTER_H = 36
-WHOLE_DAY_AFTER_ORDINARY_DAYS = 1
-"""Trade figures: the wears and the rest are common practice, no source; the other three are the shop's choice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +88,7 @@ class Wear:
     @property
     def too_long(self) -> bool:
         """Whether it was worn more than five minutes longer than planned."""
-        return self.actual_minutes is not None and self.actual_minutes > self.minutes + TOO_LONG_AFTER_MIN
+        return self.actual_minutes is not None and self.actual_minutes > self.minutes + TOO_LONG_OVER_MIN
 
 
 def preset(name: str) -> WearRules:
