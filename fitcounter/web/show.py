@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 import re
 from copy import copy
 from datetime import date, datetime
 from decimal import Decimal
 from fractions import Fraction
+from typing import Any
 from zoneinfo import ZoneInfo
 
 from babel import Locale
@@ -15,7 +17,7 @@ from babel.numbers import format_currency, format_decimal, get_currency_precisio
 from flask import Flask
 from markupsafe import Markup, escape
 
-from fitcounter.fit.tape import frac_parts
+from fitcounter.fit.tape import frac_parts, room_inches, say_short_by, short_by_inches
 
 Length = int | float | Fraction
 
@@ -45,6 +47,20 @@ def inches(mm: Length) -> Markup:
 def length(mm: Length, unit: str) -> Markup:
     """A length with its unit, 'in' or 'cm': sixteenths of an inch, or whole millimetres written as centimetres."""
     return inches(mm) + "\u00a0in" if unit == "in" else Markup(f"{float(mm) / 10:.1f}\u00a0cm".replace("-", "−"))
+
+
+def short_by(mm: Length, unit: str) -> Markup:
+    """What a boot is short by, with its unit, rounded up so that it never promises too little."""
+    if unit == "in":
+        return fraction_text(short_by_inches(mm)) + "\u00a0in"
+    return Markup(say_short_by(mm, "cm").replace(" ", "\u00a0"))
+
+
+def room(mm: Length, unit: str) -> Markup:
+    """The room a boot has, with its unit, rounded down. mm: how much wider than wanted."""
+    if unit == "in":
+        return fraction_text(room_inches(mm)) + "\u00a0in"
+    return Markup(f"{max(0, math.floor(float(mm) + 1e-6)) / 10:.1f}\u00a0cm")
 
 
 def fraction_text(text: str) -> Markup:
@@ -105,9 +121,14 @@ def number(value: float, locale: str = "en", digits: int = 1) -> str:
 
 
 def wire(app: Flask) -> None:
-    """Makes the functions filters of every template."""
+    """Makes the functions filters of every template. `|length` alone still counts, with a unit it says a length."""
+    count = app.jinja_env.filters["length"]
+
+    def length_or_count(value: Any, unit: str = "") -> Any:
+        return length(value, unit) if unit else count(value)
+
     app.jinja_env.filters.update(
-        inches=inches, length=length, fraction_text=fraction_text, day=day, short_day=short_day, moment=moment,
+        length=length_or_count, inches=inches, short_by=short_by, room=room, fraction_text=fraction_text, day=day, short_day=short_day, moment=moment,
         clock=clock, local_day=local_day, money=money, owed=owed, number=number,
     )  # fmt: skip
 

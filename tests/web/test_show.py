@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
+from flask import Flask, render_template_string
 
 from fitcounter.web import show
 
@@ -32,6 +33,24 @@ def test_a_length_carries_its_unit_and_never_breaks_from_it() -> None:
     """Inches go to the sixteenth and centimetres to the millimetre, with a space that does not break."""
     assert show.length(384.175, "in") == "15⅛\u00a0in"
     assert show.length(384.175, "cm") == "38.4\u00a0cm"
+
+
+def test_what_is_missing_is_rounded_up_and_room_is_rounded_down() -> None:
+    """A boot short by a hair over a sixteenth asks for the next one; room is never overstated."""
+    assert show.short_by(15.9, "in") == "⅝\u00a0in".replace("⅝", '<span class="frac"><span>11</span>⁄<span>16</span></span>')
+    assert show.short_by(15.875, "in") == "⅝\u00a0in"
+    assert show.short_by(15.1, "cm") == "1.6\u00a0cm"
+    assert show.room(15.875, "in") == "⅝\u00a0in"
+    assert show.room(15.8, "in") == '<span class="frac"><span>9</span>⁄<span>16</span></span>\u00a0in'
+    assert show.room(15.9, "cm") == "1.5\u00a0cm"
+
+
+def test_the_filter_length_counts_without_a_unit_and_says_a_length_with_one() -> None:
+    """Templates keep the plain meaning of |length and gain lengths of leather."""
+    app = Flask("page")
+    show.wire(app)
+    with app.app_context():
+        assert render_template_string("{{ [1, 2]|length }} {{ 384.175|length('in') }}") == "2 15⅛\u00a0in"
 
 
 def test_fractions_inside_a_sentence_are_set_and_the_rest_is_escaped() -> None:
