@@ -42,6 +42,9 @@ class Figure:
             return f"{float(self.value) * 100:.6g} %"
         return f"{float(self.value):.6g} {self.unit}".rstrip()
 
+    def __str__(self) -> str:
+        return f"{self.chapter} · {self.name}: {self.text} ({self.trust}: {self.source})"
+
 
 class Chapter:
     """A chapter of the handbook while it is being written."""

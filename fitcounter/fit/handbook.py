@@ -1,0 +1,22 @@
+"""The handbook: every figure the computation uses, once, with its value, unit, source and a word for its trust.
+
+Its chapters are written in handbook_leg, handbook_leather, handbook_rounds and handbook_shop, beside each other for
+easy reading; the modules that compute read their numbers from there. This is what pages and the command line print.
+"""
+
+from __future__ import annotations
+
+from fitcounter.fit import handbook_leather, handbook_leg, handbook_rounds, handbook_shop
+from fitcounter.fit.figure import Chapter, Figure
+
+CHAPTERS: tuple[Chapter, ...] = (
+    *handbook_leg.CHAPTERS,
+    *handbook_leather.CHAPTERS,
+    *handbook_rounds.CHAPTERS,
+    *handbook_shop.CHAPTERS,
+)
+
+
+def entries() -> list[Figure]:
+    """Every figure, chapter by chapter, in the order of the book."""
+    return [figure for chapter in CHAPTERS for figure in chapter.figures]
