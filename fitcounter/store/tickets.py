@@ -1,0 +1,67 @@
+"""Tickets: one customer's things under one spoken number, and what the ticket says of price, consent and link."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+
+from fitcounter.errors import NotFound
+from fitcounter.store.database import Act, Store, utc_text
+from fitcounter.store.records import Consent, Ticket
+
+SPOKEN = 999  # a number that is said across a counter; four digits only when all these are open
+MOST = 9999
+
+
+def get(store: Store, ticket_id: int) -> Ticket:
+    """Raises NotFound."""
+    found = store.first(Ticket, "SELECT * FROM tickets WHERE id = ?", ticket_id) if 0 < ticket_id < 2**63 else None
+    if found is None:
+        raise NotFound("There is no such ticket. Type its number, or the name.")
+    return found
+
+
+def of_customer(store: Store, customer_id: int) -> list[Ticket]:
+    """Newest first."""
+    return store.all(Ticket, "SELECT * FROM tickets WHERE customer_id = ? ORDER BY id DESC", customer_id)
+
+
+def open_by_number(store: Store, number: int) -> Ticket | None:
+    return store.first(Ticket, "SELECT * FROM tickets WHERE number = ? AND state = 'open'", number)
+
+
+def by_link(store: Store, link_hash: str) -> Ticket | None:
+    """The ticket behind a customer's link, whatever its state; the caller looks at link_until and link_revoked_at."""
+    return store.first(Ticket, "SELECT * FROM tickets WHERE link_hash = ?", link_hash)
+
+
+def open_tickets(store: Store) -> list[Ticket]:
+    """All that are open, by promised day; those without one last, by number."""
+    return store.all(Ticket, "SELECT * FROM tickets WHERE state = 'open' ORDER BY promise_day IS NULL, promise_day, number")
+
+
+def free_number(store: Store) -> int:
+    """The next spoken number: after the last one given, round from 999 to 1, never one that is open or hangs on a free tag."""
+    taken = {int(row["number"]) for row in store.rows("SELECT number FROM tickets WHERE state = 'open'")}
+    sql = "SELECT number FROM tags WHERE number IS NOT NULL AND item_id IS NULL AND tree_id IS NULL AND died_at IS NULL"
+    taken |= {int(row["number"]) for row in store.rows(sql)}
+    last = int(store.value("SELECT number FROM tickets WHERE number <= ? ORDER BY id DESC LIMIT 1", SPOKEN) or 0)
+    order = [*range(last + 1, SPOKEN + 1), *range(1, last + 1), *range(SPOKEN + 1, MOST + 1)]
+    return next(number for number in order if number not in taken)
+
+
+def add(store: Store, act: Act, customer_id: int, **columns: object) -> int:
+    """A new open ticket with a free number, inside a write. columns: of tickets, currency among them."""
+    number = free_number(store)
+    return store.insert("tickets", number=number, customer_id=customer_id, opened_at=utc_text(act.at), **columns)
+
+
+def add_consent(store: Store, act: Act, ticket_id: int, text_version: str, sentences: Sequence[str], **columns: object) -> int:
+    """What she agreed to, word for word, inside a write. columns: name, initials, signature_file."""
+    row = {"ticket_id": ticket_id, "text_version": text_version, "sentences": json.dumps(list(sentences), ensure_ascii=False)}
+    return store.insert("consents", **row, agreed_at=utc_text(act.at), staff_id=act.staff_id, **columns)
+
+
+def consents(store: Store, ticket_id: int) -> list[Consent]:
+    """Oldest first."""
+    return store.all(Consent, "SELECT * FROM consents WHERE ticket_id = ? ORDER BY id", ticket_id)
