@@ -22,6 +22,16 @@ def m0001_first(db: Database) -> None:
     db.execute(f"PRAGMA application_id = {APPLICATION_ID}")
 
 
+@migrations()
+def m0002_undos(db: Database) -> None:
+    """The way back of a bench step, so that the last one can be taken back."""
+    db.execute(
+        "CREATE TABLE undos (id INTEGER PRIMARY KEY, item_id INTEGER NOT NULL REFERENCES items(id), step TEXT NOT NULL,"
+        " after_step_id INTEGER NOT NULL, back TEXT NOT NULL) STRICT"
+    )
+    db.execute("CREATE INDEX undos_item ON undos(item_id)")
+
+
 def open_store(path: Path) -> Store:
     """Opens the shop's file, made or brought up to date where needed. Refuses a foreign file and one from a newer program."""
     store = Store(path)

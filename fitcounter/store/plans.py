@@ -1,0 +1,75 @@
+"""Claims on trees, and the days without anybody at the bench. Two claims on one tree never overlap: the database refuses it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from fitcounter.store.bench_records import Closure
+from fitcounter.store.database import Store
+from fitcounter.store.records import Booking
+
+
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """A tree for one boot's round, [from_day, to_day), ISO days."""
+
+    tree_id: int
+    item_id: int
+    round_n: int
+    from_day: str
+    to_day: str
+
+
+def bookings(store: Store) -> list[Booking]:
+    """All claims, by day and tree."""
+    return store.all(Booking, "SELECT * FROM bookings ORDER BY from_day, tree_id")
+
+
+def of_item(store: Store, item_id: int) -> list[Booking]:
+    return store.all(Booking, "SELECT * FROM bookings WHERE item_id = ? ORDER BY from_day", item_id)
+
+
+def claims_on(store: Store, tree_id: int, from_day: str, to_day: str) -> list[Booking]:
+    """Claims on one tree that touch [from_day, to_day)."""
+    sql = "SELECT * FROM bookings WHERE tree_id = ? AND from_day < ? AND ? < to_day ORDER BY from_day"
+    return store.all(Booking, sql, tree_id, to_day, from_day)
+
+
+def replace_planned(store: Store, claims: Iterable[Claim]) -> None:
+    """Puts a whole new plan in the place of the old one, inside one write. Running rounds and slots stay as they are.
+
+    Raises Conflict when a claim would overlap another.
+    """
+    store.db.execute("DELETE FROM bookings WHERE kind = 'planned'")
+    for one in claims:
+        store.insert(
+            "bookings", tree_id=one.tree_id, item_id=one.item_id, kind="planned", round_n=one.round_n,
+            from_day=one.from_day, to_day=one.to_day,
+        )  # fmt: skip
+
+
+def drop_planned(store: Store, item_id: int, round_n: int | None = None) -> None:
+    """Takes a boot's planned claims back: one round's, or all."""
+    if round_n is None:
+        store.db.execute("DELETE FROM bookings WHERE item_id = ? AND kind = 'planned'", [item_id])
+    else:
+        store.db.execute("DELETE FROM bookings WHERE item_id = ? AND kind = 'planned' AND round_n <= ?", [item_id, round_n])
+
+
+def set_running(store: Store, item_id: int, round_n: int, tree_id: int, from_day: str, to_day: str) -> None:
+    """Claims a tree for the round that is running on it, in the place of every planned claim that it touches."""
+    clear_running(store, item_id)
+    store.db.execute(
+        "DELETE FROM bookings WHERE tree_id = ? AND kind = 'planned' AND from_day < ? AND ? < to_day", [tree_id, to_day, from_day]
+    )
+    store.insert("bookings", tree_id=tree_id, item_id=item_id, kind="running", round_n=round_n, from_day=from_day, to_day=to_day)
+
+
+def clear_running(store: Store, item_id: int) -> None:
+    store.db.execute("DELETE FROM bookings WHERE item_id = ? AND kind = 'running'", [item_id])
+
+
+def closures(store: Store) -> list[Closure]:
+    """Days without anybody at the bench, by day. to_day is the last such day."""
+    return store.all(Closure, "SELECT * FROM closures ORDER BY from_day")

@@ -1,0 +1,32 @@
+"""Rounds of a boot on the tree, and the turns within each."""
+
+from __future__ import annotations
+
+from fitcounter.store.database import Store
+from fitcounter.store.records import Round, Turn
+
+
+def of_item(store: Store, item_id: int) -> list[Round]:
+    """Oldest first."""
+    return store.all(Round, "SELECT * FROM rounds WHERE item_id = ? ORDER BY n", item_id)
+
+
+def last(store: Store, item_id: int) -> Round | None:
+    return store.first(Round, "SELECT * FROM rounds WHERE item_id = ? ORDER BY n DESC LIMIT 1", item_id)
+
+
+def turns(store: Store, round_id: int) -> list[Turn]:
+    """Oldest first; the first is the setting it went on with."""
+    return store.all(Turn, "SELECT * FROM turns WHERE round_id = ? ORDER BY n", round_id)
+
+
+def turns_of_item(store: Store, item_id: int) -> list[Turn]:
+    """The turns of all its rounds, oldest first."""
+    sql = "SELECT t.* FROM turns t JOIN rounds r ON r.id = t.round_id WHERE r.item_id = ? ORDER BY r.n, t.n"
+    return store.all(Turn, sql, item_id)
+
+
+def on_tree(store: Store, tree_id: int) -> Round | None:
+    """The round that is running on a tree now."""
+    sql = "SELECT * FROM rounds WHERE tree_id = ? AND on_at IS NOT NULL AND off_at IS NULL ORDER BY id DESC LIMIT 1"
+    return store.first(Round, sql, tree_id)

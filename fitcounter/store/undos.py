@@ -1,0 +1,62 @@
+"""What a bench step wrote, kept so that the last one can be taken back. Only ids and former values; gone with the step."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from fitcounter.store.database import Store
+from fitcounter.store.records import Item, StepRow
+
+
+class Writes:
+    """The writes of one step, each with what stood there before. Used inside one write."""
+
+    def __init__(self, store: Store, item: Item, columns: dict[str, object]) -> None:
+        """columns: the item's own columns that the step changes beside its state."""
+        self.store = store
+        self.item = item
+        names = {"state", "state_before", "since", *columns}
+        self.back: list[tuple[str, int, dict[str, Any] | None]] = [
+            ("items", item.id, {name: getattr(item, name) for name in sorted(names)})
+        ]
+
+    def insert(self, table: str, **columns: object) -> int:
+        row_id = self.store.insert(table, **columns)
+        self.back.append((table, row_id, None))
+        return row_id
+
+    def change(self, table: str, row_id: int, version: int | None = None, **columns: object) -> None:
+        before = self.store.rows(f"SELECT {', '.join(columns)} FROM {table} WHERE id = ?", row_id)[0]
+        self.store.change(table, row_id, version, **columns)
+        self.back.append((table, row_id, before))
+
+    def keep(self, step: str) -> None:
+        """Keeps the way back, with the step before as its foot."""
+        after = self.store.value("SELECT max(id) FROM steps WHERE item_id = ?", self.item.id) or 0
+        self.store.insert("undos", item_id=self.item.id, step=step, after_step_id=after, back=json.dumps(self.back))
+
+
+def last(store: Store, item_id: int) -> tuple[int, list[StepRow]] | None:
+    """The way back of an item's last step: its id and the rows of steps it would strike, newest last. None where there is none."""
+    row = next(iter(store.rows("SELECT * FROM undos WHERE item_id = ? ORDER BY id DESC LIMIT 1", item_id)), None)
+    if row is None:
+        return None
+    struck = store.all(
+        StepRow, "SELECT * FROM steps WHERE item_id = ? AND id > ? AND undone_at IS NULL ORDER BY id", item_id, row["after_step_id"]
+    )
+    return (row["id"], struck) if struck and struck[-1].step == row["step"] else None
+
+
+def take_back(store: Store, undo_id: int, struck: list[StepRow], at: str) -> None:
+    """Puts everything back as it stood and strikes the step's rows, inside a write."""
+    row = store.rows("SELECT * FROM undos WHERE id = ?", undo_id)[0]
+    for table, row_id, before in reversed(json.loads(row["back"])):
+        if before is None:
+            store.db.execute(f"DELETE FROM {table} WHERE id = ?", [row_id])
+        else:
+            store.change(table, row_id, **before)
+    store.db.execute("UPDATE items SET version = version + 1 WHERE id = ?", [row["item_id"]])
+    for step in struck:
+        store.change("steps", step.id, undone_at=at)
+    store.db.execute("DELETE FROM undos WHERE id = ?", [undo_id])
