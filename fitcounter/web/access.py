@@ -43,7 +43,7 @@ def allow(*roles: str) -> Callable[[View], View]:
 def store() -> Store:
     """This request's connection, opened when first asked for."""
     if "store" not in g:
-        g.store = shop.open_store(current_app.config["SHOP_FILE"])
+        g.store = Store(current_app.config["SHOP_FILE"])
     return cast(Store, g.store)
 
 

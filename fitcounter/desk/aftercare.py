@@ -1,0 +1,186 @@
+"""After pickup: the calendar as she lives it, what does not feel right, the shop's follow-ups, and a comeback."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from fractions import Fraction
+
+from fitcounter.desk.shop import Shop
+from fitcounter.desk.stepping import Said, write_step
+from fitcounter.errors import BadInput
+from fitcounter.fit import breakin, guarantee
+from fitcounter.fit.tape import parse_length
+from fitcounter.store import follow_ups, items, readings, rounds, tickets, wears
+from fitcounter.store.database import Act, Store, Written
+from fitcounter.store.records import Item, Ticket, WearPlanRow
+
+
+@dataclass(frozen=True, slots=True)
+class Calendar:
+    """Her calendar as it stands now: the stored row, the plan rolled on to now, and what now asks for."""
+
+    row: WearPlanRow
+    plan: breakin.WearPlan
+    due: breakin.Due
+
+
+def calendar(store: Store, ticket_id: int, now: datetime) -> Calendar:
+    """Raises NotFound before the boots are handed over."""
+    row, held = wears.get(store, ticket_id)
+    plan = breakin.roll(held, now)
+    return Calendar(row, plan, breakin.due(plan, now))
+
+
+def record_wear(store: Store, act: Act, ticket_id: int, n: int, started: datetime, minutes: int) -> Written:
+    """What was worn, kept as said. A wear over its time goes on the shop's follow-up list."""
+    return _change(store, act, ticket_id, "wear", lambda plan: breakin.record_wear(plan, n, started, minutes, act.at))
+
+
+def not_today(store: Store, act: Act, ticket_id: int, n: int) -> Written:
+    """Moves today's wear to tomorrow, and all after it."""
+    return _change(store, act, ticket_id, "wear-moved", lambda plan: breakin.not_today(plan, n, act.at))
+
+
+def choose_hour(store: Store, act: Act, ticket_id: int, hour: int, minute: int) -> Written:
+    """The evenings she is at home: the wears to come move to that time of day."""
+    return _change(store, act, ticket_id, "wear-hour", lambda plan: breakin.change_hour(plan, hour, minute, act.at))
+
+
+def _change(store: Store, act: Act, ticket_id: int, what: str, change: Callable[[breakin.WearPlan], breakin.WearPlan]) -> Written:
+    def write() -> Written:
+        row, held = wears.get(store, ticket_id)
+        plan = change(held)
+        wears.write(store, row, plan)
+        if len(plan.notes) > len(held.notes) and plan.follow_up:
+            day = act.at.astimezone(plan.clock.zone).date()
+            follow_ups.add(store, ticket_id, day, "overlong", said="worn longer than planned")
+        return Written(ticket_id, detail={"sequence": row.sequence + 1})
+
+    return store.once(act, what, write)
+
+
+def not_right(store: Store, act: Act, ticket_id: int, side: str | None, place: str, said: str, today: date) -> Written:
+    """She says that something does not feel right: today on the shop's list."""
+    if not said and not place:
+        raise BadInput("Say where it is, or what you feel; one word is enough.", field="said")
+
+    def write() -> Written:
+        row_id = follow_ups.add(store, ticket_id, today, "not-right", side=side, place=place, said=said)
+        return Written(ticket_id, row_id=row_id, detail={"follow_up": row_id})
+
+    return store.once(act, "not-right", write)
+
+
+def answer(store: Store, act: Act, follow_up_id: int, words: str) -> Written:
+    """The shop asked, and this was the answer; the line leaves the list."""
+    if not words:
+        raise BadInput("Pick or type what she said: good, tight, or comes back.", field="answer")
+
+    def write() -> Written:
+        ticket_id = follow_ups.done(store, act, follow_up_id, words)
+        return Written(ticket_id, row_id=follow_up_id, detail={"follow_up": follow_up_id})
+
+    return store.once(act, "follow-up", write)
+
+
+@dataclass(frozen=True, slots=True)
+class CameBack:
+    """What is said and read at a comeback. boot, leg: as typed, at the place that was tightest, the way it was read at pickup."""
+
+    happened_at: datetime
+    said: str
+    boot: str
+    leg: str
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class AtPickup:
+    """What a comeback is compared with: where, the boot's girth and how it was read, and the leg's, where they are known."""
+
+    height_um: int | None
+    boot_mm: Fraction | None
+    boot_method: str
+    leg_mm: Fraction | None
+
+
+def at_pickup(store: Store, item: Item) -> AtPickup:
+    """The last reading that counts: a reading at pickup, else the last rested one; the leg as read when the job was taken in."""
+    last = next((one for one in reversed(rounds.of_item(store, item.id)) if one.rested_um is not None and one.rested_counts), None)
+    read = readings.boot(store, item.id, "pickup")
+    height = item.mark_um or (last.mark_um if last else None) or (read[0].height_um if read else None)
+    legs = [one for one in readings.legs(store, item.fit_id, item.side or "") if one.height_um == height] if item.fit_id else []
+    leg = Fraction(sum(one.girth_um for one in legs), 1000 * len(legs)) if legs else None
+    at_mark = next((one for one in read if one.height_um == height), None)
+    if at_mark is not None:
+        return AtPickup(height, Fraction(at_mark.girth_um, 1000), at_mark.method, leg)
+    if last is not None and last.rested_um is not None:
+        return AtPickup(height, Fraction(last.rested_um, 1000), last.rested_method or last.method, leg)
+    return AtPickup(height, None, "", leg)
+
+
+def come_back(store: Store, act: Act, item_id: int, came: CameBack, shop: Shop) -> Written:
+    """Back for another look: readings against pickup's, the answer in words, and the item in the queue again.
+
+    Within the guarantee the ticket opens again; after it, use `tickets.reopen` all the same: a new price is agreed on it.
+    """
+    boot = parse_length(came.boot, came.unit, "boot")
+    leg = parse_length(came.leg, came.unit, "leg") if came.leg else None
+
+    def write() -> Written:
+        item = items.get(store, item_id)
+        ticket = tickets.get(store, item.ticket_id)
+        before = at_pickup(store, item)
+        found = _compared(before, boot.mm, leg.mm if leg else None)
+        covered = _covered(ticket, shop.today(came.happened_at))
+        row = {"ticket_id": ticket.id, "item_id": item.id, "at": came.happened_at.strftime("%Y-%m-%dT%H:%M:%SZ"), "said": came.said}
+        changes = {"boot_change_um": _um(found, "boot"), "leg_change_um": _um(found, "leg"), "under_guarantee": int(covered)}
+        store.insert("comebacks", **row, **changes, answer=found.change if found else "cannot tell")
+        if before.height_um is not None:
+            readings.add_boot(store, act, item.id, "comeback", before.height_um, str(before.height_um / 1000), boot, before.boot_method)
+        tickets.reopen(store, ticket)
+        write_step(store, act, item, "come-back", Said(came.happened_at, detail={"under_guarantee": covered}))
+        return Written(ticket.id, item.id, words=found.sentence if found else guarantee.SENTENCES["cannot tell"], detail={"covered": covered})
+
+    return store.once(act, "come-back", write)
+
+
+def _compared(before: AtPickup, boot_mm: Fraction, leg_mm: Fraction | None) -> guarantee.Comeback | None:
+    if before.boot_mm is None:
+        return None
+    at_leg = guarantee.RawReading(before.leg_mm, "leg") if before.leg_mm is not None else None
+    leg_now = guarantee.RawReading(leg_mm, "leg") if leg_mm is not None else None
+    now = guarantee.RawReading(boot_mm, before.boot_method)
+    return guarantee.compare(guarantee.RawReading(before.boot_mm, before.boot_method), now, at_leg, leg_now)
+
+
+def _um(found: guarantee.Comeback | None, what: str) -> int | None:
+    """The change in micrometres; the boot's loss is negative."""
+    if found is None:
+        return None
+    if what == "boot":
+        return None if found.boot_back_mm is None else -round(found.boot_back_mm * 1000)
+    return None if found.leg_fuller_mm is None else round(found.leg_fuller_mm * 1000)
+
+
+def _covered(ticket: Ticket, day: date) -> bool:
+    return guarantee.covered(day, date.fromisoformat(ticket.guarantee_end) if ticket.guarantee_end else None)
+
+
+def end_guarantees(store: Store, act: Act, shop: Shop) -> int:
+    """Closes every ticket whose guarantee is over, with all its items; returns how many."""
+    yesterday = shop.today(act.at) - timedelta(days=1)
+    over = tickets.guarantee_over(store, yesterday)
+    for ticket in over:
+        store.once(act, "guarantee-over", lambda ticket=ticket: _close(store, act, ticket))  # type: ignore[misc]
+    return len(over)
+
+
+def _close(store: Store, act: Act, ticket: Ticket) -> Written:
+    for item in items.of_ticket(store, ticket.id):
+        if item.state == "out":
+            write_step(store, act, item, "close", Said(act.at))
+    store.change("tickets", ticket.id, ticket.version, state="closed")
+    return Written(ticket.id, detail={"closed": True})

@@ -1,0 +1,43 @@
+"""What the shop owes a customer after pickup: a call, an answer."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from fitcounter.errors import NotFound
+from fitcounter.store.database import Act, Store, utc_text
+from fitcounter.store.records import FollowUp
+
+
+def due(store: Store, day: date) -> list[FollowUp]:
+    """Not done yet and due by that day, oldest first."""
+    return store.all(FollowUp, "SELECT * FROM follow_ups WHERE done_at IS NULL AND due_day <= ? ORDER BY due_day, id", day.isoformat())
+
+
+def of_ticket(store: Store, ticket_id: int) -> list[FollowUp]:
+    return store.all(FollowUp, "SELECT * FROM follow_ups WHERE ticket_id = ? ORDER BY due_day, id", ticket_id)
+
+
+def done(store: Store, act: Act, follow_up_id: int, answer: str) -> int:
+    """Takes one off the list with its answer, inside a write; returns its ticket. Raises NotFound."""
+    found = store.first(FollowUp, "SELECT * FROM follow_ups WHERE id = ?", follow_up_id)
+    if found is None:
+        raise NotFound("That line is not on the list any more.")
+    store.change("follow_ups", follow_up_id, done_at=utc_text(act.at), answer=answer, staff_id=act.staff_id)
+    return found.ticket_id
+
+
+def add(
+    store: Store,
+    ticket_id: int,
+    due_day: date,
+    kind: str,
+    *,
+    item_id: int | None = None,
+    side: str | None = None,
+    place: str = "",
+    said: str = "",
+) -> int:
+    """Adds one, inside a write. kind: after-pickup, not-right, overlong or other."""
+    row = {"ticket_id": ticket_id, "item_id": item_id, "due_day": due_day.isoformat(), "kind": kind, "side": side}
+    return store.insert("follow_ups", **row, place=place, said=said)

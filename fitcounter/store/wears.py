@@ -1,0 +1,86 @@
+"""Wearing-in calendars: the plan's choices in one row, its log of wears in another table, written whole each time."""
+
+from __future__ import annotations
+
+import json
+from datetime import date
+
+from fitcounter.errors import NotFound
+from fitcounter.fit.breakin import WearPlan
+from fitcounter.fit.wear import Wear, WearRules
+from fitcounter.store.database import Store, utc_text, utc_time
+from fitcounter.store.records import WearPlanRow, WearRow
+
+
+def of_ticket(store: Store, ticket_id: int) -> WearPlanRow | None:
+    return store.first(WearPlanRow, "SELECT * FROM wear_plans WHERE ticket_id = ?", ticket_id)
+
+
+def get(store: Store, ticket_id: int) -> tuple[WearPlanRow, WearPlan]:
+    """The row and the plan as it was last written. Raises NotFound."""
+    row = of_ticket(store, ticket_id)
+    if row is None:
+        raise NotFound("There is no calendar for this job yet; it begins when the boots are handed over.")
+    wears = store.all(WearRow, "SELECT * FROM wears WHERE plan_id = ? ORDER BY position", row.id)
+    rules = json.loads(row.rules)
+    plan = WearPlan(
+        zone=row.zone,
+        hour=row.hour,
+        minute=row.minute,
+        rules=WearRules(tuple(rules["minutes"]), rules["rest_h"], row.rest_from, rules["free_day_between"], row.preset),  # type: ignore[arg-type]
+        picked_up=utc_time(row.picked_up_at),
+        off_tree_at=utc_time(row.off_tree_at),
+        wears=tuple(_wear(one) for one in wears),
+        ordinary_from=date.fromisoformat(row.ordinary_from),
+        first_whole_day=date.fromisoformat(rules["first_whole_day"]),
+        notes=tuple(rules["notes"]),
+    )
+    return row, plan
+
+
+def add(store: Store, ticket_id: int, plan: WearPlan, language: str) -> int:
+    """A new calendar, inside a write. A ticket has one; the one it had is replaced."""
+    held = of_ticket(store, ticket_id)
+    if held is not None:
+        write(store, held, plan)
+        return held.id
+    row_id = store.insert("wear_plans", ticket_id=ticket_id, language=language, **_columns(plan))
+    _write_wears(store, row_id, plan)
+    return row_id
+
+
+def write(store: Store, row: WearPlanRow, plan: WearPlan) -> None:
+    """Writes the plan over the row, inside a write; the sequence goes up, so that phone calendars take the new dates."""
+    store.change("wear_plans", row.id, row.version, sequence=row.sequence + 1, **_columns(plan))
+    store.db.execute("DELETE FROM wears WHERE plan_id = ?", [row.id])
+    _write_wears(store, row.id, plan)
+
+
+def _columns(plan: WearPlan) -> dict[str, object]:
+    rules = {
+        "minutes": list(plan.rules.minutes), "rest_h": plan.rules.rest_h, "free_day_between": plan.rules.free_day_between,
+        "first_whole_day": plan.first_whole_day.isoformat(), "notes": list(plan.notes),
+    }  # fmt: skip
+    return {
+        "zone": plan.zone, "hour": plan.hour, "minute": plan.minute, "preset": plan.rules.preset, "rest_from": plan.rules.rest_from,
+        "rules": json.dumps(rules), "picked_up_at": utc_text(plan.picked_up), "off_tree_at": utc_text(plan.off_tree_at),
+        "ordinary_from": plan.ordinary_from.isoformat(),
+    }  # fmt: skip
+
+
+def _write_wears(store: Store, plan_id: int, plan: WearPlan) -> None:
+    for position, wear in enumerate(plan.wears):
+        actual = None if wear.actual_start is None else utc_text(wear.actual_start)
+        store.insert(
+            "wears", plan_id=plan_id, position=position, n=wear.n, start_at=utc_text(wear.start), end_at=utc_text(wear.end),
+            minutes=wear.minutes, local_day=wear.local_day.isoformat(), state=wear.state, actual_start_at=actual,
+            actual_minutes=wear.actual_minutes,
+        )  # fmt: skip
+
+
+def _wear(row: WearRow) -> Wear:
+    started = None if row.actual_start_at is None else utc_time(row.actual_start_at)
+    return Wear(
+        row.n, utc_time(row.start_at), utc_time(row.end_at), row.minutes, date.fromisoformat(row.local_day), row.state,  # type: ignore[arg-type]
+        started, row.actual_minutes,
+    )  # fmt: skip

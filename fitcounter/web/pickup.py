@@ -1,0 +1,103 @@
+"""Pickup: the claim check or a name, each thing struck off as it goes over the counter, one button."""
+
+from __future__ import annotations
+
+from flask import Blueprint, flash, g, redirect, render_template, request, url_for
+from werkzeug.wrappers import Response
+from wtforms import BooleanField, RadioField, SelectField, SelectMultipleField, TimeField
+from wtforms.widgets import CheckboxInput, ListWidget
+
+from fitcounter.desk import lists, money, pickup
+from fitcounter.desk.stepping import Said
+from fitcounter.errors import FitCounterError
+from fitcounter.fit.wear import PRESETS
+from fitcounter.web.access import act, allow, store, the_shop
+from fitcounter.web.forms import SavedForm, TextField
+
+bp = Blueprint("pickup", __name__)
+
+PRESET_WORDS = {"three-short-wears": "Three short wears, then ordinary", "growing": "Growing wears, a day between any two"}
+
+
+class HandOverForm(SavedForm):
+    items = SelectMultipleField(
+        "What goes over the counter", coerce=int, widget=ListWidget(prefix_label=False), option_widget=CheckboxInput(), validate_choice=False
+    )
+    scan = TextField("Scan or type a tag", most=80)
+    collected_by = TextField("Who collects them", most=60)
+    paid = TextField("Taken at the till now", most=12)
+    part = BooleanField("She comes again for the rest")
+    catch_up = BooleanField("All of it is ready, though not all steps were saved")
+    preset = SelectField("Her calendar", choices=list(PRESET_WORDS.items()), default="three-short-wears")
+    evening = TimeField("When is she at home?")
+
+
+class TryOnForm(SavedForm):
+    how = RadioField(
+        "How do they sit?", choices=[("fits", "Fits"), ("snug", "Snug, accepted"), ("back", "Back on the tree")], validate_choice=False
+    )
+
+
+@bp.get("/pickup")
+@allow("counter", "owner")
+def pickup_list() -> str:
+    """What waits on the shelves, and the field that finds the rest."""
+    return render_template("pickup/list.html", rows=lists.shelved(store(), the_shop(), g.now))
+
+
+@bp.route("/pickup/<int:ticket_id>", methods=["GET", "POST"])
+@allow("counter", "owner")
+def ticket(ticket_id: int) -> Response | tuple[str, int]:
+    """The things of one ticket as large lines; the last button hands them over."""
+    form = HandOverForm()
+    shown = pickup.look(store(), ticket_id)
+    if not form.is_submitted():
+        form.items.data = []
+    elif form.scan.data:
+        _strike(form, shown)
+    elif form.validate():
+        try:
+            pickup.hand_over(store(), act(), ticket_id, _handed(form), the_shop())
+            flash("Handed over. Her calendar is on her link now.")
+            return redirect(url_for("counter.ticket", ticket_id=ticket_id), 303)
+        except FitCounterError as error:
+            form.take(error)
+    code = 422 if form.errors else 200
+    return render_template("pickup/ticket.html", form=form, shown=shown, try_on=TryOnForm(formdata=None), presets=PRESETS), code
+
+
+@bp.post("/pickup/<int:ticket_id>/tried/<int:item_id>")
+@allow("counter", "owner")
+def tried_on(ticket_id: int, item_id: int) -> Response:
+    """Tried on: fits, snug and accepted, or back on the tree."""
+    pickup.try_on(store(), act(), item_id, request.form.get("how", ""), Said(g.now, bool(request.form.get("catch_up"))))
+    return redirect(url_for("pickup.ticket", ticket_id=ticket_id), 303)
+
+
+def _strike(form: HandOverForm, shown: pickup.Pickup) -> None:
+    """Adds the scanned item to the struck ones; a wrong tag is said, and strikes nothing."""
+    try:
+        found = lists.item_of_code(store(), form.scan.data)
+        if found.ticket_id != shown.ticket.id:
+            form.scan.errors = [f"That tag is on another job. This is number {shown.ticket.number}: put that boot back."]
+            return
+        form.items.data = sorted({*(form.items.data or []), found.id})
+        form.scan.data = ""
+    except FitCounterError as error:
+        form.scan.errors = [error.sentence]
+
+
+def _handed(form: HandOverForm) -> pickup.Handed:
+    shop = the_shop()
+    at = form.evening.data
+    return pickup.Handed(
+        item_ids=frozenset(form.items.data or []),
+        happened_at=g.now,
+        collected_by=form.collected_by.data,
+        paid_minor=money.read_amount(form.paid.data, shop.currency, "paid"),
+        part=form.part.data,
+        preset=form.preset.data or "",
+        hour=at.hour if at else shop.wear_hour,
+        minute=at.minute if at else 0,
+        catch_up=form.catch_up.data,
+    )
