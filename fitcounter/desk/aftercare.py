@@ -11,8 +11,8 @@ from fitcounter.desk.shop import Shop
 from fitcounter.desk.stepping import Said, write_step
 from fitcounter.errors import BadInput
 from fitcounter.fit import breakin, guarantee
-from fitcounter.fit.tape import parse_length
-from fitcounter.store import follow_ups, items, readings, rounds, tickets, wears
+from fitcounter.fit.tape import Length, parse_length
+from fitcounter.store import follow_ups, items, readings, returns, rounds, tickets, wears
 from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.records import Item, Ticket, WearPlanRow
 
@@ -109,9 +109,10 @@ class AtPickup:
 def at_pickup(store: Store, item: Item) -> AtPickup:
     """The last reading that counts: a reading at pickup, else the last rested one; the leg as read when the job was taken in."""
     last = next((one for one in reversed(rounds.of_item(store, item.id)) if one.rested_um is not None and one.rested_counts), None)
-    read = readings.boot(store, item.id, "pickup")
+    read = readings.boots(store, item.id, "pickup")
     height = item.mark_um or (last.mark_um if last else None) or (read[0].height_um if read else None)
-    legs = [one for one in readings.legs(store, item.fit_id, item.side or "") if one.height_um == height] if item.fit_id else []
+    on_side = [one for one in readings.legs(store, item.fit_id) if one.side == item.side] if item.fit_id else []
+    legs = [one for one in on_side if one.height_um == height]
     leg = Fraction(sum(one.girth_um for one in legs), 1000 * len(legs)) if legs else None
     at_mark = next((one for one in read if one.height_um == height), None)
     if at_mark is not None:
@@ -124,7 +125,7 @@ def at_pickup(store: Store, item: Item) -> AtPickup:
 def come_back(store: Store, act: Act, item_id: int, came: CameBack, shop: Shop) -> Written:
     """Back for another look: readings against pickup's, the answer in words, and the item in the queue again.
 
-    Within the guarantee the ticket opens again; after it, use `tickets.reopen` all the same: a new price is agreed on it.
+    The ticket opens again with its history; whether the guarantee pays for the hold stands in the answer.
     """
     boot = parse_length(came.boot, came.unit, "boot")
     leg = parse_length(came.leg, came.unit, "leg") if came.leg else None
@@ -135,16 +136,25 @@ def come_back(store: Store, act: Act, item_id: int, came: CameBack, shop: Shop) 
         before = at_pickup(store, item)
         found = _compared(before, boot.mm, leg.mm if leg else None)
         covered = _covered(ticket, shop.today(came.happened_at))
-        row = {"ticket_id": ticket.id, "item_id": item.id, "at": came.happened_at.strftime("%Y-%m-%dT%H:%M:%SZ"), "said": came.said}
         changes = {"boot_change_um": _um(found, "boot"), "leg_change_um": _um(found, "leg"), "under_guarantee": int(covered)}
-        store.insert("comebacks", **row, **changes, answer=found.change if found else "cannot tell")
+        said = {"said": came.said, "answer": found.change if found else "cannot tell"}
+        returns.add_comeback(store, ticket.id, item.id, came.happened_at, **changes, **said)
         if before.height_um is not None:
-            readings.add_boot(store, act, item.id, "comeback", before.height_um, str(before.height_um / 1000), boot, before.boot_method)
-        tickets.reopen(store, ticket)
+            _keep_reading(store, act, item.id, before.height_um, boot, before.boot_method)
+        free = ticket.number if returns.number_is_free(store, ticket.number) else tickets.free_number(store)
+        returns.reopen(store, ticket, free)
         write_step(store, act, item, "come-back", Said(came.happened_at, detail={"under_guarantee": covered}))
-        return Written(ticket.id, item.id, words=found.sentence if found else guarantee.SENTENCES["cannot tell"], detail={"covered": covered})
+        words = found.sentence if found else guarantee.SENTENCES["cannot tell"]
+        return Written(ticket.id, item.id, words=words, detail={"covered": covered})
 
     return store.once(act, "come-back", write)
+
+
+def _keep_reading(store: Store, act: Act, item_id: int, height_um: int, boot: Length, method: str) -> None:
+    """The boot as read at a comeback; a second one in the same place is the next repeat."""
+    repeat = 1 + sum(one.height_um == height_um for one in readings.boots(store, item_id, "comeback"))
+    where = {"height_um": height_um, "height_text": f"{height_um / 1000:g} mm", "repeat": repeat, "method": method}
+    readings.add_boot(store, act, item_id, "comeback", girth_um=boot.um, girth_text=boot.text, unit=boot.unit, **where)
 
 
 def _compared(before: AtPickup, boot_mm: Fraction, leg_mm: Fraction | None) -> guarantee.Comeback | None:
@@ -172,7 +182,7 @@ def _covered(ticket: Ticket, day: date) -> bool:
 def end_guarantees(store: Store, act: Act, shop: Shop) -> int:
     """Closes every ticket whose guarantee is over, with all its items; returns how many."""
     yesterday = shop.today(act.at) - timedelta(days=1)
-    over = tickets.guarantee_over(store, yesterday)
+    over = returns.guarantee_over(store, yesterday)
     for ticket in over:
         store.once(act, "guarantee-over", lambda ticket=ticket: _close(store, act, ticket))  # type: ignore[misc]
     return len(over)

@@ -28,7 +28,8 @@ class Row:
 
 def shelved(store: Store, shop: Shop, now: datetime) -> list[Row]:
     """Tickets with something on the shelf, those that are all here first, then by promised day."""
-    rows = [row_of(store, ticket) for ticket in tickets.with_state(store, progress.READY)]
+    rows = [row_of(store, ticket) for ticket in tickets.open_tickets(store)]
+    rows = [row for row in rows if any(one.state in progress.READY for one in row.items)]
     return sorted(rows, key=lambda row: (not row.ready, row.ticket.promise_day or "9999", row.ticket.number))
 
 
@@ -42,6 +43,6 @@ def row_of(store: Store, ticket: Ticket) -> Row:
 def item_of_code(store: Store, typed: str) -> Item:
     """The item a tag hangs on, from its whole address or its typed code. Raises BadInput (misread) or NotFound."""
     tag = tags.by_code(store, read_code(typed.strip().rsplit("/", 1)[-1]))
-    if tag is None or tag.item_id is None:
+    if tag.item_id is None:
         raise NotFound("Nothing is tied to that tag yet. Type the number on it, or bind it to a boot first.", field="scan")
     return items.get(store, tag.item_id)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from flask import Blueprint, flash, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 from wtforms import BooleanField, RadioField, SelectField, SelectMultipleField, TimeField
-from wtforms.widgets import CheckboxInput, ListWidget
 
 from fitcounter.desk import lists, money, pickup
 from fitcounter.desk.stepping import Said
@@ -20,9 +19,7 @@ PRESET_WORDS = {"three-short-wears": "Three short wears, then ordinary", "growin
 
 
 class HandOverForm(SavedForm):
-    items = SelectMultipleField(
-        "What goes over the counter", coerce=int, widget=ListWidget(prefix_label=False), option_widget=CheckboxInput(), validate_choice=False
-    )
+    items = SelectMultipleField("What goes over the counter", coerce=int, choices=[], validate_choice=False)
     scan = TextField("Scan or type a tag", most=80)
     collected_by = TextField("Who collects them", most=60)
     paid = TextField("Taken at the till now", most=12)
