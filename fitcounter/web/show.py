@@ -19,7 +19,7 @@ from markupsafe import Markup, escape
 
 from fitcounter.fit.tape import frac_parts, room_inches, say_short_by, short_by_inches
 
-Length = int | float | Fraction
+Length = float | Fraction
 
 # The characters that every phone's letters have; the other denominators are composed from two small figures.
 VULGAR = {(1, 2): "½", (1, 4): "¼", (3, 4): "¾", (1, 8): "⅛", (3, 8): "⅜", (5, 8): "⅝", (7, 8): "⅞"}
@@ -39,7 +39,7 @@ def fraction(whole: int, numerator: int, denominator: int) -> Markup:
 
 def inches(mm: Length) -> Markup:
     """A length in inches to the nearest sixteenth. mm: any size; a negative one gets a minus sign."""
-    whole, numerator, denominator = frac_parts(abs(mm))
+    whole, numerator, denominator = frac_parts(-mm if mm < 0 else mm)
     sign = "−" if mm < 0 and (whole or numerator) else ""
     return Markup(sign) + fraction(whole, numerator, denominator)
 
@@ -128,8 +128,8 @@ def wire(app: Flask) -> None:
         return length(value, unit) if unit else count(value)
 
     app.jinja_env.filters.update(
-        length=length_or_count, inches=inches, short_by=short_by, room=room, fraction_text=fraction_text, day=day, short_day=short_day, moment=moment,
-        clock=clock, local_day=local_day, money=money, owed=owed, number=number,
+        length=length_or_count, inches=inches, short_by=short_by, room=room, fraction_text=fraction_text,
+        day=day, short_day=short_day, moment=moment, clock=clock, local_day=local_day, money=money, owed=owed, number=number,
     )  # fmt: skip
 
 
