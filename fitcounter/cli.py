@@ -98,10 +98,11 @@ def demo(given: argparse.Namespace) -> int:
     prepare_data_dir(data_dir)
     if fresh:
         scenario.load(data_dir, datetime.now(UTC))
-    application = create_app(settings)
-    print(scenario.welcome(settings.base_url))
-    if not given.no_serve:
-        server.serve(application, settings)
+    application, welcome = create_app(settings), scenario.welcome(settings.base_url)
+    if given.no_serve:
+        print(welcome)
+    else:
+        server.serve(application, settings, welcome)
     return 0
 
 
@@ -120,9 +121,8 @@ def serve(given: argparse.Namespace) -> int:
 
     settings = server.with_own_certificate(given, os.environ, datetime.now(UTC))
     prepare_data_dir(settings.data_dir)
-    application = create_app(settings)
-    print(f"The shop is open at {settings.base_url} (its data: {settings.data_dir}). Stop with Ctrl-C.", flush=True)
-    server.serve(application, settings)
+    greeting = f"The shop is open at {settings.base_url} (its data: {settings.data_dir}). Stop with Ctrl-C."
+    server.serve(create_app(settings), settings, greeting)
     return 0
 
 
@@ -190,14 +190,14 @@ def certificate(given: argparse.Namespace) -> int:
     from fitcounter import certificate as room
     from fitcounter import server
 
-    settings = Settings.from_environment(os.environ, {"data": given.data})
+    settings = Settings.from_environment(os.environ, {"data": given.data, "host": "0.0.0.0", "port": given.hand_out})
     folder = prepare_data_dir(settings.data_dir) / "certificate"
     now = datetime.now(UTC)
     if given.names:
         room.make(folder, given.names, given.shop or "The shop", now)
     print(room.describe(folder, now))
     if given.hand_out:
-        server.hand_out(folder, given.hand_out)
+        server.hand_out(folder, settings)
     return 0
 
 
