@@ -1,0 +1,81 @@
+"""The ink: templates/papers/ filled with the words of a record, escaped, as HTML.
+
+A Jinja2 environment of our own, so that papers need nothing of the web. Every word that comes from a record passes
+through `plain`, whatever the template does: no control character, no mark that turns the direction of what follows.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Callable
+from datetime import date
+from functools import cache
+from pathlib import Path
+from typing import Any, Final
+
+from babel.dates import format_date
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup, escape
+
+_TEMPLATES: Final = Path(__file__).resolve().parents[2] / "templates" / "papers"
+_FRACTION: Final = re.compile(r"(?:(?<![\d/])(\d{1,2})[ \u2009\u00a0-])?(?<![\d/])(\d{1,2}/(?:2|4|8|16|32|64))(?![\d/])")
+_DAY: Final = {"en": "d MMMM", "es": "d 'de' MMMM"}
+_DAY_YEAR: Final = {"en": "d MMMM y", "es": "d 'de' MMMM 'de' y"}
+_DAY_LONG: Final = {"en": "EEEE d MMMM y", "es": "EEEE, d 'de' MMMM 'de' y"}
+
+
+def page(template: str, *, language: str, say: Callable[[str], str] = str, **words: Any) -> str:
+    """A template of this room filled in. say: gives a sentence of the program in the reader's language."""
+
+    def sentence(text: str, **values: object) -> str:
+        told = say(text)
+        return told % values if values else told
+
+    def day(value: date, form: str = "day") -> str:
+        return in_words(value, language, form)
+
+    return _environment().get_template(template).render(language=language, _=sentence, day=day, **words)
+
+
+def in_words(value: date, language: str, form: str = "day") -> str:
+    """A date for people. form: "day" (25 April), "year" (25 April 2027) or "long" (Saturday 25 April 2027)."""
+    patterns = {"day": _DAY, "year": _DAY_YEAR, "long": _DAY_LONG}[form]
+    return format_date(value, patterns.get(language, patterns["en"]), locale=language)
+
+
+def plain(value: object) -> object:
+    """Text without control characters, lone surrogates and direction marks; anything else as it is.
+
+    Unicode categories Cc, Cf, Cs: a name must not turn the words after it around, nor stop the press.
+    """
+    if not isinstance(value, str) or isinstance(value, Markup):
+        return value
+    return "".join(c for c in value if c in "\n\u00ad\u200d" or unicodedata.category(c) not in {"Cc", "Cf", "Cs"})
+
+
+def fractions(text: str) -> Markup:
+    """Text with n/16 and its kind set as true fractions, close to the whole number; it still copies as "15 11/16"."""
+    return Markup(_FRACTION.sub(_set_fraction, str(escape(plain(text)))))
+
+
+def _set_fraction(found: re.Match[str]) -> str:
+    """One fraction as markup, with its whole number where there is one."""
+    whole, part = found.groups()
+    fraction = f'<span class="frac">{part}</span>'
+    return f'<span class="mixed">{whole} {fraction}</span>' if whole else fraction
+
+
+@cache
+def _environment() -> Environment:
+    """Autoescape on, unknown names are errors, every printed word made plain."""
+    environment = Environment(
+        loader=FileSystemLoader(_TEMPLATES),
+        autoescape=True,
+        undefined=StrictUndefined,
+        finalize=plain,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    environment.filters["fractions"] = fractions
+    return environment

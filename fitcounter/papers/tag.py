@@ -1,0 +1,120 @@
+"""Tags: 62 by 100 mm, made in advance or for one job, for boots and for trees.
+
+The spoken number and the side are the largest things on it, to be read from two metres; a black edge stands on the
+side the boot is worn; the code stands there twice and once more in characters; four rows wait for a pencil.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from markupsafe import Markup
+
+from fitcounter.fit.tagcode import show_code
+from fitcounter.papers.press import print_pdf
+from fitcounter.papers.records import TagLabel, TagSheet
+from fitcounter.papers.square import side_mm, square
+
+LONGEST_SQUARE: Final = 33  # modules a side; one more size would leave no room for the number or the pencil
+_FACE_MM: Final = 56.0
+_HEIGHT_MM: Final = 100.0
+_SIDE_ROW_MM: Final = 15.5
+_SHEETS: Final = {"a4": (210.0, 297.0), "letter": (215.9, 279.4), "label": (62.0, 100.0)}
+_SIDES: Final = {"left": "Left", "right": "Right"}
+
+
+@dataclass(frozen=True, slots=True)
+class _Laid:
+    """A label with the places of its parts, in millimetres from the top of the label."""
+
+    key: str
+    number: str
+    code: str
+    side: str
+    side_words: str
+    side_is_words: bool
+    title: str
+    lines: tuple[tuple[str, str], ...]
+    pencil_word: str
+    square: Markup
+    square_mm: float
+    number_mm: float
+    number_top_mm: float
+    side_top_mm: float
+    pencil_top_mm: float
+    row_mm: float
+    words_top_mm: float
+    words_width_mm: float
+    who_width_mm: float
+
+
+def tags(sheet: TagSheet) -> bytes:
+    """The labels as PDF: one a page, or eight lying on a sheet of A4 or Letter with lines to cut along.
+
+    Raises BadInput when an address is too long for the square, Unavailable when PDFs cannot be made here.
+    """
+    laid = [_lay(f"t{place}", label) for place, label in enumerate(sheet.labels)]
+    width, height = _SHEETS[sheet.paper]
+    return print_pdf(
+        "tag.html",
+        title=_title(sheet),
+        paper=sheet.paper,
+        shop=sheet.shop,
+        laid=laid,
+        sheets=[laid[start : start + 8] for start in range(0, len(laid), 8)],
+        sheet_height_mm=height,
+        left_mm=(width - 200) / 2,
+        top_mm=(height - 248) / 2,
+    )
+
+
+def _title(sheet: TagSheet) -> str:
+    """What the document is called: the first and last number on it."""
+    first, last = sheet.labels[0].number, sheet.labels[-1].number
+    return f"Tag {first}" if len(sheet.labels) == 1 else f"Tags {first} to {last}"
+
+
+def _lay(key: str, label: TagLabel) -> _Laid:
+    """Where everything on this label goes: the square first, the rest around it."""
+    picture = square(
+        label.address.upper(), title=f"Code to scan for tag {show_code(label.code)}", most_modules=LONGEST_SQUARE
+    )
+    wide = side_mm(label.address.upper())
+    room = _FACE_MM - wide - 2.4
+    number_mm = min(20.5, room / _width_em(label.number))
+    pencil_top = wide + _SIDE_ROW_MM
+    side_words = _side_words(label)
+    return _Laid(
+        key=key,
+        number=label.number,
+        code=label.code,
+        side=label.side,
+        side_words=side_words,
+        side_is_words=side_words not in ("Left", "Right", "Either"),
+        title=label.title,
+        lines=label.lines[:3],
+        pencil_word="boot" if label.kind == "tree" else "tree",
+        square=picture,
+        square_mm=wide,
+        number_mm=round(number_mm, 2),
+        number_top_mm=round(wide - 1.2 - number_mm, 2),
+        side_top_mm=round(wide - 1.9, 2),
+        pencil_top_mm=pencil_top,
+        row_mm=round((_HEIGHT_MM - wide - pencil_top - 3.8) / 4, 2),
+        words_top_mm=round(_HEIGHT_MM - wide + 0.8, 2),
+        words_width_mm=round(_FACE_MM - wide - 3.4, 2),
+        who_width_mm=round(_FACE_MM - wide - 9.4, 2),
+    )
+
+
+def _side_words(label: TagLabel) -> str:
+    """The words in the place of the side: the side, or what it is when it has none."""
+    if label.side:
+        return _SIDES[label.side]
+    return "Either" if label.kind == "tree" else label.title or "Not a boot"
+
+
+def _width_em(text: str) -> float:
+    """How wide a number is in our bold letters, a little generous: digits half an em, capitals up to two thirds."""
+    return max(1.0, sum(0.52 if character.isdigit() else 0.68 for character in text))

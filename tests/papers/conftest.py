@@ -1,0 +1,116 @@
+"""What the tests of the papers look with: pictures of pages, the codes in them, text and structure of a PDF."""
+
+from __future__ import annotations
+
+import io
+
+import numpy as np
+import pypdf
+import pypdfium2
+import pytest
+import zxingcpp
+from PIL import Image
+
+from fitcounter.papers.records import Shop
+
+HOSTILE = (
+    "<img src=file:///etc/passwd>",
+    "<link rel=stylesheet href=http://203.0.113.9/x.css><style>*{display:none}</style>",
+    "{{7*7}}{% for x in range(9) %}x{% endfor %}",
+    "\u202egnihton\u202c \u2067\u200fmarks\u2069",
+    "</title></style><script>1</script><h1>",
+    "%(name)s %s {0} \x00\x07\ud800 ok",
+    "Wolfeschlegelsteinhausenbergerdorff" * 9,
+    "a b " * 75,
+    "url(file:///etc/passwd) @import 'x'; } body { display: none }",
+)
+
+
+class Reader:
+    """Looks at a PDF the way a person, a camera or a screen reader does."""
+
+    @staticmethod
+    def picture(pdf: bytes, page: int = 0, dpi: int = 300) -> Image.Image:
+        """A page as a grey picture."""
+        document = pypdfium2.PdfDocument(pdf)
+        try:
+            return document[page].render(scale=dpi / 72).to_pil().convert("L")
+        finally:
+            document.close()
+
+    @staticmethod
+    def codes(image: Image.Image) -> list[tuple[str, tuple[int, int, int, int]]]:
+        """Every QR code seen in a picture: its text and the box (left, top, right, bottom) around the symbol."""
+        found = []
+        for result in zxingcpp.read_barcodes(np.asarray(image), formats=zxingcpp.BarcodeFormat.QRCode):
+            place = result.position
+            corners = [place.top_left, place.top_right, place.bottom_right, place.bottom_left]
+            xs, ys = [corner.x for corner in corners], [corner.y for corner in corners]
+            found.append((result.text, (min(xs), min(ys), max(xs), max(ys))))
+        return found
+
+    @staticmethod
+    def read(pdf: bytes) -> pypdf.PdfReader:
+        """The PDF as pypdf reads it."""
+        return pypdf.PdfReader(io.BytesIO(pdf))
+
+    def text(self, pdf: bytes) -> str:
+        """All text of all pages, white space made single."""
+        return " ".join(" ".join(page.extract_text() for page in self.read(pdf).pages).split())
+
+    def tags(self, pdf: bytes) -> set[str]:
+        """The names of all elements in the PDF's structure tree."""
+        names: set[str] = set()
+        waiting = [self.read(pdf).trailer["/Root"]["/StructTreeRoot"]]
+        while waiting:
+            node = waiting.pop().get_object()
+            if isinstance(node, pypdf.generic.ArrayObject):
+                waiting.extend(node)
+            elif isinstance(node, pypdf.generic.DictionaryObject):
+                names |= {str(node["/S"]).removeprefix("/")} if "/S" in node else set()
+                waiting += [node["/K"]] if "/K" in node else []
+        return names
+
+    def size_mm(self, pdf: bytes, page: int = 0) -> tuple[float, float]:
+        """Width and height of a page in millimetres."""
+        box = self.read(pdf).pages[page].mediabox
+        return float(box.width) / 72 * 25.4, float(box.height) / 72 * 25.4
+
+    def is_accessible(self, pdf: bytes, title: str, language: str = "en") -> bool:
+        """Whether title, language, marks and a structure tree with headings are there, and PDF/UA-1 is declared."""
+        reader = self.read(pdf)
+        root = reader.trailer["/Root"]
+        return (
+            reader.metadata.title == title
+            and root["/Lang"] == language
+            and bool(root["/MarkInfo"]["/Marked"])
+            and bool(root["/ViewerPreferences"]["/DisplayDocTitle"])
+            and b"pdfuaid" in root["/Metadata"].get_object().get_data()
+            and {"Document", "H1", "P"} <= self.tags(pdf)
+        )
+
+    def fonts(self, pdf: bytes) -> set[str]:
+        """The families of letters used, without the prefix of the subset."""
+        names = set()
+        for page in self.read(pdf).pages:
+            for font in page["/Resources"].get("/Font", {}).values():
+                names.add(str(font.get_object()["/BaseFont"]).rsplit("+", 1)[-1].lstrip("/"))
+        return names
+
+
+@pytest.fixture(scope="session")
+def reader() -> Reader:
+    """The eyes of these tests."""
+    return Reader()
+
+
+@pytest.fixture(scope="session")
+def shop() -> Shop:
+    """The invented shop."""
+    return Shop("Quillmarsh Leather Bench", "555 0142", "8 Sallow Row", "Tuesday to Saturday, 9 to 6")
+
+
+@pytest.fixture(params=HOSTILE, ids=range(len(HOSTILE)))
+def hostile(request: pytest.FixtureRequest) -> str:
+    """A name that tries to fetch, to inject or to break a page."""
+    return request.param

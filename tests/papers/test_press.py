@@ -1,0 +1,149 @@
+"""The press says in one sentence what it lacks, fetches nothing, and never takes the program down with it."""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from fitcounter.papers import press
+
+ROOT = Path(__file__).resolve().parents[2]
+PRINT_A_TAG = """
+import sys
+from fitcounter.errors import Unavailable
+from fitcounter.papers.press import ready
+from fitcounter.papers.records import Shop, TagLabel, TagSheet
+from fitcounter.papers.tag import tags
+sheet = TagSheet(Shop("שלום 中文 Bench", "555 0142"), (TagLabel("41", "7K3M9QXWE", "https://b.example/t/7K3M9QXWE", "left"),))
+try:
+    pdf = tags(sheet)
+except Unavailable as why:
+    print("UNAVAILABLE", why.sentence)
+    assert ready() == why.sentence
+else:
+    print("PDF", len(pdf), pdf[:5])
+"""
+
+
+def run(code: str, folder: Path = ROOT, **environment: str) -> subprocess.CompletedProcess[str]:
+    """A fresh Python with this code and these environment variables."""
+    return subprocess.run(
+        [sys.executable, "-c", code], cwd=folder, env=os.environ | environment, capture_output=True, text=True, timeout=60
+    )
+
+
+def test_ready_where_all_is_there():
+    """Here, where the tests run, nothing is missing."""
+    assert press.ready() is None
+
+
+@pytest.mark.parametrize("library", ["libpango-1.0.so.0", "libpangoft2-1.0.so.0"])
+@pytest.mark.skipif(sys.platform != "linux", reason="puts a broken library in the loader's way as Linux looks for it")
+def test_a_missing_library_is_a_sentence(tmp_path, library):
+    """Without Pango the paper is refused with the line to type, and the program goes on."""
+    (tmp_path / library).write_bytes(b"not a library")
+    result = run(PRINT_A_TAG, LD_LIBRARY_PATH=str(tmp_path))
+    assert result.returncode == 0, result.stderr
+    assert result.stdout.startswith("UNAVAILABLE PDFs need the library Pango")
+    assert "apt-get install" in result.stdout
+
+
+@pytest.mark.parametrize("damage", ["gone", "short", "other", "list"])
+def test_damaged_letters_are_a_sentence(tmp_path, damage):
+    """Missing, cut or exchanged letters are noticed before the library is asked, which could not survive them."""
+    for folder in ("fitcounter", "templates/papers", "static"):
+        shutil.copytree(ROOT / folder, tmp_path / folder)
+    fonts = tmp_path / "static" / "fonts"
+    if damage == "gone":
+        shutil.rmtree(fonts)
+    elif damage == "list":
+        (fonts / "SHA256SUMS").write_text("what is this\n")
+    elif damage == "short":
+        path = fonts / "SourceSerif4-Bold.ttf"
+        path.write_bytes(path.read_bytes()[:20_000])
+    else:
+        (fonts / "SourceSans3-Bold.ttf").write_bytes(b"\0" * 1000)
+    result = run(PRINT_A_TAG, tmp_path)
+    assert result.returncode == 0, result.stderr
+    assert result.stdout.startswith("UNAVAILABLE The letters for printing are missing or damaged: put static/fonts/")
+
+
+def test_a_machine_without_any_font_prints_with_our_own(tmp_path):
+    """With no font installed at all, also not for a Hebrew and a Chinese name, a PDF comes out and nothing crashes."""
+    config = tmp_path / "fonts.conf"
+    config.write_text('<?xml version="1.0"?><!DOCTYPE fontconfig SYSTEM "urn:fontconfig:fonts.dtd"><fontconfig/>')
+    result = run(PRINT_A_TAG, FONTCONFIG_FILE=str(config), PYTHONWARNINGS="ignore", XDG_CACHE_HOME=str(tmp_path))
+    assert result.returncode == 0, (result.returncode, result.stderr)
+    assert result.stdout.startswith("PDF ")
+
+
+def test_the_press_is_loaded_only_when_a_paper_is_printed():
+    """Importing every module of papers loads neither the PDF library nor the picture library."""
+    modules = sorted(path.stem for path in (ROOT / "fitcounter" / "papers").glob("*.py"))
+    code = "import sys\n" + "\n".join(f"import fitcounter.papers.{name}" for name in modules if name != "__init__")
+    result = run(code + "\nprint(sorted({'weasyprint', 'PIL', 'qrcode', 'icalendar'} & set(sys.modules)))")
+    assert result.stdout.strip() == "[]", result.stdout + result.stderr
+
+
+@pytest.mark.parametrize(
+    "address",
+    [
+        "file:///etc/passwd",
+        "http://127.0.0.1:9/x.png",
+        "https://papers.invalid/../../../etc/passwd",
+        "https://papers.invalid/fonts/../print.css",
+        "https://papers.invalid/fonts/%2e%2e/print.css",
+        "https://papers.invalid/fonts/SourceSans3-OFL.txt",
+        "ftp://example.com/",
+        "data:text/plain,x",
+        "/etc/passwd",
+        "",
+    ],
+)
+def test_the_press_fetches_nothing_but_its_letters(address):
+    """Every other address, also one that climbs out of the folder, is refused without looking."""
+    with pytest.raises(ValueError, match="nothing but their own"):
+        press._fetcher({"picture": b"x"}).fetch(address)
+
+
+GREEDY_PAGE = """<link rel=stylesheet href="file:///etc/hosts"><link rel=attachment href="file:///etc/passwd">
+<style>@import "file:///etc/hosts"; p { background: url(file:///etc/passwd) }
+@font-face { font-family: x; src: url(file:///etc/group) } p { font-family: x }</style>
+<p>x<img src="file:///etc/passwd"><img src="http://127.0.0.1:9/"><object data="file:///etc/passwd"></object>
+<embed src="file:///etc/passwd"><svg><image href="file:///etc/passwd"/><use href="file:///etc/passwd#x"/></svg>
+<a rel=attachment href="file:///etc/passwd">a</a>"""
+WATCHED = f"""
+import json, logging, sys
+seen, watching = [], False
+def watch(event, arguments):
+    if watching and event == "open":
+        seen.append(str(arguments[0]))
+    if watching and event in ("socket.connect", "socket.getaddrinfo", "subprocess.Popen", "os.system"):
+        seen.append(event)
+sys.addaudithook(watch)
+from fitcounter.papers import press
+import weasyprint
+logging.getLogger("weasyprint").setLevel(logging.CRITICAL)
+press._set("<p>warm", {{}})
+page = {GREEDY_PAGE!r}
+watching = True
+press._set(page, {{}})
+ours, seen = seen, []
+weasyprint.HTML(string=page).write_pdf()
+print(json.dumps([ours, seen]))
+"""
+
+
+def test_a_page_full_of_addresses_opens_no_file_and_no_connection():
+    """Watched from inside: our press opens nothing but temporary copies of its letters, the library alone opens it all."""
+    result = run(WATCHED)
+    assert result.returncode == 0, result.stderr
+    ours, alone = json.loads(result.stdout)
+    assert [name for name in ours if not name.endswith(".ttf") and "weasyprint" not in name] == []
+    assert {"/etc/passwd", "/etc/hosts", "socket.connect"} <= set(alone)
