@@ -44,10 +44,10 @@ def take_step(
 
     def write() -> Written:
         item = items.get(store, item_id)
-        skipped = _skipped(item, step, said.catch_up)
+        missed = skipped(item, step, said.catch_up)
         more = (work(item) if work else None) or {}
         return write_step(
-            store, act, item, step, Said(said.happened_at, said.catch_up, said.version, {**said.detail, **more}, said.columns), skipped
+            store, act, item, step, Said(said.happened_at, said.catch_up, said.version, {**said.detail, **more}, said.columns), missed
         )
 
     return store.once(act, step, write)
@@ -82,7 +82,8 @@ def catch_up(store: Store, act: Act, item_id: int, state: str, said: Said) -> Wr
     return store.once(act, "catch-up", write)
 
 
-def _skipped(item: Item, step: str, caught_up: bool) -> tuple[str, ...]:
+def skipped(item: Item, step: str, caught_up: bool) -> tuple[str, ...]:
+    """The states between here and a step. Raises OutOfOrder, the question, until they are to be caught up; Conflict when it is gone."""
     if progress.may(item.state, step):
         return ()
     if item.state in progress.GONE:

@@ -59,6 +59,7 @@ STEPS = {
         Step("turn-up", ("on-tree",), "", "Turn up"),
         Step("take-off", ("on-tree",), "resting", "Take off the tree"),
         Step("measure-again", ("resting",), "to-decide", "Measure again"),
+        Step("early-reading", ("resting",), "", "Measured too early"),
         Step("another-round", ("to-decide",), "queued", "Another go on the tree"),
         Step("done", ("counter", "queued", "to-decide"), "finishing", "Done stretching, finish it"),
         Step("finish", ("to-decide", "finishing"), "finished", "Finished"),

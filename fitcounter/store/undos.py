@@ -16,6 +16,7 @@ class Writes:
         """columns: the item's own columns that the step changes beside its state."""
         self.store = store
         self.item = item
+        self.after = store.value("SELECT max(id) FROM steps WHERE item_id = ?", item.id) or 0
         names = {"state", "state_before", "since", *columns}
         self.back: list[tuple[str, int, dict[str, Any] | None]] = [
             ("items", item.id, {name: getattr(item, name) for name in sorted(names)})
@@ -26,15 +27,14 @@ class Writes:
         self.back.append((table, row_id, None))
         return row_id
 
-    def change(self, table: str, row_id: int, version: int | None = None, **columns: object) -> None:
+    def change(self, table: str, row_id: int, **columns: object) -> None:
         before = self.store.rows(f"SELECT {', '.join(columns)} FROM {table} WHERE id = ?", row_id)[0]
-        self.store.change(table, row_id, version, **columns)
+        self.store.change(table, row_id, None, **columns)
         self.back.append((table, row_id, before))
 
     def keep(self, step: str) -> None:
         """Keeps the way back, with the step before as its foot."""
-        after = self.store.value("SELECT max(id) FROM steps WHERE item_id = ?", self.item.id) or 0
-        self.store.insert("undos", item_id=self.item.id, step=step, after_step_id=after, back=json.dumps(self.back))
+        self.store.insert("undos", item_id=self.item.id, step=step, after_step_id=self.after, back=json.dumps(self.back))
 
 
 def last(store: Store, item_id: int) -> tuple[int, list[StepRow]] | None:

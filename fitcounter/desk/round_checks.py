@@ -1,0 +1,111 @@
+"""What is looked at before a round opens a boot: the order of times, the tree, the opening, and the limits of its leather."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from fractions import Fraction
+
+from fitcounter.desk.shop import Shop
+from fitcounter.errors import BadInput, BadReading
+from fitcounter.fit.handbook_leg import UM_PER_MM
+from fitcounter.fit.one_round import grown_mm
+from fitcounter.fit.profile import inside_girth_mm
+from fitcounter.fit.tape import Length, say_length
+from fitcounter.store import items, rounds
+from fitcounter.store.database import Store, utc_text, utc_time
+from fitcounter.store.records import Item, Round, TreeRow
+
+
+@dataclass(frozen=True, slots=True)
+class Trying:
+    """A round about to be opened. field: where the girth on the tree was typed."""
+
+    item: Item
+    turn: Round
+    tree: TreeRow | None
+    method: str
+    before: Length | None
+    on_tree: Length | None
+    mark_um: int | None
+    override_why: str = ""
+    field: str = "on_tree"
+
+    @property
+    def opening_mm(self) -> float | None:
+        before = None if self.before is None else float(self.before.mm)
+        return grown_mm(before, None if self.on_tree is None else float(self.on_tree.mm), self.method)
+
+
+def exact_mm(um: int) -> Fraction:
+    """A stored length as an exact length."""
+    return Fraction(um, UM_PER_MM)
+
+
+def follows(at: datetime, earlier: str | None, words: str) -> None:
+    """A step comes after the one before it. Raises BadInput: type a time after that."""
+    if earlier is not None and utc_text(at) < earlier:
+        raise BadInput(f"{words} later than that. Type a time after it, or pick “Just now”.", field="happened_time")
+
+
+def tree_serves(store: Store, trying: Trying) -> None:
+    """Is it a tree that this boot can go on? Raises BadInput with the one reason why not."""
+    tree, item = trying.tree, trying.item
+    if tree is None:
+        return
+    if tree.state != "sound":
+        why = "in repair" if tree.state == "repair" else "retired"
+        raise BadInput(f"Tree {tree.label} is {why}. Pick another tree.", typed=tree.label, field="tree")
+    if item.side and tree.side not in (item.side, "either"):
+        raise BadInput(f"Tree {tree.label} is for {tree.side} boots, and this is the {item.side} one.", typed=tree.label, field="tree")
+    busy = rounds.on_tree(store, tree.id)
+    if busy is not None and busy.item_id != item.id:
+        other = items.get(store, busy.item_id)
+        words = " ".join(filter(None, (other.side, other.kind)))
+        raise BadInput(
+            f"Tree {tree.label} has another {words} on it. Take that off first, or pick another tree.", typed=tree.label, field="tree"
+        )
+    _fits_inside(trying, tree)
+
+
+def _fits_inside(trying: Trying, tree: TreeRow) -> None:
+    """A tree known by one closed and one open girth: does it go in, and does it reach the boot at all?"""
+    if trying.before is None:
+        return
+    now_mm = inside_girth_mm(float(trying.before.mm), trying.method, trying.item.wall_um / UM_PER_MM)
+    unit = trying.before.unit
+    if tree.open_um is not None and tree.open_um / UM_PER_MM <= now_mm:
+        most = say_length(tree.open_um / UM_PER_MM, unit)
+        raise BadInput(
+            f"Tree {tree.label} is too small: wide open it is {most}, and the boot is {say_length(now_mm, unit)} inside already.",
+            typed=tree.label,
+            field="tree",
+        )
+    if tree.closed_um is not None and tree.closed_um / UM_PER_MM > now_mm:
+        least = say_length(tree.closed_um / UM_PER_MM, unit)
+        raise BadInput(
+            f"Tree {tree.label} does not go in: closed it is {least}, and the boot is {say_length(now_mm, unit)} inside.",
+            typed=tree.label,
+            field="tree",
+        )
+
+
+def opens(shop: Shop, trying: Trying) -> None:
+    """A girth on the tree is more than the one before. Raises BadReading."""
+    opening = trying.opening_mm
+    if opening is not None and opening <= 0 and trying.before is not None and trying.on_tree is not None:
+        before = say_length(trying.before.mm, trying.before.unit)
+        raise BadReading(
+            f"On the tree it must read more than the {before} before. Read it again, or put the one before right.",
+            typed=trying.on_tree.text,
+            field=trying.field,
+        )
+
+
+def within_limits(store: Store, shop: Shop, trying: Trying) -> None:
+    """Does the opening stay within what one round may? Raises BadInput at override_why, with the number that was passed."""
+
+
+def hours_since(earlier: str, at: datetime) -> float:
+    """Hours from a stored instant to another."""
+    return (at - utc_time(earlier)).total_seconds() / 3600
