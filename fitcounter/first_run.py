@@ -18,6 +18,7 @@ import subprocess
 import sys
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
+from functools import cache
 from pathlib import Path
 
 CHECKOUT = Path(__file__).resolve().parent.parent
@@ -165,10 +166,16 @@ def fetch_system_packages(level: str) -> None:
             say(f"{without} To change that, type as root: apt-get update && {shlex.join(line)}")
             continue
         say(f"Installing {' '.join(packages)} with apt-get.")
+        renew_package_lists(tuple(become_root))
         quiet = [*become_root, "env", "DEBIAN_FRONTEND=noninteractive"]
-        subprocess.run([*quiet, "apt-get", "update", "-qq"], stdout=subprocess.DEVNULL)
         if subprocess.run([*quiet, *line, "-o", "DPkg::Lock::Timeout=120"], stdout=subprocess.DEVNULL).returncode:
             say(f"apt-get could not do it. {without}")
+
+
+@cache
+def renew_package_lists(become_root: tuple[str, ...]) -> None:
+    """Fetch Debian's lists of packages, once a run: a fresh machine has none, and old ones name files that are gone."""
+    subprocess.run([*become_root, "apt-get", "update", "-qq"], stdout=subprocess.DEVNULL)
 
 
 def missing_packages(level: str) -> list[tuple[list[str], str]]:
