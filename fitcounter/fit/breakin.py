@@ -91,10 +91,17 @@ def make_plan(picked_up: datetime, zone: str, hour: int, minute: int, rules: Wea
 
 
 def change_hour(plan: WearPlan, hour: int, minute: int, now: datetime) -> WearPlan:
-    """The same plan with every wear to come at another time of day, none of them before today."""
+    """The same plan with every wear to come at another time of day, none of them before today.
+
+    Where the rest ends later on that day than the new hour, the next wear waits for the new hour on the day after.
+    """
     chosen = clock(plan.zone, hour, minute)
     current = roll(plan, now)
-    return _replanned(replace(current, hour=hour, minute=minute), current.closed, chosen.day_of(in_utc(now)))
+    changed = _replanned(replace(current, hour=hour, minute=minute), current.closed, chosen.day_of(in_utc(now)))
+    for wear in changed.to_come[:1]:
+        if wear.start > chosen.at(wear.local_day):
+            return _replanned(changed, changed.closed, wear.local_day + ONE_DAY)
+    return changed
 
 
 def record_wear(plan: WearPlan, n: int, started: datetime, minutes: int, now: datetime) -> WearPlan:
@@ -140,15 +147,13 @@ def call_off(plan: WearPlan, now: datetime) -> WearPlan:
 def roll(plan: WearPlan, now: datetime) -> WearPlan:
     """The plan as it stands at `now`: a wear whose local day is over is missed, and it and all after it move by whole days.
 
-    A wear planned across midnight has until its planned end. Rolling every day or once after weeks gives the same plan: of days
-    missed in a row only the first is kept as an entry.
+    One that is being worn across midnight is no exception; told when it is over, it takes the "missed" back. Rolling every day or
+    once after weeks gives the same plan: of days missed in a row only the first is kept as an entry.
     """
-    moment = in_utc(now)
-    today = plan.clock.day_of(moment)
-    following = plan.to_come[:1]
-    if not following or following[0].local_day >= today or following[0].end > moment:
+    today = plan.clock.day_of(in_utc(now))
+    if not plan.to_come or plan.to_come[0].local_day >= today:
         return plan
-    missed = following[0]
+    missed = plan.to_come[0]
     before = [wear.state for wear in plan.closed if wear.n == missed.n]
     news = () if before[-1:] == ["missed"] else (replace(missed, state="missed"),)
     return _replanned(plan, (*plan.closed, *news), today)
