@@ -38,3 +38,5 @@ LONGEST_TERM = {
 }
 BOOT_BACK_OVER_MM = GUARANTEE.choice("the boot went back by over", 4, "mm", "what two readings of a boot may differ by")
 LEG_FULLER_OVER_MM = GUARANTEE.choice("the leg is fuller by over", 6, "mm", "readers agree within 6 mm in 96 % of readings (Tunc 2007)")
+
+CHAPTERS = (WEARING, GUARANTEE)
