@@ -1,0 +1,63 @@
+"""The cast of the tests: a clock moved by hand, and somebody at a phone who opens pages and sends forms."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from datetime import UTC, datetime, timedelta
+
+from flask.testing import FlaskClient
+from werkzeug.test import TestResponse
+
+PASSPHRASE = "four plain oak words"
+CAST = {"CO": ("Cora", "counter"), "BE": ("Ben", "bench"), "OW": ("Odile", "owner")}
+
+
+@dataclass
+class Clock:
+    """A clock that tests move by hand."""
+
+    now: datetime = datetime(2026, 3, 17, 14, 0, tzinfo=UTC)
+
+    def __call__(self) -> datetime:
+        return self.now
+
+    def on(self, **lapse: float) -> datetime:
+        self.now += timedelta(**lapse)
+        return self.now
+
+
+@dataclass
+class Counter:
+    """Somebody at a phone: opens pages, sends forms with their token, and says what came back."""
+
+    client: FlaskClient
+    initials: str = ""
+    pages: list[str] = field(default_factory=list)
+
+    def sign_in(self) -> Counter:
+        self.get("/sign-in")
+        answer = self.post("/sign-in", initials=self.initials, passphrase=PASSPHRASE)
+        assert answer.status_code == 303, answer.text
+        return self
+
+    def get(self, path: str, **more: object) -> TestResponse:
+        answer = self.client.get(path, **more)  # type: ignore[arg-type]
+        if answer.mimetype == "text/html":
+            self.pages.append(answer.text)
+        return answer
+
+    def post(self, path: str, /, **data: object) -> TestResponse:
+        """Sends a form with the token of the last page seen."""
+        return self.send(path, data)
+
+    def send(self, path: str, data: dict[str, object], **more: object) -> TestResponse:
+        token = self.token()
+        return self.client.post(path, data={"csrf_token": token, **data}, **more)  # type: ignore[arg-type]
+
+    def token(self) -> str:
+        for page in reversed(self.pages):
+            found = re.search(r'name="csrf[-_]token" (?:value|content)="([^"]+)"', page)
+            if found:
+                return found.group(1)
+        return ""
