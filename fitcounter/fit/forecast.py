@@ -11,7 +11,6 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cache
-from itertools import pairwise
 from statistics import NormalDist
 
 from fitcounter.fit import handbook_leg as tape_book
@@ -70,12 +69,12 @@ def growth_mm(rounds: Sequence[Round]) -> float:
     A rested reading is compared with the rested reading before it where both were taken by one method, else with its
     own round's start.
     """
-    read = [(turn, turn.rested_mm) for turn in rounds if turn.rested_mm is not None]
-    grown = 0.0
-    for place, (turn, rested) in enumerate(read):
-        before, last = read[place - 1] if place else (None, turn.before_mm)
-        start = last if before is not None and before.method == turn.method else turn.before_mm
-        grown += turn.factor * (rested - start)
+    grown, method, rested = 0.0, "", 0.0
+    for turn in rounds:
+        if turn.rested_mm is not None:
+            start = rested if turn.method == method else turn.before_mm
+            method, rested = turn.method, turn.rested_mm
+            grown += turn.factor * (rested - start)
     return grown
 
 
@@ -138,6 +137,15 @@ def class_kept(table_mean: float, records: Sequence[BootRecord]) -> Kept:
 
 
 @dataclass(frozen=True, slots=True)
+class Running:
+    """A round that is on the tree now. opening_mm of girth, above 0; hold_h: the hold it is meant to have."""
+
+    opening_mm: float
+    hold_h: float
+    dry: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Stand:
     """Where a boot stands at its tightest place.
 
@@ -160,7 +168,7 @@ class Stand:
     kept: Kept
     hold_h: float
     lived: int = 0
-    running: Round | None = None
+    running: Running | None = None
 
     def leather_at(self, girth_mm: float) -> float:
         """Leather part when the boot's girth is this."""
@@ -185,6 +193,10 @@ class Stand:
             bounds["tree"] = self.tree_mm
         return bounds
 
+    def furthest_opening(self, girth_mm: float) -> float:
+        """How far a round may open from girth_mm, the need left aside."""
+        return max(0.0, min(self.bounds(girth_mm).values()) - girth_mm)
+
 
 @dataclass(frozen=True, slots=True)
 class Opening:
@@ -206,9 +218,8 @@ ORDER = ("round", "ceiling", "zip", "seam", "need", "tree")
 def next_opening(stand: Stand) -> Opening:
     """How far the next round opens; a running one is taken as it was opened."""
     kept = stand.kept_by(stand.kept.mean, 1)
-    if stand.running is not None and stand.running.opening_mm is not None:
-        opening = stand.running.opening_mm
-        return Opening(stand.girth_mm + opening, opening, "running", kept)
+    if stand.running is not None:
+        return Opening(stand.girth_mm + stand.running.opening_mm, stand.running.opening_mm, "running", kept)
     bounds = stand.bounds(stand.girth_mm)
     bounds["need"] = stand.girth_mm + max(0.0, stand.need_mm - tape_book.TOLERANCE_MM / 2) / kept
     least = min(bounds.values())
@@ -223,17 +234,14 @@ def _growths(stand: Stand, first_mm: float, kept_24h: float, rounds: int) -> lis
     growths = [grown]
     for further in range(2, rounds + 1):
         girth = stand.girth_mm + grown
-        grown += stand.kept_by(kept_24h, further) * max(0.0, min(stand.bounds(girth).values()) - girth)
+        grown += stand.kept_by(kept_24h, further) * stand.furthest_opening(girth)
         growths.append(grown)
     return growths
 
 
 def reach_mm(stand: Stand, rounds: int) -> list[float]:
     """Expected growth from now after 1 … rounds further rounds if each opens as far as it may."""
-    if stand.running is not None and stand.running.opening_mm is not None:
-        first = stand.running.opening_mm
-    else:
-        first = max(0.0, min(stand.bounds(stand.girth_mm).values()) - stand.girth_mm)
+    first = stand.running.opening_mm if stand.running is not None else stand.furthest_opening(stand.girth_mm)
     return _growths(stand, first, stand.kept.mean, rounds)
 
 
@@ -287,9 +295,10 @@ def odds(stand: Stand, opening: Opening) -> Odds:
 
 def _rounds_until(want_mm: float, growths: Sequence[float]) -> int:
     """Rounds until the growth is there; one more than 6 stands for never within them."""
-    if want_mm <= 0:
+    if want_mm <= tape_book.TIE:
         return 0
-    return next((number for number, grown in enumerate(growths, start=1) if grown >= want_mm), len(growths) + 1)
+    enough = want_mm - tape_book.TIE
+    return next((number for number, grown in enumerate(growths, start=1) if grown >= enough), len(growths) + 1)
 
 
 @cache

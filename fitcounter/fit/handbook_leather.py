@@ -35,8 +35,8 @@ class Leather:
 LIMITS = Chapter("Limits by leather")
 
 _ROWS = (
-    ("supple-full-grain", "supple full grain (calf, nappa cow)", 4, 8, 13, 0.50, 0.25, (1.0, 1.4), "lasts well past it when new"),
-    ("full-grain", "full-grain cowhide, milled side", 4, 6, 12, 0.50, 0.20, (1.2, 2.0), "lasts well past it when new"),
+    ("supple-full-grain", "supple full grain (calf, nappa cow)", 4, 8, 13, 0.50, 0.25, (1.0, 1.4), "new, it bears 15 % in a ball test"),
+    ("full-grain", "full-grain cowhide, milled side", 4, 6, 12, 0.50, 0.20, (1.2, 2.0), "new, it bears 15 % in a ball test"),
     ("firm-full-grain", "firm full grain, box calf", 3, 4, 8, 0.45, 0.16, (1.2, 2.2), "a tight grain marks first"),
     ("oiled", "oiled, waxed, pull-up", 4, 6, 10, 0.45, 0.20, (1.6, 2.4), "the colour moves"),
     ("nubuck", "nubuck, grain suede", 4, 6, 11, 0.50, 0.22, (1.2, 1.8), "the sanded grain is weaker"),
@@ -116,6 +116,7 @@ ZIP_HOLD = LOAD.choice("zip: hold here above", 1 / 3, "of its strength", "closin
 SEAM_N_PER_MM = LOAD.figure("strength of a seam", 5.0, "N/mm", Trust.PUBLISHED, "reduced guideline for slippers, SATRA TM180:2016")
 SEAM_WATCH = LOAD.choice("seam: watch above", 0.4, "of its strength", "the guideline is already a low one")
 SEAM_HOLD = LOAD.choice("seam: hold here above", 2 / 3, "of its strength", "the guideline is already a low one")
+SAME_STRAIN = LOAD.choice("strains that count as the same", 1e-9, "", "so that a float's error never moves the tightest place")
 SOLVED_WITHIN = LOAD.choice("a strain is solved to within", 1e-12, "", "far under anything a tape shows")
 
 ANCHORS = Chapter("Anchors beside the ceiling")

@@ -1,0 +1,148 @@
+"""How much a boot is short by at each height, and how sure that is: from leg and boot, from the gap at the zip, or as asked.
+
+Readings are settled first, then allowances, then brought to one datum (millimetres above the inside heel seat), then
+compared over the heights that both sides of the comparison share.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from fitcounter.errors import BadInput
+from fitcounter.fit import handbook_leg as book
+from fitcounter.fit import legs
+from fitcounter.fit.assess_boot import Boot
+from fitcounter.fit.assess_job import Ease, Job, Reading, Side
+from fitcounter.fit.profile import Profile, heel_drop_mm, inside_girth_mm, shared_heights
+from fitcounter.fit.repeats import reading_doubt_mm, resolution_mm
+from fitcounter.fit.shaft import leather_part_mm
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """A profile that knows how it was read. counts, resolutions_mm: by the height of each reading."""
+
+    profile: Profile
+    reading_mm: float
+    level_mm: float
+    counts: Mapping[float, int]
+    resolutions_mm: Mapping[float, float]
+    stations: Mapping[float, str]
+
+    def covers(self, height_mm: float) -> bool:
+        low, high = self.profile.span
+        return low <= height_mm <= high
+
+    def doubt_mm(self, height_mm: float) -> float:
+        """Standard uncertainty of the girth there. Between readings it counts as read once, with the coarsest tape used."""
+        resolution = self.resolutions_mm.get(height_mm, max(self.resolutions_mm.values()))
+        slope = self.profile.slope_at(height_mm)
+        return reading_doubt_mm(self.reading_mm, self.counts.get(height_mm, 1), slope, self.level_mm, resolution)
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """One height of a boot as first brought in. leg_mm: with allowances, without ease; None where no leg was read."""
+
+    height_mm: float
+    station: str | None
+    leg_mm: float | None
+    girth_mm: float
+    leather_mm: float
+    need_mm: float
+    need_u_mm: float
+
+
+def leg_curve(job: Job, side: Side) -> Curve | None:
+    """The leg in the boot's datum, allowances included; None where no leg was read."""
+    if not side.leg:
+        return None
+    terms = job.leg
+
+    def girth(reading: Reading) -> float:
+        return legs.allowed_girth_mm(reading.girth_mm, terms.posture, terms.time, terms.layer_mm)
+
+    points = [(leg_height_mm(job, side, reading), girth(reading), reading) for reading in side.leg]
+    return _curve(points, book.LEG_READING_MM, book.LEVEL_MARKED_MM if terms.marked else book.LEVEL_FOUND_MM, 1)
+
+
+def leg_height_mm(job: Job, side: Side, reading: Reading) -> float:
+    """Height of a leg reading above the inside heel seat: lower by the boot's pitch, unless read on a block of its rise."""
+    return float(reading.height.mm) - (0.0 if job.leg.on_block else heel_drop_mm(side.boot.rise_mm))
+
+
+def shaft_curve(side: Side) -> Curve:
+    """The boot's inside girth as first brought in. Raises BadInput where a height or a wall cannot be."""
+    boot = side.boot
+
+    def point(place: int, reading: Reading) -> tuple[float, float, Reading]:
+        field = f"{side.name}.boot[{place}]"
+        return seat_height_mm(reading, boot, field), _inside_mm(reading, boot, field), reading
+
+    points = [point(place, reading) for place, reading in enumerate(side.shaft)]
+    factor = book.FLAT_FACTOR if boot.method == "flat" else 1
+    return _curve(points, factor * book.BOOT_READING_MM, book.LEVEL_MARKED_MM, factor)
+
+
+def _curve(points: Sequence[tuple[float, float, Reading]], reading_mm: float, level_mm: float, factor: int) -> Curve:
+    return Curve(
+        Profile.through((height, girth) for height, girth, _ in points),
+        reading_mm,
+        level_mm,
+        {height: len(reading.girths) for height, _, reading in points},
+        {height: factor * max(resolution_mm(typed.unit) for typed in reading.girths) for height, _, reading in points},
+        {height: reading.station for height, _, reading in points if reading.station},
+    )
+
+
+def seat_height_mm(reading: Reading, boot: Boot, field: str) -> float:
+    """Height of a boot reading above the inside heel seat. Raises BadInput naming the field where it lies below."""
+    read = float(reading.height.mm)
+    height = {"ground": read - boot.seat_mm, "top-line": boot.shaft_mm - read}.get(boot.heights_from, read)
+    if height < 0:
+        asked = "seat_mm" if boot.heights_from == "ground" else "shaft_mm"
+        raise BadInput(f"{field}.height: lies below the heel seat; write the height again, or boot.{asked}.", field=f"{field}.height")
+    return height
+
+
+def _inside_mm(reading: Reading, boot: Boot, field: str) -> float:
+    girth = inside_girth_mm(reading.girth_mm, boot.method, boot.wall_mm)
+    if girth <= 0:
+        raise BadInput(f"{field}.girth: less than the wall it goes round; write it again, or boot.wall_mm.", field=f"{field}.girth")
+    return girth
+
+
+def places(job: Job, side: Side) -> list[Place]:
+    """Every evaluated height of one side, lowest first. Raises BadInput where leg (gaps, amounts) and boot share none."""
+    shaft, leg = shaft_curve(side), leg_curve(job, side)
+    if side.target == "leg" and leg is not None:
+        wanted = leg.profile
+    else:
+        asked = side.gaps if side.target == "gap" else side.amounts
+        wanted = Profile.straight((float(entry.height.mm), float(entry.amount.mm)) for entry in asked)
+    try:
+        heights = shared_heights(wanted, shaft.profile)
+    except BadInput as error:
+        sentence = f"{side.name}.boot: shares no height with its {side.target}; read both over the same heights."
+        raise BadInput(sentence, field=f"{side.name}.boot") from error
+    return [_place(height, side, job.ease, shaft, leg, wanted) for height in heights]
+
+
+def _place(height: float, side: Side, ease: Ease, shaft: Curve, leg: Curve | None, wanted: Profile) -> Place:
+    girth = shaft.profile.at(height)
+    leg_mm = leg.profile.at(height) if leg and leg.covers(height) else None
+    station = leg.stations.get(height) if leg else None
+    if side.target == "leg" and leg is not None and leg_mm is not None:
+        need = with_ease_mm(leg_mm, ease) - girth
+        doubt = math.hypot(leg.doubt_mm(height), shaft.doubt_mm(height))
+    else:
+        need = wanted.at(height)
+        doubt = book.GAP_READING_MM if side.target == "gap" else 0.0
+    return Place(height, station, leg_mm, girth, leather_part_mm(girth, height, side.boot.strips), need, doubt)
+
+
+def with_ease_mm(leg_mm: float, ease: Ease) -> float:
+    """The girth wanted over a leg: ease is a share of it, because leather gives and flesh yields, or an amount."""
+    return leg_mm * (1 + ease.share) + ease.mm
