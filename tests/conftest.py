@@ -14,6 +14,7 @@ from fitcounter.desk.shop import Act, Store, open_store
 from fitcounter.settings import Settings
 from fitcounter.web import create_app
 
+
 @pytest.fixture
 def clock() -> Clock:
     return Clock()
