@@ -93,11 +93,13 @@ def listen(application: Application, settings: Settings) -> Server:
     server = Server((settings.host, settings.port), application, numthreads=THREADS, timeout=IDLE_S, request_queue_size=128)
     if settings.certificate:
         server.ssl_adapter = LateHandshake(settings)
+    taken = f"{settings.host} port {settings.port} cannot be opened: it is in use or not allowed. Choose another with --port."
+    if free_port(settings.host, settings.port) != settings.port:
+        raise Unavailable(taken, typed=str(settings.port), field="port")
     try:
         server.prepare()
     except OSError as error:
-        sentence = f"{settings.host} port {settings.port} cannot be opened: it is in use or not allowed. Choose another with --port."
-        raise Unavailable(sentence, typed=str(settings.port), field="port") from error
+        raise Unavailable(taken, typed=str(settings.port), field="port") from error
     return server
 
 
