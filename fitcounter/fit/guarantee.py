@@ -25,9 +25,9 @@ TermUnit = Literal["years", "months", "days"]
 Change = Literal["boot back", "leg fuller", "both", "neither", "cannot tell"]
 
 SENTENCES: dict[Change, str] = {
-    "boot back": "The boot went back: a free hold under the guarantee.",
-    "leg fuller": "The leg is fuller, the boot is as it was: the guarantee does not cover that.",
-    "both": "Both: the boot went back and the leg is fuller. The hold is free, and may not be enough by itself.",
+    "boot back": "The boot went back. While the guarantee runs, the hold is free.",
+    "leg fuller": "The leg is fuller, the boot is as it was. The guarantee does not cover that.",
+    "both": "Both: the boot went back and the leg is fuller. While the guarantee runs, the hold is free; it may not be enough by itself.",
     "neither": "Neither: what differs is within what two readings with a tape differ by.",
     "cannot tell": "The two readings of the boot were taken in different ways. Read it again the way it was read at pickup.",
 }

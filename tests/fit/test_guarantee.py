@@ -132,4 +132,4 @@ def test_a_leg_not_read_the_same_way_twice_is_said_not_to_be_compared(at_pickup,
     """The boot is judged all the same, and the sentence says what is missing."""
     found = compare(boot(400), boot(395), at_pickup, today)
     assert (found.change, found.leg_fuller_mm) == ("boot back", None)
-    assert found.sentence == "The boot went back: a free hold under the guarantee. The leg was not compared."
+    assert found.sentence == "The boot went back. While the guarantee runs, the hold is free. The leg was not compared."
