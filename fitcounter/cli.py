@@ -41,10 +41,15 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command. Returns its exit code; argparse itself exits with 2 on a command it cannot read."""
     given = parser().parse_args(arguments)
     try:
-        return COMMANDS[given.command].run(given)
+        code = COMMANDS[given.command].run(given)
+        sys.stdout.flush()
     except FitCounterError as error:
         print(error.sentence, file=sys.stderr)
         return BAD_INPUT
+    except BrokenPipeError:  # the reader, such as head, has seen enough
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())  # what is still held back goes nowhere
+        return 0
+    return code
 
 
 def needs(arguments: Sequence[str]) -> str:
@@ -135,15 +140,18 @@ def assess(given: argparse.Namespace) -> int:
     from fitcounter.fit.assess import assess as answer
     from fitcounter.fit.assess import read_job
 
-    print(json.dumps(answer(read_job(read_json(given.job))).as_json(), ensure_ascii=False, indent=2, allow_nan=False))
+    found = answer(read_job(read_json(given.job))).as_json()
+    # A terminal that does not speak UTF-8 gets the same text with its signs escaped (RFC 8259 §7).
+    escaped = "utf" not in sys.stdout.encoding.lower()
+    print(json.dumps(found, ensure_ascii=escaped, indent=2, allow_nan=False))
     return 0
 
 
 def read_json(name: str) -> object:
     """The JSON value in a file, or on standard input for "-". Raises NotFound or BadInput."""
     try:
-        text = sys.stdin.read() if name == "-" else Path(name).read_text(encoding="utf-8")
-        return json.loads(text, object_pairs_hook=_without_repeats, parse_constant=_no_constant)
+        content = sys.stdin.buffer.read() if name == "-" else Path(name).read_bytes()
+        return json.loads(content.decode("utf-8-sig"), object_pairs_hook=_without_repeats, parse_constant=_no_constant)
     except OSError as error:
         sentence = f"{name} cannot be read: {error.strerror}. Write the name of a job file, or - for standard input."
         raise NotFound(sentence, field="job") from error
@@ -151,8 +159,8 @@ def read_json(name: str) -> object:
         raise BadInput(f"{name} is not UTF-8 text. Save it as UTF-8.", field="job") from error
     except json.JSONDecodeError as error:
         raise BadInput(f"{name} is not JSON (line {error.lineno}, column {error.colno}): {error.msg}.", field="job") from error
-    except RecursionError as error:
-        raise BadInput(f"{name} is nested too deeply to be a job.", field="job") from error
+    except (ValueError, RecursionError) as error:  # a number of thousands of digits, brackets in thousands of brackets
+        raise BadInput(f"{name} holds a number or a nesting too long to be part of a job.", field="job") from error
 
 
 def _without_repeats(pairs: list[tuple[str, object]]) -> dict[str, object]:
