@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 
 from flask import g
 from flask_wtf import FlaskForm
-from wtforms import Field, HiddenField, StringField
+from wtforms import Field, HiddenField, StringField, ValidationError
 
 from fitcounter.errors import BadInput, FitCounterError
 
@@ -54,11 +54,11 @@ class TextField(StringField):
 
     def pre_validate(self, form: Any) -> None:
         if self.needed and not self.data:
-            raise ValueError(self.needed)
+            raise ValidationError(self.needed)
         if len(self.data or "") > self.most:
-            raise ValueError(f"Keep this under {self.most} characters.")
+            raise ValidationError(f"Keep this under {self.most} characters.")
         if any(ord(one) < 32 and one not in "\n\t" for one in self.data or ""):
-            raise ValueError("Type plain letters and figures here.")
+            raise ValidationError("Type plain letters and figures here.")
 
 
 def clean(text: str) -> str:
