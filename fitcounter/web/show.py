@@ -17,6 +17,7 @@ from babel.numbers import format_currency, format_decimal, get_currency_precisio
 from flask import Flask
 from markupsafe import Markup, escape
 
+from fitcounter.fit import handbook_leg as book
 from fitcounter.fit.tape import frac_parts, room_inches, say_short_by, short_by_inches
 
 Length = float | Fraction
@@ -120,6 +121,22 @@ def number(value: float, locale: str = "en", digits: int = 1) -> str:
     return format_decimal(round(value, digits), locale=locale).replace("-", "−")
 
 
+def slip_rules() -> dict[str, object]:
+    """The handbook's figures that the phone needs to ask about a slip at once, without network. Lengths in mm."""
+    return {
+        "inch_within": book.INCH_SLIP_WITHIN_MM,
+        "agree": book.AGREE_MM,
+        "agree_close": book.AGREE_CLOSE_MM,
+        "sides_differ": book.SIDES_DIFFER_MM,
+        "copied_from": book.COPIED_FROM,
+        "unit_slip": book.UNIT_SLIP,
+        "ordinary": (book.ASK_UNDER_MM["small"], book.REFUSE_MM["below-knee"][1]),
+        "refuse": book.REFUSE_MM,
+        "ask_under": book.ASK_UNDER_MM,
+        "ask_over": book.ASK_OVER_MM,
+    }
+
+
 def wire(app: Flask) -> None:
     """Makes the functions filters of every template. `|length` alone still counts, with a unit it says a length."""
     count = app.jinja_env.filters["length"]
@@ -131,6 +148,7 @@ def wire(app: Flask) -> None:
         length=length_or_count, inches=inches, short_by=short_by, room=room, fraction_text=fraction_text,
         day=day, short_day=short_day, moment=moment, clock=clock, local_day=local_day, money=money, owed=owed, number=number,
     )  # fmt: skip
+    app.jinja_env.globals["slip_rules"] = slip_rules()
 
 
 def _date(on: date | str) -> date:

@@ -1,0 +1,303 @@
+// Our keys for the tape: a whole number, then a fraction, and the next height is up. Two taps a reading.
+// Progressive: reads the data attributes of _parts/_measure.html and writes into the same inputs the plain sheet has.
+
+import { composed, parse, setWords, show, toMm } from './tape.js';
+import { question } from './slips.js';
+import { draw } from './measure.js';
+
+const LIKELY = [[80, 230], [165, 262], [230, 305], [300, 345], [350, 362], [420, 362], [700, 420]];   // only where a row of keys begins
+const EIGHTHS = ['0', '1/8', '1/4', '3/8', '1/2', '5/8', '3/4', '7/8'];
+const ODD = ['1/16', '3/16', '5/16', '7/16', '9/16', '11/16', '13/16', '15/16'];
+
+function lengthOf(text, unit, zeroOk = true) {
+  try { return text.trim() ? parse(text, unit, zeroOk) : null; } catch { return null; }
+}
+
+function between(table, x) {
+  const i = Math.min(Math.max(table.findIndex(([at]) => at > x), 1), table.length - 1);
+  const [[x0, y0], [x1, y1]] = [table[i - 1], table[i]];
+  return y0 + ((y1 - y0) * (x - x0)) / (x1 - x0);
+}
+
+class Pad {
+  constructor(panel) {
+    this.panel = panel;
+    this.form = panel.closest('form');
+    this.unit = panel.dataset.unit;
+    this.rules = JSON.parse(panel.dataset.rules || 'null');
+    this.part = (name) => panel.querySelector(`[data-${name}]`);
+    this.go = this.part('go');
+    this.words = [this.go.firstElementChild.textContent, this.go.lastElementChild?.textContent ?? ''];
+    this.mode = { digits: false, odd: false, fresh: true };
+    this.inputs = this.inOrder();
+    for (const input of this.inputs) {
+      input.inputMode = 'none';
+      input.placeholder = '–';
+      input.addEventListener('focus', () => this.select(input));
+      input.addEventListener('input', () => this.typed());
+      input.addEventListener('keydown', (event) => this.key(event));
+    }
+    for (const name of ['entry', 'pad']) this.part(name).hidden = false;
+    this.foot = ['', ''].map(() => Object.assign(document.createElement('button'), { type: 'button', tabIndex: -1 }));
+    this.part('foot').prepend(...this.foot);
+    this.form.classList.add('keyed');
+    panel.addEventListener('pointerdown', (event) => { if (event.target.closest('[data-pad], [data-slip], [data-foot] [type=button]')) event.preventDefault(); });
+    panel.addEventListener('click', (event) => this.press(event));
+    this.form.addEventListener('submit', (event) => this.submit(event));
+    this.form.addEventListener('change', (event) => { if (event.target.name === 'unit') this.changeUnit(event.target.value); });
+    addEventListener('resize', () => draw(this.form, this.cells(), this.current));
+    this.select(this.inputs.find((input) => !input.value) ?? this.inputs[0]);
+    this.current.focus({ preventScroll: true });
+  }
+
+  /** Sheet by sheet, up the left side, then up the right. */
+  inOrder() {
+    const all = [...this.form.querySelectorAll('[data-tape]')];
+    const sheets = [...new Set(all.map((input) => input.dataset.what))];
+    const rank = (input) => [sheets.indexOf(input.dataset.what), input.dataset.side === 'right' ? 1 : 0, this.height(input), Number(input.dataset.repeat ?? 1)];
+    const compare = (a, b) => a.map((value, i) => value - b[i]).find((differ) => differ) ?? 0;
+    return all.map((input, i) => [input, [...rank(input), i]]).sort((a, b) => compare(a[1], b[1])).map(([input]) => input);
+  }
+
+  height(input) {
+    const text = input.dataset.height || input.closest('.height')?.querySelector('[data-own-height]')?.value || '';
+    const found = lengthOf(text, this.unit);
+    return found ? toMm(found) : 0;
+  }
+
+  cells() {
+    return this.inputs.map((input) => {
+      const length = lengthOf(input.value, this.unit, ['gap', 'amount'].includes(input.dataset.what));
+      const { what = 'girth', side = '', station = '', repeat = 1 } = input.dataset;
+      return { input, what, side, station, repeat: Number(repeat), height: this.height(input), mm: length ? toMm(length) : null, unit: length?.unit ?? this.unit, text: input.value };
+    });
+  }
+
+  select(input) {
+    if (this.current && this.current !== input) {
+      this.closeSlip();
+      input.closest('.height')?.scrollIntoView({ block: 'nearest' });
+    }
+    this.current = input;
+    Object.assign(this.mode, { fresh: true, odd: false, digits: false });
+    for (const one of this.inputs) one.toggleAttribute('data-current', one === input);
+    this.render();
+  }
+
+  typed() {
+    this.closeSlip();
+    this.render();
+  }
+
+  key(event) {
+    if (event.key !== 'Enter') return;
+    const left = this.inputs.some((input) => !input.value);
+    if (!left && this.current === this.inputs.at(-1)) return;
+    event.preventDefault();
+    this.done();
+  }
+
+  put(text) {
+    this.current.value = text;
+    this.current.dispatchEvent(new Event('input', { bubbles: true }));
+  }
+
+  press(event) {
+    const button = event.target.closest('button');
+    if (!button || button === this.go) return;
+    const { whole, part, act, set } = button.dataset;
+    if (whole !== undefined) this.whole(whole);
+    else if (part !== undefined) this.fraction(part);
+    else if (set !== undefined) this.answer(set);
+    else if (act === 'back') this.back();
+    else if (act === 'skip') this.advance();
+    else if (act) { this.mode[act] = !this.mode[act]; this.render(); }
+  }
+
+  whole(text) {
+    const started = !this.mode.fresh && /^\d+$/.test(this.current.value);
+    this.put(this.mode.digits && started && this.current.value.length < 3 ? this.current.value + text : text);
+    this.mode.fresh = false;
+    this.render();
+  }
+
+  fraction(text) {
+    const inches = /^\d+/.exec(this.current.value)?.[0] ?? '';
+    const kept = this.mode.fresh && this.current.value ? '' : inches;
+    if (this.unit === 'in') this.put(text === '0' ? kept || '0' : `${kept && kept !== '0' ? `${kept} ` : ''}${text}`);
+    else this.put(`${kept || '0'}${text === '.0' ? '' : text}`);
+    this.done();
+  }
+
+  back() {
+    const { value } = this.current;
+    if (!value) {
+      const before = this.inputs[this.inputs.indexOf(this.current) - 1];
+      if (before) before.focus();
+      return;
+    }
+    const shorter = /[ .]/.test(value) ? value.replace(/[ .][^ .]*$/, '') : this.mode.digits ? value.slice(0, -1) : '';
+    this.put(shorter);
+    this.mode.fresh = false;
+    this.render();
+  }
+
+  /** A reading is complete: ask if it looks like a slip, otherwise on to the next. */
+  done() {
+    const cells = this.cells();
+    const here = cells.find((cell) => cell.input === this.current);
+    if (here.mm === null && here.text) { this.render(); return; }
+    const asked = this.rules && this.current.dataset.kept !== here.text && question(here, cells, this.rules);
+    if (asked) this.openSlip(asked);
+    else this.advance();
+  }
+
+  answer(text) {
+    this.put(text);
+    this.current.dataset.kept = text;
+    this.closeSlip();
+    this.advance();
+  }
+
+  advance() {
+    const at = this.inputs.indexOf(this.current);
+    const next = [...this.inputs.slice(at + 1), ...this.inputs.slice(0, at)].find((input) => !input.value);
+    if (next) next.focus();
+    else { this.render(); this.go.focus({ preventScroll: true }); }
+  }
+
+  openSlip({ text, answers }) {
+    const slip = this.part('slip');
+    const says = Object.assign(document.createElement('p'), { textContent: text });
+    slip.replaceChildren(says, ...answers.map(({ mm, unit, set }) => {
+      const button = Object.assign(document.createElement('button'), { type: 'button' });
+      button.dataset.set = set;
+      show(button, mm, unit, unit === this.unit ? '' : ` ${unit}`);
+      return button;
+    }));
+    slip.hidden = false;
+    this.render();
+  }
+
+  closeSlip() {
+    this.part('slip').hidden = true;
+  }
+
+  submit(event) {
+    if (this.part('slip').hidden) return;
+    event.preventDefault();      // "Read it again": the doubtful number goes
+    this.put('');
+    this.select(this.current);
+    this.current.focus();
+  }
+
+  changeUnit(unit) {
+    for (const cell of this.cells()) {
+      const bare = cell.text && cell.mm !== null && !/(in|cm|mm|["”″])$/i.test(cell.text.trim());
+      if (bare) cell.input.value = cell.unit === 'in' ? `${cell.text}"` : `${cell.text} ${cell.unit}`;   // what was read stays what was read
+    }
+    this.unit = unit;
+    this.render();
+  }
+
+  // ---- what is shown ----
+
+  render() {
+    const cells = this.cells();
+    const here = cells.find((cell) => cell.input === this.current);
+    setWords(this.part('label'), this.current.dataset.say ?? this.current.labels[0]?.textContent ?? '');
+    this.showValue(here);
+    this.showPad(here, cells);
+    for (const cell of cells) this.showHow(cell);
+    const [said, after] = this.words;
+    const read = cells.filter((cell) => cell.text).length;
+    const asked = !this.part('slip').hidden;
+    this.go.firstElementChild.textContent = asked ? 'Read it again' : said;
+    this.go.lastElementChild.textContent = asked ? 'tape off in between' : cells.length > 1 ? `${read} of ${cells.length} read` : after;
+    draw(this.form, cells, this.current);
+  }
+
+  showValue(here) {
+    const value = this.part('value');
+    const echo = this.part('echo');
+    if (here.mm === null) {
+      value.textContent = here.text || '–';
+      echo.textContent = here.text ? this.why(here.text) : '';
+      return;
+    }
+    show(value, here.mm, here.unit, ` ${here.unit === 'in' ? 'in' : 'cm'}`);
+    show(echo, here.mm, here.unit === 'in' ? 'cm' : 'in', here.unit === 'in' ? ' cm' : ' in');
+  }
+
+  why(text) {
+    try { parse(text, this.unit); return ''; } catch (error) { return error.message; }
+  }
+
+  showHow(cell) {
+    const how = cell.input.parentElement.querySelector('[data-how]');
+    if (!how) return;
+    const mine = this.inputs.filter((input) => input.parentElement === cell.input.parentElement);
+    const filled = mine.filter((input) => input.value).length;
+    how.textContent = mine.includes(this.current) ? (filled ? 'now' : 'read now') : ['not read', 'read', 'read twice'][filled] ?? `read ${filled} times`;
+    how.parentElement.toggleAttribute('data-now', mine.includes(this.current));
+  }
+
+  /** Where the ten likely whole numbers begin: at a five or a nought, so that a number always sits in the same column. */
+  firstWhole(here, cells) {
+    if (here.what === 'gap' || here.what === 'amount') return 0;
+    const likely = Number(this.current.dataset.likely);
+    if (likely && here.mm === null) return this.window(likely);
+    const usual = between(LIKELY, here.height || 300);
+    const known = cells.filter((cell) => cell.what === here.what && cell.mm !== null && cell !== here);
+    const near = known.sort((a, b) => Math.abs(a.height - here.height) - Math.abs(b.height - here.height) || (b.side === here.side) - (a.side === here.side))[0];
+    const guess = here.mm ?? (near ? (near.mm * usual) / between(LIKELY, near.height || 300) : usual);
+    return this.window(guess);
+  }
+
+  window(mm) {
+    return Math.max(0, 5 * Math.round((mm / (this.unit === 'in' ? 25.4 : 10) - 4.5) / 5));
+  }
+
+  showPad(here, cells) {
+    const pad = this.part('pad');
+    const first = this.firstWhole({ ...here, mm: this.mode.fresh ? null : here.mm }, cells);
+    const focused = pad.contains(document.activeElement);
+    const wholes = this.mode.digits ? [1, 2, 3, 4, 5, 6, 7, 8, 9, 0] : Array.from({ length: 10 }, (_, i) => first + i);
+    const now = /^(\d+)/.exec(this.current.value)?.[1];
+    const keys = wholes.map((n) => key(String(n), { whole: n }, !this.mode.digits && !this.mode.fresh && String(n) === now ? 'n is-on' : 'n'));
+    if (this.unit === 'in') {
+      const parts = this.mode.odd ? ODD : EIGHTHS;
+      const fractions = parts.map((text, i) => key(text, { part: text }, `k${this.mode.odd ? '' : i % 4 === 0 ? ' h' : i % 2 === 0 ? ' q' : ''}`));
+      keys.push(...fractions.slice(0, 4), key(this.mode.odd ? '8ths' : '16ths', { act: 'odd' }, 'w'), ...fractions.slice(4), key('Back', { act: 'back' }, 'w'));
+    } else {
+      keys.push(...Array.from({ length: 10 }, (_, i) => key(`.${i}`, { part: `.${i}` }, i % 5 ? 'k' : 'k h')));
+    }
+    pad.replaceChildren(...keys);
+    if (focused) pad.querySelector('button').focus();
+    const [digits, other] = this.foot;
+    digits.textContent = this.mode.digits ? `${first}–${first + 9}` : '0–9';
+    digits.dataset.act = 'digits';
+    [other.textContent, other.dataset.act] = this.unit === 'in' ? ['Skip', 'skip'] : ['Back', 'back'];
+  }
+}
+
+function key(text, data, cls, pressed) {
+  const button = document.createElement('button');
+  Object.assign(button, { type: 'button', className: cls, tabIndex: -1 });
+  Object.assign(button.dataset, data);
+  const [over, under] = text.split('/');
+  if (text === '0' && data.part) button.append(composed(0, 8));
+  else if (!under) button.append(text);
+  else if (under === '16') button.append(composed(over, under));
+  else button.append('⅛¼⅜½⅝¾⅞'[(Number(over) * 8) / Number(under) - 1]);
+  if (pressed !== undefined) button.setAttribute('aria-pressed', pressed);
+  return button;
+}
+
+export function wire(root = document) {
+  for (const panel of root.querySelectorAll('[data-keys]')) {
+    if (panel.closest('form')?.querySelector('[data-tape]')) new Pad(panel);
+  }
+}
+
+wire();

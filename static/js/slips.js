@@ -1,0 +1,91 @@
+// The questions a reading raises while the tape is still in the hand. They never block: every answer is accepted.
+// The same questions as fitcounter/fit/slips.py; the figures come from the handbook, in the page's data-rules.
+// A cell: {what, side, height, station, repeat, mm, unit, text}; mm is null where nothing (readable) stands.
+
+import { plain } from './tape.js';
+
+const INCH = 25.4;
+const isInch = (differ, rules) => Math.abs(Math.abs(differ) - INCH) <= rules.inch_within;
+const ask = (text, ...answers) => ({ text, answers });
+const typedIn = (mm, unit) => (unit === 'in' ? plain(mm, 'in') : plain(mm, 'cm'));
+
+/** The question about one cell among all of them, or null. answers: {mm, unit, set}, the last one keeps what was typed. */
+export function question(here, cells, rules) {
+  if (here.mm === null || here.what === 'gap' || here.what === 'amount') return null;
+  const keep = { mm: here.mm, unit: here.unit, set: here.text };
+  return unitSlip(here, rules) ?? second(here, cells, rules, keep) ?? implausible(here, rules, keep)
+    ?? offTrend(here, cells, rules, keep) ?? betweenSides(here, cells, rules, keep) ?? copied(here, cells, rules, keep);
+}
+
+function second(here, cells, rules, keep) {
+  if (here.repeat < 2) return null;
+  const first = cells.find((one) => one.repeat === here.repeat - 1 && sameSpot(one, here) && one.mm !== null);
+  const close = here.what === 'boot' || here.station === 'small';
+  if (!first || Math.abs(first.mm - here.mm) <= (close ? rules.agree_close : rules.agree)) return null;
+  const less = here.mm < first.mm ? 'less' : 'more';
+  const text = isInch(first.mm - here.mm, rules) ? `An inch ${less} than the first. Which is it?` : 'It differs from the first. Which is it?';
+  return ask(text, { mm: first.mm, unit: first.unit, set: first.text }, keep);
+}
+
+function unitSlip(here, rules) {
+  const range = rules.unit_slip[here.unit];
+  const number = here.mm / (here.unit === 'in' ? INCH : 10);
+  const ordinary = here.mm >= rules.ordinary[0] && here.mm <= rules.ordinary[1];
+  if (!range || ordinary || number < range[0] || number > range[1]) return null;
+  const bare = here.text.replace(/\s*(in|cm|mm|["”″])$/i, '');
+  const other = here.unit === 'in' ? 'cm' : 'in';
+  const answer = (unit) => ({ mm: number * (unit === 'in' ? INCH : 10), unit, set: `${bare} ${unit}` });
+  return ask('Inches or centimetres?', answer(other), answer(here.unit));
+}
+
+function implausible(here, rules, keep) {
+  if (here.what !== 'leg') return null;
+  const [low, high] = rules.refuse[here.station] ?? [0, Infinity];
+  if (here.mm < low || here.mm > high) return ask('Once more, please: that is no such leg. Keep it?', keep);
+  const few = here.mm < (rules.ask_under[here.station] ?? 0) || here.mm > (rules.ask_over[here.station] ?? Infinity);
+  return few ? ask('Once more, please: few legs read that. Keep it?', keep) : null;
+}
+
+function offTrend(here, cells, rules, keep) {
+  const leg = cells.filter((one) => one.what === here.what && one.side === here.side && one.repeat === 1 && one.mm !== null);
+  leg.sort((a, b) => a.height - b.height);
+  const girths = leg.map((one) => one.mm);
+  const at = leg.findIndex((one) => one.height === here.height);
+  if (at < 1 || at > leg.length - 2 || here.mm === Math.max(...girths) || here.mm === Math.min(...girths)) return null;
+  const [below, above] = [leg[at - 1], leg[at + 1]];
+  if (here.mm >= Math.min(below.mm, above.mm) && here.mm <= Math.max(below.mm, above.mm)) return null;
+  const line = below.mm + ((above.mm - below.mm) * (here.height - below.height)) / (above.height - below.height);
+  return isInch(here.mm - line, rules) ? ask('Just an inch off its neighbours. Which is it?', inchNearer(here, line), keep) : null;
+}
+
+function betweenSides(here, cells, rules, keep) {
+  const firsts = cells.filter((one) => one.what === here.what && one.repeat === 1 && one.mm !== null);
+  const other = firsts.find((one) => one.side !== here.side && one.height === here.height);
+  if (!other) return null;
+  const others = firsts.filter((one) => one.side === here.side && one.height !== here.height)
+    .map((one) => [one, firsts.find((there) => there.side !== here.side && there.height === one.height)])
+    .filter(([, there]) => there).map(([one, there]) => one.mm - there.mm).sort((a, b) => a - b);
+  const middle = (others[Math.floor((others.length - 1) / 2)] + others[Math.ceil((others.length - 1) / 2)]) / 2;
+  const apart = here.mm - other.mm;
+  if (others.length > 1 && Math.abs(middle) < rules.sides_differ && isInch(apart - middle, rules)) {
+    return ask(`Just an inch from the ${other.side}, alike elsewhere. Which is it?`, inchNearer(here, other.mm + middle), keep);
+  }
+  if (here.what !== 'leg' || Math.abs(apart) < rules.sides_differ) return null;
+  return ask(`Once more, please: left and right differ by ${typedIn(Math.abs(apart), here.unit)}. Keep it?`, keep);
+}
+
+function copied(here, cells, rules, keep) {
+  if (here.what !== 'leg') return null;
+  const pairs = cells.filter((one) => one.what === 'leg' && one.repeat === 1 && one.side === here.side && one.mm !== null)
+    .map((one) => [one, cells.find((there) => there.what === 'leg' && there.repeat === 1 && there.side !== one.side && there.height === one.height)]);
+  const alike = pairs.every(([one, there]) => there && there.mm === one.mm);
+  if (pairs.length < rules.copied_from || !alike) return null;
+  return ask('Left and right read the same everywhere. Was one copied from the other? Keep it?', keep);
+}
+
+const sameSpot = (a, b) => a.what === b.what && a.side === b.side && a.height === b.height;
+
+function inchNearer(here, towards) {
+  const mm = here.mm + (here.mm < towards ? INCH : -INCH);
+  return { mm, unit: here.unit, set: here.unit === 'in' ? plain(mm, 'in') : `${plain(mm, 'cm')} cm` };
+}
