@@ -16,6 +16,15 @@ from fitcounter.store import items, rounds
 from fitcounter.store.database import Store, utc_text, utc_time
 from fitcounter.store.records import Item, Round, TreeRow
 
+# Why a limit is passed: picked, and kept with the round.
+REASONS = (
+    ("leather-gives", "The leather gives easily here"),
+    ("master-looked", "The master has looked at it"),
+    ("customer-agreed", "The customer agreed to the risk"),
+    ("reading-off", "The reading before was off"),
+    ("on-already", "It is on already; easing it back next"),
+)
+
 
 @dataclass(frozen=True, slots=True)
 class Trying:

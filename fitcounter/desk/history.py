@@ -1,0 +1,81 @@
+"""An item's history as lines: what happened, when, when it was saved, by whom, and what was read."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from fitcounter.fit import progress
+from fitcounter.fit.tape import say_length
+from fitcounter.store.records import StepRow
+
+LATE_S = 15 * 60  # saved later than this after it happened: both times are shown (shop's choice)
+CAME_OUT = {"dropped": "it dropped out", "eased": "it eased out", "gripped": "the tree gripped"}
+PREPARED = {"conditioned": "conditioned", "dry": "dry, as it is"}
+OUTCOMES = {"customer": "the customer", "part": "a part", "sent-out": "sent out"}
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One step. saved_at: where it was saved later than it happened. recorded: no, where it was caught up. undone: taken back."""
+
+    step_id: int
+    happened_at: str
+    saved_at: str
+    head: str
+    text: str
+    who: str
+    recorded: bool
+    undone: bool
+
+
+def lines(rows: Sequence[StepRow], people: Mapping[int, str], unit: str) -> list[Line]:
+    """Newest first. people: names by id. unit: for lengths."""
+    return [_line(row, people, unit) for row in reversed(rows)]
+
+
+def _line(row: StepRow, people: Mapping[int, str], unit: str) -> Line:
+    detail: dict[str, Any] = json.loads(row.detail)
+    head, text = _words(row, detail, unit)
+    late = row.saved_at[:16] != row.happened_at[:16]
+    who = people.get(row.staff_id or 0, "")
+    return Line(row.id, row.happened_at, row.saved_at if late else "", head, text, who, bool(row.recorded), row.undone_at is not None)
+
+
+def _words(row: StepRow, detail: dict[str, Any], unit: str) -> tuple[str, str]:
+    def read(key: str) -> str:
+        return say_length(detail[key] / 1000, unit) if detail.get(key) else ""
+
+    if row.step == "catch-up":
+        return progress.WORDS[row.to_state].capitalize(), "not recorded"
+    if row.step == "prepare":
+        return "Prepared", PREPARED.get(detail.get("prepared", ""), "")
+    if row.step == "put-on":
+        on = read("on_tree_um")
+        return f"On tree {detail.get('tree', '')}", _joined(f"{on} on the tree" if on else "not read on the tree", _over(detail))
+    if row.step == "turn-up":
+        return "Turned up", _joined(f"{read('on_tree_um')} on the tree" if read("on_tree_um") else "", _setting(detail), _over(detail))
+    if row.step == "take-off":
+        return "Off the tree", CAME_OUT.get(detail.get("came_out", ""), "")
+    if row.step in ("measure-again", "early-reading"):
+        early = "" if detail.get("counts", True) else "read too early: kept, does not count"
+        return f"Rested at {read('rested_um')}", _joined(f"round {detail['round']}", early)
+    if row.step == "shelve" and detail.get("shelf"):
+        return f"On shelf {detail['shelf']}", f"on shaper {detail['shaper']}" if detail.get("shaper") else ""
+    if row.step == "wait":
+        return "Waits", OUTCOMES.get(detail.get("waits_for", ""), "")
+    return progress.STEPS[row.step].words if row.step in progress.STEPS else row.step.capitalize(), ""
+
+
+def _setting(detail: dict[str, Any]) -> str:
+    return f"setting {detail['setting']}" if detail.get("setting") else ""
+
+
+def _over(detail: dict[str, Any]) -> str:
+    return f"past the limit: {detail['over']}" if detail.get("over") else ""
+
+
+def _joined(*parts: str) -> str:
+    return "; ".join(part for part in parts if part)

@@ -1,0 +1,110 @@
+"""Everything one item's page shows, read at once."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from fitcounter.desk.history import Line, lines
+from fitcounter.desk.shop import Shop
+from fitcounter.fit import progress
+from fitcounter.fit.one_round import counts_from
+from fitcounter.store import bench_board, customers, findings, incidents, items, rounds, staff, tags, tickets, trees, undos
+from fitcounter.store.bench_records import Incident
+from fitcounter.store.database import Store, utc_time
+from fitcounter.store.records import Customer, Finding, Item, Photo, Round, Tag, Ticket, TreeRow, Turn
+
+# What a boot or a thing may do beside its next step, in the order of the page.
+BESIDE = {
+    "queued": ("put-on", "done"), "prepared": ("prepare",), "on-tree": ("turn-up",), "to-decide": ("done", "finish"),
+    "finishing": ("shelve",), "finished": (), "shelved": (), "resting": (),
+}  # fmt: skip
+OTHER_BESIDE = {"queued": ("work-done",)}
+
+
+@dataclass(frozen=True, slots=True)
+class RoundSeen:
+    """A round with its turns and the label of its tree."""
+
+    row: Round
+    turns: list[Turn]
+    tree: str
+
+    @property
+    def on_tree_um(self) -> int | None:
+        return next((one.girth_um for one in reversed(self.turns) if one.girth_um is not None), None)
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """One item for its page. step: the next one; beside: other steps; undo_step: the one that may be taken back.
+
+    counts_at: from when a rested reading counts, while it rests.
+    """
+
+    item: Item
+    ticket: Ticket
+    customer: Customer
+    other: Item | None
+    tag: Tag | None
+    rounds: list[RoundSeen]
+    findings: list[Finding]
+    photos: list[Photo]
+    incidents: list[Incident]
+    history: list[Line]
+    step: progress.Step | None
+    beside: tuple[progress.Step, ...]
+    further: tuple[str, ...]
+    undo_step: Line | None
+    counts_at: datetime | None
+
+    @property
+    def running(self) -> RoundSeen | None:
+        """The last round, while it is on the tree."""
+        return self.rounds[-1] if self.rounds and self.item.state == "on-tree" else None
+
+    @property
+    def number(self) -> int:
+        return self.ticket.number
+
+
+def look(store: Store, shop: Shop, item_id: int) -> Look:
+    """Raises NotFound."""
+    item = items.get(store, item_id)
+    ticket = tickets.get(store, item.ticket_id)
+    seen = rounds_of(store, item_id)
+    people = {one.id: one.name for one in staff.everybody(store)}
+    told = lines(items.steps(store, item_id), people, shop.unit)
+    last = undos.last(store, item_id)
+    struck = {one.id for one in last[1]} if last else set()
+    return Look(
+        item, ticket, customers.get(store, ticket.customer_id), items.other_of_pair(store, item), tags.of_item(store, item_id), seen,
+        findings.of_item(store, item_id), bench_board.photos_of(store, item_id), incidents.of_item(store, item_id), told,
+        progress.next_step(item.state, item.work), beside(item), progress.further(item.state, item.work),
+        next((one for one in told if one.step_id in struck), None), _counts_at(item, seen),
+    )  # fmt: skip
+
+
+def rounds_of(store: Store, item_id: int) -> list[RoundSeen]:
+    """Oldest first."""
+    labels: dict[int, TreeRow] = {}
+    held = rounds.turns_of_item(store, item_id)
+    seen = []
+    for one in rounds.of_item(store, item_id):
+        if one.tree_id and one.tree_id not in labels:
+            labels[one.tree_id] = trees.get(store, one.tree_id)
+        label = labels[one.tree_id].label if one.tree_id else ""
+        seen.append(RoundSeen(one, [turn for turn in held if turn.round_id == one.id], label))
+    return seen
+
+
+def beside(item: Item) -> tuple[progress.Step, ...]:
+    """Other steps that follow from where the item stands."""
+    names = OTHER_BESIDE.get(item.state, ()) if item.work == "other" else BESIDE.get(item.state, ())
+    return tuple(progress.STEPS[name] for name in names)
+
+
+def _counts_at(item: Item, seen: list[RoundSeen]) -> datetime | None:
+    if item.state != "resting" or not seen or seen[-1].row.off_at is None:
+        return None
+    return counts_from(utc_time(seen[-1].row.off_at))

@@ -1,0 +1,52 @@
+"""Readings across tables for the bench: every open item with its ticket's number and customer, as one statement each."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from fitcounter.store.database import Store
+from fitcounter.store.records import Photo
+
+
+@dataclass(frozen=True, slots=True)
+class BoardRow:
+    """An item at the bench. number, customer: of its ticket. promised_day: its own, else the ticket's."""
+
+    id: int
+    ticket_id: int
+    fit_id: int | None
+    letter: str
+    kind: str
+    side: str | None
+    work: str
+    description: str
+    jobs: str
+    state: str
+    since: str
+    waits_for: str
+    shelf: str
+    number: int
+    customer: str
+    promised_day: str | None
+
+
+_BOARD = """
+SELECT i.id, i.ticket_id, i.fit_id, i.letter, i.kind, i.side, i.work, i.description, i.jobs, i.state, i.since, i.waits_for, i.shelf,
+  t.number, c.name AS customer, coalesce(i.promised_day, t.promise_day) AS promised_day
+FROM items i JOIN tickets t ON t.id = i.ticket_id JOIN customers c ON c.id = t.customer_id
+"""
+
+
+def open_items(store: Store) -> list[BoardRow]:
+    """Everything that is neither handed over nor closed, by promised day, then by arrival."""
+    sql = _BOARD + "WHERE i.state NOT IN ('out', 'closed') ORDER BY promised_day IS NULL, promised_day, i.id"
+    return store.all(BoardRow, sql)
+
+
+def one(store: Store, item_id: int) -> BoardRow | None:
+    return store.first(BoardRow, _BOARD + "WHERE i.id = ?", item_id)
+
+
+def photos_of(store: Store, item_id: int) -> list[Photo]:
+    """Newest first, erased ones left out."""
+    return store.all(Photo, "SELECT * FROM photos WHERE item_id = ? AND erased_at IS NULL ORDER BY id DESC", item_id)

@@ -1,0 +1,123 @@
+"""An item: what its tag opens, its page with the next step, and the bench's steps as forms."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from flask import Blueprint, current_app, flash, g, redirect, render_template, request, url_for
+from werkzeug.wrappers import Response
+
+from fitcounter.desk import bench_ends, bench_steps, item_page, round_checks, tag_door
+from fitcounter.desk.shop import Written
+from fitcounter.errors import Conflict, FitCounterError
+from fitcounter.fit import progress
+from fitcounter.web import bench_forms as forms
+from fitcounter.web.access import STAFF, act, allow, store, the_shop
+from fitcounter.web.forms import SavedForm
+from fitcounter.web.step_form import FORMS, fresh, named
+
+bp = Blueprint("items", __name__)
+
+NAMES = ", ".join(f'"{name}"' for name in FORMS)
+# Errors that are a question: a page of its own with the ways on.
+QUESTIONS = ("catch_up", "override_why", "take_tree")
+
+
+@bp.get("/T/<code>")
+@bp.get("/t/<code>")
+@allow("anyone")
+def tag(code: str) -> Response | str | tuple[str, int]:
+    """What a tag opens: the item or the tree; for a stranger the shop's name and phone and nothing else."""
+    if g.signed_in is None:
+        return render_template("items/stranger.html", the_shop=the_shop())
+    found = tag_door.opened(store(), code)
+    if found.dead:
+        return render_template("items/dead_tag.html", found=found), 410
+    if found.tree_id is not None:
+        return redirect(url_for("bench.tree", tree_id=found.tree_id), 303)
+    if found.item_id is None:
+        return render_template("items/free_tag.html", found=found)
+    return item(found.item_id)
+
+
+@bp.get("/items/<int:item_id>")
+@allow(*STAFF)
+def item(item_id: int) -> str:
+    """Where it stands, the next step, what it has been through."""
+    return page(item_id)
+
+
+@bp.post(f"/items/<int:item_id>/<any({NAMES}):step>")
+@allow(*STAFF)
+def take(item_id: int, step: str) -> Response | tuple[str, int]:
+    """One step. What does not follow asks on a page of its own; what cannot be read comes back as it was typed."""
+    form = named(FORMS[step](), step)
+    try:
+        if not form.validate():
+            return page(item_id, step, form), 422
+        written = RUN[step](item_id, form)
+    except FitCounterError as error:
+        if error.field in QUESTIONS and form.validate():
+            return question(item_id, step, error), 422
+        form.take(error)
+        return page(item_id, step, form), 409 if isinstance(error, Conflict) else 422
+    flash(written.words.capitalize() + "." if written.words else "Saved.")
+    return redirect(url_for("items.item", item_id=item_id), 303)
+
+
+def page(item_id: int, opened: str = "", form: SavedForm | None = None) -> str:
+    """The item's page. opened: the step whose form is open, with what was typed."""
+    look = item_page.look(store(), the_shop(), item_id)
+    wanted = dict.fromkeys([*(one.name for one in (look.step, *look.beside) if one), "wait", "stop", "further", "undo", opened])
+    shown = {name: form if name == opened and form else fresh(name, look) for name in wanted if name in FORMS}
+    return render_template("items/item.html", look=look, forms=shown, opened=opened, item=look.item, **words())
+
+
+def words() -> dict[str, Any]:
+    """What the bench's pages say of states, and the instant as it is stored."""
+    return {"state_words": progress.WORDS, "now_text": g.now.strftime("%Y-%m-%dT%H:%M:%SZ"), "endpoints": current_app.view_functions}
+
+
+def question(item_id: int, step: str, error: FitCounterError) -> str:
+    """The question a step raises, with everything that was typed."""
+    typed = [(key, value) for key, values in request.form.lists() for value in values if key not in ("csrf_token", error.field)]
+    look = item_page.look(store(), the_shop(), item_id)
+    return render_template("items/question.html", look=look, step=step, error=error, typed=typed, reasons=round_checks.REASONS)
+
+
+def _put_on(item_id: int, form: forms.PutOnForm) -> Written:
+    girth = form.on_tree.data or (form.planned.data if form.read_as.data == "planned" else "")
+    typed = bench_steps.PutOn(
+        form.tree.data, form.setting.data, girth, form.before.data, form.method.data or "outside", form.mark.data, form.pads.data,
+        form.prepared.data or "", form.override_why.data or "", bool(form.take_tree.data),
+    )  # fmt: skip
+    return bench_steps.put_on(store(), act(), the_shop(), item_id, form.said(), typed)
+
+
+def _measure(item_id: int, form: forms.MeasureForm) -> Written:
+    return bench_steps.measure_again(
+        store(), act(), the_shop(), item_id, form.said(), form.rested.data, form.method.data or "", form.off_at()
+    )
+
+
+RUN: dict[str, Callable[..., Written]] = {
+    "prepare": lambda i, f: bench_steps.prepare(store(), act(), i, f.said(), f.prepared.data or "", f.prepared_with.data),
+    "put-on": _put_on,
+    "turn-up": lambda i, f: bench_steps.turn_up(
+        store(), act(), the_shop(), i, f.said(), f.girth.data, f.setting.data, f.override_why.data or ""
+    ),
+    "take-off": lambda i, f: bench_steps.take_off(store(), act(), i, f.said(), f.came_out.data or ""),
+    "measure-again": _measure,
+    "another-round": lambda i, f: bench_ends.another_round(store(), act(), i, f.said()),
+    "done": lambda i, f: bench_ends.done(store(), act(), i, f.said()),
+    "finish": lambda i, f: bench_ends.finish(store(), act(), i, f.said(), f.shaper.data),
+    "shelve": lambda i, f: bench_ends.shelve(store(), act(), i, f.said(), f.shelf.data, f.shaper.data),
+    "start-work": lambda i, f: bench_ends.start_work(store(), act(), i, f.said()),
+    "work-done": lambda i, f: bench_ends.work_done(store(), act(), i, f.said(), f.shelf.data),
+    "wait": lambda i, f: bench_ends.wait(store(), act(), i, f.said(), f.waits_for.data or ""),
+    "go-on": lambda i, f: bench_ends.go_on(store(), act(), i, f.said()),
+    "stop": lambda i, f: bench_ends.stop(store(), act(), i, f.said(), f.what.data, f.where_on.data),
+    "further": lambda i, f: bench_ends.further_along(store(), act(), the_shop(), i, f.state.data or "", f.said()),
+    "undo": lambda i, f: bench_ends.undo(store(), act(), i, int(f.step_id.data or 0)),
+}

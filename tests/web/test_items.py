@@ -1,0 +1,326 @@
+"""One boot at the bench, by forms that work without script: from the queue to the shelf, and what is refused on the way."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+
+import pytest
+from bench_cast import Pair, bag, pair, tree
+from cast import Clock, Counter
+
+from fitcounter.store import items, rounds
+from fitcounter.store.database import Act, Store
+
+
+@pytest.fixture
+def boots(store: Store, clock: Clock) -> Pair:
+    tree(store, "4")
+    tree(store, "5", "right")
+    return pair(store, Act(clock.now))
+
+
+def step(somebody: Counter, item_id: int, name: str, **typed: object) -> int:
+    """Sends a step's form from the item's page and returns the answer's code."""
+    if somebody.get(f"/items/{item_id}").status_code == 303:  # the shift is over since
+        somebody.sign_in().get(f"/items/{item_id}")
+    answer = somebody.post(f"/items/{item_id}/{name}", submission_id=somebody_id(), **typed)
+    if answer.mimetype == "text/html":
+        somebody.pages.append(answer.text)
+    return answer.status_code
+
+
+_count = iter(range(10**6))
+
+
+def somebody_id() -> str:
+    return f"submission-{next(_count):06}"
+
+
+def state(store: Store, item_id: int) -> str:
+    return items.get(store, item_id).state
+
+
+def test_a_boot_goes_from_the_queue_to_the_shelf_by_forms(bench: Counter, store: Store, boots: Pair, clock: Clock) -> None:
+    """Prepared, on the tree, turned up, off, rested, measured, another go decided, done, finished and on the shelf."""
+    left = boots.left
+    assert step(bench, left, "prepare", prepared="conditioned", prepared_with="lanolin") == 303
+    assert step(bench, left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8", setting="6") == 303
+    clock.on(hours=4)
+    assert step(bench, left, "turn-up", girth="15 1/16", setting="8") == 303
+    clock.on(days=7)
+    assert step(bench, left, "take-off", came_out="eased") == 303
+    clock.on(hours=25)
+    assert step(bench, left, "measure-again", rested="14 13/16") == 303
+    assert state(store, left) == "to-decide"
+    assert step(bench, left, "another-round") == 303
+    assert step(bench, left, "put-on", tree="4", before="14 13/16", on_tree="15 1/4", setting="9") == 303
+    clock.on(days=7)
+    assert step(bench, left, "take-off") == 303
+    clock.on(hours=25)
+    assert step(bench, left, "measure-again", rested="15") == 303
+    assert step(bench, left, "done") == 303
+    assert step(bench, left, "finish", shaper="12") == 303
+    assert step(bench, left, "shelve", shelf="C2", shaper="12") == 303
+
+    held = items.get(store, left)
+    assert (held.state, held.shelf, held.shaper) == ("shelved", "C2", "12")
+    first, second = rounds.of_item(store, left)
+    assert (first.before_text, first.rested_text, first.came_out, first.prepared) == ("14 3/8", "14 13/16", "eased", "conditioned")
+    assert [turn.girth_text for turn in rounds.turns(store, first.id)] == ["14 7/8", "15 1/16"]
+    assert (first.outcome, second.outcome) == ("another", "done")
+    assert [one.step for one in items.steps(store, left)] == [
+        "prepare", "put-on", "turn-up", "take-off", "measure-again", "another-round", "put-on", "take-off", "measure-again", "done",
+        "finish", "shelve",
+    ]  # fmt: skip
+
+
+def test_the_page_shows_the_side_the_number_and_one_next_step(bench: Counter, boots: Pair) -> None:
+    """LEFT 41 and whose it is; exactly one large next step; the history says nothing happened yet."""
+    page = bench.get(f"/items/{boots.left}").text
+
+    assert re.search(r'<h1>Left <span class="fig">41</span>', page)
+    assert "Okafor-Lind" in page
+    assert page.count('<summary class="next">') == 1
+    assert "Prepared" in page
+
+
+def test_each_step_says_when_it_happened_beside_when_it_was_saved(bench: Counter, store: Store, boots: Pair, clock: Clock) -> None:
+    """Put on yesterday evening, saved now: both are kept, and the hold counts from what happened."""
+    clock.on(days=1)
+    assert step(bench, boots.left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8", happened="yesterday") == 303
+
+    row = items.steps(store, boots.left)[0]
+    assert (row.happened_at, row.saved_at) == ("2026-03-17T22:00:00Z", "2026-03-18T14:00:00Z")
+    turn = rounds.of_item(store, boots.left)[0]
+    assert (turn.on_at, turn.due_off_at) == ("2026-03-17T22:00:00Z", "2026-03-24T22:00:00Z")
+
+
+@pytest.mark.parametrize(
+    ("name", "typed", "sentence"),
+    [
+        ("prepare", {"prepared": ""}, "Say how it was prepared"),
+        ("put-on", {"tree": "", "before": "14 3/8"}, "Scan the tree"),
+        ("put-on", {"tree": "77", "before": "14 3/8"}, "no tree with that label"),
+        ("put-on", {"tree": "5", "before": "14 3/8"}, "for right boots"),
+        ("put-on", {"tree": "4", "before": "14 3/8", "on_tree": "14 3/8"}, "must read more than the 14⅜"),
+        ("put-on", {"tree": "4", "before": "145/8"}, "The fraction is less than one"),
+        ("put-on", {"tree": "4", "before": "14 3/8", "happened": "time", "happened_time": "soon"}, "Type the day and the time"),
+        ("put-on", {"tree": "4", "before": "14 3/8", "happened": "time", "happened_time": "2027-01-01T10:00"}, "still to come"),
+        ("wait", {"waits_for": ""}, "Say what it waits for"),
+        ("stop", {"what": ""}, "what went wrong"),
+    ],
+)
+def test_what_cannot_be_read_comes_back_as_typed(
+    bench: Counter, store: Store, boots: Pair, name: str, typed: dict[str, str], sentence: str
+) -> None:
+    """422, one sentence, everything typed still there, nothing stored."""
+    assert step(bench, boots.left, name, **typed) == 422
+
+    page = bench.pages[-1]
+    assert sentence in page
+    for value in typed.values():
+        assert value in page
+    assert state(store, boots.left) == "queued"
+    assert rounds.of_item(store, boots.left) == []
+
+
+@pytest.mark.parametrize("name", ["prepare", "put-on", "take-off", "measure-again", "shelve", "stop", "further", "undo"])
+def test_a_step_takes_only_a_form_and_only_from_staff(bench: Counter, somebody: Callable[[str], Counter], boots: Pair, name: str) -> None:
+    """A step's address refuses GET, and a stranger's form."""
+    assert bench.get(f"/items/{boots.left}/{name}").status_code == 405
+    stranger = somebody("")
+    stranger.get("/sign-in")
+    assert stranger.post(f"/items/{boots.left}/{name}", submission_id=somebody_id()).status_code == 401
+
+
+def test_a_step_sent_twice_is_saved_once(bench: Counter, store: Store, boots: Pair) -> None:
+    """The same submission again gives the first answer and writes nothing."""
+    bench.get(f"/items/{boots.left}")
+    typed = {"submission_id": "only-once-please", "tree": "4", "before": "14 3/8", "on_tree": "14 7/8"}
+
+    codes = [bench.post(f"/items/{boots.left}/put-on", **typed).status_code for _ in range(2)]
+
+    assert codes == [303, 303]
+    assert len(items.steps(store, boots.left)) == 1
+    assert len(rounds.of_item(store, boots.left)) == 1
+
+
+def test_off_before_on_is_asked_again(bench: Counter, store: Store, boots: Pair, clock: Clock) -> None:
+    """A time before it went on the tree is refused with a sentence; the boot stays on the tree."""
+    step(bench, boots.left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8")
+    clock.on(days=1)
+
+    assert step(bench, boots.left, "take-off", happened="time", happened_time="2026-03-16T10:00") == 422
+    assert "It went on the tree later than that" in bench.pages[-1]
+    assert state(store, boots.left) == "on-tree"
+
+
+def test_a_reading_before_24_hours_is_kept_and_does_not_count(bench: Counter, store: Store, boots: Pair, clock: Clock) -> None:
+    """Read 23 hours after it came off: kept and marked, and the boot goes on resting; an hour later it counts."""
+    step(bench, boots.left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8")
+    clock.on(days=7)
+    step(bench, boots.left, "take-off")
+    clock.on(hours=23)
+    assert step(bench, boots.left, "measure-again", rested="14 3/4") == 303
+
+    early = rounds.of_item(store, boots.left)[0]
+    assert (early.rested_text, early.rested_counts, state(store, boots.left)) == ("14 3/4", 0, "resting")
+    assert "does not count" in bench.get(f"/items/{boots.left}").text
+
+    clock.on(hours=1)
+    step(bench, boots.left, "measure-again", rested="14 11/16")
+    counted = rounds.of_item(store, boots.left)[0]
+    assert (counted.rested_text, counted.rested_counts, state(store, boots.left)) == ("14 11/16", 1, "to-decide")
+
+
+def test_a_step_out_of_order_asks_is_it_off(bench: Counter, store: Store, boots: Pair, clock: Clock) -> None:
+    """Measured again though it is down as on the tree: three ways on, and the answer saves both steps."""
+    step(bench, boots.left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8")
+    clock.on(days=8)
+    assert step(bench, boots.left, "measure-again", rested="14 3/4") == 422
+    page = bench.pages[-1]
+    assert "down as on the tree" in page
+    assert "Yes, off now" in page
+    assert "Yesterday evening" in page
+    assert "Wrong boot" in page
+
+    typed = dict(re.findall(r'<input type="hidden" name="(?!csrf)([^"]+)" value="([^"]*)">', page))
+    assert typed["rested"] == "14 3/4"
+    clock.on(hours=8)
+    assert bench.post(f"/items/{boots.left}/measure-again", **typed, off="yesterday").status_code == 303
+
+    turn = rounds.of_item(store, boots.left)[0]
+    assert (turn.off_at, turn.rested_counts) == ("2026-03-24T22:00:00Z", 1)
+    assert [one.step for one in items.steps(store, boots.left)] == ["put-on", "take-off", "measure-again"]
+    assert state(store, boots.left) == "to-decide"
+
+
+def test_further_along_keeps_what_was_skipped_as_not_recorded(bench: Counter, store: Store, boots: Pair) -> None:
+    """From the queue straight to resting: a round is counted as lived, without any reading."""
+    assert step(bench, boots.left, "further", state="resting") == 303
+
+    turn = rounds.of_item(store, boots.left)[0]
+    assert (turn.before_um, turn.on_at, turn.rested_um) == (None, None, None)
+    assert turn.off_at is not None
+    row = items.steps(store, boots.left)[-1]
+    assert (row.step, row.recorded) == ("catch-up", 0)
+    assert "not recorded" in bench.get(f"/items/{boots.left}").text
+
+
+def test_the_last_step_is_taken_back(bench: Counter, store: Store, boots: Pair, clock: Clock) -> None:
+    """Taken off by mistake: undone, it is on its tree again, and the history says so; the same undo twice is a conflict."""
+    step(bench, boots.left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8")
+    clock.on(hours=1)
+    step(bench, boots.left, "take-off", came_out="gripped")
+    last = items.steps(store, boots.left)[-1].id
+
+    assert step(bench, boots.left, "undo", step_id=last) == 303
+
+    turn = rounds.of_item(store, boots.left)[0]
+    assert (state(store, boots.left), turn.off_at, turn.came_out) == ("on-tree", None, "")
+    assert store.value("SELECT kind FROM bookings WHERE item_id = ?", boots.left) == "running"
+    assert "taken back" in bench.get(f"/items/{boots.left}").text
+    assert step(bench, boots.left, "undo", step_id=last) == 409
+
+
+def test_undoing_the_first_step_leaves_no_round_behind(bench: Counter, store: Store, boots: Pair) -> None:
+    """Put on the wrong boot: after taking it back there is no round, no turn, no claim on the tree."""
+    step(bench, boots.left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8", setting="6")
+    step(bench, boots.left, "undo", step_id=items.steps(store, boots.left)[-1].id)
+
+    assert state(store, boots.left) == "queued"
+    for table in ("rounds", "turns", "bookings", "tree_calibration", "undos"):
+        assert store.value(f"SELECT count(*) FROM {table}") == 0
+
+
+def test_a_tree_that_carries_a_boot_takes_no_other(bench: Counter, store: Store, boots: Pair, clock: Clock) -> None:
+    """The second left boot is refused with the reason; nothing is stored for it."""
+    other = pair(store, Act(clock.now), 42, name="Tobias Renwick")
+    step(bench, boots.left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8")
+
+    assert step(bench, other.left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8") == 422
+    assert "has another left boot on it" in bench.pages[-1]
+    assert rounds.of_item(store, other.left) == []
+
+
+def test_a_tree_in_repair_is_not_used(bench: Counter, store: Store, boots: Pair) -> None:
+    """In repair: the sentence says so and the label stays typed."""
+    tree(store, "9", state="repair")
+    assert step(bench, boots.left, "put-on", tree="9", before="14 3/8") == 422
+    assert "Tree 9 is in repair" in bench.pages[-1]
+
+
+def test_a_booked_tree_asks_who_goes_first(bench: Counter, store: Store, boots: Pair, clock: Clock) -> None:
+    """A tree planned for another boot asks; said again, this boot goes on and the other's claim is gone."""
+    other = pair(store, Act(clock.now), 42, name="Tobias Renwick")
+    tree_id = store.value("SELECT id FROM trees WHERE label = '4'")
+    with store.write_tx():
+        store.insert("bookings", tree_id=tree_id, item_id=other.left, kind="planned", round_n=1, from_day="2026-03-18", to_day="2026-03-25")
+    typed = {"tree": "4", "before": "14 3/8", "on_tree": "14 7/8"}
+
+    assert step(bench, boots.left, "put-on", **typed) == 422
+    assert "is booked for" in bench.pages[-1]
+    assert "goes first" in bench.pages[-1]
+    assert step(bench, boots.left, "put-on", **typed, take_tree="1") == 303
+    assert [row["item_id"] for row in store.rows("SELECT item_id FROM bookings")] == [boots.left]
+
+
+def test_something_went_wrong_stops_the_boot_and_opens_a_record(bench: Counter, store: Store, boots: Pair) -> None:
+    """A boot on its tree comes off, stops, and the record holds what was said; going on leads back to where it stood."""
+    step(bench, boots.left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8")
+    assert step(bench, boots.left, "stop", what="grain whitened", where_on="inner calf") == 303
+
+    assert state(store, boots.left) == "stopped"
+    assert store.rows("SELECT what, where_on FROM incidents") == [{"what": "grain whitened", "where_on": "inner calf"}]
+    assert store.value("SELECT count(*) FROM bookings") == 0
+    assert "grain whitened" not in str(store.rows("SELECT detail FROM audit"))
+
+
+def test_waiting_and_going_on(bench: Counter, store: Store, boots: Pair) -> None:
+    """It waits for a part and goes on where it stood."""
+    step(bench, boots.left, "prepare", prepared="dry")
+    assert step(bench, boots.left, "wait", waits_for="part") == 303
+    assert "for a part" in bench.get(f"/items/{boots.left}").text
+    assert step(bench, boots.left, "go-on") == 303
+    assert (state(store, boots.left), items.get(store, boots.left).waits_for) == ("prepared", "")
+
+
+def test_other_work_has_its_plain_steps(bench: Counter, store: Store, boots: Pair) -> None:
+    """A bag is begun, done and put on a shelf."""
+    bag_id = bag(store, boots.ticket_id)
+    assert step(bench, bag_id, "start-work") == 303
+    assert step(bench, bag_id, "work-done", shelf="") == 422
+    assert step(bench, bag_id, "work-done", shelf="D1") == 303
+    assert (state(store, bag_id), items.get(store, bag_id).shelf) == ("shelved", "D1")
+    assert step(bench, bag_id, "undo", step_id=items.steps(store, bag_id)[-1].id) == 303
+    assert (state(store, bag_id), items.get(store, bag_id).shelf) == ("working", "")
+
+
+def test_two_people_at_once_the_second_is_told(bench: Counter, counter: Counter, store: Store, boots: Pair) -> None:
+    """A page that was open while somebody else saved a step gets a conflict, and nothing is written."""
+    counter.get(f"/items/{boots.left}")
+    step(bench, boots.left, "prepare", prepared="dry")
+
+    answer = counter.post(f"/items/{boots.left}/wait", submission_id=somebody_id(), version="1", waits_for="part")
+
+    assert answer.status_code == 409
+    assert "Two people wrote this" in answer.text
+    assert state(store, boots.left) == "prepared"
+
+
+def test_a_strangers_scan_shows_the_shop_and_nothing_else(
+    bench: Counter, stranger: Counter, store: Store, boots: Pair, clock: Clock
+) -> None:
+    """Signed out: name and phone, the same for a living, a dead and an unknown code; signed in: the item, in either case."""
+    with store.write_tx():
+        store.insert("tags", code="7K3M9QXWE", number=41, side="left", item_id=boots.left, printed_at="2026-03-17T14:00:00Z")
+    code = "7K3M9QXWE"
+    pages = {stranger.get(path).text for path in (f"/T/{code}", f"/t/{code.lower()}", "/T/AAAAAAAAA")}
+
+    assert len(pages) == 1
+    page = pages.pop()
+    assert "Quillmarsh Leather Bench" in page
+    assert "(555) 010-0199" in page
+    for hidden in ("Okafor", "41", "eft", "boot", code):
+        assert hidden not in re.sub(r"(?s)<head>.*?</head>", "", page)
