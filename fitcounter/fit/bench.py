@@ -10,9 +10,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from fitcounter.fit.bench_days import DayTable, OpenDays
-from fitcounter.fit.bench_floor import Order, Placed, beginning, place, set_late, total
+from fitcounter.fit.bench_floor import Floor, Moment, Placed, WaitingBoot, beginning, days_late, place, ready_days, total
+from fitcounter.fit.bench_holds import place_as_before, set_late
 from fitcounter.fit.bench_jobs import Booking, BootPlan, Hold, Job, PairPlan, Plan, Resting, Step
-from fitcounter.fit.bench_layout import Bench, laid_out, order_of, pairs_in_sequence, prepares, taken_off
+from fitcounter.fit.bench_layout import Bench, holds_to_keep, laid_out, order_of, pairs_in_sequence, prepares, taken_off
 from fitcounter.fit.bench_swaps import best_order
 from fitcounter.fit.handbook_bench import HOURS_A_DAY, PLACEMENTS
 
@@ -27,34 +28,49 @@ def plan(
 ) -> Plan:
     """Plan every boot on whole shop days.
 
-    trees: ids of the trees in use. bookings: trees taken for other reasons. last: the holds of the last plan; their order is
-    one of those tried, so that a day already promised keeps its trees. placements: how many holds may be placed while swapping.
+    trees: ids of the trees in use. bookings: trees taken for other reasons. last: the holds of the last plan. They stay where
+    they were unless an order is found with fewer days late, or as few and a lower objective: a promised day keeps its trees.
+    placements: how many holds may be placed while looking for that order.
     On, off, reading, preparing and finishing fall on open days; a hold is at least ceil(hold_h / 24) days, longer where the day
     of taking off is closed; a tree carries one boot at a time; running rounds stay. Want of trees is no error: a boot without
     one is in `unplanned`, with a sentence.
     """
     bench = laid_out(jobs, trees, days, bookings)
-    return written_out(bench, best_order(bench.floor, pairs_in_sequence(bench), order_of(bench, last), placements))
-
-
-def written_out(bench: Bench, order: Order) -> Plan:
-    """Place an order and write it as dates."""
+    keep = holds_to_keep(bench, last)
+    known = order_of(bench, keep)
+    order = best_order(bench.floor, pairs_in_sequence(bench), known, placements)
     placed, moments = place(bench.floor, order, beginning(bench.floor))
-    waits = [0] * len(bench.jobs)
-    for hold, before in zip(placed, moments, strict=False):
-        waits[hold.boot] += hold.on - before.from_day[hold.boot]
+    as_before, end = place_as_before(bench.floor, known, keep)
+    if keep and standing(bench.floor, end) <= standing(bench.floor, moments[-1]):
+        return written_out(bench, as_before, end)
+    return written_out(bench, placed, moments[-1])
+
+
+def standing(floor: Floor, end: Moment) -> tuple[int, int]:
+    """How good placed holds are: days late first, then the objective; less is better."""
+    return days_late(floor, ready_days(floor, end.from_day)), total(floor, end.from_day)
+
+
+def written_out(bench: Bench, placed: list[Placed], end: Moment) -> Plan:
+    """Write placed holds as dates, last ones set late where a pickup day is agreed."""
     ready_by = tuple(set_late_until(job, bench.table) for job in bench.jobs)
-    settled = set_late(bench.floor, placed, moments[-1].free, ready_by)
+    settled = set_late(bench.floor, placed, end.free, ready_by)
     boots: list[BootPlan] = []
     unplanned: list[tuple[str, str]] = []
     for number, job in enumerate(bench.jobs):
-        holds = [hold for hold in settled if hold.boot == number]
-        if moments[-1].from_day[number] >= bench.table.never:
+        if end.from_day[number] >= bench.table.never:
             unplanned.append((job.id, why_not(bench, number)))
         else:
-            boots.append(boot_plan(bench, number, holds, waits[number]))
-    objective = total(bench.floor, moments[-1].from_day)
+            waits_days = waits(bench.floor.boots[number], [hold.on for hold in placed if hold.boot == number])
+            boots.append(boot_plan(bench, number, [hold for hold in settled if hold.boot == number], waits_days))
+    objective = total(bench.floor, end.from_day)
     return Plan(bench.table.today, tuple(boots), pair_plans(bench, boots), tuple(unplanned), objective)
+
+
+def waits(boot: WaitingBoot, days_on: list[int]) -> int:
+    """Days a boot waits for trees: from when it could go on to when it does, over its holds."""
+    could = [boot.ready_from, *(boot.rhythm.read_day[day] for day in days_on)]
+    return sum(day - earliest for day, earliest in zip(days_on, could, strict=False))
 
 
 def set_late_until(job: Job, table: DayTable) -> int | None:

@@ -7,6 +7,7 @@ few shifts. No published standard.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from fitcounter.fit.handbook_shop import LATE_WEIGHT
@@ -18,11 +19,11 @@ Order = list[int]
 class Rhythm:
     """How holds of one length run over the open days.
 
-    hold_days: at least so many. off_day[d], read_day[d]: taken off and read when put on on day d. finish_day[d]: ready when
-    read on day d.
+    shifts: see shifts_for, of the least days of a hold. off_day[d], read_day[d]: taken off and read when put on on day d.
+    finish_day[d]: ready when read on day d.
     """
 
-    hold_days: int
+    shifts: tuple[int, ...]
     off_day: tuple[int, ...]
     read_day: tuple[int, ...]
     finish_day: tuple[int, ...]
@@ -57,12 +58,17 @@ class Floor:
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """One hold in its place: boot and tree indexes, day on and day off; tree −1 and day `never` where none is free."""
+    """One hold in its place: boot and tree indexes, day on and day off; tree −1 and both days `never` where none is free."""
 
     boot: int
     tree: int
     on: int
     off: int
+
+    @property
+    def days(self) -> int:
+        """Its days as bits."""
+        return ((1 << (self.off - self.on)) - 1) << self.on
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,13 +79,21 @@ class Moment:
     from_day: tuple[int, ...]
 
 
-def runs_of(free: int, days: int) -> int:
-    """The days from which a tree is free for so many days running, as bits; days is 1 or more."""
+def shifts_for(days: int) -> tuple[int, ...]:
+    """The shifts that turn free days into days free for so many days running: for 7, by 1, 2 and 3. days is 1 or more."""
+    shifts: list[int] = []
     covered = 1
-    while covered * 2 <= days:
-        free &= free >> covered
-        covered *= 2
-    return free & (free >> (days - covered))
+    while covered < days:
+        shifts.append(min(covered, days - covered))
+        covered += shifts[-1]
+    return tuple(shifts)
+
+
+def runs_of(free: int, shifts: tuple[int, ...]) -> int:
+    """The days a hold may begin on as far as one tree's free days go, closed days not yet left out."""
+    for shift in shifts:
+        free &= free >> shift
+    return free
 
 
 def earliest(floor: Floor, boot: WaitingBoot, free: list[int], from_day: int) -> tuple[int, int]:
@@ -89,11 +103,13 @@ def earliest(floor: Floor, boot: WaitingBoot, free: list[int], from_day: int) ->
         return best_tree, best_day
     open_days = floor.open_from[from_day]
     for tree in boot.trees:
-        starts = runs_of(free[tree] >> from_day, boot.rhythm.hold_days) & open_days
+        starts = runs_of(free[tree] >> from_day, boot.rhythm.shifts) & open_days
         if starts:
             day = from_day + (starts & -starts).bit_length() - 1
             if day < best_day:
                 best_tree, best_day = tree, day
+                if day == from_day:
+                    break
     return best_tree, best_day
 
 
@@ -108,62 +124,42 @@ def place(floor: Floor, order: Order, start: Moment, position: int = 0) -> tuple
     placed: list[Placed] = []
     moments = [start]
     for number in order[position:]:
-        placed.append(put(floor, number, free, from_day))
+        placed.append(hold_at(floor, number, *put(floor, number, free, from_day)))
         moments.append(Moment(tuple(free), tuple(from_day)))
     return placed, moments
 
 
-def put(floor: Floor, number: int, free: list[int], from_day: list[int]) -> Placed:
-    """Place one hold and change what is free and when the boot was read."""
+def put(floor: Floor, number: int, free: list[int], from_day: list[int]) -> tuple[int, int]:
+    """Place one hold on the earliest free days: (tree, day on). Changes what is free, and from when the boot may go on again."""
     boot = floor.boots[number]
     tree, on = earliest(floor, boot, free, from_day[number])
     if tree < 0:
         from_day[number] = floor.never
-        return Placed(number, -1, floor.never, floor.never)
-    off = boot.rhythm.off_day[on]
-    free[tree] &= ~(((1 << (off - on)) - 1) << on)
-    from_day[number] = boot.rhythm.read_day[on]
-    return Placed(number, tree, on, off)
+    else:
+        free[tree] &= ~(((1 << (boot.rhythm.off_day[on] - on)) - 1) << on)
+        from_day[number] = boot.rhythm.read_day[on]
+    return tree, on
 
 
-def total(floor: Floor, read_days: tuple[int, ...] | list[int]) -> int:
-    """The objective: over pairs, ready day + 10 × days late, when the boots are read for the last time on these days."""
+def hold_at(floor: Floor, number: int, tree: int, on: int) -> Placed:
+    """The hold of a boot that goes on a tree that day."""
+    return Placed(number, tree, on, floor.boots[number].rhythm.off_day[on])
+
+
+def ready_days(floor: Floor, read_days: Sequence[int]) -> list[int]:
+    """The day each pair is ready when its boots are read for the last time on these days."""
     ready = [0] * len(floor.promised)
     for boot, read in zip(floor.boots, read_days, strict=True):
-        day = boot.rhythm.finish_day[read]
-        if day > ready[boot.pair]:
-            ready[boot.pair] = day
-    late = sum(day - promise for day, promise in zip(ready, floor.promised, strict=True) if promise is not None and day > promise)
-    return sum(ready) + LATE_WEIGHT * late
+        ready[boot.pair] = max(ready[boot.pair], boot.rhythm.finish_day[read])
+    return ready
 
 
-def set_late(floor: Floor, placed: list[Placed], free: tuple[int, ...], ready_by: tuple[int | None, ...]) -> list[Placed]:
-    """Move each boot's last hold as late as its day of being ready allows; None leaves it as early as it goes.
-
-    free: the free days once everything is placed. A hold never moves forward, nor onto days another boot has.
-    """
-    bits = list(free)
-    last_of = {hold.boot: position for position, hold in enumerate(placed) if hold.tree >= 0}
-    moved = placed.copy()
-    for number, position in last_of.items():
-        limit, hold = ready_by[number], placed[position]
-        if limit is None:
-            continue
-        bits[hold.tree] |= ((1 << (hold.off - hold.on)) - 1) << hold.on
-        moved[position] = latest(floor, number, hold, bits, limit)
-        bits[moved[position].tree] &= ~(((1 << (moved[position].off - moved[position].on)) - 1) << moved[position].on)
-    return moved
+def days_late(floor: Floor, ready: Sequence[int]) -> int:
+    """Days past the promised ones, over all pairs."""
+    return sum(day - promise for day, promise in zip(ready, floor.promised, strict=True) if promise is not None and day > promise)
 
 
-def latest(floor: Floor, number: int, hold: Placed, free: list[int], ready_by: int) -> Placed:
-    """This hold on the latest open day that still has the boot ready by that day; as it was where nothing later is free."""
-    boot = floor.boots[number]
-    rhythm = boot.rhythm
-    best = hold
-    for tree in boot.trees:
-        starts = runs_of(free[tree], rhythm.hold_days) & floor.open_from[0]
-        for day in range(min(ready_by, len(floor.open_from) - 1), best.on, -1):
-            if starts >> day & 1 and rhythm.finish_day[rhythm.read_day[day]] <= ready_by:
-                best = Placed(number, tree, day, rhythm.off_day[day])
-                break
-    return best
+def total(floor: Floor, read_days: Sequence[int]) -> int:
+    """The objective: over pairs, ready day + 10 × days late, when the boots are read for the last time on these days."""
+    ready = ready_days(floor, read_days)
+    return sum(ready) + LATE_WEIGHT * days_late(floor, ready)

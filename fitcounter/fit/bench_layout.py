@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from math import ceil
 
 from fitcounter.fit.bench_days import DayTable, OpenDays, day_table
-from fitcounter.fit.bench_floor import Floor, Order, Rhythm, WaitingBoot
+from fitcounter.fit.bench_floor import Floor, Order, Placed, Rhythm, WaitingBoot, shifts_for
 from fitcounter.fit.bench_jobs import Booking, Hold, Job, OnTree, Resting
 from fitcounter.fit.handbook_bench import HORIZON_DAYS, HOURS_A_DAY
 
@@ -58,7 +58,7 @@ def rhythm(table: DayTable, hold_days: int, rest_days: int, finishing_days: int)
     every_day = range(table.never + 1)
     off_day = tuple(table.open_from(day + hold_days) for day in every_day)
     return Rhythm(
-        hold_days=hold_days,
+        shifts=shifts_for(hold_days),
         off_day=off_day,
         read_day=tuple(table.open_from(day + rest_days) for day in off_day),
         finish_day=tuple(table.open_from(day + finishing_days) for day in every_day),
@@ -121,14 +121,32 @@ def pairs_in_sequence(bench: Bench) -> list[int]:
     return sorted(range(len(bench.pairs)), key=lambda pair: (promised[pair], arrival[pair], pair))
 
 
-def order_of(bench: Bench, last: Sequence[Hold]) -> Order:
-    """The order the last plan's holds stood in, holds it did not know at the end; empty where it knew none."""
+def holds_to_keep(bench: Bench, last: Sequence[Hold]) -> list[Placed]:
+    """The last plan's holds that are still to come, on trees still in use, by day; for no boot more than it still needs."""
     number_of = {job.id: number for number, job in enumerate(bench.jobs)}
     left = [boot.holds for boot in bench.floor.boots]
-    order: Order = []
+    keep: list[Placed] = []
     for hold in sorted(last, key=lambda hold: (hold.on, hold.off)):
         number = number_of.get(hold.job, -1)
-        if number >= 0 and hold.on >= bench.table.today and left[number]:
+        if number < 0 or hold.tree not in bench.trees or hold.on < bench.table.today:
+            continue
+        job = bench.jobs[number]
+        if left[number] and hold.round > job.rounds_done + (0 if job.now is None else 1):
             left[number] -= 1
-            order.append(number)
-    return order + [number for number, holds in enumerate(left) for _ in range(holds)] if order else order
+            keep.append(Placed(number, bench.trees.index(hold.tree), bench.table.number(hold.on), bench.table.number(hold.off)))
+    return keep
+
+
+def order_of(bench: Bench, keep: Sequence[Placed]) -> Order:
+    """The order these holds stand in, then those that are in none yet, pairs in sequence and their boots taking turns."""
+    left = [boot.holds for boot in bench.floor.boots]
+    for hold in keep:
+        left[hold.boot] -= 1
+    rest = [number for turn in range(max(left, default=0)) for number in by_pair(bench) if left[number] > turn]
+    return [hold.boot for hold in keep] + rest
+
+
+def by_pair(bench: Bench) -> list[int]:
+    """Boot numbers, pairs in sequence."""
+    place = {pair: place for place, pair in enumerate(pairs_in_sequence(bench))}
+    return sorted(range(len(bench.jobs)), key=lambda number: place[bench.floor.boots[number].pair])

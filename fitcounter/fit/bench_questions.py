@@ -13,7 +13,7 @@ from fitcounter.fit.bench import plan
 from fitcounter.fit.bench_days import OpenDays
 from fitcounter.fit.bench_floor import beginning, place, total
 from fitcounter.fit.bench_jobs import Booking, Hold, Job, PairPlan, Plan
-from fitcounter.fit.bench_layout import laid_out, order_of, pairs_in_sequence
+from fitcounter.fit.bench_layout import holds_to_keep, laid_out, order_of, pairs_in_sequence
 from fitcounter.fit.bench_swaps import best_order
 from fitcounter.fit.handbook_bench import HORIZON_DAYS, PLACEMENTS
 
@@ -125,7 +125,7 @@ def bottleneck(
     With a double of each tree in turn, the plan's own order is placed again and swapped a little: enough to compare trees.
     """
     bench = laid_out(jobs, trees, days, bookings)
-    order = best_order(bench.floor, pairs_in_sequence(bench), order_of(bench, last), PLACEMENTS)
+    order = best_order(bench.floor, pairs_in_sequence(bench), order_of(bench, holds_to_keep(bench, last)), PLACEMENTS)
     alone = total(bench.floor, place(bench.floor, order, beginning(bench.floor))[1][-1].from_day)
     best: Bottleneck | None = None
     for number, tree in enumerate(trees):

@@ -59,12 +59,11 @@ def tried(floor: Floor, trial: Order, moments: list[Moment], early: int, late: i
 
 
 def best_order(floor: Floor, pairs: list[int], last: Order, placements: int) -> Order:
-    """The best order found from the last one (may be empty) and the starts above, within so many placements."""
-    starts = [order for order in [last, *first_orders(floor, pairs)] if order] or [[]]
-    ranked = sorted(starts, key=lambda order: total(floor, place(floor, order, beginning(floor))[1][-1].from_day))
-    best, lowest = ranked[0], None
+    """The best order found from the last plan's and the starts above, within so many placements."""
+    starts = dict.fromkeys(tuple(order) for order in [last, *first_orders(floor, pairs)])
+    ranked = sorted((list(order) for order in starts), key=lambda order: total(floor, place(floor, order, beginning(floor))[1][-1].from_day))
+    found: list[tuple[int, Order]] = []
     for start in ranked:
         order, objective, placements = improved(floor, start, placements)
-        if lowest is None or objective < lowest:
-            best, lowest = order, objective
-    return best
+        found.append((objective, order))
+    return min(found, key=lambda entry: entry[0])[1]
