@@ -23,24 +23,35 @@ def gaps(store: Store, item_id: int, kind: str) -> list[GapReading]:
     return store.all(GapReading, "SELECT * FROM gap_readings WHERE item_id = ? AND kind = ? ORDER BY height_um", item_id, kind)
 
 
-def clear(store: Store, fit_id: int, item_ids: list[int], moment: str = "brought-in") -> None:
-    """Takes away the readings of one moment before they are written anew as the sheet now shows them, inside a write."""
+def drop_legs(store: Store, fit_id: int, moment: str = "brought-in") -> None:
+    """Takes the leg readings of one moment away before the sheet writes them anew, inside a write."""
     store.db.execute("DELETE FROM leg_readings WHERE fit_id = ? AND moment = ?", [fit_id, moment])
-    for item_id in item_ids:
-        store.db.execute("DELETE FROM boot_readings WHERE item_id = ? AND moment = ?", [item_id, moment])
-        store.db.execute("DELETE FROM gap_readings WHERE item_id = ?", [item_id])
+
+
+def drop_boots(store: Store, item_id: int, moment: str = "brought-in") -> None:
+    """The same for the readings of one boot."""
+    store.db.execute("DELETE FROM boot_readings WHERE item_id = ? AND moment = ?", [item_id, moment])
+
+
+def drop_gaps(store: Store, item_id: int, kind: str) -> None:
+    """The same for the gaps, or the asked amounts, of one boot."""
+    store.db.execute("DELETE FROM gap_readings WHERE item_id = ? AND kind = ?", [item_id, kind])
 
 
 def add_leg(store: Store, act: Act, fit_id: int, **columns: object) -> int:
-    """columns: side, station, height_um, height_text, girth_um, girth_text, unit, repeat, and moment where it is not brought-in."""
-    return store.insert("leg_readings", fit_id=fit_id, read_at=utc_text(act.at), staff_id=act.staff_id, **columns)
+    """columns: side, station, height_um, height_text, girth_um, girth_text, unit, repeat; moment where it is not brought-in."""
+    return store.insert("leg_readings", **{"fit_id": fit_id, "read_at": utc_text(act.at), "staff_id": act.staff_id, **columns})
 
 
 def add_boot(store: Store, act: Act, item_id: int, moment: str, **columns: object) -> int:
     """columns: height_um, height_text, girth_um, girth_text, unit, method, repeat."""
-    return store.insert("boot_readings", item_id=item_id, moment=moment, read_at=utc_text(act.at), staff_id=act.staff_id, **columns)
+    return store.insert(
+        "boot_readings", **{"item_id": item_id, "moment": moment, "read_at": utc_text(act.at), "staff_id": act.staff_id, **columns}
+    )
 
 
 def add_gap(store: Store, act: Act, item_id: int, kind: str, **columns: object) -> int:
     """columns: height_um, height_text, gap_um, gap_text, unit."""
-    return store.insert("gap_readings", item_id=item_id, kind=kind, read_at=utc_text(act.at), staff_id=act.staff_id, **columns)
+    return store.insert(
+        "gap_readings", **{"item_id": item_id, "kind": kind, "read_at": utc_text(act.at), "staff_id": act.staff_id, **columns}
+    )

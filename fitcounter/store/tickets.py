@@ -46,7 +46,7 @@ def free_number(store: Store) -> int:
     sql = "SELECT number FROM tags WHERE number IS NOT NULL AND item_id IS NULL AND tree_id IS NULL AND died_at IS NULL"
     taken |= {int(row["number"]) for row in store.rows(sql)}
     last = int(store.value("SELECT number FROM tickets WHERE number <= ? ORDER BY id DESC LIMIT 1", SPOKEN) or 0)
-    order = [*range(last + 1, SPOKEN + 1), *range(1, last + 1), *range(SPOKEN + 1, MOST + 1)]
+    order: list[int] = [*range(last + 1, SPOKEN + 1), *range(1, last + 1), *range(SPOKEN + 1, MOST + 1)]
     return next(number for number in order if number not in taken)
 
 

@@ -1,0 +1,122 @@
+"""Agreeing: the price lines, what may happen and her name under it, the deposit, her link, a tag on every item. One transaction.
+
+Declining too: what is declined is tagged and given back like everything else.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+from pathlib import Path
+
+from fitcounter.desk import consent
+from fitcounter.desk.links import link_hash, link_key, link_token
+from fitcounter.desk.offer import Line, Offer, make_offer
+from fitcounter.desk.shop import Shop
+from fitcounter.desk.signatures import keep_signature, read_signature
+from fitcounter.desk.stepping import Said, write_step
+from fitcounter.desk.tagging import tag_items
+from fitcounter.errors import BadInput, OutOfOrder
+from fitcounter.store import bills, fits, items, predictions, tickets
+from fitcounter.store.database import Act, Store, Written, utc_text
+from fitcounter.store.records import Item, Ticket
+
+LINK_DAYS = 400  # until pickup sets the end anew: long enough for any job, and never for ever
+PANEL = "panel"
+
+
+@dataclass(frozen=True, slots=True)
+class Agreed:
+    """What was agreed. lines: as they stand on the page. name: typed by the customer or for her; initials: who read it with her.
+
+    signature: a picture as the page sends it. tags: item id to the code of a tag that hangs ready. promise: the printed day.
+    """
+
+    lines: tuple[Line, ...]
+    name: str
+    promise: date | None = None
+    deposit_minor: int = 0
+    initials: str = ""
+    signature: str = ""
+    tags: Mapping[int, str] = field(default_factory=dict)
+    version: int | None = None
+
+
+def agree(store: Store, act: Act, shop: Shop, ticket_id: int, said: Agreed, data_dir: Path) -> Written:
+    """Keeps it all, and moves every item at the counter to the bench's queue.
+
+    Raises BadInput (field: name, signature, promise, tag_<item id>), Conflict, OutOfOrder when nothing waits to be agreed.
+    """
+    if not said.name.strip():
+        raise BadInput("Type the customer's name: it stands for her yes.", field="name")
+    picture = read_signature(said.signature)
+    offered = make_offer(store, shop, ticket_id, shop.today(act.at))
+
+    def write() -> Written:
+        if not offered.waiting:
+            raise OutOfOrder("Everything on this ticket is agreed already.")
+        for line in said.lines:
+            bills.add_line(store, ticket_id, line.what, line.kind, line.amount_minor, item_id=line.item_id)
+        if said.deposit_minor:
+            bills.pay(store, act, ticket_id, "deposit", said.deposit_minor)
+        who = {"name": said.name.strip(), "initials": said.initials, "signature_file": keep_signature(data_dir, ticket_id, picture)}
+        tickets.add_consent(store, act, ticket_id, consent.TEXT_VERSION, [*offered.noted, *offered.sentences], **who)
+        days = {"hope_day": _iso(offered.hope), "promise_day": _iso(said.promise)}
+        _open(store, act, tickets.get(store, ticket_id), offered.waiting, said.tags, data_dir, said.version, days)
+        _keep_predictions(store, act, offered, said.promise)
+        for item in offered.waiting:
+            write_step(store, act, items.get(store, item.id), "agree", Said(act.at, columns=_work(offered, item)))
+        return Written(ticket_id, detail={"lines": len(said.lines), "deposit_minor": said.deposit_minor, "items": len(offered.waiting)})
+
+    return store.once(act, "agreed", write)
+
+
+def decline(store: Store, act: Act, fit_id: int, why: str, data_dir: Path) -> Written:
+    """The boots go back as they came: still tagged, still on the ticket until they are handed over. why: kept as their note."""
+
+    def write() -> Written:
+        fit = fits.get(store, fit_id)
+        boots = [boot for boot in fits.boots(store, fit_id) if boot.state in ("counter", "expected")]
+        if not boots:
+            raise OutOfOrder("These boots are agreed already. Use the item's own page to send them back.")
+        _open(store, act, tickets.get(store, fit.ticket_id), boots, {}, data_dir, None, {})
+        for boot in boots:
+            write_step(store, act, items.get(store, boot.id), "decline", Said(act.at, columns={"note": why} if why else {}))
+        return Written(fit.ticket_id, detail={"fit": fit_id, "items": len(boots)})
+
+    return store.once(act, "declined", write)
+
+
+def _open(
+    store: Store,
+    act: Act,
+    ticket: Ticket,
+    here: Sequence[Item],
+    codes: Mapping[int, str],
+    data_dir: Path,
+    version: int | None,
+    days: Mapping[str, object],
+) -> None:
+    """Tags, the spoken number and her link: from now on the ticket can be asked for."""
+    number = tag_items(store, act, ticket, here, codes)
+    link = {"link_hash": link_hash(link_token(link_key(data_dir), ticket)), "link_until": utc_text(act.at + timedelta(days=LINK_DAYS))}
+    store.change("tickets", ticket.id, ticket.version if version is None else version, number=number, **link, **dict(days))
+
+
+def _keep_predictions(store: Store, act: Act, offered: Offer, promise: date | None) -> None:
+    """What was answered, kept to be held against what it takes."""
+    for one in offered.answers:
+        for boot in one.boots:
+            if boot.side in one.sides and one.tier != "safe":
+                predictions.add(store, act, boot.id, one.result[str(boot.side)], _iso(one.days.hope), _iso(promise))
+
+
+def _work(offered: Offer, item: Item) -> dict[str, object]:
+    """A boot that gets a panel is other work from now on."""
+    told = next((one for one in offered.answers if item.fit_id == one.fit.id), None)
+    return {"work": "other", "jobs": PANEL} if told is not None and told.tier == PANEL else {}
+
+
+def _iso(day: date | None) -> str | None:
+    return day.isoformat() if day else None

@@ -1,0 +1,45 @@
+"""The two days a customer is told, counted on the shop's open days: one to hope, one to promise.
+
+Plain counting, without the trees: preparing and finishing a day each (fit.handbook_bench), a hold in whole days, a day's
+rest; hands are needed on open days only.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from fitcounter.desk.days import next_open
+from fitcounter.desk.shop import Shop
+from fitcounter.fit.handbook_bench import HOURS_A_DAY
+
+
+@dataclass(frozen=True, slots=True)
+class TwoDays:
+    """hope: if the likely goes do. promise: if eight in ten do; only this one is printed. None where it cannot be told."""
+
+    hope: date | None
+    promise: date | None
+
+
+def two_days(shop: Shop, today: date, likely: int | None, eight_in_ten: int | None, hold_h: float, max_rounds: int) -> TwoDays:
+    """From the rounds of the slower side. A forecast beyond the agreed rounds is dated by the agreed ones."""
+    if likely is None and eight_in_ten is None:
+        return TwoDays(None, ready_day(shop, today, max_rounds, hold_h))
+    hope = min(likely if likely is not None else max_rounds, max_rounds)
+    promise = max(hope, min(eight_in_ten if eight_in_ten is not None else max_rounds, max_rounds))
+    return TwoDays(ready_day(shop, today, hope, hold_h), ready_day(shop, today, promise, hold_h))
+
+
+def ready_day(shop: Shop, today: date, rounds: int, hold_h: float) -> date:
+    """The open day on which a pair is finished after so many rounds, begun on the next open day."""
+    hold = timedelta(days=math.ceil(hold_h / HOURS_A_DAY))
+    one = timedelta(days=1)
+    day = next_open(today, shop.open_days)  # prepared
+    if rounds:
+        day = next_open(day + one, shop.open_days)  # on the tree
+    for _ in range(rounds):
+        off = next_open(day + hold, shop.open_days)
+        day = next_open(off + one, shop.open_days)  # measured again, and on for the next go
+    return next_open(day + one, shop.open_days)  # finished

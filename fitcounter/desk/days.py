@@ -1,0 +1,45 @@
+"""Days as they are typed, and the two days a customer is told until the bench plan gives them."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from fitcounter.errors import BadInput
+
+FAR_DAYS = 730
+
+
+def read_day(typed: str, today: date, field: str, *, past_ok: bool = False) -> date | None:
+    """A typed day, ISO order as a date field sends it; empty is none. Raises BadInput.
+
+    Between today and two years on; past_ok: between two years back and today.
+    """
+    text = typed.strip()
+    if not text:
+        return None
+    try:
+        day = date.fromisoformat(text) if len(text) == 10 else None
+    except ValueError:
+        day = None
+    if day is None:
+        raise BadInput("Type the day as year, month, day, like 2026-04-25.", typed=typed, field=field)
+    if past_ok and not -FAR_DAYS <= (day - today).days <= 0:
+        raise BadInput("Type a day up to today, not more than two years back.", typed=typed, field=field)
+    if not past_ok and day < today:
+        raise BadInput("That day is over. Type a day from today on.", typed=typed, field=field)
+    if not past_ok and (day - today).days > FAR_DAYS:
+        raise BadInput("That is more than two years from now. Look at the year again.", typed=typed, field=field)
+    return day
+
+
+def read_whole(typed: str, least: int, most: int, field: str, what: str) -> int:
+    """A typed whole number in a range. Raises BadInput."""
+    text = typed.strip()
+    if not (text.isascii() and text.isdigit() and len(text) < 10 and least <= int(text) <= most):
+        raise BadInput(f"Type {what} as a whole number from {least} to {most}.", typed=typed, field=field)
+    return int(text)
+
+
+def next_open(day: date, open_days: tuple[int, ...]) -> date:
+    """The first open day from this day on. open_days: weekdays, 0 = Monday."""
+    return next((day + timedelta(days=n) for n in range(7) if (day + timedelta(days=n)).weekday() in open_days), day)

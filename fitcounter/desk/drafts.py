@@ -1,0 +1,57 @@
+"""Forms that were begun: kept as typed while they are being typed, gone on with on any of the shop's phones."""
+
+from __future__ import annotations
+
+import re
+import secrets
+from collections.abc import Iterable
+from datetime import timedelta
+from typing import Protocol
+
+from fitcounter.errors import BadInput
+from fitcounter.store import drafts
+from fitcounter.store.database import Act, Store, utc_text
+from fitcounter.store.drafts import Draft
+
+KEEP_DAYS = 14
+MOST_TYPED = 20_000
+_ID = re.compile(r"[A-Za-z0-9_-]{16,64}")
+_NEVER = ("csrf_token", "submission_id", "passphrase", "pin", "signature")
+# The fields that name a draft in the list, in this order.
+_NAMED_BY = ("name", "phone", "description")
+
+
+class Typed(Protocol):
+    """What came from a form: every name with its values."""
+
+    def lists(self) -> Iterable[tuple[str, list[str]]]: ...
+
+
+def new_id() -> str:
+    return secrets.token_urlsafe(16)
+
+
+def typed(store: Store, draft_id: str) -> list[tuple[str, str]]:
+    """What was typed so far, and the draft's own id; empty where there is no such draft."""
+    held = drafts.get(store, draft_id) if _ID.fullmatch(draft_id) else None
+    return [*held.typed, ("draft", held.id)] if held else []
+
+
+def begun(store: Store, kind: str) -> list[Draft]:
+    """Latest first."""
+    return drafts.of_kind(store, kind)
+
+
+def keep(store: Store, act: Act, draft_id: str, kind: str, form: Typed) -> None:
+    """Keeps a form as typed in place of what was kept of it before. Raises BadInput when it is too long to be a form of ours."""
+    if not _ID.fullmatch(draft_id):
+        raise BadInput("This page is too old to be kept. Load it again; what you typed is kept on it.", field="draft")
+    pairs = [(name, value) for name, values in form.lists() for value in values if name not in _NEVER and value]
+    if sum(len(value) for _, value in pairs) > MOST_TYPED:
+        raise BadInput("That is more than a ticket can hold. Shorten the note.", field="note")
+    words = next((value for name in _NAMED_BY for key, value in pairs if key == name), "not named yet")[:80]
+
+    # not an act of the shop: a draft is kept at every pause of the typing, so it has no audit row and no submission
+    with store.write_tx():
+        drafts.put(store, act, draft_id, kind, pairs, words)
+        drafts.drop_before(store, utc_text(act.at - timedelta(days=KEEP_DAYS)))

@@ -1,0 +1,178 @@
+"""A fit as the computation reads it: the stored rows of a pair, written as the job that fit.assess takes.
+
+Texts go in as they were typed, with their unit, so that an inch stays an exact inch all the way.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from itertools import groupby
+from typing import Any
+
+from fitcounter.errors import BadReading
+from fitcounter.fit import handbook_leather as leather_book
+from fitcounter.fit import handbook_leg as leg_book
+from fitcounter.fit import handbook_rounds as rounds_book
+from fitcounter.fit.legs import LAYERS
+from fitcounter.fit.tape import parse_length
+from fitcounter.store import findings, readings, rounds
+from fitcounter.store.database import Store, utc_time
+from fitcounter.store.records import BootReading, Finding, Fit, GapReading, Item, LegReading, Round, Turn
+
+Records = Mapping[str, Mapping[str, float]]
+SECONDS_AN_HOUR = 3600
+
+
+def mm(um: int) -> float:
+    return um / leg_book.UM_PER_MM
+
+
+def build_job(
+    store: Store, fit: Fit, items: Sequence[Item], records: Records | None = None, tree_max_mm: float | None = None
+) -> dict[str, Any]:
+    """The job of a fit from its stored rows. items: its boots that are here; records: the shop's own kept fractions by leather."""
+    first = items[0]
+    return {
+        "unit": fit.unit,
+        "leg": {
+            "posture": fit.posture, "over": fit.over if fit.over in LAYERS else "skin", "layer_mm": mm(fit.layer_um),
+            "time": fit.part_of_day, "marked": bool(fit.marked), "on_block": bool(fit.on_block),
+        },
+        "ease": fit.ease if fit.ease_um is None else {"mm": mm(fit.ease_um)},
+        "limits": fit.limits,
+        "boot": _boot(first),
+        **{str(item.side): _side(store, fit, item, first) for item in items},
+        "hold_h": fit.hold_h,
+        "max_rounds": fit.max_rounds,
+        "tree_max_mm": tree_max_mm,
+        "records": {code: dict(one) for code, one in (records or {}).items()},
+    }  # fmt: skip
+
+
+def measured(store: Store, items: Sequence[Item]) -> list[Item]:
+    """The boots of a fit that were read; one that was not stays as it is."""
+    return [item for item in items if readings.boots(store, item.id)]
+
+
+def with_unit(text: str, unit: str, um: int) -> str:
+    """A stored text that says its own unit, whatever unit the page is in now."""
+    try:
+        own = parse_length(text, "mm", zero_ok=True).unit
+        if own == parse_length(text, "in", zero_ok=True).unit:
+            return text
+        if len(text) + len(unit) < leg_book.LONGEST_TEXT:
+            return f"{text} {unit}"
+    except BadReading:  # 1,625 is asked again in inches and plain in mm: the stored figure says what was meant
+        pass
+    return f"{mm(um):g} mm"
+
+
+def _boot(item: Item) -> dict[str, Any]:
+    return {
+        "material": item.material, "lining": item.lining, "age": item.age, "signed_off": bool(item.signed_off),
+        "thickness_mm": mm(item.thickness_um), "lining_mm": mm(item.lining_um), "wall_mm": mm(item.wall_um),
+        "method": item.method, "heights_from": item.heights_from, "seat_mm": mm(item.seat_um), "shaft_mm": mm(item.shaft_um),
+        "rise_mm": mm(item.rise_um), "zip": _zip(item), "elastic": _elastic(item),
+        "rigid": [
+            {"name": one["name"], "width_mm": mm(one["width_um"]), "from_mm": mm(one["from_um"]), "to_mm": mm(one["to_um"])}
+            for one in json.loads(item.rigid)
+        ],
+        "throat_mm": None if item.throat_um is None else mm(item.throat_um),
+    }  # fmt: skip
+
+
+def _zip(item: Item) -> dict[str, Any] | None:
+    if not item.zip:
+        return None
+    held = json.loads(item.zip)
+    lateral = held.get("lateral_n_per_25mm", leather_book.ZIP_LATERAL_N)
+    span = {"from_mm": mm(held["from_um"]), "to_mm": mm(held["to_um"])}
+    return {"band_mm": mm(held["band_um"]), **span, "state": held["state"], "lateral_n_per_25mm": lateral}
+
+
+def _elastic(item: Item) -> dict[str, Any] | None:
+    if not item.elastic:
+        return None
+    held = json.loads(item.elastic)
+    return {"width_mm": mm(held["width_um"]), "from_mm": mm(held["from_um"]), "to_mm": mm(held["to_um"])}
+
+
+def _side(store: Store, fit: Fit, item: Item, first: Item) -> dict[str, Any]:
+    shared, own = _boot(first), _boot(item)
+    legs = [one for one in readings.legs(store, fit.id) if one.side == item.side]
+    return {
+        "target": "amount" if item.target == "safe" else item.target,
+        "leg": _legs(legs),
+        "boot": _boots(readings.boots(store, item.id)),
+        "gaps": _asked(readings.gaps(store, item.id, "gap"), "gap"),
+        "amounts": _asked(readings.gaps(store, item.id, "amount"), "amount"),
+        "heel": None if item.heel_um is None else f"{mm(item.heel_um):g} mm",
+        "findings": _words(findings.of_item(store, item.id)),
+        "rounds": _rounds(store, item.id),
+        "differs": {key: value for key, value in own.items() if value != shared[key]},
+    }  # fmt: skip
+
+
+def _words(seen: Sequence[Finding]) -> list[str]:
+    return list(dict.fromkeys(one.word for one in seen))
+
+
+def _legs(held: Sequence[LegReading]) -> list[dict[str, Any]]:
+    found = []
+    for height_um, group in groupby(held, key=lambda one: one.height_um):
+        rows = list(group)
+        girths = [with_unit(one.girth_text, one.unit, one.girth_um) for one in rows]
+        found.append(
+            {"station": rows[0].station or "none", "height": with_unit(rows[0].height_text, rows[0].unit, height_um), "girth": girths}
+        )
+    return found
+
+
+def _boots(held: Sequence[BootReading]) -> list[dict[str, Any]]:
+    found = []
+    for height_um, group in groupby(held, key=lambda one: one.height_um):
+        rows = list(group)
+        girths = [with_unit(one.girth_text, one.unit, one.girth_um) for one in rows]
+        found.append({"height": with_unit(rows[0].height_text, rows[0].unit, height_um), "girth": girths})
+    return found
+
+
+def _asked(held: Sequence[GapReading], key: str) -> list[dict[str, str]]:
+    return [
+        {"height": with_unit(one.height_text, one.unit, one.height_um), key: with_unit(one.gap_text, one.unit, one.gap_um)} for one in held
+    ]
+
+
+def _rounds(store: Store, item_id: int) -> list[dict[str, Any]]:
+    """The rounds that can teach something: with a reading before and one on the tree; unread ones only as the last."""
+    found = []
+    held = rounds.of_item(store, item_id)
+    for one in held:
+        turns = [turn for turn in rounds.turns(store, one.id) if turn.girth_um is not None]
+        last = one is held[-1]
+        unread = one.rested_um is None or not one.rested_counts
+        if one.before_um is None or not turns or (unread and not last) or one.rested_method not in ("", one.method):
+            continue
+        if (turns[-1].girth_um or 0) > one.before_um:
+            found.append(_round(one, turns))
+    return found
+
+
+def _round(one: Round, turns: Sequence[Turn]) -> dict[str, Any]:
+    last = turns[-1]
+    rested = None if one.rested_um is None or not one.rested_counts else with_unit(one.rested_text, one.rested_unit, one.rested_um)
+    return {
+        "before": with_unit(one.before_text, one.before_unit, one.before_um or 0),
+        "on_tree": with_unit(last.girth_text, last.unit, last.girth_um or 0),
+        "rested": rested, "method": one.method, "hold_h": _held_h(one, last), "prepared": one.prepared,
+    }  # fmt: skip
+
+
+def _held_h(one: Round, last: Turn) -> float:
+    """Hours from the last turn to the taking off; a running round counts to the hour it is due."""
+    end = one.off_at or one.due_off_at
+    if end is None:
+        return rounds_book.HOLD_H
+    hours = (utc_time(end) - utc_time(last.at)).total_seconds() / SECONDS_AN_HOUR
+    return min(max(1.0, hours), rounds_book.LONGEST_HOLD_H)

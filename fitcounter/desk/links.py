@@ -1,0 +1,35 @@
+"""The customer's own link: 128 bits that nobody can guess, made again from the shop's key whenever her paper is printed.
+
+Only the hash is stored. The token is the start of an HMAC-SHA-256 (RFC 2104) over the ticket, keyed with a key that lies
+with the data, apart from the shop's file; whoever has the file alone cannot make it.
+"""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import hmac
+import json
+from pathlib import Path
+
+from fitcounter.settings import load_keys
+from fitcounter.store.records import Ticket
+
+TOKEN_BYTES = 16
+
+
+def link_key(data_dir: Path) -> bytes:
+    """The key of the links, told apart from the other uses of the key it is made from. Raises NotAllowed."""
+    return hashlib.sha256(b"customer link\0" + load_keys(data_dir).csrf_key.encode()).digest()
+
+
+def link_token(key: bytes, ticket: Ticket) -> str:
+    """22 characters that may stand in an address."""
+    said = json.dumps(["customer link", ticket.id, ticket.opened_at]).encode()
+    digest = hmac.new(key, said, hashlib.sha256).digest()[:TOKEN_BYTES]
+    return base64.urlsafe_b64encode(digest).rstrip(b"=").decode("ascii")
+
+
+def link_hash(token: str) -> str:
+    """What is stored of a token."""
+    return hashlib.sha256(token.encode()).hexdigest()

@@ -1,0 +1,165 @@
+"""The measuring sheet of a pair as it is shown: its rows of heights, what is stored in its cells, and where to read once more."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from fitcounter.desk.job import build_job, measured, mm, with_unit
+from fitcounter.desk.measure import Terms, station_at
+from fitcounter.desk.safe import as_far_as_safe
+from fitcounter.desk.sheet import SIDES, cell_name
+from fitcounter.desk.shop import Shop
+from fitcounter.fit.assess import assess, read_job
+from fitcounter.fit.slips import Slip
+from fitcounter.fit.tape import MM_PER_UNIT, parse_length, say_length, sixteenths_nearest, write_plain
+from fitcounter.store import customers, fits, readings, tickets
+from fitcounter.store.database import Store
+from fitcounter.store.records import Customer, Fit, Item, Ticket
+
+DEPTHS = {"gap": "two or three heights", "three": "three heights", "whole": "the whole leg"}
+FREE_ROWS = 2
+STORED_KINDS = ("leg", "gap", "amount", "boot")
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One height of the sheet. height: as it is typed; typed: nobody fixed it, so the counter may write it."""
+
+    height: str
+    station: str
+    typed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class MeasurePage:
+    """cells: what is stored, by cell name, as typed. asks: questions about what is stored, none of which blocks.
+
+    again: the cells that are asked for once more, by the name of their first reading.
+    """
+
+    ticket: Ticket
+    customer: Customer
+    fit: Fit
+    boots: tuple[Item, ...]
+    lines: tuple[Line, ...]
+    cells: dict[str, str]
+    terms: Terms
+    target: str
+    asks: tuple[Slip, ...]
+    again: frozenset[str]
+    measured: bool
+
+    @property
+    def sides(self) -> tuple[str, ...]:
+        return tuple(str(boot.side) for boot in self.boots)
+
+
+def look(store: Store, shop: Shop, fit_id: int, depth: str, unit: str | None = None) -> MeasurePage:
+    """The sheet of a fit at a depth (gap, three, whole): the heights of the depth, those that were read, and in the whole two free ones.
+
+    Raises NotFound.
+    """
+    fit = fits.get(store, fit_id)
+    boots = fits.boots(store, fit_id)
+    unit = unit or fit.unit
+    held = _held(store, fit, boots)
+    asked = {round(height * 1000) for height in heights_of(shop.heights_mm, depth)}
+    stations = {one.height_um: one.station for one in readings.legs(store, fit.id)}
+    texts = {um: text for (_, _, um, _), (_, text) in held.items()}
+    heights = sorted(asked | set(texts), reverse=True)
+    lines = [Line(texts.get(um) or height_text(mm(um), unit), stations.get(um) or station_at(mm(um)), False) for um in heights]
+    if depth == "whole":
+        lines += [Line("", "", True)] * FREE_ROWS
+    rows = {um: row for row, um in enumerate(heights)}
+    cells = {cell_name(what, side, rows[um], repeat): text for (what, side, um, repeat), (text, _) in held.items()}
+    ticket = tickets.get(store, fit.ticket_id)
+    read = measured(store, boots)
+    asks = tuple(_asks(store, fit, read))
+    return MeasurePage(
+        ticket, customers.get(store, ticket.customer_id), fit, tuple(boots), tuple(lines), cells, _terms(fit, boots, unit),
+        boots[0].target, asks, _again(asks, lines, unit), bool(read),
+    )  # fmt: skip
+
+
+def heights_of(shop_mm: tuple[float, ...], depth: str) -> tuple[float, ...]:
+    """The shop's heights a depth asks for: the upper three for a gap, three spread from the ankle's end up, or all."""
+    ordered = tuple(sorted(shop_mm))
+    if depth == "whole" or len(ordered) <= 3:
+        return ordered
+    if depth == "gap":
+        return ordered[-3:]
+    return tuple(ordered[place] for place in (len(ordered) // 3, 2 * len(ordered) // 3, len(ordered) - 1))
+
+
+def height_text(height_mm: float, unit: str) -> str:
+    """A height as it is typed: 12 1/2, or 31.8 in centimetres."""
+    if unit == "in":
+        return write_plain(sixteenths_nearest(height_mm))
+    return f"{height_mm / float(MM_PER_UNIT[unit]):.1f}".removesuffix(".0")
+
+
+Held = dict[tuple[str, str, int, int], tuple[str, str]]
+
+
+def _held(store: Store, fit: Fit, boots: list[Item]) -> Held:
+    """(what, side, height, repeat) to (text, text of the height) of all that is stored, each text with its own unit where it needs one."""
+    found: Held = {}
+    for leg in readings.legs(store, fit.id):
+        found["leg", leg.side, leg.height_um, leg.repeat] = (_shown(leg.girth_text, leg.unit, leg.girth_um, fit.unit), leg.height_text)
+    for boot in boots:
+        side = str(boot.side)
+        for one in readings.boots(store, boot.id):
+            found["boot", side, one.height_um, one.repeat] = (_shown(one.girth_text, one.unit, one.girth_um, fit.unit), one.height_text)
+        for kind in ("gap", "amount"):
+            for gap in readings.gaps(store, boot.id, kind):
+                found[kind, side, gap.height_um, 1] = (_shown(gap.gap_text, gap.unit, gap.gap_um, fit.unit), gap.height_text)
+    return found
+
+
+def _shown(text: str, unit: str, um: int, page_unit: str) -> str:
+    """The text as typed; with its unit where the page's own would make another length of it."""
+    return text if unit == page_unit or parse_length(text, page_unit, zero_ok=True).um == um else with_unit(text, unit, um)
+
+
+def _asks(store: Store, fit: Fit, read: list[Item]) -> list[Slip]:
+    """The questions of fit.slips and fit.second_look about what is stored."""
+    if not read:
+        return []
+    sides = tuple(str(boot.side) for boot in read)
+    job: dict[str, Any] = build_job(store, fit, read)
+    if read[0].target == "safe":
+        job = as_far_as_safe(job, sides)
+    return [slip for one in assess(read_job(job, sides)).sides for slip in one.slips]
+
+
+def _again(asks: Sequence[Slip], lines: Sequence[Line], unit: str) -> frozenset[str]:
+    """The cells that these questions are about; a question about both legs is about two."""
+    about = {slip.where for slip in asks}
+    found = set()
+    for row, line in enumerate(lines):
+        if not line.height:
+            continue
+        height = parse_length(line.height, unit, zero_ok=True)
+        said = say_length(height.mm, height.unit)
+        for what in ("leg", "boot"):
+            for side in SIDES:
+                if {f"{side} {what}, {said}", f"both {what}s, {said}"} & about:
+                    found.add(cell_name(what, side, row))
+    return frozenset(found)
+
+
+def _terms(fit: Fit, boots: list[Item], unit: str) -> Terms:
+    first = boots[0]
+
+    def text(um: int | None) -> str:
+        return "" if not um else f"{mm(um):g} mm"
+
+    heels = {str(boot.side): text(boot.heel_um) for boot in boots}
+    return Terms(
+        posture=fit.posture, over=fit.over, layer=text(fit.layer_um), part_of_day=fit.part_of_day, marked=bool(fit.marked),
+        on_block=bool(fit.on_block), ease=fit.ease, method=first.method, heights_from=first.heights_from, seat=text(first.seat_um),
+        shaft=text(first.shaft_um), wall=text(first.wall_um), rise=text(first.rise_um), heel_left=heels.get("left", ""),
+        heel_right=heels.get("right", ""),
+    )  # fmt: skip

@@ -1,0 +1,48 @@
+"""Phone numbers: kept as they were said, and once more as a machine can compare them.
+
+E.164 is the ITU-T recommendation for numbers with their country; what a number means without one follows the shop's country.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+import phonenumbers
+
+from fitcounter.errors import BadInput
+
+_SHAPE = re.compile(r"\+?[0-9 ()./\u00a0\u2010-\u2013-]{3,36}(?: ?(?:x|ext\.?) ?[0-9]{1,6})?", re.IGNORECASE)
+_MOST_DIGITS = 20
+ADVICE = "Type the phone number in figures, like (555) 010-0142, or leave it empty."
+
+
+@dataclass(frozen=True, slots=True)
+class Phone:
+    """typed: as said. e164: '' where it cannot be told. last4: the last four digits before any extension."""
+
+    typed: str = ""
+    e164: str = ""
+    last4: str = ""
+
+
+def read_phone(typed: str, country: str, field: str = "phone") -> Phone:
+    """A typed number; empty is no number. country: two letters, ISO 3166-1. Raises BadInput."""
+    text = typed.strip()
+    if not text:
+        return Phone()
+    main = re.split(r"(?i) ?(?:x|ext)", text)[0]
+    digits = "".join(one for one in main if one.isascii() and one.isdigit())
+    if not _SHAPE.fullmatch(text) or not 4 <= len(digits) <= _MOST_DIGITS:
+        raise BadInput(ADVICE, typed=typed, field=field)
+    return Phone(text, _e164(main, country), digits[-4:])
+
+
+def _e164(main: str, country: str) -> str:
+    try:
+        number = phonenumbers.parse(main, country)
+    except phonenumbers.NumberParseException:
+        return ""
+    if not phonenumbers.is_possible_number(number):
+        return ""
+    return str(phonenumbers.format_number(number, phonenumbers.PhoneNumberFormat.E164))

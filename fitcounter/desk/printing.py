@@ -1,0 +1,188 @@
+"""The papers of a ticket, filled from the stored rows: tags, claim check, what was agreed. Records here, ink in papers."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from decimal import Decimal
+from pathlib import Path
+
+from babel.dates import format_date, get_day_names
+from babel.numbers import format_currency, get_currency_precision
+
+from fitcounter.desk import consent as sentences
+from fitcounter.desk import money, offer, seen
+from fitcounter.desk.links import link_key, link_token
+from fitcounter.desk.shop import Shop
+from fitcounter.desk.signatures import signature
+from fitcounter.errors import NotFound
+from fitcounter.fit.tagcode import tag_address
+from fitcounter.papers import records as paper
+from fitcounter.store import bills, customers, findings, items, predictions, tags, tickets
+from fitcounter.store.database import Store, utc_time
+from fitcounter.store.records import Item, Ticket
+
+LETTER_COUNTRIES = ("US", "CA", "MX", "PH", "CL", "CO")  # where paper is ANSI Letter; from memory
+
+
+def ready() -> str:
+    """'' when PDFs can be made here, otherwise the sentence that says what is missing."""
+    from fitcounter.papers import press
+
+    return press.ready() or ""
+
+
+def tags_pdf(sheet: paper.TagSheet) -> bytes:
+    """Raises Unavailable."""
+    from fitcounter.papers import tag
+
+    return tag.tags(sheet)
+
+
+def claim_pdf(check: paper.ClaimCheck) -> bytes:
+    """Raises Unavailable."""
+    from fitcounter.papers import claim
+
+    return claim.claim_check(check)
+
+
+def consent_pdf(record: paper.Consent) -> bytes:
+    """Raises Unavailable."""
+    from fitcounter.papers import claim
+
+    return claim.consent(record)
+
+
+def tag_sheet(store: Store, shop: Shop, ticket_id: int, base_url: str, size: str = "label") -> paper.TagSheet:
+    """A label for each item. size: label, a4 or letter. Raises NotFound when nothing on the ticket has a tag yet."""
+    ticket = tickets.get(store, ticket_id)
+    labels = [label for item in items.of_ticket(store, ticket_id) if (label := _label(store, shop, ticket, item, base_url)) is not None]
+    if not labels:
+        raise NotFound("Nothing on this ticket has a tag yet. Tags are made when it is agreed.")
+    kept: paper.Paper = "a4" if size == "a4" else "letter" if size == "letter" else "label"
+    return paper.TagSheet(head(shop), tuple(labels), kept)
+
+
+def claim_check(store: Store, shop: Shop, ticket_id: int, base_url: str, data_dir: Path) -> paper.ClaimCheck:
+    """What she takes home today. Raises NotFound."""
+    ticket = tickets.get(store, ticket_id)
+    lines, paid = bills.lines(store, ticket_id), bills.payments(store, ticket_id)
+    sums = money.sums(ticket, lines, paid)
+    consents = tickets.consents(store, ticket_id)
+    further = _further(store, shop, ticket_id)
+    charges = tuple(paper.Charge(line.what, _say(line.quantity * line.amount_minor, ticket, shop)) for line in lines)
+    if sums.tax_minor and not ticket.tax_included:
+        charges = (*charges, paper.Charge("Tax", _say(sums.tax_minor, ticket, shop)))
+    return paper.ClaimCheck(
+        head(shop), str(ticket.number), customers.get(store, ticket.customer_id).name, _day(ticket.opened_at, shop),
+        item_lines(items.of_ticket(store, ticket_id)), charges, _say(sums.total_minor, ticket, shop) if lines else "",
+        _say(sums.paid_minor, ticket, shop) if paid else "", _say(sums.due_minor, ticket, shop) if lines else "",
+        f"not more than {_say(sums.total_minor + further, ticket, shop)} without asking you" if further else "",
+        date.fromisoformat(ticket.promise_day) if ticket.promise_day else None,
+        taken_by=_initials(store, consents[-1].staff_id if consents else None),
+        link=link_of(store, ticket, base_url, data_dir), paper=paper_of(shop),
+    )  # fmt: skip
+
+
+def consent_record(store: Store, shop: Shop, ticket_id: int, data_dir: Path) -> paper.Consent:
+    """What was agreed last, as it was signed. Raises NotFound."""
+    ticket = tickets.get(store, ticket_id)
+    signed = tickets.consents(store, ticket_id)
+    if not signed:
+        raise NotFound("Nothing was agreed on this ticket yet.")
+    last, held = signed[-1], items.of_ticket(store, ticket_id)
+    total = money.sums(ticket, bills.lines(store, ticket_id), ()).total_minor
+    further = _further(store, shop, ticket_id)
+    noted = [
+        paper.Finding(_side(item.side), one.place, seen.say(one.word))
+        for item in held
+        for one in findings.of_item(store, item.id)
+        if one.moment == "before"
+    ]
+    said = sentences.kept(last.sentences)
+    own = set(sentences.noted(held, [one for item in held for one in findings.of_item(store, item.id)]))
+    return paper.Consent(
+        head(shop), str(ticket.number), customers.get(store, ticket.customer_id).name, last.text_version, item_lines(held), tuple(noted),
+        tuple(one for one in said if one not in own), _say(total, ticket, shop),
+        f"not more than {_say(total + further, ticket, shop)} without asking you" if further else "",
+        date.fromisoformat(ticket.promise_day) if ticket.promise_day else None, last.name, last.initials,
+        signature(data_dir, last.signature_file), _day(last.agreed_at, shop), paper=paper_of(shop),
+    )  # fmt: skip
+
+
+def link_of(store: Store, ticket: Ticket, base_url: str, data_dir: Path) -> str | None:
+    """The address of her page, None before the ticket has one and after it was taken back."""
+    opened = store.value("SELECT link_hash IS NOT NULL AND link_revoked_at IS NULL FROM tickets WHERE id = ?", ticket.id)
+    return f"{base_url.rstrip('/')}/c/{link_token(link_key(data_dir), ticket)}" if opened else None
+
+
+def head(shop: Shop) -> paper.Shop:
+    """The head of every paper."""
+    names = get_day_names("wide", locale=shop.locale)
+    days = sorted(shop.open_days)
+    span = (
+        f"{names[days[0]]} to {names[days[-1]]}"
+        if days == list(range(days[0], days[-1] + 1)) and len(days) > 2
+        else ", ".join(names[one] for one in days)
+    )
+    return paper.Shop(shop.name, shop.phone, shop.address, f"{span}, {shop.opens_at} to {shop.closes_at}")
+
+
+def paper_of(shop: Shop) -> paper.Paper:
+    return "letter" if shop.country in LETTER_COUNTRIES else "a4"
+
+
+def item_lines(held: Sequence[Item]) -> tuple[paper.ItemLine, ...]:
+    """What was handed in: a pair is one line of two single things."""
+    lines, pairs = [], set()
+    for item in held:
+        if item.fit_id is None:
+            lines.append(paper.ItemLine(item.description or item.kind, 1, item.jobs))
+        elif item.fit_id not in pairs:
+            pairs.add(item.fit_id)
+            both = [one for one in held if one.fit_id == item.fit_id]
+            what = f"tall boots, {item.description}" if item.description else "tall boots"
+            lines.append(paper.ItemLine(what if len(both) == 2 else f"{item.side} boot, {item.description}".removesuffix(", "), len(both)))
+    return tuple(lines)
+
+
+def _label(store: Store, shop: Shop, ticket: Ticket, item: Item, base_url: str) -> paper.TagLabel | None:
+    tag = tags.of_item(store, item.id)
+    if tag is None:
+        return None
+    lines = [("day", _short_day(ticket.promise_day, shop))] if ticket.promise_day else []
+    if item.jobs:
+        lines.insert(0, ("job", item.jobs))
+    return paper.TagLabel(
+        str(ticket.number), tag.code, tag_address(base_url, tag.code), _side(item.side), "item", item.description or item.kind, tuple(lines)
+    )
+
+
+def _short_day(day: str, shop: Shop) -> str:
+    return format_date(date.fromisoformat(day), "d MMMM", shop.locale)
+
+
+def _side(side: str | None) -> paper.Side:
+    return "left" if side == "left" else "right" if side == "right" else ""
+
+
+def _further(store: Store, shop: Shop, ticket_id: int) -> int:
+    """What further goes may cost at most, by the answers that were kept when it was agreed."""
+    most = 0
+    for item in items.of_ticket(store, ticket_id):
+        told = predictions.latest(store, item.id)
+        if told is not None and item.work == "stretch" and told["tier"] in ("routine", "stages", "repair-first"):
+            most = max(most, offer.beyond_minor(shop, told["eight_in_ten"], shop.max_rounds))
+    return most
+
+
+def _initials(store: Store, staff_id: int | None) -> str:
+    return str(store.value("SELECT initials FROM staff WHERE id = ?", staff_id) or "")
+
+
+def _day(at: str, shop: Shop) -> date:
+    return shop.local(utc_time(at)).date()
+
+
+def _say(minor: int, ticket: Ticket, shop: Shop) -> str:
+    return format_currency(Decimal(minor).scaleb(-get_currency_precision(ticket.currency)), ticket.currency, locale=shop.locale)

@@ -1,0 +1,135 @@
+"""The measuring sheet: what stands in its cells as typed, and what can be read of it.
+
+A cell is named what_side_row, with _2, _3 for a second and third reading: leg_left_0, boot_right_3_2. A row has a height
+and, for legs, a station.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from fitcounter.errors import BadReading
+from fitcounter.fit.tape import Length, parse_length, say_length
+
+SIDES = ("left", "right")
+MOST_REPEATS = 4
+# What each way of saying how much reads, in the order of the page.
+READS = {"leg": ("leg", "boot"), "gap": ("gap", "boot"), "amount": ("amount", "boot"), "safe": ("boot",)}
+NAMES = {"leg": "leg", "gap": "gap", "amount": "amount", "boot": "boot"}
+# What a cell may mean at all, mm: beyond is a slip of the finger; the finer questions are asked in fit.legs.
+RANGES = {"leg": (50, 1300), "boot": (50, 1300), "gap": (0, 400), "amount": (0, 400), "height": (0, 900)}
+
+
+class BadSheet(BadReading):
+    """Cells that cannot be read, a sentence each. cells: cell name to sentence; nothing was stored."""
+
+    def __init__(self, cells: Mapping[str, str]) -> None:
+        super().__init__("Some readings cannot be read, so nothing is stored yet.")
+        self.cells = dict(cells)
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """height: as typed. station: of the leg at that height, '' for none."""
+
+    height: str
+    station: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A sheet as typed. unit: of bare numbers. target: leg, gap, amount or safe. sides: of the boots that are here."""
+
+    unit: str
+    target: str
+    rows: tuple[Row, ...]
+    cells: Mapping[str, str]
+    sides: tuple[str, ...] = SIDES
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One reading. repeat: 1 for the first."""
+
+    what: str
+    side: str
+    row: int
+    repeat: int
+    height: Length
+    length: Length
+    station: str = ""
+
+
+@dataclass(slots=True)
+class _Reader:
+    sheet: Sheet
+    wrong: dict[str, str] = field(default_factory=dict)
+
+    def length(self, name: str, typed: str, what: str) -> Length | None:
+        """The length in a cell, or None with its sentence kept."""
+        low, high = RANGES[what]
+        try:
+            read = parse_length(typed, self.sheet.unit, name, zero_ok=low == 0)
+        except BadReading as error:
+            self.wrong[name] = error.sentence
+            return None
+        if not low <= read.mm <= high:
+            most, unit = (say_length(bound, read.unit) for bound in (low, high)), read.unit
+            self.wrong[name] = f"Between {' and '.join(most)} can be stored here. Look at the tape, and at the unit ({unit}), once more."
+            return None
+        return read
+
+
+def cell_name(what: str, side: str, row: int, repeat: int = 1) -> str:
+    return f"{what}_{side}_{row}" if repeat == 1 else f"{what}_{side}_{row}_{repeat}"
+
+
+def read_sheet(sheet: Sheet) -> list[Cell]:
+    """Every filled cell as an exact length, rows in order. Raises BadSheet with a sentence for each cell that cannot be read."""
+    reader = _Reader(sheet)
+    heights = _heights(reader)
+    cells: list[Cell] = []
+    for row, line in enumerate(sheet.rows):
+        for what in READS[sheet.target]:
+            for side in sheet.sides:
+                cells += _cells(reader, what, side, row, line, heights.get(row))
+    if reader.wrong:
+        raise BadSheet(reader.wrong)
+    return cells
+
+
+def _heights(reader: _Reader) -> dict[int, Length]:
+    """The height of each row in use; two rows at one height are named both."""
+    found: dict[int, Length] = {}
+    for row, line in enumerate(reader.sheet.rows):
+        used = any(reader.sheet.cells.get(name, "").strip() for name in _names(reader.sheet, row))
+        if not used:
+            continue
+        if not line.height.strip():
+            reader.wrong[f"height_{row}"] = "Type how high this was read, such as 12."
+        elif (read := reader.length(f"height_{row}", line.height, "height")) is not None:
+            twin = next((other for other, length in found.items() if length.um == read.um), None)
+            if twin is not None:
+                reader.wrong[f"height_{row}"] = f"Lines {twin + 1} and {row + 1} are at the same height. Keep one of them."
+            found[row] = read
+    return found
+
+
+def _names(sheet: Sheet, row: int) -> list[str]:
+    repeats = range(1, MOST_REPEATS + 1)
+    return [cell_name(what, side, row, repeat) for what in READS[sheet.target] for side in sheet.sides for repeat in repeats]
+
+
+def _cells(reader: _Reader, what: str, side: str, row: int, line: Row, height: Length | None) -> list[Cell]:
+    """The readings of one cell and its repeats; an empty one between two is closed up."""
+    found: list[Cell] = []
+    for repeat in range(1, MOST_REPEATS + 1):
+        name = cell_name(what, side, row, repeat)
+        typed = reader.sheet.cells.get(name, "")
+        if not typed.strip():
+            continue
+        read = reader.length(name, typed, what)
+        if read is not None and height is not None:
+            found.append(Cell(what, side, row, len(found) + 1, height, read, line.station if what == "leg" else ""))
+    return found

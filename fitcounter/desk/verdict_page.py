@@ -1,0 +1,139 @@
+"""Can it be done? as the page shows it: the answer, its drawing, its price, and every number with its source word."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from fitcounter.desk import consent, offer
+from fitcounter.desk.shop import Shop
+from fitcounter.desk.verdict import Answer, answer
+from fitcounter.fit.drawing import BootProfile, Drawing, Place, profile_drawing
+from fitcounter.fit.handbook_leg import TOLERANCE_MM
+from fitcounter.store import customers
+from fitcounter.store.database import Store
+from fitcounter.store.records import Customer, Item
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """One line of the bar of rounds: how many of a hundred such boots."""
+
+    words: str
+    of_100: int
+    most: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A number, its value in words and its source word."""
+
+    name: str
+    value: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class SidePage:
+    """One boot: its tightest place, its table of heights, its bar, its figures, its panel in numbers where it is one."""
+
+    side: str
+    tier: str
+    worst: dict[str, Any]
+    heights: tuple[dict[str, Any], ...]
+    bars: tuple[Bar, ...]
+    figures: tuple[Figure, ...]
+    reach_mm: tuple[float, ...]
+    panel: dict[str, float] | None
+
+
+@dataclass(frozen=True, slots=True)
+class VerdictPage:
+    """price_minor: what is asked; ceiling_minor: not more than this without asking; further_minor: one further go."""
+
+    answer: Answer
+    customer: Customer
+    drawing: Drawing
+    sides: tuple[SidePage, ...]
+    price_minor: int
+    ceiling_minor: int
+    included: int
+    may_happen: tuple[str, ...]
+    open: bool
+
+
+def look(store: Store, shop: Shop, fit_id: int, today: date) -> VerdictPage:
+    """Raises NotFound; OutOfOrder when nothing was measured yet."""
+    told = answer(store, shop, fit_id, today)
+    price = shop.stretch_minor if told.can_stretch else shop.panel_minor if told.tier == "panel" else 0
+    return VerdictPage(
+        told, customers.get(store, told.ticket.customer_id), _drawing(told, shop),
+        tuple(_side(told, side, next(boot for boot in told.boots if boot.side == side)) for side in told.sides),
+        price, price + offer.further_minor(shop, told), shop.rounds_included,
+        tuple(consent.sentences(told.boots, told.seen)), any(boot.state in offer.WAITING for boot in told.boots),
+    )  # fmt: skip
+
+
+def _drawing(told: Answer, shop: Shop) -> Drawing:
+    profiles: dict[str, BootProfile | None] = {"left": None, "right": None}
+    for boot in told.boots:
+        side = str(boot.side)
+        if side in told.sides:
+            profiles[side] = _profile(told.result[side], boot)
+    return profile_drawing(profiles["left"], profiles["right"], unit="in" if told.fit.unit == "in" else "cm", marks=shop.heights_mm)
+
+
+def _profile(result: dict[str, Any], boot: Item) -> BootProfile:
+    """The evaluated heights of one boot; its tightest place only where it is short."""
+    places = tuple(Place(one["height_mm"], one["inside_mm"], one["need_mm"]) for one in result["heights"])
+    worst = result["worst"]
+    tightest = worst["height_mm"] if worst["need_mm"] > TOLERANCE_MM else None
+    return BootProfile(places, tightest, (60.0, places[-1].height_mm) if boot.zip else None)
+
+
+def _side(told: Answer, side: str, boot: Item) -> SidePage:
+    result = told.result[side]
+    read = {round(mm, 3) for mm in _read_heights(told, side)}
+    rows = [one for one in result["heights"] if round(one["height_mm"], 3) in read or one["height_mm"] == result["worst"]["height_mm"]]
+    bars = _bars(result["rounds"]) if result["likely"] is not None else []
+    return SidePage(
+        side, result["tier"], result["worst"], tuple(reversed(rows)), tuple(bars), tuple(_figures(told, result)), tuple(result["reach_mm"] or ()), result["panel"],
+    )  # fmt: skip
+
+
+def _read_heights(told: Answer, side: str) -> list[float]:
+    own = next(one for one in told.assessment.sides if one.name == side)
+    asked = [one.height for one in (*own.side.gaps, *own.side.amounts)]
+    return [float(height.mm) for height in (*asked, *(one.height for one in (*own.side.shaft, *own.side.leg)))]
+
+
+def _bars(rounds: dict[str, float]) -> list[Bar]:
+    """Of a hundred boots, by rounds; the last line takes what is left, so that they add up to a hundred."""
+    shown = [(key, share) for key, share in rounds.items() if key != "more" and share >= 0.005]
+    most = max(rounds.values())
+    bars = [
+        Bar("no go" if key == "0" else f"{key} go" + ("es" if key != "1" else ""), round(share * 100), share == most)
+        for key, share in shown
+    ]
+    rest = 100 - sum(bar.of_100 for bar in bars)
+    return [*bars, Bar("more than 6", rest, rounds["more"] == most)] if rest > 0 else bars
+
+
+def _figures(told: Answer, result: dict[str, Any]) -> list[Figure]:
+    """The numbers behind the answer, each with the word that says how far it can be trusted."""
+    limits = result["limits"]
+    own = "shop's choice"
+    found = [
+        Figure("Usual for this leather", f"{limits['routine'] * 100:.1f} %", own),
+        Figure("Most in one go", f"{limits['round'] * 100:.1f} %", own),
+        Figure("Most on the tree, ever", f"{limits['ceiling'] * 100:.1f} %", own),
+        Figure("Stretch asked for, of the leather there", f"{result['worst']['strain_total'] * 100:.1f} %", "read here"),
+    ]
+    if result["kept"]:
+        kept = result["kept"]
+        source = f"{kept['boots']} of the shop's boots" if kept["boots"] else own
+        found.append(Figure("Keeps of an opening, after a day", f"{kept['mean']:.2f} ± {kept['sd']:.2f}", source))
+    found.append(Figure("Time on the tree, a go", f"{told.fit.hold_h} h", "common practice"))
+    found.append(Figure("Doubt of the shortfall", f"± {result['worst']['need_u_mm']:.1f} mm", own))
+    return found

@@ -1,0 +1,100 @@
+"""The fields of Agree: price lines, her name, the deposit, the printed day, a tag for each thing."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from typing import Any, cast
+
+from babel.numbers import get_currency_precision
+from flask import request
+from wtforms import BooleanField, HiddenField
+
+from fitcounter.desk import money
+from fitcounter.desk.agree import Agreed
+from fitcounter.desk.days import read_day
+from fitcounter.desk.offer import Line, Offer
+from fitcounter.desk.shop import Shop
+from fitcounter.errors import BadInput, FitCounterError
+from fitcounter.web.forms import SavedForm, TextField
+
+FREE_LINES = 1
+
+
+class AgreeForm(SavedForm):
+    """line_n_what and line_n_amount are the price lines; tag_<item id> the code of a tag that hangs ready."""
+
+    agreed = BooleanField("She has read it, and agrees")
+    name = TextField("Her name, typed", most=80, needed="Type the customer's name: it stands for her yes.")
+    initials = TextField("Initials", most=8)
+    signature = HiddenField()
+    promise = TextField("Promised for", most=10)
+    deposit = TextField("Deposit taken now", most=14)
+
+
+def agree_form(offer: Offer, shop: Shop, name: str) -> AgreeForm:
+    """The form for what is offered, filled in with it."""
+    fields: dict[str, Any] = {}
+    for number in range(len(offer.lines) + FREE_LINES):
+        line = offer.lines[number] if number < len(offer.lines) else Line("", "flat", 0)
+        amount = plain(line.amount_minor, shop.currency) if line.amount_minor else ""
+        fields[f"line_{number}_what"] = TextField(f"Price line {number + 1}", most=80, default=line.what)
+        fields[f"line_{number}_amount"] = TextField(f"Sum of line {number + 1}", most=14, default=amount)
+    for item in offer.waiting:
+        fields[f"tag_{item.id}"] = TextField("Tag that hangs ready", most=80)
+    form = type("AgreeWithLines", (AgreeForm,), fields)
+    held = {
+        "name": name,
+        "promise": offer.promise.isoformat() if offer.promise else "",
+        "deposit": plain(offer.deposit_minor, shop.currency) if offer.deposit_minor else "",
+        "version": str(offer.ticket.version),
+    }
+    return cast(AgreeForm, form(data=None if request.method == "POST" else held))
+
+
+def plain(minor: int, currency: str) -> str:
+    """A sum as it is typed: 90, 90.50."""
+    digits = int(get_currency_precision(currency))
+    whole, rest = divmod(minor, 10**digits)
+    return f"{whole}.{rest:0{digits}}" if rest else str(whole)
+
+
+def read_agreed(form: AgreeForm, offer: Offer, shop: Shop, now: datetime) -> Agreed | None:
+    """What was agreed, or None: then every field that cannot be taken has its sentence in the form."""
+    wrong: list[FitCounterError] = []
+    if not form.agreed.data:
+        wrong.append(BadInput("Tick this when she has read what may happen, and agrees to it.", field="agreed"))
+    lines = _lines(form, offer, shop, wrong)
+    promise = _try(wrong, lambda: read_day(form.promise.data or "", shop.today(now), "promise"))
+    deposit = _try(wrong, lambda: money.read_amount(form.deposit.data or "", shop.currency, "deposit"))
+    for error in wrong:
+        form.take(error)
+    if wrong:
+        return None
+    codes = {item.id: form[f"tag_{item.id}"].data or "" for item in offer.waiting}
+    return Agreed(
+        tuple(lines), form.name.data, cast(date | None, promise), cast(int, deposit), form.initials.data or "", form.signature.data or "",
+        {item_id: code for item_id, code in codes.items() if code}, form.seen_version,
+    )  # fmt: skip
+
+
+def _lines(form: AgreeForm, offer: Offer, shop: Shop, wrong: list[FitCounterError]) -> list[Line]:
+    """The lines with words or a sum; a line that was offered keeps its kind and its item."""
+    lines = []
+    for number in range(len(offer.lines) + FREE_LINES):
+        what, where = form[f"line_{number}_what"].data or "", f"line_{number}_amount"
+        typed = form[where].data or ""
+        amount = _try(wrong, lambda typed=typed, where=where: money.read_amount(typed, shop.currency, where))
+        if typed and not what:
+            wrong.append(BadInput("Say what this sum is for.", field=f"line_{number}_what"))
+        if what and amount is not None:
+            offered = offer.lines[number] if number < len(offer.lines) else Line("", "flat", 0)
+            lines.append(Line(what, offered.kind, cast(int, amount), offered.item_id))
+    return lines
+
+
+def _try(wrong: list[FitCounterError], read: Any) -> object:
+    try:
+        return read()
+    except FitCounterError as error:
+        wrong.append(error)
+        return None

@@ -1,0 +1,35 @@
+"""Agree: price, what may happen, her yes, the deposit; then the papers and the tags."""
+
+from __future__ import annotations
+
+from flask import current_app, flash, g, redirect, render_template, url_for
+from werkzeug.wrappers import Response
+
+from fitcounter.desk import agree as desk
+from fitcounter.desk import offer, ticket_page
+from fitcounter.errors import Conflict, FitCounterError
+from fitcounter.web.access import act, allow, store, the_shop
+from fitcounter.web.agree_form import agree_form, read_agreed
+from fitcounter.web.counter import bp
+
+
+@bp.route("/tickets/<int:ticket_id>/agree", methods=["GET", "POST"])
+@allow("counter", "owner")
+def agree(ticket_id: int) -> Response | tuple[str, int]:
+    """Keeps what was agreed and sends every thing at the counter to the bench."""
+    shop = the_shop()
+    offered = offer.make_offer(store(), shop, ticket_id, shop.today(g.now))
+    page = ticket_page.look(store(), ticket_id, shop)
+    form = agree_form(offered, shop, page.customer.name)
+    if form.is_submitted() and form.validate():
+        said = read_agreed(form, offered, shop, g.now)
+        if said is not None:
+            try:
+                desk.agree(store(), act(), shop, ticket_id, said, current_app.config["SETTINGS"].data_dir)
+                flash(f"Agreed. Her number is {ticket_page.look(store(), ticket_id, shop).ticket.number}.")
+                return redirect(url_for("counter.ticket", ticket_id=ticket_id), 303)
+            except Conflict:
+                raise
+            except FitCounterError as error:
+                form.take(error)
+    return render_template("counter/agree.html", form=form, offer=offered, page=page), 422 if form.is_submitted() else 200
