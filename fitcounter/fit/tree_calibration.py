@@ -13,6 +13,7 @@ from typing import Literal
 
 from fitcounter.errors import BadInput
 from fitcounter.fit import handbook_bench as book
+from fitcounter.fit.handbook_leg import TIE
 from fitcounter.fit.profile import Profile
 
 
@@ -105,20 +106,21 @@ def _by_height(points: Iterable[CalibrationPoint], pads: str) -> list[tuple[floa
     return [(sum(point.height_mm for point in group) / len(group), group) for group in groups]
 
 
-def _spread(points: Sequence[CalibrationPoint]) -> float:
+def _far_apart(points: Sequence[CalibrationPoint]) -> bool:
+    """True where their settings lie far enough apart for a line through them."""
     shares = [point.share for point in points]
-    return max(shares, default=0.0) - min(shares, default=0.0)
+    return max(shares, default=0.0) - min(shares, default=0.0) >= book.LEAST_SPREAD - TIE
 
 
 def _tape_first(group: list[CalibrationPoint]) -> list[CalibrationPoint]:
     """The tape's points where they are enough by themselves, otherwise all of them."""
     tape = [point for point in group if point.source == "tape"]
-    return tape if _spread(tape) >= book.LEAST_SPREAD else group
+    return tape if _far_apart(tape) else group
 
 
 def _straight(points: Sequence[CalibrationPoint]) -> tuple[float, float] | None:
     """Girth closed and open on the least-squares line, None where the settings lie too close or the girth does not grow."""
-    if _spread(points) < book.LEAST_SPREAD:
+    if not _far_apart(points):
         return None
     mean_share = sum(point.share for point in points) / len(points)
     mean_girth = sum(point.girth_mm for point in points) / len(points)

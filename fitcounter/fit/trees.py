@@ -6,13 +6,14 @@ No published standard: the limits are the shop's own (`handbook_shop`, `material
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 from fitcounter.fit.handbook_leg import TIE
 from fitcounter.fit.handbook_shop import LOOSER_MM, NEAR_ASKED_MM
 from fitcounter.fit.profile import Profile, shared_heights
+from fitcounter.fit.shaft import leather_now_mm
 from fitcounter.fit.tape import say_length, say_short_by
 from fitcounter.fit.tree_calibration import CalibrationPoint, Girths, Scale, girths_of, pads_of
 
@@ -21,14 +22,16 @@ from fitcounter.fit.tree_calibration import CalibrationPoint, Girths, Scale, gir
 class Tree:
     """A tree of the shop, usable from its label, side and size.
 
-    closed_mm: its one closed girth, where it is fullest, if known. scale: how it counts its setting. points: all its readings.
+    closed_mm, open_mm: its one girth closed and fully open, where it is fullest, if known. scale: how it counts its setting, if
+    known. points: all its readings.
     """
 
     label: str
     side: Literal["left", "right", "either"]
     size: Literal["S", "M", "L"] | None
-    scale: Scale
     closed_mm: float | None = None
+    open_mm: float | None = None
+    scale: Scale | None = None
     points: tuple[CalibrationPoint, ...] = ()
     state: Literal["in use", "in repair", "retired"] = "in use"
 
@@ -69,10 +72,11 @@ class AtHeight:
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """A tree that may serve. share, setting: where it is to be turned; pads: which to put on.
+    """A tree that may serve. share, setting: where it is to be turned (setting where its scale is known); pads: which to put on.
 
-    heights: its opening all along the shaft. worst_looseness_mm, worst_at_mm: where it would leave the boot loosest (0 or
-    more). room_left_mm: what it could still open at the asked height. All None or empty, and a note, while not measured.
+    heights: its opening all along the shaft. worst_looseness_mm, worst_at_mm: how loose it leaves the boot where it does most (0
+    or more; None where no height counts). room_left_mm: what it could still open at the asked height. All None or empty, and a
+    note, while not measured.
     """
 
     label: str
@@ -140,10 +144,12 @@ def _out_of_question(tree: Tree, wanted: Wanted) -> str:
 
 
 def _not_measured(tree: Tree, wanted: Wanted) -> Choice | Rejected:
-    """A tree known by size alone: only one closed girth past the whole boot shows that it does not go in."""
+    """A tree known by size alone: only a girth past the whole boot, or under the wanted one, shows that it will not do."""
     if tree.closed_mm is not None and tree.closed_mm > max(wanted.boot.girths_mm):
         closed = say_length(tree.closed_mm, wanted.unit)
         return Rejected(tree.label, f"It does not go in: closed it is {closed}, more than the boot anywhere.")
+    if tree.open_mm is not None and tree.open_mm < wanted.girth_mm - TIE:
+        return Rejected(tree.label, _stops_short(wanted.girth_mm - tree.open_mm, wanted))
     return Choice(tree.label, note="not measured yet")
 
 
@@ -156,21 +162,19 @@ def _tried(tree: Tree, pads: str, girths: Girths, wanted: Wanted) -> Choice | Re
     if sentence := _does_not_go_in(girths, heights, wanted) or _does_not_reach(girths, wanted):
         return Rejected(tree.label, sentence)
     closed, most = girths.closed.at(wanted.at_mm), girths.open.at(wanted.at_mm)
-    share = min(1.0, max(0.0, (wanted.girth_mm - closed) / (most - closed)))
+    share = min(1.0, max(0.0, (wanted.girth_mm - closed) / max(most - closed, TIE)))
     effects = tuple(_effect(height, girths.at(height, share), wanted) for height in heights)
-    for effect in effects:
-        if sentence := _too_much(effect, wanted):
-            return Rejected(tree.label, sentence)
-    asked = [effect for effect in effects if effect.looseness_mm is not None]
-    worst = max(asked, key=lambda effect: (effect.looseness_mm or 0.0), default=effects[0])
+    if sentence := _too_much(effects, wanted):
+        return Rejected(tree.label, sentence)
+    loosest = max(((effect.looseness_mm, effect.height_mm) for effect in effects if effect.looseness_mm is not None), default=None)
     return Choice(
         label=tree.label,
         pads=pads,
         share=share,
-        setting=tree.scale.setting(share),
+        setting=None if tree.scale is None else tree.scale.setting(share),
         heights=effects,
-        worst_looseness_mm=max(0.0, worst.looseness_mm or 0.0),
-        worst_at_mm=worst.height_mm,
+        worst_looseness_mm=max(0.0, loosest[0]) if loosest else 0.0,
+        worst_at_mm=loosest[1] if loosest else None,
         room_left_mm=most - wanted.girth_mm,
     )
 
@@ -186,7 +190,11 @@ def _does_not_reach(girths: Girths, wanted: Wanted) -> str:
     missing = wanted.girth_mm - girths.open.at(wanted.at_mm)
     if missing <= TIE:
         return ""
-    return f"It stops {say_short_by(missing, wanted.unit)} before the {say_length(wanted.girth_mm, wanted.unit)} wanted."
+    return _stops_short(missing, wanted)
+
+
+def _stops_short(missing_mm: float, wanted: Wanted) -> str:
+    return f"It stops {say_short_by(missing_mm, wanted.unit)} before the {say_length(wanted.girth_mm, wanted.unit)} wanted."
 
 
 def _effect(height_mm: float, girth_mm: float, wanted: Wanted) -> AtHeight:
@@ -199,18 +207,29 @@ def _effect(height_mm: float, girth_mm: float, wanted: Wanted) -> AtHeight:
     return AtHeight(height_mm, opening, gain, None if near else gain)
 
 
-def _too_much(effect: AtHeight, wanted: Wanted) -> str:
-    """Why the opening at a height is too much: past the round limit, past the ceiling, or left too loose."""
-    height = effect.height_mm
-    now, first, leather0 = wanted.boot.at(height), wanted.first.at(height), wanted.leather0_mm(height)
-    past_round = effect.opening_mm - wanted.round_share * (leather0 + now - first)
-    past_ceiling = now + effect.opening_mm - first - wanted.ceiling_share * leather0
-    loose = (effect.looseness_mm or 0.0) - LOOSER_MM
-    place = say_length(height, wanted.unit)
-    if past_round > TIE:
-        return f"At {place} it would open the boot {say_short_by(past_round, wanted.unit)} more than one round may."
-    if past_ceiling > TIE and effect.opening_mm > TIE:
-        return f"At {place} it would open the boot {say_short_by(past_ceiling, wanted.unit)} past the most its leather may ever."
-    if loose > TIE:
-        return f"It would leave the boot {say_length(effect.looseness_mm or 0.0, wanted.unit)} looser than wanted at {place}."
+def _too_much(effects: Sequence[AtHeight], wanted: Wanted) -> str:
+    """Why its opening is too much: past the round limit, past the ceiling, or leaving a height too loose; the worst height."""
+    for excess_of, words in ((_past_round_mm, "more than one round may"), (_past_ceiling_mm, "past the most its leather may ever")):
+        excess, height = max((excess_of(effect, wanted), effect.height_mm) for effect in effects)
+        if excess > TIE:
+            place = say_length(height, wanted.unit)
+            return f"At {place} it would open the boot {say_short_by(excess, wanted.unit)} {words}."
+    looseness, height = max((effect.looseness_mm or 0.0, effect.height_mm) for effect in effects)
+    if looseness > LOOSER_MM + TIE:
+        place = say_length(height, wanted.unit)
+        return f"It would leave the boot {say_short_by(looseness, wanted.unit)} looser than wanted at {place}."
     return ""
+
+
+def _past_round_mm(effect: AtHeight, wanted: Wanted) -> float:
+    height = effect.height_mm
+    leather_now = leather_now_mm(wanted.leather0_mm(height), wanted.first.at(height), wanted.boot.at(height))
+    return effect.opening_mm - wanted.round_share * leather_now
+
+
+def _past_ceiling_mm(effect: AtHeight, wanted: Wanted) -> float:
+    """0 where this tree opens nothing: a boot already past its ceiling there is no reason against the tree."""
+    if effect.opening_mm <= TIE:
+        return 0.0
+    grown = wanted.boot.at(effect.height_mm) + effect.opening_mm - wanted.first.at(effect.height_mm)
+    return grown - wanted.ceiling_share * wanted.leather0_mm(effect.height_mm)
