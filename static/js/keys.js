@@ -37,17 +37,21 @@ class Pad {
       input.addEventListener('input', () => this.typed());
       input.addEventListener('keydown', (event) => this.key(event));
     }
-    for (const name of ['entry', 'pad']) this.part(name).hidden = false;
     this.foot = ['', ''].map(() => Object.assign(document.createElement('button'), { type: 'button', tabIndex: -1 }));
-    this.part('foot').prepend(...this.foot);
-    this.form.classList.add('keyed');
     panel.addEventListener('pointerdown', (event) => { if (event.target.closest('[data-pad], [data-slip], [data-foot] [type=button]')) event.preventDefault(); });
     panel.addEventListener('click', (event) => this.press(event));
     this.form.addEventListener('submit', (event) => this.submit(event));
     this.form.addEventListener('change', (event) => { if (event.target.name === 'unit') this.changeUnit(event.target.value); });
-    addEventListener('resize', () => draw(this.form, this.cells(), this.current));
-    this.select(this.inputs.find((input) => !input.value) ?? this.inputs[0]);
-    this.current.focus({ preventScroll: true });
+    addEventListener('resize', () => this.current && draw(this.form, this.cells(), this.current));
+    if ('measure' in this.form.dataset) (this.inputs.find((input) => !input.value) ?? this.inputs[0]).focus({ preventScroll: true });
+  }
+
+  /** The keys come with the first field that is touched; a page that only measures begins with them. */
+  open() {
+    this.form.classList.add('keyed');
+    for (const name of ['entry', 'pad']) this.part(name).hidden = false;
+    this.part('foot').prepend(...this.foot);
+    if (!('measure' in this.form.dataset)) requestAnimationFrame(() => this.panel.scrollIntoView({ block: 'end' }));
   }
 
   /** Sheet by sheet, up the left side, then up the right. */
@@ -74,7 +78,8 @@ class Pad {
   }
 
   select(input) {
-    if (this.current && this.current !== input) {
+    if (!this.current) this.open();
+    else if (this.current !== input) {
       this.closeSlip();
       input.closest('.height')?.scrollIntoView({ block: 'nearest' });
     }
