@@ -7,13 +7,14 @@ from datetime import datetime
 from fractions import Fraction
 
 from fitcounter.desk.shop import Shop
+from fitcounter.desk.standing import over_limit, standing
 from fitcounter.errors import BadInput, BadReading
 from fitcounter.fit.handbook_leg import UM_PER_MM
 from fitcounter.fit.one_round import grown_mm
 from fitcounter.fit.profile import inside_girth_mm
 from fitcounter.fit.tape import Length, say_length
 from fitcounter.store import items, rounds
-from fitcounter.store.database import Store, utc_text, utc_time
+from fitcounter.store.database import Store, utc_text
 from fitcounter.store.records import Item, Round, TreeRow
 
 # Why a limit is passed: picked, and kept with the round.
@@ -112,9 +113,19 @@ def opens(shop: Shop, trying: Trying) -> None:
 
 
 def within_limits(store: Store, shop: Shop, trying: Trying) -> None:
-    """Does the opening stay within what one round may? Raises BadInput at override_why, with the number that was passed."""
+    """Does the opening stay within what this leather, zip and seams may? Raises BadInput at override_why with the number passed.
 
-
-def hours_since(earlier: str, at: datetime) -> float:
-    """Hours from a stored instant to another."""
-    return (at - utc_time(earlier)).total_seconds() / 3600
+    A reason picked from REASONS lets the bench go on; it is kept with the round.
+    """
+    if trying.override_why:
+        if trying.override_why not in dict(REASONS):
+            raise BadInput("Pick one of the reasons to go on.", field="override_why", typed=trying.override_why)
+        return
+    opening = trying.opening_mm
+    found = standing(store, trying.item) if opening is not None else None
+    if opening is None or found is None:
+        return
+    mark_mm = None if trying.mark_um is None else trying.mark_um / UM_PER_MM
+    sentence = over_limit(found, mark_mm, opening, shop.unit)
+    if sentence:
+        raise BadInput(sentence, field="override_why", typed=trying.on_tree.text if trying.on_tree else None)
