@@ -1,0 +1,268 @@
+"""Tape readings: every spelling of the case file, what is refused, and how a length is said back."""
+
+from __future__ import annotations
+
+import json
+from fractions import Fraction
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from published import REFERENCE, Case, cases
+
+from fitcounter.errors import BadReading
+from fitcounter.fit import tape
+from fitcounter.fit.tape import parse_length
+
+TAPE_CASES = json.loads((REFERENCE / "tape_cases.json").read_text(encoding="utf-8"))["cases"]
+INCH = Fraction(127, 5)
+SAYS = {
+    "empty": "Type a reading such as",
+    "too long": "too long for a reading",
+    "not above 0": "A reading is above 0: type one",
+    "minus": "without a minus sign",
+    "parts": "A tape has halves, quarters, eighths, sixteenths, 32nds and 64ths",
+    "not less than one": "The fraction is less than one",
+    "thousands": "Is the comma a decimal comma or thousands?",
+    "feet": "Feet are not used here",
+    "digits": "in the digits 0 to 9",
+    "too many digits": "longer than any leg or boot",
+    "unit": "The unit of a reading is in, cm or mm.",
+}
+
+
+@pytest.mark.parametrize("case", TAPE_CASES, ids=[f"{ascii(case['input'])[1:30]}-{case['unit']}" for case in TAPE_CASES])
+def test_every_spelling_of_the_case_file_gives_its_exact_length_or_its_refusal(case: dict[str, str]) -> None:
+    """Each entry of tests/reference/tape_cases.json reads as it says."""
+    zero_ok = bool(case.get("zero_ok"))
+    if case["expected"] is not None:
+        assert parse_length(case["input"], case["unit"], zero_ok=zero_ok).mm == Fraction(case["expected"])
+        return
+    with pytest.raises(BadReading) as refusal:
+        parse_length(case["input"], case["unit"], "girth", zero_ok=zero_ok)
+    assert SAYS[case["refused"]] in refusal.value.sentence
+    assert refusal.value.sentence.endswith(".")
+    assert (refusal.value.typed, refusal.value.field) == (case["input"], "girth")
+
+
+@pytest.mark.parametrize("case", cases("inch.json"))
+def test_an_inch_is_exactly_25_4_millimetres(case: Case) -> None:
+    """International inch, 1959."""
+    assert parse_length(case.given, "in").mm == Fraction(case.expected)
+
+
+def test_a_reading_remembers_what_was_typed_and_in_which_unit() -> None:
+    """Stray spaces and direction marks are gone; the unit typed wins over the counter's."""
+    read = parse_length("\u2066 16\u00a01/4 in\u2069 ", "cm")
+    assert (read.text, read.unit, read.mm, read.um) == ("16\u00a01/4 in", "in", Fraction(1651, 4), 412_750)
+    assert parse_length("41", "cm").unit == "cm"
+    assert parse_length('5"', "mm").unit == "in"
+    assert parse_length("413 MM", "in").unit == "mm"
+
+
+def test_the_example_in_a_refusal_is_in_the_counters_unit() -> None:
+    """A counter in centimetres is not told to type inches."""
+    for unit, example in (("in", "16 1/4"), ("cm", "41.3"), ("mm", "413")):
+        with pytest.raises(BadReading, match=f"such as {example}."):
+            parse_length("", unit)
+        with pytest.raises(BadReading, match=f"such as {example}."):
+            parse_length("x", unit)
+        with pytest.raises(BadReading, match=f"such as {example}."):
+            parse_length("-3", unit)
+        with pytest.raises(BadReading, match=f"such as {example}."):
+            parse_length("0", unit)
+        with pytest.raises(BadReading, match=f"such as {example}."):
+            parse_length("9" * 25, unit)
+        with pytest.raises(BadReading, match=f"such as {example}."):
+            parse_length("12345", unit)
+
+
+def test_twenty_four_characters_are_read_and_twenty_five_are_not() -> None:
+    """The limit is on the text as typed."""
+    assert parse_length("16" + " " * 18 + " 1/4", "in").mm == Fraction(1651, 4)
+    with pytest.raises(BadReading, match="too long"):
+        parse_length("16" + " " * 19 + " 1/4", "in")
+
+
+def test_a_comma_before_three_digits_is_asked_under_five_inches_only() -> None:
+    """1,625 may mean thousands; 5,125 and 0,625 cannot."""
+    assert parse_length("5,000", "in").mm == 127
+    assert parse_length("12,700", "cm").mm == 127
+    with pytest.raises(BadReading, match="thousands"):
+        parse_length("4,999", "in")
+
+
+def test_a_refusal_without_a_field_has_none() -> None:
+    """field is for the form or the JSON path only."""
+    with pytest.raises(BadReading) as refusal:
+        parse_length("x", "in")
+    assert refusal.value.field is None
+
+
+def spellings(n: int) -> list[tuple[str, str]]:
+    """A girth of n/32 in, in eight spellings, with the counter's unit."""
+    whole, rest = divmod(n, 32)
+    part = Fraction(rest, 32)
+    drawn = {Fraction(k, 8): sign for k, sign in zip(range(1, 8), "⅛¼⅜½⅝¾⅞", strict=True)}
+    fraction = f" {part.numerator}/{part.denominator}" if part else ""
+    decimal = f"{float(Fraction(n, 32)):.5f}"
+    millimetres = f"{float(n * INCH / 32):.5f}"
+    return [
+        (f"{whole}{fraction}", "in"),
+        (f"{whole}{fraction.replace(' ', '-')}", "in"),
+        (f"{whole}{drawn[part]}" if part in drawn else f"{whole}{fraction.replace('/', chr(0x2044))}", "in"),
+        (decimal, "in"),
+        (decimal.replace(".", ","), "in"),
+        (f'{whole}{fraction}"', "cm"),
+        (f"{whole}{fraction.replace(' ', chr(0xA0))} in", "mm"),
+        (f"{millimetres}mm", "in"),
+    ]
+
+
+def test_every_thirty_second_from_5_to_40_inches_comes_back_exactly_in_eight_spellings() -> None:
+    """1,121 lengths, each spelled eight ways."""
+    for n in range(5 * 32, 40 * 32 + 1):
+        for text, unit in spellings(n):
+            assert parse_length(text, unit).mm == n * INCH / 32, text
+
+
+def test_every_sixteenth_is_said_back_as_it_can_be_typed_again() -> None:
+    """What is shown for a length reads as that length."""
+    for n in range(1, 40 * 16 + 1):
+        mm = n * INCH / 16
+        assert parse_length(tape.say_inches(mm), "in").mm == mm
+        assert parse_length(tape.say_length(mm, "in"), "cm").mm == mm
+        assert parse_length(tape.short_by_inches(mm), "in").mm == mm
+        assert parse_length(tape.room_inches(mm), "in").mm == mm
+
+
+ANYTHING = st.one_of(st.text(max_size=30), st.text(alphabet="0123456789 /.,-¼½⅞\"incm'\u00a0\u2044\u200e", max_size=26))
+UNITS = st.sampled_from(["in", "cm", "mm", "x"])
+
+
+@pytest.mark.slow
+@settings(derandomize=True, deadline=None, max_examples=100_000)
+@given(ANYTHING, UNITS)
+def test_whatever_is_typed_only_a_bad_reading_is_raised_in_a_hundred_thousand_texts(text: str, unit: str) -> None:
+    """The parser raises nothing but BadReading; what it reads is a length above 0."""
+    reads_or_refuses(text, unit)
+
+
+@settings(derandomize=True, deadline=None, max_examples=3_000)
+@given(ANYTHING, UNITS)
+def test_whatever_is_typed_only_a_bad_reading_is_raised(text: str, unit: str) -> None:
+    """The short form of the same, for every day."""
+    reads_or_refuses(text, unit)
+
+
+def reads_or_refuses(text: str, unit: str) -> None:
+    """Anything but a BadReading that holds what was typed fails the test."""
+    try:
+        read = parse_length(text, unit)
+    except BadReading as refusal:
+        told = refusal.typed
+    else:
+        told = text if read.mm > 0 and read.unit in tape.MM_PER_UNIT else None
+    assert told == text
+
+
+def test_fractions_are_subtracted_exactly() -> None:
+    """16 1/4 less 14 1/2 is 1 3/4, the trade's commonest slip."""
+    short = parse_length("16 1/4", "in").mm - parse_length("14 1/2", "in").mm
+    assert tape.short_by_inches(short) == "1 3/4"
+
+
+@pytest.mark.parametrize(
+    ("mm", "plain", "drawn"),
+    [
+        (Fraction(0), "0", "0"),
+        (INCH / 16, "1/16", "1/16"),
+        (INCH / 8, "1/8", "⅛"),
+        (INCH / 4, "1/4", "¼"),
+        (INCH * 7 / 8, "7/8", "⅞"),
+        (INCH * 11 / 16, "11/16", "11/16"),
+        (INCH * 15 / 16, "15/16", "15/16"),
+        (INCH, "1", "1"),
+        (INCH * 16, "16", "16"),
+        (INCH * 65 / 4, "16 1/4", "16¼"),
+        (INCH * 259 / 16, "16 3/16", "16 3/16"),
+        (INCH * 263 / 16, "16 7/16", "16 7/16"),
+        (INCH * 23 / 2, "11 1/2", "11½"),
+        (-INCH / 8, "-1/8", "-⅛"),
+        (-INCH * 19 / 16, "-1 3/16", "-1 3/16"),
+        (-INCH * 5 / 4, "-1 1/4", "-1¼"),
+        (-INCH * 5 / 16, "-5/16", "-5/16"),
+    ],
+)
+def test_inches_are_written_as_the_trade_writes_them(mm: Fraction, plain: str, drawn: str) -> None:
+    """True fraction characters where there are any, n/16 where not."""
+    sixteenths = tape.sixteenths_nearest(mm)
+    assert tape.write_plain(sixteenths) == plain
+    assert tape.write_drawn(sixteenths) == drawn
+    assert tape.say_inches(mm) == drawn
+
+
+@pytest.mark.parametrize(
+    ("mm", "unit", "said"),
+    [
+        (370, "in", "14 9/16 in"),
+        (Fraction(1651, 4), "in", "16¼ in"),
+        (Fraction(1651, 4), "cm", "41.3 cm"),
+        (Fraction(1651, 4), "mm", "413 mm"),
+        (412.5, "mm", "412 mm"),
+        (413.5, "mm", "414 mm"),
+        (400, "cm", "40.0 cm"),
+        (INCH * 5 / 32, "in", "⅛ in"),
+        (INCH * 7 / 32, "in", "¼ in"),
+        (-3.6, "mm", "-4 mm"),
+    ],
+)
+def test_a_length_is_said_in_the_unit_it_was_typed_in(mm: Fraction | float, unit: str, said: str) -> None:
+    """Inches to the nearest sixteenth, metric to the millimetre; a tie goes to the even one (ASTM E29)."""
+    assert tape.say_length(mm, unit) == said
+
+
+@pytest.mark.parametrize(
+    ("mm", "short", "room"),
+    [
+        (Fraction(0), "0", "0"),
+        (INCH / 16, "1/16", "1/16"),
+        (float(INCH) * 3 / 16, "3/16", "3/16"),
+        (float(INCH / 16) + 1e-7, "1/16", "1/16"),
+        (float(INCH / 16) - 1e-7, "1/16", "1/16"),
+        (float(INCH / 16) + 1e-5, "1/8", "1/16"),
+        (float(INCH / 16) - 1e-5, "1/16", "0"),
+        (INCH * 3 / 2 + Fraction(1, 10), "1 9/16", "1 1/2"),
+        (Fraction(-5), "0", "0"),
+        (Fraction(22225, 1000), "7/8", "7/8"),
+    ],
+)
+def test_short_by_is_rounded_up_and_room_down_and_a_float_never_adds_a_sixteenth(mm: Fraction | float, short: str, room: str) -> None:
+    """Direction-aware, to 1/16 in, never below 0."""
+    assert tape.short_by_inches(mm) == short
+    assert tape.room_inches(mm) == room
+
+
+@pytest.mark.parametrize(
+    ("mm", "unit", "said"),
+    [
+        (float(INCH) * 5 / 8, "in", "⅝ in"),
+        (16.2, "in", "11/16 in"),
+        (15.0000001, "mm", "15 mm"),
+        (15.1, "mm", "16 mm"),
+        (15.1, "cm", "1.6 cm"),
+        (-2, "mm", "0 mm"),
+        (-2, "cm", "0.0 cm"),
+        (-2, "in", "0 in"),
+    ],
+)
+def test_what_a_boot_is_short_by_is_said_rounded_up_in_the_counters_unit(mm: float, unit: str, said: str) -> None:
+    """Up to the next sixteenth or the next millimetre."""
+    assert tape.say_short_by(mm, unit) == said
+
+
+def test_a_fraction_comes_apart_for_templates_that_draw_it() -> None:
+    """Whole inches, numerator and denominator in lowest terms."""
+    assert tape.frac_parts(Fraction(1651, 4)) == (16, 1, 4)
+    assert tape.frac_parts(INCH * 3 / 16) == (0, 3, 16)
+    assert tape.frac_parts(406.4) == (16, 0, 1)
