@@ -1,6 +1,6 @@
 """The wearing-in calendar moves with what really happens, and never doubles up or forgets."""
 
-from dataclasses import replace
+from dataclasses import FrozenInstanceError, replace
 from datetime import UTC, date, datetime, timedelta, timezone
 
 import pytest
@@ -440,6 +440,12 @@ def test_a_wear_told_late_in_the_wrong_order_ends_in_the_same_plan(plan):
     assert [(wear.n, wear.state) for wear in late.wears] == [(1, "worn"), (2, "worn"), (3, "worn")]
 
 
+def test_a_wear_told_late_takes_back_the_missed_of_a_day_after_it_too(plan):
+    """The second wear was put on late on the first evening already, told on the fourth: the second day missed nothing."""
+    told = record_wear(roll(worn(plan, 1, 1, 12), at(4, 12)), 2, at(1, 23), 30, at(4, 12))
+    assert [(wear.n, wear.local_day.day, wear.state) for wear in told.closed] == [(1, 1, "worn"), (2, 1, "worn"), (3, 2, "missed")]
+
+
 def test_a_wear_told_for_a_later_day_leaves_the_missed_day_as_it_was(plan):
     """Missed on the second, worn on the third, told on the fourth."""
     told = record_wear(roll(worn(plan, 1, 1), at(4, 12)), 2, at(3, 18), 30, at(4, 12))
@@ -545,3 +551,43 @@ def test_another_hour_for_a_plan_with_nothing_to_come_changes_no_day(plan):
     """All three worn."""
     done = worn(worn(worn(plan, 1, 1), 2, 2), 3, 3)
     assert change_hour(done, 9, 0, at(3, 20)).wears == done.wears
+
+
+@pytest.mark.parametrize("minutes", [29, 31])
+def test_the_same_start_with_other_minutes_is_a_conflict_and_not_the_same_record(plan, minutes):
+    """Neither silently dropped nor written over what was said."""
+    with pytest.raises(Conflict):
+        worn(worn(plan, 1, 1), 1, 1, minutes=minutes)
+
+
+def test_another_hour_in_the_strict_form_starts_today(plan):
+    """The first wear is at the new hour; that the second slips by half an hour costs no day."""
+    strict = make_plan(at(1, 10), MADRID, 18, 0, replace(THREE, rest_from="end"))
+    assert [wear.start for wear in change_hour(strict, 20, 0, at(1, 12)).to_come] == [at(1, 20), at(2, 20, 30), at(3, 21)]
+
+
+def test_a_missed_growing_wear_is_due_the_next_day_because_nothing_was_worn():
+    """A free day lies between two wears, not between a wear and one that was missed or put off."""
+    plan = make_plan(at(1, 10), MADRID, 18, 0, GROWING)
+    assert days(roll(plan, at(2, 12)))[:2] == [2, 4]
+    assert days(not_today(plan, 1, at(1, 12)))[:2] == [2, 4]
+
+
+def test_a_missed_strict_wear_starts_at_her_hour_the_next_day():
+    """There is no taking off to count the rest from."""
+    plan = make_plan(at(1, 10), MADRID, 18, 0, replace(THREE, rest_from="end"))
+    assert roll(plan, at(2, 12)).to_come[0].start == at(2, 18)
+
+
+def test_plans_and_what_is_in_them_cannot_be_changed_in_place(plan):
+    """Frozen and slotted: whoever holds a plan holds that plan."""
+    for record, field in (
+        (plan, "hour"),
+        (plan.rules, "rest_h"),
+        (plan.wears[0], "state"),
+        (due(plan, at(1, 12)), "kind"),
+        (plan.clock, "hour"),
+    ):
+        with pytest.raises(FrozenInstanceError):
+            setattr(record, field, getattr(record, field))
+        assert not hasattr(record, "__dict__")

@@ -1,6 +1,7 @@
 """The guarantee ends on the date the law of periods gives, and a comeback is told apart by raw readings."""
 
 import json
+from dataclasses import FrozenInstanceError
 from datetime import date, timedelta
 from fractions import Fraction
 from pathlib import Path
@@ -133,3 +134,11 @@ def test_a_leg_not_read_the_same_way_twice_is_said_not_to_be_compared(at_pickup,
     found = compare(boot(400), boot(395), at_pickup, today)
     assert (found.change, found.leg_fuller_mm) == ("boot back", None)
     assert found.sentence == "The boot went back. While the guarantee runs, the hold is free. The leg was not compared."
+
+
+def test_terms_readings_and_findings_cannot_be_changed_in_place():
+    """Frozen and slotted."""
+    for record, field in ((Term(), "count"), (boot(400), "reading_mm"), (compare(boot(400), boot(395), None, None), "change")):
+        with pytest.raises(FrozenInstanceError):
+            setattr(record, field, getattr(record, field))
+        assert not hasattr(record, "__dict__")
