@@ -8,5 +8,6 @@ from fitcounter.web.counter import bp as counter
 from fitcounter.web.items import bp as items
 from fitcounter.web.owner_access import bp as owner
 from fitcounter.web.papers import bp as papers
+from fitcounter.web.pickup import bp as pickup
 
-BLUEPRINTS = (owner, counter, papers, items, bench)
+BLUEPRINTS = (owner, counter, papers, items, bench, pickup)

@@ -35,9 +35,9 @@ class TryOnForm(SavedForm):
     )
 
 
-@bp.get("/pickup")
+@bp.get("/pickup", endpoint="pickup")
 @allow("counter", "owner")
-def pickup_list() -> str:
+def on_the_shelf() -> str:
     """What waits on the shelves, and the field that finds the rest."""
     return render_template("pickup/list.html", rows=lists.shelved(store(), the_shop(), g.now))
 
