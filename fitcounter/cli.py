@@ -141,26 +141,30 @@ def assess(given: argparse.Namespace) -> int:
     from fitcounter.fit.assess import read_job
 
     found = answer(read_job(read_json(given.job))).as_json()
-    # A terminal that does not speak UTF-8 gets the same text with its signs escaped (RFC 8259 §7).
-    escaped = "utf" not in sys.stdout.encoding.lower()
-    print(json.dumps(found, ensure_ascii=escaped, indent=2, allow_nan=False))
+    text = json.dumps(found, ensure_ascii=False, indent=2, allow_nan=False)
+    try:
+        text.encode(sys.stdout.encoding)
+    except UnicodeEncodeError:  # a terminal without our signs, or half a sign in the job: escapes say the same (RFC 8259 §7)
+        text = json.dumps(found, indent=2, allow_nan=False)
+    print(text)
     return 0
 
 
 def read_json(name: str) -> object:
     """The JSON value in a file, or on standard input for "-". Raises NotFound or BadInput."""
+    called = "Standard input" if name == "-" else name
     try:
         content = sys.stdin.buffer.read() if name == "-" else Path(name).read_bytes()
-        return json.loads(content.decode("utf-8-sig"), object_pairs_hook=_without_repeats, parse_constant=_no_constant)
+        return json.loads(content.decode("utf-8-sig"), object_pairs_hook=_without_repeats)
     except OSError as error:
-        sentence = f"{name} cannot be read: {error.strerror}. Write the name of a job file, or - for standard input."
+        sentence = f"{called} cannot be read: {error.strerror}. Write the name of a job file, or - for standard input."
         raise NotFound(sentence, field="job") from error
     except UnicodeDecodeError as error:
-        raise BadInput(f"{name} is not UTF-8 text. Save it as UTF-8.", field="job") from error
+        raise BadInput(f"{called} is not UTF-8 text. Save it as UTF-8.", field="job") from error
     except json.JSONDecodeError as error:
-        raise BadInput(f"{name} is not JSON (line {error.lineno}, column {error.colno}): {error.msg}.", field="job") from error
+        raise BadInput(f"{called} is not JSON (line {error.lineno}, column {error.colno}): {error.msg}.", field="job") from error
     except (ValueError, RecursionError) as error:  # a number of thousands of digits, brackets in thousands of brackets
-        raise BadInput(f"{name} holds a number or a nesting too long to be part of a job.", field="job") from error
+        raise BadInput(f"{called} holds a number or a nesting too long to be part of a job.", field="job") from error
 
 
 def _without_repeats(pairs: list[tuple[str, object]]) -> dict[str, object]:
@@ -171,10 +175,6 @@ def _without_repeats(pairs: list[tuple[str, object]]) -> dict[str, object]:
             raise BadInput(f"{name} is written twice in one object. Leave one.", typed=name, field=name)
         seen[name] = value
     return seen
-
-
-def _no_constant(name: str) -> object:
-    raise BadInput(f"{name} is not a number in JSON. Write digits.", typed=name)
 
 
 def handbook(given: argparse.Namespace) -> int:
@@ -215,9 +215,9 @@ def test_arguments(to: argparse.ArgumentParser) -> None:
 
 
 def test(given: argparse.Namespace) -> int:
-    """Run the tests; several at a time, the long forms left out unless asked for with: -- -m slow."""
-    workers = str(min(4, os.cpu_count() or 1))
-    lines = [["pytest", "-n", workers, "--dist", "loadfile", "-m", "not slow", *given.pytest]]
+    """Run the tests, several files at a time when it is all of them; the long forms only when asked for with: -- -m slow."""
+    together = [] if given.pytest else ["-n", str(min(4, os.cpu_count() or 1)), "--dist", "loadfile"]
+    lines = [["pytest", *together, "-m", "not slow", *given.pytest]]
     if given.all:
         lines += [["ruff", "check", "."], ["mypy"]]
     codes = [subprocess.run([sys.executable, "-m", *line], cwd=CHECKOUT).returncode for line in lines]

@@ -15,7 +15,6 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
-from zoneinfo import ZoneInfo
 
 from fitcounter.errors import BadInput, NotAllowed, Unavailable
 
@@ -94,6 +93,8 @@ def _whole_number(name: str, typed: str, lowest: int, highest: int) -> int:
 
 
 def _zone(typed: str) -> str:
+    from zoneinfo import ZoneInfo  # only here: it is a quarter of what --help would load
+
     try:
         return ZoneInfo(typed).key
     except (OSError, ValueError, KeyError) as error:  # a folder's name, a path, an unknown name
