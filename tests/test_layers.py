@@ -163,7 +163,8 @@ def test_right_arrows_are_let_through(tmp_path: Path) -> None:
     lines = {
         "fit/tape.py": "from fractions import Fraction\nfrom fitcounter.errors import BadReading\nfrom . import legs",
         "store/items.py": "import os\nfrom sqlite_utils import Database\nfrom fitcounter.fit import progress",
-        "desk/photos.py": "from PIL import Image\nday = shop.today(moment)\nfrom fitcounter.store import photos\nfrom fitcounter.papers import tag",
+        "desk/photos.py": "from PIL import Image\nfrom fitcounter.store import photos\nday = shop.today(moment)",
+        "desk/tagging.py": "from fitcounter.papers import tag\nfrom fitcounter.fit import tagcode",
         "web/counter.py": "from datetime import datetime\nfrom flask import Flask\nfrom fitcounter.desk import intake\nx = datetime.now()",
         "certificate.py": "from cryptography import x509\nfrom fitcounter.errors import BadInput",
     }
