@@ -24,7 +24,14 @@ INCH = 25.4
 HEIGHTS = (114.3, 165.1, 215.9, 266.7, 317.5, 368.3)
 ROWS = tuple(
     Row(height, station)
-    for height, station in (("4 1/2", "small"), ("6 1/2", "achilles"), ("8 1/2", ""), ("10 1/2", "rise"), ("12 1/2", "calf"), ("14 1/2", "below-knee"))
+    for height, station in (
+        ("4 1/2", "small"),
+        ("6 1/2", "achilles"),
+        ("8 1/2", ""),
+        ("10 1/2", "rise"),
+        ("12 1/2", "calf"),
+        ("14 1/2", "below-knee"),
+    )
 )
 PLACES = (("today", "Today"), ("new_job", "New job"), ("bench", "Bench"), ("pickup", "Pickup"), ("measure", "Book"), ("verdict", "Shop"))
 
@@ -35,7 +42,9 @@ class SampleForm(FlaskForm):  # type: ignore[misc]
     phone = wtforms.TelField("Phone number", [wtforms.validators.InputRequired("Type her phone number, such as 555 0142.")])
     needed_by = wtforms.DateField("Needed by", [wtforms.validators.Optional()])
     leather = wtforms.RadioField(
-        "Leather", [wtforms.validators.InputRequired("Choose the leather, or: do not know.")], choices=["supple", "firm", "suede", "do not know"]
+        "Leather",
+        [wtforms.validators.InputRequired("Choose the leather, or: do not know.")],
+        choices=["supple", "firm", "suede", "do not know"],
     )
     closure = wtforms.RadioField("Closure", [wtforms.validators.Optional()], choices=["zip", "zip and elastic", "pull-on"])
     lining = wtforms.SelectField("Lining", choices=["leather", "textile"], default="leather")
@@ -63,9 +72,11 @@ PAGES = {
     "new_job": """{% extends "base.html" %}{% set place = "new_job" %}
         {% from "_forms.html" import field, choices, submit, button, hidden, errors %}
         {% block title %}New job{% endblock %}{% block content %}<h1>New job</h1>{{ errors(form) }}
-        <form method="post" novalidate>{{ hidden(form) }}{{ field(form.phone, inputmode="tel", hint="The last four find an old customer.") }}
+        <form method="post" novalidate>{{ hidden(form) }}
+        {{ field(form.phone, inputmode="tel", hint="The last four find an old customer.") }}
         {{ field(form.needed_by) }}{{ choices(form.leather, across=True) }}{{ choices(form.closure) }}{{ field(form.lining) }}
-        {{ choices(form.seen) }}{{ field(form.note) }}{{ field(form.nothing) }}{{ field(form.price, suffix="dollars", inputmode="decimal") }}
+        {{ choices(form.seen) }}{{ field(form.note) }}{{ field(form.nothing) }}
+        {{ field(form.price, suffix="dollars", inputmode="decimal") }}
         {{ submit("Can it be done?", "then price and consent") }}{{ button("Keep for later") }}</form>{% endblock %}""",
     "bench": """{% extends "base.html" %}{% set place = "bench" %}{% block main_class %} bench{% endblock %}
         {% from "_parts/item.html" import which %}{% from "_parts/_measure.html" import key_panel with context %}

@@ -184,6 +184,15 @@ def test_a_number_of_the_other_unit_is_asked(fitter: Fitter) -> None:
     assert fitter.value("leg_left_0") == "40 cm"
 
 
+def test_two_legs_that_read_the_same_everywhere_are_asked_about(fitter: Fitter) -> None:
+    """Three heights alike on both legs: was one copied? The last answer keeps them."""
+    for side in ("left", "right"):
+        for row in (0, 1, 2):
+            fitter.page.locator(f'[name="leg_{side}_{row}"]').tap()
+            fitter.read(*LEFT[row])
+    assert fitter.slip == "Left and right read the same everywhere. Was one copied from the other? Keep it?"
+
+
 def test_a_second_reading_that_differs_is_asked(open_page: Open, site: str) -> None:
     """Half an inch off the first reading: both stand to choose from."""
     fitter = Fitter(open_page(f"{site}/measure?leg_left_3=15+1/2&again=leg_left_3_2"))
@@ -235,17 +244,22 @@ def test_what_cannot_be_read_says_what_to_type(fitter: Fitter) -> None:
     """The sentence of the parser stands beside the entry, and Enter does not go on."""
     fitter.page.keyboard.type("145/8")
     fitter.page.keyboard.press("Enter")
-    assert fitter.page.locator("[data-echo]").inner_text() == "The fraction is less than one: leave a space after the whole number, as in 14 5/8."
+    assert (
+        fitter.page.locator("[data-echo]").inner_text()
+        == "The fraction is less than one: leave a space after the whole number, as in 14 5/8."
+    )
     assert fitter.at == "Left leg, 4½ up"
 
 
 def test_the_whole_pair_at_three_heights_is_within_its_budget(fitter: Fitter) -> None:
     """Three heights of both legs are twelve taps of two, whichever height is begun with; the sheet counts what is read."""
-    for row, (whole, part) in zip((2, 4, 5), ((13, "3/8"), (16, "1/4"), (15, "1/8")), strict=True):
-        for side in ("left", "right"):
+    left, right = ((13, "3/8"), (16, "1/4"), (15, "1/8")), ((13, "1/2"), (16, "3/8"), (15, "1/8"))
+    for side, leg in (("left", left), ("right", right)):
+        for row, (whole, part) in zip((2, 4, 5), leg, strict=True):
             fitter.page.locator(f'[name="leg_{side}_{row}"]').tap()
             fitter.read(whole, part)
     assert fitter.taps == 12
+    assert fitter.slip is None
     assert "6 of 12 read" in fitter.page.locator("[data-go]").inner_text()
 
 

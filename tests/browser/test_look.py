@@ -30,12 +30,13 @@ def test_no_page_has_a_barrier_that_axe_can_find(open_page: Open, site: str, vis
     assert [(one["id"], [node["html"] for node in one["nodes"]]) for one in found.response["violations"]] == []
 
 
-@pytest.mark.parametrize("width", [320, 360, 560, 900, 1400])
 @pytest.mark.parametrize("visit", VISITS)
-def test_no_page_scrolls_sideways(open_page: Open, site: str, visit: str, width: int) -> None:
+def test_no_page_scrolls_sideways(open_page: Open, site: str, visit: str) -> None:
     """From the narrowest phone to the shop's computer everything fits its width."""
-    page = open_page(f"{site}/{visit}", viewport={"width": width, "height": 780}, is_mobile=False)
-    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    page = open_page(f"{site}/{visit}", is_mobile=False)
+    for width in (320, 360, 560, 900, 1400):
+        page.set_viewport_size({"width": width, "height": 780})
+        assert page.evaluate("document.documentElement.scrollWidth") <= width
 
 
 @pytest.mark.parametrize("visit", ["measure", "new_job", "today"])
@@ -91,9 +92,7 @@ def test_the_drawing_is_told_in_words(open_page: Open, site: str) -> None:
     """A screen reader gets the pair as one picture with its name and both tightest places."""
     page = open_page(f"{site}/verdict")
     plate = page.get_by_role("img", name="Both boots, from the side")
-    assert "tightest place is 10½ inches up, short by 1⅛ inches" in plate.inner_text() or "short by 1⅛ inches" in (
-        plate.locator("desc").text_content() or ""
-    )
+    assert "its tightest place is 10½ inches up, short by 1⅛ inches" in (plate.locator("desc").text_content() or "")
 
 
 def test_a_tablet_gets_two_columns_of_the_same_page(open_page: Open, site: str) -> None:
