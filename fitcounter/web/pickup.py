@@ -18,6 +18,9 @@ bp = Blueprint("pickup", __name__)
 PRESET_WORDS = {"three-short-wears": "Three short wears, then ordinary", "growing": "Growing wears, a day between any two"}
 
 
+HOW = {"fits": "Fits", "snug": "Snug, accepted", "back": "Back on the tree"}
+
+
 class HandOverForm(SavedForm):
     items = SelectMultipleField("What goes over the counter", coerce=int, choices=[], validate_choice=False)
     scan = TextField("Scan or type a tag", most=80)
@@ -25,14 +28,12 @@ class HandOverForm(SavedForm):
     paid = TextField("Taken at the till now", most=12)
     part = BooleanField("She comes again for the rest")
     catch_up = BooleanField("All of it is ready, though not all steps were saved")
-    preset = SelectField("Her calendar", choices=list(PRESET_WORDS.items()), default="three-short-wears")
+    preset = SelectField("Her calendar", choices=PRESET_WORDS, default="three-short-wears")
     evening = TimeField("When is she at home?")
 
 
 class TryOnForm(SavedForm):
-    how = RadioField(
-        "How do they sit?", choices=[("fits", "Fits"), ("snug", "Snug, accepted"), ("back", "Back on the tree")], validate_choice=False
-    )
+    how = RadioField("How do they sit?", choices=HOW, validate_choice=False)
 
 
 @bp.get("/pickup", endpoint="pickup")

@@ -31,9 +31,7 @@ def home(store: Store, job, act: Act):
     for item_id in (job.left, job.right, job.bag):
         catch_up(store, act, item_id, "shelved", Said(act.at))
     things = frozenset((job.left, job.right, job.bag))
-    pickup.hand_over(
-        store, act, job.ticket_id, pickup.Handed(things, act.at, "Marisol", preset="three-short-wears"), shop.read(store)
-    )
+    pickup.hand_over(store, act, job.ticket_id, pickup.Handed(things, act.at, "Marisol", preset="three-short-wears"), shop.read(store))
     return job
 
 
@@ -71,9 +69,7 @@ def test_her_hour_moves_the_wears_to_come(store: Store, home, act: Act):
 
 def test_not_right_is_on_todays_list_until_it_is_answered(store: Store, home, act: Act):
     row_id = aftercare.not_right(store, act, home.ticket_id, "left", "ankle", "rubs", date(2026, 3, 17)).row_id or 0
-    assert [(one.kind, one.side, one.place) for one in follow_ups.due(store, date(2026, 3, 17))] == [
-        ("not-right", "left", "ankle")
-    ]
+    assert [(one.kind, one.side, one.place) for one in follow_ups.due(store, date(2026, 3, 17))] == [("not-right", "left", "ankle")]
     aftercare.answer(store, act, row_id, "comes in tomorrow")
     assert follow_ups.due(store, date(2026, 3, 17)) == []
 

@@ -1,0 +1,112 @@
+"""Pickup by forms: strike off, hand over, once; nothing is lost on the way."""
+
+from __future__ import annotations
+
+import pytest
+from cast import Clock, Counter
+from jobs import Job, make_job
+
+from fitcounter.desk.stepping import Said, catch_up
+from fitcounter.store import bills, items, tags, tickets
+from fitcounter.store.database import Act, Store
+
+
+@pytest.fixture
+def shelved(store: Store, clock: Clock) -> Job:
+    act = Act(clock.now, 1)
+    job = make_job(store, act)
+    for item_id in (job.left, job.right, job.bag):
+        catch_up(store, act, item_id, "shelved", Said(act.at, columns={"shelf": "C2"}))
+    return job
+
+
+def all_of(job: Job) -> dict[str, object]:
+    return {
+        "items": [str(job.left), str(job.right), str(job.bag)],
+        "collected_by": "Marisol",
+        "paid": "60",
+        "evening": "19:00",
+        "preset": "three-short-wears",
+    }
+
+
+def test_the_list_says_who_what_where_and_what_is_owed(counter: Counter, shelved: Job):
+    page = counter.get("/pickup").text
+    for words in ("Marisol Okafor-Lind", "all here", "shelf C2", "$60.00"):
+        assert words in page
+
+
+def test_a_scan_strikes_one_thing_and_keeps_the_others_struck(counter: Counter, store: Store, shelved: Job, clock: Clock):
+    with store.write_tx():
+        tag = tags.get(store, tags.make(store, Act(clock.now), 1, "left", shelved.left))
+    counter.get(f"/pickup/{shelved.ticket_id}")
+    page = counter.post(f"/pickup/{shelved.ticket_id}", scan=tag.code, items=[str(shelved.bag)], collected_by="Marisol")
+    assert page.status_code == 200
+    assert page.text.count("checked") == 2
+    assert 'value="Marisol"' in page.text
+    assert items.get(store, shelved.left).state == "shelved"
+
+
+def test_the_tag_of_another_job_is_said_and_strikes_nothing(counter: Counter, store: Store, shelved: Job, clock: Clock):
+    other = make_job(store, Act(clock.now, 1), "Tobias Renwick")
+    with store.write_tx():
+        tag = tags.get(store, tags.make(store, Act(clock.now), 2, "left", other.left))
+    counter.get(f"/pickup/{shelved.ticket_id}")
+    page = counter.post(f"/pickup/{shelved.ticket_id}", scan=tag.code)
+    assert page.status_code == 422
+    assert "another job" in page.text
+    assert " checked" not in page.text
+
+
+def test_handed_over_it_goes_on_to_the_ticket(counter: Counter, store: Store, shelved: Job):
+    counter.get(f"/pickup/{shelved.ticket_id}")
+    answer = counter.post(f"/pickup/{shelved.ticket_id}", submission_id="pickup-0001", **all_of(shelved))
+    assert (answer.status_code, answer.headers["Location"]) == (303, f"/tickets/{shelved.ticket_id}")
+    assert tickets.get(store, shelved.ticket_id).state == "out"
+
+
+def test_sent_twice_it_is_paid_once(counter: Counter, store: Store, shelved: Job):
+    counter.get(f"/pickup/{shelved.ticket_id}")
+    codes = [counter.post(f"/pickup/{shelved.ticket_id}", submission_id="pickup-0001", **all_of(shelved)).status_code for _ in range(2)]
+    assert codes == [303, 303]
+    assert len(bills.payments(store, shelved.ticket_id)) == 2
+
+
+@pytest.mark.parametrize(
+    ("wrong", "words"),
+    [({"paid": "sixty"}, "Type the sum in figures"), ({"collected_by": ""}, "who collected"), ({"items": []}, "Scan or tick")],
+)
+def test_bad_input_keeps_what_was_typed_and_stores_nothing(
+    counter: Counter, store: Store, shelved: Job, wrong: dict[str, object], words: str
+):
+    counter.get(f"/pickup/{shelved.ticket_id}")
+    page = counter.post(f"/pickup/{shelved.ticket_id}", **{**all_of(shelved), **wrong})
+    assert page.status_code == 422
+    assert words in page.text
+    for name in ("paid", "collected_by"):
+        if name not in wrong:
+            assert f'value="{all_of(shelved)[name]}"' in page.text
+    assert tickets.get(store, shelved.ticket_id).state == "open"
+    assert len(bills.payments(store, shelved.ticket_id)) == 1
+
+
+def test_tried_on_by_one_tap(counter: Counter, store: Store, shelved: Job):
+    counter.get(f"/pickup/{shelved.ticket_id}")
+    answer = counter.post(f"/pickup/{shelved.ticket_id}/tried/{shelved.left}", how="snug")
+    assert answer.status_code == 303
+    assert items.get(store, shelved.left).tried_on == "snug"
+
+
+def test_neither_a_stranger_nor_the_bench_hands_anything_out(stranger: Counter, bench: Counter, store: Store, shelved: Job):
+    assert stranger.get(f"/pickup/{shelved.ticket_id}").status_code == 303
+    assert stranger.client.post(f"/pickup/{shelved.ticket_id}", data=all_of(shelved)).status_code == 401
+    assert bench.get(f"/pickup/{shelved.ticket_id}").status_code == 403
+    assert tickets.get(store, shelved.ticket_id).state == "open"
+
+
+def test_trying_on_refuses_get(counter: Counter, shelved: Job):
+    assert counter.get(f"/pickup/{shelved.ticket_id}/tried/{shelved.left}").status_code == 405
+
+
+def test_a_ticket_that_is_not_there_is_not_found(counter: Counter):
+    assert counter.get("/pickup/999").status_code == 404
