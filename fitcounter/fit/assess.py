@@ -13,8 +13,8 @@ from functools import reduce
 from fitcounter.fit import cautions as caution_words
 from fitcounter.fit.assess_job import SIDES, Job, Side, read_job
 from fitcounter.fit.assess_json import side_json
-from fitcounter.fit.forecast import Kept
 from fitcounter.fit.handbook_leather import Leather
+from fitcounter.fit.kept import Kept
 from fitcounter.fit.need import places
 from fitcounter.fit.options import what_would_change
 from fitcounter.fit.reasons import reasons

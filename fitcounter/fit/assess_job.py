@@ -16,7 +16,7 @@ from fitcounter.fit import handbook_rounds as rounds_book
 from fitcounter.fit import legs, materials
 from fitcounter.fit.assess_boot import BOOT_KEYS, METHODS, Boot, read_boot
 from fitcounter.fit.assess_fields import REQUIRED, Fields, heights_once, read_lengths, read_word, wrong
-from fitcounter.fit.forecast import Kept, Round
+from fitcounter.fit.kept import Kept, Round
 from fitcounter.fit.repeats import settle
 from fitcounter.fit.tape import MM_PER_UNIT, Length
 

@@ -10,9 +10,10 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
 from fitcounter.fit import handbook_rounds as book
-from fitcounter.fit.forecast import Opening, Round, Stand, next_opening, odds
+from fitcounter.fit.forecast import Opening, Stand, next_opening, odds
 from fitcounter.fit.handbook_bench import HOURS_A_DAY
 from fitcounter.fit.handbook_leg import TIE, TOLERANCE_MM
+from fitcounter.fit.kept import Round
 
 DAMAGE = {
     "grain-whitening": "The grain whitens: stop, it is about to crack.",
@@ -77,3 +78,12 @@ def _with_hold(stand: Stand) -> HoldChoice:
 def round_days(hold_h: float) -> int:
     """Whole days of one round: on the tree, and a day of rest."""
     return math.ceil(hold_h / HOURS_A_DAY) + math.ceil(book.REST_H / HOURS_A_DAY)
+
+
+def rounds_on_one_tree(first_mm: float, wanted_mm: float, tree_mm: float, kept: float) -> int | None:
+    """Rounds from first to wanted girth with a constant tree and a constant kept fraction in (0, 1); None: never."""
+    if first_mm >= wanted_mm:
+        return 0
+    if tree_mm <= wanted_mm:
+        return None
+    return math.ceil(math.log((tree_mm - wanted_mm) / (tree_mm - first_mm)) / math.log(1 - kept))

@@ -9,13 +9,14 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from fitcounter.fit import forecast, shaft
+from fitcounter.fit import forecast, kept, shaft
 from fitcounter.fit import handbook_leather as leather_book
 from fitcounter.fit import handbook_rounds as rounds_book
 from fitcounter.fit.assess_boot import Boot
-from fitcounter.fit.forecast import Kept, Odds, Opening, Round, Running, Stand
+from fitcounter.fit.forecast import Odds, Opening, Running, Stand
 from fitcounter.fit.handbook_leather import Leather
 from fitcounter.fit.handbook_leg import TIE, TOLERANCE_MM
+from fitcounter.fit.kept import Kept, Round
 from fitcounter.fit.materials import OPEN_SEAM, Limits, limits, refusals
 from fitcounter.fit.need import Place
 
@@ -118,7 +119,7 @@ class Verdict:
 
 def judge(case: Case) -> Verdict:
     """The verdict on one boot."""
-    now = places_now(case.places, forecast.growth_mm(case.rounds))
+    now = places_now(case.places, kept.growth_mm(case.rounds))
     worst = tightest(now)
     bounds = limits(case.leather, case.boot.lining, case.boot.age, case.dial, case.findings)
     refused = tuple(refusals(case.leather, case.findings, case.boot.signed_off))
@@ -190,7 +191,7 @@ def stand_at(case: Case, worst: PlaceNow, bounds: Limits) -> Stand:
         zip_strain=None if zip_strength is None else shaft.strain_at_tension(zip_strength * leather_book.ZIP_HOLD, wall),
         seam_strain=shaft.strain_at_tension(leather_book.SEAM_N_PER_MM * leather_book.SEAM_HOLD, wall),
         tree_mm=case.tree_max_mm,
-        kept=forecast.corrected(case.prior, case.rounds),
+        kept=kept.corrected(case.prior, case.rounds),
         hold_h=case.hold_h,
         lived=len(case.rounds),
         running=_running(case.rounds),

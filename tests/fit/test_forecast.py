@@ -8,8 +8,10 @@ from dataclasses import replace
 import pytest
 from published import Case, cases
 
-from fitcounter.fit import forecast
-from fitcounter.fit.forecast import BootRecord, Kept, Odds, Round, Running, Stand
+from fitcounter.fit import forecast, kept
+from fitcounter.fit.course import rounds_on_one_tree
+from fitcounter.fit.forecast import Odds, Running, Stand
+from fitcounter.fit.kept import BootRecord, Keeping, Kept, Round
 
 STAND = Stand(
     first_mm=380.0, leather_mm=330.0, girth_mm=380.0, need_mm=15.0, need_u_mm=2.0, round_strain=0.06, ceiling_strain=0.12,
@@ -29,22 +31,22 @@ def from_case(entry: dict[str, object]) -> Round:
 def test_a_boots_own_rounds_correct_the_guess(case: Case) -> None:
     """Worked conjugate updates."""
     mean, sd = case.given["prior"]
-    kept = forecast.corrected(Kept(mean, sd), [from_case(entry) for entry in case.given["rounds"]])
-    assert (kept.mean, kept.sd) == pytest.approx((case.expected["mean"], case.expected["sd"]), abs=case.tolerance)
-    assert kept.rounds == len(case.given["rounds"])
+    found = kept.corrected(Kept(mean, sd), [from_case(entry) for entry in case.given["rounds"]])
+    assert (found.mean, found.sd) == pytest.approx((case.expected["mean"], case.expected["sd"]), abs=case.tolerance)
+    assert found.rounds == len(case.given["rounds"])
 
 
 @pytest.mark.parametrize("case", [case for case in cases("kept.json") if "records" in case.values[0].given])
 def test_the_shops_records_correct_the_class(case: Case) -> None:
     """Between-boot variance and class-mean variance; the sd is that of a further boot."""
-    kept = forecast.class_kept(case.given["table_mean"], [BootRecord(*record) for record in case.given["records"]])
-    assert (kept.mean, kept.sd) == pytest.approx((case.expected["mean"], case.expected["sd"]), abs=case.tolerance)
-    assert (kept.boots, kept.rounds) == (len(case.given["records"]), 0)
+    found = kept.class_kept(case.given["table_mean"], [BootRecord(*record) for record in case.given["records"]])
+    assert (found.mean, found.sd) == pytest.approx((case.expected["mean"], case.expected["sd"]), abs=case.tolerance)
+    assert (found.boots, found.rounds) == (len(case.given["records"]), 0)
 
 
 def test_a_boots_record_is_the_least_squares_fraction_and_its_variance() -> None:
     """k̂ = Σz(y − z·o)/Σz², v = σ²/Σz², σ² = 4.5; the second round's z is stiffened."""
-    record = forecast.boot_record([read(24, 14, 24), read(20, 8, 240)])
+    record = kept.boot_record([read(24, 14, 24), read(20, 8, 240)])
     z1, z2 = 24, 20 * 0.95
     assert record is not None
     assert record.kept == pytest.approx((z1 * 14 + z2 * (8 - z2 * 0.12)) / (z1**2 + z2**2))
@@ -55,11 +57,11 @@ def test_rounds_without_a_fraction_make_no_record_but_are_lived() -> None:
     """A running round and one without an on-tree reading count as rounds of the boot's life."""
     blind = Round(400.0, None, 410.0)
     running = Round(400.0, 420.0, None)
-    assert forecast.boot_record([blind, running]) is None
+    assert kept.boot_record([blind, running]) is None
     assert (blind.kept, running.kept) == (None, None)
     prior = Kept(0.5, 0.15, boots=12)
-    assert forecast.corrected(prior, [blind, running]) == Kept(0.5, pytest.approx(0.15), 0, 12)
-    after = forecast.corrected(prior, [blind, read(20, 10, 24)])
+    assert kept.corrected(prior, [blind, running]) == Kept(0.5, pytest.approx(0.15), 0, 12)
+    after = kept.corrected(prior, [blind, read(20, 10, 24)])
     precision = 1 / 0.15**2 + 19**2 / 4.5
     assert after.mean == pytest.approx((0.5 / 0.15**2 + 19 * 10 / 4.5) / precision)
     assert after == Kept(after.mean, pytest.approx(precision**-0.5), 1, 12)
@@ -69,7 +71,7 @@ def test_a_round_read_flat_counts_double_with_double_doubt() -> None:
     """A width that grew by 5 is a girth that grew by 10, read half as well: a quarter of the weight."""
     flat = Round(200.0, 212.0, 207.0, "flat", 168.0)
     assert (flat.opening_mm, flat.gain_mm, flat.kept) == (24.0, 14.0, pytest.approx(14 / 24))
-    taped, doubled = forecast.boot_record([read(24, 14)]), forecast.boot_record([flat])
+    taped, doubled = kept.boot_record([read(24, 14)]), kept.boot_record([flat])
     assert taped is not None
     assert doubled is not None
     assert doubled.kept == pytest.approx(taped.kept)
@@ -86,13 +88,13 @@ def test_growth_follows_rested_readings_of_one_method_and_starts_again_with_anot
         Round(400.0, 410.0, 404.0, "outside"),
         Round(404.0, 420.0, None, "outside"),
     ]
-    assert forecast.growth_mm(rounds) == pytest.approx(9 + 6 + 4 + 5 + 4)
-    assert forecast.growth_mm([]) == 0.0
-    assert forecast.growth_mm([Round(380.0, 400.0, 378.0)]) == pytest.approx(-2)
+    assert kept.growth_mm(rounds) == pytest.approx(9 + 6 + 4 + 5 + 4)
+    assert kept.growth_mm([]) == 0.0
+    assert kept.growth_mm([Round(380.0, 400.0, 378.0)]) == pytest.approx(-2)
 
 
 @pytest.mark.parametrize(
-    ("k24", "hold_h", "dry", "number", "kept"),
+    ("k24", "hold_h", "dry", "number", "keeps"),
     [
         (0.5, 24, False, 1, 0.5),
         (0.5, 240, False, 1, 0.62),
@@ -105,10 +107,10 @@ def test_growth_follows_rested_readings_of_one_method_and_starts_again_with_anot
     ],
 )
 def test_what_a_round_keeps_grows_with_the_hold_and_falls_with_age_and_dryness(
-    k24: float, hold_h: float, dry: bool, number: int, kept: float
+    k24: float, hold_h: float, dry: bool, number: int, keeps: float
 ) -> None:
     """Clamped to 0.05 … 0.95 before dryness and stiffening."""
-    assert forecast.kept_fraction(k24, hold_h, dry, number) == pytest.approx(kept)
+    assert Keeping.of(hold_h, dry, number).kept(k24) == pytest.approx(keeps)
 
 
 @pytest.mark.parametrize(
@@ -233,7 +235,7 @@ def test_likely_is_the_most_probable_and_eight_in_ten_the_first_that_is_enough(
 def test_with_a_constant_tree_the_rounds_are_those_of_the_closed_form(case: Case) -> None:
     """And the girths on the way are those of the recurrence; a tree no larger than the wanted girth never gets there."""
     given = case.given
-    assert forecast.rounds_in_closed_form(given["first_mm"], given["wanted_mm"], given["tree_mm"], given["kept"]) == case.expected
+    assert rounds_on_one_tree(given["first_mm"], given["wanted_mm"], given["tree_mm"], given["kept"]) == case.expected
     girth, girths = given["first_mm"], []
     for _ in range(case.expected or 0):
         girth += given["kept"] * (given["tree_mm"] - girth)

@@ -10,8 +10,9 @@ from plain_policy import Boot, monte_carlo, rounds_needed
 from scipy.integrate import quad
 from scipy.stats import norm
 
-from fitcounter.fit import forecast
-from fitcounter.fit.forecast import BootRecord, Kept, Odds, Round, Stand
+from fitcounter.fit import forecast, kept
+from fitcounter.fit.forecast import Odds, Stand
+from fitcounter.fit.kept import BootRecord, Kept, Round
 
 BOOTS = {
     "round-limited": Boot(343.0, 293.0, 343.0, 22.2, 2.2, 0.08, 0.13, 0.2, 0.2, None, 0.5, 0.15, 168.0),
@@ -141,7 +142,7 @@ def test_the_correction_agrees_with_numerical_integration(count: int) -> None:
         value = norm.pdf(k24, prior.mean, prior.sd)
         for number, turn in enumerate(rounds, start=1):
             assert turn.opening_mm is not None
-            fraction = (k24 + forecast.hold_bonus(turn.hold_h)) * 0.95 ** (number - 1) * (0.6 if turn.dry else 1)
+            fraction = (k24 + kept.hold_bonus(turn.hold_h)) * 0.95 ** (number - 1) * (0.6 if turn.dry else 1)
             sigma = 2**0.5 * 1.5 * (2 if turn.method == "flat" else 1)
             value *= norm.pdf(turn.gain_mm, turn.opening_mm * fraction, sigma)
         return float(value)
@@ -149,7 +150,7 @@ def test_the_correction_agrees_with_numerical_integration(count: int) -> None:
     whole = quad(density, -1, 2, epsabs=1e-14, epsrel=1e-11)[0]
     mean = quad(lambda k: k * density(k), -1, 2, epsabs=1e-14, epsrel=1e-11)[0] / whole
     square = quad(lambda k: (k - mean) ** 2 * density(k), -1, 2, epsabs=1e-14, epsrel=1e-11)[0] / whole
-    ours = forecast.corrected(prior, rounds)
+    ours = kept.corrected(prior, rounds)
     assert (ours.mean, ours.sd) == pytest.approx((mean, square**0.5), abs=1e-6)
 
 
@@ -166,5 +167,5 @@ def test_the_class_update_agrees_with_numerical_integration() -> None:
     whole = quad(density, -1, 2, epsabs=1e-14)[0]
     mean = quad(lambda m: m * density(m), -1, 2, epsabs=1e-14)[0] / whole
     square = quad(lambda m: (m - mean) ** 2 * density(m), -1, 2, epsabs=1e-14)[0] / whole
-    ours = forecast.class_kept(0.5, records)
+    ours = kept.class_kept(0.5, records)
     assert (ours.mean, ours.sd) == pytest.approx((mean, (0.0125 + square) ** 0.5), abs=1e-6)
