@@ -1,22 +1,13 @@
 // Our keys for the tape: a whole number, then a fraction, and the next height is up. Two taps a reading.
 // Progressive: reads the data attributes of _parts/_measure.html and writes into the same inputs the plain sheet has.
 
-import { composed, parse, setWords, show, toMm } from './tape.js';
+import { parse, setWords, show, toMm } from './tape.js';
 import { question } from './slips.js';
 import { draw } from './measure.js';
-
-const LIKELY = [[80, 230], [165, 262], [230, 305], [300, 345], [350, 362], [420, 362], [700, 420]];   // only where a row of keys begins
-const EIGHTHS = ['0', '1/8', '1/4', '3/8', '1/2', '5/8', '3/4', '7/8'];
-const ODD = ['1/16', '3/16', '5/16', '7/16', '9/16', '11/16', '13/16', '15/16'];
+import { firstWhole, keys } from './keypad.js';
 
 function lengthOf(text, unit, zeroOk = true) {
   try { return text.trim() ? parse(text, unit, zeroOk) : null; } catch { return null; }
-}
-
-function between(table, x) {
-  const i = Math.min(Math.max(table.findIndex(([at]) => at > x), 1), table.length - 1);
-  const [[x0, y0], [x1, y1]] = [table[i - 1], table[i]];
-  return y0 + ((y1 - y0) * (x - x0)) / (x1 - x0);
 }
 
 class Pad {
@@ -247,56 +238,18 @@ class Pad {
     how.parentElement.toggleAttribute('data-now', mine.includes(this.current));
   }
 
-  /** Where the ten likely whole numbers begin: at a five or a nought, so that a number always sits in the same column. */
-  firstWhole(here, cells) {
-    if (here.what === 'gap' || here.what === 'amount') return 0;
-    const likely = Number(this.current.dataset.likely);
-    if (likely && here.mm === null) return this.window(likely);
-    const usual = between(LIKELY, here.height || 300);
-    const known = cells.filter((cell) => cell.what === here.what && cell.mm !== null && cell !== here);
-    const near = known.sort((a, b) => Math.abs(a.height - here.height) - Math.abs(b.height - here.height) || (b.side === here.side) - (a.side === here.side))[0];
-    const guess = here.mm ?? (near ? (near.mm * usual) / between(LIKELY, near.height || 300) : usual);
-    return this.window(guess);
-  }
-
-  window(mm) {
-    return Math.max(0, 5 * Math.round((mm / (this.unit === 'in' ? 25.4 : 10) - 4.5) / 5));
-  }
-
   showPad(here, cells) {
     const pad = this.part('pad');
-    const first = this.firstWhole({ ...here, mm: this.mode.fresh ? null : here.mm }, cells);
+    const first = firstWhole({ ...here, mm: this.mode.fresh ? null : here.mm }, cells, this.unit);
     const focused = pad.contains(document.activeElement);
-    const wholes = this.mode.digits ? [1, 2, 3, 4, 5, 6, 7, 8, 9, 0] : Array.from({ length: 10 }, (_, i) => first + i);
-    const now = /^(\d+)/.exec(this.current.value)?.[1];
-    const keys = wholes.map((n) => key(String(n), { whole: n }, !this.mode.digits && !this.mode.fresh && String(n) === now ? 'n is-on' : 'n'));
-    if (this.unit === 'in') {
-      const parts = this.mode.odd ? ODD : EIGHTHS;
-      const fractions = parts.map((text, i) => key(text, { part: text }, `k${this.mode.odd ? '' : i % 4 === 0 ? ' h' : i % 2 === 0 ? ' q' : ''}`));
-      keys.push(...fractions.slice(0, 4), key(this.mode.odd ? '8ths' : '16ths', { act: 'odd' }, 'w'), ...fractions.slice(4), key('Back', { act: 'back' }, 'w'));
-    } else {
-      keys.push(...Array.from({ length: 10 }, (_, i) => key(`.${i}`, { part: `.${i}` }, i % 5 ? 'k' : 'k h')));
-    }
-    pad.replaceChildren(...keys);
+    const now = this.mode.fresh ? '' : /^\d*/.exec(this.current.value)[0];
+    pad.replaceChildren(...keys(this.mode, this.unit, first, now));
     if (focused) pad.querySelector('button').focus();
     const [digits, other] = this.foot;
     digits.textContent = this.mode.digits ? `${first}–${first + 9}` : '0–9';
     digits.dataset.act = 'digits';
     [other.textContent, other.dataset.act] = this.unit === 'in' ? ['Skip', 'skip'] : ['Back', 'back'];
   }
-}
-
-function key(text, data, cls, pressed) {
-  const button = document.createElement('button');
-  Object.assign(button, { type: 'button', className: cls, tabIndex: -1 });
-  Object.assign(button.dataset, data);
-  const [over, under] = text.split('/');
-  if (text === '0' && data.part) button.append(composed(0, 8));
-  else if (!under) button.append(text);
-  else if (under === '16') button.append(composed(over, under));
-  else button.append('⅛¼⅜½⅝¾⅞'[(Number(over) * 8) / Number(under) - 1]);
-  if (pressed !== undefined) button.setAttribute('aria-pressed', pressed);
-  return button;
 }
 
 export function wire(root = document) {

@@ -1,10 +1,12 @@
 // The outline behind the heights: solid and filled where it was read, dotted where it was not. It decorates; the figures are the sheet.
 
 const NS = 'http://www.w3.org/2000/svg';
-const USUAL = [[80, 230], [165, 262], [230, 305], [300, 345], [350, 362], [420, 362], [700, 420]];
+// The usual girth of a leg by height, for dotted lines and for where the keys begin: artwork, never a reading.
+export const USUAL = [[80, 230], [165, 262], [230, 305], [300, 345], [350, 362], [420, 362], [700, 420]];
 const SHIN = [[0, 0], [165, 4], [230, 9], [300, 11], [370, 10], [470, 13], [700, 20]];
 
-function along(table, x) {
+/** A straight line through a table of points. */
+export function along(table, x) {
   const i = Math.min(Math.max(table.findIndex(([at]) => at > x), 1), table.length - 1);
   const [[x0, y0], [x1, y1]] = [table[i - 1], table[i]];
   return y0 + ((y1 - y0) * (x - x0)) / (x1 - x0);
