@@ -34,7 +34,7 @@ class Pad {
     this.form.addEventListener('submit', (event) => this.submit(event));
     this.form.addEventListener('change', (event) => { if (event.target.name === 'unit') this.changeUnit(event.target.value); });
     addEventListener('resize', () => this.current && draw(this.form, this.cells(), this.current));
-    if ('measure' in this.form.dataset) (this.inputs.find((input) => !input.value) ?? this.inputs[0]).focus({ preventScroll: true });
+    if ('measure' in this.form.dataset) (this.nextEmpty(-1) ?? this.inputs[0]).focus({ preventScroll: true });
   }
 
   /** The keys come with the first field that is touched; a page that only measures begins with them. */
@@ -156,10 +156,15 @@ class Pad {
   }
 
   advance() {
-    const at = this.inputs.indexOf(this.current);
-    const next = [...this.inputs.slice(at + 1), ...this.inputs.slice(0, at)].find((input) => !input.value);
+    const next = this.nextEmpty(this.inputs.indexOf(this.current));
     if (next) next.focus();
     else { this.render(); this.go.focus({ preventScroll: true }); }
+  }
+
+  /** The empty field that is up next, round the sheet; a second reading that was asked for comes before all others. */
+  nextEmpty(at) {
+    const empty = [...this.inputs.slice(at + 1), ...this.inputs.slice(0, Math.max(at, 0))].filter((input) => !input.value);
+    return empty.find((input) => Number(input.dataset.repeat) > 1) ?? empty[0];
   }
 
   openSlip({ text, answers }) {
