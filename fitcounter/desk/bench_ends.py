@@ -89,16 +89,20 @@ def stop(store: Store, act: Act, item_id: int, said: Said, what: str, where_on: 
     if not what.strip():
         raise BadInput("Say in a few words what went wrong.", field="what")
 
-    def work(item: Item, writes: Writes) -> dict[str, Any]:
-        if item.state == "on-tree":
-            turn = running_round(writes, item)
-            writes.change("rounds", turn.id, off_at=utc_text(said.happened_at), outcome="stopped")
-        tree_claims.release(store, item)
-        plans.drop_planned(store, item.id)
-        opened = {"opened_at": utc_text(said.happened_at), "what": what, "where_on": where_on, "staff_id": act.staff_id}
-        return {"incident": writes.insert("incidents", item_id=item.id, **opened)}
+    return bench_step(
+        store, act, item_id, "stop", said, lambda item, writes: stopped(store, act, writes, item, said.happened_at, what, where_on)
+    )
 
-    return bench_step(store, act, item_id, "stop", said, work)
+
+def stopped(store: Store, act: Act, writes: Writes, item: Item, at: datetime, what: str, where_on: str) -> dict[str, Any]:
+    """The writes of stopping an item, inside a step."""
+    if item.state == "on-tree":
+        turn = running_round(writes, item)
+        writes.change("rounds", turn.id, off_at=utc_text(at), outcome="stopped")
+    tree_claims.release(store, item)
+    plans.drop_planned(store, item.id)
+    opened = {"opened_at": utc_text(at), "what": what, "where_on": where_on, "staff_id": act.staff_id}
+    return {"incident": writes.insert("incidents", item_id=item.id, **opened)}
 
 
 def settle(store: Store, act: Act, incident_id: int, version: int | None, told: bool, agreed: str, settled: bool) -> Written:

@@ -31,7 +31,8 @@ CAME_OUT = (("dropped", "It dropped out"), ("eased", "It eased out"), ("gripped"
 class PutOn:
     """What was typed when a boot went on a tree. Lengths as typed; empty: not read. tree: its label.
 
-    override_why: the reason picked where a limit is passed. take_tree: although it is booked for another boot.
+    override_why: the reason picked where a limit is passed. take_tree: although it is booked for another boot. unread: it was
+    said that the girth on the tree is not read yet.
     """
 
     tree: str
@@ -44,6 +45,7 @@ class PutOn:
     prepared: str = ""
     override_why: str = ""
     take_tree: bool = False
+    unread: bool = True
 
 
 def prepare(store: Store, act: Act, item_id: int, said: Said, prepared: str, prepared_with: str) -> Written:
@@ -72,6 +74,7 @@ def put_on(store: Store, act: Act, shop: Shop, item_id: int, said: Said, typed: 
         mark_um = mark.um if mark else turn.mark_um or item.mark_um
         trying = round_checks.Trying(item, turn, tree, typed.method, before, on_tree, mark_um, typed.override_why)
         round_checks.tree_serves(store, trying)
+        round_checks.is_read(trying, typed.setting, typed.unread)
         round_checks.opens(shop, trying)
         round_checks.within_limits(store, shop, trying)
         due_at = said.happened_at + timedelta(hours=hold_of(store, shop, item))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -11,6 +12,8 @@ from fitcounter.store import bench_board, rounds, trees
 from fitcounter.store.bench_board import BoardRow
 from fitcounter.store.database import Store, utc_text, utc_time
 from fitcounter.store.records import Round, TreeRow
+
+__all__ = ["Board", "BoardRow", "Entry", "TreeSeen", "board", "entries", "tree"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,3 +106,9 @@ def _due(store: Store, row: BoardRow) -> datetime | None:
 
 def _by_time(entry: Entry) -> str:
     return utc_text(entry.at) if entry.at else ""
+
+
+def entries(store: Store, ids: Sequence[str]) -> list[BoardRow]:
+    """Items by their ids as text, unknown ones left out."""
+    found = [bench_board.one(store, int(one)) for one in ids]
+    return [one for one in found if one is not None]

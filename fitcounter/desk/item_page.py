@@ -6,40 +6,33 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from fitcounter.desk.history import Line, lines
+from fitcounter.desk.item_figures import Figures, PutOnHints, figures, put_on_hints
+from fitcounter.desk.round_seen import RoundSeen, rounds_of
 from fitcounter.desk.shop import Shop
+from fitcounter.desk.standing import standing
 from fitcounter.fit import progress
 from fitcounter.fit.one_round import counts_from
-from fitcounter.store import bench_board, customers, findings, incidents, items, rounds, staff, tags, tickets, trees, undos
+from fitcounter.store import bench_board, customers, findings, incidents, items, staff, tags, tickets, undos
 from fitcounter.store.bench_records import Incident
 from fitcounter.store.database import Store, utc_time
-from fitcounter.store.records import Customer, Finding, Item, Photo, Round, Tag, Ticket, TreeRow, Turn
+from fitcounter.store.records import Customer, Finding, Item, Photo, Tag, Ticket
 
 # What a boot or a thing may do beside its next step, in the order of the page.
 BESIDE = {
-    "queued": ("put-on", "done"), "prepared": ("prepare",), "on-tree": ("turn-up",), "to-decide": ("done", "finish"),
-    "finishing": ("shelve",), "finished": (), "shelved": (), "resting": (),
+    "queued": ("put-on", "done"), "prepared": ("prepare",), "on-tree": ("turn-up",), "finishing": ("shelve",),
+    "to-decide": ("done", "another-round", "measure-again"),
 }  # fmt: skip
+AT_BENCH = ("queued", "prepared", "on-tree", "resting", "to-decide", "finishing", "stopped", "waiting")
+WAITS_FOR_TREE = ("queued", "prepared", "to-decide")
 OTHER_BESIDE = {"queued": ("work-done",)}
-
-
-@dataclass(frozen=True, slots=True)
-class RoundSeen:
-    """A round with its turns and the label of its tree."""
-
-    row: Round
-    turns: list[Turn]
-    tree: str
-
-    @property
-    def on_tree_um(self) -> int | None:
-        return next((one.girth_um for one in reversed(self.turns) if one.girth_um is not None), None)
 
 
 @dataclass(frozen=True, slots=True)
 class Look:
     """One item for its page. step: the next one; beside: other steps; undo_step: the one that may be taken back.
 
-    counts_at: from when a rested reading counts, while it rests.
+    counts_at: from when a rested reading counts, while it rests. figures: None where it was not measured. hints: while it waits
+    for a tree.
     """
 
     item: Item
@@ -57,6 +50,8 @@ class Look:
     further: tuple[str, ...]
     undo_step: Line | None
     counts_at: datetime | None
+    figures: Figures | None
+    hints: PutOnHints | None
 
     @property
     def running(self) -> RoundSeen | None:
@@ -77,25 +72,23 @@ def look(store: Store, shop: Shop, item_id: int) -> Look:
     told = lines(items.steps(store, item_id), people, shop.unit)
     last = undos.last(store, item_id)
     struck = {one.id for one in last[1]} if last else set()
+    found = standing(store, item) if item.state in AT_BENCH else None
+    shown = figures(store, shop, item, seen, found)
+    hints = put_on_hints(store, shop, item, seen, found) if item.state in WAITS_FOR_TREE and item.work == "stretch" else None
     return Look(
         item, ticket, customers.get(store, ticket.customer_id), items.other_of_pair(store, item), tags.of_item(store, item_id), seen,
         findings.of_item(store, item_id), bench_board.photos_of(store, item_id), incidents.of_item(store, item_id), told,
-        progress.next_step(item.state, item.work), beside(item), progress.further(item.state, item.work),
+        next_of(item, shown), beside(item), progress.further(item.state, item.work),
         next((one for one in told if one.step_id in struck), None), _counts_at(item, seen),
+        shown, hints,
     )  # fmt: skip
 
 
-def rounds_of(store: Store, item_id: int) -> list[RoundSeen]:
-    """Oldest first."""
-    labels: dict[int, TreeRow] = {}
-    held = rounds.turns_of_item(store, item_id)
-    seen = []
-    for one in rounds.of_item(store, item_id):
-        if one.tree_id and one.tree_id not in labels:
-            labels[one.tree_id] = trees.get(store, one.tree_id)
-        label = labels[one.tree_id].label if one.tree_id else ""
-        seen.append(RoundSeen(one, [turn for turn in held if turn.round_id == one.id], label))
-    return seen
+def next_of(item: Item, shown: Figures | None) -> progress.Step | None:
+    """The large button: done rather than another go where nothing is short any more."""
+    if item.state == "to-decide" and shown is not None and shown.done:
+        return progress.STEPS["done"]
+    return progress.next_step(item.state, item.work)
 
 
 def beside(item: Item) -> tuple[progress.Step, ...]:

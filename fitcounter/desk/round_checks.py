@@ -100,6 +100,12 @@ def _fits_inside(trying: Trying, tree: TreeRow) -> None:
         )
 
 
+def is_read(trying: Trying, setting: str, unread: bool) -> None:
+    """Was the girth on the tree read, its setting noted, or said to be unread? Raises BadReading."""
+    if trying.on_tree is None and not setting and not unread:
+        raise BadReading("Type what the tape reads on the tree, or pick “not read yet”.", field=trying.field)
+
+
 def opens(shop: Shop, trying: Trying) -> None:
     """A girth on the tree is more than the one before. Raises BadReading."""
     opening = trying.opening_mm

@@ -58,7 +58,7 @@ STEPS = {
         Step("put-on", ("queued", "prepared", "to-decide"), "on-tree", "Put on a tree"),
         Step("turn-up", ("on-tree",), "", "Turn up"),
         Step("take-off", ("on-tree",), "resting", "Take off the tree"),
-        Step("measure-again", ("resting",), "to-decide", "Measure again"),
+        Step("measure-again", ("resting", "to-decide"), "to-decide", "Measure again"),
         Step("early-reading", ("resting",), "", "Measured too early"),
         Step("another-round", ("to-decide",), "queued", "Another go on the tree"),
         Step("done", ("counter", "queued", "to-decide"), "finishing", "Done stretching, finish it"),

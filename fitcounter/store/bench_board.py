@@ -50,3 +50,12 @@ def one(store: Store, item_id: int) -> BoardRow | None:
 def photos_of(store: Store, item_id: int) -> list[Photo]:
     """Newest first, erased ones left out."""
     return store.all(Photo, "SELECT * FROM photos WHERE item_id = ? AND erased_at IS NULL ORDER BY id DESC", item_id)
+
+
+def numbered(store: Store, number: int) -> list[BoardRow]:
+    """Items of the open ticket with this spoken number, and the one whose own living tag has it."""
+    sql = (
+        _BOARD + "WHERE (t.number = ? AND t.state = 'open')"
+        " OR i.id IN (SELECT item_id FROM tags WHERE number = ? AND died_at IS NULL AND item_id IS NOT NULL) ORDER BY i.letter, i.side"
+    )
+    return store.all(BoardRow, sql, number, number)

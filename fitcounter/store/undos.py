@@ -23,7 +23,10 @@ class Writes:
         ]
 
     def insert(self, table: str, **columns: object) -> int:
-        row_id = self.store.insert(table, **columns)
+        return self.made(table, self.store.insert(table, **columns))
+
+    def made(self, table: str, row_id: int) -> int:
+        """A row that was added elsewhere in the same write: it goes when the step is taken back."""
         self.back.append((table, row_id, None))
         return row_id
 

@@ -1,14 +1,20 @@
-"""The bench: trees and what is on them, what is to be done, and the scanner that stays open."""
+"""The bench: what is to be done, trees and what is on them, and the scanner that stays open."""
 
 from __future__ import annotations
 
-from flask import Blueprint, redirect, render_template, url_for
+from flask import Blueprint, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from fitcounter.desk import board
+from fitcounter.desk import bench_steps, board, item_page, scan
+from fitcounter.desk.board import BoardRow, entries
+from fitcounter.desk.choice_page import choice_page
+from fitcounter.desk.same import same_for_other
+from fitcounter.desk.stepping import Said
+from fitcounter.errors import FitCounterError
 from fitcounter.fit import progress
-from fitcounter.web.access import STAFF, allow, store, the_shop
-from fitcounter.web.bench_forms import now
+from fitcounter.web.access import STAFF, act, allow, store, the_shop
+from fitcounter.web.bench_forms import OffForm, now
+from fitcounter.web.step_form import FORMS, filled
 
 bp = Blueprint("bench", __name__)
 
@@ -20,6 +26,46 @@ def bench() -> str:
     return render_template("bench/bench.html", board=board.board(store(), the_shop(), now()), state_words=progress.WORDS)
 
 
+@bp.get("/bench/choice/<int:item_id>")
+@allow(*STAFF)
+def choice(item_id: int) -> str:
+    """Every tree for this boot's next round: what it would do at every height, or in one sentence why not."""
+    return render_template("bench/choice.html", seen=choice_page(store(), the_shop(), item_id))
+
+
+@bp.get("/bench/stand")
+@allow(*STAFF)
+def stand() -> str:
+    """The phone on its stand: scan a boot, scan a tree, save. ?did, ?step: what was just saved."""
+    heard = scan.hear(store(), request.args.get("scan", ""), request.args.get("boot", type=int))
+    look = item_page.look(store(), the_shop(), heard.boot.id) if heard.boot else None
+    step = progress.STEPS["put-on"] if heard.put_on else look.step if look else None
+    forms = {step.name: filled(step.name, look, heard.tree.label if heard.tree else "")} if look and step and step.name in FORMS else {}
+    saved, same = _saved()
+    on_it = board.tree(store(), heard.tree.id).on_it if heard.tree else None
+    shown = {"heard": heard, "look": look, "step": step, "forms": forms, "saved": saved, "same": same, "on_it": on_it}
+    return render_template("bench/stand.html", **shown, state_words=progress.WORDS, saved_words=request.args.get("step", ""))
+
+
+@bp.route("/bench/off", methods=["GET", "POST"])
+@allow(*STAFF)
+def off() -> Response | tuple[str, int]:
+    """Many boots off, one after another: each scan takes one off and keeps the field open."""
+    form = OffForm()
+    if form.validate_on_submit():
+        try:
+            boot = scan.boot_of(store(), form.scan.data)
+            bench_steps.take_off(store(), act(), boot.id, Said(now()))
+            return redirect(url_for("bench.off", taken=",".join([str(boot.id), *form.before()])), 303)
+        except FitCounterError as error:
+            error.field = "scan"
+            form.take(error)
+    if not form.is_submitted():
+        form.taken.data = request.args.get("taken", "")
+    taken = entries(store(), form.before())
+    return render_template("bench/off.html", form=form, taken=taken, state_words=progress.WORDS), 422 if form.errors else 200
+
+
 @bp.get("/bench/trees/<int:tree_id>")
 @allow(*STAFF)
 def tree(tree_id: int) -> Response | str:
@@ -28,3 +74,13 @@ def tree(tree_id: int) -> Response | str:
     if seen.on_it is not None:
         return redirect(url_for("items.item", item_id=seen.on_it.id), 303)
     return render_template("bench/tree.html", seen=seen)
+
+
+def _saved() -> tuple[BoardRow | None, object]:
+    """The item of the step just saved, and the same for its other boot."""
+    item_id = request.args.get("did", type=int)
+    found = entries(store(), [str(item_id)]) if item_id else []
+    if not found:
+        return None, None
+    look = item_page.look(store(), the_shop(), found[0].id)
+    return found[0], same_for_other(look, the_shop(), request.args.get("step", ""))

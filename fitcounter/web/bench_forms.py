@@ -9,6 +9,7 @@ from flask import g
 from wtforms import HiddenField, RadioField, SelectField
 
 from fitcounter.desk.bench_ends import WAITS_FOR
+from fitcounter.desk.bench_findings import WORDS
 from fitcounter.desk.bench_steps import CAME_OUT, METHODS, PREPARED
 from fitcounter.desk.round_checks import REASONS
 from fitcounter.desk.stepping import Said
@@ -109,8 +110,25 @@ class FurtherForm(StepForm):
     state = RadioField("It is", choices=[], validate_choice=False)
 
 
+class FindingForm(StepForm):
+    word = RadioField("What", choices=dict(WORDS), validate_choice=False)
+    place = TextField("Where on it", most=60)
+    note = TextField("Anything else", most=200)
+
+
 class UndoForm(SavedForm):
     step_id = HiddenField()
+
+
+class OffForm(SavedForm):
+    """taken: ids of the boots taken off before, so that the list stays on the page."""
+
+    scan = TextField("Scan or type the boot", most=120, needed="Scan a tag, or type its number with L or R.")
+    taken = HiddenField()
+
+    def before(self) -> list[str]:
+        """At most fifty ids, as they came."""
+        return [one for one in str(self.taken.data or "").split(",") if one.isascii() and one.isdigit() and len(one) < 12][:50]
 
 
 def now() -> datetime:

@@ -8,14 +8,15 @@ from typing import Any
 from flask import Blueprint, current_app, flash, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from fitcounter.desk import bench_ends, bench_steps, item_page, round_checks, tag_door
+from fitcounter.desk import bench_ends, bench_findings, bench_steps, item_page, round_checks, tag_door
+from fitcounter.desk.same import same_for_other
 from fitcounter.desk.shop import Written
 from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.fit import progress
 from fitcounter.web import bench_forms as forms
 from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.forms import SavedForm
-from fitcounter.web.step_form import FORMS, fresh, named
+from fitcounter.web.step_form import FORMS, fresh, listed, named
 
 bp = Blueprint("items", __name__)
 
@@ -44,8 +45,9 @@ def tag(code: str) -> Response | str | tuple[str, int]:
 @bp.get("/items/<int:item_id>")
 @allow(*STAFF)
 def item(item_id: int) -> str:
-    """Where it stands, the next step, what it has been through."""
-    return page(item_id)
+    """Where it stands, the next step, what it has been through. ?do=: another step's form is open; ?did=: the one just saved."""
+    wanted = request.args.get("do", "")
+    return page(item_id, wanted if wanted in FORMS and wanted != "undo" else "")
 
 
 @bp.post(f"/items/<int:item_id>/<any({NAMES}):step>")
@@ -62,21 +64,27 @@ def take(item_id: int, step: str) -> Response | tuple[str, int]:
             return question(item_id, step, error), 422
         form.take(error)
         return page(item_id, step, form), 409 if isinstance(error, Conflict) else 422
-    flash(written.words.capitalize() + "." if written.words else "Saved.")
-    return redirect(url_for("items.item", item_id=item_id), 303)
+    flash(f"{written.words.capitalize()}." if written.words else "Saved.")
+    if request.form.get("back") == "stand":
+        return redirect(url_for("bench.stand", did=item_id, step=step), 303)
+    return redirect(url_for("items.item", item_id=item_id, did=step), 303)
 
 
 def page(item_id: int, opened: str = "", form: SavedForm | None = None) -> str:
-    """The item's page. opened: the step whose form is open, with what was typed."""
+    """The item's page. opened: the step whose form is open, with what was typed; the next step's stands ready behind its button."""
     look = item_page.look(store(), the_shop(), item_id)
-    wanted = dict.fromkeys([*(one.name for one in (look.step, *look.beside) if one), "wait", "stop", "further", "undo", opened])
-    shown = {name: form if name == opened and form else fresh(name, look) for name in wanted if name in FORMS}
-    return render_template("items/item.html", look=look, forms=shown, opened=opened, item=look.item, **words())
+    wanted = dict.fromkeys([*([look.step.name] if look.step else []), "undo", opened])
+    shown = {name: listed(form, look) if name == opened and form else fresh(name, look) for name in wanted if name in FORMS}
+    same = same_for_other(look, the_shop(), request.args.get("did", ""))
+    return render_template("items/item.html", look=look, forms=shown, opened=opened, item=look.item, same=same, **words())
 
 
 def words() -> dict[str, Any]:
     """What the bench's pages say of states, and the instant as it is stored."""
-    return {"state_words": progress.WORDS, "now_text": g.now.strftime("%Y-%m-%dT%H:%M:%SZ"), "endpoints": current_app.view_functions}
+    return {
+        "state_words": progress.WORDS, "steps": progress.STEPS, "say_finding": bench_findings.say, "endpoints": current_app.view_functions,
+        "now_text": g.now.strftime("%Y-%m-%dT%H:%M:%SZ"),
+    }  # fmt: skip
 
 
 def question(item_id: int, step: str, error: FitCounterError) -> str:
@@ -90,7 +98,7 @@ def _put_on(item_id: int, form: forms.PutOnForm) -> Written:
     girth = form.on_tree.data or (form.planned.data if form.read_as.data == "planned" else "")
     typed = bench_steps.PutOn(
         form.tree.data, form.setting.data, girth, form.before.data, form.method.data or "outside", form.mark.data, form.pads.data,
-        form.prepared.data or "", form.override_why.data or "", bool(form.take_tree.data),
+        form.prepared.data or "", form.override_why.data or "", bool(form.take_tree.data), form.read_as.data == "later",
     )  # fmt: skip
     return bench_steps.put_on(store(), act(), the_shop(), item_id, form.said(), typed)
 
@@ -119,5 +127,6 @@ RUN: dict[str, Callable[..., Written]] = {
     "go-on": lambda i, f: bench_ends.go_on(store(), act(), i, f.said()),
     "stop": lambda i, f: bench_ends.stop(store(), act(), i, f.said(), f.what.data, f.where_on.data),
     "further": lambda i, f: bench_ends.further_along(store(), act(), the_shop(), i, f.state.data or "", f.said()),
+    "finding": lambda i, f: bench_findings.see(store(), act(), i, f.said(), f.word.data or "", f.place.data, f.note.data),
     "undo": lambda i, f: bench_ends.undo(store(), act(), i, int(f.step_id.data or 0)),
 }

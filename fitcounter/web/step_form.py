@@ -6,7 +6,6 @@ from typing import TypeVar
 
 from fitcounter.desk.item_page import Look
 from fitcounter.fit import progress
-from fitcounter.fit.tape import say_length
 from fitcounter.web import bench_forms as forms
 from fitcounter.web.forms import SavedForm
 
@@ -16,7 +15,7 @@ FORMS: dict[str, type[SavedForm]] = {
     "prepare": forms.PrepareForm, "put-on": forms.PutOnForm, "turn-up": forms.TurnUpForm, "take-off": forms.TakeOffForm,
     "measure-again": forms.MeasureForm, "another-round": forms.PlainForm, "done": forms.PlainForm, "finish": forms.FinishForm,
     "shelve": forms.ShelveForm, "start-work": forms.PlainForm, "work-done": forms.WorkDoneForm, "wait": forms.WaitForm,
-    "go-on": forms.PlainForm, "stop": forms.StopForm, "further": forms.FurtherForm, "undo": forms.UndoForm,
+    "go-on": forms.PlainForm, "stop": forms.StopForm, "further": forms.FurtherForm, "finding": forms.FindingForm, "undo": forms.UndoForm,
 }  # fmt: skip
 
 
@@ -34,21 +33,34 @@ def fresh(step: str, look: Look) -> SavedForm:
     form.version.data = str(look.item.version)
     if isinstance(form, forms.PutOnForm):
         _put_on(form, look)
-    elif isinstance(form, forms.FurtherForm):
-        form.state.choices = {state: progress.WORDS[state] for state in look.further}
     elif isinstance(form, forms.UndoForm) and look.undo_step:
         form.step_id.data = str(look.undo_step.step_id)
     elif isinstance(form, forms.ShelveForm):
         form.shaper.data = look.item.shaper
+    return listed(form, look)
+
+
+def filled(step: str, look: Look, tree: str) -> SavedForm:
+    """The same with the tree that was scanned."""
+    form = fresh(step, look)
+    if tree and isinstance(form, forms.PutOnForm):
+        form.tree.data = tree
+    return form
+
+
+def listed(form: One, look: Look) -> One:
+    """The same form with the choices that depend on the item, whether it is new or was sent."""
+    if isinstance(form, forms.FurtherForm):
+        form.state.choices = {state: progress.WORDS[state] for state in look.further}
+    if isinstance(form, forms.PutOnForm):
+        planned = look.hints.planned if look.hints else form.planned.data
+        form.read_as.choices = {"planned": f"{planned} as planned", "later": "not read yet"} if planned else {"later": "not read yet"}
     return form
 
 
 def _put_on(form: forms.PutOnForm, look: Look) -> None:
-    last = look.rounds[-1].row if look.rounds else None
-    if last is not None:
-        form.method.data = last.method
-        read = next((one.row for one in reversed(look.rounds) if one.row.rested_um and one.row.rested_counts), None)
-        if read is not None and read.rested_method == last.method:
-            form.before.data = read.rested_text
-    if look.item.mark_um:
-        form.mark.data = say_length(look.item.mark_um / 1000, "in")
+    if look.rounds:
+        form.method.data = look.rounds[-1].row.method
+    if look.hints:
+        form.tree.data, form.before.data = look.hints.tree, look.hints.before
+        form.planned.data, form.mark.data = look.hints.planned, look.hints.mark
