@@ -35,6 +35,7 @@ LIBRARIES = {  # what WeasyPrint opens at run time, and the Debian package that 
     "libpangoft2-1.0.so.0": "libpangoft2-1.0-0",
     "libharfbuzz-subset.so.0": "libharfbuzz-subset0",
 }
+INSTALL = ("apt-get", "install", "-y", "--no-install-recommends")
 BROWSERS = ("chromium", "chromium-browser", "google-chrome")
 CANNOT_GO_ON = 3
 
@@ -133,8 +134,7 @@ def make(environment: Path) -> None:
     if Path(sys.prefix) != environment:
         without = [] if has_module("ensurepip") else ["--without-pip"]
         if not has_module("venv") or (without and not has_module("pip")):
-            line = f"apt-get update && apt-get install -y {venv_package()}"
-            stop(f"This Python cannot make virtual environments (venv and ensurepip are not there). As root, type: {line}")
+            stop(f"This Python cannot make virtual environments; with {venv_package()} it can ({apt_line([venv_package()])}).")
         run([sys.executable, "-m", "venv", "--clear", *without, str(environment)], "The virtual environment could not be made.")
     (environment / MARK).touch()
     packages = environment / "lib" / f"python{sys.version_info[0]}.{sys.version_info[1]}" / "site-packages"
@@ -159,17 +159,23 @@ def install(environment: Path, level: str) -> None:
 
 def fetch_system_packages(level: str) -> None:
     """Fetch from Debian or Ubuntu what is missing: venv, Pango for the PDFs, Chromium for the browser tests."""
-    for packages, without in missing_packages(level):
-        line = ["apt-get", "install", "-y", "-qq", "--no-install-recommends", *packages]
-        become_root = way_to_root()
-        if become_root is None or not shutil.which("apt-get"):
-            say(f"{without} To change that, type as root: apt-get update && {shlex.join(line)}")
-            continue
+    groups = missing_packages(level)
+    become_root = way_to_root() if shutil.which("apt-get") else None
+    if groups and become_root is None:
+        everything = [package for packages, _ in groups for package in packages]
+        say(f"{' '.join(without for _, without in groups)} To change that, type as root: {apt_line(everything)}")
+        return
+    for packages, without in groups:
         say(f"Installing {' '.join(packages)} with apt-get.")
-        renew_package_lists(tuple(become_root))
-        quiet = [*become_root, "env", "DEBIAN_FRONTEND=noninteractive"]
-        if subprocess.run([*quiet, *line, "-o", "DPkg::Lock::Timeout=120"], stdout=subprocess.DEVNULL).returncode:
+        renew_package_lists(tuple(become_root or ()))
+        line = [*(become_root or ()), "env", "DEBIAN_FRONTEND=noninteractive", *INSTALL, "-qq", "-o", "DPkg::Lock::Timeout=120", *packages]
+        if subprocess.run(line, stdout=subprocess.DEVNULL).returncode:
             say(f"apt-get could not do it. {without}")
+
+
+def apt_line(packages: Sequence[str]) -> str:
+    """What a person types as root to install Debian packages."""
+    return f"apt-get update && {shlex.join([*INSTALL, *packages])}"
 
 
 @cache

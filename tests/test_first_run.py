@@ -167,7 +167,7 @@ def test_without_venv_ensurepip_and_pip_it_says_what_to_install(machine: FreshMa
     run = machine.run("certificate", "boots.local", PYTHONPATH=str(machine.home))
 
     assert run.returncode == first_run.CANNOT_GO_ON, shown(run)
-    assert f"apt-get update && apt-get install -y python3.{sys.version_info[1]}-venv" in run.stderr
+    assert f"apt-get update && apt-get install -y --no-install-recommends python3.{sys.version_info[1]}-venv" in run.stderr
     assert "Traceback" not in run.stderr
     assert not (machine.checkout / ".venv").exists()
 
@@ -217,7 +217,7 @@ def test_root_fetches_what_is_missing_by_apt_get(tmp_path: Path, monkeypatch: py
 
     first_run.fetch_system_packages(first_run.RUN)
 
-    install = "apt-get install -y -qq --no-install-recommends {} -o DPkg::Lock::Timeout=120"
+    install = "apt-get install -y --no-install-recommends -qq -o DPkg::Lock::Timeout=120 {}"
     expected = ["apt-get update -qq", install.format("python3.11-venv"), install.format("libpango-1.0-0")]
     assert notes.read_text(encoding="utf-8").splitlines() == expected
 
@@ -245,7 +245,7 @@ def test_a_plain_user_is_told_the_line_and_goes_on(
 
     first_run.fetch_system_packages(first_run.RUN)
 
-    line = "apt-get update && apt-get install -y -qq --no-install-recommends libharfbuzz-subset0"
+    line = "apt-get update && apt-get install -y --no-install-recommends libharfbuzz-subset0"
     assert line in capsys.readouterr().err
 
 
