@@ -51,7 +51,7 @@ def agree(store: Store, act: Act, shop: Shop, ticket_id: int, said: Agreed, data
     if not said.name.strip():
         raise BadInput("Type the customer's name: it stands for her yes.", field="name")
     picture = read_signature(said.signature)
-    offered = make_offer(store, shop, ticket_id, shop.today(act.at))
+    offered = make_offer(store, shop, ticket_id, shop.local(act.at).date())
 
     def write() -> Written:
         if not offered.waiting:

@@ -12,6 +12,7 @@ from fitcounter.desk.safe import as_far_as_safe
 from fitcounter.desk.sheet import SIDES, cell_name
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.assess import assess, read_job
+from fitcounter.fit.handbook_leg import UM_PER_MM
 from fitcounter.fit.slips import Slip
 from fitcounter.fit.tape import MM_PER_UNIT, parse_length, say_length, sixteenths_nearest, write_plain
 from fitcounter.store import customers, fits, readings, tickets
@@ -19,8 +20,8 @@ from fitcounter.store.database import Store
 from fitcounter.store.records import Customer, Fit, Item, Ticket
 
 DEPTHS = {"gap": "two or three heights", "three": "three heights", "whole": "the whole leg"}
-FREE_ROWS = 2
-STORED_KINDS = ("leg", "gap", "amount", "boot")
+_USUAL_DEPTH = {"gap": "gap", "amount": "gap", "safe": "three", "leg": "three"}
+Held = dict[tuple[str, str, int, int], tuple[str, str]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +31,14 @@ class Line:
     height: str
     station: str
     typed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """One question and the places it is about, in words: left leg, 10½ in and 12½ in."""
+
+    question: str
+    where: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +56,8 @@ class MeasurePage:
     cells: dict[str, str]
     terms: Terms
     target: str
-    asks: tuple[Slip, ...]
+    depth: str
+    asks: tuple[Ask, ...]
     again: frozenset[str]
     measured: bool
 
@@ -56,31 +66,44 @@ class MeasurePage:
         return tuple(str(boot.side) for boot in self.boots)
 
 
-def look(store: Store, shop: Shop, fit_id: int, depth: str, unit: str | None = None) -> MeasurePage:
-    """The sheet of a fit at a depth (gap, three, whole): the heights of the depth, those that were read, and in the whole two free ones.
+def look(store: Store, shop: Shop, fit_id: int, depth: str = "", target: str = "", own: int = 0) -> MeasurePage:
+    """The sheet of a fit: the heights of its depth and those that were read, lowest first, then free ones for heights of one's own.
 
-    Raises NotFound.
+    depth: gap, three, whole, or '' for what is usual; target: leg, gap, amount, safe, or '' for what it was; own: free lines
+    asked for. Raises NotFound.
     """
     fit = fits.get(store, fit_id)
     boots = fits.boots(store, fit_id)
-    unit = unit or fit.unit
+    target = target or boots[0].target
+    depth = depth or _USUAL_DEPTH[target]
     held = _held(store, fit, boots)
-    asked = {round(height * 1000) for height in heights_of(shop.heights_mm, depth)}
-    stations = {one.height_um: one.station for one in readings.legs(store, fit.id)}
-    texts = {um: text for (_, _, um, _), (_, text) in held.items()}
-    heights = sorted(asked | set(texts), reverse=True)
-    lines = [Line(texts.get(um) or height_text(mm(um), unit), stations.get(um) or station_at(mm(um)), False) for um in heights]
-    if depth == "whole":
-        lines += [Line("", "", True)] * FREE_ROWS
-    rows = {um: row for row, um in enumerate(heights)}
+    lines, rows = _lines(store, shop, fit, depth, held)
+    lines += (Line("", "", True),) * own
     cells = {cell_name(what, side, rows[um], repeat): text for (what, side, um, repeat), (text, _) in held.items()}
     ticket = tickets.get(store, fit.ticket_id)
     read = measured(store, boots)
-    asks = tuple(_asks(store, fit, read))
+    slips = _slips(store, fit, read)
     return MeasurePage(
-        ticket, customers.get(store, ticket.customer_id), fit, tuple(boots), tuple(lines), cells, _terms(fit, boots, unit),
-        boots[0].target, asks, _again(asks, lines, unit), bool(read),
+        ticket, customers.get(store, ticket.customer_id), fit, tuple(boots), lines, cells, _terms(fit, boots), target, depth,
+        _asks(slips), _again(slips, lines, fit.unit), bool(read),
     )  # fmt: skip
+
+
+def _lines(store: Store, shop: Shop, fit: Fit, depth: str, held: Held) -> tuple[tuple[Line, ...], dict[int, int]]:
+    """The lines of the sheet, and the row of each height."""
+    stations = {one.height_um: one.station for one in readings.legs(store, fit.id)}
+    texts = {um: text for (_, _, um, _), (_, text) in held.items()}
+    heights = sorted({round(height * UM_PER_MM) for height in heights_of(shop.heights_mm, depth)} | set(texts))
+    lines = [
+        Line(_bare(texts.get(um, ""), fit.unit) or height_text(mm(um), fit.unit), stations.get(um) or station_at(mm(um)), False)
+        for um in heights
+    ]
+    return tuple(lines), {um: row for row, um in enumerate(heights)}
+
+
+def _bare(text: str, unit: str) -> str:
+    """A stored height without its unit where that is the sheet's own."""
+    return text.removesuffix(unit).rstrip() if text.endswith(f" {unit}") else text
 
 
 def heights_of(shop_mm: tuple[float, ...], depth: str) -> tuple[float, ...]:
@@ -98,9 +121,6 @@ def height_text(height_mm: float, unit: str) -> str:
     if unit == "in":
         return write_plain(sixteenths_nearest(height_mm))
     return f"{height_mm / float(MM_PER_UNIT[unit]):.1f}".removesuffix(".0")
-
-
-Held = dict[tuple[str, str, int, int], tuple[str, str]]
 
 
 def _held(store: Store, fit: Fit, boots: list[Item]) -> Held:
@@ -123,7 +143,7 @@ def _shown(text: str, unit: str, um: int, page_unit: str) -> str:
     return text if unit == page_unit or parse_length(text, page_unit, zero_ok=True).um == um else with_unit(text, unit, um)
 
 
-def _asks(store: Store, fit: Fit, read: list[Item]) -> list[Slip]:
+def _slips(store: Store, fit: Fit, read: list[Item]) -> list[Slip]:
     """The questions of fit.slips and fit.second_look about what is stored."""
     if not read:
         return []
@@ -134,9 +154,21 @@ def _asks(store: Store, fit: Fit, read: list[Item]) -> list[Slip]:
     return [slip for one in assess(read_job(job, sides)).sides for slip in one.slips]
 
 
-def _again(asks: Sequence[Slip], lines: Sequence[Line], unit: str) -> frozenset[str]:
+def _asks(slips: Sequence[Slip]) -> tuple[Ask, ...]:
+    """Each question once, with its places: the heights of one leg or boot together."""
+    places: dict[str, dict[str, list[str]]] = {}
+    for slip in slips:
+        thing, _, height = slip.where.partition(", ")
+        places.setdefault(slip.question, {}).setdefault(thing, []).append(height)
+    return tuple(
+        Ask(question, tuple(f"{thing}, {' and '.join(heights)}".removesuffix(", ") for thing, heights in about.items()))
+        for question, about in places.items()
+    )
+
+
+def _again(slips: Sequence[Slip], lines: Sequence[Line], unit: str) -> frozenset[str]:
     """The cells that these questions are about; a question about both legs is about two."""
-    about = {slip.where for slip in asks}
+    about = {slip.where for slip in slips}
     found = set()
     for row, line in enumerate(lines):
         if not line.height:
@@ -150,7 +182,7 @@ def _again(asks: Sequence[Slip], lines: Sequence[Line], unit: str) -> frozenset[
     return frozenset(found)
 
 
-def _terms(fit: Fit, boots: list[Item], unit: str) -> Terms:
+def _terms(fit: Fit, boots: list[Item]) -> Terms:
     first = boots[0]
 
     def text(um: int | None) -> str:

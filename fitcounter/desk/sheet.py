@@ -31,21 +31,28 @@ class BadSheet(BadReading):
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """height: as typed. station: of the leg at that height, '' for none."""
+    """height: as typed. station: of the leg at that height, '' for none. unit: of a bare height, '' for the sheet's own."""
 
     height: str
     station: str = ""
+    unit: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A sheet as typed. unit: of bare numbers. target: leg, gap, amount or safe. sides: of the boots that are here."""
+    """A sheet as typed. unit: of bare numbers. target: leg, gap, amount or safe. sides: of the boots that are here.
+
+    kept, kept_unit: texts that stood in the cells already, and their unit: one that was not touched stays what it was,
+    whatever unit the sheet is in now.
+    """
 
     unit: str
     target: str
     rows: tuple[Row, ...]
     cells: Mapping[str, str]
     sides: tuple[str, ...] = SIDES
+    kept: Mapping[str, str] = field(default_factory=dict)
+    kept_unit: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,11 +73,13 @@ class _Reader:
     sheet: Sheet
     wrong: dict[str, str] = field(default_factory=dict)
 
-    def length(self, name: str, typed: str, what: str) -> Length | None:
-        """The length in a cell, or None with its sentence kept."""
+    def length(self, name: str, typed: str, what: str, unit: str = "") -> Length | None:
+        """The length in a cell, or None with its sentence kept. unit: where it is not the sheet's own."""
         low, high = RANGES[what]
+        if self.sheet.kept_unit and self.sheet.kept.get(name) == typed:
+            unit = self.sheet.kept_unit
         try:
-            read = parse_length(typed, self.sheet.unit, name, zero_ok=low == 0)
+            read = parse_length(typed, unit or self.sheet.unit, name, zero_ok=low == 0)
         except BadReading as error:
             self.wrong[name] = error.sentence
             return None
@@ -108,7 +117,7 @@ def _heights(reader: _Reader) -> dict[int, Length]:
             continue
         if not line.height.strip():
             reader.wrong[f"height_{row}"] = "Type how high this was read, such as 12."
-        elif (read := reader.length(f"height_{row}", line.height, "height")) is not None:
+        elif (read := reader.length(f"height_{row}", line.height, "height", line.unit)) is not None:
             twin = next((other for other, length in found.items() if length.um == read.um), None)
             if twin is not None:
                 reader.wrong[f"height_{row}"] = f"Lines {twin + 1} and {row + 1} are at the same height. Keep one of them."

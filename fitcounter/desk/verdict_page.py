@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
 from fitcounter.desk import consent, offer
+from fitcounter.desk.dates import ready_day
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.verdict import Answer, answer
 from fitcounter.fit.drawing import BootProfile, Drawing, Place, profile_drawing
 from fitcounter.fit.handbook_leg import TOLERANCE_MM
+from fitcounter.fit.words import goes
 from fitcounter.store import customers
 from fitcounter.store.database import Store
 from fitcounter.store.records import Customer, Item
+
+NEAR_MM = 4.0  # a height that was read so near the tightest place is not told apart from it in the table
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +65,9 @@ class VerdictPage:
     ceiling_minor: int
     included: int
     may_happen: tuple[str, ...]
+    would_change: tuple[str, ...]
+    why: tuple[str, ...]
+    by_then: str
     open: bool
 
 
@@ -71,8 +79,42 @@ def look(store: Store, shop: Shop, fit_id: int, today: date) -> VerdictPage:
         told, customers.get(store, told.ticket.customer_id), _drawing(told, shop),
         tuple(_side(told, side, next(boot for boot in told.boots if boot.side == side)) for side in told.sides),
         price, price + offer.further_minor(shop, told), shop.rounds_included,
-        tuple(consent.sentences(told.boots, told.seen)), any(boot.state in offer.WAITING for boot in told.boots),
+        tuple(consent.sentences(told.boots, told.seen)), both([(one.name, one.would_change) for one in told.assessment.sides]),
+        both([(one.name, one.reasons) for one in told.assessment.sides]), _by_then(told, shop, today),
+        any(boot.state in offer.WAITING for boot in told.boots),
     )  # fmt: skip
+
+
+def both(said: Sequence[tuple[str, Sequence[str]]]) -> tuple[str, ...]:
+    """Each side's sentences under its name, in their order; what both say alike is said once."""
+    sides: dict[str, list[str]] = {}
+    for name, sentences in said:
+        for sentence in sentences:
+            sides.setdefault(sentence, []).append(name)
+    alone = len(said) == 1
+    return tuple(
+        f"{sentence[:1].upper()}{sentence[1:]}." if alone else f"{'Both' if len(names) > 1 else names[0].capitalize()}: {sentence}."
+        for sentence, names in sides.items()
+    )
+
+
+def _by_then(told: Answer, shop: Shop, today: date) -> str:
+    """What can be had by the day she needs them, where that is before the promised one."""
+    if told.ticket.needed_by is None or told.days.promise is None or not told.can_stretch:
+        return ""
+    needed = date.fromisoformat(told.ticket.needed_by)
+    if told.days.promise <= needed:
+        return ""
+    rounds = max((n for n in range(told.fit.max_rounds + 1) if ready_day(shop, today, n, told.fit.hold_h) <= needed), default=0)
+    if not rounds:
+        return "No go on the tree is done by then."
+    shares = [side["reach_mm"][rounds - 1] / side["worst"]["need_mm"] for side in told.result.values() if _short(side)]
+    tenths = min(9, int(min(shares, default=1.0) * 10))
+    return f"By then {goes(rounds)} on the tree: about {tenths} tenths of it."
+
+
+def _short(side: Any) -> bool:
+    return isinstance(side, dict) and bool(side.get("reach_mm")) and side["worst"]["need_mm"] > TOLERANCE_MM
 
 
 def _drawing(told: Answer, shop: Shop) -> Drawing:
@@ -94,11 +136,13 @@ def _profile(result: dict[str, Any], boot: Item) -> BootProfile:
 
 def _side(told: Answer, side: str, boot: Item) -> SidePage:
     result = told.result[side]
-    read = {round(mm, 3) for mm in _read_heights(told, side)}
-    rows = [one for one in result["heights"] if round(one["height_mm"], 3) in read or one["height_mm"] == result["worst"]["height_mm"]]
+    worst = result["worst"]["height_mm"]
+    read = {round(mm, 3) for mm in _read_heights(told, side) if mm == worst or abs(mm - worst) > NEAR_MM} | {round(worst, 3)}
+    rows = [one for one in result["heights"] if round(one["height_mm"], 3) in read]
     bars = _bars(result["rounds"]) if result["likely"] is not None else []
     return SidePage(
-        side, result["tier"], result["worst"], tuple(reversed(rows)), tuple(bars), tuple(_figures(told, result)), tuple(result["reach_mm"] or ()), result["panel"],
+        side, result["tier"], result["worst"], tuple(reversed(rows)), tuple(bars), tuple(_figures(told, result)),
+        tuple(result["reach_mm"] or ()), result["panel"],
     )  # fmt: skip
 
 

@@ -15,6 +15,7 @@ from fitcounter.desk.days import read_day
 from fitcounter.desk.offer import Line, Offer
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, FitCounterError
+from fitcounter.web.fields import DayField
 from fitcounter.web.forms import SavedForm, TextField
 
 FREE_LINES = 1
@@ -27,7 +28,7 @@ class AgreeForm(SavedForm):
     name = TextField("Her name, typed", most=80, needed="Type the customer's name: it stands for her yes.")
     initials = TextField("Initials", most=8)
     signature = HiddenField()
-    promise = TextField("Promised for", most=10)
+    promise = DayField("Promised for")
     deposit = TextField("Deposit taken now", most=14)
 
 
@@ -37,8 +38,8 @@ def agree_form(offer: Offer, shop: Shop, name: str) -> AgreeForm:
     for number in range(len(offer.lines) + FREE_LINES):
         line = offer.lines[number] if number < len(offer.lines) else Line("", "flat", 0)
         amount = plain(line.amount_minor, shop.currency) if line.amount_minor else ""
-        fields[f"line_{number}_what"] = TextField(f"Price line {number + 1}", most=80, default=line.what)
-        fields[f"line_{number}_amount"] = TextField(f"Sum of line {number + 1}", most=14, default=amount)
+        fields[f"line_{number}_what"] = TextField(f"Line {number + 1}", most=80, default=line.what)
+        fields[f"line_{number}_amount"] = TextField(f"Sum {number + 1}", most=14, default=amount)
     for item in offer.waiting:
         fields[f"tag_{item.id}"] = TextField("Tag that hangs ready", most=80)
     form = type("AgreeWithLines", (AgreeForm,), fields)

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from flask import redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from fitcounter.desk import measure as desk
 from fitcounter.desk import measure_page
-from fitcounter.desk.sheet import READS, BadSheet
+from fitcounter.desk.measure_page import MeasurePage
+from fitcounter.desk.sheet import READS, BadSheet, cell_name
 from fitcounter.errors import BadReading, Conflict, FitCounterError
 from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.counter import bp
-from fitcounter.web.measure_form import TermsForm, measure_form, sheet_of, terms_of
+from fitcounter.web.measure_form import TERMS, TermsForm, measure_form, own_rows, sheet_of, terms_of
 from fitcounter.web.new_form import TARGETS
 
 
@@ -19,27 +22,43 @@ from fitcounter.web.new_form import TARGETS
 @allow("counter", "owner")
 def measure(fit_id: int) -> Response | tuple[str, int]:
     """Keeps the sheet whole or not at all; then the answer, or first what is asked once more."""
-    depth = _one_of(measure_page.DEPTHS, request.args.get("depth", ""), "")
-    page = measure_page.look(store(), the_shop(), fit_id, depth or "gap")
-    target = _one_of(READS, request.form.get("target") or request.args.get("how", ""), page.target)
-    depth = depth or ("gap" if target != "leg" else "whole")
-    page = measure_page.look(store(), the_shop(), fit_id, depth)
-    form = measure_form(page, target)
+    target = _one_of(READS, request.form.get("target") or request.args.get("how", ""))
+    depth = _one_of(measure_page.DEPTHS, request.args.get("depth", ""))
+    page = measure_page.look(store(), the_shop(), fit_id, depth, target, own_rows())
+    form = measure_form(page)
+    if "own" in request.form:
+        return render_template("counter/measure.html", form=form, **_shown(page, form)), 200
     if form.is_submitted() and form.validate():
         try:
             desk.save(store(), act(), fit_id, sheet_of(form, page), terms_of(form), form.seen_version)
         except FitCounterError as error:
             _take(form, error)
         else:
-            asks = measure_page.look(store(), the_shop(), fit_id, depth).asks
-            back = url_for("counter.measure", fit_id=fit_id, depth=depth)
+            asks = measure_page.look(store(), the_shop(), fit_id, page.depth).asks
+            back = url_for("counter.measure", fit_id=fit_id, depth=page.depth)
             return redirect(back if asks else url_for("counter.verdict", fit_id=fit_id), 303)
-    shown = {"page": page, "form": form, "target": target, "depth": depth, "kinds": READS[target], "targets": TARGETS}
-    return render_template("counter/measure.html", **shown, depths=measure_page.DEPTHS), 422 if form.is_submitted() else 200
+    return render_template("counter/measure.html", form=form, **_shown(page, form)), 422 if form.is_submitted() else 200
+
+
+def _shown(page: MeasurePage, form: TermsForm) -> dict[str, object]:
+    """What the sheet's macro asks for: values and sentences by the name of their field."""
+    names = [name for name in form._fields if name not in TERMS]
+    return {
+        "page": page,
+        "target": page.target,
+        "depth": page.depth,
+        "kinds": READS[page.target],
+        "targets": TARGETS,
+        "cell_name": cell_name,
+        "values": {name: form[name].data for name in names if form[name].data},
+        "wrong": {name: form[name].errors[0] for name in names if form[name].errors},
+        "again": [name for name in names if name.count("_") == 3],
+        "terms_wrong": any(form[name].errors for name in TERMS),
+    }
 
 
 def _take(form: TermsForm, error: FitCounterError) -> None:
-    """A sentence at each cell that cannot be read."""
+    """A sentence at each cell that cannot be read; two people at once is the whole page's affair."""
     if isinstance(error, Conflict):
         raise error
     if isinstance(error, BadSheet):
@@ -49,5 +68,5 @@ def _take(form: TermsForm, error: FitCounterError) -> None:
         form.take(error)
 
 
-def _one_of(known: object, word: str, otherwise: str) -> str:
-    return word if isinstance(known, dict) and word in known else otherwise
+def _one_of(known: Mapping[str, object], word: str) -> str:
+    return word if word in known else ""

@@ -14,7 +14,8 @@ from fitcounter.fit.legs import NAMES, SHAFT_STATIONS
 from fitcounter.web.forms import SavedForm, TextField
 from fitcounter.web.new_form import WORN_WITH
 
-MOST_ROWS = 40
+MOST_OWN = 8
+MORE_OWN = 2
 UNITS = {"in": "inches", "cm": "centimetres"}
 EASES = {"snug": "skin, flesh gives a little", "close": "skin", "easy": "one finger", "roomy": "two fingers"}
 METHODS = {"inside": "taped inside", "outside": "taped outside", "flat": "laid flat, across"}
@@ -23,7 +24,7 @@ STATIONS = {"": "–", **{word: NAMES[word] for word in SHAFT_STATIONS}}
 POSTURES = {"standing": "standing", "seated": "seated"}
 PARTS = {"morning": "morning", "midday": "middle of the day", "evening": "evening"}
 WORDS = {"leg": "leg", "gap": "gap", "amount": "more", "boot": "boot"}
-_TERMS = tuple(Terms.__dataclass_fields__)
+TERMS = tuple(Terms.__dataclass_fields__)
 
 
 class TermsForm(SavedForm):
@@ -48,42 +49,43 @@ class TermsForm(SavedForm):
     heel_right = TextField("Right, round heel and instep", most=24)
 
 
-def measure_form(page: MeasurePage, target: str) -> TermsForm:
+def measure_form(page: MeasurePage) -> TermsForm:
     """The form for this sheet: cells for what the target reads, with repeats where something was read or is asked once more."""
     fields: dict[str, Any] = {}
-    rows = max(len(page.lines), min(MOST_ROWS, _sent_rows()))
-    for row in range(rows):
-        line = page.lines[row] if row < len(page.lines) else None
-        where = line.height if line and line.height else f"line {row + 1}"
-        fields[f"height_{row}"] = TextField(f"Height of line {row + 1}", most=24, default=line.height if line else "")
-        fields[f"station_{row}"] = SelectField(f"Place at {where}", choices=STATIONS, default=line.station if line else "")
-        for what in READS[target]:
+    for row, line in enumerate(page.lines):
+        where = line.height or f"line {row + 1}"
+        fields[f"height_{row}"] = TextField(f"Height of line {row + 1}", most=24, default=line.height)
+        fields[f"station_{row}"] = SelectField(f"Place of line {row + 1}", choices=STATIONS, default=line.station)
+        for what in READS[page.target]:
             for side in page.sides:
                 for repeat in _repeats(page, what, side, row):
                     name = cell_name(what, side, row, repeat)
                     label = f"{side.capitalize()} {WORDS[what]} at {where}" + (f", reading {repeat}" if repeat > 1 else "")
                     fields[name] = TextField(label, most=64, default=page.cells.get(name, ""))
     form = type("MeasureForm", (TermsForm,), fields)
-    held = {"unit": page.fit.unit, "version": str(page.fit.version), "target": target}
-    return cast(TermsForm, form(data=None if request.method == "POST" else {**held, **{key: getattr(page.terms, key) for key in _TERMS}}))
+    held = {"unit": page.fit.unit, "version": str(page.fit.version), "target": page.target}
+    return cast(TermsForm, form(data=None if request.method == "POST" else {**held, **{key: getattr(page.terms, key) for key in TERMS}}))
 
 
 def sheet_of(form: TermsForm, page: MeasurePage) -> Sheet:
     """The sheet as typed."""
-    count = sum(1 for name in form._fields if name.startswith("height_"))
-    rows = tuple(Row(form[f"height_{row}"].data or "", form[f"station_{row}"].data or "") for row in range(count))
+    rows = []
+    for row, line in enumerate(page.lines):
+        height = form[f"height_{row}"].data or ""
+        rows.append(Row(height, form[f"station_{row}"].data or "", "" if line.typed else page.fit.unit))
     cells = {name: str(field.data or "") for name, field in form._fields.items() if name.split("_")[0] in WORDS and name.count("_") >= 2}
-    return Sheet(form.unit.data, form.target.data, rows, cells, page.sides)
+    return Sheet(form.unit.data, form.target.data, tuple(rows), cells, page.sides, page.cells, page.fit.unit)
 
 
 def terms_of(form: TermsForm) -> Terms:
-    said: dict[str, Any] = {key: "" if form[key].data is None else form[key].data for key in _TERMS}
+    said: dict[str, Any] = {key: "" if form[key].data is None else form[key].data for key in TERMS}
     return Terms(**said)
 
 
-def _sent_rows() -> int:
-    sent = [name for name in request.form if name.startswith("height_") and name[7:].isascii() and name[7:].isdigit()]
-    return max((int(name[7:]) + 1 for name in sent if len(name) < 10), default=0)
+def own_rows() -> int:
+    """How many lines for heights of one's own the page shows: those that were sent, and two more when they are asked for."""
+    sent = sum(1 for name in request.form if name.startswith("own_height_"))
+    return min(MOST_OWN, sent + (MORE_OWN if "own" in request.form else 0))
 
 
 def _repeats(page: MeasurePage, what: str, side: str, row: int) -> list[int]:

@@ -10,6 +10,7 @@ from fitcounter.desk import drafts
 from fitcounter.desk.leathers import CLOSURES, LEATHERS, LININGS
 from fitcounter.desk.seen import SIGHTS
 from fitcounter.errors import FitCounterError
+from fitcounter.web.fields import DayField
 from fitcounter.web.forms import SavedForm, TextField
 
 KINDS = {"": "–", "bag": "bag", "belt": "belt", "shoe": "shoe", "glove": "glove", "boot": "boot", "other": "other"}
@@ -31,7 +32,7 @@ class ThingForm(Form):
     kind = SelectField("What", choices=KINDS, default="", validate_choice=False)
     description = TextField("Which", most=80)
     jobs = TextField("The job", most=120)
-    day = TextField("Promised for", most=10)
+    day = DayField("Promised for")
 
 
 class NewJobForm(SavedForm):
@@ -40,8 +41,8 @@ class NewJobForm(SavedForm):
     draft = HiddenField(default=drafts.new_id)
     phone = TextField("Phone number", most=40)
     customer = RadioField("Whose", choices={}, validate_choice=False)
-    name = TextField("Name", most=80)
-    needed_by = TextField("Needed by", most=10)
+    name = TextField("First name, or how to call out", most=80)
+    needed_by = DayField("Needed by")
     worn_with = SelectField("Worn with", choices=WORN_WITH, default="sheer")
     boots = RadioField("Boots to stretch", choices=BOOTS, default="pair")
     material = SelectField("Leather", choices=LEATHERS, default="full-grain")
@@ -62,7 +63,7 @@ class NewJobForm(SavedForm):
     place_right = TextField("Where on the right boot", most=120)
     target = RadioField("How much", choices=TARGETS, default="gap")
     things = FieldList(FormField(ThingForm), min_entries=1, max_entries=12)
-    arrives = TextField("Still at home: brought in on", most=10)
+    arrives = DayField("Still at home: brought in on")
     note = TextField("Note", most=1000)
 
     @property

@@ -1,0 +1,34 @@
+"""Fields that several forms share: a day."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from markupsafe import Markup
+from wtforms.widgets import TextInput
+
+from fitcounter.web.forms import TextField
+
+
+class DayInput(TextInput):
+    """A date field of the browser; what is no day stays readable in a plain one, because a date field would hide it."""
+
+    def __call__(self, field: Any, **attributes: object) -> Markup:
+        return Markup(super().__call__(field, type="date" if _is_day(field.data or "") else "text", **attributes))
+
+
+class DayField(TextField):
+    """A day as typed, 2026-04-25; read by desk.days.read_day."""
+
+    widget = DayInput()
+
+    def __init__(self, label: str, **more: Any) -> None:
+        super().__init__(label, most=24, **more)
+
+
+def _is_day(text: str) -> bool:
+    try:
+        return not text or date.fromisoformat(text).isoformat() == text
+    except ValueError:
+        return False
