@@ -213,6 +213,8 @@ def test_among_trees_free_on_the_same_day_the_better_one_is_taken() -> None:
 
     assert plan([job], ["A", "B"], EVERY_DAY).holds()[0].tree == "B"
     assert plan([job], ["A", "B"], EVERY_DAY, [Booking("B", TODAY, day(1))]).holds()[0].tree == "A"
+    both_lent = [Booking("A", TODAY, day(2)), Booking("B", TODAY, day(2))]
+    assert plan([job], ["A", "B"], EVERY_DAY, both_lent).holds()[0].tree == "B"
 
 
 def test_a_boot_without_a_tree_is_left_out_with_a_sentence_and_its_pair_has_no_day() -> None:
@@ -266,6 +268,18 @@ def test_the_last_plans_holds_stay_where_nothing_is_better() -> None:
 
     assert plan(boots, ["A"], EVERY_DAY, (), last).holds() == last
     assert plan(boots, ["A"], EVERY_DAY, (), other_way).holds() == other_way
+
+
+def test_a_hold_that_could_go_earlier_stays_where_that_helps_nobody() -> None:
+    """The left boot was to go on on day 2; its pair waits for the right one anyway, so nobody is told another day."""
+    left = replace(JOB, rounds_promise=1, preparing_days=0)
+    right = replace(JOB, id="41R", side="right", trees=("B",), rounds_promise=2, preparing_days=0)
+    last = (Hold("41L", "A", 1, day(2), day(4), 48),)
+
+    result = plan([left, right], ["A", "B"], EVERY_DAY, (), last)
+
+    assert [hold for hold in result.holds() if hold.job == "41L"] == list(last)
+    assert result.boots[0].waits_days == 2
 
 
 def test_holds_of_the_last_plan_that_no_longer_hold_are_placed_anew() -> None:

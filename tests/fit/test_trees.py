@@ -100,6 +100,26 @@ def test_where_no_need_is_known_only_heights_beyond_the_hands_breadth_count() ->
     assert by_height[315] is not None
 
 
+def test_need_counts_at_both_ends_of_where_it_is_known() -> None:
+    """Need is known from 350 to 400, and all of that lies near the asked height: it counts there, and 5 mm below it does not."""
+    wanted = replace(WANTED, need=Profile.straight([(350, 4), (400, 12)]))
+
+    by_height = {effect.height_mm: effect.looseness_mm for effect in ranked(EVEN, wanted=wanted)[0].heights}
+
+    assert by_height[350] == pytest.approx(10 / 3 * 0.5 - 4)
+    assert by_height[400] == -7
+    assert by_height[345] is None
+
+
+def test_the_asked_height_may_be_the_lowest_or_highest_one_of_a_tree() -> None:
+    """A tree measured from the asked height up or down serves there."""
+    low = replace(WANTED, at_mm=250, girth_mm=336, need=None)
+    up = replace(EVEN, points=points((250, 310, 370), (400, 345, 400)))
+
+    assert ranked(up, wanted=low)[0].note == ""
+    assert ranked(EVEN)[0].note == ""
+
+
 def test_where_no_height_counts_nothing_is_loose() -> None:
     """A tree measured over the asked place alone: no worst height to name."""
     tree = replace(EVEN, points=points((230, 300, 360), (270, 310, 370)))
