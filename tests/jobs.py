@@ -1,35 +1,58 @@
-"""One invented job as rows: a pair of boots and a bag."""
+"""Small jobs to assess, so that a test says only what matters to it."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import copy
+import json
+from typing import Any
 
-from fitcounter.store import bills, customers, tickets
-from fitcounter.store.database import Act, Store, utc_text
+from published import REFERENCE
 
+from fitcounter.fit.assess import assess, read_job
 
-@dataclass(frozen=True)
-class Job:
-    """The ids of one invented job."""
-
-    ticket_id: int
-    fit_id: int
-    left: int
-    right: int
-    bag: int
+EXAMPLES = REFERENCE / "worked_examples"
 
 
-def make_job(store: Store, act: Act, name: str = "Marisol Okafor-Lind", state: str = "queued") -> Job:
-    """Straight rows, so that a test of one room does not hang on another."""
-    with store.write_tx():
-        customer = customers.add(store, act, name, ("(555) 010-0142", "+15550100142", "0142"))
-        ticket = tickets.add(store, act, customer, currency="USD")
-        fit = store.insert("fits", ticket_id=ticket)
-        common = {"ticket_id": ticket, "state": state, "since": utc_text(act.at)}
-        boot = {**common, "fit_id": fit, "letter": "a", "kind": "boot", "work": "stretch", "description": "chestnut tall boot"}
-        left = store.insert("items", **boot, side="left", mark_um=304800)
-        right = store.insert("items", **boot, side="right", mark_um=304800)
-        bag = store.insert("items", **common, letter="b", kind="bag", work="other", description="tan bag", jobs="new zip")
-        bills.add_line(store, ticket, "Stretch, up to two goes", "flat", 9000)
-        bills.pay(store, act, ticket, "deposit", 3000)
-    return Job(ticket, fit, left, right, bag)
+def example(name: str) -> dict[str, Any]:
+    """A worked example's job: "a", "b" or "c"."""
+    loaded: dict[str, Any] = json.loads((EXAMPLES / f"job-{name}.json").read_text(encoding="utf-8"))
+    return loaded
+
+
+def expected(name: str) -> dict[str, Any]:
+    """What an independent implementation answers."""
+    loaded: dict[str, Any] = json.loads((EXAMPLES / f"expected-{name}.json").read_text(encoding="utf-8"))
+    return loaded
+
+
+def job(both: dict[str, Any] | None = None, boot: dict[str, Any] | None = None, **top: Any) -> dict[str, Any]:
+    """A metric pair, supple leather without zip, 10 mm short at 300 mm by an amount; both: changes on each side."""
+    side = {"target": "amount", "boot": shaft(), "amounts": [{"height": "300", "amount": "10"}], **(both or {})}
+    return {
+        "unit": "mm",
+        "boot": {"material": "supple-full-grain", **(boot or {})},
+        "left": copy.deepcopy(side),
+        "right": copy.deepcopy(side),
+        **top,
+    }
+
+
+def shaft(*readings: tuple[str, str]) -> list[dict[str, Any]]:
+    """Boot readings as (height, girth) texts; 400 mm all the way up unless said."""
+    return [{"height": height, "girth": [girth]} for height, girth in readings or (("100", "400"), ("400", "400"))]
+
+
+def leg(*readings: tuple[str, str, str]) -> list[dict[str, Any]]:
+    """Leg readings as (station, height, girth) texts."""
+    return [{"station": station, "height": height, "girth": [girth]} for station, height, girth in readings]
+
+
+def answer(data: object) -> dict[str, Any]:
+    """The answer as JSON."""
+    return assess(read_job(data)).as_json()
+
+
+def left(data: object) -> dict[str, Any]:
+    """The left side of the answer."""
+    found: dict[str, Any] = answer(data)["left"]
+    return found
