@@ -110,7 +110,7 @@ def profile_drawing(left: BootProfile | None, right: BootProfile | None, *, unit
     one = len(sides) == 1
     start = HALF_PX - LADDER_PX if one and right else 0.0
     width = HALF_PX + LADDER_PX if one else 2 * HALF_PX
-    heights = _ladder([boot for _, boot in sides], marks, unit, base, scale)
+    heights = _ladder([boot for _, boot in sides], [h for h in marks if h <= top], unit, base, scale)
     return Drawing(
         start, width, round(ground + 24, 1),
         f"{'Both boots' if not one else f'The {sides[0][0]} boot'}, from the side",

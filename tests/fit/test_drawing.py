@@ -130,6 +130,13 @@ def test_heights_are_never_written_over_each_other_and_the_tightest_is_kept() ->
     assert "24.5" in {label.text for label in drawing.heights}
 
 
+def test_heights_above_the_shaft_are_not_written() -> None:
+    """The shop's list may go higher than this boot was read: nothing floats above the drawing."""
+    low = BootProfile((Place(203, 330, 4), Place(279.4, 355, 17)), 279.4)
+    drawing = profile_drawing(low, low, unit="in", marks=HEIGHTS)
+    assert {label.text for label in drawing.heights} == {"4½", "6½", "8½", "11"}
+
+
 def test_one_boot_alone_gets_a_plate_of_its_own() -> None:
     """A single boot stands beside its heights on a narrower plate."""
     left, right = profile_drawing(SHORT, None, unit="in"), profile_drawing(None, SHORT, unit="in")
