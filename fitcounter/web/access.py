@@ -88,7 +88,8 @@ def _same_origin() -> None:
     if request.method in ("GET", "HEAD", "OPTIONS"):
         return
     origin = request.headers.get("Origin")
-    foreign = origin is not None and urlsplit(origin).netloc != request.host
+    # a page that sends no referrer sends "null" for its own forms; Sec-Fetch-Site tells those from another site's
+    foreign = origin not in (None, "null") and urlsplit(str(origin)).netloc != request.host
     if foreign or request.headers.get("Sec-Fetch-Site") in ("cross-site", "same-site"):
         raise NotAllowed("This form came from another site, so it was not saved. Open the page here and send it again.")
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from fitcounter.web import counter_agree, counter_measure, counter_new, counter_verdict  # noqa: F401  # their views join the counter's
+from fitcounter.web import counter_agree, counter_already, counter_measure, counter_new, counter_verdict  # noqa: F401  # views of the counter
 from fitcounter.web.bench import bp as bench
 from fitcounter.web.counter import bp as counter
+from fitcounter.web.customer import bp as customer
 from fitcounter.web.items import bp as items
 from fitcounter.web.owner_access import bp as owner
 from fitcounter.web.papers import bp as papers
 from fitcounter.web.pickup import bp as pickup
 
-BLUEPRINTS = (owner, counter, papers, items, bench, pickup)
+BLUEPRINTS = (owner, counter, papers, items, bench, pickup, customer)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from jobs import Job, make_job
+from tickets import Job, make_job
 
 from fitcounter.store.database import Act, Store
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from cast import Clock, Counter
-from jobs import Job, make_job
+from tickets import Job, make_job
 
 from fitcounter.desk.stepping import Said, catch_up
 from fitcounter.store import bills, items, tags, tickets

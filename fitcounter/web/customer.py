@@ -1,0 +1,167 @@
+"""Her page, behind a link that nobody can guess: no account, no script needed, nothing private on it."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from flask import Blueprint, Response, current_app, flash, g, make_response, redirect, render_template, request, url_for
+from werkzeug.wrappers import Response as AnyResponse
+from wtforms import HiddenField, RadioField, TextAreaField, TimeField
+
+from fitcounter.desk import aftercare, her_page
+from fitcounter.desk.speech import Speech, languages, speech
+from fitcounter.errors import BadInput, FitCounterError
+from fitcounter.web.access import act, allow, store, the_shop
+from fitcounter.web.forms import SavedForm, TextField, clean
+
+bp = Blueprint("customer", __name__, url_prefix="/c/<token>")
+
+SIDES = {"": "Both, or not sure", "left": "Left", "right": "Right"}
+PLACES = {"top": "At the top", "calf": "At the calf", "ankle": "At the ankle", "foot": "At the foot", "zip": "At the zip"}
+LANGUAGE_COOKIE = "her-language"
+LONGEST_MINUTES = 24 * 60
+
+
+class WearForm(SavedForm):
+    """What was worn: minutes, and when they were put on (her clock, today), else just now minus the minutes."""
+
+    n = HiddenField()
+    minutes = TextField("Minutes", most=4)
+    put_on = TimeField("Put on at")
+
+
+class HourForm(SavedForm):
+    evening = TimeField("Which time of day are you at home?")
+
+
+class NotRightForm(SavedForm):
+    side = RadioField("Which boot?", choices=SIDES, default="", validate_choice=False)
+    place = RadioField("Where?", choices=PLACES, validate_choice=False)
+    said = TextAreaField("What do you feel?", filters=[lambda text: clean(text or "")[:500]])
+
+
+@bp.after_request
+def keep_it_private(response: Response) -> Response:
+    """No other site learns the address, no search engine keeps it."""
+    response.headers["Referrer-Policy"] = "no-referrer"
+    response.headers["X-Robots-Tag"] = "noindex, nofollow"
+    return response
+
+
+def chosen_language() -> str:
+    """The language she chose on this phone, or nothing."""
+    return request.args.get("language") or request.cookies.get(LANGUAGE_COOKIE) or ""
+
+
+def show(token: str, wrong: FitCounterError | None = None) -> AnyResponse:
+    """The page; with an error, the sentence stands at the top and everything typed is still in its form."""
+    page = her_page.look(store(), the_shop(), token, g.now, chosen_language())
+    words = speech(page.language)
+    forms = {"wear": WearForm(), "hour": HourForm(), "not_right": NotRightForm()}
+    _say_choices(forms["not_right"], words)
+    answer = make_response(
+        render_template(
+            "customer/page.html", page=page, say=words.say, lang=page.language, languages=languages(), token=token, forms=forms, wrong=wrong
+        ),
+        422 if wrong else 200,
+    )
+    if request.args.get("language"):
+        answer.set_cookie(LANGUAGE_COOKIE, page.language, max_age=365 * 86400, secure=request.is_secure, httponly=True, samesite="Lax")
+    return answer
+
+
+def _say_choices(form: SavedForm, words: Speech) -> None:
+    for name, known in (("side", SIDES), ("place", PLACES)):
+        form[name].choices = {key: words.say(sentence) for key, sentence in known.items()}
+
+
+@bp.get("")
+@allow("anyone")
+def page(token: str) -> AnyResponse:
+    """Where each thing is; later today's wear and the days ahead; later the guarantee."""
+    return show(token)
+
+
+@bp.post("/wear")
+@allow("anyone")
+def wear(token: str) -> AnyResponse:
+    """What was worn is kept as said."""
+    form = WearForm()
+    ticket = her_page.find(store(), token, g.now)
+    try:
+        minutes = _whole(form.minutes.data or "", LONGEST_MINUTES)
+        started = g.now - timedelta(minutes=minutes)
+        if form.put_on.data:
+            zone = aftercare.calendar(store(), ticket.id, g.now).plan.clock.zone
+            local = g.now.astimezone(zone)
+            started = local.replace(hour=form.put_on.data.hour, minute=form.put_on.data.minute, second=0, microsecond=0)
+            started -= timedelta(days=1) if started > g.now else timedelta()
+        aftercare.record_wear(store(), act(), ticket.id, _whole(str(form.n.data or "0"), 99), started, minutes)
+    except FitCounterError as error:
+        return show(token, error)
+    flash(speech(chosen_language()).say("Kept. Now let them rest."))
+    return redirect(url_for(".page", token=token), 303)
+
+
+@bp.post("/not-today")
+@allow("anyone")
+def not_today(token: str) -> AnyResponse:
+    """Moves today's wear, and all after it, to tomorrow."""
+    ticket = her_page.find(store(), token, g.now)
+    try:
+        aftercare.not_today(store(), act(), ticket.id, _whole(request.form.get("n", ""), 99))
+    except FitCounterError as error:
+        return show(token, error)
+    return redirect(url_for(".page", token=token), 303)
+
+
+@bp.post("/hour")
+@allow("anyone")
+def hour(token: str) -> AnyResponse:
+    """The time of day she is at home."""
+    form = HourForm()
+    ticket = her_page.find(store(), token, g.now)
+    try:
+        if form.evening.data is None:
+            raise BadInput(speech(chosen_language()).say("Type a time, like 18:30."), field="evening")
+        aftercare.choose_hour(store(), act(), ticket.id, form.evening.data.hour, form.evening.data.minute)
+    except FitCounterError as error:
+        return show(token, error)
+    return redirect(url_for(".page", token=token), 303)
+
+
+@bp.post("/not-right")
+@allow("anyone")
+def not_right(token: str) -> AnyResponse:
+    """Something does not feel right: the shop's list has it."""
+    form = NotRightForm()
+    ticket = her_page.find(store(), token, g.now)
+    side = form.side.data if form.side.data in ("left", "right") else None
+    place = form.place.data if form.place.data in PLACES else ""
+    try:
+        aftercare.not_right(store(), act(), ticket.id, side, place, form.said.data or "", the_shop().today(g.now))
+    except FitCounterError as error:
+        return show(token, error)
+    flash(speech(chosen_language()).say("The shop has it and calls you. Leave the boots off until then."))
+    return redirect(url_for(".page", token=token), 303)
+
+
+@bp.get("/calendar.<form>")
+@allow("anyone")
+def calendar(token: str, form: str) -> AnyResponse:
+    """The same dates for her phone's own calendar, on paper, and as one page to save."""
+    from fitcounter.desk import her_papers  # its libraries are loaded only when a paper is asked for
+
+    made = her_papers.make(store(), the_shop(), token, g.now, form, chosen_language())
+    answer = current_app.response_class(made.content, mimetype=made.mimetype)
+    how = "inline" if form == "pdf" else "attachment"
+    answer.headers["Content-Disposition"] = f'{how}; filename="boots-calendar.{form}"'
+    return answer
+
+
+def _whole(typed: str, most: int) -> int:
+    """A small whole number. Raises BadInput."""
+    text = typed.strip()
+    if not (text.isascii() and text.isdigit() and len(text) <= 4 and int(text) <= most):
+        raise BadInput(speech(chosen_language()).say("Type the minutes in figures, like 30."), typed=typed, field="minutes")
+    return int(text)

@@ -1,0 +1,56 @@
+"""What the customer reads exists in every language that is offered."""
+
+from __future__ import annotations
+
+import re
+import string
+from datetime import date, datetime
+from pathlib import Path
+
+import pytest
+
+from fitcounter.desk import her_page, her_papers, speech
+from fitcounter.web import customer
+
+ROOT = Path(__file__).resolve().parents[2]
+
+
+def sentences() -> set[str]:
+    """Every sentence that is said: in her templates, and by the desk and the web room."""
+    found: set[str] = set()
+    for path in [*(ROOT / "templates" / "customer").glob("*.html"), *(ROOT / "fitcounter" / room / name for room, name in (
+        ("desk", "her_page.py"), ("desk", "her_papers.py"), ("web", "customer.py")))]:  # fmt: skip
+        found |= set(re.findall(r'\bsay\(\s*"([^"]+)"', path.read_text(encoding="utf-8")))
+    grew = {"The left boot grew {size}.", "The right boot grew {size}."}
+    return found | grew | set(her_page.WHERE.values()) | set(her_page.NAMES.values()) | set(her_papers.TEXTS.values()) | set(
+        customer.SIDES.values()) | set(customer.PLACES.values())  # fmt: skip
+
+
+@pytest.mark.parametrize("code", [code for code in speech.languages() if code != "en"])
+def test_no_sentence_is_missing_and_none_is_left_over(code: str):
+    said = sentences()
+    assert len(said) > 60
+    assert said == set(speech._catalogue(code))
+
+
+@pytest.mark.parametrize("code", [code for code in speech.languages() if code != "en"])
+def test_each_translation_puts_in_the_same_values(code: str):
+    def values(text: str) -> set[str]:
+        return {name for _, name, _, _ in string.Formatter().parse(text) if name}
+
+    spoken = speech.Speech(code)
+    for sentence in sentences():
+        names = values(sentence)
+        for one in names:
+            assert "<here>" in spoken.say(sentence, **{name: "<here>" if name == one else "" for name in names}), sentence
+
+
+def test_days_and_hours_are_written_as_the_language_does():
+    at = datetime(2026, 4, 14, 18, 0)  # noqa: DTZ001  # her own clock has no zone
+    assert (speech.speech("en").day(date(2026, 4, 14)), speech.speech("en").clock(at)) == ("Tuesday 14 April", "6:00 PM")
+    assert (speech.speech("es").day(date(2026, 4, 14)), speech.speech("es").clock(at)) == ("martes 14 de abril", "18:00")
+
+
+def test_an_unknown_language_is_english():
+    assert speech.speech("tlh").code == "en"
+    assert speech.speech("../../etc").code == "en"

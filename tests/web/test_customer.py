@@ -1,0 +1,149 @@
+"""Her page: the right thing at the right time, nothing private, and every form keeps what she typed."""
+
+from __future__ import annotations
+
+import re
+from datetime import timedelta
+
+import pytest
+from cast import Clock, Counter
+from icalendar import Calendar
+from tickets import Job, make_job
+
+from fitcounter.desk import aftercare, links, pickup, shop
+from fitcounter.desk.stepping import Said, catch_up
+from fitcounter.store import follow_ups, tickets
+from fitcounter.store.database import Act, Store
+
+
+@pytest.fixture
+def job(store: Store, clock: Clock) -> Job:
+    return make_job(store, Act(clock.now, 1))
+
+
+@pytest.fixture
+def token(store: Store, job: Job, tmp_path) -> str:
+    made = links.link_token(links.link_key(tmp_path), tickets.get(store, job.ticket_id))
+    with store.write_tx():
+        store.change("tickets", job.ticket_id, link_hash=links.link_hash(made), link_until="2027-12-31T00:00:00Z")
+    return made
+
+
+@pytest.fixture
+def home(store: Store, job: Job, token: str, clock: Clock) -> str:
+    """Her link after the boots were handed over."""
+    act = Act(clock.now, 1)
+    things = (job.left, job.right, job.bag)
+    for item_id in things:
+        catch_up(store, act, item_id, "shelved", Said(act.at))
+    handed = pickup.Handed(frozenset(things), act.at, "Marisol", preset="three-short-wears", hour=18)
+    pickup.hand_over(store, act, job.ticket_id, handed, shop.read(store))
+    return token
+
+
+def test_before_pickup_she_reads_where_each_thing_is_and_when_it_is_expected(stranger: Counter, store: Store, job: Job, token: str):
+    with store.write_tx():
+        store.change("tickets", job.ticket_id, promise_day="2026-04-14")
+    page = stranger.get(f"/c/{token}").text
+    assert "Marisol, your boots" in page
+    assert page.count("waiting for the bench") == 3
+    assert "Expected Tuesday 14 April" in page
+
+
+def test_nothing_on_it_is_private_and_no_other_site_learns_the_address(stranger: Counter, home: str):
+    answer = stranger.get(f"/c/{home}")
+    for private in ("Okafor", "0142", "14 3/8", "$"):
+        assert private not in answer.text
+    assert answer.headers["Referrer-Policy"] == "no-referrer"
+    assert "noindex" in answer.headers["X-Robots-Tag"]
+    assert answer.headers["Cache-Control"] == "no-store"
+
+
+def test_after_pickup_it_says_when_the_first_wear_is(stranger: Counter, home: str, clock: Clock):
+    assert "Let them rest until Tuesday 17 March, 6:00 PM" in stranger.get(f"/c/{home}").text
+    clock.on(hours=9)
+    assert "Wear your boots for 30 minutes" in stranger.get(f"/c/{home}").text
+
+
+def test_what_she_wore_is_kept_and_the_next_wear_waits_a_day(stranger: Counter, store: Store, job: Job, home: str, clock: Clock):
+    clock.on(hours=9)
+    stranger.get(f"/c/{home}")
+    for _ in range(2):
+        assert stranger.post(f"/c/{home}/wear", n="1", minutes="30", submission_id="wear-0001").status_code == 303
+    plan = aftercare.calendar(store, job.ticket_id, clock.now).plan
+    assert [(one.state, one.actual_minutes) for one in plan.wears][:2] == [("worn", 30), ("planned", None)]
+    assert "worn 30 minutes" in stranger.get(f"/c/{home}").text
+
+
+def test_a_slip_in_the_minutes_is_said_and_kept(stranger: Counter, store: Store, job: Job, home: str, clock: Clock):
+    clock.on(hours=9)
+    stranger.get(f"/c/{home}")
+    answer = stranger.post(f"/c/{home}/wear", n="1", minutes="half an hour", put_on="18:05")
+    assert answer.status_code == 422
+    assert "Type the minutes in figures" in answer.text
+    assert 'value="half an hour"' in answer.text
+    assert 'value="18:05"' in answer.text
+    assert aftercare.calendar(store, job.ticket_id, clock.now).plan.wears[0].state == "planned"
+
+
+def test_not_today_moves_everything_by_a_day(stranger: Counter, home: str, clock: Clock):
+    clock.on(hours=9)
+    stranger.get(f"/c/{home}")
+    assert stranger.post(f"/c/{home}/not-today", n="1").status_code == 303
+    assert "Let them rest until Wednesday 18 March" in stranger.get(f"/c/{home}").text
+
+
+def test_she_chooses_the_hour_she_is_at_home(stranger: Counter, home: str):
+    stranger.get(f"/c/{home}")
+    assert stranger.post(f"/c/{home}/hour", evening="20:15").status_code == 303
+    assert "8:15 PM" in stranger.get(f"/c/{home}").text
+    assert stranger.post(f"/c/{home}/hour", evening="late").status_code == 422
+
+
+def test_what_does_not_feel_right_is_on_the_shops_list(stranger: Counter, store: Store, home: str, job: Job):
+    stranger.get(f"/c/{home}")
+    assert stranger.post(f"/c/{home}/not-right", side="left", place="ankle", said="it rubs").status_code == 303
+    last = [one for one in follow_ups.of_ticket(store, job.ticket_id) if one.kind == "not-right"]
+    assert [(one.side, one.place, one.said) for one in last] == [("left", "ankle", "it rubs")]
+    assert stranger.post(f"/c/{home}/not-right").status_code == 422
+
+
+def test_in_spanish_when_she_chooses_it_and_it_stays_so(stranger: Counter, home: str):
+    first = stranger.get(f"/c/{home}?language=es").text
+    assert 'lang="es"' in first
+    assert "Marisol, tus botas" in first
+    assert "tus botas" in stranger.get(f"/c/{home}").text
+
+
+def test_her_phones_calendar_has_one_event_a_wear(stranger: Counter, home: str):
+    answer = stranger.get(f"/c/{home}/calendar.ics")
+    assert answer.mimetype == "text/calendar"
+    events = Calendar.from_ical(answer.data).walk("VEVENT")
+    assert [str(one["summary"]) for one in events][:3] == [f"Wear {n}: 30 minutes" for n in (1, 2, 3)]
+
+
+def test_an_unknown_and_a_revoked_link_say_the_same(stranger: Counter, store: Store, job: Job, token: str):
+    unknown = stranger.get("/c/" + "A" * 22)
+    with store.write_tx():
+        store.change("tickets", job.ticket_id, link_revoked_at="2026-03-17T00:00:00Z")
+    revoked = stranger.get(f"/c/{token}")
+    tidy = [re.sub(r'content="[^"]+"|value="[^"]+"', "", one.text) for one in (unknown, revoked)]
+    assert (unknown.status_code, revoked.status_code) == (404, 404)
+    assert tidy[0] == tidy[1]
+
+
+def test_a_link_ends(stranger: Counter, store: Store, job: Job, token: str, clock: Clock):
+    with store.write_tx():
+        store.change("tickets", job.ticket_id, link_until="2026-03-18T00:00:00Z")
+    clock.now += timedelta(days=2)
+    assert stranger.get(f"/c/{token}").status_code == 410
+
+
+def test_before_pickup_there_is_no_calendar_to_take(stranger: Counter, token: str):
+    assert stranger.get(f"/c/{token}/calendar.ics").status_code == 404
+
+
+def test_its_forms_refuse_get_and_the_shop_is_not_reached_by_her_link(stranger: Counter, home: str):
+    for path in ("wear", "not-today", "hour", "not-right"):
+        assert stranger.get(f"/c/{home}/{path}").status_code == 405
+    assert stranger.get("/").status_code == 303
