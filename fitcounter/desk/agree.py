@@ -63,7 +63,7 @@ def agree(store: Store, act: Act, shop: Shop, ticket_id: int, said: Agreed, data
         who = {"name": said.name.strip(), "initials": said.initials, "signature_file": keep_signature(data_dir, ticket_id, picture)}
         tickets.add_consent(store, act, ticket_id, consent.TEXT_VERSION, [*offered.noted, *offered.sentences], **who)
         days = {"hope_day": _iso(offered.hope), "promise_day": _iso(said.promise)}
-        _open(store, act, tickets.get(store, ticket_id), offered.waiting, said.tags, data_dir, said.version, days)
+        open_for_asking(store, act, tickets.get(store, ticket_id), offered.waiting, said.tags, data_dir, said.version, days)
         _keep_predictions(store, act, offered, said.promise)
         for item in offered.waiting:
             write_step(store, act, items.get(store, item.id), "agree", Said(act.at, columns=_work(offered, item)))
@@ -80,7 +80,7 @@ def decline(store: Store, act: Act, fit_id: int, why: str, data_dir: Path) -> Wr
         boots = [boot for boot in fits.boots(store, fit_id) if boot.state in ("counter", "expected")]
         if not boots:
             raise OutOfOrder("These boots are agreed already. Use the item's own page to send them back.")
-        _open(store, act, tickets.get(store, fit.ticket_id), boots, {}, data_dir, None, {})
+        open_for_asking(store, act, tickets.get(store, fit.ticket_id), boots, {}, data_dir, None, {})
         for boot in boots:
             write_step(store, act, items.get(store, boot.id), "decline", Said(act.at, columns={"note": why} if why else {}))
         return Written(fit.ticket_id, detail={"fit": fit_id, "items": len(boots)})
@@ -88,7 +88,7 @@ def decline(store: Store, act: Act, fit_id: int, why: str, data_dir: Path) -> Wr
     return store.once(act, "declined", write)
 
 
-def _open(
+def open_for_asking(
     store: Store,
     act: Act,
     ticket: Ticket,
@@ -98,7 +98,7 @@ def _open(
     version: int | None,
     days: Mapping[str, object],
 ) -> None:
-    """Tags, the spoken number and her link: from now on the ticket can be asked for."""
+    """Tags, the spoken number and her link, inside a write: from now on the ticket can be asked for."""
     number = tag_items(store, act, ticket, here, codes)
     link = {"link_hash": link_hash(link_token(link_key(data_dir), ticket)), "link_until": utc_text(act.at + timedelta(days=LINK_DAYS))}
     store.change("tickets", ticket.id, ticket.version if version is None else version, number=number, **link, **dict(days))

@@ -13,12 +13,25 @@ from fitcounter.desk.phones import Phone
 from fitcounter.desk.seen import SIGHTS
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.stepping import Said, write_step
-from fitcounter.errors import BadInput
+from fitcounter.errors import BadInput, Conflict
 from fitcounter.store import customers, drafts, findings, items, tickets
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Customer
 
-__all__ = ["Boots", "Customer", "NewJob", "Seen", "Thing", "Who", "add_items", "known", "open_ticket", "part_of_day"]
+__all__ = [
+    "Boots",
+    "Customer",
+    "NewJob",
+    "Seen",
+    "Thing",
+    "Who",
+    "add_items",
+    "add_to_ticket",
+    "known",
+    "open_ticket",
+    "part_of_day",
+    "write_ticket",
+]
 
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 MOST_THINGS = 12
@@ -98,23 +111,50 @@ def known(store: Store, phone: Phone) -> list[Customer]:
 
 def open_ticket(store: Store, act: Act, shop: Shop, job: NewJob, draft_id: str = "") -> Written:
     """One ticket with all its items. row_id: the fit to be measured, None where no boot is to be stretched. Raises BadInput."""
-    if job.boots is None and not job.things:
-        raise BadInput("Say what is here: boots to stretch, or something else with its job.", field="boots")
-    if len(job.things) > MOST_THINGS:
-        raise BadInput(f"A ticket holds {MOST_THINGS} other things. Open a second one for the rest.", field="things")
+    _something(job)
 
     def write() -> Written:
-        customer_id = _customer(store, act, job.who)
-        columns = {"needed_by": job.needed_by.isoformat() if job.needed_by else None, "worn_with": job.worn_with, "note": job.note}
-        money = {"currency": shop.currency, "tax_basis_points": shop.tax_basis_points, "tax_included": int(shop.tax_included)}
-        kind = {"price_kind": shop.price_kind, "rounds_included": shop.rounds_included}
-        ticket_id = tickets.add(store, act, customer_id, **columns, **money, **kind)
-        fit_id = add_items(store, act, shop, ticket_id, job)
+        ticket_id, fit_id = write_ticket(store, act, shop, job)
         if draft_id:
             drafts.drop(store, draft_id)
         return Written(ticket_id, row_id=fit_id, detail={"items": len(items.of_ticket(store, ticket_id))})
 
     return store.once(act, "ticket-opened", write)
+
+
+def add_to_ticket(store: Store, act: Act, shop: Shop, ticket_id: int, job: NewJob, draft_id: str = "") -> Written:
+    """More things on a ticket that is open; its customer, day and note stay. Raises BadInput, NotFound, Conflict."""
+    _something(job)
+
+    def write() -> Written:
+        ticket = tickets.get(store, ticket_id)
+        if ticket.state != "open":
+            raise Conflict("That ticket is handed over. Open a new one for what came now.")
+        if len({one.letter for one in items.of_ticket(store, ticket_id)}) + len(job.things) + 1 > len(LETTERS):
+            raise BadInput("This ticket is full. Open a second one for the rest.", field="things")
+        fit_id = add_items(store, act, shop, ticket_id, job)
+        if draft_id:
+            drafts.drop(store, draft_id)
+        return Written(ticket_id, row_id=fit_id, detail={"items": len(items.of_ticket(store, ticket_id))})
+
+    return store.once(act, "items-added", write)
+
+
+def write_ticket(store: Store, act: Act, shop: Shop, job: NewJob) -> tuple[int, int | None]:
+    """The rows of a new ticket, inside a write: its id and the fit of its boots."""
+    customer_id = _customer(store, act, job.who)
+    columns = {"needed_by": job.needed_by.isoformat() if job.needed_by else None, "worn_with": job.worn_with, "note": job.note}
+    money = {"currency": shop.currency, "tax_basis_points": shop.tax_basis_points, "tax_included": int(shop.tax_included)}
+    kind = {"price_kind": shop.price_kind, "rounds_included": shop.rounds_included}
+    ticket_id = tickets.add(store, act, customer_id, **columns, **money, **kind)
+    return ticket_id, add_items(store, act, shop, ticket_id, job)
+
+
+def _something(job: NewJob) -> None:
+    if job.boots is None and not job.things:
+        raise BadInput("Say what is here: boots to stretch, or something else with its job.", field="boots")
+    if len(job.things) > MOST_THINGS:
+        raise BadInput(f"A ticket holds {MOST_THINGS} other things. Open a second one for the rest.", field="things")
 
 
 def add_items(store: Store, act: Act, shop: Shop, ticket_id: int, job: NewJob) -> int | None:

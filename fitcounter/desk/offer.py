@@ -16,7 +16,7 @@ from fitcounter.store import findings, items, tickets
 from fitcounter.store.database import Store
 from fitcounter.store.records import Item, Ticket
 
-WAITING = ("counter", "expected")
+WAITING = ("counter",)  # what is still at home is agreed when it is here
 
 
 @dataclass(frozen=True, slots=True)

@@ -71,15 +71,16 @@ def write_step(store: Store, act: Act, item: Item, step: str, said: Said, skippe
 def catch_up(store: Store, act: Act, item_id: int, state: str, said: Said) -> Written:
     """It is further along than this: moves the item to `state`, what was skipped kept as not recorded."""
 
-    def write() -> Written:
-        item = items.get(store, item_id)
-        if state not in progress.way(item.work) or state in progress.GONE:
-            raise OutOfOrder("Pick one of the listed places for this item.", typed=state, field="state")
-        store.change("items", item.id, item.version, state=state, since=utc_text(said.happened_at), **said.columns)
-        _row(store, act, item.id, "catch-up", said.happened_at, item.state, state, recorded=0, detail=said.detail)
-        return Written(item.ticket_id, item.id, words=progress.WORDS[state], detail={"from": item.state, "to": state})
+    return store.once(act, "catch-up", lambda: write_catch_up(store, act, items.get(store, item_id), state, said))
 
-    return store.once(act, "catch-up", write)
+
+def write_catch_up(store: Store, act: Act, item: Item, state: str, said: Said) -> Written:
+    """The rows of a catch-up, inside a transaction that is already open."""
+    if state not in progress.way(item.work) or state in progress.GONE:
+        raise OutOfOrder("Pick one of the listed places for this item.", typed=state, field="state")
+    store.change("items", item.id, item.version, state=state, since=utc_text(said.happened_at), **said.columns)
+    _row(store, act, item.id, "catch-up", said.happened_at, item.state, state, recorded=0, detail=said.detail)
+    return Written(item.ticket_id, item.id, words=progress.WORDS[state], detail={"from": item.state, "to": state})
 
 
 def skipped(item: Item, step: str, caught_up: bool) -> tuple[str, ...]:

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from fitcounter.desk import money, seen
 from fitcounter.desk.job import measured
 from fitcounter.desk.offer import WAITING
-from fitcounter.desk.shop import Shop
 from fitcounter.fit import progress
 from fitcounter.fit.tagcode import show_code
 from fitcounter.store import bills, customers, findings, fits, items, tags, tickets
@@ -51,7 +50,7 @@ class OpenRow:
     words: str
 
 
-def look(store: Store, ticket_id: int, shop: Shop) -> TicketPage:
+def look(store: Store, ticket_id: int) -> TicketPage:
     """Raises NotFound."""
     ticket = tickets.get(store, ticket_id)
     held = items.of_ticket(store, ticket_id)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from flask import Blueprint, render_template
 
 from fitcounter.desk import ticket_page
-from fitcounter.web.access import STAFF, allow, store, the_shop
+from fitcounter.web.access import STAFF, allow, store
 
 bp = Blueprint("counter", __name__)
 
@@ -21,4 +21,4 @@ def today() -> str:
 @allow(*STAFF)
 def ticket(ticket_id: int) -> str:
     """One ticket: whose, what is on it and where it stands, money, papers, and what comes next."""
-    return render_template("counter/ticket.html", page=ticket_page.look(store(), ticket_id, the_shop()))
+    return render_template("counter/ticket.html", page=ticket_page.look(store(), ticket_id))

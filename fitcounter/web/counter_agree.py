@@ -19,14 +19,14 @@ def agree(ticket_id: int) -> Response | tuple[str, int]:
     """Keeps what was agreed and sends every thing at the counter to the bench."""
     shop = the_shop()
     offered = offer.make_offer(store(), shop, ticket_id, shop.today(g.now))
-    page = ticket_page.look(store(), ticket_id, shop)
+    page = ticket_page.look(store(), ticket_id)
     form = agree_form(offered, shop, page.customer.name)
     if form.is_submitted() and form.validate():
         said = read_agreed(form, offered, shop, g.now)
         if said is not None:
             try:
                 desk.agree(store(), act(), shop, ticket_id, said, current_app.config["SETTINGS"].data_dir)
-                flash(f"Agreed. Her number is {ticket_page.look(store(), ticket_id, shop).ticket.number}.")
+                flash(f"Agreed. Her number is {ticket_page.look(store(), ticket_id).ticket.number}.")
                 return redirect(url_for("counter.ticket", ticket_id=ticket_id), 303)
             except Conflict:
                 raise

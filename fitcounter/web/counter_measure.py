@@ -32,7 +32,7 @@ def measure(fit_id: int) -> Response | tuple[str, int]:
         try:
             desk.save(store(), act(), fit_id, sheet_of(form, page), terms_of(form), form.seen_version)
         except FitCounterError as error:
-            _take(form, error)
+            _take(form, error, page)
         else:
             asks = measure_page.look(store(), the_shop(), fit_id, page.depth).asks
             back = url_for("counter.measure", fit_id=fit_id, depth=page.depth)
@@ -57,10 +57,11 @@ def _shown(page: MeasurePage, form: TermsForm) -> dict[str, object]:
     }
 
 
-def _take(form: TermsForm, error: FitCounterError) -> None:
-    """A sentence at each cell that cannot be read; two people at once is the whole page's affair."""
+def _take(form: TermsForm, error: FitCounterError, page: MeasurePage) -> None:
+    """A sentence at each cell that cannot be read; two people at once is the whole page's affair, with both texts on it."""
     if isinstance(error, Conflict):
-        raise error
+        theirs = {form[name].label.text: text for name, text in page.cells.items() if name in form and form[name].data != text}
+        raise Conflict(error.sentence, theirs=theirs or {"The readings": "the same as yours"}) from error
     if isinstance(error, BadSheet):
         for name, sentence in error.cells.items():
             form.take(BadReading(sentence, field=name))

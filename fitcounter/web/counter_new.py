@@ -5,7 +5,8 @@ from __future__ import annotations
 from flask import g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from fitcounter.desk import drafts, intake
+from fitcounter.desk import drafts, intake, ticket_page
+from fitcounter.desk.shop import Written
 from fitcounter.errors import FitCounterError
 from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.counter import bp
@@ -19,6 +20,7 @@ def new_job() -> Response | tuple[str, int]:
     """Opens a ticket. The buttons beside Save look up the number, add a line for another thing, or keep it all for later."""
     form = NewJobForm()
     if not form.is_submitted():
+        form.ticket.data = request.args.get("ticket", "")
         refill(form, drafts.typed(store(), request.args.get("draft", "")))
         return _page(form, 200)
     if form.pressed:
@@ -26,7 +28,7 @@ def new_job() -> Response | tuple[str, int]:
     job = read_job(form, store(), the_shop(), g.now) if form.validate() else None
     if job is not None:
         try:
-            written = intake.open_ticket(store(), act(), the_shop(), job, form.draft.data)
+            written = _written(form, job)
         except FitCounterError as error:
             form.take(error)
         else:
@@ -34,6 +36,12 @@ def new_job() -> Response | tuple[str, int]:
                 return redirect(url_for("counter.agree", ticket_id=written.ticket_id), 303)
             return redirect(url_for("counter.measure", fit_id=written.row_id), 303)
     return _page(form, 422)
+
+
+def _written(form: NewJobForm, job: intake.NewJob) -> Written:
+    if form.adds_to is not None:
+        return intake.add_to_ticket(store(), act(), the_shop(), form.adds_to, job, form.draft.data)
+    return intake.open_ticket(store(), act(), the_shop(), job, form.draft.data)
 
 
 def _beside_save(form: NewJobForm) -> Response | tuple[str, int]:
@@ -49,7 +57,8 @@ def _beside_save(form: NewJobForm) -> Response | tuple[str, int]:
 def _page(form: NewJobForm, code: int) -> tuple[str, int]:
     found = known_customers(form, store(), the_shop())
     begun = [one for one in drafts.begun(store(), "new-job") if one.id != form.draft.data]
-    return render_template("counter/new.html", form=form, known=found, drafts=begun), code
+    adds_to = ticket_page.look(store(), form.adds_to) if form.adds_to is not None else None
+    return render_template("counter/new.html", form=form, known=found, drafts=begun, adds_to=adds_to), code
 
 
 @bp.post("/drafts/<draft_id>")

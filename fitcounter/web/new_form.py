@@ -36,9 +36,13 @@ class ThingForm(Form):
 
 
 class NewJobForm(SavedForm):
-    """phone comes first: it finds an old customer. customer: '' somebody new, else the id of one that was found."""
+    """phone comes first: it finds an old customer. customer: '' or new for somebody new, else the id of one that was found.
+
+    ticket: the open ticket that more is added to; then nobody is asked for.
+    """
 
     draft = HiddenField(default=drafts.new_id)
+    ticket = HiddenField()
     phone = TextField("Phone number", most=40)
     customer = RadioField("Whose", choices={}, validate_choice=False)
     name = TextField("First name, or how to call out", most=80)
@@ -65,6 +69,12 @@ class NewJobForm(SavedForm):
     things = FieldList(FormField(ThingForm), min_entries=1, max_entries=12)
     arrives = DayField("Still at home: brought in on")
     note = TextField("Note", most=1000)
+
+    @property
+    def adds_to(self) -> int | None:
+        """The ticket that more is added to."""
+        text = str(self.ticket.data or "")
+        return int(text) if text.isascii() and text.isdigit() and len(text) < 10 else None
 
     @property
     def pressed(self) -> str:

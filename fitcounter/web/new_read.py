@@ -32,7 +32,7 @@ def known_customers(form: NewJobForm, store: Store, shop: Shop) -> list[Customer
 def read_job(form: NewJobForm, store: Store, shop: Shop, now: datetime) -> NewJob | None:
     """The job as typed, or None: then every field that cannot be taken has its sentence in the form."""
     today = shop.today(now)
-    who = _part(form, lambda: _who(form, store, shop))
+    who = Who("") if form.adds_to is not None else _part(form, lambda: _who(form, store, shop))
     boots = _part(form, lambda: _boots(form, shop))
     things = _part(form, lambda: _things(form, today))
     needed_by = _part(form, lambda: read_day(form.needed_by.data or "", today, "needed_by"))

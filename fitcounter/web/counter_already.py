@@ -1,0 +1,87 @@
+"""Already here: a job that was begun on paper, put in as it stands."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from flask import current_app, flash, g, redirect, render_template, url_for
+from werkzeug.wrappers import Response
+from wtforms import RadioField, SelectField
+
+from fitcounter.desk import already, money
+from fitcounter.desk.already import Already, Stands
+from fitcounter.desk.days import read_day
+from fitcounter.desk.intake import Boots, NewJob, Who
+from fitcounter.desk.leathers import CLOSURES, LEATHERS, LININGS
+from fitcounter.desk.phones import read_phone
+from fitcounter.errors import BadInput, FitCounterError
+from fitcounter.fit.progress import WORDS
+from fitcounter.web.access import act, allow, store, the_shop
+from fitcounter.web.counter import bp
+from fitcounter.web.fields import DayField
+from fitcounter.web.forms import SavedForm, TextField
+from fitcounter.web.new_form import BOOTS
+from fitcounter.web.new_read import SIDES
+
+PLACES = {state: WORDS[state] for state in already.PLACES}
+
+
+class AlreadyForm(SavedForm):
+    phone = TextField("Phone number", most=40)
+    name = TextField("Name", most=80, needed="Type the name on the slip.")
+    boots = RadioField("Boots", choices={key: words for key, words in BOOTS.items() if key != "none"}, default="pair")
+    material = SelectField("Leather", choices=LEATHERS, default="unknown")
+    closure = RadioField("Closure", choices=CLOSURES, default="zip")
+    lining = RadioField("Lining", choices=LININGS, default="leather")
+    description = TextField("Told from the next pair by", most=80)
+    state_left = SelectField("Left is", choices=PLACES, default="queued")
+    since_left = DayField("since")
+    tree_left = TextField("on tree", most=20)
+    shelf_left = TextField("on shelf", most=20)
+    state_right = SelectField("Right is", choices=PLACES, default="queued")
+    since_right = DayField("since")
+    tree_right = TextField("on tree", most=20)
+    shelf_right = TextField("on shelf", most=20)
+    promised = DayField("Promised for")
+    total = TextField("Price agreed", most=14)
+    paid = TextField("Paid already", most=14)
+    note = TextField("Note", most=1000)
+
+
+@bp.route("/already", methods=["GET", "POST"])
+@allow("counter", "owner")
+def already_here() -> Response | tuple[str, int]:
+    """Opens a ticket with its boots where they stand, and makes their tags."""
+    form = AlreadyForm()
+    if form.is_submitted() and form.validate():
+        try:
+            written = already.put_in(store(), act(), the_shop(), _read(form), current_app.config["SETTINGS"].data_dir)
+        except FitCounterError as error:
+            form.take(error)
+        else:
+            flash("It is in. Tie the tags on.")
+            return redirect(url_for("counter.ticket", ticket_id=written.ticket_id), 303)
+    return render_template("counter/already.html", form=form), 422 if form.is_submitted() else 200
+
+
+def _read(form: AlreadyForm) -> Already:
+    """Raises BadInput at the first field that cannot be taken."""
+    shop = the_shop()
+    today = shop.today(g.now)
+    sides = SIDES[form.boots.data]
+    boots = Boots(sides, form.material.data, form.closure.data, form.lining.data, form.description.data or "")
+    who = Who(form.name.data, read_phone(form.phone.data or "", shop.country))
+    return Already(
+        NewJob(who, boots, note=form.note.data or ""),
+        tuple(_stands(form, side, today) for side in sides),
+        read_day(form.promised.data or "", today, "promised"),
+        money.read_amount(form.total.data or "", shop.currency, "total"),
+        money.read_amount(form.paid.data or "", shop.currency, "paid"),
+    )
+
+
+def _stands(form: AlreadyForm, side: str, today: date) -> Stands:
+    since = read_day(form[f"since_{side}"].data or "", today, f"since_{side}", past_ok=True)
+    if since is None:
+        raise BadInput("Type the day since when, as near as you know.", field=f"since_{side}")
+    return Stands(side, form[f"state_{side}"].data, since, form[f"tree_{side}"].data or "", form[f"shelf_{side}"].data or "")
