@@ -10,6 +10,16 @@ function lengthOf(text, unit, zeroOk = true) {
   try { return text.trim() ? parse(text, unit, zeroOk) : null; } catch { return null; }
 }
 
+/** Where a field stands on its sheet; a single reading stands on none. */
+function place(input) {
+  return {
+    what: input.closest('[data-sheet]')?.dataset.sheet ?? 'girth',
+    side: input.closest('[data-side]')?.dataset.side ?? '',
+    station: input.closest('.height')?.dataset.station ?? '',
+    repeat: Number(input.dataset.repeat ?? 1),
+  };
+}
+
 class Pad {
   constructor(panel) {
     this.panel = panel;
@@ -24,6 +34,7 @@ class Pad {
     for (const input of this.inputs) {
       input.inputMode = 'none';
       input.placeholder = '–';
+      input.enterKeyHint = 'next';
       input.addEventListener('focus', () => this.select(input));
       input.addEventListener('input', () => this.typed());
       input.addEventListener('keydown', (event) => this.key(event));
@@ -48,23 +59,24 @@ class Pad {
   /** Sheet by sheet, up the left side, then up the right. */
   inOrder() {
     const all = [...this.form.querySelectorAll('[data-tape]')];
-    const sheets = [...new Set(all.map((input) => input.dataset.what))];
-    const rank = (input) => [sheets.indexOf(input.dataset.what), input.dataset.side === 'right' ? 1 : 0, this.height(input), Number(input.dataset.repeat ?? 1)];
+    const sheets = [...new Set(all.map((input) => place(input).what))];
+    const rank = (input) => [sheets.indexOf(place(input).what), place(input).side === 'right' ? 1 : 0, this.height(input), place(input).repeat];
     const compare = (a, b) => a.map((value, i) => value - b[i]).find((differ) => differ) ?? 0;
     return all.map((input, i) => [input, [...rank(input), i]]).sort((a, b) => compare(a[1], b[1])).map(([input]) => input);
   }
 
   height(input) {
-    const text = input.dataset.height || input.closest('.height')?.querySelector('[data-own-height]')?.value || '';
+    const row = input.closest('.height');
+    const text = row?.dataset.height || row?.querySelector('[data-own-height]')?.value || '';
     const found = lengthOf(text, this.unit);
     return found ? toMm(found) : 0;
   }
 
   cells() {
     return this.inputs.map((input) => {
-      const length = lengthOf(input.value, this.unit, ['gap', 'amount'].includes(input.dataset.what));
-      const { what = 'girth', side = '', station = '', repeat = 1 } = input.dataset;
-      return { input, what, side, station, repeat: Number(repeat), height: this.height(input), mm: length ? toMm(length) : null, unit: length?.unit ?? this.unit, text: input.value };
+      const where = place(input);
+      const length = lengthOf(input.value, this.unit, ['gap', 'amount'].includes(where.what));
+      return { ...where, input, height: this.height(input), mm: length ? toMm(length) : null, unit: length?.unit ?? this.unit, text: input.value };
     });
   }
 
@@ -164,7 +176,7 @@ class Pad {
   /** The empty field that is up next, round the sheet; a second reading that was asked for comes before all others. */
   nextEmpty(at) {
     const empty = [...this.inputs.slice(at + 1), ...this.inputs.slice(0, Math.max(at, 0))].filter((input) => !input.value);
-    return empty.find((input) => Number(input.dataset.repeat) > 1) ?? empty[0];
+    return empty.find((input) => place(input).repeat > 1) ?? empty[0];
   }
 
   openSlip({ text, answers }) {
@@ -206,7 +218,7 @@ class Pad {
   render() {
     const cells = this.cells();
     const here = cells.find((cell) => cell.input === this.current);
-    setWords(this.part('label'), this.current.dataset.say ?? this.current.labels[0]?.textContent ?? '');
+    setWords(this.part('label'), this.current.labels[0]?.textContent ?? '');
     this.showValue(here);
     this.showPad(here, cells);
     for (const cell of cells) this.showHow(cell);
@@ -235,7 +247,7 @@ class Pad {
   }
 
   showHow(cell) {
-    const how = cell.input.parentElement.querySelector('[data-how]');
+    const how = cell.input.parentElement.querySelector('.how');
     if (!how) return;
     const mine = this.inputs.filter((input) => input.parentElement === cell.input.parentElement);
     const filled = mine.filter((input) => input.value).length;
