@@ -29,3 +29,9 @@ def other_of_pair(store: Store, item: Item) -> Item | None:
 def steps(store: Store, item_id: int) -> list[StepRow]:
     """Oldest first."""
     return store.all(StepRow, "SELECT * FROM steps WHERE item_id = ? ORDER BY id", item_id)
+
+
+def open_boots(store: Store) -> list[Item]:
+    """Boots to be stretched that are neither handed over nor closed, in order of arrival."""
+    sql = "SELECT * FROM items WHERE work = 'stretch' AND fit_id IS NOT NULL AND state NOT IN ('out', 'closed') ORDER BY ticket_id, id"
+    return store.all(Item, sql)

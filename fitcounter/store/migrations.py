@@ -32,6 +32,16 @@ def m0002_undos(db: Database) -> None:
     db.execute("CREATE INDEX undos_item ON undos(item_id)")
 
 
+@migrations()
+def m0003_bench_days(db: Database) -> None:
+    """The last bench plan's days, with what each boot's rounds were reckoned from."""
+    db.execute(
+        "CREATE TABLE bench_days (item_id INTEGER PRIMARY KEY REFERENCES items(id), stamp TEXT NOT NULL, likely INTEGER,"
+        " eight_in_ten INTEGER, trees TEXT NOT NULL, hope_day TEXT, ready_day TEXT, waits_days INTEGER NOT NULL,"
+        " steps TEXT NOT NULL, why TEXT NOT NULL) STRICT"
+    )
+
+
 def open_store(path: Path) -> Store:
     """Opens the shop's file, made or brought up to date where needed. Refuses a foreign file and one from a newer program."""
     store = Store(path)
