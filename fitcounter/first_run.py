@@ -135,8 +135,11 @@ def make(environment: Path) -> None:
         without = [] if has_module("ensurepip") else ["--without-pip"]
         if not has_module("venv") or (without and not has_module("pip")):
             stop(f"This Python cannot make virtual environments; with {venv_package()} it can ({apt_line([venv_package()])}).")
-        run([sys.executable, "-m", "venv", "--clear", *without, str(environment)], "The virtual environment could not be made.")
-    (environment / MARK).touch()
+        if environment.exists():
+            shutil.rmtree(environment)
+        environment.mkdir(parents=True)
+        (environment / MARK).touch()  # before all else: what is broken off half-way is still known as ours
+        run([sys.executable, "-m", "venv", *without, str(environment)], "The virtual environment could not be made.")
     packages = environment / "lib" / f"python{sys.version_info[0]}.{sys.version_info[1]}" / "site-packages"
     # The program itself stays in the checkout: this line lets it be found from any folder.
     (packages / "fitcounter.pth").write_text(f"{CHECKOUT}\n", encoding="utf-8")

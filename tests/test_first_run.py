@@ -146,6 +146,25 @@ def test_a_package_that_is_not_the_pinned_one_is_refused_and_the_next_start_begi
     assert machine.run("certificate", "boots.local").returncode == 0
 
 
+def test_a_set_up_broken_off_half_way_begins_again_in_the_same_place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Killed while the environment is being made, the half of it is known as ours, and the next start clears it away."""
+
+    def killed(line: list[str], sentence: str) -> None:
+        (tmp_path / ".venv" / "half").touch()
+        raise KeyboardInterrupt
+
+    environment = first_run.place(tmp_path, {})
+    monkeypatch.setattr(first_run, "run", killed)
+    with pytest.raises(KeyboardInterrupt):
+        first_run.make(environment)
+    assert first_run.place(tmp_path, {}) == environment
+
+    monkeypatch.undo()
+    first_run.make(environment)
+    assert not (environment / "half").exists()
+    assert (environment / "bin" / "python").exists()
+
+
 def test_inside_somebody_elses_environment_it_says_the_line_to_type(machine: FreshMachine) -> None:
     """In a virtual environment that is not ours nothing is installed; the sentence has the line that would."""
     other = machine.home / "other"
