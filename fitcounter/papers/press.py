@@ -7,6 +7,7 @@ gives the same bytes, so that a paper printed twice is the same paper.
 
 from __future__ import annotations
 
+import atexit
 import ctypes
 import hashlib
 import importlib.util
@@ -106,6 +107,7 @@ def _press() -> _Press:
     from weasyprint.text.fonts import FontConfiguration
 
     fonts = FontConfiguration()
+    atexit.register(_press.cache_clear)  # the copies of the letters are removed while there is still a Python to do it
     text = (_STATIC / "print.css").read_text(encoding="utf-8")
     return _Press(fonts, CSS(string=text, base_url=_ORIGIN, url_fetcher=_fetcher({}), font_config=fonts))
 

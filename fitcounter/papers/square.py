@@ -13,6 +13,7 @@ from typing import Final
 from markupsafe import Markup, escape
 
 from fitcounter.errors import BadInput
+from fitcounter.papers.ink import plain
 
 QUIET: Final = 4  # modules of white around, as the standard asks
 MODULE_MM: Final = 0.8  # the smallest that survives a bench and an old phone
@@ -42,7 +43,7 @@ def square(text: str, *, title: str, module_mm: float = MODULE_MM, level: str = 
     size = f"{side * module_mm:.2f}mm"
     return Markup(
         f'<svg class="square" width="{size}" height="{size}" viewBox="0 0 {side} {side}" role="img">'
-        f"<title>{escape(title)}</title>"
+        f"<title>{escape(plain(title))}</title>"
         f'<path d="{strokes(dark)}" fill="#000"/></svg>'
     )
 

@@ -1,0 +1,93 @@
+"""What the customer is given at the counter: claim check, consent, receipt.
+
+The claim check carries what a careful shop's receipt carries anywhere: name and address, each thing and how many, each
+charge, the day we expect it, and how to reach us (a Pennsylvania statute of 1988 lists just these; other places differ).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Final
+
+from markupsafe import Markup
+
+from fitcounter.errors import BadInput
+from fitcounter.papers.press import print_pdf
+from fitcounter.papers.records import Charge, ClaimCheck, Consent, Receipt
+from fitcounter.papers.square import square
+
+_COVERS: Final = (
+    "Another hold on the tree, free, if the boots went back: bring them in and we read them again.",
+    "Stitching and parts that we put in ourselves.",
+)
+_NOT_COVERED: Final = (
+    "A leg that has grown since you fetched them.",
+    "Wear, heat, soaking, and work done by somebody else.",
+)
+_PNG: Final = b"\x89PNG\r\n\x1a\n"
+_LARGEST_SIGNATURE: Final = 1_000_000  # bytes
+
+
+def claim_check(check: ClaimCheck, say: Callable[[str], str] = str) -> bytes:
+    """The claim check as PDF, in the language of the record. say: gives our sentences in that language.
+
+    Raises Unavailable when PDFs cannot be made here.
+    """
+    deposit = (Charge(say("Deposit, paid"), f"− {check.deposit}"),) if check.deposit else ()
+    return print_pdf(
+        "claim.html",
+        title=say("Claim check"),
+        paper=check.paper,
+        language=check.language,
+        say=say,
+        number=check.number,
+        shop=check.shop,
+        check=check,
+        deposit=deposit,
+        square=_way_to(check.link, say("Code to scan for your own page")),
+    )
+
+
+def receipt(record: Receipt, say: Callable[[str], str] = str) -> bytes:
+    """The receipt as PDF, with the last day of the guarantee and what it covers. Raises as claim_check."""
+    return print_pdf(
+        "receipt.html",
+        title=say("Receipt for number %(number)s") % {"number": record.number},
+        paper=record.paper,
+        language=record.language,
+        say=say,
+        number=record.number,
+        shop=record.shop,
+        receipt=record,
+        covers=record.covers or tuple(say(sentence) for sentence in _COVERS),
+        not_covered=record.not_covered or tuple(say(sentence) for sentence in _NOT_COVERED),
+        square=_way_to(record.link, say("Code to scan for your calendar")),
+    )
+
+
+def consent(record: Consent, say: Callable[[str], str] = str) -> bytes:
+    """The consent as PDF: signed with the picture given, or with a line to sign on. Raises as claim_check.
+
+    Raises BadInput when the signature is not a PNG picture of at most a megabyte.
+    """
+    signature = record.signature_png
+    if signature is not None and (not signature.startswith(_PNG) or len(signature) > _LARGEST_SIGNATURE):
+        raise BadInput("The signature did not arrive whole: please sign once more.", field="signature")
+    return print_pdf(
+        "consent.html",
+        title=say("What may happen with these boots"),
+        paper=record.paper,
+        language=record.language,
+        say=say,
+        pictures={"signature": signature} if signature else {},
+        number=record.number,
+        shop=record.shop,
+        consent=record,
+        signed=signature is not None,
+        sides={"left": say("Left"), "right": say("Right"), "": say("Both")},
+    )
+
+
+def _way_to(link: str | None, title: str) -> Markup | None:
+    """The square that leads to her page; its own letters are case-sensitive, so it is printed as it is."""
+    return square(link, title=title) if link else None

@@ -1,0 +1,43 @@
+"""Letters and cards to one customer: her leg card, and the letter about things not fetched.
+
+The leg card is body data and for her alone. The letter asks; it never says that something will happen by itself,
+because what a shop may do with things not fetched differs from place to place.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from fitcounter.papers.press import print_pdf
+from fitcounter.papers.records import LegCard, NoticeLetter
+
+
+def leg_card(card: LegCard, say: Callable[[str], str] = str) -> bytes:
+    """Both legs at the heights read, as PDF. say: gives our sentences in her language.
+
+    Raises Unavailable when PDFs cannot be made here.
+    """
+    return print_pdf(
+        "leg_card.html",
+        title=say("Your legs, in numbers"),
+        paper=card.paper,
+        language=card.language,
+        say=say,
+        shop=card.shop,
+        card=card,
+        units={"in": say("inches"), "cm": "cm", "mm": "mm"},
+    )
+
+
+def notice_letter(letter: NoticeLetter, say: Callable[[str], str] = str) -> bytes:
+    """The letter about things not fetched, as PDF. Raises as leg_card."""
+    return print_pdf(
+        "notice.html",
+        title=say("Your things are ready and waiting"),
+        paper=letter.paper,
+        language=letter.language,
+        say=say,
+        number=letter.number,
+        shop=letter.shop,
+        letter=letter,
+    )

@@ -1,0 +1,296 @@
+"""Claim check, consent, receipt, letters and the bench's own papers: what is on them, how large, and who can read them."""
+
+from __future__ import annotations
+
+import io
+from dataclasses import replace
+from datetime import date
+
+import numpy as np
+import pytest
+from PIL import Image, ImageDraw
+
+from fitcounter.errors import BadInput
+from fitcounter.papers import bench_records as bench
+from fitcounter.papers import records
+from fitcounter.papers.bench_papers import bench_card, blank_slips, evening_sheet, wall_strip
+from fitcounter.papers.claim import claim_check, consent, receipt
+from fitcounter.papers.letters import leg_card, notice_letter
+
+LINK = "https://quillmarsh.example/k/9fKx2mQv7TtYwB3nRz0aLc"
+SHOP = records.Shop("Quillmarsh Leather Bench", "555 0142", "8 Sallow Row", "Tuesday to Saturday, 9 to 6")
+ITEMS = (
+    records.ItemLine("Chestnut tall boots, inside zip", 2, "left and right"),
+    records.ItemLine("Bag, oxblood, brass clasp", 1, "strap to be stitched"),
+)
+CHARGES = (records.Charge("Stretching the pair, up to two goes", "$45.00"), records.Charge("Stitching the strap", "$18.00"))
+NAME = "Marisol Okafor-Lind"
+
+CLAIM = records.ClaimCheck(
+    SHOP, "41", NAME, date(2026, 3, 17), ITEMS, CHARGES, "$63.00", "$20.00", "$43.00",
+    ceiling="Not more than $90.00 without asking you first.", ready_on=date(2026, 4, 25),
+    customer_address="14 Tansy Court, Millbrook", taken_by="Cora", link=LINK,
+)  # fmt: skip
+RECEIPT = records.Receipt(
+    SHOP, "41", NAME, date(2026, 4, 25), ITEMS, CHARGES, "$63.00", (records.Charge("Deposit", "$20.00"),), "$43.00",
+    collected_by="Tobias Renwick", results=("Left: from 14 15/16 to 15 1/2 at 10 1/2, grown by 9/16.",),
+    guarantee_until=date(2027, 4, 25), link=LINK,
+)  # fmt: skip
+CONSENT = records.Consent(
+    SHOP, "41", NAME, "2026-1", ITEMS, (records.Finding("left", "zip, at the top", "tape frayed"),),
+    ("The zip may give way at the top.", "The boots keep only part of each stretch."), "$45.00", ready_on=date(2026, 4, 25),
+)  # fmt: skip
+LEG_CARD = records.LegCard(
+    SHOP, "Marisol", date(2026, 3, 17), "in", (records.LegRow("10 1/2", "15 1/4", "15 7/16"), records.LegRow("14", "14", "")),
+    ("a shaft of at least 15 3/4 at 10 1/2",), "sheer stocking", "standing",
+)  # fmt: skip
+NOTICE = records.NoticeLetter(
+    SHOP, "41", NAME, "14 Tansy Court\nMillbrook", date(2026, 6, 20), ITEMS, date(2026, 4, 25), date(2026, 7, 11), "$43.00",
+    ("called on 26 April, left word",),
+)  # fmt: skip
+BOOT = bench.BenchBoot(
+    "left", "41", "chestnut tall boot", (bench.BenchHeight("10 1/2", "14 15/16", "15 1/2", "9/16", True),), "15 1/2 at 10 1/2",
+    "15 3/4", "not past 15 7/8: the zip", "K2 left, 7 days", "outside tape at the mark", ("zip tape frayed",),
+    (("Thu 19 March", "on the tree"),),
+)  # fmt: skip
+CARD = bench.BenchCard(SHOP, "41", NAME, date(2026, 4, 25), (BOOT, replace(BOOT, side="right")), ("left first",), LINK)
+ROW = bench.EveningRow(
+    "41", NAME, "boots and bag", "shelf C2", "on the tree", "off on Thursday", date(2026, 4, 25), "$43.00", "555 0199", True
+)
+EVENING = bench.EveningSheet(
+    SHOP, date(2026, 4, 24), "Friday 24 April, 18:05", (ROW,), (bench.EveningTree("K2", "41 left", "until Thursday"),),
+    ("41 off the tree",), ("43: all here",),
+)  # fmt: skip
+SLIPS = bench.BlankSlips(SHOP, ("6", "8", "10 1/2", "12", "top"), "in", 2)
+WALL = records.WallStrip(SHOP, (records.WallTree("K2", "7K3M9QXWE", "https://b.example/t/7K3M9QXWE", "left", "Medium"),))
+
+PAPERS = {
+    "claim check": (claim_check, CLAIM, "Claim check", 1),
+    "receipt": (receipt, RECEIPT, "Receipt for number 41", 1),
+    "consent": (consent, CONSENT, "What may happen with these boots", 1),
+    "leg card": (leg_card, LEG_CARD, "Your legs, in numbers", 1),
+    "notice": (notice_letter, NOTICE, "Your things are ready and waiting", 1),
+    "bench card": (bench_card, CARD, "Bench card 41", 1),
+    "evening sheet": (evening_sheet, EVENING, "Evening sheet, Friday 24 April 2026", 1),
+    "slips": (blank_slips, SLIPS, "Slips for a day on paper", 5),
+    "wall strip": (wall_strip, WALL, "Trees", 1),
+}
+
+
+@pytest.fixture(params=PAPERS)
+def paper(request):
+    """(printing function, record, title, pages) of each paper."""
+    return PAPERS[request.param]
+
+
+@pytest.mark.parametrize(("size", "wanted"), [("a4", (210, 297)), ("letter", (215.9, 279.4))])
+def test_every_paper_on_both_sizes(paper, reader, size, wanted):
+    """On A4 and on Letter: the page size, the number of pages, title, language and structure, our own letters only."""
+    make, record, title, pages = paper
+    pdf = make(replace(record, paper=size))
+    assert reader.size_mm(pdf) == pytest.approx(wanted, abs=0.05)
+    assert len(reader.read(pdf).pages) == pages
+    assert reader.is_accessible(pdf, title)
+    assert reader.fonts(pdf)
+    assert all(font.startswith("Paper-S") for font in reader.fonts(pdf)), reader.fonts(pdf)
+
+
+def test_every_paper_is_black_and_white(paper, reader):
+    """Nothing on any page has a colour: what it says survives a copier."""
+    make, record, _, _ = paper
+    import pypdfium2
+
+    document = pypdfium2.PdfDocument(make(record))
+    for page in document:
+        red, green, blue = np.moveaxis(np.asarray(page.render(scale=1).to_pil().convert("RGB")).astype(int), 2, 0)
+        assert abs(red - green).max() <= 2
+        assert abs(green - blue).max() <= 2
+    document.close()
+
+
+def test_nothing_runs_off_a_page(paper, reader):
+    """Around every page at least 4 mm stay white, which is what a printer needs."""
+    make, record, _, pages = paper
+    pdf = make(replace(record, paper="letter"))
+    for number in range(pages):
+        picture = np.asarray(reader.picture(pdf, number, 100)) < 200
+        edge = round(4 / 25.4 * 100)
+        assert not picture[:edge].any()
+        assert not picture[-edge:].any()
+        assert not picture[:, :edge].any()
+        assert not picture[:, -edge:].any()
+
+
+def test_the_same_record_is_the_same_bytes(paper):
+    """Printed twice, it is the same paper."""
+    make, record, _, _ = paper
+    assert make(record) == make(record)
+
+
+def hostile_everywhere(record, text):
+    """The record with this text in place of every word in it, in nested records too; choices and links stay."""
+    if isinstance(record, str):
+        return text
+    if isinstance(record, tuple):
+        return tuple(hostile_everywhere(part, text) for part in record)
+    if not hasattr(record, "__dataclass_fields__"):
+        return record
+    kept = {"paper", "language", "unit", "side", "link", "address", "code"} if not isinstance(record, records.Shop) else set()
+    changed = {
+        name: hostile_everywhere(getattr(record, name), text)
+        for name in record.__dataclass_fields__
+        if name not in kept and getattr(record, name) not in ("", None)
+    }
+    return replace(record, **changed)
+
+
+def test_a_hostile_name_everywhere_breaks_no_paper(paper, reader, hostile):
+    """With the text in every field at once: it prints, nothing is computed or hidden, no font or page is lost."""
+    make, record, _, pages = paper
+    pdf = make(hostile_everywhere(record, hostile))
+    read = reader.read(pdf)
+    assert pages <= len(read.pages) <= pages + 7
+    text = "".join(reader.text(pdf).split())
+    assert "49" not in text
+    visible = "".join(c for c in hostile if c.isalnum() and c.isascii())
+    assert visible[:18] in "".join(c for c in text if c.isalnum())
+    assert not any("/JavaScript" in str(page) or "/EmbeddedFile" in str(page) for page in read.pages)
+    assert "/Names" not in read.trailer["/Root"] or "/EmbeddedFiles" not in read.trailer["/Root"]["/Names"]
+
+
+def test_a_claim_check_has_every_field_of_a_careful_receipt(reader):
+    """Number, name and address, each thing with its count and the sum, each charge, the day, and how to reach the shop."""
+    text = reader.text(claim_check(CLAIM))
+    for words in (
+        "Your number 41", NAME, "14 Tansy Court, Millbrook", "2 Chestnut tall boots, inside zip", "1 Bag, oxblood, brass clasp",
+        "3 in all", "Stretching the pair, up to two goes $45.00", "Stitching the strap $18.00", "Together $63.00",
+        "Deposit, paid − $20.00", "Still to pay $43.00", "Saturday 25 April 2026", "17 March 2026", "555 0142", "8 Sallow Row",
+        "Not more than $90.00 without asking you first.", "taken in by Cora",
+    ):  # fmt: skip
+        assert words in text
+
+
+def test_a_claim_check_without_a_day_or_a_link_says_so(reader):
+    """No day is invented, and no square leads nowhere."""
+    pdf = claim_check(replace(CLAIM, ready_on=None, link=None))
+    assert "we call you with a day" in reader.text(pdf)
+    assert reader.codes(reader.picture(pdf)) == []
+
+
+@pytest.mark.parametrize("make", [claim_check, receipt], ids=["claim check", "receipt"])
+def test_her_link_is_in_the_square_as_it_is(make, reader):
+    """The square on claim check and receipt leads to her own page; capitals and small letters are kept."""
+    pdf = make(CLAIM if make is claim_check else RECEIPT)
+    assert [text for text, _ in reader.codes(reader.picture(pdf))] == [LINK]
+
+
+def test_a_receipt_says_how_long_and_what_is_covered(reader):
+    """The last day covered, what the guarantee covers and what not, what the boots did and who fetched them."""
+    text = reader.text(receipt(RECEIPT))
+    for words in (
+        "Sunday 25 April 2027", "Another hold on the tree, free, if the boots went back", "A leg that has grown", "That day is the last",
+        "from 14 15/16 to 15 1/2 at 10 1/2, grown by 9/16", "fetched by Tobias Renwick",
+    ):  # fmt: skip
+        assert words in text
+    own = reader.text(receipt(replace(RECEIPT, covers=("Only the zip.",))))
+    assert "Only the zip." in own
+    assert "Another hold" not in own
+    assert "Guaranteed" not in reader.text(receipt(replace(RECEIPT, guarantee_until=None)))
+
+
+def signature() -> bytes:
+    """A finger's signature as the counter's screen gives it."""
+    picture = Image.new("RGBA", (600, 200), (0, 0, 0, 0))
+    ImageDraw.Draw(picture).line([(20, 150), (80, 40), (120, 160), (200, 60), (560, 100)], fill=(0, 0, 0, 255), width=6)
+    out = io.BytesIO()
+    picture.save(out, "PNG")
+    return out.getvalue()
+
+
+def test_a_consent_shows_the_signature_or_a_line_for_it(reader):
+    """Signed, the picture is on the page with a description; not signed, there is no picture."""
+    signed = consent(replace(CONSENT, signature_png=signature(), signed_name=NAME, signed_on=date(2026, 3, 17)))
+    assert len(reader.read(signed).pages[0].images) == 1
+    assert f"Signature of {NAME}".encode("utf-16-be") in signed or "Figure" in reader.tags(signed)
+    assert not reader.read(consent(CONSENT)).pages[0].images
+    assert "tape frayed" in reader.text(signed)
+    assert "Text 2026-1." in reader.text(signed)
+    assert "Nothing seen on either." in reader.text(consent(replace(CONSENT, findings=())))
+
+
+@pytest.mark.parametrize("wrong", [b"", b"GIF89a", b"<svg onload=x>", b"\x89PNG\r\n\x1a\n" + b"0" * 1_000_001])
+def test_a_broken_signature_is_asked_for_again(wrong):
+    """What is no small PNG is refused with a sentence, never dropped in silence."""
+    with pytest.raises(BadInput, match="sign once more"):
+        consent(replace(CONSENT, signature_png=wrong))
+
+
+def test_an_evening_of_two_hundred_jobs_has_every_one(reader):
+    """Two hundred jobs take as many pages as they need, none is lost, the head is repeated, lateness is a word."""
+    jobs = tuple(replace(ROW, number=str(n), late=n % 10 == 0) for n in range(1000, 1200))
+    pdf = evening_sheet(replace(EVENING, jobs=jobs))
+    text = reader.text(pdf)
+    assert all(str(job.number) in text for job in jobs)
+    assert "200 jobs, 20 late" in text
+    pages = reader.read(pdf).pages
+    assert all("whose, phone" in page.extract_text() for page in pages[:-1])
+
+
+def test_an_evening_without_jobs_says_so(reader):
+    """An empty shop gets a sheet that says it is empty."""
+    assert "No job is open." in reader.text(evening_sheet(replace(EVENING, jobs=(), trees=(), to_call=(), to_do_tomorrow=())))
+
+
+def test_the_slips_follow_the_screens(reader):
+    """New job, Measure, then bench and pickup; every height of the shop has its row, with two more to fill in."""
+    text = reader.text(blank_slips(SLIPS))
+    screens = ("New job", "The boots", "What we saw", "How much", "Measure", "Can it be done?", "Bench and pickup")
+    places = [text.index(words) for words in screens]
+    assert places == sorted(places)
+    assert "6 8 10 1/2 12 top" in text
+    assert text.count("New job, by pencil") == 2
+
+
+def test_the_wall_strip_leads_to_every_tree(reader):
+    """Six trees, six squares, each with its own address; the side stands as a word beside the black edge."""
+    trees = tuple(
+        records.WallTree(f"K{n}", "7K3M9QXWE", f"https://b.example/t/{n}", side)
+        for n, side in enumerate(("left", "right", "either") * 2)
+    )
+    pdf = wall_strip(replace(WALL, trees=trees))
+    seen = {text for text, _ in reader.codes(reader.picture(pdf))}
+    assert seen == {f"HTTPS://B.EXAMPLE/T/{n}" for n in range(6)}
+    assert "Left or right" in reader.text(pdf)
+
+
+def test_a_leg_card_is_hers(reader):
+    """Both legs at the heights read, what to look for, and the caution; a height that was not read stays empty."""
+    text = reader.text(leg_card(LEG_CARD))
+    assert "10 1/2 15 1/4 15 7/16" in text
+    assert "a shaft of at least 15 3/4 at 10 1/2" in text
+    assert "ask a doctor today" in text
+
+
+def test_a_notice_asks_and_threatens_nothing(reader):
+    """The letter names the day it asks for and what was tried, and nothing that would happen by itself."""
+    text = reader.text(notice_letter(NOTICE)).lower()
+    assert "please fetch them by saturday 11 july 2026" in text
+    assert "called on 26 april, left word" in text
+    assert not any(word in text for word in ("dispose", "sell", "sold", "auction", "fee", "property", "forfeit"))
+
+
+def test_her_papers_speak_her_language(reader):
+    """Every sentence of ours goes through the given catalogue, dates follow the language, and the PDF says which it is."""
+    asked: set[str] = set()
+
+    def catalogue(text: str) -> str:
+        asked.add(text)
+        return f"¿{text}"
+
+    for make, record in ((claim_check, CLAIM), (receipt, RECEIPT), (consent, CONSENT), (leg_card, LEG_CARD), (notice_letter, NOTICE)):
+        pdf = make(replace(record, language="es"), catalogue)
+        assert reader.read(pdf).trailer["/Root"]["/Lang"] == "es"
+        text = reader.text(pdf)
+        assert "abril" in text or "marzo" in text
+        assert "April" not in text.replace("26 April, left word", "")
+    assert len(asked) > 40
