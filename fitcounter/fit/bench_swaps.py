@@ -59,7 +59,7 @@ def tried(floor: Floor, trial: Order, moments: list[Moment], early: int, late: i
 
 
 def best_order(floor: Floor, pairs: list[int], last: Order, placements: int) -> Order:
-    """The best order found from the last plan's and the starts above, within so many placements."""
+    """The best order found from the last plan's (a whole order) and the starts above, within so many placements."""
     starts = dict.fromkeys(tuple(order) for order in [last, *first_orders(floor, pairs)])
     ranked = sorted((list(order) for order in starts), key=lambda order: total(floor, place(floor, order, beginning(floor))[1][-1].from_day))
     found: list[tuple[int, Order]] = []

@@ -282,6 +282,25 @@ def test_a_hold_that_could_go_earlier_stays_where_that_helps_nobody() -> None:
     assert result.boots[0].waits_days == 2
 
 
+def test_a_hold_planned_for_today_on_a_lesser_tree_stays_there() -> None:
+    """The better tree is free today as well; nobody is ready earlier for changing it."""
+    job = replace(JOB, trees=("B", "A"), rounds_promise=1, preparing_days=0)
+    last = (Hold("41L", "A", 1, TODAY, day(2), 48),)
+
+    assert plan([job], ["A", "B"], EVERY_DAY, (), last).holds() == last
+
+
+def test_the_running_round_of_the_last_plan_takes_no_place_of_the_next() -> None:
+    """Put on today as planned: its next hold stays where the plan had it, later than it could be, for the pair waits anyway."""
+    left = replace(JOB, now=OnTree("A", TODAY, day(2)))
+    right = replace(JOB, id="41R", side="right", trees=("B",), rounds_promise=3)
+    last = (Hold("41L", "A", 1, TODAY, day(2), 48), Hold("41L", "A", 2, day(5), day(7), 48))
+
+    result = plan([left, right], ["A", "B"], EVERY_DAY, (), last)
+
+    assert [hold for hold in result.holds() if hold.job == "41L"] == list(last)
+
+
 def test_holds_of_the_last_plan_that_no_longer_hold_are_placed_anew() -> None:
     """Of a finished boot, on a tree gone, on a day gone by, of a round already on, on days closed, taken or too early: all anew."""
     jobs = [replace(JOB, rounds_done=1), replace(JOB, id="42L", pair="42", not_before=day(3))]
