@@ -60,8 +60,12 @@ def tried(floor: Floor, trial: Order, moments: list[Moment], early: int, late: i
 
 def best_order(floor: Floor, pairs: list[int], last: Order, placements: int) -> Order:
     """The best order found from the last plan's (a whole order) and the starts above, within so many placements."""
+
+    def worth(order: Order) -> int:
+        return total(floor, place(floor, order, beginning(floor))[1][-1].from_day)
+
     starts = dict.fromkeys(tuple(order) for order in [last, *first_orders(floor, pairs)])
-    ranked = sorted((list(order) for order in starts), key=lambda order: total(floor, place(floor, order, beginning(floor))[1][-1].from_day))
+    ranked = sorted((list(order) for order in starts), key=worth)
     found: list[tuple[int, Order]] = []
     for start in ranked:
         order, objective, placements = improved(floor, start, placements)

@@ -47,7 +47,9 @@ def test_swapping_never_makes_a_plan_worse_and_ends_where_no_swap_helps(random: 
     case = random_case(random, 2)
     bench = laid_out(case.jobs, case.trees, case.days, case.bookings)
     floor, pairs = bench.floor, pairs_in_sequence(bench)
+    every_hold = [number for number, boot in enumerate(floor.boots) for _ in range(boot.holds)]
     for start in first_orders(floor, pairs):
+        assert sorted(start) == every_hold
         order, objective, left = improved(floor, start, 10**9)
         assert objective == worth(floor, order) <= worth(floor, start)
         assert improved(floor, order, 10**9)[0] == order
