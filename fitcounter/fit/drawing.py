@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
 from math import pi
 
 from fitcounter.fit.handbook_leg import MM_PER_INCH, SIXTEENTHS, TOLERANCE_MM
@@ -158,12 +157,12 @@ def short_runs(places: Iterable[Place]) -> list[tuple[tuple[float, float], ...]]
     """
     runs: list[list[tuple[float, float]]] = [[]]
     known = sorted((place.height_mm, place.need_mm) for place in places if place.need_mm is not None)
-    for (h, need), (above, more) in pairwise([*known, (known[-1][0], 0.0)] if known else []):
+    for below, (h, need) in zip([None, *known], known, strict=False):
+        if below is not None and (below[1] > 0) != (need > 0):
+            runs[-1].append((below[0] + (h - below[0]) * below[1] / (below[1] - need), 0.0))
         if need > 0:
             runs[-1].append((h, need))
-        if need * more < 0:
-            runs[-1].append((h + (above - h) * need / (need - more), 0.0))
-        if need > 0 >= more:
+        elif runs[-1]:
             runs.append([])
     return [tuple(run) if len(run) > 1 else ((run[0][0] - BAND_MM, run[0][1]), run[0]) for run in runs if run]
 

@@ -84,7 +84,7 @@ PAGES = {
         {% block content %}<div class="two"><div class="col">{{ which("Left", 41, "Okafor-Lind", "/static/icons/icon-192.png") }}
         <p class="lead state">On tree 4 since Tuesday 7 April.</p><figure>{% include "_rounds.svg" %}
         <figcaption class="note caption">{{ chart.caption|fraction_text }}</figcaption></figure></div>
-        <div class="col"><form method="post" novalidate>{{ hidden(form) }}{{ reading(form.girth, "in", likely_mm=371) }}
+        <div class="col"><form method="post" novalidate>{{ hidden(form) }}{{ reading(form.girth, "in", likely_mm=300) }}
         {{ key_panel("Save", "then hold a week") }}</form></div></div>{% endblock %}
         {% block scripts %}<script type="module" src="{{ url_for('static', filename='js/keys.js') }}"></script>{% endblock %}""",
     "pickup": """{% extends "base.html" %}{% set place = "pickup" %}{% from "_parts/ledger.html" import sum, facts %}

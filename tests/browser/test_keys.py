@@ -193,6 +193,17 @@ def test_two_legs_that_read_the_same_everywhere_are_asked_about(fitter: Fitter) 
     assert fitter.slip == "Left and right read the same everywhere. Was one copied from the other? Keep it?"
 
 
+def test_legs_that_differ_everywhere_are_not_taken_for_an_inch_slip(fitter: Fitter) -> None:
+    """One leg is fuller all along: the question is the plain one, as on the server."""
+    for row, (whole, part) in enumerate(LEFT[:3]):
+        fitter.page.locator(f'[name="leg_left_{row}"]').tap()
+        fitter.read(whole, part)
+    for row, (whole, part) in enumerate(((10, "1/4"), (11, "5/8"), (14, "7/8"))):
+        fitter.page.locator(f'[name="leg_right_{row}"]').tap()
+        fitter.read(whole, part)
+    assert fitter.slip == "Once more, please: left and right differ by 1 1/2. Keep it?"
+
+
 def test_a_second_reading_that_differs_is_asked(open_page: Open, site: str) -> None:
     """Half an inch off the first reading: both stand to choose from."""
     fitter = Fitter(open_page(f"{site}/measure?leg_left_3=15+1/2&again=leg_left_3_2"))
@@ -269,6 +280,7 @@ def test_a_single_reading_gets_the_keys_when_it_is_touched(open_page: Open, site
     assert not fitter.page.locator("[data-pad]").is_visible()
     fitter.page.locator("#girth").tap()
     fitter.page.wait_for_function("document.querySelector('[data-go]').getBoundingClientRect().bottom <= innerHeight")
+    assert fitter.page.locator("[data-pad] button").first.inner_text() == "5", "300 mm are 11.8 in: 5 to 14"
     fitter.read(14, "5/8")
     assert fitter.value("girth") == "14 5/8"
 

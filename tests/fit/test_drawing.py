@@ -85,7 +85,7 @@ def test_centimetres_are_said_where_the_shop_measures_in_them() -> None:
 
 def test_sixteenths_are_handed_over_in_parts_to_be_composed() -> None:
     """A figure with sixteenths carries numerator and denominator apart; an eighth is one character."""
-    _, left, right = pair(boot(-1, -1, -1, 26.9, 5, 4, tightest=266.7), boot(-1, -1, -1, 22.1, 5, 4, tightest=266.7))
+    _, left, right = pair(boot(-1, -1, -1, 26.0, 5, 4, tightest=266.7), boot(-1, -1, -1, 22.1, 5, 4, tightest=266.7))
     assert left.figure
     assert (left.figure.text, left.figure.over, left.figure.under) == ("1", "1", "16")
     assert right.figure
@@ -162,6 +162,27 @@ def test_a_crossing_between_two_heights_ends_the_short_stretch() -> None:
     """Between a short place and one with room the stretch ends where a straight line crosses nought."""
     places = [Place(100, None, -10), Place(200, None, 10), Place(300, None, 10), Place(400, None, -30), Place(500, None, 5)]
     assert short_runs(places) == [((150, 0.0), (200, 10), (300, 10), (325, 0.0)), ((400 + 100 * 30 / 35, 0.0), (500, 5))]
+
+
+def test_a_stretch_ends_at_the_height_where_nothing_is_missing() -> None:
+    """A height that is just wide enough closes the stretch there, and another one may begin from it."""
+    places = [Place(100, None, 10), Place(200, None, 0), Place(300, None, 4)]
+    assert short_runs(places) == [((100, 10), (200.0, 0.0)), ((200.0, 0.0), (300, 4))]
+
+
+def test_words_call_short_only_what_is_beyond_the_tolerance() -> None:
+    """An eighth and less is never chased: it is drawn, but the words leave it out."""
+    drawing, _, _ = pair(boot(-9, 2.0, 3.0, 20, 18, 3.1, tightest=266.7), WIDE)
+    assert drawing.description.startswith("The left boot is short from about 10½ to 12½ inches up;")
+
+
+def test_a_figure_low_on_the_boot_stands_clear_of_the_foot() -> None:
+    """Tightest at the ankle: tape and figure are led up and outward, over the toe."""
+    _, low, _ = pair(boot(12, 8, 3, -4, -5, -6, tightest=114.3), WIDE)
+    _, high, _ = pair(boot(-9, 9, 3, -4, -5, -6, tightest=165.1), WIDE)
+    assert low.figure
+    assert high.figure
+    assert low.figure.y - high.figure.y < 6
 
 
 def test_an_amount_at_one_height_alone_is_still_seen() -> None:
