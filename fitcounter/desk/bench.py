@@ -48,8 +48,13 @@ def renew(store: Store, act: Act, shop: Shop) -> Plan:
 def keep_current(store: Store, act: Act, shop: Shop, step: str) -> None:
     """After a bench step: the plan as things now stand. The step is saved whatever becomes of the plan."""
     if step in RENEWS:
-        with suppress(FitCounterError):
-            renew(store, act, shop)
+        refresh(store, act, shop)
+
+
+def refresh(store: Store, act: Act, shop: Shop) -> None:
+    """The plan as things now stand, where it can be made."""
+    with suppress(FitCounterError):
+        renew(store, act, shop)
 
 
 def two_dates(store: Store, shop: Shop, now: datetime, fit_id: int) -> TwoDates:

@@ -20,7 +20,7 @@ from fitcounter.fit.trees import Tree
 from fitcounter.store import bench_days, fits, items, plans, rounds, tickets, trees
 from fitcounter.store.bench_days import BootDays
 from fitcounter.store.database import Store, utc_time
-from fitcounter.store.records import Fit, Item, Round, Ticket
+from fitcounter.store.records import Fit, Item, Round
 
 PLANNED = ("queued", "prepared", "on-tree", "resting", "to-decide", "finishing")
 REST_DAYS = -(-REST_H // 24)
@@ -139,7 +139,7 @@ def _job(store: Store, shop: Shop, item: Item, reckoned: Reckoned) -> Job:
         hold_h=min(float(fit.hold_h if fit else shop.hold_h), MOST_HOLD_H),
         rest_days=REST_DAYS,
         preparing_days=0 if item.state == "prepared" else 1,
-        promised=_day(item.promised_day or ticket.promise_day),
+        promised=_day(item.promised_day or (None if ticket.handed_over_at else ticket.promise_day)),
         not_before=_day(item.waits_for) if item.state == "expected" else None,
         pickup=_day(ticket.pickup_day),
         now=_now(store, shop, item, fit, turn),
@@ -165,8 +165,3 @@ def _now(store: Store, shop: Shop, item: Item, fit: Fit | None, turn: Round | No
 
 def _day(text: str | None) -> date | None:
     return date.fromisoformat(text) if text else None
-
-
-def pair_of(ticket: Ticket, item: Item) -> str:
-    """How a pair is called in sentences: its spoken number and side words."""
-    return f"{ticket.number} {item.side or item.kind}"

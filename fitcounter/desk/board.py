@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.one_round import counts_from
@@ -12,6 +12,8 @@ from fitcounter.store import bench_board, rounds, trees
 from fitcounter.store.bench_board import BoardRow
 from fitcounter.store.database import Store, utc_text, utc_time
 from fitcounter.store.records import Round, TreeRow
+
+SETTLES = timedelta(hours=3)  # the first hours do most; then a step more costs little (shop's choice)
 
 __all__ = ["Board", "BoardRow", "Entry", "TreeSeen", "board", "entries", "tree"]
 
@@ -42,6 +44,7 @@ class Board:
     """
 
     trees: list[TreeSeen]
+    turn_up: list[Entry]
     off: list[Entry]
     read: list[Entry]
     decide: list[Entry]
@@ -56,7 +59,7 @@ def board(store: Store, shop: Shop, now: datetime) -> Board:
     held = bench_board.open_items(store)
     seen = [tree_seen(store, one, held) for one in trees.everyone(store)]
     labels = {one.on_it.id: one.tree.label for one in seen if one.on_it}
-    made = Board(seen, [], [], [], [], [], [], [])
+    made = Board(seen, [], [], [], [], [], [], [], [])
     for row in held:
         _place(store, shop, now, made, row, labels.get(row.id, ""))
     made.off.sort(key=_by_time)
@@ -68,6 +71,11 @@ def board(store: Store, shop: Shop, now: datetime) -> Board:
 def tree(store: Store, tree_id: int) -> TreeSeen:
     """Raises NotFound."""
     return tree_seen(store, trees.get(store, tree_id), bench_board.open_items(store))
+
+
+def retired(store: Store) -> list[TreeRow]:
+    """Trees that are kept for their history only."""
+    return trees.retired(store)
 
 
 def tree_seen(store: Store, one: TreeRow, held: list[BoardRow]) -> TreeSeen:
@@ -82,6 +90,7 @@ def _place(store: Store, shop: Shop, now: datetime, made: Board, row: BoardRow, 
     if row.state in ("on-tree", "resting"):
         at = _due(store, row)
         entry = Entry(row, at, tree)
+        _turn_up(store, shop, now, made, entry)
         if at is not None and at > today_ends:
             made.later.append(entry)
         else:
@@ -93,6 +102,16 @@ def _place(store: Store, shop: Shop, now: datetime, made: Board, row: BoardRow, 
     }  # fmt: skip
     if row.state in lists:
         lists[row.state].append(Entry(row, None, tree))
+
+
+def _turn_up(store: Store, shop: Shop, now: datetime, made: Board, entry: Entry) -> None:
+    """On its tree since today, not turned up since it went on, and past the first hours: it may take another step."""
+    turn = rounds.last(store, entry.row.id)
+    if entry.row.state != "on-tree" or turn is None or turn.on_at is None or len(rounds.turns(store, turn.id)) > 1:
+        return
+    on_at = utc_time(turn.on_at)
+    if on_at + SETTLES <= now and shop.today(on_at) >= shop.today(now) - timedelta(days=1):
+        made.turn_up.append(Entry(entry.row, on_at, entry.tree))
 
 
 def _due(store: Store, row: BoardRow) -> datetime | None:

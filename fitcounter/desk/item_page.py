@@ -19,7 +19,7 @@ from fitcounter.store.records import Customer, Finding, Item, Photo, Tag, Ticket
 
 # What a boot or a thing may do beside its next step, in the order of the page.
 BESIDE = {
-    "queued": ("put-on", "done"), "prepared": ("prepare",), "on-tree": ("turn-up",), "finishing": ("shelve",),
+    "queued": ("put-on", "done"), "prepared": ("prepare",), "on-tree": ("turn-up", "leave-on"), "finishing": ("shelve",),
     "to-decide": ("done", "another-round", "measure-again"),
 }  # fmt: skip
 AT_BENCH = ("queued", "prepared", "on-tree", "resting", "to-decide", "finishing", "stopped", "waiting")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput
@@ -24,7 +24,7 @@ def claim(store: Store, shop: Shop, item: Item, round_n: int, tree: TreeRow, on_
     others = [one for one in plans.claims_on(store, tree.id, from_day, to_day) if one.item_id != item.id]
     if others and not take_tree:
         raise BadInput(
-            f"Tree {tree.label} is booked for {_whose(store, others[0].item_id, others[0].words)} from {others[0].from_day}. "
+            f"Tree {tree.label} is booked for {_whose(store, others[0].item_id, others[0].words)} from {say_day(date.fromisoformat(others[0].from_day))}. "
             "Pick another tree, or put this one on all the same; the other is planned anew.",
             typed=tree.label,
             field="take_tree",
@@ -52,6 +52,11 @@ def setting_milli(text: str) -> int | None:
         return None
     milli = round(float(plain) * 1000)
     return milli if milli <= 1_000_000 else None
+
+
+def say_day(day: date) -> str:
+    """Tuesday 8 December."""
+    return f"{day:%A} {day.day} {day:%B}"
 
 
 def inside_um(item: Item, girth: Length, method: str) -> int:

@@ -57,6 +57,7 @@ STEPS = {
         Step("prepare", ("queued", "to-decide"), "prepared", "Prepared"),
         Step("put-on", ("queued", "prepared", "to-decide"), "on-tree", "Put on a tree"),
         Step("turn-up", ("on-tree",), "", "Turn up"),
+        Step("leave-on", ("on-tree",), "", "Leave it on"),
         Step("take-off", ("on-tree",), "resting", "Take off the tree"),
         Step("measure-again", ("resting", "to-decide"), "to-decide", "Measure again"),
         Step("early-reading", ("resting",), "", "Measured too early"),

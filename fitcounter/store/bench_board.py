@@ -32,7 +32,7 @@ class BoardRow:
 
 _BOARD = """
 SELECT i.id, i.ticket_id, i.fit_id, i.letter, i.kind, i.side, i.work, i.description, i.jobs, i.state, i.since, i.waits_for, i.shelf,
-  t.number, c.name AS customer, coalesce(i.promised_day, t.promise_day) AS promised_day
+  t.number, c.name AS customer, coalesce(i.promised_day, CASE WHEN t.handed_over_at IS NULL THEN t.promise_day END) AS promised_day
 FROM items i JOIN tickets t ON t.id = i.ticket_id JOIN customers c ON c.id = t.customer_id
 """
 

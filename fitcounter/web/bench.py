@@ -5,6 +5,7 @@ from __future__ import annotations
 from flask import Blueprint, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
+from fitcounter.desk import bench as planning
 from fitcounter.desk import bench_steps, board, item_page, scan
 from fitcounter.desk.board import BoardRow, entries
 from fitcounter.desk.choice_page import choice_page
@@ -56,6 +57,7 @@ def off() -> Response | tuple[str, int]:
         try:
             boot = scan.boot_of(store(), form.scan.data)
             bench_steps.take_off(store(), act(), boot.id, Said(now()))
+            planning.refresh(store(), act(), the_shop())
             return redirect(url_for("bench.off", taken=",".join([str(boot.id), *form.before()])), 303)
         except FitCounterError as error:
             error.field = "scan"
@@ -64,16 +66,6 @@ def off() -> Response | tuple[str, int]:
         form.taken.data = request.args.get("taken", "")
     taken = entries(store(), form.before())
     return render_template("bench/off.html", form=form, taken=taken, state_words=progress.WORDS), 422 if form.errors else 200
-
-
-@bp.get("/bench/trees/<int:tree_id>")
-@allow(*STAFF)
-def tree(tree_id: int) -> Response | str:
-    """A tree: what is on it, what it measures."""
-    seen = board.tree(store(), tree_id)
-    if seen.on_it is not None:
-        return redirect(url_for("items.item", item_id=seen.on_it.id), 303)
-    return render_template("bench/tree.html", seen=seen)
 
 
 def _saved() -> tuple[BoardRow | None, object]:

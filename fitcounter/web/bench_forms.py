@@ -13,6 +13,8 @@ from fitcounter.desk.bench_findings import WORDS
 from fitcounter.desk.bench_steps import CAME_OUT, METHODS, PREPARED
 from fitcounter.desk.round_checks import REASONS
 from fitcounter.desk.stepping import Said
+from fitcounter.desk.trees_desk import COUNTS, LONGEST_LABEL, SIZES
+from fitcounter.desk.trees_desk import SIDES as TREE_SIDES
 from fitcounter.web.access import the_shop
 from fitcounter.web.forms import WHEN, SavedForm, TextField, happened_at
 
@@ -118,6 +120,58 @@ class FindingForm(StepForm):
 
 class UndoForm(SavedForm):
     step_id = HiddenField()
+
+
+class LeaveOnForm(StepForm):
+    until = TextField("Until", most=12, render_kw={"type": "date"})
+    confirmed = HiddenField()
+
+
+class AwayForm(SavedForm):
+    from_day = TextField("From", most=12, render_kw={"type": "date"})
+    to_day = TextField("Last day", most=12, render_kw={"type": "date"})
+    why = TextField("Why", most=60)
+    confirmed = HiddenField()
+
+
+class SlotForm(SavedForm):
+    words = TextField("Whose boots", most=40, needed="Say in a word whose boots they are.")
+    sides = RadioField("Which", choices={"pair": "A pair", "left": "Left", "right": "Right"}, default="pair", validate_choice=False)
+    first = TextField("Brought in on", most=12, render_kw={"type": "date"})
+    goes = SelectField("Goes to keep trees for", choices={str(n): str(n) for n in range(1, 7)}, default="2", validate_choice=False)
+
+
+class HoldForm(SavedForm):
+    hold_h = TextField("Hold in hours", most=4, needed="Type the hold in hours, like 72.")
+    confirmed = HiddenField()
+
+
+class PickupDayForm(SavedForm):
+    day = TextField("Fetched on", most=12, render_kw={"type": "date"})
+
+
+class TreeForm(SavedForm):
+    label = TextField("Label", most=LONGEST_LABEL, needed="Type what is written on the tree, like 4 or K2.")
+    side = RadioField("For", choices=dict(TREE_SIDES), validate_choice=False)
+    size = RadioField("Size", choices=dict(SIZES), default="", validate_choice=False)
+    closed = TextField("Girth closed, where it is fullest", most=24)
+    open = TextField("Girth wide open, there", most=24)
+    counts = SelectField("It counts its setting in", choices=dict(COUNTS), default="turns", validate_choice=False)
+    closed_setting = TextField("Setting when closed", most=8)
+    open_setting = TextField("Setting when wide open", most=8)
+    note = TextField("Note", most=120)
+
+
+class MeasureTreeForm(SavedForm):
+    setting = TextField("Setting", most=8, needed="Type the setting as a figure, like 6 or 6.5; 0 is closed.")
+    height = TextField("Height above the heel", most=24, needed="Type the height, such as 12.")
+    girth = TextField("The tape round it reads", most=24, needed="Type what the tape reads, such as 14 1/2.")
+    pads = TextField("Pads on it", most=40)
+
+
+class TreeStateForm(SavedForm):
+    state = HiddenField()
+    confirmed = HiddenField()
 
 
 class OffForm(SavedForm):

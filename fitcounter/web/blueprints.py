@@ -2,7 +2,15 @@
 
 from __future__ import annotations
 
-from fitcounter.web import counter_agree, counter_already, counter_measure, counter_new, counter_verdict  # noqa: F401  # views of the counter
+from fitcounter.web import (  # noqa: F401  # their views join those of the bench and of the counter
+    bench_plan,
+    bench_trees,
+    counter_agree,
+    counter_already,
+    counter_measure,
+    counter_new,
+    counter_verdict,
+)
 from fitcounter.web.bench import bp as bench
 from fitcounter.web.counter import bp as counter
 from fitcounter.web.customer import bp as customer

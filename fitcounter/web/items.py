@@ -8,10 +8,12 @@ from typing import Any
 from flask import Blueprint, current_app, flash, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from fitcounter.desk import bench_ends, bench_findings, bench_steps, item_page, round_checks, tag_door
+from fitcounter.desk import bench as bench_plan
+from fitcounter.desk import bench_changes, bench_ends, bench_findings, bench_steps, item_page, round_checks, tag_door
+from fitcounter.desk.days import read_day
 from fitcounter.desk.same import same_for_other
 from fitcounter.desk.shop import Written
-from fitcounter.errors import Conflict, FitCounterError
+from fitcounter.errors import BadInput, Conflict, FitCounterError
 from fitcounter.fit import progress
 from fitcounter.web import bench_forms as forms
 from fitcounter.web.access import STAFF, act, allow, store, the_shop
@@ -22,7 +24,7 @@ bp = Blueprint("items", __name__)
 
 NAMES = ", ".join(f'"{name}"' for name in FORMS)
 # Errors that are a question: a page of its own with the ways on.
-QUESTIONS = ("catch_up", "override_why", "take_tree")
+QUESTIONS = ("catch_up", "override_why", "take_tree", "confirmed")
 
 
 @bp.get("/T/<code>")
@@ -59,6 +61,7 @@ def take(item_id: int, step: str) -> Response | tuple[str, int]:
         if not form.validate():
             return page(item_id, step, form), 422
         written = RUN[step](item_id, form)
+        bench_plan.keep_current(store(), act(), the_shop(), step)
     except FitCounterError as error:
         if error.field in QUESTIONS and form.validate():
             return question(item_id, step, error), 422
@@ -103,6 +106,18 @@ def _put_on(item_id: int, form: forms.PutOnForm) -> Written:
     return bench_steps.put_on(store(), act(), the_shop(), item_id, form.said(), typed)
 
 
+def _leave_on(item_id: int, form: forms.LeaveOnForm) -> Written:
+    until = read_day(form.until.data, the_shop().today(g.now), "until")
+    if until is None:
+        raise BadInput("Type the day it stays on until.", field="until")
+    return bench_changes.leave_on(store(), act(), the_shop(), item_id, form.said(), until, bool(form.confirmed.data))
+
+
+def _pickup_day(item_id: int, form: forms.PickupDayForm) -> Written:
+    day = read_day(form.day.data, the_shop().today(g.now), "day")
+    return bench_changes.set_pickup_day(store(), act(), the_shop(), item_id, day)
+
+
 def _measure(item_id: int, form: forms.MeasureForm) -> Written:
     return bench_steps.measure_again(
         store(), act(), the_shop(), item_id, form.said(), form.rested.data, form.method.data or "", form.off_at()
@@ -128,5 +143,7 @@ RUN: dict[str, Callable[..., Written]] = {
     "stop": lambda i, f: bench_ends.stop(store(), act(), i, f.said(), f.what.data, f.where_on.data),
     "further": lambda i, f: bench_ends.further_along(store(), act(), the_shop(), i, f.state.data or "", f.said()),
     "finding": lambda i, f: bench_findings.see(store(), act(), i, f.said(), f.word.data or "", f.place.data, f.note.data),
+    "leave-on": _leave_on,
+    "pickup-day": _pickup_day,
     "undo": lambda i, f: bench_ends.undo(store(), act(), i, int(f.step_id.data or 0)),
 }

@@ -15,7 +15,8 @@ FORMS: dict[str, type[SavedForm]] = {
     "prepare": forms.PrepareForm, "put-on": forms.PutOnForm, "turn-up": forms.TurnUpForm, "take-off": forms.TakeOffForm,
     "measure-again": forms.MeasureForm, "another-round": forms.PlainForm, "done": forms.PlainForm, "finish": forms.FinishForm,
     "shelve": forms.ShelveForm, "start-work": forms.PlainForm, "work-done": forms.WorkDoneForm, "wait": forms.WaitForm,
-    "go-on": forms.PlainForm, "stop": forms.StopForm, "further": forms.FurtherForm, "finding": forms.FindingForm, "undo": forms.UndoForm,
+    "go-on": forms.PlainForm, "stop": forms.StopForm, "further": forms.FurtherForm, "finding": forms.FindingForm,
+    "leave-on": forms.LeaveOnForm, "pickup-day": forms.PickupDayForm, "undo": forms.UndoForm,
 }  # fmt: skip
 
 
@@ -35,6 +36,8 @@ def fresh(step: str, look: Look) -> SavedForm:
         _put_on(form, look)
     elif isinstance(form, forms.UndoForm) and look.undo_step:
         form.step_id.data = str(look.undo_step.step_id)
+    elif isinstance(form, forms.PickupDayForm):
+        form.day.data = look.ticket.pickup_day or ""
     elif isinstance(form, forms.ShelveForm):
         form.shaper.data = look.item.shaper
     return listed(form, look)

@@ -1,0 +1,196 @@
+"""What the shop decides about the bench: away days, a hold left on, a shorter hold, a pickup day, trees kept for boots at home.
+
+Each is saved at once, unless somebody's promised day would move: then the question is asked first, with whose and by how much.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date, timedelta
+from typing import Any
+
+from fitcounter.desk import bench, tree_claims
+from fitcounter.desk.bench import Made
+from fitcounter.desk.bench_inputs import REST_DAYS
+from fitcounter.desk.bench_steps import bench_step, running_round
+from fitcounter.desk.shop import Shop
+from fitcounter.desk.stepping import Said
+from fitcounter.errors import BadInput
+from fitcounter.fit.bench import plan
+from fitcounter.fit.bench_jobs import Job, OnTree, Side
+from fitcounter.fit.bench_questions import Moved
+from fitcounter.store import bench_board, fits, items, tickets, trees
+from fitcounter.store.database import Act, Store, Written, utc_text, utc_time
+from fitcounter.store.records import Item
+from fitcounter.store.undos import Writes
+
+LONGEST_AWAY_DAYS = 120
+MOST_LEFT_ON_DAYS = 30
+SLOT_SIDES: dict[str, tuple[Side, ...]] = {"pair": ("left", "right"), "left": ("left",), "right": ("right",)}
+
+
+def away(store: Store, act: Act, shop: Shop, first: date, last: date, why: str, confirmed: bool) -> Written:
+    """Nobody at the bench from first to last, both included. Raises BadInput; at `confirmed` while a promised day would move."""
+    if last < first:
+        raise BadInput("The last day away comes before the first.", typed=last.isoformat(), field="to_day")
+    if (last - first).days > LONGEST_AWAY_DAYS:
+        raise BadInput("That is longer than four months. Look at the days again.", typed=last.isoformat(), field="to_day")
+    before = bench.make(store, shop, act.at)
+    _ask(store, shop, before, bench.with_days(before, (first, last)), confirmed)
+
+    def write() -> Written:
+        row = {"from_day": first.isoformat(), "to_day": last.isoformat(), "why": why, "kind": "bench-away"}
+        return Written(row_id=store.insert("closures", **row), words="kept", detail={"from": first.isoformat(), "to": last.isoformat()})
+
+    return _then_renew(store, act, shop, store.once(act, "bench-away", write))
+
+
+def back_early(store: Store, act: Act, shop: Shop, closure_id: int) -> Written:
+    """Strikes days away."""
+
+    def write() -> Written:
+        store.db.execute("DELETE FROM closures WHERE id = ?", [closure_id])
+        return Written(row_id=closure_id, words="struck", detail={"closure": closure_id})
+
+    return _then_renew(store, act, shop, store.once(act, "bench-back", write))
+
+
+def leave_on(store: Store, act: Act, shop: Shop, item_id: int, said: Said, until: date, confirmed: bool) -> Written:
+    """Leaves a boot on its tree until a later day. Raises BadInput; at `confirmed` while a promised day would move."""
+    today = shop.today(act.at)
+    if not today < until <= today + timedelta(days=MOST_LEFT_ON_DAYS):
+        raise BadInput("Type a day from tomorrow on, at most thirty days from now.", typed=until.isoformat(), field="until")
+    before = bench.make(store, shop, act.at)
+    job = next((one for one in before.inputs.jobs if one.id == str(item_id)), None)
+    if job is not None and isinstance(job.now, OnTree):
+        _ask(store, shop, before, bench.with_job(before, item_id, now=replace(job.now, due_off=until)), confirmed)
+
+    def work(item: Item, writes: Writes) -> dict[str, Any]:
+        turn = running_round(writes, item)
+        due_at = utc_time(turn.due_off_at) if turn.due_off_at else act.at
+        local = shop.local(due_at)
+        later = local.replace(year=until.year, month=until.month, day=until.day)
+        writes.change("rounds", turn.id, due_off_at=utc_text(later))
+        tree_claims.stretch(store, shop, item, turn, later)
+        return {"round": turn.n, "until": until.isoformat()}
+
+    return _then_renew(store, act, shop, bench_step(store, act, item_id, "leave-on", said, work))
+
+
+def set_hold(store: Store, act: Act, shop: Shop, fit_id: int, version: int | None, hold_h: int, confirmed: bool) -> Written:
+    """Another hold for a pair's rounds to come. Raises BadInput; at `confirmed` while a promised day would move."""
+    if not 12 <= hold_h <= 720:
+        raise BadInput("Type a hold from 12 to 720 hours.", typed=str(hold_h), field="hold_h")
+    before = bench.make(store, shop, act.at)
+    jobs = tuple(replace(job, hold_h=float(hold_h)) if job.pair == f"fit{fit_id}" else job for job in before.inputs.jobs)
+    given = replace(before.inputs, jobs=jobs)
+    _ask(store, shop, before, Made(plan(given.jobs, given.trees, given.days, given.bookings, given.last), given), confirmed)
+
+    def write() -> Written:
+        held = fits.get(store, fit_id)
+        store.change("fits", fit_id, held.version if version is None else version, hold_h=hold_h)
+        return Written(held.ticket_id, row_id=fit_id, words=f"held {hold_h} h from now on", detail={"fit": fit_id, "hold_h": hold_h})
+
+    return _then_renew(store, act, shop, store.once(act, "hold-changed", write))
+
+
+def set_pickup_day(store: Store, act: Act, shop: Shop, item_id: int, day: date | None) -> Written:
+    """The day a pickup of its ticket is agreed for: the last holds are set late against it. None takes it back."""
+
+    def write() -> Written:
+        held = tickets.get(store, items.get(store, item_id).ticket_id)
+        store.change("tickets", held.id, held.version, pickup_day=day.isoformat() if day else None)
+        return Written(held.id, item_id, words="pickup day kept", detail={"pickup_day": day.isoformat() if day else None})
+
+    return _then_renew(store, act, shop, store.once(act, "pickup-day", write))
+
+
+def book_slot(store: Store, act: Act, shop: Shop, words: str, sides: str, first: date, goes: int) -> Written:
+    """Keeps trees for boots that are still at home and on no ticket yet ("bring them in on the 3rd"). words: whose, in short.
+
+    Raises BadInput where no tree is free for them.
+    """
+    if not words.strip():
+        raise BadInput("Say in a word whose boots they are.", field="words")
+    if sides not in SLOT_SIDES or not 1 <= goes <= 6:
+        raise BadInput("Say which boots, and one to six goes.", field="goes", typed=str(goes))
+    if first < shop.today(act.at):
+        raise BadInput("That day is over. Type the day they are brought in.", typed=first.isoformat(), field="first")
+    made = bench.make(store, shop, act.at)
+    new = [_slot_job(store, shop, one, first, goes) for one in SLOT_SIDES[sides]]
+    given = made.inputs
+    last = (*given.last, *made.plan.holds())
+    planned = plan((*given.jobs, *new), given.trees, given.days, given.bookings, last)
+    holds = [hold for hold in planned.holds() if hold.job.startswith("slot")]
+    if not holds or any(planned.boot(job.id) is None for job in new):
+        raise BadInput("No tree comes free for them. Take another day or fewer goes.", field="first", typed=first.isoformat())
+    ready = max(boot.ready for boot in planned.boots if boot.job.startswith("slot"))
+
+    def write() -> Written:
+        ids = {one.label: one.id for one in trees.everyone(store)}
+        for hold in holds:
+            row = {"tree_id": ids[hold.tree], "words": words.strip(), "kind": "slot", "round_n": hold.round}
+            store.db.execute(
+                "DELETE FROM bookings WHERE tree_id = ? AND kind = 'planned' AND from_day < ? AND ? < to_day",
+                [ids[hold.tree], hold.off.isoformat(), hold.on.isoformat()],
+            )
+            store.insert("bookings", **row, from_day=hold.on.isoformat(), to_day=hold.off.isoformat())
+        return Written(words=f"trees are kept; ready {tree_claims.say_day(ready)}", detail={"holds": len(holds), "ready": ready.isoformat()})
+
+    return _then_renew(store, act, shop, store.once(act, "slot-booked", write))
+
+
+def drop_slot(store: Store, act: Act, shop: Shop, booking_id: int) -> Written:
+    """Gives the trees kept under the same words back."""
+
+    def write() -> Written:
+        store.db.execute(
+            "DELETE FROM bookings WHERE kind = 'slot' AND words = (SELECT words FROM bookings WHERE id = ? AND kind = 'slot')", [booking_id]
+        )
+        return Written(row_id=booking_id, words="given back", detail={"booking": booking_id})
+
+    return _then_renew(store, act, shop, store.once(act, "slot-dropped", write))
+
+
+def tree_out(store: Store, act: Act, shop: Shop, label: str, confirmed: bool) -> None:
+    """Asks before a tree goes in repair or is retired, where a promised day would move."""
+    before = bench.make(store, shop, act.at)
+    _ask(store, shop, before, bench.without_tree(before, label), confirmed)
+
+
+def moved_words(store: Store, shop: Shop, moved: Sequence[Moved]) -> list[str]:
+    """Each pair whose day moves: number, name, from which day to which, and what was promised."""
+    said = []
+    for one in moved:
+        row = _row_of(store, one.pair)
+        if row is None:
+            continue
+        promised = f", promised {tree_claims.say_day(one.promised)}" if one.promised else ""
+        said.append(f"{row.number} {row.customer}: {tree_claims.say_day(one.was)} becomes {tree_claims.say_day(one.becomes)}{promised}")
+    return said
+
+
+def _row_of(store: Store, pair: str) -> bench_board.BoardRow | None:
+    boots = fits.boots(store, int(pair.removeprefix("fit"))) if pair.startswith("fit") else []
+    item_id = boots[0].id if boots else int(pair.removeprefix("item")) if pair.startswith("item") else 0
+    return bench_board.one(store, item_id)
+
+
+def _ask(store: Store, shop: Shop, before: Made, after: Made, confirmed: bool) -> None:
+    moved = [one for one in bench.moves(before, after) if one.breaks_promise]
+    if moved and not confirmed:
+        raise BadInput("A promised day would move. " + "; ".join(moved_words(store, shop, moved)) + ".", field="confirmed")
+
+
+def _then_renew(store: Store, act: Act, shop: Shop, written: Written) -> Written:
+    bench.renew(store, Act(act.at, act.staff_id, act.phone_id), shop)
+    return written
+
+
+def _slot_job(store: Store, shop: Shop, side: Side, first: date, goes: int) -> Job:
+    labels = tuple(one.label for one in trees.everyone(store) if one.state == "sound" and one.side in (side, "either"))
+    return Job(
+        id=f"slot-{side}", pair="slot", side=side, arrival=10**9, trees=labels, rounds_likely=goes, rounds_promise=goes, max_rounds=goes,
+        hold_h=float(shop.hold_h), rest_days=REST_DAYS, not_before=first,
+    )  # fmt: skip
