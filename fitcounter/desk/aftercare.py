@@ -12,9 +12,9 @@ from fitcounter.desk.stepping import Said, write_step
 from fitcounter.errors import BadInput
 from fitcounter.fit import breakin, guarantee
 from fitcounter.fit.tape import Length, parse_length
-from fitcounter.store import follow_ups, items, readings, returns, rounds, tickets, wears
+from fitcounter.store import customers, follow_ups, items, readings, returns, rounds, tickets, wears
 from fitcounter.store.database import Act, Store, Written
-from fitcounter.store.records import Item, Ticket, WearPlanRow
+from fitcounter.store.records import Customer, Item, Ticket, WearPlanRow
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,6 +120,25 @@ def at_pickup(store: Store, item: Item) -> AtPickup:
     if last is not None and last.rested_um is not None:
         return AtPickup(height, Fraction(last.rested_um, 1000), last.rested_method or last.method, leg)
     return AtPickup(height, None, "", leg)
+
+
+@dataclass(frozen=True, slots=True)
+class BeforeComeback:
+    """What the counter sees before it reads again."""
+
+    item: Item
+    ticket: Ticket
+    customer: Customer
+    before: AtPickup
+    covered: bool
+
+
+def before_comeback(store: Store, item_id: int, today: date) -> BeforeComeback:
+    """Raises NotFound."""
+    item = items.get(store, item_id)
+    ticket = tickets.get(store, item.ticket_id)
+    customer = customers.get(store, ticket.customer_id)
+    return BeforeComeback(item, ticket, customer, at_pickup(store, item), _covered(ticket, today))
 
 
 def come_back(store: Store, act: Act, item_id: int, came: CameBack, shop: Shop) -> Written:

@@ -1,0 +1,35 @@
+"""Back for another look: read again, compared with pickup, the answer in one sentence, and in the queue."""
+
+from __future__ import annotations
+
+from flask import flash, g, redirect, render_template, url_for
+from werkzeug.wrappers import Response
+from wtforms import TextAreaField
+
+from fitcounter.desk import aftercare
+from fitcounter.errors import FitCounterError
+from fitcounter.web.access import act, allow, store, the_shop
+from fitcounter.web.forms import SavedForm, TextField, clean
+from fitcounter.web.pickup import bp
+
+
+class ComeBackForm(SavedForm):
+    said = TextAreaField("What she says", filters=[lambda text: clean(text or "")[:500]])
+    boot = TextField("The boot at the mark, read as at pickup", most=24, needed="Read the boot again at its mark, the way it was read at pickup.")
+    leg = TextField("Her leg at the same height", most=24)
+
+
+@bp.route("/items/<int:item_id>/back", methods=["GET", "POST"])
+@allow("counter", "owner")
+def come_back(item_id: int) -> Response | tuple[str, int]:
+    """Two readings against pickup's, and whether the guarantee pays for the hold."""
+    form = ComeBackForm()
+    shown = aftercare.before_comeback(store(), item_id, the_shop().today(g.now))
+    if form.validate_on_submit():
+        came = aftercare.CameBack(g.now, form.said.data or "", form.boot.data, form.leg.data, the_shop().unit)
+        try:
+            flash(aftercare.come_back(store(), act(), item_id, came, the_shop()).words)
+            return redirect(url_for("items.item", item_id=item_id), 303)
+        except FitCounterError as error:
+            form.take(error)
+    return render_template("pickup/back.html", form=form, shown=shown), 422 if form.is_submitted() else 200

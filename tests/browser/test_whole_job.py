@@ -1,0 +1,287 @@
+"""The whole job on one real ticket: from the door to the end of the guarantee, in a browser on a phone."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pypdfium2
+import pytest
+import zxingcpp
+from cast import PASSPHRASE, Clock
+from icalendar import Calendar
+from open_shop import open_shop
+from playwright.sync_api import Page
+from pypdf import PdfReader
+
+from fitcounter.desk import aftercare, shop
+from fitcounter.store import follow_ups, items, rounds, tickets
+from fitcounter.store.database import Act, Store
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture
+def address(store: Store, tmp_path: Path, clock: Clock) -> Iterator[str]:
+    shop.choose(store, Act(clock.now), limits="usual", hold_h=48)
+    with store.write_tx():
+        for label, side in (("4", "left"), ("9", "right")):
+            store.insert("trees", label=label, side=side, size="M")
+    with open_shop(tmp_path, clock) as opened:
+        yield opened
+
+
+class Phone:
+    """One person's phone. Every page it opens has a title, one h1 and no sideways scrolling."""
+
+    def __init__(self, page: Page, address: str) -> None:
+        self.page = page
+        self.address = address
+        self.initials = ""
+
+    def sign_in(self, initials: str) -> Phone:
+        self.initials = initials
+        self.page.goto(self.address + "/sign-in")
+        self.page.fill("[name=initials]", initials)
+        self.page.fill("[name=passphrase]", PASSPHRASE)
+        self.press("Sign in")
+        return self
+
+    def go(self, path: str) -> None:
+        """Opens a page; signs in again where the shift has ended."""
+        self.page.goto(self.address + path)
+        if "/sign-in" in self.page.url:
+            self.sign_in(self.initials)
+            self.page.goto(self.address + path)
+        self.look()
+
+    def look(self) -> None:
+        assert self.page.title()
+        assert self.page.locator("h1").count() == 1, self.page.url
+        assert self.page.evaluate("document.documentElement.scrollWidth <= innerWidth"), self.page.url
+        unlabelled = "[...document.querySelectorAll('input:not([type=hidden]),select,textarea')].filter(e => !e.labels.length && !e.ariaLabel).map(e => e.name)"
+        assert self.page.evaluate(unlabelled) == [], self.page.url
+
+    def press(self, name: str) -> None:
+        with self.page.expect_navigation():
+            self.page.get_by_role("button", name=name, exact=False).first.tap()
+        self.look()
+
+    def send(self, form: str, **typed: str) -> None:
+        """Opens what is folded, fills the named fields of one form and sends it by its own button."""
+        self.page.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
+        found = self.page.locator(f"form[action$='{form}']").last
+        for name, value in typed.items():
+            field = found.locator(f"[name='{name}']")
+            kind = field.first.evaluate("e => e.type")
+            if kind in ("radio", "checkbox"):
+                found.locator(f"[name='{name}'][value='{value}']").check(force=True)
+            elif kind == "select-one":
+                field.select_option(value)
+            elif kind == "submit":
+                with self.page.expect_navigation():
+                    found.locator(f"[name='{name}'][value='{value}']").tap()
+                return self.look()
+            else:
+                field.fill(value)
+        with self.page.expect_navigation():
+            found.evaluate("form => form.requestSubmit(form.querySelector('button.next, button.full') || undefined)")
+        return self.look()
+
+    def step(self, item_id: int, step: str, **typed: str) -> None:
+        """One step of one boot from its own page."""
+        self.go(f"/items/{item_id}?do={step}")
+        self.send(f"/items/{item_id}/{step}", **typed)
+        assert f"/items/{item_id}?" in self.page.url, self.page.content()
+
+    def fetch(self, path: str) -> bytes:
+        answer = self.page.request.get(path if path.startswith("http") else self.address + path)
+        assert answer.ok, (path, answer.status)
+        return answer.body()
+
+
+def qr_of(pdf: bytes) -> list[str]:
+    """Every square on every page, read from a 300 dpi picture."""
+    found = []
+    for page in pypdfium2.PdfDocument(pdf):
+        found += [one.text for one in zxingcpp.read_barcodes(page.render(scale=300 / 72).to_pil())]
+    return found
+
+
+def text_of(pdf: bytes) -> str:
+    return " ".join(page.extract_text() for page in PdfReader(io.BytesIO(pdf)).pages)
+
+
+def test_the_whole_job_from_the_door_to_the_end_of_the_guarantee(address: str, open_page: Callable[..., Page], store: Store, clock: Clock):
+    counter = Phone(open_page(address + "/sign-in"), address).sign_in("CO")
+    ticket_id, fit_id = take_in(counter, store)
+    measure(counter, fit_id)
+    agree(counter, ticket_id, fit_id, store)
+    left, right, bag = (one.id for one in sorted(items.of_ticket(store, ticket_id), key=lambda one: (one.letter, one.side or "")))
+    her_link = check_papers(counter, ticket_id, store)
+    stranger = Phone(open_page(her_link), address)
+    assert "waiting for the bench" in stranger.page.content()
+
+    bench = Phone(open_page(address + "/sign-in"), address).sign_in("BE")
+    a_round(bench, left, "4", clock, before="14 1/4", first="14 1/2", top="14 3/4", rested="14 1/2", hold_h=48)
+    bench.step(left, "another-round")
+    a_round(bench, left, "4", clock, before="", first="14 3/4", top="14 15/16", rested="14 3/4", hold_h=48)
+    a_round(bench, right, "9", clock, before="14 1/4", first="14 1/2", top="14 3/4", rested="14 5/8", hold_h=48)
+    for item_id in (left, right):
+        finish(bench, item_id)
+    assert store.value("SELECT count(*) FROM rounds WHERE rested_um IS NOT NULL AND rested_counts = 1") == 3
+    assert len(rounds.turns_of_item(store, left)) == 4
+
+    pickup_not_ready(counter, ticket_id)
+    bag_done(bench, bag)
+    hand_over(counter, ticket_id, (left, right, bag), store)
+    her_calendar(stranger, her_link, store, ticket_id, clock)
+    comeback(counter, left, store, clock)
+
+
+def take_in(counter: Phone, store: Store) -> tuple[int, int]:
+    counter.go("/new")
+    form = {"phone": "(555) 010-0142", "name": "Marisol Okafor-Lind", "needed_by": "2026-05-01", "description": "chestnut tall boots"}
+    bag = {"things-0-kind": "bag", "things-0-description": "tan shoulder bag", "things-0-jobs": "new zip", "things-0-day": "2026-04-02"}
+    counter.send("/new", **form, material="supple-full-grain", note="for a wedding", nothing_seen="y", **bag)
+    fit_id = store.value("SELECT max(id) FROM fits")
+    assert f"/fits/{fit_id}/measure" in counter.page.url
+    return store.value("SELECT max(id) FROM tickets"), fit_id
+
+
+def measure(counter: Phone, fit_id: int) -> None:
+    """By leg at three heights, both sides, and both boots at the same heights."""
+    counter.go(f"/fits/{fit_id}/measure?how=leg&depth=whole")
+    names = counter.page.locator("[name^=height_]")
+    heights = {names.nth(n).input_value(): n for n in range(names.count())}
+    assert heights
+    legs = {"7": "10", "9 1/2": "12 1/2", "12": "14 1/4"}
+    boots = {"7": "10 3/8", "9 1/2": "12 1/4", "12": "13 3/4"}
+    typed = {}
+    rows = list(legs)
+    for n, height in enumerate(rows):
+        typed[f"height_{n}"] = height
+        for side in ("left", "right"):
+            typed |= {f"leg_{side}_{n}": legs[height], f"boot_{side}_{n}": boots[height]}
+    fill_sheet(counter, typed)
+    counter.go(f"/fits/{fit_id}/verdict")
+
+
+def fill_sheet(counter: Phone, typed: dict[str, str]) -> None:
+    page = counter.page
+    page.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
+    for name, value in typed.items():
+        page.evaluate("([name, value]) => { const e = document.querySelector(`[name='${name}']`); e.value = value }", [name, value])
+    with page.expect_navigation():
+        page.locator("form[data-measure]").evaluate("form => form.requestSubmit()")
+    counter.look()
+
+
+def agree(counter: Phone, ticket_id: int, fit_id: int, store: Store) -> None:
+    assert "Yes" in counter.page.locator("h1").inner_text()
+    counter.go(f"/tickets/{ticket_id}/agree")
+    page = counter.page
+    page.locator("[name$=_amount]").nth(1).fill("45")
+    page.fill("[name=deposit]", "40")
+    page.fill("[name=name]", "Marisol Okafor-Lind")
+    page.locator("[name=agreed]").check(force=True)
+    if page.locator("[name=initials]").count():
+        page.fill("[name=initials]", "CO")
+    counter.press("Agreed")
+    assert {one.state for one in items.of_ticket(store, ticket_id)} == {"queued"}
+    assert store.value("SELECT amount_minor FROM payments") == 4000
+
+
+def check_papers(counter: Phone, ticket_id: int, store: Store) -> str:
+    """The tags open the items for the shop and nothing for a stranger; returns her link from the claim check."""
+    pdf = counter.fetch(f"/tickets/{ticket_id}/tags.pdf")
+    number = tickets.get(store, ticket_id).number
+    assert str(number) in text_of(pdf)
+    addresses = sorted(set(qr_of(pdf)))
+    assert len(addresses) == 3
+    assert all(one == one.upper() for one in addresses)
+    for scanned in addresses:
+        counter.page.goto(scanned)
+        counter.look()
+        assert "Marisol Okafor-Lind" in counter.page.content()
+    claim = counter.fetch(f"/tickets/{ticket_id}/claim.pdf")
+    assert "Marisol" in text_of(claim)
+    link = next(one for one in qr_of(claim) if "/c/" in one)
+    return link
+
+
+def a_round(bench: Phone, item_id: int, tree: str, clock: Clock, *, before: str, first: str, top: str, rested: str, hold_h: float) -> None:
+    bench.step(item_id, "prepare", prepared="conditioned", prepared_with="conditioner")
+    clock.on(hours=20)
+    typed = {"tree": tree, "on_tree": first, "setting": "6", "mark": "12"} | ({"before": before} if before else {})
+    bench.step(item_id, "put-on", **typed)
+    clock.on(hours=5)
+    bench.step(item_id, "turn-up", girth=top)
+    clock.on(hours=hold_h)
+    bench.step(item_id, "take-off", came_out="eased")
+    clock.on(hours=25)
+    bench.step(item_id, "measure-again", rested=rested)
+
+
+def finish(bench: Phone, item_id: int) -> None:
+    bench.step(item_id, "done")
+    bench.step(item_id, "finish", shaper="shaper 2")
+    bench.step(item_id, "shelve", shelf="C2")
+
+
+def pickup_not_ready(counter: Phone, ticket_id: int) -> None:
+    counter.go(f"/pickup/{ticket_id}")
+    assert "Not all here yet" in counter.page.content()
+
+
+def bag_done(bench: Phone, item_id: int) -> None:
+    bench.step(item_id, "work-done", shelf="C2")
+
+
+def hand_over(counter: Phone, ticket_id: int, things: tuple[int, ...], store: Store) -> None:
+    counter.go(f"/pickup/{ticket_id}")
+    assert "All here" in counter.page.content()
+    page = counter.page
+    for _ in range(2):
+        counter.press("Fits")
+    for item_id in things:
+        page.locator(f"#item-{item_id}").check(force=True)
+    page.fill("[name=collected_by]", "Marisol")
+    page.fill("[name=paid]", "95")
+    page.fill("[name=evening]", "19:00")
+    counter.press("Handed over")
+    assert tickets.get(store, ticket_id).state == "out"
+    assert {one.tried_on for one in items.of_ticket(store, ticket_id)} == {"fits", ""}
+
+
+def her_calendar(stranger: Phone, link: str, store: Store, ticket_id: int, clock: Clock) -> None:
+    first = aftercare.calendar(store, ticket_id, clock.now).plan.to_come[0].start
+    events = Calendar.from_ical(stranger.fetch(link + "/calendar.ics")).walk("VEVENT")
+    assert len(events) == 6
+    clock.now = first
+    stranger.page.goto(link)
+    stranger.look()
+    assert "Wear your boots for 30 minutes" in stranger.page.content()
+    assert "The left boot grew" in stranger.page.content()
+    clock.on(minutes=30)
+    stranger.press("I wore them")
+    assert [one.state for one in aftercare.calendar(store, ticket_id, clock.now).plan.wears] == ["worn", "planned", "planned"]
+    stranger.page.locator("[name=said]").fill("rubs at the ankle")
+    stranger.press("Tell the shop")
+    assert "not-right" in [one.kind for one in follow_ups.of_ticket(store, ticket_id)]
+
+
+def comeback(counter: Phone, item_id: int, store: Store, clock: Clock) -> None:
+    """Back within the guarantee: the boot went back, the hold is free; after its last day the ticket closes."""
+    clock.on(days=60)
+    counter.go(f"/items/{item_id}")
+    counter.page.get_by_role("link", name="Back for another look").tap()
+    counter.page.wait_for_url("**/back")
+    for name, value in {"said": "tight again", "boot": "14 1/2", "leg": "14 1/4"}.items():
+        counter.page.fill(f"[name={name}]", value)
+    counter.press("Compare, and to the bench")
+    assert "The boot went back" in counter.page.content()
+    row = store.rows("SELECT * FROM comebacks")[0]
+    assert (row["under_guarantee"], row["answer"]) == (1, "boot back")
+    assert items.get(store, item_id).state == "queued"
