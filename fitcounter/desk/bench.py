@@ -135,7 +135,7 @@ def _renew(store: Store, act: Act, shop: Shop) -> Plan:
             ahead = [hold for hold in boot.holds if hold.round != own and hold.on >= made.plan.today]
             claims += [_claim(ids, hold) for hold in ahead]
         plans.replace_planned(store, claims)
-        bench_days.replace_all(store, _rows(made))
+        bench_days.replace_all(store, rows_of(made))
         return Written(detail={"boots": len(made.plan.boots), "claims": len(claims), "late": len(late(made))})
 
     store.once(Act(act.at, act.staff_id, act.phone_id), "bench-planned", write)
@@ -151,7 +151,8 @@ def _running_round(store: Store, item_id: int) -> int | None:
     return found.round_n if found else None
 
 
-def _rows(made: Made) -> list[BootDays]:
+def rows_of(made: Made) -> list[BootDays]:
+    """The plan, a boot a row, as it is kept."""
     why = dict(made.plan.unplanned)
     rows = []
     for job in made.inputs.jobs:

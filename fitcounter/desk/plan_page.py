@@ -13,10 +13,11 @@ from fitcounter.desk.bench_inputs import open_days
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.standing import standing
 from fitcounter.fit import bench_questions
+from fitcounter.fit.bench_jobs import Hold
 from fitcounter.fit.bench_questions import HoldOption, HoldProposal
 from fitcounter.fit.course import hold_choices
 from fitcounter.fit.timeline import Claimed, Timeline, timeline
-from fitcounter.store import bench_board, bench_days, fits, items, plans, trees
+from fitcounter.store import bench_board, bench_days, items, plans, trees
 from fitcounter.store.bench_board import BoardRow
 from fitcounter.store.bench_days import BootDays
 from fitcounter.store.bench_records import Closure
@@ -73,45 +74,43 @@ class PlanPage:
     unplanned: tuple[BootLine, ...]
 
 
-def plan_page(store: Store, shop: Shop, now: datetime) -> PlanPage:
-    """The plan as it was kept, with the questions asked of it now."""
+def plan_page(store: Store, shop: Shop, now: datetime, ask: bool = False) -> PlanPage:
+    """The plan as things stand. ask: also what would help, which plans the whole bench many times over."""
     made = bench.make(store, shop, now)
     rows = {row.id: row for row in bench_board.open_items(store)}
-    known = bench_days.everything(store)
-    lines = [_line(rows[item_id], one) for item_id, one in known.items() if item_id in rows]
+    lines = [_line(rows[one.item_id], one) for one in bench.rows_of(made) if one.item_id in rows]
     lines.sort(key=lambda line: (line.days.ready_day or "9999", line.row.number, line.row.side or ""))
-    narrow = bench.bottleneck(made)
+    narrow = bench.bottleneck(made) if ask else None
     claims = plans.bookings(store)
     return PlanPage(
-        drawn=drawn(store, shop, now, rows, claims),
+        drawn=drawn(store, shop, now, rows, made),
         boots=tuple(line for line in lines if line.days.ready_day),
-        late=tuple(_late(store, made, rows, known, number) for number in range(len(bench.late(made)))),
+        late=tuple(_late(store, made, rows, number, ask) for number in range(len(bench.late(made)))),
         bottleneck=narrow.tree if narrow else "",
-        stale=_stale(made, known),
+        stale=_stale(store, made),
         closures=tuple(one for one in plans.closures(store) if one.to_day >= shop.today(now).isoformat()),
         slots=tuple(one for one in claims if one.kind == "slot"),
         unplanned=tuple(line for line in lines if not line.days.ready_day),
     )
 
 
-def drawn(store: Store, shop: Shop, now: datetime, rows: dict[int, BoardRow], claims: Sequence[Booking]) -> Timeline:
+def drawn(store: Store, shop: Shop, now: datetime, rows: dict[int, BoardRow], made: Made) -> Timeline:
     """Trees by day from today on. A running claim that is overdue reaches to tomorrow."""
     today, days = shop.today(now), open_days(store, shop, now)
+    holds = [(hold.tree, _held(rows[int(hold.job)], hold, today)) for hold in made.plan.holds() if int(hold.job) in rows]
+    kept = [(one.tree, Claimed(one.first, one.until, "kept", True)) for one in made.inputs.bookings]
     lanes = []
     for tree in trees.everyone(store):
-        own = [_claimed(one, rows, today) for one in claims if one.tree_id == tree.id]
+        own = [claimed for label, claimed in (*holds, *kept) if label == tree.label]
         words = {"left": "L", "right": "R"}.get(tree.side, "L, R")
         lanes.append((f"{tree.label} {words}" + (" ×" if tree.state == "repair" else ""), own))
     return timeline(lanes, today, [days.is_open(today + timedelta(days=n)) for n in range(DAYS_SHOWN)])
 
 
-def _claimed(one: Booking, rows: dict[int, BoardRow], today: date) -> Claimed:
-    row = rows.get(one.item_id or 0)
-    words = f"{row.number} {(row.side or '')[:1].upper()}" if row else one.words or "taken"
-    until = date.fromisoformat(one.to_day)
-    if one.kind == "running":
-        until = max(until, today + timedelta(days=1))
-    return Claimed(date.fromisoformat(one.from_day), until, words, one.kind != "running")
+def _held(row: BoardRow, hold: Hold, today: date) -> Claimed:
+    words = f"{row.number} {(row.side or '')[:1].upper()}"
+    running = hold.on < today or (row.state == "on-tree" and hold.on == today)
+    return Claimed(hold.on, max(hold.off, today + timedelta(days=1)) if running else hold.off, words, not running)
 
 
 def _line(row: BoardRow, one: BootDays) -> BootLine:
@@ -119,11 +118,11 @@ def _line(row: BoardRow, one: BootDays) -> BootLine:
     return BootLine(row, one, steps)
 
 
-def _late(store: Store, made: Made, rows: dict[int, BoardRow], known: dict[int, BootDays], number: int) -> Late:
+def _late(store: Store, made: Made, rows: dict[int, BoardRow], number: int, ask: bool) -> Late:
     pair = bench.late(made)[number]
     ids = [int(job.id) for job in made.inputs.jobs if job.pair == pair.pair]
     row = rows[ids[0]]
-    shorter = _shorter(store, made, pair.pair) if number < PROPOSALS else None
+    shorter = _shorter(store, made, pair.pair) if ask and number < PROPOSALS else None
     promised = pair.promised.isoformat() if pair.promised else ""
     return Late(row, promised, pair.ready.isoformat(), pair.late_days, _why(made, ids), row.fit_id, shorter)
 
@@ -155,14 +154,7 @@ def _shorter(store: Store, made: Made, pair: str) -> HoldProposal | None:
     return bench_questions.shorter_hold(given.jobs, given.trees, given.days, pair, options, given.bookings, given.last)
 
 
-def _stale(made: Made, known: dict[int, BootDays]) -> bool:
-    """Is a boot in the plan that was not, or the other way round, or reckoned from other rows?"""
-    now = {item_id: one.stamp for item_id, one in made.inputs.reckoned.items()}
-    return now != {item_id: one.stamp for item_id, one in known.items()}
-
-
-def pair_ready(store: Store, fit_id: int) -> str | None:
-    """The day a pair is ready by the plan: the later of its boots."""
-    known = bench_days.everything(store)
-    days = [known[boot.id].ready_day for boot in fits.boots(store, fit_id) if boot.id in known]
-    return max((day for day in days if day), default=None)
+def _stale(store: Store, made: Made) -> bool:
+    """Is a boot in the plan that was not when trees were last reserved, or the other way round, or reckoned from other rows?"""
+    kept = {item_id: one.stamp for item_id, one in bench_days.everything(store).items()}
+    return kept != {item_id: one.stamp for item_id, one in made.inputs.reckoned.items()}

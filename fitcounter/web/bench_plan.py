@@ -80,7 +80,7 @@ def hold(fit_id: int) -> Response | tuple[str, int]:
 
 
 def page(away: AwayForm, slot: SlotForm) -> str:
-    seen = plan_page.plan_page(store(), the_shop(), g.now)
+    seen = plan_page.plan_page(store(), the_shop(), g.now, bool(request.args.get("ask")))
     return render_template("bench/plan.html", seen=seen, away=away, slot=slot, step_words=STEP_WORDS, state_words=progress.WORDS)
 
 

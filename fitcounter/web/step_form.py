@@ -57,6 +57,7 @@ def listed(form: One, look: Look) -> One:
         form.state.choices = {state: progress.WORDS[state] for state in look.further}
     if isinstance(form, forms.PutOnForm):
         planned = look.hints.planned if look.hints else form.planned.data
+        form.on_tree.label.text = "or another girth" if planned else "The tape reads"
         form.read_as.choices = {"planned": f"{planned} as planned", "later": "not read yet"} if planned else {"later": "not read yet"}
     return form
 
