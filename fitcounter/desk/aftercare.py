@@ -14,7 +14,7 @@ from fitcounter.fit import breakin, guarantee
 from fitcounter.fit.tape import Length, parse_length
 from fitcounter.store import customers, follow_ups, items, readings, returns, rounds, tickets, wears
 from fitcounter.store.database import Act, Store, Written
-from fitcounter.store.records import Customer, Item, Ticket, WearPlanRow
+from fitcounter.store.records import Customer, FollowUp, Item, Ticket, WearPlanRow
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +71,24 @@ def not_right(store: Store, act: Act, ticket_id: int, side: str | None, place: s
         return Written(ticket_id, row_id=row_id, detail={"follow_up": row_id})
 
     return store.once(act, "not-right", write)
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """One line of the follow-up list: what, whose."""
+
+    due: FollowUp
+    ticket: Ticket
+    customer: Customer
+
+
+def follow_ups_due(store: Store, day: date) -> list[Asked]:
+    """What the shop owes an answer to by that day: not right first, then by day."""
+    lines = []
+    for one in follow_ups.due(store, day):
+        ticket = tickets.get(store, one.ticket_id)
+        lines.append(Asked(one, ticket, customers.get(store, ticket.customer_id)))
+    return sorted(lines, key=lambda line: (line.due.kind != "not-right", line.due.due_day))
 
 
 def answer(store: Store, act: Act, follow_up_id: int, words: str) -> Written:

@@ -10,9 +10,9 @@ from fitcounter.store.records import Customer
 
 
 def name_key(name: str) -> str:
-    """A name as it is searched: without accents, capitals and stray spaces; words in order, a space before each."""
+    """A name as it is searched: without accents, capitals, hyphens and stray spaces; words in order, a space before each."""
     plain = "".join(one for one in unicodedata.normalize("NFKD", name) if not unicodedata.combining(one))
-    return "".join(f" {word}" for word in plain.casefold().split())
+    return "".join(f" {word}" for word in plain.casefold().replace("-", " ").split())
 
 
 def get(store: Store, customer_id: int) -> Customer:

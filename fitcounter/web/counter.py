@@ -1,20 +1,60 @@
-"""The counter: what is open, and one ticket."""
+"""Today: short lists in words that empty themselves, one field that finds, and the calls to make."""
 
 from __future__ import annotations
 
-from flask import Blueprint, render_template
+from flask import Blueprint, flash, g, jsonify, redirect, render_template, request, url_for
+from werkzeug.wrappers import Response
+from wtforms import RadioField
 
-from fitcounter.desk import ticket_page
-from fitcounter.web.access import STAFF, allow, store
+from fitcounter.desk import aftercare, board, calling, lists, ticket_page
+from fitcounter.desk.shop import Shop
+from fitcounter.errors import FitCounterError
+from fitcounter.web.access import STAFF, act, allow, store, the_shop
+from fitcounter.web.forms import SavedForm, TextField
 
 bp = Blueprint("counter", __name__)
+
+
+class CallForm(SavedForm):
+    how = RadioField("How did it go?", choices=calling.HOW, validate_choice=False)
+    note = TextField("Anything said", most=200)
+
+
+class AnswerForm(SavedForm):
+    answer = TextField("What she said", most=200)
 
 
 @bp.get("/")
 @allow(*STAFF)
 def today() -> str:
-    """Every open ticket as one line, by promised day."""
-    return render_template("counter/today.html", rows=ticket_page.open_rows(store()))
+    """What is to be done today, at the bench and at the counter; nothing that is done stays on it."""
+    day = the_shop().today(g.now)
+    rows = lists.open_rows(store(), the_shop(), day)
+    return render_template(
+        "counter/today.html",
+        rows=rows,
+        day=day,
+        desk=lists.desk_lists(store(), the_shop(), rows, g.now),
+        bench=board.board(store(), the_shop(), g.now),
+        follow_ups=aftercare.follow_ups_due(store(), day),
+    )
+
+
+@bp.get("/find")
+@allow(*STAFF)
+def find() -> Response | str:
+    """What the one field finds, each row an answer; a scanned tag opens its item at once."""
+    typed = request.args.get("q", "")[:200]
+    found = lists.find(store(), the_shop(), typed, the_shop().today(g.now)) if typed.strip() else []
+    return render_template("counter/find.html", typed=typed, rows=found)
+
+
+@bp.get("/ready.json")
+@allow(*STAFF)
+def ready() -> Response:
+    """Number, words and shelf of every open ticket, without names: what a shop's phone may keep for when there is no network."""
+    rows = lists.open_rows(store(), the_shop(), the_shop().today(g.now))
+    return jsonify([{"number": row.ticket.number, "words": row.words, "ready": row.ready} for row in rows])
 
 
 @bp.get("/tickets/<int:ticket_id>")
@@ -22,3 +62,35 @@ def today() -> str:
 def ticket(ticket_id: int) -> str:
     """One ticket: whose, what is on it and where it stands, money, papers, and what comes next."""
     return render_template("counter/ticket.html", page=ticket_page.look(store(), ticket_id))
+
+
+@bp.route("/tickets/<int:ticket_id>/call", methods=["GET", "POST"])
+@allow("counter", "owner")
+def call(ticket_id: int) -> Response | tuple[str, int]:
+    """The words to say, the phone's own ways to say them, and how it went; the next call opens by itself."""
+    form = CallForm()
+    if form.is_submitted():
+        try:
+            calling.keep(store(), act(), the_shop(), ticket_id, form.how.data or "", form.note.data)
+            return redirect(_next_call(the_shop()), 303)
+        except FitCounterError as error:
+            form.take(error)
+    row = lists.row_of(store(), ticket_page.look(store(), ticket_id).ticket, the_shop(), the_shop().today(g.now))
+    said = calling.message(row, the_shop())
+    return render_template("counter/call.html", form=form, row=row, said=said), 422 if form.errors else 200
+
+
+@bp.post("/follow-ups/<int:follow_up_id>")
+@allow("counter", "owner")
+def follow_up(follow_up_id: int) -> Response:
+    """Asked, and what the answer was; the line leaves the list."""
+    aftercare.answer(store(), act(), follow_up_id, AnswerForm().answer.data or "")
+    flash("Kept.")
+    return redirect(url_for(".today"), 303)
+
+
+def _next_call(shop: Shop) -> str:
+    """The next call to make, else Today."""
+    rows = lists.open_rows(store(), shop, shop.today(g.now))
+    calls = lists.desk_lists(store(), shop, rows, g.now).calls
+    return url_for(".call", ticket_id=calls[0].ticket.id) if calls else url_for(".today")

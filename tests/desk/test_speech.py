@@ -19,7 +19,7 @@ def sentences() -> set[str]:
     """Every sentence that is said: in her templates, and by the desk and the web room."""
     found: set[str] = set()
     for path in [*(ROOT / "templates" / "customer").glob("*.html"), *(ROOT / "fitcounter" / room / name for room, name in (
-        ("desk", "her_page.py"), ("desk", "her_papers.py"), ("web", "customer.py")))]:  # fmt: skip
+        ("desk", "calling.py"), ("desk", "her_page.py"), ("desk", "her_papers.py"), ("web", "customer.py")))]:  # fmt: skip
         found |= set(re.findall(r'\bsay\(\s*"([^"]+)"', path.read_text(encoding="utf-8")))
     grew = {"The left boot grew {size}.", "The right boot grew {size}."}
     return found | grew | set(her_page.WHERE.values()) | set(her_page.NAMES.values()) | set(her_papers.TEXTS.values()) | set(

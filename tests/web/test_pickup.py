@@ -32,7 +32,7 @@ def all_of(job: Job) -> dict[str, object]:
 
 def test_the_list_says_who_what_where_and_what_is_owed(counter: Counter, shelved: Job):
     page = counter.get("/pickup").text
-    for words in ("Marisol Okafor-Lind", "all here", "shelf C2", "$60.00"):
+    for words in ("Marisol Okafor-Lind", "both boots and bag here", "shelf C2", "owes $60", "not called yet"):
         assert words in page
 
 
