@@ -76,12 +76,12 @@ def drop_slot(booking_id: int) -> Response:
 def hold(fit_id: int) -> Response | tuple[str, int]:
     """Another hold for a pair's rounds to come."""
     form = HoldForm()
-    return saved(form, lambda: _hold(form, fit_id), lambda: page(AwayForm(formdata=None), SlotForm(formdata=None)))
+    return saved(form, lambda: _hold(form, fit_id), lambda: page(AwayForm(formdata=None), SlotForm(formdata=None), form))
 
 
-def page(away: AwayForm, slot: SlotForm) -> str:
+def page(away: AwayForm, slot: SlotForm, held: HoldForm | None = None) -> str:
     seen = plan_page.plan_page(store(), the_shop(), g.now, bool(request.args.get("ask")))
-    return render_template("bench/plan.html", seen=seen, away=away, slot=slot, step_words=STEP_WORDS, state_words=progress.WORDS)
+    return render_template("bench/plan.html", seen=seen, away=away, slot=slot, held=held, step_words=STEP_WORDS, state_words=progress.WORDS)
 
 
 def saved(form: SavedForm, work: Callable[[], Written], again: Callable[[], str]) -> Response | tuple[str, int]:
