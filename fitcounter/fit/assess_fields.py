@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
 from typing import Final, TypeVar
+from unicodedata import category
 
 from fitcounter.errors import BadInput
 from fitcounter.fit import handbook_job as book
@@ -126,8 +127,8 @@ def read_lengths(value: object, field: str, unit: str) -> tuple[Length, ...]:
 
 
 def read_word(value: object, field: str) -> str:
-    """A short word or name written as text."""
-    if not isinstance(value, str) or not 0 < len(value) <= book.WORD_MOST:
+    """A short word or name written as text, without control characters or halves of characters."""
+    if not isinstance(value, str) or not 0 < len(value) <= book.WORD_MOST or any(category(sign) in ("Cc", "Cs") for sign in value):
         raise wrong(field, f"write a word or two as text in quotes, {book.WORD_MOST} letters at most.", value)
     return value
 

@@ -6,7 +6,8 @@ mm of girth, holds are hours.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from bisect import bisect_left
 from dataclasses import dataclass
 from functools import cache
 from statistics import NormalDist
@@ -129,13 +130,16 @@ class Climb:
         leather = max(LEAST_LEATHER_MM, self.leather_mm + grown_mm)
         return max(0.0, min(self.strain * leather, self.room_mm - grown_mm))
 
-    def growths(self, first_mm: float, kept_24h: float) -> list[float]:
-        """Growth after 1, 2 … rounds: a first opening as given, then as far as the limits let."""
-        grown = self.keepings[0].kept(kept_24h) * first_mm
-        growths = [grown]
-        for keeping in self.keepings[1:]:
-            grown += keeping.kept(kept_24h) * self.opening(grown)
+    def growths(self, first_mm: float, kept_24h: float, enough_mm: float = math.inf) -> list[float]:
+        """Growth after 1, 2 … rounds, up to the first that is enough: a first opening as given, then as the limits let."""
+        growths: list[float] = []
+        grown, opening = 0.0, first_mm
+        for keeping in self.keepings:
+            grown += keeping.kept(kept_24h) * opening
             growths.append(grown)
+            if grown >= enough_mm:
+                break
+            opening = self.opening(grown)
         return growths
 
 
@@ -182,25 +186,21 @@ def odds(stand: Stand, opening: Opening) -> Odds:
 
     Each quantile opens first as the mean does, then by its own kept fraction and its own remaining need. An opening that
     the need limits ends at half a tolerance short, which is done: so a quantile is done with the first round whose growth,
-    the need left aside, is within tolerance of it, and one run serves all needs.
+    the need left aside, is within tolerance of it, and one run serves all needs; growths never fall, so bisection finds it.
     """
-    needs = [stand.need_mm + stand.need_u_mm * step for step in normal_quantiles(book.NEED_QUANTILES)]
-    wanted = [need - TOLERANCE_MM for need in needs]
+    wanted = [_enough_mm(stand.need_mm + stand.need_u_mm * step) for step in normal_quantiles(book.NEED_QUANTILES)]
     climb = Climb.of(stand, book.MOST_ROUNDS)
     counts = [0] * (book.MOST_ROUNDS + 2)
     for step in normal_quantiles(book.KEPT_QUANTILES):
-        growths = climb.growths(opening.opening_mm, stand.kept.mean + stand.kept.sd * step)
-        for want in wanted:
-            counts[_rounds_until(want, growths)] += 1
+        growths = climb.growths(opening.opening_mm, stand.kept.mean + stand.kept.sd * step, max(wanted))
+        for enough in wanted:
+            counts[bisect_left(growths, enough) + 1 if enough > 0 else 0] += 1
     return Odds(tuple(counts))
 
 
-def _rounds_until(want_mm: float, growths: Sequence[float]) -> int:
-    """Rounds until the growth is there; one more than 6 stands for never within them."""
-    if want_mm <= TIE:
-        return 0
-    enough = want_mm - TIE
-    return next((number for number, grown in enumerate(growths, start=1) if grown >= enough), len(growths) + 1)
+def _enough_mm(need_mm: float) -> float:
+    """The growth that brings a need within tolerance; not above 0 where it already is."""
+    return need_mm - TOLERANCE_MM - TIE
 
 
 @cache
