@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
@@ -75,6 +75,18 @@ def try_on(store: Store, act: Act, item_id: int, how: str, said: Said) -> Writte
         raise BadInput("Pick how it sits: fits, snug but accepted, or back on the tree.", typed=how, field="how")
     with_fit = Said(said.happened_at, said.catch_up, said.version, {"how": how}, {"tried_on": how})
     return take_step(store, act, item_id, "try-on", with_fit)
+
+
+def try_on_all(store: Store, act: Act, ticket_id: int, how: str, said: Said) -> list[Written]:
+    """The same answer for every boot of the ticket that waits to be tried on, a step each."""
+    waiting = [one for one in items.of_ticket(store, ticket_id) if to_try_on(one)]
+    acts = [replace(act, submission_id=f"{act.submission_id}-{one.id}"[-64:] if act.submission_id else None) for one in waiting]
+    return [try_on(store, own, one.id, how, said) for one, own in zip(waiting, acts, strict=True)]
+
+
+def to_try_on(item: Item) -> bool:
+    """A stretched boot on the shelf that nobody has tried on yet."""
+    return item.work == "stretch" and item.state == "shelved" and not item.tried_on
 
 
 def hand_over(store: Store, act: Act, ticket_id: int, handed: Handed, shop: Shop) -> Written:

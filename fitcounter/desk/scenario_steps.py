@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from fitcounter.desk import aftercare, bench_ends, bench_steps, pickup
 from fitcounter.desk.stepping import Said, take_step
-from fitcounter.store import items, tickets
+from fitcounter.store import follow_ups, items, tickets
 from fitcounter.store.database import Act, Written, utc_text
 
 if TYPE_CHECKING:
@@ -97,6 +97,10 @@ def _hand_over(stage: Stage, one: Played, act: Act, told: dict[str, Any]) -> Non
     due = pickup.look(stage.store, one.ticket_id).sums.due_minor
     handed = pickup.Handed(frozenset(one.items.values()), act.at, told["collected_by"], max(due, 0), preset="three-short-wears")
     pickup.hand_over(stage.store, act, one.ticket_id, handed, stage.shop)
+    for asked in follow_ups.of_ticket(stage.store, one.ticket_id):
+        if asked.due_day < stage.day(0).isoformat():
+            asked_at = Act(stage.at(0, "9:00"), stage.people["CO"])
+            aftercare.answer(stage.store, asked_at, asked.id, "good")
     for minutes in told["wears"]:
         plan = aftercare.calendar(stage.store, one.ticket_id, act.at).plan
         wear = plan.to_come[0]

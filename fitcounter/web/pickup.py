@@ -2,23 +2,23 @@
 
 from __future__ import annotations
 
+from datetime import time
+from decimal import Decimal
+
+from babel.numbers import get_currency_precision
 from flask import Blueprint, flash, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
-from wtforms import BooleanField, RadioField, SelectField, SelectMultipleField, TimeField
+from wtforms import BooleanField, SelectField, SelectMultipleField, TimeField
 
 from fitcounter.desk import lists, money, pickup
 from fitcounter.desk.stepping import Said
 from fitcounter.errors import FitCounterError
-from fitcounter.fit.wear import PRESETS
 from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.forms import SavedForm, TextField
 
 bp = Blueprint("pickup", __name__)
 
 PRESET_WORDS = {"three-short-wears": "Three short wears, then ordinary", "growing": "Growing wears, a day between any two"}
-
-
-HOW = {"fits": "Fits", "snug": "Snug, accepted", "back": "Back on the tree"}
 
 
 class HandOverForm(SavedForm):
@@ -30,10 +30,6 @@ class HandOverForm(SavedForm):
     catch_up = BooleanField("All of it is ready, though not all steps were saved")
     preset = SelectField("Her calendar", choices=PRESET_WORDS, default="three-short-wears")
     evening = TimeField("When is she at home?")
-
-
-class TryOnForm(SavedForm):
-    how = RadioField("How do they sit?", choices=HOW, validate_choice=False)
 
 
 @bp.get("/pickup", endpoint="pickup")
@@ -50,7 +46,7 @@ def ticket(ticket_id: int) -> Response | tuple[str, int]:
     form = HandOverForm()
     shown = pickup.look(store(), ticket_id)
     if not form.is_submitted():
-        form.items.data = []
+        _usual(form, shown)
     elif form.scan.data:
         _strike(form, shown)
     elif form.validate():
@@ -61,7 +57,16 @@ def ticket(ticket_id: int) -> Response | tuple[str, int]:
         except FitCounterError as error:
             form.take(error)
     code = 422 if form.errors else 200
-    return render_template("pickup/ticket.html", form=form, shown=shown, try_on=TryOnForm(formdata=None), presets=PRESETS), code
+    waiting = [one for one in shown.items if pickup.to_try_on(one)]
+    return render_template("pickup/ticket.html", form=form, shown=shown, to_try_on=waiting), code
+
+
+@bp.post("/pickup/<int:ticket_id>/tried")
+@allow("counter", "owner")
+def tried_on_all(ticket_id: int) -> Response:
+    """The same answer for both boots, in one tap."""
+    pickup.try_on_all(store(), act(), ticket_id, request.form.get("how", ""), Said(g.now))
+    return redirect(url_for("pickup.ticket", ticket_id=ticket_id), 303)
 
 
 @bp.post("/pickup/<int:ticket_id>/tried/<int:item_id>")
@@ -70,6 +75,16 @@ def tried_on(ticket_id: int, item_id: int) -> Response:
     """Tried on: fits, snug and accepted, or back on the tree."""
     pickup.try_on(store(), act(), item_id, request.form.get("how", ""), Said(g.now, bool(request.form.get("catch_up"))))
     return redirect(url_for("pickup.ticket", ticket_id=ticket_id), 303)
+
+
+def _usual(form: HandOverForm, shown: pickup.Pickup) -> None:
+    """What is usual stands in the fields already: she collects them herself, pays what she owes, is at home in the evening."""
+    due = max(shown.sums.due_minor, 0)
+    digits = get_currency_precision(shown.ticket.currency)
+    form.items.data = []
+    form.collected_by.data = shown.customer.name.split()[0] if shown.customer.name.split() else ""
+    form.paid.data = str(Decimal(due).scaleb(-digits)) if due else ""
+    form.evening.data = time(the_shop().wear_hour)
 
 
 def _strike(form: HandOverForm, shown: pickup.Pickup) -> None:

@@ -110,3 +110,17 @@ def test_trying_on_refuses_get(counter: Counter, shelved: Job):
 
 def test_a_ticket_that_is_not_there_is_not_found(counter: Counter):
     assert counter.get("/pickup/999").status_code == 404
+
+
+def test_both_fit_in_one_tap_and_sent_twice_it_is_one_step_each(counter: Counter, store: Store, shelved: Job):
+    counter.get(f"/pickup/{shelved.ticket_id}")
+    for _ in range(2):
+        assert counter.post(f"/pickup/{shelved.ticket_id}/tried", how="fits", submission_id="tried-0001").status_code == 303
+    assert [items.get(store, one).tried_on for one in (shelved.left, shelved.right, shelved.bag)] == ["fits", "fits", ""]
+    assert [one.step for one in items.steps(store, shelved.left)].count("try-on") == 1
+
+
+def test_what_is_usual_stands_in_the_fields_already(counter: Counter, shelved: Job):
+    page = counter.get(f"/pickup/{shelved.ticket_id}").text
+    for words in ('value="Marisol"', 'value="60.00"', 'value="18:00"', "Handed over, $60 taken"):
+        assert words in page
