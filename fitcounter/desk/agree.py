@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from pathlib import Path
 
-from fitcounter.desk import consent
+from fitcounter.desk import bench, consent
 from fitcounter.desk.links import link_hash, link_key, link_token
 from fitcounter.desk.offer import Line, Offer, make_offer
 from fitcounter.desk.shop import Shop
@@ -69,7 +69,9 @@ def agree(store: Store, act: Act, shop: Shop, ticket_id: int, said: Agreed, data
             write_step(store, act, items.get(store, item.id), "agree", Said(act.at, columns=_work(offered, item)))
         return Written(ticket_id, detail={"lines": len(said.lines), "deposit_minor": said.deposit_minor, "items": len(offered.waiting)})
 
-    return store.once(act, "agreed", write)
+    written = store.once(act, "agreed", write)
+    bench.refresh(store, act, shop)  # the trees behind the promised day are hers from now on
+    return written
 
 
 def decline(store: Store, act: Act, fit_id: int, why: str, data_dir: Path) -> Written:

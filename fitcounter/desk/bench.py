@@ -33,7 +33,7 @@ class Made:
 
 def make(store: Store, shop: Shop, now: datetime, extra: tuple[int, ...] = ()) -> Made:
     """The plan as the bench stands; nothing is written. extra: items that are planned although they are not agreed yet."""
-    given = inputs(store, shop, now, extra)
+    given = inputs(store, shop, shop.today(now), extra)
     return Made(_planned(given), given)
 
 
@@ -57,13 +57,13 @@ def refresh(store: Store, act: Act, shop: Shop) -> None:
         renew(store, act, shop)
 
 
-def two_dates(store: Store, shop: Shop, now: datetime, fit_id: int) -> TwoDates:
+def two_dates(store: Store, shop: Shop, today: date, fit_id: int) -> TwoDates:
     """The day to hope for and the day to promise for a pair that is not agreed yet, around everything that is planned.
 
     Reserved with `renew` once its boots are in the queue.
     """
     boots = [boot for boot in fits.boots(store, fit_id) if boot.state in ("counter", "expected")]
-    given = inputs(store, shop, now, tuple(boot.id for boot in boots))
+    given = inputs(store, shop, today, tuple(boot.id for boot in boots))
     ids = {str(boot.id) for boot in boots}
     new = [job for job in given.jobs if job.id in ids]
     others = [job for job in given.jobs if job.id not in ids]

@@ -136,7 +136,9 @@ def book_slot(store: Store, act: Act, shop: Shop, words: str, sides: str, first:
                 [ids[hold.tree], hold.off.isoformat(), hold.on.isoformat()],
             )
             store.insert("bookings", **row, from_day=hold.on.isoformat(), to_day=hold.off.isoformat())
-        return Written(words=f"trees are kept; ready {tree_claims.say_day(ready)}", detail={"holds": len(holds), "ready": ready.isoformat()})
+        return Written(
+            words=f"trees are kept; ready {tree_claims.say_day(ready)}", detail={"holds": len(holds), "ready": ready.isoformat()}
+        )
 
     return _then_renew(store, act, shop, store.once(act, "slot-booked", write))
 

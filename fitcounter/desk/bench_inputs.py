@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, timedelta
 from typing import Literal, cast
 
 from fitcounter.desk.shop import Shop
@@ -48,8 +48,8 @@ class Inputs:
     reckoned: Mapping[int, Reckoned]
 
 
-def inputs(store: Store, shop: Shop, now: datetime, extra: tuple[int, ...] = ()) -> Inputs:
-    """The bench as it stands. extra: items that are planned although they are not agreed yet."""
+def inputs(store: Store, shop: Shop, today: date, extra: tuple[int, ...] = ()) -> Inputs:
+    """The bench as it stands. today: the shop's own day. extra: items that are planned although they are not agreed yet."""
     held = [one for one in items.open_boots(store) if one.state in (*PLANNED, "expected") or one.id in extra]
     reckoned = reckon(store, shop, held)
     jobs = [_job(store, shop, one, reckoned[one.id]) for one in held]
@@ -65,10 +65,10 @@ def inputs(store: Store, shop: Shop, now: datetime, extra: tuple[int, ...] = ())
             taken.append(Booking(label, first, until))
         elif claim.kind == "planned" and claim.item_id is not None:
             last.append(Hold(str(claim.item_id), label, claim.round_n or 1, first, until, 24 * (until - first).days))
-    return Inputs(tuple(jobs), sound, open_days(store, shop, now), tuple(taken), tuple(last), reckoned)
+    return Inputs(tuple(jobs), sound, open_days(store, shop, today), tuple(taken), tuple(last), reckoned)
 
 
-def open_days(store: Store, shop: Shop, now: datetime) -> OpenDays:
+def open_days(store: Store, shop: Shop, today: date) -> OpenDays:
     """The shop's weekdays, its closed days, and the days the bench is away."""
     closed: set[date] = set()
     away = []
@@ -78,7 +78,7 @@ def open_days(store: Store, shop: Shop, now: datetime) -> OpenDays:
             away.append((first, last))
         else:
             closed |= {first + timedelta(days=n) for n in range((last - first).days + 1)}
-    return OpenDays(shop.today(now), frozenset(shop.open_days), frozenset(closed), tuple(away))
+    return OpenDays(today, frozenset(shop.open_days), frozenset(closed), tuple(away))
 
 
 def reckon(store: Store, shop: Shop, held: list[Item]) -> dict[int, Reckoned]:

@@ -96,7 +96,7 @@ def plan_page(store: Store, shop: Shop, now: datetime, ask: bool = False) -> Pla
 
 def drawn(store: Store, shop: Shop, now: datetime, rows: dict[int, BoardRow], made: Made) -> Timeline:
     """Trees by day from today on. A running claim that is overdue reaches to tomorrow."""
-    today, days = shop.today(now), open_days(store, shop, now)
+    today, days = shop.today(now), open_days(store, shop, shop.today(now))
     holds = [(hold.tree, _held(rows[int(hold.job)], hold, today)) for hold in made.plan.holds() if int(hold.job) in rows]
     kept = [(one.tree, Claimed(one.first, one.until, "kept", True)) for one in made.inputs.bookings]
     lanes = []

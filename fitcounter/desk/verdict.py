@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
+from fitcounter.desk import bench
 from fitcounter.desk.dates import TwoDays, two_days
 from fitcounter.desk.job import Records, build_job, measured
 from fitcounter.desk.safe import as_far_as_safe
@@ -90,9 +91,17 @@ def answer(store: Store, shop: Shop, fit_id: int, today: date, records: Records 
     result: dict[str, Any] = told.as_json()
     tier = "safe" if safe and told.verdict != "refuse" else told.verdict
     likely, most = slower(result, sides, "likely"), slower(result, sides, "eight_in_ten")
-    days = two_days(shop, today, likely, most, fit.hold_h, fit.max_rounds) if tier in STRETCHES else TwoDays(None, None)
+    days = _days(store, shop, today, fit, likely, most) if tier in STRETCHES else TwoDays(None, None)
     seen = tuple(one for boot in boots for one in findings.of_item(store, boot.id))
     return Answer(tickets.get(store, fit.ticket_id), fit, tuple(boots), told, result, sides, tier, days, seen)
+
+
+def _days(store: Store, shop: Shop, today: date, fit: Fit, likely: int | None, most: int | None) -> TwoDays:
+    """From the bench plan, around everything that is reserved; counted without trees where no tree can be planned."""
+    planned = bench.two_dates(store, shop, today, fit.id)
+    if planned.promise is not None:
+        return TwoDays(planned.hope, planned.promise)
+    return two_days(shop, today, likely, most, fit.hold_h, fit.max_rounds)
 
 
 def slower(result: dict[str, Any], sides: Sequence[str], key: str) -> int | None:

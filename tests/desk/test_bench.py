@@ -235,7 +235,7 @@ def test_two_dates_before_she_agrees_and_the_same_once_she_has(store: Store, cho
     tree(store, "4")
     tree(store, "5", "right")
     new = pair(store, Act(clock.now), state="counter")
-    asked = bench.two_dates(store, choices, clock.now, new.fit_id)
+    asked = bench.two_dates(store, choices, choices.today(clock.now), new.fit_id)
     assert plans.bookings(store) == []
 
     with store.write_tx():
@@ -252,7 +252,7 @@ def test_a_second_pair_waits_for_the_only_trees_and_is_told_so(store: Store, cho
     first = bench.renew(store, Act(clock.now), choices).pairs[0].ready
     second = pair(store, Act(clock.now), 42, "counter", "Tobias Renwick")
 
-    asked = bench.two_dates(store, choices, clock.now, second.fit_id)
+    asked = bench.two_dates(store, choices, choices.today(clock.now), second.fit_id)
 
     assert asked.promise is not None
     assert asked.promise > first
