@@ -6,29 +6,21 @@ charge, the day we expect it, and how to reach us (a Pennsylvania statute of 198
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Final
 
 from markupsafe import Markup
 
 from fitcounter.errors import BadInput
+from fitcounter.papers.ink import Say, in_english
 from fitcounter.papers.press import print_pdf
 from fitcounter.papers.records import Charge, ClaimCheck, Consent, Receipt
 from fitcounter.papers.square import square
 
-_COVERS: Final = (
-    "Another hold on the tree, free, if the boots went back: bring them in and we read them again.",
-    "Stitching and parts that we put in ourselves.",
-)
-_NOT_COVERED: Final = (
-    "A leg that has grown since you fetched them.",
-    "Wear, heat, soaking, and work done by somebody else.",
-)
 _PNG: Final = b"\x89PNG\r\n\x1a\n"
 _LARGEST_SIGNATURE: Final = 1_000_000  # bytes
 
 
-def claim_check(check: ClaimCheck, say: Callable[[str], str] = str) -> bytes:
+def claim_check(check: ClaimCheck, say: Say = in_english) -> bytes:
     """The claim check as PDF, in the language of the record. say: gives our sentences in that language.
 
     Raises Unavailable when PDFs cannot be made here.
@@ -48,24 +40,24 @@ def claim_check(check: ClaimCheck, say: Callable[[str], str] = str) -> bytes:
     )
 
 
-def receipt(record: Receipt, say: Callable[[str], str] = str) -> bytes:
+def receipt(record: Receipt, say: Say = in_english) -> bytes:
     """The receipt as PDF, with the last day of the guarantee and what it covers. Raises as claim_check."""
     return print_pdf(
         "receipt.html",
-        title=say("Receipt for number %(number)s") % {"number": record.number},
+        title=say("Receipt for number {number}", number=record.number),
         paper=record.paper,
         language=record.language,
         say=say,
         number=record.number,
         shop=record.shop,
         receipt=record,
-        covers=record.covers or tuple(say(sentence) for sentence in _COVERS),
-        not_covered=record.not_covered or tuple(say(sentence) for sentence in _NOT_COVERED),
+        covers=record.covers or _covers(say),
+        not_covered=record.not_covered or _not_covered(say),
         square=_way_to(record.link, say("Code to scan for your calendar")),
     )
 
 
-def consent(record: Consent, say: Callable[[str], str] = str) -> bytes:
+def consent(record: Consent, say: Say = in_english) -> bytes:
     """The consent as PDF: signed with the picture given, or with a line to sign on. Raises as claim_check.
 
     Raises BadInput when the signature is not a PNG picture of at most a megabyte.
@@ -86,6 +78,19 @@ def consent(record: Consent, say: Callable[[str], str] = str) -> bytes:
         signed=signature is not None,
         sides={"left": say("Left"), "right": say("Right"), "": say("Both")},
     )
+
+
+def _covers(say: Say) -> tuple[str, ...]:
+    """What the usual guarantee covers."""
+    return (
+        say("Another hold on the tree, free, if the boots went back: bring them in and we read them again."),
+        say("Stitching and parts that we put in ourselves."),
+    )
+
+
+def _not_covered(say: Say) -> tuple[str, ...]:
+    """What it does not."""
+    return say("A leg that has grown since you fetched them."), say("Wear, heat, soaking, and work done by somebody else.")
 
 
 def _way_to(link: str | None, title: str) -> Markup | None:

@@ -8,13 +8,12 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Callable
-from datetime import date
+from datetime import date, time
 from functools import cache
 from pathlib import Path
-from typing import Any, Final
+from typing import Any, Final, Protocol
 
-from babel.dates import format_date
+from babel.dates import format_date, format_time
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup, escape
 
@@ -22,26 +21,44 @@ _TEMPLATES: Final = Path(__file__).resolve().parents[2] / "templates" / "papers"
 _FRACTION: Final = re.compile(r"(?:(?<![\d/])(\d{1,2})[ \u2009\u00a0-])?(?<![\d/])(\d{1,2}/(?:2|4|8|16|32|64))(?![\d/])")
 _DAY: Final = {"en": "d MMMM", "es": "d 'de' MMMM"}
 _DAY_YEAR: Final = {"en": "d MMMM y", "es": "d 'de' MMMM 'de' y"}
-_DAY_LONG: Final = {"en": "EEEE d MMMM y", "es": "EEEE, d 'de' MMMM 'de' y"}
+_DAY_LONG: Final = {"en": "EEEE d MMMM y", "es": "EEEE d 'de' MMMM 'de' y"}
 
 
-def page(template: str, *, language: str, say: Callable[[str], str] = str, **words: Any) -> str:
-    """A template of this room filled in. say: gives a sentence of the program in the reader's language."""
+class Say(Protocol):
+    """Gives a sentence of ours in the reader's language, with its {values} put in. English sentences are the keys."""
 
-    def sentence(text: str, **values: object) -> str:
-        told = say(text)
-        return told % values if values else told
+    def __call__(self, sentence: str, /, **values: object) -> str: ...
+
+
+def in_english(sentence: str, /, **values: object) -> str:
+    """The sentence as it stands, with its {values} put in."""
+    return sentence.format(**values)
+
+
+def page(template: str, *, language: str, say: Say = in_english, **words: Any) -> str:
+    """A template of this room filled in."""
 
     def day(value: date, form: str = "day") -> str:
         return in_words(value, language, form)
 
-    return _environment().get_template(template).render(language=language, _=sentence, day=day, **words)
+    return _environment().get_template(template).render(language=language, say=say, day=day, **words)
+
+
+@cache
+def raw(name: str) -> str:
+    """A file of this room's templates as it is: the style and the script of the page to save."""
+    return (_TEMPLATES / name).read_text(encoding="utf-8")
 
 
 def in_words(value: date, language: str, form: str = "day") -> str:
     """A date for people. form: "day" (25 April), "year" (25 April 2027) or "long" (Saturday 25 April 2027)."""
     patterns = {"day": _DAY, "year": _DAY_YEAR, "long": _DAY_LONG}[form]
     return format_date(value, patterns.get(language, patterns["en"]), locale=language)
+
+
+def on_the_clock(value: time, language: str) -> str:
+    """A time of day as the language writes it: 6:00 PM, 18:00."""
+    return format_time(value, "short", locale="en_US" if language == "en" else language).replace("\u202f", " ")
 
 
 def plain(value: object) -> object:

@@ -6,13 +6,12 @@ because what a shop may do with things not fetched differs from place to place.
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
+from fitcounter.papers.ink import Say, in_english
 from fitcounter.papers.press import print_pdf
 from fitcounter.papers.records import LegCard, NoticeLetter
 
 
-def leg_card(card: LegCard, say: Callable[[str], str] = str) -> bytes:
+def leg_card(card: LegCard, say: Say = in_english) -> bytes:
     """Both legs at the heights read, as PDF. say: gives our sentences in her language.
 
     Raises Unavailable when PDFs cannot be made here.
@@ -29,7 +28,7 @@ def leg_card(card: LegCard, say: Callable[[str], str] = str) -> bytes:
     )
 
 
-def notice_letter(letter: NoticeLetter, say: Callable[[str], str] = str) -> bytes:
+def notice_letter(letter: NoticeLetter, say: Say = in_english) -> bytes:
     """The letter about things not fetched, as PDF. Raises as leg_card."""
     return print_pdf(
         "notice.html",

@@ -12,14 +12,14 @@ import ctypes
 import hashlib
 import importlib.util
 import threading
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from fitcounter.errors import Unavailable
-from fitcounter.papers.ink import page
+from fitcounter.papers.ink import Say, in_english, page
 from fitcounter.papers.records import Paper
 
 if TYPE_CHECKING:
@@ -68,7 +68,7 @@ def print_pdf(
     title: str,
     paper: Paper,
     language: str = "en",
-    say: Callable[[str], str] = str,
+    say: Say = in_english,
     pictures: Mapping[str, bytes] | None = None,
     **words: Any,
 ) -> bytes:

@@ -283,9 +283,9 @@ def test_her_papers_speak_her_language(reader):
     """Every sentence of ours goes through the given catalogue, dates follow the language, and the PDF says which it is."""
     asked: set[str] = set()
 
-    def catalogue(text: str) -> str:
+    def catalogue(text: str, /, **values: object) -> str:
         asked.add(text)
-        return f"¿{text}"
+        return f"¿{text}".format(**values)
 
     for make, record in ((claim_check, CLAIM), (receipt, RECEIPT), (consent, CONSENT), (leg_card, LEG_CARD), (notice_letter, NOTICE)):
         pdf = make(replace(record, language="es"), catalogue)

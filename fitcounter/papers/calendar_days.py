@@ -1,0 +1,153 @@
+"""The days of a wearing-in calendar as lines to print: one a day, whole rests together, what follows at the end.
+
+The same lines make the PDF and the page to save, so that both say the same.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from datetime import date, datetime, time, timedelta
+from typing import Final
+
+from babel.dates import format_date
+from markupsafe import Markup
+
+from fitcounter.papers.calendar_records import CalendarSheet, WearLine
+from fitcounter.papers.ink import Say, in_words, on_the_clock
+
+_ONE_DAY: Final = timedelta(days=1)
+_HOUR_WIDE: Final = 10  # of the drawing of a day, which is 240 wide
+_MOST_LINES: Final = 48  # what one page holds in its closest setting
+
+
+@dataclass(frozen=True, slots=True)
+class DayLine:
+    """One line. weekday, date_words: in the margin. state: of the wear, or rest, ordinary, whole-day, guarantee.
+
+    starts: local, for the wears still to come; minutes: how long they are.
+    """
+
+    weekday: str
+    date_words: str
+    title: str
+    detail: str
+    state: str
+    strip: Markup | None = None
+    day: date | None = None
+    starts: datetime | None = None
+    minutes: int = 0
+    n: int = 0
+    is_range: bool = False
+
+
+def day_lines(sheet: CalendarSheet, say: Say) -> tuple[DayLine, ...]:
+    """Every wear, the rests between, and the days that follow, in order; of a very long history the latest lines."""
+    wears = sorted(sheet.wears, key=lambda wear: wear.start_local)
+    lines = list(_wears_and_rests(sheet, wears, say))
+    if not sheet.withdrawn:
+        lines.append(_all_day(sheet, sheet.ordinary_from, "ordinary", "ordinary", _whole_day_strip()))
+        lines.append(_all_day(sheet, sheet.first_whole_day, "whole_day", "whole-day", None))
+    return _shortened(lines, say)
+
+
+def density(lines: tuple[DayLine, ...]) -> str:
+    """How close the lines must be set for all of them to stand on one page: roomy, normal or close."""
+    return "roomy" if len(lines) <= 7 else "normal" if len(lines) <= 15 else "close"
+
+
+def cautions(say: Say) -> tuple[str, ...]:
+    """What stands beside the stop signs on every form of the calendar. General care, deferring to her clinician."""
+    return (
+        say("New swelling, warmth, redness or pain in one leg can be a clot: get medical advice today. Short of breath, or pain in the chest: call emergency services."),  # noqa: E501
+        say("With diabetes or numb feet, look at your skin after every wear. With compression stockings or lymphoedema, ask your clinician first."),  # noqa: E501
+        say("Zip with your leg relaxed, never by force. Do not drive, ride or sleep in them yet."),
+        say("This is the shop's general advice, not medical advice."),
+    )
+
+
+def _wears_and_rests(sheet: CalendarSheet, wears: list[WearLine], say: Say) -> Iterator[DayLine]:
+    """The lines up to ordinary wear."""
+    before: date | None = None
+    for wear in wears:
+        day = wear.start_local.date()
+        if before is not None:
+            yield from _rest(sheet, before + _ONE_DAY, day - _ONE_DAY, say)
+        yield _wear_line(sheet, wear, say)
+        before = max(day, before or day)
+    if before is not None and not sheet.withdrawn:
+        yield from _rest(sheet, before + _ONE_DAY, sheet.ordinary_from - _ONE_DAY, say)
+
+
+def _wear_line(sheet: CalendarSheet, wear: WearLine, say: Say) -> DayLine:
+    """The line of one wear, as planned or as it was."""
+    begin, end = (on_the_clock(moment.time(), sheet.language) for moment in (wear.start_local, wear.end_local))
+    details = {
+        "planned": say("{begin} to {end}", begin=begin, end=end),
+        "worn": say("worn {minutes} minutes", minutes=wear.minutes) + f", {begin}",
+        "missed": say("not worn; moved on"),
+        "moved": say("moved to the next day"),
+        "off": say("called off"),
+    }
+    weekday, words = _margin(wear.start_local.date(), sheet.language)
+    strip = _strip(wear.start_local.time(), wear.minutes, wear.state) if wear.state in ("planned", "worn") else _strip()
+    day, starts = wear.start_local.date(), wear.start_local if wear.state == "planned" else None
+    return DayLine(weekday, words, wear.words, details[wear.state], wear.state, strip, day, starts, wear.minutes, wear.n)
+
+
+def _rest(sheet: CalendarSheet, first: date, last: date, say: Say) -> Iterator[DayLine]:
+    """One line for the days without boots from first to last, none where there is none."""
+    if first > last:
+        return
+    weekday, words = _margin(first, sheet.language)
+    if last > first:
+        last_weekday, last_words = _margin(last, sheet.language)
+        weekday, words = f"{weekday}–{last_weekday}", f"{words} – {last_words}"
+    yield DayLine(weekday, words, say("Rest"), say("not at all, please"), "rest", _strip(), first, is_range=last > first)
+
+
+def _all_day(sheet: CalendarSheet, day: date, key: str, state: str, strip: Markup | None) -> DayLine:
+    """The line of a day that has its own sentence."""
+    weekday, words = _margin(day, sheet.language)
+    return DayLine(weekday, words, sheet.texts[key], sheet.texts[f"{key}_more"], state, strip, day)
+
+
+def _margin(day: date, language: str) -> tuple[str, str]:
+    """Weekday and date for the margin: Sat, 25 April."""
+    return format_date(day, "EEE", locale=language), in_words(day, language)
+
+
+def _shortened(lines: list[DayLine], say: Say) -> tuple[DayLine, ...]:
+    """All lines where they fit; otherwise without the rests; otherwise without the oldest, which are then said to be left out."""
+    if len(lines) <= _MOST_LINES:
+        return tuple(lines)
+    kept = [line for line in lines if line.state != "rest"]
+    if len(kept) <= _MOST_LINES:
+        return tuple(kept)
+    latest = kept[-(_MOST_LINES - 1) :]
+    left_out = replace(latest[0], weekday="", date_words="", title=say("Earlier days are left out here."), detail="")
+    return (replace(left_out, state="rest", strip=None, starts=None), *latest)
+
+
+def _strip(begin: time | None = None, minutes: int = 0, state: str = "") -> Markup:
+    """A day from midnight to midnight with the wear on it: black where worn, an outline where planned."""
+    if begin is None:
+        return _drawn("")
+    left = min(237.0, (begin.hour + begin.minute / 60) * _HOUR_WIDE)
+    wide = max(3.0, min(240 - left, minutes / 60 * _HOUR_WIDE))
+    fill = "currentColor" if state == "worn" else "none"
+    return _drawn(f'<rect x="{left:.1f}" y="2" width="{wide:.1f}" height="10" fill="{fill}" stroke="currentColor" stroke-width="1.2"/>')
+
+
+def _whole_day_strip() -> Markup:
+    """The strip of ordinary wear: a dashed outline over the hours people are up."""
+    return _drawn('<rect x="80" y="2" width="140" height="10" fill="none" stroke="currentColor" stroke-dasharray="4 2"/>')
+
+
+def _drawn(mark: str) -> Markup:
+    """The line of a day with its quarters, and the mark on it. It repeats the words beside it, so it is decoration."""
+    quarters = "M0 7H240M0.3 3v8M60 5v4M120 3v8M180 5v4M239.7 3v8"
+    return Markup(
+        '<svg class="strip" viewBox="0 0 240 14" aria-hidden="true">'
+        f'<path d="{quarters}" fill="none" stroke="currentColor" stroke-width="0.6"/>{mark}</svg>'
+    )

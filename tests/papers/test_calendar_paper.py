@@ -1,0 +1,317 @@
+"""The calendar on paper and in one file: one page whatever the plan, complete without script, the same dates in each form."""
+
+from __future__ import annotations
+
+import random
+import re
+from dataclasses import replace
+from datetime import UTC, date, datetime, timedelta
+from html import unescape
+from html.parser import HTMLParser
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+import pytest
+from icalendar import Calendar
+
+from fitcounter.errors import OutOfOrder
+from fitcounter.fit.breakin import call_off, make_plan, not_today, record_wear, roll
+from fitcounter.fit.wear import WearRules, preset
+from fitcounter.papers.calendar_days import day_lines, density
+from fitcounter.papers.calendar_ics import calendar_ics
+from fitcounter.papers.calendar_pdf import calendar_pdf
+from fitcounter.papers.calendar_records import CalendarSheet, WearLine
+from fitcounter.papers.ink import in_english, in_words, on_the_clock
+from fitcounter.papers.page import calendar_page
+
+PICKED_UP = datetime(2026, 4, 24, 15, tzinfo=UTC)
+TEXTS = {
+    "calendar": "Wearing in your boots",
+    "put_on": "Put your boots on now",
+    "take_off": "Take your boots off now",
+    "why": "The leather takes the shape of your leg in the first minutes.",
+    "stop": "Take them off at once if your foot tingles or goes numb.",
+    "ordinary": "Out to lunch in your boots",
+    "ordinary_more": "See how they feel.",
+    "whole_day": "Your first whole day in them",
+    "whole_day_more": "Take a second pair along.",
+    "guarantee": "Last day of your guarantee",
+    "guarantee_more": "If a boot has gone back, we hold it once more.",
+    "call": "Questions? Call Quillmarsh Leather Bench, 555 0142.",
+}
+
+
+def sheet_of(plan, **changes) -> CalendarSheet:
+    """The sheet of a plan, as the desk makes it."""
+    zone = ZoneInfo(plan.zone)
+    wears = []
+    for wear in plan.wears:
+        begin, end = (moment.astimezone(zone).replace(tzinfo=None) for moment in (wear.began, wear.ended))
+        words = f"Wear {wear.n}: {wear.minutes} minutes" if wear.n else "Worn once more"
+        wears.append(WearLine(wear.n, begin, end, wear.actual_minutes or wear.minutes, wear.state, words))
+    sheet = CalendarSheet(
+        "Quillmarsh Leather Bench", "555 0142", "Marisol", "en", plan.zone, "6f1c2a", 0, PICKED_UP, tuple(wears),
+        plan.ordinary_from, plan.first_whole_day, date(2027, 4, 25), TEXTS, ("The left boot grew 9/16 in.",),
+    )  # fmt: skip
+    return replace(sheet, **changes)
+
+
+def a_plan(rules=None, zone="America/New_York", picked_up=PICKED_UP):
+    """A plan at six in the evening."""
+    return make_plan(picked_up, zone, 18, 0, rules or preset("three-short-wears"))
+
+
+def a_random_plan(rest: random.Random):
+    """Any rules, zone and hour; then some wears worn, missed, put off, perhaps all called off."""
+    rules = WearRules(
+        tuple(rest.choice((20, 30, 45, 60, 120, 480)) for _ in range(rest.randint(1, 12))),
+        rest.choice((12, 24, 24, 36, 48, 120)), rest.choice(("start", "end")), rest.random() < 0.4,
+    )  # fmt: skip
+    picked_up = datetime(rest.randint(2024, 2031), rest.randint(1, 12), rest.randint(1, 28), rest.randint(0, 23), tzinfo=UTC)
+    zone = rest.choice(("America/New_York", "Europe/Madrid", "Australia/Lord_Howe", "Asia/Kolkata"))
+    plan = make_plan(picked_up, zone, rest.randint(6, 22), rest.choice((0, 15, 30)), rules)
+    now = picked_up
+    for _ in range(rest.randint(0, 4)):
+        now += timedelta(hours=rest.randint(6, 40))
+        plan = roll(plan, now)
+        coming = [wear for wear in plan.wears if wear.state == "planned"]
+        if not coming:
+            break
+        try:
+            if rest.random() < 0.6:
+                plan = record_wear(plan, coming[0].n, now - timedelta(hours=1), rest.choice((20, 30, 55)), now)
+            else:
+                plan = not_today(plan, coming[0].n, now)
+        except OutOfOrder:
+            continue
+    return call_off(plan, now) if rest.random() < 0.05 else plan
+
+
+class Rows(HTMLParser):
+    """The rows of the saved page: the attributes of each."""
+
+    def __init__(self, html: str) -> None:
+        super().__init__()
+        self.rows: list[dict[str, str | None]] = []
+        self.feed(html)
+
+    def handle_starttag(self, tag, attrs):
+        given = dict(attrs)
+        if tag == "li" and (given.get("class") or "").startswith("row "):
+            self.rows.append(given)
+
+
+def planned_in_page(html: str) -> set[tuple[str, int]]:
+    """(start, minutes) of each wear still to come, as the saved page says."""
+    return {(row["data-starts"], int(row["data-minutes"])) for row in Rows(html).rows if "data-starts" in row}
+
+
+def planned_in_phone(content: bytes) -> set[tuple[str, int]]:
+    """(start, minutes) of each wear still to come, as the phone's calendar says: minutes from the second alarm."""
+    found = set()
+    for event in Calendar.from_ical(content).walk("VEVENT"):
+        alarms = [alarm.decoded("trigger") for alarm in event.walk("VALARM")]
+        if alarms:
+            minutes = int(max(alarms).total_seconds() // 60)
+            found.add((event.decoded("dtstart").isoformat(timespec="minutes"), minutes))
+    return found
+
+
+def assert_paper_says(text: str, sheet: CalendarSheet) -> None:
+    """The text of the PDF has the days of the sheet in order, each before its wear, and the days that follow."""
+    at = 0
+    for wear in sorted(sheet.wears, key=lambda wear: wear.start_local):
+        begin, end = on_the_clock(wear.start_local.time(), "en"), on_the_clock(wear.end_local.time(), "en")
+        at = text.index(in_words(wear.start_local.date(), "en"), at)
+        if wear.state == "planned":
+            at = text.index(f"{wear.words} {begin} to {end}", at)
+    if not sheet.withdrawn:
+        at = text.index(in_words(sheet.ordinary_from, "en"), at)
+        assert text.index(in_words(sheet.first_whole_day, "en"), at) < text.index(TEXTS["whole_day"])
+    assert in_words(sheet.guarantee_end, "en", "year") in text
+
+
+@pytest.mark.parametrize("papers", [pytest.param(12), pytest.param(200, marks=pytest.mark.slow)])
+def test_page_paper_and_phone_say_the_same(reader, papers):
+    """For 200 random plans the wears to come are the same in sheet, saved page and phone; for the first of them on paper too."""
+    rest = random.Random(20260424)
+    for number in range(200):
+        sheet = sheet_of(a_random_plan(rest))
+        html = calendar_page(sheet).decode()
+        wanted = {(w.start_local.isoformat(timespec="minutes"), w.minutes) for w in sheet.wears if w.state == "planned"}
+        assert planned_in_page(html) == wanted
+        assert planned_in_phone(calendar_ics(sheet)) == wanted
+        assert_paper_says(unescape(" ".join(re.sub(r"<style.*?</style>|<[^>]+>", " ", html, flags=re.DOTALL).split())), sheet)
+        if number < papers:
+            pdf = calendar_pdf(sheet)
+            assert len(reader.read(pdf).pages) == 1
+            assert_paper_says(reader.text(pdf), sheet)
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize(
+    "rules",
+    [preset("three-short-wears"), preset("growing"), WearRules((30,) * 7, 240), WearRules((30,) * 20, 48, "start", True)],
+    ids=["three", "growing", "long rests", "twenty"],
+)
+def test_one_page_with_all_that_must_be_on_it(reader, rules, paper):
+    """Short or long, A4 or Letter: one page, tagged, with every wear, every caution, the guarantee and whom to call."""
+    sheet = sheet_of(a_plan(rules))
+    pdf = calendar_pdf(sheet, paper=paper)
+    text = reader.text(pdf)
+    assert len(reader.read(pdf).pages) == 1
+    assert reader.size_mm(pdf) == pytest.approx((210, 297) if paper == "a4" else (215.9, 279.4), abs=0.05)
+    assert reader.is_accessible(pdf, "Wearing in your boots")
+    said = (TEXTS[key] for key in ("why", "stop", "whole_day", "call", "guarantee_more"))
+    care = ("can be a clot", "call emergency services", "ask your clinician first", "not medical advice")
+    for words in (*(wear.words for wear in sheet.wears), *said, *care, "9/16 in.", "25 April 2027"):
+        assert words in text
+    assert text.count("on at off at") == len(sheet.wears)
+
+
+def test_a_very_long_history_still_fits_a_page(reader):
+    """After sixty days put off, the page has the latest lines and says that earlier ones are left out."""
+    plan, now = a_plan(), PICKED_UP
+    for _ in range(60):
+        plan = not_today(plan, 1, now)
+        now += timedelta(days=1)
+        plan = roll(plan, now)
+    pdf = calendar_pdf(sheet_of(plan), paper="letter")
+    text = reader.text(pdf)
+    assert len(reader.read(pdf).pages) == 1
+    assert "Earlier days are left out here." in text
+    assert "Wear 3: 30 minutes" in text
+    assert TEXTS["whole_day"] in text
+
+
+def test_what_was_worn_and_what_was_moved_reads_without_colour(reader):
+    """A wear as it was, a day it was put off, the rest between: each stands there as words."""
+    plan = not_today(a_plan(), 1, PICKED_UP + timedelta(hours=1))
+    plan = record_wear(plan, 1, PICKED_UP + timedelta(days=1, hours=7), 25, PICKED_UP + timedelta(days=1, hours=9))
+    text = reader.text(calendar_pdf(sheet_of(plan)))
+    assert "moved to the next day" in text
+    assert "worn 25 minutes, 6:00 PM" in text
+
+
+def test_a_plan_called_off_promises_no_day(reader):
+    """Withdrawn, neither ordinary wear nor a first whole day stands on paper or page."""
+    sheet = sheet_of(call_off(a_plan(), PICKED_UP + timedelta(hours=1)))
+    assert sheet.withdrawn
+    for text in (reader.text(calendar_pdf(sheet)), calendar_page(sheet).decode()):
+        assert "called off" in text
+        assert TEXTS["whole_day"] not in text
+        assert TEXTS["ordinary"] not in text
+
+
+def test_whole_rests_are_one_line():
+    """Days without boots in a row are one line from first to last; one alone is one line with its day."""
+    lines = day_lines(sheet_of(a_plan(WearRules((30, 30), 96, "start"))), in_english)
+    rests = [line for line in lines if line.state == "rest"]
+    assert [(line.weekday, line.date_words) for line in rests] == [("Sat–Mon", "25 April – 27 April"), ("Wed–Fri", "29 April – 1 May")]
+    assert density(lines) == "roomy"
+
+
+def test_a_hostile_name_does_no_harm_to_page_or_paper(reader, hostile):
+    """As her name and in all the shop says of itself: one page of paper, and in the file no tag or script that is not ours."""
+    texts = TEXTS | {"call": f"Questions? Call {hostile}, {hostile}.", "take_off": hostile}
+    sheet = sheet_of(a_plan(preset("growing")), first_name=hostile, shop_name=hostile, shop_phone=hostile, texts=texts)
+    pdf = calendar_pdf(sheet)
+    assert len(reader.read(pdf).pages) == 1
+    assert "Wear 6: 480 minutes" in reader.text(pdf)
+    html = calendar_page(sheet).decode()
+    assert "49" not in re.sub(r"<(style|script)>.*?</\1>|data-[a-z]+=\"[^\"]*\"|<svg.*?</svg>|sha256-\S+", "", html, flags=re.DOTALL)
+    assert html.count("<script") == 1
+    assert html.count("<style") == 1
+    assert "<img" not in html
+    assert "<link" not in html
+
+
+def test_the_saved_file_asks_for_nothing():
+    """No address of any kind is in the file but the shop's phone, and the policy in it forbids the rest."""
+    html = calendar_page(sheet_of(a_plan())).decode()
+    assert re.findall(r"(?:href|src|action|url)\s*[=(]\s*[\"']?([^\"' )>]*)", html) == ["tel:5550142"]
+    assert "default-src 'none'" in html
+    assert "http:" not in html
+    assert "https:" not in html
+    assert len(html) < 30_000
+
+
+def test_the_saved_file_speaks_spanish():
+    """Every sentence of ours goes through the catalogue; days and hours are written as Spanish writes them."""
+    sheet = sheet_of(a_plan(), language="es")
+    html = calendar_page(sheet, lambda sentence, /, **values: "¿" + sentence.format(**values)).decode()
+    assert '<html lang="es">' in html
+    assert "24 de abril" in html
+    assert "18:00" in html
+    assert "¿Why so short" in html
+
+
+@pytest.fixture(scope="module")
+def chromium():
+    """Real Chromium, where it is installed."""
+    playwright = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
+    if not Path("/usr/bin/chromium").exists():
+        pytest.skip("Chromium is not installed")
+    with playwright.sync_playwright() as engine:
+        browser = engine.chromium.launch(executable_path="/usr/bin/chromium", args=["--no-sandbox"])
+        yield browser
+        browser.close()
+
+
+def opened(chromium, tmp_path, sheet, at, **options):
+    """The saved file opened from the disk of a phone without network, at a given local time."""
+    file = tmp_path / "calendar.html"
+    file.write_bytes(calendar_page(sheet))
+    context = chromium.new_context(viewport={"width": 320, "height": 700}, offline=True, timezone_id="America/New_York", **options)
+    tab = context.new_page()
+    tab.problems = []
+    tab.on("pageerror", lambda error: tab.problems.append(str(error)))
+    tab.on("console", lambda message: tab.problems.append(message.text))
+    tab.clock.install(time=at)
+    tab.goto(file.as_uri())
+    return tab
+
+
+@pytest.mark.browser
+def test_the_saved_file_counts_today_even_if_the_phone_slept(chromium, tmp_path):
+    """Started at 18:05, it says when they come off; woken after 31 minutes it says to take them off; opened again it still knows."""
+    tab = opened(chromium, tmp_path, sheet_of(a_plan()), datetime(2026, 4, 25, 22, 5, tzinfo=UTC))
+    assert tab.locator("[aria-current=date] .title").inner_text() == "Wear 2: 30 minutes"
+    assert tab.locator("[data-count]").inner_text() == "30:00"
+    tab.click("button")
+    tab.clock.run_for(65_000)
+    assert tab.locator("[data-count]").inner_text() == "28:55"
+    assert tab.locator("[role=status]").inner_text() == "They come off at 6:35 PM."
+    assert not tab.locator("button").is_visible()
+    tab.clock.fast_forward(30 * 60_000)
+    assert tab.locator("[role=status]").inner_text() == "Take your boots off now"
+    assert tab.locator("[data-count]").inner_text() == "0:00"
+    tab.reload()
+    assert tab.locator("[role=status]").inner_text() == "Take your boots off now"
+    assert tab.problems == []
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("script", [True, False], ids=["with script", "without script"])
+def test_the_saved_file_is_complete_and_narrow_enough(chromium, tmp_path, script):
+    """On a rest day and without script there is no timer, nothing scrolls sideways at 320 px, and every day can be read."""
+    sheet = sheet_of(a_plan(preset("growing")))
+    tab = opened(chromium, tmp_path, sheet, datetime(2026, 4, 25, 22, 5, tzinfo=UTC), java_script_enabled=script)
+    assert not tab.locator("[data-timer]").is_visible()
+    assert tab.locator(".row").count() == len(day_lines(sheet, in_english))
+    assert all(row.is_visible() for row in tab.locator(".row .title").all())
+    box = tab.locator("main").bounding_box()
+    assert box["x"] + box["width"] <= 320
+    if script:
+        assert tab.evaluate("document.documentElement.scrollWidth") <= 320
+
+
+@pytest.mark.browser
+def test_the_saved_file_has_no_barrier(chromium, tmp_path):
+    """axe-core finds nothing, with the timer showing, in light and in dark."""
+    from axe_playwright_python.sync_playwright import Axe
+
+    for scheme in ("light", "dark"):
+        tab = opened(chromium, tmp_path, sheet_of(a_plan()), datetime(2026, 4, 25, 22, 5, tzinfo=UTC), color_scheme=scheme, bypass_csp=True)
+        found = Axe().run(tab)
+        assert found.violations_count == 0, found.generate_report()
