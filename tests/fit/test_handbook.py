@@ -15,7 +15,7 @@ from fitcounter.fit.figure import Chapter, Figure, Trust
 FIT = Path(handbook.__file__).parent
 ALLOWED = json.loads((Path(__file__).parent / "numbers_outside_the_handbook.json").read_text(encoding="utf-8"))
 PLAIN = {0, 1, 2, 0.5, 100}
-DRAWINGS = ("chart.py", "drawing.py", "opening_drawing.py", "outline.py")
+DRAWINGS = ("chart.py", "drawing.py", "opening_drawing.py", "outline.py", "timeline.py")
 
 
 def test_every_figure_says_what_it_is_where_it_comes_from_and_how_far_to_trust_it() -> None:
