@@ -149,6 +149,18 @@ def give_tag(store: Store, act: Act, tree_id: int) -> Written:
     return store.once(act, "tree-tagged", write)
 
 
+def give_tags(store: Store, act: Act) -> Written:
+    """A tag for every tree in the shop that has none."""
+
+    def write() -> Written:
+        bare = [one for one in trees.everyone(store) if tags.of_tree(store, one.id) is None]
+        for one in bare:
+            tags.make(store, act, None, None, tree_id=one.id)
+        return Written(words=f"{len(bare)} tags made", detail={"tags": len(bare)})
+
+    return store.once(act, "trees-tagged", write)
+
+
 def _columns(shop: Shop, typed: TreeTyped) -> dict[str, object]:
     if not typed.label.strip():
         raise BadInput("Type what is written on the tree, like 4 or K2.", field="label")

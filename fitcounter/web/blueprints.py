@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fitcounter.web import (  # noqa: F401  # their views join those of the bench and of the counter
+    bench_papers,
     bench_plan,
     bench_trees,
     comeback,

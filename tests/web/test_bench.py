@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from io import BytesIO
 from itertools import count
 
 import pytest
 from bench_cast import Pair, bag, pair, tree
 from cast import Clock, Counter
+from pypdf import PdfReader
 
 from fitcounter.store import items, plans, rounds, trees
 from fitcounter.store.database import Act, Store
@@ -375,3 +377,30 @@ def test_a_finding_at_the_bench_is_kept_with_its_place(bench: Counter, store: St
     assert bench.post(f"/items/{boots.left}/finding", submission_id=new_id(), word="").status_code == 422
     assert bench.post(f"/items/{boots.left}/finding", submission_id=new_id(), word="zip-gaping").status_code == 303
     assert items.get(store, boots.left).state == "stopped"
+
+
+# ---------------------------------------------------------------- papers
+
+
+def test_the_benchs_papers_say_what_the_screens_say(bench: Counter, store: Store, boots: Pair) -> None:
+    """Card, wall strip and tree tags come as PDFs whose words are read back: number, sides, opening, trees and their codes."""
+    pytest.importorskip("weasyprint")
+    assert bench.get("/bench/wall.pdf").status_code == 404
+    bench.post("/bench/plan", submission_id=new_id())
+    bench.get("/bench/trees")
+    assert bench.post("/bench/trees/tags", submission_id=new_id()).status_code == 303
+
+    card = words(bench.get(f"/tickets/{boots.ticket_id}/bench-card.pdf").data)
+    assert "Okafor-Lind" in card
+    assert "one round may open it at most" in card
+    assert card.count("on tree") >= 2
+    wall, labels = (words(bench.get(path).data) for path in ("/bench/wall.pdf", "/bench/trees/tags.pdf"))
+    for code in (row["code"] for row in store.rows("SELECT code FROM tags WHERE tree_id IS NOT NULL")):
+        shown = f"{code[:4]}-{code[4:8]}-{code[8:]}"
+        assert shown in wall
+        assert shown in labels.replace("- ", "-")
+
+
+def words(pdf: bytes) -> str:
+    """The text of a PDF on one line."""
+    return " ".join(" ".join(page.extract_text() for page in PdfReader(BytesIO(pdf)).pages).split())
