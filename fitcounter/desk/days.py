@@ -18,10 +18,10 @@ def read_day(typed: str, today: date, field: str, *, past_ok: bool = False) -> d
     if not text:
         return None
     try:
-        day = date.fromisoformat(text) if len(text) == 10 else None
+        day = date.fromisoformat(text)
     except ValueError:
         day = None
-    if day is None:
+    if day is None or day.isoformat() != text:  # fromisoformat also reads week dates and days without dashes
         raise BadInput("Type the day as year, month, day, like 2026-04-25.", typed=typed, field=field)
     if past_ok and not -FAR_DAYS <= (day - today).days <= 0:
         raise BadInput("Type a day up to today, not more than two years back.", typed=typed, field=field)

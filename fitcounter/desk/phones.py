@@ -43,6 +43,8 @@ def _e164(main: str, country: str) -> str:
         number = phonenumbers.parse(main, country)
     except phonenumbers.NumberParseException:
         return ""
-    if not phonenumbers.is_possible_number(number):
+    if (
+        phonenumbers.is_possible_number_with_reason(number) != phonenumbers.ValidationResult.IS_POSSIBLE
+    ):  # a local one is not the whole number
         return ""
     return str(phonenumbers.format_number(number, phonenumbers.PhoneNumberFormat.E164))

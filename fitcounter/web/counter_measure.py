@@ -30,7 +30,7 @@ def measure(fit_id: int) -> Response | tuple[str, int]:
         return render_template("counter/measure.html", form=form, **_shown(page, form)), 200
     if form.is_submitted() and form.validate():
         try:
-            desk.save(store(), act(), fit_id, sheet_of(form, page), terms_of(form), form.seen_version)
+            desk.save(store(), act(), fit_id, sheet_of(form, page), terms_of(form, page), form.seen_version)
         except FitCounterError as error:
             _take(form, error, page)
         else:

@@ -25,6 +25,7 @@ POSTURES = {"standing": "standing", "seated": "seated"}
 PARTS = {"morning": "morning", "midday": "middle of the day", "evening": "evening"}
 WORDS = {"leg": "leg", "gap": "gap", "amount": "more", "boot": "boot"}
 TERMS = tuple(Terms.__dataclass_fields__)
+OF_LEGS = ("posture", "over", "layer", "part_of_day", "marked", "on_block", "ease", "rise", "heel_left", "heel_right")
 
 
 class TermsForm(SavedForm):
@@ -64,7 +65,7 @@ def measure_form(page: MeasurePage) -> TermsForm:
                     fields[name] = TextField(label, most=64, default=page.cells.get(name, ""))
     form = type("MeasureForm", (TermsForm,), fields)
     held = {"unit": page.fit.unit, "version": str(page.fit.version), "target": page.target}
-    return cast(TermsForm, form(data=None if request.method == "POST" else {**held, **{key: getattr(page.terms, key) for key in TERMS}}))
+    return cast(TermsForm, form(data={**held, **{key: getattr(page.terms, key) for key in TERMS}}))
 
 
 def sheet_of(form: TermsForm, page: MeasurePage) -> Sheet:
@@ -77,8 +78,11 @@ def sheet_of(form: TermsForm, page: MeasurePage) -> Sheet:
     return Sheet(form.unit.data, form.target.data, tuple(rows), cells, page.sides, page.cells, page.fit.unit)
 
 
-def terms_of(form: TermsForm) -> Terms:
+def terms_of(form: TermsForm, page: MeasurePage) -> Terms:
+    """How it was read. A sheet without legs does not ask how legs were read, so that stays as it was."""
     said: dict[str, Any] = {key: "" if form[key].data is None else form[key].data for key in TERMS}
+    if "leg" not in READS[page.target]:
+        said |= {key: getattr(page.terms, key) for key in OF_LEGS}
     return Terms(**said)
 
 
