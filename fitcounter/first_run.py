@@ -190,8 +190,10 @@ def renew_package_lists(become_root: tuple[str, ...]) -> None:
 def missing_packages(level: str) -> list[tuple[list[str], str]]:
     """Debian packages that are missing for a level, in groups, each with what happens without it."""
     if level == TEST:
-        found = any(shutil.which(name) for name in BROWSERS)
-        return [] if found else [(["chromium"], "The browser tests are skipped: there is no Chromium.")]
+        # Playwright drives the browser with a program of its own that opens libatomic, which a bare Debian lacks.
+        packages = [] if any(shutil.which(name) for name in BROWSERS) else ["chromium"]
+        packages += [] if can_open("libatomic.so.1") else ["libatomic1"]
+        return [(packages, "The browser tests are skipped: there is no Chromium that they could drive.")] if packages else []
     groups = []
     if not has_module("venv") or not (has_module("ensurepip") or has_module("pip")):
         groups.append(([venv_package()], "Nothing can be set up yet."))

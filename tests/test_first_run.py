@@ -268,6 +268,17 @@ def test_a_plain_user_is_told_the_line_and_goes_on(
     assert line in capsys.readouterr().err
 
 
+def test_the_tests_need_a_browser_and_what_drives_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """On a machine without both, both are asked for; with both, nothing."""
+    monkeypatch.setenv("PATH", str(tmp_path))
+    monkeypatch.setattr(first_run, "can_open", lambda library: False)
+    assert [packages for packages, _ in first_run.missing_packages(first_run.TEST)] == [["chromium", "libatomic1"]]
+
+    note_taker(tmp_path, "chromium", 0)
+    monkeypatch.setattr(first_run, "can_open", lambda library: True)
+    assert first_run.missing_packages(first_run.TEST) == []
+
+
 def test_the_first_files_import_nothing_but_the_standard_library() -> None:
     """What runs before the set-up can run on a Python that has no packages at all."""
     run = subprocess.run([BARE_PYTHON, "-S", "-c", "import fitcounter.__main__"], cwd=CHECKOUT, capture_output=True, text=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ctypes
 import shutil
 from collections.abc import Callable, Iterator
 from typing import Any
@@ -18,6 +19,10 @@ def chromium() -> Iterator[Browser]:
     path = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
     if path is None:
         pytest.skip("no Chromium on this machine: install the package chromium to run the browser tests")
+    try:
+        ctypes.CDLL("libatomic.so.1")
+    except OSError:
+        pytest.skip("what drives Chromium cannot start on this machine: install the package libatomic1 to run the browser tests")
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=path, args=["--no-sandbox", "--disable-dev-shm-usage"])
         yield browser
