@@ -17,6 +17,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
+from fitcounter import cli_shop
 from fitcounter.errors import BadInput, FitCounterError, NotFound
 from fitcounter.settings import CHECKOUT, Settings, prepare_data_dir
 
@@ -144,7 +145,7 @@ def assess(given: argparse.Namespace) -> int:
     text = json.dumps(found, ensure_ascii=False, indent=2, allow_nan=False)
     try:
         text.encode(sys.stdout.encoding)
-    except UnicodeEncodeError:  # a terminal without our signs, or half a sign in the job: escapes say the same (RFC 8259 §7)
+    except UnicodeEncodeError:  # a terminal without our signs: escapes say the same (RFC 8259 §7)
         text = json.dumps(found, indent=2, allow_nan=False)
     print(text)
     return 0
@@ -234,5 +235,9 @@ COMMANDS = {
     "assess": Command("Say whether boots can be stretched, from a job file", "", assess_arguments, assess),
     "handbook": Command("Print every figure the computation uses, with its source", "", no_arguments, handbook),
     "certificate": Command("Make the shop's own certificate, for phones in the shop", RUN, certificate_arguments, certificate),
+    "backup": Command("Make a copy of the shop that is known to be good", RUN, cli_shop.folder_arguments, cli_shop.backup),
+    "verify": Command("Read a copy to its end and hold it against its note", RUN, cli_shop.file_arguments, cli_shop.verify),
+    "restore": Command("Put a copy in the place of the shop's file", RUN, cli_shop.file_arguments, cli_shop.restore),
+    "check": Command("Say how the shop's data stand", RUN, cli_shop.folder_arguments, cli_shop.check),
     "test": Command("Run the tests", TEST, test_arguments, test),
 }
