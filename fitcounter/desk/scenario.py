@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from fitcounter.desk import aftercare, agree, intake, measure, people, scenario_steps, shop
+from fitcounter.desk import aftercare, agree, bench, intake, measure, people, scenario_steps, shop
 from fitcounter.desk.measure import Terms
 from fitcounter.desk.offer import Line, make_offer
 from fitcounter.desk.phones import read_phone
@@ -78,6 +78,7 @@ def load(data_dir: Path, now: datetime) -> None:
         stage = Stage(store, shop.read(store), known, now, data_dir)
         play(stage, jobs)
         aftercare.end_guarantees(store, Act(now), stage.shop)
+        bench.renew(store, Act(now), stage.shop)
     finally:
         store.close()
 

@@ -46,7 +46,7 @@ def _of_item(stage: Stage, one: Played, act: Act, item_id: int, name: str, told:
     if name == "prepare":
         bench_steps.prepare(store, act, item_id, said, told["prepared"], told["with"])
     elif name == "put-on":
-        tree = bench_steps.PutOn(told["tree"], told["setting"], told["girth"], told["before"], mark=told["mark"])
+        tree = bench_steps.PutOn(told["tree"], told["setting"], told["girth"], told["before"], mark=told["mark"], take_tree=True)
         bench_steps.put_on(store, act, shop, item_id, said, tree)
     elif name == "turn-up":
         bench_steps.turn_up(store, act, shop, item_id, said, told["girth"], told["setting"])
