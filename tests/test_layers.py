@@ -29,7 +29,8 @@ ARROWS = {
     "papers": {"errors", "settings", "fit"},
     "desk": {"errors", "settings", "fit", "store", "papers", "certificate"},
     "web": {"errors", "settings", "fit", "desk"},
-    "cli": {"errors", "settings", "fit", "desk", "web", "server", "certificate"},
+    "cli": {"errors", "settings", "fit", "desk", "web", "server", "certificate", "cli_shop"},
+    "cli_shop": {"errors", "settings", "fit", "desk"},
     "__main__": {"cli", "first_run"},
     "__init__": set(),
 }

@@ -13,8 +13,9 @@ from fitcounter.errors import BadInput
 from fitcounter.fit import breakin, guarantee
 from fitcounter.fit.tape import Length, parse_length
 from fitcounter.store import customers, follow_ups, items, readings, returns, rounds, tickets, wears
+from fitcounter.store.bench_records import FollowUp, WearPlanRow
 from fitcounter.store.database import Act, Store, Written
-from fitcounter.store.records import Customer, FollowUp, Item, Ticket, WearPlanRow
+from fitcounter.store.records import Customer, Item, Ticket
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,8 +15,9 @@ from fitcounter.desk.stepping import Said, write_catch_up
 from fitcounter.errors import BadInput
 from fitcounter.fit import progress
 from fitcounter.store import bills, fits, items, tickets, trees
+from fitcounter.store.bench_records import TreeRow
 from fitcounter.store.database import Act, Store, Written, utc_text
-from fitcounter.store.records import Item, TreeRow
+from fitcounter.store.records import Item
 
 PLACES = tuple(state for state in progress.WAY if state not in ("expected", "counter", *progress.GONE))
 NOON = 12

@@ -19,8 +19,9 @@ from fitcounter.fit.handbook_rounds import REST_H
 from fitcounter.fit.trees import Tree
 from fitcounter.store import bench_days, fits, items, plans, rounds, tickets, trees
 from fitcounter.store.bench_days import BootDays
+from fitcounter.store.bench_records import Round
 from fitcounter.store.database import Store, utc_time
-from fitcounter.store.records import Fit, Item, Round
+from fitcounter.store.records import Fit, Item
 
 PLANNED = ("queued", "prepared", "on-tree", "resting", "to-decide", "finishing")
 REST_DAYS = -(-REST_H // 24)

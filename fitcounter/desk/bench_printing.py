@@ -7,21 +7,25 @@ from datetime import date
 from typing import Literal
 
 from fitcounter.desk.bench_findings import say
-from fitcounter.desk.item_figures import put_on_hints
+from fitcounter.desk.item_figures import PutOnHints, put_on_hints
+from fitcounter.desk.item_page import WAITS_FOR_TREE
 from fitcounter.desk.printing import head, paper_of
 from fitcounter.desk.round_seen import rounds_of
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.standing import LIMIT_WORDS, Standing, say_room, standing
 from fitcounter.errors import NotFound
-from fitcounter.fit.handbook_leg import UM_PER_MM
+from fitcounter.fit.handbook_leg import HEIGHT_STEP_MM, UM_PER_MM
+from fitcounter.fit.profile import Profile
 from fitcounter.fit.tagcode import tag_address
 from fitcounter.fit.tape import say_length, say_short_by
 from fitcounter.papers import bench_records as bench_paper
 from fitcounter.papers import records as paper
 from fitcounter.store import bench_days, customers, findings, items, tags, tickets, trees
+from fitcounter.store.bench_records import TreeRow
 from fitcounter.store.database import Store
-from fitcounter.store.records import Item, TreeRow
+from fitcounter.store.records import Item
 
+NEAR_MM = HEIGHT_STEP_MM  # a height of the shop's own list this near the tightest place is the tightest place
 METHODS = {"outside": "read outside at the mark", "inside": "read inside at the mark", "flat": "laid flat at the mark"}
 STEPS = {"prepare": "prepare", "on": "on tree", "off": "off", "read": "measure again", "finish": "finish", "shaper": "on a shaper"}
 
@@ -89,7 +93,7 @@ def _boot(store: Store, shop: Shop, item: Item) -> bench_paper.BenchBoot:
         title=item.description,
         heights=_heights(found, shop) if found else (),
         target=_target(found, shop) if found else "",
-        opening=hints.planned or hints.opening,
+        opening=_opening(item, hints),
         limit=_limit(found, shop) if found else "",
         tree=hints.tree,
         method=f"{METHODS[method]}{f', {hints.mark} up' if hints.mark else ''}",
@@ -104,18 +108,32 @@ def _planned(store: Store, item_id: int) -> list[tuple[str, str, str]]:
     return [(what, day, tree or "") for what, day, tree, _ in json.loads(kept.steps)] if kept else []
 
 
+def _opening(item: Item, hints: PutOnHints) -> str:
+    """What the tape is to read on the tree; how much more, where the reading before is not known; nothing while it is on it."""
+    if item.state not in WAITS_FOR_TREE:
+        return ""
+    return hints.planned or (f"{hints.opening} more" if hints.opening else "")
+
+
 def _heights(found: Standing, shop: Shop) -> tuple[bench_paper.BenchHeight, ...]:
-    """The shop's own heights, and the tightest place, from the top down; inside girths."""
-    wanted = {min(found.verdict.places, key=lambda place: abs(place.height_mm - height)).height_mm for height in shop.heights_mm}
-    rows = []
-    for place in reversed(found.verdict.places):
-        tightest = place.height_mm == found.verdict.worst.height_mm
-        if place.height_mm in wanted or tightest:
-            girth, need = place.girth_mm, place.need_mm
-            short = say_short_by(need, shop.unit) if need > 0 else ""
-            height = say_length(place.height_mm, shop.unit)
-            rows.append(bench_paper.BenchHeight(height, say_length(girth, shop.unit), say_length(girth + need, shop.unit), short, tightest))
-    return tuple(rows)
+    """The shop's own heights as far as boot and target share them, and the tightest place, from the top down; inside girths."""
+    places, worst = found.verdict.places, found.verdict.worst
+    girths = Profile.straight((place.height_mm, place.girth_mm) for place in places)
+    needs = Profile.straight((place.height_mm, place.need_mm) for place in places)
+    low, high = girths.span
+    own = {height for height in shop.heights_mm if low <= height <= high and abs(height - worst.height_mm) > NEAR_MM}
+    return tuple(_height(height, girths, needs, worst.height_mm, shop) for height in sorted({*own, worst.height_mm}, reverse=True))
+
+
+def _height(height_mm: float, girths: Profile, needs: Profile, worst_mm: float, shop: Shop) -> bench_paper.BenchHeight:
+    girth, need = girths.at(height_mm), needs.at(height_mm)
+    return bench_paper.BenchHeight(
+        height=say_length(height_mm, shop.unit),
+        girth=say_length(girth, shop.unit),
+        wanted=say_length(girth + need, shop.unit),
+        short_by=say_short_by(need, shop.unit) if need > 0 else "",
+        tightest=height_mm == worst_mm,
+    )
 
 
 def _target(found: Standing, shop: Shop) -> str:

@@ -18,8 +18,9 @@ from fitcounter.errors import BadInput, BadReading
 from fitcounter.fit.one_round import counts_from
 from fitcounter.fit.tape import Length, parse_length, say_length
 from fitcounter.store import fits, items, rounds, trees
+from fitcounter.store.bench_records import Round, TreeRow
 from fitcounter.store.database import Act, Store, Written, utc_text, utc_time
-from fitcounter.store.records import Item, Round, TreeRow
+from fitcounter.store.records import Item
 from fitcounter.store.undos import Writes
 
 PREPARED = (("conditioned", "Conditioned"), ("dry", "Dry, as it is"))

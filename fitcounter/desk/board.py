@@ -10,8 +10,8 @@ from fitcounter.desk.shop import Shop
 from fitcounter.fit.one_round import counts_from
 from fitcounter.store import bench_board, rounds, trees
 from fitcounter.store.bench_board import BoardRow
+from fitcounter.store.bench_records import Round, TreeRow
 from fitcounter.store.database import Store, utc_text, utc_time
-from fitcounter.store.records import Round, TreeRow
 
 SETTLES = timedelta(hours=3)  # the first hours do most; then a step more costs little (shop's choice)
 

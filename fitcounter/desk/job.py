@@ -17,8 +17,9 @@ from fitcounter.fit import handbook_rounds as rounds_book
 from fitcounter.fit.legs import LAYERS
 from fitcounter.fit.tape import parse_length
 from fitcounter.store import findings, readings, rounds
+from fitcounter.store.bench_records import Round, Turn
 from fitcounter.store.database import Store, utc_time
-from fitcounter.store.records import BootReading, Finding, Fit, GapReading, Item, LegReading, Round, Turn
+from fitcounter.store.records import BootReading, Finding, Fit, GapReading, Item, LegReading
 
 Records = Mapping[str, Mapping[str, float]]
 SECONDS_AN_HOUR = 3600

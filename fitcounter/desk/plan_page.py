@@ -20,9 +20,8 @@ from fitcounter.fit.timeline import Claimed, Timeline, timeline
 from fitcounter.store import bench_board, bench_days, items, plans, trees
 from fitcounter.store.bench_board import BoardRow
 from fitcounter.store.bench_days import BootDays
-from fitcounter.store.bench_records import Closure
+from fitcounter.store.bench_records import Booking, Closure
 from fitcounter.store.database import Store
-from fitcounter.store.records import Booking
 
 DAYS_SHOWN = 35
 PROPOSALS = 3  # late pairs that a shorter hold is tried for, so that the page stays quick

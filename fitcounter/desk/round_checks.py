@@ -14,8 +14,9 @@ from fitcounter.fit.one_round import grown_mm
 from fitcounter.fit.profile import inside_girth_mm
 from fitcounter.fit.tape import Length, say_length
 from fitcounter.store import items, rounds
+from fitcounter.store.bench_records import Round, TreeRow
 from fitcounter.store.database import Store, utc_text
-from fitcounter.store.records import Item, Round, TreeRow
+from fitcounter.store.records import Item
 
 # Why a limit is passed: picked, and kept with the round.
 REASONS = (

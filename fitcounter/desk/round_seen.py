@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fitcounter.store import rounds, trees
+from fitcounter.store.bench_records import Round, TreeRow, Turn
 from fitcounter.store.database import Store
-from fitcounter.store.records import Round, TreeRow, Turn
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,8 +10,8 @@ from fitcounter.fit import progress
 from fitcounter.fit.tagcode import read_code
 from fitcounter.store import bench_board, tags, trees
 from fitcounter.store.bench_board import BoardRow
+from fitcounter.store.bench_records import TreeRow
 from fitcounter.store.database import Store
-from fitcounter.store.records import TreeRow
 
 _NUMBER = re.compile(r"(\d{1,4})\s*(l|left|r|right)?", re.IGNORECASE)
 _SIDES = {"l": "left", "r": "right"}

@@ -14,9 +14,9 @@ from fitcounter.fit.profile import Profile
 from fitcounter.fit.tree_calibration import CalibrationPoint, Scale
 from fitcounter.fit.trees import Choice, Rejected, Tree, Wanted, rank_trees
 from fitcounter.store import rounds, trees
-from fitcounter.store.bench_records import Calibration
+from fitcounter.store.bench_records import Calibration, TreeRow
 from fitcounter.store.database import Store
-from fitcounter.store.records import Item, TreeRow
+from fitcounter.store.records import Item
 
 SETTINGS = {"turns": "turns", "marks": "wedge marks", "percent": "per cent"}
 _STATES: dict[str, Literal["in use", "in repair", "retired"]] = {"sound": "in use", "repair": "in repair", "retired": "retired"}

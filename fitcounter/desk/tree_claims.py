@@ -10,8 +10,9 @@ from fitcounter.fit.handbook_leg import UM_PER_MM
 from fitcounter.fit.profile import inside_girth_mm
 from fitcounter.fit.tape import Length
 from fitcounter.store import items, plans
+from fitcounter.store.bench_records import Round, TreeRow
 from fitcounter.store.database import Store, utc_time
-from fitcounter.store.records import Item, Round, TreeRow
+from fitcounter.store.records import Item
 
 
 def claim(store: Store, shop: Shop, item: Item, round_n: int, tree: TreeRow, on_at: datetime, due_at: datetime, take_tree: bool) -> None:

@@ -11,9 +11,9 @@ from fitcounter.errors import BadInput
 from fitcounter.fit.tape import parse_length
 from fitcounter.fit.tree_calibration import Girths, girths_of, pads_of
 from fitcounter.store import rounds, tags, trees
-from fitcounter.store.bench_records import Calibration
+from fitcounter.store.bench_records import Calibration, TreeRow
 from fitcounter.store.database import Act, Store, Written, utc_text
-from fitcounter.store.records import Tag, TreeRow
+from fitcounter.store.records import Tag
 
 SIDES = (("left", "Left boots"), ("right", "Right boots"), ("either", "Either side"))
 SIZES = (("", "Not said"), ("S", "Small"), ("M", "Medium"), ("L", "Large"))

@@ -43,3 +43,144 @@ class Incident:
     settled_at: str | None
     staff_id: int | None
     version: int
+
+
+@dataclass(frozen=True, slots=True)
+class Round:
+    id: int
+    item_id: int
+    n: int
+    method: str
+    mark_um: int | None
+    prepared: str
+    prepared_with: str
+    prepared_at: str | None
+    tree_id: int | None
+    pads: str
+    before_um: int | None
+    before_text: str
+    before_unit: str
+    on_at: str | None
+    due_off_at: str | None
+    off_at: str | None
+    came_out: str
+    just_off_um: int | None
+    just_off_text: str
+    rested_um: int | None
+    rested_text: str
+    rested_unit: str
+    rested_method: str
+    rested_at: str | None
+    rested_counts: int
+    override_why: str
+    outcome: str
+    version: int
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    id: int
+    round_id: int
+    n: int
+    at: str
+    girth_um: int | None
+    girth_text: str
+    unit: str
+    setting_text: str
+    setting_milli: int | None
+    staff_id: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class TreeRow:
+    """A row of trees; fit.trees.Tree is what it can do."""
+
+    id: int
+    label: str
+    side: str
+    size: str
+    closed_um: int | None
+    open_um: int | None
+    closed_setting_milli: int
+    open_setting_milli: int | None
+    setting_word: str
+    state: str
+    note: str
+    version: int
+
+
+@dataclass(frozen=True, slots=True)
+class Booking:
+    id: int
+    tree_id: int
+    item_id: int | None
+    words: str
+    kind: str
+    round_n: int | None
+    from_day: str
+    to_day: str
+
+
+@dataclass(frozen=True, slots=True)
+class StepRow:
+    """A row of steps. detail: JSON of what the step said."""
+
+    id: int
+    item_id: int
+    step: str
+    happened_at: str
+    saved_at: str
+    staff_id: int | None
+    recorded: int
+    from_state: str
+    to_state: str
+    detail: str
+    undone_at: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class WearPlanRow:
+    id: int
+    ticket_id: int
+    zone: str
+    hour: int
+    minute: int
+    preset: str
+    rest_from: str
+    rules: str
+    picked_up_at: str
+    off_tree_at: str
+    ordinary_from: str
+    sequence: int
+    language: str
+    version: int
+
+
+@dataclass(frozen=True, slots=True)
+class WearRow:
+    id: int
+    plan_id: int
+    position: int
+    n: int
+    start_at: str
+    end_at: str
+    minutes: int
+    local_day: str
+    state: str
+    actual_start_at: str | None
+    actual_minutes: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class FollowUp:
+    id: int
+    ticket_id: int
+    item_id: int | None
+    due_day: str
+    kind: str
+    side: str | None
+    place: str
+    said: str
+    answer: str
+    done_at: str | None
+    staff_id: int | None

@@ -17,6 +17,7 @@ from datetime import UTC, datetime
 from functools import cache
 from pathlib import Path
 from typing import Any, TypeVar, cast
+from urllib.parse import quote
 
 from sqlite_utils import Database
 
@@ -26,6 +27,8 @@ try:  # the fixed build, where its wheel exists; sqlite-utils takes it by itself
     import pysqlite3.dbapi2 as dbapi
 except ImportError:
     import sqlite3 as dbapi
+
+__all__ = ["Act", "Store", "Written", "audit_hash", "dbapi", "in_use", "journal", "utc_text", "utc_time", "wal_is_safe"]
 
 APPLICATION_ID = 0x66697463  # "fitc": a foreign file is refused
 BUSY_MS = 5000
@@ -72,16 +75,18 @@ def journal() -> tuple[str, str]:
 class Store:
     """One connection to the shop's file. Made for one request or command, closed after it; never shared between threads."""
 
-    def __init__(self, path: Path) -> None:
+    def __init__(self, path: Path, read_only: bool = False) -> None:
+        """read_only: for looking at a file that nobody else has open; nothing beside it is made or changed."""
+        address = f"file:{quote(str(path.absolute()))}?mode=ro&immutable=1" if read_only else str(path)
         # isolation_level None: nothing begins a transaction but write_tx below
-        connection = dbapi.connect(str(path), isolation_level=None, timeout=BUSY_MS / 1000)
+        connection = dbapi.connect(address, isolation_level=None, timeout=BUSY_MS / 1000, uri=read_only)
         self.path = path
         self.db = Database(connection, execute_plugins=False)
         mode, synchronous = journal()
-        for pragma in (
-            "foreign_keys=ON", f"busy_timeout={BUSY_MS}", f"synchronous={synchronous}", "secure_delete=ON", "trusted_schema=OFF",
-            "mmap_size=0", f"journal_mode={mode}",
-        ):  # fmt: skip
+        promises = ["foreign_keys=ON", f"busy_timeout={BUSY_MS}", "secure_delete=ON", "trusted_schema=OFF", "mmap_size=0"]
+        if not read_only:
+            promises += [f"synchronous={synchronous}", f"journal_mode={mode}"]
+        for pragma in promises:
             connection.execute(f"PRAGMA {pragma}").fetchall()
 
     def close(self) -> None:
@@ -177,6 +182,23 @@ class Store:
             "ticket_id": written.ticket_id, "item_id": written.item_id, "detail": json.dumps(written.detail, sort_keys=True),
         }  # fmt: skip
         self.insert("audit", **row, previous_hash=previous, hash=audit_hash(previous, row))
+
+
+def in_use(path: Path) -> bool:
+    """Does somebody hold the file open for writing? A wreck that cannot be opened is in nobody's use."""
+    if not path.exists():
+        return False
+    held = dbapi.connect(str(path), isolation_level=None, timeout=0)
+    try:
+        held.execute("BEGIN EXCLUSIVE")
+        held.execute("ROLLBACK")
+    except dbapi.OperationalError as error:
+        return "locked" in str(error)
+    except dbapi.DatabaseError:
+        return False
+    finally:
+        held.close()
+    return False
 
 
 def audit_hash(previous: str, row: dict[str, object]) -> str:

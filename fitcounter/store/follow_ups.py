@@ -5,8 +5,8 @@ from __future__ import annotations
 from datetime import date
 
 from fitcounter.errors import NotFound
+from fitcounter.store.bench_records import FollowUp
 from fitcounter.store.database import Act, Store, utc_text
-from fitcounter.store.records import FollowUp
 
 
 def due(store: Store, day: date) -> list[FollowUp]:

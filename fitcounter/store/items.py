@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from fitcounter.errors import NotFound
+from fitcounter.store.bench_records import StepRow
 from fitcounter.store.database import Store
-from fitcounter.store.records import Item, StepRow
+from fitcounter.store.records import Item
 
 
 def get(store: Store, item_id: int) -> Item:

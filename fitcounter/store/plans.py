@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from fitcounter.store.bench_records import Closure
+from fitcounter.store.bench_records import Booking, Closure
 from fitcounter.store.database import Store
-from fitcounter.store.records import Booking
 
 
 @dataclass(frozen=True, slots=True)

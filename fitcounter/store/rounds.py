@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from fitcounter.store.bench_records import Round, Turn
 from fitcounter.store.database import Store
-from fitcounter.store.records import Round, Turn
 
 
 def of_item(store: Store, item_id: int) -> list[Round]:

@@ -1,40 +1,55 @@
-"""The shop's people, their sessions and the counting of failed tries."""
+"""The shop's people and the hashes of their secrets."""
 
 from __future__ import annotations
 
-from datetime import datetime
+from dataclasses import dataclass
 
-from fitcounter.store.database import Store, utc_text
+from fitcounter.store.database import Store
 from fitcounter.store.records import Person
 
 
+@dataclass(frozen=True, slots=True)
+class Secrets:
+    """The hashes a person is known by, '' where there is none."""
+
+    passphrase_hash: str = ""
+    pin_hash: str = ""
+
+
 def everybody(store: Store) -> list[Person]:
+    """Those who work here now, by initials."""
     return store.all(Person, "SELECT * FROM staff WHERE active = 1 ORDER BY initials")
 
 
-def by_initials(store: Store, initials: str) -> tuple[Person, str] | None:
-    """The person and the stored hash of the passphrase."""
-    row = next(iter(store.rows("SELECT * FROM staff WHERE initials = ? AND active = 1", initials)), None)
-    if row is None:
-        return None
-    person = store.first(Person, "SELECT * FROM staff WHERE id = ?", row["id"])
-    return (person, row["passphrase_hash"] or "") if person else None
+def with_former(store: Store) -> list[Person]:
+    """Also those who left, after the others."""
+    return store.all(Person, "SELECT * FROM staff ORDER BY active DESC, initials")
 
 
-def of_session(store: Store, token_hash: str, now: datetime) -> tuple[Person, int | None, int] | None:
-    """Whose session it is: the person, the phone it is bound to, and the session's id. None when it has ended."""
-    row = next(
-        iter(
-            store.rows(
-                "SELECT s.id, s.staff_id, s.phone_id FROM sessions s JOIN staff p ON p.id = s.staff_id AND p.active = 1"
-                " WHERE s.token_hash = ? AND s.ended_at IS NULL AND s.ends_at > ?",
-                token_hash,
-                utc_text(now),
-            )
-        ),
-        None,
-    )
-    if row is None:
-        return None
-    person = store.first(Person, "SELECT * FROM staff WHERE id = ?", row["staff_id"])
-    return (person, row["phone_id"], row["id"]) if person else None
+def get(store: Store, staff_id: int) -> Person | None:
+    return store.first(Person, "SELECT * FROM staff WHERE id = ?", staff_id)
+
+
+def by_initials(store: Store, initials: str) -> Person | None:
+    """The person who works here under these initials; capital letters or not."""
+    return store.first(Person, "SELECT * FROM staff WHERE initials = ? COLLATE NOCASE AND active = 1", initials)
+
+
+def taken(store: Store, initials: str, but: int = 0) -> bool:
+    """Do these initials belong to anybody but one, even to somebody who left?"""
+    return bool(store.value("SELECT count(*) FROM staff WHERE initials = ? COLLATE NOCASE AND id <> ?", initials, but))
+
+
+def owners(store: Store, but: int = 0) -> int:
+    """How many owners work here, but one."""
+    return int(store.value("SELECT count(*) FROM staff WHERE role = 'owner' AND active = 1 AND id <> ?", but))
+
+
+def secrets_of(store: Store, staff_id: int) -> Secrets:
+    row = store.rows("SELECT passphrase_hash, pin_hash FROM staff WHERE id = ?", staff_id)
+    return Secrets(row[0]["passphrase_hash"] or "", row[0]["pin_hash"] or "") if row else Secrets()
+
+
+def with_pin(store: Store) -> set[int]:
+    """Who has a PIN."""
+    return {int(row["id"]) for row in store.rows("SELECT id FROM staff WHERE pin_hash IS NOT NULL")}

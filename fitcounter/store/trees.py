@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from fitcounter.errors import NotFound
-from fitcounter.store.bench_records import Calibration
+from fitcounter.store.bench_records import Calibration, TreeRow
 from fitcounter.store.database import Store
-from fitcounter.store.records import TreeRow
 
 
 def everyone(store: Store) -> list[TreeRow]:

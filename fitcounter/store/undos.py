@@ -5,8 +5,9 @@ from __future__ import annotations
 import json
 from typing import Any
 
+from fitcounter.store.bench_records import StepRow
 from fitcounter.store.database import Store
-from fitcounter.store.records import Item, StepRow
+from fitcounter.store.records import Item
 
 
 class Writes:

@@ -8,8 +8,8 @@ from datetime import date
 from fitcounter.errors import NotFound
 from fitcounter.fit.breakin import WearPlan
 from fitcounter.fit.wear import Wear, WearRules
+from fitcounter.store.bench_records import WearPlanRow, WearRow
 from fitcounter.store.database import Store, utc_text, utc_time
-from fitcounter.store.records import WearPlanRow, WearRow
 
 
 def of_ticket(store: Store, ticket_id: int) -> WearPlanRow | None:

@@ -1,0 +1,164 @@
+"""A copy of the shop's file that is known to be good, and the way back from it.
+
+A copy is made while the shop works (VACUUM INTO), read to its end, and written with a note of what it holds. A restore never
+lays a file over a living one: a log that is left beside it would give a wrong file that passes every check. All three files of
+the old shop are moved aside first.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from pathlib import Path
+
+from fitcounter.errors import Conflict, NotFound, Unavailable
+from fitcounter.store.content import Soundness, look
+from fitcounter.store.database import Store, dbapi, in_use, utc_text
+
+SHOP = "shop.db"
+KEPT_DAYS = 35  # so that what a customer had erased is gone from the copies too (shop's choice within a month's reason)
+SIDES = ("", "-wal", "-shm", "-journal")
+
+
+@dataclass(frozen=True, slots=True)
+class Copy:
+    """A backup on disk: its file, when it was made, and what it holds."""
+
+    path: Path
+    made_at: str
+    content_hash: str
+
+
+def make(data_dir: Path, folder: Path, now: datetime) -> Copy:
+    """A verified copy of the file, the photographs and the keys. Raises Unavailable; nothing half-made is left."""
+    folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+    stamp = utc_text(now).replace(":", "").replace("-", "")
+    target, draft = folder / f"shop-{stamp}.db", folder / f"shop-{stamp}.db.part"
+    draft.unlink(missing_ok=True)
+    store = Store(data_dir / SHOP)
+    try:
+        store.db.execute("VACUUM INTO ?", [str(draft)])
+    except dbapi.Error as error:
+        draft.unlink(missing_ok=True)
+        raise Unavailable(f"The copy could not be written: {error}. Make room in {folder.name}, or name another folder.") from error
+    finally:
+        store.close()
+    found = look(draft)
+    if not found.sound:
+        draft.unlink(missing_ok=True)
+        raise Unavailable(f"The copy is not good, so it was not kept. {found.faults[0]}")
+    _copy_files(data_dir, folder)
+    _sync(draft)
+    note = {"made_at": utc_text(now), "content_hash": found.content_hash, "rows": found.rows}
+    _write(target.with_suffix(".json"), json.dumps(note, indent=1, sort_keys=True).encode())
+    draft.rename(target)
+    _sync_folder(folder)
+    _expire(folder, now)
+    return Copy(target, note_text(note, "made_at"), found.content_hash)
+
+
+def copies(folder: Path) -> list[Copy]:
+    """Every copy with its note, newest first."""
+    found = []
+    for path in sorted(folder.glob("shop-*.db"), reverse=True):
+        note = _note(path)
+        found.append(Copy(path, note_text(note, "made_at"), note_text(note, "content_hash")))
+    return found
+
+
+def verify(path: Path) -> Soundness:
+    """Reads a copy to its end and holds it against its note."""
+    return look(path, note_text(_note(path), "content_hash"))
+
+
+def restore(path: Path, data_dir: Path, now: datetime) -> Soundness:
+    """Puts a verified copy in the place of the shop's file; the old files are moved aside, never overwritten.
+
+    Raises NotFound, Unavailable (the copy is not good), Conflict (the shop is open).
+    """
+    if not path.is_file():
+        raise NotFound(f"{path.name} is not there. Name one of the files of `fitcounter backup`.")
+    before = verify(path)
+    if not before.sound:
+        raise Unavailable(f"{before.faults[0]} Nothing was changed; take another copy.")
+    data_dir.mkdir(mode=0o700, parents=True, exist_ok=True)
+    if in_use(data_dir / SHOP):
+        raise Conflict("The shop is open on this machine. Stop it first, then restore.")
+    draft = data_dir / f"{SHOP}.restoring"
+    shutil.copyfile(path, draft)
+    _sync(draft)
+    _move_aside(data_dir, now)
+    draft.rename(data_dir / SHOP)
+    _sync_folder(data_dir)
+    _copy_files(path.parent, data_dir)
+    after = look(data_dir / SHOP, before.content_hash)
+    if not after.sound:
+        raise Unavailable(f"{after.faults[0]} The files of before are in the folder before-restore.")
+    return after
+
+
+def note_text(note: Mapping[str, object], key: str) -> str:
+    return str(note.get(key, ""))
+
+
+def _move_aside(data_dir: Path, now: datetime) -> None:
+    aside = data_dir / f"before-restore-{utc_text(now).replace(':', '')}"
+    for side in SIDES:
+        old = data_dir / f"{SHOP}{side}"
+        if old.exists():
+            aside.mkdir(mode=0o700, exist_ok=True)
+            old.rename(aside / old.name)
+
+
+def _copy_files(source: Path, target: Path) -> None:
+    """Photographs and signatures that the target has not yet, and the keys: without them her link would open nothing."""
+    for folder in ("photos", "signatures"):
+        for one in sorted((source / folder).glob("*")) if (source / folder).is_dir() else ():
+            goal = target / folder / one.name
+            if one.is_file() and not goal.exists():
+                goal.parent.mkdir(mode=0o700, exist_ok=True)
+                shutil.copyfile(one, goal)
+    keys, goal = source / "keys.json", target / "keys.json"
+    if keys.is_file() and not goal.exists():
+        _write(goal, keys.read_bytes())
+
+
+def _expire(folder: Path, now: datetime) -> None:
+    oldest = utc_text(now - timedelta(days=KEPT_DAYS))
+    for one in copies(folder):
+        if one.made_at and one.made_at < oldest:
+            one.path.unlink()
+            one.path.with_suffix(".json").unlink(missing_ok=True)
+
+
+def _note(path: Path) -> dict[str, object]:
+    try:
+        note = json.loads(path.with_suffix(".json").read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return {}
+    return note if isinstance(note, dict) else {}
+
+
+def _write(path: Path, content: bytes) -> None:
+    descriptor = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
+    with os.fdopen(descriptor, "wb") as file:
+        file.write(content)
+        file.flush()
+        os.fsync(file.fileno())
+
+
+def _sync(path: Path) -> None:
+    with path.open("rb") as file:
+        os.fsync(file.fileno())
+
+
+def _sync_folder(folder: Path) -> None:
+    descriptor = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(descriptor)
+    finally:
+        os.close(descriptor)

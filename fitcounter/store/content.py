@@ -1,0 +1,90 @@
+"""What a file holds, as one hash, and whether it is sound.
+
+SQLite's integrity_check is no content check: a bit that flips inside a girth often passes it. So a backup carries a hash over
+every value of every row, and the audit is a chain in which each row covers the one before.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from fitcounter.store.database import FIRST_HASH, Store, audit_hash, dbapi
+
+AUDITED = ("at", "staff_id", "phone_id", "what", "ticket_id", "item_id", "detail")
+
+
+@dataclass(frozen=True, slots=True)
+class Soundness:
+    """What was found: sentences, empty when all is well; the hash of the content; rows by table."""
+
+    faults: tuple[str, ...]
+    content_hash: str
+    rows: dict[str, int]
+
+    @property
+    def sound(self) -> bool:
+        return not self.faults
+
+
+def tables(store: Store) -> list[str]:
+    """Every table of the file by name, SQLite's own left out."""
+    rows = store.rows("SELECT name FROM sqlite_master WHERE type = 'table' AND name NOT LIKE 'sqlite_%' ORDER BY name")
+    return [str(row["name"]) for row in rows]
+
+
+def content_hash(store: Store) -> str:
+    """SHA-256 over every value of every row of every table, with its type, and over the statements that made them."""
+    digest = hashlib.sha256()
+    for row in store.rows("SELECT name, sql FROM sqlite_master WHERE name NOT LIKE 'sqlite_%' ORDER BY type, name"):
+        digest.update(f"{row['name']}\0{row['sql']}\0".encode())
+    for name in tables(store):
+        digest.update(f"\1{name}\1".encode())
+        for row in store.db.execute(f'SELECT * FROM "{name}" ORDER BY rowid'):
+            digest.update(repr(tuple(row)).encode("utf-8", "surrogatepass"))
+    return digest.hexdigest()
+
+
+def look(path: Path, expected_hash: str = "") -> Soundness:
+    """Reads a whole file, writing nothing. expected_hash: of its content, where it is known."""
+    if not path.is_file():
+        return Soundness((f"{path.name} is not there.",), "", {})
+    try:
+        store = Store(path, read_only=True)
+    except dbapi.Error as error:
+        return Soundness((f"{path.name} cannot be opened: {error}.",), "", {})
+    try:
+        faults = [*_faults(store)]
+        found = content_hash(store)
+        rows = {name: int(store.value(f'SELECT count(*) FROM "{name}"')) for name in tables(store)}
+    except (dbapi.Error, ValueError, TypeError, OverflowError) as error:
+        return Soundness((f"{path.name} cannot be read to the end: {error}.",), "", {})
+    finally:
+        store.close()
+    if expected_hash and found != expected_hash:
+        faults.append(f"{path.name} does not hold what was written: its content has another hash.")
+    return Soundness(tuple(faults), found, rows)
+
+
+def _faults(store: Store) -> Iterator[str]:
+    found = [str(row[0]) for row in store.db.execute("PRAGMA integrity_check(20)")]
+    if found != ["ok"]:
+        yield f"The file is damaged: {found[0]}."
+    lost = store.db.execute("PRAGMA foreign_key_check").fetchall()
+    if lost:
+        yield f"{len(lost)} rows belong to rows that are not there."
+    broken = broken_link(store)
+    if broken is not None:
+        yield f"The audit does not follow from row {broken} on."
+
+
+def broken_link(store: Store) -> int | None:
+    """The first row of the audit that does not follow from the one before, None where the chain is whole."""
+    previous = FIRST_HASH
+    for row in store.rows("SELECT * FROM audit ORDER BY id"):
+        if row["previous_hash"] != previous or row["hash"] != audit_hash(previous, {name: row[name] for name in AUDITED}):
+            return int(row["id"])
+        previous = row["hash"]
+    return None
