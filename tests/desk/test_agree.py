@@ -144,9 +144,13 @@ def test_boots_that_were_not_measured_cannot_be_agreed(store: Store, act: Act, h
 
 @pytest.mark.parametrize(
     ("changes", "field"),
-    [({"name": " "}, "name"), ({"signature": "data:image/png;base64,AAAA"}, "signature"), ({"signature": "data:image/svg+xml,<svg/>"}, "signature"),
-     ({"signature": "data:image/png;base64,%%%"}, "signature")],
-)  # fmt: skip
+    [
+        ({"name": " "}, "name"),
+        ({"signature": "data:image/png;base64,AAAA"}, "signature"),
+        ({"signature": "data:image/svg+xml,<svg/>"}, "signature"),
+        ({"signature": "data:image/png;base64,%%%"}, "signature"),
+    ],
+)
 def test_what_is_wrong_keeps_everything_as_it_was(
     store: Store, act: Act, here: shop.Shop, ticket_id: int, tmp_path: Path, changes: dict[str, object], field: str
 ):
@@ -188,10 +192,13 @@ def test_a_wrong_tag_is_said_at_its_own_field_and_nothing_is_kept(store: Store, 
     boots = items.of_ticket(store, ticket_id)
     a, b = boots[0].id, boots[1].id
     for codes, field, says in (
-        ({a: right}, f"tag_{a}", "right boot"), ({a: "7K3M-9QXW-F"}, f"tag_{a}", "not as on the tag"), ({a: "7K3M9QXWE"}, f"tag_{a}", "No tag"),
-        ({a: left, b: left}, f"tag_{b}", "left boot"), ({a: left, b: other}, f"tag_{a}", "different numbers"),
+        ({a: right}, f"tag_{a}", "right boot"),
+        ({a: "7K3M-9QXW-F"}, f"tag_{a}", "not as on the tag"),
+        ({a: "7K3M9QXWE"}, f"tag_{a}", "No tag"),
+        ({a: left, b: left}, f"tag_{b}", "left boot"),
+        ({a: left, b: other}, f"tag_{a}", "different numbers"),
         ({boots[2].id: left, a: left}, f"tag_{a}", "same tag twice"),
-    ):  # fmt: skip
+    ):
         with pytest.raises((BadInput, NotFound), match=says) as refused:
             agree.agree(store, act, here, ticket_id, yes(offered(store, here, ticket_id), tags=codes), tmp_path)
         assert refused.value.field == field

@@ -72,12 +72,20 @@ def test_a_stranger_and_the_bench_agree_nothing(counter: Counter, stranger: Coun
 @pytest.mark.parametrize(
     ("changes", "says"),
     [
-        ({"agreed": ""}, "when she has read"), ({"name": ""}, "stands for her yes"), ({"deposit": "lots"}, "sum in figures"),
-        ({"deposit": "12.345"}, "sum in figures"), ({"deposit": "٣"}, "sum in figures"), ({"promise": "soon"}, "year, month, day"),
-        ({"promise": "2026-03-01"}, "over"), ({"line_0_amount": "-5"}, "sum in figures"), ({"line_1_amount": "5"}, "what this sum is for"),
-        ({"tag_1": "7K3M-9QXW-F"}, "not as on the tag"), ({"tag_1": "7K3M-9QXW-E"}, "No tag"), ({"signature": "data:text/html,x"}, "Sign again"),
+        ({"agreed": ""}, "when she has read"),
+        ({"name": ""}, "stands for her yes"),
+        ({"deposit": "lots"}, "sum in figures"),
+        ({"deposit": "12.345"}, "sum in figures"),
+        ({"deposit": "٣"}, "sum in figures"),
+        ({"promise": "soon"}, "year, month, day"),
+        ({"promise": "2026-03-01"}, "over"),
+        ({"line_0_amount": "-5"}, "sum in figures"),
+        ({"line_1_amount": "5"}, "what this sum is for"),
+        ({"tag_1": "7K3M-9QXW-F"}, "not as on the tag"),
+        ({"tag_1": "7K3M-9QXW-E"}, "No tag"),
+        ({"signature": "data:text/html,x"}, "Sign again"),
     ],
-)  # fmt: skip
+)
 def test_what_cannot_be_taken_is_said_and_all_that_was_typed_is_still_there(
     counter: Counter, store: Store, changes: dict[str, object], says: str
 ):
@@ -166,10 +174,23 @@ def test_papers_of_a_ticket_that_has_none_are_not_found(counter: Counter):
 
 def already(**changes: object) -> dict[str, object]:
     return {
-        "submission_id": fresh(), "phone": "(412) 555-0142", "name": "Tobias Renwick", "boots": "pair", "material": "oiled", "closure": "zip",
-        "lining": "leather", "state_left": "resting", "since_left": "2026-03-16", "state_right": "shelved", "since_right": "2026-03-15",
-        "shelf_right": "C2", "promised": "2026-04-10", "total": "90", "paid": "45", **changes,
-    }  # fmt: skip
+        "submission_id": fresh(),
+        "phone": "(412) 555-0142",
+        "name": "Tobias Renwick",
+        "boots": "pair",
+        "material": "oiled",
+        "closure": "zip",
+        "lining": "leather",
+        "state_left": "resting",
+        "since_left": "2026-03-16",
+        "state_right": "shelved",
+        "since_right": "2026-03-15",
+        "shelf_right": "C2",
+        "promised": "2026-04-10",
+        "total": "90",
+        "paid": "45",
+        **changes,
+    }
 
 
 def test_a_paper_job_is_put_in_once_and_tagged(counter: Counter, store: Store):
@@ -187,11 +208,17 @@ def test_a_paper_job_is_put_in_once_and_tagged(counter: Counter, store: Store):
 @pytest.mark.parametrize(
     ("changes", "says"),
     [
-        ({"name": ""}, "name on the slip"), ({"phone": "+"}, "in figures"), ({"since_left": ""}, "since when"), ({"since_left": "2026-03-18"}, "up to today"),
-        ({"state_left": "lost"}, "Not a valid choice"), ({"state_left": "on-tree"}, "which tree"), ({"state_left": "on-tree", "tree_left": "9"}, "No tree"),
-        ({"total": "much"}, "sum in figures"), ({"promised": "2026-02-30"}, "year, month, day"),
+        ({"name": ""}, "name on the slip"),
+        ({"phone": "+"}, "in figures"),
+        ({"since_left": ""}, "since when"),
+        ({"since_left": "2026-03-18"}, "up to today"),
+        ({"state_left": "lost"}, "Not a valid choice"),
+        ({"state_left": "on-tree"}, "which tree"),
+        ({"state_left": "on-tree", "tree_left": "9"}, "No tree"),
+        ({"total": "much"}, "sum in figures"),
+        ({"promised": "2026-02-30"}, "year, month, day"),
     ],
-)  # fmt: skip
+)
 def test_a_paper_job_that_cannot_be_taken_stays_on_the_page(counter: Counter, store: Store, changes: dict[str, object], says: str):
     counter.get("/already")
     answer = counter.post("/already", **already(**changes))

@@ -57,9 +57,35 @@ def test_a_pair_that_is_not_there_is_not_found(counter: Counter, fit: str):
 # reliability: the spellings of a reading, each at a cell of its own
 READ = ["16 1/4", "16-1/4", "16¼", '16 1/4"', "16 1⁄4", "16\u00a01/4", "16.25", "16,25", "41.3cm", "413 mm", "41,3 cm", "16 1/4\u200f"]
 WRONG = [
-    "1/0", "3/0", "16 5/4", "16 1/3", "16 1/7", "-3", "−3", "0", "-0", "1e9", "1e400", "0x10", "1_6", ".5", "NaN", "inf", "Infinity", "nan(1)",
-    "٣", "²", "sixteen", "16'", "1' 4\"", "16; DROP TABLE items", "1,625", "145/8", "9" * 30, "<b>16</b>",
-]  # fmt: skip
+    "1/0",
+    "3/0",
+    "16 5/4",
+    "16 1/3",
+    "16 1/7",
+    "-3",
+    "−3",
+    "0",
+    "-0",
+    "1e9",
+    "1e400",
+    "0x10",
+    "1_6",
+    ".5",
+    "NaN",
+    "inf",
+    "Infinity",
+    "nan(1)",
+    "٣",
+    "²",
+    "sixteen",
+    "16'",
+    "1' 4\"",
+    "16; DROP TABLE items",
+    "1,625",
+    "145/8",
+    "9" * 30,
+    "<b>16</b>",
+]
 
 
 @pytest.mark.parametrize("typed", READ)

@@ -44,17 +44,30 @@ def test_a_draft_is_only_sent(counter: Counter):
 @pytest.mark.parametrize(
     ("changes", "says"),
     [
-        ({"phone": "call my wife"}, "in figures"), ({"name": ""}, "name to call out"), ({"name": "x" * 81}, "under 80"),
-        ({"name": "a\x00b"}, "plain letters"), ({"needed_by": "2026-02-30"}, "year, month, day"), ({"needed_by": "2026-03-16"}, "over"),
-        ({"needed_by": "31/05/2026"}, "year, month, day"), ({"nothing_seen": ""}, "Tick what you saw"),
-        ({"seen_left": "scuffs"}, "take the tick away"), ({"seen_left": "measles", "nothing_seen": ""}, "measles"),
-        ({"material": "cheese"}, "Not a valid choice"), ({"closure": ""}, ""), ({"thickness": "thick"}, "digits 0 to 9"),
-        ({"thickness": "14"}, "more than 8 mm"), ({"backstay": "1/3"}, "A tape has"), ({"boots": "none"}, "Say what is here"),
-        ({"things-0-kind": "bag", "things-0-description": "black bag"}, "what is to be done"), ({"things-0-jobs": "new handle"}, "which one"),
-        ({"things-0-description": "bag", "things-0-jobs": "zip", "things-0-day": "soon"}, "year, month, day"), ({"arrives": "2025-01-01"}, "over"),
-        ({"note": "x" * 1001}, "under 1000"), ({"target": "guess"}, "Not a valid choice"),
+        ({"phone": "call my wife"}, "in figures"),
+        ({"name": ""}, "name to call out"),
+        ({"name": "x" * 81}, "under 80"),
+        ({"name": "a\x00b"}, "plain letters"),
+        ({"needed_by": "2026-02-30"}, "year, month, day"),
+        ({"needed_by": "2026-03-16"}, "over"),
+        ({"needed_by": "31/05/2026"}, "year, month, day"),
+        ({"nothing_seen": ""}, "Tick what you saw"),
+        ({"seen_left": "scuffs"}, "take the tick away"),
+        ({"seen_left": "measles", "nothing_seen": ""}, "measles"),
+        ({"material": "cheese"}, "Not a valid choice"),
+        ({"closure": ""}, ""),
+        ({"thickness": "thick"}, "digits 0 to 9"),
+        ({"thickness": "14"}, "more than 8 mm"),
+        ({"backstay": "1/3"}, "A tape has"),
+        ({"boots": "none"}, "Say what is here"),
+        ({"things-0-kind": "bag", "things-0-description": "black bag"}, "what is to be done"),
+        ({"things-0-jobs": "new handle"}, "which one"),
+        ({"things-0-description": "bag", "things-0-jobs": "zip", "things-0-day": "soon"}, "year, month, day"),
+        ({"arrives": "2025-01-01"}, "over"),
+        ({"note": "x" * 1001}, "under 1000"),
+        ({"target": "guess"}, "Not a valid choice"),
     ],
-)  # fmt: skip
+)
 def test_what_cannot_be_taken_is_said_and_all_that_was_typed_is_still_there(
     counter: Counter, store: Store, changes: dict[str, object], says: str
 ):
