@@ -23,7 +23,6 @@ import pytest
 from fitcounter import first_run
 
 CHECKOUT = Path(__file__).resolve().parent.parent
-FIRST_FILES = ("__init__.py", "__main__.py", "first_run.py", "cli.py", "errors.py", "settings.py")
 # The Python under the one that runs the tests: outside of any virtual environment, as on a fresh machine.
 BARE_PYTHON = str(Path(sys.base_prefix) / "bin" / f"python{sys.version_info[0]}.{sys.version_info[1]}")
 
@@ -68,12 +67,12 @@ def machine(tmp_path: Path) -> FreshMachine:
     checkout, home = tmp_path / "my checkout", tmp_path / "home"
     for folder in (checkout / "fitcounter", checkout / "tests", home):
         folder.mkdir(parents=True)
-    for name in FIRST_FILES:
-        shutil.copy(CHECKOUT / "fitcounter" / name, checkout / "fitcounter" / name)
+    for file in (CHECKOUT / "fitcounter").glob("*.py"):
+        shutil.copy(file, checkout / "fitcounter")
     shutil.copy(CHECKOUT / "pyproject.toml", checkout)
     says = "import sys, leather\ndef make(*rest): print(sys.prefix, leather.WORD)\ndef describe(*rest): return ''\n"
     (checkout / "fitcounter" / "certificate.py").write_text(says, encoding="utf-8")
-    (checkout / "fitcounter" / "server.py").touch()
+    (checkout / "fitcounter" / "server.py").write_text("", encoding="utf-8")
     (checkout / "fitcounter" / "requirements.txt").write_text(wheel(home, "leather", "WORD = 'supple'"), encoding="utf-8")
     (checkout / "fitcounter" / "requirements-sqlite.txt").write_text(wheel(home, "linen", ""), encoding="utf-8")
     # The stand-in for pytest says that the tests' own level has been set up too.
