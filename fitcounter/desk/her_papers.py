@@ -8,12 +8,15 @@ from datetime import UTC, date, datetime
 from zoneinfo import ZoneInfo
 
 from fitcounter.desk import aftercare, her_page
+from fitcounter.desk.printing import paper_of
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.speech import Speech, speech
 from fitcounter.errors import NotFound
 from fitcounter.fit.wear import Wear
 from fitcounter.papers.calendar_ics import calendar_ics
+from fitcounter.papers.calendar_pdf import calendar_pdf
 from fitcounter.papers.calendar_records import CalendarSheet, WearLine
+from fitcounter.papers.page import calendar_page
 from fitcounter.store import customers, items
 from fitcounter.store.database import Store
 
@@ -42,11 +45,19 @@ class Made:
     mimetype: str
 
 
-def make(store: Store, shop: Shop, token: str, now: datetime, form: str, language: str) -> Made:
-    """form: ics. Raises NotFound."""
+def make(store: Store, shop: Shop, token: str, now: datetime, form: str, language: str, paper: str = "") -> Made:
+    """form: ics, pdf or html. paper: a4 or letter, else as the shop's country has it.
+
+    Raises NotFound; Unavailable where no PDF can be made: the page to save is printed instead.
+    """
     told = sheet(store, shop, token, now, language)
+    say = speech(told.language).say
     if form == "ics":
         return Made(calendar_ics(told), "text/calendar; charset=utf-8; method=PUBLISH")
+    if form == "html":
+        return Made(calendar_page(told, say), "text/html; charset=utf-8")
+    if form == "pdf":
+        return Made(calendar_pdf(told, say, "a4" if paper == "a4" else "letter" if paper == "letter" else paper_of(shop)), "application/pdf")
     raise NotFound("There is no such paper. Go back to your page.")
 
 

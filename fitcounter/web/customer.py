@@ -13,6 +13,7 @@ from fitcounter.desk.speech import Speech, languages, speech
 from fitcounter.errors import BadInput, FitCounterError
 from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.forms import SavedForm, TextField, clean
+from fitcounter.web.waiting import typed_at
 
 bp = Blueprint("customer", __name__, url_prefix="/c/<token>")
 
@@ -23,7 +24,7 @@ LONGEST_MINUTES = 24 * 60
 
 
 class WearForm(SavedForm):
-    """What was worn: minutes, and when they were put on (her clock, today), else just now minus the minutes."""
+    """What was worn: minutes, and when they were put on (her clock, the day it was typed), else then minus the minutes."""
 
     n = HiddenField()
     minutes = TextField("Minutes", most=4)
@@ -90,12 +91,13 @@ def wear(token: str) -> AnyResponse:
     ticket = her_page.find(store(), token, g.now)
     try:
         minutes = _whole(form.minutes.data or "", LONGEST_MINUTES)
-        started = g.now - timedelta(minutes=minutes)
+        ended = typed_at()
+        started = ended - timedelta(minutes=minutes)
         if form.put_on.data:
             zone = aftercare.calendar(store(), ticket.id, g.now).plan.clock.zone
-            local = g.now.astimezone(zone)
+            local = ended.astimezone(zone)
             started = local.replace(hour=form.put_on.data.hour, minute=form.put_on.data.minute, second=0, microsecond=0)
-            started -= timedelta(days=1) if started > g.now else timedelta()
+            started -= timedelta(days=1) if started > ended else timedelta()
         aftercare.record_wear(store(), act(), ticket.id, _whole(str(form.n.data or "0"), 99), started, minutes)
     except FitCounterError as error:
         return show(token, error)
@@ -152,7 +154,7 @@ def calendar(token: str, form: str) -> AnyResponse:
     """The same dates for her phone's own calendar, on paper, and as one page to save."""
     from fitcounter.desk import her_papers  # its libraries are loaded only when a paper is asked for
 
-    made = her_papers.make(store(), the_shop(), token, g.now, form, chosen_language())
+    made = her_papers.make(store(), the_shop(), token, g.now, form, chosen_language(), request.args.get("paper", ""))
     answer = current_app.response_class(made.content, mimetype=made.mimetype)
     how = "inline" if form == "pdf" else "attachment"
     answer.headers["Content-Disposition"] = f'{how}; filename="boots-calendar.{form}"'

@@ -18,8 +18,14 @@ ROOT = Path(__file__).resolve().parents[2]
 def sentences() -> set[str]:
     """Every sentence that is said: in her templates, and by the desk and the web room."""
     found: set[str] = set()
-    for path in [*(ROOT / "templates" / "customer").glob("*.html"), *(ROOT / "fitcounter" / room / name for room, name in (
-        ("desk", "calling.py"), ("desk", "her_page.py"), ("desk", "her_papers.py"), ("web", "customer.py")))]:  # fmt: skip
+    rooms = {
+        "desk": ("calling.py", "her_page.py", "her_papers.py"),
+        "web": ("customer.py",),
+        "papers": ("calendar_days.py", "calendar_pdf.py", "page.py"),
+    }
+    code = [ROOT / "fitcounter" / room / name for room, names in rooms.items() for name in names]
+    pages = [*(ROOT / "templates" / "customer").glob("*.html"), *(ROOT / "templates" / "papers" / name for name in ("calendar.html", "saved.html"))]
+    for path in (*code, *pages):
         found |= set(re.findall(r'\bsay\(\s*"([^"]+)"', path.read_text(encoding="utf-8")))
     grew = {"The left boot grew {size}.", "The right boot grew {size}."}
     return found | grew | set(her_page.WHERE.values()) | set(her_page.NAMES.values()) | set(her_papers.TEXTS.values()) | set(

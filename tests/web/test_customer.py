@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import io
 import re
 from datetime import timedelta
 
 import pytest
 from cast import Clock, Counter
 from icalendar import Calendar
+from pypdf import PdfReader
 from tickets import Job, make_job
 
 from fitcounter.desk import aftercare, links, pickup, shop
@@ -147,3 +149,15 @@ def test_its_forms_refuse_get_and_the_shop_is_not_reached_by_her_link(stranger: 
     for path in ("wear", "not-today", "hour", "not-right"):
         assert stranger.get(f"/c/{home}/{path}").status_code == 405
     assert stranger.get("/").status_code == 303
+
+
+def test_the_page_to_save_and_the_paper_have_the_same_days(stranger: Counter, home: str):
+    saved = stranger.get(f"/c/{home}/calendar.html")
+    paper = stranger.get(f"/c/{home}/calendar.pdf?paper=a4")
+    assert (saved.mimetype, paper.mimetype) == ("text/html", "application/pdf")
+    assert "attachment" in saved.headers["Content-Disposition"]
+    printed = " ".join(page.extract_text() for page in PdfReader(io.BytesIO(paper.data)).pages)
+    for day in ("17 March", "18 March", "19 March", "20 March"):
+        assert day in saved.text
+        assert day in printed
+    assert stranger.get(f"/c/{home}/calendar.doc").status_code == 404
