@@ -17,6 +17,7 @@ from fitcounter.papers.calendar_ics import calendar_ics
 from fitcounter.papers.calendar_pdf import calendar_pdf
 from fitcounter.papers.calendar_records import CalendarSheet, WearLine
 from fitcounter.papers.page import calendar_page
+from fitcounter.papers.records import Paper
 from fitcounter.store import customers, items
 from fitcounter.store.database import Store
 
@@ -57,7 +58,8 @@ def make(store: Store, shop: Shop, token: str, now: datetime, form: str, languag
     if form == "html":
         return Made(calendar_page(told, say), "text/html; charset=utf-8")
     if form == "pdf":
-        return Made(calendar_pdf(told, say, "a4" if paper == "a4" else "letter" if paper == "letter" else paper_of(shop)), "application/pdf")
+        sizes: dict[str, Paper] = {"a4": "a4", "letter": "letter"}
+        return Made(calendar_pdf(told, say, sizes.get(paper, paper_of(shop))), "application/pdf")
     raise NotFound("There is no such paper. Go back to your page.")
 
 

@@ -23,7 +23,7 @@ class Speech:
 
     code: str
 
-    def say(self, sentence: str, **values: object) -> str:
+    def say(self, sentence: str, /, **values: object) -> str:
         """The sentence in this language with its {values} put in; the English one where the catalogue has none."""
         return (_catalogue(self.code).get(sentence) or sentence).format(**values)
 

@@ -24,7 +24,8 @@ def sentences() -> set[str]:
         "papers": ("calendar_days.py", "calendar_pdf.py", "page.py"),
     }
     code = [ROOT / "fitcounter" / room / name for room, names in rooms.items() for name in names]
-    pages = [*(ROOT / "templates" / "customer").glob("*.html"), *(ROOT / "templates" / "papers" / name for name in ("calendar.html", "saved.html"))]
+    papers = [ROOT / "templates" / "papers" / name for name in ("calendar.html", "saved.html")]
+    pages = [*(ROOT / "templates" / "customer").glob("*.html"), *papers]
     for path in (*code, *pages):
         found |= set(re.findall(r'\bsay\(\s*"([^"]+)"', path.read_text(encoding="utf-8")))
     grew = {"The left boot grew {size}.", "The right boot grew {size}."}
