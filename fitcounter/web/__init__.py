@@ -11,7 +11,7 @@ from flask_wtf import CSRFProtect
 
 from fitcounter.desk.shop import open_store
 from fitcounter.settings import Settings, load_keys
-from fitcounter.web import access, errors, headers, show
+from fitcounter.web import access, app_shell, errors, headers, show, squeeze, waiting
 from fitcounter.web.blueprints import BLUEPRINTS
 from fitcounter.web.forms import submission_id
 
@@ -25,7 +25,14 @@ def now_utc() -> datetime:
 
 def create_app(settings: Settings, clock: Callable[[], datetime] = now_utc) -> Flask:
     """The program as a WSGI application on one shop's data folder. clock: read once a request."""
-    app = Flask("fitcounter", root_path=str(ROOT), template_folder=str(ROOT / "templates"), static_folder=str(ROOT / "static"))
+    version = app_shell.version(ROOT)
+    app = Flask(
+        "fitcounter",
+        root_path=str(ROOT),
+        template_folder=str(ROOT / "templates"),
+        static_folder=str(ROOT / "static"),
+        static_url_path=f"/static/{version}",
+    )
     keys = load_keys(settings.data_dir)
     app.config.update(
         SECRET_KEY=keys.secret_key,
@@ -40,7 +47,9 @@ def create_app(settings: Settings, clock: Callable[[], datetime] = now_utc) -> F
         PERMANENT_SESSION_LIFETIME=timedelta(days=2),
         MAX_CONTENT_LENGTH=FORM_BYTES,
         TRUSTED_HOSTS=list(settings.trusted_hosts) or None,
+        SEND_FILE_MAX_AGE_DEFAULT=squeeze.YEAR_S,  # the address of a file holds its version
         TESTING=settings.testing,
+        VERSION=version,
         SETTINGS=settings,
         CLOCK=clock,
         SHOP_FILE=settings.data_dir / "shop.db",
@@ -50,6 +59,8 @@ def create_app(settings: Settings, clock: Callable[[], datetime] = now_utc) -> F
     CSRFProtect(app)
     errors.wire(app)
     headers.wire(app)
+    waiting.wire(app)
+    squeeze.wire(app)
     show.wire(app)
     app.jinja_env.globals["submission_id"] = submission_id
     for blueprint in BLUEPRINTS:

@@ -13,6 +13,7 @@ from fitcounter.web import (  # noqa: F401  # their views join those of the benc
     counter_new,
     counter_verdict,
 )
+from fitcounter.web.app_shell import bp as app_shell
 from fitcounter.web.bench import bp as bench
 from fitcounter.web.counter import bp as counter
 from fitcounter.web.customer import bp as customer
@@ -21,4 +22,4 @@ from fitcounter.web.owner_access import bp as owner
 from fitcounter.web.papers import bp as papers
 from fitcounter.web.pickup import bp as pickup
 
-BLUEPRINTS = (owner, counter, papers, items, bench, pickup, customer)
+BLUEPRINTS = (app_shell, owner, counter, papers, items, bench, pickup, customer)

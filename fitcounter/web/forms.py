@@ -5,14 +5,14 @@ from __future__ import annotations
 import secrets
 from collections.abc import Iterable
 from datetime import UTC, datetime, time, timedelta
-from typing import Any, cast
+from typing import Any
 from zoneinfo import ZoneInfo
 
-from flask import g
 from flask_wtf import FlaskForm
 from wtforms import Field, HiddenField, StringField, ValidationError
 
 from fitcounter.errors import BadInput, FitCounterError
+from fitcounter.web.waiting import typed_at
 
 
 def submission_id() -> str:
@@ -74,9 +74,9 @@ WHEN = (("now", "Just now"), ("morning", "This morning"), ("yesterday", "Yesterd
 def happened_at(choice: str, typed: str, zone: str) -> datetime:
     """The instant a step happened, from the choice and a typed local time (2026-03-14T16:20). Never later than now.
 
-    Raises BadInput.
+    "Just now" is when it was typed, also where it waited on a phone before it came here. Raises BadInput.
     """
-    now = cast(datetime, g.now)
+    now = typed_at()
     local = now.astimezone(ZoneInfo(zone))
     if choice in ("", "now"):
         return now

@@ -1,0 +1,36 @@
+// On every page: the shell that works without network, the outbox, and how many wait, always in view.
+
+import { counts, flush } from './outbox.js';
+import { usable, wipe } from './outbox_store.js';
+import './outbox_forms.js';
+
+const place = document.querySelector('[data-outbox]');
+
+/** "3 not sent yet, safe on this phone", as a way to the list of them. */
+async function show() {
+  const { waiting, refused } = await counts();
+  const said = [waiting && `${waiting} not sent yet, safe on this phone`, refused && `${refused} needs a look`].filter(Boolean).join('; ');
+  const way = Object.assign(document.createElement('a'), { href: '/unsent', textContent: said });
+  place.replaceChildren(said ? way : place.dataset.outbox || 'All sent');
+}
+
+if (usable && place) {
+  show();
+  document.addEventListener('outbox', show);
+}
+
+// Signing out wipes this phone, so what waits is sent first; where it cannot be sent, the person says so a second time.
+document.addEventListener('submit', async (event) => {
+  const form = event.target;
+  if (!usable || !form.getAttribute('action')?.endsWith('/sign-out') || 'wiped' in form.dataset) return;
+  event.preventDefault();
+  await flush();
+  const { waiting, refused } = await counts();
+  if (waiting + refused && !confirm(`${waiting + refused} on this phone are not saved in the shop yet. Sign out and lose them?`)) return;
+  await wipe();
+  localStorage.clear();
+  form.dataset.wiped = '';
+  form.requestSubmit();
+});
+
+if ('serviceWorker' in navigator) addEventListener('load', () => navigator.serviceWorker.register('/sw.js').catch(() => {}));

@@ -1,0 +1,119 @@
+// Forms with data-queue="what it is" are written to this phone first and then sent. Without this script they are plain forms.
+// data-queue-not: the name of a button that asks for something else. data-queue-again: stays open for the next one.
+// data-kept: the sentence for "kept on this phone", where the page speaks another language.
+
+import { drop, flush, keep } from './outbox.js';
+import { all, byId, usable } from './outbox_store.js';
+
+const KEPT = 'Safe on this phone, not sent yet. It goes out by itself when the network is back.';
+const SIGNED_OUT = 'You are signed out. What you saved is safe on this phone and goes out when you sign in.';
+const BUSY = 'The shop’s machine cannot take it just now. It is safe on this phone and is tried again.';
+
+const field = (form, name) => form.elements.namedItem(name);
+
+/** A page view has its own submission id, for it may come from the phone's memory; a form that was refused keeps the one it had. */
+export async function prepare(root = document) {
+  const refused = new Map((await all()).filter((row) => row.refused).map((row) => [row.id, row.words]));
+  for (const form of root.querySelectorAll('form')) {
+    const id = field(form, 'submission_id');
+    if (!id || form.getAttribute('method') !== 'post') continue;
+    if (refused.has(id.value)) form.dataset.queue ??= refused.get(id.value);
+    else if ('queue' in form.dataset) id.value = crypto.randomUUID();
+  }
+}
+
+/** The form as it would be sent, without its token. */
+function bodyOf(form, submitter) {
+  const typed = new FormData(form);
+  typed.delete('csrf_token');
+  if (submitter?.name) typed.append(submitter.name, submitter.value);
+  return new URLSearchParams(typed).toString();
+}
+
+async function save(form, submitter) {
+  const [body, token] = [bodyOf(form, submitter), field(form, 'csrf_token')?.value];
+  const row = { id: field(form, 'submission_id').value, url: form.getAttribute('action') || location.pathname + location.search, body };
+  Object.assign(row, { words: form.dataset.queue, page: location.pathname + location.search, at: Date.now() });
+  try {
+    await keep(row);
+  } catch {
+    send(form, submitter);   // no room on the phone: the plain way
+    return;
+  }
+  const result = await flush(row.id, token);
+  form.dispatchEvent(new CustomEvent('kept', { bubbles: true, detail: result }));
+  if (result.saved) go(result.next ?? row.page);
+  else if (result.code) send(form, submitter);   // the shop's own page says at which field, with everything typed
+  else if ('queueAgain' in form.dataset) await another(form, result.why);
+  else await rest(form, row.id, result.why);
+}
+
+/** The plain way, past this script. */
+export function send(form, submitter) {
+  form.dataset.plain = '';
+  form.inert = false;
+  form.requestSubmit(submitter ?? undefined);
+}
+
+/** Goes on as after a plain form; a page that changes in place says it will. */
+export function go(address) {
+  if (document.dispatchEvent(new CustomEvent('go', { cancelable: true, detail: address }))) location.assign(address);
+}
+
+function say(form, sentence, ...more) {
+  const note = form.nextElementSibling?.matches('.kept') ? form.nextElementSibling : document.createElement('div');
+  const words = Object.assign(document.createElement('p'), { className: 'notice', textContent: sentence });
+  words.setAttribute('role', 'status');
+  note.className = 'kept';
+  note.replaceChildren(words, ...more);
+  if (!note.isConnected) form.after(note);
+  return note;
+}
+
+const sentence = (form, why) => (why === 'signed-out' ? SIGNED_OUT : why === 'busy' ? BUSY : form.dataset.kept ?? KEPT);
+
+/** The form rests while its words wait; they can be changed as long as they are here. */
+async function rest(form, id, why) {
+  form.inert = true;
+  const change = Object.assign(document.createElement('button'), { type: 'button', textContent: form.dataset.change ?? 'Change it' });
+  const ways = [change];
+  if (why === 'signed-out') ways.unshift(link(`/sign-in?next=${encodeURIComponent(location.pathname + location.search)}`, 'Sign in'));
+  const note = say(form, sentence(form, why), ...ways);
+  note.scrollIntoView({ block: 'nearest' });
+  change.addEventListener('click', async () => {
+    const row = await byId(id);
+    if (row) await drop(row.n);
+    note.remove();
+    Object.assign(form, { inert: false });
+    delete form.dataset.busy;
+    field(form, 'submission_id').value = crypto.randomUUID();
+  });
+  document.addEventListener('outbox', ({ detail }) => {
+    if (detail?.id === id && note.isConnected) say(form, form.dataset.sent ?? 'Sent.', link(detail.next ?? '/', form.dataset.on ?? 'Go on'));
+  });
+}
+
+function link(href, text) {
+  return Object.assign(document.createElement('a'), { href, textContent: text, className: 'press' });
+}
+
+async function another(form, why) {
+  say(form, `${sentence(form, why)}`);
+  form.reset();
+  delete form.dataset.busy;
+  field(form, 'submission_id').value = crypto.randomUUID();
+  form.querySelector('input:not([type=hidden])')?.focus();
+}
+
+if (usable) {
+  prepare();
+  document.addEventListener('submit', (event) => {
+    const form = event.target;
+    if (event.defaultPrevented || !('queue' in form.dataset) || 'plain' in form.dataset) return;
+    if (event.submitter?.name && event.submitter.name === form.dataset.queueNot) return;
+    event.preventDefault();
+    if ('busy' in form.dataset) return;   // a second tap is the same save
+    form.dataset.busy = '';
+    save(form, event.submitter);
+  });
+}

@@ -1,0 +1,99 @@
+// The list of what waits on this phone, and the ways on for what the shop could not take.
+
+import { drop, flush } from './outbox.js';
+import { all, change, usable } from './outbox_store.js';
+import { send } from './outbox_forms.js';
+
+const UNSEEN = ['submission_id', 'version', 'catch_up'];
+const WHY = {
+  network: 'The shop cannot be reached just now. It is tried again by itself.',
+  'signed-out': 'You are signed out. Sign in, then it is sent.',
+  busy: 'The shop’s machine cannot take it just now. It is tried again by itself.',
+};
+const part = (name) => document.querySelector(`[data-unsent-${name}]`);
+const make = (kind, more) => Object.assign(document.createElement(kind), more);
+
+function button(text, act, className = '') {
+  const made = make('button', { type: 'button', textContent: text, className });
+  made.addEventListener('click', act);
+  return made;
+}
+
+function typed(row) {
+  const list = make('dl', { className: 'facts' });
+  for (const [name, value] of new URLSearchParams(row.body)) {
+    if (!value || UNSEEN.includes(name)) continue;
+    const pair = make('div');
+    pair.append(make('dt', { textContent: name.replaceAll(/[_-]/g, ' ') }), make('dd', { textContent: value }));
+    list.append(pair);
+  }
+  const fold = make('details', { className: 'aside' });
+  fold.append(make('summary', { textContent: 'What was typed' }), list);
+  return fold;
+}
+
+/** Sent once more in front of the person; what is still not taken opens as the shop's own page, with everything typed. */
+async function open({ refused, ...row }) {
+  await change(row);
+  const result = await flush(row.id);
+  if (result.saved) location.assign(result.next ?? row.page);
+  else if (result.code) await asForm(row);
+  else say(result.why);
+}
+
+async function asForm(row) {
+  const { token } = await (await fetch('/api/csrf', { cache: 'no-store' })).json();
+  const form = make('form', { method: 'post', action: row.url, hidden: true });
+  for (const [name, value] of [...new URLSearchParams(row.body), ['csrf_token', token]]) form.append(make('input', { type: 'hidden', name, value }));
+  document.body.append(form);
+  send(form);
+}
+
+function throwAway(row) {
+  if (confirm(`Throw away “${row.words}”? It is saved nowhere else.`)) drop(row.n);
+}
+
+function line(row) {
+  const at = new Date(row.at).toLocaleString([], { weekday: 'short', hour: 'numeric', minute: '2-digit' });
+  const entry = make('li', { className: 'row' });
+  const words = make('span', { className: 'row-b' });
+  words.append(make('strong', { textContent: row.words }), make('span', { textContent: `${at}${row.refused ? `. ${row.refused.sentence}` : ''}` }), typed(row));
+  const ways = make('span', { className: 'acts' });
+  if (row.refused) ways.append(button('Open it again', () => open(row)));
+  ways.append(button('Throw it away', () => throwAway(row), 'plain'));
+  words.append(ways);
+  entry.append(make('span', { className: 'row-m' }), words);
+  return entry;
+}
+
+function say(why) {
+  part('state').textContent = WHY[why] ?? '';
+  if (why === 'signed-out') part('state').append(' ', make('a', { href: '/sign-in?next=/unsent', textContent: 'Sign in' }));
+}
+
+async function show() {
+  const rows = await all();
+  const [refused, waiting] = [rows.filter((row) => row.refused), rows.filter((row) => !row.refused)];
+  for (const [name, some] of [['refused', refused], ['waiting', waiting]]) {
+    part(name).hidden = !some.length;
+    part(name).querySelector('.rows').replaceChildren(...some.map(line));
+  }
+  part('send').hidden = !waiting.length;
+  if (!rows.length) part('state').textContent = 'Everything is sent. Nothing waits on this phone.';
+  else if (!waiting.length) part('state').textContent = 'The rest is sent.';
+  else part('state').textContent = 'What was saved without network waits here and goes out by itself, in this order.';
+}
+
+async function sendNow() {
+  part('send').disabled = true;
+  const { why } = await flush();
+  part('send').disabled = false;
+  await show();
+  if (why) say(why);
+}
+
+if (usable) {
+  show();
+  document.addEventListener('outbox', show);
+  part('send').addEventListener('click', sendNow);
+}

@@ -1,0 +1,62 @@
+// Keeps the shell under its version, pages always from the network first. No staff page is ever kept; her own page is, because she opened it.
+const SHELL = 'shell-{{ version }}';
+const HERS = 'hers';
+const KEPT = '/static/{{ version }}/';
+const FILES = {{ files|tojson }};
+const PAGES = {{ pages|tojson }};
+const HER_PAGE = /^\/c\/[\w-]+$/;
+
+self.addEventListener('install', (event) => {
+  event.waitUntil((async () => {
+    const shell = await caches.open(SHELL);
+    // pages without a cookie: they are the same for everybody and hold no token of anybody
+    await shell.addAll([...FILES, ...PAGES.map((page) => new Request(page, { credentials: 'omit', cache: 'reload' }))]);
+    await self.skipWaiting();
+  })());
+});
+
+self.addEventListener('activate', (event) => {
+  event.waitUntil((async () => {
+    const old = (await caches.keys()).filter((name) => name !== SHELL && name !== HERS);
+    await Promise.all(old.map((name) => caches.delete(name)));
+    await self.clients.claim();
+  })());
+});
+
+self.addEventListener('fetch', (event) => {
+  const { request } = event;
+  const url = new URL(request.url);
+  if (url.origin !== location.origin || request.method !== 'GET') return;   // a form that fails stays in the browser, which can send it again
+  if (request.mode === 'navigate') event.respondWith(page(request, url));
+  else if (url.pathname.startsWith('/static/')) event.respondWith(file(request, url));
+});
+
+async function page(request, url) {
+  const hers = HER_PAGE.test(url.pathname);
+  try {
+    const answer = await fetch(request);
+    if (hers && answer.ok && !answer.redirected) await (await caches.open(HERS)).put(url.pathname, answer.clone());
+    if (hers && [404, 410].includes(answer.status)) await (await caches.open(HERS)).delete(url.pathname);
+    return answer;
+  } catch {
+    const kept = hers ? await (await caches.open(HERS)).match(url.pathname) : undefined;
+    return kept ?? shell(PAGES.includes(url.pathname) ? url.pathname : PAGES[0]);
+  }
+}
+
+// A file of this version never changes, so the kept one is right. Another version's file: the network knows, else the kept one of that name.
+async function file(request, url) {
+  const kept = await shell(url.pathname);
+  if (kept) return kept;
+  try {
+    const answer = await fetch(request);
+    if (answer.ok && url.pathname.startsWith(KEPT)) await (await caches.open(SHELL)).put(url.pathname, answer.clone());
+    return answer;
+  } catch (error) {
+    const same = await shell(url.pathname.replace(/^\/static\/[0-9a-f]{12}\//, KEPT));
+    if (same) return same;
+    throw error;
+  }
+}
+
+const shell = async (address) => (await caches.open(SHELL)).match(address);
