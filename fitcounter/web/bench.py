@@ -40,7 +40,8 @@ def stand() -> str:
     """The phone on its stand: scan a boot, scan a tree, save. ?did, ?step: what was just saved."""
     heard = scan.hear(store(), request.args.get("scan", ""), request.args.get("boot", type=int))
     look = item_page.look(store(), the_shop(), heard.boot.id) if heard.boot else None
-    step = progress.STEPS["put-on"] if heard.put_on else look.step if look else None
+    asked = progress.STEPS.get(request.args.get("do", ""))
+    step = progress.STEPS["put-on"] if heard.put_on else asked or (look.step if look else None)
     forms = {step.name: filled(step.name, look, heard.tree.label if heard.tree else "")} if look and step and step.name in FORMS else {}
     saved, same = _saved()
     on_it = board.tree(store(), heard.tree.id).on_it if heard.tree else None
