@@ -14,32 +14,48 @@ from fitcounter.desk.days import next_open
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.handbook_bench import HOURS_A_DAY
 
+_ONE = timedelta(days=1)
+
 
 @dataclass(frozen=True, slots=True)
 class TwoDays:
-    """hope: if the likely goes do. promise: if eight in ten do; only this one is printed. None where it cannot be told."""
+    """hope: if the likely goes do. promise: if eight in ten do; only this one is printed. None where it cannot be told.
+
+    reads: the days on which the goes on the tree are measured again, of the slower boot.
+    """
 
     hope: date | None
     promise: date | None
+    reads: tuple[date, ...] = ()
 
 
 def two_days(shop: Shop, today: date, likely: int | None, eight_in_ten: int | None, hold_h: float, max_rounds: int) -> TwoDays:
     """From the rounds of the slower side. A forecast beyond the agreed rounds is dated by the agreed ones."""
     if likely is None and eight_in_ten is None:
-        return TwoDays(None, ready_day(shop, today, max_rounds, hold_h))
+        return TwoDays(None, ready_day(shop, today, max_rounds, hold_h), read_days(shop, today, max_rounds, hold_h))
     hope = min(likely if likely is not None else max_rounds, max_rounds)
     promise = max(hope, min(eight_in_ten if eight_in_ten is not None else max_rounds, max_rounds))
-    return TwoDays(ready_day(shop, today, hope, hold_h), ready_day(shop, today, promise, hold_h))
+    reads = read_days(shop, today, promise, hold_h)
+    return TwoDays(ready_day(shop, today, hope, hold_h), ready_day(shop, today, promise, hold_h), reads)
 
 
 def ready_day(shop: Shop, today: date, rounds: int, hold_h: float) -> date:
     """The open day on which a pair is finished after so many rounds, begun on the next open day."""
+    reads = read_days(shop, today, rounds, hold_h)
+    return finished(shop, reads[-1] if reads else next_open(today, shop.open_days))
+
+
+def finished(shop: Shop, measured: date) -> date:
+    """The open day on which boots that were measured for the last time are finished."""
+    return next_open(measured + _ONE, shop.open_days)
+
+
+def read_days(shop: Shop, today: date, rounds: int, hold_h: float) -> tuple[date, ...]:
+    """The open day on which each round is measured again: a day to prepare, the hold in whole days, a day of rest."""
     hold = timedelta(days=math.ceil(hold_h / HOURS_A_DAY))
-    one = timedelta(days=1)
-    day = next_open(today, shop.open_days)  # prepared
-    if rounds:
-        day = next_open(day + one, shop.open_days)  # on the tree
+    reads: list[date] = []
+    on = next_open(next_open(today, shop.open_days) + _ONE, shop.open_days)
     for _ in range(rounds):
-        off = next_open(day + hold, shop.open_days)
-        day = next_open(off + one, shop.open_days)  # measured again, and on for the next go
-    return next_open(day + one, shop.open_days)  # finished
+        on = next_open(next_open(on + hold, shop.open_days) + _ONE, shop.open_days)  # measured, and on for the next
+        reads.append(on)
+    return tuple(reads)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date
+from itertools import zip_longest
 from typing import Any
 
 from fitcounter.desk import bench
@@ -14,6 +15,7 @@ from fitcounter.desk.safe import as_far_as_safe
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import OutOfOrder
 from fitcounter.fit.assess import Assessment, assess, read_job
+from fitcounter.fit.bench_jobs import Plan
 from fitcounter.fit.handbook_rounds import MOST_ROUNDS
 from fitcounter.fit.words import goes_sentence
 from fitcounter.store import findings, fits, tickets
@@ -100,8 +102,14 @@ def _days(store: Store, shop: Shop, today: date, fit: Fit, likely: int | None, m
     """From the bench plan, around everything that is reserved; counted without trees where no tree can be planned."""
     planned = bench.two_dates(store, shop, today, fit.id)
     if planned.promise is not None:
-        return TwoDays(planned.hope, planned.promise)
+        return TwoDays(planned.hope, planned.promise, _reads(planned.plan, f"fit{fit.id}"))
     return two_days(shop, today, likely, most, fit.hold_h, fit.max_rounds)
+
+
+def _reads(plan: Plan, pair: str) -> tuple[date, ...]:
+    """When each go is measured again, the later of both boots."""
+    own = [[step.day for step in boot.steps if step.kind == "read"] for boot in plan.boots if boot.pair == pair]
+    return tuple(max(day for day in together if day is not None) for together in zip_longest(*own))
 
 
 def slower(result: dict[str, Any], sides: Sequence[str], key: str) -> int | None:

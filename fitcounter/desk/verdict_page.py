@@ -8,7 +8,7 @@ from datetime import date
 from typing import Any
 
 from fitcounter.desk import consent, offer
-from fitcounter.desk.dates import ready_day
+from fitcounter.desk.dates import finished
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.verdict import Answer, answer
 from fitcounter.fit.drawing import BootProfile, Drawing, Place, profile_drawing
@@ -80,7 +80,7 @@ def look(store: Store, shop: Shop, fit_id: int, today: date) -> VerdictPage:
         tuple(_side(told, side, next(boot for boot in told.boots if boot.side == side)) for side in told.sides),
         price, price + offer.further_minor(shop, told), shop.rounds_included,
         tuple(consent.sentences(told.boots, told.seen)), both([(one.name, one.would_change) for one in told.assessment.sides]),
-        both([(one.name, one.reasons) for one in told.assessment.sides]), _by_then(told, shop, today),
+        both([(one.name, one.reasons) for one in told.assessment.sides]), _by_then(told, shop),
         any(boot.state in offer.WAITING for boot in told.boots),
     )  # fmt: skip
 
@@ -98,17 +98,19 @@ def both(said: Sequence[tuple[str, Sequence[str]]]) -> tuple[str, ...]:
     )
 
 
-def _by_then(told: Answer, shop: Shop, today: date) -> str:
+def _by_then(told: Answer, shop: Shop) -> str:
     """What can be had by the day she needs them, where that is before the promised one."""
     if told.ticket.needed_by is None or told.days.promise is None or not told.can_stretch:
         return ""
     needed = date.fromisoformat(told.ticket.needed_by)
     if told.days.promise <= needed:
         return ""
-    rounds = max((n for n in range(told.fit.max_rounds + 1) if ready_day(shop, today, n, told.fit.hold_h) <= needed), default=0)
+    rounds = sum(finished(shop, day) <= needed for day in told.days.reads)
     if not rounds:
         return "No go on the tree is done by then."
-    shares = [side["reach_mm"][rounds - 1] / side["worst"]["need_mm"] for side in told.result.values() if _short(side)]
+    shares = [
+        side["reach_mm"][min(rounds, len(side["reach_mm"])) - 1] / side["worst"]["need_mm"] for side in told.result.values() if _short(side)
+    ]
     tenths = min(9, int(min(shares, default=1.0) * 10))
     return f"By then {goes(rounds)} on the tree: about {tenths} tenths of it."
 

@@ -8,7 +8,7 @@ import pytest
 from measured import BOOT, cells, measured_pair, sheet_of, take_in
 
 from fitcounter.desk import measure, shop, verdict, verdict_page
-from fitcounter.desk.dates import ready_day, two_days
+from fitcounter.desk.dates import read_days, ready_day, two_days
 from fitcounter.desk.intake import Seen
 from fitcounter.desk.measure import Terms
 from fitcounter.errors import OutOfOrder
@@ -89,6 +89,7 @@ def test_a_height_told_from_the_ground_or_the_top_line_is_the_same_height(store:
 
 def test_days_count_hands_on_open_days_only(here: shop.Shop):
     # Tuesday prepared, Wednesday on, seven days on the tree, Wednesday off, Thursday read, Friday finished
+    assert read_days(here, TODAY, 1, 168) == (date(2026, 3, 26),)
     assert ready_day(here, TODAY, 1, 168) == date(2026, 3, 27)
     assert ready_day(here, TODAY, 0, 168) == date(2026, 3, 18)
     # on a Saturday evening it begins on Tuesday
