@@ -4,8 +4,8 @@ import pytest
 from wearing_cast import GROWING, MADRID, at, days, fetched, june, worn
 
 from fitcounter.errors import BadInput, Conflict
-from fitcounter.fit.breakin import make_plan, record_wear
-from fitcounter.fit.wear import EXTRA
+from fitcounter.fit.breakin import make_plan, record_wear, roll
+from fitcounter.fit.wear import EXTRA, WearRules
 
 
 @pytest.fixture
@@ -153,3 +153,24 @@ def test_the_same_start_with_other_minutes_is_a_conflict_and_not_the_same_record
     """Neither silently dropped nor written over what was said."""
     with pytest.raises(Conflict):
         worn(worn(plan, 1, 1), 1, 1, minutes=minutes)
+
+
+def test_a_missed_step_is_no_measure_for_an_extra_wear():
+    """Two half hours worn, the hour missed: 36 minutes more are still too long."""
+    plan = make_plan(at(1, 10), MADRID, 9, 0, GROWING)
+    plan = roll(worn(worn(plan, 1, 2, 9), 2, 4, 9), at(7, 8))
+    assert days(plan, "missed") == [6]
+    assert worn(plan, EXTRA, 7, 8, 30, 36).notes == ("too-long:0",)
+
+
+def test_ordinary_wear_days_later_is_no_note_either(plan):
+    """A long day out a week on."""
+    done = worn(worn(worn(plan, 1, 1), 2, 2), 3, 3)
+    assert worn(done, EXTRA, 9, 9, 0, 600).notes == ()
+
+
+def test_a_last_growing_wear_too_long_puts_ordinary_wear_off_by_a_day():
+    """Two days without, and one more."""
+    plan = make_plan(at(1, 10), MADRID, 9, 0, WearRules((30, 60), free_day_between=True))
+    assert plan.ordinary_from == june(6)
+    assert worn(worn(plan, 1, 2, 9), 2, 4, 9, 0, 70).ordinary_from == june(7)

@@ -119,6 +119,12 @@ def test_a_width_laid_flat_counts_twice():
     assert compare(boot(200, "flat"), boot(198, "flat"), None, None).change == "neither"
 
 
+def test_only_a_width_laid_flat_counts_twice():
+    """Whatever the leg was read over, and however that is spelt."""
+    for method in ("evening, over a sock", "inside", "outside", "standing"):
+        assert compare(boot(400), boot(400), leg(390, method), leg(397, method)).leg_fuller_mm == 7
+
+
 def test_a_boot_read_in_two_ways_cannot_be_judged():
     """An outside tape is a wall wider than an inside one: no answer is better than a wrong one, whatever the leg did."""
     found = compare(boot(400, "outside"), boot(387, "inside"), leg(390), leg(400))
