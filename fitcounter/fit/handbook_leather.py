@@ -137,5 +137,12 @@ SAYING_PSI = ANCHORS.figure("the saying: to stretch leather", 600, "psi", Trust.
 MPA_PER_PSI = ANCHORS.figure(
     "pound per square inch", 0.006894757293168361, "MPa", Trust.STANDARD, "1 lbf = 4.4482216152605 N, 1 in = 25.4 mm"
 )
+SAYING_RADIUS_MM = ANCHORS.choice("the saying: radius of a shaft", 60.0, "mm", "a girth of 377 mm, an ordinary calf")
+SAYING_THIN_MM = ANCHORS.choice("the saying: a thin shaft", 1.2, "mm", "full-grain cowhide, from memory")
+SAYING_THICK_MM = ANCHORS.choice("the saying: a thick shaft", 2.0, "mm", "full-grain cowhide, from memory")
+ANCHOR_GIRTHS_MM = (
+    ANCHORS.choice("a narrow calf, to read inches as strain", 340.0, "mm", "an ordinary range of boots"),
+    ANCHORS.choice("a fuller calf, to read inches as strain", 380.0, "mm", "an ordinary range of boots"),
+)
 
 CHAPTERS = (LIMITS, DEFAULTS, LOAD, ANCHORS)

@@ -196,6 +196,12 @@ def test_a_need_within_tolerance_takes_no_round() -> None:
     assert odds.counts[0] == 3 * 99
 
 
+def test_a_need_just_over_tolerance_takes_a_round() -> None:
+    """Half a millimetre over it is short, and one go mends it."""
+    sure = replace(STAND, need_u_mm=0.0, need_mm=3.675)
+    assert forecast.odds(sure, forecast.next_opening(sure)).counts[0] == 0
+
+
 def test_what_an_opening_leaves_within_tolerance_is_done() -> None:
     """Without doubt about need or leather the rounds are those of plain arithmetic; a float's error adds none."""
     sure = replace(STAND, need_u_mm=0.0, kept=Kept(0.5, 1e-12), need_mm=9.9 + 3.175)

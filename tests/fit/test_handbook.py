@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from published import TRUST_WORDS
 
-from fitcounter.fit import handbook, handbook_leather, handbook_leg, handbook_rounds
+from fitcounter.fit import handbook, handbook_leather, handbook_leg, handbook_notes, handbook_rounds
 from fitcounter.fit.figure import Chapter, Figure, Trust
 
 FIT = Path(handbook.__file__).parent
@@ -86,6 +86,26 @@ def test_the_tolerance_is_an_eighth_of_an_inch() -> None:
     """Inside reading error, never chased."""
     eighth = float(handbook_leg.MM_PER_INCH / 8)
     assert eighth == pytest.approx(handbook_leg.TOLERANCE_MM)
+
+
+def test_the_anchors_beside_the_ceiling_are_computed_from_their_figures() -> None:
+    """15.2 % at the ball test, 7.24 % each way on the dome, 2.5 to 3.7 % for one visit."""
+    notes = handbook_notes.beside_the_ceiling()
+    said = " ".join(note.sentence for note in notes)
+    visit = "⅜ in lined, ½ in unlined, 2.51 % to 3.74 %"
+    for words in ("15.2 % on average", "15 % in area, 7.24 % each way", visit, "about 12 %", "at 7 %"):
+        assert words in said
+    assert all(note.source and note.trust in Trust for note in notes)
+    assert "from memory" in notes[0].source
+
+
+def test_the_saying_of_600_psi_can_only_mean_stress_in_the_leather() -> None:
+    """4.137 MPa; 4.96 to 8.27 N/mm; 12 to 20 psi; 207 to 124 MPa in leather that breaks at 8 to 25."""
+    note = handbook_notes.the_saying()
+    wall = ("12.0 to 20.0 psi", "207 to 124 MPa", "breaks at 8 to 25")
+    for words in ("600 lb", "4.137 MPa", "4.96 to 8.27 N/mm", *wall, "only mean stress"):
+        assert words in note.sentence
+    assert (note.trust, "no source" in note.source) == (Trust.COMMON_PRACTICE, True)
 
 
 def numbers(source: str) -> list[tuple[int | float, int]]:
