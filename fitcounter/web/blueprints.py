@@ -12,6 +12,12 @@ from fitcounter.web import (  # noqa: F401  # their views join those of the benc
     counter_measure,
     counter_new,
     counter_verdict,
+    incidents,
+    me,
+    owner_book,  # a view of the owner's place
+    owner_people,
+    owner_phones,
+    setting_up,
 )
 from fitcounter.web.app_shell import bp as app_shell
 from fitcounter.web.bench import bp as bench
@@ -20,6 +26,7 @@ from fitcounter.web.customer import bp as customer
 from fitcounter.web.items import bp as items
 from fitcounter.web.owner_access import bp as owner
 from fitcounter.web.papers import bp as papers
+from fitcounter.web.parked import bp as parked
 from fitcounter.web.pickup import bp as pickup
 
-BLUEPRINTS = (app_shell, owner, counter, papers, items, bench, pickup, customer)
+BLUEPRINTS = (app_shell, owner, counter, papers, items, bench, pickup, customer, parked)
