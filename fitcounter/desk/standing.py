@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from fitcounter.desk import book
 from fitcounter.desk.job import build_job, measured
 from fitcounter.desk.safe import as_far_as_safe
 from fitcounter.errors import FitCounterError
@@ -85,7 +86,7 @@ def standing(store: Store, item: Item) -> Standing | None:
     try:
         if not measured(store, [item]):
             return None
-        job = build_job(store, fits.get(store, item.fit_id), [item])
+        job = build_job(store, fits.get(store, item.fit_id), [item], book.records(store))
         if item.target == "safe":
             job = as_far_as_safe(job, (item.side,))
         read = read_job(job, (item.side,))

@@ -8,7 +8,7 @@ from datetime import date
 from itertools import zip_longest
 from typing import Any
 
-from fitcounter.desk import bench
+from fitcounter.desk import bench, book
 from fitcounter.desk.dates import TwoDays, two_days
 from fitcounter.desk.job import Records, build_job, measured
 from fitcounter.desk.safe import as_far_as_safe
@@ -78,14 +78,17 @@ class Answer:
 
 
 def answer(store: Store, shop: Shop, fit_id: int, today: date, records: Records | None = None) -> Answer:
-    """The answer for a fit as its rows stand. Raises NotFound; OutOfOrder when nothing was measured yet."""
+    """The answer for a fit as its rows stand. records: kept by leather, else what the shop's own finished boots say.
+
+    Raises NotFound; OutOfOrder when nothing was measured yet.
+    """
     fit = fits.get(store, fit_id)
     boots = fits.boots(store, fit_id)
     read = measured(store, boots)
     if not read:
         raise OutOfOrder("These boots are not measured yet. Measure them, then the answer stands here.")
     sides = tuple(str(boot.side) for boot in read)
-    job = build_job(store, fit, read, records)
+    job = build_job(store, fit, read, book.records(store) if records is None else records)
     safe = read[0].target == "safe"
     if safe:
         job = as_far_as_safe(job, sides)
