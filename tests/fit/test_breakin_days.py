@@ -128,6 +128,7 @@ def test_a_wear_told_for_a_later_day_leaves_the_missed_day_as_it_was(plan):
     """Missed on the second, worn on the third, told on the fourth."""
     told = record_wear(roll(worn(plan, 1, 1), at(4, 12)), 2, at(3, 18), 30, at(4, 12))
     assert [(wear.n, wear.local_day.day, wear.state) for wear in told.closed] == [(1, 1, "worn"), (2, 2, "missed"), (2, 3, "worn")]
+    assert told.closed[2].start == at(4, 18)
 
 
 def test_a_wear_after_not_today_on_the_same_day_takes_the_not_today_back(plan):

@@ -89,6 +89,9 @@ def test_another_hour_before_a_25_hour_day_keeps_the_first_wear_within_24_hours(
     plan = make_plan(picked_up, "America/New_York", 20, 0, THREE)
     after = change_hour(plan, 18, 0, picked_up)
     assert after.wears[0].start == picked_up + timedelta(hours=24)
+    next_noon = datetime(2026, 11, 1, 17, tzinfo=UTC)
+    early = make_plan(picked_up, "America/New_York", 17, 0, THREE)
+    assert change_hour(early, 18, 0, next_noon).wears[0].start == picked_up + timedelta(hours=24)
 
 
 def test_another_hour_for_a_plan_with_nothing_to_come_changes_no_day(plan):

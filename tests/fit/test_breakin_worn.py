@@ -84,6 +84,7 @@ def test_an_extra_wear_is_measured_against_the_step_last_worn():
     assert worn(plan, EXTRA, 6, 20, 0, 66).notes == ("too-long:0",)
     assert days(worn(plan, EXTRA, 6, 20, 0, 66))[0] == 9
     assert worn(plan, EXTRA, 1, 20, 0, 35).notes == ()
+    assert worn(plan, EXTRA, 1, 20, 0, 36).notes == ("too-long:0",)
     assert worn(plan, EXTRA, 3, 20, 0, 36).notes == ("too-long:0",)
 
 
@@ -166,7 +167,8 @@ def test_a_missed_step_is_no_measure_for_an_extra_wear():
 def test_ordinary_wear_days_later_is_no_note_either(plan):
     """A long day out a week on."""
     done = worn(worn(worn(plan, 1, 1), 2, 2), 3, 3)
-    assert worn(done, EXTRA, 9, 9, 0, 600).notes == ()
+    after = worn(done, EXTRA, 9, 9, 0, 600)
+    assert (after.notes, after.ordinary_from) == ((), june(4))
 
 
 def test_a_last_growing_wear_too_long_puts_ordinary_wear_off_by_a_day():
