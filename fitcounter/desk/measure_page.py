@@ -82,7 +82,7 @@ def look(store: Store, shop: Shop, fit_id: int, depth: str = "", target: str = "
     cells = {cell_name(what, side, rows[um], repeat): text for (what, side, um, repeat), (text, _) in held.items()}
     ticket = tickets.get(store, fit.ticket_id)
     read = measured(store, boots)
-    slips = _slips(store, fit, read)
+    slips = _slips(store, fit, read) if target == boots[0].target else []  # another way of saying how much begins anew
     return MeasurePage(
         ticket, customers.get(store, ticket.customer_id), fit, tuple(boots), lines, cells, _terms(fit, boots), target, depth,
         _asks(slips), _again(slips, lines, fit.unit), bool(read),

@@ -224,6 +224,7 @@ def test_second_readings_are_kept_beside_the_first(counter: Counter, store: Stor
     legs = {f"{what}_{side}_{row}": text for side in ("left", "right") for row in range(3)
             for what, text in (("leg", ("13 1/4", "14 1/4", "14 1/8")[row]), ("boot", ("12 7/8", "13 5/8", "14")[row]))}  # fmt: skip
     send(counter, fit_id, sheet("leg", **legs), "?depth=gap")
+    assert "Once more, please" not in counter.get(f"/fits/{fit_id}/measure?how=amount").text
     page = counter.get(f"/fits/{fit_id}/measure?depth=gap").text
     assert "Once more, please" in page
     assert 'name="leg_left_1_2"' in page
