@@ -1,0 +1,57 @@
+"""Shop: its choices with their reasons, the handbook of figures, and how its data stand."""
+
+from __future__ import annotations
+
+from itertools import groupby
+from pathlib import Path
+
+from flask import current_app, flash, g, redirect, render_template, request, url_for
+from werkzeug.wrappers import Response
+
+from fitcounter.desk import choices, printing, safety
+from fitcounter.fit.handbook import entries
+from fitcounter.web.access import STAFF, act, allow, store, the_shop
+from fitcounter.web.forms import SavedForm, clean
+from fitcounter.web.owner_access import bp
+
+
+class ChoicesForm(SavedForm):
+    """Its fields are those of desk.choices; what was typed stands in them again when one cannot be taken."""
+
+
+@bp.route("/shop/choices", methods=["GET", "POST"])
+@allow("owner")
+def shop_choices() -> Response | tuple[str, int]:
+    """Every choice with its default, its reason and what it changes."""
+    form = ChoicesForm()
+    stored = choices.shown(the_shop())
+    typed = {**stored, **{key: clean(request.form[key]) for key in stored if key in request.form}}
+    wrong: dict[str, str] = {}
+    if form.validate_on_submit():
+        try:
+            kept = choices.keep(store(), act(), the_shop(), typed)
+            flash("Kept. It counts from now on." if kept else "Nothing was changed.")
+            return redirect(url_for(".shop_choices"), 303)
+        except choices.BadChoices as error:
+            wrong = error.wrong
+    page = render_template("owner/choices.html", form=form, choices=choices.CHOICES, typed=typed, wrong=wrong, usual=choices.usual())
+    return page, 422 if wrong or form.errors else 200
+
+
+@bp.get("/handbook")
+@allow(*STAFF)
+def handbook() -> str:
+    """Every figure the answers are made of, with its source and how far to trust it."""
+    chapters = [(title, list(figures)) for title, figures in groupby(entries(), key=lambda one: one.chapter)]
+    return render_template("owner/handbook.html", chapters=chapters)
+
+
+@bp.get("/shop/health")
+@allow("owner")
+def health() -> str:
+    """How the shop's data stand, and what wants a hand."""
+    settings = current_app.config["SETTINGS"]
+    found = safety.health(store(), Path(settings.data_dir), g.now)
+    missing = printing.ready()
+    papers = safety.Finding("Papers", missing or "PDFs can be made", not missing)
+    return render_template("owner/health.html", findings=[*found, papers])

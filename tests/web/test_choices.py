@@ -1,0 +1,68 @@
+"""The shop's choices, the handbook and the health page."""
+
+from __future__ import annotations
+
+import pytest
+from cast import Counter
+from markupsafe import escape
+
+from fitcounter.desk import choices, shop
+from fitcounter.store.database import Store
+
+
+def test_each_choice_stands_there_with_its_reason_and_what_it_changes(owner: Counter):
+    page = owner.get("/shop/choices").text
+    for one in choices.CHOICES.values():
+        assert f'name="{one.key}"' in page
+        assert str(escape(one.changes)) in page
+
+
+def test_what_is_changed_is_kept_and_counts(owner: Counter, store: Store):
+    owner.get("/shop/choices")
+    typed = {"hold_h": "72", "open_days": "Mon, Wed", "stretch_minor": "95.50", "tax_basis_points": "8.25", "heights_mm": "4 1/2, 9, 12", "limits": "usual"}
+    assert owner.post("/shop/choices", **typed).status_code == 303
+    kept = shop.read(store)
+    assert (kept.hold_h, kept.open_days, kept.stretch_minor, kept.tax_basis_points, kept.limits) == (72, (0, 2), 9550, 825, "usual")
+    assert kept.heights_mm == pytest.approx((114.3, 228.6, 304.8))
+
+
+@pytest.mark.parametrize(
+    ("key", "typed", "words"),
+    [
+        ("hold_h", "a week", "hours"), ("hold_h", "5", "hours"), ("zone", "Mars/Olympus", "IANA"), ("currency", "dollars", "three letters"),
+        ("open_days", "some", "open days"), ("tax_basis_points", "-3", "percent"), ("heights_mm", "4", "three to twelve"), ("heights_mm", "4, x, 9", ""),
+        ("closes_at", "25:00", "time"), ("name", "", "name of the shop"), ("limits", "wild", "careful, usual"), ("stretch_minor", "ten", "figures"),
+        ("tax_included", "perhaps", "yes, no"), ("locale", "xx_nowhere", "language"), ("reminders_days", "7, soon", "days"),
+    ],
+)  # fmt: skip
+def test_what_cannot_be_taken_is_said_and_everything_typed_is_still_there(owner: Counter, store: Store, key: str, typed: str, words: str):
+    owner.get("/shop/choices")
+    before = shop.read(store)
+    answer = owner.post("/shop/choices", **{"address": "12 New Street", key: typed})
+    assert answer.status_code == 422
+    assert words in answer.text
+    assert f'value="{typed}"' in answer.text
+    assert 'value="12 New Street"' in answer.text
+    assert shop.read(store) == before
+
+
+def test_every_default_can_be_typed_as_it_is_shown(store: Store):
+    stands = shop.Shop()
+    for key, text in choices.usual().items():
+        value = getattr(stands, key)
+        read = choices.CHOICES[key].read(text, stands, key)
+        assert tuple(read) == pytest.approx(value) if isinstance(read, list) else read == value, key
+
+
+def test_choices_are_the_owners_and_the_handbook_is_everybodys(counter: Counter, bench: Counter, stranger: Counter):
+    assert counter.get("/shop/choices").status_code == 403
+    assert bench.get("/shop/health").status_code == 403
+    assert "25.4 mm" in bench.get("/handbook").text
+    assert stranger.get("/handbook").status_code == 303
+
+
+def test_health_says_what_wants_a_hand(owner: Counter):
+    page = owner.get("/shop/health").text
+    assert "Something wants a hand" in page
+    assert "none yet; run" in page
+    assert "every row follows from the one before" in page
