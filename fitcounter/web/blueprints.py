@@ -15,6 +15,7 @@ from fitcounter.web import (  # noqa: F401  # their views join those of the benc
     incidents,
     me,
     owner_book,  # a view of the owner's place
+    owner_choices,
     owner_people,
     owner_phones,
     setting_up,
