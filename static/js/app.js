@@ -33,4 +33,5 @@ document.addEventListener('submit', async (event) => {
   form.requestSubmit();
 });
 
+if (document.querySelector('form[data-scan], form[data-pickup], form[data-find]') && !document.querySelector('[data-ready]')) import('./scan.js');
 if ('serviceWorker' in navigator) addEventListener('load', () => navigator.serviceWorker.register('/sw.js').catch(() => {}));

@@ -7,7 +7,7 @@ const PATIENCE_MS = 10000;
 const DAY_MS = 86400000;
 const others = usable ? new BroadcastChannel('outbox') : null;
 
-/** Says on this page and in the other tabs that the outbox is another now. sent: {id, next} of what was just saved. */
+/** Says on this page and in the other tabs that the outbox is another now. sent: {id, next} of what was just saved, or {why} it stopped. */
 function tell(sent = null) {
   document.dispatchEvent(new CustomEvent('outbox', { detail: sent }));
   others?.postMessage(sent);
@@ -86,6 +86,7 @@ export function flush(mine = '', token = undefined) {
       if (row.id === mine) return last;
     }
     await forget();
+    if (last.why) tell({ why: last.why });
     if (!mine) return last;
     const kept = await byId(mine);
     return kept ? (kept.refused ?? last) : { saved: true, next: null };   // gone: another tab has sent it

@@ -107,6 +107,7 @@ async function another(form, why) {
 
 if (usable) {
   prepare();
+  document.addEventListener('changed', () => prepare());
   document.addEventListener('submit', (event) => {
     const form = event.target;
     if (event.defaultPrevented || !('queue' in form.dataset) || 'plain' in form.dataset) return;

@@ -38,7 +38,7 @@ async function open({ refused, ...row }) {
   const result = await flush(row.id);
   if (result.saved) location.assign(result.next ?? row.page);
   else if (result.code) await asForm(row);
-  else say(result.why);
+  else await show(result);
 }
 
 async function asForm(row) {
@@ -71,7 +71,7 @@ function say(why) {
   if (why === 'signed-out') part('state').append(' ', make('a', { href: '/sign-in?next=/unsent', textContent: 'Sign in' }));
 }
 
-async function show() {
+async function show({ why } = {}) {
   const rows = await all();
   const [refused, waiting] = [rows.filter((row) => row.refused), rows.filter((row) => !row.refused)];
   for (const [name, some] of [['refused', refused], ['waiting', waiting]]) {
@@ -81,6 +81,7 @@ async function show() {
   part('send').hidden = !waiting.length;
   if (!rows.length) part('state').textContent = 'Everything is sent. Nothing waits on this phone.';
   else if (!waiting.length) part('state').textContent = 'The rest is sent.';
+  else if (why) say(why);
   else part('state').textContent = 'What was saved without network waits here and goes out by itself, in this order.';
 }
 
@@ -88,12 +89,11 @@ async function sendNow() {
   part('send').disabled = true;
   const { why } = await flush();
   part('send').disabled = false;
-  await show();
-  if (why) say(why);
+  await show({ why });
 }
 
 if (usable) {
   show();
-  document.addEventListener('outbox', show);
+  document.addEventListener('outbox', ({ detail }) => show(detail ?? {}));
   part('send').addEventListener('click', sendNow);
 }

@@ -1,0 +1,120 @@
+// The scanner beside every field that takes a scan. It stays open from item to item; the page changes below it.
+// Where there is no camera or no HTTPS a photo does it, and a typed number always.
+
+import { allowSound, hasCamera, readPhoto, ring, watch } from './camera.js';
+
+const OPEN = 'scanner-open';
+const main = document.querySelector('main');
+const sheet = Object.assign(document.createElement('section'), { className: 'scanner', ariaLabel: 'Scanner', hidden: true });
+const video = Object.assign(document.createElement('video'), { muted: true, playsInline: true });
+const said = Object.assign(document.createElement('p'), { className: 'note' });
+let close = null;
+
+const fieldOf = (form) => form.querySelector('[name=scan], [name=q]');
+const form = () => main.querySelector('form[data-scan], form[data-pickup], form[data-find]');
+said.setAttribute('role', 'status');
+sheet.append(video, said, make('Close the scanner', shut));
+
+function make(text, act) {
+  const button = Object.assign(document.createElement('button'), { type: 'button', textContent: text, className: 'plain' });
+  button.addEventListener('click', act);
+  return button;
+}
+
+/** A way to scan at the field, once. */
+function offer() {
+  const here = form();
+  const place = here && (fieldOf(here).closest('.find-row') ?? fieldOf(here).closest('.field') ?? fieldOf(here));
+  if (!place || place.nextElementSibling?.matches('.scan-ways')) return;
+  const ways = Object.assign(document.createElement('div'), { className: 'scan-ways' });
+  ways.append(hasCamera ? make('Scan', open) : photoField());
+  place.after(ways);
+}
+
+function photoField() {
+  const label = Object.assign(document.createElement('label'), { className: 'press', textContent: 'Photo of a tag' });
+  const file = Object.assign(document.createElement('input'), { type: 'file', accept: 'image/*', className: 'vh' });
+  file.setAttribute('capture', 'environment');
+  file.addEventListener('change', async () => {
+    const text = file.files[0] ? await readPhoto(file.files[0]).catch(() => '') : '';
+    file.value = '';
+    label.firstChild.textContent = text ? 'Photo of a tag' : 'No code on that photo: closer, or type the number';
+    if (text) heard(text);
+  });
+  label.append(file);
+  return label;
+}
+
+async function open() {
+  allowSound();
+  sheet.hidden = false;
+  main.before(sheet);
+  said.textContent = 'Hold the tag before the camera.';
+  try {
+    close = await watch(video, heard);
+    sessionStorage.setItem(OPEN, '1');
+  } catch {
+    said.textContent = 'The camera did not open. Allow it for this page, or type the number.';
+    video.hidden = true;
+  }
+}
+
+function shut() {
+  close?.();
+  close = null;
+  sheet.hidden = true;
+  sessionStorage.removeItem(OPEN);
+}
+
+/** A code was read: into the field, and sent as if it had been typed. */
+async function heard(text) {
+  const here = form();
+  if (!here) return;
+  const tag = /\/t\/([0-9a-z-]+)/i.exec(text);
+  navigator.vibrate?.(40);
+  if ('find' in here.dataset && tag) { location.assign(`/T/${tag[1]}`); return; }
+  fieldOf(here).value = tag ? tag[1] : text;
+  const button = here.querySelector('[name=strike]');
+  if ('queue' in here.dataset || !close) here.requestSubmit(button ?? undefined);
+  else await ask(here, button);
+}
+
+/** Sends a form that only asks, and puts the answer in its place. */
+async function ask(here, button) {
+  const typed = new URLSearchParams(new FormData(here));
+  if (button) typed.set(button.name, button.value);
+  const address = here.getAttribute('action') || location.pathname;
+  const posts = here.getAttribute('method') === 'post';
+  await change(posts ? address : `${address}?${typed}`, posts ? { method: 'POST', body: typed } : {});
+}
+
+async function change(address, how = {}) {
+  const answer = await fetch(address, { headers: { Accept: 'text/html' }, ...how }).catch(() => null);
+  if (!answer) { said.textContent = 'No network: it could not be looked up. Type the number at “Is it ready?”, or try again.'; ring(1, 220); return; }
+  const page = new DOMParser().parseFromString(await answer.text(), 'text/html');
+  if (!page.querySelector('main form[data-scan], main form[data-pickup]')) { location.assign(answer.url); return; }
+  document.title = page.title;
+  main.className = page.querySelector('main').className;
+  main.replaceChildren(...page.querySelector('main').childNodes);
+  if (!how.method) history.replaceState(null, '', answer.url);
+  document.dispatchEvent(new Event('changed'));
+  offer();
+  echo();
+}
+
+/** What was heard, in tones and in the large words of the page. */
+function echo() {
+  const words = main.querySelector('.heard')?.textContent.trim() ?? '';
+  const wrong = main.querySelector('[role=alert]');
+  said.textContent = wrong?.textContent.trim() ?? words;
+  if (wrong) ring(1, 220);
+  else ring(words.startsWith('Right') ? 2 : 1);
+}
+
+document.addEventListener('go', (event) => {
+  if (!close) return;
+  event.preventDefault();
+  change(event.detail);
+});
+offer();
+if (form() && hasCamera && sessionStorage.getItem(OPEN)) open();

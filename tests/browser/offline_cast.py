@@ -1,0 +1,114 @@
+"""Phones that lose the network, and a server that can be killed: what the tests without network have in common."""
+
+from __future__ import annotations
+
+import signal
+import subprocess
+import sys
+import time
+import urllib.request
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from browser.conftest import PHONE
+from cast import PASSPHRASE
+from playwright.sync_api import Browser, BrowserContext, Page
+
+from fitcounter import server
+
+CHECKOUT = Path(__file__).resolve().parents[2]
+QUEUED = "async () => (await (await import(document.querySelector('script[src*=\"app.js\"]').src.replace('app.js', 'outbox_store.js'))).all())"
+
+
+@dataclass
+class Shelf:
+    """The server as its own process, on one address for the whole test."""
+
+    data_dir: Path
+    port: int
+    running: subprocess.Popen[bytes] | None = None
+
+    @property
+    def address(self) -> str:
+        return f"http://localhost:{self.port}"
+
+    def start(self) -> None:
+        command = [sys.executable, "-m", "fitcounter", "serve", "--data", str(self.data_dir), "--port", str(self.port)]
+        self.running = subprocess.Popen(command, cwd=CHECKOUT, stdout=subprocess.DEVNULL)
+        for _ in range(200):
+            with suppress(OSError):
+                urllib.request.urlopen(f"{self.address}/offline", timeout=5).close()
+                return
+            time.sleep(0.05)
+        raise AssertionError("the server did not open")
+
+    def kill(self) -> None:
+        if self.running:
+            self.running.send_signal(signal.SIGKILL)
+            self.running.wait()
+            self.running = None
+
+
+@contextmanager
+def own_server(data_dir: Path) -> Iterator[Shelf]:
+    shelf = Shelf(data_dir, server.free_port("127.0.0.1", 0))
+    shelf.start()
+    try:
+        yield shelf
+    finally:
+        shelf.kill()
+
+
+@dataclass
+class Pocket:
+    """A shop's phone: one browser context, whose pages share what they keep. Script errors are collected."""
+
+    context: BrowserContext
+    address: str
+    errors: list[str] = field(default_factory=list)
+
+    def page(self, path: str = "") -> Page:
+        page = self.context.new_page()
+        page.on("pageerror", lambda error: self.errors.append(f"{page.url}: {error}"))
+        if path:
+            page.goto(self.address + path)
+        return page
+
+    def sign_in(self, initials: str, page: Page | None = None) -> Page:
+        page = page or self.page("/sign-in")
+        page.fill("[name=initials]", initials)
+        page.fill("[name=passphrase]", PASSPHRASE)
+        with page.expect_navigation():
+            page.get_by_role("button", name="Sign in").tap()
+        return page
+
+    def kept(self, page: Page) -> list[dict[str, Any]]:
+        """What waits on the phone, in its order."""
+        rows: list[dict[str, Any]] = page.evaluate(f"({QUEUED})()")
+        return rows
+
+
+def controlled(page: Page) -> None:
+    """Waits until the service worker has the shell and answers for this page."""
+    until(page, lambda: bool(page.evaluate("navigator.serviceWorker.controller !== null")))
+
+
+@contextmanager
+def pocket(chromium: Browser, address: str, **settings: Any) -> Iterator[Pocket]:
+    context = chromium.new_context(**{**PHONE, **settings})
+    held = Pocket(context, address)
+    yield held
+    context.close()
+    assert not held.errors, held.errors
+
+
+def until(page: Page, true: Callable[[], bool], seconds: float = 20) -> None:
+    """Lets the page run until something is true."""
+    for _ in range(int(seconds * 20)):
+        if true():
+            return
+        page.wait_for_timeout(50)
+    raise AssertionError("it did not come true")
