@@ -18,7 +18,7 @@ from fitcounter.fit.kept import Kept
 from fitcounter.fit.need import places
 from fitcounter.fit.options import what_would_change
 from fitcounter.fit.reasons import reasons
-from fitcounter.fit.second_look import second_readings
+from fitcounter.fit.second_look import GOOD_ENOUGH, could_move, second_readings
 from fitcounter.fit.slips import Slip, reading_slips
 from fitcounter.fit.verdict import Case, Verdict, heavier, judge
 
@@ -93,14 +93,12 @@ def assess(job: Job, leathers: Mapping[str, Leather] | None = None) -> Assessmen
 def _answer(job: Job, side: Side, leathers: Mapping[str, Leather], asked: list[Slip]) -> SideAnswer:
     case = case_of(job, side, leathers)
     verdict = judge(case)
-    return SideAnswer(
-        side,
-        case,
-        verdict,
-        tuple(reasons(job, side, case, verdict)),
-        tuple(what_would_change(job, side, case, verdict)),
-        (*asked, *second_readings(job, side, case, verdict)),
-    )
+    said = reasons(job, side, case, verdict)
+    if could_move(case, verdict):
+        asked = [*asked, *second_readings(job, side, verdict)]
+    elif side.target != "amount" and verdict.tier != "refuse":
+        said.append(GOOD_ENOUGH)
+    return SideAnswer(side, case, verdict, tuple(said), tuple(what_would_change(job, side, case, verdict)), tuple(asked))
 
 
 def case_of(job: Job, side: Side, leathers: Mapping[str, Leather]) -> Case:

@@ -22,8 +22,11 @@ DAMAGE = {
     "lining-tearing": "The lining tears: stop, it is shorter than the upper.",
     "lasting-wave": "A wave stands above the sole: stop, the shaft pulls on the foot.",
 }
-SET_HELD = "The tree dropped out freely: a sign that the set held."
-SET_DID_NOT = "The tree gripped: a sign that the set did not hold."
+# How the tree came out at the end of the hold, as the bench notes it: common practice, no source.
+SET_SIGNS = {
+    "dropped": "The tree dropped out freely: a sign that the set held.",
+    "gripped": "The tree gripped: a sign that the set did not hold.",
+}
 
 
 def stop_sentences(rounds: Sequence[Round], opening: Opening | None, seen: Collection[str], agreed: int) -> list[str]:

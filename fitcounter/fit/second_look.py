@@ -16,22 +16,22 @@ from fitcounter.fit.slips import ONCE_MORE, Slip, at
 from fitcounter.fit.tape import Length
 from fitcounter.fit.verdict import Case, Verdict, judge, with_need
 
-GOOD_ENOUGH = "Good enough: a second reading would not change the answer."
+GOOD_ENOUGH = "what was read is good enough: a second reading would not change the answer"
 _Entry = TypeVar("_Entry")
 
 
 def could_move(case: Case, verdict: Verdict) -> bool:
-    """True where the doubt of the readings could change tier or likely rounds."""
+    """True where the doubt of the readings could change tier or likely rounds; never for what is refused."""
+    if verdict.tier == "refuse":
+        return False
     answer = (verdict.tier, verdict.likely)
     more = judge(with_need(case, lambda place: LOOK_AGAIN_U * place.need_u_mm))
     less = judge(with_need(case, lambda place: -LOOK_AGAIN_U * place.need_u_mm))
     return any((other.tier, other.likely) != answer for other in (more, less))
 
 
-def second_readings(job: Job, side: Side, case: Case, verdict: Verdict) -> list[Slip]:
-    """The readings beside the tightest place that were taken once, where a second could change the answer; else none."""
-    if verdict.tier == "refuse" or not could_move(case, verdict):
-        return []
+def second_readings(job: Job, side: Side, verdict: Verdict) -> list[Slip]:
+    """The readings beside the tightest place that were taken once; asked for where the answer could move."""
     height = verdict.worst.height_mm
     if side.target != "leg":
         gaps = _nearest([(float(gap.height.mm), gap) for gap in side.gaps], height)
