@@ -9,7 +9,7 @@ from fitcounter.desk.job import measured
 from fitcounter.desk.offer import WAITING
 from fitcounter.fit import progress
 from fitcounter.fit.tagcode import show_code
-from fitcounter.store import bills, customers, findings, fits, items, tags, tickets
+from fitcounter.store import bills, customers, findings, fits, items, readings, tags, tickets
 from fitcounter.store.database import Store
 from fitcounter.store.records import Consent, Customer, Item, Payment, PriceLine, Ticket
 
@@ -27,7 +27,10 @@ class Entry:
 
 @dataclass(frozen=True, slots=True)
 class TicketPage:
-    """to_measure, to_answer: fits that wait for the tape, for an answer. to_agree: something waits for her yes."""
+    """to_measure, to_answer: fits that wait for the tape, for an answer. to_agree: something waits for her yes.
+
+    legs_read: a leg was read for one of its pairs. all_ready: all that is still here is ready.
+    """
 
     ticket: Ticket
     customer: Customer
@@ -39,6 +42,8 @@ class TicketPage:
     to_measure: tuple[int, ...]
     to_answer: tuple[int, ...]
     to_agree: bool
+    legs_read: bool
+    all_ready: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +67,8 @@ def look(store: Store, ticket_id: int) -> TicketPage:
         ticket, customers.get(store, ticket.customer_id), tuple(_entry(store, one) for one in held), tuple(lines), tuple(payments),
         money.sums(ticket, lines, payments), tuple(tickets.consents(store, ticket_id)),
         tuple(fit_id for fit_id in open_fits if not read[fit_id]), tuple(fit_id for fit_id in open_fits if read[fit_id]),
-        bool(waiting) and all(read.values()),
+        bool(waiting) and all(read.values()), any(readings.legs(store, one.id) for one in fits.of_ticket(store, ticket_id)),
+        progress.ready(one.state for one in held),
     )  # fmt: skip
 
 

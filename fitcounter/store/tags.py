@@ -6,6 +6,7 @@ import secrets
 
 from fitcounter.errors import NotFound
 from fitcounter.fit.tagcode import new_code
+from fitcounter.store import tickets
 from fitcounter.store.database import Act, Store, utc_text
 from fitcounter.store.records import Tag
 
@@ -40,6 +41,17 @@ def of_item(store: Store, item_id: int) -> Tag | None:
 def of_tree(store: Store, tree_id: int) -> Tag | None:
     """The living tag of a tree."""
     return store.first(Tag, "SELECT * FROM tags WHERE tree_id = ? AND died_at IS NULL ORDER BY id DESC LIMIT 1", tree_id)
+
+
+def free(store: Store) -> list[Tag]:
+    """Numbered tags that hang ready and belong to nothing yet."""
+    sql = "SELECT * FROM tags WHERE item_id IS NULL AND tree_id IS NULL AND died_at IS NULL ORDER BY number, side IS NULL, side, id"
+    return store.all(Tag, sql)
+
+
+def free_number(store: Store) -> int:
+    """A number for new tags: neither on an open ticket nor on a tag that hangs ready."""
+    return tickets.free_number(store)
 
 
 def make(

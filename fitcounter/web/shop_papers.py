@@ -1,0 +1,63 @@
+"""Papers beyond a ticket's tags and claim check: on the Shop's own page, and beside each ticket."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from flask import current_app, flash, g, redirect, render_template, request, url_for
+from werkzeug.wrappers import Response
+
+from fitcounter.desk import shop_printing, ticket_printing
+from fitcounter.desk.days import read_whole
+from fitcounter.errors import FitCounterError
+from fitcounter.web.access import STAFF, act, allow, store, the_shop
+from fitcounter.web.bench_papers import base_url, printed
+from fitcounter.web.forms import SavedForm, TextField
+from fitcounter.web.papers import bp
+
+
+class TagsForm(SavedForm):
+    sets = TextField("How many numbers", most=3)
+
+
+@bp.route("/papers", methods=["GET", "POST"], endpoint="shelf")
+@allow(*STAFF)
+def shop_papers() -> Response | tuple[str, int]:
+    """What can be printed, and numbered tags made on a quiet evening."""
+    form = TagsForm()
+    if form.validate_on_submit():
+        try:
+            sets = read_whole(form.sets.data, 1, shop_printing.MOST_TAGS // len(shop_printing.SET), "sets", "numbers")
+            shop_printing.make_tags(store(), act(), sets)
+            flash(f"Made: {sets} numbers, three tags each. Print them now.")
+            return redirect(url_for(".shelf"), 303)
+        except FitCounterError as error:
+            form.take(error)
+    page = render_template("owner/papers.html", form=form, free=shop_printing.free_tags(store()))
+    return page, 422 if form.is_submitted() else 200
+
+
+@bp.get("/papers/<any('evening', 'rulers', 'slips', 'tags'):which>.pdf")
+@allow(*STAFF)
+def sheet(which: str) -> Response:
+    """The evening sheet, the rulers, blank slips, or the tags that hang ready."""
+    made = {
+        "evening": lambda: shop_printing.evening_pdf(store(), the_shop(), g.now),
+        "rulers": lambda: shop_printing.rulers_pdf(the_shop()),
+        "slips": lambda: shop_printing.slips_pdf(the_shop()),
+        "tags": lambda: shop_printing.free_tags_pdf(store(), the_shop(), base_url(), request.args.get("paper", "label")),
+    }
+    return printed(made[which], which)
+
+
+@bp.get("/tickets/<int:ticket_id>/<any('receipt', 'leg-card', 'notice'):which>.pdf")
+@allow("counter", "owner")
+def of_ticket(ticket_id: int, which: str) -> Response:
+    """The receipt with the guarantee, her leg card, or a letter about things not fetched."""
+    data_dir = Path(current_app.config["SETTINGS"].data_dir)
+    made = {
+        "receipt": lambda: ticket_printing.receipt_pdf(store(), the_shop(), ticket_id, base_url(), data_dir),
+        "leg-card": lambda: ticket_printing.leg_card_pdf(store(), the_shop(), ticket_id),
+        "notice": lambda: ticket_printing.notice_pdf(store(), the_shop(), ticket_id, g.now),
+    }
+    return printed(made[which], which)
