@@ -3,6 +3,8 @@
 import { counts, flush } from './outbox.js';
 import { usable, wipe } from './outbox_store.js';
 import './outbox_forms.js';
+import './keep.js';
+import './guard.js';
 
 const place = document.querySelector('[data-outbox]');
 

@@ -32,7 +32,7 @@ export async function drop(n) {
   tell();
 }
 
-async function freshToken() {
+export async function freshToken() {
   const answer = await fetch('/api/csrf', { cache: 'no-store', signal: AbortSignal.timeout(PATIENCE_MS) });
   if (!answer.ok) throw new Error('no token');
   return (await answer.json()).token;

@@ -40,8 +40,8 @@ async function save(form, submitter) {
     send(form, submitter);   // no room on the phone: the plain way
     return;
   }
+  form.dispatchEvent(new Event('waits', { bubbles: true }));
   const result = await flush(row.id, token);
-  form.dispatchEvent(new CustomEvent('kept', { bubbles: true, detail: result }));
   if (result.saved) go(result.next ?? row.page);
   else if (result.code) send(form, submitter);   // the shop's own page says at which field, with everything typed
   else if ('queueAgain' in form.dataset) await another(form, result.why);
@@ -60,7 +60,7 @@ export function go(address) {
   if (document.dispatchEvent(new CustomEvent('go', { cancelable: true, detail: address }))) location.assign(address);
 }
 
-function say(form, sentence, ...more) {
+export function say(form, sentence, ...more) {
   const note = form.nextElementSibling?.matches('.kept') ? form.nextElementSibling : document.createElement('div');
   const words = Object.assign(document.createElement('p'), { className: 'notice', textContent: sentence });
   words.setAttribute('role', 'status');

@@ -1,0 +1,73 @@
+// What is typed in a form that may wait is kept on this phone key by key, because a phone throws a page away while it is in a pocket.
+// It comes back when the page is opened again; it goes when the form is saved or somebody signs out, and after three days.
+
+import { all, change, remove, usable } from './outbox_store.js';
+
+const PAUSE_MS = 300;
+const LONGEST_MS = 3 * 86400000;
+
+const keyOf = (form) => `${location.pathname} ${form.getAttribute('action') ?? ''}`;
+const versionOf = (form) => form.elements.namedItem('version')?.value ?? '';
+const fields = (form) => [...form.elements].filter((one) => one.name && !['hidden', 'submit', 'button', 'password', 'file'].includes(one.type));
+const isPicked = (one) => one.type === 'radio' || one.type === 'checkbox';
+
+function valuesOf(form) {
+  return fields(form).filter((one) => !isPicked(one) || one.checked).map((one) => [one.name, one.value]);
+}
+
+/** Puts back what was typed; gives how many fields are other now than the page had them. */
+function putBack(form, values) {
+  const changed = fields(form).filter((one) => {
+    const said = values.filter(([name]) => name === one.name).map(([, value]) => value);
+    if (isPicked(one)) {
+      const was = one.checked;
+      one.checked = said.includes(one.value);
+      return was !== one.checked;
+    }
+    const was = one.value;
+    if (said.length) [one.value] = said;
+    return was !== one.value;
+  });
+  for (const one of changed) one.closest('details')?.setAttribute('open', '');
+  if (changed.includes(document.activeElement)) document.activeElement.dispatchEvent(new Event('input', { bubbles: true }));
+  return changed.length;
+}
+
+function say(form, sentence, button) {
+  const note = Object.assign(document.createElement('p'), { className: 'notice', textContent: `${sentence} ` });
+  note.setAttribute('role', 'status');
+  if (button) note.append(button);
+  form.before(note);
+}
+
+function afresh(key) {
+  const button = Object.assign(document.createElement('button'), { type: 'button', className: 'plain', textContent: 'Start afresh' });
+  button.addEventListener('click', async () => { await remove(key, 'typed'); location.reload(); });
+  return button;
+}
+
+function restore(form, kept) {
+  if (form.querySelector('.errors')) return;   // the shop's own page has everything typed
+  const hour = new Date(kept.at).toLocaleString([], { weekday: 'short', hour: 'numeric', minute: '2-digit' });
+  if (kept.version !== versionOf(form)) {
+    const texts = kept.values.filter(([, value]) => value).map(([name, value]) => `${name.replaceAll('_', ' ')} ${value}`).join('; ');
+    say(form, `This was saved anew since ${hour}. What was typed on this phone: ${texts}.`, afresh(kept.page));
+  } else if (putBack(form, kept.values)) say(form, `Typed here ${hour}, not saved yet: it is back.`, afresh(kept.page));
+}
+
+async function begin() {
+  const kept = new Map((await all('typed')).map((row) => [row.page, row]));
+  for (const row of kept.values()) if (Date.now() - row.at > LONGEST_MS) await remove(row.page, 'typed');
+  for (const form of document.querySelectorAll('form[data-queue]')) {
+    if (kept.has(keyOf(form))) restore(form, kept.get(keyOf(form)));
+  }
+  let waiting;
+  document.addEventListener('input', ({ target: { form } }) => {
+    if (!form || !('queue' in form.dataset)) return;
+    clearTimeout(waiting);
+    waiting = setTimeout(() => change({ page: keyOf(form), at: Date.now(), version: versionOf(form), values: valuesOf(form) }, 'typed'), PAUSE_MS);
+  });
+  document.addEventListener('waits', ({ target }) => { clearTimeout(waiting); remove(keyOf(target), 'typed'); });
+}
+
+if (usable) begin();
