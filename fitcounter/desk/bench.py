@@ -79,12 +79,6 @@ def late(made: Made) -> list[PairPlan]:
     return sorted((one for one in made.plan.pairs if one.late_days), key=lambda one: -one.late_days)
 
 
-def late_because(made: Made, pair: str) -> tuple[PairPlan, ...]:
-    """Pairs that are late with this one on the bench and would not be without it."""
-    given = made.inputs
-    return bench_questions.late_because(given.jobs, given.trees, given.days, pair, given.bookings, given.last)
-
-
 def bottleneck(made: Made) -> Bottleneck | None:
     """The tree the bench would most like to have twice."""
     given = made.inputs

@@ -20,7 +20,7 @@ from fitcounter.errors import BadInput
 from fitcounter.fit.bench import plan
 from fitcounter.fit.bench_jobs import Job, OnTree, Side
 from fitcounter.fit.bench_questions import Moved
-from fitcounter.store import bench_board, fits, items, tickets, trees
+from fitcounter.store import bench_board, fits, items, plans, tickets, trees
 from fitcounter.store.database import Act, Store, Written, utc_text, utc_time
 from fitcounter.store.records import Item
 from fitcounter.store.undos import Writes
@@ -50,7 +50,7 @@ def back_early(store: Store, act: Act, shop: Shop, closure_id: int) -> Written:
     """Strikes days away."""
 
     def write() -> Written:
-        store.db.execute("DELETE FROM closures WHERE id = ?", [closure_id])
+        plans.strike_closure(store, closure_id)
         return Written(row_id=closure_id, words="struck", detail={"closure": closure_id})
 
     return _then_renew(store, act, shop, store.once(act, "bench-back", write))
@@ -130,15 +130,9 @@ def book_slot(store: Store, act: Act, shop: Shop, words: str, sides: str, first:
     def write() -> Written:
         ids = {one.label: one.id for one in trees.everyone(store)}
         for hold in holds:
-            row = {"tree_id": ids[hold.tree], "words": words.strip(), "kind": "slot", "round_n": hold.round}
-            store.db.execute(
-                "DELETE FROM bookings WHERE tree_id = ? AND kind = 'planned' AND from_day < ? AND ? < to_day",
-                [ids[hold.tree], hold.off.isoformat(), hold.on.isoformat()],
-            )
-            store.insert("bookings", **row, from_day=hold.on.isoformat(), to_day=hold.off.isoformat())
-        return Written(
-            words=f"trees are kept; ready {tree_claims.say_day(ready)}", detail={"holds": len(holds), "ready": ready.isoformat()}
-        )
+            plans.add_slot(store, ids[hold.tree], words.strip(), hold.round, hold.on.isoformat(), hold.off.isoformat())
+        said = f"trees are kept; ready {tree_claims.say_day(ready)}"
+        return Written(words=said, detail={"holds": len(holds), "ready": ready.isoformat()})
 
     return _then_renew(store, act, shop, store.once(act, "slot-booked", write))
 
@@ -147,9 +141,7 @@ def drop_slot(store: Store, act: Act, shop: Shop, booking_id: int) -> Written:
     """Gives the trees kept under the same words back."""
 
     def write() -> Written:
-        store.db.execute(
-            "DELETE FROM bookings WHERE kind = 'slot' AND words = (SELECT words FROM bookings WHERE id = ? AND kind = 'slot')", [booking_id]
-        )
+        plans.strike_slots(store, booking_id)
         return Written(row_id=booking_id, words="given back", detail={"booking": booking_id})
 
     return _then_renew(store, act, shop, store.once(act, "slot-dropped", write))

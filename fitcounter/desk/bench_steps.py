@@ -16,7 +16,7 @@ from fitcounter.desk.shop import Shop
 from fitcounter.desk.stepping import Said, skipped, take_step, write_step
 from fitcounter.errors import BadInput, BadReading
 from fitcounter.fit.one_round import counts_from
-from fitcounter.fit.tape import Length, parse_length, say_length
+from fitcounter.fit.tape import Length, parse_length
 from fitcounter.store import fits, items, rounds, trees
 from fitcounter.store.bench_records import Round, TreeRow
 from fitcounter.store.database import Act, Store, Written, utc_text, utc_time
@@ -91,7 +91,8 @@ def put_on(store: Store, act: Act, shop: Shop, item_id: int, said: Said, typed: 
         if mark_um and item.mark_um is None:
             writes.change("items", item.id, mark_um=mark_um)
         write_turn(store, act, writes, item, turn, tree, said.happened_at, on_tree, typed.setting, mark_um, typed.pads, typed.method)
-        return {"round": turn.n, "tree": tree.label, "on_tree_um": on_tree.um if on_tree else None, "over": typed.override_why}
+        told = {"round": turn.n, "tree": tree.label, "setting": typed.setting, "over": typed.override_why}
+        return {**told, "on_tree_um": on_tree.um if on_tree else None}
 
     return bench_step(store, act, item_id, "put-on", said, work)
 
@@ -264,8 +265,3 @@ def hold_of(store: Store, shop: Shop, item: Item) -> int:
 def read(text: str, unit: str, field: str) -> Length | None:
     """A typed length, None where the field is empty."""
     return parse_length(text, unit, field) if text.strip() else None
-
-
-def say_read(um: int | None, unit: str) -> str:
-    """A stored reading in the unit it was typed in; "not read" where there is none."""
-    return "not read" if um is None else say_length(um / 1000, unit)

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from fitcounter.desk.round_checks import REASONS
 from fitcounter.fit import progress
 from fitcounter.fit.tape import say_length
 from fitcounter.store.bench_records import StepRow
@@ -54,7 +55,8 @@ def _words(row: StepRow, detail: dict[str, Any], unit: str) -> tuple[str, str]:
         return "Prepared", PREPARED.get(detail.get("prepared", ""), "")
     if row.step == "put-on":
         on = read("on_tree_um")
-        return f"On tree {detail.get('tree', '')}", _joined(f"{on} on the tree" if on else "not read on the tree", _over(detail))
+        read_as = f"{on} on the tree" if on else "not read on the tree"
+        return f"On tree {detail.get('tree', '')}", _joined(read_as, _setting(detail), _over(detail))
     if row.step == "turn-up":
         return "Turned up", _joined(f"{read('on_tree_um')} on the tree" if read("on_tree_um") else "", _setting(detail), _over(detail))
     if row.step == "take-off":
@@ -64,6 +66,10 @@ def _words(row: StepRow, detail: dict[str, Any], unit: str) -> tuple[str, str]:
         return f"Rested at {read('rested_um')}", _joined(f"round {detail['round']}", early)
     if row.step == "shelve" and detail.get("shelf"):
         return f"On shelf {detail['shelf']}", f"on shaper {detail['shaper']}" if detail.get("shaper") else ""
+    if row.step == "leave-on":
+        return "Left on its tree", f"until {detail.get('until', '')}"
+    if row.step == "stop":
+        return "Stopped: something went wrong", ""
     if row.step == "wait":
         return "Waits", OUTCOMES.get(detail.get("waits_for", ""), "")
     return progress.STEPS[row.step].words if row.step in progress.STEPS else row.step.capitalize(), ""
@@ -74,7 +80,7 @@ def _setting(detail: dict[str, Any]) -> str:
 
 
 def _over(detail: dict[str, Any]) -> str:
-    return f"past the limit: {detail['over']}" if detail.get("over") else ""
+    return f"past the limit: {dict(REASONS).get(detail['over'], detail['over']).lower()}" if detail.get("over") else ""
 
 
 def _joined(*parts: str) -> str:

@@ -11,7 +11,7 @@ from fitcounter.desk.shop import Shop
 from fitcounter.desk.standing import Standing
 from fitcounter.fit.chart import RoundReadings, RoundsDrawing, rounds_drawing
 from fitcounter.fit.handbook_leg import FLAT_FACTOR, MM_PER_CM, UM_PER_MM
-from fitcounter.fit.tape import say_length, say_short_by, sixteenths_nearest, write_plain
+from fitcounter.fit.tape import say_short_by, sixteenths_nearest, write_plain
 from fitcounter.store import fits, plans, readings, trees
 from fitcounter.store.database import Store
 from fitcounter.store.records import Item
@@ -129,8 +129,3 @@ def _mark_mm(item: Item, found: Standing) -> float:
 def _height(mm: float, unit: str) -> str:
     """A height as it is typed: "10 1/2", "26.7 cm"."""
     return write_plain(sixteenths_nearest(mm)) if unit == "in" else f"{mm / float(MM_PER_CM):.1f} cm"
-
-
-def say_um(um: int | None, unit: str) -> str:
-    """A stored length for a sentence, empty where there is none."""
-    return "" if um is None else say_length(um / UM_PER_MM, unit)

@@ -10,7 +10,7 @@ from fitcounter.desk.tree_claims import setting_milli
 from fitcounter.errors import BadInput
 from fitcounter.fit.tape import parse_length
 from fitcounter.fit.tree_calibration import Girths, girths_of, pads_of
-from fitcounter.store import rounds, tags, trees
+from fitcounter.store import plans, rounds, tags, trees
 from fitcounter.store.bench_records import Calibration, TreeRow
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Tag
@@ -114,7 +114,7 @@ def forget_point(store: Store, act: Act, tree_id: int, point_id: int) -> Written
     """Strikes one reading of a tree that was wrong."""
 
     def write() -> Written:
-        store.db.execute("DELETE FROM tree_calibration WHERE id = ? AND tree_id = ?", [point_id, tree_id])
+        trees.strike_reading(store, tree_id, point_id)
         return Written(row_id=tree_id, words="struck", detail={"tree": tree_id, "point": point_id})
 
     return store.once(act, "tree-reading-struck", write)
@@ -131,7 +131,7 @@ def set_state(store: Store, act: Act, tree_id: int, state: str) -> Written:
             raise BadInput(f"A boot is on tree {held.label}. Take that off first.", field="state")
         store.change("trees", tree_id, held.version, state=state)
         if state != "sound":
-            store.db.execute("DELETE FROM bookings WHERE tree_id = ? AND kind = 'planned'", [tree_id])
+            plans.free_planned(store, tree_id)
         return Written(row_id=tree_id, words=STATES[state], detail={"tree": tree_id, "state": state})
 
     return store.once(act, "tree-state", write)

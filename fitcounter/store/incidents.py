@@ -18,8 +18,3 @@ def get(store: Store, incident_id: int) -> Incident:
 def of_item(store: Store, item_id: int) -> list[Incident]:
     """Newest first."""
     return store.all(Incident, "SELECT * FROM incidents WHERE item_id = ? ORDER BY id DESC", item_id)
-
-
-def unsettled(store: Store) -> list[Incident]:
-    """Everything still to be put right, oldest first."""
-    return store.all(Incident, "SELECT * FROM incidents WHERE settled_at IS NULL ORDER BY id")

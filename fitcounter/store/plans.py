@@ -56,12 +56,29 @@ def drop_planned(store: Store, item_id: int, round_n: int | None = None) -> None
         store.db.execute("DELETE FROM bookings WHERE item_id = ? AND kind = 'planned' AND round_n <= ?", [item_id, round_n])
 
 
+def free_planned(store: Store, tree_id: int, from_day: str = "", to_day: str = "9999-12-31") -> None:
+    """Takes back every planned claim on a tree that touches [from_day, to_day), inside a write."""
+    sql = "DELETE FROM bookings WHERE tree_id = ? AND kind = 'planned' AND from_day < ? AND ? < to_day"
+    store.db.execute(sql, [tree_id, to_day, from_day])
+
+
+def add_slot(store: Store, tree_id: int, words: str, round_n: int, from_day: str, to_day: str) -> None:
+    """Keeps a tree for boots that are on no ticket yet, in the place of planned claims, inside a write."""
+    free_planned(store, tree_id, from_day, to_day)
+    row = {"tree_id": tree_id, "words": words, "kind": "slot", "round_n": round_n, "from_day": from_day, "to_day": to_day}
+    store.insert("bookings", **row)
+
+
+def strike_slots(store: Store, booking_id: int) -> None:
+    """Takes back all trees that are kept under the same words as this one, inside a write."""
+    sql = "DELETE FROM bookings WHERE kind = 'slot' AND words = (SELECT words FROM bookings WHERE id = ? AND kind = 'slot')"
+    store.db.execute(sql, [booking_id])
+
+
 def set_running(store: Store, item_id: int, round_n: int, tree_id: int, from_day: str, to_day: str) -> None:
     """Claims a tree for the round that is running on it, in the place of every planned claim that it touches."""
     clear_running(store, item_id)
-    store.db.execute(
-        "DELETE FROM bookings WHERE tree_id = ? AND kind = 'planned' AND from_day < ? AND ? < to_day", [tree_id, to_day, from_day]
-    )
+    free_planned(store, tree_id, from_day, to_day)
     store.insert("bookings", tree_id=tree_id, item_id=item_id, kind="running", round_n=round_n, from_day=from_day, to_day=to_day)
 
 
@@ -72,3 +89,8 @@ def clear_running(store: Store, item_id: int) -> None:
 def closures(store: Store) -> list[Closure]:
     """Days without anybody at the bench, by day. to_day is the last such day."""
     return store.all(Closure, "SELECT * FROM closures ORDER BY from_day")
+
+
+def strike_closure(store: Store, closure_id: int) -> None:
+    """Takes days away back, inside a write."""
+    store.db.execute("DELETE FROM closures WHERE id = ?", [closure_id])

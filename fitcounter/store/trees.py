@@ -40,3 +40,8 @@ def all_calibration(store: Store) -> dict[int, list[Calibration]]:
     for point in store.all(Calibration, "SELECT * FROM tree_calibration ORDER BY id"):
         found.setdefault(point.tree_id, []).append(point)
     return found
+
+
+def strike_reading(store: Store, tree_id: int, point_id: int) -> None:
+    """Takes one reading of a tree away, inside a write."""
+    store.db.execute("DELETE FROM tree_calibration WHERE id = ? AND tree_id = ?", [point_id, tree_id])

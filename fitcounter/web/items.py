@@ -18,6 +18,7 @@ from fitcounter.fit import progress
 from fitcounter.web import bench_forms as forms
 from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.forms import SavedForm
+from fitcounter.web.hands import with_pin
 from fitcounter.web.step_form import FORMS, fresh, listed, named
 
 bp = Blueprint("items", __name__)
@@ -54,6 +55,7 @@ def item(item_id: int) -> str:
 
 @bp.post(f"/items/<int:item_id>/<any({NAMES}):step>")
 @allow(*STAFF)
+@with_pin("override_why")
 def take(item_id: int, step: str) -> Response | tuple[str, int]:
     """One step. What does not follow asks on a page of its own; what cannot be read comes back as it was typed."""
     form = named(FORMS[step](), step)
@@ -76,6 +78,8 @@ def take(item_id: int, step: str) -> Response | tuple[str, int]:
 def page(item_id: int, opened: str = "", form: SavedForm | None = None) -> str:
     """The item's page. opened: the step whose form is open, with what was typed; the next step's stands ready behind its button."""
     look = item_page.look(store(), the_shop(), item_id)
+    if form is not None:
+        form.version.data = str(look.item.version)  # the page shows what is there now; saved again, it is meant so
     wanted = dict.fromkeys([*([look.step.name] if look.step else []), "undo", opened])
     shown = {name: listed(form, look) if name == opened and form else fresh(name, look) for name in wanted if name in FORMS}
     same = same_for_other(look, the_shop(), request.args.get("did", ""))

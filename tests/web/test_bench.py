@@ -115,6 +115,7 @@ def test_the_same_on_the_other_boot_is_one_tap(bench: Counter, store: Store, boo
     put_on(bench, boots.left, "4")
     put_on(bench, boots.right, "5")
     clock.on(hours=5)
+    bench.get("/bench")
     bench.post(f"/items/{boots.left}/take-off", submission_id=new_id(), happened="time", happened_time="2026-03-17T11:30")
     page = bench.get(f"/items/{boots.left}?did=take-off").text
     assert "Same on the right: take off the tree" in page
@@ -156,13 +157,13 @@ def test_the_bench_shows_what_is_to_be_done_in_short_lists(bench: Counter, store
     clock.on(hours=3)
     assert listed(bench.get("/bench").text, "Turn up") == ["Left"]
     clock.on(days=7)
-    bench.sign_in().get("/bench")
+    bench.get("/bench")
     page = bench.get("/bench").text
     assert listed(page, "Off the tree") == ["Left"]
     assert listed(page, "Waits for the bench") == ["Right", "Bag"]
     bench.post(f"/items/{boots.left}/take-off", submission_id=new_id())
     clock.on(days=1)
-    bench.sign_in().get("/bench")
+    bench.get("/bench")
     assert listed(bench.get("/bench").text, "To be measured again") == ["Left"]
 
 
@@ -345,10 +346,10 @@ def test_after_a_rested_reading_the_page_says_what_was_kept_and_what_it_means(
     """Kept so much of so much, what was guessed, how much is still to find, and the chart of the rounds."""
     put_on(bench, boots.left, "4")
     clock.on(days=7)
-    bench.sign_in().get("/bench")
+    bench.get("/bench")
     bench.post(f"/items/{boots.left}/take-off", submission_id=new_id())
     clock.on(hours=25)
-    bench.sign_in().get("/bench")
+    bench.get("/bench")
     bench.post(f"/items/{boots.left}/measure-again", submission_id=new_id(), rested="14 11/16")
 
     page = bench.get(f"/items/{boots.left}").text
@@ -404,3 +405,28 @@ def test_the_benchs_papers_say_what_the_screens_say(bench: Counter, store: Store
 def words(pdf: bytes) -> str:
     """The text of a PDF on one line."""
     return " ".join(" ".join(page.extract_text() for page in PdfReader(BytesIO(pdf)).pages).split())
+
+
+# ---------------------------------------------------------------- something went wrong
+
+
+def test_what_went_wrong_is_told_agreed_and_settled(bench: Counter, counter: Counter, store: Store, boots: Pair) -> None:
+    """The record shows what was seen before and since; what is agreed is kept; a page that was open meanwhile is told."""
+    with store.write_tx():
+        row = {"item_id": boots.left, "moment": "before", "word": "scuffs", "place": "toe", "seen_at": "2026-03-17T14:00:00Z"}
+        store.insert("findings", **row)
+    put_on(bench, boots.left, "4")
+    bench.post(f"/items/{boots.left}/finding", submission_id=new_id(), word="grain-whitening", place="inner calf")
+    incident_id = store.value("SELECT id FROM incidents")
+    page = counter.get(f"/incidents/{incident_id}").text
+    assert page.index("Scuffs or marks") < page.index("Since then") < page.rindex("The grain whitens, inner calf")
+
+    typed = {"version": "1", "told": "y", "agreed": "a new pair of tops at our cost"}
+    assert counter.post(f"/incidents/{incident_id}", submission_id=new_id(), **typed).status_code == 303
+    row = store.rows("SELECT told_at, agreed, settled_at FROM incidents")[0]
+    assert (row["told_at"] is not None, row["agreed"], row["settled_at"]) == (True, "a new pair of tops at our cost", None)
+    again = bench.post(f"/incidents/{incident_id}", submission_id=new_id(), version="1", agreed="nothing")
+    assert again.status_code == 409
+    assert "nothing" in again.text
+    assert "the customer is told" in bench.get(f"/items/{boots.left}").text
+    assert bench.get("/incidents/99").status_code == 404

@@ -1,0 +1,43 @@
+"""Something went wrong: the record of it, and what is done about it."""
+
+from __future__ import annotations
+
+from flask import flash, redirect, render_template, url_for
+from werkzeug.wrappers import Response
+from wtforms import BooleanField, TextAreaField
+
+from fitcounter.desk import bench_ends, bench_findings, incident_page
+from fitcounter.errors import Conflict, FitCounterError
+from fitcounter.web.access import STAFF, act, allow, store
+from fitcounter.web.forms import SavedForm, clean
+from fitcounter.web.items import bp
+
+LONGEST_AGREED = 500
+
+
+class IncidentForm(SavedForm):
+    told = BooleanField("The customer was told")
+    agreed = TextAreaField("What was agreed", filters=[lambda text: clean(text or "")[:LONGEST_AGREED]])
+    settled = BooleanField("That is the end of it")
+
+
+@bp.route("/incidents/<int:incident_id>", methods=["GET", "POST"])
+@allow(*STAFF)
+def incident(incident_id: int) -> Response | tuple[str, int]:
+    """What happened, then and now, what was signed; told, agreed, settled."""
+    form = IncidentForm()
+    seen = incident_page.incident_page(store(), incident_id)
+    code = 422 if form.is_submitted() else 200
+    if form.validate_on_submit():
+        try:
+            said = (bool(form.told.data), form.agreed.data or "", bool(form.settled.data))
+            bench_ends.settle(store(), act(), incident_id, form.seen_version, *said)
+            flash("Kept.")
+            return redirect(url_for("items.item", item_id=seen.row.id), 303)
+        except FitCounterError as error:
+            form.take(error)
+            code = 409 if isinstance(error, Conflict) else 422
+    if not form.is_submitted():
+        form.told.data, form.agreed.data = seen.incident.told_at is not None, seen.incident.agreed
+        form.settled.data, form.version.data = seen.incident.settled_at is not None, str(seen.incident.version)
+    return render_template("items/incident.html", seen=seen, form=form, say_finding=bench_findings.say), code
