@@ -24,8 +24,10 @@ def claim(store: Store, shop: Shop, item: Item, round_n: int, tree: TreeRow, on_
     plans.drop_planned(store, item.id, round_n)
     others = [one for one in plans.claims_on(store, tree.id, from_day, to_day) if one.item_id != item.id]
     if others and not take_tree:
+        whose = _whose(store, others[0].item_id, others[0].words)
+        since = say_day(date.fromisoformat(others[0].from_day))
         raise BadInput(
-            f"Tree {tree.label} is booked for {_whose(store, others[0].item_id, others[0].words)} from {say_day(date.fromisoformat(others[0].from_day))}. "
+            f"Tree {tree.label} is booked for {whose} from {since}. "
             "Pick another tree, or put this one on all the same; the other is planned anew.",
             typed=tree.label,
             field="take_tree",
