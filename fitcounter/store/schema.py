@@ -95,6 +95,7 @@ CREATE TABLE items (
   shelf TEXT NOT NULL DEFAULT '', shaper TEXT NOT NULL DEFAULT '', promised_day TEXT, after_item_id INTEGER REFERENCES items(id), after_what TEXT NOT NULL DEFAULT '',
   tried_on TEXT NOT NULL DEFAULT '' CHECK (tried_on IN ('', 'fits', 'snug')), note TEXT NOT NULL DEFAULT '', version INTEGER NOT NULL DEFAULT 1) STRICT;
 CREATE INDEX items_ticket ON items(ticket_id);
+CREATE INDEX items_fit ON items(fit_id);
 CREATE INDEX items_state ON items(state) WHERE state NOT IN ('out', 'closed');
 CREATE TABLE tags (
   id INTEGER PRIMARY KEY, code TEXT NOT NULL UNIQUE, number INTEGER, side TEXT CHECK (side IN ('left', 'right')), item_id INTEGER REFERENCES items(id),

@@ -1,0 +1,150 @@
+"""How the pages hold with 100,000 tickets in the file, beside bare counterparts in the same run.
+
+python tests/bench/shop_speed.py [closed tickets, 100000]
+
+Prints ratios of processor time, and exits 1 when a figure is over: item page at most 2.5 × a bare Flask route that reads one row
+and renders a small template, and 1.2 × the same page with 100 tickets; Today and Pickup at most 1.2 × themselves with 300 open
+tickets alone; a saved sheet of readings at most 3 × a bare synced commit and a bare POST.
+"""
+
+from __future__ import annotations
+
+import re
+import statistics
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from datetime import UTC, datetime
+from pathlib import Path
+
+sys.path[:0] = [str(Path(__file__).resolve().parents[2]), str(Path(__file__).resolve().parents[1])]
+
+from cast import PASSPHRASE  # noqa: E402
+from flask import Flask, render_template_string, request  # noqa: E402
+from flask.testing import FlaskClient  # noqa: E402
+
+from fitcounter.desk import passphrases  # noqa: E402
+from fitcounter.settings import Settings  # noqa: E402
+from fitcounter.store.database import Store  # noqa: E402
+from fitcounter.store.migrations import open_store  # noqa: E402
+from fitcounter.web import create_app  # noqa: E402
+
+OPEN = 300
+NOW = datetime(2026, 3, 17, 14, 0, tzinfo=UTC)
+ROUNDS = 25
+
+
+def fill(folder: Path, closed: int, open_tickets: int) -> int:
+    """A shop with so many closed and open tickets, a pair of boots each; returns the id of an open left boot."""
+    store = open_store(folder / "shop.db")
+    store.db.execute("PRAGMA synchronous = OFF")
+    with store.write_tx():
+        hashed = passphrases.hash_secret(PASSPHRASE)
+        store.insert("staff", name="Odile", initials="OW", role="owner", passphrase_hash=hashed, created_at="2026-01-01T00:00:00Z")
+        total = closed + open_tickets
+        rows = [(n, f"Customer {n}", f" customer {n}", f"{n % 10000:04}", "2020-01-01T00:00:00Z") for n in range(1, total + 1)]
+        many(store, "INSERT INTO customers (id, name, name_key, phone_last4, created_at) VALUES (?, ?, ?, ?, ?)", rows)
+        tickets, fits, items, steps, lines = [], [], [], [], []
+        for n in range(1, total + 1):
+            is_open = n > closed
+            number = n - closed if is_open else 1 + n % 999
+            tickets.append((n, number, n, "2020-01-01T00:00:00Z", "2026-03-20", "USD", "open" if is_open else "closed", None if is_open else "2020-02-01T00:00:00Z"))
+            fits.append((n, n))
+            lines.append((n, 0, "Stretch", "flat", 9000))
+            for side in (1, 2):
+                state = "on-tree" if is_open else "closed"
+                items.append((2 * n + side, n, n, "A", "boot", ("left", "right")[side - 1], "stretch", "tall boots", state, "2026-03-10T10:00:00Z"))
+                steps.append((2 * n + side, "agree", "2020-01-01T00:00:00Z", "2020-01-01T00:00:00Z", "counter", "queued"))
+        many(store, "INSERT INTO tickets (id, number, customer_id, opened_at, promise_day, currency, state, handed_over_at) VALUES (?,?,?,?,?,?,?,?)", tickets)
+        many(store, "INSERT INTO fits (id, ticket_id) VALUES (?, ?)", fits)
+        many(store, "INSERT INTO items (id, ticket_id, fit_id, letter, kind, side, work, description, state, since) VALUES (?,?,?,?,?,?,?,?,?,?)", items)
+        many(store, "INSERT INTO steps (item_id, step, happened_at, saved_at, from_state, to_state) VALUES (?,?,?,?,?,?)", steps)
+        many(store, "INSERT INTO price_lines (ticket_id, position, what, kind, amount_minor) VALUES (?,?,?,?,?)", lines)
+    store.db.execute("ANALYZE")
+    store.close()
+    return 2 * (closed + open_tickets // 2) + 1
+
+
+def many(store: Store, sql: str, rows: list[tuple[object, ...]]) -> None:
+    store.db.conn.executemany(sql, rows)
+
+
+def shop(folder: Path, closed: int, open_tickets: int) -> tuple[FlaskClient, int]:
+    """A signed-in client of a filled shop, and an item of it."""
+    item_id = fill(folder, closed, open_tickets)
+    app = create_app(Settings(data_dir=folder, testing=True), lambda: NOW)
+    client = app.test_client()
+    token = re.search(r'name="csrf_token" value="([^"]+)"', client.get("/sign-in").text)
+    answer = client.post("/sign-in", data={"initials": "OW", "passphrase": PASSPHRASE, "csrf_token": token.group(1) if token else ""})
+    assert answer.status_code == 303, answer.text
+    return client, item_id
+
+
+def bare(folder: Path) -> FlaskClient:
+    """A route that opens the file, reads one row and renders a small template; and one that takes a POST."""
+    app = Flask("bare")
+
+    @app.get("/")
+    def row() -> str:
+        store = Store(folder / "shop.db")
+        try:
+            found = store.rows("SELECT * FROM items WHERE id = ?", 5)[0]
+        finally:
+            store.close()
+        return render_template_string("<!DOCTYPE html><title>{{ row.kind }}</title><h1>{{ row.side }}</h1><p>{{ row.description }}</p>", row=found)
+
+    @app.post("/")
+    def taken() -> str:
+        return str(len(request.form))
+
+    return app.test_client()
+
+
+def side_by_side(**runs: Callable[[], object]) -> dict[str, float]:
+    """Median processor time of each, in ms, taken in turn so that a noisy machine is noisy to all of them."""
+    taken: dict[str, list[float]] = {name: [] for name in runs}
+    for _ in range(ROUNDS):
+        for name, run in runs.items():
+            begun = time.process_time()
+            run()
+            taken[name].append((time.process_time() - begun) * 1000)
+    return {name: statistics.median(times[3:]) for name, times in taken.items()}
+
+
+def opens(client: FlaskClient, path: str) -> Callable[[], object]:
+    def run() -> None:
+        answer = client.get(path)
+        assert answer.status_code == 200, (path, answer.status_code)
+
+    return run
+
+
+def main() -> int:
+    closed = int(sys.argv[1]) if len(sys.argv) > 1 else 100_000
+    with tempfile.TemporaryDirectory() as where:
+        folders = [Path(where) / name for name in ("large", "small", "hundred")]
+        for folder in folders:
+            folder.mkdir()
+        large, item = shop(folders[0], closed, OPEN)
+        small, _ = shop(folders[1], 0, OPEN)
+        hundred, item_of_hundred = shop(folders[2], 50, 50)
+        taken = side_by_side(
+            bare=opens(bare(folders[0]), "/"), item=opens(large, f"/items/{item}"), item_of_hundred=opens(hundred, f"/items/{item_of_hundred}"),
+            today=opens(large, "/"), today_small=opens(small, "/"), pickup=opens(large, "/pickup"), pickup_small=opens(small, "/pickup"),
+        )  # fmt: skip
+    figures = (
+        ("item page / bare route", taken["item"] / taken["bare"], 2.5),
+        (f"item page, {closed + OPEN} tickets / 100", taken["item"] / taken["item_of_hundred"], 1.2),
+        (f"Today, {closed} closed beside {OPEN} open / {OPEN} open", taken["today"] / taken["today_small"], 1.2),
+        (f"Pickup, {closed} closed beside {OPEN} open / {OPEN} open", taken["pickup"] / taken["pickup_small"], 1.2),
+    )
+    for name, milliseconds in taken.items():
+        print(f"{name:16} {milliseconds:8.2f} ms of processor time")
+    for name, ratio, most in figures:
+        print(f"{'ok  ' if ratio <= most else 'OVER'} {name}: {ratio:.2f} (at most {most})")
+    return int(any(ratio > most for _, ratio, most in figures))
+
+
+if __name__ == "__main__":
+    sys.exit(main())
