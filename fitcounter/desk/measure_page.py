@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from fitcounter.desk import book
 from fitcounter.desk.job import build_job, measured, mm, with_unit
 from fitcounter.desk.measure import Terms, station_at
 from fitcounter.desk.safe import as_far_as_safe
@@ -148,7 +149,7 @@ def _slips(store: Store, fit: Fit, read: list[Item]) -> list[Slip]:
     if not read:
         return []
     sides = tuple(str(boot.side) for boot in read)
-    job: dict[str, Any] = build_job(store, fit, read)
+    job: dict[str, Any] = build_job(store, fit, read, book.records(store))
     if read[0].target == "safe":
         job = as_far_as_safe(job, sides)
     return [slip for one in assess(read_job(job, sides)).sides for slip in one.slips]
