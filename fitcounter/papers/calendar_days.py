@@ -135,19 +135,17 @@ def _strip(begin: time | None = None, minutes: int = 0, state: str = "") -> Mark
         return _drawn("")
     left = min(237.0, (begin.hour + begin.minute / 60) * _HOUR_WIDE)
     wide = max(3.0, min(240 - left, minutes / 60 * _HOUR_WIDE))
-    fill = "currentColor" if state == "worn" else "none"
-    return _drawn(f'<rect x="{left:.1f}" y="2" width="{wide:.1f}" height="10" fill="{fill}" stroke="currentColor" stroke-width="1.2"/>')
+    return _drawn(f"M{left:.1f} 2h{wide:.1f}v10h-{wide:.1f}z", "currentColor" if state == "worn" else "none")
 
 
 def _whole_day_strip() -> Markup:
-    """The strip of ordinary wear: a dashed outline over the hours people are up."""
-    return _drawn('<rect x="80" y="2" width="140" height="10" fill="none" stroke="currentColor" stroke-dasharray="4 2"/>')
+    """The strip of ordinary wear: an open bracket over the hours people are up."""
+    return _drawn("M80 12V2H220V12")
 
 
-def _drawn(mark: str) -> Markup:
+def _drawn(mark: str, fill: str = "none") -> Markup:
     """The line of a day with its quarters, and the mark on it. It repeats the words beside it, so it is decoration."""
-    quarters = "M0 7H240M0.3 3v8M60 5v4M120 3v8M180 5v4M239.7 3v8"
     return Markup(
-        '<svg class="strip" viewBox="0 0 240 14" aria-hidden="true">'
-        f'<path d="{quarters}" fill="none" stroke="currentColor" stroke-width="0.6"/>{mark}</svg>'
+        '<svg class="strip" viewBox="0 0 240 14" aria-hidden="true"><path fill="'
+        f'{fill}" stroke="currentColor" stroke-width="0.8" d="M0 7H240M0.4 3v8M60 5v4M120 3v8M180 5v4M239.6 3v8{mark}"/></svg>'
     )

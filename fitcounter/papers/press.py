@@ -48,18 +48,27 @@ class _Press:
 
 def ready() -> str | None:
     """None when PDFs can be made here; otherwise one sentence that says what is missing and what to do."""
+    try:
+        _prove()
+    except Unavailable as why:
+        return why.sentence
+    return None
+
+
+@cache
+def _prove() -> None:
+    """Raises Unavailable while something is missing; looks again until all is there, and then never again."""
     for names in _LIBRARIES:
         if not any(_can_load(name) for name in names):
-            return (
+            raise Unavailable(
                 "PDFs need the library Pango, which is not installed here: on Debian or Ubuntu run "
                 "“apt-get install libpango-1.0-0 libpangoft2-1.0-0”; until then use the print pages."
             )
     if importlib.util.find_spec("weasyprint") is None:
-        return "PDFs need the Python package weasyprint, which is not installed here; until then use the print pages."
+        raise Unavailable("PDFs need the Python package weasyprint, which is not installed here; until then use the print pages.")
     # Without one usable font the library behind the press takes the whole process down, so look before it does.
     if damaged := _damaged_font():
-        return f"The letters for printing are missing or damaged: put static/fonts/{damaged} back from the download."
-    return None
+        raise Unavailable(f"The letters for printing are missing or damaged: put static/fonts/{damaged} back from the download.")
 
 
 def print_pdf(
@@ -78,8 +87,7 @@ def print_pdf(
     pictures: PNG bytes by the name the template uses. words: what the template prints, escaped there.
     Raises Unavailable with one sentence when PDFs cannot be made here.
     """
-    if (missing := ready()) is not None:
-        raise Unavailable(missing)
+    _prove()
     html = page(template, title=title, language=language, say=say, page_size=_PAGE_SIZES[paper], paper=paper, **words)
     with _press_lock:
         return _set(html, pictures or {})
@@ -139,7 +147,6 @@ def _can_load(name: str) -> bool:
     return True
 
 
-@cache
 def _damaged_font() -> str:
     """The first file of letters that is missing or not as it was delivered (static/fonts/SHA256SUMS), "" when all are whole."""
     try:

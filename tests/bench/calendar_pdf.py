@@ -1,0 +1,115 @@
+"""How much our calendar PDF costs beside the PDF library alone: `python tests/bench/calendar_pdf.py`.
+
+Both set one page of the same length with the same letters, warm, in turns, so that a busy machine slows both. Alone means:
+plain paragraphs and a table without classes, the library called as its manual says, with its letters loaded once as well.
+"""
+
+from __future__ import annotations
+
+import statistics
+import sys
+import time
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[2]
+sys.path.insert(0, str(ROOT))
+
+from fitcounter.fit.breakin import make_plan  # noqa: E402
+from fitcounter.fit.wear import preset  # noqa: E402
+from fitcounter.papers.calendar_days import cautions, day_lines  # noqa: E402
+from fitcounter.papers.calendar_pdf import calendar_pdf  # noqa: E402
+from fitcounter.papers.calendar_records import CalendarSheet, WearLine  # noqa: E402
+from fitcounter.papers.ink import in_english  # noqa: E402
+
+LIMIT = 1.5
+ROUNDS = 30
+TEXTS = {
+    "calendar": "Wearing in your boots",
+    "put_on": "Put your boots on now",
+    "take_off": "Take your boots off now",
+    "why": "Short on purpose: the leather takes the shape of your leg in the first minutes, and rests afterwards.",
+    "stop": "Take them off at once if your foot or leg tingles, goes numb, changes colour or hurts.",
+    "ordinary": "Out to lunch in your boots",
+    "ordinary_more": "See how they feel. If they are not right, bring them back.",
+    "whole_day": "Your first whole day in them",
+    "whole_day_more": "Take a second pair along, and take these off if they press.",
+    "guarantee": "Last day of your guarantee",
+    "guarantee_more": "If a boot has gone back, we hold it once more, free. A fuller leg is not covered.",
+    "call": "Questions? Call Quillmarsh Leather Bench, 555 0142.",
+}
+
+
+def the_sheet() -> CalendarSheet:
+    """A calendar of the usual length: the growing preset, two weeks."""
+    plan = make_plan(datetime(2026, 4, 24, 15, tzinfo=UTC), "America/New_York", 18, 0, preset("growing"))
+    zone = plan.clock.zone
+    wears = []
+    for wear in plan.wears:
+        begin, end = (moment.astimezone(zone).replace(tzinfo=None) for moment in (wear.began, wear.ended))
+        wears.append(WearLine(wear.n, begin, end, wear.minutes, wear.state, f"Wear {wear.n}: {wear.minutes} minutes"))
+    return CalendarSheet(
+        "Quillmarsh Leather Bench", "555 0142", "Marisol", "en", plan.zone, "6f1c", 0, datetime(2026, 4, 24, 15, tzinfo=UTC),
+        tuple(wears), plan.ordinary_from, plan.first_whole_day, date(2027, 4, 25), TEXTS,
+        ("The left boot grew 9/16 in.", "The right boot grew 11/16 in."),
+    )  # fmt: skip
+
+
+def plain_page(sheet: CalendarSheet) -> str:
+    """The same words as plain HTML: a heading, a table of the days, paragraphs."""
+    lines = day_lines(sheet, in_english)
+    rows = "".join(f"<tr><th>{line.weekday} {line.date_words}<td>{line.title}<br>{line.detail}<br>on at off at" for line in lines)
+    said = (TEXTS["why"], TEXTS["stop"], *cautions(in_english), *sheet.what_boots_did, TEXTS["guarantee"], TEXTS["guarantee_more"])
+    paragraphs = "".join(f"<p>{sentence}" for sentence in said)
+    head = f"<html lang=en><title>{TEXTS['calendar']}</title><p>{sheet.shop_name} {TEXTS['call']}<h1>{TEXTS['calendar']}</h1>"
+    return f"{head}<table>{rows}</table>{paragraphs}"
+
+
+def measure() -> tuple[float, float, int, int]:
+    """(median seconds of ours, median seconds of the library alone, pages of ours, pages alone)."""
+    import pypdf
+    from weasyprint import CSS, HTML
+    from weasyprint.text.fonts import FontConfiguration
+
+    sheet = the_sheet()
+    fonts = FontConfiguration()
+    faces = "".join(
+        f'@font-face {{ font-family: "{name}"; src: url("{(ROOT / "static" / "fonts" / file).as_uri()}"); font-weight: {weight} }}'
+        for name, file, weight in (
+            ("S", "SourceSans3-Regular.ttf", 400), ("S", "SourceSans3-Bold.ttf", 700),
+            ("R", "SourceSerif4-Regular.ttf", 400), ("R", "SourceSerif4-Bold.ttf", 700),
+        )
+    )
+    style = CSS(string=faces + "html { font: 8pt/1.25 R } table { font: 8pt/1.25 S } td, th { padding: 0 } @page { margin: 13mm }", font_config=fonts)
+    html = plain_page(sheet)
+
+    def alone() -> bytes:
+        return HTML(string=html).write_pdf(stylesheets=[style], font_config=fonts, pdf_variant="pdf/ua-1")
+
+    def ours() -> bytes:
+        return calendar_pdf(sheet)
+
+    times: dict[str, list[float]] = {"ours": [], "alone": []}
+    for number in range(ROUNDS + 3):
+        for name, make in (("ours", ours), ("alone", alone)):
+            begin = time.process_time()
+            make()
+            if number >= 3:
+                times[name].append(time.process_time() - begin)
+    import io
+
+    pages = [len(pypdf.PdfReader(io.BytesIO(make())).pages) for make in (ours, alone)]
+    return statistics.median(times["ours"]), statistics.median(times["alone"]), *pages
+
+
+def main() -> int:
+    """Prints the ratio; 1 when it is over the limit."""
+    ours, alone, our_pages, alone_pages = measure()
+    ratio = ours / alone
+    print(f"calendar PDF, warm: ours {ours * 1000:.1f} ms ({our_pages} page), library alone {alone * 1000:.1f} ms ({alone_pages} page)")
+    print(f"ratio {ratio:.2f} (at most {LIMIT})")
+    return int(ratio > LIMIT)
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())
