@@ -6,11 +6,19 @@ from flask import flash, g, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 from wtforms import TextAreaField
 
-from fitcounter.desk import aftercare
+from fitcounter.desk import aftercare, again
 from fitcounter.errors import FitCounterError
 from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.forms import SavedForm, TextField, clean
 from fitcounter.web.pickup import bp
+
+
+@bp.post("/tickets/<int:ticket_id>/again")
+@allow("counter", "owner")
+def same_again(ticket_id: int) -> Response:
+    """The same boots again: a new ticket that knows the old one."""
+    written = again.take_in_again(store(), act(), the_shop(), ticket_id)
+    return redirect(url_for("counter.measure", fit_id=written.row_id), 303)
 
 
 class ComeBackForm(SavedForm):

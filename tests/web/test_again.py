@@ -1,0 +1,55 @@
+"""The same boots again in one tap: a new ticket that knows the old one, nothing read reused."""
+
+from __future__ import annotations
+
+import pytest
+from cast import Clock, Counter
+from tickets import Job, make_job
+
+from fitcounter.store import findings, fits, items, readings, tickets
+from fitcounter.store.database import Act, Store
+
+
+@pytest.fixture
+def gone(store: Store, clock: Clock) -> Job:
+    """Boots of a closed ticket, a leg read then."""
+    job = make_job(store, Act(clock.now, 1), state="closed")
+    with store.write_tx():
+        store.change("tickets", job.ticket_id, state="closed", handed_over_at="2026-01-01T00:00:00Z")
+        store.db.execute("UPDATE items SET material = 'nubuck' WHERE fit_id = ?", [job.fit_id])
+        store.insert(
+            "leg_readings", fit_id=job.fit_id, side="left", height_um=304800, height_text="12", girth_um=365125, girth_text="14 3/8", unit="in", repeat=1,
+            read_at="2026-01-01T00:00:00Z",
+        )  # fmt: skip
+    return job
+
+
+def test_one_tap_opens_a_new_ticket_with_the_same_boots_to_be_measured(counter: Counter, store: Store, gone: Job):
+    page = counter.get(f"/tickets/{gone.ticket_id}").text
+    assert "The same boots again" in page
+    for _ in range(2):
+        answer = counter.post(f"/tickets/{gone.ticket_id}/again", submission_id="again-0001")
+        assert answer.status_code == 303
+    fresh = tickets.of_customer(store, tickets.get(store, gone.ticket_id).customer_id)[0]
+    assert (fresh.state, fresh.returns_ticket_id) == ("open", gone.ticket_id)
+    fit = fits.of_ticket(store, fresh.id)[0]
+    assert answer.headers["Location"] == f"/fits/{fit.id}/measure"
+    boots = items.of_ticket(store, fresh.id)
+    assert [(one.side, one.material, one.state) for one in boots] == [("left", "nubuck", "counter"), ("right", "nubuck", "counter")]
+    assert readings.legs(store, fit.id) == []
+    assert [one.word for one in findings.of_item(store, boots[0].id)] == ["prior-stretch"]
+    assert store.value("SELECT count(*) FROM tickets") == 2
+
+
+def test_boots_that_are_still_here_are_not_taken_in_twice(counter: Counter, store: Store, clock: Clock):
+    job = make_job(store, Act(clock.now, 1))
+    counter.get(f"/tickets/{job.ticket_id}")
+    assert counter.post(f"/tickets/{job.ticket_id}/again").status_code == 422
+    assert store.value("SELECT count(*) FROM tickets") == 1
+
+
+def test_it_refuses_get_the_stranger_and_a_ticket_that_is_not_there(counter: Counter, stranger: Counter, gone: Job):
+    assert counter.get(f"/tickets/{gone.ticket_id}/again").status_code == 405
+    assert stranger.client.post(f"/tickets/{gone.ticket_id}/again").status_code == 401
+    counter.get("/")
+    assert counter.post("/tickets/999/again").status_code == 404
