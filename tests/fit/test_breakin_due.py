@@ -6,7 +6,7 @@ from datetime import UTC, datetime, timedelta, timezone
 import pytest
 from wearing_cast import MADRID, THREE, at, days, fetched, june, worn
 
-from fitcounter.fit.breakin import call_off, change_hour, due, make_plan, record_wear, roll
+from fitcounter.fit.breakin import call_off, change_hour, due, make_plan, not_today, record_wear, roll
 
 
 @pytest.fixture
@@ -104,3 +104,11 @@ def test_another_hour_in_the_strict_form_starts_today(plan):
     """The first wear is at the new hour; that the second slips by half an hour costs no day."""
     strict = make_plan(at(1, 10), MADRID, 18, 0, replace(THREE, rest_from="end"))
     assert [wear.start for wear in change_hour(strict, 20, 0, at(1, 12)).to_come] == [at(1, 20), at(2, 20, 30), at(3, 21)]
+
+
+def test_days_missed_and_put_off_on_the_way_do_not_end_it(plan):
+    """A day late through "not today" and a day late through forgetting: day six is an outing like any day four."""
+    late = roll(not_today(plan, 1, at(1, 12)), at(3, 12))
+    done = worn(worn(worn(late, 1, 3), 2, 4), 3, 5)
+    assert days(done, "moved", "missed") == [1, 2]
+    assert [due(done, at(day, 12)).kind for day in (6, 7, 8)] == ["ordinary", "whole-day", "over"]

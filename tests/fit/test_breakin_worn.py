@@ -108,6 +108,8 @@ def test_the_very_same_record_twice_changes_nothing(plan):
     """A phone that sends again after a lost answer."""
     once = worn(plan, 1, 1)
     assert worn(once, 1, 1) == once
+    long = worn(plan, 1, 1, minutes=int("600"))
+    assert worn(long, 1, 1, minutes=int("600")) == long
 
 
 @pytest.mark.parametrize(("hour", "minute", "minutes"), [(18, 29, 10), (17, 31, 30), (18, 10, 5), (17, 0, 120), (18, 0, 31), (18, 1, 30)])
