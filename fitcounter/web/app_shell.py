@@ -36,7 +36,9 @@ def version(root: Path) -> str:
 def shell(app: Flask) -> list[str]:
     """Addresses of the files kept at once."""
     folder = Path(str(app.static_folder))
-    names = [path.relative_to(folder) for path in sorted(folder.rglob("*")) if path.suffix in (".css", ".js", ".svg", ".png", ".webmanifest")]
+    names = [
+        path.relative_to(folder) for path in sorted(folder.rglob("*")) if path.suffix in (".css", ".js", ".svg", ".png", ".webmanifest")
+    ]
     return [f"{app.static_url_path}/{name.as_posix()}" for name in names if not set(name.parts) & set(_NOT_AT_ONCE)]
 
 
