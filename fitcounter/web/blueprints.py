@@ -29,6 +29,7 @@ from fitcounter.web.items import bp as items
 from fitcounter.web.owner_access import bp as owner
 from fitcounter.web.papers import bp as papers
 from fitcounter.web.parked import bp as parked
+from fitcounter.web.photos import bp as photos
 from fitcounter.web.pickup import bp as pickup
 
-BLUEPRINTS = (app_shell, owner, counter, papers, items, bench, pickup, customer, parked)
+BLUEPRINTS = (app_shell, owner, counter, papers, items, bench, pickup, customer, parked, photos)

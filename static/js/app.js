@@ -5,6 +5,7 @@ import { usable, wipe } from './outbox_store.js';
 import './outbox_forms.js';
 import './keep.js';
 import './guard.js';
+import './photo_queue.js';
 
 const place = document.querySelector('[data-outbox]');
 
@@ -35,5 +36,6 @@ document.addEventListener('submit', async (event) => {
   form.requestSubmit();
 });
 
+if (usable && document.querySelector('[data-shutter]')) import('./photo.js');
 if (document.querySelector('form[data-scan], form[data-pickup], form[data-find]') && !document.querySelector('[data-ready]')) import('./scan.js');
 if ('serviceWorker' in navigator) addEventListener('load', () => navigator.serviceWorker.register('/sw.js').catch(() => {}));

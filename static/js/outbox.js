@@ -8,7 +8,7 @@ const DAY_MS = 86400000;
 const others = usable ? new BroadcastChannel('outbox') : null;
 
 /** Says on this page and in the other tabs that the outbox is another now. sent: {id, next} of what was just saved, or {why} it stopped. */
-function tell(sent = null) {
+export function tell(sent = null) {
   document.dispatchEvent(new CustomEvent('outbox', { detail: sent }));
   others?.postMessage(sent);
 }
@@ -16,7 +16,7 @@ others?.addEventListener('message', ({ data }) => document.dispatchEvent(new Cus
 
 /** How many wait, and how many were refused and looked at by nobody yet. */
 export async function counts() {
-  const rows = await all();
+  const rows = [...await all(), ...await all('photos')];
   return { waiting: rows.filter((row) => !row.refused).length, refused: rows.filter((row) => row.refused && !row.refused.shown).length };
 }
 
@@ -27,8 +27,8 @@ export async function keep(row) {
   tell();
 }
 
-export async function drop(n) {
-  await navigator.locks.request('outbox', () => remove(n));
+export async function drop(n, from = 'outbox') {
+  await navigator.locks.request(from, () => remove(n, from));
   tell();
 }
 

@@ -2,6 +2,7 @@
 
 import { drop, flush } from './outbox.js';
 import { all, change, usable } from './outbox_store.js';
+import { sendPhotos } from './photo_queue.js';
 import { send } from './outbox_forms.js';
 
 const UNSEEN = ['submission_id', 'version', 'catch_up'];
@@ -50,16 +51,19 @@ async function asForm(row) {
 }
 
 function throwAway(row) {
-  if (confirm(`Throw away “${row.words}”? It is saved nowhere else.`)) drop(row.n);
+  if (confirm(`Throw away “${row.words}”? It is saved nowhere else.`)) drop(row.n, row.photo ? 'photos' : 'outbox');
 }
+
+/** A photo in the list of forms. */
+const asRow = ({ refused, ...photo }) => ({ ...photo, photo: true, body: '', words: 'A photo', refused: refused && { sentence: refused } });
 
 function line(row) {
   const at = new Date(row.at).toLocaleString([], { weekday: 'short', hour: 'numeric', minute: '2-digit' });
   const entry = make('li', { className: 'row' });
   const words = make('span', { className: 'row-b' });
-  words.append(make('strong', { textContent: row.words }), make('span', { textContent: `${at}${row.refused ? `. ${row.refused.sentence}` : ''}` }), typed(row));
+  words.append(make('strong', { textContent: row.words }), make('span', { textContent: `${at}${row.refused ? `. ${row.refused.sentence}` : ''}` }), row.photo ? '' : typed(row));
   const ways = make('span', { className: 'acts' });
-  if (row.refused) ways.append(button('Open it again', () => open(row)));
+  if (row.refused && !row.photo) ways.append(button('Open it again', () => open(row)));
   ways.append(button('Throw it away', () => throwAway(row), 'plain'));
   words.append(ways);
   entry.append(make('span', { className: 'row-m' }), words);
@@ -72,7 +76,7 @@ function say(why) {
 }
 
 async function show({ why } = {}) {
-  const rows = await all();
+  const rows = [...await all(), ...(await all('photos')).map(asRow)];
   const [refused, waiting] = [rows.filter((row) => row.refused), rows.filter((row) => !row.refused)];
   for (const [name, some] of [['refused', refused], ['waiting', waiting]]) {
     part(name).hidden = !some.length;
@@ -88,6 +92,7 @@ async function show({ why } = {}) {
 async function sendNow() {
   part('send').disabled = true;
   const { why } = await flush();
+  await sendPhotos().catch(() => {});
   part('send').disabled = false;
   await show({ why });
 }

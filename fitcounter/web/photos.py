@@ -1,0 +1,104 @@
+"""Photos: taken at the ticket, the item or New job, and shown to whoever is signed in."""
+
+from __future__ import annotations
+
+from flask import Blueprint, Response, g, redirect, request, url_for
+from werkzeug.exceptions import HTTPException
+from werkzeug.wrappers import Response as AnyResponse
+from wtforms import FileField, HiddenField
+
+from fitcounter.desk import photos
+from fitcounter.errors import BadInput
+from fitcounter.web.access import STAFF, act, allow, store
+from fitcounter.web.forms import SavedForm
+from fitcounter.web.limits import takes_bytes
+from fitcounter.web.waiting import typed_at
+
+bp = Blueprint("photos", __name__)
+
+# The picture, and what a form around it weighs. Only these views take more than a form.
+MOST_BYTES = photos.MOST_BYTES + 16 * 1024
+
+
+class PhotoForm(SavedForm):
+    photo = FileField("Photo")
+    moment = HiddenField(default="before")
+
+
+class NotYet(HTTPException):
+    """The form that a photo belongs to is not saved yet; the phone keeps the photo and asks again (RFC 8470)."""
+
+    code = 425
+    description = "The ticket of this photo is not open yet."
+
+
+@bp.post("/items/<int:item_id>/photos")
+@allow(*STAFF)
+@takes_bytes(MOST_BYTES)
+def of_item(item_id: int) -> AnyResponse:
+    """Keeps a photo of one item."""
+    form = PhotoForm()
+    photos.keep_of_item(store(), act(), item_id, form.moment.data or "", _sent(), typed_at())
+    return redirect(url_for("items.item", item_id=item_id), 303)
+
+
+@bp.post("/tickets/<int:ticket_id>/photos")
+@allow(*STAFF)
+@takes_bytes(MOST_BYTES)
+def of_ticket(ticket_id: int) -> AnyResponse:
+    """Keeps a photo of a whole ticket, such as a paper slip."""
+    form = PhotoForm()
+    photos.keep(store(), act(), ticket_id, None, form.moment.data or "", _sent(), typed_at())
+    return redirect(url_for("counter.ticket", ticket_id=ticket_id), 303)
+
+
+@bp.post("/new/<form_id>/photos")
+@allow("counter", "owner")
+@takes_bytes(MOST_BYTES)
+def of_new_job(form_id: str) -> AnyResponse:
+    """A photo taken before the ticket was open: it belongs to the ticket that New job opened with this submission id."""
+    ticket_id = photos.ticket_of_form(store(), form_id)
+    if ticket_id is None:
+        raise NotYet
+    return of_ticket(ticket_id)
+
+
+@bp.get("/photos/<int:photo_id>")
+@allow(*STAFF)
+def show(photo_id: int) -> Response:
+    """The picture itself; it never changes, and signing out wipes it from the phone."""
+    answer = Response(photos.show(store(), photo_id), mimetype="image/jpeg")
+    answer.headers["Content-Disposition"] = 'inline; filename="photo.jpg"'
+    answer.headers["Content-Security-Policy"] = "default-src 'none'; sandbox"
+    answer.headers["Cache-Control"] = "private, max-age=3600"
+    return answer
+
+
+@bp.post("/photos/<int:photo_id>/erase")
+@allow("counter", "owner")
+def erase(photo_id: int) -> AnyResponse:
+    """Takes one away for good."""
+    gone = photos.erase(store(), act(), photo_id)
+    return redirect(url_for("counter.ticket", ticket_id=gone.ticket_id), 303)
+
+
+@bp.app_template_global()
+def photo_of(item_id: int) -> str | None:
+    """The address of an item's last photo, for the pages that show it large."""
+    found = photos.newest(store(), item_id) if g.get("signed_in") else None
+    return url_for("photos.show", photo_id=found.id) if found else None
+
+
+@bp.app_template_global()
+def photos_of_ticket(ticket_id: int) -> list[tuple[int, str, str]]:
+    """Id, address and moment in words of every photo of a ticket, newest first."""
+    return [(one.id, url_for("photos.show", photo_id=one.id), photos.MOMENTS[one.moment]) for one in photos.of_ticket(store(), ticket_id)]
+
+
+def _sent() -> bytes:
+    """The picture that came with the form. act() covers the form's own fields, so the picture is not part of its hash."""
+    sent = request.files.get("photo")
+    content = sent.read(photos.MOST_BYTES + 1) if sent else b""
+    if not content:
+        raise BadInput("Take a photo or pick one, then send it.", field="photo")
+    return content

@@ -1,0 +1,99 @@
+// The shutter: stays open, one tap a photo, shrunk here before it is sent. Without a camera in the page the phone's own takes it.
+
+import { hasCamera } from './camera.js';
+import { keepPhoto } from './photo_queue.js';
+
+const LONGEST_PX = 1600;
+const make = (kind, more) => Object.assign(document.createElement(kind), more);
+
+/** A picture no larger than the shop keeps it, as JPEG. */
+async function shrunk(source, wide, high) {
+  const scale = Math.min(1, LONGEST_PX / Math.max(wide, high));
+  const canvas = make('canvas', { width: Math.round(wide * scale), height: Math.round(high * scale) });
+  canvas.getContext('2d').drawImage(source, 0, 0, canvas.width, canvas.height);
+  const blob = await new Promise((done) => { canvas.toBlob(done, 'image/jpeg', 0.85); });
+  return blob.arrayBuffer();
+}
+
+class Shutter {
+  constructor(box) {
+    this.box = box;
+    this.taken = 0;
+    this.said = make('p', { className: 'note' });
+    this.said.setAttribute('role', 'status');
+    this.strip = make('div', { className: 'strip' });
+    this.bar = make('progress', { max: 1, hidden: true, ariaLabel: 'Photos on their way' });
+    this.ways = make('div', { className: 'pair' });
+    if (hasCamera) this.ways.append(this.button('Open the shutter', () => this.open()));
+    this.ways.append(this.picker());
+    box.querySelector('form')?.remove();   // the plain way, for where there is no script
+    box.append(this.ways, this.strip, this.bar, this.said);
+    document.addEventListener('photo', ({ detail }) => { if (detail.url === this.url) this.onTheWay(detail.share); });
+  }
+
+  get url() { return this.box.dataset.shutter; }
+
+  button(text, act) {
+    const button = make('button', { type: 'button', textContent: text });
+    button.addEventListener('click', act);
+    return button;
+  }
+
+  picker() {
+    const label = make('label', { className: 'press', textContent: hasCamera ? 'Pick photos' : 'Take a photo' });
+    const file = make('input', { type: 'file', accept: 'image/*', multiple: hasCamera, className: 'vh' });
+    if (!hasCamera) file.setAttribute('capture', 'environment');
+    file.addEventListener('change', async () => {
+      for (const one of file.files) await this.take(() => createImageBitmap(one));
+      file.value = '';
+    });
+    label.append(file);
+    return label;
+  }
+
+  async open() {
+    const video = make('video', { muted: true, playsInline: true });
+    try {
+      this.stream = await navigator.mediaDevices.getUserMedia({ video: { facingMode: 'environment', width: { ideal: 1920 } }, audio: false });
+    } catch {
+      this.said.textContent = 'The camera did not open. Allow it for this page, or pick a photo.';
+      return;
+    }
+    video.srcObject = this.stream;
+    await video.play();
+    const shut = this.button('Close the shutter', () => {
+      for (const track of this.stream.getTracks()) track.stop();
+      this.finder.remove();
+      this.ways.hidden = false;
+    });
+    this.finder = make('div', { className: 'finder' });
+    const tap = this.button('Take it', () => this.take(async () => video));
+    tap.className = 'next';
+    this.finder.append(video, tap, shut);
+    this.ways.hidden = true;
+    this.box.prepend(this.finder);
+  }
+
+  async take(source) {
+    try {
+      const picture = await source();
+      const [wide, high] = [picture.videoWidth ?? picture.width, picture.videoHeight ?? picture.height];
+      const bytes = await shrunk(picture, wide, high);
+      await keepPhoto({ url: this.url, moment: this.box.dataset.moment, picture: bytes });
+      this.taken += 1;
+      const address = URL.createObjectURL(new Blob([bytes], { type: 'image/jpeg' }));
+      this.strip.append(make('img', { src: address, alt: `Photo ${this.taken}`, width: 96, height: Math.round((96 * high) / wide) }));
+      this.said.textContent = `${this.taken} taken, kept on this phone until sent.`;
+    } catch {
+      this.said.textContent = 'That photo could not be kept on this phone. Take it again, or send a smaller one.';
+    }
+  }
+
+  onTheWay(share) {
+    this.bar.hidden = share === 1;
+    this.bar.value = share;
+    if (share === 1) this.said.textContent = 'Sent.';
+  }
+}
+
+for (const box of document.querySelectorAll('[data-shutter]')) new Shutter(box);

@@ -1,0 +1,66 @@
+// Photos that wait on this phone, one after another, beside the forms and never before them.
+// A row: {n, id, url, moment, at, picture}. A photo of a job that is not open yet (425) waits for it and lets the others pass.
+
+import { freshToken, tell } from './outbox.js';
+import { all, change, remove, usable, within } from './outbox_store.js';
+
+const PATIENCE_MS = 120000;
+
+export const keepPhoto = async (row) => {
+  await within('photos', 'readwrite', (store) => store.add({ ...row, id: crypto.randomUUID(), at: Date.now() }));
+  tell();
+  sendPhotos().catch(() => {});
+};
+
+/** Sends one and says on the page how far it is. Gives {code, sentence, ours}. */
+function post(row, token) {
+  const form = new FormData();
+  form.append('submission_id', row.id);
+  form.append('moment', row.moment);
+  form.append('photo', new Blob([row.picture], { type: 'image/jpeg' }), 'photo.jpg');
+  const sending = new XMLHttpRequest();
+  sending.open('POST', row.url);
+  sending.timeout = PATIENCE_MS;
+  const age = Math.max(0, Math.round((Date.now() - row.at) / 1000));
+  for (const [name, value] of [['X-CSRFToken', token], ['Outbox', 'later'], ['Outbox-Age', age]]) sending.setRequestHeader(name, value);
+  sending.upload.addEventListener('progress', (event) => progress(row, event.lengthComputable ? event.loaded / event.total : 0));
+  return new Promise((done, fail) => {
+    sending.addEventListener('load', () => done({ code: sending.status, ours: sending.getResponseHeader('Outbox'), text: sending.responseText }));
+    for (const wrong of ['error', 'abort', 'timeout']) sending.addEventListener(wrong, () => fail(new Error(wrong)));
+    sending.send(form);
+  });
+}
+
+const progress = (row, share) => document.dispatchEvent(new CustomEvent('photo', { detail: { n: row.n, url: row.url, share } }));
+
+/** True where the next one may be tried. */
+async function one(row, token) {
+  const { code, ours, text } = await post(row, token);
+  if (ours === 'saved') await remove(row.n, 'photos');
+  else if (!ours || code === 401 || code === 429 || code >= 500) return false;
+  else if (code !== 425) {
+    const page = new DOMParser().parseFromString(text, 'text/html');
+    await change({ ...row, refused: page.querySelector('[role=alert]')?.textContent.trim() ?? 'It was not taken.' }, 'photos');
+  }
+  progress(row, ours === 'saved' ? 1 : 0);
+  tell();
+  return true;
+}
+
+export function sendPhotos() {
+  return navigator.locks.request('photos', async () => {
+    const rows = (await all('photos')).filter((row) => !row.refused);
+    if (!rows.length) return;
+    const token = await freshToken();
+    for (const row of rows) if (!(await one(row, token))) return;
+  });
+}
+
+if (usable) {
+  const again = () => { sendPhotos().catch(() => {}); };
+  again();
+  addEventListener('online', again);
+  document.addEventListener('visibilitychange', () => { if (document.visibilityState === 'visible') again(); });
+  document.addEventListener('outbox', ({ detail }) => { if (detail?.id) again(); });   // the ticket may be open now
+  setInterval(again, 60000);
+}
