@@ -179,7 +179,7 @@ def test_a_step_out_of_order_asks_is_it_off(bench: Counter, store: Store, boots:
     clock.on(days=8)
     assert step(bench, boots.left, "measure-again", rested="14 3/4") == 422
     page = bench.pages[-1]
-    assert "down as on the tree" in page
+    assert "This boot is down as on the tree. Is it off?" in page
     assert "Yes, off now" in page
     assert "Yesterday evening" in page
     assert "Wrong boot" in page
