@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Final, TypeVar
 from unicodedata import category
 
-from fitcounter.errors import BadInput
+from fitcounter.errors import BadInput, BadReading
 from fitcounter.fit import handbook_job as book
 from fitcounter.fit.tape import Length, parse_length
 
@@ -109,11 +109,15 @@ def _capped(value: object) -> float:
 
 
 def read_length(value: object, field: str, unit: str, range_of: str) -> Length:
-    """A reading written as text, within the handbook's range of that name."""
+    """A reading written as text, within the handbook's range of that name. Raises BadInput or BadReading, naming the field."""
     if not isinstance(value, str):
         raise wrong(field, 'write the reading as text in quotes, such as "16 1/4" or "41.3 cm".', value)
     low, high = book.RANGES[range_of]
-    length = parse_length(value, unit, field, zero_ok=low == 0)
+    try:
+        length = parse_length(value, unit, field, zero_ok=low == 0)
+    except BadReading as error:
+        sentence = f"{field}: {error.sentence[:1].lower()}{error.sentence[1:]}"
+        raise BadReading(sentence, typed=error.typed, field=field) from error
     if not low <= length.mm <= high:
         raise wrong(field, f"write a reading from {low:g} to {high:g} mm.", value)
     return length

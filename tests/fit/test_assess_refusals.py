@@ -51,6 +51,7 @@ def test_a_wrong_field_is_named_with_what_to_write(path: str, value: object, fie
     """One sentence, the field at its start and as an attribute, what was given cut to a decent length."""
     refused = refusal(put(path, value)())
     assert refused.field == field
+    assert refused.sentence.startswith(f"{field}: ")
     assert refused.sentence.endswith(".")
     assert "\n" not in refused.sentence
     assert len(refused.sentence) < 400
@@ -76,6 +77,7 @@ def test_the_sentence_lists_what_may_be_written() -> None:
     assert refusal(put("boot.material", GONE)()).sentence == "boot.material: is missing; write it."
     assert "unit, leg, ease" in refusal(put("extra", 1)()).sentence
     assert '"16 1/4"' in refusal(put("left.boot.0.height", 100)()).sentence
+    assert refusal(put("left.boot.0.height", "-3")()).sentence.startswith("left.boot[0].height: a reading is above 0")
     assert '{"mm": 6}' in refusal(put("ease", 6)()).sentence
 
 
