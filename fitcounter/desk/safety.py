@@ -7,8 +7,10 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
 
+from fitcounter.desk import erasing
 from fitcounter.errors import NotFound, Unavailable
 from fitcounter.store import backup, content
+from fitcounter.store import erasing as erased
 from fitcounter.store.database import Act, Store, Written, dbapi, journal, utc_text, utc_time
 from fitcounter.store.migrations import open_store
 
@@ -27,23 +29,38 @@ class Finding:
 
 
 def make_copy(data_dir: Path, folder: Path | None, now: datetime) -> backup.Copy:
-    """A verified copy, noted in the shop's own file too. folder: else `copies` beside the data. Raises Unavailable."""
+    """A verified copy, noted in the shop's own file too. folder: else `copies` beside the data. Raises Unavailable.
+
+    What the shop keeps no longer is tidied away first, so that it is in no new copy.
+    """
     if not (data_dir / backup.SHOP).exists():
         raise NotFound("There is no shop in that folder yet. Name the one it lies in with --data.")
-    copy = backup.make(data_dir, folder or data_dir / COPIES, now)
+    target = folder or data_dir / COPIES
     store = open_store(data_dir / backup.SHOP)
     try:
+        erasing.tidy(store, data_dir, target, now)
+        copy = backup.make(data_dir, target, now)
         row = {"at": copy.made_at, "file": str(copy.path.name), "content_hash": copy.content_hash, "verified_at": copy.made_at}
         store.once(Act(now), "copy", lambda: Written(row_id=store.insert("backups", **row), detail={"copy": copy.path.name}))
     finally:
         store.close()
+    erased.join_lists(data_dir, target)
+    backup.expire_aside(data_dir, now)
     return copy
 
 
 def bring_back(path: Path, data_dir: Path, now: datetime) -> str:
-    """Restores a copy and says what is there now."""
+    """Restores a copy, erases again who was erased after it was made, and says what is there now."""
     found = backup.restore(path, data_dir, now)
-    return f"Restored {path.name}: {found.rows.get('tickets', 0)} tickets, {found.rows.get('audit', 0)} rows of the audit, content as noted."
+    erased.join_lists(path.parent, data_dir)
+    store = open_store(data_dir / backup.SHOP)
+    try:
+        again = erasing.erase_again(store, data_dir, now)
+    finally:
+        store.close()
+    tickets, audit = found.rows.get("tickets", 0), found.rows.get("audit", 0)
+    told = f"Restored {path.name}: {tickets} tickets, {audit} rows of the audit, content as noted."
+    return f"{told} Erased again: {again}, who had asked for it after the copy was made." if again else told
 
 
 def newest(data_dir: Path, folder: Path | None) -> Path:

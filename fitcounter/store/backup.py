@@ -114,6 +114,14 @@ def _move_aside(data_dir: Path, now: datetime) -> None:
             old.rename(aside / old.name)
 
 
+def expire_aside(data_dir: Path, now: datetime) -> None:
+    """What a restore moved aside goes when copies of its age go, so that what was erased is gone from there too."""
+    oldest = f"before-restore-{utc_text(now - timedelta(days=KEPT_DAYS)).replace(':', '')}"
+    for aside in data_dir.glob("before-restore-*"):
+        if aside.name < oldest:
+            shutil.rmtree(aside)
+
+
 def _copy_files(source: Path, target: Path) -> None:
     """Photographs and signatures that the target has not yet, and the keys: without them her link would open nothing."""
     for folder in ("photos", "signatures"):

@@ -145,6 +145,21 @@ class Store:
         except dbapi.OperationalError as error:
             raise _operational(error) from error
 
+    def rewrite(self) -> None:
+        """Writes the whole file anew, so that no page keeps bytes of rows that went, and empties its log. Outside a write.
+
+        secure_delete wipes the cells that went but not what page splits left behind; VACUUM copies living rows alone.
+        Raises Unavailable while somebody else reads or writes for longer than the busy time.
+        """
+        try:
+            self.db.execute("PRAGMA temp_store=MEMORY")  # no second copy on the disk
+            self.db.execute("VACUUM")
+            row = self.db.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()
+        except dbapi.OperationalError as error:
+            raise _operational(error) from error
+        if row is not None and row[0]:
+            raise Unavailable("Somebody else is reading the shop's file. What was erased leaves it with the next copy; nothing is lost.")
+
     def once(self, act: Act, what: str, work: Callable[[], Written]) -> Written:
         """Does the work, its audit row and its submission in one transaction; a repeat of the submission gives the first result.
 
