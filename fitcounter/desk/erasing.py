@@ -36,6 +36,30 @@ class Proof:
         return f"{seen}: not one byte of the name, the number or the address is left."
 
 
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """One customer with what the shop keeps: how many tickets, photos and signatures; the numbers of open tickets."""
+
+    customer: Customer
+    tickets: int
+    files: int
+    open_numbers: list[int]
+
+
+def find(store: Store, piece: str) -> list[Customer]:
+    """By a piece of the name, erased ones left out."""
+    return customers.by_name(store, piece, most=20)
+
+
+def look(store: Store, customer_id: int) -> Kept:
+    """Raises NotFound, also for one who was erased."""
+    customer = customers.get(store, customer_id)
+    if customer.erased_at is not None:
+        raise NotFound("This customer was erased. Nothing is kept but tickets without a name.")
+    count = int(store.value("SELECT count(*) FROM tickets WHERE customer_id = ?", customer_id))
+    return Kept(customer, count, len(erasing.files_of(store, customer_id)), erasing.open_tickets(store, customer_id))
+
+
 def erase(store: Store, act: Act, customer_id: int, typed_name: str) -> Proof:
     """Erases one customer: the file, its log, photos and signatures. typed_name: typed again by hand, so that it is the right one.
 

@@ -16,6 +16,7 @@ from fitcounter.web import (  # noqa: F401  # their views join those of the benc
     me,
     owner_book,  # a view of the owner's place
     owner_choices,
+    owner_customers,
     shop_papers,
     owner_people,
     owner_phones,
