@@ -128,8 +128,22 @@ def serve(given: argparse.Namespace) -> int:
     settings = server.with_own_certificate(given, os.environ, datetime.now(UTC))
     prepare_data_dir(settings.data_dir)
     greeting = f"The shop is open at {settings.base_url} (its data: {settings.data_dir}). Stop with Ctrl-C."
-    server.serve(create_app(settings), settings, greeting)
+    application = create_app(settings)
+    server.serve(application, settings, "\n".join([greeting, *first_run_words(settings)]))
     return 0
+
+
+def first_run_words(settings: Settings) -> list[str]:
+    """Where a shop without people is set up, good for an hour; nothing for one that has its people."""
+    from fitcounter.desk import first_owner
+    from fitcounter.desk.shop import open_store
+
+    store = open_store(settings.data_dir / "shop.db")
+    try:
+        word = first_owner.print_word(store, datetime.now(UTC))
+    finally:
+        store.close()
+    return [f"Set the shop up within an hour, once: {settings.base_url}/first-run?word={word}"] if word else []
 
 
 def assess_arguments(to: argparse.ArgumentParser) -> None:

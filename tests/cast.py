@@ -34,14 +34,24 @@ class Counter:
     client: FlaskClient
     initials: str = ""
     pages: list[str] = field(default_factory=list)
+    clock: Clock | None = None  # with it, somebody who was away for long signs in again before going on
+    last: datetime | None = None
 
     def sign_in(self) -> Counter:
+        self.last = self.clock.now if self.clock else None
         self.get("/sign-in")
         answer = self.post("/sign-in", initials=self.initials, passphrase=PASSPHRASE)
         assert answer.status_code == 303, answer.text
         return self
 
+    def back(self) -> None:
+        """Signs in again where nothing was done for half an hour."""
+        if self.clock and self.last and self.clock.now - self.last >= timedelta(minutes=30):
+            self.sign_in().get("/me")  # a page of the new session, for its token
+        self.last = self.clock.now if self.clock else None
+
     def get(self, path: str, **more: object) -> TestResponse:
+        self.back()
         answer = self.client.get(path, **more)  # type: ignore[arg-type]
         if answer.mimetype == "text/html":
             self.pages.append(answer.text)
@@ -52,6 +62,7 @@ class Counter:
         return self.send(path, data)
 
     def send(self, path: str, data: dict[str, object], **more: object) -> TestResponse:
+        self.back()
         token = self.token()
         return self.client.post(path, data={"csrf_token": token, **data}, **more)  # type: ignore[arg-type]
 

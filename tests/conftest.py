@@ -9,7 +9,7 @@ import pytest
 from cast import CAST, PASSPHRASE, Clock, Counter
 from flask import Flask
 
-from fitcounter.desk import people, shop
+from fitcounter.desk import passphrases, shop
 from fitcounter.desk.shop import Act, Store, open_store
 from fitcounter.settings import Settings
 from fitcounter.web import create_app
@@ -23,7 +23,7 @@ def clock() -> Clock:
 @pytest.fixture(scope="session")
 def hashed() -> str:
     """One slow hash for the whole run."""
-    return people.hash_passphrase(PASSPHRASE)
+    return passphrases.hash_secret(PASSPHRASE)
 
 
 @pytest.fixture
@@ -44,11 +44,11 @@ def app(store: Store, tmp_path: Path, clock: Clock) -> Flask:
 
 
 @pytest.fixture
-def somebody(app: Flask) -> Callable[[str], Counter]:
+def somebody(app: Flask, clock: Clock) -> Callable[[str], Counter]:
     """Signs in one of the cast: CO, BE, OW; '' is the stranger."""
 
     def make(initials: str) -> Counter:
-        one = Counter(app.test_client(), initials)
+        one = Counter(app.test_client(), initials, clock=clock if initials else None)
         return one.sign_in() if initials else one
 
     return make

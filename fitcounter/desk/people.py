@@ -1,98 +1,133 @@
-"""Signing in: a passphrase a person, a session kept by the server.
-
-Passphrases are kept as scrypt N = 2^15, r = 8, p = 3 (OWASP password storage cheat sheet, equal cost to 2^17, 8, 1 with less
-memory). The cookie holds a random reference; the file holds only its SHA-256.
-"""
+"""The shop's people: who they are, what they may do, and the secrets they are known by."""
 
 from __future__ import annotations
 
-import hashlib
-import hmac
-import secrets
+import re
 from dataclasses import dataclass
-from datetime import datetime, timedelta
 
-from fitcounter.errors import BadInput, NotAllowed
-from fitcounter.store import staff
+from fitcounter.desk import passphrases, shop
+from fitcounter.errors import BadInput, NotFound
+from fitcounter.store import sessions, staff
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Person
 
-_N, _R, _P = 2**15, 8, 3
-SHIFT = timedelta(hours=10)
-LEAST_PASSPHRASE = 15
+ROLES = {"counter": "Counter", "bench": "Bench", "owner": "Owner"}
+LONGEST_NAME, LONGEST_INITIALS = 60, 4
 
 
 @dataclass(frozen=True, slots=True)
-class SignedIn:
-    """Who is signed in. session_id: the row to end. phone_id: the shop's phone it is bound to, if any."""
+class Listed:
+    """One line of the list. has_pin: can be at a phone of the shop."""
 
     person: Person
-    session_id: int
-    phone_id: int | None
+    has_pin: bool
 
 
-def hash_passphrase(passphrase: str) -> str:
-    salt = secrets.token_hex(16)
-    return f"scrypt:{_N}:{_R}:{_P}${salt}${_scrypt(passphrase, salt)}"
+def listed(store: Store) -> list[Listed]:
+    """Everybody, those who left last."""
+    with_pin = staff.with_pin(store)
+    return [Listed(person, person.id in with_pin) for person in staff.with_former(store)]
 
 
-def check_passphrase(passphrase: str, held: str) -> bool:
-    """Takes the same time whether or not there is a hash to compare with."""
-    salt, _, digest = held.partition("$")[2].partition("$")
-    found = _scrypt(passphrase, salt or "no such person")
-    return hmac.compare_digest(found, digest) and bool(digest)
+def here(store: Store) -> list[Person]:
+    """Those who work here now, by initials."""
+    return staff.everybody(store)
 
 
-def token_hash(token: str) -> str:
-    return hashlib.sha256(token.encode()).hexdigest()
+def get(store: Store, staff_id: int) -> Person:
+    """Raises NotFound."""
+    person = staff.get(store, staff_id)
+    if person is None:
+        raise NotFound("There is nobody like that in this shop. Pick somebody from the list.")
+    return person
 
 
-def add_person(store: Store, act: Act, name: str, initials: str, role: str, passphrase: str) -> Written:
-    """A new person. Raises BadInput for a passphrase under 15 characters."""
-    if len(passphrase) < LEAST_PASSPHRASE:
-        raise BadInput(f"Use a passphrase of at least {LEAST_PASSPHRASE} characters; four plain words do well.", field="passphrase")
-    hashed = hash_passphrase(passphrase)
+def add_person(store: Store, act: Act, name: str, initials: str, role: str, passphrase: str, pin: str = "") -> Written:
+    """A new person. Raises BadInput at the fields."""
+    columns = checked(store, name, initials, role)
+    passphrases.good_passphrase(passphrase, (shop.read(store).name, name))
+    columns["passphrase_hash"] = passphrases.hash_secret(passphrase)
+    columns["pin_hash"] = passphrases.hash_secret(passphrases.good_pin(pin)) if pin else None
 
     def write() -> Written:
-        row = {"name": name, "initials": initials, "role": role, "passphrase_hash": hashed, "created_at": utc_text(act.at)}
-        row_id = store.insert("staff", **row)
+        row_id = store.insert("staff", **columns, created_at=utc_text(act.at))
         return Written(row_id=row_id, detail={"staff": row_id, "role": role})
 
     return store.once(act, "staff-added", write)
 
 
-def sign_in(store: Store, now: datetime, initials: str, passphrase: str, phone_id: int | None = None) -> str:
-    """A new session's token. Raises NotAllowed with the same words for an unknown person and a wrong passphrase."""
-    found = staff.by_initials(store, initials.strip())
-    if not check_passphrase(passphrase, found[1] if found else "") or found is None:
-        raise NotAllowed("Those initials and that passphrase do not belong together. Type both again.")
-    token = secrets.token_urlsafe(32)
-    person = found[0]
+def change_person(store: Store, act: Act, staff_id: int, version: int | None, name: str, initials: str, role: str) -> Written:
+    """Another name, other initials, another role. Raises BadInput, Conflict."""
+    person = get(store, staff_id)
+    columns = checked(store, name, initials, role, staff_id)
+    if person.role == "owner" and role != "owner":
+        _another_owner(store, staff_id)
 
     def write() -> Written:
-        row = {"token_hash": token_hash(token), "staff_id": person.id, "phone_id": phone_id, "started_at": utc_text(now)}
-        row_id = store.insert("sessions", **row, seen_at=utc_text(now), ends_at=utc_text(now + SHIFT))
-        return Written(row_id=row_id, detail={"session": row_id})
+        store.change("staff", staff_id, version or person.version, **columns)
+        if role != person.role:  # what was proved in the old role is proved no more
+            sessions.end(store, utc_text(act.at), staff_id=staff_id)
+            sessions.forget_person(store, staff_id)
+        return Written(row_id=staff_id, words="saved", detail={"staff": staff_id, "role": role})
 
-    store.once(Act(now, person.id, phone_id), "signed-in", write)
-    return token
-
-
-def who(store: Store, token: str, now: datetime) -> SignedIn | None:
-    """Whose token it is, while the session lives."""
-    found = staff.of_session(store, token_hash(token), now)
-    return SignedIn(found[0], found[2], found[1]) if found else None
+    return store.once(act, "staff-changed", write)
 
 
-def sign_out(store: Store, act: Act, session_id: int) -> None:
-    """Ends the session for good: its cookie opens nothing any more."""
+def set_active(store: Store, act: Act, staff_id: int, active: bool) -> Written:
+    """Somebody leaves, and every session of theirs ends at once; or comes back."""
+    person = get(store, staff_id)
+    if not active and person.role == "owner":
+        _another_owner(store, staff_id)
 
     def write() -> Written:
-        store.change("sessions", session_id, ended_at=utc_text(act.at))
-        return Written(row_id=session_id, detail={"session": session_id})
+        store.change("staff", staff_id, person.version, active=int(active))
+        if not active:
+            sessions.end(store, utc_text(act.at), staff_id=staff_id)
+            sessions.forget_person(store, staff_id)
+        return Written(row_id=staff_id, words="back" if active else "gone", detail={"staff": staff_id, "active": active})
 
-    store.once(act, "signed-out", write)
+    return store.once(act, "staff-back" if active else "staff-left", write)
 
 
-def _scrypt(passphrase: str, salt: str) -> str:
-    return hashlib.scrypt(passphrase.encode(), salt=salt.encode(), n=_N, r=_R, p=_P, maxmem=2**27).hex()
+def set_secrets(store: Store, act: Act, staff_id: int, passphrase: str = "", pin: str = "", keep_session: int = 0) -> Written:
+    """A new passphrase, a new PIN, or both. A new passphrase ends every session of the person but one. Raises BadInput."""
+    person = get(store, staff_id)
+    columns: dict[str, object] = {}
+    if pin:
+        columns["pin_hash"] = passphrases.hash_secret(passphrases.good_pin(pin))
+    if passphrase:
+        passphrases.good_passphrase(passphrase, (shop.read(store).name, person.name))
+        columns["passphrase_hash"] = passphrases.hash_secret(passphrase)
+
+    def write() -> Written:
+        store.change("staff", staff_id, None, **columns)
+        ended = sessions.end(store, utc_text(act.at), staff_id=staff_id, but=keep_session) if passphrase else 0
+        sessions.forget_person(store, staff_id)
+        return Written(row_id=staff_id, words="saved", detail={"staff": staff_id, "changed": sorted(columns), "sessions_ended": ended})
+
+    return store.once(act, "secrets-changed", write)
+
+
+def is_passphrase(store: Store, staff_id: int, passphrase: str) -> bool:
+    """Is it the person's own?"""
+    return passphrases.matches(passphrase, staff.secrets_of(store, staff_id).passphrase_hash)
+
+
+def checked(store: Store, name: str, initials: str, role: str, staff_id: int = 0) -> dict[str, object]:
+    """The columns of a person as typed. staff_id: of somebody who has these initials already. Raises BadInput at the fields."""
+    name, initials = name.strip(), initials.strip().upper()
+    if not name or len(name) > LONGEST_NAME:
+        raise BadInput(f"Type a name of up to {LONGEST_NAME} characters.", typed=name, field="name")
+    if not re.fullmatch(rf"[^\W_]{{1,{LONGEST_INITIALS}}}", initials):
+        raise BadInput(f"Initials are one to {LONGEST_INITIALS} letters or figures, like CO.", typed=initials, field="initials")
+    if staff.taken(store, initials, staff_id):
+        raise BadInput("Somebody has these initials already. Add a letter.", typed=initials, field="initials")
+    if role not in ROLES:
+        raise BadInput("Say what they do here: counter, bench or owner.", typed=role, field="role")
+    return {"name": name, "initials": initials, "role": role}
+
+
+def _another_owner(store: Store, staff_id: int) -> None:
+    """Somebody must be able to open the Shop place."""
+    if staff.owners(store, staff_id) == 0:
+        raise BadInput("The shop needs an owner. Make somebody else owner first.", field="role")

@@ -10,9 +10,10 @@ from zoneinfo import ZoneInfo
 from fitcounter.store import settings
 from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.migrations import open_store
+from fitcounter.store.records import Person
 
 # The doors of the store that the web and the command line come in by; they import nothing of it themselves.
-__all__ = ["Act", "Shop", "Store", "Written", "choose", "open_store", "read"]
+__all__ = ["Act", "Person", "Shop", "Store", "Written", "choose", "open_store", "read"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -52,3 +52,9 @@ def drop(store: Store, draft_id: str) -> None:
 def drop_before(store: Store, before: str) -> None:
     """Those not touched since an instant (UTC text), inside a write."""
     store.db.execute("DELETE FROM drafts WHERE updated_at < ?", [before])
+
+
+def drop_but(store: Store, kind: str, newest: int) -> None:
+    """All of a kind but the newest, inside a write."""
+    sql = "DELETE FROM drafts WHERE kind = ? AND id NOT IN (SELECT id FROM drafts WHERE kind = ? ORDER BY updated_at DESC LIMIT ?)"
+    store.db.execute(sql, [kind, kind, newest])

@@ -42,6 +42,15 @@ def m0003_bench_days(db: Database) -> None:
     )
 
 
+@migrations()
+def m0004_hands(db: Database) -> None:
+    """On a phone of the shop: whose initials were tapped last, when that person's PIN was right; and what a device calls itself."""
+    db.execute("ALTER TABLE sessions ADD COLUMN who_id INTEGER REFERENCES staff(id)")
+    db.execute("ALTER TABLE sessions ADD COLUMN who_at TEXT")
+    db.execute("ALTER TABLE sessions ADD COLUMN proved_at TEXT")
+    db.execute("ALTER TABLE sessions ADD COLUMN device TEXT NOT NULL DEFAULT ''")
+
+
 def open_store(path: Path) -> Store:
     """Opens the shop's file, made or brought up to date where needed. Refuses a foreign file and one from a newer program."""
     store = Store(path)

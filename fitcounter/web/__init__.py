@@ -8,16 +8,15 @@ from pathlib import Path
 
 from flask import Flask
 from flask_wtf import CSRFProtect
+from werkzeug.middleware.proxy_fix import ProxyFix
 
 from fitcounter.desk.shop import open_store
 from fitcounter.settings import Settings, load_keys
-from fitcounter.web import access, app_shell, errors, headers, show, squeeze, waiting
+from fitcounter.web import access, app_shell, errors, guesses, hands, headers, limits, parked, show, squeeze, waiting
 from fitcounter.web.blueprints import BLUEPRINTS
 from fitcounter.web.forms import submission_id
 
 ROOT = Path(__file__).resolve().parents[2]
-FORM_BYTES = 64 * 1024
-
 
 def now_utc() -> datetime:
     return datetime.now(UTC)
@@ -33,21 +32,8 @@ def create_app(settings: Settings, clock: Callable[[], datetime] = now_utc) -> F
         static_folder=str(ROOT / "static"),
         static_url_path=f"/static/{version}",
     )
-    keys = load_keys(settings.data_dir)
     app.config.update(
-        SECRET_KEY=keys.secret_key,
-        SECRET_KEY_FALLBACKS=list(keys.fallbacks),
-        WTF_CSRF_SECRET_KEY=keys.csrf_key,
-        WTF_CSRF_TIME_LIMIT=None,  # a form left open over lunch is still good; the token lives as long as the session
-        WTF_CSRF_SSL_STRICT=False,  # access checks Origin itself, so that pages may send no referrer
-        SESSION_COOKIE_NAME="__Host-fitcounter" if settings.https else "fitcounter",
-        SESSION_COOKIE_SECURE=settings.https,
-        SESSION_COOKIE_HTTPONLY=True,
-        SESSION_COOKIE_SAMESITE="Lax",
-        PERMANENT_SESSION_LIFETIME=timedelta(days=2),
-        MAX_CONTENT_LENGTH=FORM_BYTES,
-        TRUSTED_HOSTS=list(settings.trusted_hosts) or None,
-        SEND_FILE_MAX_AGE_DEFAULT=squeeze.YEAR_S,  # the address of a file holds its version
+        **_cookies_and_limits(settings),
         TESTING=settings.testing,
         VERSION=version,
         SETTINGS=settings,
@@ -55,14 +41,40 @@ def create_app(settings: Settings, clock: Callable[[], datetime] = now_utc) -> F
         SHOP_FILE=settings.data_dir / "shop.db",
     )
     open_store(app.config["SHOP_FILE"]).close()
-    access.wire(app)
-    CSRFProtect(app)
-    errors.wire(app)
-    headers.wire(app)
-    waiting.wire(app)
-    squeeze.wire(app)
-    show.wire(app)
+    if settings.proxies == 1:
+        app.wsgi_app = ProxyFix(app.wsgi_app, x_for=1, x_proto=1, x_host=0)  # type: ignore[method-assign]
+    _wire(app)
     app.jinja_env.globals["submission_id"] = submission_id
     for blueprint in BLUEPRINTS:
         app.register_blueprint(blueprint)
     return app
+
+
+def _cookies_and_limits(settings: Settings) -> dict[str, object]:
+    keys = load_keys(settings.data_dir)
+    return {
+        "SECRET_KEY": keys.secret_key,
+        "SECRET_KEY_FALLBACKS": list(keys.fallbacks),
+        "WTF_CSRF_SECRET_KEY": keys.csrf_key,
+        "WTF_CSRF_TIME_LIMIT": None,  # a form left open over lunch is still good; the token lives as long as the session
+        "WTF_CSRF_SSL_STRICT": False,  # access checks Origin itself, so that pages may send no referrer
+        "SESSION_COOKIE_NAME": "__Host-fitcounter" if settings.https else "fitcounter",
+        "SESSION_COOKIE_SECURE": settings.https,
+        "SESSION_COOKIE_HTTPONLY": True,
+        "SESSION_COOKIE_SAMESITE": "Lax",
+        "PERMANENT_SESSION_LIFETIME": timedelta(days=2),
+        "MAX_CONTENT_LENGTH": limits.FORM_BYTES,
+        "TRUSTED_HOSTS": list(settings.trusted_hosts) or None,
+        "SEND_FILE_MAX_AGE_DEFAULT": squeeze.YEAR_S,  # the address of a file holds its version
+    }
+
+
+def _wire(app: Flask) -> None:
+    """In the order in which a request meets them."""
+    limits.wire(app)
+    access.wire(app)
+    guesses.wire(app)
+    CSRFProtect(app)
+    hands.wire(app, access.store)
+    for room in (parked, errors, headers, waiting, squeeze, show):
+        room.wire(app)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable
+from contextlib import suppress
 from datetime import UTC, datetime
 from typing import Any, TypeVar, cast
 from urllib.parse import urlsplit
@@ -12,11 +13,16 @@ from flask import Flask, abort, current_app, g, redirect, request, session, url_
 from werkzeug.datastructures import MultiDict
 from werkzeug.wrappers import Response
 
-from fitcounter.desk import people, shop
+from fitcounter.desk import shop, shop_phones, sign_in
 from fitcounter.desk.shop import Act, Store
-from fitcounter.errors import NotAllowed
+from fitcounter.desk.sign_in import Device, SignedIn
+from fitcounter.errors import NotAllowed, Unavailable
+from fitcounter.web import hands
+from fitcounter.web.device import device_words
 
 STAFF = ("counter", "bench", "owner")
+AT_PHONE = {"counter", "bench"}  # what everybody may look at on a phone of the shop
+_NOT_SAID = ("csrf_token", "submission_id", "parked", *hands.UNSEEN)
 View = TypeVar("View", bound=Callable[..., Any])
 
 # The places of the program in the order of the foot of the page, and who sees them.
@@ -55,8 +61,8 @@ def the_shop() -> shop.Shop:
 
 def act() -> Act:
     """Who does this, now, with the submission id of the form and a hash of what was sent with it."""
-    signed_in: people.SignedIn | None = g.signed_in
-    sent = sorted((key, value) for key, value in MultiDict(request.form).items(multi=True) if key not in ("csrf_token", "submission_id"))
+    signed_in: SignedIn | None = g.signed_in
+    sent = sorted((key, value) for key, value in MultiDict(request.form).items(multi=True) if key not in _NOT_SAID)
     return Act(
         g.now,
         signed_in.person.id if signed_in else None,
@@ -66,8 +72,18 @@ def act() -> Act:
     )
 
 
+def device() -> Device:
+    """Where this request comes from."""
+    return Device(request.remote_addr or "", device_words(request.headers.get("User-Agent", "")), g.phone)
+
+
+def phone_cookie() -> str:
+    """The name of the cookie that a phone of the shop is known by."""
+    return "__Host-fitcounter-phone" if current_app.config["SETTINGS"].https else "fitcounter-phone"
+
+
 def wire(app: Flask) -> None:
-    """Hooks the checks in front of every view."""
+    """Hooks the checks in front of every view. The check of the form's token comes after them, whose hands they are after that."""
     app.before_request(_open_request)
     app.before_request(_same_origin)
     app.before_request(_may_enter)
@@ -77,10 +93,15 @@ def wire(app: Flask) -> None:
 
 def _open_request() -> None:
     g.now = current_app.config["CLOCK"]()
-    g.signed_in = None
-    token = session.get("token")
-    if token and request.endpoint != "static":
-        g.signed_in = people.who(store(), token, g.now)
+    g.signed_in, g.phone = None, None
+    if request.endpoint in (None, "static"):
+        return
+    secret, token = request.cookies.get(phone_cookie()), session.get("token")
+    g.phone = shop_phones.of_secret(store(), secret) if secret else None
+    g.signed_in = sign_in.who(store(), token, g.now, g.phone) if token else None
+    if g.signed_in is not None:
+        with suppress(Unavailable):  # a full disk must not keep anybody from reading
+            sign_in.touch(store(), g.now, g.signed_in.session_id)
 
 
 def _same_origin() -> None:
@@ -104,6 +125,8 @@ def _may_enter() -> Response | None:
         if request.method != "GET" or request.headers.get("Accept", "").startswith("application/json"):
             abort(401)
         return redirect(url_for("owner.sign_in", next=request.full_path.rstrip("?")), 303)
+    if g.signed_in.phone_id is not None:
+        return hands.at_phone(store(), allowed)
     if g.signed_in.person.role not in allowed:
         raise NotAllowed("This page is for somebody else in the shop. Ask the owner, or sign in as the person it is for.")
     return None
@@ -116,11 +139,11 @@ def _close(_: BaseException | None) -> None:
 
 
 def _for_templates() -> dict[str, Any]:
-    signed_in: people.SignedIn | None = g.get("signed_in")
-    role = signed_in.person.role if signed_in else ""
+    signed_in: SignedIn | None = g.get("signed_in")
+    mine = {signed_in.person.role} | (AT_PHONE if signed_in.phone_id else set()) if signed_in else set()
     return {
         "signed_in": signed_in,
-        "places": [(endpoint, label) for endpoint, label, roles in PLACES if role in roles and endpoint in current_app.view_functions],
+        "places": [(endpoint, label) for endpoint, label, roles in PLACES if mine & set(roles) and endpoint in current_app.view_functions],
         "place": request.endpoint,
         "shop": the_shop() if "store" in g or signed_in else None,
         "shop_name": the_shop().name if "store" in g or signed_in else "",

@@ -10,6 +10,7 @@ from fitcounter.desk.shop import Written
 from fitcounter.errors import FitCounterError
 from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.counter import bp
+from fitcounter.web.hands import nobody
 from fitcounter.web.new_form import NewJobForm, refill
 from fitcounter.web.new_read import known_customers, read_job
 
@@ -63,6 +64,7 @@ def _page(form: NewJobForm, code: int) -> tuple[str, int]:
 
 @bp.post("/drafts/<draft_id>")
 @allow("counter", "owner")
+@nobody
 def keep_draft(draft_id: str) -> tuple[str, int]:
     """Keeps a form as it stands while it is being typed; a small script calls it."""
     drafts.keep(store(), act(), draft_id, "new-job", request.form)

@@ -5,13 +5,17 @@ from __future__ import annotations
 import logging
 import secrets
 
-from flask import Flask, g, render_template, request
+from flask import Flask, current_app, g, render_template, request
 from flask_wtf.csrf import CSRFError
-from werkzeug.exceptions import HTTPException
+from werkzeug.exceptions import HTTPException, MethodNotAllowed
+from werkzeug.wrappers import Response
 
 from fitcounter import errors
+from fitcounter.web import limits, parked
+from fitcounter.web.forms import UNTYPED, SentTwice, typed
 
 log = logging.getLogger("fitcounter")
+BUSY_S = 5
 
 # First match wins, so the narrower error stands before the wider one.
 CODES: tuple[tuple[type[errors.FitCounterError], int], ...] = (
@@ -22,11 +26,14 @@ CODES: tuple[tuple[type[errors.FitCounterError], int], ...] = (
 # What the framework itself refuses, in our words.
 WORDS = {
     400: "That did not arrive whole. Go back, look at the form and send it again; nothing was saved.",
-    401: "You are signed out. Sign in, then save again; what you typed is kept on this page.",
+    401: "You are signed out, so it was not saved yet. Sign in, then save again; what you typed is kept.",
     404: "There is no such page. Scan the tag or type the number.",
     405: "That address only takes a form. Go back and use the button.",
     413: "That is too large to take. A photo may be 12 MB, a form far less; send a smaller one.",
+    415: "That did not come as a form, so it was not read. Use the page's own button.",
 }
+# After these, "Save again" may well help.
+AGAIN = (400, 401, 413, 429, 500, 503, 507)
 
 
 def code_of(error: errors.FitCounterError) -> int:
@@ -40,42 +47,59 @@ def wire(app: Flask) -> None:
     app.register_error_handler(Exception, _unforeseen)
 
 
-def page(code: int, sentence: str, **more: object) -> tuple[str, int]:
+def page(code: int, sentence: str, **more: object) -> Response:
     """The error page. What was typed is shown again, where the form is our own, with a fresh token and the same submission id."""
     g.setdefault("signed_in", None)
-    typed = (
-        [(key, value) for key, values in request.form.lists() for value in values if key not in ("csrf_token", "passphrase", "pin")]
-        if code != 413
-        else []
-    )
     own = request.headers.get("Sec-Fetch-Site", "same-origin") in ("same-origin", "none")
-    return render_template("errors/error.html", code=code, sentence=sentence, typed=typed if own else [], nav=False, **more), code
+    shown = _typed(code) if own and code != 403 else []
+    text = render_template(
+        "errors/error.html", code=code, sentence=sentence, typed=shown, again=code in AGAIN, files=code != 413 and bool(request.files),
+        kept=parked.keep() if own and code == 401 else "", nav=False, **more,
+    )  # fmt: skip
+    return current_app.response_class(text, code)
 
 
-def _ours(error: errors.FitCounterError) -> tuple[str, int] | tuple[str, int, dict[str, str]]:
-    text, code = page(code_of(error), error.sentence, question=isinstance(error, errors.OutOfOrder), theirs=getattr(error, "theirs", {}))
+def _typed(code: int) -> list[tuple[str, str]]:
+    if code == 413:
+        return [(key, value) for key, value in limits.salvaged() if key not in UNTYPED]
+    return [] if code in (405, 415) else typed()
+
+
+def _ours(error: errors.FitCounterError) -> Response:
+    answer = page(code_of(error), error.sentence, question=isinstance(error, errors.OutOfOrder), theirs=getattr(error, "theirs", {}))
     if isinstance(error, errors.TooManyTries):
-        return text, code, {"Retry-After": str(error.wait_s)}
-    return text, code
+        answer.headers["Retry-After"] = str(error.wait_s)
+    elif answer.status_code == 503:
+        answer.headers["Retry-After"] = str(BUSY_S)
+    return answer
 
 
-def _token(_: CSRFError) -> tuple[str, int]:
-    return page(400, "This page was open for long, so it was not saved yet. Press Save again: nothing was lost.", again=True)
+def _token(_: CSRFError) -> Response:
+    return page(400, "This page was open for long, so it was not saved yet. Press Save again: nothing was lost.")
 
 
-def _http(error: HTTPException) -> tuple[str, int] | HTTPException:
+def _http(error: HTTPException) -> Response:
     code = error.code or 500
     if code < 400:
-        return error
-    return page(code, WORDS.get(code, "That could not be done, and nothing was saved. Go back and try again."), again=code == 401)
+        return error.get_response()  # a redirect of the router's
+    words = str(error.description) if isinstance(error, SentTwice) else WORDS.get(code)
+    answer = page(code, words or "That could not be done, and nothing was saved. Go back and try again.")
+    if isinstance(error, MethodNotAllowed) and error.valid_methods:
+        answer.headers["Allow"] = ", ".join(sorted(error.valid_methods))
+    return answer
 
 
-def _unforeseen(error: Exception) -> tuple[str, int]:
+def _unforeseen(error: Exception) -> Response:
     incident = secrets.token_hex(4)
     # the kind and the place, never what was typed: the log holds no names and no numbers of people
-    log.error("incident %s at %s: %s", incident, request.endpoint, type(error).__name__, exc_info=bool(app_debugs()))
-    return page(500, f"Something went wrong on our side, and nothing was saved. Tell the owner the word {incident}.", again=True)
+    log.error("incident %s at %s: %s%s", incident, request.endpoint, type(error).__name__, _place(error))
+    return page(500, f"Something went wrong on our side, and nothing was saved. Tell the owner the word {incident}.")
 
 
-def app_debugs() -> bool:
-    return log.isEnabledFor(logging.DEBUG)
+def _place(error: Exception) -> str:
+    """Files and lines, innermost last; never a value."""
+    lines, step = [], error.__traceback__
+    while step is not None:
+        lines.append(f"{step.tb_frame.f_code.co_filename.rpartition('/')[2]}:{step.tb_lineno}")
+        step = step.tb_next
+    return " " + " > ".join(lines[-6:])

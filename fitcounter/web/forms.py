@@ -8,8 +8,11 @@ from datetime import UTC, datetime, time, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from flask import request
 from flask_wtf import FlaskForm
-from wtforms import Field, HiddenField, StringField, ValidationError
+from werkzeug.exceptions import BadRequest
+from wtforms import Field, FieldList, HiddenField, MultipleFileField, SelectMultipleField, StringField, ValidationError
+from wtforms.form import BaseForm
 
 from fitcounter.errors import BadInput, FitCounterError
 from fitcounter.web.waiting import typed_at
@@ -20,11 +23,31 @@ def submission_id() -> str:
     return secrets.token_urlsafe(16)
 
 
+# What travels with a form and is not what somebody typed, or must never be shown again.
+UNTYPED = ("csrf_token", "passphrase", "again", "now", "pin", "who", "parked", "word")
+
+
+class SentTwice(BadRequest):
+    """One field came with two values. The framework would take the first and drop the other in silence."""
+
+    description = "One of the fields was sent twice, so nothing was saved. Go back, look at the form and send it again."
+
+
+def typed() -> list[tuple[str, str]]:
+    """Every field of this request that somebody typed or that must travel with it, in order; never a secret."""
+    return [(key, value) for key, values in request.form.lists() for value in values if key not in UNTYPED]
+
+
 class SavedForm(FlaskForm):
     """A form that writes. The submission id makes a repeat harmless; the version shows what the person saw."""
 
     submission_id = HiddenField(default=submission_id)
     version = HiddenField()
+
+    def __init__(self, *given: Any, **more: Any) -> None:
+        super().__init__(*given, **more)
+        if self.is_submitted() and more.get("formdata", ...) is not None:
+            _once_each(self)
 
     def take(self, error: FitCounterError) -> None:
         """Puts an error of the desk at its field, or at the top of the form where it belongs to none."""
@@ -38,6 +61,16 @@ class SavedForm(FlaskForm):
     def seen_version(self) -> int | None:
         text = str(self.version.data or "")
         return int(text) if text.isascii() and text.isdigit() and len(text) < 12 else None
+
+
+def _once_each(form: BaseForm) -> None:
+    """Raises SentTwice where a field with one value came with two."""
+    for field in form:
+        if isinstance(field, FieldList):
+            for entry in field:
+                _once_each(entry.form)
+        elif not isinstance(field, SelectMultipleField | MultipleFileField) and len(request.form.getlist(field.name)) > 1:
+            raise SentTwice
 
 
 class TextField(StringField):

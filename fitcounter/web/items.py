@@ -18,6 +18,7 @@ from fitcounter.fit import progress
 from fitcounter.web import bench_forms as forms
 from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.forms import SavedForm
+from fitcounter.web.hands import with_pin
 from fitcounter.web.step_form import FORMS, fresh, listed, named
 
 bp = Blueprint("items", __name__)
@@ -54,6 +55,7 @@ def item(item_id: int) -> str:
 
 @bp.post(f"/items/<int:item_id>/<any({NAMES}):step>")
 @allow(*STAFF)
+@with_pin("override_why")
 def take(item_id: int, step: str) -> Response | tuple[str, int]:
     """One step. What does not follow asks on a page of its own; what cannot be read comes back as it was typed."""
     form = named(FORMS[step](), step)

@@ -1,0 +1,83 @@
+"""How large a request may be. A form is 64 KB; a view that takes photos says so. The framework's own limits guard multipart alone."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any, TypeVar
+
+from flask import Flask, abort, current_app, request, session
+from werkzeug.exceptions import HTTPException
+from werkzeug.http import parse_options_header
+from werkzeug.sansio.multipart import Data, Epilogue, Field, File, MultipartDecoder, NeedData
+
+FORM_BYTES = 64 * 1024
+MOST_FIELDS = 600
+MOST_PATH = 2000
+LOOKED_AT = 1024 * 1024  # of a form that is too large, for what was typed in it
+LONGEST_SHOWN = 4000
+FORM_TYPES = ("", "application/x-www-form-urlencoded", "multipart/form-data")
+View = TypeVar("View", bound=Callable[..., Any])
+
+
+def takes_bytes(most: int) -> Callable[[View], View]:
+    """Marks a view that takes more than a form."""
+
+    def mark(view: View) -> View:
+        view.most_bytes = most  # type: ignore[attr-defined]
+        return view
+
+    return mark
+
+
+def wire(app: Flask) -> None:
+    """Before anything of a form is read."""
+    app.before_request(_measure)
+
+
+def _measure() -> None:
+    if len(request.full_path) > MOST_PATH:
+        abort(414)
+    view = current_app.view_functions.get(request.endpoint or "")
+    # a stranger's photo is not even read
+    request.max_content_length = getattr(view, "most_bytes", FORM_BYTES) if session.get("token") else FORM_BYTES
+    if request.method != "POST":
+        return
+    if request.mimetype not in FORM_TYPES or request.headers.get("Content-Encoding", "identity") != "identity":
+        abort(415)
+    if sum(1 for _ in request.form.items(multi=True)) > MOST_FIELDS:
+        abort(413)
+
+
+def salvaged() -> list[tuple[str, str]]:
+    """What was typed in a form that is too large: its fields, as far as they are of a length that somebody types."""
+    try:
+        pairs = _pairs()
+    except (HTTPException, ValueError, OSError):
+        return []
+    return [(key, value) for key, value in pairs[:MOST_FIELDS] if len(value) <= LONGEST_SHOWN]
+
+
+def _pairs() -> list[tuple[str, str]]:
+    kind, options = parse_options_header(request.content_type)
+    if kind == "multipart/form-data" and (request.content_length or 0) > FORM_BYTES:
+        return _fields_before_files(options.get("boundary", ""))
+    request.max_content_length = LOOKED_AT
+    return list(request.form.items(multi=True))
+
+
+def _fields_before_files(boundary: str) -> list[tuple[str, str]]:
+    """The text fields in the first part of a body; what stands after a large file is out of reach."""
+    request.max_content_length = None
+    decoder = MultipartDecoder(boundary.encode("latin-1"), max_form_memory_size=LOOKED_AT)
+    decoder.receive_data(request.stream.read(LOOKED_AT))
+    pairs: list[tuple[str, str]] = []
+    name: str | None = None
+    text = b""
+    while not isinstance(event := decoder.next_event(), NeedData | Epilogue):
+        if isinstance(event, Field | File):
+            name, text = (event.name if isinstance(event, Field) else None), b""
+        elif isinstance(event, Data) and name is not None:
+            text += event.data
+            if not event.more_data:
+                pairs.append((name, text.decode("utf-8", "replace")))
+    return pairs

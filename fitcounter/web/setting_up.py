@@ -1,0 +1,67 @@
+"""The first run: the shop's name, its hours, one price, its trees, and the owner."""
+
+from __future__ import annotations
+
+from flask import flash, g, redirect, render_template, request, session, url_for
+from werkzeug.wrappers import Response
+from wtforms import HiddenField, PasswordField, RadioField
+
+from fitcounter.desk import first_owner, money
+from fitcounter.desk import sign_in as door
+from fitcounter.desk.days import read_whole
+from fitcounter.desk.first_owner import LIMITS, MOST_TREES, SIZES, FirstRun
+from fitcounter.errors import FitCounterError
+from fitcounter.web.access import act, allow, device, store, the_shop
+from fitcounter.web.forms import SavedForm, TextField
+from fitcounter.web.owner_access import bp
+
+
+class FirstRunForm(SavedForm):
+    """word: what the program printed at its start."""
+
+    word = HiddenField()
+    shop_name = TextField("Name of the shop", most=60, needed="Type the name of the shop, as customers know it.")
+    zone = TextField("Time zone", most=40, needed="Type the zone by its IANA name, such as Europe/Lisbon.")
+    opens_at = TextField("Opens at", most=5, default="09:00", render_kw={"type": "time"})
+    closes_at = TextField("Closes at", most=5, default="18:00", render_kw={"type": "time"})
+    price = TextField("A pair stretched costs", most=12, default="90")
+    trees_s = TextField("Pairs of trees, small", most=2, default="0")
+    trees_m = TextField("Pairs of trees, medium", most=2, default="2")
+    trees_l = TextField("Pairs of trees, large", most=2, default="1")
+    limits = RadioField("How far to go", choices=LIMITS, default="careful", validate_choice=False)
+    name = TextField("Your name", most=60, needed="Type your name.")
+    initials = TextField("Your initials", most=4, needed="Type your initials, like OW.")
+    passphrase = PasswordField("Your passphrase, at least 15 characters")
+    pin = PasswordField("A PIN of six figures, for the shop's phones")
+
+
+@bp.route("/first-run", methods=["GET", "POST"])
+@allow("anyone")
+def first_run() -> Response | tuple[str, int]:
+    """Sets the shop up once and signs its owner in."""
+    form = FirstRunForm()
+    if not form.is_submitted():
+        form.word.data, form.zone.data = request.args.get("word", ""), the_shop().zone
+    first_owner.check_word(store(), form.word.data or "", g.now)
+    if form.validate_on_submit():
+        try:
+            first_owner.set_up(store(), act(), form.word.data or "", _said(form))
+            token = door.sign_in(store(), g.now, form.initials.data, form.passphrase.data or "", device())
+        except FitCounterError as error:
+            form.take(error)
+        else:
+            session.clear()
+            session["token"], session.permanent = token, True
+            flash("The shop is set up. Add the others, and the shop's phones, here.")
+            return redirect(url_for("owner.shop"), 303)
+    return render_template("owner/first_run.html", form=form), 422 if form.is_submitted() else 200
+
+
+def _said(form: FirstRunForm) -> FirstRun:
+    """Raises BadInput."""
+    trees = {size: read_whole(form[f"trees_{size.lower()}"].data or "0", 0, MOST_TREES, f"trees_{size.lower()}", "the pairs") for size in SIZES}
+    price = money.read_amount(form.price.data or "", the_shop().currency, "price")
+    return FirstRun(
+        form.shop_name.data, form.zone.data, form.opens_at.data, form.closes_at.data, price, trees, form.limits.data or "", form.name.data,
+        form.initials.data, form.passphrase.data or "", form.pin.data or "",
+    )  # fmt: skip
