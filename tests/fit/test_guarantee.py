@@ -148,3 +148,10 @@ def test_terms_readings_and_findings_cannot_be_changed_in_place():
         with pytest.raises(FrozenInstanceError):
             setattr(record, field, getattr(record, field))
         assert not hasattr(record, "__dict__")
+
+
+@pytest.mark.parametrize(("at_pickup", "today"), [("inside", "outside"), ("outside", "inside")])
+def test_two_methods_are_two_methods_in_either_order(at_pickup, today):
+    """And the same method is the same however the word came in."""
+    assert compare(boot(400, at_pickup), boot(380, today), None, None).change == "cannot tell"
+    assert compare(boot(400, at_pickup), boot(380, "".join(list(at_pickup))), None, None).change == "boot back"
