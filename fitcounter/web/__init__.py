@@ -63,6 +63,7 @@ def _cookies_and_limits(settings: Settings) -> dict[str, object]:
         "SESSION_COOKIE_HTTPONLY": True,
         "SESSION_COOKIE_SAMESITE": "Lax",
         "PERMANENT_SESSION_LIFETIME": timedelta(days=2),
+        "SESSION_REFRESH_EACH_REQUEST": False,  # the server ends sessions; a file that brings a cookie would be fetched anew each time
         "MAX_CONTENT_LENGTH": limits.FORM_BYTES,
         "TRUSTED_HOSTS": list(settings.trusted_hosts) or None,
         "SEND_FILE_MAX_AGE_DEFAULT": squeeze.YEAR_S,  # the address of a file holds its version
