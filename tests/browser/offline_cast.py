@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import signal
+import socket
+import socketserver
 import subprocess
 import sys
+import threading
 import time
 import urllib.request
 from collections.abc import Callable, Iterator
@@ -29,6 +32,7 @@ class Shelf:
 
     data_dir: Path
     port: int
+    checkout: Path = CHECKOUT
     running: subprocess.Popen[bytes] | None = None
 
     @property
@@ -37,7 +41,7 @@ class Shelf:
 
     def start(self) -> None:
         command = [sys.executable, "-m", "fitcounter", "serve", "--data", str(self.data_dir), "--port", str(self.port)]
-        self.running = subprocess.Popen(command, cwd=CHECKOUT, stdout=subprocess.DEVNULL)
+        self.running = subprocess.Popen(command, cwd=self.checkout, stdout=subprocess.DEVNULL)
         for _ in range(200):
             with suppress(OSError):
                 urllib.request.urlopen(f"{self.address}/offline", timeout=5).close()
@@ -53,13 +57,48 @@ class Shelf:
 
 
 @contextmanager
-def own_server(data_dir: Path) -> Iterator[Shelf]:
-    shelf = Shelf(data_dir, server.free_port("127.0.0.1", 0))
+def own_server(data_dir: Path, checkout: Path = CHECKOUT) -> Iterator[Shelf]:
+    shelf = Shelf(data_dir, server.free_port("127.0.0.1", 0), checkout)
     shelf.start()
     try:
         yield shelf
     finally:
         shelf.kill()
+
+
+class Meter:
+    """A wire to the server that counts the bytes that come down it, headers and all, whoever on the phone asked for them."""
+
+    def __init__(self, port: int) -> None:
+        self.down = 0
+        meter = self
+
+        class Relay(socketserver.BaseRequestHandler):
+            def handle(self) -> None:
+                with socket.create_connection(("127.0.0.1", port)) as above:
+                    up = threading.Thread(target=pump, args=(self.request, above, False), daemon=True)
+                    up.start()
+                    pump(above, self.request, True)
+
+        def pump(source: socket.socket, sink: socket.socket, counted: bool) -> None:
+            with suppress(OSError):
+                while content := source.recv(65536):
+                    meter.down += len(content) if counted else 0
+                    sink.sendall(content)
+            with suppress(OSError):
+                sink.shutdown(socket.SHUT_WR)
+
+        self.relay = socketserver.ThreadingTCPServer(("127.0.0.1", 0), Relay)
+        self.relay.daemon_threads = True
+        self.address = f"http://localhost:{self.relay.server_address[1]}"
+
+    def __enter__(self) -> Meter:
+        threading.Thread(target=self.relay.serve_forever, daemon=True).start()
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.relay.shutdown()
+        self.relay.server_close()
 
 
 @dataclass
