@@ -252,6 +252,8 @@ COMMANDS = {
     "backup": Command("Make a copy of the shop that is known to be good", RUN, cli_shop.folder_arguments, cli_shop.backup),
     "verify": Command("Read a copy to its end and hold it against its note", RUN, cli_shop.file_arguments, cli_shop.verify),
     "restore": Command("Put a copy in the place of the shop's file", RUN, cli_shop.file_arguments, cli_shop.restore),
+    "export": Command("Write the whole shop to one JSON file", RUN, cli_shop.export_arguments, cli_shop.export),
+    "import": Command("Put such a file into a folder without a shop", RUN, cli_shop.export_arguments, cli_shop.bring_in),
     "check": Command("Say how the shop's data stand", RUN, cli_shop.folder_arguments, cli_shop.check),
     "test": Command("Run the tests", TEST, test_arguments, test),
 }

@@ -46,6 +46,27 @@ def restore(given: argparse.Namespace) -> int:
     return 0
 
 
+def export_arguments(to: argparse.ArgumentParser) -> None:
+    to.add_argument("--data", metavar="FOLDER", help="where the shop's data lie (default: FITCOUNTER_DATA, or your own data folder)")
+    to.add_argument("file", metavar="FILE.json", help="the file to write or to read")
+
+
+def export(given: argparse.Namespace) -> int:
+    """Write the whole shop to one JSON file, pictures too."""
+    from fitcounter.desk import taking_out
+
+    print(taking_out.export(_data(given), Path(given.file).expanduser().absolute(), datetime.now(UTC)))
+    return 0
+
+
+def bring_in(given: argparse.Namespace) -> int:
+    """Put such a file into a folder that holds no shop yet."""
+    from fitcounter.desk import taking_out
+
+    print(taking_out.bring_in(Path(given.file).expanduser().absolute(), prepare_data_dir(_data(given))))
+    return 0
+
+
 def check(given: argparse.Namespace) -> int:
     """Say how the shop's data stand; exits 1 when something wants a hand."""
     from fitcounter.desk import safety

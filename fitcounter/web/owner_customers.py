@@ -5,7 +5,7 @@ from __future__ import annotations
 from flask import flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from fitcounter.desk import erasing
+from fitcounter.desk import erasing, taking_out
 from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.web.access import act, allow, store
 from fitcounter.web.forms import SavedForm, TextField
@@ -45,6 +45,16 @@ def erase_customer(customer_id: int) -> Response | tuple[str, int]:
             form.take(error)
             code = 409 if isinstance(error, Conflict) else 422
     return _customer(customer_id, form, code)
+
+
+@bp.get("/shop/customers/<int:customer_id>/everything.<any(json, csv):kind>")
+@allow("owner")
+def customer_copy(customer_id: int, kind: str) -> Response:
+    """The customer's own copy of all that is kept; the file's name is a number, so that no folder of downloads tells who."""
+    content = taking_out.customer_json(store(), customer_id) if kind == "json" else taking_out.customer_csv(store(), customer_id)
+    answer = Response(content, mimetype="application/json" if kind == "json" else "text/csv")
+    answer.headers["Content-Disposition"] = f'attachment; filename="customer-{customer_id}.{kind}"'
+    return answer
 
 
 def _customer(customer_id: int, form: EraseForm, code: int) -> tuple[str, int]:

@@ -11,7 +11,7 @@ import pytest
 from cast import Clock
 from tickets import Job, make_job
 
-from fitcounter.desk import erasing, parked, safety
+from fitcounter.desk import erasing, safety
 from fitcounter.errors import BadInput, Conflict, NotFound
 from fitcounter.store import content
 from fitcounter.store import erasing as erased
@@ -76,10 +76,11 @@ def hers(store: Store, act: Act) -> Job:
         store.insert(
             "drafts", id="d" * 20, kind="new", form=json.dumps([["name", CANARY], ["note", "CANARY"]]), words=CANARY, updated_at=at
         )
+        late = {"id": "f" * 20, "kind": "parked", "form": '[["girth", "CANARY girth"]]'}  # came after signing out
+        store.insert("drafts", **late, words=f"/items/{job.left}/measure", updated_at=at)
         store.insert("drafts", id="e" * 20, kind="new", form='[["name", "Somebody Else"]]', words="Somebody Else", updated_at=at)
         photo = {"width_px": 1, "height_px": 1, "bytes": 6, "content_hash": "", "taken_at": at}
         store.insert("photos", ticket_id=job.ticket_id, moment="before", file="p.jpg", **photo)
-    parked.park(store, act, f"/items/{job.left}/measure", [("girth", "CANARY girth")])
     put_files(store.path.parent)
     return job
 

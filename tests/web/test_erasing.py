@@ -67,3 +67,13 @@ def test_nobody_but_the_owner_sees_or_erases(counter: Counter, bench: Counter, s
     assert stranger.post(f"{page}/erase", name=NAME).status_code in (400, 401)
     assert owner.get(f"{page}/erase").status_code == 405
     assert names(store) == 1
+
+
+def test_the_owner_hands_a_customer_a_copy_under_a_name_that_tells_nobody(owner: Counter, bench: Counter, page: str):
+    for kind, mimetype in (("json", "application/json"), ("csv", "text/csv")):
+        answer = owner.get(f"{page}/everything.{kind}")
+        assert (answer.status_code, answer.mimetype) == (200, mimetype)
+        assert NAME in answer.text
+        assert "Marisol" not in answer.headers["Content-Disposition"]
+        assert bench.get(f"{page}/everything.{kind}").status_code == 403
+    assert owner.get("/shop/customers/999/everything.csv").status_code == 404

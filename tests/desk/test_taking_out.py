@@ -1,0 +1,142 @@
+"""The whole shop goes out as one file and comes back the same; one customer gets all of theirs and nothing of others."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from cast import Clock
+from tickets import Job, make_job
+
+from fitcounter.cli import main
+from fitcounter.desk import taking_out
+from fitcounter.errors import BadInput, Conflict, FitCounterError, NotFound
+from fitcounter.store import content, whole
+from fitcounter.store.database import Act, Store
+from fitcounter.store.migrations import open_store
+
+
+@pytest.fixture
+def full(store: Store, act: Act, job: Job, tmp_path: Path) -> Job:
+    """A shop with figures, words of other scripts, a fraction, an audit and pictures."""
+    other = make_job(store, act, "=cmd|'Ítalo 張")
+    with store.write_tx():
+        store.insert("predictions", item_id=job.left, made_at="2026-03-17T14:00:00Z", assessment="{}", tier="likely", kept_mean=0.1 + 0.2)
+        store.insert(
+            "drafts", id="z" * 20, kind="new", form="[]", words="last in the alphabet, first made", updated_at="2026-03-17T14:00:00Z"
+        )
+        store.insert("drafts", id="a" * 20, kind="new", form="[]", words="made later", updated_at="2026-03-17T14:00:00Z")
+        photo = {"width_px": 1, "height_px": 1, "bytes": 6, "content_hash": "", "taken_at": "2026-03-17T14:00:00Z"}
+        store.insert("photos", ticket_id=other.ticket_id, moment="before", file="p.jpg", **photo)
+    (tmp_path / "photos").mkdir()
+    (tmp_path / "photos" / "p.jpg").write_bytes(bytes(range(256)))
+    return other
+
+
+def test_a_shop_that_goes_out_comes_back_with_the_same_content(store: Store, full: Job, tmp_path: Path, capsys: pytest.CaptureFixture[str]):
+    file, there = tmp_path / "shop.json", tmp_path / "there"
+    assert main(["export", str(file), "--data", str(tmp_path)]) == 0
+    assert file.stat().st_mode & 0o077 == 0
+    assert main(["import", str(file), "--data", str(there)]) == 0
+    assert "2 tickets" in capsys.readouterr().out
+    back = open_store(there / "shop.db")
+    assert whole.business_hash(back) == whole.business_hash(store)
+    assert content.broken_link(back) is None
+    assert back.value("SELECT count(*) FROM audit") > 0
+    assert back.value("SELECT kept_mean FROM predictions") == 0.1 + 0.2
+    back.close()
+    assert (there / "photos" / "p.jpg").read_bytes() == bytes(range(256))
+
+
+def test_every_table_is_taken_out_or_named_as_the_machines_own(store: Store):
+    assert set(whole.take_out(store)) | set(whole.OF_THE_MACHINE) == set(content.tables(store))
+
+
+def test_every_table_that_leads_to_a_customer_is_in_the_customers_copy(store: Store):
+    """But the way back of a bench step and the bench's last plan, which say nothing that the steps and days do not."""
+    leads = {
+        table
+        for table in whole.business(store)
+        if {str(row[2]) for row in store.db.execute(f'PRAGMA foreign_key_list("{table}")')}
+        & {"customers", "tickets", "items", "fits", "rounds", "wear_plans"}
+    }
+    assert leads - {"undos", "bench_days"} <= set(whole.OF_CUSTOMER)
+
+
+def test_nothing_is_written_over(store: Store, full: Job, tmp_path: Path, clock: Clock):
+    file = tmp_path / "shop.json"
+    taking_out.export(tmp_path, file, clock.now)
+    with pytest.raises(Conflict, match="there already"):
+        taking_out.export(tmp_path, file, clock.now)
+    before = content.content_hash(store)
+    with pytest.raises(Conflict):
+        taking_out.bring_in(file, tmp_path)
+    (tmp_path / "photos" / "p.jpg").unlink()
+    with pytest.raises(Conflict, match="a shop in that folder"):
+        taking_out.bring_in(file, tmp_path)
+    assert content.content_hash(store) == before
+    with pytest.raises(NotFound):
+        taking_out.export(tmp_path / "nowhere", tmp_path / "n.json", clock.now)
+
+
+WRONG: dict[str, Callable[[dict[str, Any]], object]] = {
+    "a figure changed": lambda told: told["tables"]["payments"]["rows"][0].__setitem__(4, 1),
+    "a row gone": lambda told: told["tables"]["items"]["rows"].pop(),
+    "a name that leads out": lambda told: told["files"].__setitem__("photos/../../out.jpg", ""),
+    "a picture that is no base64": lambda told: told["files"].__setitem__("photos/q.jpg", "%%%"),
+    "a column of another kind": lambda told: told["tables"]["items"]["columns"].__setitem__(0, "id) VALUES (1); --"),
+    "a table too many": lambda told: told["tables"].__setitem__("sessions", {"columns": [], "rows": []}),
+    "a row too short": lambda told: told["tables"]["tickets"]["rows"][0].pop(),
+    "a list in a cell": lambda told: told["tables"]["tickets"]["rows"][0].__setitem__(1, [1]),
+    "words for a figure": lambda told: told["tables"]["tickets"]["rows"][0].__setitem__(1, "many"),
+    "a table that is none": lambda told: told["tables"].__setitem__("items", 3),
+    "another kind": lambda told: told.__setitem__("kind", "something"),
+}
+
+
+@pytest.mark.parametrize("wrong", WRONG)
+def test_a_file_that_is_not_right_puts_nothing_in(store: Store, full: Job, tmp_path: Path, clock: Clock, wrong: str):
+    file, there = tmp_path / "shop.json", tmp_path / "there"
+    taking_out.export(tmp_path, file, clock.now)
+    told = json.loads(file.read_text())
+    WRONG[wrong](told)
+    file.write_text(json.dumps(told))
+    with pytest.raises(FitCounterError):
+        taking_out.bring_in(file, there)
+    assert not list(tmp_path.parent.glob("out.jpg"))
+    assert not (there / "photos").exists()
+    if (there / "shop.db").exists():
+        back = open_store(there / "shop.db")
+        assert whole.is_empty(back)
+        back.close()
+
+
+@pytest.mark.parametrize("text", ["", "[]", "{}", "not json", "\xff", "[" * 100_000])
+def test_what_is_no_file_of_ours_is_a_sentence(tmp_path: Path, text: str):
+    (tmp_path / "x.json").write_text(text, encoding="latin-1")
+    with pytest.raises(BadInput, match="fitcounter export"):
+        taking_out.bring_in(tmp_path / "x.json", tmp_path / "there")
+
+
+def test_a_customer_gets_all_of_theirs_and_nothing_of_anybody_else(store: Store, full: Job):
+    customer = int(store.value("SELECT customer_id FROM tickets WHERE id = ?", full.ticket_id))
+    told = json.loads(taking_out.customer_json(store, customer))
+    assert [row["id"] for row in told["tables"]["tickets"]] == [full.ticket_id]
+    assert [row["id"] for row in told["tables"]["items"]] == [full.left, full.right, full.bag]
+    assert list(told["files"]) == ["photos/p.jpg"]
+    assert "Marisol" not in json.dumps(told)
+    assert "link_hash" not in json.dumps(told)
+
+
+def test_no_cell_of_the_customers_csv_is_a_formula(store: Store, full: Job):
+    customer = int(store.value("SELECT customer_id FROM tickets WHERE id = ?", full.ticket_id))
+    rows = list(csv.DictReader(io.StringIO(taking_out.customer_csv(store, customer).decode("utf-8-sig"))))
+    values = {(row["where"], row["what"]): row["value"] for row in rows}
+    assert values["customers", "name"] == "'=cmd|'Ítalo 張"
+    assert values["customers", "phone_e164"] == "'+15550100142"
+    assert not any(cell[:1] in ("=", "+", "-", "@") for row in rows for cell in row.values())
