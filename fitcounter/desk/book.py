@@ -86,7 +86,21 @@ def look(store: Store, shop: Shop, now: datetime) -> BookPage:
 
 def records(store: Store) -> Records:
     """What the shop's finished boots say of each leather, in the form the answer takes it: mean, sd and number of boots."""
-    return {code: {"mean": kept.mean, "sd": kept.sd, "boots": kept.boots} for code, (kept, _) in _classes(store).items()}
+    return _records_at(store, str(store.path), book.last_finish(store))
+
+
+_KEPT: dict[tuple[str, int], Records] = {}
+MOST_KEPT = 4
+
+
+def _records_at(store: Store, path: str, last: int) -> Records:
+    """Reckoned once for each finished boot, because every page of a boot asks for it."""
+    if (path, last) not in _KEPT:
+        while len(_KEPT) >= MOST_KEPT:
+            _KEPT.pop(next(iter(_KEPT)))
+        found = {code: {"mean": kept.mean, "sd": kept.sd, "boots": kept.boots} for code, (kept, _) in _classes(store).items()}
+        _KEPT[path, last] = found
+    return _KEPT[path, last]
 
 
 def leather_lines(store: Store) -> list[LeatherLine]:

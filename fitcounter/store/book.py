@@ -71,6 +71,12 @@ ORDER BY r.item_id, r.n"""
     return store.all(ReadRound, sql)
 
 
+def last_finish(store: Store) -> int:
+    """The newest step that finished something, taken back or not: while it stands, the book says the same."""
+    sql = "SELECT id FROM steps WHERE to_state IN ('finishing', 'finished', 'shelved', 'out') OR undone_at IS NOT NULL ORDER BY id DESC LIMIT 1"
+    return int(store.value(sql) or 0)
+
+
 def said_and_took(store: Store) -> list[Said]:
     """The first answer of every finished boot against what it took."""
     sql = f"""

@@ -30,6 +30,8 @@ def finished(store: Store, n: int, kept: float, opening_mm: float = 20.0, materi
                 rested_um=round(360_000 + 1000 * opening_mm * kept), rested_at=utc_text(NOW + timedelta(hours=50)), **columns,
             )  # fmt: skip
             store.insert("turns", round_id=row_id, n=1, at=utc_text(NOW), girth_um=round(360_000 + 1000 * opening_mm))
+            step = {"step": "finish", "happened_at": utc_text(NOW), "saved_at": utc_text(NOW), "from_state": "finishing", "to_state": "finished"}
+            store.insert("steps", item_id=item_id, **step)
 
 
 def test_a_leather_nobody_finished_is_not_in_the_book(store: Store):
@@ -158,3 +160,11 @@ def test_after_three_hundred_boots_the_interval_covers_the_truth(store: Store):
         assert line.learnt
         assert line.mean == pytest.approx(truths[line.code][0], abs=0.03)
         assert 0.70 <= inside <= 0.92
+
+
+def test_the_next_finished_boot_changes_what_the_answer_stands_on(store: Store):
+    finished(store, 1, 0.4)
+    first = book.records(store)["supple-full-grain"]
+    assert book.records(store)["supple-full-grain"] == first
+    finished(store, 2, 0.4)
+    assert book.records(store)["supple-full-grain"]["boots"] == 4
