@@ -27,7 +27,7 @@ def keep() -> str:
     """Keeps the form of this request when it comes from a session that was ours once. Returns its id, or ''."""
     token = session.get("token")
     pairs = typed()
-    if request.method != "POST" or not token or not pairs:
+    if request.method != "POST" or not token or not pairs or "Outbox" in request.headers:  # what waits on a phone is safe there
         return ""
     with suppress(FitCounterError):  # a full disk: what was typed still stands on the page
         person = sign_in.ended_for(store(), token)

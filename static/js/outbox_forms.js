@@ -70,7 +70,7 @@ export function say(form, sentence, ...more) {
   return note;
 }
 
-const sentence = (form, why) => (why === 'signed-out' ? SIGNED_OUT : why === 'busy' ? BUSY : form.dataset.kept ?? KEPT);
+const sentence = (form, why) => form.dataset.kept ?? { 'signed-out': SIGNED_OUT, busy: BUSY }[why] ?? KEPT;
 
 /** The form rests while its words wait; they can be changed as long as they are here. */
 async function rest(form, id, why) {
