@@ -54,12 +54,16 @@ def _change(store: Store, act: Act, ticket_id: int, what: str, change: Callable[
         row, held = wears.get(store, ticket_id)
         plan = change(held)
         wears.write(store, row, plan)
-        if len(plan.notes) > len(held.notes) and plan.follow_up:
+        if _too_long(plan) - _too_long(held):
             day = act.at.astimezone(plan.clock.zone).date()
             follow_ups.add(store, ticket_id, day, "overlong", said="worn longer than planned")
         return Written(ticket_id, detail={"sequence": row.sequence + 1})
 
     return store.once(act, what, write)
+
+
+def _too_long(plan: breakin.WearPlan) -> set[str]:
+    return {note for note in plan.notes if note.startswith("too-long:")}
 
 
 def not_right(store: Store, act: Act, ticket_id: int, side: str | None, place: str, said: str, today: date) -> Written:

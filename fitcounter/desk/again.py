@@ -14,8 +14,8 @@ from fitcounter.store.records import Fit, Item
 
 # What belongs to the boot itself and goes on with it; where it stands, its target and its shelf are of the old job.
 OF_THE_BOOT = (
-    "kind", "side", "work", "description", "material", "lining", "age", "signed_off", "thickness_um", "lining_um", "wall_um", "closure", "zip",
-    "elastic", "rigid", "throat_um", "method", "heights_from", "seat_um", "shaft_um", "rise_um", "target",
+    "kind", "side", "work", "description", "material", "lining", "age", "signed_off", "thickness_um", "lining_um", "wall_um", "closure",
+    "zip", "elastic", "rigid", "throat_um", "method", "heights_from", "seat_um", "shaft_um", "rise_um", "target",
 )  # fmt: skip
 OF_THE_FIT = ("unit", "posture", "over", "layer_um", "marked", "on_block", "ease", "ease_um", "max_rounds")
 

@@ -78,7 +78,8 @@ def sheet(store: Store, shop: Shop, token: str, now: datetime, language: str = "
         zone=found.plan.zone,
         # from the hash of the link: the same for the life of the ticket, and nothing about her
         uid_seed=hashlib.sha256(f"calendar {token}".encode()).hexdigest()[:20],
-        sequence=found.row.sequence,
+        # days count too: a wear that was missed moves the dates although nobody wrote anything
+        sequence=found.row.sequence + (found.plan.clock.day_of(now) - found.plan.clock.day_of(found.plan.picked_up)).days,
         stamped_at=now.astimezone(UTC),
         wears=tuple(_line(one, found.plan.clock.zone, words) for one in found.plan.wears),
         ordinary_from=found.plan.ordinary_from,

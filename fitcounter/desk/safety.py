@@ -89,8 +89,12 @@ def health(store: Store, data_dir: Path, now: datetime) -> list[Finding]:
         Finding("Room on the disk", f"{free // (1024 * 1024)} MB free", free > LOW_DISK_BYTES),
         _last_copy(store, now),
         _clock(store, now),
-        Finding("Audit", "every row follows from the one before" if broken is None else f"does not follow from row {broken} on", broken is None),
+        Finding("Audit", _chain_words(broken), broken is None),
     ]
+
+
+def _chain_words(broken: int | None) -> str:
+    return "every row follows from the one before" if broken is None else f"does not follow from row {broken} on"
 
 
 def _journal_words(mode: str) -> str:

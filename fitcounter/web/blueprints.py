@@ -17,10 +17,10 @@ from fitcounter.web import (  # noqa: F401  # their views join those of the benc
     owner_book,  # a view of the owner's place
     owner_choices,
     owner_customers,
-    shop_papers,
     owner_people,
     owner_phones,
     setting_up,
+    shop_papers,
 )
 from fitcounter.web.app_shell import bp as app_shell
 from fitcounter.web.bench import bp as bench

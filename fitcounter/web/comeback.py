@@ -21,9 +21,12 @@ def same_again(ticket_id: int) -> Response:
     return redirect(url_for("counter.measure", fit_id=written.row_id), 303)
 
 
+READ_AGAIN = "Read the boot again at its mark, the way it was read at pickup."
+
+
 class ComeBackForm(SavedForm):
     said = TextAreaField("What she says", filters=[lambda text: clean(text or "")[:500]])
-    boot = TextField("The boot at the mark, read as at pickup", most=24, needed="Read the boot again at its mark, the way it was read at pickup.")
+    boot = TextField("The boot at the mark, read as at pickup", most=24, needed=READ_AGAIN)
     leg = TextField("Her leg at the same height", most=24)
 
 

@@ -59,7 +59,8 @@ def first_run() -> Response | tuple[str, int]:
 
 def _said(form: FirstRunForm) -> FirstRun:
     """Raises BadInput."""
-    trees = {size: read_whole(form[f"trees_{size.lower()}"].data or "0", 0, MOST_TREES, f"trees_{size.lower()}", "the pairs") for size in SIZES}
+    typed = {size: f"trees_{size.lower()}" for size in SIZES}
+    trees = {size: read_whole(form[name].data or "0", 0, MOST_TREES, name, "the pairs") for size, name in typed.items()}
     price = money.read_amount(form.price.data or "", the_shop().currency, "price")
     return FirstRun(
         form.shop_name.data, form.zone.data, form.opens_at.data, form.closes_at.data, price, trees, form.limits.data or "", form.name.data,
