@@ -2,17 +2,36 @@
 
 from __future__ import annotations
 
+import ctypes
+import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 from cast import CAST, PASSPHRASE, Clock, Counter
 from flask import Flask
+from playwright.sync_api import Browser, sync_playwright
 
 from fitcounter.desk import passphrases, shop
 from fitcounter.desk.shop import Act, Store, open_store
 from fitcounter.settings import Settings
 from fitcounter.web import create_app
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator[Browser]:
+    """One Chromium for a whole worker."""
+    path = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
+    if path is None:
+        pytest.skip("no Chromium on this machine: install the package chromium to run the browser tests")
+    try:
+        ctypes.CDLL("libatomic.so.1")
+    except OSError:
+        pytest.skip("what drives Chromium cannot start on this machine: install the package libatomic1 to run the browser tests")
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=path, args=["--no-sandbox", "--disable-dev-shm-usage"])
+        yield browser
+        browser.close()
 
 
 @pytest.fixture

@@ -1,32 +1,15 @@
-"""One Chromium for all browser tests, and a page that fails the test on any error in its console."""
+"""A page that fails the test on any error in its console."""
 
 from __future__ import annotations
 
-import ctypes
-import shutil
 from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page
 
 PHONE: dict[str, Any] = {"viewport": {"width": 360, "height": 780}, "has_touch": True, "is_mobile": True, "device_scale_factor": 2}
 DESK: dict[str, Any] = {"viewport": {"width": 1280, "height": 900}}
-
-
-@pytest.fixture(scope="session")
-def chromium() -> Iterator[Browser]:
-    path = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
-    if path is None:
-        pytest.skip("no Chromium on this machine: install the package chromium to run the browser tests")
-    try:
-        ctypes.CDLL("libatomic.so.1")
-    except OSError:
-        pytest.skip("what drives Chromium cannot start on this machine: install the package libatomic1 to run the browser tests")
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=path, args=["--no-sandbox", "--disable-dev-shm-usage"])
-        yield browser
-        browser.close()
 
 
 @pytest.fixture

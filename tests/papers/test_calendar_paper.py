@@ -8,7 +8,6 @@ from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from html import unescape
 from html.parser import HTMLParser
-from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -244,18 +243,6 @@ def test_the_saved_file_speaks_spanish():
     assert "24 de abril" in html
     assert "18:00" in html
     assert "¿Why so short" in html
-
-
-@pytest.fixture(scope="module")
-def chromium():
-    """Real Chromium, where it is installed."""
-    playwright = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
-    if not Path("/usr/bin/chromium").exists():
-        pytest.skip("Chromium is not installed")
-    with playwright.sync_playwright() as engine:
-        browser = engine.chromium.launch(executable_path="/usr/bin/chromium", args=["--no-sandbox"])
-        yield browser
-        browser.close()
 
 
 def opened(chromium, tmp_path, sheet, at, **options):
