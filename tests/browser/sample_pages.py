@@ -126,11 +126,14 @@ def sample_app() -> Flask:
     CSRFProtect(app)
     headers.wire(app)
     show.wire(app)
-    app.jinja_env.globals.update(cell_name=cell_name, submission_id=lambda: secrets.token_urlsafe(16))
+    app.jinja_env.globals.update(cell_name=cell_name, submission_id=lambda: secrets.token_urlsafe(16), who_is_it=lambda: None)
     app.context_processor(lambda: {"places": PLACES, "shop_name": "Quillmarsh Leather Bench"})
     chart = rounds_drawing([RoundReadings(365.1, 382.6, 376.2), RoundReadings(376.2, 395.3, None)], 393.7, unit="in")
     for name in PAGES:
         app.add_url_rule(f"/{name}", name, _view(name, {"drawing": _drawing(), "chart": chart}), methods=["GET", "POST"])
+    # the shell's worker and list are tried in test_shell; here they only answer, so that no console complains
+    app.add_url_rule("/ready.json", "ready", lambda: app.response_class("[]", mimetype="application/json"))
+    app.add_url_rule("/sw.js", "worker", lambda: app.response_class("", mimetype="text/javascript"))
     return app
 
 
