@@ -12,6 +12,7 @@ from typing import Any
 import wtforms
 from flask import Flask, render_template_string, request
 from flask_wtf import CSRFProtect, FlaskForm
+from flask_wtf.csrf import generate_csrf
 from werkzeug.serving import make_server
 
 from fitcounter.desk.sheet import Row, cell_name
@@ -133,6 +134,7 @@ def sample_app() -> Flask:
         app.add_url_rule(f"/{name}", name, _view(name, {"drawing": _drawing(), "chart": chart}), methods=["GET", "POST"])
     # the shell's worker and list are tried in test_shell; here they only answer, so that no console complains
     app.add_url_rule("/ready.json", "ready", lambda: app.response_class("[]", mimetype="application/json"))
+    app.add_url_rule("/api/csrf", "token", lambda: {"token": generate_csrf()})
     app.add_url_rule("/sw.js", "worker", lambda: app.response_class("", mimetype="text/javascript"))
     return app
 
