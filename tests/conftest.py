@@ -11,6 +11,7 @@ import pytest
 from cast import CAST, PASSPHRASE, Clock, Counter
 from flask import Flask
 from playwright.sync_api import Browser, sync_playwright
+from whole_shop import WholeShop, open_copy, play
 
 from fitcounter.desk import passphrases, shop
 from fitcounter.desk.shop import Act, Store, open_store
@@ -91,3 +92,27 @@ def owner(somebody: Callable[[str], Counter]) -> Counter:
 @pytest.fixture
 def stranger(somebody: Callable[[str], Counter]) -> Counter:
     return somebody("")
+
+
+@pytest.fixture(scope="session")
+def played(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The invented story, played once for the whole run."""
+    folder = tmp_path_factory.mktemp("story")
+    play(folder)
+    return folder
+
+
+@pytest.fixture
+def whole(played: Path, tmp_path: Path) -> Iterator[WholeShop]:
+    """A copy of it that the test may do anything with."""
+    shop = open_copy(played, tmp_path / "whole")
+    yield shop
+    shop.store.close()
+
+
+@pytest.fixture
+def whole_https(played: Path, tmp_path: Path) -> Iterator[WholeShop]:
+    """The same, as it is behind HTTPS."""
+    shop = open_copy(played, tmp_path / "whole", https=True)
+    yield shop
+    shop.store.close()

@@ -7,7 +7,7 @@ import secrets
 
 from flask import Flask, current_app, g, render_template, request
 from flask_wtf.csrf import CSRFError
-from werkzeug.exceptions import HTTPException, MethodNotAllowed
+from werkzeug.exceptions import HTTPException, MethodNotAllowed, SecurityError
 from werkzeug.wrappers import Response
 
 from fitcounter import errors
@@ -79,6 +79,8 @@ def _token(_: CSRFError) -> Response:
 
 
 def _http(error: HTTPException) -> Response:
+    if isinstance(error, SecurityError):  # another host than ours: no page, because a page holds addresses
+        return Response("This is not the shop's own address.", 400, mimetype="text/plain")
     code = error.code or 500
     if code < 400:
         return error.get_response()  # a redirect of the router's

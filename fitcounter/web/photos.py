@@ -11,6 +11,7 @@ from fitcounter.desk import photos
 from fitcounter.errors import BadInput
 from fitcounter.web.access import STAFF, act, allow, store
 from fitcounter.web.forms import SavedForm
+from fitcounter.web.hands import with_pin
 from fitcounter.web.limits import takes_bytes
 from fitcounter.web.waiting import typed_at
 
@@ -76,6 +77,7 @@ def show(photo_id: int) -> Response:
 
 @bp.post("/photos/<int:photo_id>/erase")
 @allow("counter", "owner")
+@with_pin()
 def erase(photo_id: int) -> AnyResponse:
     """Takes one away for good."""
     gone = photos.erase(store(), act(), photo_id)
