@@ -46,11 +46,12 @@ class Picture:
 
 def clean(sent: bytes) -> Picture:
     """The pixels of what was sent as a JPEG of at most 1600 px, upright, with nothing else in it. Raises BadInput."""
-    from PIL import Image, ImageOps  # loaded only when a photo comes
+    from PIL import Image, ImageFile, ImageOps  # loaded only when a photo comes
 
     if len(sent) > MOST_BYTES:
         raise BadInput(TOO_LARGE, field="photo")
     Image.MAX_IMAGE_PIXELS = MOST_PIXELS
+    ImageFile.LOAD_TRUNCATED_IMAGES = False  # the library that sets the PDFs lets half pictures through, for the whole process
     try:
         with Image.open(BytesIO(sent), formats=READ) as opened:
             if opened.width * opened.height > MOST_PIXELS:

@@ -40,13 +40,16 @@ class Shelf:
         return f"http://localhost:{self.port}"
 
     def start(self) -> None:
-        command = [sys.executable, "-m", "fitcounter", "serve", "--data", str(self.data_dir), "--port", str(self.port)]
+        # the command itself, without the set-up in front of it: the packages are those of the tests
+        run = "import sys; from fitcounter.cli import main; sys.exit(main(sys.argv[1:]))"
+        command = [sys.executable, "-c", run, "serve", "--data", str(self.data_dir), "--port", str(self.port)]
         self.running = subprocess.Popen(command, cwd=self.checkout, stdout=subprocess.DEVNULL)
-        for _ in range(200):
+        for _ in range(1200):
             with suppress(OSError):
                 urllib.request.urlopen(f"{self.address}/offline", timeout=5).close()
                 return
             time.sleep(0.05)
+        self.kill()
         raise AssertionError("the server did not open")
 
     def kill(self) -> None:
