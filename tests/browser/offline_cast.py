@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import signal
 import socket
 import socketserver
@@ -131,6 +132,12 @@ class Pocket:
         """What waits on the phone, in its order."""
         rows: list[dict[str, Any]] = page.evaluate(f"({QUEUED})()")
         return rows
+
+
+def chromium_path() -> str:
+    path = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
+    assert path
+    return path
 
 
 def controlled(page: Page) -> None:

@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 from bench_cast import Pair, pair
 from browser.conftest import PHONE
-from browser.offline_cast import CHECKOUT, Meter, Pocket, Shelf, controlled, own_server, pocket, until
+from browser.offline_cast import CHECKOUT, Meter, Pocket, Shelf, chromium_path, controlled, own_server, pocket, until
 from cast import Clock, Counter
 from flask import Flask
 from playwright.sync_api import Browser, Page
@@ -147,12 +147,6 @@ def test_the_program_can_be_installed(chromium: Browser, shelf: Shelf, tmp_path:
     finally:
         launched.close()
     assert found["installabilityErrors"] == []
-
-
-def chromium_path() -> str:
-    path = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
-    assert path
-    return path
 
 
 @pytest.mark.parametrize(("place", "most_kb"), [("Today", 60), ("Measure", 90)])

@@ -1,0 +1,152 @@
+"""Her page on her phone: one button counts by the clock and rings; without network it still reads, and what she wore arrives later."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime, timedelta
+from pathlib import Path
+
+import pytest
+from browser.offline_cast import Pocket, controlled, pocket, until
+from cast import Clock
+from open_shop import open_shop
+from playwright.sync_api import Browser, Page
+from tickets import make_job
+
+from fitcounter.desk import aftercare, links, pickup, shop
+from fitcounter.desk.stepping import Said, catch_up
+from fitcounter.store import tickets
+from fitcounter.store.database import Act, Store
+
+pytestmark = pytest.mark.browser
+RINGS = """window.rung = 0; const plain = AudioContext.prototype.createOscillator;
+AudioContext.prototype.createOscillator = function () { window.rung += 1; return plain.call(this); };
+window.awake = 0; navigator.wakeLock.request = async () => { window.awake += 1; return { release() { window.awake -= 1; } }; };"""
+
+
+@pytest.fixture
+def ticket_id(store: Store, tmp_path: Path, clock: Clock) -> int:
+    """Fetched at ten in the morning in New York; the first wear is this evening at six, which is now."""
+    act = Act(clock.now, 1)
+    job = make_job(store, act)
+    made = links.link_token(links.link_key(tmp_path), tickets.get(store, job.ticket_id))
+    with store.write_tx():
+        store.change("tickets", job.ticket_id, link_hash=links.link_hash(made), link_until="2027-12-31T00:00:00Z")
+    things = (job.left, job.right, job.bag)
+    for item_id in things:
+        catch_up(store, act, item_id, "shelved", Said(act.at))
+    pickup.hand_over(store, act, job.ticket_id, pickup.Handed(frozenset(things), act.at, "Marisol", preset="three-short-wears", hour=18), shop.read(store))
+    clock.on(hours=9)
+    return job.ticket_id
+
+
+@pytest.fixture
+def link(store: Store, tmp_path: Path, ticket_id: int) -> str:
+    return f"/c/{links.link_token(links.link_key(tmp_path), tickets.get(store, ticket_id))}"
+
+
+@pytest.fixture
+def hers(chromium: Browser, ticket_id: int, tmp_path: Path, clock: Clock) -> Iterator[Pocket]:
+    with open_shop(tmp_path, clock) as address, pocket(chromium, address, timezone_id="America/New_York") as held:
+        held.context.add_init_script(RINGS)
+        yield held
+
+
+def worn(store: Store, ticket_id: int, clock: Clock) -> list[tuple[int | None, datetime | None]]:
+    """Minutes and start of every wear she told of."""
+    plan = aftercare.calendar(store, ticket_id, clock.now).plan
+    return [(one.actual_minutes, one.actual_start) for one in plan.wears if one.state == "worn"]
+
+
+def test_the_countdown_goes_by_the_clock_though_the_phone_slept(hers: Pocket, link: str) -> None:
+    """Closed and opened again, and asleep over the end: the figure is the clock's, and the screen was asked to stay awake."""
+    page = hers.page(link)
+    page.clock.install()
+    page.reload()
+    page.get_by_role("button", name="They are on: start").tap()
+    page.get_by_text("They come off at").wait_for()
+    assert page.evaluate("window.awake") == 1
+    page.clock.fast_forward("10:00")
+    until(page, lambda: page.inner_text(".count-down") in ("20:00", "19:59", "19:58"))
+    page.reload()
+    assert page.inner_text(".count-down") in ("20:00", "19:59", "19:58", "19:57")
+    page.locator("h1").tap()
+    page.clock.fast_forward("21:00")
+    page.get_by_text("Take your boots off now").wait_for()
+    assert page.inner_text(".count-down") == "0:00"
+    assert page.input_value("[name=minutes]") == "30"
+
+
+def test_it_sounds_when_the_minutes_are_over(hers: Pocket, link: str) -> None:
+    page = hers.page()
+    page.clock.install()
+    page.goto(hers.address + link)
+    page.get_by_role("button", name="They are on: start").tap()
+    assert page.evaluate("window.rung") == 0
+    until(page, lambda: bool(page.evaluate("window.awake")))
+    page.clock.fast_forward("30:01")
+    until(page, lambda: page.evaluate("window.rung") >= 3)
+    page.clock.fast_forward("00:04")
+    until(page, lambda: page.evaluate("window.rung") >= 6)
+
+
+def test_worn_too_long_is_said_as_it_was(hers: Pocket, link: str, store: Store, ticket_id: int, clock: Clock) -> None:
+    """Forty-two minutes are forty-two minutes."""
+    page = hers.page()
+    page.clock.install(time=clock.now)
+    page.goto(hers.address + link)
+    page.get_by_role("button", name="They are on: start").tap()
+    page.clock.fast_forward("42:00")
+    until(page, lambda: page.input_value("[name=minutes]") == "42")
+    clock.on(minutes=42)
+    with page.expect_navigation():
+        page.get_by_role("button", name="I wore them").tap()
+    assert [minutes for minutes, _ in worn(store, ticket_id, clock)] == [42]
+
+
+def test_her_page_reads_without_network_and_what_she_wore_arrives_later(
+    hers: Pocket, link: str, store: Store, ticket_id: int, clock: Clock
+) -> None:
+    """Opened once, it reads whole in the cellar; two hours later the shop has the wear with the hour it really was."""
+    page = hers.page(link)
+    controlled(page)
+    page.reload()
+    hers.context.set_offline(True)
+    page.goto(hers.address + link)
+    assert page.get_by_role("heading", level=1).inner_text() == "Marisol, your boots"
+    assert "When to stop" in page.content()
+    assert page.evaluate("getComputedStyle(document.body).backgroundColor") in ("rgb(231, 225, 209)", "rgb(25, 23, 19)")
+    page.fill("[name=minutes]", "30")
+    page.get_by_role("button", name="I wore them").tap()
+    page.get_by_text("Kept on this phone").wait_for()
+    assert worn(store, ticket_id, clock) == []
+
+    _two_hours_pass(hers, page)
+    ended = clock.now
+    clock.on(hours=2)
+    hers.context.set_offline(False)
+    until(page, lambda: not hers.kept(page))
+    page.get_by_text("The shop has it.").wait_for()
+    ((minutes, started),) = worn(store, ticket_id, clock)
+    assert minutes == 30
+    assert started is not None
+    assert abs(ended - timedelta(minutes=30) - started) < timedelta(minutes=1)
+
+
+def test_without_network_it_says_everything_in_her_language(hers: Pocket, link: str) -> None:
+    page = hers.page(link + "?language=es")
+    controlled(page)
+    page.reload()
+    hers.context.set_offline(True)
+    page.get_by_role("button", name="Las he llevado").tap()
+    page.get_by_text("Guardado en este teléfono").wait_for()
+    assert page.get_by_role("button", name="Cambiarlo").is_visible()
+
+
+def _two_hours_pass(hers: Pocket, page: Page) -> None:
+    """The row that waits, as if it had been saved two hours ago."""
+    (row,) = hers.kept(page)
+    page.evaluate(
+        "async (row) => (await import(document.querySelector('script[src*=\"app.js\"]').src.replace('app.js', 'outbox_store.js'))).change(row)",
+        {**row, "at": row["at"] - 2 * 3600 * 1000},
+    )
