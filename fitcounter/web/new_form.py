@@ -5,6 +5,7 @@ from __future__ import annotations
 from flask import request
 from werkzeug.datastructures import MultiDict
 from wtforms import BooleanField, FieldList, Form, FormField, HiddenField, RadioField, SelectField, SelectMultipleField
+from wtforms.widgets import CheckboxInput
 
 from fitcounter.desk import drafts
 from fitcounter.desk.leathers import CLOSURES, LEATHERS, LININGS
@@ -61,8 +62,8 @@ class NewJobForm(SavedForm):
     throat = TextField("Throat of a pull-on, round", most=24)
     signed_off = BooleanField("The master has agreed to stretch it (ostrich, reptile, fish)")
     nothing_seen = BooleanField("Nothing seen on either")
-    seen_left = SelectMultipleField("Left", choices=SEEN)
-    seen_right = SelectMultipleField("Right", choices=SEEN)
+    seen_left = SelectMultipleField("Left", choices=SEEN, option_widget=CheckboxInput())
+    seen_right = SelectMultipleField("Right", choices=SEEN, option_widget=CheckboxInput())
     place_left = TextField("Where on the left boot", most=120)
     place_right = TextField("Where on the right boot", most=120)
     target = RadioField("How much", choices=TARGETS, default="gap")
