@@ -1,0 +1,188 @@
+"""Every page of the invented shop, in every state it can show: no barrier in either theme, no sideways scroll, no complaint of the browser."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from browser.conftest import PHONE
+from cast import PASSPHRASE, Clock
+from open_shop import open_shop
+from playwright.sync_api import Browser, Page
+
+from fitcounter.desk import links, scenario, shop_phones
+from fitcounter.settings import Settings
+from fitcounter.store import tickets
+from fitcounter.store.database import Act, Store
+from fitcounter.store.migrations import open_store
+from fitcounter.web import create_app
+from fitcounter.web.step_form import FORMS
+
+pytestmark = pytest.mark.browser
+NO_PAGE = {
+    "static", "app_shell.moved", "app_shell.worker", "app_shell.token", "counter.ready", "photos.show", "customer.calendar", "papers.sheet",
+    "papers.of_ticket", "papers.claim", "papers.consent", "papers.tags", "bench.card", "bench.trees_tags", "bench.wall",
+    "owner.said_and_took", "owner.customer_copy",
+}  # fmt: skip
+
+WIDE = """() => [...document.querySelectorAll('main *')].filter((one) => one.getBoundingClientRect().right > 321)
+  .slice(0, 4).map((one) => one.outerHTML.slice(0, 100))"""
+
+LOOSE = "() => [...document.querySelectorAll('label.choice')].filter((one) => !one.control).map((one) => one.textContent)"
+
+
+@dataclass
+class Walk:
+    """What was found on the way: address → complaints."""
+
+    visited: dict[str, int] = field(default_factory=dict)
+    barriers: list[str] = field(default_factory=list)
+    too_wide: list[str] = field(default_factory=list)
+    complaints: list[str] = field(default_factory=list)
+
+    def look(self, page: Page, name: str) -> None:
+        for theme in ("light", "dark"):
+            page.emulate_media(color_scheme=theme)  # type: ignore[arg-type]
+            for one in Axe().run(page, options={"resultTypes": ["violations"]}).response["violations"]:
+                self.barriers.append(f"{name} ({theme}): {one['id']} at {[node['html'][:120] for node in one['nodes'][:3]]}")
+        if loose := page.evaluate(LOOSE):
+            self.complaints.append(f"{name}: a choice that nobody can pick: {loose}")
+        page.set_viewport_size({"width": 320, "height": 780})
+        if page.evaluate("document.documentElement.scrollWidth > 320"):
+            self.too_wide.append(f"{name}: {page.evaluate(WIDE)}")
+        page.set_viewport_size(PHONE["viewport"])
+
+
+@dataclass
+class OpenShop:
+    """The invented shop with its doors open."""
+
+    data_dir: Path
+    address: str
+    store: Store
+
+    def ids(self, sql: str) -> list[int]:
+        return [int(row["id"]) for row in self.store.rows(sql)]
+
+
+@pytest.fixture(scope="module")
+def invented(tmp_path_factory: pytest.TempPathFactory) -> Iterator[OpenShop]:
+    data_dir = tmp_path_factory.mktemp("invented")
+    now = datetime.now(UTC)
+    scenario.load(data_dir, now)
+    store = open_store(data_dir / "shop.db")
+    with open_shop(data_dir, Clock(now)) as address:
+        yield OpenShop(data_dir, address, store)
+    store.close()
+
+
+def addresses(held: OpenShop) -> list[str]:
+    """Every page with every kind of thing it shows: an item of each state with each form, a ticket of each state, and so on."""
+    items = held.ids("SELECT min(id) AS id FROM items GROUP BY state, kind")
+    fits = held.ids("SELECT min(f.id) AS id FROM fits f JOIN tickets t ON t.id = f.ticket_id GROUP BY f.unit, t.state, f.limits")
+    some = held.ids("SELECT min(id) AS id FROM tickets GROUP BY state")
+    queued = held.ids("SELECT id FROM items WHERE state = 'queued' AND work = 'stretch' LIMIT 1")
+    code = held.store.value("SELECT code FROM tags WHERE item_id IS NOT NULL AND died_at IS NULL LIMIT 1")
+    incident = held.ids("SELECT id FROM incidents LIMIT 1")
+    boot = held.ids("SELECT id FROM items WHERE state = 'on-tree' LIMIT 1")[0]
+    found = [
+        "/", "/find?q=41", "/find?q=zz", "/new", "/already", "/bench", "/bench/off", "/bench/plan", "/bench/trees", "/bench/stand",
+        f"/bench/stand?scan={boot}", f"/bench/stand?boot={boot}", "/bench/stand?scan=nonsense", "/pickup", "/papers", "/book", "/shop",
+        "/shop/choices", "/shop/customers", "/shop/health", "/shop/people", "/shop/phones", "/handbook", "/me", "/offline", "/unsent",
+        "/no-such-page", f"/T/{code}", "/T/0000-0000-1", "/shop/customers/1", "/shop/people/1", "/bench/trees/1", "/items/999999",
+    ]  # fmt: skip
+    found += [f"/items/{one}" for one in items] + [f"/items/{queued[0]}?do={name}" for name in FORMS if name != "undo"]
+    found += [f"/items/{boot}?do={name}" for name in ("turn-up", "leave-on", "take-off", "stop")]
+    found += [f"/fits/{one}/{what}" for one in fits for what in ("measure", "verdict")]
+    found += [f"/tickets/{one}{what}" for one in some for what in ("", "/agree", "/call")] + [f"/pickup/{one}" for one in some]
+    found += [f"/bench/choice/{queued[0]}", f"/items/{held.ids(OUT)[0]}/back"] + [f"/incidents/{one}" for one in incident]
+    return found
+
+
+OUT = "SELECT id FROM items WHERE state = 'out' AND kind = 'boot' LIMIT 1"
+
+
+def hers(held: OpenShop) -> list[str]:
+    """Her page: before pickup and at each moment after it, in both languages."""
+    key = links.link_key(held.data_dir)
+    found = []
+    for one in held.ids("SELECT id FROM tickets WHERE link_hash IS NOT NULL ORDER BY state, id DESC")[:6]:
+        found += [f"/c/{links.link_token(key, tickets.get(held.store, one))}?language={language}" for language in ("en", "es")]
+    return found
+
+
+def sign_in(page: Page, address: str) -> None:
+    page.goto(f"{address}/sign-in")
+    page.fill("[name=initials]", "OW")
+    page.fill("[name=passphrase]", PASSPHRASE)
+    with page.expect_navigation():
+        page.get_by_role("button", name="Sign in").tap()
+
+
+@pytest.fixture(scope="module")
+def walk(invented: OpenShop, chromium: Browser) -> Walk:
+    """One walk through everything, signed in and then as a stranger."""
+    found = Walk()
+    _through(found, chromium, invented, addresses(invented), signed_in=True)
+    enrol = f"/phone/{shop_phones.new_code(invented.store, Act(datetime.now(UTC), 3))}"
+    _through(found, chromium, invented, [*hers(invented), "/sign-in", "/T/0000-0000-1", enrol], signed_in=False)
+    return found
+
+
+def _through(found: Walk, chromium: Browser, held: OpenShop, paths: list[str], *, signed_in: bool) -> None:
+    context = chromium.new_context(**PHONE, reduced_motion="reduce")  # a colour on its way to the other theme is none
+    page = context.new_page()
+    page.on("console", lambda said: said.type in ("error", "warning") and _note(found, page, said.text))
+    page.on("pageerror", lambda error: _note(found, page, str(error)))
+    if signed_in:
+        sign_in(page, held.address)
+    for path in paths:
+        answer = page.goto(held.address + path)
+        assert answer is not None
+        found.visited[path] = answer.status
+        page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })")
+        found.look(page, path)
+    context.close()
+
+
+def _note(found: Walk, page: Page, text: str) -> None:
+    if "Failed to load resource" not in text:  # a page that is a 404 on purpose
+        found.complaints.append(f"{page.url}: {text}")
+
+
+def test_no_page_has_a_barrier_that_axe_can_find(walk: Walk) -> None:
+    """axe-core finds nothing on any page in either theme, contrast included."""
+    assert len(walk.visited) > 80
+    assert walk.barriers == []
+
+
+def test_no_page_scrolls_sideways_on_the_narrowest_phone(walk: Walk) -> None:
+    """At 320 px, with everything folded open."""
+    assert walk.too_wide == []
+
+
+def test_no_page_makes_the_browser_complain(walk: Walk) -> None:
+    """No script fails, nothing breaks the content policy, and no page answers with a failure of ours."""
+    assert walk.complaints == []
+    assert {path: code for path, code in walk.visited.items() if code >= 500} == {}
+    failed = {path for path, code in walk.visited.items() if code >= 400}
+    assert {path for path in failed if not path.startswith("/c/")} <= {"/items/999999", "/no-such-page", "/T/0000-0000-1"}
+    assert {walk.visited[path] for path in failed if path.startswith("/c/")} <= {410}
+    assert [path for path, code in walk.visited.items() if path.startswith("/c/") and code == 200]
+
+
+def test_no_page_was_forgotten(walk: Walk, invented: OpenShop) -> None:
+    """Every address of the program that shows a page was looked at; a new one fails here until it is on the list."""
+    app = create_app(Settings(data_dir=invented.data_dir, testing=True))
+    router = app.url_map.bind("localhost")
+    seen: set[Any] = set()
+    for path in walk.visited:
+        if path != "/no-such-page":
+            seen.add(router.match(path.partition("?")[0])[0])
+    pages = {rule.endpoint for rule in app.url_map.iter_rules() if "GET" in (rule.methods or ())} - NO_PAGE
+    assert pages - seen - {"owner.first_run", "parked.kept"} == set()
