@@ -184,7 +184,7 @@ class Store:
         if not rows:
             return None
         if rows[0]["body_hash"] != act.body_hash:
-            raise BadInput(
+            raise Conflict(
                 "This was already saved with other words. Load the page again and save the change by itself.", field="submission_id"
             )
         return Written.from_text(rows[0]["result"])

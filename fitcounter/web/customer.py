@@ -10,7 +10,7 @@ from wtforms import HiddenField, RadioField, TextAreaField, TimeField
 
 from fitcounter.desk import aftercare, her_page
 from fitcounter.desk.speech import Speech, languages, speech
-from fitcounter.errors import BadInput, FitCounterError
+from fitcounter.errors import BadInput, FitCounterError, Unavailable
 from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.forms import SavedForm, TextField, clean
 from fitcounter.web.waiting import typed_at
@@ -56,6 +56,8 @@ def chosen_language() -> str:
 
 def show(token: str, wrong: FitCounterError | None = None) -> AnyResponse:
     """The page; with an error, the sentence stands at the top and everything typed is still in its form."""
+    if isinstance(wrong, Unavailable):
+        raise wrong  # a page of its own keeps what was typed
     page = her_page.look(store(), the_shop(), token, g.now, chosen_language())
     words = speech(page.language)
     forms = {"wear": WearForm(), "hour": HourForm(), "not_right": NotRightForm()}

@@ -45,6 +45,7 @@ def wire(app: Flask) -> None:
     app.register_error_handler(CSRFError, _token)
     app.register_error_handler(HTTPException, _http)
     app.register_error_handler(Exception, _unforeseen)
+    app.after_request(_two_at_once)
 
 
 def page(code: int, sentence: str, **more: object) -> Response:
@@ -72,6 +73,13 @@ def _ours(error: errors.FitCounterError) -> Response:
     elif answer.status_code == 503:
         answer.headers["Retry-After"] = str(BUSY_S)
     return answer
+
+
+def _two_at_once(response: Response) -> Response:
+    """A form that was sent back because of somebody else's writing says so in its code as well."""
+    if response.status_code == 422 and g.get("conflict"):
+        response.status_code = 409
+    return response
 
 
 def _token(_: CSRFError) -> Response:

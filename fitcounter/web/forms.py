@@ -8,13 +8,13 @@ from datetime import UTC, datetime, time, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from flask import request
+from flask import g, request
 from flask_wtf import FlaskForm
 from werkzeug.exceptions import BadRequest
 from wtforms import Field, FieldList, HiddenField, MultipleFileField, SelectMultipleField, StringField, ValidationError
 from wtforms.form import BaseForm
 
-from fitcounter.errors import BadInput, FitCounterError
+from fitcounter.errors import BadInput, Conflict, FitCounterError, Unavailable
 from fitcounter.web.waiting import typed_at
 
 
@@ -50,7 +50,13 @@ class SavedForm(FlaskForm):
             _once_each(self)
 
     def take(self, error: FitCounterError) -> None:
-        """Puts an error of the desk at its field, or at the top of the form where it belongs to none."""
+        """Puts an error of the desk at its field, or at the top of the form where it belongs to none.
+
+        What no other typing can cure goes on: a full disk is no fault of the form's, and its page keeps what was typed too.
+        """
+        if isinstance(error, Unavailable):
+            raise error
+        g.conflict = isinstance(error, Conflict)
         field = self[error.field] if error.field and error.field in self else None
         if field is None:
             self.form_errors: list[str] = [*self.form_errors, error.sentence]

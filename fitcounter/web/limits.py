@@ -69,7 +69,7 @@ def _pairs() -> list[tuple[str, str]]:
 
 def _fields_before_files(boundary: str) -> list[tuple[str, str]]:
     """The text fields in the first part of a body; what stands after a large file is out of reach."""
-    request.max_content_length = None
+    request.max_content_length = request.content_length  # only its beginning is read
     decoder = MultipartDecoder(boundary.encode("latin-1"), max_form_memory_size=LOOKED_AT)
     decoder.receive_data(request.stream.read(LOOKED_AT))
     pairs: list[tuple[str, str]] = []

@@ -28,7 +28,7 @@ class Shutter {
     this.ways.append(this.picker());
     box.querySelector('form')?.remove();   // the plain way, for where there is no script
     box.append(this.ways, this.strip, this.bar, this.said);
-    document.addEventListener('photo', ({ detail }) => { if (detail.url === this.url) this.onTheWay(detail.share); });
+    document.addEventListener('photo', ({ detail }) => { if (detail.url === this.url) this.onTheWay(detail); });
   }
 
   get url() { return this.box.dataset.shutter; }
@@ -89,10 +89,10 @@ class Shutter {
     }
   }
 
-  onTheWay(share) {
-    this.bar.hidden = share === 1;
+  onTheWay({ share, saved }) {
+    this.bar.hidden = saved !== undefined;
     this.bar.value = share;
-    if (share === 1) this.said.textContent = 'Sent.';
+    if (saved) this.said.textContent = 'Sent.';
   }
 }
 

@@ -31,7 +31,8 @@ function post(row, token) {
   });
 }
 
-const progress = (row, share) => document.dispatchEvent(new CustomEvent('photo', { detail: { n: row.n, url: row.url, share } }));
+/** share: how much of it has left the phone. saved: true once the shop has it, false when it has not taken it. */
+const progress = (row, share, saved = undefined) => document.dispatchEvent(new CustomEvent('photo', { detail: { url: row.url, share, saved } }));
 
 /** True where the next one may be tried. */
 async function one(row, token) {
@@ -42,7 +43,7 @@ async function one(row, token) {
     const page = new DOMParser().parseFromString(text, 'text/html');
     await change({ ...row, refused: page.querySelector('[role=alert]')?.textContent.trim() ?? 'It was not taken.' }, 'photos');
   }
-  progress(row, ours === 'saved' ? 1 : 0);
+  progress(row, 1, ours === 'saved');
   tell();
   return true;
 }

@@ -68,7 +68,7 @@ def test_fifty_saves_without_network_arrive_once_each_in_their_order(phone: Pock
                     store.db.execute("UPDATE sessions SET ended_at = '2026-03-17T15:00:00Z'")
     waiting = len(phone.kept(page))
     assert waiting >= 20
-    assert page.locator("[data-outbox]").inner_text() == f"{waiting} not sent yet, safe on this phone"
+    page.locator("[data-outbox]").get_by_text(f"{waiting} not sent yet, safe on this phone", exact=True).wait_for()
 
     phone.context.set_offline(False)
     page.goto(f"{phone.address}/unsent")
@@ -95,7 +95,7 @@ def test_a_killed_server_costs_nothing(phone: Pocket, shelf: Shelf, store: Store
     assert page.evaluate("navigator.onLine")
     page.goto(f"{phone.address}/items/{boots.left}")
     assert page.get_by_role("heading", level=1).inner_text() == "No network just now"
-    assert page.locator("[data-outbox]").inner_text() == "1 not sent yet, safe on this phone"
+    page.locator("[data-outbox]").get_by_text("1 not sent yet, safe on this phone", exact=True).wait_for()
 
     shelf.start()
     page.goto(f"{phone.address}/unsent")
@@ -144,7 +144,7 @@ def test_what_cannot_be_taken_keeps_its_text_and_lets_the_rest_pass(phone: Pocke
     until(page, lambda: [one.note for one in findings.of_item(store, boots.right)] == ["a scratch"])
 
     page.goto(f"{phone.address}/unsent")
-    assert page.locator("[data-outbox]").inner_text() == "1 needs a look"
+    page.locator("[data-outbox]").get_by_text("1 needs a look", exact=True).wait_for()
     refused = page.locator("[data-unsent-refused]")
     refused.get_by_text("What was typed").tap()
     assert "mink oil" in refused.inner_text()
@@ -171,7 +171,7 @@ def test_a_form_can_be_changed_while_it_waits(phone: Pocket, store: Store, clock
             page.get_by_role("button", name="Change it").tap()
     assert len(phone.kept(page)) == 1
     phone.context.set_offline(False)
-    page.get_by_text("Sent.").wait_for()
+    page.get_by_text("Sent.", exact=True).wait_for()
     assert [one["prepared_with"] for one in store.rows("SELECT prepared_with FROM rounds")] == ["conditioner"]
 
 

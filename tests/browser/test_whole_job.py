@@ -207,8 +207,7 @@ def check_papers(counter: Phone, ticket_id: int, store: Store) -> str:
         assert "Marisol Okafor-Lind" in counter.page.content()
     claim = counter.fetch(f"/tickets/{ticket_id}/claim.pdf")
     assert "Marisol" in text_of(claim)
-    link = next(one for one in qr_of(claim) if "/c/" in one)
-    return link
+    return next(one for one in qr_of(claim) if "/c/" in one)
 
 
 def a_round(bench: Phone, item_id: int, tree: str, clock: Clock, *, before: str, first: str, top: str, rested: str, hold_h: float) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 import random
 
@@ -44,7 +45,7 @@ def test_a_profile_never_leaves_the_two_readings_it_lies_between() -> None:
     for _ in range(300):
         points = random_points(rng)
         profile = Profile.through(points)
-        for (low, first), (high, second) in zip(points, points[1:], strict=False):
+        for (low, first), (high, second) in itertools.pairwise(points):
             for step in range(11):
                 girth = profile.at(min(high, low + (high - low) * step / 10))
                 assert min(first, second) - 1e-9 <= girth <= max(first, second) + 1e-9

@@ -35,7 +35,7 @@ def test_a_repeat_of_a_submission_gives_the_first_result_and_writes_nothing(stor
 def test_the_same_submission_with_other_words_is_refused(store: Store):
     store.once(act(), "tree", lambda: put(store, "4"))
 
-    with pytest.raises(BadInput):
+    with pytest.raises(Conflict):
         store.once(act(body="other"), "tree", lambda: put(store, "5"))
 
 

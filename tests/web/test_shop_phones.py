@@ -212,12 +212,10 @@ def test_twenty_wrong_pins_in_a_row_strike_the_phone_off(app: Flask, owner: Coun
     """Whoever they were for. The passphrase still opens; the odds of a guess were 20 in a million."""
     phone = taken_in(app, owner)
     phone.get("/sign-in")
-    tried = 0
     for number in range(20):
         clock.on(seconds=301)
         answer = guess(phone, ("CO", "BE", "OW")[number % 3])
         assert answer.status_code == 422
-        tried += 1
     assert "no phone of the shop any more" in answer.text
     assert sessions.phones(store)[0].struck_at is not None
     assert guess(phone, "CO", PINS["CO"]).status_code == 422
