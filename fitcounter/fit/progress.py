@@ -13,6 +13,7 @@ from dataclasses import dataclass
 WAY = ("expected", "counter", "queued", "prepared", "on-tree", "resting", "to-decide", "finishing", "finished", "shelved", "out", "closed")
 # Other work rides on the same ticket with five plain states.
 OTHER_WAY = ("queued", "working", "shelved", "out", "closed")
+_WAYS = {"stretch": WAY, "other": OTHER_WAY}
 # Beside the way: it waits for somebody, the shop stopped, or it goes back as it came.
 ASIDE = ("waiting", "stopped", "declined")
 
@@ -85,16 +86,15 @@ _NEXT = {
     "to-decide": "another-round", "finishing": "finish", "finished": "shelve", "shelved": "hand-over", "out": "come-back",
     "waiting": "go-on", "stopped": "go-on", "declined": "hand-over", "working": "work-done",
 }  # fmt: skip
+_NEXT_OF = {"stretch": _NEXT, "other": {**_NEXT, "queued": "start-work"}}
 
 READY = ("shelved", "declined")
 GONE = ("out", "closed")
 
 
 def next_step(state: str, work: str) -> Step | None:
-    """The usual next step. work: 'stretch' or 'other'."""
-    if work == "other" and state == "queued":
-        return STEPS["start-work"]
-    name = _NEXT.get(state)
+    """The usual next step; None when all is over. work: 'stretch' or 'other'."""
+    name = _NEXT_OF[work].get(state)
     return STEPS[name] if name else None
 
 
@@ -111,7 +111,8 @@ def after(state: str, step: str, state_before: str = "") -> str:
 
 
 def way(work: str) -> tuple[str, ...]:
-    return OTHER_WAY if work == "other" else WAY
+    """The states of this work, in order. work: 'stretch' or 'other'."""
+    return _WAYS[work]
 
 
 def missing(state: str, step: str, work: str) -> tuple[str, ...]:
@@ -119,15 +120,12 @@ def missing(state: str, step: str, work: str) -> tuple[str, ...]:
 
     Empty when the step follows, or leads backwards: then there is nothing to catch up, it is a correction.
     """
-    if may(state, step):
+    along, starts = way(work), STEPS[step].starts
+    if state in starts:
         return ()
-    along = way(work)
-    starts = [along.index(one) for one in STEPS[step].starts if one in along]
-    if not starts:
-        return ()
-    here = along.index(state) if state in along else 0
-    ahead = [one for one in starts if one > here]
-    return along[here + 1 : min(ahead) + 1] if ahead else ()
+    ahead = along[along.index(state) + 1 if state in along else 1 :]
+    upto = next((place for place, one in enumerate(ahead) if one in starts), None)
+    return () if upto is None else ahead[: upto + 1]
 
 
 def further(state: str, work: str) -> tuple[str, ...]:

@@ -68,6 +68,8 @@ def test_what_was_skipped_is_named_up_to_where_the_step_may_start():
     assert progress.missing("on-tree", "finish", "stretch") == ("resting", "to-decide")
     assert progress.missing("expected", "put-on", "stretch") == ("counter", "queued")
     assert progress.missing("waiting", "take-off", "stretch") == ("counter", "queued", "prepared", "on-tree")
+    assert progress.missing("on-tree", "done", "stretch") == ("resting", "to-decide")
+    assert progress.missing("prepared", "done", "stretch") == ("on-tree", "resting", "to-decide")
 
 
 def test_a_step_that_follows_skips_nothing():
@@ -126,6 +128,12 @@ def test_every_open_state_has_its_one_next_step(state: str, work: str, step: str
 
 def test_what_is_over_has_no_next_step():
     assert progress.next_step("closed", "stretch") is None
+    assert progress.next_step("closed", "other") is None
+
+
+def test_other_work_ends_as_a_boot_does():
+    for state in ("shelved", "out", "waiting", "stopped", "declined"):
+        assert progress.next_step(state, "other") == progress.next_step(state, "stretch")
 
 
 def test_a_ticket_is_ready_when_all_that_is_still_here_is():
