@@ -13,7 +13,7 @@ import shutil
 import subprocess
 import sys
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -90,7 +90,7 @@ def demo_arguments(to: argparse.ArgumentParser) -> None:
 
 def demo(given: argparse.Namespace) -> int:
     """Load the invented shop into a folder of its own, say how to get in, and serve it."""
-    from fitcounter import server
+    from fitcounter import keeper, server
     from fitcounter.desk import scenario
     from fitcounter.web import create_app
 
@@ -104,11 +104,13 @@ def demo(given: argparse.Namespace) -> int:
     prepare_data_dir(data_dir)
     if fresh:
         scenario.load(data_dir, datetime.now(UTC))
+    settings = replace(settings, copies=None)  # never among the copies of the real shop
     application, welcome = create_app(settings), scenario.welcome(settings.base_url)
     if given.no_serve:
         print(welcome)
     else:
-        server.serve(application, settings, welcome)
+        with keeper.keeping(settings):
+            server.serve(application, settings, welcome)
     return 0
 
 
@@ -118,18 +120,21 @@ def serve_arguments(to: argparse.ArgumentParser) -> None:
     to.add_argument("--proxies", help="1 if a proxy of your own stands before the server and passes the visitor's address on (default: 0)")
     to.add_argument("--certificate", metavar="FILE", help="a certificate for HTTPS, in PEM (default: the one of `fitcounter certificate`)")
     to.add_argument("--key", metavar="FILE", help="the certificate's key, in PEM")
+    to.add_argument("--copies", metavar="FOLDER", help="where it makes its copies, best on another disk (default: beside the data)")
 
 
 def serve(given: argparse.Namespace) -> int:
     """Serve the shop until it is told to stop."""
-    from fitcounter import server
+    from fitcounter import keeper, server
     from fitcounter.web import create_app
 
     settings = server.with_own_certificate(given, os.environ, datetime.now(UTC))
     prepare_data_dir(settings.data_dir)
     greeting = f"The shop is open at {settings.base_url} (its data: {settings.data_dir}). Stop with Ctrl-C."
     application = create_app(settings)
-    server.serve(application, settings, "\n".join([greeting, *first_run_words(settings)]))
+    words = "\n".join([greeting, *first_run_words(settings)])
+    with keeper.keeping(settings):
+        server.serve(application, settings, words)
     return 0
 
 

@@ -34,6 +34,7 @@ class Settings:
     reaches it, without a closing slash. trusted_hosts: the names a request may ask for, without port. https: phones come
     over HTTPS, by our own certificate or through a proxy. proxies: how many proxies stand before the server (0 or 1).
     zone: IANA zone of a shop that has not chosen its own yet. certificate, certificate_key: PEM files for HTTPS.
+    copies: the folder of the copies that are made by themselves, None for beside the data.
     """
 
     data_dir: Path
@@ -47,12 +48,13 @@ class Settings:
     testing: bool = False
     certificate: Path | None = None
     certificate_key: Path | None = None
+    copies: Path | None = None
 
     @classmethod
     def from_environment(cls, environ: Mapping[str, str], arguments: Mapping[str, Any]) -> Settings:
         """Read settings: an argument wins over FITCOUNTER_<NAME>, which wins over the default.
 
-        arguments: as argparse gives them (data, host, port, address, zone, proxies, certificate, key); None means "not given".
+        arguments: as argparse gives them (data, host, port, address, zone, proxies, certificate, key, copies); None means "not given".
         Raises BadInput with the name of the setting and what to write.
         """
 
@@ -78,6 +80,7 @@ class Settings:
             zone=_zone(given("zone") or "UTC"),
             certificate=Path(certificate) if certificate else None,
             certificate_key=Path(key) if key else None,
+            copies=Path(copies).expanduser().absolute() if (copies := given("copies")) else None,
         )
 
 

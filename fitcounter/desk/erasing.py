@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
 
+from fitcounter.desk.drafts import KEEP_DAYS
 from fitcounter.desk.shop import Shop, read
 from fitcounter.errors import BadInput, Conflict, NotFound, Unavailable
-from fitcounter.store import customers, erasing
+from fitcounter.store import customers, drafts, duties, erasing
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Customer
 
@@ -82,6 +83,7 @@ def erase(store: Store, act: Act, customer_id: int, typed_name: str) -> Proof:
         return Written(row_id=customer_id, detail={"customer": customer_id, "files": len(line.files)})
 
     store.once(act, "customer-erased", write)
+    duties.drop_evenings(data_dir)
     _sweep(store, data_dir, data_dir / "copies")
     return prove(data_dir, customer)
 
@@ -108,6 +110,7 @@ def erase_again(store: Store, data_dir: Path, now: datetime) -> int:
     for line in back:
         _erase_line(store, Act(now), line)
     erasing.mark_unswept(data_dir)
+    duties.drop_evenings(data_dir)
     _sweep(store, data_dir, data_dir / "copies")
     return len(back)
 
@@ -130,6 +133,8 @@ def tidy(store: Store, data_dir: Path, folder: Path, now: datetime) -> dict[str,
     """
     shop = read(store)
     went = _forget(store, shop, now)
+    with store.write_tx():  # forms that nobody went on with, those that came after signing out among them
+        drafts.drop_before(store, utc_text(now - timedelta(days=KEEP_DAYS)))
     for line in erasing.noted(data_dir):
         if erasing.is_back(store, line):
             _erase_line(store, Act(now), line)

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from fitcounter.desk import erasing
 from fitcounter.errors import NotFound, Unavailable
-from fitcounter.store import backup, content
+from fitcounter.store import backup, content, duties
 from fitcounter.store import erasing as erased
 from fitcounter.store.database import Act, Store, Written, dbapi, journal, utc_text, utc_time
 from fitcounter.store.migrations import open_store
@@ -29,12 +29,18 @@ class Finding:
 
 
 def make_copy(data_dir: Path, folder: Path | None, now: datetime) -> backup.Copy:
-    """A verified copy, noted in the shop's own file too. folder: else `copies` beside the data. Raises Unavailable.
-
-    What the shop keeps no longer is tidied away first, so that it is in no new copy.
-    """
+    """A copy by hand, after one that the machine is making by itself. Raises NotFound, Unavailable."""
     if not (data_dir / backup.SHOP).exists():
         raise NotFound("There is no shop in that folder yet. Name the one it lies in with --data.")
+    with duties.alone(data_dir, wait=True):
+        return copy_alone(data_dir, folder, now)
+
+
+def copy_alone(data_dir: Path, folder: Path | None, now: datetime) -> backup.Copy:
+    """A verified copy, noted in the shop's own file too, made while nobody else makes one. Raises Unavailable.
+
+    folder: None for `copies` beside the data. What the shop keeps no longer is tidied away first, so that it is in no new copy.
+    """
     target = folder or data_dir / COPIES
     store = open_store(data_dir / backup.SHOP)
     try:
@@ -101,8 +107,14 @@ def _journal_words(mode: str) -> str:
     return "write-ahead log on a build without its reset bug" if mode == "wal" else "rollback journal: this build has the log's reset bug"
 
 
+def last_copy_at(store: Store) -> str | None:
+    """When the last copy was made that was read back and good (UTC text)."""
+    found = store.value("SELECT max(at) FROM backups WHERE verified_at IS NOT NULL")
+    return None if found is None else str(found)
+
+
 def _last_copy(store: Store, now: datetime) -> Finding:
-    last = store.value("SELECT max(at) FROM backups WHERE verified_at IS NOT NULL")
+    last = last_copy_at(store)
     if last is None:
         return Finding("Last copy", "none yet; run `fitcounter backup`, best to another disk", good=False)
     age = now - utc_time(last)

@@ -76,6 +76,11 @@ def evening_pdf(store: Store, shop: Shop, now: datetime) -> bytes:
     return bench_papers.evening_sheet(evening(store, shop, now))
 
 
+def evening_page(store: Store, shop: Shop, now: datetime) -> bytes:
+    """The same as one HTML file, where PDFs cannot be made."""
+    return bench_papers.evening_page(evening(store, shop, now))
+
+
 def evening(store: Store, shop: Shop, now: datetime) -> EveningSheet:
     """The evening sheet as a record."""
     today = shop.today(now)

@@ -5,12 +5,12 @@ They hold the shop when the computer does not: what is open, where it is, what c
 
 from __future__ import annotations
 
-from typing import Final
+from typing import Any, Final
 
 from fitcounter.fit.tagcode import show_code
 from fitcounter.papers.bench_records import BenchCard, BlankSlips, EveningSheet
 from fitcounter.papers.ink import in_words
-from fitcounter.papers.press import print_pdf
+from fitcounter.papers.press import print_page, print_pdf
 from fitcounter.papers.records import WallStrip
 from fitcounter.papers.square import square
 
@@ -36,14 +36,20 @@ def bench_card(card: BenchCard) -> bytes:
 
 def evening_sheet(sheet: EveningSheet) -> bytes:
     """Everything open at closing time as PDF, any number of pages. Raises as bench_card."""
-    return print_pdf(
-        "evening.html",
-        title=f"Evening sheet, {in_words(sheet.day, 'en', 'long')}",
-        paper=sheet.paper,
-        shop=sheet.shop,
-        sheet=sheet,
-        late=sum(job.late for job in sheet.jobs),
-    )
+    return print_pdf("evening.html", title=_evening_title(sheet), **_evening_words(sheet))
+
+
+def evening_page(sheet: EveningSheet) -> bytes:
+    """The same as one HTML file, to be printed with a browser where PDFs cannot be made."""
+    return print_page("evening.html", title=_evening_title(sheet), **_evening_words(sheet))
+
+
+def _evening_title(sheet: EveningSheet) -> str:
+    return f"Evening sheet, {in_words(sheet.day, 'en', 'long')}"
+
+
+def _evening_words(sheet: EveningSheet) -> dict[str, Any]:
+    return {"paper": sheet.paper, "shop": sheet.shop, "sheet": sheet, "late": sum(job.late for job in sheet.jobs)}
 
 
 def blank_slips(slips: BlankSlips) -> bytes:

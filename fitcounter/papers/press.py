@@ -93,6 +93,13 @@ def print_pdf(
         return _set(html, pictures or {})
 
 
+def print_page(template: str, *, title: str, paper: Paper, language: str = "en", **words: Any) -> bytes:
+    """The same paper as one HTML file with its style inside, for a browser's own printing, where PDFs cannot be made."""
+    style = (_STATIC / "print.css").read_text(encoding="utf-8").replace("url(\"fonts/", "url(\"about:invalid#")
+    html = page(template, title=title, language=language, page_size=_PAGE_SIZES[paper], paper=paper, **words)
+    return html.replace("<style>", f"<style>\n{style}", 1).encode("utf-8")
+
+
 def _set(html: str, pictures: Mapping[str, bytes]) -> bytes:
     """Set one page of HTML. The identifier follows from the content, so that equal papers are equal bytes."""
     from weasyprint import HTML

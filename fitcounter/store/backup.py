@@ -21,6 +21,7 @@ from fitcounter.store.database import Store, dbapi, in_use, utc_text
 
 SHOP = "shop.db"
 KEPT_DAYS = 35  # so that what a customer had erased is gone from the copies too (shop's choice within a month's reason)
+DENSE_DAYS = 2  # copies come after each pickup; of older days the last is enough
 SIDES = ("", "-wal", "-shm", "-journal")
 
 
@@ -136,11 +137,18 @@ def _copy_files(source: Path, target: Path) -> None:
 
 
 def _expire(folder: Path, now: datetime) -> None:
-    oldest = utc_text(now - timedelta(days=KEPT_DAYS))
-    for one in copies(folder):
-        if one.made_at and one.made_at < oldest:
+    """Every copy for two days, then the last of each day, none after its days; what was broken off half-way goes after a day."""
+    oldest, dense = utc_text(now - timedelta(days=KEPT_DAYS)), utc_text(now - timedelta(days=DENSE_DAYS))
+    seen: set[str] = set()
+    for one in copies(folder):  # newest first
+        day = one.made_at[:10]
+        if one.made_at and (one.made_at < oldest or (one.made_at < dense and day in seen)):
             one.path.unlink()
             one.path.with_suffix(".json").unlink(missing_ok=True)
+        seen.add(day)
+    for half in folder.glob("shop-*.db.part"):
+        if half.stat().st_mtime < now.timestamp() - timedelta(days=1).total_seconds():
+            half.unlink()
 
 
 def _note(path: Path) -> dict[str, object]:

@@ -40,6 +40,12 @@ def open_tickets(store: Store) -> list[Ticket]:
     return store.all(Ticket, "SELECT * FROM tickets WHERE state = 'open' ORDER BY promise_day IS NULL, promise_day, number")
 
 
+def latest_handed_over(store: Store, most: int = 50) -> list[str]:
+    """When the latest pickups were, latest first (UTC text)."""
+    rows = store.rows("SELECT handed_over_at FROM tickets WHERE handed_over_at IS NOT NULL ORDER BY handed_over_at DESC LIMIT ?", most)
+    return [str(row["handed_over_at"]) for row in rows]
+
+
 def free_number(store: Store) -> int:
     """The next spoken number: after the last one given, round from 999 to 1, never one that is open or hangs on a free tag."""
     taken = {int(row["number"]) for row in store.rows("SELECT number FROM tickets WHERE state = 'open'")}
