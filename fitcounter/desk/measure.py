@@ -10,7 +10,7 @@ from fitcounter.desk.job import build_job, measured
 from fitcounter.desk.measure_rows import write_cells
 from fitcounter.desk.sheet import READS, BadSheet, Cell, Sheet, cell_name, read_sheet
 from fitcounter.errors import BadInput, BadReading, Conflict, FitCounterError
-from fitcounter.fit.assess import assess, read_job
+from fitcounter.fit.assess import can_be_answered, read_job
 from fitcounter.fit.tape import parse_length
 from fitcounter.store import fits
 from fitcounter.store.database import Act, Store, Written
@@ -91,12 +91,12 @@ def _complete(sheet: Sheet, cells: Sequence[Cell]) -> None:
 
 
 def _has_an_answer(store: Store, fit_id: int, sheet: Sheet, cells: Sequence[Cell]) -> None:
-    """Runs the whole computation on what was just written, so that nothing is kept that has no answer."""
+    """Nothing is kept that has no answer; the answer itself is reckoned by the page that shows it, so that saving is quick."""
     if sheet.target == "safe":
         return
     boots = measured(store, fits.boots(store, fit_id))
     try:
-        assess(read_job(build_job(store, fits.get(store, fit_id), boots), tuple(str(boot.side) for boot in boots)))
+        can_be_answered(read_job(build_job(store, fits.get(store, fit_id), boots), tuple(str(boot.side) for boot in boots)))
     except (BadReading, BadInput) as error:
         raise _at_its_cell(error, cells, sheet) from error
 

@@ -67,11 +67,11 @@ class MeasurePage:
         return tuple(str(boot.side) for boot in self.boots)
 
 
-def look(store: Store, shop: Shop, fit_id: int, depth: str = "", target: str = "", own: int = 0) -> MeasurePage:
+def look(store: Store, shop: Shop, fit_id: int, depth: str = "", target: str = "", own: int = 0, asking: bool = True) -> MeasurePage:
     """The sheet of a fit: the heights of its depth and those that were read, lowest first, then free ones for heights of one's own.
 
     depth: gap, three, whole, or '' for what is usual; target: leg, gap, amount, safe, or '' for what it was; own: free lines
-    asked for. Raises NotFound.
+    asked for; asking: with the questions about what is stored, for which the whole answer is reckoned. Raises NotFound.
     """
     fit = fits.get(store, fit_id)
     boots = fits.boots(store, fit_id)
@@ -83,7 +83,7 @@ def look(store: Store, shop: Shop, fit_id: int, depth: str = "", target: str = "
     cells = {cell_name(what, side, rows[um], repeat): text for (what, side, um, repeat), (text, _) in held.items()}
     ticket = tickets.get(store, fit.ticket_id)
     read = measured(store, boots)
-    slips = _slips(store, fit, read) if target == boots[0].target else []  # another way of saying how much begins anew
+    slips = _slips(store, fit, read) if asking and target == boots[0].target else []  # another way of saying how much begins anew
     return MeasurePage(
         ticket, customers.get(store, ticket.customer_id), fit, tuple(boots), lines, cells, _terms(fit, boots), target, depth,
         _asks(slips), _again(slips, lines, fit.unit), bool(read),

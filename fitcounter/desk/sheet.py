@@ -83,7 +83,7 @@ class _Reader:
         except BadReading as error:
             self.wrong[name] = error.sentence
             return None
-        if not low <= read.mm <= high:
+        if not low <= float(read.mm) <= high:
             most, unit = (say_length(bound, read.unit) for bound in (low, high)), read.unit
             self.wrong[name] = f"Between {' and '.join(most)} can be stored here. Look at the tape, and at the unit ({unit}), once more."
             return None

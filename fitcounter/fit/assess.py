@@ -15,7 +15,7 @@ from fitcounter.fit.assess_job import SIDES, Job, Side, read_job
 from fitcounter.fit.assess_json import side_json
 from fitcounter.fit.handbook_leather import Leather
 from fitcounter.fit.kept import Kept
-from fitcounter.fit.need import places
+from fitcounter.fit.need import check_places, places
 from fitcounter.fit.options import what_would_change
 from fitcounter.fit.reasons import reasons
 from fitcounter.fit.second_look import GOOD_ENOUGH, could_move, second_readings
@@ -88,6 +88,12 @@ def assess(job: Job, leathers: Mapping[str, Leather] | None = None) -> Assessmen
     asked = reading_slips(job)
     sides = tuple(_answer(job, side, leathers or {}, [slip for slip in asked if slip.side == side.name]) for side in job.sides)
     return Assessment(job, sides, tuple(caution_words.cautions(job)))
+
+
+def can_be_answered(job: Job) -> None:
+    """Raises BadInput where assess would, without reckoning the answer: nothing after the places of need can fail."""
+    for side in job.sides:
+        check_places(job, side)
 
 
 def _answer(job: Job, side: Side, leathers: Mapping[str, Leather], asked: list[Slip]) -> SideAnswer:

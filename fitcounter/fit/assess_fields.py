@@ -118,7 +118,7 @@ def read_length(value: object, field: str, unit: str, range_of: str) -> Length:
     except BadReading as error:
         sentence = f"{field}: {error.sentence[:1].lower()}{error.sentence[1:]}"
         raise BadReading(sentence, typed=error.typed, field=field) from error
-    if not low <= length.mm <= high:
+    if not low <= float(length.mm) <= high:
         raise wrong(field, f"write a reading from {low:g} to {high:g} mm.", value)
     return length
 

@@ -116,18 +116,31 @@ def _inside_mm(reading: Reading, boot: Boot, field: str) -> float:
 
 def places(job: Job, side: Side) -> list[Place]:
     """Every evaluated height of one side, lowest first. Raises BadInput where leg (gaps, amounts) and boot share none."""
+    shaft, leg, wanted = _curves(job, side)
+    return [_place(height, side, job.ease, shaft, leg, wanted) for height in _heights(side, shaft, wanted)]
+
+
+def check_places(job: Job, side: Side) -> None:
+    """Raises BadInput where places would, without reckoning one."""
+    shaft, _, wanted = _curves(job, side)
+    _heights(side, shaft, wanted)
+
+
+def _curves(job: Job, side: Side) -> tuple[Curve, Curve | None, Profile]:
+    """The boot, the leg where it was read, and what is wanted over the heights: the leg's own profile, gaps or amounts."""
     shaft, leg = shaft_curve(side), leg_curve(job, side)
     if side.target == "leg" and leg is not None:
-        wanted = leg.profile
-    else:
-        asked = side.gaps if side.target == "gap" else side.amounts
-        wanted = Profile.straight((float(entry.height.mm), float(entry.amount.mm)) for entry in asked)
+        return shaft, leg, leg.profile
+    asked = side.gaps if side.target == "gap" else side.amounts
+    return shaft, leg, Profile.straight((float(entry.height.mm), float(entry.amount.mm)) for entry in asked)
+
+
+def _heights(side: Side, shaft: Curve, wanted: Profile) -> list[float]:
     try:
-        heights = shared_heights(wanted, shaft.profile)
+        return shared_heights(wanted, shaft.profile)
     except BadInput as error:
         sentence = f"{side.name}.boot: shares no height with its {side.target}; read both over the same heights."
         raise BadInput(sentence, field=f"{side.name}.boot") from error
-    return [_place(height, side, job.ease, shaft, leg, wanted) for height in heights]
 
 
 def _place(height: float, side: Side, ease: Ease, shaft: Curve, leg: Curve | None, wanted: Profile) -> Place:

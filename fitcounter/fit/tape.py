@@ -11,6 +11,7 @@ import math
 import re
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from fitcounter.errors import BadReading
 from fitcounter.fit import handbook_leg as book
@@ -56,6 +57,7 @@ def parse_length(text: str, unit: str, field: str | None = None, *, zero_ok: boo
         raise
 
 
+@lru_cache(maxsize=2048)  # one reading is read by the sheet, the row and the job; the same texts come back all day
 def _parse(text: str, unit: str, zero_ok: bool) -> Length:
     if unit not in MM_PER_UNIT:
         raise BadReading("The unit of a reading is in, cm or mm.", typed=text)

@@ -94,8 +94,9 @@ class Store:
 
     def all(self, kind: type[Record], sql: str, *values: object) -> list[Record]:
         """Rows as records; the columns of the statement must cover the record's fields."""
-        names = field_names(cast(Hashable, kind))
-        return [kind(**{name: row[name] for name in names}) for row in self.db.query(sql, list(values))]
+        cursor = self.db.conn.execute(sql, values)
+        places = _places(cast(Hashable, kind), tuple(column[0] for column in cursor.description))
+        return [kind(*[row[place] for place in places]) for row in cursor]
 
     def first(self, kind: type[Record], sql: str, *values: object) -> Record | None:
         found = self.all(kind, sql, *values)
@@ -244,6 +245,12 @@ class Written:
 @cache
 def field_names(kind: Hashable) -> tuple[str, ...]:
     return tuple(one.name for one in fields(kind))  # type: ignore[arg-type]  # a dataclass is asked for
+
+
+@cache
+def _places(kind: Hashable, columns: tuple[str, ...]) -> tuple[int, ...]:
+    """Where in a row of these columns the record's fields stand, in the order of the record."""
+    return tuple(columns.index(name) for name in field_names(kind))
 
 
 def _integrity_sentence(error: str) -> str:

@@ -21,23 +21,32 @@ from fitcounter.web.new_form import TARGETS
 @bp.route("/fits/<int:fit_id>/measure", methods=["GET", "POST"])
 @allow("counter", "owner")
 def measure(fit_id: int) -> Response | tuple[str, int]:
-    """Keeps the sheet whole or not at all; then the answer, or first what is asked once more."""
+    """Keeps the sheet whole or not at all."""
     target = _one_of(READS, request.form.get("target") or request.args.get("how", ""))
     depth = _one_of(measure_page.DEPTHS, request.args.get("depth", ""))
-    page = measure_page.look(store(), the_shop(), fit_id, depth, target, own_rows())
+    page = measure_page.look(store(), the_shop(), fit_id, depth, target, own_rows(), asking=request.method == "GET")
     form = measure_form(page)
-    if "own" in request.form:
-        return render_template("counter/measure.html", form=form, **_shown(page, form)), 200
-    if form.is_submitted() and form.validate():
+    if form.is_submitted() and "own" not in request.form and form.validate():
         try:
             desk.save(store(), act(), fit_id, sheet_of(form, page), terms_of(form, page), form.seen_version)
         except FitCounterError as error:
             _take(form, error, page)
         else:
-            asks = measure_page.look(store(), the_shop(), fit_id, page.depth).asks
-            back = url_for("counter.measure", fit_id=fit_id, depth=page.depth)
-            return redirect(back if asks else url_for("counter.verdict", fit_id=fit_id), 303)
-    return render_template("counter/measure.html", form=form, **_shown(page, form)), 422 if form.is_submitted() else 200
+            return redirect(url_for("counter.measured", fit_id=fit_id, depth=page.depth), 303)
+    if form.is_submitted():
+        page = measure_page.look(store(), the_shop(), fit_id, depth, target, own_rows())
+    code = 422 if form.is_submitted() and "own" not in request.form else 200
+    return render_template("counter/measure.html", form=form, **_shown(page, form)), code
+
+
+@bp.get("/fits/<int:fit_id>/measured")
+@allow("counter", "owner")
+def measured(fit_id: int) -> Response:
+    """On to the answer, or first back to what is asked once more. Its own address, so that a save need not wait for the answer."""
+    depth = _one_of(measure_page.DEPTHS, request.args.get("depth", ""))
+    asks = measure_page.look(store(), the_shop(), fit_id, depth).asks
+    back = url_for("counter.measure", fit_id=fit_id, depth=depth or None)
+    return redirect(back if asks else url_for("counter.verdict", fit_id=fit_id), 303)
 
 
 def _shown(page: MeasurePage, form: TermsForm) -> dict[str, object]:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Any, cast
+from functools import lru_cache
+from typing import Any
 
 from flask import request
 from wtforms import BooleanField, HiddenField, RadioField, SelectField
@@ -52,20 +53,29 @@ class TermsForm(SavedForm):
 
 def measure_form(page: MeasurePage) -> TermsForm:
     """The form for this sheet: cells for what the target reads, with repeats where something was read or is asked once more."""
-    fields: dict[str, Any] = {}
+    cells = []
     for row, line in enumerate(page.lines):
-        where = line.height or f"line {row + 1}"
-        fields[f"height_{row}"] = TextField(f"Height of line {row + 1}", most=24, default=line.height)
-        fields[f"station_{row}"] = SelectField(f"Place of line {row + 1}", choices=STATIONS, default=line.station)
         for what in READS[page.target]:
             for side in page.sides:
-                for repeat in _repeats(page, what, side, row):
-                    name = cell_name(what, side, row, repeat)
-                    label = f"{side.capitalize()} {WORDS[what]} at {where}" + (f", reading {repeat}" if repeat > 1 else "")
-                    fields[name] = TextField(label, most=64, default=page.cells.get(name, ""))
-    form = type("MeasureForm", (TermsForm,), fields)
+                cells += [(what, side, row, line.height or f"line {row + 1}", repeat) for repeat in _repeats(page, what, side, row)]
+    form = _form_of(len(page.lines), tuple(cells))
     held = {"unit": page.fit.unit, "version": str(page.fit.version), "target": page.target}
-    return cast(TermsForm, form(data={**held, **{key: getattr(page.terms, key) for key in TERMS}}))
+    heights = {f"height_{row}": line.height for row, line in enumerate(page.lines)}
+    stations = {f"station_{row}": line.station for row, line in enumerate(page.lines)}
+    return form(data={**page.cells, **heights, **stations, **held, **{key: getattr(page.terms, key) for key in TERMS}})
+
+
+@lru_cache(maxsize=64)  # most sheets of a shop have the same lines, and a class of fields is dear to make
+def _form_of(lines: int, cells: tuple[tuple[str, str, int, str, int], ...]) -> type[TermsForm]:
+    """A form class with so many lines and these cells: what, side, row, its height in words, repeat."""
+    fields: dict[str, Any] = {}
+    for row in range(lines):
+        fields[f"height_{row}"] = TextField(f"Height of line {row + 1}", most=24)
+        fields[f"station_{row}"] = SelectField(f"Place of line {row + 1}", choices=STATIONS)
+        for what, side, _, where, repeat in (one for one in cells if one[2] == row):
+            label = f"{side.capitalize()} {WORDS[what]} at {where}" + (f", reading {repeat}" if repeat > 1 else "")
+            fields[cell_name(what, side, row, repeat)] = TextField(label, most=64)
+    return type("MeasureForm", (TermsForm,), fields)
 
 
 def sheet_of(form: TermsForm, page: MeasurePage) -> Sheet:

@@ -149,7 +149,7 @@ def test_a_sheet_without_legs_leaves_alone_how_legs_were_read(counter: Counter, 
 def test_centimetres_on_an_inch_sheet_are_asked_about_and_never_block(counter: Counter, fit_id: int):
     answer = send(counter, fit_id, gap_sheet(boot_left_0="33", boot_left_1="34.5", boot_left_2="35.5"))
     assert answer.status_code == 303
-    assert "cm?" in counter.get(answer.headers["Location"]).text
+    assert "cm?" in counter.get(answer.headers["Location"], follow_redirects=True).text
 
 
 def test_saved_readings_come_back_in_their_cells(counter: Counter, fit_id: int):
