@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 
 from fitcounter.errors import BadInput, FitCounterError
@@ -10,14 +11,18 @@ from fitcounter.store import tags, tickets
 from fitcounter.store.database import Act, Store
 from fitcounter.store.records import Item, Tag, Ticket
 
+_SPOKEN = re.compile(r"([0-9]{1,4})\s*[LlRr]?")
+
 
 def tag_items(store: Store, act: Act, ticket: Ticket, here: Sequence[Item], codes: Mapping[int, str]) -> int:
     """Ties a tag on each item that has none, inside a write; returns the number to be spoken.
 
-    codes: item id to the typed or scanned code of a tag that hangs ready; the number printed on those becomes the ticket's.
-    Raises BadInput or NotFound at tag_<item id> for a tag that cannot be this item's.
+    codes: item id to the scanned or typed code of a tag that hangs ready, or its number; the number printed on those becomes the
+    ticket's. The two tags of a pair may come in either order. Raises BadInput or NotFound at tag_<item id> for a tag that cannot be
+    this item's.
     """
-    ready = {item_id: _ready(store, item_id, typed) for item_id, typed in codes.items() if typed.strip()}
+    ready = {item.id: _ready(store, item, codes[item.id].strip()) for item in here if codes.get(item.id, "").strip()}
+    _uncross(here, ready)
     numbers = {tag.number for tag in ready.values() if tag.number is not None}
     if len(numbers) > 1:
         raise BadInput("These tags have different numbers. Take tags of one number.", field=f"tag_{next(iter(ready))}")
@@ -36,12 +41,34 @@ def tag_items(store: Store, act: Act, ticket: Ticket, here: Sequence[Item], code
     return number
 
 
-def _ready(store: Store, item_id: int, typed: str) -> Tag:
+def any_ready(store: Store) -> bool:
+    """Whether the shop has tags that hang ready, printed on a quiet evening."""
+    return bool(tags.free(store))
+
+
+def _ready(store: Store, item: Item, typed: str) -> Tag:
+    where = f"tag_{item.id}"
+    if spoken := _SPOKEN.fullmatch(typed):
+        number = int(spoken[1])
+        for tag in tags.free(store):
+            if (tag.number, tag.side) == (number, item.side):
+                return tag
+        which = f" for the {item.side} boot" if item.side else ""
+        raise BadInput(f"No tag {number}{which} hangs ready. Scan one that does, or leave this empty for a new tag.", typed=typed, field=where)
     try:
         return tags.by_code(store, read_code(typed))
     except FitCounterError as error:
-        error.field = f"tag_{item_id}"
+        error.field = where
         raise
+
+
+def _uncross(here: Sequence[Item], ready: dict[int, Tag]) -> None:
+    """Left and right of one pair, scanned in the other order, change places."""
+    for one in here:
+        for other in here:
+            if (one.side, other.side, one.letter) == ("left", "right", other.letter) and one.id in ready and other.id in ready:
+                if (ready[one.id].side, ready[other.id].side) == ("right", "left"):
+                    ready[one.id], ready[other.id] = ready[other.id], ready[one.id]
 
 
 def _fits(item: Item, tag: Tag) -> None:

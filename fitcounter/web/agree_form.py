@@ -41,7 +41,8 @@ def agree_form(offer: Offer, shop: Shop, name: str) -> AgreeForm:
         fields[f"line_{number}_what"] = TextField(f"Line {number + 1}", most=80, default=line.what)
         fields[f"line_{number}_amount"] = TextField(f"Sum {number + 1}", most=14, default=amount)
     for item in offer.waiting:
-        fields[f"tag_{item.id}"] = TextField("Tag that hangs ready", most=80)
+        which = f"{item.side} boot" if item.side else item.description or item.kind
+        fields[f"tag_{item.id}"] = TextField(f"Tag for the {which}", most=80, render_kw={"data-tag": "", "autocapitalize": "characters"})
     form = type("AgreeWithLines", (AgreeForm,), fields)
     held = {
         "name": name,

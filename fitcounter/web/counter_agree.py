@@ -6,7 +6,7 @@ from flask import current_app, flash, g, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 
 from fitcounter.desk import agree as desk
-from fitcounter.desk import offer, ticket_page
+from fitcounter.desk import offer, tagging, ticket_page
 from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.agree_form import agree_form, read_agreed
@@ -32,4 +32,5 @@ def agree(ticket_id: int) -> Response | tuple[str, int]:
                 raise
             except FitCounterError as error:
                 form.take(error)
-    return render_template("counter/agree.html", form=form, offer=offered, page=page), 422 if form.is_submitted() else 200
+    ready = tagging.any_ready(store())
+    return render_template("counter/agree.html", form=form, offer=offered, page=page, tags_ready=ready), 422 if form.is_submitted() else 200

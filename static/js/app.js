@@ -37,5 +37,5 @@ document.addEventListener('submit', async (event) => {
 });
 
 if (usable && document.querySelector('[data-shutter]')) import('./photo.js');
-if (document.querySelector('form[data-scan], form[data-pickup], form[data-find]') && !document.querySelector('[data-ready]')) import('./scan.js');
+if (document.querySelector('form[data-scan], form[data-pickup], form[data-find], form[data-tags]') && !document.querySelector('[data-ready]')) import('./scan.js');
 if ('serviceWorker' in navigator) addEventListener('load', () => navigator.serviceWorker.register('/sw.js').catch(() => {}));

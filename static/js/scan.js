@@ -10,8 +10,8 @@ const video = Object.assign(document.createElement('video'), { muted: true, play
 const said = Object.assign(document.createElement('p'), { className: 'note' });
 let close = null;
 
-const fieldOf = (form) => form.querySelector('[name=scan], [name=q]');
-const form = () => main.querySelector('form[data-scan], form[data-pickup], form[data-find]');
+const fieldOf = (form) => form.querySelector('[name=scan], [name=q], [data-tag]');
+const form = () => main.querySelector('form[data-scan], form[data-pickup], form[data-find], form[data-tags]');
 said.setAttribute('role', 'status');
 sheet.append(video, said, make('Close the scanner', shut));
 
@@ -73,10 +73,24 @@ async function heard(text) {
   const tag = /\/t\/([0-9a-z-]+)/i.exec(text);
   navigator.vibrate?.(40);
   if ('find' in here.dataset && tag) { location.assign(`/T/${tag[1]}`); return; }
+  if ('tags' in here.dataset) { collect(here, tag ? tag[1] : text); return; }
   fieldOf(here).value = tag ? tag[1] : text;
   const button = here.querySelector('[name=strike]');
   if ('queue' in here.dataset || !close) here.requestSubmit(button ?? undefined);
   else await ask(here, button);
+}
+
+/** Tags that are tied on go into the fields of their form one after another, and are sent with the rest of it. */
+function collect(here, code) {
+  const fields = [...here.querySelectorAll('[data-tag]')];
+  const free = fields.find((one) => !one.value);
+  if (!free || fields.some((one) => one.value === code)) { said.textContent = free ? 'That one is down already.' : 'Every tag is down.'; ring(1, 220); return; }
+  free.value = code;
+  free.dispatchEvent(new Event('input', { bubbles: true }));
+  const left = fields.filter((one) => !one.value).length;
+  said.textContent = `${code} is down. ${left ? `${left} to go.` : 'That was the last.'}`;
+  ring(left ? 1 : 2);
+  if (!left) shut();
 }
 
 /** Sends a form that only asks, and puts the answer in its place. */
@@ -117,4 +131,4 @@ document.addEventListener('go', (event) => {
   change(event.detail);
 });
 offer();
-if (form() && hasCamera && sessionStorage.getItem(OPEN)) open();
+if (form() && !('tags' in form().dataset) && hasCamera && sessionStorage.getItem(OPEN)) open();

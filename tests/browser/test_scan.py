@@ -13,10 +13,12 @@ import qrcode
 from bench_cast import Pair, pair, tree
 from browser.offline_cast import Pocket, Shelf, chromium_path, own_server, pocket, until
 from cast import Clock
+from measured import measured_pair
 from PIL import Image
 from playwright.sync_api import Browser, Page
 
 from fitcounter.fit.tagcode import new_code
+from fitcounter.store import items, tags
 from fitcounter.store.database import Act, Store
 
 pytestmark = pytest.mark.browser
@@ -138,6 +140,26 @@ def test_a_scan_strikes_a_line_at_pickup(film_crew: Callable[[list[str]], Pocket
     page.get_by_role("button", name="Scan").tap()
     until(page, lambda: page.locator("[name=items]:checked").count() == 2)
     assert {row["state"] for row in store.rows("SELECT state FROM items")} == {"shelved"}
+
+
+def test_tags_that_hang_ready_are_scanned_onto_a_pair_in_any_order(
+    film_crew: Callable[[list[str]], Pocket], store: Store, clock: Clock
+) -> None:
+    """Each one goes into the next field with nothing sent; after the last the camera closes, and the pair has them by side."""
+    ticket_id, _ = measured_pair(store, Act(clock.now, 1))
+    with store.write_tx():
+        made = {side: tags.get(store, tags.make(store, Act(clock.now), 57, side)).code for side in ("left", "right")}
+    phone = film_crew([address(made["right"]), address(made["left"])])
+    page = phone.sign_in("CO")
+    page.goto(f"{phone.address}/tickets/{ticket_id}/agree")
+    page.get_by_role("button", name="Scan").tap()
+    until(page, lambda: all(one.input_value() for one in page.locator("[data-tag]").all()))
+    assert page.locator("section.scanner").is_hidden()
+    page.locator("label[for=agreed]").tap()
+    page.fill("[name=initials]", "CO")
+    with page.expect_navigation():
+        page.get_by_role("button", name="Agreed").tap()
+    assert {one.side: tags.of_item(store, one.id).code for one in items.of_ticket(store, ticket_id)} == made  # type: ignore[union-attr]
 
 
 def test_a_scan_at_the_one_field_opens_the_boot(film_crew: Callable[[list[str]], Pocket], codes: dict[str, str]) -> None:

@@ -186,6 +186,19 @@ def test_tags_that_hang_ready_give_the_ticket_their_number(store: Store, act: Ac
     assert tags.by_code(store, left).item_id == boots[0].id
 
 
+@pytest.mark.parametrize("typed", ["number", "crossed", "half"])
+def test_a_pair_of_tags_may_come_by_its_number_or_in_the_other_order(
+    store: Store, act: Act, here: shop.Shop, ticket_id: int, tmp_path: Path, typed: str
+):
+    left, right = free_pair(store, act, 77)
+    a, b, _ = items.of_ticket(store, ticket_id)
+    codes = {"number": {a.id: "77", b.id: "77 R"}, "crossed": {a.id: right, b.id: left}, "half": {b.id: "77"}}[typed]
+    agree.agree(store, act, here, ticket_id, yes(offered(store, here, ticket_id), tags=codes), tmp_path)
+    assert tickets.get(store, ticket_id).number == 77
+    assert tags.by_code(store, right).item_id == b.id
+    assert tags.by_code(store, left).item_id == (None if typed == "half" else a.id)
+
+
 def test_a_wrong_tag_is_said_at_its_own_field_and_nothing_is_kept(store: Store, act: Act, here: shop.Shop, ticket_id: int, tmp_path: Path):
     left, right = free_pair(store, act, 77)
     other, _ = free_pair(store, act, 78)
@@ -197,7 +210,9 @@ def test_a_wrong_tag_is_said_at_its_own_field_and_nothing_is_kept(store: Store, 
         ({a: "7K3M9QXWE"}, f"tag_{a}", "No tag"),
         ({a: left, b: left}, f"tag_{b}", "left boot"),
         ({a: left, b: other}, f"tag_{a}", "different numbers"),
-        ({boots[2].id: left, a: left}, f"tag_{a}", "same tag twice"),
+        ({boots[2].id: left, a: left}, f"tag_{boots[2].id}", "same tag twice"),
+        ({a: "79"}, f"tag_{a}", "No tag 79 for the left boot hangs ready"),
+        ({boots[2].id: "77"}, f"tag_{boots[2].id}", "No tag 77 hangs ready"),
     ):
         with pytest.raises((BadInput, NotFound), match=says) as refused:
             agree.agree(store, act, here, ticket_id, yes(offered(store, here, ticket_id), tags=codes), tmp_path)
