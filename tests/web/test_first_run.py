@@ -104,6 +104,7 @@ def test_what_cannot_be_taken_comes_back_with_everything_typed(
             assert str(value) not in answer.text
         elif str(value).strip() and name != "limits":  # a choice that is none of ours is not shown again
             assert str(value) in answer.text
+    assert "no secret is sent back: type the passphrase" in " ".join(answer.text.split())
     assert first_owner.is_new(empty)
 
 
