@@ -54,7 +54,8 @@ def _ready(store: Store, item: Item, typed: str) -> Tag:
             if (tag.number, tag.side) == (number, item.side):
                 return tag
         which = f" for the {item.side} boot" if item.side else ""
-        raise BadInput(f"No tag {number}{which} hangs ready. Scan one that does, or leave this empty for a new tag.", typed=typed, field=where)
+        sentence = f"No tag {number}{which} hangs ready. Scan one that does, or leave this empty for a new tag."
+        raise BadInput(sentence, typed=typed, field=where)
     try:
         return tags.by_code(store, read_code(typed))
     except FitCounterError as error:
@@ -64,11 +65,11 @@ def _ready(store: Store, item: Item, typed: str) -> Tag:
 
 def _uncross(here: Sequence[Item], ready: dict[int, Tag]) -> None:
     """Left and right of one pair, scanned in the other order, change places."""
-    for one in here:
-        for other in here:
-            if (one.side, other.side, one.letter) == ("left", "right", other.letter) and one.id in ready and other.id in ready:
-                if (ready[one.id].side, ready[other.id].side) == ("right", "left"):
-                    ready[one.id], ready[other.id] = ready[other.id], ready[one.id]
+    sides = {(one.letter, one.side): one.id for one in here if one.id in ready}
+    for (letter, side), left in list(sides.items()):
+        right = sides.get((letter, "right"))
+        if side == "left" and right and (ready[left].side, ready[right].side) == ("right", "left"):
+            ready[left], ready[right] = ready[right], ready[left]
 
 
 def _fits(item: Item, tag: Tag) -> None:
