@@ -256,9 +256,11 @@ COMMANDS = {
     "certificate": Command("Make the shop's own certificate, for phones in the shop", RUN, certificate_arguments, certificate),
     "backup": Command("Make a copy of the shop that is known to be good", RUN, cli_shop.folder_arguments, cli_shop.backup),
     "verify": Command("Read a copy to its end and hold it against its note", RUN, cli_shop.file_arguments, cli_shop.verify),
-    "restore": Command("Put a copy in the place of the shop's file", RUN, cli_shop.file_arguments, cli_shop.restore),
+    "restore": Command("Put a copy in the place of the shop's file", RUN, cli_shop.restore_arguments, cli_shop.restore),
+    "replicate": Command("Let a second place follow the shop within seconds", RUN, cli_shop.replicate_arguments, cli_shop.replicate),
     "export": Command("Write the whole shop to one JSON file", RUN, cli_shop.export_arguments, cli_shop.export),
     "import": Command("Put such a file into a folder without a shop", RUN, cli_shop.export_arguments, cli_shop.bring_in),
+    "paper-jobs": Command("Put a list of paper jobs in, or show how it is understood", RUN, cli_shop.paper_arguments, cli_shop.paper_jobs),
     "check": Command("Say how the shop's data stand", RUN, cli_shop.folder_arguments, cli_shop.check),
     "test": Command("Run the tests", TEST, test_arguments, test),
 }

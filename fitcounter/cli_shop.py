@@ -7,6 +7,7 @@ import os
 from datetime import UTC, datetime
 from pathlib import Path
 
+from fitcounter.errors import NotFound
 from fitcounter.settings import Settings, prepare_data_dir
 
 
@@ -38,10 +39,21 @@ def verify(given: argparse.Namespace) -> int:
     return 0
 
 
+def restore_arguments(to: argparse.ArgumentParser) -> None:
+    file_arguments(to)
+    to.add_argument("--second-place", metavar="FOLDER", help="take it out of the second place of `fitcounter replicate`, not from a copy")
+
+
 def restore(given: argparse.Namespace) -> int:
-    """Put a copy in the place of the shop's file; the old files are moved aside."""
+    """Put a copy, or what is in the second place, in the place of the shop's file; the old files are moved aside."""
     from fitcounter.desk import safety
 
+    if given.second_place:
+        from fitcounter import replica
+        from fitcounter.desk import second_place
+
+        print(second_place.bring_back(_path(given.second_place), prepare_data_dir(_data(given)), datetime.now(UTC), replica.fetch))
+        return 0
     print(safety.bring_back(_copy(given), _data(given), datetime.now(UTC)))
     return 0
 
@@ -55,7 +67,7 @@ def export(given: argparse.Namespace) -> int:
     """Write the whole shop to one JSON file, pictures too."""
     from fitcounter.desk import taking_out
 
-    print(taking_out.export(_data(given), Path(given.file).expanduser().absolute(), datetime.now(UTC)))
+    print(taking_out.export(_data(given), _path(given.file), datetime.now(UTC)))
     return 0
 
 
@@ -63,8 +75,65 @@ def bring_in(given: argparse.Namespace) -> int:
     """Put such a file into a folder that holds no shop yet."""
     from fitcounter.desk import taking_out
 
-    print(taking_out.bring_in(Path(given.file).expanduser().absolute(), prepare_data_dir(_data(given))))
+    print(taking_out.bring_in(_path(given.file), prepare_data_dir(_data(given))))
     return 0
+
+
+def replicate_arguments(to: argparse.ArgumentParser) -> None:
+    to.add_argument("--data", metavar="FOLDER", help="where the shop's data lie (default: FITCOUNTER_DATA, or your own data folder)")
+    to.add_argument("--to", metavar="FOLDER", required=True, help="the second place: on another disk, or a folder of another machine")
+
+
+def replicate(given: argparse.Namespace) -> int:
+    """Let a second place follow the shop within seconds, until stopped."""
+    import signal
+    import threading
+
+    from fitcounter import replica
+    from fitcounter.desk import second_place
+
+    enough = threading.Event()
+    for number in (signal.SIGTERM, signal.SIGINT):
+        signal.signal(number, lambda *_: enough.set())
+    data_dir, folder = _data(given), _path(given.to)
+    second_place.check(data_dir, folder)
+    warning = " It is on the same disk: that helps against a slip of the hand, not against a dead disk."
+    print(f"{folder} follows the shop. Stop with Ctrl-C.{warning if second_place.same_disk(data_dir, folder) else ''}", flush=True)
+    replica.follow(data_dir, folder, enough)
+    return 0
+
+
+def paper_arguments(to: argparse.ArgumentParser) -> None:
+    to.add_argument("--data", metavar="FOLDER", help="where the shop's data lie (default: FITCOUNTER_DATA, or your own data folder)")
+    to.add_argument("--put-in", action="store_true", help="store the jobs; without it they are only shown as they were understood")
+    to.add_argument("file", metavar="FILE.csv", help="lines of number,name,phone,what,where,promised; the first names the columns")
+
+
+def paper_jobs(given: argparse.Namespace) -> int:
+    """Show a list of paper jobs as it is understood, or put all of them in; exits 1 when a line cannot be taken."""
+    from fitcounter.desk import paper_jobs as jobs
+    from fitcounter.desk import shop
+    from fitcounter.desk.paper_list import decode, read_list
+
+    try:
+        text = decode(Path(given.file).expanduser().read_bytes())
+    except OSError as error:
+        raise NotFound(f"{given.file} cannot be read: {error.strerror}. Write the name of a CSV file.") from error
+    data_dir, now = prepare_data_dir(_data(given)), datetime.now(UTC)
+    store = shop.open_store(data_dir / "shop.db")
+    try:
+        the_shop, act = shop.read(store), shop.Act(now)
+        lines = jobs.rehearse(store, act, the_shop, read_list(text, the_shop, the_shop.today(now)), data_dir)
+        for line in lines:
+            print(f"{'!' if line.sentence else ' '}  line {line.n}: {line.sentence or (line.job and line.job.words)}")
+        good = not any(line.sentence for line in lines)
+        if given.put_in and good:
+            print(f"{jobs.put_in(store, act, the_shop, lines, data_dir).row_id} jobs are in.")
+        elif not good:
+            print("Nothing was stored. Put these lines right and start again.")
+    finally:
+        store.close()
+    return 0 if good else 1
 
 
 def check(given: argparse.Namespace) -> int:
@@ -88,10 +157,14 @@ def _data(given: argparse.Namespace) -> Path:
 
 
 def _folder(given: argparse.Namespace) -> Path | None:
-    return Path(given.to).expanduser().absolute() if given.to else None
+    return _path(given.to) if given.to else None
+
+
+def _path(typed: str) -> Path:
+    return Path(typed).expanduser().absolute()
 
 
 def _copy(given: argparse.Namespace) -> Path:
     from fitcounter.desk import safety
 
-    return Path(given.file).expanduser().absolute() if given.file else safety.newest(_data(given), _folder(given))
+    return _path(given.file) if given.file else safety.newest(_data(given), _folder(given))

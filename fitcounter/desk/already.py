@@ -14,7 +14,7 @@ from fitcounter.desk.shop import Shop
 from fitcounter.desk.stepping import Said, write_catch_up
 from fitcounter.errors import BadInput
 from fitcounter.fit import progress
-from fitcounter.store import bills, fits, items, tickets, trees
+from fitcounter.store import bills, items, tickets, trees
 from fitcounter.store.bench_records import TreeRow
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Item
@@ -36,43 +36,53 @@ class Stands:
 
 @dataclass(frozen=True, slots=True)
 class Already:
-    """A paper job. job: who and what, as for a new one; total_minor, paid_minor: what was agreed and paid on paper."""
+    """A paper job. job: who and what, as for a new one; total_minor, paid_minor: what was agreed and paid on paper.
+
+    others: where the things beside the boots stand, None where they wait at the counter; number: the slip's own, None for a new one.
+    """
 
     job: NewJob
     stands: tuple[Stands, ...]
     promised: date | None = None
     total_minor: int = 0
     paid_minor: int = 0
+    others: Stands | None = None
+    number: int | None = None
 
 
 def put_in(store: Store, act: Act, shop: Shop, already: Already, data_dir: Path) -> Written:
     """One ticket with its boots where they stand, tagged, with her link. Raises BadInput at tree_<side> or state_<side>."""
+    return store.once(act, "already-here", lambda: write_in(store, act, shop, already, data_dir))
+
+
+def write_in(store: Store, act: Act, shop: Shop, already: Already, data_dir: Path) -> Written:
+    """The same inside a write that is open."""
     for one in already.stands:
         if one.state == "on-tree" and not one.tree.strip():
             raise BadInput("Say which tree it is on, as it is labelled.", field=f"tree_{one.side}")
+    ticket_id, fit_id = intake.write_ticket(store, act, shop, already.job)
+    if already.number is not None:
+        store.change("tickets", ticket_id, None, number=already.number)
+    for item in items.of_ticket(store, ticket_id):
+        stands = already.others if item.side is None else next(one for one in already.stands if one.side == item.side)
+        if stands is not None:
+            _stand(store, act, shop, item, stands)
+    if already.total_minor:
+        bills.add_line(store, ticket_id, "As agreed on paper", "flat", already.total_minor)
+    if already.paid_minor:
+        bills.pay(store, act, ticket_id, "deposit", already.paid_minor)
+    promised = {"promise_day": already.promised.isoformat()} if already.promised else {}
+    here = items.of_ticket(store, ticket_id)
+    open_for_asking(store, act, tickets.get(store, ticket_id), here, {}, data_dir, None, promised)
+    return Written(ticket_id, row_id=fit_id, detail={"items": len(here)})
 
-    def write() -> Written:
-        ticket_id, fit_id = intake.write_ticket(store, act, shop, already.job)
-        here = fits.boots(store, fit_id) if fit_id is not None else []
-        for boot in here:
-            _stand(store, act, shop, boot, next(one for one in already.stands if one.side == boot.side))
-        if already.total_minor:
-            bills.add_line(store, ticket_id, "As agreed on paper", "flat", already.total_minor)
-        if already.paid_minor:
-            bills.pay(store, act, ticket_id, "deposit", already.paid_minor)
-        promised = {"promise_day": already.promised.isoformat()} if already.promised else {}
-        open_for_asking(store, act, tickets.get(store, ticket_id), items.of_ticket(store, ticket_id), {}, data_dir, None, promised)
-        return Written(ticket_id, row_id=fit_id, detail={"items": len(here)})
 
-    return store.once(act, "already-here", write)
-
-
-def _stand(store: Store, act: Act, shop: Shop, boot: Item, stands: Stands) -> None:
+def _stand(store: Store, act: Act, shop: Shop, item: Item, stands: Stands) -> None:
     at = min(_noon(shop, stands.since), act.at)
     columns: dict[str, object] = {"shelf": stands.shelf} if stands.shelf else {}
-    write_catch_up(store, act, items.get(store, boot.id), stands.state, Said(at, columns=columns))
+    write_catch_up(store, act, item, stands.state, Said(at, columns=columns))
     if stands.state == "on-tree":
-        _on_tree(store, shop, boot, stands, at)
+        _on_tree(store, shop, item, stands, at)
 
 
 def _on_tree(store: Store, shop: Shop, boot: Item, stands: Stands, at: datetime) -> None:

@@ -11,6 +11,7 @@ from fitcounter.web import (  # noqa: F401  # their views join those of the benc
     counter_already,
     counter_measure,
     counter_new,
+    counter_paper,
     counter_verdict,
     incidents,
     me,

@@ -52,7 +52,7 @@ def first_run() -> Response | tuple[str, int]:
         else:
             session.clear()
             session["token"], session.permanent = token, True
-            flash("The shop is set up. Add the others, and the shop's phones, here.")
+            flash("The shop is set up. Add the others, the shop's phones, and the jobs on paper, here.")
             return redirect(url_for("owner.shop"), 303)
     return render_template("owner/first_run.html", form=form), 422 if form.is_submitted() else 200
 
