@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-import random
 from datetime import UTC, datetime, timedelta
 
 import pytest
@@ -120,46 +118,6 @@ def test_the_book_as_csv_has_no_names_and_no_formula(store: Store):
     assert text.splitlines()[1].startswith("1,2026-03-17,1,2,2026-03-25,1,")
     assert "Customer" not in text
     assert [book.safe_cell(cell) for cell in ("=1+1", "+1", "-1", "@x", "a=1", None)] == ["'=1+1", "'+1", "'-1", "'@x", "a=1", ""]
-
-
-def test_after_three_hundred_boots_the_interval_covers_the_truth(store: Store):
-    """A shop whose true kept fractions are known: eight in ten of its boots lie in the range the book gives."""
-    chance = random.Random(20260317)
-    truths = {"supple-full-grain": (0.42, 0.11), "nubuck": (0.58, 0.10), "full-grain": (0.50, 0.11)}
-    drawn: dict[str, list[float]] = {code: [] for code in truths}
-    with store.write_tx():
-        customer = store.insert("customers", name="x", name_key=" x", created_at=utc_text(NOW))
-        for n in range(300):
-            code = list(truths)[n % 3]
-            mean, spread = truths[code]
-            kept = min(0.95, max(0.05, chance.gauss(mean, spread)))
-            drawn[code].append(kept)
-            ticket = store.insert("tickets", number=1 + n % 999, customer_id=customer, opened_at=utc_text(NOW), currency="USD", state="out")
-            item = store.insert(
-                "items",
-                ticket_id=ticket,
-                letter="A",
-                kind="boot",
-                side="left",
-                work="stretch",
-                description="x",
-                material=code,
-                state="out",
-                since=utc_text(NOW),
-            )
-            for number in (1, 2):
-                before, opening = 360.0, chance.uniform(14, 24)
-                gain = opening * kept * 0.95 ** (number - 1) + chance.gauss(0, 1.5 * math.sqrt(2))
-                row_id = store.insert(
-                    "rounds", item_id=item, n=number, prepared="conditioned", before_um=round(before * 1000), rested_method="outside", on_at=utc_text(NOW),
-                    off_at=utc_text(NOW + timedelta(hours=24)), rested_um=round((before + gain) * 1000), rested_at=utc_text(NOW + timedelta(hours=50)),
-                )  # fmt: skip
-                store.insert("turns", round_id=row_id, n=1, at=utc_text(NOW), girth_um=round((before + opening) * 1000))
-    for line in book.leather_lines(store):
-        inside = sum(line.low <= one <= line.high for one in drawn[line.code]) / len(drawn[line.code])
-        assert line.learnt
-        assert line.mean == pytest.approx(truths[line.code][0], abs=0.03)
-        assert 0.70 <= inside <= 0.92
 
 
 def test_the_next_finished_boot_changes_what_the_answer_stands_on(store: Store):
