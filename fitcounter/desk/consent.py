@@ -68,6 +68,12 @@ def sentences(items: Sequence[Item], seen: Sequence[Finding]) -> list[str]:
     return [one for one in dict.fromkeys([*chosen, *ALWAYS]) if one]
 
 
+def every_sentence() -> set[str]:
+    """All that a consent may say, for the catalogues of other languages."""
+    tables = (_BY_LINING, _BY_CLOSURE, _BY_MATERIAL, _BY_FINDING)
+    return {_GRAIN, *ALWAYS, *(one for table in tables for one in table.values())}
+
+
 def noted(items: Sequence[Item], seen: Sequence[Finding]) -> list[str]:
     """What we saw, a line each: Left: zip worn, at the top."""
     sides = {item.id: (item.side or item.description).capitalize() for item in items}

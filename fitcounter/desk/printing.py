@@ -7,20 +7,21 @@ from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
-from babel.dates import format_date, get_day_names
+from babel.dates import format_date
 from babel.numbers import format_currency, get_currency_precision
 
 from fitcounter.desk import consent as sentences
-from fitcounter.desk import money, offer, seen
+from fitcounter.desk import her_words, money, offer, seen
 from fitcounter.desk.links import link_key, link_token
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.signatures import signature
+from fitcounter.desk.speech import Speech, speech
 from fitcounter.errors import NotFound
 from fitcounter.fit.tagcode import tag_address
 from fitcounter.papers import records as paper
 from fitcounter.store import bills, customers, findings, items, predictions, tags, tickets
 from fitcounter.store.database import Store, utc_time
-from fitcounter.store.records import Item, Ticket
+from fitcounter.store.records import Item, PriceLine, Ticket
 
 LETTER_COUNTRIES = ("US", "CA", "MX", "PH", "CL", "CO")  # where paper is ANSI Letter; from memory
 
@@ -43,14 +44,14 @@ def claim_pdf(check: paper.ClaimCheck) -> bytes:
     """Raises Unavailable."""
     from fitcounter.papers import claim
 
-    return claim.claim_check(check)
+    return claim.claim_check(check, speech(check.language).say)
 
 
 def consent_pdf(record: paper.Consent) -> bytes:
     """Raises Unavailable."""
     from fitcounter.papers import claim
 
-    return claim.consent(record)
+    return claim.consent(record, speech(record.language).say)
 
 
 def tag_sheet(store: Store, shop: Shop, ticket_id: int, base_url: str, size: str = "label") -> paper.TagSheet:
@@ -66,21 +67,19 @@ def tag_sheet(store: Store, shop: Shop, ticket_id: int, base_url: str, size: str
 def claim_check(store: Store, shop: Shop, ticket_id: int, base_url: str, data_dir: Path) -> paper.ClaimCheck:
     """What she takes home today. Raises NotFound."""
     ticket = tickets.get(store, ticket_id)
+    customer = customers.get(store, ticket.customer_id)
+    words = speech(customer.language)
     lines, paid = bills.lines(store, ticket_id), bills.payments(store, ticket_id)
     sums = money.sums(ticket, lines, paid)
     consents = tickets.consents(store, ticket_id)
-    further = _further(store, shop, ticket_id)
-    charges = tuple(paper.Charge(line.what, _say(line.quantity * line.amount_minor, ticket, shop)) for line in lines)
-    if sums.tax_minor and not ticket.tax_included:
-        charges = (*charges, paper.Charge("Tax", _say(sums.tax_minor, ticket, shop)))
+    charges = charges_of(ticket, lines, sums, shop, words)
     return paper.ClaimCheck(
-        head(shop), str(ticket.number), customers.get(store, ticket.customer_id).name, _day(ticket.opened_at, shop),
-        item_lines(items.of_ticket(store, ticket_id)), charges, _say(sums.total_minor, ticket, shop) if lines else "",
+        her_words.head(shop, words), str(ticket.number), customer.name, _day(ticket.opened_at, shop),
+        her_words.item_lines(items.of_ticket(store, ticket_id), words), charges, _say(sums.total_minor, ticket, shop) if lines else "",
         _say(sums.paid_minor, ticket, shop) if paid else "", _say(sums.due_minor, ticket, shop) if lines else "",
-        f"not more than {_say(sums.total_minor + further, ticket, shop)} without asking you" if further else "",
-        date.fromisoformat(ticket.promise_day) if ticket.promise_day else None,
+        _ceiling(store, shop, ticket, sums.total_minor, words), date.fromisoformat(ticket.promise_day) if ticket.promise_day else None,
         taken_by=_initials(store, consents[-1].staff_id if consents else None),
-        link=link_of(store, ticket, base_url, data_dir), paper=paper_of(shop),
+        link=link_of(store, ticket, base_url, data_dir), language=words.code, paper=paper_of(shop),
     )  # fmt: skip
 
 
@@ -91,23 +90,28 @@ def consent_record(store: Store, shop: Shop, ticket_id: int, data_dir: Path) -> 
     if not signed:
         raise NotFound("Nothing was agreed on this ticket yet.")
     last, held = signed[-1], items.of_ticket(store, ticket_id)
+    customer = customers.get(store, ticket.customer_id)
+    words = speech(customer.language)
     total = money.sums(ticket, bills.lines(store, ticket_id), ()).total_minor
-    further = _further(store, shop, ticket_id)
-    noted = [
-        paper.Finding(_side(item.side), one.place, seen.say(one.word))
-        for item in held
-        for one in findings.of_item(store, item.id)
-        if one.moment == "before"
-    ]
-    said = sentences.kept(last.sentences)
-    own = set(sentences.noted(held, [one for item in held for one in findings.of_item(store, item.id)]))
+    found = [(item, one) for item in held for one in findings.of_item(store, item.id)]
+    own = set(sentences.noted(held, [one for _, one in found]))
+    said = [one for one in sentences.kept(last.sentences) if one not in own]
     return paper.Consent(
-        head(shop), str(ticket.number), customers.get(store, ticket.customer_id).name, last.text_version, item_lines(held), tuple(noted),
-        tuple(one for one in said if one not in own), _say(total, ticket, shop),
-        f"not more than {_say(total + further, ticket, shop)} without asking you" if further else "",
+        her_words.head(shop, words), str(ticket.number), customer.name, last.text_version, her_words.item_lines(held, words),
+        tuple(paper.Finding(_side(item.side), one.place, words.known(seen.say(one.word))) for item, one in found if one.moment == "before"),
+        tuple(words.known(one) for one in said), _say(total, ticket, shop), _ceiling(store, shop, ticket, total, words),
         date.fromisoformat(ticket.promise_day) if ticket.promise_day else None, last.name, last.initials,
-        signature(data_dir, last.signature_file), _day(last.agreed_at, shop), paper=paper_of(shop),
+        signature(data_dir, last.signature_file), _day(last.agreed_at, shop), as_signed=() if words.code == "en" else tuple(said),
+        language=words.code, paper=paper_of(shop),
     )  # fmt: skip
+
+
+def charges_of(ticket: Ticket, lines: Sequence[PriceLine], total: money.Sums, shop: Shop, words: Speech) -> tuple[paper.Charge, ...]:
+    """Each price line in her language, and the tax where it comes on top."""
+    charges = [paper.Charge(her_words.price_line(one.what, words), _say(one.quantity * one.amount_minor, ticket, shop)) for one in lines]
+    if total.tax_minor and not ticket.tax_included:
+        charges.append(paper.Charge(words.say("Tax"), _say(total.tax_minor, ticket, shop)))
+    return tuple(charges)
 
 
 def link_of(store: Store, ticket: Ticket, base_url: str, data_dir: Path) -> str | None:
@@ -117,33 +121,12 @@ def link_of(store: Store, ticket: Ticket, base_url: str, data_dir: Path) -> str 
 
 
 def head(shop: Shop) -> paper.Shop:
-    """The head of every paper."""
-    names = get_day_names("wide", locale=shop.locale)
-    days = sorted(shop.open_days)
-    span = (
-        f"{names[days[0]]} to {names[days[-1]]}"
-        if days == list(range(days[0], days[-1] + 1)) and len(days) > 2
-        else ", ".join(names[one] for one in days)
-    )
-    return paper.Shop(shop.name, shop.phone, shop.address, f"{span}, {shop.opens_at} to {shop.closes_at}")
+    """The head of the shop's own papers."""
+    return her_words.head(shop, speech("en"))
 
 
 def paper_of(shop: Shop) -> paper.Paper:
     return "letter" if shop.country in LETTER_COUNTRIES else "a4"
-
-
-def item_lines(held: Sequence[Item]) -> tuple[paper.ItemLine, ...]:
-    """What was handed in: a pair is one line of two single things."""
-    lines, pairs = [], set()
-    for item in held:
-        if item.fit_id is None:
-            lines.append(paper.ItemLine(item.description or item.kind, 1, item.jobs))
-        elif item.fit_id not in pairs:
-            pairs.add(item.fit_id)
-            both = [one for one in held if one.fit_id == item.fit_id]
-            what = f"tall boots, {item.description}" if item.description else "tall boots"
-            lines.append(paper.ItemLine(what if len(both) == 2 else f"{item.side} boot, {item.description}".removesuffix(", "), len(both)))
-    return tuple(lines)
 
 
 def _label(store: Store, shop: Shop, ticket: Ticket, item: Item, base_url: str) -> paper.TagLabel | None:
@@ -174,6 +157,11 @@ def _further(store: Store, shop: Shop, ticket_id: int) -> int:
         if told is not None and item.work == "stretch" and told["tier"] in ("routine", "stages", "repair-first"):
             most = max(most, offer.beyond_minor(shop, told["eight_in_ten"], shop.max_rounds))
     return most
+
+
+def _ceiling(store: Store, shop: Shop, ticket: Ticket, total_minor: int, words: Speech) -> str:
+    further = _further(store, shop, ticket.id)
+    return words.say("not more than {sum} without asking you", sum=_say(total_minor + further, ticket, shop)) if further else ""
 
 
 def _initials(store: Store, staff_id: int | None) -> str:

@@ -27,6 +27,10 @@ class Speech:
         """The sentence in this language with its {values} put in; the English one where the catalogue has none."""
         return (_catalogue(self.code).get(sentence) or sentence).format(**values)
 
+    def known(self, text: str) -> str:
+        """A text of the shop's file in this language where it is a sentence of ours, otherwise as it is; nothing is put in."""
+        return _catalogue(self.code).get(text) or text
+
     def day(self, on: date) -> str:
         """Tuesday 14 April; martes 14 de abril."""
         return format_date(on, "EEEE d MMMM" if self.code == "en" else "EEEE d 'de' MMMM", self.code)

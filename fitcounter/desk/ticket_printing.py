@@ -1,4 +1,4 @@
-"""Papers of one ticket beyond the counter's: the receipt with the guarantee, her leg card, a notice letter. In English so far."""
+"""Papers of one ticket beyond the counter's: the receipt with the guarantee, her leg card, a notice letter; all in her language."""
 
 from __future__ import annotations
 
@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from datetime import date, datetime
 from pathlib import Path
 
-from fitcounter.desk import calling, her_page, lists, money
-from fitcounter.desk.printing import head, item_lines, link_of, paper_of
+from fitcounter.desk import calling, her_page, her_words, lists, money
+from fitcounter.desk.printing import charges_of, link_of, paper_of
 from fitcounter.desk.shop import Shop
-from fitcounter.desk.speech import speech
+from fitcounter.desk.speech import Speech, speech
 from fitcounter.errors import NotFound
 from fitcounter.fit.handbook_leg import EASE
 from fitcounter.fit.tape import say_length, sixteenths_nearest, write_plain
@@ -18,8 +18,6 @@ from fitcounter.papers.records import Charge, LegCard, LegRow, NoticeLetter, Rec
 from fitcounter.store import bills, calls, customers, fits, items, readings, tickets
 from fitcounter.store.database import Store, utc_time
 from fitcounter.store.records import Fit, LegReading, Ticket
-
-HOW = {"deposit": "Deposit", "payment": "Paid", "refund": "Given back", "correction": "Correction"}
 
 
 def receipt_pdf(store: Store, shop: Shop, ticket_id: int, base_url: str, data_dir: Path) -> bytes:
@@ -30,18 +28,21 @@ def receipt_pdf(store: Store, shop: Shop, ticket_id: int, base_url: str, data_di
     customer = customers.get(store, ticket.customer_id)
     listed, paid = bills.lines(store, ticket_id), bills.payments(store, ticket_id)
     total = money.sums(ticket, listed, paid)
+    words = speech(customer.language)
     held = items.of_ticket(store, ticket_id)
     record = Receipt(
-        shop=head(shop), number=str(ticket.number), customer=customer.name, handed_over_on=_day(ticket.handed_over_at, shop),
-        items=item_lines(held), charges=tuple(Charge(one.what, _say(one.quantity * one.amount_minor, ticket, shop)) for one in listed),
+        shop=her_words.head(shop, words), number=str(ticket.number), customer=customer.name,
+        handed_over_on=_day(ticket.handed_over_at, shop),
+        items=her_words.item_lines(held, words),
+        charges=charges_of(ticket, listed, total, shop, words),
         total=_say(total.total_minor, ticket, shop),
-        paid=tuple(Charge(HOW[one.kind], _say(one.amount_minor, ticket, shop)) for one in paid),
+        paid=tuple(Charge(words.say(her_words.PAID[one.kind]), _say(one.amount_minor, ticket, shop)) for one in paid),
         due=_say(total.due_minor, ticket, shop) if total.due_minor > 0 else "", collected_by=ticket.collected_by,
-        results=tuple(her_page.what_boots_did(store, held, shop.unit, speech("en"))),
+        results=tuple(her_page.what_boots_did(store, held, shop.unit, words)),
         guarantee_until=date.fromisoformat(ticket.guarantee_end) if ticket.guarantee_end else None,
-        link=link_of(store, ticket, base_url, data_dir), paper=paper_of(shop),
+        link=link_of(store, ticket, base_url, data_dir), language=words.code, paper=paper_of(shop),
     )  # fmt: skip
-    return claim.receipt(record)
+    return claim.receipt(record, words.say)
 
 
 def leg_card_pdf(store: Store, shop: Shop, ticket_id: int) -> bytes:
@@ -51,13 +52,17 @@ def leg_card_pdf(store: Store, shop: Shop, ticket_id: int) -> bytes:
     if fit is None:
         raise NotFound("No leg was read on this ticket, so there is nothing to write on her card.")
     customer = customers.get(store, ticket.customer_id)
+    words = speech(customer.language)
     unit = "cm" if fit.unit in ("cm", "mm") else "in"
     card = LegCard(
-        shop=head(shop), first_name=her_page.first_name(customer), measured_on=_day(read[0].read_at, shop), unit=unit,  # type: ignore[arg-type]
-        rows=tuple(_rows(read, unit)), look_for=tuple(_look_for(fit, read, unit)), over=fit.over, posture=fit.posture,
-        paper=paper_of(shop),
+        shop=her_words.head(shop, words), first_name=her_page.first_name(customer), measured_on=_day(read[0].read_at, shop),
+        unit=unit,  # type: ignore[arg-type]
+        rows=tuple(_rows(read, unit)), look_for=tuple(_look_for(fit, read, unit, words)),
+        over=words.say(her_words.OVER[fit.over]) if fit.over in her_words.OVER else "",
+        posture=words.say(her_words.POSTURE[fit.posture]) if fit.posture in her_words.POSTURE else "",
+        language=words.code, paper=paper_of(shop),
     )  # fmt: skip
-    return letters.leg_card(card)
+    return letters.leg_card(card, words.say)
 
 
 def notice_pdf(store: Store, shop: Shop, ticket_id: int, now: datetime) -> bytes:
@@ -68,13 +73,16 @@ def notice_pdf(store: Store, shop: Shop, ticket_id: int, now: datetime) -> bytes
         raise NotFound("Not all of this ticket is ready, so there is nothing to remind of.")
     customer = row.customer
     since = max(date.fromisoformat(one.since[:10]) for one in row.items)
-    told = tuple(f"{calling.HOW[one.how]}, {one.at[:10]}" for one in calls.of_ticket(store, ticket_id))
+    words = speech(customer.language)
+    told = tuple(words.say(her_words.TOLD[one.how], day=words.day(_day(one.at, shop))) for one in calls.of_ticket(store, ticket_id))
     letter = NoticeLetter(
-        shop=head(shop), number=str(ticket.number), customer=customer.name, customer_address="", written_on=shop.today(now),
-        items=item_lines(row.items), ready_since=since, due=_say(row.due_minor, ticket, shop) if row.due_minor > 0 else "", told=told,
-        paper=paper_of(shop),
+        shop=her_words.head(shop, words), number=str(ticket.number), customer=customer.name, customer_address="",
+        written_on=shop.today(now),
+        items=her_words.item_lines(row.items, words), ready_since=since,
+        due=_say(row.due_minor, ticket, shop) if row.due_minor > 0 else "", told=told,
+        language=words.code, paper=paper_of(shop),
     )  # fmt: skip
-    return letters.notice_letter(letter)
+    return letters.notice_letter(letter, words.say)
 
 
 def _rows(read: Sequence[LegReading], unit: str) -> list[LegRow]:
@@ -88,13 +96,13 @@ def _mean(read: Sequence[LegReading], height_um: int, side: str) -> float:
     return sum(girths) / len(girths) / 1000 if girths else 0.0
 
 
-def _look_for(fit: Fit, read: Sequence[LegReading], unit: str) -> list[str]:
-    """'at least 15 3/4 at 12': the larger leg with the ease she wanted, at the fullest height."""
+def _look_for(fit: Fit, read: Sequence[LegReading], unit: str, words: Speech) -> list[str]:
+    """'a shaft of at least 15 3/4 at 12': the larger leg with the ease she wanted, at the fullest height."""
     ease = fit.ease_um / 1000 if fit.ease_um is not None else None
     fullest = max({one.height_um for one in read}, key=lambda um: max(_mean(read, um, side) for side in ("left", "right")))
     leg = max(_mean(read, fullest, side) for side in ("left", "right"))
     wanted = leg + ease if ease is not None else leg * (1 + EASE[fit.ease])
-    return [f"{_plain(wanted, unit)} at {_plain(fullest / 1000, unit)}"]
+    return [words.say("a shaft of at least {girth} at {height}", girth=_plain(wanted, unit), height=_plain(fullest / 1000, unit))]
 
 
 def _plain(length_mm: float, unit: str) -> str:

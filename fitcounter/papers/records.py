@@ -169,7 +169,8 @@ class Consent:
 
     text_version: of the sentences. findings: empty prints "nothing seen on either". risks: sentences chosen from the
     findings. signature_png: the finger signature; None prints a line to sign on. initials: where a tick and initials
-    were enough. signed_on: None while it is still to be signed.
+    were enough. signed_on: None while it is still to be signed. as_signed: the risks in the words that were signed, where
+    the paper is in another language.
     """
 
     shop: Shop
@@ -186,6 +187,7 @@ class Consent:
     initials: str = ""
     signature_png: bytes | None = None
     signed_on: date | None = None
+    as_signed: tuple[str, ...] = ()
     language: str = "en"
     paper: Paper = "a4"
 

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from fitcounter.desk import her_page, her_papers, speech
+from fitcounter.desk import her_page, her_papers, her_words, speech
 from fitcounter.web import customer
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -19,17 +19,19 @@ def sentences() -> set[str]:
     """Every sentence that is said: in her templates, and by the desk and the web room."""
     found: set[str] = set()
     rooms = {
-        "desk": ("calling.py", "her_page.py", "her_papers.py"),
+        "desk": ("calling.py", "her_page.py", "her_papers.py", "her_words.py", "printing.py", "ticket_printing.py"),
         "web": ("customer.py",),
-        "papers": ("calendar_days.py", "calendar_pdf.py", "page.py"),
+        "papers": ("calendar_days.py", "calendar_pdf.py", "claim.py", "letters.py", "page.py"),
     }
     code = [ROOT / "fitcounter" / room / name for room, names in rooms.items() for name in names]
-    papers = [ROOT / "templates" / "papers" / name for name in ("calendar.html", "saved.html")]
+    papers = (ROOT / "templates" / "papers").glob("*.html")
     pages = [*(ROOT / "templates" / "customer").glob("*.html"), *papers]
     for path in (*code, *pages):
-        found |= set(re.findall(r'\bsay\(\s*"([^"]+)"', path.read_text(encoding="utf-8")))
+        text = path.read_text(encoding="utf-8")
+        assert not re.search(r"\bsay\(\s*'", text), f"{path.name}: a sentence in single quotes is not found here"
+        found |= set(re.findall(r'\bsay\(\s*"([^"]+)"', text))
     grew = {"The left boot grew {size}.", "The right boot grew {size}."}
-    return found | grew | set(her_page.WHERE.values()) | set(her_page.NAMES.values()) | set(her_papers.TEXTS.values()) | set(
+    return found | grew | her_words.ours() | set(her_page.WHERE.values()) | set(her_page.NAMES.values()) | set(her_papers.TEXTS.values()) | set(
         customer.SIDES.values()) | set(customer.PLACES.values())  # fmt: skip
 
 
