@@ -7,6 +7,7 @@ from datetime import date
 from typing import Literal
 
 from fitcounter.desk.bench_findings import say
+from fitcounter.desk.drawn import boot_now
 from fitcounter.desk.item_figures import PutOnHints, put_on_hints
 from fitcounter.desk.item_page import WAITS_FOR_TREE
 from fitcounter.desk.printing import head, paper_of
@@ -99,6 +100,7 @@ def _boot(store: Store, shop: Shop, item: Item) -> bench_paper.BenchBoot:
         method=f"{METHODS[method]}{f', {hints.mark} up' if hints.mark else ''}",
         findings=tuple(f"{say(one.word)}{f', {one.place}' if one.place else ''}" for one in findings.of_item(store, item.id)),
         plan=tuple((_day(day), f"{STEPS[what]} {tree or ''}".strip()) for what, day, tree in _planned(store, item.id)),
+        drawing=boot_now(found, item, shop) if found else None,
     )
 
 

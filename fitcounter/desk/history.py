@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from fitcounter.desk.round_checks import REASONS
@@ -38,41 +39,44 @@ def lines(rows: Sequence[StepRow], people: Mapping[int, str], unit: str) -> list
 
 
 def _line(row: StepRow, people: Mapping[int, str], unit: str) -> Line:
-    detail: dict[str, Any] = json.loads(row.detail)
-    head, text = _words(row, detail, unit)
+    head, text = _words(row.step, row.to_state, row.detail, unit)
     late = row.saved_at[:16] != row.happened_at[:16]
     who = people.get(row.staff_id or 0, "")
     return Line(row.id, row.happened_at, row.saved_at if late else "", head, text, who, bool(row.recorded), row.undone_at is not None)
 
 
-def _words(row: StepRow, detail: dict[str, Any], unit: str) -> tuple[str, str]:
+@lru_cache(maxsize=4096)
+def _words(step: str, to_state: str, details: str, unit: str) -> tuple[str, str]:
+    """What a step says never changes, and a boot's page is opened at every scan."""
+    detail: dict[str, Any] = json.loads(details)
+
     def read(key: str) -> str:
         return say_length(detail[key] / 1000, unit) if detail.get(key) else ""
 
-    if row.step == "catch-up":
-        return progress.WORDS[row.to_state].capitalize(), "not recorded"
-    if row.step == "prepare":
+    if step == "catch-up":
+        return progress.WORDS[to_state].capitalize(), "not recorded"
+    if step == "prepare":
         return "Prepared", PREPARED.get(detail.get("prepared", ""), "")
-    if row.step == "put-on":
+    if step == "put-on":
         on = read("on_tree_um")
         read_as = f"{on} on the tree" if on else "not read on the tree"
         return f"On tree {detail.get('tree', '')}", _joined(read_as, _setting(detail), _over(detail))
-    if row.step == "turn-up":
+    if step == "turn-up":
         return "Turned up", _joined(f"{read('on_tree_um')} on the tree" if read("on_tree_um") else "", _setting(detail), _over(detail))
-    if row.step == "take-off":
+    if step == "take-off":
         return "Off the tree", CAME_OUT.get(detail.get("came_out", ""), "")
-    if row.step in ("measure-again", "early-reading"):
+    if step in ("measure-again", "early-reading"):
         early = "" if detail.get("counts", True) else "read too early: kept, does not count"
         return f"Rested at {read('rested_um')}", _joined(f"round {detail['round']}", early)
-    if row.step == "shelve" and detail.get("shelf"):
+    if step == "shelve" and detail.get("shelf"):
         return f"On shelf {detail['shelf']}", f"on shaper {detail['shaper']}" if detail.get("shaper") else ""
-    if row.step == "leave-on":
+    if step == "leave-on":
         return "Left on its tree", f"until {detail.get('until', '')}"
-    if row.step == "stop":
+    if step == "stop":
         return "Stopped: something went wrong", ""
-    if row.step == "wait":
+    if step == "wait":
         return "Waits", OUTCOMES.get(detail.get("waits_for", ""), "")
-    return progress.STEPS[row.step].words if row.step in progress.STEPS else row.step.capitalize(), ""
+    return progress.STEPS[step].words if step in progress.STEPS else step.capitalize(), ""
 
 
 def _setting(detail: dict[str, Any]) -> str:

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from fitcounter.desk import standing as stand
+from fitcounter.desk.drawn import MOST_DRAWN, boot_now
 from fitcounter.desk.round_seen import RoundSeen
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.standing import Standing
 from fitcounter.fit.chart import RoundReadings, RoundsDrawing, rounds_drawing
+from fitcounter.fit.drawing import Drawing
 from fitcounter.fit.handbook_leg import FLAT_FACTOR, MM_PER_CM, UM_PER_MM
 from fitcounter.fit.tape import say_short_by, sixteenths_nearest, write_plain
 from fitcounter.store import fits, plans, readings, trees
@@ -34,7 +37,7 @@ class PutOnHints:
 class Figures:
     """need: short by now, in words; empty where it is not known. done: nothing is short any more.
 
-    result: what the last round kept, and what that means. stops: why to stop before another.
+    result: what the last round kept, and what that means. stops: why to stop before another. drawing: the boot as it is now.
     """
 
     need: str
@@ -43,6 +46,7 @@ class Figures:
     stops: tuple[str, ...]
     chart: RoundsDrawing | None
     mark: str
+    drawing: Drawing
 
 
 def figures(store: Store, shop: Shop, item: Item, seen: Sequence[RoundSeen], found: Standing | None) -> Figures | None:
@@ -59,6 +63,7 @@ def figures(store: Store, shop: Shop, item: Item, seen: Sequence[RoundSeen], fou
         tuple(stand.stops(store, found, item, agreed)) if item.state in ("to-decide", "queued", "prepared") else (),
         chart(shop, seen, found.place_at(mark_mm).need_mm),
         _height(mark_mm, shop.unit),
+        boot_now(found, item, shop),
     )
 
 
@@ -67,13 +72,19 @@ def chart(shop: Shop, seen: Sequence[RoundSeen], need_mm: float) -> RoundsDrawin
     if not seen:
         return None
     method = seen[-1].row.method
-    drawn = [_readings(one) for one in seen if one.row.method == method]
+    drawn = tuple(_readings(one) for one in seen if one.row.method == method)
     counted = [one.rested_mm for one in drawn if one.rested_mm is not None]
     now = counted[-1] if counted else next((one.before_mm for one in drawn if one.before_mm is not None), None)
     if now is None:
         return None
     factor = FLAT_FACTOR if method == "flat" else 1
-    return rounds_drawing(drawn, now + max(0.0, need_mm) / factor, unit="in" if shop.unit == "in" else "cm")
+    return _drawn(drawn, now + max(0.0, need_mm) / factor, "in" if shop.unit == "in" else "cm")
+
+
+@lru_cache(maxsize=MOST_DRAWN)
+def _drawn(rounds: tuple[RoundReadings, ...], wanted_mm: float, unit: str) -> RoundsDrawing:
+    """The same rounds are drawn once: a boot's page is opened at every scan."""
+    return rounds_drawing(rounds, wanted_mm, unit=unit)
 
 
 def put_on_hints(store: Store, shop: Shop, item: Item, seen: Sequence[RoundSeen], found: Standing | None) -> PutOnHints:

@@ -6,7 +6,9 @@ is stretched, or its rows cannot be computed: the bench goes on without figures 
 
 from __future__ import annotations
 
+import json
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from fitcounter.desk import book
 from fitcounter.desk.job import build_job, measured
@@ -37,6 +39,9 @@ LOOK = {
     "zip": "Look at slider, tape ends and the stitches beside it.",
     "seam": "Look at the stitch holes.",
 }
+
+
+MOST_KEPT = 1024
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,13 +92,18 @@ def standing(store: Store, item: Item) -> Standing | None:
         if not measured(store, [item]):
             return None
         job = build_job(store, fits.get(store, item.fit_id), [item], book.records(store))
-        if item.target == "safe":
-            job = as_far_as_safe(job, (item.side,))
-        read = read_job(job, (item.side,))
-        case = case_of(read, read.sides[0], {})
-        return Standing(case, judge(case))
+        return _reckoned(json.dumps(job), item.side, item.target == "safe")
     except FitCounterError:
         return None
+
+
+@lru_cache(maxsize=MOST_KEPT)
+def _reckoned(job: str, side: str, safe: bool) -> Standing:
+    """Reckoned once for the same rows, because a boot's page, the bench and the plan all ask. Raises FitCounterError."""
+    asked = json.loads(job)
+    read = read_job(as_far_as_safe(asked, (side,)) if safe else asked, (side,))
+    case = case_of(read, read.sides[0], {})
+    return Standing(case, judge(case))
 
 
 def over_limit(found: Standing, mark_mm: float | None, opening_mm: float, unit: str) -> str:

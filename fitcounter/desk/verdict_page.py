@@ -9,6 +9,7 @@ from typing import Any
 
 from fitcounter.desk import consent, offer
 from fitcounter.desk.dates import finished
+from fitcounter.desk.drawn import profile
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.verdict import Answer, answer
 from fitcounter.fit.drawing import BootProfile, Drawing, Place, profile_drawing
@@ -124,16 +125,13 @@ def _drawing(told: Answer, shop: Shop) -> Drawing:
     for boot in told.boots:
         side = str(boot.side)
         if side in told.sides:
-            profiles[side] = _profile(told.result[side], boot)
+            result = told.result[side]
+            profiles[side] = profile(map(_place, result["heights"]), _place(result["worst"]), boot)
     return profile_drawing(profiles["left"], profiles["right"], unit="in" if told.fit.unit == "in" else "cm", marks=shop.heights_mm)
 
 
-def _profile(result: dict[str, Any], boot: Item) -> BootProfile:
-    """The evaluated heights of one boot; its tightest place only where it is short."""
-    places = tuple(Place(one["height_mm"], one["inside_mm"], one["need_mm"]) for one in result["heights"])
-    worst = result["worst"]
-    tightest = worst["height_mm"] if worst["need_mm"] > TOLERANCE_MM else None
-    return BootProfile(places, tightest, (60.0, places[-1].height_mm) if boot.zip else None)
+def _place(one: dict[str, Any]) -> Place:
+    return Place(one["height_mm"], one.get("inside_mm"), one["need_mm"])
 
 
 def _side(told: Answer, side: str, boot: Item) -> SidePage:

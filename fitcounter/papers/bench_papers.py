@@ -7,9 +7,11 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from markupsafe import Markup
+
 from fitcounter.fit.tagcode import show_code
 from fitcounter.papers.bench_records import BenchCard, BlankSlips, EveningSheet
-from fitcounter.papers.ink import in_words
+from fitcounter.papers.ink import in_words, raw
 from fitcounter.papers.press import print_page, print_pdf
 from fitcounter.papers.records import WallStrip
 from fitcounter.papers.square import square
@@ -30,6 +32,7 @@ def bench_card(card: BenchCard) -> bytes:
         shop=card.shop,
         card=card,
         sides=_SIDES,
+        ink=Markup(raw("plate.css")),
         square=square(card.address, title=f"Code to scan for job {card.number}") if card.address else None,
     )
 

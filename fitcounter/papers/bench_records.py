@@ -7,6 +7,7 @@ from datetime import date
 from fractions import Fraction
 from typing import Literal
 
+from fitcounter.fit.drawing import Drawing
 from fitcounter.papers.records import Paper, Shop, Side
 
 
@@ -23,7 +24,10 @@ class BenchHeight:
 
 @dataclass(frozen=True, slots=True)
 class BenchBoot:
-    """One boot on the bench card. target: "16 1/16 at 12"; limit: "not past 16 1/4: the zip"; plan: (day, what to do)."""
+    """One boot on the bench card. target: "16 1/16 at 12"; limit: "not past 16 1/4: the zip"; plan: (day, what to do).
+
+    drawing: the boot against the line it must reach, None where it was not measured.
+    """
 
     side: Side
     tag_number: str
@@ -36,6 +40,7 @@ class BenchBoot:
     method: str = ""
     findings: tuple[str, ...] = ()
     plan: tuple[tuple[str, str], ...] = ()
+    drawing: Drawing | None = None
 
 
 @dataclass(frozen=True, slots=True)

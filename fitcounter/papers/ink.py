@@ -18,6 +18,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup, escape
 
 _TEMPLATES: Final = Path(__file__).resolve().parents[2] / "templates" / "papers"
+_SHARED: Final = _TEMPLATES.parent  # for the drawing that screens show too
 _FRACTION: Final = re.compile(r"(?:(?<![\d/])(\d{1,2})[ \u2009\u00a0-])?(?<![\d/])(\d{1,2}/(?:2|4|8|16|32|64))(?![\d/])")
 _DAY: Final = {"en": "d MMMM", "es": "d 'de' MMMM"}
 _DAY_YEAR: Final = {"en": "d MMMM y", "es": "d 'de' MMMM 'de' y"}
@@ -87,7 +88,7 @@ def _set_fraction(found: re.Match[str]) -> str:
 def _environment() -> Environment:
     """Autoescape on, unknown names are errors, every printed word made plain."""
     environment = Environment(
-        loader=FileSystemLoader(_TEMPLATES),
+        loader=FileSystemLoader([_TEMPLATES, _SHARED]),
         autoescape=True,
         undefined=StrictUndefined,
         finalize=plain,

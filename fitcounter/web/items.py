@@ -80,8 +80,8 @@ def page(item_id: int, opened: str = "", form: SavedForm | None = None) -> str:
     look = item_page.look(store(), the_shop(), item_id)
     if form is not None:
         form.version.data = str(look.item.version)  # the page shows what is there now; saved again, it is meant so
-    wanted = dict.fromkeys([*([look.step.name] if look.step else []), "undo", opened])
-    shown = {name: listed(form, look) if name == opened and form else fresh(name, look) for name in wanted if name in FORMS}
+    steps = [look.step.name if look.step else "", "undo" if look.undo_step else "", opened]
+    shown = {name: listed(form, look) if name == opened and form else fresh(name, look) for name in dict.fromkeys(steps) if name in FORMS}
     same = same_for_other(look, the_shop(), request.args.get("did", ""))
     return render_template("items/item.html", look=look, forms=shown, opened=opened, item=look.item, same=same, **words())
 

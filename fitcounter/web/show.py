@@ -8,6 +8,7 @@ from copy import copy
 from datetime import date, datetime
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -21,6 +22,7 @@ from fitcounter.fit import handbook_leg as book
 from fitcounter.fit.tape import frac_parts, room_inches, say_short_by, short_by_inches
 
 Length = float | Fraction
+KEPT = 2048  # words that are kept once they are made: a page says the same days and fractions again and again
 
 # The characters that every phone's letters have; the other denominators are composed from two small figures.
 VULGAR = {(1, 2): "½", (1, 4): "¼", (3, 4): "¾", (1, 8): "⅛", (3, 8): "⅜", (5, 8): "⅝", (7, 8): "⅞"}
@@ -64,6 +66,7 @@ def room(mm: Length, unit: str) -> Markup:
     return Markup(f"{max(0, math.floor(float(mm) + 1e-6)) / 10:.1f}\u00a0cm")
 
 
+@lru_cache(maxsize=KEPT, typed=True)  # typed: markup and the same characters as plain text are not the same
 def fraction_text(text: str) -> Markup:
     """Plain text with every fraction of a tape set as one: 'short by 1 3/16'. Everything else is escaped."""
     out, end = Markup(""), 0
@@ -76,26 +79,31 @@ def fraction_text(text: str) -> Markup:
     return out + escape(text[end:])
 
 
+@lru_cache(maxsize=KEPT)
 def day(on: date | str, locale: str = "en", year: bool = False) -> str:
     """Saturday 25 April; with the year where the day may be far off. on: a date or its ISO text."""
     return format_date(_date(on), "EEEE d MMMM y" if year else "EEEE d MMMM", locale)
 
 
+@lru_cache(maxsize=KEPT)
 def short_day(on: date | str, locale: str = "en") -> str:
     """Sat 25 Apr: for the margin of a ledger and for tables."""
     return format_date(_date(on), "EEE d MMM", locale)
 
 
+@lru_cache(maxsize=KEPT)
 def moment(at: datetime | str, zone: str, locale: str = "en") -> str:
     """Tuesday 7 April, 10:20 in the shop's zone. at: an aware datetime or UTC text as stored."""
     return format_datetime(_local(at, zone), "EEEE d MMMM, H:mm", locale=locale)
 
 
+@lru_cache(maxsize=KEPT)
 def clock(at: datetime | str, zone: str, locale: str = "en") -> str:
     """10:20 in the shop's zone."""
     return format_time(_local(at, zone), "H:mm", locale=locale)
 
 
+@lru_cache(maxsize=KEPT)
 def local_day(at: datetime | str, zone: str) -> date:
     """The shop's day on which an instant falls."""
     return _local(at, zone).date()

@@ -34,7 +34,8 @@ from fitcounter.web import create_app  # noqa: E402
 
 OPEN = 300
 NOW = datetime(2026, 3, 17, 14, 0, tzinfo=UTC)
-ROUNDS = 25
+ROUNDS = 60
+READ = "height_um, height_text, girth_um, girth_text, read_at"
 
 
 def fill(folder: Path, closed: int, open_tickets: int) -> int:
@@ -70,18 +71,20 @@ def fill(folder: Path, closed: int, open_tickets: int) -> int:
 
 
 def measure(store: Store, items: list[tuple[object, ...]]) -> None:
-    """A leg, a shaft and a round on the tree for every open boot."""
-    at, heights = "2026-03-10T10:00:00Z", ((254000, "10", 330200, "13", 325400, "12 13/16"), (304800, "12", 368300, "14 1/2", 355600, "14"))
-    many(store, "UPDATE items SET wall_um = 2100, target = 'leg' WHERE id = ?", [(one[0],) for one in items if one[8] == "on-tree"])
-    boots = [one for one in items if one[8] == "on-tree"]
-    legs = [(one[2], one[5], h, text, leg, read, at) for one in boots for h, text, leg, read, _, _ in heights]
-    shafts = [(one[0], h, text, girth, read, at) for one in boots for h, text, _, _, girth, read in heights]
-    many(
-        store,
-        "INSERT INTO leg_readings (fit_id, side, station, height_um, height_text, girth_um, girth_text, unit, repeat, read_at) "
-        "VALUES (?, ?, '', ?, ?, ?, ?, 'in', 1, ?)",
-        legs,
-    )
+    """Two heights of leg and shaft, and a round on the tree, for every open boot."""
+    at = "2026-03-10T10:00:00Z"
+    open_boots = [(one[0], one[1], one[5]) for one in items if one[8] == "on-tree"]
+    for height, leg, shaft in ((254_000, 330_000, 325_000), (304_800, 368_000, 355_000)):
+        legs = [(fit, side, height, f"{height / 1e3:g} mm", leg, f"{leg / 1e3:g} mm", at) for _, fit, side in open_boots]
+        many(store, f"INSERT INTO leg_readings (fit_id, side, {READ}, unit, repeat) VALUES (?, ?, ?, ?, ?, ?, ?, 'mm', 1)", legs)
+        shafts = [(boot, height, f"{height / 1e3:g} mm", shaft, f"{shaft / 1e3:g} mm", at) for boot, _, _ in open_boots]
+        into = f"INSERT INTO boot_readings (item_id, {READ}, moment, unit, method, repeat)"
+        many(store, f"{into} VALUES (?, ?, ?, ?, ?, ?, 'brought-in', 'mm', 'inside', 1)", shafts)
+    columns = "id, item_id, n, prepared, before_um, before_text, before_unit, on_at, due_off_at"
+    values = [(boot, boot, 368_000, "368 mm", at, "2026-03-17T10:00:00Z") for boot, _, _ in open_boots]
+    many(store, f"INSERT INTO rounds ({columns}) VALUES (?, ?, 1, 'conditioned', ?, ?, 'mm', ?, ?)", values)
+    turns = [(boot, at, 380_000, "380 mm") for boot, _, _ in open_boots]
+    many(store, "INSERT INTO turns (round_id, n, at, girth_um, girth_text, unit) VALUES (?, 1, ?, ?, ?, 'mm')", turns)
 
 
 def many(store: Store, sql: str, rows: list[tuple[object, ...]]) -> None:

@@ -60,16 +60,24 @@ class Reader:
 
     def tags(self, pdf: bytes) -> set[str]:
         """The names of all elements in the PDF's structure tree."""
-        names: set[str] = set()
+        return {str(node["/S"]).removeprefix("/") for node in self._elements(pdf) if "/S" in node}
+
+    def said_of_pictures(self, pdf: bytes) -> list[str]:
+        """What is read aloud in place of each picture."""
+        return [str(node["/Alt"]) for node in self._elements(pdf) if "/Alt" in node]
+
+    def _elements(self, pdf: bytes) -> list[pypdf.generic.DictionaryObject]:
+        """Every element of the PDF's structure tree."""
+        found = []
         waiting = [self.read(pdf).trailer["/Root"]["/StructTreeRoot"]]
         while waiting:
             node = waiting.pop().get_object()
             if isinstance(node, pypdf.generic.ArrayObject):
                 waiting.extend(node)
             elif isinstance(node, pypdf.generic.DictionaryObject):
-                names |= {str(node["/S"]).removeprefix("/")} if "/S" in node else set()
+                found.append(node)
                 waiting += [node["/K"]] if "/K" in node else []
-        return names
+        return found
 
     def size_mm(self, pdf: bytes, page: int = 0) -> tuple[float, float]:
         """Width and height of a page in millimetres."""

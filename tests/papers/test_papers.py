@@ -11,6 +11,7 @@ import pytest
 from PIL import Image, ImageDraw
 
 from fitcounter.errors import BadInput
+from fitcounter.fit.drawing import BootProfile, Place, profile_drawing
 from fitcounter.papers import bench_records as bench
 from fitcounter.papers import records
 from fitcounter.papers.bench_papers import bench_card, blank_slips, evening_sheet, wall_strip
@@ -48,10 +49,11 @@ NOTICE = records.NoticeLetter(
     SHOP, "41", NAME, "14 Tansy Court\nMillbrook", date(2026, 6, 20), ITEMS, date(2026, 4, 25), date(2026, 7, 11), "$43.00",
     ("called on 26 April, left word",),
 )  # fmt: skip
+DRAWN = profile_drawing(BootProfile((Place(150, 300, -4), Place(266.7, 365, 14), Place(350, 360, 6)), 266.7), None, unit="in")
 BOOT = bench.BenchBoot(
     "left", "41", "chestnut tall boot", (bench.BenchHeight("10 1/2", "14 15/16", "15 1/2", "9/16", True),), "15 1/2 at 10 1/2",
     "15 3/4", "not past 15 7/8: the zip", "K2 left, 7 days", "outside tape at the mark", ("zip tape frayed",),
-    (("Thu 19 March", "on the tree"),),
+    (("Thu 19 March", "on the tree"),), DRAWN,
 )  # fmt: skip
 CARD = bench.BenchCard(SHOP, "41", NAME, date(2026, 4, 25), (BOOT, replace(BOOT, side="right")), ("left first",), LINK)
 ROW = bench.EveningRow(
@@ -128,14 +130,14 @@ def test_the_same_record_is_the_same_bytes(paper):
 
 
 def hostile_everywhere(record, text):
-    """The record with this text in place of every word in it, in nested records too; choices and links stay."""
+    """The record with this text in place of every word in it, in nested records too; choices, links and drawings stay."""
     if isinstance(record, str):
         return text
     if isinstance(record, tuple):
         return tuple(hostile_everywhere(part, text) for part in record)
     if not hasattr(record, "__dataclass_fields__"):
         return record
-    kept = {"paper", "language", "unit", "side", "link", "address", "code"} if not isinstance(record, records.Shop) else set()
+    kept = {"paper", "language", "unit", "side", "link", "address", "code", "drawing"} if not isinstance(record, records.Shop) else set()
     changed = {
         name: hostile_everywhere(getattr(record, name), text)
         for name in record.__dataclass_fields__
@@ -156,6 +158,16 @@ def test_a_hostile_name_everywhere_breaks_no_paper(paper, reader, hostile):
     assert visible[:18] in "".join(c for c in text if c.isalnum())
     assert not any("/JavaScript" in str(page) or "/EmbeddedFile" in str(page) for page in read.pages)
     assert "/Names" not in read.trailer["/Root"] or "/EmbeddedFiles" not in read.trailer["/Root"]["/Names"]
+
+
+def test_a_bench_card_draws_the_boot_and_says_the_drawing_in_words(reader):
+    """The drawing is read aloud in a sentence; a boot nobody measured has none, and the card is whole without it."""
+    drawn, plain = (bench_card(replace(CARD, boots=(replace(BOOT, drawing=one),))) for one in (DRAWN, None))
+    assert any(DRAWN.description in alt for alt in reader.said_of_pictures(drawn))
+    assert "tightest place" in DRAWN.description
+    assert "inches up" in reader.text(drawn)
+    assert "inches up" not in reader.text(plain)
+    assert len(reader.said_of_pictures(drawn)) == len(reader.said_of_pictures(plain)) + 1
 
 
 def test_a_claim_check_has_every_field_of_a_careful_receipt(reader):

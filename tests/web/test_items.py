@@ -84,6 +84,20 @@ def test_the_page_shows_the_side_the_number_and_one_next_step(bench: Counter, bo
     assert "Prepared" in page
 
 
+def test_the_page_draws_the_boot_against_the_line_it_must_reach(bench: Counter, store: Store, boots: Pair) -> None:
+    """Of this boot alone, and said in words; a boot that is done is wide enough, and one nobody measured is not drawn."""
+    page = bench.get(f"/items/{boots.left}").text
+    assert "The left boot, from the side" in page
+    assert "The left boot is short" in page
+    assert "right boot is short" not in page
+    with store.write_tx():
+        store.db.execute("UPDATE leg_readings SET girth_um = 250000, girth_text = '250 mm', unit = 'mm' WHERE side = 'left'")
+    assert "The left boot is wide enough" in bench.get(f"/items/{boots.left}").text
+    with store.write_tx():
+        store.db.execute("DELETE FROM boot_readings")
+    assert "from the side" not in bench.get(f"/items/{boots.left}").text
+
+
 def test_each_step_says_when_it_happened_beside_when_it_was_saved(bench: Counter, store: Store, boots: Pair, clock: Clock) -> None:
     """Put on yesterday evening, saved now: both are kept, and the hold counts from what happened."""
     clock.on(days=1)

@@ -6,6 +6,7 @@ from datetime import date
 
 import pytest
 from flask import Flask, render_template_string
+from markupsafe import Markup
 
 from fitcounter.web import show
 
@@ -90,3 +91,10 @@ def test_a_figure_is_written_with_few_decimals() -> None:
     """A rounded figure carries no trailing noughts."""
     assert show.number(7.62) == "7.6"
     assert show.number(4.0) == "4"
+
+
+def test_markup_said_before_does_not_let_the_same_characters_through_as_text() -> None:
+    """What a page has said is kept, and a name that looks like markup is still escaped."""
+    assert show.fraction_text(Markup("<b>1/2</b>")) == "<b>½</b>"
+    assert show.fraction_text("<b>1/2</b>") == "&lt;b&gt;½&lt;/b&gt;"
+    assert show.fraction_text(Markup("<b>1/2</b>")) == "<b>½</b>"
