@@ -8,7 +8,7 @@ from datetime import date
 
 from babel.numbers import get_currency_precision
 
-from fitcounter.desk import consent
+from fitcounter.desk import consent, extras
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.verdict import Answer, answer
 from fitcounter.errors import OutOfOrder
@@ -33,7 +33,7 @@ class Line:
 class Offer:
     """What there is to agree. waiting: items not agreed yet. further_minor: what goes beyond the included ones may cost at most.
 
-    noted: what we saw; sentences: what may happen. hope, promise: the latest of all things on the ticket.
+    noted: what we saw; sentences: what may happen; extras: what may be done while they are here. hope, promise: the latest of all things on the ticket.
     """
 
     ticket: Ticket
@@ -46,6 +46,7 @@ class Offer:
     promise: date | None
     noted: tuple[str, ...]
     sentences: tuple[str, ...]
+    extras: tuple[extras.Extra, ...] = ()
 
     @property
     def total_minor(self) -> int:
@@ -76,6 +77,7 @@ def make_offer(store: Store, shop: Shop, ticket_id: int, today: date) -> Offer:
         promise=max([one.days.promise for one in told if one.days.promise] + own_days, default=None),
         noted=tuple(consent.noted(waiting, seen)),
         sentences=tuple(consent.sentences(waiting, seen)),
+        extras=extras.offered(waiting, seen),
     )  # fmt: skip
 
 

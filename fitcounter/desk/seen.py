@@ -32,6 +32,8 @@ SIGHTS = {
         Sight("dry-leather", "dry, or over ten years old", age="dry-or-old"),
         Sight("prior-stretch", "stretched before"),
         Sight("loose-heel", "heel or sole loose"),
+        Sight("heel-worn", "heel worn"),
+        Sight("sole-thin", "sole worn thin"),
         Sight("cracked-grain", "cracks in the grain"),
         Sight("cracked-finish", "cracked finish"),
         Sight("red-rot", "leather powders (red rot)"),

@@ -22,7 +22,7 @@ FREE_LINES = 1
 
 
 class AgreeForm(SavedForm):
-    """line_n_what and line_n_amount are the price lines; tag_<item id> the code of a tag that hangs ready."""
+    """line_n_what and line_n_amount are the price lines; extra_<finding> and sum_<finding> what may be done as well; tag_<item id> the code of a tag that hangs ready."""
 
     agreed = BooleanField("She has read it, and agrees")
     name = TextField("Her name, typed", most=80, needed="Type the customer's name: it stands for her yes.")
@@ -40,6 +40,9 @@ def agree_form(offer: Offer, shop: Shop, name: str) -> AgreeForm:
         amount = plain(line.amount_minor, shop.currency) if line.amount_minor else ""
         fields[f"line_{number}_what"] = TextField(f"Line {number + 1}", most=80, default=line.what)
         fields[f"line_{number}_amount"] = TextField(f"Sum {number + 1}", most=14, default=amount)
+    for extra in offer.extras:
+        fields[f"extra_{extra.word}"] = BooleanField(extra.line)
+        fields[f"sum_{extra.word}"] = TextField(f"Sum: {extra.job}", most=14)
     for item in offer.waiting:
         which = f"{item.side} boot" if item.side else item.description or item.kind
         fields[f"tag_{item.id}"] = TextField(f"Tag for the {which}", most=80, render_kw={"data-tag": "", "autocapitalize": "characters"})
@@ -68,14 +71,16 @@ def read_agreed(form: AgreeForm, offer: Offer, shop: Shop, now: datetime) -> Agr
     lines = _lines(form, offer, shop, wrong)
     promise = _try(wrong, lambda: read_day(form.promise.data or "", shop.today(now), "promise"))
     deposit = _try(wrong, lambda: money.read_amount(form.deposit.data or "", shop.currency, "deposit"))
+    more, jobs = _extras(form, offer, shop, wrong)
     for error in wrong:
         form.take(error)
     if wrong:
         return None
+    lines += more
     codes = {item.id: form[f"tag_{item.id}"].data or "" for item in offer.waiting}
     return Agreed(
         tuple(lines), form.name.data, cast(date | None, promise), cast(int, deposit), form.initials.data or "", form.signature.data or "",
-        {item_id: code for item_id, code in codes.items() if code}, form.seen_version,
+        {item_id: code for item_id, code in codes.items() if code}, form.seen_version, jobs,
     )  # fmt: skip
 
 
@@ -92,6 +97,26 @@ def _lines(form: AgreeForm, offer: Offer, shop: Shop, wrong: list[FitCounterErro
             offered = offer.lines[number] if number < len(offer.lines) else Line("", "flat", 0)
             lines.append(Line(what, offered.kind, cast(int, amount), offered.item_id))
     return lines
+
+
+def _extras(form: AgreeForm, offer: Offer, shop: Shop, wrong: list[FitCounterError]) -> tuple[list[Line], dict[int, str]]:
+    """What she said yes to while they are here: its price lines, and the jobs of each item."""
+    lines: list[Line] = []
+    jobs: dict[int, list[str]] = {}
+    for extra in offer.extras:
+        typed, where = form[f"sum_{extra.word}"].data or "", f"sum_{extra.word}"
+        amount = _try(wrong, lambda typed=typed, where=where: money.read_amount(typed, shop.currency, where))
+        if not form[f"extra_{extra.word}"].data:
+            if typed:
+                wrong.append(BadInput(f"Tick “{extra.line}” if she wants it, or take its sum out.", field=where))
+            continue
+        if not typed:
+            wrong.append(BadInput("Type what it costs; 0 where it is free.", field=where))
+        if amount is not None:
+            lines.append(Line(extra.line, "job", cast(int, amount), extra.item_ids[0]))
+        for item_id in extra.item_ids:
+            jobs.setdefault(item_id, []).append(extra.job)
+    return lines, {item_id: ", ".join(held) for item_id, held in jobs.items()}
 
 
 def _try(wrong: list[FitCounterError], read: Any) -> object:
