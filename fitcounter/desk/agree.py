@@ -11,7 +11,7 @@ from datetime import date, timedelta
 from pathlib import Path
 
 from fitcounter.desk import bench, consent
-from fitcounter.desk.links import LINK_DAYS, link_hash, link_key, link_token
+from fitcounter.desk.links import link_hash, link_key, link_token
 from fitcounter.desk.offer import Line, Offer, make_offer
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.signatures import keep_signature, read_signature
@@ -22,6 +22,7 @@ from fitcounter.store import bills, fits, items, predictions, tickets
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Item, Ticket
 
+LINK_DAYS = 400  # until pickup sets the end anew: long enough for any job, and never for ever
 PANEL = "panel"
 
 
@@ -29,7 +30,8 @@ PANEL = "panel"
 class Agreed:
     """What was agreed. lines: as they stand on the page. name: typed by the customer or for her; initials: who read it with her.
 
-    signature: a picture as the page sends it. jobs: item id to what is done to it beside stretching. tags: item id to the code of a tag that hangs ready. promise: the printed day.
+    signature: a picture as the page sends it. tags: item id to the code of a tag that hangs ready. promise: the printed day.
+    jobs: item id to what is done to it beside stretching.
     """
 
     lines: tuple[Line, ...]
@@ -66,8 +68,9 @@ def agree(store: Store, act: Act, shop: Shop, ticket_id: int, said: Agreed, data
         open_for_asking(store, act, tickets.get(store, ticket_id), offered.waiting, said.tags, data_dir, said.version, days)
         _keep_predictions(store, act, offered, said.promise)
         for item in offered.waiting:
-            write_step(store, act, items.get(store, item.id), "agree", Said(act.at, columns=_work(offered, item, said.jobs.get(item.id, ""))))
-        return Written(ticket_id, detail={"lines": len(said.lines), "deposit_minor": said.deposit_minor, "items": len(offered.waiting), "jobs": len(said.jobs)})
+            work = _work(offered, item, said.jobs.get(item.id, ""))
+            write_step(store, act, items.get(store, item.id), "agree", Said(act.at, columns=work))
+        return Written(ticket_id, detail={"lines": len(said.lines), "deposit_minor": said.deposit_minor, "items": len(offered.waiting)})
 
     written = store.once(act, "agreed", write)
     bench.refresh(store, act, shop)  # the trees behind the promised day are hers from now on
@@ -102,8 +105,7 @@ def open_for_asking(
 ) -> None:
     """Tags, the spoken number and her link, inside a write: from now on the ticket can be asked for."""
     number = tag_items(store, act, ticket, here, codes)
-    token = link_token(link_key(data_dir), ticket, max(1, tickets.links_so_far(store, ticket.id)))
-    link = {"link_hash": link_hash(token), "link_until": utc_text(act.at + timedelta(days=LINK_DAYS))}
+    link = {"link_hash": link_hash(link_token(link_key(data_dir), ticket)), "link_until": utc_text(act.at + timedelta(days=LINK_DAYS))}
     store.change("tickets", ticket.id, ticket.version if version is None else version, number=number, **link, **dict(days))
 
 

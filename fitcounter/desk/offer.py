@@ -33,7 +33,8 @@ class Line:
 class Offer:
     """What there is to agree. waiting: items not agreed yet. further_minor: what goes beyond the included ones may cost at most.
 
-    noted: what we saw; sentences: what may happen; extras: what may be done while they are here. hope, promise: the latest of all things on the ticket.
+    noted: what we saw; sentences: what may happen.
+    extras: what may be done while they are here. hope, promise: the latest of all things on the ticket.
     """
 
     ticket: Ticket

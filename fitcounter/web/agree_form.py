@@ -22,7 +22,10 @@ FREE_LINES = 1
 
 
 class AgreeForm(SavedForm):
-    """line_n_what and line_n_amount are the price lines; extra_<finding> and sum_<finding> what may be done as well; tag_<item id> the code of a tag that hangs ready."""
+    """line_n_what and line_n_amount are the price lines; tag_<item id> the code of a tag that hangs ready.
+
+    extra_<finding> and sum_<finding>: what may be done as well.
+    """
 
     agreed = BooleanField("She has read it, and agrees")
     name = TextField("Her name, typed", most=80, needed="Type the customer's name: it stands for her yes.")
