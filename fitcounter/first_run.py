@@ -24,7 +24,10 @@ from pathlib import Path
 CHECKOUT = Path(__file__).resolve().parent.parent
 RUN, TEST = "run", "test"  # what a command needs: the program's packages, or those of the tests as well
 PINS = {RUN: CHECKOUT / "fitcounter" / "requirements.txt", TEST: CHECKOUT / "tests" / "requirements.txt"}
-OPTIONAL_PINS = CHECKOUT / "fitcounter" / "requirements-sqlite.txt"
+OPTIONAL_PINS = {  # what a machine without the wheel does without, and what the person is told then
+    "requirements-sqlite.txt": "There is no newer SQLite for this machine; the program uses Python's own, in its safe mode.",
+    "requirements-replica.txt": "There is no Litestream for this machine; copies are made every night and after each pickup all the same.",
+}
 MODULES = {
     RUN: ("flask", "flask_wtf", "sqlite_utils", "cheroot", "qrcode", "weasyprint", "icalendar", "phonenumbers", "babel", "cryptography"),
     TEST: ("pytest", "xdist", "hypothesis", "playwright"),
@@ -156,8 +159,10 @@ def install(environment: Path, level: str) -> None:
     pip = [python, "-m", "pip"] if has_pip else [sys.executable, "-m", "pip", "--python", python]
     line = [*pip, "install", "--quiet", "--disable-pip-version-check", "--no-input", "--require-hashes"]
     run([*line, "-r", str(PINS[level])], "The packages could not be fetched: is there a network? The next start begins again.")
-    if level == RUN and subprocess.run([*line, "--only-binary", ":all:", "-r", str(OPTIONAL_PINS)], stderr=subprocess.DEVNULL).returncode:
-        say("There is no newer SQLite for this machine; the program uses Python's own, in its safe mode.")
+    for name, sentence in OPTIONAL_PINS.items() if level == RUN else ():
+        pins = CHECKOUT / "fitcounter" / name
+        if subprocess.run([*line, "--only-binary", ":all:", "-r", str(pins)], stderr=subprocess.DEVNULL).returncode:
+            say(sentence)
 
 
 def fetch_system_packages(level: str) -> None:

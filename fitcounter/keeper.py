@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime
 
-from fitcounter.desk import keeping as duties
+from fitcounter.desk import keeping as by_itself
 from fitcounter.settings import Settings
 
 LOOK_S = 20
@@ -29,7 +29,8 @@ def keeping(settings: Settings, clock: Callable[[], datetime] = now_utc, look_s:
     thread = threading.Thread(target=_look_on, args=(settings, clock, look_s, enough), name="keeper", daemon=True)
     thread.start()
     try:
-        yield
+        with by_itself.while_open(settings.data_dir):
+            yield
     finally:
         enough.set()
         thread.join(LET_FINISH_S)
@@ -38,6 +39,6 @@ def keeping(settings: Settings, clock: Callable[[], datetime] = now_utc, look_s:
 def _look_on(settings: Settings, clock: Callable[[], datetime], look_s: float, enough: threading.Event) -> None:
     while not enough.wait(look_s):
         try:
-            duties.keep(settings.data_dir, settings.copies, clock())
+            by_itself.keep(settings.data_dir, settings.copies, clock())
         except Exception as error:  # even the note of it could not be written; the shop stays open
             print(f"What the machine does by itself stopped with {type(error).__name__}; it is tried again.", file=sys.stderr)

@@ -15,6 +15,8 @@ import subprocess
 import sys
 import threading
 import time
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 from urllib.parse import urlencode
@@ -102,6 +104,7 @@ class Tally:
     unanswered: int = 0
     busy: int = 0
     refused: list[str] = field(default_factory=list)
+    when: dict[str, float] = field(default_factory=dict)  # note: when it was answered, on the monotonic clock
 
 
 class KilledShop:
@@ -134,7 +137,22 @@ class KilledShop:
         assert self.parent.stdout
         self.parent.stdin.write("next\n")
         self.parent.stdin.flush()
-        assert self.parent.stdout.readline().strip().isdigit(), "the server did not start"
+        pid = self.parent.stdout.readline().strip()
+        assert pid.isdigit(), "the server did not start"
+        self.child = int(pid)
+
+    @contextmanager
+    def saving(self) -> Iterator[None]:
+        """While the block runs every phone saves; at its end each finishes its last save."""
+        threads = [threading.Thread(target=self._save_on, args=(n,)) for n in range(len(self.phones))]
+        for one in threads:
+            one.start()
+        try:
+            yield
+        finally:
+            self.enough.set()
+            for one in threads:
+                one.join()
 
     def run(self, kills: int, saves: int, seed: int, life_s: float) -> None:
         """Kills at moments of chance until both counts are reached, then lets every phone finish its last save.
@@ -142,24 +160,17 @@ class KilledShop:
         life_s: the longest a server lives after its first answer.
         """
         chance = random.Random(seed)
-        threads = [threading.Thread(target=self._save_on, args=(n,)) for n in range(len(self.phones))]
-        for one in threads:
-            one.start()
-        try:
+        with self.saving():
             done = 0
             while done < kills or len(self.tally.acknowledged) < saves:
                 if chance.random() < 0.9:  # the others die while they start
-                    self._wait_for(len(self.tally.acknowledged) + 1)
+                    self.wait_for(len(self.tally.acknowledged) + 1)
                 time.sleep(chance.uniform(0, life_s))
                 self.next()
                 done += 1
             self.kills = done
-        finally:
-            self.enough.set()
-            for one in threads:
-                one.join()
 
-    def _wait_for(self, count: int) -> None:
+    def wait_for(self, count: int) -> None:
         until = time.monotonic() + 30
         while len(self.tally.acknowledged) < count and not self.tally.refused:
             assert time.monotonic() < until, "no save was answered for half a minute"
@@ -173,6 +184,7 @@ class KilledShop:
             form = {"csrf_token": self.phones[number].token, "submission_id": f"kill-{number}-{n:06}", "how": "left-word", "note": note}
             if not self._until_answered(self.phones[number], form):
                 return
+            self.tally.when[note] = time.monotonic()
             self.tally.acknowledged.append(note)
             n += 1
 

@@ -75,6 +75,7 @@ def machine(tmp_path: Path) -> FreshMachine:
     (checkout / "fitcounter" / "server.py").write_text("", encoding="utf-8")
     (checkout / "fitcounter" / "requirements.txt").write_text(wheel(home, "leather", "WORD = 'supple'"), encoding="utf-8")
     (checkout / "fitcounter" / "requirements-sqlite.txt").write_text(wheel(home, "linen", ""), encoding="utf-8")
+    (checkout / "fitcounter" / "requirements-replica.txt").write_text(wheel(home, "waxed", ""), encoding="utf-8")
     # The stand-in for pytest says that the tests' own level has been set up too.
     (checkout / "tests" / "requirements.txt").write_text(wheel(home, "pytest", "import leather\nprint('tested')"), encoding="utf-8")
     return FreshMachine(checkout, home)
@@ -117,11 +118,13 @@ def test_one_command_sets_everything_up_once(machine: FreshMachine) -> None:
 def test_a_moved_checkout_is_set_up_again(machine: FreshMachine) -> None:
     """The folder may be moved: the environment, which knows its own place, is made anew there.
 
-    Where there is no wheel of the newer SQLite the program says so and works.
+    Where there is no wheel of the newer SQLite, or of Litestream, the program says so and works.
     """
-    for file in machine.home.glob("linen*"):
+    for file in (*machine.home.glob("linen*"), *machine.home.glob("waxed*")):
         file.unlink()
-    assert "no newer SQLite" in machine.run("certificate", "boots.local").stderr
+    said = machine.run("certificate", "boots.local").stderr
+    assert "no newer SQLite" in said
+    assert "no Litestream" in said
     moved = FreshMachine(machine.checkout.rename(machine.home.parent / "elsewhere"), machine.home)
 
     run = moved.run("certificate", "boots.local")

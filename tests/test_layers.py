@@ -31,7 +31,8 @@ ARROWS = {
     "web": {"errors", "settings", "fit", "desk"},
     "cli": {"errors", "settings", "fit", "desk", "web", "server", "certificate", "cli_shop", "keeper"},
     "keeper": {"errors", "settings", "desk"},
-    "cli_shop": {"errors", "settings", "fit", "desk"},
+    "replica": {"errors", "settings", "desk"},
+    "cli_shop": {"errors", "settings", "fit", "desk", "replica"},
     "__main__": {"cli", "first_run"},
     "__init__": set(),
 }

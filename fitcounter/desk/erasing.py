@@ -30,7 +30,10 @@ class Proof:
     @property
     def words(self) -> str:
         if self.unswept:
-            return "Erased. Somebody was reading the shop's file, so the last bytes leave it with the next copy; run `fitcounter backup`."
+            return (
+                "Erased. Somebody was reading the shop's file, so the last bytes leave it within a minute where a second place follows"
+                " it, else with the next copy: run `fitcounter backup`."
+            )
         seen = f"Looked through the shop's file, its log and {self.files} files in all"
         if self.found:
             return f"{seen}: the same name or number stands in {self.found} of them, for somebody else in the shop's book or for the staff."
@@ -84,7 +87,7 @@ def erase(store: Store, act: Act, customer_id: int, typed_name: str) -> Proof:
 
     store.once(act, "customer-erased", write)
     duties.drop_evenings(data_dir)
-    _sweep(store, data_dir, data_dir / "copies")
+    sweep(store, data_dir, data_dir / "copies")
     return prove(data_dir, customer)
 
 
@@ -111,7 +114,7 @@ def erase_again(store: Store, data_dir: Path, now: datetime) -> int:
         _erase_line(store, Act(now), line)
     erasing.mark_unswept(data_dir)
     duties.drop_evenings(data_dir)
-    _sweep(store, data_dir, data_dir / "copies")
+    sweep(store, data_dir, data_dir / "copies")
     return len(back)
 
 
@@ -138,7 +141,7 @@ def tidy(store: Store, data_dir: Path, folder: Path, now: datetime) -> dict[str,
     for line in erasing.noted(data_dir):
         if erasing.is_back(store, line):
             _erase_line(store, Act(now), line)
-    _sweep(store, data_dir, folder)
+    sweep(store, data_dir, folder)
     return went
 
 
@@ -159,8 +162,11 @@ def _forget(store: Store, shop: Shop, now: datetime) -> dict[str, int]:
     return went
 
 
-def _sweep(store: Store, data_dir: Path, folder: Path) -> None:
-    """Files first: they go at once, also while somebody reads the shop's file for so long that it stays to be swept."""
+def sweep(store: Store, data_dir: Path, folder: Path) -> None:
+    """What was erased leaves the folders and the shop's file. folder: of the copies, or the second place.
+
+    Files first: they go at once, also while somebody reads the shop's file for so long that it stays to be swept.
+    """
     _remove_files(store, data_dir, folder)
     if (data_dir / erasing.UNSWEPT).exists():
         with suppress(Unavailable):

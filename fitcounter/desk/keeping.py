@@ -16,7 +16,9 @@ from fitcounter.desk.shop import Shop, open_store, read
 from fitcounter.errors import FitCounterError
 from fitcounter.store import duties, tickets
 from fitcounter.store.database import Store, dbapi, utc_text, utc_time
-from fitcounter.store.duties import Duty
+from fitcounter.store.duties import Duty, while_open
+
+__all__ = ["due", "keep", "last_closing", "make_evening", "while_open"]
 
 EVENING, COPY = "evening sheet", "copy"
 KEPT_SHEETS = 7

@@ -55,10 +55,13 @@ def copy_alone(data_dir: Path, folder: Path | None, now: datetime) -> backup.Cop
     return copy
 
 
-def bring_back(path: Path, data_dir: Path, now: datetime) -> str:
-    """Restores a copy, erases again who was erased after it was made, and says what is there now."""
-    found = backup.restore(path, data_dir, now)
-    erased.join_lists(path.parent, data_dir)
+def bring_back(path: Path, data_dir: Path, now: datetime, beside: Path | None = None) -> str:
+    """Restores a copy, erases again who was erased after it was made, and says what is there now.
+
+    beside: the folder with the pictures, the keys and the list of who was erased, None for the copy's own.
+    """
+    found = backup.restore(path, data_dir, now, beside)
+    erased.join_lists(beside or path.parent, data_dir)
     store = open_store(data_dir / backup.SHOP)
     try:
         again = erasing.erase_again(store, data_dir, now)

@@ -11,11 +11,13 @@ import json
 import os
 import shutil
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
 
 from fitcounter.errors import Conflict, NotFound, Unavailable
+from fitcounter.store import duties
 from fitcounter.store.content import Soundness, look
 from fitcounter.store.database import Store, dbapi, in_use, utc_text
 
@@ -52,7 +54,8 @@ def make(data_dir: Path, folder: Path, now: datetime) -> Copy:
     if not found.sound:
         draft.unlink(missing_ok=True)
         raise Unavailable(f"The copy is not good, so it was not kept. {found.faults[0]}")
-    _copy_files(data_dir, folder)
+    copy_files(data_dir, folder)
+    renew_keys(data_dir, folder)
     _sync(draft)
     note = {"made_at": utc_text(now), "content_hash": found.content_hash, "rows": found.rows}
     _write(target.with_suffix(".json"), json.dumps(note, indent=1, sort_keys=True).encode())
@@ -76,9 +79,10 @@ def verify(path: Path) -> Soundness:
     return look(path, note_text(_note(path), "content_hash"))
 
 
-def restore(path: Path, data_dir: Path, now: datetime) -> Soundness:
+def restore(path: Path, data_dir: Path, now: datetime, beside: Path | None = None) -> Soundness:
     """Puts a verified copy in the place of the shop's file; the old files are moved aside, never overwritten.
 
+    beside: the folder with the pictures and the keys, None for the copy's own.
     Raises NotFound, Unavailable (the copy is not good), Conflict (the shop is open).
     """
     if not path.is_file():
@@ -87,7 +91,7 @@ def restore(path: Path, data_dir: Path, now: datetime) -> Soundness:
     if not before.sound:
         raise Unavailable(f"{before.faults[0]} Nothing was changed; take another copy.")
     data_dir.mkdir(mode=0o700, parents=True, exist_ok=True)
-    if in_use(data_dir / SHOP):
+    if duties.is_open(data_dir) or in_use(data_dir / SHOP):
         raise Conflict("The shop is open on this machine. Stop it first, then restore.")
     draft = data_dir / f"{SHOP}.restoring"
     shutil.copyfile(path, draft)
@@ -95,7 +99,7 @@ def restore(path: Path, data_dir: Path, now: datetime) -> Soundness:
     _move_aside(data_dir, now)
     draft.rename(data_dir / SHOP)
     _sync_folder(data_dir)
-    _copy_files(path.parent, data_dir)
+    copy_files(beside or path.parent, data_dir)
     after = look(data_dir / SHOP, before.content_hash)
     if not after.sound:
         raise Unavailable(f"{after.faults[0]} The files of before are in the folder before-restore.")
@@ -123,17 +127,29 @@ def expire_aside(data_dir: Path, now: datetime) -> None:
             shutil.rmtree(aside)
 
 
-def _copy_files(source: Path, target: Path) -> None:
+def copy_files(source: Path, target: Path) -> None:
     """Photographs and signatures that the target has not yet, and the keys: without them her link would open nothing."""
     for folder in ("photos", "signatures"):
-        for one in sorted((source / folder).glob("*")) if (source / folder).is_dir() else ():
-            goal = target / folder / one.name
-            if one.is_file() and not goal.exists():
-                goal.parent.mkdir(mode=0o700, exist_ok=True)
-                shutil.copyfile(one, goal)
+        for name in sorted(_names(source / folder) - _names(target / folder)):
+            (target / folder).mkdir(mode=0o700, exist_ok=True)
+            with suppress(FileNotFoundError):  # it was erased a moment ago
+                _write(target / folder / f"{name}.half", (source / folder / name).read_bytes())
+                (target / folder / f"{name}.half").replace(target / folder / name)
     keys, goal = source / "keys.json", target / "keys.json"
     if keys.is_file() and not goal.exists():
         _write(goal, keys.read_bytes())
+
+
+def renew_keys(data_dir: Path, folder: Path) -> None:
+    """The keys as they are now go with the newest copy."""
+    keys, held = data_dir / "keys.json", folder / "keys.json"
+    if keys.is_file() and (not held.is_file() or held.read_bytes() != keys.read_bytes()):
+        _write(held, keys.read_bytes())
+
+
+def _names(folder: Path) -> set[str]:
+    """Of the files there that are whole."""
+    return {name for name in os.listdir(folder) if not name.endswith(".half")} if folder.is_dir() else set()
 
 
 def _expire(folder: Path, now: datetime) -> None:

@@ -11,7 +11,7 @@ import hashlib
 import json
 import re
 from collections.abc import Callable, Hashable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, fields
 from datetime import UTC, datetime
 from functools import cache
@@ -22,6 +22,7 @@ from urllib.parse import quote
 from sqlite_utils import Database
 
 from fitcounter.errors import BadInput, Conflict, NoRoom, Unavailable
+from fitcounter.store import duties
 
 try:  # the fixed build, where its wheel exists; sqlite-utils takes it by itself
     import pysqlite3.dbapi2 as dbapi
@@ -32,6 +33,7 @@ __all__ = ["Act", "Store", "Written", "audit_hash", "dbapi", "in_use", "journal"
 
 APPLICATION_ID = 0x66697463  # "fitc": a foreign file is refused
 BUSY_MS = 5000
+LONG_LOG_BYTES = 16 * 1024 * 1024
 FIRST_HASH = "0" * 64
 
 Record = TypeVar("Record")
@@ -80,16 +82,24 @@ class Store:
         address = f"file:{quote(str(path.absolute()))}?mode=ro&immutable=1" if read_only else str(path)
         # isolation_level None: nothing begins a transaction but write_tx below
         connection = dbapi.connect(address, isolation_level=None, timeout=BUSY_MS / 1000, uri=read_only)
-        self.path = path
+        self.path, self.read_only = path, read_only
         self.db = Database(connection, execute_plugins=False)
         mode, synchronous = journal()
         promises = ["foreign_keys=ON", f"busy_timeout={BUSY_MS}", "secure_delete=ON", "trusted_schema=OFF", "mmap_size=0"]
         if not read_only:
-            promises += [f"synchronous={synchronous}", f"journal_mode={mode}"]
+            promises += ["wal_autocheckpoint=0", f"synchronous={synchronous}", f"journal_mode={mode}"]
         for pragma in promises:
             connection.execute(f"PRAGMA {pragma}").fetchall()
 
     def close(self) -> None:
+        """The last to leave brings the log into the file; where somebody always stays, a long log is brought in now.
+
+        Never at a count of pages, as SQLite does by itself: with a second place that follows the log, this was seen to leave a hole in it.
+        """
+        log = self.path.with_name(f"{self.path.name}-wal")
+        with suppress(OSError, dbapi.Error):
+            if not self.read_only and log.stat().st_size > LONG_LOG_BYTES and not duties.is_followed(self.path.parent):
+                self.db.execute("PRAGMA wal_checkpoint(PASSIVE)")
         self.db.conn.close()
 
     def all(self, kind: type[Record], sql: str, *values: object) -> list[Record]:

@@ -1,0 +1,38 @@
+"""python tests/bench/loss_window.py [KILLS]: what a machine that dies takes along, with a second place in a folder."""
+
+from __future__ import annotations
+
+import sys
+import tempfile
+from datetime import UTC, datetime
+from pathlib import Path
+
+CHECKOUT = Path(__file__).resolve().parents[2]
+sys.path[:0] = [str(CHECKOUT), str(CHECKOUT / "tests")]
+
+from cast import CAST, PASSPHRASE  # noqa: E402 - found only after the line above
+from loss_window import measure  # noqa: E402
+from tickets import make_job  # noqa: E402
+
+from fitcounter.desk import passphrases, shop  # noqa: E402
+from fitcounter.desk.shop import Act, open_store  # noqa: E402
+
+
+def main(kills: int) -> None:
+    with tempfile.TemporaryDirectory() as place:
+        data_dir, second, room = (Path(place) / name for name in ("data", "second", "new"))
+        for one in (data_dir, second, room):
+            one.mkdir()
+        store, act = open_store(data_dir / "shop.db"), Act(datetime.now(UTC), 1)
+        hashed = passphrases.hash_secret(PASSPHRASE)
+        with store.write_tx():
+            for initials, (name, role) in CAST.items():
+                store.insert("staff", name=name, initials=initials, role=role, passphrase_hash=hashed, created_at="2026-01-01T00:00:00Z")
+        shop.choose(store, act, name="The bench")
+        job = make_job(store, act, state="shelved")
+        store.close()
+        print(measure(data_dir, job.ticket_id, second, room, kills).words())
+
+
+if __name__ == "__main__":
+    main(int(sys.argv[1]) if len(sys.argv) > 1 else 40)
