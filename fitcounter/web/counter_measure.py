@@ -9,6 +9,7 @@ from werkzeug.wrappers import Response
 
 from fitcounter.desk import measure as desk
 from fitcounter.desk import measure_page
+from fitcounter.desk.last_time import last_time
 from fitcounter.desk.measure_page import MeasurePage
 from fitcounter.desk.sheet import READS, BadSheet, cell_name
 from fitcounter.errors import BadReading, Conflict, FitCounterError
@@ -57,6 +58,7 @@ def _shown(page: MeasurePage, form: TermsForm) -> dict[str, object]:
         "target": page.target,
         "depth": page.depth,
         "kinds": READS[page.target],
+        "last": last_time(store(), page.ticket, page.fit.unit),
         "targets": TARGETS,
         "cell_name": cell_name,
         "values": {name: form[name].data for name in names if form[name].data},

@@ -53,3 +53,32 @@ def test_it_refuses_get_the_stranger_and_a_ticket_that_is_not_there(counter: Cou
     assert stranger.client.post(f"/tickets/{gone.ticket_id}/again").status_code == 401
     counter.get("/")
     assert counter.post("/tickets/999/again").status_code == 404
+
+
+def test_what_was_read_last_time_is_shown_beside_the_new_sheet_and_stands_in_no_field(counter: Counter, store: Store, gone: Job):
+    with store.write_tx():
+        row = {"item_id": gone.left, "n": 1, "prepared": "conditioned", "before_um": 360_000, "rested_um": 372_700, "rested_method": "outside"}
+        at = {"on_at": "2026-01-01T00:00:00Z", "off_at": "2026-01-08T00:00:00Z", "rested_at": "2026-01-09T12:00:00Z"}
+        round_id = store.insert("rounds", **row, **at)
+        store.insert("turns", round_id=round_id, n=1, at="2026-01-01T00:00:00Z", girth_um=385_400)
+    counter.get(f"/tickets/{gone.ticket_id}")
+    page = counter.get(counter.post(f"/tickets/{gone.ticket_id}/again", submission_id="again-0002").headers["Location"]).text
+    assert "these boots" in page
+    assert "Left boot grew ½ in in one go, kept about half." in page
+    assert "<td class=\"nowrap\">14⅜</td>" in page
+    assert 'value="14 3/8"' not in page
+
+
+def test_somebody_who_comes_with_other_boots_is_shown_her_legs_and_not_the_other_boots(counter: Counter, store: Store, gone: Job):
+    customer = tickets.get(store, gone.ticket_id).customer_id
+    with store.write_tx():
+        ticket = store.insert("tickets", number=77, customer_id=customer, opened_at="2026-03-17T10:00:00Z", currency="USD")
+        fit = store.insert("fits", ticket_id=ticket)
+        boot = {"ticket_id": ticket, "fit_id": fit, "letter": "A", "kind": "boot", "work": "stretch", "description": "new", "state": "counter"}
+        for side in ("left", "right"):
+            store.insert("items", **boot, side=side, since="2026-03-17T10:00:00Z")
+    page = counter.get(f"/fits/{fit}/measure").text
+    assert "Last time" in page
+    assert "left leg" in page
+    assert "left boot</th>" not in page
+    assert "Last time" not in counter.get(f"/fits/{gone.fit_id}/measure").text
