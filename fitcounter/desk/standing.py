@@ -18,6 +18,7 @@ from fitcounter.fit.assess import case_of, read_job
 from fitcounter.fit.course import stop_sentences
 from fitcounter.fit.forecast import Opening, Stand, next_opening, odds
 from fitcounter.fit.handbook_leg import FLAT_FACTOR, TOLERANCE_MM
+from fitcounter.fit.kept import Keeping, corrected
 from fitcounter.fit.one_round import kept_words
 from fitcounter.fit.tape import room_inches, say_length, say_short_by
 from fitcounter.fit.verdict import Case, PlaceNow, Verdict, judge, stand_at
@@ -141,8 +142,15 @@ def _kept(found: Standing, unit: str) -> str:
     gain, opening = last.gain_mm or 0.0, last.opening_mm
     if opening is None or opening <= 0:
         return f"Gained {say_length(max(0.0, gain), unit)}; no kept fraction, as it was not read by one method all through"
-    guessed = kept_words(found.case.prior.mean)
+    guessed = kept_words(_guess(found))
     return f"Kept {say_length(max(0.0, gain), unit)} of {say_length(opening, unit)}; you’d guessed {guessed}"
+
+
+def _guess(found: Standing) -> float:
+    """What was thought this very round would keep, before it was read: by leather, records, the rounds before, its hold and preparing."""
+    *before, last = found.case.rounds
+    thought = corrected(found.case.prior, before)
+    return Keeping.of(last.hold_h, last.dry, len(found.case.rounds)).kept(thought.mean)
 
 
 def _ahead(found: Standing, unit: str) -> str:
