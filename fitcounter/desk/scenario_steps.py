@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from fitcounter.desk import aftercare, bench_ends, bench_steps, pickup
 from fitcounter.desk.stepping import Said, take_step
+from fitcounter.fit.progress import GONE
 from fitcounter.store import follow_ups, items, tickets
 from fitcounter.store.database import Act, Written, utc_text
 
@@ -94,8 +95,9 @@ def _of_ticket(stage: Stage, one: Played, act: Act, name: str, told: dict[str, A
 
 def _hand_over(stage: Stage, one: Played, act: Act, told: dict[str, Any]) -> None:
     """Handed over with what was owed, then the wears she said she wore."""
-    due = pickup.look(stage.store, one.ticket_id).sums.due_minor
-    handed = pickup.Handed(frozenset(one.items.values()), act.at, told["collected_by"], max(due, 0), preset="three-short-wears")
+    shown = pickup.look(stage.store, one.ticket_id)
+    due, here = shown.sums.due_minor, frozenset(item.id for item in shown.items if item.state not in GONE)
+    handed = pickup.Handed(here, act.at, told["collected_by"], max(due, 0), preset="three-short-wears")
     pickup.hand_over(stage.store, act, one.ticket_id, handed, stage.shop)
     for asked in follow_ups.of_ticket(stage.store, one.ticket_id):
         if asked.due_day < stage.day(0).isoformat():

@@ -79,10 +79,11 @@ def last_finish(store: Store) -> int:
 
 
 def said_and_took(store: Store) -> list[Said]:
-    """The first answer of every finished boot against what it took."""
+    """The first answer of every finished boot against what it took until it was first handed over; a comeback's rounds are its own."""
     sql = f"""
 SELECT p.item_id, i.ticket_id, p.made_at, p.likely, p.eight_in_ten, p.promise_day,
-  (SELECT count(*) FROM rounds r WHERE r.item_id = i.id AND r.off_at IS NOT NULL) AS rounds,
+  (SELECT count(*) FROM rounds r WHERE r.item_id = i.id AND r.off_at IS NOT NULL AND r.off_at <= coalesce(
+    (SELECT min(s.happened_at) FROM steps s WHERE s.item_id = i.id AND s.to_state = 'out' AND s.undone_at IS NULL), r.off_at)) AS rounds,
   (SELECT min(s.happened_at) FROM steps s WHERE s.item_id = i.id AND s.to_state = 'shelved' AND s.recorded = 1) AS shelved_at
 FROM predictions p JOIN items i ON i.id = p.item_id
 WHERE p.id IN (SELECT min(id) FROM predictions GROUP BY item_id) AND i.state IN {FINISHED} AND p.likely IS NOT NULL
