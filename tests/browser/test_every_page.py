@@ -25,8 +25,8 @@ from fitcounter.web.step_form import FORMS
 
 pytestmark = pytest.mark.browser
 NO_PAGE = {
-    "static", "app_shell.moved", "app_shell.worker", "app_shell.token", "counter.ready", "photos.show", "customer.calendar", "papers.sheet",
-    "papers.of_ticket", "papers.claim", "papers.consent", "papers.tags", "bench.card", "bench.trees_tags", "bench.wall",
+    "static", "app_shell.moved", "app_shell.worker", "app_shell.token", "counter.ready", "counter.measured", "photos.show", "customer.calendar",
+    "papers.sheet", "papers.of_ticket", "papers.claim", "papers.consent", "papers.tags", "bench.card", "bench.trees_tags", "bench.wall",
     "owner.said_and_took", "owner.customer_copy",
 }  # fmt: skip
 
@@ -91,7 +91,7 @@ def addresses(held: OpenShop) -> list[str]:
     incident = held.ids("SELECT id FROM incidents LIMIT 1")
     boot = held.ids("SELECT id FROM items WHERE state = 'on-tree' LIMIT 1")[0]
     found = [
-        "/", "/find?q=41", "/find?q=zz", "/new", "/already", "/bench", "/bench/off", "/bench/plan", "/bench/trees", "/bench/stand",
+        "/", "/find?q=41", "/find?q=zz", "/new", "/already", "/already/list", "/bench", "/bench/off", "/bench/plan", "/bench/trees", "/bench/stand",
         f"/bench/stand?scan={boot}", f"/bench/stand?boot={boot}", "/bench/stand?scan=nonsense", "/pickup", "/papers", "/book", "/shop",
         "/shop/choices", "/shop/customers", "/shop/health", "/shop/people", "/shop/phones", "/handbook", "/me", "/offline", "/unsent",
         "/no-such-page", f"/T/{code}", "/T/0000-0000-1", "/shop/customers/1", "/shop/people/1", "/bench/trees/1", "/items/999999",
