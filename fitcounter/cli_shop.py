@@ -60,11 +60,11 @@ def restore(given: argparse.Namespace) -> int:
 
 def export_arguments(to: argparse.ArgumentParser) -> None:
     to.add_argument("--data", metavar="FOLDER", help="where the shop's data lie (default: FITCOUNTER_DATA, or your own data folder)")
-    to.add_argument("file", metavar="FILE.json", help="the file to write or to read")
+    to.add_argument("file", metavar="FILE", help="NAME.json, with pictures, to be put in again; export also writes NAME.zip, a CSV a table")
 
 
 def export(given: argparse.Namespace) -> int:
-    """Write the whole shop to one JSON file, pictures too."""
+    """Write the whole shop to one file."""
     from fitcounter.desk import taking_out
 
     print(taking_out.export(_data(given), _path(given.file), datetime.now(UTC)))
@@ -138,17 +138,17 @@ def paper_jobs(given: argparse.Namespace) -> int:
 
 def check(given: argparse.Namespace) -> int:
     """Say how the shop's data stand; exits 1 when something wants a hand."""
-    from fitcounter.desk import safety
+    from fitcounter.desk import health
     from fitcounter.desk.shop import open_store
 
     data_dir = prepare_data_dir(_data(given))
     store = open_store(data_dir / "shop.db")
     try:
-        findings = safety.health(store, data_dir, datetime.now(UTC))
+        findings = health.look(store, data_dir, datetime.now(UTC))
     finally:
         store.close()
     for one in findings:
-        print(f"{'   ' if one.good else '!  '}{one.what}: {one.words}")
+        print(f"ok  {one.what}: {one.words}" if one.good else f"!   {one.what}: {one.words}. {one.todo}")
     return 0 if all(one.good for one in findings) else 1
 
 

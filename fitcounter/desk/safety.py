@@ -1,31 +1,18 @@
-"""Keeping the shop's data: copies, the way back, and what the health page says."""
+"""Keeping the shop's data: copies, and the way back."""
 
 from __future__ import annotations
 
-import shutil
-from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime
 from pathlib import Path
 
 from fitcounter.desk import erasing
 from fitcounter.errors import NotFound, Unavailable
-from fitcounter.store import backup, content, duties
+from fitcounter.store import backup, duties
 from fitcounter.store import erasing as erased
-from fitcounter.store.database import Act, Store, Written, dbapi, journal, utc_text, utc_time
+from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.migrations import open_store
 
 COPIES = "copies"
-LOW_DISK_BYTES = 500 * 1024 * 1024
-COPY_LATE_H = 36
-
-
-@dataclass(frozen=True, slots=True)
-class Finding:
-    """One line of the health page: what, how it stands in words, and whether it wants somebody's hand."""
-
-    what: str
-    words: str
-    good: bool = True
 
 
 def make_copy(data_dir: Path, folder: Path | None, now: datetime) -> backup.Copy:
@@ -88,43 +75,7 @@ def proof(path: Path) -> str:
     return f"{path.name} is good: {sum(found.rows.values())} rows, content {found.content_hash[:16]}."
 
 
-def health(store: Store, data_dir: Path, now: datetime) -> list[Finding]:
-    """How the shop's data stand: build, journal, room, copies, clock, audit."""
-    mode, synchronous = journal()
-    free = shutil.disk_usage(data_dir).free
-    broken = content.broken_link(store)
-    return [
-        Finding("Database", f"SQLite {dbapi.sqlite_version}, {_journal_words(mode)}, synchronous {synchronous}"),
-        Finding("Room on the disk", f"{free // (1024 * 1024)} MB free", free > LOW_DISK_BYTES),
-        _last_copy(store, now),
-        _clock(store, now),
-        Finding("Audit", _chain_words(broken), broken is None),
-    ]
-
-
-def _chain_words(broken: int | None) -> str:
-    return "every row follows from the one before" if broken is None else f"does not follow from row {broken} on"
-
-
-def _journal_words(mode: str) -> str:
-    return "write-ahead log on a build without its reset bug" if mode == "wal" else "rollback journal: this build has the log's reset bug"
-
-
 def last_copy_at(store: Store) -> str | None:
     """When the last copy was made that was read back and good (UTC text)."""
     found = store.value("SELECT max(at) FROM backups WHERE verified_at IS NOT NULL")
     return None if found is None else str(found)
-
-
-def _last_copy(store: Store, now: datetime) -> Finding:
-    last = last_copy_at(store)
-    if last is None:
-        return Finding("Last copy", "none yet; run `fitcounter backup`, best to another disk", good=False)
-    age = now - utc_time(last)
-    return Finding("Last copy", f"{last}, read back and good", age <= timedelta(hours=COPY_LATE_H))
-
-
-def _clock(store: Store, now: datetime) -> Finding:
-    last = store.value("SELECT max(at) FROM audit")
-    behind = last is not None and utc_text(now) < str(last)
-    return Finding("Clock", f"{utc_text(now)}; the last row was written {last or 'never'}", not behind)

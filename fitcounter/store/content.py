@@ -7,7 +7,7 @@ every value of every row, and the audit is a chain in which each row covers the 
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Collection, Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -35,17 +35,18 @@ def tables(store: Store) -> list[str]:
     return [str(row["name"]) for row in rows]
 
 
-def content_hash(store: Store, only: Collection[str] = ()) -> str:
+def content_hash(store: Store, only: Mapping[str, str] | None = None) -> str:
     """SHA-256 over every value of every row of every table, with its type, and over the statements that made them.
 
-    only: the rows of these tables alone, where not all of them are asked for.
+    only: table → the statement that gives its rows, where not all tables, rows or columns are asked for.
     """
+    rows = only if only is not None else {name: f'SELECT * FROM "{name}" ORDER BY rowid' for name in tables(store)}
     digest = hashlib.sha256()
     for row in store.rows("SELECT name, sql FROM sqlite_master WHERE name NOT LIKE 'sqlite_%' ORDER BY type, name"):
         digest.update(f"{row['name']}\0{row['sql']}\0".encode())
-    for name in only or tables(store):
+    for name, statement in rows.items():
         digest.update(f"\1{name}\1".encode())
-        for row in store.db.execute(f'SELECT * FROM "{name}" ORDER BY rowid'):
+        for row in store.db.execute(statement):
             digest.update(repr(tuple(row)).encode("utf-8", "surrogatepass"))
     return digest.hexdigest()
 

@@ -53,3 +53,8 @@ def secrets_of(store: Store, staff_id: int) -> Secrets:
 def with_pin(store: Store) -> set[int]:
     """Who has a PIN."""
     return {int(row["id"]) for row in store.rows("SELECT id FROM staff WHERE pin_hash IS NOT NULL")}
+
+
+def first_owner(store: Store) -> Person | None:
+    """The owner who works here for longest."""
+    return store.first(Person, "SELECT * FROM staff WHERE role = 'owner' AND active = 1 ORDER BY id LIMIT 1")

@@ -1,6 +1,7 @@
 """The whole shop as plain values, table by table, and back into an empty file; and all that is kept of one customer.
 
-What belongs to this machine alone stays behind: sessions, phones of the shop, guessing, submissions, the list of copies.
+What belongs to this machine alone stays behind: sessions, phones of the shop, guessing, submissions, the list of copies; and so does
+what opens a door: the keys, hashed passphrases and PINs, the word of the first run.
 """
 
 from __future__ import annotations
@@ -30,6 +31,8 @@ OF_CUSTOMER = {
     "wears": f"plan_id IN (SELECT id FROM wear_plans WHERE ticket_id IN ({_TICKETS}))",
 }
 SECRET = ("link_hash",)
+OPENS_A_DOOR = {"staff": ("passphrase_hash", "pin_hash")}  # columns that are not taken out
+_ROWS = {"settings": "WHERE key <> 'first_run'"}
 
 
 def business(store: Store) -> list[str]:
@@ -38,18 +41,25 @@ def business(store: Store) -> list[str]:
 
 
 def business_hash(store: Store) -> str:
-    """One hash over every value of every row of those tables."""
-    return content.content_hash(store, business(store))
+    """One hash over every value that is taken out."""
+    return content.content_hash(store, {name: _statement(store, name) for name in business(store)})
 
 
 def columns(store: Store, table: str) -> list[str]:
-    return [str(row[1]) for row in store.db.execute(f'PRAGMA table_info("{table}")')]
+    """Those that are taken out."""
+    found = [str(row[1]) for row in store.db.execute(f'PRAGMA table_info("{table}")')]
+    return [name for name in found if name not in OPENS_A_DOOR.get(table, ())]
+
+
+def _statement(store: Store, table: str) -> str:
+    names = ", ".join(f'"{name}"' for name in columns(store, table))
+    return f'SELECT {names} FROM "{table}" {_ROWS.get(table, "")} ORDER BY rowid'
 
 
 def take_out(store: Store) -> dict[str, dict[str, Any]]:
     """Table → its columns and its rows as lists, in the order they were made. One moment of the shop, also while it works."""
     return {
-        name: {"columns": columns(store, name), "rows": [list(row) for row in store.db.execute(f'SELECT * FROM "{name}" ORDER BY rowid')]}
+        name: {"columns": columns(store, name), "rows": [list(row) for row in store.db.execute(_statement(store, name))]}
         for name in business(store)
     }
 
@@ -64,7 +74,7 @@ def of_customer(store: Store, customer_id: int) -> dict[str, list[dict[str, Any]
 
 
 def is_empty(store: Store) -> bool:
-    return not any(store.value(f'SELECT 1 FROM "{name}" LIMIT 1') for name in business(store))
+    return not any(store.value(f'SELECT 1 FROM "{name}" {_ROWS.get(name, "")} LIMIT 1') for name in business(store))
 
 
 def put_in(store: Store, told: Mapping[str, Any], expected_hash: str) -> None:

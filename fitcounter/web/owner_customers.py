@@ -1,8 +1,8 @@
-"""Shop: a customer's own copy of what is kept, and erasing. The owner's; on a phone of the shop behind the PIN."""
+"""Shop: a customer's own copy of what is kept, erasing, and the whole shop taken out. The owner's; on the shop's phones behind the PIN."""
 
 from __future__ import annotations
 
-from flask import flash, redirect, render_template, request, url_for
+from flask import flash, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from fitcounter.desk import erasing, taking_out
@@ -54,6 +54,27 @@ def customer_copy(customer_id: int, kind: str) -> Response:
     content = taking_out.customer_json(store(), customer_id) if kind == "json" else taking_out.customer_csv(store(), customer_id)
     answer = Response(content, mimetype="application/json" if kind == "json" else "text/csv")
     answer.headers["Content-Disposition"] = f'attachment; filename="customer-{customer_id}.{kind}"'
+    return answer
+
+
+@bp.get("/shop/everything")
+@allow("owner")
+def everything() -> str:
+    """What is taken out with the whole shop, and what stays behind."""
+    return render_template("owner/everything.html")
+
+
+@bp.post("/shop/everything/<any(json, csv):kind>")
+@allow("owner")
+def take_everything(kind: str) -> Response:
+    """The whole shop as a file; that it was taken out is written in the audit."""
+    taking_out.note(store(), act(), kind)
+    data_dir = store().path.parent
+    told = taking_out.whole_shop(data_dir, g.now)
+    content = taking_out.whole_json(told, data_dir) if kind == "json" else [taking_out.whole_csv(told)]
+    answer = Response(content, mimetype="application/json" if kind == "json" else "application/zip")
+    name = f"shop-{told['made_at'][:10]}.{'json' if kind == 'json' else 'zip'}"
+    answer.headers["Content-Disposition"] = f'attachment; filename="{name}"'
     return answer
 
 

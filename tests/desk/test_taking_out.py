@@ -5,20 +5,25 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
+import zipfile
 from collections.abc import Callable
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
 import pytest
-from cast import Clock
+from cast import PASSPHRASE, Clock, Counter
 from tickets import Job, make_job
 
 from fitcounter.cli import main
-from fitcounter.desk import taking_out
+from fitcounter.desk import first_owner, taking_out
 from fitcounter.errors import BadInput, Conflict, FitCounterError, NotFound
-from fitcounter.store import content, whole
+from fitcounter.settings import Settings, load_keys
+from fitcounter.store import content, settings, whole
 from fitcounter.store.database import Act, Store
 from fitcounter.store.migrations import open_store
+from fitcounter.web import create_app
 
 
 @pytest.fixture
@@ -140,3 +145,81 @@ def test_no_cell_of_the_customers_csv_is_a_formula(store: Store, full: Job):
     assert values["customers", "name"] == "'=cmd|'Ítalo 張"
     assert values["customers", "phone_e164"] == "'+15550100142"
     assert not any(cell[:1] in ("=", "+", "-", "@") for row in rows for cell in row.values())
+
+
+def test_what_opens_a_door_stays_behind_and_the_owner_is_let_in_once(
+    store: Store, full: Job, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+):
+    """No key, no hash of a passphrase or PIN, no phone of the shop, no session; a passphrase by chance for the first owner."""
+    held = str(store.value("SELECT passphrase_hash FROM staff LIMIT 1"))
+    load_keys(tmp_path)
+    first_owner.print_word(open_store(tmp_path / "new.db"), datetime(2026, 3, 17, tzinfo=UTC))
+    with store.write_tx():
+        settings.put(store, "first_run", ["a-hash-of-a-word", ""])
+        store.insert("phones", label="bench phone", secret_hash="hash-of-a-phone")
+    file, there = tmp_path / "shop.json", tmp_path / "there"
+    assert main(["export", str(file), "--data", str(tmp_path)]) == 0
+    text = file.read_text(encoding="utf-8")
+    for secret in (
+        held,
+        load_keys(tmp_path).csrf_key,
+        load_keys(tmp_path).secret_key,
+        "a-hash-of-a-word",
+        "hash-of-a-phone",
+        "passphrase_hash",
+        "pin_hash",
+    ):
+        assert secret not in text
+    there.mkdir()
+    first_owner.print_word(open_store(there / "shop.db"), datetime(2026, 3, 17, tzinfo=UTC))  # it was started once, and nobody set it up
+    assert main(["import", str(file), "--data", str(there)]) == 0
+    told = re.search(r"Sign in once as (\w+) with (\S+) and choose", capsys.readouterr().out)
+    assert told
+    back = open_store(there / "shop.db")
+    assert whole.business_hash(back) == whole.business_hash(store)
+    assert [row["initials"] for row in back.rows("SELECT initials FROM staff WHERE passphrase_hash IS NOT NULL")] == ["OW"]
+    back.close()
+    owner = Counter(create_app(Settings(data_dir=there, testing=True)).test_client())
+    owner.get("/sign-in")
+    assert owner.post("/sign-in", initials="CO", passphrase=PASSPHRASE).status_code != 303
+    assert owner.post("/sign-in", initials=told[1], passphrase=told[2]).status_code == 303
+
+
+def test_the_tables_for_a_spreadsheet_have_every_row_and_no_formula(store: Store, full: Job, tmp_path: Path):
+    file = tmp_path / "shop.zip"
+    assert main(["export", str(file), "--data", str(tmp_path)]) == 0
+    with zipfile.ZipFile(file) as archive:
+        tables = {name: list(csv.reader(io.StringIO(archive.read(name).decode("utf-8-sig")))) for name in archive.namelist()}
+    assert set(tables) == {f"{name}.csv" for name in whole.business(store)}
+    assert {name: len(rows) - 1 for name, rows in tables.items()} == {
+        f"{name}.csv": len(table["rows"]) for name, table in whole.take_out(store).items()
+    }
+    names = [row[tables["customers.csv"][0].index("name")] for row in tables["customers.csv"][1:]]
+    assert "'=cmd|'Ítalo 張" in names
+    assert not any(cell[:1] in ("=", "+", "-", "@", "\t", "\r") for rows in tables.values() for row in rows for cell in row)
+
+
+def test_a_file_that_is_neither_is_refused(store: Store, tmp_path: Path, clock: Clock):
+    with pytest.raises(BadInput, match=r"\.json"):
+        taking_out.export(tmp_path, tmp_path / "shop.xlsx", clock.now)
+
+
+def test_the_owner_takes_the_whole_shop_out_on_the_page(store: Store, full: Job, owner: Counter, tmp_path: Path):
+    """The same file as the command's, which goes into an empty shop again; the audit says that it went out, once for one submission."""
+    page = owner.get("/shop/everything").text
+    for words in ("keys of this machine", "Passphrases and PINs", "phones", "fitcounter import"):
+        assert words in page
+    for _ in range(2):
+        answer = owner.post("/shop/everything/json", submission_id="take-everything-1")
+        assert answer.status_code == 200
+    assert "attachment" in answer.headers["Content-Disposition"]
+    (tmp_path / "got.json").write_bytes(answer.data)
+    taking_out.bring_in(tmp_path / "got.json", tmp_path / "there")
+    back = open_store(tmp_path / "there" / "shop.db")
+    assert whole.business_hash(back) == whole.business_hash(store)
+    assert back.value("SELECT count(*) FROM audit WHERE what = 'taken-out'") == 1
+    back.close()
+    assert (tmp_path / "there" / "photos" / "p.jpg").read_bytes() == bytes(range(256))
+    answer = owner.post("/shop/everything/csv", submission_id="take-everything-2")
+    assert zipfile.ZipFile(io.BytesIO(answer.data)).testzip() is None
+    assert owner.get("/shop/everything/json").status_code == 405
