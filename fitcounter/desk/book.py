@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import csv
 import io
+from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from itertools import groupby
 
+from fitcounter.desk import aftercare, book_pictures
 from fitcounter.desk.job import Records
 from fitcounter.desk.leathers import LEATHERS
 from fitcounter.desk.shop import Shop
@@ -18,6 +20,7 @@ from fitcounter.store import book
 from fitcounter.store.database import Store, utc_text, utc_time
 
 GUARANTEE_AHEAD_DAYS = 60
+FOLLOW_UPS_AHEAD_DAYS = 14
 TREE_DAYS = 90
 # Around a mean: 1.28 standard deviations hold eight of ten boots (the normal distribution).
 EIGHT_IN_TEN_SD = 1.2816
@@ -69,18 +72,33 @@ class BookPage:
     handed_over: int
     trees: dict[str, float]
     guarantees: list[dict[str, object]]
+    follow_ups: list[aftercare.Asked]
+    grid: book_pictures.Grid
+    days: book_pictures.Bars
+    tree_bars: book_pictures.Bars
+
+    @property
+    def why(self) -> list[tuple[str, int]]:
+        """Why boots came back, the most frequent reason first."""
+        return Counter(one.answer for one in self.comebacks).most_common()
 
 
 def look(store: Store, shop: Shop, now: datetime) -> BookPage:
     """Everything the book shows."""
     today = shop.today(now)
+    said = book.said_and_took(store)
+    used = book.tree_days(store, utc_text(now - timedelta(days=TREE_DAYS)))
     return BookPage(
         leathers=leather_lines(store),
-        took=took(book.said_and_took(store), shop),
+        took=took(said, shop),
         comebacks=book.comebacks(store),
         handed_over=book.handed_over(store),
-        trees=book.tree_days(store, utc_text(now - timedelta(days=TREE_DAYS))),
+        trees=used,
         guarantees=book.guarantees_ending(store, today.isoformat(), (today + timedelta(days=GUARANTEE_AHEAD_DAYS)).isoformat()),
+        follow_ups=aftercare.follow_ups_due(store, today + timedelta(days=FOLLOW_UPS_AHEAD_DAYS)),
+        grid=book_pictures.grid((one.likely or 0, one.rounds) for one in said),
+        days=book_pictures.days([_days_early(one, shop) for one in said if one.promise_day and one.shelved_at]),
+        tree_bars=book_pictures.trees(used, TREE_DAYS),
     )
 
 

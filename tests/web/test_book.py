@@ -24,7 +24,7 @@ def test_a_boot_with_one_counted_round_is_in_picture_and_table(owner: Counter, s
         )  # fmt: skip
         store.insert("turns", round_id=row_id, n=1, at="2026-03-01T10:00:00Z", girth_um=380000)
     page = owner.get("/book").text
-    assert "nubuck, 1 boots" in page
+    assert "by 1 boot of your own" in page
     assert '<th scope="row">nubuck (still the table’s)</th><td>1</td>' in page
 
 
