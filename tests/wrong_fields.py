@@ -58,6 +58,7 @@ WRONG: list[tuple[str, object, str]] = [
     ("left.leg.0.girth", ["199"], "left.leg[0].girth[0]"), ("left.leg.0.girth", ["420", "801"], "left.leg[0].girth[1]"),
     ("left.leg.0.height", GONE, "left.leg[0].height"), ("left.leg.0.height", None, "left.leg[0].height"),
     ("left.gaps.0", [], "left.gaps[0]"), ("left.gaps.0.gap", "-1", "left.gaps[0].gap"), ("left.gaps.0.gap", "301", "left.gaps[0].gap"),
+    ("left.gaps.0.gap", [], "left.gaps[0].gap"), ("left.gaps.0.gap", ["5", "301"], "left.gaps[0].gap[1]"),
     ("left.amounts.0.amount", GONE, "left.amounts[0].amount"), ("left.amounts.0.height", "401", "left.boot"),
     ("left.heel", 310, "left.heel"), ("left.heel", "199", "left.heel"), ("left.heel", "551", "left.heel"),
     ("left.heel", ["310"], "left.heel"), ("left.findings", "red-rot", "left.findings"), ("left.findings", [""], "left.findings[0]"),

@@ -139,10 +139,13 @@ def _boots(held: Sequence[BootReading]) -> list[dict[str, Any]]:
     return found
 
 
-def _asked(held: Sequence[GapReading], key: str) -> list[dict[str, str]]:
-    return [
-        {"height": with_unit(one.height_text, one.unit, one.height_um), key: with_unit(one.gap_text, one.unit, one.gap_um)} for one in held
-    ]
+def _asked(held: Sequence[GapReading], key: str) -> list[dict[str, Any]]:
+    found = []
+    for height_um, group in groupby(held, key=lambda one: one.height_um):
+        rows = list(group)
+        read = [with_unit(one.gap_text, one.unit, one.gap_um) for one in rows]
+        found.append({"height": with_unit(rows[0].height_text, rows[0].unit, height_um), key: read[0] if len(read) == 1 else read})
+    return found
 
 
 def _rounds(store: Store, item_id: int) -> list[dict[str, Any]]:

@@ -135,7 +135,7 @@ def _held(store: Store, fit: Fit, boots: list[Item]) -> Held:
             found["boot", side, one.height_um, one.repeat] = (_shown(one.girth_text, one.unit, one.girth_um, fit.unit), one.height_text)
         for kind in ("gap", "amount"):
             for gap in readings.gaps(store, boot.id, kind):
-                found[kind, side, gap.height_um, 1] = (_shown(gap.gap_text, gap.unit, gap.gap_um, fit.unit), gap.height_text)
+                found[kind, side, gap.height_um, gap.repeat] = (_shown(gap.gap_text, gap.unit, gap.gap_um, fit.unit), gap.height_text)
     return found
 
 
@@ -176,7 +176,7 @@ def _again(slips: Sequence[Slip], lines: Sequence[Line], unit: str) -> frozenset
             continue
         height = parse_length(line.height, unit, zero_ok=True)
         said = say_length(height.mm, height.unit)
-        for what in ("leg", "boot"):
+        for what in ("leg", "boot", "gap"):
             for side in SIDES:
                 if {f"{side} {what}, {said}", f"both {what}s, {said}"} & about:
                     found.add(cell_name(what, side, row))

@@ -26,12 +26,13 @@ def write_cells(store: Store, act: Act, fit: Fit, boots: Sequence[Item], target:
         kept = before.get((cell.what, cell.side, cell.height.um, cell.repeat, cell.length.text), {})
         height = {"height_um": cell.height.um, "height_text": _with_own_unit(cell.height), "unit": cell.length.unit, **kept}
         girth = {"girth_um": cell.length.um, "girth_text": cell.length.text, "repeat": cell.repeat}
+        gap = {"gap_um": cell.length.um, "gap_text": cell.length.text, "repeat": cell.repeat}
         if cell.what == "leg":
             readings.add_leg(store, act, fit.id, side=cell.side, station=cell.station, **height, **girth)
         elif cell.what == "boot":
             readings.add_boot(store, act, by_side[cell.side].id, MOMENT, method=method, **height, **girth)
         else:
-            readings.add_gap(store, act, by_side[cell.side].id, cell.what, gap_um=cell.length.um, gap_text=cell.length.text, **height)
+            readings.add_gap(store, act, by_side[cell.side].id, cell.what, **height, **gap)
 
 
 def _drop(store: Store, fit: Fit, boots: Sequence[Item], kinds: Sequence[str]) -> None:
@@ -63,5 +64,5 @@ def _held(store: Store, fit: Fit, boots: Sequence[Item]) -> dict[Key, dict[str, 
             found["boot", boot.side, one.height_um, one.repeat, one.girth_text] = {"read_at": one.read_at, "staff_id": one.staff_id}
         for kind in ("gap", "amount"):
             for gap in readings.gaps(store, boot.id, kind):
-                found[kind, boot.side, gap.height_um, 1, gap.gap_text] = {"read_at": gap.read_at, "staff_id": gap.staff_id}
+                found[kind, boot.side, gap.height_um, gap.repeat, gap.gap_text] = {"read_at": gap.read_at, "staff_id": gap.staff_id}
     return found

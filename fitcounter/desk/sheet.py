@@ -133,7 +133,7 @@ def _names(sheet: Sheet, row: int) -> list[str]:
 def _cells(reader: _Reader, what: str, side: str, row: int, line: Row, height: Length | None) -> list[Cell]:
     """The readings of one cell and its repeats; an empty one between two is closed up."""
     found: list[Cell] = []
-    for repeat in range(1, MOST_REPEATS + 1):
+    for repeat in range(1, 2 if what == "amount" else MOST_REPEATS + 1):
         name = cell_name(what, side, row, repeat)
         typed = reader.sheet.cells.get(name, "")
         if not typed.strip():

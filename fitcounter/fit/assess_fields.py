@@ -123,11 +123,11 @@ def read_length(value: object, field: str, unit: str, range_of: str) -> Length:
     return length
 
 
-def read_lengths(value: object, field: str, unit: str) -> tuple[Length, ...]:
-    """The readings of one girth: a list of texts, one at least."""
+def read_lengths(value: object, field: str, unit: str, range_of: str = "girth_mm") -> tuple[Length, ...]:
+    """The readings of one girth or gap: a list of texts, one at least."""
     if not isinstance(value, list) or not 0 < len(value) <= book.READINGS_MOST:
         raise wrong(field, f'write a list of one to {book.READINGS_MOST} readings, such as ["16 1/4"].', value)
-    return tuple(read_length(entry, f"{field}[{place}]", unit, "girth_mm") for place, entry in enumerate(value))
+    return tuple(read_length(entry, f"{field}[{place}]", unit, range_of) for place, entry in enumerate(value))
 
 
 def read_word(value: object, field: str) -> str:

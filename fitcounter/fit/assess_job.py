@@ -78,10 +78,15 @@ class FootReading:
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """A gap at the zip, or an amount asked for, at a height above the heel seat."""
+    """A gap at the zip, as often as it was read, or one amount asked for, at a height above the heel seat."""
 
     height: Length
-    amount: Length
+    readings: tuple[Length, ...]
+
+    @property
+    def amount_mm(self) -> float:
+        """The one value of its readings, as read."""
+        return float(settle([reading.mm for reading in self.readings]))
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,7 +227,10 @@ def _read_shaft_reading(value: object, path: str, unit: str) -> Reading:
 
 def _read_asked(value: object, path: str, unit: str, key: str) -> Asked:
     asked = Fields(value, path, ("height", key))
-    return Asked(asked.length("height", unit, "height_mm"), asked.length(key, unit, "gap_mm"))
+    height, said = asked.length("height", unit, "height_mm"), asked.get(key)
+    if key == "gap" and isinstance(said, list):
+        return Asked(height, read_lengths(said, f"{path}.{key}", unit, "gap_mm"))
+    return Asked(height, (asked.length(key, unit, "gap_mm"),))
 
 
 def _read_rounds(side: Fields, unit: str) -> tuple[Round, ...]:

@@ -132,7 +132,7 @@ def _curves(job: Job, side: Side) -> tuple[Curve, Curve | None, Profile]:
     if side.target == "leg" and leg is not None:
         return shaft, leg, leg.profile
     asked = side.gaps if side.target == "gap" else side.amounts
-    return shaft, leg, Profile.straight((float(entry.height.mm), float(entry.amount.mm)) for entry in asked)
+    return shaft, leg, Profile.straight((float(entry.height.mm), entry.amount_mm) for entry in asked)
 
 
 def _heights(side: Side, shaft: Curve, wanted: Profile) -> list[float]:
@@ -152,8 +152,14 @@ def _place(height: float, side: Side, ease: Ease, shaft: Curve, leg: Curve | Non
         doubt = math.hypot(leg.doubt_mm(height), shaft.doubt_mm(height))
     else:
         need = wanted.at(height)
-        doubt = book.GAP_READING_MM if side.target == "gap" else 0.0
+        doubt = _gap_doubt_mm(side, height) if side.target == "gap" else 0.0
     return Place(height, station, leg_mm, girth, leather_part_mm(girth, height, side.boot.strips), need, doubt)
+
+
+def _gap_doubt_mm(side: Side, height_mm: float) -> float:
+    """Standard uncertainty of the gap there: r/√n where it was read n times; between readings it counts as read once."""
+    times = next((len(gap.readings) for gap in side.gaps if float(gap.height.mm) == height_mm), 1)
+    return book.GAP_READING_MM / math.sqrt(times)
 
 
 def with_ease_mm(leg_mm: float, ease: Ease) -> float:

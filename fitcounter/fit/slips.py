@@ -21,6 +21,7 @@ from fitcounter.fit.tape import MM_PER_UNIT, Length, say_length, say_short_by
 
 INCH_MM = float(book.MM_PER_INCH)
 ONCE_MORE = "Once more, please"
+_DIFFER = f"{ONCE_MORE}: the readings differ, a further one decides."
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +105,10 @@ def _disagreeing(side: Side) -> Iterator[Slip]:
         for reading in readings:
             close = what == "boot" or reading.station == "small"
             if not _agree(reading, book.AGREE_CLOSE_MM if close else book.AGREE_MM):
-                yield Slip(side.name, at(side, what, reading.height), f"{ONCE_MORE}: the readings differ, a further one decides.")
+                yield Slip(side.name, at(side, what, reading.height), _DIFFER)
+    for gap in side.gaps:
+        if not agree([reading.mm for reading in gap.readings], book.AGREE_MM):
+            yield Slip(side.name, at(side, "gap", gap.height), _DIFFER)
 
 
 def _agree(reading: Reading, within_mm: float) -> bool:
@@ -157,9 +161,9 @@ def _gap_against_tape(job: Job, side: Side) -> Iterator[Slip]:
         if not (leg.covers(height) and shaft.covers(height)):
             continue
         taped = with_ease_mm(leg.profile.at(height), job.ease) - shaft.profile.at(height)
-        doubt = (leg.doubt_mm(height) ** 2 + shaft.doubt_mm(height) ** 2 + book.GAP_READING_MM**2) ** 0.5
-        if abs(taped - float(gap.amount.mm)) > book.LOOK_AGAIN_U * doubt:
-            said = f"the tape says short by {say_short_by(taped, job.unit)}, the gap {say_short_by(gap.amount.mm, job.unit)}"
+        doubt = (leg.doubt_mm(height) ** 2 + shaft.doubt_mm(height) ** 2 + book.GAP_READING_MM**2 / len(gap.readings)) ** 0.5
+        if abs(taped - gap.amount_mm) > book.LOOK_AGAIN_U * doubt:
+            said = f"the tape says short by {say_short_by(taped, job.unit)}, the gap {say_short_by(gap.amount_mm, job.unit)}"
             yield Slip(side.name, at(side, "boot", gap.height), f"{said[0].upper()}{said[1:]}: was the boot taped outside?")
 
 

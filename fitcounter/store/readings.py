@@ -19,8 +19,8 @@ def boots(store: Store, item_id: int, moment: str = "brought-in") -> list[BootRe
 
 
 def gaps(store: Store, item_id: int, kind: str) -> list[GapReading]:
-    """kind: gap or amount. By height."""
-    return store.all(GapReading, "SELECT * FROM gap_readings WHERE item_id = ? AND kind = ? ORDER BY height_um", item_id, kind)
+    """kind: gap or amount. By height and repeat."""
+    return store.all(GapReading, "SELECT * FROM gap_readings WHERE item_id = ? AND kind = ? ORDER BY height_um, repeat", item_id, kind)
 
 
 def drop_legs(store: Store, fit_id: int, moment: str = "brought-in") -> None:
@@ -51,7 +51,7 @@ def add_boot(store: Store, act: Act, item_id: int, moment: str, **columns: objec
 
 
 def add_gap(store: Store, act: Act, item_id: int, kind: str, **columns: object) -> int:
-    """columns: height_um, height_text, gap_um, gap_text, unit."""
+    """columns: height_um, height_text, gap_um, gap_text, unit, repeat."""
     return store.insert(
         "gap_readings", **{"item_id": item_id, "kind": kind, "read_at": utc_text(act.at), "staff_id": act.staff_id, **columns}
     )

@@ -233,6 +233,7 @@ class GapReading:
     gap_um: int
     gap_text: str
     unit: str
+    repeat: int
     read_at: str
     staff_id: int | None
 

@@ -104,7 +104,7 @@ def own_rows() -> int:
 
 def _repeats(page: MeasurePage, what: str, side: str, row: int) -> list[int]:
     """The first reading always; one more than was read where it was asked for, and whatever was sent."""
-    if what in ("gap", "amount"):
+    if what == "amount":
         return [1]
     read = [repeat for repeat in range(1, MOST_REPEATS + 1) if cell_name(what, side, row, repeat) in page.cells]
     sent = [repeat for repeat in range(1, MOST_REPEATS + 1) if cell_name(what, side, row, repeat) in request.form]

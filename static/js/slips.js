@@ -11,8 +11,9 @@ const typedIn = (mm, unit) => (unit === 'in' ? plain(mm, 'in') : plain(mm, 'cm')
 
 /** The question about one cell among all of them, or null. answers: {mm, unit, set}, the last one keeps what was typed. */
 export function question(here, cells, rules) {
-  if (here.mm === null || here.what === 'gap' || here.what === 'amount') return null;
+  if (here.mm === null || here.what === 'amount') return null;
   const keep = { mm: here.mm, unit: here.unit, set: here.text };
+  if (here.what === 'gap') return second(here, cells, rules, keep);
   return unitSlip(here, rules) ?? second(here, cells, rules, keep) ?? implausible(here, rules, keep)
     ?? offTrend(here, cells, rules, keep) ?? betweenSides(here, cells, rules, keep) ?? copied(here, cells, rules, keep);
 }

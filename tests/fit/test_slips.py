@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import pytest
@@ -265,7 +266,20 @@ def test_a_gap_that_could_change_the_answer_is_read_again_and_an_amount_never_is
     """A gap is sure to 3 mm; an amount is sure."""
     gap = job({"target": "gap", "gaps": [{"height": "250", "gap": "2"}, {"height": "300", "gap": "5"}]})
     assert second(gap) == ["left gap, 300 mm"]
+    gap["left"]["gaps"][1]["gap"] = ["5", "5"]
+    assert second(gap) == []
     assert second(job({"amounts": [{"height": "300", "amount": "3.2"}]})) == []
+
+
+def test_a_gap_read_twice_counts_as_its_middle_and_is_surer() -> None:
+    """Its doubt is 3 mm over the root of the times; readings that differ by more than 5 mm ask for a third."""
+    once, twice = (job({"target": "gap", "gaps": [{"height": "300", "gap": said}]}) for said in ("15", ["14", "16"]))
+    first, more = (answer(said)["left"]["worst"] for said in (once, twice))
+    assert (first["need_mm"], more["need_mm"]) == (15, 15)
+    assert (first["need_u_mm"], more["need_u_mm"]) == (3, pytest.approx(3 / math.sqrt(2), abs=0.001))
+    apart = job({"target": "gap", "gaps": [{"height": "300", "gap": ["12", "18"]}]})
+    questions = [(slip["where"], slip["question"]) for slip in answer(apart)["left"]["slips"]]
+    assert ("left gap, 300 mm", "Once more, please: the readings differ, a further one decides.") in questions
 
 
 def test_what_is_refused_for_its_leather_is_not_read_again() -> None:

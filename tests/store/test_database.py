@@ -8,10 +8,12 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
+from tickets import make_job
 
 from fitcounter.errors import BadInput, Conflict, NoRoom, Unavailable
+from fitcounter.store import readings
 from fitcounter.store.database import FIRST_HASH, Act, Store, Written, audit_hash, dbapi, utc_text, utc_time, wal_is_safe
-from fitcounter.store.migrations import open_store
+from fitcounter.store.migrations import migrations, open_store
 
 NOW = datetime(2026, 3, 17, 14, 0, tzinfo=UTC)
 
@@ -181,6 +183,20 @@ def test_opening_twice_changes_nothing(tmp_path: Path):
     before = (tmp_path / "shop.db").read_bytes()
     open_store(tmp_path / "shop.db").close()
     assert (tmp_path / "shop.db").read_bytes() == before
+
+
+def test_gaps_that_were_read_before_they_could_be_repeated_are_first_readings(tmp_path: Path):
+    """A file of the fourth step is brought to today's tables with every gap in it."""
+    store = Store(tmp_path / "shop.db")
+    migrations.apply(store.db, stop_before="m0005_gap_repeats")
+    item = make_job(store, Act(NOW)).left
+    with store.write_tx():
+        gap = {"height_um": 304_800, "height_text": "12", "gap_um": 15_875, "gap_text": "5/8", "unit": "in", "read_at": "2026-01-01T00:00:00Z"}
+        store.insert("gap_readings", item_id=item, kind="gap", **gap)
+    store.close()
+    later = open_store(tmp_path / "shop.db")
+    assert [(one.gap_text, one.repeat) for one in readings.gaps(later, item, "gap")] == [("5/8", 1)]
+    later.close()
 
 
 def test_instants_are_kept_to_the_second_and_come_back():

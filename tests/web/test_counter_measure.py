@@ -234,6 +234,22 @@ def test_second_readings_are_kept_beside_the_first(counter: Counter, store: Stor
     ]  # fmt: skip
 
 
+def test_a_gap_that_could_change_the_answer_is_read_again_and_then_it_goes_on(counter: Counter, store: Store, fit_id: int):
+    """What is asked once more can be answered: the second gap has its field, is kept, and nothing more is asked about it."""
+    gaps = {"gap_left_0": "3/8", "gap_left_1": "5/8", "gap_left_2": "7/8", "gap_right_0": "3/8", "gap_right_1": "1/2", "gap_right_2": "7/8"}
+    boots = {f"boot_{side}_{row}": text for side in ("left", "right") for row, text in enumerate(("13 1/4", "13 7/8", "14 1/4"))}
+    send(counter, fit_id, sheet(**gaps, **boots))
+    page = counter.get(f"/fits/{fit_id}/measure").text
+    assert "Left gap, 14½ in" in page
+    assert 'name="gap_left_2_2"' in page
+    assert send(counter, fit_id, sheet(**gaps, **boots, gap_left_2_2="7/8", gap_right_2_2="13/16")).status_code == 303
+    left, right = fits.boots(store, fit_id)
+    kept = [[(one.repeat, one.gap_text) for one in readings.gaps(store, boot.id, "gap") if one.height_um == 368_300] for boot in (left, right)]
+    assert kept == [[(1, "7/8"), (2, "7/8")], [(1, "7/8"), (2, "13/16")]]
+    assert "a second reading here" not in counter.get(f"/fits/{fit_id}/measure").text
+    assert counter.get(f"/fits/{fit_id}/measured").headers["Location"] == f"/fits/{fit_id}/verdict"
+
+
 @pytest.mark.parametrize("target", ["leg", "amount", "safe"])
 def test_each_way_of_saying_how_much_has_its_sheet(counter: Counter, fit_id: int, target: str):
     page = counter.get(f"/fits/{fit_id}/measure?how={target}").text

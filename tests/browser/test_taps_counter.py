@@ -1,0 +1,84 @@
+"""Tap budgets of the counter, with a customer waiting: a pair taken in, and a pair measured at three heights."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from browser.hand import Hand
+from cast import Clock
+from open_shop import open_shop
+from playwright.sync_api import Page
+
+from fitcounter.desk import shop
+from fitcounter.store import items, readings, tags
+from fitcounter.store.database import Act, Store
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture
+def hand(store: Store, tmp_path: Path, clock: Clock, open_page: Callable[..., Page]) -> Iterator[Hand]:
+    """The counter's phone in a shop with two trees."""
+    shop.choose(store, Act(clock.now), limits="usual", hold_h=48)
+    with store.write_tx():
+        for label, side in (("4", "left"), ("9", "right")):
+            store.insert("trees", label=label, side=side, size="M")
+    with open_shop(tmp_path, clock) as address:
+        yield Hand.signed_in(open_page(address + "/sign-in"), address, "CO")
+
+
+@pytest.fixture
+def ready_tags(store: Store, clock: Clock) -> dict[str, str]:
+    """Two tags of one number that hang ready at the counter."""
+    with store.write_tx():
+        return {side: tags.get(store, tags.make(store, Act(clock.now), 57, side)).code for side in ("left", "right")}
+
+
+def take_in(hand: Hand) -> None:
+    """From Today to the measuring sheet, with one finding on the left boot."""
+    hand.tap("nav a:has-text('New job')")
+    hand.type_free("#phone", "5550100142")
+    hand.type_free("#name", "Marisol")
+    hand.tap("summary:has-text('Seen on the left')", opens=False)
+    hand.tap("label[for='seen_left-0']", opens=False)
+    hand.tap("button:has-text('Open the ticket')")
+
+
+def test_a_regular_pair_is_taken_in_within_sixty_taps(hand: Hand, store: Store, ready_tags: dict[str, str]) -> None:
+    """The gap measured, one finding, priced, signed with a finger, two tags tied on; beside her name and number."""
+    hand.open("/")
+    take_in(hand)
+    for gap in ("3/8", "5/8", "7/8", "3/8", "1/2", "7/8"):
+        hand.read(gap)
+    for girth in ("13 1/4", "13 7/8", "14 1/4", "13 1/4", "14", "14 1/4"):
+        hand.read(girth)
+    hand.tap("[data-go]")
+    if hand.page.locator(".asks").count():
+        for gap in ("7/8", "3/4"):
+            hand.read(gap)
+        hand.tap("[data-go]")
+    hand.tap("a:has-text('Agree')")
+    for boot in items.of_ticket(store, 1):
+        hand.scan_into(ready_tags[str(boot.side)], f"#tag_{boot.id}")
+    hand.sign("canvas.sign")
+    hand.tap("label[for='agreed']", opens=False)
+    hand.tap("button:has-text('Agreed')")
+    assert [(one.state, tags.of_item(store, one.id).number) for one in items.of_ticket(store, 1)] == [("queued", 57)] * 2  # type: ignore[union-attr]
+    assert hand.spent <= 60
+
+
+def test_three_heights_both_legs_and_both_boots_take_forty_taps(hand: Hand, store: Store) -> None:
+    """From the open sheet to the answer, one pass."""
+    hand.open("/")
+    take_in(hand)
+    hand.open("/fits/1/measure?how=leg")
+    hand.spent = 0
+    for girth in ("13 1/4", "14 5/8", "15", "13 3/8", "14 3/4", "15"):
+        hand.read(girth)
+    for girth in ("13 1/4", "13 7/8", "14 1/4", "13 1/4", "14", "14 1/4"):
+        hand.read(girth)
+    hand.tap("[data-go]")
+    assert len(readings.legs(store, 1)) == 6
+    assert hand.spent <= 40
