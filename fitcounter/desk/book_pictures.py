@@ -1,4 +1,4 @@
-"""The pictures of the owner's book, drawn by the server: what was said against what it took, days, kept shares, trees. Pixels of a viewBox."""
+"""The pictures of the owner's book, drawn by the server: goes said and taken, days, kept shares, trees. Pixels of a viewBox."""
 
 from __future__ import annotations
 

@@ -35,7 +35,7 @@ def test_early_days_stand_left_of_the_promised_one_and_late_ones_right():
     ]  # fmt: skip
     assert all((one.x + one.width / 2 > drawn.zero_x + 1) == one.late for one in drawn.bars)
     assert max(one.height for one in drawn.bars) == drawn.bars[1].height
-    assert all(0 <= one.x and one.x + one.width <= drawn.width and one.y + one.height <= drawn.height for one in drawn.bars)
+    assert all(one.x >= 0 and one.x + one.width <= drawn.width and one.y + one.height <= drawn.height for one in drawn.bars)
 
 
 def test_the_fullest_tree_comes_first_and_none_is_longer_than_its_track():
