@@ -1,4 +1,4 @@
-"""Tap budgets: what the counter and the bench may spend on each job. A tap and a typed character count one each; a scan is given."""
+"""Tap budgets of the bench, the front desk and pickup. A tap and a typed character count one each; a scan is given."""
 
 from __future__ import annotations
 
@@ -6,45 +6,20 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from cast import PASSPHRASE, Clock
+from bench_cast import Pair, pair, tree
+from browser.hand import Hand
+from cast import Clock
 from open_shop import open_shop
 from playwright.sync_api import Page
 from tickets import Job, make_job
 
+from fitcounter.desk import bench as planning
+from fitcounter.desk import shop
 from fitcounter.desk.stepping import Said, catch_up
 from fitcounter.store import items, tags, tickets
 from fitcounter.store.database import Act, Store
 
 pytestmark = pytest.mark.browser
-
-
-class Hand:
-    """Counts taps and typed characters on one phone; scanning opens the tag's address, as the phone's camera does."""
-
-    def __init__(self, page: Page, address: str) -> None:
-        self.page, self.address, self.spent, self.scans = page, address, 0, 0
-        page.goto(address + "/sign-in")
-        page.fill("[name=initials]", "OW")
-        page.fill("[name=passphrase]", PASSPHRASE)
-        with page.expect_navigation():
-            page.get_by_role("button", name="Sign in").tap()
-
-    def scan(self, code: str) -> None:
-        self.scans += 1
-        self.page.goto(f"{self.address}/T/{code}")
-
-    def tap(self, target: str, *, opens: bool = True) -> None:
-        self.spent += 1
-        found = self.page.locator(target).first
-        if opens:
-            with self.page.expect_navigation():
-                found.tap()
-        else:
-            found.tap()
-
-    def type(self, target: str, text: str) -> None:
-        self.spent += len(text)
-        self.page.locator(target).first.press_sequentially(text)
 
 
 @pytest.fixture
@@ -65,7 +40,7 @@ def codes(store: Store, job: Job, clock: Clock) -> dict[int, str]:
 @pytest.fixture
 def hand(store: Store, codes: dict[int, str], tmp_path: Path, clock: Clock, open_page: Callable[..., Page]) -> Iterator[Hand]:
     with open_shop(tmp_path, clock) as address:
-        yield Hand(open_page(address + "/sign-in"), address)
+        yield Hand.signed_in(open_page(address + "/sign-in"), address)
 
 
 def test_off_the_tree_is_a_scan_and_one_tap(hand: Hand, store: Store, job: Job, codes: dict[int, str], clock: Clock):
@@ -78,6 +53,40 @@ def test_off_the_tree_is_a_scan_and_one_tap(hand: Hand, store: Store, job: Job, 
     assert (hand.scans, hand.spent) == (1, 1)
 
 
+@pytest.fixture
+def boots(store: Store, clock: Clock) -> Pair:
+    """A pair whose bench plan has a tree for each boot."""
+    tree(store, "4", size="M")
+    tree(store, "9", "right", size="M")
+    planned = pair(store, Act(clock.now))
+    planning.refresh(store, Act(clock.now), shop.read(store))
+    return planned
+
+
+def on_a_tree(hand: Hand, store: Store, item_id: int) -> None:
+    """The tape reads on the tree what the plan wanted: that is one tap, and Save."""
+    hand.tap("label:has-text('as planned')", opens=False)
+    hand.tap("form[action$='/put-on'] button.next")
+    assert items.get(store, item_id).state == "on-tree"
+
+
+def test_a_boot_goes_onto_a_tree_with_two_scans_and_five_taps_and_the_other_with_three(hand: Hand, store: Store, boots: Pair):
+    """At the stand, all filled in from the plan; then the same on the other boot."""
+    hand.tap("nav a:has-text('Bench')")
+    hand.open("/bench/stand")
+    hand.spent = 0
+    hand.scan_here("41 L")
+    hand.scan_here("4")
+    on_a_tree(hand, store, boots.left)
+    assert hand.scans == 2
+    assert hand.spent <= 5
+    hand.spent = 0
+    hand.tap(":text('Same on the right')")
+    on_a_tree(hand, store, boots.right)
+    assert hand.spent <= 3
+    assert [row["label"] for row in store.rows("SELECT t.label FROM rounds r JOIN trees t ON t.id = r.tree_id ORDER BY r.item_id")] == ["4", "9"]
+
+
 def test_an_item_is_caught_up_in_three_taps(hand: Hand, store: Store, job: Job, codes: dict[int, str]):
     hand.scan(codes[job.left])
     hand.tap("a:has-text('further along')")
@@ -88,7 +97,7 @@ def test_an_item_is_caught_up_in_three_taps(hand: Hand, store: Store, job: Job, 
 
 
 def test_is_it_ready_is_answered_on_today_within_four_keys(hand: Hand, store: Store, job: Job):
-    hand.page.goto(hand.address + "/")
+    hand.open("/")
     before = hand.page.url
     hand.type("#q", "1")
     hand.page.wait_for_function("document.querySelector('[data-answer]').textContent.includes('waiting for the bench')")
@@ -102,12 +111,10 @@ def test_pair_and_bag_go_over_the_counter_with_four_scans_and_two_taps(
     for item_id in (job.left, job.right, job.bag):
         catch_up(store, Act(clock.now, 1), item_id, "shelved", Said(clock.now, columns={"shelf": "C2"}))
     hand.scans += 1  # her claim check leads to her number
-    hand.page.goto(f"{hand.address}/pickup/{job.ticket_id}")
+    hand.open(f"/pickup/{job.ticket_id}")
     hand.tap("button:has-text('both fit')")
     for code in codes.values():
-        hand.scans += 1  # a scan fills the field and sends it, as the keyboard of a scanner does
-        with hand.page.expect_navigation():
-            hand.page.locator("#scan").evaluate("(field, code) => { field.value = code; field.form.requestSubmit(field.form.querySelector('[name=strike]')) }", code)
+        hand.scan_here(code, button="[name=strike]")
     hand.tap("form[data-pickup] button.next")
     assert tickets.get(store, job.ticket_id).state == "out"
     assert (hand.scans, hand.spent) == (4, 2)
