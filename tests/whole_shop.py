@@ -99,8 +99,9 @@ def open_copy(played: Path, folder: Path, *, https: bool = False) -> WholeShop:
         row = {"label": "", "enrol_hash": sign_in.token_hash("a-code"), "enrol_until": "2026-03-17T15:00:00Z"}
         store.insert("phones", **row)
     values: dict[str, object] = {
-        "ticket_id": 22, "item_id": 44, "fit_id": store.value("SELECT fit_id FROM items WHERE id = 44"), "tree_id": 1, "point_id": 1,
-        "closure_id": 1, "booking_id": 1, "follow_up_id": 1, "incident_id": 1, "customer_id": 22, "photo_id": 1, "staff_id": 1, "phone_id": 1,
+        "ticket_id": 22, "item_id": 44, "other_id": 43, "tree_id": 1, "point_id": 1,
+        "fit_id": store.value("SELECT fit_id FROM items WHERE id = 44"), "closure_id": 1, "booking_id": 1, "follow_up_id": 1,
+        "incident_id": 1, "customer_id": 22, "photo_id": 1, "staff_id": 1, "phone_id": 1,
         "session_id": 999, "token": token, "code": "a-code", "draft_id": DRAFT, "form_id": FORM, "parked_id": parked_id, "form": "ics",
         "filename": "app.css", "name": "app.css", "number": 22,
     }  # fmt: skip

@@ -11,7 +11,7 @@ from datetime import date, timedelta
 from pathlib import Path
 
 from fitcounter.desk import bench, consent
-from fitcounter.desk.links import link_hash, link_key, link_token
+from fitcounter.desk.links import LINK_DAYS, link_hash, link_key, link_token
 from fitcounter.desk.offer import Line, Offer, make_offer
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.signatures import keep_signature, read_signature
@@ -22,7 +22,6 @@ from fitcounter.store import bills, fits, items, predictions, tickets
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Item, Ticket
 
-LINK_DAYS = 400  # until pickup sets the end anew: long enough for any job, and never for ever
 PANEL = "panel"
 
 
@@ -105,7 +104,8 @@ def open_for_asking(
 ) -> None:
     """Tags, the spoken number and her link, inside a write: from now on the ticket can be asked for."""
     number = tag_items(store, act, ticket, here, codes)
-    link = {"link_hash": link_hash(link_token(link_key(data_dir), ticket)), "link_until": utc_text(act.at + timedelta(days=LINK_DAYS))}
+    token = link_token(link_key(data_dir), ticket, max(1, tickets.links_so_far(store, ticket.id)))
+    link = {"link_hash": link_hash(token), "link_until": utc_text(act.at + timedelta(days=LINK_DAYS))}
     store.change("tickets", ticket.id, ticket.version if version is None else version, number=number, **link, **dict(days))
 
 

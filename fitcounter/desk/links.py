@@ -16,6 +16,7 @@ from fitcounter.settings import load_keys
 from fitcounter.store.records import Ticket
 
 TOKEN_BYTES = 16
+LINK_DAYS = 400  # until pickup sets the end anew: long enough for any job, and never for ever
 
 
 def link_key(data_dir: Path) -> bytes:
@@ -23,9 +24,9 @@ def link_key(data_dir: Path) -> bytes:
     return hashlib.sha256(b"customer link\0" + load_keys(data_dir).csrf_key.encode()).digest()
 
 
-def link_token(key: bytes, ticket: Ticket) -> str:
-    """22 characters that may stand in an address."""
-    said = json.dumps(["customer link", ticket.id, ticket.opened_at]).encode()
+def link_token(key: bytes, ticket: Ticket, series: int = 1) -> str:
+    """22 characters that may stand in an address. series: which of the ticket's links, from 1."""
+    said = json.dumps(["customer link", ticket.id, ticket.opened_at, *([series] if series > 1 else [])]).encode()
     digest = hmac.new(key, said, hashlib.sha256).digest()[:TOKEN_BYTES]
     return base64.urlsafe_b64encode(digest).rstrip(b"=").decode("ascii")
 

@@ -116,8 +116,8 @@ def charges_of(ticket: Ticket, lines: Sequence[PriceLine], total: money.Sums, sh
 
 def link_of(store: Store, ticket: Ticket, base_url: str, data_dir: Path) -> str | None:
     """The address of her page, None before the ticket has one and after it was taken back."""
-    opened = store.value("SELECT link_hash IS NOT NULL AND link_revoked_at IS NULL FROM tickets WHERE id = ?", ticket.id)
-    return f"{base_url.rstrip('/')}/c/{link_token(link_key(data_dir), ticket)}" if opened else None
+    series = tickets.link_series(store, ticket.id)
+    return None if series is None else f"{base_url.rstrip('/')}/c/{link_token(link_key(data_dir), ticket, series)}"
 
 
 def head(shop: Shop) -> paper.Shop:

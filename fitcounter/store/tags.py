@@ -72,12 +72,26 @@ def bind(store: Store, act: Act, tag_id: int, item_id: int | None = None, tree_i
 
 
 def replace(store: Store, act: Act, tag_id: int) -> int:
-    """A new tag in place of a lost or swapped one, inside a write; the old code dies and says where it went."""
+    """A new tag in place of a lost or torn one, inside a write; the old code dies and says where it went."""
     old = get(store, tag_id)
     void(store, act, tag_id)
     fresh = make(store, act, old.number, old.side, old.item_id, old.tree_id)
     store.change("tags", tag_id, replaced_by=fresh)
     return fresh
+
+
+def swap(store: Store, act: Act, first_id: int, second_id: int) -> tuple[int, int]:
+    """New tags for two things whose tags hung on each other, inside a write.
+
+    Each old code dies and leads to the thing it really hung on. Returns the new tags of the first and of the second thing.
+    """
+    first, second = get(store, first_id), get(store, second_id)
+    for old in (first, second):
+        void(store, act, old.id)
+    fresh = [make(store, act, old.number, old.side, old.item_id, old.tree_id) for old in (first, second)]
+    store.change("tags", first.id, replaced_by=fresh[1])
+    store.change("tags", second.id, replaced_by=fresh[0])
+    return fresh[0], fresh[1]
 
 
 def void(store: Store, act: Act, tag_id: int) -> None:

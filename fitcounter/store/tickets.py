@@ -35,6 +35,24 @@ def by_link(store: Store, link_hash: str) -> Ticket | None:
     return store.first(Ticket, "SELECT * FROM tickets WHERE link_hash = ?", link_hash)
 
 
+def link_series(store: Store, ticket_id: int) -> int | None:
+    """Which of the ticket's links opens now, from 1; None before it has one and after it was taken back."""
+    sql = "SELECT link_series FROM tickets WHERE id = ? AND link_hash IS NOT NULL AND link_revoked_at IS NULL"
+    found = store.value(sql, ticket_id)
+    return None if found is None else int(found)
+
+
+def new_link(store: Store, ticket: Ticket, link_hash: str, series: int, until: str) -> None:
+    """The link of this hash instead of the one before, inside a write."""
+    link = {"link_hash": link_hash, "link_series": series, "link_until": until, "link_revoked_at": None}
+    store.change("tickets", ticket.id, ticket.version, **link)
+
+
+def links_so_far(store: Store, ticket_id: int) -> int:
+    """How many links this ticket has had; 0 before the first."""
+    return int(store.value("SELECT CASE WHEN link_hash IS NULL THEN 0 ELSE link_series END FROM tickets WHERE id = ?", ticket_id) or 0)
+
+
 def open_tickets(store: Store) -> list[Ticket]:
     """All that are open, by promised day; those without one last, by number."""
     return store.all(Ticket, "SELECT * FROM tickets WHERE state = 'open' ORDER BY promise_day IS NULL, promise_day, number")

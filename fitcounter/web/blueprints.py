@@ -13,6 +13,7 @@ from fitcounter.web import (  # noqa: F401  # their views join those of the benc
     counter_new,
     counter_paper,
     counter_verdict,
+    her_link,
     incidents,
     me,
     owner_book,  # a view of the owner's place
@@ -20,6 +21,7 @@ from fitcounter.web import (  # noqa: F401  # their views join those of the benc
     owner_customers,
     owner_people,
     owner_phones,
+    retag,
     setting_up,
     shop_papers,
 )

@@ -8,7 +8,7 @@ from flask import Blueprint, Response, current_app, flash, g, make_response, red
 from werkzeug.wrappers import Response as AnyResponse
 from wtforms import HiddenField, RadioField, TextAreaField, TimeField
 
-from fitcounter.desk import aftercare, her_page
+from fitcounter.desk import aftercare, her_link, her_page
 from fitcounter.desk.speech import Speech, languages, speech
 from fitcounter.errors import BadInput, FitCounterError, Unavailable
 from fitcounter.web.access import act, allow, store, the_shop
@@ -69,8 +69,12 @@ def show(token: str, wrong: FitCounterError | None = None) -> AnyResponse:
         422 if wrong else 200,
     )
     if request.args.get("language"):
-        answer.set_cookie(LANGUAGE_COOKIE, page.language, max_age=365 * 86400, secure=request.is_secure, httponly=True, samesite="Lax")
+        _remember(answer, page.language)
     return answer
+
+
+def _remember(answer: AnyResponse, code: str) -> None:
+    answer.set_cookie(LANGUAGE_COOKIE, code, max_age=365 * 86400, secure=request.is_secure, httponly=True, samesite="Lax")
 
 
 def _say_choices(form: SavedForm, words: Speech) -> None:
@@ -83,6 +87,21 @@ def _say_choices(form: SavedForm, words: Speech) -> None:
 def page(token: str) -> AnyResponse:
     """Where each thing is; later today's wear and the days ahead; later the guarantee."""
     return show(token)
+
+
+@bp.post("/language")
+@allow("anyone")
+def language(token: str) -> AnyResponse:
+    """The language she chose, for this page and for the papers the shop prints for her."""
+    ticket = her_page.find(store(), token, g.now)
+    chosen = request.form.get("language", "")
+    try:
+        her_link.speak(store(), act(), ticket.id, chosen)
+    except FitCounterError as error:
+        return show(token, error)
+    answer = redirect(url_for(".page", token=token), 303)
+    _remember(answer, chosen)
+    return answer
 
 
 @bp.post("/wear")
