@@ -52,6 +52,22 @@ def m0004_hands(db: Database) -> None:
 
 
 @migrations()
+def m0005_gap_repeats(db: Database) -> None:
+    """A gap can be read more than once, as a girth can."""
+    db.execute(
+        "CREATE TABLE gap_readings_new (id INTEGER PRIMARY KEY, item_id INTEGER NOT NULL REFERENCES items(id),"
+        " kind TEXT NOT NULL CHECK (kind IN ('gap', 'amount')), height_um INTEGER NOT NULL CHECK (height_um BETWEEN 0 AND 900000),"
+        " height_text TEXT NOT NULL, gap_um INTEGER NOT NULL CHECK (gap_um BETWEEN 0 AND 400000), gap_text TEXT NOT NULL,"
+        " unit TEXT NOT NULL, repeat INTEGER NOT NULL DEFAULT 1 CHECK (repeat BETWEEN 1 AND 4), read_at TEXT NOT NULL,"
+        " staff_id INTEGER, UNIQUE (item_id, kind, height_um, repeat)) STRICT"
+    )
+    held = "id, item_id, kind, height_um, height_text, gap_um, gap_text, unit, read_at, staff_id"
+    db.execute(f"INSERT INTO gap_readings_new ({held}) SELECT {held} FROM gap_readings")
+    db.execute("DROP TABLE gap_readings")
+    db.execute("ALTER TABLE gap_readings_new RENAME TO gap_readings")
+
+
+@migrations()
 def m0006_link_series(db: Database) -> None:
     """How many links a ticket has had: a new one is made from the next number, so that the old one opens nothing."""
     db.execute("ALTER TABLE tickets ADD COLUMN link_series INTEGER NOT NULL DEFAULT 1")
