@@ -198,11 +198,15 @@ def _without_repeats(pairs: list[tuple[str, object]]) -> dict[str, object]:
 
 
 def handbook(given: argparse.Namespace) -> int:
-    """Print every figure the computation uses, with its unit, its source and how far to trust it."""
+    """Print every figure the computation uses, with its unit, its source and how far to trust it, and what to hold them against."""
     from fitcounter.fit.handbook import entries
+    from fitcounter.fit.handbook_notes import beside_the_ceiling, the_saying
 
     for entry in entries():
         print(entry)
+    for note in beside_the_ceiling():
+        print(f"Beside the ceiling · {note}")
+    print(f"A saying · {the_saying()}")
     return 0
 
 

@@ -20,13 +20,12 @@ from fitcounter.errors import BadInput
 from fitcounter.fit.bench import plan
 from fitcounter.fit.bench_jobs import Job, OnTree, Side
 from fitcounter.fit.bench_questions import Moved
+from fitcounter.fit.handbook_bench import LONGEST_AWAY_DAYS, MOST_LEFT_ON_DAYS
 from fitcounter.store import bench_board, fits, items, plans, tickets, trees
 from fitcounter.store.database import Act, Store, Written, utc_text, utc_time
 from fitcounter.store.records import Item
 from fitcounter.store.undos import Writes
 
-LONGEST_AWAY_DAYS = 120
-MOST_LEFT_ON_DAYS = 30
 SLOT_SIDES: dict[str, tuple[Side, ...]] = {"pair": ("left", "right"), "left": ("left",), "right": ("right",)}
 
 

@@ -7,13 +7,14 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from fitcounter.desk.shop import Shop
+from fitcounter.fit.handbook_bench import TURN_UP_AFTER_H
 from fitcounter.fit.one_round import counts_from
 from fitcounter.store import bench_board, rounds, trees
 from fitcounter.store.bench_board import BoardRow
 from fitcounter.store.bench_records import Round, TreeRow
 from fitcounter.store.database import Store, utc_text, utc_time
 
-SETTLES = timedelta(hours=3)  # the first hours do most; then a step more costs little (shop's choice)
+SETTLES = timedelta(hours=TURN_UP_AFTER_H)
 
 __all__ = ["Board", "BoardRow", "Entry", "TreeSeen", "board", "entries", "tree"]
 

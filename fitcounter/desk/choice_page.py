@@ -6,7 +6,10 @@ from dataclasses import dataclass
 
 from fitcounter.desk import tree_choice
 from fitcounter.desk.shop import Shop
+from fitcounter.desk.standing import Standing, standing
+from fitcounter.desk.tree_choice import Ranked
 from fitcounter.errors import NotFound
+from fitcounter.fit.course import rounds_on_one_tree
 from fitcounter.fit.opening_drawing import OpeningDrawing, opening_drawing
 from fitcounter.fit.tape import say_length
 from fitcounter.fit.trees import Choice, Rejected
@@ -39,13 +42,29 @@ def choice_page(store: Store, shop: Shop, item_id: int) -> ChoicePage:
     row = bench_board.one(store, item_id)
     if row is None:
         raise NotFound("There is no such item. Scan its tag or type its number.")
-    found = tree_choice.safely(store, items.get(store, item_id), shop.unit)
+    item = items.get(store, item_id)
+    found, stands = tree_choice.safely(store, item, shop.unit), standing(store, item)
     widest = max((one.opening_mm for choice in found.choices for one in choice.heights), default=0.0)
-    offered = tuple(Offered(one, _words(one, shop.unit), opening_drawing(one.heights, widest, shop.unit)) for one in found.choices)
+    offered = tuple(
+        Offered(one, _words(one, shop.unit) + _alone(one, found, stands), opening_drawing(one.heights, widest, shop.unit))
+        for one in found.choices
+    )
     wanted = ""
     if found.wanted_mm is not None and found.at_mm is not None:
         wanted = f"Wanted inside: {say_length(found.wanted_mm, shop.unit)} at {say_length(found.at_mm, shop.unit)}."
     return ChoicePage(row, wanted, offered, found.rejected)
+
+
+def _alone(one: Choice, found: Ranked, stands: Standing | None) -> str:
+    """How many rounds this tree alone would take, opened all the way every time and whatever the limits say."""
+    opening = stands.opening_mm(None) if stands else None
+    if stands is None or opening is None or one.room_left_mm is None or found.wanted_mm is None:
+        return ""
+    now = stands.verdict.worst.girth_mm
+    rounds = rounds_on_one_tree(now, now + stands.need_mm, found.wanted_mm + one.room_left_mm, opening.kept)
+    if rounds is None:
+        return " Even opened all the way, it alone never gets there."
+    return f" Opened all the way every time, it alone would get there in {rounds} round{'s' if rounds > 1 else ''}."
 
 
 def _words(one: Choice, unit: str) -> str:

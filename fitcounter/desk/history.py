@@ -13,7 +13,6 @@ from fitcounter.fit import progress
 from fitcounter.fit.tape import say_length
 from fitcounter.store.bench_records import StepRow
 
-LATE_S = 15 * 60  # saved later than this after it happened: both times are shown (shop's choice)
 CAME_OUT = {"dropped": "it dropped out", "eased": "it eased out", "gripped": "the tree gripped"}
 PREPARED = {"conditioned": "conditioned", "dry": "dry, as it is"}
 OUTCOMES = {"customer": "the customer", "part": "a part", "sent-out": "sent out"}

@@ -16,15 +16,13 @@ from fitcounter.fit import bench_questions
 from fitcounter.fit.bench_jobs import Hold
 from fitcounter.fit.bench_questions import HoldOption, HoldProposal
 from fitcounter.fit.course import hold_choices
+from fitcounter.fit.handbook_bench import DAYS_SHOWN, PROPOSALS
 from fitcounter.fit.timeline import Claimed, Timeline, timeline
 from fitcounter.store import bench_board, bench_days, items, plans, trees
 from fitcounter.store.bench_board import BoardRow
 from fitcounter.store.bench_days import BootDays
 from fitcounter.store.bench_records import Booking, Closure
 from fitcounter.store.database import Store
-
-DAYS_SHOWN = 35
-PROPOSALS = 3  # late pairs that a shorter hold is tried for, so that the page stays quick
 
 
 @dataclass(frozen=True, slots=True)

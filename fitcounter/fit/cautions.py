@@ -23,13 +23,13 @@ KNEE_BONE = "A top line at the outer knee bone presses on a nerve there: keep it
 WILL_NOT_PASS = "The heel will not pass this throat: do not force a foot into a pull-on boot."
 DEFERENCE = "This is no medical advice; local rules and licensed practice come first."
 CUSTOMER = (CLOT, TAKE_OFF, COMPRESSION, NUMB_FEET, KNEE_BONE, DEFERENCE)
-BENCH = (
-    "Wedges and screws stand under load: keep fingers out, wear eye cover.",
-    "Solvents: fresh air and gloves, by each product's safety data sheet.",
+LOADED = "Wedges and screws stand under load: keep fingers out, wear eye cover."
+SOLVENTS = "Solvents: fresh air and gloves, by each product's safety data sheet."
+HEAT = (
     f"No heat above {book.DAMP_HEAT_C} °C on damp leather: vegetable-tanned shrinks wet from {book.VEGETABLE_SHRINKS_C} °C, "
-    f"chrome-tanned from {book.CHROME_SHRINKS_C} °C.",
-    "The shop's local rules and licensed practice come first.",
+    f"chrome-tanned from {book.CHROME_SHRINKS_C} °C."
 )
+BENCH = (LOADED, SOLVENTS, HEAT, "The shop's local rules and licensed practice come first.")
 
 
 def legs_differ_mm(left: Side, right: Side) -> dict[str, float]:

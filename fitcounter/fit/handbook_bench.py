@@ -22,4 +22,11 @@ MOST_WORK_DAYS = BOUNDS.choice("most days of preparing or finishing", 14, "days"
 MOST_ROUNDS = BOUNDS.choice("most rounds planned", 20, "rounds", "far past any job: more is a slip of the finger")
 PLACEMENTS = BOUNDS.choice("holds placed while looking for a better plan", 50_000, "holds", "counted, not timed: same bench, same plan")
 
-CHAPTERS = (MEASURING, BOUNDS)
+DAILY = Chapter("The bench from day to day")
+TURN_UP_AFTER_H = DAILY.choice("a boot is listed to be turned up after", 3, "h", "the first hours do most; then a step more costs little")
+MOST_LEFT_ON_DAYS = DAILY.choice("a boot is left on its tree for at most", 30, "days", "the longest hold that is planned")
+LONGEST_AWAY_DAYS = DAILY.choice("the bench is away at once for at most", 120, "days", "four months: more is a slip of the finger")
+DAYS_SHOWN = DAILY.choice("days that the page of the plan draws", 35, "days", "five weeks; later days stand in words")
+PROPOSALS = DAILY.choice("late pairs that a shorter hold is tried for", 3, "pairs", "the first ones: the page is to stay quick")
+
+CHAPTERS = (MEASURING, BOUNDS, DAILY)

@@ -22,6 +22,9 @@ class Note:
     trust: Trust
     source: str
 
+    def __str__(self) -> str:
+        return f"{self.sentence} ({self.trust}: {self.source})"
+
 
 def beside_the_ceiling() -> list[Note]:
     """What the limits are to be compared with; shown beside the ceiling, whoever sets it."""

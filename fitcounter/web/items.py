@@ -15,6 +15,7 @@ from fitcounter.desk.same import same_for_other
 from fitcounter.desk.shop import Written
 from fitcounter.errors import BadInput, Conflict, FitCounterError
 from fitcounter.fit import progress
+from fitcounter.fit.course import SET_SIGNS
 from fitcounter.web import bench_forms as forms
 from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.forms import SavedForm
@@ -90,7 +91,7 @@ def words() -> dict[str, Any]:
     """What the bench's pages say of states, and the instant as it is stored."""
     return {
         "state_words": progress.WORDS, "steps": progress.STEPS, "say_finding": bench_findings.say, "endpoints": current_app.view_functions,
-        "now_text": g.now.strftime("%Y-%m-%dT%H:%M:%SZ"),
+        "set_signs": SET_SIGNS, "now_text": g.now.strftime("%Y-%m-%dT%H:%M:%SZ"),
     }  # fmt: skip
 
 

@@ -8,9 +8,12 @@ from pathlib import Path
 from flask import current_app, flash, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from fitcounter.desk import choices
-from fitcounter.desk import health as looked
+from fitcounter.desk import choices, printing, safety
+from fitcounter.desk.round_checks import REASONS
+from fitcounter.fit import cautions
+from fitcounter.fit.course import DAMAGE, SET_SIGNS
 from fitcounter.fit.handbook import entries
+from fitcounter.fit.handbook_notes import beside_the_ceiling, the_saying
 from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.forms import SavedForm, clean
 from fitcounter.web.owner_access import bp
@@ -44,7 +47,8 @@ def shop_choices() -> Response | tuple[str, int]:
 def handbook() -> str:
     """Every figure the answers are made of, with its source and how far to trust it."""
     chapters = [(title, list(figures)) for title, figures in groupby(entries(), key=lambda one: one.chapter)]
-    return render_template("owner/handbook.html", chapters=chapters)
+    said = {"damage": DAMAGE.values(), "signs": SET_SIGNS.values(), "reasons": [words for _, words in REASONS], "bench": cautions.BENCH}
+    return render_template("owner/handbook.html", chapters=chapters, ceiling=beside_the_ceiling(), saying=the_saying(), **said)
 
 
 @bp.get("/shop/health")
@@ -52,4 +56,7 @@ def handbook() -> str:
 def health() -> str:
     """How the shop's data stand, and what wants a hand."""
     settings = current_app.config["SETTINGS"]
-    return render_template("owner/health.html", findings=looked.look(store(), Path(settings.data_dir), g.now))
+    found = safety.health(store(), Path(settings.data_dir), g.now)
+    missing = printing.ready()
+    papers = safety.Finding("Papers", missing or "PDFs can be made", not missing)
+    return render_template("owner/health.html", findings=[*found, papers])

@@ -18,6 +18,7 @@ from babel.numbers import format_currency, format_decimal, get_currency_precisio
 from flask import Flask
 from markupsafe import Markup, escape
 
+from fitcounter.fit import cautions
 from fitcounter.fit import handbook_leg as book
 from fitcounter.fit.tape import frac_parts, room_inches, say_short_by, short_by_inches
 
@@ -156,7 +157,7 @@ def wire(app: Flask) -> None:
         length=length_or_count, inches=inches, short_by=short_by, room=room, fraction_text=fraction_text,
         day=day, short_day=short_day, moment=moment, clock=clock, local_day=local_day, money=money, owed=owed, number=number,
     )  # fmt: skip
-    app.jinja_env.globals["slip_rules"] = slip_rules()
+    app.jinja_env.globals.update(slip_rules=slip_rules(), cautions=cautions)
 
 
 def _date(on: date | str) -> date:

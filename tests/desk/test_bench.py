@@ -11,6 +11,7 @@ from cast import Clock
 
 from fitcounter.desk import bench, bench_changes, bench_ends, bench_findings, bench_steps, shop, tree_choice, trees_desk
 from fitcounter.desk.bench_steps import PutOn
+from fitcounter.desk.choice_page import choice_page
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.standing import standing
 from fitcounter.desk.stepping import Said
@@ -178,6 +179,20 @@ def test_a_measured_tree_is_ranked_by_what_it_does_along_the_shaft(store: Store,
     assert found.choices[0].label == "good"
     assert found.choices[0].setting is not None
     assert "At 6½ in" in {one.label: one.sentence for one in found.rejected}["ankle"]
+
+
+@pytest.mark.parametrize(("wide", "said"), [(17.0, "it alone would get there in 1 round."), (14.75, "it alone never gets there.")])
+def test_which_tree_says_how_far_that_tree_alone_would_get(
+    store: Store, choices: Shop, boots: Pair, clock: Clock, wide: float, said: str
+) -> None:
+    """Opened all the way every time: a wide tree in one round, one that hardly opens past the boot never."""
+    trees_desk.add_tree(store, Act(clock.now), choices, TreeTyped("only", "left", open_setting="12"))
+    tree_id = trees.by_label(store, "only").id  # type: ignore[union-attr]  # just added
+    for height, closed, open_in in (("6 1/2", 11.0, 12.0), ("10 1/2", 13.0, wide), ("14 1/2", 12.5, 14.0)):
+        for setting, girth in (("0", closed), ("12", open_in)):
+            trees_desk.measure_tree(store, Act(clock.now), choices, tree_id, setting, height, f"{girth}")
+    words = {one.choice.label: one.words for one in choice_page(store, choices, boots.left).offered}
+    assert words["only"].endswith(said), words
 
 
 @pytest.mark.parametrize(

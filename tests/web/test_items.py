@@ -293,6 +293,22 @@ def test_something_went_wrong_stops_the_boot_and_opens_a_record(bench: Counter, 
     assert "grain whitened" not in str(store.rows("SELECT detail FROM audit"))
 
 
+def test_how_the_tree_came_out_says_what_it_is_a_sign_of(bench: Counter, boots: Pair, clock: Clock) -> None:
+    """A tree that grips is a sign that the set did not hold; nothing is said of one that eased out."""
+    for item_id, tree_label, came_out, said in ((boots.left, "4", "gripped", True), (boots.right, "5", "eased", False)):
+        assert step(bench, item_id, "put-on", tree=tree_label, before="14 3/8", on_tree="14 7/8") == 303
+        clock.on(days=7)
+        assert step(bench, item_id, "take-off", came_out=came_out) == 303
+        assert ("a sign that the set did not hold" in bench.get(f"/items/{item_id}").text) is said
+
+
+def test_the_bench_says_how_to_look_after_oneself_where_it_is_needed(bench: Counter, boots: Pair) -> None:
+    """Solvents and heat where a boot is prepared, the loaded screw where it goes on a tree, all of it on the bench."""
+    assert "No heat above 45 °C" in bench.get(f"/items/{boots.left}?do=prepare").text
+    assert "wear eye cover" in bench.get(f"/items/{boots.left}?do=put-on").text
+    assert "licensed practice" in bench.get("/bench").text
+
+
 def test_waiting_and_going_on(bench: Counter, store: Store, boots: Pair) -> None:
     """It waits for a part and goes on where it stood."""
     step(bench, boots.left, "prepare", prepared="dry")
