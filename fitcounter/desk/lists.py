@@ -22,6 +22,8 @@ from fitcounter.store.customers import name_key
 from fitcounter.store.database import Store, utc_text
 from fitcounter.store.records import Customer, Item, Payment, PriceLine, Ticket
 
+# In a row a word must go with one thing and with two.
+WORDS = {**progress.WORDS, "declined": "as they came, to go back"}
 # A week either way the day of the week says enough; beyond, the date.
 NEAR_DAYS = 6
 
@@ -41,6 +43,16 @@ class Row:
     words: str
     late_days: int = 0
     asked: lists.Asked | None = None
+
+    @property
+    def some_here(self) -> bool:
+        """Is anything of it on the shelf?"""
+        return any(one.state in progress.READY for one in self.items)
+
+    @property
+    def to_tell(self) -> bool:
+        """Is there something to call about: all of it is here, or a part, and she agreed to come twice?"""
+        return self.ready or bool(self.ticket.come_twice and self.some_here)
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +89,7 @@ def desk_lists(store: Store, shop: Shop, rows: Sequence[Row], now: datetime) -> 
     zone = ZoneInfo(shop.zone)
     first, last = (utc_text(datetime.combine(today + timedelta(days=n), time(), zone)) for n in (0, 1))
     return Desk(
-        calls=[row for row in rows if row.ready and _to_call(row.asked, today)],
+        calls=[row for row in rows if row.to_tell and _to_call(row, today)],
         late=[row for row in rows if row.late_days],
         undecided=[row for row in rows if any(one.state == "counter" for one in row.items)],
         fetched=[row_of(store, one, shop, today) for one in lists.fetched_on(store, first, last)],
@@ -135,7 +147,7 @@ def _where(item: Item, ticket: Ticket, shop: Shop, today: date) -> str:
     if item.state == "shelved":
         return f"here, shelf {item.shelf}" if item.shelf else "here"
     if item.state in (*progress.GONE, *progress.ASIDE, "expected", "counter"):
-        return progress.WORDS[item.state]
+        return WORDS[item.state]
     day = item.promised_day or (ticket.promise_day if not ticket.handed_over_at else None)
     return f"{progress.WORDS[item.state]}{', ' + near(date.fromisoformat(day), today, shop) if day else ''}"
 
@@ -152,9 +164,18 @@ def _due(ticket: Ticket, listed: int, paid: int) -> int:
     return money.sums(ticket, [line], [Payment(0, ticket.id, "", "payment", paid, None, "")]).due_minor
 
 
-def _to_call(asked: lists.Asked | None, today: date) -> bool:
-    """Nobody was told yet, or it is time to ask again."""
-    return asked is None or (asked.again_day is not None and asked.again_day <= today.isoformat())
+def ready_since(held: Sequence[Item]) -> date | None:
+    """The day the last thing came onto the shelf."""
+    days = [one.since[:10] for one in held if one.state in progress.READY]
+    return date.fromisoformat(max(days)) if days else None
+
+
+def _to_call(row: Row, today: date) -> bool:
+    """Nobody was told yet, something came onto the shelf since, or it is time to ask again."""
+    asked = row.asked
+    if asked is None or any(one.since > asked.at for one in row.items if one.state in progress.READY):
+        return True
+    return asked.again_day is not None and asked.again_day <= today.isoformat()
 
 
 def _tickets(store: Store, text: str) -> list[Ticket]:

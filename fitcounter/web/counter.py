@@ -76,8 +76,16 @@ def call(ticket_id: int) -> Response | tuple[str, int]:
         except FitCounterError as error:
             form.take(error)
     row = lists.row_of(store(), ticket_page.look(store(), ticket_id).ticket, the_shop(), the_shop().today(g.now))
-    said = calling.message(row, the_shop())
-    return render_template("counter/call.html", form=form, row=row, said=said), 422 if form.errors else 200
+    said = calling.message(store(), row, the_shop())
+    return render_template("counter/call.html", form=form, row=row, said=said, how=calling.HOW), 422 if form.errors else 200
+
+
+@bp.post("/tickets/<int:ticket_id>/comes-twice")
+@allow("counter", "owner")
+def comes_twice(ticket_id: int) -> Response:
+    """She agreed to come twice: a part that is here may be called about."""
+    calling.come_twice(store(), act(), ticket_id)
+    return redirect(url_for(".call", ticket_id=ticket_id), 303)
 
 
 @bp.post("/follow-ups/<int:follow_up_id>")
