@@ -68,8 +68,7 @@ def _partly(row: Row, shop: Shop, words: Speech) -> str:
     if not known:
         return words.say("Hello {name}, of number {number} at {shop} this is ready: {things}. The rest is not ready yet.", **say)
     return words.say(
-        "Hello {name}, of number {number} at {shop} this is ready: {things}. "
-        "The rest should be ready on {day}. Come once or twice, as you like.",
+        "Hello {name}, of number {number} at {shop} this is ready: {things}. The rest should be ready on {day}. Come once or twice?",
         day=words.day(max(known)), **say,
     )  # fmt: skip
 
