@@ -8,7 +8,7 @@ from pathlib import Path
 from flask import current_app, flash, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from fitcounter.desk import choices, printing, safety
+from fitcounter.desk import choice_groups, choices, printing, safety
 from fitcounter.desk.round_checks import REASONS
 from fitcounter.fit import cautions
 from fitcounter.fit.course import DAMAGE, SET_SIGNS
@@ -38,7 +38,8 @@ def shop_choices() -> Response | tuple[str, int]:
             return redirect(url_for(".shop_choices"), 303)
         except choices.BadChoices as error:
             wrong = error.wrong
-    page = render_template("owner/choices.html", form=form, choices=choices.CHOICES, typed=typed, wrong=wrong, usual=choices.usual())
+    known = {"choices": choices.CHOICES, "usual": choices.usual(), "groups": choice_groups.GROUPS, "options": choice_groups.OPTIONS}
+    page = render_template("owner/choices.html", form=form, typed=typed, wrong=wrong, **known)
     return page, 422 if wrong or form.errors else 200
 
 
