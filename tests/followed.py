@@ -19,6 +19,7 @@ from fitcounter.store import duties
 from fitcounter.store.database import journal
 
 HAS_IT = shutil.which(replica.PROGRAM, path=str(Path(sys.executable).parent)) or shutil.which(replica.PROGRAM)
+FOLLOWS = bool(HAS_IT) and journal()[0] == "wal"
 needs_litestream = [
     pytest.mark.skipif(not HAS_IT, reason="Litestream has no wheel for this machine: put it on the path to run these"),
     pytest.mark.skipif(journal()[0] != "wal", reason="this SQLite has no safe log to follow: pysqlite3 has no wheel for this machine"),
