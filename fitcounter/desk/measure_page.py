@@ -10,17 +10,17 @@ from fitcounter.desk import book
 from fitcounter.desk.job import build_job, measured, mm, with_unit
 from fitcounter.desk.measure import Terms, station_at
 from fitcounter.desk.safe import as_far_as_safe
-from fitcounter.desk.sheet import SIDES, cell_name
+from fitcounter.desk.sheet import READS, SIDES, cell_name
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.assess import assess, read_job
 from fitcounter.fit.handbook_leg import UM_PER_MM
-from fitcounter.fit.slips import Slip
+from fitcounter.fit.slips import ONE_MORE_HEIGHT, Slip
 from fitcounter.fit.tape import MM_PER_UNIT, parse_length, say_length, sixteenths_nearest, write_plain
 from fitcounter.store import customers, fits, readings, tickets
 from fitcounter.store.database import Store
 from fitcounter.store.records import Customer, Fit, Item, Ticket
 
-DEPTHS = {"gap": "two or three heights", "three": "three heights", "whole": "the whole leg"}
+DEPTHS = {"gap": "two or three heights", "three": "three heights", "whole": "the whole leg", "read": "the heights that were read"}
 _USUAL_DEPTH = {"gap": "gap", "amount": "gap", "safe": "three", "leg": "three"}
 Held = dict[tuple[str, str, int, int], tuple[str, str]]
 
@@ -70,31 +70,40 @@ class MeasurePage:
 def look(store: Store, shop: Shop, fit_id: int, depth: str = "", target: str = "", own: int = 0, asking: bool = True) -> MeasurePage:
     """The sheet of a fit: the heights of its depth and those that were read, lowest first, then free ones for heights of one's own.
 
-    depth: gap, three, whole, or '' for what is usual; target: leg, gap, amount, safe, or '' for what it was; own: free lines
+    depth: gap, three, whole, read, or '' for what was read, else what is usual; target: leg, gap, amount, safe, or '' for what it was; own: free lines
     asked for; asking: with the questions about what is stored, for which the whole answer is reckoned. Raises NotFound.
     """
     fit = fits.get(store, fit_id)
     boots = fits.boots(store, fit_id)
     target = target or boots[0].target
-    depth = depth or _USUAL_DEPTH[target]
     held = _held(store, fit, boots)
+    read = measured(store, boots)
+    slips = _slips(store, fit, read) if asking and target == boots[0].target else []  # another way of saying how much begins anew
+    depth = depth or _depth(target, held, slips)
     lines, rows = _lines(store, shop, fit, depth, held)
     lines += (Line("", "", True),) * own
     cells = {cell_name(what, side, rows[um], repeat): text for (what, side, um, repeat), (text, _) in held.items()}
     ticket = tickets.get(store, fit.ticket_id)
-    read = measured(store, boots)
-    slips = _slips(store, fit, read) if asking and target == boots[0].target else []  # another way of saying how much begins anew
     return MeasurePage(
         ticket, customers.get(store, ticket.customer_id), fit, tuple(boots), lines, cells, _terms(fit, boots), target, depth,
         _asks(slips), _again(slips, lines, fit.unit), bool(read),
     )  # fmt: skip
 
 
+def _depth(target: str, held: Held, slips: Sequence[Slip]) -> str:
+    """The heights that were read in this way; more of them where one is missed, the usual ones where nothing was read yet."""
+    kinds = READS[target]
+    if not {um for what, _, um, _ in held if what == kinds[0]}:
+        return _USUAL_DEPTH[target]
+    return "whole" if any(slip.question.startswith(ONE_MORE_HEIGHT) for slip in slips) else "read"
+
+
 def _lines(store: Store, shop: Shop, fit: Fit, depth: str, held: Held) -> tuple[tuple[Line, ...], dict[int, int]]:
     """The lines of the sheet, and the row of each height."""
     stations = {one.height_um: one.station for one in readings.legs(store, fit.id)}
     texts = {um: text for (_, _, um, _), (_, text) in held.items()}
-    heights = sorted({round(height * UM_PER_MM) for height in heights_of(shop.heights_mm, depth)} | set(texts))
+    offered = () if depth == "read" and texts else heights_of(shop.heights_mm, depth)
+    heights = sorted({round(height * UM_PER_MM) for height in offered} | set(texts))
     lines = [
         Line(_bare(texts.get(um, ""), fit.unit) or height_text(mm(um), fit.unit), stations.get(um) or station_at(mm(um)), False)
         for um in heights

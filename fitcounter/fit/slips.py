@@ -21,6 +21,7 @@ from fitcounter.fit.tape import MM_PER_UNIT, Length, say_length, say_short_by
 
 INCH_MM = float(book.MM_PER_INCH)
 ONCE_MORE = "Once more, please"
+ONE_MORE_HEIGHT = "One more height"
 _DIFFER = f"{ONCE_MORE}: the readings differ, a further one decides."
 
 
@@ -142,7 +143,7 @@ def _far_apart(side: Side) -> Iterator[Slip]:
         for low, high in pairwise(ordered):
             if high.mm - low.mm > book.WIDEST_GAP_MM:
                 between = f"{say_length(low.mm, low.unit)} and {say_length(high.mm, high.unit)}"
-                yield Slip(side.name, f"{side.name} {what}", f"One more height between {between}, please: it is rough there.")
+                yield Slip(side.name, f"{side.name} {what}", f"{ONE_MORE_HEIGHT} between {between}, please: it is rough there.")
 
 
 def _heel_missing(side: Side) -> Iterator[Slip]:

@@ -33,7 +33,7 @@ def measure(fit_id: int) -> Response | tuple[str, int]:
         except FitCounterError as error:
             _take(form, error, page)
         else:
-            return redirect(url_for("counter.measured", fit_id=fit_id, depth=page.depth), 303)
+            return redirect(url_for("counter.measured", fit_id=fit_id), 303)
     if form.is_submitted():
         page = measure_page.look(store(), the_shop(), fit_id, depth, target, own_rows())
     code = 422 if form.is_submitted() and "own" not in request.form else 200
@@ -44,10 +44,8 @@ def measure(fit_id: int) -> Response | tuple[str, int]:
 @allow("counter", "owner")
 def measured(fit_id: int) -> Response:
     """On to the answer, or first back to what is asked once more. Its own address, so that a save need not wait for the answer."""
-    depth = _one_of(measure_page.DEPTHS, request.args.get("depth", ""))
-    asks = measure_page.look(store(), the_shop(), fit_id, depth).asks
-    back = url_for("counter.measure", fit_id=fit_id, depth=depth or None)
-    return redirect(back if asks else url_for("counter.verdict", fit_id=fit_id), 303)
+    asks = measure_page.look(store(), the_shop(), fit_id).asks
+    return redirect(url_for("counter.measure" if asks else "counter.verdict", fit_id=fit_id), 303)
 
 
 def _shown(page: MeasurePage, form: TermsForm) -> dict[str, object]:
