@@ -1,0 +1,163 @@
+"""The front desk on a phone, in the invented shop: found from whatever is at hand, told, called, handed over, within its taps."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from browser.hand import Hand
+from cast import Clock
+from open_shop import open_shop
+from playwright.sync_api import Page
+from whole_shop import NOW
+
+from fitcounter.store import items, tags, tickets
+from fitcounter.store.database import Store
+from fitcounter.store.records import Ticket
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture
+def shop(played: Path, tmp_path: Path) -> Iterator[tuple[str, Store]]:
+    """The invented shop of this test's own, with its doors open."""
+    folder = tmp_path / "shop"
+    shutil.copytree(played, folder)
+    store = Store(folder / "shop.db")
+    with open_shop(folder, Clock(NOW)) as address:
+        yield address, store
+    store.close()
+
+
+@pytest.fixture
+def desk(shop: tuple[str, Store], open_page: Callable[..., Page]) -> Hand:
+    """The owner's phone, signed in at the counter."""
+    address, _ = shop
+    page = open_page(address + "/sign-in")
+    page.context.grant_permissions(["clipboard-read", "clipboard-write"], origin=address)
+    return Hand.signed_in(page, address)
+
+
+@pytest.fixture
+def store(shop: tuple[str, Store]) -> Store:
+    return shop[1]
+
+
+def of(store: Store, name: str) -> Ticket:
+    """The newest ticket of somebody in the story."""
+    sql = "SELECT t.id FROM tickets t JOIN customers c ON c.id = t.customer_id WHERE c.name LIKE ? ORDER BY t.id DESC"
+    return tickets.get(store, int(store.value(sql, name + "%")))
+
+
+@pytest.mark.parametrize("typed", ["ok", "okafor", "okfaor", "0142", "22"])
+def test_marisol_is_found_by_two_letters_a_slip_her_last_four_or_her_number_and_the_row_is_the_answer(desk: Hand, typed: str):
+    desk.open("/")
+    desk.page.fill("#q", typed)
+    desk.tap("form[data-find] button")
+    answer = desk.page.locator(".row", has_text="Marisol Okafor-Lind").inner_text()
+    assert "both boots on the tree" in answer
+    assert "bag here, shelf C2" in answer
+    assert "owes $100" in answer
+
+
+def test_is_it_ready_takes_four_keys_at_most_and_no_page_also_without_network(desk: Hand, store: Store):
+    number = str(of(store, "Rowan").number)
+    desk.open("/")
+    desk.page.wait_for_function("localStorage.getItem('ready-list')")
+    for offline in (False, True):
+        desk.page.context.set_offline(offline)
+        desk.page.fill("#q", "")
+        desk.spent = 0
+        desk.type("#q", number)
+        desk.page.wait_for_function(
+            "document.querySelector('[data-answer]').textContent.includes('all here. both boots and belt here, shelf C1')"
+        )
+        assert desk.page.url == desk.address + "/"
+        assert desk.spent <= 4
+    desk.page.context.set_offline(False)
+
+
+def test_pair_and_belt_go_over_the_counter_with_four_scans_and_two_taps(desk: Hand, store: Store):
+    rowan = of(store, "Rowan")
+    desk.scans += 1  # her claim check leads to her number
+    desk.open(f"/pickup/{rowan.id}")
+    desk.tap("button:has-text('both fit')")
+    for item in items.of_ticket(store, rowan.id):
+        tag = tags.of_item(store, item.id)
+        assert tag is not None
+        desk.scan_here(tag.code, button="[name=strike]")
+    desk.tap("form[data-pickup] button.next")
+    assert tickets.get(store, rowan.id).state == "out"
+    assert store.value("SELECT sum(amount_minor) FROM payments WHERE ticket_id = ?", rowan.id) == 10700
+    assert (desk.scans, desk.spent) == (4, 2)
+    desk.open("/")
+    assert "Rowan Iversholt" in desk.page.locator("section", has_text="Fetched today").inner_text()
+
+
+def test_the_answer_is_copied_in_one_tap_and_is_what_a_text_says(desk: Hand, store: Store):
+    desk.open(f"/tickets/{of(store, 'Rowan').id}/call")
+    desk.tap("[data-copy]", opens=False)
+    desk.page.get_by_text("Copied").wait_for()
+    words = desk.page.inner_text("#words")
+    assert words.startswith("Hello Rowan, everything is ready for you at Quillmarsh Leather Bench")
+    assert desk.page.evaluate("navigator.clipboard.readText()") == words
+    href = desk.page.get_attribute("a[href^='sms:']", "href") or ""
+    assert desk.page.evaluate("href => decodeURIComponent(href.split('body=')[1])", href) == words
+
+
+def test_one_call_after_another_opens_by_itself_until_nobody_is_left(desk: Hand):
+    desk.open("/")
+    desk.tap(".row:has-text('Rowan Iversholt')")
+    called = []
+    while "/call" in desk.page.url:
+        called.append(desk.page.inner_text(".which .lead").split("\n")[0])
+        desk.tap("button:has-text('she knows')")
+    assert called[:2] == ["Rowan Iversholt", "Greta Solano"]
+    assert desk.page.url == desk.address + "/"
+    assert desk.page.get_by_text("Nobody is waiting for a call.").is_visible()
+    assert desk.spent == 1 + len(called)
+
+
+def test_the_same_boots_come_again_in_one_tap_with_what_was_read_last_time_beside_empty_fields(desk: Hand, store: Store):
+    desk.open(f"/tickets/{of(store, 'Nia').id}")
+    desk.tap("button:has-text('The same boots again')")
+    assert "/measure" in desk.page.url
+    assert desk.spent == 1
+    desk.tap("summary:has-text('Last time')", opens=False)
+    assert desk.page.locator("details[open] table").is_visible()
+    assert "Left boot grew" in desk.page.inner_text("main")
+    assert desk.page.eval_on_selector_all("[data-tape]", "fields => fields.filter(one => one.value).length") == 0
+
+
+def test_a_list_of_paper_jobs_is_put_in_from_a_file_and_found_by_number_and_name(desk: Hand, store: Store, tmp_path: Path):
+    file = tmp_path / "slips.csv"
+    file.write_text(
+        "number;name;phone;what;where;promised\n801;Ada Lovett;;boots + bag: new zip;shelf D1;\n802;Ida Noor;;left boot;bench;\n"
+    )
+    desk.open("/already/list")
+    desk.page.set_input_files("#file", file)
+    desk.tap("button.next")
+    assert "left boot to stretch · waiting for the bench" in desk.page.inner_text("main")
+    desk.tap("button:has-text('Put these 2 jobs in')")
+    assert "2 jobs are in" in desk.page.inner_text("body")
+    for typed in ("801", "lovett"):
+        desk.page.fill("#q", typed)
+        desk.tap("form[data-find] button")
+        assert "both boots and bag here, shelf D1" in desk.page.inner_text("main")
+
+
+def test_while_they_are_here_is_asked_once_where_the_price_is_agreed(desk: Hand, store: Store):
+    ada = of(store, "Bernadette")
+    boot = items.of_ticket(store, ada.id)[0]
+    with store.write_tx():
+        store.insert("findings", item_id=boot.id, moment="before", word="heel-worn", seen_at="2026-03-17T14:00:00Z")
+    desk.open(f"/tickets/{ada.id}/agree")
+    desk.tap("label:has-text('New heel tips, left boot')", opens=False)
+    desk.page.fill("[name=sum_heel-worn]", "18")
+    desk.tap("label:has-text('She has read it')", opens=False)
+    desk.tap("form[data-tags] button.next")
+    assert "New heel tips, left boot" in desk.page.inner_text("main")
+    desk.open(f"/tickets/{ada.id}/agree")
+    assert "While they" not in desk.page.inner_text("main")
