@@ -8,7 +8,8 @@ from pathlib import Path
 from flask import current_app, flash, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from fitcounter.desk import choice_groups, choices, printing, safety
+from fitcounter.desk import choice_groups, choices
+from fitcounter.desk import health as looked
 from fitcounter.desk.round_checks import REASONS
 from fitcounter.fit import cautions
 from fitcounter.fit.course import DAMAGE, SET_SIGNS
@@ -57,7 +58,4 @@ def handbook() -> str:
 def health() -> str:
     """How the shop's data stand, and what wants a hand."""
     settings = current_app.config["SETTINGS"]
-    found = safety.health(store(), Path(settings.data_dir), g.now)
-    missing = printing.ready()
-    papers = safety.Finding("Papers", missing or "PDFs can be made", not missing)
-    return render_template("owner/health.html", findings=[*found, papers])
+    return render_template("owner/health.html", findings=looked.look(store(), Path(settings.data_dir), g.now))
