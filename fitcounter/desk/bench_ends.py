@@ -75,10 +75,24 @@ def wait(store: Store, act: Act, item_id: int, said: Said, waits_for: str) -> Wr
 
 
 def go_on(store: Store, act: Act, item_id: int, said: Said) -> Written:
-    """What it waited for is there: back to where it stood."""
-    return bench_step(
-        store, act, item_id, "go-on", Said(said.happened_at, said.catch_up, said.version, columns={"waits_for": ""}), _nothing
-    )
+    """What it waited for is there, or what went wrong is settled: back to where it stood. Raises BadInput while it is not settled."""
+
+    def work(item: Item, writes: Writes) -> dict[str, Any]:
+        if unsettled(store, item):
+            raise BadInput("What went wrong is not settled yet. Write down what was agreed, settle it, then go on.")
+        turn = rounds.last(store, item.id)
+        if turn is not None and turn.outcome == "stopped":
+            writes.change("rounds", turn.id, outcome="")  # its rested reading belongs to it
+        return {}
+
+    here = Said(said.happened_at, said.catch_up, said.version, columns={"waits_for": ""})
+    return bench_step(store, act, item_id, "go-on", here, work)
+
+
+def unsettled(store: Store, item: Item) -> int | None:
+    """The record of what went wrong that still has to be settled before a stopped item goes on."""
+    found = incidents.of_item(store, item.id) if item.state == "stopped" else []
+    return next((one.id for one in found if one.settled_at is None), None)
 
 
 def stop(store: Store, act: Act, item_id: int, said: Said, what: str, where_on: str = "") -> Written:
@@ -96,7 +110,7 @@ def stop(store: Store, act: Act, item_id: int, said: Said, what: str, where_on: 
 
 def stopped(store: Store, act: Act, writes: Writes, item: Item, at: datetime, what: str, where_on: str) -> dict[str, Any]:
     """The writes of stopping an item, inside a step."""
-    if item.state == "on-tree":
+    if "on-tree" in (item.state, item.state_before if item.state == "waiting" else ""):
         turn = running_round(writes, item)
         writes.change("rounds", turn.id, off_at=utc_text(at), outcome="stopped")
     tree_claims.release(store, item)
@@ -191,10 +205,6 @@ def _round_over(writes: Writes, item: Item, outcome: str) -> dict[str, Any]:
         return {}
     writes.change("rounds", turn.id, outcome=outcome)
     return {"round": turn.n}
-
-
-def _nothing(item: Item, writes: Writes) -> dict[str, Any]:
-    return {}
 
 
 def _with(said: Said, **columns: object) -> Said:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
+from fitcounter.desk.bench_ends import unsettled
 from fitcounter.desk.history import Line, lines
 from fitcounter.desk.item_figures import Figures, PutOnHints, figures, put_on_hints
 from fitcounter.desk.round_seen import RoundSeen, rounds_of
@@ -31,6 +32,7 @@ OTHER_BESIDE = {"queued": ("work-done",)}
 class Look:
     """One item for its page. step: the next one; beside: other steps; undo_step: the one that may be taken back.
 
+    unsettled: the record of what went wrong that stands before the next step.
     counts_at: from when a rested reading counts, while it rests. figures: None where it was not measured. hints: while it waits
     for a tree.
     """
@@ -52,6 +54,7 @@ class Look:
     counts_at: datetime | None
     figures: Figures | None
     hints: PutOnHints | None
+    unsettled: int | None
 
     @property
     def running(self) -> RoundSeen | None:
@@ -78,9 +81,9 @@ def look(store: Store, shop: Shop, item_id: int) -> Look:
     return Look(
         item, ticket, customers.get(store, ticket.customer_id), items.other_of_pair(store, item), tags.of_item(store, item_id), seen,
         findings.of_item(store, item_id), bench_board.photos_of(store, item_id), incidents.of_item(store, item_id), told,
-        next_of(item, shown), beside(item), progress.further(item.state, item.work),
+        None if (open_record := unsettled(store, item)) else next_of(item, shown), beside(item), progress.further(item.state, item.work),
         next((one for one in told if one.step_id in struck), None), _counts_at(item, seen),
-        shown, hints,
+        shown, hints, open_record,
     )  # fmt: skip
 
 

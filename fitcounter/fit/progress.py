@@ -88,6 +88,9 @@ _NEXT = {
 }  # fmt: skip
 _NEXT_OF = {"stretch": _NEXT, "other": {**_NEXT, "queued": "start-work"}}
 
+# What went wrong took it off its tree.
+_CAME_OFF = {("stopped", "on-tree"): "resting"}
+
 READY = ("shelved", "declined")
 GONE = ("out", "closed")
 
@@ -106,7 +109,8 @@ def may(state: str, step: str) -> bool:
 def after(state: str, step: str, state_before: str = "") -> str:
     """The state a step leads to. state_before: where a waiting or stopped item goes on."""
     if step == "go-on":
-        return state_before or "queued"
+        before = state_before or "queued"
+        return _CAME_OFF.get((state, before), before)
     return STEPS[step].leads_to or state
 
 

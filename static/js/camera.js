@@ -62,7 +62,16 @@ export async function readPhoto(file) {
   return (await reader())(picture);
 }
 
+const QUIET = 'bench-quiet';
 let sound;
+
+/** Whether the tones are on; it is remembered on this phone. */
+export const isLoud = () => !localStorage.getItem(QUIET);
+
+export function setLoud(on) {
+  if (on) localStorage.removeItem(QUIET);
+  else localStorage.setItem(QUIET, '1');
+}
 
 /** Sounds need one tap first; after it they stay. */
 export function allowSound() {
@@ -72,7 +81,7 @@ export function allowSound() {
 
 /** So many short tones: one for a left boot, two for a right one; low when it was not understood. */
 export function ring(times, hertz = 880) {
-  if (sound?.state !== 'running') return;
+  if (sound?.state !== 'running' || !isLoud()) return;
   for (let n = 0; n < times; n += 1) {
     const [tone, level, at] = [sound.createOscillator(), sound.createGain(), sound.currentTime + n * 0.22];
     tone.frequency.value = hertz;

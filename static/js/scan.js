@@ -1,7 +1,7 @@
 // The scanner beside every field that takes a scan. It stays open from item to item; the page changes below it.
 // Where there is no camera or no HTTPS a photo does it, and a typed number always.
 
-import { allowSound, hasCamera, readPhoto, ring, watch } from './camera.js';
+import { allowSound, hasCamera, isLoud, readPhoto, ring, setLoud, watch } from './camera.js';
 
 const OPEN = 'scanner-open';
 const main = document.querySelector('main');
@@ -13,7 +13,15 @@ let close = null;
 const fieldOf = (form) => form.querySelector('[name=scan], [name=q], [data-tag]');
 const form = () => main.querySelector('form[data-scan], form[data-pickup], form[data-find], form[data-tags]');
 said.setAttribute('role', 'status');
-sheet.append(video, said, make('Close the scanner', shut));
+const loud = make('', () => { setLoud(!isLoud()); sayLoud(); ring(1); });
+sayLoud();
+sheet.append(video, said, loud, make('Close the scanner', shut));
+
+/** One tone is a left boot, two a right one, a low one was not understood; without them the page says it all the same. */
+function sayLoud() {
+  loud.textContent = isLoud() ? 'Sound is on' : 'Sound is off';
+  loud.setAttribute('aria-pressed', String(isLoud()));
+}
 
 function make(text, act) {
   const button = Object.assign(document.createElement('button'), { type: 'button', textContent: text, className: 'plain' });

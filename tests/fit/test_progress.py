@@ -58,8 +58,13 @@ def test_a_step_leads_where_the_bench_would_say_so(step: str):
 
 def test_going_on_leads_back_to_where_it_waited():
     assert progress.after("waiting", "go-on", "resting") == "resting"
-    assert progress.after("stopped", "go-on", "on-tree") == "on-tree"
+    assert progress.after("waiting", "go-on", "on-tree") == "on-tree"
+    assert progress.after("stopped", "go-on", "prepared") == "prepared"
     assert progress.after("waiting", "go-on") == "queued"
+
+
+def test_what_went_wrong_on_a_tree_came_off_it():
+    assert progress.after("stopped", "go-on", "on-tree") == "resting"
 
 
 def test_what_was_skipped_is_named_up_to_where_the_step_may_start():

@@ -293,6 +293,29 @@ def test_something_went_wrong_stops_the_boot_and_opens_a_record(bench: Counter, 
     assert "grain whitened" not in str(store.rows("SELECT detail FROM audit"))
 
 
+def test_a_stopped_boot_goes_on_only_when_what_went_wrong_is_settled(bench: Counter, store: Store, boots: Pair, clock: Clock) -> None:
+    """Until then its page leads to the record; afterwards it rests, as it came off its tree, and its reading belongs to that round."""
+    step(bench, boots.left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8")
+    clock.on(hours=5)
+    step(bench, boots.left, "stop", what="grain whitened")
+    page = bench.get(f"/items/{boots.left}").text
+    assert "Settle what went wrong" in page
+    assert ">Go on<" not in page
+    assert "Settle what went wrong" in bench.get(f"/bench/stand?boot={boots.left}").text
+    assert step(bench, boots.left, "go-on") == 422
+    assert "is not settled yet" in bench.pages[-1]
+
+    incident_id = store.value("SELECT id FROM incidents")
+    bench.get(f"/incidents/{incident_id}")
+    assert bench.post(f"/incidents/{incident_id}", submission_id=somebody_id(), agreed="go on", told="y", settled="y").status_code == 303
+    assert "Go on" in bench.get(f"/items/{boots.left}").text
+    assert step(bench, boots.left, "go-on") == 303
+    assert state(store, boots.left) == "resting"
+    clock.on(hours=25)
+    assert step(bench, boots.left, "measure-again", rested="14 9/16") == 303
+    assert [one.rested_text for one in rounds.of_item(store, boots.left)] == ["14 9/16"]
+
+
 def test_how_the_tree_came_out_says_what_it_is_a_sign_of(bench: Counter, boots: Pair, clock: Clock) -> None:
     """A tree that grips is a sign that the set did not hold; nothing is said of one that eased out."""
     for item_id, tree_label, came_out, said in ((boots.left, "4", "gripped", True), (boots.right, "5", "eased", False)):
