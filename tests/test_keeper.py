@@ -14,6 +14,7 @@ from open_shop import open_shop
 from fitcounter import keeper
 from fitcounter.desk import keeping
 from fitcounter.desk.shop import Store
+from fitcounter.errors import Conflict
 from fitcounter.settings import Settings
 from fitcounter.store import backup, duties
 
@@ -53,3 +54,11 @@ def test_whatever_goes_wrong_the_thread_looks_again(
     told = capsys.readouterr().err
     assert "PermissionError" in told
     assert "Ada" not in told
+
+
+def test_a_shop_that_is_served_is_not_restored_over(store: Store, tmp_path: Path, clock: Clock):
+    """Also while nobody writes: whoever serves it says so to everybody on the machine."""
+    copy = backup.make(tmp_path, tmp_path / "copies", clock.now)
+    with keeper.keeping(Settings(data_dir=tmp_path), clock), pytest.raises(Conflict, match="Stop it first"):
+        backup.restore(copy.path, tmp_path, clock.now)
+    assert backup.restore(copy.path, tmp_path, clock.now).sound

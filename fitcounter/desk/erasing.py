@@ -31,8 +31,8 @@ class Proof:
     def words(self) -> str:
         if self.unswept:
             return (
-                "Erased. Somebody was reading the shop's file, so the last bytes leave it within a minute where a second place follows"
-                " it, else with the next copy: run `fitcounter backup`."
+                "Erased. The shop's file is being read, so the last bytes leave it within a minute where a second place follows it,"
+                " else with the next copy: run `fitcounter backup`."
             )
         seen = f"Looked through the shop's file, its log and {self.files} files in all"
         if self.found:
@@ -162,13 +162,14 @@ def _forget(store: Store, shop: Shop, now: datetime) -> dict[str, int]:
     return went
 
 
-def sweep(store: Store, data_dir: Path, folder: Path) -> None:
+def sweep(store: Store, data_dir: Path, folder: Path, *, by_follower: bool = False) -> None:
     """What was erased leaves the folders and the shop's file. folder: of the copies, or the second place.
 
-    Files first: they go at once, also while somebody reads the shop's file for so long that it stays to be swept.
+    Files first: they go at once, also while somebody reads the shop's file for so long that it stays to be swept. Where a second
+    place follows the file, only what follows it may write it anew: by_follower, while it stands still.
     """
     _remove_files(store, data_dir, folder)
-    if (data_dir / erasing.UNSWEPT).exists():
+    if (data_dir / erasing.UNSWEPT).exists() and (by_follower or not duties.is_followed(data_dir)):
         with suppress(Unavailable):
             erasing.scrub(store)
 

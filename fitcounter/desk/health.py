@@ -71,20 +71,21 @@ def _last_copy(store: Store, shop: Shop, done: Mapping[str, Duty], now: datetime
     last, fault = safety.last_copy_at(store), done.get(keeping.COPY, Duty()).fault
     todo = f"The last try went wrong: {fault} " if fault else ""
     if last is None:
-        return Finding("Last copy", "none yet", f"{todo}Run `fitcounter backup`, best to another disk.")
+        return Finding("Last copy", "none yet", f"{todo}Run “fitcounter backup”, best to another disk.")
     late = not timedelta() <= now - utc_time(last) <= COPY_LATE
-    return Finding("Last copy", f"{_moment(shop, last)}, read back and good", f"{todo}Run `fitcounter backup`." if fault or late else "")
+    return Finding("Last copy", f"{_moment(shop, last)}, read back and good", f"{todo}Run “fitcounter backup”." if fault or late else "")
 
 
 def _second_place(data_dir: Path, now: datetime) -> Finding:
     held = duties.read(data_dir, duties.SECOND).get(second_place.NAME)
     if held is None:
-        return Finding("Second place", "none: a dead disk takes along what came since the last copy (`fitcounter replicate` makes one)")
-    again = "Start `fitcounter replicate` again, and look whether its disk is plugged in."
+        return Finding("Second place", "none: a dead disk takes along what came since the last copy (“fitcounter replicate” makes one)")
+    again = "Start “fitcounter replicate” again; is its disk plugged in? To give it up, delete second-place.json in the data folder."
     if not held.done_at:
         return Finding("Second place", f"nothing has come across to {held.made} yet", held.fault or again)
     behind = now - utc_time(held.done_at)
-    words = f"{held.made} is {max(0, round(behind.total_seconds()))} s behind"
+    beside = ", but on the same disk" if second_place.same_disk(data_dir, Path(held.made)) else ""
+    words = f"{held.made} is {max(0, round(behind.total_seconds()))} s behind{beside}"
     return Finding("Second place", words, f"{held.fault} {again}".strip() if held.fault or behind > BEHIND else "")
 
 
@@ -99,15 +100,15 @@ def _audit(store: Store) -> Finding:
     broken = content.broken_link(store)
     if broken is None:
         return Finding("Audit", "every row follows from the one before")
-    todo = "The file was changed from outside: bring a copy back with `fitcounter restore`."
+    todo = "The file was changed from outside: bring a copy back with “fitcounter restore”."
     return Finding("Audit", f"does not follow from row {broken} on", todo)
 
 
 def _waiting(store: Store, now: datetime) -> Finding:
     late = len(parked.everything(store, now))
     begun = int(store.value("SELECT count(*) FROM drafts WHERE kind <> ?", parked.KIND))
-    words = f"{late} forms came after signing out, {begun} are begun; what waits on a phone is told on that phone"
-    return Finding("Waiting", words, "Open Shop and send them, or leave them: they go after 14 days." if late else "")
+    words = f"came after signing out: {late}; begun: {begun}; what waits on a phone is told on that phone"
+    return Finding("Forms", words, "Open Shop and send them, or leave them: they go after 14 days." if late else "")
 
 
 def _by_itself(data_dir: Path, done: Mapping[str, Duty]) -> Finding:

@@ -119,7 +119,7 @@ def sweep(data_dir: Path, folder: Path) -> None:
     """Writes the shop's file anew without what was erased, while nobody follows it, and takes its pictures out of the second place."""
     store = open_store(data_dir / backup.SHOP)
     try:
-        erasing.sweep(store, data_dir, folder)
+        erasing.sweep(store, data_dir, folder, by_follower=True)
     finally:
         store.close()
 
@@ -131,7 +131,7 @@ def only_one(data_dir: Path) -> AbstractContextManager[bool]:
 
 def same_disk(data_dir: Path, folder: Path) -> bool:
     """Then it helps against a slip of the hand, not against a dead disk."""
-    return data_dir.stat().st_dev == folder.stat().st_dev
+    return folder.exists() and data_dir.stat().st_dev == folder.stat().st_dev
 
 
 def note(data_dir: Path, folder: Path, now: datetime, fault: str = "") -> None:

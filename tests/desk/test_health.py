@@ -37,7 +37,7 @@ def test_a_shop_that_kept_its_evening_wants_nothing(store: Store, tmp_path: Path
 
 def test_a_new_shop_is_told_to_make_a_copy(store: Store, tmp_path: Path, clock: Clock):
     found = lines(store, tmp_path, clock.now)
-    assert "Run `fitcounter backup`" in found["Last copy"].todo
+    assert "Run “fitcounter backup”" in found["Last copy"].todo
     assert found["Last copy"].words == "none yet"
 
 
@@ -56,7 +56,7 @@ def test_a_second_place_that_lags_or_failed_is_told_with_its_seconds(store: Stor
     second_place.note(tmp_path, Path("/media/second"), EVENING)
     found = lines(store, tmp_path, EVENING + timedelta(seconds=3))["Second place"]
     assert (found.words, found.good) == ("/media/second is 3 s behind", True)
-    assert "plugged in" in lines(store, tmp_path, EVENING + timedelta(seconds=61))["Second place"].todo
+    assert "plugged in?" in lines(store, tmp_path, EVENING + timedelta(seconds=61))["Second place"].todo
     second_place.note(tmp_path, Path("/media/second"), EVENING + timedelta(seconds=5), "No room.")
     found = lines(store, tmp_path, EVENING + timedelta(seconds=5))["Second place"]
     assert found.words == "/media/second is 5 s behind"
@@ -73,8 +73,8 @@ def test_a_clock_that_goes_back_or_lost_its_battery_is_told(store: Store, tmp_pa
 
 def test_a_form_that_came_too_late_is_told(store: Store, tmp_path: Path, clock: Clock):
     parked.park(store, Act(clock.now, 1), "/items/1/prepare", [("prepared", "dry")])
-    found = lines(store, tmp_path, clock.now)["Waiting"]
-    assert found.words.startswith("1 forms came after signing out")
+    found = lines(store, tmp_path, clock.now)["Forms"]
+    assert found.words.startswith("came after signing out: 1;")
     assert "Open Shop" in found.todo
 
 
@@ -127,4 +127,4 @@ def test_the_page_and_the_command_say_the_same(
             assert one.words.replace("'", "&#39;") in page
             assert one.words in told
     assert "ok  Database" in told
-    assert "!   Last copy: none yet. Run `fitcounter backup`" in told
+    assert "!   Last copy: none yet. Run “fitcounter backup”" in told
