@@ -45,7 +45,10 @@ class Pad {
     this.form.addEventListener('submit', (event) => this.submit(event));
     this.form.addEventListener('change', (event) => { if (event.target.name === 'unit') this.changeUnit(event.target.value); });
     addEventListener('resize', () => this.current && draw(this.form, this.cells(), this.current));
-    if ('measure' in this.form.dataset) (this.nextEmpty(-1) ?? this.inputs[0]).focus({ preventScroll: true });
+    if ('measure' in this.form.dataset) {
+      (this.nextEmpty(-1) ?? this.inputs[0]).focus({ preventScroll: true });
+      requestAnimationFrame(() => this.bringUp(this.current));
+    }
   }
 
   /** The keys come with the first field that is touched; a page that only measures begins with them. */
@@ -84,12 +87,20 @@ class Pad {
     if (!this.current) this.open();
     else if (this.current !== input) {
       this.closeSlip();
-      input.closest('.height')?.scrollIntoView({ block: 'nearest' });
+      this.bringUp(input);
     }
     this.current = input;
     Object.assign(this.mode, { fresh: true, odd: false, digits: false });
     for (const one of this.inputs) one.toggleAttribute('data-current', one === input);
     this.render();
+  }
+
+  /** The row of a field comes above the keys, and no row is left half under them. */
+  bringUp(input) {
+    input.closest('.height')?.scrollIntoView({ block: 'nearest' });
+    const edge = this.panel.getBoundingClientRect().top;
+    const cut = [...this.form.querySelectorAll('.height')].map((row) => row.getBoundingClientRect()).find((row) => row.top < edge && row.bottom > edge);
+    if (cut) scrollBy(0, cut.bottom - edge);
   }
 
   typed() {
@@ -227,7 +238,13 @@ class Pad {
     const asked = !this.part('slip').hidden;
     this.go.firstElementChild.textContent = asked ? 'Read it again' : said;
     this.go.lastElementChild.textContent = asked ? 'tape off in between' : cells.length > 1 ? `${read} of ${cells.length} read` : after;
-    draw(this.form, cells, this.current);
+    this.drawSoon(cells);
+  }
+
+  /** The drawing waits for the next frame, so that a key answers first. */
+  drawSoon(cells) {
+    cancelAnimationFrame(this.drawing);
+    this.drawing = requestAnimationFrame(() => draw(this.form, cells, this.current));
   }
 
   showValue(here) {

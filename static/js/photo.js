@@ -24,7 +24,7 @@ class Shutter {
     this.strip = make('div', { className: 'strip' });
     this.bar = make('progress', { max: 1, hidden: true, ariaLabel: 'Photos on their way' });
     this.ways = make('div', { className: 'pair' });
-    if (hasCamera) this.ways.append(this.button('Open the shutter', () => this.open()));
+    if (hasCamera) this.ways.append(this.button('Take photos', () => this.open()));
     this.ways.append(this.picker());
     box.querySelector('form')?.remove();   // the plain way, for where there is no script
     box.append(this.ways, this.strip, this.bar, this.said);
@@ -61,7 +61,7 @@ class Shutter {
     }
     video.srcObject = this.stream;
     await video.play();
-    const shut = this.button('Close the shutter', () => {
+    const shut = this.button('Enough photos', () => {
       for (const track of this.stream.getTracks()) track.stop();
       this.finder.remove();
       this.ways.hidden = false;

@@ -57,13 +57,13 @@ def test_three_taps_are_three_photos(phone: Pocket, boots: Pair, store: Store) -
     """Nothing opens or closes between them, and each is on its way at once."""
     page = phone.sign_in("CO")
     page.goto(f"{phone.address}/items/{boots.left}")
-    page.get_by_role("button", name="Open the shutter").tap()
+    page.get_by_role("button", name="Take photos").tap()
     for n in range(3):
         page.get_by_role("button", name="Take it").tap()
         page.get_by_role("img", name=f"Photo {n + 1}").wait_for()
     until(page, lambda: len(kept(store)) == 3)
     assert {(row["item_id"], row["moment"]) for row in kept(store)} == {(boots.left, "before")}
-    page.get_by_role("button", name="Close the shutter").tap()
+    page.get_by_role("button", name="Enough photos").tap()
     page.reload()
     assert page.locator(".which img").evaluate("(one) => one.complete && one.naturalWidth > 0")
 
