@@ -42,7 +42,7 @@ def look(store: Store, data_dir: Path, now: datetime) -> list[Finding]:
     return [
         _database(),
         _room(data_dir),
-        _last_copy(store, shop, done, now),
+        _last_copy(store, shop, data_dir, done, now),
         _second_place(data_dir, now),
         _clock(store, shop, now),
         _audit(store),
@@ -67,13 +67,16 @@ def _room(data_dir: Path) -> Finding:
     return Finding("Room on the disk", f"{free // (1024 * 1024)} MB free", todo)
 
 
-def _last_copy(store: Store, shop: Shop, done: Mapping[str, Duty], now: datetime) -> Finding:
-    last, fault = safety.last_copy_at(store), done.get(keeping.COPY, Duty()).fault
+def _last_copy(store: Store, shop: Shop, data_dir: Path, done: Mapping[str, Duty], now: datetime) -> Finding:
+    last, held = safety.last_copy_at(store), done.get(keeping.COPY, Duty())
+    fault = held.fault
     todo = f"The last try went wrong: {fault} " if fault else ""
     if last is None:
         return Finding("Last copy", "none yet", f"{todo}Run “fitcounter backup”, best to another disk.")
     late = not timedelta() <= now - utc_time(last) <= COPY_LATE
-    return Finding("Last copy", f"{_moment(shop, last)}, read back and good", f"{todo}Run “fitcounter backup”." if fault or late else "")
+    beside = held.done_at == last and second_place.same_disk(data_dir, Path(held.made).parent)
+    words = f"{_moment(shop, last)}, read back and good{', but on the same disk' if beside else ''}"
+    return Finding("Last copy", words, f"{todo}Run “fitcounter backup”." if fault or late else "")
 
 
 def _second_place(data_dir: Path, now: datetime) -> Finding:

@@ -105,7 +105,7 @@ def _with_copies(store: Store, done: dict[str, Duty]) -> dict[str, Duty]:
 def _try(name: str, before: Duty, store: Store, shop: Shop, folder: Path | None, now: datetime) -> Duty:
     at = utc_text(now)
     try:
-        made = make_evening(store, shop, now) if name == EVENING else safety.copy_alone(store.path.parent, folder, now).path.name
+        made = make_evening(store, shop, now) if name == EVENING else str(safety.copy_alone(store.path.parent, folder, now).path)
     except FitCounterError as error:
         return Duty(at, before.done_at, error.sentence, before.made)
     except (OSError, dbapi.Error) as error:  # no words of the error: they may hold a name

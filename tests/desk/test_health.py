@@ -30,7 +30,7 @@ def test_a_shop_that_kept_its_evening_wants_nothing(store: Store, tmp_path: Path
     keeping.keep(tmp_path, None, EVENING)
     found = lines(store, tmp_path, EVENING + timedelta(minutes=5))
     assert [one for one in found.values() if not one.good] == []
-    assert found["Last copy"].words == "17 March 2026, 19:00, read back and good"
+    assert found["Last copy"].words == "17 March 2026, 19:00, read back and good, but on the same disk"
     assert found["Evening sheet"].words == "17 March 2026, 19:00, evening-2026-03-17-1900.pdf"
     assert database.dbapi.sqlite_version in found["Database"].words
 
