@@ -22,7 +22,7 @@ from types import FrameType
 from typing import Any, NoReturn
 
 from cheroot import wsgi
-from cheroot.server import HTTPConnection
+from cheroot.server import HTTPConnection, HTTPRequest
 from cheroot.ssl.builtin import BuiltinSSLAdapter
 
 from fitcounter import certificate
@@ -49,9 +49,33 @@ class LateHandshake(BuiltinSSLAdapter):
         return secured, {"wsgi.url_scheme": "https", "HTTPS": "on"}
 
 
+class Request(HTTPRequest):
+    """A request whose headers are told apart from its body when they are too long (RFC 6585: 431), and that says how long it is.
+
+    No browser sends a form in chunks of unknown number; what does gets 411 (RFC 9112 6.3) before anything of it is read.
+    """
+
+    def read_request_headers(self) -> bool:
+        """Read them; False where they were refused."""
+        if not super().read_request_headers():  # type: ignore[no-untyped-call]
+            return False
+        if self.chunked_read:
+            self.close_connection = True
+            self.simple_response("411 Length Required", "Send it whole, with its length.")
+            return False
+        return True
+
+    def simple_response(self, status: str, msg: str = "") -> None:
+        """Answer without the application, and read nothing more: what is left of the headers is no request."""
+        if "headers" in msg and status.startswith("413"):
+            status, self.close_connection = "431 Request Header Fields Too Large", True
+        super().simple_response(status, msg)
+
+
 class Connection(HTTPConnection):
     """A connection that has not spoken until its first byte is there."""
 
+    RequestHandlerClass = Request
     has_spoken = False
 
     def communicate(self) -> bool:

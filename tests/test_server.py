@@ -105,7 +105,7 @@ def test_a_request_that_never_ends_its_headers_is_cut_off(plain: Settings) -> No
     """More than 32 KB of headers are refused, whatever else is asked."""
     with running(plain), socket.create_connection(("127.0.0.1", plain.port), timeout=10) as phone:
         phone.sendall(b"GET / HTTP/1.1\r\nHost: x\r\nX-Long: " + b"a" * 40_000 + b"\r\n\r\n")
-        assert phone.recv(12).startswith(b"HTTP/1.1 413")
+        assert phone.recv(12).startswith(b"HTTP/1.1 431")
 
 
 def test_a_port_that_is_taken_gets_a_sentence_and_another_is_found(plain: Settings) -> None:

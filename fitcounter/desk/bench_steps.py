@@ -135,11 +135,13 @@ def take_off(store: Store, act: Act, item_id: int, said: Said, came_out: str = "
 
 
 def measure_again(
-    store: Store, act: Act, shop: Shop, item_id: int, said: Said, rested: str, method: str = "", off_at: datetime | None = None
-) -> Written:
+    store: Store, act: Act, shop: Shop, item_id: int, said: Said, rested: str, method: str = "", off_at: datetime | None = None,
+    tape_right: bool = False,
+) -> Written:  # fmt: skip
     """The rested reading. Before 24 h off the tree it is kept and marked, does not count, and the boot goes on resting.
 
-    off_at: when it came off, where that was never saved (with said.catch_up).
+    off_at: when it came off, where that was never saved (with said.catch_up). tape_right: a boot that is smaller than before it went on
+    was read twice. Raises BadReading (field tape_right: a question) until then.
     """
     reading = read(rested, shop.unit, "rested")
     if reading is None:
@@ -154,6 +156,8 @@ def measure_again(
             item, then = items.get(store, item_id), Said(said.happened_at, said.catch_up, None)
         turn = read_round(writes, item)
         round_checks.follows(said.happened_at, turn.off_at, "It came off the tree")
+        if not tape_right:
+            round_checks.not_smaller(turn, reading, method or turn.method)
         early = turn.off_at is not None and said.happened_at < counts_from(utc_time(turn.off_at)) and item.state == "resting"
         step = "early-reading" if early else "measure-again"
         missed = skipped(item, step, said.catch_up)

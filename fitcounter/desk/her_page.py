@@ -42,6 +42,8 @@ NAMES = {
     ("glove", None): "Gloves", ("other", None): "Other work",
 }  # fmt: skip
 
+AFTER_A_LINK = tuple(".,;:!?)]>")
+
 
 @dataclass(frozen=True, slots=True)
 class Where:
@@ -93,7 +95,11 @@ class HerPage:
 
 
 def find(store: Store, token: str, now: datetime) -> Ticket:
-    """The ticket behind a link. Raises NotFound with the same words for an unknown and a revoked link; Expired after its end."""
+    """The ticket behind a link. Raises NotFound with the same words for an unknown and a revoked link; Expired after its end.
+
+    The mark of a sentence that a message program took for the end of the link is left out, once.
+    """
+    token = token[:-1] if token[-1:] in AFTER_A_LINK else token
     ticket = tickets.by_link(store, link_hash(token)) if 20 <= len(token) <= 30 else None
     if ticket is None or ticket.link_revoked_at is not None:
         raise NotFound("This link opens nothing. Ask the shop for a new one; the number is on your claim check.")

@@ -8,12 +8,12 @@ from fractions import Fraction
 
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.standing import over_limit, standing
-from fitcounter.errors import BadInput, BadReading
+from fitcounter.errors import BadInput, BadReading, Conflict
 from fitcounter.fit.handbook_leg import UM_PER_MM
 from fitcounter.fit.one_round import grown_mm
 from fitcounter.fit.profile import inside_girth_mm
 from fitcounter.fit.tape import Length, say_length
-from fitcounter.store import items, rounds
+from fitcounter.store import items, rounds, tickets
 from fitcounter.store.bench_records import Round, TreeRow
 from fitcounter.store.database import Store, utc_text
 from fitcounter.store.records import Item
@@ -26,6 +26,8 @@ REASONS = (
     ("reading-off", "The reading before was off"),
     ("on-already", "It is on already; easing it back next"),
 )
+
+LOST_MM = 5  # twice what two readings of one tape differ by (shop's choice)
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +61,21 @@ def follows(at: datetime, earlier: str | None, words: str) -> None:
         raise BadInput(f"{words} later than that. Type a time after it, or pick “Just now”.", field="happened_time")
 
 
+def not_smaller(turn: Round, rested: Length, method: str) -> None:
+    """Stretching makes no boot smaller: one that reads well below is most likely misread. Raises BadReading, a question."""
+    if turn.before_um is None or method != turn.method:
+        return
+    lost_mm = turn.before_um / UM_PER_MM - float(rested.mm)
+    if lost_mm > LOST_MM:
+        unit = rested.unit
+        raise BadReading(
+            f"That is {say_length(lost_mm, unit)} less than the {say_length(turn.before_um / UM_PER_MM, unit)} before it went on. "
+            "Read it once more: is it right?",
+            typed=rested.text,
+            field="tape_right",
+        )
+
+
 def tree_serves(store: Store, trying: Trying) -> None:
     """Is it a tree that this boot can go on? Raises BadInput with the one reason why not."""
     tree, item = trying.tree, trying.item
@@ -73,8 +90,11 @@ def tree_serves(store: Store, trying: Trying) -> None:
     if busy is not None and busy.item_id != item.id:
         other = items.get(store, busy.item_id)
         words = " ".join(filter(None, (other.side, other.kind)))
-        raise BadInput(
-            f"Tree {tree.label} has another {words} on it. Take that off first, or pick another tree.", typed=tree.label, field="tree"
+        number = tickets.get(store, other.ticket_id).number
+        raise Conflict(
+            f"Tree {tree.label} has the {words} of number {number} on it. Take that off first, or pick another tree.",
+            typed=tree.label,
+            field="tree",
         )
     _fits_inside(trying, tree)
 

@@ -8,7 +8,7 @@ from sqlite_utils import Database
 from sqlite_utils.migrations import Migrations
 
 from fitcounter.errors import Unavailable
-from fitcounter.store.database import APPLICATION_ID, Store
+from fitcounter.store.database import APPLICATION_ID, Store, dbapi
 from fitcounter.store.schema import FIRST
 
 migrations = Migrations("fitcounter")
@@ -74,8 +74,13 @@ def m0006_link_series(db: Database) -> None:
 
 
 def open_store(path: Path) -> Store:
-    """Opens the shop's file, made or brought up to date where needed. Refuses a foreign file and one from a newer program."""
-    store = Store(path)
+    """Opens the shop's file, made or brought up to date where needed. Refuses a foreign file, one from a newer program, and a wreck."""
+    try:
+        store = Store(path)
+    except dbapi.DatabaseError as error:
+        if isinstance(error, dbapi.OperationalError):
+            raise
+        raise Unavailable(f"{path.name} cannot be read: it is damaged. `fitcounter restore` brings the last good copy back.") from error
     held = store.value("PRAGMA application_id")
     tables = store.value("SELECT count(*) FROM sqlite_master WHERE type = 'table'")
     if tables and held != APPLICATION_ID:

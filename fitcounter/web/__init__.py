@@ -9,6 +9,7 @@ from pathlib import Path
 from flask import Flask
 from flask_wtf import CSRFProtect
 from werkzeug.middleware.proxy_fix import ProxyFix
+from werkzeug.routing import IntegerConverter
 
 from fitcounter.desk.shop import open_store
 from fitcounter.settings import Settings, load_keys
@@ -17,6 +18,12 @@ from fitcounter.web.blueprints import BLUEPRINTS
 from fitcounter.web.forms import submission_id
 
 ROOT = Path(__file__).resolve().parents[2]
+
+class Id(IntegerConverter):
+    """The number of a row in an address: figures 0 to 9 alone, and no more of them than the file can hold."""
+
+    regex = "[0-9]{1,18}"
+
 
 def now_utc() -> datetime:
     return datetime.now(UTC)
@@ -43,6 +50,7 @@ def create_app(settings: Settings, clock: Callable[[], datetime] = now_utc) -> F
     open_store(app.config["SHOP_FILE"]).close()
     if settings.proxies == 1:
         app.wsgi_app = ProxyFix(app.wsgi_app, x_for=1, x_proto=1, x_host=0)  # type: ignore[method-assign]
+    app.url_map.converters["int"] = Id
     _wire(app)
     app.jinja_env.globals["submission_id"] = submission_id
     for blueprint in BLUEPRINTS:

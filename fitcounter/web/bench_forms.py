@@ -68,12 +68,13 @@ class TakeOffForm(StepForm):
 
 
 class MeasureForm(StepForm):
-    """off, off_time: when it came off, where that was never saved."""
+    """off, off_time: when it came off, where that was never saved. tape_right: smaller than before, and read twice."""
 
     rested = TextField("Rested, at the mark", most=24, needed="Type what the tape reads at the mark, rested.")
     method = SelectField("Read how", choices={"": "As before", **dict(METHODS)}, default="", validate_choice=False)
     off = RadioField("It came off", choices=dict(WHEN), validate_choice=False)
     off_time = TextField("Day and time", most=20, render_kw={"type": "datetime-local"})
+    tape_right = HiddenField()
 
     def off_at(self) -> datetime | None:
         """Raises BadInput."""

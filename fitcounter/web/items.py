@@ -26,7 +26,7 @@ bp = Blueprint("items", __name__)
 
 NAMES = ", ".join(f'"{name}"' for name in FORMS)
 # Errors that are a question: a page of its own with the ways on.
-QUESTIONS = ("catch_up", "override_why", "take_tree", "confirmed")
+QUESTIONS = ("catch_up", "override_why", "take_tree", "confirmed", "tape_right")
 
 
 @bp.get("/T/<code>")
@@ -66,6 +66,8 @@ def take(item_id: int, step: str) -> Response | tuple[str, int]:
         written = RUN[step](item_id, form)
         bench_plan.keep_current(store(), act(), the_shop(), step)
     except FitCounterError as error:
+        if step == "undo":
+            raise  # a button alone has no place for a sentence
         if error.field in QUESTIONS and form.validate():
             return question(item_id, step, error), 422
         form.take(error)
@@ -125,8 +127,9 @@ def _pickup_day(item_id: int, form: forms.PickupDayForm) -> Written:
 
 def _measure(item_id: int, form: forms.MeasureForm) -> Written:
     return bench_steps.measure_again(
-        store(), act(), the_shop(), item_id, form.said(), form.rested.data, form.method.data or "", form.off_at()
-    )
+        store(), act(), the_shop(), item_id, form.said(), form.rested.data, form.method.data or "", form.off_at(),
+        bool(form.tape_right.data),
+    )  # fmt: skip
 
 
 RUN: dict[str, Callable[..., Written]] = {

@@ -254,8 +254,8 @@ def test_a_tree_that_carries_a_boot_takes_no_other(bench: Counter, store: Store,
     other = pair(store, Act(clock.now), 42, name="Tobias Renwick")
     step(bench, boots.left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8")
 
-    assert step(bench, other.left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8") == 422
-    assert "has another left boot on it" in bench.pages[-1]
+    assert step(bench, other.left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8") == 409
+    assert "has the left boot of number 41 on it" in bench.pages[-1]
     assert rounds.of_item(store, other.left) == []
 
 

@@ -7,8 +7,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable
 from html import unescape
 from pathlib import Path
 
@@ -18,12 +17,13 @@ from door import fresh, sheet, taken_in
 from flask import Flask
 from shop_phone import IDS, give_pins, opened
 from shop_phone import taken_in as phone_taken_in
+from trouble import full_disk, locked, read_only
 from werkzeug.test import TestResponse
 
 from fitcounter.desk import measure, people, sign_in
-from fitcounter.desk.shop import Act, Store, Written
+from fitcounter.desk.shop import Act, Store
 from fitcounter.settings import Settings
-from fitcounter.store import database, fits
+from fitcounter.store import fits
 from fitcounter.web import create_app
 
 CELLS = {
@@ -252,50 +252,6 @@ def test_two_who_measured_both_stand_on_the_page(counter: Counter, owner: Counte
     assert store.value("SELECT girth_text FROM boot_readings WHERE height_text LIKE '10 1/2%' AND item_id = 1") == "12 1/2"
     assert save_again(counter, path, answer).status_code == 303
     assert store.value("SELECT girth_text FROM boot_readings WHERE height_text LIKE '10 1/2%' AND item_id = 1") == "12 7/8"
-
-
-@contextmanager
-def full_disk(store: Store, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    """Every new connection finds no page left: the real SQLITE_FULL, from the real file."""
-    wide = Written(detail={"filler": "x" * 3780})  # a row as wide as a page: the next row of the audit needs another page
-    store.once(Act(Clock().now), "filler", lambda: wide)
-    while store.value("PRAGMA freelist_count"):
-        store.once(Act(Clock().now), "filler", lambda: wide)
-    pages, opens = store.value("PRAGMA page_count"), Store.__init__
-
-    def opened(self: Store, *given: object, **more: object) -> None:
-        opens(self, *given, **more)  # type: ignore[arg-type]
-        self.db.execute(f"PRAGMA max_page_count = {pages}")
-
-    with monkeypatch.context() as patch:
-        patch.setattr(Store, "__init__", opened)
-        yield
-
-
-@contextmanager
-def locked(store: Store, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    """Somebody holds the file for longer than anybody waits."""
-    with monkeypatch.context() as patch:
-        patch.setattr(database, "BUSY_MS", 30)
-        store.db.execute("BEGIN IMMEDIATE")
-        try:
-            yield
-        finally:
-            store.db.execute("ROLLBACK")
-
-
-@contextmanager
-def read_only(store: Store, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    """The disk was remounted read-only: every write is refused."""
-    opens = Store.__init__
-
-    def opened(self: Store, *given: object, **more: object) -> None:
-        opens(self, *given, **more)  # type: ignore[arg-type]
-        self.db.execute("PRAGMA query_only = ON")
-
-    with monkeypatch.context() as patch:
-        patch.setattr(Store, "__init__", opened)
-        yield
 
 
 @pytest.mark.parametrize(("trouble", "code"), [(full_disk, 507), (locked, 503), (read_only, 503)])
