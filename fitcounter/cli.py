@@ -126,13 +126,15 @@ def serve_arguments(to: argparse.ArgumentParser) -> None:
 def serve(given: argparse.Namespace) -> int:
     """Serve the shop until it is told to stop."""
     from fitcounter import keeper, server
+    from fitcounter.desk import safety
     from fitcounter.web import create_app
 
     settings = server.with_own_certificate(given, os.environ, datetime.now(UTC))
     prepare_data_dir(settings.data_dir)
+    renewed = safety.copy_before_renewal(settings.data_dir, settings.copies, datetime.now(UTC))
     greeting = f"The shop is open at {settings.base_url} (its data: {settings.data_dir}). Stop with Ctrl-C."
     application = create_app(settings)
-    words = "\n".join([greeting, *first_run_words(settings)])
+    words = "\n".join([*([renewed] if renewed else []), greeting, *first_run_words(settings)])
     with keeper.keeping(settings):
         server.serve(application, settings, words)
     return 0

@@ -26,6 +26,15 @@ def test_an_argument_wins_over_the_environment_and_both_over_the_default(tmp_pat
     assert Settings.from_environment(environ, {}).data_dir == tmp_path
 
 
+def test_the_folder_of_the_copies_is_told_or_beside_the_data(tmp_path: Path) -> None:
+    """--copies beats FITCOUNTER_COPIES; without either the copies lie beside the data."""
+    environ = {"FITCOUNTER_COPIES": str(tmp_path / "disk")}
+
+    assert Settings.from_environment({}, {}).copies is None
+    assert Settings.from_environment(environ, {}).copies == tmp_path / "disk"
+    assert Settings.from_environment(environ, {"copies": "/srv/else"}).copies == Path("/srv/else")
+
+
 def test_data_lie_in_the_users_own_data_folder_unless_told_otherwise() -> None:
     """XDG_DATA_HOME, or ~/.local/share."""
     assert Settings.from_environment({"XDG_DATA_HOME": "/srv/data"}, {}).data_dir == Path("/srv/data/fitcounter")

@@ -10,7 +10,7 @@ from fitcounter.errors import NotFound, Unavailable
 from fitcounter.store import backup, duties
 from fitcounter.store import erasing as erased
 from fitcounter.store.database import Act, Store, Written
-from fitcounter.store.migrations import open_store
+from fitcounter.store.migrations import is_behind, open_store
 
 COPIES = "copies"
 
@@ -40,6 +40,18 @@ def copy_alone(data_dir: Path, folder: Path | None, now: datetime) -> backup.Cop
     erased.join_lists(data_dir, target)
     backup.expire_aside(data_dir, now)
     return copy
+
+
+def copy_before_renewal(data_dir: Path, folder: Path | None, now: datetime) -> str:
+    """A copy of a file that this program is about to bring up to date, as it is: the way back to the program of before.
+
+    Returns one sentence, '' where nothing is to be brought up to date. Raises Unavailable: then nothing has been changed.
+    """
+    if not is_behind(data_dir / backup.SHOP):
+        return ""
+    with duties.alone(data_dir, wait=True):
+        copy = backup.make(data_dir, folder or data_dir / COPIES, now)
+    return f"This program is newer than the shop's file, which is brought up to date now. As it was: {copy.path}"
 
 
 def bring_back(path: Path, data_dir: Path, now: datetime, beside: Path | None = None) -> str:

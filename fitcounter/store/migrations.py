@@ -96,6 +96,17 @@ def open_store(path: Path) -> Store:
     return store
 
 
+def is_behind(path: Path) -> bool:
+    """Is there a file of this program that opening would bring up to date? Changes nothing."""
+    if not path.is_file():
+        return False
+    store = Store(path)
+    try:
+        return store.value("PRAGMA application_id") == APPLICATION_ID and bool(migrations.pending(store.db))
+    finally:
+        store.close()
+
+
 def _statements(script: str) -> list[str]:
     """Splits a script where a statement is complete, so that a trigger's inner semicolons do not cut it."""
     found: list[str] = []

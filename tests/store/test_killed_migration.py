@@ -5,16 +5,18 @@ from __future__ import annotations
 import random
 import shutil
 import time
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 from killed_migration import Killer
 
-from fitcounter.store import content
+from fitcounter.desk import safety
+from fitcounter.store import backup, content
 from fitcounter.store.database import Store
 from fitcounter.store.migrations import migrations, open_store
 
-AT = "2026-03-17T14:00:00Z"
+AT, NOW = "2026-03-17T14:00:00Z", datetime(2026, 3, 17, 14, 0, tzinfo=UTC)
 NAMES = [one.name for one in migrations.pending(Store(Path(":memory:")).db)]
 RECORDS = "_sqlite_migrations"
 
@@ -102,6 +104,18 @@ def whole(old: Path, tmp_path_factory: pytest.TempPathFactory) -> dict[tuple[str
         assert noted == tuple(NAMES[:steps])
         states[noted] = found
     return states
+
+
+def test_an_older_file_is_copied_as_it_is_before_it_is_brought_up_to_date(old: Path, whole: dict[tuple[str, ...], str], tmp_path: Path):
+    """The copy is good, and it is the file of the older program; a file that is up to date, and none, want no copy."""
+    assert safety.copy_before_renewal(tmp_path, None, NOW) == ""
+    shutil.copy(old, tmp_path / "shop.db")
+    assert "brought up to date" in safety.copy_before_renewal(tmp_path, None, NOW)
+    (copy,) = backup.copies(tmp_path / "copies")
+    assert backup.verify(copy.path).sound
+    assert hash_of(copy.path) == (tuple(NAMES[:1]), whole[tuple(NAMES[:1])])
+    open_store(tmp_path / "shop.db").close()
+    assert safety.copy_before_renewal(tmp_path, None, NOW) == ""
 
 
 def kill(killer: Killer, old: Path, room: Path, whole: dict[tuple[str, ...], str], statement: int, after_s: float) -> str:
