@@ -22,11 +22,13 @@ class TwoDays:
     """hope: if the likely goes do. promise: if eight in ten do; only this one is printed. None where it cannot be told.
 
     reads: the days on which the goes on the tree are measured again, of the slower boot.
+    late: how many other pairs become late by it.
     """
 
     hope: date | None
     promise: date | None
     reads: tuple[date, ...] = ()
+    late: int = 0
 
 
 def two_days(shop: Shop, today: date, likely: int | None, eight_in_ten: int | None, hold_h: float, max_rounds: int) -> TwoDays:

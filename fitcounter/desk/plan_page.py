@@ -18,7 +18,7 @@ from fitcounter.fit.bench_questions import HoldOption, HoldProposal
 from fitcounter.fit.course import hold_choices
 from fitcounter.fit.handbook_bench import DAYS_SHOWN, PROPOSALS
 from fitcounter.fit.timeline import Claimed, Timeline, timeline
-from fitcounter.store import bench_board, bench_days, items, plans, trees
+from fitcounter.store import bench_board, bench_days, fits, items, plans, trees
 from fitcounter.store.bench_board import BoardRow
 from fitcounter.store.bench_days import BootDays
 from fitcounter.store.bench_records import Booking, Closure
@@ -71,6 +71,14 @@ class PlanPage:
     unplanned: tuple[BootLine, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class AddedPage:
+    """A pair that is about to be agreed, and the pairs that become late by it."""
+
+    row: BoardRow | None
+    late: tuple[Late, ...]
+
+
 def plan_page(store: Store, shop: Shop, now: datetime, ask: bool = False) -> PlanPage:
     """The plan as things stand. ask: also what would help, which plans the whole bench many times over."""
     made = bench.make(store, shop, now)
@@ -89,6 +97,25 @@ def plan_page(store: Store, shop: Shop, now: datetime, ask: bool = False) -> Pla
         slots=tuple(one for one in claims if one.kind == "slot"),
         unplanned=tuple(line for line in lines if not line.days.ready_day),
     )
+
+
+def made_late(store: Store, shop: Shop, now: datetime, fit_id: int) -> AddedPage:
+    """Who becomes late if a pair at the counter is agreed, with both days. Raises NotFound."""
+    asked = bench.two_dates(store, shop, shop.today(now), fit_id)
+    rows = {pair_of(row): row for row in bench_board.open_items(store)}
+    return AddedPage(
+        bench_board.one(store, fits.boots(store, fits.get(store, fit_id).id)[0].id),
+        tuple(
+            Late(rows[one.pair], one.promised.isoformat() if one.promised else "", one.ready.isoformat(), one.late_days, "", None, None)
+            for one in asked.late
+            if one.pair in rows
+        ),
+    )
+
+
+def pair_of(row: BoardRow) -> str:
+    """The name of its pair in the plan."""
+    return f"fit{row.fit_id}" if row.fit_id else f"item{row.id}"
 
 
 def drawn(store: Store, shop: Shop, now: datetime, rows: dict[int, BoardRow], made: Made) -> Timeline:

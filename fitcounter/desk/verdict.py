@@ -105,7 +105,7 @@ def _days(store: Store, shop: Shop, today: date, fit: Fit, likely: int | None, m
     """From the bench plan, around everything that is reserved; counted without trees where no tree can be planned."""
     planned = bench.two_dates(store, shop, today, fit.id)
     if planned.promise is not None:
-        return TwoDays(planned.hope, planned.promise, _reads(planned.plan, f"fit{fit.id}"))
+        return TwoDays(planned.hope, planned.promise, _reads(planned.plan, f"fit{fit.id}"), len(planned.late))
     return two_days(shop, today, likely, most, fit.hold_h, fit.max_rounds)
 
 

@@ -26,7 +26,7 @@ STEP_WORDS = {
 @bp.get("/bench/plan")
 @allow(*STAFF)
 def plan() -> str:
-    """The plan as it was kept, and what would help."""
+    """The plan as it was kept, and what would help. ?pair=: also who becomes late if that one is agreed."""
     return page(AwayForm(formdata=None), SlotForm(formdata=None))
 
 
@@ -81,7 +81,10 @@ def hold(fit_id: int) -> Response | tuple[str, int]:
 
 def page(away: AwayForm, slot: SlotForm, held: HoldForm | None = None) -> str:
     seen = plan_page.plan_page(store(), the_shop(), g.now, bool(request.args.get("ask")))
-    return render_template("bench/plan.html", seen=seen, away=away, slot=slot, held=held, step_words=STEP_WORDS, state_words=progress.WORDS)
+    pair = request.args.get("pair", type=int)
+    added = plan_page.made_late(store(), the_shop(), g.now, pair) if pair else None
+    words = {"step_words": STEP_WORDS, "state_words": progress.WORDS}
+    return render_template("bench/plan.html", seen=seen, added=added, away=away, slot=slot, held=held, **words)
 
 
 def saved(form: SavedForm, work: Callable[[], Written], again: Callable[[], str]) -> Response | tuple[str, int]:

@@ -308,6 +308,32 @@ def test_late_and_why(bench: Counter, store: Store, boots: Pair) -> None:
     assert "instead, saves" in helped
 
 
+def test_who_becomes_late_is_counted_at_agreeing_and_named_at_the_bench(
+    bench: Counter, counter: Counter, store: Store, boots: Pair, clock: Clock
+) -> None:
+    """A pair that must go first takes the only trees: the counter's page says how many, the bench's says whose and by how much."""
+    bench.get("/bench/plan")
+    assert bench.post("/bench/plan", submission_id=new_id()).status_code == 303
+    ready = store.value("SELECT max(ready_day) FROM bench_days")
+    new = pair(store, Act(clock.now), 42, "counter", "Tobias Renwick")
+    with store.write_tx():
+        store.db.execute("UPDATE tickets SET promise_day = date(?, '+1 day') WHERE id = ?", [ready, boots.ticket_id])
+        store.db.execute("UPDATE items SET promised_day = ? WHERE ticket_id = ?", [ready, new.ticket_id])
+    for page in (f"/fits/{new.fit_id}/verdict", f"/tickets/{new.ticket_id}/agree"):
+        shown = counter.get(page).text
+        assert "One other pair becomes late by this" in shown, page
+        assert "Okafor-Lind" not in shown, page
+
+    page = bench.get(f"/bench/plan?pair={new.fit_id}").text
+    assert "With Tobias Renwick agreed, these become late" in page
+    assert re.search(r"these become late .{1,400}<strong>Marisol Okafor-Lind</strong><span>promised .{10,40}, would be ready ", page, re.DOTALL)
+    with store.write_tx():
+        store.db.execute("UPDATE tickets SET promise_day = '2026-09-01' WHERE id = ?", [boots.ticket_id])
+    assert "becomes late by this" not in counter.get(f"/fits/{new.fit_id}/verdict").text
+    assert "Nobody becomes late by it." in bench.get(f"/bench/plan?pair={new.fit_id}").text
+    assert bench.get("/bench/plan?pair=999").status_code == 404
+
+
 def test_a_promised_day_that_would_move_is_asked_before_it_is_saved(bench: Counter, store: Store, boots: Pair) -> None:
     """Away over the only time there is: the question names the pair; the same form with the answer saves it."""
     with store.write_tx():
