@@ -41,8 +41,7 @@ function key(text, data, cls) {
   const button = Object.assign(document.createElement('button'), { type: 'button', className: cls, tabIndex: -1 });
   Object.assign(button.dataset, data);
   const [over, under] = text.split('/');
-  if (text === '0' && data.part) button.append(composed(0, 8));
-  else if (!under) button.append(text);
+  if (!under) button.append(text);
   else if (under === '16') button.append(composed(over, under));
   else button.append('⅛¼⅜½⅝¾⅞'[(Number(over) * 8) / Number(under) - 1]);
   return button;
