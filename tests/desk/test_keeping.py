@@ -134,7 +134,8 @@ def test_without_the_means_for_a_pdf_the_sheet_is_a_page_to_print(store: Store, 
     assert "http" not in page
 
 
-def test_seven_sheets_are_kept_and_none_once_somebody_is_erased(store: Store, tmp_path: Path):
+def test_seven_sheets_are_kept_and_none_once_somebody_is_erased(store: Store, tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setattr(printing, "ready", lambda: "a page is quicker than a PDF")
     for n in range(9):
         keeping.make_evening(store, SHOP, CLOSING + n * 24 * HOUR)
     assert len(list((tmp_path / duties.EVENINGS).iterdir())) == keeping.KEPT_SHEETS
@@ -190,7 +191,8 @@ KEEP = """
 import sys
 from datetime import datetime, timezone
 from pathlib import Path
-from fitcounter.desk import keeping
+from fitcounter.desk import keeping, printing
+printing.ready = lambda: "a page is quicker than a PDF"
 print("ready", flush=True)
 sys.stdin.readline()
 print(*keeping.keep(Path(sys.argv[1]), None, datetime(2026, 3, 17, 23, 0, tzinfo=timezone.utc)))
