@@ -113,7 +113,10 @@ class Store:
         return found[0] if found else None
 
     def rows(self, sql: str, *values: object) -> list[dict[str, Any]]:
-        return list(self.db.query(sql, list(values)))
+        # not by Database.query: it wraps each question in a savepoint of its own, so that it may also take statements that write
+        cursor = self.db.conn.execute(sql, values)
+        names = [column[0] for column in cursor.description]
+        return [dict(zip(names, row, strict=True)) for row in cursor]
 
     def value(self, sql: str, *values: object) -> Any:
         """The first column of the first row, or None."""
