@@ -182,14 +182,24 @@ def come_back(store: Store, act: Act, item_id: int, came: CameBack, shop: Shop) 
         said = {"said": came.said, "answer": found.change if found else "cannot tell"}
         returns.add_comeback(store, ticket.id, item.id, came.happened_at, **changes, **said)
         if before.height_um is not None:
-            _keep_reading(store, act, item.id, before.height_um, boot, before.boot_method)
+            _keep_reading(store, act, item.id, before.height_um, boot, before.boot_method or item.method)
         free = ticket.number if returns.number_is_free(store, ticket.number) else tickets.free_number(store)
         returns.reopen(store, ticket, free)
+        _call_off(store, ticket.id, came.happened_at)
         write_step(store, act, item, "come-back", Said(came.happened_at, detail={"under_guarantee": covered}))
         words = found.sentence if found else guarantee.SENTENCES["cannot tell"]
         return Written(ticket.id, item.id, words=words, detail={"covered": covered})
 
     return store.once(act, "come-back", write)
+
+
+def _call_off(store: Store, ticket_id: int, now: datetime) -> None:
+    """Boots that are back are not worn: the wears still to come are withdrawn, also in her phone's calendar."""
+    if wears.of_ticket(store, ticket_id) is not None:
+        row, held = wears.get(store, ticket_id)
+        plan = breakin.call_off(held, now)
+        if plan != held:
+            wears.write(store, row, plan)
 
 
 def _keep_reading(store: Store, act: Act, item_id: int, height_um: int, boot: Length, method: str) -> None:

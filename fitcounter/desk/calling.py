@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from babel.numbers import format_currency, get_currency_precision
 
-from fitcounter.desk.her_page import NAMES
+from fitcounter.desk.her_words import NAMES
 from fitcounter.desk.lists import Row, ready_since
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.speech import Speech, speech

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from fitcounter.desk import aftercare
+from fitcounter.desk import aftercare, her_words
 from fitcounter.desk.links import link_hash
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.speech import Speech, speech
@@ -37,10 +37,6 @@ WHERE = {
     "stopped": "waiting; we will call you",
     "declined": "ready to go back to you as it came",
 }
-NAMES = {
-    ("boot", "left"): "Left boot", ("boot", "right"): "Right boot", ("shoe", None): "Shoes", ("bag", None): "Bag", ("belt", None): "Belt",
-    ("glove", None): "Gloves", ("other", None): "Other work",
-}  # fmt: skip
 
 AFTER_A_LINK = tuple(".,;:!?)]>")
 
@@ -69,26 +65,35 @@ class WearSeen:
 
 @dataclass(frozen=True, slots=True)
 class HerCalendar:
-    """kind: wear, rest, ordinary, whole-day or over; today: the wear it speaks of; until: when the rest is over."""
+    """kind: wear, rest, ordinary, whole-day or over; wear: the one it speaks of; until: when the rest is over; day: today, local.
+
+    steps: how many wears there are in all.
+    """
 
     kind: str
-    today: WearSeen | None
+    wear: WearSeen | None
+    steps: int
     until: str
-    wears: tuple[WearSeen, ...]
-    ordinary_from: str
-    first_whole_day: str
+    day: date
     late_first_wear: bool
     hour: str
 
 
 @dataclass(frozen=True, slots=True)
 class HerPage:
+    """here: whether anything of hers is with the shop, for the first time or back again. calendar: None before pickup and where
+    the boots are back. expected: the day for all of it; hours: of the shop, in her language.
+    """
+
     ticket: Ticket
     first_name: str
     language: str
     things: tuple[Where, ...]
     all_ready: bool
     calendar: HerCalendar | None
+    here: bool
+    expected: str
+    hours: str
     did: tuple[str, ...]
     guarantee_end: str
     covered: bool
@@ -114,14 +119,20 @@ def look(store: Store, shop: Shop, token: str, now: datetime, language: str = ""
     customer = customers.get(store, ticket.customer_id)
     words = speech(language or customer.language)
     held = items.of_ticket(store, ticket.id)
+    here = any(one.state not in progress.GONE for one in held)
+    worn = any(one.state in progress.GONE for one in held if one.work == "stretch")
+    calendar = _calendar(store, ticket, now, words) if worn else None
     end = date.fromisoformat(ticket.guarantee_end) if ticket.guarantee_end else None
     return HerPage(
         ticket=ticket,
         first_name=first_name(customer),
         language=words.code,
-        things=tuple(_where(one, ticket, words) for one in held),
+        things=tuple(_where(one, ticket, shop.today(now), words) for one in held),
         all_ready=progress.ready(one.state for one in held),
-        calendar=_calendar(store, ticket, now, words),
+        calendar=None if calendar and here and calendar.kind == "over" else calendar,
+        here=here,
+        expected=_expected(held, ticket, shop.today(now), words),
+        hours=her_words.head(shop, words).hours,
         did=tuple(what_boots_did(store, held, shop.unit, words)),
         guarantee_end=words.day(end) + f" {end.year}" if end else "",
         covered=end is not None and shop.today(now) <= end,
@@ -149,11 +160,19 @@ def what_boots_did(store: Store, held: Sequence[Item], unit: str, words: Speech)
     return said
 
 
-def _where(item: Item, ticket: Ticket, words: Speech) -> Where:
-    name = NAMES.get((item.kind, item.side), NAMES.get((item.kind, None), "Other work"))
+def _where(item: Item, ticket: Ticket, today: date, words: Speech) -> Where:
+    name = her_words.NAMES.get((item.kind, item.side), her_words.NAMES.get((item.kind, None), "Other work"))
     day = item.promised_day or ticket.promise_day
-    expected = day and item.state not in (*progress.READY, *progress.GONE)
+    expected = day and day >= today.isoformat() and item.state not in (*progress.READY, *progress.GONE)
     return Where(words.say(name), words.say(WHERE[item.state]), words.day(date.fromisoformat(day)) if expected and day else "")
+
+
+def _expected(held: Sequence[Item], ticket: Ticket, today: date, words: Speech) -> str:
+    """The day by which all that is still to be done is expected; "" where there is none, it is past, or nothing is to be done."""
+    open_items = [one for one in held if one.state not in (*progress.READY, *progress.GONE)]
+    days = [one.promised_day or ticket.promise_day for one in open_items]
+    known = [day for day in days if day and day >= today.isoformat()]
+    return words.day(date.fromisoformat(max(known))) if known and len(known) == len(days) else ""
 
 
 def _calendar(store: Store, ticket: Ticket, now: datetime, words: Speech) -> HerCalendar | None:
@@ -163,11 +182,10 @@ def _calendar(store: Store, ticket: Ticket, now: datetime, words: Speech) -> Her
     plan, due = found.plan, found.due
     return HerCalendar(
         kind=due.kind,
-        today=_wear(due.wear, plan, words) if due.wear else None,
+        wear=_wear(due.wear, plan, words) if due.wear else None,
+        steps=len(plan.rules.minutes),
         until=_until(due, plan, words),
-        wears=tuple(_wear(one, plan, words) for one in plan.wears),
-        ordinary_from=words.day(plan.ordinary_from),
-        first_whole_day=words.day(plan.first_whole_day),
+        day=plan.clock.day_of(now),
         late_first_wear="late-first-wear" in plan.notes,
         hour=f"{plan.hour:02}:{plan.minute:02}",
     )

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from babel.dates import get_day_names
 
-from fitcounter.desk import consent, her_page, seen
+from fitcounter.desk import consent, seen
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.speech import Speech
 from fitcounter.papers import records as paper
@@ -23,6 +23,10 @@ LINES = tuple(
     for sentence in ("Stretching {boots}, one go", "Stretching {boots}, up to {n} goes", "A panel for {boots}")
     for boots in _BOOTS
 )
+NAMES = {
+    ("boot", "left"): "Left boot", ("boot", "right"): "Right boot", ("shoe", None): "Shoes", ("bag", None): "Bag", ("belt", None): "Belt",
+    ("glove", None): "Gloves", ("other", None): "Other work",
+}  # fmt: skip
 PAID = {"deposit": "Deposit", "payment": "Paid", "refund": "Given back", "correction": "Correction"}
 OVER = {"skin": "bare leg", "sheer": "stockings", "sock": "socks", "breeches": "breeches", "jeans": "jeans tucked in"}
 POSTURE = {"standing": "standing", "seated": "seated"}
@@ -51,11 +55,11 @@ def item_lines(held: Sequence[Item], words: Speech) -> tuple[paper.ItemLine, ...
     lines, pairs = [], set()
     for item in held:
         if item.fit_id is None:
-            lines.append(paper.ItemLine(item.description or words.say(her_page.NAMES.get((item.kind, None), "Other work")), 1, item.jobs))
+            lines.append(paper.ItemLine(item.description or words.say(NAMES.get((item.kind, None), "Other work")), 1, item.jobs))
         elif item.fit_id not in pairs:
             pairs.add(item.fit_id)
             both = [one for one in held if one.fit_id == item.fit_id]
-            what = words.say("tall boots") if len(both) == 2 else words.say(her_page.NAMES["boot", item.side])
+            what = words.say("tall boots") if len(both) == 2 else words.say(NAMES["boot", item.side])
             lines.append(paper.ItemLine(f"{what}, {item.description}".removesuffix(", "), len(both)))
     return tuple(lines)
 

@@ -9,6 +9,7 @@ from fitcounter.papers.calendar_records import CalendarSheet
 from fitcounter.papers.ink import Say, in_english
 from fitcounter.papers.press import print_pdf
 from fitcounter.papers.records import Paper
+from fitcounter.papers.square import square
 
 _LONGEST_NAME: Final = 48  # characters: what stands in the heading without pushing the days off the page
 _LONGEST_CALL: Final = 160
@@ -33,6 +34,7 @@ def calendar_pdf(sheet: CalendarSheet, say: Say = in_english, paper: Paper = "a4
         lines=lines,
         cautions=cautions(say),
         density=density(lines),
+        square=square(sheet.link, title=say("Code to scan for your own page"), module_mm=0.7) if sheet.link else None,
     )
 
 

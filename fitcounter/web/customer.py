@@ -8,8 +8,8 @@ from flask import Blueprint, Response, current_app, flash, g, make_response, red
 from werkzeug.wrappers import Response as AnyResponse
 from wtforms import HiddenField, RadioField, TextAreaField, TimeField
 
-from fitcounter.desk import aftercare, her_link, her_page
-from fitcounter.desk.speech import Speech, languages, speech
+from fitcounter.desk import aftercare, her_link, her_page, her_sheet
+from fitcounter.desk.speech import languages, speech
 from fitcounter.errors import BadInput, FitCounterError, Unavailable
 from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.forms import SavedForm, TextField, clean
@@ -17,8 +17,10 @@ from fitcounter.web.waiting import typed_at
 
 bp = Blueprint("customer", __name__, url_prefix="/c/<token>")
 
-SIDES = {"": "Both, or not sure", "left": "Left", "right": "Right"}
-PLACES = {"top": "At the top", "calf": "At the calf", "ankle": "At the ankle", "foot": "At the foot", "zip": "At the zip"}
+SIDES = {"left": "Left boot", "right": "Right boot"}
+# From the top of the drawn boot down.
+PLACES = {"top": "At the top", "calf": "At the calf", "zip": "At the zip", "ankle": "At the ankle", "foot": "At the foot"}
+NOT_SURE = "Both, or not sure"
 LANGUAGE_COOKIE = "her-language"
 LONGEST_MINUTES = 24 * 60
 
@@ -36,8 +38,9 @@ class HourForm(SavedForm):
 
 
 class NotRightForm(SavedForm):
-    side = RadioField("Which boot?", choices=SIDES, default="", validate_choice=False)
-    place = RadioField("Where?", choices=PLACES, validate_choice=False)
+    """spot: a place on the drawn boots, left-calf; "" is both, or not sure."""
+
+    spot = RadioField("Where?", validate_choice=False, choices=("", *(f"{side}-{place}" for side in SIDES for place in PLACES)))
     said = TextAreaField("What do you feel?", filters=[lambda text: clean(text or "")[:500]])
 
 
@@ -61,13 +64,11 @@ def show(token: str, wrong: FitCounterError | None = None) -> AnyResponse:
     page = her_page.look(store(), the_shop(), token, g.now, chosen_language())
     words = speech(page.language)
     forms = {"wear": WearForm(), "hour": HourForm(), "not_right": NotRightForm()}
-    _say_choices(forms["not_right"], words)
-    answer = make_response(
-        render_template(
-            "customer/page.html", page=page, say=words.say, lang=page.language, languages=languages(), token=token, forms=forms, wrong=wrong
-        ),
-        422 if wrong else 200,
-    )
+    lines = her_sheet.lines(store(), the_shop(), token, g.now, page.language) if page.calendar else ()
+    boots = {"boots": SIDES, "spots": PLACES, "not_sure": NOT_SURE}
+    said = {"say": words.say, "lang": page.language, "languages": languages()}
+    html = render_template("customer/page.html", page=page, lines=lines, token=token, forms=forms, wrong=wrong, **boots, **said)
+    answer = make_response(html, 422 if wrong else 200)
     if request.args.get("language"):
         _remember(answer, page.language)
     return answer
@@ -75,11 +76,6 @@ def show(token: str, wrong: FitCounterError | None = None) -> AnyResponse:
 
 def _remember(answer: AnyResponse, code: str) -> None:
     answer.set_cookie(LANGUAGE_COOKIE, code, max_age=365 * 86400, secure=request.is_secure, httponly=True, samesite="Lax")
-
-
-def _say_choices(form: SavedForm, words: Speech) -> None:
-    for name, known in (("side", SIDES), ("place", PLACES)):
-        form[name].choices = {key: words.say(sentence) for key, sentence in known.items()}
 
 
 @bp.get("")
@@ -159,10 +155,11 @@ def not_right(token: str) -> AnyResponse:
     """Something does not feel right: the shop's list has it."""
     form = NotRightForm()
     ticket = her_page.find(store(), token, g.now)
-    side = form.side.data if form.side.data in ("left", "right") else None
-    place = form.place.data if form.place.data in PLACES else ""
+    side, _, place = (form.spot.data or "").partition("-")
+    if side not in SIDES or place not in PLACES:
+        side = place = ""
     try:
-        aftercare.not_right(store(), act(), ticket.id, side, place, form.said.data or "", the_shop().today(g.now))
+        aftercare.not_right(store(), act(), ticket.id, side or None, place, form.said.data or "", the_shop().today(g.now))
     except FitCounterError as error:
         return show(token, error)
     flash(speech(chosen_language()).say("The shop has it and calls you. Leave the boots off until then."))
@@ -175,11 +172,16 @@ def calendar(token: str, form: str) -> AnyResponse:
     """The same dates for her phone's own calendar, on paper, and as one page to save."""
     from fitcounter.desk import her_papers  # its libraries are loaded only when a paper is asked for
 
-    made = her_papers.make(store(), the_shop(), token, g.now, form, chosen_language(), request.args.get("paper", ""))
+    made = her_papers.make(store(), the_shop(), token, g.now, form, chosen_language(), request.args.get("paper", ""), _own_address(token))
     answer = current_app.response_class(made.content, mimetype=made.mimetype)
     how = "inline" if form == "pdf" else "attachment"
     answer.headers["Content-Disposition"] = f'{how}; filename="boots-calendar.{form}"'
     return answer
+
+
+def _own_address(token: str) -> str:
+    """Her page as her phone reaches it, for the square on her paper."""
+    return f"{str(current_app.config['SETTINGS'].base_url).rstrip('/')}{url_for('.page', token=token)}"
 
 
 def _whole(typed: str, most: int) -> int:

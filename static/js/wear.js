@@ -18,9 +18,12 @@ class Countdown {
     this.figure = make('p', { className: 'count-down', hidden: true });
     this.said = make('p', { className: 'lead' });
     this.said.setAttribute('role', 'status');
-    this.start = make('button', { type: 'button', className: 'next', textContent: box.dataset.start });
+    this.start = make('button', { type: 'button', className: 'next' });
+    this.start.append(make('span', { textContent: box.dataset.start }), make('small', { textContent: box.dataset.step }));
+    this.told = this.form.closest('details');
     this.start.addEventListener('click', () => this.begin());
-    this.form.before(this.start, this.figure, this.said);
+    this.told.before(this.start, this.figure, this.said);
+    this.told.open = Boolean(box.closest('main').querySelector('.error'));
     this.form.addEventListener('submit', () => this.end());
     this.minutes.addEventListener('input', () => { this.edited = true; });
     document.addEventListener('visibilitychange', () => { if (this.at && document.visibilityState === 'visible') this.run(); });
@@ -41,6 +44,7 @@ class Countdown {
     this.ticking = setInterval(() => this.look(), 500);
     navigator.wakeLock?.request('screen').then((held) => { this.awake = held; }).catch(() => {});
     this.start.hidden = true;
+    this.told.open = true;
     this.figure.hidden = false;
     this.look();
   }

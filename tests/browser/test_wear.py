@@ -113,9 +113,10 @@ def test_her_page_reads_without_network_and_what_she_wore_arrives_later(
     page.reload()
     hers.context.set_offline(True)
     page.goto(hers.address + link)
-    assert page.get_by_role("heading", level=1).inner_text() == "Marisol, your boots"
+    assert page.get_by_role("heading", level=1).inner_text() == "Today, wear your boots for 30 minutes"
     assert "When to stop" in page.content()
     assert page.evaluate("getComputedStyle(document.body).backgroundColor") in ("rgb(231, 225, 209)", "rgb(25, 23, 19)")
+    page.get_by_text("I have worn them today").tap()
     page.fill("[name=minutes]", "30")
     page.get_by_role("button", name="I wore them").tap()
     page.get_by_text("Kept on this phone").wait_for()
@@ -138,6 +139,7 @@ def test_without_network_it_says_everything_in_her_language(hers: Pocket, link: 
     controlled(page)
     page.reload()
     hers.context.set_offline(True)
+    page.get_by_text("Ya las he llevado hoy").tap()
     page.get_by_role("button", name="Las he llevado").tap()
     page.get_by_text("Guardado en este teléfono").wait_for()
     assert page.get_by_role("button", name="Cambiarlo").is_visible()

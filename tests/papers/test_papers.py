@@ -185,7 +185,7 @@ def test_a_claim_check_has_every_field_of_a_careful_receipt(reader):
 def test_a_claim_check_without_a_day_or_a_link_says_so(reader):
     """No day is invented, and no square leads nowhere."""
     pdf = claim_check(replace(CLAIM, ready_on=None, link=None))
-    assert "we call you with a day" in reader.text(pdf)
+    assert "We call you with a day" in reader.text(pdf)
     assert reader.codes(reader.picture(pdf)) == []
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import io
 import re
-from datetime import timedelta
+from datetime import date, timedelta
 
 import pytest
 from cast import Clock, Counter
@@ -48,8 +48,14 @@ def test_before_pickup_she_reads_where_each_thing_is_and_when_it_is_expected(str
         store.change("tickets", job.ticket_id, promise_day="2026-04-14")
     page = stranger.get(f"/c/{token}").text
     assert "Marisol, your boots" in page
-    assert page.count("waiting for the bench") == 3
-    assert "Expected Tuesday 14 April" in page
+    assert page.count("Waiting for the bench") == 3
+    assert "We expect all of it on Tuesday 14 April." in page
+    with store.write_tx():
+        store.change("items", job.bag, promised_day="2026-04-02")
+    page = stranger.get(f"/c/{token}").text
+    assert "We expect all of it on Tuesday 14 April." in page
+    assert page.count("Expected ") == 1
+    assert "Expected Thursday 2 April." in page
 
 
 def test_nothing_on_it_is_private_and_no_other_site_learns_the_address(stranger: Counter, home: str):
@@ -64,7 +70,7 @@ def test_nothing_on_it_is_private_and_no_other_site_learns_the_address(stranger:
 def test_after_pickup_it_says_when_the_first_wear_is(stranger: Counter, home: str, clock: Clock):
     assert "Let them rest until Tuesday 17 March, 6:00 PM" in stranger.get(f"/c/{home}").text
     clock.on(hours=9)
-    assert "Wear your boots for 30 minutes" in stranger.get(f"/c/{home}").text
+    assert "Today, wear your boots for 30 minutes" in stranger.get(f"/c/{home}").text
 
 
 def test_what_she_wore_is_kept_and_the_next_wear_waits_a_day(stranger: Counter, store: Store, job: Job, home: str, clock: Clock):
@@ -104,7 +110,7 @@ def test_she_chooses_the_hour_she_is_at_home(stranger: Counter, home: str):
 
 def test_what_does_not_feel_right_is_on_the_shops_list(stranger: Counter, store: Store, home: str, job: Job):
     stranger.get(f"/c/{home}")
-    assert stranger.post(f"/c/{home}/not-right", side="left", place="ankle", said="it rubs").status_code == 303
+    assert stranger.post(f"/c/{home}/not-right", spot="left-ankle", said="it rubs").status_code == 303
     last = [one for one in follow_ups.of_ticket(store, job.ticket_id) if one.kind == "not-right"]
     assert [(one.side, one.place, one.said) for one in last] == [("left", "ankle", "it rubs")]
     assert stranger.post(f"/c/{home}/not-right").status_code == 422
@@ -161,3 +167,53 @@ def test_the_page_to_save_and_the_paper_have_the_same_days(stranger: Counter, ho
         assert day in saved.text
         assert day in printed
     assert stranger.get(f"/c/{home}/calendar.doc").status_code == 404
+
+
+def test_every_place_on_either_drawn_boot_is_a_choice_with_words(stranger: Counter, store: Store, home: str):
+    """Five places on two boots, each told apart by its words alone; what was picked stays picked where words were missing."""
+    page = stranger.get(f"/c/{home}").text
+    choices = re.findall(r'name="spot" value="(\w+-\w+)"><span class="vh">([^<]+)</span>', page)
+    assert len(choices) == len({words for _, words in choices}) == 10
+    assert ("right-calf", "Right boot: At the calf") in choices
+    assert stranger.post(f"/c/{home}/not-right", spot="right-calf").status_code == 303
+    assert stranger.post(f"/c/{home}/not-right", spot="", said="both press").status_code == 303
+    assert stranger.post(f"/c/{home}/not-right", spot="left-moon", said="odd").status_code == 303
+    told = [(one.side, one.place, one.said) for one in follow_ups.due(store, date(2026, 3, 17)) if one.kind == "not-right"]
+    assert told == [("right", "calf", ""), (None, "", "both press"), (None, "", "odd")]
+    empty = stranger.post(f"/c/{home}/not-right", spot="")
+    assert empty.status_code == 422
+    assert "one word is enough" in empty.text
+
+
+def test_boots_that_are_back_have_no_calendar_and_her_phone_takes_the_wears_out(
+    counter: Counter, stranger: Counter, store: Store, job: Job, home: str, clock: Clock
+):
+    before = Calendar.from_ical(stranger.get(f"/c/{home}/calendar.ics").data)
+    clock.on(hours=2)
+    for item_id in (job.left, job.right):
+        came = aftercare.CameBack(clock.now, "tight", "15", "", "in")
+        aftercare.come_back(store, Act(clock.now, 1), item_id, came, shop.read(store))
+    page = stranger.get(f"/c/{home}").text
+    assert "Waiting for the bench" in page
+    assert "They are worn in" not in page
+    assert "wear your boots" not in page
+    after = Calendar.from_ical(stranger.get(f"/c/{home}/calendar.ics").data)
+    old = {str(one["uid"]): one for one in before.walk("VEVENT")}
+    for event in after.walk("VEVENT"):
+        gone = "guarantee" not in event["uid"]
+        assert event["status"] == ("CANCELLED" if gone else "CONFIRMED")
+        assert event["sequence"] > old[str(event["uid"])]["sequence"]
+        assert not (gone and event.walk("VALARM"))
+
+
+def test_her_calendar_on_paper_leads_back_to_her_page(stranger: Counter, home: str):
+    import numpy
+    import pypdfium2
+    import zxingcpp
+
+    paper = pypdfium2.PdfDocument(stranger.get(f"/c/{home}/calendar.pdf").data)
+    picture = numpy.asarray(paper[0].render(scale=300 / 72).to_pil().convert("L"))
+    (read,) = zxingcpp.read_barcodes(picture)
+    assert read.text.endswith(f"/c/{home}")
+    assert stranger.get(read.text.partition("8000")[2]).status_code == 200
+    paper.close()
