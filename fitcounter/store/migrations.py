@@ -73,6 +73,15 @@ def m0006_link_series(db: Database) -> None:
     db.execute("ALTER TABLE tickets ADD COLUMN link_series INTEGER NOT NULL DEFAULT 1")
 
 
+@migrations()
+def m0007_finishes(db: Database) -> None:
+    """The steps that finish something, by themselves: the book asks for the newest of them on every page of a boot."""
+    db.execute(
+        "CREATE INDEX steps_finish ON steps(id)"
+        " WHERE to_state IN ('finishing', 'finished', 'shelved', 'out') OR undone_at IS NOT NULL"
+    )
+
+
 def open_store(path: Path) -> Store:
     """Opens the shop's file, made or brought up to date where needed. Refuses a foreign file, one from a newer program, and a wreck."""
     try:

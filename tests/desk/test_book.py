@@ -126,3 +126,9 @@ def test_the_next_finished_boot_changes_what_the_answer_stands_on(store: Store):
     assert book.records(store)["supple-full-grain"] == first
     finished(store, 2, 0.4)
     assert book.records(store)["supple-full-grain"]["boots"] == 4
+
+
+def test_the_newest_finish_is_found_by_its_own_index_however_many_steps_there_are(store: Store):
+    finishing = "to_state IN ('finishing', 'finished', 'shelved', 'out')"
+    sql = f"EXPLAIN QUERY PLAN SELECT id FROM steps WHERE {finishing} OR undone_at IS NOT NULL ORDER BY id DESC LIMIT 1"
+    assert "steps_finish" in " ".join(row["detail"] for row in store.rows(sql))
