@@ -82,7 +82,7 @@ def late(made: Made) -> list[PairPlan]:
 def bottleneck(made: Made) -> Bottleneck | None:
     """The tree the bench would most like to have twice."""
     given = made.inputs
-    return bench_questions.bottleneck(given.jobs, given.trees, given.days, given.bookings, given.last)
+    return bench_questions.bottleneck(given.jobs, given.trees, given.days, given.bookings, made.plan.holds())
 
 
 def moves(before: Made, after: Made) -> tuple[Moved, ...]:

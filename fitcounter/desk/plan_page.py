@@ -175,7 +175,7 @@ def _shorter(store: Store, made: Made, pair: str) -> HoldProposal | None:
     given = made.inputs
     if not options:
         return None
-    return bench_questions.shorter_hold(given.jobs, given.trees, given.days, pair, options, given.bookings, given.last)
+    return bench_questions.shorter_hold(given.jobs, given.trees, given.days, pair, options, given.bookings, made.plan)
 
 
 def _stale(store: Store, made: Made) -> bool:

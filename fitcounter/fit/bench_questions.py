@@ -15,7 +15,7 @@ from fitcounter.fit.bench_floor import beginning, place, total
 from fitcounter.fit.bench_jobs import Booking, Hold, Job, PairPlan, Plan
 from fitcounter.fit.bench_layout import holds_to_keep, laid_out, order_of, pairs_in_sequence
 from fitcounter.fit.bench_swaps import best_order
-from fitcounter.fit.handbook_bench import HORIZON_DAYS, PLACEMENTS
+from fitcounter.fit.handbook_bench import HORIZON_DAYS, PLACEMENTS, QUESTION_PLACEMENTS
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,7 +125,8 @@ def bottleneck(
     With a double of each tree in turn, the plan's own order is placed again and swapped a little: enough to compare trees.
     """
     bench = laid_out(jobs, trees, days, bookings)
-    order = best_order(bench.floor, pairs_in_sequence(bench), order_of(bench, holds_to_keep(bench, last)), PLACEMENTS)
+    known = order_of(bench, holds_to_keep(bench, last))
+    order = best_order(bench.floor, pairs_in_sequence(bench), known, PLACEMENTS)
     alone = total(bench.floor, place(bench.floor, order, beginning(bench.floor))[1][-1].from_day)
     best: Bottleneck | None = None
     for number, tree in enumerate(trees):
@@ -135,7 +136,7 @@ def bottleneck(
         )
         free = (*bench.floor.free, (1 << HORIZON_DAYS) - 1)
         floor = replace(bench.floor, boots=boots, free=free)
-        doubled = best_order(floor, pairs_in_sequence(bench), order, PLACEMENTS // 10)
+        doubled = best_order(floor, pairs_in_sequence(bench), order, QUESTION_PLACEMENTS)
         saves = alone - total(floor, place(floor, doubled, beginning(floor))[1][-1].from_day)
         if saves > (best.saves if best else 0):
             best = Bottleneck(tree, saves)
@@ -149,21 +150,22 @@ def shorter_hold(
     pair: str,
     options: Mapping[str, Sequence[HoldOption]],
     bookings: Sequence[Booking] = (),
-    last: Sequence[Hold] = (),
+    before: Plan | None = None,
 ) -> HoldProposal | None:
     """The hold to propose when trees are short: None while no boot of the pair waits for one and it is not late.
 
     options: job id → other holds, the same for both boots, with the rounds each needs. The longest hold that keeps the promise
     wins; without a promise, or where none keeps it, the one with the earliest day. It must save a day and make nobody late.
+    before: the plan as it stands, made here where it is not given; each hold is tried with a shorter search than that.
     """
-    before = plan(jobs, trees, days, bookings, last)
+    before = before or plan(jobs, trees, days, bookings)
     now = before.pair(pair)
     waiting = any(boot.waits_days for boot in before.boots if boot.pair == pair)
     if now is None or not (waiting or now.late_days):
         return None
     proposals: list[HoldProposal] = []
     for hold_h in sorted({option.hold_h for choices in options.values() for option in choices}, reverse=True):
-        trial = plan([with_hold(job, hold_h, options) for job in jobs], trees, days, bookings, before.holds())
+        trial = plan([with_hold(job, hold_h, options) for job in jobs], trees, days, bookings, before.holds(), QUESTION_PLACEMENTS)
         entry = trial.pair(pair)
         if entry is None or entry.ready >= now.ready or late_in(before, trial, pair):
             continue

@@ -20,6 +20,7 @@ MOST_HOLD_H = BOUNDS.choice("longest hold planned", 720, "h", "30 days: longer i
 MOST_REST_DAYS = BOUNDS.choice("longest rest planned", 14, "days", "two weeks: more is a slip of the finger")
 MOST_WORK_DAYS = BOUNDS.choice("most days of preparing or finishing", 14, "days", "two weeks: more is a slip of the finger")
 MOST_ROUNDS = BOUNDS.choice("most rounds planned", 20, "rounds", "far past any job: more is a slip of the finger")
+QUESTION_PLACEMENTS = BOUNDS.choice("the same while a question is asked of the plan", 5_000, "holds", "a tenth: it is asked many times")
 PLACEMENTS = BOUNDS.choice("holds placed while looking for a better plan", 50_000, "holds", "counted, not timed: same bench, same plan")
 
 DAILY = Chapter("The bench from day to day")
