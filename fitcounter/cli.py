@@ -266,7 +266,7 @@ COMMANDS = {
     "replicate": Command("Let a second place follow the shop within seconds", RUN, cli_shop.replicate_arguments, cli_shop.replicate),
     "export": Command("Write the whole shop to one file", RUN, cli_shop.export_arguments, cli_shop.export),
     "import": Command("Put such a JSON file into a folder without a shop", RUN, cli_shop.export_arguments, cli_shop.bring_in),
-    "paper-jobs": Command("Put a list of paper jobs in, or show how it is understood", RUN, cli_shop.paper_arguments, cli_shop.paper_jobs),
+    "slips": Command("Put a list of paper jobs in, or show how it is understood", RUN, cli_shop.paper_arguments, cli_shop.paper_jobs),
     "check": Command("Say how the shop's data stand", RUN, cli_shop.folder_arguments, cli_shop.check),
     "test": Command("Run the tests", TEST, test_arguments, test),
 }

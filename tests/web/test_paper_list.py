@@ -182,13 +182,13 @@ def test_a_list_is_put_in_by_the_counter_alone(stranger: Counter, bench: Counter
 def test_the_command_shows_then_stores(store: Store, tmp_path: Path, capsys: pytest.CaptureFixture[str], clock: Clock):
     file = tmp_path / "jobs.csv"
     file.write_text(GOOD.replace("tree 4 and 9", "tree 4 and 8"), encoding="utf-8")
-    assert cli.main(["paper-jobs", str(file), "--data", str(tmp_path), "--put-in"]) == 1
+    assert cli.main(["slips", str(file), "--data", str(tmp_path), "--put-in"]) == 1
     assert "!  line 2: No tree has that label" in capsys.readouterr().out
     assert count(store) == 0
     file.write_text("name,what,where\nAda,boots,shelf A1\n", encoding="utf-8")
-    assert cli.main(["paper-jobs", str(file), "--data", str(tmp_path)]) == 0
+    assert cli.main(["slips", str(file), "--data", str(tmp_path)]) == 0
     assert "new Ada: left and right boot to stretch; ready, shelf A1" in capsys.readouterr().out
     assert count(store) == 0
-    assert cli.main(["paper-jobs", str(file), "--data", str(tmp_path), "--put-in"]) == 0
+    assert cli.main(["slips", str(file), "--data", str(tmp_path), "--put-in"]) == 0
     assert store.value("SELECT count(*) FROM items WHERE state = 'shelved' AND shelf = 'A1'") == 2
-    assert cli.main(["paper-jobs", str(tmp_path / "none.csv"), "--data", str(tmp_path)]) == 2
+    assert cli.main(["slips", str(tmp_path / "none.csv"), "--data", str(tmp_path)]) == 2
