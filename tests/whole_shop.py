@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import secrets
 import shutil
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -53,7 +54,7 @@ class WholeShop:
         """A device on which somebody of this role is signed in; '' is a stranger's. The passphrase is not typed: it takes long."""
         client = self.app.test_client()
         if role:
-            token = f"token-of-{role}-{id(client)}"
+            token = f"token-of-{role}-{secrets.token_hex(8)}"
             at = "2026-03-17T14:00:00Z"
             row = {"token_hash": sign_in.token_hash(token), "staff_id": PEOPLE[role], "started_at": at, "seen_at": at}
             with self.store.write_tx():

@@ -12,7 +12,7 @@ from werkzeug.wrappers import Response
 
 from fitcounter import errors
 from fitcounter.web import limits, parked
-from fitcounter.web.forms import UNTYPED, SentTwice, typed
+from fitcounter.web.forms import UNTYPED, SentTwice, has_files, typed
 
 log = logging.getLogger("fitcounter")
 BUSY_S = 5
@@ -54,7 +54,7 @@ def page(code: int, sentence: str, **more: object) -> Response:
     own = request.headers.get("Sec-Fetch-Site", "same-origin") in ("same-origin", "none")
     shown = _typed(code) if own and code != 403 else []
     text = render_template(
-        "errors/error.html", code=code, sentence=sentence, typed=shown, again=code in AGAIN, files=code != 413 and bool(request.files),
+        "errors/error.html", code=code, sentence=sentence, typed=shown, again=code in AGAIN, files=code != 413 and has_files(),
         kept=parked.keep() if own and code == 401 else "", nav=False, **more,
     )  # fmt: skip
     return current_app.response_class(text, code)

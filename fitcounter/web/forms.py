@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 
 from flask import g, request
 from flask_wtf import FlaskForm
-from werkzeug.exceptions import BadRequest
+from werkzeug.exceptions import BadRequest, HTTPException
 from wtforms import Field, FieldList, HiddenField, MultipleFileField, SelectMultipleField, StringField, ValidationError
 from wtforms.form import BaseForm
 
@@ -34,8 +34,20 @@ class SentTwice(BadRequest):
 
 
 def typed() -> list[tuple[str, str]]:
-    """Every field of this request that somebody typed or that must travel with it, in order; never a secret."""
-    return [(key, value) for key, values in request.form.lists() for value in values if key not in UNTYPED]
+    """What somebody typed in this request or must travel with it, in order; never a secret. Nothing where the body cannot be read."""
+    try:
+        sent = list(request.form.lists())
+    except HTTPException:  # the body itself is what is refused, and an error page must not stumble over it again
+        return []
+    return [(key, value) for key, values in sent for value in values if key not in UNTYPED]
+
+
+def has_files() -> bool:
+    """Did a file come along? False where that cannot be read."""
+    try:
+        return bool(request.files)
+    except HTTPException:
+        return False
 
 
 class SavedForm(FlaskForm):

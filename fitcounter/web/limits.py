@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Any, TypeVar
 
 from flask import Flask, abort, current_app, request, session
-from werkzeug.exceptions import HTTPException
+from werkzeug.exceptions import HTTPException, SecurityError
 from werkzeug.http import parse_options_header
 from werkzeug.sansio.multipart import Data, Epilogue, Field, File, MultipartDecoder, NeedData
 
@@ -35,6 +35,8 @@ def wire(app: Flask) -> None:
 
 
 def _measure() -> None:
+    if isinstance(request.routing_exception, SecurityError):
+        raise request.routing_exception  # another host than ours: nothing more is looked at, and no page can be made
     if len(request.full_path) > MOST_PATH:
         abort(414)
     if request.endpoint == "static":
