@@ -121,7 +121,7 @@ def test_the_whole_job_from_the_door_to_the_end_of_the_guarantee(address: str, o
     left, right, bag = (one.id for one in sorted(items.of_ticket(store, ticket_id), key=lambda one: (one.letter, one.side or "")))
     her_link = check_papers(counter, ticket_id, store)
     stranger = Phone(open_page(her_link), address)
-    assert "waiting for the bench" in stranger.page.content()
+    assert "Waiting for the bench" in stranger.page.content()
 
     bench = Phone(open_page(address + "/sign-in"), address).sign_in("BE")
     a_round(bench, left, "4", clock, before="14 1/4", first="14 1/2", top="14 3/4", rested="14 1/2", hold_h=48)
@@ -259,9 +259,10 @@ def her_calendar(stranger: Phone, link: str, store: Store, ticket_id: int, clock
     clock.now = first
     stranger.page.goto(link)
     stranger.look()
-    assert "Wear your boots for 30 minutes" in stranger.page.content()
+    assert "Today, wear your boots for 30 minutes" in stranger.page.content()
     assert "The left boot grew" in stranger.page.content()
     clock.on(minutes=30)
+    stranger.page.get_by_text("I have worn them today").tap()
     stranger.press("I wore them")
     assert [one.state for one in aftercare.calendar(store, ticket_id, clock.now).plan.wears] == ["worn", "planned", "planned"]
     stranger.page.locator("[name=said]").fill("rubs at the ankle")

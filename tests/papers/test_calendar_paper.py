@@ -13,6 +13,8 @@ from zoneinfo import ZoneInfo
 import pytest
 from icalendar import Calendar
 
+from fitcounter.desk.her_sheet import TEXTS as SENTENCES
+from fitcounter.desk.speech import speech
 from fitcounter.errors import OutOfOrder
 from fitcounter.fit.breakin import call_off, make_plan, not_today, record_wear, roll
 from fitcounter.fit.wear import WearRules, preset
@@ -130,9 +132,9 @@ def assert_paper_says(text: str, sheet: CalendarSheet) -> None:
     assert in_words(sheet.guarantee_end, "en", "year") in text
 
 
-@pytest.mark.parametrize("papers", [pytest.param(12), pytest.param(200, marks=pytest.mark.slow)])
+@pytest.mark.parametrize("papers", [pytest.param(20), pytest.param(200, marks=pytest.mark.slow)])
 def test_page_paper_and_phone_say_the_same(reader, papers):
-    """For 200 random plans the wears to come are the same in sheet, saved page and phone; for the first of them on paper too."""
+    """For 200 random plans the wears to come are the same in sheet, saved page and phone; for the first also on paper, A4 and Letter."""
     rest = random.Random(20260424)
     for number in range(200):
         sheet = sheet_of(a_random_plan(rest))
@@ -142,8 +144,10 @@ def test_page_paper_and_phone_say_the_same(reader, papers):
         assert planned_in_phone(calendar_ics(sheet)) == wanted
         assert_paper_says(unescape(" ".join(re.sub(r"<style.*?</style>|<[^>]+>", " ", html, flags=re.DOTALL).split())), sheet)
         if number < papers:
-            pdf = calendar_pdf(sheet)
-            assert len(reader.read(pdf).pages) == 1
+            paper = "letter" if number % 2 else "a4"
+            pdf = calendar_pdf(replace(sheet, link=f"https://boots.example/c/{'k' * 22}"), paper=paper)
+            (only,) = reader.read(pdf).pages
+            assert round(float(only.mediabox.height)) == (792 if number % 2 else 842)
             assert_paper_says(reader.text(pdf), sheet)
 
 
@@ -166,6 +170,17 @@ def test_one_page_with_all_that_must_be_on_it(reader, rules, paper):
     for words in (*(wear.words for wear in sheet.wears), *said, *care, "9/16 in.", "25 April 2027"):
         assert words in text
     assert len(re.findall("on at _+ off at _+", text)) == len(sheet.wears)
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize("rules", [preset("three-short-wears"), preset("growing"), WearRules((30,) * 20, 48, "start", True)])
+def test_longer_languages_fit_the_page_too(reader, rules, paper):
+    """Spanish takes more room than English; the square that leads to her page takes none from the days."""
+    words = speech("es")
+    texts = {key: words.say(text, shop="Quillmarsh Leather Bench", phone="(555) 010-0199") for key, text in SENTENCES.items()}
+    sheet = replace(sheet_of(a_plan(rules)), language="es", texts=texts, link=f"https://boots.example/c/{'k' * 22}")
+    (only,) = reader.read(calendar_pdf(sheet, words.say, paper)).pages
+    assert "Por qué tan poco" in only.extract_text()
 
 
 def test_a_very_long_history_still_fits_a_page(reader):
