@@ -149,34 +149,40 @@ def _asked(held: Sequence[GapReading], key: str) -> list[dict[str, Any]]:
 
 
 def _rounds(store: Store, item_id: int) -> list[dict[str, Any]]:
-    """The rounds that can teach something: with a reading before and one on the tree; unread ones only as the last."""
+    """The rounds with a reading before and a rested one by the same method; without a rested one only as the last, running.
+
+    A round that was rested and not read on the tree, or by another method there, grew the boot and tells no kept fraction.
+    """
     found = []
     held = rounds.of_item(store, item_id)
     for one in held:
-        turns = [turn for turn in rounds.turns(store, one.id) if turn.girth_um is not None]
-        last = one is held[-1]
+        turn = _opened(one, rounds.turns(store, one.id))
         unread = one.rested_um is None or not one.rested_counts
-        if one.before_um is None or not turns or (unread and not last) or one.rested_method not in ("", one.method):
+        if one.before_um is None or one.rested_method not in ("", one.method) or (unread and (one is not held[-1] or turn is None)):
             continue
-        if (turns[-1].girth_um or 0) > one.before_um:
-            found.append(_round(one, turns))
+        found.append(_round(one, turn))
     return found
 
 
-def _round(one: Round, turns: Sequence[Turn]) -> dict[str, Any]:
-    last = turns[-1]
+def _opened(one: Round, turns: Sequence[Turn]) -> Turn | None:
+    """The last turn that was read on the tree; None where none was, or it opened nothing."""
+    last = next((turn for turn in reversed(turns) if turn.girth_um is not None), None)
+    return last if last is not None and (last.girth_um or 0) > (one.before_um or 0) else None
+
+
+def _round(one: Round, turn: Turn | None) -> dict[str, Any]:
     rested = None if one.rested_um is None or not one.rested_counts else with_unit(one.rested_text, one.rested_unit, one.rested_um)
     return {
         "before": with_unit(one.before_text, one.before_unit, one.before_um or 0),
-        "on_tree": with_unit(last.girth_text, last.unit, last.girth_um or 0),
-        "rested": rested, "method": one.method, "hold_h": _held_h(one, last), "prepared": one.prepared,
+        "on_tree": None if turn is None else with_unit(turn.girth_text, turn.unit, turn.girth_um or 0),
+        "rested": rested, "method": one.method, "hold_h": _held_h(one, turn), "prepared": one.prepared,
     }  # fmt: skip
 
 
-def _held_h(one: Round, last: Turn) -> float:
-    """Hours from the last turn to the taking off; a running round counts to the hour it is due."""
-    end = one.off_at or one.due_off_at
-    if end is None:
+def _held_h(one: Round, turn: Turn | None) -> float:
+    """Hours from the last turn that was read to the taking off; a running round counts to the hour it is due."""
+    begun, end = one.on_at if turn is None else turn.at, one.off_at or one.due_off_at
+    if begun is None or end is None:
         return rounds_book.HOLD_H
-    hours = (utc_time(end) - utc_time(last.at)).total_seconds() / SECONDS_AN_HOUR
+    hours = (utc_time(end) - utc_time(begun)).total_seconds() / SECONDS_AN_HOUR
     return min(max(1.0, hours), rounds_book.LONGEST_HOLD_H)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 from measured import measured_pair
 
@@ -63,12 +65,35 @@ def test_a_running_round_has_no_rested_reading_and_the_hold_it_is_due(store: Sto
 
 @pytest.mark.parametrize(
     "changes",
-    [{"before_um": None}, {"turned_um": None}, {"turned_um": 358_775}, {"rested_method": "inside"}],
+    [{"before_um": None}, {"turned_um": None, "rested_um": None}, {"turned_um": 358_775, "rested_um": None}, {"rested_method": "inside"}],
     ids=["nothing before", "nothing on the tree", "opened nothing", "two methods"],
 )
 def test_a_round_that_can_teach_nothing_is_left_out(store: Store, fit_id: int, changes: dict[str, object]):
     add_round(store, fit_id, **changes)
     assert rounds_of(store, fit_id) == []
+
+
+@pytest.mark.parametrize("turned_um", [None, 358_775], ids=["nothing on the tree", "opened nothing"])
+def test_a_rested_round_without_a_reading_on_the_tree_grew_the_boot_and_tells_no_kept_fraction(
+    store: Store, fit_id: int, turned_um: int | None
+):
+    """14 1/8 became 14 3/8: the boot is a quarter of an inch larger, and what its leather keeps is still the table's guess."""
+    before = answered(store, fit_id)
+    add_round(store, fit_id, turned_um=turned_um)
+    (told,) = rounds_of(store, fit_id)
+    assert (told["on_tree"], told["rested"], told["hold_h"]) == (None, "14 3/8 in", 168.0)
+    after = answered(store, fit_id)
+    at = before["worst"]["height_mm"]
+    was, now = ({one["height_mm"]: one["inside_mm"] for one in told["heights"]}[at] for told in (before, after))
+    assert now - was == pytest.approx(6.35)
+    assert after["kept"] == before["kept"]
+
+
+def answered(store: Store, fit_id: int) -> dict[str, Any]:
+    """The left boot as the answer says it."""
+    fit, boots = fits.get(store, fit_id), fits.boots(store, fit_id)
+    told: Any = assess(read_job(job.build_job(store, fit, boots))).as_json()["left"]
+    return told
 
 
 def test_a_reading_taken_too_early_is_no_rested_reading(store: Store, fit_id: int):
