@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from math import tau
 
 from fitcounter.desk import standing as stand
 from fitcounter.desk.drawn import MOST_DRAWN, boot_now
@@ -14,7 +15,7 @@ from fitcounter.desk.standing import Standing
 from fitcounter.fit.chart import RoundReadings, RoundsDrawing, rounds_drawing
 from fitcounter.fit.drawing import Drawing
 from fitcounter.fit.handbook_leg import FLAT_FACTOR, MM_PER_CM, UM_PER_MM
-from fitcounter.fit.tape import say_short_by, sixteenths_nearest, write_plain
+from fitcounter.fit.tape import say_length, say_short_by, sixteenths_nearest, write_plain
 from fitcounter.store import fits, plans, readings, trees
 from fitcounter.store.database import Store
 from fitcounter.store.records import Item
@@ -24,13 +25,17 @@ SAME_HEIGHT_UM = 5000  # a reading belongs to a mark within one step of the eval
 
 @dataclass(frozen=True, slots=True)
 class PutOnHints:
-    """What the form of putting on is filled in with. planned: what the tape is to read; tree: the one it is planned on."""
+    """What the form of putting on is filled in with. planned: what the tape is to read; tree: the one it is planned on.
+
+    expected: what the outside tape is likely to read before, by the wall, where the boot was only read another way.
+    """
 
     tree: str
     before: str
     planned: str
     mark: str
     opening: str
+    expected: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +103,11 @@ def put_on_hints(store: Store, shop: Shop, item: Item, seen: Sequence[RoundSeen]
         opening = stand.say_room(following.opening_mm, shop.unit) if following and following.opening_mm > 0 else ""
         if before_mm is not None:
             planned = stand.planned_reading(found, mark_mm, before_mm, method, shop.unit)
-    return PutOnHints(_tree(store, item), before, planned, _height(mark_mm, shop.unit) if mark_mm is not None else "", opening)
+    expected = ""
+    if found is not None and not before and method == "outside":
+        expected = say_length(found.place_at(mark_mm).girth_mm + tau * item.wall_um / UM_PER_MM, shop.unit)
+    mark = _height(mark_mm, shop.unit) if mark_mm is not None else ""
+    return PutOnHints(_tree(store, item), before, planned, mark, opening, expected)
 
 
 def _tree(store: Store, item: Item) -> str:

@@ -98,6 +98,18 @@ def test_the_page_draws_the_boot_against_the_line_it_must_reach(bench: Counter, 
     assert "from the side" not in bench.get(f"/items/{boots.left}").text
 
 
+def test_a_boot_read_inside_is_read_once_outside_before_its_first_round(bench: Counter, store: Store, boots: Pair) -> None:
+    """The form says why the field is empty and what the tape should say; a boot that was read outside has its reading there."""
+    assert 'value="14 3/8"' in bench.get(f"/items/{boots.left}?do=put-on").text
+    with store.write_tx():
+        store.db.execute("UPDATE boot_readings SET method = 'inside'")
+        store.db.execute("UPDATE items SET method = 'inside'")
+    page = bench.get(f"/items/{boots.left}?do=put-on").text
+    assert "read it once now" in page
+    assert re.search(r"the tape should say about 14.{1,70}15.{1,20}16", page)  # 14 3/8 in and 2π × 2.2 mm: 14 15/16
+    assert 'value="14 3/8"' not in page
+
+
 def test_each_step_says_when_it_happened_beside_when_it_was_saved(bench: Counter, store: Store, boots: Pair, clock: Clock) -> None:
     """Put on yesterday evening, saved now: both are kept, and the hold counts from what happened."""
     clock.on(days=1)
