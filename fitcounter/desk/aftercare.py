@@ -11,7 +11,7 @@ from fitcounter.desk.shop import Shop
 from fitcounter.desk.stepping import Said, write_step
 from fitcounter.errors import BadInput
 from fitcounter.fit import breakin, guarantee
-from fitcounter.fit.tape import Length, parse_length
+from fitcounter.fit.tape import Length, parse_length, say_length
 from fitcounter.store import customers, follow_ups, items, readings, returns, rounds, tickets, wears
 from fitcounter.store.bench_records import FollowUp, WearPlanRow
 from fitcounter.store.database import Act, Store, Written
@@ -187,7 +187,7 @@ def come_back(store: Store, act: Act, item_id: int, came: CameBack, shop: Shop) 
         returns.reopen(store, ticket, free)
         _call_off(store, ticket.id, came.happened_at)
         write_step(store, act, item, "come-back", Said(came.happened_at, detail={"under_guarantee": covered}))
-        words = found.sentence if found else guarantee.SENTENCES["cannot tell"]
+        words = f"{found.sentence} {_by_how_much(found, came.unit)}".strip() if found else guarantee.SENTENCES["cannot tell"]
         return Written(ticket.id, item.id, words=words, detail={"covered": covered})
 
     return store.once(act, "come-back", write)
@@ -216,6 +216,23 @@ def _compared(before: AtPickup, boot_mm: Fraction, leg_mm: Fraction | None) -> g
     leg_now = guarantee.RawReading(leg_mm, "leg") if leg_mm is not None else None
     now = guarantee.RawReading(boot_mm, before.boot_method)
     return guarantee.compare(guarantee.RawReading(before.boot_mm, before.boot_method), now, at_leg, leg_now)
+
+
+def _by_how_much(found: guarantee.Comeback, unit: str) -> str:
+    """'The boot is 1/4 in smaller than at pickup, the leg is as when it was read.'"""
+    parts = []
+    if found.boot_back_mm is not None:
+        parts.append(f"the boot is {_apart(found.boot_back_mm, unit, 'smaller than', 'larger than')} at pickup")
+    if found.leg_fuller_mm is not None:
+        parts.append(f"the leg is {_apart(found.leg_fuller_mm, unit, 'fuller than', 'slimmer than')} when it was read")
+    words = ", ".join(parts)
+    return f"{words[0].upper()}{words[1:]}." if words else ""
+
+
+def _apart(length_mm: Fraction | float, unit: str, more: str, less: str) -> str:
+    """'1/4 in smaller than', or 'as' where a tape shows no difference."""
+    said = say_length(abs(length_mm), unit)
+    return "as" if said.startswith("0 ") else f"{said} {less if length_mm < 0 else more}"
 
 
 def _um(found: guarantee.Comeback | None, what: str) -> int | None:

@@ -90,6 +90,7 @@ def test_a_comeback_says_that_the_boot_went_back_and_is_covered(store: Store, ho
     act = Act(clock.now)
     said = aftercare.come_back(store, act, home.left, came(act, "14 1/4", "14 3/8"), shop.read(store))
     assert said.words.startswith("The boot went back")
+    assert said.words.endswith("The boot is ¼ in smaller than at pickup, the leg is as when it was read.")
     row = store.rows("SELECT * FROM comebacks")[0]
     assert (row["boot_change_um"], row["leg_change_um"], row["under_guarantee"], row["answer"]) == (-6350, 0, 1, "boot back")
     assert items.get(store, home.left).state == "queued"
@@ -100,6 +101,7 @@ def test_a_comeback_says_that_the_boot_went_back_and_is_covered(store: Store, ho
 def test_a_comeback_says_that_the_leg_is_fuller(store: Store, home, act: Act):
     said = aftercare.come_back(store, act, home.left, came(act, "14 1/2", "14 3/4"), shop.read(store))
     assert said.words.startswith("The leg is fuller")
+    assert said.words.endswith("The boot is as at pickup, the leg is ⅜ in fuller than when it was read.")
 
 
 def test_a_comeback_after_the_last_day_is_not_covered(store: Store, home, clock: Clock):
