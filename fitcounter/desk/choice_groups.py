@@ -9,7 +9,8 @@ GROUPS = (
     (
         "Prices",
         (
-            "stretch_minor", "rounds_included", "round_minor", "panel_minor", "deposit_percent", "price_kind", "tax_basis_points", "tax_included",
+            "stretch_minor", "rounds_included", "round_minor", "panel_minor", "deposit_percent", "price_kind", "tax_basis_points",
+            "tax_included",
         ),
     ),
     ("After pickup", ("preset", "rest_from", "wear_hour", "guarantee_years", "reminders_days", "link_days_after")),

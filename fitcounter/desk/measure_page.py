@@ -71,7 +71,8 @@ def look(store: Store, shop: Shop, fit_id: int, depth: str = "", target: str = "
     """The sheet of a fit: the heights of its depth and those that were read, lowest first, then free ones for heights of one's own.
 
     depth: gap, three, whole, read, or '' for what was read, else what is usual; target: leg, gap, amount, safe, or '' for what
-    it was; own: free lines asked for; asking: with the questions about what is stored, for which the whole answer is reckoned. Raises NotFound.
+    it was; own: free lines asked for; asking: with the questions about what is stored, for which the whole answer is reckoned.
+    Raises NotFound.
     """
     fit = fits.get(store, fit_id)
     boots = fits.boots(store, fit_id)
