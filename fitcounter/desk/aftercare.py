@@ -231,8 +231,8 @@ def _by_how_much(found: guarantee.Comeback, unit: str) -> str:
 
 def _apart(length_mm: Fraction | float, unit: str, more: str, less: str) -> str:
     """'1/4 in smaller than', or 'as' where a tape shows no difference."""
-    said = say_length(abs(length_mm), unit)
-    return "as" if said.startswith("0 ") else f"{said} {less if length_mm < 0 else more}"
+    said = say_length(abs(Fraction(length_mm)), unit)
+    return "as" if said.startswith(("0 ", "0.0 ")) else f"{said} {less if length_mm < 0 else more}"
 
 
 def _um(found: guarantee.Comeback | None, what: str) -> int | None:
