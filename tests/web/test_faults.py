@@ -152,7 +152,7 @@ def on(life: Life, **lapse: float) -> None:
 
 
 def test_a_disk_that_fails_leaves_all_or_nothing_of_a_job_taken_in(whole: WholeShop, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Every third statement of the first three writes, full once."""
+    """Every fourth statement of the writes up to the tree, full once."""
     life = Life(whole, monkeypatch, (("full", False),), every=4)
     for part in steps(life):
         if part == 3:

@@ -23,10 +23,12 @@ def attack(shop: WholeShop, requests: int, seed: int) -> str:
     return words
 
 
-def test_three_hundred_hostile_requests_break_nothing(whole: WholeShop) -> None:
+def test_four_hundred_hostile_requests_break_nothing(whole: WholeShop) -> None:
+    """Over every rule, from everybody, with one thing or several wrong."""
     print(attack(whole, 400, SEED))
 
 
 @pytest.mark.slow
 def test_twenty_thousand_hostile_requests_break_nothing(whole: WholeShop) -> None:
+    """The same with another seed, fifty times as many."""
     print(attack(whole, 21_000, SEED + 1))
