@@ -24,7 +24,7 @@ _DRAWN = {sign: Fraction(sixteenths, book.SIXTEENTHS) for sign, sixteenths in zi
 _OTHER_FRACTIONS = "⅓⅔⅕⅖⅗⅘⅙⅚⅐⅑⅒"
 
 _LOOSE_MARKS = re.compile(f"(?<=[{_SPACES}])[{_DIRECTION_MARKS}]+|[{_DIRECTION_MARKS}]+(?=[{_SPACES}])")
-_WITH_UNIT = re.compile(r"(?P<number>.*?) *(?P<unit>in|cm|mm|[\"”″])?", re.IGNORECASE)
+_WITH_UNIT = re.compile(r"(?P<number>.*?) *(?P<unit>in|cm|mm|[\"”″]|''|’’|′′)?", re.IGNORECASE)
 _DECIMAL = re.compile(r"(?P<whole>[0-9]+)(?:(?P<point>[.,])(?P<decimals>[0-9]+))?")
 _FRACTION = re.compile(r"(?:(?P<whole>[0-9]+)(?: +|-))?(?P<over>[0-9]+)/(?P<under>[0-9]+)")
 _DRAWN_FRACTION = re.compile(f"(?:(?P<whole>[0-9]+)(?: *|-))?(?P<drawn>[{''.join(_DRAWN)}])")

@@ -13,7 +13,7 @@ const MARKS = '\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u206
 
 const ENDS = new RegExp(`^[${SPACES}${MARKS}]+|[${SPACES}${MARKS}]+$`, 'g');
 const LOOSE_MARKS = new RegExp(`([${SPACES}])[${MARKS}]+|[${MARKS}]+(?=[${SPACES}])`, 'g');
-const WITH_UNIT = /^(.*?) *(in|cm|mm|["”″])?$/i;
+const WITH_UNIT = /^(.*?) *(in|cm|mm|["”″]|''|’’|′′)?$/i;
 const DECIMAL = /^([0-9]+)(?:([.,])([0-9]+))?$/;
 const FRACTION = /^(?:([0-9]+)(?: +|-))?([0-9]+)\/([0-9]+)$/;
 const DRAWN_FRACTION = new RegExp(`^(?:([0-9]+)(?: *|-))?([${DRAWN}])$`);
