@@ -229,7 +229,7 @@ class Attack:
 
     def _shown(self, name: str, value: str, fields: list[tuple[str, str]], page: str) -> bool:
         """Is what a hand typed in this field on the page? What no page can show, or nobody types, is not looked for."""
-        if name in UNTYPED or value.startswith("%") or len(value) > 4001 or sum(1 for one, _ in fields if one == name) > 1:
+        if name in (*UNTYPED, "word") or value.startswith("%") or len(value) > 4001 or sum(1 for one, _ in fields if one == name) > 1:
             return True
         text = clean(value)
         if not text or not text.isprintable():

@@ -12,7 +12,7 @@ from werkzeug.wrappers import Response
 
 from fitcounter import errors
 from fitcounter.web import limits, parked
-from fitcounter.web.forms import UNTYPED, SentTwice, has_files, typed
+from fitcounter.web.forms import SentTwice, has_files, is_shown, typed
 
 log = logging.getLogger("fitcounter")
 BUSY_S = 5
@@ -62,7 +62,7 @@ def page(code: int, sentence: str, **more: object) -> Response:
 
 def _typed(code: int) -> list[tuple[str, str]]:
     if code == 413:
-        return [(key, value) for key, value in limits.salvaged() if key not in UNTYPED]
+        return [(key, value) for key, value in limits.salvaged() if is_shown(key)]
     return [] if code in (405, 415) else typed()
 
 

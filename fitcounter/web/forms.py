@@ -24,7 +24,12 @@ def submission_id() -> str:
 
 
 # What travels with a form and is not what somebody typed, or must never be shown again.
-UNTYPED = ("csrf_token", "passphrase", "again", "now", "pin", "who", "parked", "word")
+UNTYPED = ("csrf_token", "passphrase", "again", "now", "pin", "who", "parked")
+
+
+def is_shown(name: str) -> bool:
+    """May what came in this field be shown again? `word` is a secret at the first run alone; at the bench it is what was seen."""
+    return name not in UNTYPED and not (name == "word" and request.path == "/first-run")
 
 
 class SentTwice(BadRequest):
@@ -39,7 +44,7 @@ def typed() -> list[tuple[str, str]]:
         sent = list(request.form.lists())
     except HTTPException:  # the body itself is what is refused, and an error page must not stumble over it again
         return []
-    return [(key, value) for key, values in sent for value in values if key not in UNTYPED]
+    return [(key, value) for key, values in sent for value in values if is_shown(key)]
 
 
 def has_files() -> bool:

@@ -13,12 +13,12 @@ from dataclasses import dataclass, field
 from datetime import timedelta
 
 import pytest
-from bad_till import Answer
+from bad_till import Answer, Till
 from cast import Counter
 from door import agreement, fresh, gap_sheet, new_job
 from faults import Fault, failing
 from PIL import Image
-from trouble import content
+from trouble import content, full_disk
 from werkzeug.datastructures import FileStorage
 from werkzeug.test import TestResponse, encode_multipart
 from whole_shop import WholeShop
@@ -169,3 +169,13 @@ def test_a_disk_that_fails_at_any_step_leaves_all_or_nothing_of_any_write(whole:
         pass
     print(sum(life.tried.values()), "faults in", len(life.tried), "writes")
     assert len(life.tried) >= 25
+
+
+def test_what_was_seen_on_a_boot_outlives_a_full_disk(whole: WholeShop, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The word that was picked is on the page of the full disk, for the save that comes after it."""
+    till = Till(whole, "bench")
+    path = f"/items/{till.boots.left}/finding"  # the pair is made while there is room
+    sent: dict[str, object] = {"submission_id": fresh(), "word": "scuffs", "place": "toe", "note": "shallow"}
+    with full_disk(till.store, monkeypatch):
+        answer = till.post(path, sent)
+    assert (answer.code, Answer(0, answer.text, sent).missing()) == (507, [])
