@@ -17,7 +17,7 @@ from fitcounter.desk.shop import Shop
 from fitcounter.desk.signatures import keep_signature, read_signature
 from fitcounter.desk.stepping import Said, write_step
 from fitcounter.desk.tagging import tag_items
-from fitcounter.errors import BadInput, OutOfOrder
+from fitcounter.errors import BadInput, Conflict, OutOfOrder
 from fitcounter.store import bills, fits, items, predictions, tickets
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Item, Ticket
@@ -55,6 +55,8 @@ def agree(store: Store, act: Act, shop: Shop, ticket_id: int, said: Agreed, data
     offered = make_offer(store, shop, ticket_id, shop.local(act.at).date())
 
     def write() -> Written:
+        if said.version is not None and said.version != tickets.get(store, ticket_id).version:
+            raise Conflict("Two people wrote this ticket. Look at what is there now before you save yours.")
         if not offered.waiting:
             raise OutOfOrder("Everything on this ticket is agreed already.")
         for line in said.lines:

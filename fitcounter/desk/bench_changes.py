@@ -16,7 +16,7 @@ from fitcounter.desk.bench_inputs import REST_DAYS
 from fitcounter.desk.bench_steps import bench_step, running_round
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.stepping import Said
-from fitcounter.errors import BadInput
+from fitcounter.errors import BadInput, Conflict
 from fitcounter.fit.bench import plan
 from fitcounter.fit.bench_jobs import Job, OnTree, Side
 from fitcounter.fit.bench_questions import Moved
@@ -94,11 +94,17 @@ def set_hold(store: Store, act: Act, shop: Shop, fit_id: int, version: int | Non
     return _then_renew(store, act, shop, store.once(act, "hold-changed", write))
 
 
-def set_pickup_day(store: Store, act: Act, shop: Shop, item_id: int, day: date | None) -> Written:
-    """The day a pickup of its ticket is agreed for: the last holds are set late against it. None takes it back."""
+def set_pickup_day(store: Store, act: Act, shop: Shop, item_id: int, day: date | None, version: int | None = None) -> Written:
+    """The day a pickup of its ticket is agreed for: the last holds are set late against it. None takes it back.
+
+    version: of the ticket that was looked at. Raises Conflict, with the day that stands, when somebody changed it since.
+    """
 
     def write() -> Written:
         held = tickets.get(store, items.get(store, item_id).ticket_id)
+        if version is not None and version != held.version:
+            theirs = {"Pickup day": held.pickup_day or "none"}
+            raise Conflict("Somebody else changed this ticket meanwhile. Look at its pickup day, then save yours.", theirs=theirs)
         store.change("tickets", held.id, held.version, pickup_day=day.isoformat() if day else None)
         return Written(held.id, item_id, words="pickup day kept", detail={"pickup_day": day.isoformat() if day else None})
 

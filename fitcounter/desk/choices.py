@@ -15,6 +15,7 @@ from fitcounter.desk.days import read_whole
 from fitcounter.desk.shop import Shop, choose
 from fitcounter.errors import BadInput, FitCounterError
 from fitcounter.fit.tape import parse_length, say_length
+from fitcounter.store import settings
 from fitcounter.store.database import Act, Store, Written
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
@@ -213,8 +214,16 @@ def usual() -> dict[str, str]:
     return shown(Shop())
 
 
-def keep(store: Store, act: Act, shop: Shop, typed: Mapping[str, str]) -> Written | None:
-    """Keeps what was changed; None where nothing was. Raises BadChoices with a sentence for each field that cannot be taken."""
+def stamp(store: Store) -> int:
+    """Which set of choices is looked at."""
+    return settings.stamp(store)
+
+
+def keep(store: Store, act: Act, shop: Shop, typed: Mapping[str, str], seen: int | None = None) -> Written | None:
+    """Keeps what was changed; None where nothing was. seen: the stamp of the set that was looked at.
+
+    Raises BadChoices with a sentence for each field that cannot be taken; Conflict where another set has come since.
+    """
     known = {one.name for one in fields(Shop)}
     now, wrong, read = shown(shop), {}, {}
     for key, text in typed.items():
@@ -226,4 +235,4 @@ def keep(store: Store, act: Act, shop: Shop, typed: Mapping[str, str]) -> Writte
             wrong[key] = error.sentence
     if wrong:
         raise BadChoices(wrong)
-    return choose(store, act, **read) if read else None
+    return choose(store, act, seen, **read) if read else None

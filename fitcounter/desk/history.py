@@ -69,6 +69,8 @@ def _words(step: str, to_state: str, details: str, unit: str) -> tuple[str, str]
         return f"Rested at {read('rested_um')}", _joined(f"round {detail['round']}", early)
     if step == "shelve" and detail.get("shelf"):
         return f"On shelf {detail['shelf']}", f"on shaper {detail['shaper']}" if detail.get("shaper") else ""
+    if step == "finish" and detail.get("shaper"):
+        return progress.STEPS[step].words, f"on shaper {detail['shaper']}"
     if step == "leave-on":
         return "Left on its tree", f"until {detail.get('until', '')}"
     if step == "stop":

@@ -97,8 +97,8 @@ def hand_over(store: Store, act: Act, ticket_id: int, handed: Handed, shop: Shop
 
     def write() -> Written:
         held = items.of_ticket(store, ticket_id)
-        going = _going(held, handed)
         ticket = tickets.get(store, ticket_id)
+        going = _going(ticket, held, handed)
         for item in going:
             skipped = progress.missing(item.state, "hand-over", item.work)
             write_step(store, act, item, "hand-over", Said(handed.happened_at, detail={"paid": handed.paid_minor}), skipped)
@@ -114,13 +114,14 @@ def hand_over(store: Store, act: Act, ticket_id: int, handed: Handed, shop: Shop
     return store.once(act, "hand-over", write)
 
 
-def _going(held: list[Item], handed: Handed) -> list[Item]:
+def _going(ticket: Ticket, held: list[Item], handed: Handed) -> list[Item]:
     """The items that leave now, checked against what is on the ticket and where it is."""
     going = [one for one in held if one.id in handed.item_ids]
     if not going:
         raise BadInput("Scan or tick each thing that goes over the counter.", field="items")
     if any(one.state in progress.GONE for one in going):
-        raise Conflict("One of these is down as handed over already. Load the page again and look.")
+        to = f" to {ticket.collected_by}" if ticket.collected_by else ""
+        raise Conflict(f"One of these is down as handed over already{to}. Load the page again and look.")
     left = [one for one in held if one not in going and one.state not in progress.GONE]
     if left and not handed.part:
         raise BadInput(f"Not scanned: {', '.join(name(one) for one in left)}. Scan it, or tick that she comes again for it.", field="items")

@@ -7,6 +7,7 @@ from datetime import date, datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from fitcounter.errors import Conflict
 from fitcounter.store import settings
 from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.migrations import open_store
@@ -71,10 +72,12 @@ def read(store: Store) -> Shop:
     return Shop(**chosen)
 
 
-def choose(store: Store, act: Act, **choices: object) -> Written:
-    """Keeps some of the shop's choices."""
+def choose(store: Store, act: Act, seen: int | None = None, **choices: object) -> Written:
+    """Keeps some of the shop's choices. seen: the stamp of those that were looked at; Conflict when another set has come since."""
 
     def write() -> Written:
+        if seen is not None and seen != settings.stamp(store):
+            raise Conflict("Somebody else changed the shop's choices meanwhile. Look at what is there now, then keep yours.")
         for key, value in choices.items():
             settings.put(store, key, value)
         return Written(detail={"settings": sorted(choices)})

@@ -44,6 +44,8 @@ def take_step(
 
     def write() -> Written:
         item = items.get(store, item_id)
+        if said.version is not None and said.version != item.version:  # before any question: it may be about what somebody else just did
+            raise Conflict("Two people wrote this. Look at what is there now, then save again; both texts are kept.")
         missed = skipped(item, step, said.catch_up)
         more = (work(item) if work else None) or {}
         return write_step(

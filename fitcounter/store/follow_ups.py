@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from fitcounter.errors import NotFound
+from fitcounter.errors import Conflict, NotFound
 from fitcounter.store.bench_records import FollowUp
 from fitcounter.store.database import Act, Store, utc_text
 
@@ -19,10 +19,16 @@ def of_ticket(store: Store, ticket_id: int) -> list[FollowUp]:
 
 
 def done(store: Store, act: Act, follow_up_id: int, answer: str) -> int:
-    """Takes one off the list with its answer, inside a write; returns its ticket. Raises NotFound."""
+    """Takes one off the list with its answer, inside a write; returns its ticket.
+
+    Raises NotFound; Conflict, with the other answer, where it has one already.
+    """
     found = store.first(FollowUp, "SELECT * FROM follow_ups WHERE id = ?", follow_up_id)
     if found is None:
         raise NotFound("That line is not on the list any more.")
+    if found.done_at is not None and found.answer != answer:
+        theirs = {"What she said": found.answer}
+        raise Conflict("Somebody wrote another answer here already. Keep yours as a call on its ticket.", theirs=theirs)
     store.change("follow_ups", follow_up_id, done_at=utc_text(act.at), answer=answer, staff_id=act.staff_id)
     return found.ticket_id
 

@@ -12,6 +12,11 @@ def everything(store: Store) -> dict[str, Any]:
     return {row["key"]: json.loads(row["value"]) for row in store.rows("SELECT key, value FROM settings")}
 
 
+def stamp(store: Store) -> int:
+    """Goes up with every value that is set, so that it shows whether anything was set meanwhile."""
+    return int(store.value("SELECT coalesce(sum(version), 0) FROM settings"))
+
+
 def put(store: Store, key: str, value: object) -> None:
     """Sets one value, inside a write."""
     store.db.execute(

@@ -14,6 +14,7 @@ from fitcounter.desk.agree import Agreed
 from fitcounter.desk.days import read_day
 from fitcounter.desk.offer import Line, Offer
 from fitcounter.desk.shop import Shop
+from fitcounter.desk.ticket_page import TicketPage
 from fitcounter.errors import BadInput, FitCounterError
 from fitcounter.web.fields import DayField
 from fitcounter.web.forms import SavedForm, TextField
@@ -57,6 +58,18 @@ def agree_form(offer: Offer, shop: Shop, name: str) -> AgreeForm:
         "version": str(offer.ticket.version),
     }
     return cast(AgreeForm, form(data=None if request.method == "POST" else held))
+
+
+def stands(page: TicketPage, shop: Shop) -> dict[str, str]:
+    """What is on the ticket now, in the words of this form, for somebody whose own came second."""
+    said = {f"Line {number + 1}": f"{one.what}, {plain(one.amount_minor, shop.currency)}" for number, one in enumerate(page.lines)}
+    if page.consents:
+        said |= {"Her name, typed": page.consents[-1].name, "Initials": page.consents[-1].initials}
+    else:
+        said["Agreed"] = "nothing yet"
+    said |= {one.kind.capitalize(): plain(one.amount_minor, shop.currency) for one in page.payments}
+    days = {"Promised for": page.ticket.promise_day, "Pickup day": page.ticket.pickup_day, "Note": page.ticket.note}
+    return {name: text for name, text in {**said, **days}.items() if text}
 
 
 def plain(minor: int, currency: str) -> str:

@@ -14,6 +14,9 @@ from fitcounter.fit.tape import say_length
 from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.bench import bp
 from fitcounter.web.bench_forms import MeasureTreeForm, TreeForm, TreeStateForm
+from fitcounter.web.forms import both_texts
+
+OF_A_TREE = ("label", "side", "size", "closed", "open", "closed_setting", "open_setting", "counts", "note")
 
 
 @bp.route("/bench/trees", methods=["GET", "POST"])
@@ -48,9 +51,11 @@ def change_tree(tree_id: int) -> Response | tuple[str, int]:
             trees_desk.change_tree(store(), act(), the_shop(), tree_id, form.seen_version, _typed(form))
             flash("Saved.")
             return redirect(url_for("bench.tree", tree_id=tree_id), 303)
+    except Conflict as error:
+        stored = _filled(trees_desk.tree_page(store(), tree_id))
+        raise both_texts(error, form, {name: stored[name].data for name in OF_A_TREE}) from error
     except FitCounterError as error:
         form.take(error)
-        return page(tree_id, form=form), 409 if isinstance(error, Conflict) else 422
     return page(tree_id, form=form), 422
 
 

@@ -9,7 +9,7 @@ from fitcounter.desk import agree as desk
 from fitcounter.desk import offer, tagging, ticket_page
 from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.web.access import act, allow, store, the_shop
-from fitcounter.web.agree_form import agree_form, read_agreed
+from fitcounter.web.agree_form import agree_form, read_agreed, stands
 from fitcounter.web.counter import bp
 
 
@@ -28,9 +28,16 @@ def agree(ticket_id: int) -> Response | tuple[str, int]:
                 desk.agree(store(), act(), shop, ticket_id, said, current_app.config["SETTINGS"].data_dir)
                 flash(f"Agreed. Her number is {ticket_page.look(store(), ticket_id).ticket.number}.")
                 return redirect(url_for("counter.ticket", ticket_id=ticket_id), 303)
-            except Conflict:
-                raise
+            except Conflict as error:
+                raise _both(error, ticket_id) from error
             except FitCounterError as error:
                 form.take(error)
+    if form.is_submitted() and form.seen_version not in (None, page.ticket.version):  # what it was about is not what stands there now
+        raise _both(Conflict("Two people wrote this ticket. Look at what is there now before you save yours."), ticket_id)
     ready = tagging.any_ready(store())
     return render_template("counter/agree.html", form=form, offer=offered, page=page, tags_ready=ready), 422 if form.is_submitted() else 200
+
+
+def _both(error: Conflict, ticket_id: int) -> Conflict:
+    """The same with what stands on the ticket now."""
+    return Conflict(error.sentence, field=error.field, theirs=error.theirs or stands(ticket_page.look(store(), ticket_id), the_shop()))

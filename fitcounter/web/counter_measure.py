@@ -30,9 +30,8 @@ def measure(fit_id: int) -> Response | tuple[str, int]:
     if form.is_submitted() and "own" not in request.form and form.validate():
         try:
             desk.save(store(), act(), fit_id, sheet_of(form, page), terms_of(form, page), form.seen_version)
-        except Conflict as error:  # read anew: what was saved meanwhile is what the other text is
-            there = measure_page.look(store(), the_shop(), fit_id, depth, target, own_rows(), asking=False)
-            raise Conflict(error.sentence, theirs=_theirs(form, there)) from error
+        except Conflict as error:  # what was looked at when this form came in is not what stands there now
+            raise _both(error, form, measure_page.look(store(), the_shop(), fit_id, depth, target, own_rows())) from error
         except FitCounterError as error:
             _take(form, error)
         else:
@@ -69,10 +68,10 @@ def _shown(page: MeasurePage, form: TermsForm) -> dict[str, object]:
     }
 
 
-def _theirs(form: TermsForm, there: MeasurePage) -> dict[str, str]:
-    """What is stored now where it differs from what was typed, by the words of each cell."""
-    theirs = {form[name].label.text: text for name, text in there.cells.items() if name in form and form[name].data != text}
-    return theirs or {"The readings": "the same as yours"}
+def _both(error: Conflict, form: TermsForm, page: MeasurePage) -> Conflict:
+    """Two people at once is the whole page's affair, with both texts on it."""
+    theirs = {form[name].label.text: text for name, text in page.cells.items() if name in form and form[name].data != text}
+    return Conflict(error.sentence, theirs=theirs or {"The readings": "the same as yours"})
 
 
 def _take(form: TermsForm, error: FitCounterError) -> None:

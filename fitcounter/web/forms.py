@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import secrets
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import UTC, datetime, time, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -154,6 +154,17 @@ def _typed_time(typed: str, zone: str) -> datetime:
         return datetime.strptime(typed.strip()[:16], "%Y-%m-%dT%H:%M").replace(tzinfo=ZoneInfo(zone))
     except ValueError:
         raise BadInput("Type the day and the time it happened, like 2026-03-14 16:20.", typed=typed, field="happened_time") from None
+
+
+def both_texts(error: Conflict, form: SavedForm, stored: Mapping[str, object]) -> Conflict:
+    """The same error with what stands now, field by field, where it is not what was typed. stored: field name to its value."""
+    other = {name: value for name, value in stored.items() if (form[name].data or "") != (value or "")}
+    theirs = {form[name].label.text: _said(value) for name, value in other.items()}
+    return Conflict(error.sentence, field=error.field, theirs=theirs or {"All of it": "the same as yours"})
+
+
+def _said(value: object) -> str:
+    return ("yes" if value else "no") if isinstance(value, bool) else str(value or "nothing")
 
 
 def sentences(fields: Iterable[Field]) -> list[str]:

@@ -7,9 +7,10 @@ from werkzeug.wrappers import Response
 from wtforms import BooleanField, TextAreaField
 
 from fitcounter.desk import bench_ends, bench_findings, incident_page
+from fitcounter.desk.incident_page import IncidentPage
 from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.web.access import STAFF, act, allow, store
-from fitcounter.web.forms import SavedForm, clean
+from fitcounter.web.forms import SavedForm, both_texts, clean
 from fitcounter.web.items import bp
 
 LONGEST_AGREED = 500
@@ -34,10 +35,16 @@ def incident(incident_id: int) -> Response | tuple[str, int]:
             bench_ends.settle(store(), act(), incident_id, form.seen_version, *said)
             flash("Kept.")
             return redirect(url_for("items.item", item_id=seen.row.id), 303)
+        except Conflict as error:
+            raise both_texts(error, form, _stored(incident_page.incident_page(store(), incident_id))) from error
         except FitCounterError as error:
             form.take(error)
-            code = 409 if isinstance(error, Conflict) else 422
     if not form.is_submitted():
-        form.told.data, form.agreed.data = seen.incident.told_at is not None, seen.incident.agreed
-        form.settled.data, form.version.data = seen.incident.settled_at is not None, str(seen.incident.version)
+        form = IncidentForm(data={**_stored(seen), "version": str(seen.incident.version)})
     return render_template("items/incident.html", seen=seen, form=form, say_finding=bench_findings.say), code
+
+
+def _stored(seen: IncidentPage) -> dict[str, object]:
+    """The record as the form would show it."""
+    held = seen.incident
+    return {"told": held.told_at is not None, "agreed": held.agreed, "settled": held.settled_at is not None}

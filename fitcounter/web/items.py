@@ -66,8 +66,8 @@ def take(item_id: int, step: str) -> Response | tuple[str, int]:
         written = RUN[step](item_id, form)
         bench_plan.keep_current(store(), act(), the_shop(), step)
     except FitCounterError as error:
-        if step == "undo":
-            raise  # a button alone has no place for a sentence
+        if step == "undo" or getattr(error, "theirs", None):
+            raise  # a button alone has no place for a sentence; both texts have a page of their own
         if error.field in QUESTIONS and form.validate():
             return question(item_id, step, error), 422
         form.take(error)
@@ -82,7 +82,8 @@ def page(item_id: int, opened: str = "", form: SavedForm | None = None) -> str:
     """The item's page. opened: the step whose form is open, with what was typed; the next step's stands ready behind its button."""
     look = item_page.look(store(), the_shop(), item_id)
     if form is not None:
-        form.version.data = str(look.item.version)  # the page shows what is there now; saved again, it is meant so
+        # the page shows what is there now; saved again, it is meant so
+        form.version.data = str(look.ticket.version if opened == "pickup-day" else look.item.version)
     steps = [look.step.name if look.step else "", "undo" if look.undo_step else "", opened]
     shown = {name: listed(form, look) if name == opened and form else fresh(name, look) for name in dict.fromkeys(steps) if name in FORMS}
     same = same_for_other(look, the_shop(), request.args.get("did", ""))
@@ -122,7 +123,7 @@ def _leave_on(item_id: int, form: forms.LeaveOnForm) -> Written:
 
 def _pickup_day(item_id: int, form: forms.PickupDayForm) -> Written:
     day = read_day(form.day.data, the_shop().today(g.now), "day")
-    return bench_changes.set_pickup_day(store(), act(), the_shop(), item_id, day)
+    return bench_changes.set_pickup_day(store(), act(), the_shop(), item_id, day, form.seen_version)
 
 
 def _measure(item_id: int, form: forms.MeasureForm) -> Written:

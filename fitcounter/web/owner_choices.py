@@ -8,9 +8,10 @@ from pathlib import Path
 from flask import current_app, flash, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from fitcounter.desk import choice_groups, choices
+from fitcounter.desk import choice_groups, choices, shop
 from fitcounter.desk import health as looked
 from fitcounter.desk.round_checks import REASONS
+from fitcounter.errors import Conflict
 from fitcounter.fit import cautions
 from fitcounter.fit.course import DAMAGE, SET_SIGNS
 from fitcounter.fit.handbook import entries
@@ -34,11 +35,17 @@ def shop_choices() -> Response | tuple[str, int]:
     wrong: dict[str, str] = {}
     if form.validate_on_submit():
         try:
-            kept = choices.keep(store(), act(), the_shop(), typed)
+            kept = choices.keep(store(), act(), the_shop(), typed, form.seen_version)
             flash("Kept. It counts from now on." if kept else "Nothing was changed.")
             return redirect(url_for(".shop_choices"), 303)
         except choices.BadChoices as error:
             wrong = error.wrong
+        except Conflict as error:
+            now = choices.shown(shop.read(store()))
+            theirs = {choices.CHOICES[key].label: now[key] or "nothing" for key in now if now[key] != typed[key]}
+            raise Conflict(error.sentence, theirs=theirs) from error
+    elif not form.is_submitted():
+        form.version.data = str(choices.stamp(store()))
     known = {"choices": choices.CHOICES, "usual": choices.usual(), "groups": choice_groups.GROUPS, "options": choice_groups.OPTIONS}
     page = render_template("owner/choices.html", form=form, typed=typed, wrong=wrong, **known)
     return page, 422 if wrong or form.errors else 200

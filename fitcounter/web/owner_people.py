@@ -9,7 +9,7 @@ from wtforms import PasswordField, RadioField
 from fitcounter.desk import people
 from fitcounter.errors import BadInput, Conflict, FitCounterError
 from fitcounter.web.access import act, allow, store
-from fitcounter.web.forms import SavedForm, TextField
+from fitcounter.web.forms import SavedForm, TextField, both_texts
 from fitcounter.web.owner_access import bp
 
 
@@ -63,8 +63,9 @@ def person(staff_id: int) -> Response | tuple[str, int]:
             people.change_person(store(), act(), staff_id, form.seen_version, *typed)
             flash("Saved.")
             return redirect(url_for(".staff"), 303)
-        except Conflict:
-            raise
+        except Conflict as error:
+            now = people.get(store(), staff_id)
+            raise both_texts(error, form, {"name": now.name, "initials": now.initials, "role": now.role}) from error
         except FitCounterError as error:
             form.take(error)
     return _person(staff_id, form if form.is_submitted() else None)

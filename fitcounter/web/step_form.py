@@ -37,7 +37,7 @@ def fresh(step: str, look: Look) -> SavedForm:
     elif isinstance(form, forms.UndoForm) and look.undo_step:
         form.step_id.data = str(look.undo_step.step_id)
     elif isinstance(form, forms.PickupDayForm):
-        form.day.data = look.ticket.pickup_day or ""
+        form.day.data, form.version.data = look.ticket.pickup_day or "", str(look.ticket.version)  # the day is the ticket's
     elif isinstance(form, forms.ShelveForm):
         form.shaper.data = look.item.shaper
     return listed(form, look)

@@ -1,0 +1,28 @@
+"""Two people save the same thing at the same moment: one is stored, the other sees both texts, and nothing is lost."""
+
+from __future__ import annotations
+
+import pytest
+from cast import Clock
+from flask import Flask
+from racing import IN_TURN, LANES, Hall
+
+from fitcounter.store import content
+from fitcounter.store.database import Store
+
+
+def run(app: Flask, store: Store, clock: Clock, pairs: int) -> str:
+    words = Hall(app, store, clock).run(pairs)
+    assert store.value("PRAGMA integrity_check") == "ok"
+    assert content.broken_link(store) is None
+    return words
+
+
+def test_of_two_who_save_at_once_one_is_stored_and_the_other_sees_both(app: Flask, store: Store, clock: Clock):
+    """Every form that can be changed twice, at least once."""
+    print(run(app, store, clock, LANES * len(IN_TURN)))
+
+
+@pytest.mark.slow
+def test_a_thousand_times(app: Flask, store: Store, clock: Clock):
+    print(run(app, store, clock, 1000))
