@@ -9,8 +9,8 @@ from fractions import Fraction
 
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.stepping import Said, write_step
-from fitcounter.errors import BadInput
-from fitcounter.fit import breakin, guarantee
+from fitcounter.errors import BadInput, Conflict
+from fitcounter.fit import breakin, guarantee, progress
 from fitcounter.fit.tape import Length, parse_length, say_length
 from fitcounter.store import customers, follow_ups, items, readings, returns, rounds, tickets, wears
 from fitcounter.store.bench_records import FollowUp, WearPlanRow
@@ -174,6 +174,8 @@ def come_back(store: Store, act: Act, item_id: int, came: CameBack, shop: Shop) 
 
     def write() -> Written:
         item = items.get(store, item_id)
+        if not progress.may(item.state, "come-back"):  # two phones took it in, or it never went out
+            raise Conflict(f"This is down as {progress.WORDS[item.state]}, not as handed over. Look at its page before you take it in.")
         ticket = tickets.get(store, item.ticket_id)
         before = at_pickup(store, item)
         found = _compared(before, boot.mm, leg.mm if leg else None)
