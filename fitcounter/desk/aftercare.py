@@ -177,6 +177,7 @@ def come_back(store: Store, act: Act, item_id: int, came: CameBack, shop: Shop) 
         if not progress.may(item.state, "come-back"):  # two phones took it in, or it never went out
             raise Conflict(f"This is down as {progress.WORDS[item.state]}, not as handed over. Look at its page before you take it in.")
         ticket = tickets.get(store, item.ticket_id)
+        customers.not_erased(store, ticket.id)
         before = at_pickup(store, item)
         found = _compared(before, boot.mm, leg.mm if leg else None)
         covered = _covered(ticket, shop.today(came.happened_at))

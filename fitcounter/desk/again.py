@@ -8,7 +8,7 @@ from fitcounter.desk.intake import LETTERS
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.stepping import Said, write_step
 from fitcounter.errors import BadInput
-from fitcounter.store import fits, items, tickets
+from fitcounter.store import customers, fits, items, tickets
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Fit, Item
 
@@ -28,6 +28,7 @@ def take_in_again(store: Store, act: Act, shop: Shop, ticket_id: int) -> Written
 
     def write() -> Written:
         old = tickets.get(store, ticket_id)
+        customers.not_erased(store, ticket_id)
         pairs = fits.of_ticket(store, ticket_id)
         boots = [(fit, boot) for fit in pairs for boot in fits.boots(store, fit.id)]
         if not boots:

@@ -12,7 +12,7 @@ from fitcounter.desk.sheet import READS, BadSheet, Cell, Sheet, cell_name, read_
 from fitcounter.errors import BadInput, BadReading, Conflict, FitCounterError
 from fitcounter.fit.assess import can_be_answered, read_job
 from fitcounter.fit.tape import parse_length
-from fitcounter.store import fits
+from fitcounter.store import customers, fits
 from fitcounter.store.database import Act, Store, Written
 
 # The likely names of heights above the floor, mm, where nobody said otherwise: from memory.
@@ -66,6 +66,7 @@ def save(store: Store, act: Act, fit_id: int, sheet: Sheet, terms: Terms, versio
         fit = fits.get(store, fit_id)
         if version is not None and version != fit.version:
             raise Conflict("Somebody saved other readings of this pair meanwhile. Look at them before you save yours.")
+        customers.not_erased(store, fit.ticket_id)
         boots = fits.boots(store, fit_id)
         store.change("fits", fit.id, fit.version, **columns["fit"])
         for boot in boots:

@@ -23,6 +23,13 @@ def get(store: Store, customer_id: int) -> Customer:
     return found
 
 
+def not_erased(store: Store, ticket_id: int) -> None:
+    """Nothing of a person is written down any more on the ticket of somebody who was erased. Raises NotFound."""
+    sql = "SELECT 1 FROM tickets t JOIN customers c ON c.id = t.customer_id WHERE t.id = ? AND c.erased_at IS NOT NULL"
+    if store.value(sql, ticket_id) is not None:
+        raise NotFound("Whose these were was erased. Take them in as a new job.")
+
+
 def by_phone(store: Store, e164: str, last4: str) -> list[Customer]:
     """Who has this number: by the whole number where it is known, by its last four digits otherwise. Newest first."""
     if e164:
