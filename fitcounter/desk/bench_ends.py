@@ -178,6 +178,8 @@ def _claim_again(store: Store, item: Item) -> None:
     """After taking a step back the tree is claimed as the round now says."""
     turn = rounds.last(store, item.id)
     if turn and turn.tree_id and turn.on_at and turn.due_off_at and not turn.off_at:
+        if rounds.other_on_tree(store, turn.tree_id, item.id):  # its days may not even touch those of this boot's hold
+            raise Conflict("Another boot is on its tree by now, so this cannot be taken back. Put it on another tree instead.")
         from_day, to_day = turn.on_at[:10], turn.due_off_at[:10]
         if from_day < to_day:
             plans.set_running(store, item.id, turn.n, turn.tree_id, from_day, to_day)

@@ -30,3 +30,9 @@ def on_tree(store: Store, tree_id: int) -> Round | None:
     """The round that is running on a tree now."""
     sql = "SELECT * FROM rounds WHERE tree_id = ? AND on_at IS NOT NULL AND off_at IS NULL ORDER BY id DESC LIMIT 1"
     return store.first(Round, sql, tree_id)
+
+
+def other_on_tree(store: Store, tree_id: int, item_id: int) -> bool:
+    """Is another item than this on the tree now?"""
+    sql = "SELECT 1 FROM rounds WHERE tree_id = ? AND item_id <> ? AND on_at IS NOT NULL AND off_at IS NULL"
+    return store.value(sql, tree_id, item_id) is not None
