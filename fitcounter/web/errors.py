@@ -67,6 +67,8 @@ def _typed(code: int) -> list[tuple[str, str]]:
 
 
 def _ours(error: errors.FitCounterError) -> Response:
+    if isinstance(error, errors.NotAllowed | errors.TooManyTries):
+        refused(code_of(error))
     answer = page(code_of(error), error.sentence, question=isinstance(error, errors.OutOfOrder), theirs=getattr(error, "theirs", {}))
     if isinstance(error, errors.TooManyTries):
         answer.headers["Retry-After"] = str(error.wait_s)
@@ -83,6 +85,7 @@ def _two_at_once(response: Response) -> Response:
 
 
 def _token(_: CSRFError) -> Response:
+    refused(400)
     return page(400, "This page was open for long, so it was not saved yet. Press Save again: nothing was lost.")
 
 
@@ -97,6 +100,12 @@ def _http(error: HTTPException) -> Response:
     if isinstance(error, MethodNotAllowed) and error.valid_methods:
         answer.headers["Allow"] = ", ".join(sorted(error.valid_methods))
     return answer
+
+
+def refused(code: int) -> None:
+    """Logs a door that was tried: which one and by whom, by number; never the address, which may hold her link."""
+    signed_in = g.get("signed_in")
+    log.warning("refused %s at %s, person %s", code, request.endpoint, signed_in.person.id if signed_in else 0)
 
 
 def _unforeseen(error: Exception) -> Response:

@@ -11,8 +11,10 @@ from wtforms import HiddenField, PasswordField, RadioField
 
 from fitcounter.desk import first_owner, people, shop_phones
 from fitcounter.desk import sign_in as door
+from fitcounter.desk.shop import Act
 from fitcounter.errors import NotAllowed, TooManyTries
 from fitcounter.web.access import STAFF, act, allow, device, phone_cookie, store
+from fitcounter.web.errors import refused
 from fitcounter.web.forms import SavedForm, TextField
 from fitcounter.web.hands import with_pin
 
@@ -109,7 +111,9 @@ def enrol(code: str) -> Response | tuple[str, int]:
 
 
 def _in(token: str) -> Response:
-    """A new session under a new cookie; what the old one held is gone."""
+    """A new session under a new cookie; the old one is over, and what it held is gone."""
+    if g.signed_in is not None:
+        door.end_session(store(), Act(g.now, g.signed_in.person.id, g.signed_in.phone_id), g.signed_in.session_id)
     session.clear()
     session["token"] = token
     session.permanent = True
@@ -132,6 +136,7 @@ def _door(form: FlaskForm, code: int) -> tuple[str, int]:
 
 def _wait(form: FlaskForm, error: TooManyTries) -> Response:
     """429 at the same form, with how long to wait."""
+    refused(429)
     field = form.pin if isinstance(form, OpenForm) else form.passphrase
     field.errors = [error.sentence]
     answer = Response(_door(form, 429)[0], 429, mimetype="text/html")

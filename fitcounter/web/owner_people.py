@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from flask import flash, redirect, render_template, url_for
+from flask import flash, g, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 from wtforms import PasswordField, RadioField
 
@@ -77,6 +77,7 @@ def new_passphrase(staff_id: int) -> Response | tuple[str, int]:
     """A new passphrase; every session of theirs ends."""
     form = PassphraseForm()
     try:
+        _not_oneself(staff_id, "passphrase")
         people.set_secrets(store(), act(), staff_id, passphrase=_typed(form.passphrase))
     except FitCounterError as error:
         form.take(error)
@@ -91,6 +92,7 @@ def new_pin(staff_id: int) -> Response | tuple[str, int]:
     """A new PIN."""
     form = PinForm()
     try:
+        _not_oneself(staff_id, "pin")
         people.set_secrets(store(), act(), staff_id, pin=_typed(form.pin))
     except FitCounterError as error:
         form.take(error)
@@ -122,6 +124,12 @@ def _person(staff_id: int, form: PersonForm | None = None, **sent: SavedForm) ->
     others = {name: sent.get(name) or kind(formdata=None) for name, kind in kinds.items()}
     wrong = any(one.errors for one in (form, *others.values()))
     return render_template("owner/person.html", shown=shown, form=form, **others), 422 if wrong else 200
+
+
+def _not_oneself(staff_id: int, field: str) -> None:
+    """One's own are changed where the passphrase held now is asked for (OWASP ASVS 5.0 6.2.3). Raises BadInput."""
+    if staff_id == g.signed_in.person.id:
+        raise BadInput("Your own are changed under My passphrase and PIN, where the one you have now is asked for.", field=field)
 
 
 def _typed(field: PasswordField) -> str:
