@@ -26,7 +26,7 @@ def wire(app: Flask) -> None:
         for name, value in _ALWAYS.items():
             response.headers.setdefault(name, value)
         if request.is_secure:
-            response.headers.setdefault("Strict-Transport-Security", "max-age=31536000")
+            response.headers.setdefault("Strict-Transport-Security", "max-age=31536000; includeSubDomains")
         if request.endpoint != "static" and "Cache-Control" not in response.headers:
             response.headers["Cache-Control"] = "no-store"
         if g.get("signed_out"):
