@@ -6,6 +6,7 @@ error; then all that was said is searched for them (OWASP ASVS 5.0 16.2.5, 14.2.
 
 from __future__ import annotations
 
+import base64
 import http.client
 import json
 import re
@@ -13,6 +14,7 @@ import signal
 import subprocess
 import sys
 import time
+import zlib
 from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import dataclass, field
@@ -75,6 +77,13 @@ class Told:
     said: dict[str, str]
     codes: set[int]
     terminal: list[str]
+
+
+def reference(cookie: str) -> str:
+    """What the cookie of a session holds: packed or not, base64url before the first dot that is not its first sign."""
+    packed = cookie.startswith(".")
+    held = base64.urlsafe_b64decode(cookie.lstrip(".").split(".")[0] + "==")
+    return str(json.loads(zlib.decompress(held) if packed else held)["token"])
 
 
 def served(folder: Path, out: Path, port: int) -> subprocess.Popen[bytes]:
@@ -176,7 +185,7 @@ def told(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Told]:
             said[path.relative_to(folder).as_posix()] = path.read_bytes().decode("utf-8", "replace")
     secrets = {
         "name": NAME, "first name": NAME.split()[0], "phone": PHONE, "note": NOTE, "passphrase": WORDS, "wrong passphrase": WRONG, "pin": PIN, "link": link,
-        "cookie": staff.cookies["fitcounter"], "reference in the cookie": staff.cookies["fitcounter"].split(".")[0], "form token": staff.token,
+        "cookie": staff.cookies["fitcounter"], "reference in the cookie": reference(staff.cookies["fitcounter"]), "form token": staff.token,
     }  # fmt: skip
     made = Told(store, secrets, said, {*staff.answers, *stranger.answers}, said["the terminal"].splitlines())
     yield made
