@@ -98,9 +98,10 @@ def addresses(held: OpenShop) -> list[str]:
         "/no-such-page", f"/T/{code}", "/T/0000-0000-1", "/shop/customers/1", "/shop/people/1", "/bench/trees/1", "/items/999999",
     ]  # fmt: skip
     found += [f"/items/{one}" for one in items] + [f"/items/{queued[0]}?do={name}" for name in FORMS if name != "undo"]
+    found += [f"/items/{boot}/tag", f"/items/{boot}/tag/swap/{queued[0]}"]
     found += [f"/items/{boot}?do={name}" for name in ("turn-up", "leave-on", "take-off", "stop")]
     found += [f"/fits/{one}/{what}" for one in fits for what in ("measure", "verdict")]
-    found += [f"/tickets/{one}{what}" for one in some for what in ("", "/agree", "/call")] + [f"/pickup/{one}" for one in some]
+    found += [f"/tickets/{one}{what}" for one in some for what in ("", "/agree", "/call", "/link")] + [f"/pickup/{one}" for one in some]
     found += [f"/bench/choice/{queued[0]}", f"/items/{held.ids(OUT)[0]}/back"] + [f"/incidents/{one}" for one in incident]
     return found
 
