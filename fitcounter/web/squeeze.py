@@ -11,6 +11,7 @@ from flask import Flask, request
 from werkzeug.wrappers import Response
 
 PACKED = ("text/css", "text/javascript", "application/javascript", "image/svg+xml", "application/manifest+json")
+SAME_FOR_ALL = ("static", "app_shell.worker")
 YEAR_S = 365 * 86400
 
 
@@ -19,7 +20,7 @@ def wire(app: Flask) -> None:
 
     @app.after_request
     def squeeze(response: Response) -> Response:
-        if request.endpoint != "static" or response.status_code != 200 or response.mimetype not in PACKED:
+        if request.endpoint not in SAME_FOR_ALL or response.status_code != 200 or response.mimetype not in PACKED:
             return response
         response.vary.add("Accept-Encoding")
         if request.accept_encodings.quality("gzip") <= 0 or request.range:

@@ -182,6 +182,7 @@ def test_style_and_script_go_out_packed_and_pages_do_not(counter: Counter, app: 
         assert "Content-Encoding" not in plain.headers
         assert len(sheet.data) < len(plain.data) / 3
     assert "Content-Encoding" not in counter.get("/", headers=packed).headers
+    assert gzip.decompress(counter.get("/sw.js", headers=packed).data) == counter.get("/sw.js").data
 
 
 def test_an_old_address_of_a_file_leads_to_the_new_one(app: Flask, stranger: Counter) -> None:
