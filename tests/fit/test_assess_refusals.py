@@ -14,7 +14,7 @@ from jobs import EXAMPLES, answer, example, job, leg, shaft
 from wrong_fields import GONE, HUGE, ROUND, WRONG
 
 from fitcounter.errors import BadInput, BadReading, FitCounterError
-from fitcounter.fit.assess import assess, read_job
+from fitcounter.fit.assess import assess, can_be_answered, read_job
 
 
 def refusal(data: object) -> FitCounterError:
@@ -212,6 +212,23 @@ def test_any_json_value_is_answered_or_refused(data: object) -> None:
     """At the front door too."""
     with pytest.raises(FitCounterError):
         read_job(data)
+
+
+@pytest.mark.parametrize("name", ["a", "b", "c"])
+def test_what_can_be_answered_is_known_without_the_answer(name: str) -> None:
+    """A job that assess answers passes; one whose boot and leg share no height is refused in the same words as there."""
+    data = example(name)
+    can_be_answered(read_job(data))
+    for place, reading in enumerate(data["left"]["boot"]):
+        reading["height"] = f"{700 + 10 * place} mm"
+    data["boot"]["heights_from"] = "heel-seat"
+    data["left"].pop("differs", None)
+    asked = read_job(data)
+    with pytest.raises(BadInput) as there:
+        assess(asked)
+    with pytest.raises(BadInput) as here:
+        can_be_answered(asked)
+    assert (here.value.field, here.value.sentence) == (there.value.field, there.value.sentence)
 
 
 def test_the_worked_examples_are_read_from_their_files() -> None:

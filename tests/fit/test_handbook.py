@@ -97,6 +97,7 @@ def test_the_anchors_beside_the_ceiling_are_computed_from_their_figures() -> Non
         assert words in said
     assert all(note.source and note.trust in Trust for note in notes)
     assert "from memory" in notes[0].source
+    assert all(str(note) == f"{note.sentence} ({note.trust}: {note.source})" for note in notes)
 
 
 def test_the_saying_of_600_psi_can_only_mean_stress_in_the_leather() -> None:

@@ -192,6 +192,7 @@ def test_fractions_are_subtracted_exactly() -> None:
         (-INCH * 19 / 16, "-1 3/16", "-1 3/16"),
         (-INCH * 5 / 4, "-1 1/4", "-1¼"),
         (-INCH * 5 / 16, "-5/16", "-5/16"),
+        (-INCH / 16, "-1/16", "-1/16"),
     ],
 )
 def test_inches_are_written_as_the_trade_writes_them(mm: Fraction, plain: str, drawn: str) -> None:
