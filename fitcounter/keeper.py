@@ -12,6 +12,7 @@ from contextlib import contextmanager
 from datetime import UTC, datetime
 
 from fitcounter.desk import keeping as by_itself
+from fitcounter.desk.shop import open_store
 from fitcounter.settings import Settings
 
 LOOK_S = 20
@@ -24,7 +25,11 @@ def now_utc() -> datetime:
 
 @contextmanager
 def keeping(settings: Settings, clock: Callable[[], datetime] = now_utc, look_s: float = LOOK_S) -> Iterator[None]:
-    """While the block runs, what is due is done. look_s: seconds between two looks. At its end a duty under way may finish."""
+    """While the block runs, what is due is done. look_s: seconds between two looks. At its end a duty under way may finish.
+
+    One connection to the file stays throughout: no request is then the last to leave it, which would bring the log in, synced twice, each time.
+    """
+    stays = open_store(settings.data_dir / "shop.db")
     enough = threading.Event()
     thread = threading.Thread(target=_look_on, args=(settings, clock, look_s, enough), name="keeper", daemon=True)
     thread.start()
@@ -34,6 +39,7 @@ def keeping(settings: Settings, clock: Callable[[], datetime] = now_utc, look_s:
     finally:
         enough.set()
         thread.join(LET_FINISH_S)
+        stays.close()
 
 
 def _look_on(settings: Settings, clock: Callable[[], datetime], look_s: float, enough: threading.Event) -> None:
