@@ -12,7 +12,7 @@ import time
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-import loss_window
+import losses as seen_losses
 import pytest
 from followed import across_at, all_across, bring_back, followed, needs_litestream, wait_for
 from tickets import make_job
@@ -242,7 +242,7 @@ LONGEST_S = 2.0
 
 def lose(store: Store, data_dir: Path, second: Path, new: Path, kills: int) -> None:
     job = make_job(store, Act(NOW, 1), state="shelved")
-    losses = loss_window.measure(data_dir, job.ticket_id, second, new, kills)
+    losses = seen_losses.measure(data_dir, job.ticket_id, second, new, kills)
     print(losses.words())
     assert max(losses.windows) <= LONGEST_S, losses.words()
     assert losses.holes == 0, "what is brought back is the shop as it was at one moment"

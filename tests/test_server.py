@@ -117,7 +117,7 @@ def test_a_port_that_is_taken_gets_a_sentence_and_another_is_found(plain: Settin
 
 
 PROGRAM = """
-import sys, time
+import signal, sys, time
 from pathlib import Path
 from fitcounter import server
 from fitcounter.settings import Settings
@@ -126,6 +126,7 @@ def slow(environ, start_response):
     time.sleep(1)
     start_response("200 OK", [("Content-Length", "4")])
     return [b"done"]
+signal.signal(signal.SIGINT, signal.default_int_handler)  # tests that run in the background are born deaf to Ctrl-C
 server.serve(slow, Settings(data_dir=Path("."), port=int(sys.argv[1])), "open")
 print("closed", flush=True)
 """

@@ -84,12 +84,7 @@ def m0007_finishes(db: Database) -> None:
 
 def open_store(path: Path) -> Store:
     """Opens the shop's file, made or brought up to date where needed. Refuses a foreign file, one from a newer program, and a wreck."""
-    try:
-        store = Store(path)
-    except dbapi.DatabaseError as error:
-        if isinstance(error, dbapi.OperationalError):
-            raise
-        raise Unavailable(f"{path.name} cannot be read: it is damaged. `fitcounter restore` brings the last good copy back.") from error
+    store = _opened(path)
     held = store.value("PRAGMA application_id")
     tables = store.value("SELECT count(*) FROM sqlite_master WHERE type = 'table'")
     if tables and held != APPLICATION_ID:
@@ -109,11 +104,21 @@ def is_behind(path: Path) -> bool:
     """Is there a file of this program that opening would bring up to date? Changes nothing."""
     if not path.is_file():
         return False
-    store = Store(path)
+    store = _opened(path)
     try:
         return store.value("PRAGMA application_id") == APPLICATION_ID and bool(migrations.pending(store.db))
     finally:
         store.close()
+
+
+def _opened(path: Path) -> Store:
+    """Raises Unavailable for a wreck."""
+    try:
+        return Store(path)
+    except dbapi.DatabaseError as error:
+        if isinstance(error, dbapi.OperationalError):
+            raise
+        raise Unavailable(f"{path.name} cannot be read: it is damaged. `fitcounter restore` brings the last good copy back.") from error
 
 
 def _statements(script: str) -> list[str]:

@@ -11,7 +11,7 @@ CHECKOUT = Path(__file__).resolve().parents[2]
 sys.path[:0] = [str(CHECKOUT), str(CHECKOUT / "tests")]
 
 from cast import CAST, PASSPHRASE  # noqa: E402 - found only after the line above
-from loss_window import measure  # noqa: E402
+from losses import measure  # noqa: E402
 from tickets import make_job  # noqa: E402
 
 from fitcounter.desk import passphrases, shop  # noqa: E402

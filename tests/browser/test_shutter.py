@@ -94,7 +94,7 @@ def test_photos_wait_without_network_and_let_the_forms_pass(phone: Pocket, boots
     until(page, lambda: page.locator("[data-outbox]").inner_text() == "2 not sent yet, safe on this phone")
     assert kept(store) == []
     page.goto(f"{phone.address}/unsent")
-    assert page.get_by_text("A photo", exact=True).count() == 2
+    until(page, lambda: page.get_by_text("A photo", exact=True).count() == 2)
     phone.context.set_offline(False)
     until(page, lambda: len(kept(store)) == 2)
     until(page, lambda: page.locator("[data-outbox]").inner_text() == "All sent")
