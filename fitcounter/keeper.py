@@ -27,7 +27,7 @@ def now_utc() -> datetime:
 def keeping(settings: Settings, clock: Callable[[], datetime] = now_utc, look_s: float = LOOK_S) -> Iterator[None]:
     """While the block runs, what is due is done. look_s: seconds between two looks. At its end a duty under way may finish.
 
-    One connection to the file stays throughout: no request is then the last to leave it, which would bring the log in, synced twice, each time.
+    One connection to the file stays throughout: no request is then the last to leave, which would bring the log in each time.
     """
     stays = open_store(settings.data_dir / "shop.db")
     enough = threading.Event()
