@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
@@ -69,19 +69,34 @@ def name(item: Item) -> str:
 
 def try_on(store: Store, act: Act, item_id: int, how: str, said: Said) -> Written:
     """Tried on at pickup: 'fits', 'snug' (accepted), or 'back' on the tree. Raises BadInput."""
+    step, tried = _tried(how, said)
+    return take_step(store, act, item_id, step, tried)
+
+
+def try_on_all(store: Store, act: Act, ticket_id: int, how: str, said: Said) -> Written:
+    """The same answer for every boot of the ticket that waits to be tried on, a step each, all in one transaction.
+
+    Raises BadInput, Conflict (none of them waits any more).
+    """
+    step, tried = _tried(how, said)
+
+    def write() -> Written:
+        waiting = [one for one in items.of_ticket(store, ticket_id) if to_try_on(one)]
+        if not waiting:
+            raise Conflict("These are down as tried on already. Load the page again and look.")
+        for one in waiting:
+            write_step(store, act, one, step, tried)
+        return Written(ticket_id, detail={"items": [one.id for one in waiting], **tried.detail})
+
+    return store.once(act, step, write)
+
+
+def _tried(how: str, said: Said) -> tuple[str, Said]:
     if how == "back":
-        return take_step(store, act, item_id, "back-on-tree", said)
+        return "back-on-tree", said
     if how not in ("fits", "snug"):
         raise BadInput("Pick how it sits: fits, snug but accepted, or back on the tree.", typed=how, field="how")
-    with_fit = Said(said.happened_at, said.catch_up, said.version, {"how": how}, {"tried_on": how})
-    return take_step(store, act, item_id, "try-on", with_fit)
-
-
-def try_on_all(store: Store, act: Act, ticket_id: int, how: str, said: Said) -> list[Written]:
-    """The same answer for every boot of the ticket that waits to be tried on, a step each."""
-    waiting = [one for one in items.of_ticket(store, ticket_id) if to_try_on(one)]
-    acts = [replace(act, submission_id=f"{act.submission_id}-{one.id}"[-64:] if act.submission_id else None) for one in waiting]
-    return [try_on(store, own, one.id, how, said) for one, own in zip(waiting, acts, strict=True)]
+    return "try-on", Said(said.happened_at, said.catch_up, said.version, {"how": how}, {"tried_on": how})
 
 
 def to_try_on(item: Item) -> bool:

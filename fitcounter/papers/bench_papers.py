@@ -32,7 +32,7 @@ def bench_card(card: BenchCard) -> bytes:
         shop=card.shop,
         card=card,
         sides=_SIDES,
-        ink=Markup(raw("plate.css")),
+        ink=Markup("<style>{}</style>").format(Markup(raw("plate.css"))),  # a drawing in a PDF is styled from within or not at all
         square=square(card.address, title=f"Code to scan for job {card.number}") if card.address else None,
     )
 
