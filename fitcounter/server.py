@@ -13,6 +13,7 @@ import os
 import signal
 import socket
 import ssl
+import threading
 import time
 from collections.abc import Callable, Iterable, Mapping
 from contextlib import suppress
@@ -20,8 +21,7 @@ from dataclasses import replace
 from datetime import datetime
 from html import escape
 from pathlib import Path
-from types import FrameType
-from typing import Any, NoReturn
+from typing import Any
 
 from cheroot import wsgi
 from cheroot.server import HTTPConnection, HTTPRequest
@@ -135,16 +135,27 @@ def serve(application: Application, settings: Settings, greeting: str) -> None:
     greeting: printed once the port is open. Raises Unavailable when it cannot be opened.
     """
     _log_in_utc()
-    server = listen(application, settings)
-    before = signal.signal(signal.SIGTERM, _stop)
+    server, enough = listen(application, settings), threading.Event()
+    # not by an error raised into the midst of whatever runs: raised inside a finalizer it is dropped, and the server never stops
+    before = signal.signal(signal.SIGTERM, lambda *_: enough.set())
+    thread = threading.Thread(target=_answer, args=(server, enough), name="server", daemon=True)
     try:
         print(greeting, flush=True)
-        server.serve()
-    except (KeyboardInterrupt, SystemExit):
+        thread.start()
+        enough.wait()
+    except KeyboardInterrupt:
         pass
     finally:
         server.stop()
         signal.signal(signal.SIGTERM, before)
+
+
+def _answer(server: Server, enough: threading.Event) -> None:
+    """Serve until told to stop; where it ends by itself the program ends too."""
+    try:
+        server.serve()
+    finally:
+        enough.set()
 
 
 def _log_in_utc() -> None:
@@ -154,10 +165,6 @@ def _log_in_utc() -> None:
     to_terminal = logging.StreamHandler()
     to_terminal.setFormatter(line)
     logging.getLogger("fitcounter").handlers = [to_terminal]
-
-
-def _stop(number: int, frame: FrameType | None) -> NoReturn:
-    raise SystemExit(0)
 
 
 def free_port(host: str, wanted: int) -> int:
