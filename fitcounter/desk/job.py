@@ -33,7 +33,7 @@ def build_job(
     store: Store, fit: Fit, items: Sequence[Item], records: Records | None = None, tree_max_mm: float | None = None
 ) -> dict[str, Any]:
     """The job of a fit from its stored rows. items: its boots that are here; records: the shop's own kept fractions by leather."""
-    first = items[0]
+    first, read = items[0], readings.brought_in(store, fit.id)
     return {
         "unit": fit.unit,
         "leg": {
@@ -43,7 +43,7 @@ def build_job(
         "ease": fit.ease if fit.ease_um is None else {"mm": mm(fit.ease_um)},
         "limits": fit.limits,
         "boot": _boot(first),
-        **{str(item.side): _side(store, fit, item, first) for item in items},
+        **{str(item.side): _side(store, read, item, first) for item in items},
         "hold_h": fit.hold_h,
         "max_rounds": fit.max_rounds,
         "tree_max_mm": tree_max_mm,
@@ -53,7 +53,8 @@ def build_job(
 
 def measured(store: Store, items: Sequence[Item]) -> list[Item]:
     """The boots of a fit that were read; one that was not stays as it is."""
-    return [item for item in items if readings.boots(store, item.id)]
+    found = readings.read_items(store, [item.id for item in items])
+    return [item for item in items if item.id in found]
 
 
 def with_unit(text: str, unit: str, um: int) -> str:
@@ -99,15 +100,15 @@ def _elastic(item: Item) -> dict[str, Any] | None:
     return {"width_mm": mm(held["width_um"]), "from_mm": mm(held["from_um"]), "to_mm": mm(held["to_um"])}
 
 
-def _side(store: Store, fit: Fit, item: Item, first: Item) -> dict[str, Any]:
+def _side(store: Store, read: readings.BroughtIn, item: Item, first: Item) -> dict[str, Any]:
     shared, own = _boot(first), _boot(item)
-    legs = [one for one in readings.legs(store, fit.id) if one.side == item.side]
+    legs = [one for one in read.legs if one.side == item.side]
     return {
         "target": "amount" if item.target == "safe" else item.target,
         "leg": _legs(legs),
-        "boot": _boots(readings.boots(store, item.id)),
-        "gaps": _asked(readings.gaps(store, item.id, "gap"), "gap"),
-        "amounts": _asked(readings.gaps(store, item.id, "amount"), "amount"),
+        "boot": _boots(read.boots[item.id]),
+        "gaps": _asked(read.gaps[item.id, "gap"], "gap"),
+        "amounts": _asked(read.gaps[item.id, "amount"], "amount"),
         "heel": None if item.heel_um is None else f"{mm(item.heel_um):g} mm",
         "findings": _words(findings.of_item(store, item.id)),
         "rounds": _rounds(store, item.id),

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from fitcounter.desk import book
-from fitcounter.desk.job import build_job, measured, mm, with_unit
+from fitcounter.desk.job import build_job, mm, with_unit
 from fitcounter.desk.measure import Terms, station_at
 from fitcounter.desk.safe import as_far_as_safe
 from fitcounter.desk.sheet import READS, SIDES, cell_name
@@ -18,7 +18,7 @@ from fitcounter.fit.slips import ONE_MORE_HEIGHT, Slip
 from fitcounter.fit.tape import MM_PER_UNIT, parse_length, say_length, sixteenths_nearest, write_plain
 from fitcounter.store import customers, fits, readings, tickets
 from fitcounter.store.database import Store
-from fitcounter.store.records import Customer, Fit, Item, Ticket
+from fitcounter.store.records import Customer, Fit, Item, LegReading, Ticket
 
 DEPTHS = {"gap": "two or three heights", "three": "three heights", "whole": "the whole leg", "read": "the heights that were read"}
 _USUAL_DEPTH = {"gap": "gap", "amount": "gap", "safe": "three", "leg": "three"}
@@ -77,11 +77,12 @@ def look(store: Store, shop: Shop, fit_id: int, depth: str = "", target: str = "
     fit = fits.get(store, fit_id)
     boots = fits.boots(store, fit_id)
     target = target or boots[0].target
-    held = _held(store, fit, boots)
-    read = measured(store, boots)
+    stored = readings.brought_in(store, fit_id)
+    held = _held(stored, fit, boots)
+    read = [boot for boot in boots if stored.boots[boot.id]]
     slips = _slips(store, fit, read) if asking and target == boots[0].target else []  # another way of saying how much begins anew
     depth = depth or _depth(target, held, slips)
-    lines, rows = _lines(store, shop, fit, depth, held)
+    lines, rows = _lines(stored.legs, shop, fit, depth, held)
     lines += (Line("", "", True),) * own
     cells = {cell_name(what, side, rows[um], repeat): text for (what, side, um, repeat), (text, _) in held.items()}
     ticket = tickets.get(store, fit.ticket_id)
@@ -99,9 +100,9 @@ def _depth(target: str, held: Held, slips: Sequence[Slip]) -> str:
     return "whole" if any(slip.question.startswith(ONE_MORE_HEIGHT) for slip in slips) else "read"
 
 
-def _lines(store: Store, shop: Shop, fit: Fit, depth: str, held: Held) -> tuple[tuple[Line, ...], dict[int, int]]:
+def _lines(legs: Sequence[LegReading], shop: Shop, fit: Fit, depth: str, held: Held) -> tuple[tuple[Line, ...], dict[int, int]]:
     """The lines of the sheet, and the row of each height."""
-    stations = {one.height_um: one.station for one in readings.legs(store, fit.id)}
+    stations = {one.height_um: one.station for one in legs}
     texts = {um: text for (_, _, um, _), (_, text) in held.items()}
     offered = () if depth == "read" and texts else heights_of(shop.heights_mm, depth)
     heights = sorted({round(height * UM_PER_MM) for height in offered} | set(texts))
@@ -134,17 +135,17 @@ def height_text(height_mm: float, unit: str) -> str:
     return f"{height_mm / float(MM_PER_UNIT[unit]):.1f}".removesuffix(".0")
 
 
-def _held(store: Store, fit: Fit, boots: list[Item]) -> Held:
+def _held(read: readings.BroughtIn, fit: Fit, boots: list[Item]) -> Held:
     """(what, side, height, repeat) to (text, text of the height) of all that is stored, each text with its own unit where it needs one."""
     found: Held = {}
-    for leg in readings.legs(store, fit.id):
+    for leg in read.legs:
         found["leg", leg.side, leg.height_um, leg.repeat] = (_shown(leg.girth_text, leg.unit, leg.girth_um, fit.unit), leg.height_text)
     for boot in boots:
         side = str(boot.side)
-        for one in readings.boots(store, boot.id):
+        for one in read.boots[boot.id]:
             found["boot", side, one.height_um, one.repeat] = (_shown(one.girth_text, one.unit, one.girth_um, fit.unit), one.height_text)
         for kind in ("gap", "amount"):
-            for gap in readings.gaps(store, boot.id, kind):
+            for gap in read.gaps[boot.id, kind]:
                 found[kind, side, gap.height_um, gap.repeat] = (_shown(gap.gap_text, gap.unit, gap.gap_um, fit.unit), gap.height_text)
     return found
 
@@ -181,7 +182,7 @@ def _again(slips: Sequence[Slip], lines: Sequence[Line], unit: str) -> frozenset
     """The cells that these questions are about; a question about both legs is about two."""
     about = {slip.where for slip in slips}
     found = set()
-    for row, line in enumerate(lines):
+    for row, line in enumerate(lines if about else ()):
         if not line.height:
             continue
         height = parse_length(line.height, unit, zero_ok=True)

@@ -15,7 +15,7 @@ from fitcounter.fit import handbook_leg as book
 from fitcounter.fit import legs
 from fitcounter.fit.assess_boot import Boot
 from fitcounter.fit.assess_job import Ease, Job, Reading, Side
-from fitcounter.fit.profile import Profile, heel_drop_mm, inside_girth_mm, shared_heights
+from fitcounter.fit.profile import Profile, heel_drop_mm, inside_girth_mm, shared_heights, shared_span
 from fitcounter.fit.repeats import reading_doubt_mm, resolution_mm
 from fitcounter.fit.shaft import leather_part_mm
 
@@ -117,27 +117,29 @@ def _inside_mm(reading: Reading, boot: Boot, field: str) -> float:
 def places(job: Job, side: Side) -> list[Place]:
     """Every evaluated height of one side, lowest first. Raises BadInput where leg (gaps, amounts) and boot share none."""
     shaft, leg, wanted = _curves(job, side)
-    return [_place(height, side, job.ease, shaft, leg, wanted) for height in _heights(side, shaft, wanted)]
+    return [_place(height, side, job.ease, shaft, leg, wanted) for height in shared_heights(wanted, shaft.profile)]
 
 
 def check_places(job: Job, side: Side) -> None:
     """Raises BadInput where places would, without reckoning one."""
-    shaft, _, wanted = _curves(job, side)
-    _heights(side, shaft, wanted)
+    _curves(job, side)
 
 
 def _curves(job: Job, side: Side) -> tuple[Curve, Curve | None, Profile]:
     """The boot, the leg where it was read, and what is wanted over the heights: the leg's own profile, gaps or amounts."""
     shaft, leg = shaft_curve(side), leg_curve(job, side)
     if side.target == "leg" and leg is not None:
-        return shaft, leg, leg.profile
-    asked = side.gaps if side.target == "gap" else side.amounts
-    return shaft, leg, Profile.straight((float(entry.height.mm), entry.amount_mm) for entry in asked)
+        wanted = leg.profile
+    else:
+        asked = side.gaps if side.target == "gap" else side.amounts
+        wanted = Profile.straight((float(entry.height.mm), entry.amount_mm) for entry in asked)
+    _meet(side, shaft, wanted)
+    return shaft, leg, wanted
 
 
-def _heights(side: Side, shaft: Curve, wanted: Profile) -> list[float]:
+def _meet(side: Side, shaft: Curve, wanted: Profile) -> None:
     try:
-        return shared_heights(wanted, shaft.profile)
+        shared_span(wanted, shaft.profile)
     except BadInput as error:
         sentence = f"{side.name}.boot: shares no height with its {side.target}; read both over the same heights."
         raise BadInput(sentence, field=f"{side.name}.boot") from error

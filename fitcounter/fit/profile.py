@@ -139,14 +139,20 @@ def inside_girth_mm(reading_mm: float, method: str, wall_mm: float) -> float:
     return reading_mm
 
 
+def shared_span(first: Profile, second: Profile) -> tuple[float, float]:
+    """The lowest and the highest height that two profiles share. Raises BadInput where they share none."""
+    low, high = max(first.span[0], second.span[0]), min(first.span[1], second.span[1])
+    if low > high:
+        raise BadInput("Leg and boot share no height: read both over the same heights.")
+    return low, high
+
+
 def shared_heights(first: Profile, second: Profile) -> list[float]:
     """The heights two profiles are compared at: every 5 mm up from the lowest they share, and every reading's height.
 
     Raises BadInput where they share none.
     """
-    low, high = max(first.span[0], second.span[0]), min(first.span[1], second.span[1])
-    if low > high:
-        raise BadInput("Leg and boot share no height: read both over the same heights.")
+    low, high = shared_span(first, second)
     steps = math.floor((high - low) / book.HEIGHT_STEP_MM + book.TIE)
     ladder = [min(low + step * book.HEIGHT_STEP_MM, high) for step in range(steps + 1)]
     stations = [height for profile in (first, second) for height in profile.heights_mm if low <= height <= high]

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import lru_cache
 
@@ -32,16 +32,18 @@ _DRAWN_FRACTION = re.compile(f"(?:(?P<whole>[0-9]+)(?: *|-))?(?P<drawn>[{''.join
 
 @dataclass(frozen=True, slots=True)
 class Length:
-    """An exact length that remembers how it was typed. text: without stray spaces and marks; unit: "in", "cm" or "mm"."""
+    """An exact length that remembers how it was typed. text: without stray spaces and marks; unit: "in", "cm" or "mm".
+
+    um: the length in whole micrometres, as it is stored.
+    """
 
     mm: Fraction
     text: str
     unit: str
+    um: int = field(init=False, repr=False, compare=False)  # kept, because one reading is asked for it dozens of times
 
-    @property
-    def um(self) -> int:
-        """The length in whole micrometres, as it is stored."""
-        return round(self.mm * book.UM_PER_MM)
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "um", round(self.mm * book.UM_PER_MM))
 
 
 def parse_length(text: str, unit: str, field: str | None = None, *, zero_ok: bool = False) -> Length:

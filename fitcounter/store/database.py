@@ -10,7 +10,7 @@ from __future__ import annotations
 import hashlib
 import json
 import re
-from collections.abc import Callable, Hashable, Iterator
+from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, fields
 from datetime import UTC, datetime
@@ -129,6 +129,13 @@ class Store:
         marks = ", ".join("?" * len(columns))
         cursor = self.db.execute(f"INSERT INTO {table} ({names}) VALUES ({marks})", list(columns.values()))
         return int(cursor.lastrowid or 0)
+
+    def insert_all(self, table: str, rows: Sequence[Mapping[str, object]]) -> None:
+        """Adds rows of the same columns inside a write, in their order."""
+        if rows:
+            names = list(rows[0])
+            sql = f"INSERT INTO {table} ({', '.join(names)}) VALUES ({', '.join('?' * len(names))})"
+            self.db.conn.executemany(sql, [[row[name] for name in names] for row in rows])
 
     def change(self, table: str, row_id: int, version: int | None = None, **columns: object) -> None:
         """Changes one row inside a write. With a version the row must still have it, else Conflict; the version goes up by one."""

@@ -2,8 +2,42 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
 from fitcounter.store.database import Act, Store, utc_text
 from fitcounter.store.records import BootReading, GapReading, LegReading
+
+
+@dataclass(frozen=True, slots=True)
+class BroughtIn:
+    """What was read of a pair when it was brought in, by height and repeat. boots: by item; gaps: by item and kind (gap, amount)."""
+
+    legs: Sequence[LegReading]
+    boots: Mapping[int, Sequence[BootReading]]
+    gaps: Mapping[tuple[int, str], Sequence[GapReading]]
+
+
+def brought_in(store: Store, fit_id: int) -> BroughtIn:
+    """All of it in three questions; a boot or a kind that was not read has an empty list."""
+    boots: dict[int, list[BootReading]] = defaultdict(list)
+    gaps: dict[tuple[int, str], list[GapReading]] = defaultdict(list)
+    of_fit = "JOIN items ON items.id = read.item_id WHERE items.fit_id = ?"
+    sql = f"SELECT read.* FROM boot_readings AS read {of_fit} AND read.moment = 'brought-in' ORDER BY read.height_um, read.repeat"
+    for one in store.all(BootReading, sql, fit_id):
+        boots[one.item_id].append(one)
+    sql = f"SELECT read.* FROM gap_readings AS read {of_fit} ORDER BY read.height_um, read.repeat"
+    for gap in store.all(GapReading, sql, fit_id):
+        gaps[gap.item_id, gap.kind].append(gap)
+    return BroughtIn(legs(store, fit_id), boots, gaps)
+
+
+def read_items(store: Store, item_ids: Sequence[int]) -> set[int]:
+    """Those of these boots that were read when they were brought in."""
+    marks = ", ".join("?" * len(item_ids))
+    sql = f"SELECT DISTINCT item_id FROM boot_readings WHERE moment = 'brought-in' AND item_id IN ({marks})"
+    return {int(row["item_id"]) for row in store.rows(sql, *item_ids)}
 
 
 def legs(store: Store, fit_id: int, moment: str = "brought-in") -> list[LegReading]:
@@ -16,11 +50,6 @@ def boots(store: Store, item_id: int, moment: str = "brought-in") -> list[BootRe
     """By height and repeat."""
     sql = "SELECT * FROM boot_readings WHERE item_id = ? AND moment = ? ORDER BY height_um, repeat"
     return store.all(BootReading, sql, item_id, moment)
-
-
-def gaps(store: Store, item_id: int, kind: str) -> list[GapReading]:
-    """kind: gap or amount. By height and repeat."""
-    return store.all(GapReading, "SELECT * FROM gap_readings WHERE item_id = ? AND kind = ? ORDER BY height_um, repeat", item_id, kind)
 
 
 def drop_legs(store: Store, fit_id: int, moment: str = "brought-in") -> None:
@@ -38,20 +67,8 @@ def drop_gaps(store: Store, item_id: int, kind: str) -> None:
     store.db.execute("DELETE FROM gap_readings WHERE item_id = ? AND kind = ?", [item_id, kind])
 
 
-def add_leg(store: Store, act: Act, fit_id: int, **columns: object) -> int:
-    """columns: side, station, height_um, height_text, girth_um, girth_text, unit, repeat; moment where it is not brought-in."""
-    return store.insert("leg_readings", **{"fit_id": fit_id, "read_at": utc_text(act.at), "staff_id": act.staff_id, **columns})
-
-
 def add_boot(store: Store, act: Act, item_id: int, moment: str, **columns: object) -> int:
     """columns: height_um, height_text, girth_um, girth_text, unit, method, repeat."""
     return store.insert(
         "boot_readings", **{"item_id": item_id, "moment": moment, "read_at": utc_text(act.at), "staff_id": act.staff_id, **columns}
-    )
-
-
-def add_gap(store: Store, act: Act, item_id: int, kind: str, **columns: object) -> int:
-    """columns: height_um, height_text, gap_um, gap_text, unit, repeat."""
-    return store.insert(
-        "gap_readings", **{"item_id": item_id, "kind": kind, "read_at": utc_text(act.at), "staff_id": act.staff_id, **columns}
     )

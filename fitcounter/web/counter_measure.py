@@ -11,11 +11,11 @@ from fitcounter.desk import measure as desk
 from fitcounter.desk import measure_page
 from fitcounter.desk.last_time import last_time
 from fitcounter.desk.measure_page import MeasurePage
-from fitcounter.desk.sheet import READS, BadSheet, cell_name
-from fitcounter.errors import BadReading, Conflict, FitCounterError
+from fitcounter.desk.sheet import READS, cell_name
+from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.counter import bp
-from fitcounter.web.measure_form import TERMS, TermsForm, measure_form, own_rows, sheet_of, terms_of
+from fitcounter.web.measure_form import TERMS, MeasureForm, own_rows
 from fitcounter.web.new_form import TARGETS
 
 
@@ -26,14 +26,14 @@ def measure(fit_id: int) -> Response | tuple[str, int]:
     target = _one_of(READS, request.form.get("target") or request.args.get("how", ""))
     depth = _one_of(measure_page.DEPTHS, request.args.get("depth", ""))
     page = measure_page.look(store(), the_shop(), fit_id, depth, target, own_rows(), asking=request.method == "GET")
-    form = measure_form(page)
+    form = MeasureForm(page)
     if form.is_submitted() and "own" not in request.form and form.validate():
         try:
-            desk.save(store(), act(), fit_id, sheet_of(form, page), terms_of(form, page), form.seen_version)
+            desk.save(store(), act(), fit_id, form.sheet(page), form.terms(page), form.seen_version)
         except Conflict as error:  # what was looked at when this form came in is not what stands there now
             raise _both(error, form, measure_page.look(store(), the_shop(), fit_id, depth, target, own_rows())) from error
         except FitCounterError as error:
-            _take(form, error)
+            form.take(error)
         else:
             return redirect(url_for("counter.measured", fit_id=fit_id), 303)
     if form.is_submitted():
@@ -50,9 +50,8 @@ def measured(fit_id: int) -> Response:
     return redirect(url_for("counter.measure" if asks else "counter.verdict", fit_id=fit_id), 303)
 
 
-def _shown(page: MeasurePage, form: TermsForm) -> dict[str, object]:
+def _shown(page: MeasurePage, form: MeasureForm) -> dict[str, object]:
     """What the sheet's macro asks for: values and sentences by the name of their field."""
-    names = [name for name in form._fields if name not in TERMS]
     return {
         "page": page,
         "target": page.target,
@@ -61,26 +60,17 @@ def _shown(page: MeasurePage, form: TermsForm) -> dict[str, object]:
         "last": last_time(store(), page.ticket, page.fit.unit),
         "targets": TARGETS,
         "cell_name": cell_name,
-        "values": {name: form[name].data for name in names if form[name].data},
-        "wrong": {name: form[name].errors[0] for name in names if form[name].errors},
-        "again": [name for name in names if name.count("_") == 3],
+        "values": {name: text for name, text in form.texts.items() if text},
+        "wrong": {name: form[name].errors[0] for name in form.labels if name in form and form[name].errors},
+        "again": [name for name in form.labels if name.count("_") == 3],
         "terms_wrong": any(form[name].errors for name in TERMS),
     }
 
 
-def _both(error: Conflict, form: TermsForm, page: MeasurePage) -> Conflict:
+def _both(error: Conflict, form: MeasureForm, page: MeasurePage) -> Conflict:
     """Two people at once is the whole page's affair, with both texts on it."""
-    theirs = {form[name].label.text: text for name, text in page.cells.items() if name in form and form[name].data != text}
+    theirs = {form.labels[name]: text for name, text in page.cells.items() if form.texts.get(name, text) != text}
     return Conflict(error.sentence, theirs=theirs or {"The readings": "the same as yours"})
-
-
-def _take(form: TermsForm, error: FitCounterError) -> None:
-    """A sentence at each cell that cannot be read."""
-    if isinstance(error, BadSheet):
-        for name, sentence in error.cells.items():
-            form.take(BadReading(sentence, field=name))
-    else:
-        form.take(error)
 
 
 def _one_of(known: Mapping[str, object], word: str) -> str:

@@ -88,11 +88,12 @@ class SavedForm(FlaskForm):
 
 def _once_each(form: BaseForm) -> None:
     """Raises SentTwice where a field with one value came with two."""
-    for field in form:
+    twice = {name for name, values in request.form.lists() if len(values) > 1}
+    for field in form if twice else ():
         if isinstance(field, FieldList):
             for entry in field:
                 _once_each(entry.form)
-        elif not isinstance(field, SelectMultipleField | MultipleFileField) and len(request.form.getlist(field.name)) > 1:
+        elif not isinstance(field, SelectMultipleField | MultipleFileField) and field.name in twice:
             raise SentTwice
 
 

@@ -1,22 +1,24 @@
-"""The measuring form: a field for every cell of the sheet, and how it was read."""
+"""The measuring form: how the pair was read, and the texts of the sheet's cells."""
 
 from __future__ import annotations
 
-from functools import lru_cache
 from typing import Any
 
 from flask import request
 from wtforms import BooleanField, HiddenField, RadioField, SelectField
+from wtforms.form import BaseForm
 
 from fitcounter.desk.measure import Terms
 from fitcounter.desk.measure_page import MeasurePage
 from fitcounter.desk.sheet import MOST_REPEATS, READS, Row, Sheet, cell_name
+from fitcounter.errors import BadReading, FitCounterError
 from fitcounter.fit.legs import NAMES, SHAFT_STATIONS
-from fitcounter.web.forms import SavedForm, TextField
+from fitcounter.web.forms import SavedForm, SentTwice, TextField, clean
 from fitcounter.web.new_form import WORN_WITH
 
 MOST_OWN = 8
 MORE_OWN = 2
+MOST_TYPED = 64
 UNITS = {"in": "inches", "cm": "centimetres"}
 EASES = {"snug": "skin, flesh gives a little", "close": "skin", "easy": "one finger", "roomy": "two fingers"}
 METHODS = {"inside": "taped inside", "outside": "taped outside", "flat": "laid flat, across"}
@@ -29,8 +31,12 @@ TERMS = tuple(Terms.__dataclass_fields__)
 OF_LEGS = ("posture", "over", "layer", "part_of_day", "marked", "on_block", "ease", "rise", "heel_left", "heel_right")
 
 
-class TermsForm(SavedForm):
-    """How it was read. heel_left, heel_right: round heel and instep, for a boot without a zip."""
+class MeasureForm(SavedForm):
+    """How it was read, as fields; what was read, as texts. heel_left, heel_right: round heel and instep, for a boot without a zip.
+
+    labels: every height and cell of the sheet by its name; texts: what stands there, as sent or else as stored. A cell becomes
+    a field when something is wrong with it: fifty fields cost more than all the rest of a save.
+    """
 
     target = HiddenField()
     unit = RadioField("Tape in", choices=UNITS)
@@ -50,50 +56,48 @@ class TermsForm(SavedForm):
     heel_left = TextField("Left, round heel and instep", most=24)
     heel_right = TextField("Right, round heel and instep", most=24)
 
+    def __init__(self, page: MeasurePage) -> None:
+        held = {"unit": page.fit.unit, "version": str(page.fit.version), "target": page.target}
+        super().__init__(data={**held, **{key: getattr(page.terms, key) for key in TERMS}})
+        self.labels = _labels(page)
+        stored = {**page.cells, **{f"height_{row}": line.height for row, line in enumerate(page.lines)}}
+        self.texts = {name: clean(_sent(name, stored.get(name, ""))) for name in self.labels}
+        for row, line in enumerate(page.lines):
+            if line.typed:
+                self._becomes_field(f"station_{row}", SelectField(f"Place of line {row + 1}", choices=STATIONS, default=line.station))
 
-def measure_form(page: MeasurePage) -> TermsForm:
-    """The form for this sheet: cells for what the target reads, with repeats where something was read or is asked once more."""
-    cells = []
-    for row, line in enumerate(page.lines):
-        for what in READS[page.target]:
-            for side in page.sides:
-                cells += [(what, side, row, line.height or f"line {row + 1}", repeat) for repeat in _repeats(page, what, side, row)]
-    form = _form_of(len(page.lines), tuple(cells))
-    held = {"unit": page.fit.unit, "version": str(page.fit.version), "target": page.target}
-    heights = {f"height_{row}": line.height for row, line in enumerate(page.lines)}
-    stations = {f"station_{row}": line.station for row, line in enumerate(page.lines)}
-    return form(data={**page.cells, **heights, **stations, **held, **{key: getattr(page.terms, key) for key in TERMS}})
+    def validate(self, extra_validators: Any = None) -> bool:
+        for name, text in self.texts.items():
+            if len(text) > MOST_TYPED or not text.isprintable():
+                self._becomes_field(name, TextField(self.labels[name], most=MOST_TYPED))
+        return bool(super().validate(extra_validators))
 
+    def take(self, error: FitCounterError) -> None:
+        """A sentence at each cell that cannot be read."""
+        cells = getattr(error, "cells", None)
+        for one in [BadReading(sentence, field=name) for name, sentence in cells.items()] if cells else [error]:
+            if one.field in self.labels and one.field not in self:
+                self._becomes_field(one.field, TextField(self.labels[one.field], most=MOST_TYPED))
+            super().take(one)
 
-@lru_cache(maxsize=64)  # most sheets of a shop have the same lines, and a class of fields is dear to make
-def _form_of(lines: int, cells: tuple[tuple[str, str, int, str, int], ...]) -> type[TermsForm]:
-    """A form class with so many lines and these cells: what, side, row, its height in words, repeat."""
-    fields: dict[str, Any] = {}
-    for row in range(lines):
-        fields[f"height_{row}"] = TextField(f"Height of line {row + 1}", most=24)
-        fields[f"station_{row}"] = SelectField(f"Place of line {row + 1}", choices=STATIONS)
-        for what, side, _, where, repeat in (one for one in cells if one[2] == row):
-            label = f"{side.capitalize()} {WORDS[what]} at {where}" + (f", reading {repeat}" if repeat > 1 else "")
-            fields[cell_name(what, side, row, repeat)] = TextField(label, most=64)
-    return type("MeasureForm", (TermsForm,), fields)
+    def _becomes_field(self, name: str, unbound: Any) -> None:
+        BaseForm.__setitem__(self, name, unbound)  # Form itself takes fields on its class alone
+        self[name].process(request.form if self.is_submitted() else None, self.texts.get(name, unbound.kwargs.get("default")))
 
+    def sheet(self, page: MeasurePage) -> Sheet:
+        """The sheet as typed."""
+        rows = []
+        for row, line in enumerate(page.lines):
+            station = (self[f"station_{row}"].data or "") if line.typed else line.station
+            rows.append(Row(self.texts[f"height_{row}"], station, "" if line.typed else page.fit.unit))
+        return Sheet(self.unit.data, self.target.data, tuple(rows), self.texts, page.sides, page.cells, page.fit.unit)
 
-def sheet_of(form: TermsForm, page: MeasurePage) -> Sheet:
-    """The sheet as typed."""
-    rows = []
-    for row, line in enumerate(page.lines):
-        height = form[f"height_{row}"].data or ""
-        rows.append(Row(height, form[f"station_{row}"].data or "", "" if line.typed else page.fit.unit))
-    cells = {name: str(field.data or "") for name, field in form._fields.items() if name.split("_")[0] in WORDS and name.count("_") >= 2}
-    return Sheet(form.unit.data, form.target.data, tuple(rows), cells, page.sides, page.cells, page.fit.unit)
-
-
-def terms_of(form: TermsForm, page: MeasurePage) -> Terms:
-    """How it was read. A sheet without legs does not ask how legs were read, so that stays as it was."""
-    said: dict[str, Any] = {key: "" if form[key].data is None else form[key].data for key in TERMS}
-    if "leg" not in READS[page.target]:
-        said |= {key: getattr(page.terms, key) for key in OF_LEGS}
-    return Terms(**said)
+    def terms(self, page: MeasurePage) -> Terms:
+        """How it was read. A sheet without legs does not ask how legs were read, so that stays as it was."""
+        said: dict[str, Any] = {key: "" if self[key].data is None else self[key].data for key in TERMS}
+        if "leg" not in READS[page.target]:
+            said |= {key: getattr(page.terms, key) for key in OF_LEGS}
+        return Terms(**said)
 
 
 def own_rows() -> int:
@@ -102,11 +106,34 @@ def own_rows() -> int:
     return min(MOST_OWN, sent + (MORE_OWN if "own" in request.form else 0))
 
 
-def _repeats(page: MeasurePage, what: str, side: str, row: int) -> list[int]:
-    """The first reading always; one more than was read where it was asked for, and whatever was sent."""
+def _labels(page: MeasurePage) -> dict[str, str]:
+    """The heights and cells for what the target reads, in words, with repeats where something was read or is asked once more."""
+    found = {}
+    more = {name for name in (*page.cells, *request.form) if name.count("_") == 3}
+    for row, line in enumerate(page.lines):
+        found[f"height_{row}"] = f"Height of line {row + 1}"
+        for what in READS[page.target]:
+            for side in page.sides:
+                label = f"{side.capitalize()} {WORDS[what]} at {line.height or f'line {row + 1}'}"
+                found[cell_name(what, side, row)] = label
+                for repeat in _repeats(page, what, side, row, more) if more or page.again else ():
+                    found[cell_name(what, side, row, repeat)] = f"{label}, reading {repeat}"
+    return found
+
+
+def _repeats(page: MeasurePage, what: str, side: str, row: int, more: set[str]) -> list[int]:
+    """The readings after the first: one more than was read where it was asked for, and whatever was read or sent."""
     if what == "amount":
-        return [1]
+        return []
     read = [repeat for repeat in range(1, MOST_REPEATS + 1) if cell_name(what, side, row, repeat) in page.cells]
-    sent = [repeat for repeat in range(1, MOST_REPEATS + 1) if cell_name(what, side, row, repeat) in request.form]
+    known = [repeat for repeat in range(2, MOST_REPEATS + 1) if cell_name(what, side, row, repeat) in more]
     asked = [max(read, default=0) + 1] if read and cell_name(what, side, row) in page.again else []
-    return sorted({1, *read, *sent, *(one for one in asked if one <= MOST_REPEATS)})
+    return sorted({*known, *(one for one in asked if one <= MOST_REPEATS)})
+
+
+def _sent(name: str, stored: str) -> str:
+    """What was sent for a cell, else what is stored. Raises SentTwice."""
+    sent = request.form.getlist(name)
+    if len(sent) > 1:
+        raise SentTwice
+    return sent[0] if sent else stored

@@ -189,13 +189,14 @@ def test_gaps_that_were_read_before_they_could_be_repeated_are_first_readings(tm
     """A file of the fourth step is brought to today's tables with every gap in it."""
     store = Store(tmp_path / "shop.db")
     migrations.apply(store.db, stop_before="m0005_gap_repeats")
-    item = make_job(store, Act(NOW)).left
+    job = make_job(store, Act(NOW))
+    item = job.left
     with store.write_tx():
         gap = {"height_um": 304_800, "height_text": "12", "gap_um": 15_875, "gap_text": "5/8", "unit": "in", "read_at": "2026-01-01T00:00:00Z"}
         store.insert("gap_readings", item_id=item, kind="gap", **gap)
     store.close()
     later = open_store(tmp_path / "shop.db")
-    assert [(one.gap_text, one.repeat) for one in readings.gaps(later, item, "gap")] == [("5/8", 1)]
+    assert [(one.gap_text, one.repeat) for one in readings.brought_in(later, job.fit_id).gaps[item, "gap"]] == [("5/8", 1)]
     later.close()
 
 

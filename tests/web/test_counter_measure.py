@@ -244,7 +244,7 @@ def test_a_gap_that_could_change_the_answer_is_read_again_and_then_it_goes_on(co
     assert 'name="gap_left_2_2"' in page
     assert send(counter, fit_id, sheet(**gaps, **boots, gap_left_2_2="7/8", gap_right_2_2="13/16")).status_code == 303
     left, right = fits.boots(store, fit_id)
-    kept = [[(one.repeat, one.gap_text) for one in readings.gaps(store, boot.id, "gap") if one.height_um == 368_300] for boot in (left, right)]
+    kept = [[(one.repeat, one.gap_text) for one in readings.brought_in(store, fit_id).gaps[boot.id, "gap"] if one.height_um == 368_300] for boot in (left, right)]
     assert kept == [[(1, "7/8"), (2, "7/8")], [(1, "7/8"), (2, "13/16")]]
     assert "a second reading here" not in counter.get(f"/fits/{fit_id}/measure").text
     assert counter.get(f"/fits/{fit_id}/measured").headers["Location"] == f"/fits/{fit_id}/verdict"
