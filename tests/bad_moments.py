@@ -122,9 +122,9 @@ def one_tree_twice(till: Till, _: object, __: object) -> Answer:
 
 @way("killed while saving")
 def killed_while_saving(till: Till, _: object, patch: pytest.MonkeyPatch) -> Answer:
-    """The process is killed with -9 in the middle of the save, at one row after the other: nothing of it is there, and saving again saves all."""
+    """The process is killed with -9 in the middle of the save, before one row or the other: nothing of it is there, and saving again saves all."""
     path, sent = till.usual("reading")
-    for nth in (1, 5, 12, 13):  # twelve readings, then the row of the audit
+    for nth in (1, 6, 13, 15):  # twelve readings, the row of the audit, the submission, the commit
         child = os.fork()
         if child == 0:
             _die_at(Store, nth)
@@ -143,15 +143,17 @@ def readings_of(till: Till) -> int:
 
 
 def _die_at(kind: type[Store], nth: int) -> None:
-    insert, seen = kind.insert, iter(range(1, 100))
+    made, seen = kind.__init__, iter(range(1, 100))
 
-    def dying(self: Store, table: str, **columns: object) -> int:
-        done = insert(self, table, **columns)
-        if next(seen) == nth:
+    def die(sql: str) -> None:
+        if sql.startswith(("INSERT", "COMMIT")) and next(seen) == nth:
             os.kill(os.getpid(), 9)
-        return done
 
-    kind.insert = dying  # type: ignore[method-assign]
+    def watched(self: Store, *given: Any, **more: Any) -> None:
+        made(self, *given, **more)
+        self.db.conn.set_trace_callback(die)
+
+    kind.__init__ = watched  # type: ignore[method-assign]
 
 
 def _under(trouble: Callable[..., Any]) -> Way:
