@@ -1,12 +1,14 @@
 """A shop whose server is killed with -9 again and again while phones save, and what is left to count afterwards.
 
-Run as a program it is the warm parent: all is imported, no file is open, and each line on its standard input kills the server of
-before and forks the next one, the same that `fitcounter serve` runs.
+Run as a program it is the warm parent: all is imported and wired, no file of the shop is open, and each line on its standard input
+kills the server of before and forks the next one, which opens the file and serves as `fitcounter serve` does, its keeper beside it.
 """
 
 from __future__ import annotations
 
+import gc
 import http.client
+import math
 import os
 import random
 import re
@@ -23,22 +25,30 @@ from urllib.parse import urlencode
 
 CHECKOUT = Path(__file__).resolve().parent.parent
 PHONES = 4
+SOME_SAVES_S = 0.02  # longer than one save takes: a kill meets every part of it
+A_START_S = 0.15  # one of ten is killed while it starts
 FORM = {"Content-Type": "application/x-www-form-urlencoded", "Accept": "text/html"}
 
 
 def warm_parent(data_dir: Path, port: int) -> None:
     """Serves until its standard input ends."""
-    from fitcounter import server
+    from fitcounter import keeper, server
+    from fitcounter.desk.shop import open_store
     from fitcounter.settings import Settings
     from fitcounter.web import create_app
 
     settings = Settings(data_dir=data_dir, port=port, base_url=f"http://localhost:{port}")
+    application = create_app(settings)  # looks whether the shop's file is one and closes it again, as each server does below
+    gc.freeze()  # what all have in common is not looked through, and so not copied, by each
     child = 0
     for _ in sys.stdin:
         _kill(child)
         child = os.fork()
         if child == 0:
-            server.listen(create_app(settings), settings).serve()
+            os.dup2(os.open(os.devnull, os.O_WRONLY), 1)  # its greeting; the numbers below are read
+            open_store(data_dir / "shop.db").close()
+            with keeper.keeping(settings):
+                server.serve(application, settings, "The shop is open.")
             os._exit(0)
         print(child, flush=True)
     _kill(child)
@@ -154,18 +164,17 @@ class KilledShop:
             for one in threads:
                 one.join()
 
-    def run(self, kills: int, saves: int, seed: int, life_s: float) -> None:
-        """Kills at moments of chance until both counts are reached, then lets every phone finish its last save.
-
-        life_s: the longest a server lives after its first answer.
-        """
-        chance = random.Random(seed)
+    def run(self, kills: int, saves: int, seed: int) -> None:
+        """Kills at moments of chance until both counts are reached, then lets every phone finish its last save."""
+        chance, each = random.Random(seed), math.ceil(saves / kills)
         with self.saving():
             done = 0
             while done < kills or len(self.tally.acknowledged) < saves:
-                if chance.random() < 0.9:  # the others die while they start
-                    self.wait_for(len(self.tally.acknowledged) + 1)
-                time.sleep(chance.uniform(0, life_s))
+                if chance.random() < 0.9:
+                    self.wait_for(len(self.tally.acknowledged) + chance.randint(1, 2 * each))
+                    time.sleep(chance.uniform(0, SOME_SAVES_S))
+                else:
+                    time.sleep(chance.uniform(0, A_START_S))
                 self.next()
                 done += 1
             self.kills = done
@@ -195,7 +204,7 @@ class KilledShop:
             try:
                 status, text = phone.ask("POST", self.path, form)
             except ConnectionRefusedError:  # nobody listens: it was not sent
-                time.sleep(0.005)
+                time.sleep(0.01)
                 continue
             except (OSError, http.client.HTTPException):
                 self.tally.unanswered += 1
