@@ -10,11 +10,11 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from pathlib import Path
 
-from fitcounter.desk import bench, consent
+from fitcounter.desk import bench, consent, one_file
 from fitcounter.desk.links import LINK_DAYS, link_hash, link_key, link_token
 from fitcounter.desk.offer import Line, Offer, make_offer
 from fitcounter.desk.shop import Shop
-from fitcounter.desk.signatures import keep_signature, read_signature
+from fitcounter.desk.signatures import new_path, read_signature
 from fitcounter.desk.stepping import Said, write_step
 from fitcounter.desk.tagging import tag_items
 from fitcounter.errors import BadInput, Conflict, OutOfOrder
@@ -51,7 +51,7 @@ def agree(store: Store, act: Act, shop: Shop, ticket_id: int, said: Agreed, data
     """
     if not said.name.strip():
         raise BadInput("Type the customer's name: it stands for her yes.", field="name")
-    picture = read_signature(said.signature)
+    picture, path = read_signature(said.signature), new_path(data_dir, ticket_id)
     offered = make_offer(store, shop, ticket_id, shop.local(act.at).date())
 
     def write() -> Written:
@@ -63,7 +63,9 @@ def agree(store: Store, act: Act, shop: Shop, ticket_id: int, said: Agreed, data
             bills.add_line(store, ticket_id, line.what, line.kind, line.amount_minor, item_id=line.item_id)
         if said.deposit_minor:
             bills.pay(store, act, ticket_id, "deposit", said.deposit_minor)
-        who = {"name": said.name.strip(), "initials": said.initials, "signature_file": keep_signature(data_dir, ticket_id, picture)}
+        if picture:
+            one_file.put(path, picture)
+        who = {"name": said.name.strip(), "initials": said.initials, "signature_file": path.name if picture else ""}
         tickets.add_consent(store, act, ticket_id, consent.TEXT_VERSION, [*offered.noted, *offered.sentences], **who)
         days = {"hope_day": _iso(offered.hope), "promise_day": _iso(said.promise)}
         open_for_asking(store, act, tickets.get(store, ticket_id), offered.waiting, said.tags, data_dir, said.version, days)
@@ -73,7 +75,8 @@ def agree(store: Store, act: Act, shop: Shop, ticket_id: int, said: Agreed, data
             write_step(store, act, items.get(store, item.id), "agree", Said(act.at, columns=work))
         return Written(ticket_id, detail={"lines": len(said.lines), "deposit_minor": said.deposit_minor, "items": len(offered.waiting)})
 
-    written = store.once(act, "agreed", write)
+    with one_file.only_with(path):
+        written = store.once(act, "agreed", write)
     bench.refresh(store, act, shop)  # the trees behind the promised day are hers from now on
     return written
 

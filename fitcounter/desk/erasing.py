@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 from pathlib import Path
 
 from fitcounter.desk.drafts import KEEP_DAYS
+from fitcounter.desk.one_file import in_words
 from fitcounter.desk.shop import Shop, read
 from fitcounter.errors import BadInput, Conflict, NotFound, Unavailable
 from fitcounter.store import customers, drafts, duties, erasing
@@ -82,12 +83,22 @@ def erase(store: Store, act: Act, customer_id: int, typed_name: str) -> Proof:
             held = ", ".join(str(number) for number in numbers)
             raise Conflict(f"Ticket {held} is still open. Hand it over or close it first, then erase.")
         line = erasing.clear(store, act, customer_id)
-        erasing.note(data_dir, line)
+        noted.append(line)
+        with in_words():
+            erasing.note(data_dir, line)
         return Written(row_id=customer_id, detail={"customer": customer_id, "files": len(line.files)})
 
-    store.once(act, "customer-erased", write)
-    duties.drop_evenings(data_dir)
-    sweep(store, data_dir, data_dir / "copies")
+    noted: list[erasing.Erased] = []
+    try:
+        store.once(act, "customer-erased", write)
+    except BaseException:  # or the night would erase somebody of whom the owner was told that nothing was done
+        for line in noted:
+            with suppress(OSError):
+                erasing.take_back(data_dir, line)
+        raise
+    with suppress(OSError):  # what stays lying now goes at night
+        duties.drop_evenings(data_dir)
+        sweep(store, data_dir, data_dir / "copies")
     return prove(data_dir, customer)
 
 

@@ -7,9 +7,7 @@ anything is decoded, nothing of the file that was sent but its pixels, a name of
 from __future__ import annotations
 
 import hashlib
-import os
 import secrets
-from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime
@@ -17,8 +15,9 @@ from io import BytesIO
 from pathlib import Path
 from typing import Any
 
+from fitcounter.desk import one_file
 from fitcounter.desk.shop import Store
-from fitcounter.errors import BadInput, NoRoom, NotFound
+from fitcounter.errors import BadInput, NotFound
 from fitcounter.store import items, photos, rounds, tickets
 from fitcounter.store.database import Act, Written, utc_text
 from fitcounter.store.records import Photo
@@ -84,7 +83,7 @@ def _written(image: Any, picture: Any) -> Picture:
 def keep(store: Store, act: Act, ticket_id: int, item_id: int | None, moment: str, sent: bytes, taken_at: datetime) -> Written:
     """Keeps one photo of a ticket or of one of its items. The file first, then the row, so that no row lacks its file.
 
-    Raises BadInput (no picture, too large, twelve already), NotFound, NoRoom.
+    Raises BadInput (no picture, too large, twelve already), NotFound, NoRoom, Unavailable.
     """
     if moment not in MOMENTS:
         raise BadInput("Say when it was taken: before, in between or after.", field="moment")
@@ -92,11 +91,12 @@ def keep(store: Store, act: Act, ticket_id: int, item_id: int | None, moment: st
     turns = rounds.of_item(store, item_id) if item_id is not None else []
     picture = clean(sent)
     name = f"{secrets.token_hex(16)}.jpg"
+    path = _folder(store) / name
 
     def write() -> Written:
         if len(photos.of_ticket(store, ticket_id)) >= MOST_A_TICKET:
             raise BadInput(FULL, field="photo")
-        _put(_folder(store) / name, picture.content)
+        one_file.put(path, picture.content)
         row = Photo(
             0, ticket_id, item_id, moment, turns[-1].n if turns and moment == "round" else None, name, picture.width_px, picture.height_px,
             len(picture.content), hashlib.sha256(picture.content).hexdigest(), utc_text(taken_at), None, None,
@@ -104,7 +104,8 @@ def keep(store: Store, act: Act, ticket_id: int, item_id: int | None, moment: st
         photo_id = photos.add(store, act, row)
         return Written(ticket_id, item_id, photo_id, detail={"photo": photo_id, "moment": moment})
 
-    return _or_no_file(_folder(store) / name, lambda: store.once(act, "photo-kept", write))
+    with one_file.only_with(path):
+        return store.once(act, "photo-kept", write)
 
 
 def keep_of_item(store: Store, act: Act, item_id: int, moment: str, sent: bytes, taken_at: datetime) -> Written:
@@ -145,7 +146,8 @@ def erase(store: Store, act: Act, photo_id: int) -> Written:
         return Written(row.ticket_id, row.item_id, photo_id, detail={"photo": photo_id})
 
     done = store.once(act, "photo-erased", write)
-    (_folder(store) / row.file).unlink(missing_ok=True)
+    with suppress(OSError):  # it is swept every night as well
+        (_folder(store) / row.file).unlink(missing_ok=True)
     return done
 
 
@@ -158,37 +160,3 @@ def strays(store: Store) -> list[Path]:
 
 def _folder(store: Store) -> Path:
     return store.path.parent / "photos"
-
-
-def _put(path: Path, content: bytes) -> None:
-    """Whole or not at all, and on the disk when it returns. Raises NoRoom."""
-    path.parent.mkdir(mode=0o700, exist_ok=True)
-    half = path.with_suffix(".half")
-    try:
-        with os.fdopen(os.open(half, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "wb") as file:
-            file.write(content)
-            file.flush()
-            os.fsync(file.fileno())
-        half.rename(path)
-        _sync_folder(path.parent)
-    except OSError as error:
-        half.unlink(missing_ok=True)
-        raise NoRoom("The photo could not be written, so it was not kept. Make room on the disk, then send it again.") from error
-
-
-def _sync_folder(folder: Path) -> None:
-    """The name too is on the disk; where folders cannot be opened, as on Windows, the system does it."""
-    with suppress(PermissionError, IsADirectoryError):
-        held = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(held)
-        finally:
-            os.close(held)
-
-
-def _or_no_file(path: Path, work: Callable[[], Written]) -> Written:
-    try:
-        return work()
-    except BaseException:
-        path.unlink(missing_ok=True)
-        raise

@@ -25,6 +25,7 @@ SAME_HANDS = timedelta(minutes=5)  # so long the last initials, and the last PIN
 CLOCK_SLACK = timedelta(minutes=5)  # a clock set back further than this ends every session
 SEEN_EVERY = timedelta(minutes=1)
 MOST_PIN_FAILURES = 20  # in a row on one phone; then it is no phone of the shop any more
+SIGNED_OUT = "signed-out"
 WRONG = "Those initials and that passphrase do not belong together. Type both again."
 WRONG_PIN = "Those initials and that PIN do not belong together. Type the PIN again."
 
@@ -56,8 +57,11 @@ def token_hash(token: str) -> str:
     return hashlib.sha256(token.encode("utf-8", "surrogatepass")).hexdigest()
 
 
-def sign_in(store: Store, now: datetime, initials: str, passphrase: str, device: Device) -> str:
-    """A new session's token. Raises NotAllowed with the same words for an unknown person and a wrong passphrase, TooManyTries."""
+def sign_in(store: Store, now: datetime, initials: str, passphrase: str, device: Device, before: SignedIn | None = None) -> str:
+    """A new session's token; the one before it ends in the same write.
+
+    Raises NotAllowed with the same words for an unknown person and a wrong passphrase, TooManyTries.
+    """
     initials = initials.strip().upper()
     of_person, of_address = f"name:{token_hash(initials)}", f"from:{device.address}"
     _reserve(store, now, {of_person: tries.PASSPHRASE, of_address: tries.ADDRESS})
@@ -67,17 +71,17 @@ def sign_in(store: Store, now: datetime, initials: str, passphrase: str, device:
         _refused(store, now, person, None)
         raise NotAllowed(WRONG)
     renewed = {"passphrase_hash": passphrases.hash_secret(passphrase)} if passphrases.outdated(held) else {}
-    return _begin(store, now, person, device, (of_person, of_address), renewed)
+    return _begin(store, now, person, device, (of_person, of_address), renewed, before)
 
 
-def open_phone(store: Store, now: datetime, staff_id: int, pin: str, device: Device) -> str:
+def open_phone(store: Store, now: datetime, staff_id: int, pin: str, device: Device, before: SignedIn | None = None) -> str:
     """Begins the shift of a phone of the shop. Raises NotAllowed, TooManyTries."""
     phone = device.phone
     if phone is None:  # the same words as for a wrong PIN, after the same work
         passphrases.matches(pin, "")
         raise NotAllowed(WRONG_PIN)
     person = check_pin(store, now, staff_id, pin, phone.id)
-    return _begin(store, now, person, device, (), {})
+    return _begin(store, now, person, device, (), {}, before)
 
 
 def check_pin(store: Store, now: datetime, staff_id: int, pin: str, phone_id: int) -> Person:
@@ -137,12 +141,12 @@ def took_over(store: Store, now: datetime, signed_in: SignedIn) -> None:
 
 def end_session(store: Store, act: Act, session_id: int) -> Written:
     """Ends the session for good: its cookie opens nothing any more."""
+    return store.once(act, SIGNED_OUT, lambda: _end(store, act, session_id))
 
-    def write() -> Written:
-        sessions.end(store, utc_text(act.at), session_id=session_id)
-        return Written(row_id=session_id, words="signed out", detail={"session": session_id})
 
-    return store.once(act, "signed-out", write)
+def _end(store: Store, act: Act, session_id: int) -> Written:
+    sessions.end(store, utc_text(act.at), session_id=session_id)
+    return Written(row_id=session_id, words="signed out", detail={"session": session_id})
 
 
 def strike_phone(store: Store, act: Act, phone_id: int) -> Written:
@@ -184,7 +188,13 @@ def _refused(store: Store, now: datetime, person: Person | None, phone_id: int |
 
 
 def _begin(
-    store: Store, now: datetime, person: Person, device: Device, counted: tuple[str, ...], renewed: Mapping[str, object]
+    store: Store,
+    now: datetime,
+    person: Person,
+    device: Device,
+    counted: tuple[str, ...],
+    renewed: Mapping[str, object],
+    before: SignedIn | None,
 ) -> str:
     """Writes the session. counted: the keys under which this try was counted, the person's own first."""
     token = secrets.token_urlsafe(32)
@@ -200,6 +210,9 @@ def _begin(
         if renewed:
             store.change("staff", person.id, None, **renewed)
         row = {"token_hash": token_hash(token), "staff_id": person.id, "phone_id": phone_id, "device": device.words, **of_phone}
+        if before is not None:
+            old = Act(now, before.person.id, before.phone_id)
+            store.audit(old, SIGNED_OUT, _end(store, old, before.session_id))
         row_id = store.insert("sessions", **row, started_at=at, seen_at=at, ends_at=utc_text(now + SHIFT))
         return Written(row_id=row_id, detail={"session": row_id})
 

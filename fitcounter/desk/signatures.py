@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import base64
 import binascii
-import hashlib
+import secrets
 from pathlib import Path
 
 from fitcounter.errors import BadInput
@@ -28,16 +28,9 @@ def read_signature(typed: str) -> bytes:
     return picture
 
 
-def keep_signature(data_dir: Path, ticket_id: int, picture: bytes) -> str:
-    """Writes it, mode 0600, and returns its file name; the same picture of the same ticket is one file. None is ''."""
-    if not picture:
-        return ""
-    folder = data_dir / "signatures"
-    folder.mkdir(mode=0o700, exist_ok=True)
-    path = folder / f"{ticket_id}-{hashlib.sha256(picture).hexdigest()[:32]}.png"
-    path.touch(mode=0o600)
-    path.write_bytes(picture)
-    return path.name
+def new_path(data_dir: Path, ticket_id: int) -> Path:
+    """Where the next signature of a ticket goes. By chance, so that two saves at once never take each other's file away."""
+    return data_dir / "signatures" / f"{ticket_id}-{secrets.token_hex(16)}.png"
 
 
 def signature(data_dir: Path, name: str) -> bytes | None:

@@ -153,6 +153,17 @@ def note(data_dir: Path, line: Erased) -> None:
     _append(data_dir / LIST, line.as_line())
 
 
+def take_back(data_dir: Path, line: Erased) -> None:
+    """Nothing was erased after all: the line that was added last goes again."""
+    text = line.as_line().encode()
+    with (data_dir / LIST).open("r+b") as file:
+        length = file.seek(0, os.SEEK_END)
+        file.seek(max(0, length - len(text)))
+        if file.read() == text:
+            file.truncate(length - len(text))
+            os.fsync(file.fileno())
+
+
 def noted(data_dir: Path) -> list[Erased]:
     """The list; a line that a power cut left half is no line."""
     path = data_dir / LIST

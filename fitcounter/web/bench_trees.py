@@ -8,7 +8,7 @@ from werkzeug.wrappers import Response
 from fitcounter.desk import bench as planning
 from fitcounter.desk import bench_changes, board, trees_desk
 from fitcounter.desk.trees_desk import TreeTyped
-from fitcounter.errors import Conflict, FitCounterError
+from fitcounter.errors import Conflict, FitCounterError, Unavailable
 from fitcounter.fit.tagcode import show_code
 from fitcounter.fit.tape import say_length
 from fitcounter.web.access import STAFF, act, allow, store, the_shop
@@ -93,6 +93,8 @@ def tree_state(tree_id: int) -> Response | tuple[str, int]:
             bench_changes.tree_out(store(), act(), the_shop(), label, bool(form.confirmed.data))
         trees_desk.set_state(store(), act(), tree_id, form.state.data or "")
         planning.refresh(store(), act(), the_shop())
+    except Unavailable:
+        raise  # a page of its own
     except FitCounterError as error:
         if error.field == "confirmed":
             typed = [("state", form.state.data), ("submission_id", request.form.get("submission_id", ""))]

@@ -16,7 +16,7 @@ from werkzeug.wrappers import Response
 from fitcounter.desk import people, sign_in
 from fitcounter.desk.shop import Person, Store
 from fitcounter.desk.sign_in import SignedIn
-from fitcounter.errors import FitCounterError, TooManyTries
+from fitcounter.errors import FitCounterError, TooManyTries, Unavailable
 
 WHO, PIN = "who", "pin"
 UNSEEN = (WHO, PIN)  # travel beside a form and are no part of it
@@ -83,7 +83,7 @@ def _prove(store: Store, allowed: Iterable[str], signed_in: SignedIn) -> Respons
         return _ask(store, allowed, "This needs your PIN.", pin=True, who=signed_in.person)
     try:
         sign_in.check_pin(store, g.now, signed_in.person.id, pin, signed_in.phone_id or 0)
-    except TooManyTries:
+    except (TooManyTries, Unavailable):
         raise
     except FitCounterError as error:
         return _ask(store, allowed, error.sentence, pin=True, who=signed_in.person)

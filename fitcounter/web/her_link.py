@@ -11,7 +11,7 @@ from werkzeug.wrappers import Response
 from fitcounter.desk import her_link
 from fitcounter.desk.shop import Written
 from fitcounter.desk.speech import languages
-from fitcounter.errors import FitCounterError
+from fitcounter.errors import FitCounterError, Unavailable
 from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.counter import bp
 
@@ -55,6 +55,8 @@ def her_language(ticket_id: int) -> Response | tuple[str, int]:
 def _done(ticket_id: int, do: Callable[[], Written]) -> Response | tuple[str, int]:
     try:
         words = do().words
+    except Unavailable:
+        raise  # a page of its own keeps what was picked
     except FitCounterError as error:
         return show(ticket_id, error), 422
     flash(f"{words[0].upper()}{words[1:]}.")

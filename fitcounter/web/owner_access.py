@@ -11,7 +11,7 @@ from wtforms import HiddenField, PasswordField, RadioField
 
 from fitcounter.desk import first_owner, people, shop_phones
 from fitcounter.desk import sign_in as door
-from fitcounter.desk.shop import Act
+from fitcounter.desk.sign_in import SignedIn
 from fitcounter.errors import NotAllowed, TooManyTries
 from fitcounter.web.access import STAFF, act, allow, device, phone_cookie, store
 from fitcounter.web.errors import refused
@@ -50,7 +50,7 @@ def sign_in() -> Response | tuple[str, int]:
     if not form.validate_on_submit():
         return _door(form, 422 if form.is_submitted() else 200)
     try:
-        token = door.sign_in(store(), g.now, form.initials.data, form.passphrase.data or "", device())
+        token = door.sign_in(store(), g.now, form.initials.data, form.passphrase.data or "", device(), _before())
     except TooManyTries as error:
         return _wait(form, error)
     except NotAllowed as error:
@@ -67,7 +67,7 @@ def open_phone() -> Response | tuple[str, int]:
     typed = form.who.data or ""
     staff_id = int(typed) if typed.isascii() and typed.isdigit() and len(typed) < 10 else 0
     try:
-        token = door.open_phone(store(), g.now, staff_id, form.pin.data or "", device())
+        token = door.open_phone(store(), g.now, staff_id, form.pin.data or "", device(), _before())
     except TooManyTries as error:
         return _wait(form, error)
     except NotAllowed as error:
@@ -110,10 +110,14 @@ def enrol(code: str) -> Response | tuple[str, int]:
     return answer
 
 
+def _before() -> SignedIn | None:
+    """The session that a new one takes the place of."""
+    before: SignedIn | None = g.signed_in
+    return before
+
+
 def _in(token: str) -> Response:
-    """A new session under a new cookie; the old one is over, and what it held is gone."""
-    if g.signed_in is not None:
-        door.end_session(store(), Act(g.now, g.signed_in.person.id, g.signed_in.phone_id), g.signed_in.session_id)
+    """A new session under a new cookie; what the old one held is gone."""
     session.clear()
     session["token"] = token
     session.permanent = True

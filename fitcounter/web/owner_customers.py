@@ -68,9 +68,9 @@ def everything() -> str:
 @allow("owner")
 def take_everything(kind: str) -> Response:
     """The whole shop as a file; that it was taken out is written in the audit."""
-    taking_out.note(store(), act(), kind)
     data_dir = store().path.parent
     told = taking_out.whole_shop(data_dir, g.now)
+    taking_out.note(store(), act(), kind)
     content = taking_out.whole_json(told, data_dir) if kind == "json" else [taking_out.whole_csv(told)]
     answer = Response(content, mimetype="application/json" if kind == "json" else "application/zip")
     name = f"shop-{told['made_at'][:10]}.{'json' if kind == 'json' else 'zip'}"

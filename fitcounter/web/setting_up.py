@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
+
 from flask import flash, g, redirect, render_template, request, session, url_for
 from werkzeug.wrappers import Response
 from wtforms import HiddenField, PasswordField, RadioField
@@ -10,7 +12,7 @@ from fitcounter.desk import first_owner, money
 from fitcounter.desk import sign_in as door
 from fitcounter.desk.days import read_whole
 from fitcounter.desk.first_owner import LIMITS, MOST_TREES, SIZES, FirstRun
-from fitcounter.errors import FitCounterError
+from fitcounter.errors import FitCounterError, Unavailable
 from fitcounter.web.access import act, allow, device, store, the_shop
 from fitcounter.web.forms import SavedForm, TextField
 from fitcounter.web.owner_access import bp
@@ -46,15 +48,21 @@ def first_run() -> Response | tuple[str, int]:
     if form.validate_on_submit():
         try:
             first_owner.set_up(store(), act(), form.word.data or "", _said(form))
-            token = door.sign_in(store(), g.now, form.initials.data, form.passphrase.data or "", device())
         except FitCounterError as error:
             form.take(error)
         else:
-            session.clear()
-            session["token"], session.permanent = token, True
-            flash("The shop is set up. Add the others, the shop's phones, and the jobs on paper, here.")
-            return redirect(url_for("owner.shop"), 303)
+            return _in(form)
     return render_template("owner/first_run.html", form=form), 422 if form.is_submitted() else 200
+
+
+def _in(form: FirstRunForm) -> Response:
+    """The owner is signed in; where that cannot be written now, the shop is set up all the same, and they sign in by hand."""
+    session.clear()
+    with suppress(Unavailable):
+        session["token"] = door.sign_in(store(), g.now, form.initials.data, form.passphrase.data or "", device())
+        session.permanent = True
+        flash("The shop is set up. Add the others, the shop's phones, and the jobs on paper, here.")
+    return redirect(url_for("owner.shop"), 303)
 
 
 def _said(form: FirstRunForm) -> FirstRun:
