@@ -183,7 +183,8 @@ def _ask(store: Store, shop: Shop, before: Made, after: Made, confirmed: bool) -
 
 
 def _then_renew(store: Store, act: Act, shop: Shop, written: Written) -> Written:
-    bench.renew(store, Act(act.at, act.staff_id, act.phone_id), shop)
+    """What was decided is saved whatever becomes of the plan: the next step, or the button on its page, makes it anew."""
+    bench.refresh(store, act, shop)
     return written
 
 
