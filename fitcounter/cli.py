@@ -92,6 +92,7 @@ def demo(given: argparse.Namespace) -> int:
     """Load the invented shop into a folder of its own, say how to get in, and serve it."""
     from fitcounter import keeper, server
     from fitcounter.desk import scenario
+    from fitcounter.desk.shop import KeptOpen
     from fitcounter.web import create_app
 
     given.port = given.port or server.free_port(given.host or "127.0.0.1", 8000)
@@ -105,7 +106,7 @@ def demo(given: argparse.Namespace) -> int:
     if fresh:
         scenario.load(data_dir, datetime.now(UTC))
     settings = replace(settings, copies=None)  # never among the copies of the real shop
-    application, welcome = create_app(settings), scenario.welcome(settings.base_url)
+    application, welcome = create_app(settings, door=KeptOpen), scenario.welcome(settings.base_url)
     if given.no_serve:
         print(welcome)
     else:
@@ -127,13 +128,14 @@ def serve(given: argparse.Namespace) -> int:
     """Serve the shop until it is told to stop."""
     from fitcounter import keeper, server
     from fitcounter.desk import safety
+    from fitcounter.desk.shop import KeptOpen
     from fitcounter.web import create_app
 
     settings = server.with_own_certificate(given, os.environ, datetime.now(UTC))
     prepare_data_dir(settings.data_dir)
     renewed = safety.copy_before_renewal(settings.data_dir, settings.copies, datetime.now(UTC))
     greeting = f"The shop is open at {settings.base_url} (its data: {settings.data_dir}). Stop with Ctrl-C."
-    application = create_app(settings)
+    application = create_app(settings, door=KeptOpen)
     words = "\n".join([*([renewed] if renewed else []), greeting, *first_run_words(settings)])
     with keeper.keeping(settings):
         server.serve(application, settings, words)

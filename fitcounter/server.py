@@ -8,6 +8,7 @@ by a thread, not by the one loop that lets everybody in.
 from __future__ import annotations
 
 import argparse
+import gc
 import logging
 import os
 import signal
@@ -141,6 +142,8 @@ def serve(application: Application, settings: Settings, greeting: str) -> None:
     thread = threading.Thread(target=_answer, args=(server, enough), name="server", daemon=True)
     try:
         print(greeting, flush=True)
+        gc.collect()
+        gc.freeze()  # what was made so far stays to the end: nobody's answer waits while it is searched for what may go
         thread.start()
         enough.wait()
     except KeyboardInterrupt:

@@ -19,6 +19,7 @@ from fitcounter.fit.tape import parse_length
 from fitcounter.store import findings, readings, rounds
 from fitcounter.store.bench_records import Round, Turn
 from fitcounter.store.database import Store, utc_time
+from fitcounter.store.readings import BroughtIn
 from fitcounter.store.records import BootReading, Finding, Fit, GapReading, Item, LegReading
 
 Records = Mapping[str, Mapping[str, float]]
@@ -30,10 +31,17 @@ def mm(um: int) -> float:
 
 
 def build_job(
-    store: Store, fit: Fit, items: Sequence[Item], records: Records | None = None, tree_max_mm: float | None = None
+    store: Store,
+    fit: Fit,
+    items: Sequence[Item],
+    records: Records | None = None,
+    tree_max_mm: float | None = None,
+    read: BroughtIn | None = None,
 ) -> dict[str, Any]:
-    """The job of a fit from its stored rows. items: its boots that are here; records: the shop's own kept fractions by leather."""
-    first, read = items[0], readings.brought_in(store, fit.id)
+    """The job of a fit from its rows. items: its boots that are here; records: the shop's own kept fractions by leather; read: what was
+    read of it, where that is not yet what is stored.
+    """
+    shared, read = _boot(items[0]), read or readings.brought_in(store, fit.id)
     return {
         "unit": fit.unit,
         "leg": {
@@ -42,8 +50,8 @@ def build_job(
         },
         "ease": fit.ease if fit.ease_um is None else {"mm": mm(fit.ease_um)},
         "limits": fit.limits,
-        "boot": _boot(first),
-        **{str(item.side): _side(store, read, item, first) for item in items},
+        "boot": shared,
+        **{str(item.side): _side(store, read, item, shared) for item in items},
         "hold_h": fit.hold_h,
         "max_rounds": fit.max_rounds,
         "tree_max_mm": tree_max_mm,
@@ -100,8 +108,8 @@ def _elastic(item: Item) -> dict[str, Any] | None:
     return {"width_mm": mm(held["width_um"]), "from_mm": mm(held["from_um"]), "to_mm": mm(held["to_um"])}
 
 
-def _side(store: Store, read: readings.BroughtIn, item: Item, first: Item) -> dict[str, Any]:
-    shared, own = _boot(first), _boot(item)
+def _side(store: Store, read: BroughtIn, item: Item, shared: dict[str, Any]) -> dict[str, Any]:
+    own = _boot(item)
     legs = [one for one in read.legs if one.side == item.side]
     return {
         "target": "amount" if item.target == "safe" else item.target,

@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Any
 
-from fitcounter.desk.job import build_job, measured
-from fitcounter.desk.measure_rows import write_cells
+from fitcounter.desk.job import build_job
+from fitcounter.desk.measure_rows import rows_of, write_rows
 from fitcounter.desk.sheet import READS, BadSheet, Cell, Sheet, cell_name, read_sheet
 from fitcounter.errors import BadInput, BadReading, Conflict, FitCounterError
 from fitcounter.fit.assess import can_be_answered, read_job
 from fitcounter.fit.tape import parse_length
-from fitcounter.store import customers, fits
+from fitcounter.store import customers, fits, readings
 from fitcounter.store.database import Act, Store, Written
+from fitcounter.store.readings import BroughtIn
+from fitcounter.store.records import Fit, Item
 
 # The likely names of heights above the floor, mm, where nobody said otherwise: from memory.
 STATIONS = ((0, 128, "small"), (150, 190, "achilles"), (240, 290, "rise"), (291, 345, "calf"), (346, 420, "below-knee"))
@@ -68,11 +71,14 @@ def save(store: Store, act: Act, fit_id: int, sheet: Sheet, terms: Terms, versio
             raise Conflict("Somebody saved other readings of this pair meanwhile. Look at them before you save yours.")
         customers.not_erased(store, fit.ticket_id)
         boots = fits.boots(store, fit_id)
+        read = rows_of(act, fit, boots, sheet.target, terms.method, cells, readings.brought_in(store, fit_id))
+        of_boot = {boot.id: columns["boot"] | columns[str(boot.side)] for boot in boots}
+        later = [replace(boot, **of_boot[boot.id]) for boot in boots if read.boots[boot.id]]
+        _has_an_answer(store, replace(fit, **columns["fit"]), later, read, sheet, cells)
         store.change("fits", fit.id, fit.version, **columns["fit"])
         for boot in boots:
-            store.change("items", boot.id, None, **columns["boot"], **columns[str(boot.side)])
-        write_cells(store, act, fit, boots, sheet.target, terms.method, cells)
-        _has_an_answer(store, fit_id, sheet, cells)
+            store.change("items", boot.id, None, **of_boot[boot.id])
+        write_rows(store, fit, boots, sheet.target, read)
         return Written(fit.ticket_id, row_id=fit.id, detail={"fit": fit.id, "target": sheet.target, "readings": len(cells)})
 
     return store.once(act, "measured", write)
@@ -91,13 +97,12 @@ def _complete(sheet: Sheet, cells: Sequence[Cell]) -> None:
         raise BadSheet(wrong)
 
 
-def _has_an_answer(store: Store, fit_id: int, sheet: Sheet, cells: Sequence[Cell]) -> None:
+def _has_an_answer(store: Store, fit: Fit, boots: Sequence[Item], read: BroughtIn, sheet: Sheet, cells: Sequence[Cell]) -> None:
     """Nothing is kept that has no answer; the answer itself is reckoned by the page that shows it, so that saving is quick."""
     if sheet.target == "safe":
         return
-    boots = measured(store, fits.boots(store, fit_id))
     try:
-        can_be_answered(read_job(build_job(store, fits.get(store, fit_id), boots), tuple(str(boot.side) for boot in boots)))
+        can_be_answered(read_job(build_job(store, fit, boots, read=read), tuple(str(boot.side) for boot in boots)))
     except (BadReading, BadInput) as error:
         raise _at_its_cell(error, cells, sheet) from error
 
@@ -118,7 +123,7 @@ def _at_its_cell(error: FitCounterError, cells: Sequence[Cell], sheet: Sheet) ->
     return BadSheet({name: sentence})
 
 
-def _columns(sheet: Sheet, terms: Terms) -> dict[str, dict[str, object]]:
+def _columns(sheet: Sheet, terms: Terms) -> dict[str, dict[str, Any]]:
     """The columns of fit and boots, every typed length read first. Raises BadSheet."""
     wrong: dict[str, str] = {}
     limits = {"layer": 20, "seat": 300, "shaft": 900, "rise": 139, "wall": 15, "heel_left": 600, "heel_right": 600}
@@ -129,9 +134,9 @@ def _columns(sheet: Sheet, terms: Terms) -> dict[str, dict[str, object]]:
         wrong.setdefault("shaft", "Type the height of the shaft from heel seat to top line; the heights are told from it.")
     if wrong:
         raise BadSheet(wrong)
-    fit: dict[str, object] = {"unit": sheet.unit, "posture": terms.posture, "over": terms.over, "part_of_day": terms.part_of_day}
+    fit: dict[str, Any] = {"unit": sheet.unit, "posture": terms.posture, "over": terms.over, "part_of_day": terms.part_of_day}
     fit.update(ease=terms.ease, marked=int(terms.marked), on_block=int(terms.on_block), layer_um=um["layer"] or 0)
-    boot: dict[str, object] = {"target": sheet.target, "method": terms.method, "heights_from": terms.heights_from}
+    boot: dict[str, Any] = {"target": sheet.target, "method": terms.method, "heights_from": terms.heights_from}
     boot.update(seat_um=um["seat"] or 0, shaft_um=um["shaft"] or 0, rise_um=um["rise"] or 0)
     if um["wall"] is not None:
         boot["wall_um"] = um["wall"]

@@ -1,51 +1,59 @@
-"""The rows behind a measuring sheet: written as the sheet shows them; who read an unchanged one, and when, stays."""
+"""The rows behind a measuring sheet: as the sheet shows them; who read an unchanged one, and when, stays."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from fitcounter.desk.sheet import READS, Cell
 from fitcounter.errors import BadReading
 from fitcounter.fit.tape import Length, parse_length
 from fitcounter.store import readings
 from fitcounter.store.database import Act, Store, utc_text
-from fitcounter.store.records import Fit, Item
+from fitcounter.store.readings import BroughtIn
+from fitcounter.store.records import BootReading, Fit, GapReading, Item, LegReading
 
 MOMENT = "brought-in"
 Key = tuple[str, str | None, int, int, str]
 
 
-def write_cells(store: Store, act: Act, fit: Fit, boots: Sequence[Item], target: str, method: str, cells: Sequence[Cell]) -> None:
-    """Puts the cells in place of all readings of the kinds that this target reads, inside a write."""
-    before = _held(store, fit, boots)
-    _drop(store, fit, boots, READS[target])
+def rows_of(
+    act: Act, fit: Fit, boots: Sequence[Item], target: str, method: str, cells: Sequence[Cell], stored: BroughtIn
+) -> BroughtIn:
+    """What is read of the pair once the cells stand in place of all readings of the kinds that this target reads."""
+    before = _held(stored, boots)
+    legs: list[LegReading] = []
+    shafts: dict[int, list[BootReading]] = {boot.id: [] for boot in boots}
+    gaps: dict[tuple[int, str], list[GapReading]] = {(boot.id, kind): [] for boot in boots for kind in ("gap", "amount")}
     by_side = {str(boot.side): boot.id for boot in boots}
-    rows: dict[str, list[dict[str, object]]] = {"leg_readings": [], "boot_readings": [], "gap_readings": []}
-    fresh = {"read_at": utc_text(act.at), "staff_id": act.staff_id}
-    for cell in cells:
-        kept = before.get((cell.what, cell.side, cell.height.um, cell.repeat, cell.length.text), fresh)
-        height = {"height_um": cell.height.um, "height_text": _with_own_unit(cell.height)}
-        row = {**height, "unit": cell.length.unit, "repeat": cell.repeat, **kept}
-        girth = {"girth_um": cell.length.um, "girth_text": cell.length.text}
+    fresh = (utc_text(act.at), act.staff_id)
+    for cell in sorted(cells, key=lambda one: (one.height.um, one.repeat)):
+        um, read, item = cell.height.um, cell.length, by_side[cell.side]
+        height, by_whom = (um, _with_own_unit(cell.height)), before.get((cell.what, cell.side, um, cell.repeat, read.text), fresh)
+        length = (read.um, read.text, read.unit)
         if cell.what == "leg":
-            rows["leg_readings"].append({"fit_id": fit.id, "side": cell.side, "station": cell.station, **row, **girth})
+            legs.append(LegReading(0, fit.id, cell.side, MOMENT, cell.station, *height, *length, cell.repeat, *by_whom))
         elif cell.what == "boot":
-            rows["boot_readings"].append({"item_id": by_side[cell.side], "moment": MOMENT, "method": method, **row, **girth})
+            shafts[item].append(BootReading(0, item, MOMENT, *height, *length, method, cell.repeat, *by_whom))
         else:
-            gap = {"gap_um": cell.length.um, "gap_text": cell.length.text}
-            rows["gap_readings"].append({"item_id": by_side[cell.side], "kind": cell.what, **row, **gap})
-    for table, of_table in rows.items():
-        store.insert_all(table, of_table)
+            gaps[item, cell.what].append(GapReading(0, item, cell.what, *height, *length, cell.repeat, *by_whom))
+    kinds = READS[target]
+    for key, kept in stored.gaps.items():
+        gaps[key] = gaps.get(key, []) if key[1] in kinds else list(kept)
+    return BroughtIn(sorted(legs, key=lambda one: one.side) if "leg" in kinds else stored.legs, shafts, gaps)
 
 
-def _drop(store: Store, fit: Fit, boots: Sequence[Item], kinds: Sequence[str]) -> None:
+def write_rows(store: Store, fit: Fit, boots: Sequence[Item], target: str, read: BroughtIn) -> None:
+    """Puts them in place of all readings of the kinds that this target reads, inside a write."""
+    kinds = READS[target]
     if "leg" in kinds:
         readings.drop_legs(store, fit.id)
+        store.insert_all("leg_readings", read.legs)
     for boot in boots:
-        if "boot" in kinds:
-            readings.drop_boots(store, boot.id)
+        readings.drop_boots(store, boot.id)
+        store.insert_all("boot_readings", read.boots[boot.id])
         for kind in {"gap", "amount"} & set(kinds):
             readings.drop_gaps(store, boot.id, kind)
+            store.insert_all("gap_readings", read.gaps[boot.id, kind])
 
 
 def _with_own_unit(height: Length) -> str:
@@ -57,16 +65,15 @@ def _with_own_unit(height: Length) -> str:
     return height.text if says_it else f"{height.text} {height.unit}"
 
 
-def _held(store: Store, fit: Fit, boots: Sequence[Item]) -> dict[Key, dict[str, object]]:
-    """Who read what, and when, of the readings that are there."""
-    read = readings.brought_in(store, fit.id)
-    found: dict[Key, dict[str, object]] = {}
+def _held(read: BroughtIn, boots: Sequence[Item]) -> Mapping[Key, tuple[str, int | None]]:
+    """When, and by whom, what is there was read."""
+    found: dict[Key, tuple[str, int | None]] = {}
     for leg in read.legs:
-        found["leg", leg.side, leg.height_um, leg.repeat, leg.girth_text] = {"read_at": leg.read_at, "staff_id": leg.staff_id}
+        found["leg", leg.side, leg.height_um, leg.repeat, leg.girth_text] = leg.read_at, leg.staff_id
     for boot in boots:
         for one in read.boots[boot.id]:
-            found["boot", boot.side, one.height_um, one.repeat, one.girth_text] = {"read_at": one.read_at, "staff_id": one.staff_id}
+            found["boot", boot.side, one.height_um, one.repeat, one.girth_text] = one.read_at, one.staff_id
         for kind in ("gap", "amount"):
             for gap in read.gaps[boot.id, kind]:
-                found[kind, boot.side, gap.height_um, gap.repeat, gap.gap_text] = {"read_at": gap.read_at, "staff_id": gap.staff_id}
+                found[kind, boot.side, gap.height_um, gap.repeat, gap.gap_text] = gap.read_at, gap.staff_id
     return found

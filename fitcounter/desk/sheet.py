@@ -72,6 +72,12 @@ class Cell:
 class _Reader:
     sheet: Sheet
     wrong: dict[str, str] = field(default_factory=dict)
+    repeats: range = range(1, MOST_REPEATS + 1)
+
+    def __post_init__(self) -> None:
+        """Most sheets have one reading a cell, and then nobody looks for a second."""
+        if not any(name.count("_") == 3 for name in self.sheet.cells):
+            self.repeats = self.repeats[:1]
 
     def length(self, name: str, typed: str, what: str, unit: str = "") -> Length | None:
         """The length in a cell, or None with its sentence kept. unit: where it is not the sheet's own."""
@@ -112,7 +118,7 @@ def _heights(reader: _Reader) -> dict[int, Length]:
     """The height of each row in use; two rows at one height are named both."""
     found: dict[int, Length] = {}
     for row, line in enumerate(reader.sheet.rows):
-        used = any(reader.sheet.cells.get(name, "").strip() for name in _names(reader.sheet, row))
+        used = any(reader.sheet.cells.get(name, "").strip() for name in _names(reader, row))
         if not used:
             continue
         if not line.height.strip():
@@ -125,15 +131,15 @@ def _heights(reader: _Reader) -> dict[int, Length]:
     return found
 
 
-def _names(sheet: Sheet, row: int) -> list[str]:
-    repeats = range(1, MOST_REPEATS + 1)
-    return [cell_name(what, side, row, repeat) for what in READS[sheet.target] for side in sheet.sides for repeat in repeats]
+def _names(reader: _Reader, row: int) -> list[str]:
+    sheet = reader.sheet
+    return [cell_name(what, side, row, repeat) for what in READS[sheet.target] for side in sheet.sides for repeat in reader.repeats]
 
 
 def _cells(reader: _Reader, what: str, side: str, row: int, line: Row, height: Length | None) -> list[Cell]:
     """The readings of one cell and its repeats; an empty one between two is closed up."""
     found: list[Cell] = []
-    for repeat in range(1, 2 if what == "amount" else MOST_REPEATS + 1):
+    for repeat in reader.repeats[:1] if what == "amount" else reader.repeats:
         name = cell_name(what, side, row, repeat)
         typed = reader.sheet.cells.get(name, "")
         if not typed.strip():

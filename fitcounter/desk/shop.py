@@ -10,11 +10,12 @@ from zoneinfo import ZoneInfo
 from fitcounter.errors import Conflict
 from fitcounter.store import settings
 from fitcounter.store.database import Act, Store, Written
+from fitcounter.store.doors import EachOpens, KeptOpen
 from fitcounter.store.migrations import open_store
 from fitcounter.store.records import Person
 
 # The doors of the store that the web and the command line come in by; they import nothing of it themselves.
-__all__ = ["Act", "Person", "Shop", "Store", "Written", "choose", "open_store", "read"]
+__all__ = ["Act", "EachOpens", "KeptOpen", "Person", "Shop", "Store", "Written", "choose", "open_store", "read"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from __future__ import annotations
 import hashlib
 import json
 import re
-from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, fields
 from datetime import UTC, datetime
@@ -61,7 +61,7 @@ def utc_text(at: datetime) -> str:
 
 def utc_time(text: str) -> datetime:
     """The stored text as an aware datetime."""
-    return datetime.strptime(text, "%Y-%m-%dT%H:%M:%SZ").replace(tzinfo=UTC)
+    return datetime.fromisoformat(text)
 
 
 def wal_is_safe(version: tuple[int, ...]) -> bool:
@@ -75,7 +75,7 @@ def journal() -> tuple[str, str]:
 
 
 class Store:
-    """One connection to the shop's file. Made for one request or command, closed after it; never shared between threads."""
+    """One connection to the shop's file: a request's, a command's or a thread's; never shared between threads."""
 
     def __init__(self, path: Path, read_only: bool = False) -> None:
         """read_only: for looking at a file that nobody else has open; nothing beside it is made or changed."""
@@ -92,15 +92,16 @@ class Store:
             connection.execute(f"PRAGMA {pragma}").fetchall()
 
     def close(self) -> None:
-        """The last to leave brings the log into the file; where somebody always stays, a long log is brought in now.
+        """The last to leave brings the log into the file; where somebody always stays, a long log is brought in now."""
+        self.bring_in_long_log()
+        self.db.conn.close()
 
-        Never at a count of pages, as SQLite does by itself: with a second place that follows the log, this was seen to leave a hole in it.
-        """
+    def bring_in_long_log(self) -> None:
+        """Never at a count of pages, as SQLite does by itself: a second place that follows the log was seen to have a hole then."""
         log = self.path.with_name(f"{self.path.name}-wal")
         with suppress(OSError, dbapi.Error):
             if not self.read_only and log.stat().st_size > LONG_LOG_BYTES and not duties.is_followed(self.path.parent):
                 self.db.execute("PRAGMA wal_checkpoint(PASSIVE)")
-        self.db.conn.close()
 
     def all(self, kind: type[Record], sql: str, *values: object) -> list[Record]:
         """Rows as records; the columns of the statement must cover the record's fields."""
@@ -130,12 +131,12 @@ class Store:
         cursor = self.db.execute(f"INSERT INTO {table} ({names}) VALUES ({marks})", list(columns.values()))
         return int(cursor.lastrowid or 0)
 
-    def insert_all(self, table: str, rows: Sequence[Mapping[str, object]]) -> None:
-        """Adds rows of the same columns inside a write, in their order."""
-        if rows:
-            names = list(rows[0])
+    def insert_all(self, table: str, records: Sequence[object]) -> None:
+        """Adds records of one kind as rows inside a write, in their order; the file gives each its id."""
+        if records:
+            names = [name for name in field_names(cast(Hashable, type(records[0]))) if name != "id"]
             sql = f"INSERT INTO {table} ({', '.join(names)}) VALUES ({', '.join('?' * len(names))})"
-            self.db.conn.executemany(sql, [[row[name] for name in names] for row in rows])
+            self.db.conn.executemany(sql, [[getattr(one, name) for name in names] for one in records])
 
     def change(self, table: str, row_id: int, version: int | None = None, **columns: object) -> None:
         """Changes one row inside a write. With a version the row must still have it, else Conflict; the version goes up by one."""

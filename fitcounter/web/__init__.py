@@ -11,7 +11,7 @@ from flask_wtf import CSRFProtect
 from werkzeug.middleware.proxy_fix import ProxyFix
 from werkzeug.routing import IntegerConverter
 
-from fitcounter.desk.shop import open_store
+from fitcounter.desk.shop import EachOpens, open_store
 from fitcounter.settings import Settings, load_keys
 from fitcounter.web import access, app_shell, errors, guesses, hands, headers, limits, parked, show, squeeze, waiting
 from fitcounter.web.blueprints import BLUEPRINTS
@@ -29,8 +29,8 @@ def now_utc() -> datetime:
     return datetime.now(UTC)
 
 
-def create_app(settings: Settings, clock: Callable[[], datetime] = now_utc) -> Flask:
-    """The program as a WSGI application on one shop's data folder. clock: read once a request."""
+def create_app(settings: Settings, clock: Callable[[], datetime] = now_utc, door: type[EachOpens] = EachOpens) -> Flask:
+    """The program as a WSGI application on one shop's data folder. clock: read once a request; door: KeptOpen for a server."""
     version = app_shell.version(ROOT)
     app = Flask(
         "fitcounter",
@@ -45,9 +45,9 @@ def create_app(settings: Settings, clock: Callable[[], datetime] = now_utc) -> F
         VERSION=version,
         SETTINGS=settings,
         CLOCK=clock,
-        SHOP_FILE=settings.data_dir / "shop.db",
+        SHOP_FILE=door(settings.data_dir / "shop.db"),
     )
-    open_store(app.config["SHOP_FILE"]).close()
+    open_store(settings.data_dir / "shop.db").close()
     if settings.proxies == 1:
         app.wsgi_app = ProxyFix(app.wsgi_app, x_for=1, x_proto=1, x_host=0)  # type: ignore[method-assign]
     app.url_map.converters["int"] = Id

@@ -47,9 +47,9 @@ def allow(*roles: str) -> Callable[[View], View]:
 
 
 def store() -> Store:
-    """This request's connection, opened when first asked for."""
+    """This request's connection, taken when first asked for."""
     if "store" not in g:
-        g.store = Store(current_app.config["SHOP_FILE"])
+        g.store = current_app.config["SHOP_FILE"].enter()
     return cast(Store, g.store)
 
 
@@ -135,7 +135,7 @@ def _may_enter() -> Response | None:
 def _close(_: BaseException | None) -> None:
     held = g.pop("store", None)
     if held is not None:
-        held.close()
+        current_app.config["SHOP_FILE"].leave(held)
 
 
 def _for_templates() -> dict[str, Any]:
