@@ -146,6 +146,8 @@ def agreeing(shop: Shop) -> Iterator[Race]:
         }
         yield Race("an agreement", f"/tickets/{ticket_id}/agree", lambda word, form=form: {**form, "name": word, "line_0_what": f"Stretching, {word}"},
                    lambda ticket_id=ticket_id: _only(tickets.consents(shop.store, ticket_id)).name)  # fmt: skip
+        with shop.store.write_tx():  # it goes home: a bench with thirty pairs waiting is none of a shop's
+            shop.store.db.execute("UPDATE items SET state = 'out' WHERE ticket_id = ?", [ticket_id])
 
 
 def handing_over(shop: Shop) -> Iterator[Race]:
