@@ -1,6 +1,6 @@
 """A shop whose server is killed with -9 again and again while phones save, and what is left to count afterwards.
 
-Run as a program it is the warm parent: all is imported and wired, no file of the shop is open, and each line on its standard input
+Run as a program it is the warm parent: all is imported and wired, the shop's file is not open, and each line on its standard input
 kills the server of before and forks the next one, which opens the file and serves as `fitcounter serve` does, its keeper beside it.
 """
 
@@ -18,10 +18,14 @@ import sys
 import threading
 import time
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, nullcontext
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import TYPE_CHECKING
 from urllib.parse import urlencode
+
+if TYPE_CHECKING:
+    from fitcounter.settings import Settings
 
 CHECKOUT = Path(__file__).resolve().parent.parent
 PHONES = 4
@@ -30,28 +34,30 @@ A_START_S = 0.15  # one of ten is killed while it starts
 FORM = {"Content-Type": "application/x-www-form-urlencoded", "Accept": "text/html"}
 
 
-def warm_parent(data_dir: Path, port: int) -> None:
-    """Serves until its standard input ends."""
-    from fitcounter import keeper, server
+def warm_parent(data_dir: str, port: str) -> None:
+    """`fitcounter serve` as far as its keeper, in this process; from there on in one child after another, until the standard input ends."""
+    from fitcounter import cli, keeper, server
     from fitcounter.desk.shop import open_store
-    from fitcounter.settings import Settings
-    from fitcounter.web import create_app
 
-    settings = Settings(data_dir=data_dir, port=port, base_url=f"http://localhost:{port}")
-    application = create_app(settings)  # looks whether the shop's file is one and closes it again, as each server does below
-    gc.freeze()  # what all have in common is not looked through, and so not copied, by each
-    child = 0
-    for _ in sys.stdin:
+    keeping, serve = keeper.keeping, server.serve
+
+    def lives(application: server.Application, settings: Settings, greeting: str) -> None:
+        child = 0
+        gc.freeze()  # what all have in common is not looked through, and so not copied, by each
+        for _ in sys.stdin:
+            _kill(child)
+            child = os.fork()
+            if child == 0:
+                os.dup2(os.open(os.devnull, os.O_WRONLY), 1)  # its greeting; the numbers below are read
+                open_store(settings.data_dir / "shop.db").close()  # what the parent did at its own start
+                with keeping(settings):
+                    serve(application, settings, greeting)
+                os._exit(0)
+            print(child, flush=True)
         _kill(child)
-        child = os.fork()
-        if child == 0:
-            os.dup2(os.open(os.devnull, os.O_WRONLY), 1)  # its greeting; the numbers below are read
-            open_store(data_dir / "shop.db").close()
-            with keeper.keeping(settings):
-                server.serve(application, settings, "The shop is open.")
-            os._exit(0)
-        print(child, flush=True)
-    _kill(child)
+
+    keeper.keeping, server.serve = nullcontext, lives  # type: ignore[assignment]
+    cli.main(["serve", "--data", data_dir, "--port", port])
 
 
 def _kill(child: int) -> None:
@@ -219,4 +225,4 @@ class KilledShop:
 
 
 if __name__ == "__main__":
-    warm_parent(Path(sys.argv[1]), int(sys.argv[2]))
+    warm_parent(sys.argv[1], sys.argv[2])
