@@ -136,6 +136,7 @@ def test_every_way_in_without_a_session_is_written_down() -> None:
         assert f"`{start.group(0)}" in SECTION, rule
 
 
+@pytest.mark.usefixtures("real_hashes")
 def test_every_key_and_algorithm_is_written_down() -> None:
     """Whatever the source takes from hashlib, hmac, ssl or cryptography is named, and the keys with their size."""
     used = set()

@@ -20,8 +20,7 @@ from fitcounter.errors import BadInput
 
 LEAST_PASSPHRASE, MOST_PASSPHRASE = 15, 200
 PIN_DIGITS = 6
-_N, _R, _P = 2**15, 8, 3
-POLICY = f"scrypt:{_N}:{_R}:{_P}"
+POLICY = "scrypt:32768:8:3"  # N, r, p
 _LEAST_OWN = 8  # characters that must remain when all that can be guessed is taken out
 _LEAST_KINDS = 5  # different characters
 
@@ -41,7 +40,7 @@ _ROWS = ("01234567890", "09876543210", "qwertyuiop", "asdfghjkl", "zxcvbnm", "ab
 def hash_secret(secret: str) -> str:
     """A fresh salt, then scrypt."""
     salt = secrets.token_hex(16)
-    return f"{POLICY}${salt}${_scrypt(secret, salt)}"
+    return f"{POLICY}${salt}${_scrypt(secret, salt, POLICY)}"
 
 
 def matches(secret: str, held: str) -> bool:
@@ -100,8 +99,8 @@ def _plain(text: str) -> str:
     return "".join(one for one in text if one.isalnum())
 
 
-def _scrypt(secret: str, salt: str, method: str = POLICY) -> str:
+def _scrypt(secret: str, salt: str, method: str) -> str:
     """Raises nothing for a method it does not know: that compares as wrong under today's policy."""
-    found = re.fullmatch(r"scrypt:(\d{1,7}):(\d{1,2}):(\d{1,2})", method)
-    n, r, p = (int(one) for one in found.groups()) if found else (_N, _R, _P)
+    known = re.compile(r"scrypt:(\d{1,7}):(\d{1,2}):(\d{1,2})")
+    n, r, p = map(int, (known.fullmatch(method) or known.fullmatch(POLICY)).groups())  # type: ignore[union-attr]  # POLICY is one
     return hashlib.scrypt(secret.encode("utf-8", "surrogatepass"), salt=salt.encode(), n=n, r=r, p=p, maxmem=2**28).hex()
