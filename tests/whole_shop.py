@@ -104,7 +104,7 @@ def open_copy(played: Path, folder: Path, *, https: bool = False) -> WholeShop:
         "fit_id": store.value("SELECT fit_id FROM items WHERE id = 44"), "closure_id": 1, "booking_id": 1, "follow_up_id": 1,
         "incident_id": 1, "customer_id": 22, "photo_id": 1, "staff_id": 1, "phone_id": 1,
         "session_id": 999, "token": token, "code": "a-code", "draft_id": DRAFT, "form_id": FORM, "parked_id": parked_id, "form": "ics",
-        "filename": "app.css", "name": "app.css", "number": 22,
+        "filename": "app.css", "name": "app.css", "number": 22, "leather": "goat",
     }  # fmt: skip
     values["tag"] = store.value("SELECT code FROM tags WHERE item_id = 44 AND died_at IS NULL")
     return WholeShop(app, clock, store, values)

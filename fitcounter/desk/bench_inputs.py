@@ -17,7 +17,7 @@ from fitcounter.fit.forecast import next_opening, odds
 from fitcounter.fit.handbook_bench import MOST_HOLD_H
 from fitcounter.fit.handbook_rounds import REST_H
 from fitcounter.fit.trees import Tree
-from fitcounter.store import bench_days, fits, items, plans, rounds, tickets, trees
+from fitcounter.store import bench_days, fits, items, plans, rounds, settings, tickets, trees
 from fitcounter.store.bench_days import BootDays
 from fitcounter.store.bench_records import Round
 from fitcounter.store.database import Store, utc_time
@@ -84,12 +84,13 @@ def open_days(store: Store, shop: Shop, today: date) -> OpenDays:
 
 def reckon(store: Store, shop: Shop, held: list[Item]) -> dict[int, Reckoned]:
     """Rounds and trees of every boot; what was reckoned for the last plan stands while nothing under it changed."""
-    known, stamps, tree_stamp = bench_days.everything(store), bench_days.stamps(store), bench_days.tree_stamp(store)
+    known, stamps = bench_days.everything(store), bench_days.stamps(store)
+    shared = f"{bench_days.tree_stamp(store)}|{settings.leathers_stamp(store)}"
     points = trees.all_calibration(store)
     shop_trees: list[Tree] = [as_tree(row, points.get(row.id, ())) for row in trees.everyone(store)]
     found = {}
     for item in held:
-        stamp = f"{stamps.get(item.id, '')}|{tree_stamp}"
+        stamp = f"{stamps.get(item.id, '')}|{shared}"
         kept = known.get(item.id)
         found[item.id] = _kept(kept) if kept is not None and kept.stamp == stamp else _reckon(store, shop, item, shop_trees, stamp)
     return found

@@ -10,12 +10,13 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from itertools import groupby
 
-from fitcounter.desk import aftercare, book_pictures
+from fitcounter.desk import aftercare, book_pictures, own_limits
 from fitcounter.desk.job import Records
 from fitcounter.desk.leathers import LEATHERS
 from fitcounter.desk.shop import Shop
 from fitcounter.fit import handbook_leather
 from fitcounter.fit.kept import BootRecord, Kept, Round, boot_record, class_kept
+from fitcounter.fit.materials import Own
 from fitcounter.store import book
 from fitcounter.store.database import Store, utc_text, utc_time
 
@@ -104,32 +105,32 @@ def look(store: Store, shop: Shop, now: datetime) -> BookPage:
 
 def records(store: Store) -> Records:
     """What the shop's finished boots say of each leather, in the form the answer takes it: mean, sd and number of boots."""
-    return _records_at(store, str(store.path), book.last_finish(store))
+    return _records_at(store, str(store.path), book.last_finish(store), own_limits.of_shop(store))
 
 
-_KEPT: dict[tuple[str, int], Records] = {}
+_KEPT: dict[tuple[str, int, Own], Records] = {}
 MOST_KEPT = 4
 
 
-def _records_at(store: Store, path: str, last: int) -> Records:
+def _records_at(store: Store, path: str, last: int, own: Own) -> Records:
     """Reckoned once for each finished boot, because every page of a boot asks for it."""
-    if (path, last) not in _KEPT:
+    if (path, last, own) not in _KEPT:
         while len(_KEPT) >= MOST_KEPT:
             _KEPT.pop(next(iter(_KEPT)))
-        found = {code: {"mean": kept.mean, "sd": kept.sd, "boots": kept.boots} for code, (kept, _) in _classes(store).items()}
-        _KEPT[path, last] = found
-    return _KEPT[path, last]
+        found = {code: {"mean": kept.mean, "sd": kept.sd, "boots": kept.boots} for code, (kept, _) in _classes(store, own).items()}
+        _KEPT[path, last, own] = found
+    return _KEPT[path, last, own]
 
 
 def leather_lines(store: Store) -> list[LeatherLine]:
     """One line a leather that the shop has finished boots of, most boots first."""
-    lines = []
-    for code, (kept, boots) in _classes(store).items():
+    lines, own = [], own_limits.of_shop(store)
+    for code, (kept, boots) in _classes(store, own).items():
         spread = EIGHT_IN_TEN_SD * kept.sd
         rounds = [one for boot in boots for one in boot]
         lines.append(
             LeatherLine(
-                code, LEATHERS.get(code, code), _table(code), kept.mean, max(0.0, kept.mean - spread), min(1.0, kept.mean + spread),
+                code, LEATHERS.get(code, code), _table(own, code), kept.mean, max(0.0, kept.mean - spread), min(1.0, kept.mean + spread),
                 kept.boots, tuple(_by(rounds, lambda one: "dry" if one.dry else "conditioned")), tuple(_by(rounds, _hold_words)),
             )
         )  # fmt: skip
@@ -170,7 +171,7 @@ def safe_cell(cell: object) -> str:
     return f"'{text}" if text[:1] in ("=", "+", "-", "@", "\t", "\r") else text
 
 
-def _classes(store: Store) -> dict[str, tuple[Kept, list[list[Round]]]]:
+def _classes(store: Store, own: Own) -> dict[str, tuple[Kept, list[list[Round]]]]:
     """By leather: what it keeps by the shop's own boots, and their rounds."""
     found: dict[str, list[list[Round]]] = {}
     for _, group in groupby(book.finished_rounds(store), key=lambda one: one.item_id):
@@ -179,8 +180,8 @@ def _classes(store: Store) -> dict[str, tuple[Kept, list[list[Round]]]]:
     classes: dict[str, tuple[Kept, list[list[Round]]]] = {}
     for code, boots in found.items():
         told: list[BootRecord] = [record for boot in boots if (record := boot_record(boot)) is not None]
-        if told and _table(code) > 0:
-            classes[code] = (class_kept(_table(code), told), boots)
+        if told and _table(own, code) > 0:
+            classes[code] = (class_kept(_table(own, code), told), boots)
     return classes
 
 
@@ -211,9 +212,9 @@ def _hold_words(one: Round) -> str:
     return "up to two days" if one.hold_h <= 48 else "up to four days" if one.hold_h <= 96 else "a week"
 
 
-def _table(code: str) -> float:
+def _table(own: Own, code: str) -> float:
     row = handbook_leather.LEATHERS.get(code)
-    return row.kept_mean if row else 0.0
+    return own.row(row).kept_mean if row else 0.0
 
 
 def _days_early(one: book.Said, shop: Shop) -> int:

@@ -9,6 +9,7 @@ from datetime import date
 from typing import Any
 
 from fitcounter.desk.leathers import ZIP_FROM_UM, ZIP_TO_UM, Guess, guess
+from fitcounter.desk.own_limits import leather_of
 from fitcounter.desk.phones import Phone
 from fitcounter.desk.seen import SIGHTS
 from fitcounter.desk.shop import Shop
@@ -193,7 +194,7 @@ def _add_fit(store: Store, act: Act, shop: Shop, ticket_id: int, job: NewJob) ->
 
 def _add_boot(store: Store, act: Act, ticket_id: int, fit_id: int, letter: str, side: str, boots: Boots) -> int:
     own = [one for one in boots.seen if one.side == side]
-    taken = guess(boots.material, boots.lining)
+    taken = guess(leather_of(store, boots.material), boots.lining)
     item_id = store.insert(
         "items", ticket_id=ticket_id, fit_id=fit_id, letter=letter, kind="boot", side=side, work="stretch", description=boots.description,
         material=boots.material, lining=boots.lining, closure=boots.closure, target=boots.target, state="expected", since=utc_text(act.at),

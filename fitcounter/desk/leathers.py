@@ -1,6 +1,7 @@
 """Three words for a boot, and the guesses behind them: what a class of leather is usually like until somebody measures.
 
-The guesses are the handbook's (fit.handbook_leather, shop's choice or from memory); each screen says that they are guesses.
+The guesses are the handbook's (fit.handbook_leather, shop's choice or from memory) or the shop's own;
+each screen says that they are guesses.
 """
 
 from __future__ import annotations
@@ -8,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fitcounter.fit import handbook_leather as book
+from fitcounter.fit.handbook_leather import Leather
 
 LEATHERS = {
     "supple-full-grain": "supple, smooth (calf, nappa)",
@@ -41,9 +43,9 @@ class Guess:
     zip_band_um: int
 
 
-def guess(material: str, lining: str) -> Guess:
+def guess(leather: Leather, lining: str) -> Guess:
     """The usual upper of the class, the usual lining, both together, the usual zip with its tapes."""
-    low, high = book.LEATHERS[material].thickness_mm
+    low, high = leather.thickness_mm
     thickness = round((low + high) / 2 * 1000)
     inner = 0 if lining == "none" else round(book.LINING_MM * 1000)
     return Guess(thickness, inner, thickness + inner, round(book.ZIP_BAND_MM * 1000))

@@ -6,13 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from fitcounter.desk import book
+from fitcounter.desk import book, own_limits
 from fitcounter.desk.job import build_job, mm, with_unit
 from fitcounter.desk.measure import Terms, station_at
-from fitcounter.desk.safe import as_far_as_safe
 from fitcounter.desk.sheet import READS, SIDES, cell_name
 from fitcounter.desk.shop import Shop
-from fitcounter.fit.assess import assess, read_job
 from fitcounter.fit.handbook_leg import UM_PER_MM
 from fitcounter.fit.slips import ONE_MORE_HEIGHT, Slip
 from fitcounter.fit.tape import MM_PER_UNIT, parse_length, say_length, sixteenths_nearest, write_plain
@@ -161,9 +159,7 @@ def _slips(store: Store, fit: Fit, read: list[Item]) -> list[Slip]:
         return []
     sides = tuple(str(boot.side) for boot in read)
     job: dict[str, Any] = build_job(store, fit, read, book.records(store))
-    if read[0].target == "safe":
-        job = as_far_as_safe(job, sides)
-    return [slip for one in assess(read_job(job, sides)).sides for slip in one.slips]
+    return [slip for one in own_limits.told(store, job, sides, safe=read[0].target == "safe").sides for slip in one.slips]
 
 
 def _asks(slips: Sequence[Slip]) -> tuple[Ask, ...]:

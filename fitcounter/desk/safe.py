@@ -9,18 +9,19 @@ from collections.abc import Sequence
 from typing import Any
 
 from fitcounter.fit.assess import assess, read_job
+from fitcounter.fit.materials import Own
 from fitcounter.fit.tape import parse_length
 
 NEXT_TO_NOTHING = "0.001 mm"
 
 
-def as_far_as_safe(job: dict[str, Any], sides: Sequence[str]) -> dict[str, Any]:
+def as_far_as_safe(job: dict[str, Any], sides: Sequence[str], own: Own) -> dict[str, Any]:
     """The job with amount = ceiling × leather part at each height read on the boot, side by side.
 
-    A first asking, for next to nothing, tells the leather part and the ceiling at those heights.
+    A first asking, for next to nothing, tells the leather part and the ceiling at those heights. own: the shop's limits.
     """
     probe = {**job, **{side: _asked(job, side, {}) for side in sides}}
-    told: dict[str, Any] = assess(read_job(probe, tuple(sides))).as_json()
+    told: dict[str, Any] = assess(read_job(probe, tuple(sides)), own).as_json()
     most = {side: _growth(told[side]) for side in sides}
     return {**job, **{side: _asked(job, side, most[side]) for side in sides}}
 

@@ -10,7 +10,7 @@ import json
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from fitcounter.desk import book
+from fitcounter.desk import book, own_limits
 from fitcounter.desk.job import build_job, measured
 from fitcounter.desk.safe import as_far_as_safe
 from fitcounter.errors import FitCounterError
@@ -19,6 +19,7 @@ from fitcounter.fit.course import stop_sentences
 from fitcounter.fit.forecast import Opening, Stand, next_opening, odds
 from fitcounter.fit.handbook_leg import FLAT_FACTOR, TOLERANCE_MM
 from fitcounter.fit.kept import Keeping, corrected
+from fitcounter.fit.materials import Own
 from fitcounter.fit.one_round import kept_words
 from fitcounter.fit.tape import room_inches, say_length, say_short_by
 from fitcounter.fit.verdict import Case, PlaceNow, Verdict, judge, stand_at
@@ -93,17 +94,17 @@ def standing(store: Store, item: Item) -> Standing | None:
         if not measured(store, [item]):
             return None
         job = build_job(store, fits.get(store, item.fit_id), [item], book.records(store))
-        return _reckoned(json.dumps(job), item.side, item.target == "safe")
+        return _reckoned(json.dumps(job), item.side, item.target == "safe", own_limits.of_shop(store))
     except FitCounterError:
         return None
 
 
 @lru_cache(maxsize=MOST_KEPT)
-def _reckoned(job: str, side: str, safe: bool) -> Standing:
+def _reckoned(job: str, side: str, safe: bool, own: Own) -> Standing:
     """Reckoned once for the same rows, because a boot's page, the bench and the plan all ask. Raises FitCounterError."""
     asked = json.loads(job)
-    read = read_job(as_far_as_safe(asked, (side,)) if safe else asked, (side,))
-    case = case_of(read, read.sides[0], {})
+    read = read_job(as_far_as_safe(asked, (side,), own) if safe else asked, (side,))
+    case = case_of(read, read.sides[0], own)
     return Standing(case, judge(case))
 
 

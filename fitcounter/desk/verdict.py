@@ -8,13 +8,12 @@ from datetime import date
 from itertools import zip_longest
 from typing import Any
 
-from fitcounter.desk import bench, book
+from fitcounter.desk import bench, book, own_limits
 from fitcounter.desk.dates import TwoDays, two_days
 from fitcounter.desk.job import Records, build_job, measured
-from fitcounter.desk.safe import as_far_as_safe
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import OutOfOrder
-from fitcounter.fit.assess import Assessment, assess, read_job
+from fitcounter.fit.assess import Assessment
 from fitcounter.fit.bench_jobs import Plan
 from fitcounter.fit.handbook_rounds import MOST_ROUNDS
 from fitcounter.fit.words import goes_sentence
@@ -90,9 +89,7 @@ def answer(store: Store, shop: Shop, fit_id: int, today: date, records: Records 
     sides = tuple(str(boot.side) for boot in read)
     job = build_job(store, fit, read, book.records(store) if records is None else records)
     safe = read[0].target == "safe"
-    if safe:
-        job = as_far_as_safe(job, sides)
-    told = assess(read_job(job, sides))
+    told = own_limits.told(store, job, sides, safe=safe)
     result: dict[str, Any] = told.as_json()
     tier = "safe" if safe and told.verdict != "refuse" else told.verdict
     likely, most = slower(result, sides, "likely"), slower(result, sides, "eight_in_ten")

@@ -10,10 +10,12 @@ from typing import Any
 from fitcounter.desk import consent, offer
 from fitcounter.desk.dates import finished
 from fitcounter.desk.drawn import profile
+from fitcounter.desk.own_limits import OWN_FIGURES
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.verdict import Answer, answer
 from fitcounter.fit.drawing import BootProfile, Drawing, Place, profile_drawing
 from fitcounter.fit.handbook_leg import TOLERANCE_MM
+from fitcounter.fit.materials import HANDBOOK
 from fitcounter.fit.words import goes
 from fitcounter.store import customers
 from fitcounter.store.database import Store
@@ -141,7 +143,7 @@ def _side(told: Answer, side: str, boot: Item) -> SidePage:
     rows = [one for one in result["heights"] if round(one["height_mm"], 3) in read]
     bars = _bars(result["rounds"]) if result["likely"] is not None else []
     return SidePage(
-        side, result["tier"], result["worst"], tuple(reversed(rows)), tuple(bars), tuple(_figures(told, result)),
+        side, result["tier"], result["worst"], tuple(reversed(rows)), tuple(bars), tuple(_figures(told, side, result)),
         tuple(result["reach_mm"] or ()), result["panel"],
     )  # fmt: skip
 
@@ -164,10 +166,12 @@ def _bars(rounds: dict[str, float]) -> list[Bar]:
     return [*bars, Bar("more than 6", rest, rounds["more"] == most)] if rest > 0 else bars
 
 
-def _figures(told: Answer, result: dict[str, Any]) -> list[Figure]:
+def _figures(told: Answer, side: str, result: dict[str, Any]) -> list[Figure]:
     """The numbers behind the answer, each with the word that says how far it can be trusted."""
     limits = result["limits"]
-    own = "shop's choice"
+    case = next(one.case for one in told.assessment.sides if one.name == side)
+    by_the_book = (case.leather, case.factors) == (case.boot.leather, HANDBOOK.factors)
+    own = "shop's choice" if by_the_book else OWN_FIGURES
     found = [
         Figure("Usual for this leather", f"{limits['routine'] * 100:.1f} %", own),
         Figure("Most in one go", f"{limits['round'] * 100:.1f} %", own),
@@ -179,5 +183,5 @@ def _figures(told: Answer, result: dict[str, Any]) -> list[Figure]:
         source = f"{kept['boots']} of the shop's boots" if kept["boots"] else own
         found.append(Figure("Keeps of an opening, after a day", f"{kept['mean']:.2f} ± {kept['sd']:.2f}", source))
     found.append(Figure("Time on the tree, a go", f"{told.fit.hold_h} h", "common practice"))
-    found.append(Figure("Doubt of the shortfall", f"± {result['worst']['need_u_mm']:.1f} mm", own))
+    found.append(Figure("Doubt of the shortfall", f"± {result['worst']['need_u_mm']:.1f} mm", "shop's choice"))
     return found

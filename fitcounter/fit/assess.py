@@ -6,15 +6,14 @@ was read. "Cannot" is an answer with its reason. The same job gives the same ans
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import reduce
 
 from fitcounter.fit import cautions as caution_words
 from fitcounter.fit.assess_job import SIDES, Job, Side, read_job
 from fitcounter.fit.assess_json import side_json
-from fitcounter.fit.handbook_leather import Leather
 from fitcounter.fit.kept import Kept
+from fitcounter.fit.materials import HANDBOOK, Own
 from fitcounter.fit.need import check_places, places
 from fitcounter.fit.options import what_would_change
 from fitcounter.fit.reasons import reasons
@@ -80,13 +79,13 @@ class Assessment:
         }
 
 
-def assess(job: Job, leathers: Mapping[str, Leather] | None = None) -> Assessment:
-    """Answers a job. leathers: the shop's own table of limits where it has edited the handbook's, by class code.
+def assess(job: Job, own: Own = HANDBOOK) -> Assessment:
+    """Answers a job. own: the shop's limits where it has edited the handbook's.
 
     Raises BadInput where leg (gaps, amounts) and boot share no height, or a height or a wall cannot be.
     """
     asked = reading_slips(job)
-    sides = tuple(_answer(job, side, leathers or {}, [slip for slip in asked if slip.side == side.name]) for side in job.sides)
+    sides = tuple(_answer(job, side, own, [slip for slip in asked if slip.side == side.name]) for side in job.sides)
     return Assessment(job, sides, tuple(caution_words.cautions(job)))
 
 
@@ -96,8 +95,8 @@ def can_be_answered(job: Job) -> None:
         check_places(job, side)
 
 
-def _answer(job: Job, side: Side, leathers: Mapping[str, Leather], asked: list[Slip]) -> SideAnswer:
-    case = case_of(job, side, leathers)
+def _answer(job: Job, side: Side, own: Own, asked: list[Slip]) -> SideAnswer:
+    case = case_of(job, side, own)
     verdict = judge(case)
     said = reasons(job, side, case, verdict)
     if could_move(case, verdict):
@@ -107,13 +106,14 @@ def _answer(job: Job, side: Side, leathers: Mapping[str, Leather], asked: list[S
     return SideAnswer(side, case, verdict, tuple(said), tuple(what_would_change(job, side, case, verdict)), tuple(asked))
 
 
-def case_of(job: Job, side: Side, leathers: Mapping[str, Leather]) -> Case:
+def case_of(job: Job, side: Side, own: Own) -> Case:
     """All that the verdict on one boot rests on. Raises BadInput as assess does."""
-    leather = leathers.get(side.boot.leather.code, side.boot.leather)
+    leather = own.row(side.boot.leather)
     return Case(
         places=tuple(places(job, side)),
         boot=side.boot,
         leather=leather,
+        factors=own.factors,
         dial=job.dial,
         findings=side.findings,
         rounds=side.rounds,

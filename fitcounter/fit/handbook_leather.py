@@ -33,6 +33,17 @@ class Leather:
 
 
 LIMITS = Chapter("Limits by leather")
+# What the figures of a row are called in the book, after the name of the leather.
+FIGURES = {
+    "routine": "routine",
+    "round": "one round",
+    "ceiling": "ceiling",
+    "kept_mean": "kept after 24 h",
+    "kept_sd": "its standard deviation",
+    "strain_10mpa": "strain at 10 MPa",
+    "thickness_from_mm": "thickness from",
+    "thickness_to_mm": "thickness to",
+}
 
 _ROWS = (
     ("supple-full-grain", "supple full grain (calf, nappa cow)", 4, 8, 13, 0.50, 0.25, (1.0, 1.4), "new, it bears 15 % in a ball test"),
@@ -54,44 +65,58 @@ _REFUSED_ROWS = (
 )
 
 
+def figure_name(leather: str, key: str) -> str:
+    """The name of one figure in the book. leather: the name of its row; key: of FIGURES."""
+    return f"{leather}: {FIGURES[key]}"
+
+
 def _row(
     code: str, name: str, routine: float, most: float, ceiling: float, kept: float, e10: float, thick: tuple[float, float], why: str
 ) -> Leather:
-    def percent(what: str, value: float) -> float:
-        return LIMITS.choice(f"{name}: {what}", value / 100, "share", why)
+    def share(key: str, value: float, reason: str) -> float:
+        return LIMITS.choice(figure_name(name, key), value, "share", reason)
 
     kept_reason = "no published kept fraction for boot shafts; the shop's own rounds correct it"
     return Leather(
         code,
         name,
-        percent("routine", routine),
-        percent("one round", most),
-        percent("ceiling", ceiling),
-        LIMITS.choice(f"{name}: kept after 24 h", kept, "share", kept_reason),
-        LIMITS.choice(f"{name}: its standard deviation", 0.15, "share", kept_reason),
-        LIMITS.choice(f"{name}: strain at 10 MPa", e10, "share", "judged from handling; the curve is an estimate"),
-        (
-            LIMITS.choice(f"{name}: thickness from", thick[0], "mm", "from memory"),
-            LIMITS.choice(f"{name}: thickness to", thick[1], "mm", "from memory"),
-        ),
+        share("routine", routine / 100, why),
+        share("round", most / 100, why),
+        share("ceiling", ceiling / 100, why),
+        share("kept_mean", kept, kept_reason),
+        share("kept_sd", 0.15, kept_reason),
+        share("strain_10mpa", e10, "judged from handling; the curve is an estimate"),
+        _thickness(name, thick),
         why,
     )
 
 
 def _refused_row(code: str, name: str, thick: tuple[float, float], why: str) -> Leather:
-    thickness = (
-        LIMITS.choice(f"{name}: thickness from", thick[0], "mm", "from memory"),
-        LIMITS.choice(f"{name}: thickness to", thick[1], "mm", "from memory"),
+    return Leather(code, name, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, _thickness(name, thick), why, refused=True)
+
+
+def _thickness(name: str, thick: tuple[float, float]) -> tuple[float, float]:
+    low, high = (
+        LIMITS.choice(figure_name(name, key), mm, "mm", "from memory")
+        for key, mm in zip(("thickness_from_mm", "thickness_to_mm"), thick, strict=True)
     )
-    return Leather(code, name, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, thickness, why, refused=True)
+    return low, high
 
 
 LEATHERS = {row.code: row for row in (*(_row(*row) for row in _ROWS), *(_refused_row(*row) for row in _REFUSED_ROWS))}
 
-CLOTH_LINING_FACTOR = LIMITS.choice("textile or fleece lining, limits times", 0.75, "", "a woven lining hardly grows")
-DRY_OR_OLD_FACTOR = LIMITS.choice("dry or over ten years, limits times", 0.5, "", "old leather has lost its fat and its stretch")
-PRIOR_STRETCH_FACTOR = LIMITS.choice("stretched before, first girth unknown, ceiling times", 0.5, "", "half of it may be used up")
-CAREFUL_FACTOR = LIMITS.choice("careful, limits times", 0.5, "", "published rules and staged practice differ two to three times")
+# What narrows the limits of every leather, by its name in the book.
+FACTORS = {
+    "cloth_lining": "textile or fleece lining, limits times",
+    "dry_or_old": "dry or over ten years, limits times",
+    "prior_stretch": "stretched before, first girth unknown, ceiling times",
+    "careful": "careful, limits times",
+}
+CLOTH_LINING_FACTOR = LIMITS.choice(FACTORS["cloth_lining"], 0.75, "", "a woven lining hardly grows")
+DRY_OR_OLD_FACTOR = LIMITS.choice(FACTORS["dry_or_old"], 0.5, "", "old leather has lost its fat and its stretch")
+PRIOR_STRETCH_FACTOR = LIMITS.choice(FACTORS["prior_stretch"], 0.5, "", "half of it may be used up")
+CAREFUL_FACTOR = LIMITS.choice(FACTORS["careful"], 0.5, "", "published rules and staged practice differ two to three times")
+MOST_OWN_STRAIN = LIMITS.choice("a shop may set its limits up to", 0.20, "share", "more than the ball test strains new leather")
 TOO_LITTLE_LEATHER = LIMITS.choice("too little leather to stretch under", 0.30, "share", "the rest of the girth does not give")
 LEAST_LEATHER_MM = LIMITS.choice("least leather part that is counted", 1.0, "mm", "so that a strain is always a number")
 ELASTIC_YIELD = LIMITS.choice("live elastic yields, of its rest width", 0.25, "share", "under a gentle pull; said, never counted as growth")

@@ -17,7 +17,7 @@ from fitcounter.fit.forecast import Odds, Opening, Running, Stand
 from fitcounter.fit.handbook_leather import Leather
 from fitcounter.fit.handbook_leg import TIE, TOLERANCE_MM
 from fitcounter.fit.kept import Kept, Round
-from fitcounter.fit.materials import OPEN_SEAM, Limits, limits, refusals
+from fitcounter.fit.materials import OPEN_SEAM, Factors, Limits, limits, refusals
 from fitcounter.fit.need import Place
 
 TIERS = ("none", "routine", "stages", "repair-first", "panel", "refuse")
@@ -31,6 +31,7 @@ class Case:
     places: tuple[Place, ...]
     boot: Boot
     leather: Leather
+    factors: Factors
     dial: str
     findings: tuple[str, ...]
     rounds: tuple[Round, ...]
@@ -121,7 +122,7 @@ def judge(case: Case) -> Verdict:
     """The verdict on one boot."""
     now = places_now(case.places, kept.growth_mm(case.rounds))
     worst = tightest(now)
-    bounds = limits(case.leather, case.boot.lining, case.boot.age, case.dial, case.findings)
+    bounds = limits(case.leather, case.boot.lining, case.boot.age, case.dial, case.findings, case.factors)
     refused = tuple(refusals(case.leather, case.findings, case.boot.signed_off))
     too_little = next((place for place in now if place.short and _too_little_leather(place)), None)
     course = _course(case, worst, bounds) if worst.short and not refused else None

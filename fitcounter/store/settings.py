@@ -1,4 +1,4 @@
-"""The shop's own choices, a JSON value under each key."""
+"""The shop's own choices, a JSON value under each key; those of one leather stand together under its own key."""
 
 from __future__ import annotations
 
@@ -7,14 +7,33 @@ from typing import Any
 
 from fitcounter.store.database import Store
 
+LEATHER = "leather:"
+_OF_LEATHERS = "key >= 'leather:' AND key < 'leather;'"  # a range of the key, so that nothing else is read
+
 
 def everything(store: Store) -> dict[str, Any]:
     return {row["key"]: json.loads(row["value"]) for row in store.rows("SELECT key, value FROM settings")}
 
 
 def stamp(store: Store) -> int:
-    """Goes up with every value that is set, so that it shows whether anything was set meanwhile."""
-    return int(store.value("SELECT coalesce(sum(version), 0) FROM settings"))
+    """Goes up with every value that is set, so that it shows whether anything was set meanwhile. Each leather has a version of its own."""
+    return int(store.value(f"SELECT coalesce(sum(version), 0) FROM settings WHERE NOT ({_OF_LEATHERS})"))
+
+
+def of_leathers(store: Store) -> tuple[tuple[str, str], ...]:
+    """(code, its figures as JSON text) of every leather that was ever set, in order of code."""
+    rows = store.rows(f"SELECT key, value FROM settings WHERE {_OF_LEATHERS} ORDER BY key")
+    return tuple((row["key"].removeprefix(LEATHER), row["value"]) for row in rows)
+
+
+def leathers_stamp(store: Store) -> int:
+    """Goes up with every figure of a leather that is set."""
+    return int(store.value(f"SELECT coalesce(sum(version), 0) FROM settings WHERE {_OF_LEATHERS}"))
+
+
+def leather_version(store: Store, code: str) -> int:
+    """0 where this leather was never set."""
+    return int(store.value("SELECT version FROM settings WHERE key = ?", LEATHER + code) or 0)
 
 
 def put(store: Store, key: str, value: object) -> None:

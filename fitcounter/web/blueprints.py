@@ -19,6 +19,7 @@ from fitcounter.web import (  # noqa: F401  # their views join those of the benc
     owner_book,  # a view of the owner's place
     owner_choices,
     owner_customers,
+    owner_leathers,
     owner_people,
     owner_phones,
     retag,

@@ -10,6 +10,7 @@ from werkzeug.wrappers import Response
 
 from fitcounter.desk import choice_groups, choices, shop
 from fitcounter.desk import health as looked
+from fitcounter.desk.leather_page import own_texts
 from fitcounter.desk.round_checks import REASONS
 from fitcounter.errors import Conflict
 from fitcounter.fit import cautions
@@ -57,7 +58,8 @@ def handbook() -> str:
     """Every figure the answers are made of, with its source and how far to trust it."""
     chapters = [(title, list(figures)) for title, figures in groupby(entries(), key=lambda one: one.chapter)]
     said = {"damage": DAMAGE.values(), "signs": SET_SIGNS.values(), "reasons": [words for _, words in REASONS], "bench": cautions.BENCH}
-    return render_template("owner/handbook.html", chapters=chapters, ceiling=beside_the_ceiling(), saying=the_saying(), **said)
+    ceiling = [*beside_the_ceiling(), the_saying()]
+    return render_template("owner/handbook.html", chapters=chapters, ceiling=ceiling, own=own_texts(store()), **said)
 
 
 @bp.get("/shop/health")

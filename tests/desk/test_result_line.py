@@ -7,6 +7,7 @@ from jobs import job
 
 from fitcounter.desk.standing import Standing, result_sentence
 from fitcounter.fit.assess import case_of, read_job
+from fitcounter.fit.materials import HANDBOOK
 from fitcounter.fit.verdict import judge
 
 
@@ -14,7 +15,7 @@ def line(*rounds: dict[str, object], amount: str = "25") -> str:
     """The line of a supple boot, the table keeping .50 of an opening after a day, in inches."""
     side = {"rounds": [{"method": "outside", "hold_h": 24, "prepared": "conditioned", **one} for one in rounds]}
     read = read_job(job({**side, "amounts": [{"height": "300", "amount": amount}]}), ("left",))
-    case = case_of(read, read.sides[0], {})
+    case = case_of(read, read.sides[0], HANDBOOK)
     return result_sentence(Standing(case, judge(case)), "in")
 
 

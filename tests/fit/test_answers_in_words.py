@@ -14,6 +14,7 @@ from fitcounter.fit.assess import assess, read_job
 from fitcounter.fit.forecast import Odds, Opening, Running
 from fitcounter.fit.handbook_leather import LEATHERS
 from fitcounter.fit.kept import Round
+from fitcounter.fit.materials import Own
 
 ZIPPED = {"zip": {"from_mm": 0, "to_mm": 400}}
 ABBREVIATIONS = re.compile(r"\b(approx|max|min|pct|e\.g|i\.e|etc)\b")
@@ -72,13 +73,13 @@ def amount(mm: str, **more: Any) -> dict[str, Any]:
 def test_the_reasons_give_the_numbers_that_decided() -> None:
     """Short by, where, its share of the leather, the limits, what is kept, the next opening, the goes."""
     reasons = answer(example("a"))["reasons"]
-    assert reasons[0] == "Left: by leg: short by ⅞ in at 12 in, the tightest place."
+    assert reasons[0] == "Left: short by ⅞ in at 12 in, the tightest place (by leg)."
     assert reasons[1] == "Left: that is 7.6 % of the leather there, counted from the boot as first brought in."
     assert reasons[2] == "Left: usual for this leather: 4.0 %, one round 8.0 %, never over 13.0 %."
     assert reasons[3] == "Left: it keeps about 50 % of an opening after a day on the tree: the table, a guess."
     assert reasons[4] == "Left: the next opening is 15/16 in, limited by what one round may open."
     assert reasons[5] == "Left: most likely two goes on the tree, perhaps one; 9 in 10 within 4."
-    assert next(sentence for sentence in reasons if sentence.startswith("Right: ")).startswith("Right: by leg: short by 1 1/16 in")
+    assert next(sentence for sentence in reasons if sentence.startswith("Right: ")).startswith("Right: short by 1 1/16 in")
 
 
 def test_what_both_boots_say_alike_is_said_once() -> None:
@@ -86,14 +87,14 @@ def test_what_both_boots_say_alike_is_said_once() -> None:
     assert all(sentence.startswith("Both: ") for sentence in answer(job())["reasons"])
     alone = job()
     del alone["right"]
-    assert assess(read_job(alone, ("left",))).reasons[0].startswith("Left: by the amount asked for")
+    assert assess(read_job(alone, ("left",))).reasons[0].endswith("(by the amount asked for).")
 
 
 @pytest.mark.parametrize(
     ("data", "sentence"),
     [
-        (job(amount("0")), "by the amount asked for: nowhere short by more than reading error"),
-        (example("c"), "by the gap at the zip: short by ¾ in"),
+        (job(amount("0")), "nowhere short by more than reading error (by the amount asked for)"),
+        (example("c"), "short by ¾ in"),
         (job({"target": "leg", "leg": leg(("calf", "300", "420"))}), "few heights were read: rough between readings"),
         (job(amount("80")), "done within 4 more rounds: unlikely"),
         (job(amount("30"), tree_max_mm=402), "the next opening would be 2 mm: the largest girth of the tree"),
@@ -327,8 +328,8 @@ def test_a_heel_that_will_not_pass_is_a_caution_and_never_a_tier(boot: dict[str,
 
 def test_the_shops_own_limits_take_the_tables_place() -> None:
     """All limits are the shop's choice, editable."""
-    narrower = replace(LEATHERS["supple-full-grain"], round=0.02, ceiling=0.04)
-    side = assess(read_job(job(amount("12"))), {"supple-full-grain": narrower}).as_json()["left"]
+    narrower = Own((replace(LEATHERS["supple-full-grain"], round=0.02, ceiling=0.04),))
+    side = assess(read_job(job(amount("12"))), narrower).as_json()["left"]
     assert side["limits"]["round"] == 0.02  # type: ignore[index]
     assert side["next"]["limited_by"] == "round"  # type: ignore[index]
     assert side["next"]["opening_mm"] == pytest.approx(8.0)  # type: ignore[index]
