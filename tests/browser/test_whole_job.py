@@ -1,4 +1,8 @@
-"""The whole job on one real ticket: from the door to the end of the guarantee, in a browser on a phone."""
+"""The whole job on one real ticket: from the door to the end of the guarantee, in a browser on a phone, over real HTTPS.
+
+Every form goes out as it does in a shop: from a page that sends no referrer, with the browser's own Origin, under a cookie that
+travels by HTTPS alone. A check that wants a referrer on HTTPS, or a cookie that the browser does not take, stops it at the door.
+"""
 
 from __future__ import annotations
 
@@ -15,20 +19,24 @@ from open_shop import open_shop
 from playwright.sync_api import Page
 from pypdf import PdfReader
 
-from fitcounter.desk import aftercare, shop
+from fitcounter.desk import aftercare, passphrases, shop
 from fitcounter.store import follow_ups, items, rounds, tickets
 from fitcounter.store.database import Act, Store
 
 pytestmark = pytest.mark.browser
 
 
+
 @pytest.fixture
-def address(store: Store, tmp_path: Path, clock: Clock) -> Iterator[str]:
+def address(store: Store, tmp_path: Path, clock: Clock, monkeypatch: pytest.MonkeyPatch) -> Iterator[str]:
     shop.choose(store, Act(clock.now), limits="usual", hold_h=48)
+    # weeks go by, and each shift begins with a passphrase: how long a guess at it takes is tested elsewhere
+    monkeypatch.setattr(passphrases, "_scrypt", lambda secret, salt, method=passphrases.POLICY: secret + salt)
     with store.write_tx():
+        store.db.execute("UPDATE staff SET passphrase_hash = ?", [passphrases.hash_secret(PASSPHRASE)])
         for label, side in (("4", "left"), ("9", "right")):
             store.insert("trees", label=label, side=side, size="M")
-    with open_shop(tmp_path, clock) as opened:
+    with open_shop(tmp_path, clock, https=True) as opened:
         yield opened
 
 
@@ -101,6 +109,14 @@ class Phone:
         return answer.body()
 
 
+def over_https(open_page: Callable[..., Page], address: str) -> Page:
+    """The test's browser does not know the shop's authority (test_certificate.py), and fetches no worker from one it does not know."""
+    page = open_page("about:blank", ignore_https_errors=True)
+    page.context.add_init_script("delete Navigator.prototype.serviceWorker")
+    page.goto(address)
+    return page
+
+
 def qr_of(pdf: bytes) -> list[str]:
     """Every square on every page, read from a 300 dpi picture."""
     found = []
@@ -114,16 +130,16 @@ def text_of(pdf: bytes) -> str:
 
 
 def test_the_whole_job_from_the_door_to_the_end_of_the_guarantee(address: str, open_page: Callable[..., Page], store: Store, clock: Clock):
-    counter = Phone(open_page(address + "/sign-in"), address).sign_in("CO")
+    counter = Phone(over_https(open_page, address + "/sign-in"), address).sign_in("CO")
     ticket_id, fit_id = take_in(counter, store)
     measure(counter, fit_id)
     agree(counter, ticket_id, fit_id, store)
     left, right, bag = (one.id for one in sorted(items.of_ticket(store, ticket_id), key=lambda one: (one.letter, one.side or "")))
     her_link = check_papers(counter, ticket_id, store)
-    stranger = Phone(open_page(her_link), address)
+    stranger = Phone(over_https(open_page, her_link), address)
     assert "Waiting for the bench" in stranger.page.content()
 
-    bench = Phone(open_page(address + "/sign-in"), address).sign_in("BE")
+    bench = Phone(over_https(open_page, address + "/sign-in"), address).sign_in("BE")
     a_round(bench, left, "4", clock, before="14 1/4", first="14 1/2", top="14 3/4", rested="14 1/2", hold_h=48)
     bench.step(left, "another-round")
     a_round(bench, left, "4", clock, before="", first="14 3/4", top="14 15/16", rested="14 3/4", hold_h=48)
