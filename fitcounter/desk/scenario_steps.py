@@ -58,7 +58,7 @@ def _of_item(stage: Stage, one: Played, act: Act, item_id: int, name: str, told:
     elif name == "finish":
         bench_ends.finish(store, act, item_id, said, told["shaper"])
     elif name == "shelve":
-        bench_ends.shelve(store, act, item_id, said, told["shelf"], "shaper")
+        bench_ends.shelve(store, act, item_id, said, told["shelf"], items.get(store, item_id).shaper)
     elif name == "work-done":
         bench_ends.work_done(store, act, item_id, said, told["shelf"])
     elif name == "stop":
