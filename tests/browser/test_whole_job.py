@@ -1,7 +1,7 @@
 """The whole job on one real ticket: from the door to the end of the guarantee, in a browser on a phone, over real HTTPS.
 
-Every form goes out as it does in a shop: from a page that sends no referrer, with the browser's own Origin, under a cookie that
-travels by HTTPS alone. A check that wants a referrer on HTTPS, or a cookie that the browser does not take, stops it at the door.
+Every form goes out as it does in a shop: with the browser's own Origin, under a cookie that travels by HTTPS alone; her page sends
+no referrer. A cookie that the browser does not take stops it at the door, a check that wants a referrer on HTTPS at her page.
 """
 
 from __future__ import annotations
@@ -24,7 +24,6 @@ from fitcounter.store import follow_ups, items, rounds, tickets
 from fitcounter.store.database import Act, Store
 
 pytestmark = pytest.mark.browser
-
 
 
 @pytest.fixture
