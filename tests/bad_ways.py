@@ -26,13 +26,9 @@ def way(name: str) -> Callable[[Way], Way]:
 
 
 @way("reading")
-def reading(till: Till, typed: dict[str, Any], _: object) -> Answer:
-    return till.send("reading", **typed)
-
-
 @way("asked")
-def asked(till: Till, typed: dict[str, Any], _: object) -> Answer:
-    """A reading that is taken, and the page that comes after it."""
+def reading(till: Till, typed: dict[str, Any], _: object) -> Answer:
+    """A reading, and the page that comes after it, whether it is refused or taken with a question."""
     return till.send("reading", **typed)
 
 

@@ -15,6 +15,7 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
+from fitcounter.desk.her_sheet import TEXTS  # noqa: E402
 from fitcounter.fit.breakin import make_plan  # noqa: E402
 from fitcounter.fit.wear import preset  # noqa: E402
 from fitcounter.papers.calendar_days import cautions, day_lines  # noqa: E402
@@ -24,20 +25,7 @@ from fitcounter.papers.ink import in_english  # noqa: E402
 
 LIMIT = 1.5
 ROUNDS = 30
-TEXTS = {
-    "calendar": "Wearing in your boots",
-    "put_on": "Put your boots on now",
-    "take_off": "Take your boots off now",
-    "why": "Short on purpose: the leather takes the shape of your leg in the first minutes, and rests afterwards.",
-    "stop": "Take them off at once if your foot or leg tingles, goes numb, changes colour or hurts.",
-    "ordinary": "Out to lunch in your boots",
-    "ordinary_more": "See how they feel. If they are not right, bring them back.",
-    "whole_day": "Your first whole day in them",
-    "whole_day_more": "Take a second pair along, and take these off if they press.",
-    "guarantee": "Last day of your guarantee",
-    "guarantee_more": "If a boot has gone back, we hold it once more, free. A fuller leg is not covered.",
-    "call": "Questions? Call Quillmarsh Leather Bench, 555 0142.",
-}
+SPOKEN = TEXTS | {"call": "Questions? Call Quillmarsh Leather Bench, 555 0142."}
 
 
 def the_sheet() -> CalendarSheet:
@@ -50,7 +38,7 @@ def the_sheet() -> CalendarSheet:
         wears.append(WearLine(wear.n, begin, end, wear.minutes, wear.state, f"Wear {wear.n}: {wear.minutes} minutes"))
     return CalendarSheet(
         "Quillmarsh Leather Bench", "555 0142", "Marisol", "en", plan.zone, "6f1c", 0, datetime(2026, 4, 24, 15, tzinfo=UTC),
-        tuple(wears), plan.ordinary_from, plan.first_whole_day, date(2027, 4, 25), TEXTS,
+        tuple(wears), plan.ordinary_from, plan.first_whole_day, date(2027, 4, 25), SPOKEN,
         ("The left boot grew 9/16 in.", "The right boot grew 11/16 in."),
     )  # fmt: skip
 
@@ -59,9 +47,9 @@ def plain_page(sheet: CalendarSheet) -> str:
     """The same words as plain HTML: a heading, a table of the days, paragraphs."""
     lines = day_lines(sheet, in_english)
     rows = "".join(f"<tr><th>{line.weekday} {line.date_words}<td>{line.title}<br>{line.detail}<br>on at off at" for line in lines)
-    said = (TEXTS["why"], TEXTS["stop"], *cautions(in_english), *sheet.what_boots_did, TEXTS["guarantee"], TEXTS["guarantee_more"])
+    said = (SPOKEN["why"], SPOKEN["stop"], *cautions(in_english), *sheet.what_boots_did, SPOKEN["guarantee"], SPOKEN["guarantee_more"])
     paragraphs = "".join(f"<p>{sentence}" for sentence in said)
-    head = f"<html lang=en><title>{TEXTS['calendar']}</title><p>{sheet.shop_name} {TEXTS['call']}<h1>{TEXTS['calendar']}</h1>"
+    head = f"<html lang=en><title>{SPOKEN['calendar']}</title><p>{sheet.shop_name} {SPOKEN['call']}<h1>{SPOKEN['calendar']}</h1>"
     return f"{head}<table>{rows}</table>{paragraphs}"
 
 
