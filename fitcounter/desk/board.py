@@ -15,6 +15,7 @@ from fitcounter.store.bench_records import Round, TreeRow
 from fitcounter.store.database import Store, utc_text, utc_time
 
 SETTLES = timedelta(hours=TURN_UP_AFTER_H)
+ON_TREES = ("on-tree", "resting")
 
 __all__ = ["Board", "BoardRow", "Entry", "TreeSeen", "board", "entries", "tree"]
 
@@ -60,9 +61,13 @@ def board(store: Store, shop: Shop, now: datetime) -> Board:
     held = bench_board.open_items(store)
     seen = [tree_seen(store, one, held) for one in trees.everyone(store)]
     labels = {one.on_it.id: one.tree.label for one in seen if one.on_it}
-    made = Board(seen, [], [], [], [], [], [], [], [])
+    made, last = Board(seen, [], [], [], [], [], [], [], []), rounds.last_at_bench(store)
     for row in held:
-        _place(store, shop, now, made, row, labels.get(row.id, ""))
+        turn, turns = last.get(row.id, (None, 0))
+        if row.state in ON_TREES:
+            _place_round(shop, now, made, Entry(row, _due(row, turn), labels.get(row.id, "")), turn, turns)
+        else:
+            _place(made, Entry(row, None, labels.get(row.id, "")))
     made.off.sort(key=_by_time)
     made.read.sort(key=_by_time)
     made.later.sort(key=_by_time)
@@ -85,38 +90,36 @@ def tree_seen(store: Store, one: TreeRow, held: list[BoardRow]) -> TreeSeen:
     return TreeSeen(one, on_it, turn if on_it else None)
 
 
-def _place(store: Store, shop: Shop, now: datetime, made: Board, row: BoardRow, tree: str) -> None:
-    """Puts an item on the list it belongs to today."""
-    today_ends = shop.local(now).replace(hour=23, minute=59, second=59)
-    if row.state in ("on-tree", "resting"):
-        at = _due(store, row)
-        entry = Entry(row, at, tree)
-        _turn_up(store, shop, now, made, entry)
-        if at is not None and at > today_ends:
-            made.later.append(entry)
-        else:
-            (made.off if row.state == "on-tree" else made.read).append(entry)
-        return
+def _place(made: Board, entry: Entry) -> None:
+    """Puts an item that is on no tree on the list of its state."""
     lists = {
         "to-decide": made.decide, "queued": made.queue, "prepared": made.queue, "working": made.queue, "finishing": made.finish,
         "finished": made.finish, "waiting": made.waiting, "stopped": made.waiting,
     }  # fmt: skip
-    if row.state in lists:
-        lists[row.state].append(Entry(row, None, tree))
+    if entry.row.state in lists:
+        lists[entry.row.state].append(entry)
 
 
-def _turn_up(store: Store, shop: Shop, now: datetime, made: Board, entry: Entry) -> None:
+def _place_round(shop: Shop, now: datetime, made: Board, entry: Entry, turn: Round | None, turns: int) -> None:
+    """Puts a boot that is on a tree or rests on today's list, or on that of later days."""
+    today_ends = shop.local(now).replace(hour=23, minute=59, second=59)
+    _turn_up(shop, now, made, entry, turn, turns)
+    if entry.at is not None and entry.at > today_ends:
+        made.later.append(entry)
+    else:
+        (made.off if entry.row.state == "on-tree" else made.read).append(entry)
+
+
+def _turn_up(shop: Shop, now: datetime, made: Board, entry: Entry, turn: Round | None, turns: int) -> None:
     """On its tree since today, not turned up since it went on, and past the first hours: it may take another step."""
-    turn = rounds.last(store, entry.row.id)
-    if entry.row.state != "on-tree" or turn is None or turn.on_at is None or len(rounds.turns(store, turn.id)) > 1:
+    if entry.row.state != "on-tree" or turn is None or turn.on_at is None or turns > 1:
         return
     on_at = utc_time(turn.on_at)
     if on_at + SETTLES <= now and shop.today(on_at) >= shop.today(now) - timedelta(days=1):
         made.turn_up.append(Entry(entry.row, on_at, entry.tree))
 
 
-def _due(store: Store, row: BoardRow) -> datetime | None:
-    turn = rounds.last(store, row.id)
+def _due(row: BoardRow, turn: Round | None) -> datetime | None:
     if turn is None:
         return None
     if row.state == "on-tree":

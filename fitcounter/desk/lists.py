@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
+from functools import lru_cache
 from zoneinfo import ZoneInfo
 
 from babel.dates import format_date
@@ -26,13 +27,14 @@ from fitcounter.store.records import Customer, Item, Payment, PriceLine, Ticket
 WORDS = {**progress.WORDS, "declined": "as they came, to go back"}
 # A week either way the day of the week says enough; beyond, the date.
 NEAR_DAYS = 6
+MOST_ROWS = 40  # of one list on Today; the rest is one tap away, so that the page opens as quickly on a bad day
 
 
 @dataclass(frozen=True, slots=True)
 class Row:
     """One ticket as one line: whose, where each thing is, what is owed in minor units, and whether it is all here.
 
-    words: where each thing is, in one sentence. late_days: past the promised day, 0 where it is not. asked: the last call.
+    late_days: past the promised day, 0 where it is not. asked: the last call. today: the shop's own day.
     """
 
     ticket: Ticket
@@ -40,9 +42,15 @@ class Row:
     items: list[Item]
     due_minor: int
     ready: bool
-    words: str
-    late_days: int = 0
-    asked: lists.Asked | None = None
+    late_days: int
+    asked: lists.Asked | None
+    shop: Shop
+    today: date
+
+    @property
+    def words(self) -> str:
+        """Where each thing is, in one sentence; put together only for the rows that are read."""
+        return words_of(self.items, self.ticket, self.shop, self.today)
 
     @property
     def some_here(self) -> bool:
@@ -140,7 +148,7 @@ def _row(
     is_ready = progress.ready(one.state for one in held)
     promised = date.fromisoformat(ticket.promise_day) if ticket.promise_day else today
     late = (today - promised).days if promised < today and ticket.state == "open" and not is_ready and not ticket.handed_over_at else 0
-    return Row(ticket, customer, held, due_minor, is_ready, words_of(held, ticket, shop, today), late, asked)
+    return Row(ticket, customer, held, due_minor, is_ready, late, asked, shop, today)
 
 
 def _where(item: Item, ticket: Ticket, shop: Shop, today: date) -> str:
@@ -156,7 +164,12 @@ def near(day: date, today: date, shop: Shop) -> str:
     """today, tomorrow, Thursday, or 14 April."""
     if day in (today, today + timedelta(days=1)):
         return "today" if day == today else "tomorrow"
-    return format_date(day, "EEEE" if today < day <= today + timedelta(days=NEAR_DAYS) else "d MMMM", shop.locale)
+    return _said(day, "EEEE" if today < day <= today + timedelta(days=NEAR_DAYS) else "d MMMM", shop.locale)
+
+
+@lru_cache(maxsize=512)
+def _said(day: date, pattern: str, locale: str) -> str:
+    return format_date(day, pattern, locale)
 
 
 def _due(ticket: Ticket, listed: int, paid: int) -> int:

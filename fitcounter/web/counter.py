@@ -27,12 +27,13 @@ class AnswerForm(SavedForm):
 @bp.get("/")
 @allow(*STAFF)
 def today() -> str:
-    """What is to be done today, at the bench and at the counter; nothing that is done stays on it."""
+    """What is to be done today, at the bench and at the counter; nothing that is done stays on it. ?all=1: every row, due or not."""
     day = the_shop().today(g.now)
     rows = lists.open_rows(store(), the_shop(), day)
     return render_template(
         "counter/today.html",
         rows=rows,
+        most=None if request.args.get("all") == "1" else lists.MOST_ROWS,
         day=day,
         desk=lists.desk_lists(store(), the_shop(), rows, g.now),
         bench=board.board(store(), the_shop(), g.now),

@@ -117,6 +117,34 @@ def test_what_does_not_feel_right_stands_first_and_goes_when_answered(counter: C
     assert section(counter.get("/").text, "Ask how they are") == ""
 
 
+def test_a_long_list_says_how_many_more_and_they_are_all_one_tap_away(
+    counter: Counter, store: Store, clock: Clock, monkeypatch: pytest.MonkeyPatch
+):
+    """Without script; what is not due stands in the list of everything open, and only there."""
+    monkeypatch.setattr(lists, "MOST_ROWS", 2)
+    act = Act(clock.now, 1)
+    jobs = [make_job(store, act, name, "counter") for name in ("Ada", "Bea", "Cleo")]
+    make_job(store, act, "Dora")
+    page = counter.get("/").text
+    listed = section(page, "At the counter, not agreed yet")
+    assert [name in listed for name in ("Ada", "Bea", "Cleo", "Dora", "1 more")] == [True, True, False, False, True]
+    assert "Dora" not in page
+    assert 'href="/?all=1#l-not-agreed-yet"' in listed
+    assert 'href="/?all=1#l-everything-open"' in section(page, "Everything open")
+
+    whole = counter.get("/?all=1").text
+    assert all(name in section(whole, "Everything open") for name in ("Ada", "Bea", "Cleo", "Dora"))
+    assert "Cleo" in section(whole, "At the counter, not agreed yet")
+    assert "more</strong>" not in whole
+    assert 'id="l-not-agreed-yet"' in whole
+    assert 'id="l-everything-open"' in whole
+
+    for one in jobs:
+        for item_id in (one.left, one.right, one.bag):
+            catch_up(store, act, item_id, "shelved", Said(clock.now))
+    assert section(counter.get("/").text, "At the counter, not agreed yet") == ""
+
+
 def test_the_list_a_phone_may_keep_has_no_names(counter: Counter, stranger: Counter, shelved: Job):
     answer = counter.get("/ready.json")
     assert answer.json == [{"number": 1, "ready": False, "words": "both boots here, shelf C2; bag waiting for the bench, Thursday"}]
