@@ -23,8 +23,6 @@ from fitcounter.store.customers import name_key
 from fitcounter.store.database import Store, utc_text
 from fitcounter.store.records import Customer, Item, Payment, PriceLine, Ticket
 
-# In a row a word must go with one thing and with two.
-WORDS = {**progress.WORDS, "declined": "as they came, to go back"}
 # A week either way the day of the week says enough; beyond, the date.
 NEAR_DAYS = 6
 MOST_ROWS = 40  # of one list on Today; the rest is one tap away, so that the page opens as quickly on a bad day
@@ -155,9 +153,9 @@ def _where(item: Item, ticket: Ticket, shop: Shop, today: date) -> str:
     if item.state == "shelved":
         return f"here, shelf {item.shelf}" if item.shelf else "here"
     if item.state in (*progress.GONE, *progress.ASIDE, "expected", "counter"):
-        return WORDS[item.state]
+        return progress.WORDS_OF_SEVERAL[item.state]
     day = item.promised_day or (ticket.promise_day if not ticket.handed_over_at else None)
-    return f"{progress.WORDS[item.state]}{', ' + near(date.fromisoformat(day), today, shop) if day else ''}"
+    return f"{progress.WORDS_OF_SEVERAL[item.state]}{', ' + near(date.fromisoformat(day), today, shop) if day else ''}"
 
 
 def near(day: date, today: date, shop: Shop) -> str:

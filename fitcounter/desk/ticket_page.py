@@ -46,15 +46,6 @@ class TicketPage:
     all_ready: bool
 
 
-@dataclass(frozen=True, slots=True)
-class OpenRow:
-    """words: where each thing is."""
-
-    ticket: Ticket
-    customer: Customer
-    words: str
-
-
 def look(store: Store, ticket_id: int) -> TicketPage:
     """Raises NotFound."""
     ticket = tickets.get(store, ticket_id)
@@ -70,18 +61,6 @@ def look(store: Store, ticket_id: int) -> TicketPage:
         bool(waiting) and all(read.values()), any(readings.legs(store, one.id) for one in fits.of_ticket(store, ticket_id)),
         progress.ready(one.state for one in held),
     )  # fmt: skip
-
-
-def open_rows(store: Store) -> list[OpenRow]:
-    """Every open ticket as one line, by promised day."""
-    rows = []
-    for ticket in tickets.open_tickets(store):
-        states: dict[str, list[str]] = {}
-        for item in items.of_ticket(store, ticket.id):
-            states.setdefault(progress.WORDS[item.state], []).append(name_of(item).lower())
-        words = " · ".join(f"{', '.join(names)} {state}" for state, names in states.items())
-        rows.append(OpenRow(ticket, customers.get(store, ticket.customer_id), words))
-    return rows
 
 
 def name_of(item: Item) -> str:

@@ -35,6 +35,13 @@ WORDS = {
     "stopped": "stopped: something went wrong",
     "declined": "goes back as it came",
 }
+# The same in a line where one thing or several may stand before it.
+WORDS_OF_SEVERAL = {
+    **WORDS,
+    "prepared": "prepared, next on a tree",
+    "finished": "finished, to be shelved",
+    "declined": "not done, to go back",
+}
 
 
 @dataclass(frozen=True, slots=True)

@@ -116,10 +116,14 @@ def test_every_try_is_on_the_page_with_its_day_and_after_two_a_letter_is_offered
     assert len(calls.of_ticket(store, job.ticket_id)) == 2
 
 
-def test_two_boots_that_go_back_are_said_in_the_plural(store: Store, clock: Clock):
-    made = make_job(store, Act(clock.now, 1), state="declined")
+@pytest.mark.parametrize(
+    ("state", "words"),
+    [("declined", "not done, to go back"), ("prepared", "prepared, next on a tree"), ("finished", "finished, to be shelved")],
+)
+def test_several_things_in_one_state_are_said_in_the_plural(store: Store, clock: Clock, state: str, words: str):
+    made = make_job(store, Act(clock.now, 1), state=state)
     row = lists.row_of(store, tickets.get(store, made.ticket_id), read(store), date(2026, 3, 17))
-    assert row.words == "both boots and bag as they came, to go back"
+    assert row.words == f"both boots and bag {words}"
 
 
 def test_who_may_say_that_she_comes_twice(stranger: Counter, bench: Counter, counter: Counter, store: Store, job: Job):
