@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import functools
 import hashlib
 from collections.abc import Iterator
 from contextlib import contextmanager
+from typing import Any
 
 import pytest
 from cast import Clock
 
+from fitcounter.desk import bench, bench_changes
 from fitcounter.desk.shop import Act, Store, Written
+from fitcounter.fit import bench as bench_fit
 from fitcounter.store import database
 
 # What is written beside the shop's own records on the way to an answer, refused or not: who was here, how often was tried.
@@ -18,10 +22,14 @@ BESIDE = ("sessions", "throttle", "drafts")
 
 def content(store: Store, beside: tuple[str, ...] = BESIDE) -> dict[str, str]:
     """A hash of every table of the shop's records."""
-    names = [str(row["name"]) for row in store.rows("SELECT name FROM sqlite_master WHERE type = 'table' ORDER BY name")]
-    cursor = store.db.conn
+    return content_of(store.db.conn, beside)
+
+
+def content_of(connection: Any, beside: tuple[str, ...] = BESIDE) -> dict[str, str]:
+    """The same by a connection to the file, or to a copy of it."""
+    names = [name for (name,) in connection.execute("SELECT name FROM sqlite_master WHERE type = 'table' ORDER BY name")]
     return {
-        name: hashlib.sha256(repr(cursor.execute(f"SELECT * FROM {name} ORDER BY 1").fetchall()).encode()).hexdigest()
+        name: hashlib.sha256(repr(connection.execute(f"SELECT * FROM {name} ORDER BY 1").fetchall()).encode()).hexdigest()
         for name in names
         if name not in beside
     }
@@ -69,3 +77,10 @@ def read_only(store: Store, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     with monkeypatch.context() as patch:
         patch.setattr(Store, "__init__", opened)
         yield
+
+
+def plans_kept(patch: pytest.MonkeyPatch) -> None:
+    """The same bench is planned once, with little looking for a better order: how good a plan is, is tested elsewhere, and takes long."""
+    kept = functools.cache(functools.partial(bench_fit.plan, placements=500))
+    for room in (bench, bench_changes):
+        patch.setattr(room, "plan", kept)

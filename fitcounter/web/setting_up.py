@@ -14,6 +14,7 @@ from fitcounter.desk.days import read_whole
 from fitcounter.desk.first_owner import LIMITS, MOST_TREES, SIZES, FirstRun
 from fitcounter.errors import FitCounterError, Unavailable
 from fitcounter.web.access import act, allow, device, store, the_shop
+from fitcounter.web.errors import BUSY_S, code_of
 from fitcounter.web.forms import SavedForm, TextField
 from fitcounter.web.owner_access import bp
 
@@ -39,7 +40,7 @@ class FirstRunForm(SavedForm):
 
 @bp.route("/first-run", methods=["GET", "POST"])
 @allow("anyone")
-def first_run() -> Response | tuple[str, int]:
+def first_run() -> Response:
     """Sets the shop up once and signs its owner in."""
     form = FirstRunForm()
     if not form.is_submitted():
@@ -48,11 +49,21 @@ def first_run() -> Response | tuple[str, int]:
     if form.validate_on_submit():
         try:
             first_owner.set_up(store(), act(), form.word.data or "", _said(form))
+        except Unavailable as error:  # on its own page again: the word travels on no other
+            form.form_errors = [*form.form_errors, error.sentence]
+            return _page(form, code_of(error))
         except FitCounterError as error:
             form.take(error)
         else:
             return _in(form)
-    return render_template("owner/first_run.html", form=form), 422 if form.is_submitted() else 200
+    return _page(form, 422 if form.is_submitted() else 200)
+
+
+def _page(form: FirstRunForm, code: int) -> Response:
+    answer = Response(render_template("owner/first_run.html", form=form), code, mimetype="text/html")
+    if code == 503:
+        answer.headers["Retry-After"] = str(BUSY_S)
+    return answer
 
 
 def _in(form: FirstRunForm) -> Response:
