@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from fitcounter.fit.drawing import Label, length_label
 from fitcounter.fit.outline import num
@@ -15,6 +16,7 @@ from fitcounter.fit.tape import say_length, say_short_by
 
 WIDTH_PX, TOP_PX, FOOT_PX, HEIGHT_PX = 328.0, 34.0, 178.0, 208.0
 EDGE_PX, HATCH_PX = 12.0, 40.0  # the margins, and the room at the right for what is missing
+Box = tuple[float, float, float, float]
 MANY_ROUNDS = 4  # beyond, only the rested readings carry their figure
 
 
@@ -57,15 +59,17 @@ def rounds_drawing(rounds: Sequence[RoundReadings], wanted_mm: float, *, unit: s
     now = rested[-1] if rested else next((one.before_mm for one in rounds if one.before_mm is not None), None)
     missing = max(0.0, wanted_mm - now) if now is not None else 0.0
     wanted_y = grid.y(wanted_mm)
+    up, back, to_come = _lines(grid, rounds)
+    light, strong = tuple(_tree_labels(grid, rounds, unit)), tuple(_rested_labels(grid, rounds, unit))
     return RoundsDrawing(
         WIDTH_PX, HEIGHT_PX, "Girth, round by round", _words(rounds, wanted_mm, unit), _caption(missing, unit),
         f"M0 {num(wanted_y)}H{num(WIDTH_PX)}", _hatching(grid, rounds, now, wanted_y),
         f"M0 {num(FOOT_PX)}H{num(WIDTH_PX)}" + "".join(f"M{num(grid.tree_x(i))} {num(FOOT_PX)}v6" for i in range(len(rounds))),
-        *_lines(grid, rounds), _marks(grid, rounds),
+        up, back, to_come, _marks(grid, rounds),
         tuple((grid.tree_x(i), grid.y(one.on_tree_mm)) for i, one in enumerate(rounds) if one.on_tree_mm is not None),
-        tuple(_tree_labels(grid, rounds, unit)), tuple(_rested_labels(grid, rounds, unit)),
+        light, strong,
         tuple(Label(grid.tree_x(i), FOOT_PX + 20, "middle", f"{'round ' if grid.few else ''}{i + 1}") for i in range(len(rounds))),
-        length_label(0, round(wanted_y - 6, 1), "start", wanted_mm, unit, "wanted "),
+        _wanted_label(grid, rounds, wanted_mm, unit, [_box(one, 12.0) for one in light] + [_box(one, 15.0) for one in strong]),
     )  # fmt: skip
 
 
@@ -134,6 +138,41 @@ def _rested_labels(grid: _Grid, rounds: Sequence[RoundReadings], unit: str) -> I
             anchor = "start" if x < 40 else "end" if x > WIDTH_PX - 40 else "middle"
             start = max(0.0, x - 7) if anchor == "start" else min(WIDTH_PX, x + 7) if anchor == "end" else x
             yield length_label(start, round(grid.y(girth) + 21, 1), anchor, girth, unit)
+
+
+def _wanted_label(grid: _Grid, rounds: Sequence[RoundReadings], wanted_mm: float, unit: str, taken: Sequence[Box]) -> Label:
+    """On its line where it covers least: other words above all, then the strokes between the readings."""
+    y = grid.y(wanted_mm)
+    places = [(x, anchor, y + down) for down in (-6.0, 15.0) for x, anchor in ((0.0, "start"), (WIDTH_PX, "end"), (WIDTH_PX / 2, "middle"))]
+    free = [length_label(x, round(at, 1), anchor, wanted_mm, unit, "wanted ") for x, anchor, at in places]
+    strokes = list(_stroke_points(grid, rounds))
+
+    def covered(label: Label) -> int:
+        box = _box(label, 12.0)
+        return 100 * sum(_meet(box, other) for other in taken) + sum(_meet(box, (x, y, x, y)) for x, y in strokes)
+
+    return min(free, key=covered)
+
+
+def _box(label: Label, size_px: float) -> Box:
+    """About what words cover: left, top, right, bottom."""
+    width = 0.58 * size_px * len(label.text) + (0.45 * size_px * (len(label.over) + len(label.under) + 1) if label.over else 0)
+    left = label.x - {"start": 0.0, "middle": width / 2, "end": width}[label.anchor]
+    return left, label.y - size_px, left + width, label.y + 3
+
+
+def _meet(one: Box, other: Box) -> bool:
+    return one[0] <= other[2] and other[0] <= one[2] and one[1] <= other[3] and other[1] <= one[3]
+
+
+def _stroke_points(grid: _Grid, rounds: Sequence[RoundReadings]) -> Iterable[tuple[float, float]]:
+    """Points along the strokes from each reading to the next, close enough that no words slip between."""
+    for i, one in enumerate(rounds):
+        after = one.rested_mm if one.rested_mm is not None else one.before_mm
+        ends = [(grid.before_x(i), one.before_mm), (grid.tree_x(i), one.on_tree_mm), (grid.rested_x(i), after)]
+        known = [(x, grid.y(girth)) for x, girth in ends if girth is not None]
+        for (x, y), (to_x, to_y) in pairwise(known):
+            yield from ((x + (to_x - x) * step / 12, y + (to_y - y) * step / 12) for step in range(13))
 
 
 def _hatching(grid: _Grid, rounds: Sequence[RoundReadings], now: float | None, wanted_y: float) -> str:

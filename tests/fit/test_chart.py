@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import pytest
+
 from fitcounter.fit.chart import RoundReadings, rounds_drawing
+from fitcounter.fit.drawing import Label
 
 INCH = 25.4
 TWO = [RoundReadings(14.375 * INCH, 15.0625 * INCH, 14.8125 * INCH), RoundReadings(14.8125 * INCH, 15.5625 * INCH, None)]
@@ -72,3 +75,31 @@ def test_many_rounds_stay_on_the_page_and_only_the_ends_carry_figures() -> None:
     assert len(chart.strong) == 2
     assert len(chart.light) == 1
     assert chart.under[0].text == "1"
+
+
+@pytest.mark.parametrize(
+    ("girths", "wanted"),
+    [
+        ([(376, 392, 383), (383, 398, 391)], 394),
+        ([(370, 385, 372), (372, 385, 378), (378, 389, 385)], 385),
+        ([(370, 391, 386)], 371),
+        ([(370, 392, 391)], 391),
+    ],
+)
+def test_the_wanted_girth_stands_beside_its_line_and_on_no_other_figure(girths: list[tuple[int, int, int]], wanted: int) -> None:
+    """By the room that figures of seven pixels take; a reading on the tree and a rested one may stand at the line themselves."""
+    chart = rounds_drawing([RoundReadings(*one) for one in girths], wanted, unit="cm")
+    line = float(chart.wanted.removeprefix("M0 ").split("H")[0])
+    assert 0 < abs(chart.wanted_label.y - line) <= 16
+    left, right = room(chart.wanted_label)
+    for other in (*chart.light, *chart.strong):
+        start, end = room(other)
+        beside = end <= left or right <= start
+        assert beside or abs(other.y - chart.wanted_label.y) >= 12, (chart.wanted_label, other)
+
+
+def room(label: Label) -> tuple[float, float]:
+    """From where to where a label reaches."""
+    width = 7 * len(label.text)
+    left = label.x - {"start": 0, "middle": width / 2, "end": width}[label.anchor]
+    return left, left + width
