@@ -7,18 +7,19 @@ A command exits 0, or 2 after one sentence on standard error that says what to w
 from __future__ import annotations
 
 import argparse
+import errno
 import json
 import os
 import shutil
 import subprocess
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
-from pathlib import Path
 
 from fitcounter import cli_shop
-from fitcounter.errors import BadInput, FitCounterError, NotFound
+from fitcounter.errors import FitCounterError, NoRoom
 from fitcounter.settings import CHECKOUT, Settings, prepare_data_dir
 
 BAD_INPUT = 2
@@ -41,16 +42,44 @@ class Command:
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command. Returns its exit code; argparse itself exits with 2 on a command it cannot read."""
     given = parser().parse_args(arguments)
+    open_what_is_closed()
+    code = 0
     try:
-        code = COMMANDS[given.command].run(given)
-        sys.stdout.flush()
+        with output():
+            code = COMMANDS[given.command].run(given)
     except FitCounterError as error:
         print(error.sentence, file=sys.stderr)
         return BAD_INPUT
-    except BrokenPipeError:  # the reader, such as head, has seen enough
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())  # what is still held back goes nowhere
-        return 0
     return code
+
+
+def open_what_is_closed() -> None:
+    """Nothing is read from, and nowhere is written to, a stream that was closed before the start (a job of a scheduler)."""
+    sys.stdin = sys.stdin or open(os.devnull, encoding="utf-8")  # noqa: SIM115 - they stay open to the end
+    sys.stdout = sys.stdout or open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115
+
+
+@contextmanager
+def output() -> Iterator[None]:
+    """What is printed is written to its end; a reader that has seen enough, such as head, is no error.
+
+    Raises NoRoom where the disk it goes to is full.
+    """
+    try:
+        yield
+        sys.stdout.flush()
+    except BrokenPipeError:
+        _let_go()
+    except OSError as error:
+        if error.errno not in (errno.ENOSPC, errno.EDQUOT):
+            raise
+        _let_go()
+        raise NoRoom(f"What was asked for cannot be written: {error.strerror}. Make room there, and ask again.") from error
+
+
+def _let_go() -> None:
+    """What is still held back goes nowhere."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def needs(arguments: Sequence[str]) -> str:
@@ -163,6 +192,7 @@ def assess(given: argparse.Namespace) -> int:
     """Say whether it can be done, as one JSON object."""
     from fitcounter.fit.assess import assess as answer
     from fitcounter.fit.assess import read_job
+    from fitcounter.job_file import read_json
 
     found = answer(read_job(read_json(given.job))).as_json()
     text = json.dumps(found, ensure_ascii=False, indent=2, allow_nan=False)
@@ -172,33 +202,6 @@ def assess(given: argparse.Namespace) -> int:
         text = json.dumps(found, indent=2, allow_nan=False)
     print(text)
     return 0
-
-
-def read_json(name: str) -> object:
-    """The JSON value in a file, or on standard input for "-". Raises NotFound or BadInput."""
-    called = "Standard input" if name == "-" else name
-    try:
-        content = sys.stdin.buffer.read() if name == "-" else Path(name).read_bytes()
-        return json.loads(content.decode("utf-8-sig"), object_pairs_hook=_without_repeats)
-    except OSError as error:
-        sentence = f"{called} cannot be read: {error.strerror}. Write the name of a job file, or - for standard input."
-        raise NotFound(sentence, field="job") from error
-    except UnicodeDecodeError as error:
-        raise BadInput(f"{called} is not UTF-8 text. Save it as UTF-8.", field="job") from error
-    except json.JSONDecodeError as error:
-        raise BadInput(f"{called} is not JSON (line {error.lineno}, column {error.colno}): {error.msg}.", field="job") from error
-    except (ValueError, RecursionError) as error:  # a number of thousands of digits, brackets in thousands of brackets
-        raise BadInput(f"{called} holds a number or a nesting too long to be part of a job.", field="job") from error
-
-
-def _without_repeats(pairs: list[tuple[str, object]]) -> dict[str, object]:
-    """RFC 8259 §4 leaves open which of two equal names counts; a job must not depend on it."""
-    seen: dict[str, object] = {}
-    for name, value in pairs:
-        if name in seen:
-            raise BadInput(f"{name} is written twice in one object. Leave one.", typed=name, field=name)
-        seen[name] = value
-    return seen
 
 
 def handbook(given: argparse.Namespace) -> int:

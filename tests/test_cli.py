@@ -117,6 +117,8 @@ def test_a_terminal_without_utf_8_gets_the_same_answer_in_escapes() -> None:
         (b"[" * 100_000, "nesting"),
         (b'{"unit": ' + b"9" * 5000 + b"}", "a number"),
         (b'{"unit": "in", "unit": "cm"}', "unit is written twice"),
+        (b'{"left": {"leg": [{"girth": ["9"]}, {"height": "4", "height": "5"}]}}', "left.leg[1].height is written twice"),
+        (b'{"one\\ntwo": 1}', r"'one\ntwo': there is no such field"),
         (b'{"unit": "furlong"}', "unit"),
         (json.dumps({**JOB, "hold_h": float("nan")}).encode(), "hold_h"),
         (json.dumps({**JOB, "surprise": 1}).encode(), "surprise"),
@@ -162,6 +164,21 @@ def test_a_reader_that_has_seen_enough_ends_it_quietly() -> None:
     done = subprocess.run(["bash", "-o", "pipefail", "-c", line], cwd=CHECKOUT, capture_output=True, text=True)
 
     assert (done.returncode, done.stderr, len(done.stdout.splitlines())) == (0, "", 1)
+
+
+@pytest.mark.parametrize(
+    ("streams", "code", "words"),
+    [(">&-", 0, ""), ("<&-", 2, "Standard input is not JSON"), (">/dev/full", 2, "What was asked for cannot be written: No space left")],
+)
+def test_a_closed_stream_or_a_full_disk_ends_it_with_a_sentence_at_most(tmp_path: Path, streams: str, code: int, words: str) -> None:
+    """Closed before the start, as a scheduler may do it, or a file that takes no more: no traceback."""
+    (tmp_path / "job.json").write_text(json.dumps(JOB), encoding="utf-8")
+    job = "-" if streams == "<&-" else str(tmp_path / "job.json")
+    line = ["bash", "-c", f"{sys.executable} -m fitcounter assess {job} {streams}"]
+    done = subprocess.run(line, cwd=CHECKOUT, capture_output=True, text=True)
+
+    assert (done.returncode, len(done.stderr.splitlines())) == (code, code // 2)
+    assert done.stderr.startswith(words)
 
 
 @pytest.mark.parametrize("arguments", [[], ["fly"], ["assess"], ["demo", "--wings"]])

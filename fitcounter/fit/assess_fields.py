@@ -22,6 +22,17 @@ def wrong(field: str, what: str, given: object = None) -> BadInput:
     return BadInput(f"{field}: {what}", typed=typed, field=field)
 
 
+def below(path: str, key: str) -> str:
+    """The path of what an object at that path holds under a name: "left.heel"; a name at the top stands alone."""
+    return f"{path}.{spelled(key)}" if path else spelled(key)
+
+
+def spelled(name: str) -> str:
+    """A name as one line can hold it: quoted and in escapes where it is empty, too long or has signs that do not show."""
+    shows = 0 < len(name) <= book.WORD_MOST and name.isprintable()
+    return name if shows else ascii(name[: book.WORD_MOST])
+
+
 class Fields:
     """One JSON object. path: where it stands in the job, "" for the whole; keys: all that it may have.
 
@@ -34,11 +45,11 @@ class Fields:
             raise wrong(path or "the job", "write an object in braces, with names and values.", value)
         for key in value:
             if key not in keys:
-                raise wrong(self.field(str(key)), f"there is no such field; write one of {', '.join(keys)}.", key)
+                raise wrong(below(path, str(key)), f"there is no such field; write one of {', '.join(keys)}.", key)
         self.values: dict[str, object] = value
 
     def field(self, key: str) -> str:
-        return f"{self.path}.{key}" if self.path else key
+        return below(self.path, key)
 
     def get(self, key: str, default: object = REQUIRED) -> object:
         """The value as it stands; the default where the key is left out."""
