@@ -129,6 +129,7 @@ ZIP_BAND_MM = DEFAULTS.choice("zip with its tapes", 30.0, "mm", "25 to 35 mm; fr
 
 LOAD = Chapter("Load on zip and seams")
 CURVE_MPA = LOAD.choice("scale of the stress curve, A", 0.6, "MPa", "gives the secant moduli that upper leathers show; an estimate")
+CURVE_EXPONENT_MOST = LOAD.choice("exponent of the curve at most", 700.0, "", "long past tearing; a float ends at e^709")
 CURVE_POINT_MPA = LOAD.figure(
     "stress the curve is fixed at", 10.0, "MPa", Trust.PUBLISHED, "elongation at 10 N/mm² is a common leather test"
 )

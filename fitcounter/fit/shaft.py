@@ -40,7 +40,7 @@ class Layer:
         return math.log1p(book.CURVE_POINT_MPA / book.CURVE_MPA) / self.strain_10mpa
 
     def stress_mpa(self, strain: float) -> float:
-        return book.CURVE_MPA * math.expm1(self.stiffening * strain)
+        return book.CURVE_MPA * math.expm1(min(self.stiffening * strain, book.CURVE_EXPONENT_MOST))
 
 
 def layers(thickness_mm: float, strain_10mpa: float, lining: str, lining_mm: float) -> tuple[Layer, ...]:

@@ -93,6 +93,11 @@ def test_the_stress_curve_passes_through_its_worked_points(case: Case) -> None:
     assert found == pytest.approx(case.expected, abs=case.tolerance)
 
 
+def test_a_strain_far_past_tearing_still_has_a_stress() -> None:
+    """A round of half a metre on a millimetre of leather, as a slip of the tape gives it: large, and a number."""
+    assert math.isfinite(shaft.tension_n_per_mm(500.0, (Layer(20.0, 0.15), Layer(20.0, 0.30))))
+
+
 @pytest.mark.parametrize("case", cases("stress_curve.json", what="zip"))
 def test_a_zips_strength_is_told_per_millimetre(case: Case) -> None:
     """A jaw is 25 mm wide."""
