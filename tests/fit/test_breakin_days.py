@@ -8,6 +8,7 @@ from wearing_cast import GROWING, MADRID, THREE, at, days, fetched, june, worn
 
 from fitcounter.errors import OutOfOrder
 from fitcounter.fit.breakin import make_plan, not_today, record_wear, roll
+from fitcounter.fit.wear import EXTRA
 
 
 @pytest.fixture
@@ -158,3 +159,9 @@ def test_a_missed_strict_wear_starts_at_her_hour_the_next_day():
     """There is no taking off to count the rest from."""
     plan = make_plan(at(1, 10), MADRID, 18, 0, replace(THREE, rest_from="end"))
     assert roll(plan, at(2, 12)).to_come[0].start == at(2, 18)
+
+
+def test_days_missed_around_a_wear_for_fun_are_one_entry(plan):
+    """The first step missed on the first, an extra wear on the second, missed again on the third: still the same step missed."""
+    extra = record_wear(roll(plan, at(2, 9)), EXTRA, at(2, 12), 30, at(2, 13))
+    assert [(wear.n, wear.local_day.day, wear.state) for wear in roll(extra, at(5, 9)).closed] == [(1, 1, "missed"), (EXTRA, 2, "worn")]
