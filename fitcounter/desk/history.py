@@ -11,6 +11,7 @@ from typing import Any
 from fitcounter.desk.round_checks import REASONS
 from fitcounter.fit import progress
 from fitcounter.fit.tape import say_length
+from fitcounter.fit.words import on_shaper
 from fitcounter.store.bench_records import StepRow
 
 CAME_OUT = {"dropped": "it dropped out", "eased": "it eased out", "gripped": "the tree gripped"}
@@ -68,9 +69,9 @@ def _words(step: str, to_state: str, details: str, unit: str) -> tuple[str, str]
         early = "" if detail.get("counts", True) else "read too early: kept, does not count"
         return f"Rested at {read('rested_um')}", _joined(f"round {detail['round']}", early)
     if step == "shelve" and detail.get("shelf"):
-        return f"On shelf {detail['shelf']}", f"on shaper {detail['shaper']}" if detail.get("shaper") else ""
+        return f"On shelf {detail['shelf']}", on_shaper(detail["shaper"]) if detail.get("shaper") else ""
     if step == "finish" and detail.get("shaper"):
-        return progress.STEPS[step].words, f"on shaper {detail['shaper']}"
+        return progress.STEPS[step].words, on_shaper(detail["shaper"])
     if step == "leave-on":
         return "Left on its tree", f"until {detail.get('until', '')}"
     if step == "stop":

@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from fitcounter.desk import money
+from fitcounter.desk.lists import names
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.stepping import Said, take_step, write_step
 from fitcounter.errors import BadInput, Conflict
@@ -57,9 +58,13 @@ def look(store: Store, ticket_id: int) -> Pickup:
     ticket = tickets.get(store, ticket_id)
     held = items.of_ticket(store, ticket_id)
     total = money.sums(ticket, bills.lines(store, ticket_id), bills.payments(store, ticket_id))
-    missing = [f"{name(one)}: {progress.WORDS[one.state]}" for one in held if one.state not in (*progress.READY, *progress.GONE)]
+    missing: dict[str, list[Item]] = {}
+    for one in held:
+        if one.state not in (*progress.READY, *progress.GONE):
+            missing.setdefault(progress.WORDS_OF_SEVERAL[one.state], []).append(one)
+    said = "; ".join(f"{names(group)} {where}" for where, group in missing.items())
     is_ready = progress.ready(one.state for one in held)
-    return Pickup(ticket, customers.get(store, ticket.customer_id), held, total, is_ready, "; ".join(missing))
+    return Pickup(ticket, customers.get(store, ticket.customer_id), held, total, is_ready, said)
 
 
 def name(item: Item) -> str:

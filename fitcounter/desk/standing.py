@@ -156,7 +156,7 @@ def _guess(found: Standing) -> float:
 
 def _ahead(found: Standing, unit: str) -> str:
     if found.done:
-        return "it is there"
+        return "that is wide enough"
     further = odds(found.stand, next_opening(found.stand))
     left = f"{say_short_by(found.need_mm, unit)} still to find"
     if further.likely == 1:

@@ -16,6 +16,8 @@ from fitcounter.desk.verdict import Answer, answer
 from fitcounter.fit.drawing import BootProfile, Drawing, Place, profile_drawing
 from fitcounter.fit.handbook_leg import TOLERANCE_MM
 from fitcounter.fit.materials import HANDBOOK
+from fitcounter.fit.options import panel_words
+from fitcounter.fit.reasons import deciding
 from fitcounter.fit.words import goes
 from fitcounter.store import customers
 from fitcounter.store.database import Store
@@ -44,7 +46,7 @@ class Figure:
 
 @dataclass(frozen=True, slots=True)
 class SidePage:
-    """One boot: its tightest place, its table of heights, its bar, its figures, its panel in numbers where it is one."""
+    """One boot: its tightest place, its table of heights, its bar, its figures."""
 
     side: str
     tier: str
@@ -53,12 +55,13 @@ class SidePage:
     bars: tuple[Bar, ...]
     figures: tuple[Figure, ...]
     reach_mm: tuple[float, ...]
-    panel: dict[str, float] | None
 
 
 @dataclass(frozen=True, slots=True)
 class VerdictPage:
-    """price_minor: what is asked; ceiling_minor: not more than this without asking; further_minor: one further go."""
+    """panels: what a panel measures, where it is the answer; deciding: the numbers that decided; why: all that weighed, in order.
+
+    price_minor: what is asked; ceiling_minor: not more than this without asking; further_minor: one further go."""
 
     answer: Answer
     customer: Customer
@@ -68,6 +71,8 @@ class VerdictPage:
     ceiling_minor: int
     included: int
     may_happen: tuple[str, ...]
+    panels: tuple[str, ...]
+    deciding: tuple[str, ...]
     would_change: tuple[str, ...]
     why: tuple[str, ...]
     by_then: str
@@ -82,10 +87,31 @@ def look(store: Store, shop: Shop, fit_id: int, today: date) -> VerdictPage:
         told, customers.get(store, told.ticket.customer_id), _drawing(told, shop),
         tuple(_side(told, side, next(boot for boot in told.boots if boot.side == side)) for side in told.sides),
         price, price + offer.further_minor(shop, told), shop.rounds_included,
-        tuple(consent.sentences(told.boots, told.seen)), both([(one.name, one.would_change) for one in told.assessment.sides]),
+        tuple(consent.sentences(told.boots, told.seen)), _panels(told), _deciding(told), _would_change(told),
         both([(one.name, one.reasons) for one in told.assessment.sides]), _by_then(told, shop),
         any(boot.state in offer.WAITING for boot in told.boots),
     )  # fmt: skip
+
+
+def _panels(told: Answer) -> tuple[str, ...]:
+    """Where the answer is a panel: its width and depth on each side."""
+    if told.tier != "panel":
+        return ()
+    sides = [(one.name, one.verdict.panel) for one in told.assessment.sides]
+    return both([(name, [panel_words(panel, told.assessment.job.unit)] if panel else []) for name, panel in sides])
+
+
+def _deciding(told: Answer) -> tuple[str, ...]:
+    """The numbers that decided against stretching; all of them stand behind one tap."""
+    assessed = told.assessment
+    return both([(one.name, deciding(assessed.job, one.side, one.case, one.verdict)) for one in assessed.sides])
+
+
+def _would_change(told: Answer) -> tuple[str, ...]:
+    """What would change it; a panel is the last resort in it, and no change where it is the answer itself."""
+    sides = told.assessment.sides
+    is_answer = told.tier == "panel"
+    return both([(one.name, one.would_change[:-1] if is_answer and one.verdict.panel else one.would_change) for one in sides])
 
 
 def both(said: Sequence[tuple[str, Sequence[str]]]) -> tuple[str, ...]:
@@ -144,7 +170,7 @@ def _side(told: Answer, side: str, boot: Item) -> SidePage:
     bars = _bars(result["rounds"]) if result["likely"] is not None else []
     return SidePage(
         side, result["tier"], result["worst"], tuple(reversed(rows)), tuple(bars), tuple(_figures(told, side, result)),
-        tuple(result["reach_mm"] or ()), result["panel"],
+        tuple(result["reach_mm"] or ()),
     )  # fmt: skip
 
 

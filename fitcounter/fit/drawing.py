@@ -23,6 +23,7 @@ MOST_PX_PER_MM = 0.5
 HATCH_MM, SLANT_MM, HATCH_FILLS = 5.0, 7.0, 0.86
 BAND_MM = 12.0
 LABEL_PX = 13.0  # heights closer than this are not all written
+ABOVE_PX, BELOW_PX = 5.0, 17.0  # words stand so far above or below their line
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,6 +110,7 @@ def profile_drawing(left: BootProfile | None, right: BootProfile | None, *, unit
     one = len(sides) == 1
     start = HALF_PX - LADDER_PX if one and right else 0.0
     width = HALF_PX + LADDER_PX if one else 2 * HALF_PX
+    foot, anchor = (HALF_PX, "middle") if not one else (start, "start") if right else (width, "end")  # inside the plate
     heights = _ladder([boot for _, boot in sides], [h for h in marks if h <= top], unit, base, scale)
     return Drawing(
         start, width, round(ground + 24, 1),
@@ -116,7 +118,7 @@ def profile_drawing(left: BootProfile | None, right: BootProfile | None, *, unit
         " ".join(_words(side, boot, unit) for side, boot in sides),
         _caption([boot for _, boot in sides]), boots, heights,
         f"M{num(start)} {num(ground)}H{num(start + width)}",
-        Label(HALF_PX, round(ground + 17, 1), "middle", "inches up" if unit == "in" else "cm up"),
+        Label(foot, round(ground + 17, 1), anchor, "inches up" if unit == "in" else "cm up"),
     )  # fmt: skip
 
 
@@ -178,16 +180,16 @@ def _boot(side: str, boot: BootProfile, shaft: _Shaft, scale: float, base: float
     edge = [pen.along(line, low, high) for line in lines] + [pen.foot(shaft.back)]
     unread = [pen.along(line, *span) for line in lines for span in ((ANKLE_MM, low), (high, shaft.top))]
     (edge if top_is_read else unread).append(pen.top_line(shaft.back, shaft.top))
-    figure, label_h = None, 0.6 * shaft.top
-    tape = ""
+    figure, words_y, tape = None, pen.at(0, shaft.top)[1] - ABOVE_PX, ""  # above the top line, where no outline runs
     if boot.tightest_mm is not None:
         figure, label_h, tape = _tightest(boot, shaft, pen, out, unit)
+        words_y = pen.at(0, label_h)[1] + BELOW_PX
     return BootDrawing(
         Label(out + (-toe) * 4, round(base - GROUND_MM * scale + 17, 1), "start" if toe < 0 else "end", side.capitalize()),
         pen.body(shaft.back, shaft.top), "".join(edge), "".join(unread), pen.sole(), pen.heel(),
         pen.vamp() + (pen.top_stitch(shaft.back, shaft.top) if top_is_read else ""), _zip(boot, shaft, pen),
         "".join(pen.along(shaft.wanted, run[0][0], run[-1][0]) for run in shaft.runs), _hatching(shaft, pen), tape, figure,
-        Label(out, round(pen.at(0, label_h)[1] + 17, 1), "start" if toe < 0 else "end", _unit_word(boot, unit)),
+        Label(out, round(words_y, 1), "start" if toe < 0 else "end", _unit_word(boot, unit)),
     )  # fmt: skip
 
 

@@ -20,12 +20,19 @@ _KNOWN_FINDINGS = (*REFUSING_FINDINGS, OPEN_SEAM, PRIOR_STRETCH)
 def reasons(job: Job, side: Side, case: Case, verdict: Verdict) -> list[str]:
     """Sentences without a capital, in the order they weigh."""
     return [
+        *deciding(job, side, case, verdict),
+        *(_course(job, case, verdict.course, verdict) if verdict.course else ()),
+        *_besides(job, side),
+    ]
+
+
+def deciding(job: Job, side: Side, case: Case, verdict: Verdict) -> list[str]:
+    """The first of them: what it is short by, and what stands in the way."""
+    return [
         *_standing(job, side, verdict),
         *verdict.refused,
         *_why_panel(job, case, verdict),
         *(_MENDS[broken] for broken in repairs(case)),
-        *(_course(job, case, verdict.course, verdict) if verdict.course else ()),
-        *_besides(job, side),
     ]
 
 
@@ -35,9 +42,9 @@ def _standing(job: Job, side: Side, verdict: Verdict) -> Iterator[str]:
     by = {"leg": "by leg", "gap": "by the gap at the zip", "amount": "by the amount asked for"}[side.target]
     where = say_length(worst.height_mm, job.unit)
     if not worst.short:
-        yield f"{by}: nowhere short by more than reading error"
+        yield f"nowhere short by more than reading error ({by})"
         return
-    yield f"{by}: short by {say_short_by(worst.need_mm, job.unit)} at {where}, the tightest place"
+    yield f"short by {say_short_by(worst.need_mm, job.unit)} at {where}, the tightest place ({by})"
     yield f"that is {percent(worst.strain_total)} of the leather there, counted from the boot as first brought in"
     if side.target == "leg" and min(len(side.leg), len(side.shaft)) <= FEW_STATIONS:
         yield "few heights were read: rough between readings"

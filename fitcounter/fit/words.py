@@ -25,6 +25,11 @@ LIMIT_WORDS = {
 _COUNTS = ("no", "one", "two", "three", "four", "five", "six")
 
 
+def on_shaper(name: str) -> str:
+    """What a finished boot waits on: "on shaper S2", and "on a shaper" where that is all that was written."""
+    return "on a shaper" if name.strip().lower() == "shaper" else f"on shaper {name}"
+
+
 def odds_word(probability: float) -> str:
     """A probability as people say it: "very likely", "likely", "about even", "unlikely"."""
     steps = ((book.VERY_LIKELY, "very likely"), (book.LIKELY, "likely"), (book.ABOUT_EVEN, "about even"))

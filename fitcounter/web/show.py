@@ -20,7 +20,9 @@ from markupsafe import Markup, escape
 
 from fitcounter.fit import cautions
 from fitcounter.fit import handbook_leg as book
+from fitcounter.fit.tagcode import show_code
 from fitcounter.fit.tape import frac_parts, room_inches, say_short_by, short_by_inches
+from fitcounter.fit.words import on_shaper
 
 Length = float | Fraction
 KEPT = 2048  # words that are kept once they are made: a page says the same days and fractions again and again
@@ -37,8 +39,8 @@ def fraction(whole: int, numerator: int, denominator: int) -> Markup:
         return Markup(lead)
     if (numerator, denominator) in VULGAR:
         return Markup(lead + VULGAR[numerator, denominator])
-    thin = "\u2009" if lead else ""  # without it 15 11/16 reads as 1511/16
-    return Markup('{}{}<span class="frac"><span>{}</span>⁄<span>{}</span></span>').format(lead, thin, numerator, denominator)
+    thin = "\u2009" if lead else ""  # without it 15 11/16 reads as 1511/16; inside, so that no line ends between the two
+    return Markup('<span class="frac">{}{}<span>{}</span>⁄<span>{}</span></span>').format(lead, thin, numerator, denominator)
 
 
 def inches(mm: Length) -> Markup:
@@ -156,6 +158,7 @@ def wire(app: Flask) -> None:
     app.jinja_env.filters.update(
         length=length_or_count, inches=inches, short_by=short_by, room=room, fraction_text=fraction_text,
         day=day, short_day=short_day, moment=moment, clock=clock, local_day=local_day, money=money, owed=owed, number=number,
+        tag_code=show_code, on_shaper=on_shaper,
     )  # fmt: skip
     app.jinja_env.globals.update(slip_rules=slip_rules(), cautions=cautions)
 

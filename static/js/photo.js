@@ -21,7 +21,7 @@ class Shutter {
     this.taken = 0;
     this.said = make('p', { className: 'note' });
     this.said.setAttribute('role', 'status');
-    this.strip = make('div', { className: 'strip' });
+    this.strip = make('div', { className: 'photos' });
     this.bar = make('progress', { max: 1, hidden: true, ariaLabel: 'Photos on their way' });
     this.ways = make('div', { className: 'pair' });
     if (hasCamera) this.ways.append(this.button('Take photos', () => this.open()));

@@ -22,7 +22,8 @@ async function list() {
   return kept ?? { rows: [], at: null };
 }
 
-const words = (row) => `${row.number}: ${row.ready ? 'all here. ' : ''}${row.words}`;
+const begun = (text) => text.charAt(0).toUpperCase() + text.slice(1);
+const words = (row) => `${row.number}: ${row.ready ? `all here. ${begun(row.words)}` : row.words}`;
 const hour = (at) => new Date(at).toLocaleString([], { weekday: 'short', hour: 'numeric', minute: '2-digit' });
 
 function say({ rows, at }) {
@@ -42,7 +43,7 @@ function show({ rows, at }) {
     line.className = 'row';
     number.className = 'row-m';
     number.append(Object.assign(document.createElement('span'), { className: 'row-n', textContent: row.number }));
-    Object.assign(text, { className: 'row-b', textContent: `${row.ready ? 'All here. ' : ''}${row.words}` });
+    Object.assign(text, { className: 'row-b', textContent: `${row.ready ? 'All here. ' : ''}${begun(row.words)}` });
     line.append(number, text);
     return line;
   }));

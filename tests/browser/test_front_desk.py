@@ -72,7 +72,7 @@ def test_is_it_ready_takes_four_keys_at_most_and_no_page_also_without_network(de
         desk.spent = 0
         desk.type("#q", number)
         desk.page.wait_for_function(
-            "document.querySelector('[data-answer]').textContent.includes('all here. both boots and belt here, shelf C1')"
+            "document.querySelector('[data-answer]').textContent.includes('all here. Both boots and belt here, shelf C1')"
         )
         assert desk.page.url == desk.address + "/"
         assert desk.spent <= 4

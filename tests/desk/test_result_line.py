@@ -40,5 +40,5 @@ def test_after_the_second_round_the_guess_is_what_the_first_had_taught():
 
 
 def test_where_it_is_there_it_says_so_and_a_round_without_its_opening_claims_no_share():
-    assert line({"before": "400", "on_tree": "424", "rested": "413"}, amount="14").endswith("; it is there.")
+    assert line({"before": "400", "on_tree": "424", "rested": "413"}, amount="14").endswith("; that is wide enough.")
     assert "no kept fraction" in line({"before": "400", "on_tree": None, "rested": "411"})

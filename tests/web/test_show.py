@@ -18,7 +18,7 @@ from fitcounter.web import show
         (25.4, "1"),
         (3.175, "⅛"),
         (384.175, "15⅛"),
-        (373.0625, '14\u2009<span class="frac"><span>11</span>⁄<span>16</span></span>'),
+        (373.0625, '<span class="frac">14\u2009<span>11</span>⁄<span>16</span></span>'),
         (7.9375, '<span class="frac"><span>5</span>⁄<span>16</span></span>'),
         (-6.35, "−¼"),
         (406.39, "16"),
