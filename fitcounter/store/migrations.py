@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from pathlib import Path
 
 from sqlite_utils import Database
@@ -84,6 +85,8 @@ def m0007_finishes(db: Database) -> None:
 
 def open_store(path: Path) -> Store:
     """Opens the shop's file, made or brought up to date where needed. Refuses a foreign file, one from a newer program, and a wreck."""
+    with suppress(OSError):  # no such folder, a full disk: opening says it
+        path.touch(mode=0o600, exist_ok=True)
     store = _opened(path)
     held = store.value("PRAGMA application_id")
     tables = store.value("SELECT count(*) FROM sqlite_master WHERE type = 'table'")
@@ -96,6 +99,9 @@ def open_store(path: Path) -> Store:
         if not written <= known:
             store.close()
             raise Unavailable("This shop's file was written by a newer version of the program. Start that one.")
+    with suppress(OSError):  # a disk without modes
+        if path.stat().st_mode & 0o077:
+            path.chmod(0o600)  # an older file: nobody else on the machine reads it
     migrations.apply(store.db)
     return store
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 import threading
 from datetime import UTC, datetime
@@ -183,6 +184,26 @@ def test_opening_twice_changes_nothing(tmp_path: Path):
     before = (tmp_path / "shop.db").read_bytes()
     open_store(tmp_path / "shop.db").close()
     assert (tmp_path / "shop.db").read_bytes() == before
+
+
+def test_nobody_else_on_the_machine_reads_the_shops_file(tmp_path: Path):
+    """Neither it nor its log, whatever the umask; an older file is brought to it, a foreign one is left as it is."""
+    before = os.umask(0o022)
+    try:
+        store = open_store(tmp_path / "shop.db")
+        assert {oct(file.stat().st_mode & 0o777) for file in tmp_path.iterdir()} == {"0o600"}
+        store.close()
+    finally:
+        os.umask(before)
+    (tmp_path / "shop.db").chmod(0o644)
+    open_store(tmp_path / "shop.db").close()
+    assert (tmp_path / "shop.db").stat().st_mode & 0o777 == 0o600
+
+    (tmp_path / "other.db").write_bytes(b"somebody else's")
+    (tmp_path / "other.db").chmod(0o644)
+    with pytest.raises(Unavailable):
+        open_store(tmp_path / "other.db")
+    assert (tmp_path / "other.db").stat().st_mode & 0o777 == 0o644
 
 
 def test_gaps_that_were_read_before_they_could_be_repeated_are_first_readings(tmp_path: Path):
