@@ -12,7 +12,7 @@ from statistics import median
 
 from fitcounter.fit import handbook_leg as book
 from fitcounter.fit import legs
-from fitcounter.fit.assess_job import Job, Reading, Side
+from fitcounter.fit.assess_job import FootReading, Job, Reading, Side
 from fitcounter.fit.cautions import heel_measure_mm
 from fitcounter.fit.need import leg_curve, shaft_curve, with_ease_mm
 from fitcounter.fit.profile import Profile
@@ -107,16 +107,24 @@ def _disagreeing(side: Side) -> Iterator[Slip]:
             close = what == "boot" or reading.station == "small"
             if not _agree(reading, book.AGREE_CLOSE_MM if close else book.AGREE_MM):
                 yield Slip(side.name, at(side, what, reading.height), _DIFFER)
+    for foot in side.foot:
+        if not _agree(foot, book.AGREE_MM):
+            yield Slip(side.name, _station(side, foot.station), _DIFFER)
     for gap in side.gaps:
         if not agree([reading.mm for reading in gap.readings], book.AGREE_MM):
             yield Slip(side.name, at(side, "gap", gap.height), _DIFFER)
 
 
-def _agree(reading: Reading, within_mm: float) -> bool:
+def _station(side: Side, station: str) -> str:
+    """Where a question about a station belongs: "left leg, heel measure"."""
+    return f"{side.name} leg, {legs.NAMES[station]}"
+
+
+def _agree(reading: Reading | FootReading, within_mm: float) -> bool:
     return agree([girth.mm for girth in reading.girths], within_mm)
 
 
-def _confirmed(reading: Reading) -> bool:
+def _confirmed(reading: Reading | FootReading) -> bool:
     """Read twice at least, and two of the readings agree."""
     return len(reading.girths) > 1 and _agree(reading, book.AGREE_CLOSE_MM if reading.station == "small" else book.AGREE_MM)
 
@@ -128,10 +136,10 @@ def _implausible(side: Side) -> Iterator[Slip]:
     heel = heel_measure_mm(side)
     if heel is not None:
         girths["heel"] = heel
-    confirmed = {reading.station for reading in side.leg if _confirmed(reading)}
+    confirmed = {reading.station for reading in (*side.leg, *side.foot) if _confirmed(reading)}
     for station, why in legs.asks_again(girths).items():
         if station not in confirmed:
-            yield Slip(side.name, f"{side.name} leg, {legs.NAMES[station]}", f"{ONCE_MORE}: {why}.")
+            yield Slip(side.name, _station(side, station), f"{ONCE_MORE}: {why}.")
 
 
 def _far_apart(side: Side) -> Iterator[Slip]:

@@ -178,6 +178,13 @@ def test_the_heel_measure_is_judged_wherever_it_was_written() -> None:
     assert asked(data) == [("left leg, heel measure", "Once more, please: few legs read that.")]
 
 
+def test_the_foot_is_read_again_by_the_same_rules_as_the_leg() -> None:
+    """A second reading that agrees confirms a rare one; two that differ ask for a further one."""
+    data = pair(*SOUND)
+    data["left"]["leg"] += [{"station": "heel", "girth": ["410", "413"]}, {"station": "ball", "girth": ["230", "236"]}]
+    assert asked(data) == [("left leg, ball of the foot", "Once more, please: the readings differ, a further one decides.")]
+
+
 @pytest.mark.parametrize(("right", "asks"), [("352", True), ("352.1", False), ("378", True)])
 def test_sides_that_differ_by_half_an_inch_are_read_once_more(right: str, asks: bool) -> None:
     """At the same height; two agreeing readings on both sides confirm it."""
