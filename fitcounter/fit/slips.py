@@ -136,7 +136,8 @@ def _implausible(side: Side) -> Iterator[Slip]:
     heel = heel_measure_mm(side)
     if heel is not None:
         girths["heel"] = heel
-    confirmed = {reading.station for reading in (*side.leg, *side.foot) if _confirmed(reading)}
+    read: list[Reading | FootReading] = [*side.leg, *side.foot]
+    confirmed = {reading.station for reading in read if _confirmed(reading)}
     for station, why in legs.asks_again(girths).items():
         if station not in confirmed:
             yield Slip(side.name, _station(side, station), f"{ONCE_MORE}: {why}.")
