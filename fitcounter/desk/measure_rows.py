@@ -27,15 +27,14 @@ def rows_of(
     by_side = {str(boot.side): boot.id for boot in boots}
     fresh = (utc_text(act.at), act.staff_id)
     for cell in sorted(cells, key=lambda one: (one.height.um, one.repeat)):
-        um, read, item = cell.height.um, cell.length, by_side[cell.side]
-        height, by_whom = (um, _with_own_unit(cell.height)), before.get((cell.what, cell.side, um, cell.repeat, read.text), fresh)
-        length = (read.um, read.text, read.unit)
+        um, up, read, n, item = cell.height.um, _with_own_unit(cell.height), cell.length, cell.repeat, by_side[cell.side]
+        at, who = before.get((cell.what, cell.side, um, n, read.text), fresh)
         if cell.what == "leg":
-            legs.append(LegReading(0, fit.id, cell.side, MOMENT, cell.station, *height, *length, cell.repeat, *by_whom))
+            legs.append(LegReading(0, fit.id, cell.side, MOMENT, cell.station, um, up, read.um, read.text, read.unit, n, at, who))
         elif cell.what == "boot":
-            shafts[item].append(BootReading(0, item, MOMENT, *height, *length, method, cell.repeat, *by_whom))
+            shafts[item].append(BootReading(0, item, MOMENT, um, up, read.um, read.text, read.unit, method, n, at, who))
         else:
-            gaps[item, cell.what].append(GapReading(0, item, cell.what, *height, *length, cell.repeat, *by_whom))
+            gaps[item, cell.what].append(GapReading(0, item, cell.what, um, up, read.um, read.text, read.unit, n, at, who))
     kinds = READS[target]
     for key, kept in stored.gaps.items():
         gaps[key] = gaps.get(key, []) if key[1] in kinds else list(kept)

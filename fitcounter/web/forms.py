@@ -58,6 +58,9 @@ def has_files() -> bool:
 class SavedForm(FlaskForm):
     """A form that writes. The submission id makes a repeat harmless; the version shows what the person saw."""
 
+    class Meta(FlaskForm.Meta):
+        csrf = False  # CSRFProtect looks at the token of every POST before any form is read; once is enough
+
     submission_id = HiddenField(default=submission_id)
     version = HiddenField()
 
