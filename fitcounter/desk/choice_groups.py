@@ -13,7 +13,7 @@ GROUPS = (
             "tax_included",
         ),
     ),
-    ("After pickup", ("preset", "rest_from", "wear_hour", "guarantee_years", "reminders_days", "link_days_after")),
+    ("After pickup", ("preset", "wear_minutes", "rest_from", "wear_hour", "guarantee_years", "reminders_days", "link_days_after")),
     ("How long things are kept", ("photo_days", "measure_months")),
 )  # fmt: skip
 OPTIONS = {

@@ -13,6 +13,7 @@ from babel.numbers import get_currency_precision, list_currencies
 from fitcounter.desk import money
 from fitcounter.desk.days import read_whole
 from fitcounter.desk.shop import Shop, choose
+from fitcounter.desk.wear_rules import read_minutes
 from fitcounter.errors import BadInput, FitCounterError
 from fitcounter.fit.tape import parse_length, say_length
 from fitcounter.store import settings
@@ -129,6 +130,10 @@ def _numbers(typed: str, shop: Shop, field: str) -> list[int]:
     return sorted({read_whole(part.strip(), 1, 720, field, "days") for part in typed.split(",") if part.strip()})
 
 
+def _minutes(typed: str, shop: Shop, field: str) -> list[int]:
+    return list(read_minutes(typed, field))
+
+
 def _list(typed: str, shop: Shop, field: str) -> list[str]:
     return [part.strip()[:12] for part in typed.split(",") if part.strip()][:200]
 
@@ -193,6 +198,7 @@ CHOICES = {
         Choice("heights_mm", "The shop's heights", "about every two and a half inches up the shaft", "Measure, boot stick, leg board", _heights, _show_heights),
         Choice("guarantee_years", "Guarantee, years", "a year is usual here; the law may give more", "receipt, her page", _whole(0, 10, "years"), _plain),
         Choice("preset", "Wearing in", "three short wears: common practice", "calendars from now on", _one_of("three-short-wears", "growing"), _plain),
+        Choice("wear_minutes", "Minutes of each wear", "empty: those of the wearing in above; a pair can have its own at pickup", "calendars from now on", _minutes, _joined),
         Choice("rest_from", "Rest counts from", "from putting on the hour stays the same; from taking off is the strict form", "calendars from now on", _one_of("start", "end"), _plain),
         Choice("wear_hour", "Usual hour of a wear", "most are home by six", "the calendar until she chooses", _whole(0, 23, "o'clock"), _plain),
         Choice("reminders_days", "Reminders, days after ready", "common practice; local rules may ask for a notice", "calls to make, not fetched", _numbers, _joined),

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from fitcounter.desk import money
+from fitcounter.desk import money, wear_rules
 from fitcounter.desk.lists import names
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.stepping import Said, take_step, write_step
@@ -14,7 +14,6 @@ from fitcounter.errors import BadInput, Conflict
 from fitcounter.fit import progress
 from fitcounter.fit.breakin import make_plan
 from fitcounter.fit.guarantee import Term, guarantee_end
-from fitcounter.fit.wear import PRESETS, WearRules
 from fitcounter.store import bills, customers, follow_ups, items, rounds, tickets, wears
 from fitcounter.store.database import Act, Store, Written, utc_text, utc_time
 from fitcounter.store.records import Customer, Item, Ticket
@@ -40,6 +39,7 @@ class Handed:
     """What is said at the handing over. item_ids: those scanned or ticked. hour, minute: of the first wears, on her clock.
 
     part: she takes what is here and comes again. preset: of the calendar, empty where no boot of the ticket was stretched.
+    minutes: of each wear, empty for the usual ones.
     """
 
     item_ids: frozenset[int]
@@ -48,6 +48,7 @@ class Handed:
     paid_minor: int = 0
     part: bool = False
     preset: str = ""
+    minutes: tuple[int, ...] = ()
     hour: int = 18
     minute: int = 0
     catch_up: bool = False
@@ -172,8 +173,7 @@ def _leave(store: Store, ticket: Ticket, handed: Handed, shop: Shop, all_out: bo
 
 def _begin_calendar(store: Store, ticket: Ticket, stretched: list[Item], handed: Handed, shop: Shop) -> None:
     """Her calendar from this pickup on. Off the tree counts from the last round's off of either boot."""
-    rules = PRESETS[handed.preset]
-    rules = WearRules(rules.minutes, rules.rest_h, shop.rest_from, rules.free_day_between, rules.preset)  # type: ignore[arg-type]
+    rules = wear_rules.rules(shop, handed.preset, handed.minutes)
     offs = [utc_time(one.off_at) for item in stretched for one in rounds.of_item(store, item.id) if one.off_at]
     # a boot on a shaper stands at its size until it is fetched
     on_shaper = all(item.shaper for item in stretched)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, fields
 from datetime import date, datetime
-from typing import Any
+from typing import Any, Literal
 from zoneinfo import ZoneInfo
 
 from fitcounter.errors import Conflict
@@ -48,7 +48,8 @@ class Shop:
     guarantee_years: int = 1
     guarantee_days: int = 0
     preset: str = "three-short-wears"
-    rest_from: str = "start"
+    rest_from: Literal["start", "end"] = "start"
+    wear_minutes: tuple[int, ...] = ()
     wear_hour: int = 18
     reminders_days: tuple[int, ...] = (7, 14, 30, 60, 90)
     shelves: tuple[str, ...] = ()

@@ -12,6 +12,7 @@ from wtforms import BooleanField, SelectField, SelectMultipleField, TimeField
 
 from fitcounter.desk import lists, money, pickup
 from fitcounter.desk.stepping import Said
+from fitcounter.desk.wear_rules import read_minutes
 from fitcounter.errors import FitCounterError
 from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.forms import SavedForm, TextField
@@ -29,6 +30,7 @@ class HandOverForm(SavedForm):
     part = BooleanField("She comes again for the rest")
     catch_up = BooleanField("All of it is ready, though not all steps were saved")
     preset = SelectField("Her calendar", choices=PRESET_WORDS, default="three-short-wears")
+    minutes = TextField("Minutes of each wear, where not the usual", most=120)
     evening = TimeField("When is she at home?")
 
 
@@ -110,6 +112,7 @@ def _handed(form: HandOverForm) -> pickup.Handed:
         paid_minor=money.read_amount(form.paid.data, shop.currency, "paid"),
         part=form.part.data,
         preset=form.preset.data or "",
+        minutes=read_minutes(form.minutes.data or "", "minutes"),
         hour=at.hour if at else shop.wear_hour,
         minute=at.minute if at else 0,
         catch_up=form.catch_up.data,

@@ -6,7 +6,10 @@ import pytest
 from cast import Clock, Counter
 from tickets import Job, make_job
 
+from fitcounter.desk.shop import Shop, read
 from fitcounter.desk.stepping import Said, catch_up
+from fitcounter.desk.wear_rules import rules
+from fitcounter.fit.wear import preset
 from fitcounter.store import bills, items, tags, tickets
 from fitcounter.store.database import Act, Store
 
@@ -45,6 +48,26 @@ def test_a_scan_strikes_one_thing_and_keeps_the_others_struck(counter: Counter, 
     assert page.text.count("checked") == 2
     assert 'value="Marisol"' in page.text
     assert items.get(store, shelved.left).state == "shelved"
+
+
+def test_this_pair_may_have_minutes_of_its_own_and_the_shop_too(counter: Counter, owner: Counter, store: Store, shelved: Job):
+    """What cannot be is said, with everything still typed; the pair's own come first, then the shop's, then the preset's."""
+    owner.get("/shop/choices")
+    assert owner.post("/shop/choices", wear_minutes="25, 25").status_code == 303
+    page = f"/pickup/{shelved.ticket_id}"
+    assert "empty: 25, 25" in counter.get(page).text
+    for wrong in ("30, half an hour", "0", "961", ",", ", ".join(["30"] * 21)):
+        answer = counter.post(page, **all_of(shelved), minutes=wrong)
+        assert answer.status_code == 422
+        assert "like 30, 30, 30" in answer.text
+        assert f'value="{wrong}"' in answer.text
+        assert 'value="Marisol"' in answer.text
+    assert store.value("SELECT count(*) FROM wear_plans") == 0
+    assert counter.post(page, **all_of(shelved), minutes="15, 20,40").status_code == 303
+    assert [one["minutes"] for one in store.rows("SELECT minutes FROM wears ORDER BY n")] == [15, 20, 40]
+    here = read(store)
+    assert (rules(here, "growing").minutes, rules(here, "growing").free_day_between, rules(here, "growing").preset) == ((25, 25), True, "own")
+    assert rules(Shop(), "three-short-wears") == preset("three-short-wears")
 
 
 def test_the_tag_of_another_job_is_said_and_strikes_nothing(counter: Counter, store: Store, shelved: Job, clock: Clock):
