@@ -55,7 +55,8 @@ class OutOfOrder(FitCounterError):
 class Conflict(FitCounterError):
     """Two people wrote the same thing, or it is already done.
 
-    theirs: what is stored now, field by field, so that both versions can be shown.
+    theirs: what is stored now, field by field, so that both versions can be shown. ticket_id: of the ticket to look at instead,
+    where it is settled and saving again would be refused again.
     """
 
     def __init__(
@@ -65,9 +66,11 @@ class Conflict(FitCounterError):
         typed: str | None = None,
         field: str | None = None,
         theirs: dict[str, str] | None = None,
+        ticket_id: int | None = None,
     ) -> None:
         super().__init__(sentence, typed=typed, field=field)
         self.theirs = theirs or {}
+        self.ticket_id = ticket_id
 
 
 class NotAllowed(FitCounterError):

@@ -78,7 +78,10 @@ def leave_on(store: Store, act: Act, shop: Shop, item_id: int, said: Said, until
 
 
 def set_hold(store: Store, act: Act, shop: Shop, fit_id: int, version: int | None, hold_h: int, confirmed: bool) -> Written:
-    """Another hold for a pair's rounds to come. Raises BadInput; at `confirmed` while a promised day would move."""
+    """Another hold for a pair's rounds to come. version: of the pair that was looked at.
+
+    Raises BadInput; at `confirmed` while a promised day would move; Conflict, with the hold that stands, when the pair was changed since.
+    """
     if not 12 <= hold_h <= 720:
         raise BadInput("Type a hold from 12 to 720 hours.", typed=str(hold_h), field="hold_h")
     before = bench.make(store, shop, act.at)
@@ -88,7 +91,10 @@ def set_hold(store: Store, act: Act, shop: Shop, fit_id: int, version: int | Non
 
     def write() -> Written:
         held = fits.get(store, fit_id)
-        store.change("fits", fit_id, held.version if version is None else version, hold_h=hold_h)
+        if version is not None and version != held.version:
+            theirs = {"Hold": f"{held.hold_h} h"}
+            raise Conflict("Somebody else changed this pair meanwhile. Look at its hold, then save yours.", theirs=theirs)
+        store.change("fits", fit_id, held.version, hold_h=hold_h)
         return Written(held.ticket_id, row_id=fit_id, words=f"held {hold_h} h from now on", detail={"fit": fit_id, "hold_h": hold_h})
 
     return _then_renew(store, act, shop, store.once(act, "hold-changed", write))

@@ -142,7 +142,10 @@ def _going(ticket: Ticket, held: list[Item], handed: Handed) -> list[Item]:
         raise BadInput("Scan or tick each thing that goes over the counter.", field="items")
     if any(one.state in progress.GONE for one in going):
         to = f" to {ticket.collected_by}" if ticket.collected_by else ""
-        raise Conflict(f"One of these is down as handed over already{to}. Load the page again and look.")
+        if all(one.state in progress.GONE for one in held):
+            words = f"All of this is down as handed over already{to}. Nothing was written or taken a second time."
+            raise Conflict(words, theirs={"Collected by": ticket.collected_by or "nobody named"}, ticket_id=ticket.id)
+        raise Conflict(f"One of these is down as handed over already{to}. Look at what is still here.")
     left = [one for one in held if one not in going and one.state not in progress.GONE]
     if left and not handed.part:
         raise BadInput(f"Not scanned: {', '.join(name(one) for one in left)}. Scan it, or tick that she comes again for it.", field="items")

@@ -46,7 +46,10 @@ class BootLine:
 
 @dataclass(frozen=True, slots=True)
 class Late:
-    """A pair that will not be ready on its day, and why. fit_id, shorter: a hold that would help, with the days it saves."""
+    """A pair that will not be ready on its day, and why. fit_id, shorter: a hold that would help, with the days it saves.
+
+    version: of the pair as it is shown.
+    """
 
     row: BoardRow
     promised: str
@@ -55,6 +58,7 @@ class Late:
     why: str
     fit_id: int | None
     shorter: HoldProposal | None
+    version: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,7 +152,8 @@ def _late(store: Store, made: Made, rows: dict[int, BoardRow], number: int, ask:
     row = rows[ids[0]]
     shorter = _shorter(store, made, pair.pair) if ask and number < PROPOSALS else None
     promised = pair.promised.isoformat() if pair.promised else ""
-    return Late(row, promised, pair.ready.isoformat(), pair.late_days, _why(made, ids), row.fit_id, shorter)
+    version = fits.get(store, row.fit_id).version if row.fit_id else None
+    return Late(row, promised, pair.ready.isoformat(), pair.late_days, _why(made, ids), row.fit_id, shorter, version)
 
 
 def _why(made: Made, ids: Sequence[int]) -> str:

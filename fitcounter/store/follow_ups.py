@@ -28,7 +28,8 @@ def done(store: Store, act: Act, follow_up_id: int, answer: str) -> int:
         raise NotFound("That line is not on the list any more.")
     if found.done_at is not None and found.answer != answer:
         theirs = {"What she said": found.answer}
-        raise Conflict("Somebody wrote another answer here already. Keep yours as a call on its ticket.", theirs=theirs)
+        words = "Somebody wrote another answer here already. Keep yours as a call on its ticket."
+        raise Conflict(words, theirs=theirs, ticket_id=found.ticket_id)
     store.change("follow_ups", follow_up_id, done_at=utc_text(act.at), answer=answer, staff_id=act.staff_id)
     return found.ticket_id
 

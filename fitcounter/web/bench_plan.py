@@ -11,7 +11,7 @@ from fitcounter.desk import bench as planning
 from fitcounter.desk import bench_changes, plan_page
 from fitcounter.desk.days import read_day, read_whole
 from fitcounter.desk.shop import Written
-from fitcounter.errors import BadInput, FitCounterError
+from fitcounter.errors import BadInput, Conflict, FitCounterError
 from fitcounter.fit import progress
 from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.bench import bp
@@ -97,6 +97,8 @@ def saved(form: SavedForm, work: Callable[[], Written], again: Callable[[], str]
         if error.field == "confirmed":
             typed = [(key, value) for key, value in request.form.items(multi=True) if key not in ("csrf_token", "confirmed")]
             return render_template("bench/confirm.html", sentence=error.sentence, typed=typed, url=request.path), 422
+        if isinstance(error, Conflict) and error.theirs:
+            raise  # both texts have a page of their own
         form.take(error)
         return again(), 422
     flash(f"{written.words[:1].upper()}{written.words[1:]}.")

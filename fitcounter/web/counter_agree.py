@@ -39,5 +39,7 @@ def agree(ticket_id: int) -> Response | tuple[str, int]:
 
 
 def _both(error: Conflict, ticket_id: int) -> Conflict:
-    """The same with what stands on the ticket now."""
-    return Conflict(error.sentence, field=error.field, theirs=error.theirs or stands(ticket_page.look(store(), ticket_id), the_shop()))
+    """The same with what stands on the ticket now; where nothing waits to be agreed any more, it is settled."""
+    page = ticket_page.look(store(), ticket_id)
+    theirs = error.theirs or stands(page, the_shop())
+    return Conflict(error.sentence, field=error.field, theirs=theirs, ticket_id=None if page.to_agree else ticket_id)

@@ -69,7 +69,9 @@ def _typed(code: int) -> list[tuple[str, str]]:
 def _ours(error: errors.FitCounterError) -> Response:
     if isinstance(error, errors.NotAllowed | errors.TooManyTries):
         refused(code_of(error))
-    answer = page(code_of(error), error.sentence, question=isinstance(error, errors.OutOfOrder), theirs=getattr(error, "theirs", {}))
+    asks = isinstance(error, errors.OutOfOrder) and error.field == "catch_up"  # the rest is no question: it would be refused again
+    stored = {"theirs": getattr(error, "theirs", {}), "settled_on": getattr(error, "ticket_id", None)}
+    answer = page(code_of(error), error.sentence, question=asks, **stored)
     if isinstance(error, errors.TooManyTries):
         answer.headers["Retry-After"] = str(error.wait_s)
     elif answer.status_code == 503:

@@ -13,7 +13,7 @@ from wtforms import BooleanField, SelectField, SelectMultipleField, TimeField
 from fitcounter.desk import lists, money, pickup
 from fitcounter.desk.stepping import Said
 from fitcounter.desk.wear_rules import read_minutes
-from fitcounter.errors import FitCounterError
+from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.forms import SavedForm, TextField
 
@@ -57,7 +57,10 @@ def ticket(ticket_id: int) -> Response | tuple[str, int]:
             flash("Handed over. Her calendar is on her link now.")
             return redirect(url_for("counter.ticket", ticket_id=ticket_id), 303)
         except FitCounterError as error:
+            if isinstance(error, Conflict) and error.ticket_id:
+                raise  # all of it is out: both texts have a page of their own, and nothing more is to be pressed
             form.take(error)
+            shown = pickup.look(store(), ticket_id)
     code = 422 if form.errors else 200
     waiting = [one for one in shown.items if pickup.to_try_on(one)]
     return render_template("pickup/ticket.html", form=form, shown=shown, to_try_on=waiting), code

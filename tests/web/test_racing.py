@@ -12,14 +12,16 @@ from fitcounter.store.database import Store
 
 
 def run(app: Flask, store: Store, clock: Clock, pairs: int) -> str:
-    words = Hall(app, store, clock).run(pairs)
+    hall = Hall(app, store, clock)
+    words = hall.run(pairs)
+    hall.save_again()
     assert store.value("PRAGMA integrity_check") == "ok"
     assert content.broken_link(store) is None
     return words
 
 
 def test_of_two_who_save_at_once_one_is_stored_and_the_other_sees_both(app: Flask, store: Store, clock: Clock):
-    """Every form that can be changed twice, at least once."""
+    """Every form that can be changed twice, at least once; and "Save again" saves, or the page that shows both has none."""
     print(run(app, store, clock, LANES * len(IN_TURN)))
 
 
