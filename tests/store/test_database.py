@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 from tickets import make_job
 
+from fitcounter.desk import board, lists, shop
 from fitcounter.errors import BadInput, Conflict, NoRoom, Unavailable
 from fitcounter.store import readings
 from fitcounter.store.database import FIRST_HASH, Act, Store, Written, audit_hash, dbapi, utc_text, utc_time, wal_is_safe
@@ -204,6 +205,22 @@ def test_nobody_else_on_the_machine_reads_the_shops_file(tmp_path: Path):
     with pytest.raises(Unavailable):
         open_store(tmp_path / "other.db")
     assert (tmp_path / "other.db").stat().st_mode & 0o777 == 0o644
+
+
+def test_no_list_of_today_looks_through_every_ticket_there_ever_was(store: Store):
+    """Each statement of the front desk's and the bench's lists finds its rows by an index."""
+    asked: list[str] = []
+    store.db.conn.set_trace_callback(asked.append)
+    here = shop.read(store)
+    rows = lists.open_rows(store, here, here.today(NOW))
+    lists.desk_lists(store, here, rows, NOW)
+    board.board(store, here, NOW)
+    store.db.conn.set_trace_callback(None)
+    large = {"tickets", "items", "rounds", "turns", "customers", "steps", "price_lines", "payments", "calls"}
+    plans = {sql: [str(one["detail"]) for one in store.rows(f"EXPLAIN QUERY PLAN {sql}")] for sql in asked if sql.lstrip().startswith("SELECT")}
+    assert len(plans) > 8
+    scans = [(sql, line) for sql, lines in plans.items() for line in lines if line.startswith("SCAN") and line.split()[1] in large and "INDEX" not in line]
+    assert scans == []
 
 
 def test_gaps_that_were_read_before_they_could_be_repeated_are_first_readings(tmp_path: Path):
