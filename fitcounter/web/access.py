@@ -60,7 +60,7 @@ def the_shop() -> shop.Shop:
 
 
 def act() -> Act:
-    """Who does this, now, with the submission id of the form and a hash of what was sent with it."""
+    """Who does this, now, with the submission id of the form and a hash of where it was sent and of what came with it."""
     signed_in: SignedIn | None = g.signed_in
     sent = sorted((key, value) for key, value in MultiDict(request.form).items(multi=True) if key not in _NOT_SAID)
     return Act(
@@ -68,7 +68,7 @@ def act() -> Act:
         signed_in.person.id if signed_in else None,
         signed_in.phone_id if signed_in else None,
         request.form.get("submission_id") or None,
-        hashlib.sha256(repr(sent).encode()).hexdigest(),
+        hashlib.sha256(repr((request.path, sent)).encode()).hexdigest(),
     )
 
 

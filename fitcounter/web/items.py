@@ -133,6 +133,13 @@ def _measure(item_id: int, form: forms.MeasureForm) -> Written:
     )  # fmt: skip
 
 
+def _undo(item_id: int, form: forms.UndoForm) -> Written:
+    seen = form.step_id.data or ""
+    if not (seen.isascii() and seen.isdigit() and len(seen) < 12):
+        raise BadInput("Load the page of this item again, then take its last step back.", typed=seen, field="step_id")
+    return bench_ends.undo(store(), act(), item_id, int(seen))
+
+
 RUN: dict[str, Callable[..., Written]] = {
     "prepare": lambda i, f: bench_steps.prepare(store(), act(), i, f.said(), f.prepared.data or "", f.prepared_with.data),
     "put-on": _put_on,
@@ -154,5 +161,5 @@ RUN: dict[str, Callable[..., Written]] = {
     "finding": lambda i, f: bench_findings.see(store(), act(), i, f.said(), f.word.data or "", f.place.data, f.note.data),
     "leave-on": _leave_on,
     "pickup-day": _pickup_day,
-    "undo": lambda i, f: bench_ends.undo(store(), act(), i, int(f.step_id.data or 0)),
+    "undo": _undo,
 }
