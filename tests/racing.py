@@ -249,11 +249,10 @@ class Hall:
         assert race.shown(lost) in page, f"{race.what}: what I typed is not there"
         assert race.shown(won) in page, f"{race.what}: what stands there is not shown"
         self.run_so_far[race.what] += 1
-        if self.run_so_far[race.what] == 1:
-            self.again[race.what] = (race, answers[codes.index(409)], lost)
+        self.again[race.what] = (race, answers[codes.index(409)], lost)  # of the last race: on an older page more was written since
 
     def save_again(self) -> None:
-        """From the page that shows both, one race of each kind: saved, after one question at most; or no button, and the way to its ticket."""
+        """From the page that shows both, of the last race of each kind: saved, after one question at most; or no button, and the way to its ticket."""
         for race, answer, lost in self.again.values():
             fields = _to_send(race, answer, lost)
             if fields is None:
