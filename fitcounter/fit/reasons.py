@@ -90,4 +90,4 @@ def _besides(job: Job, side: Side) -> Iterator[str]:
         yield f"the rounds were read by {' and '.join(sorted(methods))}: each is compared with its own start"
     for finding in side.findings:
         if finding not in _KNOWN_FINDINGS:
-            yield f"what we saw: {finding}"
+            yield f"what we saw: {finding.replace('-', ' ')}"

@@ -33,7 +33,7 @@ class AlreadyForm(SavedForm):
     material = SelectField("Leather", choices=LEATHERS, default="unknown")
     closure = RadioField("Closure", choices=CLOSURES, default="zip")
     lining = RadioField("Lining", choices=LININGS, default="leather")
-    description = TextField("Told from the next pair by", most=80)
+    description = TextField("How you tell them apart", most=80)
     state_left = SelectField("Left is", choices=PLACES, default="queued")
     since_left = DayField("Left since")
     tree_left = TextField("Left on tree", most=20)

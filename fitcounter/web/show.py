@@ -31,6 +31,8 @@ KEPT = 2048  # words that are kept once they are made: a page says the same days
 VULGAR = {(1, 2): "½", (1, 4): "¼", (3, 4): "¾", (1, 8): "⅛", (3, 8): "⅜", (5, 8): "⅝", (7, 8): "⅞"}
 _TYPED = re.compile(r"(?<![\d/⁄.,])(?:(\d{1,3})[\s\u00a0-]+)?(\d{1,2})[/⁄](2|4|8|16|32|64)(?![\d/⁄.,]\d)")
 
+_UNIT = re.compile(r"(?<=[\d½¼¾⅛⅜⅝⅞]) (?=(?:in|cm|mm|h|%)(?![\w]))")
+
 
 def fraction(whole: int, numerator: int, denominator: int) -> Markup:
     """A mixed number as it stands on a tape: 15⅛, 14 11⁄16 with small figures, 0 as 0. Reads aloud as typed."""
@@ -71,7 +73,11 @@ def room(mm: Length, unit: str) -> Markup:
 
 @lru_cache(maxsize=KEPT, typed=True)  # typed: markup and the same characters as plain text are not the same
 def fraction_text(text: str) -> Markup:
-    """Plain text with every fraction of a tape set as one: 'short by 1 3/16'. Everything else is escaped."""
+    """Plain text with every fraction of a tape set as one: 'short by 1 3/16', and no line's end between a figure and its unit.
+
+    Everything else is escaped.
+    """
+    text = type(text)(_UNIT.sub("\u00a0", text))
     out, end = Markup(""), 0
     for found in _TYPED.finditer(text):
         whole, numerator, denominator = (int(part or 0) for part in found.groups())

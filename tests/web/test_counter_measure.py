@@ -240,7 +240,7 @@ def test_a_gap_that_could_change_the_answer_is_read_again_and_then_it_goes_on(co
     boots = {f"boot_{side}_{row}": text for side in ("left", "right") for row, text in enumerate(("13 1/4", "13 7/8", "14 1/4"))}
     send(counter, fit_id, sheet(**gaps, **boots))
     page = counter.get(f"/fits/{fit_id}/measure").text
-    assert "Left gap, 14½ in" in page
+    assert "Left gap, 14½\u00a0in" in page
     assert 'name="gap_left_2_2"' in page
     assert send(counter, fit_id, sheet(**gaps, **boots, gap_left_2_2="7/8", gap_right_2_2="13/16")).status_code == 303
     left, right = fits.boots(store, fit_id)
