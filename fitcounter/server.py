@@ -14,6 +14,7 @@ import os
 import signal
 import socket
 import ssl
+import sys
 import threading
 import time
 from collections.abc import Callable, Iterable, Mapping
@@ -113,6 +114,11 @@ class Server(wsgi.Server):
         else:
             conn.has_spoken = True
             self._connections.put(conn)  # type: ignore[attr-defined]  # set by prepare(); left out of cheroot's hints
+
+    def error_log(self, msg: str = "", level: int = logging.INFO, traceback: bool = False) -> None:
+        """Log an error; a phone that hung up in the middle of an answer is none, over TLS as over plain HTTP."""
+        if not isinstance(sys.exc_info()[1], ssl.SSLEOFError):
+            super().error_log(msg, level, traceback)
 
 
 def listen(application: Application, settings: Settings) -> Server:

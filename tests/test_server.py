@@ -175,3 +175,31 @@ def test_a_shop_with_its_own_certificate_is_served_with_it(secure: Settings) -> 
 
     behind = server.with_own_certificate(given, {"FITCOUNTER_PROXIES": "1", "FITCOUNTER_ADDRESS": "https://boots.example"}, now)
     assert (behind.https, behind.certificate) == (True, None)
+
+
+def test_a_phone_that_goes_away_in_the_middle_of_an_answer_leaves_nothing_in_the_log(
+    secure: Settings, capfd: pytest.CaptureFixture[str]
+) -> None:
+    """Somebody locks the phone or walks out of the net: no error of anybody's."""
+    gone, ended = threading.Event(), threading.Event()
+
+    def long(environ: dict[str, Any], start_response: Callable[..., Any]) -> Iterator[bytes]:
+        start_response("200 OK", [("Content-Length", str(64 * 70_000))])
+        try:
+            yield b"a" * 70_000
+            assert gone.wait(10)
+            for _ in range(63):
+                yield b"a" * 70_000
+                time.sleep(0.01)
+        finally:
+            ended.set()
+
+    trust = ssl.create_default_context(cafile=str(secure.data_dir / "certificate" / "authority.crt"))
+    with running(secure, long):
+        bare = socket.create_connection(("127.0.0.1", secure.port), timeout=10)
+        with trust.wrap_socket(bare, server_hostname="127.0.0.1") as phone:
+            phone.sendall(b"GET / HTTP/1.1\r\nHost: 127.0.0.1\r\n\r\n")
+            assert phone.recv(1000).startswith(b"HTTP/1.1 200")
+        gone.set()
+        assert ended.wait(10)
+    assert capfd.readouterr().err == ""
