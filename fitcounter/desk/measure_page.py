@@ -65,11 +65,14 @@ class MeasurePage:
         return tuple(str(boot.side) for boot in self.boots)
 
 
-def look(store: Store, shop: Shop, fit_id: int, depth: str = "", target: str = "", own: int = 0, asking: bool = True) -> MeasurePage:
+def look(
+    store: Store, shop: Shop, fit_id: int, depth: str = "", target: str = "", own: int = 0, sent: int = 0, asking: bool = True
+) -> MeasurePage:
     """The sheet of a fit: the heights of its depth and those that were read, lowest first, then free ones for heights of one's own.
 
     depth: gap, three, whole, read, or '' for what was read, else what is usual; target: leg, gap, amount, safe, or '' for what
-    it was; own: free lines asked for; asking: with the questions about what is stored, for which the whole answer is reckoned.
+    it was; own: free lines asked for; sent: lines that came from a page, each of which stays; asking: with the questions
+    about what is stored, for which the whole answer is reckoned.
     Raises NotFound.
     """
     fit = fits.get(store, fit_id)
@@ -81,7 +84,7 @@ def look(store: Store, shop: Shop, fit_id: int, depth: str = "", target: str = "
     slips = _slips(store, fit, read) if asking and target == boots[0].target else []  # another way of saying how much begins anew
     depth = depth or _depth(target, held, slips)
     lines, rows = _lines(stored.legs, shop, fit, depth, held)
-    lines += (Line("", "", True),) * own
+    lines += (Line("", "", True),) * max(own, sent - len(lines))
     cells = {cell_name(what, side, rows[um], repeat): text for (what, side, um, repeat), (text, _) in held.items()}
     ticket = tickets.get(store, fit.ticket_id)
     return MeasurePage(

@@ -15,7 +15,7 @@ from fitcounter.desk.sheet import READS, cell_name
 from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.counter import bp
-from fitcounter.web.measure_form import TERMS, MeasureForm, own_rows
+from fitcounter.web.measure_form import TERMS, MeasureForm, as_sent, own_rows, rows_sent
 from fitcounter.web.new_form import TARGETS
 
 
@@ -25,19 +25,19 @@ def measure(fit_id: int) -> Response | tuple[str, int]:
     """Keeps the sheet whole or not at all."""
     target = _one_of(READS, request.form.get("target") or request.args.get("how", ""))
     depth = _one_of(measure_page.DEPTHS, request.args.get("depth", ""))
-    page = measure_page.look(store(), the_shop(), fit_id, depth, target, own_rows(), asking=request.method == "GET")
+    page = _look(fit_id, depth, target, asking=request.method == "GET")
     form = MeasureForm(page)
     if form.is_submitted() and "own" not in request.form and form.validate():
         try:
             desk.save(store(), act(), fit_id, form.sheet(page), form.terms(page), form.seen_version)
         except Conflict as error:  # what was looked at when this form came in is not what stands there now
-            raise _both(error, form, measure_page.look(store(), the_shop(), fit_id, depth, target, own_rows())) from error
+            raise _both(error, form, _look(fit_id, depth, target)) from error
         except FitCounterError as error:
             form.take(error)
         else:
             return redirect(url_for("counter.measured", fit_id=fit_id), 303)
     if form.is_submitted():
-        page = measure_page.look(store(), the_shop(), fit_id, depth, target, own_rows())
+        page = _look(fit_id, depth, target)
     code = 422 if form.is_submitted() and "own" not in request.form else 200
     return render_template("counter/measure.html", form=form, **_shown(page, form)), code
 
@@ -48,6 +48,11 @@ def measured(fit_id: int) -> Response:
     """On to the answer, or first back to what is asked once more. Its own address, so that a save need not wait for the answer."""
     asks = measure_page.look(store(), the_shop(), fit_id).asks
     return redirect(url_for("counter.measure" if asks else "counter.verdict", fit_id=fit_id), 303)
+
+
+def _look(fit_id: int, depth: str, target: str, asking: bool = True) -> MeasurePage:
+    """The sheet, with every line that came with the form."""
+    return as_sent(measure_page.look(store(), the_shop(), fit_id, depth, target, own_rows(), rows_sent(), asking))
 
 
 def _shown(page: MeasurePage, form: MeasureForm) -> dict[str, object]:

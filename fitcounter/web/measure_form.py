@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from dataclasses import replace
+from itertools import product
 from typing import Any
 
 from flask import request
@@ -9,13 +12,14 @@ from wtforms import BooleanField, HiddenField, RadioField, SelectField
 from wtforms.form import BaseForm
 
 from fitcounter.desk.measure import Terms
-from fitcounter.desk.measure_page import MeasurePage
+from fitcounter.desk.measure_page import Line, MeasurePage
 from fitcounter.desk.sheet import MOST_REPEATS, READS, Row, Sheet, cell_name
 from fitcounter.errors import BadReading, FitCounterError
 from fitcounter.fit.legs import NAMES, SHAFT_STATIONS
 from fitcounter.web.forms import SavedForm, SentTwice, TextField, clean
 from fitcounter.web.new_form import WORN_WITH
 
+_ROW = re.compile(r"(?:height|(?:leg|gap|amount|boot)_(?:left|right))_([0-9]{1,2})(?:_[0-9])?")
 MOST_OWN = 8
 MORE_OWN = 2
 MOST_TYPED = 64
@@ -104,6 +108,22 @@ def own_rows() -> int:
     """How many lines for heights of one's own the page shows: those that were sent, and two more when they are asked for."""
     sent = sum(1 for name in request.form if name.startswith("own_height_"))
     return min(MOST_OWN, sent + (MORE_OWN if "own" in request.form else 0))
+
+
+def rows_sent() -> int:
+    """How many lines came, so that none is dropped where the heights of the sheet are others by now."""
+    found = (_ROW.fullmatch(name) for name in request.form)
+    return max((int(one.group(1)) + 1 for one in found if one), default=0)
+
+
+def as_sent(page: MeasurePage) -> MeasurePage:
+    """The sheet with the heights that came with the form: a reading never stands beside another height than it was typed at."""
+    sent = [clean(_sent(f"height_{row}", line.height)) for row, line in enumerate(page.lines)]
+    own = {row for row, line in enumerate(page.lines) if sent[row] != line.height}
+    lines = tuple(Line(sent[row], "", True) if row in own else line for row, line in enumerate(page.lines))
+    places = product(WORDS, page.sides, own, range(1, MOST_REPEATS + 1))
+    moved = {cell_name(*place) for place in places}
+    return replace(page, lines=lines, cells={name: text for name, text in page.cells.items() if name not in moved}) if own else page
 
 
 def _labels(page: MeasurePage) -> dict[str, str]:

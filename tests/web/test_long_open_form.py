@@ -20,7 +20,7 @@ from shop_phone import taken_in as phone_taken_in
 from trouble import full_disk, locked, read_only
 from werkzeug.test import TestResponse
 
-from fitcounter.desk import measure, people, sign_in
+from fitcounter.desk import measure, people, shop, sign_in
 from fitcounter.desk.shop import Act, Store
 from fitcounter.settings import Settings
 from fitcounter.store import fits
@@ -288,3 +288,17 @@ def test_sent_again_after_the_answer_was_lost_it_is_stored_once(counter: Counter
     first, second = raw(counter, path, form), raw(counter, path, form)
     assert (first.status_code, second.status_code, first.location) == (303, 303, second.location)
     assert stored(store) == 12
+
+
+def test_heights_that_the_shop_gave_up_meanwhile_lose_no_reading(counter: Counter, store: Store, clock: Clock, fit_id: int) -> None:
+    """A sheet of five lines comes in where the shop asks for three by now: all five are stored, or all stand there again."""
+    shop.choose(store, Act(clock.now), heights_mm=[114.3, 165.1, 203.2, 266.7, 317.5])
+    five = {f"height_{row}": text for row, text in enumerate(("4 1/2", "6 1/2", "8", "10 1/2", "12 1/2"))}
+    five |= {f"gap_{side}_{row}": "3/8" for side in ("left", "right") for row in range(5)}
+    five |= {f"boot_{side}_{row}": f"{11 + row} 1/2" for side in ("left", "right") for row in range(5)}
+    shop.choose(store, Act(clock.now), heights_mm=[114.3, 203.2, 317.5])
+    wrong = raw(counter, f"/fits/{fit_id}/measure?depth=whole", {**sheet(), **five, "gap_left_0": "three"})
+    assert (wrong.status_code, stored(store)) == (422, 0)
+    assert [text for text in five.values() if f'value="{text}"' not in wrong.text] == []
+    assert raw(counter, f"/fits/{fit_id}/measure?depth=whole", {**sheet(), **five}).status_code == 303
+    assert stored(store) == 20
