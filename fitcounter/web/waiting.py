@@ -2,6 +2,7 @@
 
 A phone sends what it kept with the header Outbox (now: somebody looks at the answer; later: in the background) and
 Outbox-Age, seconds since it was typed. The age, not the hour: both ends of it were read from the same phone's clock.
+Outbox-By is the number of whoever was signed in then: nobody's words are saved as another's unless they say so.
 """
 
 from __future__ import annotations
@@ -11,6 +12,8 @@ from typing import cast
 
 from flask import Flask, g, request, session
 from werkzeug.wrappers import Response
+
+from fitcounter.errors import Conflict
 
 LONGEST_AGE_S = 30 * 86400
 
@@ -23,8 +26,17 @@ def typed_at() -> datetime:
     return now - timedelta(seconds=min(int(age), LONGEST_AGE_S)) if known else now
 
 
+def _by_the_same_person() -> None:
+    """On a phone of the shop initials are tapped at every save, and stand in the form itself."""
+    by, signed_in = request.headers.get("Outbox-By", ""), g.get("signed_in")
+    if not by or signed_in is None or signed_in.phone_id is not None or by == str(signed_in.person.id):
+        return
+    raise Conflict("Somebody else was signed in on this phone when it was typed. Open it again to save it as yours.")
+
+
 def wire(app: Flask) -> None:
     """Marks every answer to an outbox as ours, so that a hotel's sign-in page is never taken for a saved reading."""
+    app.before_request(_by_the_same_person)
 
     @app.after_request
     def answer(response: Response) -> Response:

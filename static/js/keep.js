@@ -65,9 +65,9 @@ async function begin() {
   document.addEventListener('input', ({ target: { form } }) => {
     if (!form || !('queue' in form.dataset)) return;
     clearTimeout(waiting);
-    waiting = setTimeout(() => change({ page: keyOf(form), at: Date.now(), version: versionOf(form), values: valuesOf(form) }, 'typed'), PAUSE_MS);
+    waiting = setTimeout(() => change({ page: keyOf(form), at: Date.now(), version: versionOf(form), values: valuesOf(form) }, 'typed').catch(() => {}), PAUSE_MS);   // no room on the phone
   });
-  document.addEventListener('waits', ({ target }) => { clearTimeout(waiting); remove(keyOf(target), 'typed'); });
+  document.addEventListener('waits', ({ target }) => { clearTimeout(waiting); remove(keyOf(target), 'typed').catch(() => {}); });
 }
 
 if (usable) begin();

@@ -2,11 +2,12 @@
 // data-queue-not: the name of a button that asks for something else. data-queue-again: stays open for the next one.
 // data-kept: the sentence for "kept on this phone", where the page speaks another language.
 
-import { drop, flush, keep } from './outbox.js';
+import { drop, flush, freshToken, keep } from './outbox.js';
 import { all, byId, usable } from './outbox_store.js';
 
 const KEPT = 'Safe on this phone, not sent yet. It goes out by itself when the network is back.';
 const SIGNED_OUT = 'You are signed out. What you saved is safe on this phone and goes out when you sign in.';
+const AWAY = 'The shop cannot be reached just now, so it was not saved. What you typed stays here: try again when the network is back.';
 const BUSY = 'The shop’s machine cannot take it just now. It is safe on this phone and is tried again.';
 
 const field = (form, name) => form.elements.namedItem(name);
@@ -33,11 +34,11 @@ function bodyOf(form, submitter) {
 async function save(form, submitter) {
   const [body, token] = [bodyOf(form, submitter), field(form, 'csrf_token')?.value];
   const row = { id: field(form, 'submission_id').value, url: form.getAttribute('action') || location.pathname + location.search, body };
-  Object.assign(row, { words: form.dataset.queue, page: location.pathname + location.search, at: Date.now() });
+  Object.assign(row, { words: form.dataset.queue, page: location.pathname + location.search, at: Date.now(), by: document.body.dataset.by });
   try {
     await keep(row);
   } catch {
-    send(form, submitter);   // no room on the phone: the plain way
+    await sendIfThere(form, submitter);   // no room on the phone: the plain way
     return;
   }
   form.dispatchEvent(new Event('waits', { bubbles: true }));
@@ -53,6 +54,19 @@ export function send(form, submitter) {
   form.dataset.plain = '';
   form.inert = false;
   form.requestSubmit(submitter ?? undefined);
+}
+
+/** The plain way where the shop answers, with a fresh token; else the form stays as it was typed, and says so. */
+export async function sendIfThere(form, submitter) {
+  try {
+    const [fresh, token] = [await freshToken(), field(form, 'csrf_token')];
+    if (token) token.value = fresh;
+  } catch {
+    delete form.dataset.busy;
+    say(form, form.dataset.away ?? AWAY);
+    return;
+  }
+  send(form, submitter);
 }
 
 /** Goes on as after a plain form; a page that changes in place says it will. */

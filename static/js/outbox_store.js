@@ -1,5 +1,6 @@
 // What waits on this phone, in IndexedDB: one row a form, in the order in which they were saved. Never a token, never a name.
-// A row: {n, id, url, body, words, page, at, refused}. refused: {code, sentence, shown} where the shop could not take it.
+// A row: {n, id, url, body, words, page, at, by, refused}. by: the number of whoever was signed in.
+// refused: {code, sentence, shown} where the shop could not take it.
 
 const NAME = 'fitcounter';
 

@@ -1,5 +1,5 @@
 // Photos that wait on this phone, one after another, beside the forms and never before them.
-// A row: {n, id, url, moment, at, picture}. A photo of a job that is not open yet (425) waits for it and lets the others pass.
+// A row: {n, id, url, moment, at, by, picture}. A photo of a job that is not open yet (425) waits for it and lets the others pass.
 
 import { freshToken, tell } from './outbox.js';
 import { all, change, remove, usable, within } from './outbox_store.js';
@@ -7,7 +7,7 @@ import { all, change, remove, usable, within } from './outbox_store.js';
 const PATIENCE_MS = 120000;
 
 export const keepPhoto = async (row) => {
-  await within('photos', 'readwrite', (store) => store.add({ ...row, id: crypto.randomUUID(), at: Date.now() }));
+  await within('photos', 'readwrite', (store) => store.add({ ...row, id: crypto.randomUUID(), at: Date.now(), by: document.body.dataset.by }));
   tell();
   sendPhotos().catch(() => {});
 };
@@ -22,7 +22,7 @@ function post(row, token) {
   sending.open('POST', row.url);
   sending.timeout = PATIENCE_MS;
   const age = Math.max(0, Math.round((Date.now() - row.at) / 1000));
-  for (const [name, value] of [['X-CSRFToken', token], ['Outbox', 'later'], ['Outbox-Age', age]]) sending.setRequestHeader(name, value);
+  for (const [name, value] of [['X-CSRFToken', token], ['Outbox', 'later'], ['Outbox-Age', age], ['Outbox-By', row.by ?? '']]) sending.setRequestHeader(name, value);
   sending.upload.addEventListener('progress', (event) => progress(row, event.lengthComputable ? event.loaded / event.total : 0));
   return new Promise((done, fail) => {
     sending.addEventListener('load', () => done({ code: sending.status, ours: sending.getResponseHeader('Outbox'), text: sending.responseText }));
@@ -38,7 +38,7 @@ const progress = (row, share, saved = undefined) => document.dispatchEvent(new C
 async function one(row, token) {
   const { code, ours, text } = await post(row, token);
   if (ours === 'saved') await remove(row.n, 'photos');
-  else if (!ours || code === 401 || code === 429 || code >= 500) return false;
+  else if (!ours || [400, 401, 429].includes(code) || code >= 500) return false;   // 400: its token is over, the next try has a fresh one
   else if (code !== 425) {
     const page = new DOMParser().parseFromString(text, 'text/html');
     await change({ ...row, refused: page.querySelector('[role=alert]')?.textContent.trim() ?? 'It was not taken.' }, 'photos');

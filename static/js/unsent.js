@@ -1,7 +1,7 @@
 // The list of what waits on this phone, and the ways on for what the shop could not take.
 
 import { drop, flush } from './outbox.js';
-import { all, change, usable } from './outbox_store.js';
+import { all, change, usable, within } from './outbox_store.js';
 import { sendPhotos } from './photo_queue.js';
 import { send } from './outbox_forms.js';
 
@@ -33,13 +33,20 @@ function typed(row) {
   return fold;
 }
 
-/** Sent once more in front of the person; what is still not taken opens as the shop's own page, with everything typed. */
-async function open({ refused, ...row }) {
+/** Sent once more in front of the person, whose it is from here on; what is still not taken opens as the shop's own page, with everything typed. */
+async function open({ refused, by, ...row }) {
   await change(row);
   const result = await flush(row.id);
   if (result.saved) location.assign(result.next ?? row.page);
   else if (result.code) await asForm(row);
   else await show(result);
+}
+
+async function photoAgain(n) {
+  const { refused, by, ...photo } = await within('photos', 'readonly', (store) => store.get(n));
+  await change(photo, 'photos');
+  await sendPhotos().catch(() => {});
+  await show();
 }
 
 async function asForm(row) {
@@ -58,12 +65,13 @@ function throwAway(row) {
 const asRow = ({ refused, ...photo }) => ({ ...photo, photo: true, body: '', words: 'A photo', refused: refused && { sentence: refused } });
 
 function line(row) {
-  const at = new Date(row.at).toLocaleString([], { weekday: 'short', hour: 'numeric', minute: '2-digit' });
+  const at = Number.isFinite(row.at) ? new Date(row.at).toLocaleString([], { weekday: 'short', hour: 'numeric', minute: '2-digit' }) : 'Some time ago';
   const entry = make('li', { className: 'row' });
   const words = make('span', { className: 'row-b' });
-  words.append(make('strong', { textContent: row.words }), make('span', { textContent: `${at}${row.refused ? `. ${row.refused.sentence}` : ''}` }), row.photo ? '' : typed(row));
+  words.append(make('strong', { textContent: row.words ?? 'A form' }), make('span', { textContent: `${at}${row.refused ? `. ${row.refused.sentence}` : ''}` }), row.photo ? '' : typed(row));
   const ways = make('span', { className: 'acts' });
-  if (row.refused && !row.photo) ways.append(button('Open it again', () => open(row)));
+  if (row.refused?.code && !row.photo) ways.append(button('Open it again', () => open(row)));
+  if (row.refused && row.photo) ways.append(button('Try it again', () => photoAgain(row.n)));
   ways.append(button('Throw it away', () => throwAway(row), 'plain'));
   words.append(ways);
   entry.append(make('span', { className: 'row-m' }), words);

@@ -119,8 +119,10 @@ def test_photos_of_a_new_job_follow_its_ticket(phone: Pocket, store: Store, tmp_
     assert page.get_by_role("img", name="Photo 1, before").is_visible()
 
 
-def test_a_photo_that_is_refused_says_why_and_can_be_thrown_away(phone: Pocket, boots: Pair, store: Store, tmp_path: Path) -> None:
-    """The thirteenth of a ticket."""
+def test_a_photo_that_is_refused_says_why_and_can_be_thrown_away_or_tried_again(
+    phone: Pocket, boots: Pair, store: Store, tmp_path: Path
+) -> None:
+    """The thirteenth of a ticket and one more: one is let go, the other is taken once there is room for it."""
     with store.write_tx():
         for n in range(12):
             store.insert(
@@ -129,12 +131,17 @@ def test_a_photo_that_is_refused_says_why_and_can_be_thrown_away(phone: Pocket, 
             )  # fmt: skip
     page = phone.sign_in("CO")
     page.goto(f"{phone.address}/items/{boots.right}")
-    pick(page, a_photo(tmp_path / "boot.jpg", (400, 300)))
-    until(page, lambda: page.locator("[data-outbox]").inner_text() == "1 needs a look")
+    for name in ("boot.jpg", "heel.jpg"):
+        pick(page, a_photo(tmp_path / name, (400, 300)))
+    until(page, lambda: page.locator("[data-outbox]").inner_text() == "2 needs a look")
     page.goto(f"{phone.address}/unsent")
-    page.get_by_text("This ticket has its 12 photos").wait_for()
+    page.get_by_text("This ticket has its 12 photos").first.wait_for()
     page.on("dialog", lambda dialog: dialog.accept())
-    page.get_by_role("button", name="Throw it away").tap()
+    page.get_by_role("button", name="Throw it away").first.tap()
+    until(page, lambda: page.get_by_role("button", name="Try it again").count() == 1)
+    with store.write_tx():
+        store.db.execute("DELETE FROM photos WHERE file = '11.jpg'")
+    page.get_by_role("button", name="Try it again").tap()
     page.get_by_text("Everything is sent").wait_for()
     assert len(kept(store)) == 12
 
