@@ -100,7 +100,7 @@ def addresses(held: OpenShop) -> list[str]:
     found = [
         "/", "/find?q=41", "/find?q=zz", "/new", "/already", "/already/list", "/bench", "/bench/off", "/bench/plan", "/bench/trees", "/bench/stand",
         f"/bench/stand?scan={boot}", f"/bench/stand?boot={boot}", "/bench/stand?scan=nonsense", "/pickup", "/papers", "/book", "/shop",
-        "/shop/choices", "/shop/customers", "/shop/everything", "/shop/health", "/shop/people", "/shop/phones", "/handbook", "/me", "/offline",
+        "/shop/choices", "/shop/customers", "/shop/everything", "/shop/health", "/shop/leathers", "/shop/leathers/goat", "/shop/people", "/shop/phones", "/handbook", "/me", "/offline",
         "/unsent",
         "/no-such-page", f"/T/{code}", "/T/0000-0000-1", "/shop/customers/1", "/shop/people/1", "/bench/trees/1", "/items/999999",
     ]  # fmt: skip
