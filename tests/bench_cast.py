@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
+from itertools import count
+
+from cast import Counter
 
 from fitcounter.store.database import Act, Store
 
@@ -68,3 +72,32 @@ def bag(store: Store, ticket_id: int) -> int:
 def tree(store: Store, label: str, side: str = "left", **columns: object) -> int:
     with store.write_tx():
         return store.insert("trees", label=label, side=side, **columns)
+
+
+_ids = count()
+TAG = "7K3M9QXWE"
+
+
+def tagged_pair(store: Store, act: Act) -> Pair:
+    """A measured pair whose left boot has a tag, and a tree for each side."""
+    tree(store, "4")
+    tree(store, "5", "right")
+    made = pair(store, act)
+    with store.write_tx():
+        store.insert("tags", code=TAG, number=41, side="left", item_id=made.left, printed_at="2026-03-17T14:00:00Z")
+    return made
+
+
+def new_id() -> str:
+    return f"bench-form-{next(_ids):06}"
+
+
+def put_on(bench: Counter, item_id: int, label: str) -> None:
+    bench.get(f"/items/{item_id}")
+    typed = {"tree": label, "before": "14 3/8", "on_tree": "15"}
+    assert bench.post(f"/items/{item_id}/put-on", submission_id=new_id(), **typed).status_code == 303
+
+
+def hidden(page: str) -> dict[str, str]:
+    """What a page's forms carry unseen, the token left out."""
+    return dict(re.findall(r'<input type="hidden" name="(?!csrf)([^"]+)" value="([^"]*)">', page))
