@@ -118,7 +118,7 @@ def said(till: Till, how: str, port: int) -> bytes:
     own = f"Host: localhost:{port}\r\n".encode()
     held = till.client.get_cookie("fitcounter")
     assert held
-    form = b"POST /tickets/22/call HTTP/1.1\r\n" + own + f"Cookie: fitcounter={held.value}\r\n".encode()
+    form = b"POST /tickets/22/call HTTP/1.1\r\n" + own + f"Cookie: {held.key}={held.value}\r\n".encode()
     form += b"Content-Type: application/x-www-form-urlencoded\r\nConnection: close\r\n"
     body = b"how=called"
     get = b"GET /sign-in HTTP/1.1\r\nConnection: close\r\n"
@@ -157,7 +157,7 @@ def upload_cut(till: Till, _: object, __: object) -> Answer:
     body += b'\r\n--x\r\nContent-Disposition: form-data; name="photo"; filename="p.jpg"\r\n\r\n' + jpeg()
     before, files = content(till.store), len(pictures(till))
     with open_shop(till.store.path.parent, till.shop.clock) as address:
-        head = f"POST /items/44/photos HTTP/1.1\r\nHost: {urlsplit(address).netloc}\r\nCookie: fitcounter={held.value}\r\nConnection: close\r\n"
+        head = f"POST /items/44/photos HTTP/1.1\r\nHost: {urlsplit(address).netloc}\r\nCookie: {held.key}={held.value}\r\nConnection: close\r\n"
         head += f"Content-Type: multipart/form-data; boundary=x\r\nContent-Length: {len(body) + 5000}\r\n\r\n"
         code, heard = spoken(address, head.encode() + body, shut=True)
     assert (content(till.store), len(pictures(till))) == (before, files)

@@ -234,5 +234,5 @@ def cookie(till: Till, how: str, _: object) -> Answer:
     held = till.client.get_cookie("fitcounter")
     assert held
     value = {"garbage": "%00\xff;=x", "8 KB": "A" * 8192, "another key": held.value[:-6] + "AAAAAA"}[how]
-    answer = stranger.get("/shop", headers={"Cookie": f"fitcounter={value}"})
+    answer = stranger.get("/shop", headers={"Cookie": f"{held.key}={value}"})
     return Answer(answer.status_code, answer.headers.get("Location", ""))

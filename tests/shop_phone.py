@@ -26,7 +26,7 @@ def taken_in(app: Flask, owner: Counter, label: str = "bench") -> Counter:
     """A phone that scanned the code from the owner's screen and pressed the button."""
     owner.get("/shop/phones")
     page = owner.post("/shop/phones").text
-    path = re.search(r'href="http://[^/"]+(/phone/[^"]+)"', page)
+    path = re.search(r'href="https?://[^/"]+(/phone/[^"]+)"', page)
     assert path, page
     phone = Counter(app.test_client())
     phone.get(path.group(1))
