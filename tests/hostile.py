@@ -9,17 +9,22 @@ import logging
 import random
 import re
 from collections import Counter
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from html import unescape
 from html.parser import HTMLParser
+from pathlib import Path
+from time import process_time
 from typing import Any
 from urllib.parse import quote_plus
 
+import pytest
 from flask.testing import FlaskClient
-from trouble import content
+from trouble import plans_kept, rows_of
 from werkzeug.test import TestResponse
-from whole_shop import WholeShop, addresses, rules
+from whole_shop import LIGHT, WholeShop, addresses, open_copy, rules
 
+from fitcounter.desk import passphrases
 from fitcounter.web.forms import UNTYPED, clean
 
 ROLES = ("owner", "owner", "counter", "bench", "")
@@ -76,11 +81,29 @@ class Forms(HTMLParser):
 
 @dataclass
 class Tally:
-    """What came back. broken: what must not be, in words."""
+    """What came back. shown: refusals on which what was typed was looked for. broken: what must not be, in words. busy_s: of the processor."""
 
     codes: Counter[int] = field(default_factory=Counter)
     shown: int = 0
     broken: list[str] = field(default_factory=list)
+    busy_s: float = 0
+
+    def __add__(self, other: Tally) -> Tally:
+        return Tally(self.codes + other.codes, self.shown + other.shown, self.broken + other.broken, self.busy_s + other.busy_s)
+
+
+def attacked(played: Path, folder: Path, seed: int, first: int, behind: int) -> Tally:
+    """The requests of these numbers on a copy of the story."""
+    begun = process_time()
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(passphrases, "POLICY", LIGHT)
+        plans_kept(patch)
+        shop = open_copy(played, folder)
+        shop.app.config["PROPAGATE_EXCEPTIONS"] = False
+        tally = Attack(shop, seed).run(first, behind)
+        shop.store.close()
+    tally.busy_s = process_time() - begun
+    return tally
 
 
 class Attack:
@@ -92,7 +115,7 @@ class Attack:
         self.tokens: dict[str, str] = {}
         self.pages, self.forms = self._harvest()
         self.seen = self._version()
-        self.held, self.changed = content(shop.store), False
+        self.held, self.audited = rows_of(shop.store.db.conn), self._last_audited()
         self.places: list[str] = []
         logging.getLogger("fitcounter").addHandler(_Places(self.places))
 
@@ -112,27 +135,30 @@ class Attack:
                     forms.setdefault(address, Form(address))
         return pages, forms
 
+    def _last_audited(self) -> int:
+        return int(self.shop.store.value("SELECT max(id) FROM audit"))
+
     def _version(self) -> int:
         return int(self.shop.store.value("PRAGMA data_version"))
 
     def client(self, role: str) -> FlaskClient:
         """A device of this role; another where one of the requests signed it out."""
-        if role not in self.clients or (self.changed and self.clients[role].get("/ready.json").status_code != 200):
-            self.changed = False
+        if role not in self.clients:
             self.clients[role] = self.shop.signed_in(role)
             page = self.clients[role].get("/sign-in")
             found = re.search(r'name="csrf[-_]token" (?:value|content)="([^"]+)"', page.text)
             self.tokens[role] = found.group(1) if found else ""
         return self.clients[role]
 
-    def run(self, requests: int) -> Tally:
+    def run(self, first: int, behind: int) -> Tally:
+        """The requests of these numbers."""
         actions = sorted(self.forms)
-        for n in range(requests):
-            if n % 200 == 0:  # devices of all are whole again, and nobody has to wait for a guess of before
+        for n in range(first, behind):
+            if (n - first) % 200 == 0:  # devices of all are whole again, and nobody has to wait for a guess of before
                 with self.shop.store.write_tx():
                     self.shop.store.db.execute("UPDATE staff SET active = 1")
                     self.shop.store.db.execute("DELETE FROM throttle")
-                self.held, self.seen = content(self.shop.store), self._version()
+                self.held, self.audited, self.seen = rows_of(self.shop.store.db.conn), self._last_audited(), self._version()
             if n % 5:
                 self._form(self.forms[actions[(n - n // 5) % len(actions)]])
             else:
@@ -141,26 +167,25 @@ class Attack:
 
     def _form(self, form: Form) -> None:
         role = self.chance.choice(ROLES)
-        client = self.client(role) if role else self.clients.setdefault("", self.shop.signed_in(""))
         fields = [(name, value) for name, value in form.fields if name not in ("csrf_token", "submission_id")]
-        fields += [("csrf_token", self.tokens.get(role, "")), ("submission_id", f"hostile-{self.chance.getrandbits(80):020x}")]
+        self.client(role)
+        fields += [("csrf_token", self.tokens[role]), ("submission_id", f"hostile-{self.chance.getrandbits(80):020x}")]
         more: dict[str, Any] = {"headers": {}}
         for _ in range(self.chance.choice((1, 1, 1, 2, 4))):
             fields = self._wrong(fields, more)
         body = "&".join(f"{quote_plus(name)}={value if value.startswith('%') else quote_plus(value, errors='surrogatepass')}" for name, value in fields)
         address = self._address(form.action)
-        self._send(client, address, fields, form.typed, method="POST", data=body, **{"content_type": "application/x-www-form-urlencoded", **more})
+        self._send(role, address, fields, form.typed, method="POST", data=body, **{"content_type": "application/x-www-form-urlencoded", **more})
 
     def _page(self, address: str) -> None:
         role = self.chance.choice(ROLES)
-        client = self.client(role) if role else self.clients.setdefault("", self.shop.signed_in(""))
         if address.endswith(DEAR) and self.chance.random() > 0.02:
             return
         where = self._address(address)
         if self.chance.random() < 0.5:
             where += "?" + "&".join(f"{name}={quote_plus(self._text())}" for name in ("q", "do", "scan", "depth", "language", "next", "ticket", "boot", "how"))
         name, value = self.chance.choice(HEADERS)
-        self._send(client, where, [], set(), method=self.chance.choice(METHODS), headers={name: value})
+        self._send(role, where, [], set(), method=self.chance.choice(METHODS), headers={name: value})
 
     def _wrong(self, fields: list[tuple[str, str]], more: dict[str, Any]) -> list[tuple[str, str]]:
         """One more thing that is wrong."""
@@ -200,32 +225,47 @@ class Attack:
             return re.sub(r"\d+", other, address, count=1)
         return address
 
-    def _send(self, client: FlaskClient, address: str, fields: list[tuple[str, str]], typed: set[str], **more: Any) -> None:
+    def _send(self, role: str, address: str, fields: list[tuple[str, str]], typed: set[str], **more: Any) -> None:
         try:
-            answer = client.open(address, **more)
+            answer = self.client(role).open(address, **more)
         except UnicodeError:  # the test's own client cannot say it
             return
         self.tally.codes[answer.status_code] += 1
-        words = f"{more['method']} {address[:90]} {str(fields)[:300]} {more.get('headers')} {more.get('content_type')}"
-        self._judge(answer, fields, typed, words)
+        for fault in self._judge(answer, fields, typed):
+            self.tally.broken.append(f"{fault}: {more['method']} {address[:90]} {str(fields)[:3000]} {more.get('headers')} {more.get('content_type')}")
+        if self._is_out(role, answer, fields):
+            del self.clients[role]
 
-    def _judge(self, answer: TestResponse, fields: list[tuple[str, str]], typed: set[str], words: str) -> None:
-        code = answer.status_code
+    def _is_out(self, role: str, answer: TestResponse, fields: list[tuple[str, str]]) -> bool:
+        """Signed out, or a stranger to its own token by now: something that was sent did it."""
+        led_out = answer.status_code == 401 or (answer.location or "").startswith("/sign-in")
+        return (bool(role) and led_out) or (answer.status_code == 400 and ("csrf_token", self.tokens.get(role, "")) in fields)
+
+    def _judge(self, answer: TestResponse, fields: list[tuple[str, str]], typed: set[str]) -> Iterator[str]:
+        """What must not be, in words."""
+        code, is_page = answer.status_code, answer.mimetype == "text/html"
         if code >= 500:
-            self.tally.broken.append(f"{code}: {words} at {self.places[-1:]}")
-        if answer.mimetype == "text/html" and "Traceback (most recent" in answer.text:
-            self.tally.broken.append(f"traceback: {words}")
+            yield f"{code} at {self.places[-1:]}"
+        if is_page and "Traceback (most recent" in answer.text:
+            yield "traceback"
         if self._version() != self.seen:
-            held, self.seen = content(self.shop.store), self._version()
+            held, self.seen = rows_of(self.shop.store.db.conn), self._version()
             changed = [name for name in held if held[name] != self.held[name]]
+            if changed == ["audit"] and self._only_noted():
+                changed = []
             if changed and code not in (200, 204, 302, 303):
-                self.tally.broken.append(f"{code} changed {changed}: {words}")
-            self.held, self.changed = held, True
-        if code == 422 and answer.mimetype == "text/html":
-            missing = [(name, value) for name, value in fields if name in typed and not self._shown(name, value, fields, answer.text)]
+                yield f"{code} changed {changed}"
+            self.held, self.audited = held, self._last_audited()
+        if code == 422 and is_page:
             self.tally.shown += 1
+            missing = [(name, value) for name, value in fields if name in typed and not self._shown(name, value, fields, answer.text)]
             if missing:
-                self.tally.broken.append(f"lost {missing}: {words}")
+                yield f"lost {missing}"
+
+    def _only_noted(self) -> bool:
+        """Is a refused sign-in all that the audit has gained?"""
+        rows = self.shop.store.rows("SELECT what FROM audit WHERE id > ?", self.audited)
+        return all(row["what"] == "sign-in-refused" for row in rows)
 
     def _shown(self, name: str, value: str, fields: list[tuple[str, str]], page: str) -> bool:
         """Is what a hand typed in this field on the page? What no page can show, or nobody types, is not looked for."""

@@ -15,7 +15,7 @@ from door import agreement, fresh, gap_sheet, new_job
 from life import Life, found, picture
 from PIL import Image
 from trouble import plans_kept
-from whole_shop import open_copy
+from whole_shop import LIGHT, PIN, open_copy
 
 from fitcounter.desk import leather_page, passphrases
 from fitcounter.desk.bench_findings import OTHER_WORDS
@@ -24,7 +24,6 @@ from fitcounter.desk.paper_list import EXAMPLE
 from fitcounter.store import tickets
 
 OF_LEGS = ("over", "posture", "part_of_day", "ease")
-PIN, LIGHT = "740193", "scrypt:16:8:1"  # a process of its own hashes lightly too
 
 
 def whole_life(life: Life) -> Iterator[str]:

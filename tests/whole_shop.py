@@ -30,6 +30,7 @@ from fitcounter.web import create_app
 
 NOW = datetime(2026, 3, 17, 14, 0, tzinfo=UTC)
 PIN = "740193"
+LIGHT = "scrypt:16:8:1"  # how a process beside the tests' own hashes, as they do
 PEOPLE = {"counter": 1, "bench": 2, "owner": 3}
 DRAFT, FORM = "a-draft-of-the-story", "a-form-of-the-story-0001"
 
