@@ -8,6 +8,7 @@ from typing import Literal
 
 from fitcounter.desk.bench_findings import say
 from fitcounter.desk.drawn import boot_now
+from fitcounter.desk.her_words import OVER
 from fitcounter.desk.item_figures import PutOnHints, put_on_hints
 from fitcounter.desk.item_page import WAITS_FOR_TREE
 from fitcounter.desk.printing import head, paper_of
@@ -43,7 +44,7 @@ def bench_card(store: Store, shop: Shop, ticket_id: int, base_url: str) -> bench
         customer=customers.get(store, ticket.customer_id).name,
         promised_on=date.fromisoformat(ticket.promise_day) if ticket.promise_day else None,
         boots=tuple(_boot(store, shop, one) for one in boots),
-        notes=tuple(part for part in (ticket.note, f"worn with {ticket.worn_with}" if ticket.worn_with else "") if part),
+        notes=tuple(part for part in (ticket.note, f"worn with {OVER.get(ticket.worn_with, ticket.worn_with)}" if ticket.worn_with else "") if part),
         address=f"{base_url.rstrip('/')}/tickets/{ticket_id}",
         paper=paper_of(shop),
     )

@@ -34,6 +34,7 @@ TOLD = {
     "called": "we called and you knew, {day}", "left-word": "we left word, {day}", "no-answer": "we called and nobody answered, {day}",
     "text": "we sent a text, {day}", "e-mail": "we sent an e-mail, {day}", "letter": "we sent a letter, {day}",
 }  # fmt: skip
+_KIND = re.compile(r"(?:^|\s+)(?:(?:tall|knee|riding|field|lace) )?boots$", re.IGNORECASE)
 
 
 def ours() -> set[str]:
@@ -59,9 +60,17 @@ def item_lines(held: Sequence[Item], words: Speech) -> tuple[paper.ItemLine, ...
         elif item.fit_id not in pairs:
             pairs.add(item.fit_id)
             both = [one for one in held if one.fit_id == item.fit_id]
-            what = words.say("tall boots") if len(both) == 2 else words.say(NAMES["boot", item.side])
-            lines.append(paper.ItemLine(f"{what}, {item.description}".removesuffix(", "), len(both)))
+            lines.append(paper.ItemLine(_boots(both, words), len(both)))
     return tuple(lines)
+
+
+def _boots(both: Sequence[Item], words: Speech) -> str:
+    """A pair or one boot, and how the shop tells it apart; what that says already is said once, and in her language."""
+    own = both[0].description.strip()
+    if len(both) == 2 and words.code == "en" and _KIND.search(own):
+        return own
+    what = words.say("tall boots") if len(both) == 2 else words.say(NAMES["boot", both[0].side])
+    return f"{what}, {_KIND.sub('', own)}".removesuffix(", ")
 
 
 def head(shop: Shop, words: Speech) -> paper.Shop:

@@ -20,6 +20,8 @@ from markupsafe import Markup, escape
 _TEMPLATES: Final = Path(__file__).resolve().parents[2] / "templates" / "papers"
 _SHARED: Final = _TEMPLATES.parent  # for the drawing that screens show too
 _FRACTION: Final = re.compile(r"(?:(?<![\d/])(\d{1,2})[ \u2009\u00a0-])?(?<![\d/])(\d{1,2}/(?:2|4|8|16|32|64))(?![\d/])")
+_UNIT: Final = re.compile(r"(?<=[\d½¼¾⅛⅜⅝⅞]) (?=(?:in|cm|mm|h|%)(?!\w))")
+_MOST_MARKS: Final = 4
 _DAY: Final = {"en": "d MMMM", "es": "d 'de' MMMM"}
 _DAY_YEAR: Final = {"en": "d MMMM y", "es": "d 'de' MMMM 'de' y"}
 _DAY_LONG: Final = {"en": "EEEE d MMMM y", "es": "EEEE d 'de' MMMM 'de' y"}
@@ -63,18 +65,26 @@ def on_the_clock(value: time, language: str) -> str:
 
 
 def plain(value: object) -> object:
-    """Text without control characters, lone surrogates and direction marks; anything else as it is.
+    """Text without control characters, lone surrogates, direction marks and towers of accents; anything else as it is.
 
-    Unicode categories Cc, Cf, Cs: a name must not turn the words after it around, nor stop the press.
+    Unicode categories Cc, Cf, Cs: a name must not turn the words after it around, nor stop the press. Mn, Me: a letter has
+    as many marks as any script puts on it, and no more, or they would lie over its neighbours and past the edge of the page.
     """
     if not isinstance(value, str) or isinstance(value, Markup):
         return value
-    return "".join(c for c in value if c in "\n\u00ad\u200d" or unicodedata.category(c) not in {"Cc", "Cf", "Cs"})
+    kept: list[str] = []
+    marks = 0
+    for c in value:
+        category = unicodedata.category(c)
+        marks = marks + 1 if category in {"Mn", "Me"} else 0
+        if marks <= _MOST_MARKS and (c in "\n\u00ad\u200d" or category not in {"Cc", "Cf", "Cs"}):
+            kept.append(c)
+    return "".join(kept)
 
 
 def fractions(text: str) -> Markup:
-    """Text with n/16 and its kind set as true fractions, close to the whole number; it still copies as "15 11/16"."""
-    return Markup(_FRACTION.sub(_set_fraction, str(escape(plain(text)))))
+    """Text with n/16 and its kind set as true fractions, close to the whole number and the unit; it still copies as "15 11/16"."""
+    return Markup(_FRACTION.sub(_set_fraction, _UNIT.sub("\u00a0", str(escape(plain(text))))))
 
 
 def _set_fraction(found: re.Match[str]) -> str:
