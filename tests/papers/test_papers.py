@@ -16,6 +16,7 @@ from fitcounter.papers import bench_records as bench
 from fitcounter.papers import records
 from fitcounter.papers.bench_papers import bench_card, blank_slips, evening_sheet, wall_strip
 from fitcounter.papers.claim import claim_check, consent, receipt
+from fitcounter.papers.ink import plain
 from fitcounter.papers.letters import leg_card, notice_letter
 
 LINK = "https://quillmarsh.example/k/9fKx2mQv7TtYwB3nRz0aLc"
@@ -281,6 +282,16 @@ def test_a_leg_card_is_hers(reader):
     assert "10 1/2 15 1/4 15 7/16" in text
     assert "a shaft of at least 15 3/4 at 10 1/2" in text
     assert "ask a doctor today" in text
+    assert "For Marisol only. Measured on 17 March 2026." in text
+    assert "For you only. Measured on 17 March 2026." in reader.text(leg_card(replace(LEG_CARD, first_name="")))
+
+
+def test_a_tower_of_accents_stays_within_its_line(reader):
+    """Three dozen marks on one letter lie over no other word and past no edge; four on a letter, as scripts have them, are all there."""
+    tower = replace(CONSENT, customer="Z" + "\u0301\u0323\u0308" * 12 + "oe, and so on")
+    left_edges = [int(np.argmax(np.asarray(reader.picture(consent(one), dpi=72)).min(axis=0) < 200)) for one in (CONSENT, tower)]
+    assert left_edges[1] >= left_edges[0] - 3
+    assert plain("e\u0302\u0301 ש\u05c1\u05bc\u05b8\u0591") == "e\u0302\u0301 ש\u05c1\u05bc\u05b8\u0591"
 
 
 def test_a_notice_asks_and_threatens_nothing(reader):
