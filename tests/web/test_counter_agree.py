@@ -35,6 +35,9 @@ def test_before_the_tape_there_is_no_answer_and_no_agreement(counter: Counter):
         answer = counter.get(path)
         assert answer.status_code == 422
         assert "not measured yet" in answer.text
+    answer = counter.post("/tickets/1/agree", submission_id=fresh(), name="Marisol", agreed="y")
+    assert answer.status_code == 422
+    assert "Yes, save it" not in answer.text, "it is no question: it would be refused again"
 
 
 def test_agreed_the_ticket_has_its_papers(counter: Counter, store: Store):
