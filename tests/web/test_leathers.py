@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import json
 from html import unescape
 from pathlib import Path
@@ -85,7 +86,7 @@ def test_what_a_leather_keeps_and_how_thick_it_is_are_the_shops_too(owner: Count
 
 
 def test_every_figure_stands_with_the_handbooks_its_reason_and_what_it_changes(owner: Counter, bench: Counter, store: Store) -> None:
-    page = unescape(owner.get(PAGE).text)
+    page = unescape(owner.get(PAGE).text).replace("\u00a0", " ")
     row = LEATHERS["supple-full-grain"]
     for key, value in own_limits.figures_of(row).items():
         shown = f"{value:g} mm" if key.startswith("thickness") else f"{value * 100:g} %"
@@ -96,7 +97,7 @@ def test_every_figure_stands_with_the_handbooks_its_reason_and_what_it_changes(o
     assert "Changes: the load on zip and seams." in page
 
     keep(owner, ceiling="12")
-    listed = unescape(owner.get("/shop/leathers").text)
+    listed = unescape(owner.get("/shop/leathers").text).replace("\u00a0", " ")
     assert "usual 4 %, one go 8 %, ever 12 %, keeps 50 %" in listed
     assert listed.count("yours") == 1
     told = bench.get("/handbook").text
@@ -171,3 +172,14 @@ def test_the_whole_shop_as_a_file_carries_them(owner: Counter, store: Store, clo
     other = open_store(tmp_path / "again" / "shop.db")
     assert own_limits.of_shop(other) == own_limits.of_shop(store) != HANDBOOK
     other.close()
+
+
+def test_every_answer_of_the_desk_goes_by_the_shops_limits() -> None:
+    """Whoever asks the computation hands the shop's limits in: nobody but these two imports what answers, and none without them."""
+    asking = {"assess", "case_of", "judge"}
+    found = {}
+    for path in sorted(Path(own_limits.__file__).parent.glob("*.py")):
+        names = {alias.name for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))) if isinstance(node, ast.ImportFrom) for alias in node.names}
+        if names & asking:
+            found[path.stem] = "own" in path.read_text(encoding="utf-8")
+    assert found == {"own_limits": True, "safe": True, "standing": True}
