@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, fields
 from datetime import date, datetime
 from typing import Any, Literal
 from zoneinfo import ZoneInfo
@@ -56,7 +56,6 @@ class Shop:
     link_days_after: int = 30
     photo_days: int = 90
     measure_months: int = 24
-    own: dict[str, object] = field(default_factory=dict)
 
     def local(self, at: datetime) -> datetime:
         """An instant on the shop's own clock."""
