@@ -111,6 +111,7 @@ class Attack:
 
     def __init__(self, shop: WholeShop, seed: int) -> None:
         self.shop, self.chance, self.tally = shop, random.Random(seed), Tally()
+        self.flood = [self._text() for _ in range(3000)]
         self.clients: dict[str, FlaskClient] = {}
         self.tokens: dict[str, str] = {}
         self.pages, self.forms = self._harvest()
@@ -209,7 +210,7 @@ class Attack:
             name, value = self.chance.choice(HEADERS)
             more["headers"][name] = value
         else:
-            fields = [(self._text() or "x", self._text()) for _ in range(self.chance.choice((3, 700)))]
+            fields = [(self.chance.choice(self.flood) or "x", self.chance.choice(self.flood)) for _ in range(self.chance.choice((3, 700)))]
         return fields
 
     def _text(self) -> str:
