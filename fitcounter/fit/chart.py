@@ -17,6 +17,7 @@ from fitcounter.fit.tape import say_length, say_short_by
 WIDTH_PX, TOP_PX, FOOT_PX, HEIGHT_PX = 328.0, 34.0, 178.0, 208.0
 EDGE_PX, HATCH_PX = 12.0, 40.0  # the margins, and the room at the right for what is missing
 Box = tuple[float, float, float, float]
+AIR_PX = 6.0  # that words have around them, where there is room
 MANY_ROUNDS = 4  # beyond, only the rested readings carry their figure
 
 
@@ -149,7 +150,9 @@ def _wanted_label(grid: _Grid, rounds: Sequence[RoundReadings], wanted_mm: float
 
     def covered(label: Label) -> int:
         box = _box(label, 12.0)
-        return 100 * sum(_meet(box, other) for other in taken) + sum(_meet(box, (x, y, x, y)) for x, y in strokes)
+        wide = (box[0] - AIR_PX, box[1] - AIR_PX, box[2] + AIR_PX, box[3] + AIR_PX)
+        touched, near = (sum(_meet(one, other) for other in taken) for one in (box, wide))
+        return 100 * touched + 20 * near + sum(_meet(box, (x, y, x, y)) for x, y in strokes)
 
     return min(free, key=covered)
 
