@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 from jobs import answer, example, job, shaft
-from sound_pair import SOUND, pair
+from sound_pair import SOUND, Girths, pair
 
 
 def asked(data: dict[str, Any], side: str = "left") -> list[tuple[str, str]]:
