@@ -8,8 +8,10 @@ from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from html import unescape
 from html.parser import HTMLParser
+from itertools import groupby
 from zoneinfo import ZoneInfo
 
+import numpy as np
 import pytest
 from icalendar import Calendar
 
@@ -148,6 +150,16 @@ def test_page_paper_and_phone_say_the_same(reader, papers):
         (only,) = reader.read(pdf).pages
         assert round(float(only.mediabox.height)) == (792 if number % 2 else 842)
         assert_paper_says(reader.text(pdf), sheet)
+
+
+@pytest.mark.parametrize("wears", [3, 6, 12])
+def test_long_rests_stay_beside_their_line(wears, reader):
+    """From the 28th of one month to the 2nd of the next, in the longest words: nothing stands across the rule beside the days."""
+    plan = a_plan(WearRules((30,) * wears, rest_h=120), picked_up=datetime(2026, 9, 9, 15, tzinfo=UTC))
+    ink = np.asarray(reader.picture(calendar_pdf(sheet_of(plan, language="es")), dpi=127))  # 5 dots a millimetre
+    beside = ink[54 * 5 :, 42 * 5 : 44 * 5].min(axis=1) < 128
+    letters = [run for dark, group in groupby(beside) if dark and len(run := list(group)) > 2]  # taller than the lines between the rows
+    assert len(letters) <= 1  # of the sentence below the days
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
