@@ -225,3 +225,9 @@ def test_the_shops_own_limits_take_the_tables_place() -> None:
     assert side["limits"]["round"] == 0.02  # type: ignore[index]
     assert side["next"]["limited_by"] == "round"  # type: ignore[index]
     assert side["next"]["opening_mm"] == pytest.approx(8.0)  # type: ignore[index]
+
+
+@pytest.mark.parametrize(("written", "said"), [("S2", "on shaper S2"), ("shaper", "on a shaper"), (" Shaper ", "on a shaper")])
+def test_a_shaper_is_said_once(written: str, said: str) -> None:
+    """By its name, and without one where only the word was written."""
+    assert words.on_shaper(written) == said
