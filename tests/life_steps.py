@@ -229,7 +229,7 @@ def phones(life: Life) -> None:
     """A phone is taken in by its code, opened, proved and struck off."""
     page = life.write("/shop/phones", {}).text
     phone = Counter(life.shop.app.test_client())
-    path = found(r'href="http://[^/"]+(/phone/[^"]+)"', page)
+    path = found(r'href="https?://[^/"]+(/phone/[^"]+)"', page)
     phone.get(path)
     life.write(path, {"label": "till"}, phone)
     phone.get("/sign-in")
