@@ -44,7 +44,7 @@ def bench_card(store: Store, shop: Shop, ticket_id: int, base_url: str) -> bench
         customer=customers.get(store, ticket.customer_id).name,
         promised_on=date.fromisoformat(ticket.promise_day) if ticket.promise_day else None,
         boots=tuple(_boot(store, shop, one) for one in boots),
-        notes=tuple(part for part in (ticket.note, f"worn with {OVER.get(ticket.worn_with, ticket.worn_with)}" if ticket.worn_with else "") if part),
+        notes=tuple(part for part in (ticket.note, _worn_with(ticket.worn_with)) if part),
         address=f"{base_url.rstrip('/')}/tickets/{ticket_id}",
         paper=paper_of(shop),
     )
@@ -81,6 +81,10 @@ def wall_pdf(strip: paper.WallStrip) -> bytes:
     from fitcounter.papers import bench_papers
 
     return bench_papers.wall_strip(strip)
+
+
+def _worn_with(over: str) -> str:
+    return f"worn with {OVER.get(over, over)}" if over else ""
 
 
 def _boot(store: Store, shop: Shop, item: Item) -> bench_paper.BenchBoot:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from babel.dates import format_date
 from babel.numbers import format_currency, get_currency_precision
@@ -23,6 +24,9 @@ from fitcounter.store import bills, customers, findings, items, predictions, tag
 from fitcounter.store.database import Store, utc_time
 from fitcounter.store.records import Item, PriceLine, Ticket
 
+if TYPE_CHECKING:
+    from fitcounter.papers.press import Press as Press
+
 LETTER_COUNTRIES = ("US", "CA", "MX", "PH", "CL", "CO")  # where paper is ANSI Letter; from memory
 
 
@@ -33,6 +37,14 @@ def ready() -> str:
     return press.ready() or ""
 
 
+def press(style: str) -> Press:
+    """What makes papers here: PDFs, or pages for the browser's own printing where they cannot be made. style: their style sheet."""
+    from fitcounter.papers.press import page_press, print_pdf
+
+    missing = ready()
+    return page_press(style, missing) if missing else print_pdf
+
+
 def tags_pdf(sheet: paper.TagSheet) -> bytes:
     """Raises Unavailable."""
     from fitcounter.papers import tag
@@ -40,18 +52,18 @@ def tags_pdf(sheet: paper.TagSheet) -> bytes:
     return tag.tags(sheet)
 
 
-def claim_pdf(check: paper.ClaimCheck) -> bytes:
-    """Raises Unavailable."""
+def claim_paper(check: paper.ClaimCheck, made_by: Press) -> bytes:
+    """The claim check in her language."""
     from fitcounter.papers import claim
 
-    return claim.claim_check(check, speech(check.language).say)
+    return claim.claim_check(check, speech(check.language).say, made_by)
 
 
-def consent_pdf(record: paper.Consent) -> bytes:
-    """Raises Unavailable."""
+def consent_paper(record: paper.Consent, made_by: Press) -> bytes:
+    """What was agreed, in her language."""
     from fitcounter.papers import claim
 
-    return claim.consent(record, speech(record.language).say)
+    return claim.consent(record, speech(record.language).say, made_by)
 
 
 def tag_sheet(store: Store, shop: Shop, ticket_id: int, base_url: str, size: str = "label") -> paper.TagSheet:

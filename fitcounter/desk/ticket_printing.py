@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from fitcounter.desk import calling, her_page, her_words, lists, money
 from fitcounter.desk.printing import charges_of, link_of, paper_of
@@ -19,9 +20,12 @@ from fitcounter.store import bills, calls, customers, fits, items, readings, tic
 from fitcounter.store.database import Store, utc_time
 from fitcounter.store.records import Fit, LegReading, Ticket
 
+if TYPE_CHECKING:
+    from fitcounter.papers.press import Press
 
-def receipt_pdf(store: Store, shop: Shop, ticket_id: int, base_url: str, data_dir: Path) -> bytes:
-    """Raises NotFound before anything was handed over; Unavailable without PDFs."""
+
+def receipt(store: Store, shop: Shop, ticket_id: int, base_url: str, data_dir: Path, made_by: Press) -> bytes:
+    """Raises NotFound before anything was handed over."""
     ticket = tickets.get(store, ticket_id)
     if ticket.handed_over_at is None:
         raise NotFound("Nothing of this ticket was handed over yet; the receipt comes with it.")
@@ -42,10 +46,10 @@ def receipt_pdf(store: Store, shop: Shop, ticket_id: int, base_url: str, data_di
         guarantee_until=date.fromisoformat(ticket.guarantee_end) if ticket.guarantee_end else None,
         link=link_of(store, ticket, base_url, data_dir), language=words.code, paper=paper_of(shop),
     )  # fmt: skip
-    return claim.receipt(record, words.say)
+    return claim.receipt(record, words.say, made_by)
 
 
-def leg_card_pdf(store: Store, shop: Shop, ticket_id: int) -> bytes:
+def leg_card(store: Store, shop: Shop, ticket_id: int, made_by: Press) -> bytes:
     """For her only: both legs at the heights read, and what girth of shaft to look for. Raises NotFound when no leg was read."""
     ticket = tickets.get(store, ticket_id)
     fit, read = next(((one, legs) for one in fits.of_ticket(store, ticket_id) if (legs := readings.legs(store, one.id))), (None, []))
@@ -62,10 +66,10 @@ def leg_card_pdf(store: Store, shop: Shop, ticket_id: int) -> bytes:
         posture=words.say(her_words.POSTURE[fit.posture]) if fit.posture in her_words.POSTURE else "",
         language=words.code, paper=paper_of(shop),
     )  # fmt: skip
-    return letters.leg_card(card, words.say)
+    return letters.leg_card(card, words.say, made_by)
 
 
-def notice_pdf(store: Store, shop: Shop, ticket_id: int, now: datetime) -> bytes:
+def notice(store: Store, shop: Shop, ticket_id: int, now: datetime, made_by: Press) -> bytes:
     """About things that are ready and not fetched. Raises NotFound when not all is ready."""
     ticket = tickets.get(store, ticket_id)
     row = lists.row_of(store, ticket, shop, shop.today(now))
@@ -82,7 +86,7 @@ def notice_pdf(store: Store, shop: Shop, ticket_id: int, now: datetime) -> bytes
         due=_say(row.due_minor, ticket, shop) if row.due_minor > 0 else "", told=told,
         language=words.code, paper=paper_of(shop),
     )  # fmt: skip
-    return letters.notice_letter(letter, words.say)
+    return letters.notice_letter(letter, words.say, made_by)
 
 
 def _rows(read: Sequence[LegReading], unit: str) -> list[LegRow]:

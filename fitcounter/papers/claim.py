@@ -12,7 +12,7 @@ from markupsafe import Markup
 
 from fitcounter.errors import BadInput
 from fitcounter.papers.ink import Say, in_english
-from fitcounter.papers.press import print_pdf
+from fitcounter.papers.press import Press, print_pdf
 from fitcounter.papers.records import Charge, ClaimCheck, Consent, Receipt
 from fitcounter.papers.square import square
 
@@ -20,13 +20,15 @@ _PNG: Final = b"\x89PNG\r\n\x1a\n"
 _LARGEST_SIGNATURE: Final = 1_000_000  # bytes
 
 
-def claim_check(check: ClaimCheck, say: Say = in_english) -> bytes:
+def claim_check(check: ClaimCheck, say: Say = in_english, press: Press = print_pdf) -> bytes:
     """The claim check as PDF, in the language of the record. say: gives our sentences in that language.
+
+    press: what makes it, a PDF unless another is given.
 
     Raises Unavailable when PDFs cannot be made here.
     """
     deposit = (Charge(say("Deposit, paid"), f"− {check.deposit}"),) if check.deposit else ()
-    return print_pdf(
+    return press(
         "claim.html",
         title=say("Claim check"),
         paper=check.paper,
@@ -40,9 +42,9 @@ def claim_check(check: ClaimCheck, say: Say = in_english) -> bytes:
     )
 
 
-def receipt(record: Receipt, say: Say = in_english) -> bytes:
+def receipt(record: Receipt, say: Say = in_english, press: Press = print_pdf) -> bytes:
     """The receipt as PDF, with the last day of the guarantee and what it covers. Raises as claim_check."""
-    return print_pdf(
+    return press(
         "receipt.html",
         title=say("Receipt for number {number}", number=record.number),
         paper=record.paper,
@@ -57,7 +59,7 @@ def receipt(record: Receipt, say: Say = in_english) -> bytes:
     )
 
 
-def consent(record: Consent, say: Say = in_english) -> bytes:
+def consent(record: Consent, say: Say = in_english, press: Press = print_pdf) -> bytes:
     """The consent as PDF: signed with the picture given, or with a line to sign on. Raises as claim_check.
 
     Raises BadInput when the signature is not a PNG picture of at most a megabyte.
@@ -65,7 +67,7 @@ def consent(record: Consent, say: Say = in_english) -> bytes:
     signature = record.signature_png
     if signature is not None and (not signature.startswith(_PNG) or len(signature) > _LARGEST_SIGNATURE):
         raise BadInput("The signature did not arrive whole: please sign once more.", field="signature")
-    return print_pdf(
+    return press(
         "consent.html",
         title=say("What may happen with these boots"),
         paper=record.paper,

@@ -7,16 +7,18 @@ because what a shop may do with things not fetched differs from place to place.
 from __future__ import annotations
 
 from fitcounter.papers.ink import Say, in_english
-from fitcounter.papers.press import print_pdf
+from fitcounter.papers.press import Press, print_pdf
 from fitcounter.papers.records import LegCard, NoticeLetter
 
 
-def leg_card(card: LegCard, say: Say = in_english) -> bytes:
+def leg_card(card: LegCard, say: Say = in_english, press: Press = print_pdf) -> bytes:
     """Both legs at the heights read, as PDF. say: gives our sentences in her language.
+
+    press: what makes it, a PDF unless another is given.
 
     Raises Unavailable when PDFs cannot be made here.
     """
-    return print_pdf(
+    return press(
         "leg_card.html",
         title=say("Your legs, in numbers"),
         paper=card.paper,
@@ -28,9 +30,9 @@ def leg_card(card: LegCard, say: Say = in_english) -> bytes:
     )
 
 
-def notice_letter(letter: NoticeLetter, say: Say = in_english) -> bytes:
+def notice_letter(letter: NoticeLetter, say: Say = in_english, press: Press = print_pdf) -> bytes:
     """The letter about things not fetched, as PDF. Raises as leg_card."""
-    return print_pdf(
+    return press(
         "notice.html",
         title=say("Your things are ready and waiting"),
         paper=letter.paper,

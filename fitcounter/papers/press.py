@@ -8,6 +8,7 @@ gives the same bytes, so that a paper printed twice is the same paper.
 from __future__ import annotations
 
 import atexit
+import base64
 import ctypes
 import hashlib
 import importlib.util
@@ -16,7 +17,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Any, Final, Protocol
 
 from fitcounter.errors import Unavailable
 from fitcounter.papers.ink import Say, in_english, page
@@ -36,6 +37,15 @@ _LIBRARIES: Final = (
 )
 _PAGE_SIZES: Final = {"a4": "210mm 297mm", "letter": "8.5in 11in", "label": "62mm 100mm"}
 _press_lock = threading.Lock()  # the font list behind the press is not made for two threads at once
+
+
+class Press(Protocol):
+    """What makes a paper out of a template and its words: print_pdf, or a page_press."""
+
+    def __call__(
+        self, template: str, *, title: str, paper: Paper, language: str = "en", say: Say = in_english,
+        pictures: Mapping[str, bytes] | None = None, **words: Any,
+    ) -> bytes: ...  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +108,25 @@ def print_page(template: str, *, title: str, paper: Paper, language: str = "en",
     style = (_STATIC / "print.css").read_text(encoding="utf-8").replace("url(\"fonts/", "url(\"about:invalid#")
     html = page(template, title=title, language=language, page_size=_PAGE_SIZES[paper], paper=paper, **words)
     return html.replace("<style>", f"<style>\n{style}", 1).encode("utf-8")
+
+
+def page_press(style: str, missing: str) -> Press:
+    """A press for where PDFs cannot be made: the same paper, in the same language, as a page for the browser's own printing.
+
+    style: address of the common style sheet, which the page links. missing: the sentence above it, on the screen alone.
+    """
+
+    def press(
+        template: str, *, title: str, paper: Paper, language: str = "en", say: Say = in_english,
+        pictures: Mapping[str, bytes] | None = None, **words: Any,
+    ) -> bytes:  # fmt: skip
+        sheet = {"page_size": _PAGE_SIZES[paper], "paper": paper, "linked": style, "missing": missing}
+        html = page(template, title=title, language=language, say=say, **sheet, **words)
+        for name, picture in (pictures or {}).items():
+            html = html.replace(f'src="{name}"', f'src="data:image/png;base64,{base64.b64encode(picture).decode()}"')
+        return html.encode("utf-8")
+
+    return press
 
 
 def _set(html: str, pictures: Mapping[str, bytes]) -> bytes:

@@ -4,16 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
-from typing import TypeVar
 
-from flask import Blueprint, current_app, make_response, render_template, request
+from flask import Blueprint, current_app, make_response, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from fitcounter.desk import printing
 from fitcounter.web.access import allow, store, the_shop
 
 bp = Blueprint("papers", __name__)
-Record = TypeVar("Record")
 
 
 @bp.get("/tickets/<int:ticket_id>/tags.pdf")
@@ -21,7 +19,10 @@ Record = TypeVar("Record")
 def tags(ticket_id: int) -> Response:
     """One label of 62 by 100 mm an item; ?paper=a4 or letter lays them on a sheet."""
     sheet = printing.tag_sheet(store(), the_shop(), ticket_id, _base_url(), request.args.get("paper", "label"))
-    return _print(sheet, printing.tags_pdf, "counter/print_tags.html", f"tags-{sheet.labels[0].number}.pdf")
+    missing = printing.ready()
+    if missing:
+        return make_response(render_template("counter/print_tags.html", paper=sheet, missing=missing))
+    return _as_pdf(printing.tags_pdf(sheet), f"tags-{sheet.labels[0].number}")
 
 
 @bp.get("/tickets/<int:ticket_id>/claim.pdf")
@@ -29,7 +30,7 @@ def tags(ticket_id: int) -> Response:
 def claim(ticket_id: int) -> Response:
     """What the customer takes home today."""
     check = printing.claim_check(store(), the_shop(), ticket_id, _base_url(), _data_dir())
-    return _print(check, printing.claim_pdf, "counter/print_claim.html", f"claim-check-{check.number}.pdf")
+    return hers(lambda press: printing.claim_paper(check, press), f"claim-check-{check.number}")
 
 
 @bp.get("/tickets/<int:ticket_id>/consent.pdf")
@@ -37,16 +38,19 @@ def claim(ticket_id: int) -> Response:
 def consent(ticket_id: int) -> Response:
     """What was agreed, as it was signed."""
     record = printing.consent_record(store(), the_shop(), ticket_id, _data_dir())
-    return _print(record, printing.consent_pdf, "counter/print_consent.html", f"agreed-{record.number}.pdf")
+    return hers(lambda press: printing.consent_paper(record, press), f"agreed-{record.number}")
 
 
-def _print(record: Record, press: Callable[[Record], bytes], page: str, name: str) -> Response:
-    missing = printing.ready()
-    if missing:
-        return make_response(render_template(page, paper=record, missing=missing))
-    answer = make_response(press(record))
+def hers(make: Callable[[printing.Press], bytes], name: str) -> Response:
+    """A paper of hers in her language: the PDF, or where none can be made the same as a page to print. name: of the file."""
+    made = make(printing.press(url_for("static", filename="print.css")))
+    return make_response(made.decode()) if printing.ready() else _as_pdf(made, name)
+
+
+def _as_pdf(made: bytes, name: str) -> Response:
+    answer = make_response(made)
     answer.headers["Content-Type"] = "application/pdf"
-    answer.headers["Content-Disposition"] = f'inline; filename="{name}"'
+    answer.headers["Content-Disposition"] = f'inline; filename="{name}.pdf"'
     return answer
 
 

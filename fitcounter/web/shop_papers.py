@@ -13,7 +13,7 @@ from fitcounter.errors import FitCounterError
 from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.bench_papers import base_url, printed
 from fitcounter.web.forms import SavedForm, TextField
-from fitcounter.web.papers import bp
+from fitcounter.web.papers import bp, hers
 
 
 class TagsForm(SavedForm):
@@ -56,8 +56,8 @@ def of_ticket(ticket_id: int, which: str) -> Response:
     """The receipt with the guarantee, her leg card, or a letter about things not fetched."""
     data_dir = Path(current_app.config["SETTINGS"].data_dir)
     made = {
-        "receipt": lambda: ticket_printing.receipt_pdf(store(), the_shop(), ticket_id, base_url(), data_dir),
-        "leg-card": lambda: ticket_printing.leg_card_pdf(store(), the_shop(), ticket_id),
-        "notice": lambda: ticket_printing.notice_pdf(store(), the_shop(), ticket_id, g.now),
+        "receipt": lambda press: ticket_printing.receipt(store(), the_shop(), ticket_id, base_url(), data_dir, press),
+        "leg-card": lambda press: ticket_printing.leg_card(store(), the_shop(), ticket_id, press),
+        "notice": lambda press: ticket_printing.notice(store(), the_shop(), ticket_id, g.now, press),
     }
-    return printed(made[which], which)
+    return hers(made[which], which)

@@ -157,7 +157,8 @@ def test_the_papers_are_pdfs_that_say_her_number(counter: Counter, store: Store)
     assert len(PdfReader(io.BytesIO(counter.get(f"/tickets/{ticket_id}/tags.pdf?paper=letter").data)).pages) == 1
 
 
-def test_where_no_pdf_can_be_made_a_page_says_so_and_can_be_printed(counter: Counter, monkeypatch: pytest.MonkeyPatch):
+def test_where_no_pdf_can_be_made_a_page_says_so_and_can_be_printed(counter: Counter, store: Store, monkeypatch: pytest.MonkeyPatch):
+    """The same papers as pages that link their style, in her language, with her signature's picture inside."""
     ticket_id = agreed(counter)
     monkeypatch.setattr(printing, "ready", lambda: "PDFs need the library Pango.")
     for paper, words in (("claim", "Your number"), ("tags", "Left"), ("consent", "wider, not longer")):
@@ -166,6 +167,16 @@ def test_where_no_pdf_can_be_made_a_page_says_so_and_can_be_printed(counter: Cou
         assert page.mimetype == "text/html"
         assert "PDFs need the library Pango." in page.text
         assert words in page.text
+    with store.write_tx():
+        store.db.execute("UPDATE customers SET language = 'es'")
+        store.db.execute("UPDATE tickets SET handed_over_at = '2026-04-02T14:00:00Z', guarantee_end = '2027-04-02'")
+    for paper, words in (("claim", "Tu número"), ("consent", "Lo que puede pasar"), ("receipt", "Recibo del número 1")):
+        page = counter.get(f"/tickets/{ticket_id}/{paper}.pdf")
+        assert (page.status_code, page.mimetype) == (200, "text/html"), paper
+        assert '<html lang="es">' in page.text, paper
+        assert words in page.text, paper
+        assert "<style" not in page.text, "the strict policy would drop it"
+        assert "print.css" in page.text, paper
 
 
 def test_papers_of_a_ticket_that_has_none_are_not_found(counter: Counter):

@@ -9,7 +9,7 @@ from cast import Clock, Counter
 from pypdf import PdfReader
 from tickets import Job, make_job
 
-from fitcounter.desk import pickup, shop
+from fitcounter.desk import pickup, printing, shop
 from fitcounter.desk.stepping import Said, catch_up
 from fitcounter.store import tags
 from fitcounter.store.database import Act, Store
@@ -73,7 +73,10 @@ def test_the_receipt_says_until_when_it_is_covered_and_by_what(counter: Counter,
         assert words in printed
 
 
-def test_her_leg_card_is_for_her_alone_and_only_when_a_leg_was_read(counter: Counter, bench: Counter, store: Store, job: Job):
+def test_her_leg_card_is_for_her_alone_and_only_when_a_leg_was_read(
+    counter: Counter, bench: Counter, store: Store, job: Job, monkeypatch: pytest.MonkeyPatch
+):
+    """As a PDF; and where none can be made, as a page to print that says what is missing."""
     assert counter.get(f"/tickets/{job.ticket_id}/leg-card.pdf").status_code == 404
     with store.write_tx():
         for side, girth in (("left", 365125), ("right", 368300)):
@@ -85,13 +88,23 @@ def test_her_leg_card_is_for_her_alone_and_only_when_a_leg_was_read(counter: Cou
     for words in ("Marisol", "14 3/8", "14 1/2", "12"):
         assert words in printed
     assert bench.get(f"/tickets/{job.ticket_id}/leg-card.pdf").status_code == 403
+    monkeypatch.setattr(printing, "ready", lambda: "PDFs need the library Pango.")
+    page = counter.get(f"/tickets/{job.ticket_id}/leg-card.pdf")
+    assert (page.status_code, page.mimetype) == (200, "text/html")
+    assert "PDFs need the library Pango." in page.text
+    assert page.text.count(">14 <span class=\"frac\">3/8") == 1
 
 
-def test_a_letter_is_written_only_about_what_is_ready(counter: Counter, store: Store, job: Job, clock: Clock):
+def test_a_letter_is_written_only_about_what_is_ready(
+    counter: Counter, store: Store, job: Job, clock: Clock, monkeypatch: pytest.MonkeyPatch
+):
+    """As a PDF, and as a page where none can be made."""
     assert counter.get(f"/tickets/{job.ticket_id}/notice.pdf").status_code == 404
     for item_id in (job.left, job.right, job.bag):
         catch_up(store, Act(clock.now, 1), item_id, "shelved", Said(clock.now))
     assert "Marisol Okafor-Lind" in text(counter.get(f"/tickets/{job.ticket_id}/notice.pdf"))
+    monkeypatch.setattr(printing, "ready", lambda: "PDFs need the library Pango.")
+    assert "Your things are ready and waiting" in counter.get(f"/tickets/{job.ticket_id}/notice.pdf").text
 
 
 def test_papers_are_the_shops(stranger: Counter, job: Job):
