@@ -253,7 +253,7 @@ def test_a_stranger_and_the_bench_put_nothing_in(stranger: Counter, bench: Count
 def test_today_has_a_line_for_every_open_ticket(counter: Counter, bench: Counter):
     agreed(counter)
     for who in (counter, bench):
-        page = who.get("/").text
+        page = who.get("/?all=1").text
         assert "Marisol Okafor-Lind" in page
         assert "waiting for the bench" in page
     assert counter.get("/tickets/0").status_code == 404
