@@ -135,8 +135,9 @@ class Store:
         """Adds records of one kind as rows inside a write, in their order; the file gives each its id."""
         if records:
             names = [name for name in field_names(cast(Hashable, type(records[0]))) if name != "id"]
-            sql = f"INSERT INTO {table} ({', '.join(names)}) VALUES ({', '.join('?' * len(names))})"
-            self.db.conn.executemany(sql, [[getattr(one, name) for name in names] for one in records])
+            columns, marks = ", ".join(names), ", ".join("?" * len(names))
+            rows = [[getattr(one, name) for name in names] for one in records]
+            self.db.conn.executemany(f"INSERT INTO {table} ({columns}) VALUES ({marks})", rows)
 
     def change(self, table: str, row_id: int, version: int | None = None, **columns: object) -> None:
         """Changes one row inside a write. With a version the row must still have it, else Conflict; the version goes up by one."""

@@ -9,6 +9,8 @@ from dataclasses import dataclass
 from fitcounter.store.database import Act, Store, utc_text
 from fitcounter.store.records import BootReading, GapReading, LegReading
 
+_OF_FIT = "JOIN items ON items.id = read.item_id WHERE items.fit_id = ?"
+
 
 @dataclass(frozen=True, slots=True)
 class BroughtIn:
@@ -23,11 +25,10 @@ def brought_in(store: Store, fit_id: int) -> BroughtIn:
     """All of it in three questions; a boot or a kind that was not read has an empty list."""
     boots: dict[int, list[BootReading]] = defaultdict(list)
     gaps: dict[tuple[int, str], list[GapReading]] = defaultdict(list)
-    of_fit = "JOIN items ON items.id = read.item_id WHERE items.fit_id = ?"
-    sql = f"SELECT read.* FROM boot_readings AS read {of_fit} AND read.moment = 'brought-in' ORDER BY read.height_um, read.repeat"
+    sql = f"SELECT read.* FROM boot_readings AS read {_OF_FIT} AND read.moment = 'brought-in' ORDER BY read.height_um, read.repeat"
     for one in store.all(BootReading, sql, fit_id):
         boots[one.item_id].append(one)
-    sql = f"SELECT read.* FROM gap_readings AS read {of_fit} ORDER BY read.height_um, read.repeat"
+    sql = f"SELECT read.* FROM gap_readings AS read {_OF_FIT} ORDER BY read.height_um, read.repeat"
     for gap in store.all(GapReading, sql, fit_id):
         gaps[gap.item_id, gap.kind].append(gap)
     return BroughtIn(legs(store, fit_id), boots, gaps)

@@ -15,16 +15,16 @@ def last(store: Store, item_id: int) -> Round | None:
     return store.first(Round, "SELECT * FROM rounds WHERE item_id = ? ORDER BY n DESC LIMIT 1", item_id)
 
 
-_BENCH = "state IN ('on-tree', 'resting') AND state NOT IN ('out', 'closed')"  # the second for the index of what is still here
+_AT_BENCH = """SELECT * FROM rounds r
+  WHERE item_id IN (SELECT id FROM items WHERE state IN ('on-tree', 'resting') AND state NOT IN ('out', 'closed'))
+  AND n = (SELECT max(n) FROM rounds WHERE item_id = r.item_id)"""  # "not in" for the index of what is still here
 
 
 def last_at_bench(store: Store) -> dict[int, tuple[Round, int]]:
     """By item, of every boot that is on a tree or resting: its last round, and how many turns that has had."""
-    items = f"SELECT id FROM items WHERE {_BENCH}"
-    last = f"SELECT * FROM rounds r WHERE item_id IN ({items}) AND n = (SELECT max(n) FROM rounds WHERE item_id = r.item_id)"
-    counted = f"SELECT t.round_id, count(*) AS turns FROM turns t JOIN ({last}) r ON r.id = t.round_id GROUP BY t.round_id"
+    counted = f"SELECT t.round_id, count(*) AS turns FROM turns t JOIN ({_AT_BENCH}) r ON r.id = t.round_id GROUP BY t.round_id"
     turned = {row["round_id"]: row["turns"] for row in store.rows(counted)}
-    return {one.item_id: (one, turned.get(one.id, 0)) for one in store.all(Round, last)}
+    return {one.item_id: (one, turned.get(one.id, 0)) for one in store.all(Round, _AT_BENCH)}
 
 
 def turns(store: Store, round_id: int) -> list[Turn]:

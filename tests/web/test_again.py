@@ -62,7 +62,7 @@ def test_what_was_read_last_time_is_shown_beside_the_new_sheet_and_stands_in_no_
         round_id = store.insert("rounds", **row, **at)
         store.insert("turns", round_id=round_id, n=1, at="2026-01-01T00:00:00Z", girth_um=385_400)
     counter.get(f"/tickets/{gone.ticket_id}")
-    page = counter.get(counter.post(f"/tickets/{gone.ticket_id}/again", submission_id="again-0002").headers["Location"]).text
+    page = counter.get(counter.post(f"/tickets/{gone.ticket_id}/again", submission_id="again-0002").headers["Location"]).text.replace("\u00a0", " ")
     assert "these boots" in page
     assert "Left boot grew ½ in in one go, kept about half." in page
     assert "<td class=\"nowrap\">14⅜</td>" in page
