@@ -173,7 +173,7 @@ def calendar(token: str, form: str) -> AnyResponse:
     from fitcounter.desk import her_papers  # its libraries are loaded only when a paper is asked for
 
     made = her_papers.make(store(), the_shop(), token, g.now, form, chosen_language(), request.args.get("paper", ""), _own_address(token))
-    answer = current_app.response_class(made.content, mimetype=made.mimetype)
+    answer = current_app.response_class(made.content, content_type=made.mimetype)
     how = "inline" if form == "pdf" else "attachment"
     answer.headers["Content-Disposition"] = f'{how}; filename="boots-calendar.{form}"'
     return answer
