@@ -143,6 +143,8 @@ def test_a_form_is_saved_over_https_too(whole_https: WholeShop) -> None:
     token = re.search(r'name="csrf_token" value="([^"]+)"', page)
     assert token
     typed = {"csrf_token": token.group(1), "submission_id": "https-save-00001", "word": "scuffs", "place": "toe"}
+    plain = ask(whole_https, client, "/items/44/finding", "POST", data=typed, headers={"Origin": "http://localhost"})
+    assert plain.status_code == 403, "the plain page of the same name is another site"
     answer = ask(whole_https, client, "/items/44/finding", "POST", data=typed, headers={"Origin": "https://localhost"})
     assert answer.status_code == 303
     assert whole_https.store.value("SELECT place FROM findings WHERE item_id = 44 ORDER BY id DESC LIMIT 1") == "toe"
