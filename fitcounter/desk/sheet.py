@@ -91,7 +91,7 @@ class _Reader:
             return None
         if not low <= float(read.mm) <= high:
             most, unit = (say_length(bound, read.unit) for bound in (low, high)), read.unit
-            self.wrong[name] = f"Between {' and '.join(most)} can be stored here. Look at the tape, and at the unit ({unit}), once more."
+            self.wrong[name] = f"That is not between {' and '.join(most)}. Look at the tape, and at the unit ({unit}), once more."
             return None
         return read
 
