@@ -37,10 +37,14 @@ _FACTOR_WORDS = {
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A leather in the list. words: its figures in one line; own: the shop set some of them; refused: never stretched."""
+    """A leather in the list. ever: its ceiling in percent, "" where it has none; words: its other figures in one line;
+
+    own: the shop set some of them; refused: never stretched.
+    """
 
     code: str
     name: str
+    ever: str
     words: str
     own: bool
     refused: bool
@@ -72,10 +76,10 @@ class Sheet:
 def lines(store: Store) -> list[Line]:
     """Every leather of the handbook as it holds here, and last what narrows them all."""
     own = of_shop(store)
-    rows = [Line(code, row.name, _summary(own.row(row)), own.row(row) != row, row.refused) for code, row in LEATHERS.items()]
+    rows = [Line(code, row.name, *_summary(own.row(row)), own.row(row) != row, row.refused) for code, row in LEATHERS.items()]
     factors = factors_of(own.factors)
     narrowing = "; ".join(f"{_FACTOR_WORDS[key][0].lower()} {_text(value, _FACTOR)} %" for key, value in factors.items())
-    return [*rows, Line(EVERY, "What narrows them", narrowing, own.factors != HANDBOOK.factors, False)]
+    return [*rows, Line(EVERY, "What narrows them", "", narrowing, own.factors != HANDBOOK.factors, False)]
 
 
 def sheet(store: Store, code: str) -> Sheet:
@@ -146,12 +150,13 @@ def _figures(code: str) -> dict[str, Figure]:
     return {key: entries[name] for key, name in names.items() if name in entries}
 
 
-def _summary(row: Leather) -> str:
+def _summary(row: Leather) -> tuple[str, str]:
+    """The ceiling, and the other figures in words."""
     if row.refused:
-        return "never stretched"
+        return "", "never stretched"
     told = figures_of(row)
     routine, once, ever, kept = (_text(told[key], SPANS[key]) for key in ("routine", "round", "ceiling", "kept_mean"))
-    return f"usual {routine} %, one go {once} %, ever {ever} %, keeps {kept} %"
+    return ever, f"usual {routine}\u00a0%, one go {once}\u00a0%, keeps {kept}\u00a0%"
 
 
 def _text(value: float, span: Span) -> str:
