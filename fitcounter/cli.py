@@ -247,7 +247,9 @@ def test_arguments(to: argparse.ArgumentParser) -> None:
 
 def test(given: argparse.Namespace) -> int:
     """Run the tests, several files at a time when it is all of them; the long forms only when asked for with: -- -m slow."""
-    together = [] if given.pytest else ["-n", str(min(4, os.cpu_count() or 1)), "--dist", "loadfile"]
+    # one worker more than cores, because a test that drives a browser or a program waits for it; files in the order of tests/conftest.py
+    workers = min(4, (os.cpu_count() or 1) + 1)
+    together = [] if given.pytest else ["-n", str(workers), "--dist", "loadfile", "--no-loadscope-reorder"]
     lines = [["pytest", *together, "-m", "not slow", *given.pytest]]
     if given.all:
         lines += [["ruff", "check", "."], ["mypy"]]

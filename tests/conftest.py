@@ -19,6 +19,18 @@ from fitcounter.settings import Settings
 from fitcounter.web import create_app
 
 
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """What takes long begins first: last, it would keep one worker busy while the others are done."""
+    items.sort(key=lambda item: _place(item.path.relative_to(Path(__file__).parent)))
+
+
+def _place(file: Path) -> int:
+    """The walk through every page, then the browser, then what starts programs, then the rest."""
+    if file.name == "test_every_page.py":
+        return 0
+    return 1 if file.parts[0] == "browser" else 2 if len(file.parts) == 1 else 3
+
+
 @pytest.fixture(scope="session")
 def chromium() -> Iterator[Browser]:
     """One Chromium for a whole worker."""

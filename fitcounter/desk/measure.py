@@ -77,7 +77,8 @@ def save(store: Store, act: Act, fit_id: int, sheet: Sheet, terms: Terms, versio
         _has_an_answer(store, replace(fit, **columns["fit"]), later, read, sheet, cells)
         store.change("fits", fit.id, fit.version, **columns["fit"])
         for boot in boots:
-            store.change("items", boot.id, None, **of_boot[boot.id])
+            if replace(boot, **of_boot[boot.id]) != boot:
+                store.change("items", boot.id, None, **of_boot[boot.id])
         write_rows(store, fit, boots, sheet.target, read)
         return Written(fit.ticket_id, row_id=fit.id, detail={"fit": fit.id, "target": sheet.target, "readings": len(cells)})
 

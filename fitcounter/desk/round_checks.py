@@ -46,8 +46,8 @@ class Trying:
 
     @property
     def opening_mm(self) -> float | None:
-        before = None if self.before is None else float(self.before.mm)
-        return grown_mm(before, None if self.on_tree is None else float(self.on_tree.mm), self.method)
+        before = None if self.before is None else self.before.float_mm
+        return grown_mm(before, None if self.on_tree is None else self.on_tree.float_mm, self.method)
 
 
 def exact_mm(um: int) -> Fraction:
@@ -65,7 +65,7 @@ def not_smaller(turn: Round, rested: Length, method: str) -> None:
     """Stretching makes no boot smaller: one that reads well below is most likely misread. Raises BadReading, a question."""
     if turn.before_um is None or method != turn.method:
         return
-    lost_mm = turn.before_um / UM_PER_MM - float(rested.mm)
+    lost_mm = turn.before_um / UM_PER_MM - rested.float_mm
     if lost_mm > LOST_MM:
         unit = rested.unit
         raise BadReading(
@@ -103,7 +103,7 @@ def _fits_inside(trying: Trying, tree: TreeRow) -> None:
     """A tree known by one closed and one open girth: does it go in, and does it reach the boot at all?"""
     if trying.before is None:
         return
-    now_mm = inside_girth_mm(float(trying.before.mm), trying.method, trying.item.wall_um / UM_PER_MM)
+    now_mm = inside_girth_mm(trying.before.float_mm, trying.method, trying.item.wall_um / UM_PER_MM)
     unit = trying.before.unit
     if tree.open_um is not None and tree.open_um / UM_PER_MM <= now_mm:
         most = say_length(tree.open_um / UM_PER_MM, unit)

@@ -43,6 +43,6 @@ def _asked(job: dict[str, Any], side: str, growth_mm: dict[float, float]) -> dic
 
 def _seat_height_mm(typed: str, unit: str, boot: dict[str, Any]) -> float:
     """A height of the boot above its heel seat: amounts know no other datum."""
-    height = float(parse_length(typed, unit, zero_ok=True).mm)
+    height = parse_length(typed, unit, zero_ok=True).float_mm
     seat = {"ground": height - float(boot["seat_mm"]), "top-line": float(boot["shaft_mm"]) - height}
     return round(seat.get(boot["heights_from"], height), 3)

@@ -89,7 +89,7 @@ class _Reader:
         except BadReading as error:
             self.wrong[name] = error.sentence
             return None
-        if not low <= float(read.mm) <= high:
+        if not low <= read.float_mm <= high:
             most, unit = (say_length(bound, read.unit) for bound in (low, high)), read.unit
             self.wrong[name] = f"That is not between {' and '.join(most)}. Look at the tape, and at the unit ({unit}), once more."
             return None

@@ -32,13 +32,16 @@ WRONG_PIN = "Those initials and that PIN do not belong together. Type the PIN ag
 
 @dataclass(frozen=True, slots=True)
 class SignedIn:
-    """Who is at it. person: who acts. session_id: the row to end. phone_id: the shop's phone the session is bound to, if any.
+    """Who is at it. person: who acts. session_id: the row to end; seen_at: when it was last written that it is in use, UTC text.
 
-    asks_who: nobody tapped their initials on this phone lately. proved: a passphrase here, or the person's PIN a moment ago.
+    phone_id: the shop's phone the session is bound to, if any. asks_who: nobody tapped their initials on this phone lately.
+
+    proved: a passphrase here, or the person's PIN a moment ago.
     """
 
     person: Person
     session_id: int
+    seen_at: str
     phone_id: int | None = None
     asks_who: bool = False
     proved: bool = True
@@ -109,11 +112,11 @@ def who(store: Store, token: str, now: datetime, phone: ShopPhone | None) -> Sig
     if opener is None or not opener.active:
         return None
     if row.phone_id is None:
-        return SignedIn(opener, row.id)
+        return SignedIn(opener, row.id, row.seen_at)
     person = (staff.get(store, row.who_id) if row.who_id else None) or opener
     fresh = row.who_at is not None and _within(row.who_at, now, SAME_HANDS)
     proved = row.proved_at is not None and _within(row.proved_at, now, SAME_HANDS)
-    return SignedIn(person, row.id, row.phone_id, not fresh, proved)
+    return SignedIn(person, row.id, row.seen_at, row.phone_id, not fresh, proved)
 
 
 def ended_for(store: Store, token: str) -> Person | None:
@@ -122,14 +125,13 @@ def ended_for(store: Store, token: str) -> Person | None:
     return staff.get(store, row.staff_id) if row else None
 
 
-def touch(store: Store, now: datetime, session_id: int) -> None:
+def touch(store: Store, now: datetime, signed_in: SignedIn) -> None:
     """The session is in use; written at most once a minute."""
-    row = sessions.get(store, session_id)
-    if row is not None and now - utc_time(row.seen_at) >= SEEN_EVERY:
+    if now - utc_time(signed_in.seen_at) >= SEEN_EVERY:
         with store.write_tx():
-            store.change("sessions", session_id, seen_at=utc_text(now))
-            if row.phone_id is not None:
-                store.change("phones", row.phone_id, last_seen_at=utc_text(now))
+            store.change("sessions", signed_in.session_id, seen_at=utc_text(now))
+            if signed_in.phone_id is not None:
+                store.change("phones", signed_in.phone_id, last_seen_at=utc_text(now))
 
 
 def took_over(store: Store, now: datetime, signed_in: SignedIn) -> None:

@@ -64,7 +64,7 @@ def say_day(day: date) -> str:
 
 def inside_um(item: Item, girth: Length, method: str) -> int:
     """The inside girth of a boot on its tree: what the tree itself measures there."""
-    return round(inside_girth_mm(float(girth.mm), method, item.wall_um / UM_PER_MM) * UM_PER_MM)
+    return round(inside_girth_mm(girth.float_mm, method, item.wall_um / UM_PER_MM) * UM_PER_MM)
 
 
 def _days(shop: Shop, on_at: datetime, due_at: datetime) -> tuple[str, str]:

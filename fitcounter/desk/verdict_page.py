@@ -177,7 +177,7 @@ def _side(told: Answer, side: str, boot: Item) -> SidePage:
 def _read_heights(told: Answer, side: str) -> list[float]:
     own = next(one for one in told.assessment.sides if one.name == side)
     asked = [one.height for one in (*own.side.gaps, *own.side.amounts)]
-    return [float(height.mm) for height in (*asked, *(one.height for one in (*own.side.shaft, *own.side.leg)))]
+    return [height.float_mm for height in (*asked, *(one.height for one in (*own.side.shaft, *own.side.leg)))]
 
 
 def _bars(rounds: dict[str, float]) -> list[Bar]:

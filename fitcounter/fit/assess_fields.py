@@ -49,7 +49,8 @@ class Fields:
         self.values: dict[str, object] = value
 
     def field(self, key: str) -> str:
-        return below(self.path, key)
+        """The path of one of our own names."""
+        return f"{self.path}.{key}" if self.path else key
 
     def get(self, key: str, default: object = REQUIRED) -> object:
         """The value as it stands; the default where the key is left out."""
@@ -108,7 +109,8 @@ class Fields:
         value = self.get(key, default)
         if not isinstance(value, list | tuple) or len(value) > book.LIST_MOST:
             raise wrong(self.field(key), f"write a list in brackets, of {book.LIST_MOST} entries at most.", value)
-        return ((f"{self.field(key)}[{place}]", entry) for place, entry in enumerate(value))
+        path = self.field(key)
+        return ((f"{path}[{place}]", entry) for place, entry in enumerate(value))
 
 
 def _capped(value: object) -> float:
@@ -129,7 +131,7 @@ def read_length(value: object, field: str, unit: str, range_of: str) -> Length:
     except BadReading as error:
         sentence = f"{field}: {error.sentence[:1].lower()}{error.sentence[1:]}"
         raise BadReading(sentence, typed=error.typed, field=field) from error
-    if not low <= float(length.mm) <= high:
+    if not low <= length.float_mm <= high:
         raise wrong(field, f"write a reading from {low:g} to {high:g} mm.", value)
     return length
 

@@ -127,14 +127,13 @@ def read_job(data: object, sides: tuple[str, ...] = SIDES) -> Job:
     Raises BadInput or BadReading on anything else, whatever JSON value it is.
     """
     job = Fields(data, "", _JOB_KEYS)
-    unit = job.choice("unit", tuple(MM_PER_UNIT))
-    read_boot(job.get("boot"), "boot")
+    unit, shared = job.choice("unit", tuple(MM_PER_UNIT)), read_boot(job.get("boot"), "boot")
     return Job(
         unit=unit,
         leg=_read_leg_terms(job.get("leg", {})),
         ease=_read_ease(job.get("ease", "close")),
         dial=job.choice("limits", materials.DIALS, "usual"),
-        sides=tuple(_read_side(job, name, unit) for name in sides),
+        sides=tuple(_read_side(job, name, unit, shared) for name in sides),
         hold_h=job.number("hold_h", rounds_book.HOLD_H),
         max_rounds=job.whole("max_rounds", 1, rounds_book.MOST_ROUNDS, rounds_book.PLANNED_ROUNDS),
         tree_max_mm=job.number_or_none("tree_max_mm", "girth_mm"),
@@ -172,10 +171,10 @@ def _read_record(value: object, path: str) -> Kept:
     return Kept(record.number("mean"), record.number("sd"), boots=record.whole("boots", 0, ranges.BOOTS_MOST))
 
 
-def _read_side(job: Fields, name: str, unit: str) -> Side:
+def _read_side(job: Fields, name: str, unit: str, shared: Boot) -> Side:
     side = Fields(job.get(name), name, _SIDE_KEYS)
     differs = Fields(side.get("differs", {}), f"{name}.differs", BOOT_KEYS)
-    boot = Fields(job.get("boot"), "boot", BOOT_KEYS)
+    both = {**Fields(job.get("boot"), "boot", BOOT_KEYS).values, **differs.values}
     readings = side.items("leg", lambda value, field: _read_leg_reading(value, field, unit))
     read = Side(
         name=name,
@@ -188,7 +187,7 @@ def _read_side(job: Fields, name: str, unit: str) -> Side:
         heel=side.length_or_none("heel", unit),
         findings=side.items("findings", read_word),
         rounds=_read_rounds(side, unit),
-        boot=read_boot({**boot.values, **differs.values}, f"{name}.differs" if differs.values else "boot"),
+        boot=read_boot(both, f"{name}.differs") if differs.values else shared,
     )
     _check_side(read, side)
     for key, entries in (("leg", readings), ("boot", read.shaft), ("gaps", read.gaps), ("amounts", read.amounts)):
@@ -204,7 +203,7 @@ def _check_side(side: Side, fields: Fields) -> None:
         if not entries:
             raise wrong(fields.field(key), "write at least one height with its reading.")
     if side.heel is not None:
-        legs.refuse_typing_error("heel", float(side.heel.mm), side.heel.text, fields.field("heel"))
+        legs.refuse_typing_error("heel", side.heel.float_mm, side.heel.text, fields.field("heel"))
 
 
 def _read_leg_reading(value: object, path: str, unit: str) -> Reading | FootReading:
@@ -213,7 +212,7 @@ def _read_leg_reading(value: object, path: str, unit: str) -> Reading | FootRead
     station = reading.choice("station", legs.STATIONS) if named else None
     girths = read_lengths(reading.get("girth"), f"{path}.girth", unit)
     for place, girth in enumerate(girths):
-        legs.refuse_typing_error(station, float(girth.mm), girth.text, f"{path}.girth[{place}]")
+        legs.refuse_typing_error(station, girth.float_mm, girth.text, f"{path}.girth[{place}]")
     if station in legs.FOOT_STATIONS:
         reading.length_or_none("height", unit, "height_mm")
         return FootReading(station, girths)
@@ -248,9 +247,9 @@ def _read_round(value: object, path: str, unit: str) -> Round:
     if on_tree is not None and on_tree.mm <= before.mm:
         raise wrong(f"{path}.on_tree", "write a reading larger than before: a tree that opens nothing is no round.", on_tree.text)
     return Round(
-        before_mm=float(before.mm),
-        on_tree_mm=None if on_tree is None else float(on_tree.mm),
-        rested_mm=None if rested is None else float(rested.mm),
+        before_mm=before.float_mm,
+        on_tree_mm=None if on_tree is None else on_tree.float_mm,
+        rested_mm=None if rested is None else rested.float_mm,
         method=turn.choice("method", METHODS, "outside"),
         hold_h=turn.number("hold_h", rounds_book.HOLD_H),
         dry=turn.choice("prepared", ("conditioned", "dry"), "conditioned") == "dry",

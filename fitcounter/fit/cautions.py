@@ -43,7 +43,7 @@ def legs_differ_mm(left: Side, right: Side) -> dict[str, float]:
 
 
 def _girths(side: Side) -> dict[str, float]:
-    return {reading.station or f"{float(reading.height.mm):.1f} mm": reading.girth_mm for reading in side.leg}
+    return {reading.station or f"{reading.height.float_mm:.1f} mm": reading.girth_mm for reading in side.leg}
 
 
 def one_leg_fuller(sides: Sequence[Side]) -> bool:
@@ -60,7 +60,7 @@ def will_not_pass(side: Side) -> bool:
 def heel_measure_mm(side: Side) -> float | None:
     """Round the heel point and the instep, as read."""
     if side.heel is not None:
-        return float(side.heel.mm)
+        return side.heel.float_mm
     return next((reading.girth_mm for reading in side.foot if reading.station == "heel"), None)
 
 

@@ -70,7 +70,7 @@ def leg_curve(job: Job, side: Side) -> Curve | None:
 
 def leg_height_mm(job: Job, side: Side, reading: Reading) -> float:
     """Height of a leg reading above the inside heel seat: lower by the boot's pitch, unless read on a block of its rise."""
-    return float(reading.height.mm) - (0.0 if job.leg.on_block else heel_drop_mm(side.boot.rise_mm))
+    return reading.height.float_mm - (0.0 if job.leg.on_block else heel_drop_mm(side.boot.rise_mm))
 
 
 def shaft_curve(side: Side) -> Curve:
@@ -99,7 +99,7 @@ def _curve(points: Sequence[tuple[float, float, Reading]], reading_mm: float, le
 
 def seat_height_mm(reading: Reading, boot: Boot, field: str) -> float:
     """Height of a boot reading above the inside heel seat. Raises BadInput naming the field where it lies below."""
-    read = float(reading.height.mm)
+    read = reading.height.float_mm
     height = {"ground": read - boot.seat_mm, "top-line": boot.shaft_mm - read}.get(boot.heights_from, read)
     if height < 0:
         asked = "seat_mm" if boot.heights_from == "ground" else "shaft_mm"
@@ -132,7 +132,7 @@ def _curves(job: Job, side: Side) -> tuple[Curve, Curve | None, Profile]:
         wanted = leg.profile
     else:
         asked = side.gaps if side.target == "gap" else side.amounts
-        wanted = Profile.straight((float(entry.height.mm), entry.amount_mm) for entry in asked)
+        wanted = Profile.straight((entry.height.float_mm, entry.amount_mm) for entry in asked)
     _meet(side, shaft, wanted)
     return shaft, leg, wanted
 
@@ -160,7 +160,7 @@ def _place(height: float, side: Side, ease: Ease, shaft: Curve, leg: Curve | Non
 
 def _gap_doubt_mm(side: Side, height_mm: float) -> float:
     """Standard uncertainty of the gap there: r/√n where it was read n times; between readings it counts as read once."""
-    times = next((len(gap.readings) for gap in side.gaps if float(gap.height.mm) == height_mm), 1)
+    times = next((len(gap.readings) for gap in side.gaps if gap.height.float_mm == height_mm), 1)
     return book.GAP_READING_MM / math.sqrt(times)
 
 

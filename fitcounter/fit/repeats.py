@@ -17,7 +17,7 @@ from fitcounter.fit import handbook_leg as book
 
 def settle(readings: Sequence[Fraction]) -> Fraction:
     """The value of one or more readings: itself, the mean of two, the median of more."""
-    return Fraction(median(readings))
+    return readings[0] if len(readings) == 1 else Fraction(median(readings))
 
 
 def agree(readings: Sequence[Fraction], within_mm: float) -> bool:

@@ -34,7 +34,7 @@ def second_readings(job: Job, side: Side, verdict: Verdict) -> list[Slip]:
     """The readings beside the tightest place that were taken once; asked for where the answer could move."""
     height = verdict.worst.height_mm
     if side.target != "leg":
-        gaps = _nearest([(float(gap.height.mm), gap) for gap in side.gaps], height)
+        gaps = _nearest([(gap.height.float_mm, gap) for gap in side.gaps], height)
         return [_ask(side, "gap", gap.height) for gap in gaps if len(gap.readings) == 1]
     legs = _nearest([(leg_height_mm(job, side, reading), reading) for reading in side.leg], height)
     boots = _nearest([(seat_height_mm(reading, side.boot, side.name), reading) for reading in side.shaft], height)

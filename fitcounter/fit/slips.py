@@ -91,7 +91,7 @@ def _off_trend(side: Side) -> Iterator[Slip]:
             if here.girth_mm in (max(girths), min(girths)):
                 continue
             low, high = sorted((below.girth_mm, above.girth_mm))
-            line = Profile.straight((float(one.height.mm), one.girth_mm) for one in (below, above)).at(float(here.height.mm))
+            line = Profile.straight((one.height.float_mm, one.girth_mm) for one in (below, above)).at(here.height.float_mm)
             outside = not low <= here.girth_mm <= high
             if outside and _is_an_inch(here.girth_mm - line):
                 yield Slip(side.name, at(side, what, here.height), f"{ONCE_MORE}: it is just an inch off its neighbours.")
@@ -167,7 +167,7 @@ def _gap_against_tape(job: Job, side: Side) -> Iterator[Slip]:
         return
     shaft = shaft_curve(side)
     for gap in side.gaps:
-        height = float(gap.height.mm)
+        height = gap.height.float_mm
         if not (leg.covers(height) and shaft.covers(height)):
             continue
         taped = with_ease_mm(leg.profile.at(height), job.ease) - shaft.profile.at(height)

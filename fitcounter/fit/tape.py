@@ -34,16 +34,19 @@ _DRAWN_FRACTION = re.compile(f"(?:(?P<whole>[0-9]+)(?: *|-))?(?P<drawn>[{''.join
 class Length:
     """An exact length that remembers how it was typed. text: without stray spaces and marks; unit: "in", "cm" or "mm".
 
-    um: the length in whole micrometres, as it is stored.
+    um: the length in whole micrometres, as it is stored; float_mm: mm as a float, for what is not reckoned exactly.
     """
 
     mm: Fraction
     text: str
     unit: str
-    um: int = field(init=False, repr=False, compare=False)  # kept, because one reading is asked for it dozens of times
+    # Kept, because one reading is asked for them dozens of times.
+    um: int = field(init=False, repr=False, compare=False)
+    float_mm: float = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "um", round(self.mm * book.UM_PER_MM))
+        object.__setattr__(self, "float_mm", float(self.mm))
 
 
 def parse_length(text: str, unit: str, field: str | None = None, *, zero_ok: bool = False) -> Length:

@@ -15,6 +15,7 @@ from contextlib import contextmanager, suppress
 from dataclasses import dataclass, fields
 from datetime import UTC, datetime
 from functools import cache
+from operator import itemgetter
 from pathlib import Path
 from typing import Any, TypeVar, cast
 from urllib.parse import quote
@@ -56,7 +57,7 @@ class Act:
 
 def utc_text(at: datetime) -> str:
     """An aware datetime as stored: 2026-11-25T09:30:00Z, to the second."""
-    return at.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
+    return at.astimezone(UTC).replace(microsecond=0, tzinfo=None).isoformat() + "Z"
 
 
 def utc_time(text: str) -> datetime:
@@ -84,6 +85,7 @@ class Store:
         connection = dbapi.connect(address, isolation_level=None, timeout=BUSY_MS / 1000, uri=read_only)
         self.path, self.read_only = path, read_only
         self.db = Database(connection, execute_plugins=False)
+        self._orders: dict[tuple[Hashable, str, int], Callable[[Any], Any]] = {}
         mode, synchronous = journal()
         promises = ["foreign_keys=ON", f"busy_timeout={BUSY_MS}", "secure_delete=ON", "trusted_schema=OFF", "mmap_size=0"]
         if not read_only:
@@ -106,8 +108,11 @@ class Store:
     def all(self, kind: type[Record], sql: str, *values: object) -> list[Record]:
         """Rows as records; the columns of the statement must cover the record's fields."""
         cursor = self.db.conn.execute(sql, values)
-        places = _places(cast(Hashable, kind), tuple(column[0] for column in cursor.description))
-        return [kind(*[row[place] for place in places]) for row in cursor]
+        key = (cast(Hashable, kind), sql, len(cursor.description))
+        in_order = self._orders.get(key)
+        if in_order is None:
+            in_order = self._orders[key] = _in_order(key[0], [column[0] for column in cursor.description])
+        return [kind(*in_order(row)) for row in cursor]
 
     def first(self, kind: type[Record], sql: str, *values: object) -> Record | None:
         found = self.all(kind, sql, *values)
@@ -269,10 +274,10 @@ def field_names(kind: Hashable) -> tuple[str, ...]:
     return tuple(one.name for one in fields(kind))  # type: ignore[arg-type]  # a dataclass is asked for
 
 
-@cache
-def _places(kind: Hashable, columns: tuple[str, ...]) -> tuple[int, ...]:
-    """Where in a row of these columns the record's fields stand, in the order of the record."""
-    return tuple(columns.index(name) for name in field_names(kind))
+def _in_order(kind: Hashable, columns: list[str]) -> Callable[[Any], Any]:
+    """Gives what a record takes, in its own order, out of a row of these columns."""
+    names = field_names(kind)
+    return itemgetter(*(columns.index(name) for name in names)) if len(names) > 1 else lambda row: (row[columns.index(names[0])],)
 
 
 def _integrity_sentence(error: str) -> str:

@@ -45,10 +45,6 @@ def by_token(store: Store, token_hash: str) -> Session | None:
     return store.first(Session, "SELECT * FROM sessions WHERE token_hash = ?", token_hash)
 
 
-def get(store: Store, session_id: int) -> Session | None:
-    return store.first(Session, "SELECT * FROM sessions WHERE id = ?", session_id)
-
-
 def living(store: Store, now: str) -> list[Session]:
     """Latest seen first. now: UTC text."""
     return store.all(Session, "SELECT * FROM sessions WHERE ended_at IS NULL AND ends_at > ? ORDER BY seen_at DESC, id DESC", now)

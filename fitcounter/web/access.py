@@ -101,7 +101,7 @@ def _open_request() -> None:
     g.signed_in = sign_in.who(store(), token, g.now, g.phone) if token else None
     if g.signed_in is not None:
         with suppress(Unavailable):  # a full disk must not keep anybody from reading
-            sign_in.touch(store(), g.now, g.signed_in.session_id)
+            sign_in.touch(store(), g.now, g.signed_in)
 
 
 def _same_origin() -> None:

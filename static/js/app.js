@@ -9,9 +9,11 @@ import './photo_queue.js';
 
 const place = document.querySelector('[data-outbox]');
 
-/** "3 not sent yet, safe on this phone", as a way to the list of them. */
+/** "3 not sent yet, safe on this phone", as a way to the list of them; what stood there where the phone cannot say. */
 async function show() {
-  const { waiting, refused } = await counts();
+  const known = await counts().catch(() => null);
+  if (!known) return;
+  const { waiting, refused } = known;
   const said = [waiting && `${waiting} not sent yet, safe on this phone`, refused && `${refused} needs a look`].filter(Boolean).join('; ');
   const way = Object.assign(document.createElement('a'), { href: '/unsent', textContent: said });
   place.replaceChildren(said ? way : place.dataset.outbox || 'All sent');

@@ -115,5 +115,5 @@ if (usable) {
   addEventListener('online', again);
   addEventListener('pageshow', (event) => { if (event.persisted) again(); });
   document.addEventListener('visibilitychange', () => { if (document.visibilityState === 'visible') again(); });
-  setInterval(async () => { if ((await counts()).waiting) again(); }, 30000);
+  setInterval(() => { counts().then(({ waiting }) => waiting && again(), () => {}); }, 30000);
 }

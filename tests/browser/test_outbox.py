@@ -192,7 +192,7 @@ def test_a_phone_without_room_leaves_the_form_on_its_page(phone: Pocket, store: 
     """It cannot keep the form and cannot send it: what was typed stays there, and the same tap saves it once the network is back."""
     boots = pair(store, Act(clock.now))
     page = phone.sign_in("BE")
-    page.goto(f"{phone.address}/items/{boots.left}?do=finding")
+    page.goto(f"{phone.address}/items/{boots.left}?do=finding", wait_until="networkidle")
     page.evaluate("() => { IDBFactory.prototype.open = () => { throw new DOMException('full', 'QuotaExceededError'); }; }")
     page.evaluate("() => { IDBDatabase.prototype.transaction = () => { throw new DOMException('full', 'QuotaExceededError'); }; }")
     phone.context.set_offline(True)
