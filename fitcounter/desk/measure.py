@@ -56,9 +56,13 @@ def station_at(height_mm: float) -> str:
     return next((name for low, high, name in STATIONS if low <= height_mm <= high), "")
 
 
-def save(store: Store, act: Act, fit_id: int, sheet: Sheet, terms: Terms, version: int | None) -> Written:
+Seen = tuple[Fit, BroughtIn]
+
+
+def save(store: Store, act: Act, fit_id: int, sheet: Sheet, terms: Terms, version: int | None, seen: Seen | None = None) -> Written:
     """Keeps a sheet in place of the readings of the same kinds that were there; a side without any stays unmeasured.
 
+    seen: the fit and its readings as they stood a moment ago; not asked for again while the fit has its version, which every save moves.
     Raises BadSheet (cells, a sentence each), BadInput, Conflict (somebody else saved meanwhile); nothing is stored then.
     """
     cells = read_sheet(sheet)
@@ -71,7 +75,8 @@ def save(store: Store, act: Act, fit_id: int, sheet: Sheet, terms: Terms, versio
             raise Conflict("Somebody saved other readings of this pair meanwhile. Look at them before you save yours.")
         customers.not_erased(store, fit.ticket_id)
         boots = fits.boots(store, fit_id)
-        read = rows_of(act, fit, boots, sheet.target, terms.method, cells, readings.brought_in(store, fit_id))
+        stored = seen[1] if seen is not None and seen[0] == fit else readings.brought_in(store, fit_id)
+        read = rows_of(act, fit, boots, sheet.target, terms.method, cells, stored)
         of_boot = {boot.id: columns["boot"] | columns[str(boot.side)] for boot in boots}
         later = [replace(boot, **of_boot[boot.id]) for boot in boots if read.boots[boot.id]]
         _has_an_answer(store, replace(fit, **columns["fit"]), later, read, sheet, cells)

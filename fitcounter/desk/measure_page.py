@@ -44,7 +44,7 @@ class Ask:
 class MeasurePage:
     """cells: what is stored, by cell name, as typed. asks: questions about what is stored, none of which blocks.
 
-    again: the cells that are asked for once more, by the name of their first reading.
+    again: the cells that are asked for once more, by the name of their first reading. stored: the readings themselves.
     """
 
     ticket: Ticket
@@ -58,7 +58,7 @@ class MeasurePage:
     depth: str
     asks: tuple[Ask, ...]
     again: frozenset[str]
-    measured: bool
+    stored: readings.BroughtIn
 
     @property
     def sides(self) -> tuple[str, ...]:
@@ -89,7 +89,7 @@ def look(
     ticket = tickets.get(store, fit.ticket_id)
     return MeasurePage(
         ticket, customers.get(store, ticket.customer_id), fit, tuple(boots), lines, cells, _terms(fit, boots), target, depth,
-        _asks(slips), _again(slips, lines, fit.unit), bool(read),
+        _asks(slips), _again(slips, lines, fit.unit), stored,
     )  # fmt: skip
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import os
 import re
 from collections.abc import Callable, Hashable, Iterator, Sequence
 from contextlib import contextmanager, suppress
@@ -76,14 +77,17 @@ def journal() -> tuple[str, str]:
 
 
 class Store:
-    """One connection to the shop's file: a request's, a command's or a thread's; never shared between threads."""
+    """One connection to the shop's file: a request's or a command's, of one thread at a time."""
 
-    def __init__(self, path: Path, read_only: bool = False) -> None:
-        """read_only: for looking at a file that nobody else has open; nothing beside it is made or changed."""
+    def __init__(self, path: Path, read_only: bool = False, any_thread: bool = False) -> None:
+        """read_only: for looking at a file that nobody else has open; nothing beside it is made or changed.
+
+        any_thread: one after the other.
+        """
         address = f"file:{quote(str(path.absolute()))}?mode=ro&immutable=1" if read_only else str(path)
         # isolation_level None: nothing begins a transaction but write_tx below
-        connection = dbapi.connect(address, isolation_level=None, timeout=BUSY_MS / 1000, uri=read_only)
-        self.path, self.read_only = path, read_only
+        connection = dbapi.connect(address, isolation_level=None, timeout=BUSY_MS / 1000, uri=read_only, check_same_thread=not any_thread)
+        self.path, self.read_only, self._log = path, read_only, f"{path}-wal"
         self.db = Database(connection, execute_plugins=False)
         self._orders: dict[tuple[Hashable, str, int], Callable[[Any], Any]] = {}
         mode, synchronous = journal()
@@ -100,10 +104,11 @@ class Store:
 
     def bring_in_long_log(self) -> None:
         """Never at a count of pages, as SQLite does by itself: a second place that follows the log was seen to have a hole then."""
-        log = self.path.with_name(f"{self.path.name}-wal")
         with suppress(OSError, dbapi.Error):
-            if not self.read_only and log.stat().st_size > LONG_LOG_BYTES and not duties.is_followed(self.path.parent):
-                self.db.execute("PRAGMA wal_checkpoint(PASSIVE)")
+            if not self.read_only and os.stat(self._log).st_size > LONG_LOG_BYTES and not duties.is_followed(self.path.parent):
+                self.db.execute("PRAGMA busy_timeout=0")  # nobody waits for it: whoever leaves next tries again
+                self.db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+                self.db.execute(f"PRAGMA busy_timeout={BUSY_MS}")
 
     def all(self, kind: type[Record], sql: str, *values: object) -> list[Record]:
         """Rows as records; the columns of the statement must cover the record's fields."""

@@ -29,7 +29,7 @@ def measure(fit_id: int) -> Response | tuple[str, int]:
     form = MeasureForm(page)
     if form.is_submitted() and "own" not in request.form and form.validate():
         try:
-            desk.save(store(), act(), fit_id, form.sheet(page), form.terms(page), form.seen_version)
+            desk.save(store(), act(), fit_id, form.sheet(page), form.terms(page), form.seen_version, (page.fit, page.stored))
         except Conflict as error:  # what was looked at when this form came in is not what stands there now
             raise _both(error, form, _look(fit_id, depth, target)) from error
         except FitCounterError as error:
