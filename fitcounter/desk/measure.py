@@ -56,13 +56,14 @@ def station_at(height_mm: float) -> str:
     return next((name for low, high, name in STATIONS if low <= height_mm <= high), "")
 
 
-Seen = tuple[Fit, BroughtIn]
+Seen = tuple[Fit, Sequence[Item], BroughtIn]
 
 
 def save(store: Store, act: Act, fit_id: int, sheet: Sheet, terms: Terms, version: int | None, seen: Seen | None = None) -> Written:
     """Keeps a sheet in place of the readings of the same kinds that were there; a side without any stays unmeasured.
 
-    seen: the fit and its readings as they stood a moment ago; not asked for again while the fit has its version, which every save moves.
+    seen: the fit, its boots and its readings as they stood a moment ago; not asked for again while the fit has its version, which
+    every save moves.
     Raises BadSheet (cells, a sentence each), BadInput, Conflict (somebody else saved meanwhile); nothing is stored then.
     """
     cells = read_sheet(sheet)
@@ -74,20 +75,23 @@ def save(store: Store, act: Act, fit_id: int, sheet: Sheet, terms: Terms, versio
         if version is not None and version != fit.version:
             raise Conflict("Somebody saved other readings of this pair meanwhile. Look at them before you save yours.")
         customers.not_erased(store, fit.ticket_id)
-        boots = fits.boots(store, fit_id)
-        stored = seen[1] if seen is not None and seen[0] == fit else readings.brought_in(store, fit_id)
+        _, boots, stored = seen if seen is not None and seen[0] == fit else _as_stored(store, fit)
         read = rows_of(act, fit, boots, sheet.target, terms.method, cells, stored)
         of_boot = {boot.id: columns["boot"] | columns[str(boot.side)] for boot in boots}
-        later = [replace(boot, **of_boot[boot.id]) for boot in boots if read.boots[boot.id]]
-        _has_an_answer(store, replace(fit, **columns["fit"]), later, read, sheet, cells)
+        later = [replace(boot, **of_boot[boot.id]) for boot in boots]
+        read_ones = [boot for boot in later if read.boots[boot.id]]
+        _has_an_answer(store, replace(fit, **columns["fit"]), read_ones, read, sheet, cells)
         store.change("fits", fit.id, fit.version, **columns["fit"])
-        for boot in boots:
-            if replace(boot, **of_boot[boot.id]) != boot:
-                store.change("items", boot.id, None, **of_boot[boot.id])
+        for boot in (one for one in later if one not in boots):
+            store.change("items", boot.id, None, **of_boot[boot.id])
         write_rows(store, fit, boots, sheet.target, read)
         return Written(fit.ticket_id, row_id=fit.id, detail={"fit": fit.id, "target": sheet.target, "readings": len(cells)})
 
     return store.once(act, "measured", write)
+
+
+def _as_stored(store: Store, fit: Fit) -> Seen:
+    return fit, fits.boots(store, fit.id), readings.brought_in(store, fit.id)
 
 
 def _complete(sheet: Sheet, cells: Sequence[Cell]) -> None:

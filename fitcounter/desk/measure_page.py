@@ -47,8 +47,6 @@ class MeasurePage:
     again: the cells that are asked for once more, by the name of their first reading. stored: the readings themselves.
     """
 
-    ticket: Ticket
-    customer: Customer
     fit: Fit
     boots: tuple[Item, ...]
     lines: tuple[Line, ...]
@@ -86,11 +84,16 @@ def look(
     lines, rows = _lines(stored.legs, shop, fit, depth, held)
     lines += (Line("", "", True),) * max(own, sent - len(lines))
     cells = {cell_name(what, side, rows[um], repeat): text for (what, side, um, repeat), (text, _) in held.items()}
-    ticket = tickets.get(store, fit.ticket_id)
     return MeasurePage(
-        ticket, customers.get(store, ticket.customer_id), fit, tuple(boots), lines, cells, _terms(fit, boots), target, depth,
+        fit, tuple(boots), lines, cells, _terms(fit, boots), target, depth,
         _asks(slips), _again(slips, lines, fit.unit), stored,
     )  # fmt: skip
+
+
+def whose(store: Store, fit: Fit) -> tuple[Ticket, Customer]:
+    """For the head of the page; a sheet that is only saved has none."""
+    ticket = tickets.get(store, fit.ticket_id)
+    return ticket, customers.get(store, ticket.customer_id)
 
 
 def _depth(target: str, held: Held, slips: Sequence[Slip]) -> str:

@@ -16,7 +16,7 @@ from contextlib import contextmanager, suppress
 from dataclasses import dataclass, fields
 from datetime import UTC, datetime
 from functools import cache
-from operator import itemgetter
+from operator import attrgetter, itemgetter
 from pathlib import Path
 from typing import Any, TypeVar, cast
 from urllib.parse import quote
@@ -146,8 +146,7 @@ class Store:
         if records:
             names = [name for name in field_names(cast(Hashable, type(records[0]))) if name != "id"]
             columns, marks = ", ".join(names), ", ".join("?" * len(names))
-            rows = [[getattr(one, name) for name in names] for one in records]
-            self.db.conn.executemany(f"INSERT INTO {table} ({columns}) VALUES ({marks})", rows)
+            self.db.conn.executemany(f"INSERT INTO {table} ({columns}) VALUES ({marks})", map(attrgetter(*names), records))
 
     def change(self, table: str, row_id: int, version: int | None = None, **columns: object) -> None:
         """Changes one row inside a write. With a version the row must still have it, else Conflict; the version goes up by one."""

@@ -10,7 +10,6 @@ from typing import Any, TypeVar, cast
 from urllib.parse import urlsplit
 
 from flask import Flask, abort, current_app, g, redirect, request, session, url_for
-from werkzeug.datastructures import MultiDict
 from werkzeug.wrappers import Response
 
 from fitcounter.desk import shop, shop_phones, sign_in
@@ -62,7 +61,7 @@ def the_shop() -> shop.Shop:
 def act() -> Act:
     """Who does this, now, with the submission id of the form and a hash of where it was sent and of what came with it."""
     signed_in: SignedIn | None = g.signed_in
-    sent = sorted((key, value) for key, value in MultiDict(request.form).items(multi=True) if key not in _NOT_SAID)
+    sent = sorted((key, values) for key, values in request.form.lists() if key not in _NOT_SAID)
     return Act(
         g.now,
         signed_in.person.id if signed_in else None,

@@ -29,7 +29,7 @@ def measure(fit_id: int) -> Response | tuple[str, int]:
     form = MeasureForm(page)
     if form.is_submitted() and "own" not in request.form and form.validate():
         try:
-            desk.save(store(), act(), fit_id, form.sheet(page), form.terms(page), form.seen_version, (page.fit, page.stored))
+            desk.save(store(), act(), fit_id, form.sheet(page), form.terms(page), form.seen_version, (page.fit, page.boots, page.stored))
         except Conflict as error:  # what was looked at when this form came in is not what stands there now
             raise _both(error, form, _look(fit_id, depth, target)) from error
         except FitCounterError as error:
@@ -57,24 +57,27 @@ def _look(fit_id: int, depth: str, target: str, asking: bool = True) -> MeasureP
 
 def _shown(page: MeasurePage, form: MeasureForm) -> dict[str, object]:
     """What the sheet's macro asks for: values and sentences by the name of their field."""
+    ticket, customer = measure_page.whose(store(), page.fit)
     return {
         "page": page,
+        "ticket": ticket,
+        "customer": customer,
         "target": page.target,
         "depth": page.depth,
         "kinds": READS[page.target],
-        "last": last_time(store(), page.ticket, page.fit.unit),
+        "last": last_time(store(), ticket, page.fit.unit),
         "targets": TARGETS,
         "cell_name": cell_name,
         "values": {name: text for name, text in form.texts.items() if text},
-        "wrong": {name: form[name].errors[0] for name in form.labels if name in form and form[name].errors},
-        "again": [name for name in form.labels if name.count("_") == 3],
+        "wrong": {name: form[name].errors[0] for name in form.texts if name in form and form[name].errors},
+        "again": [name for name in form.texts if name.count("_") == 3],
         "terms_wrong": any(form[name].errors for name in TERMS),
     }
 
 
 def _both(error: Conflict, form: MeasureForm, page: MeasurePage) -> Conflict:
     """Two people at once is the whole page's affair, with both texts on it."""
-    theirs = {form.labels[name]: text for name, text in page.cells.items() if form.texts.get(name, text) != text}
+    theirs = {form.label_of(name): text for name, text in page.cells.items() if form.texts.get(name, text) != text}
     return Conflict(error.sentence, theirs=theirs or {"The readings": "the same as yours"})
 
 

@@ -23,8 +23,8 @@ _ALWAYS = {
 def wire(app: Flask) -> None:
     @app.after_request
     def set_headers(response: Response) -> Response:
-        for name, value in _ALWAYS.items():
-            response.headers.setdefault(name, value)
+        there = {name for name, _ in response.headers}
+        response.headers.extend((name, value) for name, value in _ALWAYS.items() if name not in there)
         if request.is_secure:
             response.headers.setdefault("Strict-Transport-Security", "max-age=31536000; includeSubDomains")
         if request.endpoint != "static" and "Cache-Control" not in response.headers:

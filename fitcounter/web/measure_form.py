@@ -38,8 +38,8 @@ OF_LEGS = ("posture", "over", "layer", "part_of_day", "marked", "on_block", "eas
 class MeasureForm(SavedForm):
     """How it was read, as fields; what was read, as texts. heel_left, heel_right: round heel and instep, for a boot without a zip.
 
-    labels: every height and cell of the sheet by its name; texts: what stands there, as sent or else as stored. A cell becomes
-    a field when something is wrong with it: fifty fields cost more than all the rest of a save.
+    texts: what stands in every height and cell of the sheet by its name, as sent or else as stored. A cell becomes a field when
+    something is wrong with it: fifty fields cost more than all the rest of a save.
     """
 
     target = HiddenField()
@@ -63,9 +63,9 @@ class MeasureForm(SavedForm):
     def __init__(self, page: MeasurePage) -> None:
         held = {"unit": page.fit.unit, "version": str(page.fit.version), "target": page.target}
         super().__init__(data={**held, **{key: getattr(page.terms, key) for key in TERMS}})
-        self.labels = _labels(page)
+        self.heights = [line.height for line in page.lines]
         stored = {**page.cells, **{f"height_{row}": line.height for row, line in enumerate(page.lines)}}
-        self.texts = {name: clean(_sent(name, stored.get(name, ""))) for name in self.labels}
+        self.texts = {name: clean(_sent(name, stored.get(name, ""))) for name in _names(page)}
         for row, line in enumerate(page.lines):
             if line.typed:
                 self._becomes_field(f"station_{row}", SelectField(f"Place of line {row + 1}", choices=STATIONS, default=line.station))
@@ -73,16 +73,25 @@ class MeasureForm(SavedForm):
     def validate(self, extra_validators: Any = None) -> bool:
         for name, text in self.texts.items():
             if len(text) > MOST_TYPED or not text.isprintable():
-                self._becomes_field(name, TextField(self.labels[name], most=MOST_TYPED))
+                self._becomes_field(name, TextField(self.label_of(name), most=MOST_TYPED))
         return bool(super().validate(extra_validators))
 
     def take(self, error: FitCounterError) -> None:
         """A sentence at each cell that cannot be read."""
         cells = getattr(error, "cells", None)
         for one in [BadReading(sentence, field=name) for name, sentence in cells.items()] if cells else [error]:
-            if one.field in self.labels and one.field not in self:
-                self._becomes_field(one.field, TextField(self.labels[one.field], most=MOST_TYPED))
+            if one.field in self.texts and one.field not in self:
+                self._becomes_field(one.field, TextField(self.label_of(one.field), most=MOST_TYPED))
             super().take(one)
+
+    def label_of(self, name: str) -> str:
+        """A height or a cell in words: Left leg at 12 1/2, reading 2."""
+        what, *where = name.split("_")
+        row = int(where[-1 if what == "height" else 1])
+        if what == "height":
+            return f"Height of line {row + 1}"
+        more = f", reading {where[2]}" if len(where) == 3 else ""
+        return f"{where[0].capitalize()} {WORDS[what]} at {self.heights[row] or f'line {row + 1}'}{more}"
 
     def _becomes_field(self, name: str, unbound: Any) -> None:
         BaseForm.__setitem__(self, name, unbound)  # Form itself takes fields on its class alone
@@ -120,24 +129,25 @@ def as_sent(page: MeasurePage) -> MeasurePage:
     """The sheet with the heights that came with the form: a reading never stands beside another height than it was typed at."""
     sent = [clean(_sent(f"height_{row}", line.height)) for row, line in enumerate(page.lines)]
     own = {row for row, line in enumerate(page.lines) if sent[row] != line.height}
+    if not own:
+        return page
     lines = tuple(Line(sent[row], "", True) if row in own else line for row, line in enumerate(page.lines))
     places = product(WORDS, page.sides, own, range(1, MOST_REPEATS + 1))
     moved = {cell_name(*place) for place in places}
-    return replace(page, lines=lines, cells={name: text for name, text in page.cells.items() if name not in moved}) if own else page
+    return replace(page, lines=lines, cells={name: text for name, text in page.cells.items() if name not in moved})
 
 
-def _labels(page: MeasurePage) -> dict[str, str]:
-    """The heights and cells for what the target reads, in words, with repeats where something was read or is asked once more."""
-    found = {}
+def _names(page: MeasurePage) -> list[str]:
+    """The heights and cells for what the target reads, with repeats where something was read or is asked once more."""
+    found = []
     more = {name for name in (*page.cells, *request.form) if name.count("_") == 3}
-    for row, line in enumerate(page.lines):
-        found[f"height_{row}"] = f"Height of line {row + 1}"
+    for row in range(len(page.lines)):
+        found.append(f"height_{row}")
         for what in READS[page.target]:
             for side in page.sides:
-                label = f"{side.capitalize()} {WORDS[what]} at {line.height or f'line {row + 1}'}"
-                found[cell_name(what, side, row)] = label
-                for repeat in _repeats(page, what, side, row, more) if more or page.again else ():
-                    found[cell_name(what, side, row, repeat)] = f"{label}, reading {repeat}"
+                found.append(cell_name(what, side, row))
+                if more or page.again:
+                    found += [cell_name(what, side, row, repeat) for repeat in _repeats(page, what, side, row, more)]
     return found
 
 

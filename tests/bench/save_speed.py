@@ -39,7 +39,7 @@ from fitcounter.store.database import Store, dbapi, journal  # noqa: E402
 from fitcounter.web import create_app  # noqa: E402
 
 LIMIT = 3.0
-ROUNDS = 120
+ROUNDS = 300
 WARM_UP = 20
 SERVE = "import sys; from fitcounter.cli import main; sys.exit(main(sys.argv[1:]))"
 HEIGHTS = ("4 1/2", "6 1/2", "8 1/2", "10 1/2", "12 1/2", "14 1/2")  # the shop's own, so that the sheet comes as it was shown
