@@ -3,13 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page
+from playwright.sync_api import Browser, BrowserContext, Error, Page
 
 PHONE: dict[str, Any] = {"viewport": {"width": 360, "height": 780}, "has_touch": True, "is_mobile": True, "device_scale_factor": 2}
 DESK: dict[str, Any] = {"viewport": {"width": 1280, "height": 900}}
+
+
+def leave(context: BrowserContext) -> None:
+    """Closes it once its pages have come: Chromium was seen to wait for ever where one was still on its way."""
+    for page in context.pages:
+        with suppress(Error):  # one that will not come at all is no reason to wait longer
+            page.wait_for_load_state(timeout=5000)
+    context.close()
 
 
 @pytest.fixture
@@ -29,5 +38,5 @@ def open_page(chromium: Browser) -> Iterator[Callable[..., Page]]:
 
     yield make
     for context in contexts:
-        context.close()
+        leave(context)
     assert not complaints, complaints
