@@ -17,7 +17,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from browser.conftest import PHONE, leave
+from browser.conftest import PHONE
 from cast import PASSPHRASE
 from playwright.sync_api import Browser, BrowserContext, Page
 
@@ -150,7 +150,7 @@ def pocket(chromium: Browser, address: str, **settings: Any) -> Iterator[Pocket]
     context = chromium.new_context(**{**PHONE, **settings})
     held = Pocket(context, address)
     yield held
-    leave(context)
+    context.close()
     assert not held.errors, held.errors
 
 
