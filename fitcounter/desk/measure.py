@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, TypeVar
 
 from fitcounter.desk.job import build_job
 from fitcounter.desk.measure_rows import rows_of, write_rows
@@ -78,12 +78,13 @@ def save(store: Store, act: Act, fit_id: int, sheet: Sheet, terms: Terms, versio
         _, boots, stored = seen if seen is not None and seen[0] == fit else _as_stored(store, fit)
         read = rows_of(act, fit, boots, sheet.target, terms.method, cells, stored)
         of_boot = {boot.id: columns["boot"] | columns[str(boot.side)] for boot in boots}
-        later = [replace(boot, **of_boot[boot.id]) for boot in boots]
+        later = [_with(boot, of_boot[boot.id]) for boot in boots]
         read_ones = [boot for boot in later if read.boots[boot.id]]
-        _has_an_answer(store, replace(fit, **columns["fit"]), read_ones, read, sheet, cells)
+        _has_an_answer(store, _with(fit, columns["fit"]), read_ones, read, sheet, cells)
         store.change("fits", fit.id, fit.version, **columns["fit"])
-        for boot in (one for one in later if one not in boots):
-            store.change("items", boot.id, None, **of_boot[boot.id])
+        for boot, changed in zip(boots, later, strict=True):
+            if changed is not boot:
+                store.change("items", boot.id, None, **of_boot[boot.id])
         write_rows(store, fit, boots, sheet.target, read)
         return Written(fit.ticket_id, row_id=fit.id, detail={"fit": fit.id, "target": sheet.target, "readings": len(cells)})
 
@@ -92,6 +93,15 @@ def save(store: Store, act: Act, fit_id: int, sheet: Sheet, terms: Terms, versio
 
 def _as_stored(store: Store, fit: Fit) -> Seen:
     return fit, fits.boots(store, fit.id), readings.brought_in(store, fit.id)
+
+
+Row = TypeVar("Row", Fit, Item)
+
+
+def _with(row: Row, columns: Mapping[str, Any]) -> Row:
+    """The row with these columns; itself where it has them already, as most do."""
+    same = all(getattr(row, name) == value for name, value in columns.items())
+    return row if same else replace(row, **columns)
 
 
 def _complete(sheet: Sheet, cells: Sequence[Cell]) -> None:

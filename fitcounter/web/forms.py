@@ -127,7 +127,7 @@ _DROPPED = dict.fromkeys([*range(0x200B, 0x2010), *range(0x202A, 0x202F), *range
 
 def clean(text: str) -> str:
     """Trims, drops direction marks and lone surrogates, so that what is stored can be shown and written anywhere."""
-    return text.translate(_DROPPED).strip()
+    return (text if text.isascii() else text.translate(_DROPPED)).strip()
 
 
 # When a step happened: most are now; the rest are a tap away.
