@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+from bench_cast import Pair, pair, tree
 from cast import CAST, PASSPHRASE, Clock, Counter
 from flask import Flask
 from playwright.sync_api import Browser, sync_playwright
@@ -82,6 +83,14 @@ def store(tmp_path: Path, clock: Clock, hashed: str) -> Iterator[Store]:
     shop.choose(opened, Act(clock.now), name="Quillmarsh Leather Bench", phone="(555) 010-0199", zone="America/New_York")
     yield opened
     opened.close()
+
+
+@pytest.fixture
+def boots(store: Store, clock: Clock) -> Pair:
+    """A pair that waits for the bench, and a tree for each of its boots."""
+    tree(store, "4")
+    tree(store, "5", "right")
+    return pair(store, Act(clock.now))
 
 
 @pytest.fixture

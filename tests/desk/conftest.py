@@ -5,12 +5,19 @@ from __future__ import annotations
 import pytest
 from tickets import Job, make_job
 
+from fitcounter.desk import shop
+from fitcounter.desk.shop import Shop
 from fitcounter.store.database import Act, Store
 
 
 @pytest.fixture
 def act(clock) -> Act:
     return Act(clock.now, 1)
+
+
+@pytest.fixture
+def choices(store: Store) -> Shop:
+    return shop.read(store)
 
 
 @pytest.fixture

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from bench_cast import Pair, pair, tree
+from bench_cast import Pair, tree
 from cast import Clock
 
-from fitcounter.desk import bench_ends, bench_findings, bench_steps, shop, tree_choice, trees_desk
+from fitcounter.desk import bench_ends, bench_findings, bench_steps, tree_choice, trees_desk
 from fitcounter.desk.bench_steps import PutOn
 from fitcounter.desk.choice_page import choice_page
 from fitcounter.desk.shop import Shop
@@ -17,18 +17,6 @@ from fitcounter.errors import BadInput, BadReading
 from fitcounter.fit.course import DAMAGE
 from fitcounter.store import findings, incidents, items, rounds, trees
 from fitcounter.store.database import Act, Store
-
-
-@pytest.fixture
-def choices(store: Store) -> Shop:
-    return shop.read(store)
-
-
-@pytest.fixture
-def boots(store: Store, clock: Clock) -> Pair:
-    tree(store, "4")
-    tree(store, "5", "right")
-    return pair(store, Act(clock.now))
 
 
 def a_round(store: Store, choices: Shop, clock: Clock, item_id: int, on: PutOn, rested: str) -> None:

@@ -9,25 +9,13 @@ import pytest
 from bench_cast import Pair, pair, tree
 from cast import Clock
 
-from fitcounter.desk import bench, bench_changes, bench_ends, bench_steps, shop
+from fitcounter.desk import bench, bench_changes, bench_ends, bench_steps
 from fitcounter.desk.bench_steps import PutOn
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.stepping import Said
 from fitcounter.errors import BadInput, Conflict
 from fitcounter.store import items, plans
 from fitcounter.store.database import Act, Store
-
-
-@pytest.fixture
-def choices(store: Store) -> Shop:
-    return shop.read(store)
-
-
-@pytest.fixture
-def boots(store: Store, clock: Clock) -> Pair:
-    tree(store, "4")
-    tree(store, "5", "right")
-    return pair(store, Act(clock.now))
 
 
 def test_a_promised_day_has_reserved_its_trees(store: Store, choices: Shop, boots: Pair, clock: Clock) -> None:

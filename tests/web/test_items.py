@@ -6,19 +6,12 @@ import re
 from collections.abc import Callable
 
 import pytest
-from bench_cast import Pair, pair, tree
+from bench_cast import Pair
 from cast import Clock, Counter
 from item_steps import somebody_id, state, step
 
 from fitcounter.store import items, rounds
-from fitcounter.store.database import Act, Store
-
-
-@pytest.fixture
-def boots(store: Store, clock: Clock) -> Pair:
-    tree(store, "4")
-    tree(store, "5", "right")
-    return pair(store, Act(clock.now))
+from fitcounter.store.database import Store
 
 
 def test_a_boot_goes_from_the_queue_to_the_shelf_by_forms(bench: Counter, store: Store, boots: Pair, clock: Clock) -> None:

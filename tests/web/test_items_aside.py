@@ -4,20 +4,12 @@ from __future__ import annotations
 
 import re
 
-import pytest
 from bench_cast import Pair, bag, pair, tree
 from cast import Clock, Counter
 from item_steps import somebody_id, state, step
 
 from fitcounter.store import items, rounds
 from fitcounter.store.database import Act, Store
-
-
-@pytest.fixture
-def boots(store: Store, clock: Clock) -> Pair:
-    tree(store, "4")
-    tree(store, "5", "right")
-    return pair(store, Act(clock.now))
 
 
 def test_a_step_out_of_order_asks_is_it_off(bench: Counter, store: Store, boots: Pair, clock: Clock) -> None:
