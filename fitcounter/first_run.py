@@ -57,7 +57,7 @@ def enter(needs: str, arguments: Sequence[str]) -> None:
     if sys.prefix != sys.base_prefix:
         missing = [name for level in levels(needs) for name in MODULES[level] if importlib.util.find_spec(name) is None]
         if missing:
-            line = shlex.join([sys.executable, "-m", "pip", "install", "--require-hashes", "-r", str(PINS[needs])])
+            line = shlex.join([sys.executable, "-m", "pip", "install", "--no-deps", "--require-hashes", "-r", str(PINS[needs])])
             stop(f"This virtual environment lacks {', '.join(missing)}. Leave it with: deactivate. Or fill it with: {line}")
         return
     environment = place(CHECKOUT, os.environ)
@@ -152,12 +152,16 @@ def make(environment: Path) -> None:
 
 
 def install(environment: Path, level: str) -> None:
-    """Install the pinned packages of one level, each checked against its hash."""
+    """Install the pinned packages of one level, each checked against its hash.
+
+    The pins are complete, so pip looks for nothing besides (--no-deps): older ones refuse an exact pin once a newer release is out of
+    what another package asks for with an extra.
+    """
     python = str(environment / "bin" / "python")
     # Where only the system's pip is there (python3-pip without python3-venv), it serves the new environment from outside.
     has_pip = any(environment.glob("lib/python*/site-packages/pip"))
     pip = [python, "-m", "pip"] if has_pip else [sys.executable, "-m", "pip", "--python", python]
-    line = [*pip, "install", "--quiet", "--disable-pip-version-check", "--no-input", "--require-hashes"]
+    line = [*pip, "install", "--quiet", "--disable-pip-version-check", "--no-input", "--no-deps", "--require-hashes"]
     run([*line, "-r", str(PINS[level])], "The packages could not be fetched: is there a network? The next start begins again.")
     for name, sentence in OPTIONAL_PINS.items() if level == RUN else ():
         pins = CHECKOUT / "fitcounter" / name

@@ -6,59 +6,17 @@ Searching PATH is cut off, so that nothing here can reach apt-get or sudo; a not
 
 from __future__ import annotations
 
-import base64
-import hashlib
 import io
-import os
 import shutil
 import subprocess
 import sys
-import zipfile
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
+from fresh_machine import BARE_PYTHON, CHECKOUT, FreshMachine, wheel
 
 from fitcounter import first_run
-
-CHECKOUT = Path(__file__).resolve().parent.parent
-# The Python under the one that runs the tests: outside of any virtual environment, as on a fresh machine.
-BARE_PYTHON = str(Path(sys.base_prefix) / "bin" / f"python{sys.version_info[0]}.{sys.version_info[1]}")
-
-
-@dataclass(frozen=True)
-class FreshMachine:
-    """A checkout in a folder of its own, and nothing else."""
-
-    checkout: Path
-    home: Path
-
-    def run(self, *arguments: str, python: str = BARE_PYTHON, **extra: str) -> subprocess.CompletedProcess[str]:
-        """Run `python -m fitcounter …` in the checkout, with an almost empty environment."""
-        quiet = {"PIP_CONFIG_FILE": os.devnull, "PIP_NO_INDEX": "1", "PIP_FIND_LINKS": str(self.home), "PATH": str(self.home)}
-        surroundings = {"HOME": str(self.home), **quiet, **extra}
-        line = [python, "-m", "fitcounter", *arguments]
-        return subprocess.run(line, cwd=self.checkout, env=surroundings, capture_output=True, text=True, timeout=120)
-
-
-def wheel(folder: Path, name: str, module: str) -> str:
-    """Write a wheel (PEP 427) with one module into a folder. Returns the line that pins it by its hash."""
-    files = {
-        f"{name}.py": module,
-        f"{name}-1.0.dist-info/METADATA": f"Metadata-Version: 2.1\nName: {name}\nVersion: 1.0\n",
-        f"{name}-1.0.dist-info/WHEEL": "Wheel-Version: 1.0\nGenerator: tests\nRoot-Is-Purelib: true\nTag: py3-none-any\n",
-    }
-    record = "".join(f"{file},sha256={_digest(text)},{len(text)}\n" for file, text in files.items())
-    path = folder / f"{name}-1.0-py3-none-any.whl"
-    with zipfile.ZipFile(path, "w") as archive:
-        for file, text in {**files, f"{name}-1.0.dist-info/RECORD": f"{record}{name}-1.0.dist-info/RECORD,,\n"}.items():
-            archive.writestr(file, text)
-    return f"{name}==1.0 --hash=sha256:{hashlib.sha256(path.read_bytes()).hexdigest()}\n"
-
-
-def _digest(text: str) -> str:
-    return base64.urlsafe_b64encode(hashlib.sha256(text.encode()).digest()).rstrip(b"=").decode()
 
 
 @pytest.fixture
@@ -148,6 +106,20 @@ def test_a_package_that_is_not_the_pinned_one_is_refused_and_the_next_start_begi
     assert machine.run("certificate", "boots.local").returncode == 0
 
 
+def test_a_newer_release_of_what_a_package_asks_for_changes_nothing(machine: FreshMachine) -> None:
+    """Only the pins are installed, though a package names another with an extra and a range: older pips take the newest for that, and refuse it."""
+    thread = wheel(machine.home, "thread", "", asks="Provides-Extra: waxing\n")
+    wheel(machine.home, "thread", "", version="1.1", asks="Provides-Extra: waxing\n")
+    leather = wheel(machine.home, "leather", "WORD = 'sewn'", asks="Requires-Dist: thread[waxing]>=1.0\n")
+    (machine.checkout / "fitcounter" / "requirements.txt").write_text(thread + leather, encoding="utf-8")
+
+    run = machine.run("certificate", "boots.local")
+
+    assert run.returncode == 0, shown(run)
+    assert "sewn" in run.stdout
+    assert [found.name for found in machine.checkout.glob(".venv/lib/*/site-packages/thread-*")] == ["thread-1.0.dist-info"]
+
+
 def test_a_set_up_broken_off_half_way_begins_again_in_the_same_place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Killed while the environment is being made, the half of it is known as ours, and the next start clears it away."""
 
@@ -176,7 +148,7 @@ def test_inside_somebody_elses_environment_it_says_the_line_to_type(machine: Fre
 
     assert run.returncode == first_run.CANNOT_GO_ON
     assert "lacks flask" in run.stderr
-    assert f"-m pip install --require-hashes -r '{machine.checkout}/fitcounter/requirements.txt'" in run.stderr
+    assert f"-m pip install --no-deps --require-hashes -r '{machine.checkout}/fitcounter/requirements.txt'" in run.stderr
     assert not (machine.checkout / ".venv").exists()
 
 
