@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from itertools import groupby
 from typing import Any
 
@@ -41,7 +42,9 @@ def build_job(
     """The job of a fit from its rows. items: its boots that are here; records: the shop's own kept fractions by leather; read: what was
     read of it, where that is not yet what is stored.
     """
-    shared, read = _boot(items[0]), read or readings.brought_in(store, fit.id)
+    read = read or readings.brought_in(store, fit.id)
+    seen, turned = findings.of_fit(store, fit.id), rounds.of_fit(store, fit.id)
+    boots = [_boot(item) for item in items]
     return {
         "unit": fit.unit,
         "leg": {
@@ -50,8 +53,16 @@ def build_job(
         },
         "ease": fit.ease if fit.ease_um is None else {"mm": mm(fit.ease_um)},
         "limits": fit.limits,
-        "boot": shared,
-        **{str(item.side): _side(store, read, item, shared) for item in items},
+        "boot": boots[0],
+        **{
+            str(item.side): {
+                **_read(read, item),
+                "findings": _words(seen[item.id]),
+                "rounds": _rounds(store, turned[item.id]),
+                "differs": {key: value for key, value in own.items() if value != boots[0][key]},
+            }
+            for item, own in zip(items, boots, strict=True)
+        },
         "hold_h": fit.hold_h,
         "max_rounds": fit.max_rounds,
         "tree_max_mm": tree_max_mm,
@@ -65,6 +76,7 @@ def measured(store: Store, items: Sequence[Item]) -> list[Item]:
     return [item for item in items if item.id in found]
 
 
+@lru_cache(maxsize=2048)  # the same texts come back all day, and one sheet asks for each of its own four times
 def with_unit(text: str, unit: str, um: int) -> str:
     """A stored text that says its own unit, whatever unit the page is in now."""
     try:
@@ -108,8 +120,8 @@ def _elastic(item: Item) -> dict[str, Any] | None:
     return {"width_mm": mm(held["width_um"]), "from_mm": mm(held["from_um"]), "to_mm": mm(held["to_um"])}
 
 
-def _side(store: Store, read: BroughtIn, item: Item, shared: dict[str, Any]) -> dict[str, Any]:
-    own = _boot(item)
+def _read(read: BroughtIn, item: Item) -> dict[str, Any]:
+    """What was asked and read of one side."""
     legs = [one for one in read.legs if one.side == item.side]
     return {
         "target": "amount" if item.target == "safe" else item.target,
@@ -118,10 +130,7 @@ def _side(store: Store, read: BroughtIn, item: Item, shared: dict[str, Any]) -> 
         "gaps": _asked(read.gaps[item.id, "gap"], "gap"),
         "amounts": _asked(read.gaps[item.id, "amount"], "amount"),
         "heel": None if item.heel_um is None else f"{mm(item.heel_um):g} mm",
-        "findings": _words(findings.of_item(store, item.id)),
-        "rounds": _rounds(store, item.id),
-        "differs": {key: value for key, value in own.items() if value != shared[key]},
-    }  # fmt: skip
+    }
 
 
 def _words(seen: Sequence[Finding]) -> list[str]:
@@ -157,13 +166,12 @@ def _asked(held: Sequence[GapReading], key: str) -> list[dict[str, Any]]:
     return found
 
 
-def _rounds(store: Store, item_id: int) -> list[dict[str, Any]]:
+def _rounds(store: Store, held: Sequence[Round]) -> list[dict[str, Any]]:
     """The rounds with a reading before and a rested one by the same method; without a rested one only as the last, running.
 
     A round that was rested and not read on the tree, or by another method there, grew the boot and tells no kept fraction.
     """
     found = []
-    held = rounds.of_item(store, item_id)
     for one in held:
         turn = _opened(one, rounds.turns(store, one.id))
         unread = one.rested_um is None or not one.rested_counts

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from fitcounter.desk.job import with_unit
 from fitcounter.desk.sheet import READS, Cell
-from fitcounter.errors import BadReading
-from fitcounter.fit.tape import Length, parse_length
 from fitcounter.store import readings
 from fitcounter.store.database import Act, Store, utc_text
 from fitcounter.store.readings import BroughtIn
@@ -27,7 +26,8 @@ def rows_of(
     by_side = {str(boot.side): boot.id for boot in boots}
     fresh = (utc_text(act.at), act.staff_id)
     for cell in sorted(cells, key=lambda one: (one.height.um, one.repeat)):
-        um, up, read, n, item = cell.height.um, _with_own_unit(cell.height), cell.length, cell.repeat, by_side[cell.side]
+        um, read, n, item = cell.height.um, cell.length, cell.repeat, by_side[cell.side]
+        up = with_unit(cell.height.text, cell.height.unit, um)  # the unit column of its row is the reading's
         at, who = before.get((cell.what, cell.side, um, n, read.text), fresh)
         if cell.what == "leg":
             legs.append(LegReading(0, fit.id, cell.side, MOMENT, cell.station, um, up, read.um, read.text, read.unit, n, at, who))
@@ -53,15 +53,6 @@ def write_rows(store: Store, fit: Fit, boots: Sequence[Item], target: str, read:
         for kind in {"gap", "amount"} & set(kinds):
             readings.drop_gaps(store, boot.id, kind)
             store.insert_all("gap_readings", read.gaps[boot.id, kind])
-
-
-def _with_own_unit(height: Length) -> str:
-    """A height's text says its own unit, because the unit column of its row is the reading's."""
-    try:
-        says_it = parse_length(height.text, "mm", zero_ok=True).unit == parse_length(height.text, "in", zero_ok=True).unit
-    except BadReading:
-        says_it = False
-    return height.text if says_it else f"{height.text} {height.unit}"
 
 
 def _held(read: BroughtIn, boots: Sequence[Item]) -> Mapping[Key, tuple[str, int | None]]:

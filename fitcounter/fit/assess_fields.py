@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from fractions import Fraction
 from typing import Final, TypeVar
 from unicodedata import category
 
@@ -150,10 +149,10 @@ def read_word(value: object, field: str) -> str:
     return value
 
 
-def heights_once(heights: Sequence[tuple[Fraction, str]]) -> None:
-    """Raises BadInput where two of these (height in mm, field) are the same height."""
-    seen: dict[Fraction, str] = {}
-    for height, field in heights:
-        if height in seen:
-            raise wrong(field, f"this height is in {seen[height]} already; give each height once.")
-        seen[height] = field
+def heights_once(path: str, heights: Sequence[Length | None]) -> None:
+    """Raises BadInput where two entries of the list at a path have the same height, to the micrometre; None is an entry without one."""
+    seen: dict[int, int] = {}
+    for place, height in enumerate(heights):
+        first = place if height is None else seen.setdefault(height.um, place)
+        if first != place:
+            raise wrong(f"{path}[{place}].height", f"this height is in {path}[{first}].height already; give each height once.")

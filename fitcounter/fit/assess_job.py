@@ -191,8 +191,7 @@ def _read_side(job: Fields, name: str, unit: str, shared: Boot) -> Side:
     )
     _check_side(read, side)
     for key, entries in (("leg", readings), ("boot", read.shaft), ("gaps", read.gaps), ("amounts", read.amounts)):
-        with_height = [(at, entry.height) for at, entry in enumerate(entries) if not isinstance(entry, FootReading)]
-        heights_once([(height.mm, f"{name}.{key}[{at}].height") for at, height in with_height])
+        heights_once(f"{name}.{key}", [None if isinstance(entry, FootReading) else entry.height for entry in entries])
     return read
 
 

@@ -15,7 +15,7 @@ from fitcounter.fit import handbook_leg as book
 from fitcounter.fit import legs
 from fitcounter.fit.assess_boot import Boot
 from fitcounter.fit.assess_job import Ease, Job, Reading, Side
-from fitcounter.fit.profile import Profile, heel_drop_mm, inside_girth_mm, shared_heights, shared_span
+from fitcounter.fit.profile import Point, Profile, heel_drop_mm, inside_girth_mm, shared_heights, shared_span
 from fitcounter.fit.repeats import reading_doubt_mm, resolution_mm
 from fitcounter.fit.shaft import leather_part_mm
 
@@ -59,13 +59,17 @@ def leg_curve(job: Job, side: Side) -> Curve | None:
     """The leg in the boot's datum, allowances included; None where no leg was read."""
     if not side.leg:
         return None
+    level_mm = book.LEVEL_MARKED_MM if job.leg.marked else book.LEVEL_FOUND_MM
+    return _curve(_leg_points(job, side), side.leg, book.LEG_READING_MM, level_mm, 1)
+
+
+def _leg_points(job: Job, side: Side) -> list[Point]:
     terms = job.leg
 
     def girth(reading: Reading) -> float:
         return legs.allowed_girth_mm(reading.girth_mm, terms.posture, terms.time, terms.layer_mm)
 
-    points = [(leg_height_mm(job, side, reading), girth(reading), reading) for reading in side.leg]
-    return _curve(points, book.LEG_READING_MM, book.LEVEL_MARKED_MM if terms.marked else book.LEVEL_FOUND_MM, 1)
+    return [(leg_height_mm(job, side, reading), girth(reading)) for reading in side.leg]
 
 
 def leg_height_mm(job: Job, side: Side, reading: Reading) -> float:
@@ -75,25 +79,30 @@ def leg_height_mm(job: Job, side: Side, reading: Reading) -> float:
 
 def shaft_curve(side: Side) -> Curve:
     """The boot's inside girth as first brought in. Raises BadInput where a height or a wall cannot be."""
+    factor = book.FLAT_FACTOR if side.boot.method == "flat" else 1
+    return _curve(_shaft_points(side), side.shaft, factor * book.BOOT_READING_MM, book.LEVEL_MARKED_MM, factor)
+
+
+def _shaft_points(side: Side) -> list[Point]:
     boot = side.boot
 
-    def point(place: int, reading: Reading) -> tuple[float, float, Reading]:
+    def point(place: int, reading: Reading) -> Point:
         field = f"{side.name}.boot[{place}]"
-        return seat_height_mm(reading, boot, field), _inside_mm(reading, boot, field), reading
+        return seat_height_mm(reading, boot, field), _inside_mm(reading, boot, field)
 
-    points = [point(place, reading) for place, reading in enumerate(side.shaft)]
-    factor = book.FLAT_FACTOR if boot.method == "flat" else 1
-    return _curve(points, factor * book.BOOT_READING_MM, book.LEVEL_MARKED_MM, factor)
+    return [point(place, reading) for place, reading in enumerate(side.shaft)]
 
 
-def _curve(points: Sequence[tuple[float, float, Reading]], reading_mm: float, level_mm: float, factor: int) -> Curve:
+def _curve(points: Sequence[Point], read: Sequence[Reading], reading_mm: float, level_mm: float, factor: int) -> Curve:
+    """points: of the readings, in their order."""
+    by_height = [(height, reading) for (height, _), reading in zip(points, read, strict=True)]
     return Curve(
-        Profile.through((height, girth) for height, girth, _ in points),
+        Profile.through(points),
         reading_mm,
         level_mm,
-        {height: len(reading.girths) for height, _, reading in points},
-        {height: factor * max(resolution_mm(typed.unit) for typed in reading.girths) for height, _, reading in points},
-        {height: reading.station for height, _, reading in points if reading.station},
+        {height: len(reading.girths) for height, reading in by_height},
+        {height: factor * max(resolution_mm(typed.unit) for typed in reading.girths) for height, reading in by_height},
+        {height: reading.station for height, reading in by_height if reading.station},
     )
 
 
@@ -121,25 +130,28 @@ def places(job: Job, side: Side) -> list[Place]:
 
 
 def check_places(job: Job, side: Side) -> None:
-    """Raises BadInput where places would, without reckoning one."""
-    _curves(job, side)
+    """Raises BadInput where places would, without reckoning one: what can fail are the heights, and the girths inside the wall."""
+    shaft = Profile.straight(_shaft_points(side))
+    leg = Profile.straight(_leg_points(job, side)) if side.leg else None
+    _meet(side, shaft, leg if side.target == "leg" and leg is not None else _asked(side))
 
 
 def _curves(job: Job, side: Side) -> tuple[Curve, Curve | None, Profile]:
     """The boot, the leg where it was read, and what is wanted over the heights: the leg's own profile, gaps or amounts."""
     shaft, leg = shaft_curve(side), leg_curve(job, side)
-    if side.target == "leg" and leg is not None:
-        wanted = leg.profile
-    else:
-        asked = side.gaps if side.target == "gap" else side.amounts
-        wanted = Profile.straight((entry.height.float_mm, entry.amount_mm) for entry in asked)
-    _meet(side, shaft, wanted)
+    wanted = leg.profile if side.target == "leg" and leg is not None else _asked(side)
+    _meet(side, shaft.profile, wanted)
     return shaft, leg, wanted
 
 
-def _meet(side: Side, shaft: Curve, wanted: Profile) -> None:
+def _asked(side: Side) -> Profile:
+    """The gaps, or the amounts asked for, over the heights."""
+    return Profile.straight((entry.height.float_mm, entry.amount_mm) for entry in (side.gaps if side.target == "gap" else side.amounts))
+
+
+def _meet(side: Side, shaft: Profile, wanted: Profile) -> None:
     try:
-        shared_span(wanted, shaft.profile)
+        shared_span(wanted, shaft)
     except BadInput as error:
         sentence = f"{side.name}.boot: shares no height with its {side.target}; read both over the same heights."
         raise BadInput(sentence, field=f"{side.name}.boot") from error

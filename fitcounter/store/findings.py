@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
+
 from fitcounter.store.database import Act, Store, utc_text
 from fitcounter.store.records import Finding
 
@@ -9,6 +11,15 @@ from fitcounter.store.records import Finding
 def of_item(store: Store, item_id: int) -> list[Finding]:
     """Oldest first."""
     return store.all(Finding, "SELECT * FROM findings WHERE item_id = ? ORDER BY id", item_id)
+
+
+def of_fit(store: Store, fit_id: int) -> dict[int, list[Finding]]:
+    """Of every boot of a fit that has any, by item, oldest first."""
+    found: dict[int, list[Finding]] = defaultdict(list)
+    sql = "SELECT * FROM findings WHERE item_id IN (SELECT id FROM items WHERE fit_id = ?) ORDER BY id"
+    for one in store.all(Finding, sql, fit_id):
+        found[one.item_id].append(one)
+    return found
 
 
 def add(

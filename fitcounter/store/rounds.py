@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
+
 from fitcounter.store.bench_records import Round, Turn
 from fitcounter.store.database import Store
 
@@ -9,6 +11,15 @@ from fitcounter.store.database import Store
 def of_item(store: Store, item_id: int) -> list[Round]:
     """Oldest first."""
     return store.all(Round, "SELECT * FROM rounds WHERE item_id = ? ORDER BY n", item_id)
+
+
+def of_fit(store: Store, fit_id: int) -> dict[int, list[Round]]:
+    """Of every boot of a fit that has any, by item, oldest first."""
+    found: dict[int, list[Round]] = defaultdict(list)
+    sql = "SELECT * FROM rounds WHERE item_id IN (SELECT id FROM items WHERE fit_id = ?) ORDER BY n"
+    for one in store.all(Round, sql, fit_id):
+        found[one.item_id].append(one)
+    return found
 
 
 def last(store: Store, item_id: int) -> Round | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import product
 from typing import Any
@@ -65,7 +66,8 @@ class MeasureForm(SavedForm):
         super().__init__(data={**held, **{key: getattr(page.terms, key) for key in TERMS}})
         self.heights = [line.height for line in page.lines]
         stored = {**page.cells, **{f"height_{row}": line.height for row, line in enumerate(page.lines)}}
-        self.texts = {name: clean(_sent(name, stored.get(name, ""))) for name in _names(page)}
+        sent = request.form.to_dict(flat=False)
+        self.texts = {name: clean(_sent(sent, name, stored.get(name, ""))) for name in _names(page)}
         for row, line in enumerate(page.lines):
             if line.typed:
                 self._becomes_field(f"station_{row}", SelectField(f"Place of line {row + 1}", choices=STATIONS, default=line.station))
@@ -127,7 +129,8 @@ def rows_sent() -> int:
 
 def as_sent(page: MeasurePage) -> MeasurePage:
     """The sheet with the heights that came with the form: a reading never stands beside another height than it was typed at."""
-    sent = [clean(_sent(f"height_{row}", line.height)) for row, line in enumerate(page.lines)]
+    form = request.form.to_dict(flat=False)
+    sent = [clean(_sent(form, f"height_{row}", line.height)) for row, line in enumerate(page.lines)]
     own = {row for row, line in enumerate(page.lines) if sent[row] != line.height}
     if not own:
         return page
@@ -161,9 +164,9 @@ def _repeats(page: MeasurePage, what: str, side: str, row: int, more: set[str]) 
     return sorted({*known, *(one for one in asked if one <= MOST_REPEATS)})
 
 
-def _sent(name: str, stored: str) -> str:
+def _sent(form: Mapping[str, Sequence[str]], name: str, stored: str) -> str:
     """What was sent for a cell, else what is stored. Raises SentTwice."""
-    sent = request.form.getlist(name)
+    sent = form.get(name, (stored,))
     if len(sent) > 1:
         raise SentTwice
-    return sent[0] if sent else stored
+    return sent[0]
