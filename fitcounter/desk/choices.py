@@ -46,7 +46,7 @@ class BadChoices(BadInput):
 
 def _text(typed: str, shop: Shop, field: str) -> str:
     if len(typed) > 120:
-        raise BadInput("Keep this under 120 characters.", typed=typed, field=field)
+        raise BadInput("Keep this to 120 characters at most.", typed=typed, field=field)
     return typed
 
 

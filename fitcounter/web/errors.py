@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 import secrets
+from collections.abc import Sequence
 
 from flask import Flask, current_app, g, render_template, request
 from flask_wtf.csrf import CSRFError
@@ -12,7 +13,7 @@ from werkzeug.wrappers import Response
 
 from fitcounter import errors
 from fitcounter.web import limits, parked
-from fitcounter.web.forms import SentTwice, has_files, is_shown, typed
+from fitcounter.web.forms import SentTwice, has_files, is_shown, typed, unlabelled
 
 log = logging.getLogger("fitcounter")
 BUSY_S = 5
@@ -32,6 +33,8 @@ WORDS = {
     413: "That is too large to take. A photo may be 12 MB, a form far less; send a smaller one.",
     415: "That did not come as a form, so it was not read. Use the page's own button.",
 }
+# Travels with a form and was never typed.
+UNSAID = ("submission_id", "version", "catch_up")
 # After these, "Save again" may well help.
 AGAIN = (400, 401, 413, 429, 500, 503, 507)
 
@@ -54,10 +57,17 @@ def page(code: int, sentence: str, **more: object) -> Response:
     own = request.headers.get("Sec-Fetch-Site", "same-origin") in ("same-origin", "none")
     shown = _typed(code) if own and code != 403 else []
     text = render_template(
-        "errors/error.html", code=code, sentence=sentence, typed=shown, again=code in AGAIN, files=code != 413 and has_files(),
-        kept=parked.keep() if own and code == 401 else "", nav=False, **more,
+        "errors/error.html", code=code, sentence=sentence, typed=shown, said=_in_words(shown), again=code in AGAIN,
+        files=code != 413 and has_files(), kept=parked.keep() if own and code == 401 else "", nav=False, **more,
     )  # fmt: skip
     return current_app.response_class(text, code)
+
+
+def _in_words(shown: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
+    """What somebody typed or picked, by the labels of the form where one was read; what only travels along is left out."""
+    form = g.get("form")
+    picked = [(key, value) for key, value in shown if value and key not in UNSAID]
+    return [(form.label_of(key), form.in_words(key, value)) if form else (unlabelled(key), value) for key, value in picked]
 
 
 def _typed(code: int) -> list[tuple[str, str]]:

@@ -11,7 +11,17 @@ from zoneinfo import ZoneInfo
 from flask import g, request
 from flask_wtf import FlaskForm
 from werkzeug.exceptions import BadRequest, HTTPException
-from wtforms import Field, FieldList, HiddenField, MultipleFileField, SelectMultipleField, StringField, ValidationError
+from wtforms import (
+    BooleanField,
+    Field,
+    FieldList,
+    HiddenField,
+    MultipleFileField,
+    SelectField,
+    SelectMultipleField,
+    StringField,
+    ValidationError,
+)
 from wtforms.form import BaseForm
 
 from fitcounter.errors import BadInput, Conflict, FitCounterError, Unavailable
@@ -25,6 +35,11 @@ def submission_id() -> str:
 
 # What travels with a form and is not what somebody typed, or must never be shown again.
 UNTYPED = ("csrf_token", "passphrase", "again", "now", "pin", "who", "parked")
+
+
+def unlabelled(name: str) -> str:
+    """The name of a field that no form here knows, as words."""
+    return name.replace("_", " ").replace("-", " ")
 
 
 def is_shown(name: str) -> bool:
@@ -66,6 +81,7 @@ class SavedForm(FlaskForm):
 
     def __init__(self, *given: Any, **more: Any) -> None:
         super().__init__(*given, **more)
+        g.form = self
         if self.is_submitted() and more.get("formdata", ...) is not None:
             _once_each(self)
 
@@ -82,6 +98,18 @@ class SavedForm(FlaskForm):
             self.form_errors: list[str] = [*self.form_errors, error.sentence]
         else:
             field.errors = [*field.errors, error.sentence]
+
+    def label_of(self, name: str) -> str:
+        """What the page calls a field of this form."""
+        return str(self[name].label.text) if name in self else unlabelled(name)
+
+    def in_words(self, name: str, value: str) -> str:
+        """What came in a field as the page says it: of a choice its words."""
+        field = self._fields.get(name)
+        if isinstance(field, BooleanField):
+            return "yes"
+        choices = field.iter_choices() if isinstance(field, SelectField) else ()
+        return next((str(one.label) for one in choices if str(one.value) == value), value)
 
     @property
     def seen_version(self) -> int | None:
@@ -116,7 +144,7 @@ class TextField(StringField):
         if self.needed and not self.data:
             raise ValidationError(self.needed)
         if len(self.data or "") > self.most:
-            raise ValidationError(f"Keep this under {self.most} characters.")
+            raise ValidationError(f"Keep this to {self.most} {'character' if self.most == 1 else 'characters'} at most.")
         if any(ord(one) < 32 and one not in "\n\t" for one in self.data or ""):
             raise ValidationError("Type plain letters and figures here.")
 

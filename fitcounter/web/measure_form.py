@@ -87,7 +87,9 @@ class MeasureForm(SavedForm):
             super().take(one)
 
     def label_of(self, name: str) -> str:
-        """A height or a cell in words: Left leg at 12 1/2, reading 2."""
+        """A height or a cell in words: Left leg at 12 1/2, reading 2; any other field by its label."""
+        if name not in self.texts:
+            return super().label_of(name)
         what, *where = name.split("_")
         row = int(where[-1 if what == "height" else 1])
         if what == "height":

@@ -5,6 +5,7 @@ import { add, all, byId, change, remove, usable } from './outbox_store.js';
 
 const PATIENCE_MS = 10000;
 const DAY_MS = 86400000;
+export const AGAIN_MS = 10000;
 const others = usable ? new BroadcastChannel('outbox') : null;
 
 /** Says on this page and in the other tabs that the outbox is another now. sent: {id, next} of what was just saved, or {why} it stopped. */
@@ -115,5 +116,5 @@ if (usable) {
   addEventListener('online', again);
   addEventListener('pageshow', (event) => { if (event.persisted) again(); });
   document.addEventListener('visibilitychange', () => { if (document.visibilityState === 'visible') again(); });
-  setInterval(() => { counts().then(({ waiting }) => waiting && again(), () => {}); }, 30000);
+  setInterval(() => { counts().then(({ waiting }) => waiting && again(), () => {}); }, AGAIN_MS);   // a page opened without network may never hear that it is back
 }

@@ -1,7 +1,7 @@
 // Photos that wait on this phone, one after another, beside the forms and never before them.
 // A row: {n, id, url, moment, at, by, picture}. A photo of a job that is not open yet (425) waits for it and lets the others pass.
 
-import { freshToken, tell } from './outbox.js';
+import { AGAIN_MS, freshToken, tell } from './outbox.js';
 import { all, change, remove, usable, within } from './outbox_store.js';
 
 const PATIENCE_MS = 120000;
@@ -63,5 +63,5 @@ if (usable) {
   addEventListener('online', again);
   document.addEventListener('visibilitychange', () => { if (document.visibilityState === 'visible') again(); });
   document.addEventListener('outbox', ({ detail }) => { if (detail?.id) again(); });   // the ticket may be open now
-  setInterval(again, 60000);
+  setInterval(again, AGAIN_MS);
 }

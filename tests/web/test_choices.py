@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from cast import Counter
 from markupsafe import escape
@@ -78,6 +80,9 @@ def test_choices_are_the_owners_and_the_handbook_is_everybodys(counter: Counter,
     assert "25.4 mm" in page
     for said in ("strained 15.2 %", "12.0 to 20.0 psi on the wall", "wear eye cover", "the set held", "The master has looked at it"):
         assert said in page, said
+    for at, title in re.findall(r'<a href="#(chapter-[0-9]+)">([^<]+)</a>', page):
+        assert f'id="{at}" aria-label="{title}"' in page
+    assert page.count('<a href="#chapter-') == page.count("<caption>") > 5
     assert stranger.get("/handbook").status_code == 303
 
 

@@ -178,6 +178,8 @@ def test_two_people_who_save_one_sheet_see_both_and_lose_neither(counter: Counte
     assert answer.status_code == 409
     assert "13½" in answer.text or "13 1/2" in answer.text
     assert "13 5/8" in answer.text
+    for label, words in (("Posture", "standing"), ("Tape in", "inches"), ("Left boot at 12 1/2", "13 5/8")):
+        assert f"<dt>{label}</dt><dd>{words}</dd>" in answer.text, label
     left, _ = fits.boots(store, fit_id)
     assert readings.boots(store, left.id)[1].girth_text == "13 1/2"
 

@@ -86,6 +86,9 @@ def test_handed_over_it_goes_on_to_the_ticket(counter: Counter, store: Store, sh
     answer = counter.post(f"/pickup/{shelved.ticket_id}", submission_id="pickup-0001", **all_of(shelved))
     assert (answer.status_code, answer.headers["Location"]) == (303, f"/tickets/{shelved.ticket_id}")
     assert tickets.get(store, shelved.ticket_id).state == "out"
+    page = counter.get(f"/pickup/{shelved.ticket_id}").text
+    assert "All of it was handed over." in page
+    assert "data-pickup" not in page, "nothing is left to press"
 
 
 def test_sent_twice_it_is_paid_once(counter: Counter, store: Store, shelved: Job):
