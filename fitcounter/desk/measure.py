@@ -77,14 +77,14 @@ def save(store: Store, act: Act, fit_id: int, sheet: Sheet, terms: Terms, versio
         customers.not_erased(store, fit.ticket_id)
         _, boots, stored = seen if seen is not None and seen[0] == fit else _as_stored(store, fit)
         read = rows_of(act, fit, boots, sheet.target, terms.method, cells, stored)
-        of_boot = {boot.id: columns["boot"] | columns[str(boot.side)] for boot in boots}
-        later = [_with(boot, of_boot[boot.id]) for boot in boots]
-        read_ones = [boot for boot in later if read.boots[boot.id]]
-        _has_an_answer(store, _with(fit, columns["fit"]), read_ones, read, sheet, cells)
-        store.change("fits", fit.id, fit.version, **columns["fit"])
-        for boot, changed in zip(boots, later, strict=True):
-            if changed is not boot:
-                store.change("items", boot.id, None, **of_boot[boot.id])
+        said = _changed(fit, columns["fit"])
+        of_boot = {boot.id: _changed(boot, columns["boot"] | columns[str(boot.side)]) for boot in boots}
+        read_ones = [_with(boot, of_boot[boot.id]) for boot in boots if read.boots[boot.id]]
+        _has_an_answer(store, _with(fit, said), read_ones, read, sheet, cells)
+        store.change("fits", fit.id, fit.version, **said)
+        for item_id, changed in of_boot.items():
+            if changed:
+                store.change("items", item_id, None, **changed)
         write_rows(store, fit, boots, sheet.target, read)
         return Written(fit.ticket_id, row_id=fit.id, detail={"fit": fit.id, "target": sheet.target, "readings": len(cells)})
 
@@ -98,10 +98,13 @@ def _as_stored(store: Store, fit: Fit) -> Seen:
 Row = TypeVar("Row", Fit, Item)
 
 
-def _with(row: Row, columns: Mapping[str, Any]) -> Row:
-    """The row with these columns; itself where it has them already, as most do."""
-    same = all(getattr(row, name) == value for name, value in columns.items())
-    return row if same else replace(row, **columns)
+def _changed(row: Row, columns: Mapping[str, Any]) -> dict[str, Any]:
+    """The columns that are others than the row's: none of most."""
+    return {name: value for name, value in columns.items() if getattr(row, name) != value}
+
+
+def _with(row: Row, changed: Mapping[str, Any]) -> Row:
+    return replace(row, **changed) if changed else row
 
 
 def _complete(sheet: Sheet, cells: Sequence[Cell]) -> None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from fitcounter.errors import BadReading
 from fitcounter.fit.tape import Length, parse_length, say_length
@@ -55,8 +56,7 @@ class Sheet:
     kept_unit: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Cell:
+class Cell(NamedTuple):
     """One reading. repeat: 1 for the first."""
 
     what: str

@@ -6,7 +6,7 @@ what to write. It fills in what may be left out; it computes nothing but exact l
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from fitcounter.fit import handbook_job as ranges
@@ -23,6 +23,7 @@ from fitcounter.fit.tape import MM_PER_UNIT, Length
 SIDES = ("left", "right")
 TARGETS = ("leg", "gap", "amount")
 _JOB_KEYS = ("unit", "leg", "ease", "limits", "boot", *SIDES, "hold_h", "max_rounds", "tree_max_mm", "records")
+_STATIONS = (*legs.STATIONS, "none")
 _SIDE_KEYS = ("target", "leg", "boot", "gaps", "amounts", "heel", "findings", "rounds", "differs")
 
 
@@ -50,6 +51,10 @@ class Ease:
         return leg_book.EASE[self.word] if self.word else 0.0
 
 
+def _settled_mm(read: Sequence[Length]) -> float:
+    return read[0].float_mm if len(read) == 1 else float(settle([one.mm for one in read]))
+
+
 @dataclass(frozen=True, slots=True)
 class Reading:
     """One girth of leg or boot at a height, as often as it was read. station: None for a boot or a further height."""
@@ -61,7 +66,7 @@ class Reading:
     @property
     def girth_mm(self) -> float:
         """The one value of its readings, as read."""
-        return float(settle([girth.mm for girth in self.girths]))
+        return _settled_mm(self.girths)
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +78,7 @@ class FootReading:
 
     @property
     def girth_mm(self) -> float:
-        return float(settle([girth.mm for girth in self.girths]))
+        return _settled_mm(self.girths)
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +91,7 @@ class Asked:
     @property
     def amount_mm(self) -> float:
         """The one value of its readings, as read."""
-        return float(settle([reading.mm for reading in self.readings]))
+        return _settled_mm(self.readings)
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,7 +179,6 @@ def _read_record(value: object, path: str) -> Kept:
 def _read_side(job: Fields, name: str, unit: str, shared: Boot) -> Side:
     side = Fields(job.get(name), name, _SIDE_KEYS)
     differs = Fields(side.get("differs", {}), f"{name}.differs", BOOT_KEYS)
-    both = {**Fields(job.get("boot"), "boot", BOOT_KEYS).values, **differs.values}
     readings = side.items("leg", lambda value, field: _read_leg_reading(value, field, unit))
     read = Side(
         name=name,
@@ -187,12 +191,17 @@ def _read_side(job: Fields, name: str, unit: str, shared: Boot) -> Side:
         heel=side.length_or_none("heel", unit),
         findings=side.items("findings", read_word),
         rounds=_read_rounds(side, unit),
-        boot=read_boot(both, f"{name}.differs") if differs.values else shared,
+        boot=_read_differing(job, differs) if differs.values else shared,
     )
     _check_side(read, side)
     for key, entries in (("leg", readings), ("boot", read.shaft), ("gaps", read.gaps), ("amounts", read.amounts)):
         heights_once(f"{name}.{key}", [None if isinstance(entry, FootReading) else entry.height for entry in entries])
     return read
+
+
+def _read_differing(job: Fields, differs: Fields) -> Boot:
+    """The job's boot with what differs on one side."""
+    return read_boot({**Fields(job.get("boot"), "boot", BOOT_KEYS).values, **differs.values}, differs.path)
 
 
 def _check_side(side: Side, fields: Fields) -> None:
@@ -207,8 +216,8 @@ def _check_side(side: Side, fields: Fields) -> None:
 
 def _read_leg_reading(value: object, path: str, unit: str) -> Reading | FootReading:
     reading = Fields(value, path, ("station", "height", "girth"))
-    named = reading.get("station", None) is not None and reading.choice("station", (*legs.STATIONS, "none")) != "none"
-    station = reading.choice("station", legs.STATIONS) if named else None
+    said = "none" if reading.get("station", None) is None else reading.choice("station", _STATIONS)
+    station = None if said == "none" else said
     girths = read_lengths(reading.get("girth"), f"{path}.girth", unit)
     for place, girth in enumerate(girths):
         legs.refuse_typing_error(station, girth.float_mm, girth.text, f"{path}.girth[{place}]")

@@ -150,10 +150,10 @@ class Store:
 
     def change(self, table: str, row_id: int, version: int | None = None, **columns: object) -> None:
         """Changes one row inside a write. With a version the row must still have it, else Conflict; the version goes up by one."""
-        marks = ", ".join(f"{name} = ?" for name in columns)
         values: list[object] = [*columns.values(), row_id]
         versioned = version is not None
-        sql = f"UPDATE {table} SET {marks}{', version = version + 1' if versioned else ''} WHERE id = ?"
+        marks = ", ".join([*(f"{name} = ?" for name in columns), *(["version = version + 1"] if versioned else [])])
+        sql = f"UPDATE {table} SET {marks} WHERE id = ?"
         if versioned:
             sql += " AND version = ?"
             values.append(version)
@@ -275,7 +275,8 @@ class Written:
 
 @cache
 def field_names(kind: Hashable) -> tuple[str, ...]:
-    return tuple(one.name for one in fields(kind))  # type: ignore[arg-type]  # a dataclass is asked for
+    named: tuple[str, ...] | None = getattr(kind, "_fields", None)  # of a tuple with names
+    return named or tuple(one.name for one in fields(kind))  # type: ignore[arg-type]  # else a dataclass
 
 
 def _in_order(kind: Hashable, columns: list[str]) -> Callable[[Any], Any]:

@@ -16,7 +16,7 @@ def of_item(store: Store, item_id: int) -> list[Finding]:
 def of_fit(store: Store, fit_id: int) -> dict[int, list[Finding]]:
     """Of every boot of a fit that has any, by item, oldest first."""
     found: dict[int, list[Finding]] = defaultdict(list)
-    sql = "SELECT * FROM findings WHERE item_id IN (SELECT id FROM items WHERE fit_id = ?) ORDER BY id"
+    sql = "SELECT seen.* FROM items JOIN findings AS seen ON seen.item_id = items.id WHERE items.fit_id = ? ORDER BY seen.id"
     for one in store.all(Finding, sql, fit_id):
         found[one.item_id].append(one)
     return found

@@ -89,6 +89,32 @@ def m0008_handed_over(db: Database) -> None:
     db.execute("CREATE INDEX tickets_handed_over ON tickets(handed_over_at) WHERE handed_over_at IS NOT NULL")
 
 
+@migrations()
+def m0009_readings(db: Database) -> None:
+    """The same checks without lists: for each row SQLite made a table of its own of every list of three or more, forty for one sheet."""
+    moments = "CHECK (moment = 'brought-in' OR moment = 'pickup' OR moment = 'comeback')"
+    methods = "CHECK (method = 'inside' OR method = 'outside' OR method = 'flat')"
+    girth = (
+        "height_um INTEGER NOT NULL CHECK (height_um BETWEEN 0 AND 900000), height_text TEXT NOT NULL,"
+        " girth_um INTEGER NOT NULL CHECK (girth_um BETWEEN 50000 AND 1300000), girth_text TEXT NOT NULL, unit TEXT NOT NULL"
+    )
+    read = "repeat INTEGER NOT NULL, read_at TEXT NOT NULL, staff_id INTEGER"
+    db.execute(
+        "CREATE TABLE leg_readings_new (id INTEGER PRIMARY KEY, fit_id INTEGER NOT NULL REFERENCES fits(id),"
+        f" side TEXT NOT NULL CHECK (side = 'left' OR side = 'right'), moment TEXT NOT NULL DEFAULT 'brought-in' {moments},"
+        f" station TEXT NOT NULL DEFAULT '', {girth}, {read}, UNIQUE (fit_id, side, moment, height_um, repeat)) STRICT"
+    )
+    db.execute(
+        "CREATE TABLE boot_readings_new (id INTEGER PRIMARY KEY, item_id INTEGER NOT NULL REFERENCES items(id),"
+        f" moment TEXT NOT NULL {moments}, {girth}, method TEXT NOT NULL {methods}, {read},"
+        " UNIQUE (item_id, moment, height_um, repeat)) STRICT"
+    )
+    for table in ("leg_readings", "boot_readings"):
+        db.execute(f"INSERT INTO {table}_new SELECT * FROM {table}")
+        db.execute(f"DROP TABLE {table}")
+        db.execute(f"ALTER TABLE {table}_new RENAME TO {table}")
+
+
 def open_store(path: Path) -> Store:
     """Opens the shop's file, made or brought up to date where needed. Refuses a foreign file, one from a newer program, and a wreck."""
     with suppress(OSError):  # no such folder, a full disk: opening says it

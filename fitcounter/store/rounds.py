@@ -16,7 +16,7 @@ def of_item(store: Store, item_id: int) -> list[Round]:
 def of_fit(store: Store, fit_id: int) -> dict[int, list[Round]]:
     """Of every boot of a fit that has any, by item, oldest first."""
     found: dict[int, list[Round]] = defaultdict(list)
-    sql = "SELECT * FROM rounds WHERE item_id IN (SELECT id FROM items WHERE fit_id = ?) ORDER BY n"
+    sql = "SELECT r.* FROM items JOIN rounds AS r ON r.item_id = items.id WHERE items.fit_id = ? ORDER BY r.n"
     for one in store.all(Round, sql, fit_id):
         found[one.item_id].append(one)
     return found

@@ -58,6 +58,7 @@ def _look(fit_id: int, depth: str, target: str, asking: bool = True) -> MeasureP
 def _shown(page: MeasurePage, form: MeasureForm) -> dict[str, object]:
     """What the sheet's macro asks for: values and sentences by the name of their field."""
     ticket, customer = measure_page.whose(store(), page.fit)
+    form.show_lengths()
     return {
         "page": page,
         "ticket": ticket,

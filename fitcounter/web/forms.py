@@ -81,9 +81,9 @@ class SavedForm(FlaskForm):
 
     def __init__(self, *given: Any, **more: Any) -> None:
         super().__init__(*given, **more)
-        g.form = self
         if self.is_submitted() and more.get("formdata", ...) is not None:
             _once_each(self)
+        g.form = self
 
     def take(self, error: FitCounterError) -> None:
         """Puts an error of the desk at its field, or at the top of the form where it belongs to none.

@@ -24,6 +24,7 @@ _ROW = re.compile(r"(?:height|(?:leg|gap|amount|boot)_(?:left|right))_([0-9]{1,2
 MOST_OWN = 8
 MORE_OWN = 2
 MOST_TYPED = 64
+MOST_OF_TERM = 24
 UNITS = {"in": "inches", "cm": "centimetres"}
 EASES = {"snug": "skin, flesh gives a little", "close": "skin", "easy": "one finger", "roomy": "two fingers"}
 METHODS = {"inside": "taped inside", "outside": "taped outside", "flat": "laid flat, across"}
@@ -33,20 +34,29 @@ POSTURES = {"standing": "standing", "seated": "seated"}
 PARTS = {"morning": "morning", "midday": "middle of the day", "evening": "evening"}
 WORDS = {"leg": "leg", "gap": "gap", "amount": "more", "boot": "boot"}
 TERMS = tuple(Terms.__dataclass_fields__)
+# The lengths among them, by their labels.
+LENGTHS = {
+    "layer": "Worn later but not there now, thick",
+    "seat": "Heel seat above the ground",
+    "shaft": "Shaft, heel seat to top line",
+    "rise": "Heel of the boot, height",
+    "wall": "Wall (leather and lining), thick",
+    "heel_left": "Left, round heel and instep",
+    "heel_right": "Right, round heel and instep",
+}
 OF_LEGS = ("posture", "over", "layer", "part_of_day", "marked", "on_block", "ease", "rise", "heel_left", "heel_right")
 
 
 class MeasureForm(SavedForm):
-    """How it was read, as fields; what was read, as texts. heel_left, heel_right: round heel and instep, for a boot without a zip.
+    """How it was read, as fields; every length, as text. heel_left, heel_right: round heel and instep, for a boot without a zip.
 
-    texts: what stands in every height and cell of the sheet by its name, as sent or else as stored. A cell becomes a field when
-    something is wrong with it: fifty fields cost more than all the rest of a save.
+    texts: what stands in every length of the sheet by its name, as sent or else as stored. One becomes a field when something is
+    wrong with it, or the page shows it: sixty fields cost more than all the rest of a save.
     """
 
     target = HiddenField()
     unit = RadioField("Tape in", choices=UNITS)
     over = SelectField("Read over", choices=WORN_WITH)
-    layer = TextField("Worn later but not there now, thick", most=24)
     posture = RadioField("Posture", choices=POSTURES)
     part_of_day = RadioField("Read in the", choices=PARTS)
     marked = BooleanField("The heights were marked on the leg")
@@ -54,48 +64,52 @@ class MeasureForm(SavedForm):
     ease = SelectField("Room wanted", choices=EASES)
     method = RadioField("The boot was", choices=METHODS)
     heights_from = SelectField("Boot heights from", choices=DATUMS)
-    seat = TextField("Heel seat above the ground", most=24)
-    shaft = TextField("Shaft, heel seat to top line", most=24)
-    rise = TextField("Heel of the boot, height", most=24)
-    wall = TextField("Wall (leather and lining), thick", most=24)
-    heel_left = TextField("Left, round heel and instep", most=24)
-    heel_right = TextField("Right, round heel and instep", most=24)
 
     def __init__(self, page: MeasurePage) -> None:
         held = {"unit": page.fit.unit, "version": str(page.fit.version), "target": page.target}
-        super().__init__(data={**held, **{key: getattr(page.terms, key) for key in TERMS}})
+        terms = {key: getattr(page.terms, key) for key in TERMS}
         self.heights = [line.height for line in page.lines]
-        stored = {**page.cells, **{f"height_{row}": line.height for row, line in enumerate(page.lines)}}
+        stored = {**page.cells, **{f"height_{row}": line.height for row, line in enumerate(page.lines)}, **terms}
         sent = request.form.to_dict(flat=False)
-        self.texts = {name: clean(_sent(sent, name, stored.get(name, ""))) for name in _names(page)}
+        self.texts = {name: clean(_sent(sent, name, stored.get(name, ""))) for name in (*LENGTHS, *_names(page))}
+        super().__init__(data={**held, **terms})
         for row, line in enumerate(page.lines):
             if line.typed:
                 self._becomes_field(f"station_{row}", SelectField(f"Place of line {row + 1}", choices=STATIONS, default=line.station))
 
     def validate(self, extra_validators: Any = None) -> bool:
         for name, text in self.texts.items():
-            if len(text) > MOST_TYPED or not text.isprintable():
-                self._becomes_field(name, TextField(self.label_of(name), most=MOST_TYPED))
+            if len(text) > (MOST_OF_TERM if name in LENGTHS else MOST_TYPED) or not text.isprintable():
+                self._text_becomes_field(name)
         return bool(super().validate(extra_validators))
+
+    def show_lengths(self) -> None:
+        """How it was read is shown as fields, its lengths with the rest."""
+        for name in LENGTHS:
+            if name not in self:
+                self._text_becomes_field(name)
 
     def take(self, error: FitCounterError) -> None:
         """A sentence at each cell that cannot be read."""
         cells = getattr(error, "cells", None)
         for one in [BadReading(sentence, field=name) for name, sentence in cells.items()] if cells else [error]:
             if one.field in self.texts and one.field not in self:
-                self._becomes_field(one.field, TextField(self.label_of(one.field), most=MOST_TYPED))
+                self._text_becomes_field(one.field)
             super().take(one)
 
     def label_of(self, name: str) -> str:
         """A height or a cell in words: Left leg at 12 1/2, reading 2; any other field by its label."""
-        if name not in self.texts:
-            return super().label_of(name)
+        if name in LENGTHS or name not in self.texts:
+            return LENGTHS.get(name) or super().label_of(name)
         what, *where = name.split("_")
         row = int(where[-1 if what == "height" else 1])
         if what == "height":
             return f"Height of line {row + 1}"
         more = f", reading {where[2]}" if len(where) == 3 else ""
         return f"{where[0].capitalize()} {WORDS[what]} at {self.heights[row] or f'line {row + 1}'}{more}"
+
+    def _text_becomes_field(self, name: str) -> None:
+        self._becomes_field(name, TextField(self.label_of(name), most=MOST_OF_TERM if name in LENGTHS else MOST_TYPED))
 
     def _becomes_field(self, name: str, unbound: Any) -> None:
         BaseForm.__setitem__(self, name, unbound)  # Form itself takes fields on its class alone
@@ -111,7 +125,8 @@ class MeasureForm(SavedForm):
 
     def terms(self, page: MeasurePage) -> Terms:
         """How it was read. A sheet without legs does not ask how legs were read, so that stays as it was."""
-        said: dict[str, Any] = {key: "" if self[key].data is None else self[key].data for key in TERMS}
+        picked = {key: "" if self[key].data is None else self[key].data for key in TERMS if key not in LENGTHS}
+        said: dict[str, Any] = {**picked, **{key: self.texts[key] for key in LENGTHS}}
         if "leg" not in READS[page.target]:
             said |= {key: getattr(page.terms, key) for key in OF_LEGS}
         return Terms(**said)
