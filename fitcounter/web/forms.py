@@ -107,7 +107,7 @@ class SavedForm(FlaskForm):
         """What came in a field as the page says it: of a choice its words."""
         field = self._fields.get(name)
         if isinstance(field, BooleanField):
-            return "yes"
+            return "yes" if field.data else value
         choices = field.iter_choices() if isinstance(field, SelectField) else ()
         return next((str(one.label) for one in choices if str(one.value) == value), value)
 
