@@ -24,7 +24,9 @@ def test_the_plan_page_says_each_boots_days_and_draws_the_trees(bench: Counter, 
 
     page = bench.get("/bench/plan").text
     assert "Something changed" not in page
-    assert page.count("put on 4") + page.count("put on 5") == len(plans.bookings(store))
+    rows, _, every = page.partition("Every step of each boot")
+    assert re.search(r"<span>\w+ \d+ \w+ [a-z ]+\d?, then \d+ more</span>", rows), "a row says the next step alone"
+    assert every.count("put on 4") + every.count("put on 5") == len(plans.bookings(store))
     assert len(re.findall(r'class="t-planned"', page)) == len(plans.bookings(store))
     assert "Every pair is ready on its day" in page
 
