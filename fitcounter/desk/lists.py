@@ -132,9 +132,9 @@ def words_of(held: Sequence[Item], ticket: Ticket, shop: Shop, today: date) -> s
 
 
 def names(group: Sequence[Item]) -> str:
-    """'both boots', 'left boot and bag'."""
+    """'both boots', 'left boot and bag'; what has no name of its own by its description."""
     boots = [one for one in group if one.kind == "boot" and one.side]
-    rest = [one.kind for one in group if one not in boots]
+    rest = [one.kind if one.kind != "other" else one.description or "thing" for one in group if one not in boots]
     if len(boots) == 2:
         return " and ".join(["both boots", *rest])
     return " and ".join([f"{one.side} boot" for one in boots] + rest)

@@ -39,6 +39,12 @@ def test_the_list_says_who_what_where_and_what_is_owed(counter: Counter, shelved
         assert words in page
 
 
+def test_a_thing_without_a_name_of_its_own_goes_by_what_was_written_of_it(counter: Counter, store: Store, shelved: Job):
+    with store.write_tx():
+        store.change("items", shelved.bag, kind="other", description="brass dog collar")
+    assert "both boots and brass dog collar here" in counter.get("/pickup").text
+
+
 def test_a_scan_strikes_one_thing_and_keeps_the_others_struck(counter: Counter, store: Store, shelved: Job, clock: Clock):
     with store.write_tx():
         tag = tags.get(store, tags.make(store, Act(clock.now), 1, "left", shelved.left))
