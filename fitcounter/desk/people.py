@@ -60,10 +60,10 @@ def change_person(store: Store, act: Act, staff_id: int, version: int | None, na
     """Another name, other initials, another role. Raises BadInput, Conflict."""
     person = get(store, staff_id)
     columns = checked(store, name, initials, role, staff_id)
-    if person.role == "owner" and role != "owner":
-        _another_owner(store, staff_id)
 
     def write() -> Written:
+        if person.role == "owner" and role != "owner":
+            _another_owner(store, staff_id)
         store.change("staff", staff_id, version or person.version, **columns)
         if role != person.role:  # what was proved in the old role is proved no more
             sessions.end(store, utc_text(act.at), staff_id=staff_id)
@@ -76,10 +76,10 @@ def change_person(store: Store, act: Act, staff_id: int, version: int | None, na
 def set_active(store: Store, act: Act, staff_id: int, active: bool) -> Written:
     """Somebody leaves, and every session of theirs ends at once; or comes back."""
     person = get(store, staff_id)
-    if not active and person.role == "owner":
-        _another_owner(store, staff_id)
 
     def write() -> Written:
+        if not active and person.role == "owner":
+            _another_owner(store, staff_id)
         store.change("staff", staff_id, person.version, active=int(active))
         if not active:
             sessions.end(store, utc_text(act.at), staff_id=staff_id)
@@ -128,6 +128,6 @@ def checked(store: Store, name: str, initials: str, role: str, staff_id: int = 0
 
 
 def _another_owner(store: Store, staff_id: int) -> None:
-    """Somebody must be able to open the Shop place."""
+    """Somebody must be able to open the Shop place. Inside a write, or two owners who take each other out at once leave nobody."""
     if staff.owners(store, staff_id) == 0:
         raise BadInput("The shop needs an owner. Make somebody else owner first.", field="role")
