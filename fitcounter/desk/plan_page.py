@@ -105,10 +105,11 @@ def plan_page(store: Store, shop: Shop, now: datetime, ask: bool = False) -> Pla
 
 def made_late(store: Store, shop: Shop, now: datetime, fit_id: int) -> AddedPage:
     """Who becomes late if a pair at the counter is agreed, with both days. Raises NotFound."""
-    asked = bench.two_dates(store, shop, shop.today(now), fit_id)
+    fit = fits.get(store, fit_id)
+    asked = bench.two_dates(store, shop, shop.today(now), fit.id)
     rows = {pair_of(row): row for row in bench_board.open_items(store)}
     return AddedPage(
-        bench_board.one(store, fits.boots(store, fits.get(store, fit_id).id)[0].id),
+        bench_board.one(store, fits.boots(store, fit.id)[0].id),
         tuple(
             Late(rows[one.pair], one.promised.isoformat() if one.promised else "", one.ready.isoformat(), one.late_days, "", None, None)
             for one in asked.late

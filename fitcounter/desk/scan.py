@@ -37,7 +37,7 @@ class Heard:
 
 def hear(store: Store, typed: str, boot_id: int | None = None) -> Heard:
     """typed: empty while nothing was scanned yet. boot_id: the boot that is held and may wait for its tree."""
-    held = bench_board.one(store, boot_id) if boot_id and 0 < boot_id < 2**63 else None
+    held = bench_board.one(store, boot_id) if boot_id else None
     if not typed.strip():
         return Heard(held)
     try:

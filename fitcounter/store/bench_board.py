@@ -44,7 +44,8 @@ def open_items(store: Store) -> list[BoardRow]:
 
 
 def one(store: Store, item_id: int) -> BoardRow | None:
-    return store.first(BoardRow, _BOARD + "WHERE i.id = ?", item_id)
+    """item_id: any number that stood in an address; None where no item has it."""
+    return store.first(BoardRow, _BOARD + "WHERE i.id = ?", item_id) if 0 < item_id < 2**63 else None
 
 
 def photos_of(store: Store, item_id: int) -> list[Photo]:

@@ -242,3 +242,10 @@ def test_what_is_sent_twice_is_written_once(
 
     assert codes == {303}
     assert store.value(f"SELECT count(*) FROM {table}") == 1
+
+
+@pytest.mark.parametrize("number", ["0", "-1", "9" * 23])
+def test_an_address_with_a_number_that_no_row_has_opens_the_page_without_it(bench: Counter, boots: Pair, number: str) -> None:
+    assert bench.get(f"/bench/stand?did={number}").status_code == 200
+    assert bench.get(f"/bench/stand?boot={number}").status_code == 200
+    assert bench.get(f"/bench/plan?pair={number}").status_code == (200 if number == "0" else 404)
