@@ -276,7 +276,7 @@ class ShopMachine(RuleBasedStateMachine):
         last = int(self.store.value("SELECT max(id) FROM steps WHERE item_id = ? AND undone_at IS NULL", boot.id) or 0) + wrong
         held = self.holder(boot.back[-1][1]["tree"]) if boot.back and boot.back[-1][1]["tree"] else None
         may = bool(boot.back) and not wrong and held in (None, boot)
-        if self.must("undo", may, lambda act: bench_ends.undo(self.store, act, boot.id, last)):
+        if self.must("undo", may, lambda act: bench_ends.undo(self.store, act, self.shop, boot.id, last)):
             boot.version += 1
             for name, value in boot.back.pop()[1].items():
                 setattr(boot, name, value)

@@ -15,7 +15,7 @@ from fitcounter.desk.stepping import Said
 from fitcounter.errors import BadInput, Conflict, OutOfOrder
 from fitcounter.fit import progress
 from fitcounter.store import incidents, items, plans, rounds, undos
-from fitcounter.store.database import Act, Store, Written, utc_text
+from fitcounter.store.database import Act, Store, Written, utc_text, utc_time
 from fitcounter.store.records import Item
 from fitcounter.store.undos import Writes
 
@@ -154,10 +154,11 @@ def further_along(store: Store, act: Act, shop: Shop, item_id: int, state: str, 
     return store.once(act, "catch-up", write)
 
 
-def undo(store: Store, act: Act, item_id: int, step_id: int) -> Written:
+def undo(store: Store, act: Act, shop: Shop, item_id: int, step_id: int) -> Written:
     """Takes the item's last step back. step_id: the step that the person saw as the last.
 
-    Raises Conflict when another step has come since, or when its last step is not one of the bench's.
+    Raises Conflict when another step has come since, when its last step is not one of the bench's, or when something was written on the
+    record that it opened.
     """
 
     def write() -> Written:
@@ -166,23 +167,23 @@ def undo(store: Store, act: Act, item_id: int, step_id: int) -> Written:
         if found is None or found[1][-1].id != step_id:
             raise Conflict("Something else was saved on this since. Look at its history, then take back the last step.")
         undo_id, struck = found
+        if any(incidents.get(store, one).version > 1 for one in undos.added(store, undo_id, "incidents")):
+            raise Conflict("What was told or agreed stands on the record of what went wrong, so this stays. Settle it there, then go on.")
         plans.clear_running(store, item_id)
         undos.take_back(store, undo_id, struck, utc_text(act.at))
-        _claim_again(store, items.get(store, item_id))
+        _claim_again(store, shop, items.get(store, item_id))
         return Written(item.ticket_id, item_id, words=progress.WORDS[struck[0].from_state], detail={"undone": [one.step for one in struck]})
 
     return store.once(act, "undo", write)
 
 
-def _claim_again(store: Store, item: Item) -> None:
+def _claim_again(store: Store, shop: Shop, item: Item) -> None:
     """After taking a step back the tree is claimed as the round now says."""
     turn = rounds.last(store, item.id)
     if turn and turn.tree_id and turn.on_at and turn.due_off_at and not turn.off_at:
         if rounds.other_on_tree(store, turn.tree_id, item.id):  # its days may not even touch those of this boot's hold
             raise Conflict("Another boot is on its tree by now, so this cannot be taken back. Put it on another tree instead.")
-        from_day, to_day = turn.on_at[:10], turn.due_off_at[:10]
-        if from_day < to_day:
-            plans.set_running(store, item.id, turn.n, turn.tree_id, from_day, to_day)
+        tree_claims.stretch(store, shop, item, turn, utc_time(turn.due_off_at))
 
 
 def _catch_up_round(store: Store, shop: Shop, writes: Writes, item: Item, state: str, at: datetime) -> None:

@@ -52,6 +52,12 @@ def last(store: Store, item_id: int) -> tuple[int, list[StepRow]] | None:
     return (row["id"], struck) if struck and struck[-1].step == row["step"] else None
 
 
+def added(store: Store, undo_id: int, table: str) -> list[int]:
+    """Ids of the rows that the step added to a table."""
+    back = json.loads(store.value("SELECT back FROM undos WHERE id = ?", undo_id))
+    return [int(row_id) for name, row_id, before in back if name == table and before is None]
+
+
 def take_back(store: Store, undo_id: int, struck: list[StepRow], at: str) -> None:
     """Puts everything back as it stood and strikes the step's rows, inside a write."""
     row = store.rows("SELECT * FROM undos WHERE id = ?", undo_id)[0]

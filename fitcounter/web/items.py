@@ -137,7 +137,7 @@ def _undo(item_id: int, form: forms.UndoForm) -> Written:
     seen = form.step_id.data or ""
     if not (seen.isascii() and seen.isdigit() and len(seen) < 12):
         raise BadInput("Load the page of this item again, then take its last step back.", typed=seen, field="step_id")
-    return bench_ends.undo(store(), act(), item_id, int(seen))
+    return bench_ends.undo(store(), act(), the_shop(), item_id, int(seen))
 
 
 RUN: dict[str, Callable[..., Written]] = {

@@ -103,7 +103,7 @@ def test_damage_stops_the_boot_and_opens_a_record(store: Store, choices: Shop, b
     assert [one.word for one in findings.of_item(store, boots.left)] == ["grain-whitening"]
     assert incidents.of_item(store, boots.left)[0].what == "the grain whitens"
 
-    bench_ends.undo(store, Act(clock.now), boots.left, items.steps(store, boots.left)[-1].id)
+    bench_ends.undo(store, Act(clock.now), Shop(), boots.left, items.steps(store, boots.left)[-1].id)
     assert items.get(store, boots.left).state == "on-tree"
     assert findings.of_item(store, boots.left) == []
     assert incidents.of_item(store, boots.left) == []
@@ -138,7 +138,7 @@ def test_every_reading_on_a_boot_measures_the_tree(store: Store, choices: Shop, 
     assert points[1].girth_um - points[0].girth_um == pytest.approx(6350, abs=1)
     assert points[0].girth_um == pytest.approx(377825 - 2 * 3.14159265 * 2200, abs=1)  # 14 7/8 in less 2π times the wall
 
-    bench_ends.undo(store, Act(clock.now), boots.left, items.steps(store, boots.left)[-1].id)
+    bench_ends.undo(store, Act(clock.now), Shop(), boots.left, items.steps(store, boots.left)[-1].id)
     assert len(trees.calibration(store, tree_id)) == 1
 
 

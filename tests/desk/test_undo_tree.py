@@ -1,6 +1,8 @@
-"""Taking back "off the tree" when its tree has another boot on it by now."""
+"""Taking a bench step back: what it may not undo, and which days its tree is claimed for then."""
 
 from __future__ import annotations
+
+from datetime import UTC, datetime
 
 import pytest
 from bench_cast import pair, tree
@@ -10,7 +12,7 @@ from fitcounter.desk import bench_ends, bench_steps, shop
 from fitcounter.desk.bench_steps import PutOn
 from fitcounter.desk.stepping import Said
 from fitcounter.errors import Conflict
-from fitcounter.store import items
+from fitcounter.store import incidents, items, plans
 from fitcounter.store.database import Act, Store
 
 
@@ -24,5 +26,29 @@ def test_two_boots_are_never_on_one_tree_by_taking_a_step_back(store: Store, clo
     bench_steps.take_off(store, Act(clock.now), first.left, Said(clock.now))
     bench_steps.put_on(store, Act(clock.now), choices, second.left, Said(clock.now), on)
     with pytest.raises(Conflict, match="Another boot is on its tree"):
-        bench_ends.undo(store, Act(clock.now), first.left, items.steps(store, first.left)[-1].id)
+        bench_ends.undo(store, Act(clock.now), shop.read(store), first.left, items.steps(store, first.left)[-1].id)
     assert [items.get(store, one).state for one in (first.left, second.left)] == ["resting", "on-tree"]
+
+
+def test_a_step_taken_back_in_the_evening_claims_the_tree_for_the_shops_own_days(store: Store, clock: Clock):
+    """Half past nine in New York is the next day in UTC; the claim is the one that putting on had made."""
+    clock.now = datetime(2026, 3, 18, 1, 30, tzinfo=UTC)
+    tree(store, "4")
+    boots, choices = pair(store, Act(clock.now)), shop.read(store)
+    bench_steps.put_on(store, Act(clock.now), choices, boots.left, Said(clock.now), PutOn("4", before="14 3/8", on_tree="15"))
+    claimed = [(one.from_day, one.to_day) for one in plans.of_item(store, boots.left)]
+    bench_steps.take_off(store, Act(clock.now), boots.left, Said(clock.on(minutes=5)))
+    bench_ends.undo(store, Act(clock.now), choices, boots.left, items.steps(store, boots.left)[-1].id)
+    assert claimed == [("2026-03-17", "2026-03-24")]
+    assert [(one.from_day, one.to_day) for one in plans.of_item(store, boots.left)] == claimed
+
+
+def test_what_was_agreed_about_damage_does_not_go_with_a_step_taken_back(store: Store, clock: Clock):
+    boots, act = pair(store, Act(clock.now)), Act(clock.now)
+    bench_ends.stop(store, act, boots.left, Said(clock.now), "a seam burst")
+    record = incidents.of_item(store, boots.left)[0]
+    bench_ends.settle(store, act, record.id, record.version, True, "we pay half", False)
+    with pytest.raises(Conflict, match="stands on the record"):
+        bench_ends.undo(store, act, shop.read(store), boots.left, items.steps(store, boots.left)[-1].id)
+    assert incidents.of_item(store, boots.left)[0].agreed == "we pay half"
+    assert items.get(store, boots.left).state == "stopped"
