@@ -159,8 +159,8 @@ def as_csv(store: Store, shop: Shop) -> bytes:
     writer = csv.writer(out)
     writer.writerow(["boot", "said on", "rounds said", "rounds eight in ten", "promised", "rounds took", "on the shelf"])
     for one in book.said_and_took(store):
-        shelved = shop.local(utc_time(one.shelved_at)).date().isoformat() if one.shelved_at else ""
-        row = [one.item_id, one.made_at[:10], one.likely, one.eight_in_ten, one.promise_day, one.rounds, shelved]
+        said_on, shelved = (shop.today(utc_time(at)).isoformat() if at else "" for at in (one.made_at, one.shelved_at))
+        row = [one.item_id, said_on, one.likely, one.eight_in_ten, one.promise_day, one.rounds, shelved]
         writer.writerow([safe_cell(cell) for cell in row])
     return out.getvalue().encode("utf-8-sig")
 

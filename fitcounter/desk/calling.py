@@ -93,7 +93,7 @@ def keep(store: Store, act: Act, shop: Shop, ticket_id: int, how: str, note: str
 
     def write() -> Written:
         ticket = tickets.get(store, ticket_id)
-        since = ready_since(items.of_ticket(store, ticket.id))
+        since = ready_since(items.of_ticket(store, ticket.id), shop)
         again = today + timedelta(days=AGAIN_DAYS[how]) if how in AGAIN_DAYS else next_reminder(shop, since or today, today)
         row = {"ticket_id": ticket.id, "at": utc_text(act.at), "about": about, "how": how, "again_day": again.isoformat()}
         row_id = store.insert("calls", **row, staff_id=act.staff_id, note=note)
@@ -128,7 +128,7 @@ def not_fetched(rows: list[Row], shop: Shop, today: date) -> list[tuple[Row, int
     first = shop.reminders_days[0] if shop.reminders_days else USUAL_REMINDER
     aged = []
     for row in rows:
-        since = ready_since(row.items) if row.ready else None
+        since = ready_since(row.items, shop) if row.ready else None
         if since is not None and (today - since).days >= first:
             aged.append((row, (today - since).days))
     return sorted(aged, key=lambda one: -one[1])

@@ -20,7 +20,7 @@ from fitcounter.fit import progress
 from fitcounter.fit.tagcode import read_code
 from fitcounter.store import bills, customers, items, lists, search, tags, tickets
 from fitcounter.store.customers import name_key
-from fitcounter.store.database import Store, utc_text
+from fitcounter.store.database import Store, utc_text, utc_time
 from fitcounter.store.records import Customer, Item, Payment, PriceLine, Ticket
 
 # A week either way the day of the week says enough; beyond, the date.
@@ -175,10 +175,10 @@ def _due(ticket: Ticket, listed: int, paid: int) -> int:
     return money.sums(ticket, [line], [Payment(0, ticket.id, "", "payment", paid, None, "")]).due_minor
 
 
-def ready_since(held: Sequence[Item]) -> date | None:
-    """The day the last thing came onto the shelf."""
-    days = [one.since[:10] for one in held if one.state in progress.READY]
-    return date.fromisoformat(max(days)) if days else None
+def ready_since(held: Sequence[Item], shop: Shop) -> date | None:
+    """The shop's own day on which the last thing came onto the shelf; None while nothing is there."""
+    since = max((one.since for one in held if one.state in progress.READY), default=None)
+    return None if since is None else shop.today(utc_time(since))
 
 
 def _to_call(row: Row, today: date) -> bool:

@@ -73,10 +73,10 @@ def notice(store: Store, shop: Shop, ticket_id: int, now: datetime, made_by: Pre
     """About things that are ready and not fetched. Raises NotFound when not all is ready."""
     ticket = tickets.get(store, ticket_id)
     row = lists.row_of(store, ticket, shop, shop.today(now))
-    if not row.ready:
+    since = lists.ready_since(row.items, shop) if row.ready else None
+    if since is None:
         raise NotFound("Not all of this ticket is ready, so there is nothing to remind of.")
     customer = row.customer
-    since = max(date.fromisoformat(one.since[:10]) for one in row.items)
     words = speech(customer.language)
     told = tuple(words.say(her_words.TOLD[one.how], day=words.day(_day(one.at, shop))) for one in calls.of_ticket(store, ticket_id))
     letter = NoticeLetter(
