@@ -13,7 +13,7 @@ from fitcounter.fit.wear import Wear
 from fitcounter.papers.calendar_days import DayLine, day_lines
 from fitcounter.papers.calendar_records import CalendarSheet, WearLine
 from fitcounter.store import customers, items
-from fitcounter.store.database import Store
+from fitcounter.store.database import Store, utc_time
 
 # Keys of the sheet and their English sentences, which are the keys of the other languages.
 TEXTS = {
@@ -47,8 +47,9 @@ def sheet(store: Store, shop: Shop, token: str, now: datetime, language: str = "
         zone=found.plan.zone,
         # from the hash of the link: the same for the life of the ticket, and nothing about her
         uid_seed=hashlib.sha256(f"calendar {token}".encode()).hexdigest()[:20],
-        # days count too: a wear that was missed moves the dates although nobody wrote anything
-        sequence=found.row.sequence + (found.plan.clock.day_of(now) - found.plan.clock.day_of(found.plan.picked_up)).days,
+        # days count too: a wear that was missed moves the dates although nobody wrote anything; from the ticket's first day, because a
+        # second pickup begins the plan anew, and a phone passes over what has a lower number than it holds (RFC 5545 3.8.7.4)
+        sequence=found.row.sequence + (found.plan.clock.day_of(now) - found.plan.clock.day_of(utc_time(ticket.opened_at))).days,
         stamped_at=now.astimezone(UTC),
         wears=tuple(_line(one, found.plan.clock.zone, words) for one in found.plan.wears),
         ordinary_from=found.plan.ordinary_from,

@@ -206,6 +206,23 @@ def test_boots_that_are_back_have_no_calendar_and_her_phone_takes_the_wears_out(
         assert not (gone and event.walk("VALARM"))
 
 
+def test_a_second_pickup_never_has_a_lower_number_than_her_phone_holds(
+    stranger: Counter, store: Store, job: Job, home: str, clock: Clock
+):
+    """RFC 5545 3.8.7.4: a phone's calendar passes over an event whose sequence is below the one it has."""
+
+    def sequences() -> set[int]:
+        return {int(one["sequence"]) for one in Calendar.from_ical(stranger.get(f"/c/{home}/calendar.ics").data).walk("VEVENT")}
+
+    clock.on(days=20)
+    aftercare.come_back(store, Act(clock.now, 1), job.left, aftercare.CameBack(clock.now, "tight", "15", "", "in"), shop.read(store))
+    before = sequences()
+    catch_up(store, Act(clock.now, 1), job.left, "shelved", Said(clock.on(days=10)))
+    handed = pickup.Handed(frozenset({job.left}), clock.now, "Marisol", preset="three-short-wears", hour=18)
+    pickup.hand_over(store, Act(clock.now, 1), job.ticket_id, handed, shop.read(store))
+    assert min(sequences()) > max(before)
+
+
 def test_her_calendar_on_paper_leads_back_to_her_page(stranger: Counter, home: str):
     import numpy
     import pypdfium2
