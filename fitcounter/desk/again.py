@@ -7,7 +7,7 @@ from dataclasses import fields
 from fitcounter.desk.intake import LETTERS
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.stepping import Said, write_step
-from fitcounter.errors import BadInput
+from fitcounter.errors import BadInput, Conflict
 from fitcounter.store import customers, fits, items, tickets
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Fit, Item
@@ -23,7 +23,7 @@ OF_THE_FIT = ("unit", "posture", "over", "layer_um", "marked", "on_block", "ease
 def take_in_again(store: Store, act: Act, shop: Shop, ticket_id: int) -> Written:
     """Opens a new ticket for the same customer with the same boots, at the counter. row_id: the fit to be measured.
 
-    Raises NotFound; BadInput when they are still here, or there were no boots.
+    Raises NotFound; BadInput when they are still here, or there were no boots; Conflict when they were taken in again already.
     """
 
     def write() -> Written:
@@ -35,12 +35,16 @@ def take_in_again(store: Store, act: Act, shop: Shop, ticket_id: int) -> Written
             raise BadInput("There were no boots on that ticket. Open a new job for the rest.")
         if any(boot.state not in ("out", "closed") for _, boot in boots):
             raise BadInput("These boots are down as here. Go to their ticket.")
+        here = tickets.open_again(store, old.id)
+        if here is not None:
+            raise Conflict(f"These boots were taken in again already, as number {here.number}.", ticket_id=here.id)
         money = {"currency": shop.currency, "tax_basis_points": shop.tax_basis_points, "tax_included": int(shop.tax_included)}
         kind = {"price_kind": shop.price_kind, "rounds_included": shop.rounds_included, "worn_with": old.worn_with}
         fresh = tickets.add(store, act, old.customer_id, returns_ticket_id=old.id, **money, **kind)
         made = {fit.id: _copy_fit(store, shop, fit, fresh) for fit in pairs}
-        for number, (fit, boot) in enumerate(boots):
-            _copy_boot(store, act, boot, fresh, made[fit.id], LETTERS[number // 2])
+        letters = dict(zip(made, LETTERS, strict=False))  # a pair has one, also where another came as a single boot
+        for fit, boot in boots:
+            _copy_boot(store, act, boot, fresh, made[fit.id], letters[fit.id])
         return Written(fresh, row_id=made[pairs[0].id], detail={"again": old.id, "boots": len(boots)})
 
     return store.once(act, "taken-in-again", write)

@@ -30,6 +30,11 @@ def open_by_number(store: Store, number: int) -> Ticket | None:
     return store.first(Ticket, "SELECT * FROM tickets WHERE number = ? AND state = 'open'", number)
 
 
+def open_again(store: Store, ticket_id: int) -> Ticket | None:
+    """The open ticket on which the boots of this one were taken in again."""
+    return store.first(Ticket, "SELECT * FROM tickets WHERE returns_ticket_id = ? AND state = 'open'", ticket_id)
+
+
 def by_link(store: Store, link_hash: str) -> Ticket | None:
     """The ticket behind a customer's link, whatever its state; the caller looks at link_until and link_revoked_at."""
     return store.first(Ticket, "SELECT * FROM tickets WHERE link_hash = ?", link_hash)

@@ -82,3 +82,29 @@ def test_somebody_who_comes_with_other_boots_is_shown_her_legs_and_not_the_other
     assert "left leg" in page
     assert "left boot</th>" not in page
     assert "Last time" not in counter.get(f"/fits/{gone.fit_id}/measure").text
+
+
+def test_boots_that_were_taken_in_again_already_are_not_taken_in_a_third_time(counter: Counter, store: Store, gone: Job):
+    """Another phone, another page: another submission. The answer leads to the ticket that is there."""
+    counter.get(f"/tickets/{gone.ticket_id}")
+    assert counter.post(f"/tickets/{gone.ticket_id}/again", submission_id="again-0001").status_code == 303
+    answer = counter.post(f"/tickets/{gone.ticket_id}/again", submission_id="again-0002")
+    assert answer.status_code == 409
+    assert "taken in again already" in answer.text
+    assert f"/tickets/{tickets.of_customer(store, tickets.get(store, gone.ticket_id).customer_id)[0].id}" in answer.text
+    assert store.value("SELECT count(*) FROM tickets") == 2
+
+
+def test_each_pair_keeps_one_letter_also_beside_a_single_boot(counter: Counter, store: Store, gone: Job):
+    """Letter and side tell the tags of two pairs apart."""
+    boot = {"ticket_id": gone.ticket_id, "kind": "boot", "work": "stretch", "state": "closed", "since": "2026-01-01T00:00:00Z"}
+    with store.write_tx():
+        for letter, sides in (("c", ("left",)), ("d", ("left", "right"))):
+            fit_id = store.insert("fits", ticket_id=gone.ticket_id)
+            for side in sides:
+                store.insert("items", **boot, fit_id=fit_id, letter=letter, side=side, description="black")
+    counter.get(f"/tickets/{gone.ticket_id}")
+    counter.post(f"/tickets/{gone.ticket_id}/again", submission_id="again-0001")
+    fresh = tickets.of_customer(store, tickets.get(store, gone.ticket_id).customer_id)[0]
+    held = [(one.letter, one.side) for one in items.of_ticket(store, fresh.id)]
+    assert held == [("A", "left"), ("A", "right"), ("B", "left"), ("C", "left"), ("C", "right")]
