@@ -53,7 +53,7 @@ def ticket(ticket_id: int) -> Response | tuple[str, int]:
         _strike(form, shown)
     elif form.validate():
         try:
-            pickup.hand_over(store(), act(), ticket_id, _handed(form), the_shop())
+            pickup.hand_over(store(), act(), ticket_id, _handed(form, shown.ticket.currency), the_shop())
             flash("Handed over. Her calendar is on her link now.")
             return redirect(url_for("counter.ticket", ticket_id=ticket_id), 303)
         except FitCounterError as error:
@@ -105,14 +105,15 @@ def _strike(form: HandOverForm, shown: pickup.Pickup) -> None:
         form.scan.errors = [error.sentence]
 
 
-def _handed(form: HandOverForm) -> pickup.Handed:
+def _handed(form: HandOverForm, currency: str) -> pickup.Handed:
+    """currency: of the ticket, which may be older than the shop's choice. Raises BadInput."""
     shop = the_shop()
     at = form.evening.data
     return pickup.Handed(
         item_ids=frozenset(form.items.data or []),
         happened_at=g.now,
         collected_by=form.collected_by.data,
-        paid_minor=money.read_amount(form.paid.data, shop.currency, "paid"),
+        paid_minor=money.read_amount(form.paid.data, currency, "paid"),
         part=form.part.data,
         preset=form.preset.data or "",
         minutes=read_minutes(form.minutes.data or "", "minutes"),

@@ -156,3 +156,12 @@ def test_what_is_usual_stands_in_the_fields_already(counter: Counter, shelved: J
     page = counter.get(f"/pickup/{shelved.ticket_id}").text
     for words in ('value="Marisol"', 'value="60.00"', 'value="18:00"', "Handed over, $60 taken"):
         assert words in page
+
+
+def test_what_is_taken_is_counted_in_the_tickets_own_currency(counter: Counter, store: Store, shelved: Job):
+    """A ticket from before the shop chose another one: yen have no cents."""
+    with store.write_tx():
+        store.change("tickets", shelved.ticket_id, currency="JPY")
+    assert 'value="6000"' in counter.get(f"/pickup/{shelved.ticket_id}").text
+    assert counter.post(f"/pickup/{shelved.ticket_id}", submission_id="hand-over-yen", **{**all_of(shelved), "paid": "6000"}).status_code == 303
+    assert bills.payments(store, shelved.ticket_id)[-1].amount_minor == 6000
