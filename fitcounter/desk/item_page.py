@@ -71,7 +71,7 @@ def look(store: Store, shop: Shop, item_id: int) -> Look:
     item = items.get(store, item_id)
     ticket = tickets.get(store, item.ticket_id)
     seen = rounds_of(store, item_id)
-    people = {one.id: one.name for one in staff.everybody(store)}
+    people = {one.id: one.name for one in staff.with_former(store)}
     told = lines(items.steps(store, item_id), people, shop.unit)
     last = undos.last(store, item_id)
     struck = {one.id for one in last[1]} if last else set()

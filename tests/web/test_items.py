@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from datetime import UTC, datetime
 
 import pytest
 from bench_cast import Pair
 from cast import Clock, Counter
 from item_steps import somebody_id, state, step
 
-from fitcounter.store import items, rounds
-from fitcounter.store.database import Store
+from fitcounter.desk import people
+from fitcounter.store import items, rounds, staff
+from fitcounter.store.database import Act, Store
 
 
 def test_a_boot_goes_from_the_queue_to_the_shelf_by_forms(bench: Counter, store: Store, boots: Pair, clock: Clock) -> None:
@@ -171,3 +173,11 @@ def test_a_reading_before_24_hours_is_kept_and_does_not_count(bench: Counter, st
     step(bench, boots.left, "measure-again", rested="14 11/16")
     counted = rounds.of_item(store, boots.left)[0]
     assert (counted.rested_text, counted.rested_counts, state(store, boots.left)) == ("14 11/16", 1, "to-decide")
+
+
+def test_who_did_a_step_stands_in_its_history_when_they_have_left(bench: Counter, owner: Counter, store: Store, boots: Pair) -> None:
+    step(bench, boots.left, "prepare", prepared="dry")
+    ben = staff.by_initials(store, "BE")
+    assert ben is not None
+    people.set_active(store, Act(datetime(2026, 3, 18, tzinfo=UTC), 3), ben.id, False)
+    assert re.search(r"\bBen\b", owner.get(f"/items/{boots.left}").text)
