@@ -11,7 +11,7 @@ from babel import Locale, UnknownLocaleError
 from babel.numbers import get_currency_precision, list_currencies
 
 from fitcounter.desk import money
-from fitcounter.desk.days import read_whole
+from fitcounter.desk.days import check_hours, read_whole
 from fitcounter.desk.shop import Shop, choose
 from fitcounter.desk.wear_rules import read_minutes
 from fitcounter.errors import BadInput, FitCounterError
@@ -135,7 +135,10 @@ def _minutes(typed: str, shop: Shop, field: str) -> list[int]:
 
 
 def _list(typed: str, shop: Shop, field: str) -> list[str]:
-    return [part.strip()[:12] for part in typed.split(",") if part.strip()][:200]
+    found = [part.strip() for part in typed.split(",") if part.strip()]
+    if len(found) > 200 or any(len(one) > 12 for one in found):
+        raise BadInput("Type the shelves with commas between, like C1, C2: at most 200, each of at most 12 characters.", typed=typed, field=field)
+    return found
 
 
 def _plain(value: object, shop: Shop) -> str:
@@ -239,6 +242,11 @@ def keep(store: Store, act: Act, shop: Shop, typed: Mapping[str, str], seen: int
             read[key] = CHOICES[key].read(text.strip(), shop, key)
         except FitCounterError as error:
             wrong[key] = error.sentence
+    if not wrong and read.keys() & {"opens_at", "closes_at"}:
+        try:
+            check_hours(str(read.get("opens_at", shop.opens_at)), str(read.get("closes_at", shop.closes_at)))
+        except BadInput as error:
+            wrong["closes_at"] = error.sentence
     if wrong:
         raise BadChoices(wrong)
     return choose(store, act, seen, **read) if read else None

@@ -40,6 +40,12 @@ def read_whole(typed: str, least: int, most: int, field: str, what: str) -> int:
     return int(text)
 
 
+def check_hours(opens_at: str, closes_at: str) -> None:
+    """Hours like 09:00, in order. Raises BadInput."""
+    if closes_at <= opens_at:
+        raise BadInput("The shop closes after it opens. Type both hours again.", typed=closes_at, field="closes_at")
+
+
 def next_open(day: date, open_days: tuple[int, ...]) -> date:
     """The first open day from this day on. open_days: weekdays, 0 = Monday."""
     return next((day + timedelta(days=n) for n in range(7) if (day + timedelta(days=n)).weekday() in open_days), day)

@@ -13,6 +13,7 @@ from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from fitcounter.desk import passphrases, people
+from fitcounter.desk.days import check_hours
 from fitcounter.desk.sign_in import token_hash
 from fitcounter.errors import BadInput, Conflict, NotAllowed
 from fitcounter.store import settings, staff
@@ -98,8 +99,7 @@ def _check(said: FirstRun) -> None:
     for field, typed in (("opens_at", said.opens_at), ("closes_at", said.closes_at)):
         if not re.fullmatch(r"([01][0-9]|2[0-3]):[0-5][0-9]", typed):
             raise BadInput("Type the hour like 09:00.", typed=typed, field=field)
-    if said.closes_at <= said.opens_at:
-        raise BadInput("The shop closes after it opens. Type both hours again.", typed=said.closes_at, field="closes_at")
+    check_hours(said.opens_at, said.closes_at)
     for size, pairs in said.trees.items():
         if not 0 <= pairs <= MOST_TREES:
             raise BadInput(f"Type how many pairs, from 0 to {MOST_TREES}.", typed=str(pairs), field=f"trees_{size.lower()}")

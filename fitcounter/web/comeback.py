@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from flask import flash, g, redirect, render_template, url_for
 from werkzeug.wrappers import Response
-from wtforms import TextAreaField
 
 from fitcounter.desk import aftercare, again
 from fitcounter.errors import FitCounterError
 from fitcounter.web.access import act, allow, store, the_shop
-from fitcounter.web.forms import SavedForm, TextField, clean
+from fitcounter.web.fields import LongText
+from fitcounter.web.forms import SavedForm, TextField
 from fitcounter.web.pickup import bp
 
 
@@ -25,7 +25,7 @@ READ_AGAIN = "Read the boot again at its mark, the way it was read at pickup."
 
 
 class ComeBackForm(SavedForm):
-    said = TextAreaField("What she says", filters=[lambda text: clean(text or "")[:500]])
+    said = LongText("What she says", most=500)
     boot = TextField("The boot at the mark, read as at pickup", most=24, needed=READ_AGAIN)
     leg = TextField("Her leg at the same height", most=24)
 

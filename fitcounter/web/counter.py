@@ -8,9 +8,9 @@ from wtforms import RadioField
 
 from fitcounter.desk import aftercare, board, calling, lists, ticket_page
 from fitcounter.desk.shop import Shop
-from fitcounter.errors import FitCounterError
+from fitcounter.errors import BadInput, FitCounterError
 from fitcounter.web.access import STAFF, act, allow, store, the_shop
-from fitcounter.web.forms import SavedForm, TextField
+from fitcounter.web.forms import SavedForm, TextField, sentences
 
 bp = Blueprint("counter", __name__)
 
@@ -70,7 +70,7 @@ def ticket(ticket_id: int) -> str:
 def call(ticket_id: int) -> Response | tuple[str, int]:
     """The words to say, the phone's own ways to say them, and how it went; the next call opens by itself."""
     form = CallForm()
-    if form.is_submitted():
+    if form.is_submitted() and form.validate():
         try:
             calling.keep(store(), act(), the_shop(), ticket_id, form.how.data or "", form.note.data)
             return redirect(_next_call(the_shop()), 303)
@@ -93,7 +93,10 @@ def comes_twice(ticket_id: int) -> Response:
 @allow("counter", "owner")
 def follow_up(follow_up_id: int) -> Response:
     """Asked, and what the answer was; the line leaves the list."""
-    aftercare.answer(store(), act(), follow_up_id, AnswerForm().answer.data or "")
+    form = AnswerForm()
+    if not form.validate():
+        raise BadInput(sentences(form)[0], typed=form.answer.data, field="answer")
+    aftercare.answer(store(), act(), follow_up_id, form.answer.data or "")
     flash("Kept.")
     return redirect(url_for(".today"), 303)
 

@@ -6,13 +6,14 @@ from datetime import timedelta
 
 from flask import Blueprint, Response, current_app, flash, g, make_response, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response as AnyResponse
-from wtforms import HiddenField, RadioField, TextAreaField, TimeField
+from wtforms import HiddenField, RadioField, TimeField
 
 from fitcounter.desk import aftercare, her_link, her_page, her_sheet
 from fitcounter.desk.speech import languages, speech
 from fitcounter.errors import BadInput, FitCounterError, Unavailable
 from fitcounter.web.access import act, allow, store, the_shop
-from fitcounter.web.forms import SavedForm, TextField, clean
+from fitcounter.web.fields import LongText
+from fitcounter.web.forms import SavedForm, TextField
 from fitcounter.web.waiting import typed_at
 
 bp = Blueprint("customer", __name__, url_prefix="/c/<token>")
@@ -41,7 +42,7 @@ class NotRightForm(SavedForm):
     """spot: a place on the drawn boots, left-calf; "" is both, or not sure."""
 
     spot = RadioField("Where?", validate_choice=False, choices=("", *(f"{side}-{place}" for side in SIDES for place in PLACES)))
-    said = TextAreaField("What do you feel?", filters=[lambda text: clean(text or "")[:500]])
+    said = LongText("What do you feel?", most=500)
 
 
 @bp.after_request
@@ -159,6 +160,9 @@ def not_right(token: str) -> AnyResponse:
     if side not in SIDES or place not in PLACES:
         side = place = ""
     try:
+        if not form.validate():
+            words = speech(chosen_language()).say("Keep it to 500 characters, please; the shop calls you for the rest.")
+            raise BadInput(words, field="said")
         aftercare.not_right(store(), act(), ticket.id, side or None, place, form.said.data or "", the_shop().today(g.now))
     except FitCounterError as error:
         return show(token, error)

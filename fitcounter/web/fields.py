@@ -1,4 +1,4 @@
-"""Fields that several forms share: a day."""
+"""Fields that several forms share: a day, a text of several lines."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from datetime import date
 from typing import Any
 
 from markupsafe import Markup
-from wtforms.widgets import TextInput
+from wtforms.widgets import TextArea, TextInput
 
 from fitcounter.web.forms import TextField
 
@@ -25,6 +25,16 @@ class DayField(TextField):
 
     def __init__(self, label: str, **more: Any) -> None:
         super().__init__(label, most=24, **more)
+
+
+class LongText(TextField):
+    """Several lines of plain text. A browser counts the end of a line as one character and sends two; here it is one again."""
+
+    widget = TextArea()
+
+    def process_formdata(self, valuelist: list[Any]) -> None:
+        super().process_formdata(valuelist)
+        self.data = self.data.replace("\r\n", "\n")
 
 
 def _is_day(text: str) -> bool:

@@ -4,21 +4,20 @@ from __future__ import annotations
 
 from flask import flash, redirect, render_template, url_for
 from werkzeug.wrappers import Response
-from wtforms import BooleanField, TextAreaField
+from wtforms import BooleanField
 
 from fitcounter.desk import bench_ends, bench_findings, incident_page
 from fitcounter.desk.incident_page import IncidentPage
 from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.web.access import STAFF, act, allow, store
-from fitcounter.web.forms import SavedForm, both_texts, clean
+from fitcounter.web.fields import LongText
+from fitcounter.web.forms import SavedForm, both_texts
 from fitcounter.web.items import bp
-
-LONGEST_AGREED = 500
 
 
 class IncidentForm(SavedForm):
     told = BooleanField("The customer was told")
-    agreed = TextAreaField("What was agreed", filters=[lambda text: clean(text or "")[:LONGEST_AGREED]])
+    agreed = LongText("What was agreed", most=500)
     settled = BooleanField("That is the end of it")
 
 
