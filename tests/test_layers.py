@@ -6,6 +6,7 @@ The imports are read with ast, wherever they stand: at the top, inside a functio
 from __future__ import annotations
 
 import ast
+import re
 import sys
 from collections.abc import Iterator
 from pathlib import Path
@@ -58,6 +59,7 @@ CLOCK = {"now", "utcnow"}
 TIMELESS = {"fit", "store", "papers", "desk"}  # the hour comes in as an argument, read once at the edge
 LONGEST_FILE = {".py": 300, ".html": 300, ".js": 300, ".css": 500}  # one style sheet, so that a phone fetches one
 LONGEST_BODY, LONGEST_VIEW = 40, 25
+STATEMENT = re.compile(r"\s*(SELECT|INSERT INTO|UPDATE|DELETE FROM|CREATE TABLE|ALTER TABLE)\s")
 
 
 def room_of(module: str) -> str:
@@ -90,6 +92,7 @@ def complaints(package: Path) -> list[str]:
         dotted = ".".join(("fitcounter", *relative.parts[:-1]))
         wrong = [(line, why) for line, name in imported(tree, dotted) if (why := objection(room, str(relative), name))]
         wrong += impure_calls(room, tree)
+        wrong += statements(room, tree)
         found += [f"{relative}:{line}: {why}" for line, why in sorted(set(wrong))]
     return found
 
@@ -121,8 +124,15 @@ def impure_calls(room: str, tree: ast.Module) -> Iterator[tuple[int, str]]:
             yield node.lineno, f"{room} may not read the clock"
 
 
+def statements(room: str, tree: ast.Module) -> Iterator[tuple[int, str]]:
+    """Texts that are statements of the database, outside the one room that knows it."""
+    for node in ast.walk(tree):
+        if room != "store" and isinstance(node, ast.Constant) and isinstance(node.value, str) and STATEMENT.match(node.value):
+            yield node.lineno, f"{room} may not ask the file in SQL"
+
+
 def test_no_room_imports_what_it_may_not() -> None:
-    """Arrows point one way, each library lives in its room, and the pure room has neither clock nor file."""
+    """Arrows point one way, each library lives in its room, SQL in the store, and the pure room has neither clock nor file."""
     assert complaints(CHECKOUT / "fitcounter") == []
 
 
@@ -138,6 +148,8 @@ def test_no_room_imports_what_it_may_not() -> None:
         ("fit/rest.py", "import datetime\nx = datetime.datetime.now()", "fit may not read the clock"),
         ("desk/intake.py", "from datetime import date\nx = date.today()", "desk may not read the clock"),
         ("desk/intake.py", "import sqlite3", "desk may not import sqlite3"),
+        ("desk/intake.py", "x = store.value('SELECT 1 FROM staff')", "desk may not ask the file in SQL"),
+        ("web/items.py", "x = db.execute(f'DELETE FROM {name}')", "web may not ask the file in SQL"),
         ("desk/intake.py", "from PIL import Image", "desk may not import PIL"),
         ("desk/intake.py", "from fitcounter.web import forms", "desk may not import web"),
         ("store/items.py", "from ..papers import tag", "store may not import papers"),

@@ -14,7 +14,7 @@ from fitcounter.desk.shop import Shop
 from fitcounter.desk.stepping import Said, write_catch_up
 from fitcounter.errors import BadInput
 from fitcounter.fit import progress
-from fitcounter.store import bills, items, tickets, trees
+from fitcounter.store import bills, items, rounds, tickets, trees
 from fitcounter.store.bench_records import TreeRow
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Item
@@ -100,7 +100,7 @@ def _tree(store: Store, stands: Stands) -> TreeRow:
         raise BadInput("No tree has that label. Type what is written on it, or let the owner add it.", typed=stands.tree, field=where)
     if tree.side not in ("either", stands.side):
         raise BadInput(f"Tree {tree.label} is for a {tree.side} boot. Look at the label.", typed=stands.tree, field=where)
-    if store.value("SELECT 1 FROM rounds WHERE tree_id = ? AND on_at IS NOT NULL AND off_at IS NULL", tree.id):
+    if rounds.on_tree(store, tree.id) is not None:
         raise BadInput(f"Tree {tree.label} has another boot on it by the program. Look which it is.", typed=stands.tree, field=where)
     return tree
 

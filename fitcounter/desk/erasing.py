@@ -11,7 +11,7 @@ from fitcounter.desk.drafts import KEEP_DAYS
 from fitcounter.desk.one_file import in_words
 from fitcounter.desk.shop import Shop, read
 from fitcounter.errors import BadInput, Conflict, NotFound, Unavailable
-from fitcounter.store import customers, drafts, duties, erasing
+from fitcounter.store import customers, drafts, duties, erasing, tickets
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Customer
 
@@ -61,8 +61,8 @@ def look(store: Store, customer_id: int) -> Kept:
     customer = customers.get(store, customer_id)
     if customer.erased_at is not None:
         raise NotFound("This customer was erased. Nothing is kept but tickets without a name.")
-    count = int(store.value("SELECT count(*) FROM tickets WHERE customer_id = ?", customer_id))
-    return Kept(customer, count, len(erasing.files_of(store, customer_id)), erasing.open_tickets(store, customer_id))
+    count, files = len(tickets.of_customer(store, customer_id)), len(erasing.files_of(store, customer_id))
+    return Kept(customer, count, files, erasing.open_tickets(store, customer_id))
 
 
 def erase(store: Store, act: Act, customer_id: int, typed_name: str) -> Proof:

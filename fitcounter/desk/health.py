@@ -11,7 +11,7 @@ from pathlib import Path
 from fitcounter.desk import keeping, parked, printing, safety, second_place
 from fitcounter.desk.shop import Shop, read
 from fitcounter.errors import NotFound
-from fitcounter.store import content, duties
+from fitcounter.store import content, drafts, duties
 from fitcounter.store.database import Store, dbapi, journal, utc_text, utc_time
 from fitcounter.store.duties import Duty
 
@@ -93,9 +93,9 @@ def _second_place(data_dir: Path, now: datetime) -> Finding:
 
 
 def _clock(store: Store, shop: Shop, now: datetime) -> Finding:
-    last = store.value("SELECT max(at) FROM audit")
-    words = f"{_moment(shop, utc_text(now))}; the last row was written {_moment(shop, str(last)) if last else 'never'}"
-    wrong = now < WRITTEN or (last is not None and utc_text(now) < str(last))
+    last = content.last_written_at(store)
+    words = f"{_moment(shop, utc_text(now))}; the last row was written {_moment(shop, last) if last else 'never'}"
+    wrong = now < WRITTEN or (last is not None and utc_text(now) < last)
     return Finding("Clock", words, "Set the machine's clock: it shows an earlier time than what is written already." if wrong else "")
 
 
@@ -109,7 +109,7 @@ def _audit(store: Store) -> Finding:
 
 def _waiting(store: Store, now: datetime) -> Finding:
     late = len(parked.everything(store, now))
-    begun = int(store.value("SELECT count(*) FROM drafts WHERE kind <> ?", parked.KIND))
+    begun = drafts.how_many_but(store, parked.KIND)
     words = f"came after signing out: {late}; begun: {begun}; what waits on a phone is told on that phone"
     return Finding("Forms", words, "Open Shop and send them, or leave them: they go after 14 days." if late else "")
 

@@ -12,6 +12,7 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from fitcounter.desk import printing, safety, shop_printing
+from fitcounter.desk.first_owner import is_new
 from fitcounter.desk.shop import Shop, open_store, read
 from fitcounter.errors import FitCounterError
 from fitcounter.store import duties, tickets
@@ -86,8 +87,7 @@ def keep(data_dir: Path, folder: Path | None, now: datetime) -> list[str]:
         store = open_store(data_dir / "shop.db")
         try:
             shop, handed_over = read(store), [utc_time(at) for at in tickets.latest_handed_over(store)]
-            is_set_up = store.value("SELECT 1 FROM staff LIMIT 1") is not None
-            wanted = due(shop, _with_copies(store, done), handed_over, now) if is_set_up else []
+            wanted = [] if is_new(store) else due(shop, _with_copies(store, done), handed_over, now)
             for name in wanted:
                 done[name] = _try(name, done.get(name, Duty()), store, shop, folder, now)
                 duties.write(data_dir, done)

@@ -20,7 +20,7 @@ from fitcounter.desk.speech import Speech, speech
 from fitcounter.errors import NotFound
 from fitcounter.fit.tagcode import tag_address
 from fitcounter.papers import records as paper
-from fitcounter.store import bills, customers, findings, items, predictions, tags, tickets
+from fitcounter.store import bills, customers, findings, items, predictions, staff, tags, tickets
 from fitcounter.store.database import Store, utc_time
 from fitcounter.store.records import Item, PriceLine, Ticket
 
@@ -177,7 +177,8 @@ def _ceiling(store: Store, shop: Shop, ticket: Ticket, total_minor: int, words: 
 
 
 def _initials(store: Store, staff_id: int | None) -> str:
-    return str(store.value("SELECT initials FROM staff WHERE id = ?", staff_id) or "")
+    person = staff.get(store, staff_id) if staff_id else None
+    return person.initials if person else ""
 
 
 def _day(at: str, shop: Shop) -> date:

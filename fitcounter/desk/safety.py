@@ -89,5 +89,4 @@ def proof(path: Path) -> str:
 
 def last_copy_at(store: Store) -> str | None:
     """When the last copy was made that was read back and good (UTC text)."""
-    found = store.value("SELECT max(at) FROM backups WHERE verified_at IS NOT NULL")
-    return None if found is None else str(found)
+    return backup.last_verified_at(store)

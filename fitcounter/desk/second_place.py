@@ -54,12 +54,12 @@ def _whose(data_dir: Path) -> str:
     """The first row of the audit tells one shop from another. Raises Unavailable for a shop that nobody has set up."""
     store = open_store(data_dir / backup.SHOP)
     try:
-        found = store.value("SELECT hash FROM audit ORDER BY id LIMIT 1")
+        found = content.first_link(store)
     finally:
         store.close()
     if found is None:
         raise Unavailable("Nobody has set this shop up yet. Do that first, then give it a second place.")
-    return str(found)
+    return found
 
 
 def _mark(live: Path) -> str:

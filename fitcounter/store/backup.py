@@ -74,6 +74,12 @@ def copies(folder: Path) -> list[Copy]:
     return found
 
 
+def last_verified_at(store: Store) -> str | None:
+    """When the last copy was made that was read back and good (UTC text); None before the first."""
+    found = store.value("SELECT max(at) FROM backups WHERE verified_at IS NOT NULL")
+    return None if found is None else str(found)
+
+
 def verify(path: Path) -> Soundness:
     """Reads a copy to its end and holds it against its note."""
     return look(path, note_text(_note(path), "content_hash"))

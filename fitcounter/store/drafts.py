@@ -33,6 +33,11 @@ def of_kind(store: Store, kind: str) -> list[Draft]:
     return store.all(Draft, "SELECT * FROM drafts WHERE kind = ? ORDER BY updated_at DESC, id", kind)
 
 
+def how_many_but(store: Store, kind: str) -> int:
+    """Of every other kind."""
+    return int(store.value("SELECT count(*) FROM drafts WHERE kind <> ?", kind))
+
+
 def put(store: Store, act: Act, draft_id: str, kind: str, typed: list[tuple[str, str]], words: str) -> None:
     """Keeps a form as typed, inside a write; the same id again takes its place."""
     form = json.dumps(typed, ensure_ascii=False)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import re
 import threading
+import tracemalloc
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -13,7 +14,7 @@ from tickets import make_job
 
 from fitcounter.desk import board, lists, shop
 from fitcounter.errors import BadInput, Conflict, NoRoom, Unavailable
-from fitcounter.store import readings
+from fitcounter.store import content, readings
 from fitcounter.store.database import FIRST_HASH, Act, Store, Written, audit_hash, dbapi, utc_text, utc_time, wal_is_safe
 from fitcounter.store.migrations import migrations, open_store
 
@@ -249,3 +250,15 @@ def test_only_one_place_begins_a_transaction():
     texts = {path.name: re.sub(r'"""(?s:.*?)"""', "", path.read_text()) for path in root.rglob("*.py")}
     found = {name for name, text in texts.items() if words.search(text)}
     assert found <= {"database.py", "schema.py"}
+
+
+def test_the_audit_is_followed_a_row_at_a_time(store: Store):
+    """After some years it has millions of rows, and every copy reads it: what is held meanwhile does not grow with it."""
+    with store.write_tx():
+        for n in range(5000):
+            store.audit(Act(NOW), f"a row of the audit, {n}", Written(detail={"words": "x" * 200}))
+    tracemalloc.start()
+    assert content.broken_link(store) is None
+    held_bytes = tracemalloc.get_traced_memory()[1]
+    tracemalloc.stop()
+    assert held_bytes < 200_000
