@@ -12,7 +12,7 @@ from pathlib import Path
 
 from fitcounter.desk import bench, consent, one_file
 from fitcounter.desk.links import LINK_DAYS, link_hash, link_key, link_token
-from fitcounter.desk.offer import Line, Offer, make_offer
+from fitcounter.desk.offer import Line, Offer, further_minor, make_offer
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.signatures import new_path, read_signature
 from fitcounter.desk.stepping import Said, write_step
@@ -69,7 +69,7 @@ def agree(store: Store, act: Act, shop: Shop, ticket_id: int, said: Agreed, data
         tickets.add_consent(store, act, ticket_id, consent.TEXT_VERSION, [*offered.noted, *offered.sentences], **who)
         days = {"hope_day": _iso(offered.hope), "promise_day": _iso(said.promise)}
         open_for_asking(store, act, tickets.get(store, ticket_id), offered.waiting, said.tags, data_dir, said.version, days)
-        _keep_predictions(store, act, offered, said.promise)
+        _keep_predictions(store, act, shop, offered, said.promise)
         for item in offered.waiting:
             work = _work(offered, item, said.jobs.get(item.id, ""))
             write_step(store, act, items.get(store, item.id), "agree", Said(act.at, columns=work))
@@ -114,12 +114,13 @@ def open_for_asking(
     store.change("tickets", ticket.id, ticket.version if version is None else version, number=number, **link, **dict(days))
 
 
-def _keep_predictions(store: Store, act: Act, offered: Offer, promise: date | None) -> None:
-    """What was answered, kept to be held against what it takes."""
+def _keep_predictions(store: Store, act: Act, shop: Shop, offered: Offer, promise: date | None) -> None:
+    """What was answered, kept to be held against what it takes; with what further goes of the pair may cost, for her papers."""
     for one in offered.answers:
         for boot in one.boots:
             if boot.side in one.sides and one.tier != "safe":
-                predictions.add(store, act, boot.id, one.result[str(boot.side)], _iso(one.days.hope), _iso(promise))
+                side = {**one.result[str(boot.side)], "further_minor": further_minor(shop, one)}
+                predictions.add(store, act, boot.id, side, _iso(one.days.hope), _iso(promise))
 
 
 def _work(offered: Offer, item: Item, more: str) -> dict[str, object]:

@@ -5,10 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
-from decimal import Decimal
 
-from babel.numbers import format_currency, get_currency_precision
-
+from fitcounter.desk import money
 from fitcounter.desk.her_words import NAMES
 from fitcounter.desk.lists import Row, ready_since
 from fitcounter.desk.shop import Shop
@@ -42,7 +40,7 @@ class Message:
 def message(store: Store, row: Row, shop: Shop) -> Message:
     """The answer sentence in her language: what is ready, where, until when the shop is open, what she owes."""
     words = speech(row.customer.language)
-    owes = words.say("You owe {sum}.", sum=money_words(row.due_minor, row.ticket.currency, shop)) if row.due_minor > 0 else ""
+    owes = words.say("You owe {sum}.", sum=money.say(row.due_minor, row.ticket.currency, shop.locale)) if row.due_minor > 0 else ""
     text = _ready(row, shop, words) if row.ready else _partly(row, shop, words)
     told = calls.of_ticket(store, row.ticket.id)
     phone = row.customer.phone_e164 or row.customer.phone_typed
@@ -78,11 +76,6 @@ def _things(here: Sequence[Item], words: Speech) -> str:
     rest = [one for one in here if one not in boots]
     pair = [words.say("Both boots")] if len(boots) == 2 else [words.say(NAMES["boot", str(one.side)]) for one in boots]
     return ", ".join([*pair, *(words.say(NAMES.get((one.kind, None), "Other work")) for one in rest)])
-
-
-def money_words(minor: int, currency: str, shop: Shop) -> str:
-    """Minor units as a sum in words of the shop's locale."""
-    return format_currency(Decimal(minor).scaleb(-get_currency_precision(currency)), currency, locale=shop.locale)
 
 
 def keep(store: Store, act: Act, shop: Shop, ticket_id: int, how: str, note: str = "", about: str = "ready") -> Written:

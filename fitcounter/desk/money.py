@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal, InvalidOperation
 
-from babel.numbers import get_currency_precision
+from babel.numbers import format_currency, get_currency_precision
 
 from fitcounter.errors import BadInput
 from fitcounter.store.records import Payment, PriceLine, Ticket
@@ -35,6 +35,11 @@ def sums(ticket: Ticket, lines: Iterable[PriceLine], payments: Iterable[Payment]
         net, total = listed, listed + tax
     paid = sum(-one.amount_minor if one.kind == "refund" else one.amount_minor for one in payments)
     return Sums(net, tax, total, paid, total - paid)
+
+
+def say(minor: int, currency: str, locale: str) -> str:
+    """Minor units as a sum in the words of a locale: $45.00."""
+    return format_currency(Decimal(minor).scaleb(-get_currency_precision(currency)), currency, locale=locale)
 
 
 def read_amount(typed: str, currency: str, field: str) -> int:

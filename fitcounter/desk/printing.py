@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
-from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from babel.dates import format_date
-from babel.numbers import format_currency, get_currency_precision
 
 from fitcounter.desk import consent as sentences
 from fitcounter.desk import her_words, money, offer, seen
@@ -20,9 +18,9 @@ from fitcounter.desk.speech import Speech, speech
 from fitcounter.errors import NotFound
 from fitcounter.fit.tagcode import tag_address
 from fitcounter.papers import records as paper
-from fitcounter.store import bills, customers, findings, items, predictions, staff, tags, tickets
+from fitcounter.store import bills, customers, findings, fits, items, predictions, staff, tags, tickets
 from fitcounter.store.database import Store, utc_time
-from fitcounter.store.records import Item, PriceLine, Ticket
+from fitcounter.store.records import Fit, Item, PriceLine, Ticket
 
 if TYPE_CHECKING:
     from fitcounter.papers.press import Press as Press
@@ -89,7 +87,7 @@ def claim_check(store: Store, shop: Shop, ticket_id: int, base_url: str, data_di
         her_words.head(shop, words), str(ticket.number), customer.name, _day(ticket.opened_at, shop),
         her_words.item_lines(items.of_ticket(store, ticket_id), words), charges, _say(sums.total_minor, ticket, shop) if lines else "",
         _say(sums.paid_minor, ticket, shop) if paid else "", _say(sums.due_minor, ticket, shop) if lines else "",
-        _ceiling(store, shop, ticket, sums.total_minor, words), date.fromisoformat(ticket.promise_day) if ticket.promise_day else None,
+        _ceiling(store, shop, ticket, lines, words), date.fromisoformat(ticket.promise_day) if ticket.promise_day else None,
         taken_by=_initials(store, consents[-1].staff_id if consents else None),
         link=link_of(store, ticket, base_url, data_dir), language=words.code, paper=paper_of(shop),
     )  # fmt: skip
@@ -104,14 +102,15 @@ def consent_record(store: Store, shop: Shop, ticket_id: int, data_dir: Path) -> 
     last, held = signed[-1], items.of_ticket(store, ticket_id)
     customer = customers.get(store, ticket.customer_id)
     words = speech(customer.language)
-    total = money.sums(ticket, bills.lines(store, ticket_id), ()).total_minor
+    lines = bills.lines(store, ticket_id)
+    total = money.sums(ticket, lines, ()).total_minor
     found = [(item, one) for item in held for one in findings.of_item(store, item.id)]
     own = set(sentences.noted(held, [one for _, one in found]))
     said = [one for one in sentences.kept(last.sentences) if one not in own]
     return paper.Consent(
         her_words.head(shop, words), str(ticket.number), customer.name, last.text_version, her_words.item_lines(held, words),
         tuple(paper.Finding(_side(item.side), one.place, words.known(seen.say(one.word))) for item, one in found if one.moment == "before"),
-        tuple(words.known(one) for one in said), _say(total, ticket, shop), _ceiling(store, shop, ticket, total, words),
+        tuple(words.known(one) for one in said), _say(total, ticket, shop), _ceiling(store, shop, ticket, lines, words),
         date.fromisoformat(ticket.promise_day) if ticket.promise_day else None, last.name, last.initials,
         signature(data_dir, last.signature_file), _day(last.agreed_at, shop), as_signed=() if words.code == "en" else tuple(said),
         language=words.code, paper=paper_of(shop),
@@ -161,19 +160,22 @@ def _side(side: str | None) -> paper.Side:
     return "left" if side == "left" else "right" if side == "right" else ""
 
 
-def _further(store: Store, shop: Shop, ticket_id: int) -> int:
-    """What further goes may cost at most, by the answers that were kept when it was agreed."""
-    most = 0
-    for item in items.of_ticket(store, ticket_id):
-        told = predictions.latest(store, item.id)
-        if told is not None and item.work == "stretch" and told["tier"] in ("routine", "stages", "repair-first"):
-            most = max(most, offer.beyond_minor(shop, told["eight_in_ten"], shop.max_rounds))
-    return most
+def _further(store: Store, shop: Shop, fit: Fit) -> int:
+    """What further goes of a pair may cost at most: as it was agreed, whatever a go costs by now; reckoned anew where that was not kept."""
+    boots = [one for one in fits.boots(store, fit.id) if one.work == "stretch"]
+    told = [one for one in (predictions.latest(store, boot.id) for boot in boots) if one is not None]
+    kept = next((one["assessment"]["further_minor"] for one in told if "further_minor" in one["assessment"]), None)
+    if kept is not None:
+        return int(kept)
+    goes = [one["eight_in_ten"] for one in told if one["tier"] in ("routine", "stages", "repair-first")]
+    return offer.beyond_minor(shop, None if None in goes else max(goes), fit.max_rounds) if goes else 0
 
 
-def _ceiling(store: Store, shop: Shop, ticket: Ticket, total_minor: int, words: Speech) -> str:
-    further = _further(store, shop, ticket.id)
-    return words.say("not more than {sum} without asking you", sum=_say(total_minor + further, ticket, shop)) if further else ""
+def _ceiling(store: Store, shop: Shop, ticket: Ticket, lines: Sequence[PriceLine], words: Speech) -> str:
+    """The sum that is not passed without asking, with the tax on what may come."""
+    further = sum(_further(store, shop, fit) for fit in fits.of_ticket(store, ticket.id))
+    most = money.sums(ticket, [*lines, PriceLine(0, ticket.id, None, 0, "", "round", 1, further)], ()).total_minor
+    return words.say("not more than {sum} without asking you", sum=_say(most, ticket, shop)) if further else ""
 
 
 def _initials(store: Store, staff_id: int | None) -> str:
@@ -186,4 +188,4 @@ def _day(at: str, shop: Shop) -> date:
 
 
 def _say(minor: int, ticket: Ticket, shop: Shop) -> str:
-    return format_currency(Decimal(minor).scaleb(-get_currency_precision(ticket.currency)), ticket.currency, locale=shop.locale)
+    return money.say(minor, ticket.currency, shop.locale)

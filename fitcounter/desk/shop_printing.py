@@ -6,7 +6,7 @@ from datetime import datetime
 from fractions import Fraction
 from typing import Literal
 
-from fitcounter.desk import board, calling, lists
+from fitcounter.desk import board, lists, money
 from fitcounter.desk.printing import head, paper_of
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput
@@ -108,7 +108,7 @@ def evening(store: Store, shop: Shop, now: datetime) -> EveningSheet:
 def _job(row: lists.Row, shop: Shop) -> EveningRow:
     steps = [progress.next_step(one.state, one.work) for one in row.items]
     following = dict.fromkeys(step.words for step in steps if step)
-    owes = calling.money_words(row.due_minor, row.ticket.currency, shop) if row.due_minor > 0 else ""
+    owes = money.say(row.due_minor, row.ticket.currency, shop.locale) if row.due_minor > 0 else ""
     shelves = dict.fromkeys(one.shelf for one in row.items if one.shelf)
     promised = datetime.fromisoformat(row.ticket.promise_day).date() if row.ticket.promise_day else None
     return EveningRow(

@@ -7,7 +7,7 @@ from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from fitcounter.desk import calling, her_page, her_words, lists, money
+from fitcounter.desk import her_page, her_words, lists, money
 from fitcounter.desk.printing import charges_of, link_of, paper_of
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.speech import Speech, speech
@@ -120,4 +120,4 @@ def _day(at: str, shop: Shop) -> date:
 
 
 def _say(minor: int, ticket: Ticket, shop: Shop) -> str:
-    return calling.money_words(minor, ticket.currency, shop)
+    return money.say(minor, ticket.currency, shop.locale)

@@ -9,7 +9,7 @@ from fitcounter.store.database import Act, Store, utc_text
 
 
 def add(store: Store, act: Act, item_id: int, side: dict[str, Any], hope_day: str | None, promise_day: str | None) -> int:
-    """Keeps one side's answer, inside a write. side: as fit.assess gives it."""
+    """Keeps one side's answer, inside a write. side: as fit.assess gives it, and what goes with it."""
     kept = side.get("kept") or {}
     row = {
         "item_id": item_id,

@@ -299,3 +299,23 @@ def test_a_thing_with_a_promised_day_moves_the_promise(store: Store, act: Act, h
     assert before is not None
     assert offered(store, here, ticket_id).promise == date(2026, 9, 1)
     assert Thing("bag", "x", "y").promised_day is None
+
+
+def test_the_ceiling_on_her_papers_is_the_one_she_agreed_to(store: Store, act: Act, here: shop.Shop, tmp_path: Path):
+    """Of two pairs together, with the tax on what may come, and whatever a go costs by the time it is printed again."""
+    shop.choose(store, act, rounds_included=1, tax_basis_points=1000)
+    then = shop.read(store)
+    ticket, _ = measured_pair(store, act)
+    other, fit_id = measured_pair(store, act)
+    with store.write_tx():
+        store.change("tickets", ticket, tax_basis_points=1000)
+        store.change("fits", fit_id, ticket_id=ticket)
+        store.db.execute("UPDATE items SET ticket_id = ?, letter = 'B' WHERE ticket_id = ?", [ticket, other])
+    offer = offered(store, then, ticket)
+    assert offer.further_minor == sum(one.eight_in_ten - 1 for one in offer.answers) * then.round_minor > then.round_minor
+    agree.agree(store, act, then, ticket, yes(offer), tmp_path)
+    shop.choose(store, act, round_minor=9900, rounds_included=2, max_rounds=1)
+    now = shop.read(store)
+    most = f"not more than ${offer.ceiling_minor * 1.1 / 100:.2f} without asking you"
+    assert printing.claim_check(store, now, ticket, "https://boots.example", tmp_path).ceiling == most
+    assert printing.consent_record(store, now, ticket, tmp_path).ceiling == most
