@@ -146,7 +146,6 @@ def demo(given: argparse.Namespace) -> int:
 
 def serve_arguments(to: argparse.ArgumentParser) -> None:
     address_arguments(to)
-    to.add_argument("--zone", help="the shop's time zone until it chooses one, for example Europe/Lisbon (default: UTC)")
     to.add_argument("--proxies", help="1 if a proxy of your own stands before the server and passes the visitor's address on (default: 0)")
     to.add_argument("--certificate", metavar="FILE", help="a certificate for HTTPS, in PEM (default: the one of `fitcounter certificate`)")
     to.add_argument("--key", metavar="FILE", help="the certificate's key, in PEM")

@@ -33,7 +33,7 @@ class Settings:
     data_dir: where everything lies that is not the program. host, port: where the server listens. base_url: how a phone
     reaches it, without a closing slash. trusted_hosts: the names a request may ask for, without port. https: phones come
     over HTTPS, by our own certificate or through a proxy. proxies: how many proxies stand before the server (0 or 1).
-    zone: IANA zone of a shop that has not chosen its own yet. certificate, certificate_key: PEM files for HTTPS.
+    certificate, certificate_key: PEM files for HTTPS.
     copies: the folder of the copies that are made by themselves, None for beside the data.
     """
 
@@ -44,7 +44,6 @@ class Settings:
     trusted_hosts: tuple[str, ...] = LOOPBACK
     https: bool = False
     proxies: int = 0
-    zone: str = "UTC"
     testing: bool = False
     certificate: Path | None = None
     certificate_key: Path | None = None
@@ -54,7 +53,7 @@ class Settings:
     def from_environment(cls, environ: Mapping[str, str], arguments: Mapping[str, Any]) -> Settings:
         """Read settings: an argument wins over FITCOUNTER_<NAME>, which wins over the default.
 
-        arguments: as argparse gives them (data, host, port, address, zone, proxies, certificate, key, copies); None means "not given".
+        arguments: as argparse gives them (data, host, port, address, proxies, certificate, key, copies); None means "not given".
         Raises BadInput with the name of the setting and what to write.
         """
 
@@ -77,7 +76,6 @@ class Settings:
             trusted_hosts=tuple(dict.fromkeys((name, *LOOPBACK))),
             https=base_url.startswith("https:"),
             proxies=_whole_number("proxies", given("proxies") or "0", 0, 1),
-            zone=_zone(given("zone") or "UTC"),
             certificate=Path(certificate) if certificate else None,
             certificate_key=Path(key) if key else None,
             copies=Path(copies).expanduser().absolute() if (copies := given("copies")) else None,
@@ -93,15 +91,6 @@ def _whole_number(name: str, typed: str, lowest: int, highest: int) -> int:
     if not (typed.isascii() and typed.isdigit() and lowest <= int(typed) <= highest):
         raise BadInput(f"Write {name} as a whole number from {lowest} to {highest}.", typed=typed, field=name)
     return int(typed)
-
-
-def _zone(typed: str) -> str:
-    from zoneinfo import ZoneInfo  # only here: it is a quarter of what --help would load
-
-    try:
-        return ZoneInfo(typed).key
-    except (OSError, ValueError, KeyError) as error:  # a folder's name, a path, an unknown name
-        raise BadInput("Write the zone by its IANA name, such as Europe/Lisbon.", typed=typed, field="zone") from error
 
 
 def _address(typed: str | None, host: str, port: int, *, secure: bool) -> str:

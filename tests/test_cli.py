@@ -232,7 +232,7 @@ def test_demo_opens_a_fresh_invented_shop_and_keeps_it_when_asked(tmp_path: Path
     assert old.exists()
 
 
-@pytest.mark.parametrize("argument", ["--port=99999", "--zone=Mars", "--address=boots", "--certificate=only.crt"])
+@pytest.mark.parametrize("argument", ["--port=99999", "--address=boots", "--certificate=only.crt"])
 def test_serve_refuses_a_setting_that_cannot_be(tmp_path: Path, argument: str) -> None:
     """Exit 2 and one sentence, before anything is made."""
     answer = run("serve", "--data", str(tmp_path / "shop"), argument)

@@ -68,8 +68,7 @@ def test_listening_to_the_network_names_this_machines_own_address() -> None:
     ("name", "typed"),
     [
         ("port", "0"), ("port", "65536"), ("port", "http"), ("port", "8_0"), ("port", "٨٠"), ("port", "-1"), ("proxies", "2"),
-        ("zone", "Mars/Olympus"), ("zone", "../../etc/passwd"), ("zone", "Europe"), ("address", "boots.example"),
-        ("address", "https://"), ("address", "ftp://boots.example"), ("address", "https://boots.example/shop"), ("certificate", "only.crt"),
+        ("address", "boots.example"), ("address", "https://"), ("address", "ftp://boots.example"), ("address", "https://boots.example/shop"), ("certificate", "only.crt"),
     ],
 )  # fmt: skip
 def test_a_setting_that_cannot_be_gets_one_sentence(name: str, typed: str) -> None:
