@@ -11,7 +11,7 @@ from fitcounter.desk.drafts import KEEP_DAYS
 from fitcounter.desk.one_file import in_words
 from fitcounter.desk.shop import Shop, read
 from fitcounter.errors import BadInput, Conflict, NotFound, Unavailable
-from fitcounter.store import customers, drafts, duties, erasing, tickets
+from fitcounter.store import backup, customers, drafts, duties, erasing, tickets
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Customer
 
@@ -141,7 +141,7 @@ def _erase_line(store: Store, act: Act, line: erasing.Erased) -> None:
 
 
 def tidy(store: Store, data_dir: Path, folder: Path, now: datetime) -> dict[str, int]:
-    """Every night: photos so many days after pickup, legs after so many months, and erasing that a power cut broke off.
+    """Every night: photos so many days after pickup, legs after so many months, what a power cut left of erasing, pictures without a row.
 
     folder: where the copies lie. Returns how many photos and readings went, for the audit.
     """
@@ -152,6 +152,7 @@ def tidy(store: Store, data_dir: Path, folder: Path, now: datetime) -> dict[str,
     for line in erasing.noted(data_dir):
         if erasing.is_back(store, line):
             _erase_line(store, Act(now), line)
+    erasing.remove(data_dir, erasing.strays(store, data_dir, now - timedelta(days=backup.KEPT_DAYS)))
     sweep(store, data_dir, folder)
     return went
 

@@ -49,7 +49,7 @@ def only_with(*paths: Path) -> Iterator[None]:
         yield
     except BaseException:
         for path in new:
-            with suppress(OSError):  # a stray file harms nothing and is swept
+            with suppress(OSError):  # a stray file harms nothing and is swept at night
                 path.unlink(missing_ok=True)
         raise
 

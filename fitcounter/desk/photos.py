@@ -136,7 +136,7 @@ def of_ticket(store: Store, ticket_id: int) -> list[Photo]:
 
 
 def erase(store: Store, act: Act, photo_id: int) -> Written:
-    """Takes a photo away for good: first the row, then the file, which `strays` finds if it stayed. Raises NotFound."""
+    """Takes a photo away for good: first the row, then the file, which goes at night if it stayed. Raises NotFound."""
     row = photos.get(store, photo_id)
     if row is None:
         raise NotFound("There is no such photo, or it was erased.")
@@ -149,13 +149,6 @@ def erase(store: Store, act: Act, photo_id: int) -> Written:
     with suppress(OSError):  # it is swept every night as well
         (_folder(store) / row.file).unlink(missing_ok=True)
     return done
-
-
-def strays(store: Store) -> list[Path]:
-    """Files that no row knows, as a power cut leaves them: for the health of the data, and to be swept."""
-    known = photos.files(store)
-    folder = _folder(store)
-    return sorted(path for path in folder.iterdir() if path.name not in known) if folder.is_dir() else []
 
 
 def _folder(store: Store) -> Path:

@@ -11,6 +11,7 @@ import json
 import os
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 
 from fitcounter.store.customers import name_key
@@ -35,6 +36,9 @@ _CLEAR = (
     f"UPDATE calls SET note = '' WHERE ticket_id IN {_TICKETS}",
     f"UPDATE follow_ups SET place = '', said = '', answer = '' WHERE ticket_id IN {_TICKETS}",
     f"UPDATE comebacks SET said = '', answer = '', leg_change_um = NULL WHERE ticket_id IN {_TICKETS}",
+    # what a comeback answered says how much fuller a leg was
+    "UPDATE submissions SET result = json_set(result, '$[3]', '')"
+    f" WHERE json_extract(result, '$[3]') <> '' AND json_extract(result, '$[0]') IN {_TICKETS}",
     f"DELETE FROM undos WHERE item_id IN {_ITEMS}",
     f"DELETE FROM gap_readings WHERE item_id IN {_ITEMS}",
     f"DELETE FROM leg_readings WHERE fit_id IN {_FITS}",
@@ -188,6 +192,17 @@ def is_back(store: Store, line: Erased) -> bool:
 def erased_photos(store: Store) -> list[str]:
     """Files that no copy needs any more, as folder/name."""
     return [f"photos/{row['file']}" for row in store.rows("SELECT file FROM photos WHERE erased_at IS NOT NULL")]
+
+
+def strays(store: Store, data_dir: Path, before: datetime) -> list[str]:
+    """Pictures that no row names, as a power cut leaves them, as folder/name; those written since may belong to a file moved aside."""
+    known = {"photos": "SELECT file FROM photos", "signatures": "SELECT signature_file FROM consents"}
+    found = []
+    for folder, statement in known.items():
+        named = {str(row[0]) for row in store.db.execute(statement)}
+        old = [path.name for path in (data_dir / folder).glob("*") if path.name not in named and path.stat().st_mtime < before.timestamp()]
+        found += [f"{folder}/{name}" for name in sorted(old)]
+    return found
 
 
 def remove(folder: Path, files: tuple[str, ...] | list[str]) -> None:

@@ -22,11 +22,6 @@ def newest(store: Store, item_id: int) -> Photo | None:
     return store.first(Photo, sql, item_id)
 
 
-def files(store: Store) -> set[str]:
-    """The names of all files that belong to a row."""
-    return {str(row["file"]) for row in store.rows("SELECT file FROM photos WHERE erased_at IS NULL")}
-
-
 def add(store: Store, act: Act, photo: Photo) -> int:
     """Adds one, inside a write; its id and its time are given here."""
     return store.insert(

@@ -69,6 +69,8 @@ def hers(store: Store, act: Act) -> Job:
         store.insert("incidents", item_id=job.left, opened_at=at, what="seam", agreed="CANARY agreed")
         store.insert("predictions", item_id=job.left, made_at=at, assessment='{"legs": "CANARY"}', tier="likely")
         store.insert("payments", ticket_id=job.ticket_id, at=at, kind="correction", amount_minor=1, note="CANARY paid")
+        said_back = json.dumps([job.ticket_id, job.left, None, "CANARY: the leg is fuller"])
+        store.insert("submissions", id="a-comeback-of-hers", body_hash="", result=said_back, at=at)
         store.insert("undos", item_id=job.left, step="turn", after_step_id=1, back='"CANARY"')
         store.insert("rounds", item_id=job.left, n=1)
         for n in range(300):  # enough to split pages, whose remains secure_delete alone may leave
