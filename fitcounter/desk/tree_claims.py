@@ -18,20 +18,21 @@ from fitcounter.store.records import Item
 def claim(store: Store, shop: Shop, item: Item, round_n: int, tree: TreeRow, on_at: datetime, due_at: datetime, take_tree: bool) -> None:
     """Claims the tree from the day it went on to the day it is due off, in the place of this boot's own plan.
 
-    Raises BadInput at take_tree while another boot is booked on it and it was not said that this one goes first.
+    Raises BadInput at take_tree while another boot is booked on it and it was not said that this one goes first; at tree where it is
+    kept for boots still at home by now.
     """
     from_day, to_day = _days(shop, on_at, due_at)
     plans.drop_planned(store, item.id, round_n)
     others = [one for one in plans.claims_on(store, tree.id, from_day, to_day) if one.item_id != item.id]
-    if others and not take_tree:
+    if others:
         whose = _whose(store, others[0].item_id, others[0].words)
-        since = say_day(date.fromisoformat(others[0].from_day))
-        raise BadInput(
-            f"Tree {tree.label} is booked for {whose} from {since}. "
-            "Pick another tree, or put this one on all the same; the other is planned anew.",
-            typed=tree.label,
-            field="take_tree",
-        )
+        booked = f"Tree {tree.label} is booked for {whose} from {say_day(date.fromisoformat(others[0].from_day))}."
+        if others[0].kind == "slot" and others[0].from_day <= from_day:
+            raise BadInput(f"{booked} Give those days back on the plan first, or pick another tree.", typed=tree.label, field="tree")
+        if not take_tree:
+            then = "it has to be off by then" if others[0].kind == "slot" else "the other is planned anew"
+            ways = f"Pick another tree, or put this one on all the same; {then}."
+            raise BadInput(f"{booked} {ways}", typed=tree.label, field="take_tree")
     plans.set_running(store, item.id, round_n, tree.id, from_day, to_day)
 
 

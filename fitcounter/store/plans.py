@@ -76,10 +76,16 @@ def strike_slots(store: Store, booking_id: int) -> None:
 
 
 def set_running(store: Store, item_id: int, round_n: int, tree_id: int, from_day: str, to_day: str) -> None:
-    """Claims a tree for the round that is running on it, in the place of every planned claim that it touches."""
+    """Claims a tree for the round that is running on it, in the place of every planned claim that it touches.
+
+    Days that are kept for boots still at home stay kept: the claim ends where they begin, because what is on a tree is on it. Raises
+    Conflict where they began already.
+    """
     clear_running(store, item_id)
     free_planned(store, tree_id, from_day, to_day)
-    store.insert("bookings", tree_id=tree_id, item_id=item_id, kind="running", round_n=round_n, from_day=from_day, to_day=to_day)
+    kept = "SELECT min(from_day) FROM bookings WHERE tree_id = ? AND kind = 'slot' AND ? < from_day AND from_day < ?"
+    until = store.value(kept, tree_id, from_day, to_day) or to_day
+    store.insert("bookings", tree_id=tree_id, item_id=item_id, kind="running", round_n=round_n, from_day=from_day, to_day=until)
 
 
 def clear_running(store: Store, item_id: int) -> None:
