@@ -8,7 +8,7 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 from typing import Any
 
-from fitcounter.desk import tree_claims
+from fitcounter.desk import book, tree_claims
 from fitcounter.desk.bench_steps import bench_step, hold_of, running_round
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.stepping import Said
@@ -174,7 +174,9 @@ def undo(store: Store, act: Act, shop: Shop, item_id: int, step_id: int) -> Writ
         _claim_again(store, shop, items.get(store, item_id))
         return Written(item.ticket_id, item_id, words=progress.WORDS[struck[0].from_state], detail={"undone": [one.step for one in struck]})
 
-    return store.once(act, "undo", write)
+    done = store.once(act, "undo", write)
+    book.forget(store)
+    return done
 
 
 def _claim_again(store: Store, shop: Shop, item: Item) -> None:

@@ -113,13 +113,22 @@ MOST_KEPT = 4
 
 
 def _records_at(store: Store, path: str, last: int, own: Own) -> Records:
-    """Reckoned once for each finished boot, because every page of a boot asks for it."""
-    if (path, last, own) not in _KEPT:
-        while len(_KEPT) >= MOST_KEPT:
-            _KEPT.pop(next(iter(_KEPT)))
+    """Reckoned once for each finished boot, because every page of a boot asks for it; by several threads at once, perhaps."""
+    key = (path, last, own)
+    found = _KEPT.get(key)
+    if found is None:
         found = {code: {"mean": kept.mean, "sd": kept.sd, "boots": kept.boots} for code, (kept, _) in _classes(store, own).items()}
-        _KEPT[path, last, own] = found
-    return _KEPT[path, last, own]
+        for oldest in tuple(_KEPT)[: max(0, len(_KEPT) + 1 - MOST_KEPT)]:
+            _KEPT.pop(oldest, None)
+        _KEPT[key] = found
+    return found
+
+
+def forget(store: Store) -> None:
+    """A step was taken back, perhaps one that had finished a boot while others were finished since: reckoned anew when next asked."""
+    for key in tuple(_KEPT):
+        if key[0] == str(store.path):
+            _KEPT.pop(key, None)
 
 
 def leather_lines(store: Store) -> list[LeatherLine]:

@@ -72,7 +72,7 @@ ORDER BY r.item_id, r.n"""
 
 
 def last_finish(store: Store) -> int:
-    """The newest step that finished something, taken back or not: while it stands, the book says the same."""
+    """The newest step that finished something, taken back or not: while it stands and nothing is taken back, the book says the same."""
     finishing = "to_state IN ('finishing', 'finished', 'shelved', 'out')"
     sql = f"SELECT id FROM steps WHERE {finishing} OR undone_at IS NOT NULL ORDER BY id DESC LIMIT 1"
     return int(store.value(sql) or 0)
