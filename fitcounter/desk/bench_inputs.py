@@ -113,10 +113,10 @@ def _reckon(store: Store, shop: Shop, item: Item, shop_trees: list[Tree], stamp:
 
 
 def _goes(found: Standing | None, item: Item) -> tuple[int | None, int | None]:
-    """Likely and eight-in-ten further rounds; (None, None) where nothing was measured, so that the agreed number stands in."""
+    """Likely and eight-in-ten further rounds; (None, None) where nothing was measured or nothing is reckoned: the agreed number."""
     if item.state == "finishing":
         return 0, 0
-    if found is None:
+    if found is None or (found.case.leather.refused and not found.done):
         return None, None
     if found.done:
         return 0, 0

@@ -90,11 +90,11 @@ def evening(store: Store, shop: Shop, now: datetime) -> EveningSheet:
     return EveningSheet(
         shop=head(shop),
         day=today,
-        made_at=shop.local(now).strftime("%H:%M"),
+        made_at=_when(now, shop),
         jobs=tuple(_job(row, shop) for row in rows),
         trees=tuple(EveningTree(one.tree.label, _holds(one), _until(one, shop)) for one in bench.trees),
         to_do_tomorrow=tuple(
-            f"{one.row.number} {one.row.side}: {progress.WORDS[one.row.state]}, {shop.local(one.at).strftime('%a %H:%M')}"
+            f"{_called(one.row)}: {progress.WORDS[one.row.state]}, {_when(one.at, shop)}"
             for one in due
             if one.at is not None
         ),
@@ -106,7 +106,7 @@ def evening(store: Store, shop: Shop, now: datetime) -> EveningSheet:
 
 
 def _job(row: lists.Row, shop: Shop) -> EveningRow:
-    steps = [progress.next_step(one.state, one.work) for one in row.items]
+    steps = [progress.next_step(one.state, one.work) for one in row.items if one.state not in progress.GONE]
     following = dict.fromkeys(step.words for step in steps if step)
     owes = money.say(row.due_minor, row.ticket.currency, shop.locale) if row.due_minor > 0 else ""
     shelves = dict.fromkeys(one.shelf for one in row.items if one.shelf)
@@ -118,8 +118,19 @@ def _job(row: lists.Row, shop: Shop) -> EveningRow:
 
 
 def _holds(one: board.TreeSeen) -> str:
-    return f"{one.on_it.number} {one.on_it.side}" if one.on_it else ""
+    return _called(one.on_it) if one.on_it else ""
 
 
 def _until(one: board.TreeSeen, shop: Shop) -> str:
-    return shop.local(utc_time(one.turn.due_off_at)).strftime("%a %d %b, %H:%M") if one.turn and one.turn.due_off_at else ""
+    return _when(utc_time(one.turn.due_off_at), shop) if one.turn and one.turn.due_off_at else ""
+
+
+def _called(row: board.BoardRow) -> str:
+    """41 left; 41 and what it is where it has no side."""
+    return f"{row.number} {row.side or row.kind}"
+
+
+def _when(at: datetime, shop: Shop) -> str:
+    """Wed 25 November, 15:20: with its date, because a weekday alone does not say which week."""
+    local = shop.local(at)
+    return f"{local:%a} {local.day} {local:%B}, {local:%H:%M}"

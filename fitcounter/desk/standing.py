@@ -74,6 +74,8 @@ class Standing:
 
     def bounds_mm(self, mark_mm: float | None) -> dict[str, float]:
         """How far one round may open at a mark, by each limit, from the girth before it. 0 where the leather is refused."""
+        if self.case.leather.refused:  # it keeps nothing, so there is no forecast to take a limit from
+            return dict.fromkeys(LIMIT_WORDS, 0.0)
         place = self.place_at(mark_mm)
         stand = replace(stand_at(self.case, place, self.verdict.limits), tree_mm=None)
         return {name: max(0.0, girth - stand.girth_mm) for name, girth in stand.bounds(stand.girth_mm).items()}
@@ -141,6 +143,8 @@ def result_sentence(found: Standing, unit: str) -> str:
 def _kept(found: Standing, unit: str) -> str:
     last = found.case.rounds[-1]
     gain, opening = last.gain_mm or 0.0, last.opening_mm
+    if found.case.leather.refused:
+        return f"Gained {say_length(max(0.0, gain), unit)}; nothing is reckoned for what is no leather to stretch"
     if opening is None or opening <= 0:
         return f"Gained {say_length(max(0.0, gain), unit)}; no kept fraction, as it was not read by one method all through"
     guessed = kept_words(_guess(found))
@@ -157,6 +161,8 @@ def _guess(found: Standing) -> float:
 def _ahead(found: Standing, unit: str) -> str:
     if found.done:
         return "that is wide enough"
+    if found.case.leather.refused:
+        return f"{say_short_by(found.need_mm, unit)} still to find"
     further = odds(found.stand, next_opening(found.stand))
     left = f"{say_short_by(found.need_mm, unit)} still to find"
     if further.likely == 1:

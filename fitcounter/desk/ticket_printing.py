@@ -12,6 +12,7 @@ from fitcounter.desk.printing import charges_of, link_of, paper_of
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.speech import Speech, speech
 from fitcounter.errors import NotFound
+from fitcounter.fit import progress
 from fitcounter.fit.handbook_leg import EASE
 from fitcounter.fit.tape import say_length, sixteenths_nearest, write_plain
 from fitcounter.papers import claim, letters
@@ -73,7 +74,8 @@ def notice(store: Store, shop: Shop, ticket_id: int, now: datetime, made_by: Pre
     """About things that are ready and not fetched. Raises NotFound when not all is ready."""
     ticket = tickets.get(store, ticket_id)
     row = lists.row_of(store, ticket, shop, shop.today(now))
-    since = lists.ready_since(row.items, shop) if row.ready else None
+    here = [one for one in row.items if one.state not in progress.GONE]  # what she fetched already is not asked for again
+    since = lists.ready_since(here, shop) if row.ready else None
     if since is None:
         raise NotFound("Not all of this ticket is ready, so there is nothing to remind of.")
     customer = row.customer
@@ -82,7 +84,7 @@ def notice(store: Store, shop: Shop, ticket_id: int, now: datetime, made_by: Pre
     letter = NoticeLetter(
         shop=her_words.head(shop, words), number=str(ticket.number), customer=customer.name, customer_address="",
         written_on=shop.today(now),
-        items=her_words.item_lines(row.items, words), ready_since=since,
+        items=her_words.item_lines(here, words), ready_since=since,
         due=_say(row.due_minor, ticket, shop) if row.due_minor > 0 else "", told=told,
         language=words.code, paper=paper_of(shop),
     )  # fmt: skip

@@ -20,6 +20,9 @@ LONGEST_SQUARE: Final = 33  # modules a side; one more size would leave no room 
 _FACE_MM: Final = 56.0
 _HEIGHT_MM: Final = 100.0
 _SIDE_ROW_MM: Final = 15.5
+_TALLEST_MM: Final = 20.5
+_WHO_ENDS_MM: Final = 10.4  # below three lines: the shop in two, and the phone that a finder calls
+_OVER_FIGURES: Final = 0.16  # of the size of our letters: the white over a figure
 _SHEETS: Final = {"a4": (210.0, 297.0), "letter": (215.9, 279.4), "label": (62.0, 100.0)}
 _SIDES: Final = {"left": "Left", "right": "Right"}
 
@@ -82,7 +85,8 @@ def _lay(key: str, label: TagLabel) -> _Laid:
     )
     wide = side_mm(label.address.upper())
     room = _FACE_MM - wide - 2.4
-    number_mm = min(20.5, room / _width_em(label.number))
+    below_who = (wide - 1.2 - _WHO_ENDS_MM) / (1 - _OVER_FIGURES)
+    number_mm = min(_TALLEST_MM, below_who, room / _width_em(label.number))
     pencil_top = wide + _SIDE_ROW_MM
     side_words = _side_words(label)
     return _Laid(

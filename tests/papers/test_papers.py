@@ -171,6 +171,22 @@ def test_a_bench_card_draws_the_boot_and_says_the_drawing_in_words(reader):
     assert len(reader.said_of_pictures(drawn)) == len(reader.said_of_pictures(plain)) + 1
 
 
+def test_a_long_title_on_a_bench_card_leaves_the_drawing_alone(reader):
+    """What the boot is called in three lines lies beside the drawing, not on it."""
+    blank = bench.BenchBoot("left", "", "")
+
+    def ink(boot):
+        picture = np.asarray(reader.picture(bench_card(replace(CARD, boots=(boot,))), 0, 100)) < 128
+        return picture[:, 120:390]  # between the black edge and the other boot
+
+    named = replace(blank, title="black synthetic knee boots with a strap at the calf")
+    always, title, drawing = ink(blank), ink(named), ink(replace(blank, drawing=DRAWN))
+    first = np.flatnonzero((drawing & ~always).any(axis=1))[0]
+    rows = slice(first, first + 100)  # an inch of it; what stands below it moves with the height of all this
+    assert (title & ~always)[rows].any()
+    assert not (title & drawing & ~always)[rows].any()
+
+
 def test_a_claim_check_has_every_field_of_a_careful_receipt(reader):
     """Number, name and address, each thing with its count and the sum, each charge, the day, and how to reach the shop."""
     text = reader.text(claim_check(CLAIM))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 
 import pytest
 from PIL import ImageDraw
@@ -152,3 +153,19 @@ def test_a_longer_address_takes_the_next_size_and_a_far_too_long_one_is_refused(
     assert len(reader.codes(reader.picture(tags(TagSheet(shop, (longer,)))))) == 2
     with pytest.raises(BadInput, match="too long"):
         tags(TagSheet(shop, (a_label(address=f"https://{'b' * 60}.example.org/t/{a_code(1)}"),)))
+
+
+@pytest.mark.parametrize("site", ["https://b.example", SITE])
+def test_the_phone_a_finder_calls_stands_clear_of_the_number(shop, reader, site):
+    """Where the shop's name takes two lines the phone comes third, whole, above the tops of the giant figures."""
+    code = a_code(1)
+    pdf = tags(TagSheet(replace(shop, name="Quillmarsh Leather Bench and Boot Repair"), (a_label(address=f"{site}/t/{code}"),)))
+    places: dict[str, tuple[float, float]] = {}
+
+    def seen(text, _matrix, placed, _font, size):
+        if text.strip():
+            places[text.strip()] = (placed[5], size)
+
+    reader.read(pdf).pages[0].extract_text(visitor_text=seen)
+    baseline, size = places["41"]
+    assert places["555 0142"][0] + 1 < baseline - 0.66 * size  # counted down from the top
