@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from fitcounter.desk.seen import say
 from fitcounter.store.records import Finding, Item
 
-TEXT_VERSION = "2026-1"
+TEXT_VERSION = "2026-2"
 
 ALWAYS = (
     "Leather keeps only part of each stretch and may go back a little, above all if the boots are not worn in as the calendar says.",
@@ -19,6 +19,7 @@ ALWAYS = (
     "We stop when the leather, a seam or the zip shows that it has had enough; then you pay for the goes that were done.",
     "You may have your boots back at any point.",
 )
+NO_BOOTS = "You may have your things back at any point."
 _BY_LINING = {
     "leather": "The lining may crease where it gives.",
     "textile": "A cloth lining hardly gives and may pull or tear.",
@@ -61,7 +62,7 @@ def sentences(items: Sequence[Item], seen: Sequence[Finding]) -> list[str]:
     """The sentences for the boots of a ticket, each once: what we saw first, then what they are made of, then what is always so."""
     boots = [item for item in items if item.work == "stretch"]
     if not boots:
-        return [ALWAYS[-1]]
+        return [NO_BOOTS]
     chosen = [_BY_FINDING[one.word] for one in seen if one.word in _BY_FINDING]
     for boot in boots:
         chosen += [_GRAIN, _BY_MATERIAL.get(boot.material, ""), _BY_CLOSURE.get(boot.closure, ""), _BY_LINING.get(boot.lining, "")]
@@ -71,7 +72,7 @@ def sentences(items: Sequence[Item], seen: Sequence[Finding]) -> list[str]:
 def every_sentence() -> set[str]:
     """All that a consent may say, for the catalogues of other languages."""
     tables = (_BY_LINING, _BY_CLOSURE, _BY_MATERIAL, _BY_FINDING)
-    return {_GRAIN, *ALWAYS, *(one for table in tables for one in table.values())}
+    return {_GRAIN, NO_BOOTS, *ALWAYS, *(one for table in tables for one in table.values())}
 
 
 def noted(items: Sequence[Item], seen: Sequence[Finding]) -> list[str]:

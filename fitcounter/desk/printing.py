@@ -89,7 +89,8 @@ def claim_check(store: Store, shop: Shop, ticket_id: int, base_url: str, data_di
         _say(sums.paid_minor, ticket, shop) if paid else "", _say(sums.due_minor, ticket, shop) if lines else "",
         _ceiling(store, shop, ticket, lines, words), date.fromisoformat(ticket.promise_day) if ticket.promise_day else None,
         taken_by=_initials(store, consents[-1].staff_id if consents else None),
-        link=link_of(store, ticket, base_url, data_dir), language=words.code, paper=paper_of(shop),
+        link=link_of(store, ticket, base_url, data_dir), boots=_boots(items.of_ticket(store, ticket_id)),
+        language=words.code, paper=paper_of(shop),
     )  # fmt: skip
 
 
@@ -113,7 +114,7 @@ def consent_record(store: Store, shop: Shop, ticket_id: int, data_dir: Path) -> 
         tuple(words.known(one) for one in said), _say(total, ticket, shop), _ceiling(store, shop, ticket, lines, words),
         date.fromisoformat(ticket.promise_day) if ticket.promise_day else None, last.name, last.initials,
         signature(data_dir, last.signature_file), _day(last.agreed_at, shop), as_signed=() if words.code == "en" else tuple(said),
-        language=words.code, paper=paper_of(shop),
+        boots=_boots(held), language=words.code, paper=paper_of(shop),
     )  # fmt: skip
 
 
@@ -150,6 +151,10 @@ def _label(store: Store, shop: Shop, ticket: Ticket, item: Item, base_url: str) 
     return paper.TagLabel(
         str(ticket.number), tag.code, tag_address(base_url, tag.code), _side(item.side), "item", item.description or item.kind, tuple(lines)
     )
+
+
+def _boots(held: Sequence[Item]) -> bool:
+    return any(one.kind == "boot" for one in held)
 
 
 def _short_day(day: str, shop: Shop) -> str:

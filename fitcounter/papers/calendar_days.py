@@ -82,8 +82,9 @@ def _wears_and_rests(sheet: CalendarSheet, wears: list[WearLine], say: Say) -> I
 def _wear_line(sheet: CalendarSheet, wear: WearLine, say: Say) -> DayLine:
     """The line of one wear, as planned or as it was."""
     begin, end = (on_the_clock(moment.time(), sheet.language) for moment in (wear.start_local, wear.end_local))
+    jump = ", " + say("the clocks change") if _clocks_change(wear) else ""
     details = {
-        "planned": say("{begin} to {end}", begin=begin, end=end),
+        "planned": say("{begin} to {end}", begin=begin, end=end) + jump,
         "worn": say("worn {minutes} minutes", minutes=wear.minutes) + f", {begin}",
         "missed": say("not worn; moved on"),
         "moved": say("moved to the next day"),
@@ -93,6 +94,11 @@ def _wear_line(sheet: CalendarSheet, wear: WearLine, say: Say) -> DayLine:
     strip = _strip(wear.start_local.time(), wear.minutes, wear.state) if wear.state in ("planned", "worn") else _strip()
     day, starts = wear.start_local.date(), wear.start_local if wear.state == "planned" else None
     return DayLine(weekday, words, wear.words, details[wear.state], wear.state, strip, day, starts, wear.minutes, wear.n)
+
+
+def _clocks_change(wear: WearLine) -> bool:
+    """Whether her clock jumps during this wear, so that what it shows at the end is not the minutes after what it showed before."""
+    return wear.end_local - wear.start_local != timedelta(minutes=wear.minutes)
 
 
 def _rest(sheet: CalendarSheet, first: date, last: date, say: Say) -> Iterator[DayLine]:

@@ -69,7 +69,7 @@ def consent(record: Consent, say: Say = in_english, press: Press = print_pdf) ->
         raise BadInput("The signature did not arrive whole: please sign once more.", field="signature")
     return press(
         "consent.html",
-        title=say("What may happen with these boots"),
+        title=say("What may happen with these boots") if record.boots else say("What you want done"),
         paper=record.paper,
         language=record.language,
         say=say,

@@ -106,6 +106,8 @@ class ClaimCheck:
 
     number: her spoken number. ready_on: the day promised, None where none can be said. link: address of her page, None
     where the shop gives none. total, deposit, due: as printed. ceiling: "not more than $90 without asking you".
+    boots: whether there are any among the items; else the words are of things.
+    boots: whether there are boots among the items; otherwise the words are of things.
     """
 
     shop: Shop
@@ -123,6 +125,7 @@ class ClaimCheck:
     taken_by: str = ""
     notes: tuple[str, ...] = ()
     link: str | None = None
+    boots: bool = True
     language: str = "en"
     paper: Paper = "a4"
 
@@ -169,8 +172,8 @@ class Consent:
 
     text_version: of the sentences. findings: empty prints "nothing seen on either". risks: sentences chosen from the
     findings. signature_png: the finger signature; None prints a line to sign on. initials: where a tick and initials
-    were enough. signed_on: None while it is still to be signed. as_signed: the risks in the words that were signed, where
-    the paper is in another language.
+    were enough. signed_on: None while it is still to be signed. boots: as on the claim check. as_signed: the risks in the
+    words that were signed, where the paper is in another language.
     """
 
     shop: Shop
@@ -188,6 +191,7 @@ class Consent:
     signature_png: bytes | None = None
     signed_on: date | None = None
     as_signed: tuple[str, ...] = ()
+    boots: bool = True
     language: str = "en"
     paper: Paper = "a4"
 

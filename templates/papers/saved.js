@@ -5,11 +5,17 @@
   const timer = document.querySelector("[data-timer]");
   const now = new Date();
   const today = [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((n) => String(n).padStart(2, "0")).join("-");
-  const row = [...document.querySelectorAll("[data-day]")].find((one) => one.dataset.day === today);
+  const rows = [...document.querySelectorAll("[data-day]")];
+  const of_today = rows.find((one) => one.dataset.day === today);
+  const named = (one) => "fitcounter-" + timer.dataset.seed + "-" + one.dataset.n;
+  // a wear begun before midnight goes on after it, and whoever opens the page a little late must still read that they come off
+  const late = 6 * 3600000;
+  const begun = rows.find((one) => one.dataset.minutes && timer && stored(named(one)) > Date.now() - late);
+  const row = begun || of_today;
   if (row) { row.classList.add("is-now"); row.setAttribute("aria-current", "date"); }
   if (!timer || !row || !row.dataset.minutes) return;
 
-  const key = "fitcounter-" + timer.dataset.seed + "-" + row.dataset.n;
+  const key = named(row);
   const count = timer.querySelector("[data-count]");
   const button = timer.querySelector("button");
   const says = timer.querySelector("[role=status]");
@@ -18,6 +24,9 @@
   let ticking = 0;
   let rang = true;  // rings only where it was started: a page opened later has not been touched yet
 
+  function stored(name) {
+    try { return Number(localStorage.getItem(name)) || 0; } catch { return 0; }
+  }
   function keep(value) {
     try {
       if (value !== undefined) localStorage.setItem(key, value);

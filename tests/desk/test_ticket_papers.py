@@ -12,13 +12,13 @@ from cast import Clock
 from pypdf import PdfReader
 from tickets import Job
 
-from fitcounter.desk import bench_printing, bench_steps, pickup, printing, shop_printing, standing, ticket_printing
+from fitcounter.desk import bench_printing, bench_steps, consent, pickup, printing, shop_printing, standing, ticket_printing
 from fitcounter.desk.bench_inputs import _goes
 from fitcounter.desk.bench_steps import PutOn
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.stepping import Said, catch_up
 from fitcounter.papers.press import print_pdf
-from fitcounter.store import bills, items, predictions
+from fitcounter.store import bills, items, predictions, tickets
 from fitcounter.store.database import Act, Store
 
 EVENING = datetime(2026, 3, 18, 1, 30, tzinfo=UTC)  # half past nine in the evening of the 17th in New York
@@ -94,6 +94,20 @@ def test_the_most_it_may_cost_counts_every_pair_and_the_tax_on_top(
         store.change("tickets", made.ticket_id, tax_basis_points=tax)
     check = printing.claim_check(store, choices, made.ticket_id, "https://boots.example", tmp_path)
     assert check.ceiling == f"not more than {most} without asking you"
+
+
+def test_a_bag_alone_is_agreed_as_a_thing(store: Store, choices: Shop, act: Act, job: Job, tmp_path: Path) -> None:
+    """No boots among the items: what she signs, her claim check and the paper of it speak of things."""
+    with store.write_tx():
+        store.db.execute("DELETE FROM items WHERE id IN (?, ?)", (job.left, job.right))
+    held = items.of_ticket(store, job.ticket_id)
+    said = consent.sentences(held, [])
+    assert said == ["You may have your things back at any point."]
+    with store.write_tx():
+        tickets.add_consent(store, act, job.ticket_id, consent.TEXT_VERSION, said, name="Marisol", initials="MO")
+    check = printing.claim_check(store, choices, job.ticket_id, "https://boots.example", tmp_path)
+    assert "boots" not in text(printing.claim_paper(check, print_pdf)).replace("boots.example", "")
+    assert "boots" not in text(printing.consent_paper(printing.consent_record(store, choices, job.ticket_id, tmp_path), print_pdf))
 
 
 def test_what_is_no_leather_has_its_bench_card_too(store: Store, choices: Shop, act: Act) -> None:

@@ -194,6 +194,18 @@ def test_longer_languages_fit_the_page_too(reader, rules, paper):
     assert "Por qué tan poco" in only.extract_text()
 
 
+@pytest.mark.parametrize("wears", [3, 8, 16])
+@pytest.mark.parametrize("language", ["en", "es"])
+def test_the_lines_to_write_on_end_before_the_words_beside_them(reader, wears, language):
+    """Between the days and what stands beside them all is white, with the longest hours, in both languages, however close the lines are."""
+    say = speech(language).say
+    sheet = sheet_of(make_plan(PICKED_UP, "America/New_York", 22, 0, WearRules((120,) * wears)))
+    named = tuple(replace(one, words=say("Wear {n}: {minutes} minutes", n=one.n, minutes=one.minutes)) for one in sheet.wears)
+    pdf = calendar_pdf(replace(sheet, wears=named, language=language, link="https://boots.example/c/9fKx2mQv7TtYwB3nRz0aLc"), say)
+    picture = np.asarray(reader.picture(pdf, 0, 254)) < 128  # ten dots a millimetre
+    assert not picture[650:1900, 1260:1320].any()
+
+
 def test_a_very_long_history_still_fits_a_page(reader):
     """After sixty days put off, the page has the latest lines and says that earlier ones are left out."""
     plan, now = a_plan(), PICKED_UP
@@ -226,6 +238,21 @@ def test_a_plan_called_off_promises_no_day(reader):
         assert "called off" in text
         assert TEXTS["whole_day"] not in text
         assert TEXTS["ordinary"] not in text
+
+
+@pytest.mark.parametrize(("zone", "fetched", "hour", "said"), [
+    ("America/New_York", datetime(2026, 10, 30, 19, tzinfo=UTC), 0, "12:00 AM to 1:00 AM, the clocks change"),
+    ("America/New_York", datetime(2027, 3, 12, 20, tzinfo=UTC), 1, "1:00 AM to 4:00 AM, the clocks change"),
+])  # fmt: skip
+def test_a_night_in_which_the_clocks_change_is_named(reader, zone, fetched, hour, said):
+    """Two hours that read as one or three on the clock are said to: on that night alone, on paper, in the file and when many lines stand."""
+    for minutes in ((120,) * 3, (120,) * 16):
+        sheet = sheet_of(make_plan(fetched, zone, hour, 0, WearRules(minutes)))
+        details = [line.detail for line in day_lines(sheet, in_english)]
+        assert [one for one in details if "clocks" in one] == [said]
+        pdf = calendar_pdf(sheet, in_english)
+        assert said in reader.text(pdf)
+        assert len(reader.read(pdf).pages) == 1
 
 
 def test_whole_rests_are_one_line():
@@ -301,6 +328,25 @@ def test_the_saved_file_counts_today_even_if_the_phone_slept(chromium, tmp_path)
     assert tab.locator("[data-count]").inner_text() == "0:00"
     tab.reload()
     assert tab.locator("[role=status]").inner_text() == "Take your boots off now"
+    assert tab.problems == []
+
+
+@pytest.mark.browser
+def test_a_wear_begun_before_midnight_goes_on_counting_after_it(chromium, tmp_path):
+    """Half past eleven, an hour: opened again at ten past twelve it counts on, at twenty to one it says to take them off."""
+    plan = make_plan(PICKED_UP, "America/New_York", 23, 30, WearRules((60, 60, 60)))
+    tab = opened(chromium, tmp_path, sheet_of(plan), datetime(2026, 4, 25, 3, 30, tzinfo=UTC))
+    tab.click("button")
+    tab.clock.fast_forward(40 * 60_000)
+    tab.reload()
+    assert tab.locator("[data-count]").inner_text() == "20:00"
+    assert not tab.locator("button").is_visible()
+    tab.clock.fast_forward(30 * 60_000)
+    tab.reload()
+    assert tab.locator("[role=status]").inner_text() == "Take your boots off now"
+    tab.clock.fast_forward(22 * 3600_000)
+    tab.reload()
+    assert tab.locator("button").is_visible()
     assert tab.problems == []
 
 

@@ -10,13 +10,14 @@ import numpy as np
 import pytest
 from PIL import Image, ImageDraw
 
+from fitcounter.desk.speech import speech
 from fitcounter.errors import BadInput
 from fitcounter.fit.drawing import BootProfile, Place, profile_drawing
 from fitcounter.papers import bench_records as bench
 from fitcounter.papers import records
 from fitcounter.papers.bench_papers import bench_card, blank_slips, evening_sheet, wall_strip
 from fitcounter.papers.claim import claim_check, consent, receipt
-from fitcounter.papers.ink import plain
+from fitcounter.papers.ink import in_english, plain
 from fitcounter.papers.letters import leg_card, notice_letter
 
 LINK = "https://quillmarsh.example/k/9fKx2mQv7TtYwB3nRz0aLc"
@@ -308,6 +309,21 @@ def test_a_tower_of_accents_stays_within_its_line(reader):
     left_edges = [int(np.argmax(np.asarray(reader.picture(consent(one), dpi=72)).min(axis=0) < 200)) for one in (CONSENT, tower)]
     assert left_edges[1] >= left_edges[0] - 3
     assert plain("e\u0302\u0301 ש\u05c1\u05bc\u05b8\u0591") == "e\u0302\u0301 ש\u05c1\u05bc\u05b8\u0591"
+
+
+def test_a_bag_alone_is_not_called_boots(reader):
+    """Claim check and consent of things without boots speak of things, in both languages."""
+    bag = (records.ItemLine("Bag, oxblood", 1),)
+    risks = ("You may have your things back at any point.",)
+    papers = (
+        lambda say, code: claim_check(replace(CLAIM, items=bag, charges=(), boots=False, language=code), say),
+        lambda say, code: consent(replace(CONSENT, items=bag, findings=(), risks=risks, boots=False, language=code), say),
+    )
+    for make in papers:
+        assert "boots" not in reader.text(make(in_english, "en"))
+        spanish = reader.text(make(speech("es").say, "es"))
+        assert "botas" not in spanish
+        assert "tus cosas" in spanish
 
 
 def test_a_notice_asks_and_threatens_nothing(reader):
