@@ -188,6 +188,15 @@ def test_a_long_title_on_a_bench_card_leaves_the_drawing_alone(reader):
     assert not (title & drawing & ~always)[rows].any()
 
 
+def test_twelve_things_begin_under_what_is_said_of_them(reader):
+    """A list longer than what is left of the first page begins on it and goes on, rather than leaving that page empty."""
+    many = tuple(records.ItemLine(f"Thing {n}", 1, "heel tips, half soles") for n in range(14))
+    for make, record in ((claim_check, CLAIM), (receipt, RECEIPT)):
+        first, *rest = (page.extract_text() for page in reader.read(make(replace(record, items=many))).pages)
+        assert "Thing 8" in first
+        assert len(rest) == 1
+
+
 def test_a_claim_check_has_every_field_of_a_careful_receipt(reader):
     """Number, name and address, each thing with its count and the sum, each charge, the day, and how to reach the shop."""
     text = reader.text(claim_check(CLAIM))
