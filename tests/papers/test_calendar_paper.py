@@ -366,6 +366,17 @@ def test_the_saved_file_is_complete_and_narrow_enough(chromium, tmp_path, script
 
 
 @pytest.mark.browser
+def test_no_month_is_broken_in_its_margin(chromium, tmp_path):
+    """The longest Spanish months stand on one line each, also on a narrow phone."""
+    plan = make_plan(datetime(2026, 12, 1, 15, tzinfo=UTC), "America/New_York", 18, 0, WearRules((30,)))
+    tab = opened(chromium, tmp_path, sheet_of(plan, language="es"), datetime(2026, 12, 1, 20, tzinfo=UTC))
+    lines = tab.evaluate("""() => { const text = document.querySelector(".when").lastChild, month = document.createRange();
+        const from = text.data.indexOf("diciembre"); month.setStart(text, from); month.setEnd(text, from + 9);
+        return month.getClientRects().length; }""")
+    assert lines == 1
+
+
+@pytest.mark.browser
 def test_the_saved_file_has_no_barrier(chromium, tmp_path):
     """axe-core finds nothing, with the timer showing, in light and in dark."""
     from axe_playwright_python.sync_playwright import Axe
