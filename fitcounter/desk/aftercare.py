@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from fractions import Fraction
 
+from fitcounter.desk.sheet import read_length
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.stepping import Said, write_step
 from fitcounter.errors import BadInput, Conflict
 from fitcounter.fit import breakin, guarantee, progress
-from fitcounter.fit.tape import Length, parse_length, say_length
+from fitcounter.fit.tape import Length, say_length
 from fitcounter.store import customers, follow_ups, items, readings, returns, rounds, tickets, wears
 from fitcounter.store.bench_records import FollowUp, WearPlanRow
 from fitcounter.store.database import Act, Store, Written
@@ -169,8 +170,8 @@ def come_back(store: Store, act: Act, item_id: int, came: CameBack, shop: Shop) 
 
     The ticket opens again with its history; whether the guarantee pays for the hold stands in the answer.
     """
-    boot = parse_length(came.boot, came.unit, "boot")
-    leg = parse_length(came.leg, came.unit, "leg") if came.leg else None
+    boot = read_length(came.boot, came.unit, "boot")
+    leg = read_length(came.leg, came.unit, "leg", "leg") if came.leg else None
 
     def write() -> Written:
         item = items.get(store, item_id)
@@ -189,11 +190,16 @@ def come_back(store: Store, act: Act, item_id: int, came: CameBack, shop: Shop) 
         free = ticket.number if returns.number_is_free(store, ticket.number) else tickets.free_number(store)
         returns.reopen(store, ticket, free)
         _call_off(store, ticket.id, came.happened_at)
-        write_step(store, act, item, "come-back", Said(came.happened_at, detail={"under_guarantee": covered}))
+        write_step(store, act, item, "come-back", Said(came.happened_at, detail=_measures(changes)))
         words = f"{found.sentence} {_by_how_much(found, came.unit)}".strip() if found else guarantee.SENTENCES["cannot tell"]
         return Written(ticket.id, item.id, words=words, detail={"covered": covered})
 
     return store.once(act, "come-back", write)
+
+
+def _measures(changes: dict[str, int | None]) -> dict[str, int]:
+    """What the bench reads in the history: changes in micrometres where they could be told, and whether the guarantee pays."""
+    return {key: value for key, value in changes.items() if value is not None}
 
 
 def _call_off(store: Store, ticket_id: int, now: datetime) -> None:

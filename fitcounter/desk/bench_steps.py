@@ -12,11 +12,12 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from fitcounter.desk import round_checks, tree_claims
+from fitcounter.desk.sheet import read_length
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.stepping import Said, skipped, take_step, write_step
 from fitcounter.errors import BadInput, BadReading
 from fitcounter.fit.one_round import counts_from
-from fitcounter.fit.tape import Length, parse_length
+from fitcounter.fit.tape import Length
 from fitcounter.store import fits, items, rounds, trees
 from fitcounter.store.bench_records import Round, TreeRow
 from fitcounter.store.database import Act, Store, Written, utc_text, utc_time
@@ -66,7 +67,7 @@ def put_on(store: Store, act: Act, shop: Shop, item_id: int, said: Said, typed: 
     """Put on a tree. Raises BadReading, BadInput (a tree that will not do) and the questions of `round_checks`."""
     on_tree = read(typed.on_tree, shop.unit, "on_tree")
     before = read(typed.before, shop.unit, "before")
-    mark = read(typed.mark, shop.unit, "mark")
+    mark = read(typed.mark, shop.unit, "mark", "height")
 
     def work(item: Item, writes: Writes) -> dict[str, Any]:
         tree = named_tree(store, typed.tree)
@@ -140,8 +141,8 @@ def measure_again(
 ) -> Written:  # fmt: skip
     """The rested reading. Before 24 h off the tree it is kept and marked, does not count, and the boot goes on resting.
 
-    off_at: when it came off, where that was never saved (with said.catch_up). tape_right: a boot that is smaller than before it went on
-    was read twice. Raises BadReading (field tape_right: a question) until then.
+    off_at: when it came off, where that was never saved (with said.catch_up). tape_right: a boot that is smaller than before it went on,
+    or wider than on the tree, was read twice. Raises BadReading (field tape_right: a question) until then.
     """
     reading = read(rested, shop.unit, "rested")
     if reading is None:
@@ -158,6 +159,7 @@ def measure_again(
         round_checks.follows(said.happened_at, turn.off_at, "It came off the tree")
         if not tape_right:
             round_checks.not_smaller(turn, reading, method or turn.method)
+            round_checks.not_wider(turn, rounds.turns(store, turn.id), reading, method or turn.method)
         early = turn.off_at is not None and said.happened_at < counts_from(utc_time(turn.off_at)) and item.state == "resting"
         step = "early-reading" if early else "measure-again"
         missed = skipped(item, step, said.catch_up)
@@ -266,6 +268,6 @@ def hold_of(store: Store, shop: Shop, item: Item) -> int:
     return fits.get(store, item.fit_id).hold_h if item.fit_id else shop.hold_h
 
 
-def read(text: str, unit: str, field: str) -> Length | None:
-    """A typed length, None where the field is empty."""
-    return parse_length(text, unit, field) if text.strip() else None
+def read(text: str, unit: str, field: str, what: str = "boot") -> Length | None:
+    """A typed length, None where the field is empty. what: a girth of the boot, or a height."""
+    return read_length(text, unit, field, what) if text.strip() else None

@@ -48,11 +48,12 @@ def message(store: Store, row: Row, shop: Shop) -> Message:
 
 
 def _ready(row: Row, shop: Shop, words: Speech) -> str:
-    name = row.customer.name.split()[0]
-    return words.say(
-        "Hello {name}, everything is ready for you at {shop}, number {number}. We are open until {hour}.",
-        name=name, shop=shop.name, number=row.ticket.number, hour=shop.closes_at,
-    )  # fmt: skip
+    say = {"name": row.customer.name.split()[0], "shop": shop.name, "number": row.ticket.number, "hour": shop.closes_at}
+    if all(one.state == "declined" for one in row.items if one.state in progress.READY):
+        return words.say(
+            "Hello {name}, what you left at {shop}, number {number}, is ready to go back as it came. We are open until {hour}.", **say
+        )
+    return words.say("Hello {name}, everything is ready for you at {shop}, number {number}. We are open until {hour}.", **say)
 
 
 def _partly(row: Row, shop: Shop, words: Speech) -> str:

@@ -12,9 +12,10 @@ from babel.numbers import get_currency_precision, list_currencies
 
 from fitcounter.desk import money
 from fitcounter.desk.days import check_hours, read_whole
+from fitcounter.desk.phones import is_country, read_phone
 from fitcounter.desk.shop import Shop, choose
 from fitcounter.desk.wear_rules import read_minutes
-from fitcounter.errors import BadInput, FitCounterError
+from fitcounter.errors import BadInput, BadReading, FitCounterError
 from fitcounter.fit.tape import parse_length, say_length
 from fitcounter.store import settings
 from fitcounter.store.database import Act, Store, Written
@@ -54,6 +55,16 @@ def _name(typed: str, shop: Shop, field: str) -> str:
     if not typed:
         raise BadInput("Type the name of the shop, as customers know it.", field=field)
     return _text(typed, shop, field)
+
+
+def _phone(typed: str, shop: Shop, field: str) -> str:
+    return read_phone(typed, shop.country, field).typed
+
+
+def _country(typed: str, shop: Shop, field: str) -> str:
+    if not is_country(typed.upper()):
+        raise BadInput("Type the country by its two letters, such as US or ES.", typed=typed, field=field)
+    return typed.upper()
 
 
 def _zone(typed: str, shop: Shop, field: str) -> str:
@@ -120,9 +131,13 @@ def _days(typed: str, shop: Shop, field: str) -> list[int]:
 
 
 def _heights(typed: str, shop: Shop, field: str) -> list[float]:
-    read = [parse_length(part.strip(), shop.unit, field).mm for part in typed.split(",") if part.strip()]
+    try:
+        read = [parse_length(part.strip(), shop.unit, field).mm for part in typed.split(",") if part.strip()]
+    except BadReading:  # its own sentence speaks of one reading, and here a list is to be typed
+        read = []
     if not 3 <= len(read) <= 12 or any(not 30 <= one <= 800 for one in read):
-        raise BadInput("Type three to twelve heights, like 4 1/2, 7, 9 1/2, 12, 14 1/4.", typed=typed, field=field)
+        like = "4 1/2, 7, 9 1/2, 12, 14 1/4" if shop.unit == "in" else "11.5, 18, 24, 30.5, 36"
+        raise BadInput(f"Type three to twelve heights with commas between, like {like}.", typed=typed, field=field)
     return sorted({float(one) for one in read})
 
 
@@ -174,12 +189,12 @@ CHOICES = {
     one.key: one
     for one in (
         Choice("name", "Name", "as customers know it", "every paper, her page, what a stranger's scan shows", _name, _plain),
-        Choice("phone", "Phone", "so that she can call", "papers, her page, what a stranger's scan shows", _text, _plain),
+        Choice("phone", "Phone", "so that she can call", "papers, her page, what a stranger's scan shows", _phone, _plain),
         Choice("address", "Address", "", "claim check and receipt", _text, _plain),
         Choice("zone", "Time zone", "where the shop stands", "today, due hours, her calendar", _zone, _plain),
         Choice("locale", "Language and country", "how days and sums are written", "screens and papers of the shop", _locale, _plain),
         Choice("currency", "Currency", "", "tickets opened from now on", _currency, _plain),
-        Choice("country", "Country of phone numbers", "numbers without + are read as of here", "the look-up at New job", _text, _plain),
+        Choice("country", "Country of phone numbers", "numbers without + are read as of here", "the look-up at New job", _country, _plain),
         Choice("unit", "Tape in", "what hangs round the neck", "what a bare number means", _one_of("in", "cm"), _plain),
         Choice("open_days", "Open days", "boots go on and come off on these", "every promised day", _days, _show_days),
         Choice("opens_at", "Opens at", "", "papers", _clock, _plain),
@@ -203,7 +218,7 @@ CHOICES = {
         Choice("preset", "Wearing in", "three short wears: common practice", "calendars from now on", _one_of("three-short-wears", "growing"), _plain),
         Choice("wear_minutes", "Minutes of each wear", "empty: those of the wearing in above; a pair can have its own at pickup", "calendars from now on", _minutes, _joined),
         Choice("rest_from", "Rest counts from", "from putting on the hour stays the same; from taking off is the strict form", "calendars from now on", _one_of("start", "end"), _plain),
-        Choice("wear_hour", "Usual hour of a wear", "most are home by six", "the calendar until she chooses", _whole(0, 23, "o'clock"), _plain),
+        Choice("wear_hour", "Usual hour of a wear", "most are home by six", "the calendar until she chooses", _whole(0, 23, "the hour"), _plain),
         Choice("reminders_days", "Reminders, days after ready", "common practice; local rules may ask for a notice", "calls to make, not fetched", _numbers, _joined),
         Choice("shelves", "Shelves", "", "what is offered at the shelf", _list, _joined),
         Choice("link_days_after", "Her link lasts, days past the guarantee", "a month to look back", "her page", _whole(1, 400, "days"), _plain),

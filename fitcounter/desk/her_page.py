@@ -14,7 +14,7 @@ from fitcounter.errors import Expired, NotFound
 from fitcounter.fit import breakin, progress
 from fitcounter.fit.tape import say_inches, say_length
 from fitcounter.fit.wear import Wear
-from fitcounter.store import customers, items, rounds, tickets, wears
+from fitcounter.store import customers, follow_ups, items, rounds, tickets, wears
 from fitcounter.store.database import Store, utc_text
 from fitcounter.store.records import Customer, Item, Ticket
 
@@ -82,7 +82,8 @@ class HerCalendar:
 @dataclass(frozen=True, slots=True)
 class HerPage:
     """here: whether anything of hers is with the shop, for the first time or back again. calendar: None before pickup and where
-    the boots are back. expected: the day for all of it; hours: of the shop, in her language.
+    the boots are back. expected: the day for all of it; hours: of the shop, in her language. told: she said that something does not feel
+    right, and the shop has not answered yet.
     """
 
     ticket: Ticket
@@ -97,6 +98,7 @@ class HerPage:
     did: tuple[str, ...]
     guarantee_end: str
     covered: bool
+    told: bool
 
 
 def find(store: Store, token: str, now: datetime) -> Ticket:
@@ -136,6 +138,7 @@ def look(store: Store, shop: Shop, token: str, now: datetime, language: str = ""
         did=tuple(what_boots_did(store, held, shop.unit, words)),
         guarantee_end=words.day(end) + f" {end.year}" if end else "",
         covered=end is not None and shop.today(now) <= end,
+        told=any(one.kind == "not-right" and one.done_at is None for one in follow_ups.of_ticket(store, ticket.id)),
     )
 
 

@@ -74,11 +74,26 @@ def _words(step: str, to_state: str, details: str, unit: str) -> tuple[str, str]
         return progress.STEPS[step].words, on_shaper(detail["shaper"])
     if step == "leave-on":
         return "Left on its tree", f"until {detail.get('until', '')}"
+    if step == "come-back":
+        return progress.STEPS[step].words, _changed(detail, unit)
     if step == "stop":
         return "Stopped: something went wrong", ""
     if step == "wait":
         return "Waits", OUTCOMES.get(detail.get("waits_for", ""), "")
     return progress.STEPS[step].words if step in progress.STEPS else step.capitalize(), ""
+
+
+def _changed(detail: dict[str, Any], unit: str) -> str:
+    """What was read when it came back: 'the boot 1/4 in smaller than at pickup; under the guarantee'."""
+    change = detail.get("boot_change_um")
+    size = "" if change is None else say_length(abs(change) / 1000, unit)
+    if change is None:
+        boot = ""
+    elif size.startswith(("0 ", "0.0 ")):
+        boot = "the boot is as at pickup"
+    else:
+        boot = f"the boot is {size} {'smaller' if change < 0 else 'larger'} than at pickup"
+    return _joined(boot, "under the guarantee" if detail.get("under_guarantee") else "the guarantee is over")
 
 
 def _setting(detail: dict[str, Any]) -> str:

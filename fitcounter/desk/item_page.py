@@ -14,7 +14,7 @@ from fitcounter.desk.standing import standing
 from fitcounter.fit import progress
 from fitcounter.fit.one_round import counts_from
 from fitcounter.store import bench_board, customers, findings, incidents, items, staff, tags, tickets, undos
-from fitcounter.store.bench_records import Incident
+from fitcounter.store.bench_records import Incident, StepRow
 from fitcounter.store.database import Store, utc_time
 from fitcounter.store.records import Customer, Finding, Item, Photo, Tag, Ticket
 
@@ -34,7 +34,7 @@ class Look:
 
     unsettled: the record of what went wrong that stands before the next step.
     counts_at: from when a rested reading counts, while it rests. figures: None where it was not measured. hints: while it waits
-    for a tree.
+    for a tree. back: what was read when it came back for another look, until it goes on a tree again.
     """
 
     item: Item
@@ -55,6 +55,7 @@ class Look:
     figures: Figures | None
     hints: PutOnHints | None
     unsettled: int | None
+    back: str = ""
 
     @property
     def running(self) -> RoundSeen | None:
@@ -72,7 +73,8 @@ def look(store: Store, shop: Shop, item_id: int) -> Look:
     ticket = tickets.get(store, item.ticket_id)
     seen = rounds_of(store, item_id)
     people = {one.id: one.name for one in staff.with_former(store)}
-    told = lines(items.steps(store, item_id), people, shop.unit)
+    rows = items.steps(store, item_id)
+    told = lines(rows, people, shop.unit)
     last = undos.last(store, item_id)
     struck = {one.id for one in last[1]} if last else set()
     found = standing(store, item) if item.state in AT_BENCH else None
@@ -83,8 +85,16 @@ def look(store: Store, shop: Shop, item_id: int) -> Look:
         findings.of_item(store, item_id), bench_board.photos_of(store, item_id), incidents.of_item(store, item_id), told,
         None if (open_record := unsettled(store, item)) else next_of(item, shown), beside(item), progress.further(item.state, item.work),
         next((one for one in told if one.step_id in struck), None), _counts_at(item, seen),
-        shown, hints, open_record,
+        shown, hints, open_record, _back(rows, told) if item.state in AT_BENCH else "",
     )  # fmt: skip
+
+
+def _back(rows: list[StepRow], told: list[Line]) -> str:
+    """Where a boot is back and no round followed: the readings and the drawing are from before it went home."""
+    turning = [one for one in rows if one.undone_at is None and one.step in ("come-back", "put-on")]
+    if not turning or turning[-1].step != "come-back":
+        return ""
+    return next(one.text for one in told if one.step_id == turning[-1].id)
 
 
 def next_of(item: Item, shown: Figures | None) -> progress.Step | None:

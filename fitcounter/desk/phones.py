@@ -38,6 +38,11 @@ def read_phone(typed: str, country: str, field: str = "phone") -> Phone:
     return Phone(text, _e164(main, country), digits[-4:])
 
 
+def is_country(code: str) -> bool:
+    """Two letters whose way of writing numbers is known."""
+    return code in phonenumbers.SUPPORTED_REGIONS
+
+
 def _e164(main: str, country: str) -> str:
     try:
         number = phonenumbers.parse(main, country)

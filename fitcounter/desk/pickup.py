@@ -105,6 +105,11 @@ def _tried(how: str, said: Said) -> tuple[str, Said]:
     return "try-on", Said(said.happened_at, said.catch_up, said.version, {"how": how}, {"tried_on": how})
 
 
+def begins_calendar(item: Item) -> bool:
+    """A stretched boot that is still here: with it her calendar begins. One that goes back as it came wants none."""
+    return item.work == "stretch" and item.state not in ("declined", *progress.GONE)
+
+
 def to_try_on(item: Item) -> bool:
     """A stretched boot on the shelf that nobody has tried on yet."""
     return item.work == "stretch" and item.state == "shelved" and not item.tried_on
@@ -130,7 +135,8 @@ def hand_over(store: Store, act: Act, ticket_id: int, handed: Handed, shop: Shop
         _leave(store, ticket, handed, shop, all_out, bool(stretched))
         if stretched and handed.preset:
             _begin_calendar(store, ticket, stretched, handed, shop)
-        return Written(ticket_id, detail={"items": sorted(handed.item_ids), "paid": handed.paid_minor, "all": all_out})
+        words = "handed over; her calendar is on her link now" if stretched and handed.preset else "handed over"
+        return Written(ticket_id, words=words, detail={"items": sorted(handed.item_ids), "paid": handed.paid_minor, "all": all_out})
 
     return store.once(act, "hand-over", write)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from fractions import Fraction
@@ -14,7 +15,7 @@ from fitcounter.fit.one_round import grown_mm
 from fitcounter.fit.profile import inside_girth_mm
 from fitcounter.fit.tape import Length, say_length
 from fitcounter.store import items, rounds, tickets
-from fitcounter.store.bench_records import Round, TreeRow
+from fitcounter.store.bench_records import Round, TreeRow, Turn
 from fitcounter.store.database import Store, utc_text
 from fitcounter.store.records import Item
 
@@ -70,6 +71,21 @@ def not_smaller(turn: Round, rested: Length, method: str) -> None:
         unit = rested.unit
         raise BadReading(
             f"That is {say_length(lost_mm, unit)} less than the {say_length(turn.before_um / UM_PER_MM, unit)} before it went on. "
+            "Read it once more: is it right?",
+            typed=rested.text,
+            field="tape_right",
+        )
+
+
+def not_wider(turn: Round, turns: Sequence[Turn], rested: Length, method: str) -> None:
+    """Off the tree leather goes back: one that reads well above its last reading on the tree is misread. Raises BadReading, a question."""
+    if not turns or turns[-1].girth_um is None or method != turn.method:
+        return
+    gained_mm = rested.float_mm - turns[-1].girth_um / UM_PER_MM
+    if gained_mm > LOST_MM:
+        unit = rested.unit
+        raise BadReading(
+            f"That is {say_length(gained_mm, unit)} more than the {say_length(turns[-1].girth_um / UM_PER_MM, unit)} on the tree. "
             "Read it once more: is it right?",
             typed=rested.text,
             field="tape_right",

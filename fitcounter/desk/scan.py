@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from fitcounter.errors import BadInput, FitCounterError
 from fitcounter.fit import progress
-from fitcounter.fit.tagcode import read_code
+from fitcounter.fit.tagcode import BODY, read_code
 from fitcounter.store import bench_board, tags, trees
 from fitcounter.store.bench_board import BoardRow
 from fitcounter.store.bench_records import TreeRow
@@ -60,7 +60,14 @@ def _heard(store: Store, typed: str, held: BoardRow | None) -> Heard:
         return Heard(held, tree)
     if number is not None:
         raise BadInput(f"Nothing open has the number {number[1]}. Look at the tag again.")
+    if not _like_a_code(typed):
+        raise BadInput("Nothing here is called that. Type a number with L or R, like 41 L, a tree’s label, or the nine signs on a tag.")
     return _tagged(store, typed, held)
+
+
+def _like_a_code(typed: str) -> bool:
+    """Long enough for a tag's code or its address; what is shorter was meant as a number or a tree."""
+    return len(typed) >= BODY
 
 
 def _tagged(store: Store, typed: str, held: BoardRow | None) -> Heard:
@@ -81,6 +88,13 @@ def _tree(store: Store, typed: str) -> TreeRow | None:
 def _numbered(store: Store, number: int, side: str | None) -> list[BoardRow]:
     """Open items with a spoken number, of its ticket or its own tag."""
     return [one for one in bench_board.numbered(store, number) if side in (None, one.side) and one.state not in progress.GONE]
+
+
+def not_on_a_tree(boot: BoardRow) -> BadInput:
+    """The sentence for a scan of many that would take off what is down as elsewhere."""
+    named = f"{boot.side or boot.kind} {boot.number}".capitalize()
+    words = f"{named} is down as {progress.WORDS[boot.state]}. Look at the tag; if it was on a tree, open its page to say so."
+    return BadInput(words, field="scan")
 
 
 def boot_of(store: Store, typed: str) -> BoardRow:

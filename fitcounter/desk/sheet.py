@@ -81,7 +81,7 @@ class _Reader:
 
     def length(self, name: str, typed: str, what: str, unit: str = "") -> Length | None:
         """The length in a cell, or None with its sentence kept. unit: where it is not the sheet's own."""
-        low, high = RANGES[what]
+        low, _ = RANGES[what]
         if self.sheet.kept_unit and self.sheet.kept.get(name) == typed:
             unit = self.sheet.kept_unit
         try:
@@ -89,11 +89,27 @@ class _Reader:
         except BadReading as error:
             self.wrong[name] = error.sentence
             return None
-        if not low <= read.float_mm <= high:
-            most, unit = (say_length(bound, read.unit) for bound in (low, high)), read.unit
-            self.wrong[name] = f"That is not between {' and '.join(most)}. Look at the tape, and at the unit ({unit}), once more."
+        if sentence := beyond(read, what):
+            self.wrong[name] = sentence
             return None
         return read
+
+
+def beyond(read: Length, what: str) -> str:
+    """The sentence for a length that cannot be one of `what`, most often one in another unit; empty where it can be."""
+    low, high = RANGES[what]
+    if low <= read.float_mm <= high:
+        return ""
+    most = " and ".join(say_length(bound, read.unit) for bound in (low, high))
+    return f"That is not between {most}. Look at the tape, and at the unit ({read.unit}), once more."
+
+
+def read_length(text: str, unit: str, field: str, what: str = "boot") -> Length:
+    """One length outside of a sheet, such as a girth at the bench. what: of RANGES. Raises BadReading at its field."""
+    read = parse_length(text, unit, field, zero_ok=RANGES[what][0] == 0)
+    if sentence := beyond(read, what):
+        raise BadReading(sentence, typed=text, field=field)
+    return read
 
 
 def cell_name(what: str, side: str, row: int, repeat: int = 1) -> str:

@@ -18,6 +18,8 @@ from fitcounter.store import items
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Item
 
+EARLY = "read too early: kept, but it does not count; measure again once it has rested"
+
 
 @dataclass(frozen=True, slots=True)
 class Said:
@@ -67,7 +69,8 @@ def write_step(store: Store, act: Act, item: Item, step: str, said: Said, skippe
     since = utc_text(said.happened_at) if leads_to != item.state else item.since
     store.change("items", item.id, version, **{"state": leads_to, "state_before": kept, "since": since, **said.columns})
     _row(store, act, item.id, step, said.happened_at, state, leads_to, detail=said.detail)
-    return Written(item.ticket_id, item.id, words=progress.WORDS[leads_to], detail={"from": item.state, "to": leads_to, **said.detail})
+    words = EARLY if step == "early-reading" else progress.WORDS[leads_to]
+    return Written(item.ticket_id, item.id, words=words, detail={"from": item.state, "to": leads_to, **said.detail})
 
 
 def catch_up(store: Store, act: Act, item_id: int, state: str, said: Said) -> Written:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from fitcounter.desk.sheet import read_length
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tree_choice import as_tree
 from fitcounter.desk.tree_claims import setting_milli
 from fitcounter.errors import BadInput
-from fitcounter.fit.tape import parse_length
 from fitcounter.fit.tree_calibration import Girths, girths_of, pads_of
 from fitcounter.store import plans, rounds, tags, trees
 from fitcounter.store.bench_records import Calibration, TreeRow
@@ -97,7 +97,7 @@ def measure_tree(store: Store, act: Act, shop: Shop, tree_id: int, setting: str,
     milli = setting_milli(setting)
     if milli is None:
         raise BadInput("Type the setting as a figure, like 6 or 6.5; 0 is closed.", typed=setting, field="setting")
-    at, round_it = parse_length(height, shop.unit, "height"), parse_length(girth, shop.unit, "girth")
+    at, round_it = read_length(height, shop.unit, "height", "height"), read_length(girth, shop.unit, "girth")
 
     def write() -> Written:
         trees.get(store, tree_id)
@@ -168,8 +168,8 @@ def _columns(shop: Shop, typed: TreeTyped) -> dict[str, object]:
         raise BadInput("Say which side it is for: left, right or either.", field="side", typed=typed.side)
     if typed.size not in dict(SIZES) or typed.counts not in dict(COUNTS):
         raise BadInput("Pick one of the listed sizes and counts.", field="size", typed=typed.size)
-    closed = parse_length(typed.closed, shop.unit, "closed") if typed.closed.strip() else None
-    wide = parse_length(typed.open, shop.unit, "open") if typed.open.strip() else None
+    closed = read_length(typed.closed, shop.unit, "closed") if typed.closed.strip() else None
+    wide = read_length(typed.open, shop.unit, "open") if typed.open.strip() else None
     if closed is not None and wide is not None and wide.mm <= closed.mm:
         raise BadInput("Open it measures more than closed. Read both again.", typed=typed.open, field="open")
     return {

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from fitcounter.fit.drawing import Label, length_label
+from fitcounter.fit.handbook_leg import TIE, TOLERANCE_MM
 from fitcounter.fit.outline import num
 from fitcounter.fit.tape import say_length, say_short_by
 
@@ -198,5 +199,10 @@ def _words(rounds: Sequence[RoundReadings], wanted_mm: float, unit: str) -> str:
 
 
 def _caption(missing_mm: float, unit: str) -> str:
-    left = f"{say_short_by(missing_mm, unit)} still to find." if missing_mm > 0 else "Nothing left to find."
+    if missing_mm <= 0:
+        left = "Nothing left to find."
+    elif missing_mm > TOLERANCE_MM + TIE:
+        left = f"{say_short_by(missing_mm, unit)} still to find."
+    else:  # inside what two readings differ by: the page beside it says that it is wide enough
+        left = f"{say_short_by(missing_mm, unit)} under the line, which is near enough."
     return f"Ring: on the tree, does not count. Double stroke: rested, counts. {left}"

@@ -11,7 +11,7 @@ from fitcounter.desk.board import BoardRow, entries
 from fitcounter.desk.choice_page import choice_page
 from fitcounter.desk.same import same_for_other
 from fitcounter.desk.stepping import Said
-from fitcounter.errors import FitCounterError
+from fitcounter.errors import FitCounterError, OutOfOrder
 from fitcounter.fit import progress
 from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.bench_forms import OffForm, now
@@ -53,7 +53,7 @@ def stand() -> str:
 @allow(*STAFF)
 def off() -> Response | tuple[str, int]:
     """Many boots off, one after another: each scan takes one off and keeps the field open."""
-    form = OffForm()
+    form, boot = OffForm(), None
     if form.validate_on_submit():
         try:
             boot = scan.boot_of(store(), form.scan.data)
@@ -61,12 +61,14 @@ def off() -> Response | tuple[str, int]:
             planning.refresh(store(), act(), the_shop())
             return redirect(url_for("bench.off", taken=",".join([str(boot.id), *form.before()])), 303)
         except FitCounterError as error:
+            asked = isinstance(error, OutOfOrder) and boot is not None  # the question has its answers on the boot's own page
             error.field = "scan"
-            form.take(error)
+            form.take(scan.not_on_a_tree(boot) if asked and boot else error)
     if not form.is_submitted():
         form.taken.data = request.args.get("taken", "")
     taken = entries(store(), form.before())
-    return render_template("bench/off.html", form=form, taken=taken, state_words=progress.WORDS), 422 if form.errors else 200
+    page = render_template("bench/off.html", form=form, taken=taken, boot=boot, state_words=progress.WORDS)
+    return page, 422 if form.errors else 200
 
 
 def _saved() -> tuple[BoardRow | None, object]:

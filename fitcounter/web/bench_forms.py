@@ -68,7 +68,7 @@ class TakeOffForm(StepForm):
 
 
 class MeasureForm(StepForm):
-    """off, off_time: when it came off, where that was never saved. tape_right: smaller than before, and read twice."""
+    """off, off_time: when it came off, where that was never saved. tape_right: below the one before, or over that on the tree."""
 
     rested = TextField("Rested, at the mark", most=24, needed="Type what the tape reads at the mark, rested.")
     method = SelectField("Read how", choices={"": "As before", **dict(METHODS)}, default="", validate_choice=False)

@@ -6,14 +6,14 @@ from datetime import timedelta
 
 from flask import Blueprint, Response, current_app, flash, g, make_response, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response as AnyResponse
-from wtforms import HiddenField, RadioField, TimeField
+from wtforms import HiddenField, RadioField
 
 from fitcounter.desk import aftercare, her_link, her_page, her_sheet
 from fitcounter.desk.speech import languages, speech
 from fitcounter.errors import BadInput, FitCounterError, Unavailable
 from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.fields import LongText
-from fitcounter.web.forms import SavedForm, TextField
+from fitcounter.web.forms import HourField, SavedForm, TextField
 from fitcounter.web.waiting import typed_at
 
 bp = Blueprint("customer", __name__, url_prefix="/c/<token>")
@@ -31,11 +31,11 @@ class WearForm(SavedForm):
 
     n = HiddenField()
     minutes = TextField("Minutes", most=4)
-    put_on = TimeField("Put on at")
+    put_on = HourField("Put on at")
 
 
 class HourForm(SavedForm):
-    evening = TimeField("Which time of day are you at home?")
+    evening = HourField("Which time of day are you at home?")
 
 
 class NotRightForm(SavedForm):

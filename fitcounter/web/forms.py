@@ -20,6 +20,7 @@ from wtforms import (
     SelectField,
     SelectMultipleField,
     StringField,
+    TimeField,
     ValidationError,
 )
 from wtforms.form import BaseForm
@@ -147,6 +148,17 @@ class TextField(StringField):
             raise ValidationError(f"Keep this to {self.most} {'character' if self.most == 1 else 'characters'} at most.")
         if any(ord(one) < 32 and one not in "\n\t" for one in self.data or ""):
             raise ValidationError("Type plain letters and figures here.")
+
+
+class HourField(TimeField):
+    """A time of day; empty is none."""
+
+    def __init__(self, label: str, **more: Any) -> None:
+        super().__init__(label, invalid_value_message="Type a time, like 18:30.", **more)
+
+    def process_formdata(self, valuelist: list[Any]) -> None:
+        if any(str(one).strip() for one in valuelist):
+            super().process_formdata(valuelist)
 
 
 # Direction marks and their like, the mark at the beginning of a file, lone surrogates.

@@ -8,14 +8,14 @@ from decimal import Decimal
 from babel.numbers import get_currency_precision
 from flask import Blueprint, flash, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
-from wtforms import BooleanField, SelectField, SelectMultipleField, TimeField
+from wtforms import BooleanField, SelectField, SelectMultipleField
 
-from fitcounter.desk import lists, money, pickup
+from fitcounter.desk import lists, money, pickup, scan
 from fitcounter.desk.stepping import Said
 from fitcounter.desk.wear_rules import read_minutes
 from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.web.access import act, allow, store, the_shop
-from fitcounter.web.forms import SavedForm, TextField
+from fitcounter.web.forms import HourField, SavedForm, TextField
 
 bp = Blueprint("pickup", __name__)
 
@@ -31,7 +31,7 @@ class HandOverForm(SavedForm):
     catch_up = BooleanField("All of it is ready, though not all steps were saved")
     preset = SelectField("Her calendar", choices=PRESET_WORDS, default="three-short-wears")
     minutes = TextField("Minutes of each wear, where not the usual", most=120)
-    evening = TimeField("When is she at home?")
+    evening = HourField("When is she at home?")
 
 
 @bp.get("/pickup", endpoint="pickup")
@@ -53,8 +53,8 @@ def ticket(ticket_id: int) -> Response | tuple[str, int]:
         _strike(form, shown)
     elif form.validate():
         try:
-            pickup.hand_over(store(), act(), ticket_id, _handed(form, shown.ticket.currency), the_shop())
-            flash("Handed over. Her calendar is on her link now.")
+            done = pickup.hand_over(store(), act(), ticket_id, _handed(form, shown.ticket.currency), the_shop())
+            flash(f"{done.words.capitalize()}.")
             return redirect(url_for("counter.ticket", ticket_id=ticket_id), 303)
         except FitCounterError as error:
             if isinstance(error, Conflict) and error.ticket_id:
@@ -63,7 +63,8 @@ def ticket(ticket_id: int) -> Response | tuple[str, int]:
             shown = pickup.look(store(), ticket_id)
     code = 422 if form.errors else 200
     waiting = [one for one in shown.items if pickup.to_try_on(one)]
-    return render_template("pickup/ticket.html", form=form, shown=shown, to_try_on=waiting), code
+    calendar = any(pickup.begins_calendar(one) for one in shown.items)
+    return render_template("pickup/ticket.html", form=form, shown=shown, to_try_on=waiting, calendar=calendar), code
 
 
 @bp.post("/pickup/<int:ticket_id>/tried")
@@ -95,7 +96,7 @@ def _usual(form: HandOverForm, shown: pickup.Pickup) -> None:
 def _strike(form: HandOverForm, shown: pickup.Pickup) -> None:
     """Adds the scanned item to the struck ones; a wrong tag is said, and strikes nothing."""
     try:
-        found = lists.item_of_code(store(), form.scan.data)
+        found = scan.boot_of(store(), form.scan.data)  # a tag, or the number with its side as it stands on the tag
         if found.ticket_id != shown.ticket.id:
             form.scan.errors = [f"That tag is on another job. This is number {shown.ticket.number}: put that boot back."]
             return

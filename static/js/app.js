@@ -34,10 +34,12 @@ document.addEventListener('submit', async (event) => {
   if (waiting + refused && !confirm(`${waiting + refused} on this phone are not saved in the shop yet. Sign out and lose them?`)) return;
   await wipe();
   localStorage.clear();
+  sessionStorage.clear();
   form.dataset.wiped = '';
   form.requestSubmit();
 });
 
 if (usable && document.querySelector('[data-shutter]')) import('./photo.js');
 if (document.querySelector('form[data-scan], form[data-pickup], form[data-find], form[data-tags]') && !document.querySelector('[data-ready]')) import('./scan.js');
+if (document.querySelector('form[data-pickup]')) import('./pickup.js');
 if ('serviceWorker' in navigator) addEventListener('load', () => navigator.serviceWorker.register('/sw.js').catch(() => {}));

@@ -96,6 +96,28 @@ def test_pair_and_belt_go_over_the_counter_with_four_scans_and_two_taps(desk: Ha
     assert "Rowan Iversholt" in desk.page.locator("section", has_text="Fetched today").inner_text()
 
 
+def test_what_is_ticked_and_typed_stays_when_a_boot_is_said_to_fit(desk: Hand, store: Store):
+    """Two forms on one page: sending the one loses nothing of the other. The button names the sum only while that is what is typed."""
+    rowan, page = of(store, "Rowan"), desk.page
+    first = items.of_ticket(store, rowan.id)[0].id
+    desk.open(f"/pickup/{rowan.id}")
+    page.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
+    button = page.locator("form[data-pickup] button.next span")
+    assert button.inner_text() == "Handed over, $67 taken"
+    page.locator(f"#item-{first}").check(force=True)
+    page.fill("[name=collected_by]", "her sister")
+    page.fill("[name=paid]", "60")
+    assert button.inner_text() == "Handed over"
+    desk.tap("button:has-text('both fit')")
+    assert items.get(store, first).tried_on == "fits"
+    assert page.is_checked(f"#item-{first}")
+    assert (page.input_value("[name=collected_by]"), page.input_value("[name=paid]")) == ("her sister", "60")
+    assert page.evaluate("sessionStorage.length") == 0, "nothing of hers is left behind"
+    desk.open(f"/pickup/{rowan.id}")
+    assert not page.is_checked(f"#item-{first}")
+    assert button.inner_text() == "Handed over, $67 taken"
+
+
 def test_the_answer_is_copied_in_one_tap_and_is_what_a_text_says(desk: Hand, store: Store):
     desk.open(f"/tickets/{of(store, 'Rowan').id}/call")
     desk.tap("[data-copy]", opens=False)

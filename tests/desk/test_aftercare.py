@@ -8,7 +8,7 @@ from fractions import Fraction
 import pytest
 from cast import Clock
 
-from fitcounter.desk import aftercare, pickup, shop
+from fitcounter.desk import aftercare, bench_steps, item_page, pickup, shop
 from fitcounter.desk.stepping import Said, catch_up
 from fitcounter.errors import BadInput, BadReading
 from fitcounter.store import follow_ups, items, tickets
@@ -130,3 +130,16 @@ def test_the_end_of_the_guarantee_closes_the_ticket(store: Store, home, clock: C
     assert aftercare.end_guarantees(store, Act(clock.now), shop.read(store)) == 1
     assert tickets.get(store, home.ticket_id).state == "closed"
     assert {one.state for one in items.of_ticket(store, home.ticket_id)} == {"closed"}
+
+
+def test_the_bench_reads_what_a_boot_did_at_home_until_it_is_on_a_tree_again(store: Store, home, clock: Clock):
+    """The history keeps it; the page says it too, because the readings and the drawing there are from before."""
+    act = Act(clock.now)
+    aftercare.come_back(store, act, home.left, came(act, "14 1/4"), shop.read(store))
+    seen = item_page.look(store, shop.read(store), home.left)
+    assert seen.back == "the boot is ¼ in smaller than at pickup; under the guarantee"
+    assert (seen.history[0].head, seen.history[0].text) == ("Back for another look", seen.back)
+    with store.write_tx():
+        store.insert("trees", label="4", side="left", size="M")
+    bench_steps.put_on(store, act, shop.read(store), home.left, Said(clock.now), bench_steps.PutOn("4", before="14 1/4", on_tree="14 1/2"))
+    assert item_page.look(store, shop.read(store), home.left).back == ""

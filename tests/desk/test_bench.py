@@ -205,3 +205,47 @@ def test_a_tree_with_a_boot_on_it_does_not_go_in_repair(store: Store, choices: S
     tree_id = trees.by_label(store, "4").id  # type: ignore[union-attr]  # it is there
     with pytest.raises(BadInput, match="A boot is on tree 4"):
         trees_desk.set_state(store, Act(clock.now), tree_id, "repair")
+
+
+@pytest.mark.parametrize(
+    ("typed", "field"),
+    [
+        (PutOn("4", before="14 3/8", on_tree="380", override_why="master-looked"), "on_tree"),
+        (PutOn("4", before="365", on_tree="15"), "before"),
+        (PutOn("4", before="14 3/8", on_tree="15", mark="40"), "mark"),
+    ],
+)
+def test_a_length_in_another_unit_is_said_at_its_field(
+    store: Store, choices: Shop, boots: Pair, clock: Clock, typed: PutOn, field: str
+) -> None:
+    """380 where inches are typed is millimetres, and no mark is forty inches up: one sentence, nothing stored, no reason lets it through."""
+    with pytest.raises(BadReading, match="and at the unit") as refused:
+        bench_steps.put_on(store, Act(clock.now), choices, boots.left, Said(clock.now), typed)
+    assert refused.value.field == field
+    assert rounds.of_item(store, boots.left) == []
+
+
+def test_a_rested_reading_wider_than_on_the_tree_is_asked_about_once(store: Store, choices: Shop, boots: Pair, clock: Clock) -> None:
+    """Leather goes back when it comes off: an inch more than on the tree is a slip, unless it was read twice."""
+    bench_steps.put_on(store, Act(clock.now), choices, boots.left, Said(clock.now), PutOn("4", before="14 3/8", on_tree="15"))
+    clock.on(days=7)
+    bench_steps.take_off(store, Act(clock.now), boots.left, Said(clock.now))
+    clock.on(hours=25)
+    with pytest.raises(BadReading, match="1 in more than the 15 in on the tree") as asked:
+        bench_steps.measure_again(store, Act(clock.now), choices, boots.left, Said(clock.now), "16")
+    assert asked.value.field == "tape_right"
+    assert rounds.of_item(store, boots.left)[0].rested_um is None
+    bench_steps.measure_again(store, Act(clock.now), choices, boots.left, Said(clock.now), "16", tape_right=True)
+    assert rounds.of_item(store, boots.left)[0].rested_um == 406_400
+
+
+def test_a_reading_too_early_is_said_to_be_kept_and_not_to_count(store: Store, choices: Shop, boots: Pair, clock: Clock) -> None:
+    """An hour off the tree: the answer to the save says so, not only the history."""
+    bench_steps.put_on(store, Act(clock.now), choices, boots.left, Said(clock.now), PutOn("4", before="14 3/8", on_tree="15"))
+    clock.on(days=7)
+    bench_steps.take_off(store, Act(clock.now), boots.left, Said(clock.now))
+    clock.on(hours=1)
+    said = bench_steps.measure_again(store, Act(clock.now), choices, boots.left, Said(clock.now), "14 7/8")
+    assert said.words.startswith("read too early: kept, but it does not count")
+    clock.on(hours=24)
+    assert bench_steps.measure_again(store, Act(clock.now), choices, boots.left, Said(clock.now), "14 3/4").words.startswith("measured again")

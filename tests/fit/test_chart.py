@@ -43,6 +43,8 @@ def test_what_is_left_to_find_is_rounded_up_and_counted_from_the_last_rested_rea
     twice = rounds_drawing([TWO[0], RoundReadings(14.8125 * INCH, 15.5625 * INCH, 15.1875 * INCH)], 15.5 * INCH, unit="in")
     assert twice.caption.endswith("5/16 in still to find.")
     assert [label.text for label in twice.strong] == ["14⅜", "14", "15"], "every reading that counts carries its figure"
+    near = rounds_drawing([RoundReadings(360, 385, 372)], 375, unit="in")
+    assert near.caption.endswith("counts. ⅛ in under the line, which is near enough."), "the bench calls it wide enough"
     done = rounds_drawing([RoundReadings(370, 400, 395)], 394, unit="cm")
     assert done.caption.endswith("Nothing left to find.")
     assert done.need == ""

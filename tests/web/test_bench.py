@@ -111,10 +111,19 @@ def test_many_boots_come_off_one_after_another(bench: Counter, store: Store, boo
 
     page = bench.get(second.location).text
     assert page.count('class="row-n">41<') == 2
-    for wrong, sentence in (("tree 4", "That is a tree"), ("41", "Which of the two"), ("41 L", "down as resting"), ("", "Scan a tag")):
+    for wrong, sentence in (("tree 4", "That is a tree"), ("41", "Which of the two"), ("41 L", "Left 41 is down as resting"), ("", "Scan a tag")):
         answer = bench.post("/bench/off", submission_id=new_id(), scan=wrong)
         assert answer.status_code == 422
         assert sentence in answer.text
+        assert ("Open left 41" in answer.text) is (wrong == "41 L"), "what the scan cannot answer is a tap away"
+        assert "all the same?" not in answer.text
+
+
+@pytest.mark.parametrize("typed", ["tree 44", "zzz", "41 X"])
+def test_a_short_slip_is_no_code_of_nine_signs(bench: Counter, boots: Pair, typed: str) -> None:
+    """What was meant as a number or a tree is told all three ways, not only the tag's."""
+    page = bench.get(f"/bench/stand?scan={typed}").text
+    assert "Type a number with L or R, like 41 L, a tree’s label, or the nine signs on a tag." in page
 
 
 def test_the_bench_shows_what_is_to_be_done_in_short_lists(bench: Counter, store: Store, boots: Pair, clock: Clock) -> None:

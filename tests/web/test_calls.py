@@ -132,3 +132,19 @@ def test_who_may_say_that_she_comes_twice(stranger: Counter, bench: Counter, cou
     assert stranger.client.post(f"/tickets/{job.ticket_id}/comes-twice").status_code == 401
     assert counter.get(f"/tickets/{job.ticket_id}/comes-twice").status_code == 405
     assert tickets.get(store, job.ticket_id).come_twice == 0
+
+
+def test_what_goes_back_undone_is_not_called_ready_for_her(store: Store, clock: Clock):
+    """In her own language too; where something else was done, all of it is ready."""
+    made = make_job(store, Act(clock.now, 1), state="declined")
+    ticket, here = tickets.get(store, made.ticket_id), read(store)
+    words = calling.message(store, lists.row_of(store, ticket, here, date(2026, 3, 17)), here).words
+    assert words.startswith(f"Hello Marisol, what you left at {here.name}, number 1, is ready to go back as it came.")
+    with store.write_tx():
+        store.db.execute("UPDATE customers SET language = 'es'")
+    spanish = calling.message(store, lists.row_of(store, ticket, here, date(2026, 3, 17)), here).words
+    assert "está listo para volver contigo como vino" in spanish
+    with store.write_tx():
+        store.db.execute("UPDATE customers SET language = 'en'")
+        store.change("items", made.bag, state="shelved")
+    assert "everything is ready" in calling.message(store, lists.row_of(store, ticket, here, date(2026, 3, 17)), here).words

@@ -51,6 +51,9 @@ def test_what_is_changed_is_kept_and_counts(owner: Counter, store: Store):
         ("hold_h", "a week", "hours"), ("hold_h", "5", "hours"), ("zone", "Mars/Olympus", "IANA"), ("currency", "dollars", "three letters"),
         ("open_days", "some", "open days"), ("tax_basis_points", "-3", "percent"), ("heights_mm", "4", "three to twelve"), ("heights_mm", "4, x, 9", ""),
         ("closes_at", "25:00", "time"), ("name", "", "name of the shop"), ("limits", "wild", "careful, usual"), ("stretch_minor", "ten", "figures"),
+        ("phone", "call me", "phone number in figures"), ("country", "Narnia", "two letters"), ("opens_at", "19:00", "closes after it opens"),
+        ("closes_at", "08:00", "closes after it opens"), ("shelves", "A1, the long one by the door", "at most 12 characters"),
+        ("heights_mm", "4½; 7; 9½", "with commas between"), ("wear_hour", "18:30", "Type the hour as a whole number"),
         ("tax_included", "perhaps", "yes, no"), ("locale", "xx_nowhere", "language"), ("reminders_days", "7, soon", "days"),
     ],
 )  # fmt: skip

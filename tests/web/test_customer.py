@@ -116,6 +116,23 @@ def test_what_does_not_feel_right_is_on_the_shops_list(stranger: Counter, store:
     assert stranger.post(f"/c/{home}/not-right").status_code == 422
 
 
+def test_until_the_shop_has_answered_her_page_says_to_leave_them_off(stranger: Counter, store: Store, home: str, clock: Clock):
+    """Also after a reload, and while a wear would be due; what she wore before can still be told. Then the calendar goes on."""
+    clock.now = aftercare.calendar(store, 1, clock.now).plan.to_come[0].start
+    assert "Today, wear your boots" in stranger.get(f"/c/{home}").text
+    assert stranger.post(f"/c/{home}/not-right", spot="left-ankle").status_code == 303
+    stranger.get(f"/c/{home}")
+    page = stranger.get(f"/c/{home}").text
+    assert "Leave the boots off until the shop has called you." in page
+    assert "Today, wear your boots" not in page
+    assert "data-minutes" not in page, "no button that counts the minutes"
+    assert 'name="minutes"' in page
+    assert page.count("<h1") == 1
+    (asked,) = [one for one in follow_ups.of_ticket(store, 1) if one.kind == "not-right"]
+    aftercare.answer(store, Act(clock.now, 1), asked.id, "good")
+    assert "Today, wear your boots" in stranger.get(f"/c/{home}").text
+
+
 def test_in_spanish_when_she_chooses_it_and_it_stays_so(stranger: Counter, home: str):
     first = stranger.get(f"/c/{home}?language=es").text
     assert 'lang="es"' in first

@@ -165,3 +165,47 @@ def test_what_is_taken_is_counted_in_the_tickets_own_currency(counter: Counter, 
     assert 'value="6000"' in counter.get(f"/pickup/{shelved.ticket_id}").text
     assert counter.post(f"/pickup/{shelved.ticket_id}", submission_id="hand-over-yen", **{**all_of(shelved), "paid": "6000"}).status_code == 303
     assert bills.payments(store, shelved.ticket_id)[-1].amount_minor == 6000
+
+
+def test_the_number_on_the_tag_strikes_as_its_scan_does(counter: Counter, store: Store, shelved: Job):
+    """The largest thing on the tag, as everywhere else; alone it could be either boot."""
+    number = tickets.get(store, shelved.ticket_id).number
+    counter.get(f"/pickup/{shelved.ticket_id}")
+    page = counter.post(f"/pickup/{shelved.ticket_id}", scan=f"{number} R")
+    assert page.status_code == 200
+    assert f'value="{shelved.right}" checked' in page.text
+    both = counter.post(f"/pickup/{shelved.ticket_id}", scan=f"{number}")
+    assert (both.status_code, "Type the number with L or R" in both.text) == (422, True)
+
+
+def test_an_empty_hour_is_the_usual_one_and_no_hour_says_what_to_type(counter: Counter, store: Store, shelved: Job):
+    page = f"/pickup/{shelved.ticket_id}"
+    counter.get(page)
+    wrong = counter.post(page, **{**all_of(shelved), "evening": "after work"})
+    assert (wrong.status_code, "Type a time, like 18:30." in wrong.text) == (422, True)
+    assert counter.post(page, **{**all_of(shelved), "evening": ""}).status_code == 303
+    assert store.value("SELECT hour FROM wear_plans") == read(store).wear_hour
+
+
+def test_a_calendar_is_promised_only_with_a_stretched_boot(counter: Counter, store: Store, shelved: Job):
+    """The bag goes first and begins none; boots that go back as they came want none."""
+    page = f"/pickup/{shelved.ticket_id}"
+    assert "her calendar begins" in counter.get(page).text
+    bag = {**all_of(shelved), "items": [str(shelved.bag)], "part": "y", "paid": "20"}
+    assert counter.post(page, **bag).status_code == 303
+    assert "calendar" not in counter.get(f"/tickets/{shelved.ticket_id}").text.partition("</main>")[0].partition("<h1")[0]
+    with store.write_tx():
+        for one in (shelved.left, shelved.right):
+            store.change("items", one, state="declined")
+    shown = counter.get(page).text
+    assert "her calendar begins" not in shown
+    assert 'name="evening"' not in shown
+
+
+def test_the_button_names_no_sum_but_the_one_that_is_typed(counter: Counter, shelved: Job):
+    page = f"/pickup/{shelved.ticket_id}"
+    assert "Handed over, $60 taken" in counter.get(page).text
+    again = counter.post(page, **{**all_of(shelved), "paid": "12", "items": []})
+    assert again.status_code == 422
+    assert "$60 taken" not in again.text
+    assert "pays 12" in again.text
