@@ -64,7 +64,13 @@ def _database() -> Finding:
 def _room(data_dir: Path) -> Finding:
     free = shutil.disk_usage(data_dir).free
     todo = "" if free > LOW_DISK_BYTES else "Make room: move what is not the shop's off this disk."
-    return Finding("Room on the disk", f"{free // (1024 * 1024)} MB free", todo)
+    return Finding("Room on the disk", f"{_size(free)} free", todo)
+
+
+def _size(n_bytes: int) -> str:
+    """As a person reads it: 75 GB, and MB where it grows tight."""
+    gib = n_bytes / 1024**3
+    return f"{gib:.0f} GB" if gib >= 10 else f"{n_bytes // 1024**2} MB"
 
 
 def _last_copy(store: Store, shop: Shop, data_dir: Path, done: Mapping[str, Duty], now: datetime) -> Finding:

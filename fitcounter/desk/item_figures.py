@@ -18,7 +18,7 @@ from fitcounter.fit.handbook_leg import FLAT_FACTOR, MM_PER_CM, UM_PER_MM
 from fitcounter.fit.tape import say_length, say_short_by, sixteenths_nearest, write_plain
 from fitcounter.store import fits, plans, readings, trees
 from fitcounter.store.database import Store
-from fitcounter.store.records import Item
+from fitcounter.store.records import BootReading, Item
 
 SAME_HEIGHT_UM = 5000  # a reading belongs to a mark within one step of the evaluated heights
 
@@ -116,13 +116,20 @@ def _tree(store: Store, item: Item) -> str:
 
 
 def _before(store: Store, item: Item, seen: Sequence[RoundSeen], method: str, mark_mm: float | None) -> tuple[str, float | None]:
-    """The last reading that counted by this method at this mark, as typed and in mm."""
+    """The last reading that counted by this method at this mark, as typed and in mm. One of its coming back goes before its rounds'."""
+    back = max(readings.boots(store, item.id, "comeback"), key=lambda read: read.read_at, default=None)
+    if back is not None and all((one.row.on_at or "") <= back.read_at for one in seen):
+        return _at_mark([back], method, mark_mm)
     for one in reversed(seen):
         if one.row.rested_um and one.row.rested_counts and one.row.rested_method == method:
             return _with_unit(one.row.rested_text, one.row.rested_unit), one.row.rested_um / UM_PER_MM
     if seen and any(one.row.on_at for one in seen):
         return "", None
-    for read in readings.boots(store, item.id):
+    return _at_mark(readings.boots(store, item.id), method, mark_mm)
+
+
+def _at_mark(read_so: Sequence[BootReading], method: str, mark_mm: float | None) -> tuple[str, float | None]:
+    for read in read_so:
         if read.method == method and mark_mm is not None and abs(read.height_um - mark_mm * UM_PER_MM) <= SAME_HEIGHT_UM:
             return _with_unit(read.girth_text, read.unit), read.girth_um / UM_PER_MM
     return "", None

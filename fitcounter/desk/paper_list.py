@@ -113,7 +113,7 @@ def _columns(cells: Sequence[str]) -> list[str]:
     named = [cell.casefold().strip() for cell in cells]
     if not set(NEEDED) <= set(named):
         raise BadInput(
-            "The first line names the columns: number,name,phone,what,where,promised. Name and what must be there.", field="lines"
+            "The first line names the columns: number,name,phone,what,where,promised. At least name and what.", field="lines"
         )
     wrong = next((cell for cell, name in zip(cells, named, strict=True) if name and name not in COLUMNS), None)
     if wrong is not None:

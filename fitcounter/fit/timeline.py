@@ -80,4 +80,4 @@ def timeline(lanes: Sequence[tuple[str, Sequence[Claimed]]], today: date, open_o
 
 
 def _day(day: date) -> str:
-    return f"{day.day}.{day.month}."
+    return f"{day.day} {day:%b}"

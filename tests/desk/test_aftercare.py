@@ -8,7 +8,8 @@ from fractions import Fraction
 import pytest
 from cast import Clock
 
-from fitcounter.desk import aftercare, bench_steps, item_page, pickup, shop
+from fitcounter.desk import aftercare, bench_steps, item_figures, item_page, pickup, shop
+from fitcounter.desk.standing import standing
 from fitcounter.desk.stepping import Said, catch_up
 from fitcounter.errors import BadInput, BadReading
 from fitcounter.store import follow_ups, items, tickets
@@ -139,6 +140,9 @@ def test_the_bench_reads_what_a_boot_did_at_home_until_it_is_on_a_tree_again(sto
     seen = item_page.look(store, shop.read(store), home.left)
     assert seen.back == "the boot is ¼ in smaller than at pickup; under the guarantee"
     assert (seen.history[0].head, seen.history[0].text) == ("Back for another look", seen.back)
+    found, here = standing(store, items.get(store, home.left)), shop.read(store)
+    hints = item_figures.put_on_hints(store, here, items.get(store, home.left), seen.rounds, found)
+    assert hints.before == "14 1/4", "as read today, and not as it was at pickup"
     with store.write_tx():
         store.insert("trees", label="4", side="left", size="M")
     bench_steps.put_on(store, act, shop.read(store), home.left, Said(clock.now), bench_steps.PutOn("4", before="14 1/4", on_tree="14 1/2"))

@@ -39,7 +39,7 @@ def test_closed_days_and_weeks_are_marked() -> None:
     drawn = timeline([("4", [])], TODAY, [day(n).weekday() not in (6, 0) for n in range(14)])
 
     assert drawn.closed == tuple(LEFT_PX + n * DAY_PX for n in (5, 6, 12, 13))
-    assert [mark.text for mark in drawn.days] == ["23.3.", "30.3."]
+    assert [mark.text for mark in drawn.days] == ["23 Mar", "30 Mar"]
 
 
 @settings(derandomize=True, deadline=None, max_examples=60)
