@@ -41,5 +41,9 @@ document.addEventListener('submit', async (event) => {
 
 if (usable && document.querySelector('[data-shutter]')) import('./photo.js');
 if (document.querySelector('form[data-scan], form[data-pickup], form[data-find], form[data-tags]') && !document.querySelector('[data-ready]')) import('./scan.js');
+// A long page comes back from a refused form at its top: what is wrong is brought into view.
+const wrong = document.querySelector('main .errors');
+if (wrong && wrong.getBoundingClientRect().top > innerHeight / 2) wrong.scrollIntoView({ block: 'center' });
+
 if (document.querySelector('form[data-pickup]')) import('./pickup.js');
 if ('serviceWorker' in navigator) addEventListener('load', () => navigator.serviceWorker.register('/sw.js').catch(() => {}));

@@ -7,10 +7,11 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+from browser.conftest import PHONE
 from browser.hand import Hand
 from cast import Clock
 from open_shop import open_shop
-from playwright.sync_api import Page
+from playwright.sync_api import Browser, Page
 from whole_shop import NOW
 
 from fitcounter.store import items, tags, tickets
@@ -116,6 +117,21 @@ def test_what_is_ticked_and_typed_stays_when_a_boot_is_said_to_fit(desk: Hand, s
     desk.open(f"/pickup/{rowan.id}")
     assert not page.is_checked(f"#item-{first}")
     assert button.inner_text() == "Handed over, $67 taken"
+
+
+def test_what_is_wrong_far_down_a_page_is_brought_into_view(shop: tuple[str, Store], chromium: Browser):
+    """The form for days away stands below a long plan; refused, the page shows its sentence and not its own top."""
+    context = chromium.new_context(**PHONE)  # of its own: a refusal is an error in the browser's console
+    desk = Hand.signed_in(context.new_page(), shop[0])
+    desk.open("/bench/plan")
+    form = desk.page.locator("form[action$='/bench/away']")
+    assert form.evaluate("e => e.getBoundingClientRect().top > 2 * innerHeight")
+    with desk.page.expect_navigation():
+        form.locator("button").last.tap()
+    desk.page.wait_for_function("scrollY > 0")
+    seen = desk.page.locator(".errors").first.evaluate("e => [e.getBoundingClientRect().top, innerHeight]")
+    context.close()
+    assert 0 <= seen[0] < seen[1]
 
 
 def test_the_answer_is_copied_in_one_tap_and_is_what_a_text_says(desk: Hand, store: Store):
