@@ -198,8 +198,8 @@ def come_back(store: Store, act: Act, item_id: int, came: CameBack, shop: Shop) 
 
 
 def _measures(changes: dict[str, int | None]) -> dict[str, int]:
-    """What the bench reads in the history: changes in micrometres where they could be told, and whether the guarantee pays."""
-    return {key: value for key, value in changes.items() if value is not None}
+    """What the bench reads in the history: the boot's change in micrometres where it could be told, whether the guarantee pays; no leg."""
+    return {key: value for key, value in changes.items() if value is not None and key != "leg_change_um"}
 
 
 def _call_off(store: Store, ticket_id: int, now: datetime) -> None:

@@ -17,7 +17,7 @@ from fitcounter.web.access import allow
 bp = Blueprint("app_shell", __name__)
 
 # Not kept on a phone: fonts are for papers; the reader of codes comes when a camera is first opened.
-_NOT_AT_ONCE = ("fonts", "vendor", "print.css", "favicon.ico", "apple-touch-180.png", "icon-512.png", "maskable-512.png")
+_NOT_AT_ONCE = ("fonts", "vendor", "print.css", "favicon.ico", "apple-touch-180.png", "icon-512.png", "maskable-512.png", "pickup.js")
 _SERVED = ("app_shell/sw.js", "app_shell/unsent.html", "offline.html", "base.html")
 
 
