@@ -44,7 +44,9 @@ class Shutter {
     const file = make('input', { type: 'file', accept: 'image/*', multiple: hasCamera, className: 'vh' });
     if (!hasCamera) file.setAttribute('capture', 'environment');
     file.addEventListener('change', async () => {
-      for (const one of file.files) await this.take(() => createImageBitmap(one));
+      const lost = [];
+      for (const one of file.files) if (!(await this.take(() => createImageBitmap(one)))) lost.push(one.name);
+      if (lost.length) this.lost(lost);
       file.value = '';
     });
     label.append(file);
@@ -84,9 +86,19 @@ class Shutter {
       const address = URL.createObjectURL(new Blob([bytes], { type: 'image/jpeg' }));
       this.strip.append(make('img', { src: address, alt: `Photo ${this.taken}`, width: 96, height: Math.round((96 * high) / wide) }));
       this.said.textContent = `${this.taken} taken, kept on this phone until sent.`;
+      return true;
     } catch {
       this.said.textContent = 'That photo could not be kept on this phone. Take it again, or send a smaller one.';
+      return false;
     }
+  }
+
+  /** Stands by itself, so that the news of those that were taken does not wipe it away. */
+  lost(names) {
+    this.box.querySelector('.error')?.remove();
+    const note = make('p', { className: 'error', textContent: `Not kept: ${names.join(', ')}. Take it again, or pick a smaller one.` });
+    note.setAttribute('role', 'alert');
+    this.said.after(note);
   }
 
   onTheWay({ share, saved }) {

@@ -146,6 +146,17 @@ def test_a_photo_that_is_refused_says_why_and_can_be_thrown_away_or_tried_again(
     assert len(kept(store)) == 12
 
 
+def test_one_broken_among_many_is_named_and_the_others_are_kept(phone: Pocket, boots: Pair, store: Store, tmp_path: Path) -> None:
+    """What stands there about the good ones does not wipe the sentence away."""
+    (tmp_path / "broken.jpg").write_bytes(b"no picture")
+    page = phone.sign_in("CO")
+    page.goto(f"{phone.address}/items/{boots.left}")
+    page.locator("[data-shutter] input[type=file]").set_input_files([tmp_path / "broken.jpg", a_photo(tmp_path / "boot.jpg", (400, 300))])
+    page.get_by_text("Sent.", exact=True).wait_for()
+    assert "Not kept: broken.jpg" in page.get_by_role("alert").inner_text()
+    assert len(kept(store)) == 1
+
+
 def test_without_script_a_photo_is_a_plain_form(chromium: Browser, shelf: Shelf, boots: Pair, store: Store, tmp_path: Path) -> None:
     content = io.BytesIO()
     Image.new("RGB", (300, 200)).save(content, "JPEG")
