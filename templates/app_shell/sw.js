@@ -44,13 +44,16 @@ async function page(request, url) {
   }
 }
 
+// What a hotel's sign-in or a proxy answers in place of a file is a page, and must not be kept as the file.
+const isPage = (answer) => (answer.headers.get('Content-Type') ?? '').includes('html');
+
 // A file of this version never changes, so the kept one is right. Another version's file: the network knows, else the kept one of that name.
 async function file(request, url) {
   const kept = await shell(url.pathname);
   if (kept) return kept;
   try {
     const answer = await fetch(request);
-    if (answer.ok && url.pathname.startsWith(KEPT)) await (await caches.open(SHELL)).put(url.pathname, answer.clone());
+    if (answer.ok && !isPage(answer) && url.pathname.startsWith(KEPT)) await (await caches.open(SHELL)).put(url.pathname, answer.clone());
     return answer;
   } catch (error) {
     const same = await shell(url.pathname.replace(/^\/static\/[0-9a-f]{12}\//, KEPT));

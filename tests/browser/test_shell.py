@@ -107,6 +107,16 @@ def test_nothing_is_stale_after_an_update(chromium: Browser, store: Store, tmp_p
         assert next(text for path, text in entries if path.endswith("/app.css")).endswith("letter-spacing: 3px; }\n")
 
 
+def test_the_page_of_a_hotel_is_not_kept_as_a_file(phone: Pocket, boots: Pair) -> None:
+    """Its sign-in page came in place of the reader of codes: the next asking has the reader."""
+    page = phone.sign_in("CO")
+    controlled(page)
+    phone.context.route("**/qr/decode.js", lambda route: route.fulfill(content_type="text/html", body="<html>sign in"), times=1)
+    ask = "async () => (await (await fetch(document.querySelector('script[src*=\"app.js\"]').src.replace('js/app.js', 'vendor/qr/decode.js'))).text())"
+    assert page.evaluate(ask) == "<html>sign in"
+    assert "decodeQR" in page.evaluate(ask)
+
+
 def test_a_changed_byte_is_another_version(tmp_path: Path) -> None:
     """Every file that a phone may keep counts: style, script, icon, the pages and the worker itself; no version can be forgotten."""
     from fitcounter.web import app_shell
