@@ -8,7 +8,7 @@ from __future__ import annotations
 import hashlib
 from pathlib import Path
 
-from flask import Blueprint, Flask, Response, current_app, jsonify, redirect, render_template, url_for
+from flask import Blueprint, Flask, Response, current_app, g, jsonify, redirect, render_template, url_for
 from flask_wtf.csrf import generate_csrf
 from werkzeug.wrappers import Response as AnyResponse
 
@@ -16,8 +16,10 @@ from fitcounter.web.access import allow
 
 bp = Blueprint("app_shell", __name__)
 
-# Not kept on a phone: fonts are for papers; the reader of codes comes when a camera is first opened.
-_NOT_AT_ONCE = ("fonts", "vendor", "print.css", "favicon.ico", "apple-touch-180.png", "icon-512.png", "maskable-512.png", "pickup.js")
+# Not kept on a phone: fonts are for papers; the reader of codes comes when a camera is first opened, the icons when it is installed.
+_NOT_AT_ONCE = (
+    "fonts", "vendor", "print.css", "favicon.ico", "apple-touch-180.png", "icon-192.png", "icon-512.png", "maskable-512.png", "pickup.js",
+)  # fmt: skip
 _SERVED = ("app_shell/sw.js", "app_shell/unsent.html", "offline.html", "base.html")
 
 
@@ -68,8 +70,9 @@ def unsent() -> str:
 @bp.get("/api/csrf")
 @allow("anyone")
 def token() -> Response:
-    """A fresh token for this session; whoever is signed out learns it from the form that is sent with it."""
-    answer = jsonify(token=generate_csrf())
+    """A fresh token for this session, and whose it is; whoever is signed out learns it from the form that is sent with it."""
+    held = g.signed_in
+    answer = jsonify(token=generate_csrf(), by=str(held.person.id) if held and held.phone_id is None else "")
     answer.headers["Cache-Control"] = "no-store"
     return answer
 

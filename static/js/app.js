@@ -7,6 +7,7 @@ import './keep.js';
 import './guard.js';
 import './photo_queue.js';
 
+const AWAY = 'The shop cannot be reached just now: you are still signed in there. This phone is empty; sign out again when the network is back.';
 const place = document.querySelector('[data-outbox]');
 
 /** "3 not sent yet, safe on this phone", as a way to the list of them; what stood there where the phone cannot say. */
@@ -29,13 +30,14 @@ document.addEventListener('submit', async (event) => {
   const form = event.target;
   if (!usable || !form.getAttribute('action')?.endsWith('/sign-out') || 'wiped' in form.dataset) return;
   event.preventDefault();
-  await flush();
+  await flush().catch(() => {});   // what is not sent is asked about
   const { waiting, refused } = await counts();
   if (waiting + refused && !confirm(`${waiting + refused} on this phone are not saved in the shop yet. Sign out and lose them?`)) return;
   await wipe();
   localStorage.clear();
   sessionStorage.clear();
   form.dataset.wiped = '';
+  form.dataset.away = AWAY;
   form.requestSubmit();
 });
 

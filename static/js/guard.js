@@ -8,6 +8,7 @@ if (usable) {
   document.addEventListener('submit', (event) => {
     const form = event.target;
     if (event.defaultPrevented || !form.elements.namedItem('csrf_token') || 'plain' in form.dataset) return;
+    if (form.getAttribute('action')?.endsWith('/sign-out') && !('wiped' in form.dataset)) return;   // app.js asks first, and once
     event.preventDefault();
     sendIfThere(form, event.submitter);
   });

@@ -1,11 +1,15 @@
 // Sends what waits, first come first, each with its submission id, so that whatever happens on the way it is saved once.
-// Stops at no network, 401, 429 and 5xx and keeps the order; what cannot be taken as it is keeps its text and lets the rest pass.
+// Stops at no network, 401, 429 and 5xx and keeps the order; what cannot be taken as it is keeps its text and lets the rest pass,
+// and so does what the shop's machine fails at three times.
 
-import { add, all, byId, change, remove, usable } from './outbox_store.js';
+import { add, all, amend, byId, remove, usable } from './outbox_store.js';
 
 const PATIENCE_MS = 10000;
+const LONGEST_PATIENCE_MS = 40000;
+export const MOST_FAULTS = 3;
 const DAY_MS = 86400000;
 export const AGAIN_MS = 10000;
+let patience = PATIENCE_MS;   // grows while nobody waits: a slow network would be cut off at the same place for ever
 const others = usable ? new BroadcastChannel('outbox') : null;
 
 /** Says on this page and in the other tabs that the outbox is another now. sent: {id, next} of what was just saved, or {why} it stopped. */
@@ -33,11 +37,13 @@ export async function drop(n, from = 'outbox') {
   tell();
 }
 
-export async function freshToken() {
-  const answer = await fetch('/api/csrf', { cache: 'no-store', signal: AbortSignal.timeout(PATIENCE_MS) });
+/** A fresh token, and the number of whoever is signed in. Rejects where the shop does not answer. */
+export async function fresh(within = PATIENCE_MS) {
+  const answer = await fetch('/api/csrf', { cache: 'no-store', signal: AbortSignal.timeout(within) });
   if (!answer.ok) throw new Error('no token');
-  return (await answer.json()).token;
+  return answer.json();
 }
+export const freshToken = async (within) => (await fresh(within)).token;
 
 /** False where the phone kept a row so badly that no shop can be asked about it: it must not stand before the others for ever. */
 function whole({ id, url, body }) {
@@ -49,14 +55,17 @@ function whole({ id, url, body }) {
   }
 }
 
+const patienceOf = (how) => (how === 'now' ? PATIENCE_MS : patience);
+
 async function post(row, token, how) {
   const age = Math.max(0, Math.round((Date.now() - row.at) / 1000));
   const answer = await fetch(row.url, {
-    method: 'POST', body: row.body, redirect: 'manual', cache: 'no-store', signal: AbortSignal.timeout(PATIENCE_MS),
+    method: 'POST', body: row.body, redirect: 'manual', cache: 'no-store', signal: AbortSignal.timeout(patienceOf(how)),
     headers: { 'Content-Type': 'application/x-www-form-urlencoded', 'X-CSRFToken': token, Outbox: how, 'Outbox-Age': String(age), 'Outbox-By': row.by ?? '' },
   });
   const ours = answer.headers.get('Outbox');
   if (ours === 'saved') return { saved: true, next: answer.headers.get('Outbox-Next') };
+  if (ours && answer.status === 500) return { why: 'busy', fault: sentenceOf(await answer.text()) };
   if (!ours || answer.status === 429 || answer.status >= 500) return { why: ours ? 'busy' : 'network' };
   if (answer.status === 401) return { why: 'signed-out' };
   return { code: answer.status, sentence: sentenceOf(await answer.text()) };
@@ -71,29 +80,45 @@ function sentenceOf(page) {
 async function attempt(row, how, known) {
   if (!whole(row)) return { code: 0, sentence: 'The phone has kept only a part of it, which cannot be sent.' };
   try {
-    known.token ??= await freshToken();
+    known.token ??= await freshToken(patienceOf(how));
     const result = await post(row, known.token, how);
+    patience = PATIENCE_MS;
     if (result.code !== 400 || known.renewed) return result;
-    Object.assign(known, { token: await freshToken(), renewed: true });
+    Object.assign(known, { token: await freshToken(patienceOf(how)), renewed: true });
     return await post(row, known.token, how);
-  } catch {
+  } catch (error) {
+    if (error.name === 'TimeoutError' && how === 'later') patience = Math.min(2 * patience, LONGEST_PATIENCE_MS);
     return { why: 'network' };   // nothing came back; whether it was saved the submission id will tell
   }
 }
 
-/** Sends what waits. mine: the id somebody is waiting for; token: the form's own. Gives what became of it, or of the last one. */
-export function flush(mine = '', token = undefined) {
+/** At the third time it is set aside like what was refused. */
+async function counted(row, result) {
+  const faults = (row.faults ?? 0) + 1;
+  if (faults >= MOST_FAULTS) return { code: 500, sentence: result.fault };
+  await amend({ ...row, faults });
+  return result;
+}
+
+/** By itself: not where it is being tried already, or tries at a shop that never answers would queue up before the next save. */
+const IDLE = { ifAvailable: true };
+const soon = () => ({ signal: AbortSignal.timeout(PATIENCE_MS) });
+
+/** Sends what waits. mine: the id somebody is waiting for; token: the form's own. Gives what became of it, or of the last one. Rejects where another try lasts too long. */
+export function flush(mine = '', token = undefined, how = soon()) {
   if (!usable) return Promise.resolve({});
-  return navigator.locks.request('outbox', async () => {
+  return navigator.locks.request('outbox', how, async (held) => {
+    if (!held) return {};
     const known = { token };
     let last = {};
     for (;;) {
       const row = (await all()).find((one) => !one.refused);
       if (!row) break;
       last = await attempt(row, row.id === mine ? 'now' : 'later', known);
+      if (last.fault) last = await counted(row, last);
       if (last.why) break;
       if (last.saved) await remove(row.n);
-      else await change({ ...row, refused: { ...last, shown: row.id === mine } });
+      else await amend({ ...row, refused: { ...last, shown: false } });
       tell(last.saved ? { id: row.id, next: last.next } : null);
       if (row.id === mine) return last;
     }
@@ -111,7 +136,7 @@ async function forget() {
 }
 
 if (usable) {
-  const again = () => { flush().catch(() => {}); };
+  const again = () => { flush('', undefined, IDLE).catch(() => {}); };
   again();
   addEventListener('online', again);
   addEventListener('pageshow', (event) => { if (event.persisted) again(); });

@@ -2,25 +2,39 @@
 // data-queue-not: the name of a button that asks for something else. data-queue-again: stays open for the next one.
 // data-kept: the sentence for "kept on this phone", where the page speaks another language.
 
-import { drop, flush, freshToken, keep } from './outbox.js';
-import { all, byId, usable } from './outbox_store.js';
+import { flush, freshToken, keep, tell } from './outbox.js';
+import { all, amend, byId, remove, usable } from './outbox_store.js';
 
 const KEPT = 'Safe on this phone, not sent yet. It goes out by itself when the network is back.';
 const SIGNED_OUT = 'You are signed out. What you saved is safe on this phone and goes out when you sign in.';
 const AWAY = 'The shop cannot be reached just now, so it was not saved. What you typed stays here: try again when the network is back.';
 const BUSY = 'The shop’s machine cannot take it just now. It is safe on this phone and is tried again.';
 
+const NOT_TAKEN = 'The shop could not take this as it is; everything typed is still on this phone.';
+
+const SOON_MS = 3000;   // longest without a word, with two hundred waiting before it
 const field = (form, name) => form.elements.namedItem(name);
 
 /** A page view has its own submission id, for it may come from the phone's memory; a form that was refused keeps the one it had. */
 export async function prepare(root = document) {
-  const refused = new Map((await all()).filter((row) => row.refused).map((row) => [row.id, row.words]));
+  const rows = await all();
+  const refused = new Map(rows.filter((row) => row.refused).map((row) => [row.id, row]));
   for (const form of root.querySelectorAll('form')) {
     const id = field(form, 'submission_id');
     if (!id || form.getAttribute('method') !== 'post') continue;
-    if (refused.has(id.value)) form.dataset.queue ??= refused.get(id.value);
+    const row = refused.get(id.value);
+    if (row) await came(form, row);
     else if ('queue' in form.dataset) id.value = crypto.randomUUID();
+    const waiting = rows.find((one) => !one.refused && one.url === form.getAttribute('action'));
+    if (waiting && form.dataset.kept) follow(form, waiting.id, say(form, form.dataset.kept));   // her page has no count of what waits
   }
+}
+
+/** What was refused has come back to somebody with everything typed: only now it needs no look. */
+async function came(form, row) {
+  form.dataset.queue ??= row.words;
+  await amend({ ...row, refused: { ...row.refused, shown: true } });
+  tell();
 }
 
 /** The form as it would be sent, without its token. */
@@ -42,10 +56,13 @@ async function save(form, submitter) {
     return;
   }
   form.dispatchEvent(new Event('waits', { bubbles: true }));
-  const result = await flush(row.id, token);
+  form.inert = true;   // what would be typed now is not in what was kept
+  const long = setTimeout(() => say(form, sentence(form)), SOON_MS);
+  const result = await flush(row.id, token).catch(() => ({ why: 'network' }));
+  clearTimeout(long);
   if (result.saved) go(result.next ?? row.page);
   else if (result.code) send(form, submitter);   // the shop's own page says at which field, with everything typed
-  else if ('queueAgain' in form.dataset) await another(form, result.why);
+  else if ('queueAgain' in form.dataset) await another(form, row.id, result.why);
   else await rest(form, row.id, result.why);
 }
 
@@ -96,14 +113,26 @@ async function rest(form, id, why) {
   note.scrollIntoView({ block: 'nearest' });
   change.addEventListener('click', async () => {
     const row = await byId(id);
-    if (row) await drop(row.n);
+    if (row) await remove(row.n);
+    tell();
     note.remove();
     Object.assign(form, { inert: false });
     delete form.dataset.busy;
-    field(form, 'submission_id').value = crypto.randomUUID();
+    // the id stays: where the first one arrived after all, the shop does not take both. What she tells is no step
+    if (form.dataset.kept) field(form, 'submission_id').value = crypto.randomUUID();
   });
-  document.addEventListener('outbox', ({ detail }) => {
-    if (detail?.id === id && note.isConnected) say(form, form.dataset.sent ?? 'Sent.', link(detail.next ?? '/', form.dataset.on ?? 'Go on'));
+  follow(form, id, note, change);
+}
+
+/** What becomes of the last form that waits, beside it. */
+function follow(form, id, note, ...ways) {
+  note.dataset.of = id;
+  document.addEventListener('outbox', async ({ detail }) => {
+    const row = detail?.id === id ? undefined : await byId(id);
+    if (!note.isConnected || note.dataset.of !== id) return;
+    const hers = form.dataset.kept;
+    if (detail?.id === id) say(form, form.dataset.sent ?? 'Sent.', link(detail.next ?? '/', form.dataset.on ?? 'Go on'));
+    else if (row?.refused) say(form, `${hers ? '' : NOT_TAKEN} ${row.refused.sentence}`, ...ways, ...hers ? [] : [link('/unsent', 'Look at it')]);
   });
 }
 
@@ -111,8 +140,9 @@ function link(href, text) {
   return Object.assign(document.createElement('a'), { href, textContent: text, className: 'press' });
 }
 
-async function another(form, why) {
-  say(form, `${sentence(form, why)}`);
+async function another(form, id, why) {
+  follow(form, id, say(form, sentence(form, why)));
+  form.inert = false;
   form.reset();
   delete form.dataset.busy;
   field(form, 'submission_id').value = crypto.randomUUID();

@@ -1,6 +1,7 @@
 // What waits on this phone, in IndexedDB: one row a form, in the order in which they were saved. Never a token, never a name.
 // A row: {n, id, url, body, words, page, at, by, refused}. by: the number of whoever was signed in.
-// refused: {code, sentence, shown} where the shop could not take it.
+// refused: {code, sentence, shown} where the shop could not take it; shown: its form came back to somebody with everything typed.
+// faults: how often the shop's own machine failed at it.
 
 const NAME = 'fitcounter';
 
@@ -40,6 +41,11 @@ export async function within(name, mode, work) {
 export const all = (name = 'outbox') => within(name, 'readonly', (store) => store.getAll());
 export const remove = (n, name = 'outbox') => within(name, 'readwrite', (store) => store.delete(n));
 export const change = (row, name = 'outbox') => within(name, 'readwrite', (store) => store.put(row));
+/** Changes a row that is still there: what was taken back meanwhile does not come again. */
+export const amend = (row, name = 'outbox') => within(name, 'readwrite', (store) => {
+  const there = store.getKey(row.n);
+  there.onsuccess = () => { if (there.result !== undefined) store.put(row); };
+});
 export const byId = (id) => within('outbox', 'readonly', (store) => store.index('id').get(id));
 
 /** Adds a row at the end; one with the same id, which was refused and is put right now, gives way to it. */
@@ -54,4 +60,5 @@ export const add = (row) => within('outbox', 'readwrite', (store) => {
 /** Everything this phone holds of anybody, when somebody signs out. */
 export async function wipe() {
   for (const name of ['outbox', 'photos', 'typed']) await within(name, 'readwrite', (store) => store.clear());
+  await self.caches?.delete('hers');   // a customer's page that was looked at here
 }

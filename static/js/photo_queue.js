@@ -1,8 +1,8 @@
 // Photos that wait on this phone, one after another, beside the forms and never before them.
 // A row: {n, id, url, moment, at, by, picture}. A photo of a job that is not open yet (425) waits for it and lets the others pass.
 
-import { AGAIN_MS, freshToken, tell } from './outbox.js';
-import { all, change, remove, usable, within } from './outbox_store.js';
+import { AGAIN_MS, MOST_FAULTS, freshToken, tell } from './outbox.js';
+import { all, amend, remove, usable, within } from './outbox_store.js';
 
 const PATIENCE_MS = 120000;
 
@@ -34,22 +34,32 @@ function post(row, token) {
 /** share: how much of it has left the phone. saved: true once the shop has it, false when it has not taken it. */
 const progress = (row, share, saved = undefined) => document.dispatchEvent(new CustomEvent('photo', { detail: { url: row.url, share, saved } }));
 
+/** True where the shop's machine failed at it for the third time. */
+async function failedAgain(row, code) {
+  if (code !== 500) return false;
+  const faults = (row.faults ?? 0) + 1;
+  await amend({ ...row, faults }, 'photos');
+  return faults >= MOST_FAULTS;
+}
+
 /** True where the next one may be tried. */
 async function one(row, token) {
   const { code, ours, text } = await post(row, token);
   if (ours === 'saved') await remove(row.n, 'photos');
-  else if (!ours || [400, 401, 429].includes(code) || code >= 500) return false;   // 400: its token is over, the next try has a fresh one
+  else if (!ours || [400, 401, 429].includes(code) || (code >= 500 && !(await failedAgain(row, code)))) return false;   // 400: its token is over, the next try has a fresh one
   else if (code !== 425) {
     const page = new DOMParser().parseFromString(text, 'text/html');
-    await change({ ...row, refused: page.querySelector('[role=alert]')?.textContent.trim() ?? 'It was not taken.' }, 'photos');
+    await amend({ ...row, refused: page.querySelector('[role=alert]')?.textContent.trim() ?? 'It was not taken.' }, 'photos');
   }
   progress(row, 1, ours === 'saved');
   tell();
   return true;
 }
 
-export function sendPhotos() {
-  return navigator.locks.request('photos', async () => {
+/** how: options of the lock. */
+export function sendPhotos(how = {}) {
+  return navigator.locks.request('photos', how, async (held) => {
+    if (!held) return;
     const rows = (await all('photos')).filter((row) => !row.refused);
     if (!rows.length) return;
     const token = await freshToken();
@@ -58,7 +68,7 @@ export function sendPhotos() {
 }
 
 if (usable) {
-  const again = () => { sendPhotos().catch(() => {}); };
+  const again = () => { sendPhotos({ ifAvailable: true }).catch(() => {}); };
   again();
   addEventListener('online', again);
   document.addEventListener('visibilitychange', () => { if (document.visibilityState === 'visible') again(); });

@@ -1,6 +1,6 @@
 // The list of what waits on this phone, and the ways on for what the shop could not take.
 
-import { drop, flush } from './outbox.js';
+import { drop, flush, fresh } from './outbox.js';
 import { all, change, usable, within } from './outbox_store.js';
 import { sendPhotos } from './photo_queue.js';
 import { send } from './outbox_forms.js';
@@ -33,24 +33,34 @@ function typed(row) {
   return fold;
 }
 
+/** The number of whoever is signed in, or null where the shop cannot be asked: until then it stays whose it was. */
+async function whoseNow() {
+  const now = await fresh().catch(() => null);
+  if (!now) await show({ why: 'network' });
+  return now && now.by;
+}
+
 /** Sent once more in front of the person, whose it is from here on; what is still not taken opens as the shop's own page, with everything typed. */
-async function open({ refused, by, ...row }) {
-  await change(row);
-  const result = await flush(row.id);
+async function open({ refused, by: before, ...row }) {
+  const by = await whoseNow();
+  if (by === null) return;
+  await change({ ...row, by });
+  const result = await flush(row.id).catch(() => ({ why: 'network' }));
   if (result.saved) location.assign(result.next ?? row.page);
   else if (result.code) await asForm(row);
   else await show(result);
 }
 
 async function photoAgain(n) {
-  const { refused, by, ...photo } = await within('photos', 'readonly', (store) => store.get(n));
-  await change(photo, 'photos');
+  const [by, { refused, by: before, ...photo }] = [await whoseNow(), await within('photos', 'readonly', (store) => store.get(n))];
+  if (by === null) return;
+  await change({ ...photo, by }, 'photos');
   await sendPhotos().catch(() => {});
   await show();
 }
 
 async function asForm(row) {
-  const { token } = await (await fetch('/api/csrf', { cache: 'no-store' })).json();
+  const { token } = await fresh();
   const form = make('form', { method: 'post', action: row.url, hidden: true });
   for (const [name, value] of [...new URLSearchParams(row.body), ['csrf_token', token]]) form.append(make('input', { type: 'hidden', name, value }));
   document.body.append(form);
@@ -92,6 +102,7 @@ async function show({ why } = {}) {
   }
   part('send').hidden = !waiting.length;
   if (!rows.length) part('state').textContent = 'Everything is sent. Nothing waits on this phone.';
+  else if (why === 'network') say(why);
   else if (!waiting.length) part('state').textContent = 'The rest is sent.';
   else if (why) say(why);
   else part('state').textContent = 'What was saved without network waits here and goes out by itself, in this order.';
@@ -99,7 +110,7 @@ async function show({ why } = {}) {
 
 async function sendNow() {
   part('send').disabled = true;
-  const { why } = await flush();
+  const { why } = await flush().catch(() => ({ why: 'network' }));
   await sendPhotos().catch(() => {});
   part('send').disabled = false;
   await show({ why });

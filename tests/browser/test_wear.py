@@ -121,6 +121,9 @@ def test_her_page_reads_without_network_and_what_she_wore_arrives_later(
     page.get_by_role("button", name="I wore them").tap()
     page.get_by_text("Kept on this phone").wait_for()
     assert worn(store, ticket_id, clock) == []
+    page.reload()
+    page.get_by_text("I have worn them today").tap()
+    page.get_by_text("Kept on this phone").wait_for()
 
     _two_hours_pass(hers, page)
     ended = clock.now
