@@ -17,6 +17,6 @@ for (const form of document.querySelectorAll('form[data-draft]')) {
   };
 
   form.addEventListener('input', () => { clearTimeout(waiting); waiting = setTimeout(keep, PAUSE_MS); });
-  form.addEventListener('submit', () => clearTimeout(waiting));
+  form.addEventListener('submit', () => { clearTimeout(waiting); waiting = 0; });   // nor when the page goes: a draft would outlive its ticket
   addEventListener('visibilitychange', () => { if (document.visibilityState === 'hidden' && waiting) { clearTimeout(waiting); keep(); } });
 }
