@@ -161,4 +161,13 @@ if (usable) {
     form.dataset.busy = '';
     save(form, event.submitter);
   });
+  // A browser that brings a left page back as it was brings its forms back at rest: what stood there is saved, what is typed now is another save.
+  addEventListener('pageshow', ({ persisted }) => {
+    for (const form of persisted ? document.querySelectorAll('form[data-queue][data-busy]') : []) {
+      if (form.nextElementSibling?.matches('.kept')) continue;   // it waits, and says so
+      form.inert = false;
+      delete form.dataset.busy;
+      field(form, 'submission_id').value = crypto.randomUUID();
+    }
+  });
 }

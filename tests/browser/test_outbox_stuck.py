@@ -167,3 +167,15 @@ def test_signing_out_with_something_left_asks_once(phone: Pocket, page: Page) ->
     page.wait_for_timeout(700)
     assert len(asked) == 1
     assert len(phone.kept(page)) == 1
+
+
+def test_a_page_that_a_browser_brings_back_as_it_was_left_can_be_saved_from_again(phone: Pocket, page: Page, store: Store) -> None:
+    """Left in the middle of a save and brought back by Back, its form is neither dead nor the first save once more."""
+    page.goto(f"{phone.address}/items/1?do=finding")
+    left = page.evaluate(
+        "() => { const form = document.querySelector('form[data-queue]'); form.dataset.busy = ''; form.inert = true; return form.elements.submission_id.value; }"
+    )
+    page.evaluate("dispatchEvent(new PageTransitionEvent('pageshow', { persisted: true }))")
+    assert page.input_value("[name=submission_id]") != left
+    see(page, "a scratch")
+    until(page, lambda: [one.note for one in findings.of_item(store, 1)] == ["a scratch"])
