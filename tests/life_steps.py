@@ -170,6 +170,7 @@ def pickup(life: Life) -> None:
     """Called, tried on, handed over with money and a calendar."""
     ticket_id, _, left, right = pair(life)
     life.write(f"/tickets/{ticket_id}/call", {"how": "left-word", "note": "with her son"})
+    life.write(f"/tickets/{ticket_id}/money", {"what": "refund", "amount": "5", "why": "one heel cap was not done"})
     life.write(f"/pickup/{ticket_id}/tried/{left}", {"how": "snug"})
     life.write(f"/pickup/{ticket_id}/tried", {"how": "fits"})
     handed: dict[str, object] = {"items": [str(left), str(right)], "collected_by": "Marisol", "paid": "10", "preset": "growing", "evening": "18:00"}

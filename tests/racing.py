@@ -174,6 +174,15 @@ def handing_over(shop: Shop) -> Iterator[Race]:
                    lambda job=job: tickets.get(shop.store, job.ticket_id).collected_by)  # fmt: skip
 
 
+def giving_back(shop: Shop) -> Iterator[Race]:
+    while True:
+        job = make_job(shop.store, shop.act)
+        seen = shop.value("SELECT max(id) FROM payments")
+        form = {"version": seen, "what": "refund", "amount": "12"}
+        yield Race("money given back", f"/tickets/{job.ticket_id}/money", lambda word, form=form: {**form, "why": word},
+                   lambda job=job: shop.value("SELECT note FROM payments WHERE ticket_id = ? ORDER BY id DESC LIMIT 1", job.ticket_id))  # fmt: skip
+
+
 def follow_up(shop: Shop) -> Iterator[Race]:
     job = make_job(shop.store, shop.act, state="out")
     while True:
@@ -184,7 +193,7 @@ def follow_up(shop: Shop) -> Iterator[Race]:
 
 
 ALWAYS = (tree, incident, person)  # quick ones, in every heat beside one of the rest
-IN_TURN = (choice, shelf, shaper, pickup_day, hold, measuring, agreeing, handing_over, follow_up)
+IN_TURN = (choice, shelf, shaper, pickup_day, hold, measuring, agreeing, handing_over, giving_back, follow_up)
 
 
 def _only(rows: list) -> object:  # type: ignore[type-arg]

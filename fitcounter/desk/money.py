@@ -42,6 +42,13 @@ def say(minor: int, currency: str, locale: str) -> str:
     return format_currency(Decimal(minor).scaleb(-get_currency_precision(currency)), currency, locale=locale)
 
 
+def plain(minor: int, currency: str) -> str:
+    """A sum as it is typed: 90, 90.50, -5."""
+    digits = int(get_currency_precision(currency))
+    whole, rest = divmod(abs(minor), 10**digits)
+    return f"{'-' if minor < 0 else ''}{whole}" + (f".{rest:0{digits}}" if rest else "")
+
+
 def read_amount(typed: str, currency: str, field: str) -> int:
     """A typed sum as minor units: 45, 45.00, 45,00, $45. Empty is 0. Raises BadInput."""
     text = "".join(one for one in typed.strip() if one not in "$€£ \u00a0")

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fitcounter.desk import money, seen
+from fitcounter.desk import money, paying, seen
 from fitcounter.desk.job import measured
 from fitcounter.desk.offer import WAITING
 from fitcounter.fit import progress
 from fitcounter.fit.tagcode import show_code
-from fitcounter.store import bills, customers, findings, fits, items, readings, tags, tickets
+from fitcounter.store import bills, customers, findings, fits, items, readings, staff, tags, tickets
 from fitcounter.store.database import Store
 from fitcounter.store.records import Consent, Customer, Item, Payment, PriceLine, Ticket
 
@@ -30,6 +30,7 @@ class TicketPage:
     """to_measure, to_answer: fits that wait for the tape, for an answer. to_agree: something waits for her yes.
 
     legs_read: a leg was read for one of its pairs. all_ready: all that is still here is ready.
+    takes_money: a sum may be written on it. initials: of who took what was paid, by their ids.
     """
 
     ticket: Ticket
@@ -44,6 +45,8 @@ class TicketPage:
     to_agree: bool
     legs_read: bool
     all_ready: bool
+    takes_money: bool
+    initials: dict[int, str]
 
 
 def look(store: Store, ticket_id: int) -> TicketPage:
@@ -54,12 +57,14 @@ def look(store: Store, ticket_id: int) -> TicketPage:
     waiting = [one for one in held if one.state in WAITING]
     open_fits = list(dict.fromkeys(one.fit_id for one in waiting if one.fit_id is not None and one.work == "stretch"))
     read = {fit_id: bool(measured(store, fits.boots(store, fit_id))) for fit_id in open_fits}
+    customer = customers.get(store, ticket.customer_id)
+    people = {one.id: one.initials for one in staff.with_former(store)} if payments else {}
     return TicketPage(
-        ticket, customers.get(store, ticket.customer_id), tuple(_entry(store, one) for one in held), tuple(lines), tuple(payments),
+        ticket, customer, tuple(_entry(store, one) for one in held), tuple(lines), tuple(payments),
         money.sums(ticket, lines, payments), tuple(tickets.consents(store, ticket_id)),
         tuple(fit_id for fit_id in open_fits if not read[fit_id]), tuple(fit_id for fit_id in open_fits if read[fit_id]),
         bool(waiting) and all(read.values()), any(readings.legs(store, one.id) for one in fits.of_ticket(store, ticket_id)),
-        progress.ready(one.state for one in held),
+        progress.ready(one.state for one in held), paying.takes_money(customer, lines, payments), people,
     )  # fmt: skip
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from datetime import date, datetime
 from typing import Any, cast
 
-from babel.numbers import get_currency_precision
 from flask import request
 from wtforms import BooleanField, HiddenField
 
@@ -13,6 +12,7 @@ from fitcounter.desk import money
 from fitcounter.desk.agree import Agreed
 from fitcounter.desk.days import read_day
 from fitcounter.desk.offer import Line, Offer
+from fitcounter.desk.paying import SAID
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.ticket_page import TicketPage
 from fitcounter.errors import BadInput, FitCounterError
@@ -41,7 +41,7 @@ def agree_form(offer: Offer, shop: Shop, name: str) -> AgreeForm:
     fields: dict[str, Any] = {}
     for number in range(len(offer.lines) + FREE_LINES):
         line = offer.lines[number] if number < len(offer.lines) else Line("", "flat", 0)
-        amount = plain(line.amount_minor, shop.currency) if line.amount_minor else ""
+        amount = money.plain(line.amount_minor, shop.currency) if line.amount_minor else ""
         fields[f"line_{number}_what"] = TextField(f"Line {number + 1}", most=80, default=line.what)
         fields[f"line_{number}_amount"] = TextField(f"Sum {number + 1}", most=14, default=amount)
     for extra in offer.extras:
@@ -54,7 +54,7 @@ def agree_form(offer: Offer, shop: Shop, name: str) -> AgreeForm:
     held = {
         "name": name,
         "promise": offer.promise.isoformat() if offer.promise else "",
-        "deposit": plain(offer.deposit_minor, shop.currency) if offer.deposit_minor else "",
+        "deposit": money.plain(offer.deposit_minor, shop.currency) if offer.deposit_minor else "",
         "version": str(offer.ticket.version),
     }
     return cast(AgreeForm, form(data=None if request.method == "POST" else held))
@@ -62,21 +62,14 @@ def agree_form(offer: Offer, shop: Shop, name: str) -> AgreeForm:
 
 def stands(page: TicketPage, shop: Shop) -> dict[str, str]:
     """What is on the ticket now, in the words of this form, for somebody whose own came second."""
-    said = {f"Line {number + 1}": f"{one.what}, {plain(one.amount_minor, shop.currency)}" for number, one in enumerate(page.lines)}
+    said = {f"Line {number + 1}": f"{one.what}, {money.plain(one.amount_minor, shop.currency)}" for number, one in enumerate(page.lines)}
     if page.consents:
         said |= {"Her name, typed": page.consents[-1].name, "Initials": page.consents[-1].initials}
     else:
         said["Agreed"] = "nothing yet"
-    said |= {one.kind.capitalize(): plain(one.amount_minor, shop.currency) for one in page.payments}
+    said |= {SAID[one.kind]: money.plain(one.amount_minor, shop.currency) for one in page.payments}
     days = {"Promised for": page.ticket.promise_day, "Pickup day": page.ticket.pickup_day, "Note": page.ticket.note}
     return {name: text for name, text in {**said, **days}.items() if text}
-
-
-def plain(minor: int, currency: str) -> str:
-    """A sum as it is typed: 90, 90.50."""
-    digits = int(get_currency_precision(currency))
-    whole, rest = divmod(minor, 10**digits)
-    return f"{whole}.{rest:0{digits}}" if rest else str(whole)
 
 
 def read_agreed(form: AgreeForm, offer: Offer, shop: Shop, now: datetime) -> Agreed | None:

@@ -10,6 +10,7 @@ from fitcounter.web import (  # noqa: F401  # their views join those of the benc
     counter_agree,
     counter_already,
     counter_measure,
+    counter_money,
     counter_new,
     counter_paper,
     counter_verdict,

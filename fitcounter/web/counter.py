@@ -58,13 +58,6 @@ def ready() -> Response:
     return jsonify([{"number": row.ticket.number, "words": row.words, "ready": row.ready} for row in rows])
 
 
-@bp.get("/tickets/<int:ticket_id>")
-@allow(*STAFF)
-def ticket(ticket_id: int) -> str:
-    """One ticket: whose, what is on it and where it stands, money, papers, and what comes next."""
-    return render_template("counter/ticket.html", page=ticket_page.look(store(), ticket_id))
-
-
 @bp.route("/tickets/<int:ticket_id>/call", methods=["GET", "POST"])
 @allow("counter", "owner")
 def call(ticket_id: int) -> Response | tuple[str, int]:

@@ -23,11 +23,11 @@ UNSEEN = (WHO, PIN)  # travel beside a form and are no part of it
 View = TypeVar("View", bound=Callable[..., Any])
 
 
-def with_pin(*fields: str) -> Callable[[View], View]:
-    """Marks a view that takes the PIN on a phone of the shop: always, or when one of these fields is filled in."""
+def with_pin(*fields: str, **values: tuple[str, ...]) -> Callable[[View], View]:
+    """Marks a view that takes the PIN on a phone of the shop: always, or when one of these fields is filled in or has such a value."""
 
     def mark(view: View) -> View:
-        view.pin_fields = fields  # type: ignore[attr-defined]
+        view.pin_fields, view.pin_values = fields, values  # type: ignore[attr-defined]
         return view
 
     return mark
@@ -73,8 +73,12 @@ def _tapped(store: Store) -> SignedIn:
 
 
 def _wants_pin(view: Callable[..., Any], only_owner: bool) -> bool:
-    fields = getattr(view, "pin_fields", None)
-    return only_owner or (fields is not None and (not fields or any(request.form.get(field) for field in fields)))
+    fields, values = getattr(view, "pin_fields", None), getattr(view, "pin_values", {})
+    if only_owner or fields is None:
+        return only_owner
+    if any(sent in values[field] for field in values for sent in request.form.getlist(field)):
+        return True
+    return any(request.form.get(field) for field in fields) or not (fields or values)
 
 
 def _prove(store: Store, allowed: Iterable[str], signed_in: SignedIn) -> Response | None:

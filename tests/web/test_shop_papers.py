@@ -9,7 +9,7 @@ from cast import Clock, Counter
 from pypdf import PdfReader
 from tickets import Job, make_job
 
-from fitcounter.desk import pickup, printing, shop
+from fitcounter.desk import paying, pickup, printing, shop
 from fitcounter.desk.stepping import Said, catch_up
 from fitcounter.store import tags
 from fitcounter.store.database import Act, Store
@@ -71,6 +71,21 @@ def test_the_receipt_says_until_when_it_is_covered_and_by_what(counter: Counter,
     printed = text(counter.get(f"/tickets/{job.ticket_id}/receipt.pdf"))
     for words in ("17 March 2027", "Marisol", "$90.00", "$60.00"):
         assert words in printed
+
+
+def test_what_was_given_back_or_put_right_is_on_the_receipt_and_what_is_owed_follows(counter: Counter, store: Store, job: Job, clock: Clock):
+    """90 agreed, 30 and 60 paid, 20 given back, 5.50 too much written down: 25.50 are still to pay."""
+    act = Act(clock.now, 1)
+    for item_id in (job.left, job.right, job.bag):
+        catch_up(store, act, item_id, "shelved", Said(act.at))
+    handed = pickup.Handed(frozenset((job.left, job.right, job.bag)), act.at, "Marisol", 6000)
+    pickup.hand_over(store, act, job.ticket_id, handed, shop.read(store))
+    paying.write_down(store, act, job.ticket_id, paying.Typed("refund", "20", "the bag's zip sticks"))
+    paying.write_down(store, act, job.ticket_id, paying.Typed("correction", "-5.50", "she gave 54.50"))
+    printed = text(counter.get(f"/tickets/{job.ticket_id}/receipt.pdf"))
+    for words in ("Given back $20.00", "Correction -$5.50", "Still to pay $25.50"):
+        assert words in " ".join(printed.split())
+    assert "zip sticks" not in printed, "the reason is the shop's own"
 
 
 def test_her_leg_card_is_for_her_alone_and_only_when_a_leg_was_read(
