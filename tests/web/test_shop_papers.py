@@ -73,7 +73,9 @@ def test_the_receipt_says_until_when_it_is_covered_and_by_what(counter: Counter,
         assert words in printed
 
 
-def test_what_was_given_back_or_put_right_is_on_the_receipt_and_what_is_owed_follows(counter: Counter, store: Store, job: Job, clock: Clock):
+def test_what_was_given_back_or_put_right_is_on_the_receipt_and_what_is_owed_follows(
+    counter: Counter, store: Store, job: Job, clock: Clock
+):
     """90 agreed, 30 and 60 paid, 20 given back, 5.50 too much written down: 25.50 are still to pay."""
     act = Act(clock.now, 1)
     for item_id in (job.left, job.right, job.bag):
