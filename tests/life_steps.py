@@ -69,6 +69,8 @@ def counter(life: Life) -> None:
     for form in ("new", "take-back", "new"):
         life.write(f"/tickets/{ticket_id}/link/{form}", {})
     life.write(f"/tickets/{ticket_id}/language", {"language": "es"})
+    her: dict[str, object] = {"name": "Marisol Okafor-Lind", "phone": "(412) 555-0187", "email": "marisol@example.org", "language": "es"}
+    life.write(f"/tickets/{ticket_id}/details", her)
     life.write(f"/tickets/{ticket_id}/photos", {"moment": "slip"}, make=picture)
     life.write(f"/photos/{life.value('SELECT max(id) FROM photos')}/erase", {})
     life.write("/new", new_job(phone="(412) 555-0188", name="Bo Lindqvist", things=""))

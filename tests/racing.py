@@ -83,6 +83,16 @@ def person(shop: Shop) -> Iterator[Race]:
                    lambda: shop.value("SELECT name FROM staff WHERE id = 2"))  # fmt: skip
 
 
+def her_details(shop: Shop) -> Iterator[Race]:
+    job = make_job(shop.store, shop.act)
+    customer_id = shop.value("SELECT max(id) FROM customers")
+    while True:
+        version = shop.value("SELECT version FROM customers WHERE id = ?", customer_id)
+        form = {"version": version, "name": "Marisol", "language": "en"}
+        yield Race("a customer's note", f"/tickets/{job.ticket_id}/details", lambda word, form=form: {**form, "note": word},
+                   lambda: shop.value("SELECT note FROM customers WHERE id = ?", customer_id))  # fmt: skip
+
+
 def choice(shop: Shop) -> Iterator[Race]:
     while True:
         seen = shop.value("SELECT sum(version) FROM settings")
@@ -193,7 +203,7 @@ def follow_up(shop: Shop) -> Iterator[Race]:
 
 
 ALWAYS = (tree, incident, person)  # quick ones, in every heat beside one of the rest
-IN_TURN = (choice, shelf, shaper, pickup_day, hold, measuring, agreeing, handing_over, giving_back, follow_up)
+IN_TURN = (choice, her_details, shelf, shaper, pickup_day, hold, measuring, agreeing, handing_over, giving_back, follow_up)
 
 
 def _only(rows: list) -> object:  # type: ignore[type-arg]

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from fitcounter.desk import money
+from fitcounter.desk import mail, money
 from fitcounter.desk.her_words import NAMES
 from fitcounter.desk.lists import Row, ready_since
 from fitcounter.desk.shop import Shop
@@ -29,7 +29,10 @@ USUAL_REMINDER = 7
 
 @dataclass(frozen=True, slots=True)
 class Message:
-    """The words to say or send, and the addresses that open the phone's own apps with them. told: what was tried before, oldest first."""
+    """The words to say or send, and the addresses that open the phone's own apps with them. told: what was tried before, oldest first.
+
+    email: as it stands after mailto:, "" without one.
+    """
 
     words: str
     phone: str
@@ -44,7 +47,7 @@ def message(store: Store, row: Row, shop: Shop) -> Message:
     text = _ready(row, shop, words) if row.ready else _partly(row, shop, words)
     told = calls.of_ticket(store, row.ticket.id)
     phone = row.customer.phone_e164 or row.customer.phone_typed
-    return Message(" ".join(part for part in (text, owes) if part), phone, row.customer.email, told)
+    return Message(" ".join(part for part in (text, owes) if part), phone, mail.in_link(row.customer.email), told)
 
 
 def _ready(row: Row, shop: Shop, words: Speech) -> str:

@@ -94,17 +94,25 @@ def clear(store: Store, act: Act, customer_id: int) -> Erased:
     return line
 
 
+def mark_drafts(store: Store, customer_id: int) -> None:
+    """Before a name or a number is put right, inside a write: what was begun under the old one still goes when she is erased."""
+    held = store.rows("SELECT * FROM customers WHERE id = ?", customer_id)[0]
+    for draft in list(_drafts_about(store, customer_id, held)):
+        store.db.execute("UPDATE drafts SET customer_id = ? WHERE id = ?", [customer_id, draft.id])
+
+
 def _drafts_about(store: Store, customer_id: int, held: dict[str, object]) -> Iterator[Draft]:
     """Forms that were begun with the person's name, number or address in them, or were sent to one of their tickets."""
     known = {name_key(str(held["name"])), str(held["phone_e164"]), _figures(str(held["phone_typed"])), str(held["email"]).casefold()} - {""}
     tickets = {str(row["id"]) for row in store.rows("SELECT id FROM tickets WHERE customer_id = ?", customer_id)}
     items = {str(row["id"]) for row in store.rows(f"SELECT id FROM items WHERE ticket_id IN {_TICKETS}", customer_id)}
+    marked = {str(row["id"]) for row in store.rows("SELECT id FROM drafts WHERE customer_id = ?", customer_id)}
     for draft in store.all(Draft, "SELECT * FROM drafts"):
         values = [value for _, value in draft.typed]
         forms = {form for value in (*values, draft.words) for form in (name_key(value), _figures(value), value.strip().casefold())}
         place = draft.words.strip("/").split("/")[:2]  # a form that came after signing out is called by where it was sent to
         theirs = len(place) == 2 and place[1] in (items if place[0] == "items" else tickets if place[0] in ("tickets", "pickup") else ())
-        if theirs or known & forms:
+        if theirs or known & forms or draft.id in marked:
             yield draft
 
 

@@ -115,6 +115,12 @@ def m0009_readings(db: Database) -> None:
         db.execute(f"ALTER TABLE {table}_new RENAME TO {table}")
 
 
+@migrations()
+def m0010_drafts_of(db: Database) -> None:
+    """Whom a draft was about when her name or number was put right: it goes with her although it says what stood there before."""
+    db.execute("ALTER TABLE drafts ADD COLUMN customer_id INTEGER")
+
+
 def open_store(path: Path) -> Store:
     """Opens the shop's file, made or brought up to date where needed. Refuses a foreign file, one from a newer program, and a wreck."""
     with suppress(OSError):  # no such folder, a full disk: opening says it

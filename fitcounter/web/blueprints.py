@@ -14,6 +14,7 @@ from fitcounter.web import (  # noqa: F401  # their views join those of the benc
     counter_new,
     counter_paper,
     counter_verdict,
+    her_details,
     her_link,
     incidents,
     me,

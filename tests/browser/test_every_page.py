@@ -108,7 +108,7 @@ def addresses(held: OpenShop) -> list[str]:
     found += [f"/items/{boot}/tag", f"/items/{boot}/tag/swap/{queued[0]}"]
     found += [f"/items/{boot}?do={name}" for name in ("turn-up", "leave-on", "take-off", "stop")]
     found += [f"/fits/{one}/{what}" for one in fits for what in ("measure", "verdict")]
-    found += [f"/tickets/{one}{what}" for one in some for what in ("", "/agree", "/call", "/link")] + [f"/pickup/{one}" for one in some]
+    found += [f"/tickets/{one}{what}" for one in some for what in ("", "/agree", "/call", "/details", "/link")] + [f"/pickup/{one}" for one in some]
     found += [f"/bench/choice/{queued[0]}", f"/items/{held.ids(OUT)[0]}/back"] + [f"/incidents/{one}" for one in incident]
     return found
 

@@ -11,7 +11,7 @@ import pytest
 from cast import Clock
 from tickets import Job, make_job
 
-from fitcounter.desk import erasing, safety
+from fitcounter.desk import erasing, her_details, safety, shop
 from fitcounter.errors import BadInput, Conflict, NotFound, Unavailable
 from fitcounter.store import content
 from fitcounter.store import erasing as erased
@@ -114,6 +114,20 @@ def test_not_a_byte_is_left_in_the_file_its_log_or_the_pictures(store: Store, ac
     assert proof.bytes > 100_000
     assert "not one byte" in proof.words
     assert store.db.execute("PRAGMA foreign_key_check").fetchall() == []
+
+
+def test_what_was_put_right_goes_with_her_and_so_does_what_stood_there_before(store: Store, act: Act, hers: Job, tmp_path: Path):
+    new = her_details.Details("Wilhelmine Xanadu", "(412) 555-0177", "wilhelmine@example.org", "es", "Xanadu calls back")
+    her_details.put_right(store, replace(act, submission_id="put-right-1"), shop.read(store), hers.ticket_id, None, new)
+    assert store.value("SELECT email FROM customers WHERE id = ?", customer_of(store, hers)) == new.email
+    proof = erasing.erase(store, act, customer_of(store, hers), new.name)
+    left = [path.name for path in tmp_path.iterdir() if path.is_file() and b"xanadu" in path.read_bytes().lower()]
+    assert (found(tmp_path), left, proof.found) == ({}, [], 0)
+    assert [row["words"] for row in store.rows("SELECT words FROM drafts")] == ["Somebody Else"]
+    row = store.rows("SELECT * FROM customers WHERE id = ?", customer_of(store, hers))[0]
+    assert [row[name] for name in ("name", "name_key", "phone_typed", "phone_e164", "phone_last4", "email", "note")] == ["erased", *[""] * 6]
+    with pytest.raises(NotFound, match="erased"):
+        her_details.put_right(store, act, shop.read(store), hers.ticket_id, None, new)
 
 
 def test_tickets_rounds_money_and_audit_stay_without_a_name(store: Store, act: Act, hers: Job):
