@@ -15,7 +15,7 @@ from fitcounter.desk.seen import SIGHTS
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.stepping import Said, write_step
 from fitcounter.errors import BadInput, Conflict
-from fitcounter.store import customers, drafts, findings, items, tickets
+from fitcounter.store import customers, drafts, erasing, findings, items, tickets
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Customer
 
@@ -41,7 +41,7 @@ NOON, AFTERNOON = 12, 16
 
 @dataclass(frozen=True, slots=True)
 class Who:
-    """Whose things they are: somebody the shop knows (customer_id), or somebody new."""
+    """Whose things they are: somebody the shop knows (customer_id), or somebody new. email: '' leaves a known one's as it is."""
 
     name: str
     phone: Phone = field(default_factory=Phone)
@@ -180,7 +180,11 @@ def part_of_day(hour: int) -> str:
 
 def _customer(store: Store, act: Act, who: Who) -> int:
     if who.customer_id is not None:
-        return customers.get(store, who.customer_id).id
+        known_one = customers.get(store, who.customer_id)
+        if who.email and who.email != known_one.email:  # what she says now holds
+            erasing.mark_drafts(store, known_one.id)
+            store.change("customers", known_one.id, known_one.version, email=who.email)
+        return known_one.id
     phone = (who.phone.typed, who.phone.e164, who.phone.last4)
     return customers.add(store, act, who.name, phone, who.email)
 

@@ -7,7 +7,7 @@ from werkzeug.datastructures import MultiDict
 from wtforms import BooleanField, FieldList, Form, FormField, HiddenField, RadioField, SelectField, SelectMultipleField
 from wtforms.widgets import CheckboxInput
 
-from fitcounter.desk import drafts
+from fitcounter.desk import drafts, mail
 from fitcounter.desk.leathers import CLOSURES, LEATHERS, LININGS
 from fitcounter.desk.seen import SIGHTS
 from fitcounter.errors import FitCounterError
@@ -69,6 +69,7 @@ class NewJobForm(SavedForm):
     target = RadioField("How much", choices=TARGETS, default="gap")
     things = FieldList(FormField(ThingForm), min_entries=1, max_entries=12)
     arrives = DayField("Still at home: brought in on")
+    email = TextField("E-mail", most=mail.LONGEST)
     note = TextField("Note", most=1000)
 
     @property

@@ -9,6 +9,7 @@ from typing import TypeVar
 from fitcounter.desk import intake
 from fitcounter.desk.days import read_day
 from fitcounter.desk.intake import Boots, Customer, NewJob, Seen, Thing, Who
+from fitcounter.desk.mail import read_email
 from fitcounter.desk.phones import read_phone
 from fitcounter.desk.shop import Shop, Store
 from fitcounter.errors import BadInput, BadReading, FitCounterError
@@ -52,18 +53,19 @@ def _part(form: NewJobForm, read: Callable[[], Part]) -> Part | None:
 
 def _who(form: NewJobForm, store: Store, shop: Shop) -> Who:
     phone = read_phone(form.phone.data or "", shop.country)
+    email = read_email(form.email.data or "")
     found = intake.known(store, phone)
     chosen = next((one for one in found if str(one.id) == form.customer.data), None)
     if chosen is not None:
-        return Who(chosen.name, phone, chosen.id)
+        return Who(chosen.name, phone, chosen.id, email)
     if not form.name.data:
         raise BadInput("Type a name to call out, or pick one of those with this number.", field="name")
     same = next((one for one in found if one.name.casefold() == form.name.data.casefold()), None)
     if same is not None:
-        return Who(same.name, phone, same.id)
+        return Who(same.name, phone, same.id, email)
     if found and form.customer.data != "new":
         raise BadInput("The shop knows this number. Is it one of these, or somebody new?", field="customer")
-    return Who(form.name.data, phone)
+    return Who(form.name.data, phone, email=email)
 
 
 def _boots(form: NewJobForm, shop: Shop) -> Boots | None:

@@ -193,3 +193,22 @@ def test_more_is_added_to_a_ticket_that_is_there(counter: Counter, store: Store)
     assert answer.headers["Location"] == f"/tickets/{ticket_id}/agree"
     assert [one.letter for one in items.of_ticket(store, ticket_id)] == ["A", "A", "B"]
     assert counter.post("/new", **{**form, "submission_id": fresh(), "ticket": "99"}).status_code in (404, 422)
+
+
+def test_an_e_mail_is_taken_with_somebody_new_and_of_a_known_one_what_she_says_now_holds(counter: Counter, store: Store):
+    counter.get("/new")
+    assert counter.post("/new", **new_job(email="marisol@example.org")).status_code == 303
+    assert store.value("SELECT email FROM customers") == "marisol@example.org"
+    for email, kept in (("", "marisol@example.org"), ("boots@example.org", "boots@example.org")):
+        assert counter.post("/new", **new_job(email=email)).status_code == 303
+        assert [row["email"] for row in store.rows("SELECT email FROM customers")] == [kept]
+
+
+def test_an_e_mail_that_is_none_is_sent_back_in_sight(counter: Counter, store: Store):
+    counter.get("/new")
+    answer = counter.post("/new", **new_job(email="marisol at home"))
+    assert answer.status_code == 422
+    assert "Type the e-mail as it is written" in " ".join(errors(answer))
+    assert value(answer, "email") == "marisol at home"
+    assert "<details open>\n    <summary>Still at home" in answer.text
+    assert store.value("SELECT count(*) FROM tickets") == 0
