@@ -9,6 +9,7 @@ import pytest
 from bench_cast import TAG, Pair, bag, hidden, new_id, put_on, tagged_pair
 from cast import Clock, Counter
 
+from fitcounter.fit import progress
 from fitcounter.store import items, rounds, trees
 from fitcounter.store.database import Act, Store
 
@@ -148,6 +149,22 @@ def listed(page: str, title: str) -> list[str]:
     """The sides on one list of the page."""
     part = page[re.search(rf"<h2[^>]*>{title} ", page).start() :]  # type: ignore[union-attr]  # the list is there
     return re.findall(r'class="row-s">([^<]+)<', part[: part.index("</section>")])
+
+
+@pytest.mark.parametrize("state", list(progress.WORDS))
+def test_a_boot_in_whatever_state_is_heard_on_the_stand_and_leads_to_its_page(bench: Counter, store: Store, boots: Pair, state: str) -> None:
+    """Also one that was handed over: its next step is taken on its page, not here."""
+    with store.write_tx():
+        store.change("items", boots.left, state=state)
+    page = bench.get(f"/bench/stand?boot={boots.left}")
+    assert page.status_code == 200
+    assert f'href="/items/{boots.left}"' in page.text
+
+
+def test_a_time_that_came_with_a_step_out_of_order_stays_in_its_question(bench: Counter, boots: Pair) -> None:
+    bench.get(f"/items/{boots.left}")
+    page = bench.post(f"/items/{boots.left}/take-off", submission_id=new_id(), happened="now", happened_time="2026-03-13T16:2O")
+    assert (page.status_code, 'value="2026-03-13T16:2O"' in page.text) == (422, True)
 
 
 def test_which_tree_says_for_each_what_it_would_do_or_why_not(bench: Counter, boots: Pair) -> None:
