@@ -29,7 +29,7 @@ NEVER_IMPORTED = {
 # The parts that are put into a statement: names of tables and columns out of our own lists, marks, and halves of statements.
 OWN_NAMES = {
     "name", "names", "marks", "table", "columns", "condition", "pragma", "held", "items", "sets", "where", "APPLICATION_ID", "_TICKETS",
-    "', '.join(columns)", "_ROWS.get(name, '')", "_ROWS.get(table, '')", "', version = version + 1' if versioned else ''", "ids", "done", "finishing",
+    "', '.join(columns)", "_ROWS.get(name, '')", "_ROWS.get(table, '')", "', '.join(AUDITED)", "ids", "done", "finishing", "moments", "methods", "girth", "read",
 }  # fmt: skip
 SQL = re.compile(r"^\s*(SELECT|INSERT|UPDATE|DELETE|PRAGMA|REPLACE|ALTER|CREATE|WITH|ATTACH|VACUUM)\b")
 
