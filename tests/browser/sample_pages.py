@@ -7,7 +7,7 @@ import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import wtforms
 from flask import Flask, render_template_string, request
@@ -19,6 +19,9 @@ from fitcounter.desk.sheet import Row, cell_name
 from fitcounter.fit.chart import RoundReadings, rounds_drawing
 from fitcounter.fit.drawing import BootProfile, Place, profile_drawing
 from fitcounter.web import headers, show
+
+if TYPE_CHECKING:
+    from _typeshed.wsgi import StartResponse, WSGIApplication, WSGIEnvironment
 
 ROOT = Path(__file__).resolve().parents[2]
 INCH = 25.4
@@ -154,10 +157,23 @@ def _view(name: str, given: dict[str, Any]) -> Any:
     return view
 
 
+def _whole(app: Flask) -> WSGIApplication:
+    """Each answer is read before any of it is sent: the framework's own server leaves a file open when a browser hangs up in the midst of it."""
+
+    def answer(environ: WSGIEnvironment, start_response: StartResponse) -> list[bytes]:
+        parts = app(environ, start_response)
+        try:
+            return [b"".join(parts)]
+        finally:
+            getattr(parts, "close", lambda: None)()
+
+    return answer
+
+
 @contextmanager
 def sample_site() -> Iterator[str]:
     """Serves the sample pages on a free port and gives the address."""
-    server = make_server("127.0.0.1", 0, sample_app(), threaded=True)
+    server = make_server("127.0.0.1", 0, _whole(sample_app()), threaded=True)
     thread = threading.Thread(target=server.serve_forever, daemon=True)
     thread.start()
     try:
