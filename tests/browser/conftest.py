@@ -3,10 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from typing import Any
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page
+
+from fitcounter.store.database import Store
+
+if TYPE_CHECKING:
+    from browser.offline_cast import Pocket, Shelf
 
 PHONE: dict[str, Any] = {"viewport": {"width": 360, "height": 780}, "has_touch": True, "is_mobile": True, "device_scale_factor": 2}
 DESK: dict[str, Any] = {"viewport": {"width": 1280, "height": 900}}
@@ -36,3 +42,20 @@ def open_page(chromium: Browser) -> Iterator[Callable[..., Page]]:
     for context in contexts:
         context.close()
     assert not complaints, complaints
+
+
+@pytest.fixture
+def shelf(store: Store, tmp_path: Path) -> Iterator[Shelf]:
+    """The server as its own process, which can be killed."""
+    from browser.offline_cast import own_server  # which takes the phone's size from here
+
+    with own_server(tmp_path) as opened:
+        yield opened
+
+
+@pytest.fixture
+def phone(chromium: Browser, shelf: Shelf) -> Iterator[Pocket]:
+    from browser.offline_cast import pocket
+
+    with pocket(chromium, shelf.address) as held:
+        yield held

@@ -3,32 +3,18 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
 from datetime import timedelta
-from pathlib import Path
 
 import pytest
 from bench_cast import pair
-from browser.offline_cast import Pocket, Shelf, controlled, own_server, pocket, until
+from browser.offline_cast import Pocket, Shelf, controlled, until
 from cast import Clock
-from playwright.sync_api import Browser, Dialog, Page, Route
+from playwright.sync_api import Dialog, Page, Route
 
 from fitcounter.store import findings
 from fitcounter.store.database import Act, Store, utc_time
 
 pytestmark = pytest.mark.browser
-
-
-@pytest.fixture
-def shelf(store: Store, tmp_path: Path) -> Iterator[Shelf]:
-    with own_server(tmp_path) as opened:
-        yield opened
-
-
-@pytest.fixture
-def phone(chromium: Browser, shelf: Shelf) -> Iterator[Pocket]:
-    with pocket(chromium, shelf.address) as held:
-        yield held
 
 
 def see(page: Page, note: str) -> None:

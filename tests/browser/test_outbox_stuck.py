@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from contextlib import suppress
-from pathlib import Path
 
 import pytest
 from bench_cast import pair
-from browser.offline_cast import Pocket, Shelf, controlled, own_server, pocket, until
+from browser.offline_cast import Pocket, controlled, until
 from browser.test_outbox import keep, see
 from cast import Clock
-from playwright.sync_api import Browser, Dialog, Page, Route
+from playwright.sync_api import Dialog, Page, Route
 
 from fitcounter.store import findings
 from fitcounter.store.database import Act, Store
@@ -21,18 +19,6 @@ WOKEN = "dispatchEvent(new Event('online'))"
 LOCKS = "async () => { const { held, pending } = await navigator.locks.query(); return [held.length, pending.length]; }"
 LOSE = """() => { const plain = window.fetch; window.fetch = async (...asked) => {
   const answer = await plain(...asked); if (asked[1]?.method !== 'POST') return answer; window.fetch = plain; throw new TypeError('cut'); }; }"""
-
-
-@pytest.fixture
-def shelf(store: Store, tmp_path: Path) -> Iterator[Shelf]:
-    with own_server(tmp_path) as opened:
-        yield opened
-
-
-@pytest.fixture
-def phone(chromium: Browser, shelf: Shelf) -> Iterator[Pocket]:
-    with pocket(chromium, shelf.address) as held:
-        yield held
 
 
 @pytest.fixture

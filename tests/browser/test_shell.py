@@ -6,7 +6,6 @@ import gzip
 import json
 import re
 import shutil
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -25,18 +24,6 @@ ALL_KEPT = """async () => Object.fromEntries(await Promise.all((await caches.key
   const cache = await caches.open(name);
   return [name, await Promise.all((await cache.keys()).map(async (key) => [new URL(key.url).pathname, await (await cache.match(key)).text()]))];
 })))"""
-
-
-@pytest.fixture
-def shelf(store: Store, tmp_path: Path) -> Iterator[Shelf]:
-    with own_server(tmp_path) as opened:
-        yield opened
-
-
-@pytest.fixture
-def phone(chromium: Browser, shelf: Shelf) -> Iterator[Pocket]:
-    with pocket(chromium, shelf.address) as held:
-        yield held
 
 
 @pytest.fixture

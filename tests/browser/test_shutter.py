@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 from bench_cast import Pair, pair
-from browser.offline_cast import Pocket, Shelf, chromium_path, controlled, own_server, pocket, until
+from browser.offline_cast import Pocket, Shelf, chromium_path, controlled, pocket, until
 from cast import Clock
 from PIL import Image
 from playwright.sync_api import Browser, Page
@@ -22,12 +22,6 @@ CAMERA = ("--use-fake-ui-for-media-stream", "--use-fake-device-for-media-stream"
 @pytest.fixture
 def boots(store: Store, clock: Clock) -> Pair:
     return pair(store, Act(clock.now))
-
-
-@pytest.fixture
-def shelf(store: Store, tmp_path: Path) -> Iterator[Shelf]:
-    with own_server(tmp_path) as opened:
-        yield opened
 
 
 @pytest.fixture
