@@ -10,17 +10,17 @@ import sys
 if sys.version_info < (3, 11):  # noqa: UP036 - for the Python that cannot read the rest
     sys.exit(f"fitcounter needs Python 3.11 or newer, and this is {sys.version.split()[0]}. Start it with a newer one.")
 
-from fitcounter import cli
+from fitcounter.cli import main as cli_main
 
 
 def start(arguments: list[str]) -> int:
     """Set up, unless that is done or not needed; then run the command. Returns its exit code."""
-    needs = cli.needs(arguments)
+    needs = cli_main.needs(arguments)
     if needs:
         from fitcounter import first_run  # only then, so that --help comes at once
 
         first_run.enter(needs, arguments)
-    return cli.main(arguments)
+    return cli_main.main(arguments)
 
 
 if __name__ == "__main__":

@@ -147,7 +147,7 @@ def make(environment: Path) -> None:
     # The program itself stays in the checkout: this line lets it be found from any folder.
     (packages / "fitcounter.pth").write_text(f"{CHECKOUT}\n", encoding="utf-8")
     script = environment / "bin" / "fitcounter"
-    script.write_text(f"#!{environment}/bin/python\nimport sys\nfrom fitcounter.cli import main\nsys.exit(main())\n", encoding="utf-8")
+    script.write_text(f"#!{environment}/bin/python\nimport sys\nfrom fitcounter.cli.main import main\nsys.exit(main())\n", encoding="utf-8")
     script.chmod(0o755)
 
 

@@ -8,21 +8,23 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from bench_cast import Pair, pair, tree
-from cast import CAST, PASSPHRASE, Clock, Counter
 from flask import Flask
 from playwright.sync_api import Browser, sync_playwright
-from whole_shop import WholeShop, open_copy, play
+from support.bench_cast import Pair, pair, tree
+from support.cast import CAST, PASSPHRASE, Clock, Counter
+from support.paths import TESTS
+from support.whole_shop import WholeShop, open_copy, play
 
-from fitcounter.desk import passphrases, shop
+from fitcounter.desk import shop
 from fitcounter.desk.shop import Act, Store, open_store
+from fitcounter.desk.staff import secrets
 from fitcounter.settings import Settings
 from fitcounter.web import create_app
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """What takes long begins first: last, it would keep one worker busy while the others are done."""
-    items.sort(key=lambda item: _place(item.path.relative_to(Path(__file__).parent)))
+    items.sort(key=lambda item: _place(item.path.relative_to(TESTS)))
 
 
 def _place(file: Path) -> int:
@@ -51,15 +53,15 @@ def chromium() -> Iterator[Browser]:
 @pytest.fixture(scope="session", autouse=True)
 def light_hashes() -> Iterator[str]:
     """Passphrases and PINs are hashed in the shop's way at a thousandth of its cost: a thousand sign-ins took a third of the whole run."""
-    real, passphrases.POLICY = passphrases.POLICY, "scrypt:16:8:1"
+    real, secrets.POLICY = secrets.POLICY, "scrypt:16:8:1"
     yield real
-    passphrases.POLICY = real
+    secrets.POLICY = real
 
 
 @pytest.fixture
 def real_hashes(light_hashes: str, monkeypatch: pytest.MonkeyPatch) -> None:
     """… but for tests that are about the hash."""
-    monkeypatch.setattr(passphrases, "POLICY", light_hashes)
+    monkeypatch.setattr(secrets, "POLICY", light_hashes)
 
 
 @pytest.fixture
@@ -70,7 +72,7 @@ def clock() -> Clock:
 @pytest.fixture(scope="session")
 def hashed(light_hashes: str) -> str:
     """One hash for the whole run."""
-    return passphrases.hash_secret(PASSPHRASE)
+    return secrets.hash_secret(PASSPHRASE)
 
 
 @pytest.fixture

@@ -14,7 +14,8 @@ from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
-from fresh_machine import BARE_PYTHON, CHECKOUT, FreshMachine, wheel
+from support.fresh_machine import BARE_PYTHON, FreshMachine, wheel
+from support.paths import CHECKOUT
 
 from fitcounter import first_run
 
@@ -23,14 +24,17 @@ from fitcounter import first_run
 def machine(tmp_path: Path) -> FreshMachine:
     """A fresh machine whose `certificate` command says which Python and which packages it has."""
     checkout, home = tmp_path / "my checkout", tmp_path / "home"
-    for folder in (checkout / "fitcounter", checkout / "tests", home):
+    serving = checkout / "fitcounter" / "serving"
+    for folder in (serving, checkout / "tests", home):
         folder.mkdir(parents=True)
     for file in (CHECKOUT / "fitcounter").glob("*.py"):
         shutil.copy(file, checkout / "fitcounter")
+    shutil.copytree(CHECKOUT / "fitcounter" / "cli", checkout / "fitcounter" / "cli")
     shutil.copy(CHECKOUT / "pyproject.toml", checkout)
     says = "import sys, leather\ndef make(*rest): print(sys.prefix, leather.WORD)\ndef describe(*rest): return ''\n"
-    (checkout / "fitcounter" / "certificate.py").write_text(says, encoding="utf-8")
-    (checkout / "fitcounter" / "server.py").write_text("", encoding="utf-8")
+    (serving / "certificate.py").write_text(says, encoding="utf-8")
+    (serving / "server.py").write_text("", encoding="utf-8")
+    (serving / "__init__.py").write_text("", encoding="utf-8")
     (checkout / "fitcounter" / "requirements.txt").write_text(wheel(home, "leather", "WORD = 'supple'"), encoding="utf-8")
     (checkout / "fitcounter" / "requirements-sqlite.txt").write_text(wheel(home, "linen", ""), encoding="utf-8")
     (checkout / "fitcounter" / "requirements-replica.txt").write_text(wheel(home, "waxed", ""), encoding="utf-8")

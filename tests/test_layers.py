@@ -12,8 +12,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from support.paths import CHECKOUT
 
-CHECKOUT = Path(__file__).resolve().parent.parent
 TOP_LEVEL = {
     "README.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml", "fitcounter", "static", "templates", "tests", "seed_scenario",
 }  # fmt: skip
@@ -23,18 +23,13 @@ ARROWS = {
     "errors": set(),
     "settings": {"errors"},
     "first_run": set(),
-    "certificate": {"errors", "settings"},
-    "server": {"errors", "settings", "certificate"},
     "fit": {"errors"},
     "store": {"errors", "settings", "fit"},
     "papers": {"errors", "settings", "fit"},
-    "desk": {"errors", "settings", "fit", "store", "papers", "certificate"},
+    "desk": {"errors", "settings", "fit", "store", "papers"},
     "web": {"errors", "settings", "fit", "desk"},
-    "cli": {"errors", "settings", "fit", "desk", "web", "server", "certificate", "cli_shop", "job_file", "keeper"},
-    "job_file": {"errors", "fit"},
-    "keeper": {"errors", "settings", "desk"},
-    "replica": {"errors", "settings", "desk"},
-    "cli_shop": {"errors", "settings", "fit", "desk", "replica"},
+    "serving": {"errors", "settings", "desk"},
+    "cli": {"errors", "settings", "fit", "desk", "web", "serving", "first_run"},
     "__main__": {"cli", "first_run"},
     "__init__": set(),
 }
@@ -43,10 +38,10 @@ LIBRARIES = {
     "store": {"sqlite_utils", "pysqlite3", "sqlite3"},
     "papers": {"qrcode", "weasyprint", "icalendar", "PIL", "jinja2", "markupsafe", "babel"},
     "desk": {"babel", "phonenumbers"},
-    "desk/photos.py": {"PIL"},
+    "desk/front_desk/photos.py": {"PIL"},
     "web": {"flask", "flask_wtf", "wtforms", "werkzeug", "markupsafe", "babel", "phonenumbers"},
-    "certificate.py": {"cryptography"},
-    "server.py": {"cheroot"},
+    "serving/certificate.py": {"cryptography"},
+    "serving/server.py": {"cheroot"},
 }
 # All that the pure room may use of the standard library: nothing here knows the hour, a file, chance or the network.
 PURE = {
@@ -168,7 +163,7 @@ def test_no_room_imports_what_it_may_not() -> None:
 def test_a_wrong_arrow_is_found(tmp_path: Path, file: str, text: str, why: str) -> None:
     """A tree with one forbidden line gets exactly that complaint, with the file and the line."""
     path = tmp_path / file
-    path.parent.mkdir(exist_ok=True)
+    path.parent.mkdir(parents=True, exist_ok=True)
     path.write_text(text, encoding="utf-8")
 
     assert [complaint.split(": ", 1)[1] for complaint in complaints(tmp_path)] == [why]
@@ -179,13 +174,13 @@ def test_right_arrows_are_let_through(tmp_path: Path) -> None:
     lines = {
         "fit/tape.py": "from fractions import Fraction\nfrom fitcounter.errors import BadReading\nfrom . import legs",
         "store/items.py": "import os\nfrom sqlite_utils import Database\nfrom fitcounter.fit import progress",
-        "desk/photos.py": "from PIL import Image\nfrom fitcounter.store import photos\nday = shop.today(moment)",
+        "desk/front_desk/photos.py": "from PIL import Image\nfrom fitcounter.store import photos\nday = shop.today(moment)",
         "desk/tagging.py": "from fitcounter.papers import tag\nfrom fitcounter.fit import tagcode",
         "web/counter.py": "from datetime import datetime\nfrom flask import Flask\nfrom fitcounter.desk import intake\nx = datetime.now()",
-        "certificate.py": "from cryptography import x509\nfrom fitcounter.errors import BadInput",
+        "serving/certificate.py": "from cryptography import x509\nfrom fitcounter.errors import BadInput",
     }
     for file, text in lines.items():
-        (tmp_path / file).parent.mkdir(exist_ok=True)
+        (tmp_path / file).parent.mkdir(parents=True, exist_ok=True)
         (tmp_path / file).write_text(text, encoding="utf-8")
 
     assert complaints(tmp_path) == []

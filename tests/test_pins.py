@@ -5,13 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from importlib.metadata import requires
-from pathlib import Path
 
 import pytest
 from packaging.requirements import Requirement
 from packaging.utils import canonicalize_name
+from support.paths import CHECKOUT
 
-CHECKOUT = Path(__file__).resolve().parent.parent
 FILES = ("fitcounter/requirements.txt", "tests/requirements.txt")
 
 

@@ -11,14 +11,14 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-from followed import FOLLOWS, followed
-from tickets import make_job
+from support.followed_shop import FOLLOWS, followed
+from support.paths import CHECKOUT
+from support.ticket_rows import make_job
 
-from fitcounter.cli import COMMANDS, main
-from fitcounter.store import whole
+from fitcounter.cli.main import COMMANDS, main
+from fitcounter.store import export as store_export
 from fitcounter.store.database import Act, Store
 
-CHECKOUT = Path(__file__).resolve().parents[1]
 README = (CHECKOUT / "README.md").read_text(encoding="utf-8")
 TOUR = (CHECKOUT / "DEVELOPERS.md").read_text(encoding="utf-8")
 
@@ -72,7 +72,7 @@ def lines_under(heading: str) -> list[list[str]]:
 def hash_of(data_dir: Path) -> str:
     held = Store(data_dir / "shop.db")
     try:
-        return whole.business_hash(held)
+        return store_export.business_hash(held)
     finally:
         held.close()
 

@@ -8,12 +8,11 @@ import sys
 from pathlib import Path
 
 import pytest
+from support.paths import CHECKOUT
 
 from fitcounter import settings
 from fitcounter.errors import BadInput, NotAllowed, Unavailable
 from fitcounter.settings import Settings
-
-CHECKOUT = Path(__file__).resolve().parent.parent
 
 
 def test_an_argument_wins_over_the_environment_and_both_over_the_default(tmp_path: Path) -> None:

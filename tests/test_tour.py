@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import re
-from pathlib import Path
 
 from PIL import Image
+from support.paths import CHECKOUT
 
-CHECKOUT = Path(__file__).resolve().parents[1]
 README = (CHECKOUT / "README.md").read_text(encoding="utf-8")
 PLACES = ("Today", "New job", "Measure", "Can it be done?", "Item", "Bench", "Pickup", "Her page", "Book", "Shop")
 

@@ -9,8 +9,8 @@ from zoneinfo import ZoneInfo
 
 from fitcounter.errors import Conflict
 from fitcounter.store import settings
+from fitcounter.store.connections import EachOpens, KeptOpen
 from fitcounter.store.database import Act, Store, Written
-from fitcounter.store.doors import EachOpens, KeptOpen
 from fitcounter.store.migrations import open_store
 from fitcounter.store.records import Person
 

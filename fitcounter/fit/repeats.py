@@ -12,7 +12,7 @@ from fractions import Fraction
 from itertools import pairwise
 from statistics import median
 
-from fitcounter.fit import handbook_leg as book
+from fitcounter.fit.handbook import leg as book
 
 
 def settle(readings: Sequence[Fraction]) -> Fraction:

@@ -14,7 +14,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from fitcounter.errors import BadReading
-from fitcounter.fit import handbook_leg as book
+from fitcounter.fit.handbook import leg as book
 
 MM_PER_UNIT = {"in": book.MM_PER_INCH, "cm": book.MM_PER_CM, "mm": book.MM_PER_MM}
 EXAMPLES = {"in": "16 1/4", "cm": "41.3", "mm": "413"}

@@ -11,10 +11,10 @@ from markupsafe import Markup
 
 from fitcounter.fit.tagcode import show_code
 from fitcounter.papers.bench_records import BenchCard, BlankSlips, EveningSheet
-from fitcounter.papers.ink import in_words, raw
-from fitcounter.papers.press import print_page, print_pdf
+from fitcounter.papers.html import in_words, raw
+from fitcounter.papers.pdf import print_page, print_pdf
+from fitcounter.papers.qr_code import square
 from fitcounter.papers.records import WallStrip
-from fitcounter.papers.square import square
 
 _SIDES: Final = {"left": "Left", "right": "Right", "either": "Left or right", "": "Not a boot"}
 _LONGEST_SQUARE: Final = 33

@@ -7,7 +7,7 @@ from datetime import date
 from fractions import Fraction
 from typing import Literal
 
-from fitcounter.fit.drawing import Drawing
+from fitcounter.fit.drawings.pair import Drawing
 from fitcounter.papers.records import Paper, Shop, Side
 
 

@@ -14,7 +14,7 @@ from babel.dates import format_date
 from markupsafe import Markup
 
 from fitcounter.papers.calendar_records import CalendarSheet, WearLine
-from fitcounter.papers.ink import Say, in_words, on_the_clock
+from fitcounter.papers.html import Say, in_words, on_the_clock
 
 _ONE_DAY: Final = timedelta(days=1)
 _HOUR_WIDE: Final = 10  # of the drawing of a day, which is 240 wide

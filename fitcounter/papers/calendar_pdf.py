@@ -6,10 +6,10 @@ from typing import Final
 
 from fitcounter.papers.calendar_days import cautions, day_lines, density
 from fitcounter.papers.calendar_records import CalendarSheet
-from fitcounter.papers.ink import Say, in_english
-from fitcounter.papers.press import print_pdf
+from fitcounter.papers.html import Say, in_english
+from fitcounter.papers.pdf import print_pdf
+from fitcounter.papers.qr_code import square
 from fitcounter.papers.records import Paper
-from fitcounter.papers.square import square
 
 _LONGEST_NAME: Final = 48  # characters: what stands in the heading without pushing the days off the page
 _LONGEST_CALL: Final = 160

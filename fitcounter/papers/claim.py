@@ -11,10 +11,10 @@ from typing import Final
 from markupsafe import Markup
 
 from fitcounter.errors import BadInput
-from fitcounter.papers.ink import Say, in_english
-from fitcounter.papers.press import Press, print_pdf
+from fitcounter.papers.html import Say, in_english
+from fitcounter.papers.pdf import Press, print_pdf
+from fitcounter.papers.qr_code import square
 from fitcounter.papers.records import Charge, ClaimCheck, Consent, Receipt
-from fitcounter.papers.square import square
 
 _PNG: Final = b"\x89PNG\r\n\x1a\n"
 _LARGEST_SIGNATURE: Final = 1_000_000  # bytes

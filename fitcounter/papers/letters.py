@@ -6,8 +6,8 @@ because what a shop may do with things not fetched differs from place to place.
 
 from __future__ import annotations
 
-from fitcounter.papers.ink import Say, in_english
-from fitcounter.papers.press import Press, print_pdf
+from fitcounter.papers.html import Say, in_english
+from fitcounter.papers.pdf import Press, print_pdf
 from fitcounter.papers.records import LegCard, NoticeLetter
 
 

@@ -13,7 +13,7 @@ from typing import Final
 
 from fitcounter.errors import BadInput
 from fitcounter.papers.bench_records import Rulers
-from fitcounter.papers.press import print_pdf
+from fitcounter.papers.pdf import print_pdf
 
 INCH_MM: Final = Fraction(254, 10)
 _LONGEST_PIECE_MM: Final = 216  # fits on Letter under the heading, with its tab

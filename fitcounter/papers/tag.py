@@ -12,9 +12,9 @@ from typing import Final
 from markupsafe import Markup
 
 from fitcounter.fit.tagcode import show_code
-from fitcounter.papers.press import print_pdf
+from fitcounter.papers.pdf import print_pdf
+from fitcounter.papers.qr_code import side_mm, square
 from fitcounter.papers.records import TagLabel, TagSheet
-from fitcounter.papers.square import side_mm, square
 
 LONGEST_SQUARE: Final = 33  # modules a side; one more size would leave no room for the number or the pencil
 _FACE_MM: Final = 56.0

@@ -17,9 +17,9 @@ from datetime import datetime, timedelta
 from pathlib import Path
 
 from fitcounter.errors import Conflict, NotFound, Unavailable
-from fitcounter.store import duties
-from fitcounter.store.content import Soundness, look
+from fitcounter.store import job_log
 from fitcounter.store.database import Store, dbapi, in_use, utc_text
+from fitcounter.store.integrity import Soundness, look
 
 SHOP = "shop.db"
 KEPT_DAYS = 35  # so that what a customer had erased is gone from the copies too (shop's choice within a month's reason)
@@ -97,7 +97,7 @@ def restore(path: Path, data_dir: Path, now: datetime, beside: Path | None = Non
     if not before.sound:
         raise Unavailable(f"{before.faults[0]} Nothing was changed; take another copy.")
     data_dir.mkdir(mode=0o700, parents=True, exist_ok=True)
-    if duties.is_open(data_dir) or in_use(data_dir / SHOP):
+    if job_log.is_open(data_dir) or in_use(data_dir / SHOP):
         raise Conflict("The shop is open on this machine. Stop it first, then restore.")
     draft = data_dir / f"{SHOP}.restoring"
     shutil.copyfile(path, draft)

@@ -24,7 +24,7 @@ from urllib.parse import quote
 from sqlite_utils import Database
 
 from fitcounter.errors import BadInput, Conflict, NoRoom, Unavailable
-from fitcounter.store import duties
+from fitcounter.store import job_log
 
 try:  # the fixed build, where its wheel exists; sqlite-utils takes it by itself
     import pysqlite3.dbapi2 as dbapi
@@ -105,7 +105,7 @@ class Store:
     def bring_in_long_log(self) -> None:
         """Never at a count of pages, as SQLite does by itself: a second place that follows the log was seen to have a hole then."""
         with suppress(OSError, dbapi.Error):
-            if not self.read_only and os.stat(self._log).st_size > LONG_LOG_BYTES and not duties.is_followed(self.path.parent):
+            if not self.read_only and os.stat(self._log).st_size > LONG_LOG_BYTES and not job_log.is_followed(self.path.parent):
                 self.db.execute("PRAGMA busy_timeout=0")  # nobody waits for it: whoever leaves next tries again
                 self.db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
                 self.db.execute(f"PRAGMA busy_timeout={BUSY_MS}")

@@ -6,8 +6,8 @@ import json
 from datetime import date
 
 from fitcounter.errors import NotFound
-from fitcounter.fit.breakin import WearPlan
-from fitcounter.fit.wear import Wear, WearRules
+from fitcounter.fit.wear.wear import Wear, WearRules
+from fitcounter.fit.wear.wear_calendar import WearPlan
 from fitcounter.store.bench_records import WearPlanRow, WearRow
 from fitcounter.store.database import Store, utc_text, utc_time
 

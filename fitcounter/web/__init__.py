@@ -13,7 +13,8 @@ from werkzeug.routing import IntegerConverter
 
 from fitcounter.desk.shop import EachOpens, open_store
 from fitcounter.settings import Settings, load_keys
-from fitcounter.web import access, app_shell, errors, guesses, hands, headers, limits, parked, show, squeeze, waiting
+from fitcounter.web import access, acting_person, app_shell, errors, filters, headers, link_throttle, outbox, request_limits, static_gzip
+from fitcounter.web import held_forms as web_held_forms
 from fitcounter.web.blueprints import BLUEPRINTS
 from fitcounter.web.forms import submission_id
 
@@ -29,8 +30,21 @@ def now_utc() -> datetime:
     return datetime.now(UTC)
 
 
-def create_app(settings: Settings, clock: Callable[[], datetime] = now_utc, door: type[EachOpens] = EachOpens) -> Flask:
-    """The program as a WSGI application on one shop's data folder. clock: read once a request; door: KeptOpen for a server."""
+def no_certificate(now: datetime) -> int | None:
+    return None
+
+
+def create_app(
+    settings: Settings,
+    clock: Callable[[], datetime] = now_utc,
+    door: type[EachOpens] = EachOpens,
+    certificate_days: Callable[[datetime], int | None] = no_certificate,
+) -> Flask:
+    """The program as a WSGI application on one shop's data folder.
+
+    clock: read once a request. door: KeptOpen for a server. certificate_days: whole days until the
+    shop's own certificate ends, None without one; for the health page.
+    """
     version = app_shell.version(ROOT)
     app = Flask(
         "fitcounter",
@@ -45,6 +59,7 @@ def create_app(settings: Settings, clock: Callable[[], datetime] = now_utc, door
         VERSION=version,
         SETTINGS=settings,
         CLOCK=clock,
+        CERTIFICATE_DAYS=certificate_days,
         SHOP_FILE=door(settings.data_dir / "shop.db"),
     )
     open_store(settings.data_dir / "shop.db").close()
@@ -72,18 +87,18 @@ def _cookies_and_limits(settings: Settings) -> dict[str, object]:
         "SESSION_COOKIE_SAMESITE": "Lax",
         "PERMANENT_SESSION_LIFETIME": timedelta(days=2),
         "SESSION_REFRESH_EACH_REQUEST": False,  # the server ends sessions; a file that brings a cookie would be fetched anew each time
-        "MAX_CONTENT_LENGTH": limits.FORM_BYTES,
+        "MAX_CONTENT_LENGTH": request_limits.FORM_BYTES,
         "TRUSTED_HOSTS": list(settings.trusted_hosts) or None,
-        "SEND_FILE_MAX_AGE_DEFAULT": squeeze.YEAR_S,  # the address of a file holds its version
+        "SEND_FILE_MAX_AGE_DEFAULT": static_gzip.YEAR_S,  # the address of a file holds its version
     }
 
 
 def _wire(app: Flask) -> None:
     """In the order in which a request meets them."""
-    limits.wire(app)
+    request_limits.wire(app)
     access.wire(app)
-    guesses.wire(app)
+    link_throttle.wire(app)
     CSRFProtect(app)
-    hands.wire(app, access.store)
-    for room in (parked, errors, headers, waiting, squeeze, show):
+    acting_person.wire(app, access.store)
+    for room in (web_held_forms, errors, headers, outbox, static_gzip, filters):
         room.wire(app)

@@ -12,16 +12,18 @@ from urllib.parse import urlsplit
 from flask import Flask, abort, current_app, g, redirect, request, session, url_for
 from werkzeug.wrappers import Response
 
-from fitcounter.desk import shop, shop_phones, sign_in
+from fitcounter.desk import shop
 from fitcounter.desk.shop import Act, Store
-from fitcounter.desk.sign_in import Device, SignedIn
+from fitcounter.desk.staff import phones as staff_phones
+from fitcounter.desk.staff import sign_in
+from fitcounter.desk.staff.sign_in import Device, SignedIn
 from fitcounter.errors import NotAllowed, Unavailable
-from fitcounter.web import hands
+from fitcounter.web import acting_person
 from fitcounter.web.device import device_words
 
 STAFF = ("counter", "bench", "owner")
 AT_PHONE = {"counter", "bench"}  # what everybody may look at on a phone of the shop
-_NOT_SAID = ("csrf_token", "submission_id", "parked", *hands.UNSEEN)
+_NOT_SAID = ("csrf_token", "submission_id", "parked", *acting_person.UNSEEN)
 View = TypeVar("View", bound=Callable[..., Any])
 
 # The places of the program in the order of the foot of the page, and who sees them.
@@ -96,7 +98,7 @@ def _open_request() -> None:
     if request.endpoint in (None, "static"):
         return
     secret, token = request.cookies.get(phone_cookie()), session.get("token")
-    g.phone = shop_phones.of_secret(store(), secret) if secret else None
+    g.phone = staff_phones.of_secret(store(), secret) if secret else None
     g.signed_in = sign_in.who(store(), token, g.now, g.phone) if token else None
     if g.signed_in is not None:
         with suppress(Unavailable):  # a full disk must not keep anybody from reading
@@ -130,7 +132,7 @@ def _may_enter() -> Response | None:
             abort(401)
         return redirect(url_for("owner.sign_in", next=request.full_path.rstrip("?")), 303)
     if g.signed_in.phone_id is not None:
-        return hands.at_phone(store(), allowed)
+        return acting_person.at_phone(store(), allowed)
     if g.signed_in.person.role not in allowed:
         raise NotAllowed("This page is for somebody else in the shop. Ask the owner, or sign in as the person it is for.")
     return None

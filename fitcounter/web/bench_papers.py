@@ -7,23 +7,25 @@ from collections.abc import Callable
 from flask import current_app, flash, make_response, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from fitcounter.desk import bench_printing, printing, trees_desk
+from fitcounter.desk.bench import trees as bench_trees
+from fitcounter.desk.documents import bench as documents_bench
+from fitcounter.desk.documents import ticket as documents_ticket
 from fitcounter.web.access import STAFF, act, allow, store, the_shop
-from fitcounter.web.bench import bp
+from fitcounter.web.bench.board import bp
 
 
 @bp.get("/tickets/<int:ticket_id>/bench-card.pdf")
 @allow(*STAFF)
 def card(ticket_id: int) -> Response:
     """Both boots side by side, with rows for a pencil."""
-    return printed(lambda: bench_printing.card_pdf(bench_printing.bench_card(store(), the_shop(), ticket_id, base_url())), "bench-card")
+    return printed(lambda: documents_bench.card_pdf(documents_bench.bench_card(store(), the_shop(), ticket_id, base_url())), "bench-card")
 
 
 @bp.get("/bench/wall.pdf")
 @allow(*STAFF)
 def wall() -> Response:
     """All trees with their codes, to hang where the trees hang."""
-    return printed(lambda: bench_printing.wall_pdf(bench_printing.wall_strip(store(), the_shop(), base_url())), "trees")
+    return printed(lambda: documents_bench.wall_pdf(documents_bench.wall_strip(store(), the_shop(), base_url())), "trees")
 
 
 @bp.get("/bench/trees/tags.pdf")
@@ -31,22 +33,22 @@ def wall() -> Response:
 def trees_tags() -> Response:
     """A label for every tree; ?paper=a4 or letter lays them on a sheet."""
     size = request.args.get("paper", "label")
-    return printed(lambda: printing.tags_pdf(bench_printing.tree_tags(store(), the_shop(), base_url(), size)), "tree-tags")
+    return printed(lambda: documents_ticket.tags_pdf(documents_bench.tree_tags(store(), the_shop(), base_url(), size)), "tree-tags")
 
 
 @bp.post("/bench/trees/tags")
 @allow(*STAFF)
 def give_tags() -> Response:
     """A tag for every tree that has none."""
-    flash(f"{trees_desk.give_tags(store(), act()).words}.")
+    flash(f"{bench_trees.give_tags(store(), act()).words}.")
     return redirect(url_for("bench.trees"), 303)
 
 
 def printed(make: Callable[[], bytes], name: str) -> Response:
     """The PDF, or a page that says what is missing to make one."""
-    missing = printing.ready()
+    missing = documents_ticket.ready()
     if missing:
-        return make_response(render_template("bench/no_paper.html", missing=missing))
+        return make_response(render_template("documents/no_paper.html", missing=missing))
     answer = make_response(make())
     answer.headers["Content-Type"] = "application/pdf"
     answer.headers["Content-Disposition"] = f'inline; filename="{name}.pdf"'

@@ -1,42 +1,71 @@
-"""The places of the program, a blueprint each."""
+"""Every module with views, and the blueprints they belong to."""
 
 from __future__ import annotations
 
-from fitcounter.web import (  # noqa: F401  # their views join those of the bench and of the counter
-    bench_papers,
+from fitcounter.web import app_shell, bench_papers, documents, held_forms, photos, shop_papers
+from fitcounter.web.auth import first_run as auth_first_run
+from fitcounter.web.auth import me as auth_me
+from fitcounter.web.auth import sign_in as auth_sign_in
+from fitcounter.web.bench import board as bench_board
+from fitcounter.web.bench import plan as bench_plan
+from fitcounter.web.bench import trees as bench_trees
+from fitcounter.web.counter import agree as counter_agree
+from fitcounter.web.counter import customer_details as counter_customer_details
+from fitcounter.web.counter import customer_link as counter_customer_link
+from fitcounter.web.counter import in_progress as counter_in_progress
+from fitcounter.web.counter import measure as counter_measure
+from fitcounter.web.counter import new_job as counter_new_job
+from fitcounter.web.counter import paper_import as counter_paper_import
+from fitcounter.web.counter import ticket as counter_ticket
+from fitcounter.web.counter import today as counter_today
+from fitcounter.web.counter import verdict as counter_verdict
+from fitcounter.web.customer import page as customer_page
+from fitcounter.web.items import incidents as items_incidents
+from fitcounter.web.items import item as items_item
+from fitcounter.web.items import retag as items_retag
+from fitcounter.web.pickup import comeback as pickup_comeback
+from fitcounter.web.pickup import pickup as pickup_pickup
+from fitcounter.web.shop import book as shop_book
+from fitcounter.web.shop import choices as shop_choices
+from fitcounter.web.shop import customers as shop_customers
+from fitcounter.web.shop import leather_limits as shop_leather_limits
+from fitcounter.web.shop import people as shop_people
+from fitcounter.web.shop import phones as shop_phones
+
+VIEWS = (
+    app_shell,
+    auth_first_run,
+    auth_me,
+    auth_sign_in,
+    bench_board,
     bench_plan,
     bench_trees,
-    comeback,
+    bench_papers,
     counter_agree,
-    counter_already,
+    counter_customer_details,
+    counter_customer_link,
+    counter_in_progress,
     counter_measure,
-    counter_money,
-    counter_new,
-    counter_paper,
+    counter_new_job,
+    counter_paper_import,
+    counter_ticket,
+    counter_today,
     counter_verdict,
-    her_details,
-    her_link,
-    incidents,
-    me,
-    owner_book,  # a view of the owner's place
-    owner_choices,
-    owner_customers,
-    owner_leathers,
-    owner_people,
-    owner_phones,
-    retag,
-    setting_up,
+    customer_page,
+    documents,
+    held_forms,
+    items_incidents,
+    items_item,
+    items_retag,
+    photos,
+    pickup_comeback,
+    pickup_pickup,
+    shop_book,
+    shop_choices,
+    shop_customers,
+    shop_leather_limits,
+    shop_people,
+    shop_phones,
     shop_papers,
 )
-from fitcounter.web.app_shell import bp as app_shell
-from fitcounter.web.bench import bp as bench
-from fitcounter.web.counter import bp as counter
-from fitcounter.web.customer import bp as customer
-from fitcounter.web.items import bp as items
-from fitcounter.web.owner_access import bp as owner
-from fitcounter.web.papers import bp as papers
-from fitcounter.web.parked import bp as parked
-from fitcounter.web.photos import bp as photos
-from fitcounter.web.pickup import bp as pickup
-
-BLUEPRINTS = (app_shell, owner, counter, papers, items, bench, pickup, customer, parked, photos)
+BLUEPRINTS = tuple(dict.fromkeys(module.bp for module in VIEWS))

@@ -12,7 +12,8 @@ from werkzeug.exceptions import HTTPException, MethodNotAllowed, SecurityError
 from werkzeug.wrappers import Response
 
 from fitcounter import errors
-from fitcounter.web import limits, parked
+from fitcounter.web import held_forms as web_held_forms
+from fitcounter.web import request_limits
 from fitcounter.web.forms import SentTwice, has_files, is_shown, typed, unlabelled
 
 log = logging.getLogger("fitcounter")
@@ -58,7 +59,7 @@ def page(code: int, sentence: str, **more: object) -> Response:
     shown = _typed(code) if own and code != 403 else []
     text = render_template(
         "errors/error.html", code=code, sentence=sentence, typed=shown, said=_in_words(shown), again=code in AGAIN,
-        files=code != 413 and has_files(), kept=parked.keep() if own and code == 401 else "", nav=False, **more,
+        files=code != 413 and has_files(), kept=web_held_forms.keep() if own and code == 401 else "", nav=False, **more,
     )  # fmt: skip
     return current_app.response_class(text, code)
 
@@ -72,7 +73,7 @@ def _in_words(shown: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
 
 def _typed(code: int) -> list[tuple[str, str]]:
     if code == 413:
-        return [(key, value) for key, value in limits.salvaged() if is_shown(key)]
+        return [(key, value) for key, value in request_limits.salvaged() if is_shown(key)]
     return [] if code in (405, 415) else typed()
 
 

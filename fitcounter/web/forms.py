@@ -26,7 +26,7 @@ from wtforms import (
 from wtforms.form import BaseForm
 
 from fitcounter.errors import BadInput, Conflict, FitCounterError, Unavailable
-from fitcounter.web.waiting import typed_at
+from fitcounter.web.outbox import typed_at
 
 
 def submission_id() -> str:

@@ -7,13 +7,13 @@ from werkzeug.exceptions import HTTPException
 from werkzeug.wrappers import Response as AnyResponse
 from wtforms import FileField, HiddenField
 
-from fitcounter.desk import photos
+from fitcounter.desk.front_desk import photos
 from fitcounter.errors import BadInput
 from fitcounter.web.access import STAFF, act, allow, store
+from fitcounter.web.acting_person import with_pin
 from fitcounter.web.forms import SavedForm
-from fitcounter.web.hands import with_pin
-from fitcounter.web.limits import takes_bytes
-from fitcounter.web.waiting import typed_at
+from fitcounter.web.outbox import typed_at
+from fitcounter.web.request_limits import takes_bytes
 
 bp = Blueprint("photos", __name__)
 

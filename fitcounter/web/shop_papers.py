@@ -7,13 +7,14 @@ from pathlib import Path
 from flask import current_app, flash, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from fitcounter.desk import shop_printing, ticket_printing
-from fitcounter.desk.days import read_whole
+from fitcounter.desk.common.fields import read_whole
+from fitcounter.desk.documents import customer as documents_customer
+from fitcounter.desk.documents import shop as documents_shop
 from fitcounter.errors import FitCounterError
 from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.bench_papers import base_url, printed
+from fitcounter.web.documents import bp, hers
 from fitcounter.web.forms import SavedForm, TextField
-from fitcounter.web.papers import bp, hers
 
 
 class TagsForm(SavedForm):
@@ -27,13 +28,13 @@ def shop_papers() -> Response | tuple[str, int]:
     form = TagsForm()
     if form.validate_on_submit():
         try:
-            sets = read_whole(form.sets.data, 1, shop_printing.MOST_TAGS // len(shop_printing.SET), "sets", "numbers")
-            shop_printing.make_tags(store(), act(), sets)
+            sets = read_whole(form.sets.data, 1, documents_shop.MOST_TAGS // len(documents_shop.SET), "sets", "numbers")
+            documents_shop.make_tags(store(), act(), sets)
             flash(f"Made: {sets} numbers, three tags each. Print them now.")
             return redirect(url_for(".shelf"), 303)
         except FitCounterError as error:
             form.take(error)
-    page = render_template("owner/papers.html", form=form, free=shop_printing.free_tags(store()))
+    page = render_template("shop/papers.html", form=form, free=documents_shop.free_tags(store()))
     return page, 422 if form.is_submitted() else 200
 
 
@@ -42,10 +43,10 @@ def shop_papers() -> Response | tuple[str, int]:
 def sheet(which: str) -> Response:
     """The evening sheet, the rulers, blank slips, or the tags that hang ready."""
     made = {
-        "evening": lambda: shop_printing.evening_pdf(store(), the_shop(), g.now),
-        "rulers": lambda: shop_printing.rulers_pdf(the_shop()),
-        "slips": lambda: shop_printing.slips_pdf(the_shop()),
-        "tags": lambda: shop_printing.free_tags_pdf(store(), the_shop(), base_url(), request.args.get("paper", "label")),
+        "evening": lambda: documents_shop.evening_pdf(store(), the_shop(), g.now),
+        "rulers": lambda: documents_shop.rulers_pdf(the_shop()),
+        "slips": lambda: documents_shop.slips_pdf(the_shop()),
+        "tags": lambda: documents_shop.free_tags_pdf(store(), the_shop(), base_url(), request.args.get("paper", "label")),
     }
     return printed(made[which], which)
 
@@ -56,8 +57,8 @@ def of_ticket(ticket_id: int, which: str) -> Response:
     """The receipt with the guarantee, her leg card, or a letter about things not fetched."""
     data_dir = Path(current_app.config["SETTINGS"].data_dir)
     made = {
-        "receipt": lambda press: ticket_printing.receipt(store(), the_shop(), ticket_id, base_url(), data_dir, press),
-        "leg-card": lambda press: ticket_printing.leg_card(store(), the_shop(), ticket_id, press),
-        "notice": lambda press: ticket_printing.notice(store(), the_shop(), ticket_id, g.now, press),
+        "receipt": lambda press: documents_customer.receipt(store(), the_shop(), ticket_id, base_url(), data_dir, press),
+        "leg-card": lambda press: documents_customer.leg_card(store(), the_shop(), ticket_id, press),
+        "notice": lambda press: documents_customer.notice(store(), the_shop(), ticket_id, g.now, press),
     }
     return hers(made[which], which)

@@ -1,5 +1,5 @@
 // The questions a reading raises while the tape is still in the hand. They never block: every answer is accepted.
-// The same questions as fitcounter/fit/slips.py; the figures come from the handbook, in the page's data-rules.
+// The same questions as fitcounter/fit/assessment/slips.py; the figures come from the handbook, in the page's data-rules.
 // A cell: {what, side, height, station, repeat, mm, unit, text}; mm is null where nothing (readable) stands.
 
 import { plain } from './tape.js';

@@ -14,11 +14,11 @@ from statistics import fmean, median
 from time import process_time
 from typing import Any
 
-from plain_policy import Boot, monte_carlo
+from support.plain_policy import Boot, monte_carlo
 
-from fitcounter.fit import forecast, verdict
-from fitcounter.fit.assess import assess, read_job
-from fitcounter.fit.forecast import Climb, Odds, Opening, Stand
+from fitcounter.fit.assessment import forecast, verdict
+from fitcounter.fit.assessment.assess import assess, read_job
+from fitcounter.fit.assessment.forecast import Climb, Odds, Opening, Stand
 
 LIMIT_MS, LEAST_RATIO = 25, 50
 HEIGHTS = (110, 150, 190, 230, 270, 310, 350)

@@ -15,13 +15,13 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
-from fitcounter.desk.her_sheet import TEXTS  # noqa: E402
-from fitcounter.fit.breakin import make_plan  # noqa: E402
-from fitcounter.fit.wear import preset  # noqa: E402
+from fitcounter.desk.customer.calendar import TEXTS  # noqa: E402
+from fitcounter.fit.wear.wear import preset  # noqa: E402
+from fitcounter.fit.wear.wear_calendar import make_plan  # noqa: E402
 from fitcounter.papers.calendar_days import cautions, day_lines  # noqa: E402
 from fitcounter.papers.calendar_pdf import calendar_pdf  # noqa: E402
 from fitcounter.papers.calendar_records import CalendarSheet, WearLine  # noqa: E402
-from fitcounter.papers.ink import in_english  # noqa: E402
+from fitcounter.papers.html import in_english  # noqa: E402
 
 LIMIT = 1.5
 ROUNDS = 30

@@ -10,12 +10,13 @@ from pathlib import Path
 CHECKOUT = Path(__file__).resolve().parents[2]
 sys.path[:0] = [str(CHECKOUT), str(CHECKOUT / "tests")]
 
-from cast import CAST, PASSPHRASE  # noqa: E402 - found only after the line above
-from losses import measure  # noqa: E402
-from tickets import make_job  # noqa: E402
+from support.cast import CAST, PASSPHRASE  # noqa: E402 - found only after the line above
+from support.ticket_rows import make_job  # noqa: E402
+from system.losses import measure  # noqa: E402
 
-from fitcounter.desk import passphrases, shop  # noqa: E402
+from fitcounter.desk import shop  # noqa: E402
 from fitcounter.desk.shop import Act, open_store  # noqa: E402
+from fitcounter.desk.staff import secrets  # noqa: E402
 
 
 def main(kills: int) -> None:
@@ -24,7 +25,7 @@ def main(kills: int) -> None:
         for one in (data_dir, second, room):
             one.mkdir()
         store, act = open_store(data_dir / "shop.db"), Act(datetime.now(UTC), 1)
-        hashed = passphrases.hash_secret(PASSPHRASE)
+        hashed = secrets.hash_secret(PASSPHRASE)
         with store.write_tx():
             for initials, (name, role) in CAST.items():
                 store.insert("staff", name=name, initials=initials, role=role, passphrase_hash=hashed, created_at="2026-01-01T00:00:00Z")

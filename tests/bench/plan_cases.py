@@ -11,9 +11,9 @@ from itertools import pairwise
 from math import ceil
 from random import Random
 
-from fitcounter.fit.bench import plan
-from fitcounter.fit.bench_days import OpenDays
-from fitcounter.fit.bench_jobs import Booking, BootPlan, Job, OnTree, Plan, Resting
+from fitcounter.fit.plan.days import OpenDays
+from fitcounter.fit.plan.jobs import Booking, BootPlan, Job, OnTree, Plan, Resting
+from fitcounter.fit.plan.plan import plan
 
 TODAY = date(2026, 11, 25)
 

@@ -17,11 +17,11 @@ from statistics import mean
 from time import perf_counter
 
 import numpy as np
-from plan_cases import TODAY, Case, broken_rules, random_case
+from bench.plan_cases import TODAY, Case, broken_rules, random_case
 from scipy.optimize import Bounds, LinearConstraint, milp
 from scipy.sparse import coo_array
 
-from fitcounter.fit.bench_jobs import Job, OnTree, Resting
+from fitcounter.fit.plan.jobs import Job, OnTree, Resting
 
 
 class Exact:

@@ -11,9 +11,9 @@ from datetime import date, timedelta
 from random import Random
 from time import process_time
 
-from fitcounter.fit.bench import plan
-from fitcounter.fit.bench_days import OpenDays
-from fitcounter.fit.bench_jobs import Job, OnTree
+from fitcounter.fit.plan.days import OpenDays
+from fitcounter.fit.plan.jobs import Job, OnTree
+from fitcounter.fit.plan.plan import plan
 
 TODAY = date(2026, 11, 25)
 DAYS = OpenDays(TODAY, frozenset(range(6)), frozenset({date(2026, 11, 26), date(2026, 12, 25), date(2027, 1, 1)}))

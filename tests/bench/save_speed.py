@@ -27,13 +27,13 @@ from urllib.parse import urlencode
 CHECKOUT = Path(__file__).resolve().parents[2]
 sys.path[:0] = [str(CHECKOUT), str(CHECKOUT / "tests")]
 
-from cast import PASSPHRASE, Counter  # noqa: E402
-from door import sheet, taken_in  # noqa: E402
 from flask import Flask, redirect, request  # noqa: E402
+from support.cast import PASSPHRASE, Counter  # noqa: E402
+from support.counter_forms import sheet, taken_in  # noqa: E402
 from werkzeug.wrappers import Response  # noqa: E402
 
-from fitcounter import server  # noqa: E402
-from fitcounter.desk import passphrases  # noqa: E402
+from fitcounter.desk.staff import secrets  # noqa: E402
+from fitcounter.serving import server  # noqa: E402
 from fitcounter.settings import Settings  # noqa: E402
 from fitcounter.store.database import Store, dbapi, journal  # noqa: E402
 from fitcounter.web import create_app  # noqa: E402
@@ -41,7 +41,7 @@ from fitcounter.web import create_app  # noqa: E402
 LIMIT = 3.0
 ROUNDS = 300
 WARM_UP = 20
-SERVE = "import sys; from fitcounter.cli import main; sys.exit(main(sys.argv[1:]))"
+SERVE = "import sys; from fitcounter.cli.main import main; sys.exit(main(sys.argv[1:]))"
 HEIGHTS = ("4 1/2", "6 1/2", "8 1/2", "10 1/2", "12 1/2", "14 1/2")  # the shop's own, so that the sheet comes as it was shown
 LEG = ("9 1/2", "10 7/8", "12 1/4", "13 1/2", "14 1/2", "14 1/4")
 BOOT = ("10", "11", "12 1/4", "13", "13 3/4", "14")
@@ -59,7 +59,7 @@ def shop(folder: Path) -> tuple[str, str, str]:
     app = create_app(Settings(data_dir=folder, testing=True), lambda: datetime.now(UTC))
     store = Store(folder / "shop.db")
     with store.write_tx():
-        hashed = passphrases.hash_secret(PASSPHRASE)
+        hashed = secrets.hash_secret(PASSPHRASE)
         store.insert("staff", name="Odile", initials="OW", role="owner", passphrase_hash=hashed, created_at="2026-01-01T00:00:00Z")
     store.close()
     counter = Counter(app.test_client(), "OW").sign_in()

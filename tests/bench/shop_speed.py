@@ -22,11 +22,11 @@ from pathlib import Path
 
 sys.path[:0] = [str(Path(__file__).resolve().parents[2]), str(Path(__file__).resolve().parents[1])]
 
-from cast import PASSPHRASE  # noqa: E402
 from flask import Flask, render_template_string, request  # noqa: E402
 from flask.testing import FlaskClient  # noqa: E402
+from support.cast import PASSPHRASE  # noqa: E402
 
-from fitcounter.desk import passphrases  # noqa: E402
+from fitcounter.desk.staff import secrets  # noqa: E402
 from fitcounter.settings import Settings  # noqa: E402
 from fitcounter.store.database import Store  # noqa: E402
 from fitcounter.store.migrations import open_store  # noqa: E402
@@ -43,7 +43,7 @@ def fill(folder: Path, closed: int, open_tickets: int) -> int:
     store = open_store(folder / "shop.db")
     store.db.execute("PRAGMA synchronous = OFF")
     with store.write_tx():
-        hashed = passphrases.hash_secret(PASSPHRASE)
+        hashed = secrets.hash_secret(PASSPHRASE)
         store.insert("staff", name="Odile", initials="OW", role="owner", passphrase_hash=hashed, created_at="2026-01-01T00:00:00Z")
         total = closed + open_tickets
         rows = [(n, f"Customer {n}", f" customer {n}", f"{n % 10000:04}", "2020-01-01T00:00:00Z") for n in range(1, total + 1)]

@@ -39,7 +39,7 @@ server.start()
 OURS = """
 import os, sys
 sys.modules["pandas"] = sys.modules["numpy"] = None  # brought by the tests' data sets alone; a shop's own environment has neither
-from fitcounter import server
+from fitcounter.serving import server
 from fitcounter.settings import Settings, prepare_data_dir
 from fitcounter.web import create_app
 settings = Settings.from_environment(os.environ, {"data": sys.argv[2], "port": sys.argv[1]})

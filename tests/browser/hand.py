@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from cast import PASSPHRASE
 from playwright.sync_api import Locator, Page
+from support.cast import PASSPHRASE
 
 FOLDED = "e => [...(function* up(n) { for (; n; n = n.parentElement) yield n })(e.parentElement)].some(n => n.tagName === 'DETAILS' && !n.open && !n.querySelector(':scope > summary')?.contains(e))"
 

@@ -18,12 +18,12 @@ from pathlib import Path
 from typing import Any
 
 from browser.conftest import PHONE
-from cast import PASSPHRASE
 from playwright.sync_api import Browser, BrowserContext, Page
+from support.cast import PASSPHRASE
+from support.paths import CHECKOUT
 
-from fitcounter import server
+from fitcounter.serving import server
 
-CHECKOUT = Path(__file__).resolve().parents[2]
 QUEUED = "async () => (await (await import(document.querySelector('script[src*=\"app.js\"]').src.replace('app.js', 'outbox_store.js'))).all())"
 
 
@@ -42,7 +42,7 @@ class Shelf:
 
     def start(self) -> None:
         # the command itself, without the set-up in front of it: the packages are those of the tests
-        run = "import sys; from fitcounter.cli import main; sys.exit(main(sys.argv[1:]))"
+        run = "import sys; from fitcounter.cli.main import main; sys.exit(main(sys.argv[1:]))"
         command = [sys.executable, "-c", run, "serve", "--data", str(self.data_dir), "--port", str(self.port)]
         self.running = subprocess.Popen(command, cwd=self.checkout, stdout=subprocess.DEVNULL)
         for _ in range(1200):

@@ -6,24 +6,23 @@ import secrets
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import wtforms
 from flask import Flask, render_template_string, request
 from flask_wtf import CSRFProtect, FlaskForm
 from flask_wtf.csrf import generate_csrf
+from support.paths import CHECKOUT
 from werkzeug.serving import make_server
 
-from fitcounter.desk.sheet import Row, cell_name
-from fitcounter.fit.chart import RoundReadings, rounds_drawing
-from fitcounter.fit.drawing import BootProfile, Place, profile_drawing
-from fitcounter.web import headers, show
+from fitcounter.desk.measuring.sheet import Row, cell_name
+from fitcounter.fit.drawings.pair import BootProfile, Place, profile_drawing
+from fitcounter.fit.drawings.rounds_chart import RoundReadings, rounds_drawing
+from fitcounter.web import filters, headers
 
 if TYPE_CHECKING:
     from _typeshed.wsgi import StartResponse, WSGIApplication, WSGIEnvironment
 
-ROOT = Path(__file__).resolve().parents[2]
 INCH = 25.4
 HEIGHTS = (114.3, 165.1, 215.9, 266.7, 317.5, 368.3)
 ROWS = tuple(
@@ -86,7 +85,7 @@ PAGES = {
         {% from "_parts/item.html" import which %}{% from "_parts/_measure.html" import key_panel with context %}
         {% from "_forms.html" import reading, hidden %}{% block title %}Left 41{% endblock %}
         {% block content %}<div class="two"><div class="col">{{ which("Left", 41, "Okafor-Lind", "/static/icons/icon-192.png") }}
-        <p class="lead state">On tree 4 since Tuesday 7 April.</p><figure>{% include "_rounds.svg" %}
+        <p class="lead state">On tree 4 since Tuesday 7 April.</p><figure>{% include "drawings/rounds.svg" %}
         <figcaption class="note caption">{{ chart.caption|fraction_text }}</figcaption></figure></div>
         <div class="col"><form method="post" novalidate>{{ hidden(form) }}{{ reading(form.girth, "in", likely_mm=300) }}
         {{ key_panel("Save", "then hold a week") }}</form></div></div>{% endblock %}
@@ -101,7 +100,7 @@ PAGES = {
         <div class="acts"><a href="/today">Print it</a>{{ post_button("/pickup", "Left word") }}</div>
         <details><summary>Every number</summary><p>3/8</p></details>{% endblock %}""",
     "verdict": """{% extends "base.html" %}{% set place = "verdict" %}{% block title %}Can it be done?{% endblock %}
-        {% block content %}<h1 class="verdict">Yes, in stages</h1><figure>{% include "_profile.svg" %}
+        {% block content %}<h1 class="verdict">Yes, in stages</h1><figure>{% include "drawings/profile.svg" %}
         <figcaption class="note caption">{{ drawing.caption }}</figcaption></figure>{% endblock %}""",
     "measure": """{% extends "base.html" %}{% set nav = false %}{% block main_class %} measure{% endblock %}
         {% from "_parts/_measure.html" import measure_table, key_panel with context %}{% from "_forms.html" import hidden %}
@@ -125,11 +124,11 @@ def _drawing() -> Any:
 
 
 def sample_app() -> Flask:
-    app = Flask("sample", root_path=str(ROOT), template_folder=str(ROOT / "templates"), static_folder=str(ROOT / "static"))
+    app = Flask("sample", root_path=str(CHECKOUT), template_folder=str(CHECKOUT / "templates"), static_folder=str(CHECKOUT / "static"))
     app.config.update(SECRET_KEY=secrets.token_hex(16))
     CSRFProtect(app)
     headers.wire(app)
-    show.wire(app)
+    filters.wire(app)
     app.jinja_env.globals.update(cell_name=cell_name, submission_id=lambda: secrets.token_urlsafe(16), who_is_it=lambda: None)
     app.context_processor(lambda: {"places": PLACES, "shop_name": "Quillmarsh Leather Bench"})
     chart = rounds_drawing([RoundReadings(365.1, 382.6, 376.2), RoundReadings(376.2, 395.3, None)], 393.7, unit="in")

@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 from browser.hand import Hand
 from browser.offline_cast import until
-from cast import Clock
-from open_shop import open_shop
 from playwright.sync_api import Page
+from support.cast import Clock
+from support.served_shop import open_shop
 
 from fitcounter.store import customers, tickets
 from fitcounter.store.database import Store

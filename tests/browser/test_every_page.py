@@ -11,17 +11,19 @@ from typing import Any
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from browser.conftest import PHONE
-from cast import PASSPHRASE, Clock
-from open_shop import open_shop
 from playwright.sync_api import Browser, Page
+from support.cast import PASSPHRASE, Clock
+from support.served_shop import open_shop
 
-from fitcounter.desk import links, scenario, shop_phones
+from fitcounter.desk.common import links
+from fitcounter.desk.demo import scenario
+from fitcounter.desk.staff import phones as staff_phones
 from fitcounter.settings import Settings
 from fitcounter.store import tickets
 from fitcounter.store.database import Act, Store
 from fitcounter.store.migrations import open_store
 from fitcounter.web import create_app
-from fitcounter.web.step_form import FORMS
+from fitcounter.web.bench.step_form import FORMS
 
 pytestmark = pytest.mark.browser
 NO_PAGE = {
@@ -138,7 +140,7 @@ def walk(invented: OpenShop, chromium: Browser) -> Walk:
     """One walk through everything, signed in and then as a stranger."""
     found = Walk()
     _through(found, chromium, invented, addresses(invented), signed_in=True)
-    enrol = f"/phone/{shop_phones.new_code(invented.store, Act(datetime.now(UTC), 3))}"
+    enrol = f"/phone/{staff_phones.new_code(invented.store, Act(datetime.now(UTC), 3))}"
     _through(found, chromium, invented, [*hers(invented), "/sign-in", "/T/0000-0000-1", enrol], signed_in=False)
     return found
 

@@ -9,10 +9,10 @@ from pathlib import Path
 import pytest
 from browser.conftest import PHONE
 from browser.hand import Hand
-from cast import Clock
-from open_shop import open_shop
 from playwright.sync_api import Browser, Page
-from whole_shop import NOW
+from support.cast import Clock
+from support.served_shop import open_shop
+from support.whole_shop import NOW
 
 from fitcounter.store import items, tags, tickets
 from fitcounter.store.database import Store

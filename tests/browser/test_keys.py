@@ -6,19 +6,19 @@ import json
 import random
 from collections.abc import Callable, Iterator
 from fractions import Fraction
-from pathlib import Path
 from typing import Any
 
 import pytest
 from browser.sample_pages import sample_site
 from playwright.sync_api import Page
+from support.paths import REFERENCE
 
 from fitcounter.errors import BadReading
 from fitcounter.fit.tape import parse_length
 
 pytestmark = pytest.mark.browser
 Open = Callable[..., Page]
-CASES = json.loads((Path(__file__).parents[1] / "reference" / "tape_cases.json").read_text(encoding="utf-8"))["cases"]
+CASES = json.loads((REFERENCE / "tape_cases.json").read_text(encoding="utf-8"))["cases"]
 PARSE = """async (asked) => {
   const { parse } = await import('/static/js/tape.js');
   return asked.map(([text, unit, zeroOk]) => {

@@ -6,10 +6,10 @@ import json
 from datetime import timedelta
 
 import pytest
-from bench_cast import pair
 from browser.offline_cast import Pocket, Shelf, controlled, until
-from cast import Clock
 from playwright.sync_api import Dialog, Page, Route
+from support.bench_cast import pair
+from support.cast import Clock
 
 from fitcounter.store import findings
 from fitcounter.store.database import Act, Store, utc_time

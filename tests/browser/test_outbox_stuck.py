@@ -5,11 +5,11 @@ from __future__ import annotations
 from contextlib import suppress
 
 import pytest
-from bench_cast import pair
 from browser.offline_cast import Pocket, controlled, until
 from browser.test_outbox import keep, see
-from cast import Clock
 from playwright.sync_api import Dialog, Page, Route
+from support.bench_cast import pair
+from support.cast import Clock
 
 from fitcounter.store import findings
 from fitcounter.store.database import Act, Store

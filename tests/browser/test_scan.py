@@ -10,12 +10,13 @@ from pathlib import Path
 
 import pytest
 import qrcode
-from bench_cast import Pair, pair, tree
 from browser.offline_cast import Pocket, Shelf, chromium_path, own_server, pocket, until
-from cast import Clock
-from measured import measured_pair
 from PIL import Image
 from playwright.sync_api import Browser, Page
+from support.bench_cast import Pair, pair, tree
+from support.cast import Clock
+from support.measured_pair import measured_pair
+from support.paths import CHECKOUT
 
 from fitcounter.fit.tagcode import new_code
 from fitcounter.store import items, tags
@@ -190,7 +191,7 @@ def test_where_there_is_no_camera_a_photo_of_the_tag_does_it(
 
 def test_the_reader_of_codes_is_as_it_was_published() -> None:
     """Vendored files stay untouched, with their licences beside them."""
-    folder = Path(__file__).resolve().parents[2] / "static" / "vendor" / "qr"
+    folder = CHECKOUT / "static" / "vendor" / "qr"
     for line in (folder / "SHA256SUMS").read_text(encoding="ascii").splitlines():
         digest, name = line.split()
         assert hashlib.sha256((folder / name).read_bytes()).hexdigest() == digest

@@ -10,12 +10,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from bench_cast import Pair, pair
 from browser.conftest import PHONE
 from browser.offline_cast import CHECKOUT, Meter, Pocket, Shelf, chromium_path, controlled, own_server, pocket, until
-from cast import Clock, Counter
 from flask import Flask
 from playwright.sync_api import Browser, Page
+from support.bench_cast import Pair, pair
+from support.cast import Clock, Counter
 
 from fitcounter.store.database import Act, Store
 

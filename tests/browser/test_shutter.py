@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from bench_cast import Pair, pair
 from browser.offline_cast import Pocket, Shelf, chromium_path, controlled, pocket, until
-from cast import Clock
 from PIL import Image
 from playwright.sync_api import Browser, Page
+from support.bench_cast import Pair, pair
+from support.cast import Clock
 
 from fitcounter.store.database import Act, Store
 

@@ -6,16 +6,16 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from bench_cast import Pair, pair, tree
 from browser.hand import Hand
-from cast import Clock
-from open_shop import open_shop
 from playwright.sync_api import Page
-from tickets import Job, make_job
+from support.bench_cast import Pair, pair, tree
+from support.cast import Clock
+from support.served_shop import open_shop
+from support.ticket_rows import Job, make_job
 
-from fitcounter.desk import bench as planning
 from fitcounter.desk import shop
-from fitcounter.desk.stepping import Said, catch_up
+from fitcounter.desk.bench import plan as planning
+from fitcounter.desk.common.item_steps import Said, catch_up
 from fitcounter.store import items, tags, tickets
 from fitcounter.store.database import Act, Store
 

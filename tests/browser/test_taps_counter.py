@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 from browser.hand import Hand
-from cast import Clock
-from open_shop import open_shop
 from playwright.sync_api import Page
+from support.cast import Clock
+from support.served_shop import open_shop
 
 from fitcounter.desk import shop
 from fitcounter.store import items, readings, tags

@@ -8,13 +8,16 @@ from pathlib import Path
 
 import pytest
 from browser.offline_cast import Pocket, controlled, pocket, until
-from cast import Clock
-from open_shop import open_shop
 from playwright.sync_api import Browser, Page
-from tickets import make_job
+from support.cast import Clock
+from support.served_shop import open_shop
+from support.ticket_rows import make_job
 
-from fitcounter.desk import aftercare, links, pickup, shop
-from fitcounter.desk.stepping import Said, catch_up
+from fitcounter.desk import shop
+from fitcounter.desk.aftercare import aftercare
+from fitcounter.desk.common import links
+from fitcounter.desk.common.item_steps import Said, catch_up
+from fitcounter.desk.front_desk import pickup
 from fitcounter.store import tickets
 from fitcounter.store.database import Act, Store
 

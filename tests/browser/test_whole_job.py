@@ -13,13 +13,15 @@ from pathlib import Path
 import pypdfium2
 import pytest
 import zxingcpp
-from cast import PASSPHRASE, Clock
 from icalendar import Calendar
-from open_shop import open_shop
 from playwright.sync_api import Page
 from pypdf import PdfReader
+from support.cast import PASSPHRASE, Clock
+from support.served_shop import open_shop
 
-from fitcounter.desk import aftercare, passphrases, shop
+from fitcounter.desk import shop
+from fitcounter.desk.aftercare import aftercare
+from fitcounter.desk.staff import secrets
 from fitcounter.store import follow_ups, items, rounds, tickets
 from fitcounter.store.database import Act, Store
 
@@ -30,9 +32,9 @@ pytestmark = pytest.mark.browser
 def address(store: Store, tmp_path: Path, clock: Clock, monkeypatch: pytest.MonkeyPatch) -> Iterator[str]:
     shop.choose(store, Act(clock.now), limits="usual", hold_h=48)
     # weeks go by, and each shift begins with a passphrase: how long a guess at it takes is tested elsewhere
-    monkeypatch.setattr(passphrases, "_scrypt", lambda secret, salt, method=passphrases.POLICY: secret + salt)
+    monkeypatch.setattr(secrets, "_scrypt", lambda secret, salt, method=secrets.POLICY: secret + salt)
     with store.write_tx():
-        store.db.execute("UPDATE staff SET passphrase_hash = ?", [passphrases.hash_secret(PASSPHRASE)])
+        store.db.execute("UPDATE staff SET passphrase_hash = ?", [secrets.hash_secret(PASSPHRASE)])
         for label, side in (("4", "left"), ("9", "right")):
             store.insert("trees", label=label, side=side, size="M")
     with open_shop(tmp_path, clock, https=True) as opened:

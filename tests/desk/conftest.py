@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from tickets import Job, make_job
+from support.ticket_rows import Job, make_job
 
 from fitcounter.desk import shop
 from fitcounter.desk.shop import Shop

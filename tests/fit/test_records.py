@@ -13,7 +13,7 @@ import pytest
 
 from fitcounter import fit
 
-MODULES = [importlib.import_module(f"fitcounter.fit.{one.name}") for one in pkgutil.iter_modules(fit.__path__)]
+MODULES = [importlib.import_module(one.name) for one in pkgutil.walk_packages(fit.__path__, "fitcounter.fit.")]
 CLASSES = [
     kind for module in MODULES for _, kind in inspect.getmembers(module, inspect.isclass) if kind.__module__ == module.__name__
 ]  # fmt: skip

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from published import Case, cases
+from support.published_cases import Case, cases
 
 from fitcounter.fit import repeats
 

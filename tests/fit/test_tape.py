@@ -8,7 +8,7 @@ from fractions import Fraction
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from published import REFERENCE, Case, cases
+from support.published_cases import REFERENCE, Case, cases
 
 from fitcounter.errors import BadReading
 from fitcounter.fit import tape

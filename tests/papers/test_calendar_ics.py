@@ -10,8 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from icalendar import Calendar
 
-from fitcounter.fit.breakin import call_off, make_plan, not_today, record_wear, roll
-from fitcounter.fit.wear import EXTRA, preset
+from fitcounter.fit.wear.wear import EXTRA, preset
+from fitcounter.fit.wear.wear_calendar import call_off, make_plan, not_today, record_wear, roll
 from fitcounter.papers.calendar_ics import calendar_ics
 from fitcounter.papers.calendar_records import CalendarSheet, WearLine
 

@@ -15,17 +15,17 @@ import numpy as np
 import pytest
 from icalendar import Calendar
 
-from fitcounter.desk.her_sheet import TEXTS as SENTENCES
-from fitcounter.desk.speech import speech
+from fitcounter.desk.common.translation import speech
+from fitcounter.desk.customer.calendar import TEXTS as SENTENCES
 from fitcounter.errors import OutOfOrder
-from fitcounter.fit.breakin import call_off, make_plan, not_today, record_wear, roll
-from fitcounter.fit.wear import WearRules, preset
+from fitcounter.fit.wear.wear import WearRules, preset
+from fitcounter.fit.wear.wear_calendar import call_off, make_plan, not_today, record_wear, roll
 from fitcounter.papers.calendar_days import day_lines, density
 from fitcounter.papers.calendar_ics import calendar_ics
 from fitcounter.papers.calendar_pdf import calendar_pdf
 from fitcounter.papers.calendar_records import CalendarSheet, WearLine
-from fitcounter.papers.ink import in_english, in_words, on_the_clock
-from fitcounter.papers.page import calendar_page
+from fitcounter.papers.html import in_english, in_words, on_the_clock
+from fitcounter.papers.saved_page import calendar_page
 
 PICKED_UP = datetime(2026, 4, 24, 15, tzinfo=UTC)
 TEXTS = {

@@ -10,14 +10,14 @@ import numpy as np
 import pytest
 from PIL import Image, ImageDraw
 
-from fitcounter.desk.speech import speech
+from fitcounter.desk.common.translation import speech
 from fitcounter.errors import BadInput
-from fitcounter.fit.drawing import BootProfile, Place, profile_drawing
+from fitcounter.fit.drawings.pair import BootProfile, Place, profile_drawing
 from fitcounter.papers import bench_records as bench
 from fitcounter.papers import records
 from fitcounter.papers.bench_papers import bench_card, blank_slips, evening_sheet, wall_strip
 from fitcounter.papers.claim import claim_check, consent, receipt
-from fitcounter.papers.ink import in_english, plain
+from fitcounter.papers.html import in_english, plain
 from fitcounter.papers.letters import leg_card, notice_letter
 
 LINK = "https://quillmarsh.example/k/9fKx2mQv7TtYwB3nRz0aLc"

@@ -10,14 +10,14 @@ import sys
 from pathlib import Path
 
 import pytest
+from support.paths import CHECKOUT
 
-from fitcounter.papers import press
+from fitcounter.papers import pdf as papers_pdf
 
-ROOT = Path(__file__).resolve().parents[2]
 PRINT_A_TAG = """
 import sys
 from fitcounter.errors import Unavailable
-from fitcounter.papers.press import ready
+from fitcounter.papers.pdf import ready
 from fitcounter.papers.records import Shop, TagLabel, TagSheet
 from fitcounter.papers.tag import tags
 sheet = TagSheet(Shop("שלום 中文 Bench", "555 0142"), (TagLabel("41", "7K3M9QXWE", "https://b.example/t/7K3M9QXWE", "left"),))
@@ -31,7 +31,7 @@ else:
 """
 
 
-def run(code: str, folder: Path = ROOT, **environment: str) -> subprocess.CompletedProcess[str]:
+def run(code: str, folder: Path = CHECKOUT, **environment: str) -> subprocess.CompletedProcess[str]:
     """A fresh Python with this code and these environment variables."""
     return subprocess.run(
         [sys.executable, "-c", code], cwd=folder, env=os.environ | environment, capture_output=True, text=True, timeout=60
@@ -40,7 +40,7 @@ def run(code: str, folder: Path = ROOT, **environment: str) -> subprocess.Comple
 
 def test_ready_where_all_is_there():
     """Here, where the tests run, nothing is missing."""
-    assert press.ready() is None
+    assert papers_pdf.ready() is None
 
 
 @pytest.mark.parametrize("library", ["libpango-1.0.so.0", "libpangoft2-1.0.so.0"])
@@ -58,7 +58,7 @@ def test_a_missing_library_is_a_sentence(tmp_path, library):
 def test_damaged_letters_are_a_sentence(tmp_path, damage):
     """Missing, cut or exchanged letters are noticed before the library is asked, which could not survive them."""
     for folder in ("fitcounter", "templates/papers", "static"):
-        shutil.copytree(ROOT / folder, tmp_path / folder)
+        shutil.copytree(CHECKOUT / folder, tmp_path / folder)
     fonts = tmp_path / "static" / "fonts"
     if damage == "gone":
         shutil.rmtree(fonts)
@@ -85,7 +85,7 @@ def test_a_machine_without_any_font_prints_with_our_own(tmp_path):
 
 def test_the_press_is_loaded_only_when_a_paper_is_printed():
     """Importing every module of papers loads neither the PDF library nor those for pictures and codes."""
-    modules = sorted(path.stem for path in (ROOT / "fitcounter" / "papers").glob("*.py"))
+    modules = sorted(path.stem for path in (CHECKOUT / "fitcounter" / "papers").glob("*.py"))
     code = "import sys\n" + "\n".join(f"import fitcounter.papers.{name}" for name in modules if name != "__init__")
     result = run(code + "\nprint(sorted({'weasyprint', 'PIL', 'qrcode'} & set(sys.modules)))")
     assert result.stdout.strip() == "[]", result.stdout + result.stderr
@@ -109,7 +109,7 @@ def test_the_press_is_loaded_only_when_a_paper_is_printed():
 def test_the_press_fetches_nothing_but_its_letters(address):
     """Every other address, also one that climbs out of the folder, is refused without looking."""
     with pytest.raises(ValueError, match="nothing but their own"):
-        press._fetcher({"picture": b"x"}).fetch(address)
+        papers_pdf._fetcher({"picture": b"x"}).fetch(address)
 
 
 GREEDY_PAGE = """<link rel=stylesheet href="file:///etc/hosts"><link rel=attachment href="file:///etc/passwd">
@@ -127,13 +127,13 @@ def watch(event, arguments):
     if watching and event in ("socket.connect", "socket.getaddrinfo", "subprocess.Popen", "os.system"):
         seen.append(event)
 sys.addaudithook(watch)
-from fitcounter.papers import press
+from fitcounter.papers import pdf
 import weasyprint
 logging.getLogger("weasyprint").setLevel(logging.CRITICAL)
-press._set("<p>warm", {{}})
+pdf._set("<p>warm", {{}})
 page = {GREEDY_PAGE!r}
 watching = True
-press._set(page, {{}})
+pdf._set(page, {{}})
 ours, seen = seen, []
 weasyprint.HTML(string=page).write_pdf()
 print(json.dumps([ours, seen]))

@@ -10,8 +10,8 @@ from PIL import ImageDraw
 
 from fitcounter.errors import BadInput
 from fitcounter.fit import tagcode
+from fitcounter.papers.qr_code import MODULE_MM, modules, side_mm
 from fitcounter.papers.records import TagLabel, TagSheet
-from fitcounter.papers.square import MODULE_MM, modules, side_mm
 from fitcounter.papers.tag import tags
 
 SITE = "https://quillmarsh.example"

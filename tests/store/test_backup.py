@@ -7,10 +7,10 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
-from tickets import make_job
+from support.ticket_rows import make_job
 
 from fitcounter.errors import Conflict, NotFound, Unavailable
-from fitcounter.store import backup, content
+from fitcounter.store import backup, integrity
 from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.migrations import open_store
 
@@ -40,14 +40,14 @@ def make_job_in(store: Store, n: int) -> int:
 def hash_of(data: Path) -> str:
     store = Store(data / "shop.db")
     try:
-        return content.content_hash(store)
+        return integrity.content_hash(store)
     finally:
         store.close()
 
 
 def test_a_copy_made_while_the_shop_writes_holds_what_was_written(shop: Path, tmp_path: Path):
     writer = open_store(shop / "shop.db")
-    before = content.content_hash(writer)
+    before = integrity.content_hash(writer)
     copy = backup.make(shop, tmp_path / "copies", NOW)
     assert copy.content_hash == before
     assert backup.verify(copy.path).sound
@@ -191,5 +191,5 @@ def test_a_broken_link_of_the_audit_is_named(shop: Path):
     store = Store(shop / "shop.db")
     store.db.execute("DROP TRIGGER audit_no_update")
     store.db.execute("UPDATE audit SET what = 'something else' WHERE id = 5")
-    assert content.broken_link(store) == 5
+    assert integrity.broken_link(store) == 5
     store.close()

@@ -10,11 +10,14 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-from tickets import make_job
+from support.paths import CHECKOUT
+from support.ticket_rows import make_job
 
-from fitcounter.desk import board, lists, shop
+from fitcounter.desk import shop
+from fitcounter.desk.bench import board
+from fitcounter.desk.front_desk import lists
 from fitcounter.errors import BadInput, Conflict, NoRoom, Unavailable
-from fitcounter.store import content, readings
+from fitcounter.store import integrity, readings
 from fitcounter.store.database import FIRST_HASH, Act, Store, Written, audit_hash, dbapi, utc_text, utc_time, wal_is_safe
 from fitcounter.store.migrations import migrations, open_store
 
@@ -245,7 +248,7 @@ def test_instants_are_kept_to_the_second_and_come_back():
 
 
 def test_only_one_place_begins_a_transaction():
-    root = Path(__file__).resolve().parents[2] / "fitcounter"
+    root = CHECKOUT / "fitcounter"
     words = re.compile(r"atomic\(|\bBEGIN\b(?! SELECT RAISE)|\.commit\(")
     texts = {path.name: re.sub(r'"""(?s:.*?)"""', "", path.read_text()) for path in root.rglob("*.py")}
     found = {name for name, text in texts.items() if words.search(text)}
@@ -258,7 +261,7 @@ def test_the_audit_is_followed_a_row_at_a_time(store: Store):
         for n in range(5000):
             store.audit(Act(NOW), f"a row of the audit, {n}", Written(detail={"words": "x" * 200}))
     tracemalloc.start()
-    assert content.broken_link(store) is None
+    assert integrity.broken_link(store) is None
     held_bytes = tracemalloc.get_traced_memory()[1]
     tracemalloc.stop()
     assert held_bytes < 200_000

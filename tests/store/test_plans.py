@@ -6,8 +6,8 @@ import threading
 from pathlib import Path
 
 import pytest
-from bench_cast import pair, tree
-from cast import Clock
+from support.bench_cast import pair, tree
+from support.cast import Clock
 
 from fitcounter.errors import Conflict
 from fitcounter.store import plans

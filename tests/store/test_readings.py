@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from cast import Clock
-from tickets import Job, make_job
+from support.cast import Clock
+from support.ticket_rows import Job, make_job
 
 from fitcounter.errors import Conflict
 from fitcounter.store import readings

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from cast import Clock
+from support.cast import Clock
 
 from fitcounter.errors import Conflict, NotFound
 from fitcounter.fit.tagcode import read_code

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import csv
 import re
-from pathlib import Path
 
 import pytest
 from flask.testing import FlaskClient
+from support.paths import REFERENCE
+from support.whole_shop import WholeShop, addresses, rules
 from werkzeug.test import TestResponse
-from whole_shop import WholeShop, addresses, rules
 
-TABLE = Path(__file__).parents[1] / "reference" / "access.csv"
+TABLE = REFERENCE / "access.csv"
 PEOPLE = ("stranger", "customer", "bench", "counter", "owner")
 NOBODYS_TOKEN = "A" * 22
 LAST = ("owner.sign_out",)

@@ -10,11 +10,11 @@ from pathlib import Path
 import pytest
 from flask import Flask
 from flask.testing import FlaskClient
+from support.whole_shop import WholeShop, addresses, open_copy, rules
 from werkzeug.test import TestResponse
-from whole_shop import WholeShop, addresses, open_copy, rules
 
 from fitcounter.settings import Settings
-from fitcounter.web import create_app, limits
+from fitcounter.web import create_app, request_limits
 
 DEFAULT = "default-src 'none'"
 NEVER_IN_POLICY = ("unsafe-inline", "unsafe-eval", "unsafe-hashes", "http:", "https:", "*")
@@ -238,7 +238,7 @@ def test_behind_one_proxy_of_ours_its_word_counts_for_address_and_scheme(tmp_pat
     assert "Strict-Transport-Security" in answer.headers
 
 
-@pytest.mark.parametrize("fields", [limits.MOST_FIELDS + 1, 5000])
+@pytest.mark.parametrize("fields", [request_limits.MOST_FIELDS + 1, 5000])
 def test_a_form_of_too_many_fields_is_too_large(whole: WholeShop, fields: int) -> None:
     """413, though it is small in bytes: the framework's own limit guards multipart alone."""
     client = whole.signed_in("counter")

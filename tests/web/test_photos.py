@@ -11,14 +11,15 @@ from datetime import timedelta
 from pathlib import Path
 
 import pytest
-from bench_cast import Pair, pair
-from cast import Clock, Counter
-from door import fresh, new_job
 from PIL import Image, ImageCms, PngImagePlugin
+from support.bench_cast import Pair, pair
+from support.cast import Clock, Counter
+from support.counter_forms import fresh, new_job
 from werkzeug.datastructures import FileStorage
 from werkzeug.test import TestResponse, encode_multipart
 
-from fitcounter.desk import erasing, photos
+from fitcounter.desk.data import erasure
+from fitcounter.desk.front_desk import photos
 from fitcounter.errors import NoRoom
 from fitcounter.store.database import Act, Store
 
@@ -264,7 +265,7 @@ def test_a_picture_without_a_row_goes_at_night_when_it_is_old(store: Store, boot
     for path, at in zip([*(tmp_path / "photos").iterdir(), *strays], [old] * 4 + [young], strict=True):
         path.touch()
         os.utime(path, (at.timestamp(), at.timestamp()))
-    erasing.tidy(store, tmp_path, tmp_path / "copies", clock.now)
+    erasure.tidy(store, tmp_path, tmp_path / "copies", clock.now)
     assert [path.exists() for path in strays] == [False, False, False, True]
     assert len(list((tmp_path / "photos").iterdir())) == 2
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from whole_shop import WholeShop, addresses, rules
+from support.whole_shop import WholeShop, addresses, rules
 
 # What a phone may hold: the worker and the page of nobody; a picture of a boot for an hour, wiped at signing out.
 KEPT = {"app_shell.worker": "no-cache", "photos.show": "private, max-age=3600"}

@@ -1,0 +1,1 @@
+"""After pickup: wears, follow-ups, a comeback, the guarantee."""

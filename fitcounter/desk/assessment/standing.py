@@ -1,0 +1,183 @@
+"""Where one boot stands: what it is short by now, how far the next round may open it, how many there will be.
+
+The stored rows go through the computation (`fit.assess`), one boot at a time. None where it was not measured, is no boot that
+is stretched, or its rows cannot be computed: the bench goes on without figures then.
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from fitcounter.desk.assessment import limits
+from fitcounter.desk.assessment.job import build_job, measured
+from fitcounter.desk.assessment.safe import as_far_as_safe
+from fitcounter.desk.reports import book
+from fitcounter.errors import FitCounterError
+from fitcounter.fit.assessment.assess import case_of, read_job
+from fitcounter.fit.assessment.course import stop_sentences
+from fitcounter.fit.assessment.forecast import Opening, Stand, next_opening, odds
+from fitcounter.fit.assessment.kept import Keeping, corrected
+from fitcounter.fit.assessment.materials import Own
+from fitcounter.fit.assessment.one_round import kept_words
+from fitcounter.fit.assessment.verdict import Case, PlaceNow, Verdict, judge, stand_at
+from fitcounter.fit.assessment.words import count_word, goes_sentence
+from fitcounter.fit.handbook.leg import FLAT_FACTOR, TOLERANCE_MM
+from fitcounter.fit.tape import room_inches, say_length, say_short_by
+from fitcounter.store import findings, fits
+from fitcounter.store.database import Store
+from fitcounter.store.records import Item
+
+# The limits of an opening in the order that decides ties, and what each asks for.
+LIMIT_WORDS = {
+    "round": "one round may open it at most",
+    "ceiling": "its leather may ever only go another",
+    "zip": "the zip is to carry at most",
+    "seam": "the seams are to carry at most",
+}
+LOOK = {
+    "round": "Turn it back, or pick a reason to go on.",
+    "ceiling": "Turn it back: past this, leather cracks.",
+    "zip": "Look at slider, tape ends and the stitches beside it.",
+    "seam": "Look at the stitch holes.",
+}
+
+
+MOST_KEPT = 1024
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """One boot now. case: what it rests on; verdict: the answer as of now."""
+
+    case: Case
+    verdict: Verdict
+
+    @property
+    def need_mm(self) -> float:
+        """Short by at the tightest place, now."""
+        return self.verdict.worst.need_mm
+
+    @property
+    def done(self) -> bool:
+        return not self.verdict.worst.short
+
+    @property
+    def stand(self) -> Stand:
+        return stand_at(self.case, self.verdict.worst, self.verdict.limits)
+
+    def place_at(self, mark_mm: float | None) -> PlaceNow:
+        """The evaluated place nearest a mark; the tightest where there is no mark."""
+        if mark_mm is None:
+            return self.verdict.worst
+        return min(self.verdict.places, key=lambda place: abs(place.height_mm - mark_mm))
+
+    def bounds_mm(self, mark_mm: float | None) -> dict[str, float]:
+        """How far one round may open at a mark, by each limit, from the girth before it. 0 where the leather is refused."""
+        if self.case.leather.refused:  # it keeps nothing, so there is no forecast to take a limit from
+            return dict.fromkeys(LIMIT_WORDS, 0.0)
+        place = self.place_at(mark_mm)
+        stand = replace(stand_at(self.case, place, self.verdict.limits), tree_mm=None)
+        return {name: max(0.0, girth - stand.girth_mm) for name, girth in stand.bounds(stand.girth_mm).items()}
+
+    def opening_mm(self, mark_mm: float | None) -> Opening | None:
+        """The next opening at a mark, None where nothing is to be gained."""
+        if self.verdict.course is None:
+            return None
+        stand = stand_at(self.case, self.place_at(mark_mm), self.verdict.limits)
+        return next_opening(replace(stand, running=None))
+
+
+def standing(store: Store, item: Item) -> Standing | None:
+    """Where a boot stands, or None where that cannot be said."""
+    if item.fit_id is None or item.side is None or item.work != "stretch":
+        return None
+    try:
+        if not measured(store, [item]):
+            return None
+        job = build_job(store, fits.get(store, item.fit_id), [item], book.records(store))
+        return _reckoned(json.dumps(job), item.side, item.target == "safe", limits.of_shop(store))
+    except FitCounterError:
+        return None
+
+
+@lru_cache(maxsize=MOST_KEPT)
+def _reckoned(job: str, side: str, safe: bool, own: Own) -> Standing:
+    """Reckoned once for the same rows, because a boot's page, the bench and the plan all ask. Raises FitCounterError."""
+    asked = json.loads(job)
+    read = read_job(as_far_as_safe(asked, (side,), own) if safe else asked, (side,))
+    case = case_of(read, read.sides[0], own)
+    return Standing(case, judge(case))
+
+
+def over_limit(found: Standing, mark_mm: float | None, opening_mm: float, unit: str) -> str:
+    """The sentence for an opening past a limit, with the number; empty where it stays within all of them."""
+    bounds = found.bounds_mm(mark_mm)
+    limit = min(LIMIT_WORDS, key=lambda name: bounds.get(name, float("inf")))
+    if opening_mm <= bounds[limit] + 1e-6:
+        return ""
+    most = say_room(bounds[limit], unit)
+    return f"That opens it {say_length(opening_mm, unit)}, and {LIMIT_WORDS[limit]} {most}. {LOOK[limit]}"
+
+
+def planned_reading(found: Standing, mark_mm: float | None, before_mm: float, method: str, unit: str) -> str:
+    """What the tape is to read on the tree, rounded down so that no limit is passed, as it is typed; empty where nothing is to open."""
+    opening = found.opening_mm(mark_mm)
+    if opening is None or opening.opening_mm <= TOLERANCE_MM / 2:
+        return ""
+    aim_mm = before_mm + opening.opening_mm / (FLAT_FACTOR if method == "flat" else 1)
+    if aim_mm <= before_mm:
+        return ""
+    return room_inches(aim_mm) if unit == "in" else f"{int(aim_mm) / 10:.1f} cm"
+
+
+def result_sentence(found: Standing, unit: str) -> str:
+    """The last round in one line: "kept 7/16 of 15/16; you'd guessed half; one more like it will do"."""
+    last = found.case.rounds[-1] if found.case.rounds else None
+    if last is None or last.gain_mm is None:
+        return ""
+    said = [_kept(found, unit), _ahead(found, unit)]
+    return "; ".join(part for part in said if part) + "."
+
+
+def _kept(found: Standing, unit: str) -> str:
+    last = found.case.rounds[-1]
+    gain, opening = last.gain_mm or 0.0, last.opening_mm
+    if found.case.leather.refused:
+        return f"Gained {say_length(max(0.0, gain), unit)}; nothing is reckoned for what is no leather to stretch"
+    if opening is None or opening <= 0:
+        return f"Gained {say_length(max(0.0, gain), unit)}; no kept fraction, as it was not read by one method all through"
+    guessed = kept_words(_guess(found))
+    return f"Kept {say_length(max(0.0, gain), unit)} of {say_length(opening, unit)}; you’d guessed {guessed}"
+
+
+def _guess(found: Standing) -> float:
+    """What was thought this very round would keep, before it was read: by leather, records, the rounds before, its hold and preparing."""
+    *before, last = found.case.rounds
+    thought = corrected(found.case.prior, before)
+    return Keeping.of(last.hold_h, last.dry, len(found.case.rounds)).kept(thought.mean)
+
+
+def _ahead(found: Standing, unit: str) -> str:
+    if found.done:
+        return "that is wide enough"
+    if found.case.leather.refused:
+        return f"{say_short_by(found.need_mm, unit)} still to find"
+    further = odds(found.stand, next_opening(found.stand))
+    left = f"{say_short_by(found.need_mm, unit)} still to find"
+    if further.likely == 1:
+        return f"{left}, one more like it will do"
+    return f"{left}, {goes_sentence(further)}" if further.likely != 2 else f"{left}, {count_word(2)} more by what it kept"
+
+
+def stops(store: Store, found: Standing, item: Item, agreed: int) -> list[str]:
+    """Why to stop before another round, a sentence each. agreed: rounds the customer agreed to."""
+    opening = found.verdict.course.opening if found.verdict.course else None
+    seen = {one.word for one in findings.of_item(store, item.id) if one.moment != "before"}
+    return stop_sentences(found.case.rounds, opening, seen, agreed)
+
+
+def say_room(mm: float, unit: str) -> str:
+    """A length that may be used up, rounded down."""
+    return f"{room_inches(mm)} in" if unit == "in" else say_length(int(mm), unit)

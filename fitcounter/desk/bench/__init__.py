@@ -1,0 +1,1 @@
+"""The bench: rounds and other steps, trees, the plan, findings, and the page of one item."""

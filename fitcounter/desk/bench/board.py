@@ -1,0 +1,137 @@
+"""The bench as it stands: trees and what is on them, and what is to be done, in short lists that empty themselves."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from fitcounter.desk.shop import Shop
+from fitcounter.fit.assessment.one_round import counts_from
+from fitcounter.fit.handbook.bench import TURN_UP_AFTER_H
+from fitcounter.store import bench_board, rounds, trees
+from fitcounter.store.bench_board import BoardRow
+from fitcounter.store.bench_records import Round, TreeRow
+from fitcounter.store.database import Store, utc_text, utc_time
+
+SETTLES = timedelta(hours=TURN_UP_AFTER_H)
+ON_TREES = ("on-tree", "resting")
+
+__all__ = ["Board", "BoardRow", "Entry", "TreeSeen", "board", "entries", "tree"]
+
+
+@dataclass(frozen=True, slots=True)
+class TreeSeen:
+    """A tree with the boot that is on it and since when, None while it is free."""
+
+    tree: TreeRow
+    on_it: BoardRow | None
+    turn: Round | None
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """An item to be done something with. at: the instant it is due, None where it is at any time. tree: its label."""
+
+    row: BoardRow
+    at: datetime | None = None
+    tree: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """turn_up: on a tree and may be turned up; off: due off; read: to be measured again; decide: another go or done.
+
+    queue: waits for the bench, in order of promised day; later: to come off or be read after today.
+    """
+
+    trees: list[TreeSeen]
+    turn_up: list[Entry]
+    off: list[Entry]
+    read: list[Entry]
+    decide: list[Entry]
+    queue: list[Entry]
+    finish: list[Entry]
+    waiting: list[Entry]
+    later: list[Entry]
+
+
+def board(store: Store, shop: Shop, now: datetime) -> Board:
+    """The bench at this instant."""
+    held = bench_board.open_items(store)
+    seen = [tree_seen(store, one, held) for one in trees.everyone(store)]
+    labels = {one.on_it.id: one.tree.label for one in seen if one.on_it}
+    made, last = Board(seen, [], [], [], [], [], [], [], []), rounds.last_at_bench(store)
+    for row in held:
+        turn, turns = last.get(row.id, (None, 0))
+        if row.state in ON_TREES:
+            _place_round(shop, now, made, Entry(row, _due(row, turn), labels.get(row.id, "")), turn, turns)
+        else:
+            _place(made, Entry(row, None, labels.get(row.id, "")))
+    made.off.sort(key=_by_time)
+    made.read.sort(key=_by_time)
+    made.later.sort(key=_by_time)
+    return made
+
+
+def tree(store: Store, tree_id: int) -> TreeSeen:
+    """Raises NotFound."""
+    return tree_seen(store, trees.get(store, tree_id), bench_board.open_items(store))
+
+
+def retired(store: Store) -> list[TreeRow]:
+    """Trees that are kept for their history only."""
+    return trees.retired(store)
+
+
+def tree_seen(store: Store, one: TreeRow, held: list[BoardRow]) -> TreeSeen:
+    turn = rounds.on_tree(store, one.id)
+    on_it = next((row for row in held if turn and row.id == turn.item_id), None)
+    return TreeSeen(one, on_it, turn if on_it else None)
+
+
+def _place(made: Board, entry: Entry) -> None:
+    """Puts an item that is on no tree on the list of its state."""
+    lists = {
+        "to-decide": made.decide, "queued": made.queue, "prepared": made.queue, "working": made.queue, "finishing": made.finish,
+        "finished": made.finish, "waiting": made.waiting, "stopped": made.waiting,
+    }  # fmt: skip
+    if entry.row.state in lists:
+        lists[entry.row.state].append(entry)
+
+
+def _place_round(shop: Shop, now: datetime, made: Board, entry: Entry, turn: Round | None, turns: int) -> None:
+    """Puts a boot that is on a tree or rests on today's list, or on that of later days."""
+    today_ends = shop.local(now).replace(hour=23, minute=59, second=59)
+    _turn_up(shop, now, made, entry, turn, turns)
+    if entry.at is not None and entry.at > today_ends:
+        made.later.append(entry)
+    else:
+        (made.off if entry.row.state == "on-tree" else made.read).append(entry)
+
+
+def _turn_up(shop: Shop, now: datetime, made: Board, entry: Entry, turn: Round | None, turns: int) -> None:
+    """On its tree since today, not turned up since it went on, and past the first hours: it may take another step."""
+    if entry.row.state != "on-tree" or turn is None or turn.on_at is None or turns > 1:
+        return
+    on_at = utc_time(turn.on_at)
+    if on_at + SETTLES <= now and shop.today(on_at) >= shop.today(now) - timedelta(days=1):
+        made.turn_up.append(Entry(entry.row, on_at, entry.tree))
+
+
+def _due(row: BoardRow, turn: Round | None) -> datetime | None:
+    if turn is None:
+        return None
+    if row.state == "on-tree":
+        return utc_time(turn.due_off_at) if turn.due_off_at else None
+    return counts_from(utc_time(turn.off_at)) if turn.off_at else None
+
+
+def _by_time(entry: Entry) -> str:
+    return utc_text(entry.at) if entry.at else ""
+
+
+def entries(store: Store, ids: Sequence[str]) -> list[BoardRow]:
+    """Items by their ids as text, unknown ones left out."""
+    found = [bench_board.one(store, int(one)) for one in ids]
+    return [one for one in found if one is not None]

@@ -1,0 +1,54 @@
+"""What the bench sees on a boot, at any time. Damage stops the boot at once, tells the counter, and opens a record of it."""
+
+from __future__ import annotations
+
+from fitcounter.desk.bench import other_steps
+from fitcounter.desk.common.condition import SIGHTS
+from fitcounter.desk.common.item_steps import Said, skipped, write_step
+from fitcounter.errors import BadInput
+from fitcounter.fit.assessment.course import DAMAGE
+from fitcounter.store import findings, items, rounds
+from fitcounter.store.database import Act, Store, Written
+from fitcounter.store.undos import Writes
+
+DAMAGE_WORDS = {
+    "grain-whitening": "the grain whitens",
+    "stitch-holes": "stitch holes open",
+    "zip-gaping": "the zip gapes",
+    "lining-tearing": "the lining tears",
+    "lasting-wave": "a wave above the sole",
+}
+OTHER_WORDS = {code: SIGHTS[code].words for code in ("zip-worn", "scuffs", "stain", "dye-rub", "worn-lining", "loose-heel", "dry-leather")}
+WORDS = {**DAMAGE_WORDS, **OTHER_WORDS}
+
+
+def see(store: Store, act: Act, item_id: int, said: Said, word: str, place: str = "", note: str = "") -> Written:
+    """Keeps a finding with its place, in the round it was seen in. Raises BadInput for no word.
+
+    word: one of WORDS. A word of DAMAGE stops the boot in the same write, whatever its state; place and note are free words.
+    """
+    if word not in WORDS:
+        raise BadInput("Pick what you saw from the list.", field="word", typed=word)
+
+    def write() -> Written:
+        item = items.get(store, item_id)
+        turn = rounds.last(store, item_id)
+        here = turn is not None and not turn.outcome
+        moment = ("round", turn.n) if turn is not None and here else ("after" if turn else "before", None)
+        writes = Writes(store, item, said.columns)
+        row_id = findings.add(store, act, item_id, word, moment[0], moment[1], place, note)
+        writes.made("findings", row_id)
+        if word not in DAMAGE or item.state == "stopped":
+            return Written(item.ticket_id, item_id, row_id, "Kept", {"finding": word})
+        missed = skipped(item, "stop", said.catch_up)
+        detail = other_steps.stopped(store, act, writes, item, said.happened_at, WORDS[word], place)
+        writes.keep("stop")
+        told = Said(said.happened_at, said.catch_up, said.version, {**detail, "finding": word})
+        return write_step(store, act, item, "stop", told, missed)
+
+    return store.once(act, "finding", write)
+
+
+def say(word: str) -> str:
+    """A finding in the words of the shop."""
+    return WORDS.get(word) or (SIGHTS[word].words if word in SIGHTS else word.replace("-", " "))

@@ -1,0 +1,116 @@
+"""Everything one item's page shows, read at once."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from fitcounter.desk.assessment.standing import standing
+from fitcounter.desk.bench.item_figures import Figures, PutOnHints, figures, put_on_hints
+from fitcounter.desk.bench.item_history import Line, lines
+from fitcounter.desk.bench.other_steps import unsettled
+from fitcounter.desk.bench.round_seen import RoundSeen, rounds_of
+from fitcounter.desk.shop import Shop
+from fitcounter.fit import item_states
+from fitcounter.fit.assessment.one_round import counts_from
+from fitcounter.store import bench_board, customers, findings, incidents, items, staff, tags, tickets, undos
+from fitcounter.store.bench_records import Incident, StepRow
+from fitcounter.store.database import Store, utc_time
+from fitcounter.store.records import Customer, Finding, Item, Photo, Tag, Ticket
+
+# What a boot or a thing may do beside its next step, in the order of the page.
+BESIDE = {
+    "queued": ("put-on", "done"), "prepared": ("prepare",), "on-tree": ("turn-up", "leave-on"), "finishing": ("shelve",),
+    "to-decide": ("done", "another-round", "measure-again"),
+}  # fmt: skip
+AT_BENCH = ("queued", "prepared", "on-tree", "resting", "to-decide", "finishing", "stopped", "waiting")
+WAITS_FOR_TREE = ("queued", "prepared", "to-decide")
+OTHER_BESIDE = {"queued": ("work-done",)}
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """One item for its page. step: the next one; beside: other steps; undo_step: the one that may be taken back.
+
+    unsettled: the record of what went wrong that stands before the next step.
+    counts_at: from when a rested reading counts, while it rests. figures: None where it was not measured. hints: while it waits
+    for a tree. back: what was read when it came back for another look, until it goes on a tree again.
+    """
+
+    item: Item
+    ticket: Ticket
+    customer: Customer
+    other: Item | None
+    tag: Tag | None
+    rounds: list[RoundSeen]
+    findings: list[Finding]
+    photos: list[Photo]
+    incidents: list[Incident]
+    history: list[Line]
+    step: item_states.Step | None
+    beside: tuple[item_states.Step, ...]
+    further: tuple[str, ...]
+    undo_step: Line | None
+    counts_at: datetime | None
+    figures: Figures | None
+    hints: PutOnHints | None
+    unsettled: int | None
+    back: str = ""
+
+    @property
+    def running(self) -> RoundSeen | None:
+        """The last round, while it is on the tree."""
+        return self.rounds[-1] if self.rounds and self.item.state == "on-tree" else None
+
+    @property
+    def number(self) -> int:
+        return self.ticket.number
+
+
+def look(store: Store, shop: Shop, item_id: int) -> Look:
+    """Raises NotFound."""
+    item = items.get(store, item_id)
+    ticket = tickets.get(store, item.ticket_id)
+    seen = rounds_of(store, item_id)
+    people = {one.id: one.name for one in staff.with_former(store)}
+    rows = items.steps(store, item_id)
+    told = lines(rows, people, shop.unit)
+    last = undos.last(store, item_id)
+    struck = {one.id for one in last[1]} if last else set()
+    found = standing(store, item) if item.state in AT_BENCH else None
+    shown = figures(store, shop, item, seen, found)
+    hints = put_on_hints(store, shop, item, seen, found) if item.state in WAITS_FOR_TREE and item.work == "stretch" else None
+    return Look(
+        item, ticket, customers.get(store, ticket.customer_id), items.other_of_pair(store, item), tags.of_item(store, item_id), seen,
+        findings.of_item(store, item_id), bench_board.photos_of(store, item_id), incidents.of_item(store, item_id), told,
+        None if (open_record := unsettled(store, item)) else next_of(item, shown), beside(item), item_states.further(item.state, item.work),
+        next((one for one in told if one.step_id in struck), None), _counts_at(item, seen),
+        shown, hints, open_record, _back(rows, told) if item.state in AT_BENCH else "",
+    )  # fmt: skip
+
+
+def _back(rows: list[StepRow], told: list[Line]) -> str:
+    """Where a boot is back and no round followed: the readings and the drawing are from before it went home."""
+    turning = [one for one in rows if one.undone_at is None and one.step in ("come-back", "put-on")]
+    if not turning or turning[-1].step != "come-back":
+        return ""
+    return next(one.text for one in told if one.step_id == turning[-1].id)
+
+
+def next_of(item: Item, shown: Figures | None) -> item_states.Step | None:
+    """The large button: done rather than another go where nothing is short any more."""
+    if item.state == "to-decide" and shown is not None and shown.done:
+        return item_states.STEPS["done"]
+    return item_states.next_step(item.state, item.work)
+
+
+def beside(item: Item) -> tuple[item_states.Step, ...]:
+    """Other steps that follow from where the item stands."""
+    names = OTHER_BESIDE.get(item.state, ()) if item.work == "other" else BESIDE.get(item.state, ())
+    return tuple(item_states.STEPS[name] for name in names)
+
+
+def _counts_at(item: Item, seen: list[RoundSeen]) -> datetime | None:
+    if item.state != "resting" or not seen or seen[-1].row.off_at is None:
+        return None
+    return counts_from(utc_time(seen[-1].row.off_at))

@@ -1,0 +1,169 @@
+"""What the bench plan is made from: the stored boots as jobs, trees, open days, and what is taken for other reasons."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Literal, cast
+
+from fitcounter.desk.assessment.standing import Standing, standing
+from fitcounter.desk.bench.tree_choice import as_tree, rank
+from fitcounter.desk.shop import Shop
+from fitcounter.errors import FitCounterError
+from fitcounter.fit.assessment.forecast import next_opening, odds
+from fitcounter.fit.handbook.bench import MOST_HOLD_H
+from fitcounter.fit.handbook.rounds import REST_H
+from fitcounter.fit.plan.days import OpenDays
+from fitcounter.fit.plan.jobs import Booking, Hold, Job, OnTree, Resting
+from fitcounter.fit.trees.choice import Tree
+from fitcounter.store import bench_days, fits, items, plans, rounds, settings, tickets, trees
+from fitcounter.store.bench_days import BootDays
+from fitcounter.store.bench_records import Round
+from fitcounter.store.database import Store, utc_time
+from fitcounter.store.records import Fit, Item
+
+PLANNED = ("queued", "prepared", "on-tree", "resting", "to-decide", "finishing")
+REST_DAYS = -(-REST_H // 24)
+
+
+@dataclass(frozen=True, slots=True)
+class Reckoned:
+    """What a boot asks of the bench. stamp: of the rows behind it."""
+
+    stamp: str
+    likely: int | None
+    eight_in_ten: int | None
+    trees: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Inputs:
+    """Everything `fit.bench.plan` takes. reckoned: by item, to be kept with the plan."""
+
+    jobs: tuple[Job, ...]
+    trees: tuple[str, ...]
+    days: OpenDays
+    bookings: tuple[Booking, ...]
+    last: tuple[Hold, ...]
+    reckoned: Mapping[int, Reckoned]
+
+
+def inputs(store: Store, shop: Shop, today: date, extra: tuple[int, ...] = ()) -> Inputs:
+    """The bench as it stands. today: the shop's own day. extra: items that are planned although they are not agreed yet."""
+    held = [one for one in items.open_boots(store) if one.state in (*PLANNED, "expected") or one.id in extra]
+    reckoned = reckon(store, shop, held)
+    jobs = [_job(store, shop, one, reckoned[one.id]) for one in held]
+    sound = tuple(one.label for one in trees.everyone(store) if one.state == "sound")
+    labels = {one.id: one.label for one in trees.everyone(store)}
+    taken, last = [], []
+    for claim in plans.bookings(store):
+        label = labels.get(claim.tree_id)
+        if label is None:
+            continue
+        first, until = date.fromisoformat(claim.from_day), date.fromisoformat(claim.to_day)
+        if claim.kind == "slot":
+            taken.append(Booking(label, first, until))
+        elif claim.kind == "planned" and claim.item_id is not None:
+            last.append(Hold(str(claim.item_id), label, claim.round_n or 1, first, until, 24 * (until - first).days))
+    return Inputs(tuple(jobs), sound, open_days(store, shop, today), tuple(taken), tuple(last), reckoned)
+
+
+def open_days(store: Store, shop: Shop, today: date) -> OpenDays:
+    """The shop's weekdays, its closed days, and the days the bench is away."""
+    closed: set[date] = set()
+    away = []
+    for one in plans.closures(store):
+        first, last = date.fromisoformat(one.from_day), date.fromisoformat(one.to_day)
+        if one.kind == "bench-away":
+            away.append((first, last))
+        else:
+            closed |= {first + timedelta(days=n) for n in range((last - first).days + 1)}
+    return OpenDays(today, frozenset(shop.open_days), frozenset(closed), tuple(away))
+
+
+def reckon(store: Store, shop: Shop, held: list[Item]) -> dict[int, Reckoned]:
+    """Rounds and trees of every boot; what was reckoned for the last plan stands while nothing under it changed."""
+    known, stamps = bench_days.everything(store), bench_days.stamps(store)
+    shared = f"{bench_days.tree_stamp(store)}|{settings.leathers_stamp(store)}"
+    points = trees.all_calibration(store)
+    shop_trees: list[Tree] = [as_tree(row, points.get(row.id, ())) for row in trees.everyone(store)]
+    found = {}
+    for item in held:
+        stamp = f"{stamps.get(item.id, '')}|{shared}"
+        kept = known.get(item.id)
+        found[item.id] = _kept(kept) if kept is not None and kept.stamp == stamp else _reckon(store, shop, item, shop_trees, stamp)
+    return found
+
+
+def _kept(row: BootDays) -> Reckoned:
+    return Reckoned(row.stamp, row.likely, row.eight_in_ten, tuple(row.trees.split("\n")) if row.trees else ())
+
+
+def _reckon(store: Store, shop: Shop, item: Item, shop_trees: list[Tree], stamp: str) -> Reckoned:
+    found = standing(store, item)
+    likely, eight_in_ten = _goes(found, item)
+    try:
+        labels = rank(found, item, shop_trees, frozenset(), shop.unit).labels
+    except FitCounterError:
+        labels = ()
+    # where the best opening fits no tree, a smaller one still may: any sound tree of its side
+    sides = tuple(one.label for one in shop_trees if one.state == "in use" and one.side in (item.side, "either"))
+    return Reckoned(stamp, likely, eight_in_ten, labels or sides)
+
+
+def _goes(found: Standing | None, item: Item) -> tuple[int | None, int | None]:
+    """Likely and eight-in-ten further rounds; (None, None) where nothing was measured or nothing is reckoned: the agreed number."""
+    if item.state == "finishing":
+        return 0, 0
+    if found is None or (found.case.leather.refused and not found.done):
+        return None, None
+    if found.done:
+        return 0, 0
+    further = odds(found.stand, next_opening(found.stand))
+    return further.likely, further.eight_in_ten
+
+
+def _job(store: Store, shop: Shop, item: Item, reckoned: Reckoned) -> Job:
+    ticket = tickets.get(store, item.ticket_id)
+    fit = fits.get(store, item.fit_id) if item.fit_id else None
+    turn = rounds.last(store, item.id)
+    lived = 0 if turn is None else turn.n - (0 if turn.off_at and item.state not in ("on-tree", "resting") else 1)
+    return Job(
+        id=str(item.id),
+        pair=f"fit{item.fit_id}" if item.fit_id else f"item{item.id}",
+        side=cast(Literal["left", "right"], item.side),
+        arrival=item.ticket_id,
+        trees=reckoned.trees,
+        rounds_likely=reckoned.likely,
+        rounds_promise=reckoned.eight_in_ten,
+        max_rounds=fit.max_rounds if fit else shop.max_rounds,
+        hold_h=min(float(fit.hold_h if fit else shop.hold_h), MOST_HOLD_H),
+        rest_days=REST_DAYS,
+        preparing_days=0 if item.state == "prepared" else 1,
+        promised=_day(item.promised_day or (None if ticket.handed_over_at else ticket.promise_day)),
+        not_before=_day(item.waits_for) if item.state == "expected" else None,
+        pickup=_day(ticket.pickup_day),
+        now=_now(store, shop, item, fit, turn),
+        rounds_done=max(0, lived),
+    )
+
+
+def _now(store: Store, shop: Shop, item: Item, fit: Fit | None, turn: Round | None) -> OnTree | Resting | None:
+    """On which tree until when, or resting until when; from the item's own row where the round has no times."""
+    if item.state not in ("on-tree", "resting"):
+        return None
+    since = utc_time(item.since)
+    hold = timedelta(hours=fit.hold_h if fit else shop.hold_h)
+    if item.state == "resting":
+        off_at = utc_time(turn.off_at) if turn and turn.off_at else since
+        return Resting(shop.today(off_at + timedelta(hours=REST_H)))
+    on_at = utc_time(turn.on_at) if turn and turn.on_at else since
+    due_at = utc_time(turn.due_off_at) if turn and turn.due_off_at else on_at + hold
+    if turn is None or turn.tree_id is None:
+        return Resting(shop.today(due_at) + timedelta(days=REST_DAYS))
+    return OnTree(trees.get(store, turn.tree_id).label, shop.today(on_at), shop.today(due_at))
+
+
+def _day(text: str | None) -> date | None:
+    return date.fromisoformat(text) if text else None

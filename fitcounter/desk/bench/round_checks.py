@@ -1,0 +1,174 @@
+"""What is looked at before a round opens a boot: the order of times, the tree, the opening, and the limits of its leather."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from fractions import Fraction
+
+from fitcounter.desk.assessment.standing import over_limit, standing
+from fitcounter.desk.shop import Shop
+from fitcounter.errors import BadInput, BadReading, Conflict
+from fitcounter.fit.assessment.one_round import grown_mm
+from fitcounter.fit.assessment.profile import inside_girth_mm
+from fitcounter.fit.handbook.leg import UM_PER_MM
+from fitcounter.fit.tape import Length, say_length
+from fitcounter.store import items, rounds, tickets
+from fitcounter.store.bench_records import Round, TreeRow, Turn
+from fitcounter.store.database import Store, utc_text
+from fitcounter.store.records import Item
+
+# Why a limit is passed: picked, and kept with the round.
+REASONS = (
+    ("leather-gives", "The leather gives easily here"),
+    ("master-looked", "The master has looked at it"),
+    ("customer-agreed", "The customer agreed to the risk"),
+    ("reading-off", "The reading before was off"),
+    ("on-already", "It is on already; easing it back next"),
+)
+
+LOST_MM = 5  # twice what two readings of one tape differ by (shop's choice)
+
+
+@dataclass(frozen=True, slots=True)
+class Trying:
+    """A round about to be opened. field: where the girth on the tree was typed."""
+
+    item: Item
+    turn: Round
+    tree: TreeRow | None
+    method: str
+    before: Length | None
+    on_tree: Length | None
+    mark_um: int | None
+    override_why: str = ""
+    field: str = "on_tree"
+
+    @property
+    def opening_mm(self) -> float | None:
+        before = None if self.before is None else self.before.float_mm
+        return grown_mm(before, None if self.on_tree is None else self.on_tree.float_mm, self.method)
+
+
+def exact_mm(um: int) -> Fraction:
+    """A stored length as an exact length."""
+    return Fraction(um, UM_PER_MM)
+
+
+def follows(at: datetime, earlier: str | None, words: str) -> None:
+    """A step comes after the one before it. Raises BadInput: type a time after that."""
+    if earlier is not None and utc_text(at) < earlier:
+        raise BadInput(f"{words} later than that. Type a time after it, or pick “Just now”.", field="happened_time")
+
+
+def not_smaller(turn: Round, rested: Length, method: str) -> None:
+    """Stretching makes no boot smaller: one that reads well below is most likely misread. Raises BadReading, a question."""
+    if turn.before_um is None or method != turn.method:
+        return
+    lost_mm = turn.before_um / UM_PER_MM - rested.float_mm
+    if lost_mm > LOST_MM:
+        unit = rested.unit
+        raise BadReading(
+            f"That is {say_length(lost_mm, unit)} less than the {say_length(turn.before_um / UM_PER_MM, unit)} before it went on. "
+            "Read it once more: is it right?",
+            typed=rested.text,
+            field="tape_right",
+        )
+
+
+def not_wider(turn: Round, turns: Sequence[Turn], rested: Length, method: str) -> None:
+    """Off the tree leather goes back: one that reads well above its last reading on the tree is misread. Raises BadReading, a question."""
+    if not turns or turns[-1].girth_um is None or method != turn.method:
+        return
+    gained_mm = rested.float_mm - turns[-1].girth_um / UM_PER_MM
+    if gained_mm > LOST_MM:
+        unit = rested.unit
+        raise BadReading(
+            f"That is {say_length(gained_mm, unit)} more than the {say_length(turns[-1].girth_um / UM_PER_MM, unit)} on the tree. "
+            "Read it once more: is it right?",
+            typed=rested.text,
+            field="tape_right",
+        )
+
+
+def tree_serves(store: Store, trying: Trying) -> None:
+    """Is it a tree that this boot can go on? Raises BadInput with the one reason why not."""
+    tree, item = trying.tree, trying.item
+    if tree is None:
+        return
+    if tree.state != "sound":
+        why = "in repair" if tree.state == "repair" else "retired"
+        raise BadInput(f"Tree {tree.label} is {why}. Pick another tree.", typed=tree.label, field="tree")
+    if item.side and tree.side not in (item.side, "either"):
+        raise BadInput(f"Tree {tree.label} is for {tree.side} boots, and this is the {item.side} one.", typed=tree.label, field="tree")
+    busy = rounds.on_tree(store, tree.id)
+    if busy is not None and busy.item_id != item.id:
+        other = items.get(store, busy.item_id)
+        words = " ".join(filter(None, (other.side, other.kind)))
+        number = tickets.get(store, other.ticket_id).number
+        raise Conflict(
+            f"Tree {tree.label} has the {words} of number {number} on it. Take that off first, or pick another tree.",
+            typed=tree.label,
+            field="tree",
+        )
+    _fits_inside(trying, tree)
+
+
+def _fits_inside(trying: Trying, tree: TreeRow) -> None:
+    """A tree known by one closed and one open girth: does it go in, and does it reach the boot at all?"""
+    if trying.before is None:
+        return
+    now_mm = inside_girth_mm(trying.before.float_mm, trying.method, trying.item.wall_um / UM_PER_MM)
+    unit = trying.before.unit
+    if tree.open_um is not None and tree.open_um / UM_PER_MM <= now_mm:
+        most = say_length(tree.open_um / UM_PER_MM, unit)
+        raise BadInput(
+            f"Tree {tree.label} is too small: wide open it is {most}, and the boot is {say_length(now_mm, unit)} inside already.",
+            typed=tree.label,
+            field="tree",
+        )
+    if tree.closed_um is not None and tree.closed_um / UM_PER_MM > now_mm:
+        least = say_length(tree.closed_um / UM_PER_MM, unit)
+        raise BadInput(
+            f"Tree {tree.label} does not go in: closed it is {least}, and the boot is {say_length(now_mm, unit)} inside.",
+            typed=tree.label,
+            field="tree",
+        )
+
+
+def is_read(trying: Trying, setting: str, unread: bool) -> None:
+    """Was the girth on the tree read, its setting noted, or said to be unread? Raises BadReading."""
+    if trying.on_tree is None and not setting and not unread:
+        raise BadReading("Type what the tape reads on the tree, or pick “not read yet”.", field=trying.field)
+
+
+def opens(shop: Shop, trying: Trying) -> None:
+    """A girth on the tree is more than the one before. Raises BadReading."""
+    opening = trying.opening_mm
+    if opening is not None and opening <= 0 and trying.before is not None and trying.on_tree is not None:
+        before = say_length(trying.before.mm, trying.before.unit)
+        raise BadReading(
+            f"On the tree it must read more than the {before} before. Read it again, or put the one before right.",
+            typed=trying.on_tree.text,
+            field=trying.field,
+        )
+
+
+def within_limits(store: Store, shop: Shop, trying: Trying) -> None:
+    """Does the opening stay within what this leather, zip and seams may? Raises BadInput at override_why with the number passed.
+
+    A reason picked from REASONS lets the bench go on; it is kept with the round.
+    """
+    if trying.override_why:
+        if trying.override_why not in dict(REASONS):
+            raise BadInput("Pick one of the reasons to go on.", field="override_why", typed=trying.override_why)
+        return
+    opening = trying.opening_mm
+    found = standing(store, trying.item) if opening is not None else None
+    if opening is None or found is None:
+        return
+    mark_mm = None if trying.mark_um is None else trying.mark_um / UM_PER_MM
+    sentence = over_limit(found, mark_mm, opening, shop.unit)
+    if sentence:
+        raise BadInput(sentence, field="override_why", typed=trying.on_tree.text if trying.on_tree else None)

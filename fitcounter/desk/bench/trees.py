@@ -1,0 +1,188 @@
+"""The shop's trees: usable from label, side and size; measured with the tape where there is time; in repair, back, retired."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from fitcounter.desk.bench.tree_bookings import setting_milli
+from fitcounter.desk.bench.tree_choice import as_tree
+from fitcounter.desk.measuring.sheet import read_length
+from fitcounter.desk.shop import Shop
+from fitcounter.errors import BadInput
+from fitcounter.fit.trees.calibration import Girths, girths_of, pads_of
+from fitcounter.store import plans, rounds, tags, trees
+from fitcounter.store.bench_records import Calibration, TreeRow
+from fitcounter.store.database import Act, Store, Written, utc_text
+from fitcounter.store.records import Tag
+
+SIDES = (("left", "Left boots"), ("right", "Right boots"), ("either", "Either side"))
+SIZES = (("", "Not said"), ("S", "Small"), ("M", "Medium"), ("L", "Large"))
+COUNTS = (("turns", "Turns"), ("marks", "Wedge marks"), ("percent", "Per cent"))
+STATES = {"sound": "in use", "repair": "in repair", "retired": "retired"}
+LONGEST_LABEL = 12
+
+
+@dataclass(frozen=True, slots=True)
+class TreeTyped:
+    """A tree as it was typed. Lengths and settings as typed; empty: not known."""
+
+    label: str
+    side: str
+    size: str = ""
+    closed: str = ""
+    open: str = ""
+    closed_setting: str = ""
+    open_setting: str = ""
+    counts: str = "turns"
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """A tree with these pads, as its readings have it: girths in mm closed and open at each of its heights."""
+
+    pads: str
+    girths: Girths
+
+
+@dataclass(frozen=True, slots=True)
+class TreePage:
+    """One tree for its page."""
+
+    tree: TreeRow
+    tag: Tag | None
+    points: list[Calibration]
+    measured: tuple[Measured, ...]
+
+
+def tree_page(store: Store, tree_id: int) -> TreePage:
+    """Raises NotFound."""
+    row = trees.get(store, tree_id)
+    points = trees.calibration(store, tree_id)
+    known = as_tree(row, points)
+    found = [(pads, girths_of(known.points, pads)) for pads in pads_of(known.points)]
+    measured = tuple(Measured(pads, girths) for pads, girths in found if girths is not None)
+    return TreePage(row, tags.of_tree(store, tree_id), points, measured)
+
+
+def add_tree(store: Store, act: Act, shop: Shop, typed: TreeTyped) -> Written:
+    """A new tree, usable at once. Raises BadInput and BadReading at the fields."""
+    columns = _columns(shop, typed)
+
+    def write() -> Written:
+        if trees.by_label(store, typed.label) is not None:
+            raise BadInput("There is a tree with that label already. Give this one another.", typed=typed.label, field="label")
+        row_id = store.insert("trees", **columns)
+        return Written(row_id=row_id, words=f"tree {typed.label} is there", detail={"tree": row_id})
+
+    return store.once(act, "tree-added", write)
+
+
+def change_tree(store: Store, act: Act, shop: Shop, tree_id: int, version: int | None, typed: TreeTyped) -> Written:
+    """The tree as typed now. Raises BadInput, BadReading, Conflict."""
+    columns = _columns(shop, typed)
+
+    def write() -> Written:
+        held, other = trees.get(store, tree_id), trees.by_label(store, typed.label)
+        if other is not None and other.id != tree_id:
+            raise BadInput("There is a tree with that label already. Give this one another.", typed=typed.label, field="label")
+        store.change("trees", tree_id, held.version if version is None else version, **columns)
+        return Written(row_id=tree_id, words="saved", detail={"tree": tree_id})
+
+    return store.once(act, "tree-changed", write)
+
+
+def measure_tree(store: Store, act: Act, shop: Shop, tree_id: int, setting: str, height: str, girth: str, pads: str = "") -> Written:
+    """A girth of the bare tree, with the tape round it and its pads. Raises BadInput (setting) and BadReading."""
+    milli = setting_milli(setting)
+    if milli is None:
+        raise BadInput("Type the setting as a figure, like 6 or 6.5; 0 is closed.", typed=setting, field="setting")
+    at, round_it = read_length(height, shop.unit, "height", "height"), read_length(girth, shop.unit, "girth")
+
+    def write() -> Written:
+        trees.get(store, tree_id)
+        row = {"tree_id": tree_id, "setting_milli": milli, "height_um": at.um, "girth_um": round_it.um, "pads": pads}
+        row_id = store.insert("tree_calibration", **row, source="bare", read_at=utc_text(act.at), staff_id=act.staff_id)
+        return Written(
+            row_id=row_id, words="kept", detail={"tree": tree_id, "setting_milli": milli, "height_um": at.um, "girth_um": round_it.um}
+        )
+
+    return store.once(act, "tree-measured", write)
+
+
+def forget_point(store: Store, act: Act, tree_id: int, point_id: int) -> Written:
+    """Strikes one reading of a tree that was wrong."""
+
+    def write() -> Written:
+        trees.strike_reading(store, tree_id, point_id)
+        return Written(row_id=tree_id, words="struck", detail={"tree": tree_id, "point": point_id})
+
+    return store.once(act, "tree-reading-struck", write)
+
+
+def set_state(store: Store, act: Act, tree_id: int, state: str) -> Written:
+    """In repair, back in use, or retired. Raises BadInput while a boot is on it."""
+    if state not in STATES:
+        raise BadInput("Say whether it is in use, in repair or retired.", typed=state, field="state")
+
+    def write() -> Written:
+        held = trees.get(store, tree_id)
+        if state != "sound" and rounds.on_tree(store, tree_id) is not None:
+            raise BadInput(f"A boot is on tree {held.label}. Take that off first.", field="state")
+        store.change("trees", tree_id, held.version, state=state)
+        if state != "sound":
+            plans.free_planned(store, tree_id)
+        return Written(row_id=tree_id, words=STATES[state], detail={"tree": tree_id, "state": state})
+
+    return store.once(act, "tree-state", write)
+
+
+def give_tag(store: Store, act: Act, tree_id: int) -> Written:
+    """A tag for the tree, so that it can be scanned. One that has a living tag keeps it."""
+
+    def write() -> Written:
+        trees.get(store, tree_id)
+        held = tags.of_tree(store, tree_id)
+        row_id = held.id if held else tags.make(store, act, None, None, tree_id=tree_id)
+        return Written(row_id=row_id, words="tag made", detail={"tree": tree_id, "tag": row_id})
+
+    return store.once(act, "tree-tagged", write)
+
+
+def give_tags(store: Store, act: Act) -> Written:
+    """A tag for every tree in the shop that has none."""
+
+    def write() -> Written:
+        bare = [one for one in trees.everyone(store) if tags.of_tree(store, one.id) is None]
+        for one in bare:
+            tags.make(store, act, None, None, tree_id=one.id)
+        return Written(words=f"{len(bare)} tags made", detail={"tags": len(bare)})
+
+    return store.once(act, "trees-tagged", write)
+
+
+def _columns(shop: Shop, typed: TreeTyped) -> dict[str, object]:
+    if not typed.label.strip():
+        raise BadInput("Type what is written on the tree, like 4 or K2.", field="label")
+    if typed.side not in dict(SIDES):
+        raise BadInput("Say which side it is for: left, right or either.", field="side", typed=typed.side)
+    if typed.size not in dict(SIZES) or typed.counts not in dict(COUNTS):
+        raise BadInput("Pick one of the listed sizes and counts.", field="size", typed=typed.size)
+    closed = read_length(typed.closed, shop.unit, "closed") if typed.closed.strip() else None
+    wide = read_length(typed.open, shop.unit, "open") if typed.open.strip() else None
+    if closed is not None and wide is not None and wide.mm <= closed.mm:
+        raise BadInput("Open it measures more than closed. Read both again.", typed=typed.open, field="open")
+    return {
+        "label": typed.label.strip(), "side": typed.side, "size": typed.size, "closed_um": closed.um if closed else None,
+        "open_um": wide.um if wide else None, "closed_setting_milli": _setting(typed.closed_setting, "closed_setting") or 0,
+        "open_setting_milli": _setting(typed.open_setting, "open_setting"), "setting_word": typed.counts, "note": typed.note,
+    }  # fmt: skip
+
+
+def _setting(text: str, field: str) -> int | None:
+    if not text.strip():
+        return None
+    milli = setting_milli(text)
+    if milli is None:
+        raise BadInput("Type the setting as a figure, like 12 or 12.5.", typed=text, field=field)
+    return milli

@@ -1,0 +1,1 @@
+"""What every use case needs: typed fields, contact details, money, files, item steps, wear rules."""

@@ -1,0 +1,1 @@
+"""The customer's own page, link, details and calendar."""

@@ -1,0 +1,87 @@
+"""Her details put right: name, phone, e-mail, language and note of a customer the shop has taken in."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from fitcounter.desk.common.contact import read_phone
+from fitcounter.desk.common.mail import read_email
+from fitcounter.desk.common.translation import languages
+from fitcounter.desk.shop import Shop
+from fitcounter.errors import BadInput, NotFound
+from fitcounter.store import customers, erasing, tickets
+from fitcounter.store.database import Act, Store, Written
+from fitcounter.store.records import Customer, Ticket
+
+LONGEST_NAME, LONGEST_NOTE = 80, 1000
+NO_NAME = "Type a name to call out."
+SAVED = "Her details are saved."
+SHARED = " Somebody else in the shop’s book has this number too."
+
+
+@dataclass(frozen=True, slots=True)
+class Details:
+    """As typed at the counter. language: a code of desk.speech.languages()."""
+
+    name: str
+    phone: str
+    email: str
+    language: str
+    note: str
+
+
+def look(store: Store, ticket_id: int) -> tuple[Ticket, Customer]:
+    """The ticket and whose it is. Raises NotFound, also for one who was erased."""
+    ticket = tickets.get(store, ticket_id)
+    customer = customers.get(store, ticket.customer_id)
+    if customer.erased_at is not None:
+        raise NotFound("Whose these were was erased. Nothing is kept that could be put right.")
+    return ticket, customer
+
+
+def put_right(store: Store, act: Act, shop: Shop, ticket_id: int, version: int | None, typed: Details) -> Written:
+    """What differs is stored; where nothing does, nothing is written. version: of the customer as seen, None for as she is now.
+
+    Raises BadInput at the field, Conflict, NotFound.
+    """
+    _, seen = look(store, ticket_id)
+    columns = checked(shop, seen, typed)
+    if not _differing(seen, columns):
+        return Written(ticket_id, words=SAVED)
+
+    def write() -> Written:
+        _, customer = look(store, ticket_id)  # again: in between she may have been erased
+        changed = _differing(customer, columns)
+        if "name" in changed:
+            changed["name_key"] = customers.name_key(typed.name)
+        erasing.mark_drafts(store, customer.id)
+        store.change("customers", customer.id, version or customer.version, **changed)
+        words = SAVED + (SHARED if "phone_typed" in changed and _shared(store, customer.id) else "")
+        return Written(ticket_id, words=words, detail={"customer": customer.id, "changed": sorted(changed)})
+
+    return store.once(act, "customer-changed", write)
+
+
+def checked(shop: Shop, customer: Customer, typed: Details) -> dict[str, str]:
+    """The columns of a customer as typed. A number that was not touched stays as it was understood. Raises BadInput at the field."""
+    if not typed.name or len(typed.name) > LONGEST_NAME:
+        raise BadInput(NO_NAME, typed=typed.name, field="name")
+    number = {"phone_typed": customer.phone_typed, "phone_e164": customer.phone_e164, "phone_last4": customer.phone_last4}
+    if typed.phone.strip() != customer.phone_typed:
+        phone = read_phone(typed.phone, shop.country)
+        number = {"phone_typed": phone.typed, "phone_e164": phone.e164, "phone_last4": phone.last4}
+    email = read_email(typed.email)
+    if typed.language not in languages():
+        raise BadInput("Pick one of the languages on the page.", typed=typed.language, field="language")
+    return {"name": typed.name, **number, "email": email, "language": typed.language, "note": typed.note}
+
+
+def _differing(customer: Customer, columns: dict[str, str]) -> dict[str, str]:
+    return {name: value for name, value in columns.items() if getattr(customer, name) != value}
+
+
+def _shared(store: Store, customer_id: int) -> bool:
+    """Has another customer the number that this one has now?"""
+    now = customers.get(store, customer_id)
+    same = customers.by_phone(store, now.phone_e164, now.phone_last4) if now.phone_last4 else []
+    return any(one.id != customer_id for one in same)

@@ -1,0 +1,113 @@
+"""Her link at the counter: shown to be scanned, made anew where somebody else may have it, taken back; and the language of her papers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+from fitcounter.desk.common.links import LINK_DAYS, link_hash, link_key, link_token
+from fitcounter.desk.common.translation import languages, speech
+from fitcounter.desk.documents.ticket import link_of
+from fitcounter.desk.shop import Shop
+from fitcounter.errors import BadInput, OutOfOrder
+from fitcounter.store import customers, tickets
+from fitcounter.store.database import Act, Store, Written, utc_text, utc_time
+from fitcounter.store.records import Customer, Ticket
+
+
+@dataclass(frozen=True, slots=True)
+class HerLink:
+    """state: none (before it is agreed), open, over (its time has passed) or taken back. until: last day, None where there is no link.
+
+    address: of her page, "" unless it is open. before: how many older links there were; none of them opens anything.
+    """
+
+    ticket: Ticket
+    customer: Customer
+    state: str
+    address: str
+    until: date | None
+    before: int
+
+
+def look(store: Store, shop: Shop, ticket_id: int, base_url: str, data_dir: Path, now: datetime) -> HerLink:
+    """Raises NotFound."""
+    ticket = tickets.get(store, ticket_id)
+    customer = customers.get(store, ticket.customer_id)
+    so_far = tickets.links_so_far(store, ticket_id)
+    until = shop.local(utc_time(ticket.link_until)).date() if so_far and ticket.link_until else None
+    state = "open"
+    if not so_far:
+        state = "none"
+    elif ticket.link_revoked_at is not None:
+        state = "taken back"
+    elif ticket.link_until is not None and ticket.link_until < utc_text(now):
+        state = "over"
+    address = link_of(store, ticket, base_url, data_dir) or "" if state == "open" else ""
+    return HerLink(ticket, customer, state, address, until, max(0, so_far - 1))
+
+
+def square_of(address: str, title: str) -> str:
+    """The code to scan, as a drawing for the page."""
+    from fitcounter.papers.qr_code import square
+
+    return square(address, title=title)
+
+
+def renew(store: Store, act: Act, shop: Shop, ticket_id: int, data_dir: Path) -> Written:
+    """A new link; the one before opens nothing from this moment on. Raises OutOfOrder before there is a first one."""
+
+    def write() -> Written:
+        ticket = tickets.get(store, ticket_id)
+        series = _so_far(store, ticket_id) + 1
+        fresh = link_hash(link_token(link_key(data_dir), ticket, series))
+        tickets.new_link(store, ticket, fresh, series, utc_text(_until(ticket, shop, act.at)))
+        return Written(ticket_id, words="the new link opens her page; the old one opens nothing any more", detail={"link": series})
+
+    return store.once(act, "link-new", write)
+
+
+def take_back(store: Store, act: Act, ticket_id: int) -> Written:
+    """Her link opens nothing until a new one is made. Raises OutOfOrder before there is one."""
+
+    def write() -> Written:
+        ticket = tickets.get(store, ticket_id)
+        series = _so_far(store, ticket_id)
+        store.change("tickets", ticket.id, ticket.version, link_revoked_at=utc_text(act.at))
+        return Written(ticket_id, words="the link opens nothing any more", detail={"link": series})
+
+    return store.once(act, "link-taken-back", write)
+
+
+def speak(store: Store, act: Act, ticket_id: int, code: str) -> Written:
+    """The language of her page and papers from now on. code: one there is a catalogue of, or "en". Raises BadInput."""
+    if code not in languages():
+        raise BadInput("Pick one of the languages on the page.", typed=code, field="language")
+
+    def write() -> Written:
+        ticket = tickets.get(store, ticket_id)
+        customer = customers.get(store, ticket.customer_id)
+        store.change("customers", customer.id, customer.version, language=speech(code).code)
+        return Written(ticket_id, words=f"her papers are in {languages()[code]} from now on", detail={"language": code})
+
+    return store.once(act, "language", write)
+
+
+def _so_far(store: Store, ticket_id: int) -> int:
+    """How many links there were. Raises OutOfOrder where there was none."""
+    so_far = tickets.links_so_far(store, ticket_id)
+    if not so_far:
+        raise OutOfOrder("This ticket has no link yet. It gets one when the job is agreed.")
+    return so_far
+
+
+def _until(ticket: Ticket, shop: Shop, at: datetime) -> datetime:
+    """The same end as the link before, unless that has passed; then as long again."""
+    fresh = at + timedelta(days=LINK_DAYS)
+    if ticket.guarantee_end is None:
+        return fresh
+    last = date.fromisoformat(ticket.guarantee_end) + timedelta(days=shop.link_days_after)
+    held = datetime.combine(last, datetime.max.time(), ZoneInfo(shop.zone))
+    return held if held > at else at + timedelta(days=shop.link_days_after)

@@ -1,0 +1,92 @@
+"""Keeping the shop's data: copies, and the way back."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+
+from fitcounter.desk.data import erasure
+from fitcounter.errors import NotFound, Unavailable
+from fitcounter.store import backup, job_log
+from fitcounter.store import erasing as erased
+from fitcounter.store.database import Act, Store, Written
+from fitcounter.store.migrations import is_behind, open_store
+
+COPIES = "copies"
+
+
+def make_copy(data_dir: Path, folder: Path | None, now: datetime) -> backup.Copy:
+    """A copy by hand, after one that the machine is making by itself. Raises NotFound, Unavailable."""
+    if not (data_dir / backup.SHOP).exists():
+        raise NotFound("There is no shop in that folder yet. Name the one it lies in with --data.")
+    with job_log.alone(data_dir, wait=True):
+        return copy_alone(data_dir, folder, now)
+
+
+def copy_alone(data_dir: Path, folder: Path | None, now: datetime) -> backup.Copy:
+    """A verified copy, noted in the shop's own file too, made while nobody else makes one. Raises Unavailable.
+
+    folder: None for `copies` beside the data. What the shop keeps no longer is tidied away first, so that it is in no new copy.
+    """
+    target = folder or data_dir / COPIES
+    store = open_store(data_dir / backup.SHOP)
+    try:
+        erasure.tidy(store, data_dir, target, now)
+        copy = backup.make(data_dir, target, now)
+        row = {"at": copy.made_at, "file": str(copy.path.name), "content_hash": copy.content_hash, "verified_at": copy.made_at}
+        store.once(Act(now), "copy", lambda: Written(row_id=store.insert("backups", **row), detail={"copy": copy.path.name}))
+    finally:
+        store.close()
+    erased.join_lists(data_dir, target)
+    backup.expire_aside(data_dir, now)
+    return copy
+
+
+def copy_before_renewal(data_dir: Path, folder: Path | None, now: datetime) -> str:
+    """A copy of a file that this program is about to bring up to date, as it is: the way back to the program of before.
+
+    Returns one sentence, '' where nothing is to be brought up to date. Raises Unavailable: then nothing has been changed.
+    """
+    if not is_behind(data_dir / backup.SHOP):
+        return ""
+    with job_log.alone(data_dir, wait=True):
+        copy = backup.make(data_dir, folder or data_dir / COPIES, now)
+    return f"This program is newer than the shop's file, which is brought up to date now. As it was: {copy.path}"
+
+
+def bring_back(path: Path, data_dir: Path, now: datetime, beside: Path | None = None) -> str:
+    """Restores a copy, erases again who was erased after it was made, and says what is there now.
+
+    beside: the folder with the pictures, the keys and the list of who was erased, None for the copy's own.
+    """
+    found = backup.restore(path, data_dir, now, beside)
+    erased.join_lists(beside or path.parent, data_dir)
+    store = open_store(data_dir / backup.SHOP)
+    try:
+        again = erasure.erase_again(store, data_dir, now)
+    finally:
+        store.close()
+    tickets, audit = found.rows.get("tickets", 0), found.rows.get("audit", 0)
+    told = f"Restored {path.name}: {tickets} tickets, {audit} rows of the audit, content as noted."
+    return f"{told} Erased again: {again}, who had asked for it after the copy was made." if again else told
+
+
+def newest(data_dir: Path, folder: Path | None) -> Path:
+    """The newest copy. Raises NotFound."""
+    found = backup.copies(folder or data_dir / COPIES)
+    if not found:
+        raise NotFound("There is no copy yet. Make one with `fitcounter backup`.")
+    return found[0].path
+
+
+def proof(path: Path) -> str:
+    """Reads a copy to its end. Raises Unavailable with the first fault."""
+    found = backup.verify(path)
+    if not found.sound:
+        raise Unavailable(f"{path.name} is not good. {found.faults[0]}")
+    return f"{path.name} is good: {sum(found.rows.values())} rows, content {found.content_hash[:16]}."
+
+
+def last_copy_at(store: Store) -> str | None:
+    """When the last copy was made that was read back and good (UTC text)."""
+    return backup.last_verified_at(store)

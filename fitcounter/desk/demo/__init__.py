@@ -1,0 +1,1 @@
+"""The invented shop: its story, played through the same desk calls that the screens make."""

@@ -1,0 +1,114 @@
+"""One event of the story: [whose, step, days from today, time, what was said], as one call of the desk."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from fitcounter.desk.aftercare import aftercare
+from fitcounter.desk.bench import other_steps, round_steps
+from fitcounter.desk.common.item_steps import Said, take_step
+from fitcounter.desk.front_desk import pickup
+from fitcounter.fit.item_states import GONE
+from fitcounter.store import follow_ups, items, tickets
+from fitcounter.store.database import Act, Written, utc_text
+
+if TYPE_CHECKING:
+    from fitcounter.desk.demo.scenario import Played, Stage
+
+
+AT_THE_BENCH = ("prepare", "put-on", "turn-up", "take-off", "measure-again", "another-round", "done", "finish", "shelve", "stop")
+
+
+def own_choices(stage: Stage, one: Played) -> None:
+    """What this job has of its own beside the shop's defaults: her language, careful limits."""
+    told = one.told
+
+    def write() -> Written:
+        ticket = tickets.get(stage.store, one.ticket_id)
+        if "language" in told:
+            stage.store.change("customers", ticket.customer_id, language=told["language"])
+        if "limits" in told and one.fit_id is not None:
+            stage.store.change("fits", one.fit_id, limits=told["limits"])
+        return Written(one.ticket_id)
+
+    stage.store.once(stage.act(told["opened"]), "own-choices", write)
+
+
+def step(stage: Stage, one: Played, event: list[Any]) -> None:
+    """Plays one event. A step whose time is still to come today is left out."""
+    whose, name, day, hour, said = event
+    act = stage.act(day, hour, "BR" if name in AT_THE_BENCH else "CO")
+    if whose == "all":
+        _of_ticket(stage, one, act, name, said)
+    else:
+        _of_item(stage, one, act, one.items[whose], name, said)
+
+
+def _of_item(stage: Stage, one: Played, act: Act, item_id: int, name: str, told: dict[str, Any]) -> None:
+    store, shop, said = stage.store, stage.shop, Said(act.at)
+    if name == "prepare":
+        round_steps.prepare(store, act, item_id, said, told["prepared"], told["with"])
+    elif name == "put-on":
+        tree = round_steps.PutOn(told["tree"], told["setting"], told["girth"], told["before"], mark=told["mark"], take_tree=True)
+        round_steps.put_on(store, act, shop, item_id, said, tree)
+    elif name == "turn-up":
+        round_steps.turn_up(store, act, shop, item_id, said, told["girth"], told["setting"])
+    elif name == "take-off":
+        round_steps.take_off(store, act, item_id, said, told["came_out"])
+    elif name == "measure-again":
+        round_steps.measure_again(store, act, shop, item_id, said, told["rested"])
+    elif name == "finish":
+        other_steps.finish(store, act, item_id, said, told["shaper"])
+    elif name == "shelve":
+        other_steps.shelve(store, act, item_id, said, told["shelf"], items.get(store, item_id).shaper)
+    elif name == "work-done":
+        other_steps.work_done(store, act, item_id, said, told["shelf"])
+    elif name == "stop":
+        other_steps.stop(store, act, item_id, said, told["what"], told["where"])
+    elif name == "come-back":
+        _come_back(stage, act, item_id, told)
+    else:
+        take_step(store, act, item_id, name, said)
+
+
+def _come_back(stage: Stage, act: Act, item_id: int, told: dict[str, Any]) -> None:
+    before = aftercare.at_pickup(stage.store, items.get(stage.store, item_id))
+    boot = f"{float(before.boot_mm or 0) - told['boot_back']:.0f}mm"
+    came = aftercare.CameBack(act.at, told["said"], boot, told["leg"], stage.shop.unit)
+    aftercare.come_back(stage.store, act, item_id, came, stage.shop)
+
+
+def _of_ticket(stage: Stage, one: Played, act: Act, name: str, told: dict[str, Any]) -> None:
+    store = stage.store
+    if name == "try-on":
+        for side in ("left", "right"):
+            pickup.try_on(store, act, one.items[side], told["how"], Said(act.at))
+    elif name == "hand-over":
+        _hand_over(stage, one, act, told)
+    elif name == "call":
+        again = stage.day(told["again"]).isoformat()
+        row = {"ticket_id": one.ticket_id, "at": utc_text(act.at), "about": "ready", "how": told["how"], "again_day": again}
+
+        def write() -> Written:
+            return Written(one.ticket_id, row_id=store.insert("calls", **row, staff_id=act.staff_id))
+
+        store.once(act, "call", write)
+
+
+def _hand_over(stage: Stage, one: Played, act: Act, told: dict[str, Any]) -> None:
+    """Handed over with what was owed, then the wears she said she wore."""
+    shown = pickup.look(stage.store, one.ticket_id)
+    due, here = shown.sums.due_minor, frozenset(item.id for item in shown.items if item.state not in GONE)
+    handed = pickup.Handed(here, act.at, told["collected_by"], max(due, 0), preset="three-short-wears")
+    pickup.hand_over(stage.store, act, one.ticket_id, handed, stage.shop)
+    for asked in follow_ups.of_ticket(stage.store, one.ticket_id):
+        if asked.due_day < stage.day(0).isoformat():
+            asked_at = Act(stage.at(0, "9:00"), stage.people["CO"])
+            aftercare.answer(stage.store, asked_at, asked.id, "good")
+    for minutes in told["wears"]:
+        plan = aftercare.calendar(stage.store, one.ticket_id, act.at).plan
+        wear = plan.to_come[0]
+        if wear.end > stage.now:
+            break
+        customer = Act(wear.end)
+        aftercare.record_wear(stage.store, customer, one.ticket_id, wear.n, wear.start, minutes)

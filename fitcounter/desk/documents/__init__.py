@@ -1,0 +1,1 @@
+"""The papers of the shop, filled from the stored rows."""

@@ -1,0 +1,168 @@
+"""The bench's own papers, filled from the stored rows: the bench card of a job, the wall strip of the trees, their tags."""
+
+from __future__ import annotations
+
+import json
+from datetime import date
+from typing import Literal
+
+from fitcounter.desk.assessment.drawing import boot_now
+from fitcounter.desk.assessment.standing import LIMIT_WORDS, Standing, say_room, standing
+from fitcounter.desk.bench.findings import say
+from fitcounter.desk.bench.item_figures import PutOnHints, put_on_hints
+from fitcounter.desk.bench.item_page import WAITS_FOR_TREE
+from fitcounter.desk.bench.round_seen import rounds_of
+from fitcounter.desk.customer.phrases import OVER
+from fitcounter.desk.documents.ticket import head, paper_of
+from fitcounter.desk.shop import Shop
+from fitcounter.errors import NotFound
+from fitcounter.fit.assessment.profile import Profile
+from fitcounter.fit.handbook.leg import HEIGHT_STEP_MM, UM_PER_MM
+from fitcounter.fit.tagcode import tag_address
+from fitcounter.fit.tape import say_length, say_short_by
+from fitcounter.papers import bench_records as bench_paper
+from fitcounter.papers import records as paper
+from fitcounter.store import bench_days, customers, findings, items, tags, tickets, trees
+from fitcounter.store.bench_records import TreeRow
+from fitcounter.store.database import Store
+from fitcounter.store.records import Item
+
+NEAR_MM = HEIGHT_STEP_MM  # a height of the shop's own list this near the tightest place is the tightest place
+METHODS = {"outside": "read outside at the mark", "inside": "read inside at the mark", "flat": "laid flat at the mark"}
+STEPS = {"prepare": "prepare", "on": "on tree", "off": "off", "read": "measure again", "finish": "finish", "shaper": "on a shaper"}
+
+
+def bench_card(store: Store, shop: Shop, ticket_id: int, base_url: str) -> bench_paper.BenchCard:
+    """One job for the bench. Raises NotFound where no boot on the ticket is stretched."""
+    ticket = tickets.get(store, ticket_id)
+    boots = [one for one in items.of_ticket(store, ticket_id) if one.work == "stretch" and one.side]
+    if not boots:
+        raise NotFound("No boot on this ticket is stretched, so it needs no bench card.")
+    return bench_paper.BenchCard(
+        shop=head(shop),
+        number=str(ticket.number),
+        customer=customers.get(store, ticket.customer_id).name,
+        promised_on=date.fromisoformat(ticket.promise_day) if ticket.promise_day else None,
+        boots=tuple(_boot(store, shop, one) for one in boots),
+        notes=tuple(part for part in (ticket.note, _worn_with(ticket.worn_with)) if part),
+        address=f"{base_url.rstrip('/')}/tickets/{ticket_id}",
+        paper=paper_of(shop),
+    )
+
+
+def wall_strip(store: Store, shop: Shop, base_url: str) -> paper.WallStrip:
+    """Every tree that has a tag. Raises NotFound where none has."""
+    held = [(row, tag.code) for row in trees.everyone(store) if (tag := tags.of_tree(store, row.id)) is not None]
+    if not held:
+        raise NotFound("No tree has a tag yet. Give them tags on the page of the trees.")
+    strip = [paper.WallTree(row.label, code, tag_address(base_url, code), _side_of(row), _size(row, shop), row.note) for row, code in held]
+    return paper.WallStrip(head(shop), tuple(strip), paper_of(shop))
+
+
+def tree_tags(store: Store, shop: Shop, base_url: str, size: str = "label") -> paper.TagSheet:
+    """A label for every tree that has a tag. Raises NotFound as wall_strip."""
+    strip = wall_strip(store, shop, base_url)
+    labels = [
+        paper.TagLabel(one.label, one.code, one.address, "" if one.side == "either" else one.side, "tree", one.size) for one in strip.trees
+    ]
+    kept: paper.Paper = "a4" if size == "a4" else "letter" if size == "letter" else "label"
+    return paper.TagSheet(head(shop), tuple(labels), kept)
+
+
+def card_pdf(card: bench_paper.BenchCard) -> bytes:
+    """Raises Unavailable."""
+    from fitcounter.papers import bench_papers
+
+    return bench_papers.bench_card(card)
+
+
+def wall_pdf(strip: paper.WallStrip) -> bytes:
+    """Raises Unavailable."""
+    from fitcounter.papers import bench_papers
+
+    return bench_papers.wall_strip(strip)
+
+
+def _worn_with(over: str) -> str:
+    return f"worn with {OVER.get(over, over)}" if over else ""
+
+
+def _boot(store: Store, shop: Shop, item: Item) -> bench_paper.BenchBoot:
+    found = standing(store, item)
+    turns = rounds_of(store, item.id)
+    hints = put_on_hints(store, shop, item, turns, found)
+    tag = tags.of_item(store, item.id)
+    method = turns[-1].row.method if turns else "outside"
+    return bench_paper.BenchBoot(
+        side="left" if item.side == "left" else "right",
+        tag_number=str(tag.number) if tag and tag.number else "",
+        title=item.description,
+        heights=_heights(found, shop) if found else (),
+        target=_target(found, shop) if found else "",
+        opening=_opening(item, hints),
+        limit=_limit(found, shop) if found else "",
+        tree=hints.tree,
+        method=f"{METHODS[method]}{f', {hints.mark} up' if hints.mark else ''}",
+        findings=tuple(f"{say(one.word)}{f', {one.place}' if one.place else ''}" for one in findings.of_item(store, item.id)),
+        plan=tuple((_day(day), f"{STEPS[what]} {tree or ''}".strip()) for what, day, tree in _planned(store, item.id)),
+        drawing=boot_now(found, item, shop) if found else None,
+    )
+
+
+def _planned(store: Store, item_id: int) -> list[tuple[str, str, str]]:
+    """What, day and tree of each step in the last plan."""
+    kept = bench_days.everything(store).get(item_id)
+    return [(what, day, tree or "") for what, day, tree, _ in json.loads(kept.steps)] if kept else []
+
+
+def _opening(item: Item, hints: PutOnHints) -> str:
+    """What the tape is to read on the tree; how much more, where the reading before is not known; nothing while it is on it."""
+    if item.state not in WAITS_FOR_TREE:
+        return ""
+    return hints.planned or (f"{hints.opening} more" if hints.opening else "")
+
+
+def _heights(found: Standing, shop: Shop) -> tuple[bench_paper.BenchHeight, ...]:
+    """The shop's own heights as far as boot and target share them, and the tightest place, from the top down; inside girths."""
+    places, worst = found.verdict.places, found.verdict.worst
+    girths = Profile.straight((place.height_mm, place.girth_mm) for place in places)
+    needs = Profile.straight((place.height_mm, place.need_mm) for place in places)
+    low, high = girths.span
+    own = {height for height in shop.heights_mm if low <= height <= high and abs(height - worst.height_mm) > NEAR_MM}
+    return tuple(_height(height, girths, needs, worst.height_mm, shop) for height in sorted({*own, worst.height_mm}, reverse=True))
+
+
+def _height(height_mm: float, girths: Profile, needs: Profile, worst_mm: float, shop: Shop) -> bench_paper.BenchHeight:
+    girth, need = girths.at(height_mm), needs.at(height_mm)
+    return bench_paper.BenchHeight(
+        height=say_length(height_mm, shop.unit),
+        girth=say_length(girth, shop.unit),
+        wanted=say_length(girth + need, shop.unit),
+        short_by=say_short_by(need, shop.unit) if need > 0 else "",
+        tightest=height_mm == worst_mm,
+    )
+
+
+def _target(found: Standing, shop: Shop) -> str:
+    worst = found.verdict.worst
+    return f"{say_length(worst.girth_mm + worst.need_mm, shop.unit)} inside at {say_length(worst.height_mm, shop.unit)}"
+
+
+def _limit(found: Standing, shop: Shop) -> str:
+    bounds = found.bounds_mm(None)
+    name = min(LIMIT_WORDS, key=lambda one: bounds.get(one, float("inf")))
+    return f"{LIMIT_WORDS[name]} {say_room(bounds[name], shop.unit)}"
+
+
+def _side_of(row: TreeRow) -> Literal["left", "right", "either"]:
+    return "left" if row.side == "left" else "right" if row.side == "right" else "either"
+
+
+def _size(row: TreeRow, shop: Shop) -> str:
+    girths = [say_length(um / UM_PER_MM, shop.unit) for um in (row.closed_um, row.open_um) if um is not None]
+    return row.size or " to ".join(girths)
+
+
+def _day(day: str) -> str:
+    on = date.fromisoformat(day)
+    return f"{on:%a} {on.day} {on:%b}"

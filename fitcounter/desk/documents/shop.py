@@ -1,0 +1,138 @@
+"""The shop's own papers: numbered tags in advance, rulers, blank slips, and the evening sheet that tomorrow runs on."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from fractions import Fraction
+from typing import Literal
+
+from fitcounter.desk.bench import board
+from fitcounter.desk.common import money
+from fitcounter.desk.documents.ticket import head, paper_of
+from fitcounter.desk.front_desk import lists
+from fitcounter.desk.shop import Shop
+from fitcounter.errors import BadInput
+from fitcounter.fit import item_states
+from fitcounter.fit.tape import say_length
+from fitcounter.papers import bench_papers, rulers, tag
+from fitcounter.papers.bench_records import BlankSlips, EveningRow, EveningSheet, EveningTree, RulerMark, Rulers
+from fitcounter.papers.records import Paper, TagLabel, TagSheet
+from fitcounter.store import tags
+from fitcounter.store.database import Act, Store, Written, utc_time
+from fitcounter.store.records import Tag
+
+MOST_TAGS = 200
+# A set hangs together: left, right, and one without a side for the bag or the belt.
+SET = ("left", "right", None)
+
+
+def make_tags(store: Store, act: Act, sets: int) -> Written:
+    """New numbered tags that belong to nobody yet: sets of three with one number. sets: 1–66. Raises BadInput."""
+    if not 1 <= sets <= MOST_TAGS // len(SET):
+        raise BadInput(f"Make between 1 and {MOST_TAGS // len(SET)} sets at a time.", typed=str(sets), field="sets")
+
+    def write() -> Written:
+        for _ in range(sets):
+            number = tags.free_number(store)
+            for side in SET:
+                tags.make(store, act, number, side)
+        return Written(row_id=sets, detail={"sets": sets})
+
+    return store.once(act, "tags-made", write)
+
+
+def free_tags(store: Store) -> list[Tag]:
+    """Tags that hang ready, by number."""
+    return tags.free(store)
+
+
+def free_tags_pdf(store: Store, shop: Shop, base_url: str, size: str) -> bytes:
+    """Every tag that hangs ready. size: label, a4 or letter. Raises BadInput when there is none, Unavailable without PDFs."""
+    free = free_tags(store)
+    if not free:
+        raise BadInput("No tag hangs ready. Make some first.", field="sets")
+    sizes: dict[str, Paper] = {"a4": "a4", "letter": "letter"}
+    labels = tuple(
+        TagLabel(str(one.number or ""), one.code, f"{base_url}/T/{one.code}".upper(), one.side or "", "free")  # type: ignore[arg-type]
+        for one in free
+    )
+    return tag.tags(TagSheet(head(shop), labels, sizes.get(size, "label")))
+
+
+def rulers_pdf(shop: Shop) -> bytes:
+    """Boot stick, leg board and wall card with the shop's heights."""
+    unit: Literal["in", "cm"] = "cm" if shop.unit == "cm" else "in"
+    marks = tuple(RulerMark(Fraction(str(one)), say_length(one, unit).removesuffix(f" {unit}")) for one in shop.heights_mm)
+    return rulers.rulers(Rulers(head(shop), marks, unit, paper_of(shop)))
+
+
+def slips_pdf(shop: Shop) -> bytes:
+    """Slips for a day on paper, in the order of the screens."""
+    unit: Literal["in", "cm"] = "cm" if shop.unit == "cm" else "in"
+    heights = tuple(say_length(one, unit).removesuffix(f" {unit}") for one in shop.heights_mm)
+    return bench_papers.blank_slips(BlankSlips(head(shop), heights, unit, paper=paper_of(shop)))
+
+
+def evening_pdf(store: Store, shop: Shop, now: datetime) -> bytes:
+    """Every open job, where it is, what is next, what it owes; the trees; what is to be done tomorrow; whom to call."""
+    return bench_papers.evening_sheet(evening(store, shop, now))
+
+
+def evening_page(store: Store, shop: Shop, now: datetime) -> bytes:
+    """The same as one HTML file, where PDFs cannot be made."""
+    return bench_papers.evening_page(evening(store, shop, now))
+
+
+def evening(store: Store, shop: Shop, now: datetime) -> EveningSheet:
+    """The evening sheet as a record."""
+    today = shop.today(now)
+    rows = lists.open_rows(store, shop, today)
+    bench = board.board(store, shop, now)
+    due = [*bench.off, *bench.read, *bench.later]
+    return EveningSheet(
+        shop=head(shop),
+        day=today,
+        made_at=_when(now, shop),
+        jobs=tuple(_job(row, shop) for row in rows),
+        trees=tuple(EveningTree(one.tree.label, _holds(one), _until(one, shop)) for one in bench.trees),
+        to_do_tomorrow=tuple(
+            f"{_called(one.row)}: {item_states.WORDS[one.row.state]}, {_when(one.at, shop)}"
+            for one in due
+            if one.at is not None
+        ),
+        to_call=tuple(
+            f"{row.ticket.number} {row.customer.name} {row.customer.phone_typed}" for row in lists.desk_lists(store, shop, rows, now).calls
+        ),
+        paper=paper_of(shop),
+    )
+
+
+def _job(row: lists.Row, shop: Shop) -> EveningRow:
+    steps = [item_states.next_step(one.state, one.work) for one in row.items if one.state not in item_states.GONE]
+    following = dict.fromkeys(step.words for step in steps if step)
+    owes = money.say(row.due_minor, row.ticket.currency, shop.locale) if row.due_minor > 0 else ""
+    shelves = dict.fromkeys(one.shelf for one in row.items if one.shelf)
+    promised = datetime.fromisoformat(row.ticket.promise_day).date() if row.ticket.promise_day else None
+    return EveningRow(
+        number=str(row.ticket.number), customer=row.customer.name, what=lists.names(row.items), where=", ".join(shelves), state=row.words,
+        next_step="; ".join(following), promised_on=promised, owes=owes, phone=row.customer.phone_typed, late=row.late_days > 0,
+    )  # fmt: skip
+
+
+def _holds(one: board.TreeSeen) -> str:
+    return _called(one.on_it) if one.on_it else ""
+
+
+def _until(one: board.TreeSeen, shop: Shop) -> str:
+    return _when(utc_time(one.turn.due_off_at), shop) if one.turn and one.turn.due_off_at else ""
+
+
+def _called(row: board.BoardRow) -> str:
+    """41 left; 41 and what it is where it has no side."""
+    return f"{row.number} {row.side or row.kind}"
+
+
+def _when(at: datetime, shop: Shop) -> str:
+    """Wed 25 November, 15:20: with its date, because a weekday alone does not say which week."""
+    local = shop.local(at)
+    return f"{local:%a} {local.day} {local:%B}, {local:%H:%M}"

@@ -1,0 +1,198 @@
+"""The papers of a ticket, filled from the stored rows: tags, claim check, what was agreed. Records here, ink in papers."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from babel.dates import format_date
+
+from fitcounter.desk.common import condition, money
+from fitcounter.desk.common.links import link_key, link_token
+from fitcounter.desk.common.translation import Speech, speech
+from fitcounter.desk.customer import phrases
+from fitcounter.desk.quote import consent as sentences
+from fitcounter.desk.quote import offer
+from fitcounter.desk.quote.signature import signature
+from fitcounter.desk.shop import Shop
+from fitcounter.errors import NotFound
+from fitcounter.fit.tagcode import tag_address
+from fitcounter.papers import records as paper
+from fitcounter.store import bills, customers, findings, fits, items, predictions, staff, tags, tickets
+from fitcounter.store.database import Store, utc_time
+from fitcounter.store.records import Fit, Item, PriceLine, Ticket
+
+if TYPE_CHECKING:
+    from fitcounter.papers.pdf import Press as Press
+
+LETTER_COUNTRIES = ("US", "CA", "MX", "PH", "CL", "CO")  # where paper is ANSI Letter; from memory
+
+
+def ready() -> str:
+    """'' when PDFs can be made here, otherwise the sentence that says what is missing."""
+    from fitcounter.papers import pdf as papers_pdf
+
+    return papers_pdf.ready() or ""
+
+
+def press(style: str) -> Press:
+    """What makes papers here: PDFs, or pages for the browser's own printing where they cannot be made. style: their style sheet."""
+    from fitcounter.papers.pdf import page_press, print_pdf
+
+    missing = ready()
+    return page_press(style, missing) if missing else print_pdf
+
+
+def tags_pdf(sheet: paper.TagSheet) -> bytes:
+    """Raises Unavailable."""
+    from fitcounter.papers import tag
+
+    return tag.tags(sheet)
+
+
+def claim_paper(check: paper.ClaimCheck, made_by: Press) -> bytes:
+    """The claim check in her language."""
+    from fitcounter.papers import claim
+
+    return claim.claim_check(check, speech(check.language).say, made_by)
+
+
+def consent_paper(record: paper.Consent, made_by: Press) -> bytes:
+    """What was agreed, in her language."""
+    from fitcounter.papers import claim
+
+    return claim.consent(record, speech(record.language).say, made_by)
+
+
+def tag_sheet(store: Store, shop: Shop, ticket_id: int, base_url: str, size: str = "label") -> paper.TagSheet:
+    """A label for each item. size: label, a4 or letter. Raises NotFound when nothing on the ticket has a tag yet."""
+    ticket = tickets.get(store, ticket_id)
+    labels = [label for item in items.of_ticket(store, ticket_id) if (label := _label(store, shop, ticket, item, base_url)) is not None]
+    if not labels:
+        raise NotFound("Nothing on this ticket has a tag yet. Tags are made when it is agreed.")
+    kept: paper.Paper = "a4" if size == "a4" else "letter" if size == "letter" else "label"
+    return paper.TagSheet(head(shop), tuple(labels), kept)
+
+
+def claim_check(store: Store, shop: Shop, ticket_id: int, base_url: str, data_dir: Path) -> paper.ClaimCheck:
+    """What she takes home today. Raises NotFound."""
+    ticket = tickets.get(store, ticket_id)
+    customer = customers.get(store, ticket.customer_id)
+    words = speech(customer.language)
+    lines, paid = bills.lines(store, ticket_id), bills.payments(store, ticket_id)
+    sums = money.sums(ticket, lines, paid)
+    consents = tickets.consents(store, ticket_id)
+    charges = charges_of(ticket, lines, sums, shop, words)
+    return paper.ClaimCheck(
+        phrases.head(shop, words), str(ticket.number), customer.name, _day(ticket.opened_at, shop),
+        phrases.item_lines(items.of_ticket(store, ticket_id), words), charges, _say(sums.total_minor, ticket, shop) if lines else "",
+        _say(sums.paid_minor, ticket, shop) if paid else "", _say(sums.due_minor, ticket, shop) if lines else "",
+        _ceiling(store, shop, ticket, lines, words), date.fromisoformat(ticket.promise_day) if ticket.promise_day else None,
+        taken_by=_initials(store, consents[-1].staff_id if consents else None),
+        link=link_of(store, ticket, base_url, data_dir), boots=_boots(items.of_ticket(store, ticket_id)),
+        language=words.code, paper=paper_of(shop),
+    )  # fmt: skip
+
+
+def consent_record(store: Store, shop: Shop, ticket_id: int, data_dir: Path) -> paper.Consent:
+    """What was agreed last, as it was signed. Raises NotFound."""
+    ticket = tickets.get(store, ticket_id)
+    signed = tickets.consents(store, ticket_id)
+    if not signed:
+        raise NotFound("Nothing was agreed on this ticket yet.")
+    last, held = signed[-1], items.of_ticket(store, ticket_id)
+    customer = customers.get(store, ticket.customer_id)
+    words = speech(customer.language)
+    lines = bills.lines(store, ticket_id)
+    total = money.sums(ticket, lines, ()).total_minor
+    found = [(item, one) for item in held for one in findings.of_item(store, item.id)]
+    own = set(sentences.noted(held, [one for _, one in found]))
+    said = [one for one in sentences.kept(last.sentences) if one not in own]
+    return paper.Consent(
+        phrases.head(shop, words), str(ticket.number), customer.name, last.text_version, phrases.item_lines(held, words),
+        tuple(paper.Finding(_side(item.side), one.place, words.known(condition.say(one.word))) for item, one in found if one.moment == "before"),
+        tuple(words.known(one) for one in said), _say(total, ticket, shop), _ceiling(store, shop, ticket, lines, words),
+        date.fromisoformat(ticket.promise_day) if ticket.promise_day else None, last.name, last.initials,
+        signature(data_dir, last.signature_file), _day(last.agreed_at, shop), as_signed=() if words.code == "en" else tuple(said),
+        boots=_boots(held), language=words.code, paper=paper_of(shop),
+    )  # fmt: skip
+
+
+def charges_of(ticket: Ticket, lines: Sequence[PriceLine], total: money.Sums, shop: Shop, words: Speech) -> tuple[paper.Charge, ...]:
+    """Each price line in her language, and the tax where it comes on top."""
+    charges = [paper.Charge(phrases.price_line(one.what, words), _say(one.quantity * one.amount_minor, ticket, shop)) for one in lines]
+    if total.tax_minor and not ticket.tax_included:
+        charges.append(paper.Charge(words.say("Tax"), _say(total.tax_minor, ticket, shop)))
+    return tuple(charges)
+
+
+def link_of(store: Store, ticket: Ticket, base_url: str, data_dir: Path) -> str | None:
+    """The address of her page, None before the ticket has one and after it was taken back."""
+    series = tickets.link_series(store, ticket.id)
+    return None if series is None else f"{base_url.rstrip('/')}/c/{link_token(link_key(data_dir), ticket, series)}"
+
+
+def head(shop: Shop) -> paper.Shop:
+    """The head of the shop's own papers."""
+    return phrases.head(shop, speech("en"))
+
+
+def paper_of(shop: Shop) -> paper.Paper:
+    return "letter" if shop.country in LETTER_COUNTRIES else "a4"
+
+
+def _label(store: Store, shop: Shop, ticket: Ticket, item: Item, base_url: str) -> paper.TagLabel | None:
+    tag = tags.of_item(store, item.id)
+    if tag is None:
+        return None
+    lines = [("day", _short_day(ticket.promise_day, shop))] if ticket.promise_day else []
+    if item.jobs:
+        lines.insert(0, ("job", item.jobs))
+    return paper.TagLabel(
+        str(ticket.number), tag.code, tag_address(base_url, tag.code), _side(item.side), "item", item.description or item.kind, tuple(lines)
+    )
+
+
+def _boots(held: Sequence[Item]) -> bool:
+    return any(one.kind == "boot" for one in held)
+
+
+def _short_day(day: str, shop: Shop) -> str:
+    return format_date(date.fromisoformat(day), "d MMMM", shop.locale)
+
+
+def _side(side: str | None) -> paper.Side:
+    return "left" if side == "left" else "right" if side == "right" else ""
+
+
+def _further(store: Store, shop: Shop, fit: Fit) -> int:
+    """What further goes of a pair may cost at most: as it was agreed, whatever a go costs by now; reckoned anew where that was not kept."""
+    boots = [one for one in fits.boots(store, fit.id) if one.work == "stretch"]
+    told = [one for one in (predictions.latest(store, boot.id) for boot in boots) if one is not None]
+    kept = next((one["assessment"]["further_minor"] for one in told if "further_minor" in one["assessment"]), None)
+    if kept is not None:
+        return int(kept)
+    goes = [one["eight_in_ten"] for one in told if one["tier"] in ("routine", "stages", "repair-first")]
+    return offer.beyond_minor(shop, None if None in goes else max(goes), fit.max_rounds) if goes else 0
+
+
+def _ceiling(store: Store, shop: Shop, ticket: Ticket, lines: Sequence[PriceLine], words: Speech) -> str:
+    """The sum that is not passed without asking, with the tax on what may come."""
+    further = sum(_further(store, shop, fit) for fit in fits.of_ticket(store, ticket.id))
+    most = money.sums(ticket, [*lines, PriceLine(0, ticket.id, None, 0, "", "round", 1, further)], ()).total_minor
+    return words.say("not more than {sum} without asking you", sum=_say(most, ticket, shop)) if further else ""
+
+
+def _initials(store: Store, staff_id: int | None) -> str:
+    person = staff.get(store, staff_id) if staff_id else None
+    return person.initials if person else ""
+
+
+def _day(at: str, shop: Shop) -> date:
+    return shop.local(utc_time(at)).date()
+
+
+def _say(minor: int, ticket: Ticket, shop: Shop) -> str:
+    return money.say(minor, ticket.currency, shop.locale)

@@ -1,0 +1,1 @@
+"""The front desk: finding a job, calls to make, pickup, photos."""

@@ -1,0 +1,192 @@
+"""Pickup: tried on, each item scanned or ticked out, the rest paid, the calendar begun."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from fitcounter.desk.common import money, wear_rules
+from fitcounter.desk.common.item_steps import Said, take_step, write_step
+from fitcounter.desk.front_desk.lists import names
+from fitcounter.desk.shop import Shop
+from fitcounter.errors import BadInput, Conflict
+from fitcounter.fit import item_states
+from fitcounter.fit.wear.guarantee import Term, guarantee_end
+from fitcounter.fit.wear.wear_calendar import make_plan
+from fitcounter.store import bills, customers, follow_ups, items, rounds, tickets, wears
+from fitcounter.store.database import Act, Store, Written, utc_text, utc_time
+from fitcounter.store.records import Customer, Item, Ticket
+
+# Asking how the boots are: common practice, no source; the answers go to the follow-up list.
+ASK_AFTER_DAYS = (3, 10)
+
+
+@dataclass(frozen=True, slots=True)
+class Pickup:
+    """A ticket at the counter: whose, what is on it, what is owed, and what is missing in words (empty when all is here)."""
+
+    ticket: Ticket
+    customer: Customer
+    items: list[Item]
+    sums: money.Sums
+    ready: bool
+    missing: str
+
+
+@dataclass(frozen=True, slots=True)
+class Handed:
+    """What is said at the handing over. item_ids: those scanned or ticked. hour, minute: of the first wears, on her clock.
+
+    part: she takes what is here and comes again. preset: of the calendar, empty where no boot of the ticket was stretched.
+    minutes: of each wear, empty for the usual ones.
+    """
+
+    item_ids: frozenset[int]
+    happened_at: datetime
+    collected_by: str
+    paid_minor: int = 0
+    part: bool = False
+    preset: str = ""
+    minutes: tuple[int, ...] = ()
+    hour: int = 18
+    minute: int = 0
+    catch_up: bool = False
+
+
+def look(store: Store, ticket_id: int) -> Pickup:
+    """Raises NotFound."""
+    ticket = tickets.get(store, ticket_id)
+    held = items.of_ticket(store, ticket_id)
+    total = money.sums(ticket, bills.lines(store, ticket_id), bills.payments(store, ticket_id))
+    missing: dict[str, list[Item]] = {}
+    for one in held:
+        if one.state not in (*item_states.READY, *item_states.GONE):
+            missing.setdefault(item_states.WORDS_OF_SEVERAL[one.state], []).append(one)
+    said = "; ".join(f"{names(group)} {where}" for where, group in missing.items())
+    is_ready = item_states.ready(one.state for one in held)
+    return Pickup(ticket, customers.get(store, ticket.customer_id), held, total, is_ready, said)
+
+
+def name(item: Item) -> str:
+    """What the counter calls it: 'left boot', 'bag'."""
+    return f"{item.side} {item.kind}" if item.side else item.kind
+
+
+def try_on(store: Store, act: Act, item_id: int, how: str, said: Said) -> Written:
+    """Tried on at pickup: 'fits', 'snug' (accepted), or 'back' on the tree. Raises BadInput."""
+    step, tried = _tried(how, said)
+    return take_step(store, act, item_id, step, tried)
+
+
+def try_on_all(store: Store, act: Act, ticket_id: int, how: str, said: Said) -> Written:
+    """The same answer for every boot of the ticket that waits to be tried on, a step each, all in one transaction.
+
+    Raises BadInput, Conflict (none of them waits any more).
+    """
+    step, tried = _tried(how, said)
+
+    def write() -> Written:
+        waiting = [one for one in items.of_ticket(store, ticket_id) if to_try_on(one)]
+        if not waiting:
+            raise Conflict("These are down as tried on already. Load the page again and look.")
+        for one in waiting:
+            write_step(store, act, one, step, tried)
+        return Written(ticket_id, detail={"items": [one.id for one in waiting], **tried.detail})
+
+    return store.once(act, step, write)
+
+
+def _tried(how: str, said: Said) -> tuple[str, Said]:
+    if how == "back":
+        return "back-on-tree", said
+    if how not in ("fits", "snug"):
+        raise BadInput("Pick how it sits: fits, snug but accepted, or back on the tree.", typed=how, field="how")
+    return "try-on", Said(said.happened_at, said.catch_up, said.version, {"how": how}, {"tried_on": how})
+
+
+def begins_calendar(item: Item) -> bool:
+    """A stretched boot that is still here: with it her calendar begins. One that goes back as it came wants none."""
+    return item.work == "stretch" and item.state not in ("declined", *item_states.GONE)
+
+
+def to_try_on(item: Item) -> bool:
+    """A stretched boot on the shelf that nobody has tried on yet."""
+    return item.work == "stretch" and item.state == "shelved" and not item.tried_on
+
+
+def hand_over(store: Store, act: Act, ticket_id: int, handed: Handed, shop: Shop) -> Written:
+    """Hands the named items over: a step for each, the payment, the guarantee and her calendar, all in one transaction.
+
+    Raises BadInput (nothing named, something on the ticket left out without saying so, no name), Conflict (already handed over).
+    """
+
+    def write() -> Written:
+        held = items.of_ticket(store, ticket_id)
+        ticket = tickets.get(store, ticket_id)
+        going = _going(ticket, held, handed)
+        for item in going:
+            skipped = item_states.missing(item.state, "hand-over", item.work)
+            write_step(store, act, item, "hand-over", Said(handed.happened_at, detail={"paid": handed.paid_minor}), skipped)
+        if handed.paid_minor:
+            bills.pay(store, act, ticket_id, "payment", handed.paid_minor)
+        stretched = [one for one in going if one.work == "stretch" and one.state != "declined"]
+        all_out = all(one in going or one.state in item_states.GONE for one in held)
+        _leave(store, ticket, handed, shop, all_out, bool(stretched))
+        if stretched and handed.preset:
+            _begin_calendar(store, ticket, stretched, handed, shop)
+        words = "handed over; her calendar is on her link now" if stretched and handed.preset else "handed over"
+        return Written(ticket_id, words=words, detail={"items": sorted(handed.item_ids), "paid": handed.paid_minor, "all": all_out})
+
+    return store.once(act, "hand-over", write)
+
+
+def _going(ticket: Ticket, held: list[Item], handed: Handed) -> list[Item]:
+    """The items that leave now, checked against what is on the ticket and where it is."""
+    going = [one for one in held if one.id in handed.item_ids]
+    if not going:
+        raise BadInput("Scan or tick each thing that goes over the counter.", field="items")
+    if any(one.state in item_states.GONE for one in going):
+        to = f" to {ticket.collected_by}" if ticket.collected_by else ""
+        if all(one.state in item_states.GONE for one in held):
+            words = f"All of this is down as handed over already{to}. Nothing was written or taken a second time."
+            raise Conflict(words, theirs={"Collected by": ticket.collected_by or "nobody named"}, ticket_id=ticket.id)
+        raise Conflict(f"One of these is down as handed over already{to}. Look at what is still here.")
+    left = [one for one in held if one not in going and one.state not in item_states.GONE]
+    if left and not handed.part:
+        raise BadInput(f"Not scanned: {', '.join(name(one) for one in left)}. Scan it, or tick that she comes again for it.", field="items")
+    early = [one for one in going if not item_states.may(one.state, "hand-over")]
+    if early and not handed.catch_up:
+        words = "; ".join(f"the {name(one)} is down as {item_states.WORDS[one.state]}" for one in early)
+        raise BadInput(f"{words[0].upper()}{words[1:]}. Tick that it is ready all the same, or leave it here.", field="catch_up")
+    if not handed.collected_by:
+        raise BadInput("Type who collected them; the first name is enough.", field="collected_by")
+    return going
+
+
+def _leave(store: Store, ticket: Ticket, handed: Handed, shop: Shop, all_out: bool, stretched: bool) -> None:
+    """What the handing over changes on the ticket itself."""
+    day = shop.today(handed.happened_at)
+    columns: dict[str, object] = {"collected_by": handed.collected_by, "come_twice": int(handed.part)}
+    if stretched:
+        end = guarantee_end(day, Term(shop.guarantee_days, "days") if shop.guarantee_days else Term(shop.guarantee_years, "years"))
+        columns["guarantee_end"] = None if end is None else end.isoformat()
+        lasts = (end or day) + timedelta(days=shop.link_days_after)
+        columns["link_until"] = utc_text(datetime.combine(lasts, datetime.max.time(), ZoneInfo(shop.zone)))
+        for after in ASK_AFTER_DAYS:
+            follow_ups.add(store, ticket.id, day + timedelta(days=after), "after-pickup")
+    if all_out:
+        columns |= {"state": "out", "handed_over_at": utc_text(handed.happened_at)}
+    store.change("tickets", ticket.id, ticket.version, **columns)
+
+
+def _begin_calendar(store: Store, ticket: Ticket, stretched: list[Item], handed: Handed, shop: Shop) -> None:
+    """Her calendar from this pickup on. Off the tree counts from the last round's off of either boot."""
+    rules = wear_rules.rules(shop, handed.preset, handed.minutes)
+    offs = [utc_time(one.off_at) for item in stretched for one in rounds.of_item(store, item.id) if one.off_at]
+    # a boot on a shaper stands at its size until it is fetched
+    on_shaper = all(item.shaper for item in stretched)
+    off = handed.happened_at if on_shaper or not offs else max(offs)
+    plan = make_plan(handed.happened_at, shop.zone, handed.hour, handed.minute, rules, min(off, handed.happened_at))
+    wears.add(store, ticket.id, plan, customers.get(store, ticket.customer_id).language)
+

@@ -1,0 +1,1 @@
+"""How work comes in: a new job, the same boots again, half-done paper jobs."""

@@ -1,0 +1,1 @@
+"""The measuring sheet: shown, read, saved, and compared with the visit before."""

@@ -1,0 +1,212 @@
+"""The measuring sheet of a pair as it is shown: its rows of heights, what is stored in its cells, and where to read once more."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from fitcounter.desk.assessment import limits
+from fitcounter.desk.assessment.job import build_job, mm, with_unit
+from fitcounter.desk.measuring.save import Terms, station_at
+from fitcounter.desk.measuring.sheet import READS, SIDES, cell_name
+from fitcounter.desk.reports import book
+from fitcounter.desk.shop import Shop
+from fitcounter.fit.assessment.slips import ONE_MORE_HEIGHT, Slip
+from fitcounter.fit.handbook.leg import UM_PER_MM
+from fitcounter.fit.tape import MM_PER_UNIT, parse_length, say_length, sixteenths_nearest, write_plain
+from fitcounter.store import customers, fits, readings, tickets
+from fitcounter.store.database import Store
+from fitcounter.store.records import Customer, Fit, Item, LegReading, Ticket
+
+DEPTHS = {"gap": "two or three heights", "three": "three heights", "whole": "the whole leg", "read": "the heights that were read"}
+_USUAL_DEPTH = {"gap": "gap", "amount": "gap", "safe": "three", "leg": "three"}
+Held = dict[tuple[str, str, int, int], tuple[str, str]]
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One height of the sheet. height: as it is typed; typed: nobody fixed it, so the counter may write it."""
+
+    height: str
+    station: str
+    typed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """One question and the places it is about, in words: left leg, 10½ in and 12½ in."""
+
+    question: str
+    where: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MeasurePage:
+    """cells: what is stored, by cell name, as typed. asks: questions about what is stored, none of which blocks.
+
+    again: the cells that are asked for once more, by the name of their first reading. stored: the readings themselves.
+    """
+
+    fit: Fit
+    boots: tuple[Item, ...]
+    lines: tuple[Line, ...]
+    cells: dict[str, str]
+    terms: Terms
+    target: str
+    depth: str
+    asks: tuple[Ask, ...]
+    again: frozenset[str]
+    stored: readings.BroughtIn
+
+    @property
+    def sides(self) -> tuple[str, ...]:
+        return tuple(str(boot.side) for boot in self.boots)
+
+
+def look(
+    store: Store, shop: Shop, fit_id: int, depth: str = "", target: str = "", own: int = 0, sent: int = 0, asking: bool = True
+) -> MeasurePage:
+    """The sheet of a fit: the heights of its depth and those that were read, lowest first, then free ones for heights of one's own.
+
+    depth: gap, three, whole, read, or '' for what was read, else what is usual; target: leg, gap, amount, safe, or '' for what
+    it was; own: free lines asked for; sent: lines that came from a page, each of which stays; asking: with the questions
+    about what is stored, for which the whole answer is reckoned.
+    Raises NotFound.
+    """
+    fit = fits.get(store, fit_id)
+    boots = fits.boots(store, fit_id)
+    target = target or boots[0].target
+    stored = readings.brought_in(store, fit_id)
+    held = _held(stored, fit, boots)
+    read = [boot for boot in boots if stored.boots[boot.id]]
+    slips = _slips(store, fit, read) if asking and target == boots[0].target else []  # another way of saying how much begins anew
+    depth = depth or _depth(target, held, slips)
+    lines, rows = _lines(stored.legs, shop, fit, depth, held)
+    lines += (Line("", "", True),) * max(own, sent - len(lines))
+    cells = {cell_name(what, side, rows[um], repeat): text for (what, side, um, repeat), (text, _) in held.items()}
+    return MeasurePage(
+        fit, tuple(boots), lines, cells, _terms(fit, boots), target, depth,
+        _asks(slips), _again(slips, lines, fit.unit), stored,
+    )  # fmt: skip
+
+
+def whose(store: Store, fit: Fit) -> tuple[Ticket, Customer]:
+    """For the head of the page; a sheet that is only saved has none."""
+    ticket = tickets.get(store, fit.ticket_id)
+    return ticket, customers.get(store, ticket.customer_id)
+
+
+def _depth(target: str, held: Held, slips: Sequence[Slip]) -> str:
+    """The heights that were read in this way; more of them where one is missed, the usual ones where nothing was read yet."""
+    kinds = READS[target]
+    if not {um for what, _, um, _ in held if what == kinds[0]}:
+        return _USUAL_DEPTH[target]
+    return "whole" if any(slip.question.startswith(ONE_MORE_HEIGHT) for slip in slips) else "read"
+
+
+def _lines(legs: Sequence[LegReading], shop: Shop, fit: Fit, depth: str, held: Held) -> tuple[tuple[Line, ...], dict[int, int]]:
+    """The lines of the sheet, and the row of each height."""
+    stations = {one.height_um: one.station for one in legs}
+    texts = {um: text for (_, _, um, _), (_, text) in held.items()}
+    offered = () if depth == "read" and texts else heights_of(shop.heights_mm, depth)
+    heights = sorted({round(height * UM_PER_MM) for height in offered} | set(texts))
+    lines = [
+        Line(_bare(texts.get(um, ""), fit.unit) or height_text(mm(um), fit.unit), stations.get(um) or station_at(mm(um)), False)
+        for um in heights
+    ]
+    return tuple(lines), {um: row for row, um in enumerate(heights)}
+
+
+def _bare(text: str, unit: str) -> str:
+    """A stored height without its unit where that is the sheet's own."""
+    return text.removesuffix(unit).rstrip() if text.endswith(f" {unit}") else text
+
+
+def heights_of(shop_mm: tuple[float, ...], depth: str) -> tuple[float, ...]:
+    """The shop's heights a depth asks for: the upper three for a gap, three spread from the ankle's end up, or all."""
+    ordered = tuple(sorted(shop_mm))
+    if depth == "whole" or len(ordered) <= 3:
+        return ordered
+    if depth == "gap":
+        return ordered[-3:]
+    return tuple(ordered[place] for place in (len(ordered) // 3, 2 * len(ordered) // 3, len(ordered) - 1))
+
+
+def height_text(height_mm: float, unit: str) -> str:
+    """A height as it is typed: 12 1/2, or 31.8 in centimetres."""
+    if unit == "in":
+        return write_plain(sixteenths_nearest(height_mm))
+    return f"{height_mm / float(MM_PER_UNIT[unit]):.1f}".removesuffix(".0")
+
+
+def _held(read: readings.BroughtIn, fit: Fit, boots: list[Item]) -> Held:
+    """(what, side, height, repeat) to (text, text of the height) of all that is stored, each text with its own unit where it needs one."""
+    found: Held = {}
+    for leg in read.legs:
+        found["leg", leg.side, leg.height_um, leg.repeat] = (_shown(leg.girth_text, leg.unit, leg.girth_um, fit.unit), leg.height_text)
+    for boot in boots:
+        side = str(boot.side)
+        for one in read.boots[boot.id]:
+            found["boot", side, one.height_um, one.repeat] = (_shown(one.girth_text, one.unit, one.girth_um, fit.unit), one.height_text)
+        for kind in ("gap", "amount"):
+            for gap in read.gaps[boot.id, kind]:
+                found[kind, side, gap.height_um, gap.repeat] = (_shown(gap.gap_text, gap.unit, gap.gap_um, fit.unit), gap.height_text)
+    return found
+
+
+def _shown(text: str, unit: str, um: int, page_unit: str) -> str:
+    """The text as typed; with its unit where the page's own would make another length of it."""
+    return text if unit == page_unit or parse_length(text, page_unit, zero_ok=True).um == um else with_unit(text, unit, um)
+
+
+def _slips(store: Store, fit: Fit, read: list[Item]) -> list[Slip]:
+    """The questions of fit.slips and fit.second_look about what is stored."""
+    if not read:
+        return []
+    sides = tuple(str(boot.side) for boot in read)
+    job: dict[str, Any] = build_job(store, fit, read, book.records(store))
+    return [slip for one in limits.told(store, job, sides, safe=read[0].target == "safe").sides for slip in one.slips]
+
+
+def _asks(slips: Sequence[Slip]) -> tuple[Ask, ...]:
+    """Each question once, with its places: the heights of one leg or boot together."""
+    places: dict[str, dict[str, list[str]]] = {}
+    for slip in slips:
+        thing, _, height = slip.where.partition(", ")
+        places.setdefault(slip.question, {}).setdefault(thing, []).append(height)
+    return tuple(
+        Ask(question, tuple(f"{thing}, {' and '.join(heights)}".removesuffix(", ") for thing, heights in about.items()))
+        for question, about in places.items()
+    )
+
+
+def _again(slips: Sequence[Slip], lines: Sequence[Line], unit: str) -> frozenset[str]:
+    """The cells that these questions are about; a question about both legs is about two."""
+    about = {slip.where for slip in slips}
+    found = set()
+    for row, line in enumerate(lines if about else ()):
+        if not line.height:
+            continue
+        height = parse_length(line.height, unit, zero_ok=True)
+        said = say_length(height.mm, height.unit)
+        for what in ("leg", "boot", "gap"):
+            for side in SIDES:
+                if {f"{side} {what}, {said}", f"both {what}s, {said}"} & about:
+                    found.add(cell_name(what, side, row))
+    return frozenset(found)
+
+
+def _terms(fit: Fit, boots: list[Item]) -> Terms:
+    first = boots[0]
+
+    def text(um: int | None) -> str:
+        return "" if not um else f"{mm(um):g} mm"
+
+    heels = {str(boot.side): text(boot.heel_um) for boot in boots}
+    return Terms(
+        posture=fit.posture, over=fit.over, layer=text(fit.layer_um), part_of_day=fit.part_of_day, marked=bool(fit.marked),
+        on_block=bool(fit.on_block), ease=fit.ease, method=first.method, heights_from=first.heights_from, seat=text(first.seat_um),
+        shaft=text(first.shaft_um), wall=text(first.wall_um), rise=text(first.rise_um), heel_left=heels.get("left", ""),
+        heel_right=heels.get("right", ""),
+    )  # fmt: skip

@@ -1,0 +1,125 @@
+"""What is put before the customer: price lines with their ceiling, two days, what may happen with these boots."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from babel.numbers import get_currency_precision
+
+from fitcounter.desk.quote import consent, extras
+from fitcounter.desk.quote.answer import Answer, answer
+from fitcounter.desk.shop import Shop
+from fitcounter.errors import OutOfOrder
+from fitcounter.store import findings, items, tickets
+from fitcounter.store.database import Store
+from fitcounter.store.records import Item, Ticket
+
+WAITING = ("counter",)  # what is still at home is agreed when it is here
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A price line as it is offered or agreed. kind: flat, round, job or reduction."""
+
+    what: str
+    kind: str
+    amount_minor: int
+    item_id: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """What there is to agree. waiting: items not agreed yet. further_minor: what goes beyond the included ones may cost at most.
+
+    noted: what we saw; sentences: what may happen.
+    extras: what may be done while they are here. hope, promise: the latest of all things on the ticket.
+    """
+
+    ticket: Ticket
+    waiting: tuple[Item, ...]
+    answers: tuple[Answer, ...]
+    lines: tuple[Line, ...]
+    further_minor: int
+    deposit_minor: int
+    hope: date | None
+    promise: date | None
+    noted: tuple[str, ...]
+    sentences: tuple[str, ...]
+    extras: tuple[extras.Extra, ...] = ()
+
+    @property
+    def total_minor(self) -> int:
+        return sum(line.amount_minor for line in self.lines)
+
+    @property
+    def ceiling_minor(self) -> int:
+        return self.total_minor + self.further_minor
+
+
+def make_offer(store: Store, shop: Shop, ticket_id: int, today: date) -> Offer:
+    """What there is to agree on a ticket now; nothing waiting gives an empty offer.
+
+    Raises NotFound; OutOfOrder when boots are not measured.
+    """
+    ticket = tickets.get(store, ticket_id)
+    waiting = tuple(one for one in items.of_ticket(store, ticket_id) if one.state in WAITING)
+    told = tuple(_answers(store, shop, waiting, today))
+    lines = tuple(_lines(shop, told, waiting))
+    seen = [one for item in waiting for one in findings.of_item(store, item.id)]
+    own_days = [date.fromisoformat(one.promised_day) for one in waiting if one.promised_day]
+    total = sum(line.amount_minor for line in lines)
+    return Offer(
+        ticket, waiting, told, lines,
+        further_minor=sum(further_minor(shop, one) for one in told),
+        deposit_minor=round_to_whole(total * shop.deposit_percent // 100, shop.currency),
+        hope=max([one.days.hope for one in told if one.days.hope] + own_days, default=None),
+        promise=max([one.days.promise for one in told if one.days.promise] + own_days, default=None),
+        noted=tuple(consent.noted(waiting, seen)),
+        sentences=tuple(consent.sentences(waiting, seen)),
+        extras=extras.offered(waiting, seen),
+    )  # fmt: skip
+
+
+def further_minor(shop: Shop, told: Answer) -> int:
+    """What goes beyond the included ones may cost at most, within the rounds that are agreed."""
+    if not told.can_stretch:
+        return 0
+    return beyond_minor(shop, told.eight_in_ten, told.fit.max_rounds)
+
+
+def beyond_minor(shop: Shop, eight_in_ten: int | None, max_rounds: int) -> int:
+    """The price of the goes beyond the included ones, up to the promised number of them."""
+    return max(0, min(eight_in_ten or max_rounds, max_rounds) - shop.rounds_included) * shop.round_minor
+
+
+def round_to_whole(minor: int, currency: str) -> int:
+    """A sum without its minor digits, as deposits are asked for."""
+    whole: int = 10 ** get_currency_precision(currency)
+    return minor // whole * whole
+
+
+def _answers(store: Store, shop: Shop, waiting: Sequence[Item], today: date) -> list[Answer]:
+    told = []
+    for fit_id in dict.fromkeys(one.fit_id for one in waiting if one.fit_id is not None and one.work == "stretch"):
+        try:
+            told.append(answer(store, shop, fit_id, today))
+        except OutOfOrder as error:
+            raise OutOfOrder("The boots are not measured yet. Measure them first, or say that they go back as they came.") from error
+    return told
+
+
+def _lines(shop: Shop, told: Sequence[Answer], waiting: Sequence[Item]) -> list[Line]:
+    lines: list[Line] = []
+    for one in told:
+        boots = "the pair" if len(one.boots) == 2 else f"the {one.boots[0].side} boot"
+        if one.can_stretch:
+            goes = "one go" if shop.rounds_included == 1 else f"up to {shop.rounds_included} goes"
+            lines.append(Line(f"Stretching {boots}, {goes}", "flat", shop.stretch_minor))
+        elif one.tier == "panel":
+            lines.append(Line(f"A panel for {boots}", "job", shop.panel_minor))
+    for item in waiting:
+        if item.work == "other":
+            lines.append(Line(f"{item.description}: {item.jobs}".removesuffix(": "), "job", 0, item.id))
+    return lines

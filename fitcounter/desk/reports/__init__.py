@@ -1,0 +1,1 @@
+"""The owner's book: estimate against result, and what each leather keeps."""

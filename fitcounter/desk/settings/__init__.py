@@ -1,0 +1,1 @@
+"""What the owner chooses: the shop's choices and its limits by leather."""

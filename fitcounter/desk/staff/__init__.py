@@ -1,0 +1,1 @@
+"""The shop's people, phones, secrets and sign-in."""

@@ -1,0 +1,124 @@
+"""The first run: a shop without people is set up once, by whoever read the word that the program printed.
+
+No account comes with the program (OWASP ASVS 5.0 6.3.2); the word is good once and for an hour (6.4.1).
+"""
+
+from __future__ import annotations
+
+import hmac
+import re
+import secrets
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from fitcounter.desk.common.fields import check_hours
+from fitcounter.desk.staff import people
+from fitcounter.desk.staff import secrets as staff_secrets
+from fitcounter.desk.staff.sign_in import token_hash
+from fitcounter.errors import BadInput, Conflict, NotAllowed
+from fitcounter.store import settings, staff
+from fitcounter.store.database import Act, Store, Written, utc_text
+
+LIVES = timedelta(hours=1)
+SIZES = ("S", "M", "L")
+MOST_TREES = 20
+LIMITS = {"careful": "Careful: open less, ask sooner", "usual": "Usual: as most shops do"}
+
+
+@dataclass(frozen=True, slots=True)
+class FirstRun:
+    """What the first run asks. stretch_minor: the one price line. trees: pairs of trees by size. All else has a default."""
+
+    shop_name: str
+    zone: str
+    opens_at: str
+    closes_at: str
+    stretch_minor: int
+    trees: dict[str, int]
+    limits: str
+    name: str
+    initials: str
+    passphrase: str
+    pin: str = ""
+
+
+def is_new(store: Store) -> bool:
+    """Has nobody been set up yet?"""
+    return not staff.with_former(store)
+
+
+def print_word(store: Store, now: datetime) -> str:
+    """A fresh word for the first run, or '' where the shop has its people. The file keeps only its hash."""
+    if not is_new(store):
+        return ""
+    word = secrets.token_urlsafe(16)
+    with store.write_tx():
+        settings.put(store, "first_run", [token_hash(word), utc_text(now + LIVES)])
+    return word
+
+
+def check_word(store: Store, word: str, now: datetime) -> None:
+    """Raises NotAllowed for a wrong or old word, Conflict when the shop is set up already."""
+    if not is_new(store):
+        raise Conflict("This shop is set up already. Sign in instead.")
+    held, until = settings.everything(store).get("first_run", ["", ""])
+    if not hmac.compare_digest(token_hash(word), held) or utc_text(now) >= until:
+        raise NotAllowed("That word is wrong or older than an hour. Start the program again: it prints a new one.")
+
+
+def set_up(store: Store, act: Act, word: str, said: FirstRun) -> Written:
+    """The shop's first choices, its trees and its owner, all or nothing. Raises BadInput, NotAllowed, Conflict."""
+    check_word(store, word, act.at)
+    _check(said)
+    staff_secrets.good_passphrase(said.passphrase, (said.shop_name, said.name))
+    secrets_of = {
+        "passphrase_hash": staff_secrets.hash_secret(said.passphrase),
+        "pin_hash": staff_secrets.hash_secret(staff_secrets.good_pin(said.pin)) if said.pin else None,
+    }
+    columns = people.checked(store, said.name, said.initials, "owner")
+
+    def write() -> Written:
+        check_word(store, word, act.at)  # two at once: the second finds the shop set up
+        _choose(store, said)
+        row_id = store.insert("staff", **columns, **secrets_of, created_at=utc_text(act.at))
+        settings.put(store, "first_run", ["", ""])
+        for label, size, side in _trees(said.trees):
+            store.insert("trees", label=label, size=size, side=side)
+        return Written(row_id=row_id, detail={"staff": row_id, "role": "owner"})
+
+    return store.once(act, "first-run", write)
+
+
+def _check(said: FirstRun) -> None:
+    if not said.shop_name.strip():
+        raise BadInput("Type the name of the shop, as customers know it.", field="shop_name")
+    try:
+        ZoneInfo(said.zone)
+    except (OSError, ValueError, KeyError):
+        raise BadInput("Type the zone by its IANA name, such as Europe/Lisbon.", typed=said.zone, field="zone") from None
+    for field, typed in (("opens_at", said.opens_at), ("closes_at", said.closes_at)):
+        if not re.fullmatch(r"([01][0-9]|2[0-3]):[0-5][0-9]", typed):
+            raise BadInput("Type the hour like 09:00.", typed=typed, field=field)
+    check_hours(said.opens_at, said.closes_at)
+    for size, pairs in said.trees.items():
+        if not 0 <= pairs <= MOST_TREES:
+            raise BadInput(f"Type how many pairs, from 0 to {MOST_TREES}.", typed=str(pairs), field=f"trees_{size.lower()}")
+    if said.limits not in LIMITS:
+        raise BadInput("Pick careful or usual.", typed=said.limits, field="limits")
+
+
+def _choose(store: Store, said: FirstRun) -> None:
+    chosen = {
+        "name": said.shop_name.strip(), "zone": said.zone, "opens_at": said.opens_at, "closes_at": said.closes_at,
+        "stretch_minor": said.stretch_minor, "limits": said.limits,
+    }  # fmt: skip
+    for key, value in chosen.items():
+        settings.put(store, key, value)
+
+
+def _trees(pairs: dict[str, int]) -> list[tuple[str, str, str]]:
+    """A left and a right tree a pair, numbered from 1: label, size, side."""
+    sizes = [size for size in SIZES for _ in range(pairs.get(size, 0))]
+    both = [(size, side) for size in sizes for side in ("left", "right")]
+    return [(str(number), size, side) for number, (size, side) in enumerate(both, 1)]

@@ -1,0 +1,134 @@
+"""The shop's people: who they are, what they may do, and the secrets they are known by."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from fitcounter.desk import shop
+from fitcounter.desk.staff import secrets
+from fitcounter.errors import BadInput, NotFound
+from fitcounter.store import sessions, staff
+from fitcounter.store.database import Act, Store, Written, utc_text
+from fitcounter.store.records import Person
+
+ROLES = {"counter": "Counter", "bench": "Bench", "owner": "Owner"}
+LONGEST_NAME, LONGEST_INITIALS = 60, 4
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """One line of the list. has_pin: can be at a phone of the shop."""
+
+    person: Person
+    has_pin: bool
+
+
+def listed(store: Store) -> list[Listed]:
+    """Everybody, those who left last."""
+    with_pin = staff.with_pin(store)
+    return [Listed(person, person.id in with_pin) for person in staff.with_former(store)]
+
+
+def here(store: Store) -> list[Person]:
+    """Those who work here now, by initials."""
+    return staff.everybody(store)
+
+
+def get(store: Store, staff_id: int) -> Person:
+    """Raises NotFound."""
+    person = staff.get(store, staff_id)
+    if person is None:
+        raise NotFound("There is nobody like that in this shop. Pick somebody from the list.")
+    return person
+
+
+def add_person(store: Store, act: Act, name: str, initials: str, role: str, passphrase: str, pin: str = "") -> Written:
+    """A new person. Raises BadInput at the fields."""
+    columns = checked(store, name, initials, role)
+    secrets.good_passphrase(passphrase, (shop.read(store).name, name))
+    columns["passphrase_hash"] = secrets.hash_secret(passphrase)
+    columns["pin_hash"] = secrets.hash_secret(secrets.good_pin(pin)) if pin else None
+
+    def write() -> Written:
+        row_id = store.insert("staff", **columns, created_at=utc_text(act.at))
+        return Written(row_id=row_id, detail={"staff": row_id, "role": role})
+
+    return store.once(act, "staff-added", write)
+
+
+def change_person(store: Store, act: Act, staff_id: int, version: int | None, name: str, initials: str, role: str) -> Written:
+    """Another name, other initials, another role. Raises BadInput, Conflict."""
+    person = get(store, staff_id)
+    columns = checked(store, name, initials, role, staff_id)
+
+    def write() -> Written:
+        if person.role == "owner" and role != "owner":
+            _another_owner(store, staff_id)
+        store.change("staff", staff_id, version or person.version, **columns)
+        if role != person.role:  # what was proved in the old role is proved no more
+            sessions.end(store, utc_text(act.at), staff_id=staff_id)
+            sessions.forget_person(store, staff_id)
+        return Written(row_id=staff_id, words="saved", detail={"staff": staff_id, "role": role})
+
+    return store.once(act, "staff-changed", write)
+
+
+def set_active(store: Store, act: Act, staff_id: int, active: bool) -> Written:
+    """Somebody leaves, and every session of theirs ends at once; or comes back."""
+    person = get(store, staff_id)
+
+    def write() -> Written:
+        if not active and person.role == "owner":
+            _another_owner(store, staff_id)
+        store.change("staff", staff_id, person.version, active=int(active))
+        if not active:
+            sessions.end(store, utc_text(act.at), staff_id=staff_id)
+            sessions.forget_person(store, staff_id)
+        return Written(row_id=staff_id, words="back" if active else "gone", detail={"staff": staff_id, "active": active})
+
+    return store.once(act, "staff-back" if active else "staff-left", write)
+
+
+def set_secrets(store: Store, act: Act, staff_id: int, passphrase: str = "", pin: str = "", keep_session: int = 0) -> Written:
+    """A new passphrase, a new PIN, or both. A new passphrase ends every session of the person but one. Raises BadInput."""
+    person = get(store, staff_id)
+    columns: dict[str, object] = {}
+    if pin:
+        columns["pin_hash"] = secrets.hash_secret(secrets.good_pin(pin))
+    if passphrase:
+        secrets.good_passphrase(passphrase, (shop.read(store).name, person.name))
+        columns["passphrase_hash"] = secrets.hash_secret(passphrase)
+
+    def write() -> Written:
+        store.change("staff", staff_id, None, **columns)
+        ended = sessions.end(store, utc_text(act.at), staff_id=staff_id, but=keep_session) if passphrase else 0
+        sessions.forget_person(store, staff_id)
+        return Written(row_id=staff_id, words="saved", detail={"staff": staff_id, "changed": sorted(columns), "sessions_ended": ended})
+
+    return store.once(act, "secrets-changed", write)
+
+
+def is_passphrase(store: Store, staff_id: int, passphrase: str) -> bool:
+    """Is it the person's own?"""
+    return secrets.matches(passphrase, staff.secrets_of(store, staff_id).passphrase_hash)
+
+
+def checked(store: Store, name: str, initials: str, role: str, staff_id: int = 0) -> dict[str, object]:
+    """The columns of a person as typed. staff_id: of somebody who has these initials already. Raises BadInput at the fields."""
+    name, initials = name.strip(), initials.strip().upper()
+    if not name or len(name) > LONGEST_NAME:
+        raise BadInput(f"Type a name of up to {LONGEST_NAME} characters.", typed=name, field="name")
+    if not re.fullmatch(rf"[^\W_]{{1,{LONGEST_INITIALS}}}", initials):
+        raise BadInput(f"Initials are one to {LONGEST_INITIALS} letters or figures, like CO.", typed=initials, field="initials")
+    if staff.taken(store, initials, staff_id):
+        raise BadInput("Somebody has these initials already. Add a letter.", typed=initials, field="initials")
+    if role not in ROLES:
+        raise BadInput("Say what they do here: counter, bench or owner.", typed=role, field="role")
+    return {"name": name, "initials": initials, "role": role}
+
+
+def _another_owner(store: Store, staff_id: int) -> None:
+    """Somebody must be able to open the Shop place. Inside a write, or two owners who take each other out at once leave nobody."""
+    if staff.owners(store, staff_id) == 0:
+        raise BadInput("The shop needs an owner. Make somebody else owner first.", field="role")

@@ -1,0 +1,1 @@
+"""Tags: what a typed or scanned text means, and a tag on every item."""

@@ -1,0 +1,1 @@
+"""A ticket: its page, its payments, and new tags for its things."""

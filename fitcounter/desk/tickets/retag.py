@@ -1,0 +1,104 @@
+"""A tag that is lost or torn, two that hung on the wrong things, and one that is struck off: the old code dies and says where it went."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from fitcounter.desk.tickets.page import name_of
+from fitcounter.errors import BadInput, Conflict, OutOfOrder
+from fitcounter.fit.tagcode import read_code, show_code
+from fitcounter.store import customers, items, tags, tickets
+from fitcounter.store.database import Act, Store, Written
+from fitcounter.store.records import Item, Tag
+
+
+@dataclass(frozen=True, slots=True)
+class Tagged:
+    """A thing with its tag: name ("Left boot"), number, whose, and the code as shown, "" while it has none."""
+
+    item: Item
+    name: str
+    number: int
+    whose: str
+    code: str
+
+
+def look(store: Store, item_id: int) -> Tagged:
+    """Raises NotFound."""
+    item = items.get(store, item_id)
+    ticket = tickets.get(store, item.ticket_id)
+    tag = tags.of_item(store, item_id)
+    whose = customers.get(store, ticket.customer_id).name
+    return Tagged(item, name_of(item), ticket.number, whose, show_code(tag.code) if tag else "")
+
+
+def partner(store: Store, item: Item) -> Tagged | None:
+    """The other boot of the pair, where it has a tag: what a tag is most often swapped with."""
+    if item.fit_id is None:
+        return None
+    for one in items.of_ticket(store, item.ticket_id):
+        if one.fit_id == item.fit_id and one.id != item.id and tags.of_item(store, one.id):
+            return look(store, one.id)
+    return None
+
+
+def other(store: Store, item: Item, typed: str) -> Tagged:
+    """The thing behind a scanned or typed code, to be exchanged with this one. Raises BadInput, NotFound."""
+    found = tags.by_code(store, read_code(typed))
+    if found.died_at is not None or found.item_id is None:
+        raise BadInput("That tag hangs on nothing. Scan the tag that is on the other thing.", typed=typed, field="code")
+    if found.item_id == item.id:
+        raise BadInput("That is this one's own tag. Scan the other one.", typed=typed, field="code")
+    return look(store, found.item_id)
+
+
+def new_tag(store: Store, act: Act, item_id: int) -> Written:
+    """Another tag for a thing; the code of the one before opens nothing from now on."""
+
+    def write() -> Written:
+        item = items.get(store, item_id)
+        old = tags.of_item(store, item_id)
+        number = tickets.get(store, item.ticket_id).number
+        fresh_id = tags.replace(store, act, old.id) if old else tags.make(store, act, number, item.side, item_id)
+        said = {"old": old.code if old else "", "new": tags.get(store, fresh_id).code}
+        words = f"{name_of(item)} {number} has a new tag: print it, hang it on, and throw the old one away"
+        return Written(item.ticket_id, item_id, words=words, detail=said)
+
+    return store.once(act, "tag-replaced", write)
+
+
+def swap(store: Store, act: Act, item_id: int, other_id: int) -> Written:
+    """Two tags hung on each other's things: both get new ones. Raises OutOfOrder where one has no tag."""
+    if item_id == other_id:
+        raise Conflict("That is the same thing twice. Scan the tag of the other one.")
+
+    def write() -> Written:
+        here, there = items.get(store, item_id), items.get(store, other_id)
+        first, second = _living(store, here), _living(store, there)
+        fresh = [tags.get(store, tag_id).code for tag_id in tags.swap(store, act, first.id, second.id)]
+        said = {"items": [here.id, there.id], "old": [first.code, second.code], "new": fresh}
+        words = f"{name_of(here)} and {name_of(there).lower()} have new tags: print both, hang them on, and throw the old ones away"
+        return Written(here.ticket_id, item_id, words=words, detail=said)
+
+    return store.once(act, "tags-swapped", write)
+
+
+def strike(store: Store, act: Act, code: str) -> Written:
+    """A tag that hangs on nothing opens nothing any more: spoiled in printing, or gone. Raises BadInput, NotFound, Conflict."""
+
+    def write() -> Written:
+        found = tags.by_code(store, read_code(code))
+        if found.item_id is not None or found.tree_id is not None:
+            raise Conflict("That tag hangs on something by now. Give that a new tag instead.")
+        if found.died_at is None:
+            tags.void(store, act, found.id)
+        return Written(words=f"{show_code(found.code)} is struck off", detail={"code": found.code})
+
+    return store.once(act, "tag-struck", write)
+
+
+def _living(store: Store, item: Item) -> Tag:
+    tag = tags.of_item(store, item.id)
+    if tag is None:
+        raise OutOfOrder(f"{name_of(item)} has no tag. Give it one first.")
+    return tag

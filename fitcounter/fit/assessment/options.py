@@ -1,0 +1,119 @@
+"""What would change the answer, cheapest first; each is tried, and only one that does better is named.
+
+A strap one hole on · thinner hosiery · the next snugger ease · more rounds · a wider zip facing · mending · a panel.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import replace
+
+from fitcounter.fit.assessment.job import Ease, Job, Side
+from fitcounter.fit.assessment.legs import EASES
+from fitcounter.fit.assessment.materials import EXOTIC, OPEN_SEAM
+from fitcounter.fit.assessment.need import Place, with_ease_mm
+from fitcounter.fit.assessment.verdict import TIERS, Case, Panel, Verdict, judge, repairs, with_need
+from fitcounter.fit.assessment.words import TIER_WORDS, goes
+from fitcounter.fit.handbook import rounds as book
+from fitcounter.fit.handbook.leg import MM_PER_INCH
+from fitcounter.fit.tape import say_inches, say_length, say_short_by
+
+_THICK_LAYERS = ("sock", "breeches", "jeans")
+
+
+def what_would_change(job: Job, side: Side, case: Case, verdict: Verdict) -> list[str]:
+    """Sentences, cheapest first; none where the boot fits already."""
+    if verdict.tier == "none":
+        return []
+    sentences = []
+    if TIERS.index(verdict.tier) >= TIERS.index("stages"):
+        sentences.append("a strap one hole on, if it has one there")
+    sentences.extend(f"{said}: {_outcome(other)}" for said, other in _better(job, side, case, verdict))
+    if verdict.panel is not None:
+        sentences.append(panel_words(verdict.panel, job.unit))
+    return sentences
+
+
+def _better(job: Job, side: Side, case: Case, verdict: Verdict) -> Iterator[tuple[str, Verdict]]:
+    """What does better than the verdict; of each kind the smallest step that does."""
+    by_leg = (_thinner(job, side, case), _snugger(job, side, case))
+    for kind in (*by_leg, _more_rounds(case), _wider_facing(case), _mended(case), _signed_off(case)):
+        for said, changed in kind:
+            other = judge(changed)
+            if _does_better(other, verdict):
+                yield said, other
+                break
+
+
+def _does_better(other: Verdict, verdict: Verdict) -> bool:
+    if other.tier != verdict.tier:
+        return TIERS.index(other.tier) < TIERS.index(verdict.tier)
+    return other.likely is not None and (verdict.likely is None or other.likely < verdict.likely)
+
+
+def _outcome(verdict: Verdict) -> str:
+    if verdict.tier == "none":
+        return "that alone is enough"
+    words = TIER_WORDS[verdict.tier]
+    return words if verdict.likely is None else f"{words} (most likely {goes(verdict.likely)})"
+
+
+def _thinner(job: Job, side: Side, case: Case) -> Iterator[tuple[str, Case]]:
+    if side.target != "leg" or not (job.leg.over in _THICK_LAYERS or job.leg.layer_mm > 0):
+        return
+    for steps in (1, 2):
+        thinner = steps * book.HOSIERY_STEP_MM
+        yield f"hosiery {thinner:g} mm thinner", _less(case, 2 * math.pi * thinner)
+
+
+def _less(case: Case, mm: float) -> Case:
+    return with_need(case, lambda _: -mm)
+
+
+def _snugger(job: Job, side: Side, case: Case) -> Iterator[tuple[str, Case]]:
+    if side.target != "leg" or job.ease.word not in EASES[1:]:
+        return
+    word = EASES[EASES.index(job.ease.word) - 1]
+
+    def change(place: Place) -> float:
+        leg = place.leg_mm or 0.0
+        return with_ease_mm(leg, Ease(word, 0.0)) - with_ease_mm(leg, job.ease)
+
+    yield f"{word} instead of {job.ease.word}", with_need(case, change)
+
+
+def _more_rounds(case: Case) -> Iterator[tuple[str, Case]]:
+    for rounds in range(case.max_rounds + 1, book.MOST_ROUNDS + 1):
+        yield f"{rounds} rounds instead of {case.max_rounds}", replace(case, max_rounds=rounds)
+
+
+def _wider_facing(case: Case) -> Iterator[tuple[str, Case]]:
+    if case.boot.zip is None:
+        return
+    for inch in book.FACING_STEPS_INCH:
+        wider = 2 * inch * float(MM_PER_INCH)
+        said = f"a zip facing {say_inches(wider / 2)} in wider on each side"
+        yield said, _less(case, wider)
+
+
+def _mended(case: Case) -> Iterator[tuple[str, Case]]:
+    broken = repairs(case)
+    if not broken:
+        return
+    boot = case.boot if case.boot.zip is None else replace(case.boot, zip=replace(case.boot.zip, state="sound"))
+    findings = tuple(finding for finding in case.findings if finding != OPEN_SEAM)
+    yield f"once the {' and the '.join(broken)} {'is' if len(broken) == 1 else 'are'} mended", replace(case, boot=boot, findings=findings)
+
+
+def _signed_off(case: Case) -> Iterator[tuple[str, Case]]:
+    if case.leather.code == EXOTIC and not case.boot.signed_off:
+        yield "with the master's sign-off", replace(case, boot=replace(case.boot, signed_off=True))
+
+
+def panel_words(panel: Panel, unit: str) -> str:
+    """ "a panel 2¼ in wide at the top, running down to 8 in; live elastic in it would yield …"."""
+    top, widest = say_short_by(panel.top_mm, unit), say_short_by(panel.widest_mm, unit)
+    width = f"{top} wide at the top" if top == widest else f"{widest} at its widest, {top} at the top"
+    give = f"; the elastic gives another {say_length(panel.elastic_give_mm, unit)} of that" if panel.elastic_give_mm > 0 else ""
+    return f"a panel {width}, running down to {say_length(panel.down_to_mm, unit)}{give}"

@@ -1,0 +1,267 @@
+"""The verdict on one boot from what it is short by: where it is tightest now, what the next round may do, and the tier.
+
+Everything here is a function of one Case, so that the same verdict can be asked again with another need, another ease
+or more rounds.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from fitcounter.fit.assessment import forecast, kept, shaft
+from fitcounter.fit.assessment.forecast import Odds, Opening, Running, Stand
+from fitcounter.fit.assessment.job_boot import Boot
+from fitcounter.fit.assessment.kept import Kept, Round
+from fitcounter.fit.assessment.materials import OPEN_SEAM, Factors, Limits, limits, refusals
+from fitcounter.fit.assessment.need import Place
+from fitcounter.fit.handbook import leather as leather_book
+from fitcounter.fit.handbook import rounds as rounds_book
+from fitcounter.fit.handbook.leather import Leather
+from fitcounter.fit.handbook.leg import TIE, TOLERANCE_MM
+
+TIERS = ("none", "routine", "stages", "repair-first", "panel", "refuse")
+HARD_STOPS = ("round", "ceiling", "zip", "seam", "tree")
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """All that the verdict on one boot rests on. places: as first brought in, lowest first; prior: its class's kept fraction."""
+
+    places: tuple[Place, ...]
+    boot: Boot
+    leather: Leather
+    factors: Factors
+    dial: str
+    findings: tuple[str, ...]
+    rounds: tuple[Round, ...]
+    prior: Kept
+    hold_h: float
+    max_rounds: int
+    tree_max_mm: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceNow:
+    """A height as it is now. strain: need now over the leather part; strain_total: the same from the boot as first brought in."""
+
+    first: Place
+    girth_mm: float
+    need_mm: float
+
+    @property
+    def height_mm(self) -> float:
+        return self.first.height_mm
+
+    @property
+    def short(self) -> bool:
+        return self.need_mm > TOLERANCE_MM + TIE
+
+    @property
+    def strain(self) -> float:
+        return self.need_mm / self.first.leather_mm
+
+    @property
+    def strain_total(self) -> float:
+        return (self.girth_mm + self.need_mm - self.first.girth_mm) / self.first.leather_mm
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """Pull at the strain of the next opening. zip: None where no zip spans the tightest place."""
+
+    strain: float
+    stress_mpa: float
+    tension_n_per_mm: float
+    zip: str | None
+    seam: str
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """What a panel would have to be: mm of girth, and the height it runs down to."""
+
+    top_mm: float
+    widest_mm: float
+    down_to_mm: float
+    elastic_give_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """How stretching would go: where it stands (with its kept fraction), next opening, load, odds of
+    further rounds, probability of done within the rounds agreed, growth in mm after 1 … that many."""
+
+    stand: Stand
+    opening: Opening
+    load: Load
+    odds: Odds
+    within_max: float
+    reach_mm: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """The answer for one boot. course: None for none and refuse; panel: for panel and refuse only."""
+
+    tier: str
+    places: tuple[PlaceNow, ...]
+    worst: PlaceNow
+    limits: Limits
+    refused: tuple[str, ...]
+    too_little_at: PlaceNow | None
+    course: Course | None
+    panel: Panel | None
+
+    @property
+    def likely(self) -> int | None:
+        return self.course.odds.likely if self.course else None
+
+
+def judge(case: Case) -> Verdict:
+    """The verdict on one boot."""
+    now = places_now(case.places, kept.growth_mm(case.rounds))
+    worst = tightest(now)
+    bounds = limits(case.leather, case.boot.lining, case.boot.age, case.dial, case.findings, case.factors)
+    refused = tuple(refusals(case.leather, case.findings, case.boot.signed_off))
+    too_little = next((place for place in now if place.short and _too_little_leather(place)), None)
+    course = _course(case, worst, bounds) if worst.short and not refused else None
+    tier = _tier(case, worst, bounds, bool(refused), too_little is not None, course)
+    panel = _panel(now, worst, case.boot) if tier in ("panel", "refuse") else None
+    return Verdict(tier, now, worst, bounds, refused, too_little, course, panel)
+
+
+def places_now(places: Sequence[Place], grown_mm: float) -> tuple[PlaceNow, ...]:
+    """The boot after it has grown at the place that was tightest; elsewhere by the share of need that place had."""
+    first = tightest([PlaceNow(place, place.girth_mm, place.need_mm) for place in places]).first
+
+    def share(place: Place) -> float:
+        if place is first:
+            return 1.0
+        if place.need_mm <= 0:
+            return 0.0
+        return min(1.0, place.need_mm / first.need_mm)
+
+    return tuple(PlaceNow(place, place.girth_mm + grown_mm * share(place), place.need_mm - grown_mm * share(place)) for place in places)
+
+
+def tightest(places: Sequence[PlaceNow]) -> PlaceNow:
+    """The short place with the largest share of its leather to gain, the lowest on a tie; else the place of most need."""
+    short = [place for place in places if place.short]
+    if not short:
+        most = max(place.need_mm for place in places)
+        return next(place for place in places if place.need_mm >= most - TIE)
+    most = max(place.strain for place in short)
+    return next(place for place in short if place.strain >= most - leather_book.SAME_STRAIN)
+
+
+def _too_little_leather(place: PlaceNow) -> bool:
+    return place.first.leather_mm < leather_book.TOO_LITTLE_LEATHER * place.first.girth_mm
+
+
+def _course(case: Case, worst: PlaceNow, bounds: Limits) -> Course:
+    stand = stand_at(case, worst, bounds)
+    opening = forecast.next_opening(stand)
+    odds = forecast.odds(stand, opening)
+    return Course(
+        stand=stand,
+        opening=opening,
+        load=_load(opening.opening_mm / stand.leather_at(stand.girth_mm), _wall(case), zip_strength_at(case.boot, worst.height_mm)),
+        odds=odds,
+        within_max=odds.within(case.max_rounds),
+        reach_mm=tuple(forecast.reach_mm(stand, case.max_rounds)),
+    )
+
+
+def _wall(case: Case) -> tuple[shaft.Layer, ...]:
+    return shaft.layers(case.boot.thickness_mm, case.leather.strain_10mpa, case.boot.lining, case.boot.lining_mm)
+
+
+def stand_at(case: Case, worst: PlaceNow, bounds: Limits) -> Stand:
+    """Where the boot stands for the forecast."""
+    wall = _wall(case)
+    zip_strength = zip_strength_at(case.boot, worst.height_mm)
+    return Stand(
+        first_mm=worst.first.girth_mm,
+        leather_mm=worst.first.leather_mm,
+        girth_mm=worst.girth_mm,
+        need_mm=worst.need_mm,
+        need_u_mm=worst.first.need_u_mm,
+        round_strain=bounds.round,
+        ceiling_strain=bounds.ceiling,
+        zip_strain=None if zip_strength is None else shaft.strain_at_tension(zip_strength * leather_book.ZIP_HOLD, wall),
+        seam_strain=shaft.strain_at_tension(leather_book.SEAM_N_PER_MM * leather_book.SEAM_HOLD, wall),
+        tree_mm=case.tree_max_mm,
+        kept=kept.corrected(case.prior, case.rounds),
+        hold_h=case.hold_h,
+        lived=len(case.rounds),
+        running=_running(case.rounds),
+    )
+
+
+def _running(rounds: Sequence[Round]) -> Running | None:
+    last = rounds[-1] if rounds else None
+    if last is None or last.rested_mm is not None or last.opening_mm is None:
+        return None
+    return Running(last.opening_mm, last.hold_h, last.dry)
+
+
+def zip_strength_at(boot: Boot, height_mm: float) -> float | None:
+    """Strength across of the zip that spans a height, N/mm; None where none does."""
+    if boot.zip is None or not boot.zip.strip.spans(height_mm):
+        return None
+    return shaft.zip_strength_n_per_mm(boot.zip.lateral_n_per_25mm)
+
+
+def _load(strain: float, wall: tuple[shaft.Layer, ...], zip_strength: float | None) -> Load:
+    tension = shaft.tension_n_per_mm(strain, wall)
+    zip_word = None
+    if zip_strength is not None:
+        zip_word = shaft.load_word(tension, zip_strength, leather_book.ZIP_WATCH, leather_book.ZIP_HOLD)
+    seam_word = shaft.load_word(tension, leather_book.SEAM_N_PER_MM, leather_book.SEAM_WATCH, leather_book.SEAM_HOLD)
+    return Load(strain, wall[0].stress_mpa(strain), tension, zip_word, seam_word)
+
+
+def _tier(case: Case, worst: PlaceNow, bounds: Limits, refused: bool, too_little: bool, course: Course | None) -> str:
+    if not worst.short:
+        return "none"
+    if refused or course is None:
+        return "refuse"
+    if too_little or stopped_by(course) is not None or course.within_max < rounds_book.DONE_ODDS:
+        return "panel"
+    if repairs(case):
+        return "repair-first"
+    routine = worst.strain_total <= bounds.routine + TIE and course.odds.within(rounds_book.ROUTINE_ROUNDS) >= rounds_book.DONE_ODDS
+    return "routine" if routine else "stages"
+
+
+def stopped_by(course: Course) -> str | None:
+    """What keeps the next opening within tolerance, so that nothing can be gained: round, ceiling, zip, seam or tree."""
+    opening = course.opening
+    return opening.limited_by if opening.limited_by in HARD_STOPS and opening.opening_mm <= TOLERANCE_MM + TIE else None
+
+
+def repairs(case: Case) -> tuple[str, ...]:
+    """What must be mended before any stretching: "zip", "seam"."""
+    damaged = case.boot.zip is not None and case.boot.zip.state == "damaged"
+    return (*(("zip",) if damaged else ()), *(("seam",) if OPEN_SEAM in case.findings else ()))
+
+
+def _panel(now: Sequence[PlaceNow], worst: PlaceNow, boot: Boot) -> Panel:
+    down_to = worst.height_mm
+    for place in reversed([place for place in now if place.height_mm < worst.height_mm]):
+        if not place.short:
+            break
+        down_to = place.height_mm
+    elastic = boot.elastic.width_mm if boot.elastic and boot.elastic.spans(worst.height_mm) else 0.0
+    return Panel(now[-1].need_mm, max(place.need_mm for place in now), down_to, leather_book.ELASTIC_YIELD * elastic)
+
+
+def with_need(case: Case, change: Callable[[Place], float]) -> Case:
+    """The same case, each place short by so many mm more (less where negative)."""
+    return replace(case, places=tuple(replace(place, need_mm=place.need_mm + change(place)) for place in case.places))
+
+
+def heavier(first: str, second: str) -> str:
+    """The tier of a pair: the heavier of its two."""
+    return max(first, second, key=TIERS.index)

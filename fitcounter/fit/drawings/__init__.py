@@ -1,0 +1,1 @@
+"""Drawings as SVG paths: pure geometry, nothing is looked up."""

@@ -1,0 +1,1 @@
+"""Every figure the computation uses, with its value, unit, source and a word for its trust."""

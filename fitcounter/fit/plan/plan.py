@@ -1,0 +1,134 @@
+"""The bench plan: which boot is on which tree on which day, and when each pair is ready.
+
+A date is a claim on a tree. Records in, records out (`bench_jobs`). In between, `bench_layout` turns days into numbers,
+`bench_floor` places an order of holds and `bench_swaps` looks for a better order. The questions asked of a plan are in
+`bench_questions`. No published standard: the shop's own rule.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from fitcounter.fit.handbook.bench import HOURS_A_DAY, PLACEMENTS
+from fitcounter.fit.plan.days import DayTable, OpenDays
+from fitcounter.fit.plan.floor import Floor, Moment, Placed, WaitingBoot, beginning, days_late, place, ready_days, total
+from fitcounter.fit.plan.holds import place_as_before, set_late
+from fitcounter.fit.plan.jobs import Booking, BootPlan, Hold, Job, PairPlan, Plan, Resting, Step
+from fitcounter.fit.plan.layout import Bench, holds_to_keep, laid_out, order_of, pairs_in_sequence, prepares, taken_off
+from fitcounter.fit.plan.swaps import best_order
+
+
+def plan(
+    jobs: Sequence[Job],
+    trees: Sequence[str],
+    days: OpenDays,
+    bookings: Sequence[Booking] = (),
+    last: Sequence[Hold] = (),
+    placements: int = PLACEMENTS,
+) -> Plan:
+    """Plan every boot on whole shop days.
+
+    trees: ids of the trees in use. bookings: trees taken for other reasons. last: the holds of the last plan. They stay where
+    they were unless an order is found with fewer days late, or as few and a lower objective: a promised day keeps its trees.
+    placements: how many holds may be placed while looking for that order.
+    On, off, reading, preparing and finishing fall on open days; a hold is at least ceil(hold_h / 24) days, longer where the day
+    of taking off is closed; a tree carries one boot at a time; running rounds stay. Want of trees is no error: a boot without
+    one is in `unplanned`, with a sentence.
+    """
+    bench = laid_out(jobs, trees, days, bookings)
+    keep = holds_to_keep(bench, last)
+    known = order_of(bench, keep)
+    order = best_order(bench.floor, pairs_in_sequence(bench), known, placements)
+    placed, moments = place(bench.floor, order, beginning(bench.floor))
+    as_before, end = place_as_before(bench.floor, known, keep)
+    if keep and standing(bench.floor, end) <= standing(bench.floor, moments[-1]):
+        return written_out(bench, as_before, end)
+    return written_out(bench, placed, moments[-1])
+
+
+def standing(floor: Floor, end: Moment) -> tuple[int, int]:
+    """How good placed holds are: days late first, then the objective; less is better."""
+    return days_late(floor, ready_days(floor, end.from_day)), total(floor, end.from_day)
+
+
+def written_out(bench: Bench, placed: list[Placed], end: Moment) -> Plan:
+    """Write placed holds as dates, last ones set late where a pickup day is agreed."""
+    ready_by = tuple(set_late_until(job, bench.table) for job in bench.jobs)
+    settled = set_late(bench.floor, placed, end.free, ready_by)
+    boots: list[BootPlan] = []
+    unplanned: list[tuple[str, str]] = []
+    for number, job in enumerate(bench.jobs):
+        if end.from_day[number] >= bench.table.never:
+            unplanned.append((job.id, why_not(bench, number)))
+        else:
+            waits_days = waits(bench.floor.boots[number], [hold.on for hold in placed if hold.boot == number])
+            boots.append(boot_plan(bench, number, [hold for hold in settled if hold.boot == number], waits_days))
+    objective = total(bench.floor, end.from_day)
+    return Plan(bench.table.today, tuple(boots), pair_plans(bench, boots), tuple(unplanned), objective)
+
+
+def waits(boot: WaitingBoot, days_on: list[int]) -> int:
+    """Days a boot waits for trees: from when it could go on to when it does, over its holds."""
+    could = [boot.ready_from, *(boot.rhythm.read_day[day] for day in days_on)]
+    return sum(day - earliest for day, earliest in zip(days_on, could, strict=False))
+
+
+def set_late_until(job: Job, table: DayTable) -> int | None:
+    """The day the boot is to be ready on when its last hold is set late, None when it is not."""
+    if job.pickup is None:
+        return None
+    return table.number(min(job.pickup, job.promised or job.pickup))
+
+
+def why_not(bench: Bench, number: int) -> str:
+    """One sentence why a boot has no days."""
+    if not bench.floor.boots[number].trees:
+        return "No tree in use serves this boot."
+    return "No tree comes free for this boot within the year."
+
+
+def boot_plan(bench: Bench, number: int, placed: list[Placed], waits_days: int) -> BootPlan:
+    """One boot's steps, holds and two dates."""
+    job, boot, table = bench.jobs[number], bench.floor.boots[number], bench.table
+    first_round = job.rounds_done + 1
+    steps, holds, read = under_way(job, boot.rested_from, table)
+    for turn, hold in enumerate(placed, start=first_round + (0 if job.now is None else 1)):
+        if turn == first_round and prepares(job):
+            steps.append(Step("prepare", table.date(table.open_until(hold.on - prepares(job)))))
+        tree, on, off = bench.trees[hold.tree], table.date(hold.on), table.date(hold.off)
+        holds.append(Hold(job.id, tree, turn, on, off, HOURS_A_DAY * (hold.off - hold.on)))
+        read.append(boot.rhythm.read_day[hold.on])
+        steps += [Step("on", on, tree, turn), Step("off", off, tree, turn), Step("read", table.date(read[-1]), None, turn)]
+    ready = table.date(boot.rhythm.finish_day[read[-1]])
+    hope = table.date(boot.rhythm.finish_day[read[job.rounds_hoped]])
+    if job.finishing_days:
+        steps.append(Step("finish", ready))
+    steps.append(Step("shaper", ready))
+    return BootPlan(job.id, job.pair, job.side, tuple(steps), tuple(holds), hope, ready, waits_days)
+
+
+def under_way(job: Job, rested_from: int, table: DayTable) -> tuple[list[Step], list[Hold], list[int]]:
+    """Steps and hold of a round that is running or resting; and the days it may be ready from: at 0 rounds, then at 1."""
+    turn, now = job.rounds_done + 1, job.now
+    if now is None:
+        return [], [], [rested_from]
+    steps = [Step("read", table.date(rested_from), None, turn)]
+    if isinstance(now, Resting):
+        return steps, [], [rested_from, rested_from]
+    off = table.date(taken_off(now, table))
+    hold = Hold(job.id, now.tree, turn, now.since, off, HOURS_A_DAY * (off - now.since).days)
+    return [Step("off", off, now.tree, turn), *steps], [hold], [rested_from, rested_from]
+
+
+def pair_plans(bench: Bench, boots: Sequence[BootPlan]) -> tuple[PairPlan, ...]:
+    """Each pair with all its boots planned: the later of both."""
+    pairs: list[PairPlan] = []
+    for pair, promise in zip(bench.pairs, bench.floor.promised, strict=True):
+        own = [boot for boot in boots if boot.pair == pair]
+        if len(own) < sum(job.pair == pair for job in bench.jobs):
+            continue
+        ready = max(boot.ready for boot in own)
+        promised = None if promise is None else bench.table.date(promise)
+        late_days = 0 if promised is None else max(0, (ready - promised).days)
+        pairs.append(PairPlan(pair, max(boot.hope for boot in own), ready, promised, late_days))
+    return tuple(pairs)

@@ -1,0 +1,235 @@
+"""Which tree serves a round: what each would do at every height of the shaft, and for each that will not do, why.
+
+A tree does not open at one height only. Lengths are millimetres of inside girth; heights above the inside heel seat.
+No published standard: the limits are the shop's own (`handbook_shop`, `materials`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from fitcounter.fit.assessment.profile import Profile, shared_heights
+from fitcounter.fit.assessment.shaft import leather_now_mm
+from fitcounter.fit.handbook.leg import TIE
+from fitcounter.fit.handbook.shop import LOOSER_MM, NEAR_ASKED_MM
+from fitcounter.fit.tape import say_length, say_short_by
+from fitcounter.fit.trees.calibration import CalibrationPoint, Girths, Scale, girths_of, pads_of
+
+
+@dataclass(frozen=True, slots=True)
+class Tree:
+    """A tree of the shop, usable from its label, side and size.
+
+    closed_mm, open_mm: its one girth closed and fully open, where it is fullest, if known. scale: how it counts its setting, if
+    known. points: all its readings.
+    """
+
+    label: str
+    side: Literal["left", "right", "either"]
+    size: Literal["S", "M", "L"] | None
+    closed_mm: float | None = None
+    open_mm: float | None = None
+    scale: Scale | None = None
+    points: tuple[CalibrationPoint, ...] = ()
+    state: Literal["in use", "in repair", "retired"] = "in use"
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """The round a tree is wanted for.
+
+    at_mm: the asked height (tightest place), within boot. girth_mm: the girth wanted there. boot, first: inside girth now and
+    as first brought in. leather0_mm: the leather part at a height, as first brought in. round_share, ceiling_share: most
+    strain of one opening and ever. kept: share of the opening that stays, k_eff·d^(n−1). need: what the boot is short by now,
+    over the heights where that is known. busy: labels of trees taken on those days. unit: "in", "cm" or "mm", for sentences.
+    """
+
+    side: Literal["left", "right"]
+    at_mm: float
+    girth_mm: float
+    boot: Profile
+    first: Profile
+    leather0_mm: Callable[[float], float]
+    round_share: float
+    ceiling_share: float
+    kept: float
+    need: Profile | None = None
+    busy: frozenset[str] = frozenset()
+    unit: str = "in"
+
+
+@dataclass(frozen=True, slots=True)
+class AtHeight:
+    """What a tree does at one height. looseness_mm: gain over need, below 0 while still short; None where no need is asked."""
+
+    height_mm: float
+    opening_mm: float
+    gain_mm: float
+    looseness_mm: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """A tree that may serve. share, setting: where it is to be turned (setting where its scale is known); pads: which to put on.
+
+    heights: its opening all along the shaft. worst_looseness_mm, worst_at_mm: how loose it leaves the boot where it does most (0
+    or more; None where no height counts). room_left_mm: what it could still open at the asked height. All None or empty, and a
+    note, while not measured.
+    """
+
+    label: str
+    pads: str = ""
+    share: float | None = None
+    setting: float | None = None
+    heights: tuple[AtHeight, ...] = ()
+    worst_looseness_mm: float | None = None
+    worst_at_mm: float | None = None
+    room_left_mm: float | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Rejected:
+    """A tree that will not do, and one sentence why."""
+
+    label: str
+    sentence: str
+
+
+def rank_trees(trees: Iterable[Tree], wanted: Wanted) -> tuple[tuple[Choice, ...], tuple[Rejected, ...]]:
+    """Every tree either ranked or rejected: smallest worst looseness first, then most room left; not measured ones last.
+
+    A tree measured with several sets of pads is ranked by the set that serves best. Raises BadInput when the asked height lies
+    outside the boot's readings.
+    """
+    wanted.boot.at(wanted.at_mm)
+    choices: list[Choice] = []
+    rejected: list[Rejected] = []
+    for tree in trees:
+        answer = _answer(tree, wanted)
+        if isinstance(answer, Choice):
+            choices.append(answer)
+        else:
+            rejected.append(answer)
+    return tuple(sorted(choices, key=_rank)), tuple(rejected)
+
+
+def _rank(choice: Choice) -> tuple[bool, float, float]:
+    return bool(choice.note), choice.worst_looseness_mm or 0.0, -(choice.room_left_mm or 0.0)
+
+
+def _answer(tree: Tree, wanted: Wanted) -> Choice | Rejected:
+    """One tree, tried with every set of pads it was measured with."""
+    if sentence := _out_of_question(tree, wanted):
+        return Rejected(tree.label, sentence)
+    tried = [
+        _tried(tree, pads, girths, wanted) for pads in pads_of(tree.points) if (girths := girths_of(tree.points, pads)) is not None
+    ]
+    if not tried:
+        return _not_measured(tree, wanted)
+    return min((answer for answer in tried if isinstance(answer, Choice)), key=_rank, default=tried[0])
+
+
+def _out_of_question(tree: Tree, wanted: Wanted) -> str:
+    """Why a tree cannot be had at all, "" where it can."""
+    if tree.side not in (wanted.side, "either"):
+        return f"It is made for {tree.side} boots."
+    if tree.state != "in use":
+        return f"It is {tree.state}."
+    if tree.label in wanted.busy:
+        return "It is booked for those days."
+    return ""
+
+
+def _not_measured(tree: Tree, wanted: Wanted) -> Choice | Rejected:
+    """A tree known by size alone: only a girth past the whole boot, or under the wanted one, shows that it will not do."""
+    if tree.closed_mm is not None and tree.closed_mm > max(wanted.boot.girths_mm):
+        closed = say_length(tree.closed_mm, wanted.unit)
+        return Rejected(tree.label, f"It does not go in: closed it is {closed}, more than the boot anywhere.")
+    if tree.open_mm is not None and tree.open_mm < wanted.girth_mm - TIE:
+        return Rejected(tree.label, _stops_short(wanted.girth_mm - tree.open_mm, wanted))
+    return Choice(tree.label, note="not measured yet")
+
+
+def _tried(tree: Tree, pads: str, girths: Girths, wanted: Wanted) -> Choice | Rejected:
+    """A measured tree, opened to the wanted girth at the asked height."""
+    low, high = girths.span
+    if not low <= wanted.at_mm <= high:
+        return Choice(tree.label, pads, note=f"not measured at {say_length(wanted.at_mm, wanted.unit)} yet")
+    heights = sorted({*shared_heights(wanted.boot, girths.closed), wanted.at_mm})
+    if sentence := _does_not_go_in(girths, heights, wanted) or _does_not_reach(girths, wanted):
+        return Rejected(tree.label, sentence)
+    closed, most = girths.closed.at(wanted.at_mm), girths.open.at(wanted.at_mm)
+    share = min(1.0, max(0.0, (wanted.girth_mm - closed) / max(most - closed, TIE)))
+    effects = tuple(_effect(height, girths.at(height, share), wanted) for height in heights)
+    if sentence := _too_much(effects, wanted):
+        return Rejected(tree.label, sentence)
+    loosest = max(((effect.looseness_mm, effect.height_mm) for effect in effects if effect.looseness_mm is not None), default=None)
+    return Choice(
+        label=tree.label,
+        pads=pads,
+        share=share,
+        setting=None if tree.scale is None else tree.scale.setting(share),
+        heights=effects,
+        worst_looseness_mm=max(0.0, loosest[0]) if loosest else 0.0,
+        worst_at_mm=loosest[1] if loosest else None,
+        room_left_mm=most - wanted.girth_mm,
+    )
+
+
+def _does_not_go_in(girths: Girths, heights: Iterable[float], wanted: Wanted) -> str:
+    excess, height = max((girths.closed.at(height) - wanted.boot.at(height), height) for height in heights)
+    if excess <= TIE:
+        return ""
+    return f"It does not go in: closed it is {say_short_by(excess, wanted.unit)} too big at {say_length(height, wanted.unit)}."
+
+
+def _does_not_reach(girths: Girths, wanted: Wanted) -> str:
+    missing = wanted.girth_mm - girths.open.at(wanted.at_mm)
+    if missing <= TIE:
+        return ""
+    return _stops_short(missing, wanted)
+
+
+def _stops_short(missing_mm: float, wanted: Wanted) -> str:
+    return f"It stops {say_short_by(missing_mm, wanted.unit)} before the {say_length(wanted.girth_mm, wanted.unit)} wanted."
+
+
+def _effect(height_mm: float, girth_mm: float, wanted: Wanted) -> AtHeight:
+    """Opening and lasting gain at a height, and how much looser than wanted that leaves it."""
+    opening = max(0.0, girth_mm - wanted.boot.at(height_mm))
+    gain = wanted.kept * opening
+    if wanted.need is not None and wanted.need.span[0] <= height_mm <= wanted.need.span[1]:
+        return AtHeight(height_mm, opening, gain, gain - max(0.0, wanted.need.at(height_mm)))
+    near = abs(height_mm - wanted.at_mm) <= NEAR_ASKED_MM
+    return AtHeight(height_mm, opening, gain, None if near else gain)
+
+
+def _too_much(effects: Sequence[AtHeight], wanted: Wanted) -> str:
+    """Why its opening is too much: past the round limit, past the ceiling, or leaving a height too loose; the worst height."""
+    for excess_of, words in ((_past_round_mm, "more than one round may"), (_past_ceiling_mm, "past the most its leather may ever")):
+        excess, height = max((excess_of(effect, wanted), effect.height_mm) for effect in effects)
+        if excess > TIE:
+            place = say_length(height, wanted.unit)
+            return f"At {place} it would open the boot {say_short_by(excess, wanted.unit)} {words}."
+    looseness, height = max((effect.looseness_mm or 0.0, effect.height_mm) for effect in effects)
+    if looseness > LOOSER_MM + TIE:
+        place = say_length(height, wanted.unit)
+        return f"It would leave the boot {say_short_by(looseness, wanted.unit)} looser than wanted at {place}."
+    return ""
+
+
+def _past_round_mm(effect: AtHeight, wanted: Wanted) -> float:
+    height = effect.height_mm
+    leather_now = leather_now_mm(wanted.leather0_mm(height), wanted.first.at(height), wanted.boot.at(height))
+    return effect.opening_mm - wanted.round_share * leather_now
+
+
+def _past_ceiling_mm(effect: AtHeight, wanted: Wanted) -> float:
+    """0 where this tree opens nothing: a boot already past its ceiling there is no reason against the tree."""
+    if effect.opening_mm <= TIE:
+        return 0.0
+    grown = wanted.boot.at(effect.height_mm) + effect.opening_mm - wanted.first.at(effect.height_mm)
+    return grown - wanted.ceiling_share * wanted.leather0_mm(effect.height_mm)

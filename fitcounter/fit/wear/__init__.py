@@ -1,0 +1,1 @@
+"""Wearing in: the calendar of wears and rests, and the guarantee after it."""

@@ -1,0 +1,1 @@
+"""Signing in, the first run, and one's own secrets and sessions."""

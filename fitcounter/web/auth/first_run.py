@@ -1,0 +1,88 @@
+"""The first run: the shop's name, its hours, one price, its trees, and the owner."""
+
+from __future__ import annotations
+
+from contextlib import suppress
+
+from flask import flash, g, redirect, render_template, request, session, url_for
+from werkzeug.wrappers import Response
+from wtforms import HiddenField, PasswordField, RadioField
+
+from fitcounter.desk.common import money
+from fitcounter.desk.common.fields import read_whole
+from fitcounter.desk.staff import first_run as staff_first_run
+from fitcounter.desk.staff import sign_in as door
+from fitcounter.desk.staff.first_run import LIMITS, MOST_TREES, SIZES, FirstRun
+from fitcounter.errors import FitCounterError, Unavailable
+from fitcounter.web.access import act, allow, device, store, the_shop
+from fitcounter.web.auth.sign_in import bp
+from fitcounter.web.errors import BUSY_S, code_of
+from fitcounter.web.forms import SavedForm, TextField
+
+
+class FirstRunForm(SavedForm):
+    """word: what the program printed at its start."""
+
+    word = HiddenField()
+    shop_name = TextField("Name of the shop", most=60, needed="Type the name of the shop, as customers know it.")
+    zone = TextField("Time zone", most=40, needed="Type the zone by its IANA name, such as Europe/Lisbon.")
+    opens_at = TextField("Opens at", most=5, default="09:00", render_kw={"type": "time"})
+    closes_at = TextField("Closes at", most=5, default="18:00", render_kw={"type": "time"})
+    price = TextField("A pair stretched costs", most=12, default="90")
+    trees_s = TextField("Pairs of trees, small", most=2, default="0")
+    trees_m = TextField("Pairs of trees, medium", most=2, default="2")
+    trees_l = TextField("Pairs of trees, large", most=2, default="1")
+    limits = RadioField("How far to go", choices=LIMITS, default="careful", validate_choice=False)
+    name = TextField("Your name", most=60, needed="Type your name.")
+    initials = TextField("Your initials", most=4, needed="Type your initials, like OW.")
+    passphrase = PasswordField("Your passphrase, at least 15 characters")
+    pin = PasswordField("A PIN of six figures, for the shop's phones")
+
+
+@bp.route("/first-run", methods=["GET", "POST"])
+@allow("anyone")
+def first_run() -> Response:
+    """Sets the shop up once and signs its owner in."""
+    form = FirstRunForm()
+    if not form.is_submitted():
+        form.word.data, form.zone.data = request.args.get("word", ""), the_shop().zone
+    staff_first_run.check_word(store(), form.word.data or "", g.now)
+    if form.validate_on_submit():
+        try:
+            staff_first_run.set_up(store(), act(), form.word.data or "", _said(form))
+        except Unavailable as error:  # on its own page again: the word travels on no other
+            form.form_errors = [*form.form_errors, error.sentence]
+            return _page(form, code_of(error))
+        except FitCounterError as error:
+            form.take(error)
+        else:
+            return _in(form)
+    return _page(form, 422 if form.is_submitted() else 200)
+
+
+def _page(form: FirstRunForm, code: int) -> Response:
+    answer = Response(render_template("auth/first_run.html", form=form), code, mimetype="text/html")
+    if code == 503:
+        answer.headers["Retry-After"] = str(BUSY_S)
+    return answer
+
+
+def _in(form: FirstRunForm) -> Response:
+    """The owner is signed in; where that cannot be written now, the shop is set up all the same, and they sign in by hand."""
+    session.clear()
+    with suppress(Unavailable):
+        session["token"] = door.sign_in(store(), g.now, form.initials.data, form.passphrase.data or "", device())
+        session.permanent = True
+        flash("The shop is set up. Add the others, the shop's phones, and the jobs on paper, here.")
+    return redirect(url_for("owner.shop"), 303)
+
+
+def _said(form: FirstRunForm) -> FirstRun:
+    """Raises BadInput."""
+    typed = {size: f"trees_{size.lower()}" for size in SIZES}
+    trees = {size: read_whole(form[name].data or "0", 0, MOST_TREES, name, "the pairs") for size, name in typed.items()}
+    price = money.read_amount(form.price.data or "", the_shop().currency, "price")
+    return FirstRun(
+        form.shop_name.data, form.zone.data, form.opens_at.data, form.closes_at.data, price, trees, form.limits.data or "", form.name.data,
+        form.initials.data, form.passphrase.data or "", form.pin.data or "",
+    )  # fmt: skip

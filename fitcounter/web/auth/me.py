@@ -1,0 +1,69 @@
+"""One's own passphrase, PIN and sessions."""
+
+from __future__ import annotations
+
+from flask import flash, g, redirect, render_template, url_for
+from werkzeug.wrappers import Response
+from wtforms import PasswordField
+
+from fitcounter.desk.staff import people
+from fitcounter.desk.staff import phones as staff_phones
+from fitcounter.desk.staff import sign_in as door
+from fitcounter.desk.staff import throttle as staff_throttle
+from fitcounter.errors import BadInput, FitCounterError, NotFound, TooManyTries
+from fitcounter.web.access import STAFF, act, allow, store
+from fitcounter.web.acting_person import with_pin
+from fitcounter.web.auth.sign_in import bp
+from fitcounter.web.forms import SavedForm
+
+
+class OwnForm(SavedForm):
+    """now: the passphrase held now. What is left empty stays."""
+
+    now = PasswordField("Your passphrase now")
+    passphrase = PasswordField("New passphrase, at least 15 characters")
+    again = PasswordField("The new passphrase once more")
+    pin = PasswordField("New PIN, six figures")
+
+
+@bp.route("/me", methods=["GET", "POST"])
+@allow(*STAFF)
+def me() -> Response | tuple[str, int]:
+    """Another passphrase ends all other sessions; another PIN holds at once."""
+    form = OwnForm()
+    if form.validate_on_submit():
+        try:
+            _change(form)
+            flash("Saved.")
+            return redirect(url_for(".me"), 303)
+        except TooManyTries:
+            raise
+        except FitCounterError as error:
+            form.take(error)
+    sessions = staff_phones.open_now(store(), g.now, g.signed_in.person.id)
+    return render_template("auth/me.html", form=form, sessions=sessions), 422 if form.is_submitted() else 200
+
+
+@bp.post("/me/sessions/<int:session_id>/end")
+@allow(*STAFF)
+@with_pin()
+def end_mine(session_id: int) -> Response:
+    """Signs oneself out somewhere else."""
+    if session_id not in {one.session.id for one in staff_phones.open_now(store(), g.now, g.signed_in.person.id)}:
+        raise NotFound("There is no such session of yours.")
+    door.end_session(store(), act(), session_id)
+    return redirect(url_for(".me"), 303)
+
+
+def _change(form: OwnForm) -> None:
+    """Raises BadInput at the field; TooManyTries."""
+    staff_id = g.signed_in.person.id
+    staff_throttle.spend(store(), f"own:{staff_id}", staff_throttle.PASSPHRASE, g.now)
+    if not people.is_passphrase(store(), staff_id, form.now.data or ""):
+        raise BadInput("That is not your passphrase. Type the one you sign in with.", field="now")
+    staff_throttle.forget(store(), f"own:{staff_id}")
+    if not (form.passphrase.data or form.pin.data):
+        raise BadInput("Type a new passphrase, a new PIN, or both.", field="passphrase")
+    if form.passphrase.data and form.passphrase.data != form.again.data:
+        raise BadInput("The two are not the same. Type the new passphrase twice.", field="again")
+    people.set_secrets(store(), act(), staff_id, form.passphrase.data or "", form.pin.data or "", g.signed_in.session_id)

@@ -1,0 +1,82 @@
+"""The bench: what is to be done, trees and what is on them, and the scanner that stays open."""
+
+from __future__ import annotations
+
+from flask import Blueprint, redirect, render_template, request, url_for
+from werkzeug.wrappers import Response
+
+from fitcounter.desk.bench import board, item_page, round_steps
+from fitcounter.desk.bench import plan as planning
+from fitcounter.desk.bench.board import BoardRow, entries
+from fitcounter.desk.bench.choice_page import choice_page
+from fitcounter.desk.bench.pair_repeat import same_for_other
+from fitcounter.desk.common.item_steps import Said
+from fitcounter.desk.tags import resolve as tags_resolve
+from fitcounter.errors import FitCounterError, OutOfOrder
+from fitcounter.fit import item_states
+from fitcounter.web.access import STAFF, act, allow, store, the_shop
+from fitcounter.web.bench.step_form import FORMS, filled
+from fitcounter.web.bench.step_forms import OffForm, now
+
+bp = Blueprint("bench", __name__)
+
+
+@bp.get("/bench")
+@allow(*STAFF)
+def bench() -> str:
+    """The queue in the order of work, and every tree."""
+    return render_template("bench/bench.html", board=board.board(store(), the_shop(), now()), state_words=item_states.WORDS)
+
+
+@bp.get("/bench/choice/<int:item_id>")
+@allow(*STAFF)
+def choice(item_id: int) -> str:
+    """Every tree for this boot's next round: what it would do at every height, or in one sentence why not."""
+    return render_template("bench/choice.html", seen=choice_page(store(), the_shop(), item_id))
+
+
+@bp.get("/bench/stand")
+@allow(*STAFF)
+def stand() -> str:
+    """The phone on its stand: scan a boot, scan a tree, save. ?did, ?step: what was just saved."""
+    heard = tags_resolve.hear(store(), request.args.get("scan", ""), request.args.get("boot", type=int))
+    look = item_page.look(store(), the_shop(), heard.boot.id) if heard.boot else None
+    asked = item_states.STEPS.get(request.args.get("do", ""))
+    step = item_states.STEPS["put-on"] if heard.put_on else asked or (look.step if look else None)
+    forms = {step.name: filled(step.name, look, heard.tree.label if heard.tree else "")} if look and step and step.name in FORMS else {}
+    saved, same = _saved()
+    on_it = board.tree(store(), heard.tree.id).on_it if heard.tree else None
+    shown = {"heard": heard, "look": look, "step": step, "forms": forms, "saved": saved, "same": same, "on_it": on_it}
+    return render_template("bench/stand.html", **shown, state_words=item_states.WORDS, saved_words=request.args.get("step", ""))
+
+
+@bp.route("/bench/off", methods=["GET", "POST"])
+@allow(*STAFF)
+def off() -> Response | tuple[str, int]:
+    """Many boots off, one after another: each scan takes one off and keeps the field open."""
+    form, boot = OffForm(), None
+    if form.validate_on_submit():
+        try:
+            boot = tags_resolve.boot_of(store(), form.scan.data)
+            round_steps.take_off(store(), act(), boot.id, Said(now()))
+            planning.refresh(store(), act(), the_shop())
+            return redirect(url_for("bench.off", taken=",".join([str(boot.id), *form.before()])), 303)
+        except FitCounterError as error:
+            asked = isinstance(error, OutOfOrder) and boot is not None  # the question has its answers on the boot's own page
+            error.field = "scan"
+            form.take(tags_resolve.not_on_a_tree(boot) if asked and boot else error)
+    if not form.is_submitted():
+        form.taken.data = request.args.get("taken", "")
+    taken = entries(store(), form.before())
+    page = render_template("bench/off.html", form=form, taken=taken, boot=boot, state_words=item_states.WORDS)
+    return page, 422 if form.errors else 200
+
+
+def _saved() -> tuple[BoardRow | None, object]:
+    """The item of the step just saved, and the same for its other boot."""
+    item_id = request.args.get("did", type=int)
+    found = entries(store(), [str(item_id)]) if item_id else []
+    if not found:
+        return None, None
+    look = item_page.look(store(), the_shop(), found[0].id)
+    return found[0], same_for_other(look, the_shop(), request.args.get("step", ""))

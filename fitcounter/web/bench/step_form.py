@@ -1,0 +1,70 @@
+"""Which form a step has, and the form as it is first shown: filled in from what is known."""
+
+from __future__ import annotations
+
+from typing import TypeVar
+
+from fitcounter.desk.bench.item_page import Look
+from fitcounter.fit import item_states
+from fitcounter.web.bench import step_forms as forms
+from fitcounter.web.forms import SavedForm
+
+One = TypeVar("One", bound=SavedForm)
+
+FORMS: dict[str, type[SavedForm]] = {
+    "prepare": forms.PrepareForm, "put-on": forms.PutOnForm, "turn-up": forms.TurnUpForm, "take-off": forms.TakeOffForm,
+    "measure-again": forms.MeasureForm, "another-round": forms.PlainForm, "done": forms.PlainForm, "finish": forms.FinishForm,
+    "shelve": forms.ShelveForm, "start-work": forms.PlainForm, "work-done": forms.WorkDoneForm, "wait": forms.WaitForm,
+    "go-on": forms.PlainForm, "stop": forms.StopForm, "further": forms.FurtherForm, "finding": forms.FindingForm,
+    "leave-on": forms.LeaveOnForm, "pickup-day": forms.PickupDayForm, "undo": forms.UndoForm,
+}  # fmt: skip
+
+
+def named(form: One, step: str) -> One:
+    """The same form with ids of its own, so that several stand on one page."""
+    for field in form:
+        field.id = f"{step}-{field.name}"
+        field.label.field_id = field.id
+    return form
+
+
+def fresh(step: str, look: Look) -> SavedForm:
+    """An empty form for a step of this item, filled in from what is known."""
+    form = named(FORMS[step](formdata=None), step)
+    form.version.data = str(look.item.version)
+    if isinstance(form, forms.PutOnForm):
+        _put_on(form, look)
+    elif isinstance(form, forms.UndoForm) and look.undo_step:
+        form.step_id.data = str(look.undo_step.step_id)
+    elif isinstance(form, forms.PickupDayForm):
+        form.day.data, form.version.data = look.ticket.pickup_day or "", str(look.ticket.version)  # the day is the ticket's
+    elif isinstance(form, forms.ShelveForm):
+        form.shaper.data = look.item.shaper
+    return listed(form, look)
+
+
+def filled(step: str, look: Look, tree: str) -> SavedForm:
+    """The same with the tree that was scanned."""
+    form = fresh(step, look)
+    if tree and isinstance(form, forms.PutOnForm):
+        form.tree.data = tree
+    return form
+
+
+def listed(form: One, look: Look) -> One:
+    """The same form with the choices that depend on the item, whether it is new or was sent."""
+    if isinstance(form, forms.FurtherForm):
+        form.state.choices = {state: item_states.WORDS[state] for state in look.further}
+    if isinstance(form, forms.PutOnForm):
+        planned = look.hints.planned if look.hints else form.planned.data
+        form.on_tree.label.text = "or another girth" if planned else "The tape reads"
+        form.read_as.choices = {"planned": f"{planned} as planned", "later": "not read yet"} if planned else {"later": "not read yet"}
+    return form
+
+
+def _put_on(form: forms.PutOnForm, look: Look) -> None:
+    if look.rounds:
+        form.method.data = look.rounds[-1].row.method
+    if look.hints:
+        form.tree.data, form.before.data = look.hints.tree, look.hints.before
+        form.planned.data, form.mark.data = look.hints.planned, look.hints.mark

@@ -1,0 +1,47 @@
+"""Agree: price, what may happen, her yes, the deposit; then the papers and the tags."""
+
+from __future__ import annotations
+
+from flask import current_app, flash, g, redirect, render_template, url_for
+from werkzeug.wrappers import Response
+
+from fitcounter.desk.quote import agree as desk
+from fitcounter.desk.quote import offer
+from fitcounter.desk.tags import attach as tags_attach
+from fitcounter.desk.tickets import page as tickets_page
+from fitcounter.errors import Conflict, FitCounterError
+from fitcounter.web.access import act, allow, store, the_shop
+from fitcounter.web.counter.agree_form import agree_form, read_agreed, stands
+from fitcounter.web.counter.today import bp
+
+
+@bp.route("/tickets/<int:ticket_id>/agree", methods=["GET", "POST"])
+@allow("counter", "owner")
+def agree(ticket_id: int) -> Response | tuple[str, int]:
+    """Keeps what was agreed and sends every thing at the counter to the bench."""
+    shop = the_shop()
+    offered = offer.make_offer(store(), shop, ticket_id, shop.today(g.now))
+    page = tickets_page.look(store(), ticket_id)
+    form = agree_form(offered, shop, page.customer.name)
+    if form.is_submitted() and form.validate():
+        said = read_agreed(form, offered, shop, g.now)
+        if said is not None:
+            try:
+                desk.agree(store(), act(), shop, ticket_id, said, current_app.config["SETTINGS"].data_dir)
+                flash(f"Agreed. Her number is {tickets_page.look(store(), ticket_id).ticket.number}.")
+                return redirect(url_for("counter.ticket", ticket_id=ticket_id), 303)
+            except Conflict as error:
+                raise _both(error, ticket_id) from error
+            except FitCounterError as error:
+                form.take(error)
+    if form.is_submitted() and form.seen_version not in (None, page.ticket.version):  # what it was about is not what stands there now
+        raise _both(Conflict("Two people wrote this ticket. Look at what is there now before you save yours."), ticket_id)
+    ready = tags_attach.any_ready(store())
+    return render_template("counter/agree.html", form=form, offer=offered, page=page, tags_ready=ready), 422 if form.is_submitted() else 200
+
+
+def _both(error: Conflict, ticket_id: int) -> Conflict:
+    """The same with what stands on the ticket now; where nothing waits to be agreed any more, it is settled."""
+    page = tickets_page.look(store(), ticket_id)
+    theirs = error.theirs or stands(page, the_shop())
+    return Conflict(error.sentence, field=error.field, theirs=theirs, ticket_id=None if page.to_agree else ticket_id)

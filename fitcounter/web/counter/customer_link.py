@@ -1,0 +1,67 @@
+"""Her link at the counter: to be scanned or sent, made anew, taken back; and the language of her papers."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from flask import current_app, flash, g, redirect, render_template, request, url_for
+from werkzeug.wrappers import Response
+
+from fitcounter.desk.common.translation import languages
+from fitcounter.desk.customer import link as customer_link
+from fitcounter.desk.shop import Written
+from fitcounter.errors import FitCounterError, Unavailable
+from fitcounter.web.access import act, allow, store, the_shop
+from fitcounter.web.counter.today import bp
+
+
+@bp.get("/tickets/<int:ticket_id>/link")
+@allow("counter", "owner")
+def link(ticket_id: int) -> str:
+    """The code she scans from this screen, until when it opens her page, and the ways to end it."""
+    return show(ticket_id)
+
+
+def show(ticket_id: int, wrong: FitCounterError | None = None) -> str:
+    """The page, with what was wrong at its top."""
+    base_url = str(current_app.config["SETTINGS"].base_url)
+    seen = customer_link.look(store(), the_shop(), ticket_id, base_url, _data_dir(), g.now)
+    square = customer_link.square_of(seen.address, "Code to scan for her own page") if seen.address else ""
+    return render_template("counter/link.html", seen=seen, square=square, languages=languages(), wrong=wrong)
+
+
+@bp.post("/tickets/<int:ticket_id>/link/new")
+@allow("counter", "owner")
+def new_link(ticket_id: int) -> Response | tuple[str, int]:
+    """Another link; whoever has the old one sees nothing any more."""
+    return _done(ticket_id, lambda: customer_link.renew(store(), act(), the_shop(), ticket_id, _data_dir()))
+
+
+@bp.post("/tickets/<int:ticket_id>/link/take-back")
+@allow("counter", "owner")
+def take_link_back(ticket_id: int) -> Response | tuple[str, int]:
+    """Her link opens nothing until there is a new one."""
+    return _done(ticket_id, lambda: customer_link.take_back(store(), act(), ticket_id))
+
+
+@bp.post("/tickets/<int:ticket_id>/language")
+@allow("counter", "owner")
+def her_language(ticket_id: int) -> Response | tuple[str, int]:
+    """The language of her page and papers."""
+    return _done(ticket_id, lambda: customer_link.speak(store(), act(), ticket_id, request.form.get("language", "")))
+
+
+def _done(ticket_id: int, do: Callable[[], Written]) -> Response | tuple[str, int]:
+    try:
+        words = do().words
+    except Unavailable:
+        raise  # a page of its own keeps what was picked
+    except FitCounterError as error:
+        return show(ticket_id, error), 422
+    flash(f"{words[0].upper()}{words[1:]}.")
+    return redirect(url_for("counter.link", ticket_id=ticket_id), 303)
+
+
+def _data_dir() -> Path:
+    return Path(current_app.config["SETTINGS"].data_dir)

@@ -1,0 +1,86 @@
+"""Measure: one sheet for the pair, left and right side by side, at the shop's heights."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from flask import redirect, render_template, request, url_for
+from werkzeug.wrappers import Response
+
+from fitcounter.desk.measuring import page as measuring_page
+from fitcounter.desk.measuring import save as desk
+from fitcounter.desk.measuring.page import MeasurePage
+from fitcounter.desk.measuring.previous_visit import last_time
+from fitcounter.desk.measuring.sheet import READS, cell_name
+from fitcounter.errors import Conflict, FitCounterError
+from fitcounter.web.access import act, allow, store, the_shop
+from fitcounter.web.counter.measure_form import TERMS, MeasureForm, as_sent, own_rows, rows_sent
+from fitcounter.web.counter.new_form import TARGETS
+from fitcounter.web.counter.today import bp
+
+
+@bp.route("/fits/<int:fit_id>/measure", methods=["GET", "POST"])
+@allow("counter", "owner")
+def measure(fit_id: int) -> Response | tuple[str, int]:
+    """Keeps the sheet whole or not at all."""
+    target = _one_of(READS, request.form.get("target") or request.args.get("how", ""))
+    depth = _one_of(measuring_page.DEPTHS, request.args.get("depth", ""))
+    page = _look(fit_id, depth, target, asking=request.method == "GET")
+    form = MeasureForm(page)
+    if form.is_submitted() and "own" not in request.form and form.validate():
+        try:
+            desk.save(store(), act(), fit_id, form.sheet(page), form.terms(page), form.seen_version, (page.fit, page.boots, page.stored))
+        except Conflict as error:  # what was looked at when this form came in is not what stands there now
+            raise _both(error, form, _look(fit_id, depth, target)) from error
+        except FitCounterError as error:
+            form.take(error)
+        else:
+            return redirect(url_for("counter.measured", fit_id=fit_id), 303)
+    if form.is_submitted():
+        page = _look(fit_id, depth, target)
+    code = 422 if form.is_submitted() and "own" not in request.form else 200
+    return render_template("counter/measure.html", form=form, **_shown(page, form)), code
+
+
+@bp.get("/fits/<int:fit_id>/measured")
+@allow("counter", "owner")
+def measured(fit_id: int) -> Response:
+    """On to the answer, or first back to what is asked once more. Its own address, so that a save need not wait for the answer."""
+    asks = measuring_page.look(store(), the_shop(), fit_id).asks
+    return redirect(url_for("counter.measure" if asks else "counter.verdict", fit_id=fit_id), 303)
+
+
+def _look(fit_id: int, depth: str, target: str, asking: bool = True) -> MeasurePage:
+    """The sheet, with every line that came with the form."""
+    return as_sent(measuring_page.look(store(), the_shop(), fit_id, depth, target, own_rows(), rows_sent(), asking))
+
+
+def _shown(page: MeasurePage, form: MeasureForm) -> dict[str, object]:
+    """What the sheet's macro asks for: values and sentences by the name of their field."""
+    ticket, customer = measuring_page.whose(store(), page.fit)
+    form.show_lengths()
+    return {
+        "page": page,
+        "ticket": ticket,
+        "customer": customer,
+        "target": page.target,
+        "depth": page.depth,
+        "kinds": READS[page.target],
+        "last": last_time(store(), ticket, page.fit.unit),
+        "targets": TARGETS,
+        "cell_name": cell_name,
+        "values": {name: text for name, text in form.texts.items() if text},
+        "wrong": {name: form[name].errors[0] for name in form.texts if name in form and form[name].errors},
+        "again": [name for name in form.texts if name.count("_") == 3],
+        "terms_wrong": any(form[name].errors for name in TERMS),
+    }
+
+
+def _both(error: Conflict, form: MeasureForm, page: MeasurePage) -> Conflict:
+    """Two people at once is the whole page's affair, with both texts on it."""
+    theirs = {form.label_of(name): text for name, text in page.cells.items() if form.texts.get(name, text) != text}
+    return Conflict(error.sentence, theirs=theirs or {"The readings": "the same as yours"})
+
+
+def _one_of(known: Mapping[str, object], word: str) -> str:
+    return word if word in known else ""

@@ -1,0 +1,116 @@
+"""From the fields of New job to the job that the desk opens. A field that cannot be read says what to type."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date, datetime
+from typing import TypeVar
+
+from fitcounter.desk.common.contact import read_phone
+from fitcounter.desk.common.fields import read_day
+from fitcounter.desk.common.mail import read_email
+from fitcounter.desk.intake import new_job
+from fitcounter.desk.intake.new_job import Boots, Customer, NewJob, Seen, Thing, Who
+from fitcounter.desk.shop import Shop, Store
+from fitcounter.errors import BadInput, BadReading, FitCounterError
+from fitcounter.fit.tape import parse_length
+from fitcounter.web.counter.new_form import NewJobForm
+
+Part = TypeVar("Part")
+
+SIDES = {"pair": ("left", "right"), "left": ("left",), "right": ("right",), "none": ()}
+MOST_MM = {"thickness": 8, "lining_thick": 8, "zip_band": 80, "backstay": 150, "elastic": 200, "throat": 700}
+
+
+def known_customers(form: NewJobForm, store: Store, shop: Shop) -> list[Customer]:
+    """Customers with the typed number; none while it cannot be read."""
+    try:
+        return new_job.known(store, read_phone(form.phone.data or "", shop.country))
+    except FitCounterError:
+        return []
+
+
+def read_job(form: NewJobForm, store: Store, shop: Shop, now: datetime) -> NewJob | None:
+    """The job as typed, or None: then every field that cannot be taken has its sentence in the form."""
+    today = shop.today(now)
+    who = Who("") if form.adds_to is not None else _part(form, lambda: _who(form, store, shop))
+    boots = _part(form, lambda: _boots(form, shop))
+    things = _part(form, lambda: _things(form, today))
+    needed_by = _part(form, lambda: read_day(form.needed_by.data or "", today, "needed_by"))
+    arrives = _part(form, lambda: read_day(form.arrives.data or "", today, "arrives"))
+    if form.wrong or who is None or things is None:
+        return None
+    return NewJob(who, boots, things, needed_by, form.worn_with.data, form.note.data or "", arrives)
+
+
+def _part(form: NewJobForm, read: Callable[[], Part]) -> Part | None:
+    try:
+        return read()
+    except FitCounterError as error:
+        form.take(error)
+        return None
+
+
+def _who(form: NewJobForm, store: Store, shop: Shop) -> Who:
+    phone = read_phone(form.phone.data or "", shop.country)
+    email = read_email(form.email.data or "")
+    found = new_job.known(store, phone)
+    chosen = next((one for one in found if str(one.id) == form.customer.data), None)
+    if chosen is not None:
+        return Who(chosen.name, phone, chosen.id, email)
+    if not form.name.data:
+        raise BadInput("Type a name to call out, or pick one of those with this number.", field="name")
+    same = next((one for one in found if one.name.casefold() == form.name.data.casefold()), None)
+    if same is not None:
+        return Who(same.name, phone, same.id, email)
+    if found and form.customer.data != "new":
+        raise BadInput("The shop knows this number. Is it one of these, or somebody new?", field="customer")
+    return Who(form.name.data, phone, email=email)
+
+
+def _boots(form: NewJobForm, shop: Shop) -> Boots | None:
+    sides = SIDES[form.boots.data]
+    if not sides:
+        return None
+    seen = _seen(form, sides)
+    return Boots(
+        sides, form.material.data, form.closure.data, form.lining.data, form.description.data or "", form.target.data, seen,
+        thickness_um=_um(form, "thickness", shop), lining_um=_um(form, "lining_thick", shop), zip_band_um=_um(form, "zip_band", shop),
+        backstay_um=_um(form, "backstay", shop), elastic_um=_um(form, "elastic", shop), throat_um=_um(form, "throat", shop),
+        signed_off=bool(form.signed_off.data),
+    )  # fmt: skip
+
+
+def _seen(form: NewJobForm, sides: tuple[str, ...]) -> tuple[Seen, ...]:
+    seen = [Seen(side, word, form[f"place_{side}"].data or "") for side in sides for word in form[f"seen_{side}"].data or ()]
+    if not seen and not form.nothing_seen.data:
+        raise BadInput("Tick what you saw, or that nothing was seen on either: the customer signs for it.", field="nothing_seen")
+    if seen and form.nothing_seen.data:
+        raise BadInput("Something is ticked below, so take the tick away here.", field="nothing_seen")
+    return tuple(seen)
+
+
+def _um(form: NewJobForm, name: str, shop: Shop) -> int | None:
+    """A typed length in micrometres; bare figures are in the shop's unit. Empty is the guess of the class."""
+    typed = form[name].data or ""
+    if not typed:
+        return None
+    read = parse_length(typed, shop.unit, name, zero_ok=True)
+    if read.mm > MOST_MM[name]:
+        raise BadReading(f"That is more than {MOST_MM[name]} mm. Type it with its unit, like 1.4 mm.", typed=typed, field=name)
+    return read.um
+
+
+def _things(form: NewJobForm, today: date) -> tuple[Thing, ...]:
+    things = []
+    for entry in form.things:
+        kind, description, jobs = entry.form.kind.data or "", entry.form.description.data or "", entry.form.jobs.data or ""
+        if not (kind or description or jobs):
+            continue
+        if not description:
+            raise BadInput("Say which one it is, like black bag.", field=f"{entry.name}-description")
+        if not jobs:
+            raise BadInput("Say what is to be done to it, like new handle.", field=f"{entry.name}-jobs")
+        day = read_day(entry.form.day.data or "", today, f"{entry.name}-day")
+        things.append(Thing(kind or "other", description, jobs, day))
+    return tuple(things)

@@ -1,0 +1,105 @@
+"""Today: short lists in words that empty themselves, one field that finds, and the calls to make."""
+
+from __future__ import annotations
+
+from flask import Blueprint, flash, g, jsonify, redirect, render_template, request, url_for
+from werkzeug.wrappers import Response
+from wtforms import RadioField
+
+from fitcounter.desk.aftercare import aftercare
+from fitcounter.desk.bench import board
+from fitcounter.desk.front_desk import calls as front_desk_calls
+from fitcounter.desk.front_desk import lists
+from fitcounter.desk.shop import Shop
+from fitcounter.desk.tickets import page as tickets_page
+from fitcounter.errors import BadInput, FitCounterError
+from fitcounter.web.access import STAFF, act, allow, store, the_shop
+from fitcounter.web.forms import SavedForm, TextField, sentences
+
+bp = Blueprint("counter", __name__)
+
+
+class CallForm(SavedForm):
+    how = RadioField("How did it go?", choices=front_desk_calls.HOW, validate_choice=False)
+    note = TextField("Anything said", most=200)
+
+
+class AnswerForm(SavedForm):
+    answer = TextField("What she said", most=200)
+
+
+@bp.get("/")
+@allow(*STAFF)
+def today() -> str:
+    """What is to be done today, at the bench and at the counter; nothing that is done stays on it. ?all=1: every row, due or not."""
+    day = the_shop().today(g.now)
+    rows = lists.open_rows(store(), the_shop(), day)
+    return render_template(
+        "counter/today.html",
+        rows=rows,
+        most=None if request.args.get("all") == "1" else lists.MOST_ROWS,
+        day=day,
+        desk=lists.desk_lists(store(), the_shop(), rows, g.now),
+        bench=board.board(store(), the_shop(), g.now),
+        follow_ups=aftercare.follow_ups_due(store(), day),
+    )
+
+
+@bp.get("/find")
+@allow(*STAFF)
+def find() -> Response | str:
+    """What the one field finds, each row an answer; a scanned tag opens its item at once."""
+    typed = request.args.get("q", "")[:200]
+    found = lists.find(store(), the_shop(), typed, the_shop().today(g.now)) if typed.strip() else []
+    return render_template("counter/find.html", typed=typed, rows=found)
+
+
+@bp.get("/ready.json")
+@allow(*STAFF)
+def ready() -> Response:
+    """Number, words and shelf of every open ticket, without names: what a shop's phone may keep for when there is no network."""
+    rows = lists.open_rows(store(), the_shop(), the_shop().today(g.now))
+    return jsonify([{"number": row.ticket.number, "words": row.words, "ready": row.ready} for row in rows])
+
+
+@bp.route("/tickets/<int:ticket_id>/call", methods=["GET", "POST"])
+@allow("counter", "owner")
+def call(ticket_id: int) -> Response | tuple[str, int]:
+    """The words to say, the phone's own ways to say them, and how it went; the next call opens by itself."""
+    form = CallForm()
+    if form.is_submitted() and form.validate():
+        try:
+            front_desk_calls.keep(store(), act(), the_shop(), ticket_id, form.how.data or "", form.note.data)
+            return redirect(_next_call(the_shop()), 303)
+        except FitCounterError as error:
+            form.take(error)
+    row = lists.row_of(store(), tickets_page.look(store(), ticket_id).ticket, the_shop(), the_shop().today(g.now))
+    said = front_desk_calls.message(store(), row, the_shop())
+    return render_template("counter/call.html", form=form, row=row, said=said, how=front_desk_calls.HOW), 422 if form.errors else 200
+
+
+@bp.post("/tickets/<int:ticket_id>/comes-twice")
+@allow("counter", "owner")
+def comes_twice(ticket_id: int) -> Response:
+    """She agreed to come twice: a part that is here may be called about."""
+    front_desk_calls.come_twice(store(), act(), ticket_id)
+    return redirect(url_for(".call", ticket_id=ticket_id), 303)
+
+
+@bp.post("/follow-ups/<int:follow_up_id>")
+@allow("counter", "owner")
+def follow_up(follow_up_id: int) -> Response:
+    """Asked, and what the answer was; the line leaves the list."""
+    form = AnswerForm()
+    if not form.validate():
+        raise BadInput(sentences(form)[0], typed=form.answer.data, field="answer")
+    aftercare.answer(store(), act(), follow_up_id, form.answer.data or "")
+    flash("Kept.")
+    return redirect(url_for(".today"), 303)
+
+
+def _next_call(shop: Shop) -> str:
+    """The next call to make, else Today."""
+    rows = lists.open_rows(store(), shop, shop.today(g.now))
+    calls = lists.desk_lists(store(), shop, rows, g.now).calls
+    return url_for(".call", ticket_id=calls[0].ticket.id) if calls else url_for(".today")

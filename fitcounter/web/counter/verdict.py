@@ -1,0 +1,42 @@
+"""Can it be done? The page that is turned to the customer."""
+
+from __future__ import annotations
+
+from flask import current_app, g, redirect, render_template, url_for
+from werkzeug.wrappers import Response
+
+from fitcounter.desk.quote import agree as desk
+from fitcounter.desk.quote import page as quote_page
+from fitcounter.errors import FitCounterError
+from fitcounter.web.access import act, allow, store, the_shop
+from fitcounter.web.counter.today import bp
+from fitcounter.web.forms import SavedForm, TextField
+
+
+class DeclineForm(SavedForm):
+    why = TextField("Why they go back", most=200)
+
+
+@bp.get("/fits/<int:fit_id>/verdict")
+@allow("counter", "owner")
+def verdict(fit_id: int) -> str:
+    """The drawing, one sentence, two days, the price with its ceiling; every number one tap behind."""
+    return _page(fit_id, DeclineForm())
+
+
+@bp.post("/fits/<int:fit_id>/decline")
+@allow("counter", "owner")
+def decline(fit_id: int) -> Response | tuple[str, int]:
+    """The boots go back as they came: tagged, and on the ticket until they are handed over."""
+    form = DeclineForm()
+    if form.validate():
+        try:
+            written = desk.decline(store(), act(), fit_id, form.why.data or "", current_app.config["SETTINGS"].data_dir)
+            return redirect(url_for("counter.ticket", ticket_id=written.ticket_id), 303)
+        except FitCounterError as error:
+            form.take(error)
+    return _page(fit_id, form), 422
+
+
+def _page(fit_id: int, form: DeclineForm) -> str:
+    return render_template("counter/verdict.html", page=quote_page.look(store(), the_shop(), fit_id, the_shop().today(g.now)), form=form)

@@ -1,0 +1,1 @@
+"""The customer's page, behind a link that nobody can guess."""

@@ -1,0 +1,199 @@
+"""Her page, behind a link that nobody can guess: no account, no script needed, nothing private on it."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from flask import Blueprint, Response, current_app, flash, g, make_response, redirect, render_template, request, url_for
+from werkzeug.wrappers import Response as AnyResponse
+from wtforms import HiddenField, RadioField
+
+from fitcounter.desk.aftercare import aftercare
+from fitcounter.desk.common.translation import languages, speech
+from fitcounter.desk.customer import calendar as customer_calendar
+from fitcounter.desk.customer import link as customer_link
+from fitcounter.desk.customer import page as customer_page
+from fitcounter.errors import BadInput, FitCounterError, Unavailable
+from fitcounter.web.access import act, allow, store, the_shop
+from fitcounter.web.fields import LongText
+from fitcounter.web.forms import HourField, SavedForm, TextField
+from fitcounter.web.outbox import typed_at
+
+bp = Blueprint("customer", __name__, url_prefix="/c/<token>")
+
+SIDES = {"left": "Left boot", "right": "Right boot"}
+# From the top of the drawn boot down.
+PLACES = {"top": "At the top", "calf": "At the calf", "zip": "At the zip", "ankle": "At the ankle", "foot": "At the foot"}
+NOT_SURE = "Both, or not sure"
+LANGUAGE_COOKIE = "her-language"
+LONGEST_MINUTES = 24 * 60
+
+
+class WearForm(SavedForm):
+    """What was worn: minutes, and when they were put on (her clock, the day it was typed), else then minus the minutes."""
+
+    n = HiddenField()
+    minutes = TextField("Minutes", most=4)
+    put_on = HourField("Put on at")
+
+
+class HourForm(SavedForm):
+    evening = HourField("Which time of day are you at home?")
+
+
+class NotRightForm(SavedForm):
+    """spot: a place on the drawn boots, left-calf; "" is both, or not sure."""
+
+    spot = RadioField("Where?", validate_choice=False, choices=("", *(f"{side}-{place}" for side in SIDES for place in PLACES)))
+    said = LongText("What do you feel?", most=500)
+
+
+@bp.after_request
+def keep_it_private(response: Response) -> Response:
+    """No other site learns the address, no search engine keeps it."""
+    response.headers["Referrer-Policy"] = "no-referrer"
+    response.headers["X-Robots-Tag"] = "noindex, nofollow"
+    return response
+
+
+def chosen_language() -> str:
+    """The language she chose on this phone, or nothing."""
+    return request.args.get("language") or request.cookies.get(LANGUAGE_COOKIE) or ""
+
+
+def show(token: str, wrong: FitCounterError | None = None) -> AnyResponse:
+    """The page; with an error, the sentence stands at the top and everything typed is still in its form."""
+    if isinstance(wrong, Unavailable):
+        raise wrong  # a page of its own keeps what was typed
+    page = customer_page.look(store(), the_shop(), token, g.now, chosen_language())
+    words = speech(page.language)
+    forms = {"wear": WearForm(), "hour": HourForm(), "not_right": NotRightForm()}
+    lines = customer_calendar.lines(store(), the_shop(), token, g.now, page.language) if page.calendar else ()
+    boots = {"boots": SIDES, "spots": PLACES, "not_sure": NOT_SURE}
+    said = {"say": words.say, "lang": page.language, "languages": languages()}
+    html = render_template("customer/page.html", page=page, lines=lines, token=token, forms=forms, wrong=wrong, **boots, **said)
+    answer = make_response(html, 422 if wrong else 200)
+    if request.args.get("language"):
+        _remember(answer, page.language)
+    return answer
+
+
+def _remember(answer: AnyResponse, code: str) -> None:
+    answer.set_cookie(LANGUAGE_COOKIE, code, max_age=365 * 86400, secure=request.is_secure, httponly=True, samesite="Lax")
+
+
+@bp.get("")
+@allow("anyone")
+def page(token: str) -> AnyResponse:
+    """Where each thing is; later today's wear and the days ahead; later the guarantee."""
+    return show(token)
+
+
+@bp.post("/language")
+@allow("anyone")
+def language(token: str) -> AnyResponse:
+    """The language she chose, for this page and for the papers the shop prints for her."""
+    ticket = customer_page.find(store(), token, g.now)
+    chosen = request.form.get("language", "")
+    try:
+        customer_link.speak(store(), act(), ticket.id, chosen)
+    except FitCounterError as error:
+        return show(token, error)
+    answer = redirect(url_for(".page", token=token), 303)
+    _remember(answer, chosen)
+    return answer
+
+
+@bp.post("/wear")
+@allow("anyone")
+def wear(token: str) -> AnyResponse:
+    """What was worn is kept as said."""
+    form = WearForm()
+    ticket = customer_page.find(store(), token, g.now)
+    try:
+        minutes = _whole(form.minutes.data or "", LONGEST_MINUTES)
+        ended = typed_at()
+        started = ended - timedelta(minutes=minutes)
+        if form.put_on.data:
+            zone = aftercare.calendar(store(), ticket.id, g.now).plan.clock.zone
+            local = ended.astimezone(zone)
+            started = local.replace(hour=form.put_on.data.hour, minute=form.put_on.data.minute, second=0, microsecond=0)
+            started -= timedelta(days=1) if started > ended else timedelta()
+        aftercare.record_wear(store(), act(), ticket.id, _whole(str(form.n.data or "0"), 99), started, minutes)
+    except FitCounterError as error:
+        return show(token, error)
+    flash(speech(chosen_language()).say("Kept. Now let them rest."))
+    return redirect(url_for(".page", token=token), 303)
+
+
+@bp.post("/not-today")
+@allow("anyone")
+def not_today(token: str) -> AnyResponse:
+    """Moves today's wear, and all after it, to tomorrow."""
+    ticket = customer_page.find(store(), token, g.now)
+    try:
+        aftercare.not_today(store(), act(), ticket.id, _whole(request.form.get("n", ""), 99))
+    except FitCounterError as error:
+        return show(token, error)
+    return redirect(url_for(".page", token=token), 303)
+
+
+@bp.post("/hour")
+@allow("anyone")
+def hour(token: str) -> AnyResponse:
+    """The time of day she is at home."""
+    form = HourForm()
+    ticket = customer_page.find(store(), token, g.now)
+    try:
+        if form.evening.data is None:
+            raise BadInput(speech(chosen_language()).say("Type a time, like 18:30."), field="evening")
+        aftercare.choose_hour(store(), act(), ticket.id, form.evening.data.hour, form.evening.data.minute)
+    except FitCounterError as error:
+        return show(token, error)
+    return redirect(url_for(".page", token=token), 303)
+
+
+@bp.post("/not-right")
+@allow("anyone")
+def not_right(token: str) -> AnyResponse:
+    """Something does not feel right: the shop's list has it."""
+    form = NotRightForm()
+    ticket = customer_page.find(store(), token, g.now)
+    side, _, place = (form.spot.data or "").partition("-")
+    if side not in SIDES or place not in PLACES:
+        side = place = ""
+    try:
+        if not form.validate():
+            words = speech(chosen_language()).say("Keep it to 500 characters, please; the shop calls you for the rest.")
+            raise BadInput(words, field="said")
+        aftercare.not_right(store(), act(), ticket.id, side or None, place, form.said.data or "", the_shop().today(g.now))
+    except FitCounterError as error:
+        return show(token, error)
+    flash(speech(chosen_language()).say("The shop has it and calls you. Leave the boots off until then."))
+    return redirect(url_for(".page", token=token), 303)
+
+
+@bp.get("/calendar.<form>")
+@allow("anyone")
+def calendar(token: str, form: str) -> AnyResponse:
+    """The same dates for her phone's own calendar, on paper, and as one page to save."""
+    from fitcounter.desk.customer import her_papers  # its libraries are loaded only when a paper is asked for
+
+    made = her_papers.make(store(), the_shop(), token, g.now, form, chosen_language(), request.args.get("paper", ""), _own_address(token))
+    answer = current_app.response_class(made.content, content_type=made.mimetype)
+    how = "inline" if form == "pdf" else "attachment"
+    answer.headers["Content-Disposition"] = f'{how}; filename="boots-calendar.{form}"'
+    return answer
+
+
+def _own_address(token: str) -> str:
+    """Her page as her phone reaches it, for the square on her paper."""
+    return f"{str(current_app.config['SETTINGS'].base_url).rstrip('/')}{url_for('.page', token=token)}"
+
+
+def _whole(typed: str, most: int) -> int:
+    """A small whole number. Raises BadInput."""
+    text = typed.strip()
+    if not (text.isascii() and text.isdigit() and len(text) <= 4 and int(text) <= most):
+        raise BadInput(speech(chosen_language()).say("Type the minutes in figures, like 30."), typed=typed, field="minutes")
+    return int(text)

@@ -1,0 +1,50 @@
+"""Something went wrong: the record of it, and what is done about it."""
+
+from __future__ import annotations
+
+from flask import flash, redirect, render_template, url_for
+from werkzeug.wrappers import Response
+from wtforms import BooleanField
+
+from fitcounter.desk.bench import findings as bench_findings
+from fitcounter.desk.bench import incident_page, other_steps
+from fitcounter.desk.bench.incident_page import IncidentPage
+from fitcounter.errors import Conflict, FitCounterError
+from fitcounter.web.access import STAFF, act, allow, store
+from fitcounter.web.fields import LongText
+from fitcounter.web.forms import SavedForm, both_texts
+from fitcounter.web.items.item import bp
+
+
+class IncidentForm(SavedForm):
+    told = BooleanField("The customer was told")
+    agreed = LongText("What was agreed", most=500)
+    settled = BooleanField("That is the end of it")
+
+
+@bp.route("/incidents/<int:incident_id>", methods=["GET", "POST"])
+@allow(*STAFF)
+def incident(incident_id: int) -> Response | tuple[str, int]:
+    """What happened, then and now, what was signed; told, agreed, settled."""
+    form = IncidentForm()
+    seen = incident_page.incident_page(store(), incident_id)
+    code = 422 if form.is_submitted() else 200
+    if form.validate_on_submit():
+        try:
+            said = (bool(form.told.data), form.agreed.data or "", bool(form.settled.data))
+            other_steps.settle(store(), act(), incident_id, form.seen_version, *said)
+            flash("Kept.")
+            return redirect(url_for("items.item", item_id=seen.row.id), 303)
+        except Conflict as error:
+            raise both_texts(error, form, _stored(incident_page.incident_page(store(), incident_id))) from error
+        except FitCounterError as error:
+            form.take(error)
+    if not form.is_submitted():
+        form = IncidentForm(data={**_stored(seen), "version": str(seen.incident.version)})
+    return render_template("items/incident.html", seen=seen, form=form, say_finding=bench_findings.say), code
+
+
+def _stored(seen: IncidentPage) -> dict[str, object]:
+    """The record as the form would show it."""
+    held = seen.incident
+    return {"told": held.told_at is not None, "agreed": held.agreed, "settled": held.settled_at is not None}

@@ -1,0 +1,67 @@
+"""A new tag for a thing, two tags exchanged after a look at both things, and a free tag struck off."""
+
+from __future__ import annotations
+
+from flask import flash, redirect, render_template, request, url_for
+from werkzeug.wrappers import Response
+
+from fitcounter.desk.tickets import retag
+from fitcounter.errors import BadInput, FitCounterError
+from fitcounter.web.access import STAFF, act, allow, store
+from fitcounter.web.forms import SavedForm, TextField
+from fitcounter.web.items.item import bp
+
+SCAN_IT = "Scan the other tag, or type the characters under its square."
+
+
+class OtherTagForm(SavedForm):
+    code = TextField("Scan or type the tag that hangs on the other thing", most=120, needed=SCAN_IT)
+
+
+@bp.route("/items/<int:item_id>/tag", methods=["GET", "POST"])
+@allow(*STAFF)
+def retag_page(item_id: int) -> str | tuple[str, int] | Response:
+    """What is wrong with the tag of this thing? Posted: the other tag, answered with both things side by side."""
+    form = OtherTagForm()
+    seen = retag.look(store(), item_id)
+    if form.validate_on_submit():
+        try:
+            there = retag.other(store(), seen.item, form.code.data)
+            return redirect(url_for(".swap_page", item_id=item_id, other_id=there.item.id), 303)
+        except FitCounterError as error:
+            form.take(error)
+    page = render_template("items/retag.html", seen=seen, form=form, partner=retag.partner(store(), seen.item))
+    return (page, 422) if form.is_submitted() else page
+
+
+@bp.post("/items/<int:item_id>/tag/new")
+@allow(*STAFF)
+def new_tag(item_id: int) -> Response:
+    """The old code dies; the new tag is printed from the page."""
+    flash(f"{retag.new_tag(store(), act(), item_id).words}.")
+    return redirect(url_for(".retag_page", item_id=item_id), 303)
+
+
+@bp.get("/items/<int:item_id>/tag/swap/<int:other_id>")
+@allow(*STAFF)
+def swap_page(item_id: int, other_id: int) -> str:
+    """Both things large, each with the tag it is down with, before anything is changed."""
+    return render_template("items/swap.html", here=retag.look(store(), item_id), there=retag.look(store(), other_id))
+
+
+@bp.post("/items/<int:item_id>/tag/swap/<int:other_id>")
+@allow(*STAFF)
+def swap_tags(item_id: int, other_id: int) -> Response:
+    """Both get new tags; each old code leads to the thing it really hung on."""
+    if not request.form.get("confirmed"):
+        raise BadInput("Nothing was changed. Press the button under the two things if they are the right ones.", field="confirmed")
+    flash(f"{retag.swap(store(), act(), item_id, other_id).words}.")
+    return redirect(url_for(".retag_page", item_id=item_id), 303)
+
+
+@bp.post("/tags/<code>/strike")
+@allow(*STAFF)
+def strike_tag(code: str) -> Response:
+    """A free tag that was spoiled opens nothing any more."""
+    flash(f"{retag.strike(store(), act(), code).words}.")
+    return redirect(url_for("papers.shelf"), 303)

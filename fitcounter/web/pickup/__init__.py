@@ -1,0 +1,1 @@
+"""Pickup, and back for another look."""

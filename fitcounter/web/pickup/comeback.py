@@ -1,0 +1,47 @@
+"""Back for another look: read again, compared with pickup, the answer in one sentence, and in the queue."""
+
+from __future__ import annotations
+
+from flask import flash, g, redirect, render_template, url_for
+from werkzeug.wrappers import Response
+
+from fitcounter.desk.aftercare import aftercare
+from fitcounter.desk.intake import returning
+from fitcounter.errors import FitCounterError
+from fitcounter.web.access import act, allow, store, the_shop
+from fitcounter.web.fields import LongText
+from fitcounter.web.forms import SavedForm, TextField
+from fitcounter.web.pickup.pickup import bp
+
+
+@bp.post("/tickets/<int:ticket_id>/again")
+@allow("counter", "owner")
+def same_again(ticket_id: int) -> Response:
+    """The same boots again: a new ticket that knows the old one."""
+    written = returning.take_in_again(store(), act(), the_shop(), ticket_id)
+    return redirect(url_for("counter.measure", fit_id=written.row_id), 303)
+
+
+READ_AGAIN = "Read the boot again at its mark, the way it was read at pickup."
+
+
+class ComeBackForm(SavedForm):
+    said = LongText("What she says", most=500)
+    boot = TextField("The boot at the mark, read as at pickup", most=24, needed=READ_AGAIN)
+    leg = TextField("Her leg at the same height", most=24)
+
+
+@bp.route("/items/<int:item_id>/back", methods=["GET", "POST"])
+@allow("counter", "owner")
+def come_back(item_id: int) -> Response | tuple[str, int]:
+    """Two readings against pickup's, and whether the guarantee pays for the hold."""
+    form = ComeBackForm()
+    shown = aftercare.before_comeback(store(), item_id, the_shop().today(g.now))
+    if form.validate_on_submit():
+        came = aftercare.CameBack(g.now, form.said.data or "", form.boot.data, form.leg.data, the_shop().unit)
+        try:
+            flash(aftercare.come_back(store(), act(), item_id, came, the_shop()).words)
+            return redirect(url_for("items.item", item_id=item_id), 303)
+        except FitCounterError as error:
+            form.take(error)
+    return render_template("pickup/comeback.html", form=form, shown=shown), 422 if form.is_submitted() else 200

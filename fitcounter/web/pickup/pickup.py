@@ -1,0 +1,126 @@
+"""Pickup: the claim check or a name, each thing struck off as it goes over the counter, one button."""
+
+from __future__ import annotations
+
+from datetime import time
+from decimal import Decimal
+
+from babel.numbers import get_currency_precision
+from flask import Blueprint, flash, g, redirect, render_template, request, url_for
+from werkzeug.wrappers import Response
+from wtforms import BooleanField, SelectField, SelectMultipleField
+
+from fitcounter.desk.common import money
+from fitcounter.desk.common.item_steps import Said
+from fitcounter.desk.common.wear_rules import read_minutes
+from fitcounter.desk.front_desk import lists, pickup
+from fitcounter.desk.tags import resolve as tags_resolve
+from fitcounter.errors import Conflict, FitCounterError
+from fitcounter.web.access import act, allow, store, the_shop
+from fitcounter.web.forms import HourField, SavedForm, TextField
+
+bp = Blueprint("pickup", __name__)
+
+PRESET_WORDS = {"three-short-wears": "Three short wears, then ordinary", "growing": "Growing wears, a day between any two"}
+
+
+class HandOverForm(SavedForm):
+    items = SelectMultipleField("What goes over the counter", coerce=int, choices=[], validate_choice=False)
+    scan = TextField("Scan or type a tag", most=80)
+    collected_by = TextField("Who collects them", most=60)
+    paid = TextField("Taken at the till now", most=12)
+    part = BooleanField("She comes again for the rest")
+    catch_up = BooleanField("All of it is ready, though not all steps were saved")
+    preset = SelectField("Her calendar", choices=PRESET_WORDS, default="three-short-wears")
+    minutes = TextField("Minutes of each wear, where not the usual", most=120)
+    evening = HourField("When is she at home?")
+
+
+@bp.get("/pickup", endpoint="pickup")
+@allow("counter", "owner")
+def on_the_shelf() -> str:
+    """What waits on the shelves, and the field that finds the rest."""
+    return render_template("pickup/list.html", rows=lists.shelved(store(), the_shop(), g.now))
+
+
+@bp.route("/pickup/<int:ticket_id>", methods=["GET", "POST"])
+@allow("counter", "owner")
+def ticket(ticket_id: int) -> Response | tuple[str, int]:
+    """The things of one ticket as large lines; the last button hands them over."""
+    form = HandOverForm()
+    shown = pickup.look(store(), ticket_id)
+    if not form.is_submitted():
+        _usual(form, shown)
+    elif form.scan.data:
+        _strike(form, shown)
+    elif form.validate():
+        try:
+            done = pickup.hand_over(store(), act(), ticket_id, _handed(form, shown.ticket.currency), the_shop())
+            flash(f"{done.words.capitalize()}.")
+            return redirect(url_for("counter.ticket", ticket_id=ticket_id), 303)
+        except FitCounterError as error:
+            if isinstance(error, Conflict) and error.ticket_id:
+                raise  # all of it is out: both texts have a page of their own, and nothing more is to be pressed
+            form.take(error)
+            shown = pickup.look(store(), ticket_id)
+    code = 422 if form.errors else 200
+    waiting = [one for one in shown.items if pickup.to_try_on(one)]
+    calendar = any(pickup.begins_calendar(one) for one in shown.items)
+    return render_template("pickup/ticket.html", form=form, shown=shown, to_try_on=waiting, calendar=calendar), code
+
+
+@bp.post("/pickup/<int:ticket_id>/tried")
+@allow("counter", "owner")
+def tried_on_all(ticket_id: int) -> Response:
+    """The same answer for both boots, in one tap."""
+    pickup.try_on_all(store(), act(), ticket_id, request.form.get("how", ""), Said(g.now))
+    return redirect(url_for("pickup.ticket", ticket_id=ticket_id), 303)
+
+
+@bp.post("/pickup/<int:ticket_id>/tried/<int:item_id>")
+@allow("counter", "owner")
+def tried_on(ticket_id: int, item_id: int) -> Response:
+    """Tried on: fits, snug and accepted, or back on the tree."""
+    pickup.try_on(store(), act(), item_id, request.form.get("how", ""), Said(g.now, bool(request.form.get("catch_up"))))
+    return redirect(url_for("pickup.ticket", ticket_id=ticket_id), 303)
+
+
+def _usual(form: HandOverForm, shown: pickup.Pickup) -> None:
+    """What is usual stands in the fields already: she collects them herself, pays what she owes, is at home in the evening."""
+    due = max(shown.sums.due_minor, 0)
+    digits = get_currency_precision(shown.ticket.currency)
+    form.items.data = []
+    form.collected_by.data = shown.customer.name.split()[0] if shown.customer.name.split() else ""
+    form.paid.data = str(Decimal(due).scaleb(-digits)) if due else ""
+    form.evening.data = time(the_shop().wear_hour)
+
+
+def _strike(form: HandOverForm, shown: pickup.Pickup) -> None:
+    """Adds the scanned item to the struck ones; a wrong tag is said, and strikes nothing."""
+    try:
+        found = tags_resolve.boot_of(store(), form.scan.data)  # a tag, or the number with its side as it stands on the tag
+        if found.ticket_id != shown.ticket.id:
+            form.scan.errors = [f"That tag is on another job. This is number {shown.ticket.number}: put that boot back."]
+            return
+        form.items.data = sorted({*(form.items.data or []), found.id})
+        form.scan.data = ""
+    except FitCounterError as error:
+        form.scan.errors = [error.sentence]
+
+
+def _handed(form: HandOverForm, currency: str) -> pickup.Handed:
+    """currency: of the ticket, which may be older than the shop's choice. Raises BadInput."""
+    shop = the_shop()
+    at = form.evening.data
+    return pickup.Handed(
+        item_ids=frozenset(form.items.data or []),
+        happened_at=g.now,
+        collected_by=form.collected_by.data,
+        paid_minor=money.read_amount(form.paid.data, currency, "paid"),
+        part=form.part.data,
+        preset=form.preset.data or "",
+        minutes=read_minutes(form.minutes.data or "", "minutes"),
+        hour=at.hour if at else shop.wear_hour,
+        minute=at.minute if at else 0,
+        catch_up=form.catch_up.data,
+    )

@@ -1,0 +1,28 @@
+"""Book: what was said and what it took, and what each leather keeps. Every picture has its table."""
+
+from __future__ import annotations
+
+from flask import Response, g, render_template
+
+from fitcounter.desk.front_desk import calls, lists
+from fitcounter.desk.reports import book
+from fitcounter.web.access import allow, store, the_shop
+from fitcounter.web.auth.sign_in import bp
+
+
+@bp.get("/book", endpoint="book")
+@allow("owner")
+def the_book() -> str:
+    """Pictures an owner would rather look at than read, each with its table under it."""
+    shop, today = the_shop(), the_shop().today(g.now)
+    rows = lists.open_rows(store(), shop, today)
+    return render_template("shop/book.html", page=book.look(store(), shop, g.now), waiting=calls.not_fetched(rows, shop, today))
+
+
+@bp.get("/book/said-and-took.csv")
+@allow("owner")
+def said_and_took() -> Response:
+    """Said against took, a boot a line."""
+    answer = Response(book.as_csv(store(), the_shop()), mimetype="text/csv")
+    answer.headers["Content-Disposition"] = 'attachment; filename="said-and-took.csv"'
+    return answer

@@ -1,0 +1,73 @@
+"""Shop: its choices with their reasons, the handbook of figures, and how its data stand."""
+
+from __future__ import annotations
+
+from itertools import groupby
+from pathlib import Path
+
+from flask import current_app, flash, g, redirect, render_template, request, url_for
+from werkzeug.wrappers import Response
+
+from fitcounter.desk import shop
+from fitcounter.desk.bench.round_checks import REASONS
+from fitcounter.desk.data import health as looked
+from fitcounter.desk.settings import choice_groups, choices
+from fitcounter.desk.settings.leather_limits import own_texts
+from fitcounter.errors import Conflict
+from fitcounter.fit.assessment import cautions
+from fitcounter.fit.assessment.course import DAMAGE, SET_SIGNS
+from fitcounter.fit.assessment.handbook_notes import beside_the_ceiling, the_saying
+from fitcounter.fit.handbook.all_figures import entries
+from fitcounter.web.access import STAFF, act, allow, store, the_shop
+from fitcounter.web.auth.sign_in import bp
+from fitcounter.web.forms import SavedForm, clean
+
+
+class ChoicesForm(SavedForm):
+    """Its fields are those of desk.choices; what was typed stands in them again when one cannot be taken."""
+
+
+@bp.route("/shop/choices", methods=["GET", "POST"])
+@allow("owner")
+def shop_choices() -> Response | tuple[str, int]:
+    """Every choice with its default, its reason and what it changes."""
+    form = ChoicesForm()
+    stored = choices.shown(the_shop())
+    typed = {**stored, **{key: clean(request.form[key]) for key in stored if key in request.form}}
+    wrong: dict[str, str] = {}
+    if form.validate_on_submit():
+        try:
+            kept = choices.keep(store(), act(), the_shop(), typed, form.seen_version)
+            flash("Kept. It counts from now on." if kept else "Nothing was changed.")
+            return redirect(url_for(".shop_choices"), 303)
+        except choices.BadChoices as error:
+            wrong = error.wrong
+        except Conflict as error:
+            now = choices.shown(shop.read(store()))
+            theirs = {choices.CHOICES[key].label: now[key] or "nothing" for key in now if now[key] != typed[key]}
+            raise Conflict(error.sentence, theirs=theirs) from error
+    elif not form.is_submitted():
+        form.version.data = str(choices.stamp(store()))
+    known = {"choices": choices.CHOICES, "usual": choices.usual(), "groups": choice_groups.GROUPS, "options": choice_groups.OPTIONS}
+    page = render_template("shop/choices.html", form=form, typed=typed, wrong=wrong, **known)
+    return page, 422 if wrong or form.errors else 200
+
+
+@bp.get("/handbook")
+@allow(*STAFF)
+def handbook() -> str:
+    """Every figure the answers are made of, with its source and how far to trust it."""
+    chapters = [(title, list(figures)) for title, figures in groupby(entries(), key=lambda one: one.chapter)]
+    said = {"damage": DAMAGE.values(), "signs": SET_SIGNS.values(), "reasons": [words for _, words in REASONS], "bench": cautions.BENCH}
+    ceiling = [*beside_the_ceiling(), the_saying()]
+    return render_template("shop/handbook.html", chapters=chapters, ceiling=ceiling, own=own_texts(store()), **said)
+
+
+@bp.get("/shop/health")
+@allow("owner")
+def health() -> str:
+    """How the shop's data stand, and what wants a hand."""
+    settings = current_app.config["SETTINGS"]
+    days_left = current_app.config["CERTIFICATE_DAYS"](g.now)
+    findings = looked.look(store(), Path(settings.data_dir), g.now, days_left)
+    return render_template("shop/health.html", findings=findings)

@@ -1,0 +1,83 @@
+"""Shop: a customer's own copy of what is kept, erasing, and the whole shop taken out. The owner's; on the shop's phones behind the PIN."""
+
+from __future__ import annotations
+
+from flask import flash, g, redirect, render_template, request, url_for
+from werkzeug.wrappers import Response
+
+from fitcounter.desk.data import erasure
+from fitcounter.desk.data import export as data_export
+from fitcounter.errors import Conflict, FitCounterError
+from fitcounter.web.access import act, allow, store
+from fitcounter.web.auth.sign_in import bp
+from fitcounter.web.forms import SavedForm, TextField
+
+
+class EraseForm(SavedForm):
+    name = TextField("The customer’s name, typed again", most=120, needed="Type the name as it stands above.")
+
+
+@bp.get("/shop/customers")
+@allow("owner")
+def customers() -> str:
+    """One field that finds a customer by a piece of the name."""
+    typed = request.args.get("q", "")[:80].strip()
+    return render_template("shop/customers.html", typed=typed, found=erasure.find(store(), typed) if typed else [])
+
+
+@bp.get("/shop/customers/<int:customer_id>")
+@allow("owner")
+def customer(customer_id: int) -> tuple[str, int]:
+    """What is kept of one customer, and the way to take it all out."""
+    return _customer(customer_id, EraseForm(formdata=None), 200)
+
+
+@bp.post("/shop/customers/<int:customer_id>/erase")
+@allow("owner")
+def erase_customer(customer_id: int) -> Response | tuple[str, int]:
+    """Erased for good, and looked for afterwards."""
+    form = EraseForm()
+    code = 422
+    if form.validate_on_submit():
+        try:
+            flash(erasure.erase(store(), act(), customer_id, form.name.data).words)
+            return redirect(url_for(".customers"), 303)
+        except FitCounterError as error:
+            form.take(error)
+            code = 409 if isinstance(error, Conflict) else 422
+    return _customer(customer_id, form, code)
+
+
+@bp.get("/shop/customers/<int:customer_id>/everything.<any(json, csv):kind>")
+@allow("owner")
+def customer_copy(customer_id: int, kind: str) -> Response:
+    """The customer's own copy of all that is kept; the file's name is a number, so that no folder of downloads tells who."""
+    content = data_export.customer_json(store(), customer_id) if kind == "json" else data_export.customer_csv(store(), customer_id)
+    answer = Response(content, mimetype="application/json" if kind == "json" else "text/csv")
+    answer.headers["Content-Disposition"] = f'attachment; filename="customer-{customer_id}.{kind}"'
+    return answer
+
+
+@bp.get("/shop/everything")
+@allow("owner")
+def everything() -> str:
+    """What is taken out with the whole shop, and what stays behind."""
+    return render_template("shop/everything.html")
+
+
+@bp.post("/shop/everything/<any(json, csv):kind>")
+@allow("owner")
+def take_everything(kind: str) -> Response:
+    """The whole shop as a file; that it was taken out is written in the audit."""
+    data_dir = store().path.parent
+    told = data_export.whole_shop(data_dir, g.now)
+    data_export.note(store(), act(), kind)
+    content = data_export.whole_json(told, data_dir) if kind == "json" else [data_export.whole_csv(told)]
+    answer = Response(content, mimetype="application/json" if kind == "json" else "application/zip")
+    name = f"shop-{told['made_at'][:10]}.{'json' if kind == 'json' else 'zip'}"
+    answer.headers["Content-Disposition"] = f'attachment; filename="{name}"'
+    return answer
+
+
+def _customer(customer_id: int, form: EraseForm, code: int) -> tuple[str, int]:
+    return render_template("shop/customer.html", seen=erasure.look(store(), customer_id), form=form), code

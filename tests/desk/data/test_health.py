@@ -1,0 +1,135 @@
+"""What the health page and `fitcounter check` say: each line is right or says what to do, and both say the same."""
+
+from __future__ import annotations
+
+from collections import namedtuple
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+from support.cast import Clock, Counter
+from support.ticket_rows import make_job
+
+from fitcounter.cli.main import main
+from fitcounter.desk.data import backups, health
+from fitcounter.desk.data import replica as data_replica
+from fitcounter.desk.data import upkeep as data_upkeep
+from fitcounter.desk.documents import ticket as documents_ticket
+from fitcounter.desk.shop import Act, Store
+from fitcounter.desk.staff import held_forms as staff_held_forms
+from fitcounter.serving import certificate, upkeep
+from fitcounter.settings import Settings
+from fitcounter.store import database, job_log
+from fitcounter.store.database import utc_text
+from fitcounter.store.job_log import Duty
+
+EVENING = datetime(2026, 3, 17, 23, 0, tzinfo=UTC)  # an hour after closing in New York
+
+
+def lines(store: Store, data_dir: Path, now: datetime) -> dict[str, health.Finding]:
+    days_left = certificate.days_left_if_any(data_dir / "certificate", now)
+    return {one.what: one for one in health.look(store, data_dir, now, days_left)}
+
+
+def test_a_shop_that_kept_its_evening_wants_nothing(store: Store, tmp_path: Path):
+    data_upkeep.keep(tmp_path, None, EVENING)
+    found = lines(store, tmp_path, EVENING + timedelta(minutes=5))
+    assert [one for one in found.values() if not one.good] == []
+    assert found["Last copy"].words == "17 March 2026, 19:00, read back and good, but on the same disk"
+    assert found["Evening sheet"].words == "17 March 2026, 19:00, evening-2026-03-17-1900.pdf"
+    assert database.dbapi.sqlite_version in found["Database"].words
+
+
+def test_a_new_shop_is_told_to_make_a_copy(store: Store, tmp_path: Path, clock: Clock):
+    found = lines(store, tmp_path, clock.now)
+    assert "Run “fitcounter backup”" in found["Last copy"].todo
+    assert found["Last copy"].words == "none yet"
+
+
+def test_a_copy_that_is_older_than_a_day_and_a_half_or_went_wrong_is_told(store: Store, tmp_path: Path):
+    backups.make_copy(tmp_path, None, EVENING)
+    assert lines(store, tmp_path, EVENING + timedelta(hours=36))["Last copy"].good
+    assert not lines(store, tmp_path, EVENING + timedelta(hours=37))["Last copy"].good
+    job_log.write(tmp_path, {data_upkeep.COPY: Duty(utc_text(EVENING), "", "The disk is full.")})
+    found = lines(store, tmp_path, EVENING)
+    assert "The disk is full." in found["Last copy"].todo
+    assert "The disk is full." in found["By itself"].todo
+
+
+def test_a_second_place_that_lags_or_failed_is_told_with_its_seconds(store: Store, tmp_path: Path):
+    assert lines(store, tmp_path, EVENING)["Second place"].good  # nobody asked for one
+    data_replica.note(tmp_path, Path("/media/second"), EVENING)
+    found = lines(store, tmp_path, EVENING + timedelta(seconds=3))["Second place"]
+    assert (found.words, found.good) == ("/media/second is 3 s behind", True)
+    assert "plugged in?" in lines(store, tmp_path, EVENING + timedelta(seconds=61))["Second place"].todo
+    data_replica.note(tmp_path, Path("/media/second"), EVENING + timedelta(seconds=5), "No room.")
+    found = lines(store, tmp_path, EVENING + timedelta(seconds=5))["Second place"]
+    assert found.words == "/media/second is 5 s behind"
+    assert found.todo.startswith("No room.")
+
+
+def test_a_clock_that_goes_back_or_lost_its_battery_is_told(store: Store, tmp_path: Path, clock: Clock):
+    make_job(store, Act(clock.now))
+    store.once(Act(clock.now), "job", lambda: database.Written())
+    assert lines(store, tmp_path, clock.now)["Clock"].good
+    assert "Set the machine's clock" in lines(store, tmp_path, clock.now - timedelta(seconds=1))["Clock"].todo
+    assert "Set the machine's clock" in lines(store, tmp_path, datetime(1970, 1, 1, tzinfo=UTC))["Clock"].todo
+
+
+def test_a_form_that_came_too_late_is_told(store: Store, tmp_path: Path, clock: Clock):
+    staff_held_forms.park(store, Act(clock.now, 1), "/items/1/prepare", [("prepared", "dry")])
+    found = lines(store, tmp_path, clock.now)["Forms"]
+    assert found.words.startswith("came after signing out: 1;")
+    assert "Open Shop" in found.todo
+
+
+def test_a_full_disk_a_broken_audit_and_missing_pango_are_told(store: Store, tmp_path: Path, clock: Clock, monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setattr(health.shutil, "disk_usage", lambda path: namedtuple("Usage", "free")(499 * 1024 * 1024))
+    monkeypatch.setattr(documents_ticket, "ready", lambda: "PDFs need the library Pango.")
+    store.once(Act(clock.now), "job", lambda: database.Written())
+    store.db.execute("DROP TRIGGER audit_no_update")
+    store.db.execute("UPDATE audit SET what = 'else' WHERE id = 1")
+    found = lines(store, tmp_path, clock.now)
+    assert "Make room" in found["Room on the disk"].todo
+    assert "Pango" in found["Papers"].todo
+    assert "from row 1 on" in found["Audit"].words
+    assert "fitcounter restore" in found["Audit"].todo
+
+
+def test_a_missed_evening_sheet_is_told_an_hour_after_closing(store: Store, tmp_path: Path):
+    closing = EVENING - timedelta(hours=1)
+    data_upkeep.keep(tmp_path, None, closing - timedelta(hours=2))
+    assert lines(store, tmp_path, closing + timedelta(hours=1))["Evening sheet"].good
+    assert not lines(store, tmp_path, closing + timedelta(hours=1, seconds=1))["Evening sheet"].good
+
+
+def test_the_certificates_days_are_told(store: Store, tmp_path: Path, clock: Clock):
+    assert lines(store, tmp_path, clock.now)["Certificate"].words == "none of the shop's own"
+    certificate.make(tmp_path / "certificate", ["boots.local"], "Shop", clock.now)
+    left = certificate.days_left(tmp_path / "certificate", clock.now)
+    assert lines(store, tmp_path, clock.now)["Certificate"].words == f"{left} days left"
+    late = clock.now + timedelta(days=left - 19)
+    assert "it renews it" in lines(store, tmp_path, late)["Certificate"].todo
+
+
+def test_whether_the_program_serves_the_shop_is_told(store: Store, tmp_path: Path, clock: Clock):
+    assert "does not serve" in lines(store, tmp_path, clock.now)["By itself"].words
+    with upkeep.keeping(Settings(data_dir=tmp_path), clock):
+        assert "what is due is done" in lines(store, tmp_path, clock.now)["By itself"].words
+
+
+def test_the_page_and_the_command_say_the_same(
+    store: Store, tmp_path: Path, owner: Counter, clock: Clock, capsys: pytest.CaptureFixture[str]
+):
+    """The command exits 1 while something wants a hand; its clock is the machine's own, so the lines with an hour are left out."""
+    page = owner.get("/shop/health").text
+    assert main(["check", "--data", str(tmp_path)]) == 1
+    told = capsys.readouterr().out
+    for one in health.look(store, tmp_path, clock.now):
+        assert f"<dt>{one.what}</dt>" in page
+        assert f"  {one.what}: " in told
+        if one.what not in ("Clock", "Room on the disk"):
+            assert one.words.replace("'", "&#39;") in page
+            assert one.words in told
+    assert "ok  Database" in told
+    assert "!   Last copy: none yet. Run “fitcounter backup”" in told

@@ -1,0 +1,124 @@
+"""While a boot is on its way, and what is always said: stop rules, other holds, cautions."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+from support.assess_jobs import answer, job, leg
+
+from fitcounter.fit.assessment import cautions, course
+from fitcounter.fit.assessment.assess import assess, read_job
+from fitcounter.fit.assessment.forecast import Opening, Running
+from fitcounter.fit.assessment.kept import Round
+
+OPENING = Opening(412.0, 12.0, "round", 0.5)
+GOOD = Round(400.0, 414.0, 407.0)
+POOR = Round(400.0, 440.0, 406.0)
+
+
+def amount(mm: str, **more: Any) -> dict[str, Any]:
+    return {"amounts": [{"height": "300", "amount": mm}], **more}
+
+
+@pytest.mark.parametrize(
+    ("rounds", "opening", "seen", "agreed", "starts"),
+    [
+        ([GOOD], OPENING, (), 4, []),
+        ([], OPENING, ("scuffs",), 4, []),
+        ([GOOD], replace(OPENING, opening_mm=3.175), (), 4, ["The ceiling is reached"]),
+        ([GOOD], replace(OPENING, opening_mm=3.2), (), 4, []),
+        ([GOOD], replace(OPENING, opening_mm=2.0, limited_by="running"), (), 1, []),
+        ([GOOD, GOOD], OPENING, (), 2, ["All the rounds agreed are done"]),
+        ([GOOD, GOOD], None, (), 2, []),
+        ([POOR, POOR], OPENING, (), 4, ["Two rounds running kept under a fifth"]),
+        ([POOR, GOOD], OPENING, (), 4, []),
+        ([GOOD, POOR], OPENING, (), 4, []),
+        ([POOR], OPENING, (), 4, []),
+        ([POOR, POOR, Round(400.0, 420.0, None)], OPENING, (), 4, ["Two rounds running kept under a fifth"]),
+        ([POOR, Round(400.0, None, 406.0)], OPENING, (), 4, []),
+        ([Round(400.0, 405.0, 402.9)], OPENING, (), 4, ["The last round gained less"]),
+        ([Round(400.0, 405.0, 403.0)], OPENING, (), 4, []),
+        ([Round(400.0, 405.0, 402.9), GOOD], OPENING, (), 4, []),
+        ([], None, ("zip-gaping", "grain-whitening"), 4, ["The grain whitens", "The zip gapes"]),
+        ([], None, ("stitch-holes", "lining-tearing", "lasting-wave"), 4, ["The stitch holes open", "The lining tears", "A wave stands"]),
+    ],
+)
+def test_each_stop_rule_has_its_own_sentence(
+    rounds: list[Round], opening: Opening | None, seen: tuple[str, ...], agreed: int, starts: list[str]
+) -> None:
+    """Ceiling, rounds agreed, kept fraction, gain, damage at the bench; none where it goes on."""
+    found = course.stop_sentences(rounds, opening, seen, agreed)
+    assert [sentence[: len(start)] for sentence, start in zip(found, starts, strict=True)] == starts
+
+
+def test_other_holds_are_forecast_beside_the_asked_one() -> None:
+    """48, 72 and 168 h; days on the tree and of rest for the likely rounds."""
+    data = job(amount("26"))
+    found = assess(read_job(data)).sides[0].verdict.course
+    assert found is not None
+    choices = course.hold_choices(found.stand)
+    assert [choice.hold_h for choice in choices] == [48.0, 72.0, 168.0]
+    asked = choices[-1]
+    assert (asked.likely, asked.eight_in_ten) == (found.odds.likely, found.odds.eight_in_ten)
+    rounds = [choice.likely or 0 for choice in choices]
+    assert [choice.days for choice in choices] == [rounds[0] * 3, rounds[1] * 4, rounds[2] * 8]
+    assert choices[0].eight_in_ten >= choices[2].eight_in_ten  # type: ignore[operator]
+    stuck = course.hold_choices(replace(found.stand, tree_mm=401.0))
+    assert [(choice.likely, choice.eight_in_ten, choice.days) for choice in stuck] == [(None, None, None)] * 3
+    running = course.hold_choices(replace(found.stand, lived=1, running=Running(60.0, 168.0, False)))
+    assert {choice.likely for choice in running} == {1}
+
+
+def test_the_days_of_a_round_are_hold_and_rest_in_whole_days() -> None:
+    """49 hours are three days on the tree."""
+    assert [course.round_days(hold_h) for hold_h in (24, 48, 49, 168)] == [2, 3, 4, 8]
+
+
+def test_cautions_are_always_said_and_those_of_the_job_first() -> None:
+    """The clot, the take-off signs, compression, numb feet, the knee's nerve, and that the shop does not diagnose."""
+    found = answer(job())["cautions"]
+    assert found == list(cautions.CUSTOMER)
+    whole = " ".join(found)
+    for word in ("clot", "emergency", "medical advice", "numbness", "Compression", "diabetes", "nerve", "local rules"):
+        assert word in whole
+    bench = " ".join(cautions.BENCH)
+    for word in ("eye cover", "safety data sheet", "45 °C", "75 °C", "100 °C", "licensed practice"):
+        assert word in bench
+
+
+@pytest.mark.parametrize(("right", "prompts"), [("390", True), ("390.1", False), ("450", True), ("449.9", False)])
+def test_a_good_bit_of_difference_between_the_legs_is_one_gentle_prompt(right: str, prompts: bool) -> None:
+    """From 30 mm at one place, left or right, by station or by height; never a reason to refuse."""
+    for station, height in (("calf", "290"), ("none", "300")):
+        data = job({"target": "leg", "leg": leg((station, "300", "420"))})
+        data["right"]["leg"] = leg((station, height, right))
+        assert answer(data)["cautions"].count(cautions.ONE_LEG_FULLER) == int(prompts)
+    elsewhere = job({"target": "leg", "leg": leg(("none", "300", "420"))})
+    elsewhere["right"]["leg"] = leg(("none", "200", "300"))
+    assert cautions.ONE_LEG_FULLER not in answer(elsewhere)["cautions"]
+
+
+def test_a_single_leg_is_compared_with_nothing() -> None:
+    """A boot that comes alone."""
+    data = job({"target": "leg", "leg": leg(("calf", "300", "420"))})
+    assert cautions.ONE_LEG_FULLER not in assess(read_job(data, ("right",))).cautions
+
+
+@pytest.mark.parametrize(
+    ("boot", "side", "warns"),
+    [
+        ({"throat_mm": 300}, {"heel": "310"}, True),
+        ({"throat_mm": 310}, {"heel": "310"}, False),
+        ({"throat_mm": 300}, {}, False),
+        ({}, {"heel": "310"}, False),
+        ({"throat_mm": 300, "zip": {"from_mm": 0, "to_mm": 400}}, {"heel": "310"}, False),
+        ({"throat_mm": 300}, {"leg": [{"station": "heel", "girth": ["310", "311", "309"]}]}, True),
+    ],
+)
+def test_a_heel_that_will_not_pass_is_a_caution_and_never_a_tier(boot: dict[str, Any], side: dict[str, Any], warns: bool) -> None:
+    """A zip boot is exempt (handbook rule: throat 300, heel measure 310 will not pass)."""
+    whole = answer(job(side, boot))
+    assert (cautions.WILL_NOT_PASS in whole["cautions"]) is warns
+    assert whole["verdict"] == answer(job())["verdict"]

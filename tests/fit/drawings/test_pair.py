@@ -1,0 +1,206 @@
+"""The drawing of a pair against the wanted line: what it shows, and the same in words."""
+
+from __future__ import annotations
+
+import re
+from itertools import pairwise
+from math import pi
+
+import pytest
+
+from fitcounter.fit.drawings.outline import SHIN, smooth
+from fitcounter.fit.drawings.pair import BootDrawing, BootProfile, Drawing, Label, Place, profile_drawing, short_runs
+
+HEIGHTS = (114.3, 165.1, 215.9, 266.7, 317.5, 368.3)
+INSIDE = (266.7, 301.6, 336.6, 365.1, 387.4, 381.0)
+
+
+def boot(*needs: float, tightest: float | None, inside: tuple[float | None, ...] = INSIDE) -> BootProfile:
+    return BootProfile(tuple(Place(h, g, n) for h, g, n in zip(HEIGHTS, inside, needs, strict=True)), tightest, (60, 350))
+
+
+SHORT = boot(-22, -22, 3.2, 28.575, 25.4, 3.2, tightest=266.7)
+WIDE = boot(-22, -22, -9, -8, -7, -6, tightest=None)
+
+
+def points(path: str) -> list[tuple[float, float]]:
+    numbers = [float(text) for text in re.findall(r"-?\d+(?:\.\d+)?", path)]
+    return list(zip(numbers[::2], numbers[1::2], strict=True))
+
+
+def pair(left: BootProfile, right: BootProfile, unit: str = "in") -> tuple[Drawing, BootDrawing, BootDrawing]:
+    drawing = profile_drawing(left, right, unit=unit, marks=HEIGHTS)
+    return drawing, drawing.boots[0], drawing.boots[1]
+
+
+def test_the_wanted_line_stands_outside_the_shaft_by_twice_what_is_missing() -> None:
+    """At the tightest place the dashed line is WIDER × need ÷ π further back than the shaft, at the drawing's own scale."""
+    drawing, left, right = pair(SHORT, SHORT)
+    heights = {text.text: text.y - 4 for text in drawing.heights}
+    px_per_mm = (heights["4½"] - heights["14½"]) / 254
+    toe_px = 2 + 166 * px_per_mm
+    wanted = max(x for x, y in points(left.wanted) if abs(y - heights["10½"]) < 2)
+    assert (wanted - toe_px) / px_per_mm == pytest.approx((365.1 + 2 * 28.575) / pi - SHIN.at(266.7), abs=0.6)
+    mirrored = min(x for x, y in points(right.wanted) if abs(y - heights["10½"]) < 2)
+    assert wanted + mirrored == pytest.approx(328, abs=0.2)
+
+
+def test_only_short_places_are_hatched_and_no_hatch_leaves_them() -> None:
+    """Hatching stays between the crossing below the short stretch and its upper end, and inside the wanted line."""
+    drawing, left, _ = pair(SHORT, SHORT)
+    heights = {text.text: text.y - 4 for text in drawing.heights}
+    ys = [y for _, y in points(left.need)]
+    assert min(ys) >= heights["14½"] - 0.2
+    assert heights["8½"] <= max(ys) <= heights["6½"]
+    assert max(x for x, _ in points(left.need)) < max(x for x, _ in points(left.wanted))
+
+
+def test_a_boot_that_is_wide_enough_shows_no_need_no_tape_and_no_figure() -> None:
+    """The wide boot is drawn plain, and words beside it say that it is wide enough."""
+    drawing, left, right = pair(SHORT, WIDE)
+    assert (right.need, right.wanted, right.tape, right.figure) == ("", "", "", None)
+    assert right.unit.text == "wide enough"
+    assert left.figure is not None
+    assert drawing.description.endswith("The right boot is wide enough.")
+
+
+def test_the_description_says_both_tightest_places_in_words() -> None:
+    """Who cannot see the drawing is told where each boot is short, where it is tightest, and by how much, rounded up."""
+    other = boot(-22, -19, 7, 31.8, 30.2, 8, tightest=266.7)
+    drawing, _, _ = pair(SHORT, other)
+    assert drawing.description == (
+        "The left boot is short from about 8½ to 14½ inches up; its tightest place is 10½ inches up, short by 1⅛ inches. "
+        "The right boot is short from about 8½ to 14½ inches up; its tightest place is 10½ inches up, short by 1 5/16 inches."
+    )
+
+
+def test_centimetres_are_said_where_the_shop_measures_in_them() -> None:
+    """Figure, heights and words follow the shop's unit."""
+    drawing, left, _ = pair(SHORT, SHORT, "cm")
+    assert left.figure == Label(2.0, left.figure.y if left.figure else 0, "start", "2.9")
+    assert left.unit.text == "cm"
+    assert "26.7" in {label.text for label in drawing.heights}
+    assert "tightest place is 26.7 cm up, short by 2.9 cm." in drawing.description
+
+
+def test_sixteenths_are_handed_over_in_parts_to_be_composed() -> None:
+    """A figure with sixteenths carries numerator and denominator apart; an eighth is one character."""
+    _, left, right = pair(boot(-1, -1, -1, 26.0, 5, 4, tightest=266.7), boot(-1, -1, -1, 22.1, 5, 4, tightest=266.7))
+    assert left.figure
+    assert (left.figure.text, left.figure.over, left.figure.under) == ("1", "1", "16")
+    assert right.figure
+    assert (right.figure.text, right.figure.over) == ("⅞", "")
+    assert (left.unit.text, right.unit.text) == ("inches", "inch")
+
+
+def test_a_shaft_that_was_not_measured_is_dotted_and_the_caption_says_so() -> None:
+    """With a gap or an amount there may be no girth: the outline is a plain one, dotted, and only the need is exact."""
+    gap = BootProfile((Place(254, None, 12.7), Place(304.8, None, 22.3), Place(355.6, None, 28.6)), 355.6)
+    drawing = profile_drawing(gap, gap, unit="in")
+    assert "not measured" in drawing.caption
+    assert drawing.boots[0].unread
+    assert drawing.boots[0].need
+    assert not drawing.boots[0].zip
+    assert all(y > 150 for _, y in points(drawing.boots[0].edge)), "only the foot is a solid line"
+
+
+def test_what_lies_below_the_lowest_reading_is_dotted() -> None:
+    """No solid line runs past the outermost reading of the shaft."""
+    three = BootProfile((Place(203, 330, 4), Place(279.4, 355, 17), Place(355.6, 362, 15)), 279.4)
+    drawing = profile_drawing(three, three, unit="in")
+    assert drawing.boots[0].unread
+    assert not pair(SHORT, SHORT)[1].unread
+
+
+def test_everything_stays_on_the_plate_whatever_the_size() -> None:
+    """Very wide boots, far too short, still fit the page: nothing is drawn outside the box or over the other boot."""
+    huge = boot(*(150.0,) * 6, tightest=368.3, inside=tuple(g * 1.8 for g in INSIDE))
+    drawing, left, right = pair(huge, huge)
+    for one, low, high in ((left, 0, 164), (right, 164, 328)):
+        for path in (one.body, one.wanted, one.need, re.sub(r"H\d+", "", one.tape), one.sole, one.heel):
+            assert all(low <= x <= high and 0 <= y <= drawing.height_px for x, y in points(path))
+
+
+def test_heights_are_never_written_over_each_other_and_the_tightest_is_kept() -> None:
+    """Crowded heights are thinned, the tightest place's own first."""
+    crowded = BootProfile(tuple(Place(100.0 + 5 * i, 340.0, 10.0) for i in range(50)), 247.65 - 2.65)
+    drawing = profile_drawing(crowded, crowded, unit="cm")
+    ys = sorted(label.y for label in drawing.heights)
+    assert all(b - a >= 12.9 for a, b in pairwise(ys))
+    assert "24.5" in {label.text for label in drawing.heights}
+
+
+def test_heights_above_the_shaft_are_not_written() -> None:
+    """The shop's list may go higher than this boot was read: nothing floats above the drawing."""
+    low = BootProfile((Place(203, 330, 4), Place(279.4, 355, 17)), 279.4)
+    drawing = profile_drawing(low, low, unit="in", marks=HEIGHTS)
+    assert {label.text for label in drawing.heights} == {"4½", "6½", "8½", "11"}
+
+
+def test_one_boot_alone_gets_a_plate_of_its_own() -> None:
+    """A single boot stands beside its heights on a narrower plate."""
+    left, right = profile_drawing(SHORT, None, unit="in"), profile_drawing(None, SHORT, unit="in")
+    assert (left.title, right.title) == ("The left boot, from the side", "The right boot, from the side")
+    assert left.width_px == right.width_px < 200
+    assert len(left.boots) == 1
+    assert right.left_px > 0
+
+
+def test_left_and_right_swapped_are_mirror_images() -> None:
+    """The same boot on the other side is drawn the same, toe the other way."""
+    _, left, right = pair(SHORT, SHORT)
+    mirrored = [value for x, y in points(left.edge) for value in (328 - x, y)]
+    assert mirrored == pytest.approx([value for point in points(right.edge) for value in point], abs=0.11)
+
+
+def test_the_same_boots_are_drawn_the_same_to_the_last_digit() -> None:
+    """Same input, same path."""
+    assert profile_drawing(SHORT, WIDE, unit="in") == profile_drawing(SHORT, WIDE, unit="in")
+
+
+def test_a_crossing_between_two_heights_ends_the_short_stretch() -> None:
+    """Between a short place and one with room the stretch ends where a straight line crosses nought."""
+    places = [Place(100, None, -10), Place(200, None, 10), Place(300, None, 10), Place(400, None, -30), Place(500, None, 5)]
+    assert short_runs(places) == [((150, 0.0), (200, 10), (300, 10), (325, 0.0)), ((400 + 100 * 30 / 35, 0.0), (500, 5))]
+
+
+def test_a_stretch_ends_at_the_height_where_nothing_is_missing() -> None:
+    """A height that is just wide enough closes the stretch there, and another one may begin from it."""
+    places = [Place(100, None, 10), Place(200, None, 0), Place(300, None, 4)]
+    assert short_runs(places) == [((100, 10), (200.0, 0.0)), ((200.0, 0.0), (300, 4))]
+
+
+def test_words_call_short_only_what_is_beyond_the_tolerance() -> None:
+    """An eighth and less is never chased: it is drawn, but the words leave it out."""
+    drawing, _, _ = pair(boot(-9, 2.0, 3.0, 20, 18, 3.1, tightest=266.7), WIDE)
+    assert drawing.description.startswith("The left boot is short from about 10½ to 12½ inches up;")
+
+
+def test_a_figure_low_on_the_boot_stands_clear_of_the_foot() -> None:
+    """Tightest at the ankle: tape and figure are led up and outward, over the toe."""
+    _, low, _ = pair(boot(12, 8, 3, -4, -5, -6, tightest=114.3), WIDE)
+    _, high, _ = pair(boot(-9, 9, 3, -4, -5, -6, tightest=165.1), WIDE)
+    assert low.figure
+    assert high.figure
+    assert low.figure.y - high.figure.y < 6
+
+
+def test_an_amount_at_one_height_alone_is_still_seen() -> None:
+    """Half an inch more at 12: one height becomes a band just below it, with its figure."""
+    assert short_runs([Place(304.8, None, 12.7)]) == [((292.8, 12.7), (304.8, 12.7))]
+    drawing = profile_drawing(BootProfile((Place(304.8, None, 12.7),), 304.8), WIDE, unit="in")
+    assert drawing.boots[0].need
+    assert drawing.boots[0].figure
+    assert drawing.boots[0].figure.text == "½"
+    assert drawing.description.startswith("The left boot is short at about 12 inches up;")
+
+
+def test_two_boots_that_are_wide_enough_say_so() -> None:
+    """Nothing is short: the caption has no dashed line to explain."""
+    drawing, _, _ = pair(WIDE, WIDE)
+    assert drawing.caption == "Wide enough wherever they were read."
+
+
+def test_a_curve_needs_two_points() -> None:
+    """One point has no line through it."""
+    assert smooth([(1, 1)]) == ""

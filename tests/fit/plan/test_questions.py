@@ -1,0 +1,138 @@
+"""Questions asked of the plan: two dates, who becomes late, what moves, the bottleneck, a shorter hold."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+from fitcounter.fit.plan.days import OpenDays
+from fitcounter.fit.plan.jobs import Booking, Job, OnTree
+from fitcounter.fit.plan.plan import plan
+from fitcounter.fit.plan.questions import (
+    Bottleneck,
+    HoldOption,
+    HoldProposal,
+    Moved,
+    bottleneck,
+    late_because,
+    moved,
+    shorter_hold,
+    two_dates,
+)
+
+TODAY = date(2026, 11, 25)
+EVERY_DAY = OpenDays(TODAY, frozenset(range(7)))
+JOB = Job("41L", "41", "left", 1, ("A",), 1, 1, 4, hold_h=48, preparing_days=0, finishing_days=0)
+NEW = replace(JOB, id="50L", pair="50", arrival=9, rounds_promise=2)
+
+
+def day(number: int) -> date:
+    return TODAY + timedelta(days=number)
+
+
+def test_a_new_pair_gets_a_day_to_hope_for_and_a_day_to_promise_behind_those_already_promised() -> None:
+    """The tree is promised to another until day 2: hope one round after that, promise two; nobody becomes late."""
+    answer = two_dates([replace(JOB, promised=day(3))], ["A"], EVERY_DAY, [NEW])
+
+    assert (answer.hope, answer.promise) == (day(5), day(8))
+    assert answer.late == ()
+    assert {hold.job for hold in answer.plan.holds()} == {"41L", "50L"}
+
+
+def test_a_new_pair_that_cannot_be_planned_has_no_dates() -> None:
+    """No tree in use serves it; the plan says why."""
+    answer = two_dates([JOB], ["A"], EVERY_DAY, [replace(NEW, trees=("B",))])
+
+    assert (answer.hope, answer.promise) == (None, None)
+    assert answer.plan.unplanned == (("50L", "No tree in use serves this boot."),)
+
+
+def test_a_pair_that_becomes_late_because_of_the_new_one_is_named() -> None:
+    """The new pair was put on the tree already; who waits for it misses day 3, who was late anyway is not named."""
+    waiting = replace(JOB, promised=day(3))
+    late_anyway = replace(JOB, id="7L", pair="7", trees=("B",), promised=day(1))
+    rush = replace(NEW, rounds_promise=1, now=OnTree("A", day(-1), day(1)))
+
+    answer = two_dates([waiting, late_anyway], ["A", "B"], EVERY_DAY, [rush])
+
+    assert [(entry.pair, entry.late_days) for entry in answer.late] == [("41", 1)]
+    assert late_because([waiting, late_anyway, rush], ["A", "B"], EVERY_DAY, "50") == answer.late
+    assert late_because([waiting, late_anyway, rush], ["A", "B"], EVERY_DAY, "7") == ()
+
+
+def test_what_bench_away_does_is_listed_with_whose_promise_it_breaks() -> None:
+    """Two days away: both pairs move, one keeps its promise, one breaks it; a pair in one plan only is no move."""
+    jobs = [replace(JOB, promised=day(5)), replace(JOB, id="42L", pair="42", trees=("B",), promised=day(3))]
+    before = plan([*jobs, NEW], ["A", "B"], EVERY_DAY)
+    away = replace(EVERY_DAY, away=((day(2), day(3)),))
+    after = plan([*jobs, replace(NEW, id="51L", pair="51")], ["A", "B"], away, (), before.holds())
+
+    assert moved(before, after) == (
+        Moved("41", day(5), day(3), day(5), breaks_promise=False),
+        Moved("42", day(3), day(3), day(5), breaks_promise=True),
+    )
+    assert moved(before, before) == ()
+
+
+def test_the_bottleneck_is_the_tree_whose_double_saves_most() -> None:
+    """Three boots wait for A, two for B, none for C: a second A saves the third its second wait."""
+    jobs = [replace(JOB, id=f"{n}", pair=f"{n}", arrival=n, trees=("A" if n < 3 else "B",)) for n in range(5)]
+
+    assert bottleneck(jobs, ["B", "A", "C"], EVERY_DAY) == Bottleneck("A", 4)
+
+
+def test_a_booked_tree_has_a_double_that_is_free() -> None:
+    """A is lent for nine days: a second one would spare the only boot all of them."""
+    assert bottleneck([JOB], ["A"], EVERY_DAY, [Booking("A", TODAY, day(9))]) == Bottleneck("A", 9)
+
+
+def test_where_a_second_tree_helps_nobody_there_is_no_bottleneck() -> None:
+    """One boot, one tree: nothing to gain."""
+    assert bottleneck([JOB], ["A"], EVERY_DAY) is None
+
+
+WEEK = replace(JOB, hold_h=168, rounds_likely=1, rounds_promise=1)
+RIGHT = replace(WEEK, id="41R", side="right")
+TWO_DAYS_TWO_ROUNDS, THREE_DAYS = HoldOption(48, 2, 2), HoldOption(72, 1, 1)
+OPTIONS = {"41L": (TWO_DAYS_TWO_ROUNDS, THREE_DAYS), "41R": (TWO_DAYS_TWO_ROUNDS, THREE_DAYS)}
+
+
+def test_a_shorter_hold_is_proposed_when_boots_take_turns_on_one_tree() -> None:
+    """A week each on one tree: 15 days; three days each: 7; two rounds of two days each: 9. The earliest day wins."""
+    answer = shorter_hold([WEEK, RIGHT], ["A"], EVERY_DAY, "41", OPTIONS)
+
+    assert answer == HoldProposal(72, day(7), day(7), 8)
+
+
+def test_the_longest_hold_that_keeps_the_promise_is_proposed() -> None:
+    """Five days each keep a promise for day 11; three days would be earlier, and are not needed."""
+    options = {job: (*choices, HoldOption(120, 1, 1)) for job, choices in OPTIONS.items()}
+
+    answer = shorter_hold([replace(WEEK, promised=day(11)), RIGHT], ["A"], EVERY_DAY, "41", options)
+
+    assert answer == HoldProposal(120, day(11), day(11), 4)
+
+
+def test_where_no_hold_keeps_the_promise_the_earliest_day_is_proposed() -> None:
+    """A promise for day 2 cannot be kept: day 7 is still better than day 15."""
+    answer = shorter_hold([replace(WEEK, promised=day(2)), RIGHT], ["A"], EVERY_DAY, "41", OPTIONS)
+
+    assert answer == HoldProposal(72, day(7), day(7), 8)
+
+
+def test_no_hold_is_proposed_while_there_are_trees_enough() -> None:
+    """Each boot has its own tree and nothing was promised: the week stays a week."""
+    assert shorter_hold([WEEK, replace(RIGHT, trees=("B",))], ["A", "B"], EVERY_DAY, "41", OPTIONS) is None
+
+
+def test_no_hold_is_proposed_that_is_longer_or_saves_nothing() -> None:
+    """A longer hold is no answer to a want of trees, nor are four rounds of two days, nor none at all."""
+    options = {"41L": (HoldOption(240, 1, 1), HoldOption(48, 4, 4)), "41R": (HoldOption(240, 1, 1), HoldOption(48, 4, 4))}
+
+    assert shorter_hold([WEEK, RIGHT], ["A"], EVERY_DAY, "41", options) is None
+    assert shorter_hold([WEEK, RIGHT], ["A"], EVERY_DAY, "41", {}) is None
+
+
+def test_no_hold_is_proposed_for_a_pair_that_cannot_be_planned() -> None:
+    """Without a tree there is nothing to shorten."""
+    assert shorter_hold([replace(WEEK, trees=())], ["A"], EVERY_DAY, "41", OPTIONS) is None

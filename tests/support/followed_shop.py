@@ -1,0 +1,65 @@
+"""A shop with a second place: the real Litestream follows a real file."""
+
+from __future__ import annotations
+
+import shutil
+import sys
+import threading
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+
+from fitcounter.desk.data import replica as data_replica
+from fitcounter.serving import replica
+from fitcounter.store import job_log
+from fitcounter.store.database import journal
+
+HAS_IT = shutil.which(replica.PROGRAM, path=str(Path(sys.executable).parent)) or shutil.which(replica.PROGRAM)
+FOLLOWS = bool(HAS_IT) and journal()[0] == "wal"
+needs_litestream = [
+    pytest.mark.skipif(not HAS_IT, reason="Litestream has no wheel for this machine: put it on the path to run these"),
+    pytest.mark.skipif(journal()[0] != "wal", reason="this SQLite has no safe log to follow: pysqlite3 has no wheel for this machine"),
+]
+
+
+def wait_for(seen: Callable[[], object], until_s: float = 30) -> None:
+    end = time.monotonic() + until_s
+    while not seen():
+        assert time.monotonic() < end, "it never came"
+        time.sleep(0.02)
+
+
+@contextmanager
+def followed(data_dir: Path, folder: Path, look_s: float = 0.1) -> Iterator[None]:
+    """While the block runs the second place follows; it begins once everything is across."""
+    enough = threading.Event()
+    thread = threading.Thread(target=replica.follow, args=(data_dir, folder, enough, look_s))
+    thread.start()
+    try:
+        all_across(data_dir)
+        yield
+    finally:
+        enough.set()
+        thread.join(30)
+        assert not thread.is_alive()
+
+
+def across_at(data_dir: Path) -> str:
+    return job_log.read(data_dir, job_log.SECOND).get(data_replica.NAME, job_log.Duty()).done_at
+
+
+def all_across(data_dir: Path) -> None:
+    """Waits until what is saved now is in the second place."""
+    (data_dir / job_log.SECOND).unlink(missing_ok=True)
+    wait_for(lambda: across_at(data_dir))
+    (data_dir / job_log.SECOND).unlink(missing_ok=True)
+    wait_for(lambda: across_at(data_dir))
+
+
+def bring_back(folder: Path, data_dir: Path) -> str:
+    data_dir.mkdir(exist_ok=True)
+    return data_replica.bring_back(folder, data_dir, datetime.now(UTC), replica.fetch)

@@ -1,0 +1,50 @@
+"""A fresh machine for the tests of the set-up: a small checkout with the program's own first files, and packages made here."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import os
+import subprocess
+import sys
+import zipfile
+from dataclasses import dataclass
+from pathlib import Path
+
+# The Python under the one that runs the tests: outside of any virtual environment, as on a fresh machine.
+BARE_PYTHON = str(Path(sys.base_prefix) / "bin" / f"python{sys.version_info[0]}.{sys.version_info[1]}")
+
+
+@dataclass(frozen=True)
+class FreshMachine:
+    """A checkout in a folder of its own, and nothing else."""
+
+    checkout: Path
+    home: Path
+
+    def run(self, *arguments: str, python: str = BARE_PYTHON, **extra: str) -> subprocess.CompletedProcess[str]:
+        """Run `python -m fitcounter …` in the checkout, with an almost empty environment."""
+        quiet = {"PIP_CONFIG_FILE": os.devnull, "PIP_NO_INDEX": "1", "PIP_FIND_LINKS": str(self.home), "PATH": str(self.home)}
+        surroundings = {"HOME": str(self.home), **quiet, **extra}
+        line = [python, "-m", "fitcounter", *arguments]
+        return subprocess.run(line, cwd=self.checkout, env=surroundings, capture_output=True, text=True, timeout=120)
+
+
+def wheel(folder: Path, name: str, module: str, version: str = "1.0", asks: str = "") -> str:
+    """Write a wheel (PEP 427) with one module into a folder; asks: lines of its METADATA. Returns the line that pins it by its hash."""
+    about = f"{name}-{version}.dist-info"
+    files = {
+        f"{name}.py": module,
+        f"{about}/METADATA": f"Metadata-Version: 2.1\nName: {name}\nVersion: {version}\n{asks}",
+        f"{about}/WHEEL": "Wheel-Version: 1.0\nGenerator: tests\nRoot-Is-Purelib: true\nTag: py3-none-any\n",
+    }
+    record = "".join(f"{file},sha256={_digest(text)},{len(text)}\n" for file, text in files.items())
+    path = folder / f"{name}-{version}-py3-none-any.whl"
+    with zipfile.ZipFile(path, "w") as archive:
+        for file, text in {**files, f"{about}/RECORD": f"{record}{about}/RECORD,,\n"}.items():
+            archive.writestr(file, text)
+    return f"{name}=={version} --hash=sha256:{hashlib.sha256(path.read_bytes()).hexdigest()}\n"
+
+
+def _digest(text: str) -> str:
+    return base64.urlsafe_b64encode(hashlib.sha256(text.encode()).digest()).rstrip(b"=").decode()

@@ -1,0 +1,104 @@
+"""How much a machine that dies takes along: server, replicator and Litestream are killed with -9 under steady saves, again and again.
+
+After each kill the shop is brought back from its second place, and every save that was answered is looked for there.
+"""
+
+from __future__ import annotations
+
+import os
+import random
+import shutil
+import signal
+import subprocess
+import sys
+import time
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from support.cast import PASSPHRASE
+from support.followed_shop import across_at, bring_back, wait_for
+from system.killed_shop import CHECKOUT, PHONES, KilledShop, Phone
+
+from fitcounter.serving import server
+from fitcounter.store import job_log
+from fitcounter.store.database import Store
+
+
+@dataclass
+class Losses:
+    """windows: for each kill, seconds from the first answered save that is lost to the kill, 0 where none is. holes: answered saves
+    that are missing although a later one of the same phone is there."""
+
+    windows: list[float] = field(default_factory=list)
+    answered: int = 0
+    lost: int = 0
+    holes: int = 0
+
+    def words(self) -> str:
+        ordered = sorted(self.windows)
+        return (
+            f"{len(ordered)} kills of server, replicator and Litestream; {self.answered} saves answered, {self.lost} of them lost at the kill, "
+            f"{self.holes} out of order; loss window: longest {ordered[-1]:.2f} s, median {ordered[len(ordered) // 2]:.2f} s"
+        )
+
+
+def measure(data_dir: Path, ticket_id: int, second: Path, room: Path, kills: int, seed: int = 3) -> Losses:
+    """data_dir: a shop with the cast and an open ticket. second: an empty folder. room: for the shops that are brought back."""
+    losses, chance = Losses(), random.Random(seed)
+    port = server.free_port("127.0.0.1", 0)
+    phones = [Phone(port, "CO", PASSPHRASE) for _ in range(PHONES)]
+    with KilledShop(data_dir, port, phones, f"/tickets/{ticket_id}/call") as shop:
+        shop.next()
+        wait_for(lambda: answers(phones[0]))
+        for one in phones:
+            one.sign_in()
+        replicator = follow(data_dir, second)
+        try:
+            with shop.saving():
+                for n in range(kills):
+                    shop.wait_for(len(shop.tally.acknowledged) + PHONES)
+                    time.sleep(chance.uniform(0.3, 2.5))
+                    os.kill(shop.child, signal.SIGKILL)
+                    killed_at = time.monotonic()
+                    os.killpg(replicator.pid, signal.SIGKILL)  # Litestream is of its group
+                    replicator.wait()
+                    look(losses, dict(shop.tally.when), killed_at, second, room / str(n))
+                    replicator = follow(data_dir, second)
+                    shop.next()
+        finally:
+            os.killpg(replicator.pid, signal.SIGKILL)
+            replicator.wait()
+        assert not shop.tally.refused, shop.tally.refused[0]
+    losses.answered = len(shop.tally.acknowledged)
+    return losses
+
+
+def answers(phone: Phone) -> bool:
+    try:
+        return phone.ask("GET", "/sign-in")[0] == 200
+    except OSError:
+        return False
+
+
+def follow(data_dir: Path, second: Path) -> subprocess.Popen[bytes]:
+    """`fitcounter replicate`, once it says that everything is across."""
+    (data_dir / job_log.SECOND).unlink(missing_ok=True)
+    line = [sys.executable, "-m", "fitcounter", "replicate", "--data", str(data_dir), "--to", str(second)]
+    one = subprocess.Popen(line, cwd=CHECKOUT, stdout=subprocess.DEVNULL, start_new_session=True)
+    wait_for(lambda: across_at(data_dir))
+    return one
+
+
+def look(losses: Losses, when: dict[str, float], killed_at: float, second: Path, new: Path) -> None:
+    """Brings the shop back on a machine with nothing on it and counts what is not there."""
+    bring_back(second, new)
+    store = Store(new / "shop.db")
+    there = {str(row["note"]) for row in store.rows("SELECT note FROM calls")}
+    store.close()
+    shutil.rmtree(new)
+    lost = {note: at for note, at in when.items() if note not in there}
+    losses.lost += len(lost)
+    losses.windows.append(max((killed_at - at for at in lost.values()), default=0.0))
+    for note in lost:
+        _, phone, number = note.split()
+        losses.holes += any(f"call {phone} {n}" in there for n in range(int(number) + 1, int(number) + 50))

@@ -1,0 +1,407 @@
+"""A small model of what must stand in the shop's file, driven beside the desk by hypothesis.
+
+It knows three jobs at a time: a pair of boots, each with its state, its tree, its shelf and its rounds, and the money of their
+ticket. A step is drawn without asking whether it follows; the model says whether it must be taken or refused.
+"""
+
+from __future__ import annotations
+
+import shutil
+import tempfile
+from collections import Counter
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+from hypothesis import HealthCheck, Phase, seed, settings
+from hypothesis import strategies as st
+from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule, run_state_machine_as_test
+from support.bench_cast import tree
+from support.measured_pair import BOOT, GAPS, cells, sheet_of
+
+from fitcounter.desk import shop
+from fitcounter.desk.aftercare import aftercare
+from fitcounter.desk.bench import other_steps, round_steps
+from fitcounter.desk.common.item_steps import Said
+from fitcounter.desk.data import erasure
+from fitcounter.desk.front_desk import pickup
+from fitcounter.desk.intake import new_job
+from fitcounter.desk.measuring import save as measuring_save
+from fitcounter.desk.measuring.save import Terms
+from fitcounter.desk.quote import agree
+from fitcounter.desk.quote import answer as quote_answer
+from fitcounter.desk.quote.offer import Line
+from fitcounter.desk.shop import open_store
+from fitcounter.errors import FitCounterError
+from fitcounter.store import backup, bills, integrity, items, plans, rounds, tickets
+from fitcounter.store.database import Act, Store, Written
+from fitcounter.store.records import Item
+
+START = datetime(2026, 3, 17, 14, 0, tzinfo=UTC)
+MOST_JOBS = 3
+TREES = ("4", "5")
+SHELVES = ("A1", "B2", "C3")
+PRICE, DEPOSIT = 9000, 3000
+GONE = ("out", "closed")
+BOOTS = st.integers(0, 23)
+taken: Counter[str] = Counter()  # over every machine of a run: how often each step was taken, and how often refused
+
+
+@dataclass
+class Boot:
+    """What must stand of one boot. back: how it was before each step that can be taken back."""
+
+    id: int
+    side: str
+    state: str = "counter"
+    version: int = 1
+    tree: str = ""
+    shelf: str = ""
+    rounds: int = 0
+    open_round: bool = False  # the last round has no outcome yet
+    off_at: datetime | None = None
+    back: list[tuple[str, dict[str, Any]]] = field(default_factory=list)
+
+    def seen(self) -> dict[str, Any]:
+        names = ("state", "tree", "shelf", "rounds", "open_round", "off_at")
+        return {name: getattr(self, name) for name in names}
+
+
+@dataclass
+class Job:
+    """What must stand of one ticket."""
+
+    ticket_id: int
+    fit_id: int
+    customer_id: int
+    name: str
+    boots: list[Boot]
+    measured: bool = False
+    agreed: bool = False
+    due: int = 0
+    payments: int = 0
+    comebacks: int = 0
+    state: str = "open"
+    erased: bool = False
+
+
+class ShopMachine(RuleBasedStateMachine):
+    """Everything that may happen to a pair of boots, in any order, with repeats and stale pages among it."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.folder = Path(tempfile.mkdtemp(prefix="shop-"))
+        self.store: Store = open_store(self.folder / "shop.db")
+        # for this file only: a test that is killed loses nothing that anybody typed
+        self.store.db.execute("PRAGMA synchronous=OFF")
+        self.now, self.jobs, self.number = START, [], 0
+        with self.store.write_tx():
+            row = {"name": "Odile", "initials": "OW", "role": "owner", "created_at": "2026-01-01T00:00:00Z"}
+            self.store.insert("staff", **row)
+        for label, side in zip(TREES, ("left", "right"), strict=True):
+            tree(self.store, label, side)
+        self.shop = shop.read(self.store)
+        self.chosen: Boot | None = None
+        self.last: tuple[str, Callable[[Act], Written], Act, Written] | None = None
+
+    def teardown(self) -> None:
+        """At the end: the chain is whole, and a copy brought back elsewhere holds the same."""
+        assert integrity.broken_link(self.store) is None
+        assert self.store.value("PRAGMA integrity_check") == "ok"
+        held = integrity.content_hash(self.store)
+        self.store.close()
+        copy = backup.make(self.folder, self.folder / "copies", self.now)
+        elsewhere = self.folder / "elsewhere"
+        back = backup.restore(copy.path, elsewhere, self.now)
+        assert (back.faults, back.content_hash, copy.content_hash) == ((), held, held)
+        shutil.rmtree(self.folder)
+
+    # ------------------------------------------------------------ how a step is taken
+
+    def act(self) -> Act:
+        self.number += 1
+        return Act(self.now, 1, None, f"submission-{self.number}", "body")
+
+    def must(self, what: str, allowed: bool, work: Callable[[Act], Written]) -> Written | None:
+        """Does it. Taken when the model says so, else refused with a sentence and nothing written; a repeat gives the first result."""
+        act, before = self.act(), self.store.value("SELECT count(*) FROM audit")
+        try:
+            written = work(act)
+        except FitCounterError as error:
+            if allowed:
+                raise AssertionError(f"{what} was refused: {error.sentence}") from error
+            assert self.store.value("SELECT count(*) FROM audit") == before, f"{what} was refused and wrote"
+            taken[f"{what}, refused"] += 1
+            return None
+        assert allowed, f"{what} was taken and must not be"
+        self.last = (what, work, act, written)
+        taken[what] += 1
+        return written
+
+    def boot(self, n: int, *states: str) -> Boot:
+        """One of the boots; three times of four one that is in these states, if there is one."""
+        if self.chosen is not None:
+            return self.chosen
+        all_boots = [boot for job in self.jobs for boot in job.boots]
+        fit = [boot for boot in all_boots if boot.state in states] if n % 4 else []
+        return (fit or all_boots)[n // 4 % len(fit or all_boots)]
+
+    def job(self, n: int) -> Job:
+        return self.jobs[n % len(self.jobs)]
+
+    def step(
+        self, n: int, step: str, starts: tuple[str, ...], work: Callable[[Act, Boot, Said], Written], stale: bool, allowed: bool = True,
+        **after: Any,
+    ) -> None:  # fmt: skip
+        """One step of the bench on one boot. stale: from a page that was open before the last change."""
+        boot = self.boot(n, *starts)
+        said = Said(self.now, version=boot.version - 1 if stale else boot.version)
+        may = allowed and boot.state in starts and not stale
+        before = boot.seen()
+        if self.must(step, may, lambda act: work(act, boot, said)) is None:
+            return
+        boot.version += 1
+        boot.back.append((step, before))
+        for name, value in after.items():
+            setattr(boot, name, value)
+
+    def holder(self, label: str) -> Boot | None:
+        return next((boot for job in self.jobs for boot in job.boots if boot.tree == label), None)
+
+    # ------------------------------------------------------------ the counter
+
+    @initialize()
+    def two_pairs_are_in_work(self) -> None:
+        for n in range(2):
+            self.take_in()
+            self.measure(n, False)
+            self.agree(n, False)
+
+    @precondition(lambda self: len(self.jobs) < MOST_JOBS)
+    @rule()
+    def take_in(self) -> None:
+        name = f"Ada Quill {self.number}"
+        boots = new_job.Boots(("left", "right"), "supple-full-grain", "zip", "leather")
+        written = self.must(
+            "take in", True, lambda act: new_job.open_ticket(self.store, act, self.shop, new_job.NewJob(new_job.Who(name), boots))
+        )
+        assert written is not None
+        held = items.of_ticket(self.store, written.ticket_id)  # type: ignore[arg-type]
+        customer = tickets.get(self.store, written.ticket_id).customer_id  # type: ignore[arg-type]
+        pair = [Boot(one.id, str(one.side), version=one.version) for one in held]
+        self.jobs.append(Job(written.ticket_id, written.row_id, customer, name, pair))  # type: ignore[arg-type]
+
+    @rule(n=st.integers(0, 5), stale=st.booleans())
+    def measure(self, n: int, stale: bool) -> None:
+        job = self.job(n)
+        version = int(self.store.value("SELECT version FROM fits WHERE id = ?", job.fit_id)) - stale
+        sheet = sheet_of("gap", cells(gap=GAPS, boot=BOOT))
+        if self.must("measure", not stale and not job.erased, lambda act: measuring_save.save(self.store, act, job.fit_id, sheet, Terms(), version)):
+            job.measured = True
+
+    @rule(n=st.integers(0, 5), stale=st.booleans())
+    def agree(self, n: int, stale: bool) -> None:
+        job = self.job(n)
+        if job.measured and not job.erased and not job.agreed:
+            assert quote_answer.answer(self.store, self.shop, job.fit_id, self.now.date()).can_stretch
+        version = tickets.get(self.store, job.ticket_id).version - stale
+        said = agree.Agreed((Line("Stretching the pair", "flat", PRICE),), job.name, deposit_minor=DEPOSIT, version=version)
+        waiting = [boot for boot in job.boots if boot.state == "counter"]  # one that needs nothing may be done before
+        may = job.measured and not stale and bool(waiting)
+        if self.must("agree", may, lambda act: agree.agree(self.store, act, self.shop, job.ticket_id, said, self.folder)):
+            job.agreed, job.due, job.payments = True, job.due + PRICE - DEPOSIT, job.payments + 1
+            for boot in waiting:
+                boot.state, boot.version, boot.back = "queued", boot.version + 1, []
+
+    # ------------------------------------------------------------ the bench
+
+    @rule(n=BOOTS, stale=st.sampled_from([False, False, False, True]))
+    def prepare(self, n: int, stale: bool) -> None:
+        boot = self.boot(n, "queued", "to-decide")
+        fresh = not (boot.open_round and boot.off_at is None)
+        more = {"rounds": boot.rounds + 1, "open_round": True, "off_at": None} if fresh else {}
+        work = lambda act, boot, said: round_steps.prepare(self.store, act, boot.id, said, "dry", "")  # noqa: E731
+        self.step(n, "prepare", ("queued", "to-decide"), work, stale, state="prepared", **more)
+
+    @rule(n=BOOTS, label=st.sampled_from(TREES), stale=st.sampled_from([False, False, False, True]))
+    def put_on(self, n: int, label: str, stale: bool) -> None:
+        boot = self.boot(n, "queued", "prepared", "to-decide")
+        free = self.holder(label) in (None, boot) and {"4": "left", "5": "right"}[label] == boot.side
+        fresh = not (boot.open_round and boot.off_at is None)
+        more = {"rounds": boot.rounds + 1, "open_round": True, "off_at": None} if fresh else {}
+        typed = round_steps.PutOn(label, before="13 5/8", on_tree="13 7/8", mark="12 1/2", take_tree=True)
+        work = lambda act, boot, said: round_steps.put_on(self.store, act, self.shop, boot.id, said, typed)  # noqa: E731
+        self.step(n, "put on", ("queued", "prepared", "to-decide"), work, stale, free, state="on-tree", tree=label, **more)
+
+    @rule(n=BOOTS)
+    def turn_up(self, n: int) -> None:
+        work = lambda act, boot, said: round_steps.turn_up(self.store, act, self.shop, boot.id, said, "13 15/16", "")  # noqa: E731
+        self.step(n, "turn up", ("on-tree",), work, False)
+
+    @rule(n=BOOTS, stale=st.sampled_from([False, False, False, True]))
+    def take_off(self, n: int, stale: bool) -> None:
+        work = lambda act, boot, said: round_steps.take_off(self.store, act, boot.id, said, "eased")  # noqa: E731
+        self.step(n, "take off", ("on-tree",), work, stale, state="resting", tree="", off_at=self.now)
+
+    @rule(n=BOOTS)
+    def rested(self, n: int) -> None:
+        boot = self.boot(n, "resting", "to-decide")
+        early = boot.state == "resting" and boot.off_at is not None and self.now < boot.off_at + timedelta(hours=24)
+        work = lambda act, boot, said: round_steps.measure_again(self.store, act, self.shop, boot.id, said, "13 13/16", "")  # noqa: E731
+        self.step(
+            n, "early reading" if early else "rested", ("resting", "to-decide"), work, False, state="resting" if early else "to-decide"
+        )
+
+    @rule(n=BOOTS)
+    def another_round(self, n: int) -> None:
+        work = lambda act, boot, said: other_steps.another_round(self.store, act, boot.id, said)  # noqa: E731
+        self.step(n, "another round", ("to-decide",), work, False, state="queued", open_round=False)
+
+    @rule(n=BOOTS)
+    def done(self, n: int) -> None:
+        boot = self.boot(n, "counter", "queued", "to-decide")
+        more = {"open_round": False} if boot.off_at is not None else {}
+        work = lambda act, boot, said: other_steps.done(self.store, act, boot.id, said)  # noqa: E731
+        self.step(n, "done", ("counter", "queued", "to-decide"), work, False, state="finishing", **more)
+
+    @rule(n=BOOTS)
+    def finish(self, n: int) -> None:
+        boot = self.boot(n, "to-decide", "finishing")
+        more = {"open_round": False} if boot.off_at is not None else {}
+        work = lambda act, boot, said: other_steps.finish(self.store, act, boot.id, said)  # noqa: E731
+        self.step(n, "finish", ("to-decide", "finishing"), work, False, state="finished", **more)
+
+    @rule(n=BOOTS, shelf=st.sampled_from(SHELVES), stale=st.sampled_from([False, False, False, True]))
+    def shelve(self, n: int, shelf: str, stale: bool) -> None:
+        work = lambda act, boot, said: other_steps.shelve(self.store, act, boot.id, said, shelf)  # noqa: E731
+        self.step(n, "shelve", ("finishing", "finished", "declined", "shelved"), work, stale, state="shelved", shelf=shelf)
+
+    @rule(n=BOOTS, wrong=st.sampled_from([False, False, False, True]))
+    def undo(self, n: int, wrong: bool) -> None:
+        boot = self.boot(n, *(boot.state for job in self.jobs for boot in job.boots if boot.back))
+        last = int(self.store.value("SELECT max(id) FROM steps WHERE item_id = ? AND undone_at IS NULL", boot.id) or 0) + wrong
+        held = self.holder(boot.back[-1][1]["tree"]) if boot.back and boot.back[-1][1]["tree"] else None
+        may = bool(boot.back) and not wrong and held in (None, boot)
+        if self.must("undo", may, lambda act: other_steps.undo(self.store, act, self.shop, boot.id, last)):
+            boot.version += 1
+            for name, value in boot.back.pop()[1].items():
+                setattr(boot, name, value)
+
+    @rule(n=st.integers(0, 5), most=st.integers(2, 7))
+    def goes_its_way(self, n: int, most: int) -> None:
+        """The usual next steps of one boot, so that a run sees what comes late in a job as well as what comes early."""
+        boots = [boot for job in self.jobs for boot in job.boots]
+        chosen, self.chosen = boots[n % len(boots)], boots[n % len(boots)]
+        label = {"left": "4", "right": "5"}[chosen.side]
+        way: dict[str, Callable[[], None]] = {
+            "queued": lambda: self.prepare(0, False), "prepared": lambda: self.put_on(0, label, False), "on-tree": lambda: self.take_off(0, False),
+            "resting": lambda: self.rested(0), "to-decide": lambda: self.done(0) if most % 2 else self.another_round(0), "finishing": lambda: self.finish(0),
+            "finished": lambda: self.shelve(0, SHELVES[n % 3], False), "out": lambda: self.come_back(0),
+        }  # fmt: skip
+        for _ in range(most):
+            if chosen.state in way:
+                self.now += timedelta(hours=25)
+                way[chosen.state]()
+                self.the_file_is_as_the_model()
+        self.chosen = None
+
+    # ------------------------------------------------------------ afterwards
+
+    @rule(n=st.integers(0, 5), paid=st.sampled_from([0, 2000, PRICE - DEPOSIT]))
+    def hand_over(self, n: int, paid: int) -> None:
+        job = self.job(n)
+        here = [boot for boot in job.boots if boot.state not in GONE]
+        may = bool(here) and all(boot.state in ("shelved", "declined", "finished") for boot in here)
+        handed = pickup.Handed(frozenset(boot.id for boot in here), self.now, "Ada", paid, preset="three-short-wears")
+        if self.must("hand over", may, lambda act: pickup.hand_over(self.store, act, job.ticket_id, handed, self.shop)):
+            job.state, job.due, job.payments = "out", job.due - paid, job.payments + bool(paid)
+            for boot in here:
+                boot.state, boot.version, boot.back = "out", boot.version + 1, []
+
+    @rule(n=BOOTS)
+    def come_back(self, n: int) -> None:
+        boot = self.boot(n, "out")
+        job = next(one for one in self.jobs if boot in one.boots)
+        came = aftercare.CameBack(self.now, "tight again", "13 5/8", "", "in")
+        if self.must(
+            "come back", boot.state == "out" and not job.erased, lambda act: aftercare.come_back(self.store, act, boot.id, came, self.shop)
+        ):
+            boot.state, boot.version, boot.back = "queued", boot.version + 1, []
+            job.state, job.comebacks = "open", job.comebacks + 1
+
+    @rule(n=st.integers(0, 5))
+    def erase(self, n: int) -> None:
+        job = self.job(n)
+
+        def work(act: Act) -> Written:
+            erasure.erase(self.store, act, job.customer_id, job.name)
+            return Written()
+
+        if self.must("erase", job.state != "open" and not job.erased, work):
+            job.erased = True
+            for boot in job.boots:
+                boot.back = []
+            self.last = None
+
+    @rule(hours=st.sampled_from([1, 5, 26, 24 * 7]))
+    def time_goes_on(self, hours: int) -> None:
+        self.now += timedelta(hours=hours)
+        taken["time goes on"] += 1
+
+    @precondition(lambda self: self.last is not None)
+    @rule(other=st.booleans())
+    def sent_again(self, other: bool) -> None:
+        """The same submission: the first result, and nothing more; with another body it is refused."""
+        what, work, act, written = self.last  # type: ignore[misc]
+        before = self.store.value("SELECT count(*) FROM audit WHERE what <> 'bench-planned'")
+        try:
+            again = work(replace(act, body_hash="another") if other else act)
+            assert not other, f"{what}: another body under the same id was taken"
+            assert again.as_text() == written.as_text(), what
+        except FitCounterError as error:
+            if not other:
+                raise AssertionError(f"{what} sent again was refused: {error.sentence}") from error
+        assert self.store.value("SELECT count(*) FROM audit WHERE what <> 'bench-planned'") == before, what
+        taken["sent again"] += 1
+
+    # ------------------------------------------------------------ what must stand
+
+    @invariant()
+    def the_file_is_as_the_model(self) -> None:
+        for job in self.jobs:
+            rows = {row.id: row for row in self._ticket(job)}
+            for boot in job.boots:
+                self._boot(boot, rows[boot.id])
+        running = {(one.item_id, one.tree_id) for one in plans.bookings(self.store) if one.kind == "running"}
+        ids = {label: number + 1 for number, label in enumerate(TREES)}
+        assert running == {(boot.id, ids[boot.tree]) for job in self.jobs for boot in job.boots if boot.tree}, "who holds which tree"
+
+    def _ticket(self, job: Job) -> list[Item]:
+        held = pickup.look(self.store, job.ticket_id)
+        assert held.ticket.state == job.state
+        assert len(bills.payments(self.store, job.ticket_id)) == job.payments
+        assert held.sums.due_minor == job.due
+        assert (held.customer.id, held.customer.name) == (job.customer_id, "erased" if job.erased else job.name)
+        assert self.store.value("SELECT count(*) FROM comebacks WHERE ticket_id = ?", job.ticket_id) == job.comebacks
+        return held.items
+
+    def _boot(self, boot: Boot, row: Item) -> None:
+        assert (row.state, row.shelf, row.version) == (boot.state, boot.shelf, boot.version), boot
+        held = rounds.of_item(self.store, boot.id)
+        assert len(held) == boot.rounds, boot
+        assert [one.n for one in held] == list(range(1, len(held) + 1))
+        on = [one for one in held if one.on_at and not one.off_at]
+        assert len(on) == (boot.state == "on-tree"), boot
+
+
+def play(machines: int, steps: int, start: int = 0) -> Counter[str]:
+    """So many shops with so many steps each, the same ones for the same start; returns what was taken and refused in all."""
+    taken.clear()
+    calm = settings(
+        max_examples=machines, stateful_step_count=steps, derandomize=True, deadline=None, database=None, print_blob=False,
+        suppress_health_check=list(HealthCheck), phases=(Phase.generate, Phase.shrink) if machines < 20 else (Phase.generate,),
+    )  # fmt: skip
+    run_state_machine_as_test(seed(start)(ShopMachine), settings=calm)
+    return Counter(taken)

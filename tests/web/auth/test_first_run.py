@@ -1,0 +1,115 @@
+"""The first run: set up once, by whoever read the word that the program printed, within an hour."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from flask import Flask
+from support.cast import PASSPHRASE, Clock, Counter
+
+from fitcounter.desk import shop
+from fitcounter.desk.shop import Store, open_store
+from fitcounter.desk.staff import first_run as staff_first_run
+from fitcounter.settings import Settings
+from fitcounter.store import staff, trees
+from fitcounter.web import create_app
+
+
+@pytest.fixture
+def empty(tmp_path: Path) -> Iterator[Store]:
+    opened = open_store(tmp_path / "shop.db")
+    yield opened
+    opened.close()
+
+
+@pytest.fixture
+def fresh(empty: Store, tmp_path: Path, clock: Clock) -> Counter:
+    """Somebody at a shop without people."""
+    app: Flask = create_app(Settings(data_dir=tmp_path, testing=True), clock)
+    return Counter(app.test_client())
+
+
+def first(word: str, **changes: object) -> dict[str, object]:
+    return {
+        "submission_id": "first-run-000001", "word": word, "shop_name": "Tanyard Stretch", "zone": "Europe/Lisbon", "opens_at": "10:00",
+        "closes_at": "19:00", "price": "85", "trees_s": "0", "trees_m": "2", "trees_l": "1", "limits": "careful", "name": "Rosa",
+        "initials": "ro", "passphrase": PASSPHRASE, "pin": "740193", **changes,
+    }  # fmt: skip
+
+
+def test_the_printed_word_sets_the_shop_up_once(fresh: Counter, empty: Store, clock: Clock) -> None:
+    """Choices, trees and owner are there, the owner is signed in, and the word is worth nothing any more."""
+    word = staff_first_run.print_word(empty, clock.now)
+    assert fresh.get(f"/first-run?word={word}").status_code == 200
+    answer = fresh.post("/first-run", **first(word))
+    assert (answer.status_code, answer.location) == (303, "/shop")
+    assert fresh.get("/shop").status_code == 200
+
+    held = shop.read(empty)
+    assert (held.name, held.zone, held.opens_at, held.stretch_minor, held.limits) == ("Tanyard Stretch", "Europe/Lisbon", "10:00", 8500, "careful")
+    assert [(one.initials, one.role) for one in staff.everybody(empty)] == [("RO", "owner")]
+    assert [(one.label, one.size, one.side) for one in trees.everyone(empty)] == [
+        ("1", "M", "left"), ("2", "M", "right"), ("3", "M", "left"), ("4", "M", "right"), ("5", "L", "left"), ("6", "L", "right"),
+    ]  # fmt: skip
+    assert fresh.get(f"/first-run?word={word}").status_code == 409
+    assert fresh.post("/first-run", **first(word, submission_id="first-run-000002", initials="XX")).status_code == 409
+    assert staff_first_run.print_word(empty, clock.now) == ""
+
+
+def test_without_the_word_nobody_sets_it_up(fresh: Counter, empty: Store, clock: Clock) -> None:
+    """No word, a wrong one, an old one: 403, and still nobody is there."""
+    assert fresh.get("/first-run").status_code == 403
+    word = staff_first_run.print_word(empty, clock.now)
+    assert fresh.get("/first-run?word=abc").status_code == 403
+    fresh.get(f"/first-run?word={word}")
+    assert fresh.post("/first-run", **first("")).status_code == 403
+    clock.on(hours=1)
+    assert fresh.post("/first-run", **first(word)).status_code == 403
+    assert staff_first_run.is_new(empty)
+
+
+def test_the_word_is_kept_as_a_hash_and_a_new_start_prints_another(empty: Store, clock: Clock) -> None:
+    """Who reads the file learns nothing; the word before is dead."""
+    old = staff_first_run.print_word(empty, clock.now)
+    new = staff_first_run.print_word(empty, clock.now)
+    assert old != new
+    assert new.encode() not in empty.path.read_bytes()
+    with pytest.raises(staff_first_run.NotAllowed):
+        staff_first_run.check_word(empty, old, clock.now)
+
+
+@pytest.mark.parametrize(
+    ("changes", "sentence"),
+    [
+        ({"passphrase": "too short"}, "at least 15 characters"), ({"passphrase": "Tanyard Stretch Rosa"}, "Many people would think"),
+        ({"zone": "Mars/Olympus"}, "IANA name"), ({"zone": "../../etc"}, "IANA name"), ({"opens_at": "9"}, "like 09:00"),
+        ({"closes_at": "08:00"}, "closes after it opens"), ({"price": "a lot"}, "sum in figures"), ({"trees_m": "99"}, "pairs"), ({"trees_l": "-1"}, "pairs"),
+        ({"limits": "bold"}, "careful or usual"), ({"initials": "R!"}, "letters or figures"), ({"pin": "123456"}, "anybody tries"),
+        ({"shop_name": " "}, "name of the shop"), ({"name": ""}, "Type your name"),
+    ],
+)  # fmt: skip
+def test_what_cannot_be_taken_comes_back_with_everything_typed(
+    fresh: Counter, empty: Store, clock: Clock, changes: dict[str, str], sentence: str
+) -> None:
+    """422, one sentence, the rest still there but the secrets, nobody set up."""
+    word = staff_first_run.print_word(empty, clock.now)
+    fresh.get(f"/first-run?word={word}")
+    answer = fresh.post("/first-run", **first(word, **changes))
+    assert answer.status_code == 422
+    assert sentence in answer.text, re.findall(r'class="error"[^>]*>(.*?)<', answer.text)
+    for name, value in first(word, **changes).items():
+        if name in ("passphrase", "pin"):
+            assert str(value) not in answer.text
+        elif str(value).strip() and name != "limits":  # a choice that is none of ours is not shown again
+            assert str(value) in answer.text
+    assert "no secret is sent back: type the passphrase" in " ".join(answer.text.split())
+    assert staff_first_run.is_new(empty)
+
+
+def test_until_then_the_door_says_what_to_do(fresh: Counter) -> None:
+    """A stranger is sent to the door, and the door says that the shop is not set up."""
+    assert fresh.get("/").location == "/sign-in?next=/"
+    assert "not set up yet" in fresh.get("/sign-in").text

@@ -1,0 +1,207 @@
+"""Money on a ticket outside agreeing and pickup: taken, given back, put right; once, by whom and why, and no card's number."""
+
+from __future__ import annotations
+
+from html import unescape
+
+import pytest
+from flask import Flask
+from support.cast import Clock, Counter
+from support.counter_forms import fresh
+from support.shop_phone import IDS, PINS, give_pins, opened, taken_in
+from support.ticket_rows import Job, make_job
+
+from fitcounter.desk.common import money
+from fitcounter.desk.data import erasure
+from fitcounter.desk.tickets import payments
+from fitcounter.store import bills, customers, integrity, lists, tickets
+from fitcounter.store.database import Act, Store
+
+BACK = {"what": "refund", "amount": "20", "why": "the belt was not done"}
+
+
+@pytest.fixture
+def job(store: Store, clock: Clock) -> Job:
+    """Agreed at 90 dollars, 30 of them paid."""
+    return make_job(store, Act(clock.now, 1))
+
+
+def write(somebody: Counter, job: Job, /, **typed: object):
+    somebody.get(f"/tickets/{job.ticket_id}")
+    return somebody.post(f"/tickets/{job.ticket_id}/money", **{"submission_id": fresh(), **typed})
+
+
+def sums(store: Store, job: Job) -> money.Sums:
+    ticket = tickets.get(store, job.ticket_id)
+    return money.sums(ticket, bills.lines(store, job.ticket_id), bills.payments(store, job.ticket_id))
+
+
+@pytest.mark.parametrize(
+    ("typed", "paid_minor", "words"),
+    [
+        ({"what": "payment", "amount": "25.50"}, 5550, "Taken, Tue 17 Mar, CO"),
+        (BACK, 1000, "Given back, Tue 17 Mar, CO"),
+        ({"what": "correction", "amount": "-5.50", "why": "typed 30, was 24.50"}, 2450, "Put right, Tue 17 Mar, CO"),
+        ({"what": "correction", "amount": "+ 10", "why": "she gave 40"}, 4000, "Put right, Tue 17 Mar, CO"),
+    ],
+)
+def test_a_sum_is_a_row_with_person_hour_and_reason_and_what_is_owed_follows(
+    counter: Counter, store: Store, job: Job, typed: dict[str, str], paid_minor: int, words: str
+):
+    assert write(counter, job, **typed).status_code == 303
+    row = bills.payments(store, job.ticket_id)[-1]
+    assert (row.kind, row.staff_id, row.at, row.note) == (typed["what"], 1, "2026-03-17T14:00:00Z", typed.get("why", ""))
+    assert (sums(store, job).paid_minor, sums(store, job).due_minor) == (paid_minor, 9000 - paid_minor)
+    assert lists.paid_minor(store)[job.ticket_id] == paid_minor, "the lists count as the ticket does"
+    page = counter.get(f"/tickets/{job.ticket_id}").text
+    assert words in page
+    assert f"${(9000 - paid_minor) / 100:.2f}</dd>" in page
+    assert typed.get("why", "") in page
+
+
+def test_it_is_one_row_of_the_audit_without_the_reason(counter: Counter, store: Store, job: Job):
+    before = store.value("SELECT count(*) FROM audit")
+    write(counter, job, **BACK)
+    row = store.rows("SELECT * FROM audit ORDER BY id DESC LIMIT 1")[0]
+    assert (row["what"], row["ticket_id"], row["staff_id"], row["detail"]) == ("money-given-back", job.ticket_id, 1, '{"amount": 2000}')
+    assert store.value("SELECT count(*) FROM audit") == before + 1
+    assert integrity.broken_link(store) is None
+
+
+@pytest.mark.parametrize(
+    ("wrong", "words"),
+    [
+        ({"amount": "30.01"}, "Give back at most the 30 that is paid."),
+        ({"amount": "-20"}, "Type the sum in figures, like 45 or 45.00."),
+        ({"amount": "0"}, "Type a sum larger than nothing"),
+        ({"amount": ""}, "Type the sum in figures"),
+        ({"amount": "1234567"}, "Type the sum in figures"),
+        ({"amount": "20.005"}, "Type the sum in figures"),
+        ({"why": ""}, "Type why, in a few words."),
+        ({"why": "x" * 201}, "Keep this to 200 characters"),
+        ({"why": "onto 4111-1111-1111-1111 again"}, "This looks like a card's number"),
+        ({"what": "correction", "amount": "-30.01"}, "Only 30 is paid: take off at most that."),
+        ({"what": "correction", "why": ""}, "Type why, in a few words."),
+        ({"what": "deposit"}, "Pick what it is"),
+        ({"what": ""}, "Pick what it is"),
+    ],
+)
+def test_bad_input_keeps_what_was_typed_and_stores_nothing(counter: Counter, store: Store, job: Job, wrong: dict[str, str], words: str):
+    typed = {**BACK, **wrong}
+    answer = write(counter, job, **typed)
+    assert answer.status_code == 422
+    page = unescape(answer.text)
+    assert words in page
+    assert '<details class="aside" open' in page
+    for name in ("amount", "why"):
+        assert f'value="{typed[name]}"' in page
+    if typed["what"] in payments.KINDS:
+        assert f'checked id="what-{list(payments.KINDS).index(typed["what"])}"' in page
+    assert len(bills.payments(store, job.ticket_id)) == 1
+
+
+def test_sent_twice_it_is_one_sum(counter: Counter, store: Store, job: Job):
+    for _ in range(2):
+        assert write(counter, job, **BACK, submission_id="money-twice-01").status_code == 303
+    assert len(bills.payments(store, job.ticket_id)) == 2
+
+
+def test_two_who_give_back_the_same_do_it_once_and_the_second_sees_both(counter: Counter, owner: Counter, store: Store, job: Job):
+    """Saved again from the page that shows both it is meant so; never more than was paid."""
+    seen = payments.last_id(bills.payments(store, job.ticket_id))
+    assert write(owner, job, **BACK, version=seen).status_code == 303
+    answer = write(counter, job, **{**BACK, "why": "no belt"}, version=seen)
+    assert answer.status_code == 409
+    page = unescape(answer.text)
+    for words in ("no belt", "the belt was not done", "$20.00", "OW", "$10.00", "Save again"):
+        assert words in page
+    assert len(bills.payments(store, job.ticket_id)) == 2
+    assert write(counter, job, **BACK).status_code == 422, "only 10 is left"
+    assert write(counter, job, **{**BACK, "amount": "10"}).status_code == 303
+    assert sums(store, job).paid_minor == 0
+
+
+def test_on_a_phone_of_the_shop_taking_needs_initials_and_the_rest_the_pin(
+    app: Flask, owner: Counter, store: Store, job: Job, clock: Clock
+):
+    """The shift was opened by PIN; for the rest it is asked for again after five minutes."""
+    give_pins(store)
+    phone = opened(taken_in(app, owner), "CO")
+    assert write(phone, job, what="payment", amount="5", who=IDS["CO"]).status_code == 303
+    at = store.value("SELECT max(id) FROM payments")
+    clock.on(minutes=6)
+    for typed in (BACK, {"what": "correction", "amount": "-5", "why": "typed wrong"}):
+        answer = write(phone, job, **typed, who=IDS["CO"])
+        assert answer.status_code == 422
+        assert "This needs your PIN." in answer.text
+        assert f'name="why" value="{typed["why"]}"' in answer.text, "the form is carried along"
+        assert write(phone, job, **typed, who=IDS["CO"], pin="111111").status_code == 422
+    assert write(phone, job, what="payment", amount="5", who=IDS["CO"]).status_code == 303, "no PIN for taking"
+    assert store.value("SELECT count(*) FROM payments WHERE id > ?", at) == 1
+    assert write(phone, job, **BACK, who=IDS["CO"], pin=PINS["CO"]).status_code == 303
+    assert [one.kind for one in bills.payments(store, job.ticket_id)][-1] == "refund"
+
+
+def test_the_sum_is_in_the_tickets_own_currency(counter: Counter, store: Store, job: Job):
+    """Yen have no cents."""
+    with store.write_tx():
+        store.change("tickets", job.ticket_id, currency="JPY")
+    assert write(counter, job, what="payment", amount="1.50").status_code == 422
+    assert write(counter, job, what="payment", amount="150").status_code == 303
+    assert bills.payments(store, job.ticket_id)[-1].amount_minor == 150
+    assert "in JPY" in counter.get(f"/tickets/{job.ticket_id}").text
+
+
+def test_a_sum_larger_than_the_file_takes_is_refused_in_words(counter: Counter, store: Store, job: Job):
+    """Dinars have three decimals."""
+    with store.write_tx():
+        store.change("tickets", job.ticket_id, currency="KWD")
+    answer = write(counter, job, what="payment", amount="999999.999")
+    assert answer.status_code == 422
+    assert "too large to be kept" in answer.text
+
+
+def test_neither_before_anything_is_agreed_nor_after_the_customer_was_erased(
+    counter: Counter, owner: Counter, store: Store, job: Job, clock: Clock
+):
+    with store.write_tx():
+        bare = tickets.add(store, Act(clock.now, 1), customers.add(store, Act(clock.now, 1), "Ada", ("", "", "")), currency="USD")
+        store.change("tickets", job.ticket_id, state="closed")
+    erasure.erase(store, Act(clock.now, 3), tickets.get(store, job.ticket_id).customer_id, "Marisol Okafor-Lind")
+    for ticket_id in (bare, job.ticket_id):
+        assert "Money taken or given back" not in counter.get(f"/tickets/{ticket_id}").text
+        answer = counter.post(f"/tickets/{ticket_id}/money", what="payment", amount="5", submission_id=f"money-none-{ticket_id}")
+        assert answer.status_code == 422
+        assert "no money is written on it" in answer.text
+    assert store.value("SELECT count(*) FROM payments") == 1
+
+
+def test_neither_a_stranger_nor_the_bench_and_never_by_a_get(stranger: Counter, bench: Counter, counter: Counter, store: Store, job: Job):
+    path = f"/tickets/{job.ticket_id}/money"
+    assert stranger.client.post(path, data=BACK).status_code == 401
+    assert "Money taken or given back" not in bench.get(f"/tickets/{job.ticket_id}").text
+    assert bench.post(path, **BACK).status_code == 403
+    assert counter.get(path).status_code == 405
+    assert len(bills.payments(store, job.ticket_id)) == 1
+
+
+@pytest.mark.parametrize(
+    ("minor", "currency", "typed"),
+    [(9000, "USD", "90"), (9050, "USD", "90.50"), (-550, "USD", "-5.50"), (-5, "USD", "-0.05"), (550, "JPY", "550"), (0, "USD", "0")],
+)
+def test_a_sum_is_shown_as_it_is_typed_also_below_nothing(minor: int, currency: str, typed: str):
+    assert money.plain(minor, currency) == typed
+
+
+@pytest.mark.parametrize(
+    "text", ["4111111111111111", "paid by 4111 1111 1111 1111", "round 2 4111-1111 1111.1111", "378282246310005", "12/26 6011000990139424"]
+)
+def test_a_cards_number_is_known_by_its_check_figure(text: str):
+    assert payments.looks_like_card(text)
+
+
+@pytest.mark.parametrize(
+    "text", ["", "4111111111111112", "(412) 555-0187", "+15550100142", "number 20, tag 4K7P", "41111111111111111111111"]
+)
+def test_other_figures_are_not(text: str):
+    assert not payments.looks_like_card(text)

@@ -1,0 +1,256 @@
+"""Her page: the right thing at the right time, nothing private, and every form keeps what she typed."""
+
+from __future__ import annotations
+
+import io
+import re
+from datetime import date, timedelta
+
+import pytest
+from icalendar import Calendar
+from pypdf import PdfReader
+from support.cast import Clock, Counter
+from support.ticket_rows import Job, make_job
+
+from fitcounter.desk import shop
+from fitcounter.desk.aftercare import aftercare
+from fitcounter.desk.common import links
+from fitcounter.desk.common.item_steps import Said, catch_up
+from fitcounter.desk.front_desk import pickup
+from fitcounter.store import follow_ups, tickets
+from fitcounter.store.database import Act, Store
+
+
+@pytest.fixture
+def job(store: Store, clock: Clock) -> Job:
+    return make_job(store, Act(clock.now, 1))
+
+
+@pytest.fixture
+def token(store: Store, job: Job, tmp_path) -> str:
+    made = links.link_token(links.link_key(tmp_path), tickets.get(store, job.ticket_id))
+    with store.write_tx():
+        store.change("tickets", job.ticket_id, link_hash=links.link_hash(made), link_until="2027-12-31T00:00:00Z")
+    return made
+
+
+@pytest.fixture
+def home(store: Store, job: Job, token: str, clock: Clock) -> str:
+    """Her link after the boots were handed over."""
+    act = Act(clock.now, 1)
+    things = (job.left, job.right, job.bag)
+    for item_id in things:
+        catch_up(store, act, item_id, "shelved", Said(act.at))
+    handed = pickup.Handed(frozenset(things), act.at, "Marisol", preset="three-short-wears", hour=18)
+    pickup.hand_over(store, act, job.ticket_id, handed, shop.read(store))
+    return token
+
+
+def test_before_pickup_she_reads_where_each_thing_is_and_when_it_is_expected(stranger: Counter, store: Store, job: Job, token: str):
+    with store.write_tx():
+        store.change("tickets", job.ticket_id, promise_day="2026-04-14")
+    page = stranger.get(f"/c/{token}").text
+    assert "Marisol, your boots" in page
+    assert page.count("Waiting for the bench") == 3
+    assert "We expect all of it on Tuesday 14 April." in page
+    with store.write_tx():
+        store.change("items", job.bag, promised_day="2026-04-02")
+    page = stranger.get(f"/c/{token}").text
+    assert "We expect all of it on Tuesday 14 April." in page
+    assert page.count("Expected ") == 1
+    assert "Expected Thursday 2 April." in page
+
+
+def test_nothing_on_it_is_private_and_no_other_site_learns_the_address(stranger: Counter, home: str):
+    answer = stranger.get(f"/c/{home}")
+    for private in ("Okafor", "0142", "14 3/8", "$"):
+        assert private not in answer.text
+    assert answer.headers["Referrer-Policy"] == "no-referrer"
+    assert "noindex" in answer.headers["X-Robots-Tag"]
+    assert answer.headers["Cache-Control"] == "no-store"
+
+
+def test_after_pickup_it_says_when_the_first_wear_is(stranger: Counter, home: str, clock: Clock):
+    assert "Let them rest until Tuesday 17 March, 6:00 PM" in stranger.get(f"/c/{home}").text
+    clock.on(hours=9)
+    assert "Today, wear your boots for 30 minutes" in stranger.get(f"/c/{home}").text
+
+
+def test_what_she_wore_is_kept_and_the_next_wear_waits_a_day(stranger: Counter, store: Store, job: Job, home: str, clock: Clock):
+    clock.on(hours=9)
+    stranger.get(f"/c/{home}")
+    for _ in range(2):
+        assert stranger.post(f"/c/{home}/wear", n="1", minutes="30", submission_id="wear-0001").status_code == 303
+    plan = aftercare.calendar(store, job.ticket_id, clock.now).plan
+    assert [(one.state, one.actual_minutes) for one in plan.wears][:2] == [("worn", 30), ("planned", None)]
+    assert "worn 30 minutes" in stranger.get(f"/c/{home}").text
+
+
+def test_a_slip_in_the_minutes_is_said_and_kept(stranger: Counter, store: Store, job: Job, home: str, clock: Clock):
+    clock.on(hours=9)
+    stranger.get(f"/c/{home}")
+    answer = stranger.post(f"/c/{home}/wear", n="1", minutes="half an hour", put_on="18:05")
+    assert answer.status_code == 422
+    assert "Type the minutes in figures" in answer.text
+    assert 'value="half an hour"' in answer.text
+    assert 'value="18:05"' in answer.text
+    assert aftercare.calendar(store, job.ticket_id, clock.now).plan.wears[0].state == "planned"
+
+
+def test_not_today_moves_everything_by_a_day(stranger: Counter, home: str, clock: Clock):
+    clock.on(hours=9)
+    stranger.get(f"/c/{home}")
+    assert stranger.post(f"/c/{home}/not-today", n="1").status_code == 303
+    assert "Let them rest until Wednesday 18 March" in stranger.get(f"/c/{home}").text
+
+
+def test_she_chooses_the_hour_she_is_at_home(stranger: Counter, home: str):
+    stranger.get(f"/c/{home}")
+    assert stranger.post(f"/c/{home}/hour", evening="20:15").status_code == 303
+    assert "8:15 PM" in stranger.get(f"/c/{home}").text
+    assert stranger.post(f"/c/{home}/hour", evening="late").status_code == 422
+
+
+def test_what_does_not_feel_right_is_on_the_shops_list(stranger: Counter, store: Store, home: str, job: Job):
+    stranger.get(f"/c/{home}")
+    assert stranger.post(f"/c/{home}/not-right", spot="left-ankle", said="it rubs").status_code == 303
+    last = [one for one in follow_ups.of_ticket(store, job.ticket_id) if one.kind == "not-right"]
+    assert [(one.side, one.place, one.said) for one in last] == [("left", "ankle", "it rubs")]
+    assert stranger.post(f"/c/{home}/not-right").status_code == 422
+
+
+def test_until_the_shop_has_answered_her_page_says_to_leave_them_off(stranger: Counter, store: Store, home: str, clock: Clock):
+    """Also after a reload, and while a wear would be due; what she wore before can still be told. Then the calendar goes on."""
+    clock.now = aftercare.calendar(store, 1, clock.now).plan.to_come[0].start
+    assert "Today, wear your boots" in stranger.get(f"/c/{home}").text
+    assert stranger.post(f"/c/{home}/not-right", spot="left-ankle").status_code == 303
+    stranger.get(f"/c/{home}")
+    page = stranger.get(f"/c/{home}").text
+    assert "Leave the boots off until the shop has called you." in page
+    assert "Today, wear your boots" not in page
+    assert "data-minutes" not in page, "no button that counts the minutes"
+    assert 'name="minutes"' in page
+    assert page.count("<h1") == 1
+    (asked,) = [one for one in follow_ups.of_ticket(store, 1) if one.kind == "not-right"]
+    aftercare.answer(store, Act(clock.now, 1), asked.id, "good")
+    assert "Today, wear your boots" in stranger.get(f"/c/{home}").text
+
+
+def test_in_spanish_when_she_chooses_it_and_it_stays_so(stranger: Counter, home: str):
+    first = stranger.get(f"/c/{home}?language=es").text
+    assert 'lang="es"' in first
+    assert "Marisol, tus botas" in first
+    assert "tus botas" in stranger.get(f"/c/{home}").text
+
+
+def test_her_phones_calendar_has_one_event_a_wear(stranger: Counter, home: str):
+    answer = stranger.get(f"/c/{home}/calendar.ics")
+    assert answer.mimetype == "text/calendar"
+    events = Calendar.from_ical(answer.data).walk("VEVENT")
+    assert [str(one["summary"]) for one in events][:3] == [f"Wear {n}: 30 minutes" for n in (1, 2, 3)]
+
+
+def test_an_unknown_and_a_revoked_link_say_the_same(stranger: Counter, store: Store, job: Job, token: str):
+    unknown = stranger.get("/c/" + "A" * 22)
+    with store.write_tx():
+        store.change("tickets", job.ticket_id, link_revoked_at="2026-03-17T00:00:00Z")
+    revoked = stranger.get(f"/c/{token}")
+    tidy = [re.sub(r'content="[^"]+"|value="[^"]+"', "", one.text) for one in (unknown, revoked)]
+    assert (unknown.status_code, revoked.status_code) == (404, 404)
+    assert tidy[0] == tidy[1]
+
+
+def test_a_link_ends(stranger: Counter, store: Store, job: Job, token: str, clock: Clock):
+    with store.write_tx():
+        store.change("tickets", job.ticket_id, link_until="2026-03-18T00:00:00Z")
+    clock.now += timedelta(days=2)
+    assert stranger.get(f"/c/{token}").status_code == 410
+
+
+def test_before_pickup_there_is_no_calendar_to_take(stranger: Counter, token: str):
+    assert stranger.get(f"/c/{token}/calendar.ics").status_code == 404
+
+
+def test_its_forms_refuse_get_and_the_shop_is_not_reached_by_her_link(stranger: Counter, home: str):
+    for path in ("wear", "not-today", "hour", "not-right"):
+        assert stranger.get(f"/c/{home}/{path}").status_code == 405
+    assert stranger.get("/").status_code == 303
+
+
+def test_the_page_to_save_and_the_paper_have_the_same_days(stranger: Counter, home: str):
+    saved = stranger.get(f"/c/{home}/calendar.html")
+    paper = stranger.get(f"/c/{home}/calendar.pdf?paper=a4")
+    assert (saved.mimetype, paper.mimetype) == ("text/html", "application/pdf")
+    assert "attachment" in saved.headers["Content-Disposition"]
+    printed = " ".join(page.extract_text() for page in PdfReader(io.BytesIO(paper.data)).pages)
+    for day in ("17 March", "18 March", "19 March", "20 March"):
+        assert day in saved.text
+        assert day in printed
+    assert stranger.get(f"/c/{home}/calendar.doc").status_code == 404
+
+
+def test_every_place_on_either_drawn_boot_is_a_choice_with_words(stranger: Counter, store: Store, home: str):
+    """Five places on two boots, each told apart by its words alone; what was picked stays picked where words were missing."""
+    page = stranger.get(f"/c/{home}").text
+    choices = re.findall(r'name="spot" value="(\w+-\w+)"><span class="vh">([^<]+)</span>', page)
+    assert len(choices) == len({words for _, words in choices}) == 10
+    assert ("right-calf", "Right boot: At the calf") in choices
+    assert stranger.post(f"/c/{home}/not-right", spot="right-calf").status_code == 303
+    assert stranger.post(f"/c/{home}/not-right", spot="", said="both press").status_code == 303
+    assert stranger.post(f"/c/{home}/not-right", spot="left-moon", said="odd").status_code == 303
+    told = [(one.side, one.place, one.said) for one in follow_ups.due(store, date(2026, 3, 17)) if one.kind == "not-right"]
+    assert told == [("right", "calf", ""), (None, "", "both press"), (None, "", "odd")]
+    empty = stranger.post(f"/c/{home}/not-right", spot="")
+    assert empty.status_code == 422
+    assert "one word is enough" in empty.text
+
+
+def test_boots_that_are_back_have_no_calendar_and_her_phone_takes_the_wears_out(
+    counter: Counter, stranger: Counter, store: Store, job: Job, home: str, clock: Clock
+):
+    before = Calendar.from_ical(stranger.get(f"/c/{home}/calendar.ics").data)
+    clock.on(hours=2)
+    for item_id in (job.left, job.right):
+        came = aftercare.CameBack(clock.now, "tight", "15", "", "in")
+        aftercare.come_back(store, Act(clock.now, 1), item_id, came, shop.read(store))
+    page = stranger.get(f"/c/{home}").text
+    assert "Waiting for the bench" in page
+    assert "They are worn in" not in page
+    assert "wear your boots" not in page
+    after = Calendar.from_ical(stranger.get(f"/c/{home}/calendar.ics").data)
+    old = {str(one["uid"]): one for one in before.walk("VEVENT")}
+    for event in after.walk("VEVENT"):
+        gone = "guarantee" not in event["uid"]
+        assert event["status"] == ("CANCELLED" if gone else "CONFIRMED")
+        assert event["sequence"] > old[str(event["uid"])]["sequence"]
+        assert not (gone and event.walk("VALARM"))
+
+
+def test_a_second_pickup_never_has_a_lower_number_than_her_phone_holds(
+    stranger: Counter, store: Store, job: Job, home: str, clock: Clock
+):
+    """RFC 5545 3.8.7.4: a phone's calendar passes over an event whose sequence is below the one it has."""
+
+    def sequences() -> set[int]:
+        return {int(one["sequence"]) for one in Calendar.from_ical(stranger.get(f"/c/{home}/calendar.ics").data).walk("VEVENT")}
+
+    clock.on(days=20)
+    aftercare.come_back(store, Act(clock.now, 1), job.left, aftercare.CameBack(clock.now, "tight", "15", "", "in"), shop.read(store))
+    before = sequences()
+    catch_up(store, Act(clock.now, 1), job.left, "shelved", Said(clock.on(days=10)))
+    handed = pickup.Handed(frozenset({job.left}), clock.now, "Marisol", preset="three-short-wears", hour=18)
+    pickup.hand_over(store, Act(clock.now, 1), job.ticket_id, handed, shop.read(store))
+    assert min(sequences()) > max(before)
+
+
+def test_her_calendar_on_paper_leads_back_to_her_page(stranger: Counter, home: str):
+    import numpy
+    import pypdfium2
+    import zxingcpp
+
+    paper = pypdfium2.PdfDocument(stranger.get(f"/c/{home}/calendar.pdf").data)
+    picture = numpy.asarray(paper[0].render(scale=300 / 72).to_pil().convert("L"))
+    (read,) = zxingcpp.read_barcodes(picture)
+    assert read.text.endswith(f"/c/{home}")
+    assert stranger.get(read.text.partition("8000")[2]).status_code == 200
+    paper.close()

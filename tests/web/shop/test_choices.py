@@ -1,0 +1,97 @@
+"""The shop's choices, the handbook and the health page."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from markupsafe import escape
+from support.cast import Counter
+
+from fitcounter.desk import shop
+from fitcounter.desk.settings import choice_groups, choices
+from fitcounter.store.database import Store
+
+
+def test_each_choice_stands_there_with_its_reason_and_what_it_changes(owner: Counter):
+    page = owner.get("/shop/choices").text
+    for one in choices.CHOICES.values():
+        assert f'name="{one.key}"' in page
+        assert str(escape(one.changes)) in page
+
+
+def test_every_choice_stands_in_one_group_and_every_option_can_be_read():
+    grouped = [key for _, keys in choice_groups.GROUPS for key in keys]
+    assert sorted(grouped) == sorted(choices.CHOICES)
+    for key, options in choice_groups.OPTIONS.items():
+        assert choices.usual()[key] in options
+        for typed in options:
+            choices.CHOICES[key].read(typed, shop.Shop(), key)
+
+
+def test_one_of_a_few_is_picked_and_stands_as_it_was_kept(owner: Counter):
+    owner.get("/shop/choices")
+    assert owner.post("/shop/choices", limits="usual", tax_included="yes").status_code == 303
+    page = owner.get("/shop/choices").text
+    assert '<option value="usual" selected>' in page
+    assert '<option value="yes" selected>' in page
+
+
+def test_what_is_changed_is_kept_and_counts(owner: Counter, store: Store):
+    owner.get("/shop/choices")
+    typed = {"hold_h": "72", "open_days": "Mon, Wed", "stretch_minor": "95.50", "tax_basis_points": "8.25", "heights_mm": "4 1/2, 9, 12", "limits": "usual"}
+    assert owner.post("/shop/choices", **typed).status_code == 303
+    kept = shop.read(store)
+    assert (kept.hold_h, kept.open_days, kept.stretch_minor, kept.tax_basis_points, kept.limits) == (72, (0, 2), 9550, 825, "usual")
+    assert kept.heights_mm == pytest.approx((114.3, 228.6, 304.8))
+
+
+@pytest.mark.parametrize(
+    ("key", "typed", "words"),
+    [
+        ("hold_h", "a week", "hours"), ("hold_h", "5", "hours"), ("zone", "Mars/Olympus", "IANA"), ("currency", "dollars", "three letters"),
+        ("open_days", "some", "open days"), ("tax_basis_points", "-3", "percent"), ("heights_mm", "4", "three to twelve"), ("heights_mm", "4, x, 9", ""),
+        ("closes_at", "25:00", "time"), ("name", "", "name of the shop"), ("limits", "wild", "careful, usual"), ("stretch_minor", "ten", "figures"),
+        ("phone", "call me", "phone number in figures"), ("country", "Narnia", "two letters"), ("opens_at", "19:00", "closes after it opens"),
+        ("closes_at", "08:00", "closes after it opens"), ("shelves", "A1, the long one by the door", "at most 12 characters"),
+        ("heights_mm", "4½; 7; 9½", "with commas between"), ("wear_hour", "18:30", "Type the hour as a whole number"),
+        ("tax_included", "perhaps", "yes, no"), ("locale", "xx_nowhere", "language"), ("reminders_days", "7, soon", "days"),
+    ],
+)  # fmt: skip
+def test_what_cannot_be_taken_is_said_and_everything_typed_is_still_there(owner: Counter, store: Store, key: str, typed: str, words: str):
+    owner.get("/shop/choices")
+    before = shop.read(store)
+    answer = owner.post("/shop/choices", **{"address": "12 New Street", key: typed})
+    assert answer.status_code == 422
+    assert words in answer.text
+    assert f'value="{typed}"' in answer.text
+    assert 'value="12 New Street"' in answer.text
+    assert shop.read(store) == before
+
+
+def test_every_default_can_be_typed_as_it_is_shown(store: Store):
+    stands = shop.Shop()
+    for key, text in choices.usual().items():
+        value = getattr(stands, key)
+        read = choices.CHOICES[key].read(text, stands, key)
+        assert tuple(read) == pytest.approx(value) if isinstance(read, list) else read == value, key
+
+
+def test_choices_are_the_owners_and_the_handbook_is_everybodys(counter: Counter, bench: Counter, stranger: Counter):
+    assert counter.get("/shop/choices").status_code == 403
+    assert bench.get("/shop/health").status_code == 403
+    page = bench.get("/handbook").text.replace("\u00a0", " ")
+    assert "25.4 mm" in page
+    for said in ("strained 15.2 %", "12.0 to 20.0 psi on the wall", "wear eye cover", "the set held", "The master has looked at it"):
+        assert said in page, said
+    for at, title in re.findall(r'<a href="#(chapter-[0-9]+)">([^<]+)</a>', page):
+        assert f'id="{at}" aria-label="{title}"' in page
+    assert page.count('<a href="#chapter-') == page.count("<caption>") > 5
+    assert stranger.get("/handbook").status_code == 303
+
+
+def test_health_says_what_wants_a_hand(owner: Counter):
+    page = owner.get("/shop/health").text
+    assert "Something wants a hand" in page
+    assert "none yet" in page
+    assert "every row follows from the one before" in page
