@@ -1,6 +1,7 @@
 """`python3 -m fitcounter COMMAND`: set up what the command needs, then run it.
 
-Until the set-up is done this is the only Python there is, perhaps an old one: standard library alone.
+Until the set-up is done this is the only Python there is, perhaps an old one: standard library
+alone.
 """
 
 from __future__ import annotations
@@ -8,7 +9,10 @@ from __future__ import annotations
 import sys
 
 if sys.version_info < (3, 11):  # noqa: UP036 - for the Python that cannot read the rest
-    sys.exit(f"fitcounter needs Python 3.11 or newer, and this is {sys.version.split()[0]}. Start it with a newer one.")
+    sys.exit(
+        f"fitcounter needs Python 3.11 or newer, and this is {sys.version.split()[0]}. Start it"
+        " with a newer one."
+    )
 
 from fitcounter.cli import main as cli_main
 

@@ -21,11 +21,13 @@ from __future__ import annotations
 class FitCounterError(Exception):
     """An error with a sentence for the person at the counter.
 
-    sentence: one sentence that says what to type or do. typed: what was typed, if anything. field: the form field or
-    JSON path it belongs to, if any.
+    sentence: one sentence that says what to type or do. typed: what was typed, if anything. field:
+    the form field or JSON path it belongs to, if any.
     """
 
-    def __init__(self, sentence: str, *, typed: str | None = None, field: str | None = None) -> None:
+    def __init__(
+        self, sentence: str, *, typed: str | None = None, field: str | None = None
+    ) -> None:
         super().__init__(sentence)
         self.sentence = sentence
         self.typed = typed
@@ -55,8 +57,8 @@ class OutOfOrder(FitCounterError):
 class Conflict(FitCounterError):
     """Two people wrote the same thing, or it is already done.
 
-    theirs: what is stored now, field by field, so that both versions can be shown. ticket_id: of the ticket to look at instead,
-    where it is settled and saving again would be refused again.
+    theirs: what is stored now, field by field, so that both versions can be shown. ticket_id: of
+    the ticket to look at instead, where it is settled and saving again would be refused again.
     """
 
     def __init__(

@@ -1,7 +1,8 @@
 """What the program is told from outside, and the keys it makes for itself.
 
-Settings come from the command line and from FITCOUNTER_… in the environment; they are read once, at the start. The keys
-lie with the data, never with the program. OWASP ASVS 5.0 13.3.1 asks for secrets outside the code and unreadable to others.
+Settings come from the command line and from FITCOUNTER_… in the environment; they are read once, at
+the start. The keys lie with the data, never with the program. OWASP ASVS 5.0 13.3.1 asks for
+secrets outside the code and unreadable to others.
 """
 
 from __future__ import annotations
@@ -20,8 +21,21 @@ from fitcounter.errors import BadInput, NotAllowed, Unavailable
 
 CHECKOUT = Path(__file__).resolve().parent.parent
 MOUNTS = Path("/proc/self/mounts")
-# SQLite's locks do not hold on these. They are judged by the start of the name, so that "nfs" means nfs4 too.
-NETWORK_FILE_SYSTEMS = ("nfs", "cifs", "smb", "9p", "fuse.", "afs", "ceph", "lustre", "gluster", "davfs", "ncp")
+# SQLite's locks do not hold on these. They are judged by the start of the name, so that "nfs" means
+# nfs4 too.
+NETWORK_FILE_SYSTEMS = (
+    "nfs",
+    "cifs",
+    "smb",
+    "9p",
+    "fuse.",
+    "afs",
+    "ceph",
+    "lustre",
+    "gluster",
+    "davfs",
+    "ncp",
+)
 LOOPBACK = ("localhost", "127.0.0.1", "::1")
 KEY_DIGITS = 64  # 32 random bytes as hexadecimal digits: what HMAC-SHA-256 can use
 
@@ -30,10 +44,11 @@ KEY_DIGITS = 64  # 32 random bytes as hexadecimal digits: what HMAC-SHA-256 can 
 class Settings:
     """What one run of the program is told.
 
-    data_dir: where everything lies that is not the program. host, port: where the server listens. base_url: how a phone
-    reaches it, without a closing slash. trusted_hosts: the names a request may ask for, without port. https: phones come
-    over HTTPS, by our own certificate or through a proxy. proxies: how many proxies stand before the server (0 or 1).
-    certificate, certificate_key: PEM files for HTTPS.
+    data_dir: where everything lies that is not the program. host, port: where the server listens.
+    base_url: how a phone reaches it, without a closing slash. trusted_hosts: the names a request
+    may ask for, without port. https: phones come over HTTPS, by our own certificate or through a
+    proxy. proxies: how many proxies stand before the server (0 or 1). certificate, certificate_key:
+    PEM files for HTTPS.
     copies: the folder of the copies that are made by themselves, None for beside the data.
     """
 
@@ -53,8 +68,9 @@ class Settings:
     def from_environment(cls, environ: Mapping[str, str], arguments: Mapping[str, Any]) -> Settings:
         """Read settings: an argument wins over FITCOUNTER_<NAME>, which wins over the default.
 
-        arguments: as argparse gives them (data, host, port, address, proxies, certificate, key, copies); None means "not given".
-        Raises BadInput with the name of the setting and what to write.
+        arguments: as argparse gives them (data, host, port, address, proxies, certificate, key,
+        copies); None means "not given". Raises BadInput with the name of the setting and what to
+        write.
         """
 
         def given(name: str) -> str | None:
@@ -83,28 +99,50 @@ class Settings:
 
 
 def default_data_dir(environ: Mapping[str, str]) -> Path:
-    """The user's own data folder (XDG Base Directory Specification 0.8: XDG_DATA_HOME, or ~/.local/share)."""
+    """The user's own data folder (XDG Base Directory Specification 0.8: XDG_DATA_HOME, or
+    ~/.local/share).
+    """
     return Path(environ.get("XDG_DATA_HOME") or Path.home() / ".local" / "share") / "fitcounter"
 
 
 def _whole_number(name: str, typed: str, lowest: int, highest: int) -> int:
     if not (typed.isascii() and typed.isdigit() and lowest <= int(typed) <= highest):
-        raise BadInput(f"Write {name} as a whole number from {lowest} to {highest}.", typed=typed, field=name)
+        raise BadInput(
+            f"Write {name} as a whole number from {lowest} to {highest}.", typed=typed, field=name
+        )
     return int(typed)
 
 
 def _address(typed: str | None, host: str, port: int, *, secure: bool) -> str:
     if typed is None:
-        name = "localhost" if host in LOOPBACK else lan_address() if host in ("0.0.0.0", "::") else host
+        name = (
+            "localhost"
+            if host in LOOPBACK
+            else lan_address()
+            if host in ("0.0.0.0", "::")
+            else host
+        )
         return f"{'https' if secure else 'http'}://{name}:{port}"
     parts = urlsplit(typed)
-    if parts.scheme not in ("http", "https") or not parts.hostname or parts.path.strip("/") or parts.query:
-        raise BadInput("Write the address as https://NAME or http://NAME:PORT, with nothing after it.", typed=typed, field="address")
+    if (
+        parts.scheme not in ("http", "https")
+        or not parts.hostname
+        or parts.path.strip("/")
+        or parts.query
+    ):
+        raise BadInput(
+            "Write the address as https://NAME or http://NAME:PORT, with nothing after it.",
+            typed=typed,
+            field="address",
+        )
     return typed.rstrip("/")
 
 
 def lan_address() -> str:
-    """This machine's address on its own network, or 127.0.0.1 without one. Nothing is sent: the kernel only picks a route."""
+    """This machine's address on its own network, or 127.0.0.1 without one.
+
+    Nothing is sent: the kernel only picks a route.
+    """
     with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
         try:
             probe.connect(("192.0.2.1", 9))  # RFC 5737: an address that belongs to nobody
@@ -115,10 +153,11 @@ def lan_address() -> str:
 
 @dataclass(frozen=True, slots=True)
 class Keys:
-    """The secrets of one shop. secret_key signs sign-ins, csrf_key signs forms; fallbacks are older secret keys still honoured.
+    """The secrets of one shop. secret_key signs sign-ins, csrf_key signs forms; fallbacks are older
+    secret keys still honoured.
 
-    To renew the secret key, move the old one to the front of `fallbacks` in the file; the csrf key stays, so that forms that
-    are open at that moment can still be saved.
+    To renew the secret key, move the old one to the front of `fallbacks` in the file; the csrf key
+    stays, so that forms that are open at that moment can still be saved.
     """
 
     secret_key: str
@@ -127,25 +166,38 @@ class Keys:
 
 
 def prepare_data_dir(data_dir: Path, mounts: Path = MOUNTS) -> Path:
-    """Make the data folder, for its owner alone, and refuse one where the data would not be safe. Returns it.
+    """Make the data folder, for its owner alone, and refuse one where the data would not be safe.
+    Returns it.
 
-    mounts: the machine's mount table, in the form of fstab(5). Raises NotAllowed (inside the program's own folder, on a
-    network drive) or Unavailable (cannot be made).
+    mounts: the machine's mount table, in the form of fstab(5). Raises NotAllowed (inside the
+    program's own folder, on a network drive) or Unavailable (cannot be made).
     """
     if data_dir.resolve().is_relative_to(CHECKOUT):
-        raise NotAllowed(f"{data_dir} lies inside the program's own folder. Choose another one with --data.", field="data")
+        raise NotAllowed(
+            f"{data_dir} lies inside the program's own folder. Choose another one with --data.",
+            field="data",
+        )
     kind = file_system(data_dir, mounts)
     if kind.startswith(NETWORK_FILE_SYSTEMS) or kind == "fuse":
-        raise NotAllowed(f"{data_dir} is on a network drive ({kind}). Choose a folder on this machine with --data.", field="data")
+        raise NotAllowed(
+            f"{data_dir} is on a network drive ({kind}). Choose a folder on this machine with"
+            " --data.",
+            field="data",
+        )
     try:
         data_dir.mkdir(mode=0o700, parents=True, exist_ok=True)
     except OSError as error:
-        raise Unavailable(f"The data folder {data_dir} cannot be made: {error.strerror}. Choose another one with --data.") from error
+        raise Unavailable(
+            f"The data folder {data_dir} cannot be made: {error.strerror}. Choose another one with"
+            " --data."
+        ) from error
     return data_dir
 
 
 def file_system(path: Path, mounts: Path = MOUNTS) -> str:
-    """The kind of file system that `path` lies on ("ext4", "nfs4"), "" where the mount table cannot be read."""
+    """The kind of file system that `path` lies on ("ext4", "nfs4"), "" where the mount table cannot
+    be read.
+    """
     try:
         lines = mounts.read_text(encoding="utf-8", errors="replace").splitlines()
     except OSError:
@@ -156,7 +208,9 @@ def file_system(path: Path, mounts: Path = MOUNTS) -> str:
         _, where, this_kind, *_ = line.split(" ")
         # fstab(5): a space in a name is written as \040
         place = Path(where.replace("\\040", " ").replace("\\011", "\t").replace("\\134", "\\"))
-        if target.is_relative_to(place) and len(place.parts) >= found:  # a later mount on the same place hides the earlier
+        if (
+            target.is_relative_to(place) and len(place.parts) >= found
+        ):  # a later mount on the same place hides the earlier
             found, kind = len(place.parts), this_kind
     return kind
 
@@ -170,14 +224,20 @@ def load_keys(data_dir: Path) -> Keys:
     if not path.exists():
         _make_keys(path)
     if path.stat().st_mode & 0o077:
-        raise NotAllowed(f"Others on this machine can read the keys. Type: chmod 600 {path}", field="keys")
+        raise NotAllowed(
+            f"Others on this machine can read the keys. Type: chmod 600 {path}", field="keys"
+        )
     try:
         stored = json.loads(path.read_text(encoding="ascii"))
         keys = Keys(stored["secret_key"], stored["csrf_key"], tuple(stored["fallbacks"]))
     except (ValueError, KeyError, TypeError) as error:
-        raise NotAllowed(f"The keys cannot be read. {_NEW_KEYS.format(path)}", field="keys") from error
+        raise NotAllowed(
+            f"The keys cannot be read. {_NEW_KEYS.format(path)}", field="keys"
+        ) from error
     if any(_weak(key) for key in (keys.secret_key, keys.csrf_key, *keys.fallbacks)):
-        raise NotAllowed(f"A key is weak: somebody could guess it. {_NEW_KEYS.format(path)}", field="keys")
+        raise NotAllowed(
+            f"A key is weak: somebody could guess it. {_NEW_KEYS.format(path)}", field="keys"
+        )
     return keys
 
 
@@ -185,8 +245,15 @@ _NEW_KEYS = "Move {} away and start again: new keys are made, and everybody sign
 
 
 def _weak(key: object) -> bool:
-    """Anything but 64 hexadecimal digits that look drawn: of 16 possible digits, 64 drawn ones miss half only once in 10^15."""
-    return not isinstance(key, str) or len(key) < KEY_DIGITS or bool(set(key) - set("0123456789abcdef")) or len(set(key)) <= 8
+    """Anything but 64 hexadecimal digits that look drawn: of 16 possible digits, 64 drawn ones miss
+    half only once in 10^15.
+    """
+    return (
+        not isinstance(key, str)
+        or len(key) < KEY_DIGITS
+        or bool(set(key) - set("0123456789abcdef"))
+        or len(set(key)) <= 8
+    )
 
 
 def _make_keys(path: Path) -> None:

@@ -1,4 +1,6 @@
-"""The small cast of the tests: counter, bench, owner, a stranger; and a driver, so that tests read as the counter talks."""
+"""The small cast of the tests: counter, bench, owner, a stranger; and a driver, so that tests read
+as the counter talks.
+"""
 
 from __future__ import annotations
 
@@ -23,7 +25,9 @@ from fitcounter.web import create_app
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """What takes long begins first: last, it would keep one worker busy while the others are done."""
+    """What takes long begins first: last, it would keep one worker busy while the others are
+    done.
+    """
     items.sort(key=lambda item: _place(item.path.relative_to(TESTS)))
 
 
@@ -37,22 +41,35 @@ def _place(file: Path) -> int:
 @pytest.fixture(scope="session")
 def chromium() -> Iterator[Browser]:
     """One Chromium for a whole worker."""
-    path = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
+    path = (
+        shutil.which("chromium")
+        or shutil.which("chromium-browser")
+        or shutil.which("google-chrome")
+    )
     if path is None:
-        pytest.skip("no Chromium on this machine: install the package chromium to run the browser tests")
+        pytest.skip(
+            "no Chromium on this machine: install the package chromium to run the browser tests"
+        )
     try:
         ctypes.CDLL("libatomic.so.1")
     except OSError:
-        pytest.skip("what drives Chromium cannot start on this machine: install the package libatomic1 to run the browser tests")
+        pytest.skip(
+            "what drives Chromium cannot start on this machine: install the package libatomic1 to"
+            " run the browser tests"
+        )
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=path, args=["--no-sandbox", "--disable-dev-shm-usage"])
+        browser = playwright.chromium.launch(
+            executable_path=path, args=["--no-sandbox", "--disable-dev-shm-usage"]
+        )
         yield browser
         browser.close()
 
 
 @pytest.fixture(scope="session", autouse=True)
 def light_hashes() -> Iterator[str]:
-    """Passphrases and PINs are hashed in the shop's way at a thousandth of its cost: a thousand sign-ins took a third of the whole run."""
+    """Passphrases and PINs are hashed in the shop's way at a thousandth of its cost: a thousand
+    sign-ins took a third of the whole run.
+    """
     real, secrets.POLICY = secrets.POLICY, "scrypt:16:8:1"
     yield real
     secrets.POLICY = real
@@ -81,8 +98,21 @@ def store(tmp_path: Path, clock: Clock, hashed: str) -> Iterator[Store]:
     opened = open_store(tmp_path / "shop.db")
     with opened.write_tx():
         for initials, (name, role) in CAST.items():
-            opened.insert("staff", name=name, initials=initials, role=role, passphrase_hash=hashed, created_at="2026-01-01T00:00:00Z")
-    shop.choose(opened, Act(clock.now), name="Quillmarsh Leather Bench", phone="(555) 010-0199", zone="America/New_York")
+            opened.insert(
+                "staff",
+                name=name,
+                initials=initials,
+                role=role,
+                passphrase_hash=hashed,
+                created_at="2026-01-01T00:00:00Z",
+            )
+    shop.choose(
+        opened,
+        Act(clock.now),
+        name="Quillmarsh Leather Bench",
+        phone="(555) 010-0199",
+        zone="America/New_York",
+    )
     yield opened
     opened.close()
 

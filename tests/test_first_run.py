@@ -1,7 +1,9 @@
-"""The set-up on a fresh machine, done for real in a small checkout: real interpreters, real environments, real pip, no network.
+"""The set-up on a fresh machine, done for real in a small checkout: real interpreters, real
+environments, real pip, no network.
 
-The checkout has the program's own first files and, in place of its many packages, one wheel made here and pinned by its hash.
-Searching PATH is cut off, so that nothing here can reach apt-get or sudo; a note-taker stands in for them where they matter.
+The checkout has the program's own first files and, in place of its many packages, one wheel made
+here and pinned by its hash. Searching PATH is cut off, so that nothing here can reach apt-get or
+sudo; a note-taker stands in for them where they matter.
 """
 
 from __future__ import annotations
@@ -31,19 +33,31 @@ def machine(tmp_path: Path) -> FreshMachine:
         shutil.copy(file, checkout / "fitcounter")
     shutil.copytree(CHECKOUT / "fitcounter" / "cli", checkout / "fitcounter" / "cli")
     shutil.copy(CHECKOUT / "pyproject.toml", checkout)
-    says = "import sys, leather\ndef make(*rest): print(sys.prefix, leather.WORD)\ndef describe(*rest): return ''\n"
+    says = (
+        "import sys, leather\ndef make(*rest): print(sys.prefix, leather.WORD)\ndef"
+        " describe(*rest): return ''\n"
+    )
     (serving / "certificate.py").write_text(says, encoding="utf-8")
     (serving / "server.py").write_text("", encoding="utf-8")
     (serving / "__init__.py").write_text("", encoding="utf-8")
-    (checkout / "fitcounter" / "requirements.txt").write_text(wheel(home, "leather", "WORD = 'supple'"), encoding="utf-8")
-    (checkout / "fitcounter" / "requirements-sqlite.txt").write_text(wheel(home, "linen", ""), encoding="utf-8")
-    (checkout / "fitcounter" / "requirements-replica.txt").write_text(wheel(home, "waxed", ""), encoding="utf-8")
+    (checkout / "fitcounter" / "requirements.txt").write_text(
+        wheel(home, "leather", "WORD = 'supple'"), encoding="utf-8"
+    )
+    (checkout / "fitcounter" / "requirements-sqlite.txt").write_text(
+        wheel(home, "linen", ""), encoding="utf-8"
+    )
+    (checkout / "fitcounter" / "requirements-replica.txt").write_text(
+        wheel(home, "waxed", ""), encoding="utf-8"
+    )
     # The stand-in for pytest says that the tests' own level has been set up too.
-    (checkout / "tests" / "requirements.txt").write_text(wheel(home, "pytest", "import leather\nprint('tested')"), encoding="utf-8")
+    (checkout / "tests" / "requirements.txt").write_text(
+        wheel(home, "pytest", "import leather\nprint('tested')"), encoding="utf-8"
+    )
     return FreshMachine(checkout, home)
 
 
-# Debian's python3 without python3-venv and python3-pip, for any Python: those modules are not there.
+# Debian's python3 without python3-venv and python3-pip, for any Python: those modules are not
+# there.
 HIDE = """
 import importlib.util
 find = importlib.util.find_spec
@@ -56,7 +70,8 @@ def shown(run: subprocess.CompletedProcess[str]) -> str:
 
 
 def test_one_command_sets_everything_up_once(machine: FreshMachine) -> None:
-    """The first start makes .venv beside the checkout and goes on in it; the second start goes on at once; `test` adds its own.
+    """The first start makes .venv beside the checkout and goes on in it; the second start goes on
+    at once; `test` adds its own.
 
     VIRTUAL_ENV, left over from another project, neither stops the set-up nor receives packages.
     """
@@ -95,8 +110,12 @@ def test_a_moved_checkout_is_set_up_again(machine: FreshMachine) -> None:
     assert f"{moved.checkout}/.venv supple" in run.stdout
 
 
-def test_a_package_that_is_not_the_pinned_one_is_refused_and_the_next_start_begins_again(machine: FreshMachine) -> None:
-    """A wheel with another hash is not installed, no stamp is left, and once it is right the set-up goes through."""
+def test_a_package_that_is_not_the_pinned_one_is_refused_and_the_next_start_begins_again(
+    machine: FreshMachine,
+) -> None:
+    """A wheel with another hash is not installed, no stamp is left, and once it is right the set-up
+    goes through.
+    """
     pins = machine.checkout / "fitcounter" / "requirements.txt"
     right = pins.read_text(encoding="utf-8")
     pins.write_text(right.replace("sha256:", "sha256:0000")[:-5] + "\n", encoding="utf-8")
@@ -111,21 +130,33 @@ def test_a_package_that_is_not_the_pinned_one_is_refused_and_the_next_start_begi
 
 
 def test_a_newer_release_of_what_a_package_asks_for_changes_nothing(machine: FreshMachine) -> None:
-    """Only the pins are installed, though a package names another with an extra and a range: older pips take the newest for that, and refuse it."""
+    """Only the pins are installed, though a package names another with an extra and a range: older
+    pips take the newest for that, and refuse it.
+    """
     thread = wheel(machine.home, "thread", "", asks="Provides-Extra: waxing\n")
     wheel(machine.home, "thread", "", version="1.1", asks="Provides-Extra: waxing\n")
-    leather = wheel(machine.home, "leather", "WORD = 'sewn'", asks="Requires-Dist: thread[waxing]>=1.0\n")
-    (machine.checkout / "fitcounter" / "requirements.txt").write_text(thread + leather, encoding="utf-8")
+    leather = wheel(
+        machine.home, "leather", "WORD = 'sewn'", asks="Requires-Dist: thread[waxing]>=1.0\n"
+    )
+    (machine.checkout / "fitcounter" / "requirements.txt").write_text(
+        thread + leather, encoding="utf-8"
+    )
 
     run = machine.run("certificate", "boots.local")
 
     assert run.returncode == 0, shown(run)
     assert "sewn" in run.stdout
-    assert [found.name for found in machine.checkout.glob(".venv/lib/*/site-packages/thread-*")] == ["thread-1.0.dist-info"]
+    assert [
+        found.name for found in machine.checkout.glob(".venv/lib/*/site-packages/thread-*")
+    ] == ["thread-1.0.dist-info"]
 
 
-def test_a_set_up_broken_off_half_way_begins_again_in_the_same_place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Killed while the environment is being made, the half of it is known as ours, and the next start clears it away."""
+def test_a_set_up_broken_off_half_way_begins_again_in_the_same_place(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Killed while the environment is being made, the half of it is known as ours, and the next
+    start clears it away.
+    """
 
     def killed(line: list[str], sentence: str) -> None:
         (tmp_path / ".venv" / "half").touch()
@@ -144,7 +175,9 @@ def test_a_set_up_broken_off_half_way_begins_again_in_the_same_place(tmp_path: P
 
 
 def test_inside_somebody_elses_environment_it_says_the_line_to_type(machine: FreshMachine) -> None:
-    """In a virtual environment that is not ours nothing is installed; the sentence has the line that would."""
+    """In a virtual environment that is not ours nothing is installed; the sentence has the line
+    that would.
+    """
     other = machine.home / "other"
     subprocess.run([BARE_PYTHON, "-m", "venv", "--without-pip", str(other)], check=True)
 
@@ -152,19 +185,27 @@ def test_inside_somebody_elses_environment_it_says_the_line_to_type(machine: Fre
 
     assert run.returncode == first_run.CANNOT_GO_ON
     assert "lacks flask" in run.stderr
-    assert f"-m pip install --no-deps --require-hashes -r '{machine.checkout}/fitcounter/requirements.txt'" in run.stderr
+    assert (
+        "-m pip install --no-deps --require-hashes -r"
+        f" '{machine.checkout}/fitcounter/requirements.txt'" in run.stderr
+    )
     assert not (machine.checkout / ".venv").exists()
 
 
 def test_without_venv_ensurepip_and_pip_it_says_what_to_install(machine: FreshMachine) -> None:
-    """On a Debian with bare python3 and no way to apt-get the exact line is printed, and nothing is left half-made."""
+    """On a Debian with bare python3 and no way to apt-get the exact line is printed, and nothing is
+    left half-made.
+    """
     blind = machine.home / "sitecustomize.py"
     blind.write_text(HIDE, encoding="utf-8")
 
     run = machine.run("certificate", "boots.local", PYTHONPATH=str(machine.home))
 
     assert run.returncode == first_run.CANNOT_GO_ON, shown(run)
-    assert f"apt-get update && apt-get install -y --no-install-recommends python3.{sys.version_info[1]}-venv" in run.stderr
+    assert (
+        "apt-get update && apt-get install -y --no-install-recommends"
+        f" python3.{sys.version_info[1]}-venv" in run.stderr
+    )
     assert "Traceback" not in run.stderr
     assert not (machine.checkout / ".venv").exists()
 
@@ -174,12 +215,18 @@ def test_help_and_assess_need_no_set_up(machine: FreshMachine) -> None:
     assert machine.run("--help").returncode == 0
     assert machine.run("demo", "--help").returncode == 0
     shutil.copytree(CHECKOUT / "fitcounter" / "fit", machine.checkout / "fitcounter" / "fit")
-    assert machine.run("assess", "no-such-file.json").stderr.startswith("no-such-file.json cannot be read")
+    assert machine.run("assess", "no-such-file.json").stderr.startswith(
+        "no-such-file.json cannot be read"
+    )
     assert not (machine.checkout / ".venv").exists()
 
 
-def test_a_read_only_checkout_is_set_up_in_the_users_own_data_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """.venv goes beside the checkout unless that cannot be written or holds somebody else's environment."""
+def test_a_read_only_checkout_is_set_up_in_the_users_own_data_folder(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """.venv goes beside the checkout unless that cannot be written or holds somebody else's
+    environment.
+    """
     elsewhere = tmp_path / "data" / "fitcounter"
     environ: Mapping[str, str] = {"XDG_DATA_HOME": str(tmp_path / "data")}
     assert first_run.place(tmp_path, environ) == tmp_path / ".venv"
@@ -204,18 +251,28 @@ def note_taker(folder: Path, name: str, code: int) -> Path:
     return notes
 
 
-def test_root_fetches_what_is_missing_by_apt_get(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_root_fetches_what_is_missing_by_apt_get(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """As root the missing Debian packages are fetched, group by group, the lists renewed once."""
     notes = note_taker(tmp_path, "apt-get", 0)
     monkeypatch.setenv("PATH", f"{tmp_path}:/usr/bin:/bin")
     monkeypatch.setattr(first_run.os, "geteuid", lambda: 0)
-    monkeypatch.setattr(first_run, "missing_packages", lambda level: [(["python3.11-venv"], "A."), (["libpango-1.0-0"], "B.")])
+    monkeypatch.setattr(
+        first_run,
+        "missing_packages",
+        lambda level: [(["python3.11-venv"], "A."), (["libpango-1.0-0"], "B.")],
+    )
     first_run.renew_package_lists.cache_clear()
 
     first_run.fetch_system_packages(first_run.RUN)
 
     install = "apt-get install -y --no-install-recommends -qq -o DPkg::Lock::Timeout=120 {}"
-    expected = ["apt-get update -qq", install.format("python3.11-venv"), install.format("libpango-1.0-0")]
+    expected = [
+        "apt-get update -qq",
+        install.format("python3.11-venv"),
+        install.format("libpango-1.0-0"),
+    ]
     assert notes.read_text(encoding="utf-8").splitlines() == expected
 
 
@@ -235,7 +292,9 @@ def test_sudo_is_used_only_where_it_asks_nothing(
 def test_a_plain_user_is_told_the_line_and_goes_on(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """Without root the missing libraries cost the PDFs only, and the line that brings them is printed."""
+    """Without root the missing libraries cost the PDFs only, and the line that brings them is
+    printed.
+    """
     monkeypatch.setenv("PATH", str(tmp_path))
     monkeypatch.setattr(first_run.os, "geteuid", lambda: 1000)
     monkeypatch.setattr(first_run, "can_open", lambda library: library != "libharfbuzz-subset.so.0")
@@ -246,11 +305,15 @@ def test_a_plain_user_is_told_the_line_and_goes_on(
     assert line in capsys.readouterr().err
 
 
-def test_the_tests_need_a_browser_and_what_drives_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_tests_need_a_browser_and_what_drives_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """On a machine without both, both are asked for; with both, nothing."""
     monkeypatch.setenv("PATH", str(tmp_path))
     monkeypatch.setattr(first_run, "can_open", lambda library: False)
-    assert [packages for packages, _ in first_run.missing_packages(first_run.TEST)] == [["chromium", "libatomic1"]]
+    assert [packages for packages, _ in first_run.missing_packages(first_run.TEST)] == [
+        ["chromium", "libatomic1"]
+    ]
 
     note_taker(tmp_path, "chromium", 0)
     monkeypatch.setattr(first_run, "can_open", lambda library: True)
@@ -259,6 +322,11 @@ def test_the_tests_need_a_browser_and_what_drives_it(tmp_path: Path, monkeypatch
 
 def test_the_first_files_import_nothing_but_the_standard_library() -> None:
     """What runs before the set-up can run on a Python that has no packages at all."""
-    run = subprocess.run([BARE_PYTHON, "-S", "-c", "import fitcounter.__main__"], cwd=CHECKOUT, capture_output=True, text=True)
+    run = subprocess.run(
+        [BARE_PYTHON, "-S", "-c", "import fitcounter.__main__"],
+        cwd=CHECKOUT,
+        capture_output=True,
+        text=True,
+    )
 
     assert (run.returncode, run.stderr) == (0, "")

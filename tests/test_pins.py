@@ -1,4 +1,6 @@
-"""The lock files name every package that their packages ask for: the set-up installs the pins and nothing besides."""
+"""The lock files name every package that their packages ask for: the set-up installs the pins and
+nothing besides.
+"""
 
 from __future__ import annotations
 
@@ -16,16 +18,24 @@ FILES = ("fitcounter/requirements.txt", "tests/requirements.txt")
 
 def pinned(file: str) -> dict[str, Requirement]:
     """What a lock file installs on this machine, by name."""
-    lines = re.findall(r"^[a-z][^\\\n]*", (CHECKOUT / file).read_text(encoding="utf-8"), re.MULTILINE)
+    lines = re.findall(
+        r"^[a-z][^\\\n]*", (CHECKOUT / file).read_text(encoding="utf-8"), re.MULTILINE
+    )
     found = [Requirement(line) for line in lines]
-    return {canonicalize_name(one.name): one for one in found if one.marker is None or one.marker.evaluate()}
+    return {
+        canonicalize_name(one.name): one
+        for one in found
+        if one.marker is None or one.marker.evaluate()
+    }
 
 
 def asked_for(name: str, extras: set[str]) -> Iterator[Requirement]:
     """What an installed package needs here, with the extras somebody wants of it."""
     for text in requires(name) or []:
         one = Requirement(text)
-        if one.marker is None or any(one.marker.evaluate({"extra": extra}) for extra in ("", *extras)):
+        if one.marker is None or any(
+            one.marker.evaluate({"extra": extra}) for extra in ("", *extras)
+        ):
             yield one
 
 

@@ -1,4 +1,6 @@
-"""README and the tour for developers say what is true: examples are run, commands and files exist."""
+"""README and the tour for developers say what is true: examples are run, commands and files
+exist.
+"""
 
 from __future__ import annotations
 
@@ -27,14 +29,19 @@ def test_the_worked_fit_is_what_the_command_prints():
     command = re.search(r"`python3 -m fitcounter assess (\S+)`", README)
     shown = json.loads(re.search(r"```json\n(.*?)```", README, re.DOTALL).group(1))
     printed = subprocess.run(
-        [sys.executable, "-m", "fitcounter", "assess", command.group(1)], cwd=CHECKOUT, capture_output=True, check=True
+        [sys.executable, "-m", "fitcounter", "assess", command.group(1)],
+        cwd=CHECKOUT,
+        capture_output=True,
+        check=True,
     )
     left = json.loads(printed.stdout)["left"]
     for key, value in shown.items():
         if isinstance(value, dict):
             for name, figure in value.items():
                 held = left[key][name]
-                assert held == (pytest.approx(figure, abs=5e-4) if isinstance(figure, float) else figure), (key, name)
+                assert held == (
+                    pytest.approx(figure, abs=5e-4) if isinstance(figure, float) else figure
+                ), (key, name)
         else:
             assert left[key] == value, key
 
@@ -65,7 +72,10 @@ def lines_under(heading: str) -> list[list[str]]:
     part = README.split(f"\n{heading}\n")[1].split("\n## ")[0]
     blocks = re.findall(r"```\n(.*?)```", part, re.DOTALL)
     return [
-        shlex.split(line, comments=True)[3:] for block in blocks for line in block.splitlines() if line.startswith("python3 -m fitcounter ")
+        shlex.split(line, comments=True)[3:]
+        for block in blocks
+        for line in block.splitlines()
+        if line.startswith("python3 -m fitcounter ")
     ]
 
 
@@ -80,12 +90,17 @@ def hash_of(data_dir: Path) -> str:
 def test_the_commands_for_copies_do_what_is_said_in_the_order_that_is_shown(
     store: Store, tmp_path: Path, tmp_path_factory: pytest.TempPathFactory
 ):
-    """On a shop of its own: copied, proved, brought back, checked, followed, brought back on an empty machine, taken out."""
+    """On a shop of its own: copied, proved, brought back, checked, followed, brought back on an
+    empty machine, taken out.
+    """
     make_job(store, Act(datetime.now(UTC)))
     store.close()
     new, media, ran = tmp_path_factory.mktemp("new-machine"), tmp_path_factory.mktemp("media"), []
     for line in lines_under("### Copies"):
-        line = [part.replace("/media", str(media)).replace("shop.", f"{tmp_path}/shop-out.") for part in line]
+        line = [
+            part.replace("/media", str(media)).replace("shop.", f"{tmp_path}/shop-out.")
+            for part in line
+        ]
         on_new_machine = "--second-place" in line
         if line[0] == "serve" or (not FOLLOWS and (line[0] == "replicate" or on_new_machine)):
             continue

@@ -1,4 +1,6 @@
-"""A job as it lies in a file or comes in on standard input: JSON (RFC 8259) in UTF-8, each name once in its object."""
+"""A job as it lies in a file or comes in on standard input: JSON (RFC 8259) in UTF-8, each name
+once in its object.
+"""
 
 from __future__ import annotations
 
@@ -19,14 +21,25 @@ def read_json(name: str) -> object:
         value = json.loads(content.decode("utf-8-sig"), object_pairs_hook=_without_repeats)
         repeated = next(_repeats(value, ""), None)
     except OSError as error:
-        sentence = f"{called} cannot be read: {error.strerror}. Write the name of a job file, or - for standard input."
+        sentence = (
+            f"{called} cannot be read: {error.strerror}. Write the name of a job file, or - for"
+            " standard input."
+        )
         raise NotFound(sentence, field="job") from error
     except UnicodeDecodeError as error:
         raise BadInput(f"{called} is not UTF-8 text. Save it as UTF-8.", field="job") from error
     except json.JSONDecodeError as error:
-        raise BadInput(f"{called} is not JSON (line {error.lineno}, column {error.colno}): {error.msg}.", field="job") from error
-    except (ValueError, RecursionError) as error:  # a number of thousands of digits, brackets in thousands of brackets
-        raise BadInput(f"{called} holds a number or a nesting too long to be part of a job.", field="job") from error
+        raise BadInput(
+            f"{called} is not JSON (line {error.lineno}, column {error.colno}): {error.msg}.",
+            field="job",
+        ) from error
+    except (
+        ValueError,
+        RecursionError,
+    ) as error:  # a number of thousands of digits, brackets in thousands of brackets
+        raise BadInput(
+            f"{called} holds a number or a nesting too long to be part of a job.", field="job"
+        ) from error
     if repeated is not None:
         raise BadInput(f"{repeated} is written twice in one object. Leave one.", field=repeated)
     return value

@@ -12,8 +12,16 @@ from fitcounter.settings import Settings, prepare_data_dir
 
 
 def folder_arguments(to: argparse.ArgumentParser) -> None:
-    to.add_argument("--data", metavar="FOLDER", help="where the shop's data lie (default: FITCOUNTER_DATA, or your own data folder)")
-    to.add_argument("--to", metavar="FOLDER", help="where the copies lie, best on another disk (default: copies, beside the data)")
+    to.add_argument(
+        "--data",
+        metavar="FOLDER",
+        help="where the shop's data lie (default: FITCOUNTER_DATA, or your own data folder)",
+    )
+    to.add_argument(
+        "--to",
+        metavar="FOLDER",
+        help="where the copies lie, best on another disk (default: copies, beside the data)",
+    )
 
 
 def file_arguments(to: argparse.ArgumentParser) -> None:
@@ -41,26 +49,50 @@ def verify(given: argparse.Namespace) -> int:
 
 def restore_arguments(to: argparse.ArgumentParser) -> None:
     file_arguments(to)
-    to.add_argument("--second-place", metavar="FOLDER", help="take it out of the second place of `fitcounter replicate`, not from a copy")
+    to.add_argument(
+        "--second-place",
+        metavar="FOLDER",
+        help="take it out of the second place of `fitcounter replicate`, not from a copy",
+    )
 
 
 def restore(given: argparse.Namespace) -> int:
-    """Put a copy, or what is in the second place, in the place of the shop's file; the old files are moved aside."""
+    """Put a copy, or what is in the second place, in the place of the shop's file; the old files
+    are moved aside.
+    """
     from fitcounter.desk.data import backups as safety
 
     if given.second_place:
         from fitcounter.desk.data import replica as second_place
         from fitcounter.serving import replica
 
-        print(second_place.bring_back(_path(given.second_place), prepare_data_dir(_data(given)), datetime.now(UTC), replica.fetch))
+        print(
+            second_place.bring_back(
+                _path(given.second_place),
+                prepare_data_dir(_data(given)),
+                datetime.now(UTC),
+                replica.fetch,
+            )
+        )
         return 0
     print(safety.bring_back(_copy(given), _data(given), datetime.now(UTC)))
     return 0
 
 
 def export_arguments(to: argparse.ArgumentParser) -> None:
-    to.add_argument("--data", metavar="FOLDER", help="where the shop's data lie (default: FITCOUNTER_DATA, or your own data folder)")
-    to.add_argument("file", metavar="FILE", help="NAME.json, with pictures, to be put in again; export also writes NAME.zip, a CSV a table")
+    to.add_argument(
+        "--data",
+        metavar="FOLDER",
+        help="where the shop's data lie (default: FITCOUNTER_DATA, or your own data folder)",
+    )
+    to.add_argument(
+        "file",
+        metavar="FILE",
+        help=(
+            "NAME.json, with pictures, to be put in again; export also writes NAME.zip, a CSV a"
+            " table"
+        ),
+    )
 
 
 def export(given: argparse.Namespace) -> int:
@@ -80,8 +112,17 @@ def bring_in(given: argparse.Namespace) -> int:
 
 
 def replicate_arguments(to: argparse.ArgumentParser) -> None:
-    to.add_argument("--data", metavar="FOLDER", help="where the shop's data lie (default: FITCOUNTER_DATA, or your own data folder)")
-    to.add_argument("--to", metavar="FOLDER", required=True, help="the second place: on another disk, or a folder of another machine")
+    to.add_argument(
+        "--data",
+        metavar="FOLDER",
+        help="where the shop's data lie (default: FITCOUNTER_DATA, or your own data folder)",
+    )
+    to.add_argument(
+        "--to",
+        metavar="FOLDER",
+        required=True,
+        help="the second place: on another disk, or a folder of another machine",
+    )
 
 
 def replicate(given: argparse.Namespace) -> int:
@@ -97,20 +138,40 @@ def replicate(given: argparse.Namespace) -> int:
         signal.signal(number, lambda *_: enough.set())
     data_dir, folder = _data(given), _path(given.to)
     data_replica.check(data_dir, folder)
-    warning = " It is on the same disk: that helps against a slip of the hand, not against a dead disk."
-    print(f"{folder} follows the shop. Stop with Ctrl-C.{warning if data_replica.same_disk(data_dir, folder) else ''}", flush=True)
+    warning = (
+        " It is on the same disk: that helps against a slip of the hand, not against a dead disk."
+    )
+    print(
+        f"{folder} follows the shop. Stop with"
+        f" Ctrl-C.{warning if data_replica.same_disk(data_dir, folder) else ''}",
+        flush=True,
+    )
     replica.follow(data_dir, folder, enough)
     return 0
 
 
 def paper_arguments(to: argparse.ArgumentParser) -> None:
-    to.add_argument("--data", metavar="FOLDER", help="where the shop's data lie (default: FITCOUNTER_DATA, or your own data folder)")
-    to.add_argument("--put-in", action="store_true", help="store the jobs; without it they are only shown as they were understood")
-    to.add_argument("file", metavar="FILE.csv", help="lines of number,name,phone,what,where,promised; the first names the columns")
+    to.add_argument(
+        "--data",
+        metavar="FOLDER",
+        help="where the shop's data lie (default: FITCOUNTER_DATA, or your own data folder)",
+    )
+    to.add_argument(
+        "--put-in",
+        action="store_true",
+        help="store the jobs; without it they are only shown as they were understood",
+    )
+    to.add_argument(
+        "file",
+        metavar="FILE.csv",
+        help="lines of number,name,phone,what,where,promised; the first names the columns",
+    )
 
 
 def paper_jobs(given: argparse.Namespace) -> int:
-    """Show a list of paper jobs as it is understood, or put all of them in; exits 1 when a line cannot be taken."""
+    """Show a list of paper jobs as it is understood, or put all of them in; exits 1 when a line
+    cannot be taken.
+    """
     from fitcounter.desk import shop
     from fitcounter.desk.intake import paper_import as jobs
     from fitcounter.desk.intake.paper_csv import decode, read_list
@@ -118,14 +179,21 @@ def paper_jobs(given: argparse.Namespace) -> int:
     try:
         text = decode(Path(given.file).expanduser().read_bytes())
     except OSError as error:
-        raise NotFound(f"{given.file} cannot be read: {error.strerror}. Write the name of a CSV file.") from error
+        raise NotFound(
+            f"{given.file} cannot be read: {error.strerror}. Write the name of a CSV file."
+        ) from error
     data_dir, now = prepare_data_dir(_data(given)), datetime.now(UTC)
     store = shop.open_store(data_dir / "shop.db")
     try:
         the_shop, act = shop.read(store), shop.Act(now)
-        lines = jobs.rehearse(store, act, the_shop, read_list(text, the_shop, the_shop.today(now)), data_dir)
+        lines = jobs.rehearse(
+            store, act, the_shop, read_list(text, the_shop, the_shop.today(now)), data_dir
+        )
         for line in lines:
-            print(f"{'!' if line.sentence else ' '}  line {line.n}: {line.sentence or (line.job and line.job.words)}")
+            print(
+                f"{'!' if line.sentence else ' '}  line {line.n}:"
+                f" {line.sentence or (line.job and line.job.words)}"
+            )
         good = not any(line.sentence for line in lines)
         if given.put_in and good:
             print(f"{jobs.put_in(store, act, the_shop, lines, data_dir).row_id} jobs are in.")
@@ -150,7 +218,11 @@ def check(given: argparse.Namespace) -> int:
     finally:
         store.close()
     for one in findings:
-        print(f"ok  {one.what}: {one.words}" if one.good else f"!   {one.what}: {one.words}. {one.todo}")
+        print(
+            f"ok  {one.what}: {one.words}"
+            if one.good
+            else f"!   {one.what}: {one.words}. {one.todo}"
+        )
     return 0 if all(one.good for one in findings) else 1
 
 

@@ -1,4 +1,7 @@
-"""The shop as the owner set it: every choice with its default. Read once a request; never written from a view but through here."""
+"""The shop as the owner set it: every choice with its default.
+
+Read once a request; never written from a view but through here.
+"""
 
 from __future__ import annotations
 
@@ -14,8 +17,20 @@ from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.migrations import open_store
 from fitcounter.store.records import Person
 
-# The doors of the store that the web and the command line come in by; they import nothing of it themselves.
-__all__ = ["Act", "EachOpens", "KeptOpen", "Person", "Shop", "Store", "Written", "choose", "open_store", "read"]
+# The doors of the store that the web and the command line come in by; they import nothing of it
+# themselves.
+__all__ = [
+    "Act",
+    "EachOpens",
+    "KeptOpen",
+    "Person",
+    "Shop",
+    "Store",
+    "Written",
+    "choose",
+    "open_store",
+    "read",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,16 +84,26 @@ def read(store: Store) -> Shop:
     """The shop's choices; what was never chosen has its default."""
     held = settings.everything(store)
     known = {one.name: one for one in fields(Shop)}
-    chosen: dict[str, Any] = {key: tuple(value) if isinstance(value, list) else value for key, value in held.items() if key in known}
+    chosen: dict[str, Any] = {
+        key: tuple(value) if isinstance(value, list) else value
+        for key, value in held.items()
+        if key in known
+    }
     return Shop(**chosen)
 
 
 def choose(store: Store, act: Act, seen: int | None = None, **choices: object) -> Written:
-    """Keeps some of the shop's choices. seen: the stamp of those that were looked at; Conflict when another set has come since."""
+    """Keeps some of the shop's choices.
+
+    seen: the stamp of those that were looked at; Conflict when another set has come since.
+    """
 
     def write() -> Written:
         if seen is not None and seen != settings.stamp(store):
-            raise Conflict("Somebody else changed the shop's choices meanwhile. Look at what is there now, then keep yours.")
+            raise Conflict(
+                "Somebody else changed the shop's choices meanwhile. Look at what is there now,"
+                " then keep yours."
+            )
         for key, value in choices.items():
             settings.put(store, key, value)
         return Written(detail={"settings": sorted(choices)})

@@ -1,1 +1,4 @@
-"""Pure: standard library only. No clock, files, random, network, database or Flask; tests/test_layers.py holds it to that."""
+"""Pure: standard library only.
+
+No clock, files, random, network, database or Flask; tests/test_layers.py holds it to that.
+"""

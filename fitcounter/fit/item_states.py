@@ -1,7 +1,8 @@
 """An item's states and what may follow them: one table for the bench, the counter and the database.
 
-The shop is never at fault for being ahead of the program. A step that does not follow is not refused: `missing` names what
-was skipped, so that it can be kept as *not recorded* and the step be saved. Only handing out what is handed out is refused.
+The shop is never at fault for being ahead of the program. A step that does not follow is not
+refused: `missing` names what was skipped, so that it can be kept as *not recorded* and the step be
+saved. Only handing out what is handed out is refused.
 """
 
 from __future__ import annotations
@@ -10,7 +11,20 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 # Along the way of a boot that is stretched, in order.
-WAY = ("expected", "counter", "queued", "prepared", "on-tree", "resting", "to-decide", "finishing", "finished", "shelved", "out", "closed")
+WAY = (
+    "expected",
+    "counter",
+    "queued",
+    "prepared",
+    "on-tree",
+    "resting",
+    "to-decide",
+    "finishing",
+    "finished",
+    "shelved",
+    "out",
+    "closed",
+)
 # Other work rides on the same ticket with five plain states.
 OTHER_WAY = ("queued", "working", "shelved", "out", "closed")
 _WAYS = {"stretch": WAY, "other": OTHER_WAY}
@@ -89,10 +103,22 @@ STEPS = {
 
 # The one next step that the item's page shows as its large button.
 _NEXT = {
-    "expected": "arrive", "counter": "agree", "queued": "prepare", "prepared": "put-on", "on-tree": "take-off", "resting": "measure-again",
-    "to-decide": "another-round", "finishing": "finish", "finished": "shelve", "shelved": "hand-over", "out": "come-back",
-    "waiting": "go-on", "stopped": "go-on", "declined": "hand-over", "working": "work-done",
-}  # fmt: skip
+    "expected": "arrive",
+    "counter": "agree",
+    "queued": "prepare",
+    "prepared": "put-on",
+    "on-tree": "take-off",
+    "resting": "measure-again",
+    "to-decide": "another-round",
+    "finishing": "finish",
+    "finished": "shelve",
+    "shelved": "hand-over",
+    "out": "come-back",
+    "waiting": "go-on",
+    "stopped": "go-on",
+    "declined": "hand-over",
+    "working": "work-done",
+}
 _NEXT_OF = {"stretch": _NEXT, "other": {**_NEXT, "queued": "start-work"}}
 
 # What went wrong took it off its tree.
@@ -127,9 +153,11 @@ def way(work: str) -> tuple[str, ...]:
 
 
 def missing(state: str, step: str, work: str) -> tuple[str, ...]:
-    """The states that were skipped when a step is saved out of order: after `state`, up to where the step may start.
+    """The states that were skipped when a step is saved out of order: after `state`, up to where
+    the step may start.
 
-    Empty when the step follows, or leads backwards: then there is nothing to catch up, it is a correction.
+    Empty when the step follows, or leads backwards: then there is nothing to catch up, it is a
+    correction.
     """
     along, starts = way(work), STEPS[step].starts
     if state in starts:
@@ -140,7 +168,10 @@ def missing(state: str, step: str, work: str) -> tuple[str, ...]:
 
 
 def further(state: str, work: str) -> tuple[str, ...]:
-    """Where an item may be further along than this, in order, for the catch-up list. Handing over is never caught up."""
+    """Where an item may be further along than this, in order, for the catch-up list.
+
+    Handing over is never caught up.
+    """
     along = [one for one in way(work) if one not in (*GONE, "expected")]
     here = along.index(state) if state in along else -1
     return tuple(along[here + 1 :])

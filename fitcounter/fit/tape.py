@@ -1,8 +1,8 @@
 """Tape readings: from what people type to an exact length, and back to what a tape shows.
 
-1 in = 25.4 mm exactly (international yard and pound agreement, 1959). What was typed is matched against a grammar of
-the digits 0-9; it is never handed to float() or int() before it has passed, and never folded by Unicode's rules, which
-turn 16¼ into 161/4.
+1 in = 25.4 mm exactly (international yard and pound agreement, 1959). What was typed is matched
+against a grammar of the digits 0-9; it is never handed to float() or int() before it has passed,
+and never folded by Unicode's rules, which turn 16¼ into 161/4.
 """
 
 from __future__ import annotations
@@ -20,10 +20,15 @@ MM_PER_UNIT = {"in": book.MM_PER_INCH, "cm": book.MM_PER_CM, "mm": book.MM_PER_M
 EXAMPLES = {"in": "16 1/4", "cm": "41.3", "mm": "413"}
 _SPACES = " \u00a0\u2007\u202f"
 _DIRECTION_MARKS = "\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
-_DRAWN = {sign: Fraction(sixteenths, book.SIXTEENTHS) for sign, sixteenths in zip("⅛¼⅜½⅝¾⅞", range(2, book.SIXTEENTHS, 2), strict=True)}
+_DRAWN = {
+    sign: Fraction(sixteenths, book.SIXTEENTHS)
+    for sign, sixteenths in zip("⅛¼⅜½⅝¾⅞", range(2, book.SIXTEENTHS, 2), strict=True)
+}
 _OTHER_FRACTIONS = "⅓⅔⅕⅖⅗⅘⅙⅚⅐⅑⅒"
 
-_LOOSE_MARKS = re.compile(f"(?<=[{_SPACES}])[{_DIRECTION_MARKS}]+|[{_DIRECTION_MARKS}]+(?=[{_SPACES}])")
+_LOOSE_MARKS = re.compile(
+    f"(?<=[{_SPACES}])[{_DIRECTION_MARKS}]+|[{_DIRECTION_MARKS}]+(?=[{_SPACES}])"
+)
 _WITH_UNIT = re.compile(r"(?P<number>.*?) *(?P<unit>in|cm|mm|[\"”″]|''|’’|′′)?", re.IGNORECASE)
 _DECIMAL = re.compile(r"(?P<whole>[0-9]+)(?:(?P<point>[.,])(?P<decimals>[0-9]+))?")
 _FRACTION = re.compile(r"(?:(?P<whole>[0-9]+)(?: +|-))?(?P<over>[0-9]+)/(?P<under>[0-9]+)")
@@ -32,9 +37,11 @@ _DRAWN_FRACTION = re.compile(f"(?:(?P<whole>[0-9]+)(?: *|-))?(?P<drawn>[{''.join
 
 @dataclass(frozen=True, slots=True)
 class Length:
-    """An exact length that remembers how it was typed. text: without stray spaces and marks; unit: "in", "cm" or "mm".
+    """An exact length that remembers how it was typed. text: without stray spaces and marks; unit:
+    "in", "cm" or "mm".
 
-    um: the length in whole micrometres, as it is stored; float_mm: mm as a float, for what is not reckoned exactly.
+    um: the length in whole micrometres, as it is stored; float_mm: mm as a float, for what is not
+    reckoned exactly.
     """
 
     mm: Fraction
@@ -49,11 +56,15 @@ class Length:
         object.__setattr__(self, "float_mm", float(self.mm))
 
 
-def parse_length(text: str, unit: str, field: str | None = None, *, zero_ok: bool = False) -> Length:
-    """Reads what was typed on a tape's terms: 16 1/4, 16-1/4, 16¼, 16.25, 16,25, 41.3 cm, 413mm, 16 1/4", 16 1/4 in.
+def parse_length(
+    text: str, unit: str, field: str | None = None, *, zero_ok: bool = False
+) -> Length:
+    """Reads what was typed on a tape's terms: 16 1/4, 16-1/4, 16¼, 16.25, 16,25, 41.3 cm, 413mm, 16
+    1/4", 16 1/4 in.
 
-    unit ("in", "cm", "mm") is taken where none is typed. field: the form field or JSON path, for the error. zero_ok: a
-    height or a gap may be 0, a girth may not. Raises BadReading, whose sentence says what to type, and nothing else.
+    unit ("in", "cm", "mm") is taken where none is typed. field: the form field or JSON path, for
+    the error. zero_ok: a height or a gap may be 0, a girth may not. Raises BadReading, whose
+    sentence says what to type, and nothing else.
     """
     try:
         return _parse(text, unit, zero_ok)
@@ -62,7 +73,9 @@ def parse_length(text: str, unit: str, field: str | None = None, *, zero_ok: boo
         raise
 
 
-@lru_cache(maxsize=2048)  # one reading is read by the sheet, the row and the job; the same texts come back all day
+@lru_cache(
+    maxsize=2048
+)  # one reading is read by the sheet, the row and the job; the same texts come back all day
 def _parse(text: str, unit: str, zero_ok: bool) -> Length:
     if unit not in MM_PER_UNIT:
         raise BadReading("The unit of a reading is in, cm or mm.", typed=text)
@@ -93,7 +106,11 @@ def _amount(number: str, mm_per_unit: Fraction, example: str, typed: str) -> Fra
     if found := _DECIMAL.fullmatch(number):
         amount = _whole(found["whole"], example, typed) + _decimals(found["decimals"])
         if _may_be_thousands(found) and amount * mm_per_unit < book.THOUSANDS_BELOW_MM:
-            raise BadReading("Is the comma a decimal comma or thousands? Type the reading with a point, or as a fraction.", typed=typed)
+            raise BadReading(
+                "Is the comma a decimal comma or thousands? Type the reading with a point, or as a"
+                " fraction.",
+                typed=typed,
+            )
         return amount
     if found := _DRAWN_FRACTION.fullmatch(number):
         return _whole(found["whole"], example, typed) + _DRAWN[found["drawn"]]
@@ -102,17 +119,25 @@ def _amount(number: str, mm_per_unit: Fraction, example: str, typed: str) -> Fra
         if under not in book.DENOMINATORS:
             raise BadReading(_TAPE_PARTS, typed=typed)
         if over >= under:
-            raise BadReading("The fraction is less than one: leave a space after the whole number, as in 14 5/8.", typed=typed)
+            raise BadReading(
+                "The fraction is less than one: leave a space after the whole number, as in 14"
+                " 5/8.",
+                typed=typed,
+            )
         return _whole(found["whole"], example, typed) + Fraction(over, under)
     raise BadReading(_why_not(number, example), typed=typed)
 
 
-_TAPE_PARTS = "A tape has halves, quarters, eighths, sixteenths, 32nds and 64ths: type one such as 16 1/4."
+_TAPE_PARTS = (
+    "A tape has halves, quarters, eighths, sixteenths, 32nds and 64ths: type one such as 16 1/4."
+)
 
 
 def _whole(digits: str | None, example: str, typed: str) -> Fraction:
     if digits is not None and len(digits) > book.MOST_WHOLE_DIGITS:
-        raise BadReading(f"That is longer than any leg or boot: type a reading such as {example}.", typed=typed)
+        raise BadReading(
+            f"That is longer than any leg or boot: type a reading such as {example}.", typed=typed
+        )
     return Fraction(digits or 0)
 
 
@@ -122,7 +147,11 @@ def _decimals(digits: str | None) -> Fraction:
 
 def _may_be_thousands(found: re.Match[str]) -> bool:
     """1,625 may be a decimal comma or a thousand and more; 0,625 and 1,62 cannot be thousands."""
-    return found["point"] == "," and len(found["decimals"]) == book.THOUSANDS_DIGITS and found["whole"][0] != "0"
+    return (
+        found["point"] == ","
+        and len(found["decimals"]) == book.THOUSANDS_DIGITS
+        and found["whole"][0] != "0"
+    )
 
 
 def _why_not(number: str, example: str) -> str:
@@ -143,23 +172,37 @@ def sixteenths_nearest(mm: Fraction | float) -> int:
 
 def sixteenths_up(mm: Fraction | float) -> int:
     """What a boot is short by, in sixteenths rounded up; 0 where it is not short."""
-    return max(0, math.ceil((Fraction(mm) - Fraction(book.FLOAT_SLACK_MM)) / book.MM_PER_INCH * book.SIXTEENTHS))
+    return max(
+        0,
+        math.ceil(
+            (Fraction(mm) - Fraction(book.FLOAT_SLACK_MM)) / book.MM_PER_INCH * book.SIXTEENTHS
+        ),
+    )
 
 
 def sixteenths_down(mm: Fraction | float) -> int:
     """The room a boot has, in sixteenths rounded down; 0 where it has none."""
-    return max(0, math.floor((Fraction(mm) + Fraction(book.FLOAT_SLACK_MM)) / book.MM_PER_INCH * book.SIXTEENTHS))
+    return max(
+        0,
+        math.floor(
+            (Fraction(mm) + Fraction(book.FLOAT_SLACK_MM)) / book.MM_PER_INCH * book.SIXTEENTHS
+        ),
+    )
 
 
 def split_sixteenths(sixteenths: int) -> tuple[int, int, int]:
-    """Whole inches, numerator and denominator in lowest terms: 260 -> (16, 1, 4), 256 -> (16, 0, 1)."""
+    """Whole inches, numerator and denominator in lowest terms: 260 -> (16, 1, 4), 256 -> (16, 0,
+    1).
+    """
     whole, rest = divmod(sixteenths, book.SIXTEENTHS)
     part = Fraction(rest, book.SIXTEENTHS)
     return whole, part.numerator, part.denominator
 
 
 def frac_parts(mm: Fraction | float) -> tuple[int, int, int]:
-    """Whole inches, numerator and denominator of the nearest sixteenth, for templates that draw the fraction."""
+    """Whole inches, numerator and denominator of the nearest sixteenth, for templates that draw the
+    fraction.
+    """
     return split_sixteenths(sixteenths_nearest(mm))
 
 
@@ -188,7 +231,9 @@ def say_inches(mm: Fraction | float) -> str:
 
 
 def say_length(mm: Fraction | float, unit: str) -> str:
-    """A length in the unit it was typed in: "16¼ in", "41.3 cm", "413 mm"; metric to the millimetre."""
+    """A length in the unit it was typed in: "16¼ in", "41.3 cm", "413 mm"; metric to the
+    millimetre.
+    """
     if unit == "in":
         return f"{say_inches(mm)} in"
     return _say_metric(round(Fraction(mm)), unit)
@@ -205,7 +250,9 @@ def room_inches(mm: Fraction | float) -> str:
 
 
 def say_short_by(mm: Fraction | float, unit: str) -> str:
-    """What a boot is short by, for a screen, in the counter's unit: "⅝ in", "1.6 cm", "16 mm"; rounded up."""
+    """What a boot is short by, for a screen, in the counter's unit: "⅝ in", "1.6 cm", "16 mm";
+    rounded up.
+    """
     if unit == "in":
         return f"{write_drawn(sixteenths_up(mm))} in"
     return _say_metric(max(0, math.ceil(Fraction(mm) - Fraction(book.FLOAT_SLACK_MM))), unit)

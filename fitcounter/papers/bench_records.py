@@ -1,4 +1,7 @@
-"""What goes into the bench's own papers: bench card, evening sheet, blank slips, rulers. As in records, words are as printed."""
+"""What goes into the bench's own papers: bench card, evening sheet, blank slips, rulers.
+
+As in records, words are as printed.
+"""
 
 from __future__ import annotations
 
@@ -24,7 +27,8 @@ class BenchHeight:
 
 @dataclass(frozen=True, slots=True)
 class BenchBoot:
-    """One boot on the bench card. target: "16 1/16 at 12"; limit: "not past 16 1/4: the zip"; plan: (day, what to do).
+    """One boot on the bench card. target: "16 1/16 at 12"; limit: "not past 16 1/4: the zip"; plan:
+    (day, what to do).
 
     drawing: the boot against the line it must reach, None where it was not measured.
     """
@@ -59,7 +63,10 @@ class BenchCard:
 
 @dataclass(frozen=True, slots=True)
 class EveningRow:
-    """One open job. where: shelf or tree in words; next_step: what is next, and when; late: it is past its day."""
+    """One open job.
+
+    where: shelf or tree in words; next_step: what is next, and when; late: it is past its day.
+    """
 
     number: str
     customer: str
@@ -84,7 +91,10 @@ class EveningTree:
 
 @dataclass(frozen=True, slots=True)
 class EveningSheet:
-    """Everything open at closing time: tomorrow runs on it if the computer is dead. made_at: "25 April, 18:05"."""
+    """Everything open at closing time: tomorrow runs on it if the computer is dead.
+
+    made_at: "25 April, 18:05".
+    """
 
     shop: Shop
     day: date
@@ -98,7 +108,10 @@ class EveningSheet:
 
 @dataclass(frozen=True, slots=True)
 class BlankSlips:
-    """Slips for a day on paper, in the order of the screens. heights: the shop's fixed list as printed."""
+    """Slips for a day on paper, in the order of the screens.
+
+    heights: the shop's fixed list as printed.
+    """
 
     shop: Shop
     heights: tuple[str, ...]
@@ -113,7 +126,10 @@ class BlankSlips:
 
 @dataclass(frozen=True, slots=True)
 class RulerMark:
-    """One of the shop's heights. height_mm: exact, from the inside heel seat or the floor; words: "12" or "30 cm"."""
+    """One of the shop's heights.
+
+    height_mm: exact, from the inside heel seat or the floor; words: "12" or "30 cm".
+    """
 
     height_mm: Fraction
     words: str
@@ -121,7 +137,10 @@ class RulerMark:
 
 @dataclass(frozen=True, slots=True)
 class Rulers:
-    """Boot stick, leg board and wall card. marks: the shop's heights, any order; unit: which scale is drawn."""
+    """Boot stick, leg board and wall card.
+
+    marks: the shop's heights, any order; unit: which scale is drawn.
+    """
 
     shop: Shop
     marks: tuple[RulerMark, ...]

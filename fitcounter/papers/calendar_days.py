@@ -1,4 +1,5 @@
-"""The days of a wearing-in calendar as lines to print: one a day, whole rests together, what follows at the end.
+"""The days of a wearing-in calendar as lines to print: one a day, whole rests together, what
+follows at the end.
 
 The same lines make the PDF and the page to save, so that both say the same.
 """
@@ -23,7 +24,8 @@ _MOST_LINES: Final = 48  # what one page holds in its closest setting
 
 @dataclass(frozen=True, slots=True)
 class DayLine:
-    """One line. weekday, date_words: in the margin. state: of the wear, or rest, ordinary, whole-day, guarantee.
+    """One line. weekday, date_words: in the margin. state: of the wear, or rest, ordinary,
+    whole-day, guarantee.
 
     starts: local, for the wears still to come; minutes: how long they are.
     """
@@ -42,25 +44,40 @@ class DayLine:
 
 
 def day_lines(sheet: CalendarSheet, say: Say) -> tuple[DayLine, ...]:
-    """Every wear, the rests between, and the days that follow, in order; of a very long history the latest lines."""
+    """Every wear, the rests between, and the days that follow, in order; of a very long history the
+    latest lines.
+    """
     wears = sorted(sheet.wears, key=lambda wear: wear.start_local)
     lines = list(_wears_and_rests(sheet, wears, say))
     if not sheet.withdrawn:
-        lines.append(_all_day(sheet, sheet.ordinary_from, "ordinary", "ordinary", _whole_day_strip()))
+        lines.append(
+            _all_day(sheet, sheet.ordinary_from, "ordinary", "ordinary", _whole_day_strip())
+        )
         lines.append(_all_day(sheet, sheet.first_whole_day, "whole_day", "whole-day", None))
     return _shortened(lines, say)
 
 
 def density(lines: tuple[DayLine, ...]) -> str:
-    """How close the lines must be set for all of them to stand on one page: roomy, normal or close."""
+    """How close the lines must be set for all of them to stand on one page: roomy, normal or
+    close.
+    """
     return "roomy" if len(lines) <= 7 else "normal" if len(lines) <= 15 else "close"
 
 
 def cautions(say: Say) -> tuple[str, ...]:
-    """What stands beside the stop signs on every form of the calendar. General care, deferring to her clinician."""
+    """What stands beside the stop signs on every form of the calendar.
+
+    General care, deferring to her clinician.
+    """
     return (
-        say("New swelling, warmth, redness or pain in one leg can be a clot: get medical advice today. Short of breath, or pain in the chest: call emergency services."),  # noqa: E501
-        say("With diabetes or numb feet, look at your skin after every wear. With compression stockings or lymphoedema, ask your clinician first."),  # noqa: E501
+        say(
+            "New swelling, warmth, redness or pain in one leg can be a clot: get medical advice"
+            " today. Short of breath, or pain in the chest: call emergency services."
+        ),
+        say(
+            "With diabetes or numb feet, look at your skin after every wear. With compression"
+            " stockings or lymphoedema, ask your clinician first."
+        ),
         say("Zip with your leg relaxed, never by force. Do not drive, ride or sleep in them yet."),
         say("This is the shop's general advice, not medical advice."),
     )
@@ -81,7 +98,9 @@ def _wears_and_rests(sheet: CalendarSheet, wears: list[WearLine], say: Say) -> I
 
 def _wear_line(sheet: CalendarSheet, wear: WearLine, say: Say) -> DayLine:
     """The line of one wear, as planned or as it was."""
-    begin, end = (on_the_clock(moment.time(), sheet.language) for moment in (wear.start_local, wear.end_local))
+    begin, end = (
+        on_the_clock(moment.time(), sheet.language) for moment in (wear.start_local, wear.end_local)
+    )
     jump = ", " + say("the clocks change") if _clocks_change(wear) else ""
     details = {
         "planned": say("{begin} to {end}", begin=begin, end=end) + jump,
@@ -91,13 +110,30 @@ def _wear_line(sheet: CalendarSheet, wear: WearLine, say: Say) -> DayLine:
         "off": say("called off"),
     }
     weekday, words = _margin(wear.start_local.date(), sheet.language)
-    strip = _strip(wear.start_local.time(), wear.minutes, wear.state) if wear.state in ("planned", "worn") else _strip()
+    strip = (
+        _strip(wear.start_local.time(), wear.minutes, wear.state)
+        if wear.state in ("planned", "worn")
+        else _strip()
+    )
     day, starts = wear.start_local.date(), wear.start_local if wear.state == "planned" else None
-    return DayLine(weekday, words, wear.words, details[wear.state], wear.state, strip, day, starts, wear.minutes, wear.n)
+    return DayLine(
+        weekday,
+        words,
+        wear.words,
+        details[wear.state],
+        wear.state,
+        strip,
+        day,
+        starts,
+        wear.minutes,
+        wear.n,
+    )
 
 
 def _clocks_change(wear: WearLine) -> bool:
-    """Whether her clock jumps during this wear, so that what it shows at the end is not the minutes after what it showed before."""
+    """Whether her clock jumps during this wear, so that what it shows at the end is not the minutes
+    after what it showed before.
+    """
     return wear.end_local - wear.start_local != timedelta(minutes=wear.minutes)
 
 
@@ -109,10 +145,21 @@ def _rest(sheet: CalendarSheet, first: date, last: date, say: Say) -> Iterator[D
     if last > first:
         last_weekday, last_words = _margin(last, sheet.language)
         weekday, words = f"{weekday}–{last_weekday}", f"{words} – {last_words}"
-    yield DayLine(weekday, words, say("Rest"), say("not at all, please"), "rest", _strip(), first, is_range=last > first)
+    yield DayLine(
+        weekday,
+        words,
+        say("Rest"),
+        say("not at all, please"),
+        "rest",
+        _strip(),
+        first,
+        is_range=last > first,
+    )
 
 
-def _all_day(sheet: CalendarSheet, day: date, key: str, state: str, strip: Markup | None) -> DayLine:
+def _all_day(
+    sheet: CalendarSheet, day: date, key: str, state: str, strip: Markup | None
+) -> DayLine:
     """The line of a day that has its own sentence."""
     weekday, words = _margin(day, sheet.language)
     return DayLine(weekday, words, sheet.texts[key], sheet.texts[f"{key}_more"], state, strip, day)
@@ -124,24 +171,36 @@ def _margin(day: date, language: str) -> tuple[str, str]:
 
 
 def _shortened(lines: list[DayLine], say: Say) -> tuple[DayLine, ...]:
-    """All lines where they fit; otherwise without the rests; otherwise without the oldest, which are then said to be left out."""
+    """All lines where they fit; otherwise without the rests; otherwise without the oldest, which
+    are then said to be left out.
+    """
     if len(lines) <= _MOST_LINES:
         return tuple(lines)
     kept = [line for line in lines if line.state != "rest"]
     if len(kept) <= _MOST_LINES:
         return tuple(kept)
     latest = kept[-(_MOST_LINES - 1) :]
-    left_out = replace(latest[0], weekday="", date_words="", title=say("Earlier days are left out here."), detail="")
+    left_out = replace(
+        latest[0],
+        weekday="",
+        date_words="",
+        title=say("Earlier days are left out here."),
+        detail="",
+    )
     return (replace(left_out, state="rest", strip=None, starts=None), *latest)
 
 
 def _strip(begin: time | None = None, minutes: int = 0, state: str = "") -> Markup:
-    """A day from midnight to midnight with the wear on it: black where worn, an outline where planned."""
+    """A day from midnight to midnight with the wear on it: black where worn, an outline where
+    planned.
+    """
     if begin is None:
         return _drawn("")
     left = min(237.0, (begin.hour + begin.minute / 60) * _HOUR_WIDE)
     wide = max(3.0, min(240 - left, minutes / 60 * _HOUR_WIDE))
-    return _drawn(f"M{left:.1f} 2h{wide:.1f}v10h-{wide:.1f}z", "currentColor" if state == "worn" else "none")
+    return _drawn(
+        f"M{left:.1f} 2h{wide:.1f}v10h-{wide:.1f}z", "currentColor" if state == "worn" else "none"
+    )
 
 
 def _whole_day_strip() -> Markup:
@@ -150,8 +209,12 @@ def _whole_day_strip() -> Markup:
 
 
 def _drawn(mark: str, fill: str = "none") -> Markup:
-    """The line of a day with its quarters, and the mark on it. It repeats the words beside it, so it is decoration."""
+    """The line of a day with its quarters, and the mark on it.
+
+    It repeats the words beside it, so it is decoration.
+    """
     return Markup(
-        '<svg class="strip" viewBox="0 0 240 14" aria-hidden="true"><path fill="'
-        f'{fill}" stroke="currentColor" stroke-width="0.8" d="M0 7H240M0.4 3v8M60 5v4M120 3v8M180 5v4M239.6 3v8{mark}"/></svg>'
+        f'<svg class="strip" viewBox="0 0 240 14" aria-hidden="true"><path fill="{fill}"'
+        ' stroke="currentColor" stroke-width="0.8" d="M0 7H240M0.4 3v8M60 5v4M120 3v8M180'
+        f' 5v4M239.6 3v8{mark}"/></svg>'
     )

@@ -1,8 +1,10 @@
-"""The wearing-in calendar for a phone's own calendar: RFC 5545, METHOD:PUBLISH, floating local times.
+"""The wearing-in calendar for a phone's own calendar: RFC 5545, METHOD:PUBLISH, floating local
+times.
 
-One event for each step, under a UID that stays the same when the step moves, so that importing a newer file (higher SEQUENCE)
-replaces it and a withdrawn step (STATUS:CANCELLED) goes. Floating times mean "six in the evening wherever you are". The alarm that
-says "take them off" counts real minutes from the start (a duration is exact, RFC 5545 §3.3.6), because on a night in which the
+One event for each step, under a UID that stays the same when the step moves, so that importing a
+newer file (higher SEQUENCE) replaces it and a withdrawn step (STATUS:CANCELLED) goes. Floating
+times mean "six in the evening wherever you are". The alarm that says "take them off" counts real
+minutes from the start (a duration is exact, RFC 5545 §3.3.6), because on a night in which the
 clocks change the end on the clock says something else.
 """
 
@@ -22,10 +24,12 @@ TURNS_TEXT_ROUND = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
 
 
 def calendar_ics(sheet: CalendarSheet) -> bytes:
-    """The calendar file: UTF-8, CRLF, lines of at most 75 octets. The same sheet gives the same bytes.
+    """The calendar file: UTF-8, CRLF, lines of at most 75 octets. The same sheet gives the same
+    bytes.
 
-    An event for each step of the plan, for the day ordinary wear begins, for the first whole day and for the last day of the
-    guarantee. Missed, moved and extra lines of the sheet are history and no events. Raises KeyError for a sentence that is missing.
+    An event for each step of the plan, for the day ordinary wear begins, for the first whole day
+    and for the last day of the guarantee. Missed, moved and extra lines of the sheet are history
+    and no events. Raises KeyError for a sentence that is missing.
     """
     calendar = Calendar()
     calendar.add("prodid", PRODUCT)
@@ -36,8 +40,12 @@ def calendar_ics(sheet: CalendarSheet) -> bytes:
     for wear in sheet.wears:
         if wear.n and wear.state not in ("missed", "moved"):
             calendar.add_component(_wear_event(sheet, wear))
-    calendar.add_component(_day_event(sheet, "ordinary", sheet.ordinary_from, is_off=sheet.withdrawn))
-    calendar.add_component(_day_event(sheet, "whole_day", sheet.first_whole_day, is_off=sheet.withdrawn))
+    calendar.add_component(
+        _day_event(sheet, "ordinary", sheet.ordinary_from, is_off=sheet.withdrawn)
+    )
+    calendar.add_component(
+        _day_event(sheet, "whole_day", sheet.first_whole_day, is_off=sheet.withdrawn)
+    )
     if sheet.guarantee_end is not None:
         calendar.add_component(_day_event(sheet, "guarantee", sheet.guarantee_end, is_off=False))
     return bytes(calendar.to_ical())
@@ -48,7 +56,9 @@ def _wear_event(sheet: CalendarSheet, wear: WearLine) -> Event:
     event = _event(sheet, f"wear-{wear.n}", wear.words, ("why", "stop"), is_off=wear.state == "off")
     length = timedelta(minutes=wear.minutes)
     event.add("dtstart", wear.start_local)
-    event.add("dtend", wear.end_local if wear.end_local > wear.start_local else wear.start_local + length)
+    event.add(
+        "dtend", wear.end_local if wear.end_local > wear.start_local else wear.start_local + length
+    )
     if wear.state == "planned":
         event.add_component(_alarm(sheet, "put_on", timedelta()))
         event.add_component(_alarm(sheet, "take_off", length))
@@ -63,7 +73,9 @@ def _day_event(sheet: CalendarSheet, kind: str, day: date, *, is_off: bool) -> E
     return event
 
 
-def _event(sheet: CalendarSheet, name: str, title: str, explained: tuple[str, ...], *, is_off: bool) -> Event:
+def _event(
+    sheet: CalendarSheet, name: str, title: str, explained: tuple[str, ...], *, is_off: bool
+) -> Event:
     """What every event has: who it is, which version, its words, and that it keeps nobody busy."""
     event = Event()
     event.add("uid", vText(_plain(f"{sheet.uid_seed}-{name}")))
@@ -72,8 +84,13 @@ def _event(sheet: CalendarSheet, name: str, title: str, explained: tuple[str, ..
     event.add("dtstamp", stamp)
     event.add("last-modified", stamp)
     event.add("summary", _text(title, sheet))
-    lines = [*(sheet.texts[key] for key in explained), f"{sheet.texts['call']} {sheet.shop_name}, {sheet.shop_phone}"]
-    event.add("description", vText("\n".join(map(_plain, lines)), params={"LANGUAGE": sheet.language}))
+    lines = [
+        *(sheet.texts[key] for key in explained),
+        f"{sheet.texts['call']} {sheet.shop_name}, {sheet.shop_phone}",
+    ]
+    event.add(
+        "description", vText("\n".join(map(_plain, lines)), params={"LANGUAGE": sheet.language})
+    )
     event.add("status", "CANCELLED" if is_off else "CONFIRMED")
     event.add("transp", "TRANSPARENT")
     return event
@@ -94,10 +111,17 @@ def _text(words: str, sheet: CalendarSheet) -> vText:
 
 
 def _plain(words: str) -> str:
-    """The words on one line: whatever a reader could take for the end of a line, or that turns the text round, becomes a space.
+    """The words on one line: whatever a reader could take for the end of a line, or that turns the
+    text round, becomes a space.
 
-    The library escapes commas, semicolons, backslashes and line feeds; a lone carriage return it does not.
+    The library escapes commas, semicolons, backslashes and line feeds; a lone carriage return it
+    does not.
     """
     return "".join(
-        " " if unicodedata.category(character) in LOOKS_LIKE_A_LINE or character in TURNS_TEXT_ROUND else character for character in words
+        (
+            " "
+            if unicodedata.category(character) in LOOKS_LIKE_A_LINE or character in TURNS_TEXT_ROUND
+            else character
+        )
+        for character in words
     )

@@ -1,4 +1,6 @@
-"""The wearing-in calendar on one page of paper, A4 or Letter, black and white: to hang on a door and write on."""
+"""The wearing-in calendar on one page of paper, A4 or Letter, black and white: to hang on a door
+and write on.
+"""
 
 from __future__ import annotations
 
@@ -11,14 +13,18 @@ from fitcounter.papers.pdf import print_pdf
 from fitcounter.papers.qr_code import square
 from fitcounter.papers.records import Paper
 
-_LONGEST_NAME: Final = 48  # characters: what stands in the heading without pushing the days off the page
+_LONGEST_NAME: Final = (
+    48  # characters: what stands in the heading without pushing the days off the page
+)
 _LONGEST_CALL: Final = 160
 
 
 def calendar_pdf(sheet: CalendarSheet, say: Say = in_english, paper: Paper = "a4") -> bytes:
-    """The calendar as PDF, one page whatever the plan. say: gives our sentences in the language of the sheet.
+    """The calendar as PDF, one page whatever the plan. say: gives our sentences in the language of
+    the sheet.
 
-    Raises Unavailable when PDFs cannot be made here, KeyError for a sentence the sheet does not have.
+    Raises Unavailable when PDFs cannot be made here, KeyError for a sentence the sheet does not
+    have.
     """
     lines = day_lines(sheet, say)
     return print_pdf(
@@ -34,7 +40,11 @@ def calendar_pdf(sheet: CalendarSheet, say: Say = in_english, paper: Paper = "a4
         lines=lines,
         cautions=cautions(say),
         density=density(lines),
-        square=square(sheet.link, title=say("Code to scan for your own page"), module_mm=0.7) if sheet.link else None,
+        square=(
+            square(sheet.link, title=say("Code to scan for your own page"), module_mm=0.7)
+            if sheet.link
+            else None
+        ),
     )
 
 

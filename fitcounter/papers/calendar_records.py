@@ -1,4 +1,6 @@
-"""What goes into the wearing-in calendar, the same record for page, file, PDF and phone calendar."""
+"""What goes into the wearing-in calendar, the same record for page, file, PDF and phone
+calendar.
+"""
 
 from __future__ import annotations
 
@@ -12,9 +14,10 @@ from typing import Literal
 class WearLine:
     """One line of the calendar.
 
-    n: step, from 1; 0 is an extra wear. start_local, end_local: what her clock shows, without zone; as worn where it was worn.
-    minutes: how long, as worn where it was worn. state: as in the plan. words: the line in her language ("Wear your boots for 30
-    minutes").
+    n: step, from 1; 0 is an extra wear. start_local, end_local: what her clock shows, without zone;
+    as worn where it was worn.
+    minutes: how long, as worn where it was worn. state: as in the plan. words: the line in her
+    language ("Wear your boots for 30 minutes").
     """
 
     n: int
@@ -29,13 +32,14 @@ class WearLine:
 class CalendarSheet:
     """A wearing-in calendar, every sentence already in her language.
 
-    language: "en", "es" … zone: IANA name, for the shop's eyes. uid_seed: stays the same for the life of the plan, tells nothing
-    about her. sequence: raised by one at each change. stamped_at: aware instant of that change. guarantee_end: last day covered,
-    None where there is none. what_boots_did: "left grew 9/16 in" and the like.
+    language: "en", "es" … zone: IANA name, for the shop's eyes. uid_seed: stays the same for the
+    life of the plan, tells nothing about her. sequence: raised by one at each change. stamped_at:
+    aware instant of that change. guarantee_end: last day covered, None where there is none.
+    what_boots_did: "left grew 9/16 in" and the like.
     link: the address of her page, for the square on the paper; "" prints none.
-    texts, by key: calendar (its name) · put_on, take_off (alarms) · why (why short) · stop (take them off at once if …) · ordinary,
-    ordinary_more · whole_day, whole_day_more · guarantee, guarantee_more (title and explanation of each of these days) · call (whom
-    to call).
+    texts, by key: calendar (its name) · put_on, take_off (alarms) · why (why short) · stop (take
+    them off at once if …) · ordinary, ordinary_more · whole_day, whole_day_more · guarantee,
+    guarantee_more (title and explanation of each of these days) · call (whom to call).
     """
 
     shop_name: str
@@ -56,5 +60,7 @@ class CalendarSheet:
 
     @property
     def withdrawn(self) -> bool:
-        """Whether the plan was called off: then neither ordinary wear nor a first whole day follow from it."""
+        """Whether the plan was called off: then neither ordinary wear nor a first whole day follow
+        from it.
+        """
         return any(wear.state == "off" for wear in self.wears)

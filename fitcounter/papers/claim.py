@@ -1,7 +1,8 @@
 """What the customer is given at the counter: claim check, consent, receipt.
 
-The claim check carries what a careful shop's receipt carries anywhere: name and address, each thing and how many, each
-charge, the day we expect it, and how to reach us (a Pennsylvania statute of 1988 lists just these; other places differ).
+The claim check carries what a careful shop's receipt carries anywhere: name and address, each thing
+and how many, each charge, the day we expect it, and how to reach us (a Pennsylvania statute of 1988
+lists just these; other places differ).
 """
 
 from __future__ import annotations
@@ -21,7 +22,8 @@ _LARGEST_SIGNATURE: Final = 1_000_000  # bytes
 
 
 def claim_check(check: ClaimCheck, say: Say = in_english, press: Press = print_pdf) -> bytes:
-    """The claim check as PDF, in the language of the record. say: gives our sentences in that language.
+    """The claim check as PDF, in the language of the record. say: gives our sentences in that
+    language.
 
     press: what makes it, a PDF unless another is given.
 
@@ -43,7 +45,10 @@ def claim_check(check: ClaimCheck, say: Say = in_english, press: Press = print_p
 
 
 def receipt(record: Receipt, say: Say = in_english, press: Press = print_pdf) -> bytes:
-    """The receipt as PDF, with the last day of the guarantee and what it covers. Raises as claim_check."""
+    """The receipt as PDF, with the last day of the guarantee and what it covers.
+
+    Raises as claim_check.
+    """
     return press(
         "receipt.html",
         title=say("Receipt for number {number}", number=record.number),
@@ -60,16 +65,23 @@ def receipt(record: Receipt, say: Say = in_english, press: Press = print_pdf) ->
 
 
 def consent(record: Consent, say: Say = in_english, press: Press = print_pdf) -> bytes:
-    """The consent as PDF: signed with the picture given, or with a line to sign on. Raises as claim_check.
+    """The consent as PDF: signed with the picture given, or with a line to sign on. Raises as
+    claim_check.
 
     Raises BadInput when the signature is not a PNG picture of at most a megabyte.
     """
     signature = record.signature_png
-    if signature is not None and (not signature.startswith(_PNG) or len(signature) > _LARGEST_SIGNATURE):
-        raise BadInput("The signature did not arrive whole: please sign once more.", field="signature")
+    if signature is not None and (
+        not signature.startswith(_PNG) or len(signature) > _LARGEST_SIGNATURE
+    ):
+        raise BadInput(
+            "The signature did not arrive whole: please sign once more.", field="signature"
+        )
     return press(
         "consent.html",
-        title=say("What may happen with these boots") if record.boots else say("What you want done"),
+        title=(
+            say("What may happen with these boots") if record.boots else say("What you want done")
+        ),
         paper=record.paper,
         language=record.language,
         say=say,
@@ -85,16 +97,23 @@ def consent(record: Consent, say: Say = in_english, press: Press = print_pdf) ->
 def _covers(say: Say) -> tuple[str, ...]:
     """What the usual guarantee covers."""
     return (
-        say("Another hold on the tree, free, if the boots went back: bring them in and we read them again."),
+        say(
+            "Another hold on the tree, free, if the boots went back: bring them in and we read them"
+            " again."
+        ),
         say("Stitching and parts that we put in ourselves."),
     )
 
 
 def _not_covered(say: Say) -> tuple[str, ...]:
     """What it does not."""
-    return say("A leg that has grown since you fetched them."), say("Wear, heat, soaking, and work done by somebody else.")
+    return say("A leg that has grown since you fetched them."), say(
+        "Wear, heat, soaking, and work done by somebody else."
+    )
 
 
 def _way_to(link: str | None, title: str) -> Markup | None:
-    """The square that leads to her page; its own letters are case-sensitive, so it is printed as it is."""
+    """The square that leads to her page; its own letters are case-sensitive, so it is printed as it
+    is.
+    """
     return square(link, title=title) if link else None

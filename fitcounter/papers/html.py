@@ -1,7 +1,8 @@
 """The ink: templates/papers/ filled with the words of a record, escaped, as HTML.
 
-A Jinja2 environment of our own, so that papers need nothing of the web. Every word that comes from a record passes
-through `plain`, whatever the template does: no control character, no mark that turns the direction of what follows.
+A Jinja2 environment of our own, so that papers need nothing of the web. Every word that comes from
+a record passes through `plain`, whatever the template does: no control character, no mark that
+turns the direction of what follows.
 """
 
 from __future__ import annotations
@@ -19,7 +20,9 @@ from markupsafe import Markup, escape
 
 _TEMPLATES: Final = Path(__file__).resolve().parents[2] / "templates" / "papers"
 _SHARED: Final = _TEMPLATES.parent  # for the drawing that screens show too
-_FRACTION: Final = re.compile(r"(?:(?<![\d/])(\d{1,2})[ \u2009\u00a0-])?(?<![\d/])(\d{1,2}/(?:2|4|8|16|32|64))(?![\d/])")
+_FRACTION: Final = re.compile(
+    r"(?:(?<![\d/])(\d{1,2})[ \u2009\u00a0-])?(?<![\d/])(\d{1,2}/(?:2|4|8|16|32|64))(?![\d/])"
+)
 _UNIT: Final = re.compile(r"(?<=[\d½¼¾⅛⅜⅝⅞]) (?=(?:in|cm|mm|h|%)(?!\w))")
 _MOST_MARKS: Final = 4
 _DAY: Final = {"en": "d MMMM", "es": "d 'de' MMMM"}
@@ -28,7 +31,10 @@ _DAY_LONG: Final = {"en": "EEEE d MMMM y", "es": "EEEE d 'de' MMMM 'de' y"}
 
 
 class Say(Protocol):
-    """Gives a sentence of ours in the reader's language, with its {values} put in. English sentences are the keys."""
+    """Gives a sentence of ours in the reader's language, with its {values} put in.
+
+    English sentences are the keys.
+    """
 
     def __call__(self, sentence: str, /, **values: object) -> str: ...
 
@@ -44,7 +50,9 @@ def page(template: str, *, language: str, say: Say = in_english, **words: Any) -
     def day(value: date, form: str = "day") -> str:
         return in_words(value, language, form)
 
-    return _environment().get_template(template).render(language=language, say=say, day=day, **words)
+    return (
+        _environment().get_template(template).render(language=language, say=say, day=day, **words)
+    )
 
 
 @cache
@@ -54,21 +62,28 @@ def raw(name: str) -> str:
 
 
 def in_words(value: date, language: str, form: str = "day") -> str:
-    """A date for people. form: "day" (25 April), "year" (25 April 2027) or "long" (Saturday 25 April 2027)."""
+    """A date for people.
+
+    form: "day" (25 April), "year" (25 April 2027) or "long" (Saturday 25 April 2027).
+    """
     patterns = {"day": _DAY, "year": _DAY_YEAR, "long": _DAY_LONG}[form]
     return format_date(value, patterns.get(language, patterns["en"]), locale=language)
 
 
 def on_the_clock(value: time, language: str) -> str:
     """A time of day as the language writes it: 6:00 PM, 18:00."""
-    return format_time(value, "short", locale="en_US" if language == "en" else language).replace("\u202f", " ")
+    return format_time(value, "short", locale="en_US" if language == "en" else language).replace(
+        "\u202f", " "
+    )
 
 
 def plain(value: object) -> object:
-    """Text without control characters, lone surrogates, direction marks and towers of accents; anything else as it is.
+    """Text without control characters, lone surrogates, direction marks and towers of accents;
+    anything else as it is.
 
-    Unicode categories Cc, Cf, Cs: a name must not turn the words after it around, nor stop the press. Mn, Me: a letter has
-    as many marks as any script puts on it, and no more, or they would lie over its neighbours and past the edge of the page.
+    Unicode categories Cc, Cf, Cs: a name must not turn the words after it around, nor stop the
+    press. Mn, Me: a letter has as many marks as any script puts on it, and no more, or they would
+    lie over its neighbours and past the edge of the page.
     """
     if not isinstance(value, str) or isinstance(value, Markup):
         return value
@@ -83,7 +98,9 @@ def plain(value: object) -> object:
 
 
 def fractions(text: str) -> Markup:
-    """Text with n/16 and its kind set as true fractions, close to the whole number and the unit; it still copies as "15 11/16"."""
+    """Text with n/16 and its kind set as true fractions, close to the whole number and the unit; it
+    still copies as "15 11/16".
+    """
     return Markup(_FRACTION.sub(_set_fraction, _UNIT.sub("\u00a0", str(escape(plain(text))))))
 
 

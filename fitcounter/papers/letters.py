@@ -1,7 +1,7 @@
 """Letters and cards to one customer: her leg card, and the letter about things not fetched.
 
-The leg card is body data and for her alone. The letter asks; it never says that something will happen by itself,
-because what a shop may do with things not fetched differs from place to place.
+The leg card is body data and for her alone. The letter asks; it never says that something will
+happen by itself, because what a shop may do with things not fetched differs from place to place.
 """
 
 from __future__ import annotations

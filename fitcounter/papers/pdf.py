@@ -1,8 +1,10 @@
-"""The press: a page of HTML from templates/papers/ becomes a tagged PDF (PDF/UA-1 declared, ISO 14289-1).
+"""The press: a page of HTML from templates/papers/ becomes a tagged PDF (PDF/UA-1 declared, ISO
+14289-1).
 
-The library that sets the pages is loaded only when a PDF is asked for. It may fetch nothing: every address it asks for
-is looked up in a fixed list of the project's own letters and in the pictures handed in with the paper. The same record
-gives the same bytes, so that a paper printed twice is the same paper.
+The library that sets the pages is loaded only when a PDF is asked for. It may fetch nothing: every
+address it asks for is looked up in a fixed list of the project's own letters and in the pictures
+handed in with the paper. The same record gives the same bytes, so that a paper printed twice is the
+same paper.
 """
 
 from __future__ import annotations
@@ -30,7 +32,12 @@ if TYPE_CHECKING:
 
 _STATIC: Final = Path(__file__).resolve().parents[2] / "static"
 _ORIGIN: Final = "https://papers.invalid/"  # never contacted: the name the page's own files go by
-_FONTS: Final = ("SourceSans3-Regular", "SourceSans3-Bold", "SourceSerif4-Regular", "SourceSerif4-Bold")
+_FONTS: Final = (
+    "SourceSans3-Regular",
+    "SourceSans3-Bold",
+    "SourceSerif4-Regular",
+    "SourceSerif4-Bold",
+)
 _LIBRARIES: Final = (
     ("libpango-1.0.so.0", "libpango-1.0.dylib", "libpango-1.0-0.dll"),
     ("libpangoft2-1.0.so.0", "libpangoft2-1.0.dylib", "libpangoft2-1.0-0.dll"),
@@ -43,9 +50,16 @@ class Press(Protocol):
     """What makes a paper out of a template and its words: print_pdf, or a page_press."""
 
     def __call__(
-        self, template: str, *, title: str, paper: Paper, language: str = "en", say: Say = in_english,
-        pictures: Mapping[str, bytes] | None = None, **words: Any,
-    ) -> bytes: ...  # fmt: skip
+        self,
+        template: str,
+        *,
+        title: str,
+        paper: Paper,
+        language: str = "en",
+        say: Say = in_english,
+        pictures: Mapping[str, bytes] | None = None,
+        **words: Any,
+    ) -> bytes: ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +71,9 @@ class _Press:
 
 
 def ready() -> str | None:
-    """None when PDFs can be made here; otherwise one sentence that says what is missing and what to do."""
+    """None when PDFs can be made here; otherwise one sentence that says what is missing and what to
+    do.
+    """
     try:
         _prove()
     except Unavailable as why:
@@ -67,18 +83,28 @@ def ready() -> str | None:
 
 @cache
 def _prove() -> None:
-    """Raises Unavailable while something is missing; looks again until all is there, and then never again."""
+    """Raises Unavailable while something is missing; looks again until all is there, and then never
+    again.
+    """
     for names in _LIBRARIES:
         if not any(_can_load(name) for name in names):
             raise Unavailable(
-                "PDFs need the library Pango, which is not installed here: on Debian or Ubuntu run "
-                "“apt-get install libpango-1.0-0 libpangoft2-1.0-0”; until then use the print pages."
+                "PDFs need the library Pango, which is not installed here: on Debian or Ubuntu run"
+                " “apt-get install libpango-1.0-0 libpangoft2-1.0-0”; until then use the print"
+                " pages."
             )
     if importlib.util.find_spec("weasyprint") is None:
-        raise Unavailable("PDFs need the Python package weasyprint, which is not installed here; until then use the print pages.")
-    # Without one usable font the library behind the press takes the whole process down, so look before it does.
+        raise Unavailable(
+            "PDFs need the Python package weasyprint, which is not installed here; until then use"
+            " the print pages."
+        )
+    # Without one usable font the library behind the press takes the whole process down, so look
+    # before it does.
     if damaged := _damaged_font():
-        raise Unavailable(f"The letters for printing are missing or damaged: put static/fonts/{damaged} back from the download.")
+        raise Unavailable(
+            f"The letters for printing are missing or damaged: put static/fonts/{damaged} back from"
+            " the download."
+        )
 
 
 def print_pdf(
@@ -93,44 +119,81 @@ def print_pdf(
 ) -> bytes:
     """A paper as PDF.
 
-    template: file in templates/papers/. title, language: of the document. say: gives the sentence in that language.
-    pictures: PNG bytes by the name the template uses. words: what the template prints, escaped there.
-    Raises Unavailable with one sentence when PDFs cannot be made here.
+    template: file in templates/papers/. title, language: of the document. say: gives the sentence
+    in that language.
+    pictures: PNG bytes by the name the template uses. words: what the template prints, escaped
+    there. Raises Unavailable with one sentence when PDFs cannot be made here.
     """
     _prove()
-    html = page(template, title=title, language=language, say=say, page_size=_PAGE_SIZES[paper], paper=paper, **words)
+    html = page(
+        template,
+        title=title,
+        language=language,
+        say=say,
+        page_size=_PAGE_SIZES[paper],
+        paper=paper,
+        **words,
+    )
     with _press_lock:
         return _set(html, pictures or {})
 
 
-def print_page(template: str, *, title: str, paper: Paper, language: str = "en", **words: Any) -> bytes:
-    """The same paper as one HTML file with its style inside, for a browser's own printing, where PDFs cannot be made."""
-    style = (_STATIC / "print.css").read_text(encoding="utf-8").replace("url(\"fonts/", "url(\"about:invalid#")
-    html = page(template, title=title, language=language, page_size=_PAGE_SIZES[paper], paper=paper, **words)
+def print_page(
+    template: str, *, title: str, paper: Paper, language: str = "en", **words: Any
+) -> bytes:
+    """The same paper as one HTML file with its style inside, for a browser's own printing, where
+    PDFs cannot be made.
+    """
+    style = (
+        (_STATIC / "print.css")
+        .read_text(encoding="utf-8")
+        .replace('url("fonts/', 'url("about:invalid#')
+    )
+    html = page(
+        template, title=title, language=language, page_size=_PAGE_SIZES[paper], paper=paper, **words
+    )
     return html.replace("<style>", f"<style>\n{style}", 1).encode("utf-8")
 
 
 def page_press(style: str, missing: str) -> Press:
-    """A press for where PDFs cannot be made: the same paper, in the same language, as a page for the browser's own printing.
+    """A press for where PDFs cannot be made: the same paper, in the same language, as a page for
+    the browser's own printing.
 
-    style: address of the common style sheet, which the page links. missing: the sentence above it, on the screen alone.
+    style: address of the common style sheet, which the page links. missing: the sentence above it,
+    on the screen alone.
     """
 
     def press(
-        template: str, *, title: str, paper: Paper, language: str = "en", say: Say = in_english,
-        pictures: Mapping[str, bytes] | None = None, **words: Any,
-    ) -> bytes:  # fmt: skip
-        sheet = {"page_size": _PAGE_SIZES[paper], "paper": paper, "linked": style, "missing": missing}
+        template: str,
+        *,
+        title: str,
+        paper: Paper,
+        language: str = "en",
+        say: Say = in_english,
+        pictures: Mapping[str, bytes] | None = None,
+        **words: Any,
+    ) -> bytes:
+        sheet = {
+            "page_size": _PAGE_SIZES[paper],
+            "paper": paper,
+            "linked": style,
+            "missing": missing,
+        }
         html = page(template, title=title, language=language, say=say, **sheet, **words)
         for name, picture in (pictures or {}).items():
-            html = html.replace(f'src="{name}"', f'src="data:image/png;base64,{base64.b64encode(picture).decode()}"')
+            html = html.replace(
+                f'src="{name}"', f'src="data:image/png;base64,{base64.b64encode(picture).decode()}"'
+            )
         return html.encode("utf-8")
 
     return press
 
 
 def _set(html: str, pictures: Mapping[str, bytes]) -> bytes:
-    """Set one page of HTML. The identifier follows from the content, so that equal papers are equal bytes."""
+    """Set one page of HTML.
+
+    The identifier follows from the content, so that equal papers are equal bytes.
+    """
     from weasyprint import HTML
 
     press = _press()
@@ -146,18 +209,26 @@ def _set(html: str, pictures: Mapping[str, bytes]) -> bytes:
 
 @cache
 def _press() -> _Press:
-    """The letters and the common style sheet, read once: this is what makes every later paper quick."""
+    """The letters and the common style sheet, read once: this is what makes every later paper
+    quick.
+    """
     from weasyprint import CSS
     from weasyprint.text.fonts import FontConfiguration
 
     fonts = FontConfiguration()
-    atexit.register(_press.cache_clear)  # the copies of the letters are removed while there is still a Python to do it
+    atexit.register(
+        _press.cache_clear
+    )  # the copies of the letters are removed while there is still a Python to do it
     text = (_STATIC / "print.css").read_text(encoding="utf-8")
-    return _Press(fonts, CSS(string=text, base_url=_ORIGIN, url_fetcher=_fetcher({}), font_config=fonts))
+    return _Press(
+        fonts, CSS(string=text, base_url=_ORIGIN, url_fetcher=_fetcher({}), font_config=fonts)
+    )
 
 
 def _fetcher(pictures: Mapping[str, bytes]) -> URLFetcher:
-    """What answers when the press asks for an address: our own letters and the given pictures, nothing else."""
+    """What answers when the press asks for an address: our own letters and the given pictures,
+    nothing else.
+    """
     from weasyprint.urls import URLFetcher, URLFetcherResponse
 
     class OwnFilesOnly(URLFetcher):  # type: ignore[misc]  # the library carries no types
@@ -168,7 +239,9 @@ def _fetcher(pictures: Mapping[str, bytes]) -> URLFetcher:
             if name in pictures:
                 return URLFetcherResponse(url, pictures[name], {"Content-Type": "image/png"})
             if name in {f"fonts/{font}.ttf" for font in _FONTS}:
-                return URLFetcherResponse(url, (_STATIC / name).read_bytes(), {"Content-Type": "font/ttf"})
+                return URLFetcherResponse(
+                    url, (_STATIC / name).read_bytes(), {"Content-Type": "font/ttf"}
+                )
             raise ValueError("papers fetch nothing but their own letters and pictures")
 
     return OwnFilesOnly()
@@ -184,7 +257,9 @@ def _can_load(name: str) -> bool:
 
 
 def _damaged_font() -> str:
-    """The first file of letters that is missing or not as it was delivered (static/fonts/SHA256SUMS), "" when all are whole."""
+    """The first file of letters that is missing or not as it was delivered
+    (static/fonts/SHA256SUMS), "" when all are whole.
+    """
     try:
         lines = (_STATIC / "fonts" / "SHA256SUMS").read_text(encoding="ascii").splitlines()
         delivered = {name: digest for digest, name in (line.split() for line in lines)}

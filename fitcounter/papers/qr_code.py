@@ -1,7 +1,8 @@
 """The square a camera reads: a QR code (ISO/IEC 18004) as one SVG path, measured in millimetres.
 
-Level Q and the text as given: capital addresses take the alphanumeric mode and so the smallest square. All bars are one
-path, filled at once, because shapes drawn one beside the other show hairlines between them.
+Level Q and the text as given: capital addresses take the alphanumeric mode and so the smallest
+square. All bars are one path, filled at once, because shapes drawn one beside the other show
+hairlines between them.
 """
 
 from __future__ import annotations
@@ -21,7 +22,10 @@ MODULE_MM: Final = 0.8  # the smallest that survives a bench and an old phone
 
 @lru_cache(maxsize=256)
 def modules(text: str, level: str = "Q") -> tuple[tuple[bool, ...], ...]:
-    """The dark (True) and light modules of the code for this text, without the quiet zone. level: L, M, Q or H."""
+    """The dark (True) and light modules of the code for this text, without the quiet zone.
+
+    level: L, M, Q or H.
+    """
     from qrcode import constants
     from qrcode.main import QRCode
 
@@ -31,20 +35,30 @@ def modules(text: str, level: str = "Q") -> tuple[tuple[bool, ...], ...]:
     return tuple(tuple(bool(dark) for dark in row) for row in code.get_matrix())
 
 
-def square(text: str, *, title: str, module_mm: float = MODULE_MM, level: str = "Q", most_modules: int = 177) -> Markup:
+def square(
+    text: str,
+    *,
+    title: str,
+    module_mm: float = MODULE_MM,
+    level: str = "Q",
+    most_modules: int = 177,
+) -> Markup:
     """The code as an SVG element with its quiet zone. title: what it is, read aloud in place of it.
 
     Raises BadInput when the text needs more than most_modules a side, quiet zone not counted.
     """
     dark = modules(text, level)
     if len(dark) > most_modules:
-        raise BadInput("This address is too long for the square on a tag: give the shop a shorter one.", typed=text)
+        raise BadInput(
+            "This address is too long for the square on a tag: give the shop a shorter one.",
+            typed=text,
+        )
     side = len(dark) + 2 * QUIET
     size = f"{side * module_mm:.2f}mm"
     return Markup(
-        f'<svg class="square" width="{size}" height="{size}" viewBox="0 0 {side} {side}" role="img">'
-        f"<title>{escape(plain(title))}</title>"
-        f'<path d="{strokes(dark)}" fill="#000"/></svg>'
+        f'<svg class="square" width="{size}" height="{size}" viewBox="0 0 {side} {side}"'
+        f' role="img"><title>{escape(plain(title))}</title><path d="{strokes(dark)}"'
+        ' fill="#000"/></svg>'
     )
 
 
@@ -54,7 +68,9 @@ def side_mm(text: str, module_mm: float = MODULE_MM, level: str = "Q") -> float:
 
 
 def strokes(dark: tuple[tuple[bool, ...], ...]) -> str:
-    """Every run of dark modules in a row as a closed bar, all in one SVG path, moved in by the quiet zone."""
+    """Every run of dark modules in a row as a closed bar, all in one SVG path, moved in by the
+    quiet zone.
+    """
     bars: list[str] = []
     for y, row in enumerate(dark, QUIET):
         x = QUIET

@@ -1,10 +1,12 @@
-"""What goes into each paper the customer sees: frozen records, filled by the desk, printed by this room.
+"""What goes into each paper the customer sees: frozen records, filled by the desk, printed by this
+room.
 
 The bench's own papers and the rulers have theirs in bench_records.
 
-Lengths and money arrive as the words to print ("15 11/16", "$45.00"): the unit and the currency were chosen at the
-counter, and a paper must not choose again. Plain n/16 is set as a true fraction. Dates arrive as dates (shop-local),
-because each paper writes them in the language of its reader. An empty string or None leaves the line out.
+Lengths and money arrive as the words to print ("15 11/16", "$45.00"): the unit and the currency
+were chosen at the counter, and a paper must not choose again. Plain n/16 is set as a true fraction.
+Dates arrive as dates (shop-local), because each paper writes them in the language of its reader. An
+empty string or None leaves the line out.
 """
 
 from __future__ import annotations
@@ -35,10 +37,11 @@ class Shop:
 class TagLabel:
     """One label of 62 by 100 mm.
 
-    number: the spoken number ("41"). code: nine characters, see fit.tagcode. address: the whole address the code leads
-    to; it is printed in capitals. kind: "item" bound to a job, "free" made in advance, "tree" for a tree. title: what
-    hangs on it ("chestnut tall boot", "Medium, screw"). lines: up to three (word, value) pairs, such as
-    ("wanted", "15 1/2 at 10 1/2"), ("day", "25 April").
+    number: the spoken number ("41"). code: nine characters, see fit.tagcode. address: the whole
+    address the code leads to; it is printed in capitals. kind: "item" bound to a job, "free" made
+    in advance, "tree" for a tree. title: what hangs on it ("chestnut tall boot", "Medium, screw").
+    lines: up to three (word, value) pairs, such as ("wanted", "15 1/2 at 10 1/2"), ("day", "25
+    April").
     """
 
     number: str
@@ -52,7 +55,9 @@ class TagLabel:
 
 @dataclass(frozen=True, slots=True)
 class TagSheet:
-    """Labels to print: one a page ("label"), or eight a sheet with cutting lines ("a4", "letter")."""
+    """Labels to print: one a page ("label"), or eight a sheet with cutting lines ("a4",
+    "letter").
+    """
 
     shop: Shop
     labels: tuple[TagLabel, ...]
@@ -61,7 +66,10 @@ class TagSheet:
 
 @dataclass(frozen=True, slots=True)
 class WallTree:
-    """A tree on the wall strip. size: "M" or its girths in words; note: what to mind ("handle sticks")."""
+    """A tree on the wall strip.
+
+    size: "M" or its girths in words; note: what to mind ("handle sticks").
+    """
 
     label: str
     code: str
@@ -85,7 +93,10 @@ class WallStrip:
 
 @dataclass(frozen=True, slots=True)
 class ItemLine:
-    """One line of what was handed in. count: how many single things (a pair is 2). what: told from the next such pair."""
+    """One line of what was handed in.
+
+    count: how many single things (a pair is 2). what: told from the next such pair.
+    """
 
     what: str
     count: int
@@ -104,8 +115,9 @@ class Charge:
 class ClaimCheck:
     """What she is given at the counter.
 
-    number: her spoken number. ready_on: the day promised, None where none can be said. link: address of her page, None
-    where the shop gives none. total, deposit, due: as printed. ceiling: "not more than $90 without asking you".
+    number: her spoken number. ready_on: the day promised, None where none can be said. link:
+    address of her page, None where the shop gives none. total, deposit, due: as printed. ceiling:
+    "not more than $90 without asking you".
     boots: whether there are any among the items; else the words are of things.
     boots: whether there are boots among the items; otherwise the words are of things.
     """
@@ -132,10 +144,11 @@ class ClaimCheck:
 
 @dataclass(frozen=True, slots=True)
 class Receipt:
-    """What she is given at pickup. collected_by: who fetched it. results: "Left: 14 1/4, now 14 7/16 at 12" and the like.
+    """What she is given at pickup. collected_by: who fetched it. results: "Left: 14 1/4, now 14
+    7/16 at 12" and the like.
 
-    guarantee_until: last day covered, None where there is none. covers, not_covered: sentences, empty means the usual
-    ones (a free hold if the boot went back; not if the leg grew).
+    guarantee_until: last day covered, None where there is none. covers, not_covered: sentences,
+    empty means the usual ones (a free hold if the boot went back; not if the leg grew).
     """
 
     shop: Shop
@@ -159,7 +172,10 @@ class Receipt:
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """What we saw on an item. place: "zip, at the top"; what: "tape frayed"; watch: it may give way, or stops the work."""
+    """What we saw on an item.
+
+    place: "zip, at the top"; what: "tape frayed"; watch: it may give way, or stops the work.
+    """
 
     side: Side
     place: str
@@ -170,10 +186,11 @@ class Finding:
 class Consent:
     """What may happen with these boots, and her yes.
 
-    text_version: of the sentences. findings: empty prints "nothing seen on either". risks: sentences chosen from the
-    findings. signature_png: the finger signature; None prints a line to sign on. initials: where a tick and initials
-    were enough. signed_on: None while it is still to be signed. boots: as on the claim check. as_signed: the risks in the
-    words that were signed, where the paper is in another language.
+    text_version: of the sentences. findings: empty prints "nothing seen on either". risks:
+    sentences chosen from the findings. signature_png: the finger signature; None prints a line to
+    sign on. initials: where a tick and initials were enough. signed_on: None while it is still to
+    be signed. boots: as on the claim check. as_signed: the risks in the words that were signed,
+    where the paper is in another language.
     """
 
     shop: Shop
@@ -198,7 +215,10 @@ class Consent:
 
 @dataclass(frozen=True, slots=True)
 class LegRow:
-    """One height of her leg card. height, left, right: as printed, without unit ("12", "15 1/4"); "" was not read."""
+    """One height of her leg card.
+
+    height, left, right: as printed, without unit ("12", "15 1/4"); "" was not read.
+    """
 
     height: str
     left: str
@@ -207,7 +227,10 @@ class LegRow:
 
 @dataclass(frozen=True, slots=True)
 class LegCard:
-    """For her only: both legs at the heights read. look_for: "at least 15 3/4 at 12" sentences; over: what was worn."""
+    """For her only: both legs at the heights read.
+
+    look_for: "at least 15 3/4 at 12" sentences; over: what was worn.
+    """
 
     shop: Shop
     first_name: str
@@ -223,7 +246,8 @@ class LegCard:
 
 @dataclass(frozen=True, slots=True)
 class NoticeLetter:
-    """A letter about things not fetched. ready_since: the day they were ready; told: earlier calls and letters in words.
+    """A letter about things not fetched. ready_since: the day they were ready; told: earlier calls
+    and letters in words.
 
     fetch_by: the day the shop asks for, never a day on which something happens by itself.
     """

@@ -1,7 +1,8 @@
 """Boot stick, leg board and wall card: the shop's heights on paper, to the tenth of a millimetre.
 
-A leg read at 12 and a boot read at 11 1/2 give the wrong answer; a strip with the shop's heights stands in the boot, a
-wider one beside the leg. A printer may shrink a page without saying so: every page has a line of 100 mm to check.
+A leg read at 12 and a boot read at 11 1/2 give the wrong answer; a strip with the shop's heights
+stands in the boot, a wider one beside the leg. A printer may shrink a page without saying so: every
+page has a line of 100 mm to check.
 """
 
 from __future__ import annotations
@@ -21,13 +22,23 @@ _UNIT_MM: Final = {"in": INCH_MM, "cm": Fraction(10)}
 _PARTS: Final = {"in": 8, "cm": 10}  # small marks to a unit
 _TALLEST_MM: Final = 600
 _TAB_MM: Final = 10
-_EIGHTHS: Final = {"1/8": "⅛", "1/4": "¼", "3/8": "⅜", "1/2": "½", "5/8": "⅝", "3/4": "¾", "7/8": "⅞"}
+_EIGHTHS: Final = {
+    "1/8": "⅛",
+    "1/4": "¼",
+    "3/8": "⅜",
+    "1/2": "½",
+    "5/8": "⅝",
+    "3/4": "¾",
+    "7/8": "⅞",
+}
 _WALLS_MM: Final = (1.0, 1.25, 1.5, 1.75, 2.0, 2.25, 2.5)
 
 
 @dataclass(frozen=True, slots=True)
 class _Tick:
-    """A small mark: its place up from the foot of the strip, its length, and the number beside it ("" for none)."""
+    """A small mark: its place up from the foot of the strip, its length, and the number beside it
+    ("" for none).
+    """
 
     up_mm: float
     long_mm: float
@@ -36,7 +47,10 @@ class _Tick:
 
 @dataclass(frozen=True, slots=True)
 class _Strip:
-    """One piece of a ruler. starts: what its foot stands for, in words; joins: a tab to glue the next piece on."""
+    """One piece of a ruler.
+
+    starts: what its foot stands for, in words; joins: a tab to glue the next piece on.
+    """
 
     number: int
     length_mm: float
@@ -47,7 +61,9 @@ class _Strip:
 
 @dataclass(frozen=True, slots=True)
 class _Wall:
-    """What a wall of this thickness adds to a tape around the outside, and to twice the width of a boot laid flat."""
+    """What a wall of this thickness adds to a tape around the outside, and to twice the width of a
+    boot laid flat.
+    """
 
     thick: str
     outside_mm: str
@@ -59,11 +75,16 @@ class _Wall:
 def rulers(record: Rulers) -> bytes:
     """Boot stick, leg board and wall card as PDF, three pages.
 
-    Raises BadInput for a height that is not between 0 and 600 mm, Unavailable when PDFs cannot be made here.
+    Raises BadInput for a height that is not between 0 and 600 mm, Unavailable when PDFs cannot be
+    made here.
     """
     for mark in record.marks:
         if not 0 < mark.height_mm <= _TALLEST_MM:
-            raise BadInput("Give heights between 0 and 600 mm for the rulers.", typed=mark.words, field="heights")
+            raise BadInput(
+                "Give heights between 0 and 600 mm for the rulers.",
+                typed=mark.words,
+                field="heights",
+            )
     return print_pdf(
         "rulers.html",
         title="Boot stick, leg board and wall card",
@@ -78,12 +99,16 @@ def rulers(record: Rulers) -> bytes:
 
 
 def _strips(record: Rulers) -> list[_Strip]:
-    """The pieces of one ruler, from the foot up, long enough for the tallest height and a little more."""
+    """The pieces of one ruler, from the foot up, long enough for the tallest height and a little
+    more.
+    """
     half = _UNIT_MM[record.unit] / 2
     tallest = max((mark.height_mm for mark in record.marks), default=_LONGEST_PIECE_MM - half)
     top = math.ceil((tallest + 12) / half) * half
     count = math.ceil(top / _LONGEST_PIECE_MM)
-    piece = math.ceil(top / count / half) * half  # strips of about one length join on a whole or a half
+    piece = (
+        math.ceil(top / count / half) * half
+    )  # strips of about one length join on a whole or a half
     strips = []
     for number in range(count):
         foot = number * piece
@@ -105,7 +130,9 @@ def _strips(record: Rulers) -> list[_Strip]:
 
 
 def _ticks(unit: str, foot: Fraction, end: Fraction) -> tuple[_Tick, ...]:
-    """The small marks from foot to end: whole units long with their number, halves and quarters shorter."""
+    """The small marks from foot to end: whole units long with their number, halves and quarters
+    shorter.
+    """
     step = _UNIT_MM[unit] / _PARTS[unit]
     first, last = int(foot / step), int(end / step)
     ticks = []
@@ -116,14 +143,22 @@ def _ticks(unit: str, foot: Fraction, end: Fraction) -> tuple[_Tick, ...]:
         else:
             middle = rest * 2 == _PARTS[unit]
             quarter = unit == "in" and rest % 2 == 0
-            ticks.append(_Tick(_rounded(n * step - foot), 5.0 if middle else 3.6 if quarter else 2.2, ""))
+            ticks.append(
+                _Tick(_rounded(n * step - foot), 5.0 if middle else 3.6 if quarter else 2.2, "")
+            )
     return tuple(ticks)
 
 
 def _wall(thick_mm: float) -> _Wall:
     """Outside tape: 2·pi·thickness. Laid flat: 4 thicknesses (both walls, both faces). Geometry."""
     outside, flat = 2 * math.pi * thick_mm, 4 * thick_mm
-    return _Wall(f"{thick_mm:g} mm", f"{outside:.1f} mm", _sixteenths(outside), f"{flat:.1f} mm", _sixteenths(flat))
+    return _Wall(
+        f"{thick_mm:g} mm",
+        f"{outside:.1f} mm",
+        _sixteenths(outside),
+        f"{flat:.1f} mm",
+        _sixteenths(flat),
+    )
 
 
 def _sixteenths(length_mm: float) -> str:

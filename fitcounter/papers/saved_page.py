@@ -1,7 +1,8 @@
-"""The calendar as one HTML file to keep: complete without network and without script, with its own print style.
+"""The calendar as one HTML file to keep: complete without network and without script, with its own
+print style.
 
-A small script in the file counts the minutes of today's wear. The file's own content policy (CSP Level 3, by hashes)
-lets exactly this script and this style in, whatever a name on the page says.
+A small script in the file counts the minutes of today's wear. The file's own content policy (CSP
+Level 3, by hashes) lets exactly this script and this style in, whatever a name on the page says.
 """
 
 from __future__ import annotations
@@ -17,7 +18,8 @@ from fitcounter.papers.html import Say, in_english, page, raw
 
 
 def calendar_page(sheet: CalendarSheet, say: Say = in_english) -> bytes:
-    """The calendar as a self-contained HTML file in UTF-8. say: gives our sentences in the language of the sheet.
+    """The calendar as a self-contained HTML file in UTF-8. say: gives our sentences in the language
+    of the sheet.
 
     Raises KeyError for a sentence the sheet does not have.
     """

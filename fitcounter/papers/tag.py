@@ -1,7 +1,8 @@
 """Tags: 62 by 100 mm, made in advance or for one job, for boots and for trees.
 
-The spoken number and the side are the largest things on it, to be read from two metres; a black edge stands on the
-side the boot is worn; the code stands there twice and once more in characters; four rows wait for a pencil.
+The spoken number and the side are the largest things on it, to be read from two metres; a black
+edge stands on the side the boot is worn; the code stands there twice and once more in characters;
+four rows wait for a pencil.
 """
 
 from __future__ import annotations
@@ -16,7 +17,9 @@ from fitcounter.papers.pdf import print_pdf
 from fitcounter.papers.qr_code import side_mm, square
 from fitcounter.papers.records import TagLabel, TagSheet
 
-LONGEST_SQUARE: Final = 33  # modules a side; one more size would leave no room for the number or the pencil
+LONGEST_SQUARE: Final = (
+    33  # modules a side; one more size would leave no room for the number or the pencil
+)
 _FACE_MM: Final = 56.0
 _HEIGHT_MM: Final = 100.0
 _SIDE_ROW_MM: Final = 15.5
@@ -53,9 +56,11 @@ class _Laid:
 
 
 def tags(sheet: TagSheet) -> bytes:
-    """The labels as PDF: one a page, or eight lying on a sheet of A4 or Letter with lines to cut along.
+    """The labels as PDF: one a page, or eight lying on a sheet of A4 or Letter with lines to cut
+    along.
 
-    Raises BadInput when an address is too long for the square, Unavailable when PDFs cannot be made here.
+    Raises BadInput when an address is too long for the square, Unavailable when PDFs cannot be made
+    here.
     """
     laid = [_lay(f"t{place}", label) for place, label in enumerate(sheet.labels)]
     width, height = _SHEETS[sheet.paper]
@@ -81,7 +86,9 @@ def _title(sheet: TagSheet) -> str:
 def _lay(key: str, label: TagLabel) -> _Laid:
     """Where everything on this label goes: the square first, the rest around it."""
     picture = square(
-        label.address.upper(), title=f"Code to scan for tag {show_code(label.code)}", most_modules=LONGEST_SQUARE
+        label.address.upper(),
+        title=f"Code to scan for tag {show_code(label.code)}",
+        most_modules=LONGEST_SQUARE,
     )
     wide = side_mm(label.address.upper())
     room = _FACE_MM - wide - 2.4
@@ -120,5 +127,7 @@ def _side_words(label: TagLabel) -> str:
 
 
 def _width_em(text: str) -> float:
-    """How wide a number is in our bold letters, a little generous: digits half an em, capitals up to two thirds."""
+    """How wide a number is in our bold letters, a little generous: digits half an em, capitals up
+    to two thirds.
+    """
     return max(1.0, sum(0.52 if character.isdigit() else 0.68 for character in text))

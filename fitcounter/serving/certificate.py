@@ -1,9 +1,11 @@
-"""The shop's own certificate, so that the shop's phones can reach the shop's machine over HTTPS without a domain.
+"""The shop's own certificate, so that the shop's phones can reach the shop's machine over HTTPS
+without a domain.
 
-An authority of the shop's own signs a certificate for the machine; only the authority is installed on the phones. Name
-constraints (RFC 5280 §4.2.1.10) keep it from vouching for anything but the shop's names and private addresses, whoever gets
-hold of its key. Apple's requirements for trusted certificates (support article 103769): at most 825 days, SHA-2, the name in
-subjectAltName, extended key usage serverAuth; 397 days here, the limit that Apple sets for public ones.
+An authority of the shop's own signs a certificate for the machine; only the authority is installed
+on the phones. Name constraints (RFC 5280 §4.2.1.10) keep it from vouching for anything but the
+shop's names and private addresses, whoever gets hold of its key. Apple's requirements for trusted
+certificates (support article 103769): at most 825 days, SHA-2, the name in subjectAltName, extended
+key usage serverAuth; 397 days here, the limit that Apple sets for public ones.
 """
 
 from __future__ import annotations
@@ -26,15 +28,20 @@ from fitcounter.errors import BadInput, NotFound
 AUTHORITY_DAYS = 3650
 SERVER_DAYS = 397
 RENEW_DAYS = 30
-# RFC 1918 and RFC 4193: the addresses that a router may hand out tomorrow. All else must be named when the authority is made.
+# RFC 1918 and RFC 4193: the addresses that a router may hand out tomorrow. All else must be named
+# when the authority is made.
 PRIVATE = ("10.0.0.0/8", "172.16.0.0/12", "192.168.0.0/16", "127.0.0.0/8", "fc00::/7", "::1/128")
 # RFC 1123 §2.1: letters, digits and inner hyphens, in parts of at most 63
-HOST_NAME = re.compile(r"(?=.{1,253}\Z)[a-z0-9]([a-z0-9-]{0,61}[a-z0-9])?(\.[a-z0-9]([a-z0-9-]{0,61}[a-z0-9])?)*")
+HOST_NAME = re.compile(
+    r"(?=.{1,253}\Z)[a-z0-9]([a-z0-9-]{0,61}[a-z0-9])?(\.[a-z0-9]([a-z0-9-]{0,61}[a-z0-9])?)*"
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Files:
-    """Where the four files lie in a folder: the authority and the server's certificate, each with its key (mode 0600)."""
+    """Where the four files lie in a folder: the authority and the server's certificate, each with
+    its key (mode 0600).
+    """
 
     folder: Path
 
@@ -56,17 +63,27 @@ class Files:
 
 
 def make(folder: Path, names: Sequence[str], shop: str, now: datetime) -> Files:
-    """Make, or make again, the server's certificate for `names`; the authority too when the one there may not sign them.
+    """Make, or make again, the server's certificate for `names`; the authority too when the one
+    there may not sign them.
 
-    names: host names ("boots.local") and addresses ("192.168.1.20"), at least one; localhost is always added. shop: the name
-    that phones show for the authority. A new authority has to be installed on every phone again. Raises BadInput.
+    names: host names ("boots.local") and addresses ("192.168.1.20"), at least one; localhost is
+    always added. shop: the name that phones show for the authority. A new authority has to be
+    installed on every phone again. Raises BadInput.
     """
     if not names:
-        raise BadInput("Name at least one name or address of the shop's machine, for example boots.local.", field="names")
-    wanted = list(dict.fromkeys([*(general_name(name) for name in names), x509.DNSName("localhost")]))
+        raise BadInput(
+            "Name at least one name or address of the shop's machine, for example boots.local.",
+            field="names",
+        )
+    wanted = list(
+        dict.fromkeys([*(general_name(name) for name in names), x509.DNSName("localhost")])
+    )
     files = Files(folder)
     folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-    if not (_pair(files.authority, files.authority_key) and _may_sign(_read(files.authority), wanted, now)):
+    if not (
+        _pair(files.authority, files.authority_key)
+        and _may_sign(_read(files.authority), wanted, now)
+    ):
         _make_authority(files, wanted, shop, now)
     _make_server(files, wanted, now)
     return files
@@ -80,14 +97,19 @@ def general_name(typed: str) -> x509.DNSName | x509.IPAddress:
     except ValueError:
         if HOST_NAME.fullmatch(name) and not name.replace(".", "").isdigit():
             return x509.DNSName(name)
-    raise BadInput("Write names like boots.local and addresses like 192.168.1.20, without https:// or a port.", typed=typed, field="names")
+    raise BadInput(
+        "Write names like boots.local and addresses like 192.168.1.20, without https:// or a port.",
+        typed=typed,
+        field="names",
+    )
 
 
 def renew_if_due(folder: Path, now: datetime) -> bool:
-    """Make the server's certificate again, for the same names, when it has less than 30 days left. True if it did.
+    """Make the server's certificate again, for the same names, when it has less than 30 days left.
+    True if it did.
 
-    Also when its key does not belong to it, as after a power cut between the two files. Raises NotFound when no certificate
-    was ever made there.
+    Also when its key does not belong to it, as after a power cut between the two files. Raises
+    NotFound when no certificate was ever made there.
     """
     files = Files(folder)
     if days_left(folder, now) >= RENEW_DAYS and _pair(files.server, files.server_key):
@@ -125,8 +147,14 @@ def describe(folder: Path, now: datetime) -> str:
     return "\n".join(
         (
             f"For:         {', '.join(names(folder))}",
-            f"Days left:   {days_left(folder, now)} (renewed by itself at a start with less than {RENEW_DAYS})",
-            f"Authority:   {files.authority} (install this one file on the shop's phones, nowhere else)",
+            (
+                f"Days left:   {days_left(folder, now)} (renewed by itself at a start with less"
+                f" than {RENEW_DAYS})"
+            ),
+            (
+                f"Authority:   {files.authority} (install this one file on the shop's phones,"
+                " nowhere else)"
+            ),
             f"Fingerprint: {fingerprint(folder)}",
         )
     )
@@ -136,9 +164,14 @@ def _read(path: Path) -> x509.Certificate:
     try:
         return x509.load_pem_x509_certificate(path.read_bytes())
     except OSError as error:
-        raise NotFound("There is no certificate yet. Make one with: fitcounter certificate NAME", field="names") from error
+        raise NotFound(
+            "There is no certificate yet. Make one with: fitcounter certificate NAME", field="names"
+        ) from error
     except ValueError as error:
-        raise NotFound(f"{path} is not a certificate. Move it away, then: fitcounter certificate NAME", field="names") from error
+        raise NotFound(
+            f"{path} is not a certificate. Move it away, then: fitcounter certificate NAME",
+            field="names",
+        ) from error
 
 
 def _pair(certificate: Path, key: Path) -> bool:
@@ -157,24 +190,44 @@ def _names(certificate: x509.Certificate) -> list[x509.DNSName | x509.IPAddress]
     return [name for name in held if isinstance(name, x509.DNSName | x509.IPAddress)]
 
 
-def _may_sign(authority: x509.Certificate, wanted: Sequence[x509.GeneralName], now: datetime) -> bool:
-    """True if the authority outlives a certificate made now and its name constraints admit every name."""
-    permitted = authority.extensions.get_extension_for_class(x509.NameConstraints).value.permitted_subtrees or []
+def _may_sign(
+    authority: x509.Certificate, wanted: Sequence[x509.GeneralName], now: datetime
+) -> bool:
+    """True if the authority outlives a certificate made now and its name constraints admit every
+    name.
+    """
+    permitted = (
+        authority.extensions.get_extension_for_class(x509.NameConstraints).value.permitted_subtrees
+        or []
+    )
 
     def admitted(name: x509.GeneralName) -> bool:
         if isinstance(name, x509.IPAddress):
-            networks = [ipaddress.ip_network(str(tree.value)) for tree in permitted if isinstance(tree, x509.IPAddress)]
+            networks = [
+                ipaddress.ip_network(str(tree.value))
+                for tree in permitted
+                if isinstance(tree, x509.IPAddress)
+            ]
             return any(ipaddress.ip_address(str(name.value)) in network for network in networks)
-        return any(isinstance(tree, x509.DNSName) and f".{name.value}".endswith(f".{tree.value}") for tree in permitted)
+        return any(
+            isinstance(tree, x509.DNSName) and f".{name.value}".endswith(f".{tree.value}")
+            for tree in permitted
+        )
 
-    return authority.not_valid_after_utc >= now + timedelta(days=SERVER_DAYS) and all(admitted(name) for name in wanted)
+    return authority.not_valid_after_utc >= now + timedelta(days=SERVER_DAYS) and all(
+        admitted(name) for name in wanted
+    )
 
 
-def _make_authority(files: Files, wanted: Sequence[x509.GeneralName], shop: str, now: datetime) -> None:
+def _make_authority(
+    files: Files, wanted: Sequence[x509.GeneralName], shop: str, now: datetime
+) -> None:
     key = _new_key(files.authority_key)
     name = x509.Name([x509.NameAttribute(NameOID.COMMON_NAME, f"{shop[:50]} (own phones only)")])
     networks = [ipaddress.ip_network(text) for text in PRIVATE]
-    networks += [ipaddress.ip_network(str(name.value)) for name in wanted if isinstance(name, x509.IPAddress)]
+    networks += [
+        ipaddress.ip_network(str(name.value)) for name in wanted if isinstance(name, x509.IPAddress)
+    ]
     trees: list[x509.GeneralName] = [name for name in wanted if isinstance(name, x509.DNSName)]
     trees += [x509.IPAddress(network) for network in networks]
     certificate = (
@@ -187,7 +240,9 @@ def _make_authority(files: Files, wanted: Sequence[x509.GeneralName], shop: str,
         .not_valid_after(now + timedelta(days=AUTHORITY_DAYS))
         .add_extension(x509.BasicConstraints(ca=True, path_length=0), critical=True)
         .add_extension(_key_usage(signs_certificates=True), critical=True)
-        .add_extension(x509.NameConstraints(permitted_subtrees=trees, excluded_subtrees=None), critical=True)
+        .add_extension(
+            x509.NameConstraints(permitted_subtrees=trees, excluded_subtrees=None), critical=True
+        )
         .add_extension(x509.SubjectKeyIdentifier.from_public_key(key.public_key()), critical=False)
         .sign(key, hashes.SHA256())
     )
@@ -197,14 +252,22 @@ def _make_authority(files: Files, wanted: Sequence[x509.GeneralName], shop: str,
 def _make_server(files: Files, wanted: Sequence[x509.GeneralName], now: datetime) -> None:
     authority = _read(files.authority)
     if not _pair(files.authority, files.authority_key):
-        raise NotFound("The authority's key is missing. Make a new authority with: fitcounter certificate NAME", field="names")
-    authority_key = serialization.load_pem_private_key(files.authority_key.read_bytes(), password=None)
+        raise NotFound(
+            "The authority's key is missing. Make a new authority with: fitcounter certificate"
+            " NAME",
+            field="names",
+        )
+    authority_key = serialization.load_pem_private_key(
+        files.authority_key.read_bytes(), password=None
+    )
     assert isinstance(authority_key, ec.EllipticCurvePrivateKey)  # the pair was made here
     key = _new_key(files.server_key)
     start = now - timedelta(hours=1)
     certificate = (
         x509.CertificateBuilder()
-        .subject_name(x509.Name([x509.NameAttribute(NameOID.COMMON_NAME, str(wanted[0].value)[:64])]))
+        .subject_name(
+            x509.Name([x509.NameAttribute(NameOID.COMMON_NAME, str(wanted[0].value)[:64])])
+        )
         .issuer_name(authority.subject)
         .public_key(key.public_key())
         .serial_number(x509.random_serial_number())
@@ -214,7 +277,10 @@ def _make_server(files: Files, wanted: Sequence[x509.GeneralName], now: datetime
         .add_extension(_key_usage(signs_certificates=False), critical=True)
         .add_extension(x509.ExtendedKeyUsage([ExtendedKeyUsageOID.SERVER_AUTH]), critical=False)
         .add_extension(x509.SubjectAlternativeName(wanted), critical=False)
-        .add_extension(x509.AuthorityKeyIdentifier.from_issuer_public_key(authority_key.public_key()), critical=False)
+        .add_extension(
+            x509.AuthorityKeyIdentifier.from_issuer_public_key(authority_key.public_key()),
+            critical=False,
+        )
         .sign(authority_key, hashes.SHA256())
     )
     _write(files.server, certificate.public_bytes(serialization.Encoding.PEM), 0o644)
@@ -237,7 +303,11 @@ def _key_usage(*, signs_certificates: bool) -> x509.KeyUsage:
 def _new_key(path: Path) -> ec.EllipticCurvePrivateKey:
     key = ec.generate_private_key(ec.SECP256R1())
     form = serialization.PrivateFormat.PKCS8
-    _write(path, key.private_bytes(serialization.Encoding.PEM, form, serialization.NoEncryption()), 0o600)
+    _write(
+        path,
+        key.private_bytes(serialization.Encoding.PEM, form, serialization.NoEncryption()),
+        0o600,
+    )
     return key
 
 

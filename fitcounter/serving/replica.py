@@ -1,7 +1,9 @@
-"""`fitcounter replicate`: lets Litestream follow the shop's file into a second place, and copies what lies beside it.
+"""`fitcounter replicate`: lets Litestream follow the shop's file into a second place, and copies
+what lies beside it.
 
-Litestream (https://litestream.io, version 0.5) runs as a process of its own and reads the log of the shop's file. Once a second it is
-asked, over its own socket, to bring everything across and to say so; only then is an instant noted as safe.
+Litestream (https://litestream.io, version 0.5) runs as a process of its own and reads the log of
+the shop's file. Once a second it is asked, over its own socket, to bring everything across and to
+say so; only then is an instant noted as safe.
 """
 
 from __future__ import annotations
@@ -29,17 +31,22 @@ LOOK_S = 1.0
 START_S = 30.0
 SWEEP_AGAIN_S = 60.0
 PROVE_FIRST_S, PROVE_S = 60.0, 900.0
-FOLLOW = "250ms"  # how often Litestream itself looks and writes across, so that a dead machine loses less than a second
+# how often Litestream itself looks and writes across, so that a dead machine loses less than a
+# second
+FOLLOW = "250ms"
 PROGRAM = "litestream"
 TRIES = 50
 HOW_TO_GET_IT = (
-    "Litestream is not installed here: there was no wheel for this machine. Fetch version 0.5 from https://litestream.io, put it on"
-    " the path, then try again."
+    "Litestream is not installed here: there was no wheel for this machine. Fetch version 0.5 from"
+    " https://litestream.io, put it on the path, then try again."
 )
 
 
 def program() -> str:
-    """Where Litestream lies: beside this Python, or on the path. Raises NotFound with how to get it."""
+    """Where Litestream lies: beside this Python, or on the path.
+
+    Raises NotFound with how to get it.
+    """
     found = shutil.which(PROGRAM, path=str(Path(sys.executable).parent)) or shutil.which(PROGRAM)
     if found is None:
         raise NotFound(HOW_TO_GET_IT)
@@ -53,7 +60,11 @@ def configuration(shop: Path, live: Path, control: Path) -> str:
         "socket": {"enabled": True, "path": str(control), "permissions": 0o600},
         "snapshot": {"interval": "24h", "retention": "24h"},
         "dbs": [
-            {"path": str(shop), "monitor-interval": FOLLOW, "replica": {"type": "file", "path": str(live / "db"), "sync-interval": FOLLOW}}
+            {
+                "path": str(shop),
+                "monitor-interval": FOLLOW,
+                "replica": {"type": "file", "path": str(live / "db"), "sync-interval": FOLLOW},
+            }
         ],
     }
     return json.dumps(told, indent=1)
@@ -72,8 +83,16 @@ class Control(http.client.HTTPConnection):
         self.sock.connect(str(self.path))
 
     def positions(self, shop: Path) -> tuple[int, int]:
-        """Brings across what is saved by now: how far the shop has come, how far the second place. Raises OSError or HTTPException."""
-        self.request("POST", "/sync", json.dumps({"path": str(shop), "wait": True}), {"Content-Type": "application/json"})
+        """Brings across what is saved by now: how far the shop has come, how far the second place.
+
+        Raises OSError or HTTPException.
+        """
+        self.request(
+            "POST",
+            "/sync",
+            json.dumps({"path": str(shop), "wait": True}),
+            {"Content-Type": "application/json"},
+        )
         answer = self.getresponse()
         told = json.loads(answer.read() or b"{}")
         if answer.status != http.HTTPStatus.OK:
@@ -86,19 +105,30 @@ class Follower:
 
     def __init__(self, data_dir: Path, live: Path) -> None:
         self.shop, self.live = data_dir / "shop.db", live
-        self.room = Path(tempfile.mkdtemp(prefix="fitcounter-"))  # a socket's name must be short (unix(7): 108 bytes)
+        self.room = Path(
+            tempfile.mkdtemp(prefix="fitcounter-")
+        )  # a socket's name must be short (unix(7): 108 bytes)
         self.config = data_dir / "litestream.yml"
         self.log = data_dir / "litestream.log"
 
     def __enter__(self) -> Follower:
         self.config.touch(mode=0o600)
-        self.config.write_text(configuration(self.shop, self.live, self.room / "s"), encoding="utf-8")
+        self.config.write_text(
+            configuration(self.shop, self.live, self.room / "s"), encoding="utf-8"
+        )
         with self.log.open("wb") as log:
             line = [program(), "replicate", "-no-expand-env", "-config", str(self.config)]
-            self.process = subprocess.Popen(line, stdin=subprocess.DEVNULL, stdout=log, stderr=log, preexec_fn=_end_with_parent)
+            self.process = subprocess.Popen(
+                line, stdin=subprocess.DEVNULL, stdout=log, stderr=log, preexec_fn=_end_with_parent
+            )
         return self
 
-    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None) -> None:
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
         self.process.terminate()
         try:
             self.process.wait(15)
@@ -112,52 +142,77 @@ class Follower:
         control = Control(self.room / "s")
         try:
             wanted, across = control.positions(self.shop)
-            for _ in range(TRIES):  # somebody saved between its two looks: what was saved before we asked is what we want
+            for _ in range(
+                TRIES
+                # somebody saved between its two looks: what was saved before we asked is what we
+                # want
+            ):
                 if across >= wanted:
                     return
                 time.sleep(0.1)
                 across = control.positions(self.shop)[1]
             raise http.client.HTTPException("it is behind")
         except (OSError, http.client.HTTPException, ValueError, KeyError) as error:
-            raise Unavailable(f"The second place does not follow: {error or type(error).__name__}. {self._last_words()}") from error
+            raise Unavailable(
+                f"The second place does not follow: {error or type(error).__name__}."
+                f" {self._last_words()}"
+            ) from error
         finally:
             control.close()
 
     def _last_words(self) -> str:
         with suppress(OSError):
             lines = self.log.read_text(encoding="utf-8", errors="replace").splitlines()
-            return lines[-1][-300:] if lines else "Is there room on that disk, and is it plugged in?"
+            return (
+                lines[-1][-300:] if lines else "Is there room on that disk, and is it plugged in?"
+            )
         return ""
 
 
 def _end_with_parent() -> None:
-    """Linux, prctl(2) PR_SET_PDEATHSIG: Litestream ends when we are killed, and never follows a shop for nobody."""
+    """Linux, prctl(2) PR_SET_PDEATHSIG: Litestream ends when we are killed, and never follows a
+    shop for nobody.
+    """
     with suppress(AttributeError, OSError):
         ctypes.CDLL(None).prctl(1, signal.SIGTERM)
 
 
 def follow(data_dir: Path, folder: Path, enough: threading.Event, look_s: float = LOOK_S) -> None:
-    """Follows the shop until told to stop; starts again after whatever went wrong. Raises when it cannot begin at all."""
+    """Follows the shop until told to stop; starts again after whatever went wrong.
+
+    Raises when it cannot begin at all.
+    """
     program()
     data_replica.check(data_dir, folder)
     with data_replica.only_one(data_dir) as free:
         if not free:
-            raise Conflict("This shop is followed into a second place already, by another process on this machine.")
+            raise Conflict(
+                "This shop is followed into a second place already, by another process on this"
+                " machine."
+            )
         while not enough.is_set():
             try:
                 _follow_once(data_dir, folder, enough, look_s)
             except (Unavailable, OSError) as error:
-                words = error.sentence if isinstance(error, Unavailable) else f"The second place cannot be written: {error.strerror}."
+                words = (
+                    error.sentence
+                    if isinstance(error, Unavailable)
+                    else f"The second place cannot be written: {error.strerror}."
+                )
                 data_replica.note(data_dir, folder, datetime.now(UTC), words)
                 enough.wait(5 * look_s)
 
 
 def _follow_once(data_dir: Path, folder: Path, enough: threading.Event, look_s: float) -> None:
-    """From a new live folder until told to stop, or until something was erased, or until it fails."""
+    """From a new live folder until told to stop, or until something was erased, or until it
+    fails.
+    """
     swept = data_replica.wants_sweep(data_dir, folder)
     if swept:
         data_replica.sweep(data_dir, folder)
-    rest_until = time.monotonic() + SWEEP_AGAIN_S  # where somebody read for so long that the file could not be written anew
+    rest_until = (
+        time.monotonic() + SWEEP_AGAIN_S
+    )  # where somebody read for so long that the file could not be written anew
     live = data_replica.begin(data_dir, folder, datetime.now(UTC))
     with Follower(data_dir, live) as follower:
         _until_first_across(follower, enough)
@@ -166,7 +221,9 @@ def _follow_once(data_dir: Path, folder: Path, enough: threading.Event, look_s: 
         while not enough.is_set():
             asked_at = datetime.now(UTC)  # what is saved by now is across once it answers
             follower.all_across()
-            if data_replica.wants_sweep(data_dir, folder) and (not swept or time.monotonic() > rest_until):
+            if data_replica.wants_sweep(data_dir, folder) and (
+                not swept or time.monotonic() > rest_until
+            ):
                 return
             data_replica.mirror(data_dir, folder)
             if time.monotonic() > prove_at:
@@ -191,7 +248,17 @@ def _until_first_across(follower: Follower, enough: threading.Event) -> None:
 
 def fetch(live: Path, target: Path) -> None:
     """Makes the shop's file anew from a live folder. Raises Unavailable."""
-    line = [program(), "restore", "-no-expand-env", "-o", str(target), (live / "db").absolute().as_uri()]
+    line = [
+        program(),
+        "restore",
+        "-no-expand-env",
+        "-o",
+        str(target),
+        (live / "db").absolute().as_uri(),
+    ]
     done = subprocess.run(line, capture_output=True, text=True, stdin=subprocess.DEVNULL)
     if done.returncode:
-        raise Unavailable(f"{live.name} gives no file: {done.stderr.strip().splitlines()[-1] if done.stderr.strip() else 'it is empty'}.")
+        raise Unavailable(
+            f"{live.name} gives no file:"
+            f" {done.stderr.strip().splitlines()[-1] if done.stderr.strip() else 'it is empty'}."
+        )

@@ -1,8 +1,10 @@
-"""The program's own server: one process, a few threads, HTTPS when there is a certificate (cheroot, HTTP/1.1).
+"""The program's own server: one process, a few threads, HTTPS when there is a certificate (cheroot,
+HTTP/1.1).
 
-Two things are done otherwise than cheroot does them, because phones open connections ahead of need and lose the network in
-the middle of a handshake: a connection waits for its first byte outside the threads, and the TLS handshake (RFC 8446) is done
-by a thread, not by the one loop that lets everybody in.
+Two things are done otherwise than cheroot does them, because phones open connections ahead of need
+and lose the network in the middle of a handshake: a connection waits for its first byte outside the
+threads, and the TLS handshake (RFC 8446) is done by a thread, not by the one loop that lets
+everybody in.
 """
 
 from __future__ import annotations
@@ -54,9 +56,11 @@ class LateHandshake(BuiltinSSLAdapter):
 
 
 class Request(HTTPRequest):
-    """A request whose headers are told apart from its body when they are too long (RFC 6585: 431), and that says how long it is.
+    """A request whose headers are told apart from its body when they are too long (RFC 6585: 431),
+    and that says how long it is.
 
-    No browser sends a form in chunks of unknown number; what does gets 411 (RFC 9112 6.3) before anything of it is read.
+    No browser sends a form in chunks of unknown number; what does gets 411 (RFC 9112 6.3) before
+    anything of it is read.
     """
 
     def read_request_headers(self) -> bool:
@@ -70,7 +74,9 @@ class Request(HTTPRequest):
         return True
 
     def simple_response(self, status: str, msg: str = "") -> None:
-        """Answer without the application, and read nothing more: what is left of the headers is no request."""
+        """Answer without the application, and read nothing more: what is left of the headers is no
+        request.
+        """
         if "headers" in msg and status.startswith("413"):
             status, self.close_connection = "431 Request Header Fields Too Large", True
         super().simple_response(status, msg)
@@ -83,19 +89,29 @@ class Connection(HTTPConnection):
     has_spoken = False
 
     def communicate(self) -> bool:
-        """Answer one request; the handshake first, on a new TLS connection. True if the connection stays open."""
+        """Answer one request; the handshake first, on a new TLS connection.
+
+        True if the connection stays open.
+        """
         if isinstance(self.socket, ssl.SSLSocket) and self.socket.version() is None:
             try:
                 self.socket.do_handshake()
-            except OSError as error:  # the phone went away, distrusts the certificate, or speaks plain HTTP
+            except (
+                OSError
+            ) as error:  # the phone went away, distrusts the certificate, or speaks plain HTTP
                 if "http request" in str(error).lower():
                     self._send_to_https()
                 return False
         return bool(super().communicate())  # type: ignore[no-untyped-call]  # cheroot has hints for some
 
     def _send_to_https(self) -> None:
-        """Answer a plain HTTP request on the HTTPS port: somebody typed the address without https://."""
-        answer = f"HTTP/1.1 307 Temporary Redirect\r\nLocation: {self.server.ssl_adapter.base_url}/\r\nContent-Length: 0\r\n"
+        """Answer a plain HTTP request on the HTTPS port: somebody typed the address without
+        https://.
+        """
+        answer = (
+            "HTTP/1.1 307 Temporary Redirect\r\nLocation:"
+            f" {self.server.ssl_adapter.base_url}/\r\nContent-Length: 0\r\n"
+        )
         with suppress(OSError):
             os.write(self.socket.fileno(), f"{answer}Connection: close\r\n\r\n".encode("ascii"))
 
@@ -116,17 +132,31 @@ class Server(wsgi.Server):
             self._connections.put(conn)  # type: ignore[attr-defined]  # set by prepare(); left out of cheroot's hints
 
     def error_log(self, msg: str = "", level: int = logging.INFO, traceback: bool = False) -> None:
-        """Log an error; a phone that hung up in the middle of an answer is none, over TLS as over plain HTTP."""
+        """Log an error; a phone that hung up in the middle of an answer is none, over TLS as over
+        plain HTTP.
+        """
         if not isinstance(sys.exc_info()[1], ssl.SSLEOFError):
             super().error_log(msg, level, traceback)
 
 
 def listen(application: Application, settings: Settings) -> Server:
-    """A server that listens already and answers once its serve() runs. Raises Unavailable when the port is taken."""
-    server = Server((settings.host, settings.port), application, numthreads=THREADS, timeout=IDLE_S, request_queue_size=128)
+    """A server that listens already and answers once its serve() runs.
+
+    Raises Unavailable when the port is taken.
+    """
+    server = Server(
+        (settings.host, settings.port),
+        application,
+        numthreads=THREADS,
+        timeout=IDLE_S,
+        request_queue_size=128,
+    )
     if settings.certificate:
         server.ssl_adapter = LateHandshake(settings)
-    taken = f"{settings.host} port {settings.port} cannot be opened: it is in use or not allowed. Choose another with --port."
+    taken = (
+        f"{settings.host} port {settings.port} cannot be opened: it is in use or not allowed."
+        " Choose another with --port."
+    )
     if free_port(settings.host, settings.port) != settings.port:
         raise Unavailable(taken, typed=str(settings.port), field="port")
     try:
@@ -143,13 +173,16 @@ def serve(application: Application, settings: Settings, greeting: str) -> None:
     """
     _log_in_utc()
     server, enough = listen(application, settings), threading.Event()
-    # not by an error raised into the midst of whatever runs: raised inside a finalizer it is dropped, and the server never stops
+    # not by an error raised into the midst of whatever runs: raised inside a finalizer it is
+    # dropped, and the server never stops
     before = signal.signal(signal.SIGTERM, lambda *_: enough.set())
     thread = threading.Thread(target=_answer, args=(server, enough), name="server", daemon=True)
     try:
         print(greeting, flush=True)
         gc.collect()
-        gc.freeze()  # what was made so far stays to the end: nobody's answer waits while it is searched for what may go
+        # what was made so far stays to the end: nobody's answer waits while it is searched for what
+        # may go
+        gc.freeze()
         thread.start()
         enough.wait()
     except KeyboardInterrupt:
@@ -168,7 +201,9 @@ def _answer(server: Server, enough: threading.Event) -> None:
 
 
 def _log_in_utc() -> None:
-    """What is logged goes to the terminal alone, one line each, with its instant in UTC (OWASP ASVS 5.0 16.2.1, 16.2.2)."""
+    """What is logged goes to the terminal alone, one line each, with its instant in UTC (OWASP ASVS
+    5.0 16.2.1, 16.2.2).
+    """
     line = logging.Formatter("%(asctime)sZ %(levelname)s %(message)s", "%Y-%m-%dT%H:%M:%S")
     line.converter = time.gmtime
     to_terminal = logging.StreamHandler()
@@ -179,15 +214,23 @@ def _log_in_utc() -> None:
 def free_port(host: str, wanted: int) -> int:
     """`wanted`, or any free port if that one is taken."""
     for port in (wanted, 0):
-        with socket.socket(socket.AF_INET6 if ":" in host else socket.AF_INET, socket.SOCK_STREAM) as probe, suppress(OSError):
+        with (
+            socket.socket(
+                socket.AF_INET6 if ":" in host else socket.AF_INET, socket.SOCK_STREAM
+            ) as probe,
+            suppress(OSError),
+        ):
             probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
             probe.bind((host, port))
             return int(probe.getsockname()[1])
     return wanted
 
 
-def with_own_certificate(given: argparse.Namespace, environ: Mapping[str, str], now: datetime) -> Settings:
-    """The settings of a shop; with the certificate of `fitcounter certificate`, renewed if due, when one was made.
+def with_own_certificate(
+    given: argparse.Namespace, environ: Mapping[str, str], now: datetime
+) -> Settings:
+    """The settings of a shop; with the certificate of `fitcounter certificate`, renewed if due,
+    when one was made.
 
     A certificate that was given wins, and behind a proxy the proxy has the certificate.
     """
@@ -198,32 +241,57 @@ def with_own_certificate(given: argparse.Namespace, environ: Mapping[str, str], 
     certificate.renew_if_due(files.folder, now)
     names = certificate.names(files.folder)
     own = {"certificate": files.server, "key": files.server_key}
-    address = vars(given).get("address") or environ.get("FITCOUNTER_ADDRESS") or f"https://{names[0]}:{settings.port}"
+    address = (
+        vars(given).get("address")
+        or environ.get("FITCOUNTER_ADDRESS")
+        or f"https://{names[0]}:{settings.port}"
+    )
     settings = Settings.from_environment(environ, vars(given) | own | {"address": address})
     return replace(settings, trusted_hosts=tuple(dict.fromkeys((*settings.trusted_hosts, *names))))
 
 
 def hand_out(folder: Path, settings: Settings) -> None:
-    """Give the authority's certificate, which is no secret, to phones over plain HTTP, until stopped.
+    """Give the authority's certificate, which is no secret, to phones over plain HTTP, until
+    stopped.
 
-    Plain, because a phone trusts our HTTPS only afterwards; so the page and the terminal show the fingerprint to compare.
+    Plain, because a phone trusts our HTTPS only afterwards; so the page and the terminal show the
+    fingerprint to compare.
     """
     address = f"http://{lan_address()}:{settings.port}/"
-    greeting = f"On the phone, open {address} and compare the fingerprint. Stop with Ctrl-C when every phone has it."
+    greeting = (
+        f"On the phone, open {address} and compare the fingerprint. Stop with Ctrl-C when every"
+        " phone has it."
+    )
     serve(authority_page(folder), settings, greeting)
 
 
 def authority_page(folder: Path) -> Application:
-    """A WSGI application with a page that says how to install the authority, and the file itself."""
+    """A WSGI application with a page that says how to install the authority, and the file
+    itself.
+    """
     file = certificate.Files(folder).authority.read_bytes()
     page = _PAGE.format(fingerprint=escape(certificate.fingerprint(folder))).encode("utf-8")
-    answers = {"/": ("text/html; charset=utf-8", page), "/authority.crt": ("application/x-x509-ca-cert", file)}
+    answers = {
+        "/": ("text/html; charset=utf-8", page),
+        "/authority.crt": ("application/x-x509-ca-cert", file),
+    }
 
     def application(environ: dict[str, Any], start_response: Callable[..., Any]) -> Iterable[bytes]:
         kind, content = answers.get(environ["PATH_INFO"], ("", b""))
         status = "200 OK" if kind else "404 Not Found"
-        headers = [("Content-Type", kind or "text/plain"), ("Content-Length", str(len(content))), ("Cache-Control", "no-store")]
-        start_response(status, [*headers, ("X-Content-Type-Options", "nosniff"), ("Content-Security-Policy", "default-src 'none'")])
+        headers = [
+            ("Content-Type", kind or "text/plain"),
+            ("Content-Length", str(len(content))),
+            ("Cache-Control", "no-store"),
+        ]
+        start_response(
+            status,
+            [
+                *headers,
+                ("X-Content-Type-Options", "nosniff"),
+                ("Content-Security-Policy", "default-src 'none'"),
+            ],
+        )
         return [content if environ["REQUEST_METHOD"] == "GET" else b""]
 
     return application

@@ -1,6 +1,8 @@
-"""The thread beside the server that looks, every few seconds, at what the shop's machine has to do by itself.
+"""The thread beside the server that looks, every few seconds, at what the shop's machine has to do
+by itself.
 
-It has its own connection to the shop's file, shares nothing with the threads that answer, and outlives whatever goes wrong.
+It has its own connection to the shop's file, shares nothing with the threads that answer, and
+outlives whatever goes wrong.
 """
 
 from __future__ import annotations
@@ -24,14 +26,20 @@ def now_utc() -> datetime:
 
 
 @contextmanager
-def keeping(settings: Settings, clock: Callable[[], datetime] = now_utc, look_s: float = LOOK_S) -> Iterator[None]:
-    """While the block runs, what is due is done. look_s: seconds between two looks. At its end a duty under way may finish.
+def keeping(
+    settings: Settings, clock: Callable[[], datetime] = now_utc, look_s: float = LOOK_S
+) -> Iterator[None]:
+    """While the block runs, what is due is done. look_s: seconds between two looks. At its end a
+    duty under way may finish.
 
-    One connection to the file stays throughout: no request is then the last to leave, which would bring the log in each time.
+    One connection to the file stays throughout: no request is then the last to leave, which would
+    bring the log in each time.
     """
     stays = open_store(settings.data_dir / "shop.db")
     enough = threading.Event()
-    thread = threading.Thread(target=_look_on, args=(settings, clock, look_s, enough), name="keeper", daemon=True)
+    thread = threading.Thread(
+        target=_look_on, args=(settings, clock, look_s, enough), name="keeper", daemon=True
+    )
     thread.start()
     try:
         with by_itself.while_open(settings.data_dir):
@@ -42,9 +50,15 @@ def keeping(settings: Settings, clock: Callable[[], datetime] = now_utc, look_s:
         stays.close()
 
 
-def _look_on(settings: Settings, clock: Callable[[], datetime], look_s: float, enough: threading.Event) -> None:
+def _look_on(
+    settings: Settings, clock: Callable[[], datetime], look_s: float, enough: threading.Event
+) -> None:
     while not enough.wait(look_s):
         try:
             by_itself.keep(settings.data_dir, settings.copies, clock())
         except Exception as error:  # even the note of it could not be written; the shop stays open
-            print(f"What the machine does by itself stopped with {type(error).__name__}; it is tried again.", file=sys.stderr)
+            print(
+                f"What the machine does by itself stopped with {type(error).__name__}; it is tried"
+                " again.",
+                file=sys.stderr,
+            )

@@ -1,8 +1,8 @@
 """A copy of the shop's file that is known to be good, and the way back from it.
 
-A copy is made while the shop works (VACUUM INTO), read to its end, and written with a note of what it holds. A restore never
-lays a file over a living one: a log that is left beside it would give a wrong file that passes every check. All three files of
-the old shop are moved aside first.
+A copy is made while the shop works (VACUUM INTO), read to its end, and written with a note of what
+it holds. A restore never lays a file over a living one: a log that is left beside it would give a
+wrong file that passes every check. All three files of the old shop are moved aside first.
 """
 
 from __future__ import annotations
@@ -22,7 +22,9 @@ from fitcounter.store.database import Store, dbapi, in_use, utc_text
 from fitcounter.store.integrity import Soundness, look
 
 SHOP = "shop.db"
-KEPT_DAYS = 35  # so that what a customer had erased is gone from the copies too (shop's choice within a month's reason)
+# so that what a customer had erased is gone from the copies too (shop's choice within a month's
+# reason)
+KEPT_DAYS = 35
 DENSE_DAYS = 2  # copies come after each pickup; of older days the last is enough
 SIDES = ("", "-wal", "-shm", "-journal")
 
@@ -37,7 +39,10 @@ class Copy:
 
 
 def make(data_dir: Path, folder: Path, now: datetime) -> Copy:
-    """A verified copy of the file, the photographs and the keys. Raises Unavailable; nothing half-made is left."""
+    """A verified copy of the file, the photographs and the keys.
+
+    Raises Unavailable; nothing half-made is left.
+    """
     folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     stamp = utc_text(now).replace(":", "").replace("-", "")
     target, draft = folder / f"shop-{stamp}.db", folder / f"shop-{stamp}.db.part"
@@ -47,7 +52,10 @@ def make(data_dir: Path, folder: Path, now: datetime) -> Copy:
         store.db.execute("VACUUM INTO ?", [str(draft)])
     except dbapi.Error as error:
         draft.unlink(missing_ok=True)
-        raise Unavailable(f"The copy could not be written: {error}. Make room in {folder.name}, or name another folder.") from error
+        raise Unavailable(
+            f"The copy could not be written: {error}. Make room in {folder.name}, or name another"
+            " folder."
+        ) from error
     finally:
         store.close()
     found = look(draft)
@@ -86,7 +94,8 @@ def verify(path: Path) -> Soundness:
 
 
 def restore(path: Path, data_dir: Path, now: datetime, beside: Path | None = None) -> Soundness:
-    """Puts a verified copy in the place of the shop's file; the old files are moved aside, never overwritten.
+    """Puts a verified copy in the place of the shop's file; the old files are moved aside, never
+    overwritten.
 
     beside: the folder with the pictures and the keys, None for the copy's own.
     Raises NotFound, Unavailable (the copy is not good), Conflict (the shop is open).
@@ -108,7 +117,9 @@ def restore(path: Path, data_dir: Path, now: datetime, beside: Path | None = Non
     copy_files(beside or path.parent, data_dir)
     after = look(data_dir / SHOP, before.content_hash)
     if not after.sound:
-        raise Unavailable(f"{after.faults[0]} The files of before are in the folder before-restore.")
+        raise Unavailable(
+            f"{after.faults[0]} The files of before are in the folder before-restore."
+        )
     return after
 
 
@@ -126,7 +137,9 @@ def _move_aside(data_dir: Path, now: datetime) -> None:
 
 
 def expire_aside(data_dir: Path, now: datetime) -> None:
-    """What a restore moved aside goes when copies of its age go, so that what was erased is gone from there too."""
+    """What a restore moved aside goes when copies of its age go, so that what was erased is gone
+    from there too.
+    """
     oldest = f"before-restore-{utc_text(now - timedelta(days=KEPT_DAYS)).replace(':', '')}"
     for aside in data_dir.glob("before-restore-*"):
         if aside.name < oldest:
@@ -134,7 +147,9 @@ def expire_aside(data_dir: Path, now: datetime) -> None:
 
 
 def copy_files(source: Path, target: Path) -> None:
-    """Photographs and signatures that the target has not yet, and the keys: without them her link would open nothing."""
+    """Photographs and signatures that the target has not yet, and the keys: without them her link
+    would open nothing.
+    """
     for folder in ("photos", "signatures"):
         for name in sorted(_names(source / folder) - _names(target / folder)):
             (target / folder).mkdir(mode=0o700, exist_ok=True)
@@ -155,12 +170,21 @@ def renew_keys(data_dir: Path, folder: Path) -> None:
 
 def _names(folder: Path) -> set[str]:
     """Of the files there that are whole."""
-    return {name for name in os.listdir(folder) if not name.endswith(".half")} if folder.is_dir() else set()
+    return (
+        {name for name in os.listdir(folder) if not name.endswith(".half")}
+        if folder.is_dir()
+        else set()
+    )
 
 
 def _expire(folder: Path, now: datetime) -> None:
-    """Every copy for two days, then the last of each day, none after its days; what was broken off half-way goes after a day."""
-    oldest, dense = utc_text(now - timedelta(days=KEPT_DAYS)), utc_text(now - timedelta(days=DENSE_DAYS))
+    """Every copy for two days, then the last of each day, none after its days; what was broken off
+    half-way goes after a day.
+    """
+    oldest, dense = (
+        utc_text(now - timedelta(days=KEPT_DAYS)),
+        utc_text(now - timedelta(days=DENSE_DAYS)),
+    )
     seen: set[str] = set()
     for one in copies(folder):  # newest first
         day = one.made_at[:10]

@@ -1,4 +1,6 @@
-"""The last bench plan, a boot a row: the days it gave, and what it was reckoned from, so that only what changed is reckoned again."""
+"""The last bench plan, a boot a row: the days it gave, and what it was reckoned from, so that only
+what changed is reckoned again.
+"""
 
 from __future__ import annotations
 
@@ -10,9 +12,11 @@ from fitcounter.store.database import Store
 
 @dataclass(frozen=True, slots=True)
 class BootDays:
-    """A boot in the plan. stamp: of the rows it was reckoned from; likely, eight_in_ten: further rounds, None for more than counted.
+    """A boot in the plan. stamp: of the rows it was reckoned from; likely, eight_in_ten: further
+    rounds, None for more than counted.
 
-    trees: labels, best first, one a line. steps: JSON of (what, day, tree, round). why: why it has no days.
+    trees: labels, best first, one a line. steps: JSON of (what, day, tree, round). why: why it has
+    no days.
     """
 
     item_id: int
@@ -37,23 +41,38 @@ def replace_all(store: Store, rows: Iterable[BootDays]) -> None:
     store.db.execute("DELETE FROM bench_days")
     for one in rows:
         store.insert(
-            "bench_days", item_id=one.item_id, stamp=one.stamp, likely=one.likely, eight_in_ten=one.eight_in_ten, trees=one.trees,
-            hope_day=one.hope_day, ready_day=one.ready_day, waits_days=one.waits_days, steps=one.steps, why=one.why,
-        )  # fmt: skip
+            "bench_days",
+            item_id=one.item_id,
+            stamp=one.stamp,
+            likely=one.likely,
+            eight_in_ten=one.eight_in_ten,
+            trees=one.trees,
+            hope_day=one.hope_day,
+            ready_day=one.ready_day,
+            waits_days=one.waits_days,
+            steps=one.steps,
+            why=one.why,
+        )
 
 
 _STAMPS = """
 SELECT i.id, i.version || '.' || f.version || '.' || coalesce(f.hold_h, 0) || '.' ||
-  (SELECT count(*) || ':' || coalesce(sum(girth_um + height_um), 0) FROM boot_readings b WHERE b.item_id = i.id) || '.' ||
-  (SELECT count(*) || ':' || coalesce(sum(girth_um + height_um), 0) FROM leg_readings l WHERE l.fit_id = f.id) || '.' ||
-  (SELECT count(*) || ':' || coalesce(sum(gap_um + height_um), 0) FROM gap_readings g WHERE g.item_id = i.id) || '.' ||
+  (SELECT count(*) || ':' || coalesce(sum(girth_um + height_um), 0) FROM boot_readings b
+  WHERE b.item_id = i.id) || '.' ||
+  (SELECT count(*) || ':' || coalesce(sum(girth_um + height_um), 0) FROM leg_readings l
+  WHERE l.fit_id = f.id) || '.' ||
+  (SELECT count(*) || ':' || coalesce(sum(gap_um + height_um), 0) FROM gap_readings g
+  WHERE g.item_id = i.id) || '.' ||
   (SELECT count(*) FROM findings w WHERE w.item_id = i.id) AS stamp
-FROM items i JOIN fits f ON f.id = i.fit_id WHERE i.work = 'stretch' AND i.state NOT IN ('out', 'closed')
+FROM items i JOIN fits f ON f.id = i.fit_id WHERE i.work = 'stretch'
+  AND i.state NOT IN ('out', 'closed')
 """
 
 
 def stamps(store: Store) -> dict[int, str]:
-    """For every open boot, a text that changes when anything does that its rounds are reckoned from."""
+    """For every open boot, a text that changes when anything does that its rounds are reckoned
+    from.
+    """
     return {row["id"]: row["stamp"] for row in store.rows(_STAMPS)}
 
 

@@ -1,4 +1,7 @@
-"""What a ticket costs and what was paid on it. Money is whole minor units; card numbers are never kept."""
+"""What a ticket costs and what was paid on it.
+
+Money is whole minor units; card numbers are never kept.
+"""
 
 from __future__ import annotations
 
@@ -7,21 +10,46 @@ from fitcounter.store.records import Payment, PriceLine
 
 
 def lines(store: Store, ticket_id: int) -> list[PriceLine]:
-    return store.all(PriceLine, "SELECT * FROM price_lines WHERE ticket_id = ? ORDER BY position, id", ticket_id)
+    return store.all(
+        PriceLine, "SELECT * FROM price_lines WHERE ticket_id = ? ORDER BY position, id", ticket_id
+    )
 
 
 def payments(store: Store, ticket_id: int) -> list[Payment]:
-    return store.all(Payment, "SELECT * FROM payments WHERE ticket_id = ? ORDER BY at, id", ticket_id)
+    return store.all(
+        Payment, "SELECT * FROM payments WHERE ticket_id = ? ORDER BY at, id", ticket_id
+    )
 
 
-def add_line(store: Store, ticket_id: int, what: str, kind: str, amount_minor: int, quantity: int = 1, item_id: int | None = None) -> int:
+def add_line(
+    store: Store,
+    ticket_id: int,
+    what: str,
+    kind: str,
+    amount_minor: int,
+    quantity: int = 1,
+    item_id: int | None = None,
+) -> int:
     """Adds a price line after the others, inside a write. kind: flat, round, job or reduction."""
     position = int(store.value("SELECT count(*) FROM price_lines WHERE ticket_id = ?", ticket_id))
-    row = {"ticket_id": ticket_id, "item_id": item_id, "what": what, "kind": kind, "quantity": quantity}
+    row = {
+        "ticket_id": ticket_id,
+        "item_id": item_id,
+        "what": what,
+        "kind": kind,
+        "quantity": quantity,
+    }
     return store.insert("price_lines", **row, amount_minor=amount_minor, position=position)
 
 
-def pay(store: Store, act: Act, ticket_id: int, kind: str, amount_minor: int, note: str = "") -> int:
+def pay(
+    store: Store, act: Act, ticket_id: int, kind: str, amount_minor: int, note: str = ""
+) -> int:
     """Adds a payment, inside a write. kind: deposit, payment, refund or correction."""
-    row = {"ticket_id": ticket_id, "at": utc_text(act.at), "kind": kind, "amount_minor": amount_minor}
+    row = {
+        "ticket_id": ticket_id,
+        "at": utc_text(act.at),
+        "kind": kind,
+        "amount_minor": amount_minor,
+    }
     return store.insert("payments", **row, staff_id=act.staff_id, note=note)

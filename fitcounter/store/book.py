@@ -1,4 +1,6 @@
-"""What the shop's own book is made from: rounds that were read, what was said and what it took, comebacks, trees in use."""
+"""What the shop's own book is made from: rounds that were read, what was said and what it took,
+comebacks, trees in use.
+"""
 
 from __future__ import annotations
 
@@ -6,7 +8,8 @@ from dataclasses import dataclass
 
 from fitcounter.store.database import Store
 
-# The newest rounds speak for the bench as it works now, and the answer stays quick however old the shop grows.
+# The newest rounds speak for the bench as it works now, and the answer stays quick however old the
+# shop grows.
 NEWEST_ROUNDS = 2000
 # A boot is finished when its stretching is over; only then does it teach the class.
 FINISHED = "('finishing', 'finished', 'shelved', 'out', 'closed')"
@@ -14,7 +17,10 @@ FINISHED = "('finishing', 'finished', 'shelved', 'out', 'closed')"
 
 @dataclass(frozen=True, slots=True)
 class ReadRound:
-    """One round with the girth of its last turn, and the leather of its boot. Rounds that never ran are left out."""
+    """One round with the girth of its last turn, and the leather of its boot.
+
+    Rounds that never ran are left out.
+    """
 
     item_id: int
     fit_id: int | None
@@ -34,7 +40,10 @@ class ReadRound:
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """What was said of a boot when it was agreed, and what it took. shelved_at: when it was on the shelf, None before."""
+    """What was said of a boot when it was agreed, and what it took.
+
+    shelved_at: when it was on the shelf, None before.
+    """
 
     item_id: int
     ticket_id: int
@@ -61,9 +70,11 @@ def finished_rounds(store: Store) -> list[ReadRound]:
     """The newest rounds of finished boots, by boot and round."""
     sql = f"""
 SELECT r.item_id, i.fit_id, i.material, r.n, r.prepared, r.method, r.rested_method, r.before_um,
-  (SELECT t.girth_um FROM turns t WHERE t.round_id = r.id AND t.girth_um IS NOT NULL ORDER BY t.n DESC LIMIT 1) AS on_tree_um,
+  (SELECT t.girth_um FROM turns t WHERE t.round_id = r.id AND t.girth_um IS NOT NULL
+  ORDER BY t.n DESC LIMIT 1) AS on_tree_um,
   r.rested_um, r.rested_counts,
-  coalesce((SELECT max(t.at) FROM turns t WHERE t.round_id = r.id), r.on_at) AS held_from, r.off_at, r.outcome
+  coalesce((SELECT max(t.at) FROM turns t WHERE t.round_id = r.id), r.on_at) AS held_from, r.off_at,
+  r.outcome
 FROM rounds r JOIN items i ON i.id = r.item_id
 WHERE i.state IN {FINISHED} AND r.on_at IS NOT NULL AND r.off_at IS NOT NULL
   AND r.id > (SELECT coalesce(max(id), 0) - {NEWEST_ROUNDS} FROM rounds)
@@ -72,21 +83,31 @@ ORDER BY r.item_id, r.n"""
 
 
 def last_finish(store: Store) -> int:
-    """The newest step that finished something, taken back or not: while it stands and nothing is taken back, the book says the same."""
+    """The newest step that finished something, taken back or not: while it stands and nothing is
+    taken back, the book says the same.
+    """
     finishing = "to_state IN ('finishing', 'finished', 'shelved', 'out')"
-    sql = f"SELECT id FROM steps WHERE {finishing} OR undone_at IS NOT NULL ORDER BY id DESC LIMIT 1"
+    sql = (
+        f"SELECT id FROM steps WHERE {finishing} OR undone_at IS NOT NULL ORDER BY id DESC LIMIT 1"
+    )
     return int(store.value(sql) or 0)
 
 
 def said_and_took(store: Store) -> list[Said]:
-    """The first answer of every finished boot against what it took until it was first handed over; a comeback's rounds are its own."""
+    """The first answer of every finished boot against what it took until it was first handed over;
+    a comeback's rounds are its own.
+    """
     sql = f"""
 SELECT p.item_id, i.ticket_id, p.made_at, p.likely, p.eight_in_ten, p.promise_day,
-  (SELECT count(*) FROM rounds r WHERE r.item_id = i.id AND r.off_at IS NOT NULL AND r.off_at <= coalesce(
-    (SELECT min(s.happened_at) FROM steps s WHERE s.item_id = i.id AND s.to_state = 'out' AND s.undone_at IS NULL), r.off_at)) AS rounds,
-  (SELECT min(s.happened_at) FROM steps s WHERE s.item_id = i.id AND s.to_state = 'shelved' AND s.recorded = 1) AS shelved_at
+  (SELECT count(*) FROM rounds r WHERE r.item_id = i.id AND r.off_at IS NOT NULL
+  AND r.off_at <= coalesce(
+    (SELECT min(s.happened_at) FROM steps s WHERE s.item_id = i.id AND s.to_state = 'out'
+    AND s.undone_at IS NULL), r.off_at)) AS rounds,
+  (SELECT min(s.happened_at) FROM steps s WHERE s.item_id = i.id AND s.to_state = 'shelved'
+  AND s.recorded = 1) AS shelved_at
 FROM predictions p JOIN items i ON i.id = p.item_id
-WHERE p.id IN (SELECT min(id) FROM predictions GROUP BY item_id) AND i.state IN {FINISHED} AND p.likely IS NOT NULL
+WHERE p.id IN (SELECT min(id) FROM predictions GROUP BY item_id) AND i.state IN {FINISHED}
+  AND p.likely IS NOT NULL
 ORDER BY p.made_at DESC, p.item_id"""
     return store.all(Said, sql)
 
@@ -95,15 +116,20 @@ def comebacks(store: Store) -> list[Came]:
     """Newest first."""
     sql = """
 SELECT c.ticket_id, t.number, c.at, i.side, c.said, c.answer, c.under_guarantee
-FROM comebacks c JOIN tickets t ON t.id = c.ticket_id JOIN items i ON i.id = c.item_id ORDER BY c.id DESC"""
+FROM comebacks c JOIN tickets t ON t.id = c.ticket_id JOIN items i ON i.id = c.item_id
+  ORDER BY c.id DESC"""
     return store.all(Came, sql)
 
 
 def tree_days(store: Store, since: str) -> dict[str, float]:
-    """Days on a boot by tree label since an instant; what is on it now counts up to its last written hour."""
+    """Days on a boot by tree label since an instant; what is on it now counts up to its last
+    written hour.
+    """
     sql = """
-SELECT t.label, sum(julianday(coalesce(r.off_at, r.due_off_at)) - julianday(max(r.on_at, ?))) AS days
-FROM trees t LEFT JOIN rounds r ON r.tree_id = t.id AND r.on_at IS NOT NULL AND coalesce(r.off_at, r.due_off_at) > ?
+SELECT t.label, sum(julianday(coalesce(r.off_at, r.due_off_at)) - julianday(max(r.on_at,
+  ?))) AS days
+FROM trees t LEFT JOIN rounds r ON r.tree_id = t.id AND r.on_at IS NOT NULL
+  AND coalesce(r.off_at, r.due_off_at) > ?
 WHERE t.state <> 'retired' GROUP BY t.id ORDER BY t.id"""
     return {row["label"]: float(row["days"] or 0) for row in store.rows(sql, since, since)}
 
@@ -111,11 +137,16 @@ WHERE t.state <> 'retired' GROUP BY t.id ORDER BY t.id"""
 def guarantees_ending(store: Store, first_day: str, last_day: str) -> list[dict[str, object]]:
     """Ticket, number, customer and last day covered, soonest first."""
     sql = """
-SELECT t.id, t.number, t.guarantee_end, c.name FROM tickets t JOIN customers c ON c.id = t.customer_id
+SELECT t.id, t.number, t.guarantee_end,
+  c.name FROM tickets t JOIN customers c ON c.id = t.customer_id
 WHERE t.state = 'out' AND t.guarantee_end BETWEEN ? AND ? ORDER BY t.guarantee_end"""
     return store.rows(sql, first_day, last_day)
 
 
 def handed_over(store: Store) -> int:
     """Boots that went out after stretching."""
-    return int(store.value("SELECT count(*) FROM items WHERE work = 'stretch' AND state IN ('out', 'closed')"))
+    return int(
+        store.value(
+            "SELECT count(*) FROM items WHERE work = 'stretch' AND state IN ('out', 'closed')"
+        )
+    )

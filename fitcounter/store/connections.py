@@ -1,4 +1,6 @@
-"""How a request comes to the shop's file: by a connection of its own, or by one that waits open between requests."""
+"""How a request comes to the shop's file: by a connection of its own, or by one that waits open
+between requests.
+"""
 
 from __future__ import annotations
 
@@ -23,10 +25,12 @@ class EachOpens:
 
 
 class KeptOpen(EachOpens):
-    """Connections stay open from request to request, with all that SQLite learnt of the file; one request has one at a time.
+    """Connections stay open from request to request, with all that SQLite learnt of the file; one
+    request has one at a time.
 
-    Opening the file and reading its tables anew took a tenth of the time of a save. The one that left last is taken first: while
-    requests come one by one it is always the same, and finds its own pages as it left them.
+    Opening the file and reading its tables anew took a tenth of the time of a save. The one that
+    left last is taken first: while requests come one by one it is always the same, and finds its
+    own pages as it left them.
     """
 
     def __init__(self, path: Path) -> None:

@@ -10,8 +10,12 @@ from fitcounter.store.records import Customer
 
 
 def name_key(name: str) -> str:
-    """A name as it is searched: without accents, capitals, hyphens and stray spaces; words in order, a space before each."""
-    plain = "".join(one for one in unicodedata.normalize("NFKD", name) if not unicodedata.combining(one))
+    """A name as it is searched: without accents, capitals, hyphens and stray spaces; words in
+    order, a space before each.
+    """
+    plain = "".join(
+        one for one in unicodedata.normalize("NFKD", name) if not unicodedata.combining(one)
+    )
     return "".join(f" {word}" for word in plain.casefold().replace("-", " ").split())
 
 
@@ -24,18 +28,32 @@ def get(store: Store, customer_id: int) -> Customer:
 
 
 def not_erased(store: Store, ticket_id: int) -> None:
-    """Nothing of a person is written down any more on the ticket of somebody who was erased. Raises NotFound."""
-    sql = "SELECT 1 FROM tickets t JOIN customers c ON c.id = t.customer_id WHERE t.id = ? AND c.erased_at IS NOT NULL"
+    """Nothing of a person is written down any more on the ticket of somebody who was erased.
+
+    Raises NotFound.
+    """
+    sql = (
+        "SELECT 1 FROM tickets t JOIN customers c ON c.id = t.customer_id WHERE t.id = ? AND"
+        " c.erased_at IS NOT NULL"
+    )
     if store.value(sql, ticket_id) is not None:
         raise NotFound("Whose these were was erased. Take them in as a new job.")
 
 
 def by_phone(store: Store, e164: str, last4: str) -> list[Customer]:
-    """Who has this number: by the whole number where it is known, by its last four digits otherwise. Newest first."""
+    """Who has this number: by the whole number where it is known, by its last four digits
+    otherwise. Newest first.
+    """
     if e164:
-        sql = "SELECT * FROM customers WHERE phone_e164 = ? AND erased_at IS NULL ORDER BY id DESC LIMIT 8"
+        sql = (
+            "SELECT * FROM customers WHERE phone_e164 = ? AND erased_at IS NULL ORDER BY id DESC"
+            " LIMIT 8"
+        )
         return store.all(Customer, sql, e164)
-    sql = "SELECT * FROM customers WHERE phone_last4 = ? AND phone_last4 <> '' AND erased_at IS NULL ORDER BY id DESC LIMIT 8"
+    sql = (
+        "SELECT * FROM customers WHERE phone_last4 = ? AND phone_last4 <> '' AND erased_at IS NULL"
+        " ORDER BY id DESC LIMIT 8"
+    )
     return store.all(Customer, sql, last4)
 
 
@@ -45,12 +63,31 @@ def by_name(store: Store, piece: str, most: int = 8) -> list[Customer]:
     if len(key.strip()) < 2:
         return []
     like = "".join(f"\\{one}" if one in "%_\\" else one for one in key)
-    sql = "SELECT * FROM customers WHERE name_key LIKE ? ESCAPE '\\' AND erased_at IS NULL ORDER BY name_key LIMIT ?"
+    sql = (
+        "SELECT * FROM customers WHERE name_key LIKE ? ESCAPE '\\' AND erased_at IS NULL ORDER BY"
+        " name_key LIMIT ?"
+    )
     return store.all(Customer, sql, f"%{like}%", most)
 
 
-def add(store: Store, act: Act, name: str, phone: tuple[str, str, str] = ("", "", ""), email: str = "", note: str = "") -> int:
-    """A new customer, inside a write. phone: as typed, in E.164 ('' where it is not known), its last four digits."""
+def add(
+    store: Store,
+    act: Act,
+    name: str,
+    phone: tuple[str, str, str] = ("", "", ""),
+    email: str = "",
+    note: str = "",
+) -> int:
+    """A new customer, inside a write.
+
+    phone: as typed, in E.164 ('' where it is not known), its last four digits.
+    """
     typed, e164, last4 = phone
-    row = {"name": name, "name_key": name_key(name), "phone_typed": typed, "phone_e164": e164, "phone_last4": last4}
+    row = {
+        "name": name,
+        "name_key": name_key(name),
+        "phone_typed": typed,
+        "phone_e164": e164,
+        "phone_last4": last4,
+    }
     return store.insert("customers", **row, email=email, note=note, created_at=utc_text(act.at))

@@ -1,8 +1,9 @@
 """Opens the shop's one SQLite file, and the only place that begins a write.
 
-SQLite before 3.51.3 (but 3.44.6 and 3.50.7) can lose commits in WAL mode when two connections reset the log at once; WAL is
-used on a fixed build only, otherwise the rollback journal with synchronous EXTRA. Every write begins IMMEDIATE: a deferred
-BEGIN that reads first loses the race for the write lock at once, whatever the busy timeout says.
+SQLite before 3.51.3 (but 3.44.6 and 3.50.7) can lose commits in WAL mode when two connections reset
+the log at once; WAL is used on a fixed build only, otherwise the rollback journal with synchronous
+EXTRA. Every write begins IMMEDIATE: a deferred BEGIN that reads first loses the race for the write
+lock at once, whatever the busy timeout says.
 """
 
 from __future__ import annotations
@@ -31,7 +32,18 @@ try:  # the fixed build, where its wheel exists; sqlite-utils takes it by itself
 except ImportError:
     import sqlite3 as dbapi
 
-__all__ = ["Act", "Store", "Written", "audit_hash", "dbapi", "in_use", "journal", "utc_text", "utc_time", "wal_is_safe"]
+__all__ = [
+    "Act",
+    "Store",
+    "Written",
+    "audit_hash",
+    "dbapi",
+    "in_use",
+    "journal",
+    "utc_text",
+    "utc_time",
+    "wal_is_safe",
+]
 
 APPLICATION_ID = 0x66697463  # "fitc": a foreign file is refused
 BUSY_MS = 5000
@@ -45,7 +57,8 @@ Record = TypeVar("Record")
 class Act:
     """Who does something, when, and which submission asks for it.
 
-    at: aware UTC. submission_id: 8–64 characters made by the client, or None where nothing is sent twice (the command line).
+    at: aware UTC. submission_id: 8–64 characters made by the client, or None where nothing is sent
+    twice (the command line).
     body_hash: of what was sent with it; the same id with another body is refused.
     """
 
@@ -67,8 +80,14 @@ def utc_time(text: str) -> datetime:
 
 
 def wal_is_safe(version: tuple[int, ...]) -> bool:
-    """Is the WAL-reset bug fixed in this SQLite? (sqlite.org, release notes of 3.51.3, 3.50.7 and 3.44.6.)"""
-    return version >= (3, 51, 3) or (version[:2] == (3, 50) and version >= (3, 50, 7)) or (version[:2] == (3, 44) and version >= (3, 44, 6))
+    """Is the WAL-reset bug fixed in this SQLite? (sqlite.org, release notes of 3.51.3, 3.50.7 and
+    3.44.6.)
+    """
+    return (
+        version >= (3, 51, 3)
+        or (version[:2] == (3, 50) and version >= (3, 50, 7))
+        or (version[:2] == (3, 44) and version >= (3, 44, 6))
+    )
 
 
 def journal() -> tuple[str, str]:
@@ -80,33 +99,62 @@ class Store:
     """One connection to the shop's file: a request's or a command's, of one thread at a time."""
 
     def __init__(self, path: Path, read_only: bool = False, any_thread: bool = False) -> None:
-        """read_only: for looking at a file that nobody else has open; nothing beside it is made or changed.
+        """read_only: for looking at a file that nobody else has open; nothing beside it is made or
+        changed.
 
         any_thread: one after the other.
         """
-        address = f"file:{quote(str(path.absolute()))}?mode=ro&immutable=1" if read_only else str(path)
+        address = (
+            f"file:{quote(str(path.absolute()))}?mode=ro&immutable=1" if read_only else str(path)
+        )
         # isolation_level None: nothing begins a transaction but write_tx below
-        connection = dbapi.connect(address, isolation_level=None, timeout=BUSY_MS / 1000, uri=read_only, check_same_thread=not any_thread)
+        connection = dbapi.connect(
+            address,
+            isolation_level=None,
+            timeout=BUSY_MS / 1000,
+            uri=read_only,
+            check_same_thread=not any_thread,
+        )
         self.path, self.read_only, self._log = path, read_only, f"{path}-wal"
         self.db = Database(connection, execute_plugins=False)
         self._orders: dict[tuple[Hashable, str, int], Callable[[Any], Any]] = {}
         mode, synchronous = journal()
-        promises = ["foreign_keys=ON", f"busy_timeout={BUSY_MS}", "secure_delete=ON", "trusted_schema=OFF", "mmap_size=0"]
+        promises = [
+            "foreign_keys=ON",
+            f"busy_timeout={BUSY_MS}",
+            "secure_delete=ON",
+            "trusted_schema=OFF",
+            "mmap_size=0",
+        ]
         if not read_only:
-            promises += ["wal_autocheckpoint=0", f"synchronous={synchronous}", f"journal_mode={mode}"]
+            promises += [
+                "wal_autocheckpoint=0",
+                f"synchronous={synchronous}",
+                f"journal_mode={mode}",
+            ]
         for pragma in promises:
             connection.execute(f"PRAGMA {pragma}").fetchall()
 
     def close(self) -> None:
-        """The last to leave brings the log into the file; where somebody always stays, a long log is brought in now."""
+        """The last to leave brings the log into the file; where somebody always stays, a long log
+        is brought in now.
+        """
         self.bring_in_long_log()
         self.db.conn.close()
 
     def bring_in_long_log(self) -> None:
-        """Never at a count of pages, as SQLite does by itself: a second place that follows the log was seen to have a hole then."""
+        """Never at a count of pages, as SQLite does by itself: a second place that follows the log
+        was seen to have a hole then.
+        """
         with suppress(OSError, dbapi.Error):
-            if not self.read_only and os.stat(self._log).st_size > LONG_LOG_BYTES and not job_log.is_followed(self.path.parent):
-                self.db.execute("PRAGMA busy_timeout=0")  # nobody waits for it: whoever leaves next tries again
+            if (
+                not self.read_only
+                and os.stat(self._log).st_size > LONG_LOG_BYTES
+                and not job_log.is_followed(self.path.parent)
+            ):
+                self.db.execute(
+                    "PRAGMA busy_timeout=0"
+                )  # nobody waits for it: whoever leaves next tries again
                 self.db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
                 self.db.execute(f"PRAGMA busy_timeout={BUSY_MS}")
 
@@ -116,7 +164,9 @@ class Store:
         key = (cast(Hashable, kind), sql, len(cursor.description))
         in_order = self._orders.get(key)
         if in_order is None:
-            in_order = self._orders[key] = _in_order(key[0], [column[0] for column in cursor.description])
+            in_order = self._orders[key] = _in_order(
+                key[0], [column[0] for column in cursor.description]
+            )
         return [kind(*in_order(row)) for row in cursor]
 
     def first(self, kind: type[Record], sql: str, *values: object) -> Record | None:
@@ -124,7 +174,8 @@ class Store:
         return found[0] if found else None
 
     def rows(self, sql: str, *values: object) -> list[dict[str, Any]]:
-        # not by Database.query: it wraps each question in a savepoint of its own, so that it may also take statements that write
+        # not by Database.query: it wraps each question in a savepoint of its own, so that it may
+        # also take statements that write
         cursor = self.db.conn.execute(sql, values)
         names = [column[0] for column in cursor.description]
         return [dict(zip(names, row, strict=True)) for row in cursor]
@@ -138,31 +189,54 @@ class Store:
         """Adds one row inside a write and returns its id."""
         names = ", ".join(columns)
         marks = ", ".join("?" * len(columns))
-        cursor = self.db.execute(f"INSERT INTO {table} ({names}) VALUES ({marks})", list(columns.values()))
+        cursor = self.db.execute(
+            f"INSERT INTO {table} ({names}) VALUES ({marks})", list(columns.values())
+        )
         return int(cursor.lastrowid or 0)
 
     def insert_all(self, table: str, records: Sequence[object]) -> None:
-        """Adds records of one kind as rows inside a write, in their order; the file gives each its id."""
+        """Adds records of one kind as rows inside a write, in their order; the file gives each its
+        id.
+        """
         if records:
             names = [name for name in field_names(cast(Hashable, type(records[0]))) if name != "id"]
             columns, marks = ", ".join(names), ", ".join("?" * len(names))
-            self.db.conn.executemany(f"INSERT INTO {table} ({columns}) VALUES ({marks})", map(attrgetter(*names), records))
+            self.db.conn.executemany(
+                f"INSERT INTO {table} ({columns}) VALUES ({marks})",
+                map(attrgetter(*names), records),
+            )
 
-    def change(self, table: str, row_id: int, version: int | None = None, **columns: object) -> None:
-        """Changes one row inside a write. With a version the row must still have it, else Conflict; the version goes up by one."""
+    def change(
+        self, table: str, row_id: int, version: int | None = None, **columns: object
+    ) -> None:
+        """Changes one row inside a write.
+
+        With a version the row must still have it, else Conflict; the version goes up by one.
+        """
         values: list[object] = [*columns.values(), row_id]
         versioned = version is not None
-        marks = ", ".join([*(f"{name} = ?" for name in columns), *(["version = version + 1"] if versioned else [])])
+        marks = ", ".join(
+            [
+                *(f"{name} = ?" for name in columns),
+                *(["version = version + 1"] if versioned else []),
+            ]
+        )
         sql = f"UPDATE {table} SET {marks} WHERE id = ?"
         if versioned:
             sql += " AND version = ?"
             values.append(version)
         if self.db.execute(sql, values).rowcount == 0:
-            raise Conflict("Two people wrote this. Look at what is there now, then save again; both texts are kept.")
+            raise Conflict(
+                "Two people wrote this. Look at what is there now, then save again; both texts are"
+                " kept."
+            )
 
     @contextmanager
     def write_tx(self) -> Iterator[None]:
-        """All or nothing. Errors of the database become sentences; nothing was written when one is raised."""
+        """All or nothing.
+
+        Errors of the database become sentences; nothing was written when one is raised.
+        """
         try:
             self.db.execute("BEGIN IMMEDIATE")
             try:
@@ -178,10 +252,12 @@ class Store:
             raise _operational(error) from error
 
     def rewrite(self) -> None:
-        """Writes the whole file anew, so that no page keeps bytes of rows that went, and empties its log. Outside a write.
+        """Writes the whole file anew, so that no page keeps bytes of rows that went, and empties
+        its log. Outside a write.
 
-        secure_delete wipes the cells that went but not what page splits left behind; VACUUM copies living rows alone.
-        Raises Unavailable while somebody else reads or writes for longer than the busy time.
+        secure_delete wipes the cells that went but not what page splits left behind; VACUUM copies
+        living rows alone. Raises Unavailable while somebody else reads or writes for longer than
+        the busy time.
         """
         try:
             self.db.execute("PRAGMA temp_store=MEMORY")  # no second copy on the disk
@@ -190,10 +266,14 @@ class Store:
         except dbapi.OperationalError as error:
             raise _operational(error) from error
         if row is not None and row[0]:
-            raise Unavailable("Somebody else is reading the shop's file. What was erased leaves it with the next copy; nothing is lost.")
+            raise Unavailable(
+                "Somebody else is reading the shop's file. What was erased leaves it with the next"
+                " copy; nothing is lost."
+            )
 
     def once(self, act: Act, what: str, work: Callable[[], Written]) -> Written:
-        """Does the work, its audit row and its submission in one transaction; a repeat of the submission gives the first result.
+        """Does the work, its audit row and its submission in one transaction; a repeat of the
+        submission gives the first result.
 
         what: plain words for the audit, without names or numbers of people.
         """
@@ -204,35 +284,57 @@ class Store:
             written = work()
             self.audit(act, what, written)
             if act.submission_id is not None:
-                self.insert("submissions", id=act.submission_id, body_hash=act.body_hash, result=written.as_text(), at=utc_text(act.at))
+                self.insert(
+                    "submissions",
+                    id=act.submission_id,
+                    body_hash=act.body_hash,
+                    result=written.as_text(),
+                    at=utc_text(act.at),
+                )
         return written
 
     def _seen(self, act: Act) -> Written | None:
         if act.submission_id is None:
             return None
         if not re.fullmatch(r"[A-Za-z0-9_-]{8,64}", act.submission_id):
-            raise BadInput("This page is too old to be saved from. Load it again; what you typed is kept.", field="submission_id")
-        rows = self.rows("SELECT body_hash, result FROM submissions WHERE id = ?", act.submission_id)
+            raise BadInput(
+                "This page is too old to be saved from. Load it again; what you typed is kept.",
+                field="submission_id",
+            )
+        rows = self.rows(
+            "SELECT body_hash, result FROM submissions WHERE id = ?", act.submission_id
+        )
         if not rows:
             return None
         if rows[0]["body_hash"] != act.body_hash:
             raise Conflict(
-                "This was already saved with other words. Load the page again and save the change by itself.", field="submission_id"
+                "This was already saved with other words. Load the page again and save the change"
+                " by itself.",
+                field="submission_id",
             )
         return Written.from_text(rows[0]["result"])
 
     def audit(self, act: Act, what: str, written: Written) -> None:
-        """Adds one link to the chain: each row's hash covers its own words and the hash before it."""
+        """Adds one link to the chain: each row's hash covers its own words and the hash before
+        it.
+        """
         previous = self.value("SELECT hash FROM audit ORDER BY id DESC LIMIT 1") or FIRST_HASH
         row: dict[str, object] = {
-            "at": utc_text(act.at), "staff_id": act.staff_id, "phone_id": act.phone_id, "what": what,
-            "ticket_id": written.ticket_id, "item_id": written.item_id, "detail": json.dumps(written.detail, sort_keys=True),
-        }  # fmt: skip
+            "at": utc_text(act.at),
+            "staff_id": act.staff_id,
+            "phone_id": act.phone_id,
+            "what": what,
+            "ticket_id": written.ticket_id,
+            "item_id": written.item_id,
+            "detail": json.dumps(written.detail, sort_keys=True),
+        }
         self.insert("audit", **row, previous_hash=previous, hash=audit_hash(previous, row))
 
 
 def in_use(path: Path) -> bool:
-    """Does somebody hold the file open for writing? A wreck that cannot be opened is in nobody's use."""
+    """Does somebody hold the file open for writing? A wreck that cannot be opened is in nobody's
+    use.
+    """
     if not path.exists():
         return False
     held = dbapi.connect(str(path), isolation_level=None, timeout=0)
@@ -250,13 +352,17 @@ def in_use(path: Path) -> bool:
 
 def audit_hash(previous: str, row: dict[str, object]) -> str:
     """SHA-256 over the hash before and the row's own words, keys in order."""
-    own = json.dumps({name: row[name] for name in sorted(row)}, separators=(",", ":"), ensure_ascii=False)
+    own = json.dumps(
+        {name: row[name] for name in sorted(row)}, separators=(",", ":"), ensure_ascii=False
+    )
     return hashlib.sha256((previous + own).encode()).hexdigest()
 
 
 @dataclass(frozen=True, slots=True)
 class Written:
-    """What a write did: where to go next, and what the audit keeps (ids, states and measures; never names or phone numbers)."""
+    """What a write did: where to go next, and what the audit keeps (ids, states and measures; never
+    names or phone numbers).
+    """
 
     ticket_id: int | None = None
     item_id: int | None = None
@@ -282,18 +388,34 @@ def field_names(kind: Hashable) -> tuple[str, ...]:
 def _in_order(kind: Hashable, columns: list[str]) -> Callable[[Any], Any]:
     """Gives what a record takes, in its own order, out of a row of these columns."""
     names = field_names(kind)
-    return itemgetter(*(columns.index(name) for name in names)) if len(names) > 1 else lambda row: (row[columns.index(names[0])],)
+    return (
+        itemgetter(*(columns.index(name) for name in names))
+        if len(names) > 1
+        else lambda row: (row[columns.index(names[0])],)
+    )
 
 
 def _integrity_sentence(error: str) -> str:
     if "booked" in error:
         return "That tree is booked for those days. Pick another tree or other days."
     if "UNIQUE" in error:
-        return "Somebody saved the same thing a moment ago. Load the page again and look before saving."
-    return "One of the values does not fit the rest, so nothing was saved. Look at the figures and save again."
+        return (
+            "Somebody saved the same thing a moment ago. Load the page again and look before"
+            " saving."
+        )
+    return (
+        "One of the values does not fit the rest, so nothing was saved. Look at the figures and"
+        " save again."
+    )
 
 
 def _operational(error: Exception) -> Unavailable:
     if "full" in str(error):
-        return NoRoom("The disk is full, so nothing was saved. What you typed is still here; make room, then save again.")
-    return Unavailable("The shop's file is busy or cannot be written, so nothing was saved. What you typed is still here; try again.")
+        return NoRoom(
+            "The disk is full, so nothing was saved. What you typed is still here; make room, then"
+            " save again."
+        )
+    return Unavailable(
+        "The shop's file is busy or cannot be written, so nothing was saved. What you typed is"
+        " still here; try again."
+    )

@@ -1,4 +1,6 @@
-"""Forms that were begun and not sent: kept as typed, to be gone on with on any of the shop's phones."""
+"""Forms that were begun and not sent: kept as typed, to be gone on with on any of the shop's
+phones.
+"""
 
 from __future__ import annotations
 
@@ -30,7 +32,9 @@ def get(store: Store, draft_id: str) -> Draft | None:
 
 def of_kind(store: Store, kind: str) -> list[Draft]:
     """Latest first."""
-    return store.all(Draft, "SELECT * FROM drafts WHERE kind = ? ORDER BY updated_at DESC, id", kind)
+    return store.all(
+        Draft, "SELECT * FROM drafts WHERE kind = ? ORDER BY updated_at DESC, id", kind
+    )
 
 
 def how_many_but(store: Store, kind: str) -> int:
@@ -38,13 +42,15 @@ def how_many_but(store: Store, kind: str) -> int:
     return int(store.value("SELECT count(*) FROM drafts WHERE kind <> ?", kind))
 
 
-def put(store: Store, act: Act, draft_id: str, kind: str, typed: list[tuple[str, str]], words: str) -> None:
+def put(
+    store: Store, act: Act, draft_id: str, kind: str, typed: list[tuple[str, str]], words: str
+) -> None:
     """Keeps a form as typed, inside a write; the same id again takes its place."""
     form = json.dumps(typed, ensure_ascii=False)
     store.db.execute(
         "INSERT INTO drafts (id, kind, form, words, staff_id, updated_at) VALUES (?, ?, ?, ?, ?, ?)"
-        " ON CONFLICT (id) DO UPDATE SET"
-        " form = excluded.form, words = excluded.words, staff_id = excluded.staff_id, updated_at = excluded.updated_at",
+        " ON CONFLICT (id) DO UPDATE SET form = excluded.form, words = excluded.words, staff_id ="
+        " excluded.staff_id, updated_at = excluded.updated_at",
         [draft_id, kind, form, words, act.staff_id, utc_text(act.at)],
     )
 
@@ -61,5 +67,8 @@ def drop_before(store: Store, before: str) -> None:
 
 def drop_but(store: Store, kind: str, newest: int) -> None:
     """All of a kind but the newest, inside a write."""
-    sql = "DELETE FROM drafts WHERE kind = ? AND id NOT IN (SELECT id FROM drafts WHERE kind = ? ORDER BY updated_at DESC LIMIT ?)"
+    sql = (
+        "DELETE FROM drafts WHERE kind = ? AND id NOT IN (SELECT id FROM drafts WHERE kind = ?"
+        " ORDER BY updated_at DESC LIMIT ?)"
+    )
     store.db.execute(sql, [kind, kind, newest])

@@ -1,8 +1,10 @@
-"""Taking a person out of the shop's file, and readings and photos whose time is over. What was done to the boots stays.
+"""Taking a person out of the shop's file, and readings and photos whose time is over. What was done
+to the boots stays.
 
-GDPR Article 17 (erasure) and 5(1)(e) (no longer than needed): names, numbers, words about a person, legs and pictures go; tickets,
-rounds, money and the audit stay without a name. The list of who was erased lies beside the file and only grows, so that a copy from
-before can be brought back without bringing anybody back.
+GDPR Article 17 (erasure) and 5(1)(e) (no longer than needed): names, numbers, words about a person,
+legs and pictures go; tickets, rounds, money and the audit stay without a name. The list of who was
+erased lies beside the file and only grows, so that a copy from before can be brought back without
+bringing anybody back.
 """
 
 from __future__ import annotations
@@ -25,9 +27,13 @@ _TICKETS = "(SELECT id FROM tickets WHERE customer_id = ?)"
 _ITEMS = f"(SELECT id FROM items WHERE ticket_id IN {_TICKETS})"
 _FITS = f"(SELECT id FROM fits WHERE ticket_id IN {_TICKETS})"
 
-# Each takes the customer's id. Words about the work itself (what was agreed, done, found) are the shop's own record and stay.
+# Each takes the customer's id. Words about the work itself (what was agreed, done, found) are the
+# shop's own record and stay.
 _CLEAR = (
-    f"UPDATE consents SET name = '{NAME}', initials = '', signature_file = '' WHERE ticket_id IN {_TICKETS}",
+    (
+        f"UPDATE consents SET name = '{NAME}', initials = '', signature_file = '' WHERE ticket_id"
+        f" IN {_TICKETS}"
+    ),
     f"UPDATE payments SET note = '' WHERE ticket_id IN {_TICKETS}",
     f"UPDATE items SET note = '', heel_um = NULL WHERE ticket_id IN {_TICKETS}",
     f"UPDATE findings SET note = '' WHERE item_id IN {_ITEMS}",
@@ -35,22 +41,36 @@ _CLEAR = (
     f"UPDATE predictions SET assessment = '{{}}' WHERE item_id IN {_ITEMS}",
     f"UPDATE calls SET note = '' WHERE ticket_id IN {_TICKETS}",
     f"UPDATE follow_ups SET place = '', said = '', answer = '' WHERE ticket_id IN {_TICKETS}",
-    f"UPDATE comebacks SET said = '', answer = '', leg_change_um = NULL WHERE ticket_id IN {_TICKETS}",
+    (
+        "UPDATE comebacks SET said = '', answer = '', leg_change_um = NULL WHERE ticket_id IN"
+        f" {_TICKETS}"
+    ),
     # what a comeback answered says how much fuller a leg was
-    "UPDATE submissions SET result = json_set(result, '$[3]', '')"
-    f" WHERE json_extract(result, '$[3]') <> '' AND json_extract(result, '$[0]') IN {_TICKETS}",
+    (
+        "UPDATE submissions SET result = json_set(result, '$[3]', '')"
+        f" WHERE json_extract(result, '$[3]') <> '' AND json_extract(result, '$[0]') IN {_TICKETS}"
+    ),
     f"DELETE FROM undos WHERE item_id IN {_ITEMS}",
     f"DELETE FROM gap_readings WHERE item_id IN {_ITEMS}",
     f"DELETE FROM leg_readings WHERE fit_id IN {_FITS}",
-    "UPDATE tickets SET note = '', collected_by = '', worn_with = '', link_hash = NULL WHERE customer_id = ?",
-    f"UPDATE customers SET name = '{NAME}', name_key = '', phone_typed = '', phone_e164 = '', phone_last4 = '', email = '', note = ''"
-    " WHERE id = ?",
+    (
+        "UPDATE tickets SET note = '', collected_by = '', worn_with = '', link_hash = NULL WHERE"
+        " customer_id = ?"
+    ),
+    (
+        f"UPDATE customers SET name = '{NAME}', name_key = '', phone_typed = '', phone_e164 = '',"
+        " phone_last4 = '', email = '', note = '' WHERE id = ?"
+    ),
 )
 
 
 @dataclass(frozen=True, slots=True)
 class Erased:
-    """One line of the list. created_at tells the person from another who got the same id in an older copy. files: folder/name."""
+    """One line of the list.
+
+    created_at tells the person from another who got the same id in an older copy. files:
+    folder/name.
+    """
 
     customer_id: int
     created_at: str
@@ -68,21 +88,33 @@ class Erased:
 
 def open_tickets(store: Store, customer_id: int) -> list[int]:
     """Their numbers."""
-    rows = store.rows("SELECT number FROM tickets WHERE customer_id = ? AND state = 'open' ORDER BY number", customer_id)
+    rows = store.rows(
+        "SELECT number FROM tickets WHERE customer_id = ? AND state = 'open' ORDER BY number",
+        customer_id,
+    )
     return [int(row["number"]) for row in rows]
 
 
 def files_of(store: Store, customer_id: int) -> tuple[str, ...]:
     """Photos and signatures as folder/name."""
     photos = store.rows(f"SELECT file FROM photos WHERE ticket_id IN {_TICKETS}", customer_id)
-    signed = store.rows(f"SELECT signature_file FROM consents WHERE ticket_id IN {_TICKETS} AND signature_file <> ''", customer_id)
-    return (*(f"photos/{row['file']}" for row in photos), *(f"signatures/{row['signature_file']}" for row in signed))
+    signed = store.rows(
+        f"SELECT signature_file FROM consents WHERE ticket_id IN {_TICKETS} AND signature_file"
+        " <> ''",
+        customer_id,
+    )
+    return (
+        *(f"photos/{row['file']}" for row in photos),
+        *(f"signatures/{row['signature_file']}" for row in signed),
+    )
 
 
 def clear(store: Store, act: Act, customer_id: int) -> Erased:
     """Takes a person out of every table, inside a write. The files are the caller's to remove."""
     held = store.rows("SELECT * FROM customers WHERE id = ?", customer_id)[0]
-    line = Erased(customer_id, str(held["created_at"]), utc_text(act.at), files_of(store, customer_id))
+    line = Erased(
+        customer_id, str(held["created_at"]), utc_text(act.at), files_of(store, customer_id)
+    )
     for draft in _drafts_about(store, customer_id, held):
         store.db.execute("DELETE FROM drafts WHERE id = ?", [draft.id])
     photos = f"UPDATE photos SET erased_at = coalesce(erased_at, ?) WHERE ticket_id IN {_TICKETS}"
@@ -95,23 +127,49 @@ def clear(store: Store, act: Act, customer_id: int) -> Erased:
 
 
 def mark_drafts(store: Store, customer_id: int) -> None:
-    """Before a name or a number is put right, inside a write: what was begun under the old one still goes when she is erased."""
+    """Before a name or a number is put right, inside a write: what was begun under the old one
+    still goes when she is erased.
+    """
     held = store.rows("SELECT * FROM customers WHERE id = ?", customer_id)[0]
     for draft in list(_drafts_about(store, customer_id, held)):
         store.db.execute("UPDATE drafts SET customer_id = ? WHERE id = ?", [customer_id, draft.id])
 
 
 def _drafts_about(store: Store, customer_id: int, held: dict[str, object]) -> Iterator[Draft]:
-    """Forms that were begun with the person's name, number or address in them, or were sent to one of their tickets."""
-    known = {name_key(str(held["name"])), str(held["phone_e164"]), _figures(str(held["phone_typed"])), str(held["email"]).casefold()} - {""}
-    tickets = {str(row["id"]) for row in store.rows("SELECT id FROM tickets WHERE customer_id = ?", customer_id)}
-    items = {str(row["id"]) for row in store.rows(f"SELECT id FROM items WHERE ticket_id IN {_TICKETS}", customer_id)}
-    marked = {str(row["id"]) for row in store.rows("SELECT id FROM drafts WHERE customer_id = ?", customer_id)}
+    """Forms that were begun with the person's name, number or address in them, or were sent to one
+    of their tickets.
+    """
+    known = {
+        name_key(str(held["name"])),
+        str(held["phone_e164"]),
+        _figures(str(held["phone_typed"])),
+        str(held["email"]).casefold(),
+    } - {""}
+    tickets = {
+        str(row["id"])
+        for row in store.rows("SELECT id FROM tickets WHERE customer_id = ?", customer_id)
+    }
+    items = {
+        str(row["id"])
+        for row in store.rows(f"SELECT id FROM items WHERE ticket_id IN {_TICKETS}", customer_id)
+    }
+    marked = {
+        str(row["id"])
+        for row in store.rows("SELECT id FROM drafts WHERE customer_id = ?", customer_id)
+    }
     for draft in store.all(Draft, "SELECT * FROM drafts"):
         values = [value for _, value in draft.typed]
-        forms = {form for value in (*values, draft.words) for form in (name_key(value), _figures(value), value.strip().casefold())}
-        place = draft.words.strip("/").split("/")[:2]  # a form that came after signing out is called by where it was sent to
-        theirs = len(place) == 2 and place[1] in (items if place[0] == "items" else tickets if place[0] in ("tickets", "pickup") else ())
+        forms = {
+            form
+            for value in (*values, draft.words)
+            for form in (name_key(value), _figures(value), value.strip().casefold())
+        }
+        place = draft.words.strip("/").split("/")[
+            :2
+        ]  # a form that came after signing out is called by where it was sent to
+        theirs = len(place) == 2 and place[1] in (
+            items if place[0] == "items" else tickets if place[0] in ("tickets", "pickup") else ()
+        )
         if theirs or known & forms or draft.id in marked:
             yield draft
 
@@ -122,7 +180,9 @@ def _figures(typed: str) -> str:
 
 
 def photos_over(store: Store, before: str) -> list[str]:
-    """Files of photos whose ticket was handed over before an instant (UTC text) and is not open again."""
+    """Files of photos whose ticket was handed over before an instant (UTC text) and is not open
+    again.
+    """
     sql = (
         "SELECT p.file FROM photos p JOIN tickets t ON t.id = p.ticket_id"
         " WHERE p.erased_at IS NULL AND t.state <> 'open' AND t.handed_over_at < ? ORDER BY p.id"
@@ -137,19 +197,32 @@ def forget_photos(store: Store, act: Act, files: list[str]) -> None:
 
 
 def forget_legs(store: Store, before: str) -> int:
-    """Legs read before an instant, on tickets that are not open, inside a write. How many readings went."""
+    """Legs read before an instant, on tickets that are not open, inside a write.
+
+    How many readings went.
+    """
     done = "(SELECT id FROM tickets WHERE state <> 'open')"
     items = f"(SELECT id FROM items WHERE ticket_id IN {done})"
     legs = store.db.execute(
-        f"DELETE FROM leg_readings WHERE read_at < ? AND fit_id IN (SELECT id FROM fits WHERE ticket_id IN {done})", [before]
+        "DELETE FROM leg_readings WHERE read_at < ? AND fit_id IN (SELECT id FROM fits WHERE"
+        f" ticket_id IN {done})",
+        [before],
     )
-    gaps = store.db.execute(f"DELETE FROM gap_readings WHERE read_at < ? AND item_id IN {items}", [before])
-    told = f"UPDATE predictions SET assessment = '{{}}' WHERE assessment <> '{{}}' AND made_at < ? AND item_id IN {items}"
+    gaps = store.db.execute(
+        f"DELETE FROM gap_readings WHERE read_at < ? AND item_id IN {items}", [before]
+    )
+    told = (
+        "UPDATE predictions SET assessment = '{}' WHERE assessment <> '{}' AND made_at < ? AND"
+        f" item_id IN {items}"
+    )
     return int(legs.rowcount + gaps.rowcount + store.db.execute(told, [before]).rowcount)
 
 
 def scrub(store: Store) -> None:
-    """Writes the file anew without what was erased, and empties its log. Raises Unavailable while somebody reads for long."""
+    """Writes the file anew without what was erased, and empties its log.
+
+    Raises Unavailable while somebody reads for long.
+    """
     store.rewrite()
     (store.path.parent / UNSWEPT).unlink(missing_ok=True)
 
@@ -160,7 +233,9 @@ def mark_unswept(data_dir: Path) -> None:
 
 
 def note(data_dir: Path, line: Erased) -> None:
-    """Adds one line to the list, on the disk when it returns, before the file itself changes: at worst somebody is erased again."""
+    """Adds one line to the list, on the disk when it returns, before the file itself changes: at
+    worst somebody is erased again.
+    """
     mark_unswept(data_dir)
     _append(data_dir / LIST, line.as_line())
 
@@ -192,23 +267,37 @@ def join_lists(source: Path, target: Path) -> None:
 
 
 def is_back(store: Store, line: Erased) -> bool:
-    """Is the person of this line in the file with a name, as after an older copy was brought back?"""
+    """Is the person of this line in the file with a name, as after an older copy was brought
+    back?
+    """
     sql = "SELECT 1 FROM customers WHERE id = ? AND created_at = ? AND erased_at IS NULL"
     return store.value(sql, line.customer_id, line.created_at) is not None
 
 
 def erased_photos(store: Store) -> list[str]:
     """Files that no copy needs any more, as folder/name."""
-    return [f"photos/{row['file']}" for row in store.rows("SELECT file FROM photos WHERE erased_at IS NOT NULL")]
+    return [
+        f"photos/{row['file']}"
+        for row in store.rows("SELECT file FROM photos WHERE erased_at IS NOT NULL")
+    ]
 
 
 def strays(store: Store, data_dir: Path, before: datetime) -> list[str]:
-    """Pictures that no row names, as a power cut leaves them, as folder/name; those written since may belong to a file moved aside."""
-    known = {"photos": "SELECT file FROM photos", "signatures": "SELECT signature_file FROM consents"}
+    """Pictures that no row names, as a power cut leaves them, as folder/name; those written since
+    may belong to a file moved aside.
+    """
+    known = {
+        "photos": "SELECT file FROM photos",
+        "signatures": "SELECT signature_file FROM consents",
+    }
     found = []
     for folder, statement in known.items():
         named = {str(row[0]) for row in store.db.execute(statement)}
-        old = [path.name for path in (data_dir / folder).glob("*") if path.name not in named and path.stat().st_mtime < before.timestamp()]
+        old = [
+            path.name
+            for path in (data_dir / folder).glob("*")
+            if path.name not in named and path.stat().st_mtime < before.timestamp()
+        ]
         found += [f"{folder}/{name}" for name in sorted(old)]
     return found
 

@@ -1,7 +1,9 @@
-"""The whole shop as plain values, table by table, and back into an empty file; and all that is kept of one customer.
+"""The whole shop as plain values, table by table, and back into an empty file; and all that is kept
+of one customer.
 
-What belongs to this machine alone stays behind: sessions, phones of the shop, guessing, submissions, the list of copies; and so does
-what opens a door: the keys, hashed passphrases and PINs, the word of the first run.
+What belongs to this machine alone stays behind: sessions, phones of the shop, guessing,
+submissions, the list of copies; and so does what opens a door: the keys, hashed passphrases and
+PINs, the word of the first run.
 """
 
 from __future__ import annotations
@@ -17,8 +19,29 @@ OF_THE_MACHINE = ("sessions", "phones", "throttle", "submissions", "backups", "_
 _TICKETS = "SELECT id FROM tickets WHERE customer_id = :customer"
 _ITEMS = f"SELECT id FROM items WHERE ticket_id IN ({_TICKETS})"
 _FITS = f"SELECT id FROM fits WHERE ticket_id IN ({_TICKETS})"
-_BY_TICKET = ("price_lines", "payments", "consents", "fits", "items", "photos", "calls", "wear_plans", "follow_ups", "comebacks")
-_BY_ITEM = ("tags", "findings", "gap_readings", "boot_readings", "rounds", "bookings", "steps", "incidents", "predictions")
+_BY_TICKET = (
+    "price_lines",
+    "payments",
+    "consents",
+    "fits",
+    "items",
+    "photos",
+    "calls",
+    "wear_plans",
+    "follow_ups",
+    "comebacks",
+)
+_BY_ITEM = (
+    "tags",
+    "findings",
+    "gap_readings",
+    "boot_readings",
+    "rounds",
+    "bookings",
+    "steps",
+    "incidents",
+    "predictions",
+)
 
 # Which rows are a customer's: table → condition.
 OF_CUSTOMER = {
@@ -42,7 +65,9 @@ def business(store: Store) -> list[str]:
 
 def business_hash(store: Store) -> str:
     """One hash over every value that is taken out."""
-    return integrity.content_hash(store, {name: _statement(store, name) for name in business(store)})
+    return integrity.content_hash(
+        store, {name: _statement(store, name) for name in business(store)}
+    )
 
 
 def columns(store: Store, table: str) -> list[str]:
@@ -57,9 +82,15 @@ def _statement(store: Store, table: str) -> str:
 
 
 def take_out(store: Store) -> dict[str, dict[str, Any]]:
-    """Table → its columns and its rows as lists, in the order they were made. One moment of the shop, also while it works."""
+    """Table → its columns and its rows as lists, in the order they were made.
+
+    One moment of the shop, also while it works.
+    """
     return {
-        name: {"columns": columns(store, name), "rows": [list(row) for row in store.db.execute(_statement(store, name))]}
+        name: {
+            "columns": columns(store, name),
+            "rows": [list(row) for row in store.db.execute(_statement(store, name))],
+        }
         for name in business(store)
     }
 
@@ -68,37 +99,71 @@ def of_customer(store: Store, customer_id: int) -> dict[str, list[dict[str, Any]
     """Table → the customer's rows, without the secret of the link."""
     found: dict[str, list[dict[str, Any]]] = {}
     for table, condition in OF_CUSTOMER.items():
-        rows = store.db.query(f"SELECT * FROM {table} WHERE {condition} ORDER BY id", {"customer": customer_id})
-        found[table] = [{name: value for name, value in row.items() if name not in SECRET} for row in rows]
+        rows = store.db.query(
+            f"SELECT * FROM {table} WHERE {condition} ORDER BY id", {"customer": customer_id}
+        )
+        found[table] = [
+            {name: value for name, value in row.items() if name not in SECRET} for row in rows
+        ]
     return found
 
 
 def is_empty(store: Store) -> bool:
-    return not any(store.value(f'SELECT 1 FROM "{name}" {_ROWS.get(name, "")} LIMIT 1') for name in business(store))
+    return not any(
+        store.value(f'SELECT 1 FROM "{name}" {_ROWS.get(name, "")} LIMIT 1')
+        for name in business(store)
+    )
 
 
 def put_in(store: Store, told: Mapping[str, Any], expected_hash: str) -> None:
-    """Puts a whole shop into an empty file, all or nothing. Raises Conflict (not empty), BadInput (not a shop of this version)."""
+    """Puts a whole shop into an empty file, all or nothing.
+
+    Raises Conflict (not empty), BadInput (not a shop of this version).
+    """
     with store.write_tx():
         if not is_empty(store):
-            raise Conflict("There is a shop in that folder already. Name an empty folder with --data.")
+            raise Conflict(
+                "There is a shop in that folder already. Name an empty folder with --data."
+            )
         store.db.execute("PRAGMA defer_foreign_keys=ON")
         if sorted(told) != business(store):
-            raise BadInput("This file was written by another version of the program. Write it anew with this one.", field="file")
+            raise BadInput(
+                "This file was written by another version of the program. Write it anew with this"
+                " one.",
+                field="file",
+            )
         try:
             for name in business(store):
                 _put_table(store, name, told[name])
-        except (dbapi.IntegrityError, dbapi.ProgrammingError, dbapi.InterfaceError, TypeError, KeyError, OverflowError) as error:
-            raise BadInput("A value in this file does not fit its place, so nothing was put in. Write it anew.", field="file") from error
+        except (
+            dbapi.IntegrityError,
+            dbapi.ProgrammingError,
+            dbapi.InterfaceError,
+            TypeError,
+            KeyError,
+            OverflowError,
+        ) as error:
+            raise BadInput(
+                "A value in this file does not fit its place, so nothing was put in. Write it"
+                " anew.",
+                field="file",
+            ) from error
         if business_hash(store) != expected_hash or integrity.broken_link(store) is not None:
-            raise BadInput("This file does not hold what was written, so nothing was put in. Write the file anew.", field="file")
+            raise BadInput(
+                "This file does not hold what was written, so nothing was put in. Write the file"
+                " anew.",
+                field="file",
+            )
 
 
 def _put_table(store: Store, name: str, told: Mapping[str, Any]) -> None:
     """told: from outside, so that its names are held against ours before they are used."""
     own = columns(store, name)
     if list(told["columns"]) != own:
-        raise BadInput("This file was written by another version of the program. Write it anew with this one.", field="file")
+        raise BadInput(
+            "This file was written by another version of the program. Write it anew with this one.",
+            field="file",
+        )
     marks = ", ".join("?" * len(own))
     names = ", ".join(f'"{one}"' for one in own)
     store.db.conn.executemany(f'INSERT INTO "{name}" ({names}) VALUES ({marks})', told["rows"])

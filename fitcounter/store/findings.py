@@ -16,15 +16,32 @@ def of_item(store: Store, item_id: int) -> list[Finding]:
 def of_fit(store: Store, fit_id: int) -> dict[int, list[Finding]]:
     """Of every boot of a fit that has any, by item, oldest first."""
     found: dict[int, list[Finding]] = defaultdict(list)
-    sql = "SELECT seen.* FROM items JOIN findings AS seen ON seen.item_id = items.id WHERE items.fit_id = ? ORDER BY seen.id"
+    sql = (
+        "SELECT seen.* FROM items JOIN findings AS seen ON seen.item_id = items.id WHERE"
+        " items.fit_id = ? ORDER BY seen.id"
+    )
     for one in store.all(Finding, sql, fit_id):
         found[one.item_id].append(one)
     return found
 
 
 def add(
-    store: Store, act: Act, item_id: int, word: str, moment: str = "before", round_n: int | None = None, place: str = "", note: str = ""
+    store: Store,
+    act: Act,
+    item_id: int,
+    word: str,
+    moment: str = "before",
+    round_n: int | None = None,
+    place: str = "",
+    note: str = "",
 ) -> int:
     """Adds one, inside a write. moment: before, round (with round_n) or after."""
-    row = {"item_id": item_id, "moment": moment, "round_n": round_n, "word": word, "place": place, "note": note}
+    row = {
+        "item_id": item_id,
+        "moment": moment,
+        "round_n": round_n,
+        "word": word,
+        "place": place,
+        "note": note,
+    }
     return store.insert("findings", **row, seen_at=utc_text(act.at), staff_id=act.staff_id)

@@ -9,7 +9,9 @@ from fitcounter.store.records import Fit, Item
 
 def get(store: Store, fit_id: int) -> Fit:
     """Raises NotFound."""
-    found = store.first(Fit, "SELECT * FROM fits WHERE id = ?", fit_id) if 0 < fit_id < 2**63 else None
+    found = (
+        store.first(Fit, "SELECT * FROM fits WHERE id = ?", fit_id) if 0 < fit_id < 2**63 else None
+    )
     if found is None:
         raise NotFound("There is no such pair. Go to its ticket.")
     return found

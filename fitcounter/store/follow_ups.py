@@ -11,11 +11,17 @@ from fitcounter.store.database import Act, Store, utc_text
 
 def due(store: Store, day: date) -> list[FollowUp]:
     """Not done yet and due by that day, oldest first."""
-    return store.all(FollowUp, "SELECT * FROM follow_ups WHERE done_at IS NULL AND due_day <= ? ORDER BY due_day, id", day.isoformat())
+    return store.all(
+        FollowUp,
+        "SELECT * FROM follow_ups WHERE done_at IS NULL AND due_day <= ? ORDER BY due_day, id",
+        day.isoformat(),
+    )
 
 
 def of_ticket(store: Store, ticket_id: int) -> list[FollowUp]:
-    return store.all(FollowUp, "SELECT * FROM follow_ups WHERE ticket_id = ? ORDER BY due_day, id", ticket_id)
+    return store.all(
+        FollowUp, "SELECT * FROM follow_ups WHERE ticket_id = ? ORDER BY due_day, id", ticket_id
+    )
 
 
 def done(store: Store, act: Act, follow_up_id: int, answer: str) -> int:
@@ -30,7 +36,9 @@ def done(store: Store, act: Act, follow_up_id: int, answer: str) -> int:
         theirs = {"What she said": found.answer}
         words = "Somebody wrote another answer here already. Keep yours as a call on its ticket."
         raise Conflict(words, theirs=theirs, ticket_id=found.ticket_id)
-    store.change("follow_ups", follow_up_id, done_at=utc_text(act.at), answer=answer, staff_id=act.staff_id)
+    store.change(
+        "follow_ups", follow_up_id, done_at=utc_text(act.at), answer=answer, staff_id=act.staff_id
+    )
     return found.ticket_id
 
 
@@ -46,5 +54,11 @@ def add(
     said: str = "",
 ) -> int:
     """Adds one, inside a write. kind: after-pickup, not-right, overlong or other."""
-    row = {"ticket_id": ticket_id, "item_id": item_id, "due_day": due_day.isoformat(), "kind": kind, "side": side}
+    row = {
+        "ticket_id": ticket_id,
+        "item_id": item_id,
+        "due_day": due_day.isoformat(),
+        "kind": kind,
+        "side": side,
+    }
     return store.insert("follow_ups", **row, place=place, said=said)

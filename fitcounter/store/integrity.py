@@ -1,7 +1,8 @@
 """What a file holds, as one hash, and whether it is sound.
 
-SQLite's integrity_check is no content check: a bit that flips inside a girth often passes it. So a backup carries a hash over
-every value of every row, and the audit is a chain in which each row covers the one before.
+SQLite's integrity_check is no content check: a bit that flips inside a girth often passes it. So a
+backup carries a hash over every value of every row, and the audit is a chain in which each row
+covers the one before.
 """
 
 from __future__ import annotations
@@ -31,18 +32,29 @@ class Soundness:
 
 def tables(store: Store) -> list[str]:
     """Every table of the file by name, SQLite's own left out."""
-    rows = store.rows("SELECT name FROM sqlite_master WHERE type = 'table' AND name NOT LIKE 'sqlite_%' ORDER BY name")
+    rows = store.rows(
+        "SELECT name FROM sqlite_master WHERE type = 'table' AND name NOT LIKE 'sqlite_%' ORDER BY"
+        " name"
+    )
     return [str(row["name"]) for row in rows]
 
 
 def content_hash(store: Store, only: Mapping[str, str] | None = None) -> str:
-    """SHA-256 over every value of every row of every table, with its type, and over the statements that made them.
+    """SHA-256 over every value of every row of every table, with its type, and over the statements
+    that made them.
 
-    only: table → the statement that gives its rows, where not all tables, rows or columns are asked for.
+    only: table → the statement that gives its rows, where not all tables, rows or columns are asked
+    for.
     """
-    rows = only if only is not None else {name: f'SELECT * FROM "{name}" ORDER BY rowid' for name in tables(store)}
+    rows = (
+        only
+        if only is not None
+        else {name: f'SELECT * FROM "{name}" ORDER BY rowid' for name in tables(store)}
+    )
     digest = hashlib.sha256()
-    for row in store.rows("SELECT name, sql FROM sqlite_master WHERE name NOT LIKE 'sqlite_%' ORDER BY type, name"):
+    for row in store.rows(
+        "SELECT name, sql FROM sqlite_master WHERE name NOT LIKE 'sqlite_%' ORDER BY type, name"
+    ):
         digest.update(f"{row['name']}\0{row['sql']}\0".encode())
     for name, statement in rows.items():
         digest.update(f"\1{name}\1".encode())
@@ -85,12 +97,16 @@ def _faults(store: Store) -> Iterator[str]:
 
 
 def broken_link(store: Store) -> int | None:
-    """The first row of the audit that does not follow from the one before, None where the chain is whole.
+    """The first row of the audit that does not follow from the one before, None where the chain is
+    whole.
 
-    A row at a time: after some years the audit is millions of rows, and every copy and every look at the health page reads it.
+    A row at a time: after some years the audit is millions of rows, and every copy and every look
+    at the health page reads it.
     """
     previous = FIRST_HASH
-    for row_id, before, own, *told in store.db.execute(f"SELECT id, previous_hash, hash, {', '.join(AUDITED)} FROM audit ORDER BY id"):
+    for row_id, before, own, *told in store.db.execute(
+        f"SELECT id, previous_hash, hash, {', '.join(AUDITED)} FROM audit ORDER BY id"
+    ):
         if before != previous or own != audit_hash(previous, dict(zip(AUDITED, told, strict=True))):
             return int(row_id)
         previous = own
@@ -98,7 +114,9 @@ def broken_link(store: Store) -> int | None:
 
 
 def first_link(store: Store) -> str | None:
-    """The hash of the audit's first row, which tells one shop from another; None before there is one."""
+    """The hash of the audit's first row, which tells one shop from another; None before there is
+    one.
+    """
     found = store.value("SELECT hash FROM audit ORDER BY id LIMIT 1")
     return None if found is None else str(found)
 

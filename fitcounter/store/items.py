@@ -17,14 +17,21 @@ def get(store: Store, item_id: int) -> Item:
 
 
 def of_ticket(store: Store, ticket_id: int) -> list[Item]:
-    return store.all(Item, "SELECT * FROM items WHERE ticket_id = ? ORDER BY letter, side", ticket_id)
+    return store.all(
+        Item, "SELECT * FROM items WHERE ticket_id = ? ORDER BY letter, side", ticket_id
+    )
 
 
 def other_of_pair(store: Store, item: Item) -> Item | None:
     """The other boot of the same pair."""
     if item.fit_id is None:
         return None
-    return store.first(Item, "SELECT * FROM items WHERE fit_id = ? AND id <> ? ORDER BY id LIMIT 1", item.fit_id, item.id)
+    return store.first(
+        Item,
+        "SELECT * FROM items WHERE fit_id = ? AND id <> ? ORDER BY id LIMIT 1",
+        item.fit_id,
+        item.id,
+    )
 
 
 def steps(store: Store, item_id: int) -> list[StepRow]:
@@ -34,5 +41,8 @@ def steps(store: Store, item_id: int) -> list[StepRow]:
 
 def open_boots(store: Store) -> list[Item]:
     """Boots to be stretched that are neither handed over nor closed, in order of arrival."""
-    sql = "SELECT * FROM items WHERE work = 'stretch' AND fit_id IS NOT NULL AND state NOT IN ('out', 'closed') ORDER BY ticket_id, id"
+    sql = (
+        "SELECT * FROM items WHERE work = 'stretch' AND fit_id IS NOT NULL AND state NOT IN ('out',"
+        " 'closed') ORDER BY ticket_id, id"
+    )
     return store.all(Item, sql)

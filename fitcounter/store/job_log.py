@@ -1,6 +1,8 @@
-"""What the machine did by itself, in one small file beside the shop's: when each duty was last tried and done, and what went wrong.
+"""What the machine did by itself, in one small file beside the shop's: when each duty was last
+tried and done, and what went wrong.
 
-It lies beside the shop's file and not in it, because it must be there to read when that file takes no writes.
+It lies beside the shop's file and not in it, because it must be there to read when that file takes
+no writes.
 """
 
 from __future__ import annotations
@@ -20,7 +22,10 @@ EVENINGS = "evening"  # the folder of the evening sheets
 
 @dataclass(frozen=True, slots=True)
 class Duty:
-    """tried_at, done_at: UTC text, '' for never. fault: one sentence, '' where the last try went well. made: what it left, by name."""
+    """tried_at, done_at: UTC text, '' for never.
+
+    fault: one sentence, '' where the last try went well. made: what it left, by name.
+    """
 
     tried_at: str = ""
     done_at: str = ""
@@ -29,7 +34,10 @@ class Duty:
 
 
 def read(data_dir: Path, name: str = FILE) -> dict[str, Duty]:
-    """By name; empty where nothing was ever done. A file that cannot be read counts as nothing done."""
+    """By name; empty where nothing was ever done.
+
+    A file that cannot be read counts as nothing done.
+    """
     try:
         told = json.loads((data_dir / name).read_text(encoding="utf-8"))
         return {str(duty): Duty(**held) for duty, held in told.items()}
@@ -40,7 +48,9 @@ def read(data_dir: Path, name: str = FILE) -> dict[str, Duty]:
 def write(data_dir: Path, duties: Mapping[str, Duty], name: str = FILE) -> None:
     """In one step, so that a power cut leaves the old file or the new one. Raises OSError."""
     draft = data_dir / f"{name}.part"
-    with os.fdopen(os.open(draft, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600), "w", encoding="utf-8") as file:
+    with os.fdopen(
+        os.open(draft, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600), "w", encoding="utf-8"
+    ) as file:
         json.dump({duty: asdict(one) for duty, one in duties.items()}, file, indent=1)
         file.flush()
         os.fsync(file.fileno())
@@ -48,16 +58,20 @@ def write(data_dir: Path, duties: Mapping[str, Duty], name: str = FILE) -> None:
 
 
 def drop_evenings(data_dir: Path) -> None:
-    """Evening sheets have names on them: they go when somebody is erased, and the next closing makes a new one."""
+    """Evening sheets have names on them: they go when somebody is erased, and the next closing
+    makes a new one.
+    """
     for sheet in (data_dir / EVENINGS).glob("evening-*"):
         sheet.unlink(missing_ok=True)
 
 
 @contextmanager
 def alone(data_dir: Path, *, wait: bool, name: str = LOCK) -> Iterator[bool]:
-    """Lets one process at a time make copies and papers of this shop. The kernel lets go when a process dies.
+    """Lets one process at a time make copies and papers of this shop. The kernel lets go when a
+    process dies.
 
-    wait: until the other is done; otherwise gives False at once where another is at it. name: of the file that is held.
+    wait: until the other is done; otherwise gives False at once where another is at it. name: of
+    the file that is held.
     """
     held = os.open(data_dir / name, os.O_RDWR | os.O_CREAT, 0o600)
     try:

@@ -1,4 +1,6 @@
-"""What the front desk's lists are made from: every open ticket in four statements, whatever the number of closed ones."""
+"""What the front desk's lists are made from: every open ticket in four statements, whatever the
+number of closed ones.
+"""
 
 from __future__ import annotations
 
@@ -13,7 +15,9 @@ _OPEN = "SELECT id FROM tickets WHERE state = 'open'"
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """The last call about a ticket: how it went, and the day to ask again, None where it is settled."""
+    """The last call about a ticket: how it went, and the day to ask again, None where it is
+    settled.
+    """
 
     ticket_id: int
     about: str
@@ -24,34 +28,45 @@ class Asked:
 
 def open_tickets(store: Store) -> list[Ticket]:
     """By promised day, those without one last."""
-    return store.all(Ticket, "SELECT * FROM tickets WHERE state = 'open' ORDER BY promise_day IS NULL, promise_day, number")
+    return store.all(
+        Ticket,
+        "SELECT * FROM tickets WHERE state = 'open' ORDER BY promise_day IS NULL, promise_day,"
+        " number",
+    )
 
 
 def customers(store: Store, ids: str = _OPEN) -> dict[int, Customer]:
     """The customers of open tickets, by id."""
-    sql = f"SELECT * FROM customers WHERE id IN (SELECT customer_id FROM tickets WHERE id IN ({ids}))"
+    sql = (
+        f"SELECT * FROM customers WHERE id IN (SELECT customer_id FROM tickets WHERE id IN ({ids}))"
+    )
     return {one.id: one for one in store.all(Customer, sql)}
 
 
 def items(store: Store) -> dict[int, list[Item]]:
     """The items of open tickets, by ticket, in order of letter and side."""
     found: dict[int, list[Item]] = {}
-    for one in store.all(Item, f"SELECT * FROM items WHERE ticket_id IN ({_OPEN}) ORDER BY letter, side"):
+    for one in store.all(
+        Item, f"SELECT * FROM items WHERE ticket_id IN ({_OPEN}) ORDER BY letter, side"
+    ):
         found.setdefault(one.ticket_id, []).append(one)
     return found
 
 
 def listed_minor(store: Store) -> dict[int, int]:
     """What the price lines of open tickets come to, before tax."""
-    sql = f"SELECT ticket_id, sum(quantity * amount_minor) AS sum FROM price_lines WHERE ticket_id IN ({_OPEN}) GROUP BY ticket_id"
+    sql = (
+        "SELECT ticket_id, sum(quantity * amount_minor) AS sum FROM price_lines WHERE ticket_id IN"
+        f" ({_OPEN}) GROUP BY ticket_id"
+    )
     return {row["ticket_id"]: row["sum"] for row in store.rows(sql)}
 
 
 def paid_minor(store: Store) -> dict[int, int]:
     """What was paid on open tickets, refunds taken off."""
     sql = (
-        "SELECT ticket_id, sum(CASE kind WHEN 'refund' THEN -amount_minor ELSE amount_minor END) AS sum"
-        f" FROM payments WHERE ticket_id IN ({_OPEN}) GROUP BY ticket_id"
+        "SELECT ticket_id, sum(CASE kind WHEN 'refund' THEN -amount_minor ELSE amount_minor END)"
+        f" AS sum FROM payments WHERE ticket_id IN ({_OPEN}) GROUP BY ticket_id"
     )
     return {row["ticket_id"]: row["sum"] for row in store.rows(sql)}
 
@@ -67,11 +82,17 @@ def asked(store: Store) -> dict[int, Asked]:
 
 def fetched_on(store: Store, first: str, last: str) -> list[Ticket]:
     """Handed over between two instants, newest first."""
-    sql = "SELECT * FROM tickets WHERE handed_over_at >= ? AND handed_over_at < ? ORDER BY handed_over_at DESC"
+    sql = (
+        "SELECT * FROM tickets WHERE handed_over_at >= ? AND handed_over_at < ? ORDER BY"
+        " handed_over_at DESC"
+    )
     return store.all(Ticket, sql, first, last)
 
 
 def reminders(store: Store, day: date) -> list[Ticket]:
     """Tickets whose follow-up is due by that day."""
-    sql = "SELECT * FROM tickets WHERE id IN (SELECT ticket_id FROM follow_ups WHERE done_at IS NULL AND due_day <= ?)"
+    sql = (
+        "SELECT * FROM tickets WHERE id IN (SELECT ticket_id FROM follow_ups WHERE done_at IS NULL"
+        " AND due_day <= ?)"
+    )
     return store.all(Ticket, sql, day.isoformat())

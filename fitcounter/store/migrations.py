@@ -1,4 +1,7 @@
-"""Named, ordered steps that bring a shop's file to today's tables. Each runs in one transaction with its record."""
+"""Named, ordered steps that bring a shop's file to today's tables.
+
+Each runs in one transaction with its record.
+"""
 
 from __future__ import annotations
 
@@ -27,8 +30,8 @@ def m0001_first(db: Database) -> None:
 def m0002_undos(db: Database) -> None:
     """The way back of a bench step, so that the last one can be taken back."""
     db.execute(
-        "CREATE TABLE undos (id INTEGER PRIMARY KEY, item_id INTEGER NOT NULL REFERENCES items(id), step TEXT NOT NULL,"
-        " after_step_id INTEGER NOT NULL, back TEXT NOT NULL) STRICT"
+        "CREATE TABLE undos (id INTEGER PRIMARY KEY, item_id INTEGER NOT NULL REFERENCES items(id),"
+        " step TEXT NOT NULL, after_step_id INTEGER NOT NULL, back TEXT NOT NULL) STRICT"
     )
     db.execute("CREATE INDEX undos_item ON undos(item_id)")
 
@@ -37,15 +40,17 @@ def m0002_undos(db: Database) -> None:
 def m0003_bench_days(db: Database) -> None:
     """The last bench plan's days, with what each boot's rounds were reckoned from."""
     db.execute(
-        "CREATE TABLE bench_days (item_id INTEGER PRIMARY KEY REFERENCES items(id), stamp TEXT NOT NULL, likely INTEGER,"
-        " eight_in_ten INTEGER, trees TEXT NOT NULL, hope_day TEXT, ready_day TEXT, waits_days INTEGER NOT NULL,"
-        " steps TEXT NOT NULL, why TEXT NOT NULL) STRICT"
+        "CREATE TABLE bench_days (item_id INTEGER PRIMARY KEY REFERENCES items(id), stamp TEXT NOT"
+        " NULL, likely INTEGER, eight_in_ten INTEGER, trees TEXT NOT NULL, hope_day TEXT, ready_day"
+        " TEXT, waits_days INTEGER NOT NULL, steps TEXT NOT NULL, why TEXT NOT NULL) STRICT"
     )
 
 
 @migrations()
 def m0004_hands(db: Database) -> None:
-    """On a phone of the shop: whose initials were tapped last, when that person's PIN was right; and what a device calls itself."""
+    """On a phone of the shop: whose initials were tapped last, when that person's PIN was right;
+    and what a device calls itself.
+    """
     db.execute("ALTER TABLE sessions ADD COLUMN who_id INTEGER REFERENCES staff(id)")
     db.execute("ALTER TABLE sessions ADD COLUMN who_at TEXT")
     db.execute("ALTER TABLE sessions ADD COLUMN proved_at TEXT")
@@ -56,10 +61,11 @@ def m0004_hands(db: Database) -> None:
 def m0005_gap_repeats(db: Database) -> None:
     """A gap can be read more than once, as a girth can."""
     db.execute(
-        "CREATE TABLE gap_readings_new (id INTEGER PRIMARY KEY, item_id INTEGER NOT NULL REFERENCES items(id),"
-        " kind TEXT NOT NULL CHECK (kind IN ('gap', 'amount')), height_um INTEGER NOT NULL CHECK (height_um BETWEEN 0 AND 900000),"
-        " height_text TEXT NOT NULL, gap_um INTEGER NOT NULL CHECK (gap_um BETWEEN 0 AND 400000), gap_text TEXT NOT NULL,"
-        " unit TEXT NOT NULL, repeat INTEGER NOT NULL DEFAULT 1 CHECK (repeat BETWEEN 1 AND 4), read_at TEXT NOT NULL,"
+        "CREATE TABLE gap_readings_new (id INTEGER PRIMARY KEY, item_id INTEGER NOT NULL REFERENCES"
+        " items(id), kind TEXT NOT NULL CHECK (kind IN ('gap', 'amount')), height_um INTEGER NOT"
+        " NULL CHECK (height_um BETWEEN 0 AND 900000), height_text TEXT NOT NULL, gap_um INTEGER"
+        " NOT NULL CHECK (gap_um BETWEEN 0 AND 400000), gap_text TEXT NOT NULL, unit TEXT NOT NULL,"
+        " repeat INTEGER NOT NULL DEFAULT 1 CHECK (repeat BETWEEN 1 AND 4), read_at TEXT NOT NULL,"
         " staff_id INTEGER, UNIQUE (item_id, kind, height_um, repeat)) STRICT"
     )
     held = "id, item_id, kind, height_um, height_text, gap_um, gap_text, unit, read_at, staff_id"
@@ -70,13 +76,17 @@ def m0005_gap_repeats(db: Database) -> None:
 
 @migrations()
 def m0006_link_series(db: Database) -> None:
-    """How many links a ticket has had: a new one is made from the next number, so that the old one opens nothing."""
+    """How many links a ticket has had: a new one is made from the next number, so that the old one
+    opens nothing.
+    """
     db.execute("ALTER TABLE tickets ADD COLUMN link_series INTEGER NOT NULL DEFAULT 1")
 
 
 @migrations()
 def m0007_finishes(db: Database) -> None:
-    """The steps that finish something, by themselves: the book asks for the newest of them on every page of a boot."""
+    """The steps that finish something, by themselves: the book asks for the newest of them on every
+    page of a boot.
+    """
     db.execute(
         "CREATE INDEX steps_finish ON steps(id)"
         " WHERE to_state IN ('finishing', 'finished', 'shelved', 'out') OR undone_at IS NOT NULL"
@@ -86,28 +96,35 @@ def m0007_finishes(db: Database) -> None:
 @migrations()
 def m0008_handed_over(db: Database) -> None:
     """What was fetched on a day, whatever the number of closed tickets: Today asks for it."""
-    db.execute("CREATE INDEX tickets_handed_over ON tickets(handed_over_at) WHERE handed_over_at IS NOT NULL")
+    db.execute(
+        "CREATE INDEX tickets_handed_over ON tickets(handed_over_at) WHERE handed_over_at IS NOT"
+        " NULL"
+    )
 
 
 @migrations()
 def m0009_readings(db: Database) -> None:
-    """The same checks without lists: for each row SQLite made a table of its own of every list of three or more, forty for one sheet."""
+    """The same checks without lists: for each row SQLite made a table of its own of every list of
+    three or more, forty for one sheet.
+    """
     moments = "CHECK (moment = 'brought-in' OR moment = 'pickup' OR moment = 'comeback')"
     methods = "CHECK (method = 'inside' OR method = 'outside' OR method = 'flat')"
     girth = (
-        "height_um INTEGER NOT NULL CHECK (height_um BETWEEN 0 AND 900000), height_text TEXT NOT NULL,"
-        " girth_um INTEGER NOT NULL CHECK (girth_um BETWEEN 50000 AND 1300000), girth_text TEXT NOT NULL, unit TEXT NOT NULL"
+        "height_um INTEGER NOT NULL CHECK (height_um BETWEEN 0 AND 900000), height_text TEXT NOT"
+        " NULL, girth_um INTEGER NOT NULL CHECK (girth_um BETWEEN 50000 AND 1300000), girth_text"
+        " TEXT NOT NULL, unit TEXT NOT NULL"
     )
     read = "repeat INTEGER NOT NULL, read_at TEXT NOT NULL, staff_id INTEGER"
     db.execute(
-        "CREATE TABLE leg_readings_new (id INTEGER PRIMARY KEY, fit_id INTEGER NOT NULL REFERENCES fits(id),"
-        f" side TEXT NOT NULL CHECK (side = 'left' OR side = 'right'), moment TEXT NOT NULL DEFAULT 'brought-in' {moments},"
-        f" station TEXT NOT NULL DEFAULT '', {girth}, {read}, UNIQUE (fit_id, side, moment, height_um, repeat)) STRICT"
+        "CREATE TABLE leg_readings_new (id INTEGER PRIMARY KEY, fit_id INTEGER NOT NULL REFERENCES"
+        " fits(id), side TEXT NOT NULL CHECK (side = 'left' OR side = 'right'), moment TEXT NOT"
+        f" NULL DEFAULT 'brought-in' {moments}, station TEXT NOT NULL DEFAULT '', {girth}, {read},"
+        " UNIQUE (fit_id, side, moment, height_um, repeat)) STRICT"
     )
     db.execute(
-        "CREATE TABLE boot_readings_new (id INTEGER PRIMARY KEY, item_id INTEGER NOT NULL REFERENCES items(id),"
-        f" moment TEXT NOT NULL {moments}, {girth}, method TEXT NOT NULL {methods}, {read},"
-        " UNIQUE (item_id, moment, height_um, repeat)) STRICT"
+        "CREATE TABLE boot_readings_new (id INTEGER PRIMARY KEY, item_id INTEGER NOT NULL"
+        f" REFERENCES items(id), moment TEXT NOT NULL {moments}, {girth}, method TEXT NOT NULL"
+        f" {methods}, {read}, UNIQUE (item_id, moment, height_um, repeat)) STRICT"
     )
     for table in ("leg_readings", "boot_readings"):
         db.execute(f"INSERT INTO {table}_new SELECT * FROM {table}")
@@ -117,12 +134,17 @@ def m0009_readings(db: Database) -> None:
 
 @migrations()
 def m0010_drafts_of(db: Database) -> None:
-    """Whom a draft was about when her name or number was put right: it goes with her although it says what stood there before."""
+    """Whom a draft was about when her name or number was put right: it goes with her although it
+    says what stood there before.
+    """
     db.execute("ALTER TABLE drafts ADD COLUMN customer_id INTEGER")
 
 
 def open_store(path: Path) -> Store:
-    """Opens the shop's file, made or brought up to date where needed. Refuses a foreign file, one from a newer program, and a wreck."""
+    """Opens the shop's file, made or brought up to date where needed.
+
+    Refuses a foreign file, one from a newer program, and a wreck.
+    """
     with suppress(OSError):  # no such folder, a full disk: opening says it
         path.touch(mode=0o600, exist_ok=True)
     store = _opened(path)
@@ -130,13 +152,22 @@ def open_store(path: Path) -> Store:
     tables = store.value("SELECT count(*) FROM sqlite_master WHERE type = 'table'")
     if tables and held != APPLICATION_ID:
         store.close()
-        raise Unavailable(f"{path.name} is not a file of this program. Name another with --data, or move it away.")
+        raise Unavailable(
+            f"{path.name} is not a file of this program. Name another with --data, or move it away."
+        )
     if tables:
         known = {one.name for one in migrations.pending(Database(memory=True))}
-        written = {str(row["name"]) for row in store.rows("SELECT name FROM _sqlite_migrations WHERE migration_set = 'fitcounter'")}
+        written = {
+            str(row["name"])
+            for row in store.rows(
+                "SELECT name FROM _sqlite_migrations WHERE migration_set = 'fitcounter'"
+            )
+        }
         if not written <= known:
             store.close()
-            raise Unavailable("This shop's file was written by a newer version of the program. Start that one.")
+            raise Unavailable(
+                "This shop's file was written by a newer version of the program. Start that one."
+            )
     with suppress(OSError):  # a disk without modes
         if path.stat().st_mode & 0o077:
             path.chmod(0o600)  # an older file: nobody else on the machine reads it
@@ -150,7 +181,9 @@ def is_behind(path: Path) -> bool:
         return False
     store = _opened(path)
     try:
-        return store.value("PRAGMA application_id") == APPLICATION_ID and bool(migrations.pending(store.db))
+        return store.value("PRAGMA application_id") == APPLICATION_ID and bool(
+            migrations.pending(store.db)
+        )
     finally:
         store.close()
 
@@ -162,11 +195,16 @@ def _opened(path: Path) -> Store:
     except dbapi.DatabaseError as error:
         if isinstance(error, dbapi.OperationalError):
             raise
-        raise Unavailable(f"{path.name} cannot be read: it is damaged. `fitcounter restore` brings the last good copy back.") from error
+        raise Unavailable(
+            f"{path.name} cannot be read: it is damaged. `fitcounter restore` brings the last good"
+            " copy back."
+        ) from error
 
 
 def _statements(script: str) -> list[str]:
-    """Splits a script where a statement is complete, so that a trigger's inner semicolons do not cut it."""
+    """Splits a script where a statement is complete, so that a trigger's inner semicolons do not
+    cut it.
+    """
     found: list[str] = []
     part = ""
     for line in script.strip().splitlines():

@@ -1,4 +1,6 @@
-"""Photos of boots, before and after: a row each, the picture itself as a file beside the shop's file."""
+"""Photos of boots, before and after: a row each, the picture itself as a file beside the shop's
+file.
+"""
 
 from __future__ import annotations
 
@@ -13,22 +15,38 @@ def get(store: Store, photo_id: int) -> Photo | None:
 
 def of_ticket(store: Store, ticket_id: int) -> list[Photo]:
     """Newest first, erased ones left out."""
-    return store.all(Photo, "SELECT * FROM photos WHERE ticket_id = ? AND erased_at IS NULL ORDER BY id DESC", ticket_id)
+    return store.all(
+        Photo,
+        "SELECT * FROM photos WHERE ticket_id = ? AND erased_at IS NULL ORDER BY id DESC",
+        ticket_id,
+    )
 
 
 def newest(store: Store, item_id: int) -> Photo | None:
     """The last one of an item itself; a photo of a paper slip is not one."""
-    sql = "SELECT * FROM photos WHERE item_id = ? AND erased_at IS NULL AND moment <> 'slip' ORDER BY id DESC LIMIT 1"
+    sql = (
+        "SELECT * FROM photos WHERE item_id = ? AND erased_at IS NULL AND moment <> 'slip' ORDER BY"
+        " id DESC LIMIT 1"
+    )
     return store.first(Photo, sql, item_id)
 
 
 def add(store: Store, act: Act, photo: Photo) -> int:
     """Adds one, inside a write; its id and its time are given here."""
     return store.insert(
-        "photos", ticket_id=photo.ticket_id, item_id=photo.item_id, moment=photo.moment, round_n=photo.round_n, file=photo.file,
-        width_px=photo.width_px, height_px=photo.height_px, bytes=photo.bytes, content_hash=photo.content_hash,
-        taken_at=photo.taken_at, staff_id=act.staff_id,
-    )  # fmt: skip
+        "photos",
+        ticket_id=photo.ticket_id,
+        item_id=photo.item_id,
+        moment=photo.moment,
+        round_n=photo.round_n,
+        file=photo.file,
+        width_px=photo.width_px,
+        height_px=photo.height_px,
+        bytes=photo.bytes,
+        content_hash=photo.content_hash,
+        taken_at=photo.taken_at,
+        staff_id=act.staff_id,
+    )
 
 
 def erase(store: Store, act: Act, photo_id: int) -> None:

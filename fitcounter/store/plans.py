@@ -1,4 +1,7 @@
-"""Claims on trees, and the days without anybody at the bench. Two claims on one tree never overlap: the database refuses it."""
+"""Claims on trees, and the days without anybody at the bench.
+
+Two claims on one tree never overlap: the database refuses it.
+"""
 
 from __future__ import annotations
 
@@ -31,21 +34,29 @@ def of_item(store: Store, item_id: int) -> list[Booking]:
 
 def claims_on(store: Store, tree_id: int, from_day: str, to_day: str) -> list[Booking]:
     """Claims on one tree that touch [from_day, to_day)."""
-    sql = "SELECT * FROM bookings WHERE tree_id = ? AND from_day < ? AND ? < to_day ORDER BY from_day"
+    sql = (
+        "SELECT * FROM bookings WHERE tree_id = ? AND from_day < ? AND ? < to_day ORDER BY from_day"
+    )
     return store.all(Booking, sql, tree_id, to_day, from_day)
 
 
 def replace_planned(store: Store, claims: Iterable[Claim]) -> None:
-    """Puts a whole new plan in the place of the old one, inside one write. Running rounds and slots stay as they are.
+    """Puts a whole new plan in the place of the old one, inside one write. Running rounds and slots
+    stay as they are.
 
     Raises Conflict when a claim would overlap another.
     """
     store.db.execute("DELETE FROM bookings WHERE kind = 'planned'")
     for one in claims:
         store.insert(
-            "bookings", tree_id=one.tree_id, item_id=one.item_id, kind="planned", round_n=one.round_n,
-            from_day=one.from_day, to_day=one.to_day,
-        )  # fmt: skip
+            "bookings",
+            tree_id=one.tree_id,
+            item_id=one.item_id,
+            kind="planned",
+            round_n=one.round_n,
+            from_day=one.from_day,
+            to_day=one.to_day,
+        )
 
 
 def drop_planned(store: Store, item_id: int, round_n: int | None = None) -> None:
@@ -53,39 +64,75 @@ def drop_planned(store: Store, item_id: int, round_n: int | None = None) -> None
     if round_n is None:
         store.db.execute("DELETE FROM bookings WHERE item_id = ? AND kind = 'planned'", [item_id])
     else:
-        store.db.execute("DELETE FROM bookings WHERE item_id = ? AND kind = 'planned' AND round_n <= ?", [item_id, round_n])
+        store.db.execute(
+            "DELETE FROM bookings WHERE item_id = ? AND kind = 'planned' AND round_n <= ?",
+            [item_id, round_n],
+        )
 
 
-def free_planned(store: Store, tree_id: int, from_day: str = "", to_day: str = "9999-12-31") -> None:
+def free_planned(
+    store: Store, tree_id: int, from_day: str = "", to_day: str = "9999-12-31"
+) -> None:
     """Takes back every planned claim on a tree that touches [from_day, to_day), inside a write."""
-    sql = "DELETE FROM bookings WHERE tree_id = ? AND kind = 'planned' AND from_day < ? AND ? < to_day"
+    sql = (
+        "DELETE FROM bookings WHERE tree_id = ? AND kind = 'planned' AND from_day < ? AND ? <"
+        " to_day"
+    )
     store.db.execute(sql, [tree_id, to_day, from_day])
 
 
-def add_slot(store: Store, tree_id: int, words: str, round_n: int, from_day: str, to_day: str) -> None:
-    """Keeps a tree for boots that are on no ticket yet, in the place of planned claims, inside a write."""
+def add_slot(
+    store: Store, tree_id: int, words: str, round_n: int, from_day: str, to_day: str
+) -> None:
+    """Keeps a tree for boots that are on no ticket yet, in the place of planned claims, inside a
+    write.
+    """
     free_planned(store, tree_id, from_day, to_day)
-    row = {"tree_id": tree_id, "words": words, "kind": "slot", "round_n": round_n, "from_day": from_day, "to_day": to_day}
+    row = {
+        "tree_id": tree_id,
+        "words": words,
+        "kind": "slot",
+        "round_n": round_n,
+        "from_day": from_day,
+        "to_day": to_day,
+    }
     store.insert("bookings", **row)
 
 
 def strike_slots(store: Store, booking_id: int) -> None:
     """Takes back all trees that are kept under the same words as this one, inside a write."""
-    sql = "DELETE FROM bookings WHERE kind = 'slot' AND words = (SELECT words FROM bookings WHERE id = ? AND kind = 'slot')"
+    sql = (
+        "DELETE FROM bookings WHERE kind = 'slot' AND words = (SELECT words FROM bookings WHERE id"
+        " = ? AND kind = 'slot')"
+    )
     store.db.execute(sql, [booking_id])
 
 
-def set_running(store: Store, item_id: int, round_n: int, tree_id: int, from_day: str, to_day: str) -> None:
-    """Claims a tree for the round that is running on it, in the place of every planned claim that it touches.
+def set_running(
+    store: Store, item_id: int, round_n: int, tree_id: int, from_day: str, to_day: str
+) -> None:
+    """Claims a tree for the round that is running on it, in the place of every planned claim that
+    it touches.
 
-    Days that are kept for boots still at home stay kept: the claim ends where they begin, because what is on a tree is on it. Raises
-    Conflict where they began already.
+    Days that are kept for boots still at home stay kept: the claim ends where they begin, because
+    what is on a tree is on it. Raises Conflict where they began already.
     """
     clear_running(store, item_id)
     free_planned(store, tree_id, from_day, to_day)
-    kept = "SELECT min(from_day) FROM bookings WHERE tree_id = ? AND kind = 'slot' AND ? < from_day AND from_day < ?"
+    kept = (
+        "SELECT min(from_day) FROM bookings WHERE tree_id = ? AND kind = 'slot' AND ? < from_day"
+        " AND from_day < ?"
+    )
     until = store.value(kept, tree_id, from_day, to_day) or to_day
-    store.insert("bookings", tree_id=tree_id, item_id=item_id, kind="running", round_n=round_n, from_day=from_day, to_day=until)
+    store.insert(
+        "bookings",
+        tree_id=tree_id,
+        item_id=item_id,
+        kind="running",
+        round_n=round_n,
+        from_day=from_day,
+        to_day=until,
+    )
 
 
 def clear_running(store: Store, item_id: int) -> None:

@@ -14,7 +14,10 @@ _OF_FIT = "JOIN items ON items.id = read.item_id WHERE items.fit_id = ?"
 
 @dataclass(frozen=True, slots=True)
 class BroughtIn:
-    """What was read of a pair when it was brought in, by height and repeat. boots: by item; gaps: by item and kind (gap, amount)."""
+    """What was read of a pair when it was brought in, by height and repeat.
+
+    boots: by item; gaps: by item and kind (gap, amount).
+    """
 
     legs: Sequence[LegReading]
     boots: Mapping[int, Sequence[BootReading]]
@@ -25,7 +28,10 @@ def brought_in(store: Store, fit_id: int) -> BroughtIn:
     """All of it in three questions; a boot or a kind that was not read has an empty list."""
     boots: dict[int, list[BootReading]] = defaultdict(list)
     gaps: dict[tuple[int, str], list[GapReading]] = defaultdict(list)
-    sql = f"SELECT read.* FROM boot_readings AS read {_OF_FIT} AND read.moment = 'brought-in' ORDER BY read.height_um, read.repeat"
+    sql = (
+        f"SELECT read.* FROM boot_readings AS read {_OF_FIT} AND read.moment = 'brought-in' ORDER"
+        " BY read.height_um, read.repeat"
+    )
     for one in store.all(BootReading, sql, fit_id):
         boots[one.item_id].append(one)
     sql = f"SELECT read.* FROM gap_readings AS read {_OF_FIT} ORDER BY read.height_um, read.repeat"
@@ -37,13 +43,19 @@ def brought_in(store: Store, fit_id: int) -> BroughtIn:
 def read_items(store: Store, item_ids: Sequence[int]) -> set[int]:
     """Those of these boots that were read when they were brought in."""
     marks = ", ".join("?" * len(item_ids))
-    sql = f"SELECT DISTINCT item_id FROM boot_readings WHERE moment = 'brought-in' AND item_id IN ({marks})"
+    sql = (
+        "SELECT DISTINCT item_id FROM boot_readings WHERE moment = 'brought-in' AND item_id IN"
+        f" ({marks})"
+    )
     return {int(row["item_id"]) for row in store.rows(sql, *item_ids)}
 
 
 def legs(store: Store, fit_id: int, moment: str = "brought-in") -> list[LegReading]:
     """By side, height and repeat."""
-    sql = "SELECT * FROM leg_readings WHERE fit_id = ? AND moment = ? ORDER BY side, height_um, repeat"
+    sql = (
+        "SELECT * FROM leg_readings WHERE fit_id = ? AND moment = ? ORDER BY side, height_um,"
+        " repeat"
+    )
     return store.all(LegReading, sql, fit_id, moment)
 
 
@@ -54,13 +66,17 @@ def boots(store: Store, item_id: int, moment: str = "brought-in") -> list[BootRe
 
 
 def drop_legs(store: Store, fit_id: int, moment: str = "brought-in") -> None:
-    """Takes the leg readings of one moment away before the sheet writes them anew, inside a write."""
+    """Takes the leg readings of one moment away before the sheet writes them anew, inside a
+    write.
+    """
     store.db.execute("DELETE FROM leg_readings WHERE fit_id = ? AND moment = ?", [fit_id, moment])
 
 
 def drop_boots(store: Store, item_id: int, moment: str = "brought-in") -> None:
     """The same for the readings of one boot."""
-    store.db.execute("DELETE FROM boot_readings WHERE item_id = ? AND moment = ?", [item_id, moment])
+    store.db.execute(
+        "DELETE FROM boot_readings WHERE item_id = ? AND moment = ?", [item_id, moment]
+    )
 
 
 def drop_gaps(store: Store, item_id: int, kind: str) -> None:
@@ -71,5 +87,12 @@ def drop_gaps(store: Store, item_id: int, kind: str) -> None:
 def add_boot(store: Store, act: Act, item_id: int, moment: str, **columns: object) -> int:
     """columns: height_um, height_text, girth_um, girth_text, unit, method, repeat."""
     return store.insert(
-        "boot_readings", **{"item_id": item_id, "moment": moment, "read_at": utc_text(act.at), "staff_id": act.staff_id, **columns}
+        "boot_readings",
+        **{
+            "item_id": item_id,
+            "moment": moment,
+            "read_at": utc_text(act.at),
+            "staff_id": act.staff_id,
+            **columns,
+        },
     )

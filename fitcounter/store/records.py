@@ -1,6 +1,8 @@
-"""The rows as records: one frozen dataclass a table, named and typed as its columns. Store modules hand these out.
+"""The rows as records: one frozen dataclass a table, named and typed as its columns. Store modules
+hand these out.
 
-Readings are tuples with names, for a sheet makes fifty of them: a frozen dataclass takes four times as long to make.
+Readings are tuples with names, for a sheet makes fifty of them: a frozen dataclass takes four times
+as long to make.
 """
 
 from __future__ import annotations
@@ -66,7 +68,9 @@ class Ticket:
 
 @dataclass(frozen=True, slots=True)
 class Fit:
-    """What the two boots of a pair share: how the legs were read, the ease wanted, the limits, the hold."""
+    """What the two boots of a pair share: how the legs were read, the ease wanted, the limits, the
+    hold.
+    """
 
     id: int
     ticket_id: int

@@ -16,24 +16,36 @@ def of_item(store: Store, item_id: int) -> list[Round]:
 def of_fit(store: Store, fit_id: int) -> dict[int, list[Round]]:
     """Of every boot of a fit that has any, by item, oldest first."""
     found: dict[int, list[Round]] = defaultdict(list)
-    sql = "SELECT r.* FROM items JOIN rounds AS r ON r.item_id = items.id WHERE items.fit_id = ? ORDER BY r.n"
+    sql = (
+        "SELECT r.* FROM items JOIN rounds AS r ON r.item_id = items.id WHERE items.fit_id = ?"
+        " ORDER BY r.n"
+    )
     for one in store.all(Round, sql, fit_id):
         found[one.item_id].append(one)
     return found
 
 
 def last(store: Store, item_id: int) -> Round | None:
-    return store.first(Round, "SELECT * FROM rounds WHERE item_id = ? ORDER BY n DESC LIMIT 1", item_id)
+    return store.first(
+        Round, "SELECT * FROM rounds WHERE item_id = ? ORDER BY n DESC LIMIT 1", item_id
+    )
 
 
 _AT_BENCH = """SELECT * FROM rounds r
-  WHERE item_id IN (SELECT id FROM items WHERE state IN ('on-tree', 'resting') AND state NOT IN ('out', 'closed'))
-  AND n = (SELECT max(n) FROM rounds WHERE item_id = r.item_id)"""  # "not in" for the index of what is still here
+  WHERE item_id IN (SELECT id FROM items WHERE state IN ('on-tree', 'resting')
+  AND state NOT IN ('out', 'closed'))
+  # "not in" for the index of what is still here
+  AND n = (SELECT max(n) FROM rounds WHERE item_id = r.item_id)"""
 
 
 def last_at_bench(store: Store) -> dict[int, tuple[Round, int]]:
-    """By item, of every boot that is on a tree or resting: its last round, and how many turns that has had."""
-    counted = f"SELECT t.round_id, count(*) AS turns FROM turns t JOIN ({_AT_BENCH}) r ON r.id = t.round_id GROUP BY t.round_id"
+    """By item, of every boot that is on a tree or resting: its last round, and how many turns that
+    has had.
+    """
+    counted = (
+        f"SELECT t.round_id, count(*) AS turns FROM turns t JOIN ({_AT_BENCH}) r ON r.id ="
+        " t.round_id GROUP BY t.round_id"
+    )
     turned = {row["round_id"]: row["turns"] for row in store.rows(counted)}
     return {one.item_id: (one, turned.get(one.id, 0)) for one in store.all(Round, _AT_BENCH)}
 
@@ -45,17 +57,26 @@ def turns(store: Store, round_id: int) -> list[Turn]:
 
 def turns_of_item(store: Store, item_id: int) -> list[Turn]:
     """The turns of all its rounds, oldest first."""
-    sql = "SELECT t.* FROM turns t JOIN rounds r ON r.id = t.round_id WHERE r.item_id = ? ORDER BY r.n, t.n"
+    sql = (
+        "SELECT t.* FROM turns t JOIN rounds r ON r.id = t.round_id WHERE r.item_id = ? ORDER BY"
+        " r.n, t.n"
+    )
     return store.all(Turn, sql, item_id)
 
 
 def on_tree(store: Store, tree_id: int) -> Round | None:
     """The round that is running on a tree now."""
-    sql = "SELECT * FROM rounds WHERE tree_id = ? AND on_at IS NOT NULL AND off_at IS NULL ORDER BY id DESC LIMIT 1"
+    sql = (
+        "SELECT * FROM rounds WHERE tree_id = ? AND on_at IS NOT NULL AND off_at IS NULL ORDER BY"
+        " id DESC LIMIT 1"
+    )
     return store.first(Round, sql, tree_id)
 
 
 def other_on_tree(store: Store, tree_id: int, item_id: int) -> bool:
     """Is another item than this on the tree now?"""
-    sql = "SELECT 1 FROM rounds WHERE tree_id = ? AND item_id <> ? AND on_at IS NOT NULL AND off_at IS NULL"
+    sql = (
+        "SELECT 1 FROM rounds WHERE tree_id = ? AND item_id <> ? AND on_at IS NOT NULL AND off_at"
+        " IS NULL"
+    )
     return store.value(sql, tree_id, item_id) is not None

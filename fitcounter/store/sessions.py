@@ -9,7 +9,11 @@ from fitcounter.store.database import Store
 
 @dataclass(frozen=True, slots=True)
 class Session:
-    """staff_id: who signed in. who_id, who_at: whose initials were tapped last, and when. proved_at: when that person's PIN was right."""
+    """staff_id: who signed in.
+
+    who_id, who_at: whose initials were tapped last, and when. proved_at: when that person's PIN was
+    right.
+    """
 
     id: int
     token_hash: str
@@ -27,7 +31,9 @@ class Session:
 
 @dataclass(frozen=True, slots=True)
 class ShopPhone:
-    """A phone of the shop; before it is enrolled it has a code to be enrolled by, and a day the code dies."""
+    """A phone of the shop; before it is enrolled it has a code to be enrolled by, and a day the
+    code dies.
+    """
 
     id: int
     label: str
@@ -47,18 +53,42 @@ def by_token(store: Store, token_hash: str) -> Session | None:
 
 def living(store: Store, now: str) -> list[Session]:
     """Latest seen first. now: UTC text."""
-    return store.all(Session, "SELECT * FROM sessions WHERE ended_at IS NULL AND ends_at > ? ORDER BY seen_at DESC, id DESC", now)
+    return store.all(
+        Session,
+        "SELECT * FROM sessions WHERE ended_at IS NULL AND ends_at > ? ORDER BY seen_at DESC, id"
+        " DESC",
+        now,
+    )
 
 
-def end(store: Store, at: str, *, session_id: int = 0, staff_id: int = 0, phone_id: int = 0, but: int = 0) -> int:
-    """Ends one session, or all of a person or a phone, but one; inside a write. Returns how many ended."""
-    sql = "UPDATE sessions SET ended_at = ? WHERE ended_at IS NULL AND id <> ? AND (id = ? OR staff_id = ? OR phone_id = ?)"
+def end(
+    store: Store,
+    at: str,
+    *,
+    session_id: int = 0,
+    staff_id: int = 0,
+    phone_id: int = 0,
+    but: int = 0,
+) -> int:
+    """Ends one session, or all of a person or a phone, but one; inside a write.
+
+    Returns how many ended.
+    """
+    sql = (
+        "UPDATE sessions SET ended_at = ? WHERE ended_at IS NULL AND id <> ? AND (id = ? OR"
+        " staff_id = ? OR phone_id = ?)"
+    )
     return int(store.db.execute(sql, [at, but, session_id, staff_id, phone_id]).rowcount)
 
 
 def forget_person(store: Store, staff_id: int) -> None:
-    """On phones that others signed in to, this person's initials are no longer the last; inside a write."""
-    store.db.execute("UPDATE sessions SET who_id = NULL, who_at = NULL, proved_at = NULL WHERE who_id = ?", [staff_id])
+    """On phones that others signed in to, this person's initials are no longer the last; inside a
+    write.
+    """
+    store.db.execute(
+        "UPDATE sessions SET who_id = NULL, who_at = NULL, proved_at = NULL WHERE who_id = ?",
+        [staff_id],
+    )
 
 
 def phone(store: Store, phone_id: int) -> ShopPhone | None:
@@ -66,7 +96,9 @@ def phone(store: Store, phone_id: int) -> ShopPhone | None:
 
 
 def phone_by_secret(store: Store, secret_hash: str) -> ShopPhone | None:
-    return store.first(ShopPhone, "SELECT * FROM phones WHERE secret_hash = ? AND struck_at IS NULL", secret_hash)
+    return store.first(
+        ShopPhone, "SELECT * FROM phones WHERE secret_hash = ? AND struck_at IS NULL", secret_hash
+    )
 
 
 def phone_by_code(store: Store, enrol_hash: str) -> ShopPhone | None:
@@ -75,7 +107,11 @@ def phone_by_code(store: Store, enrol_hash: str) -> ShopPhone | None:
 
 def phones(store: Store) -> list[ShopPhone]:
     """Every phone that was ever enrolled, those in use first."""
-    return store.all(ShopPhone, "SELECT * FROM phones WHERE enrolled_at IS NOT NULL ORDER BY struck_at IS NOT NULL, label, id")
+    return store.all(
+        ShopPhone,
+        "SELECT * FROM phones WHERE enrolled_at IS NOT NULL ORDER BY struck_at IS NOT NULL,"
+        " label, id",
+    )
 
 
 def drop_unclaimed(store: Store, before: str) -> None:

@@ -1,4 +1,6 @@
-"""The shop's own choices, a JSON value under each key; those of one leather stand together under its own key."""
+"""The shop's own choices, a JSON value under each key; those of one leather stand together under
+its own key.
+"""
 
 from __future__ import annotations
 
@@ -8,16 +10,26 @@ from typing import Any
 from fitcounter.store.database import Store
 
 LEATHER = "leather:"
-_OF_LEATHERS = "key >= 'leather:' AND key < 'leather;'"  # a range of the key, so that nothing else is read
+_OF_LEATHERS = (  # a range of the key, so that nothing else is read
+    "key >= 'leather:' AND key < 'leather;'"
+)
 
 
 def everything(store: Store) -> dict[str, Any]:
-    return {row["key"]: json.loads(row["value"]) for row in store.rows("SELECT key, value FROM settings")}
+    return {
+        row["key"]: json.loads(row["value"])
+        for row in store.rows("SELECT key, value FROM settings")
+    }
 
 
 def stamp(store: Store) -> int:
-    """Goes up with every value that is set, so that it shows whether anything was set meanwhile. Each leather has a version of its own."""
-    return int(store.value(f"SELECT coalesce(sum(version), 0) FROM settings WHERE NOT ({_OF_LEATHERS})"))
+    """Goes up with every value that is set, so that it shows whether anything was set meanwhile.
+
+    Each leather has a version of its own.
+    """
+    return int(
+        store.value(f"SELECT coalesce(sum(version), 0) FROM settings WHERE NOT ({_OF_LEATHERS})")
+    )
 
 
 def of_leathers(store: Store) -> tuple[tuple[str, str], ...]:
@@ -39,6 +51,7 @@ def leather_version(store: Store, code: str) -> int:
 def put(store: Store, key: str, value: object) -> None:
     """Sets one value, inside a write."""
     store.db.execute(
-        "INSERT INTO settings (key, value) VALUES (?, ?) ON CONFLICT (key) DO UPDATE SET value = excluded.value, version = version + 1",
+        "INSERT INTO settings (key, value) VALUES (?, ?) ON CONFLICT (key) DO UPDATE SET value ="
+        " excluded.value, version = version + 1",
         [key, json.dumps(value, ensure_ascii=False, sort_keys=True)],
     )

@@ -32,17 +32,29 @@ def get(store: Store, staff_id: int) -> Person | None:
 
 def by_initials(store: Store, initials: str) -> Person | None:
     """The person who works here under these initials; capital letters or not."""
-    return store.first(Person, "SELECT * FROM staff WHERE initials = ? COLLATE NOCASE AND active = 1", initials)
+    return store.first(
+        Person, "SELECT * FROM staff WHERE initials = ? COLLATE NOCASE AND active = 1", initials
+    )
 
 
 def taken(store: Store, initials: str, but: int = 0) -> bool:
     """Do these initials belong to anybody but one, even to somebody who left?"""
-    return bool(store.value("SELECT count(*) FROM staff WHERE initials = ? COLLATE NOCASE AND id <> ?", initials, but))
+    return bool(
+        store.value(
+            "SELECT count(*) FROM staff WHERE initials = ? COLLATE NOCASE AND id <> ?",
+            initials,
+            but,
+        )
+    )
 
 
 def owners(store: Store, but: int = 0) -> int:
     """How many owners work here, but one."""
-    return int(store.value("SELECT count(*) FROM staff WHERE role = 'owner' AND active = 1 AND id <> ?", but))
+    return int(
+        store.value(
+            "SELECT count(*) FROM staff WHERE role = 'owner' AND active = 1 AND id <> ?", but
+        )
+    )
 
 
 def secrets_of(store: Store, staff_id: int) -> Secrets:
@@ -57,4 +69,6 @@ def with_pin(store: Store) -> set[int]:
 
 def first_owner(store: Store) -> Person | None:
     """The owner who works here for longest."""
-    return store.first(Person, "SELECT * FROM staff WHERE role = 'owner' AND active = 1 ORDER BY id LIMIT 1")
+    return store.first(
+        Person, "SELECT * FROM staff WHERE role = 'owner' AND active = 1 ORDER BY id LIMIT 1"
+    )

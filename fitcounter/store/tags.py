@@ -15,7 +15,11 @@ def by_code(store: Store, code: str) -> Tag:
     """code: nine characters as fit.tagcode.read_code gives them. Raises NotFound."""
     found = store.first(Tag, "SELECT * FROM tags WHERE code = ?", code)
     if found is None:
-        raise NotFound("No tag of this shop has that code. Look at the characters under the square.", typed=code, field="code")
+        raise NotFound(
+            "No tag of this shop has that code. Look at the characters under the square.",
+            typed=code,
+            field="code",
+        )
     return found
 
 
@@ -29,23 +33,37 @@ def get(store: Store, tag_id: int) -> Tag:
 
 def by_number(store: Store, number: int, side: str | None = None) -> list[Tag]:
     """Living tags with this spoken number, on one side where it is given."""
-    sql = "SELECT * FROM tags WHERE number = ? AND died_at IS NULL AND (? IS NULL OR side = ?) ORDER BY id DESC"
+    sql = (
+        "SELECT * FROM tags WHERE number = ? AND died_at IS NULL AND (? IS NULL OR side = ?) ORDER"
+        " BY id DESC"
+    )
     return store.all(Tag, sql, number, side, side)
 
 
 def of_item(store: Store, item_id: int) -> Tag | None:
     """The living tag of an item."""
-    return store.first(Tag, "SELECT * FROM tags WHERE item_id = ? AND died_at IS NULL ORDER BY id DESC LIMIT 1", item_id)
+    return store.first(
+        Tag,
+        "SELECT * FROM tags WHERE item_id = ? AND died_at IS NULL ORDER BY id DESC LIMIT 1",
+        item_id,
+    )
 
 
 def of_tree(store: Store, tree_id: int) -> Tag | None:
     """The living tag of a tree."""
-    return store.first(Tag, "SELECT * FROM tags WHERE tree_id = ? AND died_at IS NULL ORDER BY id DESC LIMIT 1", tree_id)
+    return store.first(
+        Tag,
+        "SELECT * FROM tags WHERE tree_id = ? AND died_at IS NULL ORDER BY id DESC LIMIT 1",
+        tree_id,
+    )
 
 
 def free(store: Store) -> list[Tag]:
     """Numbered tags that hang ready and belong to nothing yet."""
-    sql = "SELECT * FROM tags WHERE item_id IS NULL AND tree_id IS NULL AND died_at IS NULL ORDER BY number, side IS NULL, side, id"
+    sql = (
+        "SELECT * FROM tags WHERE item_id IS NULL AND tree_id IS NULL AND died_at IS NULL ORDER BY"
+        " number, side IS NULL, side, id"
+    )
     return store.all(Tag, sql)
 
 
@@ -55,7 +73,12 @@ def free_number(store: Store) -> int:
 
 
 def make(
-    store: Store, act: Act, number: int | None, side: str | None = None, item_id: int | None = None, tree_id: int | None = None
+    store: Store,
+    act: Act,
+    number: int | None,
+    side: str | None = None,
+    item_id: int | None = None,
+    tree_id: int | None = None,
 ) -> int:
     """A new tag, inside a write: bound at once to an item or a tree, else free."""
     code = new_code(secrets.token_bytes)
@@ -63,16 +86,29 @@ def make(
         code = new_code(secrets.token_bytes)
     at = utc_text(act.at)
     bound_at = at if item_id or tree_id else None
-    return store.insert("tags", code=code, number=number, side=side, item_id=item_id, tree_id=tree_id, printed_at=at, bound_at=bound_at)
+    return store.insert(
+        "tags",
+        code=code,
+        number=number,
+        side=side,
+        item_id=item_id,
+        tree_id=tree_id,
+        printed_at=at,
+        bound_at=bound_at,
+    )
 
 
-def bind(store: Store, act: Act, tag_id: int, item_id: int | None = None, tree_id: int | None = None) -> None:
+def bind(
+    store: Store, act: Act, tag_id: int, item_id: int | None = None, tree_id: int | None = None
+) -> None:
     """Ties a free tag to an item or a tree, inside a write."""
     store.change("tags", tag_id, item_id=item_id, tree_id=tree_id, bound_at=utc_text(act.at))
 
 
 def replace(store: Store, act: Act, tag_id: int) -> int:
-    """A new tag in place of a lost or torn one, inside a write; the old code dies and says where it went."""
+    """A new tag in place of a lost or torn one, inside a write; the old code dies and says where it
+    went.
+    """
     old = get(store, tag_id)
     void(store, act, tag_id)
     fresh = make(store, act, old.number, old.side, old.item_id, old.tree_id)
@@ -83,12 +119,15 @@ def replace(store: Store, act: Act, tag_id: int) -> int:
 def swap(store: Store, act: Act, first_id: int, second_id: int) -> tuple[int, int]:
     """New tags for two things whose tags hung on each other, inside a write.
 
-    Each old code dies and leads to the thing it really hung on. Returns the new tags of the first and of the second thing.
+    Each old code dies and leads to the thing it really hung on. Returns the new tags of the first
+    and of the second thing.
     """
     first, second = get(store, first_id), get(store, second_id)
     for old in (first, second):
         void(store, act, old.id)
-    fresh = [make(store, act, old.number, old.side, old.item_id, old.tree_id) for old in (first, second)]
+    fresh = [
+        make(store, act, old.number, old.side, old.item_id, old.tree_id) for old in (first, second)
+    ]
     store.change("tags", first.id, replaced_by=fresh[1])
     store.change("tags", second.id, replaced_by=fresh[0])
     return fresh[0], fresh[1]

@@ -1,4 +1,7 @@
-"""Failed tries by key. In the shop's file, so that they outlive a restart and count for every thread alike."""
+"""Failed tries by key.
+
+In the shop's file, so that they outlive a restart and count for every thread alike.
+"""
 
 from __future__ import annotations
 
@@ -46,4 +49,10 @@ def drop_under(store: Store, start: str) -> None:
 
 def total(store: Store, start: str) -> int:
     """The failures of all keys with this start."""
-    return int(store.value("SELECT coalesce(sum(failures), 0) FROM throttle WHERE substr(key, 1, ?) = ?", len(start), start))
+    return int(
+        store.value(
+            "SELECT coalesce(sum(failures), 0) FROM throttle WHERE substr(key, 1, ?) = ?",
+            len(start),
+            start,
+        )
+    )

@@ -1,4 +1,6 @@
-"""Tickets: one customer's things under one spoken number, and what the ticket says of price, consent and link."""
+"""Tickets: one customer's things under one spoken number, and what the ticket says of price,
+consent and link.
+"""
 
 from __future__ import annotations
 
@@ -15,7 +17,11 @@ MOST = 9999
 
 def get(store: Store, ticket_id: int) -> Ticket:
     """Raises NotFound."""
-    found = store.first(Ticket, "SELECT * FROM tickets WHERE id = ?", ticket_id) if 0 < ticket_id < 2**63 else None
+    found = (
+        store.first(Ticket, "SELECT * FROM tickets WHERE id = ?", ticket_id)
+        if 0 < ticket_id < 2**63
+        else None
+    )
     if found is None:
         raise NotFound("There is no such ticket. Type its number, or the name.")
     return found
@@ -23,7 +29,9 @@ def get(store: Store, ticket_id: int) -> Ticket:
 
 def of_customer(store: Store, customer_id: int) -> list[Ticket]:
     """Newest first."""
-    return store.all(Ticket, "SELECT * FROM tickets WHERE customer_id = ? ORDER BY id DESC", customer_id)
+    return store.all(
+        Ticket, "SELECT * FROM tickets WHERE customer_id = ? ORDER BY id DESC", customer_id
+    )
 
 
 def open_by_number(store: Store, number: int) -> Ticket | None:
@@ -32,63 +40,127 @@ def open_by_number(store: Store, number: int) -> Ticket | None:
 
 def open_again(store: Store, ticket_id: int) -> Ticket | None:
     """The open ticket on which the boots of this one were taken in again."""
-    return store.first(Ticket, "SELECT * FROM tickets WHERE returns_ticket_id = ? AND state = 'open'", ticket_id)
+    return store.first(
+        Ticket, "SELECT * FROM tickets WHERE returns_ticket_id = ? AND state = 'open'", ticket_id
+    )
 
 
 def by_link(store: Store, link_hash: str) -> Ticket | None:
-    """The ticket behind a customer's link, whatever its state; the caller looks at link_until and link_revoked_at."""
+    """The ticket behind a customer's link, whatever its state; the caller looks at link_until and
+    link_revoked_at.
+    """
     return store.first(Ticket, "SELECT * FROM tickets WHERE link_hash = ?", link_hash)
 
 
 def link_series(store: Store, ticket_id: int) -> int | None:
-    """Which of the ticket's links opens now, from 1; None before it has one and after it was taken back."""
-    sql = "SELECT link_series FROM tickets WHERE id = ? AND link_hash IS NOT NULL AND link_revoked_at IS NULL"
+    """Which of the ticket's links opens now, from 1; None before it has one and after it was taken
+    back.
+    """
+    sql = (
+        "SELECT link_series FROM tickets WHERE id = ? AND link_hash IS NOT NULL AND link_revoked_at"
+        " IS NULL"
+    )
     found = store.value(sql, ticket_id)
     return None if found is None else int(found)
 
 
 def new_link(store: Store, ticket: Ticket, link_hash: str, series: int, until: str) -> None:
     """The link of this hash instead of the one before, inside a write."""
-    link = {"link_hash": link_hash, "link_series": series, "link_until": until, "link_revoked_at": None}
+    link = {
+        "link_hash": link_hash,
+        "link_series": series,
+        "link_until": until,
+        "link_revoked_at": None,
+    }
     store.change("tickets", ticket.id, ticket.version, **link)
 
 
 def links_so_far(store: Store, ticket_id: int) -> int:
     """How many links this ticket has had; 0 before the first."""
-    return int(store.value("SELECT CASE WHEN link_hash IS NULL THEN 0 ELSE link_series END FROM tickets WHERE id = ?", ticket_id) or 0)
+    return int(
+        store.value(
+            "SELECT CASE WHEN link_hash IS NULL THEN 0 ELSE link_series END FROM tickets WHERE"
+            " id = ?",
+            ticket_id,
+        )
+        or 0
+    )
 
 
 def open_tickets(store: Store) -> list[Ticket]:
     """All that are open, by promised day; those without one last, by number."""
-    return store.all(Ticket, "SELECT * FROM tickets WHERE state = 'open' ORDER BY promise_day IS NULL, promise_day, number")
+    return store.all(
+        Ticket,
+        "SELECT * FROM tickets WHERE state = 'open' ORDER BY promise_day IS NULL, promise_day,"
+        " number",
+    )
 
 
 def latest_handed_over(store: Store, most: int = 50) -> list[str]:
     """When the latest pickups were, latest first (UTC text)."""
-    rows = store.rows("SELECT handed_over_at FROM tickets WHERE handed_over_at IS NOT NULL ORDER BY handed_over_at DESC LIMIT ?", most)
+    rows = store.rows(
+        "SELECT handed_over_at FROM tickets WHERE handed_over_at IS NOT NULL ORDER BY"
+        " handed_over_at DESC LIMIT ?",
+        most,
+    )
     return [str(row["handed_over_at"]) for row in rows]
 
 
 def free_number(store: Store) -> int:
-    """The next spoken number: after the last one given, round from 999 to 1, never one that is open or hangs on a free tag."""
-    taken = {int(row["number"]) for row in store.rows("SELECT number FROM tickets WHERE state = 'open'")}
-    sql = "SELECT number FROM tags WHERE number IS NOT NULL AND item_id IS NULL AND tree_id IS NULL AND died_at IS NULL"
+    """The next spoken number: after the last one given, round from 999 to 1, never one that is open
+    or hangs on a free tag.
+    """
+    taken = {
+        int(row["number"]) for row in store.rows("SELECT number FROM tickets WHERE state = 'open'")
+    }
+    sql = (
+        "SELECT number FROM tags WHERE number IS NOT NULL AND item_id IS NULL AND tree_id IS NULL"
+        " AND died_at IS NULL"
+    )
     taken |= {int(row["number"]) for row in store.rows(sql)}
-    last = int(store.value("SELECT number FROM tickets WHERE number <= ? ORDER BY id DESC LIMIT 1", SPOKEN) or 0)
-    order: list[int] = [*range(last + 1, SPOKEN + 1), *range(1, last + 1), *range(SPOKEN + 1, MOST + 1)]
+    last = int(
+        store.value("SELECT number FROM tickets WHERE number <= ? ORDER BY id DESC LIMIT 1", SPOKEN)
+        or 0
+    )
+    order: list[int] = [
+        *range(last + 1, SPOKEN + 1),
+        *range(1, last + 1),
+        *range(SPOKEN + 1, MOST + 1),
+    ]
     return next(number for number in order if number not in taken)
 
 
 def add(store: Store, act: Act, customer_id: int, **columns: object) -> int:
-    """A new open ticket with a free number, inside a write. columns: of tickets, currency among them."""
+    """A new open ticket with a free number, inside a write.
+
+    columns: of tickets, currency among them.
+    """
     number = free_number(store)
-    return store.insert("tickets", number=number, customer_id=customer_id, opened_at=utc_text(act.at), **columns)
+    return store.insert(
+        "tickets", number=number, customer_id=customer_id, opened_at=utc_text(act.at), **columns
+    )
 
 
-def add_consent(store: Store, act: Act, ticket_id: int, text_version: str, sentences: Sequence[str], **columns: object) -> int:
-    """What she agreed to, word for word, inside a write. columns: name, initials, signature_file."""
-    row = {"ticket_id": ticket_id, "text_version": text_version, "sentences": json.dumps(list(sentences), ensure_ascii=False)}
-    return store.insert("consents", **row, agreed_at=utc_text(act.at), staff_id=act.staff_id, **columns)
+def add_consent(
+    store: Store,
+    act: Act,
+    ticket_id: int,
+    text_version: str,
+    sentences: Sequence[str],
+    **columns: object,
+) -> int:
+    """What she agreed to, word for word, inside a write.
+
+    columns: name, initials, signature_file.
+    """
+    row = {
+        "ticket_id": ticket_id,
+        "text_version": text_version,
+        "sentences": json.dumps(list(sentences), ensure_ascii=False),
+    }
+    return store.insert(
+        "consents", **row, agreed_at=utc_text(act.at), staff_id=act.staff_id, **columns
+    )
 
 
 def consents(store: Store, ticket_id: int) -> list[Consent]:

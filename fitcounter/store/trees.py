@@ -9,11 +9,15 @@ from fitcounter.store.database import Store
 
 def everyone(store: Store) -> list[TreeRow]:
     """All trees but the retired ones, by label."""
-    return store.all(TreeRow, "SELECT * FROM trees WHERE state <> 'retired' ORDER BY length(label), label")
+    return store.all(
+        TreeRow, "SELECT * FROM trees WHERE state <> 'retired' ORDER BY length(label), label"
+    )
 
 
 def retired(store: Store) -> list[TreeRow]:
-    return store.all(TreeRow, "SELECT * FROM trees WHERE state = 'retired' ORDER BY length(label), label")
+    return store.all(
+        TreeRow, "SELECT * FROM trees WHERE state = 'retired' ORDER BY length(label), label"
+    )
 
 
 def get(store: Store, tree_id: int) -> TreeRow:
@@ -31,7 +35,9 @@ def by_label(store: Store, label: str) -> TreeRow | None:
 
 def calibration(store: Store, tree_id: int) -> list[Calibration]:
     """Every girth of a tree at a setting, bare or off a boot, oldest first."""
-    return store.all(Calibration, "SELECT * FROM tree_calibration WHERE tree_id = ? ORDER BY id", tree_id)
+    return store.all(
+        Calibration, "SELECT * FROM tree_calibration WHERE tree_id = ? ORDER BY id", tree_id
+    )
 
 
 def all_calibration(store: Store) -> dict[int, list[Calibration]]:
@@ -44,4 +50,6 @@ def all_calibration(store: Store) -> dict[int, list[Calibration]]:
 
 def strike_reading(store: Store, tree_id: int, point_id: int) -> None:
     """Takes one reading of a tree away, inside a write."""
-    store.db.execute("DELETE FROM tree_calibration WHERE id = ? AND tree_id = ?", [point_id, tree_id])
+    store.db.execute(
+        "DELETE FROM tree_calibration WHERE id = ? AND tree_id = ?", [point_id, tree_id]
+    )

@@ -1,4 +1,7 @@
-"""What a bench step wrote, kept so that the last one can be taken back. Only ids and former values; gone with the step."""
+"""What a bench step wrote, kept so that the last one can be taken back.
+
+Only ids and former values; gone with the step.
+"""
 
 from __future__ import annotations
 
@@ -32,22 +35,38 @@ class Writes:
         return row_id
 
     def change(self, table: str, row_id: int, **columns: object) -> None:
-        before = self.store.rows(f"SELECT {', '.join(columns)} FROM {table} WHERE id = ?", row_id)[0]
+        before = self.store.rows(f"SELECT {', '.join(columns)} FROM {table} WHERE id = ?", row_id)[
+            0
+        ]
         self.store.change(table, row_id, None, **columns)
         self.back.append((table, row_id, before))
 
     def keep(self, step: str) -> None:
         """Keeps the way back, with the step before as its foot."""
-        self.store.insert("undos", item_id=self.item.id, step=step, after_step_id=self.after, back=json.dumps(self.back))
+        self.store.insert(
+            "undos",
+            item_id=self.item.id,
+            step=step,
+            after_step_id=self.after,
+            back=json.dumps(self.back),
+        )
 
 
 def last(store: Store, item_id: int) -> tuple[int, list[StepRow]] | None:
-    """The way back of an item's last step: its id and the rows of steps it would strike, newest last. None where there is none."""
-    row = next(iter(store.rows("SELECT * FROM undos WHERE item_id = ? ORDER BY id DESC LIMIT 1", item_id)), None)
+    """The way back of an item's last step: its id and the rows of steps it would strike, newest
+    last. None where there is none.
+    """
+    row = next(
+        iter(store.rows("SELECT * FROM undos WHERE item_id = ? ORDER BY id DESC LIMIT 1", item_id)),
+        None,
+    )
     if row is None:
         return None
     struck = store.all(
-        StepRow, "SELECT * FROM steps WHERE item_id = ? AND id > ? AND undone_at IS NULL ORDER BY id", item_id, row["after_step_id"]
+        StepRow,
+        "SELECT * FROM steps WHERE item_id = ? AND id > ? AND undone_at IS NULL ORDER BY id",
+        item_id,
+        row["after_step_id"],
     )
     return (row["id"], struck) if struck and struck[-1].step == row["step"] else None
 

@@ -1,4 +1,6 @@
-"""Wearing-in calendars: the plan's choices in one row, its log of wears in another table, written whole each time."""
+"""Wearing-in calendars: the plan's choices in one row, its log of wears in another table, written
+whole each time.
+"""
 
 from __future__ import annotations
 
@@ -20,14 +22,22 @@ def get(store: Store, ticket_id: int) -> tuple[WearPlanRow, WearPlan]:
     """The row and the plan as it was last written. Raises NotFound."""
     row = of_ticket(store, ticket_id)
     if row is None:
-        raise NotFound("There is no calendar for this job yet; it begins when the boots are handed over.")
+        raise NotFound(
+            "There is no calendar for this job yet; it begins when the boots are handed over."
+        )
     wears = store.all(WearRow, "SELECT * FROM wears WHERE plan_id = ? ORDER BY position", row.id)
     rules = json.loads(row.rules)
     plan = WearPlan(
         zone=row.zone,
         hour=row.hour,
         minute=row.minute,
-        rules=WearRules(tuple(rules["minutes"]), rules["rest_h"], row.rest_from, rules["free_day_between"], row.preset),  # type: ignore[arg-type]
+        rules=WearRules(
+            tuple(rules["minutes"]),
+            rules["rest_h"],
+            row.rest_from,  # type: ignore[arg-type]
+            rules["free_day_between"],
+            row.preset,
+        ),
         picked_up=utc_time(row.picked_up_at),
         off_tree_at=utc_time(row.off_tree_at),
         wears=tuple(_wear(one) for one in wears),
@@ -50,7 +60,9 @@ def add(store: Store, ticket_id: int, plan: WearPlan, language: str) -> int:
 
 
 def write(store: Store, row: WearPlanRow, plan: WearPlan) -> None:
-    """Writes the plan over the row, inside a write; the sequence goes up, so that phone calendars take the new dates."""
+    """Writes the plan over the row, inside a write; the sequence goes up, so that phone calendars
+    take the new dates.
+    """
     store.change("wear_plans", row.id, row.version, sequence=row.sequence + 1, **_columns(plan))
     store.db.execute("DELETE FROM wears WHERE plan_id = ?", [row.id])
     _write_wears(store, row.id, plan)
@@ -58,29 +70,52 @@ def write(store: Store, row: WearPlanRow, plan: WearPlan) -> None:
 
 def _columns(plan: WearPlan) -> dict[str, object]:
     rules = {
-        "minutes": list(plan.rules.minutes), "rest_h": plan.rules.rest_h, "free_day_between": plan.rules.free_day_between,
-        "first_whole_day": plan.first_whole_day.isoformat(), "notes": list(plan.notes),
-    }  # fmt: skip
+        "minutes": list(plan.rules.minutes),
+        "rest_h": plan.rules.rest_h,
+        "free_day_between": plan.rules.free_day_between,
+        "first_whole_day": plan.first_whole_day.isoformat(),
+        "notes": list(plan.notes),
+    }
     return {
-        "zone": plan.zone, "hour": plan.hour, "minute": plan.minute, "preset": plan.rules.preset, "rest_from": plan.rules.rest_from,
-        "rules": json.dumps(rules), "picked_up_at": utc_text(plan.picked_up), "off_tree_at": utc_text(plan.off_tree_at),
+        "zone": plan.zone,
+        "hour": plan.hour,
+        "minute": plan.minute,
+        "preset": plan.rules.preset,
+        "rest_from": plan.rules.rest_from,
+        "rules": json.dumps(rules),
+        "picked_up_at": utc_text(plan.picked_up),
+        "off_tree_at": utc_text(plan.off_tree_at),
         "ordinary_from": plan.ordinary_from.isoformat(),
-    }  # fmt: skip
+    }
 
 
 def _write_wears(store: Store, plan_id: int, plan: WearPlan) -> None:
     for position, wear in enumerate(plan.wears):
         actual = None if wear.actual_start is None else utc_text(wear.actual_start)
         store.insert(
-            "wears", plan_id=plan_id, position=position, n=wear.n, start_at=utc_text(wear.start), end_at=utc_text(wear.end),
-            minutes=wear.minutes, local_day=wear.local_day.isoformat(), state=wear.state, actual_start_at=actual,
+            "wears",
+            plan_id=plan_id,
+            position=position,
+            n=wear.n,
+            start_at=utc_text(wear.start),
+            end_at=utc_text(wear.end),
+            minutes=wear.minutes,
+            local_day=wear.local_day.isoformat(),
+            state=wear.state,
+            actual_start_at=actual,
             actual_minutes=wear.actual_minutes,
-        )  # fmt: skip
+        )
 
 
 def _wear(row: WearRow) -> Wear:
     started = None if row.actual_start_at is None else utc_time(row.actual_start_at)
     return Wear(
-        row.n, utc_time(row.start_at), utc_time(row.end_at), row.minutes, date.fromisoformat(row.local_day), row.state,  # type: ignore[arg-type]
-        started, row.actual_minutes,
-    )  # fmt: skip
+        row.n,
+        utc_time(row.start_at),
+        utc_time(row.end_at),
+        row.minutes,
+        date.fromisoformat(row.local_day),
+        row.state,  # type: ignore[arg-type]
+        started,
+        row.actual_minutes,
+    )

@@ -13,15 +13,29 @@ from werkzeug.routing import IntegerConverter
 
 from fitcounter.desk.shop import EachOpens, open_store
 from fitcounter.settings import Settings, load_keys
-from fitcounter.web import access, acting_person, app_shell, errors, filters, headers, link_throttle, outbox, request_limits, static_gzip
+from fitcounter.web import (
+    access,
+    acting_person,
+    app_shell,
+    errors,
+    filters,
+    headers,
+    link_throttle,
+    outbox,
+    request_limits,
+    static_gzip,
+)
 from fitcounter.web import held_forms as web_held_forms
 from fitcounter.web.blueprints import BLUEPRINTS
 from fitcounter.web.forms import submission_id
 
 ROOT = Path(__file__).resolve().parents[2]
 
+
 class Id(IntegerConverter):
-    """The number of a row in an address: figures 0 to 9 alone, and no more of them than the file can hold."""
+    """The number of a row in an address: figures 0 to 9 alone, and no more of them than the file
+    can hold.
+    """
 
     regex = "[0-9]{1,18}"
 
@@ -79,14 +93,20 @@ def _cookies_and_limits(settings: Settings) -> dict[str, object]:
         "SECRET_KEY": keys.secret_key,
         "SECRET_KEY_FALLBACKS": list(keys.fallbacks),
         "WTF_CSRF_SECRET_KEY": keys.csrf_key,
-        "WTF_CSRF_TIME_LIMIT": None,  # a form left open over lunch is still good; the token lives as long as the session
-        "WTF_CSRF_SSL_STRICT": False,  # access checks Origin itself, so that pages may send no referrer
+        "WTF_CSRF_TIME_LIMIT": (
+            None
+        ),  # a form left open over lunch is still good; the token lives as long as the session
+        "WTF_CSRF_SSL_STRICT": (
+            False
+        ),  # access checks Origin itself, so that pages may send no referrer
         "SESSION_COOKIE_NAME": "__Host-fitcounter" if settings.https else "fitcounter",
         "SESSION_COOKIE_SECURE": settings.https,
         "SESSION_COOKIE_HTTPONLY": True,
         "SESSION_COOKIE_SAMESITE": "Lax",
         "PERMANENT_SESSION_LIFETIME": timedelta(days=2),
-        "SESSION_REFRESH_EACH_REQUEST": False,  # the server ends sessions; a file that brings a cookie would be fetched anew each time
+        "SESSION_REFRESH_EACH_REQUEST": (
+            False
+        ),  # the server ends sessions; a file that brings a cookie would be fetched anew each time
         "MAX_CONTENT_LENGTH": request_limits.FORM_BYTES,
         "TRUSTED_HOSTS": list(settings.trusted_hosts) or None,
         "SEND_FILE_MAX_AGE_DEFAULT": static_gzip.YEAR_S,  # the address of a file holds its version

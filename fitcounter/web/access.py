@@ -1,4 +1,7 @@
-"""Who may open what: deny by default. A view says who with @allow; a view that says nobody opens to nobody."""
+"""Who may open what: deny by default.
+
+A view says who with @allow; a view that says nobody opens to nobody.
+"""
 
 from __future__ import annotations
 
@@ -61,7 +64,9 @@ def the_shop() -> shop.Shop:
 
 
 def act() -> Act:
-    """Who does this, now, with the submission id of the form and a hash of where it was sent and of what came with it."""
+    """Who does this, now, with the submission id of the form and a hash of where it was sent and of
+    what came with it.
+    """
     signed_in: SignedIn | None = g.signed_in
     sent = sorted((key, values) for key, values in request.form.lists() if key not in _NOT_SAID)
     return Act(
@@ -75,7 +80,9 @@ def act() -> Act:
 
 def device() -> Device:
     """Where this request comes from."""
-    return Device(request.remote_addr or "", device_words(request.headers.get("User-Agent", "")), g.phone)
+    return Device(
+        request.remote_addr or "", device_words(request.headers.get("User-Agent", "")), g.phone
+    )
 
 
 def phone_cookie() -> str:
@@ -84,7 +91,10 @@ def phone_cookie() -> str:
 
 
 def wire(app: Flask) -> None:
-    """Hooks the checks in front of every view. The check of the form's token comes after them, whose hands they are after that."""
+    """Hooks the checks in front of every view.
+
+    The check of the form's token comes after them, whose hands they are after that.
+    """
     app.before_request(_open_request)
     app.before_request(_same_origin)
     app.before_request(_may_enter)
@@ -106,19 +116,31 @@ def _open_request() -> None:
 
 
 def _same_origin() -> None:
-    """A form of another site is refused even with a token: Origin where the browser sends it, Sec-Fetch-Site beside it."""
+    """A form of another site is refused even with a token: Origin where the browser sends it,
+    Sec-Fetch-Site beside it.
+    """
     if request.method in ("GET", "HEAD", "OPTIONS"):
         return
     origin = request.headers.get("Origin")
-    # a page that sends no referrer sends "null" for its own forms; Sec-Fetch-Site tells those from another site's
-    if (origin not in (None, "null") and _is_foreign(str(origin))) or request.headers.get("Sec-Fetch-Site") in ("cross-site", "same-site"):
-        raise NotAllowed("This form came from another site, so it was not saved. Open the page here and send it again.")
+    # a page that sends no referrer sends "null" for its own forms; Sec-Fetch-Site tells those from
+    # another site's
+    if (origin not in (None, "null") and _is_foreign(str(origin))) or request.headers.get(
+        "Sec-Fetch-Site"
+    ) in ("cross-site", "same-site"):
+        raise NotAllowed(
+            "This form came from another site, so it was not saved. Open the page here and send it"
+            " again."
+        )
 
 
 def _is_foreign(origin: str) -> bool:
-    """Another host, or the plain HTTP page of a shop that speaks HTTPS: whoever sits in the network can write that one."""
+    """Another host, or the plain HTTP page of a shop that speaks HTTPS: whoever sits in the network
+    can write that one.
+    """
     where = urlsplit(origin)
-    return where.netloc != request.host or (current_app.config["SETTINGS"].https and where.scheme != "https")
+    return where.netloc != request.host or (
+        current_app.config["SETTINGS"].https and where.scheme != "https"
+    )
 
 
 def _may_enter() -> Response | None:
@@ -128,13 +150,18 @@ def _may_enter() -> Response | None:
     if "anyone" in allowed:
         return None
     if g.signed_in is None:
-        if request.method != "GET" or request.headers.get("Accept", "").startswith("application/json"):
+        if request.method != "GET" or request.headers.get("Accept", "").startswith(
+            "application/json"
+        ):
             abort(401)
         return redirect(url_for("owner.sign_in", next=request.full_path.rstrip("?")), 303)
     if g.signed_in.phone_id is not None:
         return acting_person.at_phone(store(), allowed)
     if g.signed_in.person.role not in allowed:
-        raise NotAllowed("This page is for somebody else in the shop. Ask the owner, or sign in as the person it is for.")
+        raise NotAllowed(
+            "This page is for somebody else in the shop. Ask the owner, or sign in as the person it"
+            " is for."
+        )
     return None
 
 
@@ -146,13 +173,25 @@ def _close(_: BaseException | None) -> None:
 
 def _for_templates() -> dict[str, Any]:
     signed_in: SignedIn | None = g.get("signed_in")
-    mine = {signed_in.person.role} | (AT_PHONE if signed_in.phone_id else set()) if signed_in else set()
+    mine = (
+        {signed_in.person.role} | (AT_PHONE if signed_in.phone_id else set())
+        if signed_in
+        else set()
+    )
     return {
         "signed_in": signed_in,
-        "places": [(endpoint, label) for endpoint, label, roles in PLACES if mine & set(roles) and endpoint in current_app.view_functions],
+        "places": [
+            (endpoint, label)
+            for endpoint, label, roles in PLACES
+            if mine & set(roles) and endpoint in current_app.view_functions
+        ],
         "place": request.endpoint,
         "shop": the_shop() if "store" in g or signed_in else None,
         "shop_name": the_shop().name if "store" in g or signed_in else "",
-        "plain_http": bool(signed_in) and not request.is_secure and request.host.split(":")[0] not in ("localhost", "127.0.0.1"),
+        "plain_http": (
+            bool(signed_in)
+            and not request.is_secure
+            and request.host.split(":")[0] not in ("localhost", "127.0.0.1")
+        ),
         "now": g.get("now") or datetime.now(UTC),
     }

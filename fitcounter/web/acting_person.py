@@ -1,7 +1,8 @@
-"""Whose hands hold a phone of the shop: initials tapped at Save, and the PIN for what not every pair of hands may do.
+"""Whose hands hold a phone of the shop: initials tapped at Save, and the PIN for what not every
+pair of hands may do.
 
-No form knows of it. Initials and PIN travel beside a form's own fields, and where they are missing the question is put on a page that
-carries the form along: one tap, and it is saved.
+No form knows of it. Initials and PIN travel beside a form's own fields, and where they are missing
+the question is put on a page that carries the form along: one tap, and it is saved.
 """
 
 from __future__ import annotations
@@ -24,7 +25,9 @@ View = TypeVar("View", bound=Callable[..., Any])
 
 
 def with_pin(*fields: str, **values: tuple[str, ...]) -> Callable[[View], View]:
-    """Marks a view that takes the PIN on a phone of the shop: always, or when one of these fields is filled in or has such a value."""
+    """Marks a view that takes the PIN on a phone of the shop: always, or when one of these fields
+    is filled in or has such a value.
+    """
 
     def mark(view: View) -> View:
         view.pin_fields, view.pin_values = fields, values  # type: ignore[attr-defined]
@@ -40,19 +43,40 @@ def nobody(view: View) -> View:
 
 
 def at_phone(store: Store, allowed: Iterable[str]) -> Response | None:
-    """Settles who acts on a phone of the shop, and proves it where that is asked for; else a question to answer with."""
+    """Settles who acts on a phone of the shop, and proves it where that is asked for; else a
+    question to answer with.
+    """
     view = current_app.view_functions[str(request.endpoint)]
     only_owner = set(allowed) == {"owner"}
     if request.method in ("GET", "HEAD", "OPTIONS"):
         may = not only_owner or (g.signed_in.person.role == "owner" and g.signed_in.proved)
-        return None if may else _ask(store, allowed, "This page is the owner's. Tap your initials and type your PIN.", pin=True)
+        return (
+            None
+            if may
+            else _ask(
+                store,
+                allowed,
+                "This page is the owner's. Tap your initials and type your PIN.",
+                pin=True,
+            )
+        )
     if getattr(view, "by_nobody", False):
         return None
     signed_in = _tapped(store)
     if signed_in.asks_who:
-        return _ask(store, allowed, "Who is it? One tap on your initials, and it is saved.", pin=_wants_pin(view, only_owner))
+        return _ask(
+            store,
+            allowed,
+            "Who is it? One tap on your initials, and it is saved.",
+            pin=_wants_pin(view, only_owner),
+        )
     if signed_in.person.role not in allowed:
-        return _ask(store, allowed, "That is for somebody else in the shop. Who is it?", pin=_wants_pin(view, only_owner))
+        return _ask(
+            store,
+            allowed,
+            "That is for somebody else in the shop. Who is it?",
+            pin=_wants_pin(view, only_owner),
+        )
     if _wants_pin(view, only_owner) and not signed_in.proved:
         return _prove(store, allowed, signed_in)
     g.signed_in = signed_in
@@ -95,15 +119,32 @@ def _prove(store: Store, allowed: Iterable[str], signed_in: SignedIn) -> Respons
     return None
 
 
-def _ask(store: Store, allowed: Iterable[str], sentence: str, *, pin: bool, who: Person | None = None) -> Response:
-    """The question, with the form carried along. A question is 422, as everywhere: nothing is stored yet."""
+def _ask(
+    store: Store, allowed: Iterable[str], sentence: str, *, pin: bool, who: Person | None = None
+) -> Response:
+    """The question, with the form carried along.
+
+    A question is 422, as everywhere: nothing is stored yet.
+    """
     known = [one for one in people.here(store) if one.role in allowed]
-    carried = [(key, value) for key, values in request.form.lists() for value in values if key not in ("csrf_token", *UNSEEN)]
+    carried = [
+        (key, value)
+        for key, values in request.form.lists()
+        for value in values
+        if key not in ("csrf_token", *UNSEEN)
+    ]
     own = request.headers.get("Sec-Fetch-Site", "same-origin") in ("same-origin", "none")
     page = render_template(
-        "errors/who.html", sentence=sentence, people=known, pin=pin, who=who, carried=carried if own else [],
-        is_page=request.method == "GET", files=bool(request.files), nav=False,
-    )  # fmt: skip
+        "errors/who.html",
+        sentence=sentence,
+        people=known,
+        pin=pin,
+        who=who,
+        carried=carried if own else [],
+        is_page=request.method == "GET",
+        files=bool(request.files),
+        nav=False,
+    )
     return current_app.response_class(page, 422)
 
 
@@ -116,7 +157,9 @@ def keep_hands(store: Callable[[], Store]) -> None:
 
 
 def choices() -> list[tuple[Person, bool]]:
-    """For the foot of a form on a phone of the shop: everybody, and whether they were the last to tap. Empty elsewhere."""
+    """For the foot of a form on a phone of the shop: everybody, and whether they were the last to
+    tap. Empty elsewhere.
+    """
     held: SignedIn | None = g.get("signed_in")
     if held is None or held.phone_id is None or "store" not in g:
         return []

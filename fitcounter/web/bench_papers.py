@@ -18,14 +18,24 @@ from fitcounter.web.bench.board import bp
 @allow(*STAFF)
 def card(ticket_id: int) -> Response:
     """Both boots side by side, with rows for a pencil."""
-    return printed(lambda: documents_bench.card_pdf(documents_bench.bench_card(store(), the_shop(), ticket_id, base_url())), "bench-card")
+    return printed(
+        lambda: documents_bench.card_pdf(
+            documents_bench.bench_card(store(), the_shop(), ticket_id, base_url())
+        ),
+        "bench-card",
+    )
 
 
 @bp.get("/bench/wall.pdf")
 @allow(*STAFF)
 def wall() -> Response:
     """All trees with their codes, to hang where the trees hang."""
-    return printed(lambda: documents_bench.wall_pdf(documents_bench.wall_strip(store(), the_shop(), base_url())), "trees")
+    return printed(
+        lambda: documents_bench.wall_pdf(
+            documents_bench.wall_strip(store(), the_shop(), base_url())
+        ),
+        "trees",
+    )
 
 
 @bp.get("/bench/trees/tags.pdf")
@@ -33,7 +43,12 @@ def wall() -> Response:
 def trees_tags() -> Response:
     """A label for every tree; ?paper=a4 or letter lays them on a sheet."""
     size = request.args.get("paper", "label")
-    return printed(lambda: documents_ticket.tags_pdf(documents_bench.tree_tags(store(), the_shop(), base_url(), size)), "tree-tags")
+    return printed(
+        lambda: documents_ticket.tags_pdf(
+            documents_bench.tree_tags(store(), the_shop(), base_url(), size)
+        ),
+        "tree-tags",
+    )
 
 
 @bp.post("/bench/trees/tags")

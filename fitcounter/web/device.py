@@ -1,11 +1,28 @@
-"""What a device calls itself, in a few words for the list of sessions: never more than browser and system."""
+"""What a device calls itself, in a few words for the list of sessions: never more than browser and
+system.
+"""
 
 from __future__ import annotations
 
 # First match wins: many browsers also name the ones they descend from.
-_BROWSERS = (("Edg", "Edge"), ("OPR/", "Opera"), ("SamsungBrowser", "Samsung Internet"), ("Firefox", "Firefox"), ("FxiOS", "Firefox"),
-             ("CriOS", "Chrome"), ("Chrom", "Chrome"), ("Safari", "Safari"))  # fmt: skip
-_SYSTEMS = (("iPhone", "iPhone"), ("iPad", "iPad"), ("Android", "Android"), ("Windows", "Windows"), ("Mac OS", "a Mac"), ("Linux", "Linux"))
+_BROWSERS = (
+    ("Edg", "Edge"),
+    ("OPR/", "Opera"),
+    ("SamsungBrowser", "Samsung Internet"),
+    ("Firefox", "Firefox"),
+    ("FxiOS", "Firefox"),
+    ("CriOS", "Chrome"),
+    ("Chrom", "Chrome"),
+    ("Safari", "Safari"),
+)
+_SYSTEMS = (
+    ("iPhone", "iPhone"),
+    ("iPad", "iPad"),
+    ("Android", "Android"),
+    ("Windows", "Windows"),
+    ("Mac OS", "a Mac"),
+    ("Linux", "Linux"),
+)
 
 
 def device_words(user_agent: str) -> str:

@@ -18,10 +18,14 @@ bp = Blueprint("papers", __name__)
 @allow("counter", "bench", "owner")
 def tags(ticket_id: int) -> Response:
     """One label of 62 by 100 mm an item; ?paper=a4 or letter lays them on a sheet."""
-    sheet = documents_ticket.tag_sheet(store(), the_shop(), ticket_id, _base_url(), request.args.get("paper", "label"))
+    sheet = documents_ticket.tag_sheet(
+        store(), the_shop(), ticket_id, _base_url(), request.args.get("paper", "label")
+    )
     missing = documents_ticket.ready()
     if missing:
-        return make_response(render_template("documents/print_tags.html", paper=sheet, missing=missing))
+        return make_response(
+            render_template("documents/print_tags.html", paper=sheet, missing=missing)
+        )
     return _as_pdf(documents_ticket.tags_pdf(sheet), f"tags-{sheet.labels[0].number}")
 
 
@@ -30,7 +34,9 @@ def tags(ticket_id: int) -> Response:
 def claim(ticket_id: int) -> Response:
     """What the customer takes home today."""
     check = documents_ticket.claim_check(store(), the_shop(), ticket_id, _base_url(), _data_dir())
-    return hers(lambda press: documents_ticket.claim_paper(check, press), f"claim-check-{check.number}")
+    return hers(
+        lambda press: documents_ticket.claim_paper(check, press), f"claim-check-{check.number}"
+    )
 
 
 @bp.get("/tickets/<int:ticket_id>/consent.pdf")
@@ -38,11 +44,15 @@ def claim(ticket_id: int) -> Response:
 def consent(ticket_id: int) -> Response:
     """What was agreed, as it was signed."""
     record = documents_ticket.consent_record(store(), the_shop(), ticket_id, _data_dir())
-    return hers(lambda press: documents_ticket.consent_paper(record, press), f"agreed-{record.number}")
+    return hers(
+        lambda press: documents_ticket.consent_paper(record, press), f"agreed-{record.number}"
+    )
 
 
 def hers(make: Callable[[documents_ticket.Press], bytes], name: str) -> Response:
-    """A paper of hers in her language: the PDF, or where none can be made the same as a page to print. name: of the file."""
+    """A paper of hers in her language: the PDF, or where none can be made the same as a page to
+    print. name: of the file.
+    """
     made = make(documents_ticket.press(url_for("static", filename="print.css")))
     return make_response(made.decode()) if documents_ticket.ready() else _as_pdf(made, name)
 

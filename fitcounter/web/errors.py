@@ -1,4 +1,6 @@
-"""Turns every error into a page with one sentence: 422 values and questions, 409 two people at once, 403, 404, 410, 413, 429, 503, 507."""
+"""Turns every error into a page with one sentence: 422 values and questions, 409 two people at
+once, 403, 404, 410, 413, 429, 503, 507.
+"""
 
 from __future__ import annotations
 
@@ -21,14 +23,25 @@ BUSY_S = 5
 
 # First match wins, so the narrower error stands before the wider one.
 CODES: tuple[tuple[type[errors.FitCounterError], int], ...] = (
-    (errors.Expired, 410), (errors.NotFound, 404), (errors.TooManyTries, 429), (errors.NotAllowed, 403), (errors.Conflict, 409),
-    (errors.NoRoom, 507), (errors.Unavailable, 503), (errors.FitCounterError, 422),
-)  # fmt: skip
+    (errors.Expired, 410),
+    (errors.NotFound, 404),
+    (errors.TooManyTries, 429),
+    (errors.NotAllowed, 403),
+    (errors.Conflict, 409),
+    (errors.NoRoom, 507),
+    (errors.Unavailable, 503),
+    (errors.FitCounterError, 422),
+)
 
 # What the framework itself refuses, in our words.
 WORDS = {
-    400: "That did not arrive whole. Go back, look at the form and send it again; nothing was saved.",
-    401: "You are signed out, so it was not saved yet. Sign in, then save again; what you typed is kept.",
+    400: (
+        "That did not arrive whole. Go back, look at the form and send it again; nothing was saved."
+    ),
+    401: (
+        "You are signed out, so it was not saved yet. Sign in, then save again; what you typed is"
+        " kept."
+    ),
     404: "There is no such page. Scan the tag or type the number.",
     405: "That address only takes a form. Go back and use the button.",
     413: "That is too large to take. A photo may be 12 MB, a form far less; send a smaller one.",
@@ -53,22 +66,39 @@ def wire(app: Flask) -> None:
 
 
 def page(code: int, sentence: str, **more: object) -> Response:
-    """The error page. What was typed is shown again, where the form is our own, with a fresh token and the same submission id."""
+    """The error page.
+
+    What was typed is shown again, where the form is our own, with a fresh token and the same
+    submission id.
+    """
     g.setdefault("signed_in", None)
     own = request.headers.get("Sec-Fetch-Site", "same-origin") in ("same-origin", "none")
     shown = _typed(code) if own and code != 403 else []
     text = render_template(
-        "errors/error.html", code=code, sentence=sentence, typed=shown, said=_in_words(shown), again=code in AGAIN,
-        files=code != 413 and has_files(), kept=web_held_forms.keep() if own and code == 401 else "", nav=False, **more,
-    )  # fmt: skip
+        "errors/error.html",
+        code=code,
+        sentence=sentence,
+        typed=shown,
+        said=_in_words(shown),
+        again=code in AGAIN,
+        files=code != 413 and has_files(),
+        kept=web_held_forms.keep() if own and code == 401 else "",
+        nav=False,
+        **more,
+    )
     return current_app.response_class(text, code)
 
 
 def _in_words(shown: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
-    """What somebody typed or picked, by the labels of the form where one was read; what only travels along is left out."""
+    """What somebody typed or picked, by the labels of the form where one was read; what only
+    travels along is left out.
+    """
     form = g.get("form")
     picked = [(key, value) for key, value in shown if value and key not in UNSAID]
-    return [(form.label_of(key), form.in_words(key, value)) if form else (unlabelled(key), value) for key, value in picked]
+    return [
+        (form.label_of(key), form.in_words(key, value)) if form else (unlabelled(key), value)
+        for key, value in picked
+    ]
 
 
 def _typed(code: int) -> list[tuple[str, str]]:
@@ -80,8 +110,13 @@ def _typed(code: int) -> list[tuple[str, str]]:
 def _ours(error: errors.FitCounterError) -> Response:
     if isinstance(error, errors.NotAllowed | errors.TooManyTries):
         refused(code_of(error))
-    asks = isinstance(error, errors.OutOfOrder) and error.field == "catch_up"  # the rest is no question: it would be refused again
-    stored = {"theirs": getattr(error, "theirs", {}), "settled_on": getattr(error, "ticket_id", None)}
+    asks = (
+        isinstance(error, errors.OutOfOrder) and error.field == "catch_up"
+    )  # the rest is no question: it would be refused again
+    stored = {
+        "theirs": getattr(error, "theirs", {}),
+        "settled_on": getattr(error, "ticket_id", None),
+    }
     answer = page(code_of(error), error.sentence, question=asks, **stored)
     if isinstance(error, errors.TooManyTries):
         answer.headers["Retry-After"] = str(error.wait_s)
@@ -99,33 +134,53 @@ def _two_at_once(response: Response) -> Response:
 
 def _token(_: CSRFError) -> Response:
     refused(400)
-    return page(400, "This page was open for long, so it was not saved yet. Press Save again: nothing was lost.")
+    return page(
+        400,
+        "This page was open for long, so it was not saved yet. Press Save again: nothing was lost.",
+    )
 
 
 def _http(error: HTTPException) -> Response:
-    if isinstance(error, SecurityError):  # another host than ours: no page, because a page holds addresses
+    if isinstance(
+        error, SecurityError
+    ):  # another host than ours: no page, because a page holds addresses
         return Response("This is not the shop's own address.", 400, mimetype="text/plain")
     code = error.code or 500
     if code < 400:
         return error.get_response()  # a redirect of the router's
     words = str(error.description) if isinstance(error, SentTwice) else WORDS.get(code)
-    answer = page(code, words or "That could not be done, and nothing was saved. Go back and try again.")
+    answer = page(
+        code, words or "That could not be done, and nothing was saved. Go back and try again."
+    )
     if isinstance(error, MethodNotAllowed) and error.valid_methods:
         answer.headers["Allow"] = ", ".join(sorted(error.valid_methods))
     return answer
 
 
 def refused(code: int) -> None:
-    """Logs a door that was tried: which one and by whom, by number; never the address, which may hold her link."""
+    """Logs a door that was tried: which one and by whom, by number; never the address, which may
+    hold her link.
+    """
     signed_in = g.get("signed_in")
-    log.warning("refused %s at %s, person %s", code, request.endpoint, signed_in.person.id if signed_in else 0)
+    log.warning(
+        "refused %s at %s, person %s",
+        code,
+        request.endpoint,
+        signed_in.person.id if signed_in else 0,
+    )
 
 
 def _unforeseen(error: Exception) -> Response:
     incident = secrets.token_hex(4)
     # the kind and the place, never what was typed: the log holds no names and no numbers of people
-    log.error("incident %s at %s: %s%s", incident, request.endpoint, type(error).__name__, _place(error))
-    return page(500, f"Something went wrong on our side, and nothing was saved. Tell the owner the word {incident}.")
+    log.error(
+        "incident %s at %s: %s%s", incident, request.endpoint, type(error).__name__, _place(error)
+    )
+    return page(
+        500,
+        "Something went wrong on our side, and nothing was saved. Tell the owner the word"
+        f" {incident}.",
+    )
 
 
 def _place(error: Exception) -> str:

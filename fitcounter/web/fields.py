@@ -12,10 +12,16 @@ from fitcounter.web.forms import TextField
 
 
 class DayInput(TextInput):
-    """A date field of the browser; what is no day stays readable in a plain one, because a date field would hide it."""
+    """A date field of the browser; what is no day stays readable in a plain one, because a date
+    field would hide it.
+    """
 
     def __call__(self, field: Any, **attributes: object) -> Markup:
-        return Markup(super().__call__(field, type="date" if _is_day(field.data or "") else "text", **attributes))
+        return Markup(
+            super().__call__(
+                field, type="date" if _is_day(field.data or "") else "text", **attributes
+            )
+        )
 
 
 class DayField(TextField):
@@ -28,7 +34,10 @@ class DayField(TextField):
 
 
 class LongText(TextField):
-    """Several lines of plain text. A browser counts the end of a line as one character and sends two; here it is one again."""
+    """Several lines of plain text.
+
+    A browser counts the end of a line as one character and sends two; here it is one again.
+    """
 
     widget = TextArea()
 

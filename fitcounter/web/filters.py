@@ -1,4 +1,7 @@
-"""How a length, a day, a moment and a sum look on a page. Fractions are set as fractions; dates and money follow CLDR (Babel)."""
+"""How a length, a day, a moment and a sum look on a page.
+
+Fractions are set as fractions; dates and money follow CLDR (Babel).
+"""
 
 from __future__ import annotations
 
@@ -25,36 +28,56 @@ from fitcounter.fit.tagcode import show_code
 from fitcounter.fit.tape import frac_parts, room_inches, say_short_by, short_by_inches
 
 Length = float | Fraction
-KEPT = 2048  # words that are kept once they are made: a page says the same days and fractions again and again
+# words that are kept once they are made: a page says the same days and fractions again and again
+KEPT = 2048
 
-# The characters that every phone's letters have; the other denominators are composed from two small figures.
+# The characters that every phone's letters have; the other denominators are composed from two small
+# figures.
 VULGAR = {(1, 2): "½", (1, 4): "¼", (3, 4): "¾", (1, 8): "⅛", (3, 8): "⅜", (5, 8): "⅝", (7, 8): "⅞"}
-_TYPED = re.compile(r"(?<![\d/⁄.,])(?:(\d{1,3})[\s\u00a0-]+)?(\d{1,2})[/⁄](2|4|8|16|32|64)(?![\d/⁄.,]\d)")
+_TYPED = re.compile(
+    r"(?<![\d/⁄.,])(?:(\d{1,3})[\s\u00a0-]+)?(\d{1,2})[/⁄](2|4|8|16|32|64)(?![\d/⁄.,]\d)"
+)
 
 _UNIT = re.compile(r"(?<=[\d½¼¾⅛⅜⅝⅞]) (?=(?:in|cm|mm|h|%)(?![\w]))")
 
 
 def fraction(whole: int, numerator: int, denominator: int) -> Markup:
-    """A mixed number as it stands on a tape: 15⅛, 14 11⁄16 with small figures, 0 as 0. Reads aloud as typed."""
+    """A mixed number as it stands on a tape: 15⅛, 14 11⁄16 with small figures, 0 as 0.
+
+    Reads aloud as typed.
+    """
     lead = "" if whole == 0 and numerator else str(whole)
     if not numerator:
         return Markup(lead)
     if (numerator, denominator) in VULGAR:
         return Markup(lead + VULGAR[numerator, denominator])
-    thin = "\u2009" if lead else ""  # without it 15 11/16 reads as 1511/16; inside, so that no line ends between the two
-    return Markup('<span class="frac">{}{}<span>{}</span>⁄<span>{}</span></span>').format(lead, thin, numerator, denominator)
+    thin = (
+        "\u2009" if lead else ""
+    )  # without it 15 11/16 reads as 1511/16; inside, so that no line ends between the two
+    return Markup('<span class="frac">{}{}<span>{}</span>⁄<span>{}</span></span>').format(
+        lead, thin, numerator, denominator
+    )
 
 
 def inches(mm: Length) -> Markup:
-    """A length in inches to the nearest sixteenth. mm: any size; a negative one gets a minus sign."""
+    """A length in inches to the nearest sixteenth.
+
+    mm: any size; a negative one gets a minus sign.
+    """
     whole, numerator, denominator = frac_parts(-mm if mm < 0 else mm)
     sign = "−" if mm < 0 and (whole or numerator) else ""
     return Markup(sign) + fraction(whole, numerator, denominator)
 
 
 def length(mm: Length, unit: str) -> Markup:
-    """A length with its unit, 'in' or 'cm': sixteenths of an inch, or whole millimetres written as centimetres."""
-    return inches(mm) + "\u00a0in" if unit == "in" else Markup(f"{float(mm) / 10:.1f}\u00a0cm".replace("-", "−"))
+    """A length with its unit, 'in' or 'cm': sixteenths of an inch, or whole millimetres written as
+    centimetres.
+    """
+    return (
+        inches(mm) + "\u00a0in"
+        if unit == "in"
+        else Markup(f"{float(mm) / 10:.1f}\u00a0cm".replace("-", "−"))
+    )
 
 
 def short_by(mm: Length, unit: str) -> Markup:
@@ -71,9 +94,12 @@ def room(mm: Length, unit: str) -> Markup:
     return Markup(f"{max(0, math.floor(float(mm) + 1e-6)) / 10:.1f}\u00a0cm")
 
 
-@lru_cache(maxsize=KEPT, typed=True)  # typed: markup and the same characters as plain text are not the same
+@lru_cache(
+    maxsize=KEPT, typed=True
+)  # typed: markup and the same characters as plain text are not the same
 def fraction_text(text: str) -> Markup:
-    """Plain text with every fraction of a tape set as one: 'short by 1 3/16', and no line's end between a figure and its unit.
+    """Plain text with every fraction of a tape set as one: 'short by 1 3/16', and no line's end
+    between a figure and its unit.
 
     Everything else is escaped.
     """
@@ -119,7 +145,10 @@ def local_day(at: datetime | str, zone: str) -> date:
 
 
 def money(minor: int, currency: str, locale: str = "en") -> str:
-    """A sum as the locale writes it, with its minor digits. minor: whole minor units; currency: ISO 4217."""
+    """A sum as the locale writes it, with its minor digits.
+
+    minor: whole minor units; currency: ISO 4217.
+    """
     return format_currency(_major(minor, currency), currency, locale=locale).replace("-", "−")
 
 
@@ -129,7 +158,9 @@ def owed(minor: int, currency: str, locale: str = "en") -> str:
         return money(minor, currency, locale)
     pattern = copy(Locale.parse(locale).currency_formats["standard"])
     pattern.frac_prec = (0, 0)
-    text = format_currency(_major(minor, currency), currency, format=pattern, locale=locale, currency_digits=False)
+    text = format_currency(
+        _major(minor, currency), currency, format=pattern, locale=locale, currency_digits=False
+    )
     return text.replace("-", "−")
 
 
@@ -139,7 +170,10 @@ def number(value: float, locale: str = "en", digits: int = 1) -> str:
 
 
 def slip_rules() -> dict[str, object]:
-    """The handbook's figures that the phone needs to ask about a slip at once, without network. Lengths in mm."""
+    """The handbook's figures that the phone needs to ask about a slip at once, without network.
+
+    Lengths in mm.
+    """
     return {
         "inch_within": book.INCH_SLIP_WITHIN_MM,
         "agree": book.AGREE_MM,
@@ -155,17 +189,32 @@ def slip_rules() -> dict[str, object]:
 
 
 def wire(app: Flask) -> None:
-    """Makes the functions filters of every template. `|length` alone still counts, with a unit it says a length."""
+    """Makes the functions filters of every template.
+
+    `|length` alone still counts, with a unit it says a length.
+    """
     count = app.jinja_env.filters["length"]
 
     def length_or_count(value: Any, unit: str = "") -> Any:
         return length(value, unit) if unit else count(value)
 
     app.jinja_env.filters.update(
-        length=length_or_count, inches=inches, short_by=short_by, room=room, fraction_text=fraction_text,
-        day=day, short_day=short_day, moment=moment, clock=clock, local_day=local_day, money=money, owed=owed, number=number,
-        tag_code=show_code, on_shaper=on_shaper,
-    )  # fmt: skip
+        length=length_or_count,
+        inches=inches,
+        short_by=short_by,
+        room=room,
+        fraction_text=fraction_text,
+        day=day,
+        short_day=short_day,
+        moment=moment,
+        clock=clock,
+        local_day=local_day,
+        money=money,
+        owed=owed,
+        number=number,
+        tag_code=show_code,
+        on_shaper=on_shaper,
+    )
     app.jinja_env.globals.update(slip_rules=slip_rules(), cautions=cautions)
 
 

@@ -1,4 +1,6 @@
-"""What every form has in common: a submission id made when the form is shown, and fields that speak in sentences."""
+"""What every form has in common: a submission id made when the form is shown, and fields that speak
+in sentences.
+"""
 
 from __future__ import annotations
 
@@ -44,21 +46,34 @@ def unlabelled(name: str) -> str:
 
 
 def is_shown(name: str) -> bool:
-    """May what came in this field be shown again? `word` is a secret at the first run alone; at the bench it is what was seen."""
+    """May what came in this field be shown again? `word` is a secret at the first run alone; at the
+    bench it is what was seen.
+    """
     return name not in UNTYPED and not (name == "word" and request.path == "/first-run")
 
 
 class SentTwice(BadRequest):
-    """One field came with two values. The framework would take the first and drop the other in silence."""
+    """One field came with two values.
 
-    description = "One of the fields was sent twice, so nothing was saved. Go back, look at the form and send it again."
+    The framework would take the first and drop the other in silence.
+    """
+
+    description = (
+        "One of the fields was sent twice, so nothing was saved. Go back, look at the form and send"
+        " it again."
+    )
 
 
 def typed() -> list[tuple[str, str]]:
-    """What somebody typed in this request or must travel with it, in order; never a secret. Nothing where the body cannot be read."""
+    """What somebody typed in this request or must travel with it, in order; never a secret.
+
+    Nothing where the body cannot be read.
+    """
     try:
         sent = list(request.form.lists())
-    except HTTPException:  # the body itself is what is refused, and an error page must not stumble over it again
+    except (
+        HTTPException
+    ):  # the body itself is what is refused, and an error page must not stumble over it again
         return []
     return [(key, value) for key, values in sent for value in values if is_shown(key)]
 
@@ -72,10 +87,14 @@ def has_files() -> bool:
 
 
 class SavedForm(FlaskForm):
-    """A form that writes. The submission id makes a repeat harmless; the version shows what the person saw."""
+    """A form that writes.
+
+    The submission id makes a repeat harmless; the version shows what the person saw.
+    """
 
     class Meta(FlaskForm.Meta):
-        csrf = False  # CSRFProtect looks at the token of every POST before any form is read; once is enough
+        # CSRFProtect looks at the token of every POST before any form is read; once is enough
+        csrf = False
 
     submission_id = HiddenField(default=submission_id)
     version = HiddenField()
@@ -87,9 +106,11 @@ class SavedForm(FlaskForm):
         g.form = self
 
     def take(self, error: FitCounterError) -> None:
-        """Puts an error of the desk at its field, or at the top of the form where it belongs to none.
+        """Puts an error of the desk at its field, or at the top of the form where it belongs to
+        none.
 
-        What no other typing can cure goes on: a full disk is no fault of the form's, and its page keeps what was typed too.
+        What no other typing can cure goes on: a full disk is no fault of the form's, and its page
+        keeps what was typed too.
         """
         if isinstance(error, Unavailable):
             raise error
@@ -145,7 +166,10 @@ class TextField(StringField):
         if self.needed and not self.data:
             raise ValidationError(self.needed)
         if len(self.data or "") > self.most:
-            raise ValidationError(f"Keep this to {self.most} {'character' if self.most == 1 else 'characters'} at most.")
+            raise ValidationError(
+                f"Keep this to {self.most} {'character' if self.most == 1 else 'characters'} at"
+                " most."
+            )
         if any(ord(one) < 32 and one not in "\n\t" for one in self.data or ""):
             raise ValidationError("Type plain letters and figures here.")
 
@@ -162,22 +186,39 @@ class HourField(TimeField):
 
 
 # Direction marks and their like, the mark at the beginning of a file, lone surrogates.
-_DROPPED = dict.fromkeys([*range(0x200B, 0x2010), *range(0x202A, 0x202F), *range(0x2060, 0x206A), 0xFEFF, *range(0xD800, 0xE000)])
+_DROPPED = dict.fromkeys(
+    [
+        *range(0x200B, 0x2010),
+        *range(0x202A, 0x202F),
+        *range(0x2060, 0x206A),
+        0xFEFF,
+        *range(0xD800, 0xE000),
+    ]
+)
 
 
 def clean(text: str) -> str:
-    """Trims, drops direction marks and lone surrogates, so that what is stored can be shown and written anywhere."""
+    """Trims, drops direction marks and lone surrogates, so that what is stored can be shown and
+    written anywhere.
+    """
     return (text if text.isascii() else text.translate(_DROPPED)).strip()
 
 
 # When a step happened: most are now; the rest are a tap away.
-WHEN = (("now", "Just now"), ("morning", "This morning"), ("yesterday", "Yesterday evening"), ("time", "At a time"))
+WHEN = (
+    ("now", "Just now"),
+    ("morning", "This morning"),
+    ("yesterday", "Yesterday evening"),
+    ("time", "At a time"),
+)
 
 
 def happened_at(choice: str, typed: str, zone: str) -> datetime:
-    """The instant a step happened, from the choice and a typed local time (2026-03-14T16:20). Never later than now.
+    """The instant a step happened, from the choice and a typed local time (2026-03-14T16:20). Never
+    later than now.
 
-    "Just now" is when it was typed, also where it waited on a phone before it came here. Raises BadInput.
+    "Just now" is when it was typed, also where it waited on a phone before it came here. Raises
+    BadInput.
     """
     now = typed_at()
     local = now.astimezone(ZoneInfo(zone))
@@ -192,22 +233,37 @@ def happened_at(choice: str, typed: str, zone: str) -> datetime:
     if at > now:
         if choice == "morning":
             return now
-        raise BadInput("That time is still to come. Type when it happened.", typed=typed, field="happened_time")
+        raise BadInput(
+            "That time is still to come. Type when it happened.", typed=typed, field="happened_time"
+        )
     return at.astimezone(UTC)
 
 
 def _typed_time(typed: str, zone: str) -> datetime:
     try:
-        return datetime.strptime(typed.strip()[:16], "%Y-%m-%dT%H:%M").replace(tzinfo=ZoneInfo(zone))
+        return datetime.strptime(typed.strip()[:16], "%Y-%m-%dT%H:%M").replace(
+            tzinfo=ZoneInfo(zone)
+        )
     except ValueError:
-        raise BadInput("Type the day and the time it happened, like 2026-03-14 16:20.", typed=typed, field="happened_time") from None
+        raise BadInput(
+            "Type the day and the time it happened, like 2026-03-14 16:20.",
+            typed=typed,
+            field="happened_time",
+        ) from None
 
 
 def both_texts(error: Conflict, form: SavedForm, stored: Mapping[str, object]) -> Conflict:
-    """The same error with what stands now, field by field, where it is not what was typed. stored: field name to its value."""
-    other = {name: value for name, value in stored.items() if (form[name].data or "") != (value or "")}
+    """The same error with what stands now, field by field, where it is not what was typed.
+
+    stored: field name to its value.
+    """
+    other = {
+        name: value for name, value in stored.items() if (form[name].data or "") != (value or "")
+    }
     theirs = {form[name].label.text: _said(value) for name, value in other.items()}
-    return Conflict(error.sentence, field=error.field, theirs=theirs or {"All of it": "the same as yours"})
+    return Conflict(
+        error.sentence, field=error.field, theirs=theirs or {"All of it": "the same as yours"}
+    )
 
 
 def _said(value: object) -> str:

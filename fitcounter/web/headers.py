@@ -1,4 +1,7 @@
-"""The headers of every answer, errors and static files included. Staff pages are never kept by a browser or a proxy."""
+"""The headers of every answer, errors and static files included.
+
+Staff pages are never kept by a browser or a proxy.
+"""
 
 from __future__ import annotations
 
@@ -6,9 +9,9 @@ from flask import Flask, g, request
 from werkzeug.wrappers import Response
 
 POLICY = (
-    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob: data:; font-src 'self'; "
-    "connect-src 'self'; manifest-src 'self'; worker-src 'self'; media-src 'self' blob:; form-action 'self'; base-uri 'none'; "
-    "object-src 'none'; frame-ancestors 'none'"
+    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob: data:; font-src"
+    " 'self'; connect-src 'self'; manifest-src 'self'; worker-src 'self'; media-src 'self' blob:;"
+    " form-action 'self'; base-uri 'none'; object-src 'none'; frame-ancestors 'none'"
 )
 _ALWAYS = {
     "Content-Security-Policy": POLICY,
@@ -24,9 +27,13 @@ def wire(app: Flask) -> None:
     @app.after_request
     def set_headers(response: Response) -> Response:
         there = {name for name, _ in response.headers}
-        response.headers.extend((name, value) for name, value in _ALWAYS.items() if name not in there)
+        response.headers.extend(
+            (name, value) for name, value in _ALWAYS.items() if name not in there
+        )
         if request.is_secure:
-            response.headers.setdefault("Strict-Transport-Security", "max-age=31536000; includeSubDomains")
+            response.headers.setdefault(
+                "Strict-Transport-Security", "max-age=31536000; includeSubDomains"
+            )
         if request.endpoint != "static" and "Cache-Control" not in response.headers:
             response.headers["Cache-Control"] = "no-store"
         if g.get("signed_out"):

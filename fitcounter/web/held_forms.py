@@ -25,15 +25,22 @@ def kept(parked_id: str) -> str:
 
 
 def keep() -> str:
-    """Keeps the form of this request when it comes from a session that was ours once. Returns its id, or ''."""
+    """Keeps the form of this request when it comes from a session that was ours once.
+
+    Returns its id, or ''.
+    """
     token = session.get("token")
     pairs = typed()
-    if request.method != "POST" or not token or not pairs or "Outbox" in request.headers:  # what waits on a phone is safe there
+    if (
+        request.method != "POST" or not token or not pairs or "Outbox" in request.headers
+    ):  # what waits on a phone is safe there
         return ""
     with suppress(FitCounterError):  # a full disk: what was typed still stands on the page
         person = sign_in.ended_for(store(), token)
         if person is not None:
-            return staff_held_forms.park(store(), Act(g.now, person.id), request.full_path.rstrip("?"), pairs)
+            return staff_held_forms.park(
+                store(), Act(g.now, person.id), request.full_path.rstrip("?"), pairs
+            )
     return ""
 
 
@@ -42,7 +49,12 @@ def wire(app: Flask) -> None:
 
     @app.after_request
     def drop(response: Response) -> Response:
-        if request.method == "POST" and response.status_code == 303 and g.get("signed_in") and request.form.get("parked"):
+        if (
+            request.method == "POST"
+            and response.status_code == 303
+            and g.get("signed_in")
+            and request.form.get("parked")
+        ):
             with suppress(FitCounterError):
                 staff_held_forms.drop(store(), request.form["parked"])
         return response

@@ -1,4 +1,7 @@
-"""Links that nobody should guess: her page and the code of a phone. Too many wrong ones from one address have to wait."""
+"""Links that nobody should guess: her page and the code of a phone.
+
+Too many wrong ones from one address have to wait.
+"""
 
 from __future__ import annotations
 

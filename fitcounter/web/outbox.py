@@ -1,8 +1,10 @@
-"""What waited on a phone: how long ago it was typed, and an answer that says "saved" without a page.
+"""What waited on a phone: how long ago it was typed, and an answer that says "saved" without a
+page.
 
-A phone sends what it kept with the header Outbox (now: somebody looks at the answer; later: in the background) and
-Outbox-Age, seconds since it was typed. The age, not the hour: both ends of it were read from the same phone's clock.
-Outbox-By is the number of whoever was signed in then: nobody's words are saved as another's unless they say so.
+A phone sends what it kept with the header Outbox (now: somebody looks at the answer; later: in the
+background) and Outbox-Age, seconds since it was typed. The age, not the hour: both ends of it were
+read from the same phone's clock. Outbox-By is the number of whoever was signed in then: nobody's
+words are saved as another's unless they say so.
 """
 
 from __future__ import annotations
@@ -19,7 +21,10 @@ LONGEST_AGE_S = 30 * 86400
 
 
 def typed_at() -> datetime:
-    """The instant it was typed: now, or earlier where it waited on a phone. Never later than now, at most 30 days ago."""
+    """The instant it was typed: now, or earlier where it waited on a phone.
+
+    Never later than now, at most 30 days ago.
+    """
     now = cast(datetime, g.now)
     age = request.headers.get("Outbox-Age", "")
     known = age.isascii() and age.isdigit() and len(age) < 9
@@ -29,13 +34,23 @@ def typed_at() -> datetime:
 def _by_the_same_person() -> None:
     """On a phone of the shop initials are tapped at every save, and stand in the form itself."""
     by, signed_in = request.headers.get("Outbox-By", ""), g.get("signed_in")
-    if not by or signed_in is None or signed_in.phone_id is not None or by == str(signed_in.person.id):
+    if (
+        not by
+        or signed_in is None
+        or signed_in.phone_id is not None
+        or by == str(signed_in.person.id)
+    ):
         return
-    raise Conflict("Somebody else was signed in on this phone when it was typed. Open it again to save it as yours.")
+    raise Conflict(
+        "Somebody else was signed in on this phone when it was typed. Open it again to save it as"
+        " yours."
+    )
 
 
 def wire(app: Flask) -> None:
-    """Marks every answer to an outbox as ours, so that a hotel's sign-in page is never taken for a saved reading."""
+    """Marks every answer to an outbox as ours, so that a hotel's sign-in page is never taken for a
+    saved reading.
+    """
     app.before_request(_by_the_same_person)
 
     @app.after_request

@@ -27,7 +27,9 @@ class PhotoForm(SavedForm):
 
 
 class NotYet(HTTPException):
-    """The form that a photo belongs to is not saved yet; the phone keeps the photo and asks again (RFC 8470)."""
+    """The form that a photo belongs to is not saved yet; the phone keeps the photo and asks again
+    (RFC 8470).
+    """
 
     code = 425
     description = "The ticket of this photo is not open yet."
@@ -57,7 +59,9 @@ def of_ticket(ticket_id: int) -> AnyResponse:
 @allow("counter", "owner")
 @takes_bytes(MOST_BYTES)
 def of_new_job(form_id: str) -> AnyResponse:
-    """A photo taken before the ticket was open: it belongs to the ticket that New job opened with this submission id."""
+    """A photo taken before the ticket was open: it belongs to the ticket that New job opened with
+    this submission id.
+    """
     ticket_id = photos.ticket_of_form(store(), form_id)
     if ticket_id is None:
         raise NotYet
@@ -94,11 +98,17 @@ def photo_of(item_id: int) -> str | None:
 @bp.app_template_global()
 def photos_of_ticket(ticket_id: int) -> list[tuple[int, str, str]]:
     """Id, address and moment in words of every photo of a ticket, newest first."""
-    return [(one.id, url_for("photos.show", photo_id=one.id), photos.MOMENTS[one.moment]) for one in photos.of_ticket(store(), ticket_id)]
+    return [
+        (one.id, url_for("photos.show", photo_id=one.id), photos.MOMENTS[one.moment])
+        for one in photos.of_ticket(store(), ticket_id)
+    ]
 
 
 def _sent() -> bytes:
-    """The picture that came with the form. act() covers the form's own fields, so the picture is not part of its hash."""
+    """The picture that came with the form.
+
+    act() covers the form's own fields, so the picture is not part of its hash.
+    """
     sent = request.files.get("photo")
     content = sent.read(photos.MOST_BYTES + 1) if sent else b""
     if not content:

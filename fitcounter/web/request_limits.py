@@ -1,4 +1,7 @@
-"""How large a request may be. A form is 64 KB; a view that takes photos says so. The framework's own limits guard multipart alone."""
+"""How large a request may be.
+
+A form is 64 KB; a view that takes photos says so. The framework's own limits guard multipart alone.
+"""
 
 from __future__ import annotations
 
@@ -36,24 +39,32 @@ def wire(app: Flask) -> None:
 
 def _measure() -> None:
     if isinstance(request.routing_exception, SecurityError):
-        raise request.routing_exception  # another host than ours: nothing more is looked at, and no page can be made
+        # another host than ours: nothing more is looked at, and no page can be made
+        raise request.routing_exception
     if len(request.full_path) > MOST_PATH:
         abort(414)
     if request.endpoint == "static":
         return  # the same for everybody: it asks for no session, so that a phone may keep it
     view = current_app.view_functions.get(request.endpoint or "")
     # a stranger's photo is not even read
-    request.max_content_length = getattr(view, "most_bytes", FORM_BYTES) if session.get("token") else FORM_BYTES
+    request.max_content_length = (
+        getattr(view, "most_bytes", FORM_BYTES) if session.get("token") else FORM_BYTES
+    )
     if request.method != "POST":
         return
-    if request.mimetype not in FORM_TYPES or request.headers.get("Content-Encoding", "identity") != "identity":
+    if (
+        request.mimetype not in FORM_TYPES
+        or request.headers.get("Content-Encoding", "identity") != "identity"
+    ):
         abort(415)
     if sum(map(len, request.form.listvalues())) > MOST_FIELDS:
         abort(413)
 
 
 def salvaged() -> list[tuple[str, str]]:
-    """What was typed in a form that is too large: its fields, as far as they are of a length that somebody types."""
+    """What was typed in a form that is too large: its fields, as far as they are of a length that
+    somebody types.
+    """
     try:
         pairs = _pairs()
     except (HTTPException, ValueError, OSError):
@@ -70,7 +81,9 @@ def _pairs() -> list[tuple[str, str]]:
 
 
 def _fields_before_files(boundary: str) -> list[tuple[str, str]]:
-    """The text fields in the first part of a body; what stands after a large file is out of reach."""
+    """The text fields in the first part of a body; what stands after a large file is out of
+    reach.
+    """
     request.max_content_length = request.content_length  # only its beginning is read
     decoder = MultipartDecoder(boundary.encode("latin-1"), max_form_memory_size=LOOKED_AT)
     decoder.receive_data(request.stream.read(LOOKED_AT))

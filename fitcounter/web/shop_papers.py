@@ -28,7 +28,13 @@ def shop_papers() -> Response | tuple[str, int]:
     form = TagsForm()
     if form.validate_on_submit():
         try:
-            sets = read_whole(form.sets.data, 1, documents_shop.MOST_TAGS // len(documents_shop.SET), "sets", "numbers")
+            sets = read_whole(
+                form.sets.data,
+                1,
+                documents_shop.MOST_TAGS // len(documents_shop.SET),
+                "sets",
+                "numbers",
+            )
             documents_shop.make_tags(store(), act(), sets)
             flash(f"Made: {sets} numbers, three tags each. Print them now.")
             return redirect(url_for(".shelf"), 303)
@@ -46,7 +52,9 @@ def sheet(which: str) -> Response:
         "evening": lambda: documents_shop.evening_pdf(store(), the_shop(), g.now),
         "rulers": lambda: documents_shop.rulers_pdf(the_shop()),
         "slips": lambda: documents_shop.slips_pdf(the_shop()),
-        "tags": lambda: documents_shop.free_tags_pdf(store(), the_shop(), base_url(), request.args.get("paper", "label")),
+        "tags": lambda: documents_shop.free_tags_pdf(
+            store(), the_shop(), base_url(), request.args.get("paper", "label")
+        ),
     }
     return printed(made[which], which)
 
@@ -57,8 +65,14 @@ def of_ticket(ticket_id: int, which: str) -> Response:
     """The receipt with the guarantee, her leg card, or a letter about things not fetched."""
     data_dir = Path(current_app.config["SETTINGS"].data_dir)
     made = {
-        "receipt": lambda press: documents_customer.receipt(store(), the_shop(), ticket_id, base_url(), data_dir, press),
-        "leg-card": lambda press: documents_customer.leg_card(store(), the_shop(), ticket_id, press),
-        "notice": lambda press: documents_customer.notice(store(), the_shop(), ticket_id, g.now, press),
+        "receipt": lambda press: documents_customer.receipt(
+            store(), the_shop(), ticket_id, base_url(), data_dir, press
+        ),
+        "leg-card": lambda press: documents_customer.leg_card(
+            store(), the_shop(), ticket_id, press
+        ),
+        "notice": lambda press: documents_customer.notice(
+            store(), the_shop(), ticket_id, g.now, press
+        ),
     }
     return hers(made[which], which)

@@ -1,6 +1,7 @@
 """Style sheets, scripts and drawings go out gzipped (RFC 1952), each packed once.
 
-Pages do not: a page holds a token beside what was typed, and the length of a packed page would give the token away (BREACH, 2013).
+Pages do not: a page holds a token beside what was typed, and the length of a packed page would give
+the token away (BREACH, 2013).
 """
 
 from __future__ import annotations
@@ -10,7 +11,13 @@ import gzip
 from flask import Flask, request
 from werkzeug.wrappers import Response
 
-PACKED = ("text/css", "text/javascript", "application/javascript", "image/svg+xml", "application/manifest+json")
+PACKED = (
+    "text/css",
+    "text/javascript",
+    "application/javascript",
+    "image/svg+xml",
+    "application/manifest+json",
+)
 SAME_FOR_ALL = ("static", "app_shell.worker")
 YEAR_S = 365 * 86400
 
@@ -20,7 +27,11 @@ def wire(app: Flask) -> None:
 
     @app.after_request
     def squeeze(response: Response) -> Response:
-        if request.endpoint not in SAME_FOR_ALL or response.status_code != 200 or response.mimetype not in PACKED:
+        if (
+            request.endpoint not in SAME_FOR_ALL
+            or response.status_code != 200
+            or response.mimetype not in PACKED
+        ):
             return response
         response.vary.add("Accept-Encoding")
         if request.accept_encodings.quality("gzip") <= 0 or request.range:

@@ -1,9 +1,11 @@
-"""How long an answer takes, both boots, 7 stations, 2 rounds of history, beside the same answer by plain Monte Carlo.
+"""How long an answer takes, both boots, 7 stations, 2 rounds of history, beside the same answer by
+plain Monte Carlo.
 
 Run from the top folder: PYTHONPATH=.:tests python tests/bench/assess_speed.py
-The forecast errs a little because its quantiles are few. That error is measured against 20,001 quantiles of the kept
-fraction; the Monte Carlo draws as many boots as bring its own standard error down to it, for every forecast the answer
-asks for (what would change it and where to read again each ask for one). Milliseconds of this process's own work.
+The forecast errs a little because its quantiles are few. That error is measured against 20,001
+quantiles of the kept fraction; the Monte Carlo draws as many boots as bring its own standard error
+down to it, for every forecast the answer asks for (what would change it and where to read again
+each ask for one). Milliseconds of this process's own work.
 """
 
 from __future__ import annotations
@@ -36,13 +38,28 @@ def job() -> dict[str, Any]:
 
     def side(more: int) -> dict[str, Any]:
         return {
-            "leg": [{"height": str(h), "girth": [str(g + more), str(g + more + 1)]} for h, g in zip(HEIGHTS, LEG, strict=True)],
-            "boot": [{"height": str(h), "girth": [str(g)]} for h, g in zip(HEIGHTS, SHAFT, strict=True)],
+            "leg": [
+                {"height": str(h), "girth": [str(g + more), str(g + more + 1)]}
+                for h, g in zip(HEIGHTS, LEG, strict=True)
+            ],
+            "boot": [
+                {"height": str(h), "girth": [str(g)]} for h, g in zip(HEIGHTS, SHAFT, strict=True)
+            ],
             "rounds": rounds,
         }
 
-    boot = {"material": "supple-full-grain", "zip": {"from_mm": 60, "to_mm": 400}, "rigid": [{"width_mm": 22, "to_mm": 400}]}
-    return {"unit": "mm", "boot": boot, "leg": {"over": "breeches"}, "left": side(0), "right": side(4)}
+    boot = {
+        "material": "supple-full-grain",
+        "zip": {"from_mm": 60, "to_mm": 400},
+        "rigid": [{"width_mm": 22, "to_mm": 400}],
+    }
+    return {
+        "unit": "mm",
+        "boot": boot,
+        "leg": {"over": "breeches"},
+        "left": side(0),
+        "right": side(4),
+    }
 
 
 def answer_ms(times: int) -> float:
@@ -73,19 +90,29 @@ def forecasts_asked() -> list[tuple[Stand, Opening]]:
 
 
 def converged(stand: Stand, opening: Opening) -> list[float]:
-    """P(≤ n) for 0 … 6 rounds, with as many quantiles of the fraction as make no difference any more."""
+    """P(≤ n) for 0 … 6 rounds, with as many quantiles of the fraction as make no difference any
+    more.
+    """
     steps = forecast.normal_quantiles(5)
     climb, counts = Climb.of(stand, 6), [0] * 8
     for step in forecast.normal_quantiles(FINE):
         growths = climb.growths(opening.opening_mm, stand.kept.mean + stand.kept.sd * step)
         for need_step in steps:
             want = stand.need_mm + stand.need_u_mm * need_step - 3.175
-            counts[0 if want <= 0 else next((n for n, grown in enumerate(growths, 1) if grown >= want), 7)] += 1
+            counts[
+                (
+                    0
+                    if want <= 0
+                    else next((n for n, grown in enumerate(growths, 1) if grown >= want), 7)
+                )
+            ] += 1
     return [sum(counts[: rounds + 1]) / sum(counts) for rounds in range(7)]
 
 
 def draws_for_the_same_error(asked: list[tuple[Stand, Opening]]) -> tuple[float, int]:
-    """The forecast's root mean square error of P(≤ n), and the draws whose standard error is as large."""
+    """The forecast's root mean square error of P(≤ n), and the draws whose standard error is as
+    large.
+    """
     errors, spreads = [], []
     for stand, opening in asked:
         ours = forecast.odds(stand, opening)
@@ -98,9 +125,21 @@ def draws_for_the_same_error(asked: list[tuple[Stand, Opening]]) -> tuple[float,
 
 def plain(stand: Stand) -> Boot:
     return Boot(
-        stand.first_mm, stand.leather_mm, stand.girth_mm, stand.need_mm, stand.need_u_mm, stand.round_strain, stand.ceiling_strain,
-        stand.zip_strain, stand.seam_strain, stand.tree_mm, stand.kept.mean, stand.kept.sd, stand.hold_h, stand.lived,
-    )  # fmt: skip
+        stand.first_mm,
+        stand.leather_mm,
+        stand.girth_mm,
+        stand.need_mm,
+        stand.need_u_mm,
+        stand.round_strain,
+        stand.ceiling_strain,
+        stand.zip_strain,
+        stand.seam_strain,
+        stand.tree_mm,
+        stand.kept.mean,
+        stand.kept.sd,
+        stand.hold_h,
+        stand.lived,
+    )
 
 
 def main() -> int:
@@ -114,7 +153,10 @@ def main() -> int:
     theirs = (process_time() - began) * 1000 * draws / sample
     print(f"answer: {ours:.1f} ms (limit {LIMIT_MS}), with {len(asked)} forecasts")
     print(f"error of P(≤ n): {error:.4f}, as of {draws} draws a forecast")
-    print(f"the same answer by plain Monte Carlo: {theirs:.0f} ms, {theirs / ours:.0f} times as long (at least {LEAST_RATIO})")
+    print(
+        f"the same answer by plain Monte Carlo: {theirs:.0f} ms, {theirs / ours:.0f} times as long"
+        f" (at least {LEAST_RATIO})"
+    )
     return 0 if ours <= LIMIT_MS and theirs >= LEAST_RATIO * ours else 1
 
 

@@ -1,7 +1,9 @@
-"""How much our calendar PDF costs beside the PDF library alone: `python tests/bench/calendar_pdf.py`.
+"""How much our calendar PDF costs beside the PDF library alone: `python
+tests/bench/calendar_pdf.py`.
 
-Both set one page of the same length with the same letters, warm, in turns, so that a busy machine slows both. Alone means:
-plain paragraphs and a table without classes, the library called as its manual says, with its letters loaded once as well.
+Both set one page of the same length with the same letters, warm, in turns, so that a busy machine
+slows both. Alone means: plain paragraphs and a table without classes, the library called as its
+manual says, with its letters loaded once as well.
 """
 
 from __future__ import annotations
@@ -30,26 +32,63 @@ SPOKEN = TEXTS | {"call": "Questions? Call Quillmarsh Leather Bench, 555 0142."}
 
 def the_sheet() -> CalendarSheet:
     """A calendar of the usual length: the growing preset, two weeks."""
-    plan = make_plan(datetime(2026, 4, 24, 15, tzinfo=UTC), "America/New_York", 18, 0, preset("growing"))
+    plan = make_plan(
+        datetime(2026, 4, 24, 15, tzinfo=UTC), "America/New_York", 18, 0, preset("growing")
+    )
     zone = plan.clock.zone
     wears = []
     for wear in plan.wears:
-        begin, end = (moment.astimezone(zone).replace(tzinfo=None) for moment in (wear.began, wear.ended))
-        wears.append(WearLine(wear.n, begin, end, wear.minutes, wear.state, f"Wear {wear.n}: {wear.minutes} minutes"))
+        begin, end = (
+            moment.astimezone(zone).replace(tzinfo=None) for moment in (wear.began, wear.ended)
+        )
+        wears.append(
+            WearLine(
+                wear.n,
+                begin,
+                end,
+                wear.minutes,
+                wear.state,
+                f"Wear {wear.n}: {wear.minutes} minutes",
+            )
+        )
     return CalendarSheet(
-        "Quillmarsh Leather Bench", "555 0142", "Marisol", "en", plan.zone, "6f1c", 0, datetime(2026, 4, 24, 15, tzinfo=UTC),
-        tuple(wears), plan.ordinary_from, plan.first_whole_day, date(2027, 4, 25), SPOKEN,
+        "Quillmarsh Leather Bench",
+        "555 0142",
+        "Marisol",
+        "en",
+        plan.zone,
+        "6f1c",
+        0,
+        datetime(2026, 4, 24, 15, tzinfo=UTC),
+        tuple(wears),
+        plan.ordinary_from,
+        plan.first_whole_day,
+        date(2027, 4, 25),
+        SPOKEN,
         ("The left boot grew 9/16 in.", "The right boot grew 11/16 in."),
-    )  # fmt: skip
+    )
 
 
 def plain_page(sheet: CalendarSheet) -> str:
     """The same words as plain HTML: a heading, a table of the days, paragraphs."""
     lines = day_lines(sheet, in_english)
-    rows = "".join(f"<tr><th>{line.weekday} {line.date_words}<td>{line.title}<br>{line.detail}<br>on at off at" for line in lines)
-    said = (SPOKEN["why"], SPOKEN["stop"], *cautions(in_english), *sheet.what_boots_did, SPOKEN["guarantee"], SPOKEN["guarantee_more"])
+    rows = "".join(
+        f"<tr><th>{line.weekday} {line.date_words}<td>{line.title}<br>{line.detail}<br>on at off at"
+        for line in lines
+    )
+    said = (
+        SPOKEN["why"],
+        SPOKEN["stop"],
+        *cautions(in_english),
+        *sheet.what_boots_did,
+        SPOKEN["guarantee"],
+        SPOKEN["guarantee_more"],
+    )
     paragraphs = "".join(f"<p>{sentence}" for sentence in said)
-    head = f"<html lang=en><title>{SPOKEN['calendar']}</title><p>{sheet.shop_name} {SPOKEN['call']}<h1>{SPOKEN['calendar']}</h1>"
+    head = (
+        f"<html lang=en><title>{SPOKEN['calendar']}</title><p>{sheet.shop_name}"
+        f" {SPOKEN['call']}<h1>{SPOKEN['calendar']}</h1>"
+    )
     return f"{head}<table>{rows}</table>{paragraphs}"
 
 
@@ -62,17 +101,27 @@ def measure() -> tuple[float, float, int, int]:
     sheet = the_sheet()
     fonts = FontConfiguration()
     faces = "".join(
-        f'@font-face {{ font-family: "{name}"; src: url("{(ROOT / "static" / "fonts" / file).as_uri()}"); font-weight: {weight} }}'
+        f'@font-face {{ font-family: "{name}"; src:'
+        f' url("{(ROOT / "static" / "fonts" / file).as_uri()}"); font-weight: {weight} }}'
         for name, file, weight in (
-            ("S", "SourceSans3-Regular.ttf", 400), ("S", "SourceSans3-Bold.ttf", 700),
-            ("R", "SourceSerif4-Regular.ttf", 400), ("R", "SourceSerif4-Bold.ttf", 700),
+            ("S", "SourceSans3-Regular.ttf", 400),
+            ("S", "SourceSans3-Bold.ttf", 700),
+            ("R", "SourceSerif4-Regular.ttf", 400),
+            ("R", "SourceSerif4-Bold.ttf", 700),
         )
     )
-    style = CSS(string=faces + "html { font: 8pt/1.25 R } table { font: 8pt/1.25 S } td, th { padding: 0 } @page { margin: 13mm }", font_config=fonts)
+    style = CSS(
+        string=faces
+        + "html { font: 8pt/1.25 R } table { font: 8pt/1.25 S } td, th { padding: 0 } @page {"
+        " margin: 13mm }",
+        font_config=fonts,
+    )
     html = plain_page(sheet)
 
     def alone() -> bytes:
-        return HTML(string=html).write_pdf(stylesheets=[style], font_config=fonts, pdf_variant="pdf/ua-1")
+        return HTML(string=html).write_pdf(
+            stylesheets=[style], font_config=fonts, pdf_variant="pdf/ua-1"
+        )
 
     def ours() -> bytes:
         return calendar_pdf(sheet)
@@ -94,7 +143,10 @@ def main() -> int:
     """Prints the ratio; 1 when it is over the limit."""
     ours, alone, our_pages, alone_pages = measure()
     ratio = ours / alone
-    print(f"calendar PDF, warm: ours {ours * 1000:.1f} ms ({our_pages} page), library alone {alone * 1000:.1f} ms ({alone_pages} page)")
+    print(
+        f"calendar PDF, warm: ours {ours * 1000:.1f} ms ({our_pages} page), library alone"
+        f" {alone * 1000:.1f} ms ({alone_pages} page)"
+    )
     print(f"ratio {ratio:.2f} (at most {LIMIT})")
     return int(ratio > LIMIT)
 

@@ -1,10 +1,12 @@
-"""Lighthouse's mobile scores of five pages: performance (simulated slow phone and line), accessibility, best practices.
+"""Lighthouse's mobile scores of five pages: performance (simulated slow phone and line),
+accessibility, best practices.
 
 python tests/bench/lighthouse.py [runs, 3]
 
-Lighthouse is no part of the project. It needs Node and, anywhere outside the checkout, `npm install lighthouse@12.2.3`; say where its
-command is with LIGHTHOUSE=…/node_modules/.bin/lighthouse, and where Chromium is with CHROME_PATH if it is not /usr/bin/chromium.
-Opens the invented shop by itself, prints the median of the runs, and exits 1 when one is under 98, 100 or 100.
+Lighthouse is no part of the project. It needs Node and, anywhere outside the checkout, `npm install
+lighthouse@12.2.3`; say where its command is with LIGHTHOUSE=…/node_modules/.bin/lighthouse, and
+where Chromium is with CHROME_PATH if it is not /usr/bin/chromium. Opens the invented shop by
+itself, prints the median of the runs, and exits 1 when one is under 98, 100 or 100.
 """
 
 from __future__ import annotations
@@ -34,7 +36,8 @@ def command() -> str:
     found = os.environ.get("LIGHTHOUSE") or shutil.which("lighthouse")
     if not found or not Path(found).exists():
         sys.exit(
-            "Lighthouse is not here. npm install lighthouse@12.2.3 outside the checkout, then LIGHTHOUSE=…/node_modules/.bin/lighthouse"
+            "Lighthouse is not here. npm install lighthouse@12.2.3 outside the checkout, then"
+            " LIGHTHOUSE=…/node_modules/.bin/lighthouse"
         )
     return found
 
@@ -60,9 +63,18 @@ def chromium() -> str:
 
 def scores(lighthouse: str, address: str, headers: Path) -> tuple[dict[str, int], list[str]]:
     """The scores of one run out of 100, and what it found wanting."""
-    asked = [lighthouse, address, "--quiet", "--output=json", f"--extra-headers={headers}", f"--chrome-flags={FLAGS}"]
+    asked = [
+        lighthouse,
+        address,
+        "--quiet",
+        "--output=json",
+        f"--extra-headers={headers}",
+        f"--chrome-flags={FLAGS}",
+    ]
     asked.append(f"--only-categories={','.join(LEAST)}")
-    told = subprocess.run(asked, env={**os.environ, "CHROME_PATH": chromium()}, capture_output=True, text=True)
+    told = subprocess.run(
+        asked, env={**os.environ, "CHROME_PATH": chromium()}, capture_output=True, text=True
+    )
     if told.returncode:
         sys.exit(f"Lighthouse could not look at {address}: {told.stderr[-600:]}")
     found = json.loads(told.stdout)
@@ -76,15 +88,23 @@ def scores(lighthouse: str, address: str, headers: Path) -> tuple[dict[str, int]
 
 def main(runs: int) -> int:
     lighthouse, bad = command(), 0
-    with tempfile.TemporaryDirectory() as folder, open_invented(Path(folder), datetime.now(UTC)) as shop:
+    with (
+        tempfile.TemporaryDirectory() as folder,
+        open_invented(Path(folder), datetime.now(UTC)) as shop,
+    ):
         headers = Path(folder) / "headers.json"
         headers.write_text(json.dumps({"Cookie": cookie(shop.address)}))
         for name in PAGES:
-            found = [scores(lighthouse, shop.address + shop.places()[name], headers) for _ in range(runs)]
+            found = [
+                scores(lighthouse, shop.address + shop.places()[name], headers) for _ in range(runs)
+            ]
             median = {word: statistics.median(one[word] for one, _ in found) for word in LEAST}
             low = [word for word, least in LEAST.items() if median[word] < least]
             bad += len(low)
-            print(f"{name}: " + ", ".join(f"{word} {score:g}" for word, score in median.items()), flush=True)
+            print(
+                f"{name}: " + ", ".join(f"{word} {score:g}" for word, score in median.items()),
+                flush=True,
+            )
             for line in dict.fromkeys(line for _, wanting in found for line in wanting):
                 print(f"  {line}", flush=True)
     return min(bad, 1)

@@ -1,4 +1,6 @@
-"""python tests/bench/loss_window.py [KILLS]: what a machine that dies takes along, with a second place in a folder."""
+"""python tests/bench/loss_window.py [KILLS]: what a machine that dies takes along, with a second
+place in a folder.
+"""
 
 from __future__ import annotations
 
@@ -28,7 +30,14 @@ def main(kills: int) -> None:
         hashed = secrets.hash_secret(PASSPHRASE)
         with store.write_tx():
             for initials, (name, role) in CAST.items():
-                store.insert("staff", name=name, initials=initials, role=role, passphrase_hash=hashed, created_at="2026-01-01T00:00:00Z")
+                store.insert(
+                    "staff",
+                    name=name,
+                    initials=initials,
+                    role=role,
+                    passphrase_hash=hashed,
+                    created_at="2026-01-01T00:00:00Z",
+                )
         shop.choose(store, act, name="The bench")
         job = make_job(store, act, state="shelved")
         store.close()

@@ -1,4 +1,5 @@
-"""Random small benches, and the rules of the bench checked on a plan from outside: on dates, with no code of the plan's.
+"""Random small benches, and the rules of the bench checked on a plan from outside: on dates, with
+no code of the plan's.
 
 Used by plan_optimum and by the tests of the plan.
 """
@@ -33,19 +34,34 @@ class Case:
 
 
 def random_case(random: Random, most_pairs: int = 3) -> Case:
-    """A small bench with everything that can be on one: running rounds, rests, promises, slots, bookings, closed days."""
-    trees = {name: random.choice(["left", "right", "either"]) for name in ["A", "B", "C"][: random.randint(1, 3)]}
+    """A small bench with everything that can be on one: running rounds, rests, promises, slots,
+    bookings, closed days.
+    """
+    trees = {
+        name: random.choice(["left", "right", "either"])
+        for name in ["A", "B", "C"][: random.randint(1, 3)]
+    }
     trees["A"] = trees["A"] if len(trees) > 1 else "either"
-    weekdays = random.choice([frozenset(range(7)), frozenset(range(6)), frozenset(range(5)), frozenset({1, 2, 3, 4, 5})])
-    closed = frozenset(TODAY + timedelta(days=random.randint(0, 20)) for _ in range(random.randint(0, 2)))
-    away = ((TODAY + timedelta(days=9), TODAY + timedelta(days=11)),) if random.random() < 0.2 else ()
+    weekdays = random.choice(
+        [frozenset(range(7)), frozenset(range(6)), frozenset(range(5)), frozenset({1, 2, 3, 4, 5})]
+    )
+    closed = frozenset(
+        TODAY + timedelta(days=random.randint(0, 20)) for _ in range(random.randint(0, 2))
+    )
+    away = (
+        ((TODAY + timedelta(days=9), TODAY + timedelta(days=11)),) if random.random() < 0.2 else ()
+    )
     days = OpenDays(TODAY, weekdays, closed, away)
     jobs: list[Job] = []
     free = list(trees)
     for pair in range(random.randint(1, most_pairs)):
         jobs += [with_a_state(random, job, free) for job in random_pair(random, pair, trees)]
     first = TODAY + timedelta(days=random.randint(0, 12))
-    booked = [Booking(name, first, first + timedelta(days=random.randint(1, 5))) for name in free if random.random() < 0.3]
+    booked = [
+        Booking(name, first, first + timedelta(days=random.randint(1, 5)))
+        for name in free
+        if random.random() < 0.3
+    ]
     return Case(jobs, list(trees), days, booked)
 
 
@@ -58,10 +74,25 @@ def random_pair(random: Random, pair: int, trees: dict[str, str]) -> list[Job]:
     sides = ["left", "right"] if random.random() < 0.8 else [random.choice(["left", "right"])]
     jobs = []
     for side in sides:
-        serving = tuple(name for name, made_for in trees.items() if made_for in (side, "either")) or ("A",)
+        serving = tuple(
+            name for name, made_for in trees.items() if made_for in (side, "either")
+        ) or ("A",)
         rounds = random.randint(1, 3)
         likely = random.randint(1, rounds)
-        job = Job(f"{pair}{side}", f"{pair}", side, pair, serving, likely, rounds, 4, hold_h, random.choice([1, 1, 2]), work, work)
+        job = Job(
+            f"{pair}{side}",
+            f"{pair}",
+            side,
+            pair,
+            serving,
+            likely,
+            rounds,
+            4,
+            hold_h,
+            random.choice([1, 1, 2]),
+            work,
+            work,
+        )
         jobs.append(replace(job, promised=promised, not_before=not_before))
     return jobs
 
@@ -72,7 +103,9 @@ def with_a_state(random: Random, job: Job, free: list[str]) -> Job:
     due = TODAY + timedelta(days=random.randint(-1, 5))
     if draw < 0.2 and free and job.trees[0] in free:
         free.remove(job.trees[0])
-        return replace(job, now=OnTree(job.trees[0], TODAY - timedelta(days=2), due), not_before=None)
+        return replace(
+            job, now=OnTree(job.trees[0], TODAY - timedelta(days=2), due), not_before=None
+        )
     if draw < 0.3:
         return replace(job, now=Resting(due), not_before=None)
     return job
@@ -100,33 +133,61 @@ def broken_rules(case: Case, result: Plan) -> list[str]:
 def double_bookings(case: Case, result: Plan) -> list[str]:
     """Two holds, or a hold and a booking, on one tree at one time."""
     taken = [(hold.tree, hold.on, hold.off, hold.job) for hold in result.holds()]
-    taken += [(entry.tree, entry.first, entry.until, "a booking") for entry in case.bookings if entry.first < entry.until]
+    taken += [
+        (entry.tree, entry.first, entry.until, "a booking")
+        for entry in case.bookings
+        if entry.first < entry.until
+    ]
     taken.sort(key=lambda entry: (entry[0], entry[1]))
-    return [f"{b[3]} is on {b[0]} while {a[3]} is" for a, b in pairwise(taken) if a[0] == b[0] and b[1] < a[2]]
+    return [
+        f"{b[3]} is on {b[0]} while {a[3]} is"
+        for a, b in pairwise(taken)
+        if a[0] == b[0] and b[1] < a[2]
+    ]
 
 
 def broken_by_boot(case: Case, job: Job, boot: BootPlan) -> list[str]:
     """The rules of one boot's own days."""
-    broken = [f"{step.kind} on a closed day" for step in boot.steps if step.kind != "shaper" and not case.days.is_open(step.day)]
+    broken = [
+        f"{step.kind} on a closed day"
+        for step in boot.steps
+        if step.kind != "shaper" and not case.days.is_open(step.day)
+    ]
     broken += ["a step before today"] * any(step.day < case.days.today for step in boot.steps)
     broken += ["steps out of order"] * any(b.day < a.day for a, b in pairwise(boot.steps))
     running = [hold for hold in boot.holds if hold.on < case.days.today]
     coming = [hold for hold in boot.holds if hold.on >= case.days.today]
     broken += ["the running round was moved"] * (bool(running) != isinstance(job.now, OnTree))
-    broken += ["wrong number of rounds"] * (len(coming) + (job.now is not None) != job.rounds_planned)
+    broken += ["wrong number of rounds"] * (
+        len(coming) + (job.now is not None) != job.rounds_planned
+    )
     broken += ["a tree that does not serve"] * any(hold.tree not in job.trees for hold in coming)
     read = {step.round: step.day for step in boot.steps if step.kind == "read"}
     for hold in coming:
         due = hold.on + timedelta(days=ceil(job.hold_h / 24))
         broken += ["off too early"] * (hold.off < due)
         overdue = [due + timedelta(days=day) for day in range((hold.off - due).days)]
-        broken += ["off later than the first open day"] * any(case.days.is_open(day) for day in overdue)
-        broken += ["read without its rest"] * (read[hold.round] < hold.off + timedelta(days=job.rest_days))
-        broken += ["on before it was read"] * (hold.round - 1 in read and hold.on < read[hold.round - 1])
-        broken += ["on before it is here"] * (job.not_before is not None and job.now is None and hold.on < job.not_before)
+        broken += ["off later than the first open day"] * any(
+            case.days.is_open(day) for day in overdue
+        )
+        broken += ["read without its rest"] * (
+            read[hold.round] < hold.off + timedelta(days=job.rest_days)
+        )
+        broken += ["on before it was read"] * (
+            hold.round - 1 in read and hold.on < read[hold.round - 1]
+        )
+        broken += ["on before it is here"] * (
+            job.not_before is not None and job.now is None and hold.on < job.not_before
+        )
     for step in boot.steps:
         if step.kind == "prepare":
-            broken += ["not prepared in time"] * any(hold.on < step.day + timedelta(days=job.preparing_days) for hold in coming)
-            broken += ["prepared before it is here"] * (job.not_before is not None and step.day < job.not_before)
+            broken += ["not prepared in time"] * any(
+                hold.on < step.day + timedelta(days=job.preparing_days) for hold in coming
+            )
+            broken += ["prepared before it is here"] * (
+                job.not_before is not None and step.day < job.not_before
+            )
     last = max(read.values(), default=case.days.today)
-    return broken + ["ready before it is finished"] * (boot.ready < last + timedelta(days=job.finishing_days))
+    return broken + ["ready before it is finished"] * (
+        boot.ready < last + timedelta(days=job.finishing_days)
+    )

@@ -1,10 +1,13 @@
-"""What saving a full set of readings costs beside the least that a kept POST can cost: `python tests/bench/save_speed.py`.
+"""What saving a full set of readings costs beside the least that a kept POST can cost: `python
+tests/bench/save_speed.py`.
 
-Ours: the whole profile, both legs and both boots at the shop's six heights, sent to `fitcounter serve` over a real socket: token,
-session, the form, every text read as a length, twenty-four rows written anew, the question whether they have an answer, one row of
-the audit, the submission, one synced commit. Beside it in the same run, in turns so that a busy machine slows all: the same form sent
-to a bare Flask application that redirects, served the same way, and one row committed by sqlite3 alone in the same journal and with
-the same sync, on a connection that stays open as the server's do. Wall clock, because waiting is what is paid.
+Ours: the whole profile, both legs and both boots at the shop's six heights, sent to `fitcounter
+serve` over a real socket: token, session, the form, every text read as a length, twenty-four rows
+written anew, the question whether they have an answer, one row of the audit, the submission, one
+synced commit. Beside it in the same run, in turns so that a busy machine slows all: the same form
+sent to a bare Flask application that redirects, served the same way, and one row committed by
+sqlite3 alone in the same journal and with the same sync, on a connection that stays open as the
+server's do. Wall clock, because waiting is what is paid.
 
 Prints the ratio of the medians and exits 1 over 3.
 """
@@ -42,25 +45,48 @@ LIMIT = 3.0
 ROUNDS = 300
 WARM_UP = 20
 SERVE = "import sys; from fitcounter.cli.main import main; sys.exit(main(sys.argv[1:]))"
-HEIGHTS = ("4 1/2", "6 1/2", "8 1/2", "10 1/2", "12 1/2", "14 1/2")  # the shop's own, so that the sheet comes as it was shown
+HEIGHTS = (
+    "4 1/2",
+    "6 1/2",
+    "8 1/2",
+    "10 1/2",
+    "12 1/2",
+    "14 1/2",
+)  # the shop's own, so that the sheet comes as it was shown
 LEG = ("9 1/2", "10 7/8", "12 1/4", "13 1/2", "14 1/2", "14 1/4")
 BOOT = ("10", "11", "12 1/4", "13", "13 3/4", "14")
 
 
 def the_sheet(turn: int) -> dict[str, object]:
-    """Twenty-four readings; one boot differs from turn to turn, so that nothing can be left as it was."""
-    cells = {f"{what}_{side}_{row}": girth for what, girths in (("leg", LEG), ("boot", BOOT)) for side in ("left", "right") for row, girth in enumerate(girths)}
+    """Twenty-four readings; one boot differs from turn to turn, so that nothing can be left as it
+    was.
+    """
+    cells = {
+        f"{what}_{side}_{row}": girth
+        for what, girths in (("leg", LEG), ("boot", BOOT))
+        for side in ("left", "right")
+        for row, girth in enumerate(girths)
+    }
     heights = {f"height_{row}": height for row, height in enumerate(HEIGHTS)}
     return sheet("leg", **heights, **{**cells, "boot_left_3": f"13 {1 + 2 * (turn % 2)}/8"})
 
 
 def shop(folder: Path) -> tuple[str, str, str]:
-    """A counter that is signed in, as its cookie and its token, and the address of a sheet to fill in."""
+    """A counter that is signed in, as its cookie and its token, and the address of a sheet to fill
+    in.
+    """
     app = create_app(Settings(data_dir=folder, testing=True), lambda: datetime.now(UTC))
     store = Store(folder / "shop.db")
     with store.write_tx():
         hashed = secrets.hash_secret(PASSPHRASE)
-        store.insert("staff", name="Odile", initials="OW", role="owner", passphrase_hash=hashed, created_at="2026-01-01T00:00:00Z")
+        store.insert(
+            "staff",
+            name="Odile",
+            initials="OW",
+            role="owner",
+            passphrase_hash=hashed,
+            created_at="2026-01-01T00:00:00Z",
+        )
     store.close()
     counter = Counter(app.test_client(), "OW").sign_in()
     fit_id = taken_in(counter, needed_by="")
@@ -85,7 +111,9 @@ def bare(port: int) -> None:
 @contextmanager
 def served(*line: str, port: int) -> Iterator[http.client.HTTPConnection]:
     """A connection that stays, to a server of its own process."""
-    with subprocess.Popen([sys.executable, *line], cwd=CHECKOUT, stdout=subprocess.DEVNULL) as program:
+    with subprocess.Popen(
+        [sys.executable, *line], cwd=CHECKOUT, stdout=subprocess.DEVNULL
+    ) as program:
         for _ in range(200):
             with socket.socket() as probe:
                 if probe.connect_ex(("127.0.0.1", port)) == 0:
@@ -99,11 +127,15 @@ def served(*line: str, port: int) -> Iterator[http.client.HTTPConnection]:
             program.terminate()
 
 
-def posting(client: http.client.HTTPConnection, path: str, cookie: str, token: str) -> Callable[[int], object]:
+def posting(
+    client: http.client.HTTPConnection, path: str, cookie: str, token: str
+) -> Callable[[int], object]:
     headers = {"Content-Type": "application/x-www-form-urlencoded", "Cookie": cookie}
 
     def run(turn: int) -> None:
-        client.request("POST", path, urlencode({"csrf_token": token, **the_sheet(turn)}).encode(), headers)
+        client.request(
+            "POST", path, urlencode({"csrf_token": token, **the_sheet(turn)}).encode(), headers
+        )
         answer = client.getresponse()
         answer.read()
         assert answer.status == 303, answer.status
@@ -132,7 +164,10 @@ def taken(folder: Path) -> dict[str, list[float]]:
     cookie, token, path = shop(folder)
     port, other = server.free_port("127.0.0.1", 0), server.free_port("127.0.0.1", 0)
     ours = ("-c", SERVE, "serve", "--data", str(folder), "--port", str(port))
-    with served(*ours, port=port) as client, served(__file__, "bare", str(other), port=other) as plain:
+    with (
+        served(*ours, port=port) as client,
+        served(__file__, "bare", str(other), port=other) as plain,
+    ):
         runs = {
             "ours": posting(client, path, cookie, token),
             "bare POST": posting(plain, "/", cookie, token),
@@ -151,7 +186,9 @@ def main() -> int:
     with tempfile.TemporaryDirectory() as where:
         found = taken(Path(where))
         kept = Store(Path(where) / "shop.db")
-        rows = kept.value("SELECT (SELECT count(*) FROM leg_readings) + (SELECT count(*) FROM boot_readings)")
+        rows = kept.value(
+            "SELECT (SELECT count(*) FROM leg_readings) + (SELECT count(*) FROM boot_readings)"
+        )
         saves = kept.value("SELECT count(*) FROM audit WHERE what = 'measured'")
         kept.close()
     assert (rows, saves) == (24, ROUNDS), (rows, saves)
@@ -159,7 +196,10 @@ def main() -> int:
     ratio = medians["ours"] / (medians["bare POST"] + medians["bare commit"])
     for name, milliseconds in medians.items():
         print(f"{name:12} {milliseconds:7.2f} ms")
-    print(f"{'ok  ' if ratio <= LIMIT else 'OVER'} a full set of readings saved / one bare POST and one bare commit: {ratio:.2f} (at most {LIMIT:g})")
+    print(
+        f"{'ok  ' if ratio <= LIMIT else 'OVER'} a full set of readings saved / one bare POST and"
+        f" one bare commit: {ratio:.2f} (at most {LIMIT:g})"
+    )
     return int(ratio > LIMIT)
 
 

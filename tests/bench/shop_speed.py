@@ -2,11 +2,12 @@
 
 python tests/bench/shop_speed.py [closed tickets, 100000]
 
-The open boots have been measured and are in their first round, so that their page shows its figures and drawings.
+The open boots have been measured and are in their first round, so that their page shows its figures
+and drawings.
 
-Prints ratios of processor time, and exits 1 when a figure is over: item page at most 2.5 × a bare Flask route that reads one row
-and renders a small template, and 1.2 × the same page with 100 tickets; Today and Pickup at most 1.2 × themselves with 300 open
-tickets alone.
+Prints ratios of processor time, and exits 1 when a figure is over: item page at most 2.5 × a bare
+Flask route that reads one row and renders a small template, and 1.2 × the same page with 100
+tickets; Today and Pickup at most 1.2 × themselves with 300 open tickets alone.
 """
 
 from __future__ import annotations
@@ -39,32 +40,102 @@ READ = "height_um, height_text, girth_um, girth_text, read_at"
 
 
 def fill(folder: Path, closed: int, open_tickets: int) -> int:
-    """A shop with so many closed and open tickets, a pair of boots each; returns the id of an open left boot."""
+    """A shop with so many closed and open tickets, a pair of boots each; returns the id of an open
+    left boot.
+    """
     store = open_store(folder / "shop.db")
     store.db.execute("PRAGMA synchronous = OFF")
     with store.write_tx():
         hashed = secrets.hash_secret(PASSPHRASE)
-        store.insert("staff", name="Odile", initials="OW", role="owner", passphrase_hash=hashed, created_at="2026-01-01T00:00:00Z")
+        store.insert(
+            "staff",
+            name="Odile",
+            initials="OW",
+            role="owner",
+            passphrase_hash=hashed,
+            created_at="2026-01-01T00:00:00Z",
+        )
         total = closed + open_tickets
-        rows = [(n, f"Customer {n}", f" customer {n}", f"{n % 10000:04}", "2020-01-01T00:00:00Z") for n in range(1, total + 1)]
-        many(store, "INSERT INTO customers (id, name, name_key, phone_last4, created_at) VALUES (?, ?, ?, ?, ?)", rows)
+        rows = [
+            (n, f"Customer {n}", f" customer {n}", f"{n % 10000:04}", "2020-01-01T00:00:00Z")
+            for n in range(1, total + 1)
+        ]
+        many(
+            store,
+            "INSERT INTO customers (id, name, name_key, phone_last4, created_at) VALUES (?, ?, ?,"
+            " ?, ?)",
+            rows,
+        )
         tickets, fits, items, steps, lines = [], [], [], [], []
         for n in range(1, total + 1):
             is_open = n > closed
             number = n - closed if is_open else 1 + n % 999
-            tickets.append((n, number, n, "2020-01-01T00:00:00Z", "2026-03-20", "USD", "open" if is_open else "closed", None if is_open else "2020-02-01T00:00:00Z"))
+            tickets.append(
+                (
+                    n,
+                    number,
+                    n,
+                    "2020-01-01T00:00:00Z",
+                    "2026-03-20",
+                    "USD",
+                    "open" if is_open else "closed",
+                    None if is_open else "2020-02-01T00:00:00Z",
+                )
+            )
             fits.append((n, n))
             lines.append((n, 0, "Stretch", "flat", 9000))
             for side in (1, 2):
                 state = "on-tree" if is_open else "closed"
-                items.append((2 * n + side, n, n, "A", "boot", ("left", "right")[side - 1], "stretch", "tall boots", state, "2026-03-10T10:00:00Z"))
-                steps.append((2 * n + side, "agree", "2020-01-01T00:00:00Z", "2020-01-01T00:00:00Z", "counter", "queued"))
-        many(store, "INSERT INTO tickets (id, number, customer_id, opened_at, promise_day, currency, state, handed_over_at) VALUES (?,?,?,?,?,?,?,?)", tickets)
+                items.append(
+                    (
+                        2 * n + side,
+                        n,
+                        n,
+                        "A",
+                        "boot",
+                        ("left", "right")[side - 1],
+                        "stretch",
+                        "tall boots",
+                        state,
+                        "2026-03-10T10:00:00Z",
+                    )
+                )
+                steps.append(
+                    (
+                        2 * n + side,
+                        "agree",
+                        "2020-01-01T00:00:00Z",
+                        "2020-01-01T00:00:00Z",
+                        "counter",
+                        "queued",
+                    )
+                )
+        many(
+            store,
+            "INSERT INTO tickets (id, number, customer_id, opened_at, promise_day, currency, state,"
+            " handed_over_at) VALUES (?,?,?,?,?,?,?,?)",
+            tickets,
+        )
         many(store, "INSERT INTO fits (id, ticket_id) VALUES (?, ?)", fits)
-        many(store, "INSERT INTO items (id, ticket_id, fit_id, letter, kind, side, work, description, state, since) VALUES (?,?,?,?,?,?,?,?,?,?)", items)
-        many(store, "INSERT INTO steps (item_id, step, happened_at, saved_at, from_state, to_state) VALUES (?,?,?,?,?,?)", steps)
+        many(
+            store,
+            "INSERT INTO items (id, ticket_id, fit_id, letter, kind, side, work, description,"
+            " state, since) VALUES (?,?,?,?,?,?,?,?,?,?)",
+            items,
+        )
+        many(
+            store,
+            "INSERT INTO steps (item_id, step, happened_at, saved_at, from_state, to_state) VALUES"
+            " (?,?,?,?,?,?)",
+            steps,
+        )
         measure(store, items)
-        many(store, "INSERT INTO price_lines (ticket_id, position, what, kind, amount_minor) VALUES (?,?,?,?,?)", lines)
+        many(
+            store,
+            "INSERT INTO price_lines (ticket_id, position, what, kind, amount_minor) VALUES"
+            " (?,?,?,?,?)",
+            lines,
+        )
     store.db.execute("ANALYZE")
     store.close()
     return 2 * (closed + open_tickets // 2) + 1
@@ -75,16 +146,38 @@ def measure(store: Store, items: list[tuple[object, ...]]) -> None:
     at = "2026-03-10T10:00:00Z"
     open_boots = [(one[0], one[1], one[5]) for one in items if one[8] == "on-tree"]
     for height, leg, shaft in ((254_000, 330_000, 325_000), (304_800, 368_000, 355_000)):
-        legs = [(fit, side, height, f"{height / 1e3:g} mm", leg, f"{leg / 1e3:g} mm", at) for _, fit, side in open_boots]
-        many(store, f"INSERT INTO leg_readings (fit_id, side, {READ}, unit, repeat) VALUES (?, ?, ?, ?, ?, ?, ?, 'mm', 1)", legs)
-        shafts = [(boot, height, f"{height / 1e3:g} mm", shaft, f"{shaft / 1e3:g} mm", at) for boot, _, _ in open_boots]
+        legs = [
+            (fit, side, height, f"{height / 1e3:g} mm", leg, f"{leg / 1e3:g} mm", at)
+            for _, fit, side in open_boots
+        ]
+        many(
+            store,
+            f"INSERT INTO leg_readings (fit_id, side, {READ}, unit, repeat) VALUES (?, ?, ?, ?, ?,"
+            " ?, ?, 'mm', 1)",
+            legs,
+        )
+        shafts = [
+            (boot, height, f"{height / 1e3:g} mm", shaft, f"{shaft / 1e3:g} mm", at)
+            for boot, _, _ in open_boots
+        ]
         into = f"INSERT INTO boot_readings (item_id, {READ}, moment, unit, method, repeat)"
         many(store, f"{into} VALUES (?, ?, ?, ?, ?, ?, 'brought-in', 'mm', 'inside', 1)", shafts)
     columns = "id, item_id, n, prepared, before_um, before_text, before_unit, on_at, due_off_at"
-    values = [(boot, boot, 368_000, "368 mm", at, "2026-03-17T10:00:00Z") for boot, _, _ in open_boots]
-    many(store, f"INSERT INTO rounds ({columns}) VALUES (?, ?, 1, 'conditioned', ?, ?, 'mm', ?, ?)", values)
+    values = [
+        (boot, boot, 368_000, "368 mm", at, "2026-03-17T10:00:00Z") for boot, _, _ in open_boots
+    ]
+    many(
+        store,
+        f"INSERT INTO rounds ({columns}) VALUES (?, ?, 1, 'conditioned', ?, ?, 'mm', ?, ?)",
+        values,
+    )
     turns = [(boot, at, 380_000, "380 mm") for boot, _, _ in open_boots]
-    many(store, "INSERT INTO turns (round_id, n, at, girth_um, girth_text, unit) VALUES (?, 1, ?, ?, ?, 'mm')", turns)
+    many(
+        store,
+        "INSERT INTO turns (round_id, n, at, girth_um, girth_text, unit) VALUES (?, 1, ?, ?, ?,"
+        " 'mm')",
+        turns,
+    )
 
 
 def many(store: Store, sql: str, rows: list[tuple[object, ...]]) -> None:
@@ -97,13 +190,22 @@ def shop(folder: Path, closed: int, open_tickets: int) -> tuple[FlaskClient, int
     app = create_app(Settings(data_dir=folder, testing=True), lambda: NOW)
     client = app.test_client()
     token = re.search(r'name="csrf_token" value="([^"]+)"', client.get("/sign-in").text)
-    answer = client.post("/sign-in", data={"initials": "OW", "passphrase": PASSPHRASE, "csrf_token": token.group(1) if token else ""})
+    answer = client.post(
+        "/sign-in",
+        data={
+            "initials": "OW",
+            "passphrase": PASSPHRASE,
+            "csrf_token": token.group(1) if token else "",
+        },
+    )
     assert answer.status_code == 303, answer.text
     return client, item_id
 
 
 def bare(folder: Path) -> FlaskClient:
-    """A route that opens the file, reads one row and renders a small template; and one that takes a POST."""
+    """A route that opens the file, reads one row and renders a small template; and one that takes a
+    POST.
+    """
     app = Flask("bare")
 
     @app.get("/")
@@ -113,7 +215,11 @@ def bare(folder: Path) -> FlaskClient:
             found = store.rows("SELECT * FROM items WHERE id = ?", 5)[0]
         finally:
             store.close()
-        return render_template_string("<!DOCTYPE html><title>{{ row.kind }}</title><h1>{{ row.side }}</h1><p>{{ row.description }}</p>", row=found)
+        return render_template_string(
+            "<!DOCTYPE html><title>{{ row.kind }}</title><h1>{{ row.side }}</h1><p>{{"
+            " row.description }}</p>",
+            row=found,
+        )
 
     @app.post("/")
     def taken() -> str:
@@ -123,7 +229,9 @@ def bare(folder: Path) -> FlaskClient:
 
 
 def side_by_side(**runs: Callable[[], object]) -> dict[str, float]:
-    """Median processor time of each, in ms, taken in turn so that a noisy machine is noisy to all of them."""
+    """Median processor time of each, in ms, taken in turn so that a noisy machine is noisy to all
+    of them.
+    """
     taken: dict[str, list[float]] = {name: [] for name in runs}
     for _ in range(ROUNDS):
         for name, run in runs.items():
@@ -151,14 +259,31 @@ def main() -> int:
         small, _ = shop(folders[1], 0, OPEN)
         hundred, item_of_hundred = shop(folders[2], 50, 50)
         taken = side_by_side(
-            bare=opens(bare(folders[0]), "/"), item=opens(large, f"/items/{item}"), item_of_hundred=opens(hundred, f"/items/{item_of_hundred}"),
-            today=opens(large, "/"), today_small=opens(small, "/"), pickup=opens(large, "/pickup"), pickup_small=opens(small, "/pickup"),
-        )  # fmt: skip
+            bare=opens(bare(folders[0]), "/"),
+            item=opens(large, f"/items/{item}"),
+            item_of_hundred=opens(hundred, f"/items/{item_of_hundred}"),
+            today=opens(large, "/"),
+            today_small=opens(small, "/"),
+            pickup=opens(large, "/pickup"),
+            pickup_small=opens(small, "/pickup"),
+        )
     figures = (
         ("item page / bare route", taken["item"] / taken["bare"], 2.5),
-        (f"item page, {closed + OPEN} tickets / 100", taken["item"] / taken["item_of_hundred"], 1.2),
-        (f"Today, {closed} closed beside {OPEN} open / {OPEN} open", taken["today"] / taken["today_small"], 1.2),
-        (f"Pickup, {closed} closed beside {OPEN} open / {OPEN} open", taken["pickup"] / taken["pickup_small"], 1.2),
+        (
+            f"item page, {closed + OPEN} tickets / 100",
+            taken["item"] / taken["item_of_hundred"],
+            1.2,
+        ),
+        (
+            f"Today, {closed} closed beside {OPEN} open / {OPEN} open",
+            taken["today"] / taken["today_small"],
+            1.2,
+        ),
+        (
+            f"Pickup, {closed} closed beside {OPEN} open / {OPEN} open",
+            taken["pickup"] / taken["pickup_small"],
+            1.2,
+        ),
     )
     for name, milliseconds in taken.items():
         print(f"{name:16} {milliseconds:8.2f} ms of processor time")

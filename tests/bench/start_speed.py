@@ -1,10 +1,13 @@
-"""How long the program takes to be there, beside the least that could be: `python tests/bench/start_speed.py`.
+"""How long the program takes to be there, beside the least that could be: `python
+tests/bench/start_speed.py`.
 
-`fitcounter --help` beside `python -c pass`; and the first page after start, from the process's own beginning to the answered request of
-the door's page through the real server on a fresh shop, beside a bare Flask application served by the same server. In turns, in
-processor time of the started process, which on a machine with nothing else to do is what one waits.
+`fitcounter --help` beside `python -c pass`; and the first page after start, from the process's own
+beginning to the answered request of the door's page through the real server on a fresh shop, beside
+a bare Flask application served by the same server. In turns, in processor time of the started
+process, which on a machine with nothing else to do is what one waits.
 
-Also says what has been imported by then: the libraries for papers and photographs are to wait until they are used. Exits 1 when
+Also says what has been imported by then: the libraries for papers and photographs are to wait until
+they are used. Exits 1 when
 --help takes over 0.3 s, the first page over 1.2 s, or one of those libraries is there.
 """
 
@@ -73,7 +76,12 @@ def first_page(program: str, folder: Path, loaded: set[str]) -> Callable[[], flo
         port = free_port()
         begun = of_children()
         surroundings = {**os.environ, "PYTHONPATH": str(ROOT)}
-        with subprocess.Popen([sys.executable, "-c", program, str(port), str(folder)], stdout=subprocess.PIPE, text=True, env=surroundings) as started:
+        with subprocess.Popen(
+            [sys.executable, "-c", program, str(port), str(folder)],
+            stdout=subprocess.PIPE,
+            text=True,
+            env=surroundings,
+        ) as started:
             try:
                 wait_for(f"http://127.0.0.1:{port}/sign-in")
             finally:
@@ -108,9 +116,11 @@ def main() -> int:
     with tempfile.TemporaryDirectory() as where:
         folder = Path(where) / "shop"
         runs = {
-            "python -c pass": run_to_end("-c", "pass"), "--help": run_to_end("-m", "fitcounter", "--help"),
-            "bare Flask": first_page(BARE, folder, set()), "first page": first_page(OURS, folder, loaded),
-        }  # fmt: skip
+            "python -c pass": run_to_end("-c", "pass"),
+            "--help": run_to_end("-m", "fitcounter", "--help"),
+            "bare Flask": first_page(BARE, folder, set()),
+            "first page": first_page(OURS, folder, loaded),
+        }
         runs["first page"]()  # makes the shop's file and its keys, once
         taken: dict[str, list[float]] = {name: [] for name in runs}
         for _ in range(ROUNDS):
@@ -119,10 +129,23 @@ def main() -> int:
     medians = {name: statistics.median(times) for name, times in taken.items()}
     for name, seconds in medians.items():
         print(f"{name:16} {seconds:6.3f} s of processor time")
-    help_ok, page_ok, lazy = medians["--help"] <= HELP_S, medians["first page"] <= PAGE_S, not loaded
-    print(f"{'ok  ' if help_ok else 'OVER'} --help / python -c pass: {medians['--help'] / medians['python -c pass']:.1f}, at most {HELP_S} s")
-    print(f"{'ok  ' if page_ok else 'OVER'} first page / bare Flask: {medians['first page'] / medians['bare Flask']:.1f}, at most {PAGE_S} s")
-    print(f"{'ok  ' if lazy else 'OVER'} imported before use: {', '.join(sorted(loaded)) or 'nothing of ' + ', '.join(LATER)}")
+    help_ok, page_ok, lazy = (
+        medians["--help"] <= HELP_S,
+        medians["first page"] <= PAGE_S,
+        not loaded,
+    )
+    print(
+        f"{'ok  ' if help_ok else 'OVER'} --help / python -c pass:"
+        f" {medians['--help'] / medians['python -c pass']:.1f}, at most {HELP_S} s"
+    )
+    print(
+        f"{'ok  ' if page_ok else 'OVER'} first page / bare Flask:"
+        f" {medians['first page'] / medians['bare Flask']:.1f}, at most {PAGE_S} s"
+    )
+    print(
+        f"{'ok  ' if lazy else 'OVER'} imported before use:"
+        f" {', '.join(sorted(loaded)) or 'nothing of ' + ', '.join(LATER)}"
+    )
     return int(not (help_ok and page_ok and lazy))
 
 

@@ -1,8 +1,10 @@
-"""Takes the pictures of the README's tour: every place of the invented shop on a phone of 360 pixels.
+"""Takes the pictures of the README's tour: every place of the invented shop on a phone of 360
+pixels.
 
 python tests/bench/tour.py [folder, seed_scenario/pictures]
 
-The story is played up to a fixed hour, so that the pictures change only when the pages do. Exits 1 when they weigh more than 600 KB.
+The story is played up to a fixed hour, so that the pictures change only when the pages do. Exits 1
+when they weigh more than 600 KB.
 """
 
 from __future__ import annotations
@@ -30,7 +32,9 @@ WIDE_PX = 540
 def picture(page: Page) -> bytes:
     """What the phone shows before anybody scrolls, as WebP."""
     with Image.open(io.BytesIO(page.screenshot())) as shot:
-        small = shot.convert("RGB").resize((WIDE_PX, round(shot.height * WIDE_PX / shot.width)), Image.Resampling.LANCZOS)
+        small = shot.convert("RGB").resize(
+            (WIDE_PX, round(shot.height * WIDE_PX / shot.width)), Image.Resampling.LANCZOS
+        )
     kept = io.BytesIO()
     small.save(kept, "WEBP", quality=82, method=6)
     return kept.getvalue()
@@ -39,9 +43,17 @@ def picture(page: Page) -> bytes:
 def main(folder: Path) -> int:
     folder.mkdir(parents=True, exist_ok=True)
     total = 0
-    with tempfile.TemporaryDirectory() as data, open_invented(Path(data), NOW) as shop, sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=["--no-sandbox", "--disable-dev-shm-usage"])
-        staff, hers = (browser.new_context(**PHONE, reduced_motion="reduce").new_page() for _ in range(2))
+    with (
+        tempfile.TemporaryDirectory() as data,
+        open_invented(Path(data), NOW) as shop,
+        sync_playwright() as playwright,
+    ):
+        browser = playwright.chromium.launch(
+            executable_path="/usr/bin/chromium", args=["--no-sandbox", "--disable-dev-shm-usage"]
+        )
+        staff, hers = (
+            browser.new_context(**PHONE, reduced_motion="reduce").new_page() for _ in range(2)
+        )
         hers.clock.set_fixed_time(NOW)  # her page tells by the phone's clock how old it is
         staff.goto(f"{shop.address}/sign-in")
         staff.fill("[name=initials]", "OW")

@@ -14,18 +14,28 @@ from fitcounter.store.database import Store
 if TYPE_CHECKING:
     from browser.offline_cast import Pocket, Shelf
 
-PHONE: dict[str, Any] = {"viewport": {"width": 360, "height": 780}, "has_touch": True, "is_mobile": True, "device_scale_factor": 2}
+PHONE: dict[str, Any] = {
+    "viewport": {"width": 360, "height": 780},
+    "has_touch": True,
+    "is_mobile": True,
+    "device_scale_factor": 2,
+}
 DESK: dict[str, Any] = {"viewport": {"width": 1280, "height": 900}}
 
 
 def _complains(said: ConsoleMessage) -> bool:
     """That a test keeps the service worker away is no complaint of the page's."""
-    return said.type in ("error", "warning") and "registration blocked by Playwright" not in said.text
+    return (
+        said.type in ("error", "warning") and "registration blocked by Playwright" not in said.text
+    )
 
 
 @pytest.fixture
 def open_page(chromium: Browser) -> Iterator[Callable[..., Page]]:
-    """Opens a page of its own context: open_page(address, **settings of the context). Console errors fail the test at its end."""
+    """Opens a page of its own context: open_page(address, **settings of the context).
+
+    Console errors fail the test at its end.
+    """
     contexts: list[BrowserContext] = []
     complaints: list[str] = []
 
@@ -33,7 +43,12 @@ def open_page(chromium: Browser) -> Iterator[Callable[..., Page]]:
         context = chromium.new_context(**{**PHONE, **settings})
         contexts.append(context)
         page = context.new_page()
-        page.on("console", lambda said: complaints.append(f"{page.url}: {said.text}") if _complains(said) else None)
+        page.on(
+            "console",
+            lambda said: (
+                complaints.append(f"{page.url}: {said.text}") if _complains(said) else None
+            ),
+        )
         page.on("pageerror", lambda error: complaints.append(f"{page.url}: {error}"))
         page.goto(address)
         return page

@@ -7,12 +7,17 @@ from dataclasses import dataclass
 from playwright.sync_api import Locator, Page
 from support.cast import PASSPHRASE
 
-FOLDED = "e => [...(function* up(n) { for (; n; n = n.parentElement) yield n })(e.parentElement)].some(n => n.tagName === 'DETAILS' && !n.open && !n.querySelector(':scope > summary')?.contains(e))"
+FOLDED = (
+    "e => [...(function* up(n) { for (; n; n = n.parentElement) yield n })(e.parentElement)].some(n"
+    " => n.tagName === 'DETAILS' && !n.open && !n.querySelector(':scope > summary')?.contains(e))"
+)
 
 
 @dataclass
 class Hand:
-    """spent: taps and characters so far; free: those that every budget leaves out, a name and a phone number."""
+    """spent: taps and characters so far; free: those that every budget leaves out, a name and a
+    phone number.
+    """
 
     page: Page
     address: str
@@ -41,7 +46,10 @@ class Hand:
     def scan_here(self, code: str, field: str = "#scan", button: str = "") -> None:
         """The scanner of a page writes into its field and sends it."""
         self.scans += 1
-        send = "(field, [code, button]) => { field.value = code; field.form.requestSubmit(button ? field.form.querySelector(button) : undefined) }"
+        send = (
+            "(field, [code, button]) => { field.value = code; field.form.requestSubmit(button ?"
+            " field.form.querySelector(button) : undefined) }"
+        )
         with self.page.expect_navigation():
             self._seen(field).evaluate(send, [code, button])
 
@@ -73,7 +81,9 @@ class Hand:
         self._seen(target).press_sequentially(text)
 
     def read(self, text: str) -> None:
-        """One reading with our own keys: its whole number, then its fraction; a gap under an inch is the fraction alone."""
+        """One reading with our own keys: its whole number, then its fraction; a gap under an inch
+        is the fraction alone.
+        """
         whole, _, part = text.rpartition(" ")
         if not part.count("/"):
             whole, part = part, "0"

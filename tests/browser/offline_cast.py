@@ -1,4 +1,6 @@
-"""Phones that lose the network, and a server that can be killed: what the tests without network have in common."""
+"""Phones that lose the network, and a server that can be killed: what the tests without network
+have in common.
+"""
 
 from __future__ import annotations
 
@@ -24,7 +26,11 @@ from support.paths import CHECKOUT
 
 from fitcounter.serving import server
 
-QUEUED = "async () => (await (await import(document.querySelector('script[src*=\"app.js\"]').src.replace('app.js', 'outbox_store.js'))).all())"
+QUEUED = (
+    "async () => (await (await"
+    " import(document.querySelector('script[src*=\"app.js\"]').src.replace('app.js',"
+    " 'outbox_store.js'))).all())"
+)
 
 
 @dataclass
@@ -43,7 +49,16 @@ class Shelf:
     def start(self) -> None:
         # the command itself, without the set-up in front of it: the packages are those of the tests
         run = "import sys; from fitcounter.cli.main import main; sys.exit(main(sys.argv[1:]))"
-        command = [sys.executable, "-c", run, "serve", "--data", str(self.data_dir), "--port", str(self.port)]
+        command = [
+            sys.executable,
+            "-c",
+            run,
+            "serve",
+            "--data",
+            str(self.data_dir),
+            "--port",
+            str(self.port),
+        ]
         self.running = subprocess.Popen(command, cwd=self.checkout, stdout=subprocess.DEVNULL)
         for _ in range(1200):
             with suppress(OSError):
@@ -71,7 +86,9 @@ def own_server(data_dir: Path, checkout: Path = CHECKOUT) -> Iterator[Shelf]:
 
 
 class Meter:
-    """A wire to the server that counts the bytes that come down it, headers and all, whoever on the phone asked for them."""
+    """A wire to the server that counts the bytes that come down it, headers and all, whoever on the
+    phone asked for them.
+    """
 
     def __init__(self, port: int) -> None:
         self.down = 0
@@ -80,7 +97,9 @@ class Meter:
         class Relay(socketserver.BaseRequestHandler):
             def handle(self) -> None:
                 with socket.create_connection(("127.0.0.1", port)) as above:
-                    up = threading.Thread(target=pump, args=(self.request, above, False), daemon=True)
+                    up = threading.Thread(
+                        target=pump, args=(self.request, above, False), daemon=True
+                    )
                     up.start()
                     pump(above, self.request, True)
 
@@ -107,7 +126,10 @@ class Meter:
 
 @dataclass
 class Pocket:
-    """A shop's phone: one browser context, whose pages share what they keep. Script errors are collected."""
+    """A shop's phone: one browser context, whose pages share what they keep.
+
+    Script errors are collected.
+    """
 
     context: BrowserContext
     address: str
@@ -135,7 +157,11 @@ class Pocket:
 
 
 def chromium_path() -> str:
-    path = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
+    path = (
+        shutil.which("chromium")
+        or shutil.which("chromium-browser")
+        or shutil.which("google-chrome")
+    )
     assert path
     return path
 

@@ -1,4 +1,6 @@
-"""Pages made of the shared templates alone, with one invented job: what the look is held to, apart from any view."""
+"""Pages made of the shared templates alone, with one invented job: what the look is held to, apart
+from any view.
+"""
 
 from __future__ import annotations
 
@@ -36,20 +38,32 @@ ROWS = tuple(
         ("14 1/2", "below-knee"),
     )
 )
-PLACES = (("today", "Today"), ("new_job", "New job"), ("bench", "Bench"), ("pickup", "Pickup"), ("measure", "Book"), ("verdict", "Shop"))
+PLACES = (
+    ("today", "Today"),
+    ("new_job", "New job"),
+    ("bench", "Bench"),
+    ("pickup", "Pickup"),
+    ("measure", "Book"),
+    ("verdict", "Shop"),
+)
 
 
 class SampleForm(FlaskForm):  # type: ignore[misc]
     submission_id = wtforms.HiddenField(default="a-submission")
     version = wtforms.HiddenField(default="3")
-    phone = wtforms.TelField("Phone number", [wtforms.validators.InputRequired("Type her phone number, such as 555 0142.")])
+    phone = wtforms.TelField(
+        "Phone number",
+        [wtforms.validators.InputRequired("Type her phone number, such as 555 0142.")],
+    )
     needed_by = wtforms.DateField("Needed by", [wtforms.validators.Optional()])
     leather = wtforms.RadioField(
         "Leather",
         [wtforms.validators.InputRequired("Choose the leather, or: do not know.")],
         choices=["supple", "firm", "suede", "do not know"],
     )
-    closure = wtforms.RadioField("Closure", [wtforms.validators.Optional()], choices=["zip", "zip and elastic", "pull-on"])
+    closure = wtforms.RadioField(
+        "Closure", [wtforms.validators.Optional()], choices=["zip", "zip and elastic", "pull-on"]
+    )
     lining = wtforms.SelectField("Lining", choices=["leather", "textile"], default="leather")
     seen = wtforms.SelectMultipleField(
         "What we saw",
@@ -64,15 +78,18 @@ class SampleForm(FlaskForm):  # type: ignore[misc]
 
 
 PAGES = {
-    "today": """{% extends "base.html" %}{% from "_parts/ledger.html" import ledger, row %}{% set place = "today" %}
+    "today": (
+        """{% extends "base.html" %}{% from "_parts/ledger.html" import ledger, row %}{% set place = "today" %}
         {% block title %}Today{% endblock %}{% block content %}<h1>Tuesday 14 April</h1>
         <form class="find" role="search"><label for="find">Number, name, tag or the last four of a phone</label>
         <div class="find-row"><input type="search" id="find" name="q"><button>Find</button></div></form>
         <div class="two"><div class="col">{% call ledger("Off the tree", 2) %}
         {{ row("Okafor", "chestnut tall boot, round 3, tree 4", 41, "10:20", "Left", "/bench", "next") }}
         {{ row("Brandvold", "short by 1 3/16", 38, "16:00", "Left", "/bench") }}{% endcall %}</div>
-        <div class="col">{% call ledger("Calls to make", 0, "Nobody waits for a call.") %}{% endcall %}</div></div>{% endblock %}""",
-    "new_job": """{% extends "base.html" %}{% set place = "new_job" %}
+        <div class="col">{% call ledger("Calls to make", 0, "Nobody waits for a call.") %}{% endcall %}</div></div>{% endblock %}"""
+    ),
+    "new_job": (
+        """{% extends "base.html" %}{% set place = "new_job" %}
         {% from "_forms.html" import field, choices, submit, button, hidden, errors %}
         {% block title %}New job{% endblock %}{% block content %}<h1>New job</h1>{{ errors(form) }}
         <form method="post" novalidate>{{ hidden(form) }}
@@ -80,8 +97,10 @@ PAGES = {
         {{ field(form.needed_by) }}{{ choices(form.leather, across=True) }}{{ choices(form.closure) }}{{ field(form.lining) }}
         {{ choices(form.seen) }}{{ field(form.note) }}{{ field(form.nothing) }}
         {{ field(form.price, suffix="dollars", inputmode="decimal") }}
-        {{ submit("Can it be done?", "then price and consent") }}{{ button("Keep for later") }}</form>{% endblock %}""",
-    "bench": """{% extends "base.html" %}{% set place = "bench" %}{% block main_class %} bench{% endblock %}
+        {{ submit("Can it be done?", "then price and consent") }}{{ button("Keep for later") }}</form>{% endblock %}"""
+    ),
+    "bench": (
+        """{% extends "base.html" %}{% set place = "bench" %}{% block main_class %} bench{% endblock %}
         {% from "_parts/item.html" import which %}{% from "_parts/_measure.html" import key_panel with context %}
         {% from "_forms.html" import reading, hidden %}{% block title %}Left 41{% endblock %}
         {% block content %}<div class="two"><div class="col">{{ which("Left", 41, "Okafor-Lind", "/static/icons/icon-192.png") }}
@@ -89,8 +108,10 @@ PAGES = {
         <figcaption class="note caption">{{ chart.caption|fraction_text }}</figcaption></figure></div>
         <div class="col"><form method="post" novalidate>{{ hidden(form) }}{{ reading(form.girth, "in", likely_mm=300) }}
         {{ key_panel("Save", "then hold a week") }}</form></div></div>{% endblock %}
-        {% block scripts %}<script type="module" src="{{ url_for('static', filename='js/keys.js') }}"></script>{% endblock %}""",
-    "pickup": """{% extends "base.html" %}{% set place = "pickup" %}{% from "_parts/ledger.html" import sum, facts %}
+        {% block scripts %}<script type="module" src="{{ url_for('static', filename='js/keys.js') }}"></script>{% endblock %}"""
+    ),
+    "pickup": (
+        """{% extends "base.html" %}{% set place = "pickup" %}{% from "_parts/ledger.html" import sum, facts %}
         {% from "_parts/item.html" import thing %}{% from "_forms.html" import post_button %}
         {% block title %}Pickup{% endblock %}{% block content %}<p class="claim">41</p><h1>Marisol Okafor-Lind</h1>
         <ul class="things">{% call thing("Left boot", "shelf B3", "Handed over at 10:42.", settled=True) %}{% endcall %}
@@ -98,11 +119,15 @@ PAGES = {
         {{ post_button("/pickup", "Hand over the right boot", {"item": 7}, "next") }}{% endcall %}</ul>
         {{ sum([("Stretch, pair", "$186.00"), ("Due", "$126.00")]) }}{{ facts([("Promised", "Saturday 25 April", "hope: the 23rd")]) }}
         <div class="acts"><a href="/today">Print it</a>{{ post_button("/pickup", "Left word") }}</div>
-        <details><summary>Every number</summary><p>3/8</p></details>{% endblock %}""",
-    "verdict": """{% extends "base.html" %}{% set place = "verdict" %}{% block title %}Can it be done?{% endblock %}
+        <details><summary>Every number</summary><p>3/8</p></details>{% endblock %}"""
+    ),
+    "verdict": (
+        """{% extends "base.html" %}{% set place = "verdict" %}{% block title %}Can it be done?{% endblock %}
         {% block content %}<h1 class="verdict">Yes, in stages</h1><figure>{% include "drawings/profile.svg" %}
-        <figcaption class="note caption">{{ drawing.caption }}</figcaption></figure>{% endblock %}""",
-    "measure": """{% extends "base.html" %}{% set nav = false %}{% block main_class %} measure{% endblock %}
+        <figcaption class="note caption">{{ drawing.caption }}</figcaption></figure>{% endblock %}"""
+    ),
+    "measure": (
+        """{% extends "base.html" %}{% set nav = false %}{% block main_class %} measure{% endblock %}
         {% from "_parts/_measure.html" import measure_table, key_panel with context %}{% from "_forms.html" import hidden %}
         {% block title %}Measure{% endblock %}{% block content %}<h1 class="vh">Measure Okafor-Lind</h1>
         <form method="post" novalidate data-measure>{{ hidden(form) }}<div class="two"><div class="col">
@@ -111,7 +136,8 @@ PAGES = {
         <fieldset class="unit"><legend>Tape in</legend><label><input type="radio" name="unit" value="in" checked> inches</label>
         <label><input type="radio" name="unit" value="cm"> centimetres</label></fieldset></div>
         <div class="col">{{ key_panel("Can it be done?", "then price") }}</div></div></form>{% endblock %}
-        {% block scripts %}<script type="module" src="{{ url_for('static', filename='js/keys.js') }}"></script>{% endblock %}""",
+        {% block scripts %}<script type="module" src="{{ url_for('static', filename='js/keys.js') }}"></script>{% endblock %}"""
+    ),
     "offline": """{% include "offline.html" %}""",
 }
 
@@ -119,23 +145,42 @@ PAGES = {
 def _drawing() -> Any:
     inside = tuple(girth * INCH for girth in (10.5, 11.875, 13.25, 14.375, 15.25, 15.0))
     need = (-22.0, -22.0, 3.2, 28.575, 25.4, 3.2)
-    left = BootProfile(tuple(Place(*one) for one in zip(HEIGHTS, inside, need, strict=True)), HEIGHTS[3], (60, 360))
+    left = BootProfile(
+        tuple(Place(*one) for one in zip(HEIGHTS, inside, need, strict=True)), HEIGHTS[3], (60, 360)
+    )
     return profile_drawing(left, left, unit="in", marks=HEIGHTS)
 
 
 def sample_app() -> Flask:
-    app = Flask("sample", root_path=str(CHECKOUT), template_folder=str(CHECKOUT / "templates"), static_folder=str(CHECKOUT / "static"))
+    app = Flask(
+        "sample",
+        root_path=str(CHECKOUT),
+        template_folder=str(CHECKOUT / "templates"),
+        static_folder=str(CHECKOUT / "static"),
+    )
     app.config.update(SECRET_KEY=secrets.token_hex(16))
     CSRFProtect(app)
     headers.wire(app)
     filters.wire(app)
-    app.jinja_env.globals.update(cell_name=cell_name, submission_id=lambda: secrets.token_urlsafe(16), who_is_it=lambda: None)
+    app.jinja_env.globals.update(
+        cell_name=cell_name, submission_id=lambda: secrets.token_urlsafe(16), who_is_it=lambda: None
+    )
     app.context_processor(lambda: {"places": PLACES, "shop_name": "Quillmarsh Leather Bench"})
-    chart = rounds_drawing([RoundReadings(365.1, 382.6, 376.2), RoundReadings(376.2, 395.3, None)], 393.7, unit="in")
+    chart = rounds_drawing(
+        [RoundReadings(365.1, 382.6, 376.2), RoundReadings(376.2, 395.3, None)], 393.7, unit="in"
+    )
     for name in PAGES:
-        app.add_url_rule(f"/{name}", name, _view(name, {"drawing": _drawing(), "chart": chart}), methods=["GET", "POST"])
-    # the shell's worker and list are tried in test_shell; here they only answer, so that no console complains
-    app.add_url_rule("/ready.json", "ready", lambda: app.response_class("[]", mimetype="application/json"))
+        app.add_url_rule(
+            f"/{name}",
+            name,
+            _view(name, {"drawing": _drawing(), "chart": chart}),
+            methods=["GET", "POST"],
+        )
+    # the shell's worker and list are tried in test_shell; here they only answer, so that no console
+    # complains
+    app.add_url_rule(
+        "/ready.json", "ready", lambda: app.response_class("[]", mimetype="application/json")
+    )
     app.add_url_rule("/api/csrf", "token", lambda: {"token": generate_csrf()})
     app.add_url_rule("/sw.js", "worker", lambda: app.response_class("", mimetype="text/javascript"))
     return app
@@ -147,17 +192,30 @@ def _view(name: str, given: dict[str, Any]) -> Any:
         if "wrong" in request.args:
             form = SampleForm(formdata=None, meta={"csrf": False})
             form.validate()
-        values = dict(request.form) or {key: value for key, value in request.args.items() if "_" in key}
+        values = dict(request.form) or {
+            key: value for key, value in request.args.items() if "_" in key
+        }
         wrong = {"leg_left_2": "The fraction is less than one."} if "wrong" in request.args else {}
         again = tuple(request.args.getlist("again"))
         boots = "boots" in request.args
-        return render_template_string(PAGES[name], form=form, rows=ROWS, values=values, errors=wrong, again=again, boots=boots, **given)
+        return render_template_string(
+            PAGES[name],
+            form=form,
+            rows=ROWS,
+            values=values,
+            errors=wrong,
+            again=again,
+            boots=boots,
+            **given,
+        )
 
     return view
 
 
 def _whole(app: Flask) -> WSGIApplication:
-    """Each answer is read before any of it is sent: the framework's own server leaves a file open when a browser hangs up in the midst of it."""
+    """Each answer is read before any of it is sent: the framework's own server leaves a file open
+    when a browser hangs up in the midst of it.
+    """
 
     def answer(environ: WSGIEnvironment, start_response: StartResponse) -> list[bytes]:
         parts = app(environ, start_response)

@@ -24,9 +24,15 @@ def address(store: Store, tmp_path: Path, clock: Clock) -> Iterator[str]:
         yield opened
 
 
-def test_what_was_typed_on_one_phone_is_finished_on_another(address: str, store: Store, open_page: Callable[..., Page]) -> None:
-    """Kept while it is typed, without a button; found in the list of the second phone with every word; gone once the ticket is open."""
-    first, second = (Hand.signed_in(open_page(address + "/sign-in"), address, who) for who in ("CO", "OW"))
+def test_what_was_typed_on_one_phone_is_finished_on_another(
+    address: str, store: Store, open_page: Callable[..., Page]
+) -> None:
+    """Kept while it is typed, without a button; found in the list of the second phone with every
+    word; gone once the ticket is open.
+    """
+    first, second = (
+        Hand.signed_in(open_page(address + "/sign-in"), address, who) for who in ("CO", "OW")
+    )
     first.open("/new")
     first.page.fill("#phone", "(412) 555-0142")
     first.page.fill("#name", "Marisol")
@@ -38,7 +44,11 @@ def test_what_was_typed_on_one_phone_is_finished_on_another(address: str, store:
     second.open("/new")
     second.tap("a:has-text('Marisol')")
     page = second.page
-    assert [page.input_value(field) for field in ("#phone", "#name", "#description")] == ["(412) 555-0142", "Marisol", "chestnut, gold buckle"]
+    assert [page.input_value(field) for field in ("#phone", "#name", "#description")] == [
+        "(412) 555-0142",
+        "Marisol",
+        "chestnut, gold buckle",
+    ]
     assert page.locator("#closure-1").is_checked()
     second.tap("label[for='nothing_seen']", opens=False)
     second.tap("button:has-text('Open the ticket')")

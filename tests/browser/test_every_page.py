@@ -1,4 +1,6 @@
-"""Every page of the invented shop, in every state it can show: no barrier in either theme, no sideways scroll, no complaint of the browser."""
+"""Every page of the invented shop, in every state it can show: no barrier in either theme, no
+sideways scroll, no complaint of the browser.
+"""
 
 from __future__ import annotations
 
@@ -27,18 +29,39 @@ from fitcounter.web.bench.step_form import FORMS
 
 pytestmark = pytest.mark.browser
 NO_PAGE = {
-    "static", "app_shell.moved", "app_shell.worker", "app_shell.token", "counter.ready", "counter.measured", "photos.show", "customer.calendar",
-    "papers.sheet", "papers.of_ticket", "papers.claim", "papers.consent", "papers.tags", "bench.card", "bench.trees_tags", "bench.wall",
-    "owner.said_and_took", "owner.customer_copy",
-}  # fmt: skip
+    "static",
+    "app_shell.moved",
+    "app_shell.worker",
+    "app_shell.token",
+    "counter.ready",
+    "counter.measured",
+    "photos.show",
+    "customer.calendar",
+    "papers.sheet",
+    "papers.of_ticket",
+    "papers.claim",
+    "papers.consent",
+    "papers.tags",
+    "bench.card",
+    "bench.trees_tags",
+    "bench.wall",
+    "owner.said_and_took",
+    "owner.customer_copy",
+}
 
 WIDE = """() => [...document.querySelectorAll('main *')].filter((one) => one.getBoundingClientRect().right > 321)
   .slice(0, 4).map((one) => one.outerHTML.slice(0, 100))"""
 
-# The rules that hang on colour, once more: all else is the same in either theme. axe is on the page already.
-COLOURS = "axe.run({resultTypes: ['violations'], runOnly: ['color-contrast', 'link-in-text-block']})"
+# The rules that hang on colour, once more: all else is the same in either theme. axe is on the page
+# already.
+COLOURS = (
+    "axe.run({resultTypes: ['violations'], runOnly: ['color-contrast', 'link-in-text-block']})"
+)
 
-LOOSE = "() => [...document.querySelectorAll('label.choice')].filter((one) => !one.control).map((one) => one.textContent)"
+LOOSE = (
+    "() => [...document.querySelectorAll('label.choice')].filter((one) => !one.control).map((one)"
+    " => one.textContent)"
+)
 
 
 @dataclass
@@ -52,7 +75,9 @@ class Walk:
 
     def look(self, page: Page, name: str) -> None:
         page.emulate_media(color_scheme="light")
-        self._barred(Axe().run(page, options={"resultTypes": ["violations"]}).response, f"{name} (light)")
+        self._barred(
+            Axe().run(page, options={"resultTypes": ["violations"]}).response, f"{name} (light)"
+        )
         page.emulate_media(color_scheme="dark")
         self._barred(page.evaluate(COLOURS), f"{name} (dark)")
         if loose := page.evaluate(LOOSE):
@@ -64,7 +89,9 @@ class Walk:
 
     def _barred(self, answer: dict[str, Any], name: str) -> None:
         for one in answer["violations"]:
-            self.barriers.append(f"{name}: {one['id']} at {[node['html'][:120] for node in one['nodes'][:3]]}")
+            self.barriers.append(
+                f"{name}: {one['id']} at {[node['html'][:120] for node in one['nodes'][:3]]}"
+            )
 
 
 @dataclass
@@ -91,27 +118,74 @@ def invented(tmp_path_factory: pytest.TempPathFactory) -> Iterator[OpenShop]:
 
 
 def addresses(held: OpenShop) -> list[str]:
-    """Every page with every kind of thing it shows: an item of each state with each form, a ticket of each state, and so on."""
+    """Every page with every kind of thing it shows: an item of each state with each form, a ticket
+    of each state, and so on.
+    """
     items = held.ids("SELECT min(id) AS id FROM items GROUP BY state, kind")
-    fits = held.ids("SELECT min(f.id) AS id FROM fits f JOIN tickets t ON t.id = f.ticket_id GROUP BY f.unit, t.state, f.limits")
+    fits = held.ids(
+        "SELECT min(f.id) AS id FROM fits f JOIN tickets t ON t.id = f.ticket_id GROUP BY f.unit,"
+        " t.state, f.limits"
+    )
     some = held.ids("SELECT min(id) AS id FROM tickets GROUP BY state")
     queued = held.ids("SELECT id FROM items WHERE state = 'queued' AND work = 'stretch' LIMIT 1")
-    code = held.store.value("SELECT code FROM tags WHERE item_id IS NOT NULL AND died_at IS NULL LIMIT 1")
+    code = held.store.value(
+        "SELECT code FROM tags WHERE item_id IS NOT NULL AND died_at IS NULL LIMIT 1"
+    )
     incident = held.ids("SELECT id FROM incidents LIMIT 1")
     boot = held.ids("SELECT id FROM items WHERE state = 'on-tree' LIMIT 1")[0]
     found = [
-        "/", "/find?q=41", "/find?q=zz", "/new", "/already", "/already/list", "/bench", "/bench/off", "/bench/plan", "/bench/trees", "/bench/stand",
-        f"/bench/stand?scan={boot}", f"/bench/stand?boot={boot}", "/bench/stand?scan=nonsense", "/pickup", "/papers", "/book", "/shop",
-        "/shop/choices", "/shop/customers", "/shop/everything", "/shop/health", "/shop/leathers", "/shop/leathers/goat", "/shop/people", "/shop/phones", "/handbook", "/me", "/offline",
+        "/",
+        "/find?q=41",
+        "/find?q=zz",
+        "/new",
+        "/already",
+        "/already/list",
+        "/bench",
+        "/bench/off",
+        "/bench/plan",
+        "/bench/trees",
+        "/bench/stand",
+        f"/bench/stand?scan={boot}",
+        f"/bench/stand?boot={boot}",
+        "/bench/stand?scan=nonsense",
+        "/pickup",
+        "/papers",
+        "/book",
+        "/shop",
+        "/shop/choices",
+        "/shop/customers",
+        "/shop/everything",
+        "/shop/health",
+        "/shop/leathers",
+        "/shop/leathers/goat",
+        "/shop/people",
+        "/shop/phones",
+        "/handbook",
+        "/me",
+        "/offline",
         "/unsent",
-        "/no-such-page", f"/T/{code}", "/T/0000-0000-1", "/shop/customers/1", "/shop/people/1", "/bench/trees/1", "/items/999999",
-    ]  # fmt: skip
-    found += [f"/items/{one}" for one in items] + [f"/items/{queued[0]}?do={name}" for name in FORMS if name != "undo"]
+        "/no-such-page",
+        f"/T/{code}",
+        "/T/0000-0000-1",
+        "/shop/customers/1",
+        "/shop/people/1",
+        "/bench/trees/1",
+        "/items/999999",
+    ]
+    found += [f"/items/{one}" for one in items] + [
+        f"/items/{queued[0]}?do={name}" for name in FORMS if name != "undo"
+    ]
     found += [f"/items/{boot}/tag", f"/items/{boot}/tag/swap/{queued[0]}"]
     found += [f"/items/{boot}?do={name}" for name in ("turn-up", "leave-on", "take-off", "stop")]
     found += [f"/fits/{one}/{what}" for one in fits for what in ("measure", "verdict")]
-    found += [f"/tickets/{one}{what}" for one in some for what in ("", "/agree", "/call", "/details", "/link")] + [f"/pickup/{one}" for one in some]
-    found += [f"/bench/choice/{queued[0]}", f"/items/{held.ids(OUT)[0]}/back"] + [f"/incidents/{one}" for one in incident]
+    found += [
+        f"/tickets/{one}{what}"
+        for one in some
+        for what in ("", "/agree", "/call", "/details", "/link")
+    ] + [f"/pickup/{one}" for one in some]
+    found += [f"/bench/choice/{queued[0]}", f"/items/{held.ids(OUT)[0]}/back"] + [
+        f"/incidents/{one}" for one in incident
+    ]
     return found
 
 
@@ -122,8 +196,13 @@ def hers(held: OpenShop) -> list[str]:
     """Her page: before pickup and at each moment after it, in both languages."""
     key = links.link_key(held.data_dir)
     found = []
-    for one in held.ids("SELECT id FROM tickets WHERE link_hash IS NOT NULL ORDER BY state, id DESC")[:6]:
-        found += [f"/c/{links.link_token(key, tickets.get(held.store, one))}?language={language}" for language in ("en", "es")]
+    for one in held.ids(
+        "SELECT id FROM tickets WHERE link_hash IS NOT NULL ORDER BY state, id DESC"
+    )[:6]:
+        found += [
+            f"/c/{links.link_token(key, tickets.get(held.store, one))}?language={language}"
+            for language in ("en", "es")
+        ]
     return found
 
 
@@ -141,14 +220,26 @@ def walk(invented: OpenShop, chromium: Browser) -> Walk:
     found = Walk()
     _through(found, chromium, invented, addresses(invented), signed_in=True)
     enrol = f"/phone/{staff_phones.new_code(invented.store, Act(datetime.now(UTC), 3))}"
-    _through(found, chromium, invented, [*hers(invented), "/sign-in", "/T/0000-0000-1", enrol], signed_in=False)
+    _through(
+        found,
+        chromium,
+        invented,
+        [*hers(invented), "/sign-in", "/T/0000-0000-1", enrol],
+        signed_in=False,
+    )
     return found
 
 
-def _through(found: Walk, chromium: Browser, held: OpenShop, paths: list[str], *, signed_in: bool) -> None:
-    context = chromium.new_context(**PHONE, reduced_motion="reduce")  # a colour on its way to the other theme is none
+def _through(
+    found: Walk, chromium: Browser, held: OpenShop, paths: list[str], *, signed_in: bool
+) -> None:
+    context = chromium.new_context(
+        **PHONE, reduced_motion="reduce"
+    )  # a colour on its way to the other theme is none
     page = context.new_page()
-    page.on("console", lambda said: said.type in ("error", "warning") and _note(found, page, said.text))
+    page.on(
+        "console", lambda said: said.type in ("error", "warning") and _note(found, page, said.text)
+    )
     page.on("pageerror", lambda error: _note(found, page, str(error)))
     if signed_in:
         sign_in(page, held.address)
@@ -178,22 +269,32 @@ def test_no_page_scrolls_sideways_on_the_narrowest_phone(walk: Walk) -> None:
 
 
 def test_no_page_makes_the_browser_complain(walk: Walk) -> None:
-    """No script fails, nothing breaks the content policy, and no page answers with a failure of ours."""
+    """No script fails, nothing breaks the content policy, and no page answers with a failure of
+    ours.
+    """
     assert walk.complaints == []
     assert {path: code for path, code in walk.visited.items() if code >= 500} == {}
     failed = {path for path, code in walk.visited.items() if code >= 400}
-    assert {path for path in failed if not path.startswith("/c/")} <= {"/items/999999", "/no-such-page", "/T/0000-0000-1"}
+    assert {path for path in failed if not path.startswith("/c/")} <= {
+        "/items/999999",
+        "/no-such-page",
+        "/T/0000-0000-1",
+    }
     assert {walk.visited[path] for path in failed if path.startswith("/c/")} <= {410}
     assert [path for path, code in walk.visited.items() if path.startswith("/c/") and code == 200]
 
 
 def test_no_page_was_forgotten(walk: Walk, invented: OpenShop) -> None:
-    """Every address of the program that shows a page was looked at; a new one fails here until it is on the list."""
+    """Every address of the program that shows a page was looked at; a new one fails here until it
+    is on the list.
+    """
     app = create_app(Settings(data_dir=invented.data_dir, testing=True))
     router = app.url_map.bind("localhost")
     seen: set[Any] = set()
     for path in walk.visited:
         if path != "/no-such-page":
             seen.add(router.match(path.partition("?")[0])[0])
-    pages = {rule.endpoint for rule in app.url_map.iter_rules() if "GET" in (rule.methods or ())} - NO_PAGE
+    pages = {
+        rule.endpoint for rule in app.url_map.iter_rules() if "GET" in (rule.methods or ())
+    } - NO_PAGE
     assert pages - seen - {"owner.first_run", "parked.kept"} == set()

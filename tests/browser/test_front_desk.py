@@ -1,4 +1,6 @@
-"""The front desk on a phone, in the invented shop: found from whatever is at hand, told, called, handed over, within its taps."""
+"""The front desk on a phone, in the invented shop: found from whatever is at hand, told, called,
+handed over, within its taps.
+"""
 
 from __future__ import annotations
 
@@ -48,12 +50,17 @@ def store(shop: tuple[str, Store]) -> Store:
 
 def of(store: Store, name: str) -> Ticket:
     """The newest ticket of somebody in the story."""
-    sql = "SELECT t.id FROM tickets t JOIN customers c ON c.id = t.customer_id WHERE c.name LIKE ? ORDER BY t.id DESC"
+    sql = (
+        "SELECT t.id FROM tickets t JOIN customers c ON c.id = t.customer_id WHERE c.name LIKE ?"
+        " ORDER BY t.id DESC"
+    )
     return tickets.get(store, int(store.value(sql, name + "%")))
 
 
 @pytest.mark.parametrize("typed", ["ok", "okafor", "okfaor", "0142", "22"])
-def test_marisol_is_found_by_two_letters_a_slip_her_last_four_or_her_number_and_the_row_is_the_answer(desk: Hand, typed: str):
+def test_marisol_is_found_by_two_letters_a_slip_her_last_four_or_her_number_and_the_row_is_the_answer(
+    desk: Hand, typed: str
+):
     desk.open("/")
     desk.page.fill("#q", typed)
     desk.tap("form[data-find] button")
@@ -63,7 +70,9 @@ def test_marisol_is_found_by_two_letters_a_slip_her_last_four_or_her_number_and_
     assert "owes $100" in answer
 
 
-def test_is_it_ready_takes_four_keys_at_most_and_no_page_also_without_network(desk: Hand, store: Store):
+def test_is_it_ready_takes_four_keys_at_most_and_no_page_also_without_network(
+    desk: Hand, store: Store
+):
     number = str(of(store, "Rowan").number)
     desk.open("/")
     desk.page.wait_for_function("localStorage.getItem('ready-list')")
@@ -73,7 +82,8 @@ def test_is_it_ready_takes_four_keys_at_most_and_no_page_also_without_network(de
         desk.spent = 0
         desk.type("#q", number)
         desk.page.wait_for_function(
-            "document.querySelector('[data-answer]').textContent.includes('all here. Both boots and belt here, shelf C1')"
+            "document.querySelector('[data-answer]').textContent.includes('all here. Both boots and"
+            " belt here, shelf C1')"
         )
         assert desk.page.url == desk.address + "/"
         assert desk.spent <= 4
@@ -91,14 +101,19 @@ def test_pair_and_belt_go_over_the_counter_with_four_scans_and_two_taps(desk: Ha
         desk.scan_here(tag.code, button="[name=strike]")
     desk.tap("form[data-pickup] button.next")
     assert tickets.get(store, rowan.id).state == "out"
-    assert store.value("SELECT sum(amount_minor) FROM payments WHERE ticket_id = ?", rowan.id) == 10700
+    assert (
+        store.value("SELECT sum(amount_minor) FROM payments WHERE ticket_id = ?", rowan.id) == 10700
+    )
     assert (desk.scans, desk.spent) == (4, 2)
     desk.open("/")
     assert "Rowan Iversholt" in desk.page.locator("section", has_text="Fetched today").inner_text()
 
 
 def test_what_is_ticked_and_typed_stays_when_a_boot_is_said_to_fit(desk: Hand, store: Store):
-    """Two forms on one page: sending the one loses nothing of the other. The button names the sum only while that is what is typed."""
+    """Two forms on one page: sending the one loses nothing of the other.
+
+    The button names the sum only while that is what is typed.
+    """
     rowan, page = of(store, "Rowan"), desk.page
     first = items.of_ticket(store, rowan.id)[0].id
     desk.open(f"/pickup/{rowan.id}")
@@ -112,16 +127,25 @@ def test_what_is_ticked_and_typed_stays_when_a_boot_is_said_to_fit(desk: Hand, s
     desk.tap("button:has-text('both fit')")
     assert items.get(store, first).tried_on == "fits"
     assert page.is_checked(f"#item-{first}")
-    assert (page.input_value("[name=collected_by]"), page.input_value("[name=paid]")) == ("her sister", "60")
+    assert (page.input_value("[name=collected_by]"), page.input_value("[name=paid]")) == (
+        "her sister",
+        "60",
+    )
     assert page.evaluate("sessionStorage.length") == 0, "nothing of hers is left behind"
     desk.open(f"/pickup/{rowan.id}")
     assert not page.is_checked(f"#item-{first}")
     assert button.inner_text() == "Handed over, $67 taken"
 
 
-def test_what_is_wrong_far_down_a_page_is_brought_into_view(shop: tuple[str, Store], chromium: Browser):
-    """The form for days away stands below a long plan; refused, the page shows its sentence and not its own top."""
-    context = chromium.new_context(**PHONE)  # of its own: a refusal is an error in the browser's console
+def test_what_is_wrong_far_down_a_page_is_brought_into_view(
+    shop: tuple[str, Store], chromium: Browser
+):
+    """The form for days away stands below a long plan; refused, the page shows its sentence and not
+    its own top.
+    """
+    context = chromium.new_context(
+        **PHONE
+    )  # of its own: a refusal is an error in the browser's console
     desk = Hand.signed_in(context.new_page(), shop[0])
     desk.open("/bench/plan")
     form = desk.page.locator("form[action$='/bench/away']")
@@ -129,7 +153,9 @@ def test_what_is_wrong_far_down_a_page_is_brought_into_view(shop: tuple[str, Sto
     with desk.page.expect_navigation():
         form.locator("button").last.tap()
     desk.page.wait_for_function("scrollY > 0")
-    seen = desk.page.locator(".errors").first.evaluate("e => [e.getBoundingClientRect().top, innerHeight]")
+    seen = desk.page.locator(".errors").first.evaluate(
+        "e => [e.getBoundingClientRect().top, innerHeight]"
+    )
     context.close()
     assert 0 <= seen[0] < seen[1]
 
@@ -158,7 +184,9 @@ def test_one_call_after_another_opens_by_itself_until_nobody_is_left(desk: Hand)
     assert desk.spent == 1 + len(called)
 
 
-def test_the_same_boots_come_again_in_one_tap_with_what_was_read_last_time_beside_empty_fields(desk: Hand, store: Store):
+def test_the_same_boots_come_again_in_one_tap_with_what_was_read_last_time_beside_empty_fields(
+    desk: Hand, store: Store
+):
     desk.open(f"/tickets/{of(store, 'Nia').id}")
     desk.tap("button:has-text('The same boots again')")
     assert "/measure" in desk.page.url
@@ -166,13 +194,21 @@ def test_the_same_boots_come_again_in_one_tap_with_what_was_read_last_time_besid
     desk.tap("summary:has-text('Last time')", opens=False)
     assert desk.page.locator("details[open] table").is_visible()
     assert "Left boot grew" in desk.page.inner_text("main")
-    assert desk.page.eval_on_selector_all("[data-tape]", "fields => fields.filter(one => one.value).length") == 0
+    assert (
+        desk.page.eval_on_selector_all(
+            "[data-tape]", "fields => fields.filter(one => one.value).length"
+        )
+        == 0
+    )
 
 
-def test_a_list_of_paper_jobs_is_put_in_from_a_file_and_found_by_number_and_name(desk: Hand, store: Store, tmp_path: Path):
+def test_a_list_of_paper_jobs_is_put_in_from_a_file_and_found_by_number_and_name(
+    desk: Hand, store: Store, tmp_path: Path
+):
     file = tmp_path / "slips.csv"
     file.write_text(
-        "number;name;phone;what;where;promised\n801;Ada Lovett;;boots + bag: new zip;shelf D1;\n802;Ida Noor;;left boot;bench;\n"
+        "number;name;phone;what;where;promised\n801;Ada Lovett;;boots + bag: new zip;shelf"
+        " D1;\n802;Ida Noor;;left boot;bench;\n"
     )
     desk.open("/already/list")
     desk.page.set_input_files("#file", file)
@@ -190,7 +226,13 @@ def test_while_they_are_here_is_asked_once_where_the_price_is_agreed(desk: Hand,
     ada = of(store, "Bernadette")
     boot = items.of_ticket(store, ada.id)[0]
     with store.write_tx():
-        store.insert("findings", item_id=boot.id, moment="before", word="heel-worn", seen_at="2026-03-17T14:00:00Z")
+        store.insert(
+            "findings",
+            item_id=boot.id,
+            moment="before",
+            word="heel-worn",
+            seen_at="2026-03-17T14:00:00Z",
+        )
     desk.open(f"/tickets/{ada.id}/agree")
     desk.tap("label:has-text('New heel tips, left boot')", opens=False)
     desk.page.fill("[name=sum_heel-worn]", "18")

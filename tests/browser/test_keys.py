@@ -1,4 +1,6 @@
-"""Measure: two taps a reading, slips asked at once, and the same grammar on the phone as on the server."""
+"""Measure: two taps a reading, slips asked at once, and the same grammar on the phone as on the
+server.
+"""
 
 from __future__ import annotations
 
@@ -67,7 +69,8 @@ LEFT = ((9, "5/8"), (11, "0"), (13, "3/8"), (15, "1/2"), (16, "1/4"), (15, "1/8"
 
 @pytest.fixture
 def fitter(open_page: Open, site: str) -> Fitter:
-    # without its worker: Chromium was seen to wait for ever for one that had just begun when the page was closed after a form
+    # without its worker: Chromium was seen to wait for ever for one that had just begun when the
+    # page was closed after a form
     return Fitter(open_page(f"{site}/measure", service_workers="block"))
 
 
@@ -83,14 +86,20 @@ def same(asked: list[tuple[str, str, bool]], answers: list[Any]) -> list[object]
     """Where phone and server differ: in length, unit, kept text or sentence."""
     differ: list[object] = []
     for (text, unit, zero_ok), answer in zip(asked, answers, strict=True):
-        phone = answer if isinstance(answer, str) else [str(Fraction(int(answer[0]), int(answer[1]))), *answer[2:]]
+        phone = (
+            answer
+            if isinstance(answer, str)
+            else [str(Fraction(int(answer[0]), int(answer[1]))), *answer[2:]]
+        )
         server = server_says(text, unit, zero_ok)
         if phone != server:
             differ.append((text, unit, phone, server))
     return differ
 
 
-def test_the_phone_reads_every_published_spelling_as_the_server_does(open_page: Open, site: str) -> None:
+def test_the_phone_reads_every_published_spelling_as_the_server_does(
+    open_page: Open, site: str
+) -> None:
     """Every case of tape_cases.json: same exact length or a refusal, and the same sentence."""
     page = open_page(f"{site}/offline")
     asked = [(case["input"], case["unit"], bool(case.get("zero_ok"))) for case in CASES]
@@ -105,22 +114,35 @@ def test_the_phone_reads_every_published_spelling_as_the_server_does(open_page: 
 
 
 def test_phone_and_server_agree_on_whatever_a_finger_may_type(open_page: Open, site: str) -> None:
-    """4,000 strings out of the signs of a tape and some that are none, seeded: the same length or the same sentence."""
+    """4,000 strings out of the signs of a tape and some that are none, seeded: the same length or
+    the same sentence.
+    """
     chance = random.Random(19)
     signs = "0123456789" * 3 + "  //-..,,''\"¼½¾⅛⅜⅝⅞⅓inINcmCMmm\u00a0\u2044\u2009\u200e\u202fx−٣²\n"
-    texts = ["".join(chance.choice(signs) for _ in range(chance.randint(0, 9))) for _ in range(4000)]
+    texts = [
+        "".join(chance.choice(signs) for _ in range(chance.randint(0, 9))) for _ in range(4000)
+    ]
     asked = [(text, chance.choice(("in", "cm", "mm")), chance.random() < 0.3) for text in texts]
     page = open_page(f"{site}/offline")
     assert same(asked, page.evaluate(PARSE, asked)) == []
 
 
 def test_a_reading_is_two_taps_and_the_next_height_is_up(fitter: Fitter) -> None:
-    """Six heights of the left leg, lowest first, are twelve taps; then the right leg begins at its lowest."""
+    """Six heights of the left leg, lowest first, are twelve taps; then the right leg begins at its
+    lowest.
+    """
     assert fitter.at == "Left leg, 4½ up"
     for whole, part in LEFT:
         fitter.read(whole, part)
     assert fitter.taps == 12
-    assert [fitter.value(f"leg_left_{row}") for row in range(6)] == ["9 5/8", "11", "13 3/8", "15 1/2", "16 1/4", "15 1/8"]
+    assert [fitter.value(f"leg_left_{row}") for row in range(6)] == [
+        "9 5/8",
+        "11",
+        "13 3/8",
+        "15 1/2",
+        "16 1/4",
+        "15 1/8",
+    ]
     assert fitter.at == "Right leg, 4½ up"
 
 
@@ -144,7 +166,9 @@ def test_the_keys_write_what_the_plain_form_sends(fitter: Fitter) -> None:
 
 
 def test_an_inch_slip_is_asked_at_once_and_either_answer_goes_on(fitter: Fitter) -> None:
-    """Alike elsewhere and an inch apart here: the question stands beside the entry with both readings as buttons."""
+    """Alike elsewhere and an inch apart here: the question stands beside the entry with both
+    readings as buttons.
+    """
     for whole, part in (*LEFT, (9, "5/8"), (11, "1/8"), (14, "1/2")):
         fitter.read(whole, part)
     assert fitter.slip == "Just an inch from the left, alike elsewhere. Which is it?"
@@ -167,7 +191,9 @@ def test_a_slip_that_was_kept_is_not_asked_again(fitter: Fitter) -> None:
 
 
 def test_read_it_again_takes_the_doubtful_number_away_and_sends_nothing(fitter: Fitter) -> None:
-    """The next step turns into reading it again: the field is empty, and the same height is still up."""
+    """The next step turns into reading it again: the field is empty, and the same height is still
+    up.
+    """
     for whole, part in (*LEFT, (9, "5/8"), (11, "1/8"), (14, "1/2")):
         fitter.read(whole, part)
     fitter.tap("[data-go]")
@@ -191,7 +217,10 @@ def test_two_legs_that_read_the_same_everywhere_are_asked_about(fitter: Fitter) 
         for row in (0, 1, 2):
             fitter.page.locator(f'[name="leg_{side}_{row}"]').tap()
             fitter.read(*LEFT[row])
-    assert fitter.slip == "Left and right read the same everywhere. Was one copied from the other? Keep it?"
+    assert (
+        fitter.slip
+        == "Left and right read the same everywhere. Was one copied from the other? Keep it?"
+    )
 
 
 def test_legs_that_differ_everywhere_are_not_taken_for_an_inch_slip(fitter: Fitter) -> None:
@@ -264,7 +293,9 @@ def test_what_cannot_be_read_says_what_to_type(fitter: Fitter) -> None:
 
 
 def test_the_whole_pair_at_three_heights_is_within_its_budget(fitter: Fitter) -> None:
-    """Three heights of both legs are twelve taps of two, whichever height is begun with; the sheet counts what is read."""
+    """Three heights of both legs are twelve taps of two, whichever height is begun with; the sheet
+    counts what is read.
+    """
     left, right = ((13, "3/8"), (16, "1/4"), (15, "1/8")), ((13, "1/2"), (16, "3/8"), (15, "1/8"))
     for side, leg in (("left", left), ("right", right)):
         for row, (whole, part) in zip((2, 4, 5), leg, strict=True):
@@ -280,8 +311,12 @@ def test_a_single_reading_gets_the_keys_when_it_is_touched(open_page: Open, site
     fitter = Fitter(open_page(f"{site}/bench"))
     assert not fitter.page.locator("[data-pad]").is_visible()
     fitter.page.locator("#girth").tap()
-    fitter.page.wait_for_function("document.querySelector('[data-go]').getBoundingClientRect().bottom <= innerHeight")
-    assert fitter.page.locator("[data-pad] button").first.inner_text() == "5", "300 mm are 11.8 in: 5 to 14"
+    fitter.page.wait_for_function(
+        "document.querySelector('[data-go]').getBoundingClientRect().bottom <= innerHeight"
+    )
+    assert fitter.page.locator("[data-pad] button").first.inner_text() == "5", (
+        "300 mm are 11.8 in: 5 to 14"
+    )
     fitter.read(14, "5/8")
     assert fitter.value("girth") == "14 5/8"
 

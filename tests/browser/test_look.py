@@ -1,4 +1,6 @@
-"""The look: every shared part in both themes, at every width, for the thumb, the keyboard and the screen reader."""
+"""The look: every shared part in both themes, at every width, for the thumb, the keyboard and the
+screen reader.
+"""
 
 from __future__ import annotations
 
@@ -12,7 +14,11 @@ from playwright.sync_api import Page
 
 pytestmark = pytest.mark.browser
 Open = Callable[..., Page]
-VISITS = (*PAGES, "new_job?wrong=1", "measure?wrong=1&leg_left_2=145/8&leg_left_3=15+1/2&again=leg_left_3_2&boots=1")
+VISITS = (
+    *PAGES,
+    "new_job?wrong=1",
+    "measure?wrong=1&leg_left_2=145/8&leg_left_3=15+1/2&again=leg_left_3_2&boots=1",
+)
 
 
 @pytest.fixture(scope="module")
@@ -23,11 +29,15 @@ def site() -> Iterator[str]:
 
 @pytest.mark.parametrize("theme", ["light", "dark"])
 @pytest.mark.parametrize("visit", VISITS)
-def test_no_page_has_a_barrier_that_axe_can_find(open_page: Open, site: str, visit: str, theme: str) -> None:
+def test_no_page_has_a_barrier_that_axe_can_find(
+    open_page: Open, site: str, visit: str, theme: str
+) -> None:
     """axe-core finds nothing, contrast included, in either theme."""
     page = open_page(f"{site}/{visit}", color_scheme=theme)
     found = Axe().run(page, options={"resultTypes": ["violations"]})
-    assert [(one["id"], [node["html"] for node in one["nodes"]]) for one in found.response["violations"]] == []
+    assert [
+        (one["id"], [node["html"] for node in one["nodes"]]) for one in found.response["violations"]
+    ] == []
 
 
 @pytest.mark.parametrize("visit", VISITS)
@@ -47,8 +57,12 @@ def test_letters_twice_as_large_still_fit(open_page: Open, site: str, visit: str
 
 
 @pytest.mark.parametrize("visit", VISITS)
-def test_whatever_is_touched_is_large_enough_for_a_thumb(open_page: Open, site: str, visit: str) -> None:
-    """Buttons, links that stand alone, choices and fields are 48 px high; 64 at the bench, but for the frame of the page."""
+def test_whatever_is_touched_is_large_enough_for_a_thumb(
+    open_page: Open, site: str, visit: str
+) -> None:
+    """Buttons, links that stand alone, choices and fields are 48 px high; 64 at the bench, but for
+    the frame of the page.
+    """
     page = open_page(f"{site}/{visit}")
     least = 64 if visit.startswith("bench") else 48
     small = page.evaluate(
@@ -62,7 +76,9 @@ def test_whatever_is_touched_is_large_enough_for_a_thumb(open_page: Open, site: 
 
 @pytest.mark.parametrize("visit", VISITS)
 def test_every_page_works_as_plain_text_does(open_page: Open, site: str, visit: str) -> None:
-    """One h1, one next step, a title that names the shop, no style attribute and no inline script."""
+    """One h1, one next step, a title that names the shop, no style attribute and no inline
+    script.
+    """
     page = open_page(f"{site}/{visit}", java_script_enabled=False)
     source = page.content()
     assert source.count("<h1") == 1
@@ -73,7 +89,9 @@ def test_every_page_works_as_plain_text_does(open_page: Open, site: str, visit: 
 
 
 def test_a_wrong_form_says_what_to_type_at_its_field_and_above(open_page: Open, site: str) -> None:
-    """The sentence stands at the field, is bound to it for a screen reader, and the list above leads there."""
+    """The sentence stands at the field, is bound to it for a screen reader, and the list above
+    leads there.
+    """
     page = open_page(f"{site}/new_job?wrong=1")
     field = page.get_by_label("Phone number")
     assert field.get_attribute("aria-invalid") == "true"
@@ -92,7 +110,9 @@ def test_the_drawing_is_told_in_words(open_page: Open, site: str) -> None:
     """A screen reader gets the pair as one picture with its name and both tightest places."""
     page = open_page(f"{site}/verdict")
     plate = page.get_by_role("img", name="Both boots, from the side")
-    assert "its tightest place is 10½ inches up, short by 1⅛ inches" in (plate.locator("desc").text_content() or "")
+    assert "its tightest place is 10½ inches up, short by 1⅛ inches" in (
+        plate.locator("desc").text_content() or ""
+    )
 
 
 def test_a_tablet_gets_two_columns_of_the_same_page(open_page: Open, site: str) -> None:

@@ -1,4 +1,6 @@
-"""Nothing typed is lost without network: what waits on the phone arrives once, in its order, whatever happens on the way."""
+"""Nothing typed is lost without network: what waits on the phone arrives once, in its order,
+whatever happens on the way.
+"""
 
 from __future__ import annotations
 
@@ -26,12 +28,18 @@ def see(page: Page, note: str) -> None:
 
 def keep(page: Page, row: dict[str, object]) -> None:
     """Puts a row among what waits, as it is, in place of the one with its number."""
-    store = "document.querySelector('script[src*=\"app.js\"]').src.replace('app.js', 'outbox_store.js')"
+    store = (
+        "document.querySelector('script[src*=\"app.js\"]').src.replace('app.js', 'outbox_store.js')"
+    )
     page.evaluate(f"async (row) => (await import({store})).change(row)", row)
 
 
-def test_fifty_saves_without_network_arrive_once_each_in_their_order(phone: Pocket, store: Store, clock: Clock) -> None:
-    """Five flaps, one answer lost on its way back, and a sign-in that expires in the middle of it."""
+def test_fifty_saves_without_network_arrive_once_each_in_their_order(
+    phone: Pocket, store: Store, clock: Clock
+) -> None:
+    """Five flaps, one answer lost on its way back, and a sign-in that expires in the middle of
+    it.
+    """
     boots = pair(store, Act(clock.now))
     page = phone.sign_in("BE")
     page.goto(f"{phone.address}/items/{boots.left}?do=finding")
@@ -60,7 +68,9 @@ def test_fifty_saves_without_network_arrive_once_each_in_their_order(phone: Pock
                     store.db.execute("UPDATE sessions SET ended_at = '2026-03-17T15:00:00Z'")
     waiting = len(phone.kept(page))
     assert waiting >= 20
-    page.locator("[data-outbox]").get_by_text(f"{waiting} not sent yet, safe on this phone", exact=True).wait_for()
+    page.locator("[data-outbox]").get_by_text(
+        f"{waiting} not sent yet, safe on this phone", exact=True
+    ).wait_for()
 
     phone.context.set_offline(False)
     page.goto(f"{phone.address}/unsent")
@@ -75,8 +85,12 @@ def test_fifty_saves_without_network_arrive_once_each_in_their_order(phone: Pock
     assert len(lost) == 1
 
 
-def test_a_killed_server_costs_nothing(phone: Pocket, shelf: Shelf, store: Store, clock: Clock) -> None:
-    """The phone believes it is online all the while; the step waits, and goes out once the server is back."""
+def test_a_killed_server_costs_nothing(
+    phone: Pocket, shelf: Shelf, store: Store, clock: Clock
+) -> None:
+    """The phone believes it is online all the while; the step waits, and goes out once the server
+    is back.
+    """
     boots = pair(store, Act(clock.now))
     page = phone.sign_in("BE")
     page.goto(f"{phone.address}/items/{boots.left}?do=finding")
@@ -87,12 +101,16 @@ def test_a_killed_server_costs_nothing(phone: Pocket, shelf: Shelf, store: Store
     assert page.evaluate("navigator.onLine")
     page.goto(f"{phone.address}/items/{boots.left}")
     assert page.get_by_role("heading", level=1).inner_text() == "No network just now"
-    page.locator("[data-outbox]").get_by_text("1 not sent yet, safe on this phone", exact=True).wait_for()
+    page.locator("[data-outbox]").get_by_text(
+        "1 not sent yet, safe on this phone", exact=True
+    ).wait_for()
 
     shelf.start()
     page.goto(f"{phone.address}/unsent")
     until(page, lambda: not phone.kept(page))
-    assert [one.note for one in findings.of_item(store, boots.left)] == ["before the lights went out"]
+    assert [one.note for one in findings.of_item(store, boots.left)] == [
+        "before the lights went out"
+    ]
 
 
 def test_two_tabs_send_each_form_once(phone: Pocket, store: Store, clock: Clock) -> None:
@@ -102,7 +120,10 @@ def test_two_tabs_send_each_form_once(phone: Pocket, store: Store, clock: Clock)
     page.goto(f"{phone.address}/items/{boots.left}?do=finding")
     other = phone.page(f"/items/{boots.right}?do=finding")
     sent: list[str] = []
-    phone.context.on("request", lambda request: sent.append(request.url) if request.url.endswith("/finding") else None)
+    phone.context.on(
+        "request",
+        lambda request: sent.append(request.url) if request.url.endswith("/finding") else None,
+    )
     phone.context.set_offline(True)
     for n in range(5):
         for tab in (page, other):
@@ -114,11 +135,17 @@ def test_two_tabs_send_each_form_once(phone: Pocket, store: Store, clock: Clock)
 
     assert len(sent) - tried == 10
     for item_id in (boots.left, boots.right):
-        assert [one.note for one in findings.of_item(store, item_id)] == [f"seen {n}" for n in range(5)]
+        assert [one.note for one in findings.of_item(store, item_id)] == [
+            f"seen {n}" for n in range(5)
+        ]
 
 
-def test_what_cannot_be_taken_keeps_its_text_and_lets_the_rest_pass(phone: Pocket, store: Store, clock: Clock) -> None:
-    """The boot stands elsewhere by now: that step waits for a look, the next one is sent, and opened again it asks as it would have."""
+def test_what_cannot_be_taken_keeps_its_text_and_lets_the_rest_pass(
+    phone: Pocket, store: Store, clock: Clock
+) -> None:
+    """The boot stands elsewhere by now: that step waits for a look, the next one is sent, and
+    opened again it asks as it would have.
+    """
     boots = pair(store, Act(clock.now))
     page = phone.sign_in("BE")
     page.goto(f"{phone.address}/items/{boots.left}?do=prepare")
@@ -146,11 +173,18 @@ def test_what_cannot_be_taken_keeps_its_text_and_lets_the_rest_pass(phone: Pocke
     page.get_by_role("button", name="Yes, now").tap()
     page.wait_for_url("**/items/*did=prepare*")
     until(page, lambda: not phone.kept(page))
-    assert store.value("SELECT prepared_with FROM rounds WHERE item_id = ?", boots.left) == "mink oil"
+    assert (
+        store.value("SELECT prepared_with FROM rounds WHERE item_id = ?", boots.left) == "mink oil"
+    )
 
 
-def test_nobodys_words_are_saved_as_anothers_unless_they_say_so(phone: Pocket, store: Store, clock: Clock) -> None:
-    """Typed by the bench, signed out over night, signed in by the counter: it waits for a look. A row that is only half there lets it pass."""
+def test_nobodys_words_are_saved_as_anothers_unless_they_say_so(
+    phone: Pocket, store: Store, clock: Clock
+) -> None:
+    """Typed by the bench, signed out over night, signed in by the counter: it waits for a look.
+
+    A row that is only half there lets it pass.
+    """
     boots = pair(store, Act(clock.now))
     page = phone.sign_in("BE")
     page.goto(f"{phone.address}/items/{boots.left}?do=finding")
@@ -170,17 +204,32 @@ def test_nobodys_words_are_saved_as_anothers_unless_they_say_so(phone: Pocket, s
     with page.expect_navigation():
         page.get_by_role("button", name="Open it again").tap()
     until(page, lambda: [one.note for one in findings.of_item(store, boots.left)] == ["a scratch"])
-    assert store.value("SELECT initials FROM staff JOIN audit ON staff.id = staff_id WHERE what = 'finding'") == "CO"
+    assert (
+        store.value(
+            "SELECT initials FROM staff JOIN audit ON staff.id = staff_id WHERE what = 'finding'"
+        )
+        == "CO"
+    )
     assert [row["id"] for row in phone.kept(page)] == ["half-of-a-row"]
 
 
-def test_a_phone_without_room_leaves_the_form_on_its_page(phone: Pocket, store: Store, clock: Clock) -> None:
-    """It cannot keep the form and cannot send it: what was typed stays there, and the same tap saves it once the network is back."""
+def test_a_phone_without_room_leaves_the_form_on_its_page(
+    phone: Pocket, store: Store, clock: Clock
+) -> None:
+    """It cannot keep the form and cannot send it: what was typed stays there, and the same tap
+    saves it once the network is back.
+    """
     boots = pair(store, Act(clock.now))
     page = phone.sign_in("BE")
     page.goto(f"{phone.address}/items/{boots.left}?do=finding", wait_until="networkidle")
-    page.evaluate("() => { IDBFactory.prototype.open = () => { throw new DOMException('full', 'QuotaExceededError'); }; }")
-    page.evaluate("() => { IDBDatabase.prototype.transaction = () => { throw new DOMException('full', 'QuotaExceededError'); }; }")
+    page.evaluate(
+        "() => { IDBFactory.prototype.open = () => { throw new DOMException('full',"
+        " 'QuotaExceededError'); }; }"
+    )
+    page.evaluate(
+        "() => { IDBDatabase.prototype.transaction = () => { throw new DOMException('full',"
+        " 'QuotaExceededError'); }; }"
+    )
     phone.context.set_offline(True)
     see(page, "a scratch")
     page.get_by_text("What you typed stays here").wait_for()
@@ -207,11 +256,17 @@ def test_a_form_can_be_changed_while_it_waits(phone: Pocket, store: Store, clock
     assert len(phone.kept(page)) == 1
     phone.context.set_offline(False)
     page.get_by_text("Sent.", exact=True).wait_for()
-    assert [one["prepared_with"] for one in store.rows("SELECT prepared_with FROM rounds")] == ["conditioner"]
+    assert [one["prepared_with"] for one in store.rows("SELECT prepared_with FROM rounds")] == [
+        "conditioner"
+    ]
 
 
-def test_a_step_saved_without_network_happened_when_it_was_tapped(phone: Pocket, store: Store, clock: Clock) -> None:
-    """Three hours in a cellar: the step's time is the tap's, the time it was saved stands beside it."""
+def test_a_step_saved_without_network_happened_when_it_was_tapped(
+    phone: Pocket, store: Store, clock: Clock
+) -> None:
+    """Three hours in a cellar: the step's time is the tap's, the time it was saved stands beside
+    it.
+    """
     boots = pair(store, Act(clock.now))
     page = phone.sign_in("BE")
     page.goto(f"{phone.address}/items/{boots.left}?do=finding")
@@ -227,8 +282,12 @@ def test_a_step_saved_without_network_happened_when_it_was_tapped(phone: Pocket,
     assert timedelta(hours=3) <= lapse < timedelta(hours=3, minutes=1)
 
 
-def test_readings_typed_before_the_phone_threw_the_page_away_come_back(phone: Pocket, store: Store, clock: Clock) -> None:
-    """Nothing was saved yet; the page opened again has every figure, and once it is saved the phone keeps none."""
+def test_readings_typed_before_the_phone_threw_the_page_away_come_back(
+    phone: Pocket, store: Store, clock: Clock
+) -> None:
+    """Nothing was saved yet; the page opened again has every figure, and once it is saved the phone
+    keeps none.
+    """
     fit_id = pair(store, Act(clock.now)).fit_id
     page = phone.sign_in("CO")
     page.goto(f"{phone.address}/fits/{fit_id}/measure?how=gap")
@@ -247,8 +306,12 @@ def test_readings_typed_before_the_phone_threw_the_page_away_come_back(phone: Po
     assert page.get_by_text("it is back").count() == 0
 
 
-def test_a_form_that_cannot_wait_stays_on_its_page(phone: Pocket, shelf: Shelf, store: Store, clock: Clock) -> None:
-    """New job needs the shop: with the server gone nothing typed is lost, and with the server back the same tap saves it."""
+def test_a_form_that_cannot_wait_stays_on_its_page(
+    phone: Pocket, shelf: Shelf, store: Store, clock: Clock
+) -> None:
+    """New job needs the shop: with the server gone nothing typed is lost, and with the server back
+    the same tap saves it.
+    """
     page = phone.sign_in("CO")
     page.goto(f"{phone.address}/new")
     page.fill("[name=phone]", "(412) 555-0142")
@@ -265,8 +328,12 @@ def test_a_form_that_cannot_wait_stays_on_its_page(phone: Pocket, shelf: Shelf, 
     assert store.value("SELECT count(*) FROM tickets") == 1
 
 
-def test_what_the_phone_keeps_holds_no_token_and_no_name(phone: Pocket, store: Store, clock: Clock) -> None:
-    """The row that waits is the form without its token; the words beside it name the boot, not her."""
+def test_what_the_phone_keeps_holds_no_token_and_no_name(
+    phone: Pocket, store: Store, clock: Clock
+) -> None:
+    """The row that waits is the form without its token; the words beside it name the boot, not
+    her.
+    """
     fit_id = pair(store, Act(clock.now)).fit_id
     page = phone.sign_in("CO")
     page.goto(f"{phone.address}/fits/{fit_id}/measure?how=gap")
@@ -282,7 +349,9 @@ def test_what_the_phone_keeps_holds_no_token_and_no_name(phone: Pocket, store: S
     assert "csrf" not in kept
 
 
-def test_signing_out_asks_before_it_wipes_what_waits(phone: Pocket, store: Store, clock: Clock) -> None:
+def test_signing_out_asks_before_it_wipes_what_waits(
+    phone: Pocket, store: Store, clock: Clock
+) -> None:
     """No: everything still waits. Yes: this phone keeps nothing of anybody."""
     boots = pair(store, Act(clock.now))
     page = phone.sign_in("BE")

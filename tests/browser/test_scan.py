@@ -1,4 +1,6 @@
-"""The scanner before a camera that films what a test writes: boot after boot without leaving the page, and the ways without a camera."""
+"""The scanner before a camera that films what a test writes: boot after boot without leaving the
+page, and the ways without a camera.
+"""
 
 from __future__ import annotations
 
@@ -30,12 +32,17 @@ AudioContext.prototype.createOscillator = function () { window.tones += 1; retur
 
 
 def filmed(path: Path, texts: list[str]) -> Path:
-    """A film in YUV4MPEG2, ten pictures a second: each text as a square code for a while, then white paper."""
+    """A film in YUV4MPEG2, ten pictures a second: each text as a square code for a while, then
+    white paper.
+    """
     with path.open("wb") as film:
         film.write(b"YUV4MPEG2 W%d H%d F10:1 Ip A1:1 C420jpeg\n" % SIZE)
         grey = bytes([128]) * (SIZE[0] * SIZE[1] // 2)
         for text in texts:
-            for picture, times in ((Image.new("L", SIZE, 255), BLANK_FRAMES), (tag(text), CODE_FRAMES)):
+            for picture, times in (
+                (Image.new("L", SIZE, 255), BLANK_FRAMES),
+                (tag(text), CODE_FRAMES),
+            ):
                 film.write((b"FRAME\n" + picture.tobytes() + grey) * times)
     return path
 
@@ -63,7 +70,15 @@ def codes(store: Store, boots: Pair) -> dict[str, str]:
     at = "2026-03-17T14:00:00Z"
     with store.write_tx():
         for side, item_id in (("left", boots.left), ("right", boots.right)):
-            store.insert("tags", code=made[side], number=41, side=side, item_id=item_id, printed_at=at, bound_at=at)
+            store.insert(
+                "tags",
+                code=made[side],
+                number=41,
+                side=side,
+                item_id=item_id,
+                printed_at=at,
+                bound_at=at,
+            )
     return made
 
 
@@ -74,14 +89,23 @@ def shelf(store: Store, tmp_path: Path) -> Iterator[Shelf]:
 
 
 @pytest.fixture
-def film_crew(chromium: Browser, shelf: Shelf, tmp_path: Path) -> Iterator[Callable[[list[str]], Pocket]]:
+def film_crew(
+    chromium: Browser, shelf: Shelf, tmp_path: Path
+) -> Iterator[Callable[[list[str]], Pocket]]:
     """A phone whose camera sees a film of these texts, over and over."""
     with ExitStack() as open_until_the_end:
 
         def make(texts: list[str]) -> Pocket:
             film = filmed(tmp_path / "tags.y4m", texts)
-            seen = ("--use-fake-ui-for-media-stream", "--use-fake-device-for-media-stream", f"--use-file-for-fake-video-capture={film}")
-            browser = chromium.browser_type.launch(executable_path=chromium_path(), args=["--no-sandbox", "--disable-dev-shm-usage", *seen])
+            seen = (
+                "--use-fake-ui-for-media-stream",
+                "--use-fake-device-for-media-stream",
+                f"--use-file-for-fake-video-capture={film}",
+            )
+            browser = chromium.browser_type.launch(
+                executable_path=chromium_path(),
+                args=["--no-sandbox", "--disable-dev-shm-usage", *seen],
+            )
             open_until_the_end.callback(browser.close)
             return open_until_the_end.enter_context(pocket(browser, shelf.address))
 
@@ -99,7 +123,9 @@ def heard(page: Page) -> str:
 def test_both_boots_are_scanned_one_after_another_without_leaving_the_page(
     film_crew: Callable[[list[str]], Pocket], codes: dict[str, str]
 ) -> None:
-    """The camera stays open while the page below it changes from boot to boot, in large words and with one tone or two."""
+    """The camera stays open while the page below it changes from boot to boot, in large words and
+    with one tone or two.
+    """
     phone = film_crew([address(codes["left"]), address(codes["right"])])
     page = phone.sign_in("BE")
     page.add_init_script(TONES)
@@ -113,24 +139,40 @@ def test_both_boots_are_scanned_one_after_another_without_leaving_the_page(
     assert page.evaluate("window.same"), "the page was loaded anew"
     assert page.evaluate("window.tones") >= 4
     page.get_by_role("button", name="Close the scanner").tap()
-    assert page.evaluate("document.querySelector('video').srcObject.getTracks().every((one) => one.readyState === 'ended')")
+    assert page.evaluate(
+        "document.querySelector('video').srcObject.getTracks().every((one) => one.readyState ==="
+        " 'ended')"
+    )
 
 
-def test_a_boot_and_then_a_tree_leave_one_save(film_crew: Callable[[list[str]], Pocket], codes: dict[str, str], store: Store) -> None:
+def test_a_boot_and_then_a_tree_leave_one_save(
+    film_crew: Callable[[list[str]], Pocket], codes: dict[str, str], store: Store
+) -> None:
     """Boot, tree: put on this tree, all filled in; saved, and the scanner is still open."""
     code = new_code(secrets.token_bytes)
     with store.write_tx():
-        store.insert("tags", code=code, tree_id=1, printed_at="2026-03-17T14:00:00Z", bound_at="2026-03-17T14:00:00Z")
+        store.insert(
+            "tags",
+            code=code,
+            tree_id=1,
+            printed_at="2026-03-17T14:00:00Z",
+            bound_at="2026-03-17T14:00:00Z",
+        )
     phone = film_crew([address(codes["left"]), address(code)])
     page = phone.sign_in("BE")
     page.goto(f"{phone.address}/bench/stand")
     page.get_by_role("button", name="Scan").tap()
-    until(page, lambda: page.locator("[name=tree]").count() == 1 and page.input_value("[name=tree]") == "4")
+    until(
+        page,
+        lambda: page.locator("[name=tree]").count() == 1 and page.input_value("[name=tree]") == "4",
+    )
     page.get_by_role("button", name="Close the scanner").tap()
     assert heard(page) == "Left 41"
 
 
-def test_a_scan_strikes_a_line_at_pickup(film_crew: Callable[[list[str]], Pocket], codes: dict[str, str], boots: Pair, store: Store) -> None:
+def test_a_scan_strikes_a_line_at_pickup(
+    film_crew: Callable[[list[str]], Pocket], codes: dict[str, str], boots: Pair, store: Store
+) -> None:
     """Each tag held before the camera strikes its own line; nothing is handed over by it."""
     with store.write_tx():
         for item_id in (boots.left, boots.right):
@@ -146,10 +188,15 @@ def test_a_scan_strikes_a_line_at_pickup(film_crew: Callable[[list[str]], Pocket
 def test_tags_that_hang_ready_are_scanned_onto_a_pair_in_any_order(
     film_crew: Callable[[list[str]], Pocket], store: Store, clock: Clock
 ) -> None:
-    """Each one goes into the next field with nothing sent; after the last the camera closes, and the pair has them by side."""
+    """Each one goes into the next field with nothing sent; after the last the camera closes, and
+    the pair has them by side.
+    """
     ticket_id, _ = measured_pair(store, Act(clock.now, 1))
     with store.write_tx():
-        made = {side: tags.get(store, tags.make(store, Act(clock.now), 57, side)).code for side in ("left", "right")}
+        made = {
+            side: tags.get(store, tags.make(store, Act(clock.now), 57, side)).code
+            for side in ("left", "right")
+        }
     phone = film_crew([address(made["right"]), address(made["left"])])
     page = phone.sign_in("CO")
     page.goto(f"{phone.address}/tickets/{ticket_id}/agree")
@@ -160,10 +207,14 @@ def test_tags_that_hang_ready_are_scanned_onto_a_pair_in_any_order(
     page.fill("[name=initials]", "CO")
     with page.expect_navigation():
         page.get_by_role("button", name="Agreed").tap()
-    assert {one.side: tags.of_item(store, one.id).code for one in items.of_ticket(store, ticket_id)} == made  # type: ignore[union-attr]
+    assert {
+        one.side: tags.of_item(store, one.id).code for one in items.of_ticket(store, ticket_id)
+    } == made  # type: ignore[union-attr]
 
 
-def test_a_scan_at_the_one_field_opens_the_boot(film_crew: Callable[[list[str]], Pocket], codes: dict[str, str]) -> None:
+def test_a_scan_at_the_one_field_opens_the_boot(
+    film_crew: Callable[[list[str]], Pocket], codes: dict[str, str]
+) -> None:
     phone = film_crew([address(codes["right"])])
     page = phone.sign_in("CO")
     page.goto(phone.address)
@@ -174,12 +225,20 @@ def test_a_scan_at_the_one_field_opens_the_boot(film_crew: Callable[[list[str]],
 
 @pytest.mark.parametrize("stopped", [Image.new("L", SIZE, 255), None])
 def test_where_there_is_no_camera_a_photo_of_the_tag_does_it(
-    chromium: Browser, shelf: Shelf, codes: dict[str, str], tmp_path: Path, stopped: Image.Image | None
+    chromium: Browser,
+    shelf: Shelf,
+    codes: dict[str, str],
+    tmp_path: Path,
+    stopped: Image.Image | None,
 ) -> None:
-    """The phone's own camera takes it, the page reads it; a photo without a code says what to do."""
+    """The phone's own camera takes it, the page reads it; a photo without a code says what to
+    do.
+    """
     (stopped or tag(address(codes["left"]))).save(tmp_path / "tag.png")
     with pocket(chromium, shelf.address) as phone:
-        phone.context.add_init_script("Object.defineProperty(navigator, 'mediaDevices', { value: undefined });")
+        phone.context.add_init_script(
+            "Object.defineProperty(navigator, 'mediaDevices', { value: undefined });"
+        )
         page = phone.sign_in("BE")
         page.goto(f"{phone.address}/bench/stand")
         page.locator(".scan-ways input[type=file]").set_input_files(tmp_path / "tag.png")
@@ -195,4 +254,11 @@ def test_the_reader_of_codes_is_as_it_was_published() -> None:
     for line in (folder / "SHA256SUMS").read_text(encoding="ascii").splitlines():
         digest, name = line.split()
         assert hashlib.sha256((folder / name).read_bytes()).hexdigest() == digest
-    assert {path.name for path in folder.iterdir()} == {"decode.js", "index.js", "LICENSE", "LICENSE-MIT", "README.md", "SHA256SUMS"}
+    assert {path.name for path in folder.iterdir()} == {
+        "decode.js",
+        "index.js",
+        "LICENSE",
+        "LICENSE-MIT",
+        "README.md",
+        "SHA256SUMS",
+    }

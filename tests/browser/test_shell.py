@@ -1,4 +1,6 @@
-"""The shell on the phone: installable, light, never stale after an update, and nothing of anybody in what is kept."""
+"""The shell on the phone: installable, light, never stale after an update, and nothing of anybody
+in what is kept.
+"""
 
 from __future__ import annotations
 
@@ -11,7 +13,17 @@ from typing import Any
 
 import pytest
 from browser.conftest import PHONE
-from browser.offline_cast import CHECKOUT, Meter, Pocket, Shelf, chromium_path, controlled, own_server, pocket, until
+from browser.offline_cast import (
+    CHECKOUT,
+    Meter,
+    Pocket,
+    Shelf,
+    chromium_path,
+    controlled,
+    own_server,
+    pocket,
+    until,
+)
 from flask import Flask
 from playwright.sync_api import Browser, Page
 from support.bench_cast import Pair, pair
@@ -38,10 +50,21 @@ def kept(page: Page) -> dict[str, list[list[str]]]:
 
 
 def test_no_staff_page_is_kept_on_the_phone(phone: Pocket, boots: Pair) -> None:
-    """After a walk through the shop the caches hold files and two pages of nobody; no name, no token."""
+    """After a walk through the shop the caches hold files and two pages of nobody; no name, no
+    token.
+    """
     page = phone.sign_in("OW")
     controlled(page)
-    for path in ("/", "/new", f"/items/{boots.left}", f"/tickets/{boots.ticket_id}", f"/fits/{boots.fit_id}/measure", "/bench", "/pickup", "/find?q=41"):
+    for path in (
+        "/",
+        "/new",
+        f"/items/{boots.left}",
+        f"/tickets/{boots.ticket_id}",
+        f"/fits/{boots.fit_id}/measure",
+        "/bench",
+        "/pickup",
+        "/find?q=41",
+    ):
         page.goto(phone.address + path)
     everything = [entry for entries in kept(page).values() for entry in entries]
     pages = {path for path, _ in everything if not path.startswith("/static/")}
@@ -54,7 +77,9 @@ def test_no_staff_page_is_kept_on_the_phone(phone: Pocket, boots: Pair) -> None:
 
 
 def test_the_ready_list_answers_without_network(phone: Pocket, boots: Pair, store: Store) -> None:
-    """Any page that cannot be fetched shows it: number, words and shelf, how old it is, and no name."""
+    """Any page that cannot be fetched shows it: number, words and shelf, how old it is, and no
+    name.
+    """
     with store.write_tx():
         for item_id in (boots.left, boots.right):
             store.change("items", item_id, state="shelved", shelf="C2")
@@ -73,10 +98,14 @@ def test_the_ready_list_answers_without_network(phone: Pocket, boots: Pair, stor
 
 
 def test_nothing_is_stale_after_an_update(chromium: Browser, store: Store, tmp_path: Path) -> None:
-    """The shop renews the program while a phone is in use: the next page has the new look at once, and the old shell is gone."""
+    """The shop renews the program while a phone is in use: the next page has the new look at once,
+    and the old shell is gone.
+    """
     copy = tmp_path / "checkout"
     for folder in ("fitcounter", "templates", "static"):
-        shutil.copytree(CHECKOUT / folder, copy / folder, ignore=shutil.ignore_patterns("__pycache__"))
+        shutil.copytree(
+            CHECKOUT / folder, copy / folder, ignore=shutil.ignore_patterns("__pycache__")
+        )
     with own_server(tmp_path, copy) as shelf, pocket(chromium, shelf.address) as phone:
         page = phone.sign_in("CO")
         controlled(page)
@@ -87,31 +116,54 @@ def test_nothing_is_stale_after_an_update(chromium: Browser, store: Store, tmp_p
         shelf.start()
 
         page.goto(phone.address)
-        assert page.evaluate("getComputedStyle(document.querySelector('h1')).letterSpacing") == "3px"
+        assert (
+            page.evaluate("getComputedStyle(document.querySelector('h1')).letterSpacing") == "3px"
+        )
         until(page, lambda: set(kept(page)).isdisjoint(before))
         (entries,) = kept(page).values()
         assert len({path.split("/")[2] for path, _ in entries if path.startswith("/static/")}) == 1
-        assert next(text for path, text in entries if path.endswith("/app.css")).endswith("letter-spacing: 3px; }\n")
+        assert next(text for path, text in entries if path.endswith("/app.css")).endswith(
+            "letter-spacing: 3px; }\n"
+        )
 
 
 def test_the_page_of_a_hotel_is_not_kept_as_a_file(phone: Pocket, boots: Pair) -> None:
     """Its sign-in page came in place of the reader of codes: the next asking has the reader."""
     page = phone.sign_in("CO")
     controlled(page)
-    phone.context.route("**/qr/decode.js", lambda route: route.fulfill(content_type="text/html", body="<html>sign in"), times=1)
-    ask = "async () => (await (await fetch(document.querySelector('script[src*=\"app.js\"]').src.replace('js/app.js', 'vendor/qr/decode.js'))).text())"
+    phone.context.route(
+        "**/qr/decode.js",
+        lambda route: route.fulfill(content_type="text/html", body="<html>sign in"),
+        times=1,
+    )
+    ask = (
+        "async () => (await (await"
+        " fetch(document.querySelector('script[src*=\"app.js\"]').src.replace('js/app.js',"
+        " 'vendor/qr/decode.js'))).text())"
+    )
     assert page.evaluate(ask) == "<html>sign in"
     assert "decodeQR" in page.evaluate(ask)
 
 
 def test_a_changed_byte_is_another_version(tmp_path: Path) -> None:
-    """Every file that a phone may keep counts: style, script, icon, the pages and the worker itself; no version can be forgotten."""
+    """Every file that a phone may keep counts: style, script, icon, the pages and the worker
+    itself; no version can be forgotten.
+    """
     from fitcounter.web import app_shell
 
     for folder in ("templates", "static"):
-        shutil.copytree(CHECKOUT / folder, tmp_path / folder, ignore=shutil.ignore_patterns("*.ttf"))
+        shutil.copytree(
+            CHECKOUT / folder, tmp_path / folder, ignore=shutil.ignore_patterns("*.ttf")
+        )
     seen = {app_shell.version(tmp_path)}
-    names = ("static/app.css", "static/js/tape.js", "static/icons/favicon.svg", "templates/offline.html", "templates/base.html", "templates/app_shell/sw.js")
+    names = (
+        "static/app.css",
+        "static/js/tape.js",
+        "static/icons/favicon.svg",
+        "templates/offline.html",
+        "templates/base.html",
+        "templates/app_shell/sw.js",
+    )
     for name in names:
         with (tmp_path / name).open("ab") as file:
             file.write(b" ")
@@ -119,7 +171,9 @@ def test_a_changed_byte_is_another_version(tmp_path: Path) -> None:
     assert len(seen) == 1 + len(names)
 
 
-def test_the_worker_is_short_and_names_only_files_that_are_there(app: Flask, stranger: Counter) -> None:
+def test_the_worker_is_short_and_names_only_files_that_are_there(
+    app: Flask, stranger: Counter
+) -> None:
     answer = stranger.get("/sw.js")
     assert answer.headers["Cache-Control"] == "no-cache"
     assert answer.mimetype == "text/javascript"
@@ -135,7 +189,10 @@ def test_the_worker_is_short_and_names_only_files_that_are_there(app: Flask, str
 def test_the_program_can_be_installed(chromium: Browser, shelf: Shelf, tmp_path: Path) -> None:
     """Chromium finds nothing that stands in the way."""
     launched = chromium.browser_type.launch_persistent_context(
-        tmp_path / "profile", executable_path=chromium_path(), args=["--no-sandbox", "--disable-dev-shm-usage"], **PHONE
+        tmp_path / "profile",
+        executable_path=chromium_path(),
+        args=["--no-sandbox", "--disable-dev-shm-usage"],
+        **PHONE,
     )
     try:
         page = launched.new_page()
@@ -147,12 +204,19 @@ def test_the_program_can_be_installed(chromium: Browser, shelf: Shelf, tmp_path:
 
 
 @pytest.mark.parametrize(("place", "most_kb"), [("Today", 60), ("Measure", 90)])
-def test_a_first_visit_is_light(phone: Pocket, shelf: Shelf, boots: Pair, place: str, most_kb: int) -> None:
-    """Bytes down the wire to an empty phone, headers too: the page with all it fetches, and then the whole shell beside it."""
+def test_a_first_visit_is_light(
+    phone: Pocket, shelf: Shelf, boots: Pair, place: str, most_kb: int
+) -> None:
+    """Bytes down the wire to an empty phone, headers too: the page with all it fetches, and then
+    the whole shell beside it.
+    """
     phone.sign_in("CO").close()
     browser = phone.context.browser
     assert browser
-    with Meter(shelf.port) as meter, pocket(browser, meter.address, service_workers="block") as bare:
+    with (
+        Meter(shelf.port) as meter,
+        pocket(browser, meter.address, service_workers="block") as bare,
+    ):
         bare.context.add_cookies(phone.context.cookies())  # type: ignore[arg-type]
         page = bare.page("/" if place == "Today" else f"/fits/{boots.fit_id}/measure")
         page.wait_for_load_state("networkidle")
@@ -185,5 +249,8 @@ def test_style_and_script_go_out_packed_and_pages_do_not(counter: Counter, app: 
 def test_an_old_address_of_a_file_leads_to_the_new_one(app: Flask, stranger: Counter) -> None:
     """A page that was open over an update still finds its scripts."""
     moved: Any = stranger.get("/static/0123456789ab/js/tape.js")
-    assert (moved.status_code, moved.headers["Location"]) == (302, f"{app.static_url_path}/js/tape.js")
+    assert (moved.status_code, moved.headers["Location"]) == (
+        302,
+        f"{app.static_url_path}/js/tape.js",
+    )
     assert stranger.get(f"{app.static_url_path}/js/no-such.js").status_code == 404

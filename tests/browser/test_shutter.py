@@ -1,4 +1,6 @@
-"""The shutter stays open, photos are shrunk on the phone, and without network they wait beside the forms."""
+"""The shutter stays open, photos are shrunk on the phone, and without network they wait beside the
+forms.
+"""
 
 from __future__ import annotations
 
@@ -27,7 +29,9 @@ def boots(store: Store, clock: Clock) -> Pair:
 @pytest.fixture
 def phone(chromium: Browser, shelf: Shelf) -> Iterator[Pocket]:
     """A phone with a camera that films a test picture."""
-    browser = chromium.browser_type.launch(executable_path=chromium_path(), args=["--no-sandbox", "--disable-dev-shm-usage", *CAMERA])
+    browser = chromium.browser_type.launch(
+        executable_path=chromium_path(), args=["--no-sandbox", "--disable-dev-shm-usage", *CAMERA]
+    )
     with pocket(browser, shelf.address) as held:
         yield held
     browser.close()
@@ -40,7 +44,9 @@ def a_photo(path: Path, size: tuple[int, int] = (4000, 3000)) -> Path:
 
 
 def kept(store: Store) -> list[dict[str, object]]:
-    return store.rows("SELECT ticket_id, item_id, moment, width_px, height_px, bytes FROM photos ORDER BY id")
+    return store.rows(
+        "SELECT ticket_id, item_id, moment, width_px, height_px, bytes FROM photos ORDER BY id"
+    )
 
 
 def pick(page: Page, path: Path) -> None:
@@ -62,13 +68,20 @@ def test_three_taps_are_three_photos(phone: Pocket, boots: Pair, store: Store) -
     assert page.locator(".which img").evaluate("(one) => one.complete && one.naturalWidth > 0")
 
 
-def test_a_large_photo_is_shrunk_before_it_is_sent(phone: Pocket, boots: Pair, store: Store, tmp_path: Path) -> None:
+def test_a_large_photo_is_shrunk_before_it_is_sent(
+    phone: Pocket, boots: Pair, store: Store, tmp_path: Path
+) -> None:
     """Twelve megapixels leave the phone as 1600 by 1200."""
     photo = a_photo(tmp_path / "boot.jpg")
     page = phone.sign_in("CO")
     page.goto(f"{phone.address}/items/{boots.left}")
     sent: list[int] = []
-    page.on("request", lambda one: sent.append(len(one.post_data_buffer or b"")) if one.url.endswith("/photos") else None)
+    page.on(
+        "request",
+        lambda one: (
+            sent.append(len(one.post_data_buffer or b"")) if one.url.endswith("/photos") else None
+        ),
+    )
     pick(page, photo)
     page.get_by_text("Sent.", exact=True).wait_for()
     (row,) = kept(store)
@@ -76,8 +89,12 @@ def test_a_large_photo_is_shrunk_before_it_is_sent(phone: Pocket, boots: Pair, s
     assert sent[0] < photo.stat().st_size / 2
 
 
-def test_photos_wait_without_network_and_let_the_forms_pass(phone: Pocket, boots: Pair, store: Store, tmp_path: Path) -> None:
-    """Counted among what is not sent, they go out when the network is back, with the moment they were taken."""
+def test_photos_wait_without_network_and_let_the_forms_pass(
+    phone: Pocket, boots: Pair, store: Store, tmp_path: Path
+) -> None:
+    """Counted among what is not sent, they go out when the network is back, with the moment they
+    were taken.
+    """
     page = phone.sign_in("CO")
     page.goto(f"{phone.address}/items/{boots.left}")
     controlled(page)
@@ -85,7 +102,10 @@ def test_photos_wait_without_network_and_let_the_forms_pass(phone: Pocket, boots
     for n in range(2):
         pick(page, a_photo(tmp_path / f"{n}.jpg", (400, 300)))
         page.get_by_role("img", name=f"Photo {n + 1}").wait_for()
-    until(page, lambda: page.locator("[data-outbox]").inner_text() == "2 not sent yet, safe on this phone")
+    until(
+        page,
+        lambda: page.locator("[data-outbox]").inner_text() == "2 not sent yet, safe on this phone",
+    )
     assert kept(store) == []
     page.goto(f"{phone.address}/unsent")
     until(page, lambda: page.get_by_text("A photo", exact=True).count() == 2)
@@ -116,13 +136,23 @@ def test_photos_of_a_new_job_follow_its_ticket(phone: Pocket, store: Store, tmp_
 def test_a_photo_that_is_refused_says_why_and_can_be_thrown_away_or_tried_again(
     phone: Pocket, boots: Pair, store: Store, tmp_path: Path
 ) -> None:
-    """The thirteenth of a ticket and one more: one is let go, the other is taken once there is room for it."""
+    """The thirteenth of a ticket and one more: one is let go, the other is taken once there is room
+    for it.
+    """
     with store.write_tx():
         for n in range(12):
             store.insert(
-                "photos", ticket_id=boots.ticket_id, item_id=boots.left, moment="before", file=f"{n}.jpg", width_px=1, height_px=1, bytes=1,
-                content_hash="", taken_at="2026-03-17T14:00:00Z",
-            )  # fmt: skip
+                "photos",
+                ticket_id=boots.ticket_id,
+                item_id=boots.left,
+                moment="before",
+                file=f"{n}.jpg",
+                width_px=1,
+                height_px=1,
+                bytes=1,
+                content_hash="",
+                taken_at="2026-03-17T14:00:00Z",
+            )
     page = phone.sign_in("CO")
     page.goto(f"{phone.address}/items/{boots.right}")
     for name in ("boot.jpg", "heel.jpg"):
@@ -140,24 +170,32 @@ def test_a_photo_that_is_refused_says_why_and_can_be_thrown_away_or_tried_again(
     assert len(kept(store)) == 12
 
 
-def test_one_broken_among_many_is_named_and_the_others_are_kept(phone: Pocket, boots: Pair, store: Store, tmp_path: Path) -> None:
+def test_one_broken_among_many_is_named_and_the_others_are_kept(
+    phone: Pocket, boots: Pair, store: Store, tmp_path: Path
+) -> None:
     """What stands there about the good ones does not wipe the sentence away."""
     (tmp_path / "broken.jpg").write_bytes(b"no picture")
     page = phone.sign_in("CO")
     page.goto(f"{phone.address}/items/{boots.left}")
-    page.locator("[data-shutter] input[type=file]").set_input_files([tmp_path / "broken.jpg", a_photo(tmp_path / "boot.jpg", (400, 300))])
+    page.locator("[data-shutter] input[type=file]").set_input_files(
+        [tmp_path / "broken.jpg", a_photo(tmp_path / "boot.jpg", (400, 300))]
+    )
     page.get_by_text("Sent.", exact=True).wait_for()
     assert "Not kept: broken.jpg" in page.get_by_role("alert").inner_text()
     assert len(kept(store)) == 1
 
 
-def test_without_script_a_photo_is_a_plain_form(chromium: Browser, shelf: Shelf, boots: Pair, store: Store, tmp_path: Path) -> None:
+def test_without_script_a_photo_is_a_plain_form(
+    chromium: Browser, shelf: Shelf, boots: Pair, store: Store, tmp_path: Path
+) -> None:
     content = io.BytesIO()
     Image.new("RGB", (300, 200)).save(content, "JPEG")
     with pocket(chromium, shelf.address, java_script_enabled=False) as phone:
         page = phone.sign_in("CO")
         page.goto(f"{phone.address}/items/{boots.left}")
-        page.locator("[name=photo]").set_input_files({"name": "boot.jpg", "mimeType": "image/jpeg", "buffer": content.getvalue()})
+        page.locator("[name=photo]").set_input_files(
+            {"name": "boot.jpg", "mimeType": "image/jpeg", "buffer": content.getvalue()}
+        )
         with page.expect_navigation():
             page.get_by_role("button", name="Keep this photo").tap()
     assert [row["width_px"] for row in kept(store)] == [300]

@@ -1,4 +1,7 @@
-"""Tap budgets of the bench, the front desk and pickup. A tap and a typed character count one each; a scan is given."""
+"""Tap budgets of the bench, the front desk and pickup.
+
+A tap and a typed character count one each; a scan is given.
+"""
 
 from __future__ import annotations
 
@@ -38,14 +41,28 @@ def codes(store: Store, job: Job, clock: Clock) -> dict[int, str]:
 
 
 @pytest.fixture
-def hand(store: Store, codes: dict[int, str], tmp_path: Path, clock: Clock, open_page: Callable[..., Page]) -> Iterator[Hand]:
+def hand(
+    store: Store,
+    codes: dict[int, str],
+    tmp_path: Path,
+    clock: Clock,
+    open_page: Callable[..., Page],
+) -> Iterator[Hand]:
     with open_shop(tmp_path, clock) as address:
         yield Hand.signed_in(open_page(address + "/sign-in"), address)
 
 
-def test_off_the_tree_is_a_scan_and_one_tap(hand: Hand, store: Store, job: Job, codes: dict[int, str], clock: Clock):
+def test_off_the_tree_is_a_scan_and_one_tap(
+    hand: Hand, store: Store, job: Job, codes: dict[int, str], clock: Clock
+):
     with store.write_tx():
-        store.insert("rounds", item_id=job.left, n=1, on_at="2026-03-10T10:00:00Z", due_off_at="2026-03-17T10:00:00Z")
+        store.insert(
+            "rounds",
+            item_id=job.left,
+            n=1,
+            on_at="2026-03-10T10:00:00Z",
+            due_off_at="2026-03-17T10:00:00Z",
+        )
     catch_up(store, Act(clock.now, 1), job.left, "on-tree", Said(clock.now))
     hand.scan(codes[job.left])
     hand.tap("form[action$='/take-off'] button.next")
@@ -70,7 +87,9 @@ def on_a_tree(hand: Hand, store: Store, item_id: int) -> None:
     assert items.get(store, item_id).state == "on-tree"
 
 
-def test_a_boot_goes_onto_a_tree_with_two_scans_and_five_taps_and_the_other_with_three(hand: Hand, store: Store, boots: Pair):
+def test_a_boot_goes_onto_a_tree_with_two_scans_and_five_taps_and_the_other_with_three(
+    hand: Hand, store: Store, boots: Pair
+):
     """At the stand, all filled in from the plan; then the same on the other boot."""
     hand.tap("nav a:has-text('Bench')")
     hand.open("/bench/stand")
@@ -84,10 +103,17 @@ def test_a_boot_goes_onto_a_tree_with_two_scans_and_five_taps_and_the_other_with
     hand.tap(":text('Same on the right')")
     on_a_tree(hand, store, boots.right)
     assert hand.spent <= 3
-    assert [row["label"] for row in store.rows("SELECT t.label FROM rounds r JOIN trees t ON t.id = r.tree_id ORDER BY r.item_id")] == ["4", "9"]
+    assert [
+        row["label"]
+        for row in store.rows(
+            "SELECT t.label FROM rounds r JOIN trees t ON t.id = r.tree_id ORDER BY r.item_id"
+        )
+    ] == ["4", "9"]
 
 
-def test_an_item_is_caught_up_in_three_taps(hand: Hand, store: Store, job: Job, codes: dict[int, str]):
+def test_an_item_is_caught_up_in_three_taps(
+    hand: Hand, store: Store, job: Job, codes: dict[int, str]
+):
     hand.scan(codes[job.left])
     hand.tap("a:has-text('further along')")
     hand.tap("label:has-text('ready on the shelf')", opens=False)
@@ -100,7 +126,9 @@ def test_is_it_ready_is_answered_on_today_within_four_keys(hand: Hand, store: St
     hand.open("/")
     before = hand.page.url
     hand.type("#q", "1")
-    hand.page.wait_for_function("document.querySelector('[data-answer]').textContent.includes('waiting for the bench')")
+    hand.page.wait_for_function(
+        "document.querySelector('[data-answer]').textContent.includes('waiting for the bench')"
+    )
     assert hand.page.url == before
     assert hand.spent <= 4
 
@@ -109,7 +137,9 @@ def test_pair_and_bag_go_over_the_counter_with_four_scans_and_two_taps(
     hand: Hand, store: Store, job: Job, codes: dict[int, str], clock: Clock
 ):
     for item_id in (job.left, job.right, job.bag):
-        catch_up(store, Act(clock.now, 1), item_id, "shelved", Said(clock.now, columns={"shelf": "C2"}))
+        catch_up(
+            store, Act(clock.now, 1), item_id, "shelved", Said(clock.now, columns={"shelf": "C2"})
+        )
     hand.scans += 1  # her claim check leads to her number
     hand.open(f"/pickup/{job.ticket_id}")
     hand.tap("button:has-text('both fit')")

@@ -1,4 +1,6 @@
-"""Tap budgets of the counter, with a customer waiting: a pair taken in, and a pair measured at three heights."""
+"""Tap budgets of the counter, with a customer waiting: a pair taken in, and a pair measured at
+three heights.
+"""
 
 from __future__ import annotations
 
@@ -19,7 +21,9 @@ pytestmark = pytest.mark.browser
 
 
 @pytest.fixture
-def hand(store: Store, tmp_path: Path, clock: Clock, open_page: Callable[..., Page]) -> Iterator[Hand]:
+def hand(
+    store: Store, tmp_path: Path, clock: Clock, open_page: Callable[..., Page]
+) -> Iterator[Hand]:
     """The counter's phone in a shop with two trees."""
     shop.choose(store, Act(clock.now), limits="usual", hold_h=48)
     with store.write_tx():
@@ -33,7 +37,10 @@ def hand(store: Store, tmp_path: Path, clock: Clock, open_page: Callable[..., Pa
 def ready_tags(store: Store, clock: Clock) -> dict[str, str]:
     """Two tags of one number that hang ready at the counter."""
     with store.write_tx():
-        return {side: tags.get(store, tags.make(store, Act(clock.now), 57, side)).code for side in ("left", "right")}
+        return {
+            side: tags.get(store, tags.make(store, Act(clock.now), 57, side)).code
+            for side in ("left", "right")
+        }
 
 
 def take_in(hand: Hand) -> None:
@@ -46,8 +53,12 @@ def take_in(hand: Hand) -> None:
     hand.tap("button:has-text('Open the ticket')")
 
 
-def test_a_regular_pair_is_taken_in_within_sixty_taps(hand: Hand, store: Store, ready_tags: dict[str, str]) -> None:
-    """The gap measured, one finding, priced, signed with a finger, two tags tied on; beside her name and number."""
+def test_a_regular_pair_is_taken_in_within_sixty_taps(
+    hand: Hand, store: Store, ready_tags: dict[str, str]
+) -> None:
+    """The gap measured, one finding, priced, signed with a finger, two tags tied on; beside her
+    name and number.
+    """
     hand.open("/")
     take_in(hand)
     for gap in ("3/8", "5/8", "7/8", "3/8", "1/2", "7/8"):
@@ -65,7 +76,9 @@ def test_a_regular_pair_is_taken_in_within_sixty_taps(hand: Hand, store: Store, 
     hand.sign("canvas.sign")
     hand.tap("label[for='agreed']", opens=False)
     hand.tap("button:has-text('Agreed')")
-    assert [(one.state, tags.of_item(store, one.id).number) for one in items.of_ticket(store, 1)] == [("queued", 57)] * 2  # type: ignore[union-attr]
+    assert [
+        (one.state, tags.of_item(store, one.id).number) for one in items.of_ticket(store, 1)
+    ] == [("queued", 57)] * 2  # type: ignore[union-attr]
     assert hand.spent <= 60
 
 

@@ -1,4 +1,6 @@
-"""Her page on her phone: one button counts by the clock and rings; without network it still reads, and what she wore arrives later."""
+"""Her page on her phone: one button counts by the clock and rings; without network it still reads,
+and what she wore arrives later.
+"""
 
 from __future__ import annotations
 
@@ -29,16 +31,29 @@ window.awake = 0; navigator.wakeLock.request = async () => { window.awake += 1; 
 
 @pytest.fixture
 def ticket_id(store: Store, tmp_path: Path, clock: Clock) -> int:
-    """Fetched at ten in the morning in New York; the first wear is this evening at six, which is now."""
+    """Fetched at ten in the morning in New York; the first wear is this evening at six, which is
+    now.
+    """
     act = Act(clock.now, 1)
     job = make_job(store, act)
     made = links.link_token(links.link_key(tmp_path), tickets.get(store, job.ticket_id))
     with store.write_tx():
-        store.change("tickets", job.ticket_id, link_hash=links.link_hash(made), link_until="2027-12-31T00:00:00Z")
+        store.change(
+            "tickets",
+            job.ticket_id,
+            link_hash=links.link_hash(made),
+            link_until="2027-12-31T00:00:00Z",
+        )
     things = (job.left, job.right, job.bag)
     for item_id in things:
         catch_up(store, act, item_id, "shelved", Said(act.at))
-    pickup.hand_over(store, act, job.ticket_id, pickup.Handed(frozenset(things), act.at, "Marisol", preset="three-short-wears", hour=18), shop.read(store))
+    pickup.hand_over(
+        store,
+        act,
+        job.ticket_id,
+        pickup.Handed(frozenset(things), act.at, "Marisol", preset="three-short-wears", hour=18),
+        shop.read(store),
+    )
     clock.on(hours=9)
     return job.ticket_id
 
@@ -50,7 +65,10 @@ def link(store: Store, tmp_path: Path, ticket_id: int) -> str:
 
 @pytest.fixture
 def hers(chromium: Browser, ticket_id: int, tmp_path: Path, clock: Clock) -> Iterator[Pocket]:
-    with open_shop(tmp_path, clock) as address, pocket(chromium, address, timezone_id="America/New_York") as held:
+    with (
+        open_shop(tmp_path, clock) as address,
+        pocket(chromium, address, timezone_id="America/New_York") as held,
+    ):
         held.context.add_init_script(RINGS)
         yield held
 
@@ -62,7 +80,9 @@ def worn(store: Store, ticket_id: int, clock: Clock) -> list[tuple[int | None, d
 
 
 def test_the_countdown_goes_by_the_clock_though_the_phone_slept(hers: Pocket, link: str) -> None:
-    """Closed and opened again, and asleep over the end: the figure is the clock's, and the screen was asked to stay awake."""
+    """Closed and opened again, and asleep over the end: the figure is the clock's, and the screen
+    was asked to stay awake.
+    """
     page = hers.page(link)
     page.clock.install()
     page.reload()
@@ -93,7 +113,9 @@ def test_it_sounds_when_the_minutes_are_over(hers: Pocket, link: str) -> None:
     until(page, lambda: page.evaluate("window.rung") >= 6)
 
 
-def test_worn_too_long_is_said_as_it_was(hers: Pocket, link: str, store: Store, ticket_id: int, clock: Clock) -> None:
+def test_worn_too_long_is_said_as_it_was(
+    hers: Pocket, link: str, store: Store, ticket_id: int, clock: Clock
+) -> None:
     """Forty-two minutes are forty-two minutes."""
     page = hers.page()
     page.clock.install(time=clock.now)
@@ -110,15 +132,22 @@ def test_worn_too_long_is_said_as_it_was(hers: Pocket, link: str, store: Store, 
 def test_her_page_reads_without_network_and_what_she_wore_arrives_later(
     hers: Pocket, link: str, store: Store, ticket_id: int, clock: Clock
 ) -> None:
-    """Opened once, it reads whole in the cellar; two hours later the shop has the wear with the hour it really was."""
+    """Opened once, it reads whole in the cellar; two hours later the shop has the wear with the
+    hour it really was.
+    """
     page = hers.page(link)
     controlled(page)
     page.reload()
     hers.context.set_offline(True)
     page.goto(hers.address + link)
-    assert page.get_by_role("heading", level=1).inner_text() == "Today, wear your boots for 30 minutes"
+    assert (
+        page.get_by_role("heading", level=1).inner_text() == "Today, wear your boots for 30 minutes"
+    )
     assert "When to stop" in page.content()
-    assert page.evaluate("getComputedStyle(document.body).backgroundColor") in ("rgb(231, 225, 209)", "rgb(25, 23, 19)")
+    assert page.evaluate("getComputedStyle(document.body).backgroundColor") in (
+        "rgb(231, 225, 209)",
+        "rgb(25, 23, 19)",
+    )
     page.get_by_text("I have worn them today").tap()
     page.fill("[name=minutes]", "30")
     page.get_by_role("button", name="I wore them").tap()
@@ -155,6 +184,8 @@ def _two_hours_pass(hers: Pocket, page: Page) -> None:
     """The row that waits, as if it had been saved two hours ago."""
     (row,) = hers.kept(page)
     page.evaluate(
-        "async (row) => (await import(document.querySelector('script[src*=\"app.js\"]').src.replace('app.js', 'outbox_store.js'))).change(row)",
+        "async (row) => (await"
+        " import(document.querySelector('script[src*=\"app.js\"]').src.replace('app.js',"
+        " 'outbox_store.js'))).change(row)",
         {**row, "at": row["at"] - 2 * 3600 * 1000},
     )

@@ -1,7 +1,9 @@
-"""The whole job on one real ticket: from the door to the end of the guarantee, in a browser on a phone, over real HTTPS.
+"""The whole job on one real ticket: from the door to the end of the guarantee, in a browser on a
+phone, over real HTTPS.
 
-Every form goes out as it does in a shop: with the browser's own Origin, under a cookie that travels by HTTPS alone; her page sends
-no referrer. A cookie that the browser does not take stops it at the door, a check that wants a referrer on HTTPS at her page.
+Every form goes out as it does in a shop: with the browser's own Origin, under a cookie that travels
+by HTTPS alone; her page sends no referrer. A cookie that the browser does not take stops it at the
+door, a check that wants a referrer on HTTPS at her page.
 """
 
 from __future__ import annotations
@@ -29,10 +31,15 @@ pytestmark = pytest.mark.browser
 
 
 @pytest.fixture
-def address(store: Store, tmp_path: Path, clock: Clock, monkeypatch: pytest.MonkeyPatch) -> Iterator[str]:
+def address(
+    store: Store, tmp_path: Path, clock: Clock, monkeypatch: pytest.MonkeyPatch
+) -> Iterator[str]:
     shop.choose(store, Act(clock.now), limits="usual", hold_h=48)
-    # weeks go by, and each shift begins with a passphrase: how long a guess at it takes is tested elsewhere
-    monkeypatch.setattr(secrets, "_scrypt", lambda secret, salt, method=secrets.POLICY: secret + salt)
+    # weeks go by, and each shift begins with a passphrase: how long a guess at it takes is tested
+    # elsewhere
+    monkeypatch.setattr(
+        secrets, "_scrypt", lambda secret, salt, method=secrets.POLICY: secret + salt
+    )
     with store.write_tx():
         store.db.execute("UPDATE staff SET passphrase_hash = ?", [secrets.hash_secret(PASSPHRASE)])
         for label, side in (("4", "left"), ("9", "right")):
@@ -68,8 +75,13 @@ class Phone:
     def look(self) -> None:
         assert self.page.title()
         assert self.page.locator("h1").count() == 1, self.page.url
-        assert self.page.evaluate("document.documentElement.scrollWidth <= innerWidth"), self.page.url
-        unlabelled = "[...document.querySelectorAll('input:not([type=hidden]),select,textarea')].filter(e => !e.labels.length && !e.ariaLabel).map(e => e.name)"
+        assert self.page.evaluate("document.documentElement.scrollWidth <= innerWidth"), (
+            self.page.url
+        )
+        unlabelled = (
+            "[...document.querySelectorAll('input:not([type=hidden]),select,textarea')].filter(e =>"
+            " !e.labels.length && !e.ariaLabel).map(e => e.name)"
+        )
         assert self.page.evaluate(unlabelled) == [], self.page.url
 
     def press(self, name: str) -> None:
@@ -78,7 +90,9 @@ class Phone:
         self.look()
 
     def send(self, form: str, **typed: str) -> None:
-        """Opens what is folded, fills the named fields of one form and sends it by its own button."""
+        """Opens what is folded, fills the named fields of one form and sends it by its own
+        button.
+        """
         self.page.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
         found = self.page.locator(f"form[action$='{form}']").last
         for name, value in typed.items():
@@ -95,7 +109,10 @@ class Phone:
             else:
                 field.fill(value)
         with self.page.expect_navigation():
-            found.evaluate("form => form.requestSubmit(form.querySelector('button.next, button.full') || undefined)")
+            found.evaluate(
+                "form => form.requestSubmit(form.querySelector('button.next, button.full') ||"
+                " undefined)"
+            )
         return self.look()
 
     def step(self, item_id: int, step: str, **typed: str) -> None:
@@ -111,7 +128,9 @@ class Phone:
 
 
 def over_https(open_page: Callable[..., Page], address: str) -> Page:
-    """The test's browser does not know the shop's authority (test_certificate.py), and fetches no worker from one it does not know."""
+    """The test's browser does not know the shop's authority (test_certificate.py), and fetches no
+    worker from one it does not know.
+    """
     page = open_page("about:blank", ignore_https_errors=True)
     page.context.add_init_script("delete Navigator.prototype.serviceWorker")
     page.goto(address)
@@ -130,24 +149,64 @@ def text_of(pdf: bytes) -> str:
     return " ".join(page.extract_text() for page in PdfReader(io.BytesIO(pdf)).pages)
 
 
-def test_the_whole_job_from_the_door_to_the_end_of_the_guarantee(address: str, open_page: Callable[..., Page], store: Store, clock: Clock):
+def test_the_whole_job_from_the_door_to_the_end_of_the_guarantee(
+    address: str, open_page: Callable[..., Page], store: Store, clock: Clock
+):
     counter = Phone(over_https(open_page, address + "/sign-in"), address).sign_in("CO")
     ticket_id, fit_id = take_in(counter, store)
     measure(counter, fit_id)
     agree(counter, ticket_id, fit_id, store)
-    left, right, bag = (one.id for one in sorted(items.of_ticket(store, ticket_id), key=lambda one: (one.letter, one.side or "")))
+    left, right, bag = (
+        one.id
+        for one in sorted(
+            items.of_ticket(store, ticket_id), key=lambda one: (one.letter, one.side or "")
+        )
+    )
     her_link = check_papers(counter, ticket_id, store)
     stranger = Phone(over_https(open_page, her_link), address)
     assert "Waiting for the bench" in stranger.page.content()
 
     bench = Phone(over_https(open_page, address + "/sign-in"), address).sign_in("BE")
-    a_round(bench, left, "4", clock, before="14 1/4", first="14 1/2", top="14 3/4", rested="14 1/2", hold_h=48)
+    a_round(
+        bench,
+        left,
+        "4",
+        clock,
+        before="14 1/4",
+        first="14 1/2",
+        top="14 3/4",
+        rested="14 1/2",
+        hold_h=48,
+    )
     bench.step(left, "another-round")
-    a_round(bench, left, "4", clock, before="", first="14 3/4", top="14 15/16", rested="14 3/4", hold_h=48)
-    a_round(bench, right, "9", clock, before="14 1/4", first="14 1/2", top="14 3/4", rested="14 5/8", hold_h=48)
+    a_round(
+        bench,
+        left,
+        "4",
+        clock,
+        before="",
+        first="14 3/4",
+        top="14 15/16",
+        rested="14 3/4",
+        hold_h=48,
+    )
+    a_round(
+        bench,
+        right,
+        "9",
+        clock,
+        before="14 1/4",
+        first="14 1/2",
+        top="14 3/4",
+        rested="14 5/8",
+        hold_h=48,
+    )
     for item_id in (left, right):
         finish(bench, item_id)
-    assert store.value("SELECT count(*) FROM rounds WHERE rested_um IS NOT NULL AND rested_counts = 1") == 3
+    assert (
+        store.value("SELECT count(*) FROM rounds WHERE rested_um IS NOT NULL AND rested_counts = 1")
+        == 3
+    )
     assert len(rounds.turns_of_item(store, left)) == 4
 
     pickup_not_ready(counter, ticket_id)
@@ -159,9 +218,21 @@ def test_the_whole_job_from_the_door_to_the_end_of_the_guarantee(address: str, o
 
 def take_in(counter: Phone, store: Store) -> tuple[int, int]:
     counter.go("/new")
-    form = {"phone": "(555) 010-0142", "name": "Marisol Okafor-Lind", "needed_by": "2026-05-01", "description": "chestnut tall boots"}
-    bag = {"things-0-kind": "bag", "things-0-description": "tan shoulder bag", "things-0-jobs": "new zip", "things-0-day": "2026-04-02"}
-    counter.send("/new", **form, material="supple-full-grain", note="for a wedding", nothing_seen="y", **bag)
+    form = {
+        "phone": "(555) 010-0142",
+        "name": "Marisol Okafor-Lind",
+        "needed_by": "2026-05-01",
+        "description": "chestnut tall boots",
+    }
+    bag = {
+        "things-0-kind": "bag",
+        "things-0-description": "tan shoulder bag",
+        "things-0-jobs": "new zip",
+        "things-0-day": "2026-04-02",
+    }
+    counter.send(
+        "/new", **form, material="supple-full-grain", note="for a wedding", nothing_seen="y", **bag
+    )
     fit_id = store.value("SELECT max(id) FROM fits")
     assert f"/fits/{fit_id}/measure" in counter.page.url
     return store.value("SELECT max(id) FROM tickets"), fit_id
@@ -189,7 +260,11 @@ def fill_sheet(counter: Phone, typed: dict[str, str]) -> None:
     page = counter.page
     page.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
     for name, value in typed.items():
-        page.evaluate("([name, value]) => { const e = document.querySelector(`[name='${name}']`); e.value = value }", [name, value])
+        page.evaluate(
+            "([name, value]) => { const e = document.querySelector(`[name='${name}']`); e.value ="
+            " value }",
+            [name, value],
+        )
     with page.expect_navigation():
         page.locator("form[data-measure]").evaluate("form => form.requestSubmit()")
     counter.look()
@@ -211,7 +286,9 @@ def agree(counter: Phone, ticket_id: int, fit_id: int, store: Store) -> None:
 
 
 def check_papers(counter: Phone, ticket_id: int, store: Store) -> str:
-    """The tags open the items for the shop and nothing for a stranger; returns her link from the claim check."""
+    """The tags open the items for the shop and nothing for a stranger; returns her link from the
+    claim check.
+    """
     pdf = counter.fetch(f"/tickets/{ticket_id}/tags.pdf")
     number = tickets.get(store, ticket_id).number
     assert str(number) in text_of(pdf)
@@ -227,10 +304,23 @@ def check_papers(counter: Phone, ticket_id: int, store: Store) -> str:
     return next(one for one in qr_of(claim) if "/c/" in one)
 
 
-def a_round(bench: Phone, item_id: int, tree: str, clock: Clock, *, before: str, first: str, top: str, rested: str, hold_h: float) -> None:
+def a_round(
+    bench: Phone,
+    item_id: int,
+    tree: str,
+    clock: Clock,
+    *,
+    before: str,
+    first: str,
+    top: str,
+    rested: str,
+    hold_h: float,
+) -> None:
     bench.step(item_id, "prepare", prepared="conditioned", prepared_with="conditioner")
     clock.on(hours=20)
-    typed = {"tree": tree, "on_tree": first, "setting": "6", "mark": "12"} | ({"before": before} if before else {})
+    typed = {"tree": tree, "on_tree": first, "setting": "6", "mark": "12"} | (
+        {"before": before} if before else {}
+    )
     bench.step(item_id, "put-on", **typed)
     clock.on(hours=5)
     bench.step(item_id, "turn-up", girth=top)
@@ -281,14 +371,20 @@ def her_calendar(stranger: Phone, link: str, store: Store, ticket_id: int, clock
     clock.on(minutes=30)
     stranger.page.get_by_text("I have worn them today").tap()
     stranger.press("I wore them")
-    assert [one.state for one in aftercare.calendar(store, ticket_id, clock.now).plan.wears] == ["worn", "planned", "planned"]
+    assert [one.state for one in aftercare.calendar(store, ticket_id, clock.now).plan.wears] == [
+        "worn",
+        "planned",
+        "planned",
+    ]
     stranger.page.locator("[name=said]").fill("rubs at the ankle")
     stranger.press("Tell the shop")
     assert "not-right" in [one.kind for one in follow_ups.of_ticket(store, ticket_id)]
 
 
 def comeback(counter: Phone, item_id: int, store: Store, clock: Clock) -> None:
-    """Back within the guarantee: the boot went back, the hold is free; after its last day the ticket closes."""
+    """Back within the guarantee: the boot went back, the hold is free; after its last day the
+    ticket closes.
+    """
     clock.on(days=60)
     counter.go(f"/items/{item_id}")
     counter.page.get_by_role("link", name="Back for another look").tap()

@@ -1,4 +1,6 @@
-"""The command line as people and scripts use it: real processes, what they print and the codes they end with."""
+"""The command line as people and scripts use it: real processes, what they print and the codes they
+end with.
+"""
 
 from __future__ import annotations
 
@@ -19,7 +21,10 @@ from fitcounter.cli import main as cli_main
 
 SIDE: dict[str, Any] = {
     "target": "leg",
-    "leg": [{"station": "small", "height": "4", "girth": ["9"]}, {"station": "calf", "height": "12", "girth": ["14 1/4", "14 1/4"]}],
+    "leg": [
+        {"station": "small", "height": "4", "girth": ["9"]},
+        {"station": "calf", "height": "12", "girth": ["14 1/4", "14 1/4"]},
+    ],
     "boot": [{"height": "4", "girth": ["9 7/8"]}, {"height": "12", "girth": ["13 5/8"]}],
 }
 JOB: dict[str, Any] = {
@@ -35,8 +40,17 @@ def run(*arguments: str, typed: str | bytes = "", **extra: str) -> subprocess.Co
     """Run `python -m fitcounter …` as a process of its own."""
     content = typed.encode() if isinstance(typed, str) else typed
     line = [sys.executable, "-m", "fitcounter", *arguments]
-    done = subprocess.run(line, cwd=CHECKOUT, env={**os.environ, **extra}, input=content, capture_output=True, timeout=120)
-    return subprocess.CompletedProcess(line, done.returncode, done.stdout.decode(), done.stderr.decode())
+    done = subprocess.run(
+        line,
+        cwd=CHECKOUT,
+        env={**os.environ, **extra},
+        input=content,
+        capture_output=True,
+        timeout=120,
+    )
+    return subprocess.CompletedProcess(
+        line, done.returncode, done.stdout.decode(), done.stderr.decode()
+    )
 
 
 def test_help_names_every_command() -> None:
@@ -44,7 +58,11 @@ def test_help_names_every_command() -> None:
     shown = run("--help")
 
     assert shown.returncode == 0
-    named = [line.split()[0] for line in shown.stdout.splitlines() if line.startswith("    ") and line[4] != " "]
+    named = [
+        line.split()[0]
+        for line in shown.stdout.splitlines()
+        if line.startswith("    ") and line[4] != " "
+    ]
     assert named == list(cli_main.COMMANDS)
 
 
@@ -60,8 +78,12 @@ def processor_s(line: list[str]) -> float:
 
 
 def test_help_comes_at_once() -> None:
-    """--help costs at most six times what this Python costs to start with argparse alone: under 0.3 s on a small machine."""
-    bare = processor_s([sys.executable, "-c", "import argparse; argparse.ArgumentParser().format_help()"])
+    """--help costs at most six times what this Python costs to start with argparse alone: under 0.3
+    s on a small machine.
+    """
+    bare = processor_s(
+        [sys.executable, "-c", "import argparse; argparse.ArgumentParser().format_help()"]
+    )
 
     assert processor_s([sys.executable, "-m", "fitcounter", "--help"]) <= 6 * bare
 
@@ -78,10 +100,23 @@ def test_every_command_explains_itself(name: str) -> None:
 
 def test_starting_up_loads_no_package() -> None:
     """Neither the command line nor `assess` imports anything that has to be installed."""
-    line = "import sys; import fitcounter.cli.main; import fitcounter.fit.assessment.assess; print(*sys.modules)"
-    loaded = subprocess.run([sys.executable, "-c", line], cwd=CHECKOUT, capture_output=True, text=True, check=True).stdout.split()
+    line = (
+        "import sys; import fitcounter.cli.main; import fitcounter.fit.assessment.assess;"
+        " print(*sys.modules)"
+    )
+    loaded = subprocess.run(
+        [sys.executable, "-c", line], cwd=CHECKOUT, capture_output=True, text=True, check=True
+    ).stdout.split()
 
-    assert {"flask", "sqlite_utils", "weasyprint", "PIL", "cheroot", "cryptography", "qrcode"} & set(loaded) == set()
+    assert {
+        "flask",
+        "sqlite_utils",
+        "weasyprint",
+        "PIL",
+        "cheroot",
+        "cryptography",
+        "qrcode",
+    } & set(loaded) == set()
 
 
 def test_assess_answers_a_file_and_standard_input_alike(tmp_path: Path) -> None:
@@ -117,16 +152,24 @@ def test_a_terminal_without_utf_8_gets_the_same_answer_in_escapes() -> None:
         (b"[" * 100_000, "nesting"),
         (b'{"unit": ' + b"9" * 5000 + b"}", "a number"),
         (b'{"unit": "in", "unit": "cm"}', "unit is written twice"),
-        (b'{"left": {"leg": [{"girth": ["9"]}, {"height": "4", "height": "5"}]}}', "left.leg[1].height is written twice"),
+        (
+            b'{"left": {"leg": [{"girth": ["9"]}, {"height": "4", "height": "5"}]}}',
+            "left.leg[1].height is written twice",
+        ),
         (b'{"one\\ntwo": 1}', r"'one\ntwo': there is no such field"),
         (b'{"unit": "furlong"}', "unit"),
         (json.dumps({**JOB, "hold_h": float("nan")}).encode(), "hold_h"),
         (json.dumps({**JOB, "surprise": 1}).encode(), "surprise"),
-        (json.dumps({**JOB, "left": {**SIDE, "findings": ["\ud800"]}}).encode(), "findings[0]"),  # half a sign
+        (
+            json.dumps({**JOB, "left": {**SIDE, "findings": ["\ud800"]}}).encode(),
+            "findings[0]",
+        ),  # half a sign
     ],
 )
 def test_a_job_that_cannot_be_read_gets_exit_2_and_one_sentence(typed: bytes, words: str) -> None:
-    """Nothing on standard output; on standard error one line that names the field and what to write."""
+    """Nothing on standard output; on standard error one line that names the field and what to
+    write.
+    """
     answer = run("assess", "-", typed=typed)
 
     assert (answer.returncode, answer.stdout) == (2, "")
@@ -150,7 +193,10 @@ def test_the_handbook_prints_every_figure_with_its_source() -> None:
 
     lines = run("handbook").stdout.splitlines()
 
-    assert all(f"({entry.trust}: {entry.source})" in line for entry, line in zip(entries(), lines, strict=False))
+    assert all(
+        f"({entry.trust}: {entry.source})" in line
+        for entry, line in zip(entries(), lines, strict=False)
+    )
     anchors, saying = lines[len(entries()) : -1], lines[-1]
     assert anchors
     assert all(line.startswith("Beside the ceiling · ") for line in anchors)
@@ -161,17 +207,27 @@ def test_the_handbook_prints_every_figure_with_its_source() -> None:
 def test_a_reader_that_has_seen_enough_ends_it_quietly() -> None:
     """`fitcounter handbook | head -1` prints one line and no complaint."""
     line = f"{sys.executable} -m fitcounter handbook | head -1"
-    done = subprocess.run(["bash", "-o", "pipefail", "-c", line], cwd=CHECKOUT, capture_output=True, text=True)
+    done = subprocess.run(
+        ["bash", "-o", "pipefail", "-c", line], cwd=CHECKOUT, capture_output=True, text=True
+    )
 
     assert (done.returncode, done.stderr, len(done.stdout.splitlines())) == (0, "", 1)
 
 
 @pytest.mark.parametrize(
     ("streams", "code", "words"),
-    [(">&-", 0, ""), ("<&-", 2, "Standard input is not JSON"), (">/dev/full", 2, "What was asked for cannot be written: No space left")],
+    [
+        (">&-", 0, ""),
+        ("<&-", 2, "Standard input is not JSON"),
+        (">/dev/full", 2, "What was asked for cannot be written: No space left"),
+    ],
 )
-def test_a_closed_stream_or_a_full_disk_ends_it_with_a_sentence_at_most(tmp_path: Path, streams: str, code: int, words: str) -> None:
-    """Closed before the start, as a scheduler may do it, or a file that takes no more: no traceback."""
+def test_a_closed_stream_or_a_full_disk_ends_it_with_a_sentence_at_most(
+    tmp_path: Path, streams: str, code: int, words: str
+) -> None:
+    """Closed before the start, as a scheduler may do it, or a file that takes no more: no
+    traceback.
+    """
     (tmp_path / "job.json").write_text(json.dumps(JOB), encoding="utf-8")
     job = "-" if streams == "<&-" else str(tmp_path / "job.json")
     line = ["bash", "-c", f"{sys.executable} -m fitcounter assess {job} {streams}"]
@@ -182,7 +238,9 @@ def test_a_closed_stream_or_a_full_disk_ends_it_with_a_sentence_at_most(tmp_path
 
 
 @pytest.mark.parametrize("arguments", [[], ["fly"], ["assess"], ["demo", "--wings"]])
-def test_a_command_line_that_cannot_be_read_gets_exit_2_and_how_to_write_it(arguments: list[str]) -> None:
+def test_a_command_line_that_cannot_be_read_gets_exit_2_and_how_to_write_it(
+    arguments: list[str],
+) -> None:
     """argparse says the usage; nothing is set up for it."""
     answer = run(*arguments)
 
@@ -208,7 +266,10 @@ def test_certificate_makes_shows_and_refuses(tmp_path: Path) -> None:
 
 
 def test_demo_opens_a_fresh_invented_shop_and_keeps_it_when_asked(tmp_path: Path) -> None:
-    """Fresh each time in a folder of its own; with --keep as it was left. It answers at the printed address and stops on SIGTERM."""
+    """Fresh each time in a folder of its own; with --keep as it was left.
+
+    It answers at the printed address and stops on SIGTERM.
+    """
     old, own = tmp_path / "demo" / "left-over", tmp_path / "shop.db"
     old.parent.mkdir()
     old.touch()

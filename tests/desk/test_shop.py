@@ -16,7 +16,9 @@ from fitcounter.papers.pdf import page_press
 from fitcounter.store import items, predictions
 from fitcounter.store.database import Act, Store
 
-TEN_O_CLOCK = datetime(2026, 3, 16, 21, 0, tzinfo=UTC)  # Tuesday the 17th, ten in the morning, in Auckland
+TEN_O_CLOCK = datetime(
+    2026, 3, 16, 21, 0, tzinfo=UTC
+)  # Tuesday the 17th, ten in the morning, in Auckland
 TIER = {"tier": "stages", "likely": 1, "eight_in_ten": 2}
 
 
@@ -38,7 +40,9 @@ def test_ready_since_counts_reminders_from_the_shops_own_day(store: Store, shelv
 
 
 def test_the_letter_names_the_day_on_which_it_was_ready(store: Store, shelved):
-    letter = documents_customer.notice(store, shop.read(store), shelved.ticket_id, TEN_O_CLOCK, page_press("/print.css", ""))
+    letter = documents_customer.notice(
+        store, shop.read(store), shelved.ticket_id, TEN_O_CLOCK, page_press("/print.css", "")
+    )
     assert re.search(r"Since [^:]*\b17\b[^:]*:", letter.decode())
 
 
@@ -46,7 +50,15 @@ def test_the_books_csv_says_both_days_by_the_shops_clock(store: Store, shelved):
     with store.write_tx():
         predictions.add(store, Act(TEN_O_CLOCK, 1), shelved.left, TIER, None, None)
         store.insert(
-            "steps", item_id=shelved.left, step="shelve", happened_at="2026-03-16T21:00:00Z", saved_at="2026-03-16T21:00:00Z",
-            from_state="finished", to_state="shelved",
-        )  # fmt: skip
-    assert book.as_csv(store, shop.read(store)).decode("utf-8-sig").splitlines()[1] == f"{shelved.left},2026-03-17,1,2,,0,2026-03-17"
+            "steps",
+            item_id=shelved.left,
+            step="shelve",
+            happened_at="2026-03-16T21:00:00Z",
+            saved_at="2026-03-16T21:00:00Z",
+            from_state="finished",
+            to_state="shelved",
+        )
+    assert (
+        book.as_csv(store, shop.read(store)).decode("utf-8-sig").splitlines()[1]
+        == f"{shelved.left},2026-03-17,1,2,,0,2026-03-17"
+    )

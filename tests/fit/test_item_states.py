@@ -6,7 +6,8 @@ import pytest
 
 from fitcounter.fit import item_states
 
-# Every step, where it may start and where it leads, written out once more by hand as the bench would say it.
+# Every step, where it may start and where it leads, written out once more by hand as the bench
+# would say it.
 EXPECTED = {
     "arrive": ("expected", "counter"),
     "agree": ("expected counter", "queued"),
@@ -28,11 +29,20 @@ EXPECTED = {
     "hand-over": ("shelved declined finished", "out"),
     "come-back": ("out", "queued"),
     "close": ("out", "closed"),
-    "wait": ("queued prepared on-tree resting to-decide finishing finished counter working", "waiting"),
+    "wait": (
+        "queued prepared on-tree resting to-decide finishing finished counter working",
+        "waiting",
+    ),
     "go-on": ("waiting stopped", "queued"),
-    "stop": ("queued prepared on-tree resting to-decide finishing finished working shelved waiting", "stopped"),
+    "stop": (
+        "queued prepared on-tree resting to-decide finishing finished working shelved waiting",
+        "stopped",
+    ),
     "decline": (
-        "expected counter queued prepared on-tree resting to-decide finishing finished working shelved waiting stopped declined",
+        (
+            "expected counter queued prepared on-tree resting to-decide finishing finished working"
+            " shelved waiting stopped declined"
+        ),
         "declined",
     ),
 }
@@ -45,7 +55,9 @@ def test_every_step_is_listed_and_no_other():
 
 @pytest.mark.parametrize("step", EXPECTED)
 def test_a_step_starts_only_where_the_bench_would_say_so(step: str):
-    assert {state for state in STATES if item_states.may(state, step)} == set(EXPECTED[step][0].split())
+    assert {state for state in STATES if item_states.may(state, step)} == set(
+        EXPECTED[step][0].split()
+    )
 
 
 @pytest.mark.parametrize("step", EXPECTED)
@@ -68,11 +80,24 @@ def test_what_went_wrong_on_a_tree_came_off_it():
 
 
 def test_what_was_skipped_is_named_up_to_where_the_step_may_start():
-    assert item_states.missing("counter", "take-off", "stretch") == ("queued", "prepared", "on-tree")
-    assert item_states.missing("queued", "measure-again", "stretch") == ("prepared", "on-tree", "resting")
+    assert item_states.missing("counter", "take-off", "stretch") == (
+        "queued",
+        "prepared",
+        "on-tree",
+    )
+    assert item_states.missing("queued", "measure-again", "stretch") == (
+        "prepared",
+        "on-tree",
+        "resting",
+    )
     assert item_states.missing("on-tree", "finish", "stretch") == ("resting", "to-decide")
     assert item_states.missing("expected", "put-on", "stretch") == ("counter", "queued")
-    assert item_states.missing("waiting", "take-off", "stretch") == ("counter", "queued", "prepared", "on-tree")
+    assert item_states.missing("waiting", "take-off", "stretch") == (
+        "counter",
+        "queued",
+        "prepared",
+        "on-tree",
+    )
     assert item_states.missing("on-tree", "done", "stretch") == ("resting", "to-decide")
     assert item_states.missing("prepared", "done", "stretch") == ("on-tree", "resting", "to-decide")
 
@@ -96,7 +121,13 @@ def test_other_work_skips_along_its_own_five_states():
 
 
 def test_the_catch_up_list_offers_only_what_lies_ahead_and_never_the_door():
-    assert item_states.further("on-tree", "stretch") == ("resting", "to-decide", "finishing", "finished", "shelved")
+    assert item_states.further("on-tree", "stretch") == (
+        "resting",
+        "to-decide",
+        "finishing",
+        "finished",
+        "shelved",
+    )
     assert item_states.further("queued", "other") == ("working", "shelved")
     assert item_states.further("expected", "stretch")[0] == "counter"
     assert "out" not in item_states.further("counter", "stretch")

@@ -30,7 +30,13 @@ def test_repeats_agree_when_some_two_lie_close(case: Case) -> None:
 def test_the_doubt_of_a_reading_adds_in_squares(case: Case) -> None:
     """Reading, level and resolution."""
     given = case.given
-    doubt = repeats.reading_doubt_mm(given["reading_mm"], given["count"], given["slope"], given["level_mm"], given["resolution_mm"])
+    doubt = repeats.reading_doubt_mm(
+        given["reading_mm"],
+        given["count"],
+        given["slope"],
+        given["level_mm"],
+        given["resolution_mm"],
+    )
     assert doubt == pytest.approx(case.expected, abs=case.tolerance)
 
 

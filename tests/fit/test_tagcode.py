@@ -9,7 +9,9 @@ from fitcounter.errors import BadInput
 from fitcounter.fit import tagcode
 
 bodies = st.text(alphabet=tagcode.ALPHABET, min_size=8, max_size=8)
-codes = bodies.map(lambda body: body + tagcode.check_character(body)).filter(lambda code: code[-1] in tagcode.ALPHABET)
+codes = bodies.map(lambda body: body + tagcode.check_character(body)).filter(
+    lambda code: code[-1] in tagcode.ALPHABET
+)
 
 
 def counting_bytes(start: int):
@@ -26,7 +28,8 @@ def counting_bytes(start: int):
 def test_the_published_example_of_mod_37_2_comes_out():
     """The worked example of the UK blood services for donation numbers, G1234 98 654321, ends in H.
 
-    Source: Guidelines for the Blood Transfusion Services in the UK, Annex 2, "ISBT 128 check character calculation".
+    Source: Guidelines for the Blood Transfusion Services in the UK, Annex 2, "ISBT 128 check
+    character calculation".
     """
     assert tagcode.check_character("G123498654321") == "H"
 
@@ -38,7 +41,9 @@ def test_the_check_character_is_the_one_python_stdnum_computes(body):
 
 
 def test_a_thousand_new_codes_are_different_valid_and_typeable():
-    """New codes never repeat here, pass their own check and hold no sign a keyboard or an ear would confuse."""
+    """New codes never repeat here, pass their own check and hold no sign a keyboard or an ear would
+    confuse.
+    """
     give = counting_bytes(1)
     made = [tagcode.new_code(give) for _ in range(1000)]
     assert len(set(made)) == 1000
@@ -47,15 +52,21 @@ def test_a_thousand_new_codes_are_different_valid_and_typeable():
 
 def test_a_draw_whose_check_character_could_not_be_typed_is_thrown_away():
     """The second draw is used when the first would end in I, L, O, U or a star."""
-    bad = next(n for n in range(10**6) if tagcode.check_character(f"{n:08d}") not in tagcode.ALPHABET)
-    as_bytes = sum(int(digit) << 5 * (7 - place) for place, digit in enumerate(f"{bad:08d}")).to_bytes(5, "big")
+    bad = next(
+        n for n in range(10**6) if tagcode.check_character(f"{n:08d}") not in tagcode.ALPHABET
+    )
+    as_bytes = sum(
+        int(digit) << 5 * (7 - place) for place, digit in enumerate(f"{bad:08d}")
+    ).to_bytes(5, "big")
     draws = iter([as_bytes, bytes(5)])
     assert tagcode.new_code(lambda count: next(draws)) == "0" * 8 + tagcode.check_character("0" * 8)
 
 
 @given(codes)
 def test_what_is_printed_reads_back(code):
-    """The code with its dashes, in small letters, or as the address in the square gives the same code."""
+    """The code with its dashes, in small letters, or as the address in the square gives the same
+    code.
+    """
     assert tagcode.read_code(tagcode.show_code(code)) == code
     assert tagcode.read_code(f" {code.lower()[:3]} {code.lower()[3:]} ") == code
     assert tagcode.read_code(tagcode.tag_address("https://bench.example/", code)) == code
@@ -84,10 +95,23 @@ def test_two_neighbours_swapped_are_always_noticed(code, place):
 
 
 @pytest.mark.parametrize(
-    "typed", ["", "7K3M9QXW", "7K3M9QXWEE", "7K3M9QXUE", "７K3M9QXWE", "7K3M9QXW*", "<b>7K3M9Q", "ıK3M9QXWE", "///"]
+    "typed",
+    [
+        "",
+        "7K3M9QXW",
+        "7K3M9QXWEE",
+        "7K3M9QXUE",
+        "７K3M9QXWE",
+        "7K3M9QXW*",
+        "<b>7K3M9Q",
+        "ıK3M9QXWE",
+        "///",
+    ],
 )
 def test_what_cannot_be_a_code_is_refused(typed):
-    """Too short, too long, U, other scripts' digits and markup are refused and given back as typed."""
+    """Too short, too long, U, other scripts' digits and markup are refused and given back as
+    typed.
+    """
     with pytest.raises(BadInput) as refused:
         tagcode.read_code(typed)
     assert refused.value.typed == typed
@@ -95,4 +119,7 @@ def test_what_cannot_be_a_code_is_refused(typed):
 
 def test_the_address_is_all_capitals():
     """Only capitals, digits and a few signs fit the small alphanumeric square."""
-    assert tagcode.tag_address("https://bench.example", "7K3M9QXWE") == "HTTPS://BENCH.EXAMPLE/T/7K3M9QXWE"
+    assert (
+        tagcode.tag_address("https://bench.example", "7K3M9QXWE")
+        == "HTTPS://BENCH.EXAMPLE/T/7K3M9QXWE"
+    )

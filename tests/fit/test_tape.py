@@ -1,4 +1,6 @@
-"""Tape readings: every spelling of the case file, what is refused, and how a length is said back."""
+"""Tape readings: every spelling of the case file, what is refused, and how a length is said
+back.
+"""
 
 from __future__ import annotations
 
@@ -31,12 +33,18 @@ SAYS = {
 }
 
 
-@pytest.mark.parametrize("case", TAPE_CASES, ids=[f"{ascii(case['input'])[1:30]}-{case['unit']}" for case in TAPE_CASES])
-def test_every_spelling_of_the_case_file_gives_its_exact_length_or_its_refusal(case: dict[str, str]) -> None:
+@pytest.mark.parametrize(
+    "case", TAPE_CASES, ids=[f"{ascii(case['input'])[1:30]}-{case['unit']}" for case in TAPE_CASES]
+)
+def test_every_spelling_of_the_case_file_gives_its_exact_length_or_its_refusal(
+    case: dict[str, str],
+) -> None:
     """Each entry of tests/reference/tape_cases.json reads as it says."""
     zero_ok = bool(case.get("zero_ok"))
     if case["expected"] is not None:
-        assert parse_length(case["input"], case["unit"], zero_ok=zero_ok).mm == Fraction(case["expected"])
+        assert parse_length(case["input"], case["unit"], zero_ok=zero_ok).mm == Fraction(
+            case["expected"]
+        )
         return
     with pytest.raises(BadReading) as refusal:
         parse_length(case["input"], case["unit"], "girth", zero_ok=zero_ok)
@@ -54,7 +62,12 @@ def test_an_inch_is_exactly_25_4_millimetres(case: Case) -> None:
 def test_a_reading_remembers_what_was_typed_and_in_which_unit() -> None:
     """Stray spaces and direction marks are gone; the unit typed wins over the counter's."""
     read = parse_length("\u2066 16\u00a01/4 in\u2069 ", "cm")
-    assert (read.text, read.unit, read.mm, read.um) == ("16\u00a01/4 in", "in", Fraction(1651, 4), 412_750)
+    assert (read.text, read.unit, read.mm, read.um) == (
+        "16\u00a01/4 in",
+        "in",
+        Fraction(1651, 4),
+        412_750,
+    )
     assert parse_length("41", "cm").unit == "cm"
     assert parse_length('5"', "mm").unit == "in"
     assert parse_length("413 MM", "in").unit == "mm"
@@ -110,7 +123,14 @@ def spellings(n: int) -> list[tuple[str, str]]:
     return [
         (f"{whole}{fraction}", "in"),
         (f"{whole}{fraction.replace(' ', '-')}", "in"),
-        (f"{whole}{drawn[part]}" if part in drawn else f"{whole}{fraction.replace('/', chr(0x2044))}", "in"),
+        (
+            (
+                f"{whole}{drawn[part]}"
+                if part in drawn
+                else f"{whole}{fraction.replace('/', chr(0x2044))}"
+            ),
+            "in",
+        ),
         (decimal, "in"),
         (decimal.replace(".", ","), "in"),
         (f'{whole}{fraction}"', "cm"),
@@ -136,14 +156,19 @@ def test_every_sixteenth_is_said_back_as_it_can_be_typed_again() -> None:
         assert parse_length(tape.room_inches(mm), "in").mm == mm
 
 
-ANYTHING = st.one_of(st.text(max_size=30), st.text(alphabet="0123456789 /.,-¼½⅞\"incm'\u00a0\u2044\u200e", max_size=26))
+ANYTHING = st.one_of(
+    st.text(max_size=30),
+    st.text(alphabet="0123456789 /.,-¼½⅞\"incm'\u00a0\u2044\u200e", max_size=26),
+)
 UNITS = st.sampled_from(["in", "cm", "mm", "x"])
 
 
 @pytest.mark.slow
 @settings(derandomize=True, deadline=None, max_examples=100_000)
 @given(ANYTHING, UNITS)
-def test_whatever_is_typed_only_a_bad_reading_is_raised_in_a_hundred_thousand_texts(text: str, unit: str) -> None:
+def test_whatever_is_typed_only_a_bad_reading_is_raised_in_a_hundred_thousand_texts(
+    text: str, unit: str
+) -> None:
     """The parser raises nothing but BadReading; what it reads is a length above 0."""
     reads_or_refuses(text, unit)
 
@@ -218,8 +243,12 @@ def test_inches_are_written_as_the_trade_writes_them(mm: Fraction, plain: str, d
         (-3.6, "mm", "-4 mm"),
     ],
 )
-def test_a_length_is_said_in_the_unit_it_was_typed_in(mm: Fraction | float, unit: str, said: str) -> None:
-    """Inches to the nearest sixteenth, metric to the millimetre; a tie goes to the even one (ASTM E29)."""
+def test_a_length_is_said_in_the_unit_it_was_typed_in(
+    mm: Fraction | float, unit: str, said: str
+) -> None:
+    """Inches to the nearest sixteenth, metric to the millimetre; a tie goes to the even one (ASTM
+    E29).
+    """
     assert tape.say_length(mm, unit) == said
 
 
@@ -238,7 +267,9 @@ def test_a_length_is_said_in_the_unit_it_was_typed_in(mm: Fraction | float, unit
         (Fraction(22225, 1000), "7/8", "7/8"),
     ],
 )
-def test_short_by_is_rounded_up_and_room_down_and_a_float_never_adds_a_sixteenth(mm: Fraction | float, short: str, room: str) -> None:
+def test_short_by_is_rounded_up_and_room_down_and_a_float_never_adds_a_sixteenth(
+    mm: Fraction | float, short: str, room: str
+) -> None:
     """Direction-aware, to 1/16 in, never below 0."""
     assert tape.short_by_inches(mm) == short
     assert tape.room_inches(mm) == room
@@ -257,7 +288,9 @@ def test_short_by_is_rounded_up_and_room_down_and_a_float_never_adds_a_sixteenth
         (-2, "in", "0 in"),
     ],
 )
-def test_what_a_boot_is_short_by_is_said_rounded_up_in_the_counters_unit(mm: float, unit: str, said: str) -> None:
+def test_what_a_boot_is_short_by_is_said_rounded_up_in_the_counters_unit(
+    mm: float, unit: str, said: str
+) -> None:
     """Up to the next sixteenth or the next millimetre."""
     assert tape.say_short_by(mm, unit) == said
 

@@ -1,4 +1,6 @@
-"""What the tests of the papers look with: pictures of pages, the codes in them, text and structure of a PDF."""
+"""What the tests of the papers look with: pictures of pages, the codes in them, text and structure
+of a PDF.
+"""
 
 from __future__ import annotations
 
@@ -40,9 +42,13 @@ class Reader:
 
     @staticmethod
     def codes(image: Image.Image) -> list[tuple[str, tuple[int, int, int, int]]]:
-        """Every QR code seen in a picture: its text and the box (left, top, right, bottom) around the symbol."""
+        """Every QR code seen in a picture: its text and the box (left, top, right, bottom) around
+        the symbol.
+        """
         found = []
-        for result in zxingcpp.read_barcodes(np.asarray(image), formats=zxingcpp.BarcodeFormat.QRCode):
+        for result in zxingcpp.read_barcodes(
+            np.asarray(image), formats=zxingcpp.BarcodeFormat.QRCode
+        ):
             place = result.position
             corners = [place.top_left, place.top_right, place.bottom_right, place.bottom_left]
             xs, ys = [corner.x for corner in corners], [corner.y for corner in corners]
@@ -85,7 +91,9 @@ class Reader:
         return float(box.width) / 72 * 25.4, float(box.height) / 72 * 25.4
 
     def is_accessible(self, pdf: bytes, title: str, language: str = "en") -> bool:
-        """Whether title, language, marks and a structure tree with headings are there, and PDF/UA-1 is declared."""
+        """Whether title, language, marks and a structure tree with headings are there, and PDF/UA-1
+        is declared.
+        """
         reader = self.read(pdf)
         root = reader.trailer["/Root"]
         return (
@@ -115,7 +123,9 @@ def reader() -> Reader:
 @pytest.fixture(scope="session")
 def shop() -> Shop:
     """The invented shop."""
-    return Shop("Quillmarsh Leather Bench", "555 0142", "8 Sallow Row", "Tuesday to Saturday, 9 to 6")
+    return Shop(
+        "Quillmarsh Leather Bench", "555 0142", "8 Sallow Row", "Tuesday to Saturday, 9 to 6"
+    )
 
 
 @pytest.fixture(params=HOSTILE, ids=range(len(HOSTILE)))

@@ -1,4 +1,6 @@
-"""A phone's calendar reads back exactly the plan: every wear, every update, and nothing a hostile name would slip in."""
+"""A phone's calendar reads back exactly the plan: every wear, every update, and nothing a hostile
+name would slip in.
+"""
 
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
@@ -35,8 +37,17 @@ TEXTS = {
 
 def line(wear, zone):
     """A line of the sheet from an entry of the plan, as the desk makes it."""
-    begin, end = (moment.astimezone(zone).replace(tzinfo=None) for moment in (wear.began, wear.ended))
-    return WearLine(wear.n, begin, end, wear.actual_minutes or wear.minutes, wear.state, f"Botas puestas {wear.minutes} minutos")
+    begin, end = (
+        moment.astimezone(zone).replace(tzinfo=None) for moment in (wear.began, wear.ended)
+    )
+    return WearLine(
+        wear.n,
+        begin,
+        end,
+        wear.actual_minutes or wear.minutes,
+        wear.state,
+        f"Botas puestas {wear.minutes} minutos",
+    )
 
 
 def sheet_of(plan, sequence=0, stamped_at=PICKED_UP, **more):
@@ -75,7 +86,9 @@ def plan():
 
 
 def test_there_is_one_event_for_each_wear_and_one_for_each_day_to_know(plan):
-    """Three wears at six for half an hour, ordinary wear, the first whole day, the guarantee's last day."""
+    """Three wears at six for half an hour, ordinary wear, the first whole day, the guarantee's last
+    day.
+    """
     found = events(sheet_of(plan))
     assert {uid: event.start for uid, event in found.items()} == {
         "6f1c2a-wear-1": datetime(2026, 11, 23, 18),  # noqa: DTZ001 (floating on purpose, as the two below)
@@ -86,7 +99,9 @@ def test_there_is_one_event_for_each_wear_and_one_for_each_day_to_know(plan):
         "6f1c2a-guarantee": date(2027, 11, 23),
     }
     assert [found[f"6f1c2a-wear-{n}"].duration for n in (1, 2, 3)] == [timedelta(minutes=30)] * 3
-    assert {event.duration for uid, event in found.items() if "wear" not in uid} == {timedelta(days=1)}
+    assert {event.duration for uid, event in found.items() if "wear" not in uid} == {
+        timedelta(days=1)
+    }
 
 
 def test_times_float_so_that_six_in_the_evening_stays_six_wherever_she_is(plan):
@@ -96,13 +111,22 @@ def test_times_float_so_that_six_in_the_evening_stays_six_wherever_she_is(plan):
     assert "DTEND:20261123T183000\r\n" in text
     assert "TZID" not in text
     assert "VTIMEZONE" not in text
-    assert all(row.startswith(("DTSTAMP:", "LAST-MODIFIED:")) for row in text.splitlines() if row.endswith("Z") and "T" in row[-8:])
+    assert all(
+        row.startswith(("DTSTAMP:", "LAST-MODIFIED:"))
+        for row in text.splitlines()
+        if row.endswith("Z") and "T" in row[-8:]
+    )
 
 
 def test_the_file_is_what_the_standard_asks_for(plan):
-    """RFC 5545: version, product, method, CRLF at each end of line, at most 75 octets, whole characters on each line."""
+    """RFC 5545: version, product, method, CRLF at each end of line, at most 75 octets, whole
+    characters on each line.
+    """
     raw = calendar_ics(sheet_of(plan, shop_name="👢" * 40 + "ñ" * 99))
-    assert raw.startswith(b"BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//fitcounter//wearing-in calendar//EN\r\nMETHOD:PUBLISH\r\n")
+    assert raw.startswith(
+        b"BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//fitcounter//wearing-in"
+        b" calendar//EN\r\nMETHOD:PUBLISH\r\n"
+    )
     assert raw.endswith(b"END:VCALENDAR\r\n")
     rows = raw.split(b"\r\n")
     assert max(map(len, rows)) <= 75
@@ -113,16 +137,23 @@ def test_two_alarms_say_when_to_put_them_on_and_when_to_take_them_off(plan):
     """At the start and after the minutes; the days to know ring nobody."""
     found = events(sheet_of(plan))
     first = found["6f1c2a-wear-1"]
-    assert [(alarm["action"], alarm.TRIGGER, str(alarm["description"])) for alarm in first.walk("VALARM")] == [
+    assert [
+        (alarm["action"], alarm.TRIGGER, str(alarm["description"]))
+        for alarm in first.walk("VALARM")
+    ] == [
         ("DISPLAY", timedelta(), TEXTS["put_on"]),
         ("DISPLAY", timedelta(minutes=30), TEXTS["take_off"]),
     ]
     assert [moment.trigger for moment in first.alarms.times] == [first.start, first.end]
-    assert not any(found[f"6f1c2a-{day}"].walk("VALARM") for day in ("ordinary", "whole_day", "guarantee"))
+    assert not any(
+        found[f"6f1c2a-{day}"].walk("VALARM") for day in ("ordinary", "whole_day", "guarantee")
+    )
 
 
 def test_words_are_hers_and_say_which_language_they_are(plan):
-    """Titles, why short, stop signs, whom to call; the name of the calendar; nobody is kept busy by it."""
+    """Titles, why short, stop signs, whom to call; the name of the calendar; nobody is kept busy by
+    it.
+    """
     calendar = Calendar.from_ical(calendar_ics(sheet_of(plan)))
     assert (str(calendar["name"]), str(calendar["x-wr-calname"])) == (TEXTS["calendar"],) * 2
     found = events(sheet_of(plan))
@@ -140,7 +171,9 @@ def test_words_are_hers_and_say_which_language_they_are(plan):
 
 
 def test_an_update_replaces_every_event_and_names_no_new_one(plan):
-    """Not today: the same UIDs, a higher sequence, a newer stamp, each wear a day later and never twice."""
+    """Not today: the same UIDs, a higher sequence, a newer stamp, each wear a day later and never
+    twice.
+    """
     old = events(sheet_of(plan, sequence=3))
     moved = not_today(plan, 1, PICKED_UP + timedelta(hours=1))
     later = PICKED_UP + timedelta(hours=1)
@@ -170,12 +203,18 @@ def test_withdrawn_wears_are_cancelled_with_what_would_have_followed_and_the_wor
 
 
 def test_what_was_worn_is_shown_as_it_was_and_rings_no_more(plan):
-    """On at half past seven for forty minutes; extra wears and missed days are history, not events."""
+    """On at half past seven for forty minutes; extra wears and missed days are history, not
+    events.
+    """
     started = plan.wears[0].start + timedelta(minutes=90)
     told = record_wear(plan, 1, started, 40, started + timedelta(minutes=40))
     told = record_wear(told, EXTRA, started + timedelta(hours=2), 5, started + timedelta(hours=3))
     found = events(sheet_of(roll(told, started + timedelta(days=5))))
-    assert sorted(uid for uid in found if "wear" in uid) == ["6f1c2a-wear-1", "6f1c2a-wear-2", "6f1c2a-wear-3"]
+    assert sorted(uid for uid in found if "wear" in uid) == [
+        "6f1c2a-wear-1",
+        "6f1c2a-wear-2",
+        "6f1c2a-wear-3",
+    ]
     first = found["6f1c2a-wear-1"]
     assert first.start == datetime(2026, 11, 23, 19, 30)  # noqa: DTZ001 (floating)
     assert first.duration == timedelta(minutes=40)
@@ -189,27 +228,45 @@ def test_a_shop_without_a_guarantee_names_no_last_day(plan):
 
 
 def test_a_wear_over_a_doubled_hour_still_ends_after_it_begins():
-    """From 01:45 half an hour ends at 01:15 on the clock: the file says 02:15, the alarm rings after thirty real minutes."""
-    plan = make_plan(datetime(2026, 10, 31, 15, tzinfo=UTC), "America/New_York", 1, 45, preset("three-short-wears"))
+    """From 01:45 half an hour ends at 01:15 on the clock: the file says 02:15, the alarm rings
+    after thirty real minutes.
+    """
+    plan = make_plan(
+        datetime(2026, 10, 31, 15, tzinfo=UTC),
+        "America/New_York",
+        1,
+        45,
+        preset("three-short-wears"),
+    )
     sheet = sheet_of(plan)
     assert sheet.wears[0].end_local < sheet.wears[0].start_local
     event = events(sheet)["6f1c2a-wear-1"]
-    assert (event.start, event.end) == (datetime(2026, 11, 1, 1, 45), datetime(2026, 11, 1, 2, 15))  # noqa: DTZ001 (floating)
+    assert (event.start, event.end) == (
+        datetime(2026, 11, 1, 1, 45),
+        datetime(2026, 11, 1, 2, 15),
+    )
     assert [alarm.TRIGGER for alarm in event.walk("VALARM")] == [timedelta(), timedelta(minutes=30)]
 
 
 def test_a_wear_over_the_hour_left_out_ends_when_the_clock_says_and_rings_after_its_minutes():
     """From 01:45 half an hour ends at 03:15 on the clock."""
-    plan = make_plan(datetime(2026, 3, 7, 15, tzinfo=UTC), "America/New_York", 1, 45, preset("three-short-wears"))
+    plan = make_plan(
+        datetime(2026, 3, 7, 15, tzinfo=UTC), "America/New_York", 1, 45, preset("three-short-wears")
+    )
     event = events(sheet_of(plan))["6f1c2a-wear-1"]
-    assert (event.start, event.end) == (datetime(2026, 3, 8, 1, 45), datetime(2026, 3, 8, 3, 15))  # noqa: DTZ001 (floating)
+    assert (event.start, event.end) == (
+        datetime(2026, 3, 8, 1, 45),
+        datetime(2026, 3, 8, 3, 15),
+    )
     assert [alarm.TRIGGER for alarm in event.walk("VALARM")] == [timedelta(), timedelta(minutes=30)]
 
 
 def test_a_missing_sentence_is_an_error_and_not_a_calendar_with_a_hole(plan):
     """The catalogue's fault shows at once."""
     with pytest.raises(KeyError, match="stop"):
-        calendar_ics(sheet_of(plan, texts={key: words for key, words in TEXTS.items() if key != "stop"}))
+        calendar_ics(
+            sheet_of(plan, texts={key: words for key, words in TEXTS.items() if key != "stop"})
+        )
 
 
 HOSTILE = [
@@ -231,19 +288,33 @@ HOSTILE = [
 
 @pytest.mark.parametrize("words", HOSTILE, ids=range(len(HOSTILE)))
 def test_a_hostile_name_adds_no_line_no_property_and_no_event(plan, words):
-    """In every field that people type: the file has the same lines by name as with a harmless one, and the words read back."""
+    """In every field that people type: the file has the same lines by name as with a harmless one,
+    and the words read back.
+    """
     harmless = calendar_ics(sheet_of(plan))
-    hostile = sheet_of(plan, shop_name=words, shop_phone=words, uid_seed=f"6f{words}", texts=dict.fromkeys(TEXTS, words))
+    hostile = sheet_of(
+        plan,
+        shop_name=words,
+        shop_phone=words,
+        uid_seed=f"6f{words}",
+        texts=dict.fromkeys(TEXTS, words),
+    )
     hostile = replace(hostile, wears=tuple(replace(wear, words=words) for wear in hostile.wears))
     raw = calendar_ics(hostile)
 
     def names(file):
-        return [row.split(":")[0].split(";")[0] for row in file.decode().replace("\r\n ", "").splitlines()]
+        return [
+            row.split(":")[0].split(";")[0]
+            for row in file.decode().replace("\r\n ", "").splitlines()
+        ]
 
     assert names(raw) == names(harmless)
     read = Calendar.from_ical(raw)
     assert len(read.events) == 6
-    said = "".join(" " if character in "\r\n\x0b\x85\u2028\u2029\x00\x1f\x7f\u202e\u2066\ud800" else character for character in words)
+    said = "".join(
+        " " if character in "\r\n\x0b\x85\u2028\u2029\x00\x1f\x7f\u202e\u2066\ud800" else character
+        for character in words
+    )
     assert all(str(event["summary"]) == said for event in read.events)
     assert set("\r\x0b\x85\u2028\u2029\u202e") & set(raw.decode().replace("\r\n", "")) == set()
 
@@ -262,13 +333,25 @@ def test_the_same_sheet_gives_the_same_bytes(plan):
     st.integers(0, 12),
 )
 @settings(derandomize=True, deadline=None, max_examples=60)
-def test_a_calendar_program_shows_each_wear_on_the_day_and_at_the_time_of_the_plan(picked_up, zone, hour, name, days_later):
-    """Plans of both kinds in four zones over nine years, some days missed, expanded day by day by another library."""
-    plan = roll(make_plan(picked_up, zone, hour, 0, preset(name)), picked_up + timedelta(days=days_later))
+def test_a_calendar_program_shows_each_wear_on_the_day_and_at_the_time_of_the_plan(
+    picked_up, zone, hour, name, days_later
+):
+    """Plans of both kinds in four zones over nine years, some days missed, expanded day by day by
+    another library.
+    """
+    plan = roll(
+        make_plan(picked_up, zone, hour, 0, preset(name)), picked_up + timedelta(days=days_later)
+    )
     sheet = sheet_of(plan)
     shown = recurring_ical_events.of(Calendar.from_ical(calendar_ics(sheet)))
     for wear in plan.to_come:
-        found = [event for event in shown.at(wear.local_day) if str(event["uid"]).startswith(f"6f1c2a-wear-{wear.n}")]
-        assert [event.start for event in found] == [wear.start.astimezone(ZoneInfo(zone)).replace(tzinfo=None)]
+        found = [
+            event
+            for event in shown.at(wear.local_day)
+            if str(event["uid"]).startswith(f"6f1c2a-wear-{wear.n}")
+        ]
+        assert [event.start for event in found] == [
+            wear.start.astimezone(ZoneInfo(zone)).replace(tzinfo=None)
+        ]
     for day, kind in ((plan.ordinary_from, "ordinary"), (plan.first_whole_day, "whole_day")):
         assert f"6f1c2a-{kind}" in {str(event["uid"]) for event in shown.at(day)}

@@ -1,4 +1,6 @@
-"""The calendar on paper and in one file: one page whatever the plan, complete without script, the same dates in each form."""
+"""The calendar on paper and in one file: one page whatever the plan, complete without script, the
+same dates in each form.
+"""
 
 from __future__ import annotations
 
@@ -49,13 +51,29 @@ def sheet_of(plan, **changes) -> CalendarSheet:
     zone = ZoneInfo(plan.zone)
     wears = []
     for wear in plan.wears:
-        begin, end = (moment.astimezone(zone).replace(tzinfo=None) for moment in (wear.began, wear.ended))
+        begin, end = (
+            moment.astimezone(zone).replace(tzinfo=None) for moment in (wear.began, wear.ended)
+        )
         words = f"Wear {wear.n}: {wear.minutes} minutes" if wear.n else "Worn once more"
-        wears.append(WearLine(wear.n, begin, end, wear.actual_minutes or wear.minutes, wear.state, words))
+        wears.append(
+            WearLine(wear.n, begin, end, wear.actual_minutes or wear.minutes, wear.state, words)
+        )
     sheet = CalendarSheet(
-        "Quillmarsh Leather Bench", "555 0142", "Marisol", "en", plan.zone, "6f1c2a", 0, PICKED_UP, tuple(wears),
-        plan.ordinary_from, plan.first_whole_day, date(2027, 4, 25), TEXTS, ("The left boot grew 9/16 in.",),
-    )  # fmt: skip
+        "Quillmarsh Leather Bench",
+        "555 0142",
+        "Marisol",
+        "en",
+        plan.zone,
+        "6f1c2a",
+        0,
+        PICKED_UP,
+        tuple(wears),
+        plan.ordinary_from,
+        plan.first_whole_day,
+        date(2027, 4, 25),
+        TEXTS,
+        ("The left boot grew 9/16 in.",),
+    )
     return replace(sheet, **changes)
 
 
@@ -68,9 +86,17 @@ def a_random_plan(rest: random.Random):
     """Any rules, zone and hour; then some wears worn, missed, put off, perhaps all called off."""
     rules = WearRules(
         tuple(rest.choice((20, 30, 45, 60, 120, 480)) for _ in range(rest.randint(1, 12))),
-        rest.choice((12, 24, 24, 36, 48, 120)), rest.choice(("start", "end")), rest.random() < 0.4,
-    )  # fmt: skip
-    picked_up = datetime(rest.randint(2024, 2031), rest.randint(1, 12), rest.randint(1, 28), rest.randint(0, 23), tzinfo=UTC)
+        rest.choice((12, 24, 24, 36, 48, 120)),
+        rest.choice(("start", "end")),
+        rest.random() < 0.4,
+    )
+    picked_up = datetime(
+        rest.randint(2024, 2031),
+        rest.randint(1, 12),
+        rest.randint(1, 28),
+        rest.randint(0, 23),
+        tzinfo=UTC,
+    )
     zone = rest.choice(("America/New_York", "Europe/Madrid", "Australia/Lord_Howe", "Asia/Kolkata"))
     plan = make_plan(picked_up, zone, rest.randint(6, 22), rest.choice((0, 15, 30)), rules)
     now = picked_up
@@ -82,7 +108,9 @@ def a_random_plan(rest: random.Random):
             break
         try:
             if rest.random() < 0.6:
-                plan = record_wear(plan, coming[0].n, now - timedelta(hours=1), rest.choice((20, 30, 55)), now)
+                plan = record_wear(
+                    plan, coming[0].n, now - timedelta(hours=1), rest.choice((20, 30, 55)), now
+                )
             else:
                 plan = not_today(plan, coming[0].n, now)
         except OutOfOrder:
@@ -106,11 +134,17 @@ class Rows(HTMLParser):
 
 def planned_in_page(html: str) -> set[tuple[str, int]]:
     """(start, minutes) of each wear still to come, as the saved page says."""
-    return {(row["data-starts"], int(row["data-minutes"])) for row in Rows(html).rows if "data-starts" in row}
+    return {
+        (row["data-starts"], int(row["data-minutes"]))
+        for row in Rows(html).rows
+        if "data-starts" in row
+    }
 
 
 def planned_in_phone(content: bytes) -> set[tuple[str, int]]:
-    """(start, minutes) of each wear still to come, as the phone's calendar says: minutes from the second alarm."""
+    """(start, minutes) of each wear still to come, as the phone's calendar says: minutes from the
+    second alarm.
+    """
     found = set()
     for event in Calendar.from_ical(content).walk("VEVENT"):
         alarms = [alarm.decoded("trigger") for alarm in event.walk("VALARM")]
@@ -121,30 +155,48 @@ def planned_in_phone(content: bytes) -> set[tuple[str, int]]:
 
 
 def assert_paper_says(text: str, sheet: CalendarSheet) -> None:
-    """The text of the PDF has the days of the sheet in order, each before its wear, and the days that follow."""
+    """The text of the PDF has the days of the sheet in order, each before its wear, and the days
+    that follow.
+    """
     at = 0
     for wear in sorted(sheet.wears, key=lambda wear: wear.start_local):
-        begin, end = on_the_clock(wear.start_local.time(), "en"), on_the_clock(wear.end_local.time(), "en")
+        begin, end = (
+            on_the_clock(wear.start_local.time(), "en"),
+            on_the_clock(wear.end_local.time(), "en"),
+        )
         at = text.index(in_words(wear.start_local.date(), "en"), at)
         if wear.state == "planned":
             at = text.index(f"{wear.words} {begin} to {end}", at)
     if not sheet.withdrawn:
         at = text.index(in_words(sheet.ordinary_from, "en"), at)
-        assert text.index(in_words(sheet.first_whole_day, "en"), at) < text.index(TEXTS["whole_day"])
+        assert text.index(in_words(sheet.first_whole_day, "en"), at) < text.index(
+            TEXTS["whole_day"]
+        )
     assert in_words(sheet.guarantee_end, "en", "year") in text
 
 
 @pytest.mark.parametrize("papers", [pytest.param(20), pytest.param(200, marks=pytest.mark.slow)])
 def test_page_paper_and_phone_say_the_same(reader, papers):
-    """For random plans (200 in the slow form) the wears to come are the same in sheet, saved page, phone and on paper, A4 and Letter."""
+    """For random plans (200 in the slow form) the wears to come are the same in sheet, saved page,
+    phone and on paper, A4 and Letter.
+    """
     rest = random.Random(20260424)
     for number in range(papers):
         sheet = sheet_of(a_random_plan(rest))
         html = calendar_page(sheet).decode()
-        wanted = {(w.start_local.isoformat(timespec="minutes"), w.minutes) for w in sheet.wears if w.state == "planned"}
+        wanted = {
+            (w.start_local.isoformat(timespec="minutes"), w.minutes)
+            for w in sheet.wears
+            if w.state == "planned"
+        }
         assert planned_in_page(html) == wanted
         assert planned_in_phone(calendar_ics(sheet)) == wanted
-        assert_paper_says(unescape(" ".join(re.sub(r"<style.*?</style>|<[^>]+>", " ", html, flags=re.DOTALL).split())), sheet)
+        assert_paper_says(
+            unescape(
+                " ".join(re.sub(r"<style.*?</style>|<[^>]+>", " ", html, flags=re.DOTALL).split())
+            ),
+            sheet,
+        )
         paper = "letter" if number % 2 else "a4"
         pdf = calendar_pdf(replace(sheet, link=f"https://boots.example/c/{'k' * 22}"), paper=paper)
         (only,) = reader.read(pdf).pages
@@ -154,42 +206,77 @@ def test_page_paper_and_phone_say_the_same(reader, papers):
 
 @pytest.mark.parametrize("wears", [3, 6, 12])
 def test_long_rests_stay_beside_their_line(wears, reader):
-    """From the 28th of one month to the 2nd of the next, in the longest words: nothing stands across the rule beside the days."""
-    plan = a_plan(WearRules((30,) * wears, rest_h=120), picked_up=datetime(2026, 9, 9, 15, tzinfo=UTC))
-    ink = np.asarray(reader.picture(calendar_pdf(sheet_of(plan, language="es")), dpi=127))  # 5 dots a millimetre
+    """From the 28th of one month to the 2nd of the next, in the longest words: nothing stands
+    across the rule beside the days.
+    """
+    plan = a_plan(
+        WearRules((30,) * wears, rest_h=120), picked_up=datetime(2026, 9, 9, 15, tzinfo=UTC)
+    )
+    ink = np.asarray(
+        reader.picture(calendar_pdf(sheet_of(plan, language="es")), dpi=127)
+    )  # 5 dots a millimetre
     beside = ink[54 * 5 :, 42 * 5 : 44 * 5].min(axis=1) < 128
-    letters = [run for dark, group in groupby(beside) if dark and len(run := list(group)) > 2]  # taller than the lines between the rows
+    letters = [
+        run for dark, group in groupby(beside) if dark and len(run := list(group)) > 2
+    ]  # taller than the lines between the rows
     assert len(letters) <= 1  # of the sentence below the days
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 @pytest.mark.parametrize(
     "rules",
-    [preset("three-short-wears"), preset("growing"), WearRules((30,) * 7, 240), WearRules((30,) * 20, 48, "start", True)],
+    [
+        preset("three-short-wears"),
+        preset("growing"),
+        WearRules((30,) * 7, 240),
+        WearRules((30,) * 20, 48, "start", True),
+    ],
     ids=["three", "growing", "long rests", "twenty"],
 )
 def test_one_page_with_all_that_must_be_on_it(reader, rules, paper):
-    """Short or long, A4 or Letter: one page, tagged, with every wear, every caution, the guarantee and whom to call."""
+    """Short or long, A4 or Letter: one page, tagged, with every wear, every caution, the guarantee
+    and whom to call.
+    """
     sheet = sheet_of(a_plan(rules))
     pdf = calendar_pdf(sheet, paper=paper)
     text = reader.text(pdf)
     assert len(reader.read(pdf).pages) == 1
-    assert reader.size_mm(pdf) == pytest.approx((210, 297) if paper == "a4" else (215.9, 279.4), abs=0.05)
+    assert reader.size_mm(pdf) == pytest.approx(
+        (210, 297) if paper == "a4" else (215.9, 279.4), abs=0.05
+    )
     assert reader.is_accessible(pdf, "Wearing in your boots")
     said = (TEXTS[key] for key in ("why", "stop", "whole_day", "call", "guarantee_more"))
-    care = ("can be a clot", "call emergency services", "ask your clinician first", "not medical advice")
+    care = (
+        "can be a clot",
+        "call emergency services",
+        "ask your clinician first",
+        "not medical advice",
+    )
     for words in (*(wear.words for wear in sheet.wears), *said, *care, "9/16 in.", "25 April 2027"):
         assert words in text
     assert len(re.findall("on at _+ off at _+|_+ – _+", text)) == len(sheet.wears)
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
-@pytest.mark.parametrize("rules", [preset("three-short-wears"), preset("growing"), WearRules((30,) * 20, 48, "start", True)])
+@pytest.mark.parametrize(
+    "rules",
+    [preset("three-short-wears"), preset("growing"), WearRules((30,) * 20, 48, "start", True)],
+)
 def test_longer_languages_fit_the_page_too(reader, rules, paper):
-    """Spanish takes more room than English; the square that leads to her page takes none from the days."""
+    """Spanish takes more room than English; the square that leads to her page takes none from the
+    days.
+    """
     words = speech("es")
-    texts = {key: words.say(text, shop="Quillmarsh Leather Bench", phone="(555) 010-0199") for key, text in SENTENCES.items()}
-    sheet = replace(sheet_of(a_plan(rules)), language="es", texts=texts, link=f"https://boots.example/c/{'k' * 22}")
+    texts = {
+        key: words.say(text, shop="Quillmarsh Leather Bench", phone="(555) 010-0199")
+        for key, text in SENTENCES.items()
+    }
+    sheet = replace(
+        sheet_of(a_plan(rules)),
+        language="es",
+        texts=texts,
+        link=f"https://boots.example/c/{'k' * 22}",
+    )
     (only,) = reader.read(calendar_pdf(sheet, words.say, paper)).pages
     assert "Por qué tan poco" in only.extract_text()
 
@@ -197,17 +284,32 @@ def test_longer_languages_fit_the_page_too(reader, rules, paper):
 @pytest.mark.parametrize("wears", [3, 8, 16])
 @pytest.mark.parametrize("language", ["en", "es"])
 def test_the_lines_to_write_on_end_before_the_words_beside_them(reader, wears, language):
-    """Between the days and what stands beside them all is white, with the longest hours, in both languages, however close the lines are."""
+    """Between the days and what stands beside them all is white, with the longest hours, in both
+    languages, however close the lines are.
+    """
     say = speech(language).say
     sheet = sheet_of(make_plan(PICKED_UP, "America/New_York", 22, 0, WearRules((120,) * wears)))
-    named = tuple(replace(one, words=say("Wear {n}: {minutes} minutes", n=one.n, minutes=one.minutes)) for one in sheet.wears)
-    pdf = calendar_pdf(replace(sheet, wears=named, language=language, link="https://boots.example/c/9fKx2mQv7TtYwB3nRz0aLc"), say)
+    named = tuple(
+        replace(one, words=say("Wear {n}: {minutes} minutes", n=one.n, minutes=one.minutes))
+        for one in sheet.wears
+    )
+    pdf = calendar_pdf(
+        replace(
+            sheet,
+            wears=named,
+            language=language,
+            link="https://boots.example/c/9fKx2mQv7TtYwB3nRz0aLc",
+        ),
+        say,
+    )
     picture = np.asarray(reader.picture(pdf, 0, 254)) < 128  # ten dots a millimetre
     assert not picture[650:1900, 1260:1320].any()
 
 
 def test_a_very_long_history_still_fits_a_page(reader):
-    """After sixty days put off, the page has the latest lines and says that earlier ones are left out."""
+    """After sixty days put off, the page has the latest lines and says that earlier ones are left
+    out.
+    """
     plan, now = a_plan(), PICKED_UP
     for _ in range(60):
         plan = not_today(plan, 1, now)
@@ -224,7 +326,9 @@ def test_a_very_long_history_still_fits_a_page(reader):
 def test_what_was_worn_and_what_was_moved_reads_without_colour(reader):
     """A wear as it was, a day it was put off, the rest between: each stands there as words."""
     plan = not_today(a_plan(), 1, PICKED_UP + timedelta(hours=1))
-    plan = record_wear(plan, 1, PICKED_UP + timedelta(days=1, hours=7), 25, PICKED_UP + timedelta(days=1, hours=9))
+    plan = record_wear(
+        plan, 1, PICKED_UP + timedelta(days=1, hours=7), 25, PICKED_UP + timedelta(days=1, hours=9)
+    )
     text = reader.text(calendar_pdf(sheet_of(plan)))
     assert "moved to the next day" in text
     assert "worn 25 minutes, 6:00 PM" in text
@@ -240,12 +344,27 @@ def test_a_plan_called_off_promises_no_day(reader):
         assert TEXTS["ordinary"] not in text
 
 
-@pytest.mark.parametrize(("zone", "fetched", "hour", "said"), [
-    ("America/New_York", datetime(2026, 10, 30, 19, tzinfo=UTC), 0, "12:00 AM to 1:00 AM, the clocks change"),
-    ("America/New_York", datetime(2027, 3, 12, 20, tzinfo=UTC), 1, "1:00 AM to 4:00 AM, the clocks change"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("zone", "fetched", "hour", "said"),
+    [
+        (
+            "America/New_York",
+            datetime(2026, 10, 30, 19, tzinfo=UTC),
+            0,
+            "12:00 AM to 1:00 AM, the clocks change",
+        ),
+        (
+            "America/New_York",
+            datetime(2027, 3, 12, 20, tzinfo=UTC),
+            1,
+            "1:00 AM to 4:00 AM, the clocks change",
+        ),
+    ],
+)
 def test_a_night_in_which_the_clocks_change_is_named(reader, zone, fetched, hour, said):
-    """Two hours that read as one or three on the clock are said to: on that night alone, on paper, in the file and when many lines stand."""
+    """Two hours that read as one or three on the clock are said to: on that night alone, on paper,
+    in the file and when many lines stand.
+    """
     for minutes in ((120,) * 3, (120,) * 16):
         sheet = sheet_of(make_plan(fetched, zone, hour, 0, WearRules(minutes)))
         details = [line.detail for line in day_lines(sheet, in_english)]
@@ -256,22 +375,40 @@ def test_a_night_in_which_the_clocks_change_is_named(reader, zone, fetched, hour
 
 
 def test_whole_rests_are_one_line():
-    """Days without boots in a row are one line from first to last; one alone is one line with its day."""
+    """Days without boots in a row are one line from first to last; one alone is one line with its
+    day.
+    """
     lines = day_lines(sheet_of(a_plan(WearRules((30, 30), 96, "start"))), in_english)
     rests = [line for line in lines if line.state == "rest"]
-    assert [(line.weekday, line.date_words) for line in rests] == [("Sat–Mon", "25 April – 27 April"), ("Wed–Fri", "29 April – 1 May")]
+    assert [(line.weekday, line.date_words) for line in rests] == [
+        ("Sat–Mon", "25 April – 27 April"),
+        ("Wed–Fri", "29 April – 1 May"),
+    ]
     assert density(lines) == "roomy"
 
 
 def test_a_hostile_name_does_no_harm_to_page_or_paper(reader, hostile):
-    """As her name and in all the shop says of itself: one page of paper, and in the file no tag or script that is not ours."""
+    """As her name and in all the shop says of itself: one page of paper, and in the file no tag or
+    script that is not ours.
+    """
     texts = TEXTS | {"call": f"Questions? Call {hostile}, {hostile}.", "take_off": hostile}
-    sheet = sheet_of(a_plan(preset("growing")), first_name=hostile, shop_name=hostile, shop_phone=hostile, texts=texts)
+    sheet = sheet_of(
+        a_plan(preset("growing")),
+        first_name=hostile,
+        shop_name=hostile,
+        shop_phone=hostile,
+        texts=texts,
+    )
     pdf = calendar_pdf(sheet)
     assert len(reader.read(pdf).pages) == 1
     assert "Wear 6: 480 minutes" in reader.text(pdf)
     html = calendar_page(sheet).decode()
-    assert "49" not in re.sub(r"<(style|script)>.*?</\1>|data-[a-z]+=\"[^\"]*\"|<svg.*?</svg>|sha256-\S+", "", html, flags=re.DOTALL)
+    assert "49" not in re.sub(
+        r"<(style|script)>.*?</\1>|data-[a-z]+=\"[^\"]*\"|<svg.*?</svg>|sha256-\S+",
+        "",
+        html,
+        flags=re.DOTALL,
+    )
     assert html.count("<script") == 1
     assert html.count("<style") == 1
     assert "<img" not in html
@@ -279,9 +416,13 @@ def test_a_hostile_name_does_no_harm_to_page_or_paper(reader, hostile):
 
 
 def test_the_saved_file_asks_for_nothing():
-    """No address of any kind is in the file but the shop's phone, and the policy in it forbids the rest."""
+    """No address of any kind is in the file but the shop's phone, and the policy in it forbids the
+    rest.
+    """
     html = calendar_page(sheet_of(a_plan())).decode()
-    assert re.findall(r"(?:href|src|action|url)\s*[=(]\s*[\"']?([^\"' )>]*)", html) == ["tel:5550142"]
+    assert re.findall(r"(?:href|src|action|url)\s*[=(]\s*[\"']?([^\"' )>]*)", html) == [
+        "tel:5550142"
+    ]
     assert "default-src 'none'" in html
     assert "http:" not in html
     assert "https:" not in html
@@ -289,9 +430,13 @@ def test_the_saved_file_asks_for_nothing():
 
 
 def test_the_saved_file_speaks_spanish():
-    """Every sentence of ours goes through the catalogue; days and hours are written as Spanish writes them."""
+    """Every sentence of ours goes through the catalogue; days and hours are written as Spanish
+    writes them.
+    """
     sheet = sheet_of(a_plan(), language="es")
-    html = calendar_page(sheet, lambda sentence, /, **values: "¿" + sentence.format(**values)).decode()
+    html = calendar_page(
+        sheet, lambda sentence, /, **values: "¿" + sentence.format(**values)
+    ).decode()
     assert '<html lang="es">' in html
     assert "24 de abril" in html
     assert "18:00" in html
@@ -302,7 +447,12 @@ def opened(chromium, tmp_path, sheet, at, **options):
     """The saved file opened from the disk of a phone without network, at a given local time."""
     file = tmp_path / "calendar.html"
     file.write_bytes(calendar_page(sheet))
-    context = chromium.new_context(viewport={"width": 320, "height": 700}, offline=True, timezone_id="America/New_York", **options)
+    context = chromium.new_context(
+        viewport={"width": 320, "height": 700},
+        offline=True,
+        timezone_id="America/New_York",
+        **options,
+    )
     tab = context.new_page()
     tab.problems = []
     tab.on("pageerror", lambda error: tab.problems.append(str(error)))
@@ -314,7 +464,9 @@ def opened(chromium, tmp_path, sheet, at, **options):
 
 @pytest.mark.browser
 def test_the_saved_file_counts_today_even_if_the_phone_slept(chromium, tmp_path):
-    """Started at 18:05, it says when they come off; woken after 31 minutes it says to take them off; opened again it still knows."""
+    """Started at 18:05, it says when they come off; woken after 31 minutes it says to take them
+    off; opened again it still knows.
+    """
     tab = opened(chromium, tmp_path, sheet_of(a_plan()), datetime(2026, 4, 25, 22, 5, tzinfo=UTC))
     assert tab.locator("[aria-current=date] .title").inner_text() == "Wear 2: 30 minutes"
     assert tab.locator("[data-count]").inner_text() == "30:00"
@@ -333,7 +485,9 @@ def test_the_saved_file_counts_today_even_if_the_phone_slept(chromium, tmp_path)
 
 @pytest.mark.browser
 def test_a_wear_begun_before_midnight_goes_on_counting_after_it(chromium, tmp_path):
-    """Half past eleven, an hour: opened again at ten past twelve it counts on, at twenty to one it says to take them off."""
+    """Half past eleven, an hour: opened again at ten past twelve it counts on, at twenty to one it
+    says to take them off.
+    """
     plan = make_plan(PICKED_UP, "America/New_York", 23, 30, WearRules((60, 60, 60)))
     tab = opened(chromium, tmp_path, sheet_of(plan), datetime(2026, 4, 25, 3, 30, tzinfo=UTC))
     tab.click("button")
@@ -353,9 +507,17 @@ def test_a_wear_begun_before_midnight_goes_on_counting_after_it(chromium, tmp_pa
 @pytest.mark.browser
 @pytest.mark.parametrize("script", [True, False], ids=["with script", "without script"])
 def test_the_saved_file_is_complete_and_narrow_enough(chromium, tmp_path, script):
-    """On a rest day and without script there is no timer, nothing scrolls sideways at 320 px, and every day can be read."""
+    """On a rest day and without script there is no timer, nothing scrolls sideways at 320 px, and
+    every day can be read.
+    """
     sheet = sheet_of(a_plan(preset("growing")))
-    tab = opened(chromium, tmp_path, sheet, datetime(2026, 4, 25, 22, 5, tzinfo=UTC), java_script_enabled=script)
+    tab = opened(
+        chromium,
+        tmp_path,
+        sheet,
+        datetime(2026, 4, 25, 22, 5, tzinfo=UTC),
+        java_script_enabled=script,
+    )
     assert not tab.locator("[data-timer]").is_visible()
     assert tab.locator(".row").count() == len(day_lines(sheet, in_english))
     assert all(row.is_visible() for row in tab.locator(".row .title").all())
@@ -368,11 +530,17 @@ def test_the_saved_file_is_complete_and_narrow_enough(chromium, tmp_path, script
 @pytest.mark.browser
 def test_no_month_is_broken_in_its_margin(chromium, tmp_path):
     """The longest Spanish months stand on one line each, also on a narrow phone."""
-    plan = make_plan(datetime(2026, 12, 1, 15, tzinfo=UTC), "America/New_York", 18, 0, WearRules((30,)))
-    tab = opened(chromium, tmp_path, sheet_of(plan, language="es"), datetime(2026, 12, 1, 20, tzinfo=UTC))
-    lines = tab.evaluate("""() => { const text = document.querySelector(".when").lastChild, month = document.createRange();
+    plan = make_plan(
+        datetime(2026, 12, 1, 15, tzinfo=UTC), "America/New_York", 18, 0, WearRules((30,))
+    )
+    tab = opened(
+        chromium, tmp_path, sheet_of(plan, language="es"), datetime(2026, 12, 1, 20, tzinfo=UTC)
+    )
+    lines = tab.evaluate(
+        """() => { const text = document.querySelector(".when").lastChild, month = document.createRange();
         const from = text.data.indexOf("diciembre"); month.setStart(text, from); month.setEnd(text, from + 9);
-        return month.getClientRects().length; }""")
+        return month.getClientRects().length; }"""
+    )
     assert lines == 1
 
 
@@ -382,6 +550,13 @@ def test_the_saved_file_has_no_barrier(chromium, tmp_path):
     from axe_playwright_python.sync_playwright import Axe
 
     for scheme in ("light", "dark"):
-        tab = opened(chromium, tmp_path, sheet_of(a_plan()), datetime(2026, 4, 25, 22, 5, tzinfo=UTC), color_scheme=scheme, bypass_csp=True)
+        tab = opened(
+            chromium,
+            tmp_path,
+            sheet_of(a_plan()),
+            datetime(2026, 4, 25, 22, 5, tzinfo=UTC),
+            color_scheme=scheme,
+            bypass_csp=True,
+        )
         found = Axe().run(tab)
         assert found.violations_count == 0, found.generate_report()

@@ -1,4 +1,6 @@
-"""Claim check, consent, receipt, letters and the bench's own papers: what is on them, how large, and who can read them."""
+"""Claim check, consent, receipt, letters and the bench's own papers: what is on them, how large,
+and who can read them.
+"""
 
 from __future__ import annotations
 
@@ -21,12 +23,17 @@ from fitcounter.papers.html import in_english, plain
 from fitcounter.papers.letters import leg_card, notice_letter
 
 LINK = "https://quillmarsh.example/k/9fKx2mQv7TtYwB3nRz0aLc"
-SHOP = records.Shop("Quillmarsh Leather Bench", "555 0142", "8 Sallow Row", "Tuesday to Saturday, 9 to 6")
+SHOP = records.Shop(
+    "Quillmarsh Leather Bench", "555 0142", "8 Sallow Row", "Tuesday to Saturday, 9 to 6"
+)
 ITEMS = (
     records.ItemLine("Chestnut tall boots, inside zip", 2, "left and right"),
     records.ItemLine("Bag, oxblood, brass clasp", 1, "strap to be stitched"),
 )
-CHARGES = (records.Charge("Stretching the pair, up to two goes", "$45.00"), records.Charge("Stitching the strap", "$18.00"))
+CHARGES = (
+    records.Charge("Stretching the pair, up to two goes", "$45.00"),
+    records.Charge("Stitching the strap", "$18.00"),
+)
 NAME = "Marisol Okafor-Lind"
 
 CLAIM = records.ClaimCheck(
@@ -35,38 +42,100 @@ CLAIM = records.ClaimCheck(
     customer_address="14 Tansy Court, Millbrook", taken_by="Cora", link=LINK,
 )  # fmt: skip
 RECEIPT = records.Receipt(
-    SHOP, "41", NAME, date(2026, 4, 25), ITEMS, CHARGES, "$63.00", (records.Charge("Deposit", "$20.00"),), "$43.00",
-    collected_by="Tobias Renwick", results=("Left: from 14 15/16 to 15 1/2 at 10 1/2, grown by 9/16.",),
-    guarantee_until=date(2027, 4, 25), link=LINK,
-)  # fmt: skip
+    SHOP,
+    "41",
+    NAME,
+    date(2026, 4, 25),
+    ITEMS,
+    CHARGES,
+    "$63.00",
+    (records.Charge("Deposit", "$20.00"),),
+    "$43.00",
+    collected_by="Tobias Renwick",
+    results=("Left: from 14 15/16 to 15 1/2 at 10 1/2, grown by 9/16.",),
+    guarantee_until=date(2027, 4, 25),
+    link=LINK,
+)
 CONSENT = records.Consent(
-    SHOP, "41", NAME, "2026-1", ITEMS, (records.Finding("left", "zip, at the top", "tape frayed"),),
-    ("The zip may give way at the top.", "The boots keep only part of each stretch."), "$45.00", ready_on=date(2026, 4, 25),
-)  # fmt: skip
+    SHOP,
+    "41",
+    NAME,
+    "2026-1",
+    ITEMS,
+    (records.Finding("left", "zip, at the top", "tape frayed"),),
+    ("The zip may give way at the top.", "The boots keep only part of each stretch."),
+    "$45.00",
+    ready_on=date(2026, 4, 25),
+)
 LEG_CARD = records.LegCard(
-    SHOP, "Marisol", date(2026, 3, 17), "in", (records.LegRow("10 1/2", "15 1/4", "15 7/16"), records.LegRow("14", "14", "")),
-    ("a shaft of at least 15 3/4 at 10 1/2",), "sheer stocking", "standing",
-)  # fmt: skip
+    SHOP,
+    "Marisol",
+    date(2026, 3, 17),
+    "in",
+    (records.LegRow("10 1/2", "15 1/4", "15 7/16"), records.LegRow("14", "14", "")),
+    ("a shaft of at least 15 3/4 at 10 1/2",),
+    "sheer stocking",
+    "standing",
+)
 NOTICE = records.NoticeLetter(
-    SHOP, "41", NAME, "14 Tansy Court\nMillbrook", date(2026, 6, 20), ITEMS, date(2026, 4, 25), date(2026, 7, 11), "$43.00",
+    SHOP,
+    "41",
+    NAME,
+    "14 Tansy Court\nMillbrook",
+    date(2026, 6, 20),
+    ITEMS,
+    date(2026, 4, 25),
+    date(2026, 7, 11),
+    "$43.00",
     ("called on 26 April, left word",),
-)  # fmt: skip
-DRAWN = profile_drawing(BootProfile((Place(150, 300, -4), Place(266.7, 365, 14), Place(350, 360, 6)), 266.7), None, unit="in")
+)
+DRAWN = profile_drawing(
+    BootProfile((Place(150, 300, -4), Place(266.7, 365, 14), Place(350, 360, 6)), 266.7),
+    None,
+    unit="in",
+)
 BOOT = bench.BenchBoot(
-    "left", "41", "chestnut tall boot", (bench.BenchHeight("10 1/2", "14 15/16", "15 1/2", "9/16", True),), "15 1/2 at 10 1/2",
-    "15 3/4", "not past 15 7/8: the zip", "K2 left, 7 days", "outside tape at the mark", ("zip tape frayed",),
-    (("Thu 19 March", "on the tree"),), DRAWN,
-)  # fmt: skip
-CARD = bench.BenchCard(SHOP, "41", NAME, date(2026, 4, 25), (BOOT, replace(BOOT, side="right")), ("left first",), LINK)
+    "left",
+    "41",
+    "chestnut tall boot",
+    (bench.BenchHeight("10 1/2", "14 15/16", "15 1/2", "9/16", True),),
+    "15 1/2 at 10 1/2",
+    "15 3/4",
+    "not past 15 7/8: the zip",
+    "K2 left, 7 days",
+    "outside tape at the mark",
+    ("zip tape frayed",),
+    (("Thu 19 March", "on the tree"),),
+    DRAWN,
+)
+CARD = bench.BenchCard(
+    SHOP, "41", NAME, date(2026, 4, 25), (BOOT, replace(BOOT, side="right")), ("left first",), LINK
+)
 ROW = bench.EveningRow(
-    "41", NAME, "boots and bag", "shelf C2", "on the tree", "off on Thursday", date(2026, 4, 25), "$43.00", "555 0199", True
+    "41",
+    NAME,
+    "boots and bag",
+    "shelf C2",
+    "on the tree",
+    "off on Thursday",
+    date(2026, 4, 25),
+    "$43.00",
+    "555 0199",
+    True,
 )
 EVENING = bench.EveningSheet(
-    SHOP, date(2026, 4, 24), "Friday 24 April, 18:05", (ROW,), (bench.EveningTree("K2", "41 left", "until Thursday"),),
-    ("41 off the tree",), ("43: all here",),
-)  # fmt: skip
+    SHOP,
+    date(2026, 4, 24),
+    "Friday 24 April, 18:05",
+    (ROW,),
+    (bench.EveningTree("K2", "41 left", "until Thursday"),),
+    ("41 off the tree",),
+    ("43: all here",),
+)
 SLIPS = bench.BlankSlips(SHOP, ("6", "8", "10 1/2", "12", "top"), "in", 2)
-WALL = records.WallStrip(SHOP, (records.WallTree("K2", "7K3M9QXWE", "https://b.example/t/7K3M9QXWE", "left", "Medium"),))
+WALL = records.WallStrip(
+    SHOP, (records.WallTree("K2", "7K3M9QXWE", "https://b.example/t/7K3M9QXWE", "left", "Medium"),)
+)
 
 PAPERS = {
     "claim check": (claim_check, CLAIM, "Claim check", 1),
@@ -89,7 +158,9 @@ def paper(request):
 
 @pytest.mark.parametrize(("size", "wanted"), [("a4", (210, 297)), ("letter", (215.9, 279.4))])
 def test_every_paper_on_both_sizes(paper, reader, size, wanted):
-    """On A4 and on Letter: the page size, the number of pages, title, language and structure, our own letters only."""
+    """On A4 and on Letter: the page size, the number of pages, title, language and structure, our
+    own letters only.
+    """
     make, record, title, pages = paper
     pdf = make(replace(record, paper=size))
     assert reader.size_mm(pdf) == pytest.approx(wanted, abs=0.05)
@@ -106,7 +177,9 @@ def test_every_paper_is_black_and_white(paper, reader):
 
     document = pypdfium2.PdfDocument(make(record))
     for page in document:
-        red, green, blue = np.moveaxis(np.asarray(page.render(scale=1).to_pil().convert("RGB")).astype(int), 2, 0)
+        red, green, blue = np.moveaxis(
+            np.asarray(page.render(scale=1).to_pil().convert("RGB")).astype(int), 2, 0
+        )
         assert abs(red - green).max() <= 2
         assert abs(green - blue).max() <= 2
     document.close()
@@ -132,14 +205,20 @@ def test_the_same_record_is_the_same_bytes(paper):
 
 
 def hostile_everywhere(record, text):
-    """The record with this text in place of every word in it, in nested records too; choices, links and drawings stay."""
+    """The record with this text in place of every word in it, in nested records too; choices, links
+    and drawings stay.
+    """
     if isinstance(record, str):
         return text
     if isinstance(record, tuple):
         return tuple(hostile_everywhere(part, text) for part in record)
     if not hasattr(record, "__dataclass_fields__"):
         return record
-    kept = {"paper", "language", "unit", "side", "link", "address", "code", "drawing"} if not isinstance(record, records.Shop) else set()
+    kept = (
+        {"paper", "language", "unit", "side", "link", "address", "code", "drawing"}
+        if not isinstance(record, records.Shop)
+        else set()
+    )
     changed = {
         name: hostile_everywhere(getattr(record, name), text)
         for name in record.__dataclass_fields__
@@ -149,7 +228,9 @@ def hostile_everywhere(record, text):
 
 
 def test_a_hostile_name_everywhere_breaks_no_paper(paper, reader, hostile):
-    """With the text in every field at once: it prints, nothing is computed or hidden, no font or page is lost."""
+    """With the text in every field at once: it prints, nothing is computed or hidden, no font or
+    page is lost.
+    """
     make, record, _, pages = paper
     pdf = make(hostile_everywhere(record, hostile))
     read = reader.read(pdf)
@@ -158,13 +239,22 @@ def test_a_hostile_name_everywhere_breaks_no_paper(paper, reader, hostile):
     assert "49" not in text
     visible = "".join(c for c in hostile if c.isalnum() and c.isascii())
     assert visible[:18] in "".join(c for c in text if c.isalnum())
-    assert not any("/JavaScript" in str(page) or "/EmbeddedFile" in str(page) for page in read.pages)
-    assert "/Names" not in read.trailer["/Root"] or "/EmbeddedFiles" not in read.trailer["/Root"]["/Names"]
+    assert not any(
+        "/JavaScript" in str(page) or "/EmbeddedFile" in str(page) for page in read.pages
+    )
+    assert (
+        "/Names" not in read.trailer["/Root"]
+        or "/EmbeddedFiles" not in read.trailer["/Root"]["/Names"]
+    )
 
 
 def test_a_bench_card_draws_the_boot_and_says_the_drawing_in_words(reader):
-    """The drawing is read aloud in a sentence; a boot nobody measured has none, and the card is whole without it."""
-    drawn, plain = (bench_card(replace(CARD, boots=(replace(BOOT, drawing=one),))) for one in (DRAWN, None))
+    """The drawing is read aloud in a sentence; a boot nobody measured has none, and the card is
+    whole without it.
+    """
+    drawn, plain = (
+        bench_card(replace(CARD, boots=(replace(BOOT, drawing=one),))) for one in (DRAWN, None)
+    )
     assert any(DRAWN.description in alt for alt in reader.said_of_pictures(drawn))
     assert "tightest place" in DRAWN.description
     assert "inches up" in reader.text(drawn)
@@ -183,29 +273,50 @@ def test_a_long_title_on_a_bench_card_leaves_the_drawing_alone(reader):
     named = replace(blank, title="black synthetic knee boots with a strap at the calf")
     always, title, drawing = ink(blank), ink(named), ink(replace(blank, drawing=DRAWN))
     first = np.flatnonzero((drawing & ~always).any(axis=1))[0]
-    rows = slice(first, first + 100)  # an inch of it; what stands below it moves with the height of all this
+    rows = slice(
+        first, first + 100
+    )  # an inch of it; what stands below it moves with the height of all this
     assert (title & ~always)[rows].any()
     assert not (title & drawing & ~always)[rows].any()
 
 
 def test_twelve_things_begin_under_what_is_said_of_them(reader):
-    """A list longer than what is left of the first page begins on it and goes on, rather than leaving that page empty."""
+    """A list longer than what is left of the first page begins on it and goes on, rather than
+    leaving that page empty.
+    """
     many = tuple(records.ItemLine(f"Thing {n}", 1, "heel tips, half soles") for n in range(14))
     for make, record in ((claim_check, CLAIM), (receipt, RECEIPT)):
-        first, *rest = (page.extract_text() for page in reader.read(make(replace(record, items=many))).pages)
+        first, *rest = (
+            page.extract_text() for page in reader.read(make(replace(record, items=many))).pages
+        )
         assert "Thing 8" in first
         assert len(rest) == 1
 
 
 def test_a_claim_check_has_every_field_of_a_careful_receipt(reader):
-    """Number, name and address, each thing with its count and the sum, each charge, the day, and how to reach the shop."""
+    """Number, name and address, each thing with its count and the sum, each charge, the day, and
+    how to reach the shop.
+    """
     text = reader.text(claim_check(CLAIM))
     for words in (
-        "Your number 41", NAME, "14 Tansy Court, Millbrook", "2 Chestnut tall boots, inside zip", "1 Bag, oxblood, brass clasp",
-        "3 in all", "Stretching the pair, up to two goes $45.00", "Stitching the strap $18.00", "Together $63.00",
-        "Deposit, paid − $20.00", "Still to pay $43.00", "Saturday 25 April 2026", "17 March 2026", "555 0142", "8 Sallow Row",
-        "Not more than $90.00 without asking you first.", "taken in by Cora",
-    ):  # fmt: skip
+        "Your number 41",
+        NAME,
+        "14 Tansy Court, Millbrook",
+        "2 Chestnut tall boots, inside zip",
+        "1 Bag, oxblood, brass clasp",
+        "3 in all",
+        "Stretching the pair, up to two goes $45.00",
+        "Stitching the strap $18.00",
+        "Together $63.00",
+        "Deposit, paid − $20.00",
+        "Still to pay $43.00",
+        "Saturday 25 April 2026",
+        "17 March 2026",
+        "555 0142",
+        "8 Sallow Row",
+        "Not more than $90.00 without asking you first.",
+        "taken in by Cora",
+    ):
         assert words in text
 
 
@@ -218,18 +329,26 @@ def test_a_claim_check_without_a_day_or_a_link_says_so(reader):
 
 @pytest.mark.parametrize("make", [claim_check, receipt], ids=["claim check", "receipt"])
 def test_her_link_is_in_the_square_as_it_is(make, reader):
-    """The square on claim check and receipt leads to her own page; capitals and small letters are kept."""
+    """The square on claim check and receipt leads to her own page; capitals and small letters are
+    kept.
+    """
     pdf = make(CLAIM if make is claim_check else RECEIPT)
     assert [text for text, _ in reader.codes(reader.picture(pdf))] == [LINK]
 
 
 def test_a_receipt_says_how_long_and_what_is_covered(reader):
-    """The last day covered, what the guarantee covers and what not, what the boots did and who fetched them."""
+    """The last day covered, what the guarantee covers and what not, what the boots did and who
+    fetched them.
+    """
     text = reader.text(receipt(RECEIPT))
     for words in (
-        "Sunday 25 April 2027", "Another hold on the tree, free, if the boots went back", "A leg that has grown", "That day is the last",
-        "from 14 15/16 to 15 1/2 at 10 1/2, grown by 9/16", "fetched by Tobias Renwick",
-    ):  # fmt: skip
+        "Sunday 25 April 2027",
+        "Another hold on the tree, free, if the boots went back",
+        "A leg that has grown",
+        "That day is the last",
+        "from 14 15/16 to 15 1/2 at 10 1/2, grown by 9/16",
+        "fetched by Tobias Renwick",
+    ):
         assert words in text
     own = reader.text(receipt(replace(RECEIPT, covers=("Only the zip.",))))
     assert "Only the zip." in own
@@ -240,7 +359,9 @@ def test_a_receipt_says_how_long_and_what_is_covered(reader):
 def signature() -> bytes:
     """A finger's signature as the counter's screen gives it."""
     picture = Image.new("RGBA", (600, 200), (0, 0, 0, 0))
-    ImageDraw.Draw(picture).line([(20, 150), (80, 40), (120, 160), (200, 60), (560, 100)], fill=(0, 0, 0, 255), width=6)
+    ImageDraw.Draw(picture).line(
+        [(20, 150), (80, 40), (120, 160), (200, 60), (560, 100)], fill=(0, 0, 0, 255), width=6
+    )
     out = io.BytesIO()
     picture.save(out, "PNG")
     return out.getvalue()
@@ -248,7 +369,9 @@ def signature() -> bytes:
 
 def test_a_consent_shows_the_signature_or_a_line_for_it(reader):
     """Signed, the picture is on the page with a description; not signed, there is no picture."""
-    signed = consent(replace(CONSENT, signature_png=signature(), signed_name=NAME, signed_on=date(2026, 3, 17)))
+    signed = consent(
+        replace(CONSENT, signature_png=signature(), signed_name=NAME, signed_on=date(2026, 3, 17))
+    )
     assert len(reader.read(signed).pages[0].images) == 1
     assert f"Signature of {NAME}".encode("utf-16-be") in signed or "Figure" in reader.tags(signed)
     assert not reader.read(consent(CONSENT)).pages[0].images
@@ -257,7 +380,9 @@ def test_a_consent_shows_the_signature_or_a_line_for_it(reader):
     assert "Nothing seen on either." in reader.text(consent(replace(CONSENT, findings=())))
 
 
-@pytest.mark.parametrize("wrong", [b"", b"GIF89a", b"<svg onload=x>", b"\x89PNG\r\n\x1a\n" + b"0" * 1_000_001])
+@pytest.mark.parametrize(
+    "wrong", [b"", b"GIF89a", b"<svg onload=x>", b"\x89PNG\r\n\x1a\n" + b"0" * 1_000_001]
+)
 def test_a_broken_signature_is_asked_for_again(wrong):
     """What is no small PNG is refused with a sentence, never dropped in silence."""
     with pytest.raises(BadInput, match="sign once more"):
@@ -265,7 +390,9 @@ def test_a_broken_signature_is_asked_for_again(wrong):
 
 
 def test_an_evening_of_eighty_jobs_has_every_one(reader):
-    """Eighty jobs take as many pages as they need, none is lost, the head is repeated, lateness is a word."""
+    """Eighty jobs take as many pages as they need, none is lost, the head is repeated, lateness is
+    a word.
+    """
     jobs = tuple(replace(ROW, number=str(n), late=n % 10 == 0) for n in range(1000, 1080))
     pdf = evening_sheet(replace(EVENING, jobs=jobs))
     text = reader.text(pdf)
@@ -277,13 +404,25 @@ def test_an_evening_of_eighty_jobs_has_every_one(reader):
 
 def test_an_evening_without_jobs_says_so(reader):
     """An empty shop gets a sheet that says it is empty."""
-    assert "No job is open." in reader.text(evening_sheet(replace(EVENING, jobs=(), trees=(), to_call=(), to_do_tomorrow=())))
+    assert "No job is open." in reader.text(
+        evening_sheet(replace(EVENING, jobs=(), trees=(), to_call=(), to_do_tomorrow=()))
+    )
 
 
 def test_the_slips_follow_the_screens(reader):
-    """New job, Measure, then bench and pickup; every height of the shop has its row, with two more to fill in."""
+    """New job, Measure, then bench and pickup; every height of the shop has its row, with two more
+    to fill in.
+    """
     text = reader.text(blank_slips(SLIPS))
-    screens = ("New job", "The boots", "What we saw", "How much", "Measure", "Can it be done?", "Bench and pickup")
+    screens = (
+        "New job",
+        "The boots",
+        "What we saw",
+        "How much",
+        "Measure",
+        "Can it be done?",
+        "Bench and pickup",
+    )
     places = [text.index(words) for words in screens]
     assert places == sorted(places)
     assert "6 8 10 1/2 12 top" in text
@@ -291,7 +430,9 @@ def test_the_slips_follow_the_screens(reader):
 
 
 def test_the_wall_strip_leads_to_every_tree(reader):
-    """Six trees, six squares, each with its own address; the side stands as a word beside the black edge."""
+    """Six trees, six squares, each with its own address; the side stands as a word beside the black
+    edge.
+    """
     trees = tuple(
         records.WallTree(f"K{n}", "7K3M9QXWE", f"https://b.example/t/{n}", side)
         for n, side in enumerate(("left", "right", "either") * 2)
@@ -303,21 +444,33 @@ def test_the_wall_strip_leads_to_every_tree(reader):
 
 
 def test_a_leg_card_is_hers(reader):
-    """Both legs at the heights read, what to look for, and the caution; a height that was not read stays empty."""
+    """Both legs at the heights read, what to look for, and the caution; a height that was not read
+    stays empty.
+    """
     text = reader.text(leg_card(LEG_CARD))
     assert "10 1/2 15 1/4 15 7/16" in text
     assert "a shaft of at least 15 3/4 at 10 1/2" in text
     assert "ask a doctor today" in text
     assert "For Marisol only. Measured on 17 March 2026." in text
-    assert "For you only. Measured on 17 March 2026." in reader.text(leg_card(replace(LEG_CARD, first_name="")))
+    assert "For you only. Measured on 17 March 2026." in reader.text(
+        leg_card(replace(LEG_CARD, first_name=""))
+    )
 
 
 def test_a_tower_of_accents_stays_within_its_line(reader):
-    """Three dozen marks on one letter lie over no other word and past no edge; four on a letter, as scripts have them, are all there."""
+    """Three dozen marks on one letter lie over no other word and past no edge; four on a letter, as
+    scripts have them, are all there.
+    """
     tower = replace(CONSENT, customer="Z" + "\u0301\u0323\u0308" * 12 + "oe, and so on")
-    left_edges = [int(np.argmax(np.asarray(reader.picture(consent(one), dpi=72)).min(axis=0) < 200)) for one in (CONSENT, tower)]
+    left_edges = [
+        int(np.argmax(np.asarray(reader.picture(consent(one), dpi=72)).min(axis=0) < 200))
+        for one in (CONSENT, tower)
+    ]
     assert left_edges[1] >= left_edges[0] - 3
-    assert plain("e\u0302\u0301 ש\u05c1\u05bc\u05b8\u0591") == "e\u0302\u0301 ש\u05c1\u05bc\u05b8\u0591"
+    assert (
+        plain("e\u0302\u0301 ש\u05c1\u05bc\u05b8\u0591")
+        == "e\u0302\u0301 ש\u05c1\u05bc\u05b8\u0591"
+    )
 
 
 def test_a_bag_alone_is_not_called_boots(reader):
@@ -325,8 +478,12 @@ def test_a_bag_alone_is_not_called_boots(reader):
     bag = (records.ItemLine("Bag, oxblood", 1),)
     risks = ("You may have your things back at any point.",)
     papers = (
-        lambda say, code: claim_check(replace(CLAIM, items=bag, charges=(), boots=False, language=code), say),
-        lambda say, code: consent(replace(CONSENT, items=bag, findings=(), risks=risks, boots=False, language=code), say),
+        lambda say, code: claim_check(
+            replace(CLAIM, items=bag, charges=(), boots=False, language=code), say
+        ),
+        lambda say, code: consent(
+            replace(CONSENT, items=bag, findings=(), risks=risks, boots=False, language=code), say
+        ),
     )
     for make in papers:
         assert "boots" not in reader.text(make(in_english, "en"))
@@ -336,22 +493,35 @@ def test_a_bag_alone_is_not_called_boots(reader):
 
 
 def test_a_notice_asks_and_threatens_nothing(reader):
-    """The letter names the day it asks for and what was tried, and nothing that would happen by itself."""
+    """The letter names the day it asks for and what was tried, and nothing that would happen by
+    itself.
+    """
     text = reader.text(notice_letter(NOTICE)).lower()
     assert "please fetch them by saturday 11 july 2026" in text
     assert "called on 26 april, left word" in text
-    assert not any(word in text for word in ("dispose", "sell", "sold", "auction", "fee", "property", "forfeit"))
+    assert not any(
+        word in text
+        for word in ("dispose", "sell", "sold", "auction", "fee", "property", "forfeit")
+    )
 
 
 def test_her_papers_speak_her_language(reader):
-    """Every sentence of ours goes through the given catalogue, dates follow the language, and the PDF says which it is."""
+    """Every sentence of ours goes through the given catalogue, dates follow the language, and the
+    PDF says which it is.
+    """
     asked: set[str] = set()
 
     def catalogue(text: str, /, **values: object) -> str:
         asked.add(text)
         return f"¿{text}".format(**values)
 
-    for make, record in ((claim_check, CLAIM), (receipt, RECEIPT), (consent, CONSENT), (leg_card, LEG_CARD), (notice_letter, NOTICE)):
+    for make, record in (
+        (claim_check, CLAIM),
+        (receipt, RECEIPT),
+        (consent, CONSENT),
+        (leg_card, LEG_CARD),
+        (notice_letter, NOTICE),
+    ):
         pdf = make(replace(record, language="es"), catalogue)
         assert reader.read(pdf).trailer["/Root"]["/Lang"] == "es"
         text = reader.text(pdf)

@@ -1,4 +1,6 @@
-"""The press says in one sentence what it lacks, fetches nothing, and never takes the program down with it."""
+"""The press says in one sentence what it lacks, fetches nothing, and never takes the program down
+with it.
+"""
 
 from __future__ import annotations
 
@@ -34,7 +36,12 @@ else:
 def run(code: str, folder: Path = CHECKOUT, **environment: str) -> subprocess.CompletedProcess[str]:
     """A fresh Python with this code and these environment variables."""
     return subprocess.run(
-        [sys.executable, "-c", code], cwd=folder, env=os.environ | environment, capture_output=True, text=True, timeout=60
+        [sys.executable, "-c", code],
+        cwd=folder,
+        env=os.environ | environment,
+        capture_output=True,
+        text=True,
+        timeout=60,
     )
 
 
@@ -44,7 +51,10 @@ def test_ready_where_all_is_there():
 
 
 @pytest.mark.parametrize("library", ["libpango-1.0.so.0", "libpangoft2-1.0.so.0"])
-@pytest.mark.skipif(sys.platform != "linux", reason="puts a broken library in the loader's way as Linux looks for it")
+@pytest.mark.skipif(
+    sys.platform != "linux",
+    reason="puts a broken library in the loader's way as Linux looks for it",
+)
 def test_a_missing_library_is_a_sentence(tmp_path, library):
     """Without Pango the paper is refused with the line to type, and the program goes on."""
     (tmp_path / library).write_bytes(b"not a library")
@@ -56,7 +66,9 @@ def test_a_missing_library_is_a_sentence(tmp_path, library):
 
 @pytest.mark.parametrize("damage", ["gone", "short", "other", "list"])
 def test_damaged_letters_are_a_sentence(tmp_path, damage):
-    """Missing, cut or exchanged letters are noticed before the library is asked, which could not survive them."""
+    """Missing, cut or exchanged letters are noticed before the library is asked, which could not
+    survive them.
+    """
     for folder in ("fitcounter", "templates/papers", "static"):
         shutil.copytree(CHECKOUT / folder, tmp_path / folder)
     fonts = tmp_path / "static" / "fonts"
@@ -71,22 +83,37 @@ def test_damaged_letters_are_a_sentence(tmp_path, damage):
         (fonts / "SourceSans3-Bold.ttf").write_bytes(b"\0" * 1000)
     result = run(PRINT_A_TAG, tmp_path)
     assert result.returncode == 0, result.stderr
-    assert result.stdout.startswith("UNAVAILABLE The letters for printing are missing or damaged: put static/fonts/")
+    assert result.stdout.startswith(
+        "UNAVAILABLE The letters for printing are missing or damaged: put static/fonts/"
+    )
 
 
 def test_a_machine_without_any_font_prints_with_our_own(tmp_path):
-    """With no font installed at all, also not for a Hebrew and a Chinese name, a PDF comes out and nothing crashes."""
+    """With no font installed at all, also not for a Hebrew and a Chinese name, a PDF comes out and
+    nothing crashes.
+    """
     config = tmp_path / "fonts.conf"
-    config.write_text('<?xml version="1.0"?><!DOCTYPE fontconfig SYSTEM "urn:fontconfig:fonts.dtd"><fontconfig/>')
-    result = run(PRINT_A_TAG, FONTCONFIG_FILE=str(config), PYTHONWARNINGS="ignore", XDG_CACHE_HOME=str(tmp_path))
+    config.write_text(
+        '<?xml version="1.0"?><!DOCTYPE fontconfig SYSTEM "urn:fontconfig:fonts.dtd"><fontconfig/>'
+    )
+    result = run(
+        PRINT_A_TAG,
+        FONTCONFIG_FILE=str(config),
+        PYTHONWARNINGS="ignore",
+        XDG_CACHE_HOME=str(tmp_path),
+    )
     assert result.returncode == 0, (result.returncode, result.stderr)
     assert result.stdout.startswith("PDF ")
 
 
 def test_the_press_is_loaded_only_when_a_paper_is_printed():
-    """Importing every module of papers loads neither the PDF library nor those for pictures and codes."""
+    """Importing every module of papers loads neither the PDF library nor those for pictures and
+    codes.
+    """
     modules = sorted(path.stem for path in (CHECKOUT / "fitcounter" / "papers").glob("*.py"))
-    code = "import sys\n" + "\n".join(f"import fitcounter.papers.{name}" for name in modules if name != "__init__")
+    code = "import sys\n" + "\n".join(
+        f"import fitcounter.papers.{name}" for name in modules if name != "__init__"
+    )
     result = run(code + "\nprint(sorted({'weasyprint', 'PIL', 'qrcode'} & set(sys.modules)))")
     assert result.stdout.strip() == "[]", result.stdout + result.stderr
 
@@ -141,7 +168,9 @@ print(json.dumps([ours, seen]))
 
 
 def test_a_page_full_of_addresses_opens_no_file_and_no_connection():
-    """Watched from inside: our press opens nothing but temporary copies of its letters, the library alone opens it all."""
+    """Watched from inside: our press opens nothing but temporary copies of its letters, the library
+    alone opens it all.
+    """
     result = run(WATCHED)
     assert result.returncode == 0, result.stderr
     ours, alone = json.loads(result.stdout)

@@ -46,14 +46,18 @@ def middles(dark: np.ndarray) -> list[float]:
 
 
 def crossing(page: np.ndarray, from_mm: float, to_mm: float) -> list[float]:
-    """Where horizontal lines run all the way from one place across the page to another: millimetres from the top."""
+    """Where horizontal lines run all the way from one place across the page to another: millimetres
+    from the top.
+    """
     band = page[:, round(from_mm / 25.4 * DPI) : round(to_mm / 25.4 * DPI)]
     return [mm(row) for row in middles((band < 128).all(axis=1))]
 
 
 @pytest.mark.parametrize(("page", "wide"), [(0, 30), (1, 54)], ids=["boot stick", "leg board"])
 def test_every_height_is_where_it_says(printed, reader, page, wide):
-    """From the foot of the first strip, on over the next, each heavy line is at its height within 0.1 mm."""
+    """From the foot of the first strip, on over the next, each heavy line is at its height within
+    0.1 mm.
+    """
     record, pdf = printed
     picture = np.asarray(reader.picture(pdf, page, DPI))
     found, below = [], 0.0
@@ -69,7 +73,9 @@ def test_every_height_is_where_it_says(printed, reader, page, wide):
 
 
 def test_every_small_mark_is_where_it_says(printed, reader):
-    """All marks of the first strip, an eighth of an inch or a millimetre apart, are within 0.1 mm of their place."""
+    """All marks of the first strip, an eighth of an inch or a millimetre apart, are within 0.1 mm
+    of their place.
+    """
     record, pdf = printed
     picture = np.asarray(reader.picture(pdf, 0, DPI))
     lines = crossing(picture, 12.6, 13.8)
@@ -87,16 +93,28 @@ def test_the_check_lines_are_100_mm_and_4_inches(printed, reader, page):
     picture = np.asarray(reader.picture(pdf, page, DPI)) < 128
     lengths = []
     for row in picture[: round(30 / 25.4 * DPI)]:
-        edges = np.flatnonzero(np.diff(np.concatenate(([False], row, [False])).astype(int))).reshape(-1, 2)
+        edges = np.flatnonzero(
+            np.diff(np.concatenate(([False], row, [False])).astype(int))
+        ).reshape(-1, 2)
         lengths += [mm(end - start) for start, end in edges if mm(end - start) > 90]
-    # The ends of a line are marked by strokes of 0.2 mm; what is measured runs from the middle of one to the other.
-    assert {round(length - 0.2, 1) for length in lengths} <= {99.9, 100.0, 100.1, 101.5, 101.6, 101.7}
+    # The ends of a line are marked by strokes of 0.2 mm; what is measured runs from the middle of
+    # one to the other.
+    assert {round(length - 0.2, 1) for length in lengths} <= {
+        99.9,
+        100.0,
+        100.1,
+        101.5,
+        101.6,
+        101.7,
+    }
     assert any(abs(length - 0.2 - 100) <= 0.1 for length in lengths)
     assert any(abs(length - 0.2 - 101.6) <= 0.1 for length in lengths)
 
 
 def test_what_the_wall_takes_off(printed, reader):
-    """2 π times the wall for an outside tape, four times for a boot laid flat: 2 mm is 12.6 mm, about 1/2 in, or 8.0."""
+    """2 π times the wall for an outside tape, four times for a boot laid flat: 2 mm is 12.6 mm,
+    about 1/2 in, or 8.0.
+    """
     _, pdf = printed
     text = " ".join(reader.read(pdf).pages[2].extract_text().split())
     assert "1 mm 6.3 mm 1/4 in 4.0 mm 3/16 in" in text
@@ -108,14 +126,18 @@ def test_three_pages_of_the_right_size_say_to_print_at_full_size(printed, reader
     """Boot stick, leg board, wall card; each strip fits its page; the paper is accessible."""
     record, pdf = printed
     assert len(reader.read(pdf).pages) == 3
-    assert reader.size_mm(pdf) == pytest.approx((210, 297) if record.paper == "a4" else (215.9, 279.4), abs=0.05)
+    assert reader.size_mm(pdf) == pytest.approx(
+        (210, 297) if record.paper == "a4" else (215.9, 279.4), abs=0.05
+    )
     assert "Print at 100 %" in reader.text(pdf)
     assert reader.is_accessible(pdf, "Boot stick, leg board and wall card")
 
 
 @pytest.mark.parametrize("height", [Fraction(0), Fraction(-3), Fraction(601), Fraction(10**9)])
 def test_a_height_no_boot_has_is_refused(shop, height):
-    """Nothing is drawn for a height of zero, below it, or above 600 mm; the sentence says what to type."""
+    """Nothing is drawn for a height of zero, below it, or above 600 mm; the sentence says what to
+    type.
+    """
     with pytest.raises(BadInput, match="between 0 and 600 mm") as refused:
         rulers(Rulers(shop, (RulerMark(height, "x"),), "in"))
     assert refused.value.typed == "x"

@@ -1,4 +1,6 @@
-"""Tags survive the bench: they are read from a picture, with a corner gone, in black and white, whatever the name."""
+"""Tags survive the bench: they are read from a picture, with a corner gone, in black and white,
+whatever the name.
+"""
 
 from __future__ import annotations
 
@@ -26,7 +28,12 @@ def a_code(n: int) -> str:
 def a_label(n: int = 1, **changes) -> TagLabel:
     """A tag of the invented shop."""
     code = a_code(n)
-    given = {"number": str(40 + n), "code": code, "address": f"{SITE}/t/{code}", "side": "left"} | changes
+    given = {
+        "number": str(40 + n),
+        "code": code,
+        "address": f"{SITE}/t/{code}",
+        "side": "left",
+    } | changes
     return TagLabel(**given)
 
 
@@ -40,7 +47,9 @@ def test_both_squares_on_a_tag_lead_to_its_address(shop, reader):
 
 
 def test_a_tag_with_its_corner_gone_is_still_read(shop, reader):
-    """With 15 % of the symbol's area gone at its lower right corner, at least 95 of 100 different tags decode."""
+    """With 15 % of the symbol's area gone at its lower right corner, at least 95 of 100 different
+    tags decode.
+    """
     rest = random.Random(7)
     read = 0
     pdf = tags(TagSheet(shop, tuple(a_label(n) for n in range(100))))
@@ -51,18 +60,25 @@ def test_a_tag_with_its_corner_gone_is_still_read(shop, reader):
         wide = rest.uniform(0.25, 0.60)
         gone = (right - wide * (right - left), bottom - 0.15 / wide * (bottom - top))
         cut = image.crop((left - 40, top - 40, right + 40, bottom + 40))
-        ImageDraw.Draw(cut).rectangle((gone[0] - left + 40, gone[1] - top + 40, right - left + 80, bottom - top + 80), fill=90)
+        ImageDraw.Draw(cut).rectangle(
+            (gone[0] - left + 40, gone[1] - top + 40, right - left + 80, bottom - top + 80), fill=90
+        )
         read += [found for found, _ in reader.codes(cut)] == [text]
     assert read >= 95
 
 
 def test_a_module_is_as_wide_as_it_must_be_and_stands_in_white(shop, reader):
-    """Measured in the picture: 0.8 mm a module, and four modules of white on every side of both symbols."""
+    """Measured in the picture: 0.8 mm a module, and four modules of white on every side of both
+    symbols.
+    """
     label = a_label()
     dpi = 600
     image = reader.picture(tags(TagSheet(shop, (label,))), dpi=dpi)
     count = len(modules(label.address.upper()))
-    quiet, near = round(4 * MODULE_MM / 25.4 * dpi) - 8, 8  # the decoder places corners to a few pixels
+    quiet, near = (
+        round(4 * MODULE_MM / 25.4 * dpi) - 8,
+        8,
+    )  # the decoder places corners to a few pixels
     for _, (left, top, right, bottom) in reader.codes(image):
         assert (right - left) / count / dpi * 25.4 == pytest.approx(MODULE_MM, abs=0.01)
         for around in (
@@ -76,21 +92,33 @@ def test_a_module_is_as_wide_as_it_must_be_and_stands_in_white(shop, reader):
 
 @pytest.mark.parametrize(("side", "dark", "light"), [("left", 0.02, 0.98), ("right", 0.98, 0.02)])
 def test_the_black_edge_is_on_the_side_the_boot_is_worn(shop, reader, side, dark, light):
-    """A wrong side shows without reading: one edge of the label is black from top to bottom, the other white."""
+    """A wrong side shows without reading: one edge of the label is black from top to bottom, the
+    other white.
+    """
     image = reader.picture(tags(TagSheet(shop, (a_label(side=side),))))
     width, height = image.size
-    assert image.crop((int(dark * width) - 5, 0, int(dark * width) + 5, height)).getextrema() == (0, 0)
-    assert image.crop((int(light * width) - 5, 0, int(light * width) + 5, height)).getextrema() == (255, 255)
+    assert image.crop((int(dark * width) - 5, 0, int(dark * width) + 5, height)).getextrema() == (
+        0,
+        0,
+    )
+    assert image.crop((int(light * width) - 5, 0, int(light * width) + 5, height)).getextrema() == (
+        255,
+        255,
+    )
 
 
 def test_number_and_side_are_the_largest_and_large_enough_for_two_metres(shop, reader):
-    """The tallest letters are those of number and side, with capitals of at least 10 mm (2 m ÷ 200)."""
+    """The tallest letters are those of number and side, with capitals of at least 10 mm (2 m ÷
+    200).
+    """
     pdf = tags(TagSheet(shop, (a_label(title="chestnut tall boot", lines=(("day", "25 April"),)),)))
     sizes: dict[str, float] = {}
 
     def seen(text, _matrix, placed, _font, size):
         for word in text.split():
-            sizes[word] = max(sizes.get(word, 0), abs(placed[3] * size) if size > 1 else abs(placed[3]))
+            sizes[word] = max(
+                sizes.get(word, 0), abs(placed[3] * size) if size > 1 else abs(placed[3])
+            )
 
     reader.read(pdf).pages[0].extract_text(visitor_text=seen)
     largest = sorted(sizes, key=sizes.get, reverse=True)[:2]
@@ -99,7 +127,9 @@ def test_number_and_side_are_the_largest_and_large_enough_for_two_metres(shop, r
 
 
 def test_the_sizes_of_label_and_sheets(shop, reader):
-    """A label is one page of 62 by 100 mm; nine tags take two sheets, and every code on them is read."""
+    """A label is one page of 62 by 100 mm; nine tags take two sheets, and every code on them is
+    read.
+    """
     labels = tuple(a_label(n) for n in range(9))
     one = tags(TagSheet(shop, labels))
     assert len(reader.read(one).pages) == 9
@@ -108,16 +138,29 @@ def test_the_sizes_of_label_and_sheets(shop, reader):
         sheet = tags(TagSheet(shop, labels, paper))
         assert len(reader.read(sheet).pages) == 2
         assert reader.size_mm(sheet) == pytest.approx(size, abs=0.05)
-        seen = [text for page in (0, 1) for text, _ in reader.codes(reader.picture(sheet, page, 200))]
+        seen = [
+            text for page in (0, 1) for text, _ in reader.codes(reader.picture(sheet, page, 200))
+        ]
         assert sorted(seen) == sorted([label.address.upper() for label in labels] * 2)
 
 
 def test_what_is_printed_can_be_typed(shop, reader):
-    """Number, side, code, phone and the four words over the pencil rows are there as text; the paper is accessible."""
-    label = a_label(title="chestnut tall boot", lines=(("wanted", "15 11/16 at 10 1/2"), ("day", "25 April")))
+    """Number, side, code, phone and the four words over the pencil rows are there as text; the
+    paper is accessible.
+    """
+    label = a_label(
+        title="chestnut tall boot", lines=(("wanted", "15 11/16 at 10 1/2"), ("day", "25 April"))
+    )
     pdf = tags(TagSheet(shop, (label,)))
     text = reader.text(pdf)
-    for words in ("41", "Left", "555 0142", "date tree girth turns", "chestnut tall boot", "15 11/16 at 10 1/2"):
+    for words in (
+        "41",
+        "Left",
+        "555 0142",
+        "date tree girth turns",
+        "chestnut tall boot",
+        "15 11/16 at 10 1/2",
+    ):
         assert words in text
     assert tagcode.show_code(label.code) in text.replace(" ", "")
     assert reader.is_accessible(pdf, "Tag 41")
@@ -125,14 +168,18 @@ def test_what_is_printed_can_be_typed(shop, reader):
 
 def test_a_tree_has_its_tag_too(shop, reader):
     """On a tree's tag the pencil rows ask for the boot, and a tree for both sides says so."""
-    text = reader.text(tags(TagSheet(shop, (a_label(number="K2", kind="tree", side="", title="Medium"),))))
+    text = reader.text(
+        tags(TagSheet(shop, (a_label(number="K2", kind="tree", side="", title="Medium"),)))
+    )
     assert "K2" in text
     assert "Either" in text
     assert "date boot girth turns" in text
 
 
 def test_a_hostile_name_stays_inside_its_label(shop, reader, hostile):
-    """Markup and template signs are printed as typed, one label stays one page, and both squares are still read."""
+    """Markup and template signs are printed as typed, one label stays one page, and both squares
+    are still read.
+    """
     label = a_label(number=hostile[:6], title=hostile, lines=((hostile, hostile),) * 5, side="")
     pdf = tags(TagSheet(shop, (label, a_label(2))))
     assert len(reader.read(pdf).pages) == 2
@@ -157,9 +204,16 @@ def test_a_longer_address_takes_the_next_size_and_a_far_too_long_one_is_refused(
 
 @pytest.mark.parametrize("site", ["https://b.example", SITE])
 def test_the_phone_a_finder_calls_stands_clear_of_the_number(shop, reader, site):
-    """Where the shop's name takes two lines the phone comes third, whole, above the tops of the giant figures."""
+    """Where the shop's name takes two lines the phone comes third, whole, above the tops of the
+    giant figures.
+    """
     code = a_code(1)
-    pdf = tags(TagSheet(replace(shop, name="Quillmarsh Leather Bench and Boot Repair"), (a_label(address=f"{site}/t/{code}"),)))
+    pdf = tags(
+        TagSheet(
+            replace(shop, name="Quillmarsh Leather Bench and Boot Repair"),
+            (a_label(address=f"{site}/t/{code}"),),
+        )
+    )
     places: dict[str, tuple[float, float]] = {}
 
     def seen(text, _matrix, placed, _font, size):

@@ -1,4 +1,6 @@
-"""The shop's own certificate: what it says, whom it can vouch for, and that real TLS accepts it (ssl, cryptography's verifier)."""
+"""The shop's own certificate: what it says, whom it can vouch for, and that real TLS accepts it
+(ssl, cryptography's verifier).
+"""
 
 from __future__ import annotations
 
@@ -37,25 +39,40 @@ def subject(name: str) -> x509.DNSName | x509.IPAddress:
 
 @pytest.mark.parametrize("name", [*NAMES, "localhost"])
 def test_a_verifier_accepts_it_for_every_name(files: certificate.Files, name: str) -> None:
-    """The chain holds by cryptography's own verifier, which follows RFC 5280 and the CA/Browser Forum's rules."""
+    """The chain holds by cryptography's own verifier, which follows RFC 5280 and the CA/Browser
+    Forum's rules.
+    """
     store = Store([read(files.authority)])
     verifier = PolicyBuilder().store(store).time(NOW).build_server_verifier(subject(name))
 
     assert verifier.verify(read(files.server), []) == [read(files.server), read(files.authority)]
 
 
-@pytest.mark.parametrize(("name", "later"), [("bank.example", 0), ("192.168.1.21", 0), ("boots.local", 398), ("boots.local", -1)])
-def test_a_verifier_refuses_other_names_and_other_times(files: certificate.Files, name: str, later: int) -> None:
+@pytest.mark.parametrize(
+    ("name", "later"),
+    [("bank.example", 0), ("192.168.1.21", 0), ("boots.local", 398), ("boots.local", -1)],
+)
+def test_a_verifier_refuses_other_names_and_other_times(
+    files: certificate.Files, name: str, later: int
+) -> None:
     """It is good for its own names, for its own days."""
     moment = NOW + timedelta(days=later)
-    verifier = PolicyBuilder().store(Store([read(files.authority)])).time(moment).build_server_verifier(subject(name))
+    verifier = (
+        PolicyBuilder()
+        .store(Store([read(files.authority)]))
+        .time(moment)
+        .build_server_verifier(subject(name))
+    )
 
     with pytest.raises(VerificationError):
         verifier.verify(read(files.server), [])
 
 
 def handshake(server: ssl.SSLContext, client: ssl.SSLContext, name: str) -> str:
-    """Do a real TLS handshake between two ends in memory. Returns the protocol's version; raises ssl.SSLError."""
+    """Do a real TLS handshake between two ends in memory.
+
+    Returns the protocol's version; raises ssl.SSLError.
+    """
     to_server, to_client = ssl.MemoryBIO(), ssl.MemoryBIO()
     ends = [
         client.wrap_bio(to_client, to_server, server_hostname=name),
@@ -72,7 +89,9 @@ def handshake(server: ssl.SSLContext, client: ssl.SSLContext, name: str) -> str:
 
 @pytest.mark.parametrize("name", [*NAMES, "localhost"])
 def test_openssl_accepts_it_in_a_real_handshake(files: certificate.Files, name: str) -> None:
-    """A client that trusts the authority alone shakes hands with a server that has the certificate."""
+    """A client that trusts the authority alone shakes hands with a server that has the
+    certificate.
+    """
     # OpenSSL judges by the machine's own clock, so this one is made with the true time.
     certificate.make(files.folder, NAMES, "Bridge Street Boots", datetime.now(UTC))
     server = ssl.create_default_context(ssl.Purpose.CLIENT_AUTH)
@@ -87,7 +106,9 @@ def test_openssl_accepts_it_in_a_real_handshake(files: certificate.Files, name: 
 
 
 def test_it_keeps_to_what_phones_ask(files: certificate.Files) -> None:
-    """At most 397 days, serverAuth, names in subjectAltName, EC P-256 with SHA-256, an authority of five to ten years."""
+    """At most 397 days, serverAuth, names in subjectAltName, EC P-256 with SHA-256, an authority of
+    five to ten years.
+    """
     server, authority = read(files.server), read(files.authority)
     names = server.extensions.get_extension_for_class(x509.SubjectAlternativeName).value
     uses = server.extensions.get_extension_for_class(x509.ExtendedKeyUsage).value
@@ -96,7 +117,9 @@ def test_it_keeps_to_what_phones_ask(files: certificate.Files) -> None:
     assert list(uses) == [ExtendedKeyUsageOID.SERVER_AUTH]
     assert names.get_values_for_type(x509.DNSName) == ["boots.local", "localhost"]
     assert names.get_values_for_type(x509.IPAddress) == [ipaddress.ip_address("192.168.1.20")]
-    assert timedelta(days=5 * 365) <= authority.not_valid_after_utc - NOW <= timedelta(days=10 * 366)
+    assert (
+        timedelta(days=5 * 365) <= authority.not_valid_after_utc - NOW <= timedelta(days=10 * 366)
+    )
     for one in (server, authority):
         key = one.public_key()
         assert isinstance(key, ec.EllipticCurvePublicKey)
@@ -105,20 +128,38 @@ def test_it_keeps_to_what_phones_ask(files: certificate.Files) -> None:
 
 
 def test_a_stolen_authority_cannot_vouch_for_a_bank(files: certificate.Files) -> None:
-    """Name constraints: a certificate that the authority's key signs for a foreign name is refused."""
+    """Name constraints: a certificate that the authority's key signs for a foreign name is
+    refused.
+    """
     key = serialization.load_pem_private_key(files.authority_key.read_bytes(), None)
     assert isinstance(key, ec.EllipticCurvePrivateKey)
     own = read(files.server)
 
     def forge(name: x509.GeneralName) -> x509.Certificate:
-        builder = x509.CertificateBuilder(own.issuer, own.subject, own.public_key(), 7, own.not_valid_before_utc, own.not_valid_after_utc)
+        builder = x509.CertificateBuilder(
+            own.issuer,
+            own.subject,
+            own.public_key(),
+            7,
+            own.not_valid_before_utc,
+            own.not_valid_after_utc,
+        )
         for extension in own.extensions:
-            changed = x509.SubjectAlternativeName([name]) if isinstance(extension.value, x509.SubjectAlternativeName) else extension.value
+            changed = (
+                x509.SubjectAlternativeName([name])
+                if isinstance(extension.value, x509.SubjectAlternativeName)
+                else extension.value
+            )
             builder = builder.add_extension(changed, extension.critical)
         return builder.sign(key, hashes.SHA256())
 
     def accepted(name: x509.DNSName | x509.IPAddress) -> bool:
-        verifier = PolicyBuilder().store(Store([read(files.authority)])).time(NOW).build_server_verifier(name)
+        verifier = (
+            PolicyBuilder()
+            .store(Store([read(files.authority)]))
+            .time(NOW)
+            .build_server_verifier(name)
+        )
         try:
             verifier.verify(forge(name), [])
         except VerificationError:
@@ -132,13 +173,17 @@ def test_a_stolen_authority_cannot_vouch_for_a_bank(files: certificate.Files) ->
 
 def test_keys_are_for_their_owner_alone(files: certificate.Files) -> None:
     """Key files have mode 0600 and their folder 0700; the certificates are no secret."""
-    assert {path.stat().st_mode & 0o777 for path in (files.authority_key, files.server_key)} == {0o600}
+    assert {path.stat().st_mode & 0o777 for path in (files.authority_key, files.server_key)} == {
+        0o600
+    }
     assert files.folder.stat().st_mode & 0o777 == 0o700
     assert {path.suffix for path in files.folder.iterdir()} == {".crt", ".key"}
 
 
 def test_it_is_renewed_when_less_than_thirty_days_are_left(files: certificate.Files) -> None:
-    """At a start in its last 30 days it is made again for the same names, by the same authority; before that it is left alone."""
+    """At a start in its last 30 days it is made again for the same names, by the same authority;
+    before that it is left alone.
+    """
     authority, server = files.authority.read_bytes(), files.server.read_bytes()
 
     assert not certificate.renew_if_due(files.folder, NOW + timedelta(days=366))
@@ -150,19 +195,30 @@ def test_it_is_renewed_when_less_than_thirty_days_are_left(files: certificate.Fi
 
 
 def test_a_certificate_without_its_key_is_made_again(files: certificate.Files) -> None:
-    """After a power cut between the two files, or with a key file that is gone, the next start has a pair again."""
+    """After a power cut between the two files, or with a key file that is gone, the next start has
+    a pair again.
+    """
     for broken in (b"", None, files.authority_key.read_bytes()):
         files.server_key.unlink() if broken is None else files.server_key.write_bytes(broken)
 
         assert certificate.renew_if_due(files.folder, NOW)
-        ssl.create_default_context(ssl.Purpose.CLIENT_AUTH).load_cert_chain(files.server, files.server_key)
+        ssl.create_default_context(ssl.Purpose.CLIENT_AUTH).load_cert_chain(
+            files.server, files.server_key
+        )
 
 
 def test_the_authority_stays_while_it_may_vouch_for_the_names(files: certificate.Files) -> None:
-    """Phones keep what they have installed when the machine's address changes; a new name needs a new authority."""
+    """Phones keep what they have installed when the machine's address changes; a new name needs a
+    new authority.
+    """
     before = certificate.fingerprint(files.folder)
 
-    certificate.make(files.folder, ["boots.local", "192.168.1.77", "till.boots.local"], "Bridge Street Boots", NOW)
+    certificate.make(
+        files.folder,
+        ["boots.local", "192.168.1.77", "till.boots.local"],
+        "Bridge Street Boots",
+        NOW,
+    )
     assert certificate.fingerprint(files.folder) == before
 
     certificate.make(files.folder, ["shoes.local"], "Bridge Street Boots", NOW)
@@ -171,7 +227,19 @@ def test_the_authority_stays_while_it_may_vouch_for_the_names(files: certificate
 
 
 @pytest.mark.parametrize(
-    "typed", ["https://boots.local", "boots.local:8443", "", " ", "-boots", "boots_local", "192.168.1", "a" * 64, "bö.local", "*.x"]
+    "typed",
+    [
+        "https://boots.local",
+        "boots.local:8443",
+        "",
+        " ",
+        "-boots",
+        "boots_local",
+        "192.168.1",
+        "a" * 64,
+        "bö.local",
+        "*.x",
+    ],
 )
 def test_a_name_that_is_none_is_refused(tmp_path: Path, typed: str) -> None:
     """Anything but a host name or an address is answered by a sentence, and nothing is made."""
@@ -193,4 +261,7 @@ def test_without_a_certificate_the_way_to_one_is_said(tmp_path: Path) -> None:
 
 def test_the_shops_name_is_what_phones_show(files: certificate.Files) -> None:
     """The authority carries the shop's name, and says that it is for own phones."""
-    assert read(files.authority).subject.get_attributes_for_oid(NameOID.COMMON_NAME)[0].value == "Bridge Street Boots (own phones only)"
+    assert (
+        read(files.authority).subject.get_attributes_for_oid(NameOID.COMMON_NAME)[0].value
+        == "Bridge Street Boots (own phones only)"
+    )

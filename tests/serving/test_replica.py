@@ -1,4 +1,6 @@
-"""The second place: what is saved is there within a second, and a machine with nothing on it becomes the shop again."""
+"""The second place: what is saved is there within a second, and a machine with nothing on it
+becomes the shop again.
+"""
 
 from __future__ import annotations
 
@@ -14,7 +16,14 @@ from pathlib import Path
 
 import pytest
 import system.losses as seen_losses
-from support.followed_shop import across_at, all_across, bring_back, followed, needs_litestream, wait_for
+from support.followed_shop import (
+    across_at,
+    all_across,
+    bring_back,
+    followed,
+    needs_litestream,
+    wait_for,
+)
 from support.paths import CHECKOUT
 from support.ticket_rows import make_job
 
@@ -51,8 +60,12 @@ def hash_of(data_dir: Path) -> str:
         store.close()
 
 
-def test_a_machine_with_nothing_on_it_becomes_the_same_shop_again(store: Store, tmp_path: Path, second: Path, new: Path):
-    """The file to the last value, the photographs, the keys by which her link opens, and this evening's sheet."""
+def test_a_machine_with_nothing_on_it_becomes_the_same_shop_again(
+    store: Store, tmp_path: Path, second: Path, new: Path
+):
+    """The file to the last value, the photographs, the keys by which her link opens, and this
+    evening's sheet.
+    """
     load_keys(tmp_path)
     (tmp_path / "photos").mkdir()
     (tmp_path / "photos" / "a.jpg").write_bytes(b"picture")
@@ -64,12 +77,26 @@ def test_a_machine_with_nothing_on_it_becomes_the_same_shop_again(store: Store, 
     told = bring_back(second, new)
     assert "20 tickets" in told
     assert hash_of(new) == hash_of(tmp_path)
-    assert [one.read_bytes() for one in sorted((new / "photos").iterdir())] == [b"picture", b"another"]
+    assert [one.read_bytes() for one in sorted((new / "photos").iterdir())] == [
+        b"picture",
+        b"another",
+    ]
     assert load_keys(new) == load_keys(tmp_path)
 
 
-def test_what_is_noted_as_across_is_across_when_both_processes_are_killed(store: Store, tmp_path: Path, second: Path, new: Path):
-    line = [sys.executable, "-m", "fitcounter", "replicate", "--data", str(tmp_path), "--to", str(second)]
+def test_what_is_noted_as_across_is_across_when_both_processes_are_killed(
+    store: Store, tmp_path: Path, second: Path, new: Path
+):
+    line = [
+        sys.executable,
+        "-m",
+        "fitcounter",
+        "replicate",
+        "--data",
+        str(tmp_path),
+        "--to",
+        str(second),
+    ]
     program = subprocess.Popen(line, cwd=CHECKOUT, stdout=subprocess.PIPE, text=True)
     assert program.stdout is not None
     assert "follows the shop" in program.stdout.readline()
@@ -88,7 +115,11 @@ def test_what_is_noted_as_across_is_across_when_both_processes_are_killed(store:
 def test_it_follows_on_after_litestream_died(store: Store, tmp_path: Path, second: Path, new: Path):
     with followed(tmp_path, second):
         first = data_replica.live_folders(second)[0]
-        mine = [int(one.parent.name) for one in Path("/proc").glob("[0-9]*/cmdline") if str(tmp_path / "litestream.yml") in _words(one)]
+        mine = [
+            int(one.parent.name)
+            for one in Path("/proc").glob("[0-9]*/cmdline")
+            if str(tmp_path / "litestream.yml") in _words(one)
+        ]
         assert len(mine) == 1
         os.kill(mine[0], signal.SIGKILL)
         wait_for(lambda: job_log.read(tmp_path, job_log.SECOND)[data_replica.NAME].fault)
@@ -107,12 +138,20 @@ def _words(one: Path) -> str:
         return ""
 
 
-def test_who_is_erased_leaves_the_second_place_too(store: Store, tmp_path: Path, second: Path, new: Path):
-    """Not a byte of the name or the number in the file, its log, what Litestream keeps beside it, or any file of the second place."""
+def test_who_is_erased_leaves_the_second_place_too(
+    store: Store, tmp_path: Path, second: Path, new: Path
+):
+    """Not a byte of the name or the number in the file, its log, what Litestream keeps beside it,
+    or any file of the second place.
+    """
     canary = "Zyxwvut Qqqcanary"
     with store.write_tx():
         job = store.insert(
-            "customers", name=canary, name_key=canary.casefold(), phone_typed="(555) 019-7773", created_at="2026-03-17T14:00:00Z"
+            "customers",
+            name=canary,
+            name_key=canary.casefold(),
+            phone_typed="(555) 019-7773",
+            created_at="2026-03-17T14:00:00Z",
         )
     with followed(tmp_path, second):
         assert holders(canary, tmp_path)
@@ -127,12 +166,21 @@ def test_who_is_erased_leaves_the_second_place_too(store: Store, tmp_path: Path,
 
 
 def holders(words: str, *folders: Path) -> list[Path]:
-    """Files with these words in them, as they are or inside what Litestream compressed (LTX pages are LZ4 blocks: literals stand plain)."""
-    files = [path for folder in folders for path in folder.rglob("*") if path.is_file() and not stat.S_ISSOCK(path.stat().st_mode)]
+    """Files with these words in them, as they are or inside what Litestream compressed (LTX pages
+    are LZ4 blocks: literals stand plain).
+    """
+    files = [
+        path
+        for folder in folders
+        for path in folder.rglob("*")
+        if path.is_file() and not stat.S_ISSOCK(path.stat().st_mode)
+    ]
     return [path for path in files if words.encode() in path.read_bytes()]
 
 
-def test_a_live_folder_that_is_damaged_is_passed_over(store: Store, tmp_path: Path, second: Path, new: Path):
+def test_a_live_folder_that_is_damaged_is_passed_over(
+    store: Store, tmp_path: Path, second: Path, new: Path
+):
     """Two starts, two live folders; the newer one is cut off everywhere, the older one serves."""
     make_job(store, Act(NOW), name="Ada Vole")
     with followed(tmp_path, second):
@@ -140,7 +188,9 @@ def test_a_live_folder_that_is_damaged_is_passed_over(store: Store, tmp_path: Pa
     os.rename(data_replica.live_folders(second)[0], second / "live-20260101T000000000000Z")
     with followed(tmp_path, second):
         pass
-    assert [one.name for one in data_replica.live_folders(second)][1:] == []  # the older one is more than two days old and went
+    assert [one.name for one in data_replica.live_folders(second)][
+        1:
+    ] == []  # the older one is more than two days old and went
     live = data_replica.live_folders(second)[0]
     os.rename(live, second / f"live-{(datetime.now(UTC) - timedelta(hours=1)):%Y%m%dT%H%M%S%fZ}")
     with followed(tmp_path, second):
@@ -157,7 +207,9 @@ def test_a_live_folder_that_is_damaged_is_passed_over(store: Store, tmp_path: Pa
     assert not ((new / "third") / "shop.db").exists()
 
 
-def test_it_is_refused_where_it_would_not_help(store: Store, tmp_path: Path, second: Path, new: Path, monkeypatch: pytest.MonkeyPatch):
+def test_it_is_refused_where_it_would_not_help(
+    store: Store, tmp_path: Path, second: Path, new: Path, monkeypatch: pytest.MonkeyPatch
+):
     with pytest.raises(Unavailable, match="set this shop up"):
         data_replica.check(not_set_up(tmp_path), second)
     with pytest.raises(NotAllowed, match="inside the shop's own folder"):
@@ -183,8 +235,12 @@ def not_set_up(tmp_path: Path) -> Path:
     return folder
 
 
-def test_a_long_log_and_steady_saves_leave_no_hole(store: Store, tmp_path: Path, second: Path, new: Path):
-    """With a log of more than a thousand pages SQLite would bring it in at a save of anybody's; what follows the log then misses a piece."""
+def test_a_long_log_and_steady_saves_leave_no_hole(
+    store: Store, tmp_path: Path, second: Path, new: Path
+):
+    """With a log of more than a thousand pages SQLite would bring it in at a save of anybody's;
+    what follows the log then misses a piece.
+    """
     for n in range(300):  # `store` stays open, so that the log is not brought in at its closing
         save(Store(tmp_path / "shop.db"), f"before {n}", "x" * 20_000)
     assert (tmp_path / "shop.db-wal").stat().st_size > 1500 * 4096
@@ -250,10 +306,14 @@ def lose(store: Store, data_dir: Path, second: Path, new: Path, kills: int) -> N
     assert losses.answered >= kills
 
 
-def test_a_dead_machine_takes_two_seconds_of_saves_along_at_most(store: Store, tmp_path: Path, second: Path, new: Path):
+def test_a_dead_machine_takes_two_seconds_of_saves_along_at_most(
+    store: Store, tmp_path: Path, second: Path, new: Path
+):
     lose(store, tmp_path, second, new, kills=1)
 
 
 @pytest.mark.slow
-def test_forty_dead_machines_take_two_seconds_of_saves_along_at_most(store: Store, tmp_path: Path, second: Path, new: Path):
+def test_forty_dead_machines_take_two_seconds_of_saves_along_at_most(
+    store: Store, tmp_path: Path, second: Path, new: Path
+):
     lose(store, tmp_path, second, new, kills=40)

@@ -1,4 +1,6 @@
-"""The server itself, over real sockets: HTTPS, many phones at once, a clean end, and the page that hands the authority out."""
+"""The server itself, over real sockets: HTTPS, many phones at once, a clean end, and the page that
+hands the authority out.
+"""
 
 from __future__ import annotations
 
@@ -54,16 +56,28 @@ def plain(tmp_path: Path) -> Settings:
 
 @pytest.fixture
 def secure(plain: Settings) -> Settings:
-    files = certificate.make(plain.data_dir / "certificate", ["127.0.0.1"], "Shop", datetime.now(UTC))
+    files = certificate.make(
+        plain.data_dir / "certificate", ["127.0.0.1"], "Shop", datetime.now(UTC)
+    )
     address = f"https://127.0.0.1:{plain.port}"
-    return replace(plain, certificate=files.server, certificate_key=files.server_key, https=True, base_url=address)
+    return replace(
+        plain,
+        certificate=files.server,
+        certificate_key=files.server_key,
+        https=True,
+        base_url=address,
+    )
 
 
 def fetch(settings: Settings, path: str = "/") -> tuple[int, bytes, http.client.HTTPResponse]:
     """GET a page as a phone that has installed the authority."""
     if settings.https:
-        trust = ssl.create_default_context(cafile=str(settings.data_dir / "certificate" / "authority.crt"))
-        phone: http.client.HTTPConnection = http.client.HTTPSConnection("127.0.0.1", settings.port, timeout=10, context=trust)
+        trust = ssl.create_default_context(
+            cafile=str(settings.data_dir / "certificate" / "authority.crt")
+        )
+        phone: http.client.HTTPConnection = http.client.HTTPSConnection(
+            "127.0.0.1", settings.port, timeout=10, context=trust
+        )
     else:
         phone = http.client.HTTPConnection("127.0.0.1", settings.port, timeout=10)
     phone.request("GET", path)
@@ -89,8 +103,12 @@ def test_an_address_typed_without_https_leads_there(secure: Settings) -> None:
 
 
 @pytest.mark.parametrize("kind", ["plain", "secure"])
-def test_phones_that_open_a_connection_and_say_nothing_hold_nobody_up(kind: str, request: pytest.FixtureRequest) -> None:
-    """With forty silent connections, five times as many as threads, a page still comes at once; bare and TLS."""
+def test_phones_that_open_a_connection_and_say_nothing_hold_nobody_up(
+    kind: str, request: pytest.FixtureRequest
+) -> None:
+    """With forty silent connections, five times as many as threads, a page still comes at once;
+    bare and TLS.
+    """
     settings: Settings = request.getfixturevalue(kind)
     with running(settings), ExitStack() as silent:
         for _ in range(40):
@@ -132,7 +150,9 @@ print("closed", flush=True)
 
 
 @pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGINT])
-def test_told_to_stop_it_lets_a_request_under_way_finish(plain: Settings, number: signal.Signals) -> None:
+def test_told_to_stop_it_lets_a_request_under_way_finish(
+    plain: Settings, number: signal.Signals
+) -> None:
     """SIGTERM and Ctrl-C end the program with code 0 after the answer that was being made."""
     line = [sys.executable, "-c", PROGRAM, str(plain.port)]
     with subprocess.Popen(line, cwd=CHECKOUT, stdout=subprocess.PIPE, text=True) as program:
@@ -150,7 +170,9 @@ def test_told_to_stop_it_lets_a_request_under_way_finish(plain: Settings, number
 
 
 def test_the_authority_is_handed_out_with_its_fingerprint(secure: Settings) -> None:
-    """The page over plain HTTP has the file, how to install it, and the fingerprint to compare; no key, nothing else."""
+    """The page over plain HTTP has the file, how to install it, and the fingerprint to compare; no
+    key, nothing else.
+    """
     folder = secure.data_dir / "certificate"
     plain = replace(secure, https=False, certificate=None, certificate_key=None)
     with running(plain, server.authority_page(folder)):
@@ -164,15 +186,23 @@ def test_the_authority_is_handed_out_with_its_fingerprint(secure: Settings) -> N
 
 
 def test_a_shop_with_its_own_certificate_is_served_with_it(secure: Settings) -> None:
-    """`serve` finds the certificate, trusts its names as hosts, and leaves it alone behind a proxy."""
+    """`serve` finds the certificate, trusts its names as hosts, and leaves it alone behind a
+    proxy.
+    """
     now = datetime.now(UTC)
     given = argparse.Namespace(data=str(secure.data_dir))
 
     found = server.with_own_certificate(given, {}, now)
-    assert (found.https, found.certificate, found.base_url) == (True, secure.certificate, "https://127.0.0.1:8000")
+    assert (found.https, found.certificate, found.base_url) == (
+        True,
+        secure.certificate,
+        "https://127.0.0.1:8000",
+    )
     assert {"127.0.0.1", "localhost"} <= set(found.trusted_hosts)
 
-    behind = server.with_own_certificate(given, {"FITCOUNTER_PROXIES": "1", "FITCOUNTER_ADDRESS": "https://boots.example"}, now)
+    behind = server.with_own_certificate(
+        given, {"FITCOUNTER_PROXIES": "1", "FITCOUNTER_ADDRESS": "https://boots.example"}, now
+    )
     assert (behind.https, behind.certificate) == (True, None)
 
 
@@ -193,7 +223,9 @@ def test_a_phone_that_goes_away_in_the_middle_of_an_answer_leaves_nothing_in_the
         finally:
             ended.set()
 
-    trust = ssl.create_default_context(cafile=str(secure.data_dir / "certificate" / "authority.crt"))
+    trust = ssl.create_default_context(
+        cafile=str(secure.data_dir / "certificate" / "authority.crt")
+    )
     with running(secure, long):
         bare = socket.create_connection(("127.0.0.1", secure.port), timeout=10)
         with trust.wrap_socket(bare, server_hostname="127.0.0.1") as phone:

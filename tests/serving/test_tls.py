@@ -16,12 +16,20 @@ from fitcounter.settings import Settings
 @pytest.fixture
 def tls(tmp_path: Path) -> ssl.SSLContext:
     files = certificate.make(tmp_path / "certificate", ["127.0.0.1"], "Shop", datetime.now(UTC))
-    settings = replace(Settings(data_dir=tmp_path), certificate=files.server, certificate_key=files.server_key, https=True)
+    settings = replace(
+        Settings(data_dir=tmp_path),
+        certificate=files.server,
+        certificate_key=files.server_key,
+        https=True,
+    )
     return server.LateHandshake(settings).context
 
 
 def hands_shaken(tls: ssl.SSLContext, version: ssl.TLSVersion) -> str | None:
-    """The version that a phone which knows only this one gets; None where the server refuses. In memory, by the real library."""
+    """The version that a phone which knows only this one gets; None where the server refuses.
+
+    In memory, by the real library.
+    """
     phone = ssl.SSLContext(ssl.PROTOCOL_TLS_CLIENT)
     phone.check_hostname, phone.verify_mode = False, ssl.CERT_NONE
     phone.set_ciphers("ALL:@SECLEVEL=0")
@@ -41,7 +49,9 @@ def hands_shaken(tls: ssl.SSLContext, version: ssl.TLSVersion) -> str | None:
 
 @pytest.mark.filterwarnings("ignore:ssl.TLSVersion.TLSv1:DeprecationWarning")
 def test_only_tls_1_2_and_1_3_with_forward_secrecy(tls: ssl.SSLContext) -> None:
-    """Older versions are refused in a real handshake, and every suite draws a key of its own for each line."""
+    """Older versions are refused in a real handshake, and every suite draws a key of its own for
+    each line.
+    """
     assert hands_shaken(tls, ssl.TLSVersion.TLSv1_2) == "TLSv1.2"
     assert hands_shaken(tls, ssl.TLSVersion.TLSv1_3) == "TLSv1.3"
     assert hands_shaken(tls, ssl.TLSVersion.TLSv1_1) is None
@@ -49,6 +59,10 @@ def test_only_tls_1_2_and_1_3_with_forward_secrecy(tls: ssl.SSLContext) -> None:
     suites = tls.get_ciphers()
     assert suites[0]["protocol"] == "TLSv1.3"
     for suite in suites:
-        assert suite["protocol"] == "TLSv1.3" or suite["kea"] in ("kx-ecdhe", "kx-dhe"), suite["name"]
+        assert suite["protocol"] == "TLSv1.3" or suite["kea"] in ("kx-ecdhe", "kx-dhe"), suite[
+            "name"
+        ]
         assert suite["strength_bits"] >= 128, suite["name"]
-        assert not any(weak in suite["name"] for weak in ("RC4", "3DES", "NULL", "MD5", "EXP")), suite["name"]
+        assert not any(weak in suite["name"] for weak in ("RC4", "3DES", "NULL", "MD5", "EXP")), (
+            suite["name"]
+        )

@@ -1,4 +1,6 @@
-"""The thread beside the server: it does what is due while pages are answered, and never takes the server down."""
+"""The thread beside the server: it does what is due while pages are answered, and never takes the
+server down.
+"""
 
 from __future__ import annotations
 
@@ -28,9 +30,14 @@ def wait_for(seen: object, until_s: float = 20) -> None:
         time.sleep(0.02)
 
 
-def test_beside_an_open_shop_the_copy_and_the_sheet_come_by_themselves(store: Store, tmp_path: Path, clock: Clock):
+def test_beside_an_open_shop_the_copy_and_the_sheet_come_by_themselves(
+    store: Store, tmp_path: Path, clock: Clock
+):
     clock.now = EVENING_AT
-    with open_shop(tmp_path, clock) as address, upkeep.keeping(Settings(data_dir=tmp_path), clock, look_s=0.05):
+    with (
+        open_shop(tmp_path, clock) as address,
+        upkeep.keeping(Settings(data_dir=tmp_path), clock, look_s=0.05),
+    ):
         wait_for(lambda: set(job_log.read(tmp_path)) == {data_upkeep.EVENING, data_upkeep.COPY})
         with urlopen(f"{address}/sign-in") as page:
             assert page.status == 200
@@ -39,9 +46,15 @@ def test_beside_an_open_shop_the_copy_and_the_sheet_come_by_themselves(store: St
 
 
 def test_whatever_goes_wrong_the_thread_looks_again(
-    store: Store, tmp_path: Path, clock: Clock, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+    store: Store,
+    tmp_path: Path,
+    clock: Clock,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
 ):
-    """Even what cannot be noted, such as a folder that is gone: one line for whoever looks after the machine, without a name."""
+    """Even what cannot be noted, such as a folder that is gone: one line for whoever looks after
+    the machine, without a name.
+    """
     looks: list[datetime] = []
 
     def stop(data_dir: Path, folder: Path | None, now: datetime) -> list[str]:
@@ -59,6 +72,9 @@ def test_whatever_goes_wrong_the_thread_looks_again(
 def test_a_shop_that_is_served_is_not_restored_over(store: Store, tmp_path: Path, clock: Clock):
     """Also while nobody writes: whoever serves it says so to everybody on the machine."""
     copy = backup.make(tmp_path, tmp_path / "copies", clock.now)
-    with upkeep.keeping(Settings(data_dir=tmp_path), clock), pytest.raises(Conflict, match="Stop it first"):
+    with (
+        upkeep.keeping(Settings(data_dir=tmp_path), clock),
+        pytest.raises(Conflict, match="Stop it first"),
+    ):
         backup.restore(copy.path, tmp_path, clock.now)
     assert backup.restore(copy.path, tmp_path, clock.now).sound

@@ -33,8 +33,19 @@ def shop(tmp_path: Path) -> Path:
 
 
 def make_job_in(store: Store, n: int) -> int:
-    customer = store.insert("customers", name=f"Customer {n}", name_key=f" customer {n}", created_at="2026-03-17T14:00:00Z")
-    return store.insert("tickets", number=n + 1, customer_id=customer, opened_at="2026-03-17T14:00:00Z", currency="USD")
+    customer = store.insert(
+        "customers",
+        name=f"Customer {n}",
+        name_key=f" customer {n}",
+        created_at="2026-03-17T14:00:00Z",
+    )
+    return store.insert(
+        "tickets",
+        number=n + 1,
+        customer_id=customer,
+        opened_at="2026-03-17T14:00:00Z",
+        currency="USD",
+    )
 
 
 def hash_of(data: Path) -> str:
@@ -69,22 +80,38 @@ WRECKS = {
     "nothing wrong": lambda data: None,
     "file gone": lambda data: (data / "shop.db").unlink(),
     "file empty": lambda data: (data / "shop.db").write_bytes(b""),
-    "cut in half": lambda data: (data / "shop.db").write_bytes((data / "shop.db").read_bytes()[: (data / "shop.db").stat().st_size // 2]),
-    "cut to one page": lambda data: (data / "shop.db").write_bytes((data / "shop.db").read_bytes()[:4096]),
-    "header gone": lambda data: (data / "shop.db").write_bytes(b"\0" * 100 + (data / "shop.db").read_bytes()[100:]),
+    "cut in half": (
+        lambda data: (data / "shop.db").write_bytes(
+            (data / "shop.db").read_bytes()[: (data / "shop.db").stat().st_size // 2]
+        )
+    ),
+    "cut to one page": (
+        lambda data: (data / "shop.db").write_bytes((data / "shop.db").read_bytes()[:4096])
+    ),
+    "header gone": (
+        lambda data: (data / "shop.db").write_bytes(
+            b"\0" * 100 + (data / "shop.db").read_bytes()[100:]
+        )
+    ),
     "all noise": lambda data: (data / "shop.db").write_bytes(random.Random(1).randbytes(50000)),
     "a text file": lambda data: (data / "shop.db").write_text("not a shop"),
     "an older shop": lambda data: (data / "shop.db").write_bytes(b""),
-    "a stale log beside it": lambda data: (data / "shop.db-wal").write_bytes(random.Random(2).randbytes(32768)),
+    "a stale log beside it": (
+        lambda data: (data / "shop.db-wal").write_bytes(random.Random(2).randbytes(32768))
+    ),
     "an empty log beside it": lambda data: (data / "shop.db-wal").write_bytes(b""),
-    "a stale index of the log": lambda data: (data / "shop.db-shm").write_bytes(random.Random(3).randbytes(32768)),
-    "a stale journal": lambda data: (data / "shop.db-journal").write_bytes(random.Random(4).randbytes(8192)),
+    "a stale index of the log": (
+        lambda data: (data / "shop.db-shm").write_bytes(random.Random(3).randbytes(32768))
+    ),
+    "a stale journal": (
+        lambda data: (data / "shop.db-journal").write_bytes(random.Random(4).randbytes(8192))
+    ),
     "pages swapped": lambda data: _swap(data / "shop.db"),
     "a page of nothing": lambda data: _blank(data / "shop.db"),
     "photographs gone": lambda data: (data / "photos" / "a.jpg").unlink(),
     "keys gone": lambda data: (data / "keys.json").unlink(),
     "folder gone": lambda data: _all_gone(data),
-    **{f"bit {n} turned": (lambda data, n=n: _turn(data / "shop.db", n)) for n in range(6)},
+    **{f"bit {n} turned": lambda data, n=n: _turn(data / "shop.db", n) for n in range(6)},
 }
 
 
@@ -114,7 +141,9 @@ def _all_gone(data: Path) -> None:
 
 
 @pytest.mark.parametrize("wreck", WRECKS)
-def test_one_command_brings_the_same_content_back_from_any_wreck(shop: Path, tmp_path: Path, wreck: str):
+def test_one_command_brings_the_same_content_back_from_any_wreck(
+    shop: Path, tmp_path: Path, wreck: str
+):
     copy = backup.make(shop, tmp_path / "copies", NOW)
     WRECKS[wreck](shop)
     after = backup.restore(copy.path, shop, NOW)
@@ -184,7 +213,10 @@ def shop_copy(tmp_path_factory: pytest.TempPathFactory) -> tuple[bytes, Path]:
 def test_old_copies_go_so_that_what_was_erased_is_gone_from_them_too(shop: Path, tmp_path: Path):
     for days in (0, 10, 40):
         backup.make(shop, tmp_path / "copies", NOW + timedelta(days=days))
-    assert [one.made_at for one in backup.copies(tmp_path / "copies")] == ["2026-04-26T14:00:00Z", "2026-03-27T14:00:00Z"]
+    assert [one.made_at for one in backup.copies(tmp_path / "copies")] == [
+        "2026-04-26T14:00:00Z",
+        "2026-03-27T14:00:00Z",
+    ]
 
 
 def test_a_broken_link_of_the_audit_is_named(shop: Path):

@@ -1,4 +1,6 @@
-"""How requests come to the shop's file: a connection waits open, one request has it at a time, a broken one is not used again."""
+"""How requests come to the shop's file: a connection waits open, one request has it at a time, a
+broken one is not used again.
+"""
 
 from __future__ import annotations
 
@@ -37,7 +39,9 @@ def test_another_thread_takes_the_one_that_waits_and_two_at_once_have_two(path: 
     with ThreadPoolExecutor(1) as pool:
         assert pool.submit(door.enter).result() is not kept
         door.leave(kept)
-        assert pool.submit(lambda: door.enter().value("SELECT count(*) FROM settings")).result() == 0
+        assert (
+            pool.submit(lambda: door.enter().value("SELECT count(*) FROM settings")).result() == 0
+        )
     assert not door.free
 
 
@@ -65,8 +69,12 @@ def test_where_each_opens_the_file_is_free_when_one_has_left(path: Path):
 
 
 @pytest.mark.skipif(database.journal()[0] != "wal", reason="this SQLite keeps no log")
-def test_a_long_log_is_brought_in_once_by_whoever_leaves(path: Path, monkeypatch: pytest.MonkeyPatch):
-    """Afterwards it is short again, so that not every request after it pays; while somebody reads, nobody waits and the next one tries."""
+def test_a_long_log_is_brought_in_once_by_whoever_leaves(
+    path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    """Afterwards it is short again, so that not every request after it pays; while somebody reads,
+    nobody waits and the next one tries.
+    """
     monkeypatch.setattr(database, "LONG_LOG_BYTES", 100_000)
     door, log = KeptOpen(path), path.with_name("shop.db-wal")
     reading = Store(path)

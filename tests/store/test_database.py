@@ -18,7 +18,17 @@ from fitcounter.desk.bench import board
 from fitcounter.desk.front_desk import lists
 from fitcounter.errors import BadInput, Conflict, NoRoom, Unavailable
 from fitcounter.store import integrity, readings
-from fitcounter.store.database import FIRST_HASH, Act, Store, Written, audit_hash, dbapi, utc_text, utc_time, wal_is_safe
+from fitcounter.store.database import (
+    FIRST_HASH,
+    Act,
+    Store,
+    Written,
+    audit_hash,
+    dbapi,
+    utc_text,
+    utc_time,
+    wal_is_safe,
+)
 from fitcounter.store.migrations import migrations, open_store
 
 NOW = datetime(2026, 3, 17, 14, 0, tzinfo=UTC)
@@ -106,7 +116,13 @@ def test_two_that_save_one_name_get_one_row_and_one_conflict(store: Store):
 
 
 def test_read_then_write_by_many_threads_never_fails_for_the_lock(store: Store, tmp_path: Path):
-    store.once(act(), "tree", lambda: Written(row_id=store.insert("trees", label="4", side="left", closed_setting_milli=0)))
+    store.once(
+        act(),
+        "tree",
+        lambda: Written(
+            row_id=store.insert("trees", label="4", side="left", closed_setting_milli=0)
+        ),
+    )
     errors: list[Exception] = []
 
     def count_up() -> None:
@@ -133,7 +149,10 @@ def test_the_audit_is_a_chain_that_cannot_be_changed_or_shortened(store: Store):
     store.once(act(), "tree", lambda: put(store, "4"))
     previous = FIRST_HASH
     for row in store.rows("SELECT * FROM audit ORDER BY id"):
-        own = {name: row[name] for name in ("at", "staff_id", "phone_id", "what", "ticket_id", "item_id", "detail")}
+        own = {
+            name: row[name]
+            for name in ("at", "staff_id", "phone_id", "what", "ticket_id", "item_id", "detail")
+        }
         assert row["previous_hash"] == previous
         assert row["hash"] == audit_hash(previous, own)
         previous = row["hash"]
@@ -149,7 +168,9 @@ def test_every_connection_keeps_its_promises(store: Store):
     assert store.value("PRAGMA trusted_schema") == 0
     assert store.value("PRAGMA busy_timeout") == 5000
     mode = store.value("PRAGMA journal_mode")
-    assert (mode, store.value("PRAGMA synchronous")) == (("wal", 2) if wal_is_safe(dbapi.sqlite_version_info) else ("delete", 3))
+    assert (mode, store.value("PRAGMA synchronous")) == (
+        ("wal", 2) if wal_is_safe(dbapi.sqlite_version_info) else ("delete", 3)
+    )
 
 
 @pytest.mark.parametrize(
@@ -165,7 +186,9 @@ def test_every_connection_keeps_its_promises(store: Store):
         ((3, 53, 4), True),
     ],
 )
-def test_the_log_is_used_only_on_a_build_without_its_reset_bug(version: tuple[int, ...], safe: bool):
+def test_the_log_is_used_only_on_a_build_without_its_reset_bug(
+    version: tuple[int, ...], safe: bool
+):
     assert wal_is_safe(version) is safe
 
 
@@ -178,7 +201,10 @@ def test_a_foreign_file_and_a_newer_one_are_refused(tmp_path: Path):
         open_store(tmp_path / "foreign.db")
 
     newer = open_store(tmp_path / "newer.db")
-    newer.db.execute("INSERT INTO _sqlite_migrations (migration_set, name, applied_at) VALUES ('fitcounter', 'm9999_later', '')")
+    newer.db.execute(
+        "INSERT INTO _sqlite_migrations (migration_set, name, applied_at) VALUES ('fitcounter',"
+        " 'm9999_later', '')"
+    )
     newer.close()
     with pytest.raises(Unavailable, match="newer version"):
         open_store(tmp_path / "newer.db")
@@ -192,7 +218,9 @@ def test_opening_twice_changes_nothing(tmp_path: Path):
 
 
 def test_nobody_else_on_the_machine_reads_the_shops_file(tmp_path: Path):
-    """Neither it nor its log, whatever the umask; an older file is brought to it, a foreign one is left as it is."""
+    """Neither it nor its log, whatever the umask; an older file is brought to it, a foreign one is
+    left as it is.
+    """
     before = os.umask(0o022)
     try:
         store = open_store(tmp_path / "shop.db")
@@ -220,10 +248,29 @@ def test_no_list_of_today_looks_through_every_ticket_there_ever_was(store: Store
     lists.desk_lists(store, here, rows, NOW)
     board.board(store, here, NOW)
     store.db.conn.set_trace_callback(None)
-    large = {"tickets", "items", "rounds", "turns", "customers", "steps", "price_lines", "payments", "calls"}
-    plans = {sql: [str(one["detail"]) for one in store.rows(f"EXPLAIN QUERY PLAN {sql}")] for sql in asked if sql.lstrip().startswith("SELECT")}
+    large = {
+        "tickets",
+        "items",
+        "rounds",
+        "turns",
+        "customers",
+        "steps",
+        "price_lines",
+        "payments",
+        "calls",
+    }
+    plans = {
+        sql: [str(one["detail"]) for one in store.rows(f"EXPLAIN QUERY PLAN {sql}")]
+        for sql in asked
+        if sql.lstrip().startswith("SELECT")
+    }
     assert len(plans) > 8
-    scans = [(sql, line) for sql, lines in plans.items() for line in lines if line.startswith("SCAN") and line.split()[1] in large and "INDEX" not in line]
+    scans = [
+        (sql, line)
+        for sql, lines in plans.items()
+        for line in lines
+        if line.startswith("SCAN") and line.split()[1] in large and "INDEX" not in line
+    ]
     assert scans == []
 
 
@@ -234,11 +281,21 @@ def test_gaps_that_were_read_before_they_could_be_repeated_are_first_readings(tm
     job = make_job(store, Act(NOW))
     item = job.left
     with store.write_tx():
-        gap = {"height_um": 304_800, "height_text": "12", "gap_um": 15_875, "gap_text": "5/8", "unit": "in", "read_at": "2026-01-01T00:00:00Z"}
+        gap = {
+            "height_um": 304_800,
+            "height_text": "12",
+            "gap_um": 15_875,
+            "gap_text": "5/8",
+            "unit": "in",
+            "read_at": "2026-01-01T00:00:00Z",
+        }
         store.insert("gap_readings", item_id=item, kind="gap", **gap)
     store.close()
     later = open_store(tmp_path / "shop.db")
-    assert [(one.gap_text, one.repeat) for one in readings.brought_in(later, job.fit_id).gaps[item, "gap"]] == [("5/8", 1)]
+    assert [
+        (one.gap_text, one.repeat)
+        for one in readings.brought_in(later, job.fit_id).gaps[item, "gap"]
+    ] == [("5/8", 1)]
     later.close()
 
 
@@ -250,13 +307,17 @@ def test_instants_are_kept_to_the_second_and_come_back():
 def test_only_one_place_begins_a_transaction():
     root = CHECKOUT / "fitcounter"
     words = re.compile(r"atomic\(|\bBEGIN\b(?! SELECT RAISE)|\.commit\(")
-    texts = {path.name: re.sub(r'"""(?s:.*?)"""', "", path.read_text()) for path in root.rglob("*.py")}
+    texts = {
+        path.name: re.sub(r'"""(?s:.*?)"""', "", path.read_text()) for path in root.rglob("*.py")
+    }
     found = {name for name, text in texts.items() if words.search(text)}
     assert found <= {"database.py", "schema.py"}
 
 
 def test_the_audit_is_followed_a_row_at_a_time(store: Store):
-    """After some years it has millions of rows, and every copy reads it: what is held meanwhile does not grow with it."""
+    """After some years it has millions of rows, and every copy reads it: what is held meanwhile
+    does not grow with it.
+    """
     with store.write_tx():
         for n in range(5000):
             store.audit(Act(NOW), f"a row of the audit, {n}", Written(detail={"words": "x" * 200}))

@@ -17,7 +17,15 @@ from fitcounter.store.plans import Claim
 
 
 def claim(store: Store, tree_id: int, item_id: int, first: str, until: str) -> None:
-    store.insert("bookings", tree_id=tree_id, item_id=item_id, kind="planned", round_n=1, from_day=first, to_day=until)
+    store.insert(
+        "bookings",
+        tree_id=tree_id,
+        item_id=item_id,
+        kind="planned",
+        round_n=1,
+        from_day=first,
+        to_day=until,
+    )
 
 
 @pytest.mark.parametrize(
@@ -31,8 +39,12 @@ def claim(store: Store, tree_id: int, item_id: int, first: str, until: str) -> N
         ("2026-03-20", "2026-04-01", False),
     ],
 )
-def test_a_tree_is_claimed_once_a_day(store: Store, clock: Clock, first: str, until: str, refused: bool) -> None:
-    """Claims that share a day are refused by the database itself; one may begin on the day the other ends."""
+def test_a_tree_is_claimed_once_a_day(
+    store: Store, clock: Clock, first: str, until: str, refused: bool
+) -> None:
+    """Claims that share a day are refused by the database itself; one may begin on the day the
+    other ends.
+    """
     boots, tree_id = pair(store, Act(clock.now)), tree(store, "4")
     with store.write_tx():
         claim(store, tree_id, boots.left, "2026-04-01", "2026-04-08")
@@ -54,11 +66,15 @@ def test_moving_a_claim_onto_another_is_refused_too(store: Store, clock: Clock) 
         claim(store, tree_id, boots.right, "2026-04-08", "2026-04-15")
 
     with pytest.raises(Conflict, match="booked"), store.write_tx():
-        store.db.execute("UPDATE bookings SET from_day = '2026-04-07' WHERE item_id = ?", [boots.right])
+        store.db.execute(
+            "UPDATE bookings SET from_day = '2026-04-07' WHERE item_id = ?", [boots.right]
+        )
 
 
 def test_of_two_who_race_for_a_tree_one_wins(store: Store, tmp_path: Path, clock: Clock) -> None:
-    """Two counters book the same tree at the same moment, thirty times over, each on its own connection: one wins each time."""
+    """Two counters book the same tree at the same moment, thirty times over, each on its own
+    connection: one wins each time.
+    """
     boots, tree_id = pair(store, Act(clock.now)), tree(store, "4")
     lost: list[str] = []
     won: list[int] = []
@@ -82,7 +98,9 @@ def test_of_two_who_race_for_a_tree_one_wins(store: Store, tmp_path: Path, clock
                     lost.append(error.sentence)
         mine.close()
 
-    racers = [threading.Thread(target=book, args=(item_id,)) for item_id in (boots.left, boots.right)]
+    racers = [
+        threading.Thread(target=book, args=(item_id,)) for item_id in (boots.left, boots.right)
+    ]
     for racer in racers:
         racer.start()
     for racer in racers:
@@ -93,18 +111,31 @@ def test_of_two_who_race_for_a_tree_one_wins(store: Store, tmp_path: Path, clock
     assert store.value("SELECT count(*) FROM bookings") == 36
 
 
-def test_a_new_plan_takes_the_place_of_the_old_one_whole_or_not_at_all(store: Store, clock: Clock) -> None:
-    """A plan with two claims on one tree is refused, and the old plan still stands; running claims are never touched."""
+def test_a_new_plan_takes_the_place_of_the_old_one_whole_or_not_at_all(
+    store: Store, clock: Clock
+) -> None:
+    """A plan with two claims on one tree is refused, and the old plan still stands; running claims
+    are never touched.
+    """
     boots, tree_id = pair(store, Act(clock.now)), tree(store, "4")
     with store.write_tx():
         plans.set_running(store, boots.left, 1, tree_id, "2026-03-17", "2026-03-24")
         plans.replace_planned(store, [Claim(tree_id, boots.right, 1, "2026-04-01", "2026-04-08")])
 
-    twice = [Claim(tree_id, boots.left, 2, "2026-05-01", "2026-05-08"), Claim(tree_id, boots.right, 1, "2026-05-07", "2026-05-14")]
+    twice = [
+        Claim(tree_id, boots.left, 2, "2026-05-01", "2026-05-08"),
+        Claim(tree_id, boots.right, 1, "2026-05-07", "2026-05-14"),
+    ]
     with pytest.raises(Conflict), store.write_tx():
         plans.replace_planned(store, twice)
-    assert [(one.kind, one.from_day) for one in plans.bookings(store)] == [("running", "2026-03-17"), ("planned", "2026-04-01")]
+    assert [(one.kind, one.from_day) for one in plans.bookings(store)] == [
+        ("running", "2026-03-17"),
+        ("planned", "2026-04-01"),
+    ]
 
     with store.write_tx():
         plans.replace_planned(store, twice[:1])
-    assert [(one.kind, one.from_day) for one in plans.bookings(store)] == [("running", "2026-03-17"), ("planned", "2026-05-01")]
+    assert [(one.kind, one.from_day) for one in plans.bookings(store)] == [
+        ("running", "2026-03-17"),
+        ("planned", "2026-05-01"),
+    ]

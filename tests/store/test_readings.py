@@ -1,4 +1,6 @@
-"""Readings as rows: what no tape can say is refused by the file itself, and a row costs no table of its own."""
+"""Readings as rows: what no tape can say is refused by the file itself, and a row costs no table of
+its own.
+"""
 
 from __future__ import annotations
 
@@ -19,24 +21,48 @@ def job(store: Store, clock: Clock) -> Job:
 
 def a_leg(job: Job, **other: object) -> LegReading:
     at = "2026-03-14T13:10:00Z"
-    return LegReading(0, job.fit_id, "left", "brought-in", "calf", 254_000, "10", 368_300, "14 1/2", "in", 3, at, 1)._replace(**other)
+    return LegReading(
+        0,
+        job.fit_id,
+        "left",
+        "brought-in",
+        "calf",
+        254_000,
+        "10",
+        368_300,
+        "14 1/2",
+        "in",
+        3,
+        at,
+        1,
+    )._replace(**other)
 
 
 def a_boot(job: Job, **other: object) -> BootReading:
     at = "2026-03-14T13:10:00Z"
-    return BootReading(0, job.left, "brought-in", 254_000, "10", 368_300, "14 1/2", "in", "inside", 3, at, 1)._replace(**other)
+    return BootReading(
+        0, job.left, "brought-in", 254_000, "10", 368_300, "14 1/2", "in", "inside", 3, at, 1
+    )._replace(**other)
 
 
-@pytest.mark.parametrize("wrong", [{"side": "middle"}, {"moment": "later"}, {"height_um": -1}, {"girth_um": 49_999}])
-def test_a_leg_that_cannot_be_is_refused_and_nothing_stays(store: Store, job: Job, wrong: dict[str, object]) -> None:
+@pytest.mark.parametrize(
+    "wrong", [{"side": "middle"}, {"moment": "later"}, {"height_um": -1}, {"girth_um": 49_999}]
+)
+def test_a_leg_that_cannot_be_is_refused_and_nothing_stays(
+    store: Store, job: Job, wrong: dict[str, object]
+) -> None:
     before = readings.legs(store, job.fit_id)
     with pytest.raises(Conflict), store.write_tx():
         store.insert_all("leg_readings", [a_leg(job), a_leg(job, repeat=4, **wrong)])
     assert readings.legs(store, job.fit_id) == before
 
 
-@pytest.mark.parametrize("wrong", [{"moment": "later"}, {"method": "guessed"}, {"girth_um": 1_300_001}])
-def test_a_boot_that_cannot_be_is_refused_and_nothing_stays(store: Store, job: Job, wrong: dict[str, object]) -> None:
+@pytest.mark.parametrize(
+    "wrong", [{"moment": "later"}, {"method": "guessed"}, {"girth_um": 1_300_001}]
+)
+def test_a_boot_that_cannot_be_is_refused_and_nothing_stays(
+    store: Store, job: Job, wrong: dict[str, object]
+) -> None:
     before = readings.boots(store, job.left)
     with pytest.raises(Conflict), store.write_tx():
         store.insert_all("boot_readings", [a_boot(job), a_boot(job, repeat=4, **wrong)])
@@ -45,9 +71,13 @@ def test_a_boot_that_cannot_be_is_refused_and_nothing_stays(store: Store, job: J
 
 @pytest.mark.parametrize("table", ["leg_readings", "boot_readings"])
 def test_a_row_is_checked_without_a_table_of_its_own(store: Store, table: str) -> None:
-    """A list of three words in a check makes SQLite build one for every row, which doubled the cost of a sheet."""
+    """A list of three words in a check makes SQLite build one for every row, which doubled the cost
+    of a sheet.
+    """
     columns = [row["name"] for row in store.rows(f"SELECT name FROM pragma_table_info('{table}')")]
-    steps = store.rows(f"EXPLAIN INSERT INTO {table} VALUES ({', '.join('?' * len(columns))})", *columns)
+    steps = store.rows(
+        f"EXPLAIN INSERT INTO {table} VALUES ({', '.join('?' * len(columns))})", *columns
+    )
     assert len(steps) > 20
     assert not [step["opcode"] for step in steps if step["opcode"] == "OpenEphemeral"]
 

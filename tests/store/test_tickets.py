@@ -54,7 +54,13 @@ def test_with_all_three_digit_numbers_open_the_next_has_four(store: Store, act: 
     customer = tickets.get(store, open_one(store, act)).customer_id
     with store.write_tx():
         for number in range(2, 1000):
-            store.insert("tickets", number=number, customer_id=customer, opened_at="2026-03-17T14:00:00Z", currency="USD")
+            store.insert(
+                "tickets",
+                number=number,
+                customer_id=customer,
+                opened_at="2026-03-17T14:00:00Z",
+                currency="USD",
+            )
     assert number_of(store, open_one(store, act)) == 1000
 
 
@@ -74,17 +80,29 @@ def test_a_ticket_that_is_not_there_is_not_found(store: Store, ticket_id: int):
 @pytest.mark.parametrize(
     ("piece", "found"),
     [
-        ("ok", ["Marisol Okafor-Lind"]), ("OKAFOR", ["Marisol Okafor-Lind"]), ("mar", ["Marisol Okafor-Lind", "Martín Nguyễn"]),
-        ("nguyen", ["Martín Nguyễn"]), ("Martin", ["Martín Nguyễn"]), ("kafor", []), ("m", []), ("%%", []), ("__", []), ("李 ", []),
+        ("ok", ["Marisol Okafor-Lind"]),
+        ("OKAFOR", ["Marisol Okafor-Lind"]),
+        ("mar", ["Marisol Okafor-Lind", "Martín Nguyễn"]),
+        ("nguyen", ["Martín Nguyễn"]),
+        ("Martin", ["Martín Nguyễn"]),
+        ("kafor", []),
+        ("m", []),
+        ("%%", []),
+        ("__", []),
+        ("李 ", []),
     ],
-)  # fmt: skip
-def test_a_customer_is_found_by_the_beginning_of_any_word_of_the_name(store: Store, act: Act, piece: str, found: list[str]):
+)
+def test_a_customer_is_found_by_the_beginning_of_any_word_of_the_name(
+    store: Store, act: Act, piece: str, found: list[str]
+):
     for name in ("Marisol Okafor-Lind", "Martín Nguyễn"):
         open_one(store, act, name)
     assert [one.name for one in customers.by_name(store, piece)] == found
 
 
-def test_a_customer_is_found_by_the_whole_number_and_without_a_country_by_its_last_four(store: Store, act: Act):
+def test_a_customer_is_found_by_the_whole_number_and_without_a_country_by_its_last_four(
+    store: Store, act: Act
+):
     with store.write_tx():
         customers.add(store, act, "Marisol", ("(412) 555-0142", "+14125550142", "0142"))
         customers.add(store, act, "Tobias", ("0142", "", "0142"))

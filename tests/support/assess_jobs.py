@@ -21,13 +21,24 @@ def example(name: str) -> dict[str, Any]:
 
 def expected(name: str) -> dict[str, Any]:
     """What an independent implementation answers."""
-    loaded: dict[str, Any] = json.loads((EXAMPLES / f"expected-{name}.json").read_text(encoding="utf-8"))
+    loaded: dict[str, Any] = json.loads(
+        (EXAMPLES / f"expected-{name}.json").read_text(encoding="utf-8")
+    )
     return loaded
 
 
-def job(both: dict[str, Any] | None = None, boot: dict[str, Any] | None = None, **top: Any) -> dict[str, Any]:
-    """A metric pair, supple leather without zip, 10 mm short at 300 mm by an amount; both: changes on each side."""
-    side = {"target": "amount", "boot": shaft(), "amounts": [{"height": "300", "amount": "10"}], **(both or {})}
+def job(
+    both: dict[str, Any] | None = None, boot: dict[str, Any] | None = None, **top: Any
+) -> dict[str, Any]:
+    """A metric pair, supple leather without zip, 10 mm short at 300 mm by an amount; both: changes
+    on each side.
+    """
+    side = {
+        "target": "amount",
+        "boot": shaft(),
+        "amounts": [{"height": "300", "amount": "10"}],
+        **(both or {}),
+    }
     return {
         "unit": "mm",
         "boot": {"material": "supple-full-grain", **(boot or {})},
@@ -39,12 +50,18 @@ def job(both: dict[str, Any] | None = None, boot: dict[str, Any] | None = None, 
 
 def shaft(*readings: tuple[str, str]) -> list[dict[str, Any]]:
     """Boot readings as (height, girth) texts; 400 mm all the way up unless said."""
-    return [{"height": height, "girth": [girth]} for height, girth in readings or (("100", "400"), ("400", "400"))]
+    return [
+        {"height": height, "girth": [girth]}
+        for height, girth in readings or (("100", "400"), ("400", "400"))
+    ]
 
 
 def leg(*readings: tuple[str, str, str]) -> list[dict[str, Any]]:
     """Leg readings as (station, height, girth) texts."""
-    return [{"station": station, "height": height, "girth": [girth]} for station, height, girth in readings]
+    return [
+        {"station": station, "height": height, "girth": [girth]}
+        for station, height, girth in readings
+    ]
 
 
 def answer(data: object) -> dict[str, Any]:

@@ -1,4 +1,6 @@
-"""The cast of the tests: a clock moved by hand, and somebody at a phone who opens pages and sends forms."""
+"""The cast of the tests: a clock moved by hand, and somebody at a phone who opens pages and sends
+forms.
+"""
 
 from __future__ import annotations
 
@@ -34,7 +36,9 @@ class Counter:
     client: FlaskClient
     initials: str = ""
     pages: list[str] = field(default_factory=list)
-    clock: Clock | None = None  # with it, somebody who was away for long signs in again before going on
+    clock: Clock | None = (
+        None  # with it, somebody who was away for long signs in again before going on
+    )
     last: datetime | None = None
 
     def sign_in(self) -> Counter:

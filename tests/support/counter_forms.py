@@ -1,4 +1,6 @@
-"""How a job comes in at the counter, for tests that begin there: the forms with their usual words, and the pages behind them."""
+"""How a job comes in at the counter, for tests that begin there: the forms with their usual words,
+and the pages behind them.
+"""
 
 from __future__ import annotations
 
@@ -9,7 +11,11 @@ from html import unescape
 from support.cast import Counter
 from werkzeug.test import TestResponse
 
-GAP = (("3/8", "12 7/8"), ("5/8", "13 5/8"), ("1/2", "14"))  # gap and boot girth at 10 1/2, 12 1/2, 14 1/2, lowest first
+GAP = (
+    ("3/8", "12 7/8"),
+    ("5/8", "13 5/8"),
+    ("1/2", "14"),
+)  # gap and boot girth at 10 1/2, 12 1/2, 14 1/2, lowest first
 
 
 def fresh() -> str:
@@ -19,25 +25,52 @@ def fresh() -> str:
 def new_job(**changes: object) -> dict[str, object]:
     """The form of New job as it is usually sent."""
     return {
-        "submission_id": fresh(), "draft": fresh(), "phone": "(412) 555-0142", "name": "Marisol Okafor-Lind", "needed_by": "2026-05-25",
-        "boots": "pair", "worn_with": "sheer", "material": "supple-full-grain", "closure": "zip", "lining": "leather", "nothing_seen": "y",
-        "description": "chestnut, gold buckle", "target": "gap", **changes,
-    }  # fmt: skip
+        "submission_id": fresh(),
+        "draft": fresh(),
+        "phone": "(412) 555-0142",
+        "name": "Marisol Okafor-Lind",
+        "needed_by": "2026-05-25",
+        "boots": "pair",
+        "worn_with": "sheer",
+        "material": "supple-full-grain",
+        "closure": "zip",
+        "lining": "leather",
+        "nothing_seen": "y",
+        "description": "chestnut, gold buckle",
+        "target": "gap",
+        **changes,
+    }
 
 
 def sheet(target: str = "gap", **changes: object) -> dict[str, object]:
     """A measuring sheet as it is sent, without its readings."""
     return {
-        "submission_id": fresh(), "target": target, "unit": "in", "over": "sheer", "posture": "standing", "part_of_day": "evening",
-        "ease": "close", "method": "inside", "heights_from": "heel-seat", "height_0": "10 1/2", "height_1": "12 1/2", "height_2": "14 1/2",
+        "submission_id": fresh(),
+        "target": target,
+        "unit": "in",
+        "over": "sheer",
+        "posture": "standing",
+        "part_of_day": "evening",
+        "ease": "close",
+        "method": "inside",
+        "heights_from": "heel-seat",
+        "height_0": "10 1/2",
+        "height_1": "12 1/2",
+        "height_2": "14 1/2",
         **changes,
-    }  # fmt: skip
+    }
 
 
 def gap_sheet(**changes: object) -> dict[str, object]:
     """The same, with gaps and girths on both sides."""
-    cells = {f"gap_{side}_{row}": gap for row, (gap, _) in enumerate(GAP) for side in ("left", "right")}
-    cells |= {f"boot_{side}_{row}": boot for row, (_, boot) in enumerate(GAP) for side in ("left", "right")}
+    cells = {
+        f"gap_{side}_{row}": gap for row, (gap, _) in enumerate(GAP) for side in ("left", "right")
+    }
+    cells |= {
+        f"boot_{side}_{row}": boot
+        for row, (_, boot) in enumerate(GAP)
+        for side in ("left", "right")
+    }
     return {**sheet(), **cells, **changes}
 
 
@@ -61,7 +94,10 @@ def measured(counter: Counter, **changes: object) -> int:
 def agreement(counter: Counter, ticket_id: int, **changes: object) -> dict[str, object]:
     """What the Agree page offers, as it is sent back with her yes."""
     page = counter.get(f"/tickets/{ticket_id}/agree").text
-    lines: dict[str, object] = {name: unescape(value) for name, value in re.findall(r'name="(line_\d+_\w+)"[^>]*? value="([^"]*)"', page)}
+    lines: dict[str, object] = {
+        name: unescape(value)
+        for name, value in re.findall(r'name="(line_\d+_\w+)"[^>]*? value="([^"]*)"', page)
+    }
     kept = {name: value(page, name) for name in ("name", "promise", "deposit", "version")}
     return {**lines, **kept, "submission_id": fresh(), "agreed": "y", **changes}
 
@@ -69,7 +105,9 @@ def agreement(counter: Counter, ticket_id: int, **changes: object) -> dict[str, 
 def agreed(counter: Counter, **changes: object) -> int:
     """… and agreed; returns the ticket."""
     fit_id = measured(counter, **changes)
-    ticket_id = int(value(counter.get(f"/fits/{fit_id}/verdict").text, "ticket", r'href="/tickets/(\d+)/agree"'))
+    ticket_id = int(
+        value(counter.get(f"/fits/{fit_id}/verdict").text, "ticket", r'href="/tickets/(\d+)/agree"')
+    )
     answer = counter.post(f"/tickets/{ticket_id}/agree", **agreement(counter, ticket_id))
     assert answer.status_code == 303, errors(answer)
     return ticket_id

@@ -1,4 +1,6 @@
-"""The invented shop with its doors open, for what looks at its pages: browser tests, measurements, pictures."""
+"""The invented shop with its doors open, for what looks at its pages: browser tests, measurements,
+pictures.
+"""
 
 from __future__ import annotations
 
@@ -17,9 +19,18 @@ from fitcounter.store import tickets
 from fitcounter.store.database import Store
 from fitcounter.store.migrations import open_store
 
-OF_TICKET = "SELECT t.id AS id FROM tickets t JOIN customers c ON c.id = t.customer_id WHERE c.name LIKE ? ORDER BY t.id DESC"
-OF_FIT = "SELECT f.id AS id FROM fits f JOIN tickets t ON t.id = f.ticket_id JOIN customers c ON c.id = t.customer_id WHERE c.name LIKE ?"
-LEFT = "SELECT i.id AS id FROM items i JOIN tickets t ON t.id = i.ticket_id JOIN customers c ON c.id = t.customer_id WHERE c.name LIKE ? AND side = 'left'"
+OF_TICKET = (
+    "SELECT t.id AS id FROM tickets t JOIN customers c ON c.id = t.customer_id WHERE c.name LIKE ?"
+    " ORDER BY t.id DESC"
+)
+OF_FIT = (
+    "SELECT f.id AS id FROM fits f JOIN tickets t ON t.id = f.ticket_id JOIN customers c ON c.id ="
+    " t.customer_id WHERE c.name LIKE ?"
+)
+LEFT = (
+    "SELECT i.id AS id FROM items i JOIN tickets t ON t.id = i.ticket_id JOIN customers c ON c.id ="
+    " t.customer_id WHERE c.name LIKE ? AND side = 'left'"
+)
 
 
 @dataclass
@@ -34,7 +45,9 @@ class Invented:
         return [int(row["id"]) for row in self.store.rows(sql, *values)]
 
     def her_link(self, ticket_id: int) -> str:
-        return "/c/" + links.link_token(links.link_key(self.data_dir), tickets.get(self.store, ticket_id))
+        return "/c/" + links.link_token(
+            links.link_key(self.data_dir), tickets.get(self.store, ticket_id)
+        )
 
     def places(self) -> dict[str, str]:
         """An address for each place of the program, with somebody of the story in it."""
@@ -55,7 +68,9 @@ class Invented:
 
 @contextmanager
 def open_invented(data_dir: Path, now: datetime) -> Iterator[Invented]:
-    """Plays the story up to this moment (aware UTC), at which the shop's clock then stands, and opens the doors."""
+    """Plays the story up to this moment (aware UTC), at which the shop's clock then stands, and
+    opens the doors.
+    """
     scenario.load(data_dir, now)
     store = open_store(data_dir / "shop.db")
     with open_shop(data_dir, Clock(now)) as address:

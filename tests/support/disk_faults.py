@@ -1,4 +1,6 @@
-"""A disk that fails at the Nth thing that writes: full, or an error of reading and writing; once, or from then on."""
+"""A disk that fails at the Nth thing that writes: full, or an error of reading and writing; once,
+or from then on.
+"""
 
 from __future__ import annotations
 
@@ -22,7 +24,10 @@ NUMBERS = {"full": errno.ENOSPC, "broken": errno.EIO}
 
 @dataclass
 class Fault:
-    """at: which write fails, from 1 on; 0 for none; NEXT for the first after something was kept. struck: how often it did. for_ever: all that come after it fail too. seen: every write."""
+    """at: which write fails, from 1 on; 0 for none; NEXT for the first after something was kept.
+
+    struck: how often it did. for_ever: all that come after it fail too. seen: every write.
+    """
 
     at: int
     kind: str
@@ -34,7 +39,11 @@ class Fault:
     def strikes(self, what: str) -> bool:
         """Counts one write. Does it fail?"""
         self.steps += 1
-        next_one = self.at == NEXT and not self.struck and any(one.startswith("COMMIT") for one in self.seen)
+        next_one = (
+            self.at == NEXT
+            and not self.struck
+            and any(one.startswith("COMMIT") for one in self.seen)
+        )
         self.seen.append(what)
         hit = next_one or self.steps == self.at or (self.for_ever and self.steps > self.at > 0)
         self.struck += hit
@@ -42,14 +51,17 @@ class Fault:
 
 
 def each(seen: list[str]) -> list[int]:
-    """Every write by its number; of more than three equal ones in a row the first two and the last."""
+    """Every write by its number; of more than three equal ones in a row the first two and the
+    last.
+    """
     runs = [list(run) for _, run in groupby(enumerate(seen, 1), key=lambda one: one[1])]
     return [n for run in runs for n, _ in (run if len(run) < 4 else (*run[:2], run[-1]))]
 
 
 @contextmanager
 def failing(patch: pytest.MonkeyPatch, fault: Fault) -> Iterator[None]:
-    """Statements of every connection opened meanwhile, and files that are made, brought to the disk, renamed or removed, count together.
+    """Statements of every connection opened meanwhile, and files that are made, brought to the
+    disk, renamed or removed, count together.
 
     As SQLite does where the disk is full, the transaction is gone before the error is raised.
     """
@@ -86,7 +98,9 @@ def _failing_too(name: str, fault: Fault) -> Any:
     works = getattr(os, name)
 
     def call(*given: Any, **more: Any) -> Any:
-        writes = bool(given[1] & os.O_CREAT) if name == "open" else name != "unlink" or not fault.struck
+        writes = (
+            bool(given[1] & os.O_CREAT) if name == "open" else name != "unlink" or not fault.struck
+        )
         if writes and fault.strikes(name):
             raise OSError(NUMBERS[fault.kind], os.strerror(NUMBERS[fault.kind]))
         return works(*given, **more)

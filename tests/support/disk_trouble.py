@@ -1,4 +1,6 @@
-"""Trouble with the disk, as it really comes: the file is full, held by somebody, or read-only; and a count of what the file holds."""
+"""Trouble with the disk, as it really comes: the file is full, held by somebody, or read-only; and
+a count of what the file holds.
+"""
 
 from __future__ import annotations
 
@@ -17,7 +19,8 @@ from fitcounter.desk.shop import Act, Store, Written
 from fitcounter.fit.plan import plan as bench_fit
 from fitcounter.store import database
 
-# What is written beside the shop's own records on the way to an answer, refused or not: who was here, how often was tried.
+# What is written beside the shop's own records on the way to an answer, refused or not: who was
+# here, how often was tried.
 BESIDE = ("sessions", "throttle", "drafts")
 
 
@@ -28,19 +31,35 @@ def content(store: Store, beside: tuple[str, ...] = BESIDE) -> dict[str, str]:
 
 def content_of(connection: Any, beside: tuple[str, ...] = BESIDE) -> dict[str, str]:
     """The same by a connection to the file, or to a copy of it."""
-    return {name: hashlib.sha256(repr(rows).encode()).hexdigest() for name, rows in rows_of(connection, beside).items()}
+    return {
+        name: hashlib.sha256(repr(rows).encode()).hexdigest()
+        for name, rows in rows_of(connection, beside).items()
+    }
 
 
 def rows_of(connection: Any, beside: tuple[str, ...] = BESIDE) -> dict[str, list[Any]]:
-    """Every row of every table of the shop's records: to be compared as they are takes half as long as hashes of them."""
-    names = [name for (name,) in connection.execute("SELECT name FROM sqlite_master WHERE type = 'table' ORDER BY name")]
-    return {name: connection.execute(f"SELECT * FROM {name} ORDER BY 1").fetchall() for name in names if name not in beside}
+    """Every row of every table of the shop's records: to be compared as they are takes half as long
+    as hashes of them.
+    """
+    names = [
+        name
+        for (name,) in connection.execute(
+            "SELECT name FROM sqlite_master WHERE type = 'table' ORDER BY name"
+        )
+    ]
+    return {
+        name: connection.execute(f"SELECT * FROM {name} ORDER BY 1").fetchall()
+        for name in names
+        if name not in beside
+    }
 
 
 @contextmanager
 def full_disk(store: Store, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     """Every new connection finds no page left: the real SQLITE_FULL, from the real file."""
-    wide = Written(detail={"filler": "x" * 3780})  # a row as wide as a page: the next row of the audit needs another page
+    wide = Written(
+        detail={"filler": "x" * 3780}
+    )  # a row as wide as a page: the next row of the audit needs another page
     store.once(Act(Clock().now), "filler", lambda: wide)
     while store.value("PRAGMA freelist_count"):
         store.once(Act(Clock().now), "filler", lambda: wide)
@@ -82,7 +101,9 @@ def read_only(store: Store, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
 
 
 def plans_kept(patch: pytest.MonkeyPatch) -> None:
-    """The same bench is planned once, with little looking for a better order: how good a plan is, is tested elsewhere, and takes long."""
+    """The same bench is planned once, with little looking for a better order: how good a plan is,
+    is tested elsewhere, and takes long.
+    """
     kept = functools.cache(functools.partial(bench_fit.plan, placements=500))
     for room in (bench_plan, plan_changes):
         patch.setattr(room, "plan", kept)

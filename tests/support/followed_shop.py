@@ -18,11 +18,19 @@ from fitcounter.serving import replica
 from fitcounter.store import job_log
 from fitcounter.store.database import journal
 
-HAS_IT = shutil.which(replica.PROGRAM, path=str(Path(sys.executable).parent)) or shutil.which(replica.PROGRAM)
+HAS_IT = shutil.which(replica.PROGRAM, path=str(Path(sys.executable).parent)) or shutil.which(
+    replica.PROGRAM
+)
 FOLLOWS = bool(HAS_IT) and journal()[0] == "wal"
 needs_litestream = [
-    pytest.mark.skipif(not HAS_IT, reason="Litestream has no wheel for this machine: put it on the path to run these"),
-    pytest.mark.skipif(journal()[0] != "wal", reason="this SQLite has no safe log to follow: pysqlite3 has no wheel for this machine"),
+    pytest.mark.skipif(
+        not HAS_IT,
+        reason="Litestream has no wheel for this machine: put it on the path to run these",
+    ),
+    pytest.mark.skipif(
+        journal()[0] != "wal",
+        reason="this SQLite has no safe log to follow: pysqlite3 has no wheel for this machine",
+    ),
 ]
 
 

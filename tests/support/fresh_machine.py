@@ -1,4 +1,6 @@
-"""A fresh machine for the tests of the set-up: a small checkout with the program's own first files, and packages made here."""
+"""A fresh machine for the tests of the set-up: a small checkout with the program's own first files,
+and packages made here.
+"""
 
 from __future__ import annotations
 
@@ -11,8 +13,11 @@ import zipfile
 from dataclasses import dataclass
 from pathlib import Path
 
-# The Python under the one that runs the tests: outside of any virtual environment, as on a fresh machine.
-BARE_PYTHON = str(Path(sys.base_prefix) / "bin" / f"python{sys.version_info[0]}.{sys.version_info[1]}")
+# The Python under the one that runs the tests: outside of any virtual environment, as on a fresh
+# machine.
+BARE_PYTHON = str(
+    Path(sys.base_prefix) / "bin" / f"python{sys.version_info[0]}.{sys.version_info[1]}"
+)
 
 
 @dataclass(frozen=True)
@@ -22,21 +27,35 @@ class FreshMachine:
     checkout: Path
     home: Path
 
-    def run(self, *arguments: str, python: str = BARE_PYTHON, **extra: str) -> subprocess.CompletedProcess[str]:
+    def run(
+        self, *arguments: str, python: str = BARE_PYTHON, **extra: str
+    ) -> subprocess.CompletedProcess[str]:
         """Run `python -m fitcounter …` in the checkout, with an almost empty environment."""
-        quiet = {"PIP_CONFIG_FILE": os.devnull, "PIP_NO_INDEX": "1", "PIP_FIND_LINKS": str(self.home), "PATH": str(self.home)}
+        quiet = {
+            "PIP_CONFIG_FILE": os.devnull,
+            "PIP_NO_INDEX": "1",
+            "PIP_FIND_LINKS": str(self.home),
+            "PATH": str(self.home),
+        }
         surroundings = {"HOME": str(self.home), **quiet, **extra}
         line = [python, "-m", "fitcounter", *arguments]
-        return subprocess.run(line, cwd=self.checkout, env=surroundings, capture_output=True, text=True, timeout=120)
+        return subprocess.run(
+            line, cwd=self.checkout, env=surroundings, capture_output=True, text=True, timeout=120
+        )
 
 
 def wheel(folder: Path, name: str, module: str, version: str = "1.0", asks: str = "") -> str:
-    """Write a wheel (PEP 427) with one module into a folder; asks: lines of its METADATA. Returns the line that pins it by its hash."""
+    """Write a wheel (PEP 427) with one module into a folder; asks: lines of its METADATA.
+
+    Returns the line that pins it by its hash.
+    """
     about = f"{name}-{version}.dist-info"
     files = {
         f"{name}.py": module,
         f"{about}/METADATA": f"Metadata-Version: 2.1\nName: {name}\nVersion: {version}\n{asks}",
-        f"{about}/WHEEL": "Wheel-Version: 1.0\nGenerator: tests\nRoot-Is-Purelib: true\nTag: py3-none-any\n",
+        f"{about}/WHEEL": (
+            "Wheel-Version: 1.0\nGenerator: tests\nRoot-Is-Purelib: true\nTag: py3-none-any\n"
+        ),
     }
     record = "".join(f"{file},sha256={_digest(text)},{len(text)}\n" for file, text in files.items())
     path = folder / f"{name}-{version}-py3-none-any.whl"

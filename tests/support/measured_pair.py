@@ -21,23 +21,37 @@ USUAL = {"material": "supple-full-grain", "closure": "zip", "lining": "leather"}
 def take_in(store: Store, act: Act, **changes: object) -> int:
     """The fit of a new pair."""
     told: dict[str, object] = {"sides": ("left", "right"), **USUAL, **changes}
-    written = new_job.open_ticket(store, act, shop.read(store), NewJob(Who("Marisol Okafor-Lind"), Boots(**told)))  # type: ignore[arg-type]
+    written = new_job.open_ticket(
+        store, act, shop.read(store), NewJob(Who("Marisol Okafor-Lind"), Boots(**told))
+    )  # type: ignore[arg-type]
     assert written.row_id is not None
     return written.row_id
 
 
 def cells(sides: tuple[str, ...] = ("left", "right"), **kinds: tuple[str, ...]) -> dict[str, str]:
     """gap=("3/8", …): the same column of readings on both sides, lowest first."""
-    return {cell_name(what, side, row): text for what, texts in kinds.items() for side in sides for row, text in enumerate(texts)}
+    return {
+        cell_name(what, side, row): text
+        for what, texts in kinds.items()
+        for side in sides
+        for row, text in enumerate(texts)
+    }
 
 
-def sheet_of(target: str, typed: dict[str, str], unit: str = "in", heights: tuple[str, ...] = HEIGHTS) -> Sheet:
-    rows = tuple(Row(height, station) for height, station in zip(heights, ("rise", "calf", "below-knee", "", ""), strict=False))
+def sheet_of(
+    target: str, typed: dict[str, str], unit: str = "in", heights: tuple[str, ...] = HEIGHTS
+) -> Sheet:
+    rows = tuple(
+        Row(height, station)
+        for height, station in zip(heights, ("rise", "calf", "below-knee", "", ""), strict=False)
+    )
     return Sheet(unit, target, rows, typed)
 
 
 def save_gap(store: Store, act: Act, fit_id: int) -> None:
-    measuring_save.save(store, act, fit_id, sheet_of("gap", cells(gap=GAPS, boot=BOOT)), Terms(), None)
+    measuring_save.save(
+        store, act, fit_id, sheet_of("gap", cells(gap=GAPS, boot=BOOT)), Terms(), None
+    )
 
 
 def measured_pair(store: Store, act: Act, **changes: object) -> tuple[int, int]:

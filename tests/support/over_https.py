@@ -1,7 +1,9 @@
-"""The same tests once more, every page asked for over HTTPS: `PYTHONPATH=tests pytest -p support.over_https tests/web`.
+"""The same tests once more, every page asked for over HTTPS: `PYTHONPATH=tests pytest -p
+support.over_https tests/web`.
 
-The application of a test is then a shop whose phones come over HTTPS, a device that says nothing else asks at https://localhost,
-and a cookie that a test names is the one of that name which travels by HTTPS alone.
+The application of a test is then a shop whose phones come over HTTPS, a device that says nothing
+else asks at https://localhost, and a cookie that a test names is the one of that name which travels
+by HTTPS alone.
 """
 
 from __future__ import annotations

@@ -1,7 +1,9 @@
-"""Going on the tree again and again, written down as plainly as it is said: the yardstick of the forecast.
+"""Going on the tree again and again, written down as plainly as it is said: the yardstick of the
+forecast.
 
-One boot at a time: open as far as the limits and the need let, keep a share of it, until what is left is within
-tolerance. It shares no code with the program's forecast; the handbook's figures stand here as they are printed.
+One boot at a time: open as far as the limits and the need let, keep a share of it, until what is
+left is within tolerance. It shares no code with the program's forecast; the handbook's figures
+stand here as they are printed.
 """
 
 from __future__ import annotations
@@ -16,7 +18,10 @@ TOLERANCE, STIFFENING, PER_DECADE, MOST = 3.175, 0.95, 0.12, 6
 
 @dataclass(frozen=True)
 class Boot:
-    """A boot at its tightest place; lengths mm, strains fractions. tree: None for no limit. lived: rounds before."""
+    """A boot at its tightest place; lengths mm, strains fractions.
+
+    tree: None for no limit. lived: rounds before.
+    """
 
     first: float
     leather: float
@@ -44,7 +49,11 @@ def kept(k24: float, hold_h: float, number: int) -> float:
 def opening(boot: Boot, girth: float, left: float, k: float) -> float:
     """How far the next round opens, when so much need is left and it is thought to keep k."""
     leather = max(1.0, boot.leather + girth - boot.first)
-    candidates = [girth + boot.round * leather, boot.first + boot.ceiling * boot.leather, girth + boot.seam * leather]
+    candidates = [
+        girth + boot.round * leather,
+        boot.first + boot.ceiling * boot.leather,
+        girth + boot.seam * leather,
+    ]
     if boot.zip is not None:
         candidates.append(girth + boot.zip * leather)
     if boot.tree is not None:
@@ -54,18 +63,28 @@ def opening(boot: Boot, girth: float, left: float, k: float) -> float:
 
 
 def rounds_needed(boot: Boot, k24: float, need: float) -> int:
-    """Further rounds of one boot whose true fraction and need are these; 7 stands for more than 6."""
+    """Further rounds of one boot whose true fraction and need are these; 7 stands for more than
+    6.
+    """
     girth, left, n = boot.girth, need, 0
     while left > TOLERANCE and n <= MOST:
         number = boot.lived + n + 1
         k = kept(k24, boot.hold_h, number)
-        wide = opening(boot, girth, boot.need, kept(boot.mean, boot.hold_h, number)) if n == 0 else opening(boot, girth, left, k)
+        wide = (
+            opening(boot, girth, boot.need, kept(boot.mean, boot.hold_h, number))
+            if n == 0
+            else opening(boot, girth, left, k)
+        )
         girth, left, n = girth + k * wide, left - k * wide, n + 1
     return n if n <= MOST else MOST + 1
 
 
-def monte_carlo(boot: Boot, draws: int, seed: int, needs: Sequence[float] | None = None) -> list[float]:
-    """Shares of 0 … 6 and more rounds over draws of the normal fraction and of the need: normal, or one of the needs given."""
+def monte_carlo(
+    boot: Boot, draws: int, seed: int, needs: Sequence[float] | None = None
+) -> list[float]:
+    """Shares of 0 … 6 and more rounds over draws of the normal fraction and of the need: normal, or
+    one of the needs given.
+    """
     rng = random.Random(seed)
     counts = [0] * (MOST + 2)
     for _ in range(draws):

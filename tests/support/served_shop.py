@@ -18,7 +18,9 @@ from fitcounter.web import create_app
 
 @contextmanager
 def open_shop(data_dir: Path, clock: Clock, port: int = 0, https: bool = False) -> Iterator[str]:
-    """The address of a server in this process, as `fitcounter serve` runs it; over HTTPS with the shop's own certificate."""
+    """The address of a server in this process, as `fitcounter serve` runs it; over HTTPS with the
+    shop's own certificate.
+    """
     port = server.free_port("127.0.0.1", port)
     settings = Settings(data_dir=data_dir, port=port, base_url=f"http://localhost:{port}")
     if https:

@@ -42,5 +42,3 @@ def opened(phone: Counter, initials: str = "BE") -> Counter:
     assert answer.status_code == 303, answer.text
     phone.get("/me")
     return phone
-
-

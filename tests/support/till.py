@@ -1,4 +1,6 @@
-"""Somebody at the counter of the whole shop who types what cannot be: forms as they are usually sent, and what came back."""
+"""Somebody at the counter of the whole shop who types what cannot be: forms as they are usually
+sent, and what came back.
+"""
 
 from __future__ import annotations
 
@@ -25,17 +27,28 @@ UNTYPED = ("csrf_token", "submission_id", "version", "draft", "photo")
 
 @dataclass
 class Answer:
-    """What came back, in the end; text: the whole of it. sent: the fields that must stand on a refusal."""
+    """What came back, in the end; text: the whole of it.
+
+    sent: the fields that must stand on a refusal.
+    """
 
     code: int
     text: str
     sent: dict[str, Any] = field(default_factory=dict)
 
     def missing(self) -> list[str]:
-        """The fields whose text is on the page no more; what cannot be shown, such as a NUL, is left out."""
-        fields = re.findall(r'value="([^"]*)"|<dd>([^<]*)</dd>|<textarea[^>]*>\r?\n?([^<]*)</textarea>', self.text)
+        """The fields whose text is on the page no more; what cannot be shown, such as a NUL, is
+        left out.
+        """
+        fields = re.findall(
+            r'value="([^"]*)"|<dd>([^<]*)</dd>|<textarea[^>]*>\r?\n?([^<]*)</textarea>', self.text
+        )
         shown = {unescape(one) for found in fields for one in found}
-        return [name for name, value in self.sent.items() if name not in UNTYPED and _plain(value) and str(value).strip() not in shown]
+        return [
+            name
+            for name, value in self.sent.items()
+            if name not in UNTYPED and _plain(value) and str(value).strip() not in shown
+        ]
 
 
 def _plain(value: object) -> bool:
@@ -44,7 +57,9 @@ def _plain(value: object) -> bool:
 
 
 class Till:
-    """One device at which somebody is signed in; what is given is made when it is first asked for."""
+    """One device at which somebody is signed in; what is given is made when it is first asked
+    for.
+    """
 
     def __init__(self, shop: WholeShop, role: str = "counter") -> None:
         self.shop, self.store, self.role = shop, shop.store, role
@@ -52,7 +67,9 @@ class Till:
         self.token = self._token()
 
     def _token(self) -> str:
-        found = re.search(r'name="csrf[-_]token" (?:value|content)="([^"]+)"', self.client.get("/sign-in").text)
+        found = re.search(
+            r'name="csrf[-_]token" (?:value|content)="([^"]+)"', self.client.get("/sign-in").text
+        )
         assert found
         return found.group(1)
 
@@ -74,8 +91,12 @@ class Till:
         if where == "new job":
             return "/new", new_job(phone="(412) 555-0187")
         if where == "no readings":
-            return f"/fits/{self.fit_id}/measure", {name: value for name, value in sheet().items() if name not in OF_LEGS}
-        return f"/fits/{self.fit_id}/measure", {name: value for name, value in gap_sheet().items() if name not in OF_LEGS}
+            return f"/fits/{self.fit_id}/measure", {
+                name: value for name, value in sheet().items() if name not in OF_LEGS
+            }
+        return f"/fits/{self.fit_id}/measure", {
+            name: value for name, value in gap_sheet().items() if name not in OF_LEGS
+        }
 
     def send(self, where: str, **changes: object) -> Answer:
         path, usual = self.usual(where)
@@ -95,7 +116,11 @@ class Till:
         if answer.status_code not in (303, 204):
             after = content(self.store)
             assert [name for name in after if after[name] != before[name]] == []
-        return Answer(answer.status_code, self._follow(answer) if answer.status_code == 303 else answer.text, sent)
+        return Answer(
+            answer.status_code,
+            self._follow(answer) if answer.status_code == 303 else answer.text,
+            sent,
+        )
 
     def _follow(self, answer: TestResponse) -> str:
         """Where it led to, and what stands there."""

@@ -28,11 +28,15 @@ def days(plan: WearPlan, *states: str) -> list[int]:
 
 
 def fetched() -> WearPlan:
-    """Fetched on Monday 1 June at ten, worn at six in the evening: the 1st, 2nd and 3rd, ordinary wear from the 4th."""
+    """Fetched on Monday 1 June at ten, worn at six in the evening: the 1st, 2nd and 3rd, ordinary
+    wear from the 4th.
+    """
     return make_plan(at(1, 10), MADRID, 18, 0, THREE)
 
 
-def worn(plan: WearPlan, n: int, day: int, hour: int = 18, minute: int = 0, minutes: int = 30) -> WearPlan:
+def worn(
+    plan: WearPlan, n: int, day: int, hour: int = 18, minute: int = 0, minutes: int = 30
+) -> WearPlan:
     """The plan after a wear told as soon as it was over."""
     started = at(day, hour, minute)
     return record_wear(plan, n, started, minutes, started + timedelta(minutes=minutes))

@@ -1,4 +1,6 @@
-"""A shop with everything in it: the invented story, played once and copied for each test, and an address for every rule."""
+"""A shop with everything in it: the invented story, played once and copied for each test, and an
+address for every rule.
+"""
 
 from __future__ import annotations
 
@@ -50,7 +52,10 @@ class Reader(FlaskClient):
 
 @dataclass(frozen=True)
 class WholeShop:
-    """app: on a copy of the story. token: her link of a ticket that was handed over. values: what stands in addresses."""
+    """app: on a copy of the story.
+
+    token: her link of a ticket that was handed over. values: what stands in addresses.
+    """
 
     app: Flask
     clock: Clock
@@ -58,12 +63,20 @@ class WholeShop:
     values: dict[str, object]
 
     def signed_in(self, role: str) -> FlaskClient:
-        """A device on which somebody of this role is signed in; '' is a stranger's. The passphrase is not typed: it takes long."""
+        """A device on which somebody of this role is signed in; '' is a stranger's.
+
+        The passphrase is not typed: it takes long.
+        """
         client = self.app.test_client()
         if role:
             token = f"token-of-{role}-{secrets.token_hex(8)}"
             at = "2026-03-17T14:00:00Z"
-            row = {"token_hash": sign_in.token_hash(token), "staff_id": PEOPLE[role], "started_at": at, "seen_at": at}
+            row = {
+                "token_hash": sign_in.token_hash(token),
+                "staff_id": PEOPLE[role],
+                "started_at": at,
+                "seen_at": at,
+            }
             with self.store.write_tx():
                 self.store.insert("sessions", **row, ends_at="2026-03-18T00:00:00Z")
             with client.session_transaction(base_url=self.base_url) as session:
@@ -77,7 +90,9 @@ class WholeShop:
 
 
 def play(folder: Path) -> None:
-    """The story, with what the story lacks: a draft, a form that came too late, a phone of the shop, a photo, a day away."""
+    """The story, with what the story lacks: a draft, a form that came too late, a phone of the
+    shop, a photo, a day away.
+    """
     scenario.load(folder, NOW)
     store = Store(folder / "shop.db")
     act = Act(NOW, PEOPLE["owner"])
@@ -86,7 +101,9 @@ def play(folder: Path) -> None:
     staff_phones.enrol(store, act, staff_phones.new_code(store, act), "bench")
     with store.write_tx():
         store.change("staff", PEOPLE["owner"], pin_hash=staff_secrets.hash_secret(PIN))
-        store.insert("closures", kind="bench-away", from_day="2026-08-01", to_day="2026-08-08", why="summer")
+        store.insert(
+            "closures", kind="bench-away", from_day="2026-08-01", to_day="2026-08-08", why="summer"
+        )
     picture = BytesIO()
     Image.new("RGB", (40, 30), "brown").save(picture, "JPEG")
     photos.keep_of_item(store, act, 44, "before", picture.getvalue(), NOW)
@@ -104,15 +121,39 @@ def open_copy(played: Path, folder: Path, *, https: bool = False) -> WholeShop:
     token = link_token(link_key(folder), tickets.get(store, 14))
     parked_id = store.value("SELECT id FROM drafts WHERE kind = 'parked'")
     with store.write_tx():
-        row = {"label": "", "enrol_hash": sign_in.token_hash("a-code"), "enrol_until": "2026-03-17T15:00:00Z"}
+        row = {
+            "label": "",
+            "enrol_hash": sign_in.token_hash("a-code"),
+            "enrol_until": "2026-03-17T15:00:00Z",
+        }
         store.insert("phones", **row)
     values: dict[str, object] = {
-        "ticket_id": 22, "item_id": 44, "other_id": 43, "tree_id": 1, "point_id": 1,
-        "fit_id": store.value("SELECT fit_id FROM items WHERE id = 44"), "closure_id": 1, "booking_id": 1, "follow_up_id": 1,
-        "incident_id": 1, "customer_id": 22, "photo_id": 1, "staff_id": 1, "phone_id": 1,
-        "session_id": 999, "token": token, "code": "a-code", "draft_id": DRAFT, "form_id": FORM, "parked_id": parked_id, "form": "ics",
-        "filename": "app.css", "name": "app.css", "number": 22, "leather": "goat",
-    }  # fmt: skip
+        "ticket_id": 22,
+        "item_id": 44,
+        "other_id": 43,
+        "tree_id": 1,
+        "point_id": 1,
+        "fit_id": store.value("SELECT fit_id FROM items WHERE id = 44"),
+        "closure_id": 1,
+        "booking_id": 1,
+        "follow_up_id": 1,
+        "incident_id": 1,
+        "customer_id": 22,
+        "photo_id": 1,
+        "staff_id": 1,
+        "phone_id": 1,
+        "session_id": 999,
+        "token": token,
+        "code": "a-code",
+        "draft_id": DRAFT,
+        "form_id": FORM,
+        "parked_id": parked_id,
+        "form": "ics",
+        "filename": "app.css",
+        "name": "app.css",
+        "number": 22,
+        "leather": "goat",
+    }
     values["tag"] = store.value("SELECT code FROM tags WHERE item_id = 44 AND died_at IS NULL")
     return WholeShop(app, clock, store, values)
 
@@ -123,11 +164,18 @@ def rules(app: Flask) -> list[Rule]:
 
 
 def addresses(shop: WholeShop, rule: Rule, **changes: object) -> Iterator[str]:
-    """Every address of a rule with the story's own ids: one for each word that it lists. Raises KeyError for a part nobody knows."""
+    """Every address of a rule with the story's own ids: one for each word that it lists.
+
+    Raises KeyError for a part nobody knows.
+    """
     values = {**shop.values, **changes}
     if rule.endpoint == "items.tag":
         values["code"] = values["tag"]
-    lists = {name: sorted(one.items) for name, one in rule._converters.items() if isinstance(one, AnyConverter)}
+    lists = {
+        name: sorted(one.items)
+        for name, one in rule._converters.items()
+        if isinstance(one, AnyConverter)
+    }
     for words in product(*lists.values()):
         known = {name: values[name] for name in rule.arguments if name not in lists}
         built = rule.build({**known, **dict(zip(lists, words, strict=True))}, append_unknown=False)

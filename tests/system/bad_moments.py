@@ -1,4 +1,6 @@
-"""The ways in which something comes at the wrong moment: twice, late, out of order, on a full disk, by a clock that is wrong."""
+"""The ways in which something comes at the wrong moment: twice, late, out of order, on a full disk,
+by a clock that is wrong.
+"""
 
 from __future__ import annotations
 
@@ -56,7 +58,9 @@ def next_day(till: Till, _: object, __: object) -> Answer:
     till.shop.clock.on(hours=20)
     again = Till(till.shop, "counter")
     with till.store.write_tx():
-        till.store.db.execute("UPDATE sessions SET seen_at = '2026-03-18T09:59:00Z', ends_at = '2026-03-19T00:00:00Z'")
+        till.store.db.execute(
+            "UPDATE sessions SET seen_at = '2026-03-18T09:59:00Z', ends_at = '2026-03-19T00:00:00Z'"
+        )
     second = again.post(path, sent)
     assert (first.code, till.store.value("SELECT count(*) FROM tickets")) == (303, count)
     assert second.text.split("\n")[0] == first.text.split("\n")[0]
@@ -78,7 +82,10 @@ def an_older_page(till: Till, _: object, __: object) -> Answer:
     assert till.send("reading", boot_left_2="13 7/8", version=version).code == 303
     answer = till.send("reading", version=version, boot_left_2="14 1/8")
     assert "13 7/8" in answer.text
-    row = "SELECT count(*) FROM boot_readings r JOIN items i ON i.id = r.item_id WHERE i.fit_id = ? AND girth_text = '14 1/8'"
+    row = (
+        "SELECT count(*) FROM boot_readings r JOIN items i ON i.id = r.item_id WHERE i.fit_id = ?"
+        " AND girth_text = '14 1/8'"
+    )
     assert till.store.value(row, till.fit_id) == 0
     return answer
 
@@ -109,7 +116,9 @@ def smaller_than_before(till: Till, _: object, __: object) -> Answer:
     left = till.boots.left
     sent = {"tree": "B4", "before": "14 3/8", "on_tree": "14 7/8"}
     assert till.post(f"/items/{left}/put-on", {"submission_id": fresh(), **sent}).code == 303
-    return till.post(f"/items/{left}/measure-again", {"submission_id": fresh(), "rested": "14", "catch_up": "1"})
+    return till.post(
+        f"/items/{left}/measure-again", {"submission_id": fresh(), "rested": "14", "catch_up": "1"}
+    )
 
 
 @way("one tree twice")
@@ -117,13 +126,18 @@ def one_tree_twice(till: Till, _: object, __: object) -> Answer:
     sent = {"tree": "B4", "before": "14 3/8", "on_tree": "14 7/8"}
     tree(till.store, "B9")
     other = pair(till.store, Act(NOW, PEOPLE["owner"]), number=942, name="Tobias Renwick")
-    assert till.post(f"/items/{till.boots.left}/put-on", {"submission_id": fresh(), **sent}).code == 303
+    assert (
+        till.post(f"/items/{till.boots.left}/put-on", {"submission_id": fresh(), **sent}).code
+        == 303
+    )
     return till.post(f"/items/{other.left}/put-on", {"submission_id": fresh(), **sent})
 
 
 @way("killed while saving")
 def killed_while_saving(till: Till, _: object, patch: pytest.MonkeyPatch) -> Answer:
-    """The process is killed with -9 in the middle of the save, before one row or the other: nothing of it is there, and saving again saves all."""
+    """The process is killed with -9 in the middle of the save, before one row or the other: nothing
+    of it is there, and saving again saves all.
+    """
     path, sent = till.usual("reading")
     for nth in (1, 6, 13, 15):  # twelve readings, the row of the audit, the submission, the commit
         child = os.fork()
@@ -139,8 +153,13 @@ def killed_while_saving(till: Till, _: object, patch: pytest.MonkeyPatch) -> Ans
 
 
 def readings_of(till: Till) -> int:
-    count = "SELECT (SELECT count(*) FROM {0} r JOIN items i ON i.id = r.item_id WHERE i.fit_id = ?)"
-    return sum(int(till.store.value(count.format(table), till.fit_id)) for table in ("gap_readings", "boot_readings"))
+    count = (
+        "SELECT (SELECT count(*) FROM {0} r JOIN items i ON i.id = r.item_id WHERE i.fit_id = ?)"
+    )
+    return sum(
+        int(till.store.value(count.format(table), till.fit_id))
+        for table in ("gap_readings", "boot_readings")
+    )
 
 
 def _die_at(kind: type[Store], nth: int) -> None:
@@ -163,7 +182,14 @@ def _under(trouble: Callable[..., Any]) -> Way:
         with trouble(till.store, patch):
             answer = till.client.post(path, data={**sent, "csrf_token": till.token})
             assert till.client.get("/me").status_code == 200
-        assert till.store.value("SELECT count(*) FROM gap_readings g JOIN items i ON i.id = g.item_id WHERE fit_id = ?", till.fit_id) == 0
+        assert (
+            till.store.value(
+                "SELECT count(*) FROM gap_readings g JOIN items i ON i.id = g.item_id WHERE"
+                " fit_id = ?",
+                till.fit_id,
+            )
+            == 0
+        )
         assert ("Retry-After" in answer.headers) is (answer.status_code == 503)
         return Answer(answer.status_code, answer.text, sent)
 
@@ -175,7 +201,10 @@ WAYS |= {"full disk": _under(full_disk), "locked": _under(locked), "read only": 
 
 @way("clock")
 def wrong_clock(till: Till, how: str, _: object) -> Answer:
-    """No session outlives a clock that jumps: signed out, and what was typed is kept. Signed in again it is saved, and health says why."""
+    """No session outlives a clock that jumps: signed out, and what was typed is kept.
+
+    Signed in again it is saved, and health says why.
+    """
     path, sent = till.usual("reading")
     now = till.shop.clock.now = {
         "an hour back": NOW - timedelta(hours=1),
@@ -185,9 +214,14 @@ def wrong_clock(till: Till, how: str, _: object) -> Answer:
     answer = till.client.post(path, data={**sent, "csrf_token": till.token})
     owner = Till(till.shop, "owner").client
     with till.store.write_tx():
-        till.store.db.execute("UPDATE sessions SET seen_at = ?, ends_at = '2030-01-01T00:00:00Z'", [now.strftime("%Y-%m-%dT%H:%M:%SZ")])
+        till.store.db.execute(
+            "UPDATE sessions SET seen_at = ?, ends_at = '2030-01-01T00:00:00Z'",
+            [now.strftime("%Y-%m-%dT%H:%M:%SZ")],
+        )
     assert till.post(path, sent).code == 303
-    assert ("clock: it shows an earlier time" in owner.get("/shop/health").text) is (how != "a day on")
+    assert ("clock: it shows an earlier time" in owner.get("/shop/health").text) is (
+        how != "a day on"
+    )
     return Answer(answer.status_code, answer.text, sent)
 
 
@@ -197,7 +231,10 @@ def handed_over(till: Till, at: datetime, zone: str, hour: str = "18:00") -> int
     shop.choose(till.store, act, zone=zone)
     till.shop.clock.now = at
     with till.store.write_tx():
-        till.store.db.execute("UPDATE sessions SET seen_at = ?, ends_at = '2030-01-01T00:00:00Z'", [at.strftime("%Y-%m-%dT%H:%M:%SZ")])
+        till.store.db.execute(
+            "UPDATE sessions SET seen_at = ?, ends_at = '2030-01-01T00:00:00Z'",
+            [at.strftime("%Y-%m-%dT%H:%M:%SZ")],
+        )
     both = [str(till.boots.left), str(till.boots.right)]
     sent = {
         "submission_id": fresh(),
@@ -217,7 +254,9 @@ def first_day(till: Till, ticket_id: int) -> str:
     ticket = tickets.get(till.store, ticket_id)
     made = link_token(link_key(till.store.path.parent), ticket)
     with till.store.write_tx():
-        till.store.change("tickets", ticket_id, link_hash=link_hash(made), link_until="2031-01-01T00:00:00Z")
+        till.store.change(
+            "tickets", ticket_id, link_hash=link_hash(made), link_until="2031-01-01T00:00:00Z"
+        )
     answer = till.shop.app.test_client().get(f"/c/{made}/calendar.ics")
     assert answer.status_code == 200, answer.text
     return answer.text
@@ -225,11 +264,16 @@ def first_day(till: Till, ticket_id: int) -> str:
 
 @way("an hour that is not")
 def an_hour_that_is_not(till: Till, _: object, __: object) -> Answer:
-    """02:30 on the day the clocks go on: it begins at 03:30 of that day's clock, one second of elapsed time wrong nowhere."""
+    """02:30 on the day the clocks go on: it begins at 03:30 of that day's clock, one second of
+    elapsed time wrong nowhere.
+    """
     ticket_id = handed_over(till, datetime(2026, 3, 7, 15, tzinfo=UTC), "America/New_York", "02:30")
     ics = first_day(till, ticket_id)
     starts = [
-        row["start_at"] for row in till.store.rows("SELECT start_at FROM wears WHERE plan_id = (SELECT max(id) FROM wear_plans) ORDER BY n")
+        row["start_at"]
+        for row in till.store.rows(
+            "SELECT start_at FROM wears WHERE plan_id = (SELECT max(id) FROM wear_plans) ORDER BY n"
+        )
     ]
     assert starts[0] == "2026-03-08T07:30:00Z", starts
     return Answer(200, "2026-03-08" if "20260308" in ics else ics)
@@ -237,12 +281,19 @@ def an_hour_that_is_not(till: Till, _: object, __: object) -> Answer:
 
 @way("late evening")
 def late_evening(till: Till, zone: str, _: object) -> Answer:
-    """Fetched at 23:30 of the shop's own clock: day one is the shop's next day, not that of London."""
+    """Fetched at 23:30 of the shop's own clock: day one is the shop's next day, not that of
+    London.
+    """
     at = datetime(2026, 3, 17, 23, 30, tzinfo=ZoneInfo(zone)).astimezone(UTC)
     ticket_id = handed_over(till, at, zone)
     ics = first_day(till, ticket_id)
-    row = till.store.rows("SELECT start_at FROM wears WHERE plan_id = (SELECT max(id) FROM wear_plans) ORDER BY n LIMIT 1")[0]
-    local = datetime.fromisoformat(row["start_at"].replace("Z", "+00:00")).astimezone(ZoneInfo(zone))
+    row = till.store.rows(
+        "SELECT start_at FROM wears WHERE plan_id = (SELECT max(id) FROM wear_plans) ORDER BY n"
+        " LIMIT 1"
+    )[0]
+    local = datetime.fromisoformat(row["start_at"].replace("Z", "+00:00")).astimezone(
+        ZoneInfo(zone)
+    )
     assert local.strftime("%H:%M") == "18:00"
     assert local.strftime("%Y%m%d") in ics
     return Answer(200, local.date().isoformat())
@@ -269,13 +320,23 @@ def zone_changed(till: Till, _: object, __: object) -> Answer:
 
 @way("wrong order from the pocket")
 def from_the_pocket(till: Till, _: object, __: object) -> Answer:
-    """Three sheets that waited two hours and come in another order: the first is saved, the others stay with the phone as conflicts."""
+    """Three sheets that waited two hours and come in another order: the first is saved, the others
+    stay with the phone as conflicts.
+    """
     version = str(fits.get(till.store, till.fit_id).version)
     path, sent = till.usual("reading")
     codes = []
     for girth in ("14 1/8", "14", "13 7/8"):
-        form = {**sent, "submission_id": fresh(), "boot_left_2": girth, "version": version, "csrf_token": till.token}
-        answer = till.client.post(path, data=form, headers={"Outbox": "later", "Outbox-Age": "7200"})
+        form = {
+            **sent,
+            "submission_id": fresh(),
+            "boot_left_2": girth,
+            "version": version,
+            "csrf_token": till.token,
+        }
+        answer = till.client.post(
+            path, data=form, headers={"Outbox": "later", "Outbox-Age": "7200"}
+        )
         codes.append((answer.status_code, answer.headers["Outbox"]))
     assert codes == [(204, "saved"), (409, "refused"), (409, "refused")]
     assert till.store.value("SELECT count(*) FROM boot_readings WHERE girth_text = '14 1/8'") >= 1

@@ -1,4 +1,6 @@
-"""The ways that are no form: pictures, bytes on the wire to the real server, and files that are no shop."""
+"""The ways that are no form: pictures, bytes on the wire to the real server, and files that are no
+shop.
+"""
 
 from __future__ import annotations
 
@@ -49,21 +51,35 @@ def sideways() -> bytes:
 
 
 SHOTS = {
-    "nothing": lambda: b"", "half a JPEG": lambda: jpeg()[:700], "a text": lambda: b"no picture at all", "20000 by 20000": png_20000,
-    "HEIC": lambda: b"\x00\x00\x00\x18ftypheic\x00\x00\x00\x00mif1heic" + b"\x00" * 200, "30 MB": lambda: b"\xff" * 30_000_000,
-    "SVG": lambda: b"<svg xmlns='http://www.w3.org/2000/svg' onload='alert(1)'/>", "PDF": lambda: b"%PDF-1.7\n%%EOF", "GIF": gif_500,
+    "nothing": lambda: b"",
+    "half a JPEG": lambda: jpeg()[:700],
+    "a text": lambda: b"no picture at all",
+    "20000 by 20000": png_20000,
+    "HEIC": lambda: b"\x00\x00\x00\x18ftypheic\x00\x00\x00\x00mif1heic" + b"\x00" * 200,
+    "30 MB": lambda: b"\xff" * 30_000_000,
+    "SVG": lambda: b"<svg xmlns='http://www.w3.org/2000/svg' onload='alert(1)'/>",
+    "PDF": lambda: b"%PDF-1.7\n%%EOF",
+    "GIF": gif_500,
     "sideways with a place": sideways,
-}  # fmt: skip
+}
 
 
 def pictures(till: Till) -> list[bytes]:
-    return [one.read_bytes() for one in sorted((till.store.path.parent / "photos").glob("*.jpg"), key=lambda one: one.stat().st_mtime_ns)]
+    return [
+        one.read_bytes()
+        for one in sorted(
+            (till.store.path.parent / "photos").glob("*.jpg"),
+            key=lambda one: one.stat().st_mtime_ns,
+        )
+    ]
 
 
 def send(till: Till, shot: bytes, name: str) -> Answer:
     before = len(pictures(till))
     sent = {"csrf_token": till.token, "submission_id": "a-photo-of-bad-input", "moment": "before"}
-    boundary, body = encode_multipart({**sent, "photo": FileStorage(io.BytesIO(shot), name, "image/jpeg")})
+    boundary, body = encode_multipart(
+        {**sent, "photo": FileStorage(io.BytesIO(shot), name, "image/jpeg")}
+    )
     answer = till.raw("/items/44/photos", body, f"multipart/form-data; boundary={boundary}")
     assert len(pictures(till)) == before + (answer.code == 303)
     return Answer(answer.code, answer.text)
@@ -83,7 +99,10 @@ def photo(till: Till, what: str, _: object) -> Answer:
 @way("photo named")
 def photo_named(till: Till, name: str, _: object) -> Answer:
     answer = send(till, jpeg(), name)
-    names = [str(row["file"]) for row in till.store.rows("SELECT file FROM photos ORDER BY id DESC LIMIT 1")]
+    names = [
+        str(row["file"])
+        for row in till.store.rows("SELECT file FROM photos ORDER BY id DESC LIMIT 1")
+    ]
     assert names[0].removesuffix(".jpg").isalnum() or set(names[0]) <= set(
         "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_."
     )
@@ -92,7 +111,9 @@ def photo_named(till: Till, name: str, _: object) -> Answer:
 
 
 def spoken(address: str, said: bytes, *, shut: bool = False) -> tuple[int, str]:
-    """The code and the whole of what a server answers to these bytes; 0 where it hangs up without a word."""
+    """The code and the whole of what a server answers to these bytes; 0 where it hangs up without a
+    word.
+    """
     where = urlsplit(address)
     with socket.create_connection((str(where.hostname), int(where.port or 0)), timeout=20) as line:
         try:
@@ -116,7 +137,11 @@ def said(till: Till, how: str, port: int) -> bytes:
     own = f"Host: localhost:{port}\r\n".encode()
     held = till.client.get_cookie("fitcounter")
     assert held
-    form = b"POST /tickets/22/call HTTP/1.1\r\n" + own + f"Cookie: {held.key}={held.value}\r\n".encode()
+    form = (
+        b"POST /tickets/22/call HTTP/1.1\r\n"
+        + own
+        + f"Cookie: {held.key}={held.value}\r\n".encode()
+    )
     form += b"Content-Type: application/x-www-form-urlencoded\r\nConnection: close\r\n"
     body = b"how=called"
     get = b"GET /sign-in HTTP/1.1\r\nConnection: close\r\n"
@@ -135,11 +160,15 @@ def said(till: Till, how: str, port: int) -> bytes:
 
 @way("on the wire")
 def on_the_wire(till: Till, how: str, _: object) -> Answer:
-    """To the real server over a real socket; the answer comes before anybody's patience ends, and nothing is stored."""
+    """To the real server over a real socket; the answer comes before anybody's patience ends, and
+    nothing is stored.
+    """
     before = content(till.store)
     with open_shop(till.store.path.parent, till.shop.clock) as address:
         port = int(address.rsplit(":", 1)[1])
-        code, heard = spoken(address, said(till, how, port), shut=how in ("a false length", "no length"))
+        code, heard = spoken(
+            address, said(till, how, port), shut=how in ("a false length", "no length")
+        )
     assert content(till.store) == before
     assert "evil.example" not in heard
     assert "Traceback" not in heard
@@ -152,11 +181,20 @@ def upload_cut(till: Till, _: object, __: object) -> Answer:
     held = till.client.get_cookie("fitcounter")
     assert held
     body = b'--x\r\nContent-Disposition: form-data; name="csrf_token"\r\n\r\n' + till.token.encode()
-    body += b'\r\n--x\r\nContent-Disposition: form-data; name="photo"; filename="p.jpg"\r\n\r\n' + jpeg()
+    body += (
+        b'\r\n--x\r\nContent-Disposition: form-data; name="photo"; filename="p.jpg"\r\n\r\n'
+        + jpeg()
+    )
     before, files = content(till.store), len(pictures(till))
     with open_shop(till.store.path.parent, till.shop.clock) as address:
-        head = f"POST /items/44/photos HTTP/1.1\r\nHost: {urlsplit(address).netloc}\r\nCookie: {held.key}={held.value}\r\nConnection: close\r\n"
-        head += f"Content-Type: multipart/form-data; boundary=x\r\nContent-Length: {len(body) + 5000}\r\n\r\n"
+        head = (
+            f"POST /items/44/photos HTTP/1.1\r\nHost: {urlsplit(address).netloc}\r\nCookie:"
+            f" {held.key}={held.value}\r\nConnection: close\r\n"
+        )
+        head += (
+            "Content-Type: multipart/form-data; boundary=x\r\nContent-Length:"
+            f" {len(body) + 5000}\r\n\r\n"
+        )
         code, heard = spoken(address, head.encode() + body, shut=True)
     assert (content(till.store), len(pictures(till))) == (before, files)
     return Answer(code, heard)
@@ -169,7 +207,10 @@ def another_file(till: Till, how: str, _: object) -> Answer:
     if how == "foreign":
         store.db.execute("PRAGMA application_id = 1")
     elif how == "newer":
-        store.db.execute("INSERT INTO _sqlite_migrations (migration_set, name, applied_at) VALUES ('fitcounter', 'm9999_later', 'x')")
+        store.db.execute(
+            "INSERT INTO _sqlite_migrations (migration_set, name, applied_at) VALUES ('fitcounter',"
+            " 'm9999_later', 'x')"
+        )
     store.db.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchall()
     store.close()
     if how == "corrupt":
@@ -178,8 +219,21 @@ def another_file(till: Till, how: str, _: object) -> Answer:
         (folder / "shop.db").write_bytes(held)
     before = (folder / "shop.db").read_bytes()
     done = subprocess.run(
-        [sys.executable, "-m", "fitcounter", "serve", "--data", str(folder), "--port", str(free_port("127.0.0.1", 0))], capture_output=True, text=True, cwd=CHECKOUT, timeout=60,
-    )  # fmt: skip
+        [
+            sys.executable,
+            "-m",
+            "fitcounter",
+            "serve",
+            "--data",
+            str(folder),
+            "--port",
+            str(free_port("127.0.0.1", 0)),
+        ],
+        capture_output=True,
+        text=True,
+        cwd=CHECKOUT,
+        timeout=60,
+    )
     assert (folder / "shop.db").read_bytes() == before
     words: Any = done.stdout + done.stderr
     assert "Traceback" not in words

@@ -1,6 +1,8 @@
-"""The ways in which something comes that cannot be: typed into a form, by a link, out of a pocket, or from a clock that is wrong.
+"""The ways in which something comes that cannot be: typed into a form, by a link, out of a pocket,
+or from a clock that is wrong.
 
-Each way takes the till and what is typed, and gives back the answer that the table of bad input is held against.
+Each way takes the till and what is typed, and gives back the answer that the table of bad input is
+held against.
 """
 
 from __future__ import annotations
@@ -28,7 +30,9 @@ def way(name: str) -> Callable[[Way], Way]:
 @way("reading")
 @way("asked")
 def reading(till: Till, typed: dict[str, Any], _: object) -> Answer:
-    """A reading, and the page that comes after it, whether it is refused or taken with a question."""
+    """A reading, and the page that comes after it, whether it is refused or taken with a
+    question.
+    """
     return till.send("reading", **typed)
 
 
@@ -36,8 +40,13 @@ def reading(till: Till, typed: dict[str, Any], _: object) -> Answer:
 def stored(till: Till, typed: dict[str, Any], _: object) -> Answer:
     """A reading that is taken, and what the file holds of it in micrometres."""
     answer = till.send("reading", **typed)
-    row = "SELECT r.girth_um FROM boot_readings r JOIN items i ON i.id = r.item_id WHERE i.fit_id = ? AND i.side = 'left' ORDER BY r.height_um"
-    return Answer(answer.code, str([one["girth_um"] for one in till.store.rows(row, till.fit_id)][-1]))
+    row = (
+        "SELECT r.girth_um FROM boot_readings r JOIN items i ON i.id = r.item_id WHERE i.fit_id = ?"
+        " AND i.side = 'left' ORDER BY r.height_um"
+    )
+    return Answer(
+        answer.code, str([one["girth_um"] for one in till.store.rows(row, till.fit_id)][-1])
+    )
 
 
 @way("no readings")
@@ -52,7 +61,9 @@ def a_new_job(till: Till, typed: dict[str, Any], _: object) -> Answer:
 
 @way("sides swapped")
 def sides_swapped(till: Till, _: object, __: object) -> Answer:
-    """The left column holds the right leg's readings: far enough apart that a person is asked once more, and nothing is swapped for them."""
+    """The left column holds the right leg's readings: far enough apart that a person is asked once
+    more, and nothing is swapped for them.
+    """
     cells = {f"boot_left_{row}": girth for row, girth in enumerate(("11 1/2", "12", "12 3/8"))}
     answer = till.send("reading", **cells)
     assert all(cell in answer.text for cell in cells.values())
@@ -62,22 +73,37 @@ def sides_swapped(till: Till, _: object, __: object) -> Answer:
 @way("larger than the leg")
 def larger_than_the_leg(till: Till, _: object, __: object) -> Answer:
     cells: dict[str, object] = {
-        f"leg_{side}_{row}": girth for side in ("left", "right") for row, girth in enumerate(("12", "12 1/2", "13"))
+        f"leg_{side}_{row}": girth
+        for side in ("left", "right")
+        for row, girth in enumerate(("12", "12 1/2", "13"))
     }
-    boots = {f"boot_{side}_{row}": girth for side in ("left", "right") for row, girth in enumerate(("14", "14 3/4", "15 1/4"))}
+    boots = {
+        f"boot_{side}_{row}": girth
+        for side in ("left", "right")
+        for row, girth in enumerate(("14", "14 3/4", "15 1/4"))
+    }
     assert till.send("reading", **{**cells, **boots, "target": "leg"}).code == 303
     page = till.client.get(f"/fits/{till.fit_id}/verdict")
-    assert "-" not in "".join(str(row["girth_um"]) for row in till.store.rows("SELECT girth_um FROM boot_readings"))
+    assert "-" not in "".join(
+        str(row["girth_um"]) for row in till.store.rows("SELECT girth_um FROM boot_readings")
+    )
     return Answer(page.status_code, page.text)
 
 
 @way("heights out of order")
 def heights_out_of_order(till: Till, _: object, __: object) -> Answer:
     answer = till.send(
-        "reading", height_0="14 1/2", height_2="10 1/2", boot_left_0="14", boot_right_0="14", boot_left_2="12 7/8", boot_right_2="12 7/8"
+        "reading",
+        height_0="14 1/2",
+        height_2="10 1/2",
+        boot_left_0="14",
+        boot_right_0="14",
+        boot_left_2="12 7/8",
+        boot_right_2="12 7/8",
     )
     rows = till.store.rows(
-        "SELECT height_text, girth_text FROM boot_readings r JOIN items i ON i.id = r.item_id WHERE fit_id = ? AND side = 'left' ORDER BY height_um",
+        "SELECT height_text, girth_text FROM boot_readings r JOIN items i ON i.id = r.item_id WHERE"
+        " fit_id = ? AND side = 'left' ORDER BY height_um",
         till.fit_id,
     )
     assert [(row["height_text"], row["girth_text"]) for row in rows] == [
@@ -100,7 +126,8 @@ def sent_twice(till: Till, _: object, __: object) -> Answer:
 def extra_fields(till: Till, typed: dict[str, Any], _: object) -> Answer:
     answer = till.send("new job", **typed)
     row = till.store.rows(
-        "SELECT t.state AS ticket, i.state AS item FROM tickets t JOIN items i ON i.ticket_id = t.id ORDER BY i.id DESC LIMIT 1"
+        "SELECT t.state AS ticket, i.state AS item FROM tickets t JOIN items i ON i.ticket_id ="
+        " t.id ORDER BY i.id DESC LIMIT 1"
     )[0]
     assert (row["ticket"], row["item"]) == ("open", "counter")
     return answer
@@ -131,27 +158,53 @@ def printed(till: Till, name: str, _: object) -> Answer:
 def one_line(till: Till, name: str, _: object) -> Answer:
     """Direction marks and line breaks never reach the file, a header or a calendar."""
     code = till.send("new job", name=name).code
-    return Answer(code, str(till.store.value("SELECT name FROM customers ORDER BY id DESC LIMIT 1")))
+    return Answer(
+        code, str(till.store.value("SELECT name FROM customers ORDER BY id DESC LIMIT 1"))
+    )
 
 
 @way("lone surrogate")
 def lone_surrogate(till: Till, _: object, __: object) -> Answer:
-    """Half a sign, as no browser sends it (%ED%A0%80 is no UTF-8): nothing of it is stored as it came."""
-    sent = "&".join(f"{key}={value}" for key, value in {**new_job(), "csrf_token": till.token, "name": "A%ED%A0%80B"}.items() if value)
-    answer = till.client.post("/new", data=sent.replace(" ", "+"), content_type="application/x-www-form-urlencoded")
-    assert not any(0xD800 <= ord(one) <= 0xDFFF for one in till.store.value("SELECT name FROM customers ORDER BY id DESC LIMIT 1"))
+    """Half a sign, as no browser sends it (%ED%A0%80 is no UTF-8): nothing of it is stored as it
+    came.
+    """
+    sent = "&".join(
+        f"{key}={value}"
+        for key, value in {**new_job(), "csrf_token": till.token, "name": "A%ED%A0%80B"}.items()
+        if value
+    )
+    answer = till.client.post(
+        "/new", data=sent.replace(" ", "+"), content_type="application/x-www-form-urlencoded"
+    )
+    assert not any(
+        0xD800 <= ord(one) <= 0xDFFF
+        for one in till.store.value("SELECT name FROM customers ORDER BY id DESC LIMIT 1")
+    )
     return Answer(answer.status_code, "")
 
 
 @way("shown as text")
 def shown_as_text(till: Till, text: str, _: object) -> Answer:
-    """In every field of New job that takes words; then on every page, paper and file that shows the job."""
-    words = dict.fromkeys(("name", "description", "note", "things-0-description", "things-0-jobs"), text)
+    """In every field of New job that takes words; then on every page, paper and file that shows the
+    job.
+    """
+    words = dict.fromkeys(
+        ("name", "description", "note", "things-0-description", "things-0-jobs"), text
+    )
     assert till.send("new job", **words, **{"things-0-kind": "bag"}).code == 303
-    ticket_id, customer_id = till.store.value("SELECT max(id) FROM tickets"), till.store.value("SELECT max(id) FROM customers")
+    ticket_id, customer_id = (
+        till.store.value("SELECT max(id) FROM tickets"),
+        till.store.value("SELECT max(id) FROM customers"),
+    )
     owner = Till(till.shop, "owner").client
     seen = ""
-    for path in (f"/tickets/{ticket_id}", "/", "/find?q=555-0187", f"/tickets/{ticket_id}/call", f"/shop/customers/{customer_id}"):
+    for path in (
+        f"/tickets/{ticket_id}",
+        "/",
+        "/find?q=555-0187",
+        f"/tickets/{ticket_id}/call",
+        f"/shop/customers/{customer_id}",
+    ):
         page = owner.get(path)
         assert page.status_code == 200, path
         seen += page.text
@@ -179,8 +232,12 @@ def her_link(till: Till, how: str, _: object) -> Answer:
         with till.store.write_tx():
             till.store.change("tickets", ticket_id, **{column: "2026-03-01T00:00:00Z"})
     typed = {
-        "wrong": "A" * 22, "cut": token[:-2], "other case": token.swapcase(), "full stop": f"{token}.", "bracket": f"{token})",
-    }.get(how, token)  # fmt: skip
+        "wrong": "A" * 22,
+        "cut": token[:-2],
+        "other case": token.swapcase(),
+        "full stop": f"{token}.",
+        "bracket": f"{token})",
+    }.get(how, token)
     answer = till.shop.app.test_client().get(f"/c/{typed}", follow_redirects=True)
     return Answer(answer.status_code, answer.text)
 
@@ -205,17 +262,26 @@ def a_page(till: Till, path: str, _: object) -> Answer:
 def content_type(till: Till, how: str, _: object) -> Answer:
     path, sent = till.usual("new job")
     body = "&".join(f"{key}={value}" for key, value in {**sent, "csrf_token": till.token}.items())
-    kind = {"gzip": "application/x-www-form-urlencoded", "another charset": "application/x-www-form-urlencoded; charset=utf-16"}.get(
-        how, how
-    )
+    kind = {
+        "gzip": "application/x-www-form-urlencoded",
+        "another charset": "application/x-www-form-urlencoded; charset=utf-16",
+    }.get(how, how)
     headers = {"Content-Encoding": "gzip"} if how == "gzip" else {}
-    answer = till.client.post(path, data=body.encode("utf-16" if "utf-16" in kind else "utf-8"), content_type=kind, headers=headers)
+    answer = till.client.post(
+        path,
+        data=body.encode("utf-16" if "utf-16" in kind else "utf-8"),
+        content_type=kind,
+        headers=headers,
+    )
     return Answer(answer.status_code, answer.text)
 
 
 @way("methods")
 def methods(till: Till, _: object, __: object) -> Answer:
-    codes = {till.client.open("/new", method=method).status_code for method in ("PUT", "DELETE", "PATCH", "TRACE")}
+    codes = {
+        till.client.open("/new", method=method).status_code
+        for method in ("PUT", "DELETE", "PATCH", "TRACE")
+    }
     assert codes == {405}
     assert till.client.head("/new").status_code == till.client.options("/new").status_code == 200
     return Answer(405, "")
@@ -223,7 +289,11 @@ def methods(till: Till, _: object, __: object) -> Answer:
 
 @way("token")
 def token(till: Till, how: str, _: object) -> Answer:
-    other = {"none": "", "old": till.token[:-3] + "abc", "of another": Till(till.shop, "owner").token}[how]
+    other = {
+        "none": "",
+        "old": till.token[:-3] + "abc",
+        "of another": Till(till.shop, "owner").token,
+    }[how]
     path, sent = till.usual("reading")
     return till.post(path, {**sent, "csrf_token": other})
 
@@ -233,6 +303,10 @@ def cookie(till: Till, how: str, _: object) -> Answer:
     stranger = till.shop.app.test_client()
     held = till.client.get_cookie("fitcounter")
     assert held
-    value = {"garbage": "%00\xff;=x", "8 KB": "A" * 8192, "another key": held.value[:-6] + "AAAAAA"}[how]
+    value = {
+        "garbage": "%00\xff;=x",
+        "8 KB": "A" * 8192,
+        "another key": held.value[:-6] + "AAAAAA",
+    }[how]
     answer = stranger.get("/shop", headers={"Cookie": f"{held.key}={value}"})
     return Answer(answer.status_code, answer.headers.get("Location", ""))

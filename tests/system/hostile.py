@@ -1,6 +1,8 @@
-"""Requests made to hurt: the shop's own forms with one thing or several wrong, over every rule, from everybody.
+"""Requests made to hurt: the shop's own forms with one thing or several wrong, over every rule,
+from everybody.
 
-The forms are harvested from the pages themselves, so that a new form is attacked without anybody writing it down here.
+The forms are harvested from the pages themselves, so that a new form is attacked without anybody
+writing it down here.
 """
 
 from __future__ import annotations
@@ -28,22 +30,109 @@ from fitcounter.desk.staff import secrets
 from fitcounter.web.forms import UNTYPED, clean
 
 ROLES = ("owner", "owner", "counter", "bench", "")
-TYPED_KINDS = ("text", "tel", "date", "datetime-local", "email", "number", "search", "time", "textarea")
+TYPED_KINDS = (
+    "text",
+    "tel",
+    "date",
+    "datetime-local",
+    "email",
+    "number",
+    "search",
+    "time",
+    "textarea",
+)
 STRANGE = (
-    "", " ", "\0", "a\0b", "\x1b[31m", "\ud7ff", "﻿", "‮abc", "é" * 40, "👢‍👢", "a" + "́" * 60, "'", "\"", "'; DROP TABLE tickets; --",
-    "<script>alert(1)</script>", "{{7*7}}", "{% raw %}", "%s%n", "${7*7}", "../../etc/passwd", "javascript:alert(1)", "=cmd|' /C calc'!A0",
-    "-1", "0", "1e400", "NaN", "inf", "9" * 19, "9" * 400, "1/0", "16 1/4", "16¼", "٣", "１６", "²", "x" * 81, "x" * 4001, "2026-02-30", "99999-01-01",
-    "2026-04-25", "25:61", "18:30", "on", "y", "null", "undefined", "[]", "a\r\nX-Evil: 1", "a\nb", "\t", "−3", "0x10", "1_6", "١", "true",
-)  # fmt: skip
-TYPES = ("text/plain", "application/json", "multipart/form-data", "multipart/form-data; boundary=x", "application/x-www-form-urlencoded; charset=utf-16", "image/png", "x", "")
+    "",
+    " ",
+    "\0",
+    "a\0b",
+    "\x1b[31m",
+    "\ud7ff",
+    "﻿",
+    "‮abc",
+    "é" * 40,
+    "👢‍👢",
+    "a" + "́" * 60,
+    "'",
+    '"',
+    "'; DROP TABLE tickets; --",
+    "<script>alert(1)</script>",
+    "{{7*7}}",
+    "{% raw %}",
+    "%s%n",
+    "${7*7}",
+    "../../etc/passwd",
+    "javascript:alert(1)",
+    "=cmd|' /C calc'!A0",
+    "-1",
+    "0",
+    "1e400",
+    "NaN",
+    "inf",
+    "9" * 19,
+    "9" * 400,
+    "1/0",
+    "16 1/4",
+    "16¼",
+    "٣",
+    "１６",
+    "²",
+    "x" * 81,
+    "x" * 4001,
+    "2026-02-30",
+    "99999-01-01",
+    "2026-04-25",
+    "25:61",
+    "18:30",
+    "on",
+    "y",
+    "null",
+    "undefined",
+    "[]",
+    "a\r\nX-Evil: 1",
+    "a\nb",
+    "\t",
+    "−3",
+    "0x10",
+    "1_6",
+    "١",
+    "true",
+)
+TYPES = (
+    "text/plain",
+    "application/json",
+    "multipart/form-data",
+    "multipart/form-data; boundary=x",
+    "application/x-www-form-urlencoded; charset=utf-16",
+    "image/png",
+    "x",
+    "",
+)
 HEADERS: tuple[tuple[str, str], ...] = (
-    ("Origin", "https://evil.example"), ("Origin", "null"), ("Sec-Fetch-Site", "cross-site"), ("Accept", "application/json"), ("X-Forwarded-For", "203.0.113.9"),
-    ("Outbox", "later"), ("Outbox-Age", "9" * 40), ("Outbox-Age", "-1"), ("Content-Encoding", "gzip"), ("User-Agent", "\x7f" * 300), ("Cookie", "fitcounter=%00garbage"),
-    ("Accept-Language", "x" * 9000), ("If-None-Match", "*"), ("Range", "bytes=9-1"), ("Host", "evil.example"), ("Transfer-Encoding", "chunked"),
-)  # fmt: skip
+    ("Origin", "https://evil.example"),
+    ("Origin", "null"),
+    ("Sec-Fetch-Site", "cross-site"),
+    ("Accept", "application/json"),
+    ("X-Forwarded-For", "203.0.113.9"),
+    ("Outbox", "later"),
+    ("Outbox-Age", "9" * 40),
+    ("Outbox-Age", "-1"),
+    ("Content-Encoding", "gzip"),
+    ("User-Agent", "\x7f" * 300),
+    ("Cookie", "fitcounter=%00garbage"),
+    ("Accept-Language", "x" * 9000),
+    ("If-None-Match", "*"),
+    ("Range", "bytes=9-1"),
+    ("Host", "evil.example"),
+    ("Transfer-Encoding", "chunked"),
+)
 METHODS = ("GET", "HEAD", "OPTIONS", "PUT", "DELETE", "PATCH", "TRACE", "PROPFIND", "get")
 SUCCESS = (200, 204, 301, 302, 303, 304, 308)
-DEAR = (".pdf", "everything.csv", "everything.json")  # papers take long to set; a few of each are enough
+DEAR = (
+    ".pdf",
+    "everything.csv",
+    "everything.json",
+)  # papers take long to set; a few of each are enough
 
 
 @dataclass
@@ -81,7 +170,11 @@ class Forms(HTMLParser):
 
 @dataclass
 class Tally:
-    """What came back. shown: refusals on which what was typed was looked for. broken: what must not be, in words. busy_s: of the processor."""
+    """What came back.
+
+    shown: refusals on which what was typed was looked for. broken: what must not be, in words.
+    busy_s: of the processor.
+    """
 
     codes: Counter[int] = field(default_factory=Counter)
     shown: int = 0
@@ -89,7 +182,12 @@ class Tally:
     busy_s: float = 0
 
     def __add__(self, other: Tally) -> Tally:
-        return Tally(self.codes + other.codes, self.shown + other.shown, self.broken + other.broken, self.busy_s + other.busy_s)
+        return Tally(
+            self.codes + other.codes,
+            self.shown + other.shown,
+            self.broken + other.broken,
+            self.busy_s + other.busy_s,
+        )
 
 
 def attacked(played: Path, folder: Path, seed: int, first: int, behind: int) -> Tally:
@@ -121,7 +219,9 @@ class Attack:
         logging.getLogger("fitcounter").addHandler(_Places(self.places))
 
     def _harvest(self) -> tuple[list[str], dict[str, Form]]:
-        """Every address of every rule, and the forms by where they go; a POST without a form is one with nothing in it."""
+        """Every address of every rule, and the forms by where they go; a POST without a form is one
+        with nothing in it.
+        """
         owner, pages, forms = self.shop.signed_in("owner"), list[str](), dict[str, Form]()
         for rule in rules(self.shop.app):
             for address in addresses(self.shop, rule):
@@ -131,7 +231,12 @@ class Attack:
                     if page.mimetype == "text/html":
                         reader = Forms(address)
                         reader.feed(page.text)
-                        forms |= {one.action: one for one in reader.found if one.action not in forms or len(one.fields) > len(forms[one.action].fields)}
+                        forms |= {
+                            one.action: one
+                            for one in reader.found
+                            if one.action not in forms
+                            or len(one.fields) > len(forms[one.action].fields)
+                        }
                 if "POST" in rule.methods:
                     forms.setdefault(address, Form(address))
         return pages, forms
@@ -155,11 +260,18 @@ class Attack:
         """The requests of these numbers."""
         actions = sorted(self.forms)
         for n in range(first, behind):
-            if (n - first) % 200 == 0:  # devices of all are whole again, and nobody has to wait for a guess of before
+            if (
+                n - first
+                # devices of all are whole again, and nobody has to wait for a guess of before
+            ) % 200 == 0:
                 with self.shop.store.write_tx():
                     self.shop.store.db.execute("UPDATE staff SET active = 1")
                     self.shop.store.db.execute("DELETE FROM throttle")
-                self.held, self.audited, self.seen = rows_of(self.shop.store.db.conn), self._last_audited(), self._version()
+                self.held, self.audited, self.seen = (
+                    rows_of(self.shop.store.db.conn),
+                    self._last_audited(),
+                    self._version(),
+                )
             if n % 5:
                 self._form(self.forms[actions[(n - n // 5) % len(actions)]])
             else:
@@ -168,15 +280,33 @@ class Attack:
 
     def _form(self, form: Form) -> None:
         role = self.chance.choice(ROLES)
-        fields = [(name, value) for name, value in form.fields if name not in ("csrf_token", "submission_id")]
+        fields = [
+            (name, value)
+            for name, value in form.fields
+            if name not in ("csrf_token", "submission_id")
+        ]
         self.client(role)
-        fields += [("csrf_token", self.tokens[role]), ("submission_id", f"hostile-{self.chance.getrandbits(80):020x}")]
+        fields += [
+            ("csrf_token", self.tokens[role]),
+            ("submission_id", f"hostile-{self.chance.getrandbits(80):020x}"),
+        ]
         more: dict[str, Any] = {"headers": {}}
         for _ in range(self.chance.choice((1, 1, 1, 2, 4))):
             fields = self._wrong(fields, more)
-        body = "&".join(f"{quote_plus(name)}={value if value.startswith('%') else quote_plus(value, errors='surrogatepass')}" for name, value in fields)
+        body = "&".join(
+            f"{quote_plus(name)}={value if value.startswith('%') else quote_plus(value, errors='surrogatepass')}"
+            for name, value in fields
+        )
         address = self._address(form.action)
-        self._send(role, address, fields, form.typed, method="POST", data=body, **{"content_type": "application/x-www-form-urlencoded", **more})
+        self._send(
+            role,
+            address,
+            fields,
+            form.typed,
+            method="POST",
+            data=body,
+            **{"content_type": "application/x-www-form-urlencoded", **more},
+        )
 
     def _page(self, address: str) -> None:
         role = self.chance.choice(ROLES)
@@ -184,9 +314,24 @@ class Attack:
             return
         where = self._address(address)
         if self.chance.random() < 0.5:
-            where += "?" + "&".join(f"{name}={quote_plus(self._text())}" for name in ("q", "do", "scan", "depth", "language", "next", "ticket", "boot", "how"))
+            where += "?" + "&".join(
+                f"{name}={quote_plus(self._text())}"
+                for name in (
+                    "q",
+                    "do",
+                    "scan",
+                    "depth",
+                    "language",
+                    "next",
+                    "ticket",
+                    "boot",
+                    "how",
+                )
+            )
         name, value = self.chance.choice(HEADERS)
-        self._send(role, where, [], set(), method=self.chance.choice(METHODS), headers={name: value})
+        self._send(
+            role, where, [], set(), method=self.chance.choice(METHODS), headers={name: value}
+        )
 
     def _wrong(self, fields: list[tuple[str, str]], more: dict[str, Any]) -> list[tuple[str, str]]:
         """One more thing that is wrong."""
@@ -201,48 +346,108 @@ class Attack:
         elif how < 0.72 and fields:
             fields[at] = (fields[at][0], "x" * self.chance.choice((5000, 70_000)))
         elif how < 0.78 and fields:
-            fields[at] = (fields[at][0], self.chance.choice(("%ff", "%C0%AF", "%ED%A0%80", "%00", "%", "%zz", "%F0%9F")))
+            fields[at] = (
+                fields[at][0],
+                self.chance.choice(("%ff", "%C0%AF", "%ED%A0%80", "%00", "%", "%zz", "%F0%9F")),
+            )
         elif how < 0.84:
-            fields.append((self.chance.choice(("role", "state", "id", "version", "who", "pin", "catch_up", "confirmed", "", "\0")), self._text()))
+            fields.append(
+                (
+                    self.chance.choice(
+                        (
+                            "role",
+                            "state",
+                            "id",
+                            "version",
+                            "who",
+                            "pin",
+                            "catch_up",
+                            "confirmed",
+                            "",
+                            "\0",
+                        )
+                    ),
+                    self._text(),
+                )
+            )
         elif how < 0.88:
             more["content_type"] = self.chance.choice(TYPES)
         elif how < 0.96:
             name, value = self.chance.choice(HEADERS)
             more["headers"][name] = value
         else:
-            fields = [(self.chance.choice(self.flood) or "x", self.chance.choice(self.flood)) for _ in range(self.chance.choice((3, 700)))]
+            fields = [
+                (self.chance.choice(self.flood) or "x", self.chance.choice(self.flood))
+                for _ in range(self.chance.choice((3, 700)))
+            ]
         return fields
 
     def _text(self) -> str:
         if self.chance.random() < 0.7:
             return self.chance.choice(STRANGE)
-        signs = [chr(self.chance.choice((self.chance.randrange(32, 127), self.chance.randrange(0x2FF), self.chance.randrange(0xE000, 0x10FFFF)))) for _ in range(12)]
+        signs = [
+            chr(
+                self.chance.choice(
+                    (
+                        self.chance.randrange(32, 127),
+                        self.chance.randrange(0x2FF),
+                        self.chance.randrange(0xE000, 0x10FFFF),
+                    )
+                )
+            )
+            for _ in range(12)
+        ]
         return "".join(signs[: self.chance.randrange(1, 12)])
 
     def _address(self, address: str) -> str:
         """Now and then with another number, or one that is none."""
         if self.chance.random() < 0.15:
-            other = self.chance.choice(("0", "1", "2", "7", "43", "99999", "9" * 18, "9" * 30, "-1", "%D9%A1", "1.0", "%00", "a%2f..%2fb"))
+            other = self.chance.choice(
+                (
+                    "0",
+                    "1",
+                    "2",
+                    "7",
+                    "43",
+                    "99999",
+                    "9" * 18,
+                    "9" * 30,
+                    "-1",
+                    "%D9%A1",
+                    "1.0",
+                    "%00",
+                    "a%2f..%2fb",
+                )
+            )
             return re.sub(r"\d+", other, address, count=1)
         return address
 
-    def _send(self, role: str, address: str, fields: list[tuple[str, str]], typed: set[str], **more: Any) -> None:
+    def _send(
+        self, role: str, address: str, fields: list[tuple[str, str]], typed: set[str], **more: Any
+    ) -> None:
         try:
             answer = self.client(role).open(address, **more)
         except UnicodeError:  # the test's own client cannot say it
             return
         self.tally.codes[answer.status_code] += 1
         for fault in self._judge(answer, fields, typed):
-            self.tally.broken.append(f"{fault}: {more['method']} {address[:90]} {str(fields)[:3000]} {more.get('headers')} {more.get('content_type')}")
+            self.tally.broken.append(
+                f"{fault}: {more['method']} {address[:90]} {str(fields)[:3000]}"
+                f" {more.get('headers')} {more.get('content_type')}"
+            )
         if self._is_out(role, answer, fields):
             del self.clients[role]
 
     def _is_out(self, role: str, answer: TestResponse, fields: list[tuple[str, str]]) -> bool:
         """Signed out, or a stranger to its own token by now: something that was sent did it."""
         led_out = answer.status_code == 401 or (answer.location or "").startswith("/sign-in")
-        return (bool(role) and led_out) or (answer.status_code == 400 and ("csrf_token", self.tokens.get(role, "")) in fields)
+        return (bool(role) and led_out) or (
+            answer.status_code == 400 and ("csrf_token", self.tokens.get(role, "")) in fields
+        )
 
-    def _judge(self, answer: TestResponse, fields: list[tuple[str, str]], typed: set[str]) -> Iterator[str]:
+    def _judge(
+        self, answer: TestResponse, fields: list[tuple[str, str]], typed: set[str]
+    ) -> Iterator[str]:
         """What must not be, in words."""
         code, is_page = answer.status_code, answer.mimetype == "text/html"
         if code >= 500:
@@ -259,7 +464,11 @@ class Attack:
             self.held, self.audited = held, self._last_audited()
         if code == 422 and is_page:
             self.tally.shown += 1
-            missing = [(name, value) for name, value in fields if name in typed and not self._shown(name, value, fields, answer.text)]
+            missing = [
+                (name, value)
+                for name, value in fields
+                if name in typed and not self._shown(name, value, fields, answer.text)
+            ]
             if missing:
                 yield f"lost {missing}"
 
@@ -269,8 +478,15 @@ class Attack:
         return all(row["what"] == "sign-in-refused" for row in rows)
 
     def _shown(self, name: str, value: str, fields: list[tuple[str, str]], page: str) -> bool:
-        """Is what a hand typed in this field on the page? What no page can show, or nobody types, is not looked for."""
-        if name in (*UNTYPED, "word") or value.startswith("%") or len(value) > 4001 or sum(1 for one, _ in fields if one == name) > 1:
+        """Is what a hand typed in this field on the page? What no page can show, or nobody types,
+        is not looked for.
+        """
+        if (
+            name in (*UNTYPED, "word")
+            or value.startswith("%")
+            or len(value) > 4001
+            or sum(1 for one, _ in fields if one == name) > 1
+        ):
             return True
         text = clean(value)
         if not text or not text.isprintable():

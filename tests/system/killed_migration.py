@@ -1,7 +1,9 @@
-"""Brings an old shop's file up to date in a child that is killed with -9: before a statement, or after a while.
+"""Brings an old shop's file up to date in a child that is killed with -9: before a statement, or
+after a while.
 
-Run as a program it is the warm parent, one thread, no file open. Each line on its standard input is: a file, the statement before
-which the child kills itself (0 for none), and the seconds after which it is killed (0 for none). It answers "killed" or "done".
+Run as a program it is the warm parent, one thread, no file open. Each line on its standard input
+is: a file, the statement before which the child kills itself (0 for none), and the seconds after
+which it is killed (0 for none). It answers "killed" or "done".
 """
 
 from __future__ import annotations
@@ -59,11 +61,20 @@ class Killer:
     def __enter__(self) -> Killer:
         paths = os.pathsep.join([str(CHECKOUT), str(CHECKOUT / "tests")])
         self.parent = subprocess.Popen(
-            [sys.executable, __file__], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, env={**os.environ, "PYTHONPATH": paths}
+            [sys.executable, __file__],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            text=True,
+            env={**os.environ, "PYTHONPATH": paths},
         )
         return self
 
-    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None) -> None:
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
         assert self.parent.stdin
         assert self.parent.stdout
         self.parent.stdin.close()

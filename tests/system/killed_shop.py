@@ -1,7 +1,9 @@
-"""A shop whose server is killed with -9 again and again while phones save, and what is left to count afterwards.
+"""A shop whose server is killed with -9 again and again while phones save, and what is left to
+count afterwards.
 
-Run as a program it is the warm parent: all is imported and wired, the shop's file is not open, and each line on its standard input
-kills the server of before and forks the next one, which opens the file and serves as `fitcounter serve` does, its keeper beside it.
+Run as a program it is the warm parent: all is imported and wired, the shop's file is not open, and
+each line on its standard input kills the server of before and forks the next one, which opens the
+file and serves as `fitcounter serve` does, its keeper beside it.
 """
 
 from __future__ import annotations
@@ -36,7 +38,9 @@ FORM = {"Content-Type": "application/x-www-form-urlencoded", "Accept": "text/htm
 
 
 def warm_parent(data_dir: str, port: str) -> None:
-    """`fitcounter serve` as far as its keeper, in this process; from there on in one child after another, until the standard input ends."""
+    """`fitcounter serve` as far as its keeper, in this process; from there on in one child after
+    another, until the standard input ends.
+    """
     from fitcounter.cli import main as cli_main
     from fitcounter.desk.shop import open_store
     from fitcounter.serving import server, upkeep
@@ -50,8 +54,12 @@ def warm_parent(data_dir: str, port: str) -> None:
             _kill(child)
             child = os.fork()
             if child == 0:
-                os.dup2(os.open(os.devnull, os.O_WRONLY), 1)  # its greeting; the numbers below are read
-                open_store(settings.data_dir / "shop.db").close()  # what the parent did at its own start
+                os.dup2(
+                    os.open(os.devnull, os.O_WRONLY), 1
+                )  # its greeting; the numbers below are read
+                open_store(
+                    settings.data_dir / "shop.db"
+                ).close()  # what the parent did at its own start
                 with keeping(settings):
                     serve(application, settings, greeting)
                 os._exit(0)
@@ -70,7 +78,9 @@ def _kill(child: int) -> None:
 
 @dataclass
 class Phone:
-    """Somebody signed in who saves one call after another, and sends the same again until it is answered."""
+    """Somebody signed in who saves one call after another, and sends the same again until it is
+    answered.
+    """
 
     port: int
     initials: str
@@ -109,20 +119,27 @@ class Phone:
         self._read_token("/me")
 
     def _read_token(self, path: str) -> None:
-        found = re.search(r'name="csrf[-_]token" (?:value|content)="([^"]+)"', self.ask("GET", path)[1])
+        found = re.search(
+            r'name="csrf[-_]token" (?:value|content)="([^"]+)"', self.ask("GET", path)[1]
+        )
         assert found
         self.token = found.group(1)
 
 
 @dataclass
 class Tally:
-    """What the phones saw. acknowledged: notes of the saves that were answered; unanswered: sendings that got no answer."""
+    """What the phones saw.
+
+    acknowledged: notes of the saves that were answered; unanswered: sendings that got no answer.
+    """
 
     acknowledged: list[str] = field(default_factory=list)
     unanswered: int = 0
     busy: int = 0
     refused: list[str] = field(default_factory=list)
-    when: dict[str, float] = field(default_factory=dict)  # note: when it was answered, on the monotonic clock
+    when: dict[str, float] = field(
+        default_factory=dict
+    )  # note: when it was answered, on the monotonic clock
 
 
 class KilledShop:
@@ -132,9 +149,13 @@ class KilledShop:
         self.phones, self.path, self.tally, self.enough = phones, path, Tally(), threading.Event()
         paths = os.pathsep.join([str(CHECKOUT), str(CHECKOUT / "tests")])
         self.parent = subprocess.Popen(
-            [sys.executable, __file__, str(data_dir), str(port)], stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
-            text=True, env={**os.environ, "PYTHONPATH": paths},
-        )  # fmt: skip
+            [sys.executable, __file__, str(data_dir), str(port)],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.DEVNULL,
+            text=True,
+            env={**os.environ, "PYTHONPATH": paths},
+        )
 
     def __enter__(self) -> KilledShop:
         return self
@@ -162,7 +183,9 @@ class KilledShop:
     @contextmanager
     def saving(self) -> Iterator[None]:
         """While the block runs every phone saves; at its end each finishes its last save."""
-        threads = [threading.Thread(target=self._save_on, args=(n,)) for n in range(len(self.phones))]
+        threads = [
+            threading.Thread(target=self._save_on, args=(n,)) for n in range(len(self.phones))
+        ]
         for one in threads:
             one.start()
         try:
@@ -173,7 +196,9 @@ class KilledShop:
                 one.join()
 
     def run(self, kills: int, saves: int, seed: int) -> None:
-        """Kills at moments of chance until both counts are reached, then lets every phone finish its last save."""
+        """Kills at moments of chance until both counts are reached, then lets every phone finish
+        its last save.
+        """
         chance, each = random.Random(seed), math.ceil(saves / kills)
         with self.saving():
             done = 0
@@ -198,7 +223,12 @@ class KilledShop:
         n = 0
         while not self.enough.is_set():
             note = f"call {number} {n}"
-            form = {"csrf_token": self.phones[number].token, "submission_id": f"kill-{number}-{n:06}", "how": "left-word", "note": note}
+            form = {
+                "csrf_token": self.phones[number].token,
+                "submission_id": f"kill-{number}-{n:06}",
+                "how": "left-word",
+                "note": note,
+            }
             if not self._until_answered(self.phones[number], form):
                 return
             self.tally.when[note] = time.monotonic()

@@ -1,4 +1,6 @@
-"""Every form of the program in the order of a life: taken in, on the bench, fetched, worn, back, erased; the shop's own forms beside it."""
+"""Every form of the program in the order of a life: taken in, on the bench, fetched, worn, back,
+erased; the shop's own forms beside it.
+"""
 
 from __future__ import annotations
 
@@ -29,7 +31,18 @@ OF_LEGS = ("over", "posture", "part_of_day", "ease")
 
 def whole_life(life: Life) -> Iterator[str]:
     """All of it; yields what was just gone through."""
-    for part in (counter, trees, rounds, beside_the_bench, pickup, her_page, comeback, people, phones, shop):
+    for part in (
+        counter,
+        trees,
+        rounds,
+        beside_the_bench,
+        pickup,
+        her_page,
+        comeback,
+        people,
+        phones,
+        shop,
+    ):
         life.owner.get("/me")
         part(life)
         yield part.__name__
@@ -37,14 +50,19 @@ def whole_life(life: Life) -> Iterator[str]:
 
 @dataclass(frozen=True)
 class Gone:
-    """tried: how many faults each form was given. stood: after how many it was saved all the same. busy_s: of the processor."""
+    """tried: how many faults each form was given.
+
+    stood: after how many it was saved all the same. busy_s: of the processor.
+    """
 
     tried: dict[str, int]
     stood: int
     busy_s: float
 
 
-def go_through(played: Path, folder: Path, kind: str, for_ever: bool, thorough: bool = True) -> Gone:
+def go_through(
+    played: Path, folder: Path, kind: str, for_ever: bool, thorough: bool = True
+) -> Gone:
     """The whole life on a copy of the story, under one kind of fault."""
     begun = process_time()
     with pytest.MonkeyPatch.context() as patch:
@@ -62,15 +80,26 @@ def counter(life: Life) -> None:
     draft, form = fresh(), fresh()
     life.write(f"/drafts/{draft}", {"name": "Ada", "phone": "(412) 555-0199"})
     life.write("/new", new_job(phone="(412) 555-0187", things="", submission_id=form, draft=draft))
-    fit_id, ticket_id = life.value("SELECT max(id) FROM fits"), life.value("SELECT max(id) FROM tickets")
+    fit_id, ticket_id = (
+        life.value("SELECT max(id) FROM fits"),
+        life.value("SELECT max(id) FROM tickets"),
+    )
     life.write(f"/new/{form}/photos", {"moment": "before"}, make=picture)
     sheet = {name: value for name, value in gap_sheet().items() if name not in OF_LEGS}
     life.write(f"/fits/{fit_id}/measure", sheet)
-    life.write(f"/tickets/{ticket_id}/agree", {**agreement(life.owner, ticket_id), "signature": signature()})
+    life.write(
+        f"/tickets/{ticket_id}/agree",
+        {**agreement(life.owner, ticket_id), "signature": signature()},
+    )
     for form in ("new", "take-back", "new"):
         life.write(f"/tickets/{ticket_id}/link/{form}", {})
     life.write(f"/tickets/{ticket_id}/language", {"language": "es"})
-    her: dict[str, object] = {"name": "Marisol Okafor-Lind", "phone": "(412) 555-0187", "email": "marisol@example.org", "language": "es"}
+    her: dict[str, object] = {
+        "name": "Marisol Okafor-Lind",
+        "phone": "(412) 555-0187",
+        "email": "marisol@example.org",
+        "language": "es",
+    }
     life.write(f"/tickets/{ticket_id}/details", her)
     life.write(f"/tickets/{ticket_id}/photos", {"moment": "slip"}, make=picture)
     life.write(f"/photos/{life.value('SELECT max(id) FROM photos')}/erase", {})
@@ -78,9 +107,24 @@ def counter(life: Life) -> None:
     fit_id = life.value("SELECT max(id) FROM fits")
     life.write(f"/fits/{fit_id}/measure", {**sheet, "submission_id": fresh()})
     life.write(f"/fits/{fit_id}/decline", {"why": "her own wish"})
-    already = {"name": "Cy Brandt", "boots": "pair", "state_left": "queued", "since_left": "2026-03-10", "state_right": "queued", "since_right": "2026-03-10"}
-    life.write("/already", {**already, "shelf_left": "", "total": "90", "paid": "20", "note": "from the slip"})
-    listed = EXAMPLE.replace("41,", ",").replace("42,", ",").replace("tree 4 and 9", "shelf A1").replace("2026-12-04", "2026-08-04")
+    already = {
+        "name": "Cy Brandt",
+        "boots": "pair",
+        "state_left": "queued",
+        "since_left": "2026-03-10",
+        "state_right": "queued",
+        "since_right": "2026-03-10",
+    }
+    life.write(
+        "/already",
+        {**already, "shelf_left": "", "total": "90", "paid": "20", "note": "from the slip"},
+    )
+    listed = (
+        EXAMPLE.replace("41,", ",")
+        .replace("42,", ",")
+        .replace("tree 4 and 9", "shelf A1")
+        .replace("2026-12-04", "2026-08-04")
+    )
     life.write("/already/list", {"lines": listed})
     life.write("/already/list/put-in", {"lines": listed})
 
@@ -93,8 +137,14 @@ def signature() -> str:
 
 def pair(life: Life) -> tuple[int, int, int, int]:
     """Ticket, fit, left and right of the pair that goes the whole way."""
-    fit_id = life.value("SELECT max(f.id) FROM fits f JOIN tickets t ON t.id = f.ticket_id JOIN customers c ON c.id = t.customer_id WHERE c.phone_typed LIKE '%0187'")
-    sides = (life.value("SELECT id FROM items WHERE fit_id = ? AND side = ?", fit_id, side) for side in ("left", "right"))
+    fit_id = life.value(
+        "SELECT max(f.id) FROM fits f JOIN tickets t ON t.id = f.ticket_id JOIN customers c ON c.id"
+        " = t.customer_id WHERE c.phone_typed LIKE '%0187'"
+    )
+    sides = (
+        life.value("SELECT id FROM items WHERE fit_id = ? AND side = ?", fit_id, side)
+        for side in ("left", "right")
+    )
     return life.value("SELECT ticket_id FROM fits WHERE id = ?", fit_id), fit_id, *sides  # type: ignore[return-value]
 
 
@@ -103,7 +153,16 @@ def trees(life: Life) -> None:
     life.write("/bench/trees", {"label": "Z9", "side": "either", "counts": "turns"})
     life.write("/bench/trees", {"label": "Z8", "side": "left", "counts": "turns"})
     tree = life.value("SELECT id FROM trees WHERE label = 'Z8'")
-    life.write(f"/bench/trees/{tree}", {"label": "Z8", "side": "left", "counts": "turns", "closed_setting": "0", "note": "the old one"})
+    life.write(
+        f"/bench/trees/{tree}",
+        {
+            "label": "Z8",
+            "side": "left",
+            "counts": "turns",
+            "closed_setting": "0",
+            "note": "the old one",
+        },
+    )
     life.write(f"/bench/trees/{tree}/measure", {"setting": "2", "height": "12", "girth": "14 1/2"})
     point = life.value("SELECT max(id) FROM tree_calibration WHERE tree_id = ?", tree)
     life.write(f"/bench/trees/{tree}/readings/{point}/strike", {})
@@ -114,25 +173,38 @@ def trees(life: Life) -> None:
 
 
 def rounds(life: Life) -> None:
-    """One boot goes on a tree, is turned up, left on, taken off, read, taken back, read again, and goes on once more."""
+    """One boot goes on a tree, is turned up, left on, taken off, read, taken back, read again, and
+    goes on once more.
+    """
     ticket_id, fit_id, left, right = pair(life)
     life.write(f"/bench/hold/{fit_id}", {"hold_h": "24", "confirmed": "1"})
     life.write(f"/items/{left}/prepare", {"prepared": "conditioned", "prepared_with": "lanolin"})
-    life.write(f"/items/{left}/put-on", {"tree": "Z9", "before": "13 5/8", "on_tree": "13 7/8", "mark": "12 1/2"})
+    life.write(
+        f"/items/{left}/put-on",
+        {"tree": "Z9", "before": "13 5/8", "on_tree": "13 7/8", "mark": "12 1/2"},
+    )
     life.write(f"/items/{left}/turn-up", {"girth": "14", "setting": "8"})
     life.write(f"/items/{left}/leave-on", {"until": "2026-03-20", "confirmed": "1"})
     life.write(f"/items/{left}/take-off", {"came_out": "eased"})
     life.on(days=2)
     life.write(f"/items/{left}/measure-again", {"rested": "13 7/8"})
-    life.write(f"/items/{left}/undo", {"step_id": life.value("SELECT max(id) FROM steps WHERE item_id = ?", left)})
+    life.write(
+        f"/items/{left}/undo",
+        {"step_id": life.value("SELECT max(id) FROM steps WHERE item_id = ?", left)},
+    )
     life.write(f"/items/{left}/measure-again", {"rested": "13 7/8"})
     life.write(f"/items/{left}/another-round", {})
     life.write(f"/items/{left}/put-on", {"tree": "Z9", "on_tree": "14", "prepared": "conditioned"})
-    code = str(life.shop.store.value("SELECT code FROM tags WHERE item_id = ? AND died_at IS NULL", left))
+    code = str(
+        life.shop.store.value("SELECT code FROM tags WHERE item_id = ? AND died_at IS NULL", left)
+    )
     life.write("/bench/off", {"scan": code})
     life.on(days=2)
     life.write(f"/items/{left}/measure-again", {"rested": "13 7/8"})
-    life.write(f"/items/{left}/finding", {"word": next(iter(OTHER_WORDS)), "place": "toe", "note": "shallow"})
+    life.write(
+        f"/items/{left}/finding",
+        {"word": next(iter(OTHER_WORDS)), "place": "toe", "note": "shallow"},
+    )
     life.write(f"/items/{left}/photos", {"moment": "after"}, make=picture)
     life.write(f"/items/{left}/done", {})
     life.write(f"/items/{left}/finish", {"shaper": "12"})
@@ -154,15 +226,23 @@ def beside_the_bench(life: Life) -> None:
     life.write("/bench/plan", {})
     life.write("/bench/away", {"from_day": "2026-09-01", "to_day": "2026-09-04", "why": "fair"})
     life.write(f"/bench/away/{life.value('SELECT max(id) FROM closures')}/strike", {})
-    life.write("/bench/slots", {"words": "Ada", "sides": "pair", "first": "2026-05-04", "goes": "2"})
+    life.write(
+        "/bench/slots", {"words": "Ada", "sides": "pair", "first": "2026-05-04", "goes": "2"}
+    )
     slot = life.value("SELECT max(id) FROM bookings WHERE kind = 'slot'")
     life.write(f"/bench/slots/{slot}/strike", {})
-    other = str(life.shop.store.value("SELECT code FROM tags WHERE item_id = ? AND died_at IS NULL", right))
+    other = str(
+        life.shop.store.value("SELECT code FROM tags WHERE item_id = ? AND died_at IS NULL", right)
+    )
     life.write(f"/items/{left}/tag", {"code": other})
     life.write(f"/items/{left}/tag/new", {})
     life.write(f"/items/{left}/tag/swap/{right}", {"confirmed": "y"})
     life.write("/papers", {"sets": "1"})
-    free = str(life.shop.store.value("SELECT code FROM tags WHERE item_id IS NULL AND tree_id IS NULL AND died_at IS NULL"))
+    free = str(
+        life.shop.store.value(
+            "SELECT code FROM tags WHERE item_id IS NULL AND tree_id IS NULL AND died_at IS NULL"
+        )
+    )
     life.write(f"/tags/{free}/strike", {})
     bag = life.value("SELECT max(id) FROM items WHERE work = 'other' AND state = 'queued'")
     life.write(f"/items/{bag}/start-work", {})
@@ -173,10 +253,19 @@ def pickup(life: Life) -> None:
     """Called, tried on, handed over with money and a calendar."""
     ticket_id, _, left, right = pair(life)
     life.write(f"/tickets/{ticket_id}/call", {"how": "left-word", "note": "with her son"})
-    life.write(f"/tickets/{ticket_id}/money", {"what": "refund", "amount": "5", "why": "one heel cap was not done"})
+    life.write(
+        f"/tickets/{ticket_id}/money",
+        {"what": "refund", "amount": "5", "why": "one heel cap was not done"},
+    )
     life.write(f"/pickup/{ticket_id}/tried/{left}", {"how": "snug"})
     life.write(f"/pickup/{ticket_id}/tried", {"how": "fits"})
-    handed: dict[str, object] = {"items": [str(left), str(right)], "collected_by": "Marisol", "paid": "10", "preset": "growing", "evening": "18:00"}
+    handed: dict[str, object] = {
+        "items": [str(left), str(right)],
+        "collected_by": "Marisol",
+        "paid": "10",
+        "preset": "growing",
+        "evening": "18:00",
+    }
     life.write(f"/pickup/{ticket_id}", handed)
 
 
@@ -184,7 +273,11 @@ def her_page(life: Life) -> None:
     """What she says on her own page."""
     ticket_id = pair(life)[0]
     ticket = tickets.get(life.shop.store, ticket_id)
-    token = link_token(link_key(life.shop.store.path.parent), ticket, tickets.links_so_far(life.shop.store, ticket_id))
+    token = link_token(
+        link_key(life.shop.store.path.parent),
+        ticket,
+        tickets.links_so_far(life.shop.store, ticket_id),
+    )
     assert life.value("SELECT count(*) FROM tickets WHERE link_hash = ?", link_hash(token)) == 1
     life.her.get(f"/c/{token}")
     life.write(f"/c/{token}/language", {"language": "en"}, life.her)
@@ -198,7 +291,9 @@ def her_page(life: Life) -> None:
 def comeback(life: Life) -> None:
     """Asked how they are, back for another look, and the same boots again."""
     ticket_id, _, left, _ = pair(life)
-    due = life.value("SELECT max(id) FROM follow_ups WHERE ticket_id = ? AND kind = 'not-right'", ticket_id)
+    due = life.value(
+        "SELECT max(id) FROM follow_ups WHERE ticket_id = ? AND kind = 'not-right'", ticket_id
+    )
     life.write(f"/follow-ups/{due}", {"answer": "comes back"})
     life.write(f"/tickets/{ticket_id}/again", {})
     life.write(f"/items/{left}/back", {"said": "it presses", "boot": "13 7/8", "leg": ""})
@@ -207,9 +302,23 @@ def comeback(life: Life) -> None:
 def people(life: Life) -> None:
     """Who works here: taken in, changed, given new secrets, gone and back; the owner's own."""
     with life.shop.store.write_tx():
-        life.shop.store.change("staff", 3, passphrase_hash=secrets.hash_secret(PASSPHRASE), pin_hash=secrets.hash_secret(PIN))
+        life.shop.store.change(
+            "staff",
+            3,
+            passphrase_hash=secrets.hash_secret(PASSPHRASE),
+            pin_hash=secrets.hash_secret(PIN),
+        )
     initials = str(life.shop.store.value("SELECT initials FROM staff WHERE id = 3"))
-    life.write("/shop/people", {"name": "Dora", "initials": "DO", "role": "bench", "passphrase": "quiet willow brass lamp", "pin": "285037"})
+    life.write(
+        "/shop/people",
+        {
+            "name": "Dora",
+            "initials": "DO",
+            "role": "bench",
+            "passphrase": "quiet willow brass lamp",
+            "pin": "285037",
+        },
+    )
     dora = life.value("SELECT max(id) FROM staff")
     life.write(f"/shop/people/{dora}", {"name": "Dora", "initials": "DR", "role": "counter"})
     life.write(f"/shop/people/{dora}/passphrase", {"passphrase": "seven copper kettles sing"})
@@ -221,8 +330,18 @@ def people(life: Life) -> None:
     there = life.signed_in("counter")
     life.write(f"/shop/sessions/{life.value('SELECT max(id) FROM sessions')}/end", {})
     assert there.get("/ready.json").status_code == 303
-    life.write("/me", {"now": PASSPHRASE, "passphrase": "four other oak words", "again": "four other oak words", "pin": PIN})
-    there = life.signed_in("counter")  # somebody else is signed in on the device where the owner signs in
+    life.write(
+        "/me",
+        {
+            "now": PASSPHRASE,
+            "passphrase": "four other oak words",
+            "again": "four other oak words",
+            "pin": PIN,
+        },
+    )
+    there = life.signed_in(
+        "counter"
+    )  # somebody else is signed in on the device where the owner signs in
     there.get("/sign-in")
     life.write("/sign-in", {"initials": initials, "passphrase": "four other oak words"}, there)
     there.get("/me")
@@ -241,7 +360,10 @@ def phones(life: Life) -> None:
     phone.get("/me")
     life.on(minutes=6)
     life.write("/prove", {"next": "/shop", "who": "3", "pin": PIN}, phone)
-    life.write(f"/shop/phones/{life.value('SELECT max(id) FROM phones WHERE enrolled_at IS NOT NULL')}/strike", {})
+    life.write(
+        f"/shop/phones/{life.value('SELECT max(id) FROM phones WHERE enrolled_at IS NOT NULL')}/strike",
+        {},
+    )
 
 
 def shop(life: Life) -> None:
@@ -253,7 +375,9 @@ def shop(life: Life) -> None:
     gone = life.value("SELECT customer_id FROM tickets WHERE id = 3")
     name = str(life.shop.store.value("SELECT name FROM customers WHERE id = ?", gone))
     life.write(f"/shop/customers/{gone}/erase", {"name": name})
-    files = {one["file"] for one in life.shop.store.rows("SELECT file FROM photos WHERE ticket_id = 3")}
+    files = {
+        one["file"] for one in life.shop.store.rows("SELECT file FROM photos WHERE ticket_id = 3")
+    }
     assert files
     assert not [one for one in life.shop.store.path.parent.rglob("*") if one.name in files]
     for kind in ("json", "csv"):

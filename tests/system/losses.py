@@ -1,6 +1,8 @@
-"""How much a machine that dies takes along: server, replicator and Litestream are killed with -9 under steady saves, again and again.
+"""How much a machine that dies takes along: server, replicator and Litestream are killed with -9
+under steady saves, again and again.
 
-After each kill the shop is brought back from its second place, and every save that was answered is looked for there.
+After each kill the shop is brought back from its second place, and every save that was answered is
+looked for there.
 """
 
 from __future__ import annotations
@@ -26,8 +28,9 @@ from fitcounter.store.database import Store
 
 @dataclass
 class Losses:
-    """windows: for each kill, seconds from the first answered save that is lost to the kill, 0 where none is. holes: answered saves
-    that are missing although a later one of the same phone is there."""
+    """windows: for each kill, seconds from the first answered save that is lost to the kill, 0
+    where none is. holes: answered saves that are missing although a later one of the same phone is
+    there."""
 
     windows: list[float] = field(default_factory=list)
     answered: int = 0
@@ -37,13 +40,19 @@ class Losses:
     def words(self) -> str:
         ordered = sorted(self.windows)
         return (
-            f"{len(ordered)} kills of server, replicator and Litestream; {self.answered} saves answered, {self.lost} of them lost at the kill, "
-            f"{self.holes} out of order; loss window: longest {ordered[-1]:.2f} s, median {ordered[len(ordered) // 2]:.2f} s"
+            f"{len(ordered)} kills of server, replicator and Litestream; {self.answered} saves"
+            f" answered, {self.lost} of them lost at the kill, {self.holes} out of order; loss"
+            f" window: longest {ordered[-1]:.2f} s, median {ordered[len(ordered) // 2]:.2f} s"
         )
 
 
-def measure(data_dir: Path, ticket_id: int, second: Path, room: Path, kills: int, seed: int = 3) -> Losses:
-    """data_dir: a shop with the cast and an open ticket. second: an empty folder. room: for the shops that are brought back."""
+def measure(
+    data_dir: Path, ticket_id: int, second: Path, room: Path, kills: int, seed: int = 3
+) -> Losses:
+    """data_dir: a shop with the cast and an open ticket.
+
+    second: an empty folder. room: for the shops that are brought back.
+    """
     losses, chance = Losses(), random.Random(seed)
     port = server.free_port("127.0.0.1", 0)
     phones = [Phone(port, "CO", PASSPHRASE) for _ in range(PHONES)]
@@ -83,7 +92,16 @@ def answers(phone: Phone) -> bool:
 def follow(data_dir: Path, second: Path) -> subprocess.Popen[bytes]:
     """`fitcounter replicate`, once it says that everything is across."""
     (data_dir / job_log.SECOND).unlink(missing_ok=True)
-    line = [sys.executable, "-m", "fitcounter", "replicate", "--data", str(data_dir), "--to", str(second)]
+    line = [
+        sys.executable,
+        "-m",
+        "fitcounter",
+        "replicate",
+        "--data",
+        str(data_dir),
+        "--to",
+        str(second),
+    ]
     one = subprocess.Popen(line, cwd=CHECKOUT, stdout=subprocess.DEVNULL, start_new_session=True)
     wait_for(lambda: across_at(data_dir))
     return one
@@ -101,4 +119,6 @@ def look(losses: Losses, when: dict[str, float], killed_at: float, second: Path,
     losses.windows.append(max((killed_at - at for at in lost.values()), default=0.0))
     for note in lost:
         _, phone, number = note.split()
-        losses.holes += any(f"call {phone} {n}" in there for n in range(int(number) + 1, int(number) + 50))
+        losses.holes += any(
+            f"call {phone} {n}" in there for n in range(int(number) + 1, int(number) + 50)
+        )

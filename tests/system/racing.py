@@ -1,4 +1,6 @@
-"""Two people at two phones who save the same thing at the same moment, again and again, at every form that can be changed twice."""
+"""Two people at two phones who save the same thing at the same moment, again and again, at every
+form that can be changed twice.
+"""
 
 from __future__ import annotations
 
@@ -33,7 +35,10 @@ Form = dict[str, object]
 
 @dataclass
 class Race:
-    """One row that two want to change. form: what somebody sends who writes these words; stored: the words that stand in the row."""
+    """One row that two want to change.
+
+    form: what somebody sends who writes these words; stored: the words that stand in the row.
+    """
 
     what: str
     path: str
@@ -61,8 +66,12 @@ def tree(shop: Shop) -> Iterator[Race]:
     while True:
         version = shop.value("SELECT version FROM trees WHERE id = ?", tree_id)
         form = {"version": version, "label": "4", "side": "left", "closed_setting": "0"}
-        yield Race("a tree's note", f"/bench/trees/{tree_id}", lambda word, form=form: {**form, "note": word},
-                   lambda: shop.value("SELECT note FROM trees WHERE id = ?", tree_id))  # fmt: skip
+        yield Race(
+            "a tree's note",
+            f"/bench/trees/{tree_id}",
+            lambda word, form=form: {**form, "note": word},
+            lambda: shop.value("SELECT note FROM trees WHERE id = ?", tree_id),
+        )
 
 
 def incident(shop: Shop) -> Iterator[Race]:
@@ -72,15 +81,28 @@ def incident(shop: Shop) -> Iterator[Race]:
         incident_id = shop.store.insert("incidents", **row)
     while True:
         version = shop.value("SELECT version FROM incidents WHERE id = ?", incident_id)
-        yield Race("what was agreed", f"/incidents/{incident_id}", lambda word, version=version: {"version": version, "told": "y", "agreed": word},
-                   lambda: shop.value("SELECT agreed FROM incidents WHERE id = ?", incident_id))  # fmt: skip
+        yield Race(
+            "what was agreed",
+            f"/incidents/{incident_id}",
+            lambda word, version=version: {"version": version, "told": "y", "agreed": word},
+            lambda: shop.value("SELECT agreed FROM incidents WHERE id = ?", incident_id),
+        )
 
 
 def person(shop: Shop) -> Iterator[Race]:
     while True:
         version = shop.value("SELECT version FROM staff WHERE initials = 'BE'")
-        yield Race("a person's name", "/shop/people/2", lambda word, version=version: {"version": version, "name": word, "initials": "BE", "role": "bench"},
-                   lambda: shop.value("SELECT name FROM staff WHERE id = 2"))  # fmt: skip
+        yield Race(
+            "a person's name",
+            "/shop/people/2",
+            lambda word, version=version: {
+                "version": version,
+                "name": word,
+                "initials": "BE",
+                "role": "bench",
+            },
+            lambda: shop.value("SELECT name FROM staff WHERE id = 2"),
+        )
 
 
 def her_details(shop: Shop) -> Iterator[Race]:
@@ -89,15 +111,24 @@ def her_details(shop: Shop) -> Iterator[Race]:
     while True:
         version = shop.value("SELECT version FROM customers WHERE id = ?", customer_id)
         form = {"version": version, "name": "Marisol", "language": "en"}
-        yield Race("a customer's note", f"/tickets/{job.ticket_id}/details", lambda word, form=form: {**form, "note": word},
-                   lambda: shop.value("SELECT note FROM customers WHERE id = ?", customer_id))  # fmt: skip
+        yield Race(
+            "a customer's note",
+            f"/tickets/{job.ticket_id}/details",
+            lambda word, form=form: {**form, "note": word},
+            lambda: shop.value("SELECT note FROM customers WHERE id = ?", customer_id),
+        )
 
 
 def choice(shop: Shop) -> Iterator[Race]:
     while True:
         seen = shop.value("SELECT sum(version) FROM settings")
-        yield Race("a choice of the shop", "/shop/choices", lambda word, seen=seen: {"version": seen, "address": word},
-                   lambda: shop.value("SELECT value FROM settings WHERE key = 'address'"), written=lambda word: f'"{word}"')  # fmt: skip
+        yield Race(
+            "a choice of the shop",
+            "/shop/choices",
+            lambda word, seen=seen: {"version": seen, "address": word},
+            lambda: shop.value("SELECT value FROM settings WHERE key = 'address'"),
+            written=lambda word: f'"{word}"',
+        )
 
 
 def shelf(shop: Shop) -> Iterator[Race]:
@@ -105,29 +136,47 @@ def shelf(shop: Shop) -> Iterator[Race]:
         if n % 20 == 0:  # a boot that was moved a hundred times is none of a shop's
             job = make_job(shop.store, shop.act, state="shelved")
         version = items.get(shop.store, job.left).version
-        yield Race("a boot's shelf", f"/items/{job.left}/shelve", lambda word, version=version: {"version": version, "shelf": word},
-                   lambda job=job: items.get(shop.store, job.left).shelf)  # fmt: skip
+        yield Race(
+            "a boot's shelf",
+            f"/items/{job.left}/shelve",
+            lambda word, version=version: {"version": version, "shelf": word},
+            lambda job=job: items.get(shop.store, job.left).shelf,
+        )
 
 
 def shaper(shop: Shop) -> Iterator[Race]:
-    """Of two who finish one boot the second is told what it stands on, and not asked whether it shall be finished again."""
+    """Of two who finish one boot the second is told what it stands on, and not asked whether it
+    shall be finished again.
+    """
     while True:
         job = make_job(shop.store, shop.act, state="finishing")
-        yield Race("a boot finished", f"/items/{job.left}/finish", lambda word: {"version": 1, "shaper": word},
-                   lambda job=job: items.get(shop.store, job.left).shaper)  # fmt: skip
+        yield Race(
+            "a boot finished",
+            f"/items/{job.left}/finish",
+            lambda word: {"version": 1, "shaper": word},
+            lambda job=job: items.get(shop.store, job.left).shaper,
+        )
 
 
 def pickup_day(shop: Shop) -> Iterator[Race]:
     days = {}
 
     def day(word: str) -> str:
-        return days.setdefault(word, (shop.act.at + timedelta(days=30 + len(days) % 60)).date().isoformat())
+        return days.setdefault(
+            word, (shop.act.at + timedelta(days=30 + len(days) % 60)).date().isoformat()
+        )
 
     job = make_job(shop.store, shop.act)
     while True:
         version = tickets.get(shop.store, job.ticket_id).version
-        yield Race("a pickup day", f"/items/{job.left}/pickup-day", lambda word, version=version: {"version": version, "day": day(word)},
-                   lambda: tickets.get(shop.store, job.ticket_id).pickup_day, written=day, shown=day)  # fmt: skip
+        yield Race(
+            "a pickup day",
+            f"/items/{job.left}/pickup-day",
+            lambda word, version=version: {"version": version, "day": day(word)},
+            lambda: tickets.get(shop.store, job.ticket_id).pickup_day,
+            written=day,
+            shown=day,
+        )
 
 
 def hold(shop: Shop) -> Iterator[Race]:
@@ -139,8 +188,14 @@ def hold(shop: Shop) -> Iterator[Race]:
     fit_id = make_job(shop.store, shop.act).fit_id
     while True:
         version = shop.value("SELECT version FROM fits WHERE id = ?", fit_id)
-        yield Race("a hold", f"/bench/hold/{fit_id}", lambda word, version=version: {"version": version, "hold_h": so_long(word)},
-                   lambda: str(shop.value("SELECT hold_h FROM fits WHERE id = ?", fit_id)), written=so_long, shown=so_long)  # fmt: skip
+        yield Race(
+            "a hold",
+            f"/bench/hold/{fit_id}",
+            lambda word, version=version: {"version": version, "hold_h": so_long(word)},
+            lambda: str(shop.value("SELECT hold_h FROM fits WHERE id = ?", fit_id)),
+            written=so_long,
+            shown=so_long,
+        )
 
 
 def measuring(shop: Shop) -> Iterator[Race]:
@@ -154,8 +209,17 @@ def measuring(shop: Shop) -> Iterator[Race]:
     _, fit_id = measured_pair(shop.store, shop.act)
     while True:
         version = shop.value("SELECT version FROM fits WHERE id = ?", fit_id)
-        yield Race("a sheet of readings", f"/fits/{fit_id}/measure", lambda word, version=version: {**gap_sheet(version=version), "boot_left_1": girth(word)},
-                   lambda: shop.value(stored, fit_id), written=girth, shown=girth)  # fmt: skip
+        yield Race(
+            "a sheet of readings",
+            f"/fits/{fit_id}/measure",
+            lambda word, version=version: {
+                **gap_sheet(version=version),
+                "boot_left_1": girth(word),
+            },
+            lambda: shop.value(stored, fit_id),
+            written=girth,
+            shown=girth,
+        )
 
 
 def agreeing(shop: Shop) -> Iterator[Race]:
@@ -170,18 +234,33 @@ def agreeing(shop: Shop) -> Iterator[Race]:
             "deposit": "30",
             "promise": "2026-06-01",
         }
-        yield Race("an agreement", f"/tickets/{ticket_id}/agree", lambda word, form=form: {**form, "name": word, "line_0_what": f"Stretching, {word}"},
-                   lambda ticket_id=ticket_id: _only(tickets.consents(shop.store, ticket_id)).name)  # fmt: skip
-        with shop.store.write_tx():  # it goes home: a bench with thirty pairs waiting is none of a shop's
+        yield Race(
+            "an agreement",
+            f"/tickets/{ticket_id}/agree",
+            lambda word, form=form: {**form, "name": word, "line_0_what": f"Stretching, {word}"},
+            lambda ticket_id=ticket_id: _only(tickets.consents(shop.store, ticket_id)).name,
+        )
+        with (
+            shop.store.write_tx()
+        ):  # it goes home: a bench with thirty pairs waiting is none of a shop's
             shop.store.db.execute("UPDATE items SET state = 'out' WHERE ticket_id = ?", [ticket_id])
 
 
 def handing_over(shop: Shop) -> Iterator[Race]:
     while True:
         job = make_job(shop.store, shop.act, state="shelved")
-        form = {"items": [job.left, job.right, job.bag], "paid": "60", "preset": "three-short-wears", "evening": "18:00"}
-        yield Race("a pickup", f"/pickup/{job.ticket_id}", lambda word, form=form: {**form, "collected_by": word},
-                   lambda job=job: tickets.get(shop.store, job.ticket_id).collected_by)  # fmt: skip
+        form = {
+            "items": [job.left, job.right, job.bag],
+            "paid": "60",
+            "preset": "three-short-wears",
+            "evening": "18:00",
+        }
+        yield Race(
+            "a pickup",
+            f"/pickup/{job.ticket_id}",
+            lambda word, form=form: {**form, "collected_by": word},
+            lambda job=job: tickets.get(shop.store, job.ticket_id).collected_by,
+        )
 
 
 def giving_back(shop: Shop) -> Iterator[Race]:
@@ -189,21 +268,46 @@ def giving_back(shop: Shop) -> Iterator[Race]:
         job = make_job(shop.store, shop.act)
         seen = shop.value("SELECT max(id) FROM payments")
         form = {"version": seen, "what": "refund", "amount": "12"}
-        yield Race("money given back", f"/tickets/{job.ticket_id}/money", lambda word, form=form: {**form, "why": word},
-                   lambda job=job: shop.value("SELECT note FROM payments WHERE ticket_id = ? ORDER BY id DESC LIMIT 1", job.ticket_id))  # fmt: skip
+        yield Race(
+            "money given back",
+            f"/tickets/{job.ticket_id}/money",
+            lambda word, form=form: {**form, "why": word},
+            lambda job=job: shop.value(
+                "SELECT note FROM payments WHERE ticket_id = ? ORDER BY id DESC LIMIT 1",
+                job.ticket_id,
+            ),
+        )
 
 
 def follow_up(shop: Shop) -> Iterator[Race]:
     job = make_job(shop.store, shop.act, state="out")
     while True:
         with shop.store.write_tx():
-            row_id = shop.store.insert("follow_ups", ticket_id=job.ticket_id, due_day="2026-03-20", kind="after-pickup")
-        yield Race("an answer on the list", f"/follow-ups/{row_id}", lambda word: {"answer": word},
-                   lambda row_id=row_id: shop.value("SELECT answer FROM follow_ups WHERE id = ?", row_id))  # fmt: skip
+            row_id = shop.store.insert(
+                "follow_ups", ticket_id=job.ticket_id, due_day="2026-03-20", kind="after-pickup"
+            )
+        yield Race(
+            "an answer on the list",
+            f"/follow-ups/{row_id}",
+            lambda word: {"answer": word},
+            lambda row_id=row_id: shop.value("SELECT answer FROM follow_ups WHERE id = ?", row_id),
+        )
 
 
 ALWAYS = (tree, incident, person)  # quick ones, in every heat beside one of the rest
-IN_TURN = (choice, her_details, shelf, shaper, pickup_day, hold, measuring, agreeing, handing_over, giving_back, follow_up)
+IN_TURN = (
+    choice,
+    her_details,
+    shelf,
+    shaper,
+    pickup_day,
+    hold,
+    measuring,
+    agreeing,
+    handing_over,
+    giving_back,
+    follow_up,
+)
 
 
 def _only(rows: list) -> object:  # type: ignore[type-arg]
@@ -225,7 +329,12 @@ class Hall:
     def _signed_in(self, app: Flask, token: str) -> FlaskClient:
         client = app.test_client()
         now = self.shop.act.at
-        row = {"token_hash": sign_in.token_hash(token), "staff_id": 3, "started_at": utc_text(now), "seen_at": utc_text(now)}
+        row = {
+            "token_hash": sign_in.token_hash(token),
+            "staff_id": 3,
+            "started_at": utc_text(now),
+            "seen_at": utc_text(now),
+        }
         with self.store.write_tx():
             self.store.insert("sessions", **row, ends_at=utc_text(now + timedelta(hours=9)))
         with client.session_transaction() as session:
@@ -234,21 +343,33 @@ class Hall:
 
     def run(self, pairs: int) -> str:
         """So many pairs, all kinds in turn. Returns the figures in words."""
-        always, in_turn = [make(self.shop) for make in ALWAYS], cycle([make(self.shop) for make in IN_TURN])
+        always, in_turn = (
+            [make(self.shop) for make in ALWAYS],
+            cycle([make(self.shop) for make in IN_TURN]),
+        )
         with ThreadPoolExecutor(PHONES) as threads:
             while self.run_so_far.total() < pairs:
                 self._heat(threads, [next(kind) for kind in (*always, next(in_turn))])
         told = ", ".join(f"{count} {what}" for what, count in self.run_so_far.items())
-        return f"{self.run_so_far.total()} racing pairs from {PHONES} threads, each with one winner and one who saw both texts: {told}"
+        return (
+            f"{self.run_so_far.total()} racing pairs from {PHONES} threads, each with one winner"
+            f" and one who saw both texts: {told}"
+        )
 
     def _heat(self, threads: ThreadPoolExecutor, races: list[Race]) -> None:
         number = self.run_so_far.total()
         audited = self._audited()
         words = [f"word {'ab'[phone % 2]}{number + phone // 2}" for phone in range(PHONES)]
-        answers = list(threads.map(lambda phone: self._send(phone, races[phone // 2], words[phone]), range(PHONES)))
+        answers = list(
+            threads.map(
+                lambda phone: self._send(phone, races[phone // 2], words[phone]), range(PHONES)
+            )
+        )
         for lane, race in enumerate(races):
             self._judge(race, words[2 * lane : 2 * lane + 2], answers[2 * lane : 2 * lane + 2])
-        assert self._audited() == audited + LANES, "one row of the audit for each winner and none for a loser"
+        assert self._audited() == audited + LANES, (
+            "one row of the audit for each winner and none for a loser"
+        )
 
     def _send(self, phone: int, race: Race, word: str) -> TestResponse:
         form = {"submission_id": f"race-{phone}-{word.replace(' ', '-')}", **race.form(word)}
@@ -268,10 +389,16 @@ class Hall:
         assert race.shown(lost) in page, f"{race.what}: what I typed is not there"
         assert race.shown(won) in page, f"{race.what}: what stands there is not shown"
         self.run_so_far[race.what] += 1
-        self.again[race.what] = (race, answers[codes.index(409)], lost)  # of the last race: on an older page more was written since
+        self.again[race.what] = (
+            race,
+            answers[codes.index(409)],
+            lost,
+        )  # of the last race: on an older page more was written since
 
     def save_again(self) -> None:
-        """From the page that shows both, of the last race of each kind: saved, after one question at most; or no button, and the way to its ticket."""
+        """From the page that shows both, of the last race of each kind: saved, after one question
+        at most; or no button, and the way to its ticket.
+        """
         for race, answer, lost in self.again.values():
             fields = _to_send(race, answer, lost)
             if fields is None:
@@ -291,5 +418,9 @@ def _to_send(race: Race, answer: TestResponse, lost: str) -> MultiDict[str, str]
     """The fields of the form on this page that saves what lost; None where there is none."""
     page = Forms(race.path)
     page.feed(answer.text)
-    holds = (one.fields for one in page.found if one.action == race.path and race.shown(lost) in dict(one.fields).values())
+    holds = (
+        one.fields
+        for one in page.found
+        if one.action == race.path and race.shown(lost) in dict(one.fields).values()
+    )
     return next((MultiDict(fields) for fields in holds), None)

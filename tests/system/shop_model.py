@@ -1,7 +1,8 @@
 """A small model of what must stand in the shop's file, driven beside the desk by hypothesis.
 
-It knows three jobs at a time: a pair of boots, each with its state, its tree, its shelf and its rounds, and the money of their
-ticket. A step is drawn without asking whether it follows; the model says whether it must be taken or refused.
+It knows three jobs at a time: a pair of boots, each with its state, its tree, its shelf and its
+rounds, and the money of their ticket. A step is drawn without asking whether it follows; the model
+says whether it must be taken or refused.
 """
 
 from __future__ import annotations
@@ -17,7 +18,14 @@ from typing import Any
 
 from hypothesis import HealthCheck, Phase, seed, settings
 from hypothesis import strategies as st
-from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule, run_state_machine_as_test
+from hypothesis.stateful import (
+    RuleBasedStateMachine,
+    initialize,
+    invariant,
+    precondition,
+    rule,
+    run_state_machine_as_test,
+)
 from support.bench_cast import tree
 from support.measured_pair import BOOT, GAPS, cells, sheet_of
 
@@ -46,7 +54,9 @@ SHELVES = ("A1", "B2", "C3")
 PRICE, DEPOSIT = 9000, 3000
 GONE = ("out", "closed")
 BOOTS = st.integers(0, 23)
-taken: Counter[str] = Counter()  # over every machine of a run: how often each step was taken, and how often refused
+taken: Counter[str] = (
+    Counter()
+)  # over every machine of a run: how often each step was taken, and how often refused
 
 
 @dataclass
@@ -88,7 +98,9 @@ class Job:
 
 
 class ShopMachine(RuleBasedStateMachine):
-    """Everything that may happen to a pair of boots, in any order, with repeats and stale pages among it."""
+    """Everything that may happen to a pair of boots, in any order, with repeats and stale pages
+    among it.
+    """
 
     def __init__(self) -> None:
         super().__init__()
@@ -98,7 +110,12 @@ class ShopMachine(RuleBasedStateMachine):
         self.store.db.execute("PRAGMA synchronous=OFF")
         self.now, self.jobs, self.number = START, [], 0
         with self.store.write_tx():
-            row = {"name": "Odile", "initials": "OW", "role": "owner", "created_at": "2026-01-01T00:00:00Z"}
+            row = {
+                "name": "Odile",
+                "initials": "OW",
+                "role": "owner",
+                "created_at": "2026-01-01T00:00:00Z",
+            }
             self.store.insert("staff", **row)
         for label, side in zip(TREES, ("left", "right"), strict=True):
             tree(self.store, label, side)
@@ -125,14 +142,20 @@ class ShopMachine(RuleBasedStateMachine):
         return Act(self.now, 1, None, f"submission-{self.number}", "body")
 
     def must(self, what: str, allowed: bool, work: Callable[[Act], Written]) -> Written | None:
-        """Does it. Taken when the model says so, else refused with a sentence and nothing written; a repeat gives the first result."""
+        """Does it.
+
+        Taken when the model says so, else refused with a sentence and nothing written; a repeat
+        gives the first result.
+        """
         act, before = self.act(), self.store.value("SELECT count(*) FROM audit")
         try:
             written = work(act)
         except FitCounterError as error:
             if allowed:
                 raise AssertionError(f"{what} was refused: {error.sentence}") from error
-            assert self.store.value("SELECT count(*) FROM audit") == before, f"{what} was refused and wrote"
+            assert self.store.value("SELECT count(*) FROM audit") == before, (
+                f"{what} was refused and wrote"
+            )
             taken[f"{what}, refused"] += 1
             return None
         assert allowed, f"{what} was taken and must not be"
@@ -152,10 +175,19 @@ class ShopMachine(RuleBasedStateMachine):
         return self.jobs[n % len(self.jobs)]
 
     def step(
-        self, n: int, step: str, starts: tuple[str, ...], work: Callable[[Act, Boot, Said], Written], stale: bool, allowed: bool = True,
+        self,
+        n: int,
+        step: str,
+        starts: tuple[str, ...],
+        work: Callable[[Act, Boot, Said], Written],
+        stale: bool,
+        allowed: bool = True,
         **after: Any,
-    ) -> None:  # fmt: skip
-        """One step of the bench on one boot. stale: from a page that was open before the last change."""
+    ) -> None:
+        """One step of the bench on one boot.
+
+        stale: from a page that was open before the last change.
+        """
         boot = self.boot(n, *starts)
         said = Said(self.now, version=boot.version - 1 if stale else boot.version)
         may = allowed and boot.state in starts and not stale
@@ -185,7 +217,11 @@ class ShopMachine(RuleBasedStateMachine):
         name = f"Ada Quill {self.number}"
         boots = new_job.Boots(("left", "right"), "supple-full-grain", "zip", "leather")
         written = self.must(
-            "take in", True, lambda act: new_job.open_ticket(self.store, act, self.shop, new_job.NewJob(new_job.Who(name), boots))
+            "take in",
+            True,
+            lambda act: new_job.open_ticket(
+                self.store, act, self.shop, new_job.NewJob(new_job.Who(name), boots)
+            ),
         )
         assert written is not None
         held = items.of_ticket(self.store, written.ticket_id)  # type: ignore[arg-type]
@@ -198,19 +234,36 @@ class ShopMachine(RuleBasedStateMachine):
         job = self.job(n)
         version = int(self.store.value("SELECT version FROM fits WHERE id = ?", job.fit_id)) - stale
         sheet = sheet_of("gap", cells(gap=GAPS, boot=BOOT))
-        if self.must("measure", not stale and not job.erased, lambda act: measuring_save.save(self.store, act, job.fit_id, sheet, Terms(), version)):
+        if self.must(
+            "measure",
+            not stale and not job.erased,
+            lambda act: measuring_save.save(self.store, act, job.fit_id, sheet, Terms(), version),
+        ):
             job.measured = True
 
     @rule(n=st.integers(0, 5), stale=st.booleans())
     def agree(self, n: int, stale: bool) -> None:
         job = self.job(n)
         if job.measured and not job.erased and not job.agreed:
-            assert quote_answer.answer(self.store, self.shop, job.fit_id, self.now.date()).can_stretch
+            assert quote_answer.answer(
+                self.store, self.shop, job.fit_id, self.now.date()
+            ).can_stretch
         version = tickets.get(self.store, job.ticket_id).version - stale
-        said = agree.Agreed((Line("Stretching the pair", "flat", PRICE),), job.name, deposit_minor=DEPOSIT, version=version)
-        waiting = [boot for boot in job.boots if boot.state == "counter"]  # one that needs nothing may be done before
+        said = agree.Agreed(
+            (Line("Stretching the pair", "flat", PRICE),),
+            job.name,
+            deposit_minor=DEPOSIT,
+            version=version,
+        )
+        waiting = [
+            boot for boot in job.boots if boot.state == "counter"
+        ]  # one that needs nothing may be done before
         may = job.measured and not stale and bool(waiting)
-        if self.must("agree", may, lambda act: agree.agree(self.store, act, self.shop, job.ticket_id, said, self.folder)):
+        if self.must(
+            "agree",
+            may,
+            lambda act: agree.agree(self.store, act, self.shop, job.ticket_id, said, self.folder),
+        ):
             job.agreed, job.due, job.payments = True, job.due + PRICE - DEPOSIT, job.payments + 1
             for boot in waiting:
                 boot.state, boot.version, boot.back = "queued", boot.version + 1, []
@@ -222,36 +275,69 @@ class ShopMachine(RuleBasedStateMachine):
         boot = self.boot(n, "queued", "to-decide")
         fresh = not (boot.open_round and boot.off_at is None)
         more = {"rounds": boot.rounds + 1, "open_round": True, "off_at": None} if fresh else {}
-        work = lambda act, boot, said: round_steps.prepare(self.store, act, boot.id, said, "dry", "")  # noqa: E731
+        work = lambda act, boot, said: round_steps.prepare(
+            self.store, act, boot.id, said, "dry", ""
+        )
         self.step(n, "prepare", ("queued", "to-decide"), work, stale, state="prepared", **more)
 
     @rule(n=BOOTS, label=st.sampled_from(TREES), stale=st.sampled_from([False, False, False, True]))
     def put_on(self, n: int, label: str, stale: bool) -> None:
         boot = self.boot(n, "queued", "prepared", "to-decide")
-        free = self.holder(label) in (None, boot) and {"4": "left", "5": "right"}[label] == boot.side
+        free = (
+            self.holder(label) in (None, boot) and {"4": "left", "5": "right"}[label] == boot.side
+        )
         fresh = not (boot.open_round and boot.off_at is None)
         more = {"rounds": boot.rounds + 1, "open_round": True, "off_at": None} if fresh else {}
-        typed = round_steps.PutOn(label, before="13 5/8", on_tree="13 7/8", mark="12 1/2", take_tree=True)
-        work = lambda act, boot, said: round_steps.put_on(self.store, act, self.shop, boot.id, said, typed)  # noqa: E731
-        self.step(n, "put on", ("queued", "prepared", "to-decide"), work, stale, free, state="on-tree", tree=label, **more)
+        typed = round_steps.PutOn(
+            label, before="13 5/8", on_tree="13 7/8", mark="12 1/2", take_tree=True
+        )
+        work = lambda act, boot, said: round_steps.put_on(
+            self.store, act, self.shop, boot.id, said, typed
+        )
+        self.step(
+            n,
+            "put on",
+            ("queued", "prepared", "to-decide"),
+            work,
+            stale,
+            free,
+            state="on-tree",
+            tree=label,
+            **more,
+        )
 
     @rule(n=BOOTS)
     def turn_up(self, n: int) -> None:
-        work = lambda act, boot, said: round_steps.turn_up(self.store, act, self.shop, boot.id, said, "13 15/16", "")  # noqa: E731
+        work = lambda act, boot, said: round_steps.turn_up(
+            self.store, act, self.shop, boot.id, said, "13 15/16", ""
+        )
         self.step(n, "turn up", ("on-tree",), work, False)
 
     @rule(n=BOOTS, stale=st.sampled_from([False, False, False, True]))
     def take_off(self, n: int, stale: bool) -> None:
         work = lambda act, boot, said: round_steps.take_off(self.store, act, boot.id, said, "eased")  # noqa: E731
-        self.step(n, "take off", ("on-tree",), work, stale, state="resting", tree="", off_at=self.now)
+        self.step(
+            n, "take off", ("on-tree",), work, stale, state="resting", tree="", off_at=self.now
+        )
 
     @rule(n=BOOTS)
     def rested(self, n: int) -> None:
         boot = self.boot(n, "resting", "to-decide")
-        early = boot.state == "resting" and boot.off_at is not None and self.now < boot.off_at + timedelta(hours=24)
-        work = lambda act, boot, said: round_steps.measure_again(self.store, act, self.shop, boot.id, said, "13 13/16", "")  # noqa: E731
+        early = (
+            boot.state == "resting"
+            and boot.off_at is not None
+            and self.now < boot.off_at + timedelta(hours=24)
+        )
+        work = lambda act, boot, said: round_steps.measure_again(
+            self.store, act, self.shop, boot.id, said, "13 13/16", ""
+        )
         self.step(
-            n, "early reading" if early else "rested", ("resting", "to-decide"), work, False, state="resting" if early else "to-decide"
+            n,
+            "early reading" if early else "rested",
+            ("resting", "to-decide"),
+            work,
+            False,
+            state="resting" if early else "to-decide",
         )
 
     @rule(n=BOOTS)
@@ -264,7 +350,9 @@ class ShopMachine(RuleBasedStateMachine):
         boot = self.boot(n, "counter", "queued", "to-decide")
         more = {"open_round": False} if boot.off_at is not None else {}
         work = lambda act, boot, said: other_steps.done(self.store, act, boot.id, said)  # noqa: E731
-        self.step(n, "done", ("counter", "queued", "to-decide"), work, False, state="finishing", **more)
+        self.step(
+            n, "done", ("counter", "queued", "to-decide"), work, False, state="finishing", **more
+        )
 
     @rule(n=BOOTS)
     def finish(self, n: int) -> None:
@@ -273,33 +361,64 @@ class ShopMachine(RuleBasedStateMachine):
         work = lambda act, boot, said: other_steps.finish(self.store, act, boot.id, said)  # noqa: E731
         self.step(n, "finish", ("to-decide", "finishing"), work, False, state="finished", **more)
 
-    @rule(n=BOOTS, shelf=st.sampled_from(SHELVES), stale=st.sampled_from([False, False, False, True]))
+    @rule(
+        n=BOOTS, shelf=st.sampled_from(SHELVES), stale=st.sampled_from([False, False, False, True])
+    )
     def shelve(self, n: int, shelf: str, stale: bool) -> None:
         work = lambda act, boot, said: other_steps.shelve(self.store, act, boot.id, said, shelf)  # noqa: E731
-        self.step(n, "shelve", ("finishing", "finished", "declined", "shelved"), work, stale, state="shelved", shelf=shelf)
+        self.step(
+            n,
+            "shelve",
+            ("finishing", "finished", "declined", "shelved"),
+            work,
+            stale,
+            state="shelved",
+            shelf=shelf,
+        )
 
     @rule(n=BOOTS, wrong=st.sampled_from([False, False, False, True]))
     def undo(self, n: int, wrong: bool) -> None:
         boot = self.boot(n, *(boot.state for job in self.jobs for boot in job.boots if boot.back))
-        last = int(self.store.value("SELECT max(id) FROM steps WHERE item_id = ? AND undone_at IS NULL", boot.id) or 0) + wrong
-        held = self.holder(boot.back[-1][1]["tree"]) if boot.back and boot.back[-1][1]["tree"] else None
+        last = (
+            int(
+                self.store.value(
+                    "SELECT max(id) FROM steps WHERE item_id = ? AND undone_at IS NULL", boot.id
+                )
+                or 0
+            )
+            + wrong
+        )
+        held = (
+            self.holder(boot.back[-1][1]["tree"])
+            if boot.back and boot.back[-1][1]["tree"]
+            else None
+        )
         may = bool(boot.back) and not wrong and held in (None, boot)
-        if self.must("undo", may, lambda act: other_steps.undo(self.store, act, self.shop, boot.id, last)):
+        if self.must(
+            "undo", may, lambda act: other_steps.undo(self.store, act, self.shop, boot.id, last)
+        ):
             boot.version += 1
             for name, value in boot.back.pop()[1].items():
                 setattr(boot, name, value)
 
     @rule(n=st.integers(0, 5), most=st.integers(2, 7))
     def goes_its_way(self, n: int, most: int) -> None:
-        """The usual next steps of one boot, so that a run sees what comes late in a job as well as what comes early."""
+        """The usual next steps of one boot, so that a run sees what comes late in a job as well as
+        what comes early.
+        """
         boots = [boot for job in self.jobs for boot in job.boots]
         chosen, self.chosen = boots[n % len(boots)], boots[n % len(boots)]
         label = {"left": "4", "right": "5"}[chosen.side]
         way: dict[str, Callable[[], None]] = {
-            "queued": lambda: self.prepare(0, False), "prepared": lambda: self.put_on(0, label, False), "on-tree": lambda: self.take_off(0, False),
-            "resting": lambda: self.rested(0), "to-decide": lambda: self.done(0) if most % 2 else self.another_round(0), "finishing": lambda: self.finish(0),
-            "finished": lambda: self.shelve(0, SHELVES[n % 3], False), "out": lambda: self.come_back(0),
-        }  # fmt: skip
+            "queued": lambda: self.prepare(0, False),
+            "prepared": lambda: self.put_on(0, label, False),
+            "on-tree": lambda: self.take_off(0, False),
+            "resting": lambda: self.rested(0),
+            "to-decide": lambda: self.done(0) if most % 2 else self.another_round(0),
+            "finishing": lambda: self.finish(0),
+            "finished": lambda: self.shelve(0, SHELVES[n % 3], False),
+            "out": lambda: self.come_back(0),
+        }
         for _ in range(most):
             if chosen.state in way:
                 self.now += timedelta(hours=25)
@@ -314,8 +433,14 @@ class ShopMachine(RuleBasedStateMachine):
         job = self.job(n)
         here = [boot for boot in job.boots if boot.state not in GONE]
         may = bool(here) and all(boot.state in ("shelved", "declined", "finished") for boot in here)
-        handed = pickup.Handed(frozenset(boot.id for boot in here), self.now, "Ada", paid, preset="three-short-wears")
-        if self.must("hand over", may, lambda act: pickup.hand_over(self.store, act, job.ticket_id, handed, self.shop)):
+        handed = pickup.Handed(
+            frozenset(boot.id for boot in here), self.now, "Ada", paid, preset="three-short-wears"
+        )
+        if self.must(
+            "hand over",
+            may,
+            lambda act: pickup.hand_over(self.store, act, job.ticket_id, handed, self.shop),
+        ):
             job.state, job.due, job.payments = "out", job.due - paid, job.payments + bool(paid)
             for boot in here:
                 boot.state, boot.version, boot.back = "out", boot.version + 1, []
@@ -326,7 +451,9 @@ class ShopMachine(RuleBasedStateMachine):
         job = next(one for one in self.jobs if boot in one.boots)
         came = aftercare.CameBack(self.now, "tight again", "13 5/8", "", "in")
         if self.must(
-            "come back", boot.state == "out" and not job.erased, lambda act: aftercare.come_back(self.store, act, boot.id, came, self.shop)
+            "come back",
+            boot.state == "out" and not job.erased,
+            lambda act: aftercare.come_back(self.store, act, boot.id, came, self.shop),
         ):
             boot.state, boot.version, boot.back = "queued", boot.version + 1, []
             job.state, job.comebacks = "open", job.comebacks + 1
@@ -353,7 +480,9 @@ class ShopMachine(RuleBasedStateMachine):
     @precondition(lambda self: self.last is not None)
     @rule(other=st.booleans())
     def sent_again(self, other: bool) -> None:
-        """The same submission: the first result, and nothing more; with another body it is refused."""
+        """The same submission: the first result, and nothing more; with another body it is
+        refused.
+        """
         what, work, act, written = self.last  # type: ignore[misc]
         before = self.store.value("SELECT count(*) FROM audit WHERE what <> 'bench-planned'")
         try:
@@ -363,7 +492,9 @@ class ShopMachine(RuleBasedStateMachine):
         except FitCounterError as error:
             if not other:
                 raise AssertionError(f"{what} sent again was refused: {error.sentence}") from error
-        assert self.store.value("SELECT count(*) FROM audit WHERE what <> 'bench-planned'") == before, what
+        assert (
+            self.store.value("SELECT count(*) FROM audit WHERE what <> 'bench-planned'") == before
+        ), what
         taken["sent again"] += 1
 
     # ------------------------------------------------------------ what must stand
@@ -374,17 +505,29 @@ class ShopMachine(RuleBasedStateMachine):
             rows = {row.id: row for row in self._ticket(job)}
             for boot in job.boots:
                 self._boot(boot, rows[boot.id])
-        running = {(one.item_id, one.tree_id) for one in plans.bookings(self.store) if one.kind == "running"}
+        running = {
+            (one.item_id, one.tree_id)
+            for one in plans.bookings(self.store)
+            if one.kind == "running"
+        }
         ids = {label: number + 1 for number, label in enumerate(TREES)}
-        assert running == {(boot.id, ids[boot.tree]) for job in self.jobs for boot in job.boots if boot.tree}, "who holds which tree"
+        assert running == {
+            (boot.id, ids[boot.tree]) for job in self.jobs for boot in job.boots if boot.tree
+        }, "who holds which tree"
 
     def _ticket(self, job: Job) -> list[Item]:
         held = pickup.look(self.store, job.ticket_id)
         assert held.ticket.state == job.state
         assert len(bills.payments(self.store, job.ticket_id)) == job.payments
         assert held.sums.due_minor == job.due
-        assert (held.customer.id, held.customer.name) == (job.customer_id, "erased" if job.erased else job.name)
-        assert self.store.value("SELECT count(*) FROM comebacks WHERE ticket_id = ?", job.ticket_id) == job.comebacks
+        assert (held.customer.id, held.customer.name) == (
+            job.customer_id,
+            "erased" if job.erased else job.name,
+        )
+        assert (
+            self.store.value("SELECT count(*) FROM comebacks WHERE ticket_id = ?", job.ticket_id)
+            == job.comebacks
+        )
         return held.items
 
     def _boot(self, boot: Boot, row: Item) -> None:
@@ -397,11 +540,19 @@ class ShopMachine(RuleBasedStateMachine):
 
 
 def play(machines: int, steps: int, start: int = 0) -> Counter[str]:
-    """So many shops with so many steps each, the same ones for the same start; returns what was taken and refused in all."""
+    """So many shops with so many steps each, the same ones for the same start; returns what was
+    taken and refused in all.
+    """
     taken.clear()
     calm = settings(
-        max_examples=machines, stateful_step_count=steps, derandomize=True, deadline=None, database=None, print_blob=False,
-        suppress_health_check=list(HealthCheck), phases=(Phase.generate, Phase.shrink) if machines < 20 else (Phase.generate,),
-    )  # fmt: skip
+        max_examples=machines,
+        stateful_step_count=steps,
+        derandomize=True,
+        deadline=None,
+        database=None,
+        print_blob=False,
+        suppress_health_check=list(HealthCheck),
+        phases=(Phase.generate, Phase.shrink) if machines < 20 else (Phase.generate,),
+    )
     run_state_machine_as_test(seed(start)(ShopMachine), settings=calm)
     return Counter(taken)

@@ -1,6 +1,8 @@
-"""The table of OWASP ASVS 5.0.0, levels 1 and 2, is whole; what it names is there; what the README says of security is what the program does.
+"""The table of OWASP ASVS 5.0.0, levels 1 and 2, is whole; what it names is there; what the README
+says of security is what the program does.
 
-asvs_levels.csv holds the numbers and levels of the standard (github.com/OWASP/ASVS, 5.0.0, May 2025), asvs.csv what we say to each.
+asvs_levels.csv holds the numbers and levels of the standard (github.com/OWASP/ASVS, 5.0.0, May
+2025), asvs.csv what we say to each.
 """
 
 from __future__ import annotations
@@ -53,7 +55,11 @@ def standard() -> dict[str, str]:
 @cache
 def names_in(file: str) -> frozenset[str]:
     tree = ast.parse((CHECKOUT / file).read_text(encoding="utf-8"))
-    return frozenset(node.name for node in tree.body if isinstance(node, ast.FunctionDef) and node.name.startswith("test_"))
+    return frozenset(
+        node.name
+        for node in tree.body
+        if isinstance(node, ast.FunctionDef) and node.name.startswith("test_")
+    )
 
 
 def test_every_requirement_stands_in_the_table_once_with_its_level() -> None:
@@ -64,7 +70,9 @@ def test_every_requirement_stands_in_the_table_once_with_its_level() -> None:
 
 @pytest.mark.parametrize("row", rows(), ids=[row["id"] for row in rows()])
 def test_each_names_a_test_that_is_there_or_says_why(row: dict[str, str]) -> None:
-    """No blank: a test of the suite that runs by itself, a reason that says something, or a deviation with what stands in for it."""
+    """No blank: a test of the suite that runs by itself, a reason that says something, or a
+    deviation with what stands in for it.
+    """
     assert len(row["words"]) >= 4
     assert row["kind"] in ("test", "reason", "deviation")
     if row["kind"] == "test":
@@ -72,7 +80,9 @@ def test_each_names_a_test_that_is_there_or_says_why(row: dict[str, str]) -> Non
         assert file.startswith("tests/"), row
         assert name in names_in(file), row
     else:
-        assert len(row["what"]) >= (LEAST_REASON if row["kind"] == "reason" else LEAST_DEVIATION), row
+        assert len(row["what"]) >= (LEAST_REASON if row["kind"] == "reason" else LEAST_DEVIATION), (
+            row
+        )
         assert row["what"][0].isupper(), row
         assert row["what"].endswith("."), row
         for file in re.findall(r"tests/[\w/]+\.\w+", row["what"]):
@@ -84,7 +94,11 @@ def test_a_test_that_is_left_out_of_the_ordinary_suite_proves_nothing() -> None:
     for row in rows():
         if row["kind"] == "test":
             file, _, name = row["what"].partition("::")
-            node = next(one for one in ast.parse((CHECKOUT / file).read_text(encoding="utf-8")).body if getattr(one, "name", "") == name)
+            node = next(
+                one
+                for one in ast.parse((CHECKOUT / file).read_text(encoding="utf-8")).body
+                if getattr(one, "name", "") == name
+            )
             assert isinstance(node, ast.FunctionDef)
             marks = [ast.unparse(one) for one in node.decorator_list]
             assert not any("slow" in mark or "skip" in mark for mark in marks), row
@@ -95,10 +109,15 @@ def test_the_readme_counts_them_and_names_what_is_not_met() -> None:
     counts = Counter(row["kind"] for row in rows())
     said = f"All {len(rows())} requirements"
     assert said in SECTION
-    assert f"{counts['test']} by a test, {counts['reason']} by a reason, {counts['deviation']} not met" in SECTION
+    assert (
+        f"{counts['test']} by a test, {counts['reason']} by a reason, {counts['deviation']} not met"
+        in SECTION
+    )
     for row in rows():
         if row["kind"] == "deviation":
-            assert f"- **{row['id']}** ({row['words']}). {' '.join(row['what'].split())}" in SECTION, row["id"]
+            assert (
+                f"- **{row['id']}** ({row['words']}). {' '.join(row['what'].split())}" in SECTION
+            ), row["id"]
     assert len(re.findall(r"- \*\*\d+\.\d+\.\d+\*\*", SECTION)) == counts["deviation"]
 
 
@@ -109,17 +128,36 @@ def minutes(span: object) -> int:
 @pytest.mark.parametrize(
     "sentence",
     [
-        f"A passphrase has {secrets.LEAST_PASSPHRASE} to {secrets.MOST_PASSPHRASE} characters of any kind",
+        (
+            f"A passphrase has {secrets.LEAST_PASSPHRASE} to {secrets.MOST_PASSPHRASE} characters"
+            " of any kind"
+        ),
         f"A PIN has {secrets.PIN_DIGITS} figures and counts on a phone of the shop only",
         f"a code good once, for {minutes(staff_phones.CODE_LIVES)} minutes",
         f"once, within {minutes(staff_first_run.LIVES) // 60} hour",
-        f"{staff_throttle.PASSPHRASE.free} wrong tries a person and {staff_throttle.ADDRESS.free} an address are free, then waits of 1, 2, 4 … to {staff_throttle.PASSPHRASE.most_s} seconds",
-        f"{sign_in.MOST_PIN_FAILURES} wrong PINs in a row strike the phone off; {staff_throttle.LINK.free} wrong links a minute",
-        f"A session ends after {minutes(sign_in.IDLE)} idle minutes and {minutes(sign_in.SHIFT) // 60} hours at most",
+        (
+            f"{staff_throttle.PASSPHRASE.free} wrong tries a person and"
+            f" {staff_throttle.ADDRESS.free} an address are free, then waits of 1, 2, 4 … to"
+            f" {staff_throttle.PASSPHRASE.most_s} seconds"
+        ),
+        (
+            f"{sign_in.MOST_PIN_FAILURES} wrong PINs in a row strike the phone off;"
+            f" {staff_throttle.LINK.free} wrong links a minute"
+        ),
+        (
+            f"A session ends after {minutes(sign_in.IDLE)} idle minutes and"
+            f" {minutes(sign_in.SHIFT) // 60} hours at most"
+        ),
         f"asks again after {minutes(sign_in.SAME_HANDS)} minutes",
-        f"at most {request_limits.MOST_FIELDS} fields and {request_limits.FORM_BYTES // 1024} KB a form",
+        (
+            f"at most {request_limits.MOST_FIELDS} fields and {request_limits.FORM_BYTES // 1024}"
+            " KB a form"
+        ),
         f"{photos.MOST_A_TICKET} photos a ticket",
-        f"at most {photos.MOST_BYTES // 1024**2} MB and {photos.MOST_PIXELS // 10**6} megapixels unpacked",
+        (
+            f"at most {photos.MOST_BYTES // 1024**2} MB and {photos.MOST_PIXELS // 10**6}"
+            " megapixels unpacked"
+        ),
         f"text, at most {paper_csv.MOST_LINES} lines",
         f"a PNG, at most {signature.MOST_CHARACTERS:,} characters",
         f"answers with {THREADS} threads",
@@ -132,9 +170,15 @@ def test_the_rules_that_are_written_down_are_those_of_the_program(sentence: str)
 
 
 def test_every_way_in_without_a_session_is_written_down() -> None:
-    """Whatever opens to a stranger by the table of who may what is named in the section; nothing else does."""
+    """Whatever opens to a stranger by the table of who may what is named in the section; nothing
+    else does.
+    """
     with (REFERENCE / "access.csv").open(encoding="utf-8", newline="") as file:
-        open_to_all = {row["rule"] for row in csv.DictReader(file) if "in" in (row["stranger"], row["customer"])}
+        open_to_all = {
+            row["rule"]
+            for row in csv.DictReader(file)
+            if "in" in (row["stranger"], row["customer"])
+        }
     assert len(open_to_all) > 10
     for rule in open_to_all:
         start = re.match(r"/(?:api/csrf|[^/<]+/?)", rule)
@@ -144,11 +188,15 @@ def test_every_way_in_without_a_session_is_written_down() -> None:
 
 @pytest.mark.usefixtures("real_hashes")
 def test_every_key_and_algorithm_is_written_down() -> None:
-    """Whatever the source takes from hashlib, hmac, ssl or cryptography is named, and the keys with their size."""
+    """Whatever the source takes from hashlib, hmac, ssl or cryptography is named, and the keys with
+    their size.
+    """
     used = set()
     for path in (CHECKOUT / "fitcounter").rglob("*.py"):
         text = path.read_text(encoding="utf-8")
-        used |= set(re.findall(r"\bhashlib\.(\w+)", text)) | set(re.findall(r"\bhashes\.(\w+)\(", text))
+        used |= set(re.findall(r"\bhashlib\.(\w+)", text)) | set(
+            re.findall(r"\bhashes\.(\w+)\(", text)
+        )
         used |= set(re.findall(r"ec\.(SECP\w+)", text))
         assert not re.search(r"\b(rsa|dsa|Fernet|AES|Cipher)\b", text), path.name
     assert used == {"sha256", "scrypt", "SHA256", "SECP256R1"}
@@ -166,22 +214,39 @@ def test_every_key_and_algorithm_is_written_down() -> None:
 
 
 def test_every_table_has_its_class_of_data(store: Store) -> None:
-    """Each table of the file is named in a class, or falls under the shop's; none is named that is not there."""
+    """Each table of the file is named in a class, or falls under the shop's; none is named that is
+    not there.
+    """
     classes = re.search(r"\*Secret\* \((.*?)\).*?\*Private\* \((.*?)\)", SECTION)
     assert classes
     secret, private = (set(re.findall(r"`(\w+)`", words)) for words in classes.groups())
     tables = set(integrity.tables(store))
     assert secret | private <= tables
     assert not secret & private
-    holds = {table for table in tables if {"customer_id", "name", "phone", "note", "words", "said"} & set(columns(store, table))}
+    holds = {
+        table
+        for table in tables
+        if {"customer_id", "name", "phone", "note", "words", "said"} & set(columns(store, table))
+    }
     assert {"customers", "photos", "consents", "leg_readings", "gap_readings", "drafts"} <= private
     assert holds - secret - private - SHOPS_WORDS == set()
     assert FOLDERS == ("photos", "signatures")
     assert drafts.KEEP_DAYS == 14
 
 
-# A name or a note that is the shop's own: of a migration, a tree, a photo frame, about the work or the money; an erasure keeps an id and a day.
-SHOPS_WORDS = {"_sqlite_migrations", "settings", "tickets", "audit", "items", "bookings", "payments", "trees", "erasures"}
+# A name or a note that is the shop's own: of a migration, a tree, a photo frame, about the work or
+# the money; an erasure keeps an id and a day.
+SHOPS_WORDS = {
+    "_sqlite_migrations",
+    "settings",
+    "tickets",
+    "audit",
+    "items",
+    "bookings",
+    "payments",
+    "trees",
+    "erasures",
+}
 
 
 def columns(store: Store, table: str) -> list[str]:
@@ -189,8 +254,14 @@ def columns(store: Store, table: str) -> list[str]:
 
 
 def test_every_part_is_pinned_with_its_hash() -> None:
-    """Each library that pyproject names stands in the pins, and every pin has an exact version and a SHA-256."""
-    named = re.search(r"\ndependencies = \[(.*?)\]", (CHECKOUT / "pyproject.toml").read_text(encoding="utf-8"), re.DOTALL)
+    """Each library that pyproject names stands in the pins, and every pin has an exact version and
+    a SHA-256.
+    """
+    named = re.search(
+        r"\ndependencies = \[(.*?)\]",
+        (CHECKOUT / "pyproject.toml").read_text(encoding="utf-8"),
+        re.DOTALL,
+    )
     assert named
     wanted = {re.split(r"[<>=\[]", one)[0] for one in re.findall(r'"([^"]+)"', named.group(1))}
     pins = (CHECKOUT / "fitcounter" / "requirements.txt").read_text(encoding="utf-8")

@@ -1,4 +1,5 @@
-"""What cannot be, however it comes: one code, one sentence, everything typed still there, nothing stored.
+"""What cannot be, however it comes: one code, one sentence, everything typed still there, nothing
+stored.
 
 The table is tests/reference/bad_input.json: 72 cases, some of them typed in several ways.
 """
@@ -19,7 +20,10 @@ from system import bad_moments, bad_things
 from system.bad_ways import WAYS
 
 TABLE = json.loads((REFERENCE / "bad_input.json").read_text(encoding="utf-8"))
-CASES = [(case, list(rows)) for case, rows in groupby(sorted(TABLE["rows"], key=lambda row: row[0]), key=lambda row: row[0])]
+CASES = [
+    (case, list(rows))
+    for case, rows in groupby(sorted(TABLE["rows"], key=lambda row: row[0]), key=lambda row: row[0])
+]
 REFUSED = (400, 401, 409, 413, 422, 503, 507)
 assert bad_things.SHOTS  # these ways stand in the same list
 assert bad_moments.Till
@@ -30,7 +34,9 @@ def said(typed: Any) -> Any:
     if not isinstance(typed, dict):
         return typed
     if "codes" in typed:
-        return "".join(map(chr, typed["codes"])) + chr(typed.get("then", 32)) * typed.get("times", 0)
+        return "".join(map(chr, typed["codes"])) + chr(typed.get("then", 32)) * typed.get(
+            "times", 0
+        )
     if "of" in typed:
         return typed["of"] * typed["times"]
     return {name: said(value) for name, value in typed.items()}
@@ -42,8 +48,12 @@ def test_the_table_has_all_of_them() -> None:
     assert {row[1] for row in TABLE["rows"]} == set(WAYS)
 
 
-@pytest.mark.filterwarnings("ignore:Unclosed file:ResourceWarning")  # the parser of a body that is cut leaves its own to the collector
-@pytest.mark.parametrize(("case", "rows"), CASES, ids=[f"{case:02} {rows[0][1]}" for case, rows in CASES])
+@pytest.mark.filterwarnings(
+    "ignore:Unclosed file:ResourceWarning"
+)  # the parser of a body that is cut leaves its own to the collector
+@pytest.mark.parametrize(
+    ("case", "rows"), CASES, ids=[f"{case:02} {rows[0][1]}" for case, rows in CASES]
+)
 def test_bad_input_is_answered_as_the_table_says(
     played: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, case: int, rows: list[list[Any]]
 ) -> None:
@@ -54,7 +64,9 @@ def test_bad_input_is_answered_as_the_table_says(
             answer = WAYS[where](Till(shop), said(typed), monkeypatch)
         finally:
             shop.store.close()
-        text = unescape(answer.text).replace("\u00a0", " ")  # a figure and its unit stay on one line
+        text = unescape(answer.text).replace(
+            "\u00a0", " "
+        )  # a figure and its unit stay on one line
         assert (answer.code, words in text) == (code, True), (typed, answer.code, text[:3000])
         assert "Traceback" not in text
         if code in REFUSED:

@@ -1,4 +1,5 @@
-"""What the program never does, read from its source: run text as code, build a command, a query, a pattern or a page out of what was typed.
+"""What the program never does, read from its source: run text as code, build a command, a query, a
+pattern or a page out of what was typed.
 
 The titles name the requirements of OWASP ASVS 5.0; tests/reference/asvs.csv leads here.
 """
@@ -12,25 +13,93 @@ from collections.abc import Iterator
 import pytest
 from support.paths import CHECKOUT
 
-SOURCES = {path.relative_to(CHECKOUT).as_posix(): ast.parse(path.read_text(encoding="utf-8")) for path in (CHECKOUT / "fitcounter").rglob("*.py")}
+SOURCES = {
+    path.relative_to(CHECKOUT).as_posix(): ast.parse(path.read_text(encoding="utf-8"))
+    for path in (CHECKOUT / "fitcounter").rglob("*.py")
+}
 SCRIPTS = {
-    path.name: path.read_text(encoding="utf-8") for path in [*(CHECKOUT / "static" / "js").glob("*.js"), *(CHECKOUT / "templates").rglob("*.js")]
+    path.name: path.read_text(encoding="utf-8")
+    for path in [
+        *(CHECKOUT / "static" / "js").glob("*.js"),
+        *(CHECKOUT / "templates").rglob("*.js"),
+    ]
 }
 
 NEVER_CALLED = {
-    "eval", "exec", "compile", "__import__", "os.system", "os.popen", "os.execv", "os.spawnl", "render_template_string", "env.from_string",
-    "hashlib.md5", "hashlib.sha1", "hashlib.new", "ssl._create_unverified_context", "tempfile.mktemp",
-}  # fmt: skip
+    "eval",
+    "exec",
+    "compile",
+    "__import__",
+    "os.system",
+    "os.popen",
+    "os.execv",
+    "os.spawnl",
+    "render_template_string",
+    "env.from_string",
+    "hashlib.md5",
+    "hashlib.sha1",
+    "hashlib.new",
+    "ssl._create_unverified_context",
+    "tempfile.mktemp",
+}
 NEVER_IMPORTED = {
-    "pickle", "marshal", "shelve", "yaml", "dill", "xml", "lxml", "xmlrpc", "ldap", "ldap3", "smtplib", "imaplib", "poplib", "ftplib", "telnetlib",
-    "requests", "httpx", "urllib.request", "websockets", "graphql", "authlib", "jwt", "memcache", "redis", "logging.handlers",
-}  # fmt: skip
-# The parts that are put into a statement: names of tables and columns out of our own lists, marks, and halves of statements.
+    "pickle",
+    "marshal",
+    "shelve",
+    "yaml",
+    "dill",
+    "xml",
+    "lxml",
+    "xmlrpc",
+    "ldap",
+    "ldap3",
+    "smtplib",
+    "imaplib",
+    "poplib",
+    "ftplib",
+    "telnetlib",
+    "requests",
+    "httpx",
+    "urllib.request",
+    "websockets",
+    "graphql",
+    "authlib",
+    "jwt",
+    "memcache",
+    "redis",
+    "logging.handlers",
+}
+# The parts that are put into a statement: names of tables and columns out of our own lists, marks,
+# and halves of statements.
 OWN_NAMES = {
-    "name", "names", "marks", "table", "columns", "condition", "pragma", "held", "items", "sets", "where", "APPLICATION_ID", "_TICKETS",
-    "', '.join(columns)", "_ROWS.get(name, '')", "_ROWS.get(table, '')", "', '.join(AUDITED)", "ids", "done", "finishing", "moments", "methods", "girth", "read",
-}  # fmt: skip
-SQL = re.compile(r"^\s*(SELECT|INSERT|UPDATE|DELETE|PRAGMA|REPLACE|ALTER|CREATE|WITH|ATTACH|VACUUM)\b")
+    "name",
+    "names",
+    "marks",
+    "table",
+    "columns",
+    "condition",
+    "pragma",
+    "held",
+    "items",
+    "sets",
+    "where",
+    "APPLICATION_ID",
+    "_TICKETS",
+    "', '.join(columns)",
+    "_ROWS.get(name, '')",
+    "_ROWS.get(table, '')",
+    "', '.join(AUDITED)",
+    "ids",
+    "done",
+    "finishing",
+    "moments",
+    "methods",
+    "girth",
+    "read",
+}
+SQL = re.compile(
+    r"^\s*(SELECT|INSERT|UPDATE|DELETE|PRAGMA|REPLACE|ALTER|CREATE|WITH|ATTACH|VACUUM)\b"
+)
 
 
 def calls() -> Iterator[tuple[str, str, ast.Call]]:
@@ -57,39 +126,65 @@ def test_text_is_never_run_as_code_nor_a_page_made_of_it() -> None:
 
 
 def test_nothing_is_imported_that_reads_objects_or_xml_or_reaches_out() -> None:
-    """No pickle, no XML parser, no mail, directory, cache or web client; Litestream's own socket is the one connection (1.3.6, 1.5.1, 1.5.2)."""
-    assert [(file, name) for file, name in imported() if name in NEVER_IMPORTED or name.split(".")[0] in NEVER_IMPORTED] == []
-    assert {file for file, name in imported() if name.split(".")[0] == "http"} == {"fitcounter/serving/replica.py"}
+    """No pickle, no XML parser, no mail, directory, cache or web client; Litestream's own socket is
+    the one connection (1.3.6, 1.5.1, 1.5.2).
+    """
+    assert [
+        (file, name)
+        for file, name in imported()
+        if name in NEVER_IMPORTED or name.split(".")[0] in NEVER_IMPORTED
+    ] == []
+    assert {file for file, name in imported() if name.split(".")[0] == "http"} == {
+        "fitcounter/serving/replica.py"
+    }
 
 
 def test_a_command_is_a_list_and_no_shell_reads_it() -> None:
     """Every program that is started gets its arguments one by one (1.2.5)."""
     started = [
-        (file, node) for file, name, node in calls() if name.startswith("subprocess.") and name.split(".")[1] in ("run", "Popen", "call")
+        (file, node)
+        for file, name, node in calls()
+        if name.startswith("subprocess.") and name.split(".")[1] in ("run", "Popen", "call")
     ]
     assert len(started) > 4
     for file, node in started:
         assert isinstance(node.args[0], ast.List | ast.Name), (file, ast.unparse(node))
         assert all(word.arg != "shell" for word in node.keywords), (file, ast.unparse(node))
-    assert {file for file, _ in started} == {"fitcounter/cli/main.py", "fitcounter/first_run.py", "fitcounter/serving/replica.py"}
+    assert {file for file, _ in started} == {
+        "fitcounter/cli/main.py",
+        "fitcounter/first_run.py",
+        "fitcounter/serving/replica.py",
+    }
 
 
 def test_chance_that_must_not_be_guessed_comes_from_the_machine() -> None:
     """`random` is nowhere in the program; tokens are drawn by `secrets` (6.5.3, 7.2.3, 11.5.1)."""
     assert [file for file, name in imported() if name.split(".")[0] == "random"] == []
     drawn = {file for file, name, _ in calls() if name.startswith("secrets.token_")}
-    assert {"fitcounter/desk/staff/sign_in.py", "fitcounter/desk/staff/phones.py", "fitcounter/settings.py"} <= drawn
-    sizes = [node.args[0] for _, name, node in calls() if name in ("secrets.token_urlsafe", "secrets.token_hex", "secrets.token_bytes")]
+    assert {
+        "fitcounter/desk/staff/sign_in.py",
+        "fitcounter/desk/staff/phones.py",
+        "fitcounter/settings.py",
+    } <= drawn
+    sizes = [
+        node.args[0]
+        for _, name, node in calls()
+        if name in ("secrets.token_urlsafe", "secrets.token_hex", "secrets.token_bytes")
+    ]
     assert all(isinstance(size, ast.Constant) for size in sizes)
 
 
 def test_a_query_is_put_together_from_our_own_names_only() -> None:
-    """Whatever stands in an f-string that is SQL is a name of our own lists; what was typed goes in as a parameter (1.2.4)."""
+    """Whatever stands in an f-string that is SQL is a name of our own lists; what was typed goes in
+    as a parameter (1.2.4).
+    """
     found = {
         (file, ast.unparse(part.value))
         for file, tree in SOURCES.items()
         for node in ast.walk(tree)
-        if isinstance(node, ast.JoinedStr) and isinstance(node.values[0], ast.Constant) and SQL.match(str(node.values[0].value))
+        if isinstance(node, ast.JoinedStr)
+        and isinstance(node.values[0], ast.Constant)
+        and SQL.match(str(node.values[0].value))
         for part in node.values
         if isinstance(part, ast.FormattedValue)
     }
@@ -99,30 +194,47 @@ def test_a_query_is_put_together_from_our_own_names_only() -> None:
 
 
 def test_a_pattern_is_never_made_of_what_was_typed() -> None:
-    """Each regular expression is a text of our own, or what goes into it is escaped or a constant (1.2.9)."""
+    """Each regular expression is a text of our own, or what goes into it is escaped or a constant
+    (1.2.9).
+    """
     strange = []
     for file, name, node in calls():
-        if not re.fullmatch(r"re\.(compile|match|search|fullmatch|sub|split|findall|finditer)", name):
+        if not re.fullmatch(
+            r"re\.(compile|match|search|fullmatch|sub|split|findall|finditer)", name
+        ):
             continue
         pattern = node.args[0]
         parts = pattern.values if isinstance(pattern, ast.JoinedStr) else [pattern]
         for part in parts:
             value = part.value if isinstance(part, ast.FormattedValue) else part
             text = ast.unparse(value)
-            if not (isinstance(value, ast.Constant) or text.isupper() or text in ("''.join(_DRAWN)", "re.escape(word)")):
+            if not (
+                isinstance(value, ast.Constant)
+                or text.isupper()
+                or text in ("''.join(_DRAWN)", "re.escape(word)")
+            ):
                 strange.append((file, text))
     assert strange == []
 
 
 def test_markup_is_made_of_constants_figures_and_what_was_escaped() -> None:
-    """What is marked as safe is drawn or set by us; templates never say that a text is safe (1.1.2, 1.2.1)."""
+    """What is marked as safe is drawn or set by us; templates never say that a text is safe (1.1.2,
+    1.2.1).
+    """
     made = {file for file, name, _ in calls() if name.endswith("Markup")}
     assert made == {
-        "fitcounter/web/fields.py", "fitcounter/web/filters.py", "fitcounter/papers/calendar_days.py", "fitcounter/papers/saved_page.py",
-        "fitcounter/papers/html.py", "fitcounter/papers/qr_code.py", "fitcounter/papers/bench_papers.py",
-    }  # fmt: skip
+        "fitcounter/web/fields.py",
+        "fitcounter/web/filters.py",
+        "fitcounter/papers/calendar_days.py",
+        "fitcounter/papers/saved_page.py",
+        "fitcounter/papers/html.py",
+        "fitcounter/papers/qr_code.py",
+        "fitcounter/papers/bench_papers.py",
+    }
     said_safe = [
-        path.name for path in (CHECKOUT / "templates").rglob("*.*") if re.search(r"\|\s*safe\b|autoescape\s+false", path.read_text("utf-8"))
+        path.name
+        for path in (CHECKOUT / "templates").rglob("*.*")
+        if re.search(r"\|\s*safe\b|autoescape\s+false", path.read_text("utf-8"))
     ]
     assert said_safe == []
 
@@ -130,22 +242,48 @@ def test_markup_is_made_of_constants_figures_and_what_was_escaped() -> None:
 @pytest.mark.parametrize(
     "word",
     [
-        "innerHTML", "outerHTML", "insertAdjacentHTML", "document.write", "eval(", "new Function", "setHTMLUnsafe", "createContextualFragment",
-        "__proto__", "constructor.prototype", "http://", "https://", "window.open", "onmessage", "JSONP",
+        "innerHTML",
+        "outerHTML",
+        "insertAdjacentHTML",
+        "document.write",
+        "eval(",
+        "new Function",
+        "setHTMLUnsafe",
+        "createContextualFragment",
+        "__proto__",
+        "constructor.prototype",
+        "http://",
+        "https://",
+        "window.open",
+        "onmessage",
+        "JSONP",
     ],
-)  # fmt: skip
+)
 def test_the_scripts_set_text_and_ask_nobody_else(word: str) -> None:
-    """Text goes in as text, nothing of another site is fetched, no message of a stranger's window is heard (3.2.2, 3.7.1, 15.3.6)."""
+    """Text goes in as text, nothing of another site is fetched, no message of a stranger's window
+    is heard (3.2.2, 3.7.1, 15.3.6).
+    """
     assert len(SCRIPTS) > 15
     allowed = {"http://": {"w3.org"}, "https://": set()}
     for name, text in SCRIPTS.items():
-        found = [line for line in text.splitlines() if word in line and not any(one in line for one in allowed.get(word, ()))]
+        found = [
+            line
+            for line in text.splitlines()
+            if word in line and not any(one in line for one in allowed.get(word, ()))
+        ]
         assert [line for line in found if not line.lstrip().startswith("//")] == [], name
 
 
 def test_messages_come_from_our_own_tabs_alone() -> None:
-    """The one listener for messages is that of a broadcast channel, which no other site can write to (3.5.5)."""
-    heard = [(name, line) for name, text in SCRIPTS.items() for line in text.splitlines() if "'message'" in line]
+    """The one listener for messages is that of a broadcast channel, which no other site can write
+    to (3.5.5).
+    """
+    heard = [
+        (name, line)
+        for name, text in SCRIPTS.items()
+        for line in text.splitlines()
+        if "'message'" in line
+    ]
     assert [name for name, _ in heard] == ["outbox.js"]
     channel = heard[0][1].split("?.")[0].strip()
     assert re.search(rf"const {channel} = .*new BroadcastChannel\(", SCRIPTS["outbox.js"])

@@ -1,4 +1,6 @@
-"""Thousands of requests made to hurt: never 500, never a traceback, what was typed is shown again, the file changes only on success."""
+"""Thousands of requests made to hurt: never 500, never a traceback, what was typed is shown again,
+the file changes only on success.
+"""
 
 from __future__ import annotations
 
@@ -15,7 +17,10 @@ MANY = 21_000
 
 def holds(tally: Tally, requests: int) -> None:
     """Nothing is broken, and the requests came far enough for that to say something."""
-    print(f"{tally.codes.total()} requests, {tally.shown} refused forms read for what was typed, {tally.busy_s:.0f} s busy: {dict(sorted(tally.codes.items()))}")
+    print(
+        f"{tally.codes.total()} requests, {tally.shown} refused forms read for what was typed,"
+        f" {tally.busy_s:.0f} s busy: {dict(sorted(tally.codes.items()))}"
+    )
     assert tally.broken == []
     assert tally.codes.total() > requests * 0.95
     assert tally.shown > requests // 20
@@ -32,6 +37,9 @@ def test_twenty_thousand_hostile_requests_break_nothing(played: Path, tmp_path: 
     """The same with other seeds, fifty times as many, on two shops at once."""
     half = MANY // 2
     with ProcessPoolExecutor(2, get_context("spawn")) as pool:
-        begun = [pool.submit(attacked, played, tmp_path / str(n), SEED + 1 + n, n * half, (n + 1) * half) for n in range(2)]
+        begun = [
+            pool.submit(attacked, played, tmp_path / str(n), SEED + 1 + n, n * half, (n + 1) * half)
+            for n in range(2)
+        ]
         first, second = (one.result() for one in begun)
     holds(first + second, MANY)

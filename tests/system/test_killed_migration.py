@@ -1,4 +1,6 @@
-"""A machine that dies while an old shop's file is brought up to date leaves the file as it was or as it becomes, never between."""
+"""A machine that dies while an old shop's file is brought up to date leaves the file as it was or
+as it becomes, never between.
+"""
 
 from __future__ import annotations
 
@@ -33,8 +35,17 @@ def fill(path: Path, jobs: int) -> None:
     store = Store(path)
     with store.write_tx():
         for n in range(jobs):
-            customer = store.insert("customers", name=f"Customer {n}", name_key=f" customer {n}", created_at=AT)
-            ticket = store.insert("tickets", number=n % 9999 + 1, customer_id=customer, opened_at=AT, currency="USD", state="closed")
+            customer = store.insert(
+                "customers", name=f"Customer {n}", name_key=f" customer {n}", created_at=AT
+            )
+            ticket = store.insert(
+                "tickets",
+                number=n % 9999 + 1,
+                customer_id=customer,
+                opened_at=AT,
+                currency="USD",
+                state="closed",
+            )
             item = store.insert(
                 "items",
                 ticket_id=ticket,
@@ -58,7 +69,15 @@ def fill(path: Path, jobs: int) -> None:
             }
             store.insert("gap_readings", **gap)
             phone = store.insert("phones", label=f"phone {n}")
-            store.insert("sessions", token_hash=f"hash {n}", staff_id=1, phone_id=phone, started_at=AT, seen_at=AT, ends_at=AT)
+            store.insert(
+                "sessions",
+                token_hash=f"hash {n}",
+                staff_id=1,
+                phone_id=phone,
+                started_at=AT,
+                seen_at=AT,
+                ends_at=AT,
+            )
     store.close()
 
 
@@ -68,13 +87,17 @@ def hash_of(path: Path) -> tuple[tuple[str, ...], str]:
     try:
         tables = [name for name in integrity.tables(store) if name != RECORDS]
         noted = (
-            tuple(str(row["name"]) for row in store.rows(f"SELECT name FROM {RECORDS} ORDER BY rowid"))
+            tuple(
+                str(row["name"]) for row in store.rows(f"SELECT name FROM {RECORDS} ORDER BY rowid")
+            )
             if RECORDS in integrity.tables(store)
             else ()
         )
         assert store.value("PRAGMA integrity_check") == "ok"
         assert store.db.execute("PRAGMA foreign_key_check").fetchall() == []
-        return noted, integrity.content_hash(store, {name: f'SELECT * FROM "{name}" ORDER BY rowid' for name in tables})
+        return noted, integrity.content_hash(
+            store, {name: f'SELECT * FROM "{name}" ORDER BY rowid' for name in tables}
+        )
     finally:
         store.close()
 
@@ -94,7 +117,9 @@ def old(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="module")
 def whole(old: Path, tmp_path_factory: pytest.TempPathFactory) -> dict[tuple[str, ...], str]:
-    """Each state that may be seen: the steps noted → the hash of the content, as an undisturbed run leaves it."""
+    """Each state that may be seen: the steps noted → the hash of the content, as an undisturbed run
+    leaves it.
+    """
     states = {}
     for steps in range(1, len(NAMES) + 1):
         path = tmp_path_factory.mktemp("states") / "shop.db"
@@ -106,8 +131,12 @@ def whole(old: Path, tmp_path_factory: pytest.TempPathFactory) -> dict[tuple[str
     return states
 
 
-def test_an_older_file_is_copied_as_it_is_before_it_is_brought_up_to_date(old: Path, whole: dict[tuple[str, ...], str], tmp_path: Path):
-    """The copy is good, and it is the file of the older program; a file that is up to date, and none, want no copy."""
+def test_an_older_file_is_copied_as_it_is_before_it_is_brought_up_to_date(
+    old: Path, whole: dict[tuple[str, ...], str], tmp_path: Path
+):
+    """The copy is good, and it is the file of the older program; a file that is up to date, and
+    none, want no copy.
+    """
     assert backups.copy_before_renewal(tmp_path, None, NOW) == ""
     shutil.copy(old, tmp_path / "shop.db")
     assert "brought up to date" in backups.copy_before_renewal(tmp_path, None, NOW)
@@ -118,7 +147,14 @@ def test_an_older_file_is_copied_as_it_is_before_it_is_brought_up_to_date(old: P
     assert backups.copy_before_renewal(tmp_path, None, NOW) == ""
 
 
-def kill(killer: Killer, old: Path, room: Path, whole: dict[tuple[str, ...], str], statement: int, after_s: float) -> str:
+def kill(
+    killer: Killer,
+    old: Path,
+    room: Path,
+    whole: dict[tuple[str, ...], str],
+    statement: int,
+    after_s: float,
+) -> str:
     """One kill: what is left is one of the states, and the next start brings it to the newest."""
     room.mkdir()
     path = room / "shop.db"
@@ -141,26 +177,41 @@ def undisturbed_s(killer: Killer, old: Path, path: Path) -> float:
     return time.monotonic() - start
 
 
-def run(old: Path, room: Path, whole: dict[tuple[str, ...], str], every: int, moments: int) -> tuple[int, int]:
-    """Killed before every so-many-th statement, and at moments of chance. Returns how many kills of each kind there were."""
+def run(
+    old: Path, room: Path, whole: dict[tuple[str, ...], str], every: int, moments: int
+) -> tuple[int, int]:
+    """Killed before every so-many-th statement, and at moments of chance.
+
+    Returns how many kills of each kind there were.
+    """
     chance, statement, before, between = random.Random(5), 1, 0, 0
     with Killer() as killer:
         took = min(undisturbed_s(killer, old, room / f"undisturbed-{n}.db") for n in range(5))
         while kill(killer, old, room / str(statement), whole, statement, 0) == "killed":
             statement, before = statement + every, before + 1
         for n in range(moments):
-            between += kill(killer, old, room / f"moment-{n}", whole, 0, chance.uniform(0, took)) == "killed"
+            between += (
+                kill(killer, old, room / f"moment-{n}", whole, 0, chance.uniform(0, took))
+                == "killed"
+            )
     return before, between
 
 
-def test_killed_at_some_moments_it_is_old_or_new(old: Path, whole: dict[tuple[str, ...], str], tmp_path: Path):
+def test_killed_at_some_moments_it_is_old_or_new(
+    old: Path, whole: dict[tuple[str, ...], str], tmp_path: Path
+):
     before, _ = run(old, tmp_path, whole, every=9, moments=4)
     assert before >= 5
 
 
 @pytest.mark.slow
-def test_killed_before_each_statement_and_at_fifty_moments_it_is_old_or_new(old: Path, whole: dict[tuple[str, ...], str], tmp_path: Path):
+def test_killed_before_each_statement_and_at_fifty_moments_it_is_old_or_new(
+    old: Path, whole: dict[tuple[str, ...], str], tmp_path: Path
+):
     before, between = run(old, tmp_path, whole, every=1, moments=50)
-    print(f"killed before each of {before} statements and {between} times at a moment of chance: always old or new")
+    print(
+        f"killed before each of {before} statements and {between} times at a moment of chance:"
+        " always old or new"
+    )
     assert before >= len(NAMES) * 3
     assert between >= 10

@@ -1,6 +1,7 @@
 """kill -9 of the real server while phones save: what was answered is there, whole, once.
 
-A kill says nothing of a power cut, which the kernel's own memory does not outlive; for that every connection syncs at each commit.
+A kill says nothing of a power cut, which the kernel's own memory does not outlive; for that every
+connection syncs at each commit.
 """
 
 from __future__ import annotations
@@ -20,11 +21,14 @@ from fitcounter.serving import server
 from fitcounter.store import integrity
 from fitcounter.store.database import Act, Store
 
-PORT = 20_700  # below those that are lent to callers: nobody who calls while no server is there can be given it
+# below those that are lent to callers: nobody who calls while no server is there can be given it
+PORT = 20_700
 
 
 def run(data_dir: Path, ticket_id: int, kills: int, saves: int, seed: int) -> Counter[str]:
-    """Kills and counts one shop, whose file nobody else has open: each start finds it as the kill left it."""
+    """Kills and counts one shop, whose file nobody else has open: each start finds it as the kill
+    left it.
+    """
     port = server.free_port("127.0.0.1", PORT + seed)
     phones = [Phone(port, "CO", PASSPHRASE) for _ in range(PHONES)]
     with KilledShop(data_dir, port, phones, f"/tickets/{ticket_id}/call") as shop:
@@ -65,7 +69,11 @@ def figures(store: Store, shop: KilledShop) -> Counter[str]:
     assert store.value("PRAGMA integrity_check") == "ok"
     assert integrity.broken_link(store) is None
     return Counter(
-        {"kills": shop.kills, "acknowledged saves": len(acknowledged), "sent without an answer and sent again": shop.tally.unanswered}
+        {
+            "kills": shop.kills,
+            "acknowledged saves": len(acknowledged),
+            "sent without an answer and sent again": shop.tally.unanswered,
+        }
     )
 
 
@@ -82,13 +90,22 @@ def test_what_was_answered_outlives_fifteen_kills(ticket_id: int, tmp_path: Path
 
 
 @pytest.mark.slow
-def test_what_was_answered_outlives_four_hundred_kills(ticket_id: int, tmp_path: Path, tmp_path_factory: pytest.TempPathFactory) -> None:
+def test_what_was_answered_outlives_four_hundred_kills(
+    ticket_id: int, tmp_path: Path, tmp_path_factory: pytest.TempPathFactory
+) -> None:
     """Two shops beside each other, as there are two cores."""
     other = tmp_path_factory.mktemp("other")
     shutil.copyfile(tmp_path / "shop.db", other / "shop.db")
     with ThreadPoolExecutor(2) as threads:
-        runs = [threads.submit(run, folder, ticket_id, 200, 4000, seed) for seed, folder in enumerate((tmp_path, other))]
+        runs = [
+            threads.submit(run, folder, ticket_id, 200, 4000, seed)
+            for seed, folder in enumerate((tmp_path, other))
+        ]
         counted = runs[0].result() + runs[1].result()
-    print(", ".join(f"{count} {what}" for what, count in counted.items()), "0 lost, 0 half, 0 double", sep=": ")
+    print(
+        ", ".join(f"{count} {what}" for what, count in counted.items()),
+        "0 lost, 0 half, 0 double",
+        sep=": ",
+    )
     assert counted["kills"] >= 400
     assert counted["acknowledged saves"] >= 8000

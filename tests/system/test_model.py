@@ -1,4 +1,6 @@
-"""A model of the shop beside the shop itself: after every step, taken or refused, the file holds what the model says."""
+"""A model of the shop beside the shop itself: after every step, taken or refused, the file holds
+what the model says.
+"""
 
 from __future__ import annotations
 
@@ -11,7 +13,9 @@ from system.shop_model import play
 
 
 def words(taken: Counter[str]) -> str:
-    return f"{taken.total()} steps: " + ", ".join(f"{what} {count}" for what, count in sorted(taken.items()))
+    return f"{taken.total()} steps: " + ", ".join(
+        f"{what} {count}" for what, count in sorted(taken.items())
+    )
 
 
 def test_after_every_step_the_file_holds_what_the_model_says() -> None:

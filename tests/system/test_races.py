@@ -1,4 +1,6 @@
-"""Two people save the same thing at the same moment: one is stored, the other sees both texts, and nothing is lost."""
+"""Two people save the same thing at the same moment: one is stored, the other sees both texts, and
+nothing is lost.
+"""
 
 from __future__ import annotations
 
@@ -20,8 +22,12 @@ def run(app: Flask, store: Store, clock: Clock, pairs: int) -> str:
     return words
 
 
-def test_of_two_who_save_at_once_one_is_stored_and_the_other_sees_both(app: Flask, store: Store, clock: Clock):
-    """Every form that can be changed twice, at least once; and "Save again" saves, or the page that shows both has none."""
+def test_of_two_who_save_at_once_one_is_stored_and_the_other_sees_both(
+    app: Flask, store: Store, clock: Clock
+):
+    """Every form that can be changed twice, at least once; and "Save again" saves, or the page that
+    shows both has none.
+    """
     print(run(app, store, clock, LANES * len(IN_TURN)))
 
 

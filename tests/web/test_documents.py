@@ -1,4 +1,6 @@
-"""Papers from the Shop's page and beside each ticket: made from the rows, readable, and refused with a sentence where there is nothing."""
+"""Papers from the Shop's page and beside each ticket: made from the rows, readable, and refused
+with a sentence where there is nothing.
+"""
 
 from __future__ import annotations
 
@@ -26,10 +28,14 @@ def job(store: Store, clock: Clock) -> Job:
 def text(answer) -> str:
     assert answer.status_code == 200, answer.text
     assert answer.mimetype == "application/pdf"
-    return " ".join(" ".join(page.extract_text().split()) for page in PdfReader(io.BytesIO(answer.data)).pages)
+    return " ".join(
+        " ".join(page.extract_text().split()) for page in PdfReader(io.BytesIO(answer.data)).pages
+    )
 
 
-def test_tags_made_in_advance_are_sets_of_one_number_that_no_ticket_takes(bench: Counter, store: Store, job: Job):
+def test_tags_made_in_advance_are_sets_of_one_number_that_no_ticket_takes(
+    bench: Counter, store: Store, job: Job
+):
     bench.get("/papers")
     assert bench.post("/papers", sets="2", submission_id="tags-0001").status_code == 303
     assert bench.post("/papers", sets="2", submission_id="tags-0001").status_code == 303
@@ -42,7 +48,9 @@ def test_tags_made_in_advance_are_sets_of_one_number_that_no_ticket_takes(bench:
 
 
 @pytest.mark.parametrize("typed", ["", "0", "many", "1000", "-2", "1.5"])
-def test_how_many_tags_is_asked_again_when_it_cannot_be_read(bench: Counter, store: Store, typed: str):
+def test_how_many_tags_is_asked_again_when_it_cannot_be_read(
+    bench: Counter, store: Store, typed: str
+):
     bench.get("/papers")
     answer = bench.post("/papers", sets=typed)
     assert answer.status_code == 422
@@ -64,7 +72,9 @@ def test_rulers_and_slips_have_the_shops_heights(bench: Counter, store: Store, c
     assert "100 mm" in text(bench.get("/papers/rulers.pdf"))
 
 
-def test_the_receipt_says_until_when_it_is_covered_and_by_what(counter: Counter, store: Store, job: Job, clock: Clock):
+def test_the_receipt_says_until_when_it_is_covered_and_by_what(
+    counter: Counter, store: Store, job: Job, clock: Clock
+):
     assert counter.get(f"/tickets/{job.ticket_id}/receipt.pdf").status_code == 404
     act = Act(clock.now, 1)
     for item_id in (job.left, job.right, job.bag):
@@ -79,14 +89,20 @@ def test_the_receipt_says_until_when_it_is_covered_and_by_what(counter: Counter,
 def test_what_was_given_back_or_put_right_is_on_the_receipt_and_what_is_owed_follows(
     counter: Counter, store: Store, job: Job, clock: Clock
 ):
-    """90 agreed, 30 and 60 paid, 20 given back, 5.50 too much written down: 25.50 are still to pay."""
+    """90 agreed, 30 and 60 paid, 20 given back, 5.50 too much written down: 25.50 are still to
+    pay.
+    """
     act = Act(clock.now, 1)
     for item_id in (job.left, job.right, job.bag):
         catch_up(store, act, item_id, "shelved", Said(act.at))
     handed = pickup.Handed(frozenset((job.left, job.right, job.bag)), act.at, "Marisol", 6000)
     pickup.hand_over(store, act, job.ticket_id, handed, shop.read(store))
-    payments.write_down(store, act, job.ticket_id, payments.Typed("refund", "20", "the bag's zip sticks"))
-    payments.write_down(store, act, job.ticket_id, payments.Typed("correction", "-5.50", "she gave 54.50"))
+    payments.write_down(
+        store, act, job.ticket_id, payments.Typed("refund", "20", "the bag's zip sticks")
+    )
+    payments.write_down(
+        store, act, job.ticket_id, payments.Typed("correction", "-5.50", "she gave 54.50")
+    )
     printed = text(counter.get(f"/tickets/{job.ticket_id}/receipt.pdf"))
     for words in ("Given back $20.00", "Correction -$5.50", "Still to pay $25.50"):
         assert words in " ".join(printed.split())
@@ -101,9 +117,17 @@ def test_her_leg_card_is_for_her_alone_and_only_when_a_leg_was_read(
     with store.write_tx():
         for side, girth in (("left", 365125), ("right", 368300)):
             store.insert(
-                "leg_readings", fit_id=job.fit_id, side=side, height_um=304800, height_text="12", girth_um=girth, girth_text="x", unit="in", repeat=1,
+                "leg_readings",
+                fit_id=job.fit_id,
+                side=side,
+                height_um=304800,
+                height_text="12",
+                girth_um=girth,
+                girth_text="x",
+                unit="in",
+                repeat=1,
                 read_at="2026-03-17T14:00:00Z",
-            )  # fmt: skip
+            )
     printed = text(counter.get(f"/tickets/{job.ticket_id}/leg-card.pdf"))
     for words in ("Marisol", "14 3/8", "14 1/2", "12"):
         assert words in printed
@@ -112,7 +136,7 @@ def test_her_leg_card_is_for_her_alone_and_only_when_a_leg_was_read(
     page = counter.get(f"/tickets/{job.ticket_id}/leg-card.pdf")
     assert (page.status_code, page.mimetype) == (200, "text/html")
     assert "PDFs need the library Pango." in page.text
-    assert page.text.count(">14 <span class=\"frac\">3/8") == 1
+    assert page.text.count('>14 <span class="frac">3/8') == 1
 
 
 def test_a_letter_is_written_only_about_what_is_ready(
@@ -124,7 +148,10 @@ def test_a_letter_is_written_only_about_what_is_ready(
         catch_up(store, Act(clock.now, 1), item_id, "shelved", Said(clock.now))
     assert "Marisol Okafor-Lind" in text(counter.get(f"/tickets/{job.ticket_id}/notice.pdf"))
     monkeypatch.setattr(documents_ticket, "ready", lambda: "PDFs need the library Pango.")
-    assert "Your things are ready and waiting" in counter.get(f"/tickets/{job.ticket_id}/notice.pdf").text
+    assert (
+        "Your things are ready and waiting"
+        in counter.get(f"/tickets/{job.ticket_id}/notice.pdf").text
+    )
 
 
 def test_papers_are_the_shops(stranger: Counter, job: Job):

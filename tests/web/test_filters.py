@@ -26,23 +26,32 @@ from fitcounter.web import filters
     ],
 )
 def test_inches_are_set_as_true_fractions(mm: float, markup: str) -> None:
-    """Halves to eighths are one character, sixteenths are composed, and whatever rounds to nought has no sign."""
+    """Halves to eighths are one character, sixteenths are composed, and whatever rounds to nought
+    has no sign.
+    """
     assert filters.inches(mm) == markup
 
 
 def test_a_length_carries_its_unit_and_never_breaks_from_it() -> None:
-    """Inches go to the sixteenth and centimetres to the millimetre, with a space that does not break."""
+    """Inches go to the sixteenth and centimetres to the millimetre, with a space that does not
+    break.
+    """
     assert filters.length(384.175, "in") == "15⅛\u00a0in"
     assert filters.length(384.175, "cm") == "38.4\u00a0cm"
 
 
 def test_what_is_missing_is_rounded_up_and_room_is_rounded_down() -> None:
     """A boot short by a hair over a sixteenth asks for the next one; room is never overstated."""
-    assert filters.short_by(15.9, "in") == "⅝\u00a0in".replace("⅝", '<span class="frac"><span>11</span>⁄<span>16</span></span>')
+    assert filters.short_by(15.9, "in") == "⅝\u00a0in".replace(
+        "⅝", '<span class="frac"><span>11</span>⁄<span>16</span></span>'
+    )
     assert filters.short_by(15.875, "in") == "⅝\u00a0in"
     assert filters.short_by(15.1, "cm") == "1.6\u00a0cm"
     assert filters.room(15.875, "in") == "⅝\u00a0in"
-    assert filters.room(15.8, "in") == '<span class="frac"><span>9</span>⁄<span>16</span></span>\u00a0in'
+    assert (
+        filters.room(15.8, "in")
+        == '<span class="frac"><span>9</span>⁄<span>16</span></span>\u00a0in'
+    )
     assert filters.room(15.9, "cm") == "1.5\u00a0cm"
 
 
@@ -51,13 +60,21 @@ def test_the_filter_length_counts_without_a_unit_and_says_a_length_with_one() ->
     app = Flask("page")
     filters.wire(app)
     with app.app_context():
-        assert render_template_string("{{ [1, 2]|length }} {{ 384.175|length('in') }}") == "2 15⅛\u00a0in"
+        assert (
+            render_template_string("{{ [1, 2]|length }} {{ 384.175|length('in') }}")
+            == "2 15⅛\u00a0in"
+        )
 
 
 def test_fractions_inside_a_sentence_are_set_and_the_rest_is_escaped() -> None:
-    """A sentence of the desk keeps its words, its fractions become fractions, and markup typed by anybody stays text."""
+    """A sentence of the desk keeps its words, its fractions become fractions, and markup typed by
+    anybody stays text.
+    """
     assert filters.fraction_text("short by 1 1/8 at 12, <b>") == "short by 1⅛ at 12, &lt;b&gt;"
-    assert filters.fraction_text("15/16") == '<span class="frac"><span>15</span>⁄<span>16</span></span>'
+    assert (
+        filters.fraction_text("15/16")
+        == '<span class="frac"><span>15</span>⁄<span>16</span></span>'
+    )
     assert "<span>3</span>" in filters.fraction_text("16-3/16")
 
 

@@ -1,4 +1,6 @@
-"""A text that is too long is said so and stands there to be shortened; nothing of it is cut off in silence."""
+"""A text that is too long is said so and stands there to be shortened; nothing of it is cut off in
+silence.
+"""
 
 from __future__ import annotations
 
@@ -24,40 +26,70 @@ def record(store: Store, boots: Pair, clock: Clock) -> int:
     return incidents.of_item(store, boots.left)[0].id
 
 
-def test_what_was_agreed_is_kept_whole_or_not_at_all(bench: Counter, store: Store, boots: Pair, record: int) -> None:
+def test_what_was_agreed_is_kept_whole_or_not_at_all(
+    bench: Counter, store: Store, boots: Pair, record: int
+) -> None:
     bench.get(f"/incidents/{record}")
-    answer = bench.post(f"/incidents/{record}", submission_id=new_id(), version="1", agreed=TOO_LONG)
+    answer = bench.post(
+        f"/incidents/{record}", submission_id=new_id(), version="1", agreed=TOO_LONG
+    )
     assert answer.status_code == 422
     assert "500 characters at most" in answer.text
     assert TOO_LONG.strip() in answer.text
     assert incidents.get(store, record).agreed == ""
-    assert bench.post(f"/incidents/{record}", submission_id=new_id(), version="1", agreed=LINES).status_code == 303
+    assert (
+        bench.post(
+            f"/incidents/{record}", submission_id=new_id(), version="1", agreed=LINES
+        ).status_code
+        == 303
+    )
     assert incidents.get(store, record).agreed == LINES.replace("\r\n", "\n")
 
 
-def test_what_she_says_at_a_comeback_is_kept_whole_or_not_at_all(counter: Counter, store: Store, boots: Pair) -> None:
+def test_what_she_says_at_a_comeback_is_kept_whole_or_not_at_all(
+    counter: Counter, store: Store, boots: Pair
+) -> None:
     with store.write_tx():
         store.change("items", boots.left, state="out")
     counter.get(f"/items/{boots.left}/back")
-    answer = counter.post(f"/items/{boots.left}/back", submission_id=new_id(), said=TOO_LONG, boot="14 1/2")
+    answer = counter.post(
+        f"/items/{boots.left}/back", submission_id=new_id(), said=TOO_LONG, boot="14 1/2"
+    )
     assert answer.status_code == 422
     assert "500 characters at most" in answer.text
     assert TOO_LONG.strip() in answer.text
     assert store.value("SELECT count(*) FROM comebacks") == 0
 
 
-@pytest.mark.parametrize(("language", "words"), [("en", "Keep it to 500 characters"), ("es", "500 caracteres como máximo")])
-def test_what_she_feels_is_kept_whole_or_not_at_all(stranger: Counter, store: Store, clock: Clock, tmp_path, language: str, words: str) -> None:
+@pytest.mark.parametrize(
+    ("language", "words"),
+    [("en", "Keep it to 500 characters"), ("es", "500 caracteres como máximo")],
+)
+def test_what_she_feels_is_kept_whole_or_not_at_all(
+    stranger: Counter, store: Store, clock: Clock, tmp_path, language: str, words: str
+) -> None:
     job = make_job(store, Act(clock.now, 1), state="out")
     token = links.link_token(links.link_key(tmp_path), tickets.get(store, job.ticket_id))
     with store.write_tx():
-        store.change("tickets", job.ticket_id, link_hash=links.link_hash(token), link_until="2027-12-31T00:00:00Z")
+        store.change(
+            "tickets",
+            job.ticket_id,
+            link_hash=links.link_hash(token),
+            link_until="2027-12-31T00:00:00Z",
+        )
     stranger.get(f"/c/{token}")
-    answer = stranger.post(f"/c/{token}/not-right?language={language}", submission_id=new_id(), spot="", said=TOO_LONG)
+    answer = stranger.post(
+        f"/c/{token}/not-right?language={language}", submission_id=new_id(), spot="", said=TOO_LONG
+    )
     assert answer.status_code == 422
     assert words in answer.text
     assert follow_ups.of_ticket(store, job.ticket_id) == []
-    assert stranger.post(f"/c/{token}/not-right", submission_id=new_id(), spot="", said=LINES).status_code == 303
+    assert (
+        stranger.post(
+            f"/c/{token}/not-right", submission_id=new_id(), spot="", said=LINES
+        ).status_code
+        == 303
+    )
     assert follow_ups.of_ticket(store, job.ticket_id)[0].said == LINES.replace("\r\n", "\n")
 
 
@@ -66,16 +98,22 @@ def ready(store: Store, clock: Clock) -> Job:
     return make_job(store, Act(clock.now, 1))
 
 
-def test_what_was_said_on_the_phone_has_its_limit_too(counter: Counter, store: Store, ready: Job) -> None:
+def test_what_was_said_on_the_phone_has_its_limit_too(
+    counter: Counter, store: Store, ready: Job
+) -> None:
     counter.get(f"/tickets/{ready.ticket_id}/call")
-    answer = counter.post(f"/tickets/{ready.ticket_id}/call", submission_id=new_id(), how="called", note=TOO_LONG)
+    answer = counter.post(
+        f"/tickets/{ready.ticket_id}/call", submission_id=new_id(), how="called", note=TOO_LONG
+    )
     assert answer.status_code == 422
     assert "200 characters at most" in answer.text
     assert TOO_LONG.strip() in answer.text
     assert store.value("SELECT count(*) FROM calls") == 0
 
 
-def test_an_answer_to_a_follow_up_has_its_limit_too(counter: Counter, store: Store, ready: Job, clock: Clock) -> None:
+def test_an_answer_to_a_follow_up_has_its_limit_too(
+    counter: Counter, store: Store, ready: Job, clock: Clock
+) -> None:
     with store.write_tx():
         asked = follow_ups.add(store, ready.ticket_id, clock.now.date(), "after-pickup")
     counter.get("/")
@@ -86,9 +124,13 @@ def test_an_answer_to_a_follow_up_has_its_limit_too(counter: Counter, store: Sto
     assert follow_ups.of_ticket(store, ready.ticket_id)[0].done_at is None
 
 
-def test_a_shelf_is_never_cut_short_and_the_shop_closes_after_it_opens(owner: Counter, store: Store) -> None:
+def test_a_shelf_is_never_cut_short_and_the_shop_closes_after_it_opens(
+    owner: Counter, store: Store
+) -> None:
     owner.get("/shop/choices")
-    answer = owner.post("/shop/choices", submission_id=new_id(), shelves="C1, The long shelf by the window")
+    answer = owner.post(
+        "/shop/choices", submission_id=new_id(), shelves="C1, The long shelf by the window"
+    )
     assert answer.status_code == 422
     assert "at most 12 characters" in answer.text
     assert "The long shelf by the window" in answer.text

@@ -1,4 +1,6 @@
-"""What every answer carries, whatever it is: a page, a paper, a file, an error; over HTTP and over HTTPS."""
+"""What every answer carries, whatever it is: a page, a paper, a file, an error; over HTTP and over
+HTTPS.
+"""
 
 from __future__ import annotations
 
@@ -21,7 +23,9 @@ NEVER_IN_POLICY = ("unsafe-inline", "unsafe-eval", "unsafe-hashes", "http:", "ht
 
 
 class Inline(HTMLParser):
-    """Collects what a strict content policy would block: inline scripts, styles, event attributes, javascript: addresses."""
+    """Collects what a strict content policy would block: inline scripts, styles, event attributes,
+    javascript: addresses.
+    """
 
     def __init__(self) -> None:
         super().__init__()
@@ -34,19 +38,29 @@ class Inline(HTMLParser):
         self.found += [
             f"{tag} {name}"
             for name, value in attrs
-            if name.startswith("on") or name == "style" or (value or "").strip().lower().startswith("javascript:")
+            if name.startswith("on")
+            or name == "style"
+            or (value or "").strip().lower().startswith("javascript:")
         ]
 
 
 def check(answer: TestResponse, secure: bool) -> None:
     """Every header, the cookies and the page of one answer."""
-    headers, where = answer.headers, f"{answer.request.method} {answer.request.path} {answer.status_code}"
+    headers, where = (
+        answer.headers,
+        f"{answer.request.method} {answer.request.path} {answer.status_code}",
+    )
     policy = headers.get("Content-Security-Policy", "")
     assert policy.startswith(DEFAULT), where
     sources = [source for rule in policy.split(";") for source in rule.split()[1:]]
     assert not set(sources) & set(NEVER_IN_POLICY), where
     if "sandbox" not in policy:
-        for rule in ("object-src 'none'", "base-uri 'none'", "frame-ancestors 'none'", "form-action 'self'"):
+        for rule in (
+            "object-src 'none'",
+            "base-uri 'none'",
+            "frame-ancestors 'none'",
+            "form-action 'self'",
+        ):
             assert rule in policy, where
     assert headers["X-Content-Type-Options"] == "nosniff", where
     assert headers["Referrer-Policy"] in ("same-origin", "no-referrer"), where
@@ -83,12 +97,16 @@ def either(request: pytest.FixtureRequest, played: Path, tmp_path: Path) -> Iter
     shop.store.close()
 
 
-def ask(shop: WholeShop, client: FlaskClient, address: str, method: str = "GET", **more: object) -> TestResponse:
+def ask(
+    shop: WholeShop, client: FlaskClient, address: str, method: str = "GET", **more: object
+) -> TestResponse:
     return client.open(address, method=method, base_url=shop.base_url, **more)  # type: ignore[arg-type]
 
 
 def test_every_page_paper_and_file_carries_them(either: WholeShop) -> None:
-    """A crawl over every rule that opens by GET, as owner and as a stranger: 100 % of the answers."""
+    """A crawl over every rule that opens by GET, as owner and as a stranger: 100 % of the
+    answers.
+    """
     seen = 0
     for role in ("owner", ""):
         client = either.signed_in(role)
@@ -96,7 +114,10 @@ def test_every_page_paper_and_file_carries_them(either: WholeShop) -> None:
             if "GET" in rule.methods:
                 for address in addresses(either, rule):
                     answer = ask(either, client, address)
-                    assert answer.status_code < 500 or answer.status_code == 503, (address, answer.status_code)
+                    assert answer.status_code < 500 or answer.status_code == 503, (
+                        address,
+                        answer.status_code,
+                    )
                     check(answer, either.app.config["SETTINGS"].https)
                     seen += 1
     assert seen > 100
@@ -105,15 +126,32 @@ def test_every_page_paper_and_file_carries_them(either: WholeShop) -> None:
 @pytest.mark.parametrize(
     ("method", "address", "more", "code"),
     [
-        ("GET", "/no/such/page", {}, 404), ("GET", "/items/999999", {}, 404), ("GET", "/sign-out", {}, 405), ("PUT", "/new", {}, 405),
-        ("DELETE", "/items/44", {}, 405), ("TRACE", "/", {}, 405), ("OPTIONS", "/", {}, 200), ("HEAD", "/", {}, 200),
-        ("POST", "/new", {"data": {"name": "x" * 70_000}}, 413), ("POST", "/new", {"data": "{}", "content_type": "application/json"}, 415),
-        ("POST", "/new", {"data": {"name": "x"}}, 400), ("GET", "/find?q=" + "x" * 3000, {}, 414), ("GET", "/static/none.css", {}, 302),
-        ("GET", "/c/" + "A" * 22, {}, 404), ("POST", "/new", {"data": {"name": "x"}, "headers": {"Origin": "https://evil.example"}}, 403),
+        ("GET", "/no/such/page", {}, 404),
+        ("GET", "/items/999999", {}, 404),
+        ("GET", "/sign-out", {}, 405),
+        ("PUT", "/new", {}, 405),
+        ("DELETE", "/items/44", {}, 405),
+        ("TRACE", "/", {}, 405),
+        ("OPTIONS", "/", {}, 200),
+        ("HEAD", "/", {}, 200),
+        ("POST", "/new", {"data": {"name": "x" * 70_000}}, 413),
+        ("POST", "/new", {"data": "{}", "content_type": "application/json"}, 415),
+        ("POST", "/new", {"data": {"name": "x"}}, 400),
+        ("GET", "/find?q=" + "x" * 3000, {}, 414),
+        ("GET", "/static/none.css", {}, 302),
+        ("GET", "/c/" + "A" * 22, {}, 404),
+        (
+            "POST",
+            "/new",
+            {"data": {"name": "x"}, "headers": {"Origin": "https://evil.example"}},
+            403,
+        ),
         ("GET", "/", {"headers": {"Host": "evil.example"}}, 400),
     ],
-)  # fmt: skip
-def test_every_error_carries_them(either: WholeShop, method: str, address: str, more: dict[str, object], code: int) -> None:
+)
+def test_every_error_carries_them(
+    either: WholeShop, method: str, address: str, more: dict[str, object], code: int
+) -> None:
     """Not found, wrong method, too large, no form, no token, another site, another host."""
     answer = ask(either, either.signed_in("owner"), address, method, **more)
     assert answer.status_code == code
@@ -137,34 +175,75 @@ def test_an_error_nobody_foresaw_carries_them(either: WholeShop) -> None:
 
 
 def test_a_form_is_saved_over_https_too(whole_https: WholeShop) -> None:
-    """Pages that send no referrer, a browser that sends an Origin: the form's token and the Origin are enough."""
+    """Pages that send no referrer, a browser that sends an Origin: the form's token and the Origin
+    are enough.
+    """
     client = whole_https.signed_in("bench")
     page = ask(whole_https, client, "/items/44").text
     token = re.search(r'name="csrf_token" value="([^"]+)"', page)
     assert token
-    typed = {"csrf_token": token.group(1), "submission_id": "https-save-00001", "word": "scuffs", "place": "toe"}
-    plain = ask(whole_https, client, "/items/44/finding", "POST", data=typed, headers={"Origin": "http://localhost"})
+    typed = {
+        "csrf_token": token.group(1),
+        "submission_id": "https-save-00001",
+        "word": "scuffs",
+        "place": "toe",
+    }
+    plain = ask(
+        whole_https,
+        client,
+        "/items/44/finding",
+        "POST",
+        data=typed,
+        headers={"Origin": "http://localhost"},
+    )
     assert plain.status_code == 403, "the plain page of the same name is another site"
-    answer = ask(whole_https, client, "/items/44/finding", "POST", data=typed, headers={"Origin": "https://localhost"})
+    answer = ask(
+        whole_https,
+        client,
+        "/items/44/finding",
+        "POST",
+        data=typed,
+        headers={"Origin": "https://localhost"},
+    )
     assert answer.status_code == 303
-    assert whole_https.store.value("SELECT place FROM findings WHERE item_id = 44 ORDER BY id DESC LIMIT 1") == "toe"
+    assert (
+        whole_https.store.value(
+            "SELECT place FROM findings WHERE item_id = 44 ORDER BY id DESC LIMIT 1"
+        )
+        == "toe"
+    )
 
 
 @pytest.mark.parametrize(
     ("headers", "code"),
     [
-        ({}, 422), ({"Origin": "http://localhost"}, 422), ({"Origin": "null", "Sec-Fetch-Site": "same-origin"}, 422), ({"Sec-Fetch-Site": "same-origin"}, 422),
-        ({"Origin": "http://evil.example"}, 403), ({"Origin": "http://localhost.evil.example"}, 403), ({"Origin": "http://localhost:81"}, 403),
-        ({"Origin": "null"}, 422), ({"Sec-Fetch-Site": "cross-site"}, 403), ({"Sec-Fetch-Site": "same-site"}, 403), ({"Origin": "null", "Sec-Fetch-Site": "cross-site"}, 403),
-        ({"Origin": "rubbish"}, 403), ({"Origin": "http://localhost@evil.example"}, 403),
+        ({}, 422),
+        ({"Origin": "http://localhost"}, 422),
+        ({"Origin": "null", "Sec-Fetch-Site": "same-origin"}, 422),
+        ({"Sec-Fetch-Site": "same-origin"}, 422),
+        ({"Origin": "http://evil.example"}, 403),
+        ({"Origin": "http://localhost.evil.example"}, 403),
+        ({"Origin": "http://localhost:81"}, 403),
+        ({"Origin": "null"}, 422),
+        ({"Sec-Fetch-Site": "cross-site"}, 403),
+        ({"Sec-Fetch-Site": "same-site"}, 403),
+        ({"Origin": "null", "Sec-Fetch-Site": "cross-site"}, 403),
+        ({"Origin": "rubbish"}, 403),
+        ({"Origin": "http://localhost@evil.example"}, 403),
     ],
-)  # fmt: skip
-def test_a_form_of_another_site_is_refused_even_with_a_token(whole: WholeShop, headers: dict[str, str], code: int) -> None:
-    """403, and nothing that came is shown back, so that no other site can fill in a form for somebody to confirm."""
+)
+def test_a_form_of_another_site_is_refused_even_with_a_token(
+    whole: WholeShop, headers: dict[str, str], code: int
+) -> None:
+    """403, and nothing that came is shown back, so that no other site can fill in a form for
+    somebody to confirm.
+    """
     client = whole.signed_in("counter")
     token = re.search(r'name="csrf_token" value="([^"]+)"', client.get("/new").text)
     assert token
-    answer = client.post("/new", data={"csrf_token": token.group(1), "name": "Filled-in-elsewhere"}, headers=headers)
+    answer = client.post(
+        "/new", data={"csrf_token": token.group(1), "name": "Filled-in-elsewhere"}, headers=headers
+    )
     assert answer.status_code == code
     assert ("Filled-in-elsewhere" in answer.text) is (code == 422)
 
@@ -194,7 +273,9 @@ def test_reading_changes_nothing(whole: WholeShop) -> None:
     ]
 
     def content() -> dict[str, str]:
-        return {table: repr(whole.store.rows(f"SELECT * FROM {table} ORDER BY 1")) for table in tables}
+        return {
+            table: repr(whole.store.rows(f"SELECT * FROM {table} ORDER BY 1")) for table in tables
+        }
 
     before = content()
     for rule in rules(whole.app):
@@ -219,21 +300,35 @@ def test_a_host_that_is_not_ours_gets_no_page(whole: WholeShop) -> None:
     """Another name in Host is refused; a forwarded one is not looked at without a proxy of ours."""
     client = whole.signed_in("")
     assert client.get("/sign-in", headers={"Host": "evil.example"}).status_code == 400
-    answer = client.get("/", headers={"X-Forwarded-Host": "evil.example", "X-Forwarded-Proto": "https"})
+    answer = client.get(
+        "/", headers={"X-Forwarded-Host": "evil.example", "X-Forwarded-Proto": "https"}
+    )
     assert (answer.status_code, answer.location) == (303, "/sign-in?next=/")
     assert "Strict-Transport-Security" not in answer.headers
 
 
 def test_behind_one_proxy_of_ours_its_word_counts_for_address_and_scheme(tmp_path: Path) -> None:
     """proxies=1: the last address and the scheme it names; never the host."""
-    app: Flask = create_app(Settings(data_dir=tmp_path, testing=True, https=True, proxies=1, base_url="https://localhost"))
+    app: Flask = create_app(
+        Settings(
+            data_dir=tmp_path, testing=True, https=True, proxies=1, base_url="https://localhost"
+        )
+    )
     client = app.test_client()
-    headers = {"X-Forwarded-For": "203.0.113.9, 198.51.100.4", "X-Forwarded-Proto": "https", "X-Forwarded-Host": "evil.example"}
+    headers = {
+        "X-Forwarded-For": "203.0.113.9, 198.51.100.4",
+        "X-Forwarded-Proto": "https",
+        "X-Forwarded-Host": "evil.example",
+    }
     with client:
         from flask import request
 
         answer = client.get("/sign-in", headers=headers)
-        assert (request.remote_addr, request.scheme, request.host) == ("198.51.100.4", "https", "localhost")
+        assert (request.remote_addr, request.scheme, request.host) == (
+            "198.51.100.4",
+            "https",
+            "localhost",
+        )
     assert answer.status_code == 200
     assert "Strict-Transport-Security" in answer.headers
 
@@ -243,17 +338,32 @@ def test_a_form_of_too_many_fields_is_too_large(whole: WholeShop, fields: int) -
     """413, though it is small in bytes: the framework's own limit guards multipart alone."""
     client = whole.signed_in("counter")
     assert (
-        client.post("/new", data="&".join(["a=1"] * fields)[:60_000], content_type="application/x-www-form-urlencoded").status_code == 413
+        client.post(
+            "/new",
+            data="&".join(["a=1"] * fields)[:60_000],
+            content_type="application/x-www-form-urlencoded",
+        ).status_code
+        == 413
     )
 
 
-def test_a_large_body_is_taken_by_photos_and_the_paper_list_only_and_never_from_a_stranger(whole: WholeShop) -> None:
+def test_a_large_body_is_taken_by_photos_and_the_paper_list_only_and_never_from_a_stranger(
+    whole: WholeShop,
+) -> None:
     """Every other view stops at 64 KB; a stranger's 2 MB are not even read."""
     for rule in rules(whole.app):
         if "POST" in rule.methods:
             takes = hasattr(whole.app.view_functions[rule.endpoint], "most_bytes")
-            large = ("photos" in rule.rule and "erase" not in rule.rule) or rule.rule.startswith("/already/list")
+            large = ("photos" in rule.rule and "erase" not in rule.rule) or rule.rule.startswith(
+                "/already/list"
+            )
             assert takes is large, rule.rule
-    body = b'--x\r\nContent-Disposition: form-data; name="photo"; filename="x.jpg"\r\n\r\n' + b"x" * 2_000_000 + b"\r\n--x--\r\n"
-    answer = whole.signed_in("").post("/items/44/photos", data=body, content_type="multipart/form-data; boundary=x")
+    body = (
+        b'--x\r\nContent-Disposition: form-data; name="photo"; filename="x.jpg"\r\n\r\n'
+        + b"x" * 2_000_000
+        + b"\r\n--x--\r\n"
+    )
+    answer = whole.signed_in("").post(
+        "/items/44/photos", data=body, content_type="multipart/form-data; boundary=x"
+    )
     assert answer.status_code == 413

@@ -1,4 +1,6 @@
-"""Photos: only pixels are kept, whatever is sent; a row has its file and a file its row; nobody outside sees one."""
+"""Photos: only pixels are kept, whatever is sent; a row has its file and a file its row; nobody
+outside sees one.
+"""
 
 from __future__ import annotations
 
@@ -31,23 +33,31 @@ def boots(store: Store, clock: Clock) -> Pair:
     return pair(store, Act(clock.now))
 
 
-def picture(kind: str = "JPEG", size: tuple[int, int] = (640, 480), mode: str = "RGB", **more: object) -> bytes:
+def picture(
+    kind: str = "JPEG", size: tuple[int, int] = (640, 480), mode: str = "RGB", **more: object
+) -> bytes:
     out = io.BytesIO()
     Image.new(mode, size, RED if mode == "RGB" else 120).save(out, kind, **more)
     return out.getvalue()
 
 
-def send(who: Counter, where: str, content: bytes, name: str = "boot.jpg", **more: object) -> TestResponse:
+def send(
+    who: Counter, where: str, content: bytes, name: str = "boot.jpg", **more: object
+) -> TestResponse:
     who.get("/") if who.initials else who.get("/sign-in")
     form = {"csrf_token": who.token(), "submission_id": fresh(), "moment": "before", **more}
     boundary, body = encode_multipart({**form, "photo": FileStorage(io.BytesIO(content), name)})
-    return who.client.post(where, data=body, content_type=f"multipart/form-data; boundary={boundary}")
+    return who.client.post(
+        where, data=body, content_type=f"multipart/form-data; boundary={boundary}"
+    )
 
 
 def kept(store: Store, folder: Path) -> list[bytes]:
     """The pictures on the disk, each of which must have its row."""
     rows = store.rows("SELECT file FROM photos WHERE erased_at IS NULL ORDER BY id")
-    assert sorted(row["file"] for row in rows) == sorted(path.name for path in (folder / "photos").glob("*"))
+    assert sorted(row["file"] for row in rows) == sorted(
+        path.name for path in (folder / "photos").glob("*")
+    )
     return [(folder / "photos" / row["file"]).read_bytes() for row in rows]
 
 
@@ -59,11 +69,15 @@ def png_that_claims(width: int, height: int) -> bytes:
     """A few dozen kilobytes that would be as large as their claim once decoded."""
 
     def chunk(kind: bytes, data: bytes) -> bytes:
-        return struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+        return (
+            struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+        )
 
     header = struct.pack(">IIBBBBB", width, height, 1, 0, 0, 0, 0)
     rows = zlib.compress(b"\0" * ((width // 8 + 1) * height), 9)
-    return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", header) + chunk(b"IDAT", rows) + chunk(b"IEND", b"")
+    return (
+        b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", header) + chunk(b"IDAT", rows) + chunk(b"IEND", b"")
+    )
 
 
 def with_everything() -> bytes:
@@ -72,10 +86,18 @@ def with_everything() -> bytes:
     exif[0x0112] = 6
     exif.get_ifd(0x8825).update({1: "N", 2: (42.0, 12.0, 5.0)})
     profile = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
-    return picture(size=(640, 480), exif=exif, comment=b"canary-comment", icc_profile=profile, xmp=b"<x:canary-xmp/>")
+    return picture(
+        size=(640, 480),
+        exif=exif,
+        comment=b"canary-comment",
+        icc_profile=profile,
+        xmp=b"<x:canary-xmp/>",
+    )
 
 
-def test_a_photo_keeps_its_pixels_and_nothing_else(bench: Counter, boots: Pair, store: Store, tmp_path: Path) -> None:
+def test_a_photo_keeps_its_pixels_and_nothing_else(
+    bench: Counter, boots: Pair, store: Store, tmp_path: Path
+) -> None:
     """No Exif, GPS, comment, profile or XMP comes along, and it stands upright."""
     assert send(bench, f"/items/{boots.left}/photos", with_everything()).status_code == 303
     (content,) = kept(store, tmp_path)
@@ -84,10 +106,14 @@ def test_a_photo_keeps_its_pixels_and_nothing_else(bench: Counter, boots: Pair, 
     assert dict(one.getexif()) == {}
     for trace in (b"canary", b"Exif", b"ICC_PROFILE", b"GPS", b"http://ns.adobe.com"):
         assert trace not in content
-    assert all(abs(a - b) < 8 for a, b in zip(one.convert("RGB").getpixel((240, 320)), RED, strict=True))  # type: ignore[arg-type]
+    assert all(
+        abs(a - b) < 8 for a, b in zip(one.convert("RGB").getpixel((240, 320)), RED, strict=True)
+    )  # type: ignore[arg-type]
 
 
-def test_a_large_photo_is_kept_no_larger_than_a_screen(bench: Counter, boots: Pair, store: Store, tmp_path: Path) -> None:
+def test_a_large_photo_is_kept_no_larger_than_a_screen(
+    bench: Counter, boots: Pair, store: Store, tmp_path: Path
+) -> None:
     assert send(bench, f"/items/{boots.left}/photos", picture(size=(4000, 3000))).status_code == 303
     assert opened(kept(store, tmp_path)[0]).size == (1600, 1200)
 
@@ -95,13 +121,21 @@ def test_a_large_photo_is_kept_no_larger_than_a_screen(bench: Counter, boots: Pa
 @pytest.mark.parametrize(
     ("what", "content"),
     [
-        ("cmyk", picture(mode="CMYK")), ("grey", picture(mode="L")), ("one pixel", picture(size=(1, 1))),
-        ("png with text", picture("PNG", pnginfo=PngImagePlugin.PngInfo())), ("webp", picture("WEBP")), ("see-through", picture("PNG", mode="LA")),
-        ("palette", picture("PNG", mode="P")), ("sixteen bit", picture("PNG", mode="I;16")),
-        ("a page behind a picture", picture() + b"<script>alert(1)</script>"), ("a zip behind a picture", picture() + b"PK\x03\x04canary"),
+        ("cmyk", picture(mode="CMYK")),
+        ("grey", picture(mode="L")),
+        ("one pixel", picture(size=(1, 1))),
+        ("png with text", picture("PNG", pnginfo=PngImagePlugin.PngInfo())),
+        ("webp", picture("WEBP")),
+        ("see-through", picture("PNG", mode="LA")),
+        ("palette", picture("PNG", mode="P")),
+        ("sixteen bit", picture("PNG", mode="I;16")),
+        ("a page behind a picture", picture() + b"<script>alert(1)</script>"),
+        ("a zip behind a picture", picture() + b"PK\x03\x04canary"),
     ],
-)  # fmt: skip
-def test_odd_pictures_become_clean_ones(bench: Counter, boots: Pair, store: Store, tmp_path: Path, what: str, content: bytes) -> None:
+)
+def test_odd_pictures_become_clean_ones(
+    bench: Counter, boots: Pair, store: Store, tmp_path: Path, what: str, content: bytes
+) -> None:
     """Whatever their colours, and whatever hangs behind them, a clean JPEG is all that stays."""
     assert send(bench, f"/items/{boots.left}/photos", content).status_code == 303
     (one,) = kept(store, tmp_path)
@@ -110,7 +144,9 @@ def test_odd_pictures_become_clean_ones(bench: Counter, boots: Pair, store: Stor
     assert b"canary" not in one
 
 
-def test_of_a_moving_picture_the_first_one_is_kept(bench: Counter, boots: Pair, store: Store, tmp_path: Path) -> None:
+def test_of_a_moving_picture_the_first_one_is_kept(
+    bench: Counter, boots: Pair, store: Store, tmp_path: Path
+) -> None:
     frames = [Image.new("RGB", (64, 64), colour) for colour in (RED, (0, 0, 255))]
     out = io.BytesIO()
     frames[0].save(out, "WEBP", save_all=True, append_images=frames[1:])
@@ -123,15 +159,24 @@ def test_of_a_moving_picture_the_first_one_is_kept(bench: Counter, boots: Pair, 
     ("what", "content", "name"),
     [
         ("nothing", b"", "boot.jpg"),
-        ("svg", b'<svg xmlns="http://www.w3.org/2000/svg"><script>alert(1)</script></svg>', "boot.jpg"),
+        (
+            "svg",
+            b'<svg xmlns="http://www.w3.org/2000/svg"><script>alert(1)</script></svg>',
+            "boot.jpg",
+        ),
         ("a page", b"<!doctype html><script>alert(1)</script>", "boot.jpg"),
-        ("gif", picture("GIF", mode="P"), "boot.jpg"), ("bmp", picture("BMP"), "boot.png"), ("tiff", picture("TIFF"), "boot.jpg"),
-        ("half a jpeg", picture(size=(900, 900))[:2000], "boot.jpg"), ("half a png", picture("PNG", size=(900, 900))[:300], "boot.png"),
-        ("a jpeg's first bytes", b"\xff\xd8\xff\xe0", "boot.jpg"), ("noise", os.urandom(5000), "boot.webp"),
+        ("gif", picture("GIF", mode="P"), "boot.jpg"),
+        ("bmp", picture("BMP"), "boot.png"),
+        ("tiff", picture("TIFF"), "boot.jpg"),
+        ("half a jpeg", picture(size=(900, 900))[:2000], "boot.jpg"),
+        ("half a png", picture("PNG", size=(900, 900))[:300], "boot.png"),
+        ("a jpeg's first bytes", b"\xff\xd8\xff\xe0", "boot.jpg"),
+        ("noise", os.urandom(5000), "boot.webp"),
         ("400 megapixels in a few kilobytes", png_that_claims(20000, 20000), "boot.png"),
-        ("41 megapixels", png_that_claims(8200, 5000), "boot.png"), ("a claim beyond all bounds", png_that_claims(2**30, 8)[:64], "boot.png"),
+        ("41 megapixels", png_that_claims(8200, 5000), "boot.png"),
+        ("a claim beyond all bounds", png_that_claims(2**30, 8)[:64], "boot.png"),
     ],
-)  # fmt: skip
+)
 def test_what_is_no_photo_is_refused_in_a_sentence(
     bench: Counter, boots: Pair, store: Store, tmp_path: Path, what: str, content: bytes, name: str
 ) -> None:
@@ -152,8 +197,15 @@ def test_a_picture_that_would_fill_the_memory_is_refused_before_it_is_decoded() 
     assert resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before < 100_000
 
 
-def test_more_than_twelve_megabytes_are_refused_unread(bench: Counter, boots: Pair, store: Store, tmp_path: Path) -> None:
-    assert send(bench, f"/items/{boots.left}/photos", b"\xff\xd8" + b"\0" * (13 * 1024 * 1024)).status_code == 413
+def test_more_than_twelve_megabytes_are_refused_unread(
+    bench: Counter, boots: Pair, store: Store, tmp_path: Path
+) -> None:
+    assert (
+        send(
+            bench, f"/items/{boots.left}/photos", b"\xff\xd8" + b"\0" * (13 * 1024 * 1024)
+        ).status_code
+        == 413
+    )
     assert kept(store, tmp_path) == []
 
 
@@ -161,26 +213,44 @@ def test_only_the_views_that_take_photos_take_more_than_a_form(bench: Counter, b
     """A megabyte for a step is refused, for a photo it is looked at."""
     large = picture("PNG", size=(640, 480)) + b"\0" * 1_000_000
     bench.get(f"/items/{boots.left}")
-    assert bench.post(f"/items/{boots.left}/prepare", submission_id=fresh(), prepared_with="x" * 1_000_000).status_code == 413
+    assert (
+        bench.post(
+            f"/items/{boots.left}/prepare", submission_id=fresh(), prepared_with="x" * 1_000_000
+        ).status_code
+        == 413
+    )
     assert send(bench, f"/items/{boots.left}/photos", large).status_code == 303
 
 
-def test_a_ticket_has_twelve_photos_at_most(bench: Counter, boots: Pair, store: Store, tmp_path: Path) -> None:
-    codes = [send(bench, f"/items/{(boots.left, boots.right)[n % 2]}/photos", picture(size=(20, 20))).status_code for n in range(13)]
+def test_a_ticket_has_twelve_photos_at_most(
+    bench: Counter, boots: Pair, store: Store, tmp_path: Path
+) -> None:
+    codes = [
+        send(
+            bench, f"/items/{(boots.left, boots.right)[n % 2]}/photos", picture(size=(20, 20))
+        ).status_code
+        for n in range(13)
+    ]
     assert codes == [303] * 12 + [422]
     assert len(kept(store, tmp_path)) == 12
 
 
-def test_a_photo_sent_twice_is_kept_once(bench: Counter, boots: Pair, store: Store, tmp_path: Path) -> None:
+def test_a_photo_sent_twice_is_kept_once(
+    bench: Counter, boots: Pair, store: Store, tmp_path: Path
+) -> None:
     again = {"submission_id": fresh()}
-    assert [send(bench, f"/items/{boots.left}/photos", picture(), **again).status_code for _ in range(2)] == [303, 303]
+    assert [
+        send(bench, f"/items/{boots.left}/photos", picture(), **again).status_code for _ in range(2)
+    ] == [303, 303]
     assert len(kept(store, tmp_path)) == 1
 
 
 def test_a_photo_that_cannot_be_written_leaves_neither_row_nor_file(
     store: Store, clock: Clock, boots: Pair, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """The disk gives up in the middle of the file, or the row is refused after it: nothing half stays."""
+    """The disk gives up in the middle of the file, or the row is refused after it: nothing half
+    stays.
+    """
 
     def full(_: int) -> None:
         raise OSError(28, "No space left on device")
@@ -191,13 +261,18 @@ def test_a_photo_that_cannot_be_written_leaves_neither_row_nor_file(
             photos.keep_of_item(store, Act(clock.now), boots.left, "before", picture(), clock.now)
     assert kept(store, tmp_path) == []
     with store.write_tx():
-        store.db.execute("CREATE TRIGGER no_photo BEFORE INSERT ON photos BEGIN SELECT RAISE(ABORT, 'UNIQUE'); END")
+        store.db.execute(
+            "CREATE TRIGGER no_photo BEFORE INSERT ON photos BEGIN SELECT RAISE(ABORT,"
+            " 'UNIQUE'); END"
+        )
     with pytest.raises(Exception, match="moment ago"):
         photos.keep_of_item(store, Act(clock.now), boots.left, "before", picture(), clock.now)
     assert kept(store, tmp_path) == []
 
 
-def test_a_photo_is_shown_to_staff_as_a_picture_and_nothing_else(bench: Counter, stranger: Counter, boots: Pair) -> None:
+def test_a_photo_is_shown_to_staff_as_a_picture_and_nothing_else(
+    bench: Counter, stranger: Counter, boots: Pair
+) -> None:
     send(bench, f"/items/{boots.left}/photos", picture())
     answer = bench.get("/photos/1")
     assert (answer.status_code, answer.mimetype) == (200, "image/jpeg")
@@ -209,26 +284,38 @@ def test_a_photo_is_shown_to_staff_as_a_picture_and_nothing_else(bench: Counter,
     assert bench.get("/photos/2").status_code == 404
 
 
-def test_a_stranger_cannot_send_a_photo(stranger: Counter, boots: Pair, store: Store, tmp_path: Path) -> None:
+def test_a_stranger_cannot_send_a_photo(
+    stranger: Counter, boots: Pair, store: Store, tmp_path: Path
+) -> None:
     assert send(stranger, f"/items/{boots.left}/photos", picture()).status_code == 401
     assert kept(store, tmp_path) == []
 
 
-@pytest.mark.parametrize("where", ["/items/{item}/photos", "/tickets/{ticket}/photos", "/new/some-form-id/photos"])
+@pytest.mark.parametrize(
+    "where", ["/items/{item}/photos", "/tickets/{ticket}/photos", "/new/some-form-id/photos"]
+)
 def test_a_photo_is_sent_by_a_form_alone(counter: Counter, boots: Pair, where: str) -> None:
     assert counter.get(where.format(item=boots.left, ticket=boots.ticket_id)).status_code == 405
 
 
-def test_a_photo_of_nothing_is_not_kept(bench: Counter, boots: Pair, store: Store, tmp_path: Path) -> None:
+def test_a_photo_of_nothing_is_not_kept(
+    bench: Counter, boots: Pair, store: Store, tmp_path: Path
+) -> None:
     """No such item, no such ticket, no such moment."""
     assert send(bench, "/items/999/photos", picture()).status_code == 404
     assert send(bench, "/tickets/999/photos", picture()).status_code == 404
-    assert send(bench, f"/items/{boots.left}/photos", picture(), moment="yesterday").status_code == 422
+    assert (
+        send(bench, f"/items/{boots.left}/photos", picture(), moment="yesterday").status_code == 422
+    )
     assert kept(store, tmp_path) == []
 
 
-def test_a_photo_of_a_new_job_waits_for_its_ticket(counter: Counter, store: Store, tmp_path: Path) -> None:
-    """Taken while the form is filled in, it is asked to come again until the ticket is open, and then belongs to it."""
+def test_a_photo_of_a_new_job_waits_for_its_ticket(
+    counter: Counter, store: Store, tmp_path: Path
+) -> None:
+    """Taken while the form is filled in, it is asked to come again until the ticket is open, and
+    then belongs to it.
+    """
     job = new_job()
     where = f"/new/{job['submission_id']}/photos"
     assert send(counter, where, picture()).status_code == 425
@@ -248,7 +335,9 @@ def test_the_last_photo_of_a_boot_stands_large_on_its_page(bench: Counter, boots
     assert 'src="/photos/' not in bench.get(f"/items/{boots.right}").text
 
 
-def test_an_erased_photo_is_gone_from_the_disk(owner: Counter, boots: Pair, store: Store, tmp_path: Path) -> None:
+def test_an_erased_photo_is_gone_from_the_disk(
+    owner: Counter, boots: Pair, store: Store, tmp_path: Path
+) -> None:
     send(owner, f"/items/{boots.left}/photos", picture())
     owner.get(f"/tickets/{boots.ticket_id}")
     assert owner.post("/photos/1/erase", submission_id=fresh()).status_code == 303
@@ -256,13 +345,28 @@ def test_an_erased_photo_is_gone_from_the_disk(owner: Counter, boots: Pair, stor
     assert kept(store, tmp_path) == []
 
 
-def test_a_picture_without_a_row_goes_at_night_when_it_is_old(store: Store, boots: Pair, clock: Clock, tmp_path: Path) -> None:
-    """As a power cut between the file and its row would leave it. A young one may belong to a file that a restore moved aside."""
+def test_a_picture_without_a_row_goes_at_night_when_it_is_old(
+    store: Store, boots: Pair, clock: Clock, tmp_path: Path
+) -> None:
+    """As a power cut between the file and its row would leave it.
+
+    A young one may belong to a file that a restore moved aside.
+    """
     photos.keep_of_item(store, Act(clock.now), boots.left, "before", picture(), clock.now)
     (tmp_path / "signatures").mkdir()
-    strays = [tmp_path / name for name in ("photos/left-over.jpg", "photos/cut.half", "signatures/1-left-over.png", "photos/young.jpg")]
+    strays = [
+        tmp_path / name
+        for name in (
+            "photos/left-over.jpg",
+            "photos/cut.half",
+            "signatures/1-left-over.png",
+            "photos/young.jpg",
+        )
+    ]
     old, young = (clock.now - timedelta(days=days) for days in (36, 34))
-    for path, at in zip([*(tmp_path / "photos").iterdir(), *strays], [old] * 4 + [young], strict=True):
+    for path, at in zip(
+        [*(tmp_path / "photos").iterdir(), *strays], [old] * 4 + [young], strict=True
+    ):
         path.touch()
         os.utime(path, (at.timestamp(), at.timestamp()))
     erasure.tidy(store, tmp_path, tmp_path / "copies", clock.now)
@@ -271,13 +375,18 @@ def test_a_picture_without_a_row_goes_at_night_when_it_is_old(store: Store, boot
 
 
 def test_every_picture_that_was_cut_anywhere_is_refused_or_clean(store: Store) -> None:
-    """A JPEG, a PNG and a WebP, each cut at fifty places and with a byte turned at fifty: a sentence or a clean picture, never a crash."""
+    """A JPEG, a PNG and a WebP, each cut at fifty places and with a byte turned at fifty: a
+    sentence or a clean picture, never a crash.
+    """
     whole = [picture(size=(90, 60)), picture("PNG", size=(90, 60)), picture("WEBP", size=(90, 60))]
     taken = 0
     for content in whole:
         for n in range(50):
             at = len(content) * n // 50
-            for wrong in (content[:at], content[:at] + bytes([content[at] ^ 0x55]) + content[at + 1 :]):
+            for wrong in (
+                content[:at],
+                content[:at] + bytes([content[at] ^ 0x55]) + content[at + 1 :],
+            ):
                 taken += is_taken(lambda wrong=wrong: photos.clean(wrong))  # type: ignore[misc]
     assert 0 < taken < 300
 

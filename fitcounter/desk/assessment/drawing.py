@@ -31,8 +31,12 @@ def boot_now(found: Standing, boot: Item, shop: Shop) -> Drawing:
 
 @lru_cache(maxsize=MOST_DRAWN)
 def _drawn(boot: BootProfile, side: str, unit: str, marks: tuple[float, ...]) -> Drawing:
-    """The same boot is drawn once: its page is opened at every scan, its figures change with a reading."""
-    return profile_drawing(boot if side == "left" else None, boot if side == "right" else None, unit=unit, marks=marks)
+    """The same boot is drawn once: its page is opened at every scan, its figures change with a
+    reading.
+    """
+    return profile_drawing(
+        boot if side == "left" else None, boot if side == "right" else None, unit=unit, marks=marks
+    )
 
 
 def _zip_mm(boot: Item) -> tuple[float, float] | None:

@@ -1,4 +1,5 @@
-"""A fit as the computation reads it: the stored rows of a pair, written as the job that fit.assess takes.
+"""A fit as the computation reads it: the stored rows of a pair, written as the job that fit.assess
+takes.
 
 Texts go in as they were typed, with their unit, so that an inch stays an exact inch all the way.
 """
@@ -39,8 +40,8 @@ def build_job(
     tree_max_mm: float | None = None,
     read: BroughtIn | None = None,
 ) -> dict[str, Any]:
-    """The job of a fit from its rows. items: its boots that are here; records: the shop's own kept fractions by leather; read: what was
-    read of it, where that is not yet what is stored.
+    """The job of a fit from its rows. items: its boots that are here; records: the shop's own kept
+    fractions by leather; read: what was read of it, where that is not yet what is stored.
     """
     read = read or readings.brought_in(store, fit.id)
     seen, turned = findings.of_fit(store, fit.id), rounds.of_fit(store, fit.id)
@@ -48,8 +49,12 @@ def build_job(
     return {
         "unit": fit.unit,
         "leg": {
-            "posture": fit.posture, "over": fit.over if fit.over in LAYERS else "skin", "layer_mm": mm(fit.layer_um),
-            "time": fit.part_of_day, "marked": bool(fit.marked), "on_block": bool(fit.on_block),
+            "posture": fit.posture,
+            "over": fit.over if fit.over in LAYERS else "skin",
+            "layer_mm": mm(fit.layer_um),
+            "time": fit.part_of_day,
+            "marked": bool(fit.marked),
+            "on_block": bool(fit.on_block),
         },
         "ease": fit.ease if fit.ease_um is None else {"mm": mm(fit.ease_um)},
         "limits": fit.limits,
@@ -67,7 +72,7 @@ def build_job(
         "max_rounds": fit.max_rounds,
         "tree_max_mm": tree_max_mm,
         "records": {code: dict(one) for code, one in (records or {}).items()},
-    }  # fmt: skip
+    }
 
 
 def measured(store: Store, items: Sequence[Item]) -> list[Item]:
@@ -76,7 +81,9 @@ def measured(store: Store, items: Sequence[Item]) -> list[Item]:
     return [item for item in items if item.id in found]
 
 
-@lru_cache(maxsize=2048)  # the same texts come back all day, and one sheet asks for each of its own four times
+@lru_cache(
+    maxsize=2048
+)  # the same texts come back all day, and one sheet asks for each of its own four times
 def with_unit(text: str, unit: str, um: int) -> str:
     """A stored text that says its own unit, whatever unit the page is in now."""
     try:
@@ -85,23 +92,40 @@ def with_unit(text: str, unit: str, um: int) -> str:
             return text
         if len(text) + len(unit) < leg_book.LONGEST_TEXT:
             return f"{text} {unit}"
-    except BadReading:  # 1,625 is asked again in inches and plain in mm: the stored figure says what was meant
+    except (
+        BadReading
+    ):  # 1,625 is asked again in inches and plain in mm: the stored figure says what was meant
         pass
     return f"{mm(um):g} mm"
 
 
 def _boot(item: Item) -> dict[str, Any]:
     return {
-        "material": item.material, "lining": item.lining, "age": item.age, "signed_off": bool(item.signed_off),
-        "thickness_mm": mm(item.thickness_um), "lining_mm": mm(item.lining_um), "wall_mm": mm(item.wall_um),
-        "method": item.method, "heights_from": item.heights_from, "seat_mm": mm(item.seat_um), "shaft_mm": mm(item.shaft_um),
-        "rise_mm": mm(item.rise_um), "zip": _zip(item), "elastic": _elastic(item),
+        "material": item.material,
+        "lining": item.lining,
+        "age": item.age,
+        "signed_off": bool(item.signed_off),
+        "thickness_mm": mm(item.thickness_um),
+        "lining_mm": mm(item.lining_um),
+        "wall_mm": mm(item.wall_um),
+        "method": item.method,
+        "heights_from": item.heights_from,
+        "seat_mm": mm(item.seat_um),
+        "shaft_mm": mm(item.shaft_um),
+        "rise_mm": mm(item.rise_um),
+        "zip": _zip(item),
+        "elastic": _elastic(item),
         "rigid": [
-            {"name": one["name"], "width_mm": mm(one["width_um"]), "from_mm": mm(one["from_um"]), "to_mm": mm(one["to_um"])}
+            {
+                "name": one["name"],
+                "width_mm": mm(one["width_um"]),
+                "from_mm": mm(one["from_um"]),
+                "to_mm": mm(one["to_um"]),
+            }
             for one in json.loads(item.rigid)
         ],
         "throat_mm": None if item.throat_um is None else mm(item.throat_um),
-    }  # fmt: skip
+    }
 
 
 def _zip(item: Item) -> dict[str, Any] | None:
@@ -110,14 +134,23 @@ def _zip(item: Item) -> dict[str, Any] | None:
     held = json.loads(item.zip)
     lateral = held.get("lateral_n_per_25mm", leather_book.ZIP_LATERAL_N)
     span = {"from_mm": mm(held["from_um"]), "to_mm": mm(held["to_um"])}
-    return {"band_mm": mm(held["band_um"]), **span, "state": held["state"], "lateral_n_per_25mm": lateral}
+    return {
+        "band_mm": mm(held["band_um"]),
+        **span,
+        "state": held["state"],
+        "lateral_n_per_25mm": lateral,
+    }
 
 
 def _elastic(item: Item) -> dict[str, Any] | None:
     if not item.elastic:
         return None
     held = json.loads(item.elastic)
-    return {"width_mm": mm(held["width_um"]), "from_mm": mm(held["from_um"]), "to_mm": mm(held["to_um"])}
+    return {
+        "width_mm": mm(held["width_um"]),
+        "from_mm": mm(held["from_um"]),
+        "to_mm": mm(held["to_um"]),
+    }
 
 
 def _read(read: BroughtIn, item: Item) -> dict[str, Any]:
@@ -143,7 +176,11 @@ def _legs(held: Sequence[LegReading]) -> list[dict[str, Any]]:
         rows = list(group)
         girths = [with_unit(one.girth_text, one.unit, one.girth_um) for one in rows]
         found.append(
-            {"station": rows[0].station or "none", "height": with_unit(rows[0].height_text, rows[0].unit, height_um), "girth": girths}
+            {
+                "station": rows[0].station or "none",
+                "height": with_unit(rows[0].height_text, rows[0].unit, height_um),
+                "girth": girths,
+            }
         )
     return found
 
@@ -153,7 +190,9 @@ def _boots(held: Sequence[BootReading]) -> list[dict[str, Any]]:
     for height_um, group in groupby(held, key=lambda one: one.height_um):
         rows = list(group)
         girths = [with_unit(one.girth_text, one.unit, one.girth_um) for one in rows]
-        found.append({"height": with_unit(rows[0].height_text, rows[0].unit, height_um), "girth": girths})
+        found.append(
+            {"height": with_unit(rows[0].height_text, rows[0].unit, height_um), "girth": girths}
+        )
     return found
 
 
@@ -162,20 +201,31 @@ def _asked(held: Sequence[GapReading], key: str) -> list[dict[str, Any]]:
     for height_um, group in groupby(held, key=lambda one: one.height_um):
         rows = list(group)
         read = [with_unit(one.gap_text, one.unit, one.gap_um) for one in rows]
-        found.append({"height": with_unit(rows[0].height_text, rows[0].unit, height_um), key: read[0] if len(read) == 1 else read})
+        found.append(
+            {
+                "height": with_unit(rows[0].height_text, rows[0].unit, height_um),
+                key: read[0] if len(read) == 1 else read,
+            }
+        )
     return found
 
 
 def _rounds(store: Store, held: Sequence[Round]) -> list[dict[str, Any]]:
-    """The rounds with a reading before and a rested one by the same method; without a rested one only as the last, running.
+    """The rounds with a reading before and a rested one by the same method; without a rested one
+    only as the last, running.
 
-    A round that was rested and not read on the tree, or by another method there, grew the boot and tells no kept fraction.
+    A round that was rested and not read on the tree, or by another method there, grew the boot and
+    tells no kept fraction.
     """
     found = []
     for one in held:
         turn = _opened(one, rounds.turns(store, one.id))
         unread = one.rested_um is None or not one.rested_counts
-        if one.before_um is None or one.rested_method not in ("", one.method) or (unread and (one is not held[-1] or turn is None)):
+        if (
+            one.before_um is None
+            or one.rested_method not in ("", one.method)
+            or (unread and (one is not held[-1] or turn is None))
+        ):
             continue
         found.append(_round(one, turn))
     return found
@@ -188,16 +238,27 @@ def _opened(one: Round, turns: Sequence[Turn]) -> Turn | None:
 
 
 def _round(one: Round, turn: Turn | None) -> dict[str, Any]:
-    rested = None if one.rested_um is None or not one.rested_counts else with_unit(one.rested_text, one.rested_unit, one.rested_um)
+    rested = (
+        None
+        if one.rested_um is None or not one.rested_counts
+        else with_unit(one.rested_text, one.rested_unit, one.rested_um)
+    )
     return {
         "before": with_unit(one.before_text, one.before_unit, one.before_um or 0),
-        "on_tree": None if turn is None else with_unit(turn.girth_text, turn.unit, turn.girth_um or 0),
-        "rested": rested, "method": one.method, "hold_h": _held_h(one, turn), "prepared": one.prepared,
-    }  # fmt: skip
+        "on_tree": (
+            None if turn is None else with_unit(turn.girth_text, turn.unit, turn.girth_um or 0)
+        ),
+        "rested": rested,
+        "method": one.method,
+        "hold_h": _held_h(one, turn),
+        "prepared": one.prepared,
+    }
 
 
 def _held_h(one: Round, turn: Turn | None) -> float:
-    """Hours from the last turn that was read to the taking off; a running round counts to the hour it is due."""
+    """Hours from the last turn that was read to the taking off; a running round counts to the hour
+    it is due.
+    """
     begun, end = one.on_at if turn is None else turn.at, one.off_at or one.due_off_at
     if begun is None or end is None:
         return rounds_book.HOLD_H

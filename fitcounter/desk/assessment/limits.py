@@ -1,7 +1,8 @@
-"""The shop's own limits: what it set differently from the handbook, a leather at a time, and every answer that is given by them.
+"""The shop's own limits: what it set differently from the handbook, a leather at a time, and every
+answer that is given by them.
 
-What is stored is only what differs, so that a better handbook reaches whatever the shop left alone. A stored value that cannot be
-is passed over: the handbook's stands.
+What is stored is only what differs, so that a better handbook reaches whatever the shop left alone.
+A stored value that cannot be is passed over: the handbook's stands.
 """
 
 from __future__ import annotations
@@ -33,12 +34,21 @@ class Span:
     most: float
 
 
-_STRAIN, _THICKNESS, _FACTOR = Span("%", 0.0, MOST_OWN_STRAIN), Span("mm", 0.3, 8.0), Span("%", 0.1, 1.0)
+_STRAIN, _THICKNESS, _FACTOR = (
+    Span("%", 0.0, MOST_OWN_STRAIN),
+    Span("mm", 0.3, 8.0),
+    Span("%", 0.1, 1.0),
+)
 SPANS = {
-    "routine": _STRAIN, "round": _STRAIN, "ceiling": _STRAIN,
-    "kept_mean": Span("%", KEPT_LEAST, KEPT_MOST), "kept_sd": Span("%", 0.01, 0.4), "strain_10mpa": Span("%", 0.05, 0.6),
-    "thickness_from_mm": _THICKNESS, "thickness_to_mm": _THICKNESS,
-}  # fmt: skip
+    "routine": _STRAIN,
+    "round": _STRAIN,
+    "ceiling": _STRAIN,
+    "kept_mean": Span("%", KEPT_LEAST, KEPT_MOST),
+    "kept_sd": Span("%", 0.01, 0.4),
+    "strain_10mpa": Span("%", 0.05, 0.6),
+    "thickness_from_mm": _THICKNESS,
+    "thickness_to_mm": _THICKNESS,
+}
 FACTOR_SPANS = dict.fromkeys(("cloth_lining", "dry_or_old", "prior_stretch", "careful"), _FACTOR)
 
 
@@ -52,8 +62,13 @@ def leather_of(store: Store, code: str) -> Leather:
     return of_shop(store).row(LEATHERS[code])
 
 
-def told(store: Store, job: dict[str, Any], sides: Sequence[str], *, safe: bool = False) -> Assessment:
-    """The answer to a job by the shop's limits. safe: as far as is safe, with no amount asked. Raises BadInput, BadReading."""
+def told(
+    store: Store, job: dict[str, Any], sides: Sequence[str], *, safe: bool = False
+) -> Assessment:
+    """The answer to a job by the shop's limits.
+
+    safe: as far as is safe, with no amount asked. Raises BadInput, BadReading.
+    """
     own = of_shop(store)
     asked = as_far_as_safe(job, sides, own) if safe else job
     return assess(read_job(asked, tuple(sides)), own)
@@ -63,9 +78,15 @@ def figures_of(row: Leather) -> dict[str, float]:
     """Every figure of a row that the shop may set, by its key."""
     low, high = row.thickness_mm
     return {
-        "routine": row.routine, "round": row.round, "ceiling": row.ceiling, "kept_mean": row.kept_mean, "kept_sd": row.kept_sd,
-        "strain_10mpa": row.strain_10mpa, "thickness_from_mm": low, "thickness_to_mm": high,
-    }  # fmt: skip
+        "routine": row.routine,
+        "round": row.round,
+        "ceiling": row.ceiling,
+        "kept_mean": row.kept_mean,
+        "kept_sd": row.kept_sd,
+        "strain_10mpa": row.strain_10mpa,
+        "thickness_from_mm": low,
+        "thickness_to_mm": high,
+    }
 
 
 def factors_of(factors: Factors) -> dict[str, float]:
@@ -75,7 +96,11 @@ def factors_of(factors: Factors) -> dict[str, float]:
 @lru_cache(maxsize=16)
 def _read(held: tuple[tuple[str, str], ...]) -> Own:
     stored = {code: json.loads(text) for code, text in held}
-    rows = tuple(_row(LEATHERS[code], own) for code, text in stored.items() if code in LEATHERS and (own := _sound(text, SPANS)))
+    rows = tuple(
+        _row(LEATHERS[code], own)
+        for code, text in stored.items()
+        if code in LEATHERS and (own := _sound(text, SPANS))
+    )
     return Own(rows, replace(HANDBOOK.factors, **_sound(stored.get(EVERY), FACTOR_SPANS)))
 
 
@@ -85,7 +110,9 @@ def _sound(held: object, spans: Mapping[str, Span]) -> dict[str, float]:
     return {
         key: float(value)
         for key, value in pairs
-        if key in spans and isinstance(value, int | float) and spans[key].least <= value <= spans[key].most
+        if key in spans
+        and isinstance(value, int | float)
+        and spans[key].least <= value <= spans[key].most
     }
 
 

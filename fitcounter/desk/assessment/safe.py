@@ -1,4 +1,5 @@
-"""As far as is safe: no number was asked for, so the job is asked with the ceiling's whole growth as an amount.
+"""As far as is safe: no number was asked for, so the job is asked with the ceiling's whole growth
+as an amount.
 
 There is no tier for it; the page shows the reach.
 """
@@ -18,7 +19,8 @@ NEXT_TO_NOTHING = "0.001 mm"
 def as_far_as_safe(job: dict[str, Any], sides: Sequence[str], own: Own) -> dict[str, Any]:
     """The job with amount = ceiling × leather part at each height read on the boot, side by side.
 
-    A first asking, for next to nothing, tells the leather part and the ceiling at those heights. own: the shop's limits.
+    A first asking, for next to nothing, tells the leather part and the ceiling at those heights.
+    own: the shop's limits.
     """
     probe = {**job, **{side: _asked(job, side, {}) for side in sides}}
     told: dict[str, Any] = assess(read_job(probe, tuple(sides)), own).as_json()
@@ -27,7 +29,10 @@ def as_far_as_safe(job: dict[str, Any], sides: Sequence[str], own: Own) -> dict[
 
 
 def _growth(told: dict[str, Any]) -> dict[float, float]:
-    return {round(one["height_mm"], 3): told["limits"]["ceiling"] * one["leather_mm"] for one in told["heights"]}
+    return {
+        round(one["height_mm"], 3): told["limits"]["ceiling"] * one["leather_mm"]
+        for one in told["heights"]
+    }
 
 
 def _asked(job: dict[str, Any], side: str, growth_mm: dict[float, float]) -> dict[str, Any]:

@@ -1,7 +1,9 @@
-"""Where one boot stands: what it is short by now, how far the next round may open it, how many there will be.
+"""Where one boot stands: what it is short by now, how far the next round may open it, how many
+there will be.
 
-The stored rows go through the computation (`fit.assess`), one boot at a time. None where it was not measured, is no boot that
-is stretched, or its rows cannot be computed: the bench goes on without figures then.
+The stored rows go through the computation (`fit.assess`), one boot at a time. None where it was not
+measured, is no boot that is stretched, or its rows cannot be computed: the bench goes on without
+figures then.
 """
 
 from __future__ import annotations
@@ -74,12 +76,20 @@ class Standing:
         return min(self.verdict.places, key=lambda place: abs(place.height_mm - mark_mm))
 
     def bounds_mm(self, mark_mm: float | None) -> dict[str, float]:
-        """How far one round may open at a mark, by each limit, from the girth before it. 0 where the leather is refused."""
-        if self.case.leather.refused:  # it keeps nothing, so there is no forecast to take a limit from
+        """How far one round may open at a mark, by each limit, from the girth before it.
+
+        0 where the leather is refused.
+        """
+        if (
+            self.case.leather.refused
+        ):  # it keeps nothing, so there is no forecast to take a limit from
             return dict.fromkeys(LIMIT_WORDS, 0.0)
         place = self.place_at(mark_mm)
         stand = replace(stand_at(self.case, place, self.verdict.limits), tree_mm=None)
-        return {name: max(0.0, girth - stand.girth_mm) for name, girth in stand.bounds(stand.girth_mm).items()}
+        return {
+            name: max(0.0, girth - stand.girth_mm)
+            for name, girth in stand.bounds(stand.girth_mm).items()
+        }
 
     def opening_mm(self, mark_mm: float | None) -> Opening | None:
         """The next opening at a mark, None where nothing is to be gained."""
@@ -104,7 +114,10 @@ def standing(store: Store, item: Item) -> Standing | None:
 
 @lru_cache(maxsize=MOST_KEPT)
 def _reckoned(job: str, side: str, safe: bool, own: Own) -> Standing:
-    """Reckoned once for the same rows, because a boot's page, the bench and the plan all ask. Raises FitCounterError."""
+    """Reckoned once for the same rows, because a boot's page, the bench and the plan all ask.
+
+    Raises FitCounterError.
+    """
     asked = json.loads(job)
     read = read_job(as_far_as_safe(asked, (side,), own) if safe else asked, (side,))
     case = case_of(read, read.sides[0], own)
@@ -112,17 +125,26 @@ def _reckoned(job: str, side: str, safe: bool, own: Own) -> Standing:
 
 
 def over_limit(found: Standing, mark_mm: float | None, opening_mm: float, unit: str) -> str:
-    """The sentence for an opening past a limit, with the number; empty where it stays within all of them."""
+    """The sentence for an opening past a limit, with the number; empty where it stays within all of
+    them.
+    """
     bounds = found.bounds_mm(mark_mm)
     limit = min(LIMIT_WORDS, key=lambda name: bounds.get(name, float("inf")))
     if opening_mm <= bounds[limit] + 1e-6:
         return ""
     most = say_room(bounds[limit], unit)
-    return f"That opens it {say_length(opening_mm, unit)}, and {LIMIT_WORDS[limit]} {most}. {LOOK[limit]}"
+    return (
+        f"That opens it {say_length(opening_mm, unit)}, and {LIMIT_WORDS[limit]} {most}."
+        f" {LOOK[limit]}"
+    )
 
 
-def planned_reading(found: Standing, mark_mm: float | None, before_mm: float, method: str, unit: str) -> str:
-    """What the tape is to read on the tree, rounded down so that no limit is passed, as it is typed; empty where nothing is to open."""
+def planned_reading(
+    found: Standing, mark_mm: float | None, before_mm: float, method: str, unit: str
+) -> str:
+    """What the tape is to read on the tree, rounded down so that no limit is passed, as it is
+    typed; empty where nothing is to open.
+    """
     opening = found.opening_mm(mark_mm)
     if opening is None or opening.opening_mm <= TOLERANCE_MM / 2:
         return ""
@@ -133,7 +155,9 @@ def planned_reading(found: Standing, mark_mm: float | None, before_mm: float, me
 
 
 def result_sentence(found: Standing, unit: str) -> str:
-    """The last round in one line: "kept 7/16 of 15/16; you'd guessed half; one more like it will do"."""
+    """The last round in one line: "kept 7/16 of 15/16; you'd guessed half; one more like it will
+    do".
+    """
     last = found.case.rounds[-1] if found.case.rounds else None
     if last is None or last.gain_mm is None:
         return ""
@@ -145,15 +169,26 @@ def _kept(found: Standing, unit: str) -> str:
     last = found.case.rounds[-1]
     gain, opening = last.gain_mm or 0.0, last.opening_mm
     if found.case.leather.refused:
-        return f"Gained {say_length(max(0.0, gain), unit)}; nothing is reckoned for what is no leather to stretch"
+        return (
+            f"Gained {say_length(max(0.0, gain), unit)}; nothing is reckoned for what is no leather"
+            " to stretch"
+        )
     if opening is None or opening <= 0:
-        return f"Gained {say_length(max(0.0, gain), unit)}; no kept fraction, as it was not read by one method all through"
+        return (
+            f"Gained {say_length(max(0.0, gain), unit)}; no kept fraction, as it was not read by"
+            " one method all through"
+        )
     guessed = kept_words(_guess(found))
-    return f"Kept {say_length(max(0.0, gain), unit)} of {say_length(opening, unit)}; you’d guessed {guessed}"
+    return (
+        f"Kept {say_length(max(0.0, gain), unit)} of {say_length(opening, unit)}; you’d guessed"
+        f" {guessed}"
+    )
 
 
 def _guess(found: Standing) -> float:
-    """What was thought this very round would keep, before it was read: by leather, records, the rounds before, its hold and preparing."""
+    """What was thought this very round would keep, before it was read: by leather, records, the
+    rounds before, its hold and preparing.
+    """
     *before, last = found.case.rounds
     thought = corrected(found.case.prior, before)
     return Keeping.of(last.hold_h, last.dry, len(found.case.rounds)).kept(thought.mean)
@@ -168,7 +203,11 @@ def _ahead(found: Standing, unit: str) -> str:
     left = f"{say_short_by(found.need_mm, unit)} still to find"
     if further.likely == 1:
         return f"{left}, one more like it will do"
-    return f"{left}, {goes_sentence(further)}" if further.likely != 2 else f"{left}, {count_word(2)} more by what it kept"
+    return (
+        f"{left}, {goes_sentence(further)}"
+        if further.likely != 2
+        else f"{left}, {count_word(2)} more by what it kept"
+    )
 
 
 def stops(store: Store, found: Standing, item: Item, agreed: int) -> list[str]:

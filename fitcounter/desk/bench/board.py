@@ -1,4 +1,6 @@
-"""The bench as it stands: trees and what is on them, and what is to be done, in short lists that empty themselves."""
+"""The bench as it stands: trees and what is on them, and what is to be done, in short lists that
+empty themselves.
+"""
 
 from __future__ import annotations
 
@@ -31,7 +33,10 @@ class TreeSeen:
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """An item to be done something with. at: the instant it is due, None where it is at any time. tree: its label."""
+    """An item to be done something with.
+
+    at: the instant it is due, None where it is at any time. tree: its label.
+    """
 
     row: BoardRow
     at: datetime | None = None
@@ -40,7 +45,8 @@ class Entry:
 
 @dataclass(frozen=True, slots=True)
 class Board:
-    """turn_up: on a tree and may be turned up; off: due off; read: to be measured again; decide: another go or done.
+    """turn_up: on a tree and may be turned up; off: due off; read: to be measured again; decide:
+    another go or done.
 
     queue: waits for the bench, in order of promised day; later: to come off or be read after today.
     """
@@ -65,7 +71,9 @@ def board(store: Store, shop: Shop, now: datetime) -> Board:
     for row in held:
         turn, turns = last.get(row.id, (None, 0))
         if row.state in ON_TREES:
-            _place_round(shop, now, made, Entry(row, _due(row, turn), labels.get(row.id, "")), turn, turns)
+            _place_round(
+                shop, now, made, Entry(row, _due(row, turn), labels.get(row.id, "")), turn, turns
+            )
         else:
             _place(made, Entry(row, None, labels.get(row.id, "")))
     made.off.sort(key=_by_time)
@@ -93,14 +101,22 @@ def tree_seen(store: Store, one: TreeRow, held: list[BoardRow]) -> TreeSeen:
 def _place(made: Board, entry: Entry) -> None:
     """Puts an item that is on no tree on the list of its state."""
     lists = {
-        "to-decide": made.decide, "queued": made.queue, "prepared": made.queue, "working": made.queue, "finishing": made.finish,
-        "finished": made.finish, "waiting": made.waiting, "stopped": made.waiting,
-    }  # fmt: skip
+        "to-decide": made.decide,
+        "queued": made.queue,
+        "prepared": made.queue,
+        "working": made.queue,
+        "finishing": made.finish,
+        "finished": made.finish,
+        "waiting": made.waiting,
+        "stopped": made.waiting,
+    }
     if entry.row.state in lists:
         lists[entry.row.state].append(entry)
 
 
-def _place_round(shop: Shop, now: datetime, made: Board, entry: Entry, turn: Round | None, turns: int) -> None:
+def _place_round(
+    shop: Shop, now: datetime, made: Board, entry: Entry, turn: Round | None, turns: int
+) -> None:
     """Puts a boot that is on a tree or rests on today's list, or on that of later days."""
     today_ends = shop.local(now).replace(hour=23, minute=59, second=59)
     _turn_up(shop, now, made, entry, turn, turns)
@@ -110,8 +126,12 @@ def _place_round(shop: Shop, now: datetime, made: Board, entry: Entry, turn: Rou
         (made.off if entry.row.state == "on-tree" else made.read).append(entry)
 
 
-def _turn_up(shop: Shop, now: datetime, made: Board, entry: Entry, turn: Round | None, turns: int) -> None:
-    """On its tree since today, not turned up since it went on, and past the first hours: it may take another step."""
+def _turn_up(
+    shop: Shop, now: datetime, made: Board, entry: Entry, turn: Round | None, turns: int
+) -> None:
+    """On its tree since today, not turned up since it went on, and past the first hours: it may
+    take another step.
+    """
     if entry.row.state != "on-tree" or turn is None or turn.on_at is None or turns > 1:
         return
     on_at = utc_time(turn.on_at)

@@ -1,4 +1,6 @@
-"""Which tree, and why: every tree for a boot's next round with what it would do along the shaft, or one sentence why not."""
+"""Which tree, and why: every tree for a boot's next round with what it would do along the shaft, or
+one sentence why not.
+"""
 
 from __future__ import annotations
 
@@ -20,7 +22,10 @@ from fitcounter.store.database import Store
 
 @dataclass(frozen=True, slots=True)
 class Offered:
-    """A tree that may serve. words: what it would do; drawn: its opening over the shaft, where it is measured."""
+    """A tree that may serve.
+
+    words: what it would do; drawn: its opening over the shaft, where it is measured.
+    """
 
     choice: Choice
     words: str
@@ -44,37 +49,62 @@ def choice_page(store: Store, shop: Shop, item_id: int) -> ChoicePage:
         raise NotFound("There is no such item. Scan its tag or type its number.")
     item = items.get(store, item_id)
     found, stands = tree_choice.safely(store, item, shop.unit), standing(store, item)
-    widest = max((one.opening_mm for choice in found.choices for one in choice.heights), default=0.0)
+    widest = max(
+        (one.opening_mm for choice in found.choices for one in choice.heights), default=0.0
+    )
     offered = tuple(
-        Offered(one, _words(one, shop.unit) + _alone(one, found, stands), opening_drawing(one.heights, widest, shop.unit))
+        Offered(
+            one,
+            _words(one, shop.unit) + _alone(one, found, stands),
+            opening_drawing(one.heights, widest, shop.unit),
+        )
         for one in found.choices
     )
     wanted = ""
     if found.wanted_mm is not None and found.at_mm is not None:
-        wanted = f"Wanted inside: {say_length(found.wanted_mm, shop.unit)} at {say_length(found.at_mm, shop.unit)}."
+        wanted = (
+            f"Wanted inside: {say_length(found.wanted_mm, shop.unit)} at"
+            f" {say_length(found.at_mm, shop.unit)}."
+        )
     return ChoicePage(row, wanted, offered, found.rejected)
 
 
 def _alone(one: Choice, found: Ranked, stands: Standing | None) -> str:
-    """How many rounds this tree alone would take, opened all the way every time and whatever the limits say."""
+    """How many rounds this tree alone would take, opened all the way every time and whatever the
+    limits say.
+    """
     opening = stands.opening_mm(None) if stands else None
     if stands is None or opening is None or one.room_left_mm is None or found.wanted_mm is None:
         return ""
     now = stands.verdict.worst.girth_mm
-    rounds = rounds_on_one_tree(now, now + stands.need_mm, found.wanted_mm + one.room_left_mm, opening.kept)
+    rounds = rounds_on_one_tree(
+        now, now + stands.need_mm, found.wanted_mm + one.room_left_mm, opening.kept
+    )
     if rounds is None:
         return " Even opened all the way, it alone never gets there."
-    return f" Opened all the way every time, it alone would get there in {rounds} round{'s' if rounds > 1 else ''}."
+    return (
+        f" Opened all the way every time, it alone would get there in {rounds}"
+        f" round{'s' if rounds > 1 else ''}."
+    )
 
 
 def _words(one: Choice, unit: str) -> str:
-    """Setting, looseness elsewhere and room left, in a sentence; why nothing is known where it is not measured."""
+    """Setting, looseness elsewhere and room left, in a sentence; why nothing is known where it is
+    not measured.
+    """
     if one.note:
         return f"{one.note[:1].upper()}{one.note[1:]}: open it by the tape."
     setting = "" if one.setting is None else f"Turn it to {one.setting:.1f}. "
     pads = f"With pads: {one.pads}. " if one.pads else ""
     loose = "Looser than wanted nowhere."
     if one.worst_looseness_mm and one.worst_at_mm is not None:
-        loose = f"Leaves it {say_length(one.worst_looseness_mm, unit)} looser than wanted at {say_length(one.worst_at_mm, unit)}."
-    left = "" if one.room_left_mm is None else f" It could open another {say_length(max(0.0, one.room_left_mm), unit)}."
+        loose = (
+            f"Leaves it {say_length(one.worst_looseness_mm, unit)} looser than wanted at"
+            f" {say_length(one.worst_at_mm, unit)}."
+        )
+    left = (
+        ""
+        if one.room_left_mm is None
+        else f" It could open another {say_length(max(0.0, one.room_left_mm), unit)}."
+    )
     return f"{setting}{pads}{loose}{left}"

@@ -1,4 +1,7 @@
-"""What the bench sees on a boot, at any time. Damage stops the boot at once, tells the counter, and opens a record of it."""
+"""What the bench sees on a boot, at any time.
+
+Damage stops the boot at once, tells the counter, and opens a record of it.
+"""
 
 from __future__ import annotations
 
@@ -18,14 +21,28 @@ DAMAGE_WORDS = {
     "lining-tearing": "the lining tears",
     "lasting-wave": "a wave above the sole",
 }
-OTHER_WORDS = {code: SIGHTS[code].words for code in ("zip-worn", "scuffs", "stain", "dye-rub", "worn-lining", "loose-heel", "dry-leather")}
+OTHER_WORDS = {
+    code: SIGHTS[code].words
+    for code in (
+        "zip-worn",
+        "scuffs",
+        "stain",
+        "dye-rub",
+        "worn-lining",
+        "loose-heel",
+        "dry-leather",
+    )
+}
 WORDS = {**DAMAGE_WORDS, **OTHER_WORDS}
 
 
-def see(store: Store, act: Act, item_id: int, said: Said, word: str, place: str = "", note: str = "") -> Written:
+def see(
+    store: Store, act: Act, item_id: int, said: Said, word: str, place: str = "", note: str = ""
+) -> Written:
     """Keeps a finding with its place, in the round it was seen in. Raises BadInput for no word.
 
-    word: one of WORDS. A word of DAMAGE stops the boot in the same write, whatever its state; place and note are free words.
+    word: one of WORDS. A word of DAMAGE stops the boot in the same write, whatever its state; place
+    and note are free words.
     """
     if word not in WORDS:
         raise BadInput("Pick what you saw from the list.", field="word", typed=word)
@@ -34,7 +51,11 @@ def see(store: Store, act: Act, item_id: int, said: Said, word: str, place: str 
         item = items.get(store, item_id)
         turn = rounds.last(store, item_id)
         here = turn is not None and not turn.outcome
-        moment = ("round", turn.n) if turn is not None and here else ("after" if turn else "before", None)
+        moment = (
+            ("round", turn.n)
+            if turn is not None and here
+            else ("after" if turn else "before", None)
+        )
         writes = Writes(store, item, said.columns)
         row_id = findings.add(store, act, item_id, word, moment[0], moment[1], place, note)
         writes.made("findings", row_id)

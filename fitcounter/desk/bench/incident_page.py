@@ -1,4 +1,6 @@
-"""Something went wrong: what happened, as it was before and as it is now, what was signed, what is agreed."""
+"""Something went wrong: what happened, as it was before and as it is now, what was signed, what is
+agreed.
+"""
 
 from __future__ import annotations
 
@@ -13,7 +15,10 @@ from fitcounter.store.records import Consent, Finding, Photo
 
 @dataclass(frozen=True, slots=True)
 class IncidentPage:
-    """before, since: what was seen, and the photos, before the work and from then on. signed: the last consent."""
+    """before, since: what was seen, and the photos, before the work and from then on.
+
+    signed: the last consent.
+    """
 
     incident: Incident
     row: BoardRow

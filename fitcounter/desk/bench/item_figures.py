@@ -1,4 +1,6 @@
-"""The figures on a boot's page: short by how much now, its rounds as a chart, what the last one kept, what the next may open."""
+"""The figures on a boot's page: short by how much now, its rounds as a chart, what the last one
+kept, what the next may open.
+"""
 
 from __future__ import annotations
 
@@ -25,9 +27,11 @@ SAME_HEIGHT_UM = 5000  # a reading belongs to a mark within one step of the eval
 
 @dataclass(frozen=True, slots=True)
 class PutOnHints:
-    """What the form of putting on is filled in with. planned: what the tape is to read; tree: the one it is planned on.
+    """What the form of putting on is filled in with. planned: what the tape is to read; tree: the
+    one it is planned on.
 
-    expected: what the outside tape is likely to read before, by the wall, where the boot was only read another way.
+    expected: what the outside tape is likely to read before, by the wall, where the boot was only
+    read another way.
     """
 
     tree: str
@@ -42,7 +46,8 @@ class PutOnHints:
 class Figures:
     """need: short by now, in words; empty where it is not known. done: nothing is short any more.
 
-    result: what the last round kept, and what that means. stops: why to stop before another. drawing: the boot as it is now.
+    result: what the last round kept, and what that means. stops: why to stop before another.
+    drawing: the boot as it is now.
     """
 
     need: str
@@ -54,18 +59,31 @@ class Figures:
     drawing: Drawing
 
 
-def figures(store: Store, shop: Shop, item: Item, seen: Sequence[RoundSeen], found: Standing | None) -> Figures | None:
+def figures(
+    store: Store, shop: Shop, item: Item, seen: Sequence[RoundSeen], found: Standing | None
+) -> Figures | None:
     """None where the boot was not measured."""
     if found is None:
         return None
     mark_mm = _mark_mm(item, found)
     agreed = fits.get(store, item.fit_id).max_rounds if item.fit_id else shop.max_rounds
-    need = "" if found.done else f"Short by {say_short_by(found.need_mm, shop.unit)} at {_height(found.verdict.worst.height_mm, shop.unit)}"
+    need = (
+        ""
+        if found.done
+        else (
+            f"Short by {say_short_by(found.need_mm, shop.unit)} at"
+            f" {_height(found.verdict.worst.height_mm, shop.unit)}"
+        )
+    )
     return Figures(
         need,
         found.done,
         stand.result_sentence(found, shop.unit) if item.state == "to-decide" else "",
-        tuple(stand.stops(store, found, item, agreed)) if item.state in ("to-decide", "queued", "prepared") else (),
+        (
+            tuple(stand.stops(store, found, item, agreed))
+            if item.state in ("to-decide", "queued", "prepared")
+            else ()
+        ),
         chart(shop, seen, found.place_at(mark_mm).need_mm),
         _height(mark_mm, shop.unit),
         boot_now(found, item, shop),
@@ -73,13 +91,19 @@ def figures(store: Store, shop: Shop, item: Item, seen: Sequence[RoundSeen], fou
 
 
 def chart(shop: Shop, seen: Sequence[RoundSeen], need_mm: float) -> RoundsDrawing | None:
-    """The rounds that were read as the last one was; the wanted line is what the last counted reading is short by, above it."""
+    """The rounds that were read as the last one was; the wanted line is what the last counted
+    reading is short by, above it.
+    """
     if not seen:
         return None
     method = seen[-1].row.method
     drawn = tuple(_readings(one) for one in seen if one.row.method == method)
     counted = [one.rested_mm for one in drawn if one.rested_mm is not None]
-    now = counted[-1] if counted else next((one.before_mm for one in drawn if one.before_mm is not None), None)
+    now = (
+        counted[-1]
+        if counted
+        else next((one.before_mm for one in drawn if one.before_mm is not None), None)
+    )
     if now is None:
         return None
     factor = FLAT_FACTOR if method == "flat" else 1
@@ -92,20 +116,30 @@ def _drawn(rounds: tuple[RoundReadings, ...], wanted_mm: float, unit: str) -> Ro
     return rounds_drawing(rounds, wanted_mm, unit=unit)
 
 
-def put_on_hints(store: Store, shop: Shop, item: Item, seen: Sequence[RoundSeen], found: Standing | None) -> PutOnHints:
+def put_on_hints(
+    store: Store, shop: Shop, item: Item, seen: Sequence[RoundSeen], found: Standing | None
+) -> PutOnHints:
     """From the plan, the last rested reading and the limits; empty where nothing is known."""
-    mark_mm = _mark_mm(item, found) if found else (item.mark_um / UM_PER_MM if item.mark_um else None)
+    mark_mm = (
+        _mark_mm(item, found) if found else (item.mark_um / UM_PER_MM if item.mark_um else None)
+    )
     method = seen[-1].row.method if seen else "outside"
     before, before_mm = _before(store, item, seen, method, mark_mm)
     planned = opening = ""
     if found is not None:
         following = found.opening_mm(mark_mm)
-        opening = stand.say_room(following.opening_mm, shop.unit) if following and following.opening_mm > 0 else ""
+        opening = (
+            stand.say_room(following.opening_mm, shop.unit)
+            if following and following.opening_mm > 0
+            else ""
+        )
         if before_mm is not None:
             planned = stand.planned_reading(found, mark_mm, before_mm, method, shop.unit)
     expected = ""
     if found is not None and not before and method == "outside":
-        expected = say_length(found.place_at(mark_mm).girth_mm + tau * item.wall_um / UM_PER_MM, shop.unit)
+        expected = say_length(
+            found.place_at(mark_mm).girth_mm + tau * item.wall_um / UM_PER_MM, shop.unit
+        )
     mark = _height(mark_mm, shop.unit) if mark_mm is not None else ""
     return PutOnHints(_tree(store, item), before, planned, mark, opening, expected)
 
@@ -115,22 +149,38 @@ def _tree(store: Store, item: Item) -> str:
     return trees.get(store, planned[0].tree_id).label if planned else ""
 
 
-def _before(store: Store, item: Item, seen: Sequence[RoundSeen], method: str, mark_mm: float | None) -> tuple[str, float | None]:
-    """The last reading that counted by this method at this mark, as typed and in mm. One of its coming back goes before its rounds'."""
-    back = max(readings.boots(store, item.id, "comeback"), key=lambda read: read.read_at, default=None)
+def _before(
+    store: Store, item: Item, seen: Sequence[RoundSeen], method: str, mark_mm: float | None
+) -> tuple[str, float | None]:
+    """The last reading that counted by this method at this mark, as typed and in mm.
+
+    One of its coming back goes before its rounds'.
+    """
+    back = max(
+        readings.boots(store, item.id, "comeback"), key=lambda read: read.read_at, default=None
+    )
     if back is not None and all((one.row.on_at or "") <= back.read_at for one in seen):
         return _at_mark([back], method, mark_mm)
     for one in reversed(seen):
         if one.row.rested_um and one.row.rested_counts and one.row.rested_method == method:
-            return _with_unit(one.row.rested_text, one.row.rested_unit), one.row.rested_um / UM_PER_MM
+            return (
+                _with_unit(one.row.rested_text, one.row.rested_unit),
+                one.row.rested_um / UM_PER_MM,
+            )
     if seen and any(one.row.on_at for one in seen):
         return "", None
     return _at_mark(readings.boots(store, item.id), method, mark_mm)
 
 
-def _at_mark(read_so: Sequence[BootReading], method: str, mark_mm: float | None) -> tuple[str, float | None]:
+def _at_mark(
+    read_so: Sequence[BootReading], method: str, mark_mm: float | None
+) -> tuple[str, float | None]:
     for read in read_so:
-        if read.method == method and mark_mm is not None and abs(read.height_um - mark_mm * UM_PER_MM) <= SAME_HEIGHT_UM:
+        if (
+            read.method == method
+            and mark_mm is not None
+            and abs(read.height_um - mark_mm * UM_PER_MM) <= SAME_HEIGHT_UM
+        ):
             return _with_unit(read.girth_text, read.unit), read.girth_um / UM_PER_MM
     return "", None
 
@@ -141,7 +191,9 @@ def _with_unit(text: str, unit: str) -> str:
 
 def _readings(one: RoundSeen) -> RoundReadings:
     row = one.row
-    counts = row.rested_um is not None and row.rested_counts and row.rested_method in ("", row.method)
+    counts = (
+        row.rested_um is not None and row.rested_counts and row.rested_method in ("", row.method)
+    )
     return RoundReadings(
         None if row.before_um is None else row.before_um / UM_PER_MM,
         None if one.on_tree_um is None else one.on_tree_um / UM_PER_MM,
@@ -155,4 +207,6 @@ def _mark_mm(item: Item, found: Standing) -> float:
 
 def _height(mm: float, unit: str) -> str:
     """A height as it is typed: "10 1/2", "26.7 cm"."""
-    return write_plain(sixteenths_nearest(mm)) if unit == "in" else f"{mm / float(MM_PER_CM):.1f} cm"
+    return (
+        write_plain(sixteenths_nearest(mm)) if unit == "in" else f"{mm / float(MM_PER_CM):.1f} cm"
+    )

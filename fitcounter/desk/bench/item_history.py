@@ -1,4 +1,6 @@
-"""An item's history as lines: what happened, when, when it was saved, by whom, and what was read."""
+"""An item's history as lines: what happened, when, when it was saved, by whom, and what was
+read.
+"""
 
 from __future__ import annotations
 
@@ -21,7 +23,11 @@ OUTCOMES = {"customer": "the customer", "part": "a part", "sent-out": "sent out"
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One step. saved_at: where it was saved later than it happened. recorded: no, where it was caught up. undone: taken back."""
+    """One step.
+
+    saved_at: where it was saved later than it happened. recorded: no, where it was caught up.
+    undone: taken back.
+    """
 
     step_id: int
     happened_at: str
@@ -42,7 +48,16 @@ def _line(row: StepRow, people: Mapping[int, str], unit: str) -> Line:
     head, text = _words(row.step, row.to_state, row.detail, unit)
     late = row.saved_at[:16] != row.happened_at[:16]
     who = people.get(row.staff_id or 0, "")
-    return Line(row.id, row.happened_at, row.saved_at if late else "", head, text, who, bool(row.recorded), row.undone_at is not None)
+    return Line(
+        row.id,
+        row.happened_at,
+        row.saved_at if late else "",
+        head,
+        text,
+        who,
+        bool(row.recorded),
+        row.undone_at is not None,
+    )
 
 
 @lru_cache(maxsize=4096)
@@ -60,16 +75,24 @@ def _words(step: str, to_state: str, details: str, unit: str) -> tuple[str, str]
     if step == "put-on":
         on = read("on_tree_um")
         read_as = f"{on} on the tree" if on else "not read on the tree"
-        return f"On tree {detail.get('tree', '')}", _joined(read_as, _setting(detail), _over(detail))
+        return f"On tree {detail.get('tree', '')}", _joined(
+            read_as, _setting(detail), _over(detail)
+        )
     if step == "turn-up":
-        return "Turned up", _joined(f"{read('on_tree_um')} on the tree" if read("on_tree_um") else "", _setting(detail), _over(detail))
+        return "Turned up", _joined(
+            f"{read('on_tree_um')} on the tree" if read("on_tree_um") else "",
+            _setting(detail),
+            _over(detail),
+        )
     if step == "take-off":
         return "Off the tree", CAME_OUT.get(detail.get("came_out", ""), "")
     if step in ("measure-again", "early-reading"):
         early = "" if detail.get("counts", True) else "read too early: kept, does not count"
         return f"Rested at {read('rested_um')}", _joined(f"round {detail['round']}", early)
     if step == "shelve" and detail.get("shelf"):
-        return f"On shelf {detail['shelf']}", on_shaper(detail["shaper"]) if detail.get("shaper") else ""
+        return f"On shelf {detail['shelf']}", (
+            on_shaper(detail["shaper"]) if detail.get("shaper") else ""
+        )
     if step == "finish" and detail.get("shaper"):
         return item_states.STEPS[step].words, on_shaper(detail["shaper"])
     if step == "leave-on":
@@ -84,7 +107,9 @@ def _words(step: str, to_state: str, details: str, unit: str) -> tuple[str, str]
 
 
 def _changed(detail: dict[str, Any], unit: str) -> str:
-    """What was read when it came back: 'the boot 1/4 in smaller than at pickup; under the guarantee'."""
+    """What was read when it came back: 'the boot 1/4 in smaller than at pickup; under the
+    guarantee'.
+    """
     change = detail.get("boot_change_um")
     size = "" if change is None else say_length(abs(change) / 1000, unit)
     if change is None:
@@ -93,7 +118,9 @@ def _changed(detail: dict[str, Any], unit: str) -> str:
         boot = "the boot is as at pickup"
     else:
         boot = f"the boot is {size} {'smaller' if change < 0 else 'larger'} than at pickup"
-    return _joined(boot, "under the guarantee" if detail.get("under_guarantee") else "the guarantee is over")
+    return _joined(
+        boot, "under the guarantee" if detail.get("under_guarantee") else "the guarantee is over"
+    )
 
 
 def _setting(detail: dict[str, Any]) -> str:
@@ -101,7 +128,11 @@ def _setting(detail: dict[str, Any]) -> str:
 
 
 def _over(detail: dict[str, Any]) -> str:
-    return f"past the limit: {dict(REASONS).get(detail['over'], detail['over']).lower()}" if detail.get("over") else ""
+    return (
+        f"past the limit: {dict(REASONS).get(detail['over'], detail['over']).lower()}"
+        if detail.get("over")
+        else ""
+    )
 
 
 def _joined(*parts: str) -> str:

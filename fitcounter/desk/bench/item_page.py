@@ -13,28 +13,52 @@ from fitcounter.desk.bench.round_seen import RoundSeen, rounds_of
 from fitcounter.desk.shop import Shop
 from fitcounter.fit import item_states
 from fitcounter.fit.assessment.one_round import counts_from
-from fitcounter.store import bench_board, customers, findings, incidents, items, staff, tags, tickets, undos
+from fitcounter.store import (
+    bench_board,
+    customers,
+    findings,
+    incidents,
+    items,
+    staff,
+    tags,
+    tickets,
+    undos,
+)
 from fitcounter.store.bench_records import Incident, StepRow
 from fitcounter.store.database import Store, utc_time
 from fitcounter.store.records import Customer, Finding, Item, Photo, Tag, Ticket
 
 # What a boot or a thing may do beside its next step, in the order of the page.
 BESIDE = {
-    "queued": ("put-on", "done"), "prepared": ("prepare",), "on-tree": ("turn-up", "leave-on"), "finishing": ("shelve",),
+    "queued": ("put-on", "done"),
+    "prepared": ("prepare",),
+    "on-tree": ("turn-up", "leave-on"),
+    "finishing": ("shelve",),
     "to-decide": ("done", "another-round", "measure-again"),
-}  # fmt: skip
-AT_BENCH = ("queued", "prepared", "on-tree", "resting", "to-decide", "finishing", "stopped", "waiting")
+}
+AT_BENCH = (
+    "queued",
+    "prepared",
+    "on-tree",
+    "resting",
+    "to-decide",
+    "finishing",
+    "stopped",
+    "waiting",
+)
 WAITS_FOR_TREE = ("queued", "prepared", "to-decide")
 OTHER_BESIDE = {"queued": ("work-done",)}
 
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """One item for its page. step: the next one; beside: other steps; undo_step: the one that may be taken back.
+    """One item for its page. step: the next one; beside: other steps; undo_step: the one that may
+    be taken back.
 
     unsettled: the record of what went wrong that stands before the next step.
-    counts_at: from when a rested reading counts, while it rests. figures: None where it was not measured. hints: while it waits
-    for a tree. back: what was read when it came back for another look, until it goes on a tree again.
+    counts_at: from when a rested reading counts, while it rests. figures: None where it was not
+    measured. hints: while it waits for a tree. back: what was read when it came back for another
+    look, until it goes on a tree again.
     """
 
     item: Item
@@ -79,18 +103,38 @@ def look(store: Store, shop: Shop, item_id: int) -> Look:
     struck = {one.id for one in last[1]} if last else set()
     found = standing(store, item) if item.state in AT_BENCH else None
     shown = figures(store, shop, item, seen, found)
-    hints = put_on_hints(store, shop, item, seen, found) if item.state in WAITS_FOR_TREE and item.work == "stretch" else None
+    hints = (
+        put_on_hints(store, shop, item, seen, found)
+        if item.state in WAITS_FOR_TREE and item.work == "stretch"
+        else None
+    )
     return Look(
-        item, ticket, customers.get(store, ticket.customer_id), items.other_of_pair(store, item), tags.of_item(store, item_id), seen,
-        findings.of_item(store, item_id), bench_board.photos_of(store, item_id), incidents.of_item(store, item_id), told,
-        None if (open_record := unsettled(store, item)) else next_of(item, shown), beside(item), item_states.further(item.state, item.work),
-        next((one for one in told if one.step_id in struck), None), _counts_at(item, seen),
-        shown, hints, open_record, _back(rows, told) if item.state in AT_BENCH else "",
-    )  # fmt: skip
+        item,
+        ticket,
+        customers.get(store, ticket.customer_id),
+        items.other_of_pair(store, item),
+        tags.of_item(store, item_id),
+        seen,
+        findings.of_item(store, item_id),
+        bench_board.photos_of(store, item_id),
+        incidents.of_item(store, item_id),
+        told,
+        None if (open_record := unsettled(store, item)) else next_of(item, shown),
+        beside(item),
+        item_states.further(item.state, item.work),
+        next((one for one in told if one.step_id in struck), None),
+        _counts_at(item, seen),
+        shown,
+        hints,
+        open_record,
+        _back(rows, told) if item.state in AT_BENCH else "",
+    )
 
 
 def _back(rows: list[StepRow], told: list[Line]) -> str:
-    """Where a boot is back and no round followed: the readings and the drawing are from before it went home."""
+    """Where a boot is back and no round followed: the readings and the drawing are from before it
+    went home.
+    """
     turning = [one for one in rows if one.undone_at is None and one.step in ("come-back", "put-on")]
     if not turning or turning[-1].step != "come-back":
         return ""

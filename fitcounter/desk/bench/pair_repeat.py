@@ -1,4 +1,6 @@
-"""The same on the other boot: what was just done on one boot of a pair, offered for the other with what was typed."""
+"""The same on the other boot: what was just done on one boot of a pair, offered for the other with
+what was typed.
+"""
 
 from __future__ import annotations
 
@@ -27,9 +29,19 @@ class Same:
 def same_for_other(look: Look, shop: Shop, did: str) -> Same | None:
     """did: the step just saved. None where there is no other boot that waits for the same step."""
     other, last = look.other, look.history[0] if look.history else None
-    if other is None or other.side is None or last is None or did not in (*ONE_TAP, *FORMS) or not item_states.may(other.state, did):
+    if (
+        other is None
+        or other.side is None
+        or last is None
+        or did not in (*ONE_TAP, *FORMS)
+        or not item_states.may(other.state, did)
+    ):
         return None
-    typed = {**_when(last.happened_at, last.saved_at, shop), **_typed(look, did)} if did in ONE_TAP else None
+    typed = (
+        {**_when(last.happened_at, last.saved_at, shop), **_typed(look, did)}
+        if did in ONE_TAP
+        else None
+    )
     return Same(other.id, other.side, item_states.STEPS[did], typed)
 
 
@@ -37,7 +49,10 @@ def _when(happened_at: str, saved_at: str, shop: Shop) -> dict[str, str]:
     """The same time for both, where the first was not just now."""
     if not saved_at:
         return {"happened": "now"}
-    return {"happened": "time", "happened_time": shop.local(utc_time(happened_at)).strftime("%Y-%m-%dT%H:%M")}
+    return {
+        "happened": "time",
+        "happened_time": shop.local(utc_time(happened_at)).strftime("%Y-%m-%dT%H:%M"),
+    }
 
 
 def _typed(look: Look, did: str) -> dict[str, str]:

@@ -1,4 +1,6 @@
-"""The bench plan over the stored boots: made, kept as claims on trees, and asked: two dates, who becomes late, what moves."""
+"""The bench plan over the stored boots: made, kept as claims on trees, and asked: two dates, who
+becomes late, what moves.
+"""
 
 from __future__ import annotations
 
@@ -20,7 +22,20 @@ from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.plans import Claim
 
 # Bench steps after which the plan is made anew: what is still to come has changed.
-RENEWS = ("put-on", "turn-up", "take-off", "measure-again", "another-round", "done", "finish", "stop", "go-on", "further", "undo", "wait")
+RENEWS = (
+    "put-on",
+    "turn-up",
+    "take-off",
+    "measure-again",
+    "another-round",
+    "done",
+    "finish",
+    "stop",
+    "go-on",
+    "further",
+    "undo",
+    "wait",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,13 +47,19 @@ class Made:
 
 
 def make(store: Store, shop: Shop, now: datetime, extra: tuple[int, ...] = ()) -> Made:
-    """The plan as the bench stands; nothing is written. extra: items that are planned although they are not agreed yet."""
+    """The plan as the bench stands; nothing is written.
+
+    extra: items that are planned although they are not agreed yet.
+    """
     given = inputs(store, shop, shop.today(now), extra)
     return Made(_planned(given), given)
 
 
 def renew(store: Store, act: Act, shop: Shop) -> Plan:
-    """Makes the plan anew and puts its claims in the place of the old ones, in one write. A race for a tree is planned again once."""
+    """Makes the plan anew and puts its claims in the place of the old ones, in one write.
+
+    A race for a tree is planned again once.
+    """
     try:
         return _renew(store, act, shop)
     except Conflict:
@@ -46,7 +67,10 @@ def renew(store: Store, act: Act, shop: Shop) -> Plan:
 
 
 def keep_current(store: Store, act: Act, shop: Shop, step: str) -> None:
-    """After a bench step: the plan as things now stand. The step is saved whatever becomes of the plan."""
+    """After a bench step: the plan as things now stand.
+
+    The step is saved whatever becomes of the plan.
+    """
     if step in RENEWS:
         refresh(store, act, shop)
 
@@ -58,7 +82,8 @@ def refresh(store: Store, act: Act, shop: Shop) -> None:
 
 
 def two_dates(store: Store, shop: Shop, today: date, fit_id: int) -> TwoDates:
-    """The day to hope for and the day to promise for a pair that is not agreed yet, around everything that is planned.
+    """The day to hope for and the day to promise for a pair that is not agreed yet, around
+    everything that is planned.
 
     Reserved with `renew` once its boots are in the queue.
     """
@@ -71,7 +96,9 @@ def two_dates(store: Store, shop: Shop, today: date, fit_id: int) -> TwoDates:
         made = _planned(given)
         pair = made.pair(f"fit{fit_id}")
         return TwoDates(pair.hope if pair else None, pair.ready if pair else None, (), made)
-    return plan_questions.two_dates(others, given.trees, given.days, new, given.bookings, given.last)
+    return plan_questions.two_dates(
+        others, given.trees, given.days, new, given.bookings, given.last
+    )
 
 
 def late(made: Made) -> list[PairPlan]:
@@ -82,7 +109,9 @@ def late(made: Made) -> list[PairPlan]:
 def bottleneck(made: Made) -> Bottleneck | None:
     """The tree the bench would most like to have twice."""
     given = made.inputs
-    return plan_questions.bottleneck(given.jobs, given.trees, given.days, given.bookings, made.plan.holds())
+    return plan_questions.bottleneck(
+        given.jobs, given.trees, given.days, given.bookings, made.plan.holds()
+    )
 
 
 def moves(before: Made, after: Made) -> tuple[Moved, ...]:
@@ -92,7 +121,9 @@ def moves(before: Made, after: Made) -> tuple[Moved, ...]:
 
 def with_job(made: Made, item_id: int, **changes: object) -> Made:
     """The same bench with one boot's job changed: a longer hold, another pickup day."""
-    jobs = tuple(_changed(job, changes) if job.id == str(item_id) else job for job in made.inputs.jobs)
+    jobs = tuple(
+        _changed(job, changes) if job.id == str(item_id) else job for job in made.inputs.jobs
+    )
     given = replace(made.inputs, jobs=jobs)
     return Made(_planned(given), given)
 
@@ -126,18 +157,24 @@ def _renew(store: Store, act: Act, shop: Shop) -> Plan:
         claims = []
         for boot in made.plan.boots:
             own = _running_round(store, int(boot.job))  # its claim was made when it went on
-            ahead = [hold for hold in boot.holds if hold.round != own and hold.on >= made.plan.today]
+            ahead = [
+                hold for hold in boot.holds if hold.round != own and hold.on >= made.plan.today
+            ]
             claims += [_claim(ids, hold) for hold in ahead]
         plans.replace_planned(store, claims)
         bench_days.replace_all(store, rows_of(made))
-        return Written(detail={"boots": len(made.plan.boots), "claims": len(claims), "late": len(late(made))})
+        return Written(
+            detail={"boots": len(made.plan.boots), "claims": len(claims), "late": len(late(made))}
+        )
 
     store.once(Act(act.at, act.staff_id, act.phone_id), "bench-planned", write)
     return made.plan
 
 
 def _claim(ids: dict[str, int], hold: Hold) -> Claim:
-    return Claim(ids[hold.tree], int(hold.job), hold.round, hold.on.isoformat(), hold.off.isoformat())
+    return Claim(
+        ids[hold.tree], int(hold.job), hold.round, hold.on.isoformat(), hold.off.isoformat()
+    )
 
 
 def _running_round(store: Store, item_id: int) -> int | None:
@@ -151,7 +188,11 @@ def rows_of(made: Made) -> list[BootDays]:
     rows = []
     for job in made.inputs.jobs:
         boot, known = made.plan.boot(job.id), made.inputs.reckoned[int(job.id)]
-        steps = [] if boot is None else [[one.kind, one.day.isoformat(), one.tree, one.round] for one in boot.steps]
+        steps = (
+            []
+            if boot is None
+            else [[one.kind, one.day.isoformat(), one.tree, one.round] for one in boot.steps]
+        )
         rows.append(
             BootDays(
                 item_id=int(job.id),

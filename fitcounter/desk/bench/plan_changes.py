@@ -1,6 +1,8 @@
-"""What the shop decides about the bench: away days, a hold left on, a shorter hold, a pickup day, trees kept for boots at home.
+"""What the shop decides about the bench: away days, a hold left on, a shorter hold, a pickup day,
+trees kept for boots at home.
 
-Each is saved at once, unless somebody's promised day would move: then the question is asked first, with whose and by how much.
+Each is saved at once, unless somebody's promised day would move: then the question is asked first,
+with whose and by how much.
 """
 
 from __future__ import annotations
@@ -27,21 +29,45 @@ from fitcounter.store.database import Act, Store, Written, utc_text, utc_time
 from fitcounter.store.records import Item
 from fitcounter.store.undos import Writes
 
-SLOT_SIDES: dict[str, tuple[Side, ...]] = {"pair": ("left", "right"), "left": ("left",), "right": ("right",)}
+SLOT_SIDES: dict[str, tuple[Side, ...]] = {
+    "pair": ("left", "right"),
+    "left": ("left",),
+    "right": ("right",),
+}
 
 
-def away(store: Store, act: Act, shop: Shop, first: date, last: date, why: str, confirmed: bool) -> Written:
-    """Nobody at the bench from first to last, both included. Raises BadInput; at `confirmed` while a promised day would move."""
+def away(
+    store: Store, act: Act, shop: Shop, first: date, last: date, why: str, confirmed: bool
+) -> Written:
+    """Nobody at the bench from first to last, both included.
+
+    Raises BadInput; at `confirmed` while a promised day would move.
+    """
     if last < first:
-        raise BadInput("The last day away comes before the first.", typed=last.isoformat(), field="to_day")
+        raise BadInput(
+            "The last day away comes before the first.", typed=last.isoformat(), field="to_day"
+        )
     if (last - first).days > LONGEST_AWAY_DAYS:
-        raise BadInput("That is longer than four months. Look at the days again.", typed=last.isoformat(), field="to_day")
+        raise BadInput(
+            "That is longer than four months. Look at the days again.",
+            typed=last.isoformat(),
+            field="to_day",
+        )
     before = bench_plan.make(store, shop, act.at)
     _ask(store, shop, before, bench_plan.with_days(before, (first, last)), confirmed)
 
     def write() -> Written:
-        row = {"from_day": first.isoformat(), "to_day": last.isoformat(), "why": why, "kind": "bench-away"}
-        return Written(row_id=store.insert("closures", **row), words="kept", detail={"from": first.isoformat(), "to": last.isoformat()})
+        row = {
+            "from_day": first.isoformat(),
+            "to_day": last.isoformat(),
+            "why": why,
+            "kind": "bench-away",
+        }
+        return Written(
+            row_id=store.insert("closures", **row),
+            words="kept",
+            detail={"from": first.isoformat(), "to": last.isoformat()},
+        )
 
     return _then_renew(store, act, shop, store.once(act, "bench-away", write))
 
@@ -56,15 +82,30 @@ def back_early(store: Store, act: Act, shop: Shop, closure_id: int) -> Written:
     return _then_renew(store, act, shop, store.once(act, "bench-back", write))
 
 
-def leave_on(store: Store, act: Act, shop: Shop, item_id: int, said: Said, until: date, confirmed: bool) -> Written:
-    """Leaves a boot on its tree until a later day. Raises BadInput; at `confirmed` while a promised day would move."""
+def leave_on(
+    store: Store, act: Act, shop: Shop, item_id: int, said: Said, until: date, confirmed: bool
+) -> Written:
+    """Leaves a boot on its tree until a later day.
+
+    Raises BadInput; at `confirmed` while a promised day would move.
+    """
     today = shop.today(act.at)
     if not today < until <= today + timedelta(days=MOST_LEFT_ON_DAYS):
-        raise BadInput("Type a day from tomorrow on, at most thirty days from now.", typed=until.isoformat(), field="until")
+        raise BadInput(
+            "Type a day from tomorrow on, at most thirty days from now.",
+            typed=until.isoformat(),
+            field="until",
+        )
     before = bench_plan.make(store, shop, act.at)
     job = next((one for one in before.inputs.jobs if one.id == str(item_id)), None)
     if job is not None and isinstance(job.now, OnTree):
-        _ask(store, shop, before, bench_plan.with_job(before, item_id, now=replace(job.now, due_off=until)), confirmed)
+        _ask(
+            store,
+            shop,
+            before,
+            bench_plan.with_job(before, item_id, now=replace(job.now, due_off=until)),
+            confirmed,
+        )
 
     def work(item: Item, writes: Writes) -> dict[str, Any]:
         turn = running_round(writes, item)
@@ -78,48 +119,90 @@ def leave_on(store: Store, act: Act, shop: Shop, item_id: int, said: Said, until
     return _then_renew(store, act, shop, bench_step(store, act, item_id, "leave-on", said, work))
 
 
-def set_hold(store: Store, act: Act, shop: Shop, fit_id: int, version: int | None, hold_h: int, confirmed: bool) -> Written:
+def set_hold(
+    store: Store,
+    act: Act,
+    shop: Shop,
+    fit_id: int,
+    version: int | None,
+    hold_h: int,
+    confirmed: bool,
+) -> Written:
     """Another hold for a pair's rounds to come. version: of the pair that was looked at.
 
-    Raises BadInput; at `confirmed` while a promised day would move; Conflict, with the hold that stands, when the pair was changed since.
+    Raises BadInput; at `confirmed` while a promised day would move; Conflict, with the hold that
+    stands, when the pair was changed since.
     """
     if not 12 <= hold_h <= 720:
         raise BadInput("Type a hold from 12 to 720 hours.", typed=str(hold_h), field="hold_h")
     before = bench_plan.make(store, shop, act.at)
-    jobs = tuple(replace(job, hold_h=float(hold_h)) if job.pair == f"fit{fit_id}" else job for job in before.inputs.jobs)
+    jobs = tuple(
+        replace(job, hold_h=float(hold_h)) if job.pair == f"fit{fit_id}" else job
+        for job in before.inputs.jobs
+    )
     given = replace(before.inputs, jobs=jobs)
-    _ask(store, shop, before, Made(plan(given.jobs, given.trees, given.days, given.bookings, given.last), given), confirmed)
+    _ask(
+        store,
+        shop,
+        before,
+        Made(plan(given.jobs, given.trees, given.days, given.bookings, given.last), given),
+        confirmed,
+    )
 
     def write() -> Written:
         held = fits.get(store, fit_id)
         if version is not None and version != held.version:
             theirs = {"Hold": f"{held.hold_h} h"}
-            raise Conflict("Somebody else changed this pair meanwhile. Look at its hold, then save yours.", theirs=theirs)
+            raise Conflict(
+                "Somebody else changed this pair meanwhile. Look at its hold, then save yours.",
+                theirs=theirs,
+            )
         store.change("fits", fit_id, held.version, hold_h=hold_h)
-        return Written(held.ticket_id, row_id=fit_id, words=f"held {hold_h} h from now on", detail={"fit": fit_id, "hold_h": hold_h})
+        return Written(
+            held.ticket_id,
+            row_id=fit_id,
+            words=f"held {hold_h} h from now on",
+            detail={"fit": fit_id, "hold_h": hold_h},
+        )
 
     return _then_renew(store, act, shop, store.once(act, "hold-changed", write))
 
 
-def set_pickup_day(store: Store, act: Act, shop: Shop, item_id: int, day: date | None, version: int | None = None) -> Written:
-    """The day a pickup of its ticket is agreed for: the last holds are set late against it. None takes it back.
+def set_pickup_day(
+    store: Store, act: Act, shop: Shop, item_id: int, day: date | None, version: int | None = None
+) -> Written:
+    """The day a pickup of its ticket is agreed for: the last holds are set late against it. None
+    takes it back.
 
-    version: of the ticket that was looked at. Raises Conflict, with the day that stands, when somebody changed it since.
+    version: of the ticket that was looked at. Raises Conflict, with the day that stands, when
+    somebody changed it since.
     """
 
     def write() -> Written:
         held = tickets.get(store, items.get(store, item_id).ticket_id)
         if version is not None and version != held.version:
             theirs = {"Pickup day": held.pickup_day or "none"}
-            raise Conflict("Somebody else changed this ticket meanwhile. Look at its pickup day, then save yours.", theirs=theirs)
+            raise Conflict(
+                "Somebody else changed this ticket meanwhile. Look at its pickup day, then save"
+                " yours.",
+                theirs=theirs,
+            )
         store.change("tickets", held.id, held.version, pickup_day=day.isoformat() if day else None)
-        return Written(held.id, item_id, words="pickup day kept", detail={"pickup_day": day.isoformat() if day else None})
+        return Written(
+            held.id,
+            item_id,
+            words="pickup day kept",
+            detail={"pickup_day": day.isoformat() if day else None},
+        )
 
     return _then_renew(store, act, shop, store.once(act, "pickup-day", write))
 
 
-def book_slot(store: Store, act: Act, shop: Shop, words: str, sides: str, first: date, goes: int) -> Written:
-    """Keeps trees for boots that are still at home and on no ticket yet ("bring them in on the 3rd"). words: whose, in short.
+def book_slot(
+    store: Store, act: Act, shop: Shop, words: str, sides: str, first: date, goes: int
+) -> Written:
+    """Keeps trees for boots that are still at home and on no ticket yet ("bring them in on the
+    3rd"). words: whose, in short.
 
     Raises BadInput where no tree is free for them.
     """
@@ -128,7 +211,11 @@ def book_slot(store: Store, act: Act, shop: Shop, words: str, sides: str, first:
     if sides not in SLOT_SIDES or not 1 <= goes <= 6:
         raise BadInput("Say which boots, and one to six goes.", field="goes", typed=str(goes))
     if first < shop.today(act.at):
-        raise BadInput("That day is over. Type the day they are brought in.", typed=first.isoformat(), field="first")
+        raise BadInput(
+            "That day is over. Type the day they are brought in.",
+            typed=first.isoformat(),
+            field="first",
+        )
     made = bench_plan.make(store, shop, act.at)
     new = [_slot_job(store, shop, one, first, goes) for one in SLOT_SIDES[sides]]
     given = made.inputs
@@ -136,13 +223,24 @@ def book_slot(store: Store, act: Act, shop: Shop, words: str, sides: str, first:
     planned = plan((*given.jobs, *new), given.trees, given.days, given.bookings, last)
     holds = [hold for hold in planned.holds() if hold.job.startswith("slot")]
     if not holds or any(planned.boot(job.id) is None for job in new):
-        raise BadInput("No tree comes free for them. Take another day or fewer goes.", field="first", typed=first.isoformat())
+        raise BadInput(
+            "No tree comes free for them. Take another day or fewer goes.",
+            field="first",
+            typed=first.isoformat(),
+        )
     ready = max(boot.ready for boot in planned.boots if boot.job.startswith("slot"))
 
     def write() -> Written:
         ids = {one.label: one.id for one in trees.everyone(store)}
         for hold in holds:
-            plans.add_slot(store, ids[hold.tree], words.strip(), hold.round, hold.on.isoformat(), hold.off.isoformat())
+            plans.add_slot(
+                store,
+                ids[hold.tree],
+                words.strip(),
+                hold.round,
+                hold.on.isoformat(),
+                hold.off.isoformat(),
+            )
         said = f"trees are kept; ready {tree_bookings.say_day(ready)}"
         return Written(words=said, detail={"holds": len(holds), "ready": ready.isoformat()})
 
@@ -173,31 +271,54 @@ def moved_words(store: Store, shop: Shop, moved: Sequence[Moved]) -> list[str]:
         if row is None:
             continue
         promised = f", promised {tree_bookings.say_day(one.promised)}" if one.promised else ""
-        said.append(f"{row.number} {row.customer}: {tree_bookings.say_day(one.was)} becomes {tree_bookings.say_day(one.becomes)}{promised}")
+        said.append(
+            f"{row.number} {row.customer}: {tree_bookings.say_day(one.was)} becomes"
+            f" {tree_bookings.say_day(one.becomes)}{promised}"
+        )
     return said
 
 
 def _row_of(store: Store, pair: str) -> bench_board.BoardRow | None:
     boots = fits.boots(store, int(pair.removeprefix("fit"))) if pair.startswith("fit") else []
-    item_id = boots[0].id if boots else int(pair.removeprefix("item")) if pair.startswith("item") else 0
+    item_id = (
+        boots[0].id if boots else int(pair.removeprefix("item")) if pair.startswith("item") else 0
+    )
     return bench_board.one(store, item_id)
 
 
 def _ask(store: Store, shop: Shop, before: Made, after: Made, confirmed: bool) -> None:
     moved = [one for one in bench_plan.moves(before, after) if one.breaks_promise]
     if moved and not confirmed:
-        raise BadInput("A promised day would move. " + "; ".join(moved_words(store, shop, moved)) + ".", field="confirmed")
+        raise BadInput(
+            "A promised day would move. " + "; ".join(moved_words(store, shop, moved)) + ".",
+            field="confirmed",
+        )
 
 
 def _then_renew(store: Store, act: Act, shop: Shop, written: Written) -> Written:
-    """What was decided is saved whatever becomes of the plan: the next step, or the button on its page, makes it anew."""
+    """What was decided is saved whatever becomes of the plan: the next step, or the button on its
+    page, makes it anew.
+    """
     bench_plan.refresh(store, act, shop)
     return written
 
 
 def _slot_job(store: Store, shop: Shop, side: Side, first: date, goes: int) -> Job:
-    labels = tuple(one.label for one in trees.everyone(store) if one.state == "sound" and one.side in (side, "either"))
+    labels = tuple(
+        one.label
+        for one in trees.everyone(store)
+        if one.state == "sound" and one.side in (side, "either")
+    )
     return Job(
-        id=f"slot-{side}", pair="slot", side=side, arrival=10**9, trees=labels, rounds_likely=goes, rounds_promise=goes, max_rounds=goes,
-        hold_h=float(shop.hold_h), rest_days=REST_DAYS, not_before=first,
-    )  # fmt: skip
+        id=f"slot-{side}",
+        pair="slot",
+        side=side,
+        arrival=10**9,
+        trees=labels,
+        rounds_likely=goes,
+        rounds_promise=goes,
+        max_rounds=goes,
+        hold_h=float(shop.hold_h),
+        rest_days=REST_DAYS,
+        not_before=first,
+    )

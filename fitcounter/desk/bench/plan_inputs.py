@@ -1,4 +1,6 @@
-"""What the bench plan is made from: the stored boots as jobs, trees, open days, and what is taken for other reasons."""
+"""What the bench plan is made from: the stored boots as jobs, trees, open days, and what is taken
+for other reasons.
+"""
 
 from __future__ import annotations
 
@@ -50,8 +52,15 @@ class Inputs:
 
 
 def inputs(store: Store, shop: Shop, today: date, extra: tuple[int, ...] = ()) -> Inputs:
-    """The bench as it stands. today: the shop's own day. extra: items that are planned although they are not agreed yet."""
-    held = [one for one in items.open_boots(store) if one.state in (*PLANNED, "expected") or one.id in extra]
+    """The bench as it stands.
+
+    today: the shop's own day. extra: items that are planned although they are not agreed yet.
+    """
+    held = [
+        one
+        for one in items.open_boots(store)
+        if one.state in (*PLANNED, "expected") or one.id in extra
+    ]
     reckoned = reckon(store, shop, held)
     jobs = [_job(store, shop, one, reckoned[one.id]) for one in held]
     sound = tuple(one.label for one in trees.everyone(store) if one.state == "sound")
@@ -65,8 +74,19 @@ def inputs(store: Store, shop: Shop, today: date, extra: tuple[int, ...] = ()) -
         if claim.kind == "slot":
             taken.append(Booking(label, first, until))
         elif claim.kind == "planned" and claim.item_id is not None:
-            last.append(Hold(str(claim.item_id), label, claim.round_n or 1, first, until, 24 * (until - first).days))
-    return Inputs(tuple(jobs), sound, open_days(store, shop, today), tuple(taken), tuple(last), reckoned)
+            last.append(
+                Hold(
+                    str(claim.item_id),
+                    label,
+                    claim.round_n or 1,
+                    first,
+                    until,
+                    24 * (until - first).days,
+                )
+            )
+    return Inputs(
+        tuple(jobs), sound, open_days(store, shop, today), tuple(taken), tuple(last), reckoned
+    )
 
 
 def open_days(store: Store, shop: Shop, today: date) -> OpenDays:
@@ -83,7 +103,9 @@ def open_days(store: Store, shop: Shop, today: date) -> OpenDays:
 
 
 def reckon(store: Store, shop: Shop, held: list[Item]) -> dict[int, Reckoned]:
-    """Rounds and trees of every boot; what was reckoned for the last plan stands while nothing under it changed."""
+    """Rounds and trees of every boot; what was reckoned for the last plan stands while nothing
+    under it changed.
+    """
     known, stamps = bench_days.everything(store), bench_days.stamps(store)
     shared = f"{bench_days.tree_stamp(store)}|{settings.leathers_stamp(store)}"
     points = trees.all_calibration(store)
@@ -92,12 +114,18 @@ def reckon(store: Store, shop: Shop, held: list[Item]) -> dict[int, Reckoned]:
     for item in held:
         stamp = f"{stamps.get(item.id, '')}|{shared}"
         kept = known.get(item.id)
-        found[item.id] = _kept(kept) if kept is not None and kept.stamp == stamp else _reckon(store, shop, item, shop_trees, stamp)
+        found[item.id] = (
+            _kept(kept)
+            if kept is not None and kept.stamp == stamp
+            else _reckon(store, shop, item, shop_trees, stamp)
+        )
     return found
 
 
 def _kept(row: BootDays) -> Reckoned:
-    return Reckoned(row.stamp, row.likely, row.eight_in_ten, tuple(row.trees.split("\n")) if row.trees else ())
+    return Reckoned(
+        row.stamp, row.likely, row.eight_in_ten, tuple(row.trees.split("\n")) if row.trees else ()
+    )
 
 
 def _reckon(store: Store, shop: Shop, item: Item, shop_trees: list[Tree], stamp: str) -> Reckoned:
@@ -108,12 +136,18 @@ def _reckon(store: Store, shop: Shop, item: Item, shop_trees: list[Tree], stamp:
     except FitCounterError:
         labels = ()
     # where the best opening fits no tree, a smaller one still may: any sound tree of its side
-    sides = tuple(one.label for one in shop_trees if one.state == "in use" and one.side in (item.side, "either"))
+    sides = tuple(
+        one.label
+        for one in shop_trees
+        if one.state == "in use" and one.side in (item.side, "either")
+    )
     return Reckoned(stamp, likely, eight_in_ten, labels or sides)
 
 
 def _goes(found: Standing | None, item: Item) -> tuple[int | None, int | None]:
-    """Likely and eight-in-ten further rounds; (None, None) where nothing was measured or nothing is reckoned: the agreed number."""
+    """Likely and eight-in-ten further rounds; (None, None) where nothing was measured or nothing is
+    reckoned: the agreed number.
+    """
     if item.state == "finishing":
         return 0, 0
     if found is None or (found.case.leather.refused and not found.done):
@@ -128,7 +162,11 @@ def _job(store: Store, shop: Shop, item: Item, reckoned: Reckoned) -> Job:
     ticket = tickets.get(store, item.ticket_id)
     fit = fits.get(store, item.fit_id) if item.fit_id else None
     turn = rounds.last(store, item.id)
-    lived = 0 if turn is None else turn.n - (0 if turn.off_at and item.state not in ("on-tree", "resting") else 1)
+    lived = (
+        0
+        if turn is None
+        else turn.n - (0 if turn.off_at and item.state not in ("on-tree", "resting") else 1)
+    )
     return Job(
         id=str(item.id),
         pair=f"fit{item.fit_id}" if item.fit_id else f"item{item.id}",
@@ -149,8 +187,12 @@ def _job(store: Store, shop: Shop, item: Item, reckoned: Reckoned) -> Job:
     )
 
 
-def _now(store: Store, shop: Shop, item: Item, fit: Fit | None, turn: Round | None) -> OnTree | Resting | None:
-    """On which tree until when, or resting until when; from the item's own row where the round has no times."""
+def _now(
+    store: Store, shop: Shop, item: Item, fit: Fit | None, turn: Round | None
+) -> OnTree | Resting | None:
+    """On which tree until when, or resting until when; from the item's own row where the round has
+    no times.
+    """
     if item.state not in ("on-tree", "resting"):
         return None
     since = utc_time(item.since)

@@ -1,4 +1,6 @@
-"""The bench plan as a page: trees by day, each boot's steps, who is late and why, what would help."""
+"""The bench plan as a page: trees by day, each boot's steps, who is late and why, what would
+help.
+"""
 
 from __future__ import annotations
 
@@ -46,7 +48,8 @@ class BootLine:
 
 @dataclass(frozen=True, slots=True)
 class Late:
-    """A pair that will not be ready on its day, and why. fit_id, shorter: a hold that would help, with the days it saves.
+    """A pair that will not be ready on its day, and why. fit_id, shorter: a hold that would help,
+    with the days it saves.
 
     version: of the pair as it is shown.
     """
@@ -63,7 +66,10 @@ class Late:
 
 @dataclass(frozen=True, slots=True)
 class PlanPage:
-    """stale: something changed since the plan was made. bottleneck: the tree to have twice, "" where none would help."""
+    """stale: something changed since the plan was made.
+
+    bottleneck: the tree to have twice, "" where none would help.
+    """
 
     drawn: Timeline
     boots: tuple[BootLine, ...]
@@ -84,20 +90,31 @@ class AddedPage:
 
 
 def plan_page(store: Store, shop: Shop, now: datetime, ask: bool = False) -> PlanPage:
-    """The plan as things stand. ask: also what would help, which plans the whole bench many times over."""
+    """The plan as things stand.
+
+    ask: also what would help, which plans the whole bench many times over.
+    """
     made = bench_plan.make(store, shop, now)
     rows = {row.id: row for row in bench_board.open_items(store)}
-    lines = [_line(rows[one.item_id], one) for one in bench_plan.rows_of(made) if one.item_id in rows]
-    lines.sort(key=lambda line: (line.days.ready_day or "9999", line.row.number, line.row.side or ""))
+    lines = [
+        _line(rows[one.item_id], one) for one in bench_plan.rows_of(made) if one.item_id in rows
+    ]
+    lines.sort(
+        key=lambda line: (line.days.ready_day or "9999", line.row.number, line.row.side or "")
+    )
     narrow = bench_plan.bottleneck(made) if ask else None
     claims = plans.bookings(store)
     return PlanPage(
         drawn=drawn(store, shop, now, rows, made),
         boots=tuple(line for line in lines if line.days.ready_day),
-        late=tuple(_late(store, made, rows, number, ask) for number in range(len(bench_plan.late(made)))),
+        late=tuple(
+            _late(store, made, rows, number, ask) for number in range(len(bench_plan.late(made)))
+        ),
         bottleneck=narrow.tree if narrow else "",
         stale=_stale(store, made),
-        closures=tuple(one for one in plans.closures(store) if one.to_day >= shop.today(now).isoformat()),
+        closures=tuple(
+            one for one in plans.closures(store) if one.to_day >= shop.today(now).isoformat()
+        ),
         slots=tuple(one for one in claims if one.kind == "slot"),
         unplanned=tuple(line for line in lines if not line.days.ready_day),
     )
@@ -111,7 +128,15 @@ def made_late(store: Store, shop: Shop, now: datetime, fit_id: int) -> AddedPage
     return AddedPage(
         bench_board.one(store, fits.boots(store, fit.id)[0].id),
         tuple(
-            Late(rows[one.pair], one.promised.isoformat() if one.promised else "", one.ready.isoformat(), one.late_days, "", None, None)
+            Late(
+                rows[one.pair],
+                one.promised.isoformat() if one.promised else "",
+                one.ready.isoformat(),
+                one.late_days,
+                "",
+                None,
+                None,
+            )
             for one in asked.late
             if one.pair in rows
         ),
@@ -123,27 +148,43 @@ def pair_of(row: BoardRow) -> str:
     return f"fit{row.fit_id}" if row.fit_id else f"item{row.id}"
 
 
-def drawn(store: Store, shop: Shop, now: datetime, rows: dict[int, BoardRow], made: Made) -> Timeline:
+def drawn(
+    store: Store, shop: Shop, now: datetime, rows: dict[int, BoardRow], made: Made
+) -> Timeline:
     """Trees by day from today on. A running claim that is overdue reaches to tomorrow."""
     today, days = shop.today(now), open_days(store, shop, shop.today(now))
-    holds = [(hold.tree, _held(rows[int(hold.job)], hold, today)) for hold in made.plan.holds() if int(hold.job) in rows]
+    holds = [
+        (hold.tree, _held(rows[int(hold.job)], hold, today))
+        for hold in made.plan.holds()
+        if int(hold.job) in rows
+    ]
     kept = [(one.tree, Claimed(one.first, one.until, "kept", True)) for one in made.inputs.bookings]
     lanes = []
     for tree in trees.everyone(store):
         own = [claimed for label, claimed in (*holds, *kept) if label == tree.label]
         words = {"left": "L", "right": "R"}.get(tree.side, "L, R")
         lanes.append((f"{tree.label} {words}" + (" ×" if tree.state == "repair" else ""), own))
-    return timeline(lanes, today, [days.is_open(today + timedelta(days=n)) for n in range(DAYS_SHOWN)])
+    return timeline(
+        lanes, today, [days.is_open(today + timedelta(days=n)) for n in range(DAYS_SHOWN)]
+    )
 
 
 def _held(row: BoardRow, hold: Hold, today: date) -> Claimed:
     words = f"{row.number} {(row.side or '')[:1].upper()}"
     running = hold.on < today or (row.state == "on-tree" and hold.on == today)
-    return Claimed(hold.on, max(hold.off, today + timedelta(days=1)) if running else hold.off, words, not running)
+    return Claimed(
+        hold.on,
+        max(hold.off, today + timedelta(days=1)) if running else hold.off,
+        words,
+        not running,
+    )
 
 
 def _line(row: BoardRow, one: BootDays) -> BootLine:
-    steps = tuple(PlannedStep(what, day, tree or "", round_n) for what, day, tree, round_n in json.loads(one.steps))
+    steps = tuple(
+        PlannedStep(what, day, tree or "", round_n)
+        for what, day, tree, round_n in json.loads(one.steps)
+    )
     return BootLine(row, one, steps)
 
 
@@ -154,14 +195,25 @@ def _late(store: Store, made: Made, rows: dict[int, BoardRow], number: int, ask:
     shorter = _shorter(store, made, pair.pair) if ask and number < PROPOSALS else None
     promised = pair.promised.isoformat() if pair.promised else ""
     version = fits.get(store, row.fit_id).version if row.fit_id else None
-    return Late(row, promised, pair.ready.isoformat(), pair.late_days, _why(made, ids), row.fit_id, shorter, version)
+    return Late(
+        row,
+        promised,
+        pair.ready.isoformat(),
+        pair.late_days,
+        _why(made, ids),
+        row.fit_id,
+        shorter,
+        version,
+    )
 
 
 def _why(made: Made, ids: Sequence[int]) -> str:
     """The one thing that holds the pair up most, in words."""
     boots = [boot for boot in made.plan.boots if int(boot.job) in ids]
     waits = max((boot.waits_days for boot in boots), default=0)
-    ahead = max((len([step for step in boot.steps if step.kind == "on"]) for boot in boots), default=0)
+    ahead = max(
+        (len([step for step in boot.steps if step.kind == "on"]) for boot in boots), default=0
+    )
     if waits:
         return f"it waits {waits} {'day' if waits == 1 else 'days'} for a tree"
     if ahead:
@@ -177,14 +229,21 @@ def _shorter(store: Store, made: Made, pair: str) -> HoldProposal | None:
         found = standing(store, items.get(store, int(job.id)))
         if found is None or found.done:
             continue
-        options[job.id] = [HoldOption(one.hold_h, one.likely, one.eight_in_ten) for one in hold_choices(found.stand)]
+        options[job.id] = [
+            HoldOption(one.hold_h, one.likely, one.eight_in_ten)
+            for one in hold_choices(found.stand)
+        ]
     given = made.inputs
     if not options:
         return None
-    return plan_questions.shorter_hold(given.jobs, given.trees, given.days, pair, options, given.bookings, made.plan)
+    return plan_questions.shorter_hold(
+        given.jobs, given.trees, given.days, pair, options, given.bookings, made.plan
+    )
 
 
 def _stale(store: Store, made: Made) -> bool:
-    """Is a boot in the plan that was not when trees were last reserved, or the other way round, or reckoned from other rows?"""
+    """Is a boot in the plan that was not when trees were last reserved, or the other way round, or
+    reckoned from other rows?
+    """
     kept = {item_id: one.stamp for item_id, one in bench_days.everything(store).items()}
     return kept != {item_id: one.stamp for item_id, one in made.inputs.reckoned.items()}

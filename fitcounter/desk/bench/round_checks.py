@@ -1,4 +1,6 @@
-"""What is looked at before a round opens a boot: the order of times, the tree, the opening, and the limits of its leather."""
+"""What is looked at before a round opens a boot: the order of times, the tree, the opening, and the
+limits of its leather.
+"""
 
 from __future__ import annotations
 
@@ -48,7 +50,9 @@ class Trying:
     @property
     def opening_mm(self) -> float | None:
         before = None if self.before is None else self.before.float_mm
-        return grown_mm(before, None if self.on_tree is None else self.on_tree.float_mm, self.method)
+        return grown_mm(
+            before, None if self.on_tree is None else self.on_tree.float_mm, self.method
+        )
 
 
 def exact_mm(um: int) -> Fraction:
@@ -59,34 +63,44 @@ def exact_mm(um: int) -> Fraction:
 def follows(at: datetime, earlier: str | None, words: str) -> None:
     """A step comes after the one before it. Raises BadInput: type a time after that."""
     if earlier is not None and utc_text(at) < earlier:
-        raise BadInput(f"{words} later than that. Type a time after it, or pick “Just now”.", field="happened_time")
+        raise BadInput(
+            f"{words} later than that. Type a time after it, or pick “Just now”.",
+            field="happened_time",
+        )
 
 
 def not_smaller(turn: Round, rested: Length, method: str) -> None:
-    """Stretching makes no boot smaller: one that reads well below is most likely misread. Raises BadReading, a question."""
+    """Stretching makes no boot smaller: one that reads well below is most likely misread.
+
+    Raises BadReading, a question.
+    """
     if turn.before_um is None or method != turn.method:
         return
     lost_mm = turn.before_um / UM_PER_MM - rested.float_mm
     if lost_mm > LOST_MM:
         unit = rested.unit
         raise BadReading(
-            f"That is {say_length(lost_mm, unit)} less than the {say_length(turn.before_um / UM_PER_MM, unit)} before it went on. "
-            "Read it once more: is it right?",
+            f"That is {say_length(lost_mm, unit)} less than the"
+            f" {say_length(turn.before_um / UM_PER_MM, unit)} before it went on. Read it once more:"
+            " is it right?",
             typed=rested.text,
             field="tape_right",
         )
 
 
 def not_wider(turn: Round, turns: Sequence[Turn], rested: Length, method: str) -> None:
-    """Off the tree leather goes back: one that reads well above its last reading on the tree is misread. Raises BadReading, a question."""
+    """Off the tree leather goes back: one that reads well above its last reading on the tree is
+    misread. Raises BadReading, a question.
+    """
     if not turns or turns[-1].girth_um is None or method != turn.method:
         return
     gained_mm = rested.float_mm - turns[-1].girth_um / UM_PER_MM
     if gained_mm > LOST_MM:
         unit = rested.unit
         raise BadReading(
-            f"That is {say_length(gained_mm, unit)} more than the {say_length(turns[-1].girth_um / UM_PER_MM, unit)} on the tree. "
-            "Read it once more: is it right?",
+            f"That is {say_length(gained_mm, unit)} more than the"
+            f" {say_length(turns[-1].girth_um / UM_PER_MM, unit)} on the tree. Read it once more:"
+            " is it right?",
             typed=rested.text,
             field="tape_right",
         )
@@ -99,16 +113,23 @@ def tree_serves(store: Store, trying: Trying) -> None:
         return
     if tree.state != "sound":
         why = "in repair" if tree.state == "repair" else "retired"
-        raise BadInput(f"Tree {tree.label} is {why}. Pick another tree.", typed=tree.label, field="tree")
+        raise BadInput(
+            f"Tree {tree.label} is {why}. Pick another tree.", typed=tree.label, field="tree"
+        )
     if item.side and tree.side not in (item.side, "either"):
-        raise BadInput(f"Tree {tree.label} is for {tree.side} boots, and this is the {item.side} one.", typed=tree.label, field="tree")
+        raise BadInput(
+            f"Tree {tree.label} is for {tree.side} boots, and this is the {item.side} one.",
+            typed=tree.label,
+            field="tree",
+        )
     busy = rounds.on_tree(store, tree.id)
     if busy is not None and busy.item_id != item.id:
         other = items.get(store, busy.item_id)
         words = " ".join(filter(None, (other.side, other.kind)))
         number = tickets.get(store, other.ticket_id).number
         raise Conflict(
-            f"Tree {tree.label} has the {words} of number {number} on it. Take that off first, or pick another tree.",
+            f"Tree {tree.label} has the {words} of number {number} on it. Take that off first, or"
+            " pick another tree.",
             typed=tree.label,
             field="tree",
         )
@@ -116,7 +137,9 @@ def tree_serves(store: Store, trying: Trying) -> None:
 
 
 def _fits_inside(trying: Trying, tree: TreeRow) -> None:
-    """A tree known by one closed and one open girth: does it go in, and does it reach the boot at all?"""
+    """A tree known by one closed and one open girth: does it go in, and does it reach the boot at
+    all?
+    """
     if trying.before is None:
         return
     now_mm = inside_girth_mm(trying.before.float_mm, trying.method, trying.item.wall_um / UM_PER_MM)
@@ -124,45 +147,60 @@ def _fits_inside(trying: Trying, tree: TreeRow) -> None:
     if tree.open_um is not None and tree.open_um / UM_PER_MM <= now_mm:
         most = say_length(tree.open_um / UM_PER_MM, unit)
         raise BadInput(
-            f"Tree {tree.label} is too small: wide open it is {most}, and the boot is {say_length(now_mm, unit)} inside already.",
+            f"Tree {tree.label} is too small: wide open it is {most}, and the boot is"
+            f" {say_length(now_mm, unit)} inside already.",
             typed=tree.label,
             field="tree",
         )
     if tree.closed_um is not None and tree.closed_um / UM_PER_MM > now_mm:
         least = say_length(tree.closed_um / UM_PER_MM, unit)
         raise BadInput(
-            f"Tree {tree.label} does not go in: closed it is {least}, and the boot is {say_length(now_mm, unit)} inside.",
+            f"Tree {tree.label} does not go in: closed it is {least}, and the boot is"
+            f" {say_length(now_mm, unit)} inside.",
             typed=tree.label,
             field="tree",
         )
 
 
 def is_read(trying: Trying, setting: str, unread: bool) -> None:
-    """Was the girth on the tree read, its setting noted, or said to be unread? Raises BadReading."""
+    """Was the girth on the tree read, its setting noted, or said to be unread? Raises
+    BadReading.
+    """
     if trying.on_tree is None and not setting and not unread:
-        raise BadReading("Type what the tape reads on the tree, or pick “not read yet”.", field=trying.field)
+        raise BadReading(
+            "Type what the tape reads on the tree, or pick “not read yet”.", field=trying.field
+        )
 
 
 def opens(shop: Shop, trying: Trying) -> None:
     """A girth on the tree is more than the one before. Raises BadReading."""
     opening = trying.opening_mm
-    if opening is not None and opening <= 0 and trying.before is not None and trying.on_tree is not None:
+    if (
+        opening is not None
+        and opening <= 0
+        and trying.before is not None
+        and trying.on_tree is not None
+    ):
         before = say_length(trying.before.mm, trying.before.unit)
         raise BadReading(
-            f"On the tree it must read more than the {before} before. Read it again, or put the one before right.",
+            f"On the tree it must read more than the {before} before. Read it again, or put the one"
+            " before right.",
             typed=trying.on_tree.text,
             field=trying.field,
         )
 
 
 def within_limits(store: Store, shop: Shop, trying: Trying) -> None:
-    """Does the opening stay within what this leather, zip and seams may? Raises BadInput at override_why with the number passed.
+    """Does the opening stay within what this leather, zip and seams may? Raises BadInput at
+    override_why with the number passed.
 
     A reason picked from REASONS lets the bench go on; it is kept with the round.
     """
     if trying.override_why:
         if trying.override_why not in dict(REASONS):
-            raise BadInput("Pick one of the reasons to go on.", field="override_why", typed=trying.override_why)
+            raise BadInput(
+                "Pick one of the reasons to go on.", field="override_why", typed=trying.override_why
+            )
         return
     opening = trying.opening_mm
     found = standing(store, trying.item) if opening is not None else None
@@ -171,4 +209,6 @@ def within_limits(store: Store, shop: Shop, trying: Trying) -> None:
     mark_mm = None if trying.mark_um is None else trying.mark_um / UM_PER_MM
     sentence = over_limit(found, mark_mm, opening, shop.unit)
     if sentence:
-        raise BadInput(sentence, field="override_why", typed=trying.on_tree.text if trying.on_tree else None)
+        raise BadInput(
+            sentence, field="override_why", typed=trying.on_tree.text if trying.on_tree else None
+        )

@@ -19,7 +19,9 @@ class RoundSeen:
 
     @property
     def on_tree_um(self) -> int | None:
-        return next((one.girth_um for one in reversed(self.turns) if one.girth_um is not None), None)
+        return next(
+            (one.girth_um for one in reversed(self.turns) if one.girth_um is not None), None
+        )
 
 
 def rounds_of(store: Store, item_id: int) -> list[RoundSeen]:

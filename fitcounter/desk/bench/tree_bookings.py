@@ -15,29 +15,54 @@ from fitcounter.store.database import Store, utc_time
 from fitcounter.store.records import Item
 
 
-def claim(store: Store, shop: Shop, item: Item, round_n: int, tree: TreeRow, on_at: datetime, due_at: datetime, take_tree: bool) -> None:
-    """Claims the tree from the day it went on to the day it is due off, in the place of this boot's own plan.
+def claim(
+    store: Store,
+    shop: Shop,
+    item: Item,
+    round_n: int,
+    tree: TreeRow,
+    on_at: datetime,
+    due_at: datetime,
+    take_tree: bool,
+) -> None:
+    """Claims the tree from the day it went on to the day it is due off, in the place of this boot's
+    own plan.
 
-    Raises BadInput at take_tree while another boot is booked on it and it was not said that this one goes first; at tree where it is
-    kept for boots still at home by now.
+    Raises BadInput at take_tree while another boot is booked on it and it was not said that this
+    one goes first; at tree where it is kept for boots still at home by now.
     """
     from_day, to_day = _days(shop, on_at, due_at)
     plans.drop_planned(store, item.id, round_n)
-    others = [one for one in plans.claims_on(store, tree.id, from_day, to_day) if one.item_id != item.id]
+    others = [
+        one for one in plans.claims_on(store, tree.id, from_day, to_day) if one.item_id != item.id
+    ]
     if others:
         whose = _whose(store, others[0].item_id, others[0].words)
-        booked = f"Tree {tree.label} is booked for {whose} from {say_day(date.fromisoformat(others[0].from_day))}."
+        booked = (
+            f"Tree {tree.label} is booked for {whose} from"
+            f" {say_day(date.fromisoformat(others[0].from_day))}."
+        )
         if others[0].kind == "slot" and others[0].from_day <= from_day:
-            raise BadInput(f"{booked} Give those days back on the plan first, or pick another tree.", typed=tree.label, field="tree")
+            raise BadInput(
+                f"{booked} Give those days back on the plan first, or pick another tree.",
+                typed=tree.label,
+                field="tree",
+            )
         if not take_tree:
-            then = "it has to be off by then" if others[0].kind == "slot" else "the other is planned anew"
+            then = (
+                "it has to be off by then"
+                if others[0].kind == "slot"
+                else "the other is planned anew"
+            )
             ways = f"Pick another tree, or put this one on all the same; {then}."
             raise BadInput(f"{booked} {ways}", typed=tree.label, field="take_tree")
     plans.set_running(store, item.id, round_n, tree.id, from_day, to_day)
 
 
 def stretch(store: Store, shop: Shop, item: Item, turn: Round, due_at: datetime) -> None:
-    """Lets a running claim end with a later day of taking off; planned claims that it touches give way."""
+    """Lets a running claim end with a later day of taking off; planned claims that it touches give
+    way.
+    """
     if turn.tree_id is None:
         return
     on_at = utc_time(turn.on_at) if turn.on_at else due_at
@@ -50,7 +75,9 @@ def release(store: Store, item: Item) -> None:
 
 
 def setting_milli(text: str) -> int | None:
-    """A setting as thousandths where it is a figure: "14", "14.5", "14,5"; None for words such as "second notch"."""
+    """A setting as thousandths where it is a figure: "14", "14.5", "14,5"; None for words such as
+    "second notch".
+    """
     plain = text.strip().replace(",", ".")
     if not plain or not plain.replace(".", "", 1).isdigit() or not plain.isascii():
         return None

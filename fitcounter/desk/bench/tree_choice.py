@@ -1,4 +1,6 @@
-"""Which tree serves the next round of a boot: the stored trees and their readings, ranked by `fit.trees`."""
+"""Which tree serves the next round of a boot: the stored trees and their readings, ranked by
+`fit.trees`.
+"""
 
 from __future__ import annotations
 
@@ -19,13 +21,18 @@ from fitcounter.store.database import Store
 from fitcounter.store.records import Item
 
 SETTINGS = {"turns": "turns", "marks": "wedge marks", "percent": "per cent"}
-_STATES: dict[str, Literal["in use", "in repair", "retired"]] = {"sound": "in use", "repair": "in repair", "retired": "retired"}
+_STATES: dict[str, Literal["in use", "in repair", "retired"]] = {
+    "sound": "in use",
+    "repair": "in repair",
+    "retired": "retired",
+}
 _MILLI = 1000
 
 
 @dataclass(frozen=True, slots=True)
 class Ranked:
-    """The trees for a round. wanted_mm: inside girth wanted at at_mm, None where the boot was not measured.
+    """The trees for a round. wanted_mm: inside girth wanted at at_mm, None where the boot was not
+    measured.
 
     choices: best first. rejected: each with one sentence. ids: of trees by label.
     """
@@ -42,15 +49,29 @@ class Ranked:
 
 
 def ranked(store: Store, item: Item, unit: str, busy: frozenset[str] | None = None) -> Ranked:
-    """Every tree of the shop for a boot's next round. busy: labels of trees taken; None looks at what is on them now."""
+    """Every tree of the shop for a boot's next round.
+
+    busy: labels of trees taken; None looks at what is on them now.
+    """
     held = trees.everyone(store)
     points = trees.all_calibration(store)
     taken = busy_now(store, item, held) if busy is None else busy
-    return rank(standing(store, item), item, [as_tree(row, points.get(row.id, ())) for row in held], taken, unit)
+    return rank(
+        standing(store, item),
+        item,
+        [as_tree(row, points.get(row.id, ())) for row in held],
+        taken,
+        unit,
+    )
 
 
-def rank(found: Standing | None, item: Item, shop_trees: Sequence[Tree], busy: frozenset[str], unit: str) -> Ranked:
-    """The same from what was read already. A boot without figures is served by every tree of its side, unmeasured."""
+def rank(
+    found: Standing | None, item: Item, shop_trees: Sequence[Tree], busy: frozenset[str], unit: str
+) -> Ranked:
+    """The same from what was read already.
+
+    A boot without figures is served by every tree of its side, unmeasured.
+    """
     wanted = wanted_of(found, item, busy, unit) if found else None
     if wanted is None:
         return _by_side(item, shop_trees, busy)
@@ -91,11 +112,15 @@ def as_tree(row: TreeRow, points: Sequence[Calibration]) -> Tree:
     scale = scale_of(row, points)
     read = [
         CalibrationPoint(
-            scale.share(one.setting_milli / _MILLI), one.height_um / UM_PER_MM, one.girth_um / UM_PER_MM, one.pads,
+            scale.share(one.setting_milli / _MILLI),
+            one.height_um / UM_PER_MM,
+            one.girth_um / UM_PER_MM,
+            one.pads,
             "tape" if one.source == "bare" else "boot",
         )
-        for one in points if scale is not None
-    ]  # fmt: skip
+        for one in points
+        if scale is not None
+    ]
     return Tree(
         label=row.label,
         side=cast(Literal["left", "right", "either"], row.side),
@@ -109,13 +134,21 @@ def as_tree(row: TreeRow, points: Sequence[Calibration]) -> Tree:
 
 
 def scale_of(row: TreeRow, points: Sequence[Calibration]) -> Scale | None:
-    """From closed to open as the tree counts, or as far as it was ever turned; None while neither is known."""
-    ends = [row.closed_setting_milli, *([] if row.open_setting_milli is None else [row.open_setting_milli])]
+    """From closed to open as the tree counts, or as far as it was ever turned; None while neither
+    is known.
+    """
+    ends = [
+        row.closed_setting_milli,
+        *([] if row.open_setting_milli is None else [row.open_setting_milli]),
+    ]
     settings = [*ends, *(one.setting_milli for one in points)]
     low, high = min(settings), max(settings)
     if low == high:
         return None
-    kind = cast(Literal["turns", "marks", "percent"], row.setting_word if row.setting_word in SETTINGS else "turns")
+    kind = cast(
+        Literal["turns", "marks", "percent"],
+        row.setting_word if row.setting_word in SETTINGS else "turns",
+    )
     falls = row.open_setting_milli is not None and row.open_setting_milli < row.closed_setting_milli
     closed, most = (high, low) if falls else (low, high)
     return Scale(kind, closed / _MILLI, most / _MILLI)
@@ -124,7 +157,9 @@ def scale_of(row: TreeRow, points: Sequence[Calibration]) -> Scale | None:
 def busy_now(store: Store, item: Item, held: Sequence[TreeRow]) -> frozenset[str]:
     """Labels of trees with another boot on them."""
     found = [(row, rounds.on_tree(store, row.id)) for row in held]
-    return frozenset(row.label for row, turn in found if turn is not None and turn.item_id != item.id)
+    return frozenset(
+        row.label for row, turn in found if turn is not None and turn.item_id != item.id
+    )
 
 
 def _by_side(item: Item, shop_trees: Sequence[Tree], busy: frozenset[str]) -> Ranked:

@@ -1,4 +1,6 @@
-"""The shop's trees: usable from label, side and size; measured with the tape where there is time; in repair, back, retired."""
+"""The shop's trees: usable from label, side and size; measured with the tape where there is time;
+in repair, back, retired.
+"""
 
 from __future__ import annotations
 
@@ -39,7 +41,9 @@ class TreeTyped:
 
 @dataclass(frozen=True, slots=True)
 class Measured:
-    """A tree with these pads, as its readings have it: girths in mm closed and open at each of its heights."""
+    """A tree with these pads, as its readings have it: girths in mm closed and open at each of its
+    heights.
+    """
 
     pads: str
     girths: Girths
@@ -71,40 +75,88 @@ def add_tree(store: Store, act: Act, shop: Shop, typed: TreeTyped) -> Written:
 
     def write() -> Written:
         if trees.by_label(store, typed.label) is not None:
-            raise BadInput("There is a tree with that label already. Give this one another.", typed=typed.label, field="label")
+            raise BadInput(
+                "There is a tree with that label already. Give this one another.",
+                typed=typed.label,
+                field="label",
+            )
         row_id = store.insert("trees", **columns)
         return Written(row_id=row_id, words=f"tree {typed.label} is there", detail={"tree": row_id})
 
     return store.once(act, "tree-added", write)
 
 
-def change_tree(store: Store, act: Act, shop: Shop, tree_id: int, version: int | None, typed: TreeTyped) -> Written:
+def change_tree(
+    store: Store, act: Act, shop: Shop, tree_id: int, version: int | None, typed: TreeTyped
+) -> Written:
     """The tree as typed now. Raises BadInput, BadReading, Conflict."""
     columns = _columns(shop, typed)
 
     def write() -> Written:
         held, other = trees.get(store, tree_id), trees.by_label(store, typed.label)
         if other is not None and other.id != tree_id:
-            raise BadInput("There is a tree with that label already. Give this one another.", typed=typed.label, field="label")
+            raise BadInput(
+                "There is a tree with that label already. Give this one another.",
+                typed=typed.label,
+                field="label",
+            )
         store.change("trees", tree_id, held.version if version is None else version, **columns)
         return Written(row_id=tree_id, words="saved", detail={"tree": tree_id})
 
     return store.once(act, "tree-changed", write)
 
 
-def measure_tree(store: Store, act: Act, shop: Shop, tree_id: int, setting: str, height: str, girth: str, pads: str = "") -> Written:
-    """A girth of the bare tree, with the tape round it and its pads. Raises BadInput (setting) and BadReading."""
+def measure_tree(
+    store: Store,
+    act: Act,
+    shop: Shop,
+    tree_id: int,
+    setting: str,
+    height: str,
+    girth: str,
+    pads: str = "",
+) -> Written:
+    """A girth of the bare tree, with the tape round it and its pads.
+
+    Raises BadInput (setting) and BadReading.
+    """
     milli = setting_milli(setting)
     if milli is None:
-        raise BadInput("Type the setting as a figure, like 6 or 6.5; 0 is closed.", typed=setting, field="setting")
-    at, round_it = read_length(height, shop.unit, "height", "height"), read_length(girth, shop.unit, "girth")
+        raise BadInput(
+            "Type the setting as a figure, like 6 or 6.5; 0 is closed.",
+            typed=setting,
+            field="setting",
+        )
+    at, round_it = (
+        read_length(height, shop.unit, "height", "height"),
+        read_length(girth, shop.unit, "girth"),
+    )
 
     def write() -> Written:
         trees.get(store, tree_id)
-        row = {"tree_id": tree_id, "setting_milli": milli, "height_um": at.um, "girth_um": round_it.um, "pads": pads}
-        row_id = store.insert("tree_calibration", **row, source="bare", read_at=utc_text(act.at), staff_id=act.staff_id)
+        row = {
+            "tree_id": tree_id,
+            "setting_milli": milli,
+            "height_um": at.um,
+            "girth_um": round_it.um,
+            "pads": pads,
+        }
+        row_id = store.insert(
+            "tree_calibration",
+            **row,
+            source="bare",
+            read_at=utc_text(act.at),
+            staff_id=act.staff_id,
+        )
         return Written(
-            row_id=row_id, words="kept", detail={"tree": tree_id, "setting_milli": milli, "height_um": at.um, "girth_um": round_it.um}
+            row_id=row_id,
+            words="kept",
+            detail={
+                "tree": tree_id,
+                "setting_milli": milli,
+                "height_um": at.um,
+                "girth_um": round_it.um,
+            },
         )
 
     return store.once(act, "tree-measured", write)
@@ -123,7 +175,9 @@ def forget_point(store: Store, act: Act, tree_id: int, point_id: int) -> Written
 def set_state(store: Store, act: Act, tree_id: int, state: str) -> Written:
     """In repair, back in use, or retired. Raises BadInput while a boot is on it."""
     if state not in STATES:
-        raise BadInput("Say whether it is in use, in repair or retired.", typed=state, field="state")
+        raise BadInput(
+            "Say whether it is in use, in repair or retired.", typed=state, field="state"
+        )
 
     def write() -> Written:
         held = trees.get(store, tree_id)
@@ -132,7 +186,9 @@ def set_state(store: Store, act: Act, tree_id: int, state: str) -> Written:
         store.change("trees", tree_id, held.version, state=state)
         if state != "sound":
             plans.free_planned(store, tree_id)
-        return Written(row_id=tree_id, words=STATES[state], detail={"tree": tree_id, "state": state})
+        return Written(
+            row_id=tree_id, words=STATES[state], detail={"tree": tree_id, "state": state}
+        )
 
     return store.once(act, "tree-state", write)
 
@@ -165,18 +221,28 @@ def _columns(shop: Shop, typed: TreeTyped) -> dict[str, object]:
     if not typed.label.strip():
         raise BadInput("Type what is written on the tree, like 4 or K2.", field="label")
     if typed.side not in dict(SIDES):
-        raise BadInput("Say which side it is for: left, right or either.", field="side", typed=typed.side)
+        raise BadInput(
+            "Say which side it is for: left, right or either.", field="side", typed=typed.side
+        )
     if typed.size not in dict(SIZES) or typed.counts not in dict(COUNTS):
         raise BadInput("Pick one of the listed sizes and counts.", field="size", typed=typed.size)
     closed = read_length(typed.closed, shop.unit, "closed") if typed.closed.strip() else None
     wide = read_length(typed.open, shop.unit, "open") if typed.open.strip() else None
     if closed is not None and wide is not None and wide.mm <= closed.mm:
-        raise BadInput("Open it measures more than closed. Read both again.", typed=typed.open, field="open")
+        raise BadInput(
+            "Open it measures more than closed. Read both again.", typed=typed.open, field="open"
+        )
     return {
-        "label": typed.label.strip(), "side": typed.side, "size": typed.size, "closed_um": closed.um if closed else None,
-        "open_um": wide.um if wide else None, "closed_setting_milli": _setting(typed.closed_setting, "closed_setting") or 0,
-        "open_setting_milli": _setting(typed.open_setting, "open_setting"), "setting_word": typed.counts, "note": typed.note,
-    }  # fmt: skip
+        "label": typed.label.strip(),
+        "side": typed.side,
+        "size": typed.size,
+        "closed_um": closed.um if closed else None,
+        "open_um": wide.um if wide else None,
+        "closed_setting_milli": _setting(typed.closed_setting, "closed_setting") or 0,
+        "open_setting_milli": _setting(typed.open_setting, "open_setting"),
+        "setting_word": typed.counts,
+        "note": typed.note,
+    }
 
 
 def _setting(text: str, field: str) -> int | None:

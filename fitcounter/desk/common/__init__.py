@@ -1,1 +1,3 @@
-"""What every use case needs: typed fields, contact details, money, files, item steps, wear rules."""
+"""What every use case needs: typed fields, contact details, money, files, item steps, wear
+rules.
+"""

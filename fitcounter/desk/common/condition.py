@@ -1,6 +1,8 @@
-"""What may be seen on a boot at the counter, in the words of the counter, and what each finding does.
+"""What may be seen on a boot at the counter, in the words of the counter, and what each finding
+does.
 
-The words that refuse or change a limit are those of fit.materials; any other word is shown and has no effect.
+The words that refuse or change a limit are those of fit.materials; any other word is shown and has
+no effect.
 """
 
 from __future__ import annotations
@@ -10,7 +12,10 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Sight:
-    """word: as stored. words: on screens and papers. zip_state, age: what it says about the boot, '' where nothing."""
+    """word: as stored.
+
+    words: on screens and papers. zip_state, age: what it says about the boot, '' where nothing.
+    """
 
     word: str
     words: str

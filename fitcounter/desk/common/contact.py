@@ -1,6 +1,7 @@
 """Phone numbers: kept as they were said, and once more as a machine can compare them.
 
-E.164 is the ITU-T recommendation for numbers with their country; what a number means without one follows the shop's country.
+E.164 is the ITU-T recommendation for numbers with their country; what a number means without one
+follows the shop's country.
 """
 
 from __future__ import annotations
@@ -12,14 +13,19 @@ import phonenumbers
 
 from fitcounter.errors import BadInput
 
-_SHAPE = re.compile(r"\+?[0-9 ()./\u00a0\u2010-\u2013-]{3,36}(?: ?(?:x|ext\.?) ?[0-9]{1,6})?", re.IGNORECASE)
+_SHAPE = re.compile(
+    r"\+?[0-9 ()./\u00a0\u2010-\u2013-]{3,36}(?: ?(?:x|ext\.?) ?[0-9]{1,6})?", re.IGNORECASE
+)
 _MOST_DIGITS = 20
 ADVICE = "Type the phone number in figures, like (555) 010-0142, or leave it empty."
 
 
 @dataclass(frozen=True, slots=True)
 class Phone:
-    """typed: as said. e164: '' where it cannot be told. last4: the last four digits before any extension."""
+    """typed: as said.
+
+    e164: '' where it cannot be told. last4: the last four digits before any extension.
+    """
 
     typed: str = ""
     e164: str = ""
@@ -49,7 +55,8 @@ def _e164(main: str, country: str) -> str:
     except phonenumbers.NumberParseException:
         return ""
     if (
-        phonenumbers.is_possible_number_with_reason(number) != phonenumbers.ValidationResult.IS_POSSIBLE
+        phonenumbers.is_possible_number_with_reason(number)
+        != phonenumbers.ValidationResult.IS_POSSIBLE
     ):  # a local one is not the whole number
         return ""
     return str(phonenumbers.format_number(number, phonenumbers.PhoneNumberFormat.E164))

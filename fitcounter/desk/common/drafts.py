@@ -1,4 +1,6 @@
-"""Forms that were begun: kept as typed while they are being typed, gone on with on any of the shop's phones."""
+"""Forms that were begun: kept as typed while they are being typed, gone on with on any of the
+shop's phones.
+"""
 
 from __future__ import annotations
 
@@ -43,15 +45,29 @@ def begun(store: Store, kind: str) -> list[Draft]:
 
 
 def keep(store: Store, act: Act, draft_id: str, kind: str, form: Typed) -> None:
-    """Keeps a form as typed in place of what was kept of it before. Raises BadInput when it is too long to be a form of ours."""
+    """Keeps a form as typed in place of what was kept of it before.
+
+    Raises BadInput when it is too long to be a form of ours.
+    """
     if not _ID.fullmatch(draft_id):
-        raise BadInput("This page is too old to be kept. Load it again; what you typed is kept on it.", field="draft")
-    pairs = [(name, value) for name, values in form.lists() for value in values if name not in _NEVER and value]
+        raise BadInput(
+            "This page is too old to be kept. Load it again; what you typed is kept on it.",
+            field="draft",
+        )
+    pairs = [
+        (name, value)
+        for name, values in form.lists()
+        for value in values
+        if name not in _NEVER and value
+    ]
     if sum(len(value) for _, value in pairs) > MOST_TYPED:
         raise BadInput("That is more than a ticket can hold. Shorten the note.", field="note")
-    words = next((value for name in _NAMED_BY for key, value in pairs if key == name), "not named yet")[:80]
+    words = next(
+        (value for name in _NAMED_BY for key, value in pairs if key == name), "not named yet"
+    )[:80]
 
-    # not an act of the shop: a draft is kept at every pause of the typing, so it has no audit row and no submission
+    # not an act of the shop: a draft is kept at every pause of the typing, so it has no audit row
+    # and no submission
     with store.write_tx():
         drafts.put(store, act, draft_id, kind, pairs, words)
         drafts.drop_before(store, utc_text(act.at - timedelta(days=KEEP_DAYS)))

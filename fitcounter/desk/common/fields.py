@@ -21,14 +21,24 @@ def read_day(typed: str, today: date, field: str, *, past_ok: bool = False) -> d
         day = date.fromisoformat(text)
     except ValueError:
         day = None
-    if day is None or day.isoformat() != text:  # fromisoformat also reads week dates and days without dashes
-        raise BadInput("Type the day as year, month, day, like 2026-04-25.", typed=typed, field=field)
+    if (
+        day is None or day.isoformat() != text
+    ):  # fromisoformat also reads week dates and days without dashes
+        raise BadInput(
+            "Type the day as year, month, day, like 2026-04-25.", typed=typed, field=field
+        )
     if past_ok and not -FAR_DAYS <= (day - today).days <= 0:
-        raise BadInput("Type a day up to today, not more than two years back.", typed=typed, field=field)
+        raise BadInput(
+            "Type a day up to today, not more than two years back.", typed=typed, field=field
+        )
     if not past_ok and day < today:
         raise BadInput("That day is over. Type a day from today on.", typed=typed, field=field)
     if not past_ok and (day - today).days > FAR_DAYS:
-        raise BadInput("That is more than two years from now. Look at the year again.", typed=typed, field=field)
+        raise BadInput(
+            "That is more than two years from now. Look at the year again.",
+            typed=typed,
+            field=field,
+        )
     return day
 
 
@@ -36,16 +46,29 @@ def read_whole(typed: str, least: int, most: int, field: str, what: str) -> int:
     """A typed whole number in a range. Raises BadInput."""
     text = typed.strip()
     if not (text.isascii() and text.isdigit() and len(text) < 10 and least <= int(text) <= most):
-        raise BadInput(f"Type {what} as a whole number from {least} to {most}.", typed=typed, field=field)
+        raise BadInput(
+            f"Type {what} as a whole number from {least} to {most}.", typed=typed, field=field
+        )
     return int(text)
 
 
 def check_hours(opens_at: str, closes_at: str) -> None:
     """Hours like 09:00, in order. Raises BadInput."""
     if closes_at <= opens_at:
-        raise BadInput("The shop closes after it opens. Type both hours again.", typed=closes_at, field="closes_at")
+        raise BadInput(
+            "The shop closes after it opens. Type both hours again.",
+            typed=closes_at,
+            field="closes_at",
+        )
 
 
 def next_open(day: date, open_days: tuple[int, ...]) -> date:
     """The first open day from this day on. open_days: weekdays, 0 = Monday."""
-    return next((day + timedelta(days=n) for n in range(7) if (day + timedelta(days=n)).weekday() in open_days), day)
+    return next(
+        (
+            day + timedelta(days=n)
+            for n in range(7)
+            if (day + timedelta(days=n)).weekday() in open_days
+        ),
+        day,
+    )

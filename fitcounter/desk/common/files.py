@@ -1,4 +1,6 @@
-"""One file beside the shop's own, a photo or a signature: whole or not at all, on the disk before the row that names it."""
+"""One file beside the shop's own, a photo or a signature: whole or not at all, on the disk before
+the row that names it.
+"""
 
 from __future__ import annotations
 
@@ -14,12 +16,17 @@ _FULL = (errno.ENOSPC, errno.EDQUOT)
 
 
 def put(path: Path, content: bytes) -> None:
-    """Whole or not at all, mode 0600, and on the disk when it returns. Raises NoRoom, Unavailable."""
+    """Whole or not at all, mode 0600, and on the disk when it returns.
+
+    Raises NoRoom, Unavailable.
+    """
     half = path.with_suffix(".half")
     with in_words():
         try:
             path.parent.mkdir(mode=0o700, exist_ok=True)
-            with os.fdopen(os.open(half, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "wb") as file:
+            with os.fdopen(
+                os.open(half, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "wb"
+            ) as file:
                 file.write(content)
                 file.flush()
                 os.fsync(file.fileno())
@@ -37,13 +44,21 @@ def in_words() -> Iterator[None]:
         yield
     except OSError as error:
         if error.errno in _FULL:
-            raise NoRoom("The disk is full, so nothing was saved. What you typed is still here; make room, then save again.") from error
-        raise Unavailable("The disk cannot be written, so nothing was saved. What you typed is still here; try again.") from error
+            raise NoRoom(
+                "The disk is full, so nothing was saved. What you typed is still here; make room,"
+                " then save again."
+            ) from error
+        raise Unavailable(
+            "The disk cannot be written, so nothing was saved. What you typed is still here; try"
+            " again."
+        ) from error
 
 
 @contextmanager
 def only_with(*paths: Path) -> Iterator[None]:
-    """Files that were not there before go again where the write that names them comes to nothing."""
+    """Files that were not there before go again where the write that names them comes to
+    nothing.
+    """
     new = [path for path in paths if not path.exists()]
     try:
         yield
@@ -55,7 +70,9 @@ def only_with(*paths: Path) -> Iterator[None]:
 
 
 def _sync_folder(folder: Path) -> None:
-    """The name too is on the disk; where folders cannot be opened, as on Windows, the system does it."""
+    """The name too is on the disk; where folders cannot be opened, as on Windows, the system does
+    it.
+    """
     with suppress(PermissionError, IsADirectoryError):
         held = os.open(folder, os.O_RDONLY)
         try:

@@ -1,7 +1,8 @@
-"""Three words for a boot, and the guesses behind them: what a class of leather is usually like until somebody measures.
+"""Three words for a boot, and the guesses behind them: what a class of leather is usually like
+until somebody measures.
 
-The guesses are the handbook's (fit.handbook_leather, shop's choice or from memory) or the shop's own;
-each screen says that they are guesses.
+The guesses are the handbook's (fit.handbook_leather, shop's choice or from memory) or the shop's
+own; each screen says that they are guesses.
 """
 
 from __future__ import annotations
@@ -44,7 +45,9 @@ class Guess:
 
 
 def guess(leather: Leather, lining: str) -> Guess:
-    """The usual upper of the class, the usual lining, both together, the usual zip with its tapes."""
+    """The usual upper of the class, the usual lining, both together, the usual zip with its
+    tapes.
+    """
     low, high = leather.thickness_mm
     thickness = round((low + high) / 2 * 1000)
     inner = 0 if lining == "none" else round(book.LINING_MM * 1000)

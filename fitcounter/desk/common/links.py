@@ -1,7 +1,9 @@
-"""The customer's own link: 128 bits that nobody can guess, made again from the shop's key whenever her paper is printed.
+"""The customer's own link: 128 bits that nobody can guess, made again from the shop's key whenever
+her paper is printed.
 
-Only the hash is stored. The token is the start of an HMAC-SHA-256 (RFC 2104) over the ticket, keyed with a key that lies
-with the data, apart from the shop's file; whoever has the file alone cannot make it.
+Only the hash is stored. The token is the start of an HMAC-SHA-256 (RFC 2104) over the ticket, keyed
+with a key that lies with the data, apart from the shop's file; whoever has the file alone cannot
+make it.
 """
 
 from __future__ import annotations
@@ -20,13 +22,18 @@ LINK_DAYS = 400  # until pickup sets the end anew: long enough for any job, and 
 
 
 def link_key(data_dir: Path) -> bytes:
-    """The key of the links, told apart from the other uses of the key it is made from. Raises NotAllowed."""
+    """The key of the links, told apart from the other uses of the key it is made from.
+
+    Raises NotAllowed.
+    """
     return hashlib.sha256(b"customer link\0" + load_keys(data_dir).csrf_key.encode()).digest()
 
 
 def link_token(key: bytes, ticket: Ticket, series: int = 1) -> str:
     """22 characters that may stand in an address. series: which of the ticket's links, from 1."""
-    said = json.dumps(["customer link", ticket.id, ticket.opened_at, *([series] if series > 1 else [])]).encode()
+    said = json.dumps(
+        ["customer link", ticket.id, ticket.opened_at, *([series] if series > 1 else [])]
+    ).encode()
     digest = hmac.new(key, said, hashlib.sha256).digest()[:TOKEN_BYTES]
     return base64.urlsafe_b64encode(digest).rstrip(b"=").decode("ascii")
 

@@ -1,4 +1,6 @@
-"""E-mail addresses: one shape that is taken, and how one goes into a link that opens the phone's own mail."""
+"""E-mail addresses: one shape that is taken, and how one goes into a link that opens the phone's
+own mail.
+"""
 
 from __future__ import annotations
 
@@ -27,5 +29,7 @@ def is_email(text: str) -> bool:
 
 
 def in_link(address: str) -> str:
-    """The address as it stands after mailto:, '' for what is none, whatever the file holds (RFC 6068: all but the @ is coded)."""
+    """The address as it stands after mailto:, '' for what is none, whatever the file holds (RFC
+    6068: all but the @ is coded).
+    """
     return quote(address, safe="@") if is_email(address) else ""

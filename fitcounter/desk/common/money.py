@@ -1,4 +1,7 @@
-"""The sums of a ticket, in whole minor units. Rounding is half up, once, on the tax of the whole ticket."""
+"""The sums of a ticket, in whole minor units.
+
+Rounding is half up, once, on the tax of the whole ticket.
+"""
 
 from __future__ import annotations
 
@@ -14,7 +17,10 @@ from fitcounter.store.records import Payment, PriceLine, Ticket
 
 @dataclass(frozen=True, slots=True)
 class Sums:
-    """net, tax, total, paid and due of a ticket, in minor units. due may be negative: then the shop owes."""
+    """net, tax, total, paid and due of a ticket, in minor units.
+
+    due may be negative: then the shop owes.
+    """
 
     net_minor: int
     tax_minor: int
@@ -24,7 +30,9 @@ class Sums:
 
 
 def sums(ticket: Ticket, lines: Iterable[PriceLine], payments: Iterable[Payment]) -> Sums:
-    """tax_basis_points of the ticket are 1/100 of a percent, added to the lines or contained in them."""
+    """tax_basis_points of the ticket are 1/100 of a percent, added to the lines or contained in
+    them.
+    """
     listed = sum(line.quantity * line.amount_minor for line in lines)
     rate = Decimal(ticket.tax_basis_points) / 10000
     if ticket.tax_included:
@@ -39,7 +47,9 @@ def sums(ticket: Ticket, lines: Iterable[PriceLine], payments: Iterable[Payment]
 
 def say(minor: int, currency: str, locale: str) -> str:
     """Minor units as a sum in the words of a locale: $45.00."""
-    return format_currency(Decimal(minor).scaleb(-get_currency_precision(currency)), currency, locale=locale)
+    return format_currency(
+        Decimal(minor).scaleb(-get_currency_precision(currency)), currency, locale=locale
+    )
 
 
 def plain(minor: int, currency: str) -> str:
@@ -57,13 +67,21 @@ def read_amount(typed: str, currency: str, field: str) -> int:
     digits = get_currency_precision(currency)
     example = "45" if digits == 0 else "45 or 45.00"
     whole, _, rest = text.replace(",", ".").partition(".")
-    plain = text.isascii() and whole.isdigit() and (rest.isdigit() or not rest) and len(rest) <= digits and len(whole) <= 6
+    plain = (
+        text.isascii()
+        and whole.isdigit()
+        and (rest.isdigit() or not rest)
+        and len(rest) <= digits
+        and len(whole) <= 6
+    )
     if not plain:
         raise BadInput(f"Type the sum in figures, like {example}.", typed=typed, field=field)
     try:
         return int(Decimal(text.replace(",", ".").rstrip(".")).scaleb(digits))
     except InvalidOperation:
-        raise BadInput(f"Type the sum in figures, like {example}.", typed=typed, field=field) from None
+        raise BadInput(
+            f"Type the sum in figures, like {example}.", typed=typed, field=field
+        ) from None
 
 
 def _whole(amount: Decimal) -> int:

@@ -1,6 +1,8 @@
-"""What the customer reads, in her language: English sentences are the keys, a Babel catalogue a language holds the others.
+"""What the customer reads, in her language: English sentences are the keys, a Babel catalogue a
+language holds the others.
 
-A language is added by one file, languages/<code>.po; a test finds every sentence that it does not have.
+A language is added by one file, languages/<code>.po; a test finds every sentence that it does not
+have.
 """
 
 from __future__ import annotations
@@ -24,20 +26,28 @@ class Speech:
     code: str
 
     def say(self, sentence: str, /, **values: object) -> str:
-        """The sentence in this language with its {values} put in; the English one where the catalogue has none."""
+        """The sentence in this language with its {values} put in; the English one where the
+        catalogue has none.
+        """
         return (_catalogue(self.code).get(sentence) or sentence).format(**values)
 
     def known(self, text: str) -> str:
-        """A text of the shop's file in this language where it is a sentence of ours, otherwise as it is; nothing is put in."""
+        """A text of the shop's file in this language where it is a sentence of ours, otherwise as
+        it is; nothing is put in.
+        """
         return _catalogue(self.code).get(text) or text
 
     def day(self, on: date) -> str:
         """Tuesday 14 April; martes 14 de abril."""
-        return format_date(on, "EEEE d MMMM" if self.code == "en" else "EEEE d 'de' MMMM", self.code)
+        return format_date(
+            on, "EEEE d MMMM" if self.code == "en" else "EEEE d 'de' MMMM", self.code
+        )
 
     def clock(self, at: datetime) -> str:
         """6:00 PM or 18:00, as the language writes it. at: on her own clock."""
-        return format_time(at, "short", locale="en_US" if self.code == "en" else self.code).replace("\u202f", " ")
+        return format_time(at, "short", locale="en_US" if self.code == "en" else self.code).replace(
+            "\u202f", " "
+        )
 
 
 def speech(code: str) -> Speech:
@@ -48,7 +58,9 @@ def speech(code: str) -> Speech:
 def languages() -> dict[str, str]:
     """Every language there is, by code, under the name its speakers give it."""
     codes = ["en", *sorted(path.stem for path in LANGUAGES_DIR.glob("*.po"))]
-    return {code: (Locale.parse(code).get_display_name(code) or code).capitalize() for code in codes}
+    return {
+        code: (Locale.parse(code).get_display_name(code) or code).capitalize() for code in codes
+    }
 
 
 @cache
@@ -57,4 +69,8 @@ def _catalogue(code: str) -> dict[str, str]:
     if code == "en" or not path.exists():
         return {}
     with path.open("rb") as file:
-        return {str(one.id): str(one.string) for one in read_po(file, locale=code) if one.id and one.string}
+        return {
+            str(one.id): str(one.string)
+            for one in read_po(file, locale=code)
+            if one.id and one.string
+        }

@@ -1,4 +1,6 @@
-"""Her calendar as one sheet: the page, the page to save, the paper and the phone's own calendar are all made from it."""
+"""Her calendar as one sheet: the page, the page to save, the paper and the phone's own calendar are
+all made from it.
+"""
 
 from __future__ import annotations
 
@@ -21,14 +23,21 @@ TEXTS = {
     "calendar": "Wearing in your boots",
     "put_on": "Put your boots on now",
     "take_off": "Take your boots off now",
-    "why": "Short on purpose: the leather takes the shape of your leg in the first minutes, and rests afterwards.",
-    "stop": "Take them off at once if your foot or leg tingles, goes numb, changes colour or hurts.",
+    "why": (
+        "Short on purpose: the leather takes the shape of your leg in the first minutes, and rests"
+        " afterwards."
+    ),
+    "stop": (
+        "Take them off at once if your foot or leg tingles, goes numb, changes colour or hurts."
+    ),
     "ordinary": "Out to lunch in your boots",
     "ordinary_more": "See how they feel. If they are not right, bring them back.",
     "whole_day": "Your first whole day in them",
     "whole_day_more": "Take a second pair along, and take these off if they press.",
     "guarantee": "Last day of your guarantee",
-    "guarantee_more": "If a boot has gone back, we hold it once more, free. A fuller leg is not covered.",
+    "guarantee_more": (
+        "If a boot has gone back, we hold it once more, free. A fuller leg is not covered."
+    ),
     "call": "Questions? Call {shop}, {phone}.",
 }
 
@@ -48,20 +57,27 @@ def sheet(store: Store, shop: Shop, token: str, now: datetime, language: str = "
         zone=found.plan.zone,
         # from the hash of the link: the same for the life of the ticket, and nothing about her
         uid_seed=hashlib.sha256(f"calendar {token}".encode()).hexdigest()[:20],
-        # days count too: a wear that was missed moves the dates although nobody wrote anything; from the ticket's first day, because a
-        # second pickup begins the plan anew, and a phone passes over what has a lower number than it holds (RFC 5545 3.8.7.4)
-        sequence=found.row.sequence + (found.plan.clock.day_of(now) - found.plan.clock.day_of(utc_time(ticket.opened_at))).days,
+        # days count too: a wear that was missed moves the dates although nobody wrote anything;
+        # from the ticket's first day, because a
+        # second pickup begins the plan anew, and a phone passes over what has a lower number than
+        # it holds (RFC 5545 3.8.7.4)
+        sequence=found.row.sequence
+        + (found.plan.clock.day_of(now) - found.plan.clock.day_of(utc_time(ticket.opened_at))).days,
         stamped_at=now.astimezone(UTC),
         wears=tuple(_line(one, found.plan.clock.zone, words) for one in found.plan.wears),
         ordinary_from=found.plan.ordinary_from,
         first_whole_day=found.plan.first_whole_day,
         guarantee_end=date.fromisoformat(ticket.guarantee_end) if ticket.guarantee_end else None,
-        texts={key: words.say(text, shop=shop.name, phone=shop.phone) for key, text in TEXTS.items()},
+        texts={
+            key: words.say(text, shop=shop.name, phone=shop.phone) for key, text in TEXTS.items()
+        },
         what_boots_did=tuple(customer_page.what_boots_did(store, held, shop.unit, words)),
     )
 
 
-def lines(store: Store, shop: Shop, token: str, now: datetime, language: str = "") -> tuple[DayLine, ...]:
+def lines(
+    store: Store, shop: Shop, token: str, now: datetime, language: str = ""
+) -> tuple[DayLine, ...]:
     """The days as her page shows them: the lines that are printed. Raises as `sheet`."""
     told = sheet(store, shop, token, now, language)
     return day_lines(told, speech(told.language).say)
@@ -70,5 +86,9 @@ def lines(store: Store, shop: Shop, token: str, now: datetime, language: str = "
 def _line(wear: Wear, zone: ZoneInfo, words: Speech) -> WearLine:
     start, end = (at.astimezone(zone).replace(tzinfo=None) for at in (wear.began, wear.ended))
     minutes = wear.minutes if wear.actual_minutes is None else wear.actual_minutes
-    text = words.say("Wear {n}: {minutes} minutes", n=wear.n, minutes=wear.minutes) if wear.n else words.say("Worn once more")
+    text = (
+        words.say("Wear {n}: {minutes} minutes", n=wear.n, minutes=wear.minutes)
+        if wear.n
+        else words.say("Worn once more")
+    )
     return WearLine(wear.n, start, end, minutes, wear.state, text)

@@ -1,4 +1,6 @@
-"""Her details put right: name, phone, e-mail, language and note of a customer the shop has taken in."""
+"""Her details put right: name, phone, e-mail, language and note of a customer the shop has taken
+in.
+"""
 
 from __future__ import annotations
 
@@ -39,8 +41,11 @@ def look(store: Store, ticket_id: int) -> tuple[Ticket, Customer]:
     return ticket, customer
 
 
-def put_right(store: Store, act: Act, shop: Shop, ticket_id: int, version: int | None, typed: Details) -> Written:
-    """What differs is stored; where nothing does, nothing is written. version: of the customer as seen, None for as she is now.
+def put_right(
+    store: Store, act: Act, shop: Shop, ticket_id: int, version: int | None, typed: Details
+) -> Written:
+    """What differs is stored; where nothing does, nothing is written. version: of the customer as
+    seen, None for as she is now.
 
     Raises BadInput at the field, Conflict, NotFound.
     """
@@ -57,23 +62,40 @@ def put_right(store: Store, act: Act, shop: Shop, ticket_id: int, version: int |
         erasing.mark_drafts(store, customer.id)
         store.change("customers", customer.id, version or customer.version, **changed)
         words = SAVED + (SHARED if "phone_typed" in changed and _shared(store, customer.id) else "")
-        return Written(ticket_id, words=words, detail={"customer": customer.id, "changed": sorted(changed)})
+        return Written(
+            ticket_id, words=words, detail={"customer": customer.id, "changed": sorted(changed)}
+        )
 
     return store.once(act, "customer-changed", write)
 
 
 def checked(shop: Shop, customer: Customer, typed: Details) -> dict[str, str]:
-    """The columns of a customer as typed. A number that was not touched stays as it was understood. Raises BadInput at the field."""
+    """The columns of a customer as typed.
+
+    A number that was not touched stays as it was understood. Raises BadInput at the field.
+    """
     if not typed.name or len(typed.name) > LONGEST_NAME:
         raise BadInput(NO_NAME, typed=typed.name, field="name")
-    number = {"phone_typed": customer.phone_typed, "phone_e164": customer.phone_e164, "phone_last4": customer.phone_last4}
+    number = {
+        "phone_typed": customer.phone_typed,
+        "phone_e164": customer.phone_e164,
+        "phone_last4": customer.phone_last4,
+    }
     if typed.phone.strip() != customer.phone_typed:
         phone = read_phone(typed.phone, shop.country)
         number = {"phone_typed": phone.typed, "phone_e164": phone.e164, "phone_last4": phone.last4}
     email = read_email(typed.email)
     if typed.language not in languages():
-        raise BadInput("Pick one of the languages on the page.", typed=typed.language, field="language")
-    return {"name": typed.name, **number, "email": email, "language": typed.language, "note": typed.note}
+        raise BadInput(
+            "Pick one of the languages on the page.", typed=typed.language, field="language"
+        )
+    return {
+        "name": typed.name,
+        **number,
+        "email": email,
+        "language": typed.language,
+        "note": typed.note,
+    }
 
 
 def _differing(customer: Customer, columns: dict[str, str]) -> dict[str, str]:

@@ -1,4 +1,6 @@
-"""Her calendar on paper and in her phone: one sheet for the PDF, the phone's own calendar and the page to save."""
+"""Her calendar on paper and in her phone: one sheet for the PDF, the phone's own calendar and the
+page to save.
+"""
 
 from __future__ import annotations
 
@@ -25,8 +27,18 @@ class Made:
     mimetype: str
 
 
-def make(store: Store, shop: Shop, token: str, now: datetime, form: str, language: str, paper: str = "", link: str = "") -> Made:
-    """form: ics, pdf or html. paper: a4 or letter, else as the shop's country has it. link: of her page, for the square on the paper.
+def make(
+    store: Store,
+    shop: Shop,
+    token: str,
+    now: datetime,
+    form: str,
+    language: str,
+    paper: str = "",
+    link: str = "",
+) -> Made:
+    """form: ics, pdf or html. paper: a4 or letter, else as the shop's country has it. link: of her
+    page, for the square on the paper.
 
     Raises NotFound; Unavailable where no PDF can be made: the page to save is printed instead.
     """
@@ -38,5 +50,8 @@ def make(store: Store, shop: Shop, token: str, now: datetime, form: str, languag
         return Made(calendar_page(told, say), "text/html; charset=utf-8")
     if form == "pdf":
         sizes: dict[str, Paper] = {"a4": "a4", "letter": "letter"}
-        return Made(calendar_pdf(replace(told, link=link), say, sizes.get(paper, paper_of(shop))), "application/pdf")
+        return Made(
+            calendar_pdf(replace(told, link=link), say, sizes.get(paper, paper_of(shop))),
+            "application/pdf",
+        )
     raise NotFound("There is no such paper. Go back to your page.")

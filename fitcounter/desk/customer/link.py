@@ -1,4 +1,6 @@
-"""Her link at the counter: shown to be scanned, made anew where somebody else may have it, taken back; and the language of her papers."""
+"""Her link at the counter: shown to be scanned, made anew where somebody else may have it, taken
+back; and the language of her papers.
+"""
 
 from __future__ import annotations
 
@@ -19,9 +21,11 @@ from fitcounter.store.records import Customer, Ticket
 
 @dataclass(frozen=True, slots=True)
 class HerLink:
-    """state: none (before it is agreed), open, over (its time has passed) or taken back. until: last day, None where there is no link.
+    """state: none (before it is agreed), open, over (its time has passed) or taken back. until:
+    last day, None where there is no link.
 
-    address: of her page, "" unless it is open. before: how many older links there were; none of them opens anything.
+    address: of her page, "" unless it is open. before: how many older links there were; none of
+    them opens anything.
     """
 
     ticket: Ticket
@@ -32,7 +36,9 @@ class HerLink:
     before: int
 
 
-def look(store: Store, shop: Shop, ticket_id: int, base_url: str, data_dir: Path, now: datetime) -> HerLink:
+def look(
+    store: Store, shop: Shop, ticket_id: int, base_url: str, data_dir: Path, now: datetime
+) -> HerLink:
     """Raises NotFound."""
     ticket = tickets.get(store, ticket_id)
     customer = customers.get(store, ticket.customer_id)
@@ -57,14 +63,21 @@ def square_of(address: str, title: str) -> str:
 
 
 def renew(store: Store, act: Act, shop: Shop, ticket_id: int, data_dir: Path) -> Written:
-    """A new link; the one before opens nothing from this moment on. Raises OutOfOrder before there is a first one."""
+    """A new link; the one before opens nothing from this moment on.
+
+    Raises OutOfOrder before there is a first one.
+    """
 
     def write() -> Written:
         ticket = tickets.get(store, ticket_id)
         series = _so_far(store, ticket_id) + 1
         fresh = link_hash(link_token(link_key(data_dir), ticket, series))
         tickets.new_link(store, ticket, fresh, series, utc_text(_until(ticket, shop, act.at)))
-        return Written(ticket_id, words="the new link opens her page; the old one opens nothing any more", detail={"link": series})
+        return Written(
+            ticket_id,
+            words="the new link opens her page; the old one opens nothing any more",
+            detail={"link": series},
+        )
 
     return store.once(act, "link-new", write)
 
@@ -82,7 +95,10 @@ def take_back(store: Store, act: Act, ticket_id: int) -> Written:
 
 
 def speak(store: Store, act: Act, ticket_id: int, code: str) -> Written:
-    """The language of her page and papers from now on. code: one there is a catalogue of, or "en". Raises BadInput."""
+    """The language of her page and papers from now on.
+
+    code: one there is a catalogue of, or "en". Raises BadInput.
+    """
     if code not in languages():
         raise BadInput("Pick one of the languages on the page.", typed=code, field="language")
 
@@ -90,7 +106,11 @@ def speak(store: Store, act: Act, ticket_id: int, code: str) -> Written:
         ticket = tickets.get(store, ticket_id)
         customer = customers.get(store, ticket.customer_id)
         store.change("customers", customer.id, customer.version, language=speech(code).code)
-        return Written(ticket_id, words=f"her papers are in {languages()[code]} from now on", detail={"language": code})
+        return Written(
+            ticket_id,
+            words=f"her papers are in {languages()[code]} from now on",
+            detail={"language": code},
+        )
 
     return store.once(act, "language", write)
 

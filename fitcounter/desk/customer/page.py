@@ -1,4 +1,7 @@
-"""Her page: before pickup where each thing is, after it the calendar, later the guarantee. First name only; no girth, no number."""
+"""Her page: before pickup where each thing is, after it the calendar, later the guarantee.
+
+First name only; no girth, no number.
+"""
 
 from __future__ import annotations
 
@@ -54,7 +57,10 @@ class Where:
 
 @dataclass(frozen=True, slots=True)
 class WearSeen:
-    """One wear as she reads it. start_at: UTC text, for the page's timer. state: planned, worn, missed, moved or off."""
+    """One wear as she reads it.
+
+    start_at: UTC text, for the page's timer. state: planned, worn, missed, moved or off.
+    """
 
     n: int
     day: str
@@ -67,7 +73,8 @@ class WearSeen:
 
 @dataclass(frozen=True, slots=True)
 class HerCalendar:
-    """kind: wear, rest, ordinary, whole-day or over; wear: the one it speaks of; until: when the rest is over; day: today, local.
+    """kind: wear, rest, ordinary, whole-day or over; wear: the one it speaks of; until: when the
+    rest is over; day: today, local.
 
     steps: how many wears there are in all.
     """
@@ -83,9 +90,10 @@ class HerCalendar:
 
 @dataclass(frozen=True, slots=True)
 class HerPage:
-    """here: whether anything of hers is with the shop, for the first time or back again. calendar: None before pickup and where
-    the boots are back. expected: the day for all of it; hours: of the shop, in her language. told: she said that something does not feel
-    right, and the shop has not answered yet.
+    """here: whether anything of hers is with the shop, for the first time or back again. calendar:
+    None before pickup and where the boots are back. expected: the day for all of it; hours: of the
+    shop, in her language. told: she said that something does not feel right, and the shop has not
+    answered yet.
     """
 
     ticket: Ticket
@@ -104,14 +112,18 @@ class HerPage:
 
 
 def find(store: Store, token: str, now: datetime) -> Ticket:
-    """The ticket behind a link. Raises NotFound with the same words for an unknown and a revoked link; Expired after its end.
+    """The ticket behind a link. Raises NotFound with the same words for an unknown and a revoked
+    link; Expired after its end.
 
     The mark of a sentence that a message program took for the end of the link is left out, once.
     """
     token = token[:-1] if token[-1:] in AFTER_A_LINK else token
     ticket = tickets.by_link(store, link_hash(token)) if 20 <= len(token) <= 30 else None
     if ticket is None or ticket.link_revoked_at is not None:
-        raise NotFound("This link opens nothing. Ask the shop for a new one; the number is on your claim check.")
+        raise NotFound(
+            "This link opens nothing. Ask the shop for a new one; the number is on your claim"
+            " check."
+        )
     if ticket.link_until is not None and ticket.link_until < utc_text(now):
         raise Expired("This link has ended. Ask the shop for a new one if you need it.")
     return ticket
@@ -140,7 +152,10 @@ def look(store: Store, shop: Shop, token: str, now: datetime, language: str = ""
         did=tuple(what_boots_did(store, held, shop.unit, words)),
         guarantee_end=words.day(end) + f" {end.year}" if end else "",
         covered=end is not None and shop.today(now) <= end,
-        told=any(one.kind == "not-right" and one.done_at is None for one in follow_ups.of_ticket(store, ticket.id)),
+        told=any(
+            one.kind == "not-right" and one.done_at is None
+            for one in follow_ups.of_ticket(store, ticket.id)
+        ),
     )
 
 
@@ -150,30 +165,52 @@ def first_name(customer: Customer) -> str:
 
 
 def what_boots_did(store: Store, held: Sequence[Item], unit: str, words: Speech) -> list[str]:
-    """'Left grew 9/16 in': from the first reading before a round to the last rested one that counts."""
+    """'Left grew 9/16 in': from the first reading before a round to the last rested one that
+    counts.
+    """
     said = []
     for item in held:
         read = [one for one in rounds.of_item(store, item.id) if one.before_um is not None]
         counted = [one for one in read if one.rested_um is not None and one.rested_counts]
         if not counted or counted[-1].rested_method not in ("", read[0].method):
             continue
-        grew_mm = ((counted[-1].rested_um or 0) - (read[0].before_um or 0)) / 1000 * (2 if read[0].method == "flat" else 1)
+        grew_mm = (
+            ((counted[-1].rested_um or 0) - (read[0].before_um or 0))
+            / 1000
+            * (2 if read[0].method == "flat" else 1)
+        )
         if grew_mm > 0:
             size = f"{say_inches(grew_mm)} in" if unit == "in" else say_length(grew_mm, unit)
-            sentence = "The left boot grew {size}." if item.side == "left" else "The right boot grew {size}."
+            sentence = (
+                "The left boot grew {size}."
+                if item.side == "left"
+                else "The right boot grew {size}."
+            )
             said.append(words.say(sentence, size=size))
     return said
 
 
 def _where(item: Item, ticket: Ticket, today: date, words: Speech) -> Where:
-    name = phrases.NAMES.get((item.kind, item.side), phrases.NAMES.get((item.kind, None), "Other work"))
+    name = phrases.NAMES.get(
+        (item.kind, item.side), phrases.NAMES.get((item.kind, None), "Other work")
+    )
     day = item.promised_day or ticket.promise_day
-    expected = day and day >= today.isoformat() and item.state not in (*item_states.READY, *item_states.GONE)
-    return Where(words.say(name), words.say(WHERE[item.state]), words.day(date.fromisoformat(day)) if expected and day else "")
+    expected = (
+        day
+        and day >= today.isoformat()
+        and item.state not in (*item_states.READY, *item_states.GONE)
+    )
+    return Where(
+        words.say(name),
+        words.say(WHERE[item.state]),
+        words.day(date.fromisoformat(day)) if expected and day else "",
+    )
 
 
 def _expected(held: Sequence[Item], ticket: Ticket, today: date, words: Speech) -> str:
-    """The day by which all that is still to be done is expected; "" where there is none, it is past, or nothing is to be done."""
+    """The day by which all that is still to be done is expected; "" where there is none, it is
+    past, or nothing is to be done.
+    """
     open_items = [one for one in held if one.state not in (*item_states.READY, *item_states.GONE)]
     days = [one.promised_day or ticket.promise_day for one in open_items]
     known = [day for day in days if day and day >= today.isoformat()]
@@ -199,7 +236,13 @@ def _calendar(store: Store, ticket: Ticket, now: datetime, words: Speech) -> Her
 def _wear(wear: Wear, plan: wear_calendar.WearPlan, words: Speech) -> WearSeen:
     local = wear.began.astimezone(plan.clock.zone)
     return WearSeen(
-        wear.n, words.day(wear.local_day), words.clock(local), wear.minutes, wear.state, utc_text(wear.start), wear.actual_minutes
+        wear.n,
+        words.day(wear.local_day),
+        words.clock(local),
+        wear.minutes,
+        wear.state,
+        utc_text(wear.start),
+        wear.actual_minutes,
     )
 
 

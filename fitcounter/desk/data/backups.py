@@ -16,7 +16,10 @@ COPIES = "copies"
 
 
 def make_copy(data_dir: Path, folder: Path | None, now: datetime) -> backup.Copy:
-    """A copy by hand, after one that the machine is making by itself. Raises NotFound, Unavailable."""
+    """A copy by hand, after one that the machine is making by itself.
+
+    Raises NotFound, Unavailable.
+    """
     if not (data_dir / backup.SHOP).exists():
         raise NotFound("There is no shop in that folder yet. Name the one it lies in with --data.")
     with job_log.alone(data_dir, wait=True):
@@ -24,17 +27,28 @@ def make_copy(data_dir: Path, folder: Path | None, now: datetime) -> backup.Copy
 
 
 def copy_alone(data_dir: Path, folder: Path | None, now: datetime) -> backup.Copy:
-    """A verified copy, noted in the shop's own file too, made while nobody else makes one. Raises Unavailable.
+    """A verified copy, noted in the shop's own file too, made while nobody else makes one. Raises
+    Unavailable.
 
-    folder: None for `copies` beside the data. What the shop keeps no longer is tidied away first, so that it is in no new copy.
+    folder: None for `copies` beside the data. What the shop keeps no longer is tidied away first,
+    so that it is in no new copy.
     """
     target = folder or data_dir / COPIES
     store = open_store(data_dir / backup.SHOP)
     try:
         erasure.tidy(store, data_dir, target, now)
         copy = backup.make(data_dir, target, now)
-        row = {"at": copy.made_at, "file": str(copy.path.name), "content_hash": copy.content_hash, "verified_at": copy.made_at}
-        store.once(Act(now), "copy", lambda: Written(row_id=store.insert("backups", **row), detail={"copy": copy.path.name}))
+        row = {
+            "at": copy.made_at,
+            "file": str(copy.path.name),
+            "content_hash": copy.content_hash,
+            "verified_at": copy.made_at,
+        }
+        store.once(
+            Act(now),
+            "copy",
+            lambda: Written(row_id=store.insert("backups", **row), detail={"copy": copy.path.name}),
+        )
     finally:
         store.close()
     erased.join_lists(data_dir, target)
@@ -43,21 +57,27 @@ def copy_alone(data_dir: Path, folder: Path | None, now: datetime) -> backup.Cop
 
 
 def copy_before_renewal(data_dir: Path, folder: Path | None, now: datetime) -> str:
-    """A copy of a file that this program is about to bring up to date, as it is: the way back to the program of before.
+    """A copy of a file that this program is about to bring up to date, as it is: the way back to
+    the program of before.
 
-    Returns one sentence, '' where nothing is to be brought up to date. Raises Unavailable: then nothing has been changed.
+    Returns one sentence, '' where nothing is to be brought up to date. Raises Unavailable: then
+    nothing has been changed.
     """
     if not is_behind(data_dir / backup.SHOP):
         return ""
     with job_log.alone(data_dir, wait=True):
         copy = backup.make(data_dir, folder or data_dir / COPIES, now)
-    return f"This program is newer than the shop's file, which is brought up to date now. As it was: {copy.path}"
+    return (
+        "This program is newer than the shop's file, which is brought up to date now. As it was:"
+        f" {copy.path}"
+    )
 
 
 def bring_back(path: Path, data_dir: Path, now: datetime, beside: Path | None = None) -> str:
     """Restores a copy, erases again who was erased after it was made, and says what is there now.
 
-    beside: the folder with the pictures, the keys and the list of who was erased, None for the copy's own.
+    beside: the folder with the pictures, the keys and the list of who was erased, None for the
+    copy's own.
     """
     found = backup.restore(path, data_dir, now, beside)
     erased.join_lists(beside or path.parent, data_dir)
@@ -68,7 +88,11 @@ def bring_back(path: Path, data_dir: Path, now: datetime, beside: Path | None = 
         store.close()
     tickets, audit = found.rows.get("tickets", 0), found.rows.get("audit", 0)
     told = f"Restored {path.name}: {tickets} tickets, {audit} rows of the audit, content as noted."
-    return f"{told} Erased again: {again}, who had asked for it after the copy was made." if again else told
+    return (
+        f"{told} Erased again: {again}, who had asked for it after the copy was made."
+        if again
+        else told
+    )
 
 
 def newest(data_dir: Path, folder: Path | None) -> Path:
@@ -84,7 +108,9 @@ def proof(path: Path) -> str:
     found = backup.verify(path)
     if not found.sound:
         raise Unavailable(f"{path.name} is not good. {found.faults[0]}")
-    return f"{path.name} is good: {sum(found.rows.values())} rows, content {found.content_hash[:16]}."
+    return (
+        f"{path.name} is good: {sum(found.rows.values())} rows, content {found.content_hash[:16]}."
+    )
 
 
 def last_copy_at(store: Store) -> str | None:

@@ -21,7 +21,9 @@ SIDES = ("", "-wal", "-journal")
 
 @dataclass(frozen=True, slots=True)
 class Proof:
-    """What was looked through after erasing: files, their bytes, and how often the person's words were still found."""
+    """What was looked through after erasing: files, their bytes, and how often the person's words
+    were still found.
+    """
 
     files: int
     bytes: int
@@ -32,18 +34,24 @@ class Proof:
     def words(self) -> str:
         if self.unswept:
             return (
-                "Erased. The shop's file is being read, so the last bytes leave it within a minute where a second place follows it,"
-                " else with the next copy: run `fitcounter backup`."
+                "Erased. The shop's file is being read, so the last bytes leave it within a minute"
+                " where a second place follows it, else with the next copy: run `fitcounter"
+                " backup`."
             )
         seen = f"Looked through the shop's file, its log and {self.files} files in all"
         if self.found:
-            return f"{seen}: the same name or number stands in {self.found} of them, for somebody else in the shop's book or for the staff."
+            return (
+                f"{seen}: the same name or number stands in {self.found} of them, for somebody else"
+                " in the shop's book or for the staff."
+            )
         return f"{seen}: not one byte of the name, the number or the address is left."
 
 
 @dataclass(frozen=True, slots=True)
 class Kept:
-    """One customer with what the shop keeps: how many tickets, photos and signatures; the numbers of open tickets."""
+    """One customer with what the shop keeps: how many tickets, photos and signatures; the numbers
+    of open tickets.
+    """
 
     customer: Customer
     tickets: int
@@ -61,18 +69,28 @@ def look(store: Store, customer_id: int) -> Kept:
     customer = customers.get(store, customer_id)
     if customer.erased_at is not None:
         raise NotFound("This customer was erased. Nothing is kept but tickets without a name.")
-    count, files = len(tickets.of_customer(store, customer_id)), len(erasing.files_of(store, customer_id))
+    count, files = (
+        len(tickets.of_customer(store, customer_id)),
+        len(erasing.files_of(store, customer_id)),
+    )
     return Kept(customer, count, files, erasing.open_tickets(store, customer_id))
 
 
 def erase(store: Store, act: Act, customer_id: int, typed_name: str) -> Proof:
-    """Erases one customer: the file, its log, photos and signatures. typed_name: typed again by hand, so that it is the right one.
+    """Erases one customer: the file, its log, photos and signatures. typed_name: typed again by
+    hand, so that it is the right one.
 
     Raises NotFound, BadInput (another name), Conflict (a ticket is open), Unavailable.
     """
     customer = customers.get(store, customer_id)
-    if customer.erased_at is None and customers.name_key(typed_name) != customers.name_key(customer.name):
-        raise BadInput("That is not the name of this customer. Type it as it stands above.", typed=typed_name, field="name")
+    if customer.erased_at is None and customers.name_key(typed_name) != customers.name_key(
+        customer.name
+    ):
+        raise BadInput(
+            "That is not the name of this customer. Type it as it stands above.",
+            typed=typed_name,
+            field="name",
+        )
     data_dir = store.path.parent
 
     def write() -> Written:
@@ -81,17 +99,23 @@ def erase(store: Store, act: Act, customer_id: int, typed_name: str) -> Proof:
         numbers = erasing.open_tickets(store, customer_id)
         if numbers:
             held = ", ".join(str(number) for number in numbers)
-            raise Conflict(f"Ticket {held} is still open. Hand it over or close it first, then erase.")
+            raise Conflict(
+                f"Ticket {held} is still open. Hand it over or close it first, then erase."
+            )
         line = erasing.clear(store, act, customer_id)
         noted.append(line)
         with in_words():
             erasing.note(data_dir, line)
-        return Written(row_id=customer_id, detail={"customer": customer_id, "files": len(line.files)})
+        return Written(
+            row_id=customer_id, detail={"customer": customer_id, "files": len(line.files)}
+        )
 
     noted: list[erasing.Erased] = []
     try:
         store.once(act, "customer-erased", write)
-    except BaseException:  # or the night would erase somebody of whom the owner was told that nothing was done
+    except (
+        BaseException
+    ):  # or the night would erase somebody of whom the owner was told that nothing was done
         for line in noted:
             with suppress(OSError):
                 erasing.take_back(data_dir, line)
@@ -106,16 +130,36 @@ def prove(data_dir: Path, customer: Customer) -> Proof:
     """Reads the file, its log, every photo and signature, for the person's own words as bytes."""
     words = [one.encode() for one in _own_words(customer)]
     looked = [path for path in (data_dir / f"shop.db{side}" for side in SIDES) if path.is_file()]
-    looked += [path for folder in ("photos", "signatures") for path in sorted((data_dir / folder).glob("*")) if path.is_file()]
+    looked += [
+        path
+        for folder in ("photos", "signatures")
+        for path in sorted((data_dir / folder).glob("*"))
+        if path.is_file()
+    ]
     contents = [path.read_bytes() for path in looked]
     found = sum(any(word in content for word in words) for content in contents)
-    return Proof(len(contents), sum(len(content) for content in contents), found, (data_dir / erasing.UNSWEPT).exists())
+    return Proof(
+        len(contents),
+        sum(len(content) for content in contents),
+        found,
+        (data_dir / erasing.UNSWEPT).exists(),
+    )
 
 
 def _own_words(customer: Customer) -> list[str]:
     if customer.erased_at is not None:
         return []
-    return [one for one in (customer.name, customer.phone_typed, customer.phone_e164, customer.email, customer.note) if one]
+    return [
+        one
+        for one in (
+            customer.name,
+            customer.phone_typed,
+            customer.phone_e164,
+            customer.email,
+            customer.note,
+        )
+        if one
+    ]
 
 
 def erase_again(store: Store, data_dir: Path, now: datetime) -> int:
@@ -135,24 +179,31 @@ def _erase_line(store: Store, act: Act, line: erasing.Erased) -> None:
     def write() -> Written:
         cleared = erasing.clear(store, act, line.customer_id)
         erasing.note(store.path.parent, cleared)
-        return Written(row_id=line.customer_id, detail={"customer": line.customer_id, "again": True})
+        return Written(
+            row_id=line.customer_id, detail={"customer": line.customer_id, "again": True}
+        )
 
     store.once(act, "customer-erased", write)
 
 
 def tidy(store: Store, data_dir: Path, folder: Path, now: datetime) -> dict[str, int]:
-    """Every night: photos so many days after pickup, legs after so many months, what a power cut left of erasing, pictures without a row.
+    """Every night: photos so many days after pickup, legs after so many months, what a power cut
+    left of erasing, pictures without a row.
 
     folder: where the copies lie. Returns how many photos and readings went, for the audit.
     """
     shop = read(store)
     went = _forget(store, shop, now)
-    with store.write_tx():  # forms that nobody went on with, those that came after signing out among them
+    with (
+        store.write_tx()
+    ):  # forms that nobody went on with, those that came after signing out among them
         drafts.drop_before(store, utc_text(now - timedelta(days=KEEP_DAYS)))
     for line in erasing.noted(data_dir):
         if erasing.is_back(store, line):
             _erase_line(store, Act(now), line)
-    erasing.remove(data_dir, erasing.strays(store, data_dir, now - timedelta(days=backup.KEPT_DAYS)))
+    erasing.remove(
+        data_dir, erasing.strays(store, data_dir, now - timedelta(days=backup.KEPT_DAYS))
+    )
     sweep(store, data_dir, folder)
     return went
 
@@ -175,10 +226,12 @@ def _forget(store: Store, shop: Shop, now: datetime) -> dict[str, int]:
 
 
 def sweep(store: Store, data_dir: Path, folder: Path, *, by_follower: bool = False) -> None:
-    """What was erased leaves the folders and the shop's file. folder: of the copies, or the second place.
+    """What was erased leaves the folders and the shop's file. folder: of the copies, or the second
+    place.
 
-    Files first: they go at once, also while somebody reads the shop's file for so long that it stays to be swept. Where a second
-    place follows the file, only what follows it may write it anew: by_follower, while it stands still.
+    Files first: they go at once, also while somebody reads the shop's file for so long that it
+    stays to be swept. Where a second place follows the file, only what follows it may write it
+    anew: by_follower, while it stands still.
     """
     _remove_files(store, data_dir, folder)
     if (data_dir / erasing.UNSWEPT).exists() and (by_follower or not job_log.is_followed(data_dir)):
@@ -187,6 +240,9 @@ def sweep(store: Store, data_dir: Path, folder: Path, *, by_follower: bool = Fal
 
 
 def _remove_files(store: Store, data_dir: Path, folder: Path) -> None:
-    files = {*erasing.erased_photos(store), *(file for line in erasing.noted(data_dir) for file in line.files)}
+    files = {
+        *erasing.erased_photos(store),
+        *(file for line in erasing.noted(data_dir) for file in line.files),
+    }
     for place in (data_dir, folder):
         erasing.remove(place, sorted(files))

@@ -1,4 +1,6 @@
-"""Taking data out: the whole shop as one JSON file and back again, one customer as JSON or CSV (GDPR Articles 15 and 20)."""
+"""Taking data out: the whole shop as one JSON file and back again, one customer as JSON or CSV
+(GDPR Articles 15 and 20).
+"""
 
 from __future__ import annotations
 
@@ -31,17 +33,25 @@ NOT_OURS = "That is not a file of `fitcounter export`. Name one that it wrote."
 
 
 def export(data_dir: Path, target: Path, now: datetime) -> str:
-    """Writes the whole shop to one file for its owner's eyes (mode 0600): .json with pictures, .zip with a CSV a table.
+    """Writes the whole shop to one file for its owner's eyes (mode 0600): .json with pictures, .zip
+    with a CSV a table.
 
     Never over a file that is there. Raises BadInput, NotFound, Conflict, Unavailable.
     """
     if target.suffix not in (".json", ".zip"):
-        raise BadInput("Name a file that ends in .json, which can be put in again, or in .zip, for a spreadsheet.", field="file")
+        raise BadInput(
+            "Name a file that ends in .json, which can be put in again, or in .zip, for a"
+            " spreadsheet.",
+            field="file",
+        )
     if not (data_dir / "shop.db").is_file():
         raise NotFound("There is no shop in that folder yet. Name the one it lies in with --data.")
     told = whole_shop(data_dir, now)
     _write(target, whole_json(told, data_dir) if target.suffix == ".json" else [whole_csv(told)])
-    return f"{target}\n{_count(told, len(_files(data_dir)))}. It holds names and numbers: keep it as you keep the shop's own file."
+    return (
+        f"{target}\n{_count(told, len(_files(data_dir)))}. It holds names and numbers: keep it as"
+        " you keep the shop's own file."
+    )
 
 
 def whole_shop(data_dir: Path, now: datetime) -> dict[str, Any]:
@@ -49,7 +59,12 @@ def whole_shop(data_dir: Path, now: datetime) -> dict[str, Any]:
     store = open_store(data_dir / "shop.db")
     try:
         with store.write_tx():  # one moment: nobody writes between the tables
-            return {"kind": KIND, "made_at": utc_text(now), "content_hash": store_export.business_hash(store), "tables": store_export.take_out(store)}
+            return {
+                "kind": KIND,
+                "made_at": utc_text(now),
+                "content_hash": store_export.business_hash(store),
+                "tables": store_export.take_out(store),
+            }
     finally:
         store.close()
 
@@ -64,7 +79,9 @@ def whole_json(told: dict[str, Any], data_dir: Path) -> Iterator[bytes]:
     head = json.dumps(told, ensure_ascii=False, allow_nan=False)
     yield f'{head[:-1]}, "files": {{'.encode()
     for n, file in enumerate(_files(data_dir)):
-        yield f"{', ' if n else ''}{json.dumps(file)}: {json.dumps(_base64(data_dir / file))}".encode()
+        yield (
+            f"{', ' if n else ''}{json.dumps(file)}: {json.dumps(_base64(data_dir / file))}".encode()
+        )
     yield b"}}"
 
 
@@ -74,7 +91,9 @@ def whole_csv(told: dict[str, Any]) -> bytes:
     with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as archive:
         for name, table in told["tables"].items():
             out = io.StringIO(newline="")
-            csv.writer(out).writerows([table["columns"], *([safe_cell(cell) for cell in row] for row in table["rows"])])
+            csv.writer(out).writerows(
+                [table["columns"], *([safe_cell(cell) for cell in row] for row in table["rows"])]
+            )
             archive.writestr(f"{name}.csv", out.getvalue().encode("utf-8-sig"))
     return packed.getvalue()
 
@@ -85,7 +104,9 @@ def bring_in(source: Path, data_dir: Path) -> str:
     files = {file: _content(file, text) for file, text in told["files"].items()}
     data_dir.mkdir(mode=0o700, parents=True, exist_ok=True)
     if any((data_dir / file).exists() for file in files):
-        raise Conflict("There are pictures in that folder already. Name an empty folder with --data.")
+        raise Conflict(
+            "There are pictures in that folder already. Name an empty folder with --data."
+        )
     store = open_store(data_dir / "shop.db")
     try:
         store_export.put_in(store, told["tables"], str(told["content_hash"]))
@@ -96,7 +117,10 @@ def bring_in(source: Path, data_dir: Path) -> str:
         (data_dir / file).parent.mkdir(mode=0o700, exist_ok=True)
         (data_dir / file).touch(mode=0o600)
         (data_dir / file).write_bytes(content)
-    return f"Put in: {_count(told, len(files))}, content {str(told['content_hash'])[:16]} as it was written.\n{door}"
+    return (
+        f"Put in: {_count(told, len(files))}, content {str(told['content_hash'])[:16]} as it was"
+        f" written.\n{door}"
+    )
 
 
 def _let_the_owner_in(store: Store) -> str:
@@ -107,19 +131,28 @@ def _let_the_owner_in(store: Store) -> str:
     passphrase = secrets.token_urlsafe(18)
     with store.write_tx():
         store.change("staff", owner.id, passphrase_hash=staff_secrets.hash_secret(passphrase))
-    return f"Sign in once as {owner.initials} with {passphrase} and choose your own passphrase; then give everybody else theirs."
+    return (
+        f"Sign in once as {owner.initials} with {passphrase} and choose your own passphrase; then"
+        " give everybody else theirs."
+    )
 
 
 def customer_json(store: Store, customer_id: int) -> bytes:
     """Everything kept of one customer, pictures too. Raises NotFound."""
     rows = _of(store, customer_id)
     data_dir = store.path.parent
-    files = {file: _base64(data_dir / file) for file in erasing.files_of(store, customer_id) if (data_dir / file).is_file()}
+    files = {
+        file: _base64(data_dir / file)
+        for file in erasing.files_of(store, customer_id)
+        if (data_dir / file).is_file()
+    }
     return json.dumps({"tables": rows, "files": files}, ensure_ascii=False, indent=1).encode()
 
 
 def customer_csv(store: Store, customer_id: int) -> bytes:
-    """The same in four columns for a spreadsheet: where, which row, what, value; a cell that could be a formula gets an apostrophe."""
+    """The same in four columns for a spreadsheet: where, which row, what, value; a cell that could
+    be a formula gets an apostrophe.
+    """
     out = io.StringIO(newline="")
     writer = csv.writer(out)
     writer.writerow(["where", "row", "what", "value"])
@@ -136,7 +169,12 @@ def _of(store: Store, customer_id: int) -> dict[str, list[dict[str, Any]]]:
 
 
 def _files(data_dir: Path) -> list[str]:
-    found = [f"{folder}/{path.name}" for folder in FOLDERS for path in sorted((data_dir / folder).glob("*")) if path.is_file()]
+    found = [
+        f"{folder}/{path.name}"
+        for folder in FOLDERS
+        for path in sorted((data_dir / folder).glob("*"))
+        if path.is_file()
+    ]
     return [file for file in found if _FILE.fullmatch(file) and not file.endswith(".half")]
 
 
@@ -144,10 +182,16 @@ def _read(source: Path) -> dict[str, Any]:
     try:
         told = json.loads(source.read_bytes())
     except OSError as error:
-        raise NotFound(f"{source.name} cannot be read: {error.strerror}. Name a file of `fitcounter export`.") from error
+        raise NotFound(
+            f"{source.name} cannot be read: {error.strerror}. Name a file of `fitcounter export`."
+        ) from error
     except (ValueError, RecursionError) as error:
         raise BadInput(NOT_OURS, field="file") from error
-    if not isinstance(told, dict) or told.get("kind") != KIND or not isinstance(told.get("content_hash"), str):
+    if (
+        not isinstance(told, dict)
+        or told.get("kind") != KIND
+        or not isinstance(told.get("content_hash"), str)
+    ):
         raise BadInput(NOT_OURS, field="file")
     if not isinstance(told.get("tables"), dict) or not isinstance(told.get("files"), dict):
         raise BadInput(NOT_OURS, field="file")
@@ -173,9 +217,13 @@ def _write(target: Path, pieces: Iterable[bytes]) -> None:
         with os.fdopen(os.open(target, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "wb") as file:
             file.writelines(pieces)
     except FileExistsError as error:
-        raise Conflict(f"{target.name} is there already. Name another file, or move it away.") from error
+        raise Conflict(
+            f"{target.name} is there already. Name another file, or move it away."
+        ) from error
     except OSError as error:
-        raise Unavailable(f"{target.name} could not be written: {error.strerror}. Name another place.") from error
+        raise Unavailable(
+            f"{target.name} could not be written: {error.strerror}. Name another place."
+        ) from error
 
 
 def _count(told: dict[str, Any], pictures: int) -> str:

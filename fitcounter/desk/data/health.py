@@ -1,4 +1,6 @@
-"""How the shop's data stand and what wants a hand: one list for the health page and for `fitcounter check`."""
+"""How the shop's data stand and what wants a hand: one list for the health page and for `fitcounter
+check`.
+"""
 
 from __future__ import annotations
 
@@ -21,8 +23,12 @@ LOW_DISK_BYTES = 500 * 1024 * 1024
 COPY_LATE = timedelta(hours=36)
 BEHIND = timedelta(seconds=60)
 SHEET_LATE = timedelta(hours=1)
-CERTIFICATE_DAYS = 20  # a start renews it before; so few left say that nobody has started the program for long
-WRITTEN = datetime(2026, 1, 1, tzinfo=UTC)  # no clock that is right shows less: this program was written after
+CERTIFICATE_DAYS = (
+    20  # a start renews it before; so few left say that nobody has started the program for long
+)
+WRITTEN = datetime(
+    2026, 1, 1, tzinfo=UTC
+)  # no clock that is right shows less: this program was written after
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +49,8 @@ def look(
 ) -> list[Finding]:
     """Every line, in the order of the page.
 
-    now: aware UTC. certificate_days: whole days until the shop's own certificate ends; None without one.
+    now: aware UTC. certificate_days: whole days until the shop's own certificate ends; None without
+    one.
     """
     shop, done = read(store), job_log.read(data_dir)
     return [
@@ -80,12 +87,16 @@ def _size(n_bytes: int) -> str:
     return f"{gib:.0f} GB" if gib >= 10 else f"{n_bytes // 1024**2} MB"
 
 
-def _last_copy(store: Store, shop: Shop, data_dir: Path, done: Mapping[str, Duty], now: datetime) -> Finding:
+def _last_copy(
+    store: Store, shop: Shop, data_dir: Path, done: Mapping[str, Duty], now: datetime
+) -> Finding:
     last, held = backups.last_copy_at(store), done.get(upkeep.COPY, Duty())
     fault = held.fault
     todo = f"The last try went wrong: {fault} " if fault else ""
     if last is None:
-        return Finding("Last copy", "none yet", f"{todo}Run “fitcounter backup”, best to another disk.")
+        return Finding(
+            "Last copy", "none yet", f"{todo}Run “fitcounter backup”, best to another disk."
+        )
     late = not timedelta() <= now - utc_time(last) <= COPY_LATE
     beside = held.done_at == last and data_replica.same_disk(data_dir, Path(held.made).parent)
     words = f"{_moment(shop, last)}, read back and good{', but on the same disk' if beside else ''}"
@@ -95,21 +106,45 @@ def _last_copy(store: Store, shop: Shop, data_dir: Path, done: Mapping[str, Duty
 def _second_place(data_dir: Path, now: datetime) -> Finding:
     held = job_log.read(data_dir, job_log.SECOND).get(data_replica.NAME)
     if held is None:
-        return Finding("Second place", "none: a dead disk takes along what came since the last copy (“fitcounter replicate” makes one)")
-    again = "Start “fitcounter replicate” again; is its disk plugged in? To give it up, delete second-place.json in the data folder."
+        return Finding(
+            "Second place",
+            "none: a dead disk takes along what came since the last copy (“fitcounter replicate”"
+            " makes one)",
+        )
+    again = (
+        "Start “fitcounter replicate” again; is its disk plugged in? To give it up, delete"
+        " second-place.json in the data folder."
+    )
     if not held.done_at:
-        return Finding("Second place", f"nothing has come across to {held.made} yet", held.fault or again)
+        return Finding(
+            "Second place", f"nothing has come across to {held.made} yet", held.fault or again
+        )
     behind = now - utc_time(held.done_at)
     beside = ", but on the same disk" if data_replica.same_disk(data_dir, Path(held.made)) else ""
     words = f"{held.made} is {max(0, round(behind.total_seconds()))} s behind{beside}"
-    return Finding("Second place", words, f"{held.fault} {again}".strip() if held.fault or behind > BEHIND else "")
+    return Finding(
+        "Second place",
+        words,
+        f"{held.fault} {again}".strip() if held.fault or behind > BEHIND else "",
+    )
 
 
 def _clock(store: Store, shop: Shop, now: datetime) -> Finding:
     last = integrity.last_written_at(store)
-    words = f"{_moment(shop, utc_text(now))}; the last row was written {_moment(shop, last) if last else 'never'}"
+    words = (
+        f"{_moment(shop, utc_text(now))}; the last row was written"
+        f" {_moment(shop, last) if last else 'never'}"
+    )
     wrong = now < WRITTEN or (last is not None and utc_text(now) < last)
-    return Finding("Clock", words, "Set the machine's clock: it shows an earlier time than what is written already." if wrong else "")
+    return Finding(
+        "Clock",
+        words,
+        (
+            "Set the machine's clock: it shows an earlier time than what is written already."
+            if wrong
+            else ""
+        ),
+    )
 
 
 def _audit(store: Store) -> Finding:
@@ -123,13 +158,24 @@ def _audit(store: Store) -> Finding:
 def _waiting(store: Store, now: datetime) -> Finding:
     late = len(staff_held_forms.everything(store, now))
     begun = drafts.how_many_but(store, staff_held_forms.KIND)
-    words = f"came after signing out: {late}; begun: {begun}; what waits on a phone is told on that phone"
-    return Finding("Forms", words, "Open Shop and send them, or leave them: they go after 14 days." if late else "")
+    words = (
+        f"came after signing out: {late}; begun: {begun}; what waits on a phone is told on that"
+        " phone"
+    )
+    return Finding(
+        "Forms",
+        words,
+        "Open Shop and send them, or leave them: they go after 14 days." if late else "",
+    )
 
 
 def _by_itself(data_dir: Path, done: Mapping[str, Duty]) -> Finding:
     opened = job_log.is_open(data_dir)
-    words = "the program serves the shop: what is due is done" if opened else "the program does not serve the shop: what is due waits"
+    words = (
+        "the program serves the shop: what is due is done"
+        if opened
+        else "the program does not serve the shop: what is due waits"
+    )
     faults = [f"{name}: {one.fault}" for name, one in done.items() if one.fault]
     return Finding("By itself", words, " ".join(faults))
 
@@ -138,8 +184,16 @@ def _evening(shop: Shop, done: Mapping[str, Duty], now: datetime) -> Finding:
     held = done.get(upkeep.EVENING, Duty())
     closing = upkeep.last_closing(shop, now)
     late = now - closing > SHEET_LATE and (not held.done_at or utc_time(held.done_at) < closing)
-    words = f"{_moment(shop, held.done_at)}, {held.made}" if held.done_at else "none yet; it is made at closing, while the shop is open"
-    return Finding("Evening sheet", words, "Print it from Papers, and see why the shop was not open at closing." if late else "")
+    words = (
+        f"{_moment(shop, held.done_at)}, {held.made}"
+        if held.done_at
+        else "none yet; it is made at closing, while the shop is open"
+    )
+    return Finding(
+        "Evening sheet",
+        words,
+        "Print it from Papers, and see why the shop was not open at closing." if late else "",
+    )
 
 
 def _papers() -> Finding:

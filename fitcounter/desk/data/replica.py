@@ -1,10 +1,13 @@
-"""The second place: a folder on another disk that follows the shop's file within seconds, and all that a new machine needs besides.
+"""The second place: a folder on another disk that follows the shop's file within seconds, and all
+that a new machine needs besides.
 
-    SECOND/live-20260317T140000000000Z/   what Litestream writes (https://litestream.io, Apache 2.0), and shop.json: whose shop it is
-    SECOND/photos  signatures  evening  keys.json  erased.jsonl
+    SECOND/live-20260317T140000000000Z/   what Litestream writes (https://litestream.io, Apache
+    2.0), and shop.json: whose shop it is SECOND/photos  signatures  evening  keys.json
+    erased.jsonl
 
-Each start, and each erasing, begins a new live folder; the one before goes once the new one is whole (after an erasing) or is two
-days old, so that no fault of one start can take the only copy along.
+Each start, and each erasing, begins a new live folder; the one before goes once the new one is
+whole (after an erasing) or is two days old, so that no fault of one start can take the only copy
+along.
 """
 
 from __future__ import annotations
@@ -34,31 +37,45 @@ def check(data_dir: Path, folder: Path) -> None:
     if not (data_dir / backup.SHOP).is_file():
         raise NotFound("There is no shop in that folder yet. Name the one it lies in with --data.")
     if folder.resolve().is_relative_to(data_dir.resolve()):
-        raise NotAllowed("The second place lies inside the shop's own folder. Name one on another disk with --to.", field="to")
+        raise NotAllowed(
+            "The second place lies inside the shop's own folder. Name one on another disk with"
+            " --to.",
+            field="to",
+        )
     if journal()[0] != "wal":
         raise Unavailable(
-            "This machine's SQLite has no safe log to follow. Keep nightly copies on another disk instead: serve --copies FOLDER."
+            "This machine's SQLite has no safe log to follow. Keep nightly copies on another disk"
+            " instead: serve --copies FOLDER."
         )
     own = _whose(data_dir)
     try:
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     except OSError as error:
-        raise Unavailable(f"The second place {folder} cannot be made: {error.strerror}. Is its disk there?") from error
+        raise Unavailable(
+            f"The second place {folder} cannot be made: {error.strerror}. Is its disk there?"
+        ) from error
     if any(_mark(live) not in ("", own) for live in live_folders(folder)):
         raise Conflict(
-            "That folder is the second place of another shop. Name another one, or bring that shop back from it first.", field="to"
+            "That folder is the second place of another shop. Name another one, or bring that shop"
+            " back from it first.",
+            field="to",
         )
 
 
 def _whose(data_dir: Path) -> str:
-    """The first row of the audit tells one shop from another. Raises Unavailable for a shop that nobody has set up."""
+    """The first row of the audit tells one shop from another.
+
+    Raises Unavailable for a shop that nobody has set up.
+    """
     store = open_store(data_dir / backup.SHOP)
     try:
         found = integrity.first_link(store)
     finally:
         store.close()
     if found is None:
-        raise Unavailable("Nobody has set this shop up yet. Do that first, then give it a second place.")
+        raise Unavailable(
+            "Nobody has set this shop up yet. Do that first, then give it a second place."
+        )
     return found
 
 
@@ -75,7 +92,9 @@ def live_folders(folder: Path) -> list[Path]:
 
 
 def _live_name(now: datetime) -> str:
-    return f"live-{now:%Y%m%dT%H%M%S%f}Z"  # to the microsecond: an erasing may come in the second of a start
+    return (  # to the microsecond: an erasing may come in the second of a start
+        f"live-{now:%Y%m%dT%H%M%S%f}Z"
+    )
 
 
 def begin(data_dir: Path, folder: Path, now: datetime) -> Path:
@@ -88,7 +107,10 @@ def begin(data_dir: Path, folder: Path, now: datetime) -> Path:
 
 
 def drop_others(folder: Path, live: Path, now: datetime, *, all_of_them: bool) -> None:
-    """Older live folders, once this one is whole. all_of_them: also young ones, because somebody was erased."""
+    """Older live folders, once this one is whole.
+
+    all_of_them: also young ones, because somebody was erased.
+    """
     oldest = _live_name(now - timedelta(days=OLD_DAYS))
     for one in live_folders(folder):
         if one != live and (all_of_them or one.name < oldest):
@@ -96,7 +118,9 @@ def drop_others(folder: Path, live: Path, now: datetime, *, all_of_them: bool) -
 
 
 def mirror(data_dir: Path, folder: Path) -> None:
-    """Pictures, keys, the list of who was erased and the newest evening sheet: what the shop's file does not hold."""
+    """Pictures, keys, the list of who was erased and the newest evening sheet: what the shop's file
+    does not hold.
+    """
     backup.copy_files(data_dir, folder)
     backup.renew_keys(data_dir, folder)
     erased.join_lists(data_dir, folder)
@@ -112,11 +136,15 @@ def mirror(data_dir: Path, folder: Path) -> None:
 
 def wants_sweep(data_dir: Path, folder: Path) -> bool:
     """Was somebody erased, or something forgotten, that may still be in the second place?"""
-    return (data_dir / erased.UNSWEPT).exists() or not set(erased.noted(data_dir)) <= set(erased.noted(folder))
+    return (data_dir / erased.UNSWEPT).exists() or not set(erased.noted(data_dir)) <= set(
+        erased.noted(folder)
+    )
 
 
 def sweep(data_dir: Path, folder: Path) -> None:
-    """Writes the shop's file anew without what was erased, while nobody follows it, and takes its pictures out of the second place."""
+    """Writes the shop's file anew without what was erased, while nobody follows it, and takes its
+    pictures out of the second place.
+    """
     store = open_store(data_dir / backup.SHOP)
     try:
         erasure.sweep(store, data_dir, folder, by_follower=True)
@@ -139,11 +167,18 @@ def note(data_dir: Path, folder: Path, now: datetime, fault: str = "") -> None:
     at = utc_text(now)
     before = job_log.read(data_dir, job_log.SECOND).get(NAME, Duty())
     with suppress(OSError):  # a full disk: the page then says that nothing was heard
-        job_log.write(data_dir, {NAME: Duty(at, before.done_at if fault else at, fault, str(folder))}, job_log.SECOND)
+        job_log.write(
+            data_dir,
+            {NAME: Duty(at, before.done_at if fault else at, fault, str(folder))},
+            job_log.SECOND,
+        )
 
 
 def prove(data_dir: Path, live: Path, fetch: Callable[[Path, Path], None]) -> None:
-    """Makes the file anew from the live folder and reads it to its end. Raises Unavailable when it is not good."""
+    """Makes the file anew from the live folder and reads it to its end.
+
+    Raises Unavailable when it is not good.
+    """
     draft = data_dir / "second-place-proof"
     shutil.rmtree(draft, ignore_errors=True)
     draft.mkdir(mode=0o700)
@@ -153,17 +188,26 @@ def prove(data_dir: Path, live: Path, fetch: Callable[[Path, Path], None]) -> No
     finally:
         shutil.rmtree(draft, ignore_errors=True)
     if not found.sound:
-        raise Unavailable(f"The second place was read back and is not good, so it is begun anew. {found.faults[0]}")
+        raise Unavailable(
+            "The second place was read back and is not good, so it is begun anew."
+            f" {found.faults[0]}"
+        )
 
 
-def bring_back(folder: Path, data_dir: Path, now: datetime, fetch: Callable[[Path, Path], None]) -> str:
-    """The shop out of its second place, on a machine with nothing on it. fetch: makes a file from a live folder.
+def bring_back(
+    folder: Path, data_dir: Path, now: datetime, fetch: Callable[[Path, Path], None]
+) -> str:
+    """The shop out of its second place, on a machine with nothing on it. fetch: makes a file from a
+    live folder.
 
     Takes the newest live folder that gives a whole file. Raises NotFound, Unavailable, Conflict.
     """
     found = live_folders(folder)
     if not found:
-        raise NotFound(f"There is no second place in {folder}. Name the folder that `fitcounter replicate` was given.")
+        raise NotFound(
+            f"There is no second place in {folder}. Name the folder that `fitcounter replicate` was"
+            " given."
+        )
     draft = data_dir / "from-second-place"
     last = ""
     for live in found:
@@ -177,4 +221,7 @@ def bring_back(folder: Path, data_dir: Path, now: datetime, fetch: Callable[[Pat
             last = error.sentence
         finally:
             shutil.rmtree(draft, ignore_errors=True)
-    raise Unavailable(f"Nothing in {folder} gives a whole file. {last} Take a copy instead: fitcounter restore --to FOLDER.")
+    raise Unavailable(
+        f"Nothing in {folder} gives a whole file. {last} Take a copy instead: fitcounter restore"
+        " --to FOLDER."
+    )

@@ -1,6 +1,8 @@
-"""What the shop's machine does by itself while it is on: the evening sheet at closing, a copy every night and after a pickup.
+"""What the shop's machine does by itself while it is on: the evening sheet at closing, a copy every
+night and after a pickup.
 
-A duty that fell due while the machine was off is done when it is on again. `due` only reckons; `keep` does.
+A duty that fell due while the machine was off is done when it is on again. `due` only reckons;
+`keep` does.
 """
 
 from __future__ import annotations
@@ -25,22 +27,29 @@ __all__ = ["due", "keep", "last_closing", "make_evening", "while_open"]
 
 EVENING, COPY = "evening sheet", "copy"
 KEPT_SHEETS = 7
-NIGHT = timedelta(minutes=30)  # after closing: the machine is likely to be on still, and the last save is made
+NIGHT = timedelta(
+    minutes=30
+)  # after closing: the machine is likely to be on still, and the last save is made
 QUIET = timedelta(minutes=5)  # after the last pickup, so that three in a row make one copy
 LONGEST_WAIT = timedelta(minutes=30)
 AGAIN = timedelta(minutes=10)  # after something went wrong
 
 
-def due(shop: Shop, done: Mapping[str, Duty], handed_over: Sequence[datetime], now: datetime) -> list[str]:
+def due(
+    shop: Shop, done: Mapping[str, Duty], handed_over: Sequence[datetime], now: datetime
+) -> list[str]:
     """The duties to be done now, in their order.
 
-    done: what was done so far. handed_over: when tickets were handed over, the latest ones. now: aware UTC.
+    done: what was done so far. handed_over: when tickets were handed over, the latest ones. now:
+    aware UTC.
     """
     wanted = []
     evening, copy = done.get(EVENING, Duty()), done.get(COPY, Duty())
     if _done(evening, now) < last_closing(shop, now) and not _rests(evening, now):
         wanted.append(EVENING)
-    if (_done(copy, now) < _last_night(shop, now) or _after_pickup(copy, handed_over, now)) and not _rests(copy, now):
+    if (
+        _done(copy, now) < _last_night(shop, now) or _after_pickup(copy, handed_over, now)
+    ) and not _rests(copy, now):
         wanted.append(COPY)
     return wanted
 
@@ -57,7 +66,11 @@ def _last_night(shop: Shop, now: datetime) -> datetime:
 def _last(shop: Shop, now: datetime, weekdays: tuple[int, ...], after: timedelta) -> datetime:
     zone, closes = ZoneInfo(shop.zone), time.fromisoformat(shop.closes_at)
     days = [shop.today(now) - timedelta(days=n) for n in range(9)]
-    ends = [datetime.combine(day, closes, zone).astimezone(now.tzinfo) + after for day in days if day.weekday() in weekdays]
+    ends = [
+        datetime.combine(day, closes, zone).astimezone(now.tzinfo) + after
+        for day in days
+        if day.weekday() in weekdays
+    ]
     return next((end for end in ends if end <= now), datetime.min.replace(tzinfo=now.tzinfo))
 
 
@@ -78,9 +91,11 @@ def _after_pickup(copy: Duty, handed_over: Sequence[datetime], now: datetime) ->
 
 
 def keep(data_dir: Path, folder: Path | None, now: datetime) -> list[str]:
-    """Does what is due and notes it. folder: where the copies lie, None for beside the data. Returns what was tried.
+    """Does what is due and notes it. folder: where the copies lie, None for beside the data.
+    Returns what was tried.
 
-    Nothing that goes wrong is raised: it is noted, seen on the health page, and tried again. Another process that is at it is left alone.
+    Nothing that goes wrong is raised: it is noted, seen on the health page, and tried again.
+    Another process that is at it is left alone.
     """
     with job_log.alone(data_dir, wait=False) as free:
         if not free:
@@ -88,7 +103,10 @@ def keep(data_dir: Path, folder: Path | None, now: datetime) -> list[str]:
         done = job_log.read(data_dir)
         store = open_store(data_dir / "shop.db")
         try:
-            shop, handed_over = read(store), [utc_time(at) for at in tickets.latest_handed_over(store)]
+            shop, handed_over = (
+                read(store),
+                [utc_time(at) for at in tickets.latest_handed_over(store)],
+            )
             wanted = [] if is_new(store) else due(shop, _with_copies(store, done), handed_over, now)
             for name in wanted:
                 done[name] = _try(name, done.get(name, Duty()), store, shop, folder, now)
@@ -104,24 +122,46 @@ def _with_copies(store: Store, done: dict[str, Duty]) -> dict[str, Duty]:
     return {**done, COPY: Duty(held.tried_at, max(last, held.done_at), held.fault, held.made)}
 
 
-def _try(name: str, before: Duty, store: Store, shop: Shop, folder: Path | None, now: datetime) -> Duty:
+def _try(
+    name: str, before: Duty, store: Store, shop: Shop, folder: Path | None, now: datetime
+) -> Duty:
     at = utc_text(now)
     try:
-        made = make_evening(store, shop, now) if name == EVENING else str(backups.copy_alone(store.path.parent, folder, now).path)
+        made = (
+            make_evening(store, shop, now)
+            if name == EVENING
+            else str(backups.copy_alone(store.path.parent, folder, now).path)
+        )
     except FitCounterError as error:
         return Duty(at, before.done_at, error.sentence, before.made)
     except (OSError, dbapi.Error) as error:  # no words of the error: they may hold a name
-        return Duty(at, before.done_at, f"It could not be written ({type(error).__name__}). Look at the room on the disk.", before.made)
+        return Duty(
+            at,
+            before.done_at,
+            f"It could not be written ({type(error).__name__}). Look at the room on the disk.",
+            before.made,
+        )
     except Exception as error:  # whatever it is, the shop stays open and the page says so
-        return Duty(at, before.done_at, f"It stopped with {type(error).__name__}. Tell whoever looks after the machine.", before.made)
+        return Duty(
+            at,
+            before.done_at,
+            f"It stopped with {type(error).__name__}. Tell whoever looks after the machine.",
+            before.made,
+        )
     return Duty(at, at, "", made)
 
 
 def make_evening(store: Store, shop: Shop, now: datetime) -> str:
-    """Writes the evening sheet of this day, as PDF or, without the means for one, as a page to print. Returns its file name."""
+    """Writes the evening sheet of this day, as PDF or, without the means for one, as a page to
+    print. Returns its file name.
+    """
     folder = store.path.parent / job_log.EVENINGS
     folder.mkdir(mode=0o700, exist_ok=True)
-    kind, make = ("html", documents_shop.evening_page) if documents_ticket.ready() else ("pdf", documents_shop.evening_pdf)
+    kind, make = (
+        ("html", documents_shop.evening_page)
+        if documents_ticket.ready()
+        else ("pdf", documents_shop.evening_pdf)
+    )
     target = folder / f"evening-{shop.local(now):%Y-%m-%d-%H%M}.{kind}"
     draft = target.with_suffix(".part")
     with os.fdopen(os.open(draft, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600), "wb") as file:

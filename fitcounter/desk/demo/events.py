@@ -1,4 +1,6 @@
-"""One event of the story: [whose, step, days from today, time, what was said], as one call of the desk."""
+"""One event of the story: [whose, step, days from today, time, what was said], as one call of the
+desk.
+"""
 
 from __future__ import annotations
 
@@ -16,7 +18,18 @@ if TYPE_CHECKING:
     from fitcounter.desk.demo.scenario import Played, Stage
 
 
-AT_THE_BENCH = ("prepare", "put-on", "turn-up", "take-off", "measure-again", "another-round", "done", "finish", "shelve", "stop")
+AT_THE_BENCH = (
+    "prepare",
+    "put-on",
+    "turn-up",
+    "take-off",
+    "measure-again",
+    "another-round",
+    "done",
+    "finish",
+    "shelve",
+    "stop",
+)
 
 
 def own_choices(stage: Stage, one: Played) -> None:
@@ -44,12 +57,21 @@ def step(stage: Stage, one: Played, event: list[Any]) -> None:
         _of_item(stage, one, act, one.items[whose], name, said)
 
 
-def _of_item(stage: Stage, one: Played, act: Act, item_id: int, name: str, told: dict[str, Any]) -> None:
+def _of_item(
+    stage: Stage, one: Played, act: Act, item_id: int, name: str, told: dict[str, Any]
+) -> None:
     store, shop, said = stage.store, stage.shop, Said(act.at)
     if name == "prepare":
         round_steps.prepare(store, act, item_id, said, told["prepared"], told["with"])
     elif name == "put-on":
-        tree = round_steps.PutOn(told["tree"], told["setting"], told["girth"], told["before"], mark=told["mark"], take_tree=True)
+        tree = round_steps.PutOn(
+            told["tree"],
+            told["setting"],
+            told["girth"],
+            told["before"],
+            mark=told["mark"],
+            take_tree=True,
+        )
         round_steps.put_on(store, act, shop, item_id, said, tree)
     elif name == "turn-up":
         round_steps.turn_up(store, act, shop, item_id, said, told["girth"], told["setting"])
@@ -60,7 +82,9 @@ def _of_item(stage: Stage, one: Played, act: Act, item_id: int, name: str, told:
     elif name == "finish":
         other_steps.finish(store, act, item_id, said, told["shaper"])
     elif name == "shelve":
-        other_steps.shelve(store, act, item_id, said, told["shelf"], items.get(store, item_id).shaper)
+        other_steps.shelve(
+            store, act, item_id, said, told["shelf"], items.get(store, item_id).shaper
+        )
     elif name == "work-done":
         other_steps.work_done(store, act, item_id, said, told["shelf"])
     elif name == "stop":
@@ -87,10 +111,18 @@ def _of_ticket(stage: Stage, one: Played, act: Act, name: str, told: dict[str, A
         _hand_over(stage, one, act, told)
     elif name == "call":
         again = stage.day(told["again"]).isoformat()
-        row = {"ticket_id": one.ticket_id, "at": utc_text(act.at), "about": "ready", "how": told["how"], "again_day": again}
+        row = {
+            "ticket_id": one.ticket_id,
+            "at": utc_text(act.at),
+            "about": "ready",
+            "how": told["how"],
+            "again_day": again,
+        }
 
         def write() -> Written:
-            return Written(one.ticket_id, row_id=store.insert("calls", **row, staff_id=act.staff_id))
+            return Written(
+                one.ticket_id, row_id=store.insert("calls", **row, staff_id=act.staff_id)
+            )
 
         store.once(act, "call", write)
 
@@ -98,8 +130,13 @@ def _of_ticket(stage: Stage, one: Played, act: Act, name: str, told: dict[str, A
 def _hand_over(stage: Stage, one: Played, act: Act, told: dict[str, Any]) -> None:
     """Handed over with what was owed, then the wears she said she wore."""
     shown = pickup.look(stage.store, one.ticket_id)
-    due, here = shown.sums.due_minor, frozenset(item.id for item in shown.items if item.state not in GONE)
-    handed = pickup.Handed(here, act.at, told["collected_by"], max(due, 0), preset="three-short-wears")
+    due, here = (
+        shown.sums.due_minor,
+        frozenset(item.id for item in shown.items if item.state not in GONE),
+    )
+    handed = pickup.Handed(
+        here, act.at, told["collected_by"], max(due, 0), preset="three-short-wears"
+    )
     pickup.hand_over(stage.store, act, one.ticket_id, handed, stage.shop)
     for asked in follow_ups.of_ticket(stage.store, one.ticket_id):
         if asked.due_day < stage.day(0).isoformat():

@@ -1,6 +1,8 @@
-"""The invented shop: its story is data under seed_scenario/, played through the same desk calls that the screens make.
+"""The invented shop: its story is data under seed_scenario/, played through the same desk calls
+that the screens make.
 
-Days in the data are relative to today, so that the shop is alive whenever it is opened. Nothing here is a real person or shop.
+Days in the data are relative to today, so that the shop is alive whenever it is opened. Nothing
+here is a real person or shop.
 """
 
 from __future__ import annotations
@@ -79,7 +81,9 @@ def load(data_dir: Path, now: datetime) -> None:
         first = Act(now - timedelta(days=500))
         shop.choose(store, first, **told["choices"])
         for one in told["people"]:
-            people.add_person(store, first, one["name"], one["initials"], one["role"], one["passphrase"])
+            people.add_person(
+                store, first, one["name"], one["initials"], one["role"], one["passphrase"]
+            )
         _add_trees(store, first, told["trees"])
         known = {person.initials: person.id for person in staff.everybody(store)}
         stage = Stage(store, shop.read(store), known, now, data_dir)
@@ -93,9 +97,14 @@ def load(data_dir: Path, now: datetime) -> None:
 def play(stage: Stage, jobs: list[dict[str, Any]]) -> None:
     """Plays every job, all of them in the order of time, because they share the trees."""
     played = [Played(one) for one in jobs]
-    acts: list[tuple[datetime, int, int, list[Any]]] = [(stage.at(one.told["opened"]), 0, number, []) for number, one in enumerate(played)]
+    acts: list[tuple[datetime, int, int, list[Any]]] = [
+        (stage.at(one.told["opened"]), 0, number, []) for number, one in enumerate(played)
+    ]
     for number, one in enumerate(played):
-        acts += [(stage.at(event[2], event[3]), 1 + order, number, event) for order, event in enumerate(_events(one.told))]
+        acts += [
+            (stage.at(event[2], event[3]), 1 + order, number, event)
+            for order, event in enumerate(_events(one.told))
+        ]
     for _, _, number, event in sorted(acts, key=lambda act: act[:3]):
         if event:
             events.step(stage, played[number], event)
@@ -106,7 +115,9 @@ def play(stage: Stage, jobs: list[dict[str, Any]]) -> None:
 def welcome(base_url: str) -> str:
     """What the demo prints: where it is, how to get in, what to try."""
     told = json.loads((DATA / "shop.json").read_text(encoding="utf-8"))
-    words = "\n".join(f"  {one['initials']}  {one['passphrase']}   ({one['role']})" for one in told["people"])
+    words = "\n".join(
+        f"  {one['initials']}  {one['passphrase']}   ({one['role']})" for one in told["people"]
+    )
     return f"""The invented shop is open at {base_url}
 
 Sign in with initials and passphrase:
@@ -125,9 +136,18 @@ def _events(told: dict[str, Any]) -> Iterator[list[Any]]:
 def _add_trees(store: Store, act: Act, told: list[dict[str, str]]) -> None:
     def write() -> Written:
         for one in told:
-            girths = {name: parse_length(one[name], "in").um for name in ("closed", "open") if name in one}
+            girths = {
+                name: parse_length(one[name], "in").um for name in ("closed", "open") if name in one
+            }
             columns = {f"{name}_um": um for name, um in girths.items()}
-            tree_id = store.insert("trees", label=one["label"], side=one["side"], size=one["size"], open_setting_milli=30000, **columns)
+            tree_id = store.insert(
+                "trees",
+                label=one["label"],
+                side=one["side"],
+                size=one["size"],
+                open_setting_milli=30000,
+                **columns,
+            )
             tags.make(store, act, None, None, None, tree_id)
         return Written(detail={"trees": len(told)})
 
@@ -139,7 +159,9 @@ def _take_in(stage: Stage, one: Played) -> None:
     told, act = one.told, stage.act(one.told["opened"])
     written = new_job.open_ticket(stage.store, act, stage.shop, _new_job(stage, told))
     one.ticket_id, one.fit_id = written.ticket_id or 0, written.row_id
-    one.items = {item.side or item.kind: item.id for item in items.of_ticket(stage.store, one.ticket_id)}
+    one.items = {
+        item.side or item.kind: item.id for item in items.of_ticket(stage.store, one.ticket_id)
+    }
     events.own_choices(stage, one)
     if "left" in told and one.fit_id is not None:
         _measure(stage, act, one)
@@ -154,14 +176,25 @@ def _new_job(stage: Stage, told: dict[str, Any]) -> new_job.NewJob:
     pair = dict(told.get("boots", {}))
     boots = None
     if pair:
-        um = {f"{name}_um": round(pair.pop(f"{name}_mm") * 1000) for name in ("wall", "throat") if f"{name}_mm" in pair}
+        um = {
+            f"{name}_um": round(pair.pop(f"{name}_mm") * 1000)
+            for name in ("wall", "throat")
+            if f"{name}_mm" in pair
+        }
         seen = tuple(new_job.Seen(*one) for one in told.get("seen", []))
-        boots = new_job.Boots(sides=("left", "right"), target=told.get("target", "gap"), seen=seen, **pair, **um)
-    things = tuple(new_job.Thing(one["kind"], one["description"], one["jobs"], stage.day(one["promised"])) for one in told.get("things", []))
+        boots = new_job.Boots(
+            sides=("left", "right"), target=told.get("target", "gap"), seen=seen, **pair, **um
+        )
+    things = tuple(
+        new_job.Thing(one["kind"], one["description"], one["jobs"], stage.day(one["promised"]))
+        for one in told.get("things", [])
+    )
     needed_by = stage.day(told["needed_by"]) if "needed_by" in told else None
     arrives = stage.day(told["arrives"]) if "arrives" in told else None
     who = new_job.Who(told["name"], phone)
-    return new_job.NewJob(who, boots, things, needed_by, told.get("worn_with", ""), told.get("note", ""), arrives)
+    return new_job.NewJob(
+        who, boots, things, needed_by, told.get("worn_with", ""), told.get("note", ""), arrives
+    )
 
 
 def _measure(stage: Stage, act: Act, one: Played) -> None:
@@ -175,7 +208,10 @@ def _measure(stage: Stage, act: Act, one: Played) -> None:
                 if height not in heights:
                     heights.append(height)
                 cells[f"{what}_{side}_{heights.index(height)}"] = girth
-    rows = tuple(Row(height, measuring_save.station_at(parse_length(height, "in").float_mm)) for height in heights)
+    rows = tuple(
+        Row(height, measuring_save.station_at(parse_length(height, "in").float_mm))
+        for height in heights
+    )
     sheet = Sheet("in", told["target"], rows, cells)
     heel = told.get("heel", ["", ""])
     terms = Terms(over=told.get("worn_with", "skin"), heel_left=heel[0], heel_right=heel[1])
@@ -187,7 +223,10 @@ def _agree(stage: Stage, act: Act, one: Played) -> None:
     offer = make_offer(stage.store, stage.shop, one.ticket_id, stage.shop.today(act.at))
     own = {thing["kind"]: thing["price"] for thing in one.told.get("things", [])}
     price = {one.items[kind]: minor for kind, minor in own.items()}
-    lines = tuple(Line(line.what, line.kind, price.get(line.item_id or 0, line.amount_minor), line.item_id) for line in offer.lines)
+    lines = tuple(
+        Line(line.what, line.kind, price.get(line.item_id or 0, line.amount_minor), line.item_id)
+        for line in offer.lines
+    )
     said = agree.Agreed(lines, one.told["name"], offer.promise, one.told["deposit"], "CO")
     agree.agree(stage.store, act, stage.shop, one.ticket_id, said, stage.data_dir)
     if one.fit_id is not None:

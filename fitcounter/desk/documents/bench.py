@@ -1,4 +1,6 @@
-"""The bench's own papers, filled from the stored rows: the bench card of a job, the wall strip of the trees, their tags."""
+"""The bench's own papers, filled from the stored rows: the bench card of a job, the wall strip of
+the trees, their tags.
+"""
 
 from __future__ import annotations
 
@@ -27,9 +29,21 @@ from fitcounter.store.bench_records import TreeRow
 from fitcounter.store.database import Store
 from fitcounter.store.records import Item
 
-NEAR_MM = HEIGHT_STEP_MM  # a height of the shop's own list this near the tightest place is the tightest place
-METHODS = {"outside": "read outside at the mark", "inside": "read inside at the mark", "flat": "laid flat at the mark"}
-STEPS = {"prepare": "prepare", "on": "on tree", "off": "off", "read": "measure again", "finish": "finish", "shaper": "on a shaper"}
+# a height of the shop's own list this near the tightest place is the tightest place
+NEAR_MM = HEIGHT_STEP_MM
+METHODS = {
+    "outside": "read outside at the mark",
+    "inside": "read inside at the mark",
+    "flat": "laid flat at the mark",
+}
+STEPS = {
+    "prepare": "prepare",
+    "on": "on tree",
+    "off": "off",
+    "read": "measure again",
+    "finish": "finish",
+    "shaper": "on a shaper",
+}
 
 
 def bench_card(store: Store, shop: Shop, ticket_id: int, base_url: str) -> bench_paper.BenchCard:
@@ -52,10 +66,19 @@ def bench_card(store: Store, shop: Shop, ticket_id: int, base_url: str) -> bench
 
 def wall_strip(store: Store, shop: Shop, base_url: str) -> paper.WallStrip:
     """Every tree that has a tag. Raises NotFound where none has."""
-    held = [(row, tag.code) for row in trees.everyone(store) if (tag := tags.of_tree(store, row.id)) is not None]
+    held = [
+        (row, tag.code)
+        for row in trees.everyone(store)
+        if (tag := tags.of_tree(store, row.id)) is not None
+    ]
     if not held:
         raise NotFound("No tree has a tag yet. Give them tags on the page of the trees.")
-    strip = [paper.WallTree(row.label, code, tag_address(base_url, code), _side_of(row), _size(row, shop), row.note) for row, code in held]
+    strip = [
+        paper.WallTree(
+            row.label, code, tag_address(base_url, code), _side_of(row), _size(row, shop), row.note
+        )
+        for row, code in held
+    ]
     return paper.WallStrip(head(shop), tuple(strip), paper_of(shop))
 
 
@@ -63,7 +86,15 @@ def tree_tags(store: Store, shop: Shop, base_url: str, size: str = "label") -> p
     """A label for every tree that has a tag. Raises NotFound as wall_strip."""
     strip = wall_strip(store, shop, base_url)
     labels = [
-        paper.TagLabel(one.label, one.code, one.address, "" if one.side == "either" else one.side, "tree", one.size) for one in strip.trees
+        paper.TagLabel(
+            one.label,
+            one.code,
+            one.address,
+            "" if one.side == "either" else one.side,
+            "tree",
+            one.size,
+        )
+        for one in strip.trees
     ]
     kept: paper.Paper = "a4" if size == "a4" else "letter" if size == "letter" else "label"
     return paper.TagSheet(head(shop), tuple(labels), kept)
@@ -103,8 +134,14 @@ def _boot(store: Store, shop: Shop, item: Item) -> bench_paper.BenchBoot:
         limit=_limit(found, shop) if found else "",
         tree=hints.tree,
         method=f"{METHODS[method]}{f', {hints.mark} up' if hints.mark else ''}",
-        findings=tuple(f"{say(one.word)}{f', {one.place}' if one.place else ''}" for one in findings.of_item(store, item.id)),
-        plan=tuple((_day(day), f"{STEPS[what]} {tree or ''}".strip()) for what, day, tree in _planned(store, item.id)),
+        findings=tuple(
+            f"{say(one.word)}{f', {one.place}' if one.place else ''}"
+            for one in findings.of_item(store, item.id)
+        ),
+        plan=tuple(
+            (_day(day), f"{STEPS[what]} {tree or ''}".strip())
+            for what, day, tree in _planned(store, item.id)
+        ),
         drawing=boot_now(found, item, shop) if found else None,
     )
 
@@ -112,27 +149,42 @@ def _boot(store: Store, shop: Shop, item: Item) -> bench_paper.BenchBoot:
 def _planned(store: Store, item_id: int) -> list[tuple[str, str, str]]:
     """What, day and tree of each step in the last plan."""
     kept = bench_days.everything(store).get(item_id)
-    return [(what, day, tree or "") for what, day, tree, _ in json.loads(kept.steps)] if kept else []
+    return (
+        [(what, day, tree or "") for what, day, tree, _ in json.loads(kept.steps)] if kept else []
+    )
 
 
 def _opening(item: Item, hints: PutOnHints) -> str:
-    """What the tape is to read on the tree; how much more, where the reading before is not known; nothing while it is on it."""
+    """What the tape is to read on the tree; how much more, where the reading before is not known;
+    nothing while it is on it.
+    """
     if item.state not in WAITS_FOR_TREE:
         return ""
     return hints.planned or (f"{hints.opening} more" if hints.opening else "")
 
 
 def _heights(found: Standing, shop: Shop) -> tuple[bench_paper.BenchHeight, ...]:
-    """The shop's own heights as far as boot and target share them, and the tightest place, from the top down; inside girths."""
+    """The shop's own heights as far as boot and target share them, and the tightest place, from the
+    top down; inside girths.
+    """
     places, worst = found.verdict.places, found.verdict.worst
     girths = Profile.straight((place.height_mm, place.girth_mm) for place in places)
     needs = Profile.straight((place.height_mm, place.need_mm) for place in places)
     low, high = girths.span
-    own = {height for height in shop.heights_mm if low <= height <= high and abs(height - worst.height_mm) > NEAR_MM}
-    return tuple(_height(height, girths, needs, worst.height_mm, shop) for height in sorted({*own, worst.height_mm}, reverse=True))
+    own = {
+        height
+        for height in shop.heights_mm
+        if low <= height <= high and abs(height - worst.height_mm) > NEAR_MM
+    }
+    return tuple(
+        _height(height, girths, needs, worst.height_mm, shop)
+        for height in sorted({*own, worst.height_mm}, reverse=True)
+    )
 
 
-def _height(height_mm: float, girths: Profile, needs: Profile, worst_mm: float, shop: Shop) -> bench_paper.BenchHeight:
+def _height(
+    height_mm: float, girths: Profile, needs: Profile, worst_mm: float, shop: Shop
+) -> bench_paper.BenchHeight:
     girth, need = girths.at(height_mm), needs.at(height_mm)
     return bench_paper.BenchHeight(
         height=say_length(height_mm, shop.unit),
@@ -145,7 +197,10 @@ def _height(height_mm: float, girths: Profile, needs: Profile, worst_mm: float, 
 
 def _target(found: Standing, shop: Shop) -> str:
     worst = found.verdict.worst
-    return f"{say_length(worst.girth_mm + worst.need_mm, shop.unit)} inside at {say_length(worst.height_mm, shop.unit)}"
+    return (
+        f"{say_length(worst.girth_mm + worst.need_mm, shop.unit)} inside at"
+        f" {say_length(worst.height_mm, shop.unit)}"
+    )
 
 
 def _limit(found: Standing, shop: Shop) -> str:
@@ -159,7 +214,11 @@ def _side_of(row: TreeRow) -> Literal["left", "right", "either"]:
 
 
 def _size(row: TreeRow, shop: Shop) -> str:
-    girths = [say_length(um / UM_PER_MM, shop.unit) for um in (row.closed_um, row.open_um) if um is not None]
+    girths = [
+        say_length(um / UM_PER_MM, shop.unit)
+        for um in (row.closed_um, row.open_um)
+        if um is not None
+    ]
     return row.size or " to ".join(girths)
 
 

@@ -1,4 +1,6 @@
-"""Papers of one ticket beyond the counter's: the receipt with the guarantee, her leg card, a notice letter; all in her language."""
+"""Papers of one ticket beyond the counter's: the receipt with the guarantee, her leg card, a notice
+letter; all in her language.
+"""
 
 from __future__ import annotations
 
@@ -28,7 +30,9 @@ if TYPE_CHECKING:
     from fitcounter.papers.pdf import Press
 
 
-def receipt(store: Store, shop: Shop, ticket_id: int, base_url: str, data_dir: Path, made_by: Press) -> bytes:
+def receipt(
+    store: Store, shop: Shop, ticket_id: int, base_url: str, data_dir: Path, made_by: Press
+) -> bytes:
     """Raises NotFound before anything was handed over."""
     ticket = tickets.get(store, ticket_id)
     if ticket.handed_over_at is None:
@@ -39,37 +43,59 @@ def receipt(store: Store, shop: Shop, ticket_id: int, base_url: str, data_dir: P
     words = speech(customer.language)
     held = items.of_ticket(store, ticket_id)
     record = Receipt(
-        shop=phrases.head(shop, words), number=str(ticket.number), customer=customer.name,
+        shop=phrases.head(shop, words),
+        number=str(ticket.number),
+        customer=customer.name,
         handed_over_on=_day(ticket.handed_over_at, shop),
         items=phrases.item_lines(held, words),
         charges=charges_of(ticket, listed, total, shop, words),
         total=_say(total.total_minor, ticket, shop),
-        paid=tuple(Charge(words.say(phrases.PAID[one.kind]), _say(one.amount_minor, ticket, shop)) for one in paid),
-        due=_say(total.due_minor, ticket, shop) if total.due_minor > 0 else "", collected_by=ticket.collected_by,
+        paid=tuple(
+            Charge(words.say(phrases.PAID[one.kind]), _say(one.amount_minor, ticket, shop))
+            for one in paid
+        ),
+        due=_say(total.due_minor, ticket, shop) if total.due_minor > 0 else "",
+        collected_by=ticket.collected_by,
         results=tuple(customer_page.what_boots_did(store, held, shop.unit, words)),
         guarantee_until=date.fromisoformat(ticket.guarantee_end) if ticket.guarantee_end else None,
-        link=link_of(store, ticket, base_url, data_dir), language=words.code, paper=paper_of(shop),
-    )  # fmt: skip
+        link=link_of(store, ticket, base_url, data_dir),
+        language=words.code,
+        paper=paper_of(shop),
+    )
     return claim.receipt(record, words.say, made_by)
 
 
 def leg_card(store: Store, shop: Shop, ticket_id: int, made_by: Press) -> bytes:
-    """For her only: both legs at the heights read, and what girth of shaft to look for. Raises NotFound when no leg was read."""
+    """For her only: both legs at the heights read, and what girth of shaft to look for.
+
+    Raises NotFound when no leg was read.
+    """
     ticket = tickets.get(store, ticket_id)
-    fit, read = next(((one, legs) for one in fits.of_ticket(store, ticket_id) if (legs := readings.legs(store, one.id))), (None, []))
+    fit, read = next(
+        (
+            (one, legs)
+            for one in fits.of_ticket(store, ticket_id)
+            if (legs := readings.legs(store, one.id))
+        ),
+        (None, []),
+    )
     if fit is None:
         raise NotFound("No leg was read on this ticket, so there is nothing to write on her card.")
     customer = customers.get(store, ticket.customer_id)
     words = speech(customer.language)
     unit = "cm" if fit.unit in ("cm", "mm") else "in"
     card = LegCard(
-        shop=phrases.head(shop, words), first_name=customer_page.first_name(customer), measured_on=_day(read[0].read_at, shop),
+        shop=phrases.head(shop, words),
+        first_name=customer_page.first_name(customer),
+        measured_on=_day(read[0].read_at, shop),
         unit=unit,  # type: ignore[arg-type]
-        rows=tuple(_rows(read, unit)), look_for=tuple(_look_for(fit, read, unit, words)),
+        rows=tuple(_rows(read, unit)),
+        look_for=tuple(_look_for(fit, read, unit, words)),
         over=words.say(phrases.OVER[fit.over]) if fit.over in phrases.OVER else "",
         posture=words.say(phrases.POSTURE[fit.posture]) if fit.posture in phrases.POSTURE else "",
-        language=words.code, paper=paper_of(shop),
-    )  # fmt: skip
+        language=words.code,
+        paper=paper_of(shop),
+    )
     return letters.leg_card(card, words.say, made_by)
 
 
@@ -77,26 +103,40 @@ def notice(store: Store, shop: Shop, ticket_id: int, now: datetime, made_by: Pre
     """About things that are ready and not fetched. Raises NotFound when not all is ready."""
     ticket = tickets.get(store, ticket_id)
     row = lists.row_of(store, ticket, shop, shop.today(now))
-    here = [one for one in row.items if one.state not in item_states.GONE]  # what she fetched already is not asked for again
+    here = [
+        one for one in row.items if one.state not in item_states.GONE
+    ]  # what she fetched already is not asked for again
     since = lists.ready_since(here, shop) if row.ready else None
     if since is None:
         raise NotFound("Not all of this ticket is ready, so there is nothing to remind of.")
     customer = row.customer
     words = speech(customer.language)
-    told = tuple(words.say(phrases.TOLD[one.how], day=words.day(_day(one.at, shop))) for one in calls.of_ticket(store, ticket_id))
+    told = tuple(
+        words.say(phrases.TOLD[one.how], day=words.day(_day(one.at, shop)))
+        for one in calls.of_ticket(store, ticket_id)
+    )
     letter = NoticeLetter(
-        shop=phrases.head(shop, words), number=str(ticket.number), customer=customer.name, customer_address="",
+        shop=phrases.head(shop, words),
+        number=str(ticket.number),
+        customer=customer.name,
+        customer_address="",
         written_on=shop.today(now),
-        items=phrases.item_lines(here, words), ready_since=since,
-        due=_say(row.due_minor, ticket, shop) if row.due_minor > 0 else "", told=told,
-        language=words.code, paper=paper_of(shop),
-    )  # fmt: skip
+        items=phrases.item_lines(here, words),
+        ready_since=since,
+        due=_say(row.due_minor, ticket, shop) if row.due_minor > 0 else "",
+        told=told,
+        language=words.code,
+        paper=paper_of(shop),
+    )
     return letters.notice_letter(letter, words.say, made_by)
 
 
 def _rows(read: Sequence[LegReading], unit: str) -> list[LegRow]:
     heights = sorted({one.height_um for one in read})
-    said = [(um, [_plain(_mean(read, um, side), unit) for side in ("left", "right")]) for um in reversed(heights)]
+    said = [
+        (um, [_plain(_mean(read, um, side), unit) for side in ("left", "right")])
+        for um in reversed(heights)
+    ]
     return [LegRow(_plain(um / 1000, unit), left, right) for um, (left, right) in said]
 
 
@@ -106,18 +146,33 @@ def _mean(read: Sequence[LegReading], height_um: int, side: str) -> float:
 
 
 def _look_for(fit: Fit, read: Sequence[LegReading], unit: str, words: Speech) -> list[str]:
-    """'a shaft of at least 15 3/4 at 12': the larger leg with the ease she wanted, at the fullest height."""
+    """'a shaft of at least 15 3/4 at 12': the larger leg with the ease she wanted, at the fullest
+    height.
+    """
     ease = fit.ease_um / 1000 if fit.ease_um is not None else None
-    fullest = max({one.height_um for one in read}, key=lambda um: max(_mean(read, um, side) for side in ("left", "right")))
+    fullest = max(
+        {one.height_um for one in read},
+        key=lambda um: max(_mean(read, um, side) for side in ("left", "right")),
+    )
     leg = max(_mean(read, fullest, side) for side in ("left", "right"))
     wanted = leg + ease if ease is not None else leg * (1 + EASE[fit.ease])
-    return [words.say("a shaft of at least {girth} at {height}", girth=_plain(wanted, unit), height=_plain(fullest / 1000, unit))]
+    return [
+        words.say(
+            "a shaft of at least {girth} at {height}",
+            girth=_plain(wanted, unit),
+            height=_plain(fullest / 1000, unit),
+        )
+    ]
 
 
 def _plain(length_mm: float, unit: str) -> str:
     if not length_mm:
         return ""
-    return write_plain(sixteenths_nearest(length_mm)) if unit == "in" else say_length(length_mm, unit).removesuffix(f" {unit}")
+    return (
+        write_plain(sixteenths_nearest(length_mm))
+        if unit == "in"
+        else say_length(length_mm, unit).removesuffix(f" {unit}")
+    )
 
 
 def _day(at: str, shop: Shop) -> date:

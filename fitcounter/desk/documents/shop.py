@@ -1,4 +1,6 @@
-"""The shop's own papers: numbered tags in advance, rulers, blank slips, and the evening sheet that tomorrow runs on."""
+"""The shop's own papers: numbered tags in advance, rulers, blank slips, and the evening sheet that
+tomorrow runs on.
+"""
 
 from __future__ import annotations
 
@@ -15,7 +17,14 @@ from fitcounter.errors import BadInput
 from fitcounter.fit import item_states
 from fitcounter.fit.tape import say_length
 from fitcounter.papers import bench_papers, rulers, tag
-from fitcounter.papers.bench_records import BlankSlips, EveningRow, EveningSheet, EveningTree, RulerMark, Rulers
+from fitcounter.papers.bench_records import (
+    BlankSlips,
+    EveningRow,
+    EveningSheet,
+    EveningTree,
+    RulerMark,
+    Rulers,
+)
 from fitcounter.papers.records import Paper, TagLabel, TagSheet
 from fitcounter.store import tags
 from fitcounter.store.database import Act, Store, Written, utc_time
@@ -27,9 +36,16 @@ SET = ("left", "right", None)
 
 
 def make_tags(store: Store, act: Act, sets: int) -> Written:
-    """New numbered tags that belong to nobody yet: sets of three with one number. sets: 1–66. Raises BadInput."""
+    """New numbered tags that belong to nobody yet: sets of three with one number.
+
+    sets: 1–66. Raises BadInput.
+    """
     if not 1 <= sets <= MOST_TAGS // len(SET):
-        raise BadInput(f"Make between 1 and {MOST_TAGS // len(SET)} sets at a time.", typed=str(sets), field="sets")
+        raise BadInput(
+            f"Make between 1 and {MOST_TAGS // len(SET)} sets at a time.",
+            typed=str(sets),
+            field="sets",
+        )
 
     def write() -> Written:
         for _ in range(sets):
@@ -47,13 +63,22 @@ def free_tags(store: Store) -> list[Tag]:
 
 
 def free_tags_pdf(store: Store, shop: Shop, base_url: str, size: str) -> bytes:
-    """Every tag that hangs ready. size: label, a4 or letter. Raises BadInput when there is none, Unavailable without PDFs."""
+    """Every tag that hangs ready.
+
+    size: label, a4 or letter. Raises BadInput when there is none, Unavailable without PDFs.
+    """
     free = free_tags(store)
     if not free:
         raise BadInput("No tag hangs ready. Make some first.", field="sets")
     sizes: dict[str, Paper] = {"a4": "a4", "letter": "letter"}
     labels = tuple(
-        TagLabel(str(one.number or ""), one.code, f"{base_url}/T/{one.code}".upper(), one.side or "", "free")  # type: ignore[arg-type]
+        TagLabel(
+            str(one.number or ""),
+            one.code,
+            f"{base_url}/T/{one.code}".upper(),
+            one.side or "",  # type: ignore[arg-type]
+            "free",
+        )
         for one in free
     )
     return tag.tags(TagSheet(head(shop), labels, sizes.get(size, "label")))
@@ -62,7 +87,10 @@ def free_tags_pdf(store: Store, shop: Shop, base_url: str, size: str) -> bytes:
 def rulers_pdf(shop: Shop) -> bytes:
     """Boot stick, leg board and wall card with the shop's heights."""
     unit: Literal["in", "cm"] = "cm" if shop.unit == "cm" else "in"
-    marks = tuple(RulerMark(Fraction(str(one)), say_length(one, unit).removesuffix(f" {unit}")) for one in shop.heights_mm)
+    marks = tuple(
+        RulerMark(Fraction(str(one)), say_length(one, unit).removesuffix(f" {unit}"))
+        for one in shop.heights_mm
+    )
     return rulers.rulers(Rulers(head(shop), marks, unit, paper_of(shop)))
 
 
@@ -74,7 +102,9 @@ def slips_pdf(shop: Shop) -> bytes:
 
 
 def evening_pdf(store: Store, shop: Shop, now: datetime) -> bytes:
-    """Every open job, where it is, what is next, what it owes; the trees; what is to be done tomorrow; whom to call."""
+    """Every open job, where it is, what is next, what it owes; the trees; what is to be done
+    tomorrow; whom to call.
+    """
     return bench_papers.evening_sheet(evening(store, shop, now))
 
 
@@ -94,29 +124,46 @@ def evening(store: Store, shop: Shop, now: datetime) -> EveningSheet:
         day=today,
         made_at=_when(now, shop),
         jobs=tuple(_job(row, shop) for row in rows),
-        trees=tuple(EveningTree(one.tree.label, _holds(one), _until(one, shop)) for one in bench.trees),
+        trees=tuple(
+            EveningTree(one.tree.label, _holds(one), _until(one, shop)) for one in bench.trees
+        ),
         to_do_tomorrow=tuple(
             f"{_called(one.row)}: {item_states.WORDS[one.row.state]}, {_when(one.at, shop)}"
             for one in due
             if one.at is not None
         ),
         to_call=tuple(
-            f"{row.ticket.number} {row.customer.name} {row.customer.phone_typed}" for row in lists.desk_lists(store, shop, rows, now).calls
+            f"{row.ticket.number} {row.customer.name} {row.customer.phone_typed}"
+            for row in lists.desk_lists(store, shop, rows, now).calls
         ),
         paper=paper_of(shop),
     )
 
 
 def _job(row: lists.Row, shop: Shop) -> EveningRow:
-    steps = [item_states.next_step(one.state, one.work) for one in row.items if one.state not in item_states.GONE]
+    steps = [
+        item_states.next_step(one.state, one.work)
+        for one in row.items
+        if one.state not in item_states.GONE
+    ]
     following = dict.fromkeys(step.words for step in steps if step)
     owes = money.say(row.due_minor, row.ticket.currency, shop.locale) if row.due_minor > 0 else ""
     shelves = dict.fromkeys(one.shelf for one in row.items if one.shelf)
-    promised = datetime.fromisoformat(row.ticket.promise_day).date() if row.ticket.promise_day else None
+    promised = (
+        datetime.fromisoformat(row.ticket.promise_day).date() if row.ticket.promise_day else None
+    )
     return EveningRow(
-        number=str(row.ticket.number), customer=row.customer.name, what=lists.names(row.items), where=", ".join(shelves), state=row.words,
-        next_step="; ".join(following), promised_on=promised, owes=owes, phone=row.customer.phone_typed, late=row.late_days > 0,
-    )  # fmt: skip
+        number=str(row.ticket.number),
+        customer=row.customer.name,
+        what=lists.names(row.items),
+        where=", ".join(shelves),
+        state=row.words,
+        next_step="; ".join(following),
+        promised_on=promised,
+        owes=owes,
+        phone=row.customer.phone_typed,
+        late=row.late_days > 0,
+    )
 
 
 def _holds(one: board.TreeSeen) -> str:

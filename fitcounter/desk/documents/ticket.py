@@ -1,4 +1,7 @@
-"""The papers of a ticket, filled from the stored rows: tags, claim check, what was agreed. Records here, ink in papers."""
+"""The papers of a ticket, filled from the stored rows: tags, claim check, what was agreed.
+
+Records here, ink in papers.
+"""
 
 from __future__ import annotations
 
@@ -20,7 +23,17 @@ from fitcounter.desk.shop import Shop
 from fitcounter.errors import NotFound
 from fitcounter.fit.tagcode import tag_address
 from fitcounter.papers import records as paper
-from fitcounter.store import bills, customers, findings, fits, items, predictions, staff, tags, tickets
+from fitcounter.store import (
+    bills,
+    customers,
+    findings,
+    fits,
+    items,
+    predictions,
+    staff,
+    tags,
+    tickets,
+)
 from fitcounter.store.database import Store, utc_time
 from fitcounter.store.records import Fit, Item, PriceLine, Ticket
 
@@ -38,7 +51,9 @@ def ready() -> str:
 
 
 def press(style: str) -> Press:
-    """What makes papers here: PDFs, or pages for the browser's own printing where they cannot be made. style: their style sheet."""
+    """What makes papers here: PDFs, or pages for the browser's own printing where they cannot be
+    made. style: their style sheet.
+    """
     from fitcounter.papers.pdf import page_press, print_pdf
 
     missing = ready()
@@ -66,17 +81,28 @@ def consent_paper(record: paper.Consent, made_by: Press) -> bytes:
     return claim.consent(record, speech(record.language).say, made_by)
 
 
-def tag_sheet(store: Store, shop: Shop, ticket_id: int, base_url: str, size: str = "label") -> paper.TagSheet:
-    """A label for each item. size: label, a4 or letter. Raises NotFound when nothing on the ticket has a tag yet."""
+def tag_sheet(
+    store: Store, shop: Shop, ticket_id: int, base_url: str, size: str = "label"
+) -> paper.TagSheet:
+    """A label for each item.
+
+    size: label, a4 or letter. Raises NotFound when nothing on the ticket has a tag yet.
+    """
     ticket = tickets.get(store, ticket_id)
-    labels = [label for item in items.of_ticket(store, ticket_id) if (label := _label(store, shop, ticket, item, base_url)) is not None]
+    labels = [
+        label
+        for item in items.of_ticket(store, ticket_id)
+        if (label := _label(store, shop, ticket, item, base_url)) is not None
+    ]
     if not labels:
         raise NotFound("Nothing on this ticket has a tag yet. Tags are made when it is agreed.")
     kept: paper.Paper = "a4" if size == "a4" else "letter" if size == "letter" else "label"
     return paper.TagSheet(head(shop), tuple(labels), kept)
 
 
-def claim_check(store: Store, shop: Shop, ticket_id: int, base_url: str, data_dir: Path) -> paper.ClaimCheck:
+def claim_check(
+    store: Store, shop: Shop, ticket_id: int, base_url: str, data_dir: Path
+) -> paper.ClaimCheck:
     """What she takes home today. Raises NotFound."""
     ticket = tickets.get(store, ticket_id)
     customer = customers.get(store, ticket.customer_id)
@@ -86,14 +112,23 @@ def claim_check(store: Store, shop: Shop, ticket_id: int, base_url: str, data_di
     consents = tickets.consents(store, ticket_id)
     charges = charges_of(ticket, lines, sums, shop, words)
     return paper.ClaimCheck(
-        phrases.head(shop, words), str(ticket.number), customer.name, _day(ticket.opened_at, shop),
-        phrases.item_lines(items.of_ticket(store, ticket_id), words), charges, _say(sums.total_minor, ticket, shop) if lines else "",
-        _say(sums.paid_minor, ticket, shop) if paid else "", _say(sums.due_minor, ticket, shop) if lines else "",
-        _ceiling(store, shop, ticket, lines, words), date.fromisoformat(ticket.promise_day) if ticket.promise_day else None,
+        phrases.head(shop, words),
+        str(ticket.number),
+        customer.name,
+        _day(ticket.opened_at, shop),
+        phrases.item_lines(items.of_ticket(store, ticket_id), words),
+        charges,
+        _say(sums.total_minor, ticket, shop) if lines else "",
+        _say(sums.paid_minor, ticket, shop) if paid else "",
+        _say(sums.due_minor, ticket, shop) if lines else "",
+        _ceiling(store, shop, ticket, lines, words),
+        date.fromisoformat(ticket.promise_day) if ticket.promise_day else None,
         taken_by=_initials(store, consents[-1].staff_id if consents else None),
-        link=link_of(store, ticket, base_url, data_dir), boots=_boots(items.of_ticket(store, ticket_id)),
-        language=words.code, paper=paper_of(shop),
-    )  # fmt: skip
+        link=link_of(store, ticket, base_url, data_dir),
+        boots=_boots(items.of_ticket(store, ticket_id)),
+        language=words.code,
+        paper=paper_of(shop),
+    )
 
 
 def consent_record(store: Store, shop: Shop, ticket_id: int, data_dir: Path) -> paper.Consent:
@@ -111,18 +146,41 @@ def consent_record(store: Store, shop: Shop, ticket_id: int, data_dir: Path) -> 
     own = set(sentences.noted(held, [one for _, one in found]))
     said = [one for one in sentences.kept(last.sentences) if one not in own]
     return paper.Consent(
-        phrases.head(shop, words), str(ticket.number), customer.name, last.text_version, phrases.item_lines(held, words),
-        tuple(paper.Finding(_side(item.side), one.place, words.known(condition.say(one.word))) for item, one in found if one.moment == "before"),
-        tuple(words.known(one) for one in said), _say(total, ticket, shop), _ceiling(store, shop, ticket, lines, words),
-        date.fromisoformat(ticket.promise_day) if ticket.promise_day else None, last.name, last.initials,
-        signature(data_dir, last.signature_file), _day(last.agreed_at, shop), as_signed=() if words.code == "en" else tuple(said),
-        boots=_boots(held), language=words.code, paper=paper_of(shop),
-    )  # fmt: skip
+        phrases.head(shop, words),
+        str(ticket.number),
+        customer.name,
+        last.text_version,
+        phrases.item_lines(held, words),
+        tuple(
+            paper.Finding(_side(item.side), one.place, words.known(condition.say(one.word)))
+            for item, one in found
+            if one.moment == "before"
+        ),
+        tuple(words.known(one) for one in said),
+        _say(total, ticket, shop),
+        _ceiling(store, shop, ticket, lines, words),
+        date.fromisoformat(ticket.promise_day) if ticket.promise_day else None,
+        last.name,
+        last.initials,
+        signature(data_dir, last.signature_file),
+        _day(last.agreed_at, shop),
+        as_signed=() if words.code == "en" else tuple(said),
+        boots=_boots(held),
+        language=words.code,
+        paper=paper_of(shop),
+    )
 
 
-def charges_of(ticket: Ticket, lines: Sequence[PriceLine], total: money.Sums, shop: Shop, words: Speech) -> tuple[paper.Charge, ...]:
+def charges_of(
+    ticket: Ticket, lines: Sequence[PriceLine], total: money.Sums, shop: Shop, words: Speech
+) -> tuple[paper.Charge, ...]:
     """Each price line in her language, and the tax where it comes on top."""
-    charges = [paper.Charge(phrases.price_line(one.what, words), _say(one.quantity * one.amount_minor, ticket, shop)) for one in lines]
+    charges = [
+        paper.Charge(
+            phrases.price_line(one.what, words), _say(one.quantity * one.amount_minor, ticket, shop)
+        )
+        for one in lines
+    ]
     if total.tax_minor and not ticket.tax_included:
         charges.append(paper.Charge(words.say("Tax"), _say(total.tax_minor, ticket, shop)))
     return tuple(charges)
@@ -131,7 +189,11 @@ def charges_of(ticket: Ticket, lines: Sequence[PriceLine], total: money.Sums, sh
 def link_of(store: Store, ticket: Ticket, base_url: str, data_dir: Path) -> str | None:
     """The address of her page, None before the ticket has one and after it was taken back."""
     series = tickets.link_series(store, ticket.id)
-    return None if series is None else f"{base_url.rstrip('/')}/c/{link_token(link_key(data_dir), ticket, series)}"
+    return (
+        None
+        if series is None
+        else f"{base_url.rstrip('/')}/c/{link_token(link_key(data_dir), ticket, series)}"
+    )
 
 
 def head(shop: Shop) -> paper.Shop:
@@ -143,7 +205,9 @@ def paper_of(shop: Shop) -> paper.Paper:
     return "letter" if shop.country in LETTER_COUNTRIES else "a4"
 
 
-def _label(store: Store, shop: Shop, ticket: Ticket, item: Item, base_url: str) -> paper.TagLabel | None:
+def _label(
+    store: Store, shop: Shop, ticket: Ticket, item: Item, base_url: str
+) -> paper.TagLabel | None:
     tag = tags.of_item(store, item.id)
     if tag is None:
         return None
@@ -151,7 +215,13 @@ def _label(store: Store, shop: Shop, ticket: Ticket, item: Item, base_url: str) 
     if item.jobs:
         lines.insert(0, ("job", item.jobs))
     return paper.TagLabel(
-        str(ticket.number), tag.code, tag_address(base_url, tag.code), _side(item.side), "item", item.description or item.kind, tuple(lines)
+        str(ticket.number),
+        tag.code,
+        tag_address(base_url, tag.code),
+        _side(item.side),
+        "item",
+        item.description or item.kind,
+        tuple(lines),
     )
 
 
@@ -168,21 +238,44 @@ def _side(side: str | None) -> paper.Side:
 
 
 def _further(store: Store, shop: Shop, fit: Fit) -> int:
-    """What further goes of a pair may cost at most: as it was agreed, whatever a go costs by now; reckoned anew where that was not kept."""
+    """What further goes of a pair may cost at most: as it was agreed, whatever a go costs by now;
+    reckoned anew where that was not kept.
+    """
     boots = [one for one in fits.boots(store, fit.id) if one.work == "stretch"]
-    told = [one for one in (predictions.latest(store, boot.id) for boot in boots) if one is not None]
-    kept = next((one["assessment"]["further_minor"] for one in told if "further_minor" in one["assessment"]), None)
+    told = [
+        one for one in (predictions.latest(store, boot.id) for boot in boots) if one is not None
+    ]
+    kept = next(
+        (
+            one["assessment"]["further_minor"]
+            for one in told
+            if "further_minor" in one["assessment"]
+        ),
+        None,
+    )
     if kept is not None:
         return int(kept)
-    goes = [one["eight_in_ten"] for one in told if one["tier"] in ("routine", "stages", "repair-first")]
-    return offer.beyond_minor(shop, None if None in goes else max(goes), fit.max_rounds) if goes else 0
+    goes = [
+        one["eight_in_ten"] for one in told if one["tier"] in ("routine", "stages", "repair-first")
+    ]
+    return (
+        offer.beyond_minor(shop, None if None in goes else max(goes), fit.max_rounds) if goes else 0
+    )
 
 
-def _ceiling(store: Store, shop: Shop, ticket: Ticket, lines: Sequence[PriceLine], words: Speech) -> str:
+def _ceiling(
+    store: Store, shop: Shop, ticket: Ticket, lines: Sequence[PriceLine], words: Speech
+) -> str:
     """The sum that is not passed without asking, with the tax on what may come."""
     further = sum(_further(store, shop, fit) for fit in fits.of_ticket(store, ticket.id))
-    most = money.sums(ticket, [*lines, PriceLine(0, ticket.id, None, 0, "", "round", 1, further)], ()).total_minor
-    return words.say("not more than {sum} without asking you", sum=_say(most, ticket, shop)) if further else ""
+    most = money.sums(
+        ticket, [*lines, PriceLine(0, ticket.id, None, 0, "", "round", 1, further)], ()
+    ).total_minor
+    return (
+        words.say("not more than {sum} without asking you", sum=_say(most, ticket, shop))
+        if further
+        else ""
+    )
 
 
 def _initials(store: Store, staff_id: int | None) -> str:

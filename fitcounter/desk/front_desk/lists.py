@@ -1,4 +1,5 @@
-"""Short lists in words that empty themselves when the work is done, and finding a job from whatever is at hand.
+"""Short lists in words that empty themselves when the work is done, and finding a job from whatever
+is at hand.
 
 The row is the answer: "41 Okafor: both boots here, shelf C2; bag Tuesday; owes $45".
 """
@@ -25,14 +26,17 @@ from fitcounter.store.records import Customer, Item, Payment, PriceLine, Ticket
 
 # A week either way the day of the week says enough; beyond, the date.
 NEAR_DAYS = 6
-MOST_ROWS = 40  # of one list on Today; the rest is one tap away, so that the page opens as quickly on a bad day
+# of one list on Today; the rest is one tap away, so that the page opens as quickly on a bad day
+MOST_ROWS = 40
 
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One ticket as one line: whose, where each thing is, what is owed in minor units, and whether it is all here.
+    """One ticket as one line: whose, where each thing is, what is owed in minor units, and whether
+    it is all here.
 
-    late_days: past the promised day, 0 where it is not. asked: the last call. today: the shop's own day.
+    late_days: past the promised day, 0 where it is not. asked: the last call. today: the shop's own
+    day.
     """
 
     ticket: Ticket
@@ -57,7 +61,9 @@ class Row:
 
     @property
     def to_tell(self) -> bool:
-        """Is there something to call about: all of it is here, or a part, and she agreed to come twice?"""
+        """Is there something to call about: all of it is here, or a part, and she agreed to come
+        twice?
+        """
         return self.ready or bool(self.ticket.come_twice and self.some_here)
 
 
@@ -78,7 +84,17 @@ def open_rows(store: Store, shop: Shop, today: date) -> list[Row]:
     rows = []
     for ticket in lists.open_tickets(store):
         due = _due(ticket, listed.get(ticket.id, 0), paid.get(ticket.id, 0))
-        rows.append(_row(ticket, whose[ticket.customer_id], things.get(ticket.id, []), due, shop, today, asked.get(ticket.id)))
+        rows.append(
+            _row(
+                ticket,
+                whose[ticket.customer_id],
+                things.get(ticket.id, []),
+                due,
+                shop,
+                today,
+                asked.get(ticket.id),
+            )
+        )
     return rows
 
 
@@ -86,14 +102,18 @@ def row_of(store: Store, ticket: Ticket, shop: Shop, today: date) -> Row:
     """One ticket as a row, whatever its state."""
     held = items.of_ticket(store, ticket.id)
     total = money.sums(ticket, bills.lines(store, ticket.id), bills.payments(store, ticket.id))
-    return _row(ticket, customers.get(store, ticket.customer_id), held, total.due_minor, shop, today, None)
+    return _row(
+        ticket, customers.get(store, ticket.customer_id), held, total.due_minor, shop, today, None
+    )
 
 
 def desk_lists(store: Store, shop: Shop, rows: Sequence[Row], now: datetime) -> Desk:
     """Calls to make, what is late, what is not agreed yet, and what was fetched today."""
     today = shop.today(now)
     zone = ZoneInfo(shop.zone)
-    first, last = (utc_text(datetime.combine(today + timedelta(days=n), time(), zone)) for n in (0, 1))
+    first, last = (
+        utc_text(datetime.combine(today + timedelta(days=n), time(), zone)) for n in (0, 1)
+    )
     return Desk(
         calls=[row for row in rows if row.to_tell and _to_call(row, today)],
         late=[row for row in rows if row.late_days],
@@ -104,27 +124,41 @@ def desk_lists(store: Store, shop: Shop, rows: Sequence[Row], now: datetime) -> 
 
 def shelved(store: Store, shop: Shop, now: datetime) -> list[Row]:
     """Tickets with something on the shelf, those that are all here first, then by promised day."""
-    rows = [row for row in open_rows(store, shop, shop.today(now)) if any(one.state in item_states.READY for one in row.items)]
+    rows = [
+        row
+        for row in open_rows(store, shop, shop.today(now))
+        if any(one.state in item_states.READY for one in row.items)
+    ]
     return sorted(rows, key=lambda row: not row.ready)
 
 
 def find(store: Store, shop: Shop, typed: str, today: date) -> list[Row]:
-    """What one field finds, best first: a tag's code or address, a number, the last four of a phone, a name from two letters."""
+    """What one field finds, best first: a tag's code or address, a number, the last four of a
+    phone, a name from two letters.
+    """
     text = typed.strip()
     found = _tickets(store, text)
     return [row_of(store, one, shop, today) for one in found]
 
 
 def item_of_code(store: Store, typed: str) -> Item:
-    """The item a tag hangs on, from its whole address or its typed code. Raises BadInput (misread) or NotFound."""
+    """The item a tag hangs on, from its whole address or its typed code.
+
+    Raises BadInput (misread) or NotFound.
+    """
     tag = tags.by_code(store, read_code(typed.strip().rsplit("/", 1)[-1]))
     if tag.item_id is None:
-        raise NotFound("Nothing is tied to that tag yet. Type the number on it, or bind it to a boot first.", field="scan")
+        raise NotFound(
+            "Nothing is tied to that tag yet. Type the number on it, or bind it to a boot first.",
+            field="scan",
+        )
     return items.get(store, tag.item_id)
 
 
 def words_of(held: Sequence[Item], ticket: Ticket, shop: Shop, today: date) -> str:
-    """'both boots here, shelf C2; bag Thursday': each thing once, the two boots together where they stand alike."""
+    """'both boots here, shelf C2; bag Thursday': each thing once, the two boots together where they
+    stand alike.
+    """
     said: dict[str, list[Item]] = {}
     for one in held:
         said.setdefault(_where(one, ticket, shop, today), []).append(one)
@@ -134,18 +168,35 @@ def words_of(held: Sequence[Item], ticket: Ticket, shop: Shop, today: date) -> s
 def names(group: Sequence[Item]) -> str:
     """'both boots', 'left boot and bag'; what has no name of its own by its description."""
     boots = [one for one in group if one.kind == "boot" and one.side]
-    rest = [one.kind if one.kind != "other" else one.description or "thing" for one in group if one not in boots]
+    rest = [
+        one.kind if one.kind != "other" else one.description or "thing"
+        for one in group
+        if one not in boots
+    ]
     if len(boots) == 2:
         return " and ".join(["both boots", *rest])
     return " and ".join([f"{one.side} boot" for one in boots] + rest)
 
 
 def _row(
-    ticket: Ticket, customer: Customer, held: list[Item], due_minor: int, shop: Shop, today: date, asked: lists.Asked | None
+    ticket: Ticket,
+    customer: Customer,
+    held: list[Item],
+    due_minor: int,
+    shop: Shop,
+    today: date,
+    asked: lists.Asked | None,
 ) -> Row:
     is_ready = item_states.ready(one.state for one in held)
     promised = date.fromisoformat(ticket.promise_day) if ticket.promise_day else today
-    late = (today - promised).days if promised < today and ticket.state == "open" and not is_ready and not ticket.handed_over_at else 0
+    late = (
+        (today - promised).days
+        if promised < today
+        and ticket.state == "open"
+        and not is_ready
+        and not ticket.handed_over_at
+        else 0
+    )
     return Row(ticket, customer, held, due_minor, is_ready, late, asked, shop, today)
 
 
@@ -162,7 +213,9 @@ def near(day: date, today: date, shop: Shop) -> str:
     """today, tomorrow, Thursday, or 14 April."""
     if day in (today, today + timedelta(days=1)):
         return "today" if day == today else "tomorrow"
-    return _said(day, "EEEE" if today < day <= today + timedelta(days=NEAR_DAYS) else "d MMMM", shop.locale)
+    return _said(
+        day, "EEEE" if today < day <= today + timedelta(days=NEAR_DAYS) else "d MMMM", shop.locale
+    )
 
 
 @lru_cache(maxsize=512)
@@ -172,11 +225,15 @@ def _said(day: date, pattern: str, locale: str) -> str:
 
 def _due(ticket: Ticket, listed: int, paid: int) -> int:
     line = PriceLine(0, ticket.id, None, 0, "", "flat", 1, listed)
-    return money.sums(ticket, [line], [Payment(0, ticket.id, "", "payment", paid, None, "")]).due_minor
+    return money.sums(
+        ticket, [line], [Payment(0, ticket.id, "", "payment", paid, None, "")]
+    ).due_minor
 
 
 def ready_since(held: Sequence[Item], shop: Shop) -> date | None:
-    """The shop's own day on which the last thing came onto the shelf; None while nothing is there."""
+    """The shop's own day on which the last thing came onto the shelf; None while nothing is
+    there.
+    """
     since = max((one.since for one in held if one.state in item_states.READY), default=None)
     return None if since is None else shop.today(utc_time(since))
 
@@ -184,7 +241,9 @@ def ready_since(held: Sequence[Item], shop: Shop) -> date | None:
 def _to_call(row: Row, today: date) -> bool:
     """Nobody was told yet, something came onto the shelf since, or it is time to ask again."""
     asked = row.asked
-    if asked is None or any(one.since > asked.at for one in row.items if one.state in item_states.READY):
+    if asked is None or any(
+        one.since > asked.at for one in row.items if one.state in item_states.READY
+    ):
         return True
     return asked.again_day is not None and asked.again_day <= today.isoformat()
 
@@ -194,9 +253,13 @@ def _tickets(store: Store, text: str) -> list[Ticket]:
     digits = "".join(one for one in text if one.isascii() and one.isdigit())
     if text.isascii() and text.isdigit() and len(text) <= 3:
         return search.by_number(store, int(text))
-    if digits and len(digits) == len([one for one in text if not one.isspace() and one not in "()+-."]):
+    if digits and len(digits) == len(
+        [one for one in text if not one.isspace() and one not in "()+-."]
+    ):
         numbered = search.by_number(store, int(digits)) if len(digits) == 4 else []
-        return numbered + search.of_customers(store, [one.id for one in search.by_last4(store, digits[-4:])])
+        return numbered + search.of_customers(
+            store, [one.id for one in search.by_last4(store, digits[-4:])]
+        )
     try:
         return [tickets.get(store, item_of_code(store, code).ticket_id)]
     except (BadInput, NotFound):
@@ -204,11 +267,17 @@ def _tickets(store: Store, text: str) -> list[Ticket]:
 
 
 def _named(store: Store, text: str) -> list[Customer]:
-    return search.by_name(store, text) or [one for one in search.open_names(store) if _one_slip(name_key(text), name_key(one.name).split())]
+    return search.by_name(store, text) or [
+        one
+        for one in search.open_names(store)
+        if _one_slip(name_key(text), name_key(one.name).split())
+    ]
 
 
 def _one_slip(typed: str, words: Iterable[str]) -> bool:
-    """Is a word of the name the typed one but for one letter more, less, other or two swapped? From four letters on."""
+    """Is a word of the name the typed one but for one letter more, less, other or two swapped? From
+    four letters on.
+    """
     piece = typed.strip()
     if len(piece) < 4:
         return False
@@ -219,6 +288,9 @@ def _near(one: str, other: str) -> bool:
     """At most one insertion, deletion, substitution or swap of neighbours apart."""
     if abs(len(one) - len(other)) > 1:
         return False
-    start = next((n for n, (a, b) in enumerate(zip(one, other, strict=False)) if a != b), min(len(one), len(other)))
+    start = next(
+        (n for n, (a, b) in enumerate(zip(one, other, strict=False)) if a != b),
+        min(len(one), len(other)),
+    )
     a, b = one[start:], other[start:]
     return a[1:] == b[1:] or a[1:] == b or a == b[1:] or (a[:2] == b[:2][::-1] and a[2:] == b[2:])

@@ -1,7 +1,9 @@
-"""Photos taken with a phone: read by their content and not by their name, written anew pixel by pixel, kept beside the shop's file.
+"""Photos taken with a phone: read by their content and not by their name, written anew pixel by
+pixel, kept beside the shop's file.
 
-OWASP ASVS 5.0 5.2 and the OWASP file upload cheat sheet (image rewriting): a short list of decoders, limits on bytes and pixels before
-anything is decoded, nothing of the file that was sent but its pixels, a name of chance outside every served folder.
+OWASP ASVS 5.0 5.2 and the OWASP file upload cheat sheet (image rewriting): a short list of
+decoders, limits on bytes and pixels before anything is decoded, nothing of the file that was sent
+but its pixels, a name of chance outside every served folder.
 """
 
 from __future__ import annotations
@@ -28,7 +30,13 @@ MOST_A_TICKET = 12
 LONGEST_SIDE_PX = 1600
 QUALITY = 82
 READ = ("JPEG", "PNG", "WEBP")
-MOMENTS = {"before": "before", "round": "in between", "after": "after", "scan": "as scanned", "slip": "a paper slip"}
+MOMENTS = {
+    "before": "before",
+    "round": "in between",
+    "after": "after",
+    "scan": "as scanned",
+    "slip": "a paper slip",
+}
 UNREADABLE = "That is no photo that can be read here. Take it again, or send a JPEG, PNG or WebP."
 TOO_LARGE = "That photo is too large: 12 MB and 40 megapixels are the most. Send a smaller one."
 FULL = "This ticket has its 12 photos. Take one away first."
@@ -44,18 +52,25 @@ class Picture:
 
 
 def clean(sent: bytes) -> Picture:
-    """The pixels of what was sent as a JPEG of at most 1600 px, upright, with nothing else in it. Raises BadInput."""
+    """The pixels of what was sent as a JPEG of at most 1600 px, upright, with nothing else in it.
+
+    Raises BadInput.
+    """
     from PIL import Image, ImageFile, ImageOps  # loaded only when a photo comes
 
     if len(sent) > MOST_BYTES:
         raise BadInput(TOO_LARGE, field="photo")
     Image.MAX_IMAGE_PIXELS = MOST_PIXELS
-    ImageFile.LOAD_TRUNCATED_IMAGES = False  # the library that sets the PDFs lets half pictures through, for the whole process
+    ImageFile.LOAD_TRUNCATED_IMAGES = (
+        False  # the library that sets the PDFs lets half pictures through, for the whole process
+    )
     try:
         with Image.open(BytesIO(sent), formats=READ) as opened:
             if opened.width * opened.height > MOST_PIXELS:
                 raise BadInput(TOO_LARGE, field="photo")
-            opened.draft("RGB", (LONGEST_SIDE_PX, LONGEST_SIDE_PX))  # a JPEG is decoded no larger than it will be kept
+            opened.draft(
+                "RGB", (LONGEST_SIDE_PX, LONGEST_SIDE_PX)
+            )  # a JPEG is decoded no larger than it will be kept
             picture = ImageOps.exif_transpose(opened)
             picture.thumbnail((LONGEST_SIDE_PX, LONGEST_SIDE_PX))
             return _written(Image, picture)
@@ -63,7 +78,9 @@ def clean(sent: bytes) -> Picture:
         raise BadInput(TOO_LARGE, field="photo") from None
     except BadInput:
         raise
-    except Exception as error:  # a decoder that is fed a hostile file may raise anything; the program goes on
+    except (
+        Exception
+    ) as error:  # a decoder that is fed a hostile file may raise anything; the program goes on
         raise BadInput(UNREADABLE, field="photo") from error
 
 
@@ -80,8 +97,17 @@ def _written(image: Any, picture: Any) -> Picture:
     return Picture(out.getvalue(), ground.width, ground.height)
 
 
-def keep(store: Store, act: Act, ticket_id: int, item_id: int | None, moment: str, sent: bytes, taken_at: datetime) -> Written:
-    """Keeps one photo of a ticket or of one of its items. The file first, then the row, so that no row lacks its file.
+def keep(
+    store: Store,
+    act: Act,
+    ticket_id: int,
+    item_id: int | None,
+    moment: str,
+    sent: bytes,
+    taken_at: datetime,
+) -> Written:
+    """Keeps one photo of a ticket or of one of its items. The file first, then the row, so that no
+    row lacks its file.
 
     Raises BadInput (no picture, too large, twelve already), NotFound, NoRoom, Unavailable.
     """
@@ -98,9 +124,20 @@ def keep(store: Store, act: Act, ticket_id: int, item_id: int | None, moment: st
             raise BadInput(FULL, field="photo")
         files.put(path, picture.content)
         row = Photo(
-            0, ticket_id, item_id, moment, turns[-1].n if turns and moment == "round" else None, name, picture.width_px, picture.height_px,
-            len(picture.content), hashlib.sha256(picture.content).hexdigest(), utc_text(taken_at), None, None,
-        )  # fmt: skip
+            0,
+            ticket_id,
+            item_id,
+            moment,
+            turns[-1].n if turns and moment == "round" else None,
+            name,
+            picture.width_px,
+            picture.height_px,
+            len(picture.content),
+            hashlib.sha256(picture.content).hexdigest(),
+            utc_text(taken_at),
+            None,
+            None,
+        )
         photo_id = photos.add(store, act, row)
         return Written(ticket_id, item_id, photo_id, detail={"photo": photo_id, "moment": moment})
 
@@ -108,7 +145,9 @@ def keep(store: Store, act: Act, ticket_id: int, item_id: int | None, moment: st
         return store.once(act, "photo-kept", write)
 
 
-def keep_of_item(store: Store, act: Act, item_id: int, moment: str, sent: bytes, taken_at: datetime) -> Written:
+def keep_of_item(
+    store: Store, act: Act, item_id: int, moment: str, sent: bytes, taken_at: datetime
+) -> Written:
     """The same for an item; raises NotFound for an item that is not there."""
     return keep(store, act, items.get(store, item_id).ticket_id, item_id, moment, sent, taken_at)
 
@@ -136,7 +175,10 @@ def of_ticket(store: Store, ticket_id: int) -> list[Photo]:
 
 
 def erase(store: Store, act: Act, photo_id: int) -> Written:
-    """Takes a photo away for good: first the row, then the file, which goes at night if it stayed. Raises NotFound."""
+    """Takes a photo away for good: first the row, then the file, which goes at night if it stayed.
+
+    Raises NotFound.
+    """
     row = photos.get(store, photo_id)
     if row is None:
         raise NotFound("There is no such photo, or it was erased.")

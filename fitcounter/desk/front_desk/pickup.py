@@ -24,7 +24,9 @@ ASK_AFTER_DAYS = (3, 10)
 
 @dataclass(frozen=True, slots=True)
 class Pickup:
-    """A ticket at the counter: whose, what is on it, what is owed, and what is missing in words (empty when all is here)."""
+    """A ticket at the counter: whose, what is on it, what is owed, and what is missing in words
+    (empty when all is here).
+    """
 
     ticket: Ticket
     customer: Customer
@@ -36,9 +38,11 @@ class Pickup:
 
 @dataclass(frozen=True, slots=True)
 class Handed:
-    """What is said at the handing over. item_ids: those scanned or ticked. hour, minute: of the first wears, on her clock.
+    """What is said at the handing over. item_ids: those scanned or ticked. hour, minute: of the
+    first wears, on her clock.
 
-    part: she takes what is here and comes again. preset: of the calendar, empty where no boot of the ticket was stretched.
+    part: she takes what is here and comes again. preset: of the calendar, empty where no boot of
+    the ticket was stretched.
     minutes: of each wear, empty for the usual ones.
     """
 
@@ -80,7 +84,8 @@ def try_on(store: Store, act: Act, item_id: int, how: str, said: Said) -> Writte
 
 
 def try_on_all(store: Store, act: Act, ticket_id: int, how: str, said: Said) -> Written:
-    """The same answer for every boot of the ticket that waits to be tried on, a step each, all in one transaction.
+    """The same answer for every boot of the ticket that waits to be tried on, a step each, all in
+    one transaction.
 
     Raises BadInput, Conflict (none of them waits any more).
     """
@@ -101,12 +106,21 @@ def _tried(how: str, said: Said) -> tuple[str, Said]:
     if how == "back":
         return "back-on-tree", said
     if how not in ("fits", "snug"):
-        raise BadInput("Pick how it sits: fits, snug but accepted, or back on the tree.", typed=how, field="how")
-    return "try-on", Said(said.happened_at, said.catch_up, said.version, {"how": how}, {"tried_on": how})
+        raise BadInput(
+            "Pick how it sits: fits, snug but accepted, or back on the tree.",
+            typed=how,
+            field="how",
+        )
+    return "try-on", Said(
+        said.happened_at, said.catch_up, said.version, {"how": how}, {"tried_on": how}
+    )
 
 
 def begins_calendar(item: Item) -> bool:
-    """A stretched boot that is still here: with it her calendar begins. One that goes back as it came wants none."""
+    """A stretched boot that is still here: with it her calendar begins.
+
+    One that goes back as it came wants none.
+    """
     return item.work == "stretch" and item.state not in ("declined", *item_states.GONE)
 
 
@@ -116,9 +130,11 @@ def to_try_on(item: Item) -> bool:
 
 
 def hand_over(store: Store, act: Act, ticket_id: int, handed: Handed, shop: Shop) -> Written:
-    """Hands the named items over: a step for each, the payment, the guarantee and her calendar, all in one transaction.
+    """Hands the named items over: a step for each, the payment, the guarantee and her calendar, all
+    in one transaction.
 
-    Raises BadInput (nothing named, something on the ticket left out without saying so, no name), Conflict (already handed over).
+    Raises BadInput (nothing named, something on the ticket left out without saying so, no name),
+    Conflict (already handed over).
     """
 
     def write() -> Written:
@@ -127,7 +143,14 @@ def hand_over(store: Store, act: Act, ticket_id: int, handed: Handed, shop: Shop
         going = _going(ticket, held, handed)
         for item in going:
             skipped = item_states.missing(item.state, "hand-over", item.work)
-            write_step(store, act, item, "hand-over", Said(handed.happened_at, detail={"paid": handed.paid_minor}), skipped)
+            write_step(
+                store,
+                act,
+                item,
+                "hand-over",
+                Said(handed.happened_at, detail={"paid": handed.paid_minor}),
+                skipped,
+            )
         if handed.paid_minor:
             bills.pay(store, act, ticket_id, "payment", handed.paid_minor)
         stretched = [one for one in going if one.work == "stretch" and one.state != "declined"]
@@ -135,8 +158,16 @@ def hand_over(store: Store, act: Act, ticket_id: int, handed: Handed, shop: Shop
         _leave(store, ticket, handed, shop, all_out, bool(stretched))
         if stretched and handed.preset:
             _begin_calendar(store, ticket, stretched, handed, shop)
-        words = "handed over; her calendar is on her link now" if stretched and handed.preset else "handed over"
-        return Written(ticket_id, words=words, detail={"items": sorted(handed.item_ids), "paid": handed.paid_minor, "all": all_out})
+        words = (
+            "handed over; her calendar is on her link now"
+            if stretched and handed.preset
+            else "handed over"
+        )
+        return Written(
+            ticket_id,
+            words=words,
+            detail={"items": sorted(handed.item_ids), "paid": handed.paid_minor, "all": all_out},
+        )
 
     return store.once(act, "hand-over", write)
 
@@ -149,30 +180,62 @@ def _going(ticket: Ticket, held: list[Item], handed: Handed) -> list[Item]:
     if any(one.state in item_states.GONE for one in going):
         to = f" to {ticket.collected_by}" if ticket.collected_by else ""
         if all(one.state in item_states.GONE for one in held):
-            words = f"All of this is down as handed over already{to}. Nothing was written or taken a second time."
-            raise Conflict(words, theirs={"Collected by": ticket.collected_by or "nobody named"}, ticket_id=ticket.id)
-        raise Conflict(f"One of these is down as handed over already{to}. Look at what is still here.")
+            words = (
+                f"All of this is down as handed over already{to}. Nothing was written or taken a"
+                " second time."
+            )
+            raise Conflict(
+                words,
+                theirs={"Collected by": ticket.collected_by or "nobody named"},
+                ticket_id=ticket.id,
+            )
+        raise Conflict(
+            f"One of these is down as handed over already{to}. Look at what is still here."
+        )
     left = [one for one in held if one not in going and one.state not in item_states.GONE]
     if left and not handed.part:
-        raise BadInput(f"Not scanned: {', '.join(name(one) for one in left)}. Scan it, or tick that she comes again for it.", field="items")
+        raise BadInput(
+            f"Not scanned: {', '.join(name(one) for one in left)}. Scan it, or tick that she comes"
+            " again for it.",
+            field="items",
+        )
     early = [one for one in going if not item_states.may(one.state, "hand-over")]
     if early and not handed.catch_up:
-        words = "; ".join(f"the {name(one)} is down as {item_states.WORDS[one.state]}" for one in early)
-        raise BadInput(f"{words[0].upper()}{words[1:]}. Tick that it is ready all the same, or leave it here.", field="catch_up")
+        words = "; ".join(
+            f"the {name(one)} is down as {item_states.WORDS[one.state]}" for one in early
+        )
+        raise BadInput(
+            f"{words[0].upper()}{words[1:]}. Tick that it is ready all the same, or leave it here.",
+            field="catch_up",
+        )
     if not handed.collected_by:
         raise BadInput("Type who collected them; the first name is enough.", field="collected_by")
     return going
 
 
-def _leave(store: Store, ticket: Ticket, handed: Handed, shop: Shop, all_out: bool, stretched: bool) -> None:
+def _leave(
+    store: Store, ticket: Ticket, handed: Handed, shop: Shop, all_out: bool, stretched: bool
+) -> None:
     """What the handing over changes on the ticket itself."""
     day = shop.today(handed.happened_at)
-    columns: dict[str, object] = {"collected_by": handed.collected_by, "come_twice": int(handed.part)}
+    columns: dict[str, object] = {
+        "collected_by": handed.collected_by,
+        "come_twice": int(handed.part),
+    }
     if stretched:
-        end = guarantee_end(day, Term(shop.guarantee_days, "days") if shop.guarantee_days else Term(shop.guarantee_years, "years"))
+        end = guarantee_end(
+            day,
+            (
+                Term(shop.guarantee_days, "days")
+                if shop.guarantee_days
+                else Term(shop.guarantee_years, "years")
+            ),
+        )
         columns["guarantee_end"] = None if end is None else end.isoformat()
         lasts = (end or day) + timedelta(days=shop.link_days_after)
-        columns["link_until"] = utc_text(datetime.combine(lasts, datetime.max.time(), ZoneInfo(shop.zone)))
+        columns["link_until"] = utc_text(
+            datetime.combine(lasts, datetime.max.time(), ZoneInfo(shop.zone))
+        )
         for after in ASK_AFTER_DAYS:
             follow_ups.add(store, ticket.id, day + timedelta(days=after), "after-pickup")
     if all_out:
@@ -180,13 +243,29 @@ def _leave(store: Store, ticket: Ticket, handed: Handed, shop: Shop, all_out: bo
     store.change("tickets", ticket.id, ticket.version, **columns)
 
 
-def _begin_calendar(store: Store, ticket: Ticket, stretched: list[Item], handed: Handed, shop: Shop) -> None:
-    """Her calendar from this pickup on. Off the tree counts from the last round's off of either boot."""
+def _begin_calendar(
+    store: Store, ticket: Ticket, stretched: list[Item], handed: Handed, shop: Shop
+) -> None:
+    """Her calendar from this pickup on.
+
+    Off the tree counts from the last round's off of either boot.
+    """
     rules = wear_rules.rules(shop, handed.preset, handed.minutes)
-    offs = [utc_time(one.off_at) for item in stretched for one in rounds.of_item(store, item.id) if one.off_at]
+    offs = [
+        utc_time(one.off_at)
+        for item in stretched
+        for one in rounds.of_item(store, item.id)
+        if one.off_at
+    ]
     # a boot on a shaper stands at its size until it is fetched
     on_shaper = all(item.shaper for item in stretched)
     off = handed.happened_at if on_shaper or not offs else max(offs)
-    plan = make_plan(handed.happened_at, shop.zone, handed.hour, handed.minute, rules, min(off, handed.happened_at))
+    plan = make_plan(
+        handed.happened_at,
+        shop.zone,
+        handed.hour,
+        handed.minute,
+        rules,
+        min(off, handed.happened_at),
+    )
     wears.add(store, ticket.id, plan, customers.get(store, ticket.customer_id).language)
-

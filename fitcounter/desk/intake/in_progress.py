@@ -1,4 +1,7 @@
-"""Already here: a half-done paper job, put in as it stands. What was done before is kept as not recorded, never as a reading."""
+"""Already here: a half-done paper job, put in as it stands.
+
+What was done before is kept as not recorded, never as a reading.
+"""
 
 from __future__ import annotations
 
@@ -20,13 +23,18 @@ from fitcounter.store.bench_records import TreeRow
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Item
 
-PLACES = tuple(state for state in item_states.WAY if state not in ("expected", "counter", *item_states.GONE))
+PLACES = tuple(
+    state for state in item_states.WAY if state not in ("expected", "counter", *item_states.GONE)
+)
 NOON = 12
 
 
 @dataclass(frozen=True, slots=True)
 class Stands:
-    """Where one boot stands. state: one of PLACES; since: the day it came there; tree: as it is labelled, '' for none."""
+    """Where one boot stands.
+
+    state: one of PLACES; since: the day it came there; tree: as it is labelled, '' for none.
+    """
 
     side: str
     state: str
@@ -37,9 +45,11 @@ class Stands:
 
 @dataclass(frozen=True, slots=True)
 class Already:
-    """A paper job. job: who and what, as for a new one; total_minor, paid_minor: what was agreed and paid on paper.
+    """A paper job. job: who and what, as for a new one; total_minor, paid_minor: what was agreed
+    and paid on paper.
 
-    others: where the things beside the boots stand, None where they wait at the counter; number: the slip's own, None for a new one.
+    others: where the things beside the boots stand, None where they wait at the counter; number:
+    the slip's own, None for a new one.
     """
 
     job: NewJob
@@ -52,7 +62,10 @@ class Already:
 
 
 def put_in(store: Store, act: Act, shop: Shop, already: Already, data_dir: Path) -> Written:
-    """One ticket with its boots where they stand, tagged, with her link. Raises BadInput at tree_<side> or state_<side>."""
+    """One ticket with its boots where they stand, tagged, with her link.
+
+    Raises BadInput at tree_<side> or state_<side>.
+    """
     return store.once(act, "already-here", lambda: write_in(store, act, shop, already, data_dir))
 
 
@@ -65,7 +78,11 @@ def write_in(store: Store, act: Act, shop: Shop, already: Already, data_dir: Pat
     if already.number is not None:
         store.change("tickets", ticket_id, None, number=already.number)
     for item in items.of_ticket(store, ticket_id):
-        stands = already.others if item.side is None else next(one for one in already.stands if one.side == item.side)
+        stands = (
+            already.others
+            if item.side is None
+            else next(one for one in already.stands if one.side == item.side)
+        )
         if stands is not None:
             _stand(store, act, shop, item, stands)
     if already.total_minor:
@@ -90,7 +107,14 @@ def _on_tree(store: Store, shop: Shop, boot: Item, stands: Stands, at: datetime)
     """The round that is running: its tree and its day, no reading that nobody wrote down."""
     tree = _tree(store, stands)
     due_at = at + timedelta(hours=shop.hold_h)
-    store.insert("rounds", item_id=boot.id, n=1, tree_id=tree.id, on_at=utc_text(at), due_off_at=utc_text(due_at))
+    store.insert(
+        "rounds",
+        item_id=boot.id,
+        n=1,
+        tree_id=tree.id,
+        on_at=utc_text(at),
+        due_off_at=utc_text(due_at),
+    )
     tree_bookings.claim(store, shop, boot, 1, tree, at, due_at, take_tree=True)
 
 
@@ -98,11 +122,23 @@ def _tree(store: Store, stands: Stands) -> TreeRow:
     where = f"tree_{stands.side}"
     tree = trees.by_label(store, stands.tree.strip())
     if tree is None:
-        raise BadInput("No tree has that label. Type what is written on it, or let the owner add it.", typed=stands.tree, field=where)
+        raise BadInput(
+            "No tree has that label. Type what is written on it, or let the owner add it.",
+            typed=stands.tree,
+            field=where,
+        )
     if tree.side not in ("either", stands.side):
-        raise BadInput(f"Tree {tree.label} is for a {tree.side} boot. Look at the label.", typed=stands.tree, field=where)
+        raise BadInput(
+            f"Tree {tree.label} is for a {tree.side} boot. Look at the label.",
+            typed=stands.tree,
+            field=where,
+        )
     if rounds.on_tree(store, tree.id) is not None:
-        raise BadInput(f"Tree {tree.label} has another boot on it by the program. Look which it is.", typed=stands.tree, field=where)
+        raise BadInput(
+            f"Tree {tree.label} has another boot on it by the program. Look which it is.",
+            typed=stands.tree,
+            field=where,
+        )
     return tree
 
 

@@ -1,4 +1,7 @@
-"""Opening a ticket: who, by when, which things, and what we saw on them. Everything that is refused is refused before a row is written."""
+"""Opening a ticket: who, by when, which things, and what we saw on them.
+
+Everything that is refused is refused before a row is written.
+"""
 
 from __future__ import annotations
 
@@ -41,7 +44,10 @@ NOON, AFTERNOON = 12, 16
 
 @dataclass(frozen=True, slots=True)
 class Who:
-    """Whose things they are: somebody the shop knows (customer_id), or somebody new. email: '' leaves a known one's as it is."""
+    """Whose things they are: somebody the shop knows (customer_id), or somebody new.
+
+    email: '' leaves a known one's as it is.
+    """
 
     name: str
     phone: Phone = field(default_factory=Phone)
@@ -60,7 +66,8 @@ class Seen:
 
 @dataclass(frozen=True, slots=True)
 class Boots:
-    """A pair, or one of it, to be stretched. Lengths in micrometres; None takes the guess of the class.
+    """A pair, or one of it, to be stretched. Lengths in micrometres; None takes the guess of the
+    class.
 
     target: how it will be said how much (leg, gap, amount, safe).
     """
@@ -94,7 +101,10 @@ class Thing:
 
 @dataclass(frozen=True, slots=True)
 class NewJob:
-    """What is said at the counter. arrives: the day the things are brought in, None when they are here."""
+    """What is said at the counter.
+
+    arrives: the day the things are brought in, None when they are here.
+    """
 
     who: Who
     boots: Boots | None
@@ -111,32 +121,46 @@ def known(store: Store, phone: Phone) -> list[Customer]:
 
 
 def open_ticket(store: Store, act: Act, shop: Shop, job: NewJob, draft_id: str = "") -> Written:
-    """One ticket with all its items. row_id: the fit to be measured, None where no boot is to be stretched. Raises BadInput."""
+    """One ticket with all its items.
+
+    row_id: the fit to be measured, None where no boot is to be stretched. Raises BadInput.
+    """
     _something(job)
 
     def write() -> Written:
         ticket_id, fit_id = write_ticket(store, act, shop, job)
         if draft_id:
             drafts.drop(store, draft_id)
-        return Written(ticket_id, row_id=fit_id, detail={"items": len(items.of_ticket(store, ticket_id))})
+        return Written(
+            ticket_id, row_id=fit_id, detail={"items": len(items.of_ticket(store, ticket_id))}
+        )
 
     return store.once(act, "ticket-opened", write)
 
 
-def add_to_ticket(store: Store, act: Act, shop: Shop, ticket_id: int, job: NewJob, draft_id: str = "") -> Written:
-    """More things on a ticket that is open; its customer, day and note stay. Raises BadInput, NotFound, Conflict."""
+def add_to_ticket(
+    store: Store, act: Act, shop: Shop, ticket_id: int, job: NewJob, draft_id: str = ""
+) -> Written:
+    """More things on a ticket that is open; its customer, day and note stay.
+
+    Raises BadInput, NotFound, Conflict.
+    """
     _something(job)
 
     def write() -> Written:
         ticket = tickets.get(store, ticket_id)
         if ticket.state != "open":
             raise Conflict("That ticket is handed over. Open a new one for what came now.")
-        if len({one.letter for one in items.of_ticket(store, ticket_id)}) + len(job.things) + 1 > len(LETTERS):
+        if len({one.letter for one in items.of_ticket(store, ticket_id)}) + len(
+            job.things
+        ) + 1 > len(LETTERS):
             raise BadInput("This ticket is full. Open a second one for the rest.", field="things")
         fit_id = add_items(store, act, shop, ticket_id, job)
         if draft_id:
             drafts.drop(store, draft_id)
-        return Written(ticket_id, row_id=fit_id, detail={"items": len(items.of_ticket(store, ticket_id))})
+        return Written(
+            ticket_id, row_id=fit_id, detail={"items": len(items.of_ticket(store, ticket_id))}
+        )
 
     return store.once(act, "items-added", write)
 
@@ -144,8 +168,16 @@ def add_to_ticket(store: Store, act: Act, shop: Shop, ticket_id: int, job: NewJo
 def write_ticket(store: Store, act: Act, shop: Shop, job: NewJob) -> tuple[int, int | None]:
     """The rows of a new ticket, inside a write: its id and the fit of its boots."""
     customer_id = _customer(store, act, job.who)
-    columns = {"needed_by": job.needed_by.isoformat() if job.needed_by else None, "worn_with": job.worn_with, "note": job.note}
-    money = {"currency": shop.currency, "tax_basis_points": shop.tax_basis_points, "tax_included": int(shop.tax_included)}
+    columns = {
+        "needed_by": job.needed_by.isoformat() if job.needed_by else None,
+        "worn_with": job.worn_with,
+        "note": job.note,
+    }
+    money = {
+        "currency": shop.currency,
+        "tax_basis_points": shop.tax_basis_points,
+        "tax_included": int(shop.tax_included),
+    }
     kind = {"price_kind": shop.price_kind, "rounds_included": shop.rounds_included}
     ticket_id = tickets.add(store, act, customer_id, **columns, **money, **kind)
     return ticket_id, add_items(store, act, shop, ticket_id, job)
@@ -153,13 +185,20 @@ def write_ticket(store: Store, act: Act, shop: Shop, job: NewJob) -> tuple[int, 
 
 def _something(job: NewJob) -> None:
     if job.boots is None and not job.things:
-        raise BadInput("Say what is here: boots to stretch, or something else with its job.", field="boots")
+        raise BadInput(
+            "Say what is here: boots to stretch, or something else with its job.", field="boots"
+        )
     if len(job.things) > MOST_THINGS:
-        raise BadInput(f"A ticket holds {MOST_THINGS} other things. Open a second one for the rest.", field="things")
+        raise BadInput(
+            f"A ticket holds {MOST_THINGS} other things. Open a second one for the rest.",
+            field="things",
+        )
 
 
 def add_items(store: Store, act: Act, shop: Shop, ticket_id: int, job: NewJob) -> int | None:
-    """The items of a job on a ticket that is there, inside a write; returns the fit of the boots."""
+    """The items of a job on a ticket that is there, inside a write; returns the fit of the
+    boots.
+    """
     used = len({one.letter for one in items.of_ticket(store, ticket_id)})
     fit_id = None
     if job.boots is not None:
@@ -190,21 +229,49 @@ def _customer(store: Store, act: Act, who: Who) -> int:
 
 
 def _add_fit(store: Store, act: Act, shop: Shop, ticket_id: int, job: NewJob) -> int:
-    taken = {"unit": shop.unit, "limits": shop.limits, "hold_h": shop.hold_h, "max_rounds": shop.max_rounds}
+    taken = {
+        "unit": shop.unit,
+        "limits": shop.limits,
+        "hold_h": shop.hold_h,
+        "max_rounds": shop.max_rounds,
+    }
     return store.insert(
-        "fits", ticket_id=ticket_id, **taken, over=job.worn_with or "skin", part_of_day=part_of_day(shop.local(act.at).hour)
+        "fits",
+        ticket_id=ticket_id,
+        **taken,
+        over=job.worn_with or "skin",
+        part_of_day=part_of_day(shop.local(act.at).hour),
     )
 
 
-def _add_boot(store: Store, act: Act, ticket_id: int, fit_id: int, letter: str, side: str, boots: Boots) -> int:
+def _add_boot(
+    store: Store, act: Act, ticket_id: int, fit_id: int, letter: str, side: str, boots: Boots
+) -> int:
     own = [one for one in boots.seen if one.side == side]
     taken = guess(leather_of(store, boots.material), boots.lining)
     item_id = store.insert(
-        "items", ticket_id=ticket_id, fit_id=fit_id, letter=letter, kind="boot", side=side, work="stretch", description=boots.description,
-        material=boots.material, lining=boots.lining, closure=boots.closure, target=boots.target, state="expected", since=utc_text(act.at),
-        age=_first((SIGHTS[one.word].age for one in own if one.word in SIGHTS), "sound"), signed_off=int(boots.signed_off),
-        throat_um=boots.throat_um, **_measures(boots, taken), zip=_zip(boots, own, taken), elastic=_elastic(boots), rigid=_rigid(boots),
-    )  # fmt: skip
+        "items",
+        ticket_id=ticket_id,
+        fit_id=fit_id,
+        letter=letter,
+        kind="boot",
+        side=side,
+        work="stretch",
+        description=boots.description,
+        material=boots.material,
+        lining=boots.lining,
+        closure=boots.closure,
+        target=boots.target,
+        state="expected",
+        since=utc_text(act.at),
+        age=_first((SIGHTS[one.word].age for one in own if one.word in SIGHTS), "sound"),
+        signed_off=int(boots.signed_off),
+        throat_um=boots.throat_um,
+        **_measures(boots, taken),
+        zip=_zip(boots, own, taken),
+        elastic=_elastic(boots),
+        rigid=_rigid(boots),
+    )
     for one in own:
         findings.add(store, act, item_id, one.word, place=one.place)
     return item_id
@@ -227,22 +294,36 @@ def _zip(boots: Boots, own: Sequence[Seen], taken: Guess) -> str:
 
 
 def _elastic(boots: Boots) -> str:
-    return json.dumps({"width_um": boots.elastic_um, "from_um": 0, "to_um": ZIP_TO_UM}) if boots.elastic_um else ""
+    return (
+        json.dumps({"width_um": boots.elastic_um, "from_um": 0, "to_um": ZIP_TO_UM})
+        if boots.elastic_um
+        else ""
+    )
 
 
 def _rigid(boots: Boots) -> str:
     strips: list[dict[str, Any]] = []
     if boots.backstay_um:
-        strips.append({"name": "backstay", "width_um": boots.backstay_um, "from_um": 0, "to_um": ZIP_TO_UM})
+        strips.append(
+            {"name": "backstay", "width_um": boots.backstay_um, "from_um": 0, "to_um": ZIP_TO_UM}
+        )
     return json.dumps(strips)
 
 
 def _add_thing(store: Store, act: Act, ticket_id: int, letter: str, thing: Thing) -> int:
     day = thing.promised_day.isoformat() if thing.promised_day else None
     return store.insert(
-        "items", ticket_id=ticket_id, letter=letter, kind=thing.kind, work="other", description=thing.description, jobs=thing.jobs,
-        promised_day=day, state="expected", since=utc_text(act.at),
-    )  # fmt: skip
+        "items",
+        ticket_id=ticket_id,
+        letter=letter,
+        kind=thing.kind,
+        work="other",
+        description=thing.description,
+        jobs=thing.jobs,
+        promised_day=day,
+        state="expected",
+        since=utc_text(act.at),
+    )
 
 
 def _begin(store: Store, act: Act, item_id: int, job: NewJob) -> None:

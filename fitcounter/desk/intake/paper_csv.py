@@ -1,6 +1,8 @@
-"""A paper list of jobs as CSV (RFC 4180): number, name, phone, what, where, promised, a job a line. Reading alone; nothing is stored.
+"""A paper list of jobs as CSV (RFC 4180): number, name, phone, what, where, promised, a job a line.
+Reading alone; nothing is stored.
 
-Every line that cannot be taken has one sentence. Spreadsheets write semicolons, tabs and their own order of columns: the first line says.
+Every line that cannot be taken has one sentence. Spreadsheets write semicolons, tabs and their own
+order of columns: the first line says.
 """
 
 from __future__ import annotations
@@ -54,7 +56,10 @@ class PaperJob:
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One line of the list. n: as an editor counts lines. job: None where sentence says what to put right."""
+    """One line of the list.
+
+    n: as an editor counts lines. job: None where sentence says what to put right.
+    """
 
     n: int
     name: str
@@ -63,9 +68,15 @@ class Line:
 
 
 def decode(content: bytes) -> str:
-    """A file's text: UTF-8, or what older spreadsheets write (Windows-1252). Raises BadInput for what is no text."""
+    """A file's text: UTF-8, or what older spreadsheets write (Windows-1252).
+
+    Raises BadInput for what is no text.
+    """
     if b"\x00" in content:
-        raise BadInput("That file is not a list in plain text. Save the sheet as CSV, then choose that file.", field="file")
+        raise BadInput(
+            "That file is not a list in plain text. Save the sheet as CSV, then choose that file.",
+            field="file",
+        )
     try:
         return content.decode("utf-8-sig")
     except UnicodeDecodeError:
@@ -75,15 +86,22 @@ def decode(content: bytes) -> str:
 def read_list(text: str, shop: Shop, today: date) -> list[Line]:
     """Every job of the list. Raises BadInput at lines where the list as a whole cannot be read."""
     if len(text) > MOST_CHARACTERS:
-        raise BadInput(f"That is more than {MOST_CHARACTERS:,} characters. Put the list in by halves.", field="lines")
+        raise BadInput(
+            f"That is more than {MOST_CHARACTERS:,} characters. Put the list in by halves.",
+            field="lines",
+        )
     rows = _rows(text)
     if not rows:
         raise BadInput("Nothing is here yet. Choose a file, or paste the lines.", field="lines")
     columns = _columns(rows[0][1])
     if len(rows) == 1:
-        raise BadInput("There is only the line that names the columns. Write the jobs under it.", field="lines")
+        raise BadInput(
+            "There is only the line that names the columns. Write the jobs under it.", field="lines"
+        )
     if len(rows) - 1 > MOST_LINES:
-        raise BadInput(f"That is more than {MOST_LINES} jobs. Put the list in by halves.", field="lines")
+        raise BadInput(
+            f"That is more than {MOST_LINES} jobs. Put the list in by halves.", field="lines"
+        )
     return _once_each([_line(n, cells, columns, shop, today) for n, cells in rows[1:]])
 
 
@@ -99,12 +117,18 @@ def _rows(text: str) -> list[tuple[int, list[str]]]:
                 rows.append((begins, [_plain(cell) for cell in cells]))
             begins = reader.line_num + 1
     except csv.Error:
-        raise BadInput(f"Line {begins} opens a quotation mark and does not close it. Close it, or take it out.", field="lines") from None
+        raise BadInput(
+            f"Line {begins} opens a quotation mark and does not close it. Close it, or take it"
+            " out.",
+            field="lines",
+        ) from None
     return rows
 
 
 def _plain(cell: str) -> str:
-    """A cell without marks that turn text around or cannot be seen; a spreadsheet's guarding apostrophe is taken off."""
+    """A cell without marks that turn text around or cannot be seen; a spreadsheet's guarding
+    apostrophe is taken off.
+    """
     text = "".join(one for one in cell if one.isprintable() or one in "\n\t").strip()
     return text[1:] if text[:2] in ("'=", "'+", "'-", "'@") else text
 
@@ -113,11 +137,20 @@ def _columns(cells: Sequence[str]) -> list[str]:
     named = [cell.casefold().strip() for cell in cells]
     if not set(NEEDED) <= set(named):
         raise BadInput(
-            "The first line names the columns: number,name,phone,what,where,promised. At least name and what.", field="lines"
+            "The first line names the columns: number,name,phone,what,where,promised. At least name"
+            " and what.",
+            field="lines",
         )
-    wrong = next((cell for cell, name in zip(cells, named, strict=True) if name and name not in COLUMNS), None)
+    wrong = next(
+        (cell for cell, name in zip(cells, named, strict=True) if name and name not in COLUMNS),
+        None,
+    )
     if wrong is not None:
-        raise BadInput(f"There is no column for “{wrong[:40]}”. Call it note, or take it out.", typed=wrong, field="lines")
+        raise BadInput(
+            f"There is no column for “{wrong[:40]}”. Call it note, or take it out.",
+            typed=wrong,
+            field="lines",
+        )
     if len(set(named)) < len(named):
         raise BadInput("Two columns have the same name. Keep one of them.", field="lines")
     return named
@@ -128,7 +161,10 @@ def _line(n: int, cells: Sequence[str], columns: Sequence[str], shop: Shop, toda
     name = told.get("name", "")[:MOST_NAME]
     try:
         if any(cell for cell in cells[len(columns) :]):
-            raise BadInput("This line has more cells than there are columns. Put a cell that holds a comma in quotation marks.")
+            raise BadInput(
+                "This line has more cells than there are columns. Put a cell that holds a comma in"
+                " quotation marks."
+            )
         return Line(n, name, _job(told, shop, today))
     except BadInput as error:
         return Line(n, name, None, error.sentence)
@@ -143,10 +179,15 @@ def _job(told: dict[str, str], shop: Shop, today: date) -> PaperJob:
     if len(told.get("note", "")) > MOST_NOTE:
         raise BadInput(f"Keep the note under {MOST_NOTE} characters.")
     return PaperJob(
-        _number(told.get("number", "")), name, read_phone(told.get("phone", ""), shop.country), what,
-        read_where(told.get("where", ""), what, shop.shelves), _promised(told.get("promised", ""), shop, today), since or today,
+        _number(told.get("number", "")),
+        name,
+        read_phone(told.get("phone", ""), shop.country),
+        what,
+        read_where(told.get("where", ""), what, shop.shelves),
+        _promised(told.get("promised", ""), shop, today),
+        since or today,
         told.get("note", ""),
-    )  # fmt: skip
+    )
 
 
 def _number(typed: str) -> int | None:
@@ -154,17 +195,25 @@ def _number(typed: str) -> int | None:
     if not text:
         return None
     if not (text.isascii() and text.isdigit() and len(text) <= 4 and 1 <= int(text) <= SPOKEN):
-        raise BadInput(f"Write the number in figures, from 1 to {SPOKEN}, or leave it empty for a new one.")
+        raise BadInput(
+            f"Write the number in figures, from 1 to {SPOKEN}, or leave it empty for a new one."
+        )
     return int(text)
 
 
 def _promised(typed: str, shop: Shop, today: date) -> date | None:
-    """A day in ISO order, or as the shop's country writes it in figures; paper may be late, so a day gone by is taken."""
+    """A day in ISO order, or as the shop's country writes it in figures; paper may be late, so a
+    day gone by is taken.
+    """
     text = typed.strip()
     if not text:
         return None
     try:
-        day = date.fromisoformat(text) if text[:4].isdigit() else parse_date(text, locale=shop.locale, format="short")
+        day = (
+            date.fromisoformat(text)
+            if text[:4].isdigit()
+            else parse_date(text, locale=shop.locale, format="short")
+        )
     except (ValueError, IndexError, TypeError):
         raise BadInput("Write the promised day as year-month-day, like 2026-12-04.") from None
     if abs(day - today) > timedelta(days=FAR_DAYS):
@@ -179,7 +228,12 @@ def _once_each(lines: list[Line]) -> list[Line]:
     for line in lines:
         number = line.job.number if line.job else None
         if number is not None and number in seen:
-            line = Line(line.n, line.name, None, f"Number {number} is on line {seen[number]} too. Give one of them another.")
+            line = Line(
+                line.n,
+                line.name,
+                None,
+                f"Number {number} is on line {seen[number]} too. Give one of them another.",
+            )
         elif number is not None:
             seen[number] = line.n
         found.append(line)

@@ -1,4 +1,6 @@
-"""Paper jobs put in as a list: rehearsed first and taken back, then all of them at once, each as a job that is already here."""
+"""Paper jobs put in as a list: rehearsed first and taken back, then all of them at once, each as a
+job that is already here.
+"""
 
 from __future__ import annotations
 
@@ -17,11 +19,16 @@ from fitcounter.store.database import Act, Store, Written, dbapi
 
 
 class BadList(BadInput):
-    """Lines that cannot be taken; nothing was stored. lines: all of them, those with a sentence are to be put right."""
+    """Lines that cannot be taken; nothing was stored.
+
+    lines: all of them, those with a sentence are to be put right.
+    """
 
     def __init__(self, lines: list[Line]) -> None:
         wrong = sum(1 for line in lines if line.sentence)
-        super().__init__(f"{wrong} of {len(lines)} lines cannot be taken yet, so none was stored.", field="lines")
+        super().__init__(
+            f"{wrong} of {len(lines)} lines cannot be taken yet, so none was stored.", field="lines"
+        )
         self.lines = lines
 
 
@@ -29,8 +36,13 @@ class _Rehearsed(Exception):
     """Ends a rehearsal: everything is taken back."""
 
 
-def rehearse(store: Store, act: Act, shop: Shop, lines: Sequence[Line], data_dir: Path) -> list[Line]:
-    """The same lines, with a sentence where the shop as it stands cannot take one. Nothing is stored."""
+def rehearse(
+    store: Store, act: Act, shop: Shop, lines: Sequence[Line], data_dir: Path
+) -> list[Line]:
+    """The same lines, with a sentence where the shop as it stands cannot take one.
+
+    Nothing is stored.
+    """
     found: list[Line] = []
     try:
         with store.write_tx():
@@ -52,8 +64,12 @@ def put_in(store: Store, act: Act, shop: Shop, lines: Sequence[Line], data_dir: 
     return store.once(act, "paper-jobs", write)
 
 
-def _write_all(store: Store, act: Act, shop: Shop, lines: Sequence[Line], data_dir: Path) -> list[Line]:
-    """Inside a write: each line by itself, so that one that cannot be taken does not spoil what is said of the next."""
+def _write_all(
+    store: Store, act: Act, shop: Shop, lines: Sequence[Line], data_dir: Path
+) -> list[Line]:
+    """Inside a write: each line by itself, so that one that cannot be taken does not spoil what is
+    said of the next.
+    """
     found = []
     # lines with a number of their own first, so that no new number takes theirs
     for line in sorted(lines, key=lambda one: one.job is None or one.job.number is None):
@@ -63,7 +79,11 @@ def _write_all(store: Store, act: Act, shop: Shop, lines: Sequence[Line], data_d
                 _write(store, act, shop, line.job, data_dir)
             except (FitCounterError, dbapi.IntegrityError) as error:
                 store.db.execute("ROLLBACK TO line")
-                said = error.sentence if isinstance(error, FitCounterError) else "A tree on this line is taken on those days."
+                said = (
+                    error.sentence
+                    if isinstance(error, FitCounterError)
+                    else "A tree on this line is taken on those days."
+                )
                 line = Line(line.n, line.name, None, said)
             store.db.execute("RELEASE line")
         found.append(line)
@@ -73,25 +93,50 @@ def _write_all(store: Store, act: Act, shop: Shop, lines: Sequence[Line], data_d
 def _write(store: Store, act: Act, shop: Shop, job: PaperJob, data_dir: Path) -> None:
     if job.number is not None:
         _free(store, job.number)
-    boots = Boots(job.what.sides, "unknown", "zip", "leather", job.what.looks) if job.what.sides else None
-    things = tuple(Thing(one.kind, one.description, one.jobs, job.promised) for one in job.what.pieces)
+    boots = (
+        Boots(job.what.sides, "unknown", "zip", "leather", job.what.looks)
+        if job.what.sides
+        else None
+    )
+    things = tuple(
+        Thing(one.kind, one.description, one.jobs, job.promised) for one in job.what.pieces
+    )
     trees = job.where.trees or ("",) * len(job.what.sides)
     stands = tuple(
-        Stands(side, job.where.state, job.since, tree, job.where.shelf) for side, tree in zip(job.what.sides, trees, strict=True)
+        Stands(side, job.where.state, job.since, tree, job.where.shelf)
+        for side, tree in zip(job.what.sides, trees, strict=True)
     )
-    things_stand = Stands("", "shelved" if job.where.state == "shelved" else "queued", job.since, "", job.where.shelf)
-    paper = Already(NewJob(_who(store, job), boots, things, note=job.note), stands, job.promised, 0, 0, things_stand, job.number)
+    things_stand = Stands(
+        "", "shelved" if job.where.state == "shelved" else "queued", job.since, "", job.where.shelf
+    )
+    paper = Already(
+        NewJob(_who(store, job), boots, things, note=job.note),
+        stands,
+        job.promised,
+        0,
+        0,
+        things_stand,
+        job.number,
+    )
     in_progress.write_in(store, act, shop, paper, data_dir)
 
 
 def _who(store: Store, job: PaperJob) -> Who:
     """Somebody the shop knows by this very number and name, else somebody new."""
-    same = [one for one in new_job.known(store, job.phone) if name_key(one.name) == name_key(job.name)]
+    same = [
+        one for one in new_job.known(store, job.phone) if name_key(one.name) == name_key(job.name)
+    ]
     return Who(job.name, job.phone, same[0].id if same else None)
 
 
 def _free(store: Store, number: int) -> None:
     if tickets.open_by_number(store, number) is not None:
-        raise Conflict(f"Number {number} is on an open job already. Look whether it is the same one; else leave the number empty.")
+        raise Conflict(
+            f"Number {number} is on an open job already. Look whether it is the same one; else"
+            " leave the number empty."
+        )
     if any(tag.number == number for tag in tags.free(store)):
-        raise Conflict(f"Number {number} hangs ready on a printed tag. Leave the number empty, or strike that tag off.")
+        raise Conflict(
+            f"Number {number} hangs ready on a printed tag. Leave the number empty, or strike that"
+            " tag off."
+        )

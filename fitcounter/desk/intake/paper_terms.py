@@ -1,4 +1,6 @@
-"""The words of a paper list: what is on a job and where it stands, as a counter writes them down."""
+"""The words of a paper list: what is on a job and where it stands, as a counter writes them
+down.
+"""
 
 from __future__ import annotations
 
@@ -12,18 +14,48 @@ BOTH = ("left", "right")
 MOST_WORDS = 80
 MOST_THINGS = 8
 KINDS = {
-    "boot": "boot", "boots": "boot", "pair": "boot", "bag": "bag", "bags": "bag", "handbag": "bag", "satchel": "bag", "purse": "bag",
-    "belt": "belt", "belts": "belt", "glove": "glove", "gloves": "glove", "shoe": "shoe", "shoes": "shoe", "brogues": "shoe",
-    "loafers": "shoe", "pumps": "shoe", "sandals": "shoe", "heels": "shoe",
-}  # fmt: skip
+    "boot": "boot",
+    "boots": "boot",
+    "pair": "boot",
+    "bag": "bag",
+    "bags": "bag",
+    "handbag": "bag",
+    "satchel": "bag",
+    "purse": "bag",
+    "belt": "belt",
+    "belts": "belt",
+    "glove": "glove",
+    "gloves": "glove",
+    "shoe": "shoe",
+    "shoes": "shoe",
+    "brogues": "shoe",
+    "loafers": "shoe",
+    "pumps": "shoe",
+    "sandals": "shoe",
+    "heels": "shoe",
+}
 PLACES = {
-    "": "queued", "bench": "queued", "queue": "queued", "waiting": "queued", "counter": "queued", "prepared": "prepared",
-    "resting": "resting", "off the tree": "resting", "to decide": "to-decide", "finishing": "finishing", "finished": "finished",
-    "ready": "shelved", "shelf": "shelved", **{WORDS[state]: state for state in ("queued", "prepared", "to-decide", "finishing")},
-}  # fmt: skip
+    "": "queued",
+    "bench": "queued",
+    "queue": "queued",
+    "waiting": "queued",
+    "counter": "queued",
+    "prepared": "prepared",
+    "resting": "resting",
+    "off the tree": "resting",
+    "to decide": "to-decide",
+    "finishing": "finishing",
+    "finished": "finished",
+    "ready": "shelved",
+    "shelf": "shelved",
+    **{WORDS[state]: state for state in ("queued", "prepared", "to-decide", "finishing")},
+}
 _SHELF = re.compile(r"(?i)shelf[ :]+(.{1,12})")
 _TREES = re.compile(r"(?i)(?:on )?trees?[ :]+(.{1,40})")
-WHERE = "Say where it is: shelf C2, tree 4 and 9, bench, prepared, resting, finishing or finished; nothing means waiting for the bench."
+WHERE = (
+    "Say where it is: shelf C2, tree 4 and 9, bench, prepared, resting, finishing or finished;"
+    " nothing means waiting for the bench."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,12 +79,17 @@ class What:
     def words(self) -> str:
         """As it was understood: left and right boot to stretch; bag: new zip."""
         boots = [f"{' and '.join(self.sides)} boot to stretch"] if self.sides else []
-        return "; ".join(boots + [f"{one.kind}: {one.jobs}" if one.jobs else one.kind for one in self.pieces])
+        return "; ".join(
+            boots + [f"{one.kind}: {one.jobs}" if one.jobs else one.kind for one in self.pieces]
+        )
 
 
 @dataclass(frozen=True, slots=True)
 class Where:
-    """state: of the boots; a thing of another kind is on the shelf or waits. trees: labels, left first."""
+    """state: of the boots; a thing of another kind is on the shelf or waits.
+
+    trees: labels, left first.
+    """
 
     state: str
     shelf: str = ""
@@ -66,24 +103,42 @@ class Where:
 
 
 def read_what(typed: str) -> What:
-    """boots + bag: new zip. Things are set apart by + or ;, a thing and its job by a colon. Raises BadInput."""
+    """boots + bag: new zip.
+
+    Things are set apart by + or ;, a thing and its job by a colon. Raises BadInput.
+    """
     parts = [part.strip() for part in re.split(r"[+;]", typed) if part.strip()]
     if not parts:
-        raise BadInput("Say what is here, like boots, left boot, or boots + bag: new zip.", typed=typed)
+        raise BadInput(
+            "Say what is here, like boots, left boot, or boots + bag: new zip.", typed=typed
+        )
     if len(parts) > MOST_THINGS:
-        raise BadInput(f"One line holds {MOST_THINGS} things. Give the rest a line of its own.", typed=typed)
+        raise BadInput(
+            f"One line holds {MOST_THINGS} things. Give the rest a line of its own.", typed=typed
+        )
     sides: tuple[str, ...] = ()
     looks, pieces = "", []
     for part in parts:
         name, _, job = (one.strip() for one in part.partition(":"))
         if len(name) > MOST_WORDS or len(job) > MOST_WORDS:
-            raise BadInput(f"Keep each thing and each job under {MOST_WORDS} characters.", typed=part)
+            raise BadInput(
+                f"Keep each thing and each job under {MOST_WORDS} characters.", typed=part
+            )
         if not name:
-            raise BadInput("There is a job without its thing. Write the thing first, like bag: new zip.", typed=part)
-        kind = next((KINDS[word] for word in re.findall(r"[a-z]+", name.casefold()) if word in KINDS), "other")
+            raise BadInput(
+                "There is a job without its thing. Write the thing first, like bag: new zip.",
+                typed=part,
+            )
+        kind = next(
+            (KINDS[word] for word in re.findall(r"[a-z]+", name.casefold()) if word in KINDS),
+            "other",
+        )
         if kind == "boot" and (not job or "stretch" in job.casefold()):
             if sides:
-                raise BadInput("One line holds one pair to stretch. Give the second pair a line of its own.", typed=typed)
+                raise BadInput(
+                    "One line holds one pair to stretch. Give the second pair a line of its own.",
+                    typed=typed,
+                )
             sides, looks = _sides(name), name
         else:
             pieces.append(Piece(kind, name, job))
@@ -110,10 +165,20 @@ def _sides(name: str) -> tuple[str, ...]:
 
 
 def _trees(typed: str, what: What) -> tuple[str, ...]:
-    labels = tuple(one for one in re.split(r"\s*(?:,|/|&|\band\b)\s*", typed.strip(), flags=re.IGNORECASE) if one)
+    labels = tuple(
+        one
+        for one in re.split(r"\s*(?:,|/|&|\band\b)\s*", typed.strip(), flags=re.IGNORECASE)
+        if one
+    )
     if not what.sides:
-        raise BadInput("Only boots go on a tree. Say where this is, like shelf C2 or bench.", typed=typed)
+        raise BadInput(
+            "Only boots go on a tree. Say where this is, like shelf C2 or bench.", typed=typed
+        )
     if len(labels) != len(what.sides):
-        asked = "the tree of each boot, left then right, like tree 4 and 9" if len(what.sides) == 2 else "one tree, like tree 4"
+        asked = (
+            "the tree of each boot, left then right, like tree 4 and 9"
+            if len(what.sides) == 2
+            else "one tree, like tree 4"
+        )
         raise BadInput(f"Say {asked}.", typed=typed)
     return labels

@@ -1,4 +1,7 @@
-"""The same boots again: a new ticket that knows the old one. What was read then is shown, and asked again; never silently used."""
+"""The same boots again: a new ticket that knows the old one.
+
+What was read then is shown, and asked again; never silently used.
+"""
 
 from __future__ import annotations
 
@@ -12,18 +15,51 @@ from fitcounter.store import customers, fits, items, tickets
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Fit, Item
 
-# What belongs to the boot itself and goes on with it; where it stands, its target and its shelf are of the old job.
+# What belongs to the boot itself and goes on with it; where it stands, its target and its shelf are
+# of the old job.
 OF_THE_BOOT = (
-    "kind", "side", "work", "description", "material", "lining", "age", "signed_off", "thickness_um", "lining_um", "wall_um", "closure",
-    "zip", "elastic", "rigid", "throat_um", "method", "heights_from", "seat_um", "shaft_um", "rise_um", "target",
-)  # fmt: skip
-OF_THE_FIT = ("unit", "posture", "over", "layer_um", "marked", "on_block", "ease", "ease_um", "max_rounds")
+    "kind",
+    "side",
+    "work",
+    "description",
+    "material",
+    "lining",
+    "age",
+    "signed_off",
+    "thickness_um",
+    "lining_um",
+    "wall_um",
+    "closure",
+    "zip",
+    "elastic",
+    "rigid",
+    "throat_um",
+    "method",
+    "heights_from",
+    "seat_um",
+    "shaft_um",
+    "rise_um",
+    "target",
+)
+OF_THE_FIT = (
+    "unit",
+    "posture",
+    "over",
+    "layer_um",
+    "marked",
+    "on_block",
+    "ease",
+    "ease_um",
+    "max_rounds",
+)
 
 
 def take_in_again(store: Store, act: Act, shop: Shop, ticket_id: int) -> Written:
-    """Opens a new ticket for the same customer with the same boots, at the counter. row_id: the fit to be measured.
+    """Opens a new ticket for the same customer with the same boots, at the counter. row_id: the fit
+    to be measured.
 
-    Raises NotFound; BadInput when they are still here, or there were no boots; Conflict when they were taken in again already.
+    Raises NotFound; BadInput when they are still here, or there were no boots; Conflict when they
+    were taken in again already.
     """
 
     def write() -> Written:
@@ -37,15 +73,30 @@ def take_in_again(store: Store, act: Act, shop: Shop, ticket_id: int) -> Written
             raise BadInput("These boots are down as here. Go to their ticket.")
         here = tickets.open_again(store, old.id)
         if here is not None:
-            raise Conflict(f"These boots were taken in again already, as number {here.number}.", ticket_id=here.id)
-        money = {"currency": shop.currency, "tax_basis_points": shop.tax_basis_points, "tax_included": int(shop.tax_included)}
-        kind = {"price_kind": shop.price_kind, "rounds_included": shop.rounds_included, "worn_with": old.worn_with}
+            raise Conflict(
+                f"These boots were taken in again already, as number {here.number}.",
+                ticket_id=here.id,
+            )
+        money = {
+            "currency": shop.currency,
+            "tax_basis_points": shop.tax_basis_points,
+            "tax_included": int(shop.tax_included),
+        }
+        kind = {
+            "price_kind": shop.price_kind,
+            "rounds_included": shop.rounds_included,
+            "worn_with": old.worn_with,
+        }
         fresh = tickets.add(store, act, old.customer_id, returns_ticket_id=old.id, **money, **kind)
         made = {fit.id: _copy_fit(store, shop, fit, fresh) for fit in pairs}
-        letters = dict(zip(made, LETTERS, strict=False))  # a pair has one, also where another came as a single boot
+        letters = dict(
+            zip(made, LETTERS, strict=False)
+        )  # a pair has one, also where another came as a single boot
         for fit, boot in boots:
             _copy_boot(store, act, boot, fresh, made[fit.id], letters[fit.id])
-        return Written(fresh, row_id=made[pairs[0].id], detail={"again": old.id, "boots": len(boots)})
+        return Written(
+            fresh, row_id=made[pairs[0].id], detail={"again": old.id, "boots": len(boots)}
+        )
 
     return store.once(act, "taken-in-again", write)
 
@@ -55,11 +106,26 @@ def _copy_fit(store: Store, shop: Shop, fit: Fit, ticket_id: int) -> int:
     return store.insert("fits", ticket_id=ticket_id, limits=shop.limits, hold_h=shop.hold_h, **kept)
 
 
-def _copy_boot(store: Store, act: Act, boot: Item, ticket_id: int, fit_id: int, letter: str) -> None:
-    """The boot as it was described; its leather has been stretched before, so its first girth is not known any more."""
+def _copy_boot(
+    store: Store, act: Act, boot: Item, ticket_id: int, fit_id: int, letter: str
+) -> None:
+    """The boot as it was described; its leather has been stretched before, so its first girth is
+    not known any more.
+    """
     kept = {name: getattr(boot, name) for name in OF_THE_BOOT}
-    where = {"ticket_id": ticket_id, "fit_id": fit_id, "letter": letter, "state": "expected", "since": utc_text(act.at)}
+    where = {
+        "ticket_id": ticket_id,
+        "fit_id": fit_id,
+        "letter": letter,
+        "state": "expected",
+        "since": utc_text(act.at),
+    }
     item_id = store.insert("items", **where, **kept)
-    seen = {"item_id": item_id, "moment": "before", "word": "prior-stretch", "seen_at": utc_text(act.at)}
+    seen = {
+        "item_id": item_id,
+        "moment": "before",
+        "word": "prior-stretch",
+        "seen_at": utc_text(act.at),
+    }
     store.insert("findings", **seen, staff_id=act.staff_id)
     write_step(store, act, items.get(store, item_id), "arrive", Said(act.at))

@@ -1,4 +1,6 @@
-"""The rows behind a measuring sheet: as the sheet shows them; who read an unchanged one, and when, stays."""
+"""The rows behind a measuring sheet: as the sheet shows them; who read an unchanged one, and when,
+stays.
+"""
 
 from __future__ import annotations
 
@@ -16,29 +18,65 @@ Key = tuple[str, str | None, int, int, str]
 
 
 def rows_of(
-    act: Act, fit: Fit, boots: Sequence[Item], target: str, method: str, cells: Sequence[Cell], stored: BroughtIn
+    act: Act,
+    fit: Fit,
+    boots: Sequence[Item],
+    target: str,
+    method: str,
+    cells: Sequence[Cell],
+    stored: BroughtIn,
 ) -> BroughtIn:
-    """What is read of the pair once the cells stand in place of all readings of the kinds that this target reads."""
+    """What is read of the pair once the cells stand in place of all readings of the kinds that this
+    target reads.
+    """
     before = _held(stored, boots)
     legs: list[LegReading] = []
     shafts: dict[int, list[BootReading]] = {boot.id: [] for boot in boots}
-    gaps: dict[tuple[int, str], list[GapReading]] = {(boot.id, kind): [] for boot in boots for kind in ("gap", "amount")}
+    gaps: dict[tuple[int, str], list[GapReading]] = {
+        (boot.id, kind): [] for boot in boots for kind in ("gap", "amount")
+    }
     by_side = {str(boot.side): boot.id for boot in boots}
     fresh = (utc_text(act.at), act.staff_id)
     for cell in sorted(cells, key=lambda one: (one.height.um, one.repeat)):
         um, read, n, item = cell.height.um, cell.length, cell.repeat, by_side[cell.side]
-        up = with_unit(cell.height.text, cell.height.unit, um)  # the unit column of its row is the reading's
+        up = with_unit(
+            cell.height.text, cell.height.unit, um
+        )  # the unit column of its row is the reading's
         at, who = before.get((cell.what, cell.side, um, n, read.text), fresh)
         if cell.what == "leg":
-            legs.append(LegReading(0, fit.id, cell.side, MOMENT, cell.station, um, up, read.um, read.text, read.unit, n, at, who))
+            legs.append(
+                LegReading(
+                    0,
+                    fit.id,
+                    cell.side,
+                    MOMENT,
+                    cell.station,
+                    um,
+                    up,
+                    read.um,
+                    read.text,
+                    read.unit,
+                    n,
+                    at,
+                    who,
+                )
+            )
         elif cell.what == "boot":
-            shafts[item].append(BootReading(0, item, MOMENT, um, up, read.um, read.text, read.unit, method, n, at, who))
+            shafts[item].append(
+                BootReading(
+                    0, item, MOMENT, um, up, read.um, read.text, read.unit, method, n, at, who
+                )
+            )
         else:
-            gaps[item, cell.what].append(GapReading(0, item, cell.what, um, up, read.um, read.text, read.unit, n, at, who))
+            gaps[item, cell.what].append(
+                GapReading(0, item, cell.what, um, up, read.um, read.text, read.unit, n, at, who)
+            )
     kinds = READS[target]
     for key, kept in stored.gaps.items():
         gaps[key] = gaps.get(key, []) if key[1] in kinds else list(kept)
-    return BroughtIn(sorted(legs, key=lambda one: one.side) if "leg" in kinds else stored.legs, shafts, gaps)
+    return BroughtIn(
+        sorted(legs, key=lambda one: one.side) if "leg" in kinds else stored.legs, shafts, gaps
+    )
 
 
 def write_rows(store: Store, fit: Fit, boots: Sequence[Item], target: str, read: BroughtIn) -> None:
@@ -59,11 +97,20 @@ def _held(read: BroughtIn, boots: Sequence[Item]) -> Mapping[Key, tuple[str, int
     """When, and by whom, what is there was read."""
     found: dict[Key, tuple[str, int | None]] = {}
     for leg in read.legs:
-        found["leg", leg.side, leg.height_um, leg.repeat, leg.girth_text] = leg.read_at, leg.staff_id
+        found["leg", leg.side, leg.height_um, leg.repeat, leg.girth_text] = (
+            leg.read_at,
+            leg.staff_id,
+        )
     for boot in boots:
         for one in read.boots[boot.id]:
-            found["boot", boot.side, one.height_um, one.repeat, one.girth_text] = one.read_at, one.staff_id
+            found["boot", boot.side, one.height_um, one.repeat, one.girth_text] = (
+                one.read_at,
+                one.staff_id,
+            )
         for kind in ("gap", "amount"):
             for gap in read.gaps[boot.id, kind]:
-                found[kind, boot.side, gap.height_um, gap.repeat, gap.gap_text] = gap.read_at, gap.staff_id
+                found[kind, boot.side, gap.height_um, gap.repeat, gap.gap_text] = (
+                    gap.read_at,
+                    gap.staff_id,
+                )
     return found

@@ -1,4 +1,6 @@
-"""The measuring sheet of a pair as it is shown: its rows of heights, what is stored in its cells, and where to read once more."""
+"""The measuring sheet of a pair as it is shown: its rows of heights, what is stored in its cells,
+and where to read once more.
+"""
 
 from __future__ import annotations
 
@@ -14,19 +16,33 @@ from fitcounter.desk.reports import book
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.assessment.slips import ONE_MORE_HEIGHT, Slip
 from fitcounter.fit.handbook.leg import UM_PER_MM
-from fitcounter.fit.tape import MM_PER_UNIT, parse_length, say_length, sixteenths_nearest, write_plain
+from fitcounter.fit.tape import (
+    MM_PER_UNIT,
+    parse_length,
+    say_length,
+    sixteenths_nearest,
+    write_plain,
+)
 from fitcounter.store import customers, fits, readings, tickets
 from fitcounter.store.database import Store
 from fitcounter.store.records import Customer, Fit, Item, LegReading, Ticket
 
-DEPTHS = {"gap": "two or three heights", "three": "three heights", "whole": "the whole leg", "read": "the heights that were read"}
+DEPTHS = {
+    "gap": "two or three heights",
+    "three": "three heights",
+    "whole": "the whole leg",
+    "read": "the heights that were read",
+}
 _USUAL_DEPTH = {"gap": "gap", "amount": "gap", "safe": "three", "leg": "three"}
 Held = dict[tuple[str, str, int, int], tuple[str, str]]
 
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One height of the sheet. height: as it is typed; typed: nobody fixed it, so the counter may write it."""
+    """One height of the sheet.
+
+    height: as it is typed; typed: nobody fixed it, so the counter may write it.
+    """
 
     height: str
     station: str
@@ -43,9 +59,11 @@ class Ask:
 
 @dataclass(frozen=True, slots=True)
 class MeasurePage:
-    """cells: what is stored, by cell name, as typed. asks: questions about what is stored, none of which blocks.
+    """cells: what is stored, by cell name, as typed. asks: questions about what is stored, none of
+    which blocks.
 
-    again: the cells that are asked for once more, by the name of their first reading. stored: the readings themselves.
+    again: the cells that are asked for once more, by the name of their first reading. stored: the
+    readings themselves.
     """
 
     fit: Fit
@@ -65,13 +83,22 @@ class MeasurePage:
 
 
 def look(
-    store: Store, shop: Shop, fit_id: int, depth: str = "", target: str = "", own: int = 0, sent: int = 0, asking: bool = True
+    store: Store,
+    shop: Shop,
+    fit_id: int,
+    depth: str = "",
+    target: str = "",
+    own: int = 0,
+    sent: int = 0,
+    asking: bool = True,
 ) -> MeasurePage:
-    """The sheet of a fit: the heights of its depth and those that were read, lowest first, then free ones for heights of one's own.
+    """The sheet of a fit: the heights of its depth and those that were read, lowest first, then
+    free ones for heights of one's own.
 
-    depth: gap, three, whole, read, or '' for what was read, else what is usual; target: leg, gap, amount, safe, or '' for what
-    it was; own: free lines asked for; sent: lines that came from a page, each of which stays; asking: with the questions
-    about what is stored, for which the whole answer is reckoned.
+    depth: gap, three, whole, read, or '' for what was read, else what is usual; target: leg, gap,
+    amount, safe, or '' for what it was; own: free lines asked for; sent: lines that came from a
+    page, each of which stays; asking: with the questions about what is stored, for which the whole
+    answer is reckoned.
     Raises NotFound.
     """
     fit = fits.get(store, fit_id)
@@ -80,15 +107,28 @@ def look(
     stored = readings.brought_in(store, fit_id)
     held = _held(stored, fit, boots)
     read = [boot for boot in boots if stored.boots[boot.id]]
-    slips = _slips(store, fit, read) if asking and target == boots[0].target else []  # another way of saying how much begins anew
+    slips = (
+        _slips(store, fit, read) if asking and target == boots[0].target else []
+    )  # another way of saying how much begins anew
     depth = depth or _depth(target, held, slips)
     lines, rows = _lines(stored.legs, shop, fit, depth, held)
     lines += (Line("", "", True),) * max(own, sent - len(lines))
-    cells = {cell_name(what, side, rows[um], repeat): text for (what, side, um, repeat), (text, _) in held.items()}
+    cells = {
+        cell_name(what, side, rows[um], repeat): text
+        for (what, side, um, repeat), (text, _) in held.items()
+    }
     return MeasurePage(
-        fit, tuple(boots), lines, cells, _terms(fit, boots), target, depth,
-        _asks(slips), _again(slips, lines, fit.unit), stored,
-    )  # fmt: skip
+        fit,
+        tuple(boots),
+        lines,
+        cells,
+        _terms(fit, boots),
+        target,
+        depth,
+        _asks(slips),
+        _again(slips, lines, fit.unit),
+        stored,
+    )
 
 
 def whose(store: Store, fit: Fit) -> tuple[Ticket, Customer]:
@@ -98,21 +138,29 @@ def whose(store: Store, fit: Fit) -> tuple[Ticket, Customer]:
 
 
 def _depth(target: str, held: Held, slips: Sequence[Slip]) -> str:
-    """The heights that were read in this way; more of them where one is missed, the usual ones where nothing was read yet."""
+    """The heights that were read in this way; more of them where one is missed, the usual ones
+    where nothing was read yet.
+    """
     kinds = READS[target]
     if not {um for what, _, um, _ in held if what == kinds[0]}:
         return _USUAL_DEPTH[target]
     return "whole" if any(slip.question.startswith(ONE_MORE_HEIGHT) for slip in slips) else "read"
 
 
-def _lines(legs: Sequence[LegReading], shop: Shop, fit: Fit, depth: str, held: Held) -> tuple[tuple[Line, ...], dict[int, int]]:
+def _lines(
+    legs: Sequence[LegReading], shop: Shop, fit: Fit, depth: str, held: Held
+) -> tuple[tuple[Line, ...], dict[int, int]]:
     """The lines of the sheet, and the row of each height."""
     stations = {one.height_um: one.station for one in legs}
     texts = {um: text for (_, _, um, _), (_, text) in held.items()}
     offered = () if depth == "read" and texts else heights_of(shop.heights_mm, depth)
     heights = sorted({round(height * UM_PER_MM) for height in offered} | set(texts))
     lines = [
-        Line(_bare(texts.get(um, ""), fit.unit) or height_text(mm(um), fit.unit), stations.get(um) or station_at(mm(um)), False)
+        Line(
+            _bare(texts.get(um, ""), fit.unit) or height_text(mm(um), fit.unit),
+            stations.get(um) or station_at(mm(um)),
+            False,
+        )
         for um in heights
     ]
     return tuple(lines), {um: row for row, um in enumerate(heights)}
@@ -124,13 +172,17 @@ def _bare(text: str, unit: str) -> str:
 
 
 def heights_of(shop_mm: tuple[float, ...], depth: str) -> tuple[float, ...]:
-    """The shop's heights a depth asks for: the upper three for a gap, three spread from the ankle's end up, or all."""
+    """The shop's heights a depth asks for: the upper three for a gap, three spread from the ankle's
+    end up, or all.
+    """
     ordered = tuple(sorted(shop_mm))
     if depth == "whole" or len(ordered) <= 3:
         return ordered
     if depth == "gap":
         return ordered[-3:]
-    return tuple(ordered[place] for place in (len(ordered) // 3, 2 * len(ordered) // 3, len(ordered) - 1))
+    return tuple(
+        ordered[place] for place in (len(ordered) // 3, 2 * len(ordered) // 3, len(ordered) - 1)
+    )
 
 
 def height_text(height_mm: float, unit: str) -> str:
@@ -141,23 +193,38 @@ def height_text(height_mm: float, unit: str) -> str:
 
 
 def _held(read: readings.BroughtIn, fit: Fit, boots: list[Item]) -> Held:
-    """(what, side, height, repeat) to (text, text of the height) of all that is stored, each text with its own unit where it needs one."""
+    """(what, side, height, repeat) to (text, text of the height) of all that is stored, each text
+    with its own unit where it needs one.
+    """
     found: Held = {}
     for leg in read.legs:
-        found["leg", leg.side, leg.height_um, leg.repeat] = (_shown(leg.girth_text, leg.unit, leg.girth_um, fit.unit), leg.height_text)
+        found["leg", leg.side, leg.height_um, leg.repeat] = (
+            _shown(leg.girth_text, leg.unit, leg.girth_um, fit.unit),
+            leg.height_text,
+        )
     for boot in boots:
         side = str(boot.side)
         for one in read.boots[boot.id]:
-            found["boot", side, one.height_um, one.repeat] = (_shown(one.girth_text, one.unit, one.girth_um, fit.unit), one.height_text)
+            found["boot", side, one.height_um, one.repeat] = (
+                _shown(one.girth_text, one.unit, one.girth_um, fit.unit),
+                one.height_text,
+            )
         for kind in ("gap", "amount"):
             for gap in read.gaps[boot.id, kind]:
-                found[kind, side, gap.height_um, gap.repeat] = (_shown(gap.gap_text, gap.unit, gap.gap_um, fit.unit), gap.height_text)
+                found[kind, side, gap.height_um, gap.repeat] = (
+                    _shown(gap.gap_text, gap.unit, gap.gap_um, fit.unit),
+                    gap.height_text,
+                )
     return found
 
 
 def _shown(text: str, unit: str, um: int, page_unit: str) -> str:
     """The text as typed; with its unit where the page's own would make another length of it."""
-    return text if unit == page_unit or parse_length(text, page_unit, zero_ok=True).um == um else with_unit(text, unit, um)
+    return (
+        text
+        if unit == page_unit or parse_length(text, page_unit, zero_ok=True).um == um
+        else with_unit(text, unit, um)
+    )
 
 
 def _slips(store: Store, fit: Fit, read: list[Item]) -> list[Slip]:
@@ -166,7 +233,11 @@ def _slips(store: Store, fit: Fit, read: list[Item]) -> list[Slip]:
         return []
     sides = tuple(str(boot.side) for boot in read)
     job: dict[str, Any] = build_job(store, fit, read, book.records(store))
-    return [slip for one in limits.told(store, job, sides, safe=read[0].target == "safe").sides for slip in one.slips]
+    return [
+        slip
+        for one in limits.told(store, job, sides, safe=read[0].target == "safe").sides
+        for slip in one.slips
+    ]
 
 
 def _asks(slips: Sequence[Slip]) -> tuple[Ask, ...]:
@@ -176,7 +247,13 @@ def _asks(slips: Sequence[Slip]) -> tuple[Ask, ...]:
         thing, _, height = slip.where.partition(", ")
         places.setdefault(slip.question, {}).setdefault(thing, []).append(height)
     return tuple(
-        Ask(question, tuple(f"{thing}, {' and '.join(heights)}".removesuffix(", ") for thing, heights in about.items()))
+        Ask(
+            question,
+            tuple(
+                f"{thing}, {' and '.join(heights)}".removesuffix(", ")
+                for thing, heights in about.items()
+            ),
+        )
         for question, about in places.items()
     )
 
@@ -205,8 +282,19 @@ def _terms(fit: Fit, boots: list[Item]) -> Terms:
 
     heels = {str(boot.side): text(boot.heel_um) for boot in boots}
     return Terms(
-        posture=fit.posture, over=fit.over, layer=text(fit.layer_um), part_of_day=fit.part_of_day, marked=bool(fit.marked),
-        on_block=bool(fit.on_block), ease=fit.ease, method=first.method, heights_from=first.heights_from, seat=text(first.seat_um),
-        shaft=text(first.shaft_um), wall=text(first.wall_um), rise=text(first.rise_um), heel_left=heels.get("left", ""),
+        posture=fit.posture,
+        over=fit.over,
+        layer=text(fit.layer_um),
+        part_of_day=fit.part_of_day,
+        marked=bool(fit.marked),
+        on_block=bool(fit.on_block),
+        ease=fit.ease,
+        method=first.method,
+        heights_from=first.heights_from,
+        seat=text(first.seat_um),
+        shaft=text(first.shaft_um),
+        wall=text(first.wall_um),
+        rise=text(first.rise_um),
+        heel_left=heels.get("left", ""),
         heel_right=heels.get("right", ""),
-    )  # fmt: skip
+    )

@@ -1,4 +1,6 @@
-"""What was read when somebody was here before: shown beside a new sheet to compare with, asked again, never used for it."""
+"""What was read when somebody was here before: shown beside a new sheet to compare with, asked
+again, never used for it.
+"""
 
 from __future__ import annotations
 
@@ -24,7 +26,10 @@ class Height:
 
 @dataclass(frozen=True, slots=True)
 class LastTime:
-    """read_at: UTC text. same_boots: these boots came back, not others of hers. grew: what each boot did then, in words."""
+    """read_at: UTC text.
+
+    same_boots: these boots came back, not others of hers. grew: what each boot did then, in words.
+    """
 
     ticket: Ticket
     read_at: str
@@ -34,7 +39,9 @@ class LastTime:
 
 
 def last_time(store: Store, ticket: Ticket, unit: str) -> LastTime | None:
-    """Her newest earlier ticket with readings; of boots that came back, the ticket they came back from. unit: for lengths."""
+    """Her newest earlier ticket with readings; of boots that came back, the ticket they came back
+    from. unit: for lengths.
+    """
     earlier = [one for one in tickets.of_customer(store, ticket.customer_id) if one.id < ticket.id]
     earlier.sort(key=lambda one: one.id != ticket.returns_ticket_id)
     for one in earlier:
@@ -43,7 +50,9 @@ def last_time(store: Store, ticket: Ticket, unit: str) -> LastTime | None:
             if heights := _heights(store, fit, boots):
                 same = one.id == ticket.returns_ticket_id
                 grew = tuple(_grew(store, boot, unit) for boot in boots) if same else ()
-                return LastTime(one, one.opened_at, heights, same, tuple(words for words in grew if words))
+                return LastTime(
+                    one, one.opened_at, heights, same, tuple(words for words in grew if words)
+                )
     return None
 
 
@@ -59,24 +68,51 @@ def _heights(store: Store, fit: Fit, boots: list[Item]) -> tuple[Height, ...]:
             said.setdefault(one.height_um, one.height_text)
             girths.setdefault(("boot", str(boot.side), one.height_um), one.girth_text)
     return tuple(
-        Height(said[um], *(tuple(girths.get((what, side, um), "") for side in SIDES) for what in ("leg", "boot")))  # type: ignore[arg-type]
+        Height(
+            said[um],
+            *(  # type: ignore[arg-type]
+                tuple(girths.get((what, side, um), "") for side in SIDES)
+                for what in ("leg", "boot")
+            ),
+        )
         for um in sorted(said, reverse=True)
     )
 
 
 def _grew(store: Store, boot: Item, unit: str) -> str:
-    """'left boot grew 9/16 in two rounds, kept about half': over its counted readings, '' where there are none."""
-    read = [one for one in rounds.of_item(store, boot.id) if one.rested_um is not None and one.rested_counts and one.before_um]
+    """'left boot grew 9/16 in two rounds, kept about half': over its counted readings, '' where
+    there are none.
+    """
+    read = [
+        one
+        for one in rounds.of_item(store, boot.id)
+        if one.rested_um is not None and one.rested_counts and one.before_um
+    ]
     if not read:
         return ""
     first, last = read[0], read[-1]
     one_method = first.method == last.rested_method
-    grown = grown_mm((first.before_um or 0) / 1000, (last.rested_um or 0) / 1000, first.method) if one_method else None
+    grown = (
+        grown_mm((first.before_um or 0) / 1000, (last.rested_um or 0) / 1000, first.method)
+        if one_method
+        else None
+    )
     shares = []
     for one in read:
         turns = [turn for turn in rounds.turns(store, one.id) if turn.girth_um is not None]
-        if turns and (turns[-1].girth_um or 0) > (one.before_um or 0) and one.rested_method in ("", one.method):
-            shares.append(((one.rested_um or 0) - (one.before_um or 0)) / ((turns[-1].girth_um or 0) - (one.before_um or 0)))
+        if (
+            turns
+            and (turns[-1].girth_um or 0) > (one.before_um or 0)
+            and one.rested_method in ("", one.method)
+        ):
+            shares.append(
+                ((one.rested_um or 0) - (one.before_um or 0))
+                / ((turns[-1].girth_um or 0) - (one.before_um or 0))
+            )
     goes = "one go" if len(read) == 1 else f"{len(read)} goes"
-    grew = f"{boot.side} boot: {goes}" if grown is None else f"{boot.side} boot grew {say_length(max(0.0, grown), unit)} in {goes}"
+    grew = (
+        f"{boot.side} boot: {goes}"
+        if grown is None
+        else f"{boot.side} boot grew {say_length(max(0.0, grown), unit)} in {goes}"
+    )
     return f"{grew}, kept {kept_words(sum(shares) / len(shares))}" if shares else grew

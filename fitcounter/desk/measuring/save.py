@@ -1,4 +1,6 @@
-"""Measuring: a sheet of readings is kept whole or not at all; what cannot be read is said cell by cell."""
+"""Measuring: a sheet of readings is kept whole or not at all; what cannot be read is said cell by
+cell.
+"""
 
 from __future__ import annotations
 
@@ -19,12 +21,23 @@ from fitcounter.store.readings import BroughtIn
 from fitcounter.store.records import Fit, Item
 
 # The likely names of heights above the floor, mm, where nobody said otherwise: from memory.
-STATIONS = ((0, 128, "small"), (150, 190, "achilles"), (240, 290, "rise"), (291, 345, "calf"), (346, 420, "below-knee"))
-_PATH = re.compile(r"(left|right)\.(leg|boot|gaps|amounts)\[(\d+)\](?:\.(height|girth|gap|amount)(?:\[(\d+)\])?)?")
+STATIONS = (
+    (0, 128, "small"),
+    (150, 190, "achilles"),
+    (240, 290, "rise"),
+    (291, 345, "calf"),
+    (346, 420, "below-knee"),
+)
+_PATH = re.compile(
+    r"(left|right)\.(leg|boot|gaps|amounts)\[(\d+)\](?:\.(height|girth|gap|amount)(?:\[(\d+)\])?)?"
+)
 _KINDS = {"leg": "leg", "boot": "boot", "gaps": "gap", "amounts": "amount"}
 _MISSING = {
     "leg": "Read this leg at one height at least.",
-    "boot": "Read this boot too, at one of the heights at least: how far its leather can give is reckoned from it.",
+    "boot": (
+        "Read this boot too, at one of the heights at least: how far its leather can give is"
+        " reckoned from it."
+    ),
     "gap": "Read the gap of this boot at one height at least; write 0 where it closes.",
     "amount": "Say how much more this boot shall have, at one height at least.",
 }
@@ -32,7 +45,10 @@ _MISSING = {
 
 @dataclass(frozen=True, slots=True)
 class Terms:
-    """How it was read: of the fit (legs) and of the boots. Lengths as typed; an empty wall keeps the one that is stored."""
+    """How it was read: of the fit (legs) and of the boots.
+
+    Lengths as typed; an empty wall keeps the one that is stored.
+    """
 
     posture: str = "standing"
     over: str = "skin"
@@ -59,12 +75,22 @@ def station_at(height_mm: float) -> str:
 Seen = tuple[Fit, Sequence[Item], BroughtIn]
 
 
-def save(store: Store, act: Act, fit_id: int, sheet: Sheet, terms: Terms, version: int | None, seen: Seen | None = None) -> Written:
-    """Keeps a sheet in place of the readings of the same kinds that were there; a side without any stays unmeasured.
+def save(
+    store: Store,
+    act: Act,
+    fit_id: int,
+    sheet: Sheet,
+    terms: Terms,
+    version: int | None,
+    seen: Seen | None = None,
+) -> Written:
+    """Keeps a sheet in place of the readings of the same kinds that were there; a side without any
+    stays unmeasured.
 
-    seen: the fit, its boots and its readings as they stood a moment ago; not asked for again while the fit has its version, which
-    every save moves.
-    Raises BadSheet (cells, a sentence each), BadInput, Conflict (somebody else saved meanwhile); nothing is stored then.
+    seen: the fit, its boots and its readings as they stood a moment ago; not asked for again while
+    the fit has its version, which every save moves.
+    Raises BadSheet (cells, a sentence each), BadInput, Conflict (somebody else saved meanwhile);
+    nothing is stored then.
     """
     cells = read_sheet(sheet)
     _complete(sheet, cells)
@@ -73,12 +99,17 @@ def save(store: Store, act: Act, fit_id: int, sheet: Sheet, terms: Terms, versio
     def write() -> Written:
         fit = fits.get(store, fit_id)
         if version is not None and version != fit.version:
-            raise Conflict("Somebody saved other readings of this pair meanwhile. Look at them before you save yours.")
+            raise Conflict(
+                "Somebody saved other readings of this pair meanwhile. Look at them before you save"
+                " yours."
+            )
         customers.not_erased(store, fit.ticket_id)
         _, boots, stored = seen if seen is not None and seen[0] == fit else _as_stored(store, fit)
         read = rows_of(act, fit, boots, sheet.target, terms.method, cells, stored)
         said = _changed(fit, columns["fit"])
-        of_boot = {boot.id: _changed(boot, columns["boot"] | columns[str(boot.side)]) for boot in boots}
+        of_boot = {
+            boot.id: _changed(boot, columns["boot"] | columns[str(boot.side)]) for boot in boots
+        }
         read_ones = [_with(boot, of_boot[boot.id]) for boot in boots if read.boots[boot.id]]
         _has_an_answer(store, _with(fit, said), read_ones, read, sheet, cells)
         store.change("fits", fit.id, fit.version, **said)
@@ -86,7 +117,11 @@ def save(store: Store, act: Act, fit_id: int, sheet: Sheet, terms: Terms, versio
             if changed:
                 store.change("items", item_id, None, **changed)
         write_rows(store, fit, boots, sheet.target, read)
-        return Written(fit.ticket_id, row_id=fit.id, detail={"fit": fit.id, "target": sheet.target, "readings": len(cells)})
+        return Written(
+            fit.ticket_id,
+            row_id=fit.id,
+            detail={"fit": fit.id, "target": sheet.target, "readings": len(cells)},
+        )
 
     return store.once(act, "measured", write)
 
@@ -112,20 +147,40 @@ def _complete(sheet: Sheet, cells: Sequence[Cell]) -> None:
     kinds = READS[sheet.target]
     if not cells:
         name = cell_name(kinds[0], sheet.sides[0], 0)
-        raise BadSheet({name: "Nothing is written down yet. Type the readings of at least one height."})
+        raise BadSheet(
+            {name: "Nothing is written down yet. Type the readings of at least one height."}
+        )
     found = {(cell.side, cell.what) for cell in cells}
     sides = {side for side, _ in found}
-    wrong = {cell_name(what, side, 0): _MISSING[what] for side in sorted(sides) for what in kinds if (side, what) not in found}
+    wrong = {
+        cell_name(what, side, 0): _MISSING[what]
+        for side in sorted(sides)
+        for what in kinds
+        if (side, what) not in found
+    }
     if wrong:
         raise BadSheet(wrong)
 
 
-def _has_an_answer(store: Store, fit: Fit, boots: Sequence[Item], read: BroughtIn, sheet: Sheet, cells: Sequence[Cell]) -> None:
-    """Nothing is kept that has no answer; the answer itself is reckoned by the page that shows it, so that saving is quick."""
+def _has_an_answer(
+    store: Store,
+    fit: Fit,
+    boots: Sequence[Item],
+    read: BroughtIn,
+    sheet: Sheet,
+    cells: Sequence[Cell],
+) -> None:
+    """Nothing is kept that has no answer; the answer itself is reckoned by the page that shows it,
+    so that saving is quick.
+    """
     if sheet.target == "safe":
         return
     try:
-        can_be_answered(read_job(build_job(store, fit, boots, read=read), tuple(str(boot.side) for boot in boots)))
+        can_be_answered(
+            read_job(
+                build_job(store, fit, boots, read=read), tuple(str(boot.side) for boot in boots)
+            )
+        )
     except (BadReading, BadInput) as error:
         raise _at_its_cell(error, cells, sheet) from error
 
@@ -136,34 +191,80 @@ def _at_its_cell(error: FitCounterError, cells: Sequence[Cell], sheet: Sheet) ->
     sentence = error.sentence.removeprefix(f"{path}: ")
     sentence = sentence[:1].upper() + sentence[1:]
     found = _PATH.match(path)
-    heights = sorted({cell.height.um for cell in cells if found and cell.side == found[1] and cell.what == _KINDS[found[2]]})
+    heights = sorted(
+        {
+            cell.height.um
+            for cell in cells
+            if found and cell.side == found[1] and cell.what == _KINDS[found[2]]
+        }
+    )
     if found is None or int(found[3]) >= len(heights):
         side = path.partition(".")[0]
         first = next(cell for cell in cells if side not in sheet.sides or cell.side == side)
         return BadSheet({cell_name(first.what, first.side, first.row): sentence})
     row = next(cell.row for cell in cells if cell.height.um == heights[int(found[3])])
-    name = f"height_{row}" if found[4] == "height" else cell_name(_KINDS[found[2]], found[1], row, int(found[5] or 0) + 1)
+    name = (
+        f"height_{row}"
+        if found[4] == "height"
+        else cell_name(_KINDS[found[2]], found[1], row, int(found[5] or 0) + 1)
+    )
     return BadSheet({name: sentence})
 
 
 def _columns(sheet: Sheet, terms: Terms) -> dict[str, dict[str, Any]]:
     """The columns of fit and boots, every typed length read first. Raises BadSheet."""
     wrong: dict[str, str] = {}
-    limits = {"layer": 20, "seat": 300, "shaft": 900, "rise": 139, "wall": 15, "heel_left": 600, "heel_right": 600}
-    um = {name: _um(name, getattr(terms, name), sheet.unit, most, wrong) for name, most in limits.items()}
+    limits = {
+        "layer": 20,
+        "seat": 300,
+        "shaft": 900,
+        "rise": 139,
+        "wall": 15,
+        "heel_left": 600,
+        "heel_right": 600,
+    }
+    um = {
+        name: _um(name, getattr(terms, name), sheet.unit, most, wrong)
+        for name, most in limits.items()
+    }
     if terms.heights_from == "ground" and not um["seat"]:
-        wrong.setdefault("seat", "Type how high the heel seat is above the ground; the heights are told from it.")
+        wrong.setdefault(
+            "seat", "Type how high the heel seat is above the ground; the heights are told from it."
+        )
     if terms.heights_from == "top-line" and not um["shaft"]:
-        wrong.setdefault("shaft", "Type the height of the shaft from heel seat to top line; the heights are told from it.")
+        wrong.setdefault(
+            "shaft",
+            "Type the height of the shaft from heel seat to top line; the heights are told"
+            " from it.",
+        )
     if wrong:
         raise BadSheet(wrong)
-    fit: dict[str, Any] = {"unit": sheet.unit, "posture": terms.posture, "over": terms.over, "part_of_day": terms.part_of_day}
-    fit.update(ease=terms.ease, marked=int(terms.marked), on_block=int(terms.on_block), layer_um=um["layer"] or 0)
-    boot: dict[str, Any] = {"target": sheet.target, "method": terms.method, "heights_from": terms.heights_from}
+    fit: dict[str, Any] = {
+        "unit": sheet.unit,
+        "posture": terms.posture,
+        "over": terms.over,
+        "part_of_day": terms.part_of_day,
+    }
+    fit.update(
+        ease=terms.ease,
+        marked=int(terms.marked),
+        on_block=int(terms.on_block),
+        layer_um=um["layer"] or 0,
+    )
+    boot: dict[str, Any] = {
+        "target": sheet.target,
+        "method": terms.method,
+        "heights_from": terms.heights_from,
+    }
     boot.update(seat_um=um["seat"] or 0, shaft_um=um["shaft"] or 0, rise_um=um["rise"] or 0)
     if um["wall"] is not None:
         boot["wall_um"] = um["wall"]
-    return {"fit": fit, "boot": boot, "left": {"heel_um": um["heel_left"]}, "right": {"heel_um": um["heel_right"]}}
+    return {
+        "fit": fit,
+        "boot": boot,
+        "left": {"heel_um": um["heel_left"]},
+        "right": {"heel_um": um["heel_right"]},
+    }
 
 
 def _um(name: str, typed: str, unit: str, most_mm: int, wrong: dict[str, str]) -> int | None:

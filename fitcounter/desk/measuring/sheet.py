@@ -1,7 +1,7 @@
 """The measuring sheet: what stands in its cells as typed, and what can be read of it.
 
-A cell is named what_side_row, with _2, _3 for a second and third reading: leg_left_0, boot_right_3_2. A row has a height
-and, for legs, a station.
+A cell is named what_side_row, with _2, _3 for a second and third reading: leg_left_0,
+boot_right_3_2. A row has a height and, for legs, a station.
 """
 
 from __future__ import annotations
@@ -16,14 +16,29 @@ from fitcounter.fit.tape import Length, parse_length, say_length
 SIDES = ("left", "right")
 MOST_REPEATS = 4
 # What each way of saying how much reads, in the order of the page.
-READS = {"leg": ("leg", "boot"), "gap": ("gap", "boot"), "amount": ("amount", "boot"), "safe": ("boot",)}
+READS = {
+    "leg": ("leg", "boot"),
+    "gap": ("gap", "boot"),
+    "amount": ("amount", "boot"),
+    "safe": ("boot",),
+}
 NAMES = {"leg": "leg", "gap": "gap", "amount": "amount", "boot": "boot"}
-# What a cell may mean at all, mm: beyond is a slip of the finger; the finer questions are asked in fit.legs.
-RANGES = {"leg": (50, 1300), "boot": (50, 1300), "gap": (0, 400), "amount": (0, 400), "height": (0, 900)}
+# What a cell may mean at all, mm: beyond is a slip of the finger; the finer questions are asked in
+# fit.legs.
+RANGES = {
+    "leg": (50, 1300),
+    "boot": (50, 1300),
+    "gap": (0, 400),
+    "amount": (0, 400),
+    "height": (0, 900),
+}
 
 
 class BadSheet(BadReading):
-    """Cells that cannot be read, a sentence each. cells: cell name to sentence; nothing was stored."""
+    """Cells that cannot be read, a sentence each.
+
+    cells: cell name to sentence; nothing was stored.
+    """
 
     def __init__(self, cells: Mapping[str, str]) -> None:
         super().__init__("Some readings cannot be read, so nothing is stored yet.")
@@ -32,7 +47,10 @@ class BadSheet(BadReading):
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """height: as typed. station: of the leg at that height, '' for none. unit: of a bare height, '' for the sheet's own."""
+    """height: as typed.
+
+    station: of the leg at that height, '' for none. unit: of a bare height, '' for the sheet's own.
+    """
 
     height: str
     station: str = ""
@@ -41,10 +59,11 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A sheet as typed. unit: of bare numbers. target: leg, gap, amount or safe. sides: of the boots that are here.
+    """A sheet as typed. unit: of bare numbers. target: leg, gap, amount or safe. sides: of the
+    boots that are here.
 
-    kept, kept_unit: texts that stood in the cells already, and their unit: one that was not touched stays what it was,
-    whatever unit the sheet is in now.
+    kept, kept_unit: texts that stood in the cells already, and their unit: one that was not touched
+    stays what it was, whatever unit the sheet is in now.
     """
 
     unit: str
@@ -80,7 +99,10 @@ class _Reader:
             self.repeats = self.repeats[:1]
 
     def length(self, name: str, typed: str, what: str, unit: str = "") -> Length | None:
-        """The length in a cell, or None with its sentence kept. unit: where it is not the sheet's own."""
+        """The length in a cell, or None with its sentence kept.
+
+        unit: where it is not the sheet's own.
+        """
         low, _ = RANGES[what]
         if self.sheet.kept_unit and self.sheet.kept.get(name) == typed:
             unit = self.sheet.kept_unit
@@ -96,16 +118,23 @@ class _Reader:
 
 
 def beyond(read: Length, what: str) -> str:
-    """The sentence for a length that cannot be one of `what`, most often one in another unit; empty where it can be."""
+    """The sentence for a length that cannot be one of `what`, most often one in another unit; empty
+    where it can be.
+    """
     low, high = RANGES[what]
     if low <= read.float_mm <= high:
         return ""
     most = " and ".join(say_length(bound, read.unit) for bound in (low, high))
-    return f"That is not between {most}. Look at the tape, and at the unit ({read.unit}), once more."
+    return (
+        f"That is not between {most}. Look at the tape, and at the unit ({read.unit}), once more."
+    )
 
 
 def read_length(text: str, unit: str, field: str, what: str = "boot") -> Length:
-    """One length outside of a sheet, such as a girth at the bench. what: of RANGES. Raises BadReading at its field."""
+    """One length outside of a sheet, such as a girth at the bench.
+
+    what: of RANGES. Raises BadReading at its field.
+    """
     read = parse_length(text, unit, field, zero_ok=RANGES[what][0] == 0)
     if sentence := beyond(read, what):
         raise BadReading(sentence, typed=text, field=field)
@@ -117,7 +146,10 @@ def cell_name(what: str, side: str, row: int, repeat: int = 1) -> str:
 
 
 def read_sheet(sheet: Sheet) -> list[Cell]:
-    """Every filled cell as an exact length, rows in order. Raises BadSheet with a sentence for each cell that cannot be read."""
+    """Every filled cell as an exact length, rows in order.
+
+    Raises BadSheet with a sentence for each cell that cannot be read.
+    """
     reader = _Reader(sheet)
     heights = _heights(reader)
     cells: list[Cell] = []
@@ -142,17 +174,26 @@ def _heights(reader: _Reader) -> dict[int, Length]:
         elif (read := reader.length(f"height_{row}", line.height, "height", line.unit)) is not None:
             twin = next((other for other, length in found.items() if length.um == read.um), None)
             if twin is not None:
-                reader.wrong[f"height_{row}"] = f"Lines {twin + 1} and {row + 1} are at the same height. Keep one of them."
+                reader.wrong[f"height_{row}"] = (
+                    f"Lines {twin + 1} and {row + 1} are at the same height. Keep one of them."
+                )
             found[row] = read
     return found
 
 
 def _names(reader: _Reader, row: int) -> list[str]:
     sheet = reader.sheet
-    return [cell_name(what, side, row, repeat) for what in READS[sheet.target] for side in sheet.sides for repeat in reader.repeats]
+    return [
+        cell_name(what, side, row, repeat)
+        for what in READS[sheet.target]
+        for side in sheet.sides
+        for repeat in reader.repeats
+    ]
 
 
-def _cells(reader: _Reader, what: str, side: str, row: int, line: Row, height: Length | None) -> list[Cell]:
+def _cells(
+    reader: _Reader, what: str, side: str, row: int, line: Row, height: Length | None
+) -> list[Cell]:
     """The readings of one cell and its repeats; an empty one between two is closed up."""
     found: list[Cell] = []
     for repeat in reader.repeats[:1] if what == "amount" else reader.repeats:
@@ -162,5 +203,15 @@ def _cells(reader: _Reader, what: str, side: str, row: int, line: Row, height: L
             continue
         read = reader.length(name, typed, what)
         if read is not None and height is not None:
-            found.append(Cell(what, side, row, len(found) + 1, height, read, line.station if what == "leg" else ""))
+            found.append(
+                Cell(
+                    what,
+                    side,
+                    row,
+                    len(found) + 1,
+                    height,
+                    read,
+                    line.station if what == "leg" else "",
+                )
+            )
     return found

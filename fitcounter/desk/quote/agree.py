@@ -1,4 +1,5 @@
-"""Agreeing: the price lines, what may happen and her name under it, the deposit, her link, a tag on every item. One transaction.
+"""Agreeing: the price lines, what may happen and her name under it, the deposit, her link, a tag on
+every item. One transaction.
 
 Declining too: what is declined is tagged and given back like everything else.
 """
@@ -29,9 +30,11 @@ PANEL = "panel"
 
 @dataclass(frozen=True, slots=True)
 class Agreed:
-    """What was agreed. lines: as they stand on the page. name: typed by the customer or for her; initials: who read it with her.
+    """What was agreed. lines: as they stand on the page. name: typed by the customer or for her;
+    initials: who read it with her.
 
-    signature: a picture as the page sends it. tags: item id to the code of a tag that hangs ready. promise: the printed day.
+    signature: a picture as the page sends it. tags: item id to the code of a tag that hangs ready.
+    promise: the printed day.
     jobs: item id to what is done to it beside stretching.
     """
 
@@ -46,10 +49,13 @@ class Agreed:
     jobs: Mapping[int, str] = field(default_factory=dict)
 
 
-def agree(store: Store, act: Act, shop: Shop, ticket_id: int, said: Agreed, data_dir: Path) -> Written:
+def agree(
+    store: Store, act: Act, shop: Shop, ticket_id: int, said: Agreed, data_dir: Path
+) -> Written:
     """Keeps it all, and moves every item at the counter to the bench's queue.
 
-    Raises BadInput (field: name, signature, promise, tag_<item id>), Conflict, OutOfOrder when nothing waits to be agreed.
+    Raises BadInput (field: name, signature, promise, tag_<item id>), Conflict, OutOfOrder when
+    nothing waits to be agreed.
     """
     if not said.name.strip():
         raise BadInput("Type the customer's name: it stands for her yes.", field="name")
@@ -58,24 +64,50 @@ def agree(store: Store, act: Act, shop: Shop, ticket_id: int, said: Agreed, data
 
     def write() -> Written:
         if said.version is not None and said.version != tickets.get(store, ticket_id).version:
-            raise Conflict("Two people wrote this ticket. Look at what is there now before you save yours.")
+            raise Conflict(
+                "Two people wrote this ticket. Look at what is there now before you save yours."
+            )
         if not offered.waiting:
             raise OutOfOrder("Everything on this ticket is agreed already.")
         for line in said.lines:
-            bills.add_line(store, ticket_id, line.what, line.kind, line.amount_minor, item_id=line.item_id)
+            bills.add_line(
+                store, ticket_id, line.what, line.kind, line.amount_minor, item_id=line.item_id
+            )
         if said.deposit_minor:
             bills.pay(store, act, ticket_id, "deposit", said.deposit_minor)
         if picture:
             files.put(path, picture)
-        who = {"name": said.name.strip(), "initials": said.initials, "signature_file": path.name if picture else ""}
-        tickets.add_consent(store, act, ticket_id, consent.TEXT_VERSION, [*offered.noted, *offered.sentences], **who)
+        who = {
+            "name": said.name.strip(),
+            "initials": said.initials,
+            "signature_file": path.name if picture else "",
+        }
+        tickets.add_consent(
+            store, act, ticket_id, consent.TEXT_VERSION, [*offered.noted, *offered.sentences], **who
+        )
         days = {"hope_day": _iso(offered.hope), "promise_day": _iso(said.promise)}
-        open_for_asking(store, act, tickets.get(store, ticket_id), offered.waiting, said.tags, data_dir, said.version, days)
+        open_for_asking(
+            store,
+            act,
+            tickets.get(store, ticket_id),
+            offered.waiting,
+            said.tags,
+            data_dir,
+            said.version,
+            days,
+        )
         _keep_predictions(store, act, shop, offered, said.promise)
         for item in offered.waiting:
             work = _work(offered, item, said.jobs.get(item.id, ""))
             write_step(store, act, items.get(store, item.id), "agree", Said(act.at, columns=work))
-        return Written(ticket_id, detail={"lines": len(said.lines), "deposit_minor": said.deposit_minor, "items": len(offered.waiting)})
+        return Written(
+            ticket_id,
+            detail={
+                "lines": len(said.lines),
+                "deposit_minor": said.deposit_minor,
+                "items": len(offered.waiting),
+            },
+        )
 
     with files.only_with(path):
         written = store.once(act, "agreed", write)
@@ -84,16 +116,31 @@ def agree(store: Store, act: Act, shop: Shop, ticket_id: int, said: Agreed, data
 
 
 def decline(store: Store, act: Act, fit_id: int, why: str, data_dir: Path) -> Written:
-    """The boots go back as they came: still tagged, still on the ticket until they are handed over. why: kept as their note."""
+    """The boots go back as they came: still tagged, still on the ticket until they are handed over.
+
+    why: kept as their note.
+    """
 
     def write() -> Written:
         fit = fits.get(store, fit_id)
-        boots = [boot for boot in fits.boots(store, fit_id) if boot.state in ("counter", "expected")]
+        boots = [
+            boot for boot in fits.boots(store, fit_id) if boot.state in ("counter", "expected")
+        ]
         if not boots:
-            raise OutOfOrder("These boots are agreed already. Use the item's own page to send them back.")
-        open_for_asking(store, act, tickets.get(store, fit.ticket_id), boots, {}, data_dir, None, {})
+            raise OutOfOrder(
+                "These boots are agreed already. Use the item's own page to send them back."
+            )
+        open_for_asking(
+            store, act, tickets.get(store, fit.ticket_id), boots, {}, data_dir, None, {}
+        )
         for boot in boots:
-            write_step(store, act, items.get(store, boot.id), "decline", Said(act.at, columns={"note": why} if why else {}))
+            write_step(
+                store,
+                act,
+                items.get(store, boot.id),
+                "decline",
+                Said(act.at, columns={"note": why} if why else {}),
+            )
         return Written(fit.ticket_id, detail={"fit": fit_id, "items": len(boots)})
 
     return store.once(act, "declined", write)
@@ -109,15 +156,31 @@ def open_for_asking(
     version: int | None,
     days: Mapping[str, object],
 ) -> None:
-    """Tags, the spoken number and her link, inside a write: from now on the ticket can be asked for."""
+    """Tags, the spoken number and her link, inside a write: from now on the ticket can be asked
+    for.
+    """
     number = tag_items(store, act, ticket, here, codes)
     token = link_token(link_key(data_dir), ticket, max(1, tickets.links_so_far(store, ticket.id)))
-    link = {"link_hash": link_hash(token), "link_until": utc_text(act.at + timedelta(days=LINK_DAYS))}
-    store.change("tickets", ticket.id, ticket.version if version is None else version, number=number, **link, **dict(days))
+    link = {
+        "link_hash": link_hash(token),
+        "link_until": utc_text(act.at + timedelta(days=LINK_DAYS)),
+    }
+    store.change(
+        "tickets",
+        ticket.id,
+        ticket.version if version is None else version,
+        number=number,
+        **link,
+        **dict(days),
+    )
 
 
-def _keep_predictions(store: Store, act: Act, shop: Shop, offered: Offer, promise: date | None) -> None:
-    """What was answered, kept to be held against what it takes; with what further goes of the pair may cost, for her papers."""
+def _keep_predictions(
+    store: Store, act: Act, shop: Shop, offered: Offer, promise: date | None
+) -> None:
+    """What was answered, kept to be held against what it takes; with what further goes of the pair
+    may cost, for her papers.
+    """
     for one in offered.answers:
         for boot in one.boots:
             if boot.side in one.sides and one.tier != "safe":

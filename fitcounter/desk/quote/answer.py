@@ -1,4 +1,6 @@
-"""Can it be done? The stored rows go through fit.assess; what comes back is put into the words of the counter, with two days."""
+"""Can it be done? The stored rows go through fit.assess; what comes back is put into the words of
+the counter, with two days.
+"""
 
 from __future__ import annotations
 
@@ -38,7 +40,10 @@ STRETCHES = ("routine", "stages", "repair-first", "safe")
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """What a pair was answered. result: the assessment as JSON; sides: those that were measured. tier: of the pair, or 'safe'."""
+    """What a pair was answered.
+
+    result: the assessment as JSON; sides: those that were measured. tier: of the pair, or 'safe'.
+    """
 
     ticket: Ticket
     fit: Fit
@@ -57,7 +62,11 @@ class Answer:
     @property
     def sentence(self) -> str:
         """The one sentence under the headline."""
-        odds = [one.verdict.course.odds for one in self.assessment.sides if one.verdict.course and one.verdict.tier != "none"]
+        odds = [
+            one.verdict.course.odds
+            for one in self.assessment.sides
+            if one.verdict.course and one.verdict.tier != "none"
+        ]
         if self.tier not in STRETCHES or not odds:
             return ""
         said = goes_sentence(max(odds, key=lambda one: one.eight_in_ten or MOST_ROUNDS + 1))
@@ -78,8 +87,11 @@ class Answer:
         return self.tier in STRETCHES
 
 
-def answer(store: Store, shop: Shop, fit_id: int, today: date, records: Records | None = None) -> Answer:
-    """The answer for a fit as its rows stand. records: kept by leather, else what the shop's own finished boots say.
+def answer(
+    store: Store, shop: Shop, fit_id: int, today: date, records: Records | None = None
+) -> Answer:
+    """The answer for a fit as its rows stand. records: kept by leather, else what the shop's own
+    finished boots say.
 
     Raises NotFound; OutOfOrder when nothing was measured yet.
     """
@@ -87,7 +99,9 @@ def answer(store: Store, shop: Shop, fit_id: int, today: date, records: Records 
     boots = fits.boots(store, fit_id)
     read = measured(store, boots)
     if not read:
-        raise OutOfOrder("These boots are not measured yet. Measure them, then the answer stands here.")
+        raise OutOfOrder(
+            "These boots are not measured yet. Measure them, then the answer stands here."
+        )
     sides = tuple(str(boot.side) for boot in read)
     job = build_job(store, fit, read, book.records(store) if records is None else records)
     safe = read[0].target == "safe"
@@ -95,28 +109,48 @@ def answer(store: Store, shop: Shop, fit_id: int, today: date, records: Records 
     result: dict[str, Any] = told.as_json()
     tier = "safe" if safe and told.verdict != "refuse" else told.verdict
     likely, most = slower(result, sides, "likely"), slower(result, sides, "eight_in_ten")
-    days = _days(store, shop, today, fit, likely, most) if tier in STRETCHES else TwoDays(None, None)
+    days = (
+        _days(store, shop, today, fit, likely, most) if tier in STRETCHES else TwoDays(None, None)
+    )
     seen = tuple(one for boot in boots for one in findings.of_item(store, boot.id))
-    return Answer(tickets.get(store, fit.ticket_id), fit, tuple(boots), told, result, sides, tier, days, seen)
+    return Answer(
+        tickets.get(store, fit.ticket_id), fit, tuple(boots), told, result, sides, tier, days, seen
+    )
 
 
-def _days(store: Store, shop: Shop, today: date, fit: Fit, likely: int | None, most: int | None) -> TwoDays:
-    """From the bench plan, around everything that is reserved; counted without trees where no tree can be planned."""
+def _days(
+    store: Store, shop: Shop, today: date, fit: Fit, likely: int | None, most: int | None
+) -> TwoDays:
+    """From the bench plan, around everything that is reserved; counted without trees where no tree
+    can be planned.
+    """
     planned = bench_plan.two_dates(store, shop, today, fit.id)
     if planned.promise is not None:
-        return TwoDays(planned.hope, planned.promise, _reads(planned.plan, f"fit{fit.id}"), len(planned.late))
+        return TwoDays(
+            planned.hope, planned.promise, _reads(planned.plan, f"fit{fit.id}"), len(planned.late)
+        )
     return two_days(shop, today, likely, most, fit.hold_h, fit.max_rounds)
 
 
 def _reads(plan: Plan, pair: str) -> tuple[date, ...]:
     """When each go is measured again, the later of both boots."""
-    own = [[step.day for step in boot.steps if step.kind == "read"] for boot in plan.boots if boot.pair == pair]
+    own = [
+        [step.day for step in boot.steps if step.kind == "read"]
+        for boot in plan.boots
+        if boot.pair == pair
+    ]
     return tuple(max(day for day in together if day is not None) for together in zip_longest(*own))
 
 
 def slower(result: dict[str, Any], sides: Sequence[str], key: str) -> int | None:
-    """likely or eight_in_ten of the side that takes longer; None where one of them gives none beyond the counted rounds."""
-    told = [result[side][key] for side in sides if result[side]["rounds"] is not None and result[side]["tier"] != "none"]
+    """likely or eight_in_ten of the side that takes longer; None where one of them gives none
+    beyond the counted rounds.
+    """
+    told = [
+        result[side][key]
+        for side in sides
+        if result[side]["rounds"] is not None and result[side]["tier"] != "none"
+    ]
     if not told or any(one is None for one in told):
         return None
     return int(max(told))

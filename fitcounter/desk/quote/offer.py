@@ -1,4 +1,6 @@
-"""What is put before the customer: price lines with their ceiling, two days, what may happen with these boots."""
+"""What is put before the customer: price lines with their ceiling, two days, what may happen with
+these boots.
+"""
 
 from __future__ import annotations
 
@@ -31,10 +33,12 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Offer:
-    """What there is to agree. waiting: items not agreed yet. further_minor: what goes beyond the included ones may cost at most.
+    """What there is to agree. waiting: items not agreed yet. further_minor: what goes beyond the
+    included ones may cost at most.
 
     noted: what we saw; sentences: what may happen.
-    extras: what may be done while they are here. hope, promise: the latest of all things on the ticket.
+    extras: what may be done while they are here. hope, promise: the latest of all things on the
+    ticket.
     """
 
     ticket: Ticket
@@ -71,15 +75,20 @@ def make_offer(store: Store, shop: Shop, ticket_id: int, today: date) -> Offer:
     own_days = [date.fromisoformat(one.promised_day) for one in waiting if one.promised_day]
     total = sum(line.amount_minor for line in lines)
     return Offer(
-        ticket, waiting, told, lines,
+        ticket,
+        waiting,
+        told,
+        lines,
         further_minor=sum(further_minor(shop, one) for one in told),
         deposit_minor=round_to_whole(total * shop.deposit_percent // 100, shop.currency),
         hope=max([one.days.hope for one in told if one.days.hope] + own_days, default=None),
-        promise=max([one.days.promise for one in told if one.days.promise] + own_days, default=None),
+        promise=max(
+            [one.days.promise for one in told if one.days.promise] + own_days, default=None
+        ),
         noted=tuple(consent.noted(waiting, seen)),
         sentences=tuple(consent.sentences(waiting, seen)),
         extras=extras.offered(waiting, seen),
-    )  # fmt: skip
+    )
 
 
 def further_minor(shop: Shop, told: Answer) -> int:
@@ -91,7 +100,10 @@ def further_minor(shop: Shop, told: Answer) -> int:
 
 def beyond_minor(shop: Shop, eight_in_ten: int | None, max_rounds: int) -> int:
     """The price of the goes beyond the included ones, up to the promised number of them."""
-    return max(0, min(eight_in_ten or max_rounds, max_rounds) - shop.rounds_included) * shop.round_minor
+    return (
+        max(0, min(eight_in_ten or max_rounds, max_rounds) - shop.rounds_included)
+        * shop.round_minor
+    )
 
 
 def round_to_whole(minor: int, currency: str) -> int:
@@ -102,11 +114,16 @@ def round_to_whole(minor: int, currency: str) -> int:
 
 def _answers(store: Store, shop: Shop, waiting: Sequence[Item], today: date) -> list[Answer]:
     told = []
-    for fit_id in dict.fromkeys(one.fit_id for one in waiting if one.fit_id is not None and one.work == "stretch"):
+    for fit_id in dict.fromkeys(
+        one.fit_id for one in waiting if one.fit_id is not None and one.work == "stretch"
+    ):
         try:
             told.append(answer(store, shop, fit_id, today))
         except OutOfOrder as error:
-            raise OutOfOrder("The boots are not measured yet. Measure them first, or say that they go back as they came.") from error
+            raise OutOfOrder(
+                "The boots are not measured yet. Measure them first, or say that they go back as"
+                " they came."
+            ) from error
     return told
 
 
@@ -121,5 +138,7 @@ def _lines(shop: Shop, told: Sequence[Answer], waiting: Sequence[Item]) -> list[
             lines.append(Line(f"A panel for {boots}", "job", shop.panel_minor))
     for item in waiting:
         if item.work == "other":
-            lines.append(Line(f"{item.description}: {item.jobs}".removesuffix(": "), "job", 0, item.id))
+            lines.append(
+                Line(f"{item.description}: {item.jobs}".removesuffix(": "), "job", 0, item.id)
+            )
     return lines

@@ -1,7 +1,7 @@
 """The two days a customer is told, counted on the shop's open days: one to hope, one to promise.
 
-Plain counting, without the trees: preparing and finishing a day each (fit.handbook_bench), a hold in whole days, a day's
-rest; hands are needed on open days only.
+Plain counting, without the trees: preparing and finishing a day each (fit.handbook_bench), a hold
+in whole days, a day's rest; hands are needed on open days only.
 """
 
 from __future__ import annotations
@@ -19,7 +19,8 @@ _ONE = timedelta(days=1)
 
 @dataclass(frozen=True, slots=True)
 class TwoDays:
-    """hope: if the likely goes do. promise: if eight in ten do; only this one is printed. None where it cannot be told.
+    """hope: if the likely goes do. promise: if eight in ten do; only this one is printed. None
+    where it cannot be told.
 
     reads: the days on which the goes on the tree are measured again, of the slower boot.
     late: how many other pairs become late by it.
@@ -31,14 +32,30 @@ class TwoDays:
     late: int = 0
 
 
-def two_days(shop: Shop, today: date, likely: int | None, eight_in_ten: int | None, hold_h: float, max_rounds: int) -> TwoDays:
-    """From the rounds of the slower side. A forecast beyond the agreed rounds is dated by the agreed ones."""
+def two_days(
+    shop: Shop,
+    today: date,
+    likely: int | None,
+    eight_in_ten: int | None,
+    hold_h: float,
+    max_rounds: int,
+) -> TwoDays:
+    """From the rounds of the slower side.
+
+    A forecast beyond the agreed rounds is dated by the agreed ones.
+    """
     if likely is None and eight_in_ten is None:
-        return TwoDays(None, ready_day(shop, today, max_rounds, hold_h), read_days(shop, today, max_rounds, hold_h))
+        return TwoDays(
+            None,
+            ready_day(shop, today, max_rounds, hold_h),
+            read_days(shop, today, max_rounds, hold_h),
+        )
     hope = min(likely if likely is not None else max_rounds, max_rounds)
     promise = max(hope, min(eight_in_ten if eight_in_ten is not None else max_rounds, max_rounds))
     reads = read_days(shop, today, promise, hold_h)
-    return TwoDays(ready_day(shop, today, hope, hold_h), ready_day(shop, today, promise, hold_h), reads)
+    return TwoDays(
+        ready_day(shop, today, hope, hold_h), ready_day(shop, today, promise, hold_h), reads
+    )
 
 
 def ready_day(shop: Shop, today: date, rounds: int, hold_h: float) -> date:
@@ -53,11 +70,15 @@ def finished(shop: Shop, measured: date) -> date:
 
 
 def read_days(shop: Shop, today: date, rounds: int, hold_h: float) -> tuple[date, ...]:
-    """The open day on which each round is measured again: a day to prepare, the hold in whole days, a day of rest."""
+    """The open day on which each round is measured again: a day to prepare, the hold in whole days,
+    a day of rest.
+    """
     hold = timedelta(days=math.ceil(hold_h / HOURS_A_DAY))
     reads: list[date] = []
     on = next_open(next_open(today, shop.open_days) + _ONE, shop.open_days)
     for _ in range(rounds):
-        on = next_open(next_open(on + hold, shop.open_days) + _ONE, shop.open_days)  # measured, and on for the next
+        on = next_open(
+            next_open(on + hold, shop.open_days) + _ONE, shop.open_days
+        )  # measured, and on for the next
         reads.append(on)
     return tuple(reads)

@@ -24,12 +24,18 @@ def read_signature(typed: str) -> bytes:
     except (ValueError, binascii.Error):
         picture = b""
     if not picture.startswith(_PNG) or not picture.rstrip(b"\0").endswith(b"IEND\xaeB`\x82"):
-        raise BadInput("The signature did not arrive whole. Sign again, or type the name alone.", field="signature")
+        raise BadInput(
+            "The signature did not arrive whole. Sign again, or type the name alone.",
+            field="signature",
+        )
     return picture
 
 
 def new_path(data_dir: Path, ticket_id: int) -> Path:
-    """Where the next signature of a ticket goes. By chance, so that two saves at once never take each other's file away."""
+    """Where the next signature of a ticket goes.
+
+    By chance, so that two saves at once never take each other's file away.
+    """
     return data_dir / "signatures" / f"{ticket_id}-{secrets.token_hex(16)}.png"
 
 

@@ -1,4 +1,6 @@
-"""The owner's book: what was said against what it took, what each leather keeps, and what the shop has learnt from it."""
+"""The owner's book: what was said against what it took, what each leather keeps, and what the shop
+has learnt from it.
+"""
 
 from __future__ import annotations
 
@@ -32,9 +34,11 @@ LEARNT_BOOTS = 10
 
 @dataclass(frozen=True, slots=True)
 class LeatherLine:
-    """What a leather keeps of an opening after a day: the table's guess, the shop's mean with the range of eight in ten boots.
+    """What a leather keeps of an opening after a day: the table's guess, the shop's mean with the
+    range of eight in ten boots.
 
-    boots: finished ones of the shop's own. prepared: rounds dry and conditioned, with their mean kept share.
+    boots: finished ones of the shop's own. prepared: rounds dry and conditioned, with their mean
+    kept share.
     """
 
     code: str
@@ -55,7 +59,9 @@ class LeatherLine:
 
 @dataclass(frozen=True, slots=True)
 class Took:
-    """Boots by how the number of rounds came out: fewer, as said, more; and the promised days that were kept."""
+    """Boots by how the number of rounds came out: fewer, as said, more; and the promised days that
+    were kept.
+    """
 
     boots: int
     fewer: int
@@ -97,16 +103,22 @@ def look(store: Store, shop: Shop, now: datetime) -> BookPage:
         comebacks=book.comebacks(store),
         handed_over=book.handed_over(store),
         trees=used,
-        guarantees=book.guarantees_ending(store, today.isoformat(), (today + timedelta(days=GUARANTEE_AHEAD_DAYS)).isoformat()),
+        guarantees=book.guarantees_ending(
+            store, today.isoformat(), (today + timedelta(days=GUARANTEE_AHEAD_DAYS)).isoformat()
+        ),
         follow_ups=aftercare.follow_ups_due(store, today + timedelta(days=FOLLOW_UPS_AHEAD_DAYS)),
         grid=charts.grid((one.likely or 0, one.rounds) for one in said),
-        days=charts.days([_days_early(one, shop) for one in said if one.promise_day and one.shelved_at]),
+        days=charts.days(
+            [_days_early(one, shop) for one in said if one.promise_day and one.shelved_at]
+        ),
         tree_bars=charts.trees(used, TREE_DAYS),
     )
 
 
 def records(store: Store) -> Records:
-    """What the shop's finished boots say of each leather, in the form the answer takes it: mean, sd and number of boots."""
+    """What the shop's finished boots say of each leather, in the form the answer takes it: mean, sd
+    and number of boots.
+    """
     return _records_at(store, str(store.path), book.last_finish(store), limits.of_shop(store))
 
 
@@ -115,11 +127,16 @@ MOST_KEPT = 4
 
 
 def _records_at(store: Store, path: str, last: int, own: Own) -> Records:
-    """Reckoned once for each finished boot, because every page of a boot asks for it; by several threads at once, perhaps."""
+    """Reckoned once for each finished boot, because every page of a boot asks for it; by several
+    threads at once, perhaps.
+    """
     key = (path, last, own)
     found = _KEPT.get(key)
     if found is None:
-        found = {code: {"mean": kept.mean, "sd": kept.sd, "boots": kept.boots} for code, (kept, _) in _classes(store, own).items()}
+        found = {
+            code: {"mean": kept.mean, "sd": kept.sd, "boots": kept.boots}
+            for code, (kept, _) in _classes(store, own).items()
+        }
         for oldest in tuple(_KEPT)[: max(0, len(_KEPT) + 1 - MOST_KEPT)]:
             _KEPT.pop(oldest, None)
         _KEPT[key] = found
@@ -127,7 +144,9 @@ def _records_at(store: Store, path: str, last: int, own: Own) -> Records:
 
 
 def forget(store: Store) -> None:
-    """A step was taken back, perhaps one that had finished a boot while others were finished since: reckoned anew when next asked."""
+    """A step was taken back, perhaps one that had finished a boot while others were finished since:
+    reckoned anew when next asked.
+    """
     for key in tuple(_KEPT):
         if key[0] == str(store.path):
             _KEPT.pop(key, None)
@@ -141,10 +160,17 @@ def leather_lines(store: Store) -> list[LeatherLine]:
         rounds = [one for boot in boots for one in boot]
         lines.append(
             LeatherLine(
-                code, LEATHERS.get(code, code), _table(own, code), kept.mean, max(0.0, kept.mean - spread), min(1.0, kept.mean + spread),
-                kept.boots, tuple(_by(rounds, lambda one: "dry" if one.dry else "conditioned")), tuple(_by(rounds, _hold_words)),
+                code,
+                LEATHERS.get(code, code),
+                _table(own, code),
+                kept.mean,
+                max(0.0, kept.mean - spread),
+                min(1.0, kept.mean + spread),
+                kept.boots,
+                tuple(_by(rounds, lambda one: "dry" if one.dry else "conditioned")),
+                tuple(_by(rounds, _hold_words)),
             )
-        )  # fmt: skip
+        )
     return sorted(lines, key=lambda line: (-line.boots, line.name))
 
 
@@ -165,13 +191,36 @@ def took(said: Sequence[book.Said], shop: Shop) -> Took:
 
 
 def as_csv(store: Store, shop: Shop) -> bytes:
-    """Said against took, a boot a line, for a spreadsheet: no names; a cell that could be a formula gets an apostrophe."""
+    """Said against took, a boot a line, for a spreadsheet: no names; a cell that could be a formula
+    gets an apostrophe.
+    """
     out = io.StringIO(newline="")
     writer = csv.writer(out)
-    writer.writerow(["boot", "said on", "rounds said", "rounds eight in ten", "promised", "rounds took", "on the shelf"])
+    writer.writerow(
+        [
+            "boot",
+            "said on",
+            "rounds said",
+            "rounds eight in ten",
+            "promised",
+            "rounds took",
+            "on the shelf",
+        ]
+    )
     for one in book.said_and_took(store):
-        said_on, shelved = (shop.today(utc_time(at)).isoformat() if at else "" for at in (one.made_at, one.shelved_at))
-        row = [one.item_id, said_on, one.likely, one.eight_in_ten, one.promise_day, one.rounds, shelved]
+        said_on, shelved = (
+            shop.today(utc_time(at)).isoformat() if at else ""
+            for at in (one.made_at, one.shelved_at)
+        )
+        row = [
+            one.item_id,
+            said_on,
+            one.likely,
+            one.eight_in_ten,
+            one.promise_day,
+            one.rounds,
+            shelved,
+        ]
         writer.writerow([safe_cell(cell) for cell in row])
     return out.getvalue().encode("utf-8-sig")
 
@@ -187,27 +236,41 @@ def _classes(store: Store, own: Own) -> dict[str, tuple[Kept, list[list[Round]]]
     found: dict[str, list[list[Round]]] = {}
     for _, group in groupby(book.finished_rounds(store), key=lambda one: one.item_id):
         rows = list(group)
-        found.setdefault(rows[0].material, []).append([made for row in rows if (made := _round(row)) is not None])
+        found.setdefault(rows[0].material, []).append(
+            [made for row in rows if (made := _round(row)) is not None]
+        )
     classes: dict[str, tuple[Kept, list[list[Round]]]] = {}
     for code, boots in found.items():
-        told: list[BootRecord] = [record for boot in boots if (record := boot_record(boot)) is not None]
+        told: list[BootRecord] = [
+            record for boot in boots if (record := boot_record(boot)) is not None
+        ]
         if told and _table(own, code) > 0:
             classes[code] = (class_kept(_table(own, code), told), boots)
     return classes
 
 
 def _round(row: book.ReadRound) -> Round | None:
-    """A stored round as the computation takes it; None where it was never read before it went on."""
+    """A stored round as the computation takes it; None where it was never read before it went
+    on.
+    """
     if row.before_um is None:
         return None
     one_method = row.rested_method in ("", row.method)
-    opened = row.on_tree_um if one_method and row.on_tree_um is not None and row.on_tree_um > row.before_um else None
+    opened = (
+        row.on_tree_um
+        if one_method and row.on_tree_um is not None and row.on_tree_um > row.before_um
+        else None
+    )
     rested = row.rested_um if one_method and row.rested_counts else None
     hold_h = max((utc_time(row.off_at) - utc_time(row.held_from)).total_seconds() / 3600, 1.0)
     return Round(
-        row.before_um / 1000, None if opened is None else opened / 1000, None if rested is None else rested / 1000, row.method, hold_h,
+        row.before_um / 1000,
+        None if opened is None else opened / 1000,
+        None if rested is None else rested / 1000,
+        row.method,
+        hold_h,
         row.prepared == "dry",
-    )  # fmt: skip
+    )
 
 
 def _by(rounds: Iterable[Round], word: Callable[[Round], str]) -> list[tuple[str, int, float]]:
@@ -220,7 +283,13 @@ def _by(rounds: Iterable[Round], word: Callable[[Round], str]) -> list[tuple[str
 
 
 def _hold_words(one: Round) -> str:
-    return "up to two days" if one.hold_h <= 48 else "up to four days" if one.hold_h <= 96 else "a week"
+    return (
+        "up to two days"
+        if one.hold_h <= 48
+        else "up to four days"
+        if one.hold_h <= 96
+        else "a week"
+    )
 
 
 def _table(own: Own, code: str) -> float:

@@ -1,4 +1,6 @@
-"""The pictures of the owner's book, drawn by the server: goes said and taken, days, kept shares, trees. Pixels of a viewBox."""
+"""The pictures of the owner's book, drawn by the server: goes said and taken, days, kept shares,
+trees. Pixels of a viewBox.
+"""
 
 from __future__ import annotations
 
@@ -21,7 +23,10 @@ LABEL = 92
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """So many boots for which `said` goes were said and that took `took`. x, y: its middle; r: of a disc as large as they are many."""
+    """So many boots for which `said` goes were said and that took `took`.
+
+    x, y: its middle; r: of a disc as large as they are many.
+    """
 
     said: int
     took: int
@@ -75,7 +80,14 @@ def grid(pairs: Iterable[tuple[int, int]]) -> Grid:
     most = max(counts.values(), default=1)
     goes = range(1, max([2, *(max(pair) for pair in counts)]) + 1)
     cells = tuple(
-        Cell(said, took, boots, _middle(LEFT, said), _middle(TOP, took), round(max(9.0, 28 * math.sqrt(boots / most)), 1))
+        Cell(
+            said,
+            took,
+            boots,
+            _middle(LEFT, said),
+            _middle(TOP, took),
+            round(max(9.0, 28 * math.sqrt(boots / most)), 1),
+        )
         for (said, took), boots in sorted(counts.items())
         if said >= 1 and took >= 1
     )
@@ -87,7 +99,9 @@ def grid(pairs: Iterable[tuple[int, int]]) -> Grid:
 
 
 def days(early: Sequence[int]) -> Bars:
-    """early: days on the shelf before the promised day, a boot each; beyond two weeks they are drawn at two weeks."""
+    """early: days on the shelf before the promised day, a boot each; beyond two weeks they are
+    drawn at two weeks.
+    """
     counts = Counter(max(-DAYS_EACH_WAY, min(DAYS_EACH_WAY, day)) for day in early)
     most = max(counts.values(), default=1)
     step = WIDTH / (2 * DAYS_EACH_WAY + 1)
@@ -95,7 +109,17 @@ def days(early: Sequence[int]) -> Bars:
     for day, count in sorted(counts.items(), reverse=True):
         tall = round(BAR_TALL * count / most, 1)
         x = round((DAYS_EACH_WAY - day) * step + 1, 1)
-        bars.append(Bar(_day_words(day), count, x, round(BAR_FOOT - tall, 1), round(step - 2, 1), tall, day < 0))
+        bars.append(
+            Bar(
+                _day_words(day),
+                count,
+                x,
+                round(BAR_FOOT - tall, 1),
+                round(step - 2, 1),
+                tall,
+                day < 0,
+            )
+        )
     return Bars(tuple(bars), WIDTH, BAR_FOOT, round((DAYS_EACH_WAY + 0.5) * step, 1))
 
 
@@ -104,7 +128,14 @@ def trees(used: Mapping[str, float], of_days: int) -> Bars:
     wide = WIDTH - LABEL
     ordered = sorted(used.items(), key=lambda one: -one[1])
     bars = [
-        Bar(label, count, LABEL, ROW * n + 4.0, round(wide * min(1.0, count / of_days), 1), ROW - 10.0)
+        Bar(
+            label,
+            count,
+            LABEL,
+            ROW * n + 4.0,
+            round(wide * min(1.0, count / of_days), 1),
+            ROW - 10.0,
+        )
         for n, (label, count) in enumerate(ordered)
     ]
     return Bars(tuple(bars), WIDTH, ROW * len(ordered))
@@ -117,5 +148,9 @@ def _middle(start: int, number: int) -> float:
 def _day_words(early: int) -> str:
     if early == 0:
         return "on the day"
-    many = "two weeks or more" if abs(early) >= DAYS_EACH_WAY else f"{abs(early)} day{'' if abs(early) == 1 else 's'}"
+    many = (
+        "two weeks or more"
+        if abs(early) >= DAYS_EACH_WAY
+        else f"{abs(early)} day{'' if abs(early) == 1 else 's'}"
+    )
     return f"{many} {'early' if early > 0 else 'late'}"

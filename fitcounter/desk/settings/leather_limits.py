@@ -1,11 +1,21 @@
-"""The shop's limits as its owner sees and sets them: the handbook's figure beside each, its reason, and what it changes."""
+"""The shop's limits as its owner sees and sets them: the handbook's figure beside each, its reason,
+and what it changes.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from fitcounter.desk.assessment.limits import EVERY, FACTOR_SPANS, SPANS, Span, factors_of, figures_of, of_shop
+from fitcounter.desk.assessment.limits import (
+    EVERY,
+    FACTOR_SPANS,
+    SPANS,
+    Span,
+    factors_of,
+    figures_of,
+    of_shop,
+)
 from fitcounter.desk.bench import plan as bench_plan
 from fitcounter.desk.settings.choices import BadChoices
 from fitcounter.desk.shop import Shop
@@ -20,24 +30,49 @@ from fitcounter.store.database import Act, Store, Written
 _LEATHER_WORDS = {
     "routine": ("Usual, one or two goes", "whether the answer is one or two goes, or in stages"),
     "round": ("Most in one go", "every next opening, and when the bench is asked for a reason"),
-    "ceiling": ("Most on the tree, ever", "every answer; where it does not reach, the answer is a panel"),
-    "kept_mean": ("Kept of an opening, after a day", "how many goes are said; the shop’s own finished boots correct it"),
-    "kept_sd": ("Give or take", "how sure that number is, until the shop has finished boots of this leather"),
+    "ceiling": (
+        "Most on the tree, ever",
+        "every answer; where it does not reach, the answer is a panel",
+    ),
+    "kept_mean": (
+        "Kept of an opening, after a day",
+        "how many goes are said; the shop’s own finished boots correct it",
+    ),
+    "kept_sd": (
+        "Give or take",
+        "how sure that number is, until the shop has finished boots of this leather",
+    ),
     "strain_10mpa": ("Strain at 10 MPa", "the load on zip and seams"),
-    "thickness_from_mm": ("Upper, from", "with the next, what is guessed of boots taken in from now on"),
-    "thickness_to_mm": ("Upper, to", "with the one before, what is guessed of boots taken in from now on"),
+    "thickness_from_mm": (
+        "Upper, from",
+        "with the next, what is guessed of boots taken in from now on",
+    ),
+    "thickness_to_mm": (
+        "Upper, to",
+        "with the one before, what is guessed of boots taken in from now on",
+    ),
 }
 _FACTOR_WORDS = {
-    "cloth_lining": ("Textile or fleece lining", "one go and ceiling of such boots: so much of the leather’s own"),
-    "dry_or_old": ("Dry, or over ten years", "one go and ceiling of such boots: so much of the leather’s own"),
-    "prior_stretch": ("Stretched before, first girth unknown", "the ceiling of such boots: so much of the leather’s own"),
+    "cloth_lining": (
+        "Textile or fleece lining",
+        "one go and ceiling of such boots: so much of the leather’s own",
+    ),
+    "dry_or_old": (
+        "Dry, or over ten years",
+        "one go and ceiling of such boots: so much of the leather’s own",
+    ),
+    "prior_stretch": (
+        "Stretched before, first girth unknown",
+        "the ceiling of such boots: so much of the leather’s own",
+    ),
     "careful": ("Careful", "one go and ceiling of pairs taken in as careful: so much of the usual"),
 }
 
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A leather in the list. ever: its ceiling in percent, "" where it has none; words: its other figures in one line;
+    """A leather in the list. ever: its ceiling in percent, "" where it has none; words: its other
+    figures in one line;
 
     own: the shop set some of them; refused: never stretched.
     """
@@ -52,7 +87,10 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """One figure of the form. usual: the handbook's, as it would be typed; source: its trust word and reason."""
+    """One figure of the form.
+
+    usual: the handbook's, as it would be typed; source: its trust word and reason.
+    """
 
     key: str
     label: str
@@ -64,7 +102,10 @@ class Asked:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """The figures of one leather, or of what narrows them all. stands: what holds now, as it would be typed."""
+    """The figures of one leather, or of what narrows them all.
+
+    stands: what holds now, as it would be typed.
+    """
 
     code: str
     name: str
@@ -76,10 +117,19 @@ class Sheet:
 def lines(store: Store) -> list[Line]:
     """Every leather of the handbook as it holds here, and last what narrows them all."""
     own = of_shop(store)
-    rows = [Line(code, row.name, *_summary(own.row(row)), own.row(row) != row, row.refused) for code, row in LEATHERS.items()]
+    rows = [
+        Line(code, row.name, *_summary(own.row(row)), own.row(row) != row, row.refused)
+        for code, row in LEATHERS.items()
+    ]
     factors = factors_of(own.factors)
-    narrowing = "; ".join(f"{_FACTOR_WORDS[key][0].lower()} {_text(value, _FACTOR)} %" for key, value in factors.items())
-    return [*rows, Line(EVERY, "What narrows them", "", narrowing, own.factors != HANDBOOK.factors, False)]
+    narrowing = "; ".join(
+        f"{_FACTOR_WORDS[key][0].lower()} {_text(value, _FACTOR)} %"
+        for key, value in factors.items()
+    )
+    return [
+        *rows,
+        Line(EVERY, "What narrows them", "", narrowing, own.factors != HANDBOOK.factors, False),
+    ]
 
 
 def sheet(store: Store, code: str) -> Sheet:
@@ -87,17 +137,34 @@ def sheet(store: Store, code: str) -> Sheet:
     spans, words, usual, now = _known(code, of_shop(store))
     figures = _figures(code)
     fields = tuple(
-        Asked(key, words[key][0], span.unit, _text(usual[key], span), f"{figures[key].trust}: {figures[key].source}", words[key][1])
+        Asked(
+            key,
+            words[key][0],
+            span.unit,
+            _text(usual[key], span),
+            f"{figures[key].trust}: {figures[key].source}",
+            words[key][1],
+        )
         for key, span in spans.items()
     )
     name = "What narrows them" if code == EVERY else LEATHERS[code].name
-    return Sheet(code, name, fields, {key: _text(now[key], spans[key]) for key in spans}, settings.leather_version(store, code))
+    return Sheet(
+        code,
+        name,
+        fields,
+        {key: _text(now[key], spans[key]) for key in spans},
+        settings.leather_version(store, code),
+    )
 
 
-def keep(store: Store, act: Act, shop: Shop, code: str, typed: Mapping[str, str], seen: int | None = None) -> Written | None:
-    """Keeps what was changed, and makes the bench plan anew; None where nothing was. An empty figure is the handbook's again.
+def keep(
+    store: Store, act: Act, shop: Shop, code: str, typed: Mapping[str, str], seen: int | None = None
+) -> Written | None:
+    """Keeps what was changed, and makes the bench plan anew; None where nothing was. An empty
+    figure is the handbook's again.
 
-    seen: the version that was looked at. Raises BadChoices with a sentence for each figure that cannot be taken; Conflict; NotFound.
+    seen: the version that was looked at. Raises BadChoices with a sentence for each figure that
+    cannot be taken; Conflict; NotFound.
     """
     spans, _, usual, now = _known(code, of_shop(store))
     read = _read(code, spans, usual, typed)
@@ -106,9 +173,21 @@ def keep(store: Store, act: Act, shop: Shop, code: str, typed: Mapping[str, str]
 
     def write() -> Written:
         if seen is not None and seen != settings.leather_version(store, code):
-            raise Conflict("Somebody else changed these figures meanwhile. Look at what is there now, then keep yours.")
-        settings.put(store, settings.LEATHER + code, {key: value for key, value in read.items() if value != usual[key]})
-        return Written(detail={"leather": code, "figures": {key: value for key, value in read.items() if value != now[key]}})
+            raise Conflict(
+                "Somebody else changed these figures meanwhile. Look at what is there now, then"
+                " keep yours."
+            )
+        settings.put(
+            store,
+            settings.LEATHER + code,
+            {key: value for key, value in read.items() if value != usual[key]},
+        )
+        return Written(
+            detail={
+                "leather": code,
+                "figures": {key: value for key, value in read.items() if value != now[key]},
+            }
+        )
 
     written = store.once(act, "limits", write)
     bench_plan.refresh(store, act, shop)
@@ -116,23 +195,35 @@ def keep(store: Store, act: Act, shop: Shop, code: str, typed: Mapping[str, str]
 
 
 def own_texts(store: Store) -> dict[str, str]:
-    """What the shop set, by the name its figure has in the handbook, as the handbook would print it."""
+    """What the shop set, by the name its figure has in the handbook, as the handbook would print
+    it.
+    """
     own, said = of_shop(store), {}
     for code in (*LEATHERS, EVERY):
         _, _, usual, now = _spread(code, own)
         figures = _figures(code)
-        said.update({figures[key].name: replace(figures[key], value=now[key]).text for key in usual if now[key] != usual[key]})
+        said.update(
+            {
+                figures[key].name: replace(figures[key], value=now[key]).text
+                for key in usual
+                if now[key] != usual[key]
+            }
+        )
     return said
 
 
 _FACTOR = FACTOR_SPANS["careful"]
-_Known = tuple[Mapping[str, Span], Mapping[str, tuple[str, str]], dict[str, float], dict[str, float]]
+_Known = tuple[
+    Mapping[str, Span], Mapping[str, tuple[str, str]], dict[str, float], dict[str, float]
+]
 
 
 def _known(code: str, own: Own) -> _Known:
     """Spans, words, the handbook's figures and those that hold here. Raises NotFound."""
     if code != EVERY and (code not in LEATHERS or LEATHERS[code].refused):
-        raise NotFound("There are no limits to set under that name. Choose a leather from the list.")
+        raise NotFound(
+            "There are no limits to set under that name. Choose a leather from the list."
+        )
     return _spread(code, own)
 
 
@@ -146,7 +237,9 @@ def _spread(code: str, own: Own) -> _Known:
 def _figures(code: str) -> dict[str, Figure]:
     """The handbook's entry of each figure; none of those that a refused leather does not have."""
     entries = {one.name: one for one in LIMITS.figures}
-    names = FACTORS if code == EVERY else {key: figure_name(LEATHERS[code].name, key) for key in SPANS}
+    names = (
+        FACTORS if code == EVERY else {key: figure_name(LEATHERS[code].name, key) for key in SPANS}
+    )
     return {key: entries[name] for key, name in names.items() if name in entries}
 
 
@@ -155,7 +248,9 @@ def _summary(row: Leather) -> tuple[str, str]:
     if row.refused:
         return "", "never stretched"
     told = figures_of(row)
-    routine, once, ever, kept = (_text(told[key], SPANS[key]) for key in ("routine", "round", "ceiling", "kept_mean"))
+    routine, once, ever, kept = (
+        _text(told[key], SPANS[key]) for key in ("routine", "round", "ceiling", "kept_mean")
+    )
     return ever, f"usual {routine}\u00a0%, one go {once}\u00a0%, keeps {kept}\u00a0%"
 
 
@@ -164,7 +259,9 @@ def _text(value: float, span: Span) -> str:
     return f"{value * 100:.6g}" if span.unit == "%" else f"{value:.6g}"
 
 
-def _read(code: str, spans: Mapping[str, Span], usual: Mapping[str, float], typed: Mapping[str, str]) -> dict[str, float]:
+def _read(
+    code: str, spans: Mapping[str, Span], usual: Mapping[str, float], typed: Mapping[str, str]
+) -> dict[str, float]:
     """Every figure, the handbook's where nothing is typed. Raises BadChoices."""
     wrong: dict[str, str] = {}
     read: dict[str, float] = {}
@@ -184,20 +281,37 @@ def _number(typed: str, span: Span, field: str) -> float:
     """A typed figure with at most two decimals, in per cent or millimetres. Raises BadInput."""
     text = typed.strip().removesuffix(span.unit).strip().replace(",", ".")
     whole, _, rest = text.partition(".")
-    plain = text.isascii() and whole.isdigit() and len(whole) < 4 and len(rest) <= 2 and (rest.isdigit() or not rest)
+    plain = (
+        text.isascii()
+        and whole.isdigit()
+        and len(whole) < 4
+        and len(rest) <= 2
+        and (rest.isdigit() or not rest)
+    )
     value = (float(text) / 100 if span.unit == "%" else float(text)) if plain else -1.0
     if not span.least <= value <= span.most:
         unit = "percent" if span.unit == "%" else "millimetres"
-        raise BadInput(f"Type {unit} from {_text(span.least, span)} to {_text(span.most, span)}, like 4 or 2.5.", typed=typed, field=field)
+        raise BadInput(
+            f"Type {unit} from {_text(span.least, span)} to {_text(span.most, span)}, like 4 or"
+            " 2.5.",
+            typed=typed,
+            field=field,
+        )
     return value
 
 
 def _out_of_order(read: Mapping[str, float]) -> dict[str, str]:
-    """A leather goes no further in one go than ever, and is not usually taken further than in one go."""
+    """A leather goes no further in one go than ever, and is not usually taken further than in one
+    go.
+    """
     if read["round"] > read["ceiling"]:
-        return {"round": "Type no more for one go than for ever, or raise the most on the tree, ever."}
+        return {
+            "round": "Type no more for one go than for ever, or raise the most on the tree, ever."
+        }
     if read["routine"] > read["round"]:
-        return {"routine": "Type no more for the usual than for one go, or raise the most in one go."}
+        return {
+            "routine": "Type no more for the usual than for one go, or raise the most in one go."
+        }
     if read["thickness_from_mm"] > read["thickness_to_mm"]:
         return {"thickness_to_mm": "Type the thicker end here; it is thinner than the thin one."}
     return {}

@@ -1,6 +1,8 @@
-"""The first run: a shop without people is set up once, by whoever read the word that the program printed.
+"""The first run: a shop without people is set up once, by whoever read the word that the program
+printed.
 
-No account comes with the program (OWASP ASVS 5.0 6.3.2); the word is good once and for an hour (6.4.1).
+No account comes with the program (OWASP ASVS 5.0 6.3.2); the word is good once and for an hour
+(6.4.1).
 """
 
 from __future__ import annotations
@@ -28,7 +30,10 @@ LIMITS = {"careful": "Careful: open less, ask sooner", "usual": "Usual: as most 
 
 @dataclass(frozen=True, slots=True)
 class FirstRun:
-    """What the first run asks. stretch_minor: the one price line. trees: pairs of trees by size. All else has a default."""
+    """What the first run asks.
+
+    stretch_minor: the one price line. trees: pairs of trees by size. All else has a default.
+    """
 
     shop_name: str
     zone: str
@@ -49,7 +54,10 @@ def is_new(store: Store) -> bool:
 
 
 def print_word(store: Store, now: datetime) -> str:
-    """A fresh word for the first run, or '' where the shop has its people. The file keeps only its hash."""
+    """A fresh word for the first run, or '' where the shop has its people.
+
+    The file keeps only its hash.
+    """
     if not is_new(store):
         return ""
     word = secrets.token_urlsafe(16)
@@ -64,17 +72,25 @@ def check_word(store: Store, word: str, now: datetime) -> None:
         raise Conflict("This shop is set up already. Sign in instead.")
     held, until = settings.everything(store).get("first_run", ["", ""])
     if not hmac.compare_digest(token_hash(word), held) or utc_text(now) >= until:
-        raise NotAllowed("That word is wrong or older than an hour. Start the program again: it prints a new one.")
+        raise NotAllowed(
+            "That word is wrong or older than an hour. Start the program again: it prints a new"
+            " one."
+        )
 
 
 def set_up(store: Store, act: Act, word: str, said: FirstRun) -> Written:
-    """The shop's first choices, its trees and its owner, all or nothing. Raises BadInput, NotAllowed, Conflict."""
+    """The shop's first choices, its trees and its owner, all or nothing.
+
+    Raises BadInput, NotAllowed, Conflict.
+    """
     check_word(store, word, act.at)
     _check(said)
     staff_secrets.good_passphrase(said.passphrase, (said.shop_name, said.name))
     secrets_of = {
         "passphrase_hash": staff_secrets.hash_secret(said.passphrase),
-        "pin_hash": staff_secrets.hash_secret(staff_secrets.good_pin(said.pin)) if said.pin else None,
+        "pin_hash": (
+            staff_secrets.hash_secret(staff_secrets.good_pin(said.pin)) if said.pin else None
+        ),
     }
     columns = people.checked(store, said.name, said.initials, "owner")
 
@@ -96,23 +112,33 @@ def _check(said: FirstRun) -> None:
     try:
         ZoneInfo(said.zone)
     except (OSError, ValueError, KeyError):
-        raise BadInput("Type the zone by its IANA name, such as Europe/Lisbon.", typed=said.zone, field="zone") from None
+        raise BadInput(
+            "Type the zone by its IANA name, such as Europe/Lisbon.", typed=said.zone, field="zone"
+        ) from None
     for field, typed in (("opens_at", said.opens_at), ("closes_at", said.closes_at)):
         if not re.fullmatch(r"([01][0-9]|2[0-3]):[0-5][0-9]", typed):
             raise BadInput("Type the hour like 09:00.", typed=typed, field=field)
     check_hours(said.opens_at, said.closes_at)
     for size, pairs in said.trees.items():
         if not 0 <= pairs <= MOST_TREES:
-            raise BadInput(f"Type how many pairs, from 0 to {MOST_TREES}.", typed=str(pairs), field=f"trees_{size.lower()}")
+            raise BadInput(
+                f"Type how many pairs, from 0 to {MOST_TREES}.",
+                typed=str(pairs),
+                field=f"trees_{size.lower()}",
+            )
     if said.limits not in LIMITS:
         raise BadInput("Pick careful or usual.", typed=said.limits, field="limits")
 
 
 def _choose(store: Store, said: FirstRun) -> None:
     chosen = {
-        "name": said.shop_name.strip(), "zone": said.zone, "opens_at": said.opens_at, "closes_at": said.closes_at,
-        "stretch_minor": said.stretch_minor, "limits": said.limits,
-    }  # fmt: skip
+        "name": said.shop_name.strip(),
+        "zone": said.zone,
+        "opens_at": said.opens_at,
+        "closes_at": said.closes_at,
+        "stretch_minor": said.stretch_minor,
+        "limits": said.limits,
+    }
     for key, value in chosen.items():
         settings.put(store, key, value)
 

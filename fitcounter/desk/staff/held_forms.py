@@ -1,7 +1,8 @@
-"""Forms that came when nobody was signed in any more: kept for the person, so that a reading is typed once.
+"""Forms that came when nobody was signed in any more: kept for the person, so that a reading is
+typed once.
 
-They lie among the drafts, under an id that nobody can guess, for as long as drafts are kept. OWASP ASVS 5.0 7.4.1 wants the session
-dead; nothing wants the reading dead with it.
+They lie among the drafts, under an id that nobody can guess, for as long as drafts are kept. OWASP
+ASVS 5.0 7.4.1 wants the session dead; nothing wants the reading dead with it.
 """
 
 from __future__ import annotations
@@ -21,7 +22,10 @@ MOST_PARKED = 200  # of everybody; the oldest go first
 
 @dataclass(frozen=True, slots=True)
 class Parked:
-    """path: where the form was sent to. typed: its fields as they came. initials: whose session it came from."""
+    """path: where the form was sent to.
+
+    typed: its fields as they came. initials: whose session it came from.
+    """
 
     id: str
     path: str
@@ -47,12 +51,22 @@ def get(store: Store, parked_id: str, now: datetime) -> Parked:
     if held is None or held.kind != KIND or (now - utc_time(held.updated_at)).days >= KEEP_DAYS:
         raise NotFound("Nothing is kept there any more. Go to Today.")
     person = staff.get(store, held.staff_id or 0)
-    return Parked(held.id, held.words, tuple(held.typed), person.initials if person else "", utc_time(held.updated_at))
+    return Parked(
+        held.id,
+        held.words,
+        tuple(held.typed),
+        person.initials if person else "",
+        utc_time(held.updated_at),
+    )
 
 
 def everything(store: Store, now: datetime) -> list[Parked]:
     """All that is kept, latest first: for the owner, when somebody left with a form open."""
-    return [get(store, one.id, now) for one in drafts.of_kind(store, KIND) if (now - utc_time(one.updated_at)).days < KEEP_DAYS]
+    return [
+        get(store, one.id, now)
+        for one in drafts.of_kind(store, KIND)
+        if (now - utc_time(one.updated_at)).days < KEEP_DAYS
+    ]
 
 
 def drop(store: Store, parked_id: str) -> None:

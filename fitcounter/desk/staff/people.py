@@ -43,7 +43,9 @@ def get(store: Store, staff_id: int) -> Person:
     return person
 
 
-def add_person(store: Store, act: Act, name: str, initials: str, role: str, passphrase: str, pin: str = "") -> Written:
+def add_person(
+    store: Store, act: Act, name: str, initials: str, role: str, passphrase: str, pin: str = ""
+) -> Written:
     """A new person. Raises BadInput at the fields."""
     columns = checked(store, name, initials, role)
     secrets.good_passphrase(passphrase, (shop.read(store).name, name))
@@ -57,7 +59,9 @@ def add_person(store: Store, act: Act, name: str, initials: str, role: str, pass
     return store.once(act, "staff-added", write)
 
 
-def change_person(store: Store, act: Act, staff_id: int, version: int | None, name: str, initials: str, role: str) -> Written:
+def change_person(
+    store: Store, act: Act, staff_id: int, version: int | None, name: str, initials: str, role: str
+) -> Written:
     """Another name, other initials, another role. Raises BadInput, Conflict."""
     person = get(store, staff_id)
     columns = checked(store, name, initials, role, staff_id)
@@ -85,13 +89,27 @@ def set_active(store: Store, act: Act, staff_id: int, active: bool) -> Written:
         if not active:
             sessions.end(store, utc_text(act.at), staff_id=staff_id)
             sessions.forget_person(store, staff_id)
-        return Written(row_id=staff_id, words="back" if active else "gone", detail={"staff": staff_id, "active": active})
+        return Written(
+            row_id=staff_id,
+            words="back" if active else "gone",
+            detail={"staff": staff_id, "active": active},
+        )
 
     return store.once(act, "staff-back" if active else "staff-left", write)
 
 
-def set_secrets(store: Store, act: Act, staff_id: int, passphrase: str = "", pin: str = "", keep_session: int = 0) -> Written:
-    """A new passphrase, a new PIN, or both. A new passphrase ends every session of the person but one. Raises BadInput."""
+def set_secrets(
+    store: Store,
+    act: Act,
+    staff_id: int,
+    passphrase: str = "",
+    pin: str = "",
+    keep_session: int = 0,
+) -> Written:
+    """A new passphrase, a new PIN, or both.
+
+    A new passphrase ends every session of the person but one. Raises BadInput.
+    """
     person = get(store, staff_id)
     columns: dict[str, object] = {}
     if pin:
@@ -102,9 +120,17 @@ def set_secrets(store: Store, act: Act, staff_id: int, passphrase: str = "", pin
 
     def write() -> Written:
         store.change("staff", staff_id, None, **columns)
-        ended = sessions.end(store, utc_text(act.at), staff_id=staff_id, but=keep_session) if passphrase else 0
+        ended = (
+            sessions.end(store, utc_text(act.at), staff_id=staff_id, but=keep_session)
+            if passphrase
+            else 0
+        )
         sessions.forget_person(store, staff_id)
-        return Written(row_id=staff_id, words="saved", detail={"staff": staff_id, "changed": sorted(columns), "sessions_ended": ended})
+        return Written(
+            row_id=staff_id,
+            words="saved",
+            detail={"staff": staff_id, "changed": sorted(columns), "sessions_ended": ended},
+        )
 
     return store.once(act, "secrets-changed", write)
 
@@ -114,21 +140,35 @@ def is_passphrase(store: Store, staff_id: int, passphrase: str) -> bool:
     return secrets.matches(passphrase, staff.secrets_of(store, staff_id).passphrase_hash)
 
 
-def checked(store: Store, name: str, initials: str, role: str, staff_id: int = 0) -> dict[str, object]:
-    """The columns of a person as typed. staff_id: of somebody who has these initials already. Raises BadInput at the fields."""
+def checked(
+    store: Store, name: str, initials: str, role: str, staff_id: int = 0
+) -> dict[str, object]:
+    """The columns of a person as typed.
+
+    staff_id: of somebody who has these initials already. Raises BadInput at the fields.
+    """
     name, initials = name.strip(), initials.strip().upper()
     if not name or len(name) > LONGEST_NAME:
         raise BadInput(f"Type a name of up to {LONGEST_NAME} characters.", typed=name, field="name")
     if not re.fullmatch(rf"[^\W_]{{1,{LONGEST_INITIALS}}}", initials):
-        raise BadInput(f"Initials are one to {LONGEST_INITIALS} letters or figures, like CO.", typed=initials, field="initials")
+        raise BadInput(
+            f"Initials are one to {LONGEST_INITIALS} letters or figures, like CO.",
+            typed=initials,
+            field="initials",
+        )
     if staff.taken(store, initials, staff_id):
-        raise BadInput("Somebody has these initials already. Add a letter.", typed=initials, field="initials")
+        raise BadInput(
+            "Somebody has these initials already. Add a letter.", typed=initials, field="initials"
+        )
     if role not in ROLES:
         raise BadInput("Say what they do here: counter, bench or owner.", typed=role, field="role")
     return {"name": name, "initials": initials, "role": role}
 
 
 def _another_owner(store: Store, staff_id: int) -> None:
-    """Somebody must be able to open the Shop place. Inside a write, or two owners who take each other out at once leave nobody."""
+    """Somebody must be able to open the Shop place.
+
+    Inside a write, or two owners who take each other out at once leave nobody.
+    """
     if staff.owners(store, staff_id) == 0:
         raise BadInput("The shop needs an owner. Make somebody else owner first.", field="role")

@@ -1,6 +1,8 @@
-"""The shop's own phones: taken in by scanning a code from the owner's screen, struck off in one action.
+"""The shop's own phones: taken in by scanning a code from the owner's screen, struck off in one
+action.
 
-A phone keeps a secret of 256 bits in a cookie; the file keeps its SHA-256. The code that is scanned is good once, for ten minutes.
+A phone keeps a secret of 256 bits in a cookie; the file keeps its SHA-256. The code that is scanned
+is good once, for ten minutes.
 """
 
 from __future__ import annotations
@@ -36,7 +38,13 @@ def new_code(store: Store, act: Act) -> str:
 
     def write() -> Written:
         sessions.drop_unclaimed(store, utc_text(act.at))
-        row_id = store.insert("phones", label="", enrol_hash=token_hash(code), enrol_until=until, enrolled_by=act.staff_id)
+        row_id = store.insert(
+            "phones",
+            label="",
+            enrol_hash=token_hash(code),
+            enrol_until=until,
+            enrolled_by=act.staff_id,
+        )
         return Written(row_id=row_id, detail={"phone": row_id})
 
     store.once(act, "phone-code", write)
@@ -49,18 +57,35 @@ def waiting(store: Store, code: str, now: datetime) -> ShopPhone:
     if phone is None:
         raise NotFound("This code takes no phone in. Ask the owner to show a new one, under Shop.")
     if phone.enrol_until is None or now >= utc_time(phone.enrol_until):
-        raise Expired("This code was good for ten minutes. Ask the owner to show a new one, under Shop.")
+        raise Expired(
+            "This code was good for ten minutes. Ask the owner to show a new one, under Shop."
+        )
     return phone
 
 
 def enrol(store: Store, act: Act, code: str, label: str) -> str:
-    """Takes the phone in; returns its secret, which is kept nowhere else. Raises NotFound, Expired."""
+    """Takes the phone in; returns its secret, which is kept nowhere else.
+
+    Raises NotFound, Expired.
+    """
     secret = secrets.token_urlsafe(32)
 
     def write() -> Written:
         phone = waiting(store, code, act.at)
-        columns = {"label": label, "secret_hash": token_hash(secret), "enrol_hash": None, "enrol_until": None}
-        store.change("phones", phone.id, None, **columns, enrolled_at=utc_text(act.at), last_seen_at=utc_text(act.at))
+        columns = {
+            "label": label,
+            "secret_hash": token_hash(secret),
+            "enrol_hash": None,
+            "enrol_until": None,
+        }
+        store.change(
+            "phones",
+            phone.id,
+            None,
+            **columns,
+            enrolled_at=utc_text(act.at),
+            last_seen_at=utc_text(act.at),
+        )
         return Written(row_id=phone.id, detail={"phone": phone.id})
 
     store.once(act, "phone-enrolled", write)
@@ -80,11 +105,15 @@ def open_now(store: Store, now: datetime, staff_id: int = 0) -> list[Open]:
     """The sessions that live, latest used first; of one person, or everybody's."""
     known = {phone.id: phone for phone in sessions.phones(store)}
     living = [one for one in sessions.living(store, utc_text(now)) if staff_id in (0, one.staff_id)]
-    return [Open(one, staff.get(store, one.staff_id), known.get(one.phone_id or 0)) for one in living]
+    return [
+        Open(one, staff.get(store, one.staff_id), known.get(one.phone_id or 0)) for one in living
+    ]
 
 
 def square(address: str) -> str:
     """The address as a code for another phone's camera: an SVG element."""
-    from fitcounter.papers.qr_code import square as drawn  # its library is loaded only when a code is shown
+    from fitcounter.papers.qr_code import (
+        square as drawn,
+    )  # its library is loaded only when a code is shown
 
     return drawn(address, title="Scan this with the phone to be taken in", level="M")

@@ -1,9 +1,10 @@
 """Passphrases and PINs: what is taken, how it is kept, how it is compared.
 
-Kept as scrypt N = 2^15, r = 8, p = 3 (OWASP password storage cheat sheet: equal cost to 2^17, 8, 1 with less memory). A
-passphrase has at least 15 characters (NIST SP 800-63B-4 for a single factor; OWASP ASVS 5.0 6.2.1) and no rule of composition; what
-many people pick, and what anybody in the shop would guess, is refused (ASVS 6.2.4, 6.2.11). A PIN alone would fail 6.2.1: it counts
-only on a phone that the shop has enrolled, after its 256-bit secret.
+Kept as scrypt N = 2^15, r = 8, p = 3 (OWASP password storage cheat sheet: equal cost to 2^17, 8, 1
+with less memory). A passphrase has at least 15 characters (NIST SP 800-63B-4 for a single factor;
+OWASP ASVS 5.0 6.2.1) and no rule of composition; what many people pick, and what anybody in the
+shop would guess, is refused (ASVS 6.2.4, 6.2.11). A PIN alone would fail 6.2.1: it counts only on a
+phone that the shop has enrolled, after its 256-bit secret.
 """
 
 from __future__ import annotations
@@ -24,17 +25,84 @@ POLICY = "scrypt:32768:8:3"  # N, r, p
 _LEAST_OWN = 8  # characters that must remain when all that can be guessed is taken out
 _LEAST_KINDS = 5  # different characters
 
-# What people write when a box asks for something long, and the words of this trade and house. From memory: common in every
+# What people write when a box asks for something long, and the words of this trade and house. From
+# memory: common in every
 # published list of leaked passwords; none of them is copied here.
 _GUESSED = (
-    "password", "passphrase", "passwort", "contrasena", "motdepasse", "letmein", "welcome", "iloveyou", "princess", "dragon", "monkey",
-    "sunshine", "football", "baseball", "superman", "batman", "master", "shadow", "michael", "jennifer", "jordan", "qwerty", "qwertyuiop",
-    "asdfghjkl", "zxcvbnm", "qwertz", "azerty", "qazwsx", "trustno", "changeme", "default", "administrator", "admin", "secret", "access",
-    "login", "correct", "horse", "battery", "staple", "abcdefghijklmnopqrstuvwxyz", "abcdef", "onetwothree", "whatever",
-    "mypassword", "ourpassword", "thepassword", "love", "money", "summer", "winter", "spring", "autumn", "monday", "friday",
-    "fitcounter", "leather", "boots", "boot", "shop", "repair", "cobbler", "counter", "bench", "owner",
-)  # fmt: skip
-_ROWS = ("01234567890", "09876543210", "qwertyuiop", "asdfghjkl", "zxcvbnm", "abcdefghijklmnopqrstuvwxyz")
+    "password",
+    "passphrase",
+    "passwort",
+    "contrasena",
+    "motdepasse",
+    "letmein",
+    "welcome",
+    "iloveyou",
+    "princess",
+    "dragon",
+    "monkey",
+    "sunshine",
+    "football",
+    "baseball",
+    "superman",
+    "batman",
+    "master",
+    "shadow",
+    "michael",
+    "jennifer",
+    "jordan",
+    "qwerty",
+    "qwertyuiop",
+    "asdfghjkl",
+    "zxcvbnm",
+    "qwertz",
+    "azerty",
+    "qazwsx",
+    "trustno",
+    "changeme",
+    "default",
+    "administrator",
+    "admin",
+    "secret",
+    "access",
+    "login",
+    "correct",
+    "horse",
+    "battery",
+    "staple",
+    "abcdefghijklmnopqrstuvwxyz",
+    "abcdef",
+    "onetwothree",
+    "whatever",
+    "mypassword",
+    "ourpassword",
+    "thepassword",
+    "love",
+    "money",
+    "summer",
+    "winter",
+    "spring",
+    "autumn",
+    "monday",
+    "friday",
+    "fitcounter",
+    "leather",
+    "boots",
+    "boot",
+    "shop",
+    "repair",
+    "cobbler",
+    "counter",
+    "bench",
+    "owner",
+)
+_ROWS = (
+    "01234567890",
+    "09876543210",
+    "qwertyuiop",
+    "asdfghjkl",
+    "zxcvbnm",
+    "abcdefghijklmnopqrstuvwxyz",
+)
 
 
 def hash_secret(secret: str) -> str:
@@ -55,14 +123,26 @@ def outdated(held: str) -> bool:
     return not held.startswith(POLICY + "$")
 
 
-def good_passphrase(passphrase: str, shop_words: Iterable[str] = (), field: str = "passphrase") -> str:
-    """The passphrase as it was typed. shop_words: the shop's name, the person's. Raises BadInput."""
+def good_passphrase(
+    passphrase: str, shop_words: Iterable[str] = (), field: str = "passphrase"
+) -> str:
+    """The passphrase as it was typed.
+
+    shop_words: the shop's name, the person's. Raises BadInput.
+    """
     if len(passphrase) < LEAST_PASSPHRASE:
-        raise BadInput(f"Use a passphrase of at least {LEAST_PASSPHRASE} characters; four plain words do well.", field=field)
+        raise BadInput(
+            f"Use a passphrase of at least {LEAST_PASSPHRASE} characters; four plain words do"
+            " well.",
+            field=field,
+        )
     if len(passphrase) > MOST_PASSPHRASE:
         raise BadInput(f"Keep the passphrase under {MOST_PASSPHRASE} characters.", field=field)
     if _guessable(passphrase, shop_words):
-        raise BadInput("Many people would think of that one. Take four words that do not belong together.", field=field)
+        raise BadInput(
+            "Many people would think of that one. Take four words that do not belong together.",
+            field=field,
+        )
     return passphrase
 
 
@@ -72,7 +152,9 @@ def good_pin(pin: str, field: str = "pin") -> str:
         raise BadInput(f"A PIN is {PIN_DIGITS} figures.", field=field)
     steps = {(int(after) - int(before)) % 10 for before, after in pairwise(pin)}
     if len(steps) == 1 or len(set(pin)) < 3 or pin[:3] == pin[3:] or pin[:2] == pin[2:4] == pin[4:]:
-        raise BadInput("That PIN is one of the first that anybody tries. Take another.", field=field)
+        raise BadInput(
+            "That PIN is one of the first that anybody tries. Take another.", field=field
+        )
     return pin
 
 
@@ -81,7 +163,12 @@ def _guessable(passphrase: str, shop_words: Iterable[str]) -> bool:
     left = _plain(passphrase)
     if len(set(left)) < _LEAST_KINDS:
         return True
-    own = {part for word in shop_words for part in (_plain(word), *map(_plain, word.split())) if len(part) > 3}
+    own = {
+        part
+        for word in shop_words
+        for part in (_plain(word), *map(_plain, word.split()))
+        if len(part) > 3
+    }
     for word in sorted({*own, *_GUESSED}, key=len, reverse=True):
         left = left.replace(word, "")
     for row in _ROWS:
@@ -93,9 +180,15 @@ def _guessable(passphrase: str, shop_words: Iterable[str]) -> bool:
 
 
 def _plain(text: str) -> str:
-    """Small letters and figures only, the usual figures for letters read as letters where letters stand around them."""
+    """Small letters and figures only, the usual figures for letters read as letters where letters
+    stand around them.
+    """
     text = unicodedata.normalize("NFKD", text).casefold()
-    text = re.sub(r"(?<=[a-z])[01345$@](?=[a-z])", lambda found: "oleassa"["01345$@".index(found.group())], text)
+    text = re.sub(
+        r"(?<=[a-z])[01345$@](?=[a-z])",
+        lambda found: "oleassa"["01345$@".index(found.group())],
+        text,
+    )
     return "".join(one for one in text if one.isalnum())
 
 
@@ -103,4 +196,6 @@ def _scrypt(secret: str, salt: str, method: str) -> str:
     """Raises nothing for a method it does not know: that compares as wrong under today's policy."""
     known = re.compile(r"scrypt:(\d{1,7}):(\d{1,2}):(\d{1,2})")
     n, r, p = map(int, (known.fullmatch(method) or known.fullmatch(POLICY)).groups())  # type: ignore[union-attr]  # POLICY is one
-    return hashlib.scrypt(secret.encode("utf-8", "surrogatepass"), salt=salt.encode(), n=n, r=r, p=p, maxmem=2**28).hex()
+    return hashlib.scrypt(
+        secret.encode("utf-8", "surrogatepass"), salt=salt.encode(), n=n, r=r, p=p, maxmem=2**28
+    ).hex()

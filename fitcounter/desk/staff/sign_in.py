@@ -1,7 +1,9 @@
-"""Signing in: a passphrase anywhere, a PIN on a phone of the shop; a session kept by the server, dead when it is ended.
+"""Signing in: a passphrase anywhere, a PIN on a phone of the shop; a session kept by the server,
+dead when it is ended.
 
-The cookie holds a random reference of 256 bits, the file only its SHA-256. On a phone of the shop the session belongs to the phone:
-whoever taps their initials at Save did it, and a right PIN proves it for a few minutes. Limits of time: OWASP ASVS 5.0 7.3.1, 7.3.2.
+The cookie holds a random reference of 256 bits, the file only its SHA-256. On a phone of the shop
+the session belongs to the phone: whoever taps their initials at Save did it, and a right PIN proves
+it for a few minutes. Limits of time: OWASP ASVS 5.0 7.3.1, 7.3.2.
 """
 
 from __future__ import annotations
@@ -33,9 +35,11 @@ WRONG_PIN = "Those initials and that PIN do not belong together. Type the PIN ag
 
 @dataclass(frozen=True, slots=True)
 class SignedIn:
-    """Who is at it. person: who acts. session_id: the row to end; seen_at: when it was last written that it is in use, UTC text.
+    """Who is at it. person: who acts. session_id: the row to end; seen_at: when it was last written
+    that it is in use, UTC text.
 
-    phone_id: the shop's phone the session is bound to, if any. asks_who: nobody tapped their initials on this phone lately.
+    phone_id: the shop's phone the session is bound to, if any. asks_who: nobody tapped their
+    initials on this phone lately.
 
     proved: a passphrase here, or the person's PIN a moment ago.
     """
@@ -50,7 +54,10 @@ class SignedIn:
 
 @dataclass(frozen=True, slots=True)
 class Device:
-    """Where somebody signs in. address: the network address it comes from. words: what it calls itself."""
+    """Where somebody signs in.
+
+    address: the network address it comes from. words: what it calls itself.
+    """
 
     address: str = ""
     words: str = ""
@@ -61,10 +68,18 @@ def token_hash(token: str) -> str:
     return hashlib.sha256(token.encode("utf-8", "surrogatepass")).hexdigest()
 
 
-def sign_in(store: Store, now: datetime, initials: str, passphrase: str, device: Device, before: SignedIn | None = None) -> str:
+def sign_in(
+    store: Store,
+    now: datetime,
+    initials: str,
+    passphrase: str,
+    device: Device,
+    before: SignedIn | None = None,
+) -> str:
     """A new session's token; the one before it ends in the same write.
 
-    Raises NotAllowed with the same words for an unknown person and a wrong passphrase, TooManyTries.
+    Raises NotAllowed with the same words for an unknown person and a wrong passphrase,
+    TooManyTries.
     """
     initials = initials.strip().upper()
     of_person, of_address = f"name:{token_hash(initials)}", f"from:{device.address}"
@@ -74,11 +89,22 @@ def sign_in(store: Store, now: datetime, initials: str, passphrase: str, device:
     if not staff_secrets.matches(passphrase, held) or person is None:
         _refused(store, now, person, None)
         raise NotAllowed(WRONG)
-    renewed = {"passphrase_hash": staff_secrets.hash_secret(passphrase)} if staff_secrets.outdated(held) else {}
+    renewed = (
+        {"passphrase_hash": staff_secrets.hash_secret(passphrase)}
+        if staff_secrets.outdated(held)
+        else {}
+    )
     return _begin(store, now, person, device, (of_person, of_address), renewed, before)
 
 
-def open_phone(store: Store, now: datetime, staff_id: int, pin: str, device: Device, before: SignedIn | None = None) -> str:
+def open_phone(
+    store: Store,
+    now: datetime,
+    staff_id: int,
+    pin: str,
+    device: Device,
+    before: SignedIn | None = None,
+) -> str:
     """Begins the shift of a phone of the shop. Raises NotAllowed, TooManyTries."""
     phone = device.phone
     if phone is None:  # the same words as for a wrong PIN, after the same work
@@ -89,7 +115,10 @@ def open_phone(store: Store, now: datetime, staff_id: int, pin: str, device: Dev
 
 
 def check_pin(store: Store, now: datetime, staff_id: int, pin: str, phone_id: int) -> Person:
-    """The person, when the PIN is theirs. Raises NotAllowed; TooManyTries; at the twentieth failure the phone is struck off."""
+    """The person, when the PIN is theirs.
+
+    Raises NotAllowed; TooManyTries; at the twentieth failure the phone is struck off.
+    """
     key = f"pin:{phone_id}:{staff_id}"
     staff_throttle.spend(store, key, staff_throttle.PIN, now)
     person = staff.get(store, staff_id)
@@ -98,14 +127,20 @@ def check_pin(store: Store, now: datetime, staff_id: int, pin: str, phone_id: in
         _refused(store, now, person, phone_id)
         if throttle.total(store, f"pin:{phone_id}:") >= MOST_PIN_FAILURES:
             strike_phone(store, Act(now, None, phone_id), phone_id)
-            raise NotAllowed("The PIN was wrong too often, so this is no phone of the shop any more. The owner can take it in again.")
+            raise NotAllowed(
+                "The PIN was wrong too often, so this is no phone of the shop any more. The owner"
+                " can take it in again."
+            )
         raise NotAllowed(WRONG_PIN)
     staff_throttle.forget(store, key)
     return person
 
 
 def who(store: Store, token: str, now: datetime, phone: ShopPhone | None) -> SignedIn | None:
-    """Whose token it is, while the session lives. phone: the shop's phone that the request came from."""
+    """Whose token it is, while the session lives.
+
+    phone: the shop's phone that the request came from.
+    """
     row = sessions.by_token(store, token_hash(token))
     if row is None or not _lives(row, now, phone):
         return None
@@ -121,7 +156,10 @@ def who(store: Store, token: str, now: datetime, phone: ShopPhone | None) -> Sig
 
 
 def ended_for(store: Store, token: str) -> Person | None:
-    """Whose session it was, dead or alive: what they typed is kept for them. None for a token that never was ours."""
+    """Whose session it was, dead or alive: what they typed is kept for them.
+
+    None for a token that never was ours.
+    """
     row = sessions.by_token(store, token_hash(token))
     return staff.get(store, row.staff_id) if row else None
 
@@ -139,7 +177,13 @@ def took_over(store: Store, now: datetime, signed_in: SignedIn) -> None:
     """These initials were tapped on a phone of the shop; proved when the PIN came with them."""
     proved = utc_text(now) if signed_in.proved else None
     with store.write_tx():
-        store.change("sessions", signed_in.session_id, who_id=signed_in.person.id, who_at=utc_text(now), proved_at=proved)
+        store.change(
+            "sessions",
+            signed_in.session_id,
+            who_id=signed_in.person.id,
+            who_at=utc_text(now),
+            proved_at=proved,
+        )
 
 
 def end_session(store: Store, act: Act, session_id: int) -> Written:
@@ -156,16 +200,24 @@ def strike_phone(store: Store, act: Act, phone_id: int) -> Written:
     """A lost phone: its secret and its sessions open nothing any more."""
 
     def write() -> Written:
-        store.change("phones", phone_id, secret_hash=None, enrol_hash=None, struck_at=utc_text(act.at))
+        store.change(
+            "phones", phone_id, secret_hash=None, enrol_hash=None, struck_at=utc_text(act.at)
+        )
         ended = sessions.end(store, utc_text(act.at), phone_id=phone_id)
         throttle.drop_under(store, f"pin:{phone_id}:")
-        return Written(row_id=phone_id, words="struck off", detail={"phone": phone_id, "sessions_ended": ended})
+        return Written(
+            row_id=phone_id, words="struck off", detail={"phone": phone_id, "sessions_ended": ended}
+        )
 
     return store.once(act, "phone-struck", write)
 
 
 def _lives(row: Session, now: datetime, phone: ShopPhone | None) -> bool:
-    if row.ended_at is not None or now >= utc_time(row.ends_at) or now < utc_time(row.seen_at) - CLOCK_SLACK:
+    if (
+        row.ended_at is not None
+        or now >= utc_time(row.ends_at)
+        or now < utc_time(row.seen_at) - CLOCK_SLACK
+    ):
         return False
     if row.phone_id is not None:  # the session is worth nothing without the phone's own secret
         return phone is not None and phone.id == row.phone_id
@@ -187,7 +239,9 @@ def _reserve(store: Store, now: datetime, keys: dict[str, staff_throttle.Rule]) 
 
 def _refused(store: Store, now: datetime, person: Person | None, phone_id: int | None) -> None:
     staff_id = person.id if person else None
-    store.once(Act(now, staff_id, phone_id), "sign-in-refused", lambda: Written(detail={"staff": staff_id}))
+    store.once(
+        Act(now, staff_id, phone_id), "sign-in-refused", lambda: Written(detail={"staff": staff_id})
+    )
 
 
 def _begin(
@@ -199,7 +253,10 @@ def _begin(
     renewed: Mapping[str, object],
     before: SignedIn | None,
 ) -> str:
-    """Writes the session. counted: the keys under which this try was counted, the person's own first."""
+    """Writes the session.
+
+    counted: the keys under which this try was counted, the person's own first.
+    """
     token = secrets.token_urlsafe(32)
     at = utc_text(now)
     phone_id = device.phone.id if device.phone else None
@@ -212,11 +269,19 @@ def _begin(
             staff_throttle.take_back(store, key)
         if renewed:
             store.change("staff", person.id, None, **renewed)
-        row = {"token_hash": token_hash(token), "staff_id": person.id, "phone_id": phone_id, "device": device.words, **of_phone}
+        row = {
+            "token_hash": token_hash(token),
+            "staff_id": person.id,
+            "phone_id": phone_id,
+            "device": device.words,
+            **of_phone,
+        }
         if before is not None:
             old = Act(now, before.person.id, before.phone_id)
             store.audit(old, SIGNED_OUT, _end(store, old, before.session_id))
-        row_id = store.insert("sessions", **row, started_at=at, seen_at=at, ends_at=utc_text(now + SHIFT))
+        row_id = store.insert(
+            "sessions", **row, started_at=at, seen_at=at, ends_at=utc_text(now + SHIFT)
+        )
         return Written(row_id=row_id, detail={"session": row_id})
 
     store.once(Act(now, person.id, phone_id), "signed-in", write)

@@ -1,7 +1,8 @@
-"""How often somebody may try: a few tries free, then a growing delay that ends by itself, so that nobody can be locked out for good.
+"""How often somebody may try: a few tries free, then a growing delay that ends by itself, so that
+nobody can be locked out for good.
 
-Counted before the secret is looked at, so that eight tries at once count as eight. OWASP ASVS 5.0 6.1.1 and 6.3.1; NIST SP
-800-63B-4 3.2.2 asks for a limit on failures in a row.
+Counted before the secret is looked at, so that eight tries at once count as eight. OWASP ASVS 5.0
+6.1.1 and 6.3.1; NIST SP 800-63B-4 3.2.2 asks for a limit on failures in a row.
 """
 
 from __future__ import annotations
@@ -18,7 +19,10 @@ from fitcounter.store.database import Store, utc_text, utc_time
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """free: tries without delay. first_s: the first delay, doubled each time up to most_s. quiet: after it all is forgotten."""
+    """free: tries without delay.
+
+    first_s: the first delay, doubled each time up to most_s. quiet: after it all is forgotten.
+    """
 
     free: int
     first_s: int
@@ -38,9 +42,13 @@ def check(store: Store, key: str, rule: Rule, now: datetime) -> None:
     held = throttle.get(store, key)
     if held is None:
         return
-    wait_s = min(rule.most_s, math.ceil((utc_time(held.next_at) - now).total_seconds()))  # a clock set back does not lock for ever
+    wait_s = min(
+        rule.most_s, math.ceil((utc_time(held.next_at) - now).total_seconds())
+    )  # a clock set back does not lock for ever
     if wait_s > 0 and held.failures >= rule.free:
-        raise TooManyTries(f"That was tried too often. Wait {_say(wait_s)}, then try again.", wait_s=wait_s)
+        raise TooManyTries(
+            f"That was tried too often. Wait {_say(wait_s)}, then try again.", wait_s=wait_s
+        )
 
 
 def count(store: Store, key: str, rule: Rule, now: datetime) -> int:
@@ -52,7 +60,12 @@ def count(store: Store, key: str, rule: Rule, now: datetime) -> int:
     delay_s = 0 if beyond < 0 else min(rule.most_s, rule.first_s * 2 ** min(beyond, 20))
     # kept to the second, rounded up, so that a delay is never shorter than said
     next_at = now + timedelta(seconds=delay_s)
-    throttle.put(store, key, failures, utc_text(next_at + timedelta(microseconds=999_999 if next_at.microsecond else 0)))
+    throttle.put(
+        store,
+        key,
+        failures,
+        utc_text(next_at + timedelta(microseconds=999_999 if next_at.microsecond else 0)),
+    )
     throttle.drop_before(store, utc_text(now - _LONGEST_QUIET))
     return failures
 

@@ -1,4 +1,6 @@
-"""A tag on every item: a new one to be printed, or one of those that hang ready, printed on a quiet evening."""
+"""A tag on every item: a new one to be printed, or one of those that hang ready, printed on a quiet
+evening.
+"""
 
 from __future__ import annotations
 
@@ -14,22 +16,34 @@ from fitcounter.store.records import Item, Tag, Ticket
 _SPOKEN = re.compile(r"([0-9]{1,4})\s*[LlRr]?")
 
 
-def tag_items(store: Store, act: Act, ticket: Ticket, here: Sequence[Item], codes: Mapping[int, str]) -> int:
+def tag_items(
+    store: Store, act: Act, ticket: Ticket, here: Sequence[Item], codes: Mapping[int, str]
+) -> int:
     """Ties a tag on each item that has none, inside a write; returns the number to be spoken.
 
-    codes: item id to the scanned or typed code of a tag that hangs ready, or its number; the number printed on those becomes the
-    ticket's. The two tags of a pair may come in either order. Raises BadInput or NotFound at tag_<item id> for a tag that cannot be
-    this item's.
+    codes: item id to the scanned or typed code of a tag that hangs ready, or its number; the number
+    printed on those becomes the ticket's. The two tags of a pair may come in either order. Raises
+    BadInput or NotFound at tag_<item id> for a tag that cannot be this item's.
     """
-    ready = {item.id: _ready(store, item, codes[item.id].strip()) for item in here if codes.get(item.id, "").strip()}
+    ready = {
+        item.id: _ready(store, item, codes[item.id].strip())
+        for item in here
+        if codes.get(item.id, "").strip()
+    }
     _uncross(here, ready)
     numbers = {tag.number for tag in ready.values() if tag.number is not None}
     if len(numbers) > 1:
-        raise BadInput("These tags have different numbers. Take tags of one number.", field=f"tag_{next(iter(ready))}")
+        raise BadInput(
+            "These tags have different numbers. Take tags of one number.",
+            field=f"tag_{next(iter(ready))}",
+        )
     number = next(iter(numbers), ticket.number)
     other = tickets.open_by_number(store, number)
     if other is not None and other.id != ticket.id:
-        raise BadInput(f"Number {number} is on another open ticket. Take tags of another number.", field=f"tag_{next(iter(ready))}")
+        raise BadInput(
+            f"Number {number} is on another open ticket. Take tags of another number.",
+            field=f"tag_{next(iter(ready))}",
+        )
     for item in here:
         if item.id in ready:
             _fits(item, ready[item.id])
@@ -37,7 +51,9 @@ def tag_items(store: Store, act: Act, ticket: Ticket, here: Sequence[Item], code
         elif tags.of_item(store, item.id) is None:
             tags.make(store, act, number, item.side, item.id)
     if len({tag.id for tag in ready.values()}) < len(ready):
-        raise BadInput("That is the same tag twice. Each thing has its own.", field=f"tag_{list(ready)[-1]}")
+        raise BadInput(
+            "That is the same tag twice. Each thing has its own.", field=f"tag_{list(ready)[-1]}"
+        )
     return number
 
 
@@ -54,7 +70,10 @@ def _ready(store: Store, item: Item, typed: str) -> Tag:
             if (tag.number, tag.side) == (number, item.side):
                 return tag
         which = f" for the {item.side} boot" if item.side else ""
-        sentence = f"No tag {number}{which} hangs ready. Scan one that does, or leave this empty for a new tag."
+        sentence = (
+            f"No tag {number}{which} hangs ready. Scan one that does, or leave this empty for a new"
+            " tag."
+        )
         raise BadInput(sentence, typed=typed, field=where)
     try:
         return tags.by_code(store, read_code(typed))
@@ -75,6 +94,12 @@ def _uncross(here: Sequence[Item], ready: dict[int, Tag]) -> None:
 def _fits(item: Item, tag: Tag) -> None:
     where = f"tag_{item.id}"
     if tag.died_at or tag.item_id or tag.tree_id:
-        raise BadInput("That tag hangs on something else, or is struck off. Take another.", field=where)
+        raise BadInput(
+            "That tag hangs on something else, or is struck off. Take another.", field=where
+        )
     if tag.side and item.side and tag.side != item.side:
-        raise BadInput(f"That tag is for a {tag.side} boot, and this is the {item.side} one. Take the other of the two.", field=where)
+        raise BadInput(
+            f"That tag is for a {tag.side} boot, and this is the {item.side} one. Take the other of"
+            " the two.",
+            field=where,
+        )

@@ -1,4 +1,6 @@
-"""What was scanned or typed at the bench: a tag's address or code, a spoken number with its side, a tree's label."""
+"""What was scanned or typed at the bench: a tag's address or code, a spoken number with its side, a
+tree's label.
+"""
 
 from __future__ import annotations
 
@@ -19,7 +21,8 @@ _SIDES = {"l": "left", "r": "right"}
 
 @dataclass(frozen=True, slots=True)
 class Heard:
-    """boot: the item scanned, or held from the scan before. tree: the tree scanned. which: items of one number, to pick from.
+    """boot: the item scanned, or held from the scan before. tree: the tree scanned. which: items of
+    one number, to pick from.
 
     put_on: boot and tree are both there. sentence: what was not understood.
     """
@@ -32,11 +35,18 @@ class Heard:
     @property
     def put_on(self) -> bool:
         """A boot that waits for a tree, and a tree."""
-        return self.boot is not None and self.tree is not None and self.boot.state in ("queued", "prepared", "to-decide")
+        return (
+            self.boot is not None
+            and self.tree is not None
+            and self.boot.state in ("queued", "prepared", "to-decide")
+        )
 
 
 def hear(store: Store, typed: str, boot_id: int | None = None) -> Heard:
-    """typed: empty while nothing was scanned yet. boot_id: the boot that is held and may wait for its tree."""
+    """typed: empty while nothing was scanned yet.
+
+    boot_id: the boot that is held and may wait for its tree.
+    """
     held = bench_board.one(store, boot_id) if boot_id else None
     if not typed.strip():
         return Heard(held)
@@ -61,12 +71,17 @@ def _heard(store: Store, typed: str, held: BoardRow | None) -> Heard:
     if number is not None:
         raise BadInput(f"Nothing open has the number {number[1]}. Look at the tag again.")
     if not _like_a_code(typed):
-        raise BadInput("Nothing here is called that. Type a number with L or R, like 41 L, a tree’s label, or the nine signs on a tag.")
+        raise BadInput(
+            "Nothing here is called that. Type a number with L or R, like 41 L, a tree’s label, or"
+            " the nine signs on a tag."
+        )
     return _tagged(store, typed, held)
 
 
 def _like_a_code(typed: str) -> bool:
-    """Long enough for a tag's code or its address; what is shorter was meant as a number or a tree."""
+    """Long enough for a tag's code or its address; what is shorter was meant as a number or a
+    tree.
+    """
     return len(typed) >= BODY
 
 
@@ -87,18 +102,28 @@ def _tree(store: Store, typed: str) -> TreeRow | None:
 
 def _numbered(store: Store, number: int, side: str | None) -> list[BoardRow]:
     """Open items with a spoken number, of its ticket or its own tag."""
-    return [one for one in bench_board.numbered(store, number) if side in (None, one.side) and one.state not in item_states.GONE]
+    return [
+        one
+        for one in bench_board.numbered(store, number)
+        if side in (None, one.side) and one.state not in item_states.GONE
+    ]
 
 
 def not_on_a_tree(boot: BoardRow) -> BadInput:
     """The sentence for a scan of many that would take off what is down as elsewhere."""
     named = f"{boot.side or boot.kind} {boot.number}".capitalize()
-    words = f"{named} is down as {item_states.WORDS[boot.state]}. Look at the tag; if it was on a tree, open its page to say so."
+    words = (
+        f"{named} is down as {item_states.WORDS[boot.state]}. Look at the tag; if it was on a tree,"
+        " open its page to say so."
+    )
     return BadInput(words, field="scan")
 
 
 def boot_of(store: Store, typed: str) -> BoardRow:
-    """The one boot meant. Raises BadInput where it is a tree, nothing, or could be either of a pair."""
+    """The one boot meant.
+
+    Raises BadInput where it is a tree, nothing, or could be either of a pair.
+    """
     heard = hear(store, typed)
     if heard.sentence:
         raise BadInput(heard.sentence, typed=typed)

@@ -1,4 +1,6 @@
-"""One ticket as its page shows it: whose, what is on it and where it stands, the money, and what comes next."""
+"""One ticket as its page shows it: whose, what is on it and where it stands, the money, and what
+comes next.
+"""
 
 from __future__ import annotations
 
@@ -17,7 +19,9 @@ from fitcounter.store.records import Consent, Customer, Item, Payment, PriceLine
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One item: its name and state in words, its tag's code as printed ('' without one), what we saw on it."""
+    """One item: its name and state in words, its tag's code as printed ('' without one), what we
+    saw on it.
+    """
 
     item: Item
     name: str
@@ -28,7 +32,8 @@ class Entry:
 
 @dataclass(frozen=True, slots=True)
 class TicketPage:
-    """to_measure, to_answer: fits that wait for the tape, for an answer. to_agree: something waits for her yes.
+    """to_measure, to_answer: fits that wait for the tape, for an answer. to_agree: something waits
+    for her yes.
 
     legs_read: a leg was read for one of its pairs. all_ready: all that is still here is ready.
     takes_money: a sum may be written on it. initials: of who took what was paid, by their ids.
@@ -56,17 +61,30 @@ def look(store: Store, ticket_id: int) -> TicketPage:
     held = items.of_ticket(store, ticket_id)
     lines, payments = bills.lines(store, ticket_id), bills.payments(store, ticket_id)
     waiting = [one for one in held if one.state in WAITING]
-    open_fits = list(dict.fromkeys(one.fit_id for one in waiting if one.fit_id is not None and one.work == "stretch"))
+    open_fits = list(
+        dict.fromkeys(
+            one.fit_id for one in waiting if one.fit_id is not None and one.work == "stretch"
+        )
+    )
     read = {fit_id: bool(measured(store, fits.boots(store, fit_id))) for fit_id in open_fits}
     customer = customers.get(store, ticket.customer_id)
     people = {one.id: one.initials for one in staff.with_former(store)} if payments else {}
     return TicketPage(
-        ticket, customer, tuple(_entry(store, one) for one in held), tuple(lines), tuple(payments),
-        money.sums(ticket, lines, payments), tuple(tickets.consents(store, ticket_id)),
-        tuple(fit_id for fit_id in open_fits if not read[fit_id]), tuple(fit_id for fit_id in open_fits if read[fit_id]),
-        bool(waiting) and all(read.values()), any(readings.legs(store, one.id) for one in fits.of_ticket(store, ticket_id)),
-        item_states.ready(one.state for one in held), tickets_payments.takes_money(customer, lines, payments), people,
-    )  # fmt: skip
+        ticket,
+        customer,
+        tuple(_entry(store, one) for one in held),
+        tuple(lines),
+        tuple(payments),
+        money.sums(ticket, lines, payments),
+        tuple(tickets.consents(store, ticket_id)),
+        tuple(fit_id for fit_id in open_fits if not read[fit_id]),
+        tuple(fit_id for fit_id in open_fits if read[fit_id]),
+        bool(waiting) and all(read.values()),
+        any(readings.legs(store, one.id) for one in fits.of_ticket(store, ticket_id)),
+        item_states.ready(one.state for one in held),
+        tickets_payments.takes_money(customer, lines, payments),
+        people,
+    )
 
 
 def name_of(item: Item) -> str:
@@ -77,5 +95,14 @@ def name_of(item: Item) -> str:
 
 def _entry(store: Store, item: Item) -> Entry:
     tag = tags.of_item(store, item.id)
-    words = tuple(condition.say(one.word) + (f", {one.place}" if one.place else "") for one in findings.of_item(store, item.id))
-    return Entry(item, name_of(item), item_states.WORDS[item.state], show_code(tag.code) if tag else "", words)
+    words = tuple(
+        condition.say(one.word) + (f", {one.place}" if one.place else "")
+        for one in findings.of_item(store, item.id)
+    )
+    return Entry(
+        item,
+        name_of(item),
+        item_states.WORDS[item.state],
+        show_code(tag.code) if tag else "",
+        words,
+    )

@@ -1,4 +1,7 @@
-"""Sums beside agreeing and pickup: taken at the till, given back, put right. Each is a row of its own; none ever changes."""
+"""Sums beside agreeing and pickup: taken at the till, given back, put right.
+
+Each is a row of its own; none ever changes.
+"""
 
 from __future__ import annotations
 
@@ -18,13 +21,19 @@ KINDS = {"payment": "Taken at the till", "refund": "Given back", "correction": "
 NEEDS_PIN = ("refund", "correction")
 _AUDIT = {"payment": "money-taken", "refund": "money-given-back", "correction": "money-put-right"}
 MOST_MINOR = 100_000_000  # what a row of the file takes
-CARD_FIGURES = range(13, 20)  # ISO/IEC 7812-1: a card's number has at most 19 figures, the last of them a check figure
+CARD_FIGURES = range(
+    13, 20
+)  # ISO/IEC 7812-1: a card's number has at most 19 figures, the last of them a check figure
 _MINUS = "-\u2212\u2013"
 
 
 @dataclass(frozen=True, slots=True)
 class Typed:
-    """what: of KINDS. amount: as typed. seen: the last payment that stood on the page, 0 for none; None where it does not matter."""
+    """what: of KINDS.
+
+    amount: as typed. seen: the last payment that stood on the page, 0 for none; None where it does
+    not matter.
+    """
 
     what: str
     amount: str
@@ -32,7 +41,9 @@ class Typed:
     seen: int | None = None
 
 
-def takes_money(customer: Customer, lines: Sequence[PriceLine], payments: Sequence[Payment]) -> bool:
+def takes_money(
+    customer: Customer, lines: Sequence[PriceLine], payments: Sequence[Payment]
+) -> bool:
     """Something was agreed or paid, and the customer was not erased."""
     return customer.erased_at is None and bool(lines or payments)
 
@@ -45,8 +56,9 @@ def last_id(payments: Sequence[Payment]) -> int:
 def write_down(store: Store, act: Act, ticket_id: int, typed: Typed) -> Written:
     """Adds the sum to the ticket.
 
-    Raises BadInput (no sum, no reason, more given back than was paid, a card's number), OutOfOrder (nothing agreed yet, or the customer
-    erased), Conflict (another sum was written since the page was opened).
+    Raises BadInput (no sum, no reason, more given back than was paid, a card's number), OutOfOrder
+    (nothing agreed yet, or the customer erased), Conflict (another sum was written since the page
+    was opened).
     """
 
     def write() -> Written:
@@ -54,41 +66,65 @@ def write_down(store: Store, act: Act, ticket_id: int, typed: Typed) -> Written:
         payments = bills.payments(store, ticket_id)
         lines = bills.lines(store, ticket_id)
         if not takes_money(customers.get(store, ticket.customer_id), lines, payments):
-            raise OutOfOrder("Nothing is agreed on this ticket, or the customer was erased: no money is written on it.")
+            raise OutOfOrder(
+                "Nothing is agreed on this ticket, or the customer was erased: no money is written"
+                " on it."
+            )
         if typed.seen not in (None, last_id(payments)):
-            raise Conflict("Somebody else wrote a sum on this ticket meanwhile. Look at what is paid now before you save yours.")
+            raise Conflict(
+                "Somebody else wrote a sum on this ticket meanwhile. Look at what is paid now"
+                " before you save yours."
+            )
         amount = _amount(ticket, typed, money.sums(ticket, lines, payments).paid_minor)
         bills.pay(store, act, ticket_id, typed.what, amount, typed.why)
         return Written(ticket_id, words=SAID[typed.what], detail={"amount": amount})
 
     if typed.what not in KINDS:
-        raise BadInput("Pick what it is: taken, given back or put right.", typed=typed.what, field="what")
+        raise BadInput(
+            "Pick what it is: taken, given back or put right.", typed=typed.what, field="what"
+        )
     if typed.what in NEEDS_PIN and not typed.why:
         raise BadInput("Type why, in a few words.", field="why")
     if looks_like_card(typed.why):
-        raise BadInput("This looks like a card's number, and none is kept here: say it without.", typed=typed.why, field="why")
+        raise BadInput(
+            "This looks like a card's number, and none is kept here: say it without.",
+            typed=typed.why,
+            field="why",
+        )
     return store.once(act, _AUDIT[typed.what], write)
 
 
 def _amount(ticket: Ticket, typed: Typed, paid_minor: int) -> int:
-    """The typed sum in minor units of the ticket's currency; only what is put right may have a minus. Raises BadInput."""
+    """The typed sum in minor units of the ticket's currency; only what is put right may have a
+    minus. Raises BadInput.
+    """
     text, sign = typed.amount.strip(), 1
     if typed.what == "correction" and text[:1] in (*_MINUS, "+"):
         sign, text = (1 if text[0] == "+" else -1), text[1:]
     amount = sign * money.read_amount(text, ticket.currency, "amount")
     if not amount or abs(amount) > MOST_MINOR:
-        words = "Type a sum larger than nothing, like 45." if not amount else "That sum is too large to be kept here. Type a smaller one."
+        words = (
+            "Type a sum larger than nothing, like 45."
+            if not amount
+            else "That sum is too large to be kept here. Type a smaller one."
+        )
         raise BadInput(words, typed=typed.amount, field="amount")
     left = paid_minor + (-amount if typed.what == "refund" else amount)
     if left < 0:
         paid = money.plain(paid_minor, ticket.currency)
-        words = f"Give back at most the {paid} that is paid." if typed.what == "refund" else f"Only {paid} is paid: take off at most that."
+        words = (
+            f"Give back at most the {paid} that is paid."
+            if typed.what == "refund"
+            else f"Only {paid} is paid: take off at most that."
+        )
         raise BadInput(words, typed=typed.amount, field="amount")
     return amount
 
 
 def looks_like_card(text: str) -> bool:
-    """13 to 19 figures in a row, single or in groups, whose last is the check figure of the others (Luhn, ISO/IEC 7812-1)."""
+    """13 to 19 figures in a row, single or in groups, whose last is the check figure of the others
+    (Luhn, ISO/IEC 7812-1).
+    """
     for row in re.findall(r"\d+(?:[\s.\-\u2010-\u2015/]{1,2}\d+)*", text):
         groups = re.findall(r"\d+", row)
         for first in range(len(groups)):

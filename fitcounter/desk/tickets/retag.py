@@ -1,4 +1,6 @@
-"""A tag that is lost or torn, two that hung on the wrong things, and one that is struck off: the old code dies and says where it went."""
+"""A tag that is lost or torn, two that hung on the wrong things, and one that is struck off: the
+old code dies and says where it went.
+"""
 
 from __future__ import annotations
 
@@ -14,7 +16,9 @@ from fitcounter.store.records import Item, Tag
 
 @dataclass(frozen=True, slots=True)
 class Tagged:
-    """A thing with its tag: name ("Left boot"), number, whose, and the code as shown, "" while it has none."""
+    """A thing with its tag: name ("Left boot"), number, whose, and the code as shown, "" while it
+    has none.
+    """
 
     item: Item
     name: str
@@ -43,10 +47,17 @@ def partner(store: Store, item: Item) -> Tagged | None:
 
 
 def other(store: Store, item: Item, typed: str) -> Tagged:
-    """The thing behind a scanned or typed code, to be exchanged with this one. Raises BadInput, NotFound."""
+    """The thing behind a scanned or typed code, to be exchanged with this one.
+
+    Raises BadInput, NotFound.
+    """
     found = tags.by_code(store, read_code(typed))
     if found.died_at is not None or found.item_id is None:
-        raise BadInput("That tag hangs on nothing. Scan the tag that is on the other thing.", typed=typed, field="code")
+        raise BadInput(
+            "That tag hangs on nothing. Scan the tag that is on the other thing.",
+            typed=typed,
+            field="code",
+        )
     if found.item_id == item.id:
         raise BadInput("That is this one's own tag. Scan the other one.", typed=typed, field="code")
     return look(store, found.item_id)
@@ -59,32 +70,50 @@ def new_tag(store: Store, act: Act, item_id: int) -> Written:
         item = items.get(store, item_id)
         old = tags.of_item(store, item_id)
         number = tickets.get(store, item.ticket_id).number
-        fresh_id = tags.replace(store, act, old.id) if old else tags.make(store, act, number, item.side, item_id)
+        fresh_id = (
+            tags.replace(store, act, old.id)
+            if old
+            else tags.make(store, act, number, item.side, item_id)
+        )
         said = {"old": old.code if old else "", "new": tags.get(store, fresh_id).code}
-        words = f"{name_of(item)} {number} has a new tag: print it, hang it on, and throw the old one away"
+        words = (
+            f"{name_of(item)} {number} has a new tag: print it, hang it on, and throw the old one"
+            " away"
+        )
         return Written(item.ticket_id, item_id, words=words, detail=said)
 
     return store.once(act, "tag-replaced", write)
 
 
 def swap(store: Store, act: Act, item_id: int, other_id: int) -> Written:
-    """Two tags hung on each other's things: both get new ones. Raises OutOfOrder where one has no tag."""
+    """Two tags hung on each other's things: both get new ones.
+
+    Raises OutOfOrder where one has no tag.
+    """
     if item_id == other_id:
         raise Conflict("That is the same thing twice. Scan the tag of the other one.")
 
     def write() -> Written:
         here, there = items.get(store, item_id), items.get(store, other_id)
         first, second = _living(store, here), _living(store, there)
-        fresh = [tags.get(store, tag_id).code for tag_id in tags.swap(store, act, first.id, second.id)]
+        fresh = [
+            tags.get(store, tag_id).code for tag_id in tags.swap(store, act, first.id, second.id)
+        ]
         said = {"items": [here.id, there.id], "old": [first.code, second.code], "new": fresh}
-        words = f"{name_of(here)} and {name_of(there).lower()} have new tags: print both, hang them on, and throw the old ones away"
+        words = (
+            f"{name_of(here)} and {name_of(there).lower()} have new tags: print both, hang them on,"
+            " and throw the old ones away"
+        )
         return Written(here.ticket_id, item_id, words=words, detail=said)
 
     return store.once(act, "tags-swapped", write)
 
 
 def strike(store: Store, act: Act, code: str) -> Written:
-    """A tag that hangs on nothing opens nothing any more: spoiled in printing, or gone. Raises BadInput, NotFound, Conflict."""
+    """A tag that hangs on nothing opens nothing any more: spoiled in printing, or gone.
+
+    Raises BadInput, NotFound, Conflict.
+    """
 
     def write() -> Written:
         found = tags.by_code(store, read_code(code))

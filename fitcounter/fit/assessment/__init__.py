@@ -1,1 +1,3 @@
-"""Can stretching do it: need, leather, limits, load on the zip, rounds, and what would change the answer."""
+"""Can stretching do it: need, leather, limits, load on the zip, rounds, and what would change the
+answer.
+"""

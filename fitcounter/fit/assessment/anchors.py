@@ -1,7 +1,9 @@
-"""What the limits are compared with: the geometry of two leather tests, and the saying of 600 pounds per square inch.
+"""What the limits are compared with: the geometry of two leather tests, and the saying of 600
+pounds per square inch.
 
-Ball test (ISO 3379 method): a ball is pushed through leather clamped in a ring. Set-in-lasting test (BS 3144 method): a
-disc is formed to a dome. Thin wall: any textbook of mechanics, T = σ·t and p = T/r.
+Ball test (ISO 3379 method): a ball is pushed through leather clamped in a ring. Set-in-lasting test
+(BS 3144 method): a disc is formed to a dome. Thin wall: any textbook of mechanics, T = σ·t and p =
+T/r.
 """
 
 from __future__ import annotations
@@ -18,7 +20,9 @@ class BallTest:
     ball_mm: float
 
     def strain(self, height_mm: float) -> float:
-        """Average strain along the line from the clamp over a ball whose top stands height_mm above it."""
+        """Average strain along the line from the clamp over a ball whose top stands height_mm above
+        it.
+        """
         depth = height_mm - self.ball_mm
         reach = math.hypot(self.clamp_mm, depth)
         tangent = math.sqrt(reach**2 - self.ball_mm**2)
@@ -27,7 +31,9 @@ class BallTest:
     def angle(self, height_mm: float) -> float:
         """Angle of the leather's straight part, radians."""
         depth = height_mm - self.ball_mm
-        return math.atan2(depth, self.clamp_mm) + math.asin(self.ball_mm / math.hypot(self.clamp_mm, depth))
+        return math.atan2(depth, self.clamp_mm) + math.asin(
+            self.ball_mm / math.hypot(self.clamp_mm, depth)
+        )
 
     def cone_strain(self, height_mm: float) -> float:
         """The same for a point instead of a ball: always lower."""

@@ -1,4 +1,6 @@
-"""One side of an answer in the form that `fitcounter assess` prints: unrounded numbers, every key always there."""
+"""One side of an answer in the form that `fitcounter assess` prints: unrounded numbers, every key
+always there.
+"""
 
 from __future__ import annotations
 
@@ -21,7 +23,12 @@ def side_json(side: Side, verdict: Verdict, slips: Sequence[Slip]) -> dict[str, 
         "tier": verdict.tier,
         "heights": [_height_json(place) for place in verdict.places],
         "worst": _worst_json(verdict.worst),
-        "limits": {"routine": limits.routine, "round": limits.round, "ceiling": limits.ceiling, "because": list(limits.because)},
+        "limits": {
+            "routine": limits.routine,
+            "round": limits.round,
+            "ceiling": limits.ceiling,
+            "because": list(limits.because),
+        },
         **_course_json(verdict, len(side.rounds)),
         "panel": None if verdict.panel is None else asdict(verdict.panel),
         "slips": [{"where": slip.where, "question": slip.question} for slip in slips],
@@ -56,8 +63,12 @@ def _worst_json(worst: PlaceNow) -> dict[str, object]:
 def _course_json(verdict: Verdict, rounds: int) -> dict[str, object]:
     course = verdict.course
     if course is None:
-        none_needed = {key: float(key == "0") for key in _ROUND_KEYS} if verdict.tier == "none" else None
-        empty: dict[str, object] = dict.fromkeys(("kept", "next", "load", "rounds", "likely", "eight_in_ten", "within_max", "reach_mm"))
+        none_needed = (
+            {key: float(key == "0") for key in _ROUND_KEYS} if verdict.tier == "none" else None
+        )
+        empty: dict[str, object] = dict.fromkeys(
+            ("kept", "next", "load", "rounds", "likely", "eight_in_ten", "within_max", "reach_mm")
+        )
         return {**empty, "rounds": none_needed}
     return {
         "kept": asdict(course.stand.kept),

@@ -1,7 +1,8 @@
 """The front door of the computation: a job in, an Assessment out.
 
-read_job takes any JSON value and refuses what it cannot read with a sentence that names the field; assess answers what
-was read. "Cannot" is an answer with its reason. The same job gives the same answer, to the last digit.
+read_job takes any JSON value and refuses what it cannot read with a sentence that names the field;
+assess answers what was read. "Cannot" is an answer with its reason. The same job gives the same
+answer, to the last digit.
 """
 
 from __future__ import annotations
@@ -42,7 +43,10 @@ class SideAnswer:
 
 @dataclass(frozen=True, slots=True)
 class Assessment:
-    """The answer for a pair, or for one boot that came alone. verdict: the heavier tier of its boots."""
+    """The answer for a pair, or for one boot that came alone.
+
+    verdict: the heavier tier of its boots.
+    """
 
     job: Job
     sides: tuple[SideAnswer, ...]
@@ -68,8 +72,13 @@ class Assessment:
         return [f"{name}: {sentence}." for name, sentences in named for sentence in sentences]
 
     def as_json(self) -> dict[str, object]:
-        """The answer in the form that `fitcounter assess` prints; a side that was not asked for is null."""
-        sides = {answer.name: side_json(answer.side, answer.verdict, answer.slips) for answer in self.sides}
+        """The answer in the form that `fitcounter assess` prints; a side that was not asked for is
+        null.
+        """
+        sides = {
+            answer.name: side_json(answer.side, answer.verdict, answer.slips)
+            for answer in self.sides
+        }
         return {
             "verdict": self.verdict,
             "reasons": self.reasons,
@@ -82,15 +91,21 @@ class Assessment:
 def assess(job: Job, own: Own = HANDBOOK) -> Assessment:
     """Answers a job. own: the shop's limits where it has edited the handbook's.
 
-    Raises BadInput where leg (gaps, amounts) and boot share no height, or a height or a wall cannot be.
+    Raises BadInput where leg (gaps, amounts) and boot share no height, or a height or a wall cannot
+    be.
     """
     asked = reading_slips(job)
-    sides = tuple(_answer(job, side, own, [slip for slip in asked if slip.side == side.name]) for side in job.sides)
+    sides = tuple(
+        _answer(job, side, own, [slip for slip in asked if slip.side == side.name])
+        for side in job.sides
+    )
     return Assessment(job, sides, tuple(caution_words.cautions(job)))
 
 
 def can_be_answered(job: Job) -> None:
-    """Raises BadInput where assess would, without reckoning the answer: nothing after the places of need can fail."""
+    """Raises BadInput where assess would, without reckoning the answer: nothing after the places of
+    need can fail.
+    """
     for side in job.sides:
         check_places(job, side)
 
@@ -103,7 +118,14 @@ def _answer(job: Job, side: Side, own: Own, asked: list[Slip]) -> SideAnswer:
         asked = [*asked, *second_readings(job, side, verdict)]
     elif side.target != "amount" and verdict.tier != "refuse":
         said.append(GOOD_ENOUGH)
-    return SideAnswer(side, case, verdict, tuple(said), tuple(what_would_change(job, side, case, verdict)), tuple(asked))
+    return SideAnswer(
+        side,
+        case,
+        verdict,
+        tuple(said),
+        tuple(what_would_change(job, side, case, verdict)),
+        tuple(asked),
+    )
 
 
 def case_of(job: Job, side: Side, own: Own) -> Case:

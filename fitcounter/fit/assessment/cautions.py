@@ -1,6 +1,8 @@
-"""Cautions: shown, never stored as health data. The shop does not diagnose; local rules and licensed practice come first.
+"""Cautions: shown, never stored as health data. The shop does not diagnose; local rules and
+licensed practice come first.
 
-Sources: NHS and CDC pages on clots; leaflets for compression garments, by analogy; Conservation Science for shrinkage.
+Sources: NHS and CDC pages on clots; leaflets for compression garments, by analogy; Conservation
+Science for shrinkage.
 """
 
 from __future__ import annotations
@@ -13,11 +15,15 @@ from fitcounter.fit.handbook.leg import SIDES_PROMPT_MM
 
 ONE_LEG_FULLER = "One leg is a good bit fuller today. Is that usual?"
 CLOT = (
-    "New swelling, pain, warmth or redness in one leg can be a clot: get medical advice today; with breathlessness or chest pain "
-    "call the emergency services now. No boots are fitted to a new swelling."
+    "New swelling, pain, warmth or redness in one leg can be a clot: get medical advice today; with"
+    " breathlessness or chest pain call the emergency services now. No boots are fitted to a new"
+    " swelling."
 )
 TAKE_OFF = "Any tight new shaft: take it off at numbness, tingling, a change of colour or pain."
-COMPRESSION = "Compression stockings or lymphoedema: measure over what is worn, and ask the clinician about the boots."
+COMPRESSION = (
+    "Compression stockings or lymphoedema: measure over what is worn, and ask the clinician about"
+    " the boots."
+)
 NUMB_FEET = "Numb feet or diabetes: look at the skin after every wear."
 KNEE_BONE = "A top line at the outer knee bone presses on a nerve there: keep it below."
 WILL_NOT_PASS = "The heel will not pass this throat: do not force a foot into a pull-on boot."
@@ -26,14 +32,16 @@ CUSTOMER = (CLOT, TAKE_OFF, COMPRESSION, NUMB_FEET, KNEE_BONE, DEFERENCE)
 LOADED = "Wedges and screws stand under load: keep fingers out, wear eye cover."
 SOLVENTS = "Solvents: fresh air and gloves, by each product's safety data sheet."
 HEAT = (
-    f"No heat above {book.DAMP_HEAT_C} °C on damp leather: vegetable-tanned shrinks wet from {book.VEGETABLE_SHRINKS_C} °C, "
-    f"chrome-tanned from {book.CHROME_SHRINKS_C} °C."
+    f"No heat above {book.DAMP_HEAT_C} °C on damp leather: vegetable-tanned shrinks wet from"
+    f" {book.VEGETABLE_SHRINKS_C} °C, chrome-tanned from {book.CHROME_SHRINKS_C} °C."
 )
 BENCH = (LOADED, SOLVENTS, HEAT, "The shop's local rules and licensed practice come first.")
 
 
 def legs_differ_mm(left: Side, right: Side) -> dict[str, float]:
-    """Left less right girth in mm as read, at each place read on both legs: by station name, else by height."""
+    """Left less right girth in mm as read, at each place read on both legs: by station name, else
+    by height.
+    """
     return {
         label: girth - other
         for label, girth in _girths(left).items()
@@ -43,18 +51,32 @@ def legs_differ_mm(left: Side, right: Side) -> dict[str, float]:
 
 
 def _girths(side: Side) -> dict[str, float]:
-    return {reading.station or f"{reading.height.float_mm:.1f} mm": reading.girth_mm for reading in side.leg}
+    return {
+        reading.station or f"{reading.height.float_mm:.1f} mm": reading.girth_mm
+        for reading in side.leg
+    }
 
 
 def one_leg_fuller(sides: Sequence[Side]) -> bool:
-    """True from 30 mm of difference at one place: one gentle prompt to the fitter, once, on no paper."""
-    return len(sides) > 1 and any(abs(differ) >= SIDES_PROMPT_MM for differ in legs_differ_mm(*sides).values())
+    """True from 30 mm of difference at one place: one gentle prompt to the fitter, once, on no
+    paper.
+    """
+    return len(sides) > 1 and any(
+        abs(differ) >= SIDES_PROMPT_MM for differ in legs_differ_mm(*sides).values()
+    )
 
 
 def will_not_pass(side: Side) -> bool:
-    """True where the heel measure is larger than the throat of a boot without a zip (a handbook's rule for pull-on boots)."""
+    """True where the heel measure is larger than the throat of a boot without a zip (a handbook's
+    rule for pull-on boots).
+    """
     heel = heel_measure_mm(side)
-    return side.boot.zip is None and side.boot.throat_mm is not None and heel is not None and side.boot.throat_mm < heel
+    return (
+        side.boot.zip is None
+        and side.boot.throat_mm is not None
+        and heel is not None
+        and side.boot.throat_mm < heel
+    )
 
 
 def heel_measure_mm(side: Side) -> float | None:

@@ -29,17 +29,23 @@ SET_SIGNS = {
 }
 
 
-def stop_sentences(rounds: Sequence[Round], opening: Opening | None, seen: Collection[str], agreed: int) -> list[str]:
+def stop_sentences(
+    rounds: Sequence[Round], opening: Opening | None, seen: Collection[str], agreed: int
+) -> list[str]:
     """Why to stop before another round, one sentence for each rule that says so; empty to go on.
 
-    rounds: the boot's life, oldest first; opening: the next one, None where the boot is done; seen: findings of the
-    bench, of DAMAGE those that stop; agreed: the number of rounds the customer agreed to.
+    rounds: the boot's life, oldest first; opening: the next one, None where the boot is done; seen:
+    findings of the bench, of DAMAGE those that stop; agreed: the number of rounds the customer
+    agreed to.
     """
     read = [turn for turn in rounds if turn.gain_mm is not None]
     said = [sentence for finding, sentence in DAMAGE.items() if finding in seen]
     if opening is not None and opening.limited_by != "running":
         if opening.opening_mm <= TOLERANCE_MM + TIE:
-            said.append("The ceiling is reached: the next opening is inside reading error, and it is still short.")
+            said.append(
+                "The ceiling is reached: the next opening is inside reading error, and it is still"
+                " short."
+            )
         if len(rounds) >= agreed:
             said.append("All the rounds agreed are done: ask the customer before another one.")
     if len(read) > 1 and all(_kept_poorly(turn) for turn in read[-2:]):
@@ -59,7 +65,11 @@ def _gain(turn: Round) -> float:
 
 @dataclass(frozen=True, slots=True)
 class HoldChoice:
-    """What a hold would do. likely, eight_in_ten: further rounds, None for more than six; days: on tree and rest, likely rounds."""
+    """What a hold would do.
+
+    likely, eight_in_ten: further rounds, None for more than six; days: on tree and rest, likely
+    rounds.
+    """
 
     hold_h: float
     likely: int | None
@@ -83,8 +93,12 @@ def round_days(hold_h: float) -> int:
     return math.ceil(hold_h / HOURS_A_DAY) + math.ceil(book.REST_H / HOURS_A_DAY)
 
 
-def rounds_on_one_tree(first_mm: float, wanted_mm: float, tree_mm: float, kept: float) -> int | None:
-    """Rounds from first to wanted girth with a constant tree and a constant kept fraction in (0, 1); None: never."""
+def rounds_on_one_tree(
+    first_mm: float, wanted_mm: float, tree_mm: float, kept: float
+) -> int | None:
+    """Rounds from first to wanted girth with a constant tree and a constant kept fraction in (0,
+    1); None: never.
+    """
     if first_mm >= wanted_mm:
         return 0
     if tree_mm <= wanted_mm:

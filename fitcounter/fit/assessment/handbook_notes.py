@@ -1,6 +1,8 @@
-"""What the handbook says beside its figures: the anchors of the ceiling, and what the saying of 600 psi can mean.
+"""What the handbook says beside its figures: the anchors of the ceiling, and what the saying of 600
+psi can mean.
 
-Every number in these sentences is computed from the figures, by the geometry and the thin wall of fit.anchors.
+Every number in these sentences is computed from the figures, by the geometry and the thin wall of
+fit.anchors.
 """
 
 from __future__ import annotations
@@ -30,49 +32,69 @@ def beside_the_ceiling() -> list[Note]:
     """What the limits are to be compared with; shown beside the ceiling, whoever sets it."""
     ball = BallTest(book.BALL_CLAMP_RADIUS_MM, book.BALL_RADIUS_MM).strain(book.BALL_HEIGHT_MM)
     dome = each_way(book.DOME_AREA)
-    visits = [book.LINED_VISIT_INCH * float(MM_PER_INCH), book.UNLINED_VISIT_INCH * float(MM_PER_INCH)]
+    visits = [
+        book.LINED_VISIT_INCH * float(MM_PER_INCH),
+        book.UNLINED_VISIT_INCH * float(MM_PER_INCH),
+    ]
     narrow, fuller = book.ANCHOR_GIRTHS_MM
     least, most = visits[0] / fuller, visits[1] / narrow
     return [
         Note(
-            f"A leather that just meets {book.BALL_HEIGHT_MM} mm at the ball test has been strained {_percent(ball)} on average.",
+            f"A leather that just meets {book.BALL_HEIGHT_MM} mm at the ball test has been strained"
+            f" {_percent(ball)} on average.",
             Trust.PUBLISHED,
-            "geometry; sizes of the ISO 3379 method from a tester maker's page; 7.0 mm from memory of the UNIDO quality levels",
+            "geometry; sizes of the ISO 3379 method from a tester maker's page; 7.0 mm from memory"
+            " of the UNIDO quality levels",
         ),
         Note(
-            f"The shoe trade's set-in-lasting test strains {_percent(book.DOME_AREA)} in area, {_percent(dome)} each way.",
+            f"The shoe trade's set-in-lasting test strains {_percent(book.DOME_AREA)} in area,"
+            f" {_percent(dome)} each way.",
             Trust.PUBLISHED,
             "BS 3144 method as its fixture's maker describes it",
         ),
         Note(
-            f"One visit: {say_inches(visits[0])} in lined, {say_inches(visits[1])} in unlined, {_percent(least)} to {_percent(most)} "
-            f"on girths of {narrow:.0f} to {fuller:.0f} mm.",
+            f"One visit: {say_inches(visits[0])} in lined, {say_inches(visits[1])} in unlined,"
+            f" {_percent(least)} to {_percent(most)} on girths of {narrow:.0f} to {fuller:.0f} mm.",
             Trust.PUBLISHED,
             "one experienced wearer's page, 2011; weak",
         ),
         Note(
-            f"An eighth more girth, about {_percent(book.EIGHTH_MORE)}, on supple lined leather in one to several week-long rounds.",
+            f"An eighth more girth, about {_percent(book.EIGHTH_MORE)}, on supple lined leather in"
+            " one to several week-long rounds.",
             Trust.COMMON_PRACTICE,
             "no source",
         ),
-        Note(f"Coated fabrics may break at {_percent(book.COATED_BREAK)}: refused.", Trust.PUBLISHED, "a buyer's specification"),
+        Note(
+            f"Coated fabrics may break at {_percent(book.COATED_BREAK)}: refused.",
+            Trust.PUBLISHED,
+            "a buyer's specification",
+        ),
     ]
 
 
 def the_saying() -> Note:
-    """ "About 600 lb per square inch to stretch leather": it can only mean stress in the leather."""
+    """ "About 600 lb per square inch to stretch leather": it can only mean stress in the
+    leather.
+    """
     mpa = book.SAYING_PSI * book.MPA_PER_PSI
     thin, thick, radius = book.SAYING_THIN_MM, book.SAYING_THICK_MM, book.SAYING_RADIUS_MM
-    low, high = (wall_pressure_mpa(mpa, thickness, radius) / book.MPA_PER_PSI for thickness in (thin, thick))
+    low, high = (
+        wall_pressure_mpa(mpa, thickness, radius) / book.MPA_PER_PSI for thickness in (thin, thick)
+    )
     most, least = (wall_stress_mpa(mpa, thickness, radius) for thickness in (thin, thick))
     sentence = (
-        f"“About {book.SAYING_PSI} lb per square inch to stretch leather” is {mpa:.3f} MPa. As stress in a section of "
-        f"{thin} to {thick} mm on a radius of {radius:.0f} mm that is {mpa * thin:.2f} to {mpa * thick:.2f} N/mm and only "
-        f"{low:.1f} to {high:.1f} psi on the wall; as pressure on the wall it would need {most:.0f} to {least:.0f} MPa in leather "
-        f"that breaks at {book.LEATHER_BREAK_LOW_MPA:.0f} to {book.LEATHER_BREAK_HIGH_MPA:.0f}. "
-        "The saying can only mean stress in the leather."
+        f"“About {book.SAYING_PSI} lb per square inch to stretch leather” is {mpa:.3f} MPa. As"
+        f" stress in a section of {thin} to {thick} mm on a radius of {radius:.0f} mm that is"
+        f" {mpa * thin:.2f} to {mpa * thick:.2f} N/mm and only {low:.1f} to {high:.1f} psi on the"
+        f" wall; as pressure on the wall it would need {most:.0f} to {least:.0f} MPa in leather"
+        f" that breaks at {book.LEATHER_BREAK_LOW_MPA:.0f} to {book.LEATHER_BREAK_HIGH_MPA:.0f}."
+        " The saying can only mean stress in the leather."
     )
-    return Note(sentence, Trust.COMMON_PRACTICE, "no source for the saying; the rest is the textbook's thin wall")
+    return Note(
+        sentence,
+        Trust.COMMON_PRACTICE,
+        "no source for the saying; the rest is the textbook's thin wall",
+    )
 
 
 def _percent(share: float) -> str:

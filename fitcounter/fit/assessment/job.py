@@ -1,7 +1,9 @@
-"""The job as read: what was typed at the counter, checked field by field, before anything is computed.
+"""The job as read: what was typed at the counter, checked field by field, before anything is
+computed.
 
-read_job takes any JSON value and gives a Job or raises BadInput or BadReading, whose sentence names the field and says
-what to write. It fills in what may be left out; it computes nothing but exact lengths.
+read_job takes any JSON value and gives a Job or raises BadInput or BadReading, whose sentence names
+the field and says what to write. It fills in what may be left out; it computes nothing but exact
+lengths.
 """
 
 from __future__ import annotations
@@ -11,7 +13,14 @@ from dataclasses import dataclass
 
 from fitcounter.fit.assessment import legs, materials
 from fitcounter.fit.assessment.job_boot import BOOT_KEYS, METHODS, Boot, read_boot
-from fitcounter.fit.assessment.job_fields import REQUIRED, Fields, heights_once, read_lengths, read_word, wrong
+from fitcounter.fit.assessment.job_fields import (
+    REQUIRED,
+    Fields,
+    heights_once,
+    read_lengths,
+    read_word,
+    wrong,
+)
 from fitcounter.fit.assessment.kept import Kept, Round
 from fitcounter.fit.handbook import job as ranges
 from fitcounter.fit.handbook import leather as leather_book
@@ -22,7 +31,18 @@ from fitcounter.fit.tape import MM_PER_UNIT, Length
 
 SIDES = ("left", "right")
 TARGETS = ("leg", "gap", "amount")
-_JOB_KEYS = ("unit", "leg", "ease", "limits", "boot", *SIDES, "hold_h", "max_rounds", "tree_max_mm", "records")
+_JOB_KEYS = (
+    "unit",
+    "leg",
+    "ease",
+    "limits",
+    "boot",
+    *SIDES,
+    "hold_h",
+    "max_rounds",
+    "tree_max_mm",
+    "records",
+)
 _STATIONS = (*legs.STATIONS, "none")
 _SIDE_KEYS = ("target", "leg", "boot", "gaps", "amounts", "heel", "findings", "rounds", "differs")
 
@@ -57,7 +77,10 @@ def _settled_mm(read: Sequence[Length]) -> float:
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """One girth of leg or boot at a height, as often as it was read. station: None for a boot or a further height."""
+    """One girth of leg or boot at a height, as often as it was read.
+
+    station: None for a boot or a further height.
+    """
 
     station: str | None
     height: Length
@@ -83,7 +106,9 @@ class FootReading:
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """A gap at the zip, as often as it was read, or one amount asked for, at a height above the heel seat."""
+    """A gap at the zip, as often as it was read, or one amount asked for, at a height above the
+    heel seat.
+    """
 
     height: Length
     readings: tuple[Length, ...]
@@ -113,7 +138,10 @@ class Side:
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """All that the answer rests on. sides: left and right, in that order. records: leather code -> the shop's own kept fraction."""
+    """All that the answer rests on.
+
+    sides: left and right, in that order. records: leather code -> the shop's own kept fraction.
+    """
 
     unit: str
     leg: LegTerms
@@ -127,7 +155,8 @@ class Job:
 
 
 def read_job(data: object, sides: tuple[str, ...] = SIDES) -> Job:
-    """Reads a job of the form that `fitcounter assess` takes. sides: ("left",) for a boot that comes alone.
+    """Reads a job of the form that `fitcounter assess` takes. sides: ("left",) for a boot that
+    comes alone.
 
     Raises BadInput or BadReading on anything else, whatever JSON value it is.
     """
@@ -173,7 +202,11 @@ def _read_records(value: object) -> dict[str, Kept]:
 
 def _read_record(value: object, path: str) -> Kept:
     record = Fields(value, path, ("mean", "sd", "boots"))
-    return Kept(record.number("mean"), record.number("sd"), boots=record.whole("boots", 0, ranges.BOOTS_MOST))
+    return Kept(
+        record.number("mean"),
+        record.number("sd"),
+        boots=record.whole("boots", 0, ranges.BOOTS_MOST),
+    )
 
 
 def _read_side(job: Fields, name: str, unit: str, shared: Boot) -> Side:
@@ -185,28 +218,46 @@ def _read_side(job: Fields, name: str, unit: str, shared: Boot) -> Side:
         target=side.choice("target", TARGETS, "leg"),
         leg=tuple(reading for reading in readings if isinstance(reading, Reading)),
         foot=tuple(reading for reading in readings if isinstance(reading, FootReading)),
-        shaft=side.items("boot", lambda value, field: _read_shaft_reading(value, field, unit), REQUIRED),
+        shaft=side.items(
+            "boot", lambda value, field: _read_shaft_reading(value, field, unit), REQUIRED
+        ),
         gaps=side.items("gaps", lambda value, field: _read_asked(value, field, unit, "gap")),
-        amounts=side.items("amounts", lambda value, field: _read_asked(value, field, unit, "amount")),
+        amounts=side.items(
+            "amounts", lambda value, field: _read_asked(value, field, unit, "amount")
+        ),
         heel=side.length_or_none("heel", unit),
         findings=side.items("findings", read_word),
         rounds=_read_rounds(side, unit),
         boot=_read_differing(job, differs) if differs.values else shared,
     )
     _check_side(read, side)
-    for key, entries in (("leg", readings), ("boot", read.shaft), ("gaps", read.gaps), ("amounts", read.amounts)):
-        heights_once(f"{name}.{key}", [None if isinstance(entry, FootReading) else entry.height for entry in entries])
+    for key, entries in (
+        ("leg", readings),
+        ("boot", read.shaft),
+        ("gaps", read.gaps),
+        ("amounts", read.amounts),
+    ):
+        heights_once(
+            f"{name}.{key}",
+            [None if isinstance(entry, FootReading) else entry.height for entry in entries],
+        )
     return read
 
 
 def _read_differing(job: Fields, differs: Fields) -> Boot:
     """The job's boot with what differs on one side."""
-    return read_boot({**Fields(job.get("boot"), "boot", BOOT_KEYS).values, **differs.values}, differs.path)
+    return read_boot(
+        {**Fields(job.get("boot"), "boot", BOOT_KEYS).values, **differs.values}, differs.path
+    )
 
 
 def _check_side(side: Side, fields: Fields) -> None:
     """What one field cannot tell: the target has its readings, and the heel measure is one."""
-    needed = {"leg": ("leg", side.leg), "gap": ("gaps", side.gaps), "amount": ("amounts", side.amounts)}
+    needed = {
+        "leg": ("leg", side.leg),
+        "gap": ("gaps", side.gaps),
+        "amount": ("amounts", side.amounts),
+    }
     for key, entries in (needed[side.target], ("boot", side.shaft)):
         if not entries:
             raise wrong(fields.field(key), "write at least one height with its reading.")
@@ -229,7 +280,11 @@ def _read_leg_reading(value: object, path: str, unit: str) -> Reading | FootRead
 
 def _read_shaft_reading(value: object, path: str, unit: str) -> Reading:
     reading = Fields(value, path, ("height", "girth"))
-    return Reading(None, reading.length("height", unit, "height_mm"), read_lengths(reading.get("girth"), f"{path}.girth", unit))
+    return Reading(
+        None,
+        reading.length("height", unit, "height_mm"),
+        read_lengths(reading.get("girth"), f"{path}.girth", unit),
+    )
 
 
 def _read_asked(value: object, path: str, unit: str, key: str) -> Asked:
@@ -244,16 +299,25 @@ def _read_rounds(side: Fields, unit: str) -> tuple[Round, ...]:
     rounds = side.items("rounds", lambda value, field: _read_round(value, field, unit))
     for place, turn in enumerate(rounds[:-1]):
         if turn.rested_mm is None:
-            raise wrong(f"{side.field('rounds')}[{place}].rested", "only the last round may still be running; write its rested reading.")
+            raise wrong(
+                f"{side.field('rounds')}[{place}].rested",
+                "only the last round may still be running; write its rested reading.",
+            )
     return rounds
 
 
 def _read_round(value: object, path: str, unit: str) -> Round:
     turn = Fields(value, path, ("before", "on_tree", "rested", "method", "hold_h", "prepared"))
     before, rested = turn.length("before", unit), turn.length_or_none("rested", unit)
-    on_tree = turn.length("on_tree", unit) if rested is None else turn.length_or_none("on_tree", unit)
+    on_tree = (
+        turn.length("on_tree", unit) if rested is None else turn.length_or_none("on_tree", unit)
+    )
     if on_tree is not None and on_tree.mm <= before.mm:
-        raise wrong(f"{path}.on_tree", "write a reading larger than before: a tree that opens nothing is no round.", on_tree.text)
+        raise wrong(
+            f"{path}.on_tree",
+            "write a reading larger than before: a tree that opens nothing is no round.",
+            on_tree.text,
+        )
     return Round(
         before_mm=before.float_mm,
         on_tree_mm=None if on_tree is None else on_tree.float_mm,

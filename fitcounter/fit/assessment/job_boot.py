@@ -1,4 +1,6 @@
-"""The boot as read from a job: leather, wall, what does not grow, and how its heights and girths are to be taken."""
+"""The boot as read from a job: leather, wall, what does not grow, and how its heights and girths
+are to be taken.
+"""
 
 from __future__ import annotations
 
@@ -14,14 +16,30 @@ METHODS = ("inside", "outside", "flat")
 DATUMS = ("heel-seat", "ground", "top-line")
 ZIP_STATES = ("sound", "worn", "damaged")
 BOOT_KEYS = (
-    "material", "lining", "age", "signed_off", "thickness_mm", "lining_mm", "wall_mm", "method", "heights_from",
-    "seat_mm", "shaft_mm", "rise_mm", "zip", "elastic", "rigid", "throat_mm",
-)  # fmt: skip
+    "material",
+    "lining",
+    "age",
+    "signed_off",
+    "thickness_mm",
+    "lining_mm",
+    "wall_mm",
+    "method",
+    "heights_from",
+    "seat_mm",
+    "shaft_mm",
+    "rise_mm",
+    "zip",
+    "elastic",
+    "rigid",
+    "throat_mm",
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Zip:
-    """A zip with its tapes as the strip that does not grow; lateral_n_per_25mm: its strength across."""
+    """A zip with its tapes as the strip that does not grow; lateral_n_per_25mm: its strength
+    across.
+    """
 
     strip: Strip
     state: str
@@ -30,7 +48,10 @@ class Zip:
 
 @dataclass(frozen=True, slots=True)
 class Boot:
-    """One boot's making. signed_off: the master agreed to an exotic leather; throat_mm: girth the heel must pass."""
+    """One boot's making.
+
+    signed_off: the master agreed to an exotic leather; throat_mm: girth the heel must pass.
+    """
 
     leather: Leather
     lining: str
@@ -82,7 +103,11 @@ def read_boot(value: object, path: str) -> Boot:
 def _read_zip(boot: Fields) -> Zip | None:
     if boot.get("zip", None) is None:
         return None
-    fields = Fields(boot.get("zip"), boot.field("zip"), ("band_mm", "from_mm", "to_mm", "state", "lateral_n_per_25mm"))
+    fields = Fields(
+        boot.get("zip"),
+        boot.field("zip"),
+        ("band_mm", "from_mm", "to_mm", "state", "lateral_n_per_25mm"),
+    )
     return Zip(
         _span(fields, "zip", fields.number("band_mm", book.ZIP_BAND_MM, "width_mm")),
         fields.choice("state", ZIP_STATES, "sound"),

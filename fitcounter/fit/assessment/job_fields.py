@@ -1,4 +1,6 @@
-"""Reading a JSON object key by key, so that every refusal names the field and says what to write there."""
+"""Reading a JSON object key by key, so that every refusal names the field and says what to write
+there.
+"""
 
 from __future__ import annotations
 
@@ -16,24 +18,31 @@ Part = TypeVar("Part")
 
 
 def wrong(field: str, what: str, given: object = None) -> BadInput:
-    """The refusal of a field: "boot.wall_mm: write a number from 0 to 30."; given is cut short for the record."""
+    """The refusal of a field: "boot.wall_mm: write a number from 0 to 30."; given is cut short for
+    the record.
+    """
     typed = None if given is None else repr(given)[: book.WORD_MOST]
     return BadInput(f"{field}: {what}", typed=typed, field=field)
 
 
 def below(path: str, key: str) -> str:
-    """The path of what an object at that path holds under a name: "left.heel"; a name at the top stands alone."""
+    """The path of what an object at that path holds under a name: "left.heel"; a name at the top
+    stands alone.
+    """
     return f"{path}.{spelled(key)}" if path else spelled(key)
 
 
 def spelled(name: str) -> str:
-    """A name as one line can hold it: quoted and in escapes where it is empty, too long or has signs that do not show."""
+    """A name as one line can hold it: quoted and in escapes where it is empty, too long or has
+    signs that do not show.
+    """
     shows = 0 < len(name) <= book.WORD_MOST and name.isprintable()
     return name if shows else ascii(name[: book.WORD_MOST])
 
 
 class Fields:
-    """One JSON object. path: where it stands in the job, "" for the whole; keys: all that it may have.
+    """One JSON object. path: where it stands in the job, "" for the whole; keys: all that it may
+    have.
 
     Raises BadInput for another type or an unknown key.
     """
@@ -41,10 +50,16 @@ class Fields:
     def __init__(self, value: object, path: str, keys: Sequence[str]) -> None:
         self.path = path
         if not isinstance(value, dict):
-            raise wrong(path or "the job", "write an object in braces, with names and values.", value)
+            raise wrong(
+                path or "the job", "write an object in braces, with names and values.", value
+            )
         for key in value:
             if key not in keys:
-                raise wrong(below(path, str(key)), f"there is no such field; write one of {', '.join(keys)}.", key)
+                raise wrong(
+                    below(path, str(key)),
+                    f"there is no such field; write one of {', '.join(keys)}.",
+                    key,
+                )
         self.values: dict[str, object] = value
 
     def field(self, key: str) -> str:
@@ -71,7 +86,9 @@ class Fields:
         return value
 
     def number(self, key: str, default: object = REQUIRED, range_of: str = "") -> float:
-        """A finite number within the handbook's range of that name (the key's own unless range_of says another)."""
+        """A finite number within the handbook's range of that name (the key's own unless range_of
+        says another).
+        """
         low, high = book.RANGES[range_of or key]
         return self._in_range(key, self.get(key, default), low, high)
 
@@ -85,13 +102,20 @@ class Fields:
         return value
 
     def _in_range(self, key: str, value: object, low: float, high: float) -> float:
-        real = not isinstance(value, bool) and isinstance(value, int | float) and math.isfinite(_capped(value))
+        real = (
+            not isinstance(value, bool)
+            and isinstance(value, int | float)
+            and math.isfinite(_capped(value))
+        )
         if not real or not low <= _capped(value) <= high:
             raise wrong(self.field(key), f"write a number from {low:g} to {high:g}.", value)
         return _capped(value)
 
     def length(self, key: str, unit: str, range_of: str = "girth_mm") -> Length:
-        """A reading written as text, in its own unit or the job's. Raises BadInput or BadReading."""
+        """A reading written as text, in its own unit or the job's.
+
+        Raises BadInput or BadReading.
+        """
         return read_length(self.get(key), self.field(key), unit, range_of)
 
     def length_or_none(self, key: str, unit: str, range_of: str = "girth_mm") -> Length | None:
@@ -100,14 +124,20 @@ class Fields:
     def word(self, key: str, default: object = REQUIRED) -> str:
         return read_word(self.get(key, default), self.field(key))
 
-    def items(self, key: str, read: Callable[[object, str], Part], default: object = ()) -> tuple[Part, ...]:
+    def items(
+        self, key: str, read: Callable[[object, str], Part], default: object = ()
+    ) -> tuple[Part, ...]:
         """A list, each entry read with its own path: "left.leg[2]"."""
         return tuple(read(value, field) for field, value in self._entries(key, default))
 
     def _entries(self, key: str, default: object) -> Iterator[tuple[str, object]]:
         value = self.get(key, default)
         if not isinstance(value, list | tuple) or len(value) > book.LIST_MOST:
-            raise wrong(self.field(key), f"write a list in brackets, of {book.LIST_MOST} entries at most.", value)
+            raise wrong(
+                self.field(key),
+                f"write a list in brackets, of {book.LIST_MOST} entries at most.",
+                value,
+            )
         path = self.field(key)
         return ((f"{path}[{place}]", entry) for place, entry in enumerate(value))
 
@@ -121,9 +151,14 @@ def _capped(value: object) -> float:
 
 
 def read_length(value: object, field: str, unit: str, range_of: str) -> Length:
-    """A reading written as text, within the handbook's range of that name. Raises BadInput or BadReading, naming the field."""
+    """A reading written as text, within the handbook's range of that name.
+
+    Raises BadInput or BadReading, naming the field.
+    """
     if not isinstance(value, str):
-        raise wrong(field, 'write the reading as text in quotes, such as "16 1/4" or "41.3 cm".', value)
+        raise wrong(
+            field, 'write the reading as text in quotes, such as "16 1/4" or "41.3 cm".', value
+        )
     low, high = book.RANGES[range_of]
     try:
         length = parse_length(value, unit, field, zero_ok=low == 0)
@@ -135,24 +170,45 @@ def read_length(value: object, field: str, unit: str, range_of: str) -> Length:
     return length
 
 
-def read_lengths(value: object, field: str, unit: str, range_of: str = "girth_mm") -> tuple[Length, ...]:
+def read_lengths(
+    value: object, field: str, unit: str, range_of: str = "girth_mm"
+) -> tuple[Length, ...]:
     """The readings of one girth or gap: a list of texts, one at least."""
     if not isinstance(value, list) or not 0 < len(value) <= book.READINGS_MOST:
-        raise wrong(field, f'write a list of one to {book.READINGS_MOST} readings, such as ["16 1/4"].', value)
-    return tuple(read_length(entry, f"{field}[{place}]", unit, range_of) for place, entry in enumerate(value))
+        raise wrong(
+            field,
+            f'write a list of one to {book.READINGS_MOST} readings, such as ["16 1/4"].',
+            value,
+        )
+    return tuple(
+        read_length(entry, f"{field}[{place}]", unit, range_of) for place, entry in enumerate(value)
+    )
 
 
 def read_word(value: object, field: str) -> str:
     """A short word or name written as text, without control characters or halves of characters."""
-    if not isinstance(value, str) or not 0 < len(value) <= book.WORD_MOST or any(category(sign) in ("Cc", "Cs") for sign in value):
-        raise wrong(field, f"write a word or two as text in quotes, {book.WORD_MOST} letters at most.", value)
+    if (
+        not isinstance(value, str)
+        or not 0 < len(value) <= book.WORD_MOST
+        or any(category(sign) in ("Cc", "Cs") for sign in value)
+    ):
+        raise wrong(
+            field,
+            f"write a word or two as text in quotes, {book.WORD_MOST} letters at most.",
+            value,
+        )
     return value
 
 
 def heights_once(path: str, heights: Sequence[Length | None]) -> None:
-    """Raises BadInput where two entries of the list at a path have the same height, to the micrometre; None is an entry without one."""
+    """Raises BadInput where two entries of the list at a path have the same height, to the
+    micrometre; None is an entry without one.
+    """
     seen: dict[int, int] = {}
     for place, height in enumerate(heights):
         first = place if height is None else seen.setdefault(height.um, place)
         if first != place:
-            raise wrong(f"{path}[{place}].height", f"this height is in {path}[{first}].height already; give each height once.")
+            raise wrong(
+                f"{path}[{place}].height",
+                f"this height is in {path}[{first}].height already; give each height once.",
+            )

@@ -1,7 +1,9 @@
-"""The leg: its stations in field terms, which readings are plausible, and what posture, time and layers add.
+"""The leg: its stations in field terms, which readings are plausible, and what posture, time and
+layers add.
 
-Refusals are typing errors only. "Once more" has no upper bound on calves: wide calves are the shop's customers. People
-are ANSUR II and bdims (handbook_leg): fit adults, few wide or swollen legs, so never a reason to doubt a customer.
+Refusals are typing errors only. "Once more" has no upper bound on calves: wide calves are the
+shop's customers. People are ANSUR II and bdims (handbook_leg): fit adults, few wide or swollen
+legs, so never a reason to doubt a customer.
 """
 
 from __future__ import annotations
@@ -37,26 +39,37 @@ _POSTURE_SHARES = {"standing": 0.0, "seated": book.SEATED}
 
 
 def allowed_girth_mm(girth_mm: float, posture: str, time: str, layer_mm: float) -> float:
-    """The girth to fit: shares for posture and time add up and come first, then 2πt for a layer that was not there."""
+    """The girth to fit: shares for posture and time add up and come first, then 2πt for a layer
+    that was not there.
+    """
     share = _TIME_SHARES[time] + _POSTURE_SHARES[posture]
     return girth_mm * (1 + share) + 2 * math.pi * layer_mm
 
 
 def refuse_typing_error(station: str | None, girth_mm: float, typed: str, field: str) -> None:
-    """Raises BadReading where no leg has such a girth at that station; stations without a range pass."""
+    """Raises BadReading where no leg has such a girth at that station; stations without a range
+    pass.
+    """
     if station not in book.REFUSE_MM:
         return
     low, high = book.REFUSE_MM[station]
     if not low <= girth_mm <= high:
-        sentence = f"{field}: {typed} is no {NAMES[station]}; type it again, {low} to {high} mm, or add its unit, as in 16 in or 41 cm."
+        sentence = (
+            f"{field}: {typed} is no {NAMES[station]}; type it again, {low} to {high} mm, or add"
+            " its unit, as in 16 in or 41 cm."
+        )
         raise BadReading(sentence, typed=typed, field=field)
 
 
 def asks_again(girths_mm: Mapping[str, float]) -> dict[str, str]:
-    """Stations whose girth is asked once more, each with why; girths_mm: station -> girth of one leg as read."""
+    """Stations whose girth is asked once more, each with why; girths_mm: station -> girth of one
+    leg as read.
+    """
     asked = {}
     for station, girth in girths_mm.items():
-        if girth < book.ASK_UNDER_MM.get(station, 0) or girth > book.ASK_OVER_MM.get(station, math.inf):
+        if girth < book.ASK_UNDER_MM.get(station, 0) or girth > book.ASK_OVER_MM.get(
+            station, math.inf
+        ):
             asked[station] = "few legs read that"
     asked.update(_asks_by_neighbour(girths_mm))
     return asked
@@ -64,11 +77,17 @@ def asks_again(girths_mm: Mapping[str, float]) -> dict[str, str]:
 
 def _asks_by_neighbour(girths_mm: Mapping[str, float]) -> dict[str, str]:
     """The same, for stations that are judged by another one of the same leg."""
-    small, calf, below, heel = (girths_mm.get(station) for station in ("small", "calf", "below-knee", "heel"))
+    small, calf, below, heel = (
+        girths_mm.get(station) for station in ("small", "calf", "below-knee", "heel")
+    )
     asked = {}
     if small and calf and not book.CALF_TO_SMALL_LOW <= calf / small <= book.CALF_TO_SMALL_HIGH:
         asked["calf"] = "few calves stand so to the small of the leg"
-    if calf and below and not book.BELOW_KNEE_TO_CALF_LOW * calf <= below <= calf + book.BELOW_KNEE_OVER_CALF_MM:
+    if (
+        calf
+        and below
+        and not book.BELOW_KNEE_TO_CALF_LOW * calf <= below <= calf + book.BELOW_KNEE_OVER_CALF_MM
+    ):
         asked["below-knee"] = "few legs stand so to their calf"
     if small and heel and heel <= small:
         asked["heel"] = "it is more than the small of the leg"

@@ -1,6 +1,7 @@
 """Leather classes: how far each may be stretched, what halves that, and what forbids it.
 
-The limits are the shop's own choice (handbook_leather), strains of the leather part; no standard gives any.
+The limits are the shop's own choice (handbook_leather), strains of the leather part; no standard
+gives any.
 """
 
 from __future__ import annotations
@@ -29,7 +30,10 @@ REFUSING_FINDINGS = {
 
 @dataclass(frozen=True, slots=True)
 class Factors:
-    """What narrows the limits of every leather: shares of round and ceiling, above 0 and at most 1. As the handbook has them."""
+    """What narrows the limits of every leather: shares of round and ceiling, above 0 and at most 1.
+
+    As the handbook has them.
+    """
 
     cloth_lining: float = book.CLOTH_LINING_FACTOR
     dry_or_old: float = book.DRY_OR_OLD_FACTOR
@@ -39,7 +43,9 @@ class Factors:
 
 @dataclass(frozen=True, slots=True)
 class Own:
-    """What the shop set differently from the handbook: whole rows of its table, and what narrows them."""
+    """What the shop set differently from the handbook: whole rows of its table, and what narrows
+    them.
+    """
 
     leathers: tuple[Leather, ...] = ()
     factors: Factors = Factors()
@@ -54,7 +60,10 @@ HANDBOOK = Own()
 
 @dataclass(frozen=True, slots=True)
 class Limits:
-    """Strains of the leather part. routine: usual; round: most in one opening; ceiling: most ever. because: the reasons."""
+    """Strains of the leather part.
+
+    routine: usual; round: most in one opening; ceiling: most ever. because: the reasons.
+    """
 
     routine: float
     round: float
@@ -63,20 +72,31 @@ class Limits:
 
 
 def limits(
-    leather: Leather, lining: str, age: str, dial: str, findings: Collection[str] = (), factors: Factors = HANDBOOK.factors
+    leather: Leather,
+    lining: str,
+    age: str,
+    dial: str,
+    findings: Collection[str] = (),
+    factors: Factors = HANDBOOK.factors,
 ) -> Limits:
-    """The limits of a boot: its class, narrowed by lining, age, an earlier stretch of unknown size and a careful dial."""
+    """The limits of a boot: its class, narrowed by lining, age, an earlier stretch of unknown size
+    and a careful dial.
+    """
     because = [f"{leather.name}: {leather.reason}"]
     both, ceiling_only = 1.0, 1.0
     if lining in CLOTH_LININGS:
         both *= factors.cloth_lining
-        because.append(f"{lining} lining: {_words(factors.cloth_lining)}, because woven cloth hardly grows")
+        because.append(
+            f"{lining} lining: {_words(factors.cloth_lining)}, because woven cloth hardly grows"
+        )
     if age == "dry-or-old":
         both *= factors.dry_or_old
         because.append(f"dry or over ten years: {_words(factors.dry_or_old)}")
     if PRIOR_STRETCH in findings:
         ceiling_only = factors.prior_stretch
-        because.append(f"stretched before, first girth unknown: {_words(factors.prior_stretch)} of the ceiling")
+        because.append(
+            f"stretched before, first girth unknown: {_words(factors.prior_stretch)} of the ceiling"
+        )
     if dial == "careful":
         both *= factors.careful
         because.append(f"careful: {_words(factors.careful)} of the usual")
@@ -89,11 +109,16 @@ def _words(factor: float) -> str:
 
 
 def refusals(leather: Leather, findings: Collection[str], signed_off: bool) -> list[str]:
-    """Why this boot is not stretched at all, one reason each; empty where it may be. signed_off: by the master."""
+    """Why this boot is not stretched at all, one reason each; empty where it may be.
+
+    signed_off: by the master.
+    """
     reasons = []
     if leather.refused:
         reasons.append(f"{leather.name}: {leather.reason}")
     if leather.code == EXOTIC and not signed_off:
         reasons.append(f"{leather.name}: only with the master's sign-off")
-    reasons.extend(sentence for finding, sentence in REFUSING_FINDINGS.items() if finding in findings)
+    reasons.extend(
+        sentence for finding, sentence in REFUSING_FINDINGS.items() if finding in findings
+    )
     return reasons

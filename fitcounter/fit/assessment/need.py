@@ -1,7 +1,8 @@
-"""How much a boot is short by at each height, and how sure that is: from leg and boot, from the gap at the zip, or as asked.
+"""How much a boot is short by at each height, and how sure that is: from leg and boot, from the gap
+at the zip, or as asked.
 
-Readings are settled first, then allowances, then brought to one datum (millimetres above the inside heel seat), then
-compared over the heights that both sides of the comparison share.
+Readings are settled first, then allowances, then brought to one datum (millimetres above the inside
+heel seat), then compared over the heights that both sides of the comparison share.
 """
 
 from __future__ import annotations
@@ -14,7 +15,14 @@ from fitcounter.errors import BadInput
 from fitcounter.fit.assessment import legs
 from fitcounter.fit.assessment.job import Ease, Job, Reading, Side
 from fitcounter.fit.assessment.job_boot import Boot
-from fitcounter.fit.assessment.profile import Point, Profile, heel_drop_mm, inside_girth_mm, shared_heights, shared_span
+from fitcounter.fit.assessment.profile import (
+    Point,
+    Profile,
+    heel_drop_mm,
+    inside_girth_mm,
+    shared_heights,
+    shared_span,
+)
 from fitcounter.fit.assessment.shaft import leather_part_mm
 from fitcounter.fit.handbook import leg as book
 from fitcounter.fit.repeats import reading_doubt_mm, resolution_mm
@@ -22,7 +30,10 @@ from fitcounter.fit.repeats import reading_doubt_mm, resolution_mm
 
 @dataclass(frozen=True, slots=True)
 class Curve:
-    """A profile that knows how it was read. counts, resolutions_mm: by the height of each reading."""
+    """A profile that knows how it was read.
+
+    counts, resolutions_mm: by the height of each reading.
+    """
 
     profile: Profile
     reading_mm: float
@@ -36,15 +47,23 @@ class Curve:
         return low <= height_mm <= high
 
     def doubt_mm(self, height_mm: float) -> float:
-        """Standard uncertainty of the girth there. Between readings it counts as read once, with the coarsest tape used."""
+        """Standard uncertainty of the girth there.
+
+        Between readings it counts as read once, with the coarsest tape used.
+        """
         resolution = self.resolutions_mm.get(height_mm, max(self.resolutions_mm.values()))
         slope = self.profile.slope_at(height_mm)
-        return reading_doubt_mm(self.reading_mm, self.counts.get(height_mm, 1), slope, self.level_mm, resolution)
+        return reading_doubt_mm(
+            self.reading_mm, self.counts.get(height_mm, 1), slope, self.level_mm, resolution
+        )
 
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """One height of a boot as first brought in. leg_mm: with allowances, without ease; None where no leg was read."""
+    """One height of a boot as first brought in.
+
+    leg_mm: with allowances, without ease; None where no leg was read.
+    """
 
     height_mm: float
     station: str | None
@@ -73,14 +92,21 @@ def _leg_points(job: Job, side: Side) -> list[Point]:
 
 
 def leg_height_mm(job: Job, side: Side, reading: Reading) -> float:
-    """Height of a leg reading above the inside heel seat: lower by the boot's pitch, unless read on a block of its rise."""
+    """Height of a leg reading above the inside heel seat: lower by the boot's pitch, unless read on
+    a block of its rise.
+    """
     return reading.height.float_mm - (0.0 if job.leg.on_block else heel_drop_mm(side.boot.rise_mm))
 
 
 def shaft_curve(side: Side) -> Curve:
-    """The boot's inside girth as first brought in. Raises BadInput where a height or a wall cannot be."""
+    """The boot's inside girth as first brought in.
+
+    Raises BadInput where a height or a wall cannot be.
+    """
     factor = book.FLAT_FACTOR if side.boot.method == "flat" else 1
-    return _curve(_shaft_points(side), side.shaft, factor * book.BOOT_READING_MM, book.LEVEL_MARKED_MM, factor)
+    return _curve(
+        _shaft_points(side), side.shaft, factor * book.BOOT_READING_MM, book.LEVEL_MARKED_MM, factor
+    )
 
 
 def _shaft_points(side: Side) -> list[Point]:
@@ -93,7 +119,13 @@ def _shaft_points(side: Side) -> list[Point]:
     return [point(place, reading) for place, reading in enumerate(side.shaft)]
 
 
-def _curve(points: Sequence[Point], read: Sequence[Reading], reading_mm: float, level_mm: float, factor: int) -> Curve:
+def _curve(
+    points: Sequence[Point],
+    read: Sequence[Reading],
+    reading_mm: float,
+    level_mm: float,
+    factor: int,
+) -> Curve:
     """points: of the readings, in their order."""
     by_height = [(height, reading) for (height, _), reading in zip(points, read, strict=True)]
     return Curve(
@@ -101,43 +133,67 @@ def _curve(points: Sequence[Point], read: Sequence[Reading], reading_mm: float, 
         reading_mm,
         level_mm,
         {height: len(reading.girths) for height, reading in by_height},
-        {height: factor * max(resolution_mm(typed.unit) for typed in reading.girths) for height, reading in by_height},
+        {
+            height: factor * max(resolution_mm(typed.unit) for typed in reading.girths)
+            for height, reading in by_height
+        },
         {height: reading.station for height, reading in by_height if reading.station},
     )
 
 
 def seat_height_mm(reading: Reading, boot: Boot, field: str) -> float:
-    """Height of a boot reading above the inside heel seat. Raises BadInput naming the field where it lies below."""
+    """Height of a boot reading above the inside heel seat.
+
+    Raises BadInput naming the field where it lies below.
+    """
     read = reading.height.float_mm
-    height = {"ground": read - boot.seat_mm, "top-line": boot.shaft_mm - read}.get(boot.heights_from, read)
+    height = {"ground": read - boot.seat_mm, "top-line": boot.shaft_mm - read}.get(
+        boot.heights_from, read
+    )
     if height < 0:
         asked = "seat_mm" if boot.heights_from == "ground" else "shaft_mm"
-        raise BadInput(f"{field}.height: lies below the heel seat; write the height again, or boot.{asked}.", field=f"{field}.height")
+        raise BadInput(
+            f"{field}.height: lies below the heel seat; write the height again, or boot.{asked}.",
+            field=f"{field}.height",
+        )
     return height
 
 
 def _inside_mm(reading: Reading, boot: Boot, field: str) -> float:
     girth = inside_girth_mm(reading.girth_mm, boot.method, boot.wall_mm)
     if girth <= 0:
-        raise BadInput(f"{field}.girth: less than the wall it goes round; write it again, or boot.wall_mm.", field=f"{field}.girth")
+        raise BadInput(
+            f"{field}.girth: less than the wall it goes round; write it again, or boot.wall_mm.",
+            field=f"{field}.girth",
+        )
     return girth
 
 
 def places(job: Job, side: Side) -> list[Place]:
-    """Every evaluated height of one side, lowest first. Raises BadInput where leg (gaps, amounts) and boot share none."""
+    """Every evaluated height of one side, lowest first.
+
+    Raises BadInput where leg (gaps, amounts) and boot share none.
+    """
     shaft, leg, wanted = _curves(job, side)
-    return [_place(height, side, job.ease, shaft, leg, wanted) for height in shared_heights(wanted, shaft.profile)]
+    return [
+        _place(height, side, job.ease, shaft, leg, wanted)
+        for height in shared_heights(wanted, shaft.profile)
+    ]
 
 
 def check_places(job: Job, side: Side) -> None:
-    """Raises BadInput where places would, without reckoning one: what can fail are the heights, and the girths inside the wall."""
+    """Raises BadInput where places would, without reckoning one: what can fail are the heights, and
+    the girths inside the wall.
+    """
     shaft = Profile.straight(_shaft_points(side))
     leg = Profile.straight(_leg_points(job, side)) if side.leg else None
     _meet(side, shaft, leg if side.target == "leg" and leg is not None else _asked(side))
 
 
 def _curves(job: Job, side: Side) -> tuple[Curve, Curve | None, Profile]:
-    """The boot, the leg where it was read, and what is wanted over the heights: the leg's own profile, gaps or amounts."""
+    """The boot, the leg where it was read, and what is wanted over the heights: the leg's own
+    profile, gaps or amounts.
+    """
     shaft, leg = shaft_curve(side), leg_curve(job, side)
     wanted = leg.profile if side.target == "leg" and leg is not None else _asked(side)
     _meet(side, shaft.profile, wanted)
@@ -146,18 +202,26 @@ def _curves(job: Job, side: Side) -> tuple[Curve, Curve | None, Profile]:
 
 def _asked(side: Side) -> Profile:
     """The gaps, or the amounts asked for, over the heights."""
-    return Profile.straight((entry.height.float_mm, entry.amount_mm) for entry in (side.gaps if side.target == "gap" else side.amounts))
+    return Profile.straight(
+        (entry.height.float_mm, entry.amount_mm)
+        for entry in (side.gaps if side.target == "gap" else side.amounts)
+    )
 
 
 def _meet(side: Side, shaft: Profile, wanted: Profile) -> None:
     try:
         shared_span(wanted, shaft)
     except BadInput as error:
-        sentence = f"{side.name}.boot: shares no height with its {side.target}; read both over the same heights."
+        sentence = (
+            f"{side.name}.boot: shares no height with its {side.target}; read both over the same"
+            " heights."
+        )
         raise BadInput(sentence, field=f"{side.name}.boot") from error
 
 
-def _place(height: float, side: Side, ease: Ease, shaft: Curve, leg: Curve | None, wanted: Profile) -> Place:
+def _place(
+    height: float, side: Side, ease: Ease, shaft: Curve, leg: Curve | None, wanted: Profile
+) -> Place:
     girth = shaft.profile.at(height)
     leg_mm = leg.profile.at(height) if leg and leg.covers(height) else None
     station = leg.stations.get(height) if leg else None
@@ -167,15 +231,27 @@ def _place(height: float, side: Side, ease: Ease, shaft: Curve, leg: Curve | Non
     else:
         need = wanted.at(height)
         doubt = _gap_doubt_mm(side, height) if side.target == "gap" else 0.0
-    return Place(height, station, leg_mm, girth, leather_part_mm(girth, height, side.boot.strips), need, doubt)
+    return Place(
+        height,
+        station,
+        leg_mm,
+        girth,
+        leather_part_mm(girth, height, side.boot.strips),
+        need,
+        doubt,
+    )
 
 
 def _gap_doubt_mm(side: Side, height_mm: float) -> float:
-    """Standard uncertainty of the gap there: r/√n where it was read n times; between readings it counts as read once."""
+    """Standard uncertainty of the gap there: r/√n where it was read n times; between readings it
+    counts as read once.
+    """
     times = next((len(gap.readings) for gap in side.gaps if gap.height.float_mm == height_mm), 1)
     return book.GAP_READING_MM / math.sqrt(times)
 
 
 def with_ease_mm(leg_mm: float, ease: Ease) -> float:
-    """The girth wanted over a leg: ease is a share of it, because leather gives and flesh yields, or an amount."""
+    """The girth wanted over a leg: ease is a share of it, because leather gives and flesh yields,
+    or an amount.
+    """
     return leg_mm * (1 + ease.share) + ease.mm

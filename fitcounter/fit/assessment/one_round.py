@@ -1,6 +1,8 @@
-"""One round of one boot: how far it was opened, from when its rested reading counts, and a kept fraction in words.
+"""One round of one boot: how far it was opened, from when its rested reading counts, and a kept
+fraction in words.
 
-Lengths are millimetres as read (a width where laid flat). Sources: `handbook_rounds`, `handbook_leg`.
+Lengths are millimetres as read (a width where laid flat). Sources: `handbook_rounds`,
+`handbook_leg`.
 """
 
 from __future__ import annotations
@@ -12,11 +14,20 @@ from fitcounter.fit.handbook.rounds import REST_H
 
 REST = timedelta(hours=REST_H)
 # How people say a share of an opening; each holds up to its figure (shop's choice of words).
-KEPT_WORDS = ((0.1, "hardly any"), (0.3, "about a quarter"), (0.4, "about a third"), (0.6, "about half"), (0.72, "about two thirds"))
+KEPT_WORDS = (
+    (0.1, "hardly any"),
+    (0.3, "about a quarter"),
+    (0.4, "about a third"),
+    (0.6, "about half"),
+    (0.72, "about two thirds"),
+)
 
 
 def grown_mm(before_mm: float | None, after_mm: float | None, method: str) -> float | None:
-    """Growth round the girth between two readings by one method; a width laid flat counts double. None where one is missing."""
+    """Growth round the girth between two readings by one method; a width laid flat counts double.
+
+    None where one is missing.
+    """
     if before_mm is None or after_mm is None:
         return None
     return (after_mm - before_mm) * (FLAT_FACTOR if method == "flat" else 1)

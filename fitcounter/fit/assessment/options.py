@@ -1,6 +1,8 @@
-"""What would change the answer, cheapest first; each is tried, and only one that does better is named.
+"""What would change the answer, cheapest first; each is tried, and only one that does better is
+named.
 
-A strap one hole on · thinner hosiery · the next snugger ease · more rounds · a wider zip facing · mending · a panel.
+A strap one hole on · thinner hosiery · the next snugger ease · more rounds · a wider zip facing ·
+mending · a panel.
 """
 
 from __future__ import annotations
@@ -29,7 +31,9 @@ def what_would_change(job: Job, side: Side, case: Case, verdict: Verdict) -> lis
     sentences = []
     if TIERS.index(verdict.tier) >= TIERS.index("stages"):
         sentences.append("a strap one hole on, if it has one there")
-    sentences.extend(f"{said}: {_outcome(other)}" for said, other in _better(job, side, case, verdict))
+    sentences.extend(
+        f"{said}: {_outcome(other)}" for said, other in _better(job, side, case, verdict)
+    )
     if verdict.panel is not None:
         sentences.append(panel_words(verdict.panel, job.unit))
     return sentences
@@ -38,7 +42,13 @@ def what_would_change(job: Job, side: Side, case: Case, verdict: Verdict) -> lis
 def _better(job: Job, side: Side, case: Case, verdict: Verdict) -> Iterator[tuple[str, Verdict]]:
     """What does better than the verdict; of each kind the smallest step that does."""
     by_leg = (_thinner(job, side, case), _snugger(job, side, case))
-    for kind in (*by_leg, _more_rounds(case), _wider_facing(case), _mended(case), _signed_off(case)):
+    for kind in (
+        *by_leg,
+        _more_rounds(case),
+        _wider_facing(case),
+        _mended(case),
+        _signed_off(case),
+    ):
         for said, changed in kind:
             other = judge(changed)
             if _does_better(other, verdict):
@@ -101,9 +111,16 @@ def _mended(case: Case) -> Iterator[tuple[str, Case]]:
     broken = repairs(case)
     if not broken:
         return
-    boot = case.boot if case.boot.zip is None else replace(case.boot, zip=replace(case.boot.zip, state="sound"))
+    boot = (
+        case.boot
+        if case.boot.zip is None
+        else replace(case.boot, zip=replace(case.boot.zip, state="sound"))
+    )
     findings = tuple(finding for finding in case.findings if finding != OPEN_SEAM)
-    yield f"once the {' and the '.join(broken)} {'is' if len(broken) == 1 else 'are'} mended", replace(case, boot=boot, findings=findings)
+    yield (
+        f"once the {' and the '.join(broken)} {'is' if len(broken) == 1 else 'are'} mended",
+        replace(case, boot=boot, findings=findings),
+    )
 
 
 def _signed_off(case: Case) -> Iterator[tuple[str, Case]]:
@@ -114,6 +131,12 @@ def _signed_off(case: Case) -> Iterator[tuple[str, Case]]:
 def panel_words(panel: Panel, unit: str) -> str:
     """ "a panel 2¼ in wide at the top, running down to 8 in; live elastic in it would yield …"."""
     top, widest = say_short_by(panel.top_mm, unit), say_short_by(panel.widest_mm, unit)
-    width = f"{top} wide at the top" if top == widest else f"{widest} at its widest, {top} at the top"
-    give = f"; the elastic gives another {say_length(panel.elastic_give_mm, unit)} of that" if panel.elastic_give_mm > 0 else ""
+    width = (
+        f"{top} wide at the top" if top == widest else f"{widest} at its widest, {top} at the top"
+    )
+    give = (
+        f"; the elastic gives another {say_length(panel.elastic_give_mm, unit)} of that"
+        if panel.elastic_give_mm > 0
+        else ""
+    )
     return f"a panel {width}, running down to {say_length(panel.down_to_mm, unit)}{give}"

@@ -1,8 +1,9 @@
 """Girth along the height of a leg or a shaft, in one datum: millimetres above the inside heel seat.
 
-Between readings: monotone piecewise cubic (PCHIP: Fritsch-Butland slopes, SIAM J. Sci. Stat. Comput. 5:300, 1984, with
-SciPy's end rule), which never goes beyond the two readings it lies between; straight lines up to three readings, where
-a smooth curve errs more than a straight one. Nothing beyond the outermost readings.
+Between readings: monotone piecewise cubic (PCHIP: Fritsch-Butland slopes, SIAM J. Sci. Stat.
+Comput. 5:300, 1984, with SciPy's end rule), which never goes beyond the two readings it lies
+between; straight lines up to three readings, where a smooth curve errs more than a straight one.
+Nothing beyond the outermost readings.
 """
 
 from __future__ import annotations
@@ -21,7 +22,10 @@ Point = tuple[float, float]
 
 @dataclass(frozen=True, slots=True)
 class Profile:
-    """A curve through (height_mm, girth_mm) points. Made by Profile.through (or Profile.straight)."""
+    """A curve through (height_mm, girth_mm) points.
+
+    Made by Profile.through (or Profile.straight).
+    """
 
     heights_mm: tuple[float, ...]
     girths_mm: tuple[float, ...]
@@ -29,14 +33,20 @@ class Profile:
 
     @classmethod
     def through(cls, points: Iterable[Point]) -> Profile:
-        """Smooth from four points on, straight lines up to three. Raises BadInput without points or on a height twice."""
+        """Smooth from four points on, straight lines up to three.
+
+        Raises BadInput without points or on a height twice.
+        """
         heights, girths = _sorted(points)
         slopes = pchip_slopes(heights, girths) if len(heights) > book.FEW_STATIONS else None
         return cls(heights, girths, slopes)
 
     @classmethod
     def straight(cls, points: Iterable[Point]) -> Profile:
-        """Straight lines however many points. Raises BadInput without points or on a height twice."""
+        """Straight lines however many points.
+
+        Raises BadInput without points or on a height twice.
+        """
         heights, girths = _sorted(points)
         return cls(heights, girths, None)
 
@@ -54,7 +64,10 @@ class Profile:
         """Girth in mm at a height. Raises BadInput beyond the outermost readings."""
         low, high = self.span
         if not low <= height_mm <= high:
-            raise BadInput(f"There is no reading at {height_mm:.0f} mm: the readings run from {low:.0f} to {high:.0f} mm.")
+            raise BadInput(
+                f"There is no reading at {height_mm:.0f} mm: the readings run from {low:.0f} to"
+                f" {high:.0f} mm."
+            )
         right = bisect_right(self.heights_mm, height_mm)
         if self.heights_mm[right - 1] == height_mm:
             return self.girths_mm[right - 1]
@@ -73,7 +86,9 @@ class Profile:
         return low + weight_high * (high - low) + bend_low - bend_high
 
     def slope_at(self, height_mm: float) -> float:
-        """Change of girth per mm of height: central difference over 5 mm, clipped to the ends; 0 on a single reading."""
+        """Change of girth per mm of height: central difference over 5 mm, clipped to the ends; 0 on
+        a single reading.
+        """
         below = max(self.span[0], height_mm - book.SLOPE_HALF_SPAN_MM)
         above = min(self.span[1], height_mm + book.SLOPE_HALF_SPAN_MM)
         if above <= below:
@@ -92,16 +107,22 @@ def _sorted(points: Iterable[Point]) -> tuple[tuple[float, ...], tuple[float, ..
 
 
 def pchip_slopes(heights_mm: Sequence[float], girths_mm: Sequence[float]) -> tuple[float, ...]:
-    """The slope at each of three points or more, so that the cubic between two of them never leaves their girths."""
+    """The slope at each of three points or more, so that the cubic between two of them never leaves
+    their girths.
+    """
     widths = [high - low for low, high in pairwise(heights_mm)]
-    secants = [(high - low) / width for (low, high), width in zip(pairwise(girths_mm), widths, strict=True)]
+    secants = [
+        (high - low) / width for (low, high), width in zip(pairwise(girths_mm), widths, strict=True)
+    ]
     inner = [_inner_slope(*w, *s) for w, s in zip(pairwise(widths), pairwise(secants), strict=True)]
     first = _end_slope(widths[0], widths[1], secants[0], secants[1])
     last = _end_slope(widths[-1], widths[-2], secants[-1], secants[-2])
     return (first, *inner, last)
 
 
-def _inner_slope(width_low: float, width_high: float, secant_low: float, secant_high: float) -> float:
+def _inner_slope(
+    width_low: float, width_high: float, secant_low: float, secant_high: float
+) -> float:
     """Weighted harmonic mean of the neighbouring secants; flat where they turn."""
     if secant_low * secant_high <= 0:
         return 0.0
@@ -120,18 +141,28 @@ def _end_slope(width: float, next_width: float, secant: float, next_secant: floa
 
 
 def heel_drop_mm(rise_mm: float) -> float:
-    """How far the leg's heights sink in a boot of heel rise R (mm, 0 up to the seat-to-ball length of 140).
+    """How far the leg's heights sink in a boot of heel rise R (mm, 0 up to the seat-to-ball length
+    of 140).
 
-    The foot pitches about the ball: Δ = z(1 − cos θ) + x·sin θ, θ = asin(R/L). Raises BadInput beyond the range.
+    The foot pitches about the ball: Δ = z(1 − cos θ) + x·sin θ, θ = asin(R/L). Raises BadInput
+    beyond the range.
     """
     if not 0 <= rise_mm <= book.PITCH_LENGTH_MM:
-        raise BadInput(f"A heel rise lies between 0 and {book.PITCH_LENGTH_MM:.0f} mm.", typed=str(rise_mm), field="rise_mm")
+        raise BadInput(
+            f"A heel rise lies between 0 and {book.PITCH_LENGTH_MM:.0f} mm.",
+            typed=str(rise_mm),
+            field="rise_mm",
+        )
     theta = math.asin(rise_mm / book.PITCH_LENGTH_MM)
-    return book.PITCH_ANKLE_UP_MM * (1 - math.cos(theta)) + book.PITCH_ANKLE_FORWARD_MM * math.sin(theta)
+    return book.PITCH_ANKLE_UP_MM * (1 - math.cos(theta)) + book.PITCH_ANKLE_FORWARD_MM * math.sin(
+        theta
+    )
 
 
 def inside_girth_mm(reading_mm: float, method: str, wall_mm: float) -> float:
-    """Inside girth from a reading taken "inside", "outside" or "flat" (a width) on a wall of upper and lining, mm."""
+    """Inside girth from a reading taken "inside", "outside" or "flat" (a width) on a wall of upper
+    and lining, mm.
+    """
     if method == "outside":
         return reading_mm - 2 * math.pi * wall_mm
     if method == "flat":
@@ -140,7 +171,10 @@ def inside_girth_mm(reading_mm: float, method: str, wall_mm: float) -> float:
 
 
 def shared_span(first: Profile, second: Profile) -> tuple[float, float]:
-    """The lowest and the highest height that two profiles share. Raises BadInput where they share none."""
+    """The lowest and the highest height that two profiles share.
+
+    Raises BadInput where they share none.
+    """
     low, high = max(first.span[0], second.span[0]), min(first.span[1], second.span[1])
     if low > high:
         raise BadInput("Leg and boot share no height: read both over the same heights.")
@@ -148,19 +182,27 @@ def shared_span(first: Profile, second: Profile) -> tuple[float, float]:
 
 
 def shared_heights(first: Profile, second: Profile) -> list[float]:
-    """The heights two profiles are compared at: every 5 mm up from the lowest they share, and every reading's height.
+    """The heights two profiles are compared at: every 5 mm up from the lowest they share, and every
+    reading's height.
 
     Raises BadInput where they share none.
     """
     low, high = shared_span(first, second)
     steps = math.floor((high - low) / book.HEIGHT_STEP_MM + book.TIE)
     ladder = [min(low + step * book.HEIGHT_STEP_MM, high) for step in range(steps + 1)]
-    stations = [height for profile in (first, second) for height in profile.heights_mm if low <= height <= high]
+    stations = [
+        height
+        for profile in (first, second)
+        for height in profile.heights_mm
+        if low <= height <= high
+    ]
     return _without_twins(stations, ladder)
 
 
 def _without_twins(stations: Iterable[float], ladder: Iterable[float]) -> list[float]:
-    """Sorted heights; a step of the ladder that only a float's error parts from a station gives way to it."""
+    """Sorted heights; a step of the ladder that only a float's error parts from a station gives way
+    to it.
+    """
     heights: list[float] = sorted(set(stations))
     kept = [step for step in ladder if not _near(heights, step)]
     return sorted(heights + kept)
@@ -168,4 +210,6 @@ def _without_twins(stations: Iterable[float], ladder: Iterable[float]) -> list[f
 
 def _near(heights: Sequence[float], height_mm: float) -> bool:
     place = bisect_right(heights, height_mm)
-    return any(abs(height - height_mm) < book.TIE for height in heights[max(0, place - 1) : place + 1])
+    return any(
+        abs(height - height_mm) < book.TIE for height in heights[max(0, place - 1) : place + 1]
+    )

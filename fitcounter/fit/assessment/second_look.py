@@ -1,7 +1,8 @@
-"""Where a second reading is worth its time: only where the doubt of the readings could change the answer.
+"""Where a second reading is worth its time: only where the doubt of the readings could change the
+answer.
 
-The verdict is asked again at need plus and minus twice its standard uncertainty; where tier and likely rounds stay, what
-was read is good enough.
+The verdict is asked again at need plus and minus twice its standard uncertainty; where tier and
+likely rounds stay, what was read is good enough.
 """
 
 from __future__ import annotations
@@ -21,7 +22,9 @@ _Entry = TypeVar("_Entry")
 
 
 def could_move(case: Case, verdict: Verdict) -> bool:
-    """True where the doubt of the readings could change tier or likely rounds; never for what is refused."""
+    """True where the doubt of the readings could change tier or likely rounds; never for what is
+    refused.
+    """
     if verdict.tier == "refuse":
         return False
     answer = (verdict.tier, verdict.likely)
@@ -31,13 +34,17 @@ def could_move(case: Case, verdict: Verdict) -> bool:
 
 
 def second_readings(job: Job, side: Side, verdict: Verdict) -> list[Slip]:
-    """The readings beside the tightest place that were taken once; asked for where the answer could move."""
+    """The readings beside the tightest place that were taken once; asked for where the answer could
+    move.
+    """
     height = verdict.worst.height_mm
     if side.target != "leg":
         gaps = _nearest([(gap.height.float_mm, gap) for gap in side.gaps], height)
         return [_ask(side, "gap", gap.height) for gap in gaps if len(gap.readings) == 1]
     legs = _nearest([(leg_height_mm(job, side, reading), reading) for reading in side.leg], height)
-    boots = _nearest([(seat_height_mm(reading, side.boot, side.name), reading) for reading in side.shaft], height)
+    boots = _nearest(
+        [(seat_height_mm(reading, side.boot, side.name), reading) for reading in side.shaft], height
+    )
     return [
         _ask(side, what, reading.height)
         for what, readings in (("leg", legs), ("boot", boots))
@@ -47,7 +54,11 @@ def second_readings(job: Job, side: Side, verdict: Verdict) -> list[Slip]:
 
 
 def _ask(side: Side, what: str, height: Length) -> Slip:
-    return Slip(side.name, at(side, what, height), f"{ONCE_MORE}: a second reading here could change the answer.")
+    return Slip(
+        side.name,
+        at(side, what, height),
+        f"{ONCE_MORE}: a second reading here could change the answer.",
+    )
 
 
 def _nearest(entries: Sequence[tuple[float, _Entry]], height_mm: float) -> list[_Entry]:

@@ -1,4 +1,5 @@
-"""Slips of tape and pencil, as questions that never block, and "Once more, please" where it could change the answer.
+"""Slips of tape and pencil, as questions that never block, and "Once more, please" where it could
+change the answer.
 
 Worded the same for everybody. A second reading that agrees confirms the first.
 """
@@ -64,7 +65,11 @@ def _unit_slips(side: Side) -> Iterator[Slip]:
             for girth in reading.girths:
                 if _looks_like_other_unit(girth):
                     other = "cm" if girth.unit == "in" else "inches"
-                    yield Slip(side.name, at(side, what, reading.height), f"{say_length(girth.mm, girth.unit)}: {other}?")
+                    yield Slip(
+                        side.name,
+                        at(side, what, reading.height),
+                        f"{say_length(girth.mm, girth.unit)}: {other}?",
+                    )
 
 
 def _looks_like_other_unit(girth: Length) -> bool:
@@ -79,11 +84,17 @@ def _out_of_order(side: Side) -> Iterator[Slip]:
     for what, readings in (("leg", side.leg), ("boot", side.shaft)):
         heights = [reading.height.mm for reading in readings]
         if heights != sorted(heights) and heights != sorted(heights, reverse=True):
-            yield Slip(side.name, f"{side.name} {what}", "The heights go up and down: is each girth at its own height?")
+            yield Slip(
+                side.name,
+                f"{side.name} {what}",
+                "The heights go up and down: is each girth at its own height?",
+            )
 
 
 def _off_trend(side: Side) -> Iterator[Slip]:
-    """A reading just an inch off the line between its neighbours, where it should lie on it; not the fullest nor the smallest."""
+    """A reading just an inch off the line between its neighbours, where it should lie on it; not
+    the fullest nor the smallest.
+    """
     for what, readings in (("leg", side.leg), ("boot", side.shaft)):
         ordered = sorted(readings, key=lambda reading: reading.height.mm)
         girths = [reading.girth_mm for reading in ordered]
@@ -91,10 +102,16 @@ def _off_trend(side: Side) -> Iterator[Slip]:
             if here.girth_mm in (max(girths), min(girths)):
                 continue
             low, high = sorted((below.girth_mm, above.girth_mm))
-            line = Profile.straight((one.height.float_mm, one.girth_mm) for one in (below, above)).at(here.height.float_mm)
+            line = Profile.straight(
+                (one.height.float_mm, one.girth_mm) for one in (below, above)
+            ).at(here.height.float_mm)
             outside = not low <= here.girth_mm <= high
             if outside and _is_an_inch(here.girth_mm - line):
-                yield Slip(side.name, at(side, what, here.height), f"{ONCE_MORE}: it is just an inch off its neighbours.")
+                yield Slip(
+                    side.name,
+                    at(side, what, here.height),
+                    f"{ONCE_MORE}: it is just an inch off its neighbours.",
+                )
 
 
 def _is_an_inch(differ_mm: float) -> bool:
@@ -126,7 +143,9 @@ def _agree(reading: Reading | FootReading, within_mm: float) -> bool:
 
 def _confirmed(reading: Reading | FootReading) -> bool:
     """Read twice at least, and two of the readings agree."""
-    return len(reading.girths) > 1 and _agree(reading, book.AGREE_CLOSE_MM if reading.station == "small" else book.AGREE_MM)
+    return len(reading.girths) > 1 and _agree(
+        reading, book.AGREE_CLOSE_MM if reading.station == "small" else book.AGREE_MM
+    )
 
 
 def _implausible(side: Side) -> Iterator[Slip]:
@@ -152,12 +171,20 @@ def _far_apart(side: Side) -> Iterator[Slip]:
         for low, high in pairwise(ordered):
             if high.mm - low.mm > book.WIDEST_GAP_MM:
                 between = f"{say_length(low.mm, low.unit)} and {say_length(high.mm, high.unit)}"
-                yield Slip(side.name, f"{side.name} {what}", f"{ONE_MORE_HEIGHT} between {between}, please: it is rough there.")
+                yield Slip(
+                    side.name,
+                    f"{side.name} {what}",
+                    f"{ONE_MORE_HEIGHT} between {between}, please: it is rough there.",
+                )
 
 
 def _heel_missing(side: Side) -> Iterator[Slip]:
     if side.target == "leg" and side.boot.zip is None and heel_measure_mm(side) is None:
-        yield Slip(side.name, f"{side.name} leg, heel measure", "A boot without a zip: round the heel and the instep, please.")
+        yield Slip(
+            side.name,
+            f"{side.name} leg, heel measure",
+            "A boot without a zip: round the heel and the instep, please.",
+        )
 
 
 def _gap_against_tape(job: Job, side: Side) -> Iterator[Slip]:
@@ -171,16 +198,31 @@ def _gap_against_tape(job: Job, side: Side) -> Iterator[Slip]:
         if not (leg.covers(height) and shaft.covers(height)):
             continue
         taped = with_ease_mm(leg.profile.at(height), job.ease) - shaft.profile.at(height)
-        doubt = (leg.doubt_mm(height) ** 2 + shaft.doubt_mm(height) ** 2 + book.GAP_READING_MM**2 / len(gap.readings)) ** 0.5
+        doubt = (
+            leg.doubt_mm(height) ** 2
+            + shaft.doubt_mm(height) ** 2
+            + book.GAP_READING_MM**2 / len(gap.readings)
+        ) ** 0.5
         if abs(taped - gap.amount_mm) > book.LOOK_AGAIN_U * doubt:
-            said = f"the tape says short by {say_short_by(taped, job.unit)}, the gap {say_short_by(gap.amount_mm, job.unit)}"
-            yield Slip(side.name, at(side, "boot", gap.height), f"{said[0].upper()}{said[1:]}: was the boot taped outside?")
+            said = (
+                f"the tape says short by {say_short_by(taped, job.unit)}, the gap"
+                f" {say_short_by(gap.amount_mm, job.unit)}"
+            )
+            yield Slip(
+                side.name,
+                at(side, "boot", gap.height),
+                f"{said[0].upper()}{said[1:]}: was the boot taped outside?",
+            )
 
 
 def _between_sides(left: Side, right: Side) -> Iterator[Slip]:
     """What only both sides together can show."""
     if _copied(left.leg, right.leg):
-        yield Slip(right.name, "both legs", "Left and right read the same everywhere: was one copied from the other?")
+        yield Slip(
+            right.name,
+            "both legs",
+            "Left and right read the same everywhere: was one copied from the other?",
+        )
     for what, ours, theirs in (("leg", left.leg, right.leg), ("boot", left.shaft, right.shaft)):
         pairs = _same_heights(ours, theirs)
         inches = [pair for pair in pairs if _inch_apart(pair, pairs)]
@@ -191,7 +233,9 @@ def _between_sides(left: Side, right: Side) -> Iterator[Slip]:
             yield from _apart(left, [pair for pair in pairs if pair not in inches])
 
 
-def _same_heights(ours: Iterable[Reading], theirs: Sequence[Reading]) -> list[tuple[Reading, Reading]]:
+def _same_heights(
+    ours: Iterable[Reading], theirs: Sequence[Reading]
+) -> list[tuple[Reading, Reading]]:
     return [(here, there) for here in ours for there in theirs if here.height.mm == there.height.mm]
 
 
@@ -201,7 +245,9 @@ def _inch_apart(pair: tuple[Reading, Reading], pairs: Sequence[tuple[Reading, Re
     if len(others) < 2:
         return False
     usual = median(others)
-    return abs(usual) < book.SIDES_DIFFER_MM and _is_an_inch(pair[0].girth_mm - pair[1].girth_mm - usual)
+    return abs(usual) < book.SIDES_DIFFER_MM and _is_an_inch(
+        pair[0].girth_mm - pair[1].girth_mm - usual
+    )
 
 
 def _apart(left: Side, pairs: Iterable[tuple[Reading, Reading]]) -> Iterator[Slip]:
@@ -209,7 +255,11 @@ def _apart(left: Side, pairs: Iterable[tuple[Reading, Reading]]) -> Iterator[Sli
         apart = abs(here.girth_mm - there.girth_mm)
         if apart >= book.SIDES_DIFFER_MM and not (_confirmed(here) and _confirmed(there)):
             where = f"both legs, {say_length(here.height.mm, here.height.unit)}"
-            yield Slip(left.name, where, f"{ONCE_MORE}: left and right differ by {say_length(apart, here.height.unit)}.")
+            yield Slip(
+                left.name,
+                where,
+                f"{ONCE_MORE}: left and right differ by {say_length(apart, here.height.unit)}.",
+            )
 
 
 def _copied(ours: Sequence[Reading], theirs: Sequence[Reading]) -> bool:

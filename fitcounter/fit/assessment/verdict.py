@@ -1,7 +1,8 @@
-"""The verdict on one boot from what it is short by: where it is tightest now, what the next round may do, and the tier.
+"""The verdict on one boot from what it is short by: where it is tightest now, what the next round
+may do, and the tier.
 
-Everything here is a function of one Case, so that the same verdict can be asked again with another need, another ease
-or more rounds.
+Everything here is a function of one Case, so that the same verdict can be asked again with another
+need, another ease or more rounds.
 """
 
 from __future__ import annotations
@@ -26,7 +27,10 @@ HARD_STOPS = ("round", "ceiling", "zip", "seam", "tree")
 
 @dataclass(frozen=True, slots=True)
 class Case:
-    """All that the verdict on one boot rests on. places: as first brought in, lowest first; prior: its class's kept fraction."""
+    """All that the verdict on one boot rests on.
+
+    places: as first brought in, lowest first; prior: its class's kept fraction.
+    """
 
     places: tuple[Place, ...]
     boot: Boot
@@ -43,7 +47,11 @@ class Case:
 
 @dataclass(frozen=True, slots=True)
 class PlaceNow:
-    """A height as it is now. strain: need now over the leather part; strain_total: the same from the boot as first brought in."""
+    """A height as it is now.
+
+    strain: need now over the leather part; strain_total: the same from the boot as first brought
+    in.
+    """
 
     first: Place
     girth_mm: float
@@ -89,8 +97,10 @@ class Panel:
 
 @dataclass(frozen=True, slots=True)
 class Course:
-    """How stretching would go: where it stands (with its kept fraction), next opening, load, odds of
-    further rounds, probability of done within the rounds agreed, growth in mm after 1 … that many."""
+    """How stretching would go: where it stands (with its kept fraction), next opening, load, odds
+    of further rounds, probability of done within the rounds agreed, growth in mm after 1 … that
+    many.
+    """
 
     stand: Stand
     opening: Opening
@@ -102,7 +112,10 @@ class Course:
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
-    """The answer for one boot. course: None for none and refuse; panel: for panel and refuse only."""
+    """The answer for one boot.
+
+    course: None for none and refuse; panel: for panel and refuse only.
+    """
 
     tier: str
     places: tuple[PlaceNow, ...]
@@ -122,7 +135,9 @@ def judge(case: Case) -> Verdict:
     """The verdict on one boot."""
     now = places_now(case.places, kept.growth_mm(case.rounds))
     worst = tightest(now)
-    bounds = limits(case.leather, case.boot.lining, case.boot.age, case.dial, case.findings, case.factors)
+    bounds = limits(
+        case.leather, case.boot.lining, case.boot.age, case.dial, case.findings, case.factors
+    )
     refused = tuple(refusals(case.leather, case.findings, case.boot.signed_off))
     too_little = next((place for place in now if place.short and _too_little_leather(place)), None)
     course = _course(case, worst, bounds) if worst.short and not refused else None
@@ -132,7 +147,9 @@ def judge(case: Case) -> Verdict:
 
 
 def places_now(places: Sequence[Place], grown_mm: float) -> tuple[PlaceNow, ...]:
-    """The boot after it has grown at the place that was tightest; elsewhere by the share of need that place had."""
+    """The boot after it has grown at the place that was tightest; elsewhere by the share of need
+    that place had.
+    """
     first = tightest([PlaceNow(place, place.girth_mm, place.need_mm) for place in places]).first
 
     def share(place: Place) -> float:
@@ -142,11 +159,18 @@ def places_now(places: Sequence[Place], grown_mm: float) -> tuple[PlaceNow, ...]
             return 0.0
         return min(1.0, place.need_mm / first.need_mm)
 
-    return tuple(PlaceNow(place, place.girth_mm + grown_mm * share(place), place.need_mm - grown_mm * share(place)) for place in places)
+    return tuple(
+        PlaceNow(
+            place, place.girth_mm + grown_mm * share(place), place.need_mm - grown_mm * share(place)
+        )
+        for place in places
+    )
 
 
 def tightest(places: Sequence[PlaceNow]) -> PlaceNow:
-    """The short place with the largest share of its leather to gain, the lowest on a tie; else the place of most need."""
+    """The short place with the largest share of its leather to gain, the lowest on a tie; else the
+    place of most need.
+    """
     short = [place for place in places if place.short]
     if not short:
         most = max(place.need_mm for place in places)
@@ -166,7 +190,11 @@ def _course(case: Case, worst: PlaceNow, bounds: Limits) -> Course:
     return Course(
         stand=stand,
         opening=opening,
-        load=_load(opening.opening_mm / stand.leather_at(stand.girth_mm), _wall(case), zip_strength_at(case.boot, worst.height_mm)),
+        load=_load(
+            opening.opening_mm / stand.leather_at(stand.girth_mm),
+            _wall(case),
+            zip_strength_at(case.boot, worst.height_mm),
+        ),
         odds=odds,
         within_max=odds.within(case.max_rounds),
         reach_mm=tuple(forecast.reach_mm(stand, case.max_rounds)),
@@ -174,7 +202,9 @@ def _course(case: Case, worst: PlaceNow, bounds: Limits) -> Course:
 
 
 def _wall(case: Case) -> tuple[shaft.Layer, ...]:
-    return shaft.layers(case.boot.thickness_mm, case.leather.strain_10mpa, case.boot.lining, case.boot.lining_mm)
+    return shaft.layers(
+        case.boot.thickness_mm, case.leather.strain_10mpa, case.boot.lining, case.boot.lining_mm
+    )
 
 
 def stand_at(case: Case, worst: PlaceNow, bounds: Limits) -> Stand:
@@ -189,8 +219,14 @@ def stand_at(case: Case, worst: PlaceNow, bounds: Limits) -> Stand:
         need_u_mm=worst.first.need_u_mm,
         round_strain=bounds.round,
         ceiling_strain=bounds.ceiling,
-        zip_strain=None if zip_strength is None else shaft.strain_at_tension(zip_strength * leather_book.ZIP_HOLD, wall),
-        seam_strain=shaft.strain_at_tension(leather_book.SEAM_N_PER_MM * leather_book.SEAM_HOLD, wall),
+        zip_strain=(
+            None
+            if zip_strength is None
+            else shaft.strain_at_tension(zip_strength * leather_book.ZIP_HOLD, wall)
+        ),
+        seam_strain=shaft.strain_at_tension(
+            leather_book.SEAM_N_PER_MM * leather_book.SEAM_HOLD, wall
+        ),
         tree_mm=case.tree_max_mm,
         kept=kept.corrected(case.prior, case.rounds),
         hold_h=case.hold_h,
@@ -217,12 +253,23 @@ def _load(strain: float, wall: tuple[shaft.Layer, ...], zip_strength: float | No
     tension = shaft.tension_n_per_mm(strain, wall)
     zip_word = None
     if zip_strength is not None:
-        zip_word = shaft.load_word(tension, zip_strength, leather_book.ZIP_WATCH, leather_book.ZIP_HOLD)
-    seam_word = shaft.load_word(tension, leather_book.SEAM_N_PER_MM, leather_book.SEAM_WATCH, leather_book.SEAM_HOLD)
+        zip_word = shaft.load_word(
+            tension, zip_strength, leather_book.ZIP_WATCH, leather_book.ZIP_HOLD
+        )
+    seam_word = shaft.load_word(
+        tension, leather_book.SEAM_N_PER_MM, leather_book.SEAM_WATCH, leather_book.SEAM_HOLD
+    )
     return Load(strain, wall[0].stress_mpa(strain), tension, zip_word, seam_word)
 
 
-def _tier(case: Case, worst: PlaceNow, bounds: Limits, refused: bool, too_little: bool, course: Course | None) -> str:
+def _tier(
+    case: Case,
+    worst: PlaceNow,
+    bounds: Limits,
+    refused: bool,
+    too_little: bool,
+    course: Course | None,
+) -> str:
     if not worst.short:
         return "none"
     if refused or course is None:
@@ -231,14 +278,23 @@ def _tier(case: Case, worst: PlaceNow, bounds: Limits, refused: bool, too_little
         return "panel"
     if repairs(case):
         return "repair-first"
-    routine = worst.strain_total <= bounds.routine + TIE and course.odds.within(rounds_book.ROUTINE_ROUNDS) >= rounds_book.DONE_ODDS
+    routine = (
+        worst.strain_total <= bounds.routine + TIE
+        and course.odds.within(rounds_book.ROUTINE_ROUNDS) >= rounds_book.DONE_ODDS
+    )
     return "routine" if routine else "stages"
 
 
 def stopped_by(course: Course) -> str | None:
-    """What keeps the next opening within tolerance, so that nothing can be gained: round, ceiling, zip, seam or tree."""
+    """What keeps the next opening within tolerance, so that nothing can be gained: round, ceiling,
+    zip, seam or tree.
+    """
     opening = course.opening
-    return opening.limited_by if opening.limited_by in HARD_STOPS and opening.opening_mm <= TOLERANCE_MM + TIE else None
+    return (
+        opening.limited_by
+        if opening.limited_by in HARD_STOPS and opening.opening_mm <= TOLERANCE_MM + TIE
+        else None
+    )
 
 
 def repairs(case: Case) -> tuple[str, ...]:
@@ -254,12 +310,22 @@ def _panel(now: Sequence[PlaceNow], worst: PlaceNow, boot: Boot) -> Panel:
             break
         down_to = place.height_mm
     elastic = boot.elastic.width_mm if boot.elastic and boot.elastic.spans(worst.height_mm) else 0.0
-    return Panel(now[-1].need_mm, max(place.need_mm for place in now), down_to, leather_book.ELASTIC_YIELD * elastic)
+    return Panel(
+        now[-1].need_mm,
+        max(place.need_mm for place in now),
+        down_to,
+        leather_book.ELASTIC_YIELD * elastic,
+    )
 
 
 def with_need(case: Case, change: Callable[[Place], float]) -> Case:
     """The same case, each place short by so many mm more (less where negative)."""
-    return replace(case, places=tuple(replace(place, need_mm=place.need_mm + change(place)) for place in case.places))
+    return replace(
+        case,
+        places=tuple(
+            replace(place, need_mm=place.need_mm + change(place)) for place in case.places
+        ),
+    )
 
 
 def heavier(first: str, second: str) -> str:

@@ -26,18 +26,26 @@ _COUNTS = ("no", "one", "two", "three", "four", "five", "six")
 
 
 def on_shaper(name: str) -> str:
-    """What a finished boot waits on: "on shaper S2", and "on a shaper" where that is all that was written."""
+    """What a finished boot waits on: "on shaper S2", and "on a shaper" where that is all that was
+    written.
+    """
     return "on a shaper" if name.strip().lower() == "shaper" else f"on shaper {name}"
 
 
 def odds_word(probability: float) -> str:
     """A probability as people say it: "very likely", "likely", "about even", "unlikely"."""
-    steps = ((book.VERY_LIKELY, "very likely"), (book.LIKELY, "likely"), (book.ABOUT_EVEN, "about even"))
+    steps = (
+        (book.VERY_LIKELY, "very likely"),
+        (book.LIKELY, "likely"),
+        (book.ABOUT_EVEN, "about even"),
+    )
     return next((word for least, word in steps if probability >= least), "unlikely")
 
 
 def odds_in_ten(probability: float, boots: int) -> str:
-    """ "7 in 10", rounded down; never above "9 in 10" while the class stands on the table and not on ten of the shop's boots."""
+    """ "7 in 10", rounded down; never above "9 in 10" while the class stands on the table and not
+    on ten of the shop's boots.
+    """
     tenths = int(probability * book.TENTHS + book.ODDS_SLACK)
     most = book.TENTHS if boots >= book.BOOTS_TO_TRUST else book.SAID_AT_MOST
     return f"{min(tenths, most)} in {book.TENTHS}"
@@ -54,17 +62,23 @@ def goes(number: int) -> str:
 
 
 def goes_sentence(odds: Odds) -> str:
-    """How many goes on the tree, in one sentence: "most likely two goes on the tree, perhaps three"."""
+    """How many goes on the tree, in one sentence: "most likely two goes on the tree, perhaps
+    three".
+    """
     if odds.likely is None:
         return "most likely more than six goes on the tree"
     perhaps = _perhaps(odds, odds.likely)
     if odds.likely == 0:
         return "most likely no go on the tree at all" + (f", perhaps {perhaps}" if perhaps else "")
-    return f"most likely {goes(odds.likely)} on the tree" + (f", perhaps {perhaps}" if perhaps else "")
+    return f"most likely {goes(odds.likely)} on the tree" + (
+        f", perhaps {perhaps}" if perhaps else ""
+    )
 
 
 def _perhaps(odds: Odds, likely: int) -> str | None:
-    """The number that eight cases in ten need, else the likeliest other one that has one chance in ten."""
+    """The number that eight cases in ten need, else the likeliest other one that has one chance in
+    ten.
+    """
     if odds.eight_in_ten is None:
         return "more than six"
     if odds.eight_in_ten != likely:

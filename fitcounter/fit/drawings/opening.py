@@ -1,4 +1,6 @@
-"""What a tree would do along a shaft, as SVG paths: its opening, what would stay of it, and what is needed. Pure geometry."""
+"""What a tree would do along a shaft, as SVG paths: its opening, what would stay of it, and what is
+needed. Pure geometry.
+"""
 
 from __future__ import annotations
 
@@ -14,7 +16,9 @@ WIDTH_PX, HEIGHT_PX, EDGE_PX = 240.0, 200.0, 10.0
 
 @dataclass(frozen=True, slots=True)
 class OpeningDrawing:
-    """Paths over heights from the lowest (bottom) to the highest (top): opening and gain from the left edge; description in words."""
+    """Paths over heights from the lowest (bottom) to the highest (top): opening and gain from the
+    left edge; description in words.
+    """
 
     width_px: float
     height_px: float
@@ -25,8 +29,13 @@ class OpeningDrawing:
     description: str
 
 
-def opening_drawing(heights: Sequence[AtHeight], most_mm: float, unit: str) -> OpeningDrawing | None:
-    """heights: as `trees` gives them, lowest first. most_mm: the widest opening of all drawings on the page, so that they compare."""
+def opening_drawing(
+    heights: Sequence[AtHeight], most_mm: float, unit: str
+) -> OpeningDrawing | None:
+    """heights: as `trees` gives them, lowest first.
+
+    most_mm: the widest opening of all drawings on the page, so that they compare.
+    """
     if len(heights) < 2 or most_mm <= 0:
         return None
     low, high = heights[0].height_mm, heights[-1].height_mm
@@ -39,12 +48,23 @@ def opening_drawing(heights: Sequence[AtHeight], most_mm: float, unit: str) -> O
     def line(points: Sequence[tuple[float, float]]) -> str:
         return "M" + "L".join(at(mm, height) for mm, height in points) if len(points) > 1 else ""
 
-    needed = [(one.gain_mm - one.looseness_mm, one.height_mm) for one in heights if one.looseness_mm is not None]
+    needed = [
+        (one.gain_mm - one.looseness_mm, one.height_mm)
+        for one in heights
+        if one.looseness_mm is not None
+    ]
     widest = max(heights, key=lambda one: one.opening_mm)
     said = f"Opens {say_length(widest.opening_mm, unit)} at {say_length(widest.height_mm, unit)}"
-    ends = f"{say_length(heights[0].opening_mm, unit)} at the lowest height, {say_length(heights[-1].opening_mm, unit)} at the highest"
+    ends = (
+        f"{say_length(heights[0].opening_mm, unit)} at the lowest height,"
+        f" {say_length(heights[-1].opening_mm, unit)} at the highest"
+    )
     return OpeningDrawing(
-        WIDTH_PX, HEIGHT_PX, f"M{at(0, low)}L{at(0, high)}", line([(one.opening_mm, one.height_mm) for one in heights]),
-        line([(one.gain_mm, one.height_mm) for one in heights]), line([(max(0.0, mm), height) for mm, height in needed]),
+        WIDTH_PX,
+        HEIGHT_PX,
+        f"M{at(0, low)}L{at(0, high)}",
+        line([(one.opening_mm, one.height_mm) for one in heights]),
+        line([(one.gain_mm, one.height_mm) for one in heights]),
+        line([(max(0.0, mm), height) for mm, height in needed]),
         f"{said}; {ends}.",
-    )  # fmt: skip
+    )

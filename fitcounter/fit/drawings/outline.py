@@ -1,7 +1,8 @@
-"""The drawn boot: curves as SVG path text, and the artwork of foot, heel and plain shaft. Nothing here is a figure.
+"""The drawn boot: curves as SVG path text, and the artwork of foot, heel and plain shaft. Nothing
+here is a figure.
 
-Millimetres: x forward from the line of the heel seat's front edge, h up from the heel seat. A Pen turns them into
-pixels, with the toe to the right (1) or to the left (-1).
+Millimetres: x forward from the line of the heel seat's front edge, h up from the heel seat. A Pen
+turns them into pixels, with the toe to the right (1) or to the left (-1).
 """
 
 from __future__ import annotations
@@ -12,8 +13,12 @@ from dataclasses import dataclass
 from fitcounter.fit.assessment.profile import Profile
 
 # The front of a tall boot, and a shaft of everyday proportions for heights that nobody read.
-SHIN = Profile.through([(0, 0), (114, 0), (165, 4), (230, 9), (300, 11), (370, 10), (420, 10), (470, 13), (700, 20)])
-PLAIN_MM = Profile.through([(0, 246), (112, 246), (165, 262), (230, 304), (300, 346), (350, 362), (400, 360), (700, 420)])
+SHIN = Profile.through(
+    [(0, 0), (114, 0), (165, 4), (230, 9), (300, 11), (370, 10), (420, 10), (470, 13), (700, 20)]
+)
+PLAIN_MM = Profile.through(
+    [(0, 246), (112, 246), (165, 262), (230, 304), (300, 346), (350, 362), (400, 360), (700, 420)]
+)
 ANKLE_MM = 112.0  # where the shaft runs into the foot
 GROUND_MM = -36.0
 TOE_MM = 166.0
@@ -22,11 +27,22 @@ _FOOT = (
     (122, -31, 92, -31, 62, -22), (36, -13, 12, -6, -30, -4), (-60, -3, -80, -3, -95, -3),
 )  # fmt: skip
 _SOLE = (
-    (122, -31, 92, -31, 62, -22), (36, -13, 12, -6, -30, -4), (-60, -3, -80, -3, -95, -3), (-96, -5, -96, -6, -96, -8),
-    (-70, -8, -50, -8, -30, -9), (8, -11, 32, -19, 60, -28), (90, -37, 122, -37, 156, -32), (163, -31, 165, -24, 163, -17),
+    (122, -31, 92, -31, 62, -22),
+    (36, -13, 12, -6, -30, -4),
+    (-60, -3, -80, -3, -95, -3),
+    (-96, -5, -96, -6, -96, -8),
+    (-70, -8, -50, -8, -30, -9),
+    (8, -11, 32, -19, 60, -28),
+    (90, -37, 122, -37, 156, -32),
+    (163, -31, 165, -24, 163, -17),
     (162, -20, 160, -23, 157, -25),
-)  # fmt: skip
-_HEEL = ((-70, -8, -50, -8, -37, -9), (-40, -18, -43, -27, -43, -36), (-60, -36, -80, -36, -91, -36), (-92, -26, -95, -16, -96, -8))
+)
+_HEEL = (
+    (-70, -8, -50, -8, -37, -9),
+    (-40, -18, -43, -27, -43, -36),
+    (-60, -36, -80, -36, -91, -36),
+    (-92, -26, -95, -16, -96, -8),
+)
 _VAMP = ((-16, 84, 2, 44, 32, -8),)
 
 Point = tuple[float, float]
@@ -45,7 +61,12 @@ def smooth(points: Sequence[Point]) -> str:
         return ""
     path = f"M{num(points[0][0])} {num(points[0][1])}"
     for i in range(len(points) - 1):
-        before, here, there, after = points[max(i - 1, 0)], points[i], points[i + 1], points[min(i + 2, len(points) - 1)]
+        before, here, there, after = (
+            points[max(i - 1, 0)],
+            points[i],
+            points[i + 1],
+            points[min(i + 2, len(points) - 1)],
+        )
         near = (here[0] + (there[0] - before[0]) / 6, here[1] + (there[1] - before[1]) / 6)
         far = (there[0] - (after[0] - here[0]) / 6, there[1] - (after[1] - here[1]) / 6)
         path += "C" + " ".join(num(value) for value in (*near, *far, *there))
@@ -60,7 +81,10 @@ def steps(low: float, high: float, step: float = 10.0) -> list[float]:
 
 @dataclass(frozen=True, slots=True)
 class Pen:
-    """Places one boot on the page. x, y: pixels of the origin; scale: pixels per mm; toe: 1 right, -1 left."""
+    """Places one boot on the page.
+
+    x, y: pixels of the origin; scale: pixels per mm; toe: 1 right, -1 left.
+    """
 
     x: float
     y: float
@@ -71,12 +95,16 @@ class Pen:
         return self.x + self.toe * x_mm * self.scale, self.y - h_mm * self.scale
 
     def along(self, line: Line, low: float, high: float) -> str:
-        """The curve of a line x(h) from low to high; empty where hardly a line's breadth lies between."""
+        """The curve of a line x(h) from low to high; empty where hardly a line's breadth lies
+        between.
+        """
         return smooth([self.at(line(h), h) for h in steps(low, high)]) if high - low > 4 else ""
 
     def stroke(self, *points: Point) -> str:
         """A straight line through points in mm."""
-        return "M" + "L".join(f"{num(x)} {num(y)}" for x, y in (self.at(*point) for point in points))
+        return "M" + "L".join(
+            f"{num(x)} {num(y)}" for x, y in (self.at(*point) for point in points)
+        )
 
     def curves(self, start: Point, *segments: tuple[float, ...]) -> str:
         """Cubic curves from a start, each segment as six numbers in mm."""
@@ -84,18 +112,30 @@ class Pen:
         return f"M{num(x)} {num(y)}" + self.onward(*segments)
 
     def onward(self, *segments: tuple[float, ...]) -> str:
-        pixels = [[value for i in (0, 2, 4) for value in self.at(one[i], one[i + 1])] for one in segments]
+        pixels = [
+            [value for i in (0, 2, 4) for value in self.at(one[i], one[i + 1])] for one in segments
+        ]
         return "".join("C" + " ".join(map(num, one)) for one in pixels)
 
     def foot(self, back: Line) -> str:
-        """From the shin over toe and sole to the counter, where the shaft's back begins. Starts at the ankle in front."""
+        """From the shin over toe and sole to the counter, where the shaft's back begins.
+
+        Starts at the ankle in front.
+        """
         return self.curves((SHIN.at(ANKLE_MM), ANKLE_MM), *_FOOT, self._counter(back))
 
     def body(self, back: Line, top: float) -> str:
         """The whole silhouette, to be filled."""
         up = smooth([self.at(back(h), h) for h in steps(ANKLE_MM, top)])
         down = smooth([self.at(SHIN.at(h), h) for h in reversed(steps(ANKLE_MM, top))])
-        return up + self.onward(self._top_line(back, top)) + "L" + down[1:] + self.onward(*_FOOT, self._counter(back)) + "Z"
+        return (
+            up
+            + self.onward(self._top_line(back, top))
+            + "L"
+            + down[1:]
+            + self.onward(*_FOOT, self._counter(back))
+            + "Z"
+        )
 
     def top_line(self, back: Line, top: float) -> str:
         return self.curves((back(top), top), self._top_line(back, top))

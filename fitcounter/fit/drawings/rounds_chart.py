@@ -1,7 +1,8 @@
-"""The chart of a boot's rounds as SVG paths: before, on the tree, rested, against the wanted girth. Pure geometry.
+"""The chart of a boot's rounds as SVG paths: before, on the tree, rested, against the wanted girth.
+Pure geometry.
 
-Only a rested reading counts (double stroke); a reading on the tree is a ring and does not. What is still missing is
-hatched below the wanted line.
+Only a rested reading counts (double stroke); a reading on the tree is a ring and does not. What is
+still missing is hatched below the wanted line.
 """
 
 from __future__ import annotations
@@ -54,32 +55,72 @@ class RoundsDrawing:
     wanted_label: Label
 
 
-def rounds_drawing(rounds: Sequence[RoundReadings], wanted_mm: float, *, unit: str) -> RoundsDrawing:
-    """Draws the rounds of one boot in their order; rounds: at least one with a reading. unit: "in" or "cm"."""
+def rounds_drawing(
+    rounds: Sequence[RoundReadings], wanted_mm: float, *, unit: str
+) -> RoundsDrawing:
+    """Draws the rounds of one boot in their order; rounds: at least one with a reading.
+
+    unit: "in" or "cm".
+    """
     grid = _Grid(rounds, wanted_mm)
     rested = [one.rested_mm for one in rounds if one.rested_mm is not None]
-    now = rested[-1] if rested else next((one.before_mm for one in rounds if one.before_mm is not None), None)
+    now = (
+        rested[-1]
+        if rested
+        else next((one.before_mm for one in rounds if one.before_mm is not None), None)
+    )
     missing = max(0.0, wanted_mm - now) if now is not None else 0.0
     wanted_y = grid.y(wanted_mm)
     up, back, to_come = _lines(grid, rounds)
-    light, strong = tuple(_tree_labels(grid, rounds, unit)), tuple(_rested_labels(grid, rounds, unit))
+    light, strong = (
+        tuple(_tree_labels(grid, rounds, unit)),
+        tuple(_rested_labels(grid, rounds, unit)),
+    )
     return RoundsDrawing(
-        WIDTH_PX, HEIGHT_PX, "Girth, round by round", _words(rounds, wanted_mm, unit), _caption(missing, unit),
-        f"M0 {num(wanted_y)}H{num(WIDTH_PX)}", _hatching(grid, rounds, now, wanted_y),
-        f"M0 {num(FOOT_PX)}H{num(WIDTH_PX)}" + "".join(f"M{num(grid.tree_x(i))} {num(FOOT_PX)}v6" for i in range(len(rounds))),
-        up, back, to_come, _marks(grid, rounds),
-        tuple((grid.tree_x(i), grid.y(one.on_tree_mm)) for i, one in enumerate(rounds) if one.on_tree_mm is not None),
-        light, strong,
-        tuple(Label(grid.tree_x(i), FOOT_PX + 20, "middle", f"{'round ' if grid.few else ''}{i + 1}") for i in range(len(rounds))),
-        _wanted_label(grid, rounds, wanted_mm, unit, [_box(one, 12.0) for one in light] + [_box(one, 15.0) for one in strong]),
-    )  # fmt: skip
+        WIDTH_PX,
+        HEIGHT_PX,
+        "Girth, round by round",
+        _words(rounds, wanted_mm, unit),
+        _caption(missing, unit),
+        f"M0 {num(wanted_y)}H{num(WIDTH_PX)}",
+        _hatching(grid, rounds, now, wanted_y),
+        f"M0 {num(FOOT_PX)}H{num(WIDTH_PX)}"
+        + "".join(f"M{num(grid.tree_x(i))} {num(FOOT_PX)}v6" for i in range(len(rounds))),
+        up,
+        back,
+        to_come,
+        _marks(grid, rounds),
+        tuple(
+            (grid.tree_x(i), grid.y(one.on_tree_mm))
+            for i, one in enumerate(rounds)
+            if one.on_tree_mm is not None
+        ),
+        light,
+        strong,
+        tuple(
+            Label(grid.tree_x(i), FOOT_PX + 20, "middle", f"{'round ' if grid.few else ''}{i + 1}")
+            for i in range(len(rounds))
+        ),
+        _wanted_label(
+            grid,
+            rounds,
+            wanted_mm,
+            unit,
+            [_box(one, 12.0) for one in light] + [_box(one, 15.0) for one in strong],
+        ),
+    )
 
 
 class _Grid:
     """Pixels for girths and rounds."""
 
     def __init__(self, rounds: Sequence[RoundReadings], wanted_mm: float) -> None:
-        girths = [g for one in rounds for g in (one.before_mm, one.on_tree_mm, one.rested_mm) if g is not None]
+        girths = [
+            g
+            for one in rounds
+            for g in (one.before_mm, one.on_tree_mm, one.rested_mm)
+            if g is not None
+        ]
         self.low, self.high = min([*girths, wanted_mm]), max([*girths, wanted_mm])
         self.few = len(rounds) <= MANY_ROUNDS
         self.step = min(100.0, (WIDTH_PX - 2 * EDGE_PX - HATCH_PX) / max(len(rounds), 1))
@@ -99,7 +140,9 @@ class _Grid:
 
 
 def _lines(grid: _Grid, rounds: Sequence[RoundReadings]) -> tuple[str, str, str]:
-    """Opened on the tree (solid), gone back while it rested (dashed), a rest that is still to come (dotted)."""
+    """Opened on the tree (solid), gone back while it rested (dashed), a rest that is still to come
+    (dotted).
+    """
     up = back = to_come = ""
     for i, one in enumerate(rounds):
         if one.on_tree_mm is None:
@@ -110,7 +153,10 @@ def _lines(grid: _Grid, rounds: Sequence[RoundReadings]) -> tuple[str, str, str]
         if one.rested_mm is not None:
             back += f"M{ring}L{num(grid.rested_x(i))} {num(grid.y(one.rested_mm))}"
         elif one.before_mm is not None:
-            to_come += f"M{ring}L{num(grid.rested_x(i))} {num(grid.y((one.before_mm + one.on_tree_mm) / 2))}"
+            to_come += (
+                f"M{ring}L{num(grid.rested_x(i))}"
+                f" {num(grid.y((one.before_mm + one.on_tree_mm) / 2))}"
+            )
     return up, back, to_come
 
 
@@ -124,13 +170,21 @@ def _counted(grid: _Grid, rounds: Sequence[RoundReadings]) -> Iterable[tuple[flo
 
 
 def _marks(grid: _Grid, rounds: Sequence[RoundReadings]) -> str:
-    return "".join(f"M{num(x - 7)} {num(grid.y(g) - 1.5)}h14m-14 3h14" for x, g in _counted(grid, rounds))
+    return "".join(
+        f"M{num(x - 7)} {num(grid.y(g) - 1.5)}h14m-14 3h14" for x, g in _counted(grid, rounds)
+    )
 
 
 def _tree_labels(grid: _Grid, rounds: Sequence[RoundReadings], unit: str) -> Iterable[Label]:
     for i, one in enumerate(rounds):
         if one.on_tree_mm is not None and (grid.few or i == len(rounds) - 1):
-            yield length_label(grid.tree_x(i), round(grid.y(one.on_tree_mm) - 10, 1), "middle", one.on_tree_mm, unit)
+            yield length_label(
+                grid.tree_x(i),
+                round(grid.y(one.on_tree_mm) - 10, 1),
+                "middle",
+                one.on_tree_mm,
+                unit,
+            )
 
 
 def _rested_labels(grid: _Grid, rounds: Sequence[RoundReadings], unit: str) -> Iterable[Label]:
@@ -138,15 +192,32 @@ def _rested_labels(grid: _Grid, rounds: Sequence[RoundReadings], unit: str) -> I
     for i, (x, girth) in enumerate(points):
         if grid.few or i in (0, len(points) - 1):
             anchor = "start" if x < 40 else "end" if x > WIDTH_PX - 40 else "middle"
-            start = max(0.0, x - 7) if anchor == "start" else min(WIDTH_PX, x + 7) if anchor == "end" else x
+            start = (
+                max(0.0, x - 7)
+                if anchor == "start"
+                else min(WIDTH_PX, x + 7)
+                if anchor == "end"
+                else x
+            )
             yield length_label(start, round(grid.y(girth) + 21, 1), anchor, girth, unit)
 
 
-def _wanted_label(grid: _Grid, rounds: Sequence[RoundReadings], wanted_mm: float, unit: str, taken: Sequence[Box]) -> Label:
-    """On its line where it covers least: other words above all, then the strokes between the readings."""
+def _wanted_label(
+    grid: _Grid, rounds: Sequence[RoundReadings], wanted_mm: float, unit: str, taken: Sequence[Box]
+) -> Label:
+    """On its line where it covers least: other words above all, then the strokes between the
+    readings.
+    """
     y = grid.y(wanted_mm)
-    places = [(x, anchor, y + down) for down in (-6.0, 15.0) for x, anchor in ((0.0, "start"), (WIDTH_PX, "end"), (WIDTH_PX / 2, "middle"))]
-    free = [length_label(x, round(at, 1), anchor, wanted_mm, unit, "wanted ") for x, anchor, at in places]
+    places = [
+        (x, anchor, y + down)
+        for down in (-6.0, 15.0)
+        for x, anchor in ((0.0, "start"), (WIDTH_PX, "end"), (WIDTH_PX / 2, "middle"))
+    ]
+    free = [
+        length_label(x, round(at, 1), anchor, wanted_mm, unit, "wanted ")
+        for x, anchor, at in places
+    ]
     strokes = list(_stroke_points(grid, rounds))
 
     def covered(label: Label) -> int:
@@ -160,7 +231,9 @@ def _wanted_label(grid: _Grid, rounds: Sequence[RoundReadings], wanted_mm: float
 
 def _box(label: Label, size_px: float) -> Box:
     """About what words cover: left, top, right, bottom."""
-    width = 0.58 * size_px * len(label.text) + (0.45 * size_px * (len(label.over) + len(label.under) + 1) if label.over else 0)
+    width = 0.58 * size_px * len(label.text) + (
+        0.45 * size_px * (len(label.over) + len(label.under) + 1) if label.over else 0
+    )
     left = label.x - {"start": 0.0, "middle": width / 2, "end": width}[label.anchor]
     return left, label.y - size_px, left + width, label.y + 3
 
@@ -170,28 +243,44 @@ def _meet(one: Box, other: Box) -> bool:
 
 
 def _stroke_points(grid: _Grid, rounds: Sequence[RoundReadings]) -> Iterable[tuple[float, float]]:
-    """Points along the strokes from each reading to the next, close enough that no words slip between."""
+    """Points along the strokes from each reading to the next, close enough that no words slip
+    between.
+    """
     for i, one in enumerate(rounds):
         after = one.rested_mm if one.rested_mm is not None else one.before_mm
-        ends = [(grid.before_x(i), one.before_mm), (grid.tree_x(i), one.on_tree_mm), (grid.rested_x(i), after)]
+        ends = [
+            (grid.before_x(i), one.before_mm),
+            (grid.tree_x(i), one.on_tree_mm),
+            (grid.rested_x(i), after),
+        ]
         known = [(x, grid.y(girth)) for x, girth in ends if girth is not None]
         for (x, y), (to_x, to_y) in pairwise(known):
-            yield from ((x + (to_x - x) * step / 12, y + (to_y - y) * step / 12) for step in range(13))
+            yield from (
+                (x + (to_x - x) * step / 12, y + (to_y - y) * step / 12) for step in range(13)
+            )
 
 
-def _hatching(grid: _Grid, rounds: Sequence[RoundReadings], now: float | None, wanted_y: float) -> str:
+def _hatching(
+    grid: _Grid, rounds: Sequence[RoundReadings], now: float | None, wanted_y: float
+) -> str:
     """From the last reading that counts up to the wanted line, right of all rounds."""
     if now is None or grid.y(now) - wanted_y < 3:
         return ""
     y, x = grid.y(now), min(grid.rested_x(len(rounds) - 1) + 12, WIDTH_PX - HATCH_PX + 4)
     slant = min(6.0, (y - wanted_y) / 3)
-    return "".join(f"M{num(x + 4 * i)} {num(y)}L{num(x + 4 * i + slant)} {num(wanted_y)}" for i in range(8))
+    return "".join(
+        f"M{num(x + 4 * i)} {num(y)}L{num(x + 4 * i + slant)} {num(wanted_y)}" for i in range(8)
+    )
 
 
 def _words(rounds: Sequence[RoundReadings], wanted_mm: float, unit: str) -> str:
     parts = [f"Wanted {say_length(wanted_mm, unit)}."]
     for i, one in enumerate(rounds, 1):
-        named = (("before", one.before_mm if i == 1 else None), ("on the tree", one.on_tree_mm), ("rested", one.rested_mm))
+        named = (
+            ("before", one.before_mm if i == 1 else None),
+            ("on the tree", one.on_tree_mm),
+            ("rested", one.rested_mm),
+        )
         said = [f"{name} {say_length(girth, unit)}" for name, girth in named if girth is not None]
         rest = "" if one.rested_mm is not None else ", not yet rested"
         parts.append(f"Round {i}: {', '.join(said) or 'no reading'}{rest}.")

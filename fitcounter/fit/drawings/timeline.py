@@ -1,4 +1,7 @@
-"""Trees by day, as the boxes of a drawing: a lane a tree, a bar a claim, a stroke a week. Pure geometry."""
+"""Trees by day, as the boxes of a drawing: a lane a tree, a bar a claim, a stroke a week.
+
+Pure geometry.
+"""
 
 from __future__ import annotations
 
@@ -11,7 +14,10 @@ LANE_PX, DAY_PX, LEFT_PX, TOP_PX = 34, 22, 76, 30
 
 @dataclass(frozen=True, slots=True)
 class Claimed:
-    """A tree taken from first up to, not including, until. words: on the bar; planned: not on the tree yet."""
+    """A tree taken from first up to, not including, until.
+
+    words: on the bar; planned: not on the tree yet.
+    """
 
     first: date
     until: date
@@ -54,16 +60,27 @@ class Timeline:
     today_x: int
 
 
-def timeline(lanes: Sequence[tuple[str, Sequence[Claimed]]], today: date, open_on: Sequence[bool]) -> Timeline:
-    """lanes: label and claims, top to bottom. open_on: for each day from today on whether somebody is there; as long as the drawing."""
+def timeline(
+    lanes: Sequence[tuple[str, Sequence[Claimed]]], today: date, open_on: Sequence[bool]
+) -> Timeline:
+    """lanes: label and claims, top to bottom.
+
+    open_on: for each day from today on whether somebody is there; as long as the drawing.
+    """
     length = len(open_on)
     bars = []
     for row, (label, claims) in enumerate(lanes):
         for one in claims:
             start, end = max(0, (one.first - today).days), min(length, (one.until - today).days)
             if end > start:
-                title = f"Tree {label}: {one.words}, {one.first.isoformat()} to {one.until.isoformat()}"
-                box = (LEFT_PX + start * DAY_PX, TOP_PX + row * LANE_PX + 4, (end - start) * DAY_PX - 2)
+                title = (
+                    f"Tree {label}: {one.words}, {one.first.isoformat()} to {one.until.isoformat()}"
+                )
+                box = (
+                    LEFT_PX + start * DAY_PX,
+                    TOP_PX + row * LANE_PX + 4,
+                    (end - start) * DAY_PX - 2,
+                )
                 bars.append(Bar(*box, one.words, one.planned, title))
     mondays = [n for n in range(length) if (today + timedelta(days=n)).weekday() == 0]
     bottom = TOP_PX + len(lanes) * LANE_PX
@@ -71,8 +88,13 @@ def timeline(lanes: Sequence[tuple[str, Sequence[Claimed]]], today: date, open_o
         width_px=LEFT_PX + length * DAY_PX,
         height_px=bottom + 4,
         bars=tuple(bars),
-        labels=tuple(Mark(0, TOP_PX + row * LANE_PX + 23, label) for row, (label, _) in enumerate(lanes)),
-        days=tuple(Mark(LEFT_PX + n * DAY_PX, TOP_PX - 10, _day(today + timedelta(days=n))) for n in mondays),
+        labels=tuple(
+            Mark(0, TOP_PX + row * LANE_PX + 23, label) for row, (label, _) in enumerate(lanes)
+        ),
+        days=tuple(
+            Mark(LEFT_PX + n * DAY_PX, TOP_PX - 10, _day(today + timedelta(days=n)))
+            for n in mondays
+        ),
         closed=tuple(LEFT_PX + n * DAY_PX for n in range(length) if not open_on[n]),
         rules=tuple(TOP_PX + row * LANE_PX for row in range(len(lanes) + 1)),
         today_x=LEFT_PX,

@@ -1,7 +1,8 @@
-"""The handbook: every figure the computation uses, once, with its value, unit, source and a word for its trust.
+"""The handbook: every figure the computation uses, once, with its value, unit, source and a word
+for its trust.
 
-Its chapters are written in the handbook_… modules, beside each other for easy reading; the modules that compute read
-their numbers from there. This is what pages and the command line print.
+Its chapters are written in the handbook_… modules, beside each other for easy reading; the modules
+that compute read their numbers from there. This is what pages and the command line print.
 """
 
 from __future__ import annotations

@@ -1,8 +1,9 @@
 """What a figure is: a number with its unit, its source and a word for how far it can be trusted.
 
-The chapters of the handbook (handbook_leg, handbook_leather, handbook_rounds, handbook_shop) are written with
-Chapter.figure: it hands the bare number to the module that computes with it and keeps the whole figure for the page
-that prints it, so a number can never be used without standing in the handbook.
+The chapters of the handbook (handbook_leg, handbook_leather, handbook_rounds, handbook_shop) are
+written with Chapter.figure: it hands the bare number to the module that computes with it and keeps
+the whole figure for the page that prints it, so a number can never be used without standing in the
+handbook.
 """
 
 from __future__ import annotations
@@ -16,7 +17,10 @@ Number = TypeVar("Number", int, float, Fraction)
 
 
 class Trust(StrEnum):
-    """How far a figure can be trusted. The last two are never shown as if they were one of the first two."""
+    """How far a figure can be trusted.
+
+    The last two are never shown as if they were one of the first two.
+    """
 
     STANDARD = "standard"
     PUBLISHED = "published"
@@ -26,7 +30,10 @@ class Trust(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """One number of the handbook. unit: "" for a plain count, "share" for a fraction of one (printed in per cent)."""
+    """One number of the handbook.
+
+    unit: "" for a plain count, "share" for a fraction of one (printed in per cent).
+    """
 
     chapter: str
     name: str
@@ -59,5 +66,7 @@ class Chapter:
         return value
 
     def choice(self, name: str, value: Number, unit: str, reason: str) -> Number:
-        """Writes down a figure that is the shop's own judgement; reason takes the place of a source."""
+        """Writes down a figure that is the shop's own judgement; reason takes the place of a
+        source.
+        """
         return self.figure(name, value, unit, Trust.SHOPS_CHOICE, reason)

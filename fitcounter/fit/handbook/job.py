@@ -1,4 +1,7 @@
-"""The handbook's ranges of what a job may say. Outside of them is a typing error; they judge no leg and no boot."""
+"""The handbook's ranges of what a job may say.
+
+Outside of them is a typing error; they judge no leg and no boot.
+"""
 
 from __future__ import annotations
 
@@ -8,7 +11,10 @@ JOB = Chapter("What a job may say")
 _ODD = "a typing error, wider than anything a shop meets"
 
 RANGES = {
-    name: (JOB.choice(f"{name}, from", low, unit, _ODD), JOB.choice(f"{name}, to", high, unit, _ODD))
+    name: (
+        JOB.choice(f"{name}, from", low, unit, _ODD),
+        JOB.choice(f"{name}, to", high, unit, _ODD),
+    )
     for name, low, high, unit in (
         ("girth_mm", 10.0, 2000.0, "mm"),
         ("height_mm", 0.0, 1500.0, "mm"),

@@ -1,6 +1,7 @@
 """The days on which somebody is at the bench, and the same days as numbers from today.
 
-Whole shop days: the bench plan never looks at hours. Day 0 is today. No published standard stands behind this.
+Whole shop days: the bench plan never looks at hours. Day 0 is today. No published standard stands
+behind this.
 """
 
 from __future__ import annotations
@@ -9,7 +10,13 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from fitcounter.errors import BadInput
-from fitcounter.fit.handbook.bench import HORIZON_DAYS, HOURS_A_DAY, MOST_HOLD_H, MOST_REST_DAYS, MOST_WORK_DAYS
+from fitcounter.fit.handbook.bench import (
+    HORIZON_DAYS,
+    HOURS_A_DAY,
+    MOST_HOLD_H,
+    MOST_REST_DAYS,
+    MOST_WORK_DAYS,
+)
 
 _TABLE_DAYS = HORIZON_DAYS + 2 * (MOST_HOLD_H // HOURS_A_DAY + MOST_REST_DAYS + MOST_WORK_DAYS)
 """The tables reach past the horizon, so that a hold begun on its last day still has an end."""
@@ -19,9 +26,10 @@ _TABLE_DAYS = HORIZON_DAYS + 2 * (MOST_HOLD_H // HOURS_A_DAY + MOST_REST_DAYS + 
 class OpenDays:
     """When the bench works.
 
-    today: the shop's local day the plan is made on. weekdays: open weekdays, Monday is 0, at least one of 0-6.
-    closed: single days shut (holidays). away: spans (first day, last day) without anybody at the bench, both included.
-    Raises BadInput when no weekday is open or a span ends before it begins.
+    today: the shop's local day the plan is made on. weekdays: open weekdays, Monday is 0, at least
+    one of 0-6.
+    closed: single days shut (holidays). away: spans (first day, last day) without anybody at the
+    bench, both included. Raises BadInput when no weekday is open or a span ends before it begins.
     """
 
     today: date
@@ -34,7 +42,11 @@ class OpenDays:
             raise BadInput("Say at least one weekday on which the bench is open.", field="weekdays")
         for first, last in self.away:
             if last < first:
-                raise BadInput("The last day away comes before the first.", field="away", typed=last.isoformat())
+                raise BadInput(
+                    "The last day away comes before the first.",
+                    field="away",
+                    typed=last.isoformat(),
+                )
 
     def is_open(self, day: date) -> bool:
         """True when boots can be prepared, put on, taken off, read or finished that day."""
@@ -47,7 +59,8 @@ class OpenDays:
 class DayTable:
     """The open days as numbers from today.
 
-    open_mask: bit d is set when day d is open, for d below the horizon. next_open[d]: the first open day from d on.
+    open_mask: bit d is set when day d is open, for d below the horizon. next_open[d]: the first
+    open day from d on.
     never: the number that stands for "not within the tables".
     """
 

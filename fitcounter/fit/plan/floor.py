@@ -1,8 +1,9 @@
-"""The bench in day numbers: boots waiting for holds, free days of each tree, and how an order of holds becomes days.
+"""The bench in day numbers: boots waiting for holds, free days of each tree, and how an order of
+holds becomes days.
 
-An order is a list of boot numbers; the k-th time a boot occurs is its k-th hold. Each hold in turn takes the earliest free
-days of any tree that serves. Free days are kept as bits of one integer per tree, so that "free for so many days running" is a
-few shifts. No published standard.
+An order is a list of boot numbers; the k-th time a boot occurs is its k-th hold. Each hold in turn
+takes the earliest free days of any tree that serves. Free days are kept as bits of one integer per
+tree, so that "free for so many days running" is a few shifts. No published standard.
 """
 
 from __future__ import annotations
@@ -19,8 +20,8 @@ Order = list[int]
 class Rhythm:
     """How holds of one length run over the open days.
 
-    shifts: see shifts_for, of the least days of a hold. off_day[d], read_day[d]: taken off and read when put on on day d.
-    finish_day[d]: ready when read on day d.
+    shifts: see shifts_for, of the least days of a hold. off_day[d], read_day[d]: taken off and read
+    when put on on day d. finish_day[d]: ready when read on day d.
     """
 
     shifts: tuple[int, ...]
@@ -33,8 +34,9 @@ class Rhythm:
 class WaitingBoot:
     """One boot, all in day numbers.
 
-    pair: index of its pair. trees: indexes of the trees that serve, best first. rested_from: the day a round under way is read,
-    otherwise the first day it is here. ready_from: the first day its next hold may begin. holds: how many are still to be placed.
+    pair: index of its pair. trees: indexes of the trees that serve, best first. rested_from: the
+    day a round under way is read, otherwise the first day it is here. ready_from: the first day its
+    next hold may begin. holds: how many are still to be placed.
     """
 
     pair: int
@@ -47,7 +49,10 @@ class WaitingBoot:
 
 @dataclass(frozen=True, slots=True)
 class Floor:
-    """Everything an order is placed on. free: per tree, bit d set when day d is free. promised: per pair, day number or None."""
+    """Everything an order is placed on.
+
+    free: per tree, bit d set when day d is free. promised: per pair, day number or None.
+    """
 
     boots: tuple[WaitingBoot, ...]
     promised: tuple[int | None, ...]
@@ -58,7 +63,9 @@ class Floor:
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """One hold in its place: boot and tree indexes, day on and day off; tree −1 and both days `never` where none is free."""
+    """One hold in its place: boot and tree indexes, day on and day off; tree −1 and both days
+    `never` where none is free.
+    """
 
     boot: int
     tree: int
@@ -73,14 +80,19 @@ class Placed:
 
 @dataclass(frozen=True, slots=True)
 class Moment:
-    """The floor before one hold of an order is placed: what is free, and from when each boot may go on, and was read."""
+    """The floor before one hold of an order is placed: what is free, and from when each boot may go
+    on, and was read.
+    """
 
     free: tuple[int, ...]
     from_day: tuple[int, ...]
 
 
 def shifts_for(days: int) -> tuple[int, ...]:
-    """The shifts that turn free days into days free for so many days running: for 7, by 1, 2 and 3. days is 1 or more."""
+    """The shifts that turn free days into days free for so many days running: for 7, by 1, 2 and 3.
+
+    days is 1 or more.
+    """
     shifts: list[int] = []
     covered = 1
     while covered < days:
@@ -90,14 +102,18 @@ def shifts_for(days: int) -> tuple[int, ...]:
 
 
 def runs_of(free: int, shifts: tuple[int, ...]) -> int:
-    """The days a hold may begin on as far as one tree's free days go, closed days not yet left out."""
+    """The days a hold may begin on as far as one tree's free days go, closed days not yet left
+    out.
+    """
     for shift in shifts:
         free &= free >> shift
     return free
 
 
 def earliest(floor: Floor, boot: WaitingBoot, free: list[int], from_day: int) -> tuple[int, int]:
-    """The tree and the first open day it is free for this boot's hold, (−1, never) where there is none. Ties: the better tree."""
+    """The tree and the first open day it is free for this boot's hold, (−1, never) where there is
+    none. Ties: the better tree.
+    """
     best_tree, best_day = -1, floor.never
     if from_day >= len(floor.open_from):
         return best_tree, best_day
@@ -118,8 +134,12 @@ def beginning(floor: Floor) -> Moment:
     return Moment(floor.free, tuple(boot.ready_from for boot in floor.boots))
 
 
-def place(floor: Floor, order: Order, start: Moment, position: int = 0) -> tuple[list[Placed], list[Moment]]:
-    """Place the order from this position on; the moments are those before each hold, and one after the last."""
+def place(
+    floor: Floor, order: Order, start: Moment, position: int = 0
+) -> tuple[list[Placed], list[Moment]]:
+    """Place the order from this position on; the moments are those before each hold, and one after
+    the last.
+    """
     free, from_day = list(start.free), list(start.from_day)
     placed: list[Placed] = []
     moments = [start]
@@ -130,7 +150,10 @@ def place(floor: Floor, order: Order, start: Moment, position: int = 0) -> tuple
 
 
 def put(floor: Floor, number: int, free: list[int], from_day: list[int]) -> tuple[int, int]:
-    """Place one hold on the earliest free days: (tree, day on). Changes what is free, and from when the boot may go on again."""
+    """Place one hold on the earliest free days: (tree, day on).
+
+    Changes what is free, and from when the boot may go on again.
+    """
     boot = floor.boots[number]
     tree, on = earliest(floor, boot, free, from_day[number])
     if tree < 0:
@@ -156,10 +179,16 @@ def ready_days(floor: Floor, read_days: Sequence[int]) -> list[int]:
 
 def days_late(floor: Floor, ready: Sequence[int]) -> int:
     """Days past the promised ones, over all pairs."""
-    return sum(day - promise for day, promise in zip(ready, floor.promised, strict=True) if promise is not None and day > promise)
+    return sum(
+        day - promise
+        for day, promise in zip(ready, floor.promised, strict=True)
+        if promise is not None and day > promise
+    )
 
 
 def total(floor: Floor, read_days: Sequence[int]) -> int:
-    """The objective: over pairs, ready day + 10 × days late, when the boots are read for the last time on these days."""
+    """The objective: over pairs, ready day + 10 × days late, when the boots are read for the last
+    time on these days.
+    """
     ready = ready_days(floor, read_days)
     return sum(ready) + LATE_WEIGHT * days_late(floor, ready)

@@ -1,4 +1,5 @@
-"""Holds kept where they were, and last holds set late: what an order of earliest days alone cannot say.
+"""Holds kept where they were, and last holds set late: what an order of earliest days alone cannot
+say.
 
 Day numbers, as in `bench_floor`. No published standard.
 """
@@ -9,12 +10,18 @@ from fitcounter.fit.plan.floor import Floor, Moment, Order, Placed, beginning, h
 
 
 def place_as_before(floor: Floor, order: Order, keep: list[Placed]) -> tuple[list[Placed], Moment]:
-    """Place an order whose first holds are `keep`: each where it was as long as tree, day and boot allow, else the earliest."""
+    """Place an order whose first holds are `keep`: each where it was as long as tree, day and boot
+    allow, else the earliest.
+    """
     start = beginning(floor)
     free, from_day = list(start.free), list(start.from_day)
     placed: list[Placed] = []
     for position, number in enumerate(order):
-        hold = hold_at(floor, number, keep[position].tree, keep[position].on) if position < len(keep) else None
+        hold = (
+            hold_at(floor, number, keep[position].tree, keep[position].on)
+            if position < len(keep)
+            else None
+        )
         if hold is not None and can_be(hold, floor, free, from_day[number]):
             free[hold.tree] &= ~hold.days
             from_day[number] = floor.boots[number].rhythm.read_day[hold.on]
@@ -26,15 +33,22 @@ def place_as_before(floor: Floor, order: Order, keep: list[Placed]) -> tuple[lis
 
 def can_be(hold: Placed, floor: Floor, free: list[int], from_day: int) -> bool:
     """True where this boot may go on that tree that day."""
-    if not from_day <= hold.on < len(floor.open_from) or hold.tree not in floor.boots[hold.boot].trees:
+    if (
+        not from_day <= hold.on < len(floor.open_from)
+        or hold.tree not in floor.boots[hold.boot].trees
+    ):
         return False
     return bool(floor.open_from[hold.on] & 1) and free[hold.tree] & hold.days == hold.days
 
 
-def set_late(floor: Floor, placed: list[Placed], free: tuple[int, ...], ready_by: tuple[int | None, ...]) -> list[Placed]:
-    """Move each boot's last hold as late as its day of being ready allows; None leaves it as early as it goes.
+def set_late(
+    floor: Floor, placed: list[Placed], free: tuple[int, ...], ready_by: tuple[int | None, ...]
+) -> list[Placed]:
+    """Move each boot's last hold as late as its day of being ready allows; None leaves it as early
+    as it goes.
 
-    free: the free days once everything is placed. A hold never moves forward, nor onto days another boot has.
+    free: the free days once everything is placed. A hold never moves forward, nor onto days another
+    boot has.
     """
     bits = list(free)
     last_of = {hold.boot: position for position, hold in enumerate(placed) if hold.tree >= 0}
@@ -50,7 +64,9 @@ def set_late(floor: Floor, placed: list[Placed], free: tuple[int, ...], ready_by
 
 
 def latest(floor: Floor, number: int, hold: Placed, free: list[int], ready_by: int) -> Placed:
-    """This hold on the latest open day that still has the boot ready by that day; as it was where nothing later is free."""
+    """This hold on the latest open day that still has the boot ready by that day; as it was where
+    nothing later is free.
+    """
     boot = floor.boots[number]
     rhythm = boot.rhythm
     best = hold

@@ -1,6 +1,8 @@
-"""What goes into the bench plan and what comes out of it: jobs, trees taken for other reasons, each boot's days.
+"""What goes into the bench plan and what comes out of it: jobs, trees taken for other reasons, each
+boot's days.
 
-A job is one boot; a pair is ready when both are. Days are the shop's local dates. No published standard: the shop's own rule.
+A job is one boot; a pair is ready when both are. Days are the shop's local dates. No published
+standard: the shop's own rule.
 """
 
 from __future__ import annotations
@@ -20,7 +22,10 @@ StepKind = Literal["prepare", "on", "off", "read", "finish", "shaper"]
 
 @dataclass(frozen=True, slots=True)
 class OnTree:
-    """A round that is running. tree: its id. since: the day it went on. due_off: the day its hold is over."""
+    """A round that is running.
+
+    tree: its id. since: the day it went on. due_off: the day its hold is over.
+    """
 
     tree: str
     since: date
@@ -38,13 +43,17 @@ class Resting:
 class Job:
     """One boot's work at the bench.
 
-    id: the item. pair: what both boots of a pair share (a single boot has its own). arrival: smaller came first.
-    trees: ids of the trees that serve it, best first. rounds_likely, rounds_promise: further rounds, a running or unread one
-    included, as `forecast` gives them (likely, eight in ten); None means more than it counts, and max_rounds stands in.
-    hold_h: 1-720. rest_days: 1-14. preparing_days, finishing_days: 0-14 (0: done already, or not done at all).
-    promised: the day said to the customer. not_before: the boots are still at home until then. pickup: an agreed pickup day
-    against which the last hold is set late. now: on a tree, resting, or neither. rounds_done: read rounds, for numbering.
-    Raises BadInput for a figure outside its range.
+    id: the item. pair: what both boots of a pair share (a single boot has its own). arrival:
+    smaller came first.
+    trees: ids of the trees that serve it, best first. rounds_likely, rounds_promise: further
+    rounds, a running or unread one included, as `forecast` gives them (likely, eight in ten); None
+    means more than it counts, and max_rounds stands in.
+    hold_h: 1-720. rest_days: 1-14. preparing_days, finishing_days: 0-14 (0: done already, or not
+    done at all).
+    promised: the day said to the customer. not_before: the boots are still at home until then.
+    pickup: an agreed pickup day against which the last hold is set late. now: on a tree, resting,
+    or neither. rounds_done: read rounds, for numbering. Raises BadInput for a figure outside its
+    range.
     """
 
     id: str
@@ -80,7 +89,9 @@ class Job:
 
     @property
     def rounds_planned(self) -> int:
-        """Rounds the plan reserves trees for: eight in ten, or max_rounds; at least the one that is not read yet."""
+        """Rounds the plan reserves trees for: eight in ten, or max_rounds; at least the one that is
+        not read yet.
+        """
         rounds = self.max_rounds if self.rounds_promise is None else self.rounds_promise
         return max(rounds, 0 if self.now is None else 1)
 
@@ -93,7 +104,10 @@ class Job:
 
 @dataclass(frozen=True, slots=True)
 class Booking:
-    """A tree that is taken for another reason: lent, in repair, kept free. first: the first day; until: the day it is back."""
+    """A tree that is taken for another reason: lent, in repair, kept free.
+
+    first: the first day; until: the day it is back.
+    """
 
     tree: str
     first: date
@@ -102,7 +116,10 @@ class Booking:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One thing to do on one day. tree: for on and off. round: counted over the boot's life here, for on, off and read."""
+    """One thing to do on one day.
+
+    tree: for on and off. round: counted over the boot's life here, for on, off and read.
+    """
 
     kind: StepKind
     day: date
@@ -112,7 +129,10 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Hold:
-    """A tree reserved for one round: [on, off). hold_h: how long it really is, closed days included (24 h or more)."""
+    """A tree reserved for one round: [on, off).
+
+    hold_h: how long it really is, closed days included (24 h or more).
+    """
 
     job: str
     tree: str
@@ -124,7 +144,11 @@ class Hold:
 
 @dataclass(frozen=True, slots=True)
 class BootPlan:
-    """One boot's days. hope: ready if the likely rounds do; ready: if eight in ten do. waits_days: days it waits for a tree."""
+    """One boot's days.
+
+    hope: ready if the likely rounds do; ready: if eight in ten do. waits_days: days it waits for a
+    tree.
+    """
 
     job: str
     pair: str
@@ -138,7 +162,10 @@ class BootPlan:
 
 @dataclass(frozen=True, slots=True)
 class PairPlan:
-    """A pair's days: the later of its boots. late_days: days past the promised one, 0 without a promise."""
+    """A pair's days: the later of its boots.
+
+    late_days: days past the promised one, 0 without a promise.
+    """
 
     pair: str
     hope: date
@@ -151,7 +178,8 @@ class PairPlan:
 class Plan:
     """The whole bench.
 
-    objective: over pairs, ready days (numbers from today) + 10 × days late, before last holds are set late for a pickup.
+    objective: over pairs, ready days (numbers from today) + 10 × days late, before last holds are
+    set late for a pickup.
     unplanned: (job id, one sentence why). A pair with an unplanned boot has no PairPlan.
     """
 
@@ -171,4 +199,9 @@ class Plan:
 
     def holds(self) -> tuple[Hold, ...]:
         """Every reserved hold, running ones included, by day and tree."""
-        return tuple(sorted((hold for boot in self.boots for hold in boot.holds), key=lambda hold: (hold.on, hold.tree)))
+        return tuple(
+            sorted(
+                (hold for boot in self.boots for hold in boot.holds),
+                key=lambda hold: (hold.on, hold.tree),
+            )
+        )

@@ -1,4 +1,5 @@
-"""The bench laid out: jobs, trees, bookings and open days turned into the day numbers that orders are placed on.
+"""The bench laid out: jobs, trees, bookings and open days turned into the day numbers that orders
+are placed on.
 
 No published standard: the shop's own rule.
 """
@@ -26,7 +27,9 @@ class Bench:
     floor: Floor
 
 
-def laid_out(jobs: Sequence[Job], trees: Sequence[str], days: OpenDays, bookings: Sequence[Booking]) -> Bench:
+def laid_out(
+    jobs: Sequence[Job], trees: Sequence[str], days: OpenDays, bookings: Sequence[Booking]
+) -> Bench:
     """Turn the records into day numbers. trees: ids in use. Same input, same numbers."""
     table = day_table(days)
     pairs = tuple(dict.fromkeys(job.pair for job in jobs))
@@ -48,13 +51,21 @@ def laid_out(jobs: Sequence[Job], trees: Sequence[str], days: OpenDays, bookings
 
 
 def promised_day(jobs: Sequence[Job], pair: str, table: DayTable) -> int | None:
-    """The earliest day promised for a boot of this pair; below 0 when it has gone by, None without a promise."""
-    promises = [(job.promised - table.today).days for job in jobs if job.pair == pair and job.promised is not None]
+    """The earliest day promised for a boot of this pair; below 0 when it has gone by, None without
+    a promise.
+    """
+    promises = [
+        (job.promised - table.today).days
+        for job in jobs
+        if job.pair == pair and job.promised is not None
+    ]
     return min(promises, default=None)
 
 
 def rhythm(table: DayTable, hold_days: int, rest_days: int, finishing_days: int) -> Rhythm:
-    """For every day: when a boot put on that day comes off and is read, and when one read that day is ready."""
+    """For every day: when a boot put on that day comes off and is read, and when one read that day
+    is ready.
+    """
     every_day = range(table.never + 1)
     off_day = tuple(table.open_from(day + hold_days) for day in every_day)
     return Rhythm(
@@ -65,7 +76,9 @@ def rhythm(table: DayTable, hold_days: int, rest_days: int, finishing_days: int)
     )
 
 
-def waiting_boot(job: Job, pair: int, trees: Sequence[str], table: DayTable, beat: Rhythm) -> WaitingBoot:
+def waiting_boot(
+    job: Job, pair: int, trees: Sequence[str], table: DayTable, beat: Rhythm
+) -> WaitingBoot:
     """One job in day numbers."""
     holds = job.rounds_planned - (0 if job.now is None else 1)
     rested_from = first_reading(job, table)
@@ -94,20 +107,29 @@ def first_reading(job: Job, table: DayTable) -> int:
 
 
 def taken_off(now: OnTree, table: DayTable) -> int:
-    """The day a running round comes off: when it is due (today where that has gone by) and the bench is open."""
+    """The day a running round comes off: when it is due (today where that has gone by) and the
+    bench is open.
+    """
     return table.open_from(table.number(now.due_off))
 
 
-def free_days(jobs: Sequence[Job], trees: Sequence[str], table: DayTable, bookings: Sequence[Booking]) -> tuple[int, ...]:
+def free_days(
+    jobs: Sequence[Job], trees: Sequence[str], table: DayTable, bookings: Sequence[Booking]
+) -> tuple[int, ...]:
     """Per tree the free days as bits, running rounds and bookings taken out.
 
-    A booking that begins on a closed day takes the tree from the last open day before: a boot on it then could not come off.
+    A booking that begins on a closed day takes the tree from the last open day before: a boot on it
+    then could not come off.
     """
     free = dict.fromkeys(trees, (1 << HORIZON_DAYS) - 1)
-    taken = [(job.now.tree, 0, taken_off(job.now, table)) for job in jobs if isinstance(job.now, OnTree)]
+    taken = [
+        (job.now.tree, 0, taken_off(job.now, table)) for job in jobs if isinstance(job.now, OnTree)
+    ]
     for booking in bookings:
         first = min(table.number(booking.first), HORIZON_DAYS)
-        taken.append((booking.tree, table.open_until(first), max(first, table.number(booking.until))))
+        taken.append(
+            (booking.tree, table.open_until(first), max(first, table.number(booking.until)))
+        )
     for tree, first, until in taken:
         if tree in free:
             free[tree] &= ~(((1 << (until - first)) - 1) << first)
@@ -122,7 +144,9 @@ def pairs_in_sequence(bench: Bench) -> list[int]:
 
 
 def holds_to_keep(bench: Bench, last: Sequence[Hold]) -> list[Placed]:
-    """The last plan's holds that are still to come, on trees still in use, by day; for no boot more than it still needs."""
+    """The last plan's holds that are still to come, on trees still in use, by day; for no boot more
+    than it still needs.
+    """
     number_of = {job.id: number for number, job in enumerate(bench.jobs)}
     left = [boot.holds for boot in bench.floor.boots]
     keep: list[Placed] = []
@@ -133,16 +157,30 @@ def holds_to_keep(bench: Bench, last: Sequence[Hold]) -> list[Placed]:
         job = bench.jobs[number]
         if left[number] and hold.round > job.rounds_done + (0 if job.now is None else 1):
             left[number] -= 1
-            keep.append(Placed(number, bench.trees.index(hold.tree), bench.table.number(hold.on), bench.table.number(hold.off)))
+            keep.append(
+                Placed(
+                    number,
+                    bench.trees.index(hold.tree),
+                    bench.table.number(hold.on),
+                    bench.table.number(hold.off),
+                )
+            )
     return keep
 
 
 def order_of(bench: Bench, keep: Sequence[Placed]) -> Order:
-    """The order these holds stand in, then those that are in none yet, pairs in sequence and their boots taking turns."""
+    """The order these holds stand in, then those that are in none yet, pairs in sequence and their
+    boots taking turns.
+    """
     left = [boot.holds for boot in bench.floor.boots]
     for hold in keep:
         left[hold.boot] -= 1
-    rest = [number for turn in range(max(left, default=0)) for number in by_pair(bench) if left[number] > turn]
+    rest = [
+        number
+        for turn in range(max(left, default=0))
+        for number in by_pair(bench)
+        if left[number] > turn
+    ]
     return [hold.boot for hold in keep] + rest
 
 

@@ -1,8 +1,9 @@
 """The bench plan: which boot is on which tree on which day, and when each pair is ready.
 
-A date is a claim on a tree. Records in, records out (`bench_jobs`). In between, `bench_layout` turns days into numbers,
-`bench_floor` places an order of holds and `bench_swaps` looks for a better order. The questions asked of a plan are in
-`bench_questions`. No published standard: the shop's own rule.
+A date is a claim on a tree. Records in, records out (`bench_jobs`). In between, `bench_layout`
+turns days into numbers, `bench_floor` places an order of holds and `bench_swaps` looks for a better
+order. The questions asked of a plan are in `bench_questions`. No published standard: the shop's own
+rule.
 """
 
 from __future__ import annotations
@@ -11,10 +12,28 @@ from collections.abc import Sequence
 
 from fitcounter.fit.handbook.bench import HOURS_A_DAY, PLACEMENTS
 from fitcounter.fit.plan.days import DayTable, OpenDays
-from fitcounter.fit.plan.floor import Floor, Moment, Placed, WaitingBoot, beginning, days_late, place, ready_days, total
+from fitcounter.fit.plan.floor import (
+    Floor,
+    Moment,
+    Placed,
+    WaitingBoot,
+    beginning,
+    days_late,
+    place,
+    ready_days,
+    total,
+)
 from fitcounter.fit.plan.holds import place_as_before, set_late
 from fitcounter.fit.plan.jobs import Booking, BootPlan, Hold, Job, PairPlan, Plan, Resting, Step
-from fitcounter.fit.plan.layout import Bench, holds_to_keep, laid_out, order_of, pairs_in_sequence, prepares, taken_off
+from fitcounter.fit.plan.layout import (
+    Bench,
+    holds_to_keep,
+    laid_out,
+    order_of,
+    pairs_in_sequence,
+    prepares,
+    taken_off,
+)
 from fitcounter.fit.plan.swaps import best_order
 
 
@@ -28,12 +47,14 @@ def plan(
 ) -> Plan:
     """Plan every boot on whole shop days.
 
-    trees: ids of the trees in use. bookings: trees taken for other reasons. last: the holds of the last plan. They stay where
-    they were unless an order is found with fewer days late, or as few and a lower objective: a promised day keeps its trees.
+    trees: ids of the trees in use. bookings: trees taken for other reasons. last: the holds of the
+    last plan. They stay where they were unless an order is found with fewer days late, or as few
+    and a lower objective: a promised day keeps its trees.
     placements: how many holds may be placed while looking for that order.
-    On, off, reading, preparing and finishing fall on open days; a hold is at least ceil(hold_h / 24) days, longer where the day
-    of taking off is closed; a tree carries one boot at a time; running rounds stay. Want of trees is no error: a boot without
-    one is in `unplanned`, with a sentence.
+    On, off, reading, preparing and finishing fall on open days; a hold is at least ceil(hold_h /
+    24) days, longer where the day of taking off is closed; a tree carries one boot at a time;
+    running rounds stay. Want of trees is no error: a boot without one is in `unplanned`, with a
+    sentence.
     """
     bench = laid_out(jobs, trees, days, bookings)
     keep = holds_to_keep(bench, last)
@@ -61,10 +82,18 @@ def written_out(bench: Bench, placed: list[Placed], end: Moment) -> Plan:
         if end.from_day[number] >= bench.table.never:
             unplanned.append((job.id, why_not(bench, number)))
         else:
-            waits_days = waits(bench.floor.boots[number], [hold.on for hold in placed if hold.boot == number])
-            boots.append(boot_plan(bench, number, [hold for hold in settled if hold.boot == number], waits_days))
+            waits_days = waits(
+                bench.floor.boots[number], [hold.on for hold in placed if hold.boot == number]
+            )
+            boots.append(
+                boot_plan(
+                    bench, number, [hold for hold in settled if hold.boot == number], waits_days
+                )
+            )
     objective = total(bench.floor, end.from_day)
-    return Plan(bench.table.today, tuple(boots), pair_plans(bench, boots), tuple(unplanned), objective)
+    return Plan(
+        bench.table.today, tuple(boots), pair_plans(bench, boots), tuple(unplanned), objective
+    )
 
 
 def waits(boot: WaitingBoot, days_on: list[int]) -> int:
@@ -98,7 +127,11 @@ def boot_plan(bench: Bench, number: int, placed: list[Placed], waits_days: int) 
         tree, on, off = bench.trees[hold.tree], table.date(hold.on), table.date(hold.off)
         holds.append(Hold(job.id, tree, turn, on, off, HOURS_A_DAY * (hold.off - hold.on)))
         read.append(boot.rhythm.read_day[hold.on])
-        steps += [Step("on", on, tree, turn), Step("off", off, tree, turn), Step("read", table.date(read[-1]), None, turn)]
+        steps += [
+            Step("on", on, tree, turn),
+            Step("off", off, tree, turn),
+            Step("read", table.date(read[-1]), None, turn),
+        ]
     ready = table.date(boot.rhythm.finish_day[read[-1]])
     hope = table.date(boot.rhythm.finish_day[read[job.rounds_hoped]])
     if job.finishing_days:
@@ -107,8 +140,12 @@ def boot_plan(bench: Bench, number: int, placed: list[Placed], waits_days: int) 
     return BootPlan(job.id, job.pair, job.side, tuple(steps), tuple(holds), hope, ready, waits_days)
 
 
-def under_way(job: Job, rested_from: int, table: DayTable) -> tuple[list[Step], list[Hold], list[int]]:
-    """Steps and hold of a round that is running or resting; and the days it may be ready from: at 0 rounds, then at 1."""
+def under_way(
+    job: Job, rested_from: int, table: DayTable
+) -> tuple[list[Step], list[Hold], list[int]]:
+    """Steps and hold of a round that is running or resting; and the days it may be ready from: at 0
+    rounds, then at 1.
+    """
     turn, now = job.rounds_done + 1, job.now
     if now is None:
         return [], [], [rested_from]

@@ -1,6 +1,8 @@
-"""The order in which holds are placed: by promised day, then swapped in pairs while the objective falls.
+"""The order in which holds are placed: by promised day, then swapped in pairs while the objective
+falls.
 
-The number of placements is bounded, not the time: the same bench gives the same plan on every machine.
+The number of placements is bounded, not the time: the same bench gives the same plan on every
+machine.
 """
 
 from __future__ import annotations
@@ -9,26 +11,41 @@ from fitcounter.fit.plan.floor import Floor, Moment, Order, beginning, place, pu
 
 
 def first_orders(floor: Floor, pairs: list[int]) -> list[Order]:
-    """Orders to start from, pairs in this sequence: each pair to its end, boots taking turns; and all pairs round by round."""
+    """Orders to start from, pairs in this sequence: each pair to its end, boots taking turns; and
+    all pairs round by round.
+    """
     boots_of: dict[int, list[int]] = {pair: [] for pair in pairs}
     for number, boot in enumerate(floor.boots):
         boots_of[boot.pair].append(number)
     longest = max((boot.holds for boot in floor.boots), default=0)
-    turns = [[number for pair in pairs for number in boots_of[pair] if floor.boots[number].holds > turn] for turn in range(longest)]
-    pair_by_pair = [number for pair in pairs for turn in turns for number in turn if floor.boots[number].pair == pair]
+    turns = [
+        [number for pair in pairs for number in boots_of[pair] if floor.boots[number].holds > turn]
+        for turn in range(longest)
+    ]
+    pair_by_pair = [
+        number
+        for pair in pairs
+        for turn in turns
+        for number in turn
+        if floor.boots[number].pair == pair
+    ]
     round_by_round = [number for turn in turns for number in turn]
     return [pair_by_pair, round_by_round]
 
 
 def improved(floor: Floor, order: Order, placements: int) -> tuple[Order, int, int]:
-    """Swap two holds of different boots while the objective falls: the order, its objective, and the placements left."""
+    """Swap two holds of different boots while the objective falls: the order, its objective, and
+    the placements left.
+    """
     _, moments = place(floor, order, beginning(floor))
     best = total(floor, moments[-1].from_day)
     placements -= len(order)
     fell = True
     while fell:
         fell = False
-        for early, late in ((a, a + gap) for gap in range(1, len(order)) for a in range(len(order) - gap)):
+        for early, late in (
+            (a, a + gap) for gap in range(1, len(order)) for a in range(len(order) - gap)
+        ):
             if order[early] == order[late]:
                 continue
             if placements <= 0:
@@ -43,10 +60,14 @@ def improved(floor: Floor, order: Order, placements: int) -> tuple[Order, int, i
     return order, best, placements
 
 
-def tried(floor: Floor, trial: Order, moments: list[Moment], early: int, late: int, best: int) -> tuple[int, int]:
-    """The objective of an order that differs from the placed one from `early` to `late`, and the holds placed to find it.
+def tried(
+    floor: Floor, trial: Order, moments: list[Moment], early: int, late: int, best: int
+) -> tuple[int, int]:
+    """The objective of an order that differs from the placed one from `early` to `late`, and the
+    holds placed to find it.
 
-    Past the swap, as soon as the floor looks as it did before, the rest is as it was and nothing is gained.
+    Past the swap, as soon as the floor looks as it did before, the rest is as it was and nothing is
+    gained.
     """
     free, from_day = list(moments[early].free), list(moments[early].from_day)
     for position in range(early, len(trial)):
@@ -59,7 +80,9 @@ def tried(floor: Floor, trial: Order, moments: list[Moment], early: int, late: i
 
 
 def best_order(floor: Floor, pairs: list[int], last: Order, placements: int) -> Order:
-    """The best order found from the last plan's (a whole order) and the starts above, within so many placements."""
+    """The best order found from the last plan's (a whole order) and the starts above, within so
+    many placements.
+    """
 
     def worth(order: Order) -> int:
         return total(floor, place(floor, order, beginning(floor))[1][-1].from_day)

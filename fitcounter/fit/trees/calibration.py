@@ -1,8 +1,9 @@
-"""What a tree measures at each setting: from readings of the bare tree, or of boots that were on it.
+"""What a tree measures at each setting: from readings of the bare tree, or of boots that were on
+it.
 
-A setting is turns, wedge marks or per cent on the tree, and a share of its way (0 closed, 1 open) in here. At a height the
-girth runs straight from closed to open with the share; between heights as `profile` says. Pads make it another tree.
-No published standard.
+A setting is turns, wedge marks or per cent on the tree, and a share of its way (0 closed, 1 open)
+in here. At a height the girth runs straight from closed to open with the share; between heights as
+`profile` says. Pads make it another tree. No published standard.
 """
 
 from __future__ import annotations
@@ -19,7 +20,8 @@ from fitcounter.fit.handbook.leg import TIE
 
 @dataclass(frozen=True, slots=True)
 class Scale:
-    """How a tree counts its setting. kind: what the counter reads off; closed, open: the settings at both ends, not the same.
+    """How a tree counts its setting. kind: what the counter reads off; closed, open: the settings
+    at both ends, not the same.
 
     Wedge marks may run either way. Raises BadInput when both ends are the same.
     """
@@ -30,14 +32,20 @@ class Scale:
 
     def __post_init__(self) -> None:
         if self.closed == self.open:
-            raise BadInput("A tree's closed and open settings are two different figures.", field="open", typed=f"{self.open:g}")
+            raise BadInput(
+                "A tree's closed and open settings are two different figures.",
+                field="open",
+                typed=f"{self.open:g}",
+            )
 
     def share(self, setting: float) -> float:
         """A setting as a share of the way, 0 closed to 1 open. Raises BadInput past either end."""
         share = (setting - self.closed) / (self.open - self.closed)
         if not 0 <= share <= 1:
             ends = f"{self.closed:g} to {self.open:g}"
-            raise BadInput(f"This tree goes from {ends} {self.kind}.", field="setting", typed=f"{setting:g}")
+            raise BadInput(
+                f"This tree goes from {ends} {self.kind}.", field="setting", typed=f"{setting:g}"
+            )
         return share
 
     def setting(self, share: float) -> float:
@@ -47,9 +55,11 @@ class Scale:
 
 @dataclass(frozen=True, slots=True)
 class CalibrationPoint:
-    """One girth of a tree. share: its setting, 0-1. girth_mm: round the tree, pads included; off a boot, its inside girth.
+    """One girth of a tree. share: its setting, 0-1. girth_mm: round the tree, pads included; off a
+    boot, its inside girth.
 
-    pads: which pads were on, "" for none. source: "tape" round the bare tree, or "boot": an on-tree reading of a round.
+    pads: which pads were on, "" for none. source: "tape" round the bare tree, or "boot": an on-tree
+    reading of a round.
     """
 
     share: float
@@ -72,7 +82,10 @@ class Girths:
         return self.closed.span
 
     def at(self, height_mm: float, share: float) -> float:
-        """Girth in mm at a height and a share of its way. Raises BadInput beyond the measured heights."""
+        """Girth in mm at a height and a share of its way.
+
+        Raises BadInput beyond the measured heights.
+        """
         closed = self.closed.at(height_mm)
         return closed + share * (self.open.at(height_mm) - closed)
 
@@ -80,10 +93,15 @@ class Girths:
 def girths_of(points: Iterable[CalibrationPoint], pads: str) -> Girths | None:
     """The tree as its points with these pads measure it, or None while they are too few.
 
-    A height counts with readings at settings a fifth of the way apart, and two such heights make a tree. Where the tape
-    alone is enough at a height, readings of boots there are left out; elsewhere all of them count, by least squares.
+    A height counts with readings at settings a fifth of the way apart, and two such heights make a
+    tree. Where the tape alone is enough at a height, readings of boots there are left out;
+    elsewhere all of them count, by least squares.
     """
-    ends = [(height, line) for height, group in _by_height(points, pads) if (line := _straight(_tape_first(group)))]
+    ends = [
+        (height, line)
+        for height, group in _by_height(points, pads)
+        if (line := _straight(_tape_first(group)))
+    ]
     if len(ends) < book.LEAST_HEIGHTS:
         return None
     closed = Profile.through((height, line[0]) for height, line in ends)
@@ -95,10 +113,14 @@ def pads_of(points: Iterable[CalibrationPoint]) -> tuple[str, ...]:
     return tuple(sorted({point.pads for point in points}))
 
 
-def _by_height(points: Iterable[CalibrationPoint], pads: str) -> list[tuple[float, list[CalibrationPoint]]]:
+def _by_height(
+    points: Iterable[CalibrationPoint], pads: str
+) -> list[tuple[float, list[CalibrationPoint]]]:
     """Points with these pads, in groups that count as one height: (mean height, points)."""
     groups: list[list[CalibrationPoint]] = []
-    for point in sorted((point for point in points if point.pads == pads), key=lambda point: point.height_mm):
+    for point in sorted(
+        (point for point in points if point.pads == pads), key=lambda point: point.height_mm
+    ):
         if groups and point.height_mm - groups[-1][0].height_mm <= book.SAME_HEIGHT_MM:
             groups[-1].append(point)
         else:
@@ -119,12 +141,16 @@ def _tape_first(group: list[CalibrationPoint]) -> list[CalibrationPoint]:
 
 
 def _straight(points: Sequence[CalibrationPoint]) -> tuple[float, float] | None:
-    """Girth closed and open on the least-squares line, None where the settings lie too close or the girth does not grow."""
+    """Girth closed and open on the least-squares line, None where the settings lie too close or the
+    girth does not grow.
+    """
     if not _far_apart(points):
         return None
     mean_share = sum(point.share for point in points) / len(points)
     mean_girth = sum(point.girth_mm for point in points) / len(points)
     across = sum((point.share - mean_share) ** 2 for point in points)
-    slope = sum((point.share - mean_share) * (point.girth_mm - mean_girth) for point in points) / across
+    slope = (
+        sum((point.share - mean_share) * (point.girth_mm - mean_girth) for point in points) / across
+    )
     closed = mean_girth - slope * mean_share
     return (closed, closed + slope) if slope > 0 else None

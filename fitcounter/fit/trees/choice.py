@@ -1,7 +1,9 @@
-"""Which tree serves a round: what each would do at every height of the shaft, and for each that will not do, why.
+"""Which tree serves a round: what each would do at every height of the shaft, and for each that
+will not do, why.
 
-A tree does not open at one height only. Lengths are millimetres of inside girth; heights above the inside heel seat.
-No published standard: the limits are the shop's own (`handbook_shop`, `materials`).
+A tree does not open at one height only. Lengths are millimetres of inside girth; heights above the
+inside heel seat. No published standard: the limits are the shop's own (`handbook_shop`,
+`materials`).
 """
 
 from __future__ import annotations
@@ -22,8 +24,8 @@ from fitcounter.fit.trees.calibration import CalibrationPoint, Girths, Scale, gi
 class Tree:
     """A tree of the shop, usable from its label, side and size.
 
-    closed_mm, open_mm: its one girth closed and fully open, where it is fullest, if known. scale: how it counts its setting, if
-    known. points: all its readings.
+    closed_mm, open_mm: its one girth closed and fully open, where it is fullest, if known. scale:
+    how it counts its setting, if known. points: all its readings.
     """
 
     label: str
@@ -40,10 +42,12 @@ class Tree:
 class Wanted:
     """The round a tree is wanted for.
 
-    at_mm: the asked height (tightest place), within boot. girth_mm: the girth wanted there. boot, first: inside girth now and
-    as first brought in. leather0_mm: the leather part at a height, as first brought in. round_share, ceiling_share: most
-    strain of one opening and ever. kept: share of the opening that stays, k_eff·d^(n−1). need: what the boot is short by now,
-    over the heights where that is known. busy: labels of trees taken on those days. unit: "in", "cm" or "mm", for sentences.
+    at_mm: the asked height (tightest place), within boot. girth_mm: the girth wanted there. boot,
+    first: inside girth now and as first brought in. leather0_mm: the leather part at a height, as
+    first brought in. round_share, ceiling_share: most strain of one opening and ever. kept: share
+    of the opening that stays, k_eff·d^(n−1). need: what the boot is short by now, over the heights
+    where that is known. busy: labels of trees taken on those days. unit: "in", "cm" or "mm", for
+    sentences.
     """
 
     side: Literal["left", "right"]
@@ -62,7 +66,10 @@ class Wanted:
 
 @dataclass(frozen=True, slots=True)
 class AtHeight:
-    """What a tree does at one height. looseness_mm: gain over need, below 0 while still short; None where no need is asked."""
+    """What a tree does at one height.
+
+    looseness_mm: gain over need, below 0 while still short; None where no need is asked.
+    """
 
     height_mm: float
     opening_mm: float
@@ -72,11 +79,12 @@ class AtHeight:
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """A tree that may serve. share, setting: where it is to be turned (setting where its scale is known); pads: which to put on.
+    """A tree that may serve. share, setting: where it is to be turned (setting where its scale is
+    known); pads: which to put on.
 
-    heights: its opening all along the shaft. worst_looseness_mm, worst_at_mm: how loose it leaves the boot where it does most (0
-    or more; None where no height counts). room_left_mm: what it could still open at the asked height. All None or empty, and a
-    note, while not measured.
+    heights: its opening all along the shaft. worst_looseness_mm, worst_at_mm: how loose it leaves
+    the boot where it does most (0 or more; None where no height counts). room_left_mm: what it
+    could still open at the asked height. All None or empty, and a note, while not measured.
     """
 
     label: str
@@ -98,11 +106,14 @@ class Rejected:
     sentence: str
 
 
-def rank_trees(trees: Iterable[Tree], wanted: Wanted) -> tuple[tuple[Choice, ...], tuple[Rejected, ...]]:
-    """Every tree either ranked or rejected: smallest worst looseness first, then most room left; not measured ones last.
+def rank_trees(
+    trees: Iterable[Tree], wanted: Wanted
+) -> tuple[tuple[Choice, ...], tuple[Rejected, ...]]:
+    """Every tree either ranked or rejected: smallest worst looseness first, then most room left;
+    not measured ones last.
 
-    A tree measured with several sets of pads is ranked by the set that serves best. Raises BadInput when the asked height lies
-    outside the boot's readings.
+    A tree measured with several sets of pads is ranked by the set that serves best. Raises BadInput
+    when the asked height lies outside the boot's readings.
     """
     wanted.boot.at(wanted.at_mm)
     choices: list[Choice] = []
@@ -125,11 +136,15 @@ def _answer(tree: Tree, wanted: Wanted) -> Choice | Rejected:
     if sentence := _out_of_question(tree, wanted):
         return Rejected(tree.label, sentence)
     tried = [
-        _tried(tree, pads, girths, wanted) for pads in pads_of(tree.points) if (girths := girths_of(tree.points, pads)) is not None
+        _tried(tree, pads, girths, wanted)
+        for pads in pads_of(tree.points)
+        if (girths := girths_of(tree.points, pads)) is not None
     ]
     if not tried:
         return _not_measured(tree, wanted)
-    return min((answer for answer in tried if isinstance(answer, Choice)), key=_rank, default=tried[0])
+    return min(
+        (answer for answer in tried if isinstance(answer, Choice)), key=_rank, default=tried[0]
+    )
 
 
 def _out_of_question(tree: Tree, wanted: Wanted) -> str:
@@ -144,10 +159,14 @@ def _out_of_question(tree: Tree, wanted: Wanted) -> str:
 
 
 def _not_measured(tree: Tree, wanted: Wanted) -> Choice | Rejected:
-    """A tree known by size alone: only a girth past the whole boot, or under the wanted one, shows that it will not do."""
+    """A tree known by size alone: only a girth past the whole boot, or under the wanted one, shows
+    that it will not do.
+    """
     if tree.closed_mm is not None and tree.closed_mm > max(wanted.boot.girths_mm):
         closed = say_length(tree.closed_mm, wanted.unit)
-        return Rejected(tree.label, f"It does not go in: closed it is {closed}, more than the boot anywhere.")
+        return Rejected(
+            tree.label, f"It does not go in: closed it is {closed}, more than the boot anywhere."
+        )
     if tree.open_mm is not None and tree.open_mm < wanted.girth_mm - TIE:
         return Rejected(tree.label, _stops_short(wanted.girth_mm - tree.open_mm, wanted))
     return Choice(tree.label, note="not measured yet")
@@ -157,7 +176,9 @@ def _tried(tree: Tree, pads: str, girths: Girths, wanted: Wanted) -> Choice | Re
     """A measured tree, opened to the wanted girth at the asked height."""
     low, high = girths.span
     if not low <= wanted.at_mm <= high:
-        return Choice(tree.label, pads, note=f"not measured at {say_length(wanted.at_mm, wanted.unit)} yet")
+        return Choice(
+            tree.label, pads, note=f"not measured at {say_length(wanted.at_mm, wanted.unit)} yet"
+        )
     heights = sorted({*shared_heights(wanted.boot, girths.closed), wanted.at_mm})
     if sentence := _does_not_go_in(girths, heights, wanted) or _does_not_reach(girths, wanted):
         return Rejected(tree.label, sentence)
@@ -166,7 +187,14 @@ def _tried(tree: Tree, pads: str, girths: Girths, wanted: Wanted) -> Choice | Re
     effects = tuple(_effect(height, girths.at(height, share), wanted) for height in heights)
     if sentence := _too_much(effects, wanted):
         return Rejected(tree.label, sentence)
-    loosest = max(((effect.looseness_mm, effect.height_mm) for effect in effects if effect.looseness_mm is not None), default=None)
+    loosest = max(
+        (
+            (effect.looseness_mm, effect.height_mm)
+            for effect in effects
+            if effect.looseness_mm is not None
+        ),
+        default=None,
+    )
     return Choice(
         label=tree.label,
         pads=pads,
@@ -180,10 +208,15 @@ def _tried(tree: Tree, pads: str, girths: Girths, wanted: Wanted) -> Choice | Re
 
 
 def _does_not_go_in(girths: Girths, heights: Iterable[float], wanted: Wanted) -> str:
-    excess, height = max((girths.closed.at(height) - wanted.boot.at(height), height) for height in heights)
+    excess, height = max(
+        (girths.closed.at(height) - wanted.boot.at(height), height) for height in heights
+    )
     if excess <= TIE:
         return ""
-    return f"It does not go in: closed it is {say_short_by(excess, wanted.unit)} too big at {say_length(height, wanted.unit)}."
+    return (
+        f"It does not go in: closed it is {say_short_by(excess, wanted.unit)} too big at"
+        f" {say_length(height, wanted.unit)}."
+    )
 
 
 def _does_not_reach(girths: Girths, wanted: Wanted) -> str:
@@ -194,7 +227,10 @@ def _does_not_reach(girths: Girths, wanted: Wanted) -> str:
 
 
 def _stops_short(missing_mm: float, wanted: Wanted) -> str:
-    return f"It stops {say_short_by(missing_mm, wanted.unit)} before the {say_length(wanted.girth_mm, wanted.unit)} wanted."
+    return (
+        f"It stops {say_short_by(missing_mm, wanted.unit)} before the"
+        f" {say_length(wanted.girth_mm, wanted.unit)} wanted."
+    )
 
 
 def _effect(height_mm: float, girth_mm: float, wanted: Wanted) -> AtHeight:
@@ -208,8 +244,13 @@ def _effect(height_mm: float, girth_mm: float, wanted: Wanted) -> AtHeight:
 
 
 def _too_much(effects: Sequence[AtHeight], wanted: Wanted) -> str:
-    """Why its opening is too much: past the round limit, past the ceiling, or leaving a height too loose; the worst height."""
-    for excess_of, words in ((_past_round_mm, "more than one round may"), (_past_ceiling_mm, "past the most its leather may ever")):
+    """Why its opening is too much: past the round limit, past the ceiling, or leaving a height too
+    loose; the worst height.
+    """
+    for excess_of, words in (
+        (_past_round_mm, "more than one round may"),
+        (_past_ceiling_mm, "past the most its leather may ever"),
+    ):
         excess, height = max((excess_of(effect, wanted), effect.height_mm) for effect in effects)
         if excess > TIE:
             place = say_length(height, wanted.unit)
@@ -217,18 +258,25 @@ def _too_much(effects: Sequence[AtHeight], wanted: Wanted) -> str:
     looseness, height = max((effect.looseness_mm or 0.0, effect.height_mm) for effect in effects)
     if looseness > LOOSER_MM + TIE:
         place = say_length(height, wanted.unit)
-        return f"It would leave the boot {say_short_by(looseness, wanted.unit)} looser than wanted at {place}."
+        return (
+            f"It would leave the boot {say_short_by(looseness, wanted.unit)} looser than wanted at"
+            f" {place}."
+        )
     return ""
 
 
 def _past_round_mm(effect: AtHeight, wanted: Wanted) -> float:
     height = effect.height_mm
-    leather_now = leather_now_mm(wanted.leather0_mm(height), wanted.first.at(height), wanted.boot.at(height))
+    leather_now = leather_now_mm(
+        wanted.leather0_mm(height), wanted.first.at(height), wanted.boot.at(height)
+    )
     return effect.opening_mm - wanted.round_share * leather_now
 
 
 def _past_ceiling_mm(effect: AtHeight, wanted: Wanted) -> float:
-    """0 where this tree opens nothing: a boot already past its ceiling there is no reason against the tree."""
+    """0 where this tree opens nothing: a boot already past its ceiling there is no reason against
+    the tree.
+    """
     if effect.opening_mm <= TIE:
         return 0.0
     grown = wanted.boot.at(effect.height_mm) + effect.opening_mm - wanted.first.at(effect.height_mm)

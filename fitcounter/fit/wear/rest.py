@@ -1,20 +1,26 @@
-"""The rest rule between two wears: elapsed hours counted in UTC, shown on the clock of the wearer's own zone.
+"""The rest rule between two wears: elapsed hours counted in UTC, shown on the clock of the wearer's
+own zone.
 
-**The rule, as the shop reads it.** A wear starts at the hour the customer chose, on the first day on which the rest is over.
-Where the rest ends later on that day than her hour, the wear starts when the rest ends. The rest is elapsed time, never the
-difference of two clock readings:
+**The rule, as the shop reads it.** A wear starts at the hour the customer chose, on the first day
+on which the rest is over. Where the rest ends later on that day than her hour, the wear starts when
+the rest ends. The rest is elapsed time, never the difference of two clock readings:
 
 - a day of 24 hours: 18:00 one day, 18:00 the next;
-- a day of 23 hours (clocks go forward between the two): her hour would be only 23 hours later, so the wear starts at 19:00,
+- a day of 23 hours (clocks go forward between the two): her hour would be only 23 hours later, so
+the wear starts at 19:00,
   and stays there as long as she wears them daily, because 24 hours later it is 19:00 again;
-- a day of 25 hours (clocks go back): her hour comes 25 hours later, the rest is over, the start stays at 18:00; a start that
+- a day of 25 hours (clocks go back): her hour comes 25 hours later, the rest is over, the start
+stays at 18:00; a start that
   had slipped to 19:00 comes back to 18:00 here;
-- strict form, rest from taking off: the start slips by the length of each wear, 18:00, 18:30, 19:00;
-- a rest that ends after midnight does not send her into the boots at night: the wear waits for her hour on that new day.
+- strict form, rest from taking off: the start slips by the length of each wear, 18:00, 18:30,
+19:00;
+- a rest that ends after midnight does not send her into the boots at night: the wear waits for her
+hour on that new day.
 
-A clock time that does not exist (the hour left out) is read with the offset before the change, so 02:30 becomes 03:30; one that
-comes twice means the first (RFC 5545 §3.3.5). A start that would fall into the second pass of a doubled hour waits until the hour
-is over, because a phone's calendar, which knows only clock times, would ring at the first pass and cut the rest short.
+A clock time that does not exist (the hour left out) is read with the offset before the change, so
+02:30 becomes 03:30; one that comes twice means the first (RFC 5545 §3.3.5). A start that would fall
+into the second pass of a doubled hour waits until the hour is over, because a phone's calendar,
+which knows only clock times, would ring at the first pass and cut the rest short.
 """
 
 from __future__ import annotations
@@ -43,17 +49,23 @@ class Clock:
         return moment.astimezone(self.zone).date()
 
     def at(self, day: date) -> datetime:
-        """The UTC instant of her hour on that day; left-out and doubled times as in the module's text."""
-        return datetime(day.year, day.month, day.day, self.hour, self.minute, tzinfo=self.zone).astimezone(UTC)
+        """The UTC instant of her hour on that day; left-out and doubled times as in the module's
+        text.
+        """
+        return datetime(
+            day.year, day.month, day.day, self.hour, self.minute, tzinfo=self.zone
+        ).astimezone(UTC)
 
     def start_of(self, day: date) -> datetime:
         """The UTC instant at which that local day begins."""
         return datetime(day.year, day.month, day.day, tzinfo=self.zone).astimezone(UTC)
 
     def next_start(self, earliest: datetime, first_day: date) -> datetime:
-        """When the next wear may start: a UTC instant, a whole minute, not before `earliest`, not on a day before `first_day`.
+        """When the next wear may start: a UTC instant, a whole minute, not before `earliest`, not
+        on a day before `first_day`.
 
-        earliest: UTC instant at which the rest is over. first_day: local date before which no wear is wanted.
+        earliest: UTC instant at which the rest is over. first_day: local date before which no wear
+        is wanted.
         """
         rested = whole_minute(earliest)
         start = max(self.at(max(first_day, self.day_of(rested))), rested)
@@ -64,8 +76,8 @@ class Clock:
     def first_start(self, picked_up: datetime, first_day: date) -> datetime:
         """When the first wear may start: at the chosen hour, within 24 elapsed hours of pickup.
 
-        On a day of 25 hours the chosen hour may come later than that; then the 24 hours win. A `first_day` later than the day this
-        gives (missed, put off) wins over both.
+        On a day of 25 hours the chosen hour may come later than that; then the 24 hours win. A
+        `first_day` later than the day this gives (missed, put off) wins over both.
         """
         day = self.day_of(picked_up)
         if self.at(day) < picked_up:
@@ -76,17 +88,27 @@ class Clock:
 
 
 def clock(zone: str, hour: int, minute: int) -> Clock:
-    """The clock of that IANA zone ("America/New_York") and time. Raises BadInput for a zone or a time that does not exist."""
+    """The clock of that IANA zone ("America/New_York") and time.
+
+    Raises BadInput for a zone or a time that does not exist.
+    """
     if not (0 <= hour <= LAST_HOUR and 0 <= minute <= LAST_MINUTE):
-        raise BadInput("Give a time of day between 00:00 and 23:59.", typed=f"{hour}:{minute:02}", field="hour")
+        raise BadInput(
+            "Give a time of day between 00:00 and 23:59.", typed=f"{hour}:{minute:02}", field="hour"
+        )
     try:
         return Clock(ZoneInfo(zone), hour, minute)
     except (ZoneInfoNotFoundError, ValueError, OSError) as error:
-        raise BadInput("Choose a time zone from the list, such as Europe/Madrid.", typed=zone, field="zone") from error
+        raise BadInput(
+            "Choose a time zone from the list, such as Europe/Madrid.", typed=zone, field="zone"
+        ) from error
 
 
 def in_utc(moment: datetime) -> datetime:
-    """The same instant in UTC. A time without its zone would mean whatever the machine's zone is, so it is a ValueError."""
+    """The same instant in UTC.
+
+    A time without its zone would mean whatever the machine's zone is, so it is a ValueError.
+    """
     if moment.tzinfo is None:
         raise ValueError("a moment needs its zone")
     return moment.astimezone(UTC)

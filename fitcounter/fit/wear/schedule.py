@@ -1,4 +1,6 @@
-"""When wears are planned: the steps that are left, in order, each after the rest of all that came before."""
+"""When wears are planned: the steps that are left, in order, each after the rest of all that came
+before.
+"""
 
 from __future__ import annotations
 
@@ -10,11 +12,13 @@ from fitcounter.fit.wear.rest import ONE_DAY, Clock, whole_minute
 from fitcounter.fit.wear.wear import EXTRA, Wear, WearRules
 
 
-def wears_left(clock: Clock, rules: WearRules, picked_up: datetime, log: Sequence[Wear], not_before: date) -> tuple[Wear, ...]:
+def wears_left(
+    clock: Clock, rules: WearRules, picked_up: datetime, log: Sequence[Wear], not_before: date
+) -> tuple[Wear, ...]:
     """The steps not yet worn or withdrawn, planned anew.
 
-    picked_up: UTC. log: every closed entry. not_before: local date before which none of them starts. A day on which a step was
-    missed or put off is not planned for that step again.
+    picked_up: UTC. log: every closed entry. not_before: local date before which none of them
+    starts. A day on which a step was missed or put off is not planned for that step again.
     """
     done = {wear.n for wear in log if wear.state in ("worn", "off")}
     chain = [wear for wear in log if wear.state == "worn"]
@@ -22,18 +26,27 @@ def wears_left(clock: Clock, rules: WearRules, picked_up: datetime, log: Sequenc
     for n, minutes in enumerate(rules.minutes, start=1):
         if n in done:
             continue
-        put_off = [wear.local_day + ONE_DAY for wear in log if wear.n == n and wear.state in ("missed", "moved")]
+        put_off = [
+            wear.local_day + ONE_DAY
+            for wear in log
+            if wear.n == n and wear.state in ("missed", "moved")
+        ]
         first_day = max([not_before, *put_off])
-        start = _start_after(clock, rules, [*chain, *planned], first_day) or clock.first_start(picked_up, first_day)
-        planned.append(Wear(n, start, start + timedelta(minutes=minutes), minutes, clock.day_of(start)))
+        start = _start_after(clock, rules, [*chain, *planned], first_day) or clock.first_start(
+            picked_up, first_day
+        )
+        planned.append(
+            Wear(n, start, start + timedelta(minutes=minutes), minutes, clock.day_of(start))
+        )
     return tuple(planned)
 
 
 def ordinary_from(clock: Clock, rules: WearRules, wears: Sequence[Wear]) -> date:
-    """The first day of ordinary wear: as many days after the last step as the rest has, rounded up to whole days.
+    """The first day of ordinary wear: as many days after the last step as the rest has, rounded up
+    to whole days.
 
-    wears: closed and planned entries in order of time. A free day between wears is kept here too. An extra wear before that day
-    puts it off; one on or after it is ordinary wear already.
+    wears: closed and planned entries in order of time. A free day between wears is kept here too.
+    An extra wear before that day puts it off; one on or after it is ordinary wear already.
     """
     rest_days = max(-(-rules.rest_h // HOURS_A_DAY), 2 if rules.free_day_between else 1)
 
@@ -47,12 +60,16 @@ def ordinary_from(clock: Clock, rules: WearRules, wears: Sequence[Wear]) -> date
     return day
 
 
-def _start_after(clock: Clock, rules: WearRules, chain: Sequence[Wear], first_day: date) -> datetime | None:
+def _start_after(
+    clock: Clock, rules: WearRules, chain: Sequence[Wear], first_day: date
+) -> datetime | None:
     """When the next wear may start after every wear of the chain; None where there is none."""
     if not chain:
         return None
     earliest = max(_rest_over(rules, wear) for wear in chain)
-    return clock.next_start(earliest, max(first_day, *(_next_day(clock, rules, wear) for wear in chain)))
+    return clock.next_start(
+        earliest, max(first_day, *(_next_day(clock, rules, wear) for wear in chain))
+    )
 
 
 def _rest_over(rules: WearRules, wear: Wear) -> datetime:
@@ -62,8 +79,12 @@ def _rest_over(rules: WearRules, wear: Wear) -> datetime:
 
 
 def _next_day(clock: Clock, rules: WearRules, wear: Wear) -> date:
-    """The first local day of the next wear: never the same day again, a free day between where wanted, one more if it was too long."""
-    day = max(clock.day_of(whole_minute(_rest_over(rules, wear))), clock.day_of(wear.began) + ONE_DAY)
+    """The first local day of the next wear: never the same day again, a free day between where
+    wanted, one more if it was too long.
+    """
+    day = max(
+        clock.day_of(whole_minute(_rest_over(rules, wear))), clock.day_of(wear.began) + ONE_DAY
+    )
     if rules.free_day_between:
         day = max(day, _last_day(clock, wear) + 2 * ONE_DAY)
     return day + ONE_DAY * EXTRA_REST_DAYS * wear.too_long

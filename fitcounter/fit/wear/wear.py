@@ -1,4 +1,7 @@
-"""One wear, and the rules a pair is worn in by. The figures are common practice of the trade, no source, unless it says otherwise."""
+"""One wear, and the rules a pair is worn in by.
+
+The figures are common practice of the trade, no source, unless it says otherwise.
+"""
 
 from __future__ import annotations
 
@@ -28,8 +31,9 @@ EXTRA = 0
 class WearRules:
     """How a pair is worn in.
 
-    minutes: planned length of each wear, 1–960. rest_h: elapsed hours of rest, 1–240, counted from putting on ("start") or from
-    taking off ("end", the strict form). free_day_between: one whole local day without boots between any two wears.
+    minutes: planned length of each wear, 1–960. rest_h: elapsed hours of rest, 1–240, counted from
+    putting on ("start") or from taking off ("end", the strict form). free_day_between: one whole
+    local day without boots between any two wears.
     preset: the name these rules came from, or "own". Raises BadInput outside those ranges.
     """
 
@@ -41,18 +45,36 @@ class WearRules:
 
     def __post_init__(self) -> None:
         if not 1 <= len(self.minutes) <= MOST_WEARS:
-            raise BadInput(f"Give between 1 and {MOST_WEARS} wears.", typed=str(len(self.minutes)), field="minutes")
+            raise BadInput(
+                f"Give between 1 and {MOST_WEARS} wears.",
+                typed=str(len(self.minutes)),
+                field="minutes",
+            )
         for minutes in self.minutes:
             if not 1 <= minutes <= LONGEST_WEAR_MIN:
-                raise BadInput(f"Give each wear between 1 and {LONGEST_WEAR_MIN} minutes.", typed=str(minutes), field="minutes")
+                raise BadInput(
+                    f"Give each wear between 1 and {LONGEST_WEAR_MIN} minutes.",
+                    typed=str(minutes),
+                    field="minutes",
+                )
         if not 1 <= self.rest_h <= LONGEST_REST_H:
-            raise BadInput(f"Give a rest between 1 and {LONGEST_REST_H} hours.", typed=str(self.rest_h), field="rest_h")
+            raise BadInput(
+                f"Give a rest between 1 and {LONGEST_REST_H} hours.",
+                typed=str(self.rest_h),
+                field="rest_h",
+            )
         if self.rest_from not in ("start", "end"):
-            raise BadInput("Count the rest from putting on (start) or from taking off (end).", typed=self.rest_from, field="rest_from")
+            raise BadInput(
+                "Count the rest from putting on (start) or from taking off (end).",
+                typed=self.rest_from,
+                field="rest_from",
+            )
 
 
 PRESETS = {
-    "three-short-wears": WearRules(THREE_SHORT_WEARS_MIN, REST_H, "start", False, "three-short-wears"),
+    "three-short-wears": WearRules(
+        THREE_SHORT_WEARS_MIN, REST_H, "start", False, "three-short-wears"
+    ),
     "growing": WearRules(GROWING_MIN, REST_H, "start", True, "growing"),
 }
 
@@ -61,9 +83,11 @@ PRESETS = {
 class Wear:
     """One wear on one day.
 
-    n: step, from 1; 0 (`EXTRA`) is a wear that was no step. start, end: UTC, as planned. minutes: as planned.
-    local_day: the day it is planned for or, once worn, the day it was put on. state: planned (to come) · worn · missed (its day
-    went by) · moved (she said not today) · off (withdrawn). actual_start (UTC) and actual_minutes: as said, only when worn.
+    n: step, from 1; 0 (`EXTRA`) is a wear that was no step. start, end: UTC, as planned. minutes:
+    as planned.
+    local_day: the day it is planned for or, once worn, the day it was put on. state: planned (to
+    come) · worn · missed (its day went by) · moved (she said not today) · off (withdrawn).
+    actual_start (UTC) and actual_minutes: as said, only when worn.
     """
 
     n: int
@@ -83,12 +107,19 @@ class Wear:
     @property
     def ended(self) -> datetime:
         """When it was taken off if it was worn, else when it is planned to be."""
-        return self.end if self.actual_minutes is None else self.began + timedelta(minutes=self.actual_minutes)
+        return (
+            self.end
+            if self.actual_minutes is None
+            else self.began + timedelta(minutes=self.actual_minutes)
+        )
 
     @property
     def too_long(self) -> bool:
         """Whether it was worn more than five minutes longer than planned."""
-        return self.actual_minutes is not None and self.actual_minutes > self.minutes + TOO_LONG_OVER_MIN
+        return (
+            self.actual_minutes is not None
+            and self.actual_minutes > self.minutes + TOO_LONG_OVER_MIN
+        )
 
 
 def preset(name: str) -> WearRules:

@@ -1,8 +1,10 @@
-"""The wearing-in calendar: short wears with whole rests, counted in elapsed hours, moved by what really happened.
+"""The wearing-in calendar: short wears with whole rests, counted in elapsed hours, moved by what
+really happened.
 
-A plan is a log. Each entry of `WearPlan.wears` is one wear on one day; "planned" entries are still to come, exactly one for each
-step that is left; all other entries are closed and never change again except that a wear reported late takes back the "missed"
-of its own day. Every change gives a new plan. The rest rule is in `rest.py`. Trade figures here are common practice, no source.
+A plan is a log. Each entry of `WearPlan.wears` is one wear on one day; "planned" entries are still
+to come, exactly one for each step that is left; all other entries are closed and never change again
+except that a wear reported late takes back the "missed" of its own day. Every change gives a new
+plan. The rest rule is in `rest.py`. Trade figures here are common practice, no source.
 """
 
 from __future__ import annotations
@@ -25,9 +27,12 @@ DueKind = Literal["wear", "rest", "ordinary", "whole-day", "over"]
 class WearPlan:
     """A wearing-in calendar as it stands.
 
-    zone: IANA name. hour, minute: her chosen time on the clock. picked_up, off_tree_at (off tree and shaper): UTC.
-    wears: the log in order of time. ordinary_from: first day of ordinary wear, an outing. first_whole_day: the day after it.
-    notes: message ids, "late-first-wear" and "too-long:<n>"; the second kind is for the shop's follow-up list.
+    zone: IANA name. hour, minute: her chosen time on the clock. picked_up, off_tree_at (off tree
+    and shaper): UTC.
+    wears: the log in order of time. ordinary_from: first day of ordinary wear, an outing.
+    first_whole_day: the day after it.
+    notes: message ids, "late-first-wear" and "too-long:<n>"; the second kind is for the shop's
+    follow-up list.
     """
 
     zone: str
@@ -66,8 +71,9 @@ class WearPlan:
 class Due:
     """What this moment asks for.
 
-    wear: put them on, any time from now until the day ends (`wear` says which). rest: not before `until` (UTC); `wear` is the next
-    one, None before ordinary wear. ordinary: an outing, see how they feel. whole-day: the first whole day. over: nothing more.
+    wear: put them on, any time from now until the day ends (`wear` says which). rest: not before
+    `until` (UTC); `wear` is the next one, None before ordinary wear. ordinary: an outing, see how
+    they feel. whole-day: the first whole day. over: nothing more.
     """
 
     kind: DueKind
@@ -75,17 +81,30 @@ class Due:
     until: datetime | None = None
 
 
-def make_plan(picked_up: datetime, zone: str, hour: int, minute: int, rules: WearRules, off_tree_at: datetime | None = None) -> WearPlan:
+def make_plan(
+    picked_up: datetime,
+    zone: str,
+    hour: int,
+    minute: int,
+    rules: WearRules,
+    off_tree_at: datetime | None = None,
+) -> WearPlan:
     """The plan of a pair just fetched.
 
-    picked_up, off_tree_at: aware instants; the second is when the boots came off tree and shaper, at pickup unless said.
-    zone: IANA name. hour 0–23, minute 0–59: her time on the clock. Raises BadInput for a zone or time that does not exist.
+    picked_up, off_tree_at: aware instants; the second is when the boots came off tree and shaper,
+    at pickup unless said.
+    zone: IANA name. hour 0–23, minute 0–59: her time on the clock. Raises BadInput for a zone or
+    time that does not exist.
     """
     clock(zone, hour, minute)
     fetched = in_utc(picked_up)
     off = fetched if off_tree_at is None else in_utc(off_tree_at)
     if off > fetched:
-        raise BadInput("They came off the tree before they were fetched. Give that time.", typed=off.isoformat(), field="off_tree_at")
+        raise BadInput(
+            "They came off the tree before they were fetched. Give that time.",
+            typed=off.isoformat(),
+            field="off_tree_at",
+        )
     empty = WearPlan(zone, hour, minute, rules, fetched, off, (), date.min, date.min)
     return _replanned(empty, ())
 
@@ -93,11 +112,14 @@ def make_plan(picked_up: datetime, zone: str, hour: int, minute: int, rules: Wea
 def change_hour(plan: WearPlan, hour: int, minute: int, now: datetime) -> WearPlan:
     """The same plan with every wear to come at another time of day, none of them before today.
 
-    Where the rest ends later on that day than the new hour, the next wear waits for the new hour on the day after.
+    Where the rest ends later on that day than the new hour, the next wear waits for the new hour on
+    the day after.
     """
     chosen = clock(plan.zone, hour, minute)
     current = roll(plan, now)
-    changed = _replanned(replace(current, hour=hour, minute=minute), current.closed, chosen.day_of(in_utc(now)))
+    changed = _replanned(
+        replace(current, hour=hour, minute=minute), current.closed, chosen.day_of(in_utc(now))
+    )
     for wear in changed.to_come[:1]:
         if wear.start > chosen.at(wear.local_day):
             return _replanned(changed, changed.closed, wear.local_day + ONE_DAY)
@@ -105,11 +127,13 @@ def change_hour(plan: WearPlan, hour: int, minute: int, now: datetime) -> WearPl
 
 
 def record_wear(plan: WearPlan, n: int, started: datetime, minutes: int, now: datetime) -> WearPlan:
-    """The plan after a wear that has happened, kept as said, and everything after it moved to keep the rest.
+    """The plan after a wear that has happened, kept as said, and everything after it moved to keep
+    the rest.
 
-    n: the step it was; a step already worn or withdrawn, or `EXTRA`, makes it an extra wear. started: aware instant between
-    pickup and now. minutes: 1–1440. The very same record again changes nothing. Raises BadInput for values outside, Conflict
-    where it overlaps a wear already recorded.
+    n: the step it was; a step already worn or withdrawn, or `EXTRA`, makes it an extra wear.
+    started: aware instant between pickup and now. minutes: 1–1440. The very same record again
+    changes nothing. Raises BadInput for values outside, Conflict where it overlaps a wear already
+    recorded.
     """
     put_on = in_utc(started)
     _check_record(plan, n, put_on, minutes, in_utc(now))
@@ -118,16 +142,21 @@ def record_wear(plan: WearPlan, n: int, started: datetime, minutes: int, now: da
         return roll(plan, now)
     taken_off = put_on + timedelta(minutes=minutes)
     if any(put_on < wear.ended and wear.began < taken_off for wear in already):
-        raise Conflict("A wear at that time is already recorded. Give the time of the other one.", field="started")
+        raise Conflict(
+            "A wear at that time is already recorded. Give the time of the other one.",
+            field="started",
+        )
     worn, undone = _worn(plan, n, put_on, minutes)
     kept = [wear for wear in plan.closed if wear not in undone]
     return roll(_replanned(plan, (*kept, worn)), now)
 
 
 def not_today(plan: WearPlan, n: int, now: datetime) -> WearPlan:
-    """The plan with wear `n`, if it is today's, put off until tomorrow and everything after it with it.
+    """The plan with wear `n`, if it is today's, put off until tomorrow and everything after it with
+    it.
 
-    A wear that is not today's stays: the button pressed twice moves it once. Raises OutOfOrder when step n is not to come.
+    A wear that is not today's stays: the button pressed twice moves it once. Raises OutOfOrder when
+    step n is not to come.
     """
     current = roll(plan, now)
     wear = next((wear for wear in current.to_come if wear.n == n), None)
@@ -139,16 +168,22 @@ def not_today(plan: WearPlan, n: int, now: datetime) -> WearPlan:
 
 
 def call_off(plan: WearPlan, now: datetime) -> WearPlan:
-    """The plan with every wear to come withdrawn: the boots are back in the shop, or do not feel right."""
+    """The plan with every wear to come withdrawn: the boots are back in the shop, or do not feel
+    right.
+    """
     current = roll(plan, now)
-    return _replanned(current, (*current.closed, *(replace(wear, state="off") for wear in current.to_come)))
+    return _replanned(
+        current, (*current.closed, *(replace(wear, state="off") for wear in current.to_come))
+    )
 
 
 def roll(plan: WearPlan, now: datetime) -> WearPlan:
-    """The plan as it stands at `now`: a wear whose local day is over is missed, and it and all after it move by whole days.
+    """The plan as it stands at `now`: a wear whose local day is over is missed, and it and all
+    after it move by whole days.
 
-    One that is being worn across midnight is no exception; told when it is over, it takes the "missed" back. Rolling every day or
-    once after weeks gives the same plan: of days missed in a row only the first is kept as an entry.
+    One that is being worn across midnight is no exception; told when it is over, it takes the
+    "missed" back. Rolling every day or once after weeks gives the same plan: of days missed in a
+    row only the first is kept as an entry.
     """
     today = plan.clock.day_of(in_utc(now))
     if not plan.to_come or plan.to_come[0].local_day >= today:
@@ -178,33 +213,61 @@ def due(plan: WearPlan, now: datetime) -> Due:
 
 def _check_record(plan: WearPlan, n: int, put_on: datetime, minutes: int, now: datetime) -> None:
     if not 0 <= n <= len(plan.rules.minutes):
-        raise BadInput(f"Give a wear between 1 and {len(plan.rules.minutes)}.", typed=str(n), field="n")
+        raise BadInput(
+            f"Give a wear between 1 and {len(plan.rules.minutes)}.", typed=str(n), field="n"
+        )
     if not 1 <= minutes <= MINUTES_A_DAY:
-        raise BadInput(f"Give the minutes they were on, between 1 and {MINUTES_A_DAY}.", typed=str(minutes), field="minutes")
+        raise BadInput(
+            f"Give the minutes they were on, between 1 and {MINUTES_A_DAY}.",
+            typed=str(minutes),
+            field="minutes",
+        )
     if put_on > now:
-        raise BadInput("That is still to come. Give the time they were put on.", typed=put_on.isoformat(), field="started")
+        raise BadInput(
+            "That is still to come. Give the time they were put on.",
+            typed=put_on.isoformat(),
+            field="started",
+        )
     if put_on < plan.picked_up:
-        raise BadInput("That is before they were fetched. Give the time they were put on.", typed=put_on.isoformat(), field="started")
+        raise BadInput(
+            "That is before they were fetched. Give the time they were put on.",
+            typed=put_on.isoformat(),
+            field="started",
+        )
 
 
 def _worn(plan: WearPlan, n: int, put_on: datetime, minutes: int) -> tuple[Wear, tuple[Wear, ...]]:
-    """The log entry of a wear, and the entries it takes back because they said that its step was not worn yet on that day.
+    """The log entry of a wear, and the entries it takes back because they said that its step was
+    not worn yet on that day.
 
     A wear that is no step to come is extra, and measured against the length of the step last worn.
     """
     day = plan.clock.day_of(put_on)
     entries = [wear for wear in plan.wears if wear.n == n]
     if any(wear.state == "planned" for wear in entries):
-        undone = tuple(wear for wear in entries if wear.state != "planned" and day <= wear.local_day)
-        said = replace((*undone, entries[-1])[0], local_day=day, state="worn", actual_start=put_on, actual_minutes=minutes)
+        undone = tuple(
+            wear for wear in entries if wear.state != "planned" and day <= wear.local_day
+        )
+        said = replace(
+            (*undone, entries[-1])[0],
+            local_day=day,
+            state="worn",
+            actual_start=put_on,
+            actual_minutes=minutes,
+        )
         return said, undone
     steps = [wear.n for wear in plan.wears if wear.state == "worn" and wear.began < put_on]
     usual = plan.rules.minutes[max([1, *steps]) - 1]
-    return Wear(EXTRA, put_on, put_on + timedelta(minutes=usual), usual, day, "worn", put_on, minutes), ()
+    return (
+        Wear(EXTRA, put_on, put_on + timedelta(minutes=usual), usual, day, "worn", put_on, minutes),
+        (),
+    )
 
 
 def _replanned(plan: WearPlan, closed: Sequence[Wear], not_before: date = date.min) -> WearPlan:
-    """The plan with these closed entries and every step that is left planned anew, none before that local day."""
+    """The plan with these closed entries and every step that is left planned anew, none before that
+    local day.
+    """
     log = sorted(closed, key=lambda wear: wear.began)
     wears = (*log, *wears_left(plan.clock, plan.rules, plan.picked_up, log, not_before))
     ordinary = ordinary_from(plan.clock, plan.rules, wears)
@@ -221,5 +284,7 @@ def _notes(plan: WearPlan, wears: Sequence[Wear], ordinary: date) -> tuple[str, 
     """The message ids of what the page or the shop must say about this plan."""
     first = next((wear for wear in wears if wear.state in ("worn", "planned")), None)
     is_late = first is not None and first.began - plan.off_tree_at > timedelta(hours=LATE_AFTER_H)
-    too_long = [f"too-long:{wear.n}" for wear in wears if wear.too_long and wear.local_day < ordinary]
+    too_long = [
+        f"too-long:{wear.n}" for wear in wears if wear.too_long and wear.local_day < ordinary
+    ]
     return (*(["late-first-wear"] if is_late else []), *too_long)

@@ -24,8 +24,12 @@ class FirstRunForm(SavedForm):
     """word: what the program printed at its start."""
 
     word = HiddenField()
-    shop_name = TextField("Name of the shop", most=60, needed="Type the name of the shop, as customers know it.")
-    zone = TextField("Time zone", most=40, needed="Type the zone by its IANA name, such as Europe/Lisbon.")
+    shop_name = TextField(
+        "Name of the shop", most=60, needed="Type the name of the shop, as customers know it."
+    )
+    zone = TextField(
+        "Time zone", most=40, needed="Type the zone by its IANA name, such as Europe/Lisbon."
+    )
     opens_at = TextField("Opens at", most=5, default="09:00", render_kw={"type": "time"})
     closes_at = TextField("Closes at", most=5, default="18:00", render_kw={"type": "time"})
     price = TextField("A pair stretched costs", most=12, default="90")
@@ -68,10 +72,14 @@ def _page(form: FirstRunForm, code: int) -> Response:
 
 
 def _in(form: FirstRunForm) -> Response:
-    """The owner is signed in; where that cannot be written now, the shop is set up all the same, and they sign in by hand."""
+    """The owner is signed in; where that cannot be written now, the shop is set up all the same,
+    and they sign in by hand.
+    """
     session.clear()
     with suppress(Unavailable):
-        session["token"] = door.sign_in(store(), g.now, form.initials.data, form.passphrase.data or "", device())
+        session["token"] = door.sign_in(
+            store(), g.now, form.initials.data, form.passphrase.data or "", device()
+        )
         session.permanent = True
         flash("The shop is set up. Add the others, the shop's phones, and the jobs on paper, here.")
     return redirect(url_for("owner.shop"), 303)
@@ -80,9 +88,21 @@ def _in(form: FirstRunForm) -> Response:
 def _said(form: FirstRunForm) -> FirstRun:
     """Raises BadInput."""
     typed = {size: f"trees_{size.lower()}" for size in SIZES}
-    trees = {size: read_whole(form[name].data or "0", 0, MOST_TREES, name, "the pairs") for size, name in typed.items()}
+    trees = {
+        size: read_whole(form[name].data or "0", 0, MOST_TREES, name, "the pairs")
+        for size, name in typed.items()
+    }
     price = money.read_amount(form.price.data or "", the_shop().currency, "price")
     return FirstRun(
-        form.shop_name.data, form.zone.data, form.opens_at.data, form.closes_at.data, price, trees, form.limits.data or "", form.name.data,
-        form.initials.data, form.passphrase.data or "", form.pin.data or "",
-    )  # fmt: skip
+        form.shop_name.data,
+        form.zone.data,
+        form.opens_at.data,
+        form.closes_at.data,
+        price,
+        trees,
+        form.limits.data or "",
+        form.name.data,
+        form.initials.data,
+        form.passphrase.data or "",
+        form.pin.data or "",
+    )

@@ -41,7 +41,9 @@ def me() -> Response | tuple[str, int]:
         except FitCounterError as error:
             form.take(error)
     sessions = staff_phones.open_now(store(), g.now, g.signed_in.person.id)
-    return render_template("auth/me.html", form=form, sessions=sessions), 422 if form.is_submitted() else 200
+    return render_template("auth/me.html", form=form, sessions=sessions), (
+        422 if form.is_submitted() else 200
+    )
 
 
 @bp.post("/me/sessions/<int:session_id>/end")
@@ -49,7 +51,9 @@ def me() -> Response | tuple[str, int]:
 @with_pin()
 def end_mine(session_id: int) -> Response:
     """Signs oneself out somewhere else."""
-    if session_id not in {one.session.id for one in staff_phones.open_now(store(), g.now, g.signed_in.person.id)}:
+    if session_id not in {
+        one.session.id for one in staff_phones.open_now(store(), g.now, g.signed_in.person.id)
+    }:
         raise NotFound("There is no such session of yours.")
     door.end_session(store(), act(), session_id)
     return redirect(url_for(".me"), 303)
@@ -66,4 +70,11 @@ def _change(form: OwnForm) -> None:
         raise BadInput("Type a new passphrase, a new PIN, or both.", field="passphrase")
     if form.passphrase.data and form.passphrase.data != form.again.data:
         raise BadInput("The two are not the same. Type the new passphrase twice.", field="again")
-    people.set_secrets(store(), act(), staff_id, form.passphrase.data or "", form.pin.data or "", g.signed_in.session_id)
+    people.set_secrets(
+        store(),
+        act(),
+        staff_id,
+        form.passphrase.data or "",
+        form.pin.data or "",
+        g.signed_in.session_id,
+    )

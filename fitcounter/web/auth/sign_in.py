@@ -1,4 +1,6 @@
-"""The door: signing in by passphrase or, on a phone of the shop, by PIN; signing out; a phone that becomes one of the shop's."""
+"""The door: signing in by passphrase or, on a phone of the shop, by PIN; signing out; a phone that
+becomes one of the shop's.
+"""
 
 from __future__ import annotations
 
@@ -25,7 +27,9 @@ A_YEAR_S = 365 * 86400
 
 
 class SignInForm(FlaskForm):
-    initials = TextField("Your initials", most=8, needed="Type your initials, as the owner set them up.")
+    initials = TextField(
+        "Your initials", most=8, needed="Type your initials, as the owner set them up."
+    )
     passphrase = PasswordField("Your passphrase")
 
 
@@ -37,7 +41,11 @@ class OpenForm(FlaskForm):
 
 
 class EnrolForm(SavedForm):
-    label = TextField("What this phone is called in the shop", most=staff_phones.LONGEST_LABEL, needed="Give the phone a name, like bench.")
+    label = TextField(
+        "What this phone is called in the shop",
+        most=staff_phones.LONGEST_LABEL,
+        needed="Give the phone a name, like bench.",
+    )
 
 
 class ProveForm(FlaskForm):
@@ -52,7 +60,9 @@ def sign_in() -> Response | tuple[str, int]:
     if not form.validate_on_submit():
         return _door(form, 422 if form.is_submitted() else 200)
     try:
-        token = door.sign_in(store(), g.now, form.initials.data, form.passphrase.data or "", device(), _before())
+        token = door.sign_in(
+            store(), g.now, form.initials.data, form.passphrase.data or "", device(), _before()
+        )
     except TooManyTries as error:
         return _wait(form, error)
     except NotAllowed as error:
@@ -107,7 +117,14 @@ def enrol(code: str) -> Response | tuple[str, int]:
     secret = staff_phones.enrol(store(), act(), code, form.label.data)
     session.clear()
     answer = redirect(url_for("owner.sign_in"), 303)
-    answer.set_cookie(phone_cookie(), secret, max_age=A_YEAR_S, secure=request.is_secure, httponly=True, samesite="Lax")
+    answer.set_cookie(
+        phone_cookie(),
+        secret,
+        max_age=A_YEAR_S,
+        secure=request.is_secure,
+        httponly=True,
+        samesite="Lax",
+    )
     flash("This is a phone of the shop now. Open it with initials and PIN.")
     return answer
 
@@ -137,7 +154,16 @@ def _door(form: FlaskForm, code: int) -> tuple[str, int]:
         by_pin.who.choices = {str(one.id): one.initials for one in people.here(store())}
     words = form if isinstance(form, SignInForm) else SignInForm(formdata=None)
     where = {name: request.args[name] for name in ("next", "kept") if request.args.get(name)}
-    return render_template("auth/sign_in.html", form=words, by_pin=by_pin, where=where, is_new=staff_first_run.is_new(store())), code
+    return (
+        render_template(
+            "auth/sign_in.html",
+            form=words,
+            by_pin=by_pin,
+            where=where,
+            is_new=staff_first_run.is_new(store()),
+        ),
+        code,
+    )
 
 
 def _wait(form: FlaskForm, error: TooManyTries) -> Response:
@@ -151,9 +177,13 @@ def _wait(form: FlaskForm, error: TooManyTries) -> Response:
 
 
 def own_address(address: str) -> str:
-    """The address when it is a path of our own, else nothing: a sign-in never leads to another site."""
+    """The address when it is a path of our own, else nothing: a sign-in never leads to another
+    site.
+    """
     clean = "".join(one for one in address if one.isprintable())
-    parts = urlsplit(clean.replace("\\", "/")) if clean.startswith("/") and clean == address else None
+    parts = (
+        urlsplit(clean.replace("\\", "/")) if clean.startswith("/") and clean == address else None
+    )
     if parts is None or parts.netloc or parts.scheme or clean.replace("\\", "/").startswith("//"):
         return ""
     return quote(address, safe="/?&=%#:,+-._~")

@@ -25,13 +25,19 @@ bp = Blueprint("bench", __name__)
 @allow(*STAFF)
 def bench() -> str:
     """The queue in the order of work, and every tree."""
-    return render_template("bench/bench.html", board=board.board(store(), the_shop(), now()), state_words=item_states.WORDS)
+    return render_template(
+        "bench/bench.html",
+        board=board.board(store(), the_shop(), now()),
+        state_words=item_states.WORDS,
+    )
 
 
 @bp.get("/bench/choice/<int:item_id>")
 @allow(*STAFF)
 def choice(item_id: int) -> str:
-    """Every tree for this boot's next round: what it would do at every height, or in one sentence why not."""
+    """Every tree for this boot's next round: what it would do at every height, or in one sentence
+    why not.
+    """
     return render_template("bench/choice.html", seen=choice_page(store(), the_shop(), item_id))
 
 
@@ -39,15 +45,34 @@ def choice(item_id: int) -> str:
 @allow(*STAFF)
 def stand() -> str:
     """The phone on its stand: scan a boot, scan a tree, save. ?did, ?step: what was just saved."""
-    heard = tags_resolve.hear(store(), request.args.get("scan", ""), request.args.get("boot", type=int))
+    heard = tags_resolve.hear(
+        store(), request.args.get("scan", ""), request.args.get("boot", type=int)
+    )
     look = item_page.look(store(), the_shop(), heard.boot.id) if heard.boot else None
     asked = item_states.STEPS.get(request.args.get("do", ""))
     step = item_states.STEPS["put-on"] if heard.put_on else asked or (look.step if look else None)
-    forms = {step.name: filled(step.name, look, heard.tree.label if heard.tree else "")} if look and step and step.name in FORMS else {}
+    forms = (
+        {step.name: filled(step.name, look, heard.tree.label if heard.tree else "")}
+        if look and step and step.name in FORMS
+        else {}
+    )
     saved, same = _saved()
     on_it = board.tree(store(), heard.tree.id).on_it if heard.tree else None
-    shown = {"heard": heard, "look": look, "step": step, "forms": forms, "saved": saved, "same": same, "on_it": on_it}
-    return render_template("bench/stand.html", **shown, state_words=item_states.WORDS, saved_words=request.args.get("step", ""))
+    shown = {
+        "heard": heard,
+        "look": look,
+        "step": step,
+        "forms": forms,
+        "saved": saved,
+        "same": same,
+        "on_it": on_it,
+    }
+    return render_template(
+        "bench/stand.html",
+        **shown,
+        state_words=item_states.WORDS,
+        saved_words=request.args.get("step", ""),
+    )
 
 
 @bp.route("/bench/off", methods=["GET", "POST"])
@@ -60,15 +85,21 @@ def off() -> Response | tuple[str, int]:
             boot = tags_resolve.boot_of(store(), form.scan.data)
             round_steps.take_off(store(), act(), boot.id, Said(now()))
             planning.refresh(store(), act(), the_shop())
-            return redirect(url_for("bench.off", taken=",".join([str(boot.id), *form.before()])), 303)
+            return redirect(
+                url_for("bench.off", taken=",".join([str(boot.id), *form.before()])), 303
+            )
         except FitCounterError as error:
-            asked = isinstance(error, OutOfOrder) and boot is not None  # the question has its answers on the boot's own page
+            asked = (
+                isinstance(error, OutOfOrder) and boot is not None
+            )  # the question has its answers on the boot's own page
             error.field = "scan"
             form.take(tags_resolve.not_on_a_tree(boot) if asked and boot else error)
     if not form.is_submitted():
         form.taken.data = request.args.get("taken", "")
     taken = entries(store(), form.before())
-    page = render_template("bench/off.html", form=form, taken=taken, boot=boot, state_words=item_states.WORDS)
+    page = render_template(
+        "bench/off.html", form=form, taken=taken, boot=boot, state_words=item_states.WORDS
+    )
     return page, 422 if form.errors else 200
 
 

@@ -1,4 +1,6 @@
-"""The bench plan: who is on which tree when, who is late and why; away days, trees kept for boots at home, a shorter hold."""
+"""The bench plan: who is on which tree when, who is late and why; away days, trees kept for boots
+at home, a shorter hold.
+"""
 
 from __future__ import annotations
 
@@ -19,14 +21,22 @@ from fitcounter.web.bench.step_forms import AwayForm, HoldForm, SlotForm
 from fitcounter.web.forms import SavedForm
 
 STEP_WORDS = {
-    "prepare": "prepare", "on": "put on", "off": "take off", "read": "measure again", "finish": "finish", "shaper": "on a shaper, shelf",
-}  # fmt: skip
+    "prepare": "prepare",
+    "on": "put on",
+    "off": "take off",
+    "read": "measure again",
+    "finish": "finish",
+    "shaper": "on a shaper, shelf",
+}
 
 
 @bp.get("/bench/plan")
 @allow(*STAFF)
 def plan() -> str:
-    """The plan as it was kept, and what would help. ?pair=: also who becomes late if that one is agreed."""
+    """The plan as it was kept, and what would help.
+
+    ?pair=: also who becomes late if that one is agreed.
+    """
     return page(AwayForm(formdata=None), SlotForm(formdata=None))
 
 
@@ -76,7 +86,11 @@ def drop_slot(booking_id: int) -> Response:
 def hold(fit_id: int) -> Response | tuple[str, int]:
     """Another hold for a pair's rounds to come."""
     form = HoldForm()
-    return saved(form, lambda: _hold(form, fit_id), lambda: page(AwayForm(formdata=None), SlotForm(formdata=None), form))
+    return saved(
+        form,
+        lambda: _hold(form, fit_id),
+        lambda: page(AwayForm(formdata=None), SlotForm(formdata=None), form),
+    )
 
 
 def page(away: AwayForm, slot: SlotForm, held: HoldForm | None = None) -> str:
@@ -84,19 +98,34 @@ def page(away: AwayForm, slot: SlotForm, held: HoldForm | None = None) -> str:
     pair = request.args.get("pair", type=int)
     added = plan_page.made_late(store(), the_shop(), g.now, pair) if pair else None
     words = {"step_words": STEP_WORDS, "state_words": item_states.WORDS}
-    return render_template("bench/plan.html", seen=seen, added=added, away=away, slot=slot, held=held, **words)
+    return render_template(
+        "bench/plan.html", seen=seen, added=added, away=away, slot=slot, held=held, **words
+    )
 
 
-def saved(form: SavedForm, work: Callable[[], Written], again: Callable[[], str]) -> Response | tuple[str, int]:
-    """Saves and goes back to the plan; a promised day that would move is asked on a page of its own."""
+def saved(
+    form: SavedForm, work: Callable[[], Written], again: Callable[[], str]
+) -> Response | tuple[str, int]:
+    """Saves and goes back to the plan; a promised day that would move is asked on a page of its
+    own.
+    """
     try:
         if not form.validate():
             return again(), 422
         written = work()
     except FitCounterError as error:
         if error.field == "confirmed":
-            typed = [(key, value) for key, value in request.form.items(multi=True) if key not in ("csrf_token", "confirmed")]
-            return render_template("bench/confirm.html", sentence=error.sentence, typed=typed, url=request.path), 422
+            typed = [
+                (key, value)
+                for key, value in request.form.items(multi=True)
+                if key not in ("csrf_token", "confirmed")
+            ]
+            return (
+                render_template(
+                    "bench/confirm.html", sentence=error.sentence, typed=typed, url=request.path
+                ),
+                422,
+            )
         if isinstance(error, Conflict) and error.theirs:
             raise  # both texts have a page of their own
         form.take(error)
@@ -107,10 +136,15 @@ def saved(form: SavedForm, work: Callable[[], Written], again: Callable[[], str]
 
 def _away(form: AwayForm) -> Written:
     today = the_shop().today(g.now)
-    first, last = read_day(form.from_day.data, today, "from_day"), read_day(form.to_day.data, today, "to_day")
+    first, last = (
+        read_day(form.from_day.data, today, "from_day"),
+        read_day(form.to_day.data, today, "to_day"),
+    )
     if first is None:
         raise BadInput("Type the first day away.", field="from_day")
-    return plan_changes.away(store(), act(), the_shop(), first, last or first, form.why.data, bool(form.confirmed.data))
+    return plan_changes.away(
+        store(), act(), the_shop(), first, last or first, form.why.data, bool(form.confirmed.data)
+    )
 
 
 def _slot(form: SlotForm) -> Written:
@@ -118,9 +152,13 @@ def _slot(form: SlotForm) -> Written:
     if first is None:
         raise BadInput("Type the day they are brought in.", field="first")
     goes = read_whole(form.goes.data or "", 1, 6, "goes", "the goes")
-    return plan_changes.book_slot(store(), act(), the_shop(), form.words.data, form.sides.data or "", first, goes)
+    return plan_changes.book_slot(
+        store(), act(), the_shop(), form.words.data, form.sides.data or "", first, goes
+    )
 
 
 def _hold(form: HoldForm, fit_id: int) -> Written:
     hold_h = read_whole(form.hold_h.data, 12, 720, "hold_h", "the hold in hours")
-    return plan_changes.set_hold(store(), act(), the_shop(), fit_id, form.seen_version, hold_h, bool(form.confirmed.data))
+    return plan_changes.set_hold(
+        store(), act(), the_shop(), fit_id, form.seen_version, hold_h, bool(form.confirmed.data)
+    )

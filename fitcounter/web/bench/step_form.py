@@ -12,12 +12,26 @@ from fitcounter.web.forms import SavedForm
 One = TypeVar("One", bound=SavedForm)
 
 FORMS: dict[str, type[SavedForm]] = {
-    "prepare": forms.PrepareForm, "put-on": forms.PutOnForm, "turn-up": forms.TurnUpForm, "take-off": forms.TakeOffForm,
-    "measure-again": forms.MeasureForm, "another-round": forms.PlainForm, "done": forms.PlainForm, "finish": forms.FinishForm,
-    "shelve": forms.ShelveForm, "start-work": forms.PlainForm, "work-done": forms.WorkDoneForm, "wait": forms.WaitForm,
-    "go-on": forms.PlainForm, "stop": forms.StopForm, "further": forms.FurtherForm, "finding": forms.FindingForm,
-    "leave-on": forms.LeaveOnForm, "pickup-day": forms.PickupDayForm, "undo": forms.UndoForm,
-}  # fmt: skip
+    "prepare": forms.PrepareForm,
+    "put-on": forms.PutOnForm,
+    "turn-up": forms.TurnUpForm,
+    "take-off": forms.TakeOffForm,
+    "measure-again": forms.MeasureForm,
+    "another-round": forms.PlainForm,
+    "done": forms.PlainForm,
+    "finish": forms.FinishForm,
+    "shelve": forms.ShelveForm,
+    "start-work": forms.PlainForm,
+    "work-done": forms.WorkDoneForm,
+    "wait": forms.WaitForm,
+    "go-on": forms.PlainForm,
+    "stop": forms.StopForm,
+    "further": forms.FurtherForm,
+    "finding": forms.FindingForm,
+    "leave-on": forms.LeaveOnForm,
+    "pickup-day": forms.PickupDayForm,
+    "undo": forms.UndoForm,
+}
 
 
 def named(form: One, step: str) -> One:
@@ -37,7 +51,10 @@ def fresh(step: str, look: Look) -> SavedForm:
     elif isinstance(form, forms.UndoForm) and look.undo_step:
         form.step_id.data = str(look.undo_step.step_id)
     elif isinstance(form, forms.PickupDayForm):
-        form.day.data, form.version.data = look.ticket.pickup_day or "", str(look.ticket.version)  # the day is the ticket's
+        form.day.data, form.version.data = (
+            look.ticket.pickup_day or "",
+            str(look.ticket.version),
+        )  # the day is the ticket's
     elif isinstance(form, forms.ShelveForm):
         form.shaper.data = look.item.shaper
     return listed(form, look)
@@ -58,7 +75,11 @@ def listed(form: One, look: Look) -> One:
     if isinstance(form, forms.PutOnForm):
         planned = look.hints.planned if look.hints else form.planned.data
         form.on_tree.label.text = "or another girth" if planned else "The tape reads"
-        form.read_as.choices = {"planned": f"{planned} as planned", "later": "not read yet"} if planned else {"later": "not read yet"}
+        form.read_as.choices = (
+            {"planned": f"{planned} as planned", "later": "not read yet"}
+            if planned
+            else {"later": "not read yet"}
+        )
     return form
 
 

@@ -36,12 +36,17 @@ class StepForm(SavedForm):
 
 
 class PrepareForm(StepForm):
-    prepared = RadioField("How", choices=dict(PREPARED), default="conditioned", validate_choice=False)
+    prepared = RadioField(
+        "How", choices=dict(PREPARED), default="conditioned", validate_choice=False
+    )
     prepared_with = TextField("With what", most=60)
 
 
 class PutOnForm(StepForm):
-    """read_as: the girth as planned, typed, or not read yet. What is typed goes before what is picked."""
+    """read_as: the girth as planned, typed, or not read yet.
+
+    What is typed goes before what is picked.
+    """
 
     tree = TextField("Tree", most=20, needed="Scan the tree, or pick it from the list.")
     setting = TextField("Setting on the tree", most=12)
@@ -49,10 +54,14 @@ class PutOnForm(StepForm):
     on_tree = TextField("Another girth", most=24)
     planned = HiddenField()
     before = TextField("Before, at the mark", most=24)
-    method = SelectField("Read how", choices=dict(METHODS), default="outside", validate_choice=False)
+    method = SelectField(
+        "Read how", choices=dict(METHODS), default="outside", validate_choice=False
+    )
     mark = TextField("Height of the mark", most=24)
     pads = TextField("Pads", most=40)
-    prepared = SelectField("Prepared", choices={"": "As saved", **dict(PREPARED)}, default="", validate_choice=False)
+    prepared = SelectField(
+        "Prepared", choices={"": "As saved", **dict(PREPARED)}, default="", validate_choice=False
+    )
     override_why = RadioField("Why go on", choices=dict(REASONS), validate_choice=False)
     take_tree = HiddenField()
 
@@ -68,10 +77,17 @@ class TakeOffForm(StepForm):
 
 
 class MeasureForm(StepForm):
-    """off, off_time: when it came off, where that was never saved. tape_right: below the one before, or over that on the tree."""
+    """off, off_time: when it came off, where that was never saved.
 
-    rested = TextField("Rested, at the mark", most=24, needed="Type what the tape reads at the mark, rested.")
-    method = SelectField("Read how", choices={"": "As before", **dict(METHODS)}, default="", validate_choice=False)
+    tape_right: below the one before, or over that on the tree.
+    """
+
+    rested = TextField(
+        "Rested, at the mark", most=24, needed="Type what the tape reads at the mark, rested."
+    )
+    method = SelectField(
+        "Read how", choices={"": "As before", **dict(METHODS)}, default="", validate_choice=False
+    )
     off = RadioField("It came off", choices=dict(WHEN), validate_choice=False)
     off_time = TextField("Day and time", most=20, render_kw={"type": "datetime-local"})
     tape_right = HiddenField()
@@ -137,9 +153,19 @@ class AwayForm(SavedForm):
 
 class SlotForm(SavedForm):
     words = TextField("Whose boots", most=40, needed="Say in a word whose boots they are.")
-    sides = RadioField("Which", choices={"pair": "A pair", "left": "Left", "right": "Right"}, default="pair", validate_choice=False)
+    sides = RadioField(
+        "Which",
+        choices={"pair": "A pair", "left": "Left", "right": "Right"},
+        default="pair",
+        validate_choice=False,
+    )
     first = TextField("Brought in on", most=12, render_kw={"type": "date"})
-    goes = SelectField("Goes to keep trees for", choices={str(n): str(n) for n in range(1, 7)}, default="2", validate_choice=False)
+    goes = SelectField(
+        "Goes to keep trees for",
+        choices={str(n): str(n) for n in range(1, 7)},
+        default="2",
+        validate_choice=False,
+    )
 
 
 class HoldForm(SavedForm):
@@ -152,21 +178,29 @@ class PickupDayForm(SavedForm):
 
 
 class TreeForm(SavedForm):
-    label = TextField("Label", most=LONGEST_LABEL, needed="Type what is written on the tree, like 4 or K2.")
+    label = TextField(
+        "Label", most=LONGEST_LABEL, needed="Type what is written on the tree, like 4 or K2."
+    )
     side = RadioField("For", choices=dict(TREE_SIDES), validate_choice=False)
     size = RadioField("Size", choices=dict(SIZES), default="", validate_choice=False)
     closed = TextField("Girth closed, where it is fullest", most=24)
     open = TextField("Girth wide open, there", most=24)
-    counts = SelectField("It counts its setting in", choices=dict(COUNTS), default="turns", validate_choice=False)
+    counts = SelectField(
+        "It counts its setting in", choices=dict(COUNTS), default="turns", validate_choice=False
+    )
     closed_setting = TextField("Setting when closed", most=8)
     open_setting = TextField("Setting when wide open", most=8)
     note = TextField("Note", most=120)
 
 
 class MeasureTreeForm(SavedForm):
-    setting = TextField("Setting", most=8, needed="Type the setting as a figure, like 6 or 6.5; 0 is closed.")
+    setting = TextField(
+        "Setting", most=8, needed="Type the setting as a figure, like 6 or 6.5; 0 is closed."
+    )
     height = TextField("Height above the heel", most=24, needed="Type the height, such as 12.")
-    girth = TextField("The tape round it reads", most=24, needed="Type what the tape reads, such as 14 1/2.")
+    girth = TextField(
+        "The tape round it reads", most=24, needed="Type what the tape reads, such as 14 1/2."
+    )
     pads = TextField("Pads on it", most=40)
 
 
@@ -178,12 +212,18 @@ class TreeStateForm(SavedForm):
 class OffForm(SavedForm):
     """taken: ids of the boots taken off before, so that the list stays on the page."""
 
-    scan = TextField("Scan or type the boot", most=120, needed="Scan a tag, or type its number with L or R.")
+    scan = TextField(
+        "Scan or type the boot", most=120, needed="Scan a tag, or type its number with L or R."
+    )
     taken = HiddenField()
 
     def before(self) -> list[str]:
         """At most fifty ids, as they came."""
-        return [one for one in str(self.taken.data or "").split(",") if one.isascii() and one.isdigit() and len(one) < 12][:50]
+        return [
+            one
+            for one in str(self.taken.data or "").split(",")
+            if one.isascii() and one.isdigit() and len(one) < 12
+        ][:50]
 
 
 def now() -> datetime:

@@ -1,4 +1,6 @@
-"""The trees: the list, a new one in five minutes, measured with the tape, in repair and back, a tag to scan."""
+"""The trees: the list, a new one in five minutes, measured with the tape, in repair and back, a tag
+to scan.
+"""
 
 from __future__ import annotations
 
@@ -17,7 +19,17 @@ from fitcounter.web.bench.board import bp
 from fitcounter.web.bench.step_forms import MeasureTreeForm, TreeForm, TreeStateForm
 from fitcounter.web.forms import both_texts
 
-OF_A_TREE = ("label", "side", "size", "closed", "open", "closed_setting", "open_setting", "counts", "note")
+OF_A_TREE = (
+    "label",
+    "side",
+    "size",
+    "closed",
+    "open",
+    "closed_setting",
+    "open_setting",
+    "counts",
+    "note",
+)
 
 
 @bp.route("/bench/trees", methods=["GET", "POST"])
@@ -32,7 +44,9 @@ def trees() -> Response | tuple[str, int]:
         except FitCounterError as error:
             form.take(error)
     seen = board.board(store(), the_shop(), g.now).trees
-    return render_template("bench/trees.html", trees=seen, form=form, retired=board.retired(store())), 422 if form.errors else 200
+    return render_template(
+        "bench/trees.html", trees=seen, form=form, retired=board.retired(store())
+    ), (422 if form.errors else 200)
 
 
 @bp.get("/bench/trees/<int:tree_id>")
@@ -49,7 +63,9 @@ def change_tree(tree_id: int) -> Response | tuple[str, int]:
     form = TreeForm()
     try:
         if form.validate():
-            bench_trees.change_tree(store(), act(), the_shop(), tree_id, form.seen_version, _typed(form))
+            bench_trees.change_tree(
+                store(), act(), the_shop(), tree_id, form.seen_version, _typed(form)
+            )
             flash("Saved.")
             return redirect(url_for("bench.tree", tree_id=tree_id), 303)
     except Conflict as error:
@@ -69,7 +85,12 @@ def measure_tree(tree_id: int) -> Response | tuple[str, int]:
         if form.validate():
             typed = (form.setting.data, form.height.data, form.girth.data, form.pads.data)
             bench_trees.measure_tree(store(), act(), the_shop(), tree_id, *typed)
-            return redirect(url_for("bench.tree", tree_id=tree_id, setting=form.setting.data, pads=form.pads.data), 303)
+            return redirect(
+                url_for(
+                    "bench.tree", tree_id=tree_id, setting=form.setting.data, pads=form.pads.data
+                ),
+                303,
+            )
     except FitCounterError as error:
         form.take(error)
     return page(tree_id, measure=form), 422
@@ -98,8 +119,16 @@ def tree_state(tree_id: int) -> Response | tuple[str, int]:
         raise  # a page of its own
     except FitCounterError as error:
         if error.field == "confirmed":
-            typed = [("state", form.state.data), ("submission_id", request.form.get("submission_id", ""))]
-            return render_template("bench/confirm.html", sentence=error.sentence, typed=typed, url=request.path), 422
+            typed = [
+                ("state", form.state.data),
+                ("submission_id", request.form.get("submission_id", "")),
+            ]
+            return (
+                render_template(
+                    "bench/confirm.html", sentence=error.sentence, typed=typed, url=request.path
+                ),
+                422,
+            )
         return page(tree_id, sentence=error.sentence), 422
     return redirect(url_for("bench.tree", tree_id=tree_id), 303)
 
@@ -112,14 +141,32 @@ def tree_tag(tree_id: int) -> Response:
     return redirect(url_for("bench.tree", tree_id=tree_id), 303)
 
 
-def page(tree_id: int, *, form: TreeForm | None = None, measure: MeasureTreeForm | None = None, sentence: str = "") -> str:
+def page(
+    tree_id: int,
+    *,
+    form: TreeForm | None = None,
+    measure: MeasureTreeForm | None = None,
+    sentence: str = "",
+) -> str:
     seen, on = bench_trees.tree_page(store(), tree_id), board.tree(store(), tree_id)
     form = form or _filled(seen)
     if measure is None:
         measure = MeasureTreeForm(formdata=None)
-        measure.setting.data, measure.pads.data = request.args.get("setting", ""), request.args.get("pads", "")
-    shown = {"seen": seen, "on": on, "form": form, "measure": measure, "sentence": sentence, "states": bench_trees.STATES}
-    return render_template("bench/tree.html", **shown, code=show_code(seen.tag.code) if seen.tag else "")
+        measure.setting.data, measure.pads.data = (
+            request.args.get("setting", ""),
+            request.args.get("pads", ""),
+        )
+    shown = {
+        "seen": seen,
+        "on": on,
+        "form": form,
+        "measure": measure,
+        "sentence": sentence,
+        "states": bench_trees.STATES,
+    }
+    return render_template(
+        "bench/tree.html", **shown, code=show_code(seen.tag.code) if seen.tag else ""
+    )
 
 
 def _filled(seen: bench_trees.TreePage) -> TreeForm:
@@ -127,9 +174,19 @@ def _filled(seen: bench_trees.TreePage) -> TreeForm:
     row, unit = seen.tree, the_shop().unit
     form = TreeForm(formdata=None)
     form.version.data = str(row.version)
-    form.label.data, form.side.data, form.size.data, form.note.data = row.label, row.side, row.size, row.note
-    form.counts.data, form.closed_setting.data = row.setting_word, f"{row.closed_setting_milli / 1000:g}"
-    form.open_setting.data = "" if row.open_setting_milli is None else f"{row.open_setting_milli / 1000:g}"
+    form.label.data, form.side.data, form.size.data, form.note.data = (
+        row.label,
+        row.side,
+        row.size,
+        row.note,
+    )
+    form.counts.data, form.closed_setting.data = (
+        row.setting_word,
+        f"{row.closed_setting_milli / 1000:g}",
+    )
+    form.open_setting.data = (
+        "" if row.open_setting_milli is None else f"{row.open_setting_milli / 1000:g}"
+    )
     form.closed.data = "" if row.closed_um is None else say_length(row.closed_um / 1000, unit)
     form.open.data = "" if row.open_um is None else say_length(row.open_um / 1000, unit)
     return form
@@ -137,6 +194,13 @@ def _filled(seen: bench_trees.TreePage) -> TreeForm:
 
 def _typed(form: TreeForm) -> TreeTyped:
     return TreeTyped(
-        form.label.data, form.side.data or "", form.size.data or "", form.closed.data, form.open.data, form.closed_setting.data,
-        form.open_setting.data, form.counts.data or "", form.note.data,
-    )  # fmt: skip
+        form.label.data,
+        form.side.data or "",
+        form.size.data or "",
+        form.closed.data,
+        form.open.data,
+        form.closed_setting.data,
+        form.open_setting.data,
+        form.counts.data or "",
+        form.note.data,
+    )

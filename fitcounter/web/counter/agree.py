@@ -27,21 +27,42 @@ def agree(ticket_id: int) -> Response | tuple[str, int]:
         said = read_agreed(form, offered, shop, g.now)
         if said is not None:
             try:
-                desk.agree(store(), act(), shop, ticket_id, said, current_app.config["SETTINGS"].data_dir)
-                flash(f"Agreed. Her number is {tickets_page.look(store(), ticket_id).ticket.number}.")
+                desk.agree(
+                    store(), act(), shop, ticket_id, said, current_app.config["SETTINGS"].data_dir
+                )
+                flash(
+                    f"Agreed. Her number is {tickets_page.look(store(), ticket_id).ticket.number}."
+                )
                 return redirect(url_for("counter.ticket", ticket_id=ticket_id), 303)
             except Conflict as error:
                 raise _both(error, ticket_id) from error
             except FitCounterError as error:
                 form.take(error)
-    if form.is_submitted() and form.seen_version not in (None, page.ticket.version):  # what it was about is not what stands there now
-        raise _both(Conflict("Two people wrote this ticket. Look at what is there now before you save yours."), ticket_id)
+    if form.is_submitted() and form.seen_version not in (
+        None,
+        page.ticket.version,
+    ):  # what it was about is not what stands there now
+        raise _both(
+            Conflict(
+                "Two people wrote this ticket. Look at what is there now before you save yours."
+            ),
+            ticket_id,
+        )
     ready = tags_attach.any_ready(store())
-    return render_template("counter/agree.html", form=form, offer=offered, page=page, tags_ready=ready), 422 if form.is_submitted() else 200
+    return render_template(
+        "counter/agree.html", form=form, offer=offered, page=page, tags_ready=ready
+    ), (422 if form.is_submitted() else 200)
 
 
 def _both(error: Conflict, ticket_id: int) -> Conflict:
-    """The same with what stands on the ticket now; where nothing waits to be agreed any more, it is settled."""
+    """The same with what stands on the ticket now; where nothing waits to be agreed any more, it is
+    settled.
+    """
     page = tickets_page.look(store(), ticket_id)
     theirs = error.theirs or stands(page, the_shop())
-    return Conflict(error.sentence, field=error.field, theirs=theirs, ticket_id=None if page.to_agree else ticket_id)
+    return Conflict(
+        error.sentence,
+        field=error.field,
+        theirs=theirs,
+        ticket_id=None if page.to_agree else ticket_id,
+    )

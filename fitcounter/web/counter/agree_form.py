@@ -1,4 +1,6 @@
-"""The fields of Agree: price lines, her name, the deposit, the printed day, a tag for each thing."""
+"""The fields of Agree: price lines, her name, the deposit, the printed day, a tag for each
+thing.
+"""
 
 from __future__ import annotations
 
@@ -23,13 +25,16 @@ FREE_LINES = 1
 
 
 class AgreeForm(SavedForm):
-    """line_n_what and line_n_amount are the price lines; tag_<item id> the code of a tag that hangs ready.
+    """line_n_what and line_n_amount are the price lines; tag_<item id> the code of a tag that hangs
+    ready.
 
     extra_<finding> and sum_<finding>: what may be done as well.
     """
 
     agreed = BooleanField("She has read it, and agrees")
-    name = TextField("Her name, typed", most=80, needed="Type the customer's name: it stands for her yes.")
+    name = TextField(
+        "Her name, typed", most=80, needed="Type the customer's name: it stands for her yes."
+    )
     initials = TextField("Initials", most=8)
     signature = HiddenField()
     promise = DayField("Promised for")
@@ -49,7 +54,11 @@ def agree_form(offer: Offer, shop: Shop, name: str) -> AgreeForm:
         fields[f"sum_{extra.word}"] = TextField(f"Sum: {extra.job}", most=14)
     for item in offer.waiting:
         which = f"{item.side} boot" if item.side else item.description or item.kind
-        fields[f"tag_{item.id}"] = TextField(f"Tag for the {which}", most=80, render_kw={"data-tag": "", "autocapitalize": "characters"})
+        fields[f"tag_{item.id}"] = TextField(
+            f"Tag for the {which}",
+            most=80,
+            render_kw={"data-tag": "", "autocapitalize": "characters"},
+        )
     form = type("AgreeWithLines", (AgreeForm,), fields)
     held = {
         "name": name,
@@ -62,24 +71,39 @@ def agree_form(offer: Offer, shop: Shop, name: str) -> AgreeForm:
 
 def stands(page: TicketPage, shop: Shop) -> dict[str, str]:
     """What is on the ticket now, in the words of this form, for somebody whose own came second."""
-    said = {f"Line {number + 1}": f"{one.what}, {money.plain(one.amount_minor, shop.currency)}" for number, one in enumerate(page.lines)}
+    said = {
+        f"Line {number + 1}": f"{one.what}, {money.plain(one.amount_minor, shop.currency)}"
+        for number, one in enumerate(page.lines)
+    }
     if page.consents:
         said |= {"Her name, typed": page.consents[-1].name, "Initials": page.consents[-1].initials}
     else:
         said["Agreed"] = "nothing yet"
     said |= {SAID[one.kind]: money.plain(one.amount_minor, shop.currency) for one in page.payments}
-    days = {"Promised for": page.ticket.promise_day, "Pickup day": page.ticket.pickup_day, "Note": page.ticket.note}
+    days = {
+        "Promised for": page.ticket.promise_day,
+        "Pickup day": page.ticket.pickup_day,
+        "Note": page.ticket.note,
+    }
     return {name: text for name, text in {**said, **days}.items() if text}
 
 
 def read_agreed(form: AgreeForm, offer: Offer, shop: Shop, now: datetime) -> Agreed | None:
-    """What was agreed, or None: then every field that cannot be taken has its sentence in the form."""
+    """What was agreed, or None: then every field that cannot be taken has its sentence in the
+    form.
+    """
     wrong: list[FitCounterError] = []
     if not form.agreed.data:
-        wrong.append(BadInput("Tick this when she has read what may happen, and agrees to it.", field="agreed"))
+        wrong.append(
+            BadInput(
+                "Tick this when she has read what may happen, and agrees to it.", field="agreed"
+            )
+        )
     lines = _lines(form, offer, shop, wrong)
     promise = _try(wrong, lambda: read_day(form.promise.data or "", shop.today(now), "promise"))
-    deposit = _try(wrong, lambda: money.read_amount(form.deposit.data or "", shop.currency, "deposit"))
+    deposit = _try(
+        wrong, lambda: money.read_amount(form.deposit.data or "", shop.currency, "deposit")
+    )
     more, jobs = _extras(form, offer, shop, wrong)
     for error in wrong:
         form.take(error)
@@ -88,9 +112,16 @@ def read_agreed(form: AgreeForm, offer: Offer, shop: Shop, now: datetime) -> Agr
     lines += more
     codes = {item.id: form[f"tag_{item.id}"].data or "" for item in offer.waiting}
     return Agreed(
-        tuple(lines), form.name.data, cast(date | None, promise), cast(int, deposit), form.initials.data or "", form.signature.data or "",
-        {item_id: code for item_id, code in codes.items() if code}, form.seen_version, jobs,
-    )  # fmt: skip
+        tuple(lines),
+        form.name.data,
+        cast(date | None, promise),
+        cast(int, deposit),
+        form.initials.data or "",
+        form.signature.data or "",
+        {item_id: code for item_id, code in codes.items() if code},
+        form.seen_version,
+        jobs,
+    )
 
 
 def _lines(form: AgreeForm, offer: Offer, shop: Shop, wrong: list[FitCounterError]) -> list[Line]:
@@ -99,7 +130,9 @@ def _lines(form: AgreeForm, offer: Offer, shop: Shop, wrong: list[FitCounterErro
     for number in range(len(offer.lines) + FREE_LINES):
         what, where = form[f"line_{number}_what"].data or "", f"line_{number}_amount"
         typed = form[where].data or ""
-        amount = _try(wrong, lambda typed=typed, where=where: money.read_amount(typed, shop.currency, where))
+        amount = _try(
+            wrong, lambda typed=typed, where=where: money.read_amount(typed, shop.currency, where)
+        )
         if typed and not what:
             wrong.append(BadInput("Say what this sum is for.", field=f"line_{number}_what"))
         if what and amount is not None:
@@ -108,16 +141,24 @@ def _lines(form: AgreeForm, offer: Offer, shop: Shop, wrong: list[FitCounterErro
     return lines
 
 
-def _extras(form: AgreeForm, offer: Offer, shop: Shop, wrong: list[FitCounterError]) -> tuple[list[Line], dict[int, str]]:
+def _extras(
+    form: AgreeForm, offer: Offer, shop: Shop, wrong: list[FitCounterError]
+) -> tuple[list[Line], dict[int, str]]:
     """What she said yes to while they are here: its price lines, and the jobs of each item."""
     lines: list[Line] = []
     jobs: dict[int, list[str]] = {}
     for extra in offer.extras:
         typed, where = form[f"sum_{extra.word}"].data or "", f"sum_{extra.word}"
-        amount = _try(wrong, lambda typed=typed, where=where: money.read_amount(typed, shop.currency, where))
+        amount = _try(
+            wrong, lambda typed=typed, where=where: money.read_amount(typed, shop.currency, where)
+        )
         if not form[f"extra_{extra.word}"].data:
             if typed:
-                wrong.append(BadInput(f"Tick “{extra.line}” if she wants it, or take its sum out.", field=where))
+                wrong.append(
+                    BadInput(
+                        f"Tick “{extra.line}” if she wants it, or take its sum out.", field=where
+                    )
+                )
             continue
         if not typed:
             wrong.append(BadInput("Type what it costs; 0 where it is free.", field=where))

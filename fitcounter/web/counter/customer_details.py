@@ -16,10 +16,16 @@ from fitcounter.web.forms import SavedForm, TextField, both_texts
 
 
 class DetailsForm(SavedForm):
-    name = TextField("First name, or what to call out", most=customer_details.LONGEST_NAME, needed=customer_details.NO_NAME)
+    name = TextField(
+        "First name, or what to call out",
+        most=customer_details.LONGEST_NAME,
+        needed=customer_details.NO_NAME,
+    )
     phone = TextField("Phone number", most=40)
     email = TextField("E-mail", most=mail.LONGEST)
-    language = SelectField("Her language", choices=lambda: list(translation.languages().items()), validate_choice=False)
+    language = SelectField(
+        "Her language", choices=lambda: list(translation.languages().items()), validate_choice=False
+    )
     note = TextField("Note", most=customer_details.LONGEST_NOTE)
 
 
@@ -30,8 +36,14 @@ def details(ticket_id: int) -> Response | tuple[str, int]:
     form = DetailsForm()
     if form.validate_on_submit():
         try:
-            typed = Details(*(form[name].data or "" for name in ("name", "phone", "email", "language", "note")))
-            flash(customer_details.put_right(store(), act(), the_shop(), ticket_id, form.seen_version, typed).words)
+            typed = Details(
+                *(form[name].data or "" for name in ("name", "phone", "email", "language", "note"))
+            )
+            flash(
+                customer_details.put_right(
+                    store(), act(), the_shop(), ticket_id, form.seen_version, typed
+                ).words
+            )
             return redirect(url_for(".ticket", ticket_id=ticket_id), 303)
         except Conflict as error:
             raise both_texts(error, form, _stored(ticket_id)) from error
@@ -40,11 +52,19 @@ def details(ticket_id: int) -> Response | tuple[str, int]:
     ticket, customer = customer_details.look(store(), ticket_id)
     if not form.is_submitted():
         form = DetailsForm(formdata=None, data={**_stored(ticket_id), "version": customer.version})
-    return render_template("counter/details.html", form=form, ticket=ticket), 422 if form.errors else 200
+    return render_template("counter/details.html", form=form, ticket=ticket), (
+        422 if form.errors else 200
+    )
 
 
 def _stored(ticket_id: int) -> dict[str, str]:
     """What stands now, by the form's fields."""
     now = customer_details.look(store(), ticket_id)[1]
     spoken = translation.speech(now.language).code
-    return {"name": now.name, "phone": now.phone_typed, "email": now.email, "language": spoken, "note": now.note}
+    return {
+        "name": now.name,
+        "phone": now.phone_typed,
+        "email": now.email,
+        "language": spoken,
+        "note": now.note,
+    }

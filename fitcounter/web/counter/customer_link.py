@@ -1,4 +1,6 @@
-"""Her link at the counter: to be scanned or sent, made anew, taken back; and the language of her papers."""
+"""Her link at the counter: to be scanned or sent, made anew, taken back; and the language of her
+papers.
+"""
 
 from __future__ import annotations
 
@@ -27,15 +29,23 @@ def show(ticket_id: int, wrong: FitCounterError | None = None) -> str:
     """The page, with what was wrong at its top."""
     base_url = str(current_app.config["SETTINGS"].base_url)
     seen = customer_link.look(store(), the_shop(), ticket_id, base_url, _data_dir(), g.now)
-    square = customer_link.square_of(seen.address, "Code to scan for her own page") if seen.address else ""
-    return render_template("counter/link.html", seen=seen, square=square, languages=languages(), wrong=wrong)
+    square = (
+        customer_link.square_of(seen.address, "Code to scan for her own page")
+        if seen.address
+        else ""
+    )
+    return render_template(
+        "counter/link.html", seen=seen, square=square, languages=languages(), wrong=wrong
+    )
 
 
 @bp.post("/tickets/<int:ticket_id>/link/new")
 @allow("counter", "owner")
 def new_link(ticket_id: int) -> Response | tuple[str, int]:
     """Another link; whoever has the old one sees nothing any more."""
-    return _done(ticket_id, lambda: customer_link.renew(store(), act(), the_shop(), ticket_id, _data_dir()))
+    return _done(
+        ticket_id, lambda: customer_link.renew(store(), act(), the_shop(), ticket_id, _data_dir())
+    )
 
 
 @bp.post("/tickets/<int:ticket_id>/link/take-back")
@@ -49,7 +59,10 @@ def take_link_back(ticket_id: int) -> Response | tuple[str, int]:
 @allow("counter", "owner")
 def her_language(ticket_id: int) -> Response | tuple[str, int]:
     """The language of her page and papers."""
-    return _done(ticket_id, lambda: customer_link.speak(store(), act(), ticket_id, request.form.get("language", "")))
+    return _done(
+        ticket_id,
+        lambda: customer_link.speak(store(), act(), ticket_id, request.form.get("language", "")),
+    )
 
 
 def _done(ticket_id: int, do: Callable[[], Written]) -> Response | tuple[str, int]:

@@ -30,7 +30,11 @@ PLACES = {state: WORDS[state] for state in in_progress.PLACES}
 class AlreadyForm(SavedForm):
     phone = TextField("Phone number", most=40)
     name = TextField("Name", most=80, needed="Type the name on the slip.")
-    boots = RadioField("Boots", choices={key: words for key, words in BOOTS.items() if key != "none"}, default="pair")
+    boots = RadioField(
+        "Boots",
+        choices={key: words for key, words in BOOTS.items() if key != "none"},
+        default="pair",
+    )
     material = SelectField("Leather", choices=LEATHERS, default="unknown")
     closure = RadioField("Closure", choices=CLOSURES, default="zip")
     lining = RadioField("Lining", choices=LININGS, default="leather")
@@ -56,7 +60,9 @@ def already_here() -> Response | tuple[str, int]:
     form = AlreadyForm()
     if form.is_submitted() and form.validate():
         try:
-            written = in_progress.put_in(store(), act(), the_shop(), _read(form), current_app.config["SETTINGS"].data_dir)
+            written = in_progress.put_in(
+                store(), act(), the_shop(), _read(form), current_app.config["SETTINGS"].data_dir
+            )
         except FitCounterError as error:
             form.take(error)
         else:
@@ -70,7 +76,9 @@ def _read(form: AlreadyForm) -> Already:
     shop = the_shop()
     today = shop.today(g.now)
     sides = SIDES[form.boots.data]
-    boots = Boots(sides, form.material.data, form.closure.data, form.lining.data, form.description.data or "")
+    boots = Boots(
+        sides, form.material.data, form.closure.data, form.lining.data, form.description.data or ""
+    )
     who = Who(form.name.data, read_phone(form.phone.data or "", shop.country))
     return Already(
         NewJob(who, boots, note=form.note.data or ""),
@@ -85,4 +93,10 @@ def _stands(form: AlreadyForm, side: str, today: date) -> Stands:
     since = read_day(form[f"since_{side}"].data or "", today, f"since_{side}", past_ok=True)
     if since is None:
         raise BadInput("Type the day since when, as near as you know.", field=f"since_{side}")
-    return Stands(side, form[f"state_{side}"].data, since, form[f"tree_{side}"].data or "", form[f"shelf_{side}"].data or "")
+    return Stands(
+        side,
+        form[f"state_{side}"].data,
+        since,
+        form[f"tree_{side}"].data or "",
+        form[f"shelf_{side}"].data or "",
+    )

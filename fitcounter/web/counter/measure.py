@@ -29,8 +29,18 @@ def measure(fit_id: int) -> Response | tuple[str, int]:
     form = MeasureForm(page)
     if form.is_submitted() and "own" not in request.form and form.validate():
         try:
-            desk.save(store(), act(), fit_id, form.sheet(page), form.terms(page), form.seen_version, (page.fit, page.boots, page.stored))
-        except Conflict as error:  # what was looked at when this form came in is not what stands there now
+            desk.save(
+                store(),
+                act(),
+                fit_id,
+                form.sheet(page),
+                form.terms(page),
+                form.seen_version,
+                (page.fit, page.boots, page.stored),
+            )
+        except (
+            Conflict
+        ) as error:  # what was looked at when this form came in is not what stands there now
             raise _both(error, form, _look(fit_id, depth, target)) from error
         except FitCounterError as error:
             form.take(error)
@@ -45,14 +55,21 @@ def measure(fit_id: int) -> Response | tuple[str, int]:
 @bp.get("/fits/<int:fit_id>/measured")
 @allow("counter", "owner")
 def measured(fit_id: int) -> Response:
-    """On to the answer, or first back to what is asked once more. Its own address, so that a save need not wait for the answer."""
+    """On to the answer, or first back to what is asked once more.
+
+    Its own address, so that a save need not wait for the answer.
+    """
     asks = measuring_page.look(store(), the_shop(), fit_id).asks
     return redirect(url_for("counter.measure" if asks else "counter.verdict", fit_id=fit_id), 303)
 
 
 def _look(fit_id: int, depth: str, target: str, asking: bool = True) -> MeasurePage:
     """The sheet, with every line that came with the form."""
-    return as_sent(measuring_page.look(store(), the_shop(), fit_id, depth, target, own_rows(), rows_sent(), asking))
+    return as_sent(
+        measuring_page.look(
+            store(), the_shop(), fit_id, depth, target, own_rows(), rows_sent(), asking
+        )
+    )
 
 
 def _shown(page: MeasurePage, form: MeasureForm) -> dict[str, object]:
@@ -70,7 +87,9 @@ def _shown(page: MeasurePage, form: MeasureForm) -> dict[str, object]:
         "targets": TARGETS,
         "cell_name": cell_name,
         "values": {name: text for name, text in form.texts.items() if text},
-        "wrong": {name: form[name].errors[0] for name in form.texts if name in form and form[name].errors},
+        "wrong": {
+            name: form[name].errors[0] for name in form.texts if name in form and form[name].errors
+        },
         "again": [name for name in form.texts if name.count("_") == 3],
         "terms_wrong": any(form[name].errors for name in TERMS),
     }
@@ -78,7 +97,11 @@ def _shown(page: MeasurePage, form: MeasureForm) -> dict[str, object]:
 
 def _both(error: Conflict, form: MeasureForm, page: MeasurePage) -> Conflict:
     """Two people at once is the whole page's affair, with both texts on it."""
-    theirs = {form.label_of(name): text for name, text in page.cells.items() if form.texts.get(name, text) != text}
+    theirs = {
+        form.label_of(name): text
+        for name, text in page.cells.items()
+        if form.texts.get(name, text) != text
+    }
     return Conflict(error.sentence, theirs=theirs or {"The readings": "the same as yours"})
 
 

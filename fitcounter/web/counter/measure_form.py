@@ -26,9 +26,18 @@ MORE_OWN = 2
 MOST_TYPED = 64
 MOST_OF_TERM = 24
 UNITS = {"in": "inches", "cm": "centimetres"}
-EASES = {"snug": "skin, flesh gives a little", "close": "skin", "easy": "one finger", "roomy": "two fingers"}
+EASES = {
+    "snug": "skin, flesh gives a little",
+    "close": "skin",
+    "easy": "one finger",
+    "roomy": "two fingers",
+}
 METHODS = {"inside": "taped inside", "outside": "taped outside", "flat": "laid flat, across"}
-DATUMS = {"heel-seat": "the inside heel seat", "ground": "the ground", "top-line": "the top line, downwards"}
+DATUMS = {
+    "heel-seat": "the inside heel seat",
+    "ground": "the ground",
+    "top-line": "the top line, downwards",
+}
 STATIONS = {"": "–", **{word: NAMES[word] for word in SHAFT_STATIONS}}
 POSTURES = {"standing": "standing", "seated": "seated"}
 PARTS = {"morning": "morning", "midday": "middle of the day", "evening": "evening"}
@@ -44,14 +53,27 @@ LENGTHS = {
     "heel_left": "Left, round heel and instep",
     "heel_right": "Right, round heel and instep",
 }
-OF_LEGS = ("posture", "over", "layer", "part_of_day", "marked", "on_block", "ease", "rise", "heel_left", "heel_right")
+OF_LEGS = (
+    "posture",
+    "over",
+    "layer",
+    "part_of_day",
+    "marked",
+    "on_block",
+    "ease",
+    "rise",
+    "heel_left",
+    "heel_right",
+)
 
 
 class MeasureForm(SavedForm):
-    """How it was read, as fields; every length, as text. heel_left, heel_right: round heel and instep, for a boot without a zip.
+    """How it was read, as fields; every length, as text. heel_left, heel_right: round heel and
+    instep, for a boot without a zip.
 
-    texts: what stands in every length of the sheet by its name, as sent or else as stored. One becomes a field when something is
-    wrong with it, or the page shows it: sixty fields cost more than all the rest of a save.
+    texts: what stands in every length of the sheet by its name, as sent or else as stored. One
+    becomes a field when something is wrong with it, or the page shows it: sixty fields cost more
+    than all the rest of a save.
     """
 
     target = HiddenField()
@@ -69,17 +91,30 @@ class MeasureForm(SavedForm):
         held = {"unit": page.fit.unit, "version": str(page.fit.version), "target": page.target}
         terms = {key: getattr(page.terms, key) for key in TERMS}
         self.heights = [line.height for line in page.lines]
-        stored = {**page.cells, **{f"height_{row}": line.height for row, line in enumerate(page.lines)}, **terms}
+        stored = {
+            **page.cells,
+            **{f"height_{row}": line.height for row, line in enumerate(page.lines)},
+            **terms,
+        }
         sent = request.form.to_dict(flat=False)
-        self.texts = {name: clean(_sent(sent, name, stored.get(name, ""))) for name in (*LENGTHS, *_names(page))}
+        self.texts = {
+            name: clean(_sent(sent, name, stored.get(name, "")))
+            for name in (*LENGTHS, *_names(page))
+        }
         super().__init__(data={**held, **terms})
         for row, line in enumerate(page.lines):
             if line.typed:
-                self._becomes_field(f"station_{row}", SelectField(f"Place of line {row + 1}", choices=STATIONS, default=line.station))
+                self._becomes_field(
+                    f"station_{row}",
+                    SelectField(f"Place of line {row + 1}", choices=STATIONS, default=line.station),
+                )
 
     def validate(self, extra_validators: Any = None) -> bool:
         for name, text in self.texts.items():
-            if len(text) > (MOST_OF_TERM if name in LENGTHS else MOST_TYPED) or not text.isprintable():
+            if (
+                len(text) > (MOST_OF_TERM if name in LENGTHS else MOST_TYPED)
+                or not text.isprintable()
+            ):
                 self._text_becomes_field(name)
         return bool(super().validate(extra_validators))
 
@@ -92,13 +127,19 @@ class MeasureForm(SavedForm):
     def take(self, error: FitCounterError) -> None:
         """A sentence at each cell that cannot be read."""
         cells = getattr(error, "cells", None)
-        for one in [BadReading(sentence, field=name) for name, sentence in cells.items()] if cells else [error]:
+        for one in (
+            [BadReading(sentence, field=name) for name, sentence in cells.items()]
+            if cells
+            else [error]
+        ):
             if one.field in self.texts and one.field not in self:
                 self._text_becomes_field(one.field)
             super().take(one)
 
     def label_of(self, name: str) -> str:
-        """A height or a cell in words: Left leg at 12 1/2, reading 2; any other field by its label."""
+        """A height or a cell in words: Left leg at 12 1/2, reading 2; any other field by its
+        label.
+        """
         if name in LENGTHS or name not in self.texts:
             return LENGTHS.get(name) or super().label_of(name)
         what, *where = name.split("_")
@@ -106,26 +147,52 @@ class MeasureForm(SavedForm):
         if what == "height":
             return f"Height of line {row + 1}"
         more = f", reading {where[2]}" if len(where) == 3 else ""
-        return f"{where[0].capitalize()} {WORDS[what]} at {self.heights[row] or f'line {row + 1}'}{more}"
+        return (
+            f"{where[0].capitalize()} {WORDS[what]} at"
+            f" {self.heights[row] or f'line {row + 1}'}{more}"
+        )
 
     def _text_becomes_field(self, name: str) -> None:
-        self._becomes_field(name, TextField(self.label_of(name), most=MOST_OF_TERM if name in LENGTHS else MOST_TYPED))
+        self._becomes_field(
+            name,
+            TextField(self.label_of(name), most=MOST_OF_TERM if name in LENGTHS else MOST_TYPED),
+        )
 
     def _becomes_field(self, name: str, unbound: Any) -> None:
         BaseForm.__setitem__(self, name, unbound)  # Form itself takes fields on its class alone
-        self[name].process(request.form if self.is_submitted() else None, self.texts.get(name, unbound.kwargs.get("default")))
+        self[name].process(
+            request.form if self.is_submitted() else None,
+            self.texts.get(name, unbound.kwargs.get("default")),
+        )
 
     def sheet(self, page: MeasurePage) -> Sheet:
         """The sheet as typed."""
         rows = []
         for row, line in enumerate(page.lines):
             station = (self[f"station_{row}"].data or "") if line.typed else line.station
-            rows.append(Row(self.texts[f"height_{row}"], station, "" if line.typed else page.fit.unit))
-        return Sheet(self.unit.data, self.target.data, tuple(rows), self.texts, page.sides, page.cells, page.fit.unit)
+            rows.append(
+                Row(self.texts[f"height_{row}"], station, "" if line.typed else page.fit.unit)
+            )
+        return Sheet(
+            self.unit.data,
+            self.target.data,
+            tuple(rows),
+            self.texts,
+            page.sides,
+            page.cells,
+            page.fit.unit,
+        )
 
     def terms(self, page: MeasurePage) -> Terms:
-        """How it was read. A sheet without legs does not ask how legs were read, so that stays as it was."""
-        picked = {key: "" if self[key].data is None else self[key].data for key in TERMS if key not in LENGTHS}
+        """How it was read.
+
+        A sheet without legs does not ask how legs were read, so that stays as it was.
+        """
+        picked = {
+            key: "" if self[key].data is None else self[key].data
+            for key in TERMS
+            if key not in LENGTHS
+        }
         said: dict[str, Any] = {**picked, **{key: self.texts[key] for key in LENGTHS}}
         if "leg" not in READS[page.target]:
             said |= {key: getattr(page.terms, key) for key in OF_LEGS}
@@ -133,32 +200,46 @@ class MeasureForm(SavedForm):
 
 
 def own_rows() -> int:
-    """How many lines for heights of one's own the page shows: those that were sent, and two more when they are asked for."""
+    """How many lines for heights of one's own the page shows: those that were sent, and two more
+    when they are asked for.
+    """
     sent = sum(1 for name in request.form if name.startswith("own_height_"))
     return min(MOST_OWN, sent + (MORE_OWN if "own" in request.form else 0))
 
 
 def rows_sent() -> int:
-    """How many lines came, so that none is dropped where the heights of the sheet are others by now."""
+    """How many lines came, so that none is dropped where the heights of the sheet are others by
+    now.
+    """
     found = (_ROW.fullmatch(name) for name in request.form)
     return max((int(one.group(1)) + 1 for one in found if one), default=0)
 
 
 def as_sent(page: MeasurePage) -> MeasurePage:
-    """The sheet with the heights that came with the form: a reading never stands beside another height than it was typed at."""
+    """The sheet with the heights that came with the form: a reading never stands beside another
+    height than it was typed at.
+    """
     form = request.form.to_dict(flat=False)
     sent = [clean(_sent(form, f"height_{row}", line.height)) for row, line in enumerate(page.lines)]
     own = {row for row, line in enumerate(page.lines) if sent[row] != line.height}
     if not own:
         return page
-    lines = tuple(Line(sent[row], "", True) if row in own else line for row, line in enumerate(page.lines))
+    lines = tuple(
+        Line(sent[row], "", True) if row in own else line for row, line in enumerate(page.lines)
+    )
     places = product(WORDS, page.sides, own, range(1, MOST_REPEATS + 1))
     moved = {cell_name(*place) for place in places}
-    return replace(page, lines=lines, cells={name: text for name, text in page.cells.items() if name not in moved})
+    return replace(
+        page,
+        lines=lines,
+        cells={name: text for name, text in page.cells.items() if name not in moved},
+    )
 
 
 def _names(page: MeasurePage) -> list[str]:
-    """The heights and cells for what the target reads, with repeats where something was read or is asked once more."""
+    """The heights and cells for what the target reads, with repeats where something was read or is
+    asked once more.
+    """
     found = []
     more = {name for name in (*page.cells, *request.form) if name.count("_") == 3}
     for row in range(len(page.lines)):
@@ -167,16 +248,29 @@ def _names(page: MeasurePage) -> list[str]:
             for side in page.sides:
                 found.append(cell_name(what, side, row))
                 if more or page.again:
-                    found += [cell_name(what, side, row, repeat) for repeat in _repeats(page, what, side, row, more)]
+                    found += [
+                        cell_name(what, side, row, repeat)
+                        for repeat in _repeats(page, what, side, row, more)
+                    ]
     return found
 
 
 def _repeats(page: MeasurePage, what: str, side: str, row: int, more: set[str]) -> list[int]:
-    """The readings after the first: one more than was read where it was asked for, and whatever was read or sent."""
+    """The readings after the first: one more than was read where it was asked for, and whatever was
+    read or sent.
+    """
     if what == "amount":
         return []
-    read = [repeat for repeat in range(1, MOST_REPEATS + 1) if cell_name(what, side, row, repeat) in page.cells]
-    known = [repeat for repeat in range(2, MOST_REPEATS + 1) if cell_name(what, side, row, repeat) in more]
+    read = [
+        repeat
+        for repeat in range(1, MOST_REPEATS + 1)
+        if cell_name(what, side, row, repeat) in page.cells
+    ]
+    known = [
+        repeat
+        for repeat in range(2, MOST_REPEATS + 1)
+        if cell_name(what, side, row, repeat) in more
+    ]
     asked = [max(read, default=0) + 1] if read and cell_name(what, side, row) in page.again else []
     return sorted({*known, *(one for one in asked if one <= MOST_REPEATS)})
 

@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from flask import request
 from werkzeug.datastructures import MultiDict
-from wtforms import BooleanField, FieldList, Form, FormField, HiddenField, RadioField, SelectField, SelectMultipleField
+from wtforms import (
+    BooleanField,
+    FieldList,
+    Form,
+    FormField,
+    HiddenField,
+    RadioField,
+    SelectField,
+    SelectMultipleField,
+)
 from wtforms.widgets import CheckboxInput
 
 from fitcounter.desk.common import drafts, mail
@@ -14,8 +23,22 @@ from fitcounter.errors import FitCounterError
 from fitcounter.web.fields import DayField
 from fitcounter.web.forms import SavedForm, TextField
 
-KINDS = {"": "–", "bag": "bag", "belt": "belt", "shoe": "shoe", "glove": "glove", "boot": "boot", "other": "other"}
-WORN_WITH = {"skin": "bare leg", "sheer": "stockings", "sock": "socks", "breeches": "breeches", "jeans": "jeans tucked in"}
+KINDS = {
+    "": "–",
+    "bag": "bag",
+    "belt": "belt",
+    "shoe": "shoe",
+    "glove": "glove",
+    "boot": "boot",
+    "other": "other",
+}
+WORN_WITH = {
+    "skin": "bare leg",
+    "sheer": "stockings",
+    "sock": "socks",
+    "breeches": "breeches",
+    "jeans": "jeans tucked in",
+}
 TARGETS = {
     "gap": "By the gap at the zip: boot on, edges held together",
     "leg": "By the leg, at several heights",
@@ -37,7 +60,8 @@ class ThingForm(Form):
 
 
 class NewJobForm(SavedForm):
-    """phone comes first: it finds an old customer. customer: '' or new for somebody new, else the id of one that was found.
+    """phone comes first: it finds an old customer. customer: '' or new for somebody new, else the
+    id of one that was found.
 
     ticket: the open ticket that more is added to; then nobody is asked for.
     """

@@ -20,7 +20,11 @@ from fitcounter.web.counter.today import bp
 @bp.route("/new", methods=["GET", "POST"])
 @allow("counter", "owner")
 def new_job() -> Response | tuple[str, int]:
-    """Opens a ticket. The buttons beside Save look up the number, add a line for another thing, or keep it all for later."""
+    """Opens a ticket.
+
+    The buttons beside Save look up the number, add a line for another thing, or keep it all for
+    later.
+    """
     form = NewJobForm()
     if not form.is_submitted():
         form.ticket.data = request.args.get("ticket", "")
@@ -43,12 +47,16 @@ def new_job() -> Response | tuple[str, int]:
 
 def _written(form: NewJobForm, job: intake_new_job.NewJob) -> Written:
     if form.adds_to is not None:
-        return intake_new_job.add_to_ticket(store(), act(), the_shop(), form.adds_to, job, form.draft.data)
+        return intake_new_job.add_to_ticket(
+            store(), act(), the_shop(), form.adds_to, job, form.draft.data
+        )
     return intake_new_job.open_ticket(store(), act(), the_shop(), job, form.draft.data)
 
 
 def _beside_save(form: NewJobForm) -> Response | tuple[str, int]:
-    """Looking up and one more line show the page again, nothing saved but the draft; keeping leads to Today."""
+    """Looking up and one more line show the page again, nothing saved but the draft; keeping leads
+    to Today.
+    """
     drafts.keep(store(), act(), form.draft.data, "new-job", request.form)
     if form.pressed == "keep":
         return redirect(url_for("counter.today"), 303)
@@ -61,7 +69,10 @@ def _page(form: NewJobForm, code: int) -> tuple[str, int]:
     found = known_customers(form, store(), the_shop())
     begun = [one for one in drafts.begun(store(), "new-job") if one.id != form.draft.data]
     adds_to = tickets_page.look(store(), form.adds_to) if form.adds_to is not None else None
-    return render_template("counter/new.html", form=form, known=found, drafts=begun, adds_to=adds_to), code
+    return (
+        render_template("counter/new.html", form=form, known=found, drafts=begun, adds_to=adds_to),
+        code,
+    )
 
 
 @bp.post("/drafts/<draft_id>")

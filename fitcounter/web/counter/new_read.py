@@ -1,4 +1,7 @@
-"""From the fields of New job to the job that the desk opens. A field that cannot be read says what to type."""
+"""From the fields of New job to the job that the desk opens.
+
+A field that cannot be read says what to type.
+"""
 
 from __future__ import annotations
 
@@ -19,7 +22,14 @@ from fitcounter.web.counter.new_form import NewJobForm
 Part = TypeVar("Part")
 
 SIDES = {"pair": ("left", "right"), "left": ("left",), "right": ("right",), "none": ()}
-MOST_MM = {"thickness": 8, "lining_thick": 8, "zip_band": 80, "backstay": 150, "elastic": 200, "throat": 700}
+MOST_MM = {
+    "thickness": 8,
+    "lining_thick": 8,
+    "zip_band": 80,
+    "backstay": 150,
+    "elastic": 200,
+    "throat": 700,
+}
 
 
 def known_customers(form: NewJobForm, store: Store, shop: Shop) -> list[Customer]:
@@ -31,7 +41,9 @@ def known_customers(form: NewJobForm, store: Store, shop: Shop) -> list[Customer
 
 
 def read_job(form: NewJobForm, store: Store, shop: Shop, now: datetime) -> NewJob | None:
-    """The job as typed, or None: then every field that cannot be taken has its sentence in the form."""
+    """The job as typed, or None: then every field that cannot be taken has its sentence in the
+    form.
+    """
     today = shop.today(now)
     who = Who("") if form.adds_to is not None else _part(form, lambda: _who(form, store, shop))
     boots = _part(form, lambda: _boots(form, shop))
@@ -59,12 +71,16 @@ def _who(form: NewJobForm, store: Store, shop: Shop) -> Who:
     if chosen is not None:
         return Who(chosen.name, phone, chosen.id, email)
     if not form.name.data:
-        raise BadInput("Type a name to call out, or pick one of those with this number.", field="name")
+        raise BadInput(
+            "Type a name to call out, or pick one of those with this number.", field="name"
+        )
     same = next((one for one in found if one.name.casefold() == form.name.data.casefold()), None)
     if same is not None:
         return Who(same.name, phone, same.id, email)
     if found and form.customer.data != "new":
-        raise BadInput("The shop knows this number. Is it one of these, or somebody new?", field="customer")
+        raise BadInput(
+            "The shop knows this number. Is it one of these, or somebody new?", field="customer"
+        )
     return Who(form.name.data, phone, email=email)
 
 
@@ -74,43 +90,77 @@ def _boots(form: NewJobForm, shop: Shop) -> Boots | None:
         return None
     seen = _seen(form, sides)
     return Boots(
-        sides, form.material.data, form.closure.data, form.lining.data, form.description.data or "", form.target.data, seen,
-        thickness_um=_um(form, "thickness", shop), lining_um=_um(form, "lining_thick", shop), zip_band_um=_um(form, "zip_band", shop),
-        backstay_um=_um(form, "backstay", shop), elastic_um=_um(form, "elastic", shop), throat_um=_um(form, "throat", shop),
+        sides,
+        form.material.data,
+        form.closure.data,
+        form.lining.data,
+        form.description.data or "",
+        form.target.data,
+        seen,
+        thickness_um=_um(form, "thickness", shop),
+        lining_um=_um(form, "lining_thick", shop),
+        zip_band_um=_um(form, "zip_band", shop),
+        backstay_um=_um(form, "backstay", shop),
+        elastic_um=_um(form, "elastic", shop),
+        throat_um=_um(form, "throat", shop),
         signed_off=bool(form.signed_off.data),
-    )  # fmt: skip
+    )
 
 
 def _seen(form: NewJobForm, sides: tuple[str, ...]) -> tuple[Seen, ...]:
-    seen = [Seen(side, word, form[f"place_{side}"].data or "") for side in sides for word in form[f"seen_{side}"].data or ()]
+    seen = [
+        Seen(side, word, form[f"place_{side}"].data or "")
+        for side in sides
+        for word in form[f"seen_{side}"].data or ()
+    ]
     if not seen and not form.nothing_seen.data:
-        raise BadInput("Tick what you saw, or that nothing was seen on either: the customer signs for it.", field="nothing_seen")
+        raise BadInput(
+            "Tick what you saw, or that nothing was seen on either: the customer signs for it.",
+            field="nothing_seen",
+        )
     if seen and form.nothing_seen.data:
-        raise BadInput("Something is ticked below, so take the tick away here.", field="nothing_seen")
+        raise BadInput(
+            "Something is ticked below, so take the tick away here.", field="nothing_seen"
+        )
     return tuple(seen)
 
 
 def _um(form: NewJobForm, name: str, shop: Shop) -> int | None:
-    """A typed length in micrometres; bare figures are in the shop's unit. Empty is the guess of the class."""
+    """A typed length in micrometres; bare figures are in the shop's unit.
+
+    Empty is the guess of the class.
+    """
     typed = form[name].data or ""
     if not typed:
         return None
     read = parse_length(typed, shop.unit, name, zero_ok=True)
     if read.mm > MOST_MM[name]:
-        raise BadReading(f"That is more than {MOST_MM[name]} mm. Type it with its unit, like 1.4 mm.", typed=typed, field=name)
+        raise BadReading(
+            f"That is more than {MOST_MM[name]} mm. Type it with its unit, like 1.4 mm.",
+            typed=typed,
+            field=name,
+        )
     return read.um
 
 
 def _things(form: NewJobForm, today: date) -> tuple[Thing, ...]:
     things = []
     for entry in form.things:
-        kind, description, jobs = entry.form.kind.data or "", entry.form.description.data or "", entry.form.jobs.data or ""
+        kind, description, jobs = (
+            entry.form.kind.data or "",
+            entry.form.description.data or "",
+            entry.form.jobs.data or "",
+        )
         if not (kind or description or jobs):
             continue
         if not description:
-            raise BadInput("Say which one it is, like black bag.", field=f"{entry.name}-description")
+            raise BadInput(
+                "Say which one it is, like black bag.", field=f"{entry.name}-description"
+            )
         if not jobs:
-            raise BadInput("Say what is to be done to it, like new handle.", field=f"{entry.name}-jobs")
+            raise BadInput(
+                "Say what is to be done to it, like new handle.", field=f"{entry.name}-jobs"
+            )
         day = read_day(entry.form.day.data or "", today, f"{entry.name}-day")
         things.append(Thing(kind or "other", description, jobs, day))
     return tuple(things)

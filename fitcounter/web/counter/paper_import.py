@@ -1,4 +1,6 @@
-"""A paper list put in at once: shown as it was understood first, kept whole for correction, stored only when it is accepted."""
+"""A paper list put in at once: shown as it was understood first, kept whole for correction, stored
+only when it is accepted.
+"""
 
 from __future__ import annotations
 
@@ -37,7 +39,9 @@ def paper_list() -> tuple[str, int]:
         try:
             if sent := request.files.get("file"):
                 form.lines.data = decode(sent.read())
-            checked = paper_import.rehearse(store(), act(), the_shop(), _read(form), current_app.config["SETTINGS"].data_dir)
+            checked = paper_import.rehearse(
+                store(), act(), the_shop(), _read(form), current_app.config["SETTINGS"].data_dir
+            )
         except FitCounterError as error:
             form.take(error)
     return _page(form, checked)
@@ -52,13 +56,18 @@ def put_paper_in() -> Response | tuple[str, int]:
     checked: list[Line] = []
     if form.validate():
         try:
-            written = paper_import.put_in(store(), act(), the_shop(), _read(form), current_app.config["SETTINGS"].data_dir)
+            written = paper_import.put_in(
+                store(), act(), the_shop(), _read(form), current_app.config["SETTINGS"].data_dir
+            )
         except paper_import.BadList as error:
             checked = error.lines
         except FitCounterError as error:
             form.take(error)
         else:
-            flash(f"{written.row_id} {'job is' if written.row_id == 1 else 'jobs are'} in. Each has its tags on its own page.")
+            flash(
+                f"{written.row_id} {'job is' if written.row_id == 1 else 'jobs are'} in. Each has"
+                " its tags on its own page."
+            )
             return redirect(url_for("counter.today"), 303)
     return _page(form, checked)
 
@@ -69,5 +78,7 @@ def _read(form: PaperForm) -> list[Line]:
 
 def _page(form: PaperForm, checked: Sequence[Line]) -> tuple[str, int]:
     wrong = [line for line in checked if line.sentence]
-    page = render_template("counter/paper_list.html", form=form, checked=checked, wrong=wrong, example=EXAMPLE)
+    page = render_template(
+        "counter/paper_list.html", form=form, checked=checked, wrong=wrong, example=EXAMPLE
+    )
     return page, 422 if wrong or (form.is_submitted() and not checked) else 200

@@ -18,7 +18,9 @@ from fitcounter.web.forms import SavedForm, TextField
 
 
 class MoneyForm(SavedForm):
-    what = RadioField("What is it?", choices=payments.KINDS, default="payment", validate_choice=False)
+    what = RadioField(
+        "What is it?", choices=payments.KINDS, default="payment", validate_choice=False
+    )
     amount = TextField("Sum", most=14, needed="Type the sum in figures, like 45.")
     why = TextField("Why", most=200)
 
@@ -37,7 +39,9 @@ def write_money(ticket_id: int) -> Response | tuple[str, int]:
     """Writes one sum down; what cannot be taken comes back on the ticket's page as it was typed."""
     form = MoneyForm()
     if form.validate():
-        typed = payments.Typed(form.what.data or "", form.amount.data, form.why.data, form.seen_version)
+        typed = payments.Typed(
+            form.what.data or "", form.amount.data, form.why.data, form.seen_version
+        )
         try:
             written = payments.write_down(store(), act(), ticket_id, typed)
             flash(f"{written.words}. The sums follow below.")
@@ -52,7 +56,9 @@ def write_money(ticket_id: int) -> Response | tuple[str, int]:
 
 
 def _page(form: MoneyForm, page: TicketPage) -> str:
-    form.version.data = str(payments.last_id(page.payments))  # the page shows what is paid now; saved again, it is meant so
+    form.version.data = str(
+        payments.last_id(page.payments)
+    )  # the page shows what is paid now; saved again, it is meant so
     return render_template("counter/ticket.html", page=page, form=form, said=payments.SAID)
 
 
@@ -65,6 +71,10 @@ def _both(error: Conflict, page: TicketPage, seen: int) -> Conflict:
             again = sum(1 for name in theirs if name.startswith(label))
             amount = money.say(one.amount_minor, page.ticket.currency, the_shop().locale)
             said = (amount, one.note, page.initials.get(one.staff_id or 0, ""))
-            theirs[f"{label}, {again + 1}." if again else label] = ", ".join(part for part in said if part)
+            theirs[f"{label}, {again + 1}." if again else label] = ", ".join(
+                part for part in said if part
+            )
     paid = money.say(page.sums.paid_minor, page.ticket.currency, the_shop().locale)
-    return Conflict(error.sentence, field=error.field, theirs={**theirs, "Paid now": paid} if theirs else {})
+    return Conflict(
+        error.sentence, field=error.field, theirs={**theirs, "Paid now": paid} if theirs else {}
+    )

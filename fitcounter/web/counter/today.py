@@ -1,4 +1,6 @@
-"""Today: short lists in words that empty themselves, one field that finds, and the calls to make."""
+"""Today: short lists in words that empty themselves, one field that finds, and the calls to
+make.
+"""
 
 from __future__ import annotations
 
@@ -31,7 +33,10 @@ class AnswerForm(SavedForm):
 @bp.get("/")
 @allow(*STAFF)
 def today() -> str:
-    """What is to be done today, at the bench and at the counter; nothing that is done stays on it. ?all=1: every row, due or not."""
+    """What is to be done today, at the bench and at the counter; nothing that is done stays on it.
+
+    ?all=1: every row, due or not.
+    """
     day = the_shop().today(g.now)
     rows = lists.open_rows(store(), the_shop(), day)
     return render_template(
@@ -57,25 +62,37 @@ def find() -> Response | str:
 @bp.get("/ready.json")
 @allow(*STAFF)
 def ready() -> Response:
-    """Number, words and shelf of every open ticket, without names: what a shop's phone may keep for when there is no network."""
+    """Number, words and shelf of every open ticket, without names: what a shop's phone may keep for
+    when there is no network.
+    """
     rows = lists.open_rows(store(), the_shop(), the_shop().today(g.now))
-    return jsonify([{"number": row.ticket.number, "words": row.words, "ready": row.ready} for row in rows])
+    return jsonify(
+        [{"number": row.ticket.number, "words": row.words, "ready": row.ready} for row in rows]
+    )
 
 
 @bp.route("/tickets/<int:ticket_id>/call", methods=["GET", "POST"])
 @allow("counter", "owner")
 def call(ticket_id: int) -> Response | tuple[str, int]:
-    """The words to say, the phone's own ways to say them, and how it went; the next call opens by itself."""
+    """The words to say, the phone's own ways to say them, and how it went; the next call opens by
+    itself.
+    """
     form = CallForm()
     if form.is_submitted() and form.validate():
         try:
-            front_desk_calls.keep(store(), act(), the_shop(), ticket_id, form.how.data or "", form.note.data)
+            front_desk_calls.keep(
+                store(), act(), the_shop(), ticket_id, form.how.data or "", form.note.data
+            )
             return redirect(_next_call(the_shop()), 303)
         except FitCounterError as error:
             form.take(error)
-    row = lists.row_of(store(), tickets_page.look(store(), ticket_id).ticket, the_shop(), the_shop().today(g.now))
+    row = lists.row_of(
+        store(), tickets_page.look(store(), ticket_id).ticket, the_shop(), the_shop().today(g.now)
+    )
     said = front_desk_calls.message(store(), row, the_shop())
-    return render_template("counter/call.html", form=form, row=row, said=said, how=front_desk_calls.HOW), 422 if form.errors else 200
+    return render_template(
+        "counter/call.html", form=form, row=row, said=said, how=front_desk_calls.HOW
+    ), (422 if form.errors else 200)
 
 
 @bp.post("/tickets/<int:ticket_id>/comes-twice")

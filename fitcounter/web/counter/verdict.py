@@ -20,7 +20,9 @@ class DeclineForm(SavedForm):
 @bp.get("/fits/<int:fit_id>/verdict")
 @allow("counter", "owner")
 def verdict(fit_id: int) -> str:
-    """The drawing, one sentence, two days, the price with its ceiling; every number one tap behind."""
+    """The drawing, one sentence, two days, the price with its ceiling; every number one tap
+    behind.
+    """
     return _page(fit_id, DeclineForm())
 
 
@@ -31,7 +33,9 @@ def decline(fit_id: int) -> Response | tuple[str, int]:
     form = DeclineForm()
     if form.validate():
         try:
-            written = desk.decline(store(), act(), fit_id, form.why.data or "", current_app.config["SETTINGS"].data_dir)
+            written = desk.decline(
+                store(), act(), fit_id, form.why.data or "", current_app.config["SETTINGS"].data_dir
+            )
             return redirect(url_for("counter.ticket", ticket_id=written.ticket_id), 303)
         except FitCounterError as error:
             form.take(error)
@@ -39,4 +43,8 @@ def decline(fit_id: int) -> Response | tuple[str, int]:
 
 
 def _page(fit_id: int, form: DeclineForm) -> str:
-    return render_template("counter/verdict.html", page=quote_page.look(store(), the_shop(), fit_id, the_shop().today(g.now)), form=form)
+    return render_template(
+        "counter/verdict.html",
+        page=quote_page.look(store(), the_shop(), fit_id, the_shop().today(g.now)),
+        form=form,
+    )

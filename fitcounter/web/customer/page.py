@@ -1,10 +1,23 @@
-"""Her page, behind a link that nobody can guess: no account, no script needed, nothing private on it."""
+"""Her page, behind a link that nobody can guess: no account, no script needed, nothing private on
+it.
+"""
 
 from __future__ import annotations
 
 from datetime import timedelta
 
-from flask import Blueprint, Response, current_app, flash, g, make_response, redirect, render_template, request, url_for
+from flask import (
+    Blueprint,
+    Response,
+    current_app,
+    flash,
+    g,
+    make_response,
+    redirect,
+    render_template,
+    request,
+    url_for,
+)
 from werkzeug.wrappers import Response as AnyResponse
 from wtforms import HiddenField, RadioField
 
@@ -23,14 +36,22 @@ bp = Blueprint("customer", __name__, url_prefix="/c/<token>")
 
 SIDES = {"left": "Left boot", "right": "Right boot"}
 # From the top of the drawn boot down.
-PLACES = {"top": "At the top", "calf": "At the calf", "zip": "At the zip", "ankle": "At the ankle", "foot": "At the foot"}
+PLACES = {
+    "top": "At the top",
+    "calf": "At the calf",
+    "zip": "At the zip",
+    "ankle": "At the ankle",
+    "foot": "At the foot",
+}
 NOT_SURE = "Both, or not sure"
 LANGUAGE_COOKIE = "her-language"
 LONGEST_MINUTES = 24 * 60
 
 
 class WearForm(SavedForm):
-    """What was worn: minutes, and when they were put on (her clock, the day it was typed), else then minus the minutes."""
+    """What was worn: minutes, and when they were put on (her clock, the day it was typed), else
+    then minus the minutes.
+    """
 
     n = HiddenField()
     minutes = TextField("Minutes", most=4)
@@ -44,7 +65,11 @@ class HourForm(SavedForm):
 class NotRightForm(SavedForm):
     """spot: a place on the drawn boots, left-calf; "" is both, or not sure."""
 
-    spot = RadioField("Where?", validate_choice=False, choices=("", *(f"{side}-{place}" for side in SIDES for place in PLACES)))
+    spot = RadioField(
+        "Where?",
+        validate_choice=False,
+        choices=("", *(f"{side}-{place}" for side in SIDES for place in PLACES)),
+    )
     said = LongText("What do you feel?", most=500)
 
 
@@ -62,16 +87,31 @@ def chosen_language() -> str:
 
 
 def show(token: str, wrong: FitCounterError | None = None) -> AnyResponse:
-    """The page; with an error, the sentence stands at the top and everything typed is still in its form."""
+    """The page; with an error, the sentence stands at the top and everything typed is still in its
+    form.
+    """
     if isinstance(wrong, Unavailable):
         raise wrong  # a page of its own keeps what was typed
     page = customer_page.look(store(), the_shop(), token, g.now, chosen_language())
     words = speech(page.language)
     forms = {"wear": WearForm(), "hour": HourForm(), "not_right": NotRightForm()}
-    lines = customer_calendar.lines(store(), the_shop(), token, g.now, page.language) if page.calendar else ()
+    lines = (
+        customer_calendar.lines(store(), the_shop(), token, g.now, page.language)
+        if page.calendar
+        else ()
+    )
     boots = {"boots": SIDES, "spots": PLACES, "not_sure": NOT_SURE}
     said = {"say": words.say, "lang": page.language, "languages": languages()}
-    html = render_template("customer/page.html", page=page, lines=lines, token=token, forms=forms, wrong=wrong, **boots, **said)
+    html = render_template(
+        "customer/page.html",
+        page=page,
+        lines=lines,
+        token=token,
+        forms=forms,
+        wrong=wrong,
+        **boots,
+        **said,
+    )
     answer = make_response(html, 422 if wrong else 200)
     if request.args.get("language"):
         _remember(answer, page.language)
@@ -79,7 +119,14 @@ def show(token: str, wrong: FitCounterError | None = None) -> AnyResponse:
 
 
 def _remember(answer: AnyResponse, code: str) -> None:
-    answer.set_cookie(LANGUAGE_COOKIE, code, max_age=365 * 86400, secure=request.is_secure, httponly=True, samesite="Lax")
+    answer.set_cookie(
+        LANGUAGE_COOKIE,
+        code,
+        max_age=365 * 86400,
+        secure=request.is_secure,
+        httponly=True,
+        samesite="Lax",
+    )
 
 
 @bp.get("")
@@ -117,9 +164,13 @@ def wear(token: str) -> AnyResponse:
         if form.put_on.data:
             zone = aftercare.calendar(store(), ticket.id, g.now).plan.clock.zone
             local = ended.astimezone(zone)
-            started = local.replace(hour=form.put_on.data.hour, minute=form.put_on.data.minute, second=0, microsecond=0)
+            started = local.replace(
+                hour=form.put_on.data.hour, minute=form.put_on.data.minute, second=0, microsecond=0
+            )
             started -= timedelta(days=1) if started > ended else timedelta()
-        aftercare.record_wear(store(), act(), ticket.id, _whole(str(form.n.data or "0"), 99), started, minutes)
+        aftercare.record_wear(
+            store(), act(), ticket.id, _whole(str(form.n.data or "0"), 99), started, minutes
+        )
     except FitCounterError as error:
         return show(token, error)
     flash(speech(chosen_language()).say("Kept. Now let them rest."))
@@ -146,8 +197,12 @@ def hour(token: str) -> AnyResponse:
     ticket = customer_page.find(store(), token, g.now)
     try:
         if form.evening.data is None:
-            raise BadInput(speech(chosen_language()).say("Type a time, like 18:30."), field="evening")
-        aftercare.choose_hour(store(), act(), ticket.id, form.evening.data.hour, form.evening.data.minute)
+            raise BadInput(
+                speech(chosen_language()).say("Type a time, like 18:30."), field="evening"
+            )
+        aftercare.choose_hour(
+            store(), act(), ticket.id, form.evening.data.hour, form.evening.data.minute
+        )
     except FitCounterError as error:
         return show(token, error)
     return redirect(url_for(".page", token=token), 303)
@@ -164,12 +219,26 @@ def not_right(token: str) -> AnyResponse:
         side = place = ""
     try:
         if not form.validate():
-            words = speech(chosen_language()).say("Keep it to 500 characters, please; the shop calls you for the rest.")
+            words = speech(chosen_language()).say(
+                "Keep it to 500 characters, please; the shop calls you for the rest."
+            )
             raise BadInput(words, field="said")
-        aftercare.not_right(store(), act(), ticket.id, side or None, place, form.said.data or "", the_shop().today(g.now))
+        aftercare.not_right(
+            store(),
+            act(),
+            ticket.id,
+            side or None,
+            place,
+            form.said.data or "",
+            the_shop().today(g.now),
+        )
     except FitCounterError as error:
         return show(token, error)
-    flash(speech(chosen_language()).say("The shop has it and calls you. Leave the boots off until then."))
+    flash(
+        speech(chosen_language()).say(
+            "The shop has it and calls you. Leave the boots off until then."
+        )
+    )
     return redirect(url_for(".page", token=token), 303)
 
 
@@ -177,9 +246,20 @@ def not_right(token: str) -> AnyResponse:
 @allow("anyone")
 def calendar(token: str, form: str) -> AnyResponse:
     """The same dates for her phone's own calendar, on paper, and as one page to save."""
-    from fitcounter.desk.customer import her_papers  # its libraries are loaded only when a paper is asked for
+    from fitcounter.desk.customer import (
+        her_papers,
+    )  # its libraries are loaded only when a paper is asked for
 
-    made = her_papers.make(store(), the_shop(), token, g.now, form, chosen_language(), request.args.get("paper", ""), _own_address(token))
+    made = her_papers.make(
+        store(),
+        the_shop(),
+        token,
+        g.now,
+        form,
+        chosen_language(),
+        request.args.get("paper", ""),
+        _own_address(token),
+    )
     answer = current_app.response_class(made.content, content_type=made.mimetype)
     how = "inline" if form == "pdf" else "attachment"
     answer.headers["Content-Disposition"] = f'{how}; filename="boots-calendar.{form}"'
@@ -188,12 +268,18 @@ def calendar(token: str, form: str) -> AnyResponse:
 
 def _own_address(token: str) -> str:
     """Her page as her phone reaches it, for the square on her paper."""
-    return f"{str(current_app.config['SETTINGS'].base_url).rstrip('/')}{url_for('.page', token=token)}"
+    return (
+        f"{str(current_app.config['SETTINGS'].base_url).rstrip('/')}{url_for('.page', token=token)}"
+    )
 
 
 def _whole(typed: str, most: int) -> int:
     """A small whole number. Raises BadInput."""
     text = typed.strip()
     if not (text.isascii() and text.isdigit() and len(text) <= 4 and int(text) <= most):
-        raise BadInput(speech(chosen_language()).say("Type the minutes in figures, like 30."), typed=typed, field="minutes")
+        raise BadInput(
+            speech(chosen_language()).say("Type the minutes in figures, like 30."),
+            typed=typed,
+            field="minutes",
+        )
     return int(text)

@@ -36,15 +36,26 @@ def incident(incident_id: int) -> Response | tuple[str, int]:
             flash("Kept.")
             return redirect(url_for("items.item", item_id=seen.row.id), 303)
         except Conflict as error:
-            raise both_texts(error, form, _stored(incident_page.incident_page(store(), incident_id))) from error
+            raise both_texts(
+                error, form, _stored(incident_page.incident_page(store(), incident_id))
+            ) from error
         except FitCounterError as error:
             form.take(error)
     if not form.is_submitted():
         form = IncidentForm(data={**_stored(seen), "version": str(seen.incident.version)})
-    return render_template("items/incident.html", seen=seen, form=form, say_finding=bench_findings.say), code
+    return (
+        render_template(
+            "items/incident.html", seen=seen, form=form, say_finding=bench_findings.say
+        ),
+        code,
+    )
 
 
 def _stored(seen: IncidentPage) -> dict[str, object]:
     """The record as the form would show it."""
     held = seen.incident
-    return {"told": held.told_at is not None, "agreed": held.agreed, "settled": held.settled_at is not None}
+    return {
+        "told": held.told_at is not None,
+        "agreed": held.agreed,
+        "settled": held.settled_at is not None,
+    }

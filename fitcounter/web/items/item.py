@@ -35,7 +35,9 @@ QUESTIONS = ("catch_up", "override_why", "take_tree", "confirmed", "tape_right")
 @bp.get("/t/<code>")
 @allow("anyone")
 def tag(code: str) -> Response | str | tuple[str, int]:
-    """What a tag opens: the item or the tree; for a stranger the shop's name and phone and nothing else."""
+    """What a tag opens: the item or the tree; for a stranger the shop's name and phone and nothing
+    else.
+    """
     if g.signed_in is None:
         return render_template("items/stranger.html", the_shop=the_shop())
     found = tag_door.opened(store(), code)
@@ -51,7 +53,10 @@ def tag(code: str) -> Response | str | tuple[str, int]:
 @bp.get("/items/<int:item_id>")
 @allow(*STAFF)
 def item(item_id: int) -> str:
-    """Where it stands, the next step, what it has been through. ?do=: another step's form is open; ?did=: the one just saved."""
+    """Where it stands, the next step, what it has been through.
+
+    ?do=: another step's form is open; ?did=: the one just saved.
+    """
     wanted = request.args.get("do", "")
     return page(item_id, wanted if wanted in FORMS and wanted != "undo" else "")
 
@@ -60,7 +65,10 @@ def item(item_id: int) -> str:
 @allow(*STAFF)
 @with_pin("override_why")
 def take(item_id: int, step: str) -> Response | tuple[str, int]:
-    """One step. What does not follow asks on a page of its own; what cannot be read comes back as it was typed."""
+    """One step.
+
+    What does not follow asks on a page of its own; what cannot be read comes back as it was typed.
+    """
     form = named(FORMS[step](), step)
     try:
         if not form.validate():
@@ -81,38 +89,81 @@ def take(item_id: int, step: str) -> Response | tuple[str, int]:
 
 
 def page(item_id: int, opened: str = "", form: SavedForm | None = None) -> str:
-    """The item's page. opened: the step whose form is open, with what was typed; the next step's stands ready behind its button."""
+    """The item's page.
+
+    opened: the step whose form is open, with what was typed; the next step's stands ready behind
+    its button.
+    """
     look = item_page.look(store(), the_shop(), item_id)
     if form is not None:
         # the page shows what is there now; saved again, it is meant so
-        form.version.data = str(look.ticket.version if opened == "pickup-day" else look.item.version)
+        form.version.data = str(
+            look.ticket.version if opened == "pickup-day" else look.item.version
+        )
     steps = [look.step.name if look.step else "", "undo" if look.undo_step else "", opened]
-    shown = {name: listed(form, look) if name == opened and form else fresh(name, look) for name in dict.fromkeys(steps) if name in FORMS}
+    shown = {
+        name: listed(form, look) if name == opened and form else fresh(name, look)
+        for name in dict.fromkeys(steps)
+        if name in FORMS
+    }
     same = same_for_other(look, the_shop(), request.args.get("did", ""))
-    return render_template("items/item.html", look=look, forms=shown, opened=opened, item=look.item, same=same, **words())
+    return render_template(
+        "items/item.html",
+        look=look,
+        forms=shown,
+        opened=opened,
+        item=look.item,
+        same=same,
+        **words(),
+    )
 
 
 def words() -> dict[str, Any]:
     """What the bench's pages say of states, and the instant as it is stored."""
     return {
-        "state_words": item_states.WORDS, "steps": item_states.STEPS, "say_finding": bench_findings.say, "endpoints": current_app.view_functions,
-        "set_signs": SET_SIGNS, "now_text": g.now.strftime("%Y-%m-%dT%H:%M:%SZ"),
-    }  # fmt: skip
+        "state_words": item_states.WORDS,
+        "steps": item_states.STEPS,
+        "say_finding": bench_findings.say,
+        "endpoints": current_app.view_functions,
+        "set_signs": SET_SIGNS,
+        "now_text": g.now.strftime("%Y-%m-%dT%H:%M:%SZ"),
+    }
 
 
 def question(item_id: int, step: str, error: FitCounterError) -> str:
     """The question a step raises, with everything that was typed."""
-    typed = [(key, value) for key, values in request.form.lists() for value in values if key not in ("csrf_token", error.field)]
+    typed = [
+        (key, value)
+        for key, values in request.form.lists()
+        for value in values
+        if key not in ("csrf_token", error.field)
+    ]
     look = item_page.look(store(), the_shop(), item_id)
-    return render_template("items/question.html", look=look, step=step, error=error, typed=typed, reasons=round_checks.REASONS)
+    return render_template(
+        "items/question.html",
+        look=look,
+        step=step,
+        error=error,
+        typed=typed,
+        reasons=round_checks.REASONS,
+    )
 
 
 def _put_on(item_id: int, form: forms.PutOnForm) -> Written:
     girth = form.on_tree.data or (form.planned.data if form.read_as.data == "planned" else "")
     typed = round_steps.PutOn(
-        form.tree.data, form.setting.data, girth, form.before.data, form.method.data or "outside", form.mark.data, form.pads.data,
-        form.prepared.data or "", form.override_why.data or "", bool(form.take_tree.data), form.read_as.data == "later",
-    )  # fmt: skip
+        form.tree.data,
+        form.setting.data,
+        girth,
+        form.before.data,
+        form.method.data or "outside",
+        form.mark.data,
+        form.pads.data,
+        form.prepared.data or "",
+        form.override_why.data or "",
+        bool(form.take_tree.data),
+        form.read_as.data == "later",
+    )
     return round_steps.put_on(store(), act(), the_shop(), item_id, form.said(), typed)
 
 
@@ -120,7 +171,9 @@ def _leave_on(item_id: int, form: forms.LeaveOnForm) -> Written:
     until = read_day(form.until.data, the_shop().today(g.now), "until")
     if until is None:
         raise BadInput("Type the day it stays on until.", field="until")
-    return plan_changes.leave_on(store(), act(), the_shop(), item_id, form.said(), until, bool(form.confirmed.data))
+    return plan_changes.leave_on(
+        store(), act(), the_shop(), item_id, form.said(), until, bool(form.confirmed.data)
+    )
 
 
 def _pickup_day(item_id: int, form: forms.PickupDayForm) -> Written:
@@ -130,37 +183,67 @@ def _pickup_day(item_id: int, form: forms.PickupDayForm) -> Written:
 
 def _measure(item_id: int, form: forms.MeasureForm) -> Written:
     return round_steps.measure_again(
-        store(), act(), the_shop(), item_id, form.said(), form.rested.data, form.method.data or "", form.off_at(),
+        store(),
+        act(),
+        the_shop(),
+        item_id,
+        form.said(),
+        form.rested.data,
+        form.method.data or "",
+        form.off_at(),
         bool(form.tape_right.data),
-    )  # fmt: skip
+    )
 
 
 def _undo(item_id: int, form: forms.UndoForm) -> Written:
     seen = form.step_id.data or ""
     if not (seen.isascii() and seen.isdigit() and len(seen) < 12):
-        raise BadInput("Load the page of this item again, then take its last step back.", typed=seen, field="step_id")
+        raise BadInput(
+            "Load the page of this item again, then take its last step back.",
+            typed=seen,
+            field="step_id",
+        )
     return other_steps.undo(store(), act(), the_shop(), item_id, int(seen))
 
 
 RUN: dict[str, Callable[..., Written]] = {
-    "prepare": lambda i, f: round_steps.prepare(store(), act(), i, f.said(), f.prepared.data or "", f.prepared_with.data),
+    "prepare": lambda i, f: round_steps.prepare(
+        store(), act(), i, f.said(), f.prepared.data or "", f.prepared_with.data
+    ),
     "put-on": _put_on,
     "turn-up": lambda i, f: round_steps.turn_up(
-        store(), act(), the_shop(), i, f.said(), f.girth.data, f.setting.data, f.override_why.data or ""
+        store(),
+        act(),
+        the_shop(),
+        i,
+        f.said(),
+        f.girth.data,
+        f.setting.data,
+        f.override_why.data or "",
     ),
-    "take-off": lambda i, f: round_steps.take_off(store(), act(), i, f.said(), f.came_out.data or ""),
+    "take-off": lambda i, f: round_steps.take_off(
+        store(), act(), i, f.said(), f.came_out.data or ""
+    ),
     "measure-again": _measure,
     "another-round": lambda i, f: other_steps.another_round(store(), act(), i, f.said()),
     "done": lambda i, f: other_steps.done(store(), act(), i, f.said()),
     "finish": lambda i, f: other_steps.finish(store(), act(), i, f.said(), f.shaper.data),
-    "shelve": lambda i, f: other_steps.shelve(store(), act(), i, f.said(), f.shelf.data, f.shaper.data),
+    "shelve": lambda i, f: other_steps.shelve(
+        store(), act(), i, f.said(), f.shelf.data, f.shaper.data
+    ),
     "start-work": lambda i, f: other_steps.start_work(store(), act(), i, f.said()),
     "work-done": lambda i, f: other_steps.work_done(store(), act(), i, f.said(), f.shelf.data),
     "wait": lambda i, f: other_steps.wait(store(), act(), i, f.said(), f.waits_for.data or ""),
     "go-on": lambda i, f: other_steps.go_on(store(), act(), i, f.said()),
-    "stop": lambda i, f: other_steps.stop(store(), act(), i, f.said(), f.what.data, f.where_on.data),
-    "further": lambda i, f: other_steps.further_along(store(), act(), the_shop(), i, f.state.data or "", f.said()),
-    "finding": lambda i, f: bench_findings.see(store(), act(), i, f.said(), f.word.data or "", f.place.data, f.note.data),
+    "stop": lambda i, f: other_steps.stop(
+        store(), act(), i, f.said(), f.what.data, f.where_on.data
+    ),
+    "further": lambda i, f: other_steps.further_along(
+        store(), act(), the_shop(), i, f.state.data or "", f.said()
+    ),
+    "finding": lambda i, f: bench_findings.see(
+        store(), act(), i, f.said(), f.word.data or "", f.place.data, f.note.data
+    ),
     "leave-on": _leave_on,
     "pickup-day": _pickup_day,
     "undo": _undo,

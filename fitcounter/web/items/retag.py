@@ -1,4 +1,6 @@
-"""A new tag for a thing, two tags exchanged after a look at both things, and a free tag struck off."""
+"""A new tag for a thing, two tags exchanged after a look at both things, and a free tag struck
+off.
+"""
 
 from __future__ import annotations
 
@@ -21,7 +23,9 @@ class OtherTagForm(SavedForm):
 @bp.route("/items/<int:item_id>/tag", methods=["GET", "POST"])
 @allow(*STAFF)
 def retag_page(item_id: int) -> str | tuple[str, int] | Response:
-    """What is wrong with the tag of this thing? Posted: the other tag, answered with both things side by side."""
+    """What is wrong with the tag of this thing? Posted: the other tag, answered with both things
+    side by side.
+    """
     form = OtherTagForm()
     seen = retag.look(store(), item_id)
     if form.validate_on_submit():
@@ -30,7 +34,9 @@ def retag_page(item_id: int) -> str | tuple[str, int] | Response:
             return redirect(url_for(".swap_page", item_id=item_id, other_id=there.item.id), 303)
         except FitCounterError as error:
             form.take(error)
-    page = render_template("items/retag.html", seen=seen, form=form, partner=retag.partner(store(), seen.item))
+    page = render_template(
+        "items/retag.html", seen=seen, form=form, partner=retag.partner(store(), seen.item)
+    )
     return (page, 422) if form.is_submitted() else page
 
 
@@ -46,7 +52,9 @@ def new_tag(item_id: int) -> Response:
 @allow(*STAFF)
 def swap_page(item_id: int, other_id: int) -> str:
     """Both things large, each with the tag it is down with, before anything is changed."""
-    return render_template("items/swap.html", here=retag.look(store(), item_id), there=retag.look(store(), other_id))
+    return render_template(
+        "items/swap.html", here=retag.look(store(), item_id), there=retag.look(store(), other_id)
+    )
 
 
 @bp.post("/items/<int:item_id>/tag/swap/<int:other_id>")
@@ -54,7 +62,11 @@ def swap_page(item_id: int, other_id: int) -> str:
 def swap_tags(item_id: int, other_id: int) -> Response:
     """Both get new tags; each old code leads to the thing it really hung on."""
     if not request.form.get("confirmed"):
-        raise BadInput("Nothing was changed. Press the button under the two things if they are the right ones.", field="confirmed")
+        raise BadInput(
+            "Nothing was changed. Press the button under the two things if they are the right"
+            " ones.",
+            field="confirmed",
+        )
     flash(f"{retag.swap(store(), act(), item_id, other_id).words}.")
     return redirect(url_for(".retag_page", item_id=item_id), 303)
 

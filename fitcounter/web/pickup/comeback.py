@@ -1,4 +1,6 @@
-"""Back for another look: read again, compared with pickup, the answer in one sentence, and in the queue."""
+"""Back for another look: read again, compared with pickup, the answer in one sentence, and in the
+queue.
+"""
 
 from __future__ import annotations
 
@@ -38,10 +40,14 @@ def come_back(item_id: int) -> Response | tuple[str, int]:
     form = ComeBackForm()
     shown = aftercare.before_comeback(store(), item_id, the_shop().today(g.now))
     if form.validate_on_submit():
-        came = aftercare.CameBack(g.now, form.said.data or "", form.boot.data, form.leg.data, the_shop().unit)
+        came = aftercare.CameBack(
+            g.now, form.said.data or "", form.boot.data, form.leg.data, the_shop().unit
+        )
         try:
             flash(aftercare.come_back(store(), act(), item_id, came, the_shop()).words)
             return redirect(url_for("items.item", item_id=item_id), 303)
         except FitCounterError as error:
             form.take(error)
-    return render_template("pickup/comeback.html", form=form, shown=shown), 422 if form.is_submitted() else 200
+    return render_template("pickup/comeback.html", form=form, shown=shown), (
+        422 if form.is_submitted() else 200
+    )

@@ -1,4 +1,6 @@
-"""Pickup: the claim check or a name, each thing struck off as it goes over the counter, one button."""
+"""Pickup: the claim check or a name, each thing struck off as it goes over the counter, one
+button.
+"""
 
 from __future__ import annotations
 
@@ -21,11 +23,16 @@ from fitcounter.web.forms import HourField, SavedForm, TextField
 
 bp = Blueprint("pickup", __name__)
 
-PRESET_WORDS = {"three-short-wears": "Three short wears, then ordinary", "growing": "Growing wears, a day between any two"}
+PRESET_WORDS = {
+    "three-short-wears": "Three short wears, then ordinary",
+    "growing": "Growing wears, a day between any two",
+}
 
 
 class HandOverForm(SavedForm):
-    items = SelectMultipleField("What goes over the counter", coerce=int, choices=[], validate_choice=False)
+    items = SelectMultipleField(
+        "What goes over the counter", coerce=int, choices=[], validate_choice=False
+    )
     scan = TextField("Scan or type a tag", most=80)
     collected_by = TextField("Who collects them", most=60)
     paid = TextField("Taken at the till now", most=12)
@@ -55,18 +62,27 @@ def ticket(ticket_id: int) -> Response | tuple[str, int]:
         _strike(form, shown)
     elif form.validate():
         try:
-            done = pickup.hand_over(store(), act(), ticket_id, _handed(form, shown.ticket.currency), the_shop())
+            done = pickup.hand_over(
+                store(), act(), ticket_id, _handed(form, shown.ticket.currency), the_shop()
+            )
             flash(f"{done.words.capitalize()}.")
             return redirect(url_for("counter.ticket", ticket_id=ticket_id), 303)
         except FitCounterError as error:
             if isinstance(error, Conflict) and error.ticket_id:
-                raise  # all of it is out: both texts have a page of their own, and nothing more is to be pressed
+                # all of it is out: both texts have a page of their own, and nothing more is to be
+                # pressed
+                raise
             form.take(error)
             shown = pickup.look(store(), ticket_id)
     code = 422 if form.errors else 200
     waiting = [one for one in shown.items if pickup.to_try_on(one)]
     calendar = any(pickup.begins_calendar(one) for one in shown.items)
-    return render_template("pickup/ticket.html", form=form, shown=shown, to_try_on=waiting, calendar=calendar), code
+    return (
+        render_template(
+            "pickup/ticket.html", form=form, shown=shown, to_try_on=waiting, calendar=calendar
+        ),
+        code,
+    )
 
 
 @bp.post("/pickup/<int:ticket_id>/tried")
@@ -81,12 +97,20 @@ def tried_on_all(ticket_id: int) -> Response:
 @allow("counter", "owner")
 def tried_on(ticket_id: int, item_id: int) -> Response:
     """Tried on: fits, snug and accepted, or back on the tree."""
-    pickup.try_on(store(), act(), item_id, request.form.get("how", ""), Said(g.now, bool(request.form.get("catch_up"))))
+    pickup.try_on(
+        store(),
+        act(),
+        item_id,
+        request.form.get("how", ""),
+        Said(g.now, bool(request.form.get("catch_up"))),
+    )
     return redirect(url_for("pickup.ticket", ticket_id=ticket_id), 303)
 
 
 def _usual(form: HandOverForm, shown: pickup.Pickup) -> None:
-    """What is usual stands in the fields already: she collects them herself, pays what she owes, is at home in the evening."""
+    """What is usual stands in the fields already: she collects them herself, pays what she owes, is
+    at home in the evening.
+    """
     due = max(shown.sums.due_minor, 0)
     digits = get_currency_precision(shown.ticket.currency)
     form.items.data = []
@@ -98,9 +122,14 @@ def _usual(form: HandOverForm, shown: pickup.Pickup) -> None:
 def _strike(form: HandOverForm, shown: pickup.Pickup) -> None:
     """Adds the scanned item to the struck ones; a wrong tag is said, and strikes nothing."""
     try:
-        found = tags_resolve.boot_of(store(), form.scan.data)  # a tag, or the number with its side as it stands on the tag
+        found = tags_resolve.boot_of(
+            store(), form.scan.data
+        )  # a tag, or the number with its side as it stands on the tag
         if found.ticket_id != shown.ticket.id:
-            form.scan.errors = [f"That tag is on another job. This is number {shown.ticket.number}: put that boot back."]
+            form.scan.errors = [
+                f"That tag is on another job. This is number {shown.ticket.number}: put that boot"
+                " back."
+            ]
             return
         form.items.data = sorted({*(form.items.data or []), found.id})
         form.scan.data = ""

@@ -1,4 +1,7 @@
-"""Book: what was said and what it took, and what each leather keeps. Every picture has its table."""
+"""Book: what was said and what it took, and what each leather keeps.
+
+Every picture has its table.
+"""
 
 from __future__ import annotations
 
@@ -16,7 +19,11 @@ def the_book() -> str:
     """Pictures an owner would rather look at than read, each with its table under it."""
     shop, today = the_shop(), the_shop().today(g.now)
     rows = lists.open_rows(store(), shop, today)
-    return render_template("shop/book.html", page=book.look(store(), shop, g.now), waiting=calls.not_fetched(rows, shop, today))
+    return render_template(
+        "shop/book.html",
+        page=book.look(store(), shop, g.now),
+        waiting=calls.not_fetched(rows, shop, today),
+    )
 
 
 @bp.get("/book/said-and-took.csv")

@@ -24,7 +24,9 @@ from fitcounter.web.forms import SavedForm, clean
 
 
 class ChoicesForm(SavedForm):
-    """Its fields are those of desk.choices; what was typed stands in them again when one cannot be taken."""
+    """Its fields are those of desk.choices; what was typed stands in them again when one cannot be
+    taken.
+    """
 
 
 @bp.route("/shop/choices", methods=["GET", "POST"])
@@ -44,11 +46,20 @@ def shop_choices() -> Response | tuple[str, int]:
             wrong = error.wrong
         except Conflict as error:
             now = choices.shown(shop.read(store()))
-            theirs = {choices.CHOICES[key].label: now[key] or "nothing" for key in now if now[key] != typed[key]}
+            theirs = {
+                choices.CHOICES[key].label: now[key] or "nothing"
+                for key in now
+                if now[key] != typed[key]
+            }
             raise Conflict(error.sentence, theirs=theirs) from error
     elif not form.is_submitted():
         form.version.data = str(choices.stamp(store()))
-    known = {"choices": choices.CHOICES, "usual": choices.usual(), "groups": choice_groups.GROUPS, "options": choice_groups.OPTIONS}
+    known = {
+        "choices": choices.CHOICES,
+        "usual": choices.usual(),
+        "groups": choice_groups.GROUPS,
+        "options": choice_groups.OPTIONS,
+    }
     page = render_template("shop/choices.html", form=form, typed=typed, wrong=wrong, **known)
     return page, 422 if wrong or form.errors else 200
 
@@ -57,10 +68,19 @@ def shop_choices() -> Response | tuple[str, int]:
 @allow(*STAFF)
 def handbook() -> str:
     """Every figure the answers are made of, with its source and how far to trust it."""
-    chapters = [(title, list(figures)) for title, figures in groupby(entries(), key=lambda one: one.chapter)]
-    said = {"damage": DAMAGE.values(), "signs": SET_SIGNS.values(), "reasons": [words for _, words in REASONS], "bench": cautions.BENCH}
+    chapters = [
+        (title, list(figures)) for title, figures in groupby(entries(), key=lambda one: one.chapter)
+    ]
+    said = {
+        "damage": DAMAGE.values(),
+        "signs": SET_SIGNS.values(),
+        "reasons": [words for _, words in REASONS],
+        "bench": cautions.BENCH,
+    }
     ceiling = [*beside_the_ceiling(), the_saying()]
-    return render_template("shop/handbook.html", chapters=chapters, ceiling=ceiling, own=own_texts(store()), **said)
+    return render_template(
+        "shop/handbook.html", chapters=chapters, ceiling=ceiling, own=own_texts(store()), **said
+    )
 
 
 @bp.get("/shop/health")

@@ -1,4 +1,7 @@
-"""Shop: a customer's own copy of what is kept, erasing, and the whole shop taken out. The owner's; on the shop's phones behind the PIN."""
+"""Shop: a customer's own copy of what is kept, erasing, and the whole shop taken out.
+
+The owner's; on the shop's phones behind the PIN.
+"""
 
 from __future__ import annotations
 
@@ -14,7 +17,9 @@ from fitcounter.web.forms import SavedForm, TextField
 
 
 class EraseForm(SavedForm):
-    name = TextField("The customer’s name, typed again", most=120, needed="Type the name as it stands above.")
+    name = TextField(
+        "The customer’s name, typed again", most=120, needed="Type the name as it stands above."
+    )
 
 
 @bp.get("/shop/customers")
@@ -22,7 +27,9 @@ class EraseForm(SavedForm):
 def customers() -> str:
     """One field that finds a customer by a piece of the name."""
     typed = request.args.get("q", "")[:80].strip()
-    return render_template("shop/customers.html", typed=typed, found=erasure.find(store(), typed) if typed else [])
+    return render_template(
+        "shop/customers.html", typed=typed, found=erasure.find(store(), typed) if typed else []
+    )
 
 
 @bp.get("/shop/customers/<int:customer_id>")
@@ -51,8 +58,14 @@ def erase_customer(customer_id: int) -> Response | tuple[str, int]:
 @bp.get("/shop/customers/<int:customer_id>/everything.<any(json, csv):kind>")
 @allow("owner")
 def customer_copy(customer_id: int, kind: str) -> Response:
-    """The customer's own copy of all that is kept; the file's name is a number, so that no folder of downloads tells who."""
-    content = data_export.customer_json(store(), customer_id) if kind == "json" else data_export.customer_csv(store(), customer_id)
+    """The customer's own copy of all that is kept; the file's name is a number, so that no folder
+    of downloads tells who.
+    """
+    content = (
+        data_export.customer_json(store(), customer_id)
+        if kind == "json"
+        else data_export.customer_csv(store(), customer_id)
+    )
     answer = Response(content, mimetype="application/json" if kind == "json" else "text/csv")
     answer.headers["Content-Disposition"] = f'attachment; filename="customer-{customer_id}.{kind}"'
     return answer
@@ -72,7 +85,9 @@ def take_everything(kind: str) -> Response:
     data_dir = store().path.parent
     told = data_export.whole_shop(data_dir, g.now)
     data_export.note(store(), act(), kind)
-    content = data_export.whole_json(told, data_dir) if kind == "json" else [data_export.whole_csv(told)]
+    content = (
+        data_export.whole_json(told, data_dir) if kind == "json" else [data_export.whole_csv(told)]
+    )
     answer = Response(content, mimetype="application/json" if kind == "json" else "application/zip")
     name = f"shop-{told['made_at'][:10]}.{'json' if kind == 'json' else 'zip'}"
     answer.headers["Content-Disposition"] = f'attachment; filename="{name}"'
@@ -80,4 +95,7 @@ def take_everything(kind: str) -> Response:
 
 
 def _customer(customer_id: int, form: EraseForm, code: int) -> tuple[str, int]:
-    return render_template("shop/customer.html", seen=erasure.look(store(), customer_id), form=form), code
+    return (
+        render_template("shop/customer.html", seen=erasure.look(store(), customer_id), form=form),
+        code,
+    )

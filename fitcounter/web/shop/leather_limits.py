@@ -16,14 +16,20 @@ from fitcounter.web.forms import SavedForm, clean
 
 
 class LimitsForm(SavedForm):
-    """Its fields are those of desk.leather_page; what was typed stands in them again when one cannot be taken."""
+    """Its fields are those of desk.leather_page; what was typed stands in them again when one
+    cannot be taken.
+    """
 
 
 @bp.get("/shop/leathers")
 @allow("owner")
 def leathers() -> str:
     """Every leather with its limits, and which are the shop's own."""
-    return render_template("shop/leather_limits.html", lines=settings_leather_limits.lines(store()), ceiling=beside_the_ceiling())
+    return render_template(
+        "shop/leather_limits.html",
+        lines=settings_leather_limits.lines(store()),
+        ceiling=beside_the_ceiling(),
+    )
 
 
 @bp.route("/shop/leathers/<leather>", methods=["GET", "POST"])
@@ -31,22 +37,41 @@ def leathers() -> str:
 def leather(leather: str) -> Response | tuple[str, int]:
     """One leather: each figure with the handbook's, its reason and what it changes."""
     form, sheet, wrong = LimitsForm(), settings_leather_limits.sheet(store(), leather), {}
-    typed = {**sheet.stands, **{key: clean(request.form[key]) for key in sheet.stands if key in request.form}}
+    typed = {
+        **sheet.stands,
+        **{key: clean(request.form[key]) for key in sheet.stands if key in request.form},
+    }
     if form.validate_on_submit():
         try:
-            kept = settings_leather_limits.keep(store(), act(), the_shop(), leather, typed, form.seen_version)
+            kept = settings_leather_limits.keep(
+                store(), act(), the_shop(), leather, typed, form.seen_version
+            )
             flash("Kept. Every answer goes by it from now on." if kept else "Nothing was changed.")
             return redirect(url_for(".leathers"), 303)
         except BadChoices as error:
             wrong = error.wrong
         except Conflict as error:
-            raise Conflict(error.sentence, theirs=_theirs(settings_leather_limits.sheet(store(), leather), typed)) from error
+            raise Conflict(
+                error.sentence,
+                theirs=_theirs(settings_leather_limits.sheet(store(), leather), typed),
+            ) from error
     elif not form.is_submitted():
         form.version.data = str(sheet.version)
-    page = render_template("shop/leather_limit.html", form=form, sheet=sheet, typed=typed, wrong=wrong, ceiling=beside_the_ceiling())
+    page = render_template(
+        "shop/leather_limit.html",
+        form=form,
+        sheet=sheet,
+        typed=typed,
+        wrong=wrong,
+        ceiling=beside_the_ceiling(),
+    )
     return page, 422 if wrong or form.errors else 200
 
 
 def _theirs(now: Sheet, typed: dict[str, str]) -> dict[str, str]:
     """What stands now, where it is not what was typed."""
-    return {one.label: f"{now.stands[one.key]} {one.unit}" for one in now.fields if now.stands[one.key] != typed[one.key]}
+    return {
+        one.label: f"{now.stands[one.key]} {one.unit}"
+        for one in now.fields
+        if now.stands[one.key] != typed[one.key]
+    }

@@ -15,8 +15,12 @@ from fitcounter.web.forms import SavedForm, TextField, both_texts
 
 class PersonForm(SavedForm):
     name = TextField("Name", most=people.LONGEST_NAME, needed="Type the name.")
-    initials = TextField("Initials", most=people.LONGEST_INITIALS, needed="Type the initials, like CO.")
-    role = RadioField("What they do here", choices=people.ROLES, default="counter", validate_choice=False)
+    initials = TextField(
+        "Initials", most=people.LONGEST_INITIALS, needed="Type the initials, like CO."
+    )
+    role = RadioField(
+        "What they do here", choices=people.ROLES, default="counter", validate_choice=False
+    )
 
 
 class NewPersonForm(PersonForm):
@@ -43,13 +47,21 @@ def staff() -> Response | tuple[str, int]:
     form = NewPersonForm()
     if form.validate_on_submit():
         try:
-            typed = (form.name.data, form.initials.data, form.role.data or "", form.passphrase.data or "", form.pin.data or "")
+            typed = (
+                form.name.data,
+                form.initials.data,
+                form.role.data or "",
+                form.passphrase.data or "",
+                form.pin.data or "",
+            )
             people.add_person(store(), act(), *typed)
             flash("Added. They can change passphrase and PIN themselves.")
             return redirect(url_for(".staff"), 303)
         except FitCounterError as error:
             form.take(error)
-    return render_template("shop/people.html", form=form, people=people.listed(store()), roles=people.ROLES), _code(form)
+    return render_template(
+        "shop/people.html", form=form, people=people.listed(store()), roles=people.ROLES
+    ), _code(form)
 
 
 @bp.route("/shop/people/<int:staff_id>", methods=["GET", "POST"])
@@ -65,7 +77,9 @@ def person(staff_id: int) -> Response | tuple[str, int]:
             return redirect(url_for(".staff"), 303)
         except Conflict as error:
             now = people.get(store(), staff_id)
-            raise both_texts(error, form, {"name": now.name, "initials": now.initials, "role": now.role}) from error
+            raise both_texts(
+                error, form, {"name": now.name, "initials": now.initials, "role": now.role}
+            ) from error
         except FitCounterError as error:
             form.take(error)
     return _person(staff_id, form if form.is_submitted() else None)
@@ -118,18 +132,32 @@ def _person(staff_id: int, form: PersonForm | None = None, **sent: SavedForm) ->
     """The page of one person, with the form that was sent back in its place."""
     shown = people.get(store(), staff_id)
     if form is None:
-        held = {"name": shown.name, "initials": shown.initials, "role": shown.role, "version": shown.version}
+        held = {
+            "name": shown.name,
+            "initials": shown.initials,
+            "role": shown.role,
+            "version": shown.version,
+        }
         form = PersonForm(formdata=None, data=held)
     kinds = {"passphrase": PassphraseForm, "pin": PinForm, "active": ActiveForm}
     others = {name: sent.get(name) or kind(formdata=None) for name, kind in kinds.items()}
     wrong = any(one.errors for one in (form, *others.values()))
-    return render_template("shop/person.html", shown=shown, form=form, **others), 422 if wrong else 200
+    return render_template("shop/person.html", shown=shown, form=form, **others), (
+        422 if wrong else 200
+    )
 
 
 def _not_oneself(staff_id: int, field: str) -> None:
-    """One's own are changed where the passphrase held now is asked for (OWASP ASVS 5.0 6.2.3). Raises BadInput."""
+    """One's own are changed where the passphrase held now is asked for (OWASP ASVS 5.0 6.2.3).
+
+    Raises BadInput.
+    """
     if staff_id == g.signed_in.person.id:
-        raise BadInput("Your own are changed under My passphrase and PIN, where the one you have now is asked for.", field=field)
+        raise BadInput(
+            "Your own are changed under My passphrase and PIN, where the one you have now is asked"
+            " for.",
+            field=field,
+        )
 
 
 def _typed(field: PasswordField) -> str:

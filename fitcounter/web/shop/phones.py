@@ -23,15 +23,26 @@ def shop() -> str:
 @allow("owner")
 def phones() -> str:
     """The shop's phones, and every session that lives."""
-    return render_template("shop/phones.html", phones=staff_phones.listed(store()), sessions=staff_phones.open_now(store(), g.now))
+    return render_template(
+        "shop/phones.html",
+        phones=staff_phones.listed(store()),
+        sessions=staff_phones.open_now(store(), g.now),
+    )
 
 
 @bp.post("/shop/phones")
 @allow("owner")
 def new_phone() -> str:
-    """A code to be scanned with the phone that is to be taken in. It stands on this page only, for ten minutes."""
-    address = current_app.config["SETTINGS"].base_url + url_for(".enrol", code=staff_phones.new_code(store(), act()))
-    return render_template("auth/phone_code.html", address=address, square=staff_phones.square(address))
+    """A code to be scanned with the phone that is to be taken in.
+
+    It stands on this page only, for ten minutes.
+    """
+    address = current_app.config["SETTINGS"].base_url + url_for(
+        ".enrol", code=staff_phones.new_code(store(), act())
+    )
+    return render_template(
+        "auth/phone_code.html", address=address, square=staff_phones.square(address)
+    )
 
 
 @bp.post("/shop/phones/<int:phone_id>/strike")

@@ -1,4 +1,6 @@
-"""A boot's own rounds, as the answer takes them: only what was read counts, and only the last may still be running."""
+"""A boot's own rounds, as the answer takes them: only what was read counts, and only the last may
+still be running.
+"""
 
 from __future__ import annotations
 
@@ -13,10 +15,19 @@ from fitcounter.store import fits
 from fitcounter.store.database import Act, Store
 
 READ = {
-    "method": "outside", "prepared": "conditioned", "before_um": 358_775, "before_text": "14 1/8", "before_unit": "in",
-    "on_at": "2026-03-18T14:00:00Z", "due_off_at": "2026-03-25T14:00:00Z", "off_at": "2026-03-25T14:00:00Z",
-    "rested_um": 365_125, "rested_text": "14 3/8", "rested_unit": "in", "rested_method": "outside",
-}  # fmt: skip
+    "method": "outside",
+    "prepared": "conditioned",
+    "before_um": 358_775,
+    "before_text": "14 1/8",
+    "before_unit": "in",
+    "on_at": "2026-03-18T14:00:00Z",
+    "due_off_at": "2026-03-25T14:00:00Z",
+    "off_at": "2026-03-25T14:00:00Z",
+    "rested_um": 365_125,
+    "rested_text": "14 3/8",
+    "rested_unit": "in",
+    "rested_method": "outside",
+}
 
 
 @pytest.fixture
@@ -24,13 +35,23 @@ def fit_id(store: Store, act: Act) -> int:
     return measured_pair(store, act)[1]
 
 
-def add_round(store: Store, fit_id: int, n: int = 1, turned_um: int | None = 377_825, **changes: object) -> None:
+def add_round(
+    store: Store, fit_id: int, n: int = 1, turned_um: int | None = 377_825, **changes: object
+) -> None:
     left = fits.boots(store, fit_id)[0]
     with store.write_tx():
         row = {name: value for name, value in {**READ, **changes}.items() if value is not None}
         round_id = store.insert("rounds", item_id=left.id, n=n, **row)
         if turned_um:
-            store.insert("turns", round_id=round_id, n=1, at="2026-03-18T16:00:00Z", girth_um=turned_um, girth_text="14 7/8", unit="in")
+            store.insert(
+                "turns",
+                round_id=round_id,
+                n=1,
+                at="2026-03-18T16:00:00Z",
+                girth_um=turned_um,
+                girth_text="14 7/8",
+                unit="in",
+            )
 
 
 def rounds_of(store: Store, fit_id: int) -> list[dict[str, object]]:
@@ -40,7 +61,9 @@ def rounds_of(store: Store, fit_id: int) -> list[dict[str, object]]:
     return list(told["left"]["rounds"])
 
 
-def test_a_read_round_goes_in_as_typed_and_its_hold_counts_from_the_last_turn(store: Store, fit_id: int):
+def test_a_read_round_goes_in_as_typed_and_its_hold_counts_from_the_last_turn(
+    store: Store, fit_id: int
+):
     add_round(store, fit_id)
     assert rounds_of(store, fit_id) == [
         {
@@ -65,26 +88,40 @@ def test_a_running_round_has_no_rested_reading_and_the_hold_it_is_due(store: Sto
 
 @pytest.mark.parametrize(
     "changes",
-    [{"before_um": None}, {"turned_um": None, "rested_um": None}, {"turned_um": 358_775, "rested_um": None}, {"rested_method": "inside"}],
+    [
+        {"before_um": None},
+        {"turned_um": None, "rested_um": None},
+        {"turned_um": 358_775, "rested_um": None},
+        {"rested_method": "inside"},
+    ],
     ids=["nothing before", "nothing on the tree", "opened nothing", "two methods"],
 )
-def test_a_round_that_can_teach_nothing_is_left_out(store: Store, fit_id: int, changes: dict[str, object]):
+def test_a_round_that_can_teach_nothing_is_left_out(
+    store: Store, fit_id: int, changes: dict[str, object]
+):
     add_round(store, fit_id, **changes)
     assert rounds_of(store, fit_id) == []
 
 
-@pytest.mark.parametrize("turned_um", [None, 358_775], ids=["nothing on the tree", "opened nothing"])
+@pytest.mark.parametrize(
+    "turned_um", [None, 358_775], ids=["nothing on the tree", "opened nothing"]
+)
 def test_a_rested_round_without_a_reading_on_the_tree_grew_the_boot_and_tells_no_kept_fraction(
     store: Store, fit_id: int, turned_um: int | None
 ):
-    """14 1/8 became 14 3/8: the boot is a quarter of an inch larger, and what its leather keeps is still the table's guess."""
+    """14 1/8 became 14 3/8: the boot is a quarter of an inch larger, and what its leather keeps is
+    still the table's guess.
+    """
     before = answered(store, fit_id)
     add_round(store, fit_id, turned_um=turned_um)
     (told,) = rounds_of(store, fit_id)
     assert (told["on_tree"], told["rested"], told["hold_h"]) == (None, "14 3/8 in", 168.0)
     after = answered(store, fit_id)
     at = before["worst"]["height_mm"]
-    was, now = ({one["height_mm"]: one["inside_mm"] for one in told["heights"]}[at] for told in (before, after))
+    was, now = (
+        {one["height_mm"]: one["inside_mm"] for one in told["heights"]}[at]
+        for told in (before, after)
+    )
     assert now - was == pytest.approx(6.35)
     assert after["kept"] == before["kept"]
 

@@ -1,4 +1,6 @@
-"""The one line at the bench after a rested reading: what was kept of what was opened, what was guessed of this very round, what is left."""
+"""The one line at the bench after a rested reading: what was kept of what was opened, what was
+guessed of this very round, what is left.
+"""
 
 from __future__ import annotations
 
@@ -13,7 +15,11 @@ from fitcounter.fit.assessment.verdict import judge
 
 def line(*rounds: dict[str, object], amount: str = "25") -> str:
     """The line of a supple boot, the table keeping .50 of an opening after a day, in inches."""
-    side = {"rounds": [{"method": "outside", "hold_h": 24, "prepared": "conditioned", **one} for one in rounds]}
+    side = {
+        "rounds": [
+            {"method": "outside", "hold_h": 24, "prepared": "conditioned", **one} for one in rounds
+        ]
+    }
     read = read_job(job({**side, "amounts": [{"height": "300", "amount": amount}]}), ("left",))
     case = case_of(read, read.sides[0], HANDBOOK)
     return result_sentence(Standing(case, judge(case)), "in")
@@ -21,24 +27,40 @@ def line(*rounds: dict[str, object], amount: str = "25") -> str:
 
 def test_it_says_kept_of_opened_what_was_guessed_and_what_is_ahead():
     said = line({"before": "14 in", "on_tree": "14 15/16 in", "rested": "14 7/16 in"}, amount="22")
-    assert said == "Kept 7/16 in of 15/16 in; you’d guessed about half; 7/16 in still to find, one more like it will do."
+    assert (
+        said
+        == "Kept 7/16 in of 15/16 in; you’d guessed about half; 7/16 in still to find, one more"
+        " like it will do."
+    )
 
 
 @pytest.mark.parametrize(
     ("hold_h", "prepared", "guess"),
-    [(24, "conditioned", "about half"), (168, "conditioned", "about two thirds"), (24, "dry", "about a third")],
+    [
+        (24, "conditioned", "about half"),
+        (168, "conditioned", "about two thirds"),
+        (24, "dry", "about a third"),
+    ],
 )
-def test_the_guess_is_of_a_round_held_and_prepared_like_this_one(hold_h: int, prepared: str, guess: str):
-    said = line({"before": "400", "on_tree": "424", "rested": "411", "hold_h": hold_h, "prepared": prepared})
+def test_the_guess_is_of_a_round_held_and_prepared_like_this_one(
+    hold_h: int, prepared: str, guess: str
+):
+    said = line(
+        {"before": "400", "on_tree": "424", "rested": "411", "hold_h": hold_h, "prepared": prepared}
+    )
     assert f"you’d guessed {guess};" in said
 
 
 def test_after_the_second_round_the_guess_is_what_the_first_had_taught():
     first = {"before": "400", "on_tree": "424", "rested": "407"}
     assert "guessed about half" in line(first)
-    assert "guessed about a third" in line(first, {"before": "407", "on_tree": "429", "rested": "412"})
+    assert "guessed about a third" in line(
+        first, {"before": "407", "on_tree": "429", "rested": "412"}
+    )
 
 
 def test_where_it_is_there_it_says_so_and_a_round_without_its_opening_claims_no_share():
-    assert line({"before": "400", "on_tree": "424", "rested": "413"}, amount="14").endswith("; that is wide enough.")
+    assert line({"before": "400", "on_tree": "424", "rested": "413"}, amount="14").endswith(
+        "; that is wide enough."
+    )
     assert "no kept fraction" in line({"before": "400", "on_tree": None, "rested": "411"})

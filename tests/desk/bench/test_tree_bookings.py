@@ -22,18 +22,28 @@ ON = PutOn("4", before="14 3/8", on_tree="14 7/8")
 
 
 def kept_from(store: Store, clock: Clock, first: date) -> Pair:
-    """Tree 4 is kept for a boot that comes on that day; the pair that waits for the bench was taken in afterwards."""
+    """Tree 4 is kept for a boot that comes on that day; the pair that waits for the bench was taken
+    in afterwards.
+    """
     tree(store, "4")
     plan_changes.book_slot(store, Act(clock.now), shop.read(store), "Ada's", "left", first, 1)
     return pair(store, Act(clock.now))
 
 
 def claims(store: Store) -> list[tuple[str, str, str]]:
-    return [(one.kind, one.from_day, one.to_day) for one in plans.bookings(store) if one.tree_id == 1 and one.kind != "planned"]
+    return [
+        (one.kind, one.from_day, one.to_day)
+        for one in plans.bookings(store)
+        if one.tree_id == 1 and one.kind != "planned"
+    ]
 
 
-def test_a_boot_goes_on_after_a_question_and_its_claim_ends_where_the_kept_days_begin(store: Store, clock: Clock):
-    """Asked once, in words that are true; turned up and left on it is still saved, and the kept days stay kept."""
+def test_a_boot_goes_on_after_a_question_and_its_claim_ends_where_the_kept_days_begin(
+    store: Store, clock: Clock
+):
+    """Asked once, in words that are true; turned up and left on it is still saved, and the kept
+    days stay kept.
+    """
     choices, act = shop.read(store), Act(clock.now)
     boots = kept_from(store, clock, date(2026, 3, 20))
     with pytest.raises(BadInput, match=r"Ada's from Saturday 21 March.*off by then") as asked:
@@ -45,7 +55,15 @@ def test_a_boot_goes_on_after_a_question_and_its_claim_ends_where_the_kept_days_
     assert claims(store) == [("running", "2026-03-17", "2026-03-21"), kept]
     clock.on(days=1)
     round_steps.turn_up(store, Act(clock.now), choices, boots.left, Said(clock.now), "15", "")
-    plan_changes.leave_on(store, Act(clock.now), choices, boots.left, Said(clock.now), clock.now.date() + timedelta(days=9), True)
+    plan_changes.leave_on(
+        store,
+        Act(clock.now),
+        choices,
+        boots.left,
+        Said(clock.now),
+        clock.now.date() + timedelta(days=9),
+        True,
+    )
     assert claims(store) == [("running", "2026-03-17", "2026-03-21"), kept]
     assert bench_plan.make(store, choices, clock.now).plan.boot(str(boots.left)) is not None
 

@@ -1,4 +1,6 @@
-"""The stored bench: what a round may open, which tree serves it, what the plan reserves and who it makes late."""
+"""The stored bench: what a round may open, which tree serves it, what the plan reserves and who it
+makes late.
+"""
 
 from __future__ import annotations
 
@@ -21,7 +23,9 @@ from fitcounter.store import findings, incidents, items, rounds, trees
 from fitcounter.store.database import Act, Store
 
 
-def a_round(store: Store, choices: Shop, clock: Clock, item_id: int, on: PutOn, rested: str) -> None:
+def a_round(
+    store: Store, choices: Shop, clock: Clock, item_id: int, on: PutOn, rested: str
+) -> None:
     """One whole round of a week, read a day after."""
     round_steps.put_on(store, Act(clock.now), choices, item_id, Said(clock.now), on)
     clock.on(days=7)
@@ -30,8 +34,12 @@ def a_round(store: Store, choices: Shop, clock: Clock, item_id: int, on: PutOn, 
     round_steps.measure_again(store, Act(clock.now), choices, item_id, Said(clock.now), rested)
 
 
-def test_past_what_one_round_may_open_asks_with_the_number(store: Store, choices: Shop, boots: Pair, clock: Clock) -> None:
-    """An inch on full-grain leather that may take 13/16 in one round: nothing is saved until a reason is picked, which is kept."""
+def test_past_what_one_round_may_open_asks_with_the_number(
+    store: Store, choices: Shop, boots: Pair, clock: Clock
+) -> None:
+    """An inch on full-grain leather that may take 13/16 in one round: nothing is saved until a
+    reason is picked, which is kept.
+    """
     typed = PutOn("4", before="14 3/8", on_tree="15 3/8")
     with pytest.raises(BadInput, match="one round may open it at most 13/16 in") as asked:
         round_steps.put_on(store, Act(clock.now), choices, boots.left, Said(clock.now), typed)
@@ -43,39 +51,83 @@ def test_past_what_one_round_may_open_asks_with_the_number(store: Store, choices
     assert rounds.of_item(store, boots.left)[0].override_why == "master-looked"
 
 
-def test_the_largest_opening_within_the_limit_is_not_asked_about(store: Store, choices: Shop, boots: Pair, clock: Clock) -> None:
+def test_the_largest_opening_within_the_limit_is_not_asked_about(
+    store: Store, choices: Shop, boots: Pair, clock: Clock
+) -> None:
     """13/16 in is within the limit; a sixteenth more on turning up is not."""
-    round_steps.put_on(store, Act(clock.now), choices, boots.left, Said(clock.now), PutOn("4", before="14 3/8", on_tree="15 3/16"))
+    round_steps.put_on(
+        store,
+        Act(clock.now),
+        choices,
+        boots.left,
+        Said(clock.now),
+        PutOn("4", before="14 3/8", on_tree="15 3/16"),
+    )
     with pytest.raises(BadInput, match="at most 13/16 in"):
-        round_steps.turn_up(store, Act(clock.now), choices, boots.left, Said(clock.now), "15 1/4", "")
+        round_steps.turn_up(
+            store, Act(clock.now), choices, boots.left, Said(clock.now), "15 1/4", ""
+        )
 
 
-def test_a_reason_is_one_of_the_list(store: Store, choices: Shop, boots: Pair, clock: Clock) -> None:
+def test_a_reason_is_one_of_the_list(
+    store: Store, choices: Shop, boots: Pair, clock: Clock
+) -> None:
     """Anything else is no reason."""
     typed = PutOn("4", before="14 3/8", on_tree="15 3/8", override_why="because")
     with pytest.raises(BadInput, match="Pick one of the reasons"):
         round_steps.put_on(store, Act(clock.now), choices, boots.left, Said(clock.now), typed)
 
 
-def test_the_ceiling_counts_from_the_boot_as_it_came(store: Store, choices: Shop, boots: Pair, clock: Clock) -> None:
-    """After a round that kept nearly all, the next opening is held by the ceiling and the sentence says so."""
+def test_the_ceiling_counts_from_the_boot_as_it_came(
+    store: Store, choices: Shop, boots: Pair, clock: Clock
+) -> None:
+    """After a round that kept nearly all, the next opening is held by the ceiling and the sentence
+    says so.
+    """
     big = PutOn("4", before="14 3/8", on_tree="15 3/16")
     a_round(store, choices, clock, boots.left, big, "15 1/16")
     other_steps.another_round(store, Act(clock.now), boots.left, Said(clock.now))
-    a_round(store, choices, clock, boots.left, PutOn("4", before="15 1/16", on_tree="15 13/16"), "15 11/16")
+    a_round(
+        store,
+        choices,
+        clock,
+        boots.left,
+        PutOn("4", before="15 1/16", on_tree="15 13/16"),
+        "15 11/16",
+    )
     other_steps.another_round(store, Act(clock.now), boots.left, Said(clock.now))
 
     with pytest.raises(BadInput, match="its leather may ever only go another"):
-        round_steps.put_on(store, Act(clock.now), choices, boots.left, Said(clock.now), PutOn("4", before="15 11/16", on_tree="16 3/8"))
+        round_steps.put_on(
+            store,
+            Act(clock.now),
+            choices,
+            boots.left,
+            Said(clock.now),
+            PutOn("4", before="15 11/16", on_tree="16 3/8"),
+        )
 
 
-def test_two_methods_in_one_round_give_no_kept_fraction(store: Store, choices: Shop, boots: Pair, clock: Clock) -> None:
-    """Read outside before and inside rested: the reading is kept, the boot's own rounds teach nothing from it."""
-    round_steps.put_on(store, Act(clock.now), choices, boots.left, Said(clock.now), PutOn("4", before="14 3/8", on_tree="15"))
+def test_two_methods_in_one_round_give_no_kept_fraction(
+    store: Store, choices: Shop, boots: Pair, clock: Clock
+) -> None:
+    """Read outside before and inside rested: the reading is kept, the boot's own rounds teach
+    nothing from it.
+    """
+    round_steps.put_on(
+        store,
+        Act(clock.now),
+        choices,
+        boots.left,
+        Said(clock.now),
+        PutOn("4", before="14 3/8", on_tree="15"),
+    )
     clock.on(days=7)
     round_steps.take_off(store, Act(clock.now), boots.left, Said(clock.now))
     clock.on(hours=25)
-    round_steps.measure_again(store, Act(clock.now), choices, boots.left, Said(clock.now), "14 1/8", "inside")
+    round_steps.measure_again(
+        store, Act(clock.now), choices, boots.left, Said(clock.now), "14 1/8", "inside"
+    )
 
     found = standing(store, items.get(store, boots.left))
     assert rounds.of_item(store, boots.left)[0].rested_method == "inside"
@@ -83,7 +135,9 @@ def test_two_methods_in_one_round_give_no_kept_fraction(store: Store, choices: S
     assert all(turn.kept is None for turn in found.case.rounds)
 
 
-def test_a_flat_reading_counts_twice(store: Store, choices: Shop, boots: Pair, clock: Clock) -> None:
+def test_a_flat_reading_counts_twice(
+    store: Store, choices: Shop, boots: Pair, clock: Clock
+) -> None:
     """Half an inch wider laid flat is an inch of girth: past the limit."""
     typed = PutOn("4", before="7 1/8", on_tree="7 5/8", method="flat")
     with pytest.raises(BadInput, match="That opens it 1 in"):
@@ -95,17 +149,32 @@ def test_every_damage_that_stops_has_words_for_the_bench() -> None:
     assert DAMAGE.keys() <= bench_findings.WORDS.keys()
 
 
-def test_damage_stops_the_boot_and_opens_a_record(store: Store, choices: Shop, boots: Pair, clock: Clock) -> None:
-    """Grain whitening on the tree: found, stopped, off its tree, told; and the whole of it is one step to take back."""
-    round_steps.put_on(store, Act(clock.now), choices, boots.left, Said(clock.now), PutOn("4", before="14 3/8", on_tree="15"))
+def test_damage_stops_the_boot_and_opens_a_record(
+    store: Store, choices: Shop, boots: Pair, clock: Clock
+) -> None:
+    """Grain whitening on the tree: found, stopped, off its tree, told; and the whole of it is one
+    step to take back.
+    """
+    round_steps.put_on(
+        store,
+        Act(clock.now),
+        choices,
+        boots.left,
+        Said(clock.now),
+        PutOn("4", before="14 3/8", on_tree="15"),
+    )
     clock.on(hours=3)
-    bench_findings.see(store, Act(clock.now), boots.left, Said(clock.now), "grain-whitening", "inner calf")
+    bench_findings.see(
+        store, Act(clock.now), boots.left, Said(clock.now), "grain-whitening", "inner calf"
+    )
 
     assert items.get(store, boots.left).state == "stopped"
     assert [one.word for one in findings.of_item(store, boots.left)] == ["grain-whitening"]
     assert incidents.of_item(store, boots.left)[0].what == "the grain whitens"
 
-    other_steps.undo(store, Act(clock.now), Shop(), boots.left, items.steps(store, boots.left)[-1].id)
+    other_steps.undo(
+        store, Act(clock.now), Shop(), boots.left, items.steps(store, boots.left)[-1].id
+    )
     assert items.get(store, boots.left).state == "on-tree"
     assert findings.of_item(store, boots.left) == []
     assert incidents.of_item(store, boots.left) == []
@@ -113,14 +182,23 @@ def test_damage_stops_the_boot_and_opens_a_record(store: Store, choices: Shop, b
 
 def test_a_scuff_is_kept_and_stops_nothing(store: Store, boots: Pair, clock: Clock) -> None:
     """What is no damage is written down and the boot stays where it is."""
-    bench_findings.see(store, Act(clock.now), boots.left, Said(clock.now), "scuffs", "toe", "was not there before")
+    bench_findings.see(
+        store, Act(clock.now), boots.left, Said(clock.now), "scuffs", "toe", "was not there before"
+    )
 
     assert items.get(store, boots.left).state == "queued"
-    assert (findings.of_item(store, boots.left)[0].place, incidents.of_item(store, boots.left)) == ("toe", [])
+    assert (findings.of_item(store, boots.left)[0].place, incidents.of_item(store, boots.left)) == (
+        "toe",
+        [],
+    )
 
 
-def test_a_tree_is_usable_from_label_and_side(store: Store, choices: Shop, boots: Pair, clock: Clock) -> None:
-    """Five minutes after it was unpacked it may serve, ranked last as not measured; for the other side it may not."""
+def test_a_tree_is_usable_from_label_and_side(
+    store: Store, choices: Shop, boots: Pair, clock: Clock
+) -> None:
+    """Five minutes after it was unpacked it may serve, ranked last as not measured; for the other
+    side it may not.
+    """
     bench_trees.add_tree(store, Act(clock.now), choices, TreeTyped("K9", "left", "M"))
 
     found = tree_choice.ranked(store, items.get(store, boots.left), "in")
@@ -128,30 +206,60 @@ def test_a_tree_is_usable_from_label_and_side(store: Store, choices: Shop, boots
     assert {one.label: one.sentence for one in found.rejected}["5"] == "It is made for right boots."
 
 
-def test_every_reading_on_a_boot_measures_the_tree(store: Store, choices: Shop, boots: Pair, clock: Clock) -> None:
-    """Two settings of one round give two inside girths of the tree; taking the step back strikes its reading."""
+def test_every_reading_on_a_boot_measures_the_tree(
+    store: Store, choices: Shop, boots: Pair, clock: Clock
+) -> None:
+    """Two settings of one round give two inside girths of the tree; taking the step back strikes
+    its reading.
+    """
     tree_id = trees.by_label(store, "4").id  # type: ignore[union-attr]  # it is there
-    round_steps.put_on(store, Act(clock.now), choices, boots.left, Said(clock.now), PutOn("4", "6", "14 7/8", "14 3/8"))
+    round_steps.put_on(
+        store,
+        Act(clock.now),
+        choices,
+        boots.left,
+        Said(clock.now),
+        PutOn("4", "6", "14 7/8", "14 3/8"),
+    )
     clock.on(hours=4)
     round_steps.turn_up(store, Act(clock.now), choices, boots.left, Said(clock.now), "15 1/8", "8")
 
     points = trees.calibration(store, tree_id)
-    assert [(one.setting_milli, one.source) for one in points] == [(6000, "on-boot"), (8000, "on-boot")]
+    assert [(one.setting_milli, one.source) for one in points] == [
+        (6000, "on-boot"),
+        (8000, "on-boot"),
+    ]
     assert points[1].girth_um - points[0].girth_um == pytest.approx(6350, abs=1)
-    assert points[0].girth_um == pytest.approx(377825 - 2 * 3.14159265 * 2200, abs=1)  # 14 7/8 in less 2π times the wall
+    assert points[0].girth_um == pytest.approx(
+        377825 - 2 * 3.14159265 * 2200, abs=1
+    )  # 14 7/8 in less 2π times the wall
 
-    other_steps.undo(store, Act(clock.now), Shop(), boots.left, items.steps(store, boots.left)[-1].id)
+    other_steps.undo(
+        store, Act(clock.now), Shop(), boots.left, items.steps(store, boots.left)[-1].id
+    )
     assert len(trees.calibration(store, tree_id)) == 1
 
 
-def test_a_measured_tree_is_ranked_by_what_it_does_along_the_shaft(store: Store, choices: Shop, boots: Pair, clock: Clock) -> None:
-    """One tree opens where it is wanted; one that opens the ankle too is rejected with the height and the number."""
+def test_a_measured_tree_is_ranked_by_what_it_does_along_the_shaft(
+    store: Store, choices: Shop, boots: Pair, clock: Clock
+) -> None:
+    """One tree opens where it is wanted; one that opens the ankle too is rejected with the height
+    and the number.
+    """
     for label, at_ankle in (("good", 12.0), ("ankle", 14.5)):
-        bench_trees.add_tree(store, Act(clock.now), choices, TreeTyped(label, "left", open_setting="12"))
+        bench_trees.add_tree(
+            store, Act(clock.now), choices, TreeTyped(label, "left", open_setting="12")
+        )
         tree_id = trees.by_label(store, label).id  # type: ignore[union-attr]  # just added
-        for height, closed, wide in (("6 1/2", 11.0, at_ankle), ("10 1/2", 13.0, 15.5), ("14 1/2", 12.5, 14.0)):
+        for height, closed, wide in (
+            ("6 1/2", 11.0, at_ankle),
+            ("10 1/2", 13.0, 15.5),
+            ("14 1/2", 12.5, 14.0),
+        ):
             for setting, girth in (("0", closed), ("12", wide)):
-                bench_trees.measure_tree(store, Act(clock.now), choices, tree_id, setting, height, f"{girth}")
+                bench_trees.measure_tree(
+                    store, Act(clock.now), choices, tree_id, setting, height, f"{girth}"
+                )
 
     found = tree_choice.ranked(store, items.get(store, boots.left), "in")
     assert found.choices[0].label == "good"
@@ -159,16 +267,29 @@ def test_a_measured_tree_is_ranked_by_what_it_does_along_the_shaft(store: Store,
     assert "At 6½ in" in {one.label: one.sentence for one in found.rejected}["ankle"]
 
 
-@pytest.mark.parametrize(("wide", "said"), [(17.0, "it alone would get there in 1 round."), (14.75, "it alone never gets there.")])
+@pytest.mark.parametrize(
+    ("wide", "said"),
+    [(17.0, "it alone would get there in 1 round."), (14.75, "it alone never gets there.")],
+)
 def test_which_tree_says_how_far_that_tree_alone_would_get(
     store: Store, choices: Shop, boots: Pair, clock: Clock, wide: float, said: str
 ) -> None:
-    """Opened all the way every time: a wide tree in one round, one that hardly opens past the boot never."""
-    bench_trees.add_tree(store, Act(clock.now), choices, TreeTyped("only", "left", open_setting="12"))
+    """Opened all the way every time: a wide tree in one round, one that hardly opens past the boot
+    never.
+    """
+    bench_trees.add_tree(
+        store, Act(clock.now), choices, TreeTyped("only", "left", open_setting="12")
+    )
     tree_id = trees.by_label(store, "only").id  # type: ignore[union-attr]  # just added
-    for height, closed, open_in in (("6 1/2", 11.0, 12.0), ("10 1/2", 13.0, wide), ("14 1/2", 12.5, 14.0)):
+    for height, closed, open_in in (
+        ("6 1/2", 11.0, 12.0),
+        ("10 1/2", 13.0, wide),
+        ("14 1/2", 12.5, 14.0),
+    ):
         for setting, girth in (("0", closed), ("12", open_in)):
-            bench_trees.measure_tree(store, Act(clock.now), choices, tree_id, setting, height, f"{girth}")
+            bench_trees.measure_tree(
+                store, Act(clock.now), choices, tree_id, setting, height, f"{girth}"
+            )
     words = {one.choice.label: one.words for one in choice_page(store, choices, boots.left).offered}
     assert words["only"].endswith(said), words
 
@@ -194,16 +315,39 @@ def test_a_tree_that_cannot_be_is_refused_at_its_field(
     assert len(trees.everyone(store)) == 2
 
 
-def test_a_tree_too_small_says_both_girths(store: Store, choices: Shop, boots: Pair, clock: Clock) -> None:
+def test_a_tree_too_small_says_both_girths(
+    store: Store, choices: Shop, boots: Pair, clock: Clock
+) -> None:
     """Wide open it is less than the boot inside already."""
     tree(store, "tiny", open_um=330_000)
-    with pytest.raises(BadInput, match=r"Tree tiny is too small: wide open it is 13 in, and the boot is 13.* in inside already"):
-        round_steps.put_on(store, Act(clock.now), choices, boots.left, Said(clock.now), PutOn("tiny", before="14 3/8"))
+    with pytest.raises(
+        BadInput,
+        match=(
+            r"Tree tiny is too small: wide open it is 13 in, and the boot is 13.* in inside already"
+        ),
+    ):
+        round_steps.put_on(
+            store,
+            Act(clock.now),
+            choices,
+            boots.left,
+            Said(clock.now),
+            PutOn("tiny", before="14 3/8"),
+        )
 
 
-def test_a_tree_with_a_boot_on_it_does_not_go_in_repair(store: Store, choices: Shop, boots: Pair, clock: Clock) -> None:
+def test_a_tree_with_a_boot_on_it_does_not_go_in_repair(
+    store: Store, choices: Shop, boots: Pair, clock: Clock
+) -> None:
     """First the boot comes off."""
-    round_steps.put_on(store, Act(clock.now), choices, boots.left, Said(clock.now), PutOn("4", before="14 3/8", on_tree="15"))
+    round_steps.put_on(
+        store,
+        Act(clock.now),
+        choices,
+        boots.left,
+        Said(clock.now),
+        PutOn("4", before="14 3/8", on_tree="15"),
+    )
     tree_id = trees.by_label(store, "4").id  # type: ignore[union-attr]  # it is there
     with pytest.raises(BadInput, match="A boot is on tree 4"):
         bench_trees.set_state(store, Act(clock.now), tree_id, "repair")
@@ -220,16 +364,29 @@ def test_a_tree_with_a_boot_on_it_does_not_go_in_repair(store: Store, choices: S
 def test_a_length_in_another_unit_is_said_at_its_field(
     store: Store, choices: Shop, boots: Pair, clock: Clock, typed: PutOn, field: str
 ) -> None:
-    """380 where inches are typed is millimetres, and no mark is forty inches up: one sentence, nothing stored, no reason lets it through."""
+    """380 where inches are typed is millimetres, and no mark is forty inches up: one sentence,
+    nothing stored, no reason lets it through.
+    """
     with pytest.raises(BadReading, match="and at the unit") as refused:
         round_steps.put_on(store, Act(clock.now), choices, boots.left, Said(clock.now), typed)
     assert refused.value.field == field
     assert rounds.of_item(store, boots.left) == []
 
 
-def test_a_rested_reading_wider_than_on_the_tree_is_asked_about_once(store: Store, choices: Shop, boots: Pair, clock: Clock) -> None:
-    """Leather goes back when it comes off: an inch more than on the tree is a slip, unless it was read twice."""
-    round_steps.put_on(store, Act(clock.now), choices, boots.left, Said(clock.now), PutOn("4", before="14 3/8", on_tree="15"))
+def test_a_rested_reading_wider_than_on_the_tree_is_asked_about_once(
+    store: Store, choices: Shop, boots: Pair, clock: Clock
+) -> None:
+    """Leather goes back when it comes off: an inch more than on the tree is a slip, unless it was
+    read twice.
+    """
+    round_steps.put_on(
+        store,
+        Act(clock.now),
+        choices,
+        boots.left,
+        Said(clock.now),
+        PutOn("4", before="14 3/8", on_tree="15"),
+    )
     clock.on(days=7)
     round_steps.take_off(store, Act(clock.now), boots.left, Said(clock.now))
     clock.on(hours=25)
@@ -237,17 +394,32 @@ def test_a_rested_reading_wider_than_on_the_tree_is_asked_about_once(store: Stor
         round_steps.measure_again(store, Act(clock.now), choices, boots.left, Said(clock.now), "16")
     assert asked.value.field == "tape_right"
     assert rounds.of_item(store, boots.left)[0].rested_um is None
-    round_steps.measure_again(store, Act(clock.now), choices, boots.left, Said(clock.now), "16", tape_right=True)
+    round_steps.measure_again(
+        store, Act(clock.now), choices, boots.left, Said(clock.now), "16", tape_right=True
+    )
     assert rounds.of_item(store, boots.left)[0].rested_um == 406_400
 
 
-def test_a_reading_too_early_is_said_to_be_kept_and_not_to_count(store: Store, choices: Shop, boots: Pair, clock: Clock) -> None:
+def test_a_reading_too_early_is_said_to_be_kept_and_not_to_count(
+    store: Store, choices: Shop, boots: Pair, clock: Clock
+) -> None:
     """An hour off the tree: the answer to the save says so, not only the history."""
-    round_steps.put_on(store, Act(clock.now), choices, boots.left, Said(clock.now), PutOn("4", before="14 3/8", on_tree="15"))
+    round_steps.put_on(
+        store,
+        Act(clock.now),
+        choices,
+        boots.left,
+        Said(clock.now),
+        PutOn("4", before="14 3/8", on_tree="15"),
+    )
     clock.on(days=7)
     round_steps.take_off(store, Act(clock.now), boots.left, Said(clock.now))
     clock.on(hours=1)
-    said = round_steps.measure_again(store, Act(clock.now), choices, boots.left, Said(clock.now), "14 7/8")
+    said = round_steps.measure_again(
+        store, Act(clock.now), choices, boots.left, Said(clock.now), "14 7/8"
+    )
     assert said.words.startswith("read too early: kept, but it does not count")
     clock.on(hours=24)
-    assert round_steps.measure_again(store, Act(clock.now), choices, boots.left, Said(clock.now), "14 3/4").words.startswith("measured again")
+    assert round_steps.measure_again(
+        store, Act(clock.now), choices, boots.left, Said(clock.now), "14 3/4"
+    ).words.startswith("measured again")

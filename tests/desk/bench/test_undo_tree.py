@@ -18,38 +18,69 @@ from fitcounter.store.database import Act, Store
 
 
 def test_two_boots_are_never_on_one_tree_by_taking_a_step_back(store: Store, clock: Clock):
-    """The first hold is over before the second begins, so that their days do not touch; the first boot stays off."""
+    """The first hold is over before the second begins, so that their days do not touch; the first
+    boot stays off.
+    """
     tree(store, "4")
-    first, second = pair(store, Act(clock.now)), pair(store, Act(clock.now), 42, name="Tobias Renwick")
+    first, second = (
+        pair(store, Act(clock.now)),
+        pair(store, Act(clock.now), 42, name="Tobias Renwick"),
+    )
     on, choices = PutOn("4", before="14 3/8", on_tree="15"), shop.read(store)
     round_steps.put_on(store, Act(clock.now), choices, first.left, Said(clock.now), on)
     clock.on(days=9)
     round_steps.take_off(store, Act(clock.now), first.left, Said(clock.now))
     round_steps.put_on(store, Act(clock.now), choices, second.left, Said(clock.now), on)
     with pytest.raises(Conflict, match="Another boot is on its tree"):
-        other_steps.undo(store, Act(clock.now), shop.read(store), first.left, items.steps(store, first.left)[-1].id)
-    assert [items.get(store, one).state for one in (first.left, second.left)] == ["resting", "on-tree"]
+        other_steps.undo(
+            store,
+            Act(clock.now),
+            shop.read(store),
+            first.left,
+            items.steps(store, first.left)[-1].id,
+        )
+    assert [items.get(store, one).state for one in (first.left, second.left)] == [
+        "resting",
+        "on-tree",
+    ]
 
 
-def test_a_step_taken_back_in_the_evening_claims_the_tree_for_the_shops_own_days(store: Store, clock: Clock):
-    """Half past nine in New York is the next day in UTC; the claim is the one that putting on had made."""
+def test_a_step_taken_back_in_the_evening_claims_the_tree_for_the_shops_own_days(
+    store: Store, clock: Clock
+):
+    """Half past nine in New York is the next day in UTC; the claim is the one that putting on had
+    made.
+    """
     clock.now = datetime(2026, 3, 18, 1, 30, tzinfo=UTC)
     tree(store, "4")
     boots, choices = pair(store, Act(clock.now)), shop.read(store)
-    round_steps.put_on(store, Act(clock.now), choices, boots.left, Said(clock.now), PutOn("4", before="14 3/8", on_tree="15"))
+    round_steps.put_on(
+        store,
+        Act(clock.now),
+        choices,
+        boots.left,
+        Said(clock.now),
+        PutOn("4", before="14 3/8", on_tree="15"),
+    )
     claimed = [(one.from_day, one.to_day) for one in plans.of_item(store, boots.left)]
     round_steps.take_off(store, Act(clock.now), boots.left, Said(clock.on(minutes=5)))
-    other_steps.undo(store, Act(clock.now), choices, boots.left, items.steps(store, boots.left)[-1].id)
+    other_steps.undo(
+        store, Act(clock.now), choices, boots.left, items.steps(store, boots.left)[-1].id
+    )
     assert claimed == [("2026-03-17", "2026-03-24")]
     assert [(one.from_day, one.to_day) for one in plans.of_item(store, boots.left)] == claimed
 
 
-def test_what_was_agreed_about_damage_does_not_go_with_a_step_taken_back(store: Store, clock: Clock):
+def test_what_was_agreed_about_damage_does_not_go_with_a_step_taken_back(
+    store: Store, clock: Clock
+):
     boots, act = pair(store, Act(clock.now)), Act(clock.now)
     other_steps.stop(store, act, boots.left, Said(clock.now), "a seam burst")
     record = incidents.of_item(store, boots.left)[0]
     other_steps.settle(store, act, record.id, record.version, True, "we pay half", False)
     with pytest.raises(Conflict, match="stands on the record"):
-        other_steps.undo(store, act, shop.read(store), boots.left, items.steps(store, boots.left)[-1].id)
+        other_steps.undo(
+            store, act, shop.read(store), boots.left, items.steps(store, boots.left)[-1].id
+        )
     assert incidents.of_item(store, boots.left)[0].agreed == "we pay half"
     assert items.get(store, boots.left).state == "stopped"

@@ -13,14 +13,23 @@ from fitcounter.store import items
 from fitcounter.store.database import Act, Store
 
 
-def test_a_step_moves_the_item_and_keeps_when_it_happened_beside_when_it_was_saved(store: Store, job, clock: Clock):
+def test_a_step_moves_the_item_and_keeps_when_it_happened_beside_when_it_was_saved(
+    store: Store, job, clock: Clock
+):
     happened = clock.now
     saved = clock.on(hours=3)
-    take_step(store, Act(saved, 2), job.left, "prepare", Said(happened, detail={"with": "conditioner"}))
+    take_step(
+        store, Act(saved, 2), job.left, "prepare", Said(happened, detail={"with": "conditioner"})
+    )
 
     item, step = items.get(store, job.left), items.steps(store, job.left)[-1]
     assert (item.state, item.since) == ("prepared", "2026-03-17T14:00:00Z")
-    assert (step.step, step.happened_at, step.saved_at, step.staff_id) == ("prepare", "2026-03-17T14:00:00Z", "2026-03-17T17:00:00Z", 2)
+    assert (step.step, step.happened_at, step.saved_at, step.staff_id) == (
+        "prepare",
+        "2026-03-17T14:00:00Z",
+        "2026-03-17T17:00:00Z",
+        2,
+    )
     assert (step.recorded, step.from_state, step.to_state) == (1, "queued", "prepared")
     assert json.loads(step.detail) == {"with": "conditioner"}
     assert items.get(store, job.right).state == "queued"
@@ -44,7 +53,11 @@ def test_a_step_out_of_order_asks_and_writes_nothing(store: Store, job, act: Act
 def test_saved_all_the_same_what_was_skipped_is_kept_as_not_recorded(store: Store, job, act: Act):
     take_step(store, act, job.left, "take-off", Said(act.at, catch_up=True))
     steps = [(one.step, one.recorded, one.to_state) for one in items.steps(store, job.left)]
-    assert steps == [("catch-up", 0, "prepared"), ("catch-up", 0, "on-tree"), ("take-off", 1, "resting")]
+    assert steps == [
+        ("catch-up", 0, "prepared"),
+        ("catch-up", 0, "on-tree"),
+        ("take-off", 1, "resting"),
+    ]
     assert store.value("SELECT count(*) FROM rounds") == 0
 
 

@@ -21,22 +21,45 @@ def sentences() -> set[str]:
     found: set[str] = set()
     rooms = {
         "desk": (
-            "front_desk/calls.py", "customer/page.py", "customer/calendar.py", "customer/phrases.py", "documents/ticket.py",
+            "front_desk/calls.py",
+            "customer/page.py",
+            "customer/calendar.py",
+            "customer/phrases.py",
+            "documents/ticket.py",
             "documents/customer.py",
         ),
         "web": ("customer/page.py",),
-        "papers": ("calendar_days.py", "calendar_pdf.py", "claim.py", "letters.py", "saved_page.py"),
+        "papers": (
+            "calendar_days.py",
+            "calendar_pdf.py",
+            "claim.py",
+            "letters.py",
+            "saved_page.py",
+        ),
     }
-    code = [CHECKOUT / "fitcounter" / room / name for room, names in rooms.items() for name in names]
+    code = [
+        CHECKOUT / "fitcounter" / room / name for room, names in rooms.items() for name in names
+    ]
     papers = (CHECKOUT / "templates" / "papers").glob("*.html")
     pages = [*(CHECKOUT / "templates" / "customer").glob("*.html"), *papers]
     for path in (*code, *pages):
         text = path.read_text(encoding="utf-8")
-        assert not re.search(r"\bsay\(\s*'", text), f"{path.name}: a sentence in single quotes is not found here"
+        assert not re.search(r"\bsay\(\s*'", text), (
+            f"{path.name}: a sentence in single quotes is not found here"
+        )
         found |= set(re.findall(r'\bsay\(\s*"([^"]+)"', text))
     grew = {"The left boot grew {size}.", "The right boot grew {size}."}
-    return found | grew | phrases.ours() | set(customer_page.WHERE.values()) | set(phrases.NAMES.values()) | set(customer_calendar.TEXTS.values()) | set(
-        customer.SIDES.values()) | set(customer.PLACES.values()) | {customer.NOT_SURE}  # fmt: skip
+    return (
+        found
+        | grew
+        | phrases.ours()
+        | set(customer_page.WHERE.values())
+        | set(phrases.NAMES.values())
+        | set(customer_calendar.TEXTS.values())
+        | set(customer.SIDES.values())
+        | set(customer.PLACES.values())
+        | {customer.NOT_SURE}
+    )
 
 
 @pytest.mark.parametrize("code", [code for code in translation.languages() if code != "en"])
@@ -55,13 +78,21 @@ def test_each_translation_puts_in_the_same_values(code: str):
     for sentence in sentences():
         names = values(sentence)
         for one in names:
-            assert "<here>" in spoken.say(sentence, **{name: "<here>" if name == one else "" for name in names}), sentence
+            assert "<here>" in spoken.say(
+                sentence, **{name: "<here>" if name == one else "" for name in names}
+            ), sentence
 
 
 def test_days_and_hours_are_written_as_the_language_does():
     at = datetime(2026, 4, 14, 18, 0)  # noqa: DTZ001  # her own clock has no zone
-    assert (translation.speech("en").day(date(2026, 4, 14)), translation.speech("en").clock(at)) == ("Tuesday 14 April", "6:00 PM")
-    assert (translation.speech("es").day(date(2026, 4, 14)), translation.speech("es").clock(at)) == ("martes 14 de abril", "18:00")
+    assert (
+        translation.speech("en").day(date(2026, 4, 14)),
+        translation.speech("en").clock(at),
+    ) == ("Tuesday 14 April", "6:00 PM")
+    assert (
+        translation.speech("es").day(date(2026, 4, 14)),
+        translation.speech("es").clock(at),
+    ) == ("martes 14 de abril", "18:00")
 
 
 def test_an_unknown_language_is_english():

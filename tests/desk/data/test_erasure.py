@@ -27,7 +27,9 @@ CANARIES = ("Zanzibarina", "zanzibarina", "Quexfeather", "0170321", "quex@", "CA
 
 @pytest.fixture
 def hers(store: Store, act: Act) -> Job:
-    """A canary in every column of hers that holds words, photos and a signature on the disk, drafts; the ticket is out."""
+    """A canary in every column of hers that holds words, photos and a signature on the disk,
+    drafts; the ticket is out.
+    """
     job = make_job(store, act, CANARY, state="out")
     said = {
         "tickets": {
@@ -46,12 +48,18 @@ def hers(store: Store, act: Act) -> Job:
             "note": "CANARY c",
         },
     }
-    where = {"tickets": f"id = {job.ticket_id}", "items": f"ticket_id = {job.ticket_id}", "customers": "name LIKE 'Zanzi%'"}
+    where = {
+        "tickets": f"id = {job.ticket_id}",
+        "items": f"ticket_id = {job.ticket_id}",
+        "customers": "name LIKE 'Zanzi%'",
+    }
     at = "2026-03-17T14:00:00Z"
     with store.write_tx():
         for table, columns in said.items():
             marks = ", ".join(f"{name} = ?" for name in columns)
-            store.db.execute(f"UPDATE {table} SET {marks} WHERE {where[table]}", list(columns.values()))
+            store.db.execute(
+                f"UPDATE {table} SET {marks} WHERE {where[table]}", list(columns.values())
+            )
         store.insert(
             "consents",
             ticket_id=job.ticket_id,
@@ -62,28 +70,88 @@ def hers(store: Store, act: Act) -> Job:
             signature_file="s.png",
             agreed_at=at,
         )
-        store.insert("calls", ticket_id=job.ticket_id, at=at, about="ready", how="called", note="CANARY call")
         store.insert(
-            "follow_ups", ticket_id=job.ticket_id, due_day="2026-04-01", kind="not-right", said="CANARY said", answer="CANARY answer"
+            "calls", ticket_id=job.ticket_id, at=at, about="ready", how="called", note="CANARY call"
         )
-        store.insert("comebacks", ticket_id=job.ticket_id, item_id=job.left, at=at, said="CANARY back", answer="CANARY", leg_change_um=2000)
-        store.insert("findings", item_id=job.left, moment="before", word="scratch", note="CANARY found", seen_at=at)
-        store.insert("incidents", item_id=job.left, opened_at=at, what="seam", agreed="CANARY agreed")
-        store.insert("predictions", item_id=job.left, made_at=at, assessment='{"legs": "CANARY"}', tier="likely")
-        store.insert("payments", ticket_id=job.ticket_id, at=at, kind="correction", amount_minor=1, note="CANARY paid")
+        store.insert(
+            "follow_ups",
+            ticket_id=job.ticket_id,
+            due_day="2026-04-01",
+            kind="not-right",
+            said="CANARY said",
+            answer="CANARY answer",
+        )
+        store.insert(
+            "comebacks",
+            ticket_id=job.ticket_id,
+            item_id=job.left,
+            at=at,
+            said="CANARY back",
+            answer="CANARY",
+            leg_change_um=2000,
+        )
+        store.insert(
+            "findings",
+            item_id=job.left,
+            moment="before",
+            word="scratch",
+            note="CANARY found",
+            seen_at=at,
+        )
+        store.insert(
+            "incidents", item_id=job.left, opened_at=at, what="seam", agreed="CANARY agreed"
+        )
+        store.insert(
+            "predictions",
+            item_id=job.left,
+            made_at=at,
+            assessment='{"legs": "CANARY"}',
+            tier="likely",
+        )
+        store.insert(
+            "payments",
+            ticket_id=job.ticket_id,
+            at=at,
+            kind="correction",
+            amount_minor=1,
+            note="CANARY paid",
+        )
         said_back = json.dumps([job.ticket_id, job.left, None, "CANARY: the leg is fuller"])
         store.insert("submissions", id="a-comeback-of-hers", body_hash="", result=said_back, at=at)
         store.insert("undos", item_id=job.left, step="turn", after_step_id=1, back='"CANARY"')
         store.insert("rounds", item_id=job.left, n=1)
         for n in range(300):  # enough to split pages, whose remains secure_delete alone may leave
-            leg = {"girth_um": 400000, "girth_text": f"CANARY {n}", "height_um": 1000 * n, "height_text": "9", "unit": "in", "repeat": 1}
+            leg = {
+                "girth_um": 400000,
+                "girth_text": f"CANARY {n}",
+                "height_um": 1000 * n,
+                "height_text": "9",
+                "unit": "in",
+                "repeat": 1,
+            }
             store.insert("leg_readings", fit_id=job.fit_id, side="left", read_at=at, **leg)
         store.insert(
-            "drafts", id="d" * 20, kind="new", form=json.dumps([["name", CANARY], ["note", "CANARY"]]), words=CANARY, updated_at=at
+            "drafts",
+            id="d" * 20,
+            kind="new",
+            form=json.dumps([["name", CANARY], ["note", "CANARY"]]),
+            words=CANARY,
+            updated_at=at,
         )
-        late = {"id": "f" * 20, "kind": "parked", "form": '[["girth", "CANARY girth"]]'}  # came after signing out
+        late = {
+            "id": "f" * 20,
+            "kind": "parked",
+            "form": '[["girth", "CANARY girth"]]',
+        }  # came after signing out
         store.insert("drafts", **late, words=f"/items/{job.left}/measure", updated_at=at)
-        store.insert("drafts", id="e" * 20, kind="new", form='[["name", "Somebody Else"]]', words="Somebody Else", updated_at=at)
+        store.insert(
+            "drafts",
+            id="e" * 20,
+            kind="new",
+            form='[["name", "Somebody Else"]]',
+            words="Somebody Else",
+            updated_at=at,
+        )
         photo = {"width_px": 1, "height_px": 1, "bytes": 6, "content_hash": "", "taken_at": at}
         store.insert("photos", ticket_id=job.ticket_id, moment="before", file="p.jpg", **photo)
     put_files(store.path.parent)
@@ -102,12 +170,22 @@ def customer_of(store: Store, job: Job) -> int:
 
 def found(data: Path) -> dict[str, list[str]]:
     """Which canary stands in which file of the folder, copies left out."""
-    looked = [path for path in data.rglob("*") if path.is_file() and "copies" not in path.parts and "before-restore" not in str(path)]
+    looked = [
+        path
+        for path in data.rglob("*")
+        if path.is_file() and "copies" not in path.parts and "before-restore" not in str(path)
+    ]
     contents = {path.name: path.read_bytes() for path in looked}
-    return {name: hits for name, held in contents.items() if (hits := [one for one in CANARIES if one.encode() in held])}
+    return {
+        name: hits
+        for name, held in contents.items()
+        if (hits := [one for one in CANARIES if one.encode() in held])
+    }
 
 
-def test_not_a_byte_is_left_in_the_file_its_log_or_the_pictures(store: Store, act: Act, hers: Job, tmp_path: Path):
+def test_not_a_byte_is_left_in_the_file_its_log_or_the_pictures(
+    store: Store, act: Act, hers: Job, tmp_path: Path
+):
     written = "shop.db-wal" if BY_LOG else "shop.db"
     assert {written, "p.jpg", "s.png"} <= set(found(tmp_path)), "the test would see it"
     proof = erasure.erase(store, act, customer_of(store, hers), f" {CANARY.lower()} ")
@@ -118,16 +196,45 @@ def test_not_a_byte_is_left_in_the_file_its_log_or_the_pictures(store: Store, ac
     assert store.db.execute("PRAGMA foreign_key_check").fetchall() == []
 
 
-def test_what_was_put_right_goes_with_her_and_so_does_what_stood_there_before(store: Store, act: Act, hers: Job, tmp_path: Path):
-    new = customer_details.Details("Wilhelmine Xanadu", "(412) 555-0177", "wilhelmine@example.org", "es", "Xanadu calls back")
-    customer_details.put_right(store, replace(act, submission_id="put-right-1"), shop.read(store), hers.ticket_id, None, new)
-    assert store.value("SELECT email FROM customers WHERE id = ?", customer_of(store, hers)) == new.email
+def test_what_was_put_right_goes_with_her_and_so_does_what_stood_there_before(
+    store: Store, act: Act, hers: Job, tmp_path: Path
+):
+    new = customer_details.Details(
+        "Wilhelmine Xanadu", "(412) 555-0177", "wilhelmine@example.org", "es", "Xanadu calls back"
+    )
+    customer_details.put_right(
+        store,
+        replace(act, submission_id="put-right-1"),
+        shop.read(store),
+        hers.ticket_id,
+        None,
+        new,
+    )
+    assert (
+        store.value("SELECT email FROM customers WHERE id = ?", customer_of(store, hers))
+        == new.email
+    )
     proof = erasure.erase(store, act, customer_of(store, hers), new.name)
-    left = [path.name for path in tmp_path.iterdir() if path.is_file() and b"xanadu" in path.read_bytes().lower()]
+    left = [
+        path.name
+        for path in tmp_path.iterdir()
+        if path.is_file() and b"xanadu" in path.read_bytes().lower()
+    ]
     assert (found(tmp_path), left, proof.found) == ({}, [], 0)
     assert [row["words"] for row in store.rows("SELECT words FROM drafts")] == ["Somebody Else"]
     row = store.rows("SELECT * FROM customers WHERE id = ?", customer_of(store, hers))[0]
-    assert [row[name] for name in ("name", "name_key", "phone_typed", "phone_e164", "phone_last4", "email", "note")] == ["erased", *[""] * 6]
+    assert [
+        row[name]
+        for name in (
+            "name",
+            "name_key",
+            "phone_typed",
+            "phone_e164",
+            "phone_last4",
+            "email",
+            "note",
+        )
+    ] == ["erased", *[""] * 6]
     with pytest.raises(NotFound, match="erased"):
         customer_details.put_right(store, act, shop.read(store), hers.ticket_id, None, new)
 
@@ -144,7 +251,9 @@ def test_tickets_rounds_money_and_audit_stay_without_a_name(store: Store, act: A
     assert [row["words"] for row in store.rows("SELECT words FROM drafts")] == ["Somebody Else"]
 
 
-def test_nobody_is_erased_while_a_ticket_is_open_or_by_another_name(store: Store, act: Act, hers: Job, tmp_path: Path):
+def test_nobody_is_erased_while_a_ticket_is_open_or_by_another_name(
+    store: Store, act: Act, hers: Job, tmp_path: Path
+):
     customer = customer_of(store, hers)
     with pytest.raises(BadInput, match="not the name"):
         erasure.erase(store, act, customer, "Zanzibarina")
@@ -158,7 +267,9 @@ def test_nobody_is_erased_while_a_ticket_is_open_or_by_another_name(store: Store
     assert not (tmp_path / "erased.jsonl").exists()
 
 
-def test_erasing_sent_twice_is_done_once_and_later_there_is_nobody_to_erase(store: Store, act: Act, hers: Job):
+def test_erasing_sent_twice_is_done_once_and_later_there_is_nobody_to_erase(
+    store: Store, act: Act, hers: Job
+):
     customer, twice = customer_of(store, hers), replace(act, submission_id="erase-once-1")
     erasure.erase(store, twice, customer, CANARY)
     erasure.erase(store, twice, customer, CANARY)
@@ -186,23 +297,37 @@ def test_an_older_copy_that_is_brought_back_brings_nobody_back(
     assert list(target.glob("before-restore-*")) == [], "what was moved aside goes as old copies go"
 
 
-def test_somebody_who_got_the_same_id_in_an_older_copy_is_not_erased(store: Store, act: Act, hers: Job, tmp_path: Path, clock: Clock):
+def test_somebody_who_got_the_same_id_in_an_older_copy_is_not_erased(
+    store: Store, act: Act, hers: Job, tmp_path: Path, clock: Clock
+):
     customer = customer_of(store, hers)
     erasure.erase(store, act, customer, CANARY)
     with store.write_tx():
-        store.change("customers", customer, name="Another Person", created_at="2026-05-01T00:00:00Z", erased_at=None)
+        store.change(
+            "customers",
+            customer,
+            name="Another Person",
+            created_at="2026-05-01T00:00:00Z",
+            erased_at=None,
+        )
     assert erasure.erase_again(store, tmp_path, clock.now) == 0
     assert store.value("SELECT name FROM customers WHERE id = ?", customer) == "Another Person"
 
 
-def test_the_list_is_read_past_a_line_that_a_power_cut_left_half(store: Store, act: Act, hers: Job, tmp_path: Path, clock: Clock):
+def test_the_list_is_read_past_a_line_that_a_power_cut_left_half(
+    store: Store, act: Act, hers: Job, tmp_path: Path, clock: Clock
+):
     (tmp_path / "erased.jsonl").write_text('[7, "2026-0')
     erasure.erase(store, act, customer_of(store, hers), CANARY)
     assert [line.customer_id for line in erased.noted(tmp_path)] == [customer_of(store, hers)]
 
 
-@pytest.mark.skipif(not BY_LOG, reason="this SQLite keeps no log: whoever reads keeps every write out")
-def test_while_somebody_reads_it_is_said_and_the_next_copy_sweeps(store: Store, act: Act, hers: Job, tmp_path: Path, clock: Clock):
+@pytest.mark.skipif(
+    not BY_LOG, reason="this SQLite keeps no log: whoever reads keeps every write out"
+)
+def test_while_somebody_reads_it_is_said_and_the_next_copy_sweeps(
+    store: Store, act: Act, hers: Job, tmp_path: Path, clock: Clock
+):
     reader = open_store(tmp_path / "shop.db")
     reader.db.execute("BEGIN")
     reader.value("SELECT count(*) FROM customers")
@@ -217,7 +342,9 @@ def test_while_somebody_reads_it_is_said_and_the_next_copy_sweeps(store: Store, 
 
 
 @pytest.mark.skipif(BY_LOG, reason="this SQLite keeps a log: whoever reads keeps no write out")
-def test_while_somebody_reads_a_file_without_a_log_nothing_is_erased_by_halves(store: Store, act: Act, hers: Job, tmp_path: Path):
+def test_while_somebody_reads_a_file_without_a_log_nothing_is_erased_by_halves(
+    store: Store, act: Act, hers: Job, tmp_path: Path
+):
     reader, before = open_store(tmp_path / "shop.db"), integrity.content_hash(store)
     reader.db.execute("BEGIN")
     reader.value("SELECT count(*) FROM customers")
@@ -231,11 +358,16 @@ def test_while_somebody_reads_a_file_without_a_log_nothing_is_erased_by_halves(s
     assert found(tmp_path) == {}
 
 
-def test_photos_go_after_their_days_and_legs_after_their_months(store: Store, act: Act, hers: Job, tmp_path: Path, clock: Clock):
+def test_photos_go_after_their_days_and_legs_after_their_months(
+    store: Store, act: Act, hers: Job, tmp_path: Path, clock: Clock
+):
     with store.write_tx():
         store.change("tickets", hers.ticket_id, handed_over_at="2026-03-17T14:00:00Z")
     clock.on(days=90)
-    assert erasure.tidy(store, tmp_path, tmp_path / "copies", clock.now) == {"photos": 0, "readings": 0}
+    assert erasure.tidy(store, tmp_path, tmp_path / "copies", clock.now) == {
+        "photos": 0,
+        "readings": 0,
+    }
     clock.on(seconds=1)
     backups.make_copy(tmp_path, None, clock.now)
     assert not (tmp_path / "photos" / "p.jpg").exists()
@@ -247,7 +379,12 @@ def test_photos_go_after_their_days_and_legs_after_their_months(store: Store, ac
     assert b"CANARY 17" not in (tmp_path / "shop.db").read_bytes()
 
 
-def test_nothing_of_an_open_ticket_is_tidied_away(store: Store, act: Act, hers: Job, tmp_path: Path, clock: Clock):
+def test_nothing_of_an_open_ticket_is_tidied_away(
+    store: Store, act: Act, hers: Job, tmp_path: Path, clock: Clock
+):
     with store.write_tx():
         store.change("tickets", hers.ticket_id, handed_over_at="2026-03-17T14:00:00Z", state="open")
-    assert erasure.tidy(store, tmp_path, tmp_path / "copies", clock.now + timedelta(days=2000)) == {"photos": 0, "readings": 0}
+    assert erasure.tidy(store, tmp_path, tmp_path / "copies", clock.now + timedelta(days=2000)) == {
+        "photos": 0,
+        "readings": 0,
+    }

@@ -1,4 +1,6 @@
-"""The whole shop goes out as one file and comes back the same; one customer gets all of theirs and nothing of others."""
+"""The whole shop goes out as one file and comes back the same; one customer gets all of theirs and
+nothing of others.
+"""
 
 from __future__ import annotations
 
@@ -33,19 +35,46 @@ def full(store: Store, act: Act, job: Job, tmp_path: Path) -> Job:
     """A shop with figures, words of other scripts, a fraction, an audit and pictures."""
     other = make_job(store, act, "=cmd|'Ítalo 張")
     with store.write_tx():
-        store.insert("predictions", item_id=job.left, made_at="2026-03-17T14:00:00Z", assessment="{}", tier="likely", kept_mean=0.1 + 0.2)
         store.insert(
-            "drafts", id="z" * 20, kind="new", form="[]", words="last in the alphabet, first made", updated_at="2026-03-17T14:00:00Z"
+            "predictions",
+            item_id=job.left,
+            made_at="2026-03-17T14:00:00Z",
+            assessment="{}",
+            tier="likely",
+            kept_mean=0.1 + 0.2,
         )
-        store.insert("drafts", id="a" * 20, kind="new", form="[]", words="made later", updated_at="2026-03-17T14:00:00Z")
-        photo = {"width_px": 1, "height_px": 1, "bytes": 6, "content_hash": "", "taken_at": "2026-03-17T14:00:00Z"}
+        store.insert(
+            "drafts",
+            id="z" * 20,
+            kind="new",
+            form="[]",
+            words="last in the alphabet, first made",
+            updated_at="2026-03-17T14:00:00Z",
+        )
+        store.insert(
+            "drafts",
+            id="a" * 20,
+            kind="new",
+            form="[]",
+            words="made later",
+            updated_at="2026-03-17T14:00:00Z",
+        )
+        photo = {
+            "width_px": 1,
+            "height_px": 1,
+            "bytes": 6,
+            "content_hash": "",
+            "taken_at": "2026-03-17T14:00:00Z",
+        }
         store.insert("photos", ticket_id=other.ticket_id, moment="before", file="p.jpg", **photo)
     (tmp_path / "photos").mkdir()
     (tmp_path / "photos" / "p.jpg").write_bytes(bytes(range(256)))
     return other
 
 
-def test_a_shop_that_goes_out_comes_back_with_the_same_content(store: Store, full: Job, tmp_path: Path, capsys: pytest.CaptureFixture[str]):
+def test_a_shop_that_goes_out_comes_back_with_the_same_content(
+    store: Store, full: Job, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+):
     file, there = tmp_path / "shop.json", tmp_path / "there"
     assert main(["export", str(file), "--data", str(tmp_path)]) == 0
     assert file.stat().st_mode & 0o077 == 0
@@ -61,11 +90,15 @@ def test_a_shop_that_goes_out_comes_back_with_the_same_content(store: Store, ful
 
 
 def test_every_table_is_taken_out_or_named_as_the_machines_own(store: Store):
-    assert set(store_export.take_out(store)) | set(store_export.OF_THE_MACHINE) == set(integrity.tables(store))
+    assert set(store_export.take_out(store)) | set(store_export.OF_THE_MACHINE) == set(
+        integrity.tables(store)
+    )
 
 
 def test_every_table_that_leads_to_a_customer_is_in_the_customers_copy(store: Store):
-    """But the way back of a bench step and the bench's last plan, which say nothing that the steps and days do not."""
+    """But the way back of a bench step and the bench's last plan, which say nothing that the steps
+    and days do not.
+    """
     leads = {
         table
         for table in store_export.business(store)
@@ -96,8 +129,12 @@ WRONG: dict[str, Callable[[dict[str, Any]], object]] = {
     "a row gone": lambda told: told["tables"]["items"]["rows"].pop(),
     "a name that leads out": lambda told: told["files"].__setitem__("photos/../../out.jpg", ""),
     "a picture that is no base64": lambda told: told["files"].__setitem__("photos/q.jpg", "%%%"),
-    "a column of another kind": lambda told: told["tables"]["items"]["columns"].__setitem__(0, "id) VALUES (1); --"),
-    "a table too many": lambda told: told["tables"].__setitem__("sessions", {"columns": [], "rows": []}),
+    "a column of another kind": (
+        lambda told: told["tables"]["items"]["columns"].__setitem__(0, "id) VALUES (1); --")
+    ),
+    "a table too many": (
+        lambda told: told["tables"].__setitem__("sessions", {"columns": [], "rows": []})
+    ),
     "a row too short": lambda told: told["tables"]["tickets"]["rows"][0].pop(),
     "a list in a cell": lambda told: told["tables"]["tickets"]["rows"][0].__setitem__(1, [1]),
     "words for a figure": lambda told: told["tables"]["tickets"]["rows"][0].__setitem__(1, "many"),
@@ -107,7 +144,9 @@ WRONG: dict[str, Callable[[dict[str, Any]], object]] = {
 
 
 @pytest.mark.parametrize("wrong", WRONG)
-def test_a_file_that_is_not_right_puts_nothing_in(store: Store, full: Job, tmp_path: Path, clock: Clock, wrong: str):
+def test_a_file_that_is_not_right_puts_nothing_in(
+    store: Store, full: Job, tmp_path: Path, clock: Clock, wrong: str
+):
     file, there = tmp_path / "shop.json", tmp_path / "there"
     data_export.export(tmp_path, file, clock.now)
     told = json.loads(file.read_text())
@@ -142,7 +181,9 @@ def test_a_customer_gets_all_of_theirs_and_nothing_of_anybody_else(store: Store,
 
 def test_no_cell_of_the_customers_csv_is_a_formula(store: Store, full: Job):
     customer = int(store.value("SELECT customer_id FROM tickets WHERE id = ?", full.ticket_id))
-    rows = list(csv.DictReader(io.StringIO(data_export.customer_csv(store, customer).decode("utf-8-sig"))))
+    rows = list(
+        csv.DictReader(io.StringIO(data_export.customer_csv(store, customer).decode("utf-8-sig")))
+    )
     values = {(row["where"], row["what"]): row["value"] for row in rows}
     assert values["customers", "name"] == "'=cmd|'Ítalo 張"
     assert values["customers", "phone_e164"] == "'+15550100142"
@@ -152,7 +193,9 @@ def test_no_cell_of_the_customers_csv_is_a_formula(store: Store, full: Job):
 def test_what_opens_a_door_stays_behind_and_the_owner_is_let_in_once(
     store: Store, full: Job, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ):
-    """No key, no hash of a passphrase or PIN, no phone of the shop, no session; a passphrase by chance for the first owner."""
+    """No key, no hash of a passphrase or PIN, no phone of the shop, no session; a passphrase by
+    chance for the first owner.
+    """
     held = str(store.value("SELECT passphrase_hash FROM staff LIMIT 1"))
     load_keys(tmp_path)
     staff_first_run.print_word(open_store(tmp_path / "new.db"), datetime(2026, 3, 17, tzinfo=UTC))
@@ -173,13 +216,18 @@ def test_what_opens_a_door_stays_behind_and_the_owner_is_let_in_once(
     ):
         assert secret not in text
     there.mkdir()
-    staff_first_run.print_word(open_store(there / "shop.db"), datetime(2026, 3, 17, tzinfo=UTC))  # it was started once, and nobody set it up
+    staff_first_run.print_word(
+        open_store(there / "shop.db"), datetime(2026, 3, 17, tzinfo=UTC)
+    )  # it was started once, and nobody set it up
     assert main(["import", str(file), "--data", str(there)]) == 0
     told = re.search(r"Sign in once as (\w+) with (\S+) and choose", capsys.readouterr().out)
     assert told
     back = open_store(there / "shop.db")
     assert store_export.business_hash(back) == store_export.business_hash(store)
-    assert [row["initials"] for row in back.rows("SELECT initials FROM staff WHERE passphrase_hash IS NOT NULL")] == ["OW"]
+    assert [
+        row["initials"]
+        for row in back.rows("SELECT initials FROM staff WHERE passphrase_hash IS NOT NULL")
+    ] == ["OW"]
     back.close()
     owner = Counter(create_app(Settings(data_dir=there, testing=True)).test_client())
     owner.get("/sign-in")
@@ -187,18 +235,28 @@ def test_what_opens_a_door_stays_behind_and_the_owner_is_let_in_once(
     assert owner.post("/sign-in", initials=told[1], passphrase=told[2]).status_code == 303
 
 
-def test_the_tables_for_a_spreadsheet_have_every_row_and_no_formula(store: Store, full: Job, tmp_path: Path):
+def test_the_tables_for_a_spreadsheet_have_every_row_and_no_formula(
+    store: Store, full: Job, tmp_path: Path
+):
     file = tmp_path / "shop.zip"
     assert main(["export", str(file), "--data", str(tmp_path)]) == 0
     with zipfile.ZipFile(file) as archive:
-        tables = {name: list(csv.reader(io.StringIO(archive.read(name).decode("utf-8-sig")))) for name in archive.namelist()}
+        tables = {
+            name: list(csv.reader(io.StringIO(archive.read(name).decode("utf-8-sig"))))
+            for name in archive.namelist()
+        }
     assert set(tables) == {f"{name}.csv" for name in store_export.business(store)}
     assert {name: len(rows) - 1 for name, rows in tables.items()} == {
         f"{name}.csv": len(table["rows"]) for name, table in store_export.take_out(store).items()
     }
     names = [row[tables["customers.csv"][0].index("name")] for row in tables["customers.csv"][1:]]
     assert "'=cmd|'Ítalo 張" in names
-    assert not any(cell[:1] in ("=", "+", "-", "@", "\t", "\r") for rows in tables.values() for row in rows for cell in row)
+    assert not any(
+        cell[:1] in ("=", "+", "-", "@", "\t", "\r")
+        for rows in tables.values()
+        for row in rows
+        for cell in row
+    )
 
 
 def test_a_file_that_is_neither_is_refused(store: Store, tmp_path: Path, clock: Clock):
@@ -206,8 +264,12 @@ def test_a_file_that_is_neither_is_refused(store: Store, tmp_path: Path, clock: 
         data_export.export(tmp_path, tmp_path / "shop.xlsx", clock.now)
 
 
-def test_the_owner_takes_the_whole_shop_out_on_the_page(store: Store, full: Job, owner: Counter, tmp_path: Path):
-    """The same file as the command's, which goes into an empty shop again; the audit says that it went out, once for one submission."""
+def test_the_owner_takes_the_whole_shop_out_on_the_page(
+    store: Store, full: Job, owner: Counter, tmp_path: Path
+):
+    """The same file as the command's, which goes into an empty shop again; the audit says that it
+    went out, once for one submission.
+    """
     page = owner.get("/shop/everything").text
     for words in ("keys of this machine", "Passphrases and PINs", "phones", "fitcounter import"):
         assert words in page

@@ -1,4 +1,6 @@
-"""What the health page and `fitcounter check` say: each line is right or says what to do, and both say the same."""
+"""What the health page and `fitcounter check` say: each line is right or says what to do, and both
+say the same.
+"""
 
 from __future__ import annotations
 
@@ -35,7 +37,9 @@ def test_a_shop_that_kept_its_evening_wants_nothing(store: Store, tmp_path: Path
     data_upkeep.keep(tmp_path, None, EVENING)
     found = lines(store, tmp_path, EVENING + timedelta(minutes=5))
     assert [one for one in found.values() if not one.good] == []
-    assert found["Last copy"].words == "17 March 2026, 19:00, read back and good, but on the same disk"
+    assert (
+        found["Last copy"].words == "17 March 2026, 19:00, read back and good, but on the same disk"
+    )
     assert found["Evening sheet"].words == "17 March 2026, 19:00, evening-2026-03-17-1900.pdf"
     assert database.dbapi.sqlite_version in found["Database"].words
 
@@ -46,7 +50,9 @@ def test_a_new_shop_is_told_to_make_a_copy(store: Store, tmp_path: Path, clock: 
     assert found["Last copy"].words == "none yet"
 
 
-def test_a_copy_that_is_older_than_a_day_and_a_half_or_went_wrong_is_told(store: Store, tmp_path: Path):
+def test_a_copy_that_is_older_than_a_day_and_a_half_or_went_wrong_is_told(
+    store: Store, tmp_path: Path
+):
     backups.make_copy(tmp_path, None, EVENING)
     assert lines(store, tmp_path, EVENING + timedelta(hours=36))["Last copy"].good
     assert not lines(store, tmp_path, EVENING + timedelta(hours=37))["Last copy"].good
@@ -61,19 +67,30 @@ def test_a_second_place_that_lags_or_failed_is_told_with_its_seconds(store: Stor
     data_replica.note(tmp_path, Path("/media/second"), EVENING)
     found = lines(store, tmp_path, EVENING + timedelta(seconds=3))["Second place"]
     assert (found.words, found.good) == ("/media/second is 3 s behind", True)
-    assert "plugged in?" in lines(store, tmp_path, EVENING + timedelta(seconds=61))["Second place"].todo
+    assert (
+        "plugged in?"
+        in lines(store, tmp_path, EVENING + timedelta(seconds=61))["Second place"].todo
+    )
     data_replica.note(tmp_path, Path("/media/second"), EVENING + timedelta(seconds=5), "No room.")
     found = lines(store, tmp_path, EVENING + timedelta(seconds=5))["Second place"]
     assert found.words == "/media/second is 5 s behind"
     assert found.todo.startswith("No room.")
 
 
-def test_a_clock_that_goes_back_or_lost_its_battery_is_told(store: Store, tmp_path: Path, clock: Clock):
+def test_a_clock_that_goes_back_or_lost_its_battery_is_told(
+    store: Store, tmp_path: Path, clock: Clock
+):
     make_job(store, Act(clock.now))
     store.once(Act(clock.now), "job", lambda: database.Written())
     assert lines(store, tmp_path, clock.now)["Clock"].good
-    assert "Set the machine's clock" in lines(store, tmp_path, clock.now - timedelta(seconds=1))["Clock"].todo
-    assert "Set the machine's clock" in lines(store, tmp_path, datetime(1970, 1, 1, tzinfo=UTC))["Clock"].todo
+    assert (
+        "Set the machine's clock"
+        in lines(store, tmp_path, clock.now - timedelta(seconds=1))["Clock"].todo
+    )
+    assert (
+        "Set the machine's clock"
+        in lines(store, tmp_path, datetime(1970, 1, 1, tzinfo=UTC))["Clock"].todo
+    )
 
 
 def test_a_form_that_came_too_late_is_told(store: Store, tmp_path: Path, clock: Clock):
@@ -83,8 +100,12 @@ def test_a_form_that_came_too_late_is_told(store: Store, tmp_path: Path, clock: 
     assert "Open Shop" in found.todo
 
 
-def test_a_full_disk_a_broken_audit_and_missing_pango_are_told(store: Store, tmp_path: Path, clock: Clock, monkeypatch: pytest.MonkeyPatch):
-    monkeypatch.setattr(health.shutil, "disk_usage", lambda path: namedtuple("Usage", "free")(499 * 1024 * 1024))
+def test_a_full_disk_a_broken_audit_and_missing_pango_are_told(
+    store: Store, tmp_path: Path, clock: Clock, monkeypatch: pytest.MonkeyPatch
+):
+    monkeypatch.setattr(
+        health.shutil, "disk_usage", lambda path: namedtuple("Usage", "free")(499 * 1024 * 1024)
+    )
     monkeypatch.setattr(documents_ticket, "ready", lambda: "PDFs need the library Pango.")
     store.once(Act(clock.now), "job", lambda: database.Written())
     store.db.execute("DROP TRIGGER audit_no_update")
@@ -121,7 +142,9 @@ def test_whether_the_program_serves_the_shop_is_told(store: Store, tmp_path: Pat
 def test_the_page_and_the_command_say_the_same(
     store: Store, tmp_path: Path, owner: Counter, clock: Clock, capsys: pytest.CaptureFixture[str]
 ):
-    """The command exits 1 while something wants a hand; its clock is the machine's own, so the lines with an hour are left out."""
+    """The command exits 1 while something wants a hand; its clock is the machine's own, so the
+    lines with an hour are left out.
+    """
     page = owner.get("/shop/health").text
     assert main(["check", "--data", str(tmp_path)]) == 1
     told = capsys.readouterr().out

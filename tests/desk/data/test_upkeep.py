@@ -1,4 +1,6 @@
-"""What the machine does by itself: when it falls due, what it leaves on the disk, and what happens when it goes wrong."""
+"""What the machine does by itself: when it falls due, what it leaves on the disk, and what happens
+when it goes wrong.
+"""
 
 from __future__ import annotations
 
@@ -41,9 +43,17 @@ ALL_DONE = done(evening=CLOSING - 20 * HOUR, copy=CLOSING - 20 * HOUR)
 
 @pytest.mark.parametrize(
     ("after", "wanted"),
-    [(-MINUTE, []), (timedelta(), [EVENING]), (29 * MINUTE, [EVENING]), (30 * MINUTE, [EVENING, COPY]), (15 * HOUR, [EVENING, COPY])],
+    [
+        (-MINUTE, []),
+        (timedelta(), [EVENING]),
+        (29 * MINUTE, [EVENING]),
+        (30 * MINUTE, [EVENING, COPY]),
+        (15 * HOUR, [EVENING, COPY]),
+    ],
 )
-def test_the_sheet_is_due_at_closing_and_the_copy_half_an_hour_later(after: timedelta, wanted: list[str]):
+def test_the_sheet_is_due_at_closing_and_the_copy_half_an_hour_later(
+    after: timedelta, wanted: list[str]
+):
     """Also when the machine was off then and is started the next morning."""
     assert due(SHOP, ALL_DONE, [], CLOSING + after) == wanted
 
@@ -63,16 +73,26 @@ def test_on_a_closed_day_there_is_a_copy_but_no_sheet():
 
 
 def test_a_shop_closes_by_its_own_clock_also_after_the_hour_changes():
-    """The clocks of New York go forward on 8 March 2026: 18:00 is 23:00 UTC on the 7th and 22:00 UTC from then on."""
-    assert upkeep.last_closing(SHOP, datetime(2026, 3, 9, 12, 0, tzinfo=UTC)) == datetime(2026, 3, 7, 23, 0, tzinfo=UTC)
+    """The clocks of New York go forward on 8 March 2026: 18:00 is 23:00 UTC on the 7th and 22:00
+    UTC from then on.
+    """
+    assert upkeep.last_closing(SHOP, datetime(2026, 3, 9, 12, 0, tzinfo=UTC)) == datetime(
+        2026, 3, 7, 23, 0, tzinfo=UTC
+    )
     assert upkeep.last_closing(SHOP, CLOSING) == CLOSING
     late = replace(SHOP, zone="Pacific/Auckland", closes_at="23:50")
-    assert due(late, done(evening=CLOSING, copy=CLOSING), [], datetime(2026, 3, 18, 11, 19, tzinfo=UTC)) == [EVENING]
-    assert due(late, done(evening=CLOSING, copy=CLOSING), [], datetime(2026, 3, 18, 11, 20, tzinfo=UTC)) == [EVENING, COPY]
+    assert due(
+        late, done(evening=CLOSING, copy=CLOSING), [], datetime(2026, 3, 18, 11, 19, tzinfo=UTC)
+    ) == [EVENING]
+    assert due(
+        late, done(evening=CLOSING, copy=CLOSING), [], datetime(2026, 3, 18, 11, 20, tzinfo=UTC)
+    ) == [EVENING, COPY]
 
 
 def test_a_pickup_is_copied_once_it_is_quiet_or_after_half_an_hour_of_pickups():
-    """Three customers in a row make one copy; a whole afternoon of them does not put it off for ever."""
+    """Three customers in a row make one copy; a whole afternoon of them does not put it off for
+    ever.
+    """
     noon = CLOSING - 6 * HOUR
     held = done(evening=CLOSING - 20 * HOUR, copy=noon - HOUR)
     assert due(SHOP, held, [noon], noon + 4 * MINUTE) == []
@@ -84,28 +104,40 @@ def test_a_pickup_is_copied_once_it_is_quiet_or_after_half_an_hour_of_pickups():
 
 
 def test_what_went_wrong_is_tried_again_after_ten_minutes():
-    failed = {**ALL_DONE, EVENING: Duty(utc_text(CLOSING), utc_text(CLOSING - 20 * HOUR), "The disk is full.")}
+    failed = {
+        **ALL_DONE,
+        EVENING: Duty(utc_text(CLOSING), utc_text(CLOSING - 20 * HOUR), "The disk is full."),
+    }
     assert due(SHOP, failed, [], CLOSING + 9 * MINUTE) == []
     assert due(SHOP, failed, [], CLOSING + 10 * MINUTE) == [EVENING]
 
 
 def test_a_clock_that_was_years_ahead_once_does_not_stop_the_copies():
-    """A duty noted as done in 2031, and one that failed then, is due as soon as the clock is right."""
+    """A duty noted as done in 2031, and one that failed then, is due as soon as the clock is
+    right.
+    """
     ahead = datetime(2031, 1, 1, tzinfo=UTC)
     assert due(SHOP, done(evening=ahead, copy=ahead), [], CLOSING + HOUR) == [EVENING, COPY]
-    assert due(SHOP, {COPY: Duty(utc_text(ahead), "", "The disk is full."), EVENING: Duty()}, [], CLOSING) == [EVENING, COPY]
+    assert due(
+        SHOP, {COPY: Duty(utc_text(ahead), "", "The disk is full."), EVENING: Duty()}, [], CLOSING
+    ) == [EVENING, COPY]
 
 
 def test_by_itself_it_leaves_a_good_copy_and_the_sheet_of_the_evening(store: Store, tmp_path: Path):
     make_job(store, Act(CLOSING - 3 * HOUR))
-    assert upkeep.keep(tmp_path, None, CLOSING - HOUR) == [EVENING, COPY]  # the evening before was missed
+    assert upkeep.keep(tmp_path, None, CLOSING - HOUR) == [
+        EVENING,
+        COPY,
+    ]  # the evening before was missed
     assert upkeep.keep(tmp_path, None, CLOSING - HOUR + MINUTE) == []
     assert upkeep.keep(tmp_path, tmp_path / "else", CLOSING + HOUR) == [EVENING, COPY]
 
     (copy,) = backup.copies(tmp_path / "else")
     assert backup.verify(copy.path).sound
     held = job_log.read(tmp_path)
-    assert held[EVENING] == Duty(utc_text(CLOSING + HOUR), utc_text(CLOSING + HOUR), "", "evening-2026-03-17-1900.pdf")
+    assert held[EVENING] == Duty(
+        utc_text(CLOSING + HOUR), utc_text(CLOSING + HOUR), "", "evening-2026-03-17-1900.pdf"
+    )
     sheet = tmp_path / job_log.EVENINGS / held[EVENING].made
     assert "Marisol Okafor-Lind" in pypdf.PdfReader(sheet).pages[0].extract_text()
     assert sheet.stat().st_mode & 0o077 == 0
@@ -122,7 +154,9 @@ def test_a_shop_that_is_not_set_up_keeps_nothing(tmp_path: Path):
     assert not (tmp_path / "copies").exists()
 
 
-def test_without_the_means_for_a_pdf_the_sheet_is_a_page_to_print(store: Store, tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+def test_without_the_means_for_a_pdf_the_sheet_is_a_page_to_print(
+    store: Store, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
     """It fetches nothing and has the style inside, so that it prints from a memory stick."""
     make_job(store, Act(CLOSING - 3 * HOUR))
     monkeypatch.setattr(documents_ticket, "ready", lambda: "PDFs need the library Pango.")
@@ -135,7 +169,9 @@ def test_without_the_means_for_a_pdf_the_sheet_is_a_page_to_print(store: Store, 
     assert "http" not in page
 
 
-def test_seven_sheets_are_kept_and_none_once_somebody_is_erased(store: Store, tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+def test_seven_sheets_are_kept_and_none_once_somebody_is_erased(
+    store: Store, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
     monkeypatch.setattr(documents_ticket, "ready", lambda: "a page is quicker than a PDF")
     for n in range(9):
         upkeep.make_evening(store, SHOP, CLOSING + n * 24 * HOUR)
@@ -160,9 +196,17 @@ def test_what_goes_wrong_is_noted_and_the_rest_is_done(store: Store, tmp_path: P
 
 
 @pytest.mark.parametrize(
-    "error", [NoRoom("The disk is full."), MemoryError(), RecursionError(), UnicodeEncodeError("ascii", "ł", 0, 1, "no")]
+    "error",
+    [
+        NoRoom("The disk is full."),
+        MemoryError(),
+        RecursionError(),
+        UnicodeEncodeError("ascii", "ł", 0, 1, "no"),
+    ],
 )
-def test_whatever_stops_a_duty_is_told_without_a_name(store: Store, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, error: Exception):
+def test_whatever_stops_a_duty_is_told_without_a_name(
+    store: Store, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, error: Exception
+):
     def stop(*_: object) -> str:
         raise error
 
@@ -203,7 +247,12 @@ print(*upkeep.keep(Path(sys.argv[1]), None, datetime(2026, 3, 17, 23, 0, tzinfo=
 
 def test_two_processes_that_look_at_the_same_instant_do_it_once(store: Store, tmp_path: Path):
     line = [sys.executable, "-c", KEEP, str(tmp_path)]
-    both = [subprocess.Popen(line, cwd=CHECKOUT, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True) for _ in range(2)]
+    both = [
+        subprocess.Popen(
+            line, cwd=CHECKOUT, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True
+        )
+        for _ in range(2)
+    ]
     for one in both:
         assert one.stdout is not None
         assert one.stdout.readline() == "ready\n"

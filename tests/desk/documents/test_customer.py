@@ -1,4 +1,6 @@
-"""What the papers of odd jobs say: partly fetched, at home past midnight in UTC, two pairs, a tax on top, what is no leather."""
+"""What the papers of odd jobs say: partly fetched, at home past midnight in UTC, two pairs, a tax
+on top, what is no leather.
+"""
 
 from __future__ import annotations
 
@@ -28,11 +30,15 @@ from fitcounter.papers.pdf import print_pdf
 from fitcounter.store import bills, items, predictions, tickets
 from fitcounter.store.database import Act, Store
 
-EVENING = datetime(2026, 3, 18, 1, 30, tzinfo=UTC)  # half past nine in the evening of the 17th in New York
+EVENING = datetime(
+    2026, 3, 18, 1, 30, tzinfo=UTC
+)  # half past nine in the evening of the 17th in New York
 
 
 def text(pdf: bytes) -> str:
-    return " ".join(" ".join(page.extract_text().split()) for page in PdfReader(io.BytesIO(pdf)).pages)
+    return " ".join(
+        " ".join(page.extract_text().split()) for page in PdfReader(io.BytesIO(pdf)).pages
+    )
 
 
 def notice(store: Store, choices: Shop, ticket_id: int, now: datetime) -> str:
@@ -40,18 +46,30 @@ def notice(store: Store, choices: Shop, ticket_id: int, now: datetime) -> str:
 
 
 def test_a_letter_counts_from_the_shops_own_day(store: Store, choices: Shop, job: Job) -> None:
-    """Shelved at half past nine in the evening: ready since that day, not since the next one, which it is in Greenwich."""
+    """Shelved at half past nine in the evening: ready since that day, not since the next one, which
+    it is in Greenwich.
+    """
     for item_id in (job.left, job.right, job.bag):
         catch_up(store, Act(EVENING, 1), item_id, "shelved", Said(EVENING))
     assert "Since 17 March 2026" in notice(store, choices, job.ticket_id, EVENING)
 
 
-def test_a_letter_asks_for_nothing_that_she_has_fetched(store: Store, choices: Shop, job: Job, clock: Clock) -> None:
-    """The bag went home weeks later than the boots were ready: the letter is about the boots, and since they were ready."""
+def test_a_letter_asks_for_nothing_that_she_has_fetched(
+    store: Store, choices: Shop, job: Job, clock: Clock
+) -> None:
+    """The bag went home weeks later than the boots were ready: the letter is about the boots, and
+    since they were ready.
+    """
     for item_id in (job.left, job.right, job.bag):
         catch_up(store, Act(clock.now, 1), item_id, "shelved", Said(clock.now))
     later = clock.on(days=20)
-    pickup.hand_over(store, Act(later, 1), job.ticket_id, pickup.Handed(frozenset((job.bag,)), later, "Marisol", part=True), choices)
+    pickup.hand_over(
+        store,
+        Act(later, 1),
+        job.ticket_id,
+        pickup.Handed(frozenset((job.bag,)), later, "Marisol", part=True),
+        choices,
+    )
     said = notice(store, choices, job.ticket_id, clock.on(days=1))
     assert "Since 17 March 2026" in said
     assert "bag" not in said
@@ -59,7 +77,9 @@ def test_a_letter_asks_for_nothing_that_she_has_fetched(store: Store, choices: S
 
 
 def test_the_evening_sheet_says_which_wednesday(store: Store, choices: Shop, clock: Clock) -> None:
-    """What is due, and how it stood, have their dates; a boot overdue for a week is not next week's."""
+    """What is due, and how it stood, have their dates; a boot overdue for a week is not next
+    week's.
+    """
     tree(store, "4")
     made = pair(store, Act(clock.now, 1))
     on = PutOn("4", before="14 3/8", on_tree="15 3/16")
@@ -69,7 +89,9 @@ def test_the_evening_sheet_says_which_wednesday(store: Store, choices: Shop, clo
     assert "41 left: on the tree, Tue 24 March, 10:00" in said
 
 
-def test_what_is_next_is_not_said_of_what_is_gone(store: Store, choices: Shop, job: Job, clock: Clock) -> None:
+def test_what_is_next_is_not_said_of_what_is_gone(
+    store: Store, choices: Shop, job: Job, clock: Clock
+) -> None:
     """The bag was fetched before the boots: nobody has to do anything with it any more."""
     catch_up(store, Act(clock.now, 1), job.bag, "shelved", Said(clock.now))
     handed = pickup.Handed(frozenset((job.bag,)), clock.now, "Marisol", part=True)
@@ -87,7 +109,9 @@ def two_pairs(store: Store, act: Act) -> Pair:
         store.change("fits", second.fit_id, ticket_id=first.ticket_id)
         bills.add_line(store, first.ticket_id, "Stretching the pair, up to 2 goes", "flat", 18000)
         for one in (first.left, first.right, second.left, second.right):
-            predictions.add(store, act, one, {"tier": "stages", "likely": 2, "eight_in_ten": 3}, None, None)
+            predictions.add(
+                store, act, one, {"tier": "stages", "likely": 2, "eight_in_ten": 3}, None, None
+            )
     return first
 
 
@@ -95,35 +119,57 @@ def two_pairs(store: Store, act: Act) -> Pair:
 def test_the_most_it_may_cost_counts_every_pair_and_the_tax_on_top(
     store: Store, choices: Shop, act: Act, tmp_path: Path, tax: int, most: str
 ) -> None:
-    """$180 and a further go of $30 for each of two pairs, with 10 % on all of it where there is a tax."""
+    """$180 and a further go of $30 for each of two pairs, with 10 % on all of it where there is a
+    tax.
+    """
     made = two_pairs(store, act)
     with store.write_tx():
         store.change("tickets", made.ticket_id, tax_basis_points=tax)
-    check = documents_ticket.claim_check(store, choices, made.ticket_id, "https://boots.example", tmp_path)
+    check = documents_ticket.claim_check(
+        store, choices, made.ticket_id, "https://boots.example", tmp_path
+    )
     assert check.ceiling == f"not more than {most} without asking you"
 
 
-def test_a_bag_alone_is_agreed_as_a_thing(store: Store, choices: Shop, act: Act, job: Job, tmp_path: Path) -> None:
-    """No boots among the items: what she signs, her claim check and the paper of it speak of things."""
+def test_a_bag_alone_is_agreed_as_a_thing(
+    store: Store, choices: Shop, act: Act, job: Job, tmp_path: Path
+) -> None:
+    """No boots among the items: what she signs, her claim check and the paper of it speak of
+    things.
+    """
     with store.write_tx():
         store.db.execute("DELETE FROM items WHERE id IN (?, ?)", (job.left, job.right))
     held = items.of_ticket(store, job.ticket_id)
     said = consent.sentences(held, [])
     assert said == ["You may have your things back at any point."]
     with store.write_tx():
-        tickets.add_consent(store, act, job.ticket_id, consent.TEXT_VERSION, said, name="Marisol", initials="MO")
-    check = documents_ticket.claim_check(store, choices, job.ticket_id, "https://boots.example", tmp_path)
-    assert "boots" not in text(documents_ticket.claim_paper(check, print_pdf)).replace("boots.example", "")
-    assert "boots" not in text(documents_ticket.consent_paper(documents_ticket.consent_record(store, choices, job.ticket_id, tmp_path), print_pdf))
+        tickets.add_consent(
+            store, act, job.ticket_id, consent.TEXT_VERSION, said, name="Marisol", initials="MO"
+        )
+    check = documents_ticket.claim_check(
+        store, choices, job.ticket_id, "https://boots.example", tmp_path
+    )
+    assert "boots" not in text(documents_ticket.claim_paper(check, print_pdf)).replace(
+        "boots.example", ""
+    )
+    assert "boots" not in text(
+        documents_ticket.consent_paper(
+            documents_ticket.consent_record(store, choices, job.ticket_id, tmp_path), print_pdf
+        )
+    )
 
 
 def test_what_is_no_leather_has_its_bench_card_too(store: Store, choices: Shop, act: Act) -> None:
-    """Nothing is reckoned for it: the card prints, nothing may open, and plan and figures go on without it."""
+    """Nothing is reckoned for it: the card prints, nothing may open, and plan and figures go on
+    without it.
+    """
     made = pair(store, act, state="to-decide")
     with store.write_tx():
         for one in (made.left, made.right):
             store.change("items", one, material="synthetic")
-    assert "one round may open it at most 0 in" in text(documents_bench.card_pdf(documents_bench.bench_card(store, choices, made.ticket_id, "")))
+    assert "one round may open it at most 0 in" in text(
+        documents_bench.card_pdf(documents_bench.bench_card(store, choices, made.ticket_id, ""))
+    )
     item = items.get(store, made.left)
     found = standing.standing(store, item)
     assert found is not None
@@ -131,8 +177,12 @@ def test_what_is_no_leather_has_its_bench_card_too(store: Store, choices: Shop, 
     assert _goes(found, item) == (None, None)
 
 
-def test_a_round_on_what_is_no_leather_says_only_what_it_gained(store: Store, choices: Shop, clock: Clock) -> None:
-    """It was put on all the same: the page of the boot says the gain, and reckons no further round from it."""
+def test_a_round_on_what_is_no_leather_says_only_what_it_gained(
+    store: Store, choices: Shop, clock: Clock
+) -> None:
+    """It was put on all the same: the page of the boot says the gain, and reckons no further round
+    from it.
+    """
     tree(store, "4")
     made = pair(store, Act(clock.now, 1))
     with store.write_tx():
@@ -140,7 +190,14 @@ def test_a_round_on_what_is_no_leather_says_only_what_it_gained(store: Store, ch
     on = PutOn("4", before="14 3/8", on_tree="14 5/8", override_why="master-looked")
     round_steps.put_on(store, Act(clock.now, 1), choices, made.left, Said(clock.now), on)
     round_steps.take_off(store, Act(clock.on(days=7), 1), made.left, Said(clock.now))
-    round_steps.measure_again(store, Act(clock.now + timedelta(hours=25), 1), choices, made.left, Said(clock.on(hours=25)), "14 7/16")
+    round_steps.measure_again(
+        store,
+        Act(clock.now + timedelta(hours=25), 1),
+        choices,
+        made.left,
+        Said(clock.on(hours=25)),
+        "14 7/16",
+    )
     found = standing.standing(store, items.get(store, made.left))
     assert found is not None
     assert standing.result_sentence(found, "in").startswith("Gained 1/16 in; nothing is reckoned")

@@ -41,14 +41,23 @@ def test_the_counter_sees_what_is_missing_in_words(store: Store, job):
     assert "both boots and bag waiting for the bench" in seen.missing
 
 
-def test_handing_over_moves_every_item_pays_and_begins_the_calendar_in_one_go(store: Store, shelved, handed, act: Act):
+def test_handing_over_moves_every_item_pays_and_begins_the_calendar_in_one_go(
+    store: Store, shelved, handed, act: Act
+):
     pickup.hand_over(store, act, shelved.ticket_id, handed, shop.read(store))
 
     ticket = tickets.get(store, shelved.ticket_id)
     assert {one.state for one in items.of_ticket(store, shelved.ticket_id)} == {"out"}
-    assert (ticket.state, ticket.collected_by, ticket.guarantee_end) == ("out", "Marisol", "2027-03-17")
+    assert (ticket.state, ticket.collected_by, ticket.guarantee_end) == (
+        "out",
+        "Marisol",
+        "2027-03-17",
+    )
     assert [one.amount_minor for one in bills.payments(store, shelved.ticket_id)] == [3000, 6000]
-    assert [one.due_day for one in follow_ups.of_ticket(store, shelved.ticket_id)] == ["2026-03-20", "2026-03-27"]
+    assert [one.due_day for one in follow_ups.of_ticket(store, shelved.ticket_id)] == [
+        "2026-03-20",
+        "2026-03-27",
+    ]
     now = aftercare.calendar(store, shelved.ticket_id, act.at)
     assert [wear.minutes for wear in now.plan.to_come] == [30, 30, 30]
     assert now.plan.hour == 18
@@ -61,7 +70,9 @@ def test_sent_twice_it_is_paid_once(store: Store, shelved, handed, clock: Clock)
     assert len(bills.payments(store, shelved.ticket_id)) == 2
 
 
-def test_handed_over_again_from_another_phone_is_a_conflict(store: Store, shelved, handed, act: Act):
+def test_handed_over_again_from_another_phone_is_a_conflict(
+    store: Store, shelved, handed, act: Act
+):
     pickup.hand_over(store, act, shelved.ticket_id, handed, shop.read(store))
     with pytest.raises(Conflict):
         pickup.hand_over(store, act, shelved.ticket_id, handed, shop.read(store))
@@ -92,12 +103,17 @@ def test_what_is_not_ready_goes_only_when_that_is_said(store: Store, job, act: A
     everything = pickup.Handed(frozenset((job.left, job.right, job.bag)), act.at, "Marisol")
     with pytest.raises(BadInput, match="waiting for the bench"):
         pickup.hand_over(store, act, job.ticket_id, everything, shop.read(store))
-    pickup.hand_over(store, act, job.ticket_id, replace(everything, catch_up=True), shop.read(store))
+    pickup.hand_over(
+        store, act, job.ticket_id, replace(everything, catch_up=True), shop.read(store)
+    )
     assert [one.recorded for one in items.steps(store, job.bag)] == [0, 0, 1]
 
 
 def test_somebody_must_be_named_and_something_be_struck(store: Store, shelved, handed, act: Act):
-    for wrong, words in ((replace(handed, collected_by=""), "who collected"), (replace(handed, item_ids=frozenset()), "Scan or tick")):
+    for wrong, words in (
+        (replace(handed, collected_by=""), "who collected"),
+        (replace(handed, item_ids=frozenset()), "Scan or tick"),
+    ):
         with pytest.raises(BadInput, match=words):
             pickup.hand_over(store, act, shelved.ticket_id, wrong, shop.read(store))
 
@@ -112,7 +128,9 @@ def test_tried_on_it_fits_is_snug_or_goes_back(store: Store, shelved, act: Act):
 
 
 def test_a_bag_alone_has_no_calendar_and_no_guarantee(store: Store, shelved, act: Act):
-    bag = pickup.Handed(frozenset((shelved.bag,)), act.at, "Marisol", preset="three-short-wears", part=True)
+    bag = pickup.Handed(
+        frozenset((shelved.bag,)), act.at, "Marisol", preset="three-short-wears", part=True
+    )
     pickup.hand_over(store, act, shelved.ticket_id, bag, shop.read(store))
     assert tickets.get(store, shelved.ticket_id).guarantee_end is None
     with pytest.raises(NotFound):

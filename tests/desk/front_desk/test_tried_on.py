@@ -1,4 +1,6 @@
-"""Both boots tried on in one tap are one write: where the disk fails between the two, neither is down as tried on."""
+"""Both boots tried on in one tap are one write: where the disk fails between the two, neither is
+down as tried on.
+"""
 
 from __future__ import annotations
 
@@ -19,7 +21,12 @@ from fitcounter.store.database import Act, Store
 
 @pytest.mark.parametrize(("kind", "error"), [("full", NoRoom), ("broken", Unavailable)])
 def test_both_boots_are_tried_on_or_neither_wherever_the_disk_fails(
-    store: Store, tmp_path: Path, clock: Clock, monkeypatch: pytest.MonkeyPatch, kind: str, error: type[Exception]
+    store: Store,
+    tmp_path: Path,
+    clock: Clock,
+    monkeypatch: pytest.MonkeyPatch,
+    kind: str,
+    error: type[Exception],
 ) -> None:
     act = Act(clock.now, 1, None, "both-on-0001", "body")
     job = make_job(store, act, state="shelved")
@@ -37,4 +44,6 @@ def test_both_boots_are_tried_on_or_neither_wherever_the_disk_fails(
                 opened.close()
     boots = [items.get(store, one) for one in (job.left, job.right)]
     assert [(one.tried_on, one.version) for one in boots] == [("fits", 2), ("fits", 2)]
-    assert failed == 8, "begun, a step and a change for each boot, the audit, the submission, the end"
+    assert failed == 8, (
+        "begun, a step and a change for each boot, the audit, the submission, the end"
+    )

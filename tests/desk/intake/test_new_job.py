@@ -1,4 +1,6 @@
-"""A ticket opened at the counter: its items, its guesses, what was seen; and a paper job put in as it stands."""
+"""A ticket opened at the counter: its items, its guesses, what was seen; and a paper job put in as
+it stands.
+"""
 
 from __future__ import annotations
 
@@ -54,12 +56,23 @@ def test_what_was_not_measured_is_the_guess_of_its_class(store: Store, act: Act)
     _, fit_id = taken_in(store, act, NewJob(WHO, boots(lining="none")))
     left = fits.boots(store, fit_id or 0)[0]
     assert (left.thickness_um, left.lining_um, left.wall_um) == (1200, 0, 1200)
-    assert json.loads(left.zip) == {"band_um": 30_000, "from_um": 60_000, "to_um": 900_000, "state": "sound"}
+    assert json.loads(left.zip) == {
+        "band_um": 30_000,
+        "from_um": 60_000,
+        "to_um": 900_000,
+        "state": "sound",
+    }
     assert (left.elastic, left.rigid) == ("", "[]")
 
 
 def test_what_was_measured_replaces_the_guess(store: Store, act: Act):
-    told = boots(closure="pull-on", thickness_um=1500, elastic_um=40_000, backstay_um=22_000, throat_um=300_000)
+    told = boots(
+        closure="pull-on",
+        thickness_um=1500,
+        elastic_um=40_000,
+        backstay_um=22_000,
+        throat_um=300_000,
+    )
     _, fit_id = taken_in(store, act, NewJob(WHO, told))
     left = fits.boots(store, fit_id or 0)[0]
     assert (left.zip, left.wall_um, left.throat_um) == ("", 2300, 300_000)
@@ -73,7 +86,9 @@ def test_a_finding_stands_on_its_own_side_and_says_what_it_means(store: Store, a
     left, right = fits.boots(store, fit_id or 0)
     assert (json.loads(left.zip)["state"], json.loads(right.zip)["state"]) == ("damaged", "sound")
     assert (left.age, right.age) == ("sound", "dry-or-old")
-    assert [(one.word, one.place, one.moment) for one in findings.of_item(store, left.id)] == [("zip-damaged", "at the top", "before")]
+    assert [(one.word, one.place, one.moment) for one in findings.of_item(store, left.id)] == [
+        ("zip-damaged", "at the top", "before")
+    ]
 
 
 def test_the_fit_has_the_shops_dial_and_the_hour_of_the_shop(store: Store, act: Act):
@@ -101,7 +116,9 @@ def test_nothing_at_all_opens_no_ticket(store: Store, act: Act):
 
 def test_boots_still_at_home_are_expected_on_their_day(store: Store, act: Act):
     ticket_id, _ = taken_in(store, act, NewJob(WHO, boots(), arrives=date(2026, 4, 3)))
-    assert {(one.state, one.waits_for) for one in items.of_ticket(store, ticket_id)} == {("expected", "2026-04-03")}
+    assert {(one.state, one.waits_for) for one in items.of_ticket(store, ticket_id)} == {
+        ("expected", "2026-04-03")
+    }
 
 
 def test_more_can_be_added_to_an_open_ticket_and_not_to_one_that_is_out(store: Store, act: Act):
@@ -132,17 +149,28 @@ def half_done(*stands: Stands) -> Already:
     return Already(NewJob(WHO, boots()), stands, date(2026, 4, 10), 9000, 4500)
 
 
-def test_a_paper_job_stands_where_it_stood_and_nothing_is_made_up(store: Store, act: Act, tree: int, tmp_path: Path):
-    told = half_done(Stands("left", "on-tree", date(2026, 3, 14), "4"), Stands("right", "shelved", date(2026, 3, 15), shelf="C2"))
+def test_a_paper_job_stands_where_it_stood_and_nothing_is_made_up(
+    store: Store, act: Act, tree: int, tmp_path: Path
+):
+    told = half_done(
+        Stands("left", "on-tree", date(2026, 3, 14), "4"),
+        Stands("right", "shelved", date(2026, 3, 15), shelf="C2"),
+    )
     written = in_progress.put_in(store, act, shop.read(store), told, tmp_path)
     left, right = items.of_ticket(store, written.ticket_id or 0)
     assert (left.state, right.state, right.shelf) == ("on-tree", "shelved", "C2")
-    assert [(step.step, step.recorded) for step in items.steps(store, right.id)] == [("arrive", 1), ("catch-up", 0)]
+    assert [(step.step, step.recorded) for step in items.steps(store, right.id)] == [
+        ("arrive", 1),
+        ("catch-up", 0),
+    ]
     (running,) = rounds.of_item(store, left.id)
     assert (running.tree_id, running.before_um, running.rested_um) == (tree, None, None)
     assert running.on_at == "2026-03-14T16:00:00Z"  # noon in New York
     assert rounds.turns(store, running.id) == []
-    assert store.value("SELECT count(*) FROM bookings WHERE tree_id = ? AND kind = 'running'", tree) == 1
+    assert (
+        store.value("SELECT count(*) FROM bookings WHERE tree_id = ? AND kind = 'running'", tree)
+        == 1
+    )
     assert tags.of_item(store, left.id) is not None
     ticket = tickets.get(store, written.ticket_id or 0)
     assert ticket.promise_day == "2026-04-10"
@@ -154,26 +182,41 @@ def test_a_paper_job_stands_where_it_stood_and_nothing_is_made_up(store: Store, 
     ("left", "field", "says"),
     [
         (Stands("left", "on-tree", date(2026, 3, 14)), "tree_left", "which tree"),
-        (Stands("left", "on-tree", date(2026, 3, 14), "nine"), "tree_left", "No tree has that label"),
+        (
+            Stands("left", "on-tree", date(2026, 3, 14), "nine"),
+            "tree_left",
+            "No tree has that label",
+        ),
     ],
 )
 def test_a_tree_that_is_not_there_is_asked_for_and_nothing_is_kept(
     store: Store, act: Act, tmp_path: Path, left: Stands, field: str, says: str
 ):
     with pytest.raises(BadInput, match=says) as refused:
-        in_progress.put_in(store, act, shop.read(store), half_done(left, Stands("right", "queued", date(2026, 3, 14))), tmp_path)
+        in_progress.put_in(
+            store,
+            act,
+            shop.read(store),
+            half_done(left, Stands("right", "queued", date(2026, 3, 14))),
+            tmp_path,
+        )
     assert refused.value.field == field
     assert store.value("SELECT count(*) FROM tickets") == 0
     assert store.value("SELECT count(*) FROM customers") == 0
 
 
-def test_a_tree_holds_one_boot_and_only_of_its_own_side(store: Store, act: Act, tree: int, tmp_path: Path):
+def test_a_tree_holds_one_boot_and_only_of_its_own_side(
+    store: Store, act: Act, tree: int, tmp_path: Path
+):
     here = shop.read(store)
     in_progress.put_in(
         store,
         act,
         here,
-        half_done(Stands("left", "on-tree", date(2026, 3, 14), "4"), Stands("right", "queued", date(2026, 3, 14))),
+        half_done(
+            Stands("left", "on-tree", date(2026, 3, 14), "4"),
+            Stands("right", "queued", date(2026, 3, 14)),
+        ),
         tmp_path,
     )
     with pytest.raises(BadInput, match="another boot on it"):
@@ -181,7 +224,10 @@ def test_a_tree_holds_one_boot_and_only_of_its_own_side(store: Store, act: Act, 
             store,
             act,
             here,
-            half_done(Stands("left", "on-tree", date(2026, 3, 14), "4"), Stands("right", "queued", date(2026, 3, 14))),
+            half_done(
+                Stands("left", "on-tree", date(2026, 3, 14), "4"),
+                Stands("right", "queued", date(2026, 3, 14)),
+            ),
             tmp_path,
         )
     with pytest.raises(BadInput, match="for a left boot"):
@@ -189,7 +235,10 @@ def test_a_tree_holds_one_boot_and_only_of_its_own_side(store: Store, act: Act, 
             store,
             act,
             here,
-            half_done(Stands("left", "queued", date(2026, 3, 14)), Stands("right", "on-tree", date(2026, 3, 14), "4")),
+            half_done(
+                Stands("left", "queued", date(2026, 3, 14)),
+                Stands("right", "on-tree", date(2026, 3, 14), "4"),
+            ),
             tmp_path,
         )
     assert store.value("SELECT count(*) FROM tickets") == 1
@@ -206,7 +255,13 @@ class Typed:
 
 
 def test_a_draft_keeps_what_was_typed_but_no_token(store: Store, act: Act):
-    drafts.keep(store, act, "d" * 22, "new-job", Typed(("csrf_token", "secret"), ("name", "Mari"), ("note", "")))
+    drafts.keep(
+        store,
+        act,
+        "d" * 22,
+        "new-job",
+        Typed(("csrf_token", "secret"), ("name", "Mari"), ("note", "")),
+    )
     assert drafts.typed(store, "d" * 22) == [("name", "Mari"), ("draft", "d" * 22)]
     assert [one.words for one in drafts.begun(store, "new-job")] == ["Mari"]
 

@@ -24,17 +24,25 @@ def fit_id(store: Store, act: Act) -> int:
 def count(store: Store) -> int:
     return int(
         store.value(
-            "SELECT (SELECT count(*) FROM leg_readings) + (SELECT count(*) FROM boot_readings) + (SELECT count(*) FROM gap_readings)"
+            "SELECT (SELECT count(*) FROM leg_readings) + (SELECT count(*) FROM boot_readings) +"
+            " (SELECT count(*) FROM gap_readings)"
         )
     )
 
 
-def test_every_reading_is_kept_with_its_text_its_unit_and_its_reader(store: Store, act: Act, fit_id: int):
+def test_every_reading_is_kept_with_its_text_its_unit_and_its_reader(
+    store: Store, act: Act, fit_id: int
+):
     save_gap(store, act, fit_id)
     left, _ = fits.boots(store, fit_id)
-    assert [(one.height_um, one.gap_text, one.gap_um, one.unit) for one in readings.brought_in(store, fit_id).gaps[left.id, "gap"]] == [
-        (266_700, "3/8", 9_525, "in"), (317_500, "5/8", 15_875, "in"), (368_300, "1/2", 12_700, "in"),
-    ]  # fmt: skip
+    assert [
+        (one.height_um, one.gap_text, one.gap_um, one.unit)
+        for one in readings.brought_in(store, fit_id).gaps[left.id, "gap"]
+    ] == [
+        (266_700, "3/8", 9_525, "in"),
+        (317_500, "5/8", 15_875, "in"),
+        (368_300, "1/2", 12_700, "in"),
+    ]
     first = readings.boots(store, left.id)[0]
     assert (first.girth_text, first.girth_um, first.method, first.staff_id, first.read_at) == (
         "12 7/8",
@@ -47,7 +55,14 @@ def test_every_reading_is_kept_with_its_text_its_unit_and_its_reader(store: Stor
 
 def test_a_cell_that_cannot_be_read_keeps_the_whole_sheet_out(store: Store, act: Act, fit_id: int):
     with pytest.raises(BadSheet) as refused:
-        measuring_save.save(store, act, fit_id, sheet_of("gap", {**cells(gap=GAPS, boot=BOOT), "gap_left_1": "7/9"}), Terms(), None)
+        measuring_save.save(
+            store,
+            act,
+            fit_id,
+            sheet_of("gap", {**cells(gap=GAPS, boot=BOOT), "gap_left_1": "7/9"}),
+            Terms(),
+            None,
+        )
     assert set(refused.value.cells) == {"gap_left_1"}
     assert count(store) == 0
     assert fits.get(store, fit_id).version == 1
@@ -59,18 +74,33 @@ def test_an_empty_sheet_is_nothing_to_keep(store: Store, act: Act, fit_id: int):
     assert set(refused.value.cells) == {"leg_left_0"}
 
 
-def test_a_side_that_was_begun_needs_both_kinds_and_one_that_was_not_stays_as_it_is(store: Store, act: Act, fit_id: int):
+def test_a_side_that_was_begun_needs_both_kinds_and_one_that_was_not_stays_as_it_is(
+    store: Store, act: Act, fit_id: int
+):
     with pytest.raises(BadSheet) as refused:
-        measuring_save.save(store, act, fit_id, sheet_of("gap", cells(("right",), gap=GAPS)), Terms(), None)
+        measuring_save.save(
+            store, act, fit_id, sheet_of("gap", cells(("right",), gap=GAPS)), Terms(), None
+        )
     assert set(refused.value.cells) == {"boot_right_0"}
-    measuring_save.save(store, act, fit_id, sheet_of("gap", cells(("right",), gap=GAPS, boot=BOOT)), Terms(), None)
+    measuring_save.save(
+        store, act, fit_id, sheet_of("gap", cells(("right",), gap=GAPS, boot=BOOT)), Terms(), None
+    )
     assert [boot.side for boot in job.measured(store, fits.boots(store, fit_id))] == ["right"]
 
 
-def test_leg_and_boot_at_different_heights_are_refused_at_the_cell_and_not_kept(store: Store, act: Act, fit_id: int):
+def test_leg_and_boot_at_different_heights_are_refused_at_the_cell_and_not_kept(
+    store: Store, act: Act, fit_id: int
+):
     apart = {"leg_left_0": "14", "leg_left_1": "14", "boot_left_2": "13", "boot_left_3": "13"}
     with pytest.raises(BadSheet) as refused:
-        measuring_save.save(store, act, fit_id, sheet_of("leg", apart, heights=("4", "6", "12", "14")), Terms(), None)
+        measuring_save.save(
+            store,
+            act,
+            fit_id,
+            sheet_of("leg", apart, heights=("4", "6", "12", "14")),
+            Terms(),
+            None,
+        )
     (sentence,) = refused.value.cells.values()
     assert sentence == "Shares no height with its leg; read both over the same heights."
     assert count(store) == 0
@@ -89,29 +119,54 @@ def test_a_girth_no_leg_has_there_is_refused_at_its_own_cell(store: Store, act: 
     assert "is no calf" in refused.value.cells["leg_right_1"]
 
 
-def test_saved_again_the_readings_are_those_of_the_sheet_and_an_untouched_one_keeps_its_reader(store: Store, act: Act, fit_id: int, clock):
+def test_saved_again_the_readings_are_those_of_the_sheet_and_an_untouched_one_keeps_its_reader(
+    store: Store, act: Act, fit_id: int, clock
+):
     save_gap(store, act, fit_id)
     later = Act(clock.on(hours=1), 3)
     typed = {**cells(gap=GAPS, boot=BOOT), "boot_left_0": "12 3/4", "gap_left_2": ""}
     measuring_save.save(store, later, fit_id, sheet_of("gap", typed), Terms(), None)
     left, right = fits.boots(store, fit_id)
-    assert [one.gap_text for one in readings.brought_in(store, fit_id).gaps[left.id, "gap"]] == ["3/8", "5/8"]
+    assert [one.gap_text for one in readings.brought_in(store, fit_id).gaps[left.id, "gap"]] == [
+        "3/8",
+        "5/8",
+    ]
     changed, kept = readings.boots(store, left.id)[:2]
-    assert (changed.girth_text, changed.staff_id, changed.read_at) == ("12 3/4", 3, "2026-03-17T15:00:00Z")
+    assert (changed.girth_text, changed.staff_id, changed.read_at) == (
+        "12 3/4",
+        3,
+        "2026-03-17T15:00:00Z",
+    )
     assert (kept.girth_text, kept.staff_id, kept.read_at) == ("13 5/8", 1, "2026-03-17T14:00:00Z")
     assert len(readings.brought_in(store, fit_id).gaps[right.id, "gap"]) == 3
 
 
-def test_a_sheet_that_is_opened_again_shows_the_heights_that_were_read(store: Store, act: Act, fit_id: int):
-    """No empty line between them; where a height is missed, or another way is asked for, there are lines for more."""
+def test_a_sheet_that_is_opened_again_shows_the_heights_that_were_read(
+    store: Store, act: Act, fit_id: int
+):
+    """No empty line between them; where a height is missed, or another way is asked for, there are
+    lines for more.
+    """
     here = shop.read(store)
     assert len(measuring_page.look(store, here, fit_id).lines) == 3
-    two = {name: text for name, text in cells(gap=GAPS, boot=BOOT).items() if not name.endswith("_2")}
+    two = {
+        name: text for name, text in cells(gap=GAPS, boot=BOOT).items() if not name.endswith("_2")
+    }
     measuring_save.save(store, act, fit_id, sheet_of("gap", two), Terms(), None)
-    assert [line.height for line in measuring_page.look(store, here, fit_id).lines] == ["10 1/2", "12 1/2"]
+    assert [line.height for line in measuring_page.look(store, here, fit_id).lines] == [
+        "10 1/2",
+        "12 1/2",
+    ]
     assert len(measuring_page.look(store, here, fit_id, "whole").lines) > 3
     far = ("6 1/2", "14 1/2", "15")
-    measuring_save.save(store, Act(act.at, act.staff_id), fit_id, sheet_of("leg", cells(leg=LEG, boot=BOOT), heights=far), Terms(), None)
+    measuring_save.save(
+        store,
+        Act(act.at, act.staff_id),
+        fit_id,
+        sheet_of("leg", cells(leg=LEG, boot=BOOT), heights=far),
+        Terms(),
+        None,
+    )
     missed = measuring_page.look(store, here, fit_id)
     assert any(ask.question.startswith("One more height") for ask in missed.asks)
     assert {"8 1/2", "10 1/2", "12 1/2"} <= {line.height for line in missed.lines}
@@ -119,7 +174,9 @@ def test_a_sheet_that_is_opened_again_shows_the_heights_that_were_read(store: St
 
 def test_going_deeper_keeps_the_gaps_for_the_cross_check(store: Store, act: Act, fit_id: int):
     save_gap(store, act, fit_id)
-    measuring_save.save(store, act, fit_id, sheet_of("leg", cells(leg=LEG, boot=BOOT)), Terms(), None)
+    measuring_save.save(
+        store, act, fit_id, sheet_of("leg", cells(leg=LEG, boot=BOOT)), Terms(), None
+    )
     left, _ = fits.boots(store, fit_id)
     told = job.build_job(store, fits.get(store, fit_id), [left])
     assert told["left"]["target"] == "leg"
@@ -129,18 +186,33 @@ def test_going_deeper_keeps_the_gaps_for_the_cross_check(store: Store, act: Act,
 def test_two_people_saving_one_sheet_are_told(store: Store, act: Act, fit_id: int):
     save_gap(store, act, fit_id)
     with pytest.raises(Conflict):
-        measuring_save.save(store, act, fit_id, sheet_of("gap", cells(gap=GAPS, boot=BOOT)), Terms(), 1)
+        measuring_save.save(
+            store, act, fit_id, sheet_of("gap", cells(gap=GAPS, boot=BOOT)), Terms(), 1
+        )
     measuring_save.save(store, act, fit_id, sheet_of("gap", cells(gap=GAPS, boot=BOOT)), Terms(), 2)
 
 
-def test_the_job_says_the_texts_with_their_units_and_differs_only_where_a_boot_does(store: Store, act: Act, fit_id: int):
-    measuring_save.save(store, act, fit_id, sheet_of("leg", cells(leg=LEG, boot=("33 cm", "34.5 cm", "36 cm"))), Terms(wall="2 mm"), None)
+def test_the_job_says_the_texts_with_their_units_and_differs_only_where_a_boot_does(
+    store: Store, act: Act, fit_id: int
+):
+    measuring_save.save(
+        store,
+        act,
+        fit_id,
+        sheet_of("leg", cells(leg=LEG, boot=("33 cm", "34.5 cm", "36 cm"))),
+        Terms(wall="2 mm"),
+        None,
+    )
     left, right = fits.boots(store, fit_id)
     with store.write_tx():
         store.change("items", right.id, wall_um=3000)
     left, right = fits.boots(store, fit_id)
     told = job.build_job(store, fits.get(store, fit_id), [left, right])
-    assert told["left"]["leg"][0] == {"station": "rise", "height": "10 1/2 in", "girth": ["13 1/4 in"]}
+    assert told["left"]["leg"][0] == {
+        "station": "rise",
+        "height": "10 1/2 in",
+        "girth": ["13 1/4 in"],
+    }
     assert told["left"]["boot"][0] == {"height": "10 1/2 in", "girth": ["33 cm"]}
     assert told["boot"]["wall_mm"] == 2.0
     assert (told["left"]["differs"], told["right"]["differs"]) == ({}, {"wall_mm": 3.0})
@@ -148,24 +220,36 @@ def test_the_job_says_the_texts_with_their_units_and_differs_only_where_a_boot_d
 
 @pytest.mark.parametrize(
     ("text", "unit", "um", "said"),
-    [("14", "in", 355_600, "14 in"), ("14 in", "in", 355_600, "14 in"), ('14"', "in", 355_600, '14"'), ("41.3cm", "cm", 413_000, "41.3cm"),
-     ("1,625", "mm", 1_625, "1.625 mm"), ("00000000000014.5000000", "in", 368_300, "368.3 mm")],
-)  # fmt: skip
+    [
+        ("14", "in", 355_600, "14 in"),
+        ("14 in", "in", 355_600, "14 in"),
+        ('14"', "in", 355_600, '14"'),
+        ("41.3cm", "cm", 413_000, "41.3cm"),
+        ("1,625", "mm", 1_625, "1.625 mm"),
+        ("00000000000014.5000000", "in", 368_300, "368.3 mm"),
+    ],
+)
 def test_a_text_says_its_own_unit(text: str, unit: str, um: int, said: str):
     assert job.with_unit(text, unit, um) == said
 
 
-def test_lengths_of_the_boot_are_checked_and_the_datum_needs_its_length(store: Store, act: Act, fit_id: int):
+def test_lengths_of_the_boot_are_checked_and_the_datum_needs_its_length(
+    store: Store, act: Act, fit_id: int
+):
     sheet = sheet_of("gap", cells(gap=GAPS, boot=BOOT))
     for terms, wrong in (
-        (Terms(wall="2 in"), {"wall"}), (Terms(seat="x", rise="20"), {"seat", "rise"}), (Terms(heights_from="ground"), {"seat"}),
+        (Terms(wall="2 in"), {"wall"}),
+        (Terms(seat="x", rise="20"), {"seat", "rise"}),
+        (Terms(heights_from="ground"), {"seat"}),
         (Terms(heights_from="top-line"), {"shaft"}),
-    ):  # fmt: skip
+    ):
         with pytest.raises(BadSheet) as refused:
             measuring_save.save(store, act, fit_id, sheet, terms, None)
         assert set(refused.value.cells) == wrong
     assert count(store) == 0
-    measuring_save.save(store, act, fit_id, sheet, Terms(heights_from="ground", seat="1/2", wall=""), None)
+    measuring_save.save(
+        store, act, fit_id, sheet, Terms(heights_from="ground", seat="1/2", wall=""), None
+    )
     left, _ = fits.boots(store, fit_id)
     assert (left.heights_from, left.seat_um, left.wall_um) == ("ground", 12_700, 2000)
 
@@ -173,13 +257,19 @@ def test_lengths_of_the_boot_are_checked_and_the_datum_needs_its_length(store: S
 def test_the_sheet_comes_back_as_it_was_typed(store: Store, act: Act, fit_id: int):
     save_gap(store, act, fit_id)
     page = measuring_page.look(store, shop.read(store), fit_id)
-    assert [(line.height, line.station) for line in page.lines] == [("10 1/2", "rise"), ("12 1/2", "calf"), ("14 1/2", "below-knee")]
+    assert [(line.height, line.station) for line in page.lines] == [
+        ("10 1/2", "rise"),
+        ("12 1/2", "calf"),
+        ("14 1/2", "below-knee"),
+    ]
     assert page.cells["gap_left_1"] == "5/8"
     assert page.cells["boot_right_2"] == "14"
     assert (page.target, page.depth) == ("gap", "read")
 
 
-def test_a_height_of_ones_own_has_its_line_among_the_others_afterwards(store: Store, act: Act, fit_id: int):
+def test_a_height_of_ones_own_has_its_line_among_the_others_afterwards(
+    store: Store, act: Act, fit_id: int
+):
     typed = {**cells(leg=LEG, boot=BOOT), "leg_left_3": "14 3/8", "boot_left_3": "13 3/4"}
     sheet = Sheet("in", "leg", (*sheet_of("leg", {}).rows, Row("33 cm", "calf")), typed)
     measuring_save.save(store, act, fit_id, sheet, Terms(), None)
@@ -197,8 +287,12 @@ def test_each_depth_has_its_heights(store: Store, depth: str, places: tuple[int,
     assert measuring_page.heights_of((300.0, 100.0), depth) == (100.0, 300.0)
 
 
-def test_once_more_is_asked_at_the_cell_and_stops_when_it_would_not_matter(store: Store, act: Act, fit_id: int):
-    measuring_save.save(store, act, fit_id, sheet_of("leg", cells(leg=LEG, boot=BOOT)), Terms(), None)
+def test_once_more_is_asked_at_the_cell_and_stops_when_it_would_not_matter(
+    store: Store, act: Act, fit_id: int
+):
+    measuring_save.save(
+        store, act, fit_id, sheet_of("leg", cells(leg=LEG, boot=BOOT)), Terms(), None
+    )
     page = measuring_page.look(store, shop.read(store), fit_id)
     assert {"leg_left_1", "boot_right_1"} <= page.again
     (ask,) = [ask for ask in page.asks if "could change the answer" in ask.question]

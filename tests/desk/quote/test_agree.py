@@ -1,4 +1,6 @@
-"""Agreeing: one transaction for lines, consent, deposit, tags, link and the steps; and what the papers then say."""
+"""Agreeing: one transaction for lines, consent, deposit, tags, link and the steps; and what the
+papers then say.
+"""
 
 from __future__ import annotations
 
@@ -30,7 +32,9 @@ def picture() -> str:
     """The smallest PNG there is, as a page sends it."""
 
     def part(kind: bytes, data: bytes) -> bytes:
-        return struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+        return (
+            struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+        )
 
     head = part(b"IHDR", struct.pack(">IIBBBBB", 1, 1, 8, 0, 0, 0, 0))
     whole = b"\x89PNG\r\n\x1a\n" + head + part(b"IDAT", zlib.compress(b"\0\0")) + part(b"IEND", b"")
@@ -48,9 +52,16 @@ def ticket_id(store: Store, act: Act, here: shop.Shop) -> int:
     ticket, _ = measured_pair(store, act, seen=(Seen("left", "zip-worn", "at the top"),))
     with store.write_tx():
         store.insert(
-            "items", ticket_id=ticket, letter="B", kind="bag", work="other", description="black bag", jobs="new handle", state="counter",
+            "items",
+            ticket_id=ticket,
+            letter="B",
+            kind="bag",
+            work="other",
+            description="black bag",
+            jobs="new handle",
+            state="counter",
             since="2026-03-17T14:00:00Z",
-        )  # fmt: skip
+        )
     return ticket
 
 
@@ -59,12 +70,22 @@ def offered(store: Store, here: shop.Shop, ticket_id: int) -> Offer:
 
 
 def yes(offer: Offer, **changes: object) -> Agreed:
-    lines = tuple(Line(one.what, one.kind, one.amount_minor or 4500, one.item_id) for one in offer.lines)
-    told: dict[str, object] = {"lines": lines, "name": "Marisol Okafor-Lind", "promise": offer.promise, "deposit_minor": 3000, **changes}
+    lines = tuple(
+        Line(one.what, one.kind, one.amount_minor or 4500, one.item_id) for one in offer.lines
+    )
+    told: dict[str, object] = {
+        "lines": lines,
+        "name": "Marisol Okafor-Lind",
+        "promise": offer.promise,
+        "deposit_minor": 3000,
+        **changes,
+    }
     return Agreed(**told)  # type: ignore[arg-type]
 
 
-def test_the_offer_has_a_line_for_the_pair_and_one_for_each_other_thing(store: Store, here: shop.Shop, ticket_id: int):
+def test_the_offer_has_a_line_for_the_pair_and_one_for_each_other_thing(
+    store: Store, here: shop.Shop, ticket_id: int
+):
     offer = offered(store, here, ticket_id)
     assert [(line.what, line.amount_minor) for line in offer.lines] == [
         ("Stretching the pair, up to 2 goes", 9000),
@@ -76,24 +97,40 @@ def test_the_offer_has_a_line_for_the_pair_and_one_for_each_other_thing(store: S
     assert offer.ceiling_minor == offer.total_minor + offer.further_minor
 
 
-def test_agreeing_keeps_everything_and_sends_all_to_the_bench(store: Store, act: Act, here: shop.Shop, ticket_id: int, tmp_path: Path):
+def test_agreeing_keeps_everything_and_sends_all_to_the_bench(
+    store: Store, act: Act, here: shop.Shop, ticket_id: int, tmp_path: Path
+):
     offer = offered(store, here, ticket_id)
-    agree.agree(store, act, here, ticket_id, yes(offer, signature=picture(), initials="MO"), tmp_path)
+    agree.agree(
+        store, act, here, ticket_id, yes(offer, signature=picture(), initials="MO"), tmp_path
+    )
     here_now = items.of_ticket(store, ticket_id)
     assert {one.state for one in here_now} == {"queued"}
-    assert [(line.what, line.amount_minor, line.item_id) for line in bills.lines(store, ticket_id)] == [
-        ("Stretching the pair, up to 2 goes", 9000, None), ("black bag: new handle", 4500, here_now[2].id),
-    ]  # fmt: skip
-    assert [(one.kind, one.amount_minor) for one in bills.payments(store, ticket_id)] == [("deposit", 3000)]
+    assert [
+        (line.what, line.amount_minor, line.item_id) for line in bills.lines(store, ticket_id)
+    ] == [
+        ("Stretching the pair, up to 2 goes", 9000, None),
+        ("black bag: new handle", 4500, here_now[2].id),
+    ]
+    assert [(one.kind, one.amount_minor) for one in bills.payments(store, ticket_id)] == [
+        ("deposit", 3000)
+    ]
     (signed,) = tickets.consents(store, ticket_id)
-    assert (signed.text_version, signed.name, signed.initials) == (consent.TEXT_VERSION, "Marisol Okafor-Lind", "MO")
+    assert (signed.text_version, signed.name, signed.initials) == (
+        consent.TEXT_VERSION,
+        "Marisol Okafor-Lind",
+        "MO",
+    )
     assert json.loads(signed.sentences) == [*offer.noted, *offer.sentences]
     kept = tmp_path / "signatures" / signed.signature_file
     assert kept.stat().st_mode & 0o077 == 0
     assert kept.read_bytes().startswith(b"\x89PNG")
     assert [tags.of_item(store, one.id).side for one in here_now] == ["left", "right", None]  # type: ignore[union-attr]
     ticket = tickets.get(store, ticket_id)
-    assert (ticket.hope_day, ticket.promise_day) == (offer.hope.isoformat(), offer.promise.isoformat())  # type: ignore[union-attr]
+    assert (ticket.hope_day, ticket.promise_day) == (
+        offer.hope.isoformat(),
+        offer.promise.isoformat(),
+    )  # type: ignore[union-attr]
     told = predictions.latest(store, here_now[0].id)
     assert told is not None
     assert (told["tier"], told["promise_day"]) == ("stages", ticket.promise_day)
@@ -104,21 +141,32 @@ def test_only_the_hash_of_her_link_is_stored_and_the_token_can_be_made_again(
     store: Store, act: Act, here: shop.Shop, ticket_id: int, tmp_path: Path
 ):
     agree.agree(store, act, here, ticket_id, yes(offered(store, here, ticket_id)), tmp_path)
-    link = documents_ticket.link_of(store, tickets.get(store, ticket_id), "https://bench.example/", tmp_path)
+    link = documents_ticket.link_of(
+        store, tickets.get(store, ticket_id), "https://bench.example/", tmp_path
+    )
     assert link is not None
     token = link.rsplit("/", 1)[1]
     assert link == f"https://bench.example/c/{token}"
     assert len(base64.urlsafe_b64decode(token + "==")) == 16
-    assert token not in str(store.rows("SELECT * FROM tickets")) + str(store.rows("SELECT * FROM audit"))
+    assert token not in str(store.rows("SELECT * FROM tickets")) + str(
+        store.rows("SELECT * FROM audit")
+    )
     found = tickets.by_link(store, link_hash(token))
     assert found is not None
     assert found.id == ticket_id
     with store.write_tx():
         store.change("tickets", ticket_id, link_revoked_at="2026-03-18T00:00:00Z")
-    assert documents_ticket.link_of(store, tickets.get(store, ticket_id), "https://bench.example", tmp_path) is None
+    assert (
+        documents_ticket.link_of(
+            store, tickets.get(store, ticket_id), "https://bench.example", tmp_path
+        )
+        is None
+    )
 
 
-def test_another_shops_key_and_another_ticket_give_another_token(store: Store, act: Act, here: shop.Shop, ticket_id: int, tmp_path: Path):
+def test_another_shops_key_and_another_ticket_give_another_token(
+    store: Store, act: Act, here: shop.Shop, ticket_id: int, tmp_path: Path
+):
     (tmp_path / "other").mkdir()
     ticket = tickets.get(store, ticket_id)
     other, _ = measured_pair(store, act)
@@ -128,7 +176,9 @@ def test_another_shops_key_and_another_ticket_give_another_token(store: Store, a
     assert ours != link_token(link_key(tmp_path), tickets.get(store, other))
 
 
-def test_agreed_twice_by_one_tap_is_agreed_once(store: Store, act: Act, here: shop.Shop, ticket_id: int, tmp_path: Path):
+def test_agreed_twice_by_one_tap_is_agreed_once(
+    store: Store, act: Act, here: shop.Shop, ticket_id: int, tmp_path: Path
+):
     once = Act(act.at, 1, submission_id="s" * 22, body_hash="b")
     said = yes(offered(store, here, ticket_id))
     assert agree.agree(store, once, here, ticket_id, said, tmp_path).ticket_id == ticket_id
@@ -154,16 +204,26 @@ def test_boots_that_were_not_measured_cannot_be_agreed(store: Store, act: Act, h
     ],
 )
 def test_what_is_wrong_keeps_everything_as_it_was(
-    store: Store, act: Act, here: shop.Shop, ticket_id: int, tmp_path: Path, changes: dict[str, object], field: str
+    store: Store,
+    act: Act,
+    here: shop.Shop,
+    ticket_id: int,
+    tmp_path: Path,
+    changes: dict[str, object],
+    field: str,
 ):
     with pytest.raises(BadInput) as refused:
-        agree.agree(store, act, here, ticket_id, yes(offered(store, here, ticket_id), **changes), tmp_path)
+        agree.agree(
+            store, act, here, ticket_id, yes(offered(store, here, ticket_id), **changes), tmp_path
+        )
     assert refused.value.field == field
     assert bills.lines(store, ticket_id) == []
     assert tags.of_item(store, items.of_ticket(store, ticket_id)[0].id) is None
 
 
-def test_a_ticket_somebody_else_changed_meanwhile_is_not_agreed(store: Store, act: Act, here: shop.Shop, ticket_id: int, tmp_path: Path):
+def test_a_ticket_somebody_else_changed_meanwhile_is_not_agreed(
+    store: Store, act: Act, here: shop.Shop, ticket_id: int, tmp_path: Path
+):
     offer = offered(store, here, ticket_id)
     with store.write_tx():
         store.change("tickets", ticket_id, 1, note="she called")
@@ -178,11 +238,18 @@ def free_pair(store: Store, act: Act, number: int) -> tuple[str, str]:
     return tags.get(store, left).code, tags.get(store, right).code
 
 
-def test_tags_that_hang_ready_give_the_ticket_their_number(store: Store, act: Act, here: shop.Shop, ticket_id: int, tmp_path: Path):
+def test_tags_that_hang_ready_give_the_ticket_their_number(
+    store: Store, act: Act, here: shop.Shop, ticket_id: int, tmp_path: Path
+):
     left, right = free_pair(store, act, 77)
     boots = items.of_ticket(store, ticket_id)
-    codes = {boots[0].id: f"HTTPS://BENCH.EXAMPLE/T/{left}", boots[1].id: f"{right[:4]}-{right[4:8]}-{right[8]}"}
-    agree.agree(store, act, here, ticket_id, yes(offered(store, here, ticket_id), tags=codes), tmp_path)
+    codes = {
+        boots[0].id: f"HTTPS://BENCH.EXAMPLE/T/{left}",
+        boots[1].id: f"{right[:4]}-{right[4:8]}-{right[8]}",
+    }
+    agree.agree(
+        store, act, here, ticket_id, yes(offered(store, here, ticket_id), tags=codes), tmp_path
+    )
     assert tickets.get(store, ticket_id).number == 77
     assert [tags.of_item(store, one.id).number for one in boots] == [77, 77, 77]  # type: ignore[union-attr]
     assert tags.by_code(store, left).item_id == boots[0].id
@@ -194,14 +261,22 @@ def test_a_pair_of_tags_may_come_by_its_number_or_in_the_other_order(
 ):
     left, right = free_pair(store, act, 77)
     a, b, _ = items.of_ticket(store, ticket_id)
-    codes = {"number": {a.id: "77", b.id: "77 R"}, "crossed": {a.id: right, b.id: left}, "half": {b.id: "77"}}[typed]
-    agree.agree(store, act, here, ticket_id, yes(offered(store, here, ticket_id), tags=codes), tmp_path)
+    codes = {
+        "number": {a.id: "77", b.id: "77 R"},
+        "crossed": {a.id: right, b.id: left},
+        "half": {b.id: "77"},
+    }[typed]
+    agree.agree(
+        store, act, here, ticket_id, yes(offered(store, here, ticket_id), tags=codes), tmp_path
+    )
     assert tickets.get(store, ticket_id).number == 77
     assert tags.by_code(store, right).item_id == b.id
     assert tags.by_code(store, left).item_id == (None if typed == "half" else a.id)
 
 
-def test_a_wrong_tag_is_said_at_its_own_field_and_nothing_is_kept(store: Store, act: Act, here: shop.Shop, ticket_id: int, tmp_path: Path):
+def test_a_wrong_tag_is_said_at_its_own_field_and_nothing_is_kept(
+    store: Store, act: Act, here: shop.Shop, ticket_id: int, tmp_path: Path
+):
     left, right = free_pair(store, act, 77)
     other, _ = free_pair(store, act, 78)
     boots = items.of_ticket(store, ticket_id)
@@ -217,56 +292,105 @@ def test_a_wrong_tag_is_said_at_its_own_field_and_nothing_is_kept(store: Store, 
         ({boots[2].id: "77"}, f"tag_{boots[2].id}", "No tag 77 hangs ready"),
     ):
         with pytest.raises((BadInput, NotFound), match=says) as refused:
-            agree.agree(store, act, here, ticket_id, yes(offered(store, here, ticket_id), tags=codes), tmp_path)
+            agree.agree(
+                store,
+                act,
+                here,
+                ticket_id,
+                yes(offered(store, here, ticket_id), tags=codes),
+                tmp_path,
+            )
         assert refused.value.field == field
         assert tags.by_code(store, left).item_id is None
     assert tickets.consents(store, ticket_id) == []
 
 
-def test_a_number_that_is_open_elsewhere_is_not_given_twice(store: Store, act: Act, here: shop.Shop, ticket_id: int, tmp_path: Path):
+def test_a_number_that_is_open_elsewhere_is_not_given_twice(
+    store: Store, act: Act, here: shop.Shop, ticket_id: int, tmp_path: Path
+):
     left, _ = free_pair(store, act, 77)
     other, _ = measured_pair(store, act)
     with store.write_tx():
         store.change("tickets", other, number=77)
     first = items.of_ticket(store, ticket_id)[0].id
     with pytest.raises(BadInput, match="another open ticket"):
-        agree.agree(store, act, here, ticket_id, yes(offered(store, here, ticket_id), tags={first: left}), tmp_path)
+        agree.agree(
+            store,
+            act,
+            here,
+            ticket_id,
+            yes(offered(store, here, ticket_id), tags={first: left}),
+            tmp_path,
+        )
 
 
-def test_what_is_declined_is_tagged_and_waits_to_be_given_back(store: Store, act: Act, here: shop.Shop, ticket_id: int, tmp_path: Path):
+def test_what_is_declined_is_tagged_and_waits_to_be_given_back(
+    store: Store, act: Act, here: shop.Shop, ticket_id: int, tmp_path: Path
+):
     agree.decline(store, act, 1, "too dear for her", tmp_path)
     left, right, bag = items.of_ticket(store, ticket_id)
     assert (left.state, right.state, bag.state) == ("declined", "declined", "counter")
     assert left.note == "too dear for her"
     assert tags.of_item(store, left.id) is not None
-    assert [line.what for line in offered(store, here, ticket_id).lines] == ["black bag: new handle"]
+    assert [line.what for line in offered(store, here, ticket_id).lines] == [
+        "black bag: new handle"
+    ]
     with pytest.raises(OutOfOrder):
         agree.decline(store, act, 1, "", tmp_path)
 
 
-def test_a_panel_makes_other_work_of_the_boots(store: Store, act: Act, here: shop.Shop, tmp_path: Path):
+def test_a_panel_makes_other_work_of_the_boots(
+    store: Store, act: Act, here: shop.Shop, tmp_path: Path
+):
     shop.choose(store, act, limits="careful")
     careful = shop.read(store)
     ticket, _ = measured_pair(store, act, material="vegetable-tanned")
     offer = offered(store, careful, ticket)
-    assert [(line.what, line.amount_minor) for line in offer.lines] == [("A panel for the pair", 14000)]
+    assert [(line.what, line.amount_minor) for line in offer.lines] == [
+        ("A panel for the pair", 14000)
+    ]
     assert offer.further_minor == 0
     agree.agree(store, act, careful, ticket, yes(offer), tmp_path)
-    assert {(one.work, one.jobs, one.state) for one in items.of_ticket(store, ticket)} == {("other", "panel", "queued")}
+    assert {(one.work, one.jobs, one.state) for one in items.of_ticket(store, ticket)} == {
+        ("other", "panel", "queued")
+    }
 
 
-def test_consent_is_chosen_from_the_boots_and_what_was_seen(store: Store, act: Act, here: shop.Shop):
-    ticket, _ = measured_pair(store, act, material="nubuck", closure="pull-on", lining="fleece", seen=(Seen("right", "dye-rub"),))
+def test_consent_is_chosen_from_the_boots_and_what_was_seen(
+    store: Store, act: Act, here: shop.Shop
+):
+    ticket, _ = measured_pair(
+        store,
+        act,
+        material="nubuck",
+        closure="pull-on",
+        lining="fleece",
+        seen=(Seen("right", "dye-rub"),),
+    )
     boots = items.of_ticket(store, ticket)
-    said = consent.sentences(boots, [one for boot in boots for one in findings.of_item(store, boot.id)])
-    for words in ("colour rubs off", "nap may darken", "fleece lining", "wider, not longer", "have your boots back"):
+    said = consent.sentences(
+        boots, [one for boot in boots for one in findings.of_item(store, boot.id)]
+    )
+    for words in (
+        "colour rubs off",
+        "nap may darken",
+        "fleece lining",
+        "wider, not longer",
+        "have your boots back",
+    ):
         assert any(words in sentence for sentence in said), words
-    assert not any("zip" in sentence.lower() for sentence in said if "shows that it has had enough" not in sentence)
+    assert not any(
+        "zip" in sentence.lower()
+        for sentence in said
+        if "shows that it has had enough" not in sentence
+    )
     assert len(said) == len(set(said))
     assert not any("not responsible" in sentence for sentence in said)
 
 
-def test_the_papers_say_what_was_agreed(store: Store, act: Act, here: shop.Shop, ticket_id: int, tmp_path: Path):
+def test_the_papers_say_what_was_agreed(
+    store: Store, act: Act, here: shop.Shop, ticket_id: int, tmp_path: Path
+):
     with pytest.raises(NotFound):
         documents_ticket.tag_sheet(store, here, ticket_id, "https://bench.example")
     with pytest.raises(NotFound):
@@ -274,16 +398,29 @@ def test_the_papers_say_what_was_agreed(store: Store, act: Act, here: shop.Shop,
     offer = offered(store, here, ticket_id)
     agree.agree(store, act, here, ticket_id, yes(offer, signature=picture()), tmp_path)
     check = documents_ticket.claim_check(store, here, ticket_id, "https://bench.example", tmp_path)
-    assert [(line.what, line.count) for line in check.items] == [("tall boots", 2), ("black bag", 1)]
+    assert [(line.what, line.count) for line in check.items] == [
+        ("tall boots", 2),
+        ("black bag", 1),
+    ]
     assert (check.total, check.deposit, check.due) == ("$135.00", "$30.00", "$105.00")
     assert check.ready_on == offer.promise
-    assert check.ceiling == (f"not more than ${(13500 + offer.further_minor) / 100:.2f} without asking you" if offer.further_minor else "")
+    assert check.ceiling == (
+        f"not more than ${(13500 + offer.further_minor) / 100:.2f} without asking you"
+        if offer.further_minor
+        else ""
+    )
     record = documents_ticket.consent_record(store, here, ticket_id, tmp_path)
-    assert [(one.side, one.what, one.place) for one in record.findings] == [("left", "zip worn or stiff", "at the top")]
+    assert [(one.side, one.what, one.place) for one in record.findings] == [
+        ("left", "zip worn or stiff", "at the top")
+    ]
     assert record.risks == offer.sentences
     assert record.signature_png is not None
     sheet = documents_ticket.tag_sheet(store, here, ticket_id, "https://bench.example")
-    assert [(one.number, one.side) for one in sheet.labels] == [("1", "left"), ("1", "right"), ("1", "")]
+    assert [(one.number, one.side) for one in sheet.labels] == [
+        ("1", "left"),
+        ("1", "right"),
+        ("1", ""),
+    ]
     assert sheet.labels[0].address == f"HTTPS://BENCH.EXAMPLE/T/{sheet.labels[0].code}"
     assert sheet.labels[2].lines[0] == ("job", "new handle")
 
@@ -294,7 +431,9 @@ def test_hours_are_said_in_one_line(store: Store, act: Act, here: shop.Shop):
     assert documents_ticket.head(shop.read(store)).hours == "Monday, Thursday, 09:00 to 18:00"
 
 
-def test_a_thing_with_a_promised_day_moves_the_promise(store: Store, act: Act, here: shop.Shop, ticket_id: int):
+def test_a_thing_with_a_promised_day_moves_the_promise(
+    store: Store, act: Act, here: shop.Shop, ticket_id: int
+):
     before = offered(store, here, ticket_id).promise
     with store.write_tx():
         store.change("items", items.of_ticket(store, ticket_id)[2].id, promised_day="2026-09-01")
@@ -303,8 +442,12 @@ def test_a_thing_with_a_promised_day_moves_the_promise(store: Store, act: Act, h
     assert Thing("bag", "x", "y").promised_day is None
 
 
-def test_the_ceiling_on_her_papers_is_the_one_she_agreed_to(store: Store, act: Act, here: shop.Shop, tmp_path: Path):
-    """Of two pairs together, with the tax on what may come, and whatever a go costs by the time it is printed again."""
+def test_the_ceiling_on_her_papers_is_the_one_she_agreed_to(
+    store: Store, act: Act, here: shop.Shop, tmp_path: Path
+):
+    """Of two pairs together, with the tax on what may come, and whatever a go costs by the time it
+    is printed again.
+    """
     shop.choose(store, act, rounds_included=1, tax_basis_points=1000)
     then = shop.read(store)
     ticket, _ = measured_pair(store, act)
@@ -312,12 +455,21 @@ def test_the_ceiling_on_her_papers_is_the_one_she_agreed_to(store: Store, act: A
     with store.write_tx():
         store.change("tickets", ticket, tax_basis_points=1000)
         store.change("fits", fit_id, ticket_id=ticket)
-        store.db.execute("UPDATE items SET ticket_id = ?, letter = 'B' WHERE ticket_id = ?", [ticket, other])
+        store.db.execute(
+            "UPDATE items SET ticket_id = ?, letter = 'B' WHERE ticket_id = ?", [ticket, other]
+        )
     offer = offered(store, then, ticket)
-    assert offer.further_minor == sum(one.eight_in_ten - 1 for one in offer.answers) * then.round_minor > then.round_minor
+    assert (
+        offer.further_minor
+        == sum(one.eight_in_ten - 1 for one in offer.answers) * then.round_minor
+        > then.round_minor
+    )
     agree.agree(store, act, then, ticket, yes(offer), tmp_path)
     shop.choose(store, act, round_minor=9900, rounds_included=2, max_rounds=1)
     now = shop.read(store)
     most = f"not more than ${offer.ceiling_minor * 1.1 / 100:.2f} without asking you"
-    assert documents_ticket.claim_check(store, now, ticket, "https://boots.example", tmp_path).ceiling == most
+    assert (
+        documents_ticket.claim_check(store, now, ticket, "https://boots.example", tmp_path).ceiling
+        == most
+    )
     assert documents_ticket.consent_record(store, now, ticket, tmp_path).ceiling == most

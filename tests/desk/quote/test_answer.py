@@ -31,7 +31,9 @@ def test_a_pair_that_was_not_measured_has_no_answer_yet(store: Store, act: Act, 
         quote_answer.answer(store, here, take_in(store, act), TODAY)
 
 
-def test_the_answer_is_that_of_the_computation_on_the_stored_rows(store: Store, act: Act, here: shop.Shop):
+def test_the_answer_is_that_of_the_computation_on_the_stored_rows(
+    store: Store, act: Act, here: shop.Shop
+):
     _, fit_id = measured_pair(store, act)
     told = quote_answer.answer(store, here, fit_id, TODAY)
     assert told.tier == told.result["verdict"] == "stages"
@@ -42,7 +44,10 @@ def test_the_answer_is_that_of_the_computation_on_the_stored_rows(store: Store, 
 
 
 def test_the_slower_side_gives_the_goes_and_one_without_any_makes_them_unknown():
-    result = {"left": {"rounds": {}, "tier": "stages", "likely": 2}, "right": {"rounds": {}, "tier": "stages", "likely": 3}}
+    result = {
+        "left": {"rounds": {}, "tier": "stages", "likely": 2},
+        "right": {"rounds": {}, "tier": "stages", "likely": 3},
+    }
     assert quote_answer.slower(result, ("left", "right"), "likely") == 3
     assert quote_answer.slower(result, ("left",), "likely") == 2
     result["right"]["likely"] = None
@@ -53,11 +58,20 @@ def test_the_slower_side_gives_the_goes_and_one_without_any_makes_them_unknown()
 
 @pytest.mark.parametrize(
     ("material", "seen", "tier"),
-    [("synthetic", (), "refuse"), ("supple-full-grain", (Seen("left", "red-rot"),), "refuse"),
-     ("supple-full-grain", (Seen("left", "zip-damaged"), Seen("right", "zip-damaged")), "repair-first"),
-     ("supple-full-grain", (Seen("right", "scuffs"),), "stages")],
-)  # fmt: skip
-def test_leather_and_findings_decide_too(store: Store, act: Act, here: shop.Shop, material: str, seen: tuple[Seen, ...], tier: str):
+    [
+        ("synthetic", (), "refuse"),
+        ("supple-full-grain", (Seen("left", "red-rot"),), "refuse"),
+        (
+            "supple-full-grain",
+            (Seen("left", "zip-damaged"), Seen("right", "zip-damaged")),
+            "repair-first",
+        ),
+        ("supple-full-grain", (Seen("right", "scuffs"),), "stages"),
+    ],
+)
+def test_leather_and_findings_decide_too(
+    store: Store, act: Act, here: shop.Shop, material: str, seen: tuple[Seen, ...], tier: str
+):
     _, fit_id = measured_pair(store, act, material=material, seen=seen)
     assert quote_answer.answer(store, here, fit_id, TODAY).tier == tier
 
@@ -75,7 +89,9 @@ def test_as_far_as_is_safe_has_a_reach_and_no_tier(store: Store, act: Act, here:
     assert 0 < left["reach_mm"][0] < left["worst"]["need_mm"]
 
 
-def test_a_height_told_from_the_ground_or_the_top_line_is_the_same_height(store: Store, act: Act, here: shop.Shop):
+def test_a_height_told_from_the_ground_or_the_top_line_is_the_same_height(
+    store: Store, act: Act, here: shop.Shop
+):
     asked = {}
     for datum, heights, terms in (
         ("heel-seat", ("10", "12"), Terms()),
@@ -83,7 +99,14 @@ def test_a_height_told_from_the_ground_or_the_top_line_is_the_same_height(store:
         ("top-line", ("6", "4"), Terms(heights_from="top-line", shaft="16")),
     ):
         fit_id = take_in(store, act, target="safe")
-        measuring_save.save(store, act, fit_id, sheet_of("safe", cells(boot=("12 7/8", "13 5/8")), heights=heights), terms, None)
+        measuring_save.save(
+            store,
+            act,
+            fit_id,
+            sheet_of("safe", cells(boot=("12 7/8", "13 5/8")), heights=heights),
+            terms,
+            None,
+        )
         asked[datum] = quote_answer.answer(store, here, fit_id, TODAY).result["left"]["worst"]
     for datum in ("ground", "top-line"):
         assert asked[datum]["height_mm"] == pytest.approx(asked["heel-seat"]["height_mm"])
@@ -91,7 +114,8 @@ def test_a_height_told_from_the_ground_or_the_top_line_is_the_same_height(store:
 
 
 def test_days_count_hands_on_open_days_only(here: shop.Shop):
-    # Tuesday prepared, Wednesday on, seven days on the tree, Wednesday off, Thursday read, Friday finished
+    # Tuesday prepared, Wednesday on, seven days on the tree, Wednesday off, Thursday read, Friday
+    # finished
     assert read_days(here, TODAY, 1, 168) == (date(2026, 3, 26),)
     assert ready_day(here, TODAY, 1, 168) == date(2026, 3, 27)
     assert ready_day(here, TODAY, 0, 168) == date(2026, 3, 18)
@@ -115,7 +139,11 @@ def test_the_page_says_both_once_and_bars_that_add_up(store: Store, act: Act, he
     assert all(sentence.startswith("Both: ") for sentence in page.why)
     assert [sum(bar.of_100 for bar in side.bars) for side in page.sides] == [100, 100]
     assert [sum(bar.most for bar in side.bars) for side in page.sides] == [1, 1]
-    assert {figure.source for figure in page.sides[0].figures} <= {"shop's choice", "read here", "common practice"}
+    assert {figure.source for figure in page.sides[0].figures} <= {
+        "shop's choice",
+        "read here",
+        "common practice",
+    }
     assert page.price_minor == here.stretch_minor
     most = min(page.answer.eight_in_ten or 4, 4)
     assert page.ceiling_minor == here.stretch_minor + max(0, most - 2) * here.round_minor
@@ -127,7 +155,9 @@ def test_what_differs_is_said_side_by_side():
     assert quote_page.both([("left", ["a strap"])]) == ("A strap.",)
 
 
-def test_a_day_before_the_promised_one_says_what_can_be_had_by_then(store: Store, act: Act, here: shop.Shop):
+def test_a_day_before_the_promised_one_says_what_can_be_had_by_then(
+    store: Store, act: Act, here: shop.Shop
+):
     ticket_id, fit_id = measured_pair(store, act)
 
     def needed(day: date) -> str:

@@ -16,7 +16,14 @@ from fitcounter.store.database import Act, Store, utc_text
 NOW = datetime(2026, 3, 17, 14, 0, tzinfo=UTC)
 
 
-def finished(store: Store, n: int, kept: float, opening_mm: float = 20.0, material: str = "supple-full-grain", **more: object) -> None:
+def finished(
+    store: Store,
+    n: int,
+    kept: float,
+    opening_mm: float = 20.0,
+    material: str = "supple-full-grain",
+    **more: object,
+) -> None:
     """One job whose two boots had one round each, held a day, that kept just so much of it."""
     job = make_job(store, Act(NOW, 1), f"Customer {n}", "out")
     with store.write_tx():
@@ -25,11 +32,30 @@ def finished(store: Store, n: int, kept: float, opening_mm: float = 20.0, materi
             store.db.execute("UPDATE items SET material = ? WHERE id = ?", [material, item_id])
             columns = {"prepared": "conditioned", "rested_method": "outside", **more}
             row_id = store.insert(
-                "rounds", item_id=item_id, n=1, before_um=360_000, on_at=utc_text(NOW), off_at=utc_text(NOW + timedelta(hours=24)),
-                rested_um=round(360_000 + 1000 * opening_mm * kept), rested_at=utc_text(NOW + timedelta(hours=50)), **columns,
-            )  # fmt: skip
-            store.insert("turns", round_id=row_id, n=1, at=utc_text(NOW), girth_um=round(360_000 + 1000 * opening_mm))
-            step = {"step": "finish", "happened_at": utc_text(NOW), "saved_at": utc_text(NOW), "from_state": "finishing", "to_state": "finished"}
+                "rounds",
+                item_id=item_id,
+                n=1,
+                before_um=360_000,
+                on_at=utc_text(NOW),
+                off_at=utc_text(NOW + timedelta(hours=24)),
+                rested_um=round(360_000 + 1000 * opening_mm * kept),
+                rested_at=utc_text(NOW + timedelta(hours=50)),
+                **columns,
+            )
+            store.insert(
+                "turns",
+                round_id=row_id,
+                n=1,
+                at=utc_text(NOW),
+                girth_um=round(360_000 + 1000 * opening_mm),
+            )
+            step = {
+                "step": "finish",
+                "happened_at": utc_text(NOW),
+                "saved_at": utc_text(NOW),
+                "from_state": "finishing",
+                "to_state": "finished",
+            }
             store.insert("steps", item_id=item_id, **step)
 
 
@@ -52,11 +78,16 @@ def test_the_kept_fraction_of_a_leather_is_the_design_s_update_of_the_table(stor
 
 
 def test_three_boots_of_known_doubt_give_the_published_mean_and_spread():
-    """Mean .50 and three boots .40 .45 .35 with v .004 each: .4355 ± .1267 (the computation's own check)."""
+    """Mean .50 and three boots .40 .45 .35 with v .004 each: .4355 ± .1267 (the computation's own
+    check).
+    """
     from fitcounter.fit.assessment.kept import BootRecord
 
     kept = class_kept(0.50, [BootRecord(value, 0.004) for value in (0.40, 0.45, 0.35)])
-    assert (kept.mean, kept.sd) == (pytest.approx(0.4355, abs=5e-5), pytest.approx(0.1267, abs=5e-5))
+    assert (kept.mean, kept.sd) == (
+        pytest.approx(0.4355, abs=5e-5),
+        pytest.approx(0.1267, abs=5e-5),
+    )
 
 
 def test_a_reading_that_does_not_count_or_by_another_method_teaches_nothing(store: Store):
@@ -118,7 +149,14 @@ def test_the_book_as_csv_has_no_names_and_no_formula(store: Store):
     text = book.as_csv(store, shop.read(store)).decode("utf-8-sig")
     assert text.splitlines()[1].startswith("1,2026-03-17,1,2,2026-03-25,1,")
     assert "Customer" not in text
-    assert [book.safe_cell(cell) for cell in ("=1+1", "+1", "-1", "@x", "a=1", None)] == ["'=1+1", "'+1", "'-1", "'@x", "a=1", ""]
+    assert [book.safe_cell(cell) for cell in ("=1+1", "+1", "-1", "@x", "a=1", None)] == [
+        "'=1+1",
+        "'+1",
+        "'-1",
+        "'@x",
+        "a=1",
+        "",
+    ]
 
 
 def test_the_next_finished_boot_changes_what_the_answer_stands_on(store: Store):
@@ -131,5 +169,8 @@ def test_the_next_finished_boot_changes_what_the_answer_stands_on(store: Store):
 
 def test_the_newest_finish_is_found_by_its_own_index_however_many_steps_there_are(store: Store):
     finishing = "to_state IN ('finishing', 'finished', 'shelved', 'out')"
-    sql = f"EXPLAIN QUERY PLAN SELECT id FROM steps WHERE {finishing} OR undone_at IS NOT NULL ORDER BY id DESC LIMIT 1"
+    sql = (
+        f"EXPLAIN QUERY PLAN SELECT id FROM steps WHERE {finishing} OR undone_at IS NOT NULL ORDER"
+        " BY id DESC LIMIT 1"
+    )
     assert "steps_finish" in " ".join(row["detail"] for row in store.rows(sql))

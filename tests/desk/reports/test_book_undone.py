@@ -1,4 +1,6 @@
-"""A finish that is taken back teaches nothing any more, also when another boot was finished since."""
+"""A finish that is taken back teaches nothing any more, also when another boot was finished
+since.
+"""
 
 from __future__ import annotations
 
@@ -17,11 +19,16 @@ from fitcounter.store.database import Act, Store
 def finished(store: Store, clock: Clock, number: int, label: str) -> int:
     """A boot after one round, done stretching."""
     tree(store, label)
-    boot, choices = pair(store, Act(clock.now), number, name=f"Customer {number}").left, shop.read(store)
+    boot, choices = (
+        pair(store, Act(clock.now), number, name=f"Customer {number}").left,
+        shop.read(store),
+    )
     on = PutOn(label, before="14 3/8", on_tree="15")
     round_steps.put_on(store, Act(clock.now), choices, boot, Said(clock.now), on)
     round_steps.take_off(store, Act(clock.on(days=7)), boot, Said(clock.now))
-    round_steps.measure_again(store, Act(clock.on(days=2)), choices, boot, Said(clock.now), "14 11/16")
+    round_steps.measure_again(
+        store, Act(clock.on(days=2)), choices, boot, Said(clock.now), "14 11/16"
+    )
     other_steps.done(store, Act(clock.now), boot, Said(clock.now))
     return boot
 
@@ -29,5 +36,7 @@ def finished(store: Store, clock: Clock, number: int, label: str) -> int:
 def test_a_finish_that_is_taken_back_leaves_the_book_at_once(store: Store, clock: Clock):
     first, _ = finished(store, clock, 41, "4"), finished(store, clock, 42, "6")
     assert book.records(store)["full-grain"]["boots"] == 2
-    other_steps.undo(store, Act(clock.now), shop.read(store), first, items.steps(store, first)[-1].id)
+    other_steps.undo(
+        store, Act(clock.now), shop.read(store), first, items.steps(store, first)[-1].id
+    )
     assert book.records(store)["full-grain"]["boots"] == 1

@@ -9,7 +9,10 @@ from fitcounter.desk.reports import charts
 
 def test_a_disc_is_as_large_as_its_boots_are_many_and_stands_where_said_meets_took():
     drawn = charts.grid([(1, 1)] * 16 + [(1, 2)] * 4 + [(2, 1)])
-    whole, fewer_boots, least = (next(one for one in drawn.cells if (one.said, one.took) == pair) for pair in ((1, 1), (1, 2), (2, 1)))
+    whole, fewer_boots, least = (
+        next(one for one in drawn.cells if (one.said, one.took) == pair)
+        for pair in ((1, 1), (1, 2), (2, 1))
+    )
     assert [one.kind for one in (whole, fewer_boots, least)] == ["as said", "more", "fewer"]
     assert fewer_boots.r == pytest.approx(whole.r / 2)
     assert least.r == 9.0
@@ -31,11 +34,18 @@ def test_an_empty_book_draws_two_goes_and_no_disc():
 def test_early_days_stand_left_of_the_promised_one_and_late_ones_right():
     drawn = charts.days([3, 3, 0, -2, 40, -40])
     assert [(one.label, one.count, one.late) for one in drawn.bars] == [
-        ("two weeks or more early", 1, False), ("3 days early", 2, False), ("on the day", 1, False), ("2 days late", 1, True), ("two weeks or more late", 1, True),
-    ]  # fmt: skip
+        ("two weeks or more early", 1, False),
+        ("3 days early", 2, False),
+        ("on the day", 1, False),
+        ("2 days late", 1, True),
+        ("two weeks or more late", 1, True),
+    ]
     assert all((one.x + one.width / 2 > drawn.zero_x + 1) == one.late for one in drawn.bars)
     assert max(one.height for one in drawn.bars) == drawn.bars[1].height
-    assert all(one.x >= 0 and one.x + one.width <= drawn.width and one.y + one.height <= drawn.height for one in drawn.bars)
+    assert all(
+        one.x >= 0 and one.x + one.width <= drawn.width and one.y + one.height <= drawn.height
+        for one in drawn.bars
+    )
 
 
 def test_the_fullest_tree_comes_first_and_none_is_longer_than_its_track():

@@ -13,10 +13,14 @@ from fitcounter.store.migrations import open_store
 
 
 @pytest.mark.parametrize("how", ["leaves", "becomes bench"])
-def test_two_owners_who_take_each_other_out_at_once_leave_one(store: Store, clock: Clock, monkeypatch: pytest.MonkeyPatch, how: str):
+def test_two_owners_who_take_each_other_out_at_once_leave_one(
+    store: Store, clock: Clock, monkeypatch: pytest.MonkeyPatch, how: str
+):
     """The other one's change is stored between the look at this form and its write."""
     with store.write_tx():
-        second = store.insert("staff", name="Second", initials="SO", role="owner", created_at="2026-01-01T00:00:00Z")
+        second = store.insert(
+            "staff", name="Second", initials="SO", role="owner", created_at="2026-01-01T00:00:00Z"
+        )
     first, elsewhere, once = staff.by_initials(store, "OW"), open_store(store.path), Store.once
     assert first is not None
 

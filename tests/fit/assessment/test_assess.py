@@ -1,4 +1,6 @@
-"""The whole computation against worked examples of an independent implementation, and against arithmetic done by hand."""
+"""The whole computation against worked examples of an independent implementation, and against
+arithmetic done by hand.
+"""
 
 from __future__ import annotations
 
@@ -21,12 +23,22 @@ def tolerance(path: str) -> float:
 
 
 def differences(ours: Any, theirs: Any, path: str = "") -> list[str]:
-    """Every place where the answer differs from what is expected; keys that are not expected are not compared."""
+    """Every place where the answer differs from what is expected; keys that are not expected are
+    not compared.
+    """
     if isinstance(theirs, dict):
-        return [line for key, value in theirs.items() for line in differences(ours[key], value, f"{path}.{key}")]
+        return [
+            line
+            for key, value in theirs.items()
+            for line in differences(ours[key], value, f"{path}.{key}")
+        ]
     if isinstance(theirs, list):
         assert len(ours) == len(theirs)
-        return [line for place, value in enumerate(theirs) for line in differences(ours[place], value, f"{path}.{place}")]
+        return [
+            line
+            for place, value in enumerate(theirs)
+            for line in differences(ours[place], value, f"{path}.{place}")
+        ]
     if isinstance(theirs, float) or (isinstance(theirs, int) and isinstance(ours, float)):
         return [] if abs(ours - theirs) <= tolerance(path) else [f"{path}: {ours} for {theirs}"]
     return [] if ours == theirs else [f"{path}: {ours} for {theirs}"]
@@ -41,15 +53,29 @@ def test_the_worked_examples_come_out(name: str) -> None:
 def test_a_difference_would_be_found() -> None:
     """The comparison can fail."""
     assert differences({"left": {"need_mm": 1.0}}, {"left": {"need_mm": 1.0011}}) != []
-    assert differences({"rounds": {"1": 0.5}, "tier": "x"}, {"rounds": {"1": 0.504}, "tier": "y"}) == [".tier: x for y"]
+    assert differences(
+        {"rounds": {"1": 0.5}, "tier": "x"}, {"rounds": {"1": 0.504}, "tier": "y"}
+    ) == [".tier: x for y"]
 
 
 def test_the_answer_has_all_its_keys_whatever_the_tier() -> None:
     """Null where the tier has no number; eight keys of rounds."""
     keys = [
-        "tier", "heights", "worst", "limits", "kept", "next", "load", "rounds", "likely", "eight_in_ten", "within_max", "reach_mm",
-        "panel", "slips",
-    ]  # fmt: skip
+        "tier",
+        "heights",
+        "worst",
+        "limits",
+        "kept",
+        "next",
+        "load",
+        "rounds",
+        "likely",
+        "eight_in_ten",
+        "within_max",
+        "reach_mm",
+        "panel",
+        "slips",
+    ]
     tiers = {
         "none": job({"amounts": [{"height": "300", "amount": "0"}]}),
         "routine": job({"amounts": [{"height": "300", "amount": "8"}]}),
@@ -71,7 +97,16 @@ def test_the_answer_has_all_its_keys_whatever_the_tier() -> None:
             assert (side[key] is None) is (nothing or tier == "panel"), (tier, key)
         assert (side["panel"] is not None) is (tier in ("panel", "refuse"))
         if tier == "none":
-            assert side["rounds"] == {"0": 1.0, "1": 0.0, "2": 0.0, "3": 0.0, "4": 0.0, "5": 0.0, "6": 0.0, "more": 0.0}
+            assert side["rounds"] == {
+                "0": 1.0,
+                "1": 0.0,
+                "2": 0.0,
+                "3": 0.0,
+                "4": 0.0,
+                "5": 0.0,
+                "6": 0.0,
+                "more": 0.0,
+            }
         elif tier == "refuse":
             assert side["rounds"] is None
         else:
@@ -87,12 +122,21 @@ def test_by_amount_the_need_is_what_was_asked_and_sure() -> None:
     side = left(job({"amounts": amounts}))
     heights = side["heights"]
     assert [entry["height_mm"] for entry in heights] == [200.0 + 5 * step for step in range(21)]
-    assert [entry["need_mm"] for entry in heights] == pytest.approx([4 + 0.3 * step for step in range(21)])
-    assert all((entry["need_u_mm"], entry["leg_mm"], entry["station"]) == (0.0, None, None) for entry in heights)
+    assert [entry["need_mm"] for entry in heights] == pytest.approx(
+        [4 + 0.3 * step for step in range(21)]
+    )
+    assert all(
+        (entry["need_u_mm"], entry["leg_mm"], entry["station"]) == (0.0, None, None)
+        for entry in heights
+    )
     assert side["worst"] == {
-        "height_mm": 300.0, "need_mm": 10.0, "need_in": "7/16", "need_u_mm": 0.0, "strain": pytest.approx(10 / 400),
+        "height_mm": 300.0,
+        "need_mm": 10.0,
+        "need_in": "7/16",
+        "need_u_mm": 0.0,
+        "strain": pytest.approx(10 / 400),
         "strain_total": pytest.approx(10 / 400),
-    }  # fmt: skip
+    }
 
 
 def test_by_gap_the_doubt_is_three_millimetres() -> None:
@@ -104,9 +148,17 @@ def test_by_gap_the_doubt_is_three_millimetres() -> None:
 Parts = dict[str, Any]
 
 
-def by_leg(leg_terms: Parts, boot: Parts, girths: tuple[str, str] = ("360", "400"), **top: Any) -> Parts:
-    """One leg height and a straight shaft of 400 mm: what reaches the need is one line of arithmetic."""
-    both = {"target": "leg", "leg": leg(("calf", "300", girths[0])), "boot": shaft(("100", girths[1]), ("400", girths[1]))}
+def by_leg(
+    leg_terms: Parts, boot: Parts, girths: tuple[str, str] = ("360", "400"), **top: Any
+) -> Parts:
+    """One leg height and a straight shaft of 400 mm: what reaches the need is one line of
+    arithmetic.
+    """
+    both = {
+        "target": "leg",
+        "leg": leg(("calf", "300", girths[0])),
+        "boot": shaft(("100", girths[1]), ("400", girths[1])),
+    }
     return job(both, boot, leg={"marked": True, **leg_terms}, **top)
 
 
@@ -120,11 +172,18 @@ def by_leg(leg_terms: Parts, boot: Parts, girths: tuple[str, str] = ("360", "400
         ({}, {}, {}, -40.0),
         ({"time": "morning"}, {}, {}, 360 * 1.013 - 400),
         ({"time": "midday", "posture": "seated"}, {}, {}, 360 * 0.994 - 400),
-        ({"layer_mm": 2, "time": "morning"}, {}, {"ease": "easy"}, (360 * 1.013 + 4 * math.pi) * 1.025 - 400),
+        (
+            {"layer_mm": 2, "time": "morning"},
+            {},
+            {"ease": "easy"},
+            (360 * 1.013 + 4 * math.pi) * 1.025 - 400,
+        ),
         ({}, {"method": "outside", "wall_mm": 3}, {}, 360 - (400 - 6 * math.pi)),
     ],
 )
-def test_by_leg_the_need_is_leg_and_ease_less_inside_girth(leg_terms: Parts, boot: Parts, top: Parts, need: float) -> None:
+def test_by_leg_the_need_is_leg_and_ease_less_inside_girth(
+    leg_terms: Parts, boot: Parts, top: Parts, need: float
+) -> None:
     """Share first, then the layer, then ease as a share of that."""
     assert left(by_leg(leg_terms, boot, **top))["worst"]["need_mm"] == pytest.approx(need)
 
@@ -141,22 +200,36 @@ def test_the_doubt_counts_readings_slope_level_and_the_unit_typed() -> None:
     both = {
         "target": "leg",
         "leg": [
-            {"height": "200", "girth": ["330"]}, {"height": "300", "girth": ["418", "420"]}, {"height": "400", "girth": ["500"]},
+            {"height": "200", "girth": ["330"]},
+            {"height": "300", "girth": ["418", "420"]},
+            {"height": "400", "girth": ["500"]},
         ],
-        "boot": [{"height": "200", "girth": ["15 in"]}, {"height": "300", "girth": ["16 in"]}, {"height": "400", "girth": ["17 in"]}],
-    }  # fmt: skip
+        "boot": [
+            {"height": "200", "girth": ["15 in"]},
+            {"height": "300", "girth": ["16 in"]},
+            {"height": "400", "girth": ["17 in"]},
+        ],
+    }
     side = left(job(both, leg={"marked": False}))
     at = {entry["height_mm"]: entry for entry in side["heights"]}
     leg_slope, boot_slope = (0.89 + 0.81) / 2, 25.4 / 100
     leg_u2 = 4 / 2 + (leg_slope * 3) ** 2 + 1 / 12
     boot_u2 = 1.5**2 + boot_slope**2 + 1.5875**2 / 12
     assert at[300.0]["need_u_mm"] == pytest.approx(math.sqrt(leg_u2 + boot_u2))
-    assert at[250.0]["need_u_mm"] == pytest.approx(math.sqrt(4 + (0.89 * 3) ** 2 + 1 / 12 + boot_u2))
+    assert at[250.0]["need_u_mm"] == pytest.approx(
+        math.sqrt(4 + (0.89 * 3) ** 2 + 1 / 12 + boot_u2)
+    )
 
 
 def test_heights_are_brought_to_the_heel_seat() -> None:
-    """From the ground less the seat; from the top line down; the leg sinks by the heel's pitch unless read on a block."""
-    both = {"target": "leg", "leg": leg(("calf", "300", "420"), ("small", "150", "240")), "boot": shaft(("100", "400"), ("350", "400"))}
+    """From the ground less the seat; from the top line down; the leg sinks by the heel's pitch
+    unless read on a block.
+    """
+    both = {
+        "target": "leg",
+        "leg": leg(("calf", "300", "420"), ("small", "150", "240")),
+        "boot": shaft(("100", "400"), ("350", "400")),
+    }
     ground = left(job(both, {"heights_from": "ground", "seat_mm": 40}))
     assert [entry["height_mm"] for entry in ground["heights"]][:2] == [150.0, 155.0]
     both["boot"] = shaft(("50", "400"), ("300", "380"))
@@ -165,7 +238,10 @@ def test_heights_are_brought_to_the_heel_seat() -> None:
     both["boot"] = shaft(("100", "400"), ("350", "400"))
     pitched = left(job(both, {"rise_mm": 50}))
     assert pitched["heights"][-1]["height_mm"] == pytest.approx(300 - 11.430, abs=5e-4)
-    assert (pitched["heights"][-1]["station"], pitched["heights"][0]["station"]) == ("calf", "small")
+    assert (pitched["heights"][-1]["station"], pitched["heights"][0]["station"]) == (
+        "calf",
+        "small",
+    )
     blocked = left(job(both, {"rise_mm": 50}, leg={"on_block": True}))
     assert blocked["heights"][-1]["height_mm"] == 300.0
 
@@ -173,18 +249,34 @@ def test_heights_are_brought_to_the_heel_seat() -> None:
 def test_leather_is_what_the_strips_leave_at_each_height() -> None:
     """Zip, elastic and rigid strips, each over its own heights."""
     boot = {
-        "zip": {"band_mm": 28, "from_mm": 60, "to_mm": 250}, "elastic": {"width_mm": 40, "from_mm": 240, "to_mm": 300},
+        "zip": {"band_mm": 28, "from_mm": 60, "to_mm": 250},
+        "elastic": {"width_mm": 40, "from_mm": 240, "to_mm": 300},
         "rigid": [{"name": "backstay", "width_mm": 22, "from_mm": 0, "to_mm": 400}],
-    }  # fmt: skip
+    }
     amounts = [{"height": "230", "amount": "5"}, {"height": "320", "amount": "5"}]
-    leather = {entry["height_mm"]: entry["leather_mm"] for entry in left(job({"amounts": amounts}, boot))["heights"]}
-    assert [leather[height] for height in (230, 240, 250, 255, 300, 305)] == [350, 310, 310, 338, 338, 378]
+    leather = {
+        entry["height_mm"]: entry["leather_mm"]
+        for entry in left(job({"amounts": amounts}, boot))["heights"]
+    }
+    assert [leather[height] for height in (230, 240, 250, 255, 300, 305)] == [
+        350,
+        310,
+        310,
+        338,
+        338,
+        378,
+    ]
 
 
 def test_the_tightest_place_is_a_share_of_the_leather_and_the_lower_one_on_a_tie() -> None:
     """Not the largest need: the elastic takes leather away lower down."""
     amounts = [{"height": "200", "amount": "9"}, {"height": "300", "amount": "10"}]
-    assert left(job({"amounts": amounts}, {"elastic": {"width_mm": 100, "from_mm": 100, "to_mm": 220}}))["worst"]["height_mm"] == 220.0
+    assert (
+        left(
+            job({"amounts": amounts}, {"elastic": {"width_mm": 100, "from_mm": 100, "to_mm": 220}})
+        )["worst"]["height_mm"]
+        == 220.0
+    )
     even = [{"height": "200", "amount": "9"}, {"height": "300", "amount": "9"}]
     assert left(job({"amounts": even}))["worst"]["height_mm"] == 200.0
     falling = [{"height": "200", "amount": "2"}, {"height": "300", "amount": "1"}]
@@ -202,12 +294,18 @@ def a_round(before: str, on_tree: str, rested: str | None, **more: Any) -> dict[
 
 
 def test_rounds_raise_the_girth_where_it_was_short_in_proportion() -> None:
-    """At other heights by their share of the first need, nothing where there was none; strain_total counts from the first."""
+    """At other heights by their share of the first need, nothing where there was none; strain_total
+    counts from the first.
+    """
     amounts = [{"height": "200", "amount": "0"}, {"height": "300", "amount": "20"}]
     side = left(job({"amounts": amounts, "rounds": [a_round("420", "440", "428")]}))
     at = {entry["height_mm"]: entry for entry in side["heights"]}
-    assert [at[height]["need_mm"] for height in (200.0, 250.0, 300.0)] == pytest.approx([0, 10 - 4, 20 - 8])
-    assert [at[height]["inside_mm"] for height in (200.0, 250.0, 300.0)] == pytest.approx([400, 404, 408])
+    assert [at[height]["need_mm"] for height in (200.0, 250.0, 300.0)] == pytest.approx(
+        [0, 10 - 4, 20 - 8]
+    )
+    assert [at[height]["inside_mm"] for height in (200.0, 250.0, 300.0)] == pytest.approx(
+        [400, 404, 408]
+    )
     assert side["worst"]["strain"] == pytest.approx(12 / 400)
     assert side["worst"]["strain_total"] == pytest.approx(20 / 400)
     assert side["kept"]["rounds"] == 1
@@ -223,12 +321,16 @@ def test_a_boot_that_was_never_short_grows_at_its_own_place_only() -> None:
 
 
 def test_a_running_round_is_the_next_opening() -> None:
-    """limited_by running, with its own hold and preparation; it tells nothing of what is kept yet."""
+    """limited_by running, with its own hold and preparation; it tells nothing of what is kept
+    yet.
+    """
     rounds = [a_round("400", "414", "407"), a_round("406", "418", None, hold_h=48, prepared="dry")]
     side = left(job({"amounts": [{"height": "300", "amount": "25"}], "rounds": rounds}))
     kept = (side["kept"]["mean"] + 0.12 * math.log10(2)) * 0.6 * 0.95
     assert side["next"]["limited_by"] == "running"
-    assert (side["next"]["opening_mm"], side["next"]["girth_mm"]) == pytest.approx((12.0, 407 + 12.0))
+    assert (side["next"]["opening_mm"], side["next"]["girth_mm"]) == pytest.approx(
+        (12.0, 407 + 12.0)
+    )
     assert side["next"]["expected_gain_mm"] == pytest.approx(12 * kept)
     assert side["reach_mm"][0] == pytest.approx(12 * kept)
     assert side["kept"]["rounds"] == 1
@@ -237,16 +339,31 @@ def test_a_running_round_is_the_next_opening() -> None:
 
 def test_records_take_the_tables_place() -> None:
     """Mean and sd of the shop's own, and on how many boots they stand."""
-    side = left(job(records={"supple-full-grain": {"mean": 0.4, "sd": 0.1, "boots": 14}, "goat": {"mean": 0.9, "sd": 0.1, "boots": 3}}))
-    assert side["kept"] == {"mean": pytest.approx(0.4), "sd": pytest.approx(0.1), "rounds": 0, "boots": 14}
+    side = left(
+        job(
+            records={
+                "supple-full-grain": {"mean": 0.4, "sd": 0.1, "boots": 14},
+                "goat": {"mean": 0.9, "sd": 0.1, "boots": 3},
+            }
+        )
+    )
+    assert side["kept"] == {
+        "mean": pytest.approx(0.4),
+        "sd": pytest.approx(0.1),
+        "rounds": 0,
+        "boots": 14,
+    }
 
 
 def test_a_short_tree_a_weak_zip_and_weak_seams_limit_the_opening() -> None:
     """Each by its own name."""
     more = {"amounts": [{"height": "300", "amount": "30"}]}
     assert left(job(more, tree_max_mm=410))["next"] == {
-        "girth_mm": 410.0, "opening_mm": 10.0, "limited_by": "tree", "expected_gain_mm": pytest.approx(10 * (0.5 + 0.12 * math.log10(7))),
-    }  # fmt: skip
+        "girth_mm": 410.0,
+        "opening_mm": 10.0,
+        "limited_by": "tree",
+        "expected_gain_mm": pytest.approx(10 * (0.5 + 0.12 * math.log10(7))),
+    }
     zipped = {"zip": {"band_mm": 30, "from_mm": 0, "to_mm": 400, "lateral_n_per_25mm": 60}}
     side = left(job(more, zipped))
     assert (side["next"]["limited_by"], side["load"]["zip"]) == ("zip", "watch")
@@ -259,12 +376,29 @@ def test_a_short_tree_a_weak_zip_and_weak_seams_limit_the_opening() -> None:
 
 
 def test_panel_numbers_say_how_wide_and_how_far_down() -> None:
-    """From the tightest place down while the need stays over the tolerance; elastic at the tightest place."""
-    amounts = [{"height": "200", "amount": "0"}, {"height": "300", "amount": "60"}, {"height": "350", "amount": "50"}]
-    side = left(job({"amounts": amounts}, {"elastic": {"width_mm": 40, "from_mm": 200, "to_mm": 400}}))
+    """From the tightest place down while the need stays over the tolerance; elastic at the tightest
+    place.
+    """
+    amounts = [
+        {"height": "200", "amount": "0"},
+        {"height": "300", "amount": "60"},
+        {"height": "350", "amount": "50"},
+    ]
+    side = left(
+        job({"amounts": amounts}, {"elastic": {"width_mm": 40, "from_mm": 200, "to_mm": 400}})
+    )
     assert side["tier"] == "panel"
-    assert side["panel"] == {"top_mm": 50.0, "widest_mm": 60.0, "down_to_mm": 210.0, "elastic_give_mm": 10.0}
-    island = [{"height": "150", "amount": "30"}, {"height": "200", "amount": "0"}, {"height": "300", "amount": "60"}]
+    assert side["panel"] == {
+        "top_mm": 50.0,
+        "widest_mm": 60.0,
+        "down_to_mm": 210.0,
+        "elastic_give_mm": 10.0,
+    }
+    island = [
+        {"height": "150", "amount": "30"},
+        {"height": "200", "amount": "0"},
+        {"height": "300", "amount": "60"},
+    ]
     assert left(job({"amounts": island}))["panel"]["down_to_mm"] == 210.0
     assert left(job({"amounts": island}))["panel"]["elastic_give_mm"] == 0.0
 
@@ -281,7 +415,11 @@ def test_what_differs_on_one_side_changes_that_side_alone() -> None:
 
 def test_a_leg_in_a_gap_job_is_shown_and_decides_nothing() -> None:
     """It serves the cross-check only."""
-    gaps = {"target": "gap", "amounts": [], "gaps": [{"height": "200", "gap": "5"}, {"height": "300", "gap": "9"}]}
+    gaps = {
+        "target": "gap",
+        "amounts": [],
+        "gaps": [{"height": "200", "gap": "5"}, {"height": "300", "gap": "9"}],
+    }
     with_leg = left(job({**gaps, "leg": leg(("small", "220", "240"), ("calf", "290", "420"))}))
     assert with_leg["worst"] == left(job(gaps))["worst"]
     at = {entry["height_mm"]: entry["leg_mm"] for entry in with_leg["heights"]}

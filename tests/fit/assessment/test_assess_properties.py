@@ -1,4 +1,6 @@
-"""What must hold for any job: more leg needs more, more room needs less, no finding helps, sides swap, same in, same out."""
+"""What must hold for any job: more leg needs more, more room needs less, no finding helps, sides
+swap, same in, same out.
+"""
 
 from __future__ import annotations
 
@@ -14,7 +16,15 @@ from support.assess_jobs import answer
 from fitcounter.fit.assessment.verdict import TIERS
 
 EASES = ("snug", "close", "easy", "roomy")
-MATERIALS = ("supple-full-grain", "full-grain", "firm-full-grain", "sheep", "unknown", "exotic", "coated")
+MATERIALS = (
+    "supple-full-grain",
+    "full-grain",
+    "firm-full-grain",
+    "sheep",
+    "unknown",
+    "exotic",
+    "coated",
+)
 HEIGHTS = (110, 175, 240, 305, 360)
 few = settings(derandomize=True, deadline=None, max_examples=25)
 
@@ -22,7 +32,10 @@ few = settings(derandomize=True, deadline=None, max_examples=25)
 @st.composite
 def readings(draw: st.DrawFn, base: tuple[int, ...]) -> list[dict[str, Any]]:
     girths = [str(girth + draw(st.integers(-12, 12))) for girth in base]
-    return [{"height": str(height), "girth": [girth]} for height, girth in zip(HEIGHTS, girths, strict=True)]
+    return [
+        {"height": str(height), "girth": [girth]}
+        for height, girth in zip(HEIGHTS, girths, strict=True)
+    ]
 
 
 @st.composite
@@ -31,24 +44,47 @@ def sides(draw: st.DrawFn) -> dict[str, Any]:
         "target": "leg",
         "leg": draw(readings((224, 260, 322, 372, 356))),
         "boot": draw(readings((245, 268, 318, 352, 348))),
-        "findings": draw(st.lists(st.sampled_from(["open-seam", "prior-stretch", "scuffs", "red-rot"]), max_size=2, unique=True)),
+        "findings": draw(
+            st.lists(
+                st.sampled_from(["open-seam", "prior-stretch", "scuffs", "red-rot"]),
+                max_size=2,
+                unique=True,
+            )
+        ),
     }
     if draw(st.booleans()):
         before = draw(st.integers(340, 360))
         rested = draw(st.one_of(st.none(), st.integers(before + 1, before + 12)))
-        side["rounds"] = [{"before": str(before), "on_tree": str(before + draw(st.integers(13, 24))), "rested": rested and str(rested)}]
+        side["rounds"] = [
+            {
+                "before": str(before),
+                "on_tree": str(before + draw(st.integers(13, 24))),
+                "rested": rested and str(rested),
+            }
+        ]
     return side
 
 
 @st.composite
 def jobs(draw: st.DrawFn) -> dict[str, Any]:
-    zipped = draw(st.sampled_from([None, {"from_mm": 60, "to_mm": 400}, {"from_mm": 60, "to_mm": 400, "state": "damaged"}]))
+    zipped = draw(
+        st.sampled_from(
+            [None, {"from_mm": 60, "to_mm": 400}, {"from_mm": 60, "to_mm": 400, "state": "damaged"}]
+        )
+    )
     return {
         "unit": "mm",
-        "leg": {"time": draw(st.sampled_from(["morning", "midday", "evening"])), "marked": draw(st.booleans())},
+        "leg": {
+            "time": draw(st.sampled_from(["morning", "midday", "evening"])),
+            "marked": draw(st.booleans()),
+        },
         "ease": draw(st.sampled_from(EASES)),
         "limits": draw(st.sampled_from(["usual", "careful"])),
-        "boot": {"material": draw(st.sampled_from(MATERIALS)), "zip": zipped, "rise_mm": draw(st.sampled_from([0, 25]))},
+        "boot": {
+            "material": draw(st.sampled_from(MATERIALS)),
+            "zip": zipped,
+            "rise_mm": draw(st.sampled_from([0, 25])),
+        },
         "left": draw(sides()),
         "right": draw(sides()),
         "max_rounds": draw(st.integers(1, 6)),
@@ -88,8 +124,12 @@ def test_left_and_right_swapped_swap_the_answer(data: dict[str, Any]) -> None:
 
 @few
 @given(jobs(), st.integers(1, 15))
-def test_need_grows_with_leg_girth_and_falls_with_boot_girth_everywhere(data: dict[str, Any], more: int) -> None:
-    """A leg fuller by so much all the way up needs as much more and a share for ease; a boot wider by it, as much less."""
+def test_need_grows_with_leg_girth_and_falls_with_boot_girth_everywhere(
+    data: dict[str, Any], more: int
+) -> None:
+    """A leg fuller by so much all the way up needs as much more and a share for ease; a boot wider
+    by it, as much less.
+    """
     now = needs(data)
     fuller = needs(changed(data, "leg", HEIGHTS, more))
     wider = needs(changed(data, "boot", HEIGHTS, more))
@@ -100,10 +140,16 @@ def test_need_grows_with_leg_girth_and_falls_with_boot_girth_everywhere(data: di
 
 @few
 @given(jobs(), st.sampled_from(HEIGHTS), st.integers(1, 15))
-def test_one_reading_moves_the_need_at_its_own_height_and_at_no_other_reading(data: dict[str, Any], at: int, more: int) -> None:
+def test_one_reading_moves_the_need_at_its_own_height_and_at_no_other_reading(
+    data: dict[str, Any], at: int, more: int
+) -> None:
     """Between readings the curve may swing a little either way; at the readings it may not."""
     data["boot"]["rise_mm"] = 0
-    now, fuller, wider = needs(data), needs(changed(data, "leg", (at,), more)), needs(changed(data, "boot", (at,), more))
+    now, fuller, wider = (
+        needs(data),
+        needs(changed(data, "leg", (at,), more)),
+        needs(changed(data, "boot", (at,), more)),
+    )
     for height in HEIGHTS:
         grown, fallen = fuller[height] - now[height], now[height] - wider[height]
         if height == at:
@@ -131,24 +177,48 @@ def without_rounds(data: dict[str, Any]) -> dict[str, Any]:
 
 def needs(data: dict[str, Any]) -> dict[float, float]:
     """Need by height, rounds left out."""
-    return {place["height_mm"]: place["need_mm"] for place in answer(without_rounds(data))["left"]["heights"]}
+    return {
+        place["height_mm"]: place["need_mm"]
+        for place in answer(without_rounds(data))["left"]["heights"]
+    }
 
 
 @few
 @given(jobs())
 def test_more_ease_never_shortens_the_forecast(data: dict[str, Any]) -> None:
-    """Rounds expected at the tightest place rise or stay with ease, where both answers have a forecast at one place."""
+    """Rounds expected at the tightest place rise or stay with ease, where both answers have a
+    forecast at one place.
+    """
     data = without_rounds(data)
     found = [answer({**data, "ease": ease})["left"] for ease in EASES]
     for snug, roomy in pairwise(found):
-        if snug["rounds"] and roomy["rounds"] and snug["worst"]["height_mm"] == roomy["worst"]["height_mm"]:
+        if (
+            snug["rounds"]
+            and roomy["rounds"]
+            and snug["worst"]["height_mm"] == roomy["worst"]["height_mm"]
+        ):
             assert mean_rounds(roomy) >= mean_rounds(snug) - 1e-9
         assert (snug["tier"] == "none") or (roomy["tier"] != "none")
 
 
 @few
-@given(jobs(), st.sampled_from(["open-seam", "prior-stretch", "red-rot", "cracked-grain", "cracked-finish", "delaminated", "scuffs"]))
-def test_the_answer_never_improves_when_a_finding_is_added(data: dict[str, Any], finding: str) -> None:
+@given(
+    jobs(),
+    st.sampled_from(
+        [
+            "open-seam",
+            "prior-stretch",
+            "red-rot",
+            "cracked-grain",
+            "cracked-finish",
+            "delaminated",
+            "scuffs",
+        ]
+    ),
+)
+def test_the_answer_never_improves_when_a_finding_is_added(
+    data: dict[str, Any], finding: str
+) -> None:
     """Tier by tier."""
     worse = copy.deepcopy(data)
     worse["left"]["findings"] = [*worse["left"]["findings"], finding]
@@ -168,7 +238,9 @@ def test_careful_never_opens_further_than_usual(data: dict[str, Any]) -> None:
 @few
 @given(jobs())
 def test_an_opening_never_passes_a_limit(data: dict[str, Any]) -> None:
-    """Round and ceiling of the leather, and hold here of zip and seams, unless it is running already."""
+    """Round and ceiling of the leather, and hold here of zip and seams, unless it is running
+    already.
+    """
     for side in (answer(data)[name] for name in ("left", "right")):
         if side["next"] is None or side["next"]["limited_by"] == "running":
             continue

@@ -36,17 +36,33 @@ def amount(mm: str, **more: Any) -> dict[str, Any]:
         ([POOR, GOOD], OPENING, (), 4, []),
         ([GOOD, POOR], OPENING, (), 4, []),
         ([POOR], OPENING, (), 4, []),
-        ([POOR, POOR, Round(400.0, 420.0, None)], OPENING, (), 4, ["Two rounds running kept under a fifth"]),
+        (
+            [POOR, POOR, Round(400.0, 420.0, None)],
+            OPENING,
+            (),
+            4,
+            ["Two rounds running kept under a fifth"],
+        ),
         ([POOR, Round(400.0, None, 406.0)], OPENING, (), 4, []),
         ([Round(400.0, 405.0, 402.9)], OPENING, (), 4, ["The last round gained less"]),
         ([Round(400.0, 405.0, 403.0)], OPENING, (), 4, []),
         ([Round(400.0, 405.0, 402.9), GOOD], OPENING, (), 4, []),
         ([], None, ("zip-gaping", "grain-whitening"), 4, ["The grain whitens", "The zip gapes"]),
-        ([], None, ("stitch-holes", "lining-tearing", "lasting-wave"), 4, ["The stitch holes open", "The lining tears", "A wave stands"]),
+        (
+            [],
+            None,
+            ("stitch-holes", "lining-tearing", "lasting-wave"),
+            4,
+            ["The stitch holes open", "The lining tears", "A wave stands"],
+        ),
     ],
 )
 def test_each_stop_rule_has_its_own_sentence(
-    rounds: list[Round], opening: Opening | None, seen: tuple[str, ...], agreed: int, starts: list[str]
+    rounds: list[Round],
+    opening: Opening | None,
+    seen: tuple[str, ...],
+    agreed: int,
+    starts: list[str],
 ) -> None:
     """Ceiling, rounds agreed, kept fraction, gain, damage at the bench; none where it goes on."""
     found = course.stop_sentences(rounds, opening, seen, agreed)
@@ -66,8 +82,12 @@ def test_other_holds_are_forecast_beside_the_asked_one() -> None:
     assert [choice.days for choice in choices] == [rounds[0] * 3, rounds[1] * 4, rounds[2] * 8]
     assert choices[0].eight_in_ten >= choices[2].eight_in_ten  # type: ignore[operator]
     stuck = course.hold_choices(replace(found.stand, tree_mm=401.0))
-    assert [(choice.likely, choice.eight_in_ten, choice.days) for choice in stuck] == [(None, None, None)] * 3
-    running = course.hold_choices(replace(found.stand, lived=1, running=Running(60.0, 168.0, False)))
+    assert [(choice.likely, choice.eight_in_ten, choice.days) for choice in stuck] == [
+        (None, None, None)
+    ] * 3
+    running = course.hold_choices(
+        replace(found.stand, lived=1, running=Running(60.0, 168.0, False))
+    )
     assert {choice.likely for choice in running} == {1}
 
 
@@ -77,19 +97,34 @@ def test_the_days_of_a_round_are_hold_and_rest_in_whole_days() -> None:
 
 
 def test_cautions_are_always_said_and_those_of_the_job_first() -> None:
-    """The clot, the take-off signs, compression, numb feet, the knee's nerve, and that the shop does not diagnose."""
+    """The clot, the take-off signs, compression, numb feet, the knee's nerve, and that the shop
+    does not diagnose.
+    """
     found = answer(job())["cautions"]
     assert found == list(cautions.CUSTOMER)
     whole = " ".join(found)
-    for word in ("clot", "emergency", "medical advice", "numbness", "Compression", "diabetes", "nerve", "local rules"):
+    for word in (
+        "clot",
+        "emergency",
+        "medical advice",
+        "numbness",
+        "Compression",
+        "diabetes",
+        "nerve",
+        "local rules",
+    ):
         assert word in whole
     bench = " ".join(cautions.BENCH)
     for word in ("eye cover", "safety data sheet", "45 °C", "75 °C", "100 °C", "licensed practice"):
         assert word in bench
 
 
-@pytest.mark.parametrize(("right", "prompts"), [("390", True), ("390.1", False), ("450", True), ("449.9", False)])
-def test_a_good_bit_of_difference_between_the_legs_is_one_gentle_prompt(right: str, prompts: bool) -> None:
+@pytest.mark.parametrize(
+    ("right", "prompts"), [("390", True), ("390.1", False), ("450", True), ("449.9", False)]
+)
+def test_a_good_bit_of_difference_between_the_legs_is_one_gentle_prompt(
+    right: str, prompts: bool
+) -> None:
     """From 30 mm at one place, left or right, by station or by height; never a reason to refuse."""
     for station, height in (("calf", "290"), ("none", "300")):
         data = job({"target": "leg", "leg": leg((station, "300", "420"))})
@@ -117,7 +152,9 @@ def test_a_single_leg_is_compared_with_nothing() -> None:
         ({"throat_mm": 300}, {"leg": [{"station": "heel", "girth": ["310", "311", "309"]}]}, True),
     ],
 )
-def test_a_heel_that_will_not_pass_is_a_caution_and_never_a_tier(boot: dict[str, Any], side: dict[str, Any], warns: bool) -> None:
+def test_a_heel_that_will_not_pass_is_a_caution_and_never_a_tier(
+    boot: dict[str, Any], side: dict[str, Any], warns: bool
+) -> None:
     """A zip boot is exempt (handbook rule: throat 300, heel measure 310 will not pass)."""
     whole = answer(job(side, boot))
     assert (cautions.WILL_NOT_PASS in whole["cautions"]) is warns

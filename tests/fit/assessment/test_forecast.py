@@ -14,33 +14,57 @@ from fitcounter.fit.assessment.forecast import Odds, Running, Stand
 from fitcounter.fit.assessment.kept import BootRecord, Keeping, Kept, Round
 
 STAND = Stand(
-    first_mm=380.0, leather_mm=330.0, girth_mm=380.0, need_mm=15.0, need_u_mm=2.0, round_strain=0.06, ceiling_strain=0.12,
-    zip_strain=None, seam_strain=0.2, tree_mm=None, kept=Kept(0.5, 0.15), hold_h=24.0,
-)  # fmt: skip
+    first_mm=380.0,
+    leather_mm=330.0,
+    girth_mm=380.0,
+    need_mm=15.0,
+    need_u_mm=2.0,
+    round_strain=0.06,
+    ceiling_strain=0.12,
+    zip_strain=None,
+    seam_strain=0.2,
+    tree_mm=None,
+    kept=Kept(0.5, 0.15),
+    hold_h=24.0,
+)
 
 
-def read(opening: float, gain: float, hold_h: float = 168, dry: bool = False, method: str = "outside") -> Round:
+def read(
+    opening: float, gain: float, hold_h: float = 168, dry: bool = False, method: str = "outside"
+) -> Round:
     return Round(400.0, 400.0 + opening, 400.0 + gain, method, hold_h, dry)
 
 
 def from_case(entry: dict[str, object]) -> Round:
-    return read(entry["opening_mm"], entry["gain_mm"], entry["hold_h"], entry["dry"], entry["method"])  # type: ignore[arg-type]
+    return read(
+        entry["opening_mm"], entry["gain_mm"], entry["hold_h"], entry["dry"], entry["method"]
+    )  # type: ignore[arg-type]
 
 
-@pytest.mark.parametrize("case", [case for case in cases("kept.json") if "prior" in case.values[0].given])
+@pytest.mark.parametrize(
+    "case", [case for case in cases("kept.json") if "prior" in case.values[0].given]
+)
 def test_a_boots_own_rounds_correct_the_guess(case: Case) -> None:
     """Worked conjugate updates."""
     mean, sd = case.given["prior"]
     found = kept.corrected(Kept(mean, sd), [from_case(entry) for entry in case.given["rounds"]])
-    assert (found.mean, found.sd) == pytest.approx((case.expected["mean"], case.expected["sd"]), abs=case.tolerance)
+    assert (found.mean, found.sd) == pytest.approx(
+        (case.expected["mean"], case.expected["sd"]), abs=case.tolerance
+    )
     assert found.rounds == len(case.given["rounds"])
 
 
-@pytest.mark.parametrize("case", [case for case in cases("kept.json") if "records" in case.values[0].given])
+@pytest.mark.parametrize(
+    "case", [case for case in cases("kept.json") if "records" in case.values[0].given]
+)
 def test_the_shops_records_correct_the_class(case: Case) -> None:
     """Between-boot variance and class-mean variance; the sd is that of a further boot."""
-    found = kept.class_kept(case.given["table_mean"], [BootRecord(*record) for record in case.given["records"]])
-    assert (found.mean, found.sd) == pytest.approx((case.expected["mean"], case.expected["sd"]), abs=case.tolerance)
+    found = kept.class_kept(
+        case.given["table_mean"], [BootRecord(*record) for record in case.given["records"]]
+    )
+    assert (found.mean, found.sd) == pytest.approx(
+        (case.expected["mean"], case.expected["sd"]), abs=case.tolerance
+    )
     assert (found.boots, found.rounds) == (len(case.given["records"]), 0)
 
 
@@ -68,7 +92,9 @@ def test_rounds_without_a_fraction_make_no_record_but_are_lived() -> None:
 
 
 def test_a_round_read_flat_counts_double_with_double_doubt() -> None:
-    """A width that grew by 5 is a girth that grew by 10, read half as well: a quarter of the weight."""
+    """A width that grew by 5 is a girth that grew by 10, read half as well: a quarter of the
+    weight.
+    """
     flat = Round(200.0, 212.0, 207.0, "flat", 168.0)
     assert (flat.opening_mm, flat.gain_mm, flat.kept) == (24.0, 14.0, pytest.approx(14 / 24))
     taped, doubled = kept.boot_record([read(24, 14)]), kept.boot_record([flat])
@@ -79,7 +105,9 @@ def test_a_round_read_flat_counts_double_with_double_doubt() -> None:
 
 
 def test_growth_follows_rested_readings_of_one_method_and_starts_again_with_another() -> None:
-    """+ (rested − previous rested) by the same method, else + (rested − before); flat doubled; running adds nothing."""
+    """+ (rested − previous rested) by the same method, else + (rested − before); flat doubled;
+    running adds nothing.
+    """
     rounds = [
         Round(380.0, 400.0, 389.0, "outside"),
         Round(388.0, 410.0, 395.0, "outside"),
@@ -130,8 +158,12 @@ def test_what_a_round_keeps_grows_with_the_hold_and_falls_with_age_and_dryness(
         ({"girth_mm": 390.0, "need_mm": 30.0, "zip_strain": 0.05}, "zip", 0.05 * 340),
     ],
 )
-def test_the_next_opening_is_the_smallest_of_its_limits(changed: dict[str, float], limited_by: str, opening: float) -> None:
-    """Round, zip and seam on the leather now; ceiling on the leather as first brought in; never below the girth now."""
+def test_the_next_opening_is_the_smallest_of_its_limits(
+    changed: dict[str, float], limited_by: str, opening: float
+) -> None:
+    """Round, zip and seam on the leather now; ceiling on the leather as first brought in; never
+    below the girth now.
+    """
     stand = replace(STAND, **changed)
     found = forecast.next_opening(stand)
     assert found.limited_by == limited_by
@@ -144,12 +176,22 @@ def test_limits_that_tie_are_named_in_the_order_of_the_book() -> None:
     """round, ceiling, zip, seam, need, tree; under 1e-6 apart is a tie."""
     girth = 380 + 0.06 * 330
     tied = replace(
-        STAND, ceiling_strain=0.06, zip_strain=0.06, seam_strain=0.06, need_mm=1.5875 + 0.06 * 330 * 0.5, tree_mm=girth - 5e-7
+        STAND,
+        ceiling_strain=0.06,
+        zip_strain=0.06,
+        seam_strain=0.06,
+        need_mm=1.5875 + 0.06 * 330 * 0.5,
+        tree_mm=girth - 5e-7,
     )
     names = []
     for drop in (
-        {}, {"round_strain": 0.5}, {"ceiling_strain": 0.5}, {"zip_strain": None}, {"seam_strain": 0.5}, {"need_mm": 99.0},
-    ):  # fmt: skip
+        {},
+        {"round_strain": 0.5},
+        {"ceiling_strain": 0.5},
+        {"zip_strain": None},
+        {"seam_strain": 0.5},
+        {"need_mm": 99.0},
+    ):
         tied = replace(tied, **drop)
         names.append(forecast.next_opening(tied).limited_by)
     assert names == ["round", "ceiling", "zip", "seam", "need", "tree"]
@@ -162,7 +204,9 @@ def test_a_later_round_of_the_boots_life_keeps_less() -> None:
 
 
 def test_a_running_round_is_the_first_of_those_to_come() -> None:
-    """Its own opening, hold and preparation; the rounds after it are conditioned, at the asked hold."""
+    """Its own opening, hold and preparation; the rounds after it are conditioned, at the asked
+    hold.
+    """
     stand = replace(STAND, lived=2, running=Running(12.0, 240.0, True), hold_h=24.0)
     opening = forecast.next_opening(stand)
     assert (opening.limited_by, opening.opening_mm, opening.girth_mm) == ("running", 12.0, 392.0)
@@ -190,7 +234,9 @@ def test_odds_are_495_counts_that_sum_to_one() -> None:
 
 
 def test_a_need_within_tolerance_takes_no_round() -> None:
-    """Quantile by quantile: two of the five needs of 3.175 ± 2 lie under it, and the middle one on it."""
+    """Quantile by quantile: two of the five needs of 3.175 ± 2 lie under it, and the middle one on
+    it.
+    """
     at_tolerance = replace(STAND, need_mm=3.175)
     odds = forecast.odds(at_tolerance, forecast.next_opening(at_tolerance))
     assert odds.counts[0] == 3 * 99
@@ -203,7 +249,9 @@ def test_a_need_just_over_tolerance_takes_a_round() -> None:
 
 
 def test_what_an_opening_leaves_within_tolerance_is_done() -> None:
-    """Without doubt about need or leather the rounds are those of plain arithmetic; a float's error adds none."""
+    """Without doubt about need or leather the rounds are those of plain arithmetic; a float's error
+    adds none.
+    """
     sure = replace(STAND, need_u_mm=0.0, kept=Kept(0.5, 1e-12), need_mm=9.9 + 3.175)
     assert forecast.odds(sure, forecast.next_opening(sure)).counts[1] == 495
     a_hair_more = replace(sure, need_mm=9.9 + 3.175 + 1e-4)
@@ -239,9 +287,14 @@ def test_likely_is_the_most_probable_and_eight_in_ten_the_first_that_is_enough(
 
 @pytest.mark.parametrize("case", cases("closed_form_rounds.json"))
 def test_with_a_constant_tree_the_rounds_are_those_of_the_closed_form(case: Case) -> None:
-    """And the girths on the way are those of the recurrence; a tree no larger than the wanted girth never gets there."""
+    """And the girths on the way are those of the recurrence; a tree no larger than the wanted girth
+    never gets there.
+    """
     given = case.given
-    assert rounds_on_one_tree(given["first_mm"], given["wanted_mm"], given["tree_mm"], given["kept"]) == case.expected
+    assert (
+        rounds_on_one_tree(given["first_mm"], given["wanted_mm"], given["tree_mm"], given["kept"])
+        == case.expected
+    )
     girth, girths = given["first_mm"], []
     for _ in range(case.expected or 0):
         girth += given["kept"] * (given["tree_mm"] - girth)
@@ -254,7 +307,14 @@ def test_with_a_constant_tree_the_rounds_are_those_of_the_closed_form(case: Case
 
 def test_the_forecast_meets_the_closed_form_where_nothing_stiffens() -> None:
     """One round of the forecast, tree-limited and sure, gains what the recurrence says."""
-    sure = replace(STAND, tree_mm=400.0, round_strain=1.0, ceiling_strain=1.0, seam_strain=1.0, kept=Kept(0.45, 0.1))
+    sure = replace(
+        STAND,
+        tree_mm=400.0,
+        round_strain=1.0,
+        ceiling_strain=1.0,
+        seam_strain=1.0,
+        kept=Kept(0.45, 0.1),
+    )
     assert forecast.reach_mm(sure, 1) == pytest.approx([9.0])
 
 

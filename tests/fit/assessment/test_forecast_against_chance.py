@@ -1,4 +1,6 @@
-"""The forecast against a plain Monte Carlo of the same model, against integration, and against what would happen."""
+"""The forecast against a plain Monte Carlo of the same model, against integration, and against what
+would happen.
+"""
 
 from __future__ import annotations
 
@@ -15,20 +17,40 @@ from fitcounter.fit.assessment.forecast import Odds, Stand
 from fitcounter.fit.assessment.kept import BootRecord, Kept, Round
 
 BOOTS = {
-    "round-limited": Boot(343.0, 293.0, 343.0, 22.2, 2.2, 0.08, 0.13, 0.2, 0.2, None, 0.5, 0.15, 168.0),
-    "need-limited": Boot(380.0, 330.0, 380.0, 7.0, 2.5, 0.06, 0.12, None, 0.2, None, 0.5, 0.15, 48.0),
-    "ceiling": Boot(380.0, 330.0, 391.0, 14.0, 3.0, 0.04, 0.08, None, 0.06, None, 0.45, 0.10, 168.0, 2),
-    "short tree": Boot(360.0, 300.0, 360.0, 16.0, 2.0, 0.08, 0.13, 0.05, 0.2, 392.0, 0.5, 0.15, 72.0),
-    "nearly done": Boot(380.0, 330.0, 388.0, 3.6, 2.2, 0.06, 0.12, None, 0.2, None, 0.46, 0.09, 168.0, 1),
+    "round-limited": Boot(
+        343.0, 293.0, 343.0, 22.2, 2.2, 0.08, 0.13, 0.2, 0.2, None, 0.5, 0.15, 168.0
+    ),
+    "need-limited": Boot(
+        380.0, 330.0, 380.0, 7.0, 2.5, 0.06, 0.12, None, 0.2, None, 0.5, 0.15, 48.0
+    ),
+    "ceiling": Boot(
+        380.0, 330.0, 391.0, 14.0, 3.0, 0.04, 0.08, None, 0.06, None, 0.45, 0.10, 168.0, 2
+    ),
+    "short tree": Boot(
+        360.0, 300.0, 360.0, 16.0, 2.0, 0.08, 0.13, 0.05, 0.2, 392.0, 0.5, 0.15, 72.0
+    ),
+    "nearly done": Boot(
+        380.0, 330.0, 388.0, 3.6, 2.2, 0.06, 0.12, None, 0.2, None, 0.46, 0.09, 168.0, 1
+    ),
 }
 
 
 def stand_of(boot: Boot) -> Stand:
     return Stand(
-        first_mm=boot.first, leather_mm=boot.leather, girth_mm=boot.girth, need_mm=boot.need, need_u_mm=boot.need_u,
-        round_strain=boot.round, ceiling_strain=boot.ceiling, zip_strain=boot.zip, seam_strain=boot.seam, tree_mm=boot.tree,
-        kept=Kept(boot.mean, boot.sd), hold_h=boot.hold_h, lived=boot.lived,
-    )  # fmt: skip
+        first_mm=boot.first,
+        leather_mm=boot.leather,
+        girth_mm=boot.girth,
+        need_mm=boot.need,
+        need_u_mm=boot.need_u,
+        round_strain=boot.round,
+        ceiling_strain=boot.ceiling,
+        zip_strain=boot.zip,
+        seam_strain=boot.seam,
+        tree_mm=boot.tree,
+        kept=Kept(boot.mean, boot.sd),
+        hold_h=boot.hold_h,
+        lived=boot.lived,
+    )
 
 
 def odds_of(boot: Boot) -> Odds:
@@ -38,7 +60,9 @@ def odds_of(boot: Boot) -> Odds:
 
 @pytest.mark.parametrize("name", BOOTS)
 def test_each_quantile_takes_the_rounds_of_the_policy_followed_step_by_step(name: str) -> None:
-    """The short cut of the forecast (one run serves all needs) counts what the plain policy counts, all 495."""
+    """The short cut of the forecast (one run serves all needs) counts what the plain policy counts,
+    all 495.
+    """
     assert odds_of(BOOTS[name]).counts == step_by_step(BOOTS[name])
 
 
@@ -46,7 +70,11 @@ def step_by_step(boot: Boot) -> tuple[int, ...]:
     counts = [0] * 8
     for kept_step in forecast.normal_quantiles(99):
         for need_step in forecast.normal_quantiles(5):
-            counts[rounds_needed(boot, boot.mean + boot.sd * kept_step, boot.need + boot.need_u * need_step)] += 1
+            counts[
+                rounds_needed(
+                    boot, boot.mean + boot.sd * kept_step, boot.need + boot.need_u * need_step
+                )
+            ] += 1
     return tuple(counts)
 
 
@@ -65,10 +93,21 @@ def random_boot(rng: random.Random) -> Boot:
     girth = first + (rng.uniform(0, 12) if lived else 0)
     round_strain = rng.uniform(0.02, 0.08)
     return Boot(
-        first, leather, girth, rng.uniform(3.5, 30), rng.choice([0.0, 2.2, 3.0]), round_strain, round_strain * rng.uniform(1.2, 2.2),
-        rng.choice([None, rng.uniform(0.03, 0.2)]), rng.uniform(0.05, 0.2), rng.choice([None, None, girth + rng.uniform(-3, 40)]),
-        rng.uniform(0.3, 0.6), rng.uniform(0.05, 0.15), rng.choice([48.0, 72.0, 168.0]), lived,
-    )  # fmt: skip
+        first,
+        leather,
+        girth,
+        rng.uniform(3.5, 30),
+        rng.choice([0.0, 2.2, 3.0]),
+        round_strain,
+        round_strain * rng.uniform(1.2, 2.2),
+        rng.choice([None, rng.uniform(0.03, 0.2)]),
+        rng.uniform(0.05, 0.2),
+        rng.choice([None, None, girth + rng.uniform(-3, 40)]),
+        rng.uniform(0.3, 0.6),
+        rng.uniform(0.05, 0.15),
+        rng.choice([48.0, 72.0, 168.0]),
+        lived,
+    )
 
 
 @pytest.mark.slow
@@ -87,20 +126,28 @@ def test_the_distribution_agrees_with_ten_thousand_draws(name: str) -> None:
 @pytest.mark.slow
 @pytest.mark.parametrize("name", BOOTS)
 def test_five_steps_of_the_need_stand_for_all_of_it_to_within_half_a_step(name: str) -> None:
-    """Against draws of a continuous need: a fifth of the boots turns on each step, so half of that is the most it can err."""
+    """Against draws of a continuous need: a fifth of the boots turns on each step, so half of that
+    is the most it can err.
+    """
     assert worst_difference(name, 200_000, five_needs=False) < 1 / 10 + 1 / 99
 
 
 def worst_difference(name: str, draws: int, five_needs: bool) -> float:
     """The largest difference of P(≤ n) over all n."""
     boot = BOOTS[name]
-    needs = [boot.need + boot.need_u * step for step in forecast.normal_quantiles(5)] if five_needs else None
+    needs = (
+        [boot.need + boot.need_u * step for step in forecast.normal_quantiles(5)]
+        if five_needs
+        else None
+    )
     ours, theirs = odds_of(boot).shares, monte_carlo(boot, draws, 11, needs)
     return max(abs(sum(ours[: rounds + 1]) - sum(theirs[: rounds + 1])) for rounds in range(8))
 
 
 def calibration(boots: int, seed: int) -> dict[int, tuple[float, float]]:
-    """Mean predicted P(≤ n) and the share that was done within n, over boots whose fraction and need come from the prior."""
+    """Mean predicted P(≤ n) and the share that was done within n, over boots whose fraction and
+    need come from the prior.
+    """
     rng = random.Random(seed)
     told, seen = dict.fromkeys((1, 2, 3), 0.0), dict.fromkeys((1, 2, 3), 0)
     for _ in range(boots):
@@ -126,30 +173,45 @@ def test_a_forecast_that_lies_is_found_uncalibrated() -> None:
     for _ in range(1_000):
         boot = random_boot(rng)
         told += odds_of(replace(boot, hold_h=500.0, mean=boot.mean + 0.1)).within(2)
-        seen += rounds_needed(boot, rng.gauss(boot.mean, boot.sd), rng.gauss(boot.need, boot.need_u)) <= 2
+        seen += (
+            rounds_needed(boot, rng.gauss(boot.mean, boot.sd), rng.gauss(boot.need, boot.need_u))
+            <= 2
+        )
     assert abs(told - seen) / 1_000 > 0.02
 
 
-ROUNDS = [Round(400, 424, 414, "outside", 168.0), Round(412, 432, 420, "outside", 48.0, True), Round(200, 209, 204, "flat", 72.0)]
+ROUNDS = [
+    Round(400, 424, 414, "outside", 168.0),
+    Round(412, 432, 420, "outside", 48.0, True),
+    Round(200, 209, 204, "flat", 72.0),
+]
 
 
 @pytest.mark.parametrize("count", [1, 2, 3])
 def test_the_correction_agrees_with_numerical_integration(count: int) -> None:
-    """Prior times the likelihood of each round's gain, integrated with SciPy, no conjugate formula."""
+    """Prior times the likelihood of each round's gain, integrated with SciPy, no conjugate
+    formula.
+    """
     prior, rounds = Kept(0.5, 0.15), ROUNDS[:count]
 
     def density(k24: float) -> float:
         value = norm.pdf(k24, prior.mean, prior.sd)
         for number, turn in enumerate(rounds, start=1):
             assert turn.opening_mm is not None
-            fraction = (k24 + kept.hold_bonus(turn.hold_h)) * 0.95 ** (number - 1) * (0.6 if turn.dry else 1)
+            fraction = (
+                (k24 + kept.hold_bonus(turn.hold_h))
+                * 0.95 ** (number - 1)
+                * (0.6 if turn.dry else 1)
+            )
             sigma = 2**0.5 * 1.5 * (2 if turn.method == "flat" else 1)
             value *= norm.pdf(turn.gain_mm, turn.opening_mm * fraction, sigma)
         return float(value)
 
     whole = quad(density, -1, 2, epsabs=1e-14, epsrel=1e-11)[0]
     mean = quad(lambda k: k * density(k), -1, 2, epsabs=1e-14, epsrel=1e-11)[0] / whole
-    square = quad(lambda k: (k - mean) ** 2 * density(k), -1, 2, epsabs=1e-14, epsrel=1e-11)[0] / whole
+    square = (
+        quad(lambda k: (k - mean) ** 2 * density(k), -1, 2, epsabs=1e-14, epsrel=1e-11)[0] / whole
+    )
     ours = kept.corrected(prior, rounds)
     assert (ours.mean, ours.sd) == pytest.approx((mean, square**0.5), abs=1e-6)
 

@@ -1,4 +1,6 @@
-"""A job that cannot be read is refused with one sentence that names the field; nothing else ever comes out of it."""
+"""A job that cannot be read is refused with one sentence that names the field; nothing else ever
+comes out of it.
+"""
 
 from __future__ import annotations
 
@@ -27,11 +29,19 @@ def put(path: str, value: object) -> Callable[[], dict[str, Any]]:
     """A good job with one field changed: "left.boot.0.height"; value GONE leaves it out."""
 
     def changed() -> dict[str, Any]:
-        data: Any = job({"leg": leg(("calf", "300", "420")), "rounds": [dict(ROUND)], "gaps": [{"height": "300", "gap": "5"}]})
+        data: Any = job(
+            {
+                "leg": leg(("calf", "300", "420")),
+                "rounds": [dict(ROUND)],
+                "gaps": [{"height": "300", "gap": "5"}],
+            }
+        )
         data["leg"] = {}
         for side in ("left", "right"):
             data[side]["differs"] = {}
-        data["boot"].update(zip={"from_mm": 0, "to_mm": 400}, elastic={}, rigid=[{"width_mm": 20, "to_mm": 400}])
+        data["boot"].update(
+            zip={"from_mm": 0, "to_mm": 400}, elastic={}, rigid=[{"width_mm": 20, "to_mm": 400}]
+        )
         data["records"] = {"goat": {"mean": 0.5, "sd": 0.1, "boots": 3}}
         place: Any = data
         *way, last = path.split(".")
@@ -46,9 +56,15 @@ def put(path: str, value: object) -> Callable[[], dict[str, Any]]:
     return changed
 
 
-@pytest.mark.parametrize(("path", "value", "field"), WRONG, ids=[f"{path}-{number}" for number, (path, _, _) in enumerate(WRONG)])
+@pytest.mark.parametrize(
+    ("path", "value", "field"),
+    WRONG,
+    ids=[f"{path}-{number}" for number, (path, _, _) in enumerate(WRONG)],
+)
 def test_a_wrong_field_is_named_with_what_to_write(path: str, value: object, field: str) -> None:
-    """One sentence, the field at its start and as an attribute, what was given cut to a decent length."""
+    """One sentence, the field at its start and as an attribute, what was given cut to a decent
+    length.
+    """
     refused = refusal(put(path, value)())
     assert refused.field == field
     assert refused.sentence.startswith(f"{field}: ")
@@ -63,7 +79,9 @@ def test_the_job_that_the_refusals_start_from_is_read() -> None:
     assert answer(put("max_rounds", 3)())["verdict"] == "none"
 
 
-@pytest.mark.parametrize("data", [None, True, 1, 1.5, "x", [], [{}], {}, {"unit": "in"}, {1: 2}, {"unit": {}}])
+@pytest.mark.parametrize(
+    "data", [None, True, 1, 1.5, "x", [], [{}], {}, {"unit": "in"}, {1: 2}, {"unit": {}}]
+)
 def test_what_is_no_job_at_all_is_refused(data: object) -> None:
     """Whatever JSON value it is, and even what JSON cannot hold."""
     assert refusal(data).field
@@ -71,13 +89,22 @@ def test_what_is_no_job_at_all_is_refused(data: object) -> None:
 
 def test_the_sentence_lists_what_may_be_written() -> None:
     """So that the next try succeeds."""
-    assert refusal(put("leg.time", "noon")()).sentence == "leg.time: write one of morning, midday, evening."
-    assert refusal(put("boot.wall_mm", "2")()).sentence == "boot.wall_mm: write a number from 0 to 30."
-    assert refusal(put("max_rounds", 9)()).sentence == "max_rounds: write a whole number from 1 to 6."
+    assert (
+        refusal(put("leg.time", "noon")()).sentence
+        == "leg.time: write one of morning, midday, evening."
+    )
+    assert (
+        refusal(put("boot.wall_mm", "2")()).sentence == "boot.wall_mm: write a number from 0 to 30."
+    )
+    assert (
+        refusal(put("max_rounds", 9)()).sentence == "max_rounds: write a whole number from 1 to 6."
+    )
     assert refusal(put("boot.material", GONE)()).sentence == "boot.material: is missing; write it."
     assert "unit, leg, ease" in refusal(put("extra", 1)()).sentence
     assert '"16 1/4"' in refusal(put("left.boot.0.height", 100)()).sentence
-    assert refusal(put("left.boot.0.height", "-3")()).sentence.startswith("left.boot[0].height: a reading is above 0")
+    assert refusal(put("left.boot.0.height", "-3")()).sentence.startswith(
+        "left.boot[0].height: a reading is above 0"
+    )
     assert '{"mm": 6}' in refusal(put("ease", 6)()).sentence
 
 
@@ -109,7 +136,9 @@ def test_a_station_may_be_none_null_or_left_out() -> None:
     """Any number of further heights."""
     without = {"height": "200", "girth": ["300"]}
     null = {"station": None, "height": "250", "girth": ["350"]}
-    side = answer(job({"target": "leg", "leg": [without, null, *leg(("none", "300", "420"))]}))["left"]
+    side = answer(job({"target": "leg", "leg": [without, null, *leg(("none", "300", "420"))]}))[
+        "left"
+    ]
     assert all(entry["station"] is None for entry in side["heights"])
 
 
@@ -123,34 +152,70 @@ def test_heights_below_the_heel_seat_ask_for_the_datum() -> None:
 
 def test_a_wall_thicker_than_its_boot_is_refused() -> None:
     """An inside girth is above 0."""
-    refused = refusal(job({"boot": shaft(("100", "100"), ("400", "100"))}, {"method": "outside", "wall_mm": 16}))
+    refused = refusal(
+        job({"boot": shaft(("100", "100"), ("400", "100"))}, {"method": "outside", "wall_mm": 16})
+    )
     assert (refused.field, "boot.wall_mm" in refused.sentence) == ("left.boot[0].girth", True)
 
 
 def test_leg_and_boot_without_a_shared_height_are_refused() -> None:
     """Never extrapolated."""
     refused = refusal(job({"target": "leg", "leg": leg(("calf", "450", "420"))}))
-    assert (refused.field, refused.sentence) == ("left.boot", "left.boot: shares no height with its leg; read both over the same heights.")
+    assert (refused.field, refused.sentence) == (
+        "left.boot",
+        "left.boot: shares no height with its leg; read both over the same heights.",
+    )
 
 
 def test_what_may_be_left_out_has_the_defaults_of_the_form() -> None:
     """A bare job answers as one that spells everything out."""
-    bare = job({"target": "leg", "leg": leg(("calf", "300", "420"))}, {"zip": {"from_mm": 0, "to_mm": 400}})
+    bare = job(
+        {"target": "leg", "leg": leg(("calf", "300", "420"))}, {"zip": {"from_mm": 0, "to_mm": 400}}
+    )
     full = copy.deepcopy(bare)
-    full["leg"] = {"posture": "standing", "over": "skin", "layer_mm": 0, "time": "evening", "marked": False, "on_block": False}
-    full.update(ease="close", limits="usual", hold_h=168, max_rounds=4, tree_max_mm=None, records={})
+    full["leg"] = {
+        "posture": "standing",
+        "over": "skin",
+        "layer_mm": 0,
+        "time": "evening",
+        "marked": False,
+        "on_block": False,
+    }
+    full.update(
+        ease="close", limits="usual", hold_h=168, max_rounds=4, tree_max_mm=None, records={}
+    )
     full["boot"] = {
-        "material": "supple-full-grain", "lining": "none", "age": "sound", "signed_off": False, "thickness_mm": 1.4, "lining_mm": 0.8,
-        "wall_mm": 2.2, "method": "inside", "heights_from": "heel-seat", "seat_mm": 0, "shaft_mm": 0, "rise_mm": 0,
-        "zip": {"band_mm": 30, "from_mm": 0, "to_mm": 400, "state": "sound", "lateral_n_per_25mm": 250}, "elastic": None, "rigid": [],
+        "material": "supple-full-grain",
+        "lining": "none",
+        "age": "sound",
+        "signed_off": False,
+        "thickness_mm": 1.4,
+        "lining_mm": 0.8,
+        "wall_mm": 2.2,
+        "method": "inside",
+        "heights_from": "heel-seat",
+        "seat_mm": 0,
+        "shaft_mm": 0,
+        "rise_mm": 0,
+        "zip": {
+            "band_mm": 30,
+            "from_mm": 0,
+            "to_mm": 400,
+            "state": "sound",
+            "lateral_n_per_25mm": 250,
+        },
+        "elastic": None,
+        "rigid": [],
         "throat_mm": None,
-    }  # fmt: skip
+    }
     for side in ("left", "right"):
         full[side].update(gaps=[], amounts=[], heel=None, findings=[], rounds=[], differs={})
         bare[side].pop("amounts")
     assert answer(bare) == answer(full)
     bare["left"]["rounds"] = [dict(ROUND)]
-    full["left"]["rounds"] = [{**ROUND, "method": "outside", "hold_h": 168, "prepared": "conditioned"}]
+    full["left"]["rounds"] = [
+        {**ROUND, "method": "outside", "hold_h": 168, "prepared": "conditioned"}
+    ]
     assert answer(bare) == answer(full)
 
 
@@ -163,7 +228,16 @@ def test_a_boot_that_comes_alone_is_answered_alone() -> None:
 
 
 READINGS = st.sampled_from([HUGE, "16 1/4", "41.3 cm", "0"])
-PARTS = st.one_of(st.none(), st.booleans(), st.integers(), st.floats(), st.text(max_size=8), st.just({}), st.just([]), READINGS)
+PARTS = st.one_of(
+    st.none(),
+    st.booleans(),
+    st.integers(),
+    st.floats(),
+    st.text(max_size=8),
+    st.just({}),
+    st.just([]),
+    READINGS,
+)
 
 
 def containers(inner: st.SearchStrategy[Any]) -> st.SearchStrategy[Any]:
@@ -176,7 +250,13 @@ ANY_JSON = st.recursive(PARTS, containers, max_leaves=12)
 def places(value: object, way: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:
     """Every place in a JSON value."""
     yield way
-    entries = value.items() if isinstance(value, dict) else enumerate(value) if isinstance(value, list) else ()
+    entries = (
+        value.items()
+        if isinstance(value, dict)
+        else enumerate(value)
+        if isinstance(value, list)
+        else ()
+    )
     for key, inner in entries:
         yield from places(inner, (*way, key))
 
@@ -186,7 +266,9 @@ EVERYWHERE = [way for way in places(put("max_rounds", 4)()) if way]
 
 @settings(derandomize=True, deadline=None, max_examples=300)
 @given(st.lists(st.tuples(st.sampled_from(EVERYWHERE), ANY_JSON), min_size=1, max_size=3))
-def test_any_value_at_any_place_is_answered_or_refused(changes: list[tuple[tuple[Any, ...], object]]) -> None:
+def test_any_value_at_any_place_is_answered_or_refused(
+    changes: list[tuple[tuple[Any, ...], object]],
+) -> None:
     """Nothing but a FitCounterError comes out, and every answer is JSON without NaN."""
     data: Any = put("max_rounds", 4)()
     for way, value in changes:
@@ -216,7 +298,9 @@ def test_any_json_value_is_answered_or_refused(data: object) -> None:
 
 @pytest.mark.parametrize("name", ["a", "b", "c"])
 def test_what_can_be_answered_is_known_without_the_answer(name: str) -> None:
-    """A job that assess answers passes; one whose boot and leg share no height is refused in the same words as there."""
+    """A job that assess answers passes; one whose boot and leg share no height is refused in the
+    same words as there.
+    """
     data = example(name)
     can_be_answered(read_job(data))
     for place, reading in enumerate(data["left"]["boot"]):
@@ -233,5 +317,9 @@ def test_what_can_be_answered_is_known_without_the_answer(name: str) -> None:
 
 def test_the_worked_examples_are_read_from_their_files() -> None:
     """All of them."""
-    assert sorted(path.name for path in EXAMPLES.glob("job-*.json")) == ["job-a.json", "job-b.json", "job-c.json"]
+    assert sorted(path.name for path in EXAMPLES.glob("job-*.json")) == [
+        "job-a.json",
+        "job-b.json",
+        "job-c.json",
+    ]
     assert read_job(example("a")).unit == "in"

@@ -1,4 +1,6 @@
-"""Leather: limits and what narrows them, what refuses, the leather part, strain, load, and the anchors beside them."""
+"""Leather: limits and what narrows them, what refuses, the leather part, strain, load, and the
+anchors beside them.
+"""
 
 from __future__ import annotations
 
@@ -27,16 +29,28 @@ CALF = LEATHERS["supple-full-grain"]
         ("none", "dry-or-old", "usual", (), (0.04, 0.04, 0.065)),
         ("none", "sound", "careful", (), (0.04, 0.04, 0.065)),
         ("none", "sound", "usual", ("prior-stretch",), (0.04, 0.08, 0.065)),
-        ("textile", "dry-or-old", "careful", ("prior-stretch",), (0.13 * 0.09375, 0.08 * 0.1875, 0.13 * 0.09375)),
+        (
+            "textile",
+            "dry-or-old",
+            "careful",
+            ("prior-stretch",),
+            (0.13 * 0.09375, 0.08 * 0.1875, 0.13 * 0.09375),
+        ),
     ],
 )
 def test_limits_are_narrowed_by_lining_age_dial_and_an_earlier_stretch(
-    lining: str, age: str, dial: str, findings: tuple[str, ...], expected: tuple[float, float, float]
+    lining: str,
+    age: str,
+    dial: str,
+    findings: tuple[str, ...],
+    expected: tuple[float, float, float],
 ) -> None:
     """Modifiers multiply on round and ceiling; routine is at most the ceiling."""
     found = limits(CALF, lining, age, dial, findings)
     assert (found.routine, found.round, found.ceiling) == pytest.approx(expected)
-    assert len(found.because) == 1 + (lining in ("textile", "fleece")) + (age != "sound") + (dial != "usual") + len(findings)
+    assert len(found.because) == 1 + (lining in ("textile", "fleece")) + (age != "sound") + (
+        dial != "usual"
+    ) + len(findings)
 
 
 def test_unlined_is_the_default_of_findings() -> None:
@@ -76,7 +90,10 @@ def test_strain_is_on_the_leather_part_alone(case: Case) -> None:
 def test_a_strip_counts_over_the_heights_it_spans_ends_included() -> None:
     """Not a millimetre beyond."""
     strips = [Strip("zip", 30, 60, 400), Strip("backstay", 20, 0, 100)]
-    found = [shaft.leather_part_mm(380, height, strips) for height in (0, 59.9, 60, 100, 100.1, 400, 400.1)]
+    found = [
+        shaft.leather_part_mm(380, height, strips)
+        for height in (0, 59.9, 60, 100, 100.1, 400, 400.1)
+    ]
     assert found == [360, 360, 330, 330, 350, 350, 380]
 
 
@@ -86,16 +103,25 @@ def test_a_leather_part_under_a_millimetre_counts_as_one() -> None:
     assert shaft.leather_now_mm(5, 100, 90) == 1.0
 
 
-@pytest.mark.parametrize("case", [case for what in ("stiffening", "stress") for case in cases("stress_curve.json", what=what)])
+@pytest.mark.parametrize(
+    "case",
+    [case for what in ("stiffening", "stress") for case in cases("stress_curve.json", what=what)],
+)
 def test_the_stress_curve_passes_through_its_worked_points(case: Case) -> None:
     """Fixed at 10 MPa by the class's strain there."""
     layer = Layer(1.0, case.given["strain_10mpa"])
-    found = layer.stiffening if case.given["what"] == "stiffening" else layer.stress_mpa(case.given["strain"])
+    found = (
+        layer.stiffening
+        if case.given["what"] == "stiffening"
+        else layer.stress_mpa(case.given["strain"])
+    )
     assert found == pytest.approx(case.expected, abs=case.tolerance)
 
 
 def test_a_strain_far_past_tearing_still_has_a_stress() -> None:
-    """A round of half a metre on a millimetre of leather, as a slip of the tape gives it: large, and a number."""
+    """A round of half a metre on a millimetre of leather, as a slip of the tape gives it: large,
+    and a number.
+    """
     assert math.isfinite(shaft.tension_n_per_mm(500.0, (Layer(20.0, 0.15), Layer(20.0, 0.30))))
 
 
@@ -109,14 +135,24 @@ def test_tension_adds_upper_and_leather_lining_and_cloth_adds_nothing() -> None:
     """Lining leather reaches 10 MPa at 0.30."""
     wall = shaft.layers(1.3, 0.25, "leather", 0.8)
     assert wall == (Layer(1.3, 0.25), Layer(0.8, 0.30))
-    upper, lining_pull = 1.3 * Layer(1, 0.25).stress_mpa(0.08), 0.8 * Layer(1, 0.30).stress_mpa(0.08)
+    upper, lining_pull = (
+        1.3 * Layer(1, 0.25).stress_mpa(0.08),
+        0.8 * Layer(1, 0.30).stress_mpa(0.08),
+    )
     assert shaft.tension_n_per_mm(0.08, wall) == pytest.approx(upper + lining_pull)
     for lining, thickness in (("none", 0.8), ("textile", 0.8), ("fleece", 0.8), ("leather", 0.0)):
         assert shaft.layers(1.3, 0.25, lining, thickness) == (Layer(1.3, 0.25),)
 
 
 @pytest.mark.parametrize("tension", [1e-6, 0.05, 1.0, 10 / 3, 50.0, 500.0])
-@pytest.mark.parametrize("wall", [(Layer(1.4, 0.20),), (Layer(0.6, 0.15), Layer(0.8, 0.30)), (Layer(0.1, 0.3), Layer(20.0, 0.3))])
+@pytest.mark.parametrize(
+    "wall",
+    [
+        (Layer(1.4, 0.20),),
+        (Layer(0.6, 0.15), Layer(0.8, 0.30)),
+        (Layer(0.1, 0.3), Layer(20.0, 0.3)),
+    ],
+)
 def test_the_strain_at_a_tension_pulls_just_that(tension: float, wall: tuple[Layer, ...]) -> None:
     """The solver is the inverse of the tension."""
     strain = shaft.strain_at_tension(tension, wall)
@@ -125,17 +161,33 @@ def test_the_strain_at_a_tension_pulls_just_that(tension: float, wall: tuple[Lay
 
 
 @pytest.mark.parametrize(
-    ("tension", "word"), [(0.0, "ok"), (2.0, "ok"), (2.001, "watch"), (10 / 3, "watch"), (3.334, "hold"), (9.0, "hold")]
+    ("tension", "word"),
+    [(0.0, "ok"), (2.0, "ok"), (2.001, "watch"), (10 / 3, "watch"), (3.334, "hold"), (9.0, "hold")],
 )
 def test_a_zip_is_watched_above_a_fifth_and_holds_above_a_third(tension: float, word: str) -> None:
     """Of 10 N/mm; on the limit itself is not above it."""
-    assert shaft.load_word(tension, 10.0, handbook_leather.ZIP_WATCH, handbook_leather.ZIP_HOLD) == word
+    assert (
+        shaft.load_word(tension, 10.0, handbook_leather.ZIP_WATCH, handbook_leather.ZIP_HOLD)
+        == word
+    )
 
 
-@pytest.mark.parametrize(("tension", "word"), [(2.0, "ok"), (2.001, "watch"), (10 / 3, "watch"), (3.334, "hold")])
-def test_a_seam_is_watched_above_four_tenths_and_holds_above_two_thirds(tension: float, word: str) -> None:
+@pytest.mark.parametrize(
+    ("tension", "word"), [(2.0, "ok"), (2.001, "watch"), (10 / 3, "watch"), (3.334, "hold")]
+)
+def test_a_seam_is_watched_above_four_tenths_and_holds_above_two_thirds(
+    tension: float, word: str
+) -> None:
     """Of 5 N/mm."""
-    assert shaft.load_word(tension, handbook_leather.SEAM_N_PER_MM, handbook_leather.SEAM_WATCH, handbook_leather.SEAM_HOLD) == word
+    assert (
+        shaft.load_word(
+            tension,
+            handbook_leather.SEAM_N_PER_MM,
+            handbook_leather.SEAM_WATCH,
+            handbook_leather.SEAM_HOLD,
+        )
+        == word
+    )
 
 
 @pytest.mark.parametrize("case", cases("ball_test.json"))
@@ -149,7 +201,11 @@ def test_ball_and_dome_have_the_strains_of_their_geometry(case: Case) -> None:
     else:
         test = anchors.BallTest(given["clamp_mm"], given["ball_mm"])
         height = given["height_mm"]
-        by_what = {"strain": test.strain, "cone": test.cone_strain, "angle_deg": lambda h: math.degrees(test.angle(h))}
+        by_what = {
+            "strain": test.strain,
+            "cone": test.cone_strain,
+            "angle_deg": lambda h: math.degrees(test.angle(h)),
+        }
         found = by_what[given["what"]](height)
     assert found == pytest.approx(case.expected, abs=case.tolerance)
 
@@ -163,14 +219,23 @@ def test_a_point_strains_less_than_a_ball_at_every_height() -> None:
 
 @pytest.mark.parametrize("case", cases("thin_wall.json"))
 def test_six_hundred_psi_can_only_be_stress_in_the_leather(case: Case) -> None:
-    """As stress it is 5 to 8 N/mm and 12 to 20 psi on the wall; as pressure it would need 124 to 207 MPa."""
+    """As stress it is 5 to 8 N/mm and 12 to 20 psi on the wall; as pressure it would need 124 to
+    207 MPa.
+    """
     given = case.given
     mpa = given["psi"] * handbook_leather.MPA_PER_PSI
     found = {
         "psi_mpa": lambda: mpa,
         "tension": lambda: mpa * given["thickness_mm"],
-        "wall_psi": lambda: anchors.wall_pressure_mpa(mpa, given["thickness_mm"], given["radius_mm"]) / handbook_leather.MPA_PER_PSI,
-        "section_mpa": lambda: anchors.wall_stress_mpa(mpa, given["thickness_mm"], given["radius_mm"]),
+        "wall_psi": (
+            lambda: (
+                anchors.wall_pressure_mpa(mpa, given["thickness_mm"], given["radius_mm"])
+                / handbook_leather.MPA_PER_PSI
+            )
+        ),
+        "section_mpa": lambda: anchors.wall_stress_mpa(
+            mpa, given["thickness_mm"], given["radius_mm"]
+        ),
     }[given["what"]]()
     assert found == pytest.approx(case.expected, abs=case.tolerance)
     if given["what"] == "section_mpa":
@@ -188,6 +253,8 @@ def test_six_hundred_psi_can_only_be_stress_in_the_leather(case: Case) -> None:
         ("seated", "morning", 1.0, 370 * 1.001 + 2 * math.pi),
     ],
 )
-def test_allowances_are_shares_that_add_up_and_a_layer_comes_after(posture: str, time: str, layer_mm: float, girth: float) -> None:
+def test_allowances_are_shares_that_add_up_and_a_layer_comes_after(
+    posture: str, time: str, layer_mm: float, girth: float
+) -> None:
     """So that no step appears along the leg."""
     assert allowed_girth_mm(370.0, posture, time, layer_mm) == pytest.approx(girth)

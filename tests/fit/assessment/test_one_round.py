@@ -19,8 +19,12 @@ from fitcounter.fit.assessment.one_round import counts_from, grown_mm, kept_word
         (380.0, None, "flat", None),
     ],
 )
-def test_a_width_laid_flat_counts_twice(before: float | None, after: float | None, method: str, grown: float | None) -> None:
-    """Growth is the difference of two readings, doubled for a flat width, and nothing where one was not read."""
+def test_a_width_laid_flat_counts_twice(
+    before: float | None, after: float | None, method: str, grown: float | None
+) -> None:
+    """Growth is the difference of two readings, doubled for a flat width, and nothing where one was
+    not read.
+    """
     assert grown_mm(before, after, method) == grown
 
 

@@ -1,4 +1,6 @@
-"""Profiles: the cubic against SciPy, straight lines for few readings, datums, and the heights that are compared."""
+"""Profiles: the cubic against SciPy, straight lines for few readings, datums, and the heights that
+are compared.
+"""
 
 from __future__ import annotations
 
@@ -33,7 +35,10 @@ def test_a_thousand_random_profiles_agree_with_scipy() -> None:
     rng = random.Random(20261125)
     for _ in range(1000):
         points = random_points(rng)
-        ours, theirs = Profile.through(points), PchipInterpolator([h for h, _ in points], [g for _, g in points])
+        ours, theirs = (
+            Profile.through(points),
+            PchipInterpolator([h for h, _ in points], [g for _, g in points]),
+        )
         low, high = ours.span
         for height in (low, high, *(rng.uniform(low, high) for _ in range(20))):
             assert ours.at(height) == pytest.approx(float(theirs(height)), abs=1e-9)
@@ -98,7 +103,9 @@ def test_the_slope_is_a_central_difference_clipped_to_the_ends() -> None:
 @pytest.mark.parametrize("case", cases("heights.json", what="heel_drop"))
 def test_a_heels_rise_lowers_the_leg_in_the_boot(case: Case) -> None:
     """The foot pitches about the ball."""
-    assert heel_drop_mm(case.given["rise_mm"]) == pytest.approx(case.expected, abs=max(case.tolerance, 1e-12))
+    assert heel_drop_mm(case.given["rise_mm"]) == pytest.approx(
+        case.expected, abs=max(case.tolerance, 1e-12)
+    )
 
 
 @pytest.mark.parametrize("rise_mm", [-0.1, 140.1, math.nan])
@@ -124,14 +131,26 @@ def test_inside_girth_takes_the_wall_off(case: Case) -> None:
 @pytest.mark.parametrize("case", cases("heights.json", what="layer"))
 def test_a_layer_adds_two_pi_times_its_thickness(case: Case) -> None:
     """Geometry."""
-    assert allowed_girth_mm(0, "standing", "evening", case.given["thickness_mm"]) == pytest.approx(case.expected, abs=case.tolerance)
+    assert allowed_girth_mm(0, "standing", "evening", case.given["thickness_mm"]) == pytest.approx(
+        case.expected, abs=case.tolerance
+    )
 
 
 def test_heights_are_compared_every_5_mm_and_at_every_reading_that_both_share() -> None:
     """From the lowest shared height up; the stations of either side in between."""
     leg = Profile.through([(90.0, 1), (112.0, 2), (131.0, 3)])
     boot = Profile.through([(101.0, 1), (118.5, 2), (150.0, 3)])
-    assert shared_heights(leg, boot) == [101.0, 106.0, 111.0, 112.0, 116.0, 118.5, 121.0, 126.0, 131.0]
+    assert shared_heights(leg, boot) == [
+        101.0,
+        106.0,
+        111.0,
+        112.0,
+        116.0,
+        118.5,
+        121.0,
+        126.0,
+        131.0,
+    ]
 
 
 def test_a_step_that_only_a_floats_error_parts_from_a_reading_is_not_doubled() -> None:
@@ -142,7 +161,9 @@ def test_a_step_that_only_a_floats_error_parts_from_a_reading_is_not_doubled() -
 
 
 def test_one_shared_height_is_enough_and_none_is_said() -> None:
-    """A single gap is compared at its own height; leg and boot apart is an error with a sentence."""
+    """A single gap is compared at its own height; leg and boot apart is an error with a
+    sentence.
+    """
     boot = Profile.through([(100.0, 1), (150.0, 2)])
     assert shared_heights(Profile.straight([(150.0, 9)]), boot) == [150.0]
     with pytest.raises(BadInput, match="share no height"):

@@ -11,7 +11,11 @@ from support.sound_pair import SOUND, pair
 
 
 def second(data: dict[str, Any], side: str = "left") -> list[str]:
-    return [slip["where"] for slip in answer(data)[side]["slips"] if "could change the answer" in slip["question"]]
+    return [
+        slip["where"]
+        for slip in answer(data)[side]["slips"]
+        if "could change the answer" in slip["question"]
+    ]
 
 
 def short_pair(calf: str, **top: Any) -> dict[str, Any]:
@@ -21,7 +25,9 @@ def short_pair(calf: str, **top: Any) -> dict[str, Any]:
 
 
 def test_a_second_reading_is_asked_for_only_where_it_could_change_the_answer() -> None:
-    """Beside the tightest place, of what was read once; where nothing can change, nothing is asked."""
+    """Beside the tightest place, of what was read once; where nothing can change, nothing is
+    asked.
+    """
     close = short_pair("368")
     assert second(close) == ["left leg, 300 mm", "left boot, 240 mm", "left boot, 310 mm"]
     close["left"]["leg"][3]["girth"] = ["368", "368"]
@@ -30,12 +36,27 @@ def test_a_second_reading_is_asked_for_only_where_it_could_change_the_answer() -
 
 
 def test_what_is_read_well_enough_is_said_to_be() -> None:
-    """Where the doubt could not change the answer; not of an amount, which was not read, nor of what is refused."""
+    """Where the doubt could not change the answer; not of an amount, which was not read, nor of
+    what is refused.
+    """
     refused = short_pair("400")
     refused["boot"]["material"] = "coated"
-    for data, said in ((short_pair("335"), True), (short_pair("368"), False), (job(), False), (refused, False)):
-        reasons = [sentence for sentence in answer(data)["reasons"] if not sentence.startswith("Right: ")]
-        assert any("good enough: a second reading would not change the answer" in sentence for sentence in reasons) is said
+    for data, said in (
+        (short_pair("335"), True),
+        (short_pair("368"), False),
+        (job(), False),
+        (refused, False),
+    ):
+        reasons = [
+            sentence for sentence in answer(data)["reasons"] if not sentence.startswith("Right: ")
+        ]
+        assert (
+            any(
+                "good enough: a second reading would not change the answer" in sentence
+                for sentence in reasons
+            )
+            is said
+        )
 
 
 def test_the_boots_own_reading_at_the_tightest_place_is_asked_alone() -> None:
@@ -47,7 +68,9 @@ def test_the_boots_own_reading_at_the_tightest_place_is_asked_alone() -> None:
 
 def test_a_gap_that_could_change_the_answer_is_read_again_and_an_amount_never_is() -> None:
     """A gap is sure to 3 mm; an amount is sure."""
-    gap = job({"target": "gap", "gaps": [{"height": "250", "gap": "2"}, {"height": "300", "gap": "5"}]})
+    gap = job(
+        {"target": "gap", "gaps": [{"height": "250", "gap": "2"}, {"height": "300", "gap": "5"}]}
+    )
     assert second(gap) == ["left gap, 300 mm"]
     gap["left"]["gaps"][1]["gap"] = ["5", "5"]
     assert second(gap) == []
@@ -55,14 +78,25 @@ def test_a_gap_that_could_change_the_answer_is_read_again_and_an_amount_never_is
 
 
 def test_a_gap_read_twice_counts_as_its_middle_and_is_surer() -> None:
-    """Its doubt is 3 mm over the root of the times; readings that differ by more than 5 mm ask for a third."""
-    once, twice = (job({"target": "gap", "gaps": [{"height": "300", "gap": said}]}) for said in ("15", ["14", "16"]))
+    """Its doubt is 3 mm over the root of the times; readings that differ by more than 5 mm ask for
+    a third.
+    """
+    once, twice = (
+        job({"target": "gap", "gaps": [{"height": "300", "gap": said}]})
+        for said in ("15", ["14", "16"])
+    )
     first, more = (answer(said)["left"]["worst"] for said in (once, twice))
     assert (first["need_mm"], more["need_mm"]) == (15, 15)
-    assert (first["need_u_mm"], more["need_u_mm"]) == (3, pytest.approx(3 / math.sqrt(2), abs=0.001))
+    assert (first["need_u_mm"], more["need_u_mm"]) == (
+        3,
+        pytest.approx(3 / math.sqrt(2), abs=0.001),
+    )
     apart = job({"target": "gap", "gaps": [{"height": "300", "gap": ["12", "18"]}]})
     questions = [(slip["where"], slip["question"]) for slip in answer(apart)["left"]["slips"]]
-    assert ("left gap, 300 mm", "Once more, please: the readings differ, a further one decides.") in questions
+    assert (
+        "left gap, 300 mm",
+        "Once more, please: the readings differ, a further one decides.",
+    ) in questions
 
 
 def test_what_is_refused_for_its_leather_is_not_read_again() -> None:

@@ -22,10 +22,16 @@ ABBREVIATIONS = re.compile(r"\b(approx|max|min|pct|e\.g|i\.e|etc)\b")
 @pytest.mark.parametrize(
     ("probability", "word"),
     [
-        (1.0, "very likely"), (0.9, "very likely"), (0.8999, "likely"), (0.7, "likely"), (0.6999, "about even"), (0.4, "about even"),
-        (0.3999, "unlikely"), (0.0, "unlikely"),
+        (1.0, "very likely"),
+        (0.9, "very likely"),
+        (0.8999, "likely"),
+        (0.7, "likely"),
+        (0.6999, "about even"),
+        (0.4, "about even"),
+        (0.3999, "unlikely"),
+        (0.0, "unlikely"),
     ],
-)  # fmt: skip
+)
 def test_odds_are_said_in_four_words(probability: float, word: str) -> None:
     """very likely ≥ .9, likely ≥ .7, about even ≥ .4, unlikely."""
     assert words.odds_word(probability) == word
@@ -34,11 +40,18 @@ def test_odds_are_said_in_four_words(probability: float, word: str) -> None:
 @pytest.mark.parametrize(
     ("probability", "boots", "said"),
     [
-        (1.0, 9, "9 in 10"), (1.0, 10, "10 in 10"), (0.95, 10, "9 in 10"), (0.7, 0, "7 in 10"), (0.69, 0, "6 in 10"),
-        (0.3 * 3, 0, "9 in 10"), (0, 0, "0 in 10"),
+        (1.0, 9, "9 in 10"),
+        (1.0, 10, "10 in 10"),
+        (0.95, 10, "9 in 10"),
+        (0.7, 0, "7 in 10"),
+        (0.69, 0, "6 in 10"),
+        (0.3 * 3, 0, "9 in 10"),
+        (0, 0, "0 in 10"),
     ],
-)  # fmt: skip
-def test_odds_are_never_said_above_nine_in_ten_on_the_table_alone(probability: float, boots: int, said: str) -> None:
+)
+def test_odds_are_never_said_above_nine_in_ten_on_the_table_alone(
+    probability: float, boots: int, said: str
+) -> None:
     """Rounded down; ten of the shop's own boots lift the lid."""
     assert words.odds_in_ten(probability, boots) == said
 
@@ -57,7 +70,9 @@ def test_odds_are_never_said_above_nine_in_ten_on_the_table_alone(probability: f
     ],
 )
 def test_the_number_of_goes_is_one_sentence(counts: tuple[int, ...], sentence: str) -> None:
-    """The likely number, and the one that eight in ten need, or another that has one chance in ten."""
+    """The likely number, and the one that eight in ten need, or another that has one chance in
+    ten.
+    """
     assert words.goes_sentence(Odds(counts)) == sentence
 
 
@@ -70,15 +85,25 @@ def amount(mm: str, **more: Any) -> dict[str, Any]:
 
 
 def test_the_reasons_give_the_numbers_that_decided() -> None:
-    """Short by, where, its share of the leather, the limits, what is kept, the next opening, the goes."""
+    """Short by, where, its share of the leather, the limits, what is kept, the next opening, the
+    goes.
+    """
     reasons = answer(example("a"))["reasons"]
     assert reasons[0] == "Left: short by ⅞ in at 12 in, the tightest place (by leg)."
-    assert reasons[1] == "Left: that is 7.6 % of the leather there, counted from the boot as first brought in."
+    assert (
+        reasons[1]
+        == "Left: that is 7.6 % of the leather there, counted from the boot as first brought in."
+    )
     assert reasons[2] == "Left: usual for this leather: 4.0 %, one round 8.0 %, never over 13.0 %."
-    assert reasons[3] == "Left: it keeps about 50 % of an opening after a day on the tree: the table, a guess."
+    assert (
+        reasons[3]
+        == "Left: it keeps about 50 % of an opening after a day on the tree: the table, a guess."
+    )
     assert reasons[4] == "Left: the next opening is 15/16 in, limited by what one round may open."
     assert reasons[5] == "Left: most likely two goes on the tree, perhaps one; 9 in 10 within 4."
-    assert next(sentence for sentence in reasons if sentence.startswith("Right: ")).startswith("Right: short by 1 1/16 in")
+    assert next(sentence for sentence in reasons if sentence.startswith("Right: ")).startswith(
+        "Right: short by 1 1/16 in"
+    )
 
 
 def test_what_both_boots_say_alike_is_said_once() -> None:
@@ -94,20 +119,41 @@ def test_what_both_boots_say_alike_is_said_once() -> None:
     [
         (job(amount("0")), "nowhere short by more than reading error (by the amount asked for)"),
         (example("c"), "short by ¾ in"),
-        (job({"target": "leg", "leg": leg(("calf", "300", "420"))}), "few heights were read: rough between readings"),
+        (
+            job({"target": "leg", "leg": leg(("calf", "300", "420"))}),
+            "few heights were read: rough between readings",
+        ),
         (job(amount("80")), "done within 4 more rounds: unlikely"),
-        (job(amount("30"), tree_max_mm=402), "the next opening would be 2 mm: the largest girth of the tree"),
-        (job(amount("10"), {"rigid": [{"width_mm": 300, "to_mm": 400}]}), "too little leather to stretch at 300 mm: under 30.0 %"),
+        (
+            job(amount("30"), tree_max_mm=402),
+            "the next opening would be 2 mm: the largest girth of the tree",
+        ),
+        (
+            job(amount("10"), {"rigid": [{"width_mm": 300, "to_mm": 400}]}),
+            "too little leather to stretch at 300 mm: under 30.0 %",
+        ),
         (job(amount("10", findings=["red-rot"])), "the leather is powdering (red rot)"),
         (job(amount("10", findings=["open-seam"])), "a seam is open: mend it first"),
-        (job(amount("10"), {"zip": {"from_mm": 0, "to_mm": 400, "state": "damaged"}}), "the zip is damaged: mend it first"),
+        (
+            job(amount("10"), {"zip": {"from_mm": 0, "to_mm": 400, "state": "damaged"}}),
+            "the zip is damaged: mend it first",
+        ),
         (job(amount("10", findings=["scuffs", "prior-stretch"])), "what we saw: scuffs"),
         (job(amount("10"), {"throat_mm": 300}), ""),
-        (job(amount("10", heel="310"), {"throat_mm": 300}), "will not pass: the throat is 300 mm, the heel measure 310 mm"),
-        (job(amount("10"), {"elastic": {"width_mm": 40, "to_mm": 100}}), "the elastic gives another 10 mm under a gentle"),
-        (job(amount("10"), records={"supple-full-grain": {"mean": 0.5, "sd": 0.1, "boots": 14}}), "14 of the shop's boots"),
+        (
+            job(amount("10", heel="310"), {"throat_mm": 300}),
+            "will not pass: the throat is 300 mm, the heel measure 310 mm",
+        ),
+        (
+            job(amount("10"), {"elastic": {"width_mm": 40, "to_mm": 100}}),
+            "the elastic gives another 10 mm under a gentle",
+        ),
+        (
+            job(amount("10"), records={"supple-full-grain": {"mean": 0.5, "sd": 0.1, "boots": 14}}),
+            "14 of the shop's boots",
+        ),
     ],
-)  # fmt: skip
+)
 def test_each_reason_is_said_where_it_holds(data: dict[str, Any], sentence: str) -> None:
     """And only there."""
     assert sentence in said(data)
@@ -117,22 +163,36 @@ def test_each_reason_is_said_where_it_holds(data: dict[str, Any], sentence: str)
 
 def test_a_known_finding_is_not_repeated_as_seen() -> None:
     """It has its own sentence or effect."""
-    assert "what we saw: prior-stretch" not in said(job(amount("10", findings=["prior-stretch", "scuffs"])))
+    assert "what we saw: prior-stretch" not in said(
+        job(amount("10", findings=["prior-stretch", "scuffs"]))
+    )
 
 
 def test_rounds_by_two_methods_and_blind_rounds_say_so() -> None:
     """Own rounds are counted; a round without an on-tree reading gives no fraction."""
-    rounds = [{"before": "400", "on_tree": "414", "rested": "406"}, {"before": "203", "on_tree": None, "rested": "205", "method": "flat"}]
+    rounds = [
+        {"before": "400", "on_tree": "414", "rested": "406"},
+        {"before": "203", "on_tree": None, "rested": "205", "method": "flat"},
+    ]
     data = job(amount("25", rounds=rounds))
-    assert "the rounds were read by flat and outside: each is compared with its own start" in said(data)
-    assert "a round without a reading on the tree by the same method gives no kept fraction" in said(data)
+    assert "the rounds were read by flat and outside: each is compared with its own start" in said(
+        data
+    )
+    assert (
+        "a round without a reading on the tree by the same method gives no kept fraction"
+        in said(data)
+    )
     assert "a guess and 1 of this boot's own rounds" in said(data)
     assert left(data)["worst"]["need_mm"] == pytest.approx(25 - 6 - 4)
 
 
 def test_what_would_change_it_comes_cheapest_first_and_only_what_does() -> None:
     """Strap, hosiery, ease, rounds, facing, mending, panel."""
-    both = {"target": "leg", "leg": leg(("small", "120", "240"), ("calf", "300", "420")), "boot": shaft(("100", "377"), ("400", "377"))}
+    both = {
+        "target": "leg",
+        "leg": leg(("small", "120", "240"), ("calf", "300", "420")),
+        "boot": shaft(("100", "377"), ("400", "377")),
+    }
     zipped = {"zip": {"from_mm": 0, "to_mm": 400, "state": "damaged"}}
     data = job(both, zipped, ease="close", leg={"over": "jeans"}, max_rounds=1, limits="usual")
     whole = answer(data)
@@ -140,10 +200,21 @@ def test_what_would_change_it_comes_cheapest_first_and_only_what_does() -> None:
     found = [sentence.removeprefix("Both: ") for sentence in whole["would_change"]]
     assert found[0] == "a strap one hole on, if it has one there."
     starts = [re.split(r"[:,]", sentence)[0] for sentence in found]
-    order = ["a strap one hole on", "hosiery 0.5 mm thinner", "hosiery 1 mm thinner", "snug instead of close"]
-    assert [start for start in starts if start in order] == sorted((start for start in starts if start in order), key=order.index)
-    assert any(re.match(r"\d rounds instead of 1: mend first", sentence) for sentence in found), found
-    assert any(re.match(r"a zip facing [¼½] in wider on each side: ", sentence) for sentence in found), found
+    order = [
+        "a strap one hole on",
+        "hosiery 0.5 mm thinner",
+        "hosiery 1 mm thinner",
+        "snug instead of close",
+    ]
+    assert [start for start in starts if start in order] == sorted(
+        (start for start in starts if start in order), key=order.index
+    )
+    assert any(re.match(r"\d rounds instead of 1: mend first", sentence) for sentence in found), (
+        found
+    )
+    assert any(
+        re.match(r"a zip facing [¼½] in wider on each side: ", sentence) for sentence in found
+    ), found
     assert found[-1].startswith("a panel ")
 
 
@@ -156,17 +227,31 @@ def test_nothing_would_change_a_boot_that_fits() -> None:
 @pytest.mark.parametrize(
     ("data", "sentence"),
     [
-        (job(amount("8", findings=["open-seam"]), max_rounds=2), "once the seam is mended: yes, one or two goes (most likely one go)"),
         (
-            job(amount("8", findings=["open-seam"]), {"zip": {**ZIPPED["zip"], "state": "damaged"}}),
+            job(amount("8", findings=["open-seam"]), max_rounds=2),
+            "once the seam is mended: yes, one or two goes (most likely one go)",
+        ),
+        (
+            job(
+                amount("8", findings=["open-seam"]), {"zip": {**ZIPPED["zip"], "state": "damaged"}}
+            ),
             "once the zip and the seam are mended: yes, one or two goes (most likely one go)",
         ),
         (job(amount("6"), {"material": "exotic"}), "with the master's sign-off: "),
-        (job(amount("20"), ZIPPED), "a zip facing ¼ in wider on each side: yes, one or two goes (most likely one go)"),
-        (job(amount("14"), {**ZIPPED, "material": "firm-full-grain"}), "a zip facing ¼ in wider on each side: that alone is enough"),
-        (job(amount("26"), max_rounds=1), "rounds instead of 1: yes, in stages (most likely two goes)"),
+        (
+            job(amount("20"), ZIPPED),
+            "a zip facing ¼ in wider on each side: yes, one or two goes (most likely one go)",
+        ),
+        (
+            job(amount("14"), {**ZIPPED, "material": "firm-full-grain"}),
+            "a zip facing ¼ in wider on each side: that alone is enough",
+        ),
+        (
+            job(amount("26"), max_rounds=1),
+            "rounds instead of 1: yes, in stages (most likely two goes)",
+        ),
     ],
-)  # fmt: skip
+)
 def test_an_option_is_named_with_what_it_brings(data: dict[str, Any], sentence: str) -> None:
     """The tier it leads to, and the likely goes."""
     assert sentence in said(data, "would_change")
@@ -178,8 +263,12 @@ def by_leg(calf: str, **top: Any) -> dict[str, Any]:
 
 def test_thinner_hosiery_is_offered_only_where_something_thick_was_worn() -> None:
     """Sock, breeches, jeans or a layer; half a millimetre first."""
-    assert "hosiery 0.5 mm thinner: that alone is enough" in said(by_leg("405", leg={"over": "jeans"}), "would_change")
-    assert "hosiery 1 mm thinner: that alone is enough" in said(by_leg("408", leg={"over": "sock"}), "would_change")
+    assert "hosiery 0.5 mm thinner: that alone is enough" in said(
+        by_leg("405", leg={"over": "jeans"}), "would_change"
+    )
+    assert "hosiery 1 mm thinner: that alone is enough" in said(
+        by_leg("408", leg={"over": "sock"}), "would_change"
+    )
     assert "hosiery" in said(by_leg("400", leg={"layer_mm": 1}), "would_change")
     assert "hosiery" not in said(by_leg("405"), "would_change")
     assert "hosiery" not in said(by_leg("480", leg={"over": "breeches"}), "would_change")
@@ -187,7 +276,9 @@ def test_thinner_hosiery_is_offered_only_where_something_thick_was_worn() -> Non
 
 
 def test_the_next_snugger_ease_is_offered_and_no_other() -> None:
-    """Roomy to easy, easy to close, close to snug; nothing below snug, nothing for an amount of ease."""
+    """Roomy to easy, easy to close, close to snug; nothing below snug, nothing for an amount of
+    ease.
+    """
     assert "easy instead of roomy" in said(by_leg("390", ease="roomy"), "would_change")
     assert "close instead of easy" in said(by_leg("402", ease="easy"), "would_change")
     assert "snug instead of close: that alone is enough" in said(by_leg("410"), "would_change")
@@ -202,9 +293,16 @@ def test_a_panel_is_told_by_its_widths_and_its_depth() -> None:
     data = job({"boot": shaft(("4 in", "14 in"), ("16 in", "14 in")), "amounts": falling})
     data["unit"] = "in"
     assert "a panel 2¼ in wide at the top, running down to 8⅜ in." in said(data, "would_change")
-    hump = [{"height": "200", "amount": "0"}, {"height": "300", "amount": "60"}, {"height": "350", "amount": "50"}]
+    hump = [
+        {"height": "200", "amount": "0"},
+        {"height": "300", "amount": "60"},
+        {"height": "350", "amount": "50"},
+    ]
     elastic = {"elastic": {"width_mm": 40, "from_mm": 200, "to_mm": 400}}
-    expected = "a panel 60 mm at its widest, 50 mm at the top, running down to 210 mm; the elastic gives another 10 mm of that."
+    expected = (
+        "a panel 60 mm at its widest, 50 mm at the top, running down to 210 mm; the elastic gives"
+        " another 10 mm of that."
+    )
     assert expected in said(job({"amounts": hump}, elastic), "would_change")
 
 
@@ -227,7 +325,10 @@ def test_the_shops_own_limits_take_the_tables_place() -> None:
     assert side["next"]["opening_mm"] == pytest.approx(8.0)  # type: ignore[index]
 
 
-@pytest.mark.parametrize(("written", "said"), [("S2", "on shaper S2"), ("shaper", "on a shaper"), (" Shaper ", "on a shaper")])
+@pytest.mark.parametrize(
+    ("written", "said"),
+    [("S2", "on shaper S2"), ("shaper", "on a shaper"), (" Shaper ", "on a shaper")],
+)
 def test_a_shaper_is_said_once(written: str, said: str) -> None:
     """By its name, and without one where only the word was written."""
     assert words.on_shaper(written) == said

@@ -9,14 +9,28 @@ from math import pi
 import pytest
 
 from fitcounter.fit.drawings.outline import SHIN, smooth
-from fitcounter.fit.drawings.pair import BootDrawing, BootProfile, Drawing, Label, Place, profile_drawing, short_runs
+from fitcounter.fit.drawings.pair import (
+    BootDrawing,
+    BootProfile,
+    Drawing,
+    Label,
+    Place,
+    profile_drawing,
+    short_runs,
+)
 
 HEIGHTS = (114.3, 165.1, 215.9, 266.7, 317.5, 368.3)
 INSIDE = (266.7, 301.6, 336.6, 365.1, 387.4, 381.0)
 
 
-def boot(*needs: float, tightest: float | None, inside: tuple[float | None, ...] = INSIDE) -> BootProfile:
-    return BootProfile(tuple(Place(h, g, n) for h, g, n in zip(HEIGHTS, inside, needs, strict=True)), tightest, (60, 350))
+def boot(
+    *needs: float, tightest: float | None, inside: tuple[float | None, ...] = INSIDE
+) -> BootProfile:
+    return BootProfile(
+        tuple(Place(h, g, n) for h, g, n in zip(HEIGHTS, inside, needs, strict=True)),
+        tightest,
+        (60, 350),
+    )
 
 
 SHORT = boot(-22, -22, 3.2, 28.575, 25.4, 3.2, tightest=266.7)
@@ -28,25 +42,33 @@ def points(path: str) -> list[tuple[float, float]]:
     return list(zip(numbers[::2], numbers[1::2], strict=True))
 
 
-def pair(left: BootProfile, right: BootProfile, unit: str = "in") -> tuple[Drawing, BootDrawing, BootDrawing]:
+def pair(
+    left: BootProfile, right: BootProfile, unit: str = "in"
+) -> tuple[Drawing, BootDrawing, BootDrawing]:
     drawing = profile_drawing(left, right, unit=unit, marks=HEIGHTS)
     return drawing, drawing.boots[0], drawing.boots[1]
 
 
 def test_the_wanted_line_stands_outside_the_shaft_by_twice_what_is_missing() -> None:
-    """At the tightest place the dashed line is WIDER × need ÷ π further back than the shaft, at the drawing's own scale."""
+    """At the tightest place the dashed line is WIDER × need ÷ π further back than the shaft, at the
+    drawing's own scale.
+    """
     drawing, left, right = pair(SHORT, SHORT)
     heights = {text.text: text.y - 4 for text in drawing.heights}
     px_per_mm = (heights["4½"] - heights["14½"]) / 254
     toe_px = 2 + 166 * px_per_mm
     wanted = max(x for x, y in points(left.wanted) if abs(y - heights["10½"]) < 2)
-    assert (wanted - toe_px) / px_per_mm == pytest.approx((365.1 + 2 * 28.575) / pi - SHIN.at(266.7), abs=0.6)
+    assert (wanted - toe_px) / px_per_mm == pytest.approx(
+        (365.1 + 2 * 28.575) / pi - SHIN.at(266.7), abs=0.6
+    )
     mirrored = min(x for x, y in points(right.wanted) if abs(y - heights["10½"]) < 2)
     assert wanted + mirrored == pytest.approx(328, abs=0.2)
 
 
 def test_only_short_places_are_hatched_and_no_hatch_leaves_them() -> None:
-    """Hatching stays between the crossing below the short stretch and its upper end, and inside the wanted line."""
+    """Hatching stays between the crossing below the short stretch and its upper end, and inside the
+    wanted line.
+    """
     drawing, left, _ = pair(SHORT, SHORT)
     heights = {text.text: text.y - 4 for text in drawing.heights}
     ys = [y for _, y in points(left.need)]
@@ -65,12 +87,16 @@ def test_a_boot_that_is_wide_enough_shows_no_need_no_tape_and_no_figure() -> Non
 
 
 def test_the_description_says_both_tightest_places_in_words() -> None:
-    """Who cannot see the drawing is told where each boot is short, where it is tightest, and by how much, rounded up."""
+    """Who cannot see the drawing is told where each boot is short, where it is tightest, and by how
+    much, rounded up.
+    """
     other = boot(-22, -19, 7, 31.8, 30.2, 8, tightest=266.7)
     drawing, _, _ = pair(SHORT, other)
-    assert drawing.description == (
-        "The left boot is short from about 8½ to 14½ inches up; its tightest place is 10½ inches up, short by 1⅛ inches. "
-        "The right boot is short from about 8½ to 14½ inches up; its tightest place is 10½ inches up, short by 1 5/16 inches."
+    assert (
+        drawing.description
+        == "The left boot is short from about 8½ to 14½ inches up; its tightest place is 10½ inches"
+        " up, short by 1⅛ inches. The right boot is short from about 8½ to 14½ inches up; its"
+        " tightest place is 10½ inches up, short by 1 5/16 inches."
     )
 
 
@@ -84,8 +110,12 @@ def test_centimetres_are_said_where_the_shop_measures_in_them() -> None:
 
 
 def test_sixteenths_are_handed_over_in_parts_to_be_composed() -> None:
-    """A figure with sixteenths carries numerator and denominator apart; an eighth is one character."""
-    _, left, right = pair(boot(-1, -1, -1, 26.0, 5, 4, tightest=266.7), boot(-1, -1, -1, 22.1, 5, 4, tightest=266.7))
+    """A figure with sixteenths carries numerator and denominator apart; an eighth is one
+    character.
+    """
+    _, left, right = pair(
+        boot(-1, -1, -1, 26.0, 5, 4, tightest=266.7), boot(-1, -1, -1, 22.1, 5, 4, tightest=266.7)
+    )
     assert left.figure
     assert (left.figure.text, left.figure.over, left.figure.under) == ("1", "1", "16")
     assert right.figure
@@ -94,8 +124,12 @@ def test_sixteenths_are_handed_over_in_parts_to_be_composed() -> None:
 
 
 def test_a_shaft_that_was_not_measured_is_dotted_and_the_caption_says_so() -> None:
-    """With a gap or an amount there may be no girth: the outline is a plain one, dotted, and only the need is exact."""
-    gap = BootProfile((Place(254, None, 12.7), Place(304.8, None, 22.3), Place(355.6, None, 28.6)), 355.6)
+    """With a gap or an amount there may be no girth: the outline is a plain one, dotted, and only
+    the need is exact.
+    """
+    gap = BootProfile(
+        (Place(254, None, 12.7), Place(304.8, None, 22.3), Place(355.6, None, 28.6)), 355.6
+    )
     drawing = profile_drawing(gap, gap, unit="in")
     assert "not measured" in drawing.caption
     assert drawing.boots[0].unread
@@ -113,17 +147,28 @@ def test_what_lies_below_the_lowest_reading_is_dotted() -> None:
 
 
 def test_everything_stays_on_the_plate_whatever_the_size() -> None:
-    """Very wide boots, far too short, still fit the page: nothing is drawn outside the box or over the other boot."""
+    """Very wide boots, far too short, still fit the page: nothing is drawn outside the box or over
+    the other boot.
+    """
     huge = boot(*(150.0,) * 6, tightest=368.3, inside=tuple(g * 1.8 for g in INSIDE))
     drawing, left, right = pair(huge, huge)
     for one, low, high in ((left, 0, 164), (right, 164, 328)):
-        for path in (one.body, one.wanted, one.need, re.sub(r"H\d+", "", one.tape), one.sole, one.heel):
+        for path in (
+            one.body,
+            one.wanted,
+            one.need,
+            re.sub(r"H\d+", "", one.tape),
+            one.sole,
+            one.heel,
+        ):
             assert all(low <= x <= high and 0 <= y <= drawing.height_px for x, y in points(path))
 
 
 def test_heights_are_never_written_over_each_other_and_the_tightest_is_kept() -> None:
     """Crowded heights are thinned, the tightest place's own first."""
-    crowded = BootProfile(tuple(Place(100.0 + 5 * i, 340.0, 10.0) for i in range(50)), 247.65 - 2.65)
+    crowded = BootProfile(
+        tuple(Place(100.0 + 5 * i, 340.0, 10.0) for i in range(50)), 247.65 - 2.65
+    )
     drawing = profile_drawing(crowded, crowded, unit="cm")
     ys = sorted(label.y for label in drawing.heights)
     assert all(b - a >= 12.9 for a, b in pairwise(ys))
@@ -140,7 +185,10 @@ def test_heights_above_the_shaft_are_not_written() -> None:
 def test_one_boot_alone_gets_a_plate_of_its_own() -> None:
     """A single boot stands beside its heights on a narrower plate."""
     left, right = profile_drawing(SHORT, None, unit="in"), profile_drawing(None, SHORT, unit="in")
-    assert (left.title, right.title) == ("The left boot, from the side", "The right boot, from the side")
+    assert (left.title, right.title) == (
+        "The left boot, from the side",
+        "The right boot, from the side",
+    )
     assert left.width_px == right.width_px < 200
     assert len(left.boots) == 1
     assert right.left_px > 0
@@ -150,7 +198,9 @@ def test_left_and_right_swapped_are_mirror_images() -> None:
     """The same boot on the other side is drawn the same, toe the other way."""
     _, left, right = pair(SHORT, SHORT)
     mirrored = [value for x, y in points(left.edge) for value in (328 - x, y)]
-    assert mirrored == pytest.approx([value for point in points(right.edge) for value in point], abs=0.11)
+    assert mirrored == pytest.approx(
+        [value for point in points(right.edge) for value in point], abs=0.11
+    )
 
 
 def test_the_same_boots_are_drawn_the_same_to_the_last_digit() -> None:
@@ -159,13 +209,26 @@ def test_the_same_boots_are_drawn_the_same_to_the_last_digit() -> None:
 
 
 def test_a_crossing_between_two_heights_ends_the_short_stretch() -> None:
-    """Between a short place and one with room the stretch ends where a straight line crosses nought."""
-    places = [Place(100, None, -10), Place(200, None, 10), Place(300, None, 10), Place(400, None, -30), Place(500, None, 5)]
-    assert short_runs(places) == [((150, 0.0), (200, 10), (300, 10), (325, 0.0)), ((400 + 100 * 30 / 35, 0.0), (500, 5))]
+    """Between a short place and one with room the stretch ends where a straight line crosses
+    nought.
+    """
+    places = [
+        Place(100, None, -10),
+        Place(200, None, 10),
+        Place(300, None, 10),
+        Place(400, None, -30),
+        Place(500, None, 5),
+    ]
+    assert short_runs(places) == [
+        ((150, 0.0), (200, 10), (300, 10), (325, 0.0)),
+        ((400 + 100 * 30 / 35, 0.0), (500, 5)),
+    ]
 
 
 def test_a_stretch_ends_at_the_height_where_nothing_is_missing() -> None:
-    """A height that is just wide enough closes the stretch there, and another one may begin from it."""
+    """A height that is just wide enough closes the stretch there, and another one may begin from
+    it.
+    """
     places = [Place(100, None, 10), Place(200, None, 0), Place(300, None, 4)]
     assert short_runs(places) == [((100, 10), (200.0, 0.0)), ((200.0, 0.0), (300, 4))]
 

@@ -8,7 +8,10 @@ from fitcounter.fit.drawings.pair import Label
 from fitcounter.fit.drawings.rounds_chart import RoundReadings, rounds_drawing
 
 INCH = 25.4
-TWO = [RoundReadings(14.375 * INCH, 15.0625 * INCH, 14.8125 * INCH), RoundReadings(14.8125 * INCH, 15.5625 * INCH, None)]
+TWO = [
+    RoundReadings(14.375 * INCH, 15.0625 * INCH, 14.8125 * INCH),
+    RoundReadings(14.8125 * INCH, 15.5625 * INCH, None),
+]
 
 
 def test_every_reading_on_the_tree_is_a_ring_and_every_one_that_counts_a_double_stroke() -> None:
@@ -20,7 +23,9 @@ def test_every_reading_on_the_tree_is_a_ring_and_every_one_that_counts_a_double_
 
 
 def test_a_wider_girth_stands_higher_and_the_wanted_line_at_its_own_height() -> None:
-    """The opening past the wanted girth is drawn above the dashed line, the rested reading below it."""
+    """The opening past the wanted girth is drawn above the dashed line, the rested reading below
+    it.
+    """
     chart = rounds_drawing(TWO, 15.5 * INCH, unit="in")
     wanted_y = float(chart.wanted.removeprefix("M0 ").split("H")[0])
     assert chart.rings[1][1] < wanted_y < chart.rings[0][1]
@@ -28,11 +33,14 @@ def test_a_wider_girth_stands_higher_and_the_wanted_line_at_its_own_height() -> 
 
 
 def test_a_round_still_resting_is_dotted_and_said_to_be() -> None:
-    """The rest to come is a guess of direction only, so it is dotted; the words say not yet rested."""
+    """The rest to come is a guess of direction only, so it is dotted; the words say not yet
+    rested.
+    """
     chart = rounds_drawing(TWO, 15.5 * INCH, unit="in")
     assert chart.to_come.count("M") == 1
-    assert chart.description == (
-        "Wanted 15½ in. Round 1: before 14⅜ in, on the tree 15 1/16 in, rested 14 13/16 in. "
+    assert (
+        chart.description
+        == "Wanted 15½ in. Round 1: before 14⅜ in, on the tree 15 1/16 in, rested 14 13/16 in. "
         "Round 2: on the tree 15 9/16 in, not yet rested."
     )
 
@@ -40,11 +48,21 @@ def test_a_round_still_resting_is_dotted_and_said_to_be() -> None:
 def test_what_is_left_to_find_is_rounded_up_and_counted_from_the_last_rested_reading() -> None:
     """11/16 are missing from 14 13/16 to 15 1/2, whatever stands on the tree just now."""
     assert rounds_drawing(TWO, 15.5 * INCH, unit="in").caption.endswith("11/16 in still to find.")
-    twice = rounds_drawing([TWO[0], RoundReadings(14.8125 * INCH, 15.5625 * INCH, 15.1875 * INCH)], 15.5 * INCH, unit="in")
+    twice = rounds_drawing(
+        [TWO[0], RoundReadings(14.8125 * INCH, 15.5625 * INCH, 15.1875 * INCH)],
+        15.5 * INCH,
+        unit="in",
+    )
     assert twice.caption.endswith("5/16 in still to find.")
-    assert [label.text for label in twice.strong] == ["14⅜", "14", "15"], "every reading that counts carries its figure"
+    assert [label.text for label in twice.strong] == [
+        "14⅜",
+        "14",
+        "15",
+    ], "every reading that counts carries its figure"
     near = rounds_drawing([RoundReadings(360, 385, 372)], 375, unit="in")
-    assert near.caption.endswith("counts. ⅛ in under the line, which is near enough."), "the bench calls it wide enough"
+    assert near.caption.endswith("counts. ⅛ in under the line, which is near enough."), (
+        "the bench calls it wide enough"
+    )
     done = rounds_drawing([RoundReadings(370, 400, 395)], 394, unit="cm")
     assert done.caption.endswith("Nothing left to find.")
     assert done.need == ""
@@ -52,10 +70,15 @@ def test_what_is_left_to_find_is_rounded_up_and_counted_from_the_last_rested_rea
 
 def test_a_round_without_readings_is_said_and_not_drawn() -> None:
     """A skipped step is not recorded and never invented."""
-    chart = rounds_drawing([RoundReadings(None, None, None), RoundReadings(None, 398, 390)], 394, unit="cm")
+    chart = rounds_drawing(
+        [RoundReadings(None, None, None), RoundReadings(None, 398, 390)], 394, unit="cm"
+    )
     alone = rounds_drawing([RoundReadings(None, 398, None)], 394, unit="cm")
     assert (alone.up, alone.back, alone.to_come) == ("", "", "")
-    assert "Round 1: no reading, not yet rested. Round 2: on the tree 39.8 cm, rested 39.0 cm." in chart.description
+    assert (
+        "Round 1: no reading, not yet rested. Round 2: on the tree 39.8 cm, rested 39.0 cm."
+        in chart.description
+    )
     assert len(chart.rings) == 1
     assert chart.up == ""
 
@@ -88,8 +111,12 @@ def test_many_rounds_stay_on_the_page_and_only_the_ends_carry_figures() -> None:
         ([(370, 392, 391)], 391),
     ],
 )
-def test_the_wanted_girth_stands_beside_its_line_and_on_no_other_figure(girths: list[tuple[int, int, int]], wanted: int) -> None:
-    """By the room that figures of seven pixels take; a reading on the tree and a rested one may stand at the line themselves."""
+def test_the_wanted_girth_stands_beside_its_line_and_on_no_other_figure(
+    girths: list[tuple[int, int, int]], wanted: int
+) -> None:
+    """By the room that figures of seven pixels take; a reading on the tree and a rested one may
+    stand at the line themselves.
+    """
     chart = rounds_drawing([RoundReadings(*one) for one in girths], wanted, unit="cm")
     line = float(chart.wanted.removeprefix("M0 ").split("H")[0])
     assert 0 < abs(chart.wanted_label.y - line) <= 16

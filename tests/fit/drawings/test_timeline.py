@@ -18,20 +18,33 @@ def day(number: int) -> date:
 
 
 def test_a_claim_is_a_bar_from_its_first_day_to_its_last() -> None:
-    """Seven days from tomorrow: one day in, seven days long, with its words and its tree in a sentence."""
+    """Seven days from tomorrow: one day in, seven days long, with its words and its tree in a
+    sentence.
+    """
     drawn = timeline([("4 L", [Claimed(day(1), day(8), "41 L", True)])], TODAY, [True] * 14)
 
     bar = drawn.bars[0]
-    assert (bar.x, bar.width_px, bar.words, bar.planned) == (LEFT_PX + DAY_PX, 7 * DAY_PX - 2, "41 L", True)
+    assert (bar.x, bar.width_px, bar.words, bar.planned) == (
+        LEFT_PX + DAY_PX,
+        7 * DAY_PX - 2,
+        "41 L",
+        True,
+    )
     assert bar.title == "Tree 4 L: 41 L, 2026-03-18 to 2026-03-25"
 
 
 def test_what_lies_outside_the_days_is_cut_or_left_out() -> None:
     """Begun last week: drawn from today. Over already, or past the end: not drawn."""
-    claims = [Claimed(day(-5), day(2), "a", False), Claimed(day(-5), day(0), "b", False), Claimed(day(14), day(20), "c", True)]
+    claims = [
+        Claimed(day(-5), day(2), "a", False),
+        Claimed(day(-5), day(0), "b", False),
+        Claimed(day(14), day(20), "c", True),
+    ]
     drawn = timeline([("4", claims)], TODAY, [True] * 14)
 
-    assert [(bar.words, bar.x, bar.width_px) for bar in drawn.bars] == [("a", LEFT_PX, 2 * DAY_PX - 2)]
+    assert [(bar.words, bar.x, bar.width_px) for bar in drawn.bars] == [
+        ("a", LEFT_PX, 2 * DAY_PX - 2)
+    ]
 
 
 def test_closed_days_and_weeks_are_marked() -> None:
@@ -44,7 +57,9 @@ def test_closed_days_and_weeks_are_marked() -> None:
 
 @settings(derandomize=True, deadline=None, max_examples=60)
 @given(st.lists(st.tuples(st.integers(0, 3), st.integers(1, 9)), max_size=8))
-def test_claims_that_do_not_overlap_are_bars_that_do_not_overlap(parts: list[tuple[int, int]]) -> None:
+def test_claims_that_do_not_overlap_are_bars_that_do_not_overlap(
+    parts: list[tuple[int, int]],
+) -> None:
     """Gaps and lengths laid one after another: the bars keep their order and never touch."""
     claims, at = [], 0
     for gap, length in parts:

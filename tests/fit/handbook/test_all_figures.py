@@ -1,4 +1,6 @@
-"""The handbook: every figure has its unit, source and trust word, and no other number is computed with."""
+"""The handbook: every figure has its unit, source and trust word, and no other number is computed
+with.
+"""
 
 from __future__ import annotations
 
@@ -17,24 +19,33 @@ from fitcounter.fit.handbook import rounds as handbook_rounds
 from fitcounter.fit.handbook.figure import Chapter, Figure, Trust
 
 FIT = Path(all_figures.__file__).parents[1]
-ALLOWED = json.loads((Path(__file__).parent / "numbers_outside_the_handbook.json").read_text(encoding="utf-8"))
+ALLOWED = json.loads(
+    (Path(__file__).parent / "numbers_outside_the_handbook.json").read_text(encoding="utf-8")
+)
 PLAIN = {0, 1, 2, 0.5, 100}
 
 
 def test_every_figure_says_what_it_is_where_it_comes_from_and_how_far_to_trust_it() -> None:
-    """Chapter, name, unit, source, one of the four words; no two figures of a chapter share name and value."""
+    """Chapter, name, unit, source, one of the four words; no two figures of a chapter share name
+    and value.
+    """
     figures = all_figures.entries()
     assert len(figures) > 250
     for figure in figures:
         assert figure.name
         assert figure.source, figure
         assert figure.trust in TRUST_WORDS
-        assert str(figure) == f"{figure.chapter} · {figure.name}: {figure.text} ({figure.trust}: {figure.source})"
+        assert (
+            str(figure)
+            == f"{figure.chapter} · {figure.name}: {figure.text} ({figure.trust}: {figure.source})"
+        )
     assert {figure.trust for figure in figures} == set(Trust)
 
 
 def test_what_is_not_published_never_says_so() -> None:
-    """Common practice says that it has no source; the shop's choice gives a reason; from memory is said where it is so."""
+    """Common practice says that it has no source; the shop's choice gives a reason; from memory is
+    said where it is so.
+    """
     for figure in all_figures.entries():
         if figure.trust is Trust.COMMON_PRACTICE:
             assert "no source" in figure.source or "24 to 36 h" in figure.source, figure
@@ -46,7 +57,13 @@ def test_what_is_not_published_never_says_so() -> None:
 
 @pytest.mark.parametrize(
     ("value", "unit", "text"),
-    [(0.13, "share", "13 %"), (25.4, "mm", "25.4 mm"), (4, "", "4"), (-0.012, "share", "-1.2 %"), (1e-6, "mm", "1e-06 mm")],
+    [
+        (0.13, "share", "13 %"),
+        (25.4, "mm", "25.4 mm"),
+        (4, "", "4"),
+        (-0.012, "share", "-1.2 %"),
+        (1e-6, "mm", "1e-06 mm"),
+    ],
 )
 def test_a_figure_is_printed_with_its_unit(value: float, unit: str, text: str) -> None:
     """Shares in per cent."""
@@ -58,25 +75,46 @@ def test_a_chapter_hands_the_bare_number_on_and_keeps_the_figure() -> None:
     chapter = Chapter("Test")
     assert chapter.choice("one", 7, "mm", "because") == 7
     assert chapter.figure("two", 8.5, "mm", Trust.STANDARD, "a standard") == 8.5
-    assert [(figure.name, figure.trust) for figure in chapter.figures] == [("one", Trust.SHOPS_CHOICE), ("two", Trust.STANDARD)]
+    assert [(figure.name, figure.trust) for figure in chapter.figures] == [
+        ("one", Trust.SHOPS_CHOICE),
+        ("two", Trust.STANDARD),
+    ]
 
 
 def test_the_table_of_limits_is_the_one_that_was_agreed() -> None:
     """Routine, round, ceiling in per cent; kept fraction; strain at 10 MPa; thickness."""
     agreed = {
-        "supple-full-grain": (4, 8, 13, 0.50, 0.25, (1.0, 1.4)), "full-grain": (4, 6, 12, 0.50, 0.20, (1.2, 2.0)),
-        "firm-full-grain": (3, 4, 8, 0.45, 0.16, (1.2, 2.2)), "oiled": (4, 6, 10, 0.45, 0.20, (1.6, 2.4)),
-        "nubuck": (4, 6, 11, 0.50, 0.22, (1.2, 1.8)), "split-suede": (3, 4, 7, 0.45, 0.22, (1.0, 1.6)),
-        "goat": (4, 5, 9, 0.50, 0.22, (0.6, 1.0)), "sheep": (3, 4, 7, 0.45, 0.30, (0.7, 1.1)),
-        "corrected-grain": (2, 3, 5, 0.40, 0.16, (1.2, 1.8)), "vegetable-tanned": (2, 3, 5, 0.50, 0.15, (2.0, 3.0)),
-        "unknown": (2, 2.5, 5, 0.35, 0.20, (1.2, 1.8)), "exotic": (0, 1, 2, 0.35, 0.15, (0.6, 1.2)),
-    }  # fmt: skip
+        "supple-full-grain": (4, 8, 13, 0.50, 0.25, (1.0, 1.4)),
+        "full-grain": (4, 6, 12, 0.50, 0.20, (1.2, 2.0)),
+        "firm-full-grain": (3, 4, 8, 0.45, 0.16, (1.2, 2.2)),
+        "oiled": (4, 6, 10, 0.45, 0.20, (1.6, 2.4)),
+        "nubuck": (4, 6, 11, 0.50, 0.22, (1.2, 1.8)),
+        "split-suede": (3, 4, 7, 0.45, 0.22, (1.0, 1.6)),
+        "goat": (4, 5, 9, 0.50, 0.22, (0.6, 1.0)),
+        "sheep": (3, 4, 7, 0.45, 0.30, (0.7, 1.1)),
+        "corrected-grain": (2, 3, 5, 0.40, 0.16, (1.2, 1.8)),
+        "vegetable-tanned": (2, 3, 5, 0.50, 0.15, (2.0, 3.0)),
+        "unknown": (2, 2.5, 5, 0.35, 0.20, (1.2, 1.8)),
+        "exotic": (0, 1, 2, 0.35, 0.15, (0.6, 1.2)),
+    }
     for code, (routine, most, ceiling, kept, e10, thick) in agreed.items():
         leather = handbook_leather.LEATHERS[code]
-        assert (leather.routine, leather.round, leather.ceiling) == (routine / 100, most / 100, ceiling / 100)
-        assert (leather.kept_mean, leather.kept_sd, leather.strain_10mpa, leather.thickness_mm) == (kept, 0.15, e10, thick)
+        assert (leather.routine, leather.round, leather.ceiling) == (
+            routine / 100,
+            most / 100,
+            ceiling / 100,
+        )
+        assert (leather.kept_mean, leather.kept_sd, leather.strain_10mpa, leather.thickness_mm) == (
+            kept,
+            0.15,
+            e10,
+            thick,
+        )
         assert not leather.refused
-    assert [code for code, leather in handbook_leather.LEATHERS.items() if leather.refused] == ["coated", "synthetic"]
+    assert [code for code, leather in handbook_leather.LEATHERS.items() if leather.refused] == [
+        "coated",
+        "synthetic",
+    ]
 
 
 def test_the_two_variances_make_up_the_tables_spread() -> None:
@@ -96,7 +134,13 @@ def test_the_anchors_beside_the_ceiling_are_computed_from_their_figures() -> Non
     notes = handbook_notes.beside_the_ceiling()
     said = " ".join(note.sentence for note in notes)
     visit = "⅜ in lined, ½ in unlined, 2.51 % to 3.74 %"
-    for words in ("15.2 % on average", "15 % in area, 7.24 % each way", visit, "about 12 %", "at 7 %"):
+    for words in (
+        "15.2 % on average",
+        "15 % in area, 7.24 % each way",
+        visit,
+        "about 12 %",
+        "at 7 %",
+    ):
         assert words in said
     assert all(note.source and note.trust in Trust for note in notes)
     assert "from memory" in notes[0].source
@@ -104,7 +148,9 @@ def test_the_anchors_beside_the_ceiling_are_computed_from_their_figures() -> Non
 
 
 def test_the_saying_of_600_psi_can_only_mean_stress_in_the_leather() -> None:
-    """4.137 MPa; 4.96 to 8.27 N/mm; 12 to 20 psi; 207 to 124 MPa in leather that breaks at 8 to 25."""
+    """4.137 MPa; 4.96 to 8.27 N/mm; 12 to 20 psi; 207 to 124 MPa in leather that breaks at 8 to
+    25.
+    """
     note = handbook_notes.the_saying()
     wall = ("12.0 to 20.0 psi", "207 to 124 MPa", "breaks at 8 to 25")
     for words in ("600 lb", "4.137 MPa", "4.96 to 8.27 N/mm", *wall, "only mean stress"):
@@ -116,20 +162,35 @@ def numbers(source: str) -> list[tuple[int | float, int]]:
     """Every number written in a module, with its line."""
     found = []
     for node in ast.walk(ast.parse(source)):
-        if isinstance(node, ast.Constant) and isinstance(node.value, int | float | complex) and not isinstance(node.value, bool):
+        if (
+            isinstance(node, ast.Constant)
+            and isinstance(node.value, int | float | complex)
+            and not isinstance(node.value, bool)
+        ):
             found.append((node.value, node.lineno))
     return found
 
 
-@pytest.mark.parametrize("module", sorted(str(path.relative_to(FIT)) for path in FIT.rglob("*.py") if path.parent.name != "handbook"))
+@pytest.mark.parametrize(
+    "module",
+    sorted(
+        str(path.relative_to(FIT)) for path in FIT.rglob("*.py") if path.parent.name != "handbook"
+    ),
+)
 def test_no_number_is_computed_with_that_is_not_in_the_handbook(module: str) -> None:
-    """0, 1, 2, ½ and 100 aside; what else a module writes down stands in numbers_outside_the_handbook.json with a reason."""
+    """0, 1, 2, ½ and 100 aside; what else a module writes down stands in
+    numbers_outside_the_handbook.json with a reason.
+    """
     entries = ALLOWED.get(module, [])
     if any(entry["numbers"] == "artwork" for entry in entries):
         assert module.startswith("drawings/")
         return
     allowed = {value for entry in entries for value in entry["numbers"]}
-    strangers = [(value, line) for value, line in numbers((FIT / module).read_text(encoding="utf-8")) if value not in PLAIN | allowed]
+    strangers = [
+        (value, line)
+        for value, line in numbers((FIT / module).read_text(encoding="utf-8"))
+        if value not in PLAIN | allowed
+    ]
     assert not strangers, f"{module}: write these down in the handbook: {strangers}"
 
 
@@ -139,7 +200,10 @@ def test_every_allowance_is_used_and_gives_its_reason() -> None:
         written = {value for value, _ in numbers((FIT / module).read_text(encoding="utf-8"))}
         for entry in entries:
             assert len(entry["reason"]) > 10
-            assert entry["numbers"] == "artwork" or set(entry["numbers"]) <= written, (module, entry)
+            assert entry["numbers"] == "artwork" or set(entry["numbers"]) <= written, (
+                module,
+                entry,
+            )
 
 
 def test_a_new_number_would_be_found() -> None:

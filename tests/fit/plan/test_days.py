@@ -14,7 +14,12 @@ TODAY = date(2026, 11, 25)  # a Wednesday
 
 def test_closed_days_days_away_and_closed_weekdays_are_not_open() -> None:
     """Open Monday to Friday; Thanksgiving shut; away from Monday to Wednesday, both included."""
-    days = OpenDays(TODAY, frozenset(range(5)), frozenset({date(2026, 11, 26)}), ((date(2026, 11, 30), date(2026, 12, 2)),))
+    days = OpenDays(
+        TODAY,
+        frozenset(range(5)),
+        frozenset({date(2026, 11, 26)}),
+        ((date(2026, 11, 30), date(2026, 12, 2)),),
+    )
 
     opened = [day for day in range(10) if days.is_open(TODAY + timedelta(days=day))]
 

@@ -13,9 +13,15 @@ from fitcounter.fit.plan.jobs import Booking, Hold, Job, OnTree, Plan, Resting, 
 from fitcounter.fit.plan.plan import plan
 
 
-@pytest.mark.parametrize(("left_tree", "right_tree", "days"), [("L", "R", 6), ("either", "either", 9)])
-def test_two_rounds_of_two_days_take_six_days_on_two_trees_and_nine_on_one(left_tree: str, right_tree: str, days: int) -> None:
-    """Two rounds × 48 h hold, 24 h rest: 6 days with both trees, 9 with one that takes turns (worked out by hand)."""
+@pytest.mark.parametrize(
+    ("left_tree", "right_tree", "days"), [("L", "R", 6), ("either", "either", 9)]
+)
+def test_two_rounds_of_two_days_take_six_days_on_two_trees_and_nine_on_one(
+    left_tree: str, right_tree: str, days: int
+) -> None:
+    """Two rounds × 48 h hold, 24 h rest: 6 days with both trees, 9 with one that takes turns
+    (worked out by hand).
+    """
     sides = (("a", "left", left_tree), ("b", "right", right_tree))
     jobs = [Job(item, "pair", side, 1, (tree,), 2, 2, 2, 48, 1, 0, 0) for item, side, tree in sides]
 
@@ -26,16 +32,28 @@ def test_two_rounds_of_two_days_take_six_days_on_two_trees_and_nine_on_one(left_
 
 
 def test_preparing_and_finishing_take_a_day_each() -> None:
-    """Prepared today, on tomorrow, off two days later, read the next day, on again that day; finished the day after the last."""
+    """Prepared today, on tomorrow, off two days later, read the next day, on again that day;
+    finished the day after the last.
+    """
     result = plan([JOB], ["A"], EVERY_DAY)
 
     assert days_of(result) == [
-        ("prepare", 0), ("on", 1), ("off", 3), ("read", 4), ("on", 4), ("off", 6), ("read", 7), ("finish", 8), ("shaper", 8),
-    ]  # fmt: skip
+        ("prepare", 0),
+        ("on", 1),
+        ("off", 3),
+        ("read", 4),
+        ("on", 4),
+        ("off", 6),
+        ("read", 7),
+        ("finish", 8),
+        ("shaper", 8),
+    ]
 
 
 def test_hope_is_the_likely_rounds_on_the_same_trees() -> None:
-    """One round is likely, two are promised: the hope is finishing after the first reading of the very same plan."""
+    """One round is likely, two are promised: the hope is finishing after the first reading of the
+    very same plan.
+    """
     result = plan([JOB], ["A"], EVERY_DAY)
 
     assert (result.boots[0].hope, result.boots[0].ready) == (day(5), day(8))
@@ -53,25 +71,36 @@ def test_a_hold_runs_over_closed_days_and_says_how_long_it_really_is() -> None:
 
 
 def test_more_rounds_than_the_forecast_counts_are_planned_as_the_agreed_number() -> None:
-    """eight_in_ten is null past six rounds: max_rounds stands in; and the hope then is the promise."""
-    result = plan([replace(JOB, rounds_likely=None, rounds_promise=None, max_rounds=3)], ["A"], EVERY_DAY)
+    """eight_in_ten is null past six rounds: max_rounds stands in; and the hope then is the
+    promise.
+    """
+    result = plan(
+        [replace(JOB, rounds_likely=None, rounds_promise=None, max_rounds=3)], ["A"], EVERY_DAY
+    )
 
     assert [hold.round for hold in result.holds()] == [1, 2, 3]
     assert result.pairs[0].hope == result.pairs[0].ready
 
 
 def test_a_running_round_stays_on_its_tree_and_counts_as_the_first() -> None:
-    """On since yesterday, due tomorrow: it is taken off then, and only one further round is planned."""
+    """On since yesterday, due tomorrow: it is taken off then, and only one further round is
+    planned.
+    """
     running = replace(JOB, now=OnTree("A", day(-1), day(1)), rounds_done=1)
 
     result = plan([running], ["A"], EVERY_DAY)
 
-    assert [(hold.round, hold.on, hold.off, hold.hold_h) for hold in result.holds()] == [(2, day(-1), day(1), 48), (3, day(2), day(4), 48)]
+    assert [(hold.round, hold.on, hold.off, hold.hold_h) for hold in result.holds()] == [
+        (2, day(-1), day(1), 48),
+        (3, day(2), day(4), 48),
+    ]
     assert days_of(result)[:3] == [("off", 1), ("read", 2), ("on", 2)]
 
 
 def test_a_boot_left_on_past_its_day_comes_off_on_the_next_open_day() -> None:
-    """Due last Sunday and still on: off today; and its tree is free for the next boot from today on."""
+    """Due last Sunday and still on: off today; and its tree is free for the next boot from today
+    on.
+    """
     overdue = replace(JOB, rounds_promise=1, now=OnTree("A", day(-9), day(-3)))
     next_one = replace(JOB, id="42L", pair="42", arrival=2, rounds_promise=1, preparing_days=0)
 
@@ -83,7 +112,9 @@ def test_a_boot_left_on_past_its_day_comes_off_on_the_next_open_day() -> None:
 
 def test_a_resting_boot_is_read_when_its_rest_is_over_even_if_no_round_is_forecast() -> None:
     """Rest over on Saturday, the bench opens on Monday: read then, finished on Tuesday."""
-    result = plan([replace(JOB, rounds_likely=0, rounds_promise=0, now=Resting(day(3)))], ["A"], WEEKDAYS)
+    result = plan(
+        [replace(JOB, rounds_likely=0, rounds_promise=0, now=Resting(day(3)))], ["A"], WEEKDAYS
+    )
 
     assert days_of(result) == [("read", 5), ("finish", 6), ("shaper", 6)]
     assert result.pairs[0].hope == day(6)
@@ -134,11 +165,15 @@ def test_a_booking_that_begins_on_a_closed_day_keeps_the_tree_free_from_the_frid
 
 
 def test_a_boot_without_a_tree_is_left_out_with_a_sentence_and_its_pair_has_no_day() -> None:
-    """No tree serves the right boot, and the left one's is away for years: both say why, a third is planned all the same."""
+    """No tree serves the right boot, and the left one's is away for years: both say why, a third is
+    planned all the same.
+    """
     right = replace(JOB, id="41R", side="right", trees=("gone",))
     other = replace(JOB, id="42L", pair="42", trees=("B",))
 
-    result = plan([JOB, right, other], ["A", "B"], EVERY_DAY, [Booking("A", TODAY, date(2031, 1, 1))])
+    result = plan(
+        [JOB, right, other], ["A", "B"], EVERY_DAY, [Booking("A", TODAY, date(2031, 1, 1))]
+    )
 
     assert result.unplanned == (
         ("41L", "No tree comes free for this boot within the year."),
@@ -159,7 +194,9 @@ def test_a_pair_with_one_boot_planned_and_one_not_has_no_day() -> None:
 
 def test_a_running_round_on_a_tree_no_longer_in_use_is_planned_to_its_end() -> None:
     """The tree was retired while a boot was on it: it still comes off, is read and finished."""
-    result = plan([replace(JOB, rounds_promise=1, now=OnTree("old", day(-1), day(1)))], ["A"], EVERY_DAY)
+    result = plan(
+        [replace(JOB, rounds_promise=1, now=OnTree("old", day(-1), day(1)))], ["A"], EVERY_DAY
+    )
 
     assert days_of(result) == [("off", 1), ("read", 2), ("finish", 3), ("shaper", 3)]
 
@@ -177,8 +214,13 @@ def test_the_same_bench_gives_the_same_plan() -> None:
 
 
 def test_a_promise_is_kept_before_the_sum_is_lowered() -> None:
-    """The last plan keeps every promise; a plan with a lower sum that breaks one does not replace it."""
-    jobs = [replace(JOB, id=f"{n}L", pair=f"{n}", arrival=n, rounds_promise=1 + n % 3, trees=("A", "B")) for n in range(8)]
+    """The last plan keeps every promise; a plan with a lower sum that breaks one does not replace
+    it.
+    """
+    jobs = [
+        replace(JOB, id=f"{n}L", pair=f"{n}", arrival=n, rounds_promise=1 + n % 3, trees=("A", "B"))
+        for n in range(8)
+    ]
     first = plan(jobs, ["A", "B"], WEEKDAYS)
     promised = [replace(job, promised=first.pair(job.pair).ready) for job in jobs]  # type: ignore[union-attr]
 
@@ -191,7 +233,11 @@ def test_steps_say_tree_and_round() -> None:
     """On and off name the tree; on, off and read the round."""
     boot = plan([replace(JOB, rounds_promise=1)], ["A"], EVERY_DAY).boots[0]
 
-    assert boot.steps[1:4] == (Step("on", day(1), "A", 1), Step("off", day(3), "A", 1), Step("read", day(4), None, 1))
+    assert boot.steps[1:4] == (
+        Step("on", day(1), "A", 1),
+        Step("off", day(3), "A", 1),
+        Step("read", day(4), None, 1),
+    )
     assert (boot.side, boot.pair) == ("left", "41")
 
 
@@ -208,9 +254,15 @@ def test_steps_say_tree_and_round() -> None:
         ("max_rounds", 21, "Type 0 to 20 rounds."),
     ],
 )
-def test_a_figure_out_of_range_is_refused_with_what_to_type(field: str, value: float, sentence: str) -> None:
+def test_a_figure_out_of_range_is_refused_with_what_to_type(
+    field: str, value: float, sentence: str
+) -> None:
     """The error carries the field, what was typed and one sentence."""
     with pytest.raises(BadInput) as caught:
         replace(JOB, **{field: value})  # type: ignore[arg-type]
 
-    assert (caught.value.field, caught.value.typed, caught.value.sentence) == (field, str(value), sentence)
+    assert (caught.value.field, caught.value.typed, caught.value.sentence) == (
+        field,
+        str(value),
+        sentence,
+    )

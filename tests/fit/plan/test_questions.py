@@ -1,4 +1,6 @@
-"""Questions asked of the plan: two dates, who becomes late, what moves, the bottleneck, a shorter hold."""
+"""Questions asked of the plan: two dates, who becomes late, what moves, the bottleneck, a shorter
+hold.
+"""
 
 from __future__ import annotations
 
@@ -30,8 +32,12 @@ def day(number: int) -> date:
     return TODAY + timedelta(days=number)
 
 
-def test_a_new_pair_gets_a_day_to_hope_for_and_a_day_to_promise_behind_those_already_promised() -> None:
-    """The tree is promised to another until day 2: hope one round after that, promise two; nobody becomes late."""
+def test_a_new_pair_gets_a_day_to_hope_for_and_a_day_to_promise_behind_those_already_promised() -> (
+    None
+):
+    """The tree is promised to another until day 2: hope one round after that, promise two; nobody
+    becomes late.
+    """
     answer = two_dates([replace(JOB, promised=day(3))], ["A"], EVERY_DAY, [NEW])
 
     assert (answer.hope, answer.promise) == (day(5), day(8))
@@ -48,7 +54,9 @@ def test_a_new_pair_that_cannot_be_planned_has_no_dates() -> None:
 
 
 def test_a_pair_that_becomes_late_because_of_the_new_one_is_named() -> None:
-    """The new pair was put on the tree already; who waits for it misses day 3, who was late anyway is not named."""
+    """The new pair was put on the tree already; who waits for it misses day 3, who was late anyway
+    is not named.
+    """
     waiting = replace(JOB, promised=day(3))
     late_anyway = replace(JOB, id="7L", pair="7", trees=("B",), promised=day(1))
     rush = replace(NEW, rounds_promise=1, now=OnTree("A", day(-1), day(1)))
@@ -61,8 +69,13 @@ def test_a_pair_that_becomes_late_because_of_the_new_one_is_named() -> None:
 
 
 def test_what_bench_away_does_is_listed_with_whose_promise_it_breaks() -> None:
-    """Two days away: both pairs move, one keeps its promise, one breaks it; a pair in one plan only is no move."""
-    jobs = [replace(JOB, promised=day(5)), replace(JOB, id="42L", pair="42", trees=("B",), promised=day(3))]
+    """Two days away: both pairs move, one keeps its promise, one breaks it; a pair in one plan only
+    is no move.
+    """
+    jobs = [
+        replace(JOB, promised=day(5)),
+        replace(JOB, id="42L", pair="42", trees=("B",), promised=day(3)),
+    ]
     before = plan([*jobs, NEW], ["A", "B"], EVERY_DAY)
     away = replace(EVERY_DAY, away=((day(2), day(3)),))
     after = plan([*jobs, replace(NEW, id="51L", pair="51")], ["A", "B"], away, (), before.holds())
@@ -76,7 +89,10 @@ def test_what_bench_away_does_is_listed_with_whose_promise_it_breaks() -> None:
 
 def test_the_bottleneck_is_the_tree_whose_double_saves_most() -> None:
     """Three boots wait for A, two for B, none for C: a second A saves the third its second wait."""
-    jobs = [replace(JOB, id=f"{n}", pair=f"{n}", arrival=n, trees=("A" if n < 3 else "B",)) for n in range(5)]
+    jobs = [
+        replace(JOB, id=f"{n}", pair=f"{n}", arrival=n, trees=("A" if n < 3 else "B",))
+        for n in range(5)
+    ]
 
     assert bottleneck(jobs, ["B", "A", "C"], EVERY_DAY) == Bottleneck("A", 4)
 
@@ -98,7 +114,10 @@ OPTIONS = {"41L": (TWO_DAYS_TWO_ROUNDS, THREE_DAYS), "41R": (TWO_DAYS_TWO_ROUNDS
 
 
 def test_a_shorter_hold_is_proposed_when_boots_take_turns_on_one_tree() -> None:
-    """A week each on one tree: 15 days; three days each: 7; two rounds of two days each: 9. The earliest day wins."""
+    """A week each on one tree: 15 days; three days each: 7; two rounds of two days each: 9.
+
+    The earliest day wins.
+    """
     answer = shorter_hold([WEEK, RIGHT], ["A"], EVERY_DAY, "41", OPTIONS)
 
     assert answer == HoldProposal(72, day(7), day(7), 8)
@@ -122,12 +141,20 @@ def test_where_no_hold_keeps_the_promise_the_earliest_day_is_proposed() -> None:
 
 def test_no_hold_is_proposed_while_there_are_trees_enough() -> None:
     """Each boot has its own tree and nothing was promised: the week stays a week."""
-    assert shorter_hold([WEEK, replace(RIGHT, trees=("B",))], ["A", "B"], EVERY_DAY, "41", OPTIONS) is None
+    assert (
+        shorter_hold([WEEK, replace(RIGHT, trees=("B",))], ["A", "B"], EVERY_DAY, "41", OPTIONS)
+        is None
+    )
 
 
 def test_no_hold_is_proposed_that_is_longer_or_saves_nothing() -> None:
-    """A longer hold is no answer to a want of trees, nor are four rounds of two days, nor none at all."""
-    options = {"41L": (HoldOption(240, 1, 1), HoldOption(48, 4, 4)), "41R": (HoldOption(240, 1, 1), HoldOption(48, 4, 4))}
+    """A longer hold is no answer to a want of trees, nor are four rounds of two days, nor none at
+    all.
+    """
+    options = {
+        "41L": (HoldOption(240, 1, 1), HoldOption(48, 4, 4)),
+        "41R": (HoldOption(240, 1, 1), HoldOption(48, 4, 4)),
+    }
 
     assert shorter_hold([WEEK, RIGHT], ["A"], EVERY_DAY, "41", options) is None
     assert shorter_hold([WEEK, RIGHT], ["A"], EVERY_DAY, "41", {}) is None

@@ -1,4 +1,6 @@
-"""No plan breaks a rule of the bench, whatever is on it; and it is near the exact optimum where that can be computed."""
+"""No plan breaks a rule of the bench, whatever is on it; and it is near the exact optimum where
+that can be computed.
+"""
 
 from __future__ import annotations
 
@@ -22,14 +24,23 @@ EVERY_DAY = OpenDays(TODAY, frozenset(range(7)))
 
 @settings(derandomize=True, deadline=None, max_examples=120)
 @given(st.randoms(use_true_random=False), st.integers(1, 5))
-def test_no_plan_breaks_a_tree_an_open_day_a_hold_or_a_rest(random: Random, most_pairs: int) -> None:
-    """Checked from outside, on dates; also after planning again with the last plan's holds and agreed pickup days."""
+def test_no_plan_breaks_a_tree_an_open_day_a_hold_or_a_rest(
+    random: Random, most_pairs: int
+) -> None:
+    """Checked from outside, on dates; also after planning again with the last plan's holds and
+    agreed pickup days.
+    """
     case = random_case(random, most_pairs)
     first = case.plan()
     assert broken_rules(case, first) == []
 
     pickup = TODAY + timedelta(days=random.randint(0, 60))
-    later = replace(case, jobs=[replace(job, pickup=pickup if random.random() < 0.5 else None) for job in case.jobs][1:])
+    later = replace(
+        case,
+        jobs=[replace(job, pickup=pickup if random.random() < 0.5 else None) for job in case.jobs][
+            1:
+        ],
+    )
     again = plan(later.jobs, later.trees, later.days, later.bookings, first.holds())
     assert broken_rules(later, again) == []
 
@@ -50,7 +61,10 @@ def test_a_promised_day_keeps_its_trees(random: Random) -> None:
 
 def hand_made(left_tree: str, right_tree: str, days: OpenDays = EVERY_DAY) -> Case:
     """Two rounds of two days for each boot of one pair, no preparing or finishing."""
-    sides: tuple[tuple[str, Side, str], ...] = (("a", "left", left_tree), ("b", "right", right_tree))
+    sides: tuple[tuple[str, Side, str], ...] = (
+        ("a", "left", left_tree),
+        ("b", "right", right_tree),
+    )
     jobs = [Job(item, "pair", side, 1, (tree,), 2, 2, 2, 48, 1, 0, 0) for item, side, tree in sides]
     return Case(jobs, sorted({left_tree, right_tree}), days, [])
 
@@ -75,7 +89,9 @@ def test_the_rules_notice_a_hold_that_was_moved(hold: int, on: int, off: int, wo
     sound = case.plan()
     boot = sound.boots[0]
     holds = list(boot.holds)
-    holds[hold] = replace(holds[hold], on=holds[hold].on + lapse(on), off=holds[hold].off + lapse(off))
+    holds[hold] = replace(
+        holds[hold], on=holds[hold].on + lapse(on), off=holds[hold].off + lapse(off)
+    )
     moved = replace(sound, boots=(replace(boot, holds=tuple(holds)), sound.boots[1]))
 
     assert broken_rules(case, sound) == []
@@ -86,7 +102,9 @@ def test_the_rules_notice_work_on_a_closed_day() -> None:
     """A plan for every day of the week is not one for a bench shut at weekends."""
     case = hand_made("L", "R")
 
-    broken = broken_rules(replace(case, days=replace(EVERY_DAY, weekdays=frozenset(range(5)))), case.plan())
+    broken = broken_rules(
+        replace(case, days=replace(EVERY_DAY, weekdays=frozenset(range(5)))), case.plan()
+    )
 
     assert any("closed day" in line for line in broken)
 
@@ -106,12 +124,16 @@ def test_small_benches_are_within_five_per_cent_of_the_exact_optimum_on_average(
 
 
 @pytest.mark.slow
-def test_two_hundred_small_benches_are_within_five_per_cent_of_the_exact_optimum_on_average() -> None:
+def test_two_hundred_small_benches_are_within_five_per_cent_of_the_exact_optimum_on_average() -> (
+    None
+):
     """The long form: at most 6 boots and 3 trees each, no rule broken in any."""
     near_the_optimum(range(200))
 
 
 @pytest.mark.parametrize(("left_tree", "right_tree", "days"), [("L", "R", 6), ("L", "L", 9)])
 def test_the_yardstick_gives_six_and_nine_days(left_tree: str, right_tree: str, days: int) -> None:
-    """The exact model agrees with the two cases worked out by hand, so that it may judge the plan."""
+    """The exact model agrees with the two cases worked out by hand, so that it may judge the
+    plan.
+    """
     assert Exact(hand_made(left_tree, right_tree), 30).solve() == pytest.approx(days)

@@ -20,7 +20,9 @@ def worth(floor: Floor, order: Order) -> int:
 @settings(derandomize=True, deadline=None, max_examples=60)
 @given(st.randoms(use_true_random=False))
 def test_a_swap_is_worth_what_placing_the_whole_order_anew_is_worth(random: Random) -> None:
-    """Placing from the swap on, and stopping early where nothing changes any more, never misses nor invents a gain."""
+    """Placing from the swap on, and stopping early where nothing changes any more, never misses nor
+    invents a gain.
+    """
     case = random_case(random)
     bench = laid_out(case.jobs, case.trees, case.days, case.bookings)
     order = first_orders(bench.floor, pairs_in_sequence(bench))[0]
@@ -38,7 +40,9 @@ def test_a_swap_is_worth_what_placing_the_whole_order_anew_is_worth(random: Rand
 @settings(derandomize=True, deadline=None, max_examples=40)
 @given(st.randoms(use_true_random=False))
 def test_swapping_never_makes_a_plan_worse_and_ends_where_no_swap_helps(random: Random) -> None:
-    """The objective said is that of the order found, which no further swap lowers; without placements nothing is swapped."""
+    """The objective said is that of the order found, which no further swap lowers; without
+    placements nothing is swapped.
+    """
     case = random_case(random, 2)
     bench = laid_out(case.jobs, case.trees, case.days, case.bookings)
     floor, pairs = bench.floor, pairs_in_sequence(bench)
@@ -50,4 +54,6 @@ def test_swapping_never_makes_a_plan_worse_and_ends_where_no_swap_helps(random: 
         assert improved(floor, order, 10**9)[0] == order
         assert 10**9 - left >= len(order)
     starts = first_orders(floor, pairs)
-    assert worth(floor, best_order(floor, pairs, starts[0], 0)) == min(worth(floor, start) for start in starts)
+    assert worth(floor, best_order(floor, pairs, starts[0], 0)) == min(
+        worth(floor, start) for start in starts
+    )

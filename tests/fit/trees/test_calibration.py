@@ -25,7 +25,9 @@ def boot(share: float, height_mm: float, girth_mm: float) -> CalibrationPoint:
         (Scale("marks", 9, 1), 3, 0.75),
     ],
 )
-def test_a_setting_becomes_a_share_of_the_way_and_back(scale: Scale, setting: float, share: float) -> None:
+def test_a_setting_becomes_a_share_of_the_way_and_back(
+    scale: Scale, setting: float, share: float
+) -> None:
     """Turns, per cent, and wedge marks that count down as the wedge goes in."""
     assert scale.share(setting) == pytest.approx(share)
     assert scale.setting(share) == pytest.approx(setting)
@@ -47,8 +49,12 @@ def test_a_scale_with_both_ends_the_same_is_refused() -> None:
 
 
 def test_two_heights_taped_closed_and_open_make_a_measured_tree() -> None:
-    """Between them straight, in height and in setting: half way up and half way open is the mean of all four."""
-    girths = girths_of([tape(0, 100, 240), tape(1, 100, 280), tape(0, 300, 300), tape(1, 300, 360)], "")
+    """Between them straight, in height and in setting: half way up and half way open is the mean of
+    all four.
+    """
+    girths = girths_of(
+        [tape(0, 100, 240), tape(1, 100, 280), tape(0, 300, 300), tape(1, 300, 360)], ""
+    )
 
     assert girths is not None
     assert girths.span == (100, 300)
@@ -58,7 +64,9 @@ def test_two_heights_taped_closed_and_open_make_a_measured_tree() -> None:
 
 def test_on_tree_readings_of_a_round_turned_up_measure_the_tree_at_their_mark() -> None:
     """Read at 5 and 10 of 20 turns at two marks: the line through them gives closed and open."""
-    girths = girths_of([boot(0.5, 250, 340), boot(0.7, 250, 348), boot(0.25, 350, 350), boot(0.5, 350, 365)], "")
+    girths = girths_of(
+        [boot(0.5, 250, 340), boot(0.7, 250, 348), boot(0.25, 350, 350), boot(0.5, 350, 365)], ""
+    )
 
     assert girths is not None
     assert (girths.at(250, 0), girths.at(250, 1)) == (pytest.approx(320), pytest.approx(360))
@@ -66,7 +74,9 @@ def test_on_tree_readings_of_a_round_turned_up_measure_the_tree_at_their_mark() 
 
 
 def test_more_readings_are_fitted_by_least_squares() -> None:
-    """0, 1 and 2 fifths of the way at 300, 313 and 320: slope 50 a whole way, mean 311 at one fifth (worked out by hand)."""
+    """0, 1 and 2 fifths of the way at 300, 313 and 320: slope 50 a whole way, mean 311 at one fifth
+    (worked out by hand).
+    """
     at_one_height = [boot(0, 250, 300), boot(0.2, 250, 313), boot(0.4, 250, 320)]
 
     girths = girths_of([*at_one_height, tape(0, 350, 340), tape(1, 350, 380)], "")
@@ -77,7 +87,9 @@ def test_more_readings_are_fitted_by_least_squares() -> None:
 
 
 def test_the_tape_on_the_bare_tree_is_believed_before_boots() -> None:
-    """At a height taped closed and open a boot's reading does not count; where the tape read one setting only, it does."""
+    """At a height taped closed and open a boot's reading does not count; where the tape read one
+    setting only, it does.
+    """
     taped = [tape(0, 250, 300), tape(1, 250, 340), tape(0, 350, 340)]
 
     girths = girths_of([*taped, boot(0.5, 250, 333), boot(0.5, 350, 365)], "")
@@ -89,8 +101,12 @@ def test_the_tape_on_the_bare_tree_is_believed_before_boots() -> None:
 
 def test_readings_within_five_millimetres_are_one_height() -> None:
     """Taped at 248 closed and 252 open: one height, 250; at 258 it is another."""
-    near = girths_of([tape(0, 248, 300), tape(1, 252, 340), tape(0, 350, 340), tape(1, 350, 380)], "")
-    apart = girths_of([tape(0, 248, 300), tape(1, 254, 340), tape(0, 350, 340), tape(1, 350, 380)], "")
+    near = girths_of(
+        [tape(0, 248, 300), tape(1, 252, 340), tape(0, 350, 340), tape(1, 350, 380)], ""
+    )
+    apart = girths_of(
+        [tape(0, 248, 300), tape(1, 254, 340), tape(0, 350, 340), tape(1, 350, 380)], ""
+    )
 
     assert near is not None
     assert near.span == (250, 350)
@@ -108,13 +124,20 @@ def test_readings_within_five_millimetres_are_one_height() -> None:
     ],
 )
 def test_a_tree_is_not_measured_by_too_little(few: list[CalibrationPoint]) -> None:
-    """Nothing; one height; one setting; settings too close together; a girth that shrinks on opening."""
+    """Nothing; one height; one setting; settings too close together; a girth that shrinks on
+    opening.
+    """
     assert girths_of(few, "") is None
 
 
 def test_pads_make_it_another_tree() -> None:
     """Readings with pads say nothing about the bare tree."""
-    padded = [tape(0, 250, 310, "thick"), tape(1, 250, 350, "thick"), tape(0, 350, 350, "thick"), tape(1, 350, 390, "thick")]
+    padded = [
+        tape(0, 250, 310, "thick"),
+        tape(1, 250, 350, "thick"),
+        tape(0, 350, 350, "thick"),
+        tape(1, 350, 390, "thick"),
+    ]
     bare = [tape(0, 250, 300), tape(1, 250, 340)]
 
     assert girths_of([*padded, *bare], "") is None

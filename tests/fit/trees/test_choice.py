@@ -1,4 +1,6 @@
-"""Which tree serves a round: what it does at every height, the ranking, and the sentence for each that will not do."""
+"""Which tree serves a round: what it does at every height, the ranking, and the sentence for each
+that will not do.
+"""
 
 from __future__ import annotations
 
@@ -31,10 +33,19 @@ WANTED = Wanted(
 def points(*girths: tuple[float, float, float], pads: str = "") -> tuple[CalibrationPoint, ...]:
     """(height, closed, open) each, by the tape."""
     closed = [CalibrationPoint(0, height, girth, pads, "tape") for height, girth, _ in girths]
-    return (*closed, *(CalibrationPoint(1, height, girth, pads, "tape") for height, _, girth in girths))
+    return (
+        *closed,
+        *(CalibrationPoint(1, height, girth, pads, "tape") for height, _, girth in girths),
+    )
 
 
-EVEN = Tree("even", "left", "M", scale=TURNS, points=points((100, 240, 280), (250, 300, 340), (400, 345, 395)))
+EVEN = Tree(
+    "even",
+    "left",
+    "M",
+    scale=TURNS,
+    points=points((100, 240, 280), (250, 300, 340), (400, 345, 395)),
+)
 
 
 def ranked(*trees: Tree, wanted: Wanted = WANTED) -> tuple[Choice, ...]:
@@ -59,12 +70,22 @@ def test_a_tree_is_turned_until_it_measures_the_wanted_girth_at_the_asked_height
 
 
 def test_what_it_does_is_known_at_every_height() -> None:
-    """Every 5 mm: at 400 it opens 10 and 5 stay, 7 short of need; at 250 it measures 320 in a boot of 330: nothing."""
+    """Every 5 mm: at 400 it opens 10 and 5 stay, 7 short of need; at 250 it measures 320 in a boot
+    of 330: nothing.
+    """
     by_height = {effect.height_mm: effect for effect in ranked(EVEN)[0].heights}
 
     assert sorted(by_height) == [100 + 5 * step for step in range(61)]
-    assert (by_height[400].opening_mm, by_height[400].gain_mm, by_height[400].looseness_mm) == (10, 5, -7)
-    assert (by_height[250].opening_mm, by_height[250].gain_mm, by_height[250].looseness_mm) == (0, 0, 0)
+    assert (by_height[400].opening_mm, by_height[400].gain_mm, by_height[400].looseness_mm) == (
+        10,
+        5,
+        -7,
+    )
+    assert (by_height[250].opening_mm, by_height[250].gain_mm, by_height[250].looseness_mm) == (
+        0,
+        0,
+        0,
+    )
 
 
 def test_an_asked_height_between_the_steps_is_looked_at_too() -> None:
@@ -74,10 +95,18 @@ def test_an_asked_height_between_the_steps_is_looked_at_too() -> None:
     assert 393 in [effect.height_mm for effect in choice.heights]
 
 
-def test_the_tree_that_leaves_the_boot_least_loose_comes_first_then_the_one_with_most_room() -> None:
-    """A tree that also opens the ankle by 4 mm ranks behind two that do not; of those, the one with more room is first."""
-    loose = replace(EVEN, label="loose", points=points((100, 244, 284), (250, 300, 340), (400, 345, 395)))
-    roomy = replace(EVEN, label="roomy", points=points((100, 240, 280), (250, 300, 340), (400, 345, 415)))
+def test_the_tree_that_leaves_the_boot_least_loose_comes_first_then_the_one_with_most_room() -> (
+    None
+):
+    """A tree that also opens the ankle by 4 mm ranks behind two that do not; of those, the one with
+    more room is first.
+    """
+    loose = replace(
+        EVEN, label="loose", points=points((100, 244, 284), (250, 300, 340), (400, 345, 395))
+    )
+    roomy = replace(
+        EVEN, label="roomy", points=points((100, 240, 280), (250, 300, 340), (400, 345, 415))
+    )
 
     choices = ranked(loose, EVEN, roomy)
 
@@ -88,11 +117,15 @@ def test_the_tree_that_leaves_the_boot_least_loose_comes_first_then_the_one_with
 
 
 def test_where_no_need_is_known_only_heights_beyond_the_hands_breadth_count() -> None:
-    """Half an inch more was asked for at 250: from 190 to 310 the opening is wanted, at 185 and 315 it is looseness."""
+    """Half an inch more was asked for at 250: from 190 to 310 the opening is wanted, at 185 and 315
+    it is looseness.
+    """
     tree = replace(EVEN, points=points((100, 240, 300), (250, 310, 370), (400, 345, 405)))
     asked = replace(WANTED, at_mm=250, girth_mm=336, need=None)
 
-    by_height = {effect.height_mm: effect.looseness_mm for effect in ranked(tree, wanted=asked)[0].heights}
+    by_height = {
+        effect.height_mm: effect.looseness_mm for effect in ranked(tree, wanted=asked)[0].heights
+    }
 
     assert by_height[190] is None
     assert by_height[310] is None
@@ -101,10 +134,14 @@ def test_where_no_need_is_known_only_heights_beyond_the_hands_breadth_count() ->
 
 
 def test_need_counts_at_both_ends_of_where_it_is_known() -> None:
-    """Need is known from 350 to 400, and all of that lies near the asked height: it counts there, and 5 mm below it does not."""
+    """Need is known from 350 to 400, and all of that lies near the asked height: it counts there,
+    and 5 mm below it does not.
+    """
     wanted = replace(WANTED, need=Profile.straight([(350, 4), (400, 12)]))
 
-    by_height = {effect.height_mm: effect.looseness_mm for effect in ranked(EVEN, wanted=wanted)[0].heights}
+    by_height = {
+        effect.height_mm: effect.looseness_mm for effect in ranked(EVEN, wanted=wanted)[0].heights
+    }
 
     assert by_height[350] == pytest.approx(10 / 3 * 0.5 - 4)
     assert by_height[400] == -7
@@ -157,7 +194,12 @@ def test_a_tree_that_is_too_big_closed_says_where() -> None:
 
 def test_a_tree_exactly_as_big_as_the_boot_goes_in() -> None:
     """Closed 260 at 100 mm in a boot of 260."""
-    assert ranked(replace(EVEN, points=points((100, 260, 261), (250, 300, 340), (400, 345, 395))))[0].share == 0.5
+    assert (
+        ranked(replace(EVEN, points=points((100, 260, 261), (250, 300, 340), (400, 345, 395))))[
+            0
+        ].share
+        == 0.5
+    )
 
 
 def test_a_tree_that_ends_before_the_wanted_girth_says_by_how_much() -> None:
@@ -169,7 +211,9 @@ def test_a_tree_that_ends_before_the_wanted_girth_says_by_how_much() -> None:
 
 def test_a_tree_that_just_reaches_has_no_room_left() -> None:
     """Open it measures the wanted 370."""
-    choice = ranked(replace(EVEN, points=points((100, 240, 262), (250, 300, 335), (400, 345, 370))))[0]
+    choice = ranked(
+        replace(EVEN, points=points((100, 240, 262), (250, 300, 335), (400, 345, 370)))
+    )[0]
 
     assert (choice.share, choice.room_left_mm) == (1, 0)
 
@@ -182,19 +226,32 @@ def test_an_opening_past_the_round_limit_at_another_height_is_named_with_the_hei
 
 
 def test_an_opening_past_the_ceiling_at_another_height_is_named_with_the_height() -> None:
-    """Grown from 240 to 260 at 100 mm already, 10 more: 30 of leather that was 210, and 12 % is 25.2."""
+    """Grown from 240 to 260 at 100 mm already, 10 more: 30 of leather that was 210, and 12 % is
+    25.2.
+    """
     first = Profile.through([(100, 240), (250, 330), (400, 360)])
     wanted = replace(WANTED, first=first, leather0_mm=lambda height: first.at(height) - 30)
     tree = replace(EVEN, points=points((100, 250, 290), (250, 300, 340), (400, 345, 395)))
 
-    assert sentence(tree, wanted) == "At 100 mm it would open the boot 5 mm past the most its leather may ever."
+    assert (
+        sentence(tree, wanted)
+        == "At 100 mm it would open the boot 5 mm past the most its leather may ever."
+    )
 
 
-def test_a_boot_past_its_ceiling_where_the_tree_opens_nothing_is_no_reason_against_the_tree() -> None:
+def test_a_boot_past_its_ceiling_where_the_tree_opens_nothing_is_no_reason_against_the_tree() -> (
+    None
+):
     """Grown from 225 to 260 at 100 mm, past 12 % of 195; the tree stays at 260 there."""
     first = Profile.through([(100, 225), (250, 330), (400, 360)])
 
-    assert ranked(EVEN, wanted=replace(WANTED, first=first, leather0_mm=lambda height: first.at(height) - 30))[0].share == 0.5
+    assert (
+        ranked(
+            EVEN,
+            wanted=replace(WANTED, first=first, leather0_mm=lambda height: first.at(height) - 30),
+        )[0].share
+        == 0.5
+    )
 
 
 def test_a_height_left_looser_than_a_quarter_inch_is_named() -> None:
@@ -210,22 +267,36 @@ def test_sentences_speak_in_the_counters_unit() -> None:
     """Inches where the counter reads inches: 2 mm is rounded up to ⅛."""
     tree = replace(EVEN, points=points((100, 240, 280), (250, 300, 340), (400, 345, 368)))
 
-    assert sentence(tree, replace(WANTED, unit="in")) == "It stops ⅛ in before the 14 9/16 in wanted."
+    assert (
+        sentence(tree, replace(WANTED, unit="in")) == "It stops ⅛ in before the 14 9/16 in wanted."
+    )
 
 
 def test_a_tree_not_measured_is_ranked_last() -> None:
     """Usable from label, side and size: behind every measured one, with its note."""
     choices = ranked(Tree("new", "left", "M"), EVEN)
 
-    assert [(choice.label, choice.note) for choice in choices] == [("even", ""), ("new", "not measured yet")]
+    assert [(choice.label, choice.note) for choice in choices] == [
+        ("even", ""),
+        ("new", "not measured yet"),
+    ]
     assert choices[1] == Choice("new", note="not measured yet")
 
 
 def test_a_tree_known_by_one_girth_is_rejected_only_where_that_is_certain() -> None:
     """Closed 361 is more than the boot anywhere (360); open 369 is under the wanted 370."""
-    assert sentence(Tree("big", "left", "L", closed_mm=361)) == "It does not go in: closed it is 361 mm, more than the boot anywhere."
-    assert sentence(Tree("small", "left", "S", open_mm=369)) == "It stops 1 mm before the 370 mm wanted."
-    assert ranked(Tree("may do", "left", "M", closed_mm=360, open_mm=370))[0].note == "not measured yet"
+    assert (
+        sentence(Tree("big", "left", "L", closed_mm=361))
+        == "It does not go in: closed it is 361 mm, more than the boot anywhere."
+    )
+    assert (
+        sentence(Tree("small", "left", "S", open_mm=369))
+        == "It stops 1 mm before the 370 mm wanted."
+    )
+    assert (
+        ranked(Tree("may do", "left", "M", closed_mm=360, open_mm=370))[0].note
+        == "not measured yet"
+    )
 
 
 def test_a_tree_measured_elsewhere_only_is_ranked_last_with_what_is_missing() -> None:
@@ -236,14 +307,18 @@ def test_a_tree_measured_elsewhere_only_is_ranked_last_with_what_is_missing() ->
 
 
 def test_a_tree_is_ranked_with_the_pads_that_serve_best() -> None:
-    """Bare it stops short; with thin pads it reaches, with thick ones it has less room than it would want but leaves less loose."""
+    """Bare it stops short; with thin pads it reaches, with thick ones it has less room than it
+    would want but leaves less loose.
+    """
     bare = points((100, 240, 280), (250, 300, 340), (400, 345, 365))
     thin = points((100, 244, 284), (250, 300, 340), (400, 345, 375), pads="thin")
     thick = points((100, 240, 280), (250, 300, 340), (400, 355, 385), pads="thick")
 
     choices = ranked(replace(EVEN, points=bare + thin + thick))
 
-    assert [(choice.label, choice.pads, choice.share) for choice in choices] == [("even", "thick", 0.5)]
+    assert [(choice.label, choice.pads, choice.share) for choice in choices] == [
+        ("even", "thick", 0.5)
+    ]
 
 
 def test_where_no_pads_serve_the_sentence_is_that_of_the_bare_tree() -> None:
@@ -251,7 +326,9 @@ def test_where_no_pads_serve_the_sentence_is_that_of_the_bare_tree() -> None:
     bare = points((100, 240, 280), (250, 300, 340), (400, 345, 365))
     padded = points((100, 265, 305), (250, 320, 360), (400, 370, 390), pads="thick")
 
-    assert sentence(replace(EVEN, points=padded + bare)) == "It stops 5 mm before the 370 mm wanted."
+    assert (
+        sentence(replace(EVEN, points=padded + bare)) == "It stops 5 mm before the 370 mm wanted."
+    )
 
 
 def test_a_tree_without_a_scale_is_ranked_without_a_setting() -> None:

@@ -1,4 +1,6 @@
-"""The guarantee ends on the date the law of periods gives, and a comeback is told apart by raw readings."""
+"""The guarantee ends on the date the law of periods gives, and a comeback is told apart by raw
+readings.
+"""
 
 import json
 from dataclasses import FrozenInstanceError
@@ -13,10 +15,15 @@ from fitcounter.errors import BadInput
 from fitcounter.fit.wear.guarantee import RawReading, Term, compare, covered, guarantee_end
 
 REFERENCE = json.loads((PUBLISHED / "guarantee_ends.json").read_text(encoding="utf-8"))
-EVERY_DAY = [date(2024, 1, 1) + timedelta(days=day) for day in range((date(2033, 1, 1) - date(2024, 1, 1)).days)]
+EVERY_DAY = [
+    date(2024, 1, 1) + timedelta(days=day)
+    for day in range((date(2033, 1, 1) - date(2024, 1, 1)).days)
+]
 
 
-@pytest.mark.parametrize("case", REFERENCE["cases"], ids=lambda case: f"{case['pickup']} {case['count']} {case['unit']}")
+@pytest.mark.parametrize(
+    "case", REFERENCE["cases"], ids=lambda case: f"{case['pickup']} {case['count']} {case['unit']}"
+)
 def test_the_last_day_is_the_one_the_published_rule_gives(case):
     """Cases worked by hand from the rule for periods of time."""
     end = guarantee_end(date.fromisoformat(case["pickup"]), Term(case["count"], case["unit"]))
@@ -24,7 +31,9 @@ def test_the_last_day_is_the_one_the_published_rule_gives(case):
 
 
 def test_every_day_of_nine_years_ends_where_dateutil_says():
-    """Years, months and days from every day of 2024 to 2032, 3,288 days, against an independent library."""
+    """Years, months and days from every day of 2024 to 2032, 3,288 days, against an independent
+    library.
+    """
     assert len(EVERY_DAY) == 3288
     for day in EVERY_DAY:
         for count in (1, 2, 3, 10):
@@ -95,13 +104,19 @@ def leg(mm, method="standing, sock"):
         ("-8", "-9", "neither", False),
     ],
 )
-def test_a_comeback_says_whether_the_boot_the_leg_both_or_neither_changed(boot_lost, leg_gained, change, free):
-    """Over 4 mm on the boot, over 6 mm on the leg, unrounded; at the limit itself it is reading error."""
+def test_a_comeback_says_whether_the_boot_the_leg_both_or_neither_changed(
+    boot_lost, leg_gained, change, free
+):
+    """Over 4 mm on the boot, over 6 mm on the leg, unrounded; at the limit itself it is reading
+    error.
+    """
     lost, gained = Fraction(boot_lost), Fraction(leg_gained)
     found = compare(boot(400), boot(400 - lost), leg(390), leg(390 + gained))
     assert (found.change, found.free_hold) == (change, free)
     assert (found.boot_back_mm, found.leg_fuller_mm) == (lost, gained)
-    assert found.sentence.lower().startswith({"boot back": "the boot went back", "leg fuller": "the leg is fuller"}.get(change, change))
+    assert found.sentence.lower().startswith(
+        {"boot back": "the boot went back", "leg fuller": "the leg is fuller"}.get(change, change)
+    )
     assert "compared" not in found.sentence
 
 
@@ -114,7 +129,9 @@ def test_the_invented_boot_that_lost_an_eighth_is_within_reading_error_and_three
 
 def test_a_width_laid_flat_counts_twice():
     """2.1 mm of width is 4.2 mm of girth, 2 mm is just 4."""
-    assert compare(boot(200, "flat"), boot("197.9", "flat"), None, None).boot_back_mm == Fraction("4.2")
+    assert compare(boot(200, "flat"), boot("197.9", "flat"), None, None).boot_back_mm == Fraction(
+        "4.2"
+    )
     assert compare(boot(200, "flat"), boot("197.9", "flat"), None, None).change == "boot back"
     assert compare(boot(200, "flat"), boot(198, "flat"), None, None).change == "neither"
 
@@ -126,25 +143,41 @@ def test_only_a_width_laid_flat_counts_twice():
 
 
 def test_a_boot_read_in_two_ways_cannot_be_judged():
-    """An outside tape is a wall wider than an inside one: no answer is better than a wrong one, whatever the leg did."""
+    """An outside tape is a wall wider than an inside one: no answer is better than a wrong one,
+    whatever the leg did.
+    """
     found = compare(boot(400, "outside"), boot(387, "inside"), leg(390), leg(400))
-    assert (found.change, found.boot_back_mm, found.leg_fuller_mm, found.free_hold) == ("cannot tell", None, Fraction(10), False)
+    assert (found.change, found.boot_back_mm, found.leg_fuller_mm, found.free_hold) == (
+        "cannot tell",
+        None,
+        Fraction(10),
+        False,
+    )
     assert found.sentence.endswith("the way it was read at pickup.")
 
 
 @pytest.mark.parametrize(
-    ("at_pickup", "today"), [(None, leg(400)), (leg(390), None), (None, None), (leg(390, "seated"), leg(400, "standing"))]
+    ("at_pickup", "today"),
+    [(None, leg(400)), (leg(390), None), (None, None), (leg(390, "seated"), leg(400, "standing"))],
 )
 def test_a_leg_not_read_the_same_way_twice_is_said_not_to_be_compared(at_pickup, today):
     """The boot is judged all the same, and the sentence says what is missing."""
     found = compare(boot(400), boot(395), at_pickup, today)
     assert (found.change, found.leg_fuller_mm) == ("boot back", None)
-    assert found.sentence == "The boot went back. While the guarantee runs, the hold is free. The leg was not compared."
+    assert (
+        found.sentence
+        == "The boot went back. While the guarantee runs, the hold is free. The leg was not"
+        " compared."
+    )
 
 
 def test_terms_readings_and_findings_cannot_be_changed_in_place():
     """Frozen and slotted."""
-    for record, field in ((Term(), "count"), (boot(400), "reading_mm"), (compare(boot(400), boot(395), None, None), "change")):
+    for record, field in (
+        (Term(), "count"),
+        (boot(400), "reading_mm"),
+        (compare(boot(400), boot(395), None, None), "change"),
+    ):
         with pytest.raises(FrozenInstanceError):
             setattr(record, field, getattr(record, field))
         assert not hasattr(record, "__dict__")
@@ -154,4 +187,7 @@ def test_terms_readings_and_findings_cannot_be_changed_in_place():
 def test_two_methods_are_two_methods_in_either_order(at_pickup, today):
     """And the same method is the same however the word came in."""
     assert compare(boot(400, at_pickup), boot(380, today), None, None).change == "cannot tell"
-    assert compare(boot(400, at_pickup), boot(380, "".join(list(at_pickup))), None, None).change == "boot back"
+    assert (
+        compare(boot(400, at_pickup), boot(380, "".join(list(at_pickup))), None, None).change
+        == "boot back"
+    )

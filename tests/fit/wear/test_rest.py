@@ -17,12 +17,36 @@ REFERENCE = json.loads((PUBLISHED / "clock_changes.json").read_text(encoding="ut
 THREE = preset("three-short-wears")
 DAY = timedelta(days=1)
 ZONES = [
-    "Africa/Cairo", "Africa/Casablanca", "America/Asuncion", "America/Chicago", "America/Godthab", "America/Halifax",
-    "America/Havana", "America/Los_Angeles", "America/New_York", "America/Santiago", "America/Sao_Paulo",
-    "America/St_Johns", "Antarctica/Troll", "Asia/Beirut", "Asia/Jerusalem", "Asia/Kolkata", "Atlantic/Azores",
-    "Australia/Adelaide", "Australia/Lord_Howe", "Australia/Sydney", "Europe/Berlin", "Europe/Dublin", "Europe/Lisbon",
-    "Europe/London", "Europe/Madrid", "Pacific/Apia", "Pacific/Auckland", "Pacific/Chatham", "Pacific/Easter",
-]  # fmt: skip
+    "Africa/Cairo",
+    "Africa/Casablanca",
+    "America/Asuncion",
+    "America/Chicago",
+    "America/Godthab",
+    "America/Halifax",
+    "America/Havana",
+    "America/Los_Angeles",
+    "America/New_York",
+    "America/Santiago",
+    "America/Sao_Paulo",
+    "America/St_Johns",
+    "Antarctica/Troll",
+    "Asia/Beirut",
+    "Asia/Jerusalem",
+    "Asia/Kolkata",
+    "Atlantic/Azores",
+    "Australia/Adelaide",
+    "Australia/Lord_Howe",
+    "Australia/Sydney",
+    "Europe/Berlin",
+    "Europe/Dublin",
+    "Europe/Lisbon",
+    "Europe/London",
+    "Europe/Madrid",
+    "Pacific/Apia",
+    "Pacific/Auckland",
+    "Pacific/Chatham",
+    "Pacific/Easter",
+]
 HOURS = ((0, 0), (1, 30), (2, 30), (9, 0), (18, 0), (23, 30))
 
 
@@ -44,7 +68,9 @@ def test_starts_are_those_worked_by_hand_from_the_published_clock_rules(case):
 
 @cache
 def changes(name):
-    """Every UTC instant of 2024 to 2032 at which a zone's offset changes, by halving hours from zoneinfo alone."""
+    """Every UTC instant of 2024 to 2032 at which a zone's offset changes, by halving hours from
+    zoneinfo alone.
+    """
     zone, found = ZoneInfo(name), []
     at, end = datetime(2024, 1, 1, tzinfo=UTC), datetime(2033, 1, 1, tzinfo=UTC)
     while at < end:
@@ -61,50 +87,76 @@ def changes(name):
 
 @cache
 def her_hour(zone, day, hour, minute):
-    """The instant of a clock time, by trying the offsets of the days around it and reading the clock back.
+    """The instant of a clock time, by trying the offsets of the days around it and reading the
+    clock back.
 
-    Only instants are turned into clock times here, never the other way round as the program does. A time that no instant shows is
-    the one the clock would have shown with the offset of the day before.
+    Only instants are turned into clock times here, never the other way round as the program does. A
+    time that no instant shows is the one the clock would have shown with the offset of the day
+    before.
     """
     wall = datetime(day.year, day.month, day.day, hour, minute, tzinfo=UTC)
     noon = wall.replace(hour=12)
-    offsets = [(noon + timedelta(hours=hours)).astimezone(zone).utcoffset() for hours in range(-36, 37, 12)]
+    offsets = [
+        (noon + timedelta(hours=hours)).astimezone(zone).utcoffset() for hours in range(-36, 37, 12)
+    ]
     instants = [wall - offset for offset in offsets]
-    shown = [instant for instant in instants if instant.astimezone(zone).replace(tzinfo=UTC) == wall]
+    shown = [
+        instant for instant in instants if instant.astimezone(zone).replace(tzinfo=UTC) == wall
+    ]
     return min(shown, default=instants[0])
 
 
 def expected_next(zone, start, hour, minute):
     """The next start, looked for minute after minute once 24 hours have passed.
 
-    A minute will do if it is on a later day than the last start, not before her hour, and not in the second pass of an hour.
+    A minute will do if it is on a later day than the last start, not before her hour, and not in
+    the second pass of an hour.
     """
     moment, last_day = start + DAY, start.astimezone(zone).date()
     while True:
         local = moment.astimezone(zone)
-        if local.date() > last_day and not local.fold and moment >= her_hour(zone, local.date(), hour, minute):
+        if (
+            local.date() > last_day
+            and not local.fold
+            and moment >= her_hour(zone, local.date(), hour, minute)
+        ):
             return moment
         moment += timedelta(minutes=1)
 
 
 @pytest.mark.parametrize("name", ZONES)
 def test_every_clock_change_of_nine_years_keeps_24_elapsed_hours(name):
-    """Plans that cross each change of each zone, at six hours of the day, against an independent calculation."""
+    """Plans that cross each change of each zone, at six hours of the day, against an independent
+    calculation.
+    """
     zone = ZoneInfo(name)
     for change in changes(name):
         for days_before in (1, 2):
             for hour, minute in HOURS:
-                plan = make_plan(change - days_before * DAY - timedelta(hours=7, minutes=13), name, hour, minute, THREE)
+                plan = make_plan(
+                    change - days_before * DAY - timedelta(hours=7, minutes=13),
+                    name,
+                    hour,
+                    minute,
+                    THREE,
+                )
                 starts = [wear.start for wear in plan.wears]
                 assert timedelta() <= starts[0] - plan.picked_up <= DAY
                 for before, after in pairwise(starts):
-                    assert after == expected_next(zone, before, hour, minute), (name, change, hour, minute)
+                    assert after == expected_next(zone, before, hour, minute), (
+                        name,
+                        change,
+                        hour,
+                        minute,
+                    )
                     assert after - before >= DAY
                 assert plan.ordinary_from >= plan.wears[-1].local_day + DAY
 
 
 def test_the_zones_tried_have_changes_of_every_kind():
-    """The check above is not empty: over 400 changes in 20 zones or more, an hour, two hours and half an hour, both ways."""
+    """The check above is not empty: over 400 changes in 20 zones or more, an hour, two hours and
+    half an hour, both ways.
+    """
     found = {name: changes(name) for name in ZONES}
     steps = set()
     for name, moments in found.items():
@@ -118,7 +170,9 @@ def test_the_zones_tried_have_changes_of_every_kind():
 
 
 def test_a_start_never_falls_into_the_second_pass_of_a_doubled_hour():
-    """Put on at 02:10 on the day before, the rest is over at the second 01:10: it waits until 02:00, when a clock says it once."""
+    """Put on at 02:10 on the day before, the rest is over at the second 01:10: it waits until
+    02:00, when a clock says it once.
+    """
     plan = make_plan(utc("2026-10-30T20:00:00Z"), "America/New_York", 1, 0, THREE)
     plan = record_wear(plan, 1, utc("2026-10-31T06:10:00Z"), 30, utc("2026-10-31T06:40:00Z"))
     assert plan.to_come[0].start == utc("2026-11-01T07:00:00Z")
@@ -128,11 +182,16 @@ def test_a_start_that_slipped_comes_back_to_her_hour_on_a_25_hour_day():
     """19:00 the evening before, 18:00 the evening after: 25 hours have passed."""
     plan = make_plan(utc("2026-10-30T20:00:00Z"), "America/New_York", 18, 0, THREE)
     plan = record_wear(plan, 1, utc("2026-10-30T23:00:00Z"), 30, utc("2026-10-30T23:30:00Z"))
-    assert [wear.start for wear in plan.to_come] == [utc("2026-10-31T23:00:00Z"), utc("2026-11-01T23:00:00Z")]
+    assert [wear.start for wear in plan.to_come] == [
+        utc("2026-10-31T23:00:00Z"),
+        utc("2026-11-01T23:00:00Z"),
+    ]
 
 
 def test_a_wear_across_the_change_ends_after_its_minutes_not_when_the_clock_says():
-    """From 01:45 half an hour is 02:15, a time the clock leaves out that night: it ends at 03:15."""
+    """From 01:45 half an hour is 02:15, a time the clock leaves out that night: it ends at
+    03:15.
+    """
     plan = make_plan(utc("2026-03-07T20:00:00Z"), "America/New_York", 1, 45, THREE)
     wear = plan.wears[0]
     assert wear.end - wear.start == timedelta(minutes=30)
@@ -147,7 +206,9 @@ def test_seconds_of_a_real_start_are_rounded_up_never_into_the_rest():
 
 
 def test_a_free_day_between_is_a_whole_local_day_without_boots():
-    """A wear that ends after midnight uses up that day too; one that ends at midnight sharp does not."""
+    """A wear that ends after midnight uses up that day too; one that ends at midnight sharp does
+    not.
+    """
     rules = WearRules((60, 60), free_day_between=True)
     late = make_plan(utc("2026-06-01T10:00:00Z"), "Europe/Madrid", 23, 30, rules)
     assert [wear.local_day for wear in late.wears] == [date(2026, 6, 1), date(2026, 6, 4)]

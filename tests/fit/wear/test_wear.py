@@ -25,7 +25,9 @@ def test_a_wear_as_planned_is_kept_and_the_rest_of_the_plan_stays(plan):
 
 
 def test_a_late_wear_moves_the_next_to_24_hours_after_it(plan):
-    """On at 20:10 today is 20:10 tomorrow, and tomorrow's on time is 20:10 again: rest is never cut."""
+    """On at 20:10 today is 20:10 tomorrow, and tomorrow's on time is 20:10 again: rest is never
+    cut.
+    """
     after = worn(plan, 1, 1, 20, 10)
     assert [wear.start for wear in after.to_come] == [at(2, 20, 10), at(3, 20, 10)]
 
@@ -37,8 +39,13 @@ def test_an_early_wear_is_kept_and_the_next_starts_at_her_hour_at_least_24_hours
     assert [wear.start for wear in after.to_come] == [at(2, 18), at(3, 18)]
 
 
-@pytest.mark.parametrize(("minutes", "too_long", "following"), [(10, False, [2, 3]), (35, False, [2, 3]), (36, True, [3, 4])])
-def test_over_five_minutes_too_long_is_one_extra_day_of_rest_and_a_follow_up(plan, minutes, too_long, following):
+@pytest.mark.parametrize(
+    ("minutes", "too_long", "following"),
+    [(10, False, [2, 3]), (35, False, [2, 3]), (36, True, [3, 4])],
+)
+def test_over_five_minutes_too_long_is_one_extra_day_of_rest_and_a_follow_up(
+    plan, minutes, too_long, following
+):
     """Five minutes over is not, six are; what she said is kept in every case."""
     after = worn(plan, 1, 1, minutes=minutes)
     assert after.wears[0].actual_minutes == minutes
@@ -51,7 +58,11 @@ def test_over_five_minutes_too_long_is_one_extra_day_of_rest_and_a_follow_up(pla
 def test_a_last_wear_too_long_puts_ordinary_wear_off_by_a_day(plan):
     """The fifth instead of the fourth."""
     after = worn(worn(worn(plan, 1, 1), 2, 2), 3, 3, minutes=90)
-    assert (after.ordinary_from, after.first_whole_day, after.notes) == (june(5), june(6), ("too-long:3",))
+    assert (after.ordinary_from, after.first_whole_day, after.notes) == (
+        june(5),
+        june(6),
+        ("too-long:3",),
+    )
 
 
 def test_growing_wears_too_long_rest_a_day_more():
@@ -61,22 +72,41 @@ def test_growing_wears_too_long_rest_a_day_more():
 
 
 def test_an_extra_wear_is_kept_and_the_rest_counts_from_it(plan):
-    """She put them on again on the first evening: the second wear waits until 24 hours after that."""
+    """She put them on again on the first evening: the second wear waits until 24 hours after
+    that.
+    """
     after = worn(worn(plan, 1, 1), EXTRA, 1, 21, 0, 20)
     extra = after.wears[1]
-    assert (extra.n, extra.state, extra.actual_start, extra.actual_minutes) == (0, "worn", at(1, 21), 20)
-    assert (extra.start, extra.end, extra.minutes, extra.local_day) == (at(1, 21), at(1, 21, 30), 30, june(1))
+    assert (extra.n, extra.state, extra.actual_start, extra.actual_minutes) == (
+        0,
+        "worn",
+        at(1, 21),
+        20,
+    )
+    assert (extra.start, extra.end, extra.minutes, extra.local_day) == (
+        at(1, 21),
+        at(1, 21, 30),
+        30,
+        june(1),
+    )
     assert [wear.start for wear in after.to_come] == [at(2, 21), at(3, 21)]
 
 
 def test_a_step_told_twice_at_different_times_is_an_extra_wear(plan):
     """Nothing that was said is thrown away."""
     after = worn(worn(plan, 1, 1), 1, 1, 21)
-    assert [(wear.n, wear.state) for wear in after.wears] == [(1, "worn"), (0, "worn"), (2, "planned"), (3, "planned")]
+    assert [(wear.n, wear.state) for wear in after.wears] == [
+        (1, "worn"),
+        (0, "worn"),
+        (2, "planned"),
+        (3, "planned"),
+    ]
 
 
 def test_an_extra_wear_is_measured_against_the_step_last_worn():
-    """After the third step of a growing plan 65 minutes are as usual, 66 are too long; before any step the first is the measure."""
+    """After the third step of a growing plan 65 minutes are as usual, 66 are too long; before any
+    step the first is the measure.
+    """
     plan = make_plan(at(1, 10), MADRID, 9, 0, GROWING)
     for n, day, minutes in ((1, 2, 30), (2, 4, 30), (3, 6, 60)):
         plan = worn(plan, n, day, 9, 0, minutes)
@@ -112,13 +142,19 @@ def test_the_very_same_record_twice_changes_nothing(plan):
     assert worn(long, 1, 1, minutes=int("600")) == long
 
 
-@pytest.mark.parametrize(("hour", "minute", "minutes"), [(18, 29, 10), (17, 31, 30), (18, 10, 5), (17, 0, 120), (18, 0, 31), (18, 1, 30)])
+@pytest.mark.parametrize(
+    ("hour", "minute", "minutes"),
+    [(18, 29, 10), (17, 31, 30), (18, 10, 5), (17, 0, 120), (18, 0, 31), (18, 1, 30)],
+)
 def test_a_wear_that_overlaps_a_recorded_one_is_a_conflict(plan, hour, minute, minutes):
     """Two phones that tell of the same evening; nothing is stored twice."""
     with pytest.raises(Conflict) as refused:
         worn(worn(plan, 1, 1), EXTRA, 1, hour, minute, minutes)
     assert refused.value.field == "started"
-    assert refused.value.sentence == "A wear at that time is already recorded. Give the time of the other one."
+    assert (
+        refused.value.sentence
+        == "A wear at that time is already recorded. Give the time of the other one."
+    )
 
 
 @pytest.mark.parametrize(("hour", "minute"), [(17, 30), (18, 30)])
@@ -133,16 +169,43 @@ def test_a_wear_right_before_or_after_another_does_not_overlap(plan, hour, minut
         (4, at(1, 18), 30, "n", "4", "Give a wear between 1 and 3."),
         (-1, at(1, 18), 30, "n", "-1", "Give a wear between 1 and 3."),
         (1, at(1, 18), 0, "minutes", "0", "Give the minutes they were on, between 1 and 1440."),
-        (1, at(1, 18), 1441, "minutes", "1441", "Give the minutes they were on, between 1 and 1440."),
-        (1, at(5, 12, 1), 30, "started", "2026-06-05T10:01:00+00:00", "That is still to come. Give the time they were put on."),
-        (1, at(1, 9, 59), 30, "started", "2026-06-01T07:59:00+00:00", "That is before they were fetched. Give the time they were put on."),
+        (
+            1,
+            at(1, 18),
+            1441,
+            "minutes",
+            "1441",
+            "Give the minutes they were on, between 1 and 1440.",
+        ),
+        (
+            1,
+            at(5, 12, 1),
+            30,
+            "started",
+            "2026-06-05T10:01:00+00:00",
+            "That is still to come. Give the time they were put on.",
+        ),
+        (
+            1,
+            at(1, 9, 59),
+            30,
+            "started",
+            "2026-06-01T07:59:00+00:00",
+            "That is before they were fetched. Give the time they were put on.",
+        ),
     ],
 )
-def test_a_record_that_cannot_be_is_refused_with_what_to_give(plan, n, started, minutes, field, typed, words):
+def test_a_record_that_cannot_be_is_refused_with_what_to_give(
+    plan, n, started, minutes, field, typed, words
+):
     """And what was typed."""
     with pytest.raises(BadInput) as refused:
         record_wear(plan, n, started, minutes, at(5, 12))
-    assert (refused.value.field, refused.value.typed, refused.value.sentence) == (field, typed, words)
+    assert (refused.value.field, refused.value.typed, refused.value.sentence) == (
+        field,
+        typed,
+        words,
+    )
 
 
 def test_a_record_at_its_limits_is_taken(plan):

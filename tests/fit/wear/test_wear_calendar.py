@@ -8,7 +8,14 @@ from support.wearing_cast import GROWING, MADRID, THREE, at, days, fetched, june
 
 from fitcounter.errors import BadInput
 from fitcounter.fit.wear.wear import WearRules, preset
-from fitcounter.fit.wear.wear_calendar import change_hour, due, make_plan, not_today, record_wear, roll
+from fitcounter.fit.wear.wear_calendar import (
+    change_hour,
+    due,
+    make_plan,
+    not_today,
+    record_wear,
+    roll,
+)
 
 
 @pytest.fixture
@@ -17,24 +24,31 @@ def plan():
     return fetched()
 
 
-def test_three_short_wears_are_half_an_hour_on_three_days_and_ordinary_wear_begins_on_day_four(plan):
+def test_three_short_wears_are_half_an_hour_on_three_days_and_ordinary_wear_begins_on_day_four(
+    plan,
+):
     """At her hour, the first within 24 hours, an outing on day four, a whole day on day five."""
-    assert [(wear.n, wear.start, wear.end, wear.minutes, wear.local_day, wear.state) for wear in plan.wears] == [
-        (n, at(n, 18), at(n, 18, 30), 30, june(n), "planned") for n in (1, 2, 3)
-    ]
+    assert [
+        (wear.n, wear.start, wear.end, wear.minutes, wear.local_day, wear.state)
+        for wear in plan.wears
+    ] == [(n, at(n, 18), at(n, 18, 30), 30, june(n), "planned") for n in (1, 2, 3)]
     assert (plan.ordinary_from, plan.first_whole_day) == (june(4), june(5))
     assert (plan.notes, plan.follow_up, plan.off_tree_at) == ((), False, at(1, 10))
 
 
 def test_growing_wears_have_a_day_without_between_any_two():
-    """30 min, 30 min, 1, 2, 4 and 8 h, every other day; ordinary wear after one more day without."""
+    """30 min, 30 min, 1, 2, 4 and 8 h, every other day; ordinary wear after one more day
+    without.
+    """
     plan = make_plan(at(1, 10), MADRID, 9, 0, GROWING)
     assert [wear.minutes for wear in plan.wears] == [30, 30, 60, 120, 240, 480]
     assert days(plan) == [2, 4, 6, 8, 10, 12]
     assert (plan.ordinary_from, plan.first_whole_day) == (june(14), june(15))
 
 
-@pytest.mark.parametrize(("hour", "minute", "first"), [(18, 0, at(1, 18)), (9, 59, at(2, 9, 59)), (10, 0, at(1, 10))])
+@pytest.mark.parametrize(
+    ("hour", "minute", "first"), [(18, 0, at(1, 18)), (9, 59, at(2, 9, 59)), (10, 0, at(1, 10))]
+)
 def test_the_first_wear_is_the_next_time_her_hour_comes_round(hour, minute, first):
     """Later the same day, the next morning, or at once when she is fetched right at her hour."""
     plan = make_plan(at(1, 10), MADRID, hour, minute, THREE)
@@ -48,7 +62,9 @@ def test_the_strict_form_rests_from_taking_off():
 
 
 def test_a_longer_rest_sets_the_days_of_wear_and_of_ordinary_wear():
-    """36 hours of rest are two days to the next wear at her hour, and two whole days before ordinary wear."""
+    """36 hours of rest are two days to the next wear at her hour, and two whole days before
+    ordinary wear.
+    """
     plan = make_plan(at(1, 10), MADRID, 18, 0, WearRules((30, 30), rest_h=36))
     assert [wear.start for wear in plan.wears] == [at(1, 18), at(3, 18)]
     assert plan.ordinary_from == june(5)
@@ -61,7 +77,9 @@ def test_a_short_rest_never_puts_two_wears_on_one_day():
 
 
 def test_a_rest_shorter_than_the_wear_starts_when_it_is_over():
-    """A wear of 16 hours from ten in the evening with one hour of rest from putting on: not while they are on."""
+    """A wear of 16 hours from ten in the evening with one hour of rest from putting on: not while
+    they are on.
+    """
     plan = make_plan(at(1, 9), MADRID, 22, 0, WearRules((960, 30), rest_h=1))
     assert plan.wears[1].start == at(2, 22)
     early = make_plan(at(1, 9), MADRID, 12, 0, WearRules((960, 30), rest_h=1))
@@ -70,7 +88,11 @@ def test_a_rest_shorter_than_the_wear_starts_when_it_is_over():
 
 
 @pytest.mark.parametrize(
-    ("off_tree", "notes"), [(at(1, 10) - timedelta(hours=28), ()), (at(1, 10) - timedelta(hours=28, minutes=1), ("late-first-wear",))]
+    ("off_tree", "notes"),
+    [
+        (at(1, 10) - timedelta(hours=28), ()),
+        (at(1, 10) - timedelta(hours=28, minutes=1), ("late-first-wear",)),
+    ],
 )
 def test_more_than_36_hours_off_the_tree_before_the_first_wear_is_noted(off_tree, notes):
     """Eight hours from pickup to the first wear, and 28 before: just not, and just."""
@@ -115,13 +137,20 @@ def test_boots_cannot_come_off_the_tree_after_they_were_fetched():
     """The slip is named with its field; at pickup itself is fine."""
     with pytest.raises(BadInput) as refused:
         make_plan(at(1, 10), MADRID, 18, 0, THREE, at(1, 10, 1))
-    assert (refused.value.field, refused.value.typed) == ("off_tree_at", "2026-06-01T08:01:00+00:00")
-    assert refused.value.sentence == "They came off the tree before they were fetched. Give that time."
+    assert (refused.value.field, refused.value.typed) == (
+        "off_tree_at",
+        "2026-06-01T08:01:00+00:00",
+    )
+    assert (
+        refused.value.sentence == "They came off the tree before they were fetched. Give that time."
+    )
     assert make_plan(at(1, 10), MADRID, 18, 0, THREE, at(1, 10)).off_tree_at == at(1, 10)
 
 
 def test_a_moment_without_its_zone_is_a_mistake_of_the_caller():
-    """It would mean whatever zone the machine is in, and the same input would give another plan elsewhere."""
+    """It would mean whatever zone the machine is in, and the same input would give another plan
+    elsewhere.
+    """
     with pytest.raises(ValueError, match="a moment needs its zone"):
         make_plan(datetime(2026, 6, 1, 10), MADRID, 18, 0, THREE)  # noqa: DTZ001 (the point of the test)
 
@@ -134,7 +163,12 @@ def test_a_moment_without_its_zone_is_a_mistake_of_the_caller():
         ({"minutes": (30, 0)}, "minutes", "0", "Give each wear between 1 and 960 minutes."),
         ({"minutes": (961,)}, "minutes", "961", "Give each wear between 1 and 960 minutes."),
         ({"minutes": (30,), "rest_h": 0}, "rest_h", "0", "Give a rest between 1 and 240 hours."),
-        ({"minutes": (30,), "rest_h": 241}, "rest_h", "241", "Give a rest between 1 and 240 hours."),
+        (
+            {"minutes": (30,), "rest_h": 241},
+            "rest_h",
+            "241",
+            "Give a rest between 1 and 240 hours.",
+        ),
         (
             {"minutes": (30,), "rest_from": "lunch"},
             "rest_from",
@@ -147,7 +181,11 @@ def test_rules_of_the_shops_own_are_taken_within_limits(wrong, field, typed, wor
     """Outside them the sentence says what to give."""
     with pytest.raises(BadInput) as refused:
         WearRules(**wrong)
-    assert (refused.value.field, refused.value.typed, refused.value.sentence) == (field, typed, words)
+    assert (refused.value.field, refused.value.typed, refused.value.sentence) == (
+        field,
+        typed,
+        words,
+    )
 
 
 def test_rules_at_their_limits_make_a_plan():
@@ -161,7 +199,12 @@ def test_rules_at_their_limits_make_a_plan():
 
 def test_presets_are_known_by_name():
     """The two of the handbook, and a sentence for any other."""
-    assert (THREE.minutes, THREE.rest_h, THREE.rest_from, THREE.free_day_between) == ((30, 30, 30), 24, "start", False)
+    assert (THREE.minutes, THREE.rest_h, THREE.rest_from, THREE.free_day_between) == (
+        (30, 30, 30),
+        24,
+        "start",
+        False,
+    )
     assert (GROWING.rest_h, GROWING.rest_from, GROWING.free_day_between) == (24, "start", True)
     assert (THREE.preset, GROWING.preset) == ("three-short-wears", "growing")
     assert WearRules((30,)).rest_h == 24

@@ -1,4 +1,6 @@
-"""Whatever a customer does, in whatever order it is told, no rest is cut and nothing worn is lost."""
+"""Whatever a customer does, in whatever order it is told, no rest is cut and nothing worn is
+lost.
+"""
 
 from collections import Counter
 from datetime import UTC, datetime, timedelta
@@ -11,11 +13,27 @@ from hypothesis import strategies as st
 
 from fitcounter.errors import Conflict
 from fitcounter.fit.wear.wear import EXTRA, WearRules, preset
-from fitcounter.fit.wear.wear_calendar import call_off, change_hour, due, make_plan, not_today, record_wear, roll
+from fitcounter.fit.wear.wear_calendar import (
+    call_off,
+    change_hour,
+    due,
+    make_plan,
+    not_today,
+    record_wear,
+    roll,
+)
 
 QUIET = settings(derandomize=True, deadline=None, max_examples=300)
 ZONES = st.sampled_from(
-    ["America/New_York", "Europe/Madrid", "Australia/Lord_Howe", "Pacific/Chatham", "Africa/Casablanca", "Asia/Kolkata", "Asia/Beirut"]
+    [
+        "America/New_York",
+        "Europe/Madrid",
+        "Australia/Lord_Howe",
+        "Pacific/Chatham",
+        "Africa/Casablanca",
+        "Asia/Kolkata",
+        "Asia/Beirut",
+    ]
 )
 RULES = st.one_of(
     st.sampled_from([preset("three-short-wears"), preset("growing")]),
@@ -42,7 +60,9 @@ STEPS = st.lists(
 @st.composite
 def begun(draw):
     """A new plan."""
-    return make_plan(draw(MOMENTS), draw(ZONES), draw(st.integers(0, 23)), draw(st.integers(0, 59)), draw(RULES))
+    return make_plan(
+        draw(MOMENTS), draw(ZONES), draw(st.integers(0, 23)), draw(st.integers(0, 59)), draw(RULES)
+    )
 
 
 def step(plan, now, what, minutes, hour):
@@ -89,7 +109,10 @@ def test_no_planned_start_is_nearer_than_the_rest_to_any_wear_before_it(plan, st
         chain = [wear for wear in current.wears if wear.state in ("worn", "planned")]
         for index, wear in enumerate(chain):
             if wear.state == "planned":
-                assert all(wear.start >= max(rest_over(current.rules, before), before.ended) for before in chain[:index])
+                assert all(
+                    wear.start >= max(rest_over(current.rules, before), before.ended)
+                    for before in chain[:index]
+                )
 
 
 @given(begun(), STEPS)
@@ -110,12 +133,23 @@ def test_no_two_planned_wears_share_a_day_and_a_free_day_is_free(plan, steps):
 @given(begun(), STEPS)
 @QUIET
 def test_each_step_is_to_come_once_or_done_once(plan, steps):
-    """Every step of the rules has exactly one entry that is planned, worn or off; ordinary wear comes after the last."""
+    """Every step of the rules has exactly one entry that is planned, worn or off; ordinary wear
+    comes after the last.
+    """
     for current, now in story(plan, steps):
-        ends = Counter(wear.n for wear in current.wears if wear.n and wear.state in ("planned", "worn", "off"))
+        ends = Counter(
+            wear.n for wear in current.wears if wear.n and wear.state in ("planned", "worn", "off")
+        )
         assert ends == dict.fromkeys(range(1, len(current.rules.minutes) + 1), 1)
-        assert all(current.ordinary_from > wear.local_day for wear in current.wears if wear.n and wear.state in ("planned", "worn"))
-        assert all(wear.local_day >= now.astimezone(ZoneInfo(current.zone)).date() for wear in current.to_come)
+        assert all(
+            current.ordinary_from > wear.local_day
+            for wear in current.wears
+            if wear.n and wear.state in ("planned", "worn")
+        )
+        assert all(
+            wear.local_day >= now.astimezone(ZoneInfo(current.zone)).date()
+            for wear in current.to_come
+        )
 
 
 @given(begun(), STEPS)
@@ -123,13 +157,17 @@ def test_each_step_is_to_come_once_or_done_once(plan, steps):
 def test_what_was_worn_stays_as_it_was_said(plan, steps):
     """No later step changes or loses an entry of what was worn."""
     for (before, _), (after, _) in pairwise(story(plan, steps)):
-        assert {wear for wear in before.wears if wear.state == "worn"} <= {wear for wear in after.wears if wear.state == "worn"}
+        assert {wear for wear in before.wears if wear.state == "worn"} <= {
+            wear for wear in after.wears if wear.state == "worn"
+        }
 
 
 @given(begun(), STEPS, st.integers(0, 60 * 24 * 20), st.integers(0, 60 * 24 * 20))
 @QUIET
 def test_looking_in_between_changes_nothing(plan, steps, first, second):
-    """Rolled in two goes or in one, the plan is the same; rolled twice to the same moment too, and what is due does not change it."""
+    """Rolled in two goes or in one, the plan is the same; rolled twice to the same moment too, and
+    what is due does not change it.
+    """
     current, now = story(plan, steps)[-1]
     soon, later = now + timedelta(minutes=first), now + timedelta(minutes=first + second)
     once = roll(current, later)
@@ -153,16 +191,32 @@ def test_the_first_wear_is_within_24_hours_of_pickup(plan):
 
 
 @pytest.mark.parametrize("name", ["three-short-wears", "growing"])
-@given(picked_up=MOMENTS, zone=ZONES, hour=st.integers(0, 23), late=st.lists(st.integers(0, 90), min_size=6, max_size=6))
+@given(
+    picked_up=MOMENTS,
+    zone=ZONES,
+    hour=st.integers(0, 23),
+    late=st.lists(st.integers(0, 90), min_size=6, max_size=6),
+)
 @settings(QUIET, max_examples=100)
-def test_a_customer_who_follows_it_gets_through_with_every_rest_kept(name, picked_up, zone, hour, late):
-    """Put on when it is due or a little later, worn as long as planned: never a missed wear, no note."""
+def test_a_customer_who_follows_it_gets_through_with_every_rest_kept(
+    name, picked_up, zone, hour, late
+):
+    """Put on when it is due or a little later, worn as long as planned: never a missed wear, no
+    note.
+    """
     plan = make_plan(picked_up, zone, hour, 0, preset(name))
     for minutes_late in late[: len(plan.rules.minutes)]:
         wear = plan.to_come[0]
-        last_minute = datetime.combine(wear.local_day + timedelta(days=1), datetime.min.time(), ZoneInfo(zone)) - timedelta(minutes=1)
-        started = max(wear.start, min(wear.start + timedelta(minutes=minutes_late), last_minute.astimezone(UTC)))
-        plan = record_wear(plan, wear.n, started, wear.minutes, started + timedelta(minutes=wear.minutes))
+        last_minute = datetime.combine(
+            wear.local_day + timedelta(days=1), datetime.min.time(), ZoneInfo(zone)
+        ) - timedelta(minutes=1)
+        started = max(
+            wear.start,
+            min(wear.start + timedelta(minutes=minutes_late), last_minute.astimezone(UTC)),
+        )
+        plan = record_wear(
+            plan, wear.n, started, wear.minutes, started + timedelta(minutes=wear.minutes)
+        )
     assert [wear.state for wear in plan.wears] == ["worn"] * len(plan.rules.minutes)
     assert plan.notes == ()
     for before, after in pairwise(plan.wears):

@@ -34,14 +34,29 @@ def fresh(empty: Store, tmp_path: Path, clock: Clock) -> Counter:
 
 def first(word: str, **changes: object) -> dict[str, object]:
     return {
-        "submission_id": "first-run-000001", "word": word, "shop_name": "Tanyard Stretch", "zone": "Europe/Lisbon", "opens_at": "10:00",
-        "closes_at": "19:00", "price": "85", "trees_s": "0", "trees_m": "2", "trees_l": "1", "limits": "careful", "name": "Rosa",
-        "initials": "ro", "passphrase": PASSPHRASE, "pin": "740193", **changes,
-    }  # fmt: skip
+        "submission_id": "first-run-000001",
+        "word": word,
+        "shop_name": "Tanyard Stretch",
+        "zone": "Europe/Lisbon",
+        "opens_at": "10:00",
+        "closes_at": "19:00",
+        "price": "85",
+        "trees_s": "0",
+        "trees_m": "2",
+        "trees_l": "1",
+        "limits": "careful",
+        "name": "Rosa",
+        "initials": "ro",
+        "passphrase": PASSPHRASE,
+        "pin": "740193",
+        **changes,
+    }
 
 
 def test_the_printed_word_sets_the_shop_up_once(fresh: Counter, empty: Store, clock: Clock) -> None:
-    """Choices, trees and owner are there, the owner is signed in, and the word is worth nothing any more."""
+    """Choices, trees and owner are there, the owner is signed in, and the word is worth nothing any
+    more.
+    """
     word = staff_first_run.print_word(empty, clock.now)
     assert fresh.get(f"/first-run?word={word}").status_code == 200
     answer = fresh.post("/first-run", **first(word))
@@ -49,13 +64,29 @@ def test_the_printed_word_sets_the_shop_up_once(fresh: Counter, empty: Store, cl
     assert fresh.get("/shop").status_code == 200
 
     held = shop.read(empty)
-    assert (held.name, held.zone, held.opens_at, held.stretch_minor, held.limits) == ("Tanyard Stretch", "Europe/Lisbon", "10:00", 8500, "careful")
+    assert (held.name, held.zone, held.opens_at, held.stretch_minor, held.limits) == (
+        "Tanyard Stretch",
+        "Europe/Lisbon",
+        "10:00",
+        8500,
+        "careful",
+    )
     assert [(one.initials, one.role) for one in staff.everybody(empty)] == [("RO", "owner")]
     assert [(one.label, one.size, one.side) for one in trees.everyone(empty)] == [
-        ("1", "M", "left"), ("2", "M", "right"), ("3", "M", "left"), ("4", "M", "right"), ("5", "L", "left"), ("6", "L", "right"),
-    ]  # fmt: skip
+        ("1", "M", "left"),
+        ("2", "M", "right"),
+        ("3", "M", "left"),
+        ("4", "M", "right"),
+        ("5", "L", "left"),
+        ("6", "L", "right"),
+    ]
     assert fresh.get(f"/first-run?word={word}").status_code == 409
-    assert fresh.post("/first-run", **first(word, submission_id="first-run-000002", initials="XX")).status_code == 409
+    assert (
+        fresh.post(
+            "/first-run", **first(word, submission_id="first-run-000002", initials="XX")
+        ).status_code
+        == 409
+    )
     assert staff_first_run.print_word(empty, clock.now) == ""
 
 
@@ -71,7 +102,9 @@ def test_without_the_word_nobody_sets_it_up(fresh: Counter, empty: Store, clock:
     assert staff_first_run.is_new(empty)
 
 
-def test_the_word_is_kept_as_a_hash_and_a_new_start_prints_another(empty: Store, clock: Clock) -> None:
+def test_the_word_is_kept_as_a_hash_and_a_new_start_prints_another(
+    empty: Store, clock: Clock
+) -> None:
     """Who reads the file learns nothing; the word before is dead."""
     old = staff_first_run.print_word(empty, clock.now)
     new = staff_first_run.print_word(empty, clock.now)
@@ -84,13 +117,22 @@ def test_the_word_is_kept_as_a_hash_and_a_new_start_prints_another(empty: Store,
 @pytest.mark.parametrize(
     ("changes", "sentence"),
     [
-        ({"passphrase": "too short"}, "at least 15 characters"), ({"passphrase": "Tanyard Stretch Rosa"}, "Many people would think"),
-        ({"zone": "Mars/Olympus"}, "IANA name"), ({"zone": "../../etc"}, "IANA name"), ({"opens_at": "9"}, "like 09:00"),
-        ({"closes_at": "08:00"}, "closes after it opens"), ({"price": "a lot"}, "sum in figures"), ({"trees_m": "99"}, "pairs"), ({"trees_l": "-1"}, "pairs"),
-        ({"limits": "bold"}, "careful or usual"), ({"initials": "R!"}, "letters or figures"), ({"pin": "123456"}, "anybody tries"),
-        ({"shop_name": " "}, "name of the shop"), ({"name": ""}, "Type your name"),
+        ({"passphrase": "too short"}, "at least 15 characters"),
+        ({"passphrase": "Tanyard Stretch Rosa"}, "Many people would think"),
+        ({"zone": "Mars/Olympus"}, "IANA name"),
+        ({"zone": "../../etc"}, "IANA name"),
+        ({"opens_at": "9"}, "like 09:00"),
+        ({"closes_at": "08:00"}, "closes after it opens"),
+        ({"price": "a lot"}, "sum in figures"),
+        ({"trees_m": "99"}, "pairs"),
+        ({"trees_l": "-1"}, "pairs"),
+        ({"limits": "bold"}, "careful or usual"),
+        ({"initials": "R!"}, "letters or figures"),
+        ({"pin": "123456"}, "anybody tries"),
+        ({"shop_name": " "}, "name of the shop"),
+        ({"name": ""}, "Type your name"),
     ],
-)  # fmt: skip
+)
 def test_what_cannot_be_taken_comes_back_with_everything_typed(
     fresh: Counter, empty: Store, clock: Clock, changes: dict[str, str], sentence: str
 ) -> None:
@@ -103,7 +145,9 @@ def test_what_cannot_be_taken_comes_back_with_everything_typed(
     for name, value in first(word, **changes).items():
         if name in ("passphrase", "pin"):
             assert str(value) not in answer.text
-        elif str(value).strip() and name != "limits":  # a choice that is none of ours is not shown again
+        elif (
+            str(value).strip() and name != "limits"
+        ):  # a choice that is none of ours is not shown again
             assert str(value) in answer.text
     assert "no secret is sent back: type the passphrase" in " ".join(answer.text.split())
     assert staff_first_run.is_new(empty)

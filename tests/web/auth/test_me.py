@@ -1,4 +1,6 @@
-"""One's own passphrase, PIN and sessions, and what signing in leaves behind (OWASP ASVS 5.0 V6, V7)."""
+"""One's own passphrase, PIN and sessions, and what signing in leaves behind (OWASP ASVS 5.0 V6,
+V7).
+"""
 
 from __future__ import annotations
 
@@ -17,7 +19,9 @@ NEW = "seven quiet walnut doors"
 def change(somebody: Counter, **typed: str):
     somebody.get("/me")
     return somebody.post(
-        "/me", submission_id=f"own-{len(somebody.pages):012}", **{"now": "", "passphrase": "", "again": "", "pin": "", **typed}
+        "/me",
+        submission_id=f"own-{len(somebody.pages):012}",
+        **{"now": "", "passphrase": "", "again": "", "pin": "", **typed},
     )
 
 
@@ -27,8 +31,14 @@ def opens(app: Flask, initials: str, passphrase: str) -> bool:
     return door.post("/sign-in", initials=initials, passphrase=passphrase).status_code == 303
 
 
-def test_a_new_passphrase_wants_the_one_held_now_and_ends_ones_other_sessions(app: Flask, somebody, store: Store) -> None:
-    """Wrong: nothing is changed. Right: the new one opens, the old one does not, and only this session goes on (6.2.2, 6.2.3, 7.4.3, 7.5.1)."""
+def test_a_new_passphrase_wants_the_one_held_now_and_ends_ones_other_sessions(
+    app: Flask, somebody, store: Store
+) -> None:
+    """Wrong: nothing is changed.
+
+    Right: the new one opens, the old one does not, and only this session goes on (6.2.2, 6.2.3,
+    7.4.3, 7.5.1).
+    """
     here, elsewhere = somebody("CO"), somebody("CO")
     for now in ("", "not the one I have now", NEW):
         answer = change(here, now=now, passphrase=NEW, again=NEW)
@@ -61,15 +71,25 @@ def test_guessing_the_passphrase_on_ones_own_page_has_to_wait(counter: Counter) 
 def test_the_owner_gives_others_new_ones_and_changes_their_own_where_the_old_one_is_asked_for(
     app: Flask, owner: Counter, store: Store, field: str, typed: str
 ) -> None:
-    """For somebody who forgot: 303, and the old one opens nothing. For oneself: 422, and nothing is changed (6.2.3, 6.4.3)."""
+    """For somebody who forgot: 303, and the old one opens nothing.
+
+    For oneself: 422, and nothing is changed (6.2.3, 6.4.3).
+    """
     before = store.rows("SELECT passphrase_hash, pin_hash FROM staff WHERE id = 3")
     owner.get("/shop/people/3")
-    answer = owner.post(f"/shop/people/3/{field}", submission_id="own-secret-00001", **{field: typed})
+    answer = owner.post(
+        f"/shop/people/3/{field}", submission_id="own-secret-00001", **{field: typed}
+    )
     assert answer.status_code == 422
     assert "under My passphrase and PIN" in answer.text
     assert store.rows("SELECT passphrase_hash, pin_hash FROM staff WHERE id = 3") == before
 
-    assert owner.post(f"/shop/people/1/{field}", submission_id="their-secret-001", **{field: typed}).status_code == 303
+    assert (
+        owner.post(
+            f"/shop/people/1/{field}", submission_id="their-secret-001", **{field: typed}
+        ).status_code
+        == 303
+    )
     if field == "passphrase":
         assert (opens(app, "CO", PASSPHRASE), opens(app, "CO", NEW)) == (False, True)
 
@@ -87,7 +107,9 @@ def test_signing_in_again_ends_the_session_before(app: Flask, counter: Counter) 
     assert old.get("/me").status_code == 303
 
 
-def test_a_session_is_a_reference_of_256_bits_and_the_file_holds_only_its_hash(counter: Counter, store: Store) -> None:
+def test_a_session_is_a_reference_of_256_bits_and_the_file_holds_only_its_hash(
+    counter: Counter, store: Store
+) -> None:
     """Two sessions share nothing; neither token stands in the file (7.2.1, 7.2.2, 7.2.3)."""
     with counter.client.session_transaction() as first:
         one = str(first["token"])
@@ -101,7 +123,9 @@ def test_a_session_is_a_reference_of_256_bits_and_the_file_holds_only_its_hash(c
     assert other.encode() not in everything
 
 
-def test_ones_sessions_are_listed_and_ended_and_nobody_elses(app: Flask, somebody, store: Store) -> None:
+def test_ones_sessions_are_listed_and_ended_and_nobody_elses(
+    app: Flask, somebody, store: Store
+) -> None:
     """Two of one's own: the other one is ended there; another person's is not found (7.5.2)."""
     here, elsewhere, ben = somebody("CO"), somebody("CO"), somebody("BE")
     page = here.get("/me").text
@@ -125,12 +149,20 @@ def test_the_owner_ends_anybodys_session(somebody, store: Store) -> None:
 
 @pytest.mark.parametrize("role", ["counter", "bench", "owner"])
 def test_every_place_shows_the_way_out(whole: WholeShop, role: str) -> None:
-    """Each page with the places at its foot names who is signed in and leads to signing out in one tap (7.4.4)."""
+    """Each page with the places at its foot names who is signed in and leads to signing out in one
+    tap (7.4.4).
+    """
     client, seen = whole.signed_in(role), 0
     for rule in rules(whole.app):
-        if "GET" in rule.methods and rule.endpoint != "static" and not rule.rule.startswith("/c/"):  # her page asks for no sign-in
+        if (
+            "GET" in rule.methods and rule.endpoint != "static" and not rule.rule.startswith("/c/")
+        ):  # her page asks for no sign-in
             answer = client.get(next(addresses(whole, rule)))
-            if answer.status_code == 200 and answer.mimetype == "text/html" and 'aria-label="Places"' in answer.text:
+            if (
+                answer.status_code == 200
+                and answer.mimetype == "text/html"
+                and 'aria-label="Places"' in answer.text
+            ):
                 seen += 1
                 assert 'href="/me"' in answer.text or 'action="/sign-out"' in answer.text, rule.rule
     assert seen > 8
@@ -138,7 +170,9 @@ def test_every_place_shows_the_way_out(whole: WholeShop, role: str) -> None:
 
 
 def test_secrets_are_masked_and_can_be_pasted_and_filled_in(whole: WholeShop) -> None:
-    """Every field for a passphrase or PIN is of type password, and nothing keeps a helper of the browser out (6.2.6, 6.2.7)."""
+    """Every field for a passphrase or PIN is of type password, and nothing keeps a helper of the
+    browser out (6.2.6, 6.2.7).
+    """
     client, seen = whole.signed_in("owner"), 0
     for path in ("/sign-in", "/me", "/shop/people/1", "/shop/people"):
         for tag in re.findall(r"<input[^>]*>", client.get(path).text):

@@ -31,13 +31,19 @@ def killed(client: FlaskClient, store: Store, clock: Clock) -> None:
 
 
 @pytest.mark.parametrize("what", [leave, new_words, another_role, killed])
-def test_a_session_ends_with_what_it_stood_on(counter: Counter, store: Store, clock: Clock, what) -> None:
-    """Somebody left, a passphrase was renewed, a role changed, a session was ended: the cookie opens nothing at once."""
+def test_a_session_ends_with_what_it_stood_on(
+    counter: Counter, store: Store, clock: Clock, what
+) -> None:
+    """Somebody left, a passphrase was renewed, a role changed, a session was ended: the cookie
+    opens nothing at once.
+    """
     assert counter.client.get("/").status_code == 200
     what(counter.client, store, clock)
 
     assert counter.client.get("/").status_code == 303
-    assert counter.client.get("/ready.json", headers={"Accept": "application/json"}).status_code == 401
+    assert (
+        counter.client.get("/ready.json", headers={"Accept": "application/json"}).status_code == 401
+    )
 
 
 def test_signing_out_kills_the_cookie_and_clears_the_phone(counter: Counter) -> None:
@@ -71,15 +77,21 @@ def test_ten_hours_end_every_session(counter: Counter, clock: Clock) -> None:
 
 
 @pytest.mark.parametrize("back", [timedelta(hours=1), timedelta(days=20000)])
-def test_a_clock_set_back_makes_no_session_immortal(counter: Counter, clock: Clock, back: timedelta) -> None:
+def test_a_clock_set_back_makes_no_session_immortal(
+    counter: Counter, clock: Clock, back: timedelta
+) -> None:
     """A dead battery, 1970: everybody signs in once more."""
     clock.now -= back
     assert counter.client.get("/me").status_code == 303
 
 
-@pytest.mark.parametrize("value", ["", "rubbish", "eyJ0b2tlbiI6ImEifQ.aaaa.bbbb", "x" * 8000, "\u00ff"])
+@pytest.mark.parametrize(
+    "value", ["", "rubbish", "eyJ0b2tlbiI6ImEifQ.aaaa.bbbb", "x" * 8000, "\u00ff"]
+)
 def test_a_cookie_that_is_rubbish_is_a_strangers(app: Flask, value: str) -> None:
     """Empty, forged, eight kilobytes: signed out, never an error."""
     cookies = f"fitcounter={value}; fitcounter-phone={value}"
 
-    assert app.test_client(use_cookies=False).get("/", headers={"Cookie": cookies}).status_code == 303
+    assert (
+        app.test_client(use_cookies=False).get("/", headers={"Cookie": cookies}).status_code == 303
+    )

@@ -43,8 +43,12 @@ def test_an_unknown_person_and_a_wrong_passphrase_read_alike(app: Flask) -> None
 
 
 @pytest.mark.usefixtures("real_hashes")
-def test_an_unknown_person_costs_the_same_work_as_a_wrong_passphrase(store: Store, clock: Clock) -> None:
-    """Processor time, tries taken turn about: the medians over 9 tries each differ by less than a fifth."""
+def test_an_unknown_person_costs_the_same_work_as_a_wrong_passphrase(
+    store: Store, clock: Clock
+) -> None:
+    """Processor time, tries taken turn about: the medians over 9 tries each differ by less than a
+    fifth.
+    """
     with store.write_tx():
         store.change("staff", 1, passphrase_hash=secrets.hash_secret(PASSPHRASE))
     took: dict[str, list[float]] = {"CO": [], "ZZ": []}
@@ -52,7 +56,13 @@ def test_an_unknown_person_costs_the_same_work_as_a_wrong_passphrase(store: Stor
         for initials, times in took.items():
             start = time.thread_time()
             with pytest.raises(NotAllowed):
-                sign_in.sign_in(store, clock.on(minutes=6), initials, f"some wrong words {number}", Device(f"192.0.2.{number}"))
+                sign_in.sign_in(
+                    store,
+                    clock.on(minutes=6),
+                    initials,
+                    f"some wrong words {number}",
+                    Device(f"192.0.2.{number}"),
+                )
             times.append(time.thread_time() - start)
 
     known, unknown = (statistics.median(times) for times in took.values())
@@ -60,7 +70,9 @@ def test_an_unknown_person_costs_the_same_work_as_a_wrong_passphrase(store: Stor
 
 
 def test_the_sixth_wrong_try_waits_and_says_how_long(app: Flask, clock: Clock) -> None:
-    """Five tries are free; then 1, 2, 4 … seconds, never more than 300; the right passphrase has to wait as well."""
+    """Five tries are free; then 1, 2, 4 … seconds, never more than 300; the right passphrase has to
+    wait as well.
+    """
     door = Door(app)
     for _ in range(5):
         assert door.try_in("CO", "some wrong words here").status_code == 422
@@ -89,7 +101,9 @@ def test_one_persons_wrong_tries_do_not_hold_up_another(app: Flask) -> None:
 
 
 def test_one_address_that_tries_everybody_has_to_wait(app: Flask) -> None:
-    """Twenty tries are free from one address, whoever they are for; another address is not held up."""
+    """Twenty tries are free from one address, whoever they are for; another address is not held
+    up.
+    """
     door = Door(app)
     codes = [door.try_in(f"X{number}", "some wrong words here").status_code for number in range(21)]
 
@@ -106,9 +120,11 @@ def test_an_address_cannot_be_borrowed_by_a_header(app: Flask) -> None:
     token = re.search(r'name="csrf_token" value="([^"]+)"', page)
     assert token
     answer = door.client.post(
-        "/sign-in", data={"csrf_token": token.group(1), "initials": "X", "passphrase": "y"}, environ_base={"REMOTE_ADDR": door.address},
+        "/sign-in",
+        data={"csrf_token": token.group(1), "initials": "X", "passphrase": "y"},
+        environ_base={"REMOTE_ADDR": door.address},
         headers={"X-Forwarded-For": "198.51.100.9"},
-    )  # fmt: skip
+    )
 
     assert answer.status_code == 429
 
@@ -117,7 +133,9 @@ def test_wrong_tries_outlive_a_restart(store: Store, clock: Clock) -> None:
     """The count is in the file."""
     for number in range(5):
         with pytest.raises(NotAllowed):
-            sign_in.sign_in(store, clock.now, "CO", "some wrong words here", Device(f"192.0.2.{number}"))
+            sign_in.sign_in(
+                store, clock.now, "CO", "some wrong words here", Device(f"192.0.2.{number}")
+            )
     again = Store(store.path)
     try:
         with pytest.raises(TooManyTries):
@@ -130,7 +148,13 @@ def test_a_clock_set_back_does_not_lock_the_door_for_longer(store: Store, clock:
     """A delay is never more than five minutes, whatever the clock says."""
     for number in range(7):
         with pytest.raises(NotAllowed):
-            sign_in.sign_in(store, clock.on(seconds=10), "CO", "some wrong words here", Device(f"192.0.2.{number}"))
+            sign_in.sign_in(
+                store,
+                clock.on(seconds=10),
+                "CO",
+                "some wrong words here",
+                Device(f"192.0.2.{number}"),
+            )
     clock.on(days=-30)
 
     with pytest.raises(TooManyTries) as held:
@@ -142,7 +166,9 @@ def test_a_day_of_quiet_forgets_the_failures(store: Store, clock: Clock) -> None
     """After it five tries are free again."""
     for number in range(5):
         with pytest.raises(NotAllowed):
-            sign_in.sign_in(store, clock.now, "CO", "some wrong words here", Device(f"192.0.2.{number}"))
+            sign_in.sign_in(
+                store, clock.now, "CO", "some wrong words here", Device(f"192.0.2.{number}")
+            )
     clock.on(days=1, seconds=5)
     with pytest.raises(NotAllowed) as refused:
         sign_in.sign_in(store, clock.now, "CO", "some wrong words here", Device())
@@ -151,7 +177,9 @@ def test_a_day_of_quiet_forgets_the_failures(store: Store, clock: Clock) -> None
 
 
 @pytest.mark.usefixtures("real_hashes")
-def test_a_passphrase_hashed_under_an_older_policy_is_hashed_again(store: Store, clock: Clock) -> None:
+def test_a_passphrase_hashed_under_an_older_policy_is_hashed_again(
+    store: Store, clock: Clock
+) -> None:
     """At the next sign-in; the old hash is gone, and the passphrase still opens."""
     import hashlib
 
@@ -164,7 +192,14 @@ def test_a_passphrase_hashed_under_an_older_policy_is_hashed_again(store: Store,
     sign_in.sign_in(store, clock.now, "CO", PASSPHRASE, Device())
 
 
-@pytest.mark.parametrize("passphrase", ["👢 boots that will 👢 close", "x" * 30 + " and sixty-four characters or more, " + "qwe tyu", " leading and trailing "])
+@pytest.mark.parametrize(
+    "passphrase",
+    [
+        "👢 boots that will 👢 close",
+        "x" * 30 + " and sixty-four characters or more, " + "qwe tyu",
+        " leading and trailing ",
+    ],
+)
 def test_a_passphrase_counts_as_it_was_typed(store: Store, clock: Clock, passphrase: str) -> None:
     """Long ones, spaces and signs of any script are kept to the byte (OWASP ASVS 5.0 6.2.8)."""
     people.set_secrets(store, Act(clock.now, 3), 1, passphrase=passphrase)
@@ -174,8 +209,19 @@ def test_a_passphrase_counts_as_it_was_typed(store: Store, clock: Clock, passphr
 
 
 @pytest.mark.parametrize(
-    "address", ["https://evil.example/", "//evil.example", "/\\evil.example", "\\\\evil.example", "javascript:alert(1)", "/\t/evil.example", "http:evil.example", "/%0d%0aSet-Cookie:x=1", " /new"]
-)  # fmt: skip
+    "address",
+    [
+        "https://evil.example/",
+        "//evil.example",
+        "/\\evil.example",
+        "\\\\evil.example",
+        "javascript:alert(1)",
+        "/\t/evil.example",
+        "http:evil.example",
+        "/%0d%0aSet-Cookie:x=1",
+        " /new",
+    ],
+)
 def test_signing_in_never_leads_to_another_site(app: Flask, address: str) -> None:
     """What stands in next is a path of our own or nothing."""
     door = Door(app)
@@ -193,25 +239,65 @@ def test_signing_in_never_leads_to_another_site(app: Flask, address: str) -> Non
 @pytest.mark.parametrize(
     "passphrase",
     [
-        "fourteen chars", "passwordpassword", "correct horse battery staple", "qwertyuiopasdfgh", "123456789012345678", "aaaaaaaaaaaaaaaaaaaa",
-        "Quillmarsh Leather Bench", "quillmarshquillmarsh", "Cora Cora Cora Cora", "P@ssw0rdP@ssw0rd", "iloveyouiloveyou1", "abcdefghijklmnopqrstuvwxyz",
-        "boots boots boots boots", "letmeinletmein123456", "x" * 201,
+        "fourteen chars",
+        "passwordpassword",
+        "correct horse battery staple",
+        "qwertyuiopasdfgh",
+        "123456789012345678",
+        "aaaaaaaaaaaaaaaaaaaa",
+        "Quillmarsh Leather Bench",
+        "quillmarshquillmarsh",
+        "Cora Cora Cora Cora",
+        "P@ssw0rdP@ssw0rd",
+        "iloveyouiloveyou1",
+        "abcdefghijklmnopqrstuvwxyz",
+        "boots boots boots boots",
+        "letmeinletmein123456",
+        "x" * 201,
     ],
-)  # fmt: skip
-def test_a_passphrase_that_many_would_think_of_is_refused(store: Store, clock: Clock, passphrase: str) -> None:
-    """Too short, one of the usual, a row of keys, the shop's name or the person's, again and again; or far too long."""
+)
+def test_a_passphrase_that_many_would_think_of_is_refused(
+    store: Store, clock: Clock, passphrase: str
+) -> None:
+    """Too short, one of the usual, a row of keys, the shop's name or the person's, again and again;
+    or far too long.
+    """
     with pytest.raises(BadInput) as refused:
         people.set_secrets(store, Act(clock.now, 3), 1, passphrase=passphrase)
     assert refused.value.field == "passphrase"
 
 
-@pytest.mark.parametrize("passphrase", ["four plain oak words", "chestnut counter morning", "quiet bench by the door", "ünïcödé wörds äre fine", "3 blind mice, 7 tall ships"])
+@pytest.mark.parametrize(
+    "passphrase",
+    [
+        "four plain oak words",
+        "chestnut counter morning",
+        "quiet bench by the door",
+        "ünïcödé wörds äre fine",
+        "3 blind mice, 7 tall ships",
+    ],
+)
 def test_a_passphrase_of_plain_words_is_taken(store: Store, clock: Clock, passphrase: str) -> None:
     """No capitals, figures or signs are asked for."""
     assert people.set_secrets(store, Act(clock.now, 3), 1, passphrase=passphrase).row_id == 1
 
 
-@pytest.mark.parametrize("pin", ["12345", "1234567", "123456", "654321", "000000", "121212", "123123", "112112", "٣٣٤٥٦٧", "12345a", ""])
+@pytest.mark.parametrize(
+    "pin",
+    [
+        "12345",
+        "1234567",
+        "123456",
+        "654321",
+        "000000",
+        "121212",
+        "123123",
+        "112112",
+        "٣٣٤٥٦٧",
+        "12345a",
+        "",
+    ],
+)
 def test_a_pin_that_anybody_tries_first_is_refused(store: Store, clock: Clock, pin: str) -> None:
     """Not six figures, a row, a repeat."""
     from fitcounter.desk.staff.secrets import good_pin
@@ -228,7 +314,9 @@ def test_eight_tries_at_once_count_as_eight(store: Store, clock: Clock) -> None:
     def one(number: int) -> str:
         mine = Store(store.path)
         try:
-            sign_in.sign_in(mine, clock.now, "CO", f"some wrong words {number}", Device(f"192.0.2.{number}"))
+            sign_in.sign_in(
+                mine, clock.now, "CO", f"some wrong words {number}", Device(f"192.0.2.{number}")
+            )
         except TooManyTries:
             return "waits"
         except NotAllowed:

@@ -19,8 +19,12 @@ def boots(store: Store, clock: Clock) -> Pair:
     return tagged_pair(store, Act(clock.now))
 
 
-@pytest.mark.parametrize("scanned", [TAG, f"HTTPS://SHOP.EXAMPLE/T/{TAG}", "7k3m-9qxw-e", "41L", "41 left"])
-def test_a_boot_is_heard_from_its_tag_or_its_number(bench: Counter, boots: Pair, scanned: str) -> None:
+@pytest.mark.parametrize(
+    "scanned", [TAG, f"HTTPS://SHOP.EXAMPLE/T/{TAG}", "7k3m-9qxw-e", "41L", "41 left"]
+)
+def test_a_boot_is_heard_from_its_tag_or_its_number(
+    bench: Counter, boots: Pair, scanned: str
+) -> None:
     """Side and number large, and its next step is there at once."""
     page = bench.get("/bench/stand", query_string={"scan": scanned}).text
 
@@ -38,7 +42,9 @@ def test_a_number_without_a_side_asks_which(bench: Counter, boots: Pair) -> None
 
 
 def test_boot_and_tree_make_one_form_filled_in(bench: Counter, store: Store, boots: Pair) -> None:
-    """The tree scanned stands in the form; the reading before and the girth to open to come from what was read; one Save."""
+    """The tree scanned stands in the form; the reading before and the girth to open to come from
+    what was read; one Save.
+    """
     page = bench.get(f"/bench/stand?boot={boots.left}&scan=tree 4").text
 
     assert re.search(r'name="tree"[^>]*value="4"', page)
@@ -46,7 +52,13 @@ def test_boot_and_tree_make_one_form_filled_in(bench: Counter, store: Store, boo
     assert re.search(r'name="planned" value="15 3/16"', page)
     assert "15 3/16 as planned" in page
 
-    typed = {"tree": "4", "before": "14 3/8", "planned": "15 3/16", "read_as": "planned", "back": "stand"}
+    typed = {
+        "tree": "4",
+        "before": "14 3/8",
+        "planned": "15 3/16",
+        "read_as": "planned",
+        "back": "stand",
+    }
     answer = bench.post(f"/items/{boots.left}/put-on", submission_id=new_id(), **typed)
     assert answer.status_code == 303
     assert f"/bench/stand?did={boots.left}" in answer.location
@@ -54,19 +66,31 @@ def test_boot_and_tree_make_one_form_filled_in(bench: Counter, store: Store, boo
     assert [one.girth_text for one in rounds.turns(store, turn.id)] == ["15 3/16"]
 
 
-def test_a_girth_that_was_not_read_is_never_made_up(bench: Counter, store: Store, boots: Pair) -> None:
-    """Saved with neither a reading nor a word that it is not read yet: refused. With the word: stored as not read."""
+def test_a_girth_that_was_not_read_is_never_made_up(
+    bench: Counter, store: Store, boots: Pair
+) -> None:
+    """Saved with neither a reading nor a word that it is not read yet: refused.
+
+    With the word: stored as not read.
+    """
     bench.get(f"/items/{boots.left}?do=put-on")
     typed = {"tree": "4", "before": "14 3/8", "planned": "15 3/16"}
     answer = bench.post(f"/items/{boots.left}/put-on", submission_id=new_id(), **typed)
     assert answer.status_code == 422
     assert "not read yet" in answer.text
 
-    assert bench.post(f"/items/{boots.left}/put-on", submission_id=new_id(), **typed, read_as="later").status_code == 303
+    assert (
+        bench.post(
+            f"/items/{boots.left}/put-on", submission_id=new_id(), **typed, read_as="later"
+        ).status_code
+        == 303
+    )
     assert rounds.turns(store, rounds.of_item(store, boots.left)[0].id) == []
 
 
-def test_what_is_not_understood_is_said_and_the_boot_is_still_held(bench: Counter, boots: Pair) -> None:
+def test_what_is_not_understood_is_said_and_the_boot_is_still_held(
+    bench: Counter, boots: Pair
+) -> None:
     """A misread code says so; the boot scanned before stays on the page."""
     page = bench.get(f"/bench/stand?boot={boots.left}&scan=7K3M9QXWA").text
 
@@ -82,24 +106,39 @@ def test_a_tree_alone_says_what_is_on_it(bench: Counter, boots: Pair) -> None:
     assert "It holds 41 left" in bench.get("/bench/stand?scan=tree 4").text
 
 
-def test_the_same_on_the_other_boot_is_one_tap(bench: Counter, store: Store, boots: Pair, clock: Clock) -> None:
-    """Off the tree, one boot after the other: the page offers the other boot with the same time, and one form saves it."""
+def test_the_same_on_the_other_boot_is_one_tap(
+    bench: Counter, store: Store, boots: Pair, clock: Clock
+) -> None:
+    """Off the tree, one boot after the other: the page offers the other boot with the same time,
+    and one form saves it.
+    """
     put_on(bench, boots.left, "4")
     put_on(bench, boots.right, "5")
     clock.on(hours=5)
     bench.get("/bench")
-    bench.post(f"/items/{boots.left}/take-off", submission_id=new_id(), happened="time", happened_time="2026-03-17T11:30")
+    bench.post(
+        f"/items/{boots.left}/take-off",
+        submission_id=new_id(),
+        happened="time",
+        happened_time="2026-03-17T11:30",
+    )
     page = bench.get(f"/items/{boots.left}?did=take-off").text
     assert "Same on the right: take off the tree" in page
 
     typed = hidden(page[page.index("Same on the right") - 900 : page.index("Same on the right")])
     assert bench.post(f"/items/{boots.right}/take-off", **typed).status_code == 303
-    assert {rounds.of_item(store, one)[0].off_at for one in (boots.left, boots.right)} == {"2026-03-17T15:30:00Z"}
+    assert {rounds.of_item(store, one)[0].off_at for one in (boots.left, boots.right)} == {
+        "2026-03-17T15:30:00Z"
+    }
     assert "Same on the" not in bench.get(f"/items/{boots.right}?did=take-off").text
 
 
-def test_many_boots_come_off_one_after_another(bench: Counter, store: Store, boots: Pair, clock: Clock) -> None:
-    """Each scan takes one off and the list grows; a boot that is not on a tree, and a tree, are said and nothing is saved."""
+def test_many_boots_come_off_one_after_another(
+    bench: Counter, store: Store, boots: Pair, clock: Clock
+) -> None:
+    """Each scan takes one off and the list grows; a boot that is not on a tree, and a tree, are
+    said and nothing is saved.
+    """
     put_on(bench, boots.left, "4")
     put_on(bench, boots.right, "5")
     clock.on(hours=1)
@@ -112,11 +151,18 @@ def test_many_boots_come_off_one_after_another(bench: Counter, store: Store, boo
 
     page = bench.get(second.location).text
     assert page.count('class="row-n">41<') == 2
-    for wrong, sentence in (("tree 4", "That is a tree"), ("41", "Which of the two"), ("41 L", "Left 41 is down as resting"), ("", "Scan a tag")):
+    for wrong, sentence in (
+        ("tree 4", "That is a tree"),
+        ("41", "Which of the two"),
+        ("41 L", "Left 41 is down as resting"),
+        ("", "Scan a tag"),
+    ):
         answer = bench.post("/bench/off", submission_id=new_id(), scan=wrong)
         assert answer.status_code == 422
         assert sentence in answer.text
-        assert ("Open left 41" in answer.text) is (wrong == "41 L"), "what the scan cannot answer is a tap away"
+        assert ("Open left 41" in answer.text) is (wrong == "41 L"), (
+            "what the scan cannot answer is a tap away"
+        )
         assert "all the same?" not in answer.text
 
 
@@ -124,11 +170,18 @@ def test_many_boots_come_off_one_after_another(bench: Counter, store: Store, boo
 def test_a_short_slip_is_no_code_of_nine_signs(bench: Counter, boots: Pair, typed: str) -> None:
     """What was meant as a number or a tree is told all three ways, not only the tag's."""
     page = bench.get(f"/bench/stand?scan={typed}").text
-    assert "Type a number with L or R, like 41 L, a tree’s label, or the nine signs on a tag." in page
+    assert (
+        "Type a number with L or R, like 41 L, a tree’s label, or the nine signs on a tag." in page
+    )
 
 
-def test_the_bench_shows_what_is_to_be_done_in_short_lists(bench: Counter, store: Store, boots: Pair, clock: Clock) -> None:
-    """On its tree three hours: to be turned up. Its hold over: to come off. Rested: to be measured. The bag waits for the bench."""
+def test_the_bench_shows_what_is_to_be_done_in_short_lists(
+    bench: Counter, store: Store, boots: Pair, clock: Clock
+) -> None:
+    """On its tree three hours: to be turned up.
+
+    Its hold over: to come off. Rested: to be measured. The bag waits for the bench.
+    """
     bag(store, boots.ticket_id)
     put_on(bench, boots.left, "4")
     assert listed(bench.get("/bench").text, "Later") == ["Left"]
@@ -152,7 +205,9 @@ def listed(page: str, title: str) -> list[str]:
 
 
 @pytest.mark.parametrize("state", list(item_states.WORDS))
-def test_a_boot_in_whatever_state_is_heard_on_the_stand_and_leads_to_its_page(bench: Counter, store: Store, boots: Pair, state: str) -> None:
+def test_a_boot_in_whatever_state_is_heard_on_the_stand_and_leads_to_its_page(
+    bench: Counter, store: Store, boots: Pair, state: str
+) -> None:
     """Also one that was handed over: its next step is taken on its page, not here."""
     with store.write_tx():
         store.change("items", boots.left, state=state)
@@ -161,9 +216,16 @@ def test_a_boot_in_whatever_state_is_heard_on_the_stand_and_leads_to_its_page(be
     assert f'href="/items/{boots.left}"' in page.text
 
 
-def test_a_time_that_came_with_a_step_out_of_order_stays_in_its_question(bench: Counter, boots: Pair) -> None:
+def test_a_time_that_came_with_a_step_out_of_order_stays_in_its_question(
+    bench: Counter, boots: Pair
+) -> None:
     bench.get(f"/items/{boots.left}")
-    page = bench.post(f"/items/{boots.left}/take-off", submission_id=new_id(), happened="now", happened_time="2026-03-13T16:2O")
+    page = bench.post(
+        f"/items/{boots.left}/take-off",
+        submission_id=new_id(),
+        happened="now",
+        happened_time="2026-03-13T16:2O",
+    )
     assert (page.status_code, 'value="2026-03-13T16:2O"' in page.text) == (422, True)
 
 
@@ -175,7 +237,9 @@ def test_which_tree_says_for_each_what_it_would_do_or_why_not(bench: Counter, bo
     assert "Tree 5. It is made for right boots." in page
 
 
-def test_a_tree_is_added_measured_and_put_in_repair(bench: Counter, store: Store, boots: Pair) -> None:
+def test_a_tree_is_added_measured_and_put_in_repair(
+    bench: Counter, store: Store, boots: Pair
+) -> None:
     """From label, side and size; a girth of the bare tree; in repair and back; a tag to scan."""
     bench.get("/bench/trees")
     answer = bench.post("/bench/trees", submission_id=new_id(), label="K2", side="left", size="M")
@@ -187,11 +251,21 @@ def test_a_tree_is_added_measured_and_put_in_repair(bench: Counter, store: Store
     bench.get(answer.location)
     for girth, setting in (("13", "0"), ("15 1/2", "12")):
         path = f"/bench/trees/{found.id}/measure"
-        assert bench.post(path, submission_id=new_id(), setting=setting, height="10 1/2", girth=girth).status_code == 303
+        assert (
+            bench.post(
+                path, submission_id=new_id(), setting=setting, height="10 1/2", girth=girth
+            ).status_code
+            == 303
+        )
     assert len(trees.calibration(store, found.id)) == 2
 
     for state in ("repair", "sound", "retired"):
-        assert bench.post(f"/bench/trees/{found.id}/state", submission_id=new_id(), state=state).status_code == 303
+        assert (
+            bench.post(
+                f"/bench/trees/{found.id}/state", submission_id=new_id(), state=state
+            ).status_code
+            == 303
+        )
         assert trees.get(store, found.id).state == state
     assert bench.post(f"/bench/trees/{found.id}/tag", submission_id=new_id()).status_code == 303
     code = store.value("SELECT code FROM tags WHERE tree_id = ?", found.id)
@@ -204,14 +278,38 @@ def test_a_tree_is_added_measured_and_put_in_repair(bench: Counter, store: Store
         ("/bench/trees", {"label": "", "side": "left"}, "Type what is written on the tree"),
         ("/bench/trees", {"label": "4", "side": "left"}, "a tree with that label already"),
         ("/bench/trees", {"label": "K2", "side": ""}, "Say which side it is for"),
-        ("/bench/trees", {"label": "K2", "side": "left", "closed": "15", "open": "14 1/2"}, "Open it measures more than closed"),
+        (
+            "/bench/trees",
+            {"label": "K2", "side": "left", "closed": "15", "open": "14 1/2"},
+            "Open it measures more than closed",
+        ),
         ("/bench/trees/1", {"label": "5", "side": "left"}, "a tree with that label already"),
-        ("/bench/trees/1/measure", {"setting": "few", "height": "12", "girth": "14"}, "Type the setting as a figure"),
-        ("/bench/trees/1/measure", {"setting": "0", "height": "12", "girth": "145/8"}, "The fraction is less than one"),
-        ("/bench/away", {"from_day": "2026-04-10", "to_day": "2026-04-01"}, "comes before the first"),
+        (
+            "/bench/trees/1/measure",
+            {"setting": "few", "height": "12", "girth": "14"},
+            "Type the setting as a figure",
+        ),
+        (
+            "/bench/trees/1/measure",
+            {"setting": "0", "height": "12", "girth": "145/8"},
+            "The fraction is less than one",
+        ),
+        (
+            "/bench/away",
+            {"from_day": "2026-04-10", "to_day": "2026-04-01"},
+            "comes before the first",
+        ),
         ("/bench/away", {"from_day": "soon", "to_day": ""}, "Type the day as year, month, day"),
-        ("/bench/slots", {"words": "", "sides": "pair", "first": "2026-04-10", "goes": "2"}, "Say in a word whose boots"),
-        ("/bench/slots", {"words": "Hale", "sides": "pair", "first": "2026-01-10", "goes": "2"}, "That day is over"),
+        (
+            "/bench/slots",
+            {"words": "", "sides": "pair", "first": "2026-04-10", "goes": "2"},
+            "Say in a word whose boots",
+        ),
+        (
+            "/bench/slots",
+            {"words": "Hale", "sides": "pair", "first": "2026-01-10", "goes": "2"},
+            "That day is over",
+        ),
         ("/bench/hold/1", {"hold_h": "5"}, "from 12 to 720"),
         ("/bench/off", {"scan": "7K3M9QXWA"}, "One character of this code"),
     ],
@@ -234,10 +332,17 @@ def test_bad_input_at_the_bench_comes_back_as_typed(
 @pytest.mark.parametrize(
     "path",
     [
-        "/bench/trees/1/measure", "/bench/trees/1/state", "/bench/trees/1/tag", "/bench/trees/1/readings/1/strike", "/bench/away",
-        "/bench/away/1/strike", "/bench/slots", "/bench/slots/1/strike", "/bench/hold/1",
+        "/bench/trees/1/measure",
+        "/bench/trees/1/state",
+        "/bench/trees/1/tag",
+        "/bench/trees/1/readings/1/strike",
+        "/bench/away",
+        "/bench/away/1/strike",
+        "/bench/slots",
+        "/bench/slots/1/strike",
+        "/bench/hold/1",
     ],
-)  # fmt: skip
+)
 def test_what_writes_takes_only_a_form_and_only_from_staff(
     bench: Counter, somebody: Callable[[str], Counter], boots: Pair, path: str
 ) -> None:
@@ -252,9 +357,17 @@ def test_what_writes_takes_only_a_form_and_only_from_staff(
     ("path", "typed", "table"),
     [
         ("/bench/trees", {"label": "K2", "side": "left"}, "trees WHERE label = 'K2'"),
-        ("/bench/trees/1/measure", {"setting": "0", "height": "12", "girth": "14"}, "tree_calibration"),
+        (
+            "/bench/trees/1/measure",
+            {"setting": "0", "height": "12", "girth": "14"},
+            "tree_calibration",
+        ),
         ("/bench/away", {"from_day": "2026-08-10", "to_day": "2026-08-12"}, "closures"),
-        ("/bench/slots", {"words": "Hale", "sides": "left", "first": "2026-06-01", "goes": "1"}, "bookings WHERE kind = 'slot'"),
+        (
+            "/bench/slots",
+            {"words": "Hale", "sides": "left", "first": "2026-06-01", "goes": "1"},
+            "bookings WHERE kind = 'slot'",
+        ),
         ("/bench/trees/1/tag", {}, "tags WHERE tree_id = 1"),
     ],
 )
@@ -271,7 +384,9 @@ def test_what_is_sent_twice_is_written_once(
 
 
 @pytest.mark.parametrize("number", ["0", "-1", "9" * 23])
-def test_an_address_with_a_number_that_no_row_has_opens_the_page_without_it(bench: Counter, boots: Pair, number: str) -> None:
+def test_an_address_with_a_number_that_no_row_has_opens_the_page_without_it(
+    bench: Counter, boots: Pair, number: str
+) -> None:
     assert bench.get(f"/bench/stand?did={number}").status_code == 200
     assert bench.get(f"/bench/stand?boot={number}").status_code == 200
     assert bench.get(f"/bench/plan?pair={number}").status_code == (200 if number == "0" else 404)

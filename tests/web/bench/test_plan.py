@@ -17,26 +17,37 @@ def boots(store: Store, clock: Clock) -> Pair:
     return tagged_pair(store, Act(clock.now))
 
 
-def test_the_plan_page_says_each_boots_days_and_draws_the_trees(bench: Counter, store: Store, boots: Pair) -> None:
-    """Before it was kept the page says so; afterwards every boot has its days in words and its bars in the drawing."""
+def test_the_plan_page_says_each_boots_days_and_draws_the_trees(
+    bench: Counter, store: Store, boots: Pair
+) -> None:
+    """Before it was kept the page says so; afterwards every boot has its days in words and its bars
+    in the drawing.
+    """
     assert "Something changed since this was planned" in bench.get("/bench/plan").text
     assert bench.post("/bench/plan", submission_id=new_id()).status_code == 303
 
     page = bench.get("/bench/plan").text
     assert "Something changed" not in page
     rows, _, every = page.partition("Every step of each boot")
-    assert re.search(r"<span>\w+ \d+ \w+ [a-z ]+\d?, then \d+ more</span>", rows), "a row says the next step alone"
+    assert re.search(r"<span>\w+ \d+ \w+ [a-z ]+\d?, then \d+ more</span>", rows), (
+        "a row says the next step alone"
+    )
     assert every.count("put on 4") + every.count("put on 5") == len(plans.bookings(store))
     assert len(re.findall(r'class="t-planned"', page)) == len(plans.bookings(store))
     assert "Every pair is ready on its day" in page
 
 
 def test_late_and_why(bench: Counter, store: Store, boots: Pair) -> None:
-    """A promise that cannot be kept is listed with the days and the reason, and what would help on asking."""
+    """A promise that cannot be kept is listed with the days and the reason, and what would help on
+    asking.
+    """
     with store.write_tx():
         store.db.execute("UPDATE tickets SET promise_day = '2026-03-28'")
     page = bench.get("/bench/plan").text
-    assert re.search(r"Promised Saturday 28 March, ready \w+ \d+ \w+: it still has \d goes? on the tree ahead", page)
+    assert re.search(
+        r"Promised Saturday 28 March, ready \w+ \d+ \w+: it still has \d goes? on the tree ahead",
+        page,
+    )
 
     helped = bench.get("/bench/plan?ask=1").text
     assert "instead, saves" in helped
@@ -45,14 +56,21 @@ def test_late_and_why(bench: Counter, store: Store, boots: Pair) -> None:
 def test_who_becomes_late_is_counted_at_agreeing_and_named_at_the_bench(
     bench: Counter, counter: Counter, store: Store, boots: Pair, clock: Clock
 ) -> None:
-    """A pair that must go first takes the only trees: the counter's page says how many, the bench's says whose and by how much."""
+    """A pair that must go first takes the only trees: the counter's page says how many, the bench's
+    says whose and by how much.
+    """
     bench.get("/bench/plan")
     assert bench.post("/bench/plan", submission_id=new_id()).status_code == 303
     ready = store.value("SELECT max(ready_day) FROM bench_days")
     new = pair(store, Act(clock.now), 42, "counter", "Tobias Renwick")
     with store.write_tx():
-        store.db.execute("UPDATE tickets SET promise_day = date(?, '+1 day') WHERE id = ?", [ready, boots.ticket_id])
-        store.db.execute("UPDATE items SET promised_day = ? WHERE ticket_id = ?", [ready, new.ticket_id])
+        store.db.execute(
+            "UPDATE tickets SET promise_day = date(?, '+1 day') WHERE id = ?",
+            [ready, boots.ticket_id],
+        )
+        store.db.execute(
+            "UPDATE items SET promised_day = ? WHERE ticket_id = ?", [ready, new.ticket_id]
+        )
     for page in (f"/fits/{new.fit_id}/verdict", f"/tickets/{new.ticket_id}/agree"):
         shown = counter.get(page).text
         assert "One other pair becomes late by this" in shown, page
@@ -60,20 +78,37 @@ def test_who_becomes_late_is_counted_at_agreeing_and_named_at_the_bench(
 
     page = bench.get(f"/bench/plan?pair={new.fit_id}").text
     assert "With Tobias Renwick agreed, these become late" in page
-    assert re.search(r"these become late .{1,400}<strong>Marisol Okafor-Lind</strong><span>promised .{10,40}, would be ready ", page, re.DOTALL)
+    assert re.search(
+        r"these become late .{1,400}<strong>Marisol Okafor-Lind</strong><span>promised .{10,40},"
+        r" would be ready ",
+        page,
+        re.DOTALL,
+    )
     with store.write_tx():
-        store.db.execute("UPDATE tickets SET promise_day = '2026-09-01' WHERE id = ?", [boots.ticket_id])
+        store.db.execute(
+            "UPDATE tickets SET promise_day = '2026-09-01' WHERE id = ?", [boots.ticket_id]
+        )
     assert "becomes late by this" not in counter.get(f"/fits/{new.fit_id}/verdict").text
     assert "Nobody becomes late by it." in bench.get(f"/bench/plan?pair={new.fit_id}").text
     assert bench.get("/bench/plan?pair=999").status_code == 404
 
 
-def test_a_promised_day_that_would_move_is_asked_before_it_is_saved(bench: Counter, store: Store, boots: Pair) -> None:
-    """Away over the only time there is: the question names the pair; the same form with the answer saves it."""
+def test_a_promised_day_that_would_move_is_asked_before_it_is_saved(
+    bench: Counter, store: Store, boots: Pair
+) -> None:
+    """Away over the only time there is: the question names the pair; the same form with the answer
+    saves it.
+    """
     with store.write_tx():
         store.db.execute("UPDATE tickets SET promise_day = '2026-04-18'")
     bench.get("/bench/plan")
-    answer = bench.post("/bench/away", submission_id=new_id(), from_day="2026-03-18", to_day="2026-04-10", why="fair")
+    answer = bench.post(
+        "/bench/away",
+        submission_id=new_id(),
+        from_day="2026-03-18",
+        to_day="2026-04-10",
+        why="fair",
+    )
     assert answer.status_code == 422
     assert "41 Marisol Okafor-Lind" in answer.text
     assert plans.closures(store) == []
@@ -81,4 +116,6 @@ def test_a_promised_day_that_would_move_is_asked_before_it_is_saved(bench: Count
     typed = hidden(answer.text)
     assert typed["why"] == "fair"
     assert bench.post("/bench/away", **typed, confirmed="1").status_code == 303
-    assert [(one.from_day, one.to_day) for one in plans.closures(store)] == [("2026-03-18", "2026-04-10")]
+    assert [(one.from_day, one.to_day) for one in plans.closures(store)] == [
+        ("2026-03-18", "2026-04-10")
+    ]

@@ -14,7 +14,9 @@ from fitcounter.store import bills, items, tags, tickets
 from fitcounter.store.database import Store
 
 
-def test_the_answer_says_one_sentence_two_days_the_price_and_its_ceiling(owner: Counter, counter: Counter, store: Store):
+def test_the_answer_says_one_sentence_two_days_the_price_and_its_ceiling(
+    owner: Counter, counter: Counter, store: Store
+):
     fit_id = measured(counter)
     page = counter.get(f"/fits/{fit_id}/verdict").text
     for words in (
@@ -59,7 +61,9 @@ def test_agreed_twice_by_one_tap_is_agreed_once(counter: Counter, store: Store):
     assert len(bills.payments(store, 1)) == 1
 
 
-def test_a_stranger_and_the_bench_agree_nothing(counter: Counter, stranger: Counter, bench: Counter, store: Store):
+def test_a_stranger_and_the_bench_agree_nothing(
+    counter: Counter, stranger: Counter, bench: Counter, store: Store
+):
     fit_id = measured(counter)
     form = agreement(counter, 1)
     stranger.get("/sign-in")
@@ -97,7 +101,16 @@ def test_what_cannot_be_taken_is_said_and_all_that_was_typed_is_still_there(
     answer = counter.post("/tickets/1/agree", **form)
     assert answer.status_code == 422
     assert says in " ".join(errors(answer)), errors(answer)
-    for name in ("deposit", "promise", "initials", "line_0_what", "line_0_amount", "line_1_amount", "tag_1", "name"):
+    for name in (
+        "deposit",
+        "promise",
+        "initials",
+        "line_0_what",
+        "line_0_amount",
+        "line_1_amount",
+        "tag_1",
+        "name",
+    ):
         assert value(answer.text, name) == str(form.get(name, ""))
     assert tickets.consents(store, 1) == []
     assert bills.lines(store, 1) == []
@@ -106,7 +119,9 @@ def test_what_cannot_be_taken_is_said_and_all_that_was_typed_is_still_there(
 
 def test_a_line_can_be_changed_added_and_emptied(counter: Counter, store: Store):
     measured(counter)
-    form = agreement(counter, 1, line_0_amount="99,50", line_1_what="New zip", line_1_amount="$40", deposit="")
+    form = agreement(
+        counter, 1, line_0_amount="99,50", line_1_what="New zip", line_1_amount="$40", deposit=""
+    )
     assert counter.post("/tickets/1/agree", **form).status_code == 303
     assert [(line.what, line.amount_minor) for line in bills.lines(store, 1)] == [
         ("Stretching the pair, up to 2 goes", 9950),
@@ -115,7 +130,9 @@ def test_a_line_can_be_changed_added_and_emptied(counter: Counter, store: Store)
     assert bills.payments(store, 1) == []
 
 
-def test_a_ticket_changed_meanwhile_is_two_people_and_both_texts_are_there(counter: Counter, store: Store):
+def test_a_ticket_changed_meanwhile_is_two_people_and_both_texts_are_there(
+    counter: Counter, store: Store
+):
     measured(counter)
     form = agreement(counter, 1)
     with store.write_tx():
@@ -133,7 +150,10 @@ def test_declined_they_go_back_tagged(counter: Counter, store: Store):
     assert too_long.status_code == 422
     assert "x" * 201 in too_long.text
     form = {"submission_id": fresh(), "why": "too dear"}
-    assert [counter.post(f"/fits/{fit_id}/decline", **form).status_code for _ in range(2)] == [303, 303]
+    assert [counter.post(f"/fits/{fit_id}/decline", **form).status_code for _ in range(2)] == [
+        303,
+        303,
+    ]
     assert {one.state for one in items.of_ticket(store, 1)} == {"declined"}
     assert tags.of_item(store, 1) is not None
 
@@ -151,17 +171,34 @@ def test_the_papers_are_pdfs_that_say_her_number(counter: Counter, store: Store)
     said = text_of(claim.data)
     assert "Marisol Okafor-Lind" in said
     assert "$90.00" in said
-    assert "wider, not longer" in text_of(counter.get(f"/tickets/{ticket_id}/consent.pdf").data).replace("\n", " ")
+    assert "wider, not longer" in text_of(
+        counter.get(f"/tickets/{ticket_id}/consent.pdf").data
+    ).replace("\n", " ")
     labels = counter.get(f"/tickets/{ticket_id}/tags.pdf")
     assert len(PdfReader(io.BytesIO(labels.data)).pages) == 2
-    assert len(PdfReader(io.BytesIO(counter.get(f"/tickets/{ticket_id}/tags.pdf?paper=letter").data)).pages) == 1
+    assert (
+        len(
+            PdfReader(
+                io.BytesIO(counter.get(f"/tickets/{ticket_id}/tags.pdf?paper=letter").data)
+            ).pages
+        )
+        == 1
+    )
 
 
-def test_where_no_pdf_can_be_made_a_page_says_so_and_can_be_printed(counter: Counter, store: Store, monkeypatch: pytest.MonkeyPatch):
-    """The same papers as pages that link their style, in her language, with her signature's picture inside."""
+def test_where_no_pdf_can_be_made_a_page_says_so_and_can_be_printed(
+    counter: Counter, store: Store, monkeypatch: pytest.MonkeyPatch
+):
+    """The same papers as pages that link their style, in her language, with her signature's picture
+    inside.
+    """
     ticket_id = agreed(counter)
     monkeypatch.setattr(documents_ticket, "ready", lambda: "PDFs need the library Pango.")
-    for paper, words in (("claim", "Your number"), ("tags", "Left"), ("consent", "wider, not longer")):
+    for paper, words in (
+        ("claim", "Your number"),
+        ("tags", "Left"),
+        ("consent", "wider, not longer"),
+    ):
         page = counter.get(f"/tickets/{ticket_id}/{paper}.pdf")
         assert page.status_code == 200
         assert page.mimetype == "text/html"
@@ -169,8 +206,15 @@ def test_where_no_pdf_can_be_made_a_page_says_so_and_can_be_printed(counter: Cou
         assert words in page.text
     with store.write_tx():
         store.db.execute("UPDATE customers SET language = 'es'")
-        store.db.execute("UPDATE tickets SET handed_over_at = '2026-04-02T14:00:00Z', guarantee_end = '2027-04-02'")
-    for paper, words in (("claim", "Tu número"), ("consent", "Lo que puede pasar"), ("receipt", "Recibo del número 1")):
+        store.db.execute(
+            "UPDATE tickets SET handed_over_at = '2026-04-02T14:00:00Z', guarantee_end ="
+            " '2027-04-02'"
+        )
+    for paper, words in (
+        ("claim", "Tu número"),
+        ("consent", "Lo que puede pasar"),
+        ("receipt", "Recibo del número 1"),
+    ):
         page = counter.get(f"/tickets/{ticket_id}/{paper}.pdf")
         assert (page.status_code, page.mimetype) == (200, "text/html"), paper
         assert '<html lang="es">' in page.text, paper
@@ -233,7 +277,9 @@ def test_a_paper_job_is_put_in_once_and_tagged(counter: Counter, store: Store):
         ({"promised": "2026-02-30"}, "year, month, day"),
     ],
 )
-def test_a_paper_job_that_cannot_be_taken_stays_on_the_page(counter: Counter, store: Store, changes: dict[str, object], says: str):
+def test_a_paper_job_that_cannot_be_taken_stays_on_the_page(
+    counter: Counter, store: Store, changes: dict[str, object], says: str
+):
     counter.get("/already")
     answer = counter.post("/already", **already(**changes))
     assert answer.status_code == 422

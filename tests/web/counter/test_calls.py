@@ -1,4 +1,6 @@
-"""Telling customers: the words fit what is here, a part is called about only when she agreed, and reminders keep the shop's own days."""
+"""Telling customers: the words fit what is here, a part is called about only when she agreed, and
+reminders keep the shop's own days.
+"""
 
 from __future__ import annotations
 
@@ -23,7 +25,9 @@ def job(store: Store, clock: Clock) -> Job:
     """Both boots on the shelf, the bag still at the bench until Thursday."""
     made = make_job(store, Act(clock.now, 1))
     for item_id in (made.left, made.right):
-        catch_up(store, Act(clock.now, 1), item_id, "shelved", Said(clock.now, columns={"shelf": "C2"}))
+        catch_up(
+            store, Act(clock.now, 1), item_id, "shelved", Said(clock.now, columns={"shelf": "C2"})
+        )
     with store.write_tx():
         store.change("items", made.bag, promised_day="2026-03-19")
     return made
@@ -34,18 +38,28 @@ def waits_for_a_call(counter: Counter) -> bool:
     return "Okafor-Lind" in page
 
 
-def test_a_part_is_called_about_once_she_agreed_to_come_twice_and_the_words_say_what_is_here(counter: Counter, store: Store, job: Job):
+def test_a_part_is_called_about_once_she_agreed_to_come_twice_and_the_words_say_what_is_here(
+    counter: Counter, store: Store, job: Job
+):
     assert not waits_for_a_call(counter)
     page = counter.get(f"/tickets/{job.ticket_id}/call").text
     assert "Call only if she agreed to come twice" in page
-    assert counter.post(f"/tickets/{job.ticket_id}/comes-twice", submission_id=fresh()).status_code == 303
+    assert (
+        counter.post(f"/tickets/{job.ticket_id}/comes-twice", submission_id=fresh()).status_code
+        == 303
+    )
     assert waits_for_a_call(counter)
     page = counter.get(f"/tickets/{job.ticket_id}/call").text
-    assert "this is ready: Both boots. The rest should be ready on Thursday 19 March. Come once or twice" in page
+    assert (
+        "this is ready: Both boots. The rest should be ready on Thursday 19 March. Come once or"
+        " twice" in page
+    )
     assert "You owe $60.00." in page
 
 
-def test_what_comes_onto_the_shelf_after_a_call_is_called_about_again(counter: Counter, store: Store, job: Job, clock: Clock):
+def test_what_comes_onto_the_shelf_after_a_call_is_called_about_again(
+    counter: Counter, store: Store, job: Job, clock: Clock
+):
     counter.get(f"/tickets/{job.ticket_id}/call")
     counter.post(f"/tickets/{job.ticket_id}/comes-twice", submission_id=fresh())
     counter.post(f"/tickets/{job.ticket_id}/call", how="called")
@@ -60,7 +74,10 @@ def test_what_comes_onto_the_shelf_after_a_call_is_called_about_again(counter: C
 def test_nothing_on_the_shelf_is_nothing_to_come_for(counter: Counter, store: Store, clock: Clock):
     other = make_job(store, Act(clock.now, 1), "Ada")
     counter.get(f"/tickets/{other.ticket_id}/call")
-    assert counter.post(f"/tickets/{other.ticket_id}/comes-twice", submission_id=fresh()).status_code == 422
+    assert (
+        counter.post(f"/tickets/{other.ticket_id}/comes-twice", submission_id=fresh()).status_code
+        == 422
+    )
     assert tickets.get(store, other.ticket_id).come_twice == 0
     assert "She comes twice" not in counter.get(f"/tickets/{other.ticket_id}/call").text
 
@@ -69,17 +86,24 @@ def test_she_reads_it_in_her_language(counter: Counter, store: Store, job: Job):
     with store.write_tx():
         store.change("customers", tickets.get(store, job.ticket_id).customer_id, language="es")
     page = unescape(counter.get(f"/tickets/{job.ticket_id}/call").text)
-    assert "ya está listo: Las dos botas. El resto debería estar listo el jueves 19 de marzo." in page
+    assert (
+        "ya está listo: Las dos botas. El resto debería estar listo el jueves 19 de marzo." in page
+    )
     assert "sms:+15550100142?&body=Hola%2C%20Marisol" in page
 
 
-def test_the_words_stand_by_themselves_to_be_copied_and_are_those_of_the_text(counter: Counter, store: Store, job: Job, clock: Clock):
+def test_the_words_stand_by_themselves_to_be_copied_and_are_those_of_the_text(
+    counter: Counter, store: Store, job: Job, clock: Clock
+):
     catch_up(store, Act(clock.now, 1), job.bag, "shelved", Said(clock.now))
     page = counter.get(f"/tickets/{job.ticket_id}/call").text
-    words = unescape(page.partition('<blockquote class="said" id="words">')[2].partition("</blockquote>")[0])
+    words = unescape(
+        page.partition('<blockquote class="said" id="words">')[2].partition("</blockquote>")[0]
+    )
     assert (
         words
-        == "Hello Marisol, everything is ready for you at Quillmarsh Leather Bench, number 1. We are open until 18:00. You owe $60.00."
+        == "Hello Marisol, everything is ready for you at Quillmarsh Leather Bench, number 1. We"
+        " are open until 18:00. You owe $60.00."
     )
     assert 'data-copy="words"' in page
     assert "Both boots here, shelf C2; bag here." in page
@@ -89,20 +113,30 @@ def test_the_words_stand_by_themselves_to_be_copied_and_are_those_of_the_text(co
     ("ready_for", "again_after"),
     [(0, 7), (6, 1), (7, 7), (20, 10), (75, 15), (90, 30), (200, 30)],
 )
-def test_she_knows_comes_back_on_the_shop_s_next_reminder_day_counted_from_when_it_was_ready(ready_for: int, again_after: int):
+def test_she_knows_comes_back_on_the_shop_s_next_reminder_day_counted_from_when_it_was_ready(
+    ready_for: int, again_after: int
+):
     """Days 7, 14, 30, 60 and 90; after the last as far apart as the last two."""
     today = date(2026, 3, 17)
     since = today - timedelta(days=ready_for)
-    assert front_desk_calls.next_reminder(Shop(), since, today) == today + timedelta(days=again_after)
+    assert front_desk_calls.next_reminder(Shop(), since, today) == today + timedelta(
+        days=again_after
+    )
 
 
 def test_a_shop_with_one_reminder_or_none_still_asks_again(store: Store):
     today = date(2026, 3, 17)
-    assert front_desk_calls.next_reminder(Shop(reminders_days=(10,)), today, today) == today + timedelta(days=10)
-    assert front_desk_calls.next_reminder(Shop(reminders_days=()), today - timedelta(days=30), today) == today + timedelta(days=7)
+    assert front_desk_calls.next_reminder(
+        Shop(reminders_days=(10,)), today, today
+    ) == today + timedelta(days=10)
+    assert front_desk_calls.next_reminder(
+        Shop(reminders_days=()), today - timedelta(days=30), today
+    ) == today + timedelta(days=7)
 
 
-def test_every_try_is_on_the_page_with_its_day_and_after_two_a_letter_is_offered(counter: Counter, store: Store, job: Job, clock: Clock):
+def test_every_try_is_on_the_page_with_its_day_and_after_two_a_letter_is_offered(
+    counter: Counter, store: Store, job: Job, clock: Clock
+):
     catch_up(store, Act(clock.now, 1), job.bag, "shelved", Said(clock.now))
     path = f"/tickets/{job.ticket_id}/call"
     for how in ("no-answer", "left-word"):
@@ -119,15 +153,23 @@ def test_every_try_is_on_the_page_with_its_day_and_after_two_a_letter_is_offered
 
 @pytest.mark.parametrize(
     ("state", "words"),
-    [("declined", "not done, to go back"), ("prepared", "prepared, next on a tree"), ("finished", "finished, to be shelved")],
+    [
+        ("declined", "not done, to go back"),
+        ("prepared", "prepared, next on a tree"),
+        ("finished", "finished, to be shelved"),
+    ],
 )
-def test_several_things_in_one_state_are_said_in_the_plural(store: Store, clock: Clock, state: str, words: str):
+def test_several_things_in_one_state_are_said_in_the_plural(
+    store: Store, clock: Clock, state: str, words: str
+):
     made = make_job(store, Act(clock.now, 1), state=state)
     row = lists.row_of(store, tickets.get(store, made.ticket_id), read(store), date(2026, 3, 17))
     assert row.words == f"both boots and bag {words}"
 
 
-def test_who_may_say_that_she_comes_twice(stranger: Counter, bench: Counter, counter: Counter, store: Store, job: Job):
+def test_who_may_say_that_she_comes_twice(
+    stranger: Counter, bench: Counter, counter: Counter, store: Store, job: Job
+):
     bench.get("/")
     assert bench.post(f"/tickets/{job.ticket_id}/comes-twice").status_code == 403
     assert stranger.client.post(f"/tickets/{job.ticket_id}/comes-twice").status_code == 401
@@ -139,13 +181,24 @@ def test_what_goes_back_undone_is_not_called_ready_for_her(store: Store, clock: 
     """In her own language too; where something else was done, all of it is ready."""
     made = make_job(store, Act(clock.now, 1), state="declined")
     ticket, here = tickets.get(store, made.ticket_id), read(store)
-    words = front_desk_calls.message(store, lists.row_of(store, ticket, here, date(2026, 3, 17)), here).words
-    assert words.startswith(f"Hello Marisol, what you left at {here.name}, number 1, is ready to go back as it came.")
+    words = front_desk_calls.message(
+        store, lists.row_of(store, ticket, here, date(2026, 3, 17)), here
+    ).words
+    assert words.startswith(
+        f"Hello Marisol, what you left at {here.name}, number 1, is ready to go back as it came."
+    )
     with store.write_tx():
         store.db.execute("UPDATE customers SET language = 'es'")
-    spanish = front_desk_calls.message(store, lists.row_of(store, ticket, here, date(2026, 3, 17)), here).words
+    spanish = front_desk_calls.message(
+        store, lists.row_of(store, ticket, here, date(2026, 3, 17)), here
+    ).words
     assert "está listo para volver contigo como vino" in spanish
     with store.write_tx():
         store.db.execute("UPDATE customers SET language = 'en'")
         store.change("items", made.bag, state="shelved")
-    assert "everything is ready" in front_desk_calls.message(store, lists.row_of(store, ticket, here, date(2026, 3, 17)), here).words
+    assert (
+        "everything is ready"
+        in front_desk_calls.message(
+            store, lists.row_of(store, ticket, here, date(2026, 3, 17)), here
+        ).words
+    )

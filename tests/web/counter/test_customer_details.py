@@ -1,4 +1,6 @@
-"""Her details: name, number, e-mail, language and note put right, found by the new ones at once, and never in anybody's way."""
+"""Her details: name, number, e-mail, language and note put right, found by the new ones at once,
+and never in anybody's way.
+"""
 
 from __future__ import annotations
 
@@ -18,8 +20,20 @@ from fitcounter.store import customers, integrity, tickets
 from fitcounter.store.database import Act, Store
 from fitcounter.store.records import Customer
 
-HER = {"name": "Marisol Okafor-Lind", "phone": "(555) 010-0142", "email": "", "language": "en", "note": ""}
-RIGHT = {"name": "Maryse Ó Briain", "phone": "(412) 555-0177", "email": "maryse+boots@example.org", "language": "es", "note": "call after five"}
+HER = {
+    "name": "Marisol Okafor-Lind",
+    "phone": "(555) 010-0142",
+    "email": "",
+    "language": "en",
+    "note": "",
+}
+RIGHT = {
+    "name": "Maryse Ó Briain",
+    "phone": "(412) 555-0177",
+    "email": "maryse+boots@example.org",
+    "language": "es",
+    "note": "call after five",
+}
 
 
 @pytest.fixture
@@ -27,7 +41,9 @@ def job(store: Store, clock: Clock) -> Job:
     """All of it on the shelf, so that she is to be called."""
     made = make_job(store, Act(clock.now, 1))
     for item_id in (made.left, made.right, made.bag):
-        catch_up(store, Act(clock.now, 1), item_id, "shelved", Said(clock.now, columns={"shelf": "C2"}))
+        catch_up(
+            store, Act(clock.now, 1), item_id, "shelved", Said(clock.now, columns={"shelf": "C2"})
+        )
     return made
 
 
@@ -44,20 +60,33 @@ def form(store: Store, job: Job, **changes: object) -> dict[str, object]:
     return {"submission_id": fresh(), "version": her(store, job).version, **HER, **changes}
 
 
-def test_the_ticket_leads_to_the_form_and_all_five_are_put_right(counter: Counter, store: Store, job: Job):
+def test_the_ticket_leads_to_the_form_and_all_five_are_put_right(
+    counter: Counter, store: Store, job: Job
+):
     assert page_of(job) in counter.get(f"/tickets/{job.ticket_id}").text
     shown = unescape(counter.get(page_of(job)).text)
     assert all(f'value="{HER[name]}"' in shown for name in ("name", "phone"))
     answer = counter.post(page_of(job), **form(store, job, **RIGHT))
     assert (answer.status_code, answer.location) == (303, f"/tickets/{job.ticket_id}")
     now = her(store, job)
-    assert {"name": now.name, "phone": now.phone_typed, "email": now.email, "language": now.language, "note": now.note} == RIGHT
+    assert {
+        "name": now.name,
+        "phone": now.phone_typed,
+        "email": now.email,
+        "language": now.language,
+        "note": now.note,
+    } == RIGHT
     assert (now.phone_last4, now.version) == ("0177", 2)
     assert "Her details are saved." in counter.get(answer.location).text
 
 
-@pytest.mark.parametrize(("new", "old"), [("0177", "0142"), ("maryse", "marisol"), ("o briain", "okafor"), ("marise", "marizol")])
-def test_she_is_found_by_the_new_name_and_number_and_no_more_by_the_old(counter: Counter, store: Store, job: Job, new: str, old: str):
+@pytest.mark.parametrize(
+    ("new", "old"),
+    [("0177", "0142"), ("maryse", "marisol"), ("o briain", "okafor"), ("marise", "marizol")],
+)
+def test_she_is_found_by_the_new_name_and_number_and_no_more_by_the_old(
+    counter: Counter, store: Store, job: Job, new: str, old: str
+):
     """Names by a piece, without accents, with one slip; numbers by the last four."""
     ticket = f'href="/tickets/{job.ticket_id}"'
     assert ticket in counter.get(f"/find?q={quote(old)}").text
@@ -69,23 +98,34 @@ def test_she_is_found_by_the_new_name_and_number_and_no_more_by_the_old(counter:
 def test_new_job_knows_her_by_the_new_number(counter: Counter, store: Store, job: Job):
     counter.get(page_of(job))
     counter.post(page_of(job), **form(store, job, **RIGHT))
-    page = counter.post("/new", find="1", draft=fresh(), submission_id=fresh(), phone="412 555 0177").text
+    page = counter.post(
+        "/new", find="1", draft=fresh(), submission_id=fresh(), phone="412 555 0177"
+    ).text
     assert "The shop knows this number" in page
     assert "call after five" in page
 
 
-def test_a_call_offers_an_e_mail_with_her_words_once_there_is_one(counter: Counter, store: Store, job: Job):
+def test_a_call_offers_an_e_mail_with_her_words_once_there_is_one(
+    counter: Counter, store: Store, job: Job
+):
     call = f"/tickets/{job.ticket_id}/call"
     assert "mailto:" not in counter.get(call).text
-    counter.post(page_of(job), **form(store, job, email="maryse+boots@example.org", language="es", note="call after five"))
+    counter.post(
+        page_of(job),
+        **form(store, job, email="maryse+boots@example.org", language="es", note="call after five"),
+    )
     page = unescape(counter.get(call).text)
     assert 'href="mailto:maryse%2Bboots@example.org?subject=' in page
     assert "&body=Hola%2C%20Marisol" in page
     assert "call after five" in page
 
 
-@pytest.mark.parametrize("held", ["a@b.c?bcc=x@y.z", "a%0abcc:x@y.z", "a@b.c\nbcc: x", "a@b.c,x@y.z", "nobody"])
-def test_what_is_no_address_never_gets_into_the_link(counter: Counter, store: Store, job: Job, held: str):
+@pytest.mark.parametrize(
+    "held", ["a@b.c?bcc=x@y.z", "a%0abcc:x@y.z", "a@b.c\nbcc: x", "a@b.c,x@y.z", "nobody"]
+)
+def test_what_is_no_address_never_gets_into_the_link(
+    counter: Counter, store: Store, job: Job, held: str
+):
     """Whatever the file holds, from wherever it came."""
     with store.write_tx():
         store.change("customers", her(store, job).id, email=held)
@@ -141,7 +181,9 @@ def test_saved_as_it_stood_nothing_changes(counter: Counter, store: Store, job: 
     assert (integrity.content_hash(store), her(store, job).version) == (before, 1)
 
 
-def test_sent_twice_it_is_changed_once_even_after_somebody_else(counter: Counter, store: Store, job: Job):
+def test_sent_twice_it_is_changed_once_even_after_somebody_else(
+    counter: Counter, store: Store, job: Job
+):
     counter.get(page_of(job))
     once = form(store, job, **RIGHT)
     assert counter.post(page_of(job), **once).status_code == 303
@@ -158,27 +200,46 @@ def test_of_two_at_once_the_second_sees_both_texts(counter: Counter, store: Stor
     answer = counter.post(page_of(job), **mine)
     page = unescape(answer.text)
     assert answer.status_code == 409
-    assert all(text in page for text in ("Two people wrote this", "Maud", "(412) 555-0199", *RIGHT.values()) if text != "es")
+    assert all(
+        text in page
+        for text in ("Two people wrote this", "Maud", "(412) 555-0199", *RIGHT.values())
+        if text != "es"
+    )
     assert her(store, job).name == RIGHT["name"]
 
 
-def test_the_audit_says_which_were_changed_without_a_name_or_a_number(counter: Counter, store: Store, job: Job):
+def test_the_audit_says_which_were_changed_without_a_name_or_a_number(
+    counter: Counter, store: Store, job: Job
+):
     counter.get(page_of(job))
     before = store.value("SELECT max(id) FROM audit")
     counter.post(page_of(job), **form(store, job, **RIGHT))
     rows = store.rows("SELECT * FROM audit WHERE id > ?", before)
     assert [row["what"] for row in rows] == ["customer-changed"]
-    changed = ["email", "language", "name", "name_key", "note", "phone_e164", "phone_last4", "phone_typed"]
+    changed = [
+        "email",
+        "language",
+        "name",
+        "name_key",
+        "note",
+        "phone_e164",
+        "phone_last4",
+        "phone_typed",
+    ]
     assert json.loads(rows[0]["detail"]) == {"customer": her(store, job).id, "changed": changed}
     assert integrity.broken_link(store) is None
 
 
-def test_a_number_that_somebody_else_has_too_is_said_and_saved(counter: Counter, store: Store, job: Job, clock: Clock):
+def test_a_number_that_somebody_else_has_too_is_said_and_saved(
+    counter: Counter, store: Store, job: Job, clock: Clock
+):
     with store.write_tx():
         customers.add(store, Act(clock.now), "Rowan", ("(412) 555-0177", "+14125550177", "0177"))
     counter.get(page_of(job))
     answer = counter.post(page_of(job), **form(store, job, phone="412 555 0177"))
-    assert "Somebody else in the shop’s book has this number too." in unescape(counter.get(answer.location).text)
+    assert "Somebody else in the shop’s book has this number too." in unescape(
+        counter.get(answer.location).text
+    )
     assert her(store, job).phone_e164 == "+14125550177"
 
 
@@ -194,7 +255,9 @@ def test_nothing_of_one_who_was_erased(counter: Counter, store: Store, job: Job,
     assert (her(store, job).name, her(store, job).email) == ("erased", "")
 
 
-def test_the_bench_and_a_stranger_are_refused_and_the_bench_sees_no_way_in(bench: Counter, stranger: Counter, store: Store, job: Job):
+def test_the_bench_and_a_stranger_are_refused_and_the_bench_sees_no_way_in(
+    bench: Counter, stranger: Counter, store: Store, job: Job
+):
     assert page_of(job) not in bench.get(f"/tickets/{job.ticket_id}").text
     assert bench.get(page_of(job)).status_code == 403
     assert bench.post(page_of(job), **form(store, job, **RIGHT)).status_code == 403
@@ -207,5 +270,8 @@ def test_the_bench_and_a_stranger_are_refused_and_the_bench_sees_no_way_in(bench
 def test_looking_with_words_in_the_address_writes_nothing(counter: Counter, store: Store, job: Job):
     counter.get(page_of(job))
     before = integrity.content_hash(store)
-    assert counter.get(f"{page_of(job)}?name=Maud&submission_id={fresh()}&version=1").status_code == 200
+    assert (
+        counter.get(f"{page_of(job)}?name=Maud&submission_id={fresh()}&version=1").status_code
+        == 200
+    )
     assert integrity.content_hash(store) == before

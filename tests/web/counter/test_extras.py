@@ -1,4 +1,6 @@
-"""While they're here: the job that goes with what we saw, offered once, where the price is agreed."""
+"""While they're here: the job that goes with what we saw, offered once, where the price is
+agreed.
+"""
 
 from __future__ import annotations
 
@@ -32,28 +34,43 @@ def test_nothing_seen_offers_nothing(counter: Counter):
     assert "While they" not in counter.get("/tickets/1/agree").text
 
 
-def test_a_yes_is_a_price_line_and_a_job_on_each_boot_and_a_no_is_nothing(counter: Counter, store: Store):
+def test_a_yes_is_a_price_line_and_a_job_on_each_boot_and_a_no_is_nothing(
+    counter: Counter, store: Store
+):
     with_worn_heels(counter)
     assert counter.post("/tickets/1/agree", **agreement(counter, 1, **TIPS)).status_code == 303
-    assert [(line.what, line.kind, line.amount_minor) for line in bills.lines(store, 1)][1:] == [("New heel tips, both boots", "job", 1800)]
+    assert [(line.what, line.kind, line.amount_minor) for line in bills.lines(store, 1)][1:] == [
+        ("New heel tips, both boots", "job", 1800)
+    ]
     assert [one.jobs for one in items.of_ticket(store, 1)] == ["new heel tips", "new heel tips"]
     assert all(one.work == "stretch" for one in items.of_ticket(store, 1))
     for path in ("/tickets/1", "/items/1"):
         assert "new heel tips" in counter.get(path).text
 
 
-def test_once_agreed_it_is_never_offered_again_also_when_something_comes_on_the_ticket_later(counter: Counter, store: Store):
+def test_once_agreed_it_is_never_offered_again_also_when_something_comes_on_the_ticket_later(
+    counter: Counter, store: Store
+):
     with_worn_heels(counter)
     counter.post("/tickets/1/agree", **agreement(counter, 1))
     with store.write_tx():
-        bag = {"ticket_id": 1, "letter": "B", "kind": "bag", "work": "other", "description": "tan bag", "jobs": "new zip"}
+        bag = {
+            "ticket_id": 1,
+            "letter": "B",
+            "kind": "bag",
+            "work": "other",
+            "description": "tan bag",
+            "jobs": "new zip",
+        }
         store.insert("items", **bag, state="counter", since="2026-03-17T14:00:00Z")
     page = counter.get("/tickets/1/agree").text
     assert "tan bag" in page
     assert "While they" not in page
 
 
-def test_a_tick_without_a_sum_and_a_sum_without_a_tick_are_asked_and_what_was_typed_stays(counter: Counter, store: Store):
+def test_a_tick_without_a_sum_and_a_sum_without_a_tick_are_asked_and_what_was_typed_stays(
+    counter: Counter, store: Store
+):
     with_worn_heels(counter)
     for changes, says in (
         ({"extra_heel-worn": "y"}, "0 where it is free"),

@@ -1,4 +1,6 @@
-"""Measure by forms: kept whole or not at all, every cell with its own sentence, nothing typed lost."""
+"""Measure by forms: kept whole or not at all, every cell with its own sentence, nothing typed
+lost.
+"""
 
 from __future__ import annotations
 
@@ -18,7 +20,8 @@ def fit_id(counter: Counter) -> int:
 def count(store: Store) -> int:
     return int(
         store.value(
-            "SELECT (SELECT count(*) FROM leg_readings) + (SELECT count(*) FROM boot_readings) + (SELECT count(*) FROM gap_readings)"
+            "SELECT (SELECT count(*) FROM leg_readings) + (SELECT count(*) FROM boot_readings) +"
+            " (SELECT count(*) FROM gap_readings)"
         )
     )
 
@@ -42,7 +45,9 @@ def test_sent_twice_it_is_saved_once(counter: Counter, store: Store, fit_id: int
     assert fits.get(store, fit_id).version == 2
 
 
-def test_a_stranger_and_the_bench_measure_nothing(stranger: Counter, bench: Counter, store: Store, fit_id: int):
+def test_a_stranger_and_the_bench_measure_nothing(
+    stranger: Counter, bench: Counter, store: Store, fit_id: int
+):
     stranger.get("/sign-in")
     assert stranger.post(f"/fits/{fit_id}/measure", **gap_sheet()).status_code == 401
     assert bench.post(f"/fits/{fit_id}/measure", **gap_sheet()).status_code == 403
@@ -55,7 +60,20 @@ def test_a_pair_that_is_not_there_is_not_found(counter: Counter, fit: str):
 
 
 # reliability: the spellings of a reading, each at a cell of its own
-READ = ["16 1/4", "16-1/4", "16¼", '16 1/4"', "16 1⁄4", "16\u00a01/4", "16.25", "16,25", "41.3cm", "413 mm", "41,3 cm", "16 1/4\u200f"]
+READ = [
+    "16 1/4",
+    "16-1/4",
+    "16¼",
+    '16 1/4"',
+    "16 1⁄4",
+    "16\u00a01/4",
+    "16.25",
+    "16,25",
+    "41.3cm",
+    "413 mm",
+    "41,3 cm",
+    "16 1/4\u200f",
+]
 WRONG = [
     "1/0",
     "3/0",
@@ -97,7 +115,9 @@ def test_what_people_type_is_read(counter: Counter, store: Store, fit_id: int, t
 
 
 @pytest.mark.parametrize("typed", WRONG)
-def test_what_is_no_reading_is_said_at_its_cell_and_still_stands_in_it(counter: Counter, store: Store, fit_id: int, typed: str):
+def test_what_is_no_reading_is_said_at_its_cell_and_still_stands_in_it(
+    counter: Counter, store: Store, fit_id: int, typed: str
+):
     answer = send(counter, fit_id, gap_sheet(boot_left_1=typed))
     assert answer.status_code == 422
     assert 'id="boot_left_1-error"' in answer.text
@@ -106,7 +126,9 @@ def test_what_is_no_reading_is_said_at_its_cell_and_still_stands_in_it(counter: 
     assert count(store) == 0
 
 
-def test_each_cell_that_cannot_be_read_has_its_own_sentence(counter: Counter, store: Store, fit_id: int):
+def test_each_cell_that_cannot_be_read_has_its_own_sentence(
+    counter: Counter, store: Store, fit_id: int
+):
     answer = send(counter, fit_id, gap_sheet(gap_left_0="7/9", boot_right_2="abc", boot_left_1=""))
     assert answer.status_code == 422
     for cell in ("gap_left_0", "boot_right_2"):
@@ -121,13 +143,17 @@ def test_a_null_byte_is_refused(counter: Counter, store: Store, fit_id: int):
     assert count(store) == 0
 
 
-def test_a_very_long_cell_is_refused_and_a_huge_form_is_too_large(counter: Counter, store: Store, fit_id: int):
+def test_a_very_long_cell_is_refused_and_a_huge_form_is_too_large(
+    counter: Counter, store: Store, fit_id: int
+):
     assert send(counter, fit_id, gap_sheet(boot_left_1="9" * 30_000)).status_code == 422
     assert send(counter, fit_id, gap_sheet(boot_left_1="9" * 300_000)).status_code == 413
     assert count(store) == 0
 
 
-def test_missing_fields_have_their_usual_value_and_foreign_ones_are_not_looked_at(counter: Counter, store: Store, fit_id: int):
+def test_missing_fields_have_their_usual_value_and_foreign_ones_are_not_looked_at(
+    counter: Counter, store: Store, fit_id: int
+):
     form = gap_sheet(status="ready", price="0", leg_left_0="14", leg_left_99="14", boot_up_0="x")
     del form["ease"], form["over"]
     assert send(counter, fit_id, form).status_code == 303
@@ -135,19 +161,33 @@ def test_missing_fields_have_their_usual_value_and_foreign_ones_are_not_looked_a
     assert fits.get(store, fit_id).over == "sheer"
 
 
-def test_a_sheet_without_legs_leaves_alone_how_legs_were_read(counter: Counter, store: Store, fit_id: int):
+def test_a_sheet_without_legs_leaves_alone_how_legs_were_read(
+    counter: Counter, store: Store, fit_id: int
+):
     boots = {name: text for name, text in gap_sheet().items() if name.startswith("boot_")}
     legs = {name.replace("boot", "leg"): "14 1/4" for name in boots}
-    send(counter, fit_id, sheet("leg", marked="y", over="sock", ease="easy", rise="1", **boots, **legs))
-    form = {name: text for name, text in gap_sheet().items() if name not in ("over", "ease", "posture", "part_of_day")}
+    send(
+        counter,
+        fit_id,
+        sheet("leg", marked="y", over="sock", ease="easy", rise="1", **boots, **legs),
+    )
+    form = {
+        name: text
+        for name, text in gap_sheet().items()
+        if name not in ("over", "ease", "posture", "part_of_day")
+    }
     assert send(counter, fit_id, form).status_code == 303
     fit = fits.get(store, fit_id)
     assert (fit.marked, fit.over, fit.ease) == (1, "sock", "easy")
     assert fits.boots(store, fit_id)[0].rise_um == 25_400
 
 
-def test_centimetres_on_an_inch_sheet_are_asked_about_and_never_block(counter: Counter, fit_id: int):
-    answer = send(counter, fit_id, gap_sheet(boot_left_0="33", boot_left_1="34.5", boot_left_2="35.5"))
+def test_centimetres_on_an_inch_sheet_are_asked_about_and_never_block(
+    counter: Counter, fit_id: int
+):
+    answer = send(
+        counter, fit_id, gap_sheet(boot_left_0="33", boot_left_1="34.5", boot_left_2="35.5")
+    )
     assert answer.status_code == 303
     assert "cm?" in counter.get(answer.headers["Location"], follow_redirects=True).text
 
@@ -159,7 +199,9 @@ def test_saved_readings_come_back_in_their_cells(counter: Counter, fit_id: int):
     assert value(page, "gap_right_1") == "5/8"
 
 
-def test_turned_to_centimetres_what_was_read_in_inches_stays_what_it_was(counter: Counter, store: Store, fit_id: int):
+def test_turned_to_centimetres_what_was_read_in_inches_stays_what_it_was(
+    counter: Counter, store: Store, fit_id: int
+):
     send(counter, fit_id, gap_sheet())
     assert send(counter, fit_id, gap_sheet(unit="cm", boot_left_2="35.5")).status_code == 303
     left, _ = fits.boots(store, fit_id)
@@ -170,21 +212,34 @@ def test_turned_to_centimetres_what_was_read_in_inches_stays_what_it_was(counter
     assert value(page, "boot_left_2") == "35.5"
 
 
-def test_two_people_who_save_one_sheet_see_both_and_lose_neither(counter: Counter, owner: Counter, store: Store, fit_id: int):
+def test_two_people_who_save_one_sheet_see_both_and_lose_neither(
+    counter: Counter, owner: Counter, store: Store, fit_id: int
+):
     seen = value(counter.get(f"/fits/{fit_id}/measure").text, "version")
     owner.get("/new")
-    assert owner.post(f"/fits/{fit_id}/measure", **gap_sheet(version=seen, boot_left_1="13 1/2")).status_code == 303
+    assert (
+        owner.post(
+            f"/fits/{fit_id}/measure", **gap_sheet(version=seen, boot_left_1="13 1/2")
+        ).status_code
+        == 303
+    )
     answer = counter.post(f"/fits/{fit_id}/measure", **gap_sheet(version=seen))
     assert answer.status_code == 409
     assert "13½" in answer.text or "13 1/2" in answer.text
     assert "13 5/8" in answer.text
-    for label, words in (("Posture", "standing"), ("Tape in", "inches"), ("Left boot at 12 1/2", "13 5/8")):
+    for label, words in (
+        ("Posture", "standing"),
+        ("Tape in", "inches"),
+        ("Left boot at 12 1/2", "13 5/8"),
+    ):
         assert f"<dt>{label}</dt><dd>{words}</dd>" in answer.text, label
     left, _ = fits.boots(store, fit_id)
     assert readings.boots(store, left.id)[1].girth_text == "13 1/2"
 
 
-def test_a_height_of_ones_own_is_added_without_losing_what_was_typed(counter: Counter, store: Store, fit_id: int):
+def test_a_height_of_ones_own_is_added_without_losing_what_was_typed(
+    counter: Counter, store: Store, fit_id: int
+):
     heights = {
         "height_0": "4 1/2",
         "height_1": "6 1/2",
@@ -207,11 +262,18 @@ def test_a_height_of_ones_own_is_added_without_losing_what_was_typed(counter: Co
         "leg_left_6": "14 1/2",
         "boot_left_6": "13 3/4",
     }
-    answer = send(counter, fit_id, {**typed, "leg_left_3": "13 1/4", "boot_left_3": "13", "height_7": "", **own}, "?depth=whole")
+    answer = send(
+        counter,
+        fit_id,
+        {**typed, "leg_left_3": "13 1/4", "boot_left_3": "13", "height_7": "", **own},
+        "?depth=whole",
+    )
     assert answer.status_code == 303, errors(answer)
     assert [(one.height_text, one.station) for one in readings.legs(store, fit_id)] == [
-        ("10 1/2 in", "rise"), ("11 1/4 in", "calf"), ("12 1/2 in", "calf"),
-    ]  # fmt: skip
+        ("10 1/2 in", "rise"),
+        ("11 1/4 in", "calf"),
+        ("12 1/2 in", "calf"),
+    ]
 
 
 def test_the_same_height_twice_is_said_and_not_kept(counter: Counter, store: Store, fit_id: int):
@@ -223,30 +285,74 @@ def test_the_same_height_twice_is_said_and_not_kept(counter: Counter, store: Sto
 
 
 def test_second_readings_are_kept_beside_the_first(counter: Counter, store: Store, fit_id: int):
-    legs = {f"{what}_{side}_{row}": text for side in ("left", "right") for row in range(3)
-            for what, text in (("leg", ("13 1/4", "14 1/4", "14 1/8")[row]), ("boot", ("12 7/8", "13 5/8", "14")[row]))}  # fmt: skip
+    legs = {
+        f"{what}_{side}_{row}": text
+        for side in ("left", "right")
+        for row in range(3)
+        for what, text in (
+            ("leg", ("13 1/4", "14 1/4", "14 1/8")[row]),
+            ("boot", ("12 7/8", "13 5/8", "14")[row]),
+        )
+    }
     send(counter, fit_id, sheet("leg", **legs), "?depth=gap")
     assert "Once more, please" not in counter.get(f"/fits/{fit_id}/measure?how=amount").text
     page = counter.get(f"/fits/{fit_id}/measure?depth=gap").text
     assert "Once more, please" in page
     assert 'name="leg_left_1_2"' in page
-    assert send(counter, fit_id, sheet("leg", **legs, leg_left_1_2="14 3/16"), "?depth=gap").status_code == 303
-    assert [(one.repeat, one.girth_text) for one in readings.legs(store, fit_id) if one.side == "left" and one.height_um == 317_500] == [
-        (1, "14 1/4"), (2, "14 3/16"),
-    ]  # fmt: skip
+    assert (
+        send(
+            counter, fit_id, sheet("leg", **legs, leg_left_1_2="14 3/16"), "?depth=gap"
+        ).status_code
+        == 303
+    )
+    assert [
+        (one.repeat, one.girth_text)
+        for one in readings.legs(store, fit_id)
+        if one.side == "left" and one.height_um == 317_500
+    ] == [
+        (1, "14 1/4"),
+        (2, "14 3/16"),
+    ]
 
 
-def test_a_gap_that_could_change_the_answer_is_read_again_and_then_it_goes_on(counter: Counter, store: Store, fit_id: int):
-    """What is asked once more can be answered: the second gap has its field, is kept, and nothing more is asked about it."""
-    gaps = {"gap_left_0": "3/8", "gap_left_1": "5/8", "gap_left_2": "7/8", "gap_right_0": "3/8", "gap_right_1": "1/2", "gap_right_2": "7/8"}
-    boots = {f"boot_{side}_{row}": text for side in ("left", "right") for row, text in enumerate(("13 1/4", "13 7/8", "14 1/4"))}
+def test_a_gap_that_could_change_the_answer_is_read_again_and_then_it_goes_on(
+    counter: Counter, store: Store, fit_id: int
+):
+    """What is asked once more can be answered: the second gap has its field, is kept, and nothing
+    more is asked about it.
+    """
+    gaps = {
+        "gap_left_0": "3/8",
+        "gap_left_1": "5/8",
+        "gap_left_2": "7/8",
+        "gap_right_0": "3/8",
+        "gap_right_1": "1/2",
+        "gap_right_2": "7/8",
+    }
+    boots = {
+        f"boot_{side}_{row}": text
+        for side in ("left", "right")
+        for row, text in enumerate(("13 1/4", "13 7/8", "14 1/4"))
+    }
     send(counter, fit_id, sheet(**gaps, **boots))
     page = counter.get(f"/fits/{fit_id}/measure").text
     assert "Left gap, 14½\u00a0in" in page
     assert 'name="gap_left_2_2"' in page
-    assert send(counter, fit_id, sheet(**gaps, **boots, gap_left_2_2="7/8", gap_right_2_2="13/16")).status_code == 303
+    assert (
+        send(
+            counter, fit_id, sheet(**gaps, **boots, gap_left_2_2="7/8", gap_right_2_2="13/16")
+        ).status_code
+        == 303
+    )
     left, right = fits.boots(store, fit_id)
-    kept = [[(one.repeat, one.gap_text) for one in readings.brought_in(store, fit_id).gaps[boot.id, "gap"] if one.height_um == 368_300] for boot in (left, right)]
+    kept = [
+        [
+            (one.repeat, one.gap_text)
+            for one in readings.brought_in(store, fit_id).gaps[boot.id, "gap"]
+            if one.height_um == 368_300
+        ]
+        for boot in (left, right)
+    ]
     assert kept == [[(1, "7/8"), (2, "7/8")], [(1, "7/8"), (2, "13/16")]]
     assert "a second reading here" not in counter.get(f"/fits/{fit_id}/measure").text
     assert counter.get(f"/fits/{fit_id}/measured").headers["Location"] == f"/fits/{fit_id}/verdict"
@@ -257,8 +363,16 @@ def test_each_way_of_saying_how_much_has_its_sheet(counter: Counter, fit_id: int
     page = counter.get(f"/fits/{fit_id}/measure?how={target}").text
     assert (f'name="{target}_left_0"' in page) == (target != "safe")
     assert 'name="boot_right_0"' in page
-    boots = {f"boot_{side}_{row}": text for side in ("left", "right") for row, text in enumerate(("12 7/8", "13 5/8", "14"))}
-    asked = {name.replace("boot", target): {"leg": "14 3/8", "amount": "1/2"}[target] for name in boots} if target != "safe" else {}
+    boots = {
+        f"boot_{side}_{row}": text
+        for side in ("left", "right")
+        for row, text in enumerate(("12 7/8", "13 5/8", "14"))
+    }
+    asked = (
+        {name.replace("boot", target): {"leg": "14 3/8", "amount": "1/2"}[target] for name in boots}
+        if target != "safe"
+        else {}
+    )
     answer = send(counter, fit_id, sheet(target, **boots, **asked))
     assert answer.status_code == 303, errors(answer)
     assert counter.get(f"/fits/{fit_id}/verdict").status_code == 200

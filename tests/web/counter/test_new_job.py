@@ -62,7 +62,10 @@ def test_a_draft_is_only_sent(counter: Counter):
         ({"boots": "none"}, "Say what is here"),
         ({"things-0-kind": "bag", "things-0-description": "black bag"}, "what is to be done"),
         ({"things-0-jobs": "new handle"}, "which one"),
-        ({"things-0-description": "bag", "things-0-jobs": "zip", "things-0-day": "soon"}, "year, month, day"),
+        (
+            {"things-0-description": "bag", "things-0-jobs": "zip", "things-0-day": "soon"},
+            "year, month, day",
+        ),
         ({"arrives": "2025-01-01"}, "over"),
         ({"note": "x" * 1001}, "to 1000 characters"),
         ({"target": "guess"}, "Not a valid choice"),
@@ -77,12 +80,27 @@ def test_what_cannot_be_taken_is_said_and_all_that_was_typed_is_still_there(
     assert says in " ".join(errors(answer)), errors(answer)
     for name, typed in {**new_job(), **changes}.items():
         if (
-            name in ("phone", "name", "needed_by", "description", "thickness", "note", "things-0-jobs")
+            name
+            in (
+                "phone",
+                "name",
+                "needed_by",
+                "description",
+                "thickness",
+                "note",
+                "things-0-jobs",
+            )
             and typed
             and "\x00" not in str(typed)
         ):
             assert value(answer.text, name, rf'name="{name}"[^>]*? value="([^"]*)"') == typed
-    assert store.value("SELECT (SELECT count(*) FROM tickets) + (SELECT count(*) FROM customers) + (SELECT count(*) FROM items)") == 0
+    assert (
+        store.value(
+            "SELECT (SELECT count(*) FROM tickets) + (SELECT count(*) FROM customers) + (SELECT"
+            " count(*) FROM items)"
+        )
+        == 0
+    )
 
 
 def test_every_wrong_field_is_said_at_once(counter: Counter):
@@ -92,7 +110,18 @@ def test_every_wrong_field_is_said_at_once(counter: Counter):
 
 
 @pytest.mark.parametrize(
-    "name", ["O'Neill", "D’Angelo", "Nguyễn", "李", "X", "Null", "Robert'); DROP TABLE students", "<script>alert(1)</script>", "{{7*7}}"]
+    "name",
+    [
+        "O'Neill",
+        "D’Angelo",
+        "Nguyễn",
+        "李",
+        "X",
+        "Null",
+        "Robert'); DROP TABLE students",
+        "<script>alert(1)</script>",
+        "{{7*7}}",
+    ],
 )
 def test_a_name_is_kept_exactly_and_shown_as_text(counter: Counter, store: Store, name: str):
     fit_id = taken_in(counter, name=name)
@@ -119,7 +148,10 @@ def test_a_known_number_brings_up_whose_it_is(counter: Counter, store: Store):
 def test_the_last_four_digits_are_enough_to_look_up(counter: Counter):
     taken_in(counter)
     counter.get("/new")
-    assert "Marisol Okafor-Lind" in counter.post("/new", **new_job(phone="0142", name="", find="1")).text
+    assert (
+        "Marisol Okafor-Lind"
+        in counter.post("/new", **new_job(phone="0142", name="", find="1")).text
+    )
 
 
 def test_another_name_on_a_known_number_is_asked_about_once(counter: Counter, store: Store):
@@ -134,10 +166,20 @@ def test_another_name_on_a_known_number_is_asked_about_once(counter: Counter, st
 
 
 def test_findings_and_other_things_come_along(counter: Counter, store: Store):
-    bag = {"things-0-kind": "bag", "things-0-description": "black bag", "things-0-jobs": "new handle", "things-0-day": "2026-03-24"}
-    fit_id = taken_in(counter, nothing_seen="", seen_left=["scuffs", "zip-worn"], place_left="toe", **bag)
+    bag = {
+        "things-0-kind": "bag",
+        "things-0-description": "black bag",
+        "things-0-jobs": "new handle",
+        "things-0-day": "2026-03-24",
+    }
+    fit_id = taken_in(
+        counter, nothing_seen="", seen_left=["scuffs", "zip-worn"], place_left="toe", **bag
+    )
     left, right = fits.boots(store, fit_id)
-    assert sorted((one.word, one.place) for one in findings.of_item(store, left.id)) == [("scuffs", "toe"), ("zip-worn", "toe")]
+    assert sorted((one.word, one.place) for one in findings.of_item(store, left.id)) == [
+        ("scuffs", "toe"),
+        ("zip-worn", "toe"),
+    ]
     assert findings.of_item(store, right.id) == []
     assert items.of_ticket(store, left.ticket_id)[2].promised_day == "2026-03-24"
 
@@ -153,12 +195,18 @@ def test_one_more_thing_adds_a_line_and_loses_none(counter: Counter, store: Stor
 
 def test_a_bag_alone_goes_straight_to_the_agreement(counter: Counter, store: Store):
     counter.get("/new")
-    bag = {"things-0-kind": "bag", "things-0-description": "black bag", "things-0-jobs": "new handle"}
+    bag = {
+        "things-0-kind": "bag",
+        "things-0-description": "black bag",
+        "things-0-jobs": "new handle",
+    }
     answer = counter.post("/new", **{**new_job(boots="none", nothing_seen=""), **bag})
     assert answer.headers["Location"] == "/tickets/1/agree"
 
 
-def test_kept_for_later_it_is_gone_on_with_on_another_phone(counter: Counter, owner: Counter, store: Store):
+def test_kept_for_later_it_is_gone_on_with_on_another_phone(
+    counter: Counter, owner: Counter, store: Store
+):
     counter.get("/new")
     form = new_job(keep="1", description="half typed", needed_by="whenever")
     assert counter.post("/new", **form).status_code == 303
@@ -187,15 +235,27 @@ def test_more_is_added_to_a_ticket_that_is_there(counter: Counter, store: Store)
     ticket_id = fits.get(store, fit_id).ticket_id
     page = counter.get(f"/new?ticket={ticket_id}").text
     assert "More on 1, Marisol Okafor-Lind" in page
-    belt = {"things-0-kind": "belt", "things-0-description": "brown belt", "things-0-jobs": "one hole"}
-    form = {**new_job(boots="none", nothing_seen="", phone="", name="", needed_by=""), **belt, "ticket": str(ticket_id)}
+    belt = {
+        "things-0-kind": "belt",
+        "things-0-description": "brown belt",
+        "things-0-jobs": "one hole",
+    }
+    form = {
+        **new_job(boots="none", nothing_seen="", phone="", name="", needed_by=""),
+        **belt,
+        "ticket": str(ticket_id),
+    }
     answer = counter.post("/new", **form)
     assert answer.headers["Location"] == f"/tickets/{ticket_id}/agree"
     assert [one.letter for one in items.of_ticket(store, ticket_id)] == ["A", "A", "B"]
-    assert counter.post("/new", **{**form, "submission_id": fresh(), "ticket": "99"}).status_code in (404, 422)
+    assert counter.post(
+        "/new", **{**form, "submission_id": fresh(), "ticket": "99"}
+    ).status_code in (404, 422)
 
 
-def test_an_e_mail_is_taken_with_somebody_new_and_of_a_known_one_what_she_says_now_holds(counter: Counter, store: Store):
+def test_an_e_mail_is_taken_with_somebody_new_and_of_a_known_one_what_she_says_now_holds(
+    counter: Counter, store: Store
+):
     counter.get("/new")
     assert counter.post("/new", **new_job(email="marisol@example.org")).status_code == 303
     assert store.value("SELECT email FROM customers") == "marisol@example.org"

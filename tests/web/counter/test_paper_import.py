@@ -1,4 +1,6 @@
-"""A shop's paper jobs put in as a list: shown first, kept whole for correction, all or nothing, and then findable."""
+"""A shop's paper jobs put in as a list: shown first, kept whole for correction, all or nothing, and
+then findable.
+"""
 
 from __future__ import annotations
 
@@ -16,8 +18,9 @@ from fitcounter.store.database import Store
 
 HEAD = "number,name,phone,what,where,promised\n"
 GOOD = (
-    HEAD + "41,Marisol Okafor,(412) 555-0142,chestnut boots + bag: new zip,tree 4 and 9,2026-03-27\n"
-    "42,Tobias Renwick,,left boot,shelf C2,2026-03-10\n,Ines Quarrington,,belt: new hole + gloves,bench,\n"
+    HEAD + "41,Marisol Okafor,(412) 555-0142,chestnut boots + bag: new zip,tree 4 and"
+    " 9,2026-03-27\n42,Tobias Renwick,,left boot,shelf C2,2026-03-10\n,Ines Quarrington,,belt:"
+    " new hole + gloves,bench,\n"
 )
 
 
@@ -39,26 +42,45 @@ def put_in(counter: Counter, lines: str, submission_id: str = ""):
 
 
 def count(store: Store) -> int:
-    return int(store.value("SELECT (SELECT count(*) FROM tickets) + (SELECT count(*) FROM customers) + (SELECT count(*) FROM bookings)"))
+    return int(
+        store.value(
+            "SELECT (SELECT count(*) FROM tickets) + (SELECT count(*) FROM customers) + (SELECT"
+            " count(*) FROM bookings)"
+        )
+    )
 
 
-def test_a_good_list_is_shown_as_it_was_understood_and_nothing_is_stored(counter: Counter, store: Store):
+def test_a_good_list_is_shown_as_it_was_understood_and_nothing_is_stored(
+    counter: Counter, store: Store
+):
     page = show(counter, GOOD)
     assert page.status_code == 200
-    for words in ("left and right boot to stretch; bag: new zip", "on tree 4 and 9", "ready, shelf C2", "Put these 3 jobs in"):
+    for words in (
+        "left and right boot to stretch; bag: new zip",
+        "on tree 4 and 9",
+        "ready, shelf C2",
+        "Put these 3 jobs in",
+    ):
         assert words in page.text
     assert count(store) == 0
 
 
-def test_accepted_the_jobs_are_here_where_the_paper_says_and_found_by_number_and_name(counter: Counter, store: Store):
+def test_accepted_the_jobs_are_here_where_the_paper_says_and_found_by_number_and_name(
+    counter: Counter, store: Store
+):
     assert put_in(counter, GOOD).headers["Location"] == "/"
     job = tickets.open_by_number(store, 41)
     assert job is not None
     assert job.promise_day == "2026-03-27"
     assert [(one.kind, one.side, one.state) for one in items.of_ticket(store, job.id)] == [
-        ("boot", "left", "on-tree"), ("boot", "right", "on-tree"), ("bag", None, "queued"),
-    ]  # fmt: skip
-    assert store.value("SELECT count(*) FROM rounds WHERE tree_id IS NOT NULL AND before_um IS NULL") == 2
+        ("boot", "left", "on-tree"),
+        ("boot", "right", "on-tree"),
+        ("bag", None, "queued"),
+    ]
+    assert (
+        store.value("SELECT count(*) FROM rounds WHERE tree_id IS NOT NULL AND before_um IS NULL")
+        == 2
+    )
     assert "left boot here, shelf C2" in counter.get("/find?q=42").text
     for typed in ("41", "okafor", "okfaor", "0142"):
         assert "Marisol Okafor" in counter.get(f"/find?q={typed}").text
@@ -73,17 +95,28 @@ def test_sent_twice_the_list_is_in_once(counter: Counter, store: Store):
 
 
 WRONG = [
-    ("x,Ada,,boots,,", "Write the number in figures"), ("1000,Ada,,boots,,", "from 1 to 999"), ("5,,,boots,,", "Type a name"),
-    ("5,Ada,call me,boots,,", "phone number in figures"), ("5,Ada,,,,", "Say what is here"), ("5,Ada,,: new zip,,", "Write the thing first"),
-    ("5,Ada,,boots + left boot,,", "one pair to stretch"), ("5,Ada,,boots,the moon,", "Say where it is"), ("5,Ada,,boots,tree 4,", "the tree of each boot"),
-    ("5,Ada,,bag,tree 4,", "Only boots go on a tree"), ("5,Ada,,boots,tree 4 and 77,", "No tree has that label"),
-    ("5,Ada,,boots,tree 9 and 4,", "Tree 9 is for a right boot"), ("5,Ada,,boots,,soon", "year-month-day"), ("5,Ada,,boots,,2126-01-01", "two years away"),
+    ("x,Ada,,boots,,", "Write the number in figures"),
+    ("1000,Ada,,boots,,", "from 1 to 999"),
+    ("5,,,boots,,", "Type a name"),
+    ("5,Ada,call me,boots,,", "phone number in figures"),
+    ("5,Ada,,,,", "Say what is here"),
+    ("5,Ada,,: new zip,,", "Write the thing first"),
+    ("5,Ada,,boots + left boot,,", "one pair to stretch"),
+    ("5,Ada,,boots,the moon,", "Say where it is"),
+    ("5,Ada,,boots,tree 4,", "the tree of each boot"),
+    ("5,Ada,,bag,tree 4,", "Only boots go on a tree"),
+    ("5,Ada,,boots,tree 4 and 77,", "No tree has that label"),
+    ("5,Ada,,boots,tree 9 and 4,", "Tree 9 is for a right boot"),
+    ("5,Ada,,boots,,soon", "year-month-day"),
+    ("5,Ada,,boots,,2126-01-01", "two years away"),
     ("5,Ada,,boots,,,,extra", "more cells than there are columns"),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("line", "sentence"), WRONG)
-def test_each_bad_line_has_one_sentence_and_the_whole_list_stays(counter: Counter, store: Store, line: str, sentence: str):
+def test_each_bad_line_has_one_sentence_and_the_whole_list_stays(
+    counter: Counter, store: Store, line: str, sentence: str
+):
     lines = f"{HEAD}3,Bea,,boots,bench,\n{line}\n"
     for page in (show(counter, lines), put_in(counter, lines)):
         assert page.status_code == 422
@@ -97,12 +130,19 @@ def test_each_bad_line_has_one_sentence_and_the_whole_list_stays(counter: Counte
 @pytest.mark.parametrize(
     ("lines", "sentence"),
     [
-        ("", "Nothing is here yet"), (HEAD, "only the line that names"), ("41,Ada,,boots\n", "names the columns"), (HEAD + '5,"Ada,,boots\n', "quotation mark"),
-        ("name,what,colour\nAda,boots,red\n", "no column for “colour”"), ("name,what,name\nAda,boots,x\n", "same name"),
-        (HEAD + "1,Ada,,boots,,\n" * 401, "more than 400 jobs"), (HEAD + "x" * 130_000, "120,000 characters"),
+        ("", "Nothing is here yet"),
+        (HEAD, "only the line that names"),
+        ("41,Ada,,boots\n", "names the columns"),
+        (HEAD + '5,"Ada,,boots\n', "quotation mark"),
+        ("name,what,colour\nAda,boots,red\n", "no column for “colour”"),
+        ("name,what,name\nAda,boots,x\n", "same name"),
+        (HEAD + "1,Ada,,boots,,\n" * 401, "more than 400 jobs"),
+        (HEAD + "x" * 130_000, "120,000 characters"),
     ],
-)  # fmt: skip
-def test_a_list_that_cannot_be_read_says_why_and_stays(counter: Counter, store: Store, lines: str, sentence: str):
+)
+def test_a_list_that_cannot_be_read_says_why_and_stays(
+    counter: Counter, store: Store, lines: str, sentence: str
+):
     page = show(counter, lines)
     assert page.status_code == 422
     assert sentence in " ".join(errors(page))
@@ -111,7 +151,9 @@ def test_a_list_that_cannot_be_read_says_why_and_stays(counter: Counter, store: 
 
 
 def test_a_number_stands_once_in_the_list_and_once_in_the_shop(counter: Counter, store: Store):
-    assert "Number 5 is on line 2 too" in show(counter, f"{HEAD}5,Ada,,boots,,\n5,Bea,,boots,,\n").text
+    assert (
+        "Number 5 is on line 2 too" in show(counter, f"{HEAD}5,Ada,,boots,,\n5,Bea,,boots,,\n").text
+    )
     put_in(counter, f"{HEAD}5,Ada,,boots,,\n")
     page = show(counter, f"{HEAD}5,Bea,,boots,,\n")
     assert page.status_code == 422
@@ -126,11 +168,25 @@ def test_two_jobs_on_one_tree_are_said_before_anything_is_stored(counter: Counte
 
 def test_numbers_of_the_paper_are_kept_whatever_stands_before_them(counter: Counter, store: Store):
     put_in(counter, f"{HEAD},Ada,,boots,,\n,Bea,,boots,,\n1,Cyd,,boots,,\n2,Dee,,boots,,\n")
-    assert store.value("SELECT group_concat(number || ' ' || name, ', ') FROM (SELECT number, name FROM tickets t JOIN customers c ON c.id = customer_id ORDER BY 1)") == "1 Cyd, 2 Dee, 3 Ada, 4 Bea"  # fmt: skip
+    assert (
+        store.value(
+            "SELECT group_concat(number || ' ' || name, ', ') FROM (SELECT number, name FROM"
+            " tickets t JOIN customers c ON c.id = customer_id ORDER BY 1)"
+        )
+        == "1 Cyd, 2 Dee, 3 Ada, 4 Bea"
+    )
 
 
 @pytest.mark.parametrize(
-    "name", ["=HYPERLINK(1)", "'=1+1", "<script>alert(1)</script>", "Robert'); DROP TABLE items;--", "a\u202eb", "{{ 7 * 7 }}"]
+    "name",
+    [
+        "=HYPERLINK(1)",
+        "'=1+1",
+        "<script>alert(1)</script>",
+        "Robert'); DROP TABLE items;--",
+        "a\u202eb",
+        "{{ 7 * 7 }}",
+    ],
 )
 def test_a_hostile_cell_is_kept_as_text_and_does_nothing(counter: Counter, store: Store, name: str):
     lines = f'{HEAD}8,"{name}",,boots,,\n'
@@ -152,11 +208,15 @@ def test_a_null_byte_and_a_picture_are_refused_with_a_sentence(counter: Counter,
 @pytest.mark.parametrize(
     "content",
     [
-        GOOD.replace(",", ";").encode("utf-8-sig"), GOOD.replace(",", "\t").encode(), GOOD.replace("\n", "\r\n").encode("cp1252"),
+        GOOD.replace(",", ";").encode("utf-8-sig"),
+        GOOD.replace(",", "\t").encode(),
+        GOOD.replace("\n", "\r\n").encode("cp1252"),
         "what,name\nboots,Zoë Brontë\n".encode("cp1252"),
     ],
-)  # fmt: skip
-def test_a_file_as_spreadsheets_write_it_is_read_and_stands_in_the_page(counter: Counter, content: bytes):
+)
+def test_a_file_as_spreadsheets_write_it_is_read_and_stands_in_the_page(
+    counter: Counter, content: bytes
+):
     page = show(counter, "", file=(BytesIO(content), "jobs.csv"))
     assert page.status_code == 200, errors(page)
     assert "in</span><small>all of them" in page.text
@@ -166,12 +226,20 @@ def test_a_day_as_the_country_writes_it_is_shown_in_words(counter: Counter):
     assert "3 April" in show(counter, f"{HEAD}5,Ada,,boots,,4/3/26\n").text
 
 
-def test_somebody_the_shop_knows_by_number_and_name_is_not_made_twice(counter: Counter, store: Store):
-    put_in(counter, f"{HEAD}5,Ada,(412) 555-0142,boots,,\n6,Ada,412 555 0142,bag,,\n7,Bea,(412) 555-0142,bag,,\n")
+def test_somebody_the_shop_knows_by_number_and_name_is_not_made_twice(
+    counter: Counter, store: Store
+):
+    put_in(
+        counter,
+        f"{HEAD}5,Ada,(412) 555-0142,boots,,\n6,Ada,412 555 0142,bag,,\n7,Bea,(412)"
+        " 555-0142,bag,,\n",
+    )
     assert store.value("SELECT count(*) FROM customers") == 2
 
 
-def test_a_list_is_put_in_by_the_counter_alone(stranger: Counter, bench: Counter, counter: Counter, store: Store):
+def test_a_list_is_put_in_by_the_counter_alone(
+    stranger: Counter, bench: Counter, counter: Counter, store: Store
+):
     bench.get("/")
     assert bench.post("/already/list/put-in", submission_id=fresh(), lines=GOOD).status_code == 403
     assert stranger.client.post("/already/list/put-in").status_code == 401
@@ -179,7 +247,9 @@ def test_a_list_is_put_in_by_the_counter_alone(stranger: Counter, bench: Counter
     assert count(store) == 0
 
 
-def test_the_command_shows_then_stores(store: Store, tmp_path: Path, capsys: pytest.CaptureFixture[str], clock: Clock):
+def test_the_command_shows_then_stores(
+    store: Store, tmp_path: Path, capsys: pytest.CaptureFixture[str], clock: Clock
+):
     file = tmp_path / "jobs.csv"
     file.write_text(GOOD.replace("tree 4 and 9", "tree 4 and 8"), encoding="utf-8")
     assert cli_main.main(["slips", str(file), "--data", str(tmp_path), "--put-in"]) == 1

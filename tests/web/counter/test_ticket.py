@@ -1,4 +1,6 @@
-"""Money on a ticket outside agreeing and pickup: taken, given back, put right; once, by whom and why, and no card's number."""
+"""Money on a ticket outside agreeing and pickup: taken, given back, put right; once, by whom and
+why, and no card's number.
+"""
 
 from __future__ import annotations
 
@@ -33,7 +35,9 @@ def write(somebody: Counter, job: Job, /, **typed: object):
 
 def sums(store: Store, job: Job) -> money.Sums:
     ticket = tickets.get(store, job.ticket_id)
-    return money.sums(ticket, bills.lines(store, job.ticket_id), bills.payments(store, job.ticket_id))
+    return money.sums(
+        ticket, bills.lines(store, job.ticket_id), bills.payments(store, job.ticket_id)
+    )
 
 
 @pytest.mark.parametrize(
@@ -41,8 +45,16 @@ def sums(store: Store, job: Job) -> money.Sums:
     [
         ({"what": "payment", "amount": "25.50"}, 5550, "Taken, Tue 17 Mar, CO"),
         (BACK, 1000, "Given back, Tue 17 Mar, CO"),
-        ({"what": "correction", "amount": "-5.50", "why": "typed 30, was 24.50"}, 2450, "Put right, Tue 17 Mar, CO"),
-        ({"what": "correction", "amount": "+ 10", "why": "she gave 40"}, 4000, "Put right, Tue 17 Mar, CO"),
+        (
+            {"what": "correction", "amount": "-5.50", "why": "typed 30, was 24.50"},
+            2450,
+            "Put right, Tue 17 Mar, CO",
+        ),
+        (
+            {"what": "correction", "amount": "+ 10", "why": "she gave 40"},
+            4000,
+            "Put right, Tue 17 Mar, CO",
+        ),
     ],
 )
 def test_a_sum_is_a_row_with_person_hour_and_reason_and_what_is_owed_follows(
@@ -50,9 +62,19 @@ def test_a_sum_is_a_row_with_person_hour_and_reason_and_what_is_owed_follows(
 ):
     assert write(counter, job, **typed).status_code == 303
     row = bills.payments(store, job.ticket_id)[-1]
-    assert (row.kind, row.staff_id, row.at, row.note) == (typed["what"], 1, "2026-03-17T14:00:00Z", typed.get("why", ""))
-    assert (sums(store, job).paid_minor, sums(store, job).due_minor) == (paid_minor, 9000 - paid_minor)
-    assert lists.paid_minor(store)[job.ticket_id] == paid_minor, "the lists count as the ticket does"
+    assert (row.kind, row.staff_id, row.at, row.note) == (
+        typed["what"],
+        1,
+        "2026-03-17T14:00:00Z",
+        typed.get("why", ""),
+    )
+    assert (sums(store, job).paid_minor, sums(store, job).due_minor) == (
+        paid_minor,
+        9000 - paid_minor,
+    )
+    assert lists.paid_minor(store)[job.ticket_id] == paid_minor, (
+        "the lists count as the ticket does"
+    )
     page = counter.get(f"/tickets/{job.ticket_id}").text
     assert words in page
     assert f"${(9000 - paid_minor) / 100:.2f}</dd>" in page
@@ -63,7 +85,12 @@ def test_it_is_one_row_of_the_audit_without_the_reason(counter: Counter, store: 
     before = store.value("SELECT count(*) FROM audit")
     write(counter, job, **BACK)
     row = store.rows("SELECT * FROM audit ORDER BY id DESC LIMIT 1")[0]
-    assert (row["what"], row["ticket_id"], row["staff_id"], row["detail"]) == ("money-given-back", job.ticket_id, 1, '{"amount": 2000}')
+    assert (row["what"], row["ticket_id"], row["staff_id"], row["detail"]) == (
+        "money-given-back",
+        job.ticket_id,
+        1,
+        '{"amount": 2000}',
+    )
     assert store.value("SELECT count(*) FROM audit") == before + 1
     assert integrity.broken_link(store) is None
 
@@ -86,7 +113,9 @@ def test_it_is_one_row_of_the_audit_without_the_reason(counter: Counter, store: 
         ({"what": ""}, "Pick what it is"),
     ],
 )
-def test_bad_input_keeps_what_was_typed_and_stores_nothing(counter: Counter, store: Store, job: Job, wrong: dict[str, str], words: str):
+def test_bad_input_keeps_what_was_typed_and_stores_nothing(
+    counter: Counter, store: Store, job: Job, wrong: dict[str, str], words: str
+):
     typed = {**BACK, **wrong}
     answer = write(counter, job, **typed)
     assert answer.status_code == 422
@@ -106,7 +135,9 @@ def test_sent_twice_it_is_one_sum(counter: Counter, store: Store, job: Job):
     assert len(bills.payments(store, job.ticket_id)) == 2
 
 
-def test_two_who_give_back_the_same_do_it_once_and_the_second_sees_both(counter: Counter, owner: Counter, store: Store, job: Job):
+def test_two_who_give_back_the_same_do_it_once_and_the_second_sees_both(
+    counter: Counter, owner: Counter, store: Store, job: Job
+):
     """Saved again from the page that shows both it is meant so; never more than was paid."""
     seen = payments.last_id(bills.payments(store, job.ticket_id))
     assert write(owner, job, **BACK, version=seen).status_code == 303
@@ -136,7 +167,9 @@ def test_on_a_phone_of_the_shop_taking_needs_initials_and_the_rest_the_pin(
         assert "This needs your PIN." in answer.text
         assert f'name="why" value="{typed["why"]}"' in answer.text, "the form is carried along"
         assert write(phone, job, **typed, who=IDS["CO"], pin="111111").status_code == 422
-    assert write(phone, job, what="payment", amount="5", who=IDS["CO"]).status_code == 303, "no PIN for taking"
+    assert write(phone, job, what="payment", amount="5", who=IDS["CO"]).status_code == 303, (
+        "no PIN for taking"
+    )
     assert store.value("SELECT count(*) FROM payments WHERE id > ?", at) == 1
     assert write(phone, job, **BACK, who=IDS["CO"], pin=PINS["CO"]).status_code == 303
     assert [one.kind for one in bills.payments(store, job.ticket_id)][-1] == "refund"
@@ -152,7 +185,9 @@ def test_the_sum_is_in_the_tickets_own_currency(counter: Counter, store: Store, 
     assert "in JPY" in counter.get(f"/tickets/{job.ticket_id}").text
 
 
-def test_a_sum_larger_than_the_file_takes_is_refused_in_words(counter: Counter, store: Store, job: Job):
+def test_a_sum_larger_than_the_file_takes_is_refused_in_words(
+    counter: Counter, store: Store, job: Job
+):
     """Dinars have three decimals."""
     with store.write_tx():
         store.change("tickets", job.ticket_id, currency="KWD")
@@ -165,18 +200,35 @@ def test_neither_before_anything_is_agreed_nor_after_the_customer_was_erased(
     counter: Counter, owner: Counter, store: Store, job: Job, clock: Clock
 ):
     with store.write_tx():
-        bare = tickets.add(store, Act(clock.now, 1), customers.add(store, Act(clock.now, 1), "Ada", ("", "", "")), currency="USD")
+        bare = tickets.add(
+            store,
+            Act(clock.now, 1),
+            customers.add(store, Act(clock.now, 1), "Ada", ("", "", "")),
+            currency="USD",
+        )
         store.change("tickets", job.ticket_id, state="closed")
-    erasure.erase(store, Act(clock.now, 3), tickets.get(store, job.ticket_id).customer_id, "Marisol Okafor-Lind")
+    erasure.erase(
+        store,
+        Act(clock.now, 3),
+        tickets.get(store, job.ticket_id).customer_id,
+        "Marisol Okafor-Lind",
+    )
     for ticket_id in (bare, job.ticket_id):
         assert "Money taken or given back" not in counter.get(f"/tickets/{ticket_id}").text
-        answer = counter.post(f"/tickets/{ticket_id}/money", what="payment", amount="5", submission_id=f"money-none-{ticket_id}")
+        answer = counter.post(
+            f"/tickets/{ticket_id}/money",
+            what="payment",
+            amount="5",
+            submission_id=f"money-none-{ticket_id}",
+        )
         assert answer.status_code == 422
         assert "no money is written on it" in answer.text
     assert store.value("SELECT count(*) FROM payments") == 1
 
 
-def test_neither_a_stranger_nor_the_bench_and_never_by_a_get(stranger: Counter, bench: Counter, counter: Counter, store: Store, job: Job):
+def test_neither_a_stranger_nor_the_bench_and_never_by_a_get(
+    stranger: Counter, bench: Counter, counter: Counter, store: Store, job: Job
+):
     path = f"/tickets/{job.ticket_id}/money"
     assert stranger.client.post(path, data=BACK).status_code == 401
     assert "Money taken or given back" not in bench.get(f"/tickets/{job.ticket_id}").text
@@ -187,21 +239,43 @@ def test_neither_a_stranger_nor_the_bench_and_never_by_a_get(stranger: Counter, 
 
 @pytest.mark.parametrize(
     ("minor", "currency", "typed"),
-    [(9000, "USD", "90"), (9050, "USD", "90.50"), (-550, "USD", "-5.50"), (-5, "USD", "-0.05"), (550, "JPY", "550"), (0, "USD", "0")],
+    [
+        (9000, "USD", "90"),
+        (9050, "USD", "90.50"),
+        (-550, "USD", "-5.50"),
+        (-5, "USD", "-0.05"),
+        (550, "JPY", "550"),
+        (0, "USD", "0"),
+    ],
 )
 def test_a_sum_is_shown_as_it_is_typed_also_below_nothing(minor: int, currency: str, typed: str):
     assert money.plain(minor, currency) == typed
 
 
 @pytest.mark.parametrize(
-    "text", ["4111111111111111", "paid by 4111 1111 1111 1111", "round 2 4111-1111 1111.1111", "378282246310005", "12/26 6011000990139424"]
+    "text",
+    [
+        "4111111111111111",
+        "paid by 4111 1111 1111 1111",
+        "round 2 4111-1111 1111.1111",
+        "378282246310005",
+        "12/26 6011000990139424",
+    ],
 )
 def test_a_cards_number_is_known_by_its_check_figure(text: str):
     assert payments.looks_like_card(text)
 
 
 @pytest.mark.parametrize(
-    "text", ["", "4111111111111112", "(412) 555-0187", "+15550100142", "number 20, tag 4K7P", "41111111111111111111111"]
+    "text",
+    [
+        "",
+        "4111111111111112",
+        "(412) 555-0187",
+        "+15550100142",
+        "number 20, tag 4K7P",
+        "41111111111111111111111",
+    ],
 )
 def test_other_figures_are_not(text: str):
     assert not payments.looks_like_card(text)

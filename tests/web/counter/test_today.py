@@ -22,7 +22,9 @@ def job(store: Store, clock: Clock) -> Job:
 @pytest.fixture
 def shelved(store: Store, job: Job, clock: Clock) -> Job:
     for item_id in (job.left, job.right):
-        catch_up(store, Act(clock.now, 1), item_id, "shelved", Said(clock.now, columns={"shelf": "C2"}))
+        catch_up(
+            store, Act(clock.now, 1), item_id, "shelved", Said(clock.now, columns={"shelf": "C2"})
+        )
     with store.write_tx():
         store.change("items", job.bag, promised_day="2026-03-19")
     return job
@@ -39,13 +41,22 @@ def test_the_row_says_where_each_thing_is_and_what_is_owed(counter: Counter, she
     assert "both boots here, shelf C2; bag waiting for the bench, Thursday · owes $60" in page
 
 
-@pytest.mark.parametrize("typed", ["1", "0142", "(555) 010-0142", "ma", "okafor", "Okaf", "okfaor", "okaffor", "okfor", "LIND"])
-def test_one_field_finds_by_number_name_phone_and_with_a_slip(counter: Counter, shelved: Job, typed: str):
+@pytest.mark.parametrize(
+    "typed",
+    ["1", "0142", "(555) 010-0142", "ma", "okafor", "Okaf", "okfaor", "okaffor", "okfor", "LIND"],
+)
+def test_one_field_finds_by_number_name_phone_and_with_a_slip(
+    counter: Counter, shelved: Job, typed: str
+):
     assert "Okafor-Lind" in counter.get("/find", query_string={"q": typed}).text
 
 
-@pytest.mark.parametrize("typed", ["m", "2", "9999", "Zebedee", "%", "_", "' OR 1=1 --", "\x00", "x" * 500, "   "])
-def test_what_is_not_there_is_said_in_words_and_never_breaks(counter: Counter, shelved: Job, typed: str):
+@pytest.mark.parametrize(
+    "typed", ["m", "2", "9999", "Zebedee", "%", "_", "' OR 1=1 --", "\x00", "x" * 500, "   "]
+)
+def test_what_is_not_there_is_said_in_words_and_never_breaks(
+    counter: Counter, shelved: Job, typed: str
+):
     answer = counter.get("/find", query_string={"q": typed})
     assert answer.status_code == 200
     assert "Okafor-Lind" not in answer.text
@@ -58,13 +69,17 @@ def test_a_scanned_tag_finds_its_ticket(counter: Counter, store: Store, shelved:
         assert "Okafor-Lind" in counter.get("/find", query_string={"q": typed}).text
 
 
-def test_a_call_is_offered_only_when_all_is_here_and_leaves_the_list_when_made(counter: Counter, store: Store, shelved: Job, clock: Clock):
+def test_a_call_is_offered_only_when_all_is_here_and_leaves_the_list_when_made(
+    counter: Counter, store: Store, shelved: Job, clock: Clock
+):
     assert "Okafor-Lind" not in section(counter.get("/").text, "Calls to make")
     catch_up(store, Act(clock.now, 1), shelved.bag, "shelved", Said(clock.now))
     assert "Okafor-Lind" in section(counter.get("/").text, "Calls to make")
 
     page = counter.get(f"/tickets/{shelved.ticket_id}/call").text
-    assert "Hello Marisol, everything is ready for you at Quillmarsh Leather Bench, number 1." in page
+    assert (
+        "Hello Marisol, everything is ready for you at Quillmarsh Leather Bench, number 1." in page
+    )
     assert 'href="tel:+15550100142"' in page
     counter.post(f"/tickets/{shelved.ticket_id}/call", how="no-answer")
     assert "Okafor-Lind" not in section(counter.get("/").text, "Calls to make")
@@ -83,10 +98,14 @@ def test_the_next_call_opens_by_itself(counter: Counter, store: Store, clock: Cl
     counter.get(f"/tickets/{jobs[0].ticket_id}/call")
     answer = counter.post(f"/tickets/{jobs[0].ticket_id}/call", how="called")
     assert answer.headers["Location"] == f"/tickets/{jobs[1].ticket_id}/call"
-    assert counter.post(f"/tickets/{jobs[1].ticket_id}/call", how="called").headers["Location"] == "/"
+    assert (
+        counter.post(f"/tickets/{jobs[1].ticket_id}/call", how="called").headers["Location"] == "/"
+    )
 
 
-def test_a_call_without_how_it_went_is_asked_for_and_the_note_is_kept(counter: Counter, store: Store, shelved: Job):
+def test_a_call_without_how_it_went_is_asked_for_and_the_note_is_kept(
+    counter: Counter, store: Store, shelved: Job
+):
     counter.get(f"/tickets/{shelved.ticket_id}/call")
     answer = counter.post(f"/tickets/{shelved.ticket_id}/call", note="rings, then stops")
     assert answer.status_code == 422
@@ -100,7 +119,9 @@ def test_late_says_by_how_many_days(counter: Counter, store: Store, job: Job):
     assert "2 days late" in section(counter.get("/").text, "Late")
 
 
-def test_what_was_fetched_today_is_on_its_list_and_gone_tomorrow(counter: Counter, store: Store, shelved: Job, clock: Clock):
+def test_what_was_fetched_today_is_on_its_list_and_gone_tomorrow(
+    counter: Counter, store: Store, shelved: Job, clock: Clock
+):
     things = frozenset((shelved.left, shelved.right, shelved.bag))
     handed = pickup.Handed(things, clock.now, "Marisol", catch_up=True)
     pickup.hand_over(store, Act(clock.now, 1), shelved.ticket_id, handed, shop.read(store))
@@ -110,9 +131,13 @@ def test_what_was_fetched_today_is_on_its_list_and_gone_tomorrow(counter: Counte
     assert section(counter.get("/").text, "Fetched today") == ""
 
 
-def test_what_does_not_feel_right_stands_first_and_goes_when_answered(counter: Counter, store: Store, job: Job, clock: Clock):
+def test_what_does_not_feel_right_stands_first_and_goes_when_answered(
+    counter: Counter, store: Store, job: Job, clock: Clock
+):
     act = Act(clock.now, 1)
-    row_id = aftercare.not_right(store, act, job.ticket_id, "left", "ankle", "rubs", shop.read(store).today(clock.now)).row_id
+    row_id = aftercare.not_right(
+        store, act, job.ticket_id, "left", "ankle", "rubs", shop.read(store).today(clock.now)
+    ).row_id
     page = counter.get("/").text
     assert "does not feel right, left, ankle: rubs" in section(page, "Ask how they are")
     assert counter.post(f"/follow-ups/{row_id}", answer="good").status_code == 303
@@ -129,7 +154,13 @@ def test_a_long_list_says_how_many_more_and_they_are_all_one_tap_away(
     make_job(store, act, "Dora")
     page = counter.get("/").text
     listed = section(page, "At the counter, not agreed yet")
-    assert [name in listed for name in ("Ada", "Bea", "Cleo", "Dora", "1 more")] == [True, True, False, False, True]
+    assert [name in listed for name in ("Ada", "Bea", "Cleo", "Dora", "1 more")] == [
+        True,
+        True,
+        False,
+        False,
+        True,
+    ]
     assert "Dora" not in page
     assert 'href="/?all=1#l-not-agreed-yet"' in listed
     assert 'href="/?all=1#l-everything-open"' in section(page, "Everything open")
@@ -149,11 +180,20 @@ def test_a_long_list_says_how_many_more_and_they_are_all_one_tap_away(
 
 def test_the_list_a_phone_may_keep_has_no_names(counter: Counter, stranger: Counter, shelved: Job):
     answer = counter.get("/ready.json")
-    assert answer.json == [{"number": 1, "ready": False, "words": "both boots here, shelf C2; bag waiting for the bench, Thursday"}]
+    assert answer.json == [
+        {
+            "number": 1,
+            "ready": False,
+            "words": "both boots here, shelf C2; bag waiting for the bench, Thursday",
+        }
+    ]
     assert stranger.get("/ready.json", headers={"Accept": "application/json"}).status_code == 401
 
 
 def test_slips_of_one_letter_are_near_and_two_are_not():
     near = lists._near
-    assert all(near("okafor", other) for other in ("okafor", "okafr", "okaffor", "okefor", "okfaor", "kafor"))
+    assert all(
+        near("okafor", other)
+        for other in ("okafor", "okafr", "okaffor", "okefor", "okfaor", "kafor")
+    )
     assert not any(near("okafor", other) for other in ("okfar", "oakfro", "okaforxx", "ikafir"))

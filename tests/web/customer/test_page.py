@@ -1,4 +1,6 @@
-"""Her page: the right thing at the right time, nothing private, and every form keeps what she typed."""
+"""Her page: the right thing at the right time, nothing private, and every form keeps what she
+typed.
+"""
 
 from __future__ import annotations
 
@@ -30,7 +32,12 @@ def job(store: Store, clock: Clock) -> Job:
 def token(store: Store, job: Job, tmp_path) -> str:
     made = links.link_token(links.link_key(tmp_path), tickets.get(store, job.ticket_id))
     with store.write_tx():
-        store.change("tickets", job.ticket_id, link_hash=links.link_hash(made), link_until="2027-12-31T00:00:00Z")
+        store.change(
+            "tickets",
+            job.ticket_id,
+            link_hash=links.link_hash(made),
+            link_until="2027-12-31T00:00:00Z",
+        )
     return made
 
 
@@ -41,12 +48,16 @@ def home(store: Store, job: Job, token: str, clock: Clock) -> str:
     things = (job.left, job.right, job.bag)
     for item_id in things:
         catch_up(store, act, item_id, "shelved", Said(act.at))
-    handed = pickup.Handed(frozenset(things), act.at, "Marisol", preset="three-short-wears", hour=18)
+    handed = pickup.Handed(
+        frozenset(things), act.at, "Marisol", preset="three-short-wears", hour=18
+    )
     pickup.hand_over(store, act, job.ticket_id, handed, shop.read(store))
     return token
 
 
-def test_before_pickup_she_reads_where_each_thing_is_and_when_it_is_expected(stranger: Counter, store: Store, job: Job, token: str):
+def test_before_pickup_she_reads_where_each_thing_is_and_when_it_is_expected(
+    stranger: Counter, store: Store, job: Job, token: str
+):
     with store.write_tx():
         store.change("tickets", job.ticket_id, promise_day="2026-04-14")
     page = stranger.get(f"/c/{token}").text
@@ -61,7 +72,9 @@ def test_before_pickup_she_reads_where_each_thing_is_and_when_it_is_expected(str
     assert "Expected Thursday 2 April." in page
 
 
-def test_nothing_on_it_is_private_and_no_other_site_learns_the_address(stranger: Counter, home: str):
+def test_nothing_on_it_is_private_and_no_other_site_learns_the_address(
+    stranger: Counter, home: str
+):
     answer = stranger.get(f"/c/{home}")
     for private in ("Okafor", "0142", "14 3/8", "$"):
         assert private not in answer.text
@@ -76,17 +89,29 @@ def test_after_pickup_it_says_when_the_first_wear_is(stranger: Counter, home: st
     assert "Today, wear your boots for 30 minutes" in stranger.get(f"/c/{home}").text
 
 
-def test_what_she_wore_is_kept_and_the_next_wear_waits_a_day(stranger: Counter, store: Store, job: Job, home: str, clock: Clock):
+def test_what_she_wore_is_kept_and_the_next_wear_waits_a_day(
+    stranger: Counter, store: Store, job: Job, home: str, clock: Clock
+):
     clock.on(hours=9)
     stranger.get(f"/c/{home}")
     for _ in range(2):
-        assert stranger.post(f"/c/{home}/wear", n="1", minutes="30", submission_id="wear-0001").status_code == 303
+        assert (
+            stranger.post(
+                f"/c/{home}/wear", n="1", minutes="30", submission_id="wear-0001"
+            ).status_code
+            == 303
+        )
     plan = aftercare.calendar(store, job.ticket_id, clock.now).plan
-    assert [(one.state, one.actual_minutes) for one in plan.wears][:2] == [("worn", 30), ("planned", None)]
+    assert [(one.state, one.actual_minutes) for one in plan.wears][:2] == [
+        ("worn", 30),
+        ("planned", None),
+    ]
     assert "worn 30 minutes" in stranger.get(f"/c/{home}").text
 
 
-def test_a_slip_in_the_minutes_is_said_and_kept(stranger: Counter, store: Store, job: Job, home: str, clock: Clock):
+def test_a_slip_in_the_minutes_is_said_and_kept(
+    stranger: Counter, store: Store, job: Job, home: str, clock: Clock
+):
     clock.on(hours=9)
     stranger.get(f"/c/{home}")
     answer = stranger.post(f"/c/{home}/wear", n="1", minutes="half an hour", put_on="18:05")
@@ -111,16 +136,25 @@ def test_she_chooses_the_hour_she_is_at_home(stranger: Counter, home: str):
     assert stranger.post(f"/c/{home}/hour", evening="late").status_code == 422
 
 
-def test_what_does_not_feel_right_is_on_the_shops_list(stranger: Counter, store: Store, home: str, job: Job):
+def test_what_does_not_feel_right_is_on_the_shops_list(
+    stranger: Counter, store: Store, home: str, job: Job
+):
     stranger.get(f"/c/{home}")
-    assert stranger.post(f"/c/{home}/not-right", spot="left-ankle", said="it rubs").status_code == 303
+    assert (
+        stranger.post(f"/c/{home}/not-right", spot="left-ankle", said="it rubs").status_code == 303
+    )
     last = [one for one in follow_ups.of_ticket(store, job.ticket_id) if one.kind == "not-right"]
     assert [(one.side, one.place, one.said) for one in last] == [("left", "ankle", "it rubs")]
     assert stranger.post(f"/c/{home}/not-right").status_code == 422
 
 
-def test_until_the_shop_has_answered_her_page_says_to_leave_them_off(stranger: Counter, store: Store, home: str, clock: Clock):
-    """Also after a reload, and while a wear would be due; what she wore before can still be told. Then the calendar goes on."""
+def test_until_the_shop_has_answered_her_page_says_to_leave_them_off(
+    stranger: Counter, store: Store, home: str, clock: Clock
+):
+    """Also after a reload, and while a wear would be due; what she wore before can still be told.
+
+    Then the calendar goes on.
+    """
     clock.now = aftercare.calendar(store, 1, clock.now).plan.to_come[0].start
     assert "Today, wear your boots" in stranger.get(f"/c/{home}").text
     assert stranger.post(f"/c/{home}/not-right", spot="left-ankle").status_code == 303
@@ -147,10 +181,14 @@ def test_her_phones_calendar_has_one_event_a_wear(stranger: Counter, home: str):
     answer = stranger.get(f"/c/{home}/calendar.ics")
     assert answer.mimetype == "text/calendar"
     events = Calendar.from_ical(answer.data).walk("VEVENT")
-    assert [str(one["summary"]) for one in events][:3] == [f"Wear {n}: 30 minutes" for n in (1, 2, 3)]
+    assert [str(one["summary"]) for one in events][:3] == [
+        f"Wear {n}: 30 minutes" for n in (1, 2, 3)
+    ]
 
 
-def test_an_unknown_and_a_revoked_link_say_the_same(stranger: Counter, store: Store, job: Job, token: str):
+def test_an_unknown_and_a_revoked_link_say_the_same(
+    stranger: Counter, store: Store, job: Job, token: str
+):
     unknown = stranger.get("/c/" + "A" * 22)
     with store.write_tx():
         store.change("tickets", job.ticket_id, link_revoked_at="2026-03-17T00:00:00Z")
@@ -189,8 +227,12 @@ def test_the_page_to_save_and_the_paper_have_the_same_days(stranger: Counter, ho
     assert stranger.get(f"/c/{home}/calendar.doc").status_code == 404
 
 
-def test_every_place_on_either_drawn_boot_is_a_choice_with_words(stranger: Counter, store: Store, home: str):
-    """Five places on two boots, each told apart by its words alone; what was picked stays picked where words were missing."""
+def test_every_place_on_either_drawn_boot_is_a_choice_with_words(
+    stranger: Counter, store: Store, home: str
+):
+    """Five places on two boots, each told apart by its words alone; what was picked stays picked
+    where words were missing.
+    """
     page = stranger.get(f"/c/{home}").text
     choices = re.findall(r'name="spot" value="(\w+-\w+)"><span class="vh">([^<]+)</span>', page)
     assert len(choices) == len({words for _, words in choices}) == 10
@@ -198,7 +240,11 @@ def test_every_place_on_either_drawn_boot_is_a_choice_with_words(stranger: Count
     assert stranger.post(f"/c/{home}/not-right", spot="right-calf").status_code == 303
     assert stranger.post(f"/c/{home}/not-right", spot="", said="both press").status_code == 303
     assert stranger.post(f"/c/{home}/not-right", spot="left-moon", said="odd").status_code == 303
-    told = [(one.side, one.place, one.said) for one in follow_ups.due(store, date(2026, 3, 17)) if one.kind == "not-right"]
+    told = [
+        (one.side, one.place, one.said)
+        for one in follow_ups.due(store, date(2026, 3, 17))
+        if one.kind == "not-right"
+    ]
     assert told == [("right", "calf", ""), (None, "", "both press"), (None, "", "odd")]
     empty = stranger.post(f"/c/{home}/not-right", spot="")
     assert empty.status_code == 422
@@ -229,16 +275,31 @@ def test_boots_that_are_back_have_no_calendar_and_her_phone_takes_the_wears_out(
 def test_a_second_pickup_never_has_a_lower_number_than_her_phone_holds(
     stranger: Counter, store: Store, job: Job, home: str, clock: Clock
 ):
-    """RFC 5545 3.8.7.4: a phone's calendar passes over an event whose sequence is below the one it has."""
+    """RFC 5545 3.8.7.4: a phone's calendar passes over an event whose sequence is below the one it
+    has.
+    """
 
     def sequences() -> set[int]:
-        return {int(one["sequence"]) for one in Calendar.from_ical(stranger.get(f"/c/{home}/calendar.ics").data).walk("VEVENT")}
+        return {
+            int(one["sequence"])
+            for one in Calendar.from_ical(stranger.get(f"/c/{home}/calendar.ics").data).walk(
+                "VEVENT"
+            )
+        }
 
     clock.on(days=20)
-    aftercare.come_back(store, Act(clock.now, 1), job.left, aftercare.CameBack(clock.now, "tight", "15", "", "in"), shop.read(store))
+    aftercare.come_back(
+        store,
+        Act(clock.now, 1),
+        job.left,
+        aftercare.CameBack(clock.now, "tight", "15", "", "in"),
+        shop.read(store),
+    )
     before = sequences()
     catch_up(store, Act(clock.now, 1), job.left, "shelved", Said(clock.on(days=10)))
-    handed = pickup.Handed(frozenset({job.left}), clock.now, "Marisol", preset="three-short-wears", hour=18)
+    handed = pickup.Handed(
+        frozenset({job.left}), clock.now, "Marisol", preset="three-short-wears", hour=18
+    )
     pickup.hand_over(store, Act(clock.now, 1), job.ticket_id, handed, shop.read(store))
     assert min(sequences()) > max(before)
 

@@ -1,4 +1,6 @@
-"""The papers she takes home speak her language: every sentence of ours, each day, and what the shop's file holds in English."""
+"""The papers she takes home speak her language: every sentence of ours, each day, and what the
+shop's file holds in English.
+"""
 
 from __future__ import annotations
 
@@ -27,11 +29,30 @@ def job(store: Store, clock: Clock) -> Job:
         store.change("customers", customer, language="es")
         bills.add_line(store, job.ticket_id, "Stretching the pair, up to 2 goes", "flat", 4500)
         bills.add_line(store, job.ticket_id, "Gift wrap {for} her", "flat", 100)
-        store.insert("findings", item_id=job.left, moment="before", word="zip-worn", seen_at=act_time(act))
-        tickets.add_consent(store, act, job.ticket_id, consent.TEXT_VERSION, consent.ALWAYS, name="Marisol", initials="MO")
+        store.insert(
+            "findings", item_id=job.left, moment="before", word="zip-worn", seen_at=act_time(act)
+        )
+        tickets.add_consent(
+            store,
+            act,
+            job.ticket_id,
+            consent.TEXT_VERSION,
+            consent.ALWAYS,
+            name="Marisol",
+            initials="MO",
+        )
         for side in ("left", "right"):
-            reading = {"height_um": 304800, "height_text": "12", "girth_um": 390000, "girth_text": "15 3/8", "unit": "in", "repeat": 1}
-            store.insert("leg_readings", fit_id=job.fit_id, side=side, read_at=act_time(act), **reading)
+            reading = {
+                "height_um": 304800,
+                "height_text": "12",
+                "girth_um": 390000,
+                "girth_text": "15 3/8",
+                "unit": "in",
+                "repeat": 1,
+            }
+            store.insert(
+                "leg_readings", fit_id=job.fit_id, side=side, read_at=act_time(act), **reading
+            )
     for item_id in (job.left, job.right, job.bag):
         catch_up(store, act, item_id, "shelved", Said(act.at))
     return job
@@ -45,13 +66,22 @@ def read(answer) -> tuple[str, str]:
     """The language and the words of a PDF."""
     assert answer.status_code == 200, answer.text
     pdf = PdfReader(io.BytesIO(answer.data))
-    return str(pdf.trailer["/Root"]["/Lang"]), " ".join(" ".join(page.extract_text().split()) for page in pdf.pages)
+    return str(pdf.trailer["/Root"]["/Lang"]), " ".join(
+        " ".join(page.extract_text().split()) for page in pdf.pages
+    )
 
 
 def test_the_claim_check_is_in_spanish(counter: Counter, job: Job):
     language, words = read(counter.get(f"/tickets/{job.ticket_id}/claim.pdf"))
     assert language == "es"
-    for part in ("Resguardo", "Tu número", "botas altas", "Ensanchar el par, hasta 2 veces", "Gift wrap {for} her", "de martes a sábado"):
+    for part in (
+        "Resguardo",
+        "Tu número",
+        "botas altas",
+        "Ensanchar el par, hasta 2 veces",
+        "Gift wrap {for} her",
+        "de martes a sábado",
+    ):
         assert part in words
 
 
@@ -74,12 +104,22 @@ def test_the_leg_card_and_the_letter_are_in_spanish(counter: Counter, job: Job):
     assert "Tus cosas están listas y te esperan" in words
 
 
-def test_the_receipt_is_in_spanish_and_adds_up(counter: Counter, store: Store, job: Job, clock: Clock):
+def test_the_receipt_is_in_spanish_and_adds_up(
+    counter: Counter, store: Store, job: Job, clock: Clock
+):
     with store.write_tx():
         store.change("tickets", job.ticket_id, tax_basis_points=1000)
-    handed = pickup.Handed(frozenset({job.left, job.right, job.bag}), clock.now, "Marisol", preset="three-short-wears")
+    handed = pickup.Handed(
+        frozenset({job.left, job.right, job.bag}), clock.now, "Marisol", preset="three-short-wears"
+    )
     pickup.hand_over(store, Act(clock.now, 1), job.ticket_id, handed, shop.read(store))
     language, words = read(counter.get(f"/tickets/{job.ticket_id}/receipt.pdf"))
     assert language == "es"
-    for part in ("Recibo del número", "Con garantía hasta el", "Señal", "Impuestos $13.60", "En total $149.60"):
+    for part in (
+        "Recibo del número",
+        "Con garantía hasta el",
+        "Señal",
+        "Impuestos $13.60",
+        "En total $149.60",
+    ):
         assert part in words

@@ -1,4 +1,6 @@
-"""One boot at the bench, by forms that work without script: from the queue to the shelf, and what is refused on the way."""
+"""One boot at the bench, by forms that work without script: from the queue to the shelf, and what
+is refused on the way.
+"""
 
 from __future__ import annotations
 
@@ -16,11 +18,17 @@ from fitcounter.store import items, rounds, staff
 from fitcounter.store.database import Act, Store
 
 
-def test_a_boot_goes_from_the_queue_to_the_shelf_by_forms(bench: Counter, store: Store, boots: Pair, clock: Clock) -> None:
-    """Prepared, on the tree, turned up, off, rested, measured, another go decided, done, finished and on the shelf."""
+def test_a_boot_goes_from_the_queue_to_the_shelf_by_forms(
+    bench: Counter, store: Store, boots: Pair, clock: Clock
+) -> None:
+    """Prepared, on the tree, turned up, off, rested, measured, another go decided, done, finished
+    and on the shelf.
+    """
     left = boots.left
     assert step(bench, left, "prepare", prepared="conditioned", prepared_with="lanolin") == 303
-    assert step(bench, left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8", setting="6") == 303
+    assert (
+        step(bench, left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8", setting="6") == 303
+    )
     clock.on(hours=4)
     assert step(bench, left, "turn-up", girth="15 1/16", setting="8") == 303
     clock.on(days=7)
@@ -29,7 +37,10 @@ def test_a_boot_goes_from_the_queue_to_the_shelf_by_forms(bench: Counter, store:
     assert step(bench, left, "measure-again", rested="14 13/16") == 303
     assert state(store, left) == "to-decide"
     assert step(bench, left, "another-round") == 303
-    assert step(bench, left, "put-on", tree="4", before="14 13/16", on_tree="15 1/4", setting="9") == 303
+    assert (
+        step(bench, left, "put-on", tree="4", before="14 13/16", on_tree="15 1/4", setting="9")
+        == 303
+    )
     clock.on(days=7)
     assert step(bench, left, "take-off") == 303
     clock.on(hours=25)
@@ -41,17 +52,34 @@ def test_a_boot_goes_from_the_queue_to_the_shelf_by_forms(bench: Counter, store:
     held = items.get(store, left)
     assert (held.state, held.shelf, held.shaper) == ("shelved", "C2", "12")
     first, second = rounds.of_item(store, left)
-    assert (first.before_text, first.rested_text, first.came_out, first.prepared) == ("14 3/8", "14 13/16", "eased", "conditioned")
+    assert (first.before_text, first.rested_text, first.came_out, first.prepared) == (
+        "14 3/8",
+        "14 13/16",
+        "eased",
+        "conditioned",
+    )
     assert [turn.girth_text for turn in rounds.turns(store, first.id)] == ["14 7/8", "15 1/16"]
     assert (first.outcome, second.outcome) == ("another", "done")
     assert [one.step for one in items.steps(store, left)] == [
-        "prepare", "put-on", "turn-up", "take-off", "measure-again", "another-round", "put-on", "take-off", "measure-again", "done",
-        "finish", "shelve",
-    ]  # fmt: skip
+        "prepare",
+        "put-on",
+        "turn-up",
+        "take-off",
+        "measure-again",
+        "another-round",
+        "put-on",
+        "take-off",
+        "measure-again",
+        "done",
+        "finish",
+        "shelve",
+    ]
 
 
 def test_the_page_shows_the_side_the_number_and_one_next_step(bench: Counter, boots: Pair) -> None:
-    """LEFT 41 and whose it is; exactly one large next step; the history says nothing happened yet."""
+    """LEFT 41 and whose it is; exactly one large next step; the history says nothing happened
+    yet.
+    """
     page = bench.get(f"/items/{boots.left}").text
 
     assert re.search(r'<h1>Left <span class="fig">41</span>', page)
@@ -60,36 +88,64 @@ def test_the_page_shows_the_side_the_number_and_one_next_step(bench: Counter, bo
     assert "Prepared" in page
 
 
-def test_the_page_draws_the_boot_against_the_line_it_must_reach(bench: Counter, store: Store, boots: Pair) -> None:
-    """Of this boot alone, and said in words; a boot that is done is wide enough, and one nobody measured is not drawn."""
+def test_the_page_draws_the_boot_against_the_line_it_must_reach(
+    bench: Counter, store: Store, boots: Pair
+) -> None:
+    """Of this boot alone, and said in words; a boot that is done is wide enough, and one nobody
+    measured is not drawn.
+    """
     page = bench.get(f"/items/{boots.left}").text
     assert "The left boot, from the side" in page
     assert "The left boot is short" in page
     assert "right boot is short" not in page
     with store.write_tx():
-        store.db.execute("UPDATE leg_readings SET girth_um = 250000, girth_text = '250 mm', unit = 'mm' WHERE side = 'left'")
+        store.db.execute(
+            "UPDATE leg_readings SET girth_um = 250000, girth_text = '250 mm', unit = 'mm' WHERE"
+            " side = 'left'"
+        )
     assert "The left boot is wide enough" in bench.get(f"/items/{boots.left}").text
     with store.write_tx():
         store.db.execute("DELETE FROM boot_readings")
     assert "from the side" not in bench.get(f"/items/{boots.left}").text
 
 
-def test_a_boot_read_inside_is_read_once_outside_before_its_first_round(bench: Counter, store: Store, boots: Pair) -> None:
-    """The form says why the field is empty and what the tape should say; a boot that was read outside has its reading there."""
+def test_a_boot_read_inside_is_read_once_outside_before_its_first_round(
+    bench: Counter, store: Store, boots: Pair
+) -> None:
+    """The form says why the field is empty and what the tape should say; a boot that was read
+    outside has its reading there.
+    """
     assert 'value="14 3/8"' in bench.get(f"/items/{boots.left}?do=put-on").text
     with store.write_tx():
         store.db.execute("UPDATE boot_readings SET method = 'inside'")
         store.db.execute("UPDATE items SET method = 'inside'")
     page = bench.get(f"/items/{boots.left}?do=put-on").text
     assert "read it once now" in page
-    assert re.search(r"the tape should say about .{0,20}14.{1,20}15.{1,20}16", page)  # 14 3/8 in and 2π × 2.2 mm: 14 15/16
+    assert re.search(
+        r"the tape should say about .{0,20}14.{1,20}15.{1,20}16", page
+    )  # 14 3/8 in and 2π × 2.2 mm: 14 15/16
     assert 'value="14 3/8"' not in page
 
 
-def test_each_step_says_when_it_happened_beside_when_it_was_saved(bench: Counter, store: Store, boots: Pair, clock: Clock) -> None:
-    """Put on yesterday evening, saved now: both are kept, and the hold counts from what happened."""
+def test_each_step_says_when_it_happened_beside_when_it_was_saved(
+    bench: Counter, store: Store, boots: Pair, clock: Clock
+) -> None:
+    """Put on yesterday evening, saved now: both are kept, and the hold counts from what
+    happened.
+    """
     clock.on(days=1)
-    assert step(bench, boots.left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8", happened="yesterday") == 303
+    assert (
+        step(
+            bench,
+            boots.left,
+            "put-on",
+            tree="4",
+            before="14 3/8",
+            on_tree="14 7/8",
+            happened="yesterday",
+        )
+        == 303
+    )
 
     row = items.steps(store, boots.left)[0]
     assert (row.happened_at, row.saved_at) == ("2026-03-17T22:00:00Z", "2026-03-18T14:00:00Z")
@@ -104,10 +160,27 @@ def test_each_step_says_when_it_happened_beside_when_it_was_saved(bench: Counter
         ("put-on", {"tree": "", "before": "14 3/8"}, "Scan the tree"),
         ("put-on", {"tree": "77", "before": "14 3/8"}, "no tree with that label"),
         ("put-on", {"tree": "5", "before": "14 3/8"}, "for right boots"),
-        ("put-on", {"tree": "4", "before": "14 3/8", "on_tree": "14 3/8"}, "must read more than the 14⅜"),
+        (
+            "put-on",
+            {"tree": "4", "before": "14 3/8", "on_tree": "14 3/8"},
+            "must read more than the 14⅜",
+        ),
         ("put-on", {"tree": "4", "before": "145/8"}, "The fraction is less than one"),
-        ("put-on", {"tree": "4", "before": "14 3/8", "happened": "time", "happened_time": "soon"}, "Type the day and the time"),
-        ("put-on", {"tree": "4", "before": "14 3/8", "happened": "time", "happened_time": "2027-01-01T10:00"}, "still to come"),
+        (
+            "put-on",
+            {"tree": "4", "before": "14 3/8", "happened": "time", "happened_time": "soon"},
+            "Type the day and the time",
+        ),
+        (
+            "put-on",
+            {
+                "tree": "4",
+                "before": "14 3/8",
+                "happened": "time",
+                "happened_time": "2027-01-01T10:00",
+            },
+            "still to come",
+        ),
         ("wait", {"waits_for": ""}, "Say what it waits for"),
         ("stop", {"what": ""}, "what went wrong"),
     ],
@@ -126,19 +199,30 @@ def test_what_cannot_be_read_comes_back_as_typed(
     assert rounds.of_item(store, boots.left) == []
 
 
-@pytest.mark.parametrize("name", ["prepare", "put-on", "take-off", "measure-again", "shelve", "stop", "further", "undo"])
-def test_a_step_takes_only_a_form_and_only_from_staff(bench: Counter, somebody: Callable[[str], Counter], boots: Pair, name: str) -> None:
+@pytest.mark.parametrize(
+    "name", ["prepare", "put-on", "take-off", "measure-again", "shelve", "stop", "further", "undo"]
+)
+def test_a_step_takes_only_a_form_and_only_from_staff(
+    bench: Counter, somebody: Callable[[str], Counter], boots: Pair, name: str
+) -> None:
     """A step's address refuses GET, and a stranger's form."""
     assert bench.get(f"/items/{boots.left}/{name}").status_code == 405
     stranger = somebody("")
     stranger.get("/sign-in")
-    assert stranger.post(f"/items/{boots.left}/{name}", submission_id=somebody_id()).status_code == 401
+    assert (
+        stranger.post(f"/items/{boots.left}/{name}", submission_id=somebody_id()).status_code == 401
+    )
 
 
 def test_a_step_sent_twice_is_saved_once(bench: Counter, store: Store, boots: Pair) -> None:
     """The same submission again gives the first answer and writes nothing."""
     bench.get(f"/items/{boots.left}")
-    typed = {"submission_id": "only-once-please", "tree": "4", "before": "14 3/8", "on_tree": "14 7/8"}
+    typed = {
+        "submission_id": "only-once-please",
+        "tree": "4",
+        "before": "14 3/8",
+        "on_tree": "14 7/8",
+    }
 
     codes = [bench.post(f"/items/{boots.left}/put-on", **typed).status_code for _ in range(2)]
 
@@ -147,18 +231,27 @@ def test_a_step_sent_twice_is_saved_once(bench: Counter, store: Store, boots: Pa
     assert len(rounds.of_item(store, boots.left)) == 1
 
 
-def test_off_before_on_is_asked_again(bench: Counter, store: Store, boots: Pair, clock: Clock) -> None:
+def test_off_before_on_is_asked_again(
+    bench: Counter, store: Store, boots: Pair, clock: Clock
+) -> None:
     """A time before it went on the tree is refused with a sentence; the boot stays on the tree."""
     step(bench, boots.left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8")
     clock.on(days=1)
 
-    assert step(bench, boots.left, "take-off", happened="time", happened_time="2026-03-16T10:00") == 422
+    assert (
+        step(bench, boots.left, "take-off", happened="time", happened_time="2026-03-16T10:00")
+        == 422
+    )
     assert "It went on the tree later than that" in bench.pages[-1]
     assert state(store, boots.left) == "on-tree"
 
 
-def test_a_reading_before_24_hours_is_kept_and_does_not_count(bench: Counter, store: Store, boots: Pair, clock: Clock) -> None:
-    """Read 23 hours after it came off: kept and marked, and the boot goes on resting; an hour later it counts."""
+def test_a_reading_before_24_hours_is_kept_and_does_not_count(
+    bench: Counter, store: Store, boots: Pair, clock: Clock
+) -> None:
+    """Read 23 hours after it came off: kept and marked, and the boot goes on resting; an hour later
+    it counts.
+    """
     step(bench, boots.left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8")
     clock.on(days=7)
     step(bench, boots.left, "take-off")
@@ -166,16 +259,26 @@ def test_a_reading_before_24_hours_is_kept_and_does_not_count(bench: Counter, st
     assert step(bench, boots.left, "measure-again", rested="14 3/4") == 303
 
     early = rounds.of_item(store, boots.left)[0]
-    assert (early.rested_text, early.rested_counts, state(store, boots.left)) == ("14 3/4", 0, "resting")
+    assert (early.rested_text, early.rested_counts, state(store, boots.left)) == (
+        "14 3/4",
+        0,
+        "resting",
+    )
     assert "does not count" in bench.get(f"/items/{boots.left}").text
 
     clock.on(hours=1)
     step(bench, boots.left, "measure-again", rested="14 11/16")
     counted = rounds.of_item(store, boots.left)[0]
-    assert (counted.rested_text, counted.rested_counts, state(store, boots.left)) == ("14 11/16", 1, "to-decide")
+    assert (counted.rested_text, counted.rested_counts, state(store, boots.left)) == (
+        "14 11/16",
+        1,
+        "to-decide",
+    )
 
 
-def test_who_did_a_step_stands_in_its_history_when_they_have_left(bench: Counter, owner: Counter, store: Store, boots: Pair) -> None:
+def test_who_did_a_step_stands_in_its_history_when_they_have_left(
+    bench: Counter, owner: Counter, store: Store, boots: Pair
+) -> None:
     step(bench, boots.left, "prepare", prepared="dry")
     ben = staff.by_initials(store, "BE")
     assert ben is not None

@@ -1,4 +1,6 @@
-"""One boot off the straight way: out of order, taken back, booked, stopped, waiting, and two people at once."""
+"""One boot off the straight way: out of order, taken back, booked, stopped, waiting, and two people
+at once.
+"""
 
 from __future__ import annotations
 
@@ -12,8 +14,12 @@ from fitcounter.store import items, rounds
 from fitcounter.store.database import Act, Store
 
 
-def test_a_step_out_of_order_asks_is_it_off(bench: Counter, store: Store, boots: Pair, clock: Clock) -> None:
-    """Measured again though it is down as on the tree: three ways on, and the answer saves both steps."""
+def test_a_step_out_of_order_asks_is_it_off(
+    bench: Counter, store: Store, boots: Pair, clock: Clock
+) -> None:
+    """Measured again though it is down as on the tree: three ways on, and the answer saves both
+    steps.
+    """
     step(bench, boots.left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8")
     clock.on(days=8)
     assert step(bench, boots.left, "measure-again", rested="14 3/4") == 422
@@ -27,15 +33,24 @@ def test_a_step_out_of_order_asks_is_it_off(bench: Counter, store: Store, boots:
     assert typed["rested"] == "14 3/4"
     clock.on(hours=8)
     bench.get("/bench")
-    assert bench.post(f"/items/{boots.left}/measure-again", **typed, off="yesterday").status_code == 303
+    assert (
+        bench.post(f"/items/{boots.left}/measure-again", **typed, off="yesterday").status_code
+        == 303
+    )
 
     turn = rounds.of_item(store, boots.left)[0]
     assert (turn.off_at, turn.rested_counts) == ("2026-03-24T22:00:00Z", 1)
-    assert [one.step for one in items.steps(store, boots.left)] == ["put-on", "take-off", "measure-again"]
+    assert [one.step for one in items.steps(store, boots.left)] == [
+        "put-on",
+        "take-off",
+        "measure-again",
+    ]
     assert state(store, boots.left) == "to-decide"
 
 
-def test_further_along_keeps_what_was_skipped_as_not_recorded(bench: Counter, store: Store, boots: Pair) -> None:
+def test_further_along_keeps_what_was_skipped_as_not_recorded(
+    bench: Counter, store: Store, boots: Pair
+) -> None:
     """From the queue straight to resting: a round is counted as lived, without any reading."""
     assert step(bench, boots.left, "further", state="resting") == 303
 
@@ -47,8 +62,12 @@ def test_further_along_keeps_what_was_skipped_as_not_recorded(bench: Counter, st
     assert "not recorded" in bench.get(f"/items/{boots.left}").text
 
 
-def test_the_last_step_is_taken_back(bench: Counter, store: Store, boots: Pair, clock: Clock) -> None:
-    """Taken off by mistake: undone, it is on its tree again, and the history says so; the same undo twice is a conflict."""
+def test_the_last_step_is_taken_back(
+    bench: Counter, store: Store, boots: Pair, clock: Clock
+) -> None:
+    """Taken off by mistake: undone, it is on its tree again, and the history says so; the same undo
+    twice is a conflict.
+    """
     step(bench, boots.left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8")
     clock.on(hours=1)
     step(bench, boots.left, "take-off", came_out="gripped")
@@ -63,8 +82,12 @@ def test_the_last_step_is_taken_back(bench: Counter, store: Store, boots: Pair, 
     assert step(bench, boots.left, "undo", step_id=last) == 409
 
 
-def test_undoing_the_first_step_leaves_no_round_behind(bench: Counter, store: Store, boots: Pair) -> None:
-    """Put on the wrong boot: after taking it back there is no round, no turn, no claim on the tree."""
+def test_undoing_the_first_step_leaves_no_round_behind(
+    bench: Counter, store: Store, boots: Pair
+) -> None:
+    """Put on the wrong boot: after taking it back there is no round, no turn, no claim on the
+    tree.
+    """
     step(bench, boots.left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8", setting="6")
     step(bench, boots.left, "undo", step_id=items.steps(store, boots.left)[-1].id)
 
@@ -74,7 +97,9 @@ def test_undoing_the_first_step_leaves_no_round_behind(bench: Counter, store: St
     assert store.value("SELECT count(*) FROM bookings WHERE kind = 'running'") == 0
 
 
-def test_a_tree_that_carries_a_boot_takes_no_other(bench: Counter, store: Store, boots: Pair, clock: Clock) -> None:
+def test_a_tree_that_carries_a_boot_takes_no_other(
+    bench: Counter, store: Store, boots: Pair, clock: Clock
+) -> None:
     """The second left boot is refused with the reason; nothing is stored for it."""
     other = pair(store, Act(clock.now), 42, name="Tobias Renwick")
     step(bench, boots.left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8")
@@ -91,12 +116,24 @@ def test_a_tree_in_repair_is_not_used(bench: Counter, store: Store, boots: Pair)
     assert "Tree 9 is in repair" in bench.pages[-1]
 
 
-def test_a_booked_tree_asks_who_goes_first(bench: Counter, store: Store, boots: Pair, clock: Clock) -> None:
-    """A tree planned for another boot asks; said again, this boot goes on and the other's claim is gone."""
+def test_a_booked_tree_asks_who_goes_first(
+    bench: Counter, store: Store, boots: Pair, clock: Clock
+) -> None:
+    """A tree planned for another boot asks; said again, this boot goes on and the other's claim is
+    gone.
+    """
     other = pair(store, Act(clock.now), 42, name="Tobias Renwick")
     tree_id = store.value("SELECT id FROM trees WHERE label = '4'")
     with store.write_tx():
-        store.insert("bookings", tree_id=tree_id, item_id=other.left, kind="planned", round_n=1, from_day="2026-03-18", to_day="2026-03-25")
+        store.insert(
+            "bookings",
+            tree_id=tree_id,
+            item_id=other.left,
+            kind="planned",
+            round_n=1,
+            from_day="2026-03-18",
+            to_day="2026-03-25",
+        )
     typed = {"tree": "4", "before": "14 3/8", "on_tree": "14 7/8"}
 
     assert step(bench, boots.left, "put-on", **typed) == 422
@@ -104,22 +141,37 @@ def test_a_booked_tree_asks_who_goes_first(bench: Counter, store: Store, boots: 
     assert "goes first" in bench.pages[-1]
     assert step(bench, boots.left, "put-on", **typed, take_tree="1") == 303
     assert store.value("SELECT item_id FROM bookings WHERE kind = 'running'") == boots.left
-    assert store.value("SELECT from_day FROM bookings WHERE item_id = ? AND tree_id = ?", other.left, tree_id) >= "2026-03-24"
+    assert (
+        store.value(
+            "SELECT from_day FROM bookings WHERE item_id = ? AND tree_id = ?", other.left, tree_id
+        )
+        >= "2026-03-24"
+    )
 
 
-def test_something_went_wrong_stops_the_boot_and_opens_a_record(bench: Counter, store: Store, boots: Pair) -> None:
-    """A boot on its tree comes off, stops, and the record holds what was said; going on leads back to where it stood."""
+def test_something_went_wrong_stops_the_boot_and_opens_a_record(
+    bench: Counter, store: Store, boots: Pair
+) -> None:
+    """A boot on its tree comes off, stops, and the record holds what was said; going on leads back
+    to where it stood.
+    """
     step(bench, boots.left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8")
     assert step(bench, boots.left, "stop", what="grain whitened", where_on="inner calf") == 303
 
     assert state(store, boots.left) == "stopped"
-    assert store.rows("SELECT what, where_on FROM incidents") == [{"what": "grain whitened", "where_on": "inner calf"}]
+    assert store.rows("SELECT what, where_on FROM incidents") == [
+        {"what": "grain whitened", "where_on": "inner calf"}
+    ]
     assert store.value("SELECT count(*) FROM bookings WHERE item_id = ?", boots.left) == 0
     assert "grain whitened" not in str(store.rows("SELECT detail FROM audit"))
 
 
-def test_a_stopped_boot_goes_on_only_when_what_went_wrong_is_settled(bench: Counter, store: Store, boots: Pair, clock: Clock) -> None:
-    """Until then its page leads to the record; afterwards it rests, as it came off its tree, and its reading belongs to that round."""
+def test_a_stopped_boot_goes_on_only_when_what_went_wrong_is_settled(
+    bench: Counter, store: Store, boots: Pair, clock: Clock
+) -> None:
+    """Until then its page leads to the record; afterwards it rests, as it came off its tree, and
+    its reading belongs to that round.
+    """
     step(bench, boots.left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8")
     clock.on(hours=5)
     step(bench, boots.left, "stop", what="grain whitened")
@@ -132,7 +184,16 @@ def test_a_stopped_boot_goes_on_only_when_what_went_wrong_is_settled(bench: Coun
 
     incident_id = store.value("SELECT id FROM incidents")
     bench.get(f"/incidents/{incident_id}")
-    assert bench.post(f"/incidents/{incident_id}", submission_id=somebody_id(), agreed="go on", told="y", settled="y").status_code == 303
+    assert (
+        bench.post(
+            f"/incidents/{incident_id}",
+            submission_id=somebody_id(),
+            agreed="go on",
+            told="y",
+            settled="y",
+        ).status_code
+        == 303
+    )
     assert "Go on" in bench.get(f"/items/{boots.left}").text
     assert step(bench, boots.left, "go-on") == 303
     assert state(store, boots.left) == "resting"
@@ -141,17 +202,31 @@ def test_a_stopped_boot_goes_on_only_when_what_went_wrong_is_settled(bench: Coun
     assert [one.rested_text for one in rounds.of_item(store, boots.left)] == ["14 9/16"]
 
 
-def test_how_the_tree_came_out_says_what_it_is_a_sign_of(bench: Counter, boots: Pair, clock: Clock) -> None:
-    """A tree that grips is a sign that the set did not hold; nothing is said of one that eased out."""
-    for item_id, tree_label, came_out, said in ((boots.left, "4", "gripped", True), (boots.right, "5", "eased", False)):
-        assert step(bench, item_id, "put-on", tree=tree_label, before="14 3/8", on_tree="14 7/8") == 303
+def test_how_the_tree_came_out_says_what_it_is_a_sign_of(
+    bench: Counter, boots: Pair, clock: Clock
+) -> None:
+    """A tree that grips is a sign that the set did not hold; nothing is said of one that eased
+    out.
+    """
+    for item_id, tree_label, came_out, said in (
+        (boots.left, "4", "gripped", True),
+        (boots.right, "5", "eased", False),
+    ):
+        assert (
+            step(bench, item_id, "put-on", tree=tree_label, before="14 3/8", on_tree="14 7/8")
+            == 303
+        )
         clock.on(days=7)
         assert step(bench, item_id, "take-off", came_out=came_out) == 303
         assert ("a sign that the set did not hold" in bench.get(f"/items/{item_id}").text) is said
 
 
-def test_the_bench_says_how_to_look_after_oneself_where_it_is_needed(bench: Counter, boots: Pair) -> None:
-    """Solvents and heat where a boot is prepared, the loaded screw where it goes on a tree, all of it on the bench."""
+def test_the_bench_says_how_to_look_after_oneself_where_it_is_needed(
+    bench: Counter, boots: Pair
+) -> None:
+    """Solvents and heat where a boot is prepared, the loaded screw where it goes on a tree, all of
+    it on the bench.
+    """
     assert "No heat above 45 °C" in bench.get(f"/items/{boots.left}?do=prepare").text
     assert "wear eye cover" in bench.get(f"/items/{boots.left}?do=put-on").text
     assert "licensed practice" in bench.get("/bench").text
@@ -177,12 +252,18 @@ def test_other_work_has_its_plain_steps(bench: Counter, store: Store, boots: Pai
     assert (state(store, bag_id), items.get(store, bag_id).shelf) == ("working", "")
 
 
-def test_two_people_at_once_the_second_is_told(bench: Counter, counter: Counter, store: Store, boots: Pair) -> None:
-    """A page that was open while somebody else saved a step gets a conflict, and nothing is written."""
+def test_two_people_at_once_the_second_is_told(
+    bench: Counter, counter: Counter, store: Store, boots: Pair
+) -> None:
+    """A page that was open while somebody else saved a step gets a conflict, and nothing is
+    written.
+    """
     counter.get(f"/items/{boots.left}")
     step(bench, boots.left, "prepare", prepared="dry")
 
-    answer = counter.post(f"/items/{boots.left}/wait", submission_id=somebody_id(), version="1", waits_for="part")
+    answer = counter.post(
+        f"/items/{boots.left}/wait", submission_id=somebody_id(), version="1", waits_for="part"
+    )
 
     assert answer.status_code == 409
     assert "Two people wrote this" in answer.text
@@ -192,14 +273,27 @@ def test_two_people_at_once_the_second_is_told(bench: Counter, counter: Counter,
 def test_a_strangers_scan_shows_the_shop_and_nothing_else(
     bench: Counter, stranger: Counter, store: Store, boots: Pair, clock: Clock
 ) -> None:
-    """Signed out: name and phone, the same for a living, a dead and an unknown code; signed in: the item, in either case."""
+    """Signed out: name and phone, the same for a living, a dead and an unknown code; signed in: the
+    item, in either case.
+    """
     with store.write_tx():
-        store.insert("tags", code="7K3M9QXWE", number=41, side="left", item_id=boots.left, printed_at="2026-03-17T14:00:00Z")
+        store.insert(
+            "tags",
+            code="7K3M9QXWE",
+            number=41,
+            side="left",
+            item_id=boots.left,
+            printed_at="2026-03-17T14:00:00Z",
+        )
     code = "7K3M9QXWE"
-    pages = {stranger.get(path).text for path in (f"/T/{code}", f"/t/{code.lower()}", "/T/AAAAAAAAA")}
+    pages = {
+        stranger.get(path).text for path in (f"/T/{code}", f"/t/{code.lower()}", "/T/AAAAAAAAA")
+    }
 
     assert len(pages) == 1
-    page = re.sub(r"/static/[0-9a-f]+/", "/static/", pages.pop())  # its version is any twelve figures
+    page = re.sub(
+        r"/static/[0-9a-f]+/", "/static/", pages.pop()
+    )  # its version is any twelve figures
     assert "Quillmarsh Leather Bench" in page
     assert "(555) 010-0199" in page
     for hidden in ("Okafor", "41", "eft", "boot", code):

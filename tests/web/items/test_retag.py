@@ -1,4 +1,6 @@
-"""A tag that is lost, torn, spoiled or on the wrong thing: the old code dies and its scan says where it went, to staff alone."""
+"""A tag that is lost, torn, spoiled or on the wrong thing: the old code dies and its scan says
+where it went, to staff alone.
+"""
 
 from __future__ import annotations
 
@@ -16,7 +18,9 @@ def job(store: Store, clock: Clock) -> Job:
     act = Act(clock.now, 1)
     job = make_job(store, act)
     with store.write_tx():
-        tag_items(store, act, tickets.get(store, job.ticket_id), items.of_ticket(store, job.ticket_id), {})
+        tag_items(
+            store, act, tickets.get(store, job.ticket_id), items.of_ticket(store, job.ticket_id), {}
+        )
     return job
 
 
@@ -26,7 +30,9 @@ def code_of(store: Store, item_id: int) -> str:
     return tag.code
 
 
-def test_a_lost_tag_is_replaced_and_the_old_code_says_where_it_went(bench: Counter, stranger: Counter, store: Store, job: Job):
+def test_a_lost_tag_is_replaced_and_the_old_code_says_where_it_went(
+    bench: Counter, stranger: Counter, store: Store, job: Job
+):
     old = code_of(store, job.left)
     assert "Tag lost, torn or swapped" in bench.get(f"/items/{job.left}").text
     answer = bench.post(f"/items/{job.left}/tag/new", submission_id="tag-00001")
@@ -46,7 +52,9 @@ def test_a_lost_tag_is_replaced_and_the_old_code_says_where_it_went(bench: Count
     assert "dead" not in seen
 
 
-def test_two_swapped_tags_are_shown_first_and_exchanged_when_it_is_said(bench: Counter, store: Store, job: Job):
+def test_two_swapped_tags_are_shown_first_and_exchanged_when_it_is_said(
+    bench: Counter, store: Store, job: Job
+):
     left, right = code_of(store, job.left), code_of(store, job.right)
     page = bench.get(f"/items/{job.left}/tag").text
     assert f"/items/{job.left}/tag/swap/{job.right}" in page
@@ -57,24 +65,46 @@ def test_two_swapped_tags_are_shown_first_and_exchanged_when_it_is_said(bench: C
     assert refused.status_code == 422
     assert code_of(store, job.left) == left
     for _ in range(2):
-        assert bench.post(f"/items/{job.left}/tag/swap/{job.right}", confirmed="1", submission_id="swap-0001").status_code == 303
+        assert (
+            bench.post(
+                f"/items/{job.left}/tag/swap/{job.right}", confirmed="1", submission_id="swap-0001"
+            ).status_code
+            == 303
+        )
     new_left, new_right = tags.of_item(store, job.left), tags.of_item(store, job.right)
     assert new_left
     assert new_right
     assert (new_left.side, new_right.side, new_left.number) == ("left", "right", new_right.number)
-    assert tags.get(store, tags.by_code(store, left).replaced_by or 0).item_id == job.right, "the left one's old tag hung on the right boot"
+    assert tags.get(store, tags.by_code(store, left).replaced_by or 0).item_id == job.right, (
+        "the left one's old tag hung on the right boot"
+    )
     assert f"/items/{job.right}" in bench.get(f"/T/{left}").text
     assert f"/items/{job.left}" in bench.get(f"/T/{right}").text
     kept = store.rows("SELECT detail FROM audit WHERE what = 'tags-swapped'")
     assert len(kept) == 1
     assert left in str(kept[0]["detail"])
-    assert store.value("SELECT count(*) FROM tags WHERE died_at IS NULL AND item_id IN (?, ?)", job.left, job.right) == 2
+    assert (
+        store.value(
+            "SELECT count(*) FROM tags WHERE died_at IS NULL AND item_id IN (?, ?)",
+            job.left,
+            job.right,
+        )
+        == 2
+    )
 
 
-def test_a_tag_swapped_with_a_strangers_thing_is_found_by_its_scan(bench: Counter, store: Store, job: Job, clock: Clock):
+def test_a_tag_swapped_with_a_strangers_thing_is_found_by_its_scan(
+    bench: Counter, store: Store, job: Job, clock: Clock
+):
     other = make_job(store, Act(clock.now, 1), name="Tobias Renwick")
     with store.write_tx():
-        tag_items(store, Act(clock.now, 1), tickets.get(store, other.ticket_id), items.of_ticket(store, other.ticket_id), {})
+        tag_items(
+            store,
+            Act(clock.now, 1),
+            tickets.get(store, other.ticket_id),
+            items.of_ticket(store, other.ticket_id),
+            {},
+        )
     bench.get(f"/items/{job.left}/tag")
     answer = bench.post(f"/items/{job.left}/tag", code=code_of(store, other.left))
     assert answer.location.endswith(f"/items/{job.left}/tag/swap/{other.left}")
@@ -82,7 +112,9 @@ def test_a_tag_swapped_with_a_strangers_thing_is_found_by_its_scan(bench: Counte
 
 
 @pytest.mark.parametrize("typed", ["", "own", "free", "7K3M9QXWE", "nonsense"])
-def test_a_tag_that_cannot_be_the_other_one_is_said_and_kept(bench: Counter, store: Store, job: Job, clock: Clock, typed: str):
+def test_a_tag_that_cannot_be_the_other_one_is_said_and_kept(
+    bench: Counter, store: Store, job: Job, clock: Clock, typed: str
+):
     with store.write_tx():
         free = tags.get(store, tags.make(store, Act(clock.now, 1), 77, "left")).code
     given = {"own": code_of(store, job.left), "free": free}.get(typed, typed)
@@ -95,13 +127,17 @@ def test_a_tag_that_cannot_be_the_other_one_is_said_and_kept(bench: Counter, sto
 
 def test_a_thing_without_a_tag_gets_one(bench: Counter, store: Store, job: Job):
     with store.write_tx():
-        store.db.execute("UPDATE tags SET died_at = '2026-01-01T00:00:00Z' WHERE item_id = ?", [job.bag])
+        store.db.execute(
+            "UPDATE tags SET died_at = '2026-01-01T00:00:00Z' WHERE item_id = ?", [job.bag]
+        )
     assert "It has no tag." in bench.get(f"/items/{job.bag}/tag").text
     bench.post(f"/items/{job.bag}/tag/new")
     assert tags.of_item(store, job.bag) is not None
 
 
-def test_a_spoiled_free_tag_is_struck_off_and_one_that_hangs_is_not(bench: Counter, store: Store, job: Job, clock: Clock):
+def test_a_spoiled_free_tag_is_struck_off_and_one_that_hangs_is_not(
+    bench: Counter, store: Store, job: Job, clock: Clock
+):
     with store.write_tx():
         free = tags.get(store, tags.make(store, Act(clock.now, 1), 77, "left")).code
     assert "strike it off" in bench.get(f"/T/{free}").text
@@ -114,8 +150,12 @@ def test_a_spoiled_free_tag_is_struck_off_and_one_that_hangs_is_not(bench: Count
 
 
 @pytest.mark.parametrize("path", ["tag/new", "tag/swap/2"])
-def test_a_stranger_changes_no_tag_and_a_look_changes_none(stranger: Counter, bench: Counter, store: Store, job: Job, path: str):
+def test_a_stranger_changes_no_tag_and_a_look_changes_none(
+    stranger: Counter, bench: Counter, store: Store, job: Job, path: str
+):
     before = store.rows("SELECT * FROM tags")
     assert stranger.post(f"/items/{job.left}/{path}").status_code == 401
     bench.get(f"/items/{job.left}/{path}")
-    assert [tuple(one) for one in store.rows("SELECT * FROM tags")] == [tuple(one) for one in before]
+    assert [tuple(one) for one in store.rows("SELECT * FROM tags")] == [
+        tuple(one) for one in before
+    ]

@@ -35,29 +35,48 @@ def all_of(job: Job) -> dict[str, object]:
 
 def test_the_list_says_who_what_where_and_what_is_owed(counter: Counter, shelved: Job):
     page = counter.get("/pickup").text
-    for words in ("Marisol Okafor-Lind", "both boots and bag here", "shelf C2", "owes $60", "not called yet"):
+    for words in (
+        "Marisol Okafor-Lind",
+        "both boots and bag here",
+        "shelf C2",
+        "owes $60",
+        "not called yet",
+    ):
         assert words in page
 
 
-def test_a_thing_without_a_name_of_its_own_goes_by_what_was_written_of_it(counter: Counter, store: Store, shelved: Job):
+def test_a_thing_without_a_name_of_its_own_goes_by_what_was_written_of_it(
+    counter: Counter, store: Store, shelved: Job
+):
     with store.write_tx():
         store.change("items", shelved.bag, kind="other", description="brass dog collar")
     assert "both boots and brass dog collar here" in counter.get("/pickup").text
 
 
-def test_a_scan_strikes_one_thing_and_keeps_the_others_struck(counter: Counter, store: Store, shelved: Job, clock: Clock):
+def test_a_scan_strikes_one_thing_and_keeps_the_others_struck(
+    counter: Counter, store: Store, shelved: Job, clock: Clock
+):
     with store.write_tx():
         tag = tags.get(store, tags.make(store, Act(clock.now), 1, "left", shelved.left))
     counter.get(f"/pickup/{shelved.ticket_id}")
-    page = counter.post(f"/pickup/{shelved.ticket_id}", scan=tag.code, items=[str(shelved.bag)], collected_by="Marisol")
+    page = counter.post(
+        f"/pickup/{shelved.ticket_id}",
+        scan=tag.code,
+        items=[str(shelved.bag)],
+        collected_by="Marisol",
+    )
     assert page.status_code == 200
     assert page.text.count("checked") == 2
     assert 'value="Marisol"' in page.text
     assert items.get(store, shelved.left).state == "shelved"
 
 
-def test_this_pair_may_have_minutes_of_its_own_and_the_shop_too(counter: Counter, owner: Counter, store: Store, shelved: Job):
-    """What cannot be is said, with everything still typed; the pair's own come first, then the shop's, then the preset's."""
+def test_this_pair_may_have_minutes_of_its_own_and_the_shop_too(
+    counter: Counter, owner: Counter, store: Store, shelved: Job
+):
+    """What cannot be is said, with everything still typed; the pair's own come first, then the
+    shop's, then the preset's.
+    """
     owner.get("/shop/choices")
     assert owner.post("/shop/choices", wear_minutes="25, 25").status_code == 303
     page = f"/pickup/{shelved.ticket_id}"
@@ -70,13 +89,23 @@ def test_this_pair_may_have_minutes_of_its_own_and_the_shop_too(counter: Counter
         assert 'value="Marisol"' in answer.text
     assert store.value("SELECT count(*) FROM wear_plans") == 0
     assert counter.post(page, **all_of(shelved), minutes="15, 20,40").status_code == 303
-    assert [one["minutes"] for one in store.rows("SELECT minutes FROM wears ORDER BY n")] == [15, 20, 40]
+    assert [one["minutes"] for one in store.rows("SELECT minutes FROM wears ORDER BY n")] == [
+        15,
+        20,
+        40,
+    ]
     here = read(store)
-    assert (rules(here, "growing").minutes, rules(here, "growing").free_day_between, rules(here, "growing").preset) == ((25, 25), True, "own")
+    assert (
+        rules(here, "growing").minutes,
+        rules(here, "growing").free_day_between,
+        rules(here, "growing").preset,
+    ) == ((25, 25), True, "own")
     assert rules(Shop(), "three-short-wears") == preset("three-short-wears")
 
 
-def test_the_tag_of_another_job_is_said_and_strikes_nothing(counter: Counter, store: Store, shelved: Job, clock: Clock):
+def test_the_tag_of_another_job_is_said_and_strikes_nothing(
+    counter: Counter, store: Store, shelved: Job, clock: Clock
+):
     other = make_job(store, Act(clock.now, 1), "Tobias Renwick")
     with store.write_tx():
         tag = tags.get(store, tags.make(store, Act(clock.now), 2, "left", other.left))
@@ -89,8 +118,13 @@ def test_the_tag_of_another_job_is_said_and_strikes_nothing(counter: Counter, st
 
 def test_handed_over_it_goes_on_to_the_ticket(counter: Counter, store: Store, shelved: Job):
     counter.get(f"/pickup/{shelved.ticket_id}")
-    answer = counter.post(f"/pickup/{shelved.ticket_id}", submission_id="pickup-0001", **all_of(shelved))
-    assert (answer.status_code, answer.headers["Location"]) == (303, f"/tickets/{shelved.ticket_id}")
+    answer = counter.post(
+        f"/pickup/{shelved.ticket_id}", submission_id="pickup-0001", **all_of(shelved)
+    )
+    assert (answer.status_code, answer.headers["Location"]) == (
+        303,
+        f"/tickets/{shelved.ticket_id}",
+    )
     assert tickets.get(store, shelved.ticket_id).state == "out"
     page = counter.get(f"/pickup/{shelved.ticket_id}").text
     assert "All of it was handed over." in page
@@ -99,14 +133,23 @@ def test_handed_over_it_goes_on_to_the_ticket(counter: Counter, store: Store, sh
 
 def test_sent_twice_it_is_paid_once(counter: Counter, store: Store, shelved: Job):
     counter.get(f"/pickup/{shelved.ticket_id}")
-    codes = [counter.post(f"/pickup/{shelved.ticket_id}", submission_id="pickup-0001", **all_of(shelved)).status_code for _ in range(2)]
+    codes = [
+        counter.post(
+            f"/pickup/{shelved.ticket_id}", submission_id="pickup-0001", **all_of(shelved)
+        ).status_code
+        for _ in range(2)
+    ]
     assert codes == [303, 303]
     assert len(bills.payments(store, shelved.ticket_id)) == 2
 
 
 @pytest.mark.parametrize(
     ("wrong", "words"),
-    [({"paid": "sixty"}, "Type the sum in figures"), ({"collected_by": ""}, "who collected"), ({"items": []}, "Scan or tick")],
+    [
+        ({"paid": "sixty"}, "Type the sum in figures"),
+        ({"collected_by": ""}, "who collected"),
+        ({"items": []}, "Scan or tick"),
+    ],
 )
 def test_bad_input_keeps_what_was_typed_and_stores_nothing(
     counter: Counter, store: Store, shelved: Job, wrong: dict[str, object], words: str
@@ -129,9 +172,14 @@ def test_tried_on_by_one_tap(counter: Counter, store: Store, shelved: Job):
     assert items.get(store, shelved.left).tried_on == "snug"
 
 
-def test_neither_a_stranger_nor_the_bench_hands_anything_out(stranger: Counter, bench: Counter, store: Store, shelved: Job):
+def test_neither_a_stranger_nor_the_bench_hands_anything_out(
+    stranger: Counter, bench: Counter, store: Store, shelved: Job
+):
     assert stranger.get(f"/pickup/{shelved.ticket_id}").status_code == 303
-    assert stranger.client.post(f"/pickup/{shelved.ticket_id}", data=all_of(shelved)).status_code == 401
+    assert (
+        stranger.client.post(f"/pickup/{shelved.ticket_id}", data=all_of(shelved)).status_code
+        == 401
+    )
     assert bench.get(f"/pickup/{shelved.ticket_id}").status_code == 403
     assert tickets.get(store, shelved.ticket_id).state == "open"
 
@@ -144,11 +192,20 @@ def test_a_ticket_that_is_not_there_is_not_found(counter: Counter):
     assert counter.get("/pickup/999").status_code == 404
 
 
-def test_both_fit_in_one_tap_and_sent_twice_it_is_one_step_each(counter: Counter, store: Store, shelved: Job):
+def test_both_fit_in_one_tap_and_sent_twice_it_is_one_step_each(
+    counter: Counter, store: Store, shelved: Job
+):
     counter.get(f"/pickup/{shelved.ticket_id}")
     for _ in range(2):
-        assert counter.post(f"/pickup/{shelved.ticket_id}/tried", how="fits", submission_id="tried-0001").status_code == 303
-    assert [items.get(store, one).tried_on for one in (shelved.left, shelved.right, shelved.bag)] == ["fits", "fits", ""]
+        assert (
+            counter.post(
+                f"/pickup/{shelved.ticket_id}/tried", how="fits", submission_id="tried-0001"
+            ).status_code
+            == 303
+        )
+    assert [
+        items.get(store, one).tried_on for one in (shelved.left, shelved.right, shelved.bag)
+    ] == ["fits", "fits", ""]
     assert [one.step for one in items.steps(store, shelved.left)].count("try-on") == 1
 
 
@@ -158,16 +215,27 @@ def test_what_is_usual_stands_in_the_fields_already(counter: Counter, shelved: J
         assert words in page
 
 
-def test_what_is_taken_is_counted_in_the_tickets_own_currency(counter: Counter, store: Store, shelved: Job):
+def test_what_is_taken_is_counted_in_the_tickets_own_currency(
+    counter: Counter, store: Store, shelved: Job
+):
     """A ticket from before the shop chose another one: yen have no cents."""
     with store.write_tx():
         store.change("tickets", shelved.ticket_id, currency="JPY")
     assert 'value="6000"' in counter.get(f"/pickup/{shelved.ticket_id}").text
-    assert counter.post(f"/pickup/{shelved.ticket_id}", submission_id="hand-over-yen", **{**all_of(shelved), "paid": "6000"}).status_code == 303
+    assert (
+        counter.post(
+            f"/pickup/{shelved.ticket_id}",
+            submission_id="hand-over-yen",
+            **{**all_of(shelved), "paid": "6000"},
+        ).status_code
+        == 303
+    )
     assert bills.payments(store, shelved.ticket_id)[-1].amount_minor == 6000
 
 
-def test_the_number_on_the_tag_strikes_as_its_scan_does(counter: Counter, store: Store, shelved: Job):
+def test_the_number_on_the_tag_strikes_as_its_scan_does(
+    counter: Counter, store: Store, shelved: Job
+):
     """The largest thing on the tag, as everywhere else; alone it could be either boot."""
     number = tickets.get(store, shelved.ticket_id).number
     counter.get(f"/pickup/{shelved.ticket_id}")
@@ -178,7 +246,9 @@ def test_the_number_on_the_tag_strikes_as_its_scan_does(counter: Counter, store:
     assert (both.status_code, "Type the number with L or R" in both.text) == (422, True)
 
 
-def test_an_empty_hour_is_the_usual_one_and_no_hour_says_what_to_type(counter: Counter, store: Store, shelved: Job):
+def test_an_empty_hour_is_the_usual_one_and_no_hour_says_what_to_type(
+    counter: Counter, store: Store, shelved: Job
+):
     page = f"/pickup/{shelved.ticket_id}"
     counter.get(page)
     wrong = counter.post(page, **{**all_of(shelved), "evening": "after work"})
@@ -187,13 +257,20 @@ def test_an_empty_hour_is_the_usual_one_and_no_hour_says_what_to_type(counter: C
     assert store.value("SELECT hour FROM wear_plans") == read(store).wear_hour
 
 
-def test_a_calendar_is_promised_only_with_a_stretched_boot(counter: Counter, store: Store, shelved: Job):
+def test_a_calendar_is_promised_only_with_a_stretched_boot(
+    counter: Counter, store: Store, shelved: Job
+):
     """The bag goes first and begins none; boots that go back as they came want none."""
     page = f"/pickup/{shelved.ticket_id}"
     assert "her calendar begins" in counter.get(page).text
     bag = {**all_of(shelved), "items": [str(shelved.bag)], "part": "y", "paid": "20"}
     assert counter.post(page, **bag).status_code == 303
-    assert "calendar" not in counter.get(f"/tickets/{shelved.ticket_id}").text.partition("</main>")[0].partition("<h1")[0]
+    assert (
+        "calendar"
+        not in counter.get(f"/tickets/{shelved.ticket_id}")
+        .text.partition("</main>")[0]
+        .partition("<h1")[0]
+    )
     with store.write_tx():
         for one in (shelved.left, shelved.right):
             store.change("items", one, state="declined")

@@ -10,7 +10,12 @@ from fitcounter.store.database import Act, Store
 
 def test_an_empty_book_says_so_in_words(owner: Counter):
     page = owner.get("/book").text
-    for words in ("Nothing is finished yet", "No boot with a counted rested reading", "Nothing came back", "Your place’s rules"):
+    for words in (
+        "Nothing is finished yet",
+        "No boot with a counted rested reading",
+        "Nothing came back",
+        "Your place’s rules",
+    ):
         assert words in page
 
 
@@ -19,9 +24,17 @@ def test_a_boot_with_one_counted_round_is_in_picture_and_table(owner: Counter, s
     with store.write_tx():
         store.db.execute("UPDATE items SET material = 'nubuck' WHERE id = ?", [job.left])
         row_id = store.insert(
-            "rounds", item_id=job.left, n=1, prepared="conditioned", before_um=360000, on_at="2026-03-01T10:00:00Z", off_at="2026-03-02T10:00:00Z",
-            rested_um=370000, rested_method="outside", rested_at="2026-03-03T12:00:00Z",
-        )  # fmt: skip
+            "rounds",
+            item_id=job.left,
+            n=1,
+            prepared="conditioned",
+            before_um=360000,
+            on_at="2026-03-01T10:00:00Z",
+            off_at="2026-03-02T10:00:00Z",
+            rested_um=370000,
+            rested_method="outside",
+            rested_at="2026-03-03T12:00:00Z",
+        )
         store.insert("turns", round_id=row_id, n=1, at="2026-03-01T10:00:00Z", girth_um=380000)
     page = owner.get("/book").text
     assert "by 1 boot of your own" in page

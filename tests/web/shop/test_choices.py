@@ -39,26 +39,56 @@ def test_one_of_a_few_is_picked_and_stands_as_it_was_kept(owner: Counter):
 
 def test_what_is_changed_is_kept_and_counts(owner: Counter, store: Store):
     owner.get("/shop/choices")
-    typed = {"hold_h": "72", "open_days": "Mon, Wed", "stretch_minor": "95.50", "tax_basis_points": "8.25", "heights_mm": "4 1/2, 9, 12", "limits": "usual"}
+    typed = {
+        "hold_h": "72",
+        "open_days": "Mon, Wed",
+        "stretch_minor": "95.50",
+        "tax_basis_points": "8.25",
+        "heights_mm": "4 1/2, 9, 12",
+        "limits": "usual",
+    }
     assert owner.post("/shop/choices", **typed).status_code == 303
     kept = shop.read(store)
-    assert (kept.hold_h, kept.open_days, kept.stretch_minor, kept.tax_basis_points, kept.limits) == (72, (0, 2), 9550, 825, "usual")
+    assert (
+        kept.hold_h,
+        kept.open_days,
+        kept.stretch_minor,
+        kept.tax_basis_points,
+        kept.limits,
+    ) == (72, (0, 2), 9550, 825, "usual")
     assert kept.heights_mm == pytest.approx((114.3, 228.6, 304.8))
 
 
 @pytest.mark.parametrize(
     ("key", "typed", "words"),
     [
-        ("hold_h", "a week", "hours"), ("hold_h", "5", "hours"), ("zone", "Mars/Olympus", "IANA"), ("currency", "dollars", "three letters"),
-        ("open_days", "some", "open days"), ("tax_basis_points", "-3", "percent"), ("heights_mm", "4", "three to twelve"), ("heights_mm", "4, x, 9", ""),
-        ("closes_at", "25:00", "time"), ("name", "", "name of the shop"), ("limits", "wild", "careful, usual"), ("stretch_minor", "ten", "figures"),
-        ("phone", "call me", "phone number in figures"), ("country", "Narnia", "two letters"), ("opens_at", "19:00", "closes after it opens"),
-        ("closes_at", "08:00", "closes after it opens"), ("shelves", "A1, the long one by the door", "at most 12 characters"),
-        ("heights_mm", "4½; 7; 9½", "with commas between"), ("wear_hour", "18:30", "Type the hour as a whole number"),
-        ("tax_included", "perhaps", "yes, no"), ("locale", "xx_nowhere", "language"), ("reminders_days", "7, soon", "days"),
+        ("hold_h", "a week", "hours"),
+        ("hold_h", "5", "hours"),
+        ("zone", "Mars/Olympus", "IANA"),
+        ("currency", "dollars", "three letters"),
+        ("open_days", "some", "open days"),
+        ("tax_basis_points", "-3", "percent"),
+        ("heights_mm", "4", "three to twelve"),
+        ("heights_mm", "4, x, 9", ""),
+        ("closes_at", "25:00", "time"),
+        ("name", "", "name of the shop"),
+        ("limits", "wild", "careful, usual"),
+        ("stretch_minor", "ten", "figures"),
+        ("phone", "call me", "phone number in figures"),
+        ("country", "Narnia", "two letters"),
+        ("opens_at", "19:00", "closes after it opens"),
+        ("closes_at", "08:00", "closes after it opens"),
+        ("shelves", "A1, the long one by the door", "at most 12 characters"),
+        ("heights_mm", "4½; 7; 9½", "with commas between"),
+        ("wear_hour", "18:30", "Type the hour as a whole number"),
+        ("tax_included", "perhaps", "yes, no"),
+        ("locale", "xx_nowhere", "language"),
+        ("reminders_days", "7, soon", "days"),
     ],
-)  # fmt: skip
-def test_what_cannot_be_taken_is_said_and_everything_typed_is_still_there(owner: Counter, store: Store, key: str, typed: str, words: str):
+)
+def test_what_cannot_be_taken_is_said_and_everything_typed_is_still_there(
+    owner: Counter, store: Store, key: str, typed: str, words: str
+):
     owner.get("/shop/choices")
     before = shop.read(store)
     answer = owner.post("/shop/choices", **{"address": "12 New Street", key: typed})
@@ -77,12 +107,20 @@ def test_every_default_can_be_typed_as_it_is_shown(store: Store):
         assert tuple(read) == pytest.approx(value) if isinstance(read, list) else read == value, key
 
 
-def test_choices_are_the_owners_and_the_handbook_is_everybodys(counter: Counter, bench: Counter, stranger: Counter):
+def test_choices_are_the_owners_and_the_handbook_is_everybodys(
+    counter: Counter, bench: Counter, stranger: Counter
+):
     assert counter.get("/shop/choices").status_code == 403
     assert bench.get("/shop/health").status_code == 403
     page = bench.get("/handbook").text.replace("\u00a0", " ")
     assert "25.4 mm" in page
-    for said in ("strained 15.2 %", "12.0 to 20.0 psi on the wall", "wear eye cover", "the set held", "The master has looked at it"):
+    for said in (
+        "strained 15.2 %",
+        "12.0 to 20.0 psi on the wall",
+        "wear eye cover",
+        "the set held",
+        "The master has looked at it",
+    ):
         assert said in page, said
     for at, title in re.findall(r'<a href="#(chapter-[0-9]+)">([^<]+)</a>', page):
         assert f'id="{at}" aria-label="{title}"' in page

@@ -24,7 +24,9 @@ def names(store: Store) -> int:
     return int(store.value("SELECT count(*) FROM customers WHERE name = ?", NAME))
 
 
-def test_the_name_typed_again_erases_and_the_page_says_what_was_looked_through(owner: Counter, store: Store, page: str):
+def test_the_name_typed_again_erases_and_the_page_says_what_was_looked_through(
+    owner: Counter, store: Store, page: str
+):
     assert page in owner.get("/shop/customers?q=okaf").text
     assert NAME in owner.get(page).text
     assert owner.post(f"{page}/erase", name=NAME, submission_id="erase-it-once").status_code == 303
@@ -35,13 +37,18 @@ def test_the_name_typed_again_erases_and_the_page_says_what_was_looked_through(o
 
 def test_sent_twice_it_is_erased_once(owner: Counter, store: Store, page: str):
     owner.get(page)
-    codes = [owner.post(f"{page}/erase", name=NAME, submission_id="erase-it-once").status_code for _ in range(2)]
+    codes = [
+        owner.post(f"{page}/erase", name=NAME, submission_id="erase-it-once").status_code
+        for _ in range(2)
+    ]
     assert codes == [303, 303]
     assert store.value("SELECT count(*) FROM erasures") == 1
 
 
 @pytest.mark.parametrize("typed", ["", "Marisol", "<b>Marisol"])
-def test_another_name_erases_nobody_and_stays_in_its_field(owner: Counter, store: Store, page: str, typed: str):
+def test_another_name_erases_nobody_and_stays_in_its_field(
+    owner: Counter, store: Store, page: str, typed: str
+):
     owner.get(page)
     answer = owner.post(f"{page}/erase", name=typed)
     assert answer.status_code == 422
@@ -59,7 +66,9 @@ def test_an_open_ticket_is_a_conflict_that_names_it(owner: Counter, store: Store
     assert names(store) == 1
 
 
-def test_nobody_but_the_owner_sees_or_erases(counter: Counter, bench: Counter, stranger: Counter, owner: Counter, store: Store, page: str):
+def test_nobody_but_the_owner_sees_or_erases(
+    counter: Counter, bench: Counter, stranger: Counter, owner: Counter, store: Store, page: str
+):
     for one in (counter, bench):
         one.get("/me")
         assert one.get(page).status_code == 403
@@ -69,7 +78,9 @@ def test_nobody_but_the_owner_sees_or_erases(counter: Counter, bench: Counter, s
     assert names(store) == 1
 
 
-def test_the_owner_hands_a_customer_a_copy_under_a_name_that_tells_nobody(owner: Counter, bench: Counter, page: str):
+def test_the_owner_hands_a_customer_a_copy_under_a_name_that_tells_nobody(
+    owner: Counter, bench: Counter, page: str
+):
     for kind, mimetype in (("json", "application/json"), ("csv", "text/csv")):
         answer = owner.get(f"{page}/everything.{kind}")
         assert (answer.status_code, answer.mimetype) == (200, mimetype)

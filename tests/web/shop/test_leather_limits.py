@@ -38,8 +38,12 @@ def keep(owner: Counter, path: str = PAGE, **typed: str):
     return owner.post(path, submission_id=f"limits-{len(owner.pages):08}", **typed)
 
 
-def test_a_changed_limit_changes_the_answer_everywhere_it_is_given(owner: Counter, store: Store, fit_id: int) -> None:
-    """Can it be done?, the next opening at the bench, the rows the plan is reckoned from; and back again with an empty field."""
+def test_a_changed_limit_changes_the_answer_everywhere_it_is_given(
+    owner: Counter, store: Store, fit_id: int
+) -> None:
+    """Can it be done?, the next opening at the bench, the rows the plan is reckoned from; and back
+    again with an empty field.
+    """
     boot = fits.boots(store, fit_id)[0]
     before = standing.standing(store, boot)
     stamp = plan_inputs.reckon(store, shop.read(store), [boot])[boot.id].stamp
@@ -78,9 +82,15 @@ def test_what_narrows_them_all_is_the_shops_too(owner: Counter, store: Store, fi
     assert "careful: 25 % of the usual" in quartered.verdict.limits.because
 
 
-def test_what_a_leather_keeps_and_how_thick_it_is_are_the_shops_too(owner: Counter, store: Store, clock: Clock, fit_id: int) -> None:
-    """The kept fraction counts before the book knows better; the thickness for boots taken in from now on."""
-    assert keep(owner, kept_mean="40", thickness_from_mm="2", thickness_to_mm="2,4").status_code == 303
+def test_what_a_leather_keeps_and_how_thick_it_is_are_the_shops_too(
+    owner: Counter, store: Store, clock: Clock, fit_id: int
+) -> None:
+    """The kept fraction counts before the book knows better; the thickness for boots taken in from
+    now on.
+    """
+    assert (
+        keep(owner, kept_mean="40", thickness_from_mm="2", thickness_to_mm="2,4").status_code == 303
+    )
     boot = fits.boots(store, fit_id)[0]
     assert (found := standing.standing(store, boot)) is not None
     assert found.case.prior.mean == 0.40
@@ -89,7 +99,9 @@ def test_what_a_leather_keeps_and_how_thick_it_is_are_the_shops_too(owner: Count
     assert newer.thickness_um == 2200
 
 
-def test_every_figure_stands_with_the_handbooks_its_reason_and_what_it_changes(owner: Counter, bench: Counter, store: Store) -> None:
+def test_every_figure_stands_with_the_handbooks_its_reason_and_what_it_changes(
+    owner: Counter, bench: Counter, store: Store
+) -> None:
     page = unescape(owner.get(PAGE).text).replace("\u00a0", " ")
     row = LEATHERS["supple-full-grain"]
     for key, value in limits.figures_of(row).items():
@@ -112,13 +124,21 @@ def test_every_figure_stands_with_the_handbooks_its_reason_and_what_it_changes(o
 @pytest.mark.parametrize(
     ("path", "key", "typed", "words"),
     [
-        (PAGE, "ceiling", "21", "from 0 to 20"), (PAGE, "ceiling", "-1", "percent"), (PAGE, "round", "a lot", "percent"),
-        (PAGE, "round", "14", "no more for one go than for ever"), (PAGE, "routine", "9", "no more for the usual"),
-        (PAGE, "kept_mean", "100", "from 5 to 95"), (PAGE, "kept_sd", "0", "from 1 to 40"), (PAGE, "routine", "1.234", "like 4 or 2.5"),
-        (PAGE, "thickness_from_mm", "1.5", "thicker end"), (PAGE, "thickness_to_mm", "1e1", "millimetres"), (PAGE, "ceiling", "٣", "percent"),
-        ("/shop/leathers/every", "careful", "101", "from 10 to 100"), ("/shop/leathers/every", "dry_or_old", "0", "from 10 to 100"),
+        (PAGE, "ceiling", "21", "from 0 to 20"),
+        (PAGE, "ceiling", "-1", "percent"),
+        (PAGE, "round", "a lot", "percent"),
+        (PAGE, "round", "14", "no more for one go than for ever"),
+        (PAGE, "routine", "9", "no more for the usual"),
+        (PAGE, "kept_mean", "100", "from 5 to 95"),
+        (PAGE, "kept_sd", "0", "from 1 to 40"),
+        (PAGE, "routine", "1.234", "like 4 or 2.5"),
+        (PAGE, "thickness_from_mm", "1.5", "thicker end"),
+        (PAGE, "thickness_to_mm", "1e1", "millimetres"),
+        (PAGE, "ceiling", "٣", "percent"),
+        ("/shop/leathers/every", "careful", "101", "from 10 to 100"),
+        ("/shop/leathers/every", "dry_or_old", "0", "from 10 to 100"),
     ],
-)  # fmt: skip
+)
 def test_what_cannot_be_is_said_at_its_field_and_everything_typed_is_still_there(
     owner: Counter, store: Store, path: str, key: str, typed: str, words: str
 ) -> None:
@@ -132,8 +152,12 @@ def test_what_cannot_be_is_said_at_its_field_and_everything_typed_is_still_there
     assert settings.leather_version(store, path.rsplit("/", 1)[-1]) == 0
 
 
-def test_two_owners_at_one_leather_see_each_others_figure_and_sent_twice_changes_once(owner: Counter, store: Store) -> None:
-    """The later one gets 409 with both texts; another leather, and the shop's other choices, are no conflict."""
+def test_two_owners_at_one_leather_see_each_others_figure_and_sent_twice_changes_once(
+    owner: Counter, store: Store
+) -> None:
+    """The later one gets 409 with both texts; another leather, and the shop's other choices, are no
+    conflict.
+    """
     owner.get(PAGE)
     stamp = settings.stamp(store)
     first = {"submission_id": "limits-first-0001", "version": "0", "ceiling": "12"}
@@ -144,10 +168,18 @@ def test_two_owners_at_one_leather_see_each_others_figure_and_sent_twice_changes
     assert late.status_code == 409
     assert "12 %" in late.text
     assert 'value="11"' in late.text
-    assert owner.post("/shop/leathers/goat", submission_id="limits-third-0001", version="0", ceiling="8").status_code == 303
+    assert (
+        owner.post(
+            "/shop/leathers/goat", submission_id="limits-third-0001", version="0", ceiling="8"
+        ).status_code
+        == 303
+    )
     assert settings.stamp(store) == stamp
     [detail] = store.rows("SELECT detail FROM audit WHERE what = 'limits' ORDER BY id")[:1]
-    assert json.loads(detail["detail"]) == {"leather": "supple-full-grain", "figures": {"ceiling": 0.12}}
+    assert json.loads(detail["detail"]) == {
+        "leather": "supple-full-grain",
+        "figures": {"ceiling": 0.12},
+    }
 
 
 def test_what_is_never_stretched_has_no_limits_to_set(owner: Counter, store: Store) -> None:
@@ -160,7 +192,9 @@ def test_what_is_never_stretched_has_no_limits_to_set(owner: Counter, store: Sto
 def test_a_stored_figure_that_cannot_be_is_passed_over(store: Store) -> None:
     """A file that somebody wrote by hand stops no answer."""
     with store.write_tx():
-        settings.put(store, "leather:goat", {"ceiling": "much", "round": 0.04, "routine": 5, "colour": 1})
+        settings.put(
+            store, "leather:goat", {"ceiling": "much", "round": 0.04, "routine": 5, "colour": 1}
+        )
         settings.put(store, "leather:granite", {"ceiling": 0.1})
         settings.put(store, "leather:every", ["careful"])
     goat = limits.leather_of(store, "goat")
@@ -168,7 +202,9 @@ def test_a_stored_figure_that_cannot_be_is_passed_over(store: Store) -> None:
     assert limits.of_shop(store).factors == HANDBOOK.factors
 
 
-def test_the_whole_shop_as_a_file_carries_them(owner: Counter, store: Store, clock: Clock, tmp_path: Path) -> None:
+def test_the_whole_shop_as_a_file_carries_them(
+    owner: Counter, store: Store, clock: Clock, tmp_path: Path
+) -> None:
     """Out, and into an empty folder."""
     keep(owner, ceiling="12")
     data_export.export(tmp_path, tmp_path / "whole.json", clock.now)
@@ -179,11 +215,18 @@ def test_the_whole_shop_as_a_file_carries_them(owner: Counter, store: Store, clo
 
 
 def test_every_answer_of_the_desk_goes_by_the_shops_limits() -> None:
-    """Whoever asks the computation hands the shop's limits in: nobody but these two imports what answers, and none without them."""
+    """Whoever asks the computation hands the shop's limits in: nobody but these two imports what
+    answers, and none without them.
+    """
     asking = {"assess", "case_of", "judge"}
     found = {}
     for path in sorted(Path(limits.__file__).parent.glob("*.py")):
-        names = {alias.name for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))) if isinstance(node, ast.ImportFrom) for alias in node.names}
+        names = {
+            alias.name
+            for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+            if isinstance(node, ast.ImportFrom)
+            for alias in node.names
+        }
         if names & asking:
             found[path.stem] = "own" in path.read_text(encoding="utf-8")
     assert found == {"limits": True, "safe": True, "standing": True}
