@@ -31,10 +31,10 @@ def last(store: Store, item_id: int) -> Round | None:
     )
 
 
+# "not in" for the index of what is still here
 _AT_BENCH = """SELECT * FROM rounds r
   WHERE item_id IN (SELECT id FROM items WHERE state IN ('on-tree', 'resting')
   AND state NOT IN ('out', 'closed'))
-  # "not in" for the index of what is still here
   AND n = (SELECT max(n) FROM rounds WHERE item_id = r.item_id)"""
 
 
