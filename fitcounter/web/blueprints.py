@@ -28,6 +28,7 @@ from fitcounter.web.pickup import pickup as pickup_pickup
 from fitcounter.web.shop import book as shop_book
 from fitcounter.web.shop import choices as shop_choices
 from fitcounter.web.shop import customers as shop_customers
+from fitcounter.web.shop import guide as shop_guide
 from fitcounter.web.shop import leather_limits as shop_leather_limits
 from fitcounter.web.shop import people as shop_people
 from fitcounter.web.shop import phones as shop_phones
@@ -63,6 +64,7 @@ VIEWS = (
     shop_book,
     shop_choices,
     shop_customers,
+    shop_guide,
     shop_leather_limits,
     shop_people,
     shop_phones,

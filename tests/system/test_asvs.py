@@ -32,8 +32,8 @@ from fitcounter.web import request_limits
 from fitcounter.web.headers import POLICY
 
 REFERENCE = CHECKOUT / "tests" / "reference"
-README = (CHECKOUT / "README.md").read_text(encoding="utf-8")
-SECTION = " ".join(README.split("\n## Nobody in\n")[1].split("\n## ")[0].split())
+SECURITY = (CHECKOUT / ".github" / "SECURITY.md").read_text(encoding="utf-8")
+SECTION = " ".join(SECURITY.split("\n## Nobody in\n")[1].split("\n## ")[0].split())
 LEAST_REASON, LEAST_DEVIATION = 45, 80
 
 

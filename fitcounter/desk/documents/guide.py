@@ -1,0 +1,49 @@
+"""The owner's guide: its chapters, its pictures, and all of it as one PDF."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from pathlib import Path
+
+from fitcounter.desk.documents.ticket import head, paper_of
+from fitcounter.desk.shop import Shop
+from fitcounter.papers import guide
+
+PICTURES_DIR = Path(__file__).resolve().parents[3] / "seed_scenario" / "pictures"
+CHAPTERS = (
+    ("first-day", "The first day"),
+    ("a-job", "A job, from the door to the guarantee"),
+    ("phones", "Phones and certificates"),
+    ("copies", "Copies and a second machine"),
+    ("trouble", "What to do when …"),
+)
+PICTURES = (
+    "shop",
+    "new-job",
+    "measure",
+    "can-it-be-done",
+    "bench",
+    "item",
+    "pickup",
+    "her-page",
+)
+
+
+def chapter(name: str) -> tuple[str, tuple[str, str] | None]:
+    """The title of a chapter by its name in the address, and the chapter that follows it.
+
+    Raises KeyError for a name that is no chapter's.
+    """
+    following = {here[0]: after for here, after in pairwise(CHAPTERS)}
+    return dict(CHAPTERS)[name], following.get(name)
+
+
+def picture(name: str) -> bytes:
+    """A picture of the guide as WebP, by its name in PICTURES."""
+    return (PICTURES_DIR / f"{name}.webp").read_bytes()
+
+
+def guide_pdf(shop: Shop) -> bytes:
+    """The whole guide to print. Raises Unavailable where PDFs cannot be made."""
+    pictures = {name: picture(name) for name in PICTURES}
+    return guide.guide(head(shop), CHAPTERS, pictures, paper_of(shop))

@@ -1,0 +1,31 @@
+"""The owner's guide as one PDF: its chapters with their pictures, on A4 or Letter."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from markupsafe import Markup
+
+from fitcounter.papers.pdf import print_pdf
+from fitcounter.papers.records import Paper, Shop
+
+PICTURE = Markup('<img class="shot" src="{}" alt="{}">')
+
+
+def guide(
+    shop: Shop, chapters: Sequence[tuple[str, str]], pictures: Mapping[str, bytes], paper: Paper
+) -> bytes:
+    """Every chapter in order as a tagged PDF.
+
+    chapters: (name, title); templates/guide/NAME.html holds the text. pictures: the bytes of a
+    picture by the name that the text calls it. Raises Unavailable where PDFs cannot be made.
+    """
+    return print_pdf(
+        "guide.html",
+        title="Owner’s guide",
+        paper=paper,
+        shop=shop,
+        chapters=chapters,
+        picture=lambda name, words: PICTURE.format(f"{name}.webp", words),
+        pictures={f"{name}.webp": data for name, data in pictures.items()},
+    )
