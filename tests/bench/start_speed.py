@@ -41,7 +41,8 @@ server.start()
 """
 OURS = """
 import os, sys
-sys.modules["pandas"] = sys.modules["numpy"] = None  # brought by the tests' data sets alone; a shop's own environment has neither
+# brought by the tests' data sets alone; a shop's own environment has neither
+sys.modules["pandas"] = sys.modules["numpy"] = None
 from fitcounter.serving import server
 from fitcounter.settings import Settings, prepare_data_dir
 from fitcounter.web import create_app

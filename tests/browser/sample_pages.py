@@ -18,8 +18,9 @@ from support.paths import CHECKOUT
 from werkzeug.serving import make_server
 
 from fitcounter.desk.measuring.sheet import Row, cell_name
-from fitcounter.fit.drawings.pair import BootProfile, Place, profile_drawing
+from fitcounter.fit.drawings.pair import profile_drawing
 from fitcounter.fit.drawings.rounds_chart import RoundReadings, rounds_drawing
+from fitcounter.fit.drawings.shaft_lines import BootProfile, Place
 from fitcounter.web import filters, headers
 
 if TYPE_CHECKING:

@@ -14,7 +14,8 @@ from PIL import Image, ImageDraw
 
 from fitcounter.desk.common.translation import speech
 from fitcounter.errors import BadInput
-from fitcounter.fit.drawings.pair import BootProfile, Place, profile_drawing
+from fitcounter.fit.drawings.pair import profile_drawing
+from fitcounter.fit.drawings.shaft_lines import BootProfile, Place
 from fitcounter.papers import bench_records as bench
 from fitcounter.papers import records
 from fitcounter.papers.bench_papers import bench_card, blank_slips, evening_sheet, wall_strip

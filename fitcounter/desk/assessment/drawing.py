@@ -8,7 +8,8 @@ from functools import lru_cache
 
 from fitcounter.desk.assessment.standing import Standing
 from fitcounter.desk.shop import Shop
-from fitcounter.fit.drawings.pair import BootProfile, Drawing, Place, profile_drawing
+from fitcounter.fit.drawings.pair import Drawing, profile_drawing
+from fitcounter.fit.drawings.shaft_lines import BootProfile, Place
 from fitcounter.fit.handbook.leg import TOLERANCE_MM, UM_PER_MM
 from fitcounter.store.records import Item
 

@@ -14,9 +14,9 @@ from typing import Any
 
 from fitcounter.errors import BadReading
 from fitcounter.fit.assessment.legs import LAYERS
-from fitcounter.fit.handbook import leather as leather_book
 from fitcounter.fit.handbook import leg as leg_book
 from fitcounter.fit.handbook import rounds as rounds_book
+from fitcounter.fit.handbook.load import ZIP_LATERAL_N
 from fitcounter.fit.tape import parse_length
 from fitcounter.store import findings, readings, rounds
 from fitcounter.store.bench_records import Round, Turn
@@ -132,7 +132,7 @@ def _zip(item: Item) -> dict[str, Any] | None:
     if not item.zip:
         return None
     held = json.loads(item.zip)
-    lateral = held.get("lateral_n_per_25mm", leather_book.ZIP_LATERAL_N)
+    lateral = held.get("lateral_n_per_25mm", ZIP_LATERAL_N)
     span = {"from_mm": mm(held["from_um"]), "to_mm": mm(held["to_um"])}
     return {
         "band_mm": mm(held["band_um"]),

@@ -20,10 +20,11 @@ from fitcounter.errors import FitCounterError
 from fitcounter.fit.assessment.assess import case_of, read_job
 from fitcounter.fit.assessment.course import stop_sentences
 from fitcounter.fit.assessment.forecast import Opening, Stand, next_opening, odds
+from fitcounter.fit.assessment.girth_now import PlaceNow
 from fitcounter.fit.assessment.kept import Keeping, corrected
 from fitcounter.fit.assessment.materials import Own
 from fitcounter.fit.assessment.one_round import kept_words
-from fitcounter.fit.assessment.verdict import Case, PlaceNow, Verdict, judge, stand_at
+from fitcounter.fit.assessment.verdict import Case, Verdict, judge, stand_at
 from fitcounter.fit.assessment.words import count_word, goes_sentence
 from fitcounter.fit.handbook.leg import FLAT_FACTOR, TOLERANCE_MM
 from fitcounter.fit.tape import room_inches, say_length, say_short_by

@@ -19,7 +19,8 @@ from fitcounter.fit.assessment.materials import HANDBOOK
 from fitcounter.fit.assessment.options import panel_words
 from fitcounter.fit.assessment.reasons import deciding
 from fitcounter.fit.assessment.words import goes
-from fitcounter.fit.drawings.pair import BootProfile, Drawing, Place, profile_drawing
+from fitcounter.fit.drawings.pair import Drawing, profile_drawing
+from fitcounter.fit.drawings.shaft_lines import BootProfile, Place
 from fitcounter.fit.handbook.leg import TOLERANCE_MM
 from fitcounter.store import customers
 from fitcounter.store.database import Store

@@ -7,9 +7,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import asdict
 
+from fitcounter.fit.assessment.girth_now import PlaceNow
 from fitcounter.fit.assessment.job import Side
 from fitcounter.fit.assessment.slips import Slip
-from fitcounter.fit.assessment.verdict import Course, PlaceNow, Verdict
+from fitcounter.fit.assessment.verdict import Course, Verdict
 from fitcounter.fit.handbook import rounds as book
 from fitcounter.fit.tape import short_by_inches
 

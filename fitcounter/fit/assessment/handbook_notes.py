@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fitcounter.fit.assessment.anchors import BallTest, each_way, wall_pressure_mpa, wall_stress_mpa
-from fitcounter.fit.handbook import leather as book
+from fitcounter.fit.handbook import anchors as book
 from fitcounter.fit.handbook.figure import Trust
 from fitcounter.fit.handbook.leg import MM_PER_INCH
 from fitcounter.fit.tape import say_inches
@@ -32,12 +32,6 @@ def beside_the_ceiling() -> list[Note]:
     """What the limits are to be compared with; shown beside the ceiling, whoever sets it."""
     ball = BallTest(book.BALL_CLAMP_RADIUS_MM, book.BALL_RADIUS_MM).strain(book.BALL_HEIGHT_MM)
     dome = each_way(book.DOME_AREA)
-    visits = [
-        book.LINED_VISIT_INCH * float(MM_PER_INCH),
-        book.UNLINED_VISIT_INCH * float(MM_PER_INCH),
-    ]
-    narrow, fuller = book.ANCHOR_GIRTHS_MM
-    least, most = visits[0] / fuller, visits[1] / narrow
     return [
         Note(
             f"A leather that just meets {book.BALL_HEIGHT_MM} mm at the ball test has been strained"
@@ -52,12 +46,7 @@ def beside_the_ceiling() -> list[Note]:
             Trust.PUBLISHED,
             "BS 3144 method as its fixture's maker describes it",
         ),
-        Note(
-            f"One visit: {say_inches(visits[0])} in lined, {say_inches(visits[1])} in unlined,"
-            f" {_percent(least)} to {_percent(most)} on girths of {narrow:.0f} to {fuller:.0f} mm.",
-            Trust.PUBLISHED,
-            "one experienced wearer's page, 2011; weak",
-        ),
+        _one_visit(),
         Note(
             f"An eighth more girth, about {_percent(book.EIGHTH_MORE)}, on supple lined leather in"
             " one to several week-long rounds.",
@@ -70,6 +59,20 @@ def beside_the_ceiling() -> list[Note]:
             "a buyer's specification",
         ),
     ]
+
+
+def _one_visit() -> Note:
+    """What a trade page lets a boot grow in one visit, in inches and as a share of girths."""
+    lined = book.LINED_VISIT_INCH * float(MM_PER_INCH)
+    unlined = book.UNLINED_VISIT_INCH * float(MM_PER_INCH)
+    narrow, fuller = book.ANCHOR_GIRTHS_MM
+    return Note(
+        f"One visit: {say_inches(lined)} in lined, {say_inches(unlined)} in unlined,"
+        f" {_percent(lined / fuller)} to {_percent(unlined / narrow)} on girths of {narrow:.0f} to"
+        f" {fuller:.0f} mm.",
+        Trust.PUBLISHED,
+        "one experienced wearer's page, 2011; weak",
+    )
 
 
 def the_saying() -> Note:

@@ -11,6 +11,7 @@ from fitcounter.fit.assessment.job_fields import Fields, wrong
 from fitcounter.fit.assessment.shaft import Strip
 from fitcounter.fit.handbook import leather as book
 from fitcounter.fit.handbook.leather import LEATHERS, Leather
+from fitcounter.fit.handbook.load import ZIP_LATERAL_N
 
 METHODS = ("inside", "outside", "flat")
 DATUMS = ("heel-seat", "ground", "top-line")
@@ -111,7 +112,7 @@ def _read_zip(boot: Fields) -> Zip | None:
     return Zip(
         _span(fields, "zip", fields.number("band_mm", book.ZIP_BAND_MM, "width_mm")),
         fields.choice("state", ZIP_STATES, "sound"),
-        fields.number("lateral_n_per_25mm", book.ZIP_LATERAL_N),
+        fields.number("lateral_n_per_25mm", ZIP_LATERAL_N),
     )
 
 

@@ -15,7 +15,8 @@ from fitcounter.fit.assessment.job import Ease, Job, Side
 from fitcounter.fit.assessment.legs import EASES
 from fitcounter.fit.assessment.materials import EXOTIC, OPEN_SEAM
 from fitcounter.fit.assessment.need import Place, with_ease_mm
-from fitcounter.fit.assessment.verdict import TIERS, Case, Panel, Verdict, judge, repairs, with_need
+from fitcounter.fit.assessment.panel import Panel
+from fitcounter.fit.assessment.verdict import TIERS, Case, Verdict, judge, repairs, with_need
 from fitcounter.fit.assessment.words import TIER_WORDS, goes
 from fitcounter.fit.handbook import rounds as book
 from fitcounter.fit.handbook.leg import MM_PER_INCH

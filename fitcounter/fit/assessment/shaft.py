@@ -12,7 +12,8 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from fitcounter.fit.handbook import leather as book
+from fitcounter.fit.handbook import load as book
+from fitcounter.fit.handbook.leather import LEAST_LEATHER_MM
 from fitcounter.fit.handbook.leg import TIE
 
 
@@ -63,14 +64,14 @@ def leather_part_mm(girth_mm: float, height_mm: float, strips: Iterable[Strip]) 
     is always a number.
     """
     rigid = sum(strip.width_mm for strip in strips if strip.spans(height_mm))
-    return max(book.LEAST_LEATHER_MM, girth_mm - rigid)
+    return max(LEAST_LEATHER_MM, girth_mm - rigid)
 
 
 def leather_now_mm(leather_first_mm: float, girth_first_mm: float, girth_mm: float) -> float:
     """The leather part after the shaft has grown from its first girth to this one: only leather
     grows.
     """
-    return max(book.LEAST_LEATHER_MM, leather_first_mm + girth_mm - girth_first_mm)
+    return max(LEAST_LEATHER_MM, leather_first_mm + girth_mm - girth_first_mm)
 
 
 def tension_n_per_mm(strain: float, wall: Iterable[Layer]) -> float:

@@ -12,11 +12,15 @@ from dataclasses import dataclass, replace
 
 from fitcounter.fit.assessment import forecast, kept, shaft
 from fitcounter.fit.assessment.forecast import Odds, Opening, Running, Stand
+from fitcounter.fit.assessment.girth_now import PlaceNow, places_now, tightest
 from fitcounter.fit.assessment.job_boot import Boot
 from fitcounter.fit.assessment.kept import Kept, Round
+from fitcounter.fit.assessment.load import Load, load_at, zip_strength_at
 from fitcounter.fit.assessment.materials import OPEN_SEAM, Factors, Limits, limits, refusals
 from fitcounter.fit.assessment.need import Place
+from fitcounter.fit.assessment.panel import Panel, panel_of
 from fitcounter.fit.handbook import leather as leather_book
+from fitcounter.fit.handbook import load as load_book
 from fitcounter.fit.handbook import rounds as rounds_book
 from fitcounter.fit.handbook.leather import Leather
 from fitcounter.fit.handbook.leg import TIE, TOLERANCE_MM
@@ -43,56 +47,6 @@ class Case:
     hold_h: float
     max_rounds: int
     tree_max_mm: float | None
-
-
-@dataclass(frozen=True, slots=True)
-class PlaceNow:
-    """A height as it is now.
-
-    strain: need now over the leather part; strain_total: the same from the boot as first brought
-    in.
-    """
-
-    first: Place
-    girth_mm: float
-    need_mm: float
-
-    @property
-    def height_mm(self) -> float:
-        return self.first.height_mm
-
-    @property
-    def short(self) -> bool:
-        return self.need_mm > TOLERANCE_MM + TIE
-
-    @property
-    def strain(self) -> float:
-        return self.need_mm / self.first.leather_mm
-
-    @property
-    def strain_total(self) -> float:
-        return (self.girth_mm + self.need_mm - self.first.girth_mm) / self.first.leather_mm
-
-
-@dataclass(frozen=True, slots=True)
-class Load:
-    """Pull at the strain of the next opening. zip: None where no zip spans the tightest place."""
-
-    strain: float
-    stress_mpa: float
-    tension_n_per_mm: float
-    zip: str | None
-    seam: str
-
-
-@dataclass(frozen=True, slots=True)
-class Panel:
-    """What a panel would have to be: mm of girth, and the height it runs down to."""
-
-    top_mm: float
-    widest_mm: float
-    down_to_mm: float
-    elastic_give_mm: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,41 +96,8 @@ def judge(case: Case) -> Verdict:
     too_little = next((place for place in now if place.short and _too_little_leather(place)), None)
     course = _course(case, worst, bounds) if worst.short and not refused else None
     tier = _tier(case, worst, bounds, bool(refused), too_little is not None, course)
-    panel = _panel(now, worst, case.boot) if tier in ("panel", "refuse") else None
+    panel = panel_of(now, worst, case.boot) if tier in ("panel", "refuse") else None
     return Verdict(tier, now, worst, bounds, refused, too_little, course, panel)
-
-
-def places_now(places: Sequence[Place], grown_mm: float) -> tuple[PlaceNow, ...]:
-    """The boot after it has grown at the place that was tightest; elsewhere by the share of need
-    that place had.
-    """
-    first = tightest([PlaceNow(place, place.girth_mm, place.need_mm) for place in places]).first
-
-    def share(place: Place) -> float:
-        if place is first:
-            return 1.0
-        if place.need_mm <= 0:
-            return 0.0
-        return min(1.0, place.need_mm / first.need_mm)
-
-    return tuple(
-        PlaceNow(
-            place, place.girth_mm + grown_mm * share(place), place.need_mm - grown_mm * share(place)
-        )
-        for place in places
-    )
-
-
-def tightest(places: Sequence[PlaceNow]) -> PlaceNow:
-    """The short place with the largest share of its leather to gain, the lowest on a tie; else the
-    place of most need.
-    """
-    short = [place for place in places if place.short]
-    if not short:
-        most = max(place.need_mm for place in places)
-        return next(place for place in places if place.need_mm >= most - TIE)
-    most = max(place.strain for place in short)
-    return next(place for place in short if place.strain >= most - leather_book.SAME_STRAIN)
 
 
 def _too_little_leather(place: PlaceNow) -> bool:
@@ -190,7 +111,7 @@ def _course(case: Case, worst: PlaceNow, bounds: Limits) -> Course:
     return Course(
         stand=stand,
         opening=opening,
-        load=_load(
+        load=load_at(
             opening.opening_mm / stand.leather_at(stand.girth_mm),
             _wall(case),
             zip_strength_at(case.boot, worst.height_mm),
@@ -222,11 +143,9 @@ def stand_at(case: Case, worst: PlaceNow, bounds: Limits) -> Stand:
         zip_strain=(
             None
             if zip_strength is None
-            else shaft.strain_at_tension(zip_strength * leather_book.ZIP_HOLD, wall)
+            else shaft.strain_at_tension(zip_strength * load_book.ZIP_HOLD, wall)
         ),
-        seam_strain=shaft.strain_at_tension(
-            leather_book.SEAM_N_PER_MM * leather_book.SEAM_HOLD, wall
-        ),
+        seam_strain=shaft.strain_at_tension(load_book.SEAM_N_PER_MM * load_book.SEAM_HOLD, wall),
         tree_mm=case.tree_max_mm,
         kept=kept.corrected(case.prior, case.rounds),
         hold_h=case.hold_h,
@@ -240,26 +159,6 @@ def _running(rounds: Sequence[Round]) -> Running | None:
     if last is None or last.rested_mm is not None or last.opening_mm is None:
         return None
     return Running(last.opening_mm, last.hold_h, last.dry)
-
-
-def zip_strength_at(boot: Boot, height_mm: float) -> float | None:
-    """Strength across of the zip that spans a height, N/mm; None where none does."""
-    if boot.zip is None or not boot.zip.strip.spans(height_mm):
-        return None
-    return shaft.zip_strength_n_per_mm(boot.zip.lateral_n_per_25mm)
-
-
-def _load(strain: float, wall: tuple[shaft.Layer, ...], zip_strength: float | None) -> Load:
-    tension = shaft.tension_n_per_mm(strain, wall)
-    zip_word = None
-    if zip_strength is not None:
-        zip_word = shaft.load_word(
-            tension, zip_strength, leather_book.ZIP_WATCH, leather_book.ZIP_HOLD
-        )
-    seam_word = shaft.load_word(
-        tension, leather_book.SEAM_N_PER_MM, leather_book.SEAM_WATCH, leather_book.SEAM_HOLD
-    )
-    return Load(strain, wall[0].stress_mpa(strain), tension, zip_word, seam_word)
 
 
 def _tier(
@@ -301,21 +200,6 @@ def repairs(case: Case) -> tuple[str, ...]:
     """What must be mended before any stretching: "zip", "seam"."""
     damaged = case.boot.zip is not None and case.boot.zip.state == "damaged"
     return (*(("zip",) if damaged else ()), *(("seam",) if OPEN_SEAM in case.findings else ()))
-
-
-def _panel(now: Sequence[PlaceNow], worst: PlaceNow, boot: Boot) -> Panel:
-    down_to = worst.height_mm
-    for place in reversed([place for place in now if place.height_mm < worst.height_mm]):
-        if not place.short:
-            break
-        down_to = place.height_mm
-    elastic = boot.elastic.width_mm if boot.elastic and boot.elastic.spans(worst.height_mm) else 0.0
-    return Panel(
-        now[-1].need_mm,
-        max(place.need_mm for place in now),
-        down_to,
-        leather_book.ELASTIC_YIELD * elastic,
-    )
 
 
 def with_need(case: Case, change: Callable[[Place], float]) -> Case:

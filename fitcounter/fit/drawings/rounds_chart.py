@@ -11,8 +11,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from fitcounter.fit.drawings.labels import Label, length_label
 from fitcounter.fit.drawings.outline import num
-from fitcounter.fit.drawings.pair import Label, length_label
 from fitcounter.fit.handbook.leg import TIE, TOLERANCE_MM
 from fitcounter.fit.tape import say_length, say_short_by
 
@@ -63,25 +63,18 @@ def rounds_drawing(
     unit: "in" or "cm".
     """
     grid = _Grid(rounds, wanted_mm)
-    rested = [one.rested_mm for one in rounds if one.rested_mm is not None]
-    now = (
-        rested[-1]
-        if rested
-        else next((one.before_mm for one in rounds if one.before_mm is not None), None)
-    )
-    missing = max(0.0, wanted_mm - now) if now is not None else 0.0
+    now = _girth_now(rounds)
     wanted_y = grid.y(wanted_mm)
     up, back, to_come = _lines(grid, rounds)
-    light, strong = (
-        tuple(_tree_labels(grid, rounds, unit)),
-        tuple(_rested_labels(grid, rounds, unit)),
-    )
+    light = tuple(_tree_labels(grid, rounds, unit))
+    strong = tuple(_rested_labels(grid, rounds, unit))
+    taken = [_box(label, 12.0) for label in light] + [_box(label, 15.0) for label in strong]
     return RoundsDrawing(
         WIDTH_PX,
         HEIGHT_PX,
         "Girth, round by round",
         _words(rounds, wanted_mm, unit),
-        _caption(missing, unit),
+        _caption(max(0.0, wanted_mm - now) if now is not None else 0.0, unit),
         f"M0 {num(wanted_y)}H{num(WIDTH_PX)}",
         _hatching(grid, rounds, now, wanted_y),
         f"M0 {num(FOOT_PX)}H{num(WIDTH_PX)}"
@@ -91,9 +84,9 @@ def rounds_drawing(
         to_come,
         _marks(grid, rounds),
         tuple(
-            (grid.tree_x(i), grid.y(one.on_tree_mm))
-            for i, one in enumerate(rounds)
-            if one.on_tree_mm is not None
+            (grid.tree_x(i), grid.y(turn.on_tree_mm))
+            for i, turn in enumerate(rounds)
+            if turn.on_tree_mm is not None
         ),
         light,
         strong,
@@ -101,14 +94,15 @@ def rounds_drawing(
             Label(grid.tree_x(i), FOOT_PX + 20, "middle", f"{'round ' if grid.few else ''}{i + 1}")
             for i in range(len(rounds))
         ),
-        _wanted_label(
-            grid,
-            rounds,
-            wanted_mm,
-            unit,
-            [_box(one, 12.0) for one in light] + [_box(one, 15.0) for one in strong],
-        ),
+        _wanted_label(grid, rounds, wanted_mm, unit, taken),
     )
+
+
+def _girth_now(rounds: Sequence[RoundReadings]) -> float | None:
+    """The last rested reading, else the first one before any round; None without either."""
+    rested = [turn.rested_mm for turn in rounds if turn.rested_mm is not None]
+    before = (turn.before_mm for turn in rounds if turn.before_mm is not None)
+    return rested[-1] if rested else next(before, None)
 
 
 class _Grid:

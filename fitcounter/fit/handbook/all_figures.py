@@ -7,10 +7,12 @@ that compute read their numbers from there. This is what pages and the command l
 
 from __future__ import annotations
 
+from fitcounter.fit.handbook import anchors as handbook_anchors
 from fitcounter.fit.handbook import bench as handbook_bench
 from fitcounter.fit.handbook import job as handbook_job
 from fitcounter.fit.handbook import leather as handbook_leather
 from fitcounter.fit.handbook import leg as handbook_leg
+from fitcounter.fit.handbook import load as handbook_load
 from fitcounter.fit.handbook import rounds as handbook_rounds
 from fitcounter.fit.handbook import shop as handbook_shop
 from fitcounter.fit.handbook import wearing
@@ -19,6 +21,8 @@ from fitcounter.fit.handbook.figure import Chapter, Figure
 CHAPTERS: tuple[Chapter, ...] = (
     *handbook_leg.CHAPTERS,
     *handbook_leather.CHAPTERS,
+    *handbook_load.CHAPTERS,
+    *handbook_anchors.CHAPTERS,
     *handbook_rounds.CHAPTERS,
     *handbook_shop.CHAPTERS,
     *handbook_bench.CHAPTERS,

@@ -1,15 +1,14 @@
-"""The handbook's figures for leather, seams and zips: limits by class, the curve of stress,
-strengths, anchors.
+"""The handbook's figures for leather: limits by class, what narrows them, a boot nobody measured.
 
 All limits are the shop's choice, editable, each with its reason. Strains are fractions of the
-leather part; lengths are millimetres, stresses MPa, tensions N/mm.
+leather part; lengths are millimetres.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fitcounter.fit.handbook.figure import Chapter, Trust
+from fitcounter.fit.handbook.figure import Chapter
 
 
 @dataclass(frozen=True, slots=True)
@@ -260,157 +259,4 @@ LINING_MM = DEFAULTS.choice("lining", 0.8, "mm", "a common lining; from memory")
 WALL_MM = DEFAULTS.choice("wall", 2.2, "mm", "upper and lining together")
 ZIP_BAND_MM = DEFAULTS.choice("zip with its tapes", 30.0, "mm", "25 to 35 mm; from memory")
 
-LOAD = Chapter("Load on zip and seams")
-CURVE_MPA = LOAD.choice(
-    "scale of the stress curve, A",
-    0.6,
-    "MPa",
-    "gives the secant moduli that upper leathers show; an estimate",
-)
-CURVE_EXPONENT_MOST = LOAD.choice(
-    "exponent of the curve at most", 700.0, "", "long past tearing; a float ends at e^709"
-)
-CURVE_POINT_MPA = LOAD.figure(
-    "stress the curve is fixed at",
-    10.0,
-    "MPa",
-    Trust.PUBLISHED,
-    "elongation at 10 N/mm² is a common leather test",
-)
-LINING_STRAIN_10MPA = LOAD.choice(
-    "leather lining, strain at 10 MPa",
-    0.30,
-    "share",
-    "softer than the upper; QB/T 2680 allows up to 0.55",
-)
-_ZIP_SOURCE = (
-    "end-use code C of BS 3084:2006 / EN 16732 as quoted by a buyer's sheet; footwear belongs to D"
-    " and E"
-)
-ZIP_LATERAL_N = LOAD.figure(
-    "lateral strength of a zip", 250.0, "N per 25 mm", Trust.PUBLISHED, _ZIP_SOURCE
-)
-ZIP_JAW_MM = LOAD.figure("width of the jaw", 25.0, "mm", Trust.PUBLISHED, _ZIP_SOURCE)
-ZIP_WATCH = LOAD.choice(
-    "zip: watch above", 1 / 5, "of its strength", "a lasting load, not a test pull"
-)
-ZIP_HOLD = LOAD.choice(
-    "zip: hold here above",
-    1 / 3,
-    "of its strength",
-    "closing under side pull is a failure of its own (ISO 18403)",
-)
-SEAM_N_PER_MM = LOAD.figure(
-    "strength of a seam",
-    5.0,
-    "N/mm",
-    Trust.PUBLISHED,
-    "reduced guideline for slippers, SATRA TM180:2016",
-)
-SEAM_WATCH = LOAD.choice(
-    "seam: watch above", 0.4, "of its strength", "the guideline is already a low one"
-)
-SEAM_HOLD = LOAD.choice(
-    "seam: hold here above", 2 / 3, "of its strength", "the guideline is already a low one"
-)
-SAME_STRAIN = LOAD.choice(
-    "strains that count as the same",
-    1e-9,
-    "",
-    "so that a float's error never moves the tightest place",
-)
-SOLVED_WITHIN = LOAD.choice(
-    "a strain is solved to within", 1e-12, "", "far under anything a tape shows"
-)
-
-ANCHORS = Chapter("Anchors beside the ceiling")
-BALL_CLAMP_RADIUS_MM = ANCHORS.figure(
-    "ball test: clamp radius",
-    12.5,
-    "mm",
-    Trust.PUBLISHED,
-    "ISO 3379 method, from a tester maker's page",
-)
-BALL_RADIUS_MM = ANCHORS.figure(
-    "ball test: ball radius",
-    3.125,
-    "mm",
-    Trust.PUBLISHED,
-    "ISO 3379 method, from a tester maker's page",
-)
-BALL_HEIGHT_MM = ANCHORS.figure(
-    "ball test: least distension", 7.0, "mm", Trust.PUBLISHED, "UNIDO quality levels; from memory"
-)
-DOME_AREA = ANCHORS.figure(
-    "set-in-lasting test: gain of area",
-    0.15,
-    "share",
-    Trust.PUBLISHED,
-    "BS 3144 method, from its fixture's maker",
-)
-DOME_RADIUS_MM = ANCHORS.figure(
-    "set-in-lasting test: radius",
-    35.0,
-    "mm",
-    Trust.PUBLISHED,
-    "BS 3144 method, from its fixture's maker",
-)
-LINED_VISIT_INCH = ANCHORS.figure(
-    "one visit, lined", 3 / 8, "in", Trust.PUBLISHED, "one experienced wearer's page, 2011; weak"
-)
-UNLINED_VISIT_INCH = ANCHORS.figure(
-    "one visit, unlined", 1 / 2, "in", Trust.PUBLISHED, "one experienced wearer's page, 2011; weak"
-)
-EIGHTH_MORE = ANCHORS.figure(
-    "week-long rounds on supple lined leather",
-    0.12,
-    "share",
-    Trust.COMMON_PRACTICE,
-    "an eighth more girth; no source",
-)
-COATED_BREAK = ANCHORS.figure(
-    "coated fabric may break at",
-    0.07,
-    "share",
-    Trust.PUBLISHED,
-    "a buyer's specification (IS 7016-2)",
-)
-LEATHER_BREAK_LOW_MPA = ANCHORS.figure(
-    "leather breaks from", 8.0, "MPa", Trust.PUBLISHED, "an online leather dictionary, 2017; weak"
-)
-LEATHER_BREAK_HIGH_MPA = ANCHORS.figure(
-    "leather breaks up to", 25.0, "MPa", Trust.PUBLISHED, "an online leather dictionary, 2017; weak"
-)
-SAYING_PSI = ANCHORS.figure(
-    "the saying: to stretch leather",
-    600,
-    "psi",
-    Trust.COMMON_PRACTICE,
-    "no source; see the note on it",
-)
-MPA_PER_PSI = ANCHORS.figure(
-    "pound per square inch",
-    0.006894757293168361,
-    "MPa",
-    Trust.STANDARD,
-    "1 lbf = 4.4482216152605 N, 1 in = 25.4 mm",
-)
-SAYING_RADIUS_MM = ANCHORS.choice(
-    "the saying: radius of a shaft", 60.0, "mm", "a girth of 377 mm, an ordinary calf"
-)
-SAYING_THIN_MM = ANCHORS.choice(
-    "the saying: a thin shaft", 1.2, "mm", "full-grain cowhide, from memory"
-)
-SAYING_THICK_MM = ANCHORS.choice(
-    "the saying: a thick shaft", 2.0, "mm", "full-grain cowhide, from memory"
-)
-ANCHOR_GIRTHS_MM = (
-    ANCHORS.choice(
-        "a narrow calf, to read inches as strain", 340.0, "mm", "an ordinary range of boots"
-    ),
-    ANCHORS.choice(
-        "a fuller calf, to read inches as strain", 380.0, "mm", "an ordinary range of boots"
-    ),
-)
-
-CHAPTERS = (LIMITS, DEFAULTS, LOAD, ANCHORS)
+CHAPTERS = (LIMITS, DEFAULTS)

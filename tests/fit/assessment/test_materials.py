@@ -13,7 +13,8 @@ from fitcounter.fit.assessment import anchors, shaft
 from fitcounter.fit.assessment.legs import allowed_girth_mm
 from fitcounter.fit.assessment.materials import limits, refusals
 from fitcounter.fit.assessment.shaft import Layer, Strip
-from fitcounter.fit.handbook import leather as handbook_leather
+from fitcounter.fit.handbook import anchors as handbook_anchors
+from fitcounter.fit.handbook import load as handbook_load
 from fitcounter.fit.handbook.leather import LEATHERS
 
 CALF = LEATHERS["supple-full-grain"]
@@ -166,10 +167,7 @@ def test_the_strain_at_a_tension_pulls_just_that(tension: float, wall: tuple[Lay
 )
 def test_a_zip_is_watched_above_a_fifth_and_holds_above_a_third(tension: float, word: str) -> None:
     """Of 10 N/mm; on the limit itself is not above it."""
-    assert (
-        shaft.load_word(tension, 10.0, handbook_leather.ZIP_WATCH, handbook_leather.ZIP_HOLD)
-        == word
-    )
+    assert shaft.load_word(tension, 10.0, handbook_load.ZIP_WATCH, handbook_load.ZIP_HOLD) == word
 
 
 @pytest.mark.parametrize(
@@ -182,9 +180,9 @@ def test_a_seam_is_watched_above_four_tenths_and_holds_above_two_thirds(
     assert (
         shaft.load_word(
             tension,
-            handbook_leather.SEAM_N_PER_MM,
-            handbook_leather.SEAM_WATCH,
-            handbook_leather.SEAM_HOLD,
+            handbook_load.SEAM_N_PER_MM,
+            handbook_load.SEAM_WATCH,
+            handbook_load.SEAM_HOLD,
         )
         == word
     )
@@ -223,14 +221,14 @@ def test_six_hundred_psi_can_only_be_stress_in_the_leather(case: Case) -> None:
     207 MPa.
     """
     given = case.given
-    mpa = given["psi"] * handbook_leather.MPA_PER_PSI
+    mpa = given["psi"] * handbook_anchors.MPA_PER_PSI
     found = {
         "psi_mpa": lambda: mpa,
         "tension": lambda: mpa * given["thickness_mm"],
         "wall_psi": (
             lambda: (
                 anchors.wall_pressure_mpa(mpa, given["thickness_mm"], given["radius_mm"])
-                / handbook_leather.MPA_PER_PSI
+                / handbook_anchors.MPA_PER_PSI
             )
         ),
         "section_mpa": lambda: anchors.wall_stress_mpa(
@@ -239,7 +237,7 @@ def test_six_hundred_psi_can_only_be_stress_in_the_leather(case: Case) -> None:
     }[given["what"]]()
     assert found == pytest.approx(case.expected, abs=case.tolerance)
     if given["what"] == "section_mpa":
-        assert found > handbook_leather.LEATHER_BREAK_HIGH_MPA
+        assert found > handbook_anchors.LEATHER_BREAK_HIGH_MPA
 
 
 @pytest.mark.parametrize(

@@ -8,16 +8,10 @@ from math import pi
 
 import pytest
 
+from fitcounter.fit.drawings.labels import Label
 from fitcounter.fit.drawings.outline import SHIN, smooth
-from fitcounter.fit.drawings.pair import (
-    BootDrawing,
-    BootProfile,
-    Drawing,
-    Label,
-    Place,
-    profile_drawing,
-    short_runs,
-)
+from fitcounter.fit.drawings.pair import BootDrawing, Drawing, profile_drawing
+from fitcounter.fit.drawings.shaft_lines import BootProfile, Place, short_runs
 
 HEIGHTS = (114.3, 165.1, 215.9, 266.7, 317.5, 368.3)
 INSIDE = (266.7, 301.6, 336.6, 365.1, 387.4, 381.0)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from fitcounter.fit.drawings.pair import Label
+from fitcounter.fit.drawings.labels import Label
 from fitcounter.fit.drawings.rounds_chart import RoundReadings, rounds_drawing
 
 INCH = 25.4

@@ -1,0 +1,75 @@
+"""Each height of a boot as it is now, after its rounds, and the tightest of them.
+
+Lengths are millimetres; strains are fractions of the leather part as first brought in.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from fitcounter.fit.assessment.need import Place
+from fitcounter.fit.handbook.leg import TIE, TOLERANCE_MM
+from fitcounter.fit.handbook.load import SAME_STRAIN
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceNow:
+    """A height as it is now.
+
+    strain: need now over the leather part; strain_total: the same from the boot as first brought
+    in.
+    """
+
+    first: Place
+    girth_mm: float
+    need_mm: float
+
+    @property
+    def height_mm(self) -> float:
+        return self.first.height_mm
+
+    @property
+    def short(self) -> bool:
+        return self.need_mm > TOLERANCE_MM + TIE
+
+    @property
+    def strain(self) -> float:
+        return self.need_mm / self.first.leather_mm
+
+    @property
+    def strain_total(self) -> float:
+        return (self.girth_mm + self.need_mm - self.first.girth_mm) / self.first.leather_mm
+
+
+def places_now(places: Sequence[Place], grown_mm: float) -> tuple[PlaceNow, ...]:
+    """The boot after it has grown at the place that was tightest; elsewhere by the share of need
+    that place had.
+    """
+    first = tightest([PlaceNow(place, place.girth_mm, place.need_mm) for place in places]).first
+
+    def share(place: Place) -> float:
+        if place is first:
+            return 1.0
+        if place.need_mm <= 0:
+            return 0.0
+        return min(1.0, place.need_mm / first.need_mm)
+
+    return tuple(
+        PlaceNow(
+            place, place.girth_mm + grown_mm * share(place), place.need_mm - grown_mm * share(place)
+        )
+        for place in places
+    )
+
+
+def tightest(places: Sequence[PlaceNow]) -> PlaceNow:
+    """The short place with the largest share of its leather to gain, the lowest on a tie; else the
+    place of most need.
+    """
+    short = [place for place in places if place.short]
+    if not short:
+        most = max(place.need_mm for place in places)
+        return next(place for place in places if place.need_mm >= most - TIE)
+    most = max(place.strain for place in short)
+    return next(place for place in short if place.strain >= most - SAME_STRAIN)

@@ -1,0 +1,42 @@
+"""Words at a place of a drawing: lengths with their sixteenths composed of small figures."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from fitcounter.fit.handbook.leg import SIXTEENTHS
+from fitcounter.fit.tape import sixteenths_nearest, split_sixteenths, write_drawn
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """Words at a place in pixels.
+
+    over, under: a fraction composed of small figures, empty where there is none.
+    """
+
+    x: float
+    y: float
+    anchor: str
+    text: str
+    over: str = ""
+    under: str = ""
+
+
+def fraction_label(x: float, y: float, anchor: str, sixteenths: int) -> Label:
+    whole, over, under = split_sixteenths(sixteenths)
+    if under == SIXTEENTHS:
+        return Label(x, y, anchor, str(whole or ""), str(over), str(under))
+    return Label(x, y, anchor, write_drawn(sixteenths))
+
+
+def length_label(x: float, y: float, anchor: str, mm: float, unit: str, before: str = "") -> Label:
+    """A length as words at a place, sixteenths composed; before: what stands in front of it."""
+    if unit != "in":
+        return Label(x, y, anchor, before + centimetres(mm))
+    label = fraction_label(x, y, anchor, sixteenths_nearest(mm))
+    return replace(label, text=before + label.text)
+
+
+def centimetres(h: float) -> str:
+    return f"{h / 10:.1f}".removesuffix(".0")
