@@ -61,7 +61,10 @@ def machine(tmp_path: Path) -> FreshMachine:
 HIDE = """
 import importlib.util
 find = importlib.util.find_spec
-importlib.util.find_spec = lambda name, package=None: None if name in ("venv", "ensurepip", "pip") else find(name, package)
+HIDDEN = ("venv", "ensurepip", "pip")
+importlib.util.find_spec = (
+    lambda name, package=None: None if name in HIDDEN else find(name, package)
+)
 """
 
 

@@ -41,7 +41,7 @@ server.start()
 """
 OURS = """
 import os, sys
-# brought by the tests' data sets alone; a shop's own environment has neither
+# brought by the tests' data sets alone: a shop's own environment has neither
 sys.modules["pandas"] = sys.modules["numpy"] = None
 from fitcounter.serving import server
 from fitcounter.settings import Settings, prepare_data_dir

@@ -11,10 +11,11 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
 import wtforms
-from flask import Flask, render_template_string, request
+from flask import Flask, render_template, request
 from flask_wtf import CSRFProtect, FlaskForm
 from flask_wtf.csrf import generate_csrf
-from support.paths import CHECKOUT
+from jinja2 import ChoiceLoader, FileSystemLoader, PrefixLoader
+from support.paths import CHECKOUT, TESTS
 from werkzeug.serving import make_server
 
 from fitcounter.desk.measuring.sheet import Row, cell_name
@@ -78,69 +79,8 @@ class SampleForm(FlaskForm):  # type: ignore[misc]
     girth = wtforms.StringField("On the tree, 10 1/2 up")
 
 
-PAGES = {
-    "today": (
-        """{% extends "base.html" %}{% from "_parts/ledger.html" import ledger, row %}{% set place = "today" %}
-        {% block title %}Today{% endblock %}{% block content %}<h1>Tuesday 14 April</h1>
-        <form class="find" role="search"><label for="find">Number, name, tag or the last four of a phone</label>
-        <div class="find-row"><input type="search" id="find" name="q"><button>Find</button></div></form>
-        <div class="two"><div class="col">{% call ledger("Off the tree", 2) %}
-        {{ row("Okafor", "chestnut tall boot, round 3, tree 4", 41, "10:20", "Left", "/bench", "next") }}
-        {{ row("Brandvold", "short by 1 3/16", 38, "16:00", "Left", "/bench") }}{% endcall %}</div>
-        <div class="col">{% call ledger("Calls to make", 0, "Nobody waits for a call.") %}{% endcall %}</div></div>{% endblock %}"""
-    ),
-    "new_job": (
-        """{% extends "base.html" %}{% set place = "new_job" %}
-        {% from "_forms.html" import field, choices, submit, button, hidden, errors %}
-        {% block title %}New job{% endblock %}{% block content %}<h1>New job</h1>{{ errors(form) }}
-        <form method="post" novalidate>{{ hidden(form) }}
-        {{ field(form.phone, inputmode="tel", hint="The last four find an old customer.") }}
-        {{ field(form.needed_by) }}{{ choices(form.leather, across=True) }}{{ choices(form.closure) }}{{ field(form.lining) }}
-        {{ choices(form.seen) }}{{ field(form.note) }}{{ field(form.nothing) }}
-        {{ field(form.price, suffix="dollars", inputmode="decimal") }}
-        {{ submit("Can it be done?", "then price and consent") }}{{ button("Keep for later") }}</form>{% endblock %}"""
-    ),
-    "bench": (
-        """{% extends "base.html" %}{% set place = "bench" %}{% block main_class %} bench{% endblock %}
-        {% from "_parts/item.html" import which %}{% from "_parts/_measure.html" import key_panel with context %}
-        {% from "_forms.html" import reading, hidden %}{% block title %}Left 41{% endblock %}
-        {% block content %}<div class="two"><div class="col">{{ which("Left", 41, "Okafor-Lind", "/static/icons/icon-192.png") }}
-        <p class="lead state">On tree 4 since Tuesday 7 April.</p><figure>{% include "drawings/rounds.svg" %}
-        <figcaption class="note caption">{{ chart.caption|fraction_text }}</figcaption></figure></div>
-        <div class="col"><form method="post" novalidate>{{ hidden(form) }}{{ reading(form.girth, "in", likely_mm=300) }}
-        {{ key_panel("Save", "then hold a week") }}</form></div></div>{% endblock %}
-        {% block scripts %}<script type="module" src="{{ url_for('static', filename='js/keys.js') }}"></script>{% endblock %}"""
-    ),
-    "pickup": (
-        """{% extends "base.html" %}{% set place = "pickup" %}{% from "_parts/ledger.html" import sum, facts %}
-        {% from "_parts/item.html" import thing %}{% from "_forms.html" import post_button %}
-        {% block title %}Pickup{% endblock %}{% block content %}<p class="claim">41</p><h1>Marisol Okafor-Lind</h1>
-        <ul class="things">{% call thing("Left boot", "shelf B3", "Handed over at 10:42.", settled=True) %}{% endcall %}
-        {% call thing("Right boot", "shelf B3", "Grew 9/16.", "/static/icons/icon-192.png") %}
-        {{ post_button("/pickup", "Hand over the right boot", {"item": 7}, "next") }}{% endcall %}</ul>
-        {{ sum([("Stretch, pair", "$186.00"), ("Due", "$126.00")]) }}{{ facts([("Promised", "Saturday 25 April", "hope: the 23rd")]) }}
-        <div class="acts"><a href="/today">Print it</a>{{ post_button("/pickup", "Left word") }}</div>
-        <details><summary>Every number</summary><p>3/8</p></details>{% endblock %}"""
-    ),
-    "verdict": (
-        """{% extends "base.html" %}{% set place = "verdict" %}{% block title %}Can it be done?{% endblock %}
-        {% block content %}<h1 class="verdict">Yes, in stages</h1><figure>{% include "drawings/profile.svg" %}
-        <figcaption class="note caption">{{ drawing.caption }}</figcaption></figure>{% endblock %}"""
-    ),
-    "measure": (
-        """{% extends "base.html" %}{% set nav = false %}{% block main_class %} measure{% endblock %}
-        {% from "_parts/_measure.html" import measure_table, key_panel with context %}{% from "_forms.html" import hidden %}
-        {% block title %}Measure{% endblock %}{% block content %}<h1 class="vh">Measure Okafor-Lind</h1>
-        <form method="post" novalidate data-measure>{{ hidden(form) }}<div class="two"><div class="col">
-        {{ measure_table("leg", rows, cell_name, "Legs", values, errors, again) }}
-        {% if boots %}{{ measure_table("boot", rows, cell_name, "Boots, inside", values, errors, shared_heights=True) }}{% endif %}
-        <fieldset class="unit"><legend>Tape in</legend><label><input type="radio" name="unit" value="in" checked> inches</label>
-        <label><input type="radio" name="unit" value="cm"> centimetres</label></fieldset></div>
-        <div class="col">{{ key_panel("Can it be done?", "then price") }}</div></div></form>{% endblock %}
-        {% block scripts %}<script type="module" src="{{ url_for('static', filename='js/keys.js') }}"></script>{% endblock %}"""
-    ),
-    "offline": """{% include "offline.html" %}""",
-}
+SAMPLES = TESTS / "browser" / "samples"
+PAGES = tuple(sorted(page.stem for page in SAMPLES.iterdir()))
 
 
 def _drawing() -> Any:
@@ -156,8 +96,13 @@ def sample_app() -> Flask:
     app = Flask(
         "sample",
         root_path=str(CHECKOUT),
-        template_folder=str(CHECKOUT / "templates"),
         static_folder=str(CHECKOUT / "static"),
+    )
+    app.jinja_loader = ChoiceLoader(
+        [
+            FileSystemLoader(CHECKOUT / "templates"),
+            PrefixLoader({"samples": FileSystemLoader(SAMPLES)}),
+        ]
     )
     app.config.update(SECRET_KEY=secrets.token_hex(16))
     CSRFProtect(app)
@@ -199,8 +144,8 @@ def _view(name: str, given: dict[str, Any]) -> Any:
         wrong = {"leg_left_2": "The fraction is less than one."} if "wrong" in request.args else {}
         again = tuple(request.args.getlist("again"))
         boots = "boots" in request.args
-        return render_template_string(
-            PAGES[name],
+        return render_template(
+            f"samples/{name}.html",
             form=form,
             rows=ROWS,
             values=values,

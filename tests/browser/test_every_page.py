@@ -49,7 +49,8 @@ NO_PAGE = {
     "owner.customer_copy",
 }
 
-WIDE = """() => [...document.querySelectorAll('main *')].filter((one) => one.getBoundingClientRect().right > 321)
+WIDE = """() => [...document.querySelectorAll('main *')]
+  .filter((one) => one.getBoundingClientRect().right > 321)
   .slice(0, 4).map((one) => one.outerHTML.slice(0, 100))"""
 
 # The rules that hang on colour, once more: all else is the same in either theme. axe is on the page

@@ -58,7 +58,7 @@ def of(store: Store, name: str) -> Ticket:
 
 
 @pytest.mark.parametrize("typed", ["ok", "okafor", "okfaor", "0142", "22"])
-def test_marisol_is_found_by_two_letters_a_slip_her_last_four_or_her_number_and_the_row_is_the_answer(
+def test_marisol_is_found_by_letters_a_slip_her_last_four_or_her_number_and_her_row_answers(
     desk: Hand, typed: str
 ):
     desk.open("/")

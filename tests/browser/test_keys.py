@@ -24,8 +24,10 @@ CASES = json.loads((REFERENCE / "tape_cases.json").read_text(encoding="utf-8"))[
 PARSE = """async (asked) => {
   const { parse } = await import('/static/js/tape.js');
   return asked.map(([text, unit, zeroOk]) => {
-    try { const { over, under, unit: own, text: kept } = parse(text, unit, zeroOk); return [String(over), String(under), own, kept]; }
-    catch (error) { return error.message; }
+    try {
+      const { over, under, unit: own, text: kept } = parse(text, unit, zeroOk);
+      return [String(over), String(under), own, kept];
+    } catch (error) { return error.message; }
   });
 }"""
 

@@ -66,8 +66,10 @@ def test_whatever_is_touched_is_large_enough_for_a_thumb(
     page = open_page(f"{site}/{visit}")
     least = 64 if visit.startswith("bench") else 48
     small = page.evaluate(
-        """(least) => [...document.querySelectorAll('main :is(button, .press, .choice, summary, .acts a, .row[href], select), .nav a')]
-        .filter((one) => one.checkVisibility() && one.getBoundingClientRect().height < (one.closest('.nav') ? 48 : least) - 0.5)
+        """(least) => [...document.querySelectorAll('main :is(button, .press, .choice, summary,'
+            + ' .acts a, .row[href], select), .nav a')]
+        .filter((one) => one.checkVisibility()
+            && one.getBoundingClientRect().height < (one.closest('.nav') ? 48 : least) - 0.5)
         .map((one) => one.outerHTML.slice(0, 90))""",
         least,
     )

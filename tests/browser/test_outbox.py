@@ -357,8 +357,12 @@ def test_signing_out_asks_before_it_wipes_what_waits(
     page = phone.sign_in("BE")
     page.goto(f"{phone.address}/items/{boots.left}?do=finding")
     page.evaluate(
-        """(token) => { const form = Object.assign(document.createElement('form'), { method: 'post', action: '/sign-out' });
-        form.append(Object.assign(document.createElement('input'), { name: 'csrf_token', value: token })); document.body.append(form); }""",
+        """(token) => {
+          const made = (tag, fields) => Object.assign(document.createElement(tag), fields);
+          const form = made('form', { method: 'post', action: '/sign-out' });
+          form.append(made('input', { name: 'csrf_token', value: token }));
+          document.body.append(form);
+        }""",
         page.input_value("[name=csrf_token] >> nth=0"),
     )
     phone.context.set_offline(True)

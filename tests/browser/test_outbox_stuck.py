@@ -22,8 +22,15 @@ LOCKS = (
     "async () => { const { held, pending } = await navigator.locks.query(); return [held.length,"
     " pending.length]; }"
 )
-LOSE = """() => { const plain = window.fetch; window.fetch = async (...asked) => {
-  const answer = await plain(...asked); if (asked[1]?.method !== 'POST') return answer; window.fetch = plain; throw new TypeError('cut'); }; }"""
+LOSE = """() => {
+  const plain = window.fetch;
+  window.fetch = async (...asked) => {
+    const answer = await plain(...asked);
+    if (asked[1]?.method !== 'POST') return answer;
+    window.fetch = plain;
+    throw new TypeError('cut');
+  };
+}"""
 
 
 @pytest.fixture

@@ -28,7 +28,9 @@ pytestmark = pytest.mark.browser
 SIZE = (640, 480)
 BLANK_FRAMES, CODE_FRAMES = 12, 18
 TONES = """window.tones = 0; const plain = AudioContext.prototype.createOscillator;
-AudioContext.prototype.createOscillator = function () { window.tones += 1; return plain.call(this); };"""
+AudioContext.prototype.createOscillator = function () {
+  window.tones += 1; return plain.call(this);
+};"""
 
 
 def filmed(path: Path, texts: list[str]) -> Path:

@@ -32,10 +32,16 @@ from support.cast import Clock, Counter
 from fitcounter.store.database import Act, Store
 
 pytestmark = pytest.mark.browser
-ALL_KEPT = """async () => Object.fromEntries(await Promise.all((await caches.keys()).map(async (name) => {
-  const cache = await caches.open(name);
-  return [name, await Promise.all((await cache.keys()).map(async (key) => [new URL(key.url).pathname, await (await cache.match(key)).text()]))];
-})))"""
+ALL_KEPT = """async () => {
+  const each = async (keys, ask) => Promise.all((await keys).map(ask));
+  const kept = await each(caches.keys(), async (name) => {
+    const cache = await caches.open(name);
+    const text = async (key) => (await cache.match(key)).text();
+    const path = (key) => new URL(key.url).pathname;
+    return [name, await each(cache.keys(), async (key) => [path(key), await text(key)])];
+  });
+  return Object.fromEntries(kept);
+}"""
 
 
 @pytest.fixture

@@ -25,8 +25,13 @@ from fitcounter.store.database import Act, Store
 
 pytestmark = pytest.mark.browser
 RINGS = """window.rung = 0; const plain = AudioContext.prototype.createOscillator;
-AudioContext.prototype.createOscillator = function () { window.rung += 1; return plain.call(this); };
-window.awake = 0; navigator.wakeLock.request = async () => { window.awake += 1; return { release() { window.awake -= 1; } }; };"""
+AudioContext.prototype.createOscillator = function () {
+  window.rung += 1; return plain.call(this);
+};
+window.awake = 0;
+navigator.wakeLock.request = async () => {
+  window.awake += 1; return { release() { window.awake -= 1; } };
+};"""
 
 
 @pytest.fixture

@@ -35,6 +35,11 @@ TEXTS = {
 }
 
 
+def floating(*parts: int) -> datetime:
+    """A time on the clock of whoever reads it: with no zone, as the calendar writes a wear."""
+    return datetime(*parts)  # noqa: DTZ001 (the point of it)
+
+
 def line(wear, zone):
     """A line of the sheet from an entry of the plan, as the desk makes it."""
     begin, end = (
@@ -91,9 +96,9 @@ def test_there_is_one_event_for_each_wear_and_one_for_each_day_to_know(plan):
     """
     found = events(sheet_of(plan))
     assert {uid: event.start for uid, event in found.items()} == {
-        "6f1c2a-wear-1": datetime(2026, 11, 23, 18),  # noqa: DTZ001 (floating on purpose, as the two below)
-        "6f1c2a-wear-2": datetime(2026, 11, 24, 18),  # noqa: DTZ001
-        "6f1c2a-wear-3": datetime(2026, 11, 25, 18),  # noqa: DTZ001
+        "6f1c2a-wear-1": floating(2026, 11, 23, 18),
+        "6f1c2a-wear-2": floating(2026, 11, 24, 18),
+        "6f1c2a-wear-3": floating(2026, 11, 25, 18),
         "6f1c2a-ordinary": date(2026, 11, 26),
         "6f1c2a-whole_day": date(2026, 11, 27),
         "6f1c2a-guarantee": date(2027, 11, 23),
@@ -216,7 +221,7 @@ def test_what_was_worn_is_shown_as_it_was_and_rings_no_more(plan):
         "6f1c2a-wear-3",
     ]
     first = found["6f1c2a-wear-1"]
-    assert first.start == datetime(2026, 11, 23, 19, 30)  # noqa: DTZ001 (floating)
+    assert first.start == floating(2026, 11, 23, 19, 30)
     assert first.duration == timedelta(minutes=40)
     assert not first.walk("VALARM")
     assert len(found["6f1c2a-wear-2"].walk("VALARM")) == 2
@@ -241,10 +246,7 @@ def test_a_wear_over_a_doubled_hour_still_ends_after_it_begins():
     sheet = sheet_of(plan)
     assert sheet.wears[0].end_local < sheet.wears[0].start_local
     event = events(sheet)["6f1c2a-wear-1"]
-    assert (event.start, event.end) == (
-        datetime(2026, 11, 1, 1, 45),
-        datetime(2026, 11, 1, 2, 15),
-    )
+    assert (event.start, event.end) == (floating(2026, 11, 1, 1, 45), floating(2026, 11, 1, 2, 15))
     assert [alarm.TRIGGER for alarm in event.walk("VALARM")] == [timedelta(), timedelta(minutes=30)]
 
 
@@ -254,10 +256,7 @@ def test_a_wear_over_the_hour_left_out_ends_when_the_clock_says_and_rings_after_
         datetime(2026, 3, 7, 15, tzinfo=UTC), "America/New_York", 1, 45, preset("three-short-wears")
     )
     event = events(sheet_of(plan))["6f1c2a-wear-1"]
-    assert (event.start, event.end) == (
-        datetime(2026, 3, 8, 1, 45),
-        datetime(2026, 3, 8, 3, 15),
-    )
+    assert (event.start, event.end) == (floating(2026, 3, 8, 1, 45), floating(2026, 3, 8, 3, 15))
     assert [alarm.TRIGGER for alarm in event.walk("VALARM")] == [timedelta(), timedelta(minutes=30)]
 
 

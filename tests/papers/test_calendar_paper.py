@@ -537,9 +537,13 @@ def test_no_month_is_broken_in_its_margin(chromium, tmp_path):
         chromium, tmp_path, sheet_of(plan, language="es"), datetime(2026, 12, 1, 20, tzinfo=UTC)
     )
     lines = tab.evaluate(
-        """() => { const text = document.querySelector(".when").lastChild, month = document.createRange();
-        const from = text.data.indexOf("diciembre"); month.setStart(text, from); month.setEnd(text, from + 9);
-        return month.getClientRects().length; }"""
+        """() => {
+          const text = document.querySelector(".when").lastChild, month = document.createRange();
+          const from = text.data.indexOf("diciembre");
+          month.setStart(text, from);
+          month.setEnd(text, from + 9);
+          return month.getClientRects().length;
+        }"""
     )
     assert lines == 1
 

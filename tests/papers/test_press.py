@@ -22,7 +22,8 @@ from fitcounter.errors import Unavailable
 from fitcounter.papers.pdf import ready
 from fitcounter.papers.records import Shop, TagLabel, TagSheet
 from fitcounter.papers.tag import tags
-sheet = TagSheet(Shop("שלום 中文 Bench", "555 0142"), (TagLabel("41", "7K3M9QXWE", "https://b.example/t/7K3M9QXWE", "left"),))
+label = TagLabel("41", "7K3M9QXWE", "https://b.example/t/7K3M9QXWE", "left")
+sheet = TagSheet(Shop("שלום 中文 Bench", "555 0142"), (label,))
 try:
     pdf = tags(sheet)
 except Unavailable as why:
@@ -148,10 +149,11 @@ GREEDY_PAGE = """<link rel=stylesheet href="file:///etc/hosts"><link rel=attachm
 WATCHED = f"""
 import json, logging, sys
 seen, watching = [], False
+STARTED = ("socket.connect", "socket.getaddrinfo", "subprocess.Popen", "os.system")
 def watch(event, arguments):
     if watching and event == "open":
         seen.append(str(arguments[0]))
-    if watching and event in ("socket.connect", "socket.getaddrinfo", "subprocess.Popen", "os.system"):
+    if watching and event in STARTED:
         seen.append(event)
 sys.addaudithook(watch)
 from fitcounter.papers import pdf

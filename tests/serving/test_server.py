@@ -143,7 +143,8 @@ def slow(environ, start_response):
     time.sleep(1)
     start_response("200 OK", [("Content-Length", "4")])
     return [b"done"]
-signal.signal(signal.SIGINT, signal.default_int_handler)  # tests that run in the background are born deaf to Ctrl-C
+# tests that run in the background are born deaf to Ctrl-C
+signal.signal(signal.SIGINT, signal.default_int_handler)
 server.serve(slow, Settings(data_dir=Path("."), port=int(sys.argv[1])), "open")
 print("closed", flush=True)
 """

@@ -168,6 +168,11 @@ class Forms(HTMLParser):
         self.open = self.open and tag != "form"
 
 
+def _encoded(value: str) -> str:
+    """A form's value as it is sent; what begins with % is sent as it stands, encoded badly."""
+    return value if value.startswith("%") else quote_plus(value, errors="surrogatepass")
+
+
 @dataclass
 class Tally:
     """What came back.
@@ -293,10 +298,7 @@ class Attack:
         more: dict[str, Any] = {"headers": {}}
         for _ in range(self.chance.choice((1, 1, 1, 2, 4))):
             fields = self._wrong(fields, more)
-        body = "&".join(
-            f"{quote_plus(name)}={value if value.startswith('%') else quote_plus(value, errors='surrogatepass')}"
-            for name, value in fields
-        )
+        body = "&".join(f"{quote_plus(name)}={_encoded(value)}" for name, value in fields)
         address = self._address(form.action)
         self._send(
             role,

@@ -360,10 +360,8 @@ def phones(life: Life) -> None:
     phone.get("/me")
     life.on(minutes=6)
     life.write("/prove", {"next": "/shop", "who": "3", "pin": PIN}, phone)
-    life.write(
-        f"/shop/phones/{life.value('SELECT max(id) FROM phones WHERE enrolled_at IS NOT NULL')}/strike",
-        {},
-    )
+    enrolled = life.value("SELECT max(id) FROM phones WHERE enrolled_at IS NOT NULL")
+    life.write(f"/shop/phones/{enrolled}/strike", {})
 
 
 def shop(life: Life) -> None:

@@ -275,9 +275,10 @@ class ShopMachine(RuleBasedStateMachine):
         boot = self.boot(n, "queued", "to-decide")
         fresh = not (boot.open_round and boot.off_at is None)
         more = {"rounds": boot.rounds + 1, "open_round": True, "off_at": None} if fresh else {}
-        work = lambda act, boot, said: round_steps.prepare(
-            self.store, act, boot.id, said, "dry", ""
-        )
+
+        def work(act: Act, boot: Boot, said: Said) -> object:
+            return round_steps.prepare(self.store, act, boot.id, said, "dry", "")
+
         self.step(n, "prepare", ("queued", "to-decide"), work, stale, state="prepared", **more)
 
     @rule(n=BOOTS, label=st.sampled_from(TREES), stale=st.sampled_from([False, False, False, True]))
@@ -291,9 +292,10 @@ class ShopMachine(RuleBasedStateMachine):
         typed = round_steps.PutOn(
             label, before="13 5/8", on_tree="13 7/8", mark="12 1/2", take_tree=True
         )
-        work = lambda act, boot, said: round_steps.put_on(
-            self.store, act, self.shop, boot.id, said, typed
-        )
+
+        def work(act: Act, boot: Boot, said: Said) -> object:
+            return round_steps.put_on(self.store, act, self.shop, boot.id, said, typed)
+
         self.step(
             n,
             "put on",
@@ -308,14 +310,16 @@ class ShopMachine(RuleBasedStateMachine):
 
     @rule(n=BOOTS)
     def turn_up(self, n: int) -> None:
-        work = lambda act, boot, said: round_steps.turn_up(
-            self.store, act, self.shop, boot.id, said, "13 15/16", ""
-        )
+        def work(act: Act, boot: Boot, said: Said) -> object:
+            return round_steps.turn_up(self.store, act, self.shop, boot.id, said, "13 15/16", "")
+
         self.step(n, "turn up", ("on-tree",), work, False)
 
     @rule(n=BOOTS, stale=st.sampled_from([False, False, False, True]))
     def take_off(self, n: int, stale: bool) -> None:
-        work = lambda act, boot, said: round_steps.take_off(self.store, act, boot.id, said, "eased")  # noqa: E731
+        def work(act: Act, boot: Boot, said: Said) -> object:
+            return round_steps.take_off(self.store, act, boot.id, said, "eased")
+
         self.step(
             n, "take off", ("on-tree",), work, stale, state="resting", tree="", off_at=self.now
         )
@@ -328,9 +332,11 @@ class ShopMachine(RuleBasedStateMachine):
             and boot.off_at is not None
             and self.now < boot.off_at + timedelta(hours=24)
         )
-        work = lambda act, boot, said: round_steps.measure_again(
-            self.store, act, self.shop, boot.id, said, "13 13/16", ""
-        )
+
+        def work(act: Act, boot: Boot, said: Said) -> object:
+            typed = "13 13/16"
+            return round_steps.measure_again(self.store, act, self.shop, boot.id, said, typed, "")
+
         self.step(
             n,
             "early reading" if early else "rested",
@@ -342,14 +348,19 @@ class ShopMachine(RuleBasedStateMachine):
 
     @rule(n=BOOTS)
     def another_round(self, n: int) -> None:
-        work = lambda act, boot, said: other_steps.another_round(self.store, act, boot.id, said)  # noqa: E731
+        def work(act: Act, boot: Boot, said: Said) -> object:
+            return other_steps.another_round(self.store, act, boot.id, said)
+
         self.step(n, "another round", ("to-decide",), work, False, state="queued", open_round=False)
 
     @rule(n=BOOTS)
     def done(self, n: int) -> None:
         boot = self.boot(n, "counter", "queued", "to-decide")
         more = {"open_round": False} if boot.off_at is not None else {}
-        work = lambda act, boot, said: other_steps.done(self.store, act, boot.id, said)  # noqa: E731
+
+        def work(act: Act, boot: Boot, said: Said) -> object:
+            return other_steps.done(self.store, act, boot.id, said)
+
         self.step(
             n, "done", ("counter", "queued", "to-decide"), work, False, state="finishing", **more
         )
@@ -358,14 +369,19 @@ class ShopMachine(RuleBasedStateMachine):
     def finish(self, n: int) -> None:
         boot = self.boot(n, "to-decide", "finishing")
         more = {"open_round": False} if boot.off_at is not None else {}
-        work = lambda act, boot, said: other_steps.finish(self.store, act, boot.id, said)  # noqa: E731
+
+        def work(act: Act, boot: Boot, said: Said) -> object:
+            return other_steps.finish(self.store, act, boot.id, said)
+
         self.step(n, "finish", ("to-decide", "finishing"), work, False, state="finished", **more)
 
     @rule(
         n=BOOTS, shelf=st.sampled_from(SHELVES), stale=st.sampled_from([False, False, False, True])
     )
     def shelve(self, n: int, shelf: str, stale: bool) -> None:
-        work = lambda act, boot, said: other_steps.shelve(self.store, act, boot.id, said, shelf)  # noqa: E731
+        def work(act: Act, boot: Boot, said: Said) -> object:
+            return other_steps.shelve(self.store, act, boot.id, said, shelf)
+
         self.step(
             n,
             "shelve",

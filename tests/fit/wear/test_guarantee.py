@@ -120,7 +120,7 @@ def test_a_comeback_says_whether_the_boot_the_leg_both_or_neither_changed(
     assert "compared" not in found.sentence
 
 
-def test_an_eighth_lost_is_within_reading_error_and_three_sixteenths_is_not():
+def test_a_boot_that_lost_an_eighth_is_within_reading_error_and_three_sixteenths_is_not():
     """1/8 in is 3.175 mm, 3/16 in is 4.7625 mm; sixteenths are compared exactly."""
     sixteenth = Fraction("1.5875")
     assert compare(boot(393), boot(393 - 2 * sixteenth), None, None).change == "neither"
