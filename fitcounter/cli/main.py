@@ -301,8 +301,8 @@ def certificate_arguments(to: argparse.ArgumentParser) -> None:
 
 def certificate(given: argparse.Namespace) -> int:
     """Make the shop's own certificate, show it, or hand its authority out to the shop's phones."""
+    from fitcounter.serving import authority_page
     from fitcounter.serving import certificate as room
-    from fitcounter.serving import server
 
     settings = Settings.from_environment(
         os.environ, {"data": given.data, "host": "0.0.0.0", "port": given.hand_out}
@@ -313,7 +313,7 @@ def certificate(given: argparse.Namespace) -> int:
         room.make(folder, given.names, given.shop or "The shop", now)
     print(room.describe(folder, now))
     if given.hand_out:
-        server.hand_out(folder, settings)
+        authority_page.hand_out(folder, settings)
     return 0
 
 

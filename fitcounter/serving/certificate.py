@@ -11,10 +11,8 @@ key usage serverAuth; 397 days here, the limit that Apple sets for public ones.
 from __future__ import annotations
 
 import ipaddress
-import os
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -24,6 +22,26 @@ from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
 
 from fitcounter.errors import BadInput, NotFound
+from fitcounter.serving.certificate_files import (
+    Files,
+    belong_together,
+    key_usage,
+    new_key,
+    read_certificate,
+    write_file,
+)
+
+__all__ = [
+    "Files",
+    "days_left",
+    "days_left_if_any",
+    "describe",
+    "fingerprint",
+    "general_name",
+    "make",
+    "names",
+    "renew_if_due",
+]
 
 AUTHORITY_DAYS = 3650
 SERVER_DAYS = 397
@@ -35,31 +53,6 @@ PRIVATE = ("10.0.0.0/8", "172.16.0.0/12", "192.168.0.0/16", "127.0.0.0/8", "fc00
 HOST_NAME = re.compile(
     r"(?=.{1,253}\Z)[a-z0-9]([a-z0-9-]{0,61}[a-z0-9])?(\.[a-z0-9]([a-z0-9-]{0,61}[a-z0-9])?)*"
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Files:
-    """Where the four files lie in a folder: the authority and the server's certificate, each with
-    its key (mode 0600).
-    """
-
-    folder: Path
-
-    @property
-    def authority(self) -> Path:
-        return self.folder / "authority.crt"
-
-    @property
-    def authority_key(self) -> Path:
-        return self.folder / "authority.key"
-
-    @property
-    def server(self) -> Path:
-        return self.folder / "server.crt"
-
-    @property
-    def server_key(self) -> Path:
-        return self.folder / "server.key"
 
 
 def make(folder: Path, names: Sequence[str], shop: str, now: datetime) -> Files:
@@ -81,8 +74,8 @@ def make(folder: Path, names: Sequence[str], shop: str, now: datetime) -> Files:
     files = Files(folder)
     folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     if not (
-        _pair(files.authority, files.authority_key)
-        and _may_sign(_read(files.authority), wanted, now)
+        belong_together(files.authority, files.authority_key)
+        and _may_sign(read_certificate(files.authority), wanted, now)
     ):
         _make_authority(files, wanted, shop, now)
     _make_server(files, wanted, now)
@@ -112,15 +105,15 @@ def renew_if_due(folder: Path, now: datetime) -> bool:
     NotFound when no certificate was ever made there.
     """
     files = Files(folder)
-    if days_left(folder, now) >= RENEW_DAYS and _pair(files.server, files.server_key):
+    if days_left(folder, now) >= RENEW_DAYS and belong_together(files.server, files.server_key):
         return False
-    _make_server(files, _names(_read(files.server)), now)
+    _make_server(files, _names(read_certificate(files.server)), now)
     return True
 
 
 def days_left(folder: Path, now: datetime) -> int:
     """Whole days until the server's certificate ends; negative after. Raises NotFound."""
-    return (_read(Files(folder).server).not_valid_after_utc - now).days
+    return (read_certificate(Files(folder).server).not_valid_after_utc - now).days
 
 
 def days_left_if_any(folder: Path, now: datetime) -> int | None:
@@ -133,12 +126,12 @@ def days_left_if_any(folder: Path, now: datetime) -> int | None:
 
 def names(folder: Path) -> list[str]:
     """The names and addresses that the server's certificate is for. Raises NotFound."""
-    return [str(name.value) for name in _names(_read(Files(folder).server))]
+    return [str(name.value) for name in _names(read_certificate(Files(folder).server))]
 
 
 def fingerprint(folder: Path) -> str:
     """SHA-256 of the authority, in pairs of digits, as a phone shows it. Raises NotFound."""
-    return _read(Files(folder).authority).fingerprint(hashes.SHA256()).hex(":").upper()
+    return read_certificate(Files(folder).authority).fingerprint(hashes.SHA256()).hex(":").upper()
 
 
 def describe(folder: Path, now: datetime) -> str:
@@ -158,31 +151,6 @@ def describe(folder: Path, now: datetime) -> str:
             f"Fingerprint: {fingerprint(folder)}",
         )
     )
-
-
-def _read(path: Path) -> x509.Certificate:
-    try:
-        return x509.load_pem_x509_certificate(path.read_bytes())
-    except OSError as error:
-        raise NotFound(
-            "There is no certificate yet. Make one with: fitcounter certificate NAME", field="names"
-        ) from error
-    except ValueError as error:
-        raise NotFound(
-            f"{path} is not a certificate. Move it away, then: fitcounter certificate NAME",
-            field="names",
-        ) from error
-
-
-def _pair(certificate: Path, key: Path) -> bool:
-    """True if both files are there and belong together."""
-    if not (certificate.is_file() and key.is_file()):
-        return False
-    try:
-        private = serialization.load_pem_private_key(key.read_bytes(), password=None)
-    except ValueError:
-        return False
-    return private.public_key() == _read(certificate).public_key()
 
 
 def _names(certificate: x509.Certificate) -> list[x509.DNSName | x509.IPAddress]:
@@ -222,7 +190,7 @@ def _may_sign(
 def _make_authority(
     files: Files, wanted: Sequence[x509.GeneralName], shop: str, now: datetime
 ) -> None:
-    key = _new_key(files.authority_key)
+    key = new_key(files.authority_key)
     name = x509.Name([x509.NameAttribute(NameOID.COMMON_NAME, f"{shop[:50]} (own phones only)")])
     networks = [ipaddress.ip_network(text) for text in PRIVATE]
     networks += [
@@ -239,19 +207,19 @@ def _make_authority(
         .not_valid_before(now - timedelta(hours=1))  # a phone's clock may be a little behind
         .not_valid_after(now + timedelta(days=AUTHORITY_DAYS))
         .add_extension(x509.BasicConstraints(ca=True, path_length=0), critical=True)
-        .add_extension(_key_usage(signs_certificates=True), critical=True)
+        .add_extension(key_usage(signs_certificates=True), critical=True)
         .add_extension(
             x509.NameConstraints(permitted_subtrees=trees, excluded_subtrees=None), critical=True
         )
         .add_extension(x509.SubjectKeyIdentifier.from_public_key(key.public_key()), critical=False)
         .sign(key, hashes.SHA256())
     )
-    _write(files.authority, certificate.public_bytes(serialization.Encoding.PEM), 0o644)
+    write_file(files.authority, certificate.public_bytes(serialization.Encoding.PEM), 0o644)
 
 
 def _make_server(files: Files, wanted: Sequence[x509.GeneralName], now: datetime) -> None:
-    authority = _read(files.authority)
-    if not _pair(files.authority, files.authority_key):
+    authority = read_certificate(files.authority)
+    if not belong_together(files.authority, files.authority_key):
         raise NotFound(
             "The authority's key is missing. Make a new authority with: fitcounter certificate"
             " NAME",
@@ -261,7 +229,7 @@ def _make_server(files: Files, wanted: Sequence[x509.GeneralName], now: datetime
         files.authority_key.read_bytes(), password=None
     )
     assert isinstance(authority_key, ec.EllipticCurvePrivateKey)  # the pair was made here
-    key = _new_key(files.server_key)
+    key = new_key(files.server_key)
     start = now - timedelta(hours=1)
     certificate = (
         x509.CertificateBuilder()
@@ -274,7 +242,7 @@ def _make_server(files: Files, wanted: Sequence[x509.GeneralName], now: datetime
         .not_valid_before(start)
         .not_valid_after(min(start + timedelta(days=SERVER_DAYS), authority.not_valid_after_utc))
         .add_extension(x509.BasicConstraints(ca=False, path_length=None), critical=True)
-        .add_extension(_key_usage(signs_certificates=False), critical=True)
+        .add_extension(key_usage(signs_certificates=False), critical=True)
         .add_extension(x509.ExtendedKeyUsage([ExtendedKeyUsageOID.SERVER_AUTH]), critical=False)
         .add_extension(x509.SubjectAlternativeName(wanted), critical=False)
         .add_extension(
@@ -283,40 +251,4 @@ def _make_server(files: Files, wanted: Sequence[x509.GeneralName], now: datetime
         )
         .sign(authority_key, hashes.SHA256())
     )
-    _write(files.server, certificate.public_bytes(serialization.Encoding.PEM), 0o644)
-
-
-def _key_usage(*, signs_certificates: bool) -> x509.KeyUsage:
-    return x509.KeyUsage(
-        digital_signature=not signs_certificates,
-        key_cert_sign=signs_certificates,
-        crl_sign=signs_certificates,
-        content_commitment=False,
-        key_encipherment=False,
-        data_encipherment=False,
-        key_agreement=False,
-        encipher_only=False,
-        decipher_only=False,
-    )
-
-
-def _new_key(path: Path) -> ec.EllipticCurvePrivateKey:
-    key = ec.generate_private_key(ec.SECP256R1())
-    form = serialization.PrivateFormat.PKCS8
-    _write(
-        path,
-        key.private_bytes(serialization.Encoding.PEM, form, serialization.NoEncryption()),
-        0o600,
-    )
-    return key
-
-
-def _write(path: Path, content: bytes, mode: int) -> None:
-    """Write a file that is never seen half-written nor, for a moment, with wider rights."""
-    draft = path.with_suffix(f"{path.suffix}.new")
-    draft.unlink(missing_ok=True)
-    with os.fdopen(os.open(draft, os.O_WRONLY | os.O_CREAT | os.O_EXCL, mode), "wb") as file:
-        file.write(content)
-        file.flush()
-        os.fsync(file.fileno())
-    draft.replace(path)
+    write_file(files.server, certificate.public_bytes(serialization.Encoding.PEM), 0o644)

@@ -1,36 +1,29 @@
 """Opens the shop's one SQLite file, and the only place that begins a write.
 
-SQLite before 3.51.3 (but 3.44.6 and 3.50.7) can lose commits in WAL mode when two connections reset
-the log at once; WAL is used on a fixed build only, otherwise the rollback journal with synchronous
-EXTRA. Every write begins IMMEDIATE: a deferred BEGIN that reads first loses the race for the write
+Every write begins IMMEDIATE: a deferred BEGIN that reads first loses the race for the write
 lock at once, whatever the busy timeout says.
 """
 
 from __future__ import annotations
 
-import hashlib
 import json
 import os
 import re
 from collections.abc import Callable, Hashable, Iterator, Sequence
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass, fields
-from datetime import UTC, datetime
-from functools import cache
-from operator import attrgetter, itemgetter
+from operator import attrgetter
 from pathlib import Path
 from typing import Any, TypeVar, cast
 from urllib.parse import quote
 
 from sqlite_utils import Database
 
-from fitcounter.errors import BadInput, Conflict, NoRoom, Unavailable
+from fitcounter.errors import BadInput, Conflict, Unavailable
 from fitcounter.store import job_log
-
-try:  # the fixed build, where its wheel exists; sqlite-utils takes it by itself
-    import pysqlite3.dbapi2 as dbapi
-except ImportError:
-    import sqlite3 as dbapi
+from fitcounter.store.acts import Act, Written, audit_hash, utc_text, utc_time
+from fitcounter.store.refusals import integrity_sentence, operational
+from fitcounter.store.row_records import field_names, in_field_order
+from fitcounter.store.sqlite_build import dbapi, journal, pragmas, wal_is_safe
 
 __all__ = [
     "Act",
@@ -51,48 +44,6 @@ LONG_LOG_BYTES = 16 * 1024 * 1024
 FIRST_HASH = "0" * 64
 
 Record = TypeVar("Record")
-
-
-@dataclass(frozen=True, slots=True)
-class Act:
-    """Who does something, when, and which submission asks for it.
-
-    at: aware UTC. submission_id: 8–64 characters made by the client, or None where nothing is sent
-    twice (the command line).
-    body_hash: of what was sent with it; the same id with another body is refused.
-    """
-
-    at: datetime
-    staff_id: int | None = None
-    phone_id: int | None = None
-    submission_id: str | None = None
-    body_hash: str = ""
-
-
-def utc_text(at: datetime) -> str:
-    """An aware datetime as stored: 2026-11-25T09:30:00Z, to the second."""
-    return at.astimezone(UTC).replace(microsecond=0, tzinfo=None).isoformat() + "Z"
-
-
-def utc_time(text: str) -> datetime:
-    """The stored text as an aware datetime."""
-    return datetime.fromisoformat(text)
-
-
-def wal_is_safe(version: tuple[int, ...]) -> bool:
-    """Is the WAL-reset bug fixed in this SQLite? (sqlite.org, release notes of 3.51.3, 3.50.7 and
-    3.44.6.)
-    """
-    return (
-        version >= (3, 51, 3)
-        or (version[:2] == (3, 50) and version >= (3, 50, 7))
-        or (version[:2] == (3, 44) and version >= (3, 44, 6))
-    )
-
-
-def journal() -> tuple[str, str]:
-    """Journal mode and synchronous setting for the SQLite build in use."""
-    return ("wal", "full") if wal_is_safe(dbapi.sqlite_version_info) else ("delete", "extra")
 
 
 class Store:
@@ -118,21 +69,7 @@ class Store:
         self.path, self.read_only, self._log = path, read_only, f"{path}-wal"
         self.db = Database(connection, execute_plugins=False)
         self._orders: dict[tuple[Hashable, str, int], Callable[[Any], Any]] = {}
-        mode, synchronous = journal()
-        promises = [
-            "foreign_keys=ON",
-            f"busy_timeout={BUSY_MS}",
-            "secure_delete=ON",
-            "trusted_schema=OFF",
-            "mmap_size=0",
-        ]
-        if not read_only:
-            promises += [
-                "wal_autocheckpoint=0",
-                f"synchronous={synchronous}",
-                f"journal_mode={mode}",
-            ]
-        for pragma in promises:
+        for pragma in pragmas(read_only, BUSY_MS):
             connection.execute(f"PRAGMA {pragma}").fetchall()
 
     def close(self) -> None:
@@ -164,7 +101,7 @@ class Store:
         key = (cast(Hashable, kind), sql, len(cursor.description))
         in_order = self._orders.get(key)
         if in_order is None:
-            in_order = self._orders[key] = _in_order(
+            in_order = self._orders[key] = in_field_order(
                 key[0], [column[0] for column in cursor.description]
             )
         return [kind(*in_order(row)) for row in cursor]
@@ -247,9 +184,9 @@ class Store:
                     self.db.execute("ROLLBACK")
                 raise
         except dbapi.IntegrityError as error:
-            raise Conflict(_integrity_sentence(str(error))) from error
+            raise Conflict(integrity_sentence(str(error))) from error
         except dbapi.OperationalError as error:
-            raise _operational(error) from error
+            raise operational(error) from error
 
     def rewrite(self) -> None:
         """Writes the whole file anew, so that no page keeps bytes of rows that went, and empties
@@ -264,7 +201,7 @@ class Store:
             self.db.execute("VACUUM")
             row = self.db.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()
         except dbapi.OperationalError as error:
-            raise _operational(error) from error
+            raise operational(error) from error
         if row is not None and row[0]:
             raise Unavailable(
                 "Somebody else is reading the shop's file. What was erased leaves it with the next"
@@ -337,85 +274,14 @@ def in_use(path: Path) -> bool:
     """
     if not path.exists():
         return False
-    held = dbapi.connect(str(path), isolation_level=None, timeout=0)
+    connection = dbapi.connect(str(path), isolation_level=None, timeout=0)
     try:
-        held.execute("BEGIN EXCLUSIVE")
-        held.execute("ROLLBACK")
+        connection.execute("BEGIN EXCLUSIVE")
+        connection.execute("ROLLBACK")
     except dbapi.OperationalError as error:
         return "locked" in str(error)
     except dbapi.DatabaseError:
         return False
     finally:
-        held.close()
+        connection.close()
     return False
-
-
-def audit_hash(previous: str, row: dict[str, object]) -> str:
-    """SHA-256 over the hash before and the row's own words, keys in order."""
-    own = json.dumps(
-        {name: row[name] for name in sorted(row)}, separators=(",", ":"), ensure_ascii=False
-    )
-    return hashlib.sha256((previous + own).encode()).hexdigest()
-
-
-@dataclass(frozen=True, slots=True)
-class Written:
-    """What a write did: where to go next, and what the audit keeps (ids, states and measures; never
-    names or phone numbers).
-    """
-
-    ticket_id: int | None = None
-    item_id: int | None = None
-    row_id: int | None = None
-    words: str = ""
-    detail: dict[str, Any] | None = None
-
-    def as_text(self) -> str:
-        return json.dumps([self.ticket_id, self.item_id, self.row_id, self.words])
-
-    @classmethod
-    def from_text(cls, text: str) -> Written:
-        ticket_id, item_id, row_id, words = json.loads(text)
-        return cls(ticket_id, item_id, row_id, words)
-
-
-@cache
-def field_names(kind: Hashable) -> tuple[str, ...]:
-    named: tuple[str, ...] | None = getattr(kind, "_fields", None)  # of a tuple with names
-    return named or tuple(one.name for one in fields(kind))  # type: ignore[arg-type]  # else a dataclass
-
-
-def _in_order(kind: Hashable, columns: list[str]) -> Callable[[Any], Any]:
-    """Gives what a record takes, in its own order, out of a row of these columns."""
-    names = field_names(kind)
-    return (
-        itemgetter(*(columns.index(name) for name in names))
-        if len(names) > 1
-        else lambda row: (row[columns.index(names[0])],)
-    )
-
-
-def _integrity_sentence(error: str) -> str:
-    if "booked" in error:
-        return "That tree is booked for those days. Pick another tree or other days."
-    if "UNIQUE" in error:
-        return (
-            "Somebody saved the same thing a moment ago. Load the page again and look before"
-            " saving."
-        )
-    return (
-        "One of the values does not fit the rest, so nothing was saved. Look at the figures and"
-        " save again."
-    )
-
-
-def _operational(error: Exception) -> Unavailable:
-    if "full" in str(error):
-        return NoRoom(
-            "The disk is full, so nothing was saved. What you typed is still here; make room, then"
-            " save again."
-        )
-    return Unavailable(
-        "The shop's file is busy or cannot be written, so nothing was saved. What you typed is"
-        " still here; try again."
-    )

@@ -2,26 +2,18 @@
 to the boots stays.
 
 GDPR Article 17 (erasure) and 5(1)(e) (no longer than needed): names, numbers, words about a person,
-legs and pictures go; tickets, rounds, money and the audit stay without a name. The list of who was
-erased lies beside the file and only grows, so that a copy from before can be brought back without
-bringing anybody back.
+legs and pictures go; tickets, rounds, money and the audit stay without a name.
 """
 
 from __future__ import annotations
 
-import json
-import os
 from collections.abc import Iterator
-from dataclasses import dataclass
-from datetime import datetime
-from pathlib import Path
 
 from fitcounter.store.customers import name_key
 from fitcounter.store.database import Act, Store, utc_text
 from fitcounter.store.drafts import Draft
+from fitcounter.store.erased_list import UNSWEPT, Erased
 
-LIST = "erased.jsonl"
-UNSWEPT = "erased.unswept"  # lies there while bytes of what was erased may still be in the file
 NAME = "erased"
 _TICKETS = "(SELECT id FROM tickets WHERE customer_id = ?)"
 _ITEMS = f"(SELECT id FROM items WHERE ticket_id IN {_TICKETS})"
@@ -62,28 +54,6 @@ _CLEAR = (
         " phone_last4 = '', email = '', note = '' WHERE id = ?"
     ),
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Erased:
-    """One line of the list.
-
-    created_at tells the person from another who got the same id in an older copy. files:
-    folder/name.
-    """
-
-    customer_id: int
-    created_at: str
-    at: str
-    files: tuple[str, ...]
-
-    def as_line(self) -> str:
-        return json.dumps([self.customer_id, self.created_at, self.at, list(self.files)]) + "\n"
-
-    @classmethod
-    def from_line(cls, line: str) -> Erased:
-        customer_id, created_at, at, files = json.loads(line)
-        return cls(customer_id, created_at, at, tuple(files))
 
 
 def open_tickets(store: Store, customer_id: int) -> list[int]:
@@ -227,45 +197,6 @@ def scrub(store: Store) -> None:
     (store.path.parent / UNSWEPT).unlink(missing_ok=True)
 
 
-def mark_unswept(data_dir: Path) -> None:
-    """Before rows go: also after a power cut it is known that the file wants to be written anew."""
-    (data_dir / UNSWEPT).touch(mode=0o600)
-
-
-def note(data_dir: Path, line: Erased) -> None:
-    """Adds one line to the list, on the disk when it returns, before the file itself changes: at
-    worst somebody is erased again.
-    """
-    mark_unswept(data_dir)
-    _append(data_dir / LIST, line.as_line())
-
-
-def take_back(data_dir: Path, line: Erased) -> None:
-    """Nothing was erased after all: the line that was added last goes again."""
-    text = line.as_line().encode()
-    with (data_dir / LIST).open("r+b") as file:
-        length = file.seek(0, os.SEEK_END)
-        file.seek(max(0, length - len(text)))
-        if file.read() == text:
-            file.truncate(length - len(text))
-            os.fsync(file.fileno())
-
-
-def noted(data_dir: Path) -> list[Erased]:
-    """The list; a line that a power cut left half is no line."""
-    path = data_dir / LIST
-    lines = path.read_text(encoding="utf-8").splitlines(keepends=True) if path.is_file() else []
-    return [Erased.from_line(line) for line in lines if line.endswith("]\n")]
-
-
-def join_lists(source: Path, target: Path) -> None:
-    """Adds to the target folder's list the lines it has not yet."""
-    known = set(noted(target))
-    for line in noted(source):
-        if line not in known:
-            _append(target / LIST, line.as_line())
-
-
 def is_back(store: Store, line: Erased) -> bool:
     """Is the person of this line in the file with a name, as after an older copy was brought
     back?
@@ -280,41 +211,3 @@ def erased_photos(store: Store) -> list[str]:
         f"photos/{row['file']}"
         for row in store.rows("SELECT file FROM photos WHERE erased_at IS NOT NULL")
     ]
-
-
-def strays(store: Store, data_dir: Path, before: datetime) -> list[str]:
-    """Pictures that no row names, as a power cut leaves them, as folder/name; those written since
-    may belong to a file moved aside.
-    """
-    known = {
-        "photos": "SELECT file FROM photos",
-        "signatures": "SELECT signature_file FROM consents",
-    }
-    found = []
-    for folder, statement in known.items():
-        named = {str(row[0]) for row in store.db.execute(statement)}
-        old = [
-            path.name
-            for path in (data_dir / folder).glob("*")
-            if path.name not in named and path.stat().st_mtime < before.timestamp()
-        ]
-        found += [f"{folder}/{name}" for name in sorted(old)]
-    return found
-
-
-def remove(folder: Path, files: tuple[str, ...] | list[str]) -> None:
-    """Files that may be gone already. files: folder/name."""
-    for file in files:
-        kind, _, name = file.partition("/")
-        if kind in ("photos", "signatures") and Path(name).name == name:
-            (folder / kind / name).unlink(missing_ok=True)
-
-
-def _append(path: Path, line: str) -> None:
-    with os.fdopen(os.open(path, os.O_RDWR | os.O_CREAT | os.O_APPEND, 0o600), "r+b") as file:
-        if file.seek(0, os.SEEK_END):
-            file.seek(-1, os.SEEK_END)
-            line = line if file.read(1) == b"\n" else f"\n{line}"
-        file.write(line.encode("utf-8"))
-        file.flush()
-        os.fsync(file.fileno())

@@ -33,8 +33,7 @@ from fitcounter.desk.shop import Act, Store, Written, open_store
 from fitcounter.errors import Conflict, NotAllowed, NotFound, Unavailable
 from fitcounter.serving import replica
 from fitcounter.settings import load_keys
-from fitcounter.store import database, integrity, job_log
-from fitcounter.store import erasing as erased
+from fitcounter.store import database, erased_list, integrity, job_log
 
 NOW = datetime(2026, 3, 17, 14, 0, tzinfo=UTC)
 pytestmark = needs_litestream
@@ -157,12 +156,12 @@ def test_who_is_erased_leaves_the_second_place_too(
         assert holders(canary, tmp_path)
         assert holders(canary, second)
         erasure.erase(store, Act(NOW), job, canary)
-        wait_for(lambda: not (tmp_path / erased.UNSWEPT).exists())
+        wait_for(lambda: not (tmp_path / erased_list.UNSWEPT).exists())
         all_across(tmp_path)
         wait_for(lambda: len(data_replica.live_folders(second)) == 1)
         assert holders(canary, tmp_path, second) == []
         assert holders("019-7773", tmp_path, second) == []
-    assert erased.noted(second) == erased.noted(tmp_path)
+    assert erased_list.noted(second) == erased_list.noted(tmp_path)
 
 
 def holders(words: str, *folders: Path) -> list[Path]:

@@ -25,7 +25,7 @@ import pytest
 from support.paths import CHECKOUT
 
 from fitcounter.errors import Unavailable
-from fitcounter.serving import certificate, server
+from fitcounter.serving import authority_page, certificate, server
 from fitcounter.settings import Settings
 
 
@@ -176,7 +176,7 @@ def test_the_authority_is_handed_out_with_its_fingerprint(secure: Settings) -> N
     """
     folder = secure.data_dir / "certificate"
     plain = replace(secure, https=False, certificate=None, certificate_key=None)
-    with running(plain, server.authority_page(folder)):
+    with running(plain, authority_page.authority_page(folder)):
         status, page, _ = fetch(plain)
         assert status == 200
         assert certificate.fingerprint(folder).encode() in page

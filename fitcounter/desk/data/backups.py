@@ -7,8 +7,7 @@ from pathlib import Path
 
 from fitcounter.desk.data import erasure
 from fitcounter.errors import NotFound, Unavailable
-from fitcounter.store import backup, job_log
-from fitcounter.store import erasing as erased
+from fitcounter.store import backup, erased_list, job_log
 from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.migrations import is_behind, open_store
 
@@ -51,7 +50,7 @@ def copy_alone(data_dir: Path, folder: Path | None, now: datetime) -> backup.Cop
         )
     finally:
         store.close()
-    erased.join_lists(data_dir, target)
+    erased_list.join_lists(data_dir, target)
     backup.expire_aside(data_dir, now)
     return copy
 
@@ -80,7 +79,7 @@ def bring_back(path: Path, data_dir: Path, now: datetime, beside: Path | None = 
     copy's own.
     """
     found = backup.restore(path, data_dir, now, beside)
-    erased.join_lists(beside or path.parent, data_dir)
+    erased_list.join_lists(beside or path.parent, data_dir)
     store = open_store(data_dir / backup.SHOP)
     try:
         again = erasure.erase_again(store, data_dir, now)

@@ -11,7 +11,16 @@ from fitcounter.desk.common.drafts import KEEP_DAYS
 from fitcounter.desk.common.files import in_words
 from fitcounter.desk.shop import Shop, read
 from fitcounter.errors import BadInput, Conflict, NotFound, Unavailable
-from fitcounter.store import backup, customers, drafts, erasing, job_log, tickets
+from fitcounter.store import (
+    backup,
+    customers,
+    drafts,
+    erased_list,
+    erasing,
+    job_log,
+    pictures,
+    tickets,
+)
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Customer
 
@@ -92,38 +101,48 @@ def erase(store: Store, act: Act, customer_id: int, typed_name: str) -> Proof:
             field="name",
         )
     data_dir = store.path.parent
+    _clear(store, act, customer)
+    with suppress(OSError):  # what stays lying now goes at night
+        job_log.drop_evenings(data_dir)
+        sweep(store, data_dir, data_dir / "copies")
+    return prove(data_dir, customer)
+
+
+def _clear(store: Store, act: Act, customer: Customer) -> None:
+    """Takes the person out of the file and onto the list beside it, both or neither."""
+    lines: list[erased_list.Erased] = []
 
     def write() -> Written:
-        if customer.erased_at is not None:
-            raise NotFound("This customer was erased already.")
-        numbers = erasing.open_tickets(store, customer_id)
-        if numbers:
-            held = ", ".join(str(number) for number in numbers)
-            raise Conflict(
-                f"Ticket {held} is still open. Hand it over or close it first, then erase."
-            )
-        line = erasing.clear(store, act, customer_id)
-        noted.append(line)
+        _refuse_erasing(store, customer)
+        line = erasing.clear(store, act, customer.id)
+        lines.append(line)
         with in_words():
-            erasing.note(data_dir, line)
+            erased_list.note(store.path.parent, line)
         return Written(
-            row_id=customer_id, detail={"customer": customer_id, "files": len(line.files)}
+            row_id=customer.id, detail={"customer": customer.id, "files": len(line.files)}
         )
 
-    noted: list[erasing.Erased] = []
     try:
         store.once(act, "customer-erased", write)
     except (
         BaseException
     ):  # or the night would erase somebody of whom the owner was told that nothing was done
-        for line in noted:
+        for line in lines:
             with suppress(OSError):
-                erasing.take_back(data_dir, line)
+                erased_list.take_back(store.path.parent, line)
         raise
-    with suppress(OSError):  # what stays lying now goes at night
-        job_log.drop_evenings(data_dir)
-        sweep(store, data_dir, data_dir / "copies")
-    return prove(data_dir, customer)
+
+
+def _refuse_erasing(store: Store, customer: Customer) -> None:
+    """Raises NotFound for one who was erased already, Conflict while a ticket is open."""
+    if customer.erased_at is not None:
+        raise NotFound("This customer was erased already.")
+    numbers = erasing.open_tickets(store, customer.id)
+    if numbers:
+        listed = ", ".join(str(number) for number in numbers)
+        raise Conflict(
+            f"Ticket {listed} is still open. Hand it over or close it first, then erase."
+        )
 
 
 def prove(data_dir: Path, customer: Customer) -> Proof:
@@ -142,7 +161,7 @@ def prove(data_dir: Path, customer: Customer) -> Proof:
         len(contents),
         sum(len(content) for content in contents),
         found,
-        (data_dir / erasing.UNSWEPT).exists(),
+        (data_dir / erased_list.UNSWEPT).exists(),
     )
 
 
@@ -164,21 +183,21 @@ def _own_words(customer: Customer) -> list[str]:
 
 def erase_again(store: Store, data_dir: Path, now: datetime) -> int:
     """After an older copy was brought back: takes everybody out who was erased since. How many."""
-    back = [line for line in erasing.noted(data_dir) if erasing.is_back(store, line)]
+    back = [line for line in erased_list.noted(data_dir) if erasing.is_back(store, line)]
     for line in back:
         _erase_line(store, Act(now), line)
-    erasing.mark_unswept(data_dir)
+    erased_list.mark_unswept(data_dir)
     job_log.drop_evenings(data_dir)
     sweep(store, data_dir, data_dir / "copies")
     return len(back)
 
 
-def _erase_line(store: Store, act: Act, line: erasing.Erased) -> None:
+def _erase_line(store: Store, act: Act, line: erased_list.Erased) -> None:
     """What came in after the copy was made has other files; the list has both."""
 
     def write() -> Written:
         cleared = erasing.clear(store, act, line.customer_id)
-        erasing.note(store.path.parent, cleared)
+        erased_list.note(store.path.parent, cleared)
         return Written(
             row_id=line.customer_id, detail={"customer": line.customer_id, "again": True}
         )
@@ -198,11 +217,11 @@ def tidy(store: Store, data_dir: Path, folder: Path, now: datetime) -> dict[str,
         store.write_tx()
     ):  # forms that nobody went on with, those that came after signing out among them
         drafts.drop_before(store, utc_text(now - timedelta(days=KEEP_DAYS)))
-    for line in erasing.noted(data_dir):
+    for line in erased_list.noted(data_dir):
         if erasing.is_back(store, line):
             _erase_line(store, Act(now), line)
-    erasing.remove(
-        data_dir, erasing.strays(store, data_dir, now - timedelta(days=backup.KEPT_DAYS))
+    pictures.remove(
+        data_dir, pictures.strays(store, data_dir, now - timedelta(days=backup.KEPT_DAYS))
     )
     sweep(store, data_dir, folder)
     return went
@@ -218,7 +237,7 @@ def _forget(store: Store, shop: Shop, now: datetime) -> dict[str, int]:
         erasing.forget_photos(store, Act(now), files)
         went.update(photos=len(files), readings=erasing.forget_legs(store, legs_before))
         if any(went.values()):
-            erasing.mark_unswept(store.path.parent)
+            erased_list.mark_unswept(store.path.parent)
         return Written(detail=dict(went))
 
     store.once(Act(now), "tidied", write)
@@ -234,7 +253,9 @@ def sweep(store: Store, data_dir: Path, folder: Path, *, by_follower: bool = Fal
     anew: by_follower, while it stands still.
     """
     _remove_files(store, data_dir, folder)
-    if (data_dir / erasing.UNSWEPT).exists() and (by_follower or not job_log.is_followed(data_dir)):
+    if (data_dir / erased_list.UNSWEPT).exists() and (
+        by_follower or not job_log.is_followed(data_dir)
+    ):
         with suppress(Unavailable):
             erasing.scrub(store)
 
@@ -242,7 +263,7 @@ def sweep(store: Store, data_dir: Path, folder: Path, *, by_follower: bool = Fal
 def _remove_files(store: Store, data_dir: Path, folder: Path) -> None:
     files = {
         *erasing.erased_photos(store),
-        *(file for line in erasing.noted(data_dir) for file in line.files),
+        *(file for line in erased_list.noted(data_dir) for file in line.files),
     }
     for place in (data_dir, folder):
-        erasing.remove(place, sorted(files))
+        pictures.remove(place, sorted(files))

@@ -79,9 +79,8 @@ def whole_json(told: dict[str, Any], data_dir: Path) -> Iterator[bytes]:
     head = json.dumps(told, ensure_ascii=False, allow_nan=False)
     yield f'{head[:-1]}, "files": {{'.encode()
     for n, file in enumerate(_files(data_dir)):
-        yield (
-            f"{', ' if n else ''}{json.dumps(file)}: {json.dumps(_base64(data_dir / file))}".encode()
-        )
+        content = json.dumps(_base64(data_dir / file))
+        yield f"{', ' if n else ''}{json.dumps(file)}: {content}".encode()
     yield b"}}"
 
 

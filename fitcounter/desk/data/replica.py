@@ -22,8 +22,7 @@ from pathlib import Path
 from fitcounter.desk.data import backups, erasure
 from fitcounter.desk.shop import open_store
 from fitcounter.errors import Conflict, NotAllowed, NotFound, Unavailable
-from fitcounter.store import backup, integrity, job_log
-from fitcounter.store import erasing as erased
+from fitcounter.store import backup, erased_list, integrity, job_log
 from fitcounter.store.database import journal, utc_text
 from fitcounter.store.job_log import Duty
 
@@ -123,7 +122,7 @@ def mirror(data_dir: Path, folder: Path) -> None:
     """
     backup.copy_files(data_dir, folder)
     backup.renew_keys(data_dir, folder)
-    erased.join_lists(data_dir, folder)
+    erased_list.join_lists(data_dir, folder)
     newest = max((data_dir / job_log.EVENINGS).glob("evening-*.[ph]*"), default=None)
     target = folder / job_log.EVENINGS
     if newest is not None and not (target / newest.name).exists():
@@ -136,8 +135,8 @@ def mirror(data_dir: Path, folder: Path) -> None:
 
 def wants_sweep(data_dir: Path, folder: Path) -> bool:
     """Was somebody erased, or something forgotten, that may still be in the second place?"""
-    return (data_dir / erased.UNSWEPT).exists() or not set(erased.noted(data_dir)) <= set(
-        erased.noted(folder)
+    return (data_dir / erased_list.UNSWEPT).exists() or not set(erased_list.noted(data_dir)) <= set(
+        erased_list.noted(folder)
     )
 
 

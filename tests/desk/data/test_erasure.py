@@ -15,8 +15,7 @@ from fitcounter.desk import shop
 from fitcounter.desk.customer import details as customer_details
 from fitcounter.desk.data import backups, erasure
 from fitcounter.errors import BadInput, Conflict, NotFound, Unavailable
-from fitcounter.store import erasing as erased
-from fitcounter.store import integrity
+from fitcounter.store import erased_list, integrity
 from fitcounter.store.database import Act, Store, journal
 from fitcounter.store.migrations import open_store
 
@@ -319,7 +318,7 @@ def test_the_list_is_read_past_a_line_that_a_power_cut_left_half(
 ):
     (tmp_path / "erased.jsonl").write_text('[7, "2026-0')
     erasure.erase(store, act, customer_of(store, hers), CANARY)
-    assert [line.customer_id for line in erased.noted(tmp_path)] == [customer_of(store, hers)]
+    assert [line.customer_id for line in erased_list.noted(tmp_path)] == [customer_of(store, hers)]
 
 
 @pytest.mark.skipif(

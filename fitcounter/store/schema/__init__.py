@@ -1,0 +1,16 @@
+"""The tables as they are first made. Lengths are INTEGER micrometres beside the text that was
+typed, money INTEGER minor units, instants UTC text (2026-11-25T09:30:00Z), days local ISO dates.
+Later changes are migrations, never edits here.
+"""
+
+from __future__ import annotations
+
+from fitcounter.store.schema.aftercare import AFTERCARE
+from fitcounter.store.schema.bench import BENCH
+from fitcounter.store.schema.items import ITEMS
+from fitcounter.store.schema.people import PEOPLE
+from fitcounter.store.schema.tickets import TICKETS
+
+__all__ = ["FIRST"]
+
+FIRST = PEOPLE + TICKETS + ITEMS + BENCH + AFTERCARE
