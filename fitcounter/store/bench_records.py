@@ -64,8 +64,6 @@ class Round:
     due_off_at: str | None
     off_at: str | None
     came_out: str
-    just_off_um: int | None
-    just_off_text: str
     rested_um: int | None
     rested_text: str
     rested_unit: str

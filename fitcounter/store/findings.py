@@ -1,9 +1,13 @@
-"""What we saw on an item, with the place and the moment."""
+"""What was seen on an item, with the place and the moment; and incidents: what the shop damaged,
+whether the customer was told, and what was agreed.
+"""
 
 from __future__ import annotations
 
 from collections import defaultdict
 
+from fitcounter.errors import NotFound
+from fitcounter.store.bench_records import Incident
 from fitcounter.store.database import Act, Store, utc_text
 from fitcounter.store.records import Finding
 
@@ -45,3 +49,22 @@ def add(
         "note": note,
     }
     return store.insert("findings", **row, seen_at=utc_text(act.at), staff_id=act.staff_id)
+
+
+def get_incident(store: Store, incident_id: int) -> Incident:
+    """Raises NotFound."""
+    found = (
+        store.first(Incident, "SELECT * FROM incidents WHERE id = ?", incident_id)
+        if 0 < incident_id < 2**63
+        else None
+    )
+    if found is None:
+        raise NotFound("There is no such record. Go to the item.")
+    return found
+
+
+def incidents_of_item(store: Store, item_id: int) -> list[Incident]:
+    """Newest first."""
+    return store.all(
+        Incident, "SELECT * FROM incidents WHERE item_id = ? ORDER BY id DESC", item_id
+    )

@@ -5,7 +5,6 @@ number of closed ones.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
 
 from fitcounter.store.database import Store
 from fitcounter.store.records import Customer, Item, Ticket
@@ -87,12 +86,3 @@ def fetched_on(store: Store, first: str, last: str) -> list[Ticket]:
         " handed_over_at DESC"
     )
     return store.all(Ticket, sql, first, last)
-
-
-def reminders(store: Store, day: date) -> list[Ticket]:
-    """Tickets whose follow-up is due by that day."""
-    sql = (
-        "SELECT * FROM tickets WHERE id IN (SELECT ticket_id FROM follow_ups WHERE done_at IS NULL"
-        " AND due_day <= ?)"
-    )
-    return store.all(Ticket, sql, day.isoformat())

@@ -127,8 +127,6 @@ class Item:
     shelf: str
     shaper: str
     promised_day: str | None
-    after_item_id: int | None
-    after_what: str
     tried_on: str
     note: str
     version: int

@@ -32,8 +32,8 @@ def journal() -> tuple[str, str]:
 
 
 def pragmas(read_only: bool, busy_ms: int) -> list[str]:
-    """What every connection is settings when it opens, as `name=value`. busy_ms: how long it waits for
-    a lock.
+    """What every connection is told when it opens, as `name=value`. busy_ms: how long it waits
+    for a lock.
     """
     settings = [
         "foreign_keys=ON",

@@ -24,7 +24,7 @@ from support.served_shop import open_shop
 from fitcounter.desk import shop
 from fitcounter.desk.aftercare import aftercare
 from fitcounter.desk.staff import secrets
-from fitcounter.store import follow_ups, items, rounds, tickets
+from fitcounter.store import contacts, items, rounds, tickets
 from fitcounter.store.database import Act, Store
 
 pytestmark = pytest.mark.browser
@@ -378,7 +378,7 @@ def her_calendar(stranger: Phone, link: str, store: Store, ticket_id: int, clock
     ]
     stranger.page.locator("[name=said]").fill("rubs at the ankle")
     stranger.press("Tell the shop")
-    assert "not-right" in [one.kind for one in follow_ups.of_ticket(store, ticket_id)]
+    assert "not-right" in [one.kind for one in contacts.follow_ups_of_ticket(store, ticket_id)]
 
 
 def comeback(counter: Phone, item_id: int, store: Store, clock: Clock) -> None:

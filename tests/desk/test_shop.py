@@ -13,7 +13,7 @@ from fitcounter.desk.documents import customer as documents_customer
 from fitcounter.desk.front_desk import calls, lists
 from fitcounter.desk.reports import book
 from fitcounter.papers.pdf import page_press
-from fitcounter.store import items, predictions
+from fitcounter.store import items, outcomes
 from fitcounter.store.database import Act, Store
 
 TEN_O_CLOCK = datetime(
@@ -48,7 +48,7 @@ def test_the_letter_names_the_day_on_which_it_was_ready(store: Store, shelved):
 
 def test_the_books_csv_says_both_days_by_the_shops_clock(store: Store, shelved):
     with store.write_tx():
-        predictions.add(store, Act(TEN_O_CLOCK, 1), shelved.left, TIER, None, None)
+        outcomes.add_prediction(store, Act(TEN_O_CLOCK, 1), shelved.left, TIER, None, None)
         store.insert(
             "steps",
             item_id=shelved.left,

@@ -13,7 +13,7 @@ from fitcounter.desk import shop
 from fitcounter.desk.bench import other_steps
 from fitcounter.desk.common import links
 from fitcounter.desk.common.item_steps import Said
-from fitcounter.store import follow_ups, incidents, tickets
+from fitcounter.store import contacts, findings, tickets
 from fitcounter.store.database import Act, Store
 
 TOO_LONG = "word " * 101
@@ -23,7 +23,7 @@ LINES = "\r\n".join(["nine char"] * 50)  # 499 characters, as the page counts th
 @pytest.fixture
 def record(store: Store, boots: Pair, clock: Clock) -> int:
     other_steps.stop(store, Act(clock.now), boots.left, Said(clock.now), "a seam burst")
-    return incidents.of_item(store, boots.left)[0].id
+    return findings.incidents_of_item(store, boots.left)[0].id
 
 
 def test_what_was_agreed_is_kept_whole_or_not_at_all(
@@ -36,14 +36,14 @@ def test_what_was_agreed_is_kept_whole_or_not_at_all(
     assert answer.status_code == 422
     assert "500 characters at most" in answer.text
     assert TOO_LONG.strip() in answer.text
-    assert incidents.get(store, record).agreed == ""
+    assert findings.get_incident(store, record).agreed == ""
     assert (
         bench.post(
             f"/incidents/{record}", submission_id=new_id(), version="1", agreed=LINES
         ).status_code
         == 303
     )
-    assert incidents.get(store, record).agreed == LINES.replace("\r\n", "\n")
+    assert findings.get_incident(store, record).agreed == LINES.replace("\r\n", "\n")
 
 
 def test_what_she_says_at_a_comeback_is_kept_whole_or_not_at_all(
@@ -83,14 +83,16 @@ def test_what_she_feels_is_kept_whole_or_not_at_all(
     )
     assert answer.status_code == 422
     assert words in answer.text
-    assert follow_ups.of_ticket(store, job.ticket_id) == []
+    assert contacts.follow_ups_of_ticket(store, job.ticket_id) == []
     assert (
         stranger.post(
             f"/c/{token}/not-right", submission_id=new_id(), spot="", said=LINES
         ).status_code
         == 303
     )
-    assert follow_ups.of_ticket(store, job.ticket_id)[0].said == LINES.replace("\r\n", "\n")
+    assert contacts.follow_ups_of_ticket(store, job.ticket_id)[0].said == LINES.replace(
+        "\r\n", "\n"
+    )
 
 
 @pytest.fixture
@@ -115,13 +117,13 @@ def test_an_answer_to_a_follow_up_has_its_limit_too(
     counter: Counter, store: Store, ready: Job, clock: Clock
 ) -> None:
     with store.write_tx():
-        asked = follow_ups.add(store, ready.ticket_id, clock.now.date(), "after-pickup")
+        asked = contacts.add_follow_up(store, ready.ticket_id, clock.now.date(), "after-pickup")
     counter.get("/")
     answer = counter.post(f"/follow-ups/{asked}", submission_id=new_id(), answer=TOO_LONG)
     assert answer.status_code == 422
     assert "200 characters at most" in answer.text
     assert TOO_LONG.strip() in answer.text
-    assert follow_ups.of_ticket(store, ready.ticket_id)[0].done_at is None
+    assert contacts.follow_ups_of_ticket(store, ready.ticket_id)[0].done_at is None
 
 
 def test_a_shelf_is_never_cut_short_and_the_shop_closes_after_it_opens(

@@ -16,7 +16,7 @@ from fitcounter.errors import BadInput, Conflict
 from fitcounter.fit import item_states
 from fitcounter.fit.tape import Length, say_length
 from fitcounter.fit.wear import guarantee, wear_calendar
-from fitcounter.store import customers, follow_ups, items, readings, returns, rounds, tickets, wears
+from fitcounter.store import contacts, customers, items, outcomes, readings, rounds, tickets, wears
 from fitcounter.store.bench_records import FollowUp, WearPlanRow
 from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.records import Customer, Item, Ticket
@@ -84,7 +84,9 @@ def _change(
         wears.write(store, row, plan)
         if _too_long(plan) - _too_long(held):
             day = act.at.astimezone(plan.clock.zone).date()
-            follow_ups.add(store, ticket_id, day, "overlong", said="worn longer than planned")
+            contacts.add_follow_up(
+                store, ticket_id, day, "overlong", said="worn longer than planned"
+            )
         return Written(ticket_id, detail={"sequence": row.sequence + 1})
 
     return store.once(act, what, write)
@@ -102,7 +104,7 @@ def not_right(
         raise BadInput("Say where it is, or what you feel; one word is enough.", field="said")
 
     def write() -> Written:
-        row_id = follow_ups.add(
+        row_id = contacts.add_follow_up(
             store, ticket_id, today, "not-right", side=side, place=place, said=said
         )
         return Written(ticket_id, row_id=row_id, detail={"follow_up": row_id})
@@ -122,7 +124,7 @@ class Asked:
 def follow_ups_due(store: Store, day: date) -> list[Asked]:
     """What the shop owes an answer to by that day: not right first, then by day."""
     lines = []
-    for one in follow_ups.due(store, day):
+    for one in contacts.due_follow_ups(store, day):
         ticket = tickets.get(store, one.ticket_id)
         lines.append(Asked(one, ticket, customers.get(store, ticket.customer_id)))
     return sorted(lines, key=lambda line: (line.due.kind != "not-right", line.due.due_day))
@@ -134,7 +136,7 @@ def answer(store: Store, act: Act, follow_up_id: int, words: str) -> Written:
         raise BadInput("Pick or type what she said: good, tight, or comes back.", field="answer")
 
     def write() -> Written:
-        ticket_id = follow_ups.done(store, act, follow_up_id, words)
+        ticket_id = contacts.close_follow_up(store, act, follow_up_id, words)
         return Written(ticket_id, row_id=follow_up_id, detail={"follow_up": follow_up_id})
 
     return store.once(act, "follow-up", write)
@@ -248,17 +250,17 @@ def come_back(store: Store, act: Act, item_id: int, came: CameBack, shop: Shop) 
             "under_guarantee": int(covered),
         }
         said = {"said": came.said, "answer": found.change if found else "cannot tell"}
-        returns.add_comeback(store, ticket.id, item.id, came.happened_at, **changes, **said)
+        outcomes.add_comeback(store, ticket.id, item.id, came.happened_at, **changes, **said)
         if before.height_um is not None:
             _keep_reading(
                 store, act, item.id, before.height_um, boot, before.boot_method or item.method
             )
         free = (
             ticket.number
-            if returns.number_is_free(store, ticket.number)
+            if outcomes.number_is_free(store, ticket.number)
             else tickets.free_number(store)
         )
-        returns.reopen(store, ticket, free)
+        outcomes.reopen(store, ticket, free)
         _call_off(store, ticket.id, came.happened_at)
         write_step(store, act, item, "come-back", Said(came.happened_at, detail=_measures(changes)))
         words = (
@@ -370,7 +372,7 @@ def _covered(ticket: Ticket, day: date) -> bool:
 def end_guarantees(store: Store, act: Act, shop: Shop) -> int:
     """Closes every ticket whose guarantee is over, with all its items; returns how many."""
     yesterday = shop.today(act.at) - timedelta(days=1)
-    over = returns.guarantee_over(store, yesterday)
+    over = outcomes.guarantee_over(store, yesterday)
     for ticket in over:
         store.once(act, "guarantee-over", lambda ticket=ticket: _close(store, act, ticket))  # type: ignore[misc]
     return len(over)

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fitcounter.store import bench_board, findings, incidents, tickets
+from fitcounter.store import bench_board, findings, tickets
 from fitcounter.store.bench_board import BoardRow
 from fitcounter.store.bench_records import Incident
 from fitcounter.store.database import Store
@@ -31,7 +31,7 @@ class IncidentPage:
 
 def incident_page(store: Store, incident_id: int) -> IncidentPage:
     """Raises NotFound."""
-    found = incidents.get(store, incident_id)
+    found = findings.get_incident(store, incident_id)
     row = bench_board.one(store, found.item_id)
     assert row is not None  # an incident belongs to an item
     seen, photos = findings.of_item(store, row.id), bench_board.photos_of(store, row.id)

@@ -13,17 +13,7 @@ from fitcounter.desk.bench.round_seen import RoundSeen, rounds_of
 from fitcounter.desk.shop import Shop
 from fitcounter.fit import item_states
 from fitcounter.fit.assessment.one_round import counts_from
-from fitcounter.store import (
-    bench_board,
-    customers,
-    findings,
-    incidents,
-    items,
-    staff,
-    tags,
-    tickets,
-    undos,
-)
+from fitcounter.store import bench_board, customers, findings, items, staff, tags, tickets, undos
 from fitcounter.store.bench_records import Incident, StepRow
 from fitcounter.store.database import Store, utc_time
 from fitcounter.store.records import Customer, Finding, Item, Photo, Tag, Ticket
@@ -117,7 +107,7 @@ def look(store: Store, shop: Shop, item_id: int) -> Look:
         seen,
         findings.of_item(store, item_id),
         bench_board.photos_of(store, item_id),
-        incidents.of_item(store, item_id),
+        findings.incidents_of_item(store, item_id),
         told,
         None if (open_record := unsettled(store, item)) else next_of(item, shown),
         beside(item),

@@ -16,7 +16,7 @@ from fitcounter.desk.reports import book
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, Conflict, OutOfOrder
 from fitcounter.fit import item_states
-from fitcounter.store import incidents, items, plans, rounds, undos
+from fitcounter.store import findings, items, plans, rounds, undos
 from fitcounter.store.database import Act, Store, Written, utc_text, utc_time
 from fitcounter.store.records import Item
 from fitcounter.store.undos import Writes
@@ -128,7 +128,7 @@ def go_on(store: Store, act: Act, item_id: int, said: Said) -> Written:
 
 def unsettled(store: Store, item: Item) -> int | None:
     """The record of what went wrong that still has to be settled before a stopped item goes on."""
-    found = incidents.of_item(store, item.id) if item.state == "stopped" else []
+    found = findings.incidents_of_item(store, item.id) if item.state == "stopped" else []
     return next((one.id for one in found if one.settled_at is None), None)
 
 
@@ -185,7 +185,7 @@ def settle(
     """
 
     def write() -> Written:
-        found = incidents.get(store, incident_id)
+        found = findings.get_incident(store, incident_id)
         told_at = (found.told_at or utc_text(act.at)) if told else None
         settled_at = (found.settled_at or utc_text(act.at)) if settled else None
         store.change(
@@ -261,7 +261,7 @@ def undo(store: Store, act: Act, shop: Shop, item_id: int, step_id: int) -> Writ
             )
         undo_id, struck = found
         if any(
-            incidents.get(store, one).version > 1
+            findings.get_incident(store, one).version > 1
             for one in undos.added(store, undo_id, "incidents")
         ):
             raise Conflict(

@@ -19,7 +19,7 @@ from fitcounter.fit import item_states
 from fitcounter.fit.tape import say_inches, say_length
 from fitcounter.fit.wear import wear_calendar
 from fitcounter.fit.wear.wear import Wear
-from fitcounter.store import customers, follow_ups, items, rounds, tickets, wears
+from fitcounter.store import contacts, customers, items, rounds, tickets, wears
 from fitcounter.store.database import Store, utc_text
 from fitcounter.store.records import Customer, Item, Ticket
 
@@ -154,7 +154,7 @@ def look(store: Store, shop: Shop, token: str, now: datetime, language: str = ""
         covered=end is not None and shop.today(now) <= end,
         told=any(
             one.kind == "not-right" and one.done_at is None
-            for one in follow_ups.of_ticket(store, ticket.id)
+            for one in contacts.follow_ups_of_ticket(store, ticket.id)
         ),
     )
 

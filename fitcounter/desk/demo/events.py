@@ -11,7 +11,7 @@ from fitcounter.desk.bench import other_steps, round_steps
 from fitcounter.desk.common.item_steps import Said, take_step
 from fitcounter.desk.front_desk import pickup
 from fitcounter.fit.item_states import GONE
-from fitcounter.store import follow_ups, items, tickets
+from fitcounter.store import contacts, items, tickets
 from fitcounter.store.database import Act, Written, utc_text
 
 if TYPE_CHECKING:
@@ -138,7 +138,7 @@ def _hand_over(stage: Stage, one: Played, act: Act, told: dict[str, Any]) -> Non
         here, act.at, told["collected_by"], max(due, 0), preset="three-short-wears"
     )
     pickup.hand_over(stage.store, act, one.ticket_id, handed, stage.shop)
-    for asked in follow_ups.of_ticket(stage.store, one.ticket_id):
+    for asked in contacts.follow_ups_of_ticket(stage.store, one.ticket_id):
         if asked.due_day < stage.day(0).isoformat():
             asked_at = Act(stage.at(0, "9:00"), stage.people["CO"])
             aftercare.answer(stage.store, asked_at, asked.id, "good")

@@ -22,7 +22,7 @@ from fitcounter.fit.handbook.leg import EASE
 from fitcounter.fit.tape import say_length, sixteenths_nearest, write_plain
 from fitcounter.papers import claim, letters
 from fitcounter.papers.records import Charge, LegCard, LegRow, NoticeLetter, Receipt
-from fitcounter.store import bills, calls, customers, fits, items, readings, tickets
+from fitcounter.store import bills, contacts, customers, fits, items, readings, tickets
 from fitcounter.store.database import Store, utc_time
 from fitcounter.store.records import Fit, LegReading, Ticket
 
@@ -113,7 +113,7 @@ def notice(store: Store, shop: Shop, ticket_id: int, now: datetime, made_by: Pre
     words = speech(customer.language)
     told = tuple(
         words.say(phrases.TOLD[one.how], day=words.day(_day(one.at, shop)))
-        for one in calls.of_ticket(store, ticket_id)
+        for one in contacts.calls_of_ticket(store, ticket_id)
     )
     letter = NoticeLetter(
         shop=phrases.head(shop, words),

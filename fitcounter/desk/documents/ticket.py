@@ -23,17 +23,7 @@ from fitcounter.desk.shop import Shop
 from fitcounter.errors import NotFound
 from fitcounter.fit.tagcode import tag_address
 from fitcounter.papers import records as paper
-from fitcounter.store import (
-    bills,
-    customers,
-    findings,
-    fits,
-    items,
-    predictions,
-    staff,
-    tags,
-    tickets,
-)
+from fitcounter.store import bills, customers, findings, fits, items, outcomes, staff, tags, tickets
 from fitcounter.store.database import Store, utc_time
 from fitcounter.store.records import Fit, Item, PriceLine, Ticket
 
@@ -243,7 +233,9 @@ def _further(store: Store, shop: Shop, fit: Fit) -> int:
     """
     boots = [one for one in fits.boots(store, fit.id) if one.work == "stretch"]
     told = [
-        one for one in (predictions.latest(store, boot.id) for boot in boots) if one is not None
+        one
+        for one in (outcomes.latest_prediction(store, boot.id) for boot in boots)
+        if one is not None
     ]
     kept = next(
         (

@@ -16,7 +16,7 @@ from fitcounter.desk.front_desk.lists import Row, ready_since
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput
 from fitcounter.fit import item_states
-from fitcounter.store import calls, items, tickets
+from fitcounter.store import contacts, items, tickets
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.lists import Asked
 from fitcounter.store.records import Item
@@ -60,7 +60,7 @@ def message(store: Store, row: Row, shop: Shop) -> Message:
         else ""
     )
     text = _ready(row, shop, words) if row.ready else _partly(row, shop, words)
-    told = calls.of_ticket(store, row.ticket.id)
+    told = contacts.calls_of_ticket(store, row.ticket.id)
     phone = row.customer.phone_e164 or row.customer.phone_typed
     return Message(
         " ".join(part for part in (text, owes) if part),

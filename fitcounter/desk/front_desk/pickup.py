@@ -14,7 +14,7 @@ from fitcounter.errors import BadInput, Conflict
 from fitcounter.fit import item_states
 from fitcounter.fit.wear.guarantee import Term, guarantee_end
 from fitcounter.fit.wear.wear_calendar import make_plan
-from fitcounter.store import bills, customers, follow_ups, items, rounds, tickets, wears
+from fitcounter.store import bills, contacts, customers, items, rounds, tickets, wears
 from fitcounter.store.database import Act, Store, Written, utc_text, utc_time
 from fitcounter.store.records import Customer, Item, Ticket
 
@@ -237,7 +237,7 @@ def _leave(
             datetime.combine(lasts, datetime.max.time(), ZoneInfo(shop.zone))
         )
         for after in ASK_AFTER_DAYS:
-            follow_ups.add(store, ticket.id, day + timedelta(days=after), "after-pickup")
+            contacts.add_follow_up(store, ticket.id, day + timedelta(days=after), "after-pickup")
     if all_out:
         columns |= {"state": "out", "handed_over_at": utc_text(handed.happened_at)}
     store.change("tickets", ticket.id, ticket.version, **columns)

@@ -21,7 +21,7 @@ from fitcounter.desk.quote.signature import new_path, read_signature
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tags.attach import tag_items
 from fitcounter.errors import BadInput, Conflict, OutOfOrder
-from fitcounter.store import bills, fits, items, predictions, tickets
+from fitcounter.store import bills, fits, items, outcomes, tickets
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Item, Ticket
 
@@ -185,7 +185,9 @@ def _keep_predictions(
         for boot in one.boots:
             if boot.side in one.sides and one.tier != "safe":
                 side = {**one.result[str(boot.side)], "further_minor": further_minor(shop, one)}
-                predictions.add(store, act, boot.id, side, _iso(one.days.hope), _iso(promise))
+                outcomes.add_prediction(
+                    store, act, boot.id, side, _iso(one.days.hope), _iso(promise)
+                )
 
 
 def _work(offered: Offer, item: Item, more: str) -> dict[str, object]:

@@ -21,7 +21,7 @@ from fitcounter.desk.shop import Shop
 from fitcounter.fit.assessment.kept import BootRecord, Kept, Round, boot_record, class_kept
 from fitcounter.fit.assessment.materials import Own
 from fitcounter.fit.handbook import leather as handbook_leather
-from fitcounter.store import book
+from fitcounter.store import outcomes
 from fitcounter.store.database import Store, utc_text, utc_time
 
 GUARANTEE_AHEAD_DAYS = 60
@@ -77,7 +77,7 @@ class Took:
 class BookPage:
     leathers: list[LeatherLine]
     took: Took
-    comebacks: list[book.Came]
+    comebacks: list[outcomes.ComebackRow]
     handed_over: int
     trees: dict[str, float]
     guarantees: list[dict[str, object]]
@@ -95,15 +95,15 @@ class BookPage:
 def look(store: Store, shop: Shop, now: datetime) -> BookPage:
     """Everything the book shows."""
     today = shop.today(now)
-    said = book.said_and_took(store)
-    used = book.tree_days(store, utc_text(now - timedelta(days=TREE_DAYS)))
+    said = outcomes.said_and_took(store)
+    used = outcomes.tree_days(store, utc_text(now - timedelta(days=TREE_DAYS)))
     return BookPage(
         leathers=leather_lines(store),
         took=took(said, shop),
-        comebacks=book.comebacks(store),
-        handed_over=book.handed_over(store),
+        comebacks=outcomes.comebacks(store),
+        handed_over=outcomes.handed_over(store),
         trees=used,
-        guarantees=book.guarantees_ending(
+        guarantees=outcomes.guarantees_ending(
             store, today.isoformat(), (today + timedelta(days=GUARANTEE_AHEAD_DAYS)).isoformat()
         ),
         follow_ups=aftercare.follow_ups_due(store, today + timedelta(days=FOLLOW_UPS_AHEAD_DAYS)),
@@ -119,7 +119,7 @@ def records(store: Store) -> Records:
     """What the shop's finished boots say of each leather, in the form the answer takes it: mean, sd
     and number of boots.
     """
-    return _records_at(store, str(store.path), book.last_finish(store), limits.of_shop(store))
+    return _records_at(store, str(store.path), outcomes.last_finish(store), limits.of_shop(store))
 
 
 _KEPT: dict[tuple[str, int, Own], Records] = {}
@@ -174,7 +174,7 @@ def leather_lines(store: Store) -> list[LeatherLine]:
     return sorted(lines, key=lambda line: (-line.boots, line.name))
 
 
-def took(said: Sequence[book.Said], shop: Shop) -> Took:
+def took(said: Sequence[outcomes.EstimateAndResult], shop: Shop) -> Took:
     """Counts over finished boots; days compare the shelf with the promised day."""
     differences = [one.rounds - (one.likely or 0) for one in said]
     early = [_days_early(one, shop) for one in said if one.promise_day and one.shelved_at]
@@ -207,7 +207,7 @@ def as_csv(store: Store, shop: Shop) -> bytes:
             "on the shelf",
         ]
     )
-    for one in book.said_and_took(store):
+    for one in outcomes.said_and_took(store):
         said_on, shelved = (
             shop.today(utc_time(at)).isoformat() if at else ""
             for at in (one.made_at, one.shelved_at)
@@ -234,7 +234,7 @@ def safe_cell(cell: object) -> str:
 def _classes(store: Store, own: Own) -> dict[str, tuple[Kept, list[list[Round]]]]:
     """By leather: what it keeps by the shop's own boots, and their rounds."""
     found: dict[str, list[list[Round]]] = {}
-    for _, group in groupby(book.finished_rounds(store), key=lambda one: one.item_id):
+    for _, group in groupby(outcomes.finished_rounds(store), key=lambda one: one.item_id):
         rows = list(group)
         found.setdefault(rows[0].material, []).append(
             [made for row in rows if (made := _round(row)) is not None]
@@ -249,7 +249,7 @@ def _classes(store: Store, own: Own) -> dict[str, tuple[Kept, list[list[Round]]]
     return classes
 
 
-def _round(row: book.ReadRound) -> Round | None:
+def _round(row: outcomes.ReadRound) -> Round | None:
     """A stored round as the computation takes it; None where it was never read before it went
     on.
     """
@@ -297,6 +297,6 @@ def _table(own: Own, code: str) -> float:
     return own.row(row).kept_mean if row else 0.0
 
 
-def _days_early(one: book.Said, shop: Shop) -> int:
+def _days_early(one: outcomes.EstimateAndResult, shop: Shop) -> int:
     shelved = shop.local(utc_time(one.shelved_at or "")).date()
     return (date.fromisoformat(one.promise_day or "") - shelved).days

@@ -17,7 +17,7 @@ from fitcounter.desk.bench import item_figures, item_page, round_steps
 from fitcounter.desk.common.item_steps import Said, catch_up
 from fitcounter.desk.front_desk import pickup
 from fitcounter.errors import BadInput, BadReading
-from fitcounter.store import follow_ups, items, tickets
+from fitcounter.store import contacts, items, tickets
 from fitcounter.store.database import Act, Store
 
 
@@ -86,7 +86,7 @@ def test_a_wear_over_its_time_is_on_the_shops_list(store: Store, home, clock: Cl
     start = aftercare.calendar(store, home.ticket_id, clock.now).plan.to_come[0].start
     clock.now = start + timedelta(hours=2)
     aftercare.record_wear(store, Act(clock.now), home.ticket_id, 1, start, 55)
-    assert "overlong" in [one.kind for one in follow_ups.due(store, date(2026, 3, 18))]
+    assert "overlong" in [one.kind for one in contacts.due_follow_ups(store, date(2026, 3, 18))]
 
 
 def test_not_today_moves_it_and_raises_the_sequence_for_her_phone(store: Store, home, clock: Clock):
@@ -114,10 +114,10 @@ def test_not_right_is_on_todays_list_until_it_is_answered(store: Store, home, ac
         or 0
     )
     assert [
-        (one.kind, one.side, one.place) for one in follow_ups.due(store, date(2026, 3, 17))
+        (one.kind, one.side, one.place) for one in contacts.due_follow_ups(store, date(2026, 3, 17))
     ] == [("not-right", "left", "ankle")]
     aftercare.answer(store, act, row_id, "comes in tomorrow")
-    assert follow_ups.due(store, date(2026, 3, 17)) == []
+    assert contacts.due_follow_ups(store, date(2026, 3, 17)) == []
 
 
 def test_nothing_said_is_asked_for(store: Store, home, act: Act):

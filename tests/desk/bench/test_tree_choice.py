@@ -19,7 +19,7 @@ from fitcounter.desk.common.item_steps import Said
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, BadReading
 from fitcounter.fit.assessment.course import DAMAGE
-from fitcounter.store import findings, incidents, items, rounds, trees
+from fitcounter.store import findings, items, rounds, trees
 from fitcounter.store.database import Act, Store
 
 
@@ -170,14 +170,14 @@ def test_damage_stops_the_boot_and_opens_a_record(
 
     assert items.get(store, boots.left).state == "stopped"
     assert [one.word for one in findings.of_item(store, boots.left)] == ["grain-whitening"]
-    assert incidents.of_item(store, boots.left)[0].what == "the grain whitens"
+    assert findings.incidents_of_item(store, boots.left)[0].what == "the grain whitens"
 
     other_steps.undo(
         store, Act(clock.now), Shop(), boots.left, items.steps(store, boots.left)[-1].id
     )
     assert items.get(store, boots.left).state == "on-tree"
     assert findings.of_item(store, boots.left) == []
-    assert incidents.of_item(store, boots.left) == []
+    assert findings.incidents_of_item(store, boots.left) == []
 
 
 def test_a_scuff_is_kept_and_stops_nothing(store: Store, boots: Pair, clock: Clock) -> None:
@@ -187,7 +187,10 @@ def test_a_scuff_is_kept_and_stops_nothing(store: Store, boots: Pair, clock: Clo
     )
 
     assert items.get(store, boots.left).state == "queued"
-    assert (findings.of_item(store, boots.left)[0].place, incidents.of_item(store, boots.left)) == (
+    assert (
+        findings.of_item(store, boots.left)[0].place,
+        findings.incidents_of_item(store, boots.left),
+    ) == (
         "toe",
         [],
     )

@@ -13,7 +13,7 @@ from fitcounter.desk.bench import other_steps, round_steps
 from fitcounter.desk.bench.round_steps import PutOn
 from fitcounter.desk.common.item_steps import Said
 from fitcounter.errors import Conflict
-from fitcounter.store import incidents, items, plans
+from fitcounter.store import findings, items, plans
 from fitcounter.store.database import Act, Store
 
 
@@ -76,11 +76,11 @@ def test_what_was_agreed_about_damage_does_not_go_with_a_step_taken_back(
 ):
     boots, act = pair(store, Act(clock.now)), Act(clock.now)
     other_steps.stop(store, act, boots.left, Said(clock.now), "a seam burst")
-    record = incidents.of_item(store, boots.left)[0]
+    record = findings.incidents_of_item(store, boots.left)[0]
     other_steps.settle(store, act, record.id, record.version, True, "we pay half", False)
     with pytest.raises(Conflict, match="stands on the record"):
         other_steps.undo(
             store, act, shop.read(store), boots.left, items.steps(store, boots.left)[-1].id
         )
-    assert incidents.of_item(store, boots.left)[0].agreed == "we pay half"
+    assert findings.incidents_of_item(store, boots.left)[0].agreed == "we pay half"
     assert items.get(store, boots.left).state == "stopped"

@@ -27,7 +27,7 @@ from fitcounter.desk.front_desk import pickup
 from fitcounter.desk.quote import consent
 from fitcounter.desk.shop import Shop
 from fitcounter.papers.pdf import print_pdf
-from fitcounter.store import bills, items, predictions, tickets
+from fitcounter.store import bills, items, outcomes, tickets
 from fitcounter.store.database import Act, Store
 
 EVENING = datetime(
@@ -109,7 +109,7 @@ def two_pairs(store: Store, act: Act) -> Pair:
         store.change("fits", second.fit_id, ticket_id=first.ticket_id)
         bills.add_line(store, first.ticket_id, "Stretching the pair, up to 2 goes", "flat", 18000)
         for one in (first.left, first.right, second.left, second.right):
-            predictions.add(
+            outcomes.add_prediction(
                 store, act, one, {"tier": "stages", "likely": 2, "eight_in_ten": 3}, None, None
             )
     return first

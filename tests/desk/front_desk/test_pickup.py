@@ -12,7 +12,7 @@ from fitcounter.desk.aftercare import aftercare
 from fitcounter.desk.common.item_steps import Said, catch_up
 from fitcounter.desk.front_desk import pickup
 from fitcounter.errors import BadInput, Conflict, NotFound
-from fitcounter.store import bills, follow_ups, items, tickets
+from fitcounter.store import bills, contacts, items, tickets
 from fitcounter.store.database import Act, Store
 
 
@@ -54,7 +54,7 @@ def test_handing_over_moves_every_item_pays_and_begins_the_calendar_in_one_go(
         "2027-03-17",
     )
     assert [one.amount_minor for one in bills.payments(store, shelved.ticket_id)] == [3000, 6000]
-    assert [one.due_day for one in follow_ups.of_ticket(store, shelved.ticket_id)] == [
+    assert [one.due_day for one in contacts.follow_ups_of_ticket(store, shelved.ticket_id)] == [
         "2026-03-20",
         "2026-03-27",
     ]

@@ -22,7 +22,7 @@ from fitcounter.desk.quote import agree, consent
 from fitcounter.desk.quote.agree import Agreed
 from fitcounter.desk.quote.offer import Line, Offer, make_offer
 from fitcounter.errors import BadInput, Conflict, NotFound, OutOfOrder
-from fitcounter.store import bills, findings, items, predictions, tags, tickets
+from fitcounter.store import bills, findings, items, outcomes, tags, tickets
 from fitcounter.store.database import Act, Store
 
 TODAY = date(2026, 3, 17)
@@ -131,7 +131,7 @@ def test_agreeing_keeps_everything_and_sends_all_to_the_bench(
         offer.hope.isoformat(),
         offer.promise.isoformat(),
     )  # type: ignore[union-attr]
-    told = predictions.latest(store, here_now[0].id)
+    told = outcomes.latest_prediction(store, here_now[0].id)
     assert told is not None
     assert (told["tier"], told["promise_day"]) == ("stages", ticket.promise_day)
     assert told["assessment"]["worst"]["need_in"] == "5/8"

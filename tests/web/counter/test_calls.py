@@ -16,7 +16,7 @@ from fitcounter.desk.common.item_steps import Said, catch_up
 from fitcounter.desk.front_desk import calls as front_desk_calls
 from fitcounter.desk.front_desk import lists
 from fitcounter.desk.shop import Shop, read
-from fitcounter.store import calls, tickets
+from fitcounter.store import contacts, tickets
 from fitcounter.store.database import Act, Store
 
 
@@ -148,7 +148,7 @@ def test_every_try_is_on_the_page_with_its_day_and_after_two_a_letter_is_offered
     assert "No answer, Tuesday 17 March" in page
     assert "Left word, Wednesday 18 March; again on Saturday 21 March" in page
     assert "A letter: ready and waiting" in page
-    assert len(calls.of_ticket(store, job.ticket_id)) == 2
+    assert len(contacts.calls_of_ticket(store, job.ticket_id)) == 2
 
 
 @pytest.mark.parametrize(

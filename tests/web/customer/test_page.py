@@ -19,7 +19,7 @@ from fitcounter.desk.aftercare import aftercare
 from fitcounter.desk.common import links
 from fitcounter.desk.common.item_steps import Said, catch_up
 from fitcounter.desk.front_desk import pickup
-from fitcounter.store import follow_ups, tickets
+from fitcounter.store import contacts, tickets
 from fitcounter.store.database import Act, Store
 
 
@@ -143,7 +143,11 @@ def test_what_does_not_feel_right_is_on_the_shops_list(
     assert (
         stranger.post(f"/c/{home}/not-right", spot="left-ankle", said="it rubs").status_code == 303
     )
-    last = [one for one in follow_ups.of_ticket(store, job.ticket_id) if one.kind == "not-right"]
+    last = [
+        one
+        for one in contacts.follow_ups_of_ticket(store, job.ticket_id)
+        if one.kind == "not-right"
+    ]
     assert [(one.side, one.place, one.said) for one in last] == [("left", "ankle", "it rubs")]
     assert stranger.post(f"/c/{home}/not-right").status_code == 422
 
@@ -165,7 +169,7 @@ def test_until_the_shop_has_answered_her_page_says_to_leave_them_off(
     assert "data-minutes" not in page, "no button that counts the minutes"
     assert 'name="minutes"' in page
     assert page.count("<h1") == 1
-    (asked,) = [one for one in follow_ups.of_ticket(store, 1) if one.kind == "not-right"]
+    (asked,) = [one for one in contacts.follow_ups_of_ticket(store, 1) if one.kind == "not-right"]
     aftercare.answer(store, Act(clock.now, 1), asked.id, "good")
     assert "Today, wear your boots" in stranger.get(f"/c/{home}").text
 
@@ -242,7 +246,7 @@ def test_every_place_on_either_drawn_boot_is_a_choice_with_words(
     assert stranger.post(f"/c/{home}/not-right", spot="left-moon", said="odd").status_code == 303
     told = [
         (one.side, one.place, one.said)
-        for one in follow_ups.due(store, date(2026, 3, 17))
+        for one in contacts.due_follow_ups(store, date(2026, 3, 17))
         if one.kind == "not-right"
     ]
     assert told == [("right", "calf", ""), (None, "", "both press"), (None, "", "odd")]

@@ -1,4 +1,4 @@
-"""What the shop owes a customer after pickup: a call, an answer."""
+"""Calls, texts and letters about a ticket, and what the shop owes a customer after pickup."""
 
 from __future__ import annotations
 
@@ -7,9 +7,19 @@ from datetime import date
 from fitcounter.errors import Conflict, NotFound
 from fitcounter.store.bench_records import FollowUp
 from fitcounter.store.database import Act, Store, utc_text
+from fitcounter.store.lists import Asked
 
 
-def due(store: Store, day: date) -> list[FollowUp]:
+def calls_of_ticket(store: Store, ticket_id: int) -> list[Asked]:
+    """Oldest first."""
+    return store.all(
+        Asked,
+        "SELECT ticket_id, about, how, at, again_day FROM calls WHERE ticket_id = ? ORDER BY id",
+        ticket_id,
+    )
+
+
+def due_follow_ups(store: Store, day: date) -> list[FollowUp]:
     """Not done yet and due by that day, oldest first."""
     return store.all(
         FollowUp,
@@ -18,13 +28,13 @@ def due(store: Store, day: date) -> list[FollowUp]:
     )
 
 
-def of_ticket(store: Store, ticket_id: int) -> list[FollowUp]:
+def follow_ups_of_ticket(store: Store, ticket_id: int) -> list[FollowUp]:
     return store.all(
         FollowUp, "SELECT * FROM follow_ups WHERE ticket_id = ? ORDER BY due_day, id", ticket_id
     )
 
 
-def done(store: Store, act: Act, follow_up_id: int, answer: str) -> int:
+def close_follow_up(store: Store, act: Act, follow_up_id: int, answer: str) -> int:
     """Takes one off the list with its answer, inside a write; returns its ticket.
 
     Raises NotFound; Conflict, with the other answer, where it has one already.
@@ -42,7 +52,7 @@ def done(store: Store, act: Act, follow_up_id: int, answer: str) -> int:
     return found.ticket_id
 
 
-def add(
+def add_follow_up(
     store: Store,
     ticket_id: int,
     due_day: date,

@@ -1,12 +1,16 @@
-"""What the shop's own book is made from: rounds that were read, what was said and what it took,
-comebacks, trees in use.
+"""What became of the work: predictions kept beside what it took, comebacks, guarantees that end,
+and the rounds and trees that the book is made from.
 """
 
 from __future__ import annotations
 
+import json
 from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
 
-from fitcounter.store.database import Store
+from fitcounter.store.database import Act, Store, utc_text
+from fitcounter.store.records import Ticket
 
 # The newest rounds speak for the bench as it works now, and the answer stays quick however old the
 # shop grows.
@@ -39,7 +43,7 @@ class ReadRound:
 
 
 @dataclass(frozen=True, slots=True)
-class Said:
+class EstimateAndResult:
     """What was said of a boot when it was agreed, and what it took.
 
     shelved_at: when it was on the shelf, None before.
@@ -56,7 +60,9 @@ class Said:
 
 
 @dataclass(frozen=True, slots=True)
-class Came:
+class ComebackRow:
+    """One item that came back, with its ticket and what was answered."""
+
     ticket_id: int
     number: int
     at: str
@@ -93,7 +99,7 @@ def last_finish(store: Store) -> int:
     return int(store.value(sql) or 0)
 
 
-def said_and_took(store: Store) -> list[Said]:
+def said_and_took(store: Store) -> list[EstimateAndResult]:
     """The first answer of every finished boot against what it took until it was first handed over;
     a comeback's rounds are its own.
     """
@@ -109,16 +115,16 @@ FROM predictions p JOIN items i ON i.id = p.item_id
 WHERE p.id IN (SELECT min(id) FROM predictions GROUP BY item_id) AND i.state IN {FINISHED}
   AND p.likely IS NOT NULL
 ORDER BY p.made_at DESC, p.item_id"""
-    return store.all(Said, sql)
+    return store.all(EstimateAndResult, sql)
 
 
-def comebacks(store: Store) -> list[Came]:
+def comebacks(store: Store) -> list[ComebackRow]:
     """Newest first."""
     sql = """
 SELECT c.ticket_id, t.number, c.at, i.side, c.said, c.answer, c.under_guarantee
 FROM comebacks c JOIN tickets t ON t.id = c.ticket_id JOIN items i ON i.id = c.item_id
   ORDER BY c.id DESC"""
-    return store.all(Came, sql)
+    return store.all(ComebackRow, sql)
 
 
 def tree_days(store: Store, since: str) -> dict[str, float]:
@@ -149,4 +155,70 @@ def handed_over(store: Store) -> int:
         store.value(
             "SELECT count(*) FROM items WHERE work = 'stretch' AND state IN ('out', 'closed')"
         )
+    )
+
+
+def add_prediction(
+    store: Store,
+    act: Act,
+    item_id: int,
+    side: dict[str, Any],
+    hope_day: str | None,
+    promise_day: str | None,
+) -> int:
+    """Keeps one side's answer, inside a write.
+
+    side: as fit.assess gives it, and what goes with it.
+    """
+    kept = side.get("kept") or {}
+    row = {
+        "item_id": item_id,
+        "made_at": utc_text(act.at),
+        "assessment": json.dumps(side, ensure_ascii=False, sort_keys=True),
+        "tier": side["tier"],
+    }
+    numbers = {
+        "likely": side.get("likely"),
+        "eight_in_ten": side.get("eight_in_ten"),
+        "kept_mean": kept.get("mean"),
+    }
+    return store.insert("predictions", **row, **numbers, hope_day=hope_day, promise_day=promise_day)
+
+
+def latest_prediction(store: Store, item_id: int) -> dict[str, Any] | None:
+    """The last answer kept for an item, with the whole assessment, or None."""
+    rows = store.rows(
+        "SELECT * FROM predictions WHERE item_id = ? ORDER BY id DESC LIMIT 1", item_id
+    )
+    return {**rows[0], "assessment": json.loads(rows[0]["assessment"])} if rows else None
+
+
+def guarantee_over(store: Store, day: date) -> list[Ticket]:
+    """Handed over, and covered until that day or an earlier one, or not covered at all."""
+    sql = (
+        "SELECT * FROM tickets WHERE state = 'out' AND coalesce(guarantee_end,"
+        " substr(handed_over_at, 1, 10)) <= ? ORDER BY id"
+    )
+    return store.all(Ticket, sql, day.isoformat())
+
+
+def reopen(store: Store, ticket: Ticket, number: int) -> None:
+    """Opens a ticket again under a number that is free now, inside a write."""
+    if ticket.state != "open":
+        store.change("tickets", ticket.id, ticket.version, state="open", number=number)
+
+
+def number_is_free(store: Store, number: int) -> bool:
+    return store.value("SELECT 1 FROM tickets WHERE number = ? AND state = 'open'", number) is None
+
+
+def add_comeback(
+    store: Store, ticket_id: int, item_id: int, at: datetime, **columns: object
+) -> int:
+    """at: aware datetime.
+
+    columns: said, answer, boot_change_um, leg_change_um, under_guarantee. Inside a write.
+    """
+    return store.insert(
+        "comebacks", ticket_id=ticket_id, item_id=item_id, at=utc_text(at), **columns
     )
