@@ -170,7 +170,8 @@ def demo(given: argparse.Namespace) -> int:
     if fresh:
         scenario.load(data_dir, datetime.now(UTC))
     settings = replace(settings, copies=None)  # never among the copies of the real shop
-    application, welcome = create_app(settings, door=KeptOpen), scenario.welcome(settings.base_url)
+    application = create_app(settings, connections=KeptOpen)
+    welcome = scenario.welcome(settings.base_url)
     if given.no_serve:
         print(welcome)
     else:
@@ -218,7 +219,7 @@ def serve(given: argparse.Namespace) -> int:
         " Ctrl-C."
     )
     days_left = partial(room.days_left_if_any, settings.data_dir / "certificate")
-    application = create_app(settings, door=KeptOpen, certificate_days=days_left)
+    application = create_app(settings, connections=KeptOpen, certificate_days=days_left)
     words = "\n".join([*([renewed] if renewed else []), greeting, *first_run_words(settings)])
     with serving_upkeep.keeping(settings):
         server.serve(application, settings, words)
@@ -234,11 +235,11 @@ def first_run_words(settings: Settings) -> list[str]:
 
     store = open_store(settings.data_dir / "shop.db")
     try:
-        word = staff_first_run.print_word(store, datetime.now(UTC))
+        word = staff_first_run.new_setup_token(store, datetime.now(UTC))
     finally:
         store.close()
     return (
-        [f"Set the shop up within an hour, once: {settings.base_url}/first-run?word={word}"]
+        [f"Set the shop up within an hour, once: {settings.base_url}/first-run?setup_token={word}"]
         if word
         else []
     )

@@ -51,13 +51,13 @@ def no_certificate(now: datetime) -> int | None:
 def create_app(
     settings: Settings,
     clock: Callable[[], datetime] = now_utc,
-    door: type[EachOpens] = EachOpens,
+    connections: type[EachOpens] = EachOpens,
     certificate_days: Callable[[datetime], int | None] = no_certificate,
 ) -> Flask:
     """The program as a WSGI application on one shop's data folder.
 
-    clock: read once a request. door: KeptOpen for a server. certificate_days: whole days until the
-    shop's own certificate ends, None without one; for the health page.
+    clock: read once a request. connections: KeptOpen for a server. certificate_days: whole days
+    until the shop's own certificate ends, None without one; for the health page.
     """
     version = app_shell.version(ROOT)
     app = Flask(
@@ -74,7 +74,7 @@ def create_app(
         SETTINGS=settings,
         CLOCK=clock,
         CERTIFICATE_DAYS=certificate_days,
-        SHOP_FILE=door(settings.data_dir / "shop.db"),
+        SHOP_FILE=connections(settings.data_dir / "shop.db"),
     )
     open_store(settings.data_dir / "shop.db").close()
     if settings.proxies == 1:

@@ -22,7 +22,6 @@ from fitcounter.desk.staff import sign_in
 from fitcounter.desk.staff.sign_in import Device, SignedIn
 from fitcounter.errors import NotAllowed, Unavailable
 from fitcounter.web import acting_person
-from fitcounter.web.device import device_words
 
 STAFF = ("counter", "bench", "owner")
 AT_PHONE = {"counter", "bench"}  # what everybody may look at on a phone of the shop
@@ -37,6 +36,26 @@ PLACES = (
     ("pickup.pickup", "Pickup", ("counter", "owner")),
     ("owner.book", "Book", ("owner",)),
     ("owner.shop", "Shop", ("owner",)),
+)
+
+# First match wins: many browsers also name the ones they descend from.
+_BROWSERS = (
+    ("Edg", "Edge"),
+    ("OPR/", "Opera"),
+    ("SamsungBrowser", "Samsung Internet"),
+    ("Firefox", "Firefox"),
+    ("FxiOS", "Firefox"),
+    ("CriOS", "Chrome"),
+    ("Chrom", "Chrome"),
+    ("Safari", "Safari"),
+)
+_SYSTEMS = (
+    ("iPhone", "iPhone"),
+    ("iPad", "iPad"),
+    ("Android", "Android"),
+    ("Windows", "Windows"),
+    ("Mac OS", "a Mac"),
+    ("Linux", "Linux"),
 )
 
 
@@ -81,8 +100,17 @@ def act() -> Act:
 def device() -> Device:
     """Where this request comes from."""
     return Device(
-        request.remote_addr or "", device_words(request.headers.get("User-Agent", "")), g.phone
+        request.remote_addr or "", _device_words(request.headers.get("User-Agent", "")), g.phone
     )
+
+
+def _device_words(user_agent: str) -> str:
+    """What a device calls itself, for the list of sessions: browser and system, such as "Chrome on
+    Android"; "some device" where it does not say.
+    """
+    browser = next((words for mark, words in _BROWSERS if mark in user_agent), "")
+    system = next((words for mark, words in _SYSTEMS if mark in user_agent), "")
+    return " on ".join(part for part in (browser, system) if part) or "some device"
 
 
 def phone_cookie() -> str:

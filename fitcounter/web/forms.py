@@ -49,7 +49,7 @@ def is_shown(name: str) -> bool:
     """May what came in this field be shown again? `word` is a secret at the first run alone; at the
     bench it is what was seen.
     """
-    return name not in UNTYPED and not (name == "word" and request.path == "/first-run")
+    return name not in UNTYPED and not (name == "setup_token" and request.path == "/first-run")
 
 
 class SentTwice(BadRequest):

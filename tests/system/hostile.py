@@ -484,7 +484,7 @@ class Attack:
         is not looked for.
         """
         if (
-            name in (*UNTYPED, "word")
+            name in (*UNTYPED, "setup_token")
             or value.startswith("%")
             or len(value) > 4001
             or sum(1 for one, _ in fields if one == name) > 1

@@ -361,7 +361,7 @@ def phones(life: Life) -> None:
     life.on(minutes=6)
     life.write("/prove", {"next": "/shop", "who": "3", "pin": PIN}, phone)
     enrolled = life.value("SELECT max(id) FROM phones WHERE enrolled_at IS NOT NULL")
-    life.write(f"/shop/phones/{enrolled}/strike", {})
+    life.write(f"/shop/phones/{enrolled}/retire", {})
 
 
 def shop(life: Life) -> None:

@@ -79,11 +79,11 @@ def test_a_first_run_is_all_or_nothing_and_keeps_its_word(
     store = open_store(tmp_path / "shop.db")
     app = create_app(Settings(data_dir=tmp_path, testing=True), clock)  # type: ignore[arg-type]
     life = Life(WholeShop(app, clock, store, {}), monkeypatch, KINDS, second=("signed-in",))  # type: ignore[arg-type]
-    word = staff_first_run.print_word(store, life.shop.clock.now)
+    word = staff_first_run.new_setup_token(store, life.shop.clock.now)
     rosa = Counter(app.test_client())
-    rosa.get(f"/first-run?word={word}")
+    rosa.get(f"/first-run?setup_token={word}")
     typed: dict[str, object] = {
-        "word": word,
+        "setup_token": word,
         "shop_name": "Tanyard Stretch",
         "zone": "Europe/Lisbon",
         "opens_at": "10:00",

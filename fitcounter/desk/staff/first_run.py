@@ -1,7 +1,7 @@
-"""The first run: a shop without people is set up once, by whoever read the word that the program
+"""The first run: a shop without people is set up once, by whoever read the token that the program
 printed.
 
-No account comes with the program (OWASP ASVS 5.0 6.3.2); the word is good once and for an hour
+No account comes with the program (OWASP ASVS 5.0 6.3.2); the token is good once, for an hour
 (6.4.1).
 """
 
@@ -53,91 +53,95 @@ def is_new(store: Store) -> bool:
     return not staff.with_former(store)
 
 
-def print_word(store: Store, now: datetime) -> str:
-    """A fresh word for the first run, or '' where the shop has its people.
+def new_setup_token(store: Store, now: datetime) -> str:
+    """A fresh token for the first run, or '' where the shop has its people.
 
     The file keeps only its hash.
     """
     if not is_new(store):
         return ""
-    word = secrets.token_urlsafe(16)
+    setup_token = secrets.token_urlsafe(16)
     with store.write_tx():
-        settings.put(store, "first_run", [token_hash(word), utc_text(now + LIVES)])
-    return word
+        settings.put(store, "first_run", [token_hash(setup_token), utc_text(now + LIVES)])
+    return setup_token
 
 
-def check_word(store: Store, word: str, now: datetime) -> None:
-    """Raises NotAllowed for a wrong or old word, Conflict when the shop is set up already."""
+def check_setup_token(store: Store, setup_token: str, now: datetime) -> None:
+    """Raises NotAllowed for a wrong or old token, Conflict when the shop is set up already."""
     if not is_new(store):
         raise Conflict("This shop is set up already. Sign in instead.")
     held, until = settings.everything(store).get("first_run", ["", ""])
-    if not hmac.compare_digest(token_hash(word), held) or utc_text(now) >= until:
+    if not hmac.compare_digest(token_hash(setup_token), held) or utc_text(now) >= until:
         raise NotAllowed(
             "That word is wrong or older than an hour. Start the program again: it prints a new"
             " one."
         )
 
 
-def set_up(store: Store, act: Act, word: str, said: FirstRun) -> Written:
+def set_up(store: Store, act: Act, setup_token: str, answers: FirstRun) -> Written:
     """The shop's first choices, its trees and its owner, all or nothing.
 
     Raises BadInput, NotAllowed, Conflict.
     """
-    check_word(store, word, act.at)
-    _check(said)
-    staff_secrets.good_passphrase(said.passphrase, (said.shop_name, said.name))
+    check_setup_token(store, setup_token, act.at)
+    _check(answers)
+    staff_secrets.good_passphrase(answers.passphrase, (answers.shop_name, answers.name))
     secrets_of = {
-        "passphrase_hash": staff_secrets.hash_secret(said.passphrase),
+        "passphrase_hash": staff_secrets.hash_secret(answers.passphrase),
         "pin_hash": (
-            staff_secrets.hash_secret(staff_secrets.good_pin(said.pin)) if said.pin else None
+            staff_secrets.hash_secret(staff_secrets.good_pin(answers.pin)) if answers.pin else None
         ),
     }
-    columns = people.checked(store, said.name, said.initials, "owner")
+    columns = people.checked(store, answers.name, answers.initials, "owner")
 
     def write() -> Written:
-        check_word(store, word, act.at)  # two at once: the second finds the shop set up
-        _choose(store, said)
+        check_setup_token(
+            store, setup_token, act.at
+        )  # two at once: the second finds the shop set up
+        _choose(store, answers)
         row_id = store.insert("staff", **columns, **secrets_of, created_at=utc_text(act.at))
         settings.put(store, "first_run", ["", ""])
-        for label, size, side in _trees(said.trees):
+        for label, size, side in _trees(answers.trees):
             store.insert("trees", label=label, size=size, side=side)
         return Written(row_id=row_id, detail={"staff": row_id, "role": "owner"})
 
     return store.once(act, "first-run", write)
 
 
-def _check(said: FirstRun) -> None:
-    if not said.shop_name.strip():
+def _check(answers: FirstRun) -> None:
+    if not answers.shop_name.strip():
         raise BadInput("Type the name of the shop, as customers know it.", field="shop_name")
     try:
-        ZoneInfo(said.zone)
+        ZoneInfo(answers.zone)
     except (OSError, ValueError, KeyError):
         raise BadInput(
-            "Type the zone by its IANA name, such as Europe/Lisbon.", typed=said.zone, field="zone"
+            "Type the zone by its IANA name, such as Europe/Lisbon.",
+            typed=answers.zone,
+            field="zone",
         ) from None
-    for field, typed in (("opens_at", said.opens_at), ("closes_at", said.closes_at)):
+    for field, typed in (("opens_at", answers.opens_at), ("closes_at", answers.closes_at)):
         if not re.fullmatch(r"([01][0-9]|2[0-3]):[0-5][0-9]", typed):
             raise BadInput("Type the hour like 09:00.", typed=typed, field=field)
-    check_hours(said.opens_at, said.closes_at)
-    for size, pairs in said.trees.items():
+    check_hours(answers.opens_at, answers.closes_at)
+    for size, pairs in answers.trees.items():
         if not 0 <= pairs <= MOST_TREES:
             raise BadInput(
                 f"Type how many pairs, from 0 to {MOST_TREES}.",
                 typed=str(pairs),
                 field=f"trees_{size.lower()}",
             )
-    if said.limits not in LIMITS:
-        raise BadInput("Pick careful or usual.", typed=said.limits, field="limits")
+    if answers.limits not in LIMITS:
+        raise BadInput("Pick careful or usual.", typed=answers.limits, field="limits")
 
 
-def _choose(store: Store, said: FirstRun) -> None:
+def _choose(store: Store, answers: FirstRun) -> None:
     chosen = {
-        "name": said.shop_name.strip(),
-        "zone": said.zone,
-        "opens_at": said.opens_at,
-        "closes_at": said.closes_at,
-        "stretch_minor": said.stretch_minor,
-        "limits": said.limits,
+        "name": answers.shop_name.strip(),
+        "zone": answers.zone,
+        "opens_at": answers.opens_at,
+        "closes_at": answers.closes_at,
+        "stretch_minor": answers.stretch_minor,
+        "limits": answers.limits,
     }
     for key, value in chosen.items():
         settings.put(store, key, value)

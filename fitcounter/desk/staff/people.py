@@ -17,17 +17,17 @@ LONGEST_NAME, LONGEST_INITIALS = 60, 4
 
 
 @dataclass(frozen=True, slots=True)
-class Listed:
+class StaffRow:
     """One line of the list. has_pin: can be at a phone of the shop."""
 
     person: Person
     has_pin: bool
 
 
-def listed(store: Store) -> list[Listed]:
+def listed(store: Store) -> list[StaffRow]:
     """Everybody, those who left last."""
     with_pin = staff.with_pin(store)
-    return [Listed(person, person.id in with_pin) for person in staff.with_former(store)]
+    return [StaffRow(person, person.id in with_pin) for person in staff.with_former(store)]
 
 
 def here(store: Store) -> list[Person]:

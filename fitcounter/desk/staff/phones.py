@@ -23,7 +23,7 @@ LONGEST_LABEL = 40
 
 
 @dataclass(frozen=True, slots=True)
-class Open:
+class LivingSession:
     """One session that lives. phone: the shop's phone it is on, if any."""
 
     session: Session
@@ -101,19 +101,19 @@ def listed(store: Store) -> list[ShopPhone]:
     return sessions.phones(store)
 
 
-def open_now(store: Store, now: datetime, staff_id: int = 0) -> list[Open]:
+def open_now(store: Store, now: datetime, staff_id: int = 0) -> list[LivingSession]:
     """The sessions that live, latest used first; of one person, or everybody's."""
     known = {phone.id: phone for phone in sessions.phones(store)}
-    living = [one for one in sessions.living(store, utc_text(now)) if staff_id in (0, one.staff_id)]
     return [
-        Open(one, staff.get(store, one.staff_id), known.get(one.phone_id or 0)) for one in living
+        LivingSession(session, staff.get(store, session.staff_id), known.get(session.phone_id or 0))
+        for session in sessions.living(store, utc_text(now))
+        if staff_id in (0, session.staff_id)
     ]
 
 
-def square(address: str) -> str:
+def qr_code(address: str) -> str:
     """The address as a code for another phone's camera: an SVG element."""
-    from fitcounter.papers.qr_code import (
-        square as drawn,
-    )  # its library is loaded only when a code is shown
+    # its library is loaded only when a code is shown
+    from fitcounter.papers.qr_code import square
 
-    return drawn(address, title="Scan this with the phone to be taken in", level="M")
+    return square(address, title="Scan this with the phone to be taken in", level="M")

@@ -126,7 +126,7 @@ def check_pin(store: Store, now: datetime, staff_id: int, pin: str, phone_id: in
     if not staff_secrets.matches(pin, held) or person is None:
         _refused(store, now, person, phone_id)
         if throttle.total(store, f"pin:{phone_id}:") >= MOST_PIN_FAILURES:
-            strike_phone(store, Act(now, None, phone_id), phone_id)
+            retire_phone(store, Act(now, None, phone_id), phone_id)
             raise NotAllowed(
                 "The PIN was wrong too often, so this is no phone of the shop any more. The owner"
                 " can take it in again."
@@ -196,7 +196,7 @@ def _end(store: Store, act: Act, session_id: int) -> Written:
     return Written(row_id=session_id, words="signed out", detail={"session": session_id})
 
 
-def strike_phone(store: Store, act: Act, phone_id: int) -> Written:
+def retire_phone(store: Store, act: Act, phone_id: int) -> Written:
     """A lost phone: its secret and its sessions open nothing any more."""
 
     def write() -> Written:

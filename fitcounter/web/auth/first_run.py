@@ -11,7 +11,7 @@ from wtforms import HiddenField, PasswordField, RadioField
 from fitcounter.desk.common import money
 from fitcounter.desk.common.fields import read_whole
 from fitcounter.desk.staff import first_run as staff_first_run
-from fitcounter.desk.staff import sign_in as door
+from fitcounter.desk.staff import sign_in as staff_sign_in
 from fitcounter.desk.staff.first_run import LIMITS, MOST_TREES, SIZES, FirstRun
 from fitcounter.errors import FitCounterError, Unavailable
 from fitcounter.web.access import act, allow, device, store, the_shop
@@ -21,9 +21,9 @@ from fitcounter.web.forms import SavedForm, TextField
 
 
 class FirstRunForm(SavedForm):
-    """word: what the program printed at its start."""
+    """setup_token: what the program printed at its start."""
 
-    word = HiddenField()
+    setup_token = HiddenField()
     shop_name = TextField(
         "Name of the shop", most=60, needed="Type the name of the shop, as customers know it."
     )
@@ -49,12 +49,12 @@ def first_run() -> Response:
     """Sets the shop up once and signs its owner in."""
     form = FirstRunForm()
     if not form.is_submitted():
-        form.word.data, form.zone.data = request.args.get("word", ""), the_shop().zone
-    staff_first_run.check_word(store(), form.word.data or "", g.now)
+        form.setup_token.data, form.zone.data = request.args.get("setup_token", ""), the_shop().zone
+    staff_first_run.check_setup_token(store(), form.setup_token.data or "", g.now)
     if form.validate_on_submit():
         try:
-            staff_first_run.set_up(store(), act(), form.word.data or "", _said(form))
-        except Unavailable as error:  # on its own page again: the word travels on no other
+            staff_first_run.set_up(store(), act(), form.setup_token.data or "", _answers(form))
+        except Unavailable as error:  # on its own page again: the setup_token travels on no other
             form.form_errors = [*form.form_errors, error.sentence]
             return _page(form, code_of(error))
         except FitCounterError as error:
@@ -77,7 +77,7 @@ def _in(form: FirstRunForm) -> Response:
     """
     session.clear()
     with suppress(Unavailable):
-        session["token"] = door.sign_in(
+        session["token"] = staff_sign_in.sign_in(
             store(), g.now, form.initials.data, form.passphrase.data or "", device()
         )
         session.permanent = True
@@ -85,7 +85,7 @@ def _in(form: FirstRunForm) -> Response:
     return redirect(url_for("owner.shop"), 303)
 
 
-def _said(form: FirstRunForm) -> FirstRun:
+def _answers(form: FirstRunForm) -> FirstRun:
     """Raises BadInput."""
     typed = {size: f"trees_{size.lower()}" for size in SIZES}
     trees = {

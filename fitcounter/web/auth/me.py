@@ -8,7 +8,7 @@ from wtforms import PasswordField
 
 from fitcounter.desk.staff import people
 from fitcounter.desk.staff import phones as staff_phones
-from fitcounter.desk.staff import sign_in as door
+from fitcounter.desk.staff import sign_in as staff_sign_in
 from fitcounter.desk.staff import throttle as staff_throttle
 from fitcounter.errors import BadInput, FitCounterError, NotFound, TooManyTries
 from fitcounter.web.access import STAFF, act, allow, store
@@ -55,7 +55,7 @@ def end_mine(session_id: int) -> Response:
         one.session.id for one in staff_phones.open_now(store(), g.now, g.signed_in.person.id)
     }:
         raise NotFound("There is no such session of yours.")
-    door.end_session(store(), act(), session_id)
+    staff_sign_in.end_session(store(), act(), session_id)
     return redirect(url_for(".me"), 303)
 
 

@@ -1,4 +1,4 @@
-"""The door: signing in by passphrase or, on a phone of the shop, by PIN; signing out; a phone that
+"""Signing in by passphrase or, on a phone of the shop, by PIN; signing out; a phone that
 becomes one of the shop's.
 """
 
@@ -14,7 +14,7 @@ from wtforms import HiddenField, PasswordField, RadioField
 from fitcounter.desk.staff import first_run as staff_first_run
 from fitcounter.desk.staff import people
 from fitcounter.desk.staff import phones as staff_phones
-from fitcounter.desk.staff import sign_in as door
+from fitcounter.desk.staff import sign_in as staff_sign_in
 from fitcounter.desk.staff.sign_in import SignedIn
 from fitcounter.errors import NotAllowed, TooManyTries
 from fitcounter.web.access import STAFF, act, allow, device, phone_cookie, store
@@ -58,16 +58,16 @@ def sign_in() -> Response | tuple[str, int]:
     """Initials and passphrase; then on to where the person was going."""
     form = SignInForm()
     if not form.validate_on_submit():
-        return _door(form, 422 if form.is_submitted() else 200)
+        return _sign_in_page(form, 422 if form.is_submitted() else 200)
     try:
-        token = door.sign_in(
+        token = staff_sign_in.sign_in(
             store(), g.now, form.initials.data, form.passphrase.data or "", device(), _before()
         )
     except TooManyTries as error:
         return _wait(form, error)
     except NotAllowed as error:
         form.passphrase.errors = [error.sentence]
-        return _door(form, 422)
+        return _sign_in_page(form, 422)
     return _in(token)
 
 
@@ -79,12 +79,14 @@ def open_phone() -> Response | tuple[str, int]:
     typed = form.who.data or ""
     staff_id = int(typed) if typed.isascii() and typed.isdigit() and len(typed) < 10 else 0
     try:
-        token = door.open_phone(store(), g.now, staff_id, form.pin.data or "", device(), _before())
+        token = staff_sign_in.open_phone(
+            store(), g.now, staff_id, form.pin.data or "", device(), _before()
+        )
     except TooManyTries as error:
         return _wait(form, error)
     except NotAllowed as error:
         form.pin.errors = [error.sentence]
-        return _door(form, 422)
+        return _sign_in_page(form, 422)
     return _in(token)
 
 
@@ -92,7 +94,7 @@ def open_phone() -> Response | tuple[str, int]:
 @allow(*STAFF)
 def sign_out() -> Response:
     """Ends the session on the server; the cookie opens nothing any more."""
-    door.end_session(store(), act(), g.signed_in.session_id)
+    staff_sign_in.end_session(store(), act(), g.signed_in.session_id)
     session.clear()
     g.signed_out = True
     return redirect(url_for("owner.sign_in"), 303)
@@ -146,8 +148,8 @@ def _in(token: str) -> Response:
     return redirect(own_address(request.args.get("next", "")) or url_for("counter.today"), 303)
 
 
-def _door(form: FlaskForm, code: int) -> tuple[str, int]:
-    """The page of the door; on a phone of the shop both ways in."""
+def _sign_in_page(form: FlaskForm, code: int) -> tuple[str, int]:
+    """The sign-in page; on a phone of the shop both ways in."""
     by_pin = None
     if g.phone is not None:
         by_pin = form if isinstance(form, OpenForm) else OpenForm(formdata=None)
@@ -171,7 +173,7 @@ def _wait(form: FlaskForm, error: TooManyTries) -> Response:
     refused(429)
     field = form.pin if isinstance(form, OpenForm) else form.passphrase
     field.errors = [error.sentence]
-    answer = Response(_door(form, 429)[0], 429, mimetype="text/html")
+    answer = Response(_sign_in_page(form, 429)[0], 429, mimetype="text/html")
     answer.headers["Retry-After"] = str(error.wait_s)
     return answer
 

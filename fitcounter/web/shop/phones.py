@@ -7,7 +7,7 @@ from werkzeug.wrappers import Response
 
 from fitcounter.desk.staff import held_forms as staff_held_forms
 from fitcounter.desk.staff import phones as staff_phones
-from fitcounter.desk.staff import sign_in as door
+from fitcounter.desk.staff import sign_in as staff_sign_in
 from fitcounter.web.access import act, allow, store
 from fitcounter.web.auth.sign_in import bp
 
@@ -41,15 +41,15 @@ def new_phone() -> str:
         ".enrol", code=staff_phones.new_code(store(), act())
     )
     return render_template(
-        "auth/phone_code.html", address=address, square=staff_phones.square(address)
+        "auth/phone_code.html", address=address, square=staff_phones.qr_code(address)
     )
 
 
-@bp.post("/shop/phones/<int:phone_id>/strike")
+@bp.post("/shop/phones/<int:phone_id>/retire")
 @allow("owner")
-def strike_phone(phone_id: int) -> Response:
+def retire_phone(phone_id: int) -> Response:
     """A lost phone opens nothing any more."""
-    door.strike_phone(store(), act(), phone_id)
+    staff_sign_in.retire_phone(store(), act(), phone_id)
     flash("Struck off. It opens nothing any more.")
     return redirect(url_for(".phones"), 303)
 
@@ -58,6 +58,6 @@ def strike_phone(phone_id: int) -> Response:
 @allow("owner")
 def end_session(session_id: int) -> Response:
     """Signs somebody out from afar."""
-    door.end_session(store(), act(), session_id)
+    staff_sign_in.end_session(store(), act(), session_id)
     flash("Signed out.")
     return redirect(url_for(".phones"), 303)

@@ -198,7 +198,7 @@ def test_what_opens_a_door_stays_behind_and_the_owner_is_let_in_once(
     """
     held = str(store.value("SELECT passphrase_hash FROM staff LIMIT 1"))
     load_keys(tmp_path)
-    staff_first_run.print_word(open_store(tmp_path / "new.db"), datetime(2026, 3, 17, tzinfo=UTC))
+    staff_first_run.new_setup_token(open_store(tmp_path / "new.db"), datetime(2026, 3, 17, tzinfo=UTC))
     with store.write_tx():
         settings.put(store, "first_run", ["a-hash-of-a-word", ""])
         store.insert("phones", label="bench phone", secret_hash="hash-of-a-phone")
@@ -216,7 +216,7 @@ def test_what_opens_a_door_stays_behind_and_the_owner_is_let_in_once(
     ):
         assert secret not in text
     there.mkdir()
-    staff_first_run.print_word(
+    staff_first_run.new_setup_token(
         open_store(there / "shop.db"), datetime(2026, 3, 17, tzinfo=UTC)
     )  # it was started once, and nobody set it up
     assert main(["import", str(file), "--data", str(there)]) == 0

@@ -35,7 +35,7 @@ def fresh(empty: Store, tmp_path: Path, clock: Clock) -> Counter:
 def first(word: str, **changes: object) -> dict[str, object]:
     return {
         "submission_id": "first-run-000001",
-        "word": word,
+        "setup_token": word,
         "shop_name": "Tanyard Stretch",
         "zone": "Europe/Lisbon",
         "opens_at": "10:00",
@@ -57,8 +57,8 @@ def test_the_printed_word_sets_the_shop_up_once(fresh: Counter, empty: Store, cl
     """Choices, trees and owner are there, the owner is signed in, and the word is worth nothing any
     more.
     """
-    word = staff_first_run.print_word(empty, clock.now)
-    assert fresh.get(f"/first-run?word={word}").status_code == 200
+    word = staff_first_run.new_setup_token(empty, clock.now)
+    assert fresh.get(f"/first-run?setup_token={word}").status_code == 200
     answer = fresh.post("/first-run", **first(word))
     assert (answer.status_code, answer.location) == (303, "/shop")
     assert fresh.get("/shop").status_code == 200
@@ -80,22 +80,22 @@ def test_the_printed_word_sets_the_shop_up_once(fresh: Counter, empty: Store, cl
         ("5", "L", "left"),
         ("6", "L", "right"),
     ]
-    assert fresh.get(f"/first-run?word={word}").status_code == 409
+    assert fresh.get(f"/first-run?setup_token={word}").status_code == 409
     assert (
         fresh.post(
             "/first-run", **first(word, submission_id="first-run-000002", initials="XX")
         ).status_code
         == 409
     )
-    assert staff_first_run.print_word(empty, clock.now) == ""
+    assert staff_first_run.new_setup_token(empty, clock.now) == ""
 
 
 def test_without_the_word_nobody_sets_it_up(fresh: Counter, empty: Store, clock: Clock) -> None:
     """No word, a wrong one, an old one: 403, and still nobody is there."""
     assert fresh.get("/first-run").status_code == 403
-    word = staff_first_run.print_word(empty, clock.now)
-    assert fresh.get("/first-run?word=abc").status_code == 403
-    fresh.get(f"/first-run?word={word}")
+    word = staff_first_run.new_setup_token(empty, clock.now)
+    assert fresh.get("/first-run?setup_token=abc").status_code == 403
+    fresh.get(f"/first-run?setup_token={word}")
     assert fresh.post("/first-run", **first("")).status_code == 403
     clock.on(hours=1)
     assert fresh.post("/first-run", **first(word)).status_code == 403
@@ -106,12 +106,12 @@ def test_the_word_is_kept_as_a_hash_and_a_new_start_prints_another(
     empty: Store, clock: Clock
 ) -> None:
     """Who reads the file learns nothing; the word before is dead."""
-    old = staff_first_run.print_word(empty, clock.now)
-    new = staff_first_run.print_word(empty, clock.now)
+    old = staff_first_run.new_setup_token(empty, clock.now)
+    new = staff_first_run.new_setup_token(empty, clock.now)
     assert old != new
     assert new.encode() not in empty.path.read_bytes()
     with pytest.raises(staff_first_run.NotAllowed):
-        staff_first_run.check_word(empty, old, clock.now)
+        staff_first_run.check_setup_token(empty, old, clock.now)
 
 
 @pytest.mark.parametrize(
@@ -137,8 +137,8 @@ def test_what_cannot_be_taken_comes_back_with_everything_typed(
     fresh: Counter, empty: Store, clock: Clock, changes: dict[str, str], sentence: str
 ) -> None:
     """422, one sentence, the rest still there but the secrets, nobody set up."""
-    word = staff_first_run.print_word(empty, clock.now)
-    fresh.get(f"/first-run?word={word}")
+    word = staff_first_run.new_setup_token(empty, clock.now)
+    fresh.get(f"/first-run?setup_token={word}")
     answer = fresh.post("/first-run", **first(word, **changes))
     assert answer.status_code == 422
     assert sentence in answer.text, re.findall(r'class="error"[^>]*>(.*?)<', answer.text)

@@ -318,7 +318,7 @@ def test_a_lost_phone_is_struck_off_in_one_action(
     """Its session and its secret open nothing from that moment."""
     assert phone.get("/").status_code == 200
     owner.get("/shop/phones")
-    assert owner.post("/shop/phones/1/strike", submission_id="strike-00000001").status_code == 303
+    assert owner.post("/shop/phones/1/retire", submission_id="strike-00000001").status_code == 303
     assert phone.get("/").status_code == 303
     assert 'name="pin"' not in phone.get("/sign-in").text
     assert guess(phone, "BE", PINS["BE"]).status_code == 422
