@@ -17,7 +17,8 @@ from support.followed_shop import FOLLOWS, followed
 from support.paths import CHECKOUT
 from support.ticket_rows import make_job
 
-from fitcounter.cli.main import COMMANDS, main
+from fitcounter.cli.commands import COMMANDS
+from fitcounter.cli.main import main
 from fitcounter.store import export as store_export
 from fitcounter.store.database import Act, Store
 

@@ -151,7 +151,7 @@ def test_a_command_is_a_list_and_no_shell_reads_it() -> None:
         assert isinstance(node.args[0], ast.List | ast.Name), (file, ast.unparse(node))
         assert all(word.arg != "shell" for word in node.keywords), (file, ast.unparse(node))
     assert {file for file, _ in started} == {
-        "fitcounter/cli/main.py",
+        "fitcounter/cli/testing.py",
         "fitcounter/first_run.py",
         "fitcounter/serving/replica.py",
     }

@@ -1,0 +1,225 @@
+"""The table of commands: what each is for, what has to be set up before it runs, its arguments, and
+the function that does it.
+
+The table itself needs nothing but the standard library. The module of a family of commands is
+imported when one of its commands runs, and only then: so --help, `assess` and `handbook` start at
+once and need no package, and `demo --help` works on a machine where nothing is set up yet.
+"""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from importlib import import_module
+from types import ModuleType
+
+RUN, TEST = "run", "test"  # what a command needs set up, as first_run names it
+
+FAMILIES: dict[str, Callable[[], ModuleType]] = {
+    "assess": lambda: import_module("fitcounter.cli.assess"),
+    "certificate": lambda: import_module("fitcounter.cli.certificate"),
+    "serve": lambda: import_module("fitcounter.cli.serve"),
+    "shop_data": lambda: import_module("fitcounter.cli.shop_data"),
+    "testing": lambda: import_module("fitcounter.cli.testing"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Argument:
+    """One argument of a command. options: further ones of argparse's add_argument."""
+
+    name: str
+    help: str
+    options: Mapping[str, object] = field(default_factory=dict)
+
+    def add_to(self, parser: argparse.ArgumentParser) -> None:
+        """Let a command's parser take this argument."""
+        parser.add_argument(self.name, help=self.help, **self.options)  # type: ignore[arg-type]
+
+
+@dataclass(frozen=True, slots=True)
+class Command:
+    """One command.
+
+    needs: "" for the standard library alone, RUN for the program's packages, TEST for those of the
+    tests. family, function: where it stands, as a key of FAMILIES and a name in that module; the
+    function takes the parsed arguments and returns the exit code.
+    """
+
+    summary: str
+    needs: str
+    family: str
+    function: str
+    arguments: tuple[Argument, ...] = ()
+
+    def run(self, given: argparse.Namespace) -> int:
+        """Do it. Returns the exit code; raises FitCounterError with a sentence for the person."""
+        code: int = getattr(FAMILIES[self.family](), self.function)(given)
+        return code
+
+
+def _folder(name: str, help: str) -> Argument:  # noqa: A002 - as argparse calls it
+    return Argument(name, help, {"metavar": "FOLDER"})
+
+
+DATA = _folder(
+    "--data", "where the shop's data lie (default: FITCOUNTER_DATA, or your own data folder)"
+)
+ADDRESS = (
+    DATA,
+    Argument(
+        "--host",
+        "the network address to listen on: 0.0.0.0 lets phones in (default: this machine alone)",
+    ),
+    Argument("--port", "the port to listen on (default: 8000)"),
+    Argument(
+        "--address",
+        "how phones reach the shop, for example https://boots.example",
+        {"metavar": "URL"},
+    ),
+)
+DEMO = (
+    *ADDRESS,
+    Argument(
+        "--keep",
+        "go on with the invented shop of last time, with what was changed in it",
+        {"action": "store_true"},
+    ),
+    Argument("--no-serve", "load the invented shop and stop", {"action": "store_true"}),
+)
+SERVE = (
+    *ADDRESS,
+    Argument(
+        "--proxies",
+        "1 if a proxy of your own stands before the server and passes the visitor's address on"
+        " (default: 0)",
+    ),
+    Argument(
+        "--certificate",
+        "a certificate for HTTPS, in PEM (default: the one of `fitcounter certificate`)",
+        {"metavar": "FILE"},
+    ),
+    Argument("--key", "the certificate's key, in PEM", {"metavar": "FILE"}),
+    _folder(
+        "--copies", "where it makes its copies, best on another disk (default: beside the data)"
+    ),
+)
+JOB = Argument(
+    "job",
+    "the job, as one JSON object; - reads it from standard input",
+    {"metavar": "JOB.json"},
+)
+CERTIFICATE = (
+    DATA,
+    Argument(
+        "names",
+        "what phones call the shop's machine, for example boots.local 192.168.1.20",
+        {"metavar": "NAME", "nargs": "*"},
+    ),
+    Argument("--shop", "the shop's name, as phones will show it", {"default": ""}),
+    Argument(
+        "--hand-out",
+        "give the authority's file to phones on this port until stopped",
+        {"metavar": "PORT"},
+    ),
+)
+COPIES = (
+    DATA,
+    _folder(
+        "--to", "where the copies lie, best on another disk (default: copies, beside the data)"
+    ),
+)
+COPY = (
+    *COPIES,
+    Argument("file", "the copy (default: the newest)", {"metavar": "COPY", "nargs": "?"}),
+)
+RESTORE = (
+    *COPY,
+    _folder(
+        "--second-place",
+        "take it out of the second place of `fitcounter replicate`, not from a copy",
+    ),
+)
+REPLICATE = (
+    DATA,
+    Argument(
+        "--to",
+        "the second place: on another disk, or a folder of another machine",
+        {"metavar": "FOLDER", "required": True},
+    ),
+)
+EXPORT = (
+    DATA,
+    Argument(
+        "file",
+        "NAME.json, with pictures, to be put in again; export also writes NAME.zip, a CSV a table",
+        {"metavar": "FILE"},
+    ),
+)
+SLIPS = (
+    DATA,
+    Argument(
+        "--put-in",
+        "store the jobs; without it they are only shown as they were understood",
+        {"action": "store_true"},
+    ),
+    Argument(
+        "file",
+        "lines of number,name,phone,what,where,promised; the first names the columns",
+        {"metavar": "FILE.csv"},
+    ),
+)
+WHAT = Argument(
+    "what",
+    "files or folders of tests (default: all of them, and style and types before); after --"
+    " anything that pytest takes",
+    {"metavar": "WHAT", "nargs": "*"},
+)
+
+COMMANDS = {
+    "demo": Command("Open the invented shop, and say how to get in", RUN, "serve", "demo", DEMO),
+    "serve": Command("Open your own shop", RUN, "serve", "serve", SERVE),
+    "assess": Command(
+        "Say whether boots can be stretched, from a job file", "", "assess", "assess", (JOB,)
+    ),
+    "handbook": Command(
+        "Print every figure the computation uses, with its source", "", "assess", "handbook"
+    ),
+    "certificate": Command(
+        "Make the shop's own certificate, for phones in the shop",
+        RUN,
+        "certificate",
+        "certificate",
+        CERTIFICATE,
+    ),
+    "backup": Command(
+        "Make a copy of the shop that is known to be good", RUN, "shop_data", "backup", COPIES
+    ),
+    "verify": Command(
+        "Read a copy to its end and hold it against its note", RUN, "shop_data", "verify", COPY
+    ),
+    "restore": Command(
+        "Put a copy in the place of the shop's file", RUN, "shop_data", "restore", RESTORE
+    ),
+    "replicate": Command(
+        "Let a second place follow the shop within seconds",
+        RUN,
+        "shop_data",
+        "replicate",
+        REPLICATE,
+    ),
+    "export": Command("Write the whole shop to one file", RUN, "shop_data", "export", EXPORT),
+    "import": Command(
+        "Put such a JSON file into a folder without a shop", RUN, "shop_data", "bring_in", EXPORT
+    ),
+    "slips": Command(
+        "Put a list of paper jobs in, or show how it is understood",
+        RUN,
+        "shop_data",
+        "paper_jobs",
+        SLIPS,
+    ),
+    "check": Command("Say how the shop's data stand", RUN, "shop_data", "check", COPIES),
+    "test": Command("Run the tests", TEST, "testing", "test", (WHAT,)),
+}

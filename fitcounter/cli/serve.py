@@ -1,0 +1,73 @@
+"""`demo` and `serve`: a shop on the network until it is stopped."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import shutil
+from dataclasses import replace
+from datetime import UTC, datetime
+from functools import partial
+
+from fitcounter.desk.data import backups
+from fitcounter.desk.demo import scenario
+from fitcounter.desk.shop import KeptOpen, open_store
+from fitcounter.desk.staff import first_run as staff_first_run
+from fitcounter.serving import certificate, server, upkeep
+from fitcounter.settings import Settings, prepare_data_dir
+from fitcounter.web import create_app
+
+
+def demo(given: argparse.Namespace) -> int:
+    """Load the invented shop into a folder of its own, say how to get in, and serve it."""
+    given.port = given.port or server.free_port(given.host or "127.0.0.1", 8000)
+    shop = Settings.from_environment(os.environ, vars(given))
+    data_dir = shop.data_dir / "demo"
+    settings = Settings.from_environment(os.environ, vars(given) | {"data": data_dir})
+    if data_dir.exists() and not given.keep:
+        shutil.rmtree(data_dir)
+    fresh = not data_dir.exists()
+    prepare_data_dir(data_dir)
+    if fresh:
+        scenario.load(data_dir, datetime.now(UTC))
+    settings = replace(settings, copies=None)  # never among the copies of the real shop
+    application, welcome = create_app(settings, connections=KeptOpen), scenario.welcome(settings.base_url)
+    if given.no_serve:
+        print(welcome)
+    else:
+        with upkeep.keeping(settings):
+            server.serve(application, settings, welcome)
+    return 0
+
+
+def serve(given: argparse.Namespace) -> int:
+    """Serve the shop until it is told to stop."""
+    settings = server.with_own_certificate(given, os.environ, datetime.now(UTC))
+    prepare_data_dir(settings.data_dir)
+    renewed = backups.copy_before_renewal(settings.data_dir, settings.copies, datetime.now(UTC))
+    greeting = (
+        f"The shop is open at {settings.base_url} (its data: {settings.data_dir}). Stop with"
+        " Ctrl-C."
+    )
+    days_left = partial(certificate.days_left_if_any, settings.data_dir / "certificate")
+    application = create_app(settings, connections=KeptOpen, certificate_days=days_left)
+    words = "\n".join([*([renewed] if renewed else []), greeting, *first_run_words(settings)])
+    with upkeep.keeping(settings):
+        server.serve(application, settings, words)
+    return 0
+
+
+def first_run_words(settings: Settings) -> list[str]:
+    """The line that says where a shop without people is set up, good for an hour; none for one that
+    has its people.
+    """
+    store = open_store(settings.data_dir / "shop.db")
+    try:
+        token = staff_first_run.new_setup_token(store, datetime.now(UTC))
+    finally:
+        store.close()
+    return (
+        [f"Set the shop up within an hour, once: {settings.base_url}/first-run?setup_token={token}"]
+        if token
+        else []
+    )
