@@ -1,0 +1,50 @@
+"""`demo` and `serve` as processes."""
+
+from __future__ import annotations
+
+import re
+import subprocess
+import sys
+import urllib.request
+from pathlib import Path
+
+import pytest
+from support.command import run
+from support.paths import CHECKOUT
+
+
+def test_demo_opens_a_fresh_invented_shop_and_keeps_it_when_asked(tmp_path: Path) -> None:
+    """Fresh each time in a folder of its own; with --keep as it was left.
+
+    It answers at the printed address and stops on SIGTERM.
+    """
+    old, own = tmp_path / "demo" / "left-over", tmp_path / "shop.db"
+    old.parent.mkdir()
+    old.touch()
+    own.write_text("the real shop", encoding="utf-8")
+
+    loaded = run("demo", "--data", str(tmp_path), "--no-serve")
+    assert loaded.returncode == 0, loaded.stderr
+    assert "Sign in" in loaded.stdout
+    assert not old.exists()
+    assert own.read_text(encoding="utf-8") == "the real shop"
+
+    old.touch()
+    line = [sys.executable, "-u", "-m", "fitcounter", "demo", "--data", str(tmp_path), "--keep"]
+    with subprocess.Popen(line, cwd=CHECKOUT, stdout=subprocess.PIPE, text=True) as program:
+        assert program.stdout is not None
+        said = program.stdout.readline()
+        with urllib.request.urlopen(re.findall(r"http://\S+", said)[0], timeout=20) as page:
+            assert page.status == 200
+        program.terminate()
+        assert program.wait(timeout=20) == 0
+    assert old.exists()
+
+
+@pytest.mark.parametrize("argument", ["--port=99999", "--address=boots", "--certificate=only.crt"])
+def test_serve_refuses_a_setting_that_cannot_be(tmp_path: Path, argument: str) -> None:
+    """Exit 2 and one sentence, before anything is made."""
+    answer = run("serve", "--data", str(tmp_path / "shop"), argument)
+
+    assert (answer.returncode, answer.stdout, len(answer.stderr.splitlines())) == (2, "", 1)
+    assert not (tmp_path / "shop").exists()
