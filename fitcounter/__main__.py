@@ -1,4 +1,5 @@
-"""`python3 -m fitcounter COMMAND`: set up what the command needs, then run it.
+"""`python3 -m fitcounter COMMAND`, and the `fitcounter` that pip installs: set up what the command
+needs, then run it.
 
 Until the set-up is done this is the only Python there is, perhaps an old one: standard library
 alone.
@@ -15,17 +16,19 @@ if sys.version_info < (3, 11):  # noqa: UP036 - for the Python that cannot read 
     )
 
 from fitcounter.cli import main as cli_main
+from fitcounter.first_run import environment
 
 
-def start(arguments: list[str]) -> int:
-    """Set up, unless that is done or not needed; then run the command. Returns its exit code."""
+def start() -> int:
+    """The exit code of the command that this process was given, set up for before, unless that is
+    done or not needed.
+    """
+    arguments = sys.argv[1:]
     needs = cli_main.needs(arguments)
     if needs:
-        from fitcounter import first_run  # only then, so that --help comes at once
-
-        first_run.enter(needs, arguments)
+        environment.enter(needs, arguments)
     return cli_main.main(arguments)
 
 
 if __name__ == "__main__":
-    sys.exit(start(sys.argv[1:]))
+    sys.exit(start())

@@ -8,7 +8,6 @@ sudo; a note-taker stands in for them where they matter.
 
 from __future__ import annotations
 
-import io
 import shutil
 import subprocess
 import sys
@@ -19,7 +18,8 @@ import pytest
 from support.fresh_machine import BARE_PYTHON, FreshMachine, wheel
 from support.paths import CHECKOUT
 
-from fitcounter import first_run
+from fitcounter.first_run import environment
+from fitcounter.first_run.terminal import CANNOT_GO_ON
 
 
 @pytest.fixture
@@ -31,7 +31,8 @@ def machine(tmp_path: Path) -> FreshMachine:
         folder.mkdir(parents=True)
     for file in (CHECKOUT / "fitcounter").glob("*.py"):
         shutil.copy(file, checkout / "fitcounter")
-    shutil.copytree(CHECKOUT / "fitcounter" / "cli", checkout / "fitcounter" / "cli")
+    for room in ("cli", "first_run"):
+        shutil.copytree(CHECKOUT / "fitcounter" / room, checkout / "fitcounter" / room)
     shutil.copy(CHECKOUT / "pyproject.toml", checkout)
     says = (
         "import sys, leather\ndef make(*rest): print(sys.prefix, leather.WORD)\ndef"
@@ -61,10 +62,8 @@ def machine(tmp_path: Path) -> FreshMachine:
 HIDE = """
 import importlib.util
 find = importlib.util.find_spec
-HIDDEN = ("venv", "ensurepip", "pip")
-importlib.util.find_spec = (
-    lambda name, package=None: None if name in HIDDEN else find(name, package)
-)
+hidden = ("venv", "ensurepip", "pip")
+importlib.util.find_spec = lambda name, of=None: None if name in hidden else find(name, of)
 """
 
 
@@ -89,7 +88,7 @@ def test_one_command_sets_everything_up_once(machine: FreshMachine) -> None:
     second = machine.run("certificate", "boots.local")
     assert (second.stdout, second.stderr) == (first.stdout, "")
 
-    third = machine.run("test")
+    third = machine.run("test", "tests")  # all of them would want ruff and mypy as well
     assert third.returncode == 0, shown(third)
     assert "tested" in third.stdout
     assert "Setting up the tests" in third.stderr
@@ -124,7 +123,7 @@ def test_a_package_that_is_not_the_pinned_one_is_refused_and_the_next_start_begi
     pins.write_text(right.replace("sha256:", "sha256:0000")[:-5] + "\n", encoding="utf-8")
 
     refused = machine.run("certificate", "boots.local")
-    assert refused.returncode == first_run.CANNOT_GO_ON
+    assert refused.returncode == CANNOT_GO_ON
     assert "The packages could not be fetched" in refused.stderr
     assert list((machine.checkout / ".venv").glob("stamp-*")) == []
 
@@ -165,16 +164,16 @@ def test_a_set_up_broken_off_half_way_begins_again_in_the_same_place(
         (tmp_path / ".venv" / "half").touch()
         raise KeyboardInterrupt
 
-    environment = first_run.place(tmp_path, {})
-    monkeypatch.setattr(first_run, "run", killed)
+    place = environment.place(tmp_path, {})
+    monkeypatch.setattr(environment, "run", killed)
     with pytest.raises(KeyboardInterrupt):
-        first_run.make(environment)
-    assert first_run.place(tmp_path, {}) == environment
+        environment.make(place)
+    assert environment.place(tmp_path, {}) == place
 
     monkeypatch.undo()
-    first_run.make(environment)
-    assert not (environment / "half").exists()
-    assert (environment / "bin" / "python").exists()
+    environment.make(place)
+    assert not (place / "half").exists()
+    assert (place / "bin" / "python").exists()
 
 
 def test_inside_somebody_elses_environment_it_says_the_line_to_type(machine: FreshMachine) -> None:
@@ -186,7 +185,7 @@ def test_inside_somebody_elses_environment_it_says_the_line_to_type(machine: Fre
 
     run = machine.run("certificate", "boots.local", python=str(other / "bin" / "python"))
 
-    assert run.returncode == first_run.CANNOT_GO_ON
+    assert run.returncode == CANNOT_GO_ON
     assert "lacks flask" in run.stderr
     assert (
         "-m pip install --no-deps --require-hashes -r"
@@ -204,7 +203,7 @@ def test_without_venv_ensurepip_and_pip_it_says_what_to_install(machine: FreshMa
 
     run = machine.run("certificate", "boots.local", PYTHONPATH=str(machine.home))
 
-    assert run.returncode == first_run.CANNOT_GO_ON, shown(run)
+    assert run.returncode == CANNOT_GO_ON, shown(run)
     assert (
         "apt-get update && apt-get install -y --no-install-recommends"
         f" python3.{sys.version_info[1]}-venv" in run.stderr
@@ -232,95 +231,17 @@ def test_a_read_only_checkout_is_set_up_in_the_users_own_data_folder(
     """
     elsewhere = tmp_path / "data" / "fitcounter"
     environ: Mapping[str, str] = {"XDG_DATA_HOME": str(tmp_path / "data")}
-    assert first_run.place(tmp_path, environ) == tmp_path / ".venv"
+    assert environment.place(tmp_path, environ) == tmp_path / ".venv"
 
     (tmp_path / ".venv").mkdir()
-    assert first_run.place(tmp_path, environ).parent == elsewhere
+    assert environment.place(tmp_path, environ).parent == elsewhere
 
-    (tmp_path / ".venv" / first_run.MARK).touch()
-    assert first_run.place(tmp_path, environ) == tmp_path / ".venv"
+    (tmp_path / ".venv" / environment.MARK).touch()
+    assert environment.place(tmp_path, environ) == tmp_path / ".venv"
 
     # root may write wherever the file system lets it, so the answer of a read-only one is played
-    monkeypatch.setattr(first_run.os, "access", lambda path, mode: False)
-    assert first_run.place(tmp_path / "fresh", environ).parent == elsewhere
-
-
-def note_taker(folder: Path, name: str, code: int) -> Path:
-    """A stand-in for apt-get or sudo: notes how it was called, and ends with a code."""
-    notes = folder / "notes"
-    path = folder / name
-    path.write_text(f'#!/bin/sh\necho "{name} $*" >> {notes}\nexit {code}\n', encoding="utf-8")
-    path.chmod(0o755)
-    return notes
-
-
-def test_root_fetches_what_is_missing_by_apt_get(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    """As root the missing Debian packages are fetched, group by group, the lists renewed once."""
-    notes = note_taker(tmp_path, "apt-get", 0)
-    monkeypatch.setenv("PATH", f"{tmp_path}:/usr/bin:/bin")
-    monkeypatch.setattr(first_run.os, "geteuid", lambda: 0)
-    monkeypatch.setattr(
-        first_run,
-        "missing_packages",
-        lambda level: [(["python3.11-venv"], "A."), (["libpango-1.0-0"], "B.")],
-    )
-    first_run.renew_package_lists.cache_clear()
-
-    first_run.fetch_system_packages(first_run.RUN)
-
-    install = "apt-get install -y --no-install-recommends -qq -o DPkg::Lock::Timeout=120 {}"
-    expected = [
-        "apt-get update -qq",
-        install.format("python3.11-venv"),
-        install.format("libpango-1.0-0"),
-    ]
-    assert notes.read_text(encoding="utf-8").splitlines() == expected
-
-
-@pytest.mark.parametrize(("sudo_code", "way"), [(0, ["sudo", "-n"]), (1, None)])
-def test_sudo_is_used_only_where_it_asks_nothing(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, sudo_code: int, way: list[str] | None
-) -> None:
-    """A plain user with no terminal gets root through sudo only when that needs no passphrase."""
-    note_taker(tmp_path, "sudo", sudo_code)
-    monkeypatch.setenv("PATH", str(tmp_path))
-    monkeypatch.setattr(first_run.os, "geteuid", lambda: 1000)
-    monkeypatch.setattr(first_run.sys, "stdin", io.StringIO())
-
-    assert first_run.way_to_root() == way
-
-
-def test_a_plain_user_is_told_the_line_and_goes_on(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
-) -> None:
-    """Without root the missing libraries cost the PDFs only, and the line that brings them is
-    printed.
-    """
-    monkeypatch.setenv("PATH", str(tmp_path))
-    monkeypatch.setattr(first_run.os, "geteuid", lambda: 1000)
-    monkeypatch.setattr(first_run, "can_open", lambda library: library != "libharfbuzz-subset.so.0")
-
-    first_run.fetch_system_packages(first_run.RUN)
-
-    line = "apt-get update && apt-get install -y --no-install-recommends libharfbuzz-subset0"
-    assert line in capsys.readouterr().err
-
-
-def test_the_tests_need_a_browser_and_what_drives_it(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    """On a machine without both, both are asked for; with both, nothing."""
-    monkeypatch.setenv("PATH", str(tmp_path))
-    monkeypatch.setattr(first_run, "can_open", lambda library: False)
-    assert [packages for packages, _ in first_run.missing_packages(first_run.TEST)] == [
-        ["chromium", "libatomic1"]
-    ]
-
-    note_taker(tmp_path, "chromium", 0)
-    monkeypatch.setattr(first_run, "can_open", lambda library: True)
-    assert first_run.missing_packages(first_run.TEST) == []
+    monkeypatch.setattr(environment.os, "access", lambda path, mode: False)
+    assert environment.place(tmp_path / "fresh", environ).parent == elsewhere
 
 
 def test_the_first_files_import_nothing_but_the_standard_library() -> None:

@@ -1,18 +1,10 @@
-"""The set-up on a machine that has only Python 3 and the checkout: standard library alone, nothing
-else of ours.
-
-It makes a virtual environment with the pinned packages, fetches by apt-get what Python packages
-cannot bring (PEP 668 keeps pip away from the system's own Python), leaves a stamp, and starts the
-command again inside. Later starts only read the stamp.
-"""
+"""The virtual environment of a checkout: made from the pins, stamped, and entered."""
 
 from __future__ import annotations
 
-import ctypes
 import fcntl
 import hashlib
 import importlib
-import importlib.util
 import os
 import shlex
 import shutil
@@ -20,14 +12,19 @@ import subprocess
 import sys
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from functools import cache
 from pathlib import Path
 
-CHECKOUT = Path(__file__).resolve().parent.parent
-RUN, TEST = (
-    "run",
-    "test",
-)  # what a command needs: the program's packages, or those of the tests as well
+from fitcounter.first_run.system_packages import (
+    RUN,
+    TEST,
+    apt_line,
+    fetch_system_packages,
+    has_module,
+    venv_package,
+)
+from fitcounter.first_run.terminal import run, say, stop
+
+CHECKOUT = Path(__file__).resolve().parents[2]
 PINS = {
     RUN: CHECKOUT / "fitcounter" / "requirements.txt",
     TEST: CHECKOUT / "tests" / "requirements.txt",
@@ -55,19 +52,10 @@ MODULES = {
         "babel",
         "cryptography",
     ),
-    TEST: ("pytest", "xdist", "hypothesis", "playwright"),
+    TEST: ("pytest", "xdist", "hypothesis", "playwright", "ruff", "mypy", "setuptools"),
 }
-MARK = (  # in the environment's folder: this one is ours to clear and build again
-    "made-by-fitcounter"
-)
-LIBRARIES = {  # what WeasyPrint opens at run time, and the Debian package that brings it
-    "libpango-1.0.so.0": "libpango-1.0-0",
-    "libpangoft2-1.0.so.0": "libpangoft2-1.0-0",
-    "libharfbuzz-subset.so.0": "libharfbuzz-subset0",
-}
-INSTALL = ("apt-get", "install", "-y", "--no-install-recommends")
-BROWSERS = ("chromium", "chromium-browser", "google-chrome")
-CANNOT_GO_ON = 3
+# In the environment's folder: this one is ours to clear and build again.
+MARK = "made-by-fitcounter"
 
 
 def enter(needs: str, arguments: Sequence[str]) -> None:
@@ -78,35 +66,20 @@ def enter(needs: str, arguments: Sequence[str]) -> None:
     first.
     """
     here = Path(sys.prefix)
+    if not PINS[TEST].is_file():  # no checkout: pip put the program where it is
+        check_installed(needs)
+        return
     if (here / MARK).is_file():
         if not stamped(here, needs):
             build(here, needs)
             importlib.invalidate_caches()
         return
     if sys.prefix != sys.base_prefix:
-        missing = [
-            name
-            for level in levels(needs)
-            for name in MODULES[level]
-            if importlib.util.find_spec(name) is None
-        ]
-        if missing:
-            line = shlex.join(
-                [
-                    sys.executable,
-                    "-m",
-                    "pip",
-                    "install",
-                    "--no-deps",
-                    "--require-hashes",
-                    "-r",
-                    str(PINS[needs]),
-                ]
-            )
-            stop(
-                f"This virtual environment lacks {', '.join(missing)}. Leave it with: deactivate."
-                f" Or fill it with: {line}"
-            )
+        check_modules(
+            needs,
+            "This virtual environment lacks {modules}. Leave it with: deactivate. Or fill it with:"
+            " {line}",
+        )
         return
     environment = place(CHECKOUT, os.environ)
     if not stamped(environment, needs):
@@ -119,6 +92,28 @@ def enter(needs: str, arguments: Sequence[str]) -> None:
         if name not in ("VIRTUAL_ENV", "PYTHONHOME")
     }
     os.execve(python, [python, "-m", "fitcounter", *arguments], surroundings)
+
+
+def check_installed(needs: str) -> None:
+    """Return if the program that pip installed has what the command needs; it never has the tests,
+    which stay in the checkout. Raises SystemExit(3) after a sentence.
+    """
+    if needs == TEST:
+        stop("The tests are not installed with the program. Run them in a checkout of its source.")
+    check_modules(needs, "The installed program lacks {modules}. Fetch what it needs with: {line}")
+
+
+def check_modules(needs: str, sentence: str) -> None:
+    """Return if this Python has the packages that a command needs. Raises SystemExit(3).
+
+    sentence: said otherwise, with {modules} that are missing and the {line} that brings them.
+    """
+    names = (name for level in levels(needs) for name in MODULES[level])
+    missing = [name for name in names if not has_module(name)]
+    if missing:
+        pip = [sys.executable, "-m", "pip", "install", "--no-deps", "--require-hashes"]
+        line = shlex.join([*pip, "-r", str(PINS[needs])])
+        stop(sentence.format(modules=", ".join(missing), line=line))
 
 
 def levels(needs: str) -> tuple[str, ...]:
@@ -231,8 +226,8 @@ def make(environment: Path) -> None:
     (packages / "fitcounter.pth").write_text(f"{CHECKOUT}\n", encoding="utf-8")
     script = environment / "bin" / "fitcounter"
     script.write_text(
-        f"#!{environment}/bin/python\nimport sys\nfrom fitcounter.cli.main import"
-        " main\nsys.exit(main())\n",
+        f"#!{environment}/bin/python\nimport sys\nfrom fitcounter.__main__ import start\n"
+        "sys.exit(start())\n",
         encoding="utf-8",
     )
     script.chmod(0o755)
@@ -268,123 +263,3 @@ def install(environment: Path, level: str) -> None:
             [*line, "--only-binary", ":all:", "-r", str(pins)], stderr=subprocess.DEVNULL
         ).returncode:
             say(sentence)
-
-
-def fetch_system_packages(level: str) -> None:
-    """Fetch from Debian or Ubuntu what is missing: venv, Pango for the PDFs, Chromium for the
-    browser tests.
-    """
-    groups = missing_packages(level)
-    become_root = way_to_root() if shutil.which("apt-get") else None
-    if groups and become_root is None:
-        everything = [package for packages, _ in groups for package in packages]
-        say(
-            f"{' '.join(without for _, without in groups)} To change that, type as root:"
-            f" {apt_line(everything)}"
-        )
-        return
-    for packages, without in groups:
-        say(f"Installing {' '.join(packages)} with apt-get.")
-        renew_package_lists(tuple(become_root or ()))
-        line = [
-            *(become_root or ()),
-            "env",
-            "DEBIAN_FRONTEND=noninteractive",
-            *INSTALL,
-            "-qq",
-            "-o",
-            "DPkg::Lock::Timeout=120",
-            *packages,
-        ]
-        if subprocess.run(line, stdout=subprocess.DEVNULL).returncode:
-            say(f"apt-get could not do it. {without}")
-
-
-def apt_line(packages: Sequence[str]) -> str:
-    """What a person types as root to install Debian packages."""
-    return f"apt-get update && {shlex.join([*INSTALL, *packages])}"
-
-
-@cache
-def renew_package_lists(become_root: tuple[str, ...]) -> None:
-    """Fetch Debian's lists of packages, once a run: a fresh machine has none, and old ones name
-    files that are gone.
-    """
-    subprocess.run([*become_root, "apt-get", "update", "-qq"], stdout=subprocess.DEVNULL)
-
-
-def missing_packages(level: str) -> list[tuple[list[str], str]]:
-    """Debian packages that are missing for a level, in groups, each with what happens without
-    it.
-    """
-    if level == TEST:
-        # Playwright drives the browser with a program of its own that opens libatomic, which a bare
-        # Debian lacks.
-        packages = [] if any(shutil.which(name) for name in BROWSERS) else ["chromium"]
-        packages += [] if can_open("libatomic.so.1") else ["libatomic1"]
-        return (
-            [
-                (
-                    packages,
-                    "The browser tests are skipped: there is no Chromium that they could drive.",
-                )
-            ]
-            if packages
-            else []
-        )
-    groups = []
-    if not has_module("venv") or not (has_module("ensurepip") or has_module("pip")):
-        groups.append(([venv_package()], "Nothing can be set up yet."))
-    libraries = [package for library, package in LIBRARIES.items() if not can_open(library)]
-    if libraries:
-        groups.append((libraries, "Everything works but the PDFs: Pango is not there."))
-    return groups
-
-
-def way_to_root() -> list[str] | None:
-    """The words before a command that make root run it; None where this person may not, or would
-    have to be asked unseen.
-    """
-    if os.geteuid() == 0:
-        return []
-    if not shutil.which("sudo"):
-        return None
-    if (
-        subprocess.run(
-            ["sudo", "-n", "true"], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
-        ).returncode
-        == 0
-    ):
-        return ["sudo", "-n"]
-    return ["sudo"] if sys.stdin.isatty() else None
-
-
-def venv_package() -> str:
-    return f"python{sys.version_info[0]}.{sys.version_info[1]}-venv"
-
-
-def has_module(name: str) -> bool:
-    importlib.invalidate_caches()  # apt-get may have brought it since the last look
-    return importlib.util.find_spec(name) is not None
-
-
-def can_open(library: str) -> bool:
-    try:
-        ctypes.CDLL(library)
-    except OSError:
-        return False
-    return True
-
-
-def run(line: Sequence[str], sentence: str) -> None:
-    if subprocess.run(line).returncode:
-        stop(sentence)
-
-
-def say(sentence: str) -> None:
-    print(sentence, file=sys.stderr, flush=True)
-
-
-def stop(sentence: str) -> None:
-    say(sentence)
-    raise SystemExit(CANNOT_GO_ON)

@@ -1,0 +1,134 @@
+"""What only the system's own packages can bring, by apt-get on Debian and Ubuntu: venv, Pango for
+the PDFs, Chromium for the browser tests.
+"""
+
+from __future__ import annotations
+
+import ctypes
+import importlib
+import importlib.util
+import os
+import shlex
+import shutil
+import subprocess
+import sys
+from collections.abc import Sequence
+from functools import cache
+
+from fitcounter.first_run.terminal import say
+
+# what a command needs: the program's packages, or those of the tests as well
+RUN, TEST = "run", "test"
+LIBRARIES = {  # what WeasyPrint opens at run time, and the Debian package that brings it
+    "libpango-1.0.so.0": "libpango-1.0-0",
+    "libpangoft2-1.0.so.0": "libpangoft2-1.0-0",
+    "libharfbuzz-subset.so.0": "libharfbuzz-subset0",
+}
+INSTALL = ("apt-get", "install", "-y", "--no-install-recommends")
+BROWSERS = ("chromium", "chromium-browser", "google-chrome")
+
+
+def fetch_system_packages(level: str) -> None:
+    """Fetch from Debian or Ubuntu what is missing: venv, Pango for the PDFs, Chromium for the
+    browser tests.
+    """
+    groups = missing_packages(level)
+    become_root = way_to_root() if shutil.which("apt-get") else None
+    if groups and become_root is None:
+        everything = [package for packages, _ in groups for package in packages]
+        say(
+            f"{' '.join(without for _, without in groups)} To change that, type as root:"
+            f" {apt_line(everything)}"
+        )
+        return
+    for packages, without in groups:
+        say(f"Installing {' '.join(packages)} with apt-get.")
+        renew_package_lists(tuple(become_root or ()))
+        line = [
+            *(become_root or ()),
+            "env",
+            "DEBIAN_FRONTEND=noninteractive",
+            *INSTALL,
+            "-qq",
+            "-o",
+            "DPkg::Lock::Timeout=120",
+            *packages,
+        ]
+        if subprocess.run(line, stdout=subprocess.DEVNULL).returncode:
+            say(f"apt-get could not do it. {without}")
+
+
+def apt_line(packages: Sequence[str]) -> str:
+    """What a person types as root to install Debian packages."""
+    return f"apt-get update && {shlex.join([*INSTALL, *packages])}"
+
+
+@cache
+def renew_package_lists(become_root: tuple[str, ...]) -> None:
+    """Fetch Debian's lists of packages, once a run: a fresh machine has none, and old ones name
+    files that are gone.
+    """
+    subprocess.run([*become_root, "apt-get", "update", "-qq"], stdout=subprocess.DEVNULL)
+
+
+def missing_packages(level: str) -> list[tuple[list[str], str]]:
+    """Debian packages that are missing for a level, in groups, each with what happens without
+    it.
+    """
+    if level == TEST:
+        # Playwright drives the browser with a program of its own that opens libatomic, which a bare
+        # Debian lacks.
+        packages = [] if any(shutil.which(name) for name in BROWSERS) else ["chromium"]
+        packages += [] if can_open("libatomic.so.1") else ["libatomic1"]
+        return (
+            [
+                (
+                    packages,
+                    "The browser tests are skipped: there is no Chromium that they could drive.",
+                )
+            ]
+            if packages
+            else []
+        )
+    groups = []
+    if not has_module("venv") or not (has_module("ensurepip") or has_module("pip")):
+        groups.append(([venv_package()], "Nothing can be set up yet."))
+    libraries = [package for library, package in LIBRARIES.items() if not can_open(library)]
+    if libraries:
+        groups.append((libraries, "Everything works but the PDFs: Pango is not there."))
+    return groups
+
+
+def way_to_root() -> list[str] | None:
+    """The words before a command that make root run it; None where this person may not, or would
+    have to be asked unseen.
+    """
+    if os.geteuid() == 0:
+        return []
+    if not shutil.which("sudo"):
+        return None
+    if (
+        subprocess.run(
+            ["sudo", "-n", "true"], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
+        ).returncode
+        == 0
+    ):
+        return ["sudo", "-n"]
+    return ["sudo"] if sys.stdin.isatty() else None
+
+
+def venv_package() -> str:
+    return f"python{sys.version_info[0]}.{sys.version_info[1]}-venv"
+
+
+def has_module(name: str) -> bool:
+    importlib.invalidate_caches()  # apt-get may have brought it since the last look
+    return importlib.util.find_spec(name) is not None
+
+
+def can_open(library: str) -> bool:
+    try:
+        ctypes.CDLL(library)
+    except OSError:
+        return False
+    return True
