@@ -14,7 +14,7 @@ from fitcounter.desk.bench import tree_bookings
 from fitcounter.desk.common.item_steps import Said, write_catch_up
 from fitcounter.desk.intake import new_job
 from fitcounter.desk.intake.new_job import NewJob
-from fitcounter.desk.quote.agree import open_for_asking
+from fitcounter.desk.quote.agree import Opening, open_for_asking
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput
 from fitcounter.fit import item_states
@@ -91,7 +91,8 @@ def write_in(store: Store, act: Act, shop: Shop, already: Already, data_dir: Pat
         bills.pay(store, act, ticket_id, "deposit", already.paid_minor)
     promised = {"promise_day": already.promised.isoformat()} if already.promised else {}
     here = items.of_ticket(store, ticket_id)
-    open_for_asking(store, act, tickets.get(store, ticket_id), here, {}, data_dir, None, promised)
+    opening = Opening(items=here, days=promised)
+    open_for_asking(store, act, tickets.get(store, ticket_id), opening, data_dir)
     return Written(ticket_id, row_id=fit_id, detail={"items": len(here)})
 
 

@@ -26,6 +26,7 @@ from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Item, Ticket
 
 PANEL = "panel"
+TWO_PEOPLE = "Two people wrote this ticket. Look at what is there now before you save yours."
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,69 +51,82 @@ class Agreed:
 
 
 def agree(
-    store: Store, act: Act, shop: Shop, ticket_id: int, said: Agreed, data_dir: Path
+    store: Store, act: Act, shop: Shop, ticket_id: int, agreed: Agreed, data_dir: Path
 ) -> Written:
     """Keeps it all, and moves every item at the counter to the bench's queue.
 
     Raises BadInput (field: name, signature, promise, tag_<item id>), Conflict, OutOfOrder when
     nothing waits to be agreed.
     """
-    if not said.name.strip():
+    if not agreed.name.strip():
         raise BadInput("Type the customer's name: it stands for her yes.", field="name")
-    picture, path = read_signature(said.signature), new_path(data_dir, ticket_id)
+    picture, path = read_signature(agreed.signature), new_path(data_dir, ticket_id)
     offered = make_offer(store, shop, ticket_id, shop.local(act.at).date())
 
     def write() -> Written:
-        if said.version is not None and said.version != tickets.get(store, ticket_id).version:
-            raise Conflict(
-                "Two people wrote this ticket. Look at what is there now before you save yours."
-            )
-        if not offered.waiting:
-            raise OutOfOrder("Everything on this ticket is agreed already.")
-        for line in said.lines:
-            bills.add_line(
-                store, ticket_id, line.what, line.kind, line.amount_minor, item_id=line.item_id
-            )
-        if said.deposit_minor:
-            bills.pay(store, act, ticket_id, "deposit", said.deposit_minor)
+        _still_open(store, ticket_id, agreed, offered)
+        _bill(store, act, ticket_id, agreed)
         if picture:
             files.put(path, picture)
-        who = {
-            "name": said.name.strip(),
-            "initials": said.initials,
-            "signature_file": path.name if picture else "",
-        }
-        tickets.add_consent(
-            store, act, ticket_id, consent.TEXT_VERSION, [*offered.noted, *offered.sentences], **who
+        _keep_consent(store, act, offered, agreed, path.name if picture else "")
+        opening = Opening(
+            items=offered.waiting,
+            codes=agreed.tags,
+            version=agreed.version,
+            days={"hope_day": _iso(offered.hope), "promise_day": _iso(agreed.promise)},
         )
-        days = {"hope_day": _iso(offered.hope), "promise_day": _iso(said.promise)}
-        open_for_asking(
-            store,
-            act,
-            tickets.get(store, ticket_id),
-            offered.waiting,
-            said.tags,
-            data_dir,
-            said.version,
-            days,
-        )
-        _keep_predictions(store, act, shop, offered, said.promise)
+        open_for_asking(store, act, tickets.get(store, ticket_id), opening, data_dir)
+        _keep_predictions(store, act, shop, offered, agreed.promise)
         for item in offered.waiting:
-            work = _work(offered, item, said.jobs.get(item.id, ""))
+            work = _work(offered, item, agreed.jobs.get(item.id, ""))
             write_step(store, act, items.get(store, item.id), "agree", Said(act.at, columns=work))
-        return Written(
-            ticket_id,
-            detail={
-                "lines": len(said.lines),
-                "deposit_minor": said.deposit_minor,
-                "items": len(offered.waiting),
-            },
-        )
+        detail = {
+            "lines": len(agreed.lines),
+            "deposit_minor": agreed.deposit_minor,
+            "items": len(offered.waiting),
+        }
+        return Written(ticket_id, detail=detail)
 
     with files.only_with(path):
         written = store.once(act, "agreed", write)
     bench_plan.refresh(store, act, shop)  # the trees behind the promised day are hers from now on
     return written
+
+
+def _still_open(store: Store, ticket_id: int, agreed: Agreed, offered: Offer) -> None:
+    """Raises Conflict where the ticket changed since its page was shown, OutOfOrder where nothing
+    waits.
+    """
+    if agreed.version not in (None, tickets.get(store, ticket_id).version):
+        raise Conflict(TWO_PEOPLE)
+    if not offered.waiting:
+        raise OutOfOrder("Everything on this ticket is agreed already.")
+
+
+def _bill(store: Store, act: Act, ticket_id: int, agreed: Agreed) -> None:
+    """The price lines and the deposit."""
+    for line in agreed.lines:
+        bills.add_line(
+            store, ticket_id, line.what, line.kind, line.amount_minor, item_id=line.item_id
+        )
+    if agreed.deposit_minor:
+        bills.pay(store, act, ticket_id, "deposit", agreed.deposit_minor)
+
+
+def _keep_consent(
+    store: Store, act: Act, offered: Offer, agreed: Agreed, signature_file: str
+) -> None:
+    """The sentences she agreed to, with her name under them."""
+    tickets.add_consent(
+        store,
+        act,
+        offered.ticket.id,
+        consent.TEXT_VERSION,
+        [*offered.noted, *offered.sentences],
+        name=agreed.name.strip(),
+        initials=agreed.initials,
+        signature_file=signature_file,
+    )
 
 
 def decline(store: Store, act: Act, fit_id: int, why: str, data_dir: Path) -> Written:
@@ -130,9 +144,8 @@ def decline(store: Store, act: Act, fit_id: int, why: str, data_dir: Path) -> Wr
             raise OutOfOrder(
                 "These boots are agreed already. Use the item's own page to send them back."
             )
-        open_for_asking(
-            store, act, tickets.get(store, fit.ticket_id), boots, {}, data_dir, None, {}
-        )
+        ticket = tickets.get(store, fit.ticket_id)
+        open_for_asking(store, act, ticket, Opening(items=boots), data_dir)
         for boot in boots:
             write_step(
                 store,
@@ -146,32 +159,36 @@ def decline(store: Store, act: Act, fit_id: int, why: str, data_dir: Path) -> Wr
     return store.once(act, "declined", write)
 
 
-def open_for_asking(
-    store: Store,
-    act: Act,
-    ticket: Ticket,
-    here: Sequence[Item],
-    codes: Mapping[int, str],
-    data_dir: Path,
-    version: int | None,
-    days: Mapping[str, object],
-) -> None:
-    """Tags, the spoken number and her link, inside a write: from now on the ticket can be asked
-    for.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Opening:
+    """What a ticket gets once it can be asked for. items: to be tagged; codes: item id to the code
+    of a tag that hangs ready.
+
+    version: of the ticket as its page was shown, None for any; days: columns of the told days.
     """
-    number = tag_items(store, act, ticket, here, codes)
+
+    items: Sequence[Item]
+    codes: Mapping[int, str] = field(default_factory=dict)
+    version: int | None = None
+    days: Mapping[str, object] = field(default_factory=dict)
+
+
+def open_for_asking(
+    store: Store, act: Act, ticket: Ticket, opening: Opening, data_dir: Path
+) -> None:
+    """Tags the items, gives the ticket its spoken number, days and link, inside a write: from now
+    on it can be asked for.
+    """
+    number = tag_items(store, act, ticket, opening.items, opening.codes)
     token = link_token(link_key(data_dir), ticket, max(1, tickets.links_so_far(store, ticket.id)))
-    link = {
-        "link_hash": link_hash(token),
-        "link_until": utc_text(act.at + timedelta(days=LINK_DAYS)),
-    }
     store.change(
         "tickets",
         ticket.id,
-        ticket.version if version is None else version,
+        ticket.version if opening.version is None else opening.version,
         number=number,
-        **link,
-        **dict(days),
+        link_hash=link_hash(token),
+        link_until=utc_text(act.at + timedelta(days=LINK_DAYS)),
+        **opening.days,
     )
 
 

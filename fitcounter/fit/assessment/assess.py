@@ -13,7 +13,7 @@ from functools import reduce
 from fitcounter.fit.assessment import cautions as caution_words
 from fitcounter.fit.assessment.answer_json import side_json
 from fitcounter.fit.assessment.job import SIDES, Job, Side
-from fitcounter.fit.assessment.job_reading import read_job
+from fitcounter.fit.assessment.job_json import read_job
 from fitcounter.fit.assessment.kept import Kept
 from fitcounter.fit.assessment.materials import HANDBOOK, Own
 from fitcounter.fit.assessment.need import check_places, places

@@ -1,4 +1,7 @@
-"""The job: all that an answer rests on, as read; lengths are exact, nothing is computed yet."""
+"""The job: what was read and asked of a pair of boots, all that its answer rests on.
+
+Two ways lead to one: `job_json.read_job` from JSON, and the desk from its stored rows.
+"""
 
 from __future__ import annotations
 

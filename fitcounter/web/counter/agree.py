@@ -7,11 +7,13 @@ from werkzeug.wrappers import Response
 
 from fitcounter.desk.quote import agree as desk
 from fitcounter.desk.quote import offer
+from fitcounter.desk.quote.agree import TWO_PEOPLE
+from fitcounter.desk.quote.offer import Offer
 from fitcounter.desk.tags import attach as tags_attach
 from fitcounter.desk.tickets import page as tickets_page
 from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.web.access import act, allow, store, the_shop
-from fitcounter.web.counter.agree_form import agree_form, read_agreed, stands
+from fitcounter.web.counter.agree_form import AgreeForm, agree_form, read_agreed, stands
 from fitcounter.web.counter.today import bp
 
 
@@ -23,35 +25,31 @@ def agree(ticket_id: int) -> Response | tuple[str, int]:
     offered = offer.make_offer(store(), shop, ticket_id, shop.today(g.now))
     page = tickets_page.look(store(), ticket_id)
     form = agree_form(offered, shop, page.customer.name)
-    if form.is_submitted() and form.validate():
-        said = read_agreed(form, offered, shop, g.now)
-        if said is not None:
-            try:
-                desk.agree(
-                    store(), act(), shop, ticket_id, said, current_app.config["SETTINGS"].data_dir
-                )
-                flash(
-                    f"Agreed. Her number is {tickets_page.look(store(), ticket_id).ticket.number}."
-                )
-                return redirect(url_for("counter.ticket", ticket_id=ticket_id), 303)
-            except Conflict as error:
-                raise _both(error, ticket_id) from error
-            except FitCounterError as error:
-                form.take(error)
-    if form.is_submitted() and form.seen_version not in (
-        None,
-        page.ticket.version,
-    ):  # what it was about is not what stands there now
-        raise _both(
-            Conflict(
-                "Two people wrote this ticket. Look at what is there now before you save yours."
-            ),
-            ticket_id,
-        )
+    if form.is_submitted() and form.validate() and _kept(form, offered, ticket_id):
+        flash(f"Agreed. Her number is {tickets_page.look(store(), ticket_id).ticket.number}.")
+        return redirect(url_for("counter.ticket", ticket_id=ticket_id), 303)
+    if form.is_submitted() and form.seen_version not in (None, page.ticket.version):
+        raise _both(Conflict(TWO_PEOPLE), ticket_id)  # what it was about stands there no more
     ready = tags_attach.any_ready(store())
     return render_template(
         "counter/agree.html", form=form, offer=offered, page=page, tags_ready=ready
     ), (422 if form.is_submitted() else 200)
+
+
+def _kept(form: AgreeForm, offered: Offer, ticket_id: int) -> bool:
+    """Was it kept? Else the form has a sentence at what is wrong. Raises Conflict."""
+    agreed = read_agreed(form, offered, the_shop(), g.now)
+    if agreed is None:
+        return False
+    data_dir = current_app.config["SETTINGS"].data_dir
+    try:
+        desk.agree(store(), act(), the_shop(), ticket_id, agreed, data_dir)
+    except Conflict as error:
+        raise _both(error, ticket_id) from error
+    except FitCounterError as error:
+        form.take(error)
+        return False
+    return True
 
 
 def _both(error: Conflict, ticket_id: int) -> Conflict:

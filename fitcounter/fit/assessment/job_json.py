@@ -1,4 +1,4 @@
-"""Reading a job: what was typed at the counter, checked field by field before all else.
+"""A job read from JSON, checked field by field, in the form that `fitcounter assess` takes.
 
 read_job takes any JSON value and gives a Job or raises BadInput or BadReading, whose sentence names
 the field and says what to write. It fills in what may be left out; it computes nothing but exact
