@@ -12,10 +12,9 @@ import json
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from fitcounter.desk.assessment import limits
+from fitcounter.desk.assessment import limits, shop_records
 from fitcounter.desk.assessment.job import build_job, measured
 from fitcounter.desk.assessment.safe import as_far_as_safe
-from fitcounter.desk.reports import book
 from fitcounter.errors import FitCounterError
 from fitcounter.fit.assessment.assess import case_of, read_job
 from fitcounter.fit.assessment.course import stop_sentences
@@ -107,7 +106,7 @@ def standing(store: Store, item: Item) -> Standing | None:
     try:
         if not measured(store, [item]):
             return None
-        job = build_job(store, fits.get(store, item.fit_id), [item], book.records(store))
+        job = build_job(store, fits.get(store, item.fit_id), [item], shop_records.records(store))
         return _reckoned(json.dumps(job), item.side, item.target == "safe", limits.of_shop(store))
     except FitCounterError:
         return None

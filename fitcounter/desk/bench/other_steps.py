@@ -9,10 +9,10 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 from typing import Any
 
+from fitcounter.desk.assessment import shop_records
 from fitcounter.desk.bench import tree_bookings
 from fitcounter.desk.bench.round_steps import bench_step, hold_of, running_round
 from fitcounter.desk.common.item_steps import Said
-from fitcounter.desk.reports import book
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, Conflict, OutOfOrder
 from fitcounter.fit import item_states
@@ -279,7 +279,7 @@ def undo(store: Store, act: Act, shop: Shop, item_id: int, step_id: int) -> Writ
         )
 
     done = store.once(act, "undo", write)
-    book.forget(store)
+    shop_records.forget(store)
     return done
 
 

@@ -8,11 +8,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from fitcounter.desk.assessment import limits
+from fitcounter.desk.assessment import limits, shop_records
 from fitcounter.desk.assessment.job import build_job, mm, with_unit
 from fitcounter.desk.measuring.save import Terms, station_at
 from fitcounter.desk.measuring.sheet import READS, SIDES, cell_name
-from fitcounter.desk.reports import book
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.assessment.slips import ONE_MORE_HEIGHT, Slip
 from fitcounter.fit.handbook.leg import UM_PER_MM
@@ -232,7 +231,7 @@ def _slips(store: Store, fit: Fit, read: list[Item]) -> list[Slip]:
     if not read:
         return []
     sides = tuple(str(boot.side) for boot in read)
-    job: dict[str, Any] = build_job(store, fit, read, book.records(store))
+    job: dict[str, Any] = build_job(store, fit, read, shop_records.records(store))
     return [
         slip
         for one in limits.told(store, job, sides, safe=read[0].target == "safe").sides

@@ -10,11 +10,10 @@ from datetime import date
 from itertools import zip_longest
 from typing import Any
 
-from fitcounter.desk.assessment import limits
+from fitcounter.desk.assessment import limits, shop_records
 from fitcounter.desk.assessment.job import Records, build_job, measured
 from fitcounter.desk.bench import plan as bench_plan
 from fitcounter.desk.quote.promise_dates import TwoDays, two_days
-from fitcounter.desk.reports import book
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import OutOfOrder
 from fitcounter.fit.assessment.assess import Assessment
@@ -103,7 +102,7 @@ def answer(
             "These boots are not measured yet. Measure them, then the answer stands here."
         )
     sides = tuple(str(boot.side) for boot in read)
-    job = build_job(store, fit, read, book.records(store) if records is None else records)
+    job = build_job(store, fit, read, shop_records.records(store) if records is None else records)
     safe = read[0].target == "safe"
     told = limits.told(store, job, sides, safe=safe)
     result: dict[str, Any] = told.as_json()

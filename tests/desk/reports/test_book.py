@@ -9,6 +9,7 @@ from support.cast import Clock
 from support.ticket_rows import make_job
 
 from fitcounter.desk import shop
+from fitcounter.desk.assessment import shop_records
 from fitcounter.desk.reports import book
 from fitcounter.fit.assessment.kept import class_kept
 from fitcounter.store.database import Act, Store, utc_text
@@ -62,7 +63,7 @@ def finished(
 def test_a_leather_nobody_finished_is_not_in_the_book(store: Store):
     make_job(store, Act(NOW, 1))
     assert book.leather_lines(store) == []
-    assert book.records(store) == {}
+    assert shop_records.records(store) == {}
 
 
 def test_the_kept_fraction_of_a_leather_is_the_design_s_update_of_the_table(store: Store):
@@ -72,7 +73,7 @@ def test_the_kept_fraction_of_a_leather_is_the_design_s_update_of_the_table(stor
     assert line.boots == 6
     assert line.mean < line.table
     assert line.low < line.mean < line.high
-    assert book.records(store)["supple-full-grain"] == pytest.approx(
+    assert shop_records.records(store)["supple-full-grain"] == pytest.approx(
         {"mean": line.mean, "sd": (line.high - line.mean) / 1.2816, "boots": 6}
     )
 
@@ -161,10 +162,10 @@ def test_the_book_as_csv_has_no_names_and_no_formula(store: Store):
 
 def test_the_next_finished_boot_changes_what_the_answer_stands_on(store: Store):
     finished(store, 1, 0.4)
-    first = book.records(store)["supple-full-grain"]
-    assert book.records(store)["supple-full-grain"] == first
+    first = shop_records.records(store)["supple-full-grain"]
+    assert shop_records.records(store)["supple-full-grain"] == first
     finished(store, 2, 0.4)
-    assert book.records(store)["supple-full-grain"]["boots"] == 4
+    assert shop_records.records(store)["supple-full-grain"]["boots"] == 4
 
 
 def test_the_newest_finish_is_found_by_its_own_index_however_many_steps_there_are(store: Store):

@@ -14,6 +14,7 @@ from pathlib import Path
 import pytest
 from support.known_shop import TRUTHS, compare, finish_boots
 
+from fitcounter.desk.assessment import shop_records
 from fitcounter.desk.reports import book
 from fitcounter.store.database import Store
 from fitcounter.store.migrations import open_store
@@ -44,7 +45,7 @@ def test_what_is_told_of_the_next_boots_comes_true_within_three_points(store: St
     chance = random.Random(1)
     finish_boots(store, chance, BOOTS)
     for rounds, (told, true, _) in compare(
-        chance, book.records(store), boots=200, draws=20
+        chance, shop_records.records(store), boots=200, draws=20
     ).items():
         assert abs(told - true) < RIGHT_WITHIN, (
             f"within {rounds}: told {told:.3f}, came true {true:.3f}"
@@ -66,7 +67,7 @@ def test_a_bench_that_goes_by_single_readings_needs_another_go_in_under_one_case
     """
     chance = random.Random(1)
     finish_boots(store, chance, BOOTS)
-    for told, _, read in compare(chance, book.records(store), boots=200, draws=10).values():
+    for told, _, read in compare(chance, shop_records.records(store), boots=200, draws=10).values():
         assert -RIGHT_WITHIN < told - read < 0.10
 
 
@@ -76,7 +77,7 @@ def test_ten_more_such_shops_and_two_thousand_boots_each(tmp_path: Path, seed: i
     opened = open_store(tmp_path / "shop.db")
     chance = random.Random(seed)
     finish_boots(opened, chance, BOOTS)
-    told_and_true = compare(chance, book.records(opened), boots=2000, draws=20)
+    told_and_true = compare(chance, shop_records.records(opened), boots=2000, draws=20)
     opened.close()
     for rounds, (told, true, read) in told_and_true.items():
         print(

@@ -8,10 +8,10 @@ from support.bench_cast import pair, tree
 from support.cast import Clock
 
 from fitcounter.desk import shop
+from fitcounter.desk.assessment import shop_records
 from fitcounter.desk.bench import other_steps, round_steps
 from fitcounter.desk.bench.round_steps import PutOn
 from fitcounter.desk.common.item_steps import Said
-from fitcounter.desk.reports import book
 from fitcounter.store import items
 from fitcounter.store.database import Act, Store
 
@@ -35,8 +35,8 @@ def finished(store: Store, clock: Clock, number: int, label: str) -> int:
 
 def test_a_finish_that_is_taken_back_leaves_the_book_at_once(store: Store, clock: Clock):
     first, _ = finished(store, clock, 41, "4"), finished(store, clock, 42, "6")
-    assert book.records(store)["full-grain"]["boots"] == 2
+    assert shop_records.records(store)["full-grain"]["boots"] == 2
     other_steps.undo(
         store, Act(clock.now), shop.read(store), first, items.steps(store, first)[-1].id
     )
-    assert book.records(store)["full-grain"]["boots"] == 1
+    assert shop_records.records(store)["full-grain"]["boots"] == 1

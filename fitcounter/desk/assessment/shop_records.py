@@ -1,0 +1,99 @@
+"""What the shop has learnt: the fraction of an opening that each leather keeps, from the shop's own
+finished boots.
+"""
+
+from __future__ import annotations
+
+from itertools import groupby
+
+from fitcounter.desk.assessment import limits
+from fitcounter.desk.assessment.job import Records
+from fitcounter.fit.assessment.kept import BootRecord, Kept, Round, boot_record, class_kept
+from fitcounter.fit.assessment.materials import Own
+from fitcounter.fit.handbook import leather as handbook_leather
+from fitcounter.store import outcomes
+from fitcounter.store.database import Store, utc_time
+
+
+def records(store: Store) -> Records:
+    """What the shop's finished boots say of each leather, in the form the answer takes it: mean, sd
+    and number of boots.
+    """
+    return _records_at(store, str(store.path), outcomes.last_finish(store), limits.of_shop(store))
+
+
+_KEPT: dict[tuple[str, int, Own], Records] = {}
+MOST_KEPT = 4
+
+
+def _records_at(store: Store, path: str, last: int, own: Own) -> Records:
+    """Reckoned once for each finished boot, because every page of a boot asks for it; by several
+    threads at once, perhaps.
+    """
+    key = (path, last, own)
+    found = _KEPT.get(key)
+    if found is None:
+        found = {
+            code: {"mean": kept.mean, "sd": kept.sd, "boots": kept.boots}
+            for code, (kept, _) in classes(store, own).items()
+        }
+        for oldest in tuple(_KEPT)[: max(0, len(_KEPT) + 1 - MOST_KEPT)]:
+            _KEPT.pop(oldest, None)
+        _KEPT[key] = found
+    return found
+
+
+def forget(store: Store) -> None:
+    """A step was taken back, perhaps one that had finished a boot while others were finished since:
+    reckoned anew when next asked.
+    """
+    for key in tuple(_KEPT):
+        if key[0] == str(store.path):
+            _KEPT.pop(key, None)
+
+
+def classes(store: Store, own: Own) -> dict[str, tuple[Kept, list[list[Round]]]]:
+    """By leather: what it keeps by the shop's own boots, and their rounds."""
+    found: dict[str, list[list[Round]]] = {}
+    for _, group in groupby(outcomes.finished_rounds(store), key=lambda one: one.item_id):
+        rows = list(group)
+        found.setdefault(rows[0].material, []).append(
+            [made for row in rows if (made := _round(row)) is not None]
+        )
+    classes: dict[str, tuple[Kept, list[list[Round]]]] = {}
+    for code, boots in found.items():
+        told: list[BootRecord] = [
+            record for boot in boots if (record := boot_record(boot)) is not None
+        ]
+        if told and table_kept(own, code) > 0:
+            classes[code] = (class_kept(table_kept(own, code), told), boots)
+    return classes
+
+
+def _round(row: outcomes.ReadRound) -> Round | None:
+    """A stored round as the computation takes it; None where it was never read before it went
+    on.
+    """
+    if row.before_um is None:
+        return None
+    one_method = row.rested_method in ("", row.method)
+    opened = (
+        row.on_tree_um
+        if one_method and row.on_tree_um is not None and row.on_tree_um > row.before_um
+        else None
+    )
+    rested = row.rested_um if one_method and row.rested_counts else None
+    hold_h = max((utc_time(row.off_at) - utc_time(row.held_from)).total_seconds() / 3600, 1.0)
+    return Round(
+        row.before_um / 1000,
+        None if opened is None else opened / 1000,
+        None if rested is None else rested / 1000,
+        row.method,
+        hold_h,
+        row.prepared == "dry",
+    )
+
+
+def table_kept(own: Own, code: str) -> float:
+    row = handbook_leather.LEATHERS.get(code)
+    return own.row(row).kept_mean if row else 0.0
