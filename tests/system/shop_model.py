@@ -36,8 +36,9 @@ from fitcounter.desk.common.item_steps import Said
 from fitcounter.desk.data import erasure
 from fitcounter.desk.front_desk import pickup
 from fitcounter.desk.intake import new_job
+from fitcounter.desk.intake.job_records import Boots, NewJob, Who
 from fitcounter.desk.measuring import save as measuring_save
-from fitcounter.desk.measuring.save import Terms
+from fitcounter.desk.measuring.terms import Terms
 from fitcounter.desk.quote import agree
 from fitcounter.desk.quote import answer as quote_answer
 from fitcounter.desk.quote.offer import Line
@@ -215,13 +216,11 @@ class ShopMachine(RuleBasedStateMachine):
     @rule()
     def take_in(self) -> None:
         name = f"Ada Quill {self.number}"
-        boots = new_job.Boots(("left", "right"), "supple-full-grain", "zip", "leather")
+        boots = Boots(("left", "right"), "supple-full-grain", "zip", "leather")
         written = self.must(
             "take in",
             True,
-            lambda act: new_job.open_ticket(
-                self.store, act, self.shop, new_job.NewJob(new_job.Who(name), boots)
-            ),
+            lambda act: new_job.open_ticket(self.store, act, self.shop, NewJob(Who(name), boots)),
         )
         assert written is not None
         held = items.of_ticket(self.store, written.ticket_id)  # type: ignore[arg-type]

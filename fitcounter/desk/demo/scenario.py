@@ -21,9 +21,10 @@ from fitcounter.desk.bench import plan as bench_plan
 from fitcounter.desk.common.contact import read_phone
 from fitcounter.desk.demo import events
 from fitcounter.desk.intake import new_job
+from fitcounter.desk.intake.job_records import Boots, NewJob, Seen, Thing, Who
 from fitcounter.desk.measuring import save as measuring_save
-from fitcounter.desk.measuring.save import Terms
 from fitcounter.desk.measuring.sheet import Row, Sheet
+from fitcounter.desk.measuring.terms import Terms, station_at
 from fitcounter.desk.quote import agree
 from fitcounter.desk.quote.offer import Line, make_offer
 from fitcounter.desk.shop import Shop
@@ -171,7 +172,7 @@ def _take_in(stage: Stage, one: Played) -> None:
         _agree(stage, act, one)
 
 
-def _new_job(stage: Stage, told: dict[str, Any]) -> new_job.NewJob:
+def _new_job(stage: Stage, told: dict[str, Any]) -> NewJob:
     phone = read_phone(told["phone"], stage.shop.country)
     pair = dict(told.get("boots", {}))
     boots = None
@@ -181,18 +182,18 @@ def _new_job(stage: Stage, told: dict[str, Any]) -> new_job.NewJob:
             for name in ("wall", "throat")
             if f"{name}_mm" in pair
         }
-        seen = tuple(new_job.Seen(*one) for one in told.get("seen", []))
-        boots = new_job.Boots(
+        seen = tuple(Seen(*one) for one in told.get("seen", []))
+        boots = Boots(
             sides=("left", "right"), target=told.get("target", "gap"), seen=seen, **pair, **um
         )
     things = tuple(
-        new_job.Thing(one["kind"], one["description"], one["jobs"], stage.day(one["promised"]))
+        Thing(one["kind"], one["description"], one["jobs"], stage.day(one["promised"]))
         for one in told.get("things", [])
     )
     needed_by = stage.day(told["needed_by"]) if "needed_by" in told else None
     arrives = stage.day(told["arrives"]) if "arrives" in told else None
-    who = new_job.Who(told["name"], phone)
-    return new_job.NewJob(
+    who = Who(told["name"], phone)
+    return NewJob(
         who, boots, things, needed_by, told.get("worn_with", ""), told.get("note", ""), arrives
     )
 
@@ -209,7 +210,7 @@ def _measure(stage: Stage, act: Act, one: Played) -> None:
                     heights.append(height)
                 cells[f"{what}_{side}_{heights.index(height)}"] = girth
     rows = tuple(
-        Row(height, measuring_save.station_at(parse_length(height, "in").float_mm))
+        Row(height, station_at(parse_length(height, "in").float_mm))
         for height in heights
     )
     sheet = Sheet("in", told["target"], rows, cells)

@@ -13,7 +13,7 @@ from zoneinfo import ZoneInfo
 from fitcounter.desk.bench import tree_bookings
 from fitcounter.desk.common.item_steps import Said, write_catch_up
 from fitcounter.desk.intake import new_job
-from fitcounter.desk.intake.new_job import NewJob
+from fitcounter.desk.intake.job_records import NewJob
 from fitcounter.desk.quote.agree import Opening, open_for_asking
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput

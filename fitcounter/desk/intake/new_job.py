@@ -5,114 +5,23 @@ Everything that is refused is refused before a row is written.
 
 from __future__ import annotations
 
-import json
-from collections.abc import Sequence
-from dataclasses import dataclass, field
-from datetime import date
-from typing import Any
-
-from fitcounter.desk.assessment.limits import leather_of
-from fitcounter.desk.common.condition import SIGHTS
 from fitcounter.desk.common.contact import Phone
-from fitcounter.desk.common.item_steps import Said, write_step
-from fitcounter.desk.common.leather_presets import ZIP_FROM_UM, ZIP_TO_UM, Guess, guess
+from fitcounter.desk.intake.item_rows import LETTERS, add_items
+from fitcounter.desk.intake.job_records import NewJob, Who
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, Conflict
-from fitcounter.store import customers, drafts, erasing, findings, items, tickets
-from fitcounter.store.database import Act, Store, Written, utc_text
+from fitcounter.store import customers, drafts, erasing, items, tickets
+from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.records import Customer
 
 __all__ = [
-    "Boots",
     "Customer",
-    "NewJob",
-    "Seen",
-    "Thing",
-    "Who",
-    "add_items",
     "add_to_ticket",
     "known",
     "open_ticket",
-    "part_of_day",
     "write_ticket",
 ]
-
-LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 MOST_THINGS = 12
-NOON, AFTERNOON = 12, 16
-
-
-@dataclass(frozen=True, slots=True)
-class Who:
-    """Whose things they are: somebody the shop knows (customer_id), or somebody new.
-
-    email: '' leaves a known one's as it is.
-    """
-
-    name: str
-    phone: Phone = field(default_factory=Phone)
-    customer_id: int | None = None
-    email: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Seen:
-    """One finding on one side, before the work."""
-
-    side: str
-    word: str
-    place: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Boots:
-    """A pair, or one of it, to be stretched. Lengths in micrometres; None takes the guess of the
-    class.
-
-    target: how it will be said how much (leg, gap, amount, safe).
-    """
-
-    sides: tuple[str, ...]
-    material: str
-    closure: str
-    lining: str
-    description: str = ""
-    target: str = "gap"
-    seen: tuple[Seen, ...] = ()
-    thickness_um: int | None = None
-    lining_um: int | None = None
-    wall_um: int | None = None
-    zip_band_um: int | None = None
-    backstay_um: int | None = None
-    elastic_um: int | None = None
-    throat_um: int | None = None
-    signed_off: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Thing:
-    """Other work on the same ticket: one physical thing."""
-
-    kind: str
-    description: str
-    jobs: str
-    promised_day: date | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class NewJob:
-    """What is said at the counter.
-
-    arrives: the day the things are brought in, None when they are here.
-    """
-
-    who: Who
-    boots: Boots | None
-    things: tuple[Thing, ...] = ()
-    needed_by: date | None = None
-    worn_with: str = ""
-    note: str = ""
-    arrives: date | None = None
 
 
 def known(store: Store, phone: Phone) -> list[Customer]:
@@ -195,28 +104,6 @@ def _something(job: NewJob) -> None:
         )
 
 
-def add_items(store: Store, act: Act, shop: Shop, ticket_id: int, job: NewJob) -> int | None:
-    """The items of a job on a ticket that is there, inside a write; returns the fit of the
-    boots.
-    """
-    used = len({one.letter for one in items.of_ticket(store, ticket_id)})
-    fit_id = None
-    if job.boots is not None:
-        fit_id = _add_fit(store, act, shop, ticket_id, job)
-        for side in job.boots.sides:
-            item_id = _add_boot(store, act, ticket_id, fit_id, LETTERS[used], side, job.boots)
-            _begin(store, act, item_id, job)
-        used += 1
-    for number, thing in enumerate(job.things):
-        _begin(store, act, _add_thing(store, act, ticket_id, LETTERS[used + number], thing), job)
-    return fit_id
-
-
-def part_of_day(hour: int) -> str:
-    """morning, midday or evening on the shop's clock: legs grow through the day."""
-    return "morning" if hour < NOON else "midday" if hour < AFTERNOON else "evening"
-
-
 def _customer(store: Store, act: Act, who: Who) -> int:
     if who.customer_id is not None:
         known_one = customers.get(store, who.customer_id)
@@ -226,113 +113,3 @@ def _customer(store: Store, act: Act, who: Who) -> int:
         return known_one.id
     phone = (who.phone.typed, who.phone.e164, who.phone.last4)
     return customers.add(store, act, who.name, phone, who.email)
-
-
-def _add_fit(store: Store, act: Act, shop: Shop, ticket_id: int, job: NewJob) -> int:
-    taken = {
-        "unit": shop.unit,
-        "limits": shop.limits,
-        "hold_h": shop.hold_h,
-        "max_rounds": shop.max_rounds,
-    }
-    return store.insert(
-        "fits",
-        ticket_id=ticket_id,
-        **taken,
-        over=job.worn_with or "skin",
-        part_of_day=part_of_day(shop.local(act.at).hour),
-    )
-
-
-def _add_boot(
-    store: Store, act: Act, ticket_id: int, fit_id: int, letter: str, side: str, boots: Boots
-) -> int:
-    own = [one for one in boots.seen if one.side == side]
-    taken = guess(leather_of(store, boots.material), boots.lining)
-    item_id = store.insert(
-        "items",
-        ticket_id=ticket_id,
-        fit_id=fit_id,
-        letter=letter,
-        kind="boot",
-        side=side,
-        work="stretch",
-        description=boots.description,
-        material=boots.material,
-        lining=boots.lining,
-        closure=boots.closure,
-        target=boots.target,
-        state="expected",
-        since=utc_text(act.at),
-        age=_first((SIGHTS[one.word].age for one in own if one.word in SIGHTS), "sound"),
-        signed_off=int(boots.signed_off),
-        throat_um=boots.throat_um,
-        **_measures(boots, taken),
-        zip=_zip(boots, own, taken),
-        elastic=_elastic(boots),
-        rigid=_rigid(boots),
-    )
-    for one in own:
-        findings.add(store, act, item_id, one.word, place=one.place)
-    return item_id
-
-
-def _measures(boots: Boots, taken: Guess) -> dict[str, int]:
-    thickness = taken.thickness_um if boots.thickness_um is None else boots.thickness_um
-    lining = taken.lining_um if boots.lining_um is None else boots.lining_um
-    wall = thickness + lining if boots.wall_um is None else boots.wall_um
-    return {"thickness_um": thickness, "lining_um": lining, "wall_um": wall}
-
-
-def _zip(boots: Boots, own: Sequence[Seen], taken: Guess) -> str:
-    if boots.closure != "zip":
-        return ""
-    states = [SIGHTS[one.word].zip_state for one in own if one.word in SIGHTS]
-    state = "damaged" if "damaged" in states else "worn" if "worn" in states else "sound"
-    band = taken.zip_band_um if boots.zip_band_um is None else boots.zip_band_um
-    return json.dumps({"band_um": band, "from_um": ZIP_FROM_UM, "to_um": ZIP_TO_UM, "state": state})
-
-
-def _elastic(boots: Boots) -> str:
-    return (
-        json.dumps({"width_um": boots.elastic_um, "from_um": 0, "to_um": ZIP_TO_UM})
-        if boots.elastic_um
-        else ""
-    )
-
-
-def _rigid(boots: Boots) -> str:
-    strips: list[dict[str, Any]] = []
-    if boots.backstay_um:
-        strips.append(
-            {"name": "backstay", "width_um": boots.backstay_um, "from_um": 0, "to_um": ZIP_TO_UM}
-        )
-    return json.dumps(strips)
-
-
-def _add_thing(store: Store, act: Act, ticket_id: int, letter: str, thing: Thing) -> int:
-    day = thing.promised_day.isoformat() if thing.promised_day else None
-    return store.insert(
-        "items",
-        ticket_id=ticket_id,
-        letter=letter,
-        kind=thing.kind,
-        work="other",
-        description=thing.description,
-        jobs=thing.jobs,
-        promised_day=day,
-        state="expected",
-        since=utc_text(act.at),
-    )
-
-
-def _begin(store: Store, act: Act, item_id: int, job: NewJob) -> None:
-    """What is here has arrived; what comes later is expected on its day."""
-    if job.arrives is None:
-        write_step(store, act, items.get(store, item_id), "arrive", Said(act.at))
-    else:
-        store.change("items", item_id, waits_for=job.arrives.isoformat())
-
-
-def _first(words: Any, otherwise: str) -> str:
-    return next((word for word in words if word), otherwise)

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from fitcounter.desk.intake import in_progress, new_job
 from fitcounter.desk.intake.in_progress import Already, Stands
-from fitcounter.desk.intake.new_job import Boots, NewJob, Thing, Who
+from fitcounter.desk.intake.job_records import Boots, NewJob, Thing, Who
 from fitcounter.desk.intake.paper_csv import Line, PaperJob
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, Conflict, FitCounterError

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import fields
 
 from fitcounter.desk.common.item_steps import Said, write_step
-from fitcounter.desk.intake.new_job import LETTERS
+from fitcounter.desk.intake.item_rows import LETTERS
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, Conflict
 from fitcounter.store import customers, fits, items, tickets

@@ -10,8 +10,8 @@ from typing import Any
 
 from fitcounter.desk.assessment import limits, shop_records
 from fitcounter.desk.assessment.job import build_job, mm, with_unit
-from fitcounter.desk.measuring.save import Terms, station_at
 from fitcounter.desk.measuring.sheet import READS, SIDES, cell_name
+from fitcounter.desk.measuring.terms import Terms, station_at
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.assessment.slips import ONE_MORE_HEIGHT, Slip
 from fitcounter.fit.handbook.leg import UM_PER_MM

@@ -6,28 +6,20 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any, TypeVar
 
 from fitcounter.desk.assessment.job import build_job
-from fitcounter.desk.measuring.measure_rows import rows_of, write_rows
+from fitcounter.desk.measuring.reading_rows import rows_of, write_rows
 from fitcounter.desk.measuring.sheet import READS, BadSheet, Cell, Sheet, cell_name, read_sheet
+from fitcounter.desk.measuring.terms import Terms, columns_of
 from fitcounter.errors import BadInput, BadReading, Conflict, FitCounterError
 from fitcounter.fit.assessment.assess import can_be_answered, read_job
-from fitcounter.fit.tape import parse_length
 from fitcounter.store import customers, fits, readings
 from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.readings import BroughtIn
 from fitcounter.store.records import Fit, Item
 
-# The likely names of heights above the floor, mm, where nobody said otherwise: from memory.
-STATIONS = (
-    (0, 128, "small"),
-    (150, 190, "achilles"),
-    (240, 290, "rise"),
-    (291, 345, "calf"),
-    (346, 420, "below-knee"),
-)
 _PATH = re.compile(
     r"(left|right)\.(leg|boot|gaps|amounts)\[(\d+)\](?:\.(height|girth|gap|amount)(?:\[(\d+)\])?)?"
 )
@@ -41,35 +33,6 @@ _MISSING = {
     "gap": "Read the gap of this boot at one height at least; write 0 where it closes.",
     "amount": "Say how much more this boot shall have, at one height at least.",
 }
-
-
-@dataclass(frozen=True, slots=True)
-class Terms:
-    """How it was read: of the fit (legs) and of the boots.
-
-    Lengths as typed; an empty wall keeps the one that is stored.
-    """
-
-    posture: str = "standing"
-    over: str = "skin"
-    layer: str = ""
-    part_of_day: str = "evening"
-    marked: bool = False
-    on_block: bool = False
-    ease: str = "close"
-    method: str = "inside"
-    heights_from: str = "heel-seat"
-    seat: str = ""
-    shaft: str = ""
-    wall: str = ""
-    rise: str = ""
-    heel_left: str = ""
-    heel_right: str = ""
-
-
-def station_at(height_mm: float) -> str:
-    """The likely name of a height on a leg, '' where it has none."""
-    return next((name for low, high, name in STATIONS if low <= height_mm <= high), "")
 
 
 Seen = tuple[Fit, Sequence[Item], BroughtIn]
@@ -94,7 +57,7 @@ def save(
     """
     cells = read_sheet(sheet)
     _complete(sheet, cells)
-    columns = _columns(sheet, terms)
+    columns = columns_of(terms, sheet.unit, sheet.target)
 
     def write() -> Written:
         fit = fits.get(store, fit_id)
@@ -105,11 +68,11 @@ def save(
             )
         customers.not_erased(store, fit.ticket_id)
         _, boots, stored = seen if seen is not None and seen[0] == fit else _as_stored(store, fit)
-        read = rows_of(act, fit, boots, sheet.target, terms.method, cells, stored)
-        said = _changed(fit, columns["fit"])
-        of_boot = {
-            boot.id: _changed(boot, columns["boot"] | columns[str(boot.side)]) for boot in boots
-        }
+        read = rows_of(
+            act, fit, boots, target=sheet.target, method=terms.method, cells=cells, stored=stored
+        )
+        said = _changed(fit, columns.of_fit)
+        of_boot = {boot.id: _changed(boot, columns.of_boot(str(boot.side))) for boot in boots}
         read_ones = [_with(boot, of_boot[boot.id]) for boot in boots if read.boots[boot.id]]
         _has_an_answer(store, _with(fit, said), read_ones, read, sheet, cells)
         store.change("fits", fit.id, fit.version, **said)
@@ -209,70 +172,3 @@ def _at_its_cell(error: FitCounterError, cells: Sequence[Cell], sheet: Sheet) ->
         else cell_name(_KINDS[found[2]], found[1], row, int(found[5] or 0) + 1)
     )
     return BadSheet({name: sentence})
-
-
-def _columns(sheet: Sheet, terms: Terms) -> dict[str, dict[str, Any]]:
-    """The columns of fit and boots, every typed length read first. Raises BadSheet."""
-    wrong: dict[str, str] = {}
-    limits = {
-        "layer": 20,
-        "seat": 300,
-        "shaft": 900,
-        "rise": 139,
-        "wall": 15,
-        "heel_left": 600,
-        "heel_right": 600,
-    }
-    um = {
-        name: _um(name, getattr(terms, name), sheet.unit, most, wrong)
-        for name, most in limits.items()
-    }
-    if terms.heights_from == "ground" and not um["seat"]:
-        wrong.setdefault(
-            "seat", "Type how high the heel seat is above the ground; the heights are told from it."
-        )
-    if terms.heights_from == "top-line" and not um["shaft"]:
-        wrong.setdefault(
-            "shaft",
-            "Type the height of the shaft from heel seat to top line; the heights are told"
-            " from it.",
-        )
-    if wrong:
-        raise BadSheet(wrong)
-    fit: dict[str, Any] = {
-        "unit": sheet.unit,
-        "posture": terms.posture,
-        "over": terms.over,
-        "part_of_day": terms.part_of_day,
-    }
-    fit.update(
-        ease=terms.ease,
-        marked=int(terms.marked),
-        on_block=int(terms.on_block),
-        layer_um=um["layer"] or 0,
-    )
-    boot: dict[str, Any] = {
-        "target": sheet.target,
-        "method": terms.method,
-        "heights_from": terms.heights_from,
-    }
-    boot.update(seat_um=um["seat"] or 0, shaft_um=um["shaft"] or 0, rise_um=um["rise"] or 0)
-    if um["wall"] is not None:
-        boot["wall_um"] = um["wall"]
-    return {
-        "fit": fit,
-        "boot": boot,
-        "left": {"heel_um": um["heel_left"]},
-        "right": {"heel_um": um["heel_right"]},
-    }
-
-
-def _um(name: str, typed: str, unit: str, most_mm: int, wrong: dict[str, str]) -> int | None:
-    try:
-        read = parse_length(typed, unit, name, zero_ok=True) if typed.strip() else None
-    except BadReading as error:
-        wrong[name] = error.sentence
-        return None
-    if read is not None and read.mm > most_mm:
-        wrong[name] = f"That is more than {most_mm} mm. Look at the unit once more."
-    return read.um if read is not None else None

@@ -14,7 +14,7 @@ from fitcounter.desk.common.fields import read_day
 from fitcounter.desk.common.leather_presets import CLOSURES, LEATHERS, LININGS
 from fitcounter.desk.intake import in_progress
 from fitcounter.desk.intake.in_progress import Already, Stands
-from fitcounter.desk.intake.new_job import Boots, NewJob, Who
+from fitcounter.desk.intake.job_records import Boots, NewJob, Who
 from fitcounter.errors import BadInput, FitCounterError
 from fitcounter.fit.item_states import WORDS
 from fitcounter.web.access import act, allow, store, the_shop

@@ -27,29 +27,25 @@ def measure(fit_id: int) -> Response | tuple[str, int]:
     depth = _one_of(measuring_page.DEPTHS, request.args.get("depth", ""))
     page = _look(fit_id, depth, target, asking=request.method == "GET")
     form = MeasureForm(page)
-    if form.is_submitted() and "own" not in request.form and form.validate():
+    asks_for_lines = "own" in request.form
+    if form.is_submitted() and not asks_for_lines and form.validate():
         try:
-            desk.save(
-                store(),
-                act(),
-                fit_id,
-                form.sheet(page),
-                form.terms(page),
-                form.seen_version,
-                (page.fit, page.boots, page.stored),
-            )
-        except (
-            Conflict
-        ) as error:  # what was looked at when this form came in is not what stands there now
+            _save(form, page)
+            return redirect(url_for("counter.measured", fit_id=fit_id), 303)
+        except Conflict as error:  # what this form was about is not what stands there now
             raise _both(error, form, _look(fit_id, depth, target)) from error
         except FitCounterError as error:
             form.take(error)
-        else:
-            return redirect(url_for("counter.measured", fit_id=fit_id), 303)
     if form.is_submitted():
         page = _look(fit_id, depth, target)
-    code = 422 if form.is_submitted() and "own" not in request.form else 200
+    code = 422 if form.is_submitted() and not asks_for_lines else 200
     return render_template("counter/measure.html", form=form, **_shown(page, form)), code
+
+
+def _save(form: MeasureForm, page: MeasurePage) -> None:
+    seen = (page.fit, page.boots, page.stored)
+    sheet, terms = form.sheet(page), form.terms(page)
+    desk.save(store(), act(), page.fit.id, sheet, terms, form.seen_version, seen)
 
 
 @bp.get("/fits/<int:fit_id>/measured")

@@ -13,8 +13,8 @@ from wtforms import BooleanField, HiddenField, RadioField, SelectField
 from wtforms.form import BaseForm
 
 from fitcounter.desk.measuring.page import Line, MeasurePage
-from fitcounter.desk.measuring.save import Terms
 from fitcounter.desk.measuring.sheet import MOST_REPEATS, READS, Row, Sheet, cell_name
+from fitcounter.desk.measuring.terms import Terms
 from fitcounter.errors import BadReading, FitCounterError
 from fitcounter.fit.assessment.legs import NAMES, SHAFT_STATIONS
 from fitcounter.web.counter.new_form import WORN_WITH

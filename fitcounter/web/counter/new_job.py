@@ -7,6 +7,7 @@ from werkzeug.wrappers import Response
 
 from fitcounter.desk.common import drafts
 from fitcounter.desk.intake import new_job as intake_new_job
+from fitcounter.desk.intake.job_records import NewJob
 from fitcounter.desk.shop import Written
 from fitcounter.desk.tickets import page as tickets_page
 from fitcounter.errors import FitCounterError
@@ -45,7 +46,7 @@ def new_job() -> Response | tuple[str, int]:
     return _page(form, 422)
 
 
-def _written(form: NewJobForm, job: intake_new_job.NewJob) -> Written:
+def _written(form: NewJobForm, job: NewJob) -> Written:
     if form.adds_to is not None:
         return intake_new_job.add_to_ticket(
             store(), act(), the_shop(), form.adds_to, job, form.draft.data

@@ -13,7 +13,8 @@ from fitcounter.desk.common.contact import read_phone
 from fitcounter.desk.common.fields import read_day
 from fitcounter.desk.common.mail import read_email
 from fitcounter.desk.intake import new_job
-from fitcounter.desk.intake.new_job import Boots, Customer, NewJob, Seen, Thing, Who
+from fitcounter.desk.intake.job_records import Boots, NewJob, Seen, Thing, Who
+from fitcounter.desk.intake.new_job import Customer
 from fitcounter.desk.shop import Shop, Store
 from fitcounter.errors import BadInput, BadReading, FitCounterError
 from fitcounter.fit.tape import parse_length

@@ -15,7 +15,7 @@ from fitcounter.desk.common import drafts
 from fitcounter.desk.common.contact import read_phone
 from fitcounter.desk.intake import in_progress, new_job
 from fitcounter.desk.intake.in_progress import Already, Stands
-from fitcounter.desk.intake.new_job import Boots, NewJob, Seen, Thing, Who
+from fitcounter.desk.intake.job_records import Boots, NewJob, Seen, Thing, Who
 from fitcounter.errors import BadInput, Conflict
 from fitcounter.store import bills, customers, findings, fits, items, rounds, tags, tickets
 from fitcounter.store.database import Act, Store

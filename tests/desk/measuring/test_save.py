@@ -9,8 +9,8 @@ from fitcounter.desk import shop
 from fitcounter.desk.assessment import job
 from fitcounter.desk.measuring import page as measuring_page
 from fitcounter.desk.measuring import save as measuring_save
-from fitcounter.desk.measuring.save import Terms
 from fitcounter.desk.measuring.sheet import BadSheet, Row, Sheet
+from fitcounter.desk.measuring.terms import Terms
 from fitcounter.errors import Conflict
 from fitcounter.store import fits, readings
 from fitcounter.store.database import Act, Store

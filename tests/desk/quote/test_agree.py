@@ -17,7 +17,7 @@ from support.measured_pair import measured_pair, take_in
 from fitcounter.desk import shop
 from fitcounter.desk.common.links import link_hash, link_key, link_token
 from fitcounter.desk.documents import ticket as documents_ticket
-from fitcounter.desk.intake.new_job import Seen, Thing
+from fitcounter.desk.intake.job_records import Seen, Thing
 from fitcounter.desk.quote import agree, consent
 from fitcounter.desk.quote.agree import Agreed
 from fitcounter.desk.quote.offer import Line, Offer, make_offer

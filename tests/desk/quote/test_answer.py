@@ -8,9 +8,9 @@ import pytest
 from support.measured_pair import BOOT, cells, measured_pair, sheet_of, take_in
 
 from fitcounter.desk import shop
-from fitcounter.desk.intake.new_job import Seen
+from fitcounter.desk.intake.job_records import Seen
 from fitcounter.desk.measuring import save as measuring_save
-from fitcounter.desk.measuring.save import Terms
+from fitcounter.desk.measuring.terms import Terms
 from fitcounter.desk.quote import answer as quote_answer
 from fitcounter.desk.quote import page as quote_page
 from fitcounter.desk.quote.promise_dates import read_days, ready_day, two_days

@@ -1,0 +1,140 @@
+"""How a pair was read: what the sheet says beside its readings, and the columns it is kept in."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from fitcounter.desk.measuring.sheet import BadSheet
+from fitcounter.errors import BadReading
+from fitcounter.fit.tape import parse_length
+
+# The likely names of heights above the floor, mm, where nobody said otherwise: from memory.
+STATIONS = (
+    (0, 128, "small"),
+    (150, 190, "achilles"),
+    (240, 290, "rise"),
+    (291, 345, "calf"),
+    (346, 420, "below-knee"),
+)
+# The most that each typed length can be, mm.
+_MOST_MM = {
+    "layer": 20,
+    "seat": 300,
+    "shaft": 900,
+    "rise": 139,
+    "wall": 15,
+    "heel_left": 600,
+    "heel_right": 600,
+}
+# What the heights can be told from other than the heel seat, and the length that each needs.
+_NEEDS = {
+    "ground": (
+        "seat",
+        "Type how high the heel seat is above the ground; the heights are told from it.",
+    ),
+    "top-line": (
+        "shaft",
+        "Type the height of the shaft from heel seat to top line; the heights are told from it.",
+    ),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Terms:
+    """How it was read: of the fit (legs) and of the boots.
+
+    Lengths as typed; an empty wall keeps the one that is stored.
+    """
+
+    posture: str = "standing"
+    over: str = "skin"
+    layer: str = ""
+    part_of_day: str = "evening"
+    marked: bool = False
+    on_block: bool = False
+    ease: str = "close"
+    method: str = "inside"
+    heights_from: str = "heel-seat"
+    seat: str = ""
+    shaft: str = ""
+    wall: str = ""
+    rise: str = ""
+    heel_left: str = ""
+    heel_right: str = ""
+
+
+def station_at(height_mm: float) -> str:
+    """The likely name of a height on a leg, '' where it has none."""
+    return next((name for low, high, name in STATIONS if low <= height_mm <= high), "")
+
+
+@dataclass(frozen=True, slots=True)
+class Columns:
+    """The terms of a sheet as columns of the rows they are kept in.
+
+    of_fit, of_boots: the same for both boots; of_side: of one boot alone.
+    """
+
+    of_fit: dict[str, Any]
+    of_boots: dict[str, Any]
+    of_side: dict[str, dict[str, Any]]
+
+    def of_boot(self, side: str) -> dict[str, Any]:
+        """All columns of the boot of that side."""
+        return self.of_boots | self.of_side[side]
+
+
+def columns_of(terms: Terms, unit: str, target: str) -> Columns:
+    """The columns of the terms, every typed length in whole micrometres.
+
+    unit: of bare numbers. target: how it is said how much (leg, gap, amount, safe). Raises BadSheet
+    with a sentence for each length that cannot be taken.
+    """
+    um = _lengths(terms, unit)
+    boots: dict[str, Any] = {
+        "target": target,
+        "method": terms.method,
+        "heights_from": terms.heights_from,
+        "seat_um": um["seat"] or 0,
+        "shaft_um": um["shaft"] or 0,
+        "rise_um": um["rise"] or 0,
+    }
+    if um["wall"] is not None:
+        boots["wall_um"] = um["wall"]
+    fit = {
+        "unit": unit,
+        "posture": terms.posture,
+        "over": terms.over,
+        "part_of_day": terms.part_of_day,
+        "ease": terms.ease,
+        "marked": int(terms.marked),
+        "on_block": int(terms.on_block),
+        "layer_um": um["layer"] or 0,
+    }
+    return Columns(
+        fit, boots, {side: {"heel_um": um[f"heel_{side}"]} for side in ("left", "right")}
+    )
+
+
+def _lengths(terms: Terms, unit: str) -> dict[str, int | None]:
+    """Every typed length in micrometres, None where nothing is typed."""
+    wrong: dict[str, str] = {}
+    um = {name: _um(name, getattr(terms, name), unit, wrong) for name in _MOST_MM}
+    name, sentence = _NEEDS.get(terms.heights_from, ("", ""))
+    if name and not um[name]:
+        wrong.setdefault(name, sentence)
+    if wrong:
+        raise BadSheet(wrong)
+    return um
+
+
+def _um(name: str, typed: str, unit: str, wrong: dict[str, str]) -> int | None:
+    try:
+        read = parse_length(typed, unit, name, zero_ok=True) if typed.strip() else None
+    except BadReading as error:
+        wrong[name] = error.sentence
+        return None
+    if read is not None and read.mm > _MOST_MM[name]:
+        wrong[name] = f"That is more than {_MOST_MM[name]} mm. Look at the unit once more."
+    return read.um if read is not None else None
