@@ -6,8 +6,8 @@ import argparse
 import os
 from datetime import UTC, datetime
 
+from fitcounter.serving import authority_page
 from fitcounter.serving import certificate as serving_certificate
-from fitcounter.serving import server
 from fitcounter.settings import Settings, prepare_data_dir
 
 
@@ -22,5 +22,5 @@ def certificate(given: argparse.Namespace) -> int:
         serving_certificate.make(folder, given.names, given.shop or "The shop", now)
     print(serving_certificate.describe(folder, now))
     if given.hand_out:
-        server.hand_out(folder, settings)
+        authority_page.hand_out(folder, settings)
     return 0

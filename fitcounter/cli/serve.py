@@ -31,7 +31,10 @@ def demo(given: argparse.Namespace) -> int:
     if fresh:
         scenario.load(data_dir, datetime.now(UTC))
     settings = replace(settings, copies=None)  # never among the copies of the real shop
-    application, welcome = create_app(settings, connections=KeptOpen), scenario.welcome(settings.base_url)
+    application, welcome = (
+        create_app(settings, connections=KeptOpen),
+        scenario.welcome(settings.base_url),
+    )
     if given.no_serve:
         print(welcome)
     else:

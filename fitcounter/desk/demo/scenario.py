@@ -209,10 +209,7 @@ def _measure(stage: Stage, act: Act, one: Played) -> None:
                 if height not in heights:
                     heights.append(height)
                 cells[f"{what}_{side}_{heights.index(height)}"] = girth
-    rows = tuple(
-        Row(height, station_at(parse_length(height, "in").float_mm))
-        for height in heights
-    )
+    rows = tuple(Row(height, station_at(parse_length(height, "in").float_mm)) for height in heights)
     sheet = Sheet("in", told["target"], rows, cells)
     heel = told.get("heel", ["", ""])
     terms = Terms(over=told.get("worn_with", "skin"), heel_left=heel[0], heel_right=heel[1])

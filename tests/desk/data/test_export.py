@@ -198,7 +198,9 @@ def test_what_opens_a_door_stays_behind_and_the_owner_is_let_in_once(
     """
     held = str(store.value("SELECT passphrase_hash FROM staff LIMIT 1"))
     load_keys(tmp_path)
-    staff_first_run.new_setup_token(open_store(tmp_path / "new.db"), datetime(2026, 3, 17, tzinfo=UTC))
+    staff_first_run.new_setup_token(
+        open_store(tmp_path / "new.db"), datetime(2026, 3, 17, tzinfo=UTC)
+    )
     with store.write_tx():
         settings.put(store, "first_run", ["a-hash-of-a-word", ""])
         store.insert("phones", label="bench phone", secret_hash="hash-of-a-phone")
