@@ -1,8 +1,7 @@
-"""The house keeps its rooms: who may import whom, which library lives where, how long a file and a
-function may be.
+"""The house keeps its rooms: who may import whom, in which order the packages inside a room stand,
+which library lives where, and what the pure room may not do.
 
-The imports are read with ast, wherever they stand: at the top, inside a function, under
-TYPE_CHECKING, or by name.
+The table of arrows is in package_graph.py; how long things may be is in test_shape.py.
 """
 
 from __future__ import annotations
@@ -10,51 +9,29 @@ from __future__ import annotations
 import ast
 import re
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 import pytest
+from house_debts import listed
+from package_graph import (
+    LIBRARIES,
+    ORDER,
+    arrow_objection,
+    cycles,
+    drawing,
+    inner,
+    lazy_imports,
+    lazy_objection,
+    main,
+    module_graph,
+    package_graph,
+    table,
+    table_in,
+)
 from support.paths import CHECKOUT
+from support.source_files import SourceFile, house_files, source_files
 
-TOP_LEVEL = {
-    "README.md",
-    "DEVELOPERS.md",
-    "LICENSE",
-    "pyproject.toml",
-    "fitcounter",
-    "static",
-    "templates",
-    "tests",
-    "seed_scenario",
-}
-
-# Room → the rooms it may import. A room is a folder of fitcounter/ or a module that lies directly
-# in it.
-ARROWS = {
-    "errors": set(),
-    "settings": {"errors"},
-    "first_run": set(),
-    "fit": {"errors"},
-    "store": {"errors", "settings", "fit"},
-    "papers": {"errors", "settings", "fit"},
-    "desk": {"errors", "settings", "fit", "store", "papers"},
-    "web": {"errors", "settings", "fit", "desk"},
-    "serving": {"errors", "settings", "desk"},
-    "cli": {"errors", "settings", "fit", "desk", "web", "serving", "first_run"},
-    "__main__": {"cli", "first_run"},
-    "__init__": set(),
-}
-# Room, or one file of it → the libraries it may import.
-LIBRARIES = {
-    "store": {"sqlite_utils", "pysqlite3", "sqlite3"},
-    "papers": {"qrcode", "weasyprint", "icalendar", "PIL", "jinja2", "markupsafe", "babel"},
-    "desk": {"babel", "phonenumbers"},
-    "desk/front_desk/photos.py": {"PIL"},
-    "web": {"flask", "flask_wtf", "wtforms", "werkzeug", "markupsafe", "babel", "phonenumbers"},
-    "serving/certificate.py": {"cryptography"},
-    "serving/certificate_files.py": {"cryptography"},
-    "serving/server.py": {"cheroot"},
-}
 # All that the pure room may use of the standard library: nothing here knows the hour, a file,
 # chance or the network.
 PURE = {
@@ -95,84 +72,31 @@ TIMELESS = {
     "papers",
     "desk",
 }  # the hour comes in as an argument, read once at the edge
-LONGEST_FILE = {
-    ".py": 300,
-    ".html": 300,
-    ".js": 300,
-    ".css": 500,
-}  # one style sheet, so that a phone fetches one
-LONGEST_BODY, LONGEST_VIEW = 40, 25
 STATEMENT = re.compile(r"\s*(SELECT|INSERT INTO|UPDATE|DELETE FROM|CREATE TABLE|ALTER TABLE)\s")
 
 
-def room_of(module: str) -> str:
-    """The room of a dotted module name under fitcounter: "fitcounter.store.items" is in "store"."""
-    parts = module.split(".")
-    return parts[1] if len(parts) > 1 else "__init__"
-
-
-def imported(tree: ast.Module, package: str) -> Iterator[tuple[int, str]]:
-    """(line, dotted name) of everything a file imports; `from fitcounter import x` counts as
-    fitcounter.x.
-    """
-    for node in ast.walk(tree):
-        if isinstance(node, ast.Import):
-            yield from ((node.lineno, alias.name) for alias in node.names)
-        elif isinstance(node, ast.ImportFrom):
-            start = (
-                ".".join(package.split(".")[: len(package.split(".")) - node.level + 1])
-                if node.level
-                else ""
-            )
-            base = ".".join(part for part in (start, node.module) if part)
-            yield from (
-                (node.lineno, f"{base}.{alias.name}" if base == "fitcounter" else base)
-                for alias in node.names
-            )
-        elif (
-            isinstance(node, ast.Call)
-            and ast.unparse(node.func).endswith(("import_module", "__import__"))
-            and node.args
-        ):
-            name = node.args[0]
-            yield (
-                node.lineno,
-                (
-                    name.value
-                    if isinstance(name, ast.Constant) and isinstance(name.value, str)
-                    else "a name made at run time"
-                ),
-            )
-
-
-def complaints(package: Path) -> list[str]:
-    """Every import and call in the package that the house does not allow, as "file:line: why"."""
-    found = []
-    for path in sorted(package.rglob("*.py")):
-        relative = path.relative_to(package)
-        room = relative.parts[0] if len(relative.parts) > 1 else relative.stem
-        tree = ast.parse(path.read_text(encoding="utf-8"))
-        dotted = ".".join(("fitcounter", *relative.parts[:-1]))
+def complaints(files: Sequence[SourceFile]) -> list[str]:
+    """Every import and call in the files that the house does not allow, as "file:line: why"."""
+    modules = {file.module for file in files}
+    answers = []
+    for file in files:
         wrong = [
-            (line, why)
-            for line, name in imported(tree, dotted)
-            if (why := objection(room, str(relative), name))
+            (imported.line, why)
+            for imported in file.imports(modules)
+            if (why := objection(file, imported.name))
         ]
-        wrong += impure_calls(room, tree)
-        wrong += statements(room, tree)
-        found += [f"{relative}:{line}: {why}" for line, why in sorted(set(wrong))]
-    return found
+        wrong += impure_calls(file.room, file.tree)
+        wrong += statements(file.room, file.tree)
+        answers += [f"{file.place}:{line}: {why}" for line, why in sorted(set(wrong))]
+    return answers
 
 
-def objection(room: str, file: str, name: str) -> str:
+def objection(file: SourceFile, name: str) -> str:
     """Why this file may not import `name`; "" if it may."""
-    top = name.split(".")[0]
+    top, room = name.split(".")[0], file.room
     if top == "fitcounter":
-        target = room_of(name)
-        here_or_allowed = target in (room, "__init__") or target in ARROWS.get(room, set())
-        return "" if here_or_allowed and room in ARROWS else f"{room} may not import {target}"
-    libraries = LIBRARIES.get(room, set()) | LIBRARIES.get(file, set())
-    if top in libraries:
+        return arrow_objection(room, inner(file), name)
+    if top in (*LIBRARIES.get(room, ()), *LIBRARIES.get(file.place, ())):
         return ""
     if top not in sys.stdlib_module_names or top == "sqlite3":
         return f"{room} may not import {top}"
@@ -209,7 +133,14 @@ def test_no_room_imports_what_it_may_not() -> None:
     """Arrows point one way, each library lives in its room, SQL in the store, and the pure room has
     neither clock nor file.
     """
-    assert complaints(CHECKOUT / "fitcounter") == []
+    forgiven = listed()["forbidden arrow"]
+    wrong = [
+        complaint
+        for complaint in complaints(house_files())
+        if re.sub(r":\d+:", ":", complaint, count=1) not in forgiven
+    ]
+
+    assert wrong == []
 
 
 @pytest.mark.parametrize(
@@ -275,7 +206,9 @@ def test_a_wrong_arrow_is_found(tmp_path: Path, file: str, text: str, why: str) 
     path.parent.mkdir(parents=True, exist_ok=True)
     path.write_text(text, encoding="utf-8")
 
-    assert [complaint.split(": ", 1)[1] for complaint in complaints(tmp_path)] == [why]
+    assert [complaint.split(": ", 1)[1] for complaint in complaints(source_files(tmp_path))] == [
+        why
+    ]
 
 
 def test_right_arrows_are_let_through(tmp_path: Path) -> None:
@@ -304,90 +237,148 @@ def test_right_arrows_are_let_through(tmp_path: Path) -> None:
         (tmp_path / file).parent.mkdir(parents=True, exist_ok=True)
         (tmp_path / file).write_text(text, encoding="utf-8")
 
-    assert complaints(tmp_path) == []
+    assert complaints(source_files(tmp_path)) == []
 
 
-def body_lines(function: ast.FunctionDef | ast.AsyncFunctionDef) -> int:
-    """Lines of a function's body, its docstring not counted."""
-    body = function.body[1:] if ast.get_docstring(function) is not None else function.body
-    return (body[-1].end_lineno or 0) - body[0].lineno + 1 if body else 0
-
-
-def is_view(function: ast.FunctionDef | ast.AsyncFunctionDef) -> bool:
-    """True if a decorator such as @bp.post("/…") makes it answer requests."""
-    calls = [
-        decorator.func for decorator in function.decorator_list if isinstance(decorator, ast.Call)
-    ]
-    return any(
-        isinstance(call, ast.Attribute)
-        and call.attr in ("route", "get", "post", "put", "delete", "patch")
-        for call in calls
-    )
-
-
-def too_long(package: Path) -> list[str]:
-    """Functions whose body is longer than the house allows."""
-    found = []
-    for path in sorted(package.rglob("*.py")):
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-            if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
-                limit = LONGEST_VIEW if is_view(node) else LONGEST_BODY - 1
-                if body_lines(node) > limit:
-                    found.append(
-                        f"{path.relative_to(package)}: {node.name} has {body_lines(node)} lines,"
-                        f" {limit} are allowed"
-                    )
-    return found
-
-
-def test_functions_are_short() -> None:
-    """A function's body stays under 40 lines, a view's within 25."""
-    assert too_long(CHECKOUT / "fitcounter") == []
+def tree_of(folder: Path, files: dict[str, str]) -> list[SourceFile]:
+    """A package in a folder, made of these files."""
+    for name, text in files.items():
+        (folder / name).parent.mkdir(parents=True, exist_ok=True)
+        (folder / name).write_text(text, encoding="utf-8")
+    return source_files(folder)
 
 
 @pytest.mark.parametrize(
-    ("decorator", "lines", "found"),
-    [("", 39, 0), ("", 40, 1), ("@bp.post('/x')\n", 25, 0), ("@bp.post('/x')\n", 26, 1)],
+    ("file", "name", "why"),
+    [
+        ("desk/bench/plan.py", "fitcounter.desk.common.money", ""),
+        ("desk/bench/plan.py", "fitcounter.desk.shop", ""),
+        ("desk/bench/plan.py", "fitcounter.desk.bench.board", ""),
+        (
+            "desk/bench/plan.py",
+            "fitcounter.desk.quote.offer",
+            "desk/bench stands below desk/quote and may not import it",
+        ),
+        (
+            "desk/shop.py",
+            "fitcounter.desk.common.money",
+            "desk/shop stands below desk/common and may not import it",
+        ),
+        (
+            "desk/parlour/x.py",
+            "fitcounter.desk.common.money",
+            "desk/parlour has no place in the order of desk/",
+        ),
+        ("web/__init__.py", "fitcounter.web.blueprints", ""),
+        (
+            "web/access.py",
+            "fitcounter.web.auth.me",
+            "web/access stands below web/auth and may not import it",
+        ),
+        (
+            "fit/trees/choice.py",
+            "fitcounter.fit.drawings.pair",
+            "fit/trees stands below fit/drawings and may not import it",
+        ),
+        ("store/items.py", "fitcounter.store.tickets", ""),
+    ],
 )
-def test_a_long_function_is_found(tmp_path: Path, decorator: str, lines: int, found: int) -> None:
-    """One line too many is a complaint; the docstring does not count."""
-    text = f"{decorator}def f():\n    '''Two\n    lines.'''\n" + "    x = 1\n" * lines
-    (tmp_path / "f.py").write_text(text, encoding="utf-8")
+def test_inside_a_room_a_package_uses_only_those_below_it(file: str, name: str, why: str) -> None:
+    source = SourceFile(Path(file), tuple(file.split("/")))
 
-    assert len(too_long(tmp_path)) == found
+    assert arrow_objection(source.room, inner(source), name) == why
 
 
-def own_files() -> list[Path]:
-    """Every text file of ours that somebody has to read."""
-    folders = [CHECKOUT / name for name in ("fitcounter", "templates", "static")]
-    files = [
-        path for folder in folders for path in folder.rglob("*") if path.suffix in LONGEST_FILE
-    ]
-    return [path for path in files if "vendor" not in path.parts]
+def test_the_package_is_named_also_when_a_module_is_taken_out_of_it(tmp_path: Path) -> None:
+    """`from fitcounter.desk import quote` is an arrow to desk/quote, not to the room."""
+    files = tree_of(
+        tmp_path,
+        {
+            "desk/__init__.py": "",
+            "desk/quote/__init__.py": "",
+            "desk/quote/offer.py": "",
+            "desk/bench/plan.py": "from fitcounter.desk.quote import offer",
+            "desk/tags/attach.py": "from .. import quote",
+        },
+    )
+
+    graph = package_graph(module_graph(files))
+    assert graph["desk/bench"] == {"desk/quote"}
+    assert graph["desk/tags"] == {"desk/quote"}
 
 
-def test_files_are_short() -> None:
-    """No module, template or script is longer than 300 lines, the style sheet not longer than
-    500.
-    """
-    lengths = {path: len(path.read_text(encoding="utf-8").splitlines()) for path in own_files()}
+@pytest.mark.parametrize(
+    ("graph", "rings"),
+    [
+        ({"a": {"b"}, "b": {"c"}, "c": set()}, []),
+        ({"a": {"b"}, "b": {"a"}, "c": {"a"}}, [["a", "b"]]),
+        (
+            {"a": {"b"}, "b": {"c"}, "c": {"a"}, "d": {"e"}, "e": {"d"}},
+            [["a", "b", "c"], ["d", "e"]],
+        ),
+    ],
+)
+def test_a_cycle_is_found_whole(graph: dict[str, set[str]], rings: list[list[str]]) -> None:
+    assert cycles(graph) == rings
 
-    assert lengths
-    assert {
-        str(path.relative_to(CHECKOUT)): lines
-        for path, lines in lengths.items()
-        if lines > LONGEST_FILE[path.suffix]
-    } == {}
+
+@pytest.mark.parametrize(
+    ("place", "name", "why"),
+    [
+        ("desk/documents/ticket.py", "fitcounter.papers.tag", ""),
+        ("cli/main.py", "fitcounter.desk.data.export", ""),
+        ("__main__.py", "fitcounter.first_run", ""),
+        ("desk/quote/offer.py", "json", ""),
+        (
+            "desk/documents/ticket.py",
+            "fitcounter.store.items",
+            "a function imports fitcounter.store.items",
+        ),
+        (
+            "desk/quote/offer.py",
+            "fitcounter.papers.tag",
+            "a function imports fitcounter.papers.tag",
+        ),
+    ],
+)
+def test_only_the_lazy_doors_import_in_a_function(place: str, name: str, why: str) -> None:
+    assert lazy_objection(place, name) == why
 
 
-def test_the_top_level_has_the_fixed_names_and_no_other() -> None:
-    """README.md, DEVELOPERS.md, LICENSE, pyproject.toml and the five folders; hidden files
-    aside.
-    """
-    names = {
-        path.name
-        for path in CHECKOUT.iterdir()
-        if not path.name.startswith(".") and path.name != "__pycache__"
-    }
+def test_an_import_in_a_method_is_found_and_one_in_an_if_is_not(tmp_path: Path) -> None:
+    files = tree_of(
+        tmp_path,
+        {
+            "errors.py": "",
+            "desk/a.py": "class A:\n    def f(self):\n        from fitcounter import errors",
+            "desk/b.py": "if TYPE_CHECKING:\n    from fitcounter import errors",
+        },
+    )
 
-    assert names == TOP_LEVEL
+    assert lazy_imports(files) == {"desk/a.py: a function imports fitcounter.errors"}
+
+
+def test_the_drawing_names_every_room_and_every_package_of_a_room_that_has_an_order() -> None:
+    files = house_files()
+    drawn = drawing(files)
+
+    for package in package_graph(module_graph(files)):
+        room, name = package.split("/")[0], package.split("/")[-1]
+        assert f"{room}  →  " in drawn
+        assert room not in ORDER or f"{name}  →  " in drawn
+
+
+def test_the_drawing_fails_on_what_the_house_does_not_allow(capsys) -> None:
+    """The script ends with 0 and says so, or with 1 and names each wrong arrow."""
+    code = main([])
+
+    clean = "No cycle, no forbidden arrow." in capsys.readouterr().out
+    debts = listed()
+    checks = ("cycle of imports", "forbidden arrow", "import in a function")
+    assert clean is not any(debts[check] for check in checks)
+    assert code == (0 if clean else 1)
+
+
+def test_the_table_for_developers_is_the_one_that_is_held_to() -> None:
+    """DEVELOPERS.md has it between its marks; `python tests/package_graph.py --write` renews it."""
+    assert table_in((CHECKOUT / "DEVELOPERS.md").read_text(encoding="utf-8")) == table()

@@ -1,0 +1,205 @@
+"""How long a file, a function and a line may be, how much a function may take, one name for one
+class, a test named after each module, and the fixed names of the top level.
+"""
+
+from __future__ import annotations
+
+import ast
+from pathlib import Path
+
+import pytest
+from house_debts import NO_NAMESAKE, Offenders, listed, new, offenders, settled
+from support.house_shape import long_lines, names_twice, takes_too_much, without_namesake
+from support.paths import CHECKOUT
+from support.source_files import source_files
+
+TOP_LEVEL = {
+    "README.md",
+    "DEVELOPERS.md",
+    "LICENSE",
+    "pyproject.toml",
+    "fitcounter",
+    "static",
+    "templates",
+    "tests",
+    "seed_scenario",
+}
+
+LONGEST_FILE = {
+    ".py": 300,
+    ".html": 300,
+    ".js": 300,
+    ".css": 500,
+}  # one style sheet, so that a phone fetches one
+LONGEST_BODY, LONGEST_VIEW = 40, 25
+
+
+def body_lines(function: ast.FunctionDef | ast.AsyncFunctionDef) -> int:
+    """Lines of a function's body, its docstring not counted."""
+    body = function.body[1:] if ast.get_docstring(function) is not None else function.body
+    return (body[-1].end_lineno or 0) - body[0].lineno + 1 if body else 0
+
+
+def is_view(function: ast.FunctionDef | ast.AsyncFunctionDef) -> bool:
+    """True if a decorator such as @bp.post("/…") makes it answer requests."""
+    calls = [
+        decorator.func for decorator in function.decorator_list if isinstance(decorator, ast.Call)
+    ]
+    return any(
+        isinstance(call, ast.Attribute)
+        and call.attr in ("route", "get", "post", "put", "delete", "patch")
+        for call in calls
+    )
+
+
+def too_long(package: Path) -> list[str]:
+    """Functions whose body is longer than the house allows."""
+    found = []
+    for path in sorted(package.rglob("*.py")):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
+                limit = LONGEST_VIEW if is_view(node) else LONGEST_BODY - 1
+                if body_lines(node) > limit:
+                    found.append(
+                        f"{path.relative_to(package)}: {node.name} has {body_lines(node)} lines,"
+                        f" {limit} are allowed"
+                    )
+    return found
+
+
+def test_functions_are_short() -> None:
+    """A function's body stays under 40 lines, a view's within 25."""
+    assert too_long(CHECKOUT / "fitcounter") == []
+
+
+@pytest.mark.parametrize(
+    ("decorator", "lines", "found"),
+    [("", 39, 0), ("", 40, 1), ("@bp.post('/x')\n", 25, 0), ("@bp.post('/x')\n", 26, 1)],
+)
+def test_a_long_function_is_found(tmp_path: Path, decorator: str, lines: int, found: int) -> None:
+    """One line too many is a complaint; the docstring does not count."""
+    text = f"{decorator}def f():\n    '''Two\n    lines.'''\n" + "    x = 1\n" * lines
+    (tmp_path / "f.py").write_text(text, encoding="utf-8")
+
+    assert len(too_long(tmp_path)) == found
+
+
+def own_files() -> list[Path]:
+    """Every text file of ours that somebody has to read."""
+    folders = [CHECKOUT / name for name in ("fitcounter", "templates", "static")]
+    files = [
+        path for folder in folders for path in folder.rglob("*") if path.suffix in LONGEST_FILE
+    ]
+    return [path for path in files if "vendor" not in path.parts]
+
+
+def test_files_are_short() -> None:
+    """No module, template or script is longer than 300 lines, the style sheet not longer than
+    500.
+    """
+    lengths = {path: len(path.read_text(encoding="utf-8").splitlines()) for path in own_files()}
+
+    assert lengths
+    assert {
+        str(path.relative_to(CHECKOUT)): lines
+        for path, lines in lengths.items()
+        if lines > LONGEST_FILE[path.suffix]
+    } == {}
+
+
+def test_the_top_level_has_the_fixed_names_and_no_other() -> None:
+    """README.md, DEVELOPERS.md, LICENSE, pyproject.toml and the five folders; hidden files
+    aside.
+    """
+    names = {
+        path.name
+        for path in CHECKOUT.iterdir()
+        if not path.name.startswith(".") and path.name != "__pycache__"
+    }
+
+    assert names == TOP_LEVEL
+
+
+@pytest.fixture(scope="module")
+def today() -> dict[str, Offenders]:
+    return offenders()
+
+
+CHECKS = sorted(listed())
+
+
+@pytest.mark.parametrize("check", CHECKS)
+def test_nothing_is_added_to_what_the_house_does_not_hold_to_yet(
+    today: dict[str, Offenders], check: str
+) -> None:
+    """A cycle, a forbidden arrow, an import in a function, a sixth parameter, a class name that is
+    taken, a line over 100 columns, a module that no test is named after.
+    """
+    assert new(today[check], listed()[check]) == {}
+
+
+@pytest.mark.parametrize("check", CHECKS)
+def test_what_is_in_order_by_now_is_no_longer_forgiven(
+    today: dict[str, Offenders], check: str
+) -> None:
+    """The list only shrinks: `python tests/house_debts.py --trim` takes out what is settled."""
+    assert settled(today[check], listed()[check]) == []
+
+
+def test_every_check_has_its_list(today: dict[str, Offenders]) -> None:
+    assert sorted(today) == CHECKS
+
+
+def test_a_module_that_needs_no_test_of_its_name_is_there_and_has_none() -> None:
+    for place in NO_NAMESAKE:
+        source = CHECKOUT / "fitcounter" / place
+        assert source.exists(), place
+        assert not (CHECKOUT / "tests" / place).with_name(f"test_{source.name}").exists(), place
+
+
+@pytest.mark.parametrize(
+    ("head", "wrong"),
+    [
+        ("def f(a, b, c, d, e)", False),
+        ("def f(store, act, shop, a, b, c, d, e)", False),
+        ("def f(self, a, /, b, *c, d, e, **f)", False),
+        ("def f(a, b, c, d, e, f)", True),
+        ("def f(a, b, *, c, d, e, f)", True),
+        ("async def f(store, a, b, c, d, e, f)", True),
+    ],
+)
+def test_a_sixth_parameter_beyond_the_context_is_found(
+    tmp_path: Path, head: str, wrong: bool
+) -> None:
+    (tmp_path / "f.py").write_text(f"{head}:\n    pass\n", encoding="utf-8")
+
+    assert takes_too_much(source_files(tmp_path)) == ({"f.py: f"} if wrong else set())
+
+
+def test_a_class_name_that_stands_twice_is_found_with_its_places(tmp_path: Path) -> None:
+    for name, text in {"a.py": "class Row: ...", "b.py": "class Row: ...\nclass Cell: ..."}.items():
+        (tmp_path / name).write_text(text, encoding="utf-8")
+
+    assert names_twice(source_files(tmp_path)) == {"Row: a.py, b.py"}
+
+
+def test_lines_are_counted_by_their_characters(tmp_path: Path) -> None:
+    """A hundred are allowed; vendored files and pictures are not ours to break."""
+    (tmp_path / "vendor").mkdir()
+    for name, line in {"a.css": "é" * 100, "b.js": "x" * 101, "vendor/c.js": "x" * 101}.items():
+        (tmp_path / name).write_text(f"{line}\n{line}\n", encoding="utf-8")
+
+    assert long_lines(tmp_path) == {"b.js": 2}
+
+
+def test_a_module_with_behaviour_that_no_test_is_named_after_is_found(tmp_path: Path) -> None:
+    """Ten statements in functions are behaviour; nine are a record with a helper or two."""
+    package, tests = tmp_path / "package", tmp_path / "tests"
+    for folder in (package / "desk", tests / "desk"):
+        folder.mkdir(parents=True)
+    for name, count in {"a.py": 10, "b.py": 9, "c.py": 10}.items():
+        text = "def f():\n    'Said.'\n" + "    x = 1\n" * count
+        (package / "desk" / name).write_text(text, encoding="utf-8")
+    (tests / "desk" / "test_c.py").write_text("", encoding="utf-8")
+
+    assert without_namesake(source_files(package), tests) == {"desk/a.py"}
