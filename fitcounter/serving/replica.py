@@ -119,7 +119,7 @@ class Follower:
         with self.log.open("wb") as log:
             line = [program(), "replicate", "-no-expand-env", "-config", str(self.config)]
             self.process = subprocess.Popen(
-                line, stdin=subprocess.DEVNULL, stdout=log, stderr=log, preexec_fn=_end_with_parent
+                line, stdin=subprocess.DEVNULL, stdout=log, stderr=log, preexec_fn=end_with_parent
             )
         return self
 
@@ -169,9 +169,9 @@ class Follower:
         return ""
 
 
-def _end_with_parent() -> None:
-    """Linux, prctl(2) PR_SET_PDEATHSIG: Litestream ends when we are killed, and never follows a
-    shop for nobody.
+def end_with_parent() -> None:
+    """Linux, prctl(2) PR_SET_PDEATHSIG: what was started ends when we are killed, and never follows
+    a shop for nobody.
     """
     with suppress(AttributeError, OSError):
         ctypes.CDLL(None).prctl(1, signal.SIGTERM)

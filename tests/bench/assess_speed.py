@@ -1,7 +1,8 @@
 """How long an answer takes, both boots, 7 stations, 2 rounds of history, beside the same answer by
 plain Monte Carlo.
 
-Run from the top folder: PYTHONPATH=.:tests python tests/bench/assess_speed.py
+`python tests/bench/assess_speed.py`
+
 The forecast errs a little because its quantiles are few. That error is measured against 20,001
 quantiles of the kept fraction; the Monte Carlo draws as many boots as bring its own standard error
 down to it, for every forecast the answer asks for (what would change it and where to read again
@@ -16,6 +17,7 @@ from statistics import fmean, median
 from time import process_time
 from typing import Any
 
+import checkout_path  # noqa: F401 - finds the next
 from support.plain_policy import Boot, monte_carlo
 
 from fitcounter.fit.assessment import forecast, verdict

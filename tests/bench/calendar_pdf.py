@@ -9,22 +9,21 @@ manual says, with its letters loaded once as well.
 from __future__ import annotations
 
 import statistics
-import sys
 import time
 from datetime import UTC, date, datetime
 from pathlib import Path
 
+import checkout_path  # noqa: F401 - finds the next
+
+from fitcounter.desk.customer.calendar import TEXTS
+from fitcounter.fit.wear.wear import preset
+from fitcounter.fit.wear.wear_calendar import make_plan
+from fitcounter.papers.calendar_days import cautions, day_lines
+from fitcounter.papers.calendar_pdf import calendar_pdf
+from fitcounter.papers.calendar_records import CalendarSheet, WearLine
+from fitcounter.papers.html import in_english
+
 ROOT = Path(__file__).resolve().parents[2]
-sys.path.insert(0, str(ROOT))
-
-from fitcounter.desk.customer.calendar import TEXTS  # noqa: E402
-from fitcounter.fit.wear.wear import preset  # noqa: E402
-from fitcounter.fit.wear.wear_calendar import make_plan  # noqa: E402
-from fitcounter.papers.calendar_days import cautions, day_lines  # noqa: E402
-from fitcounter.papers.calendar_pdf import calendar_pdf  # noqa: E402
-from fitcounter.papers.calendar_records import CalendarSheet, WearLine  # noqa: E402
-from fitcounter.papers.html import in_english  # noqa: E402
-
 LIMIT = 1.5
 ROUNDS = 30
 SPOKEN = TEXTS | {"call": "Questions? Call Quillmarsh Leather Bench, 555 0142."}

@@ -21,11 +21,10 @@ import tempfile
 from datetime import UTC, datetime
 from pathlib import Path
 
-sys.path[:0] = [str(Path(__file__).resolve().parents[2]), str(Path(__file__).resolve().parents[1])]
-
-from playwright.sync_api import sync_playwright  # noqa: E402
-from support.cast import PASSPHRASE  # noqa: E402
-from support.demo_shop import open_invented  # noqa: E402
+import checkout_path  # noqa: F401 - finds the next
+from playwright.sync_api import sync_playwright
+from support.cast import PASSPHRASE
+from support.demo_shop import open_invented
 
 LEAST = {"performance": 98, "accessibility": 100, "best-practices": 100}
 PAGES = ("Today", "Measure", "Can it be done?", "Item", "Her page")

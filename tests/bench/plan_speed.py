@@ -1,7 +1,8 @@
 """How long the bench plan takes for 40 boots, 12 trees and 60 days, beside one bare greedy pass
 over the same bench.
 
-Run from the top folder: PYTHONPATH=. python tests/bench/plan_speed.py
+`python tests/bench/plan_speed.py`
+
 Milliseconds of this process's own work, so that whatever else runs on the machine does not count.
 """
 
@@ -11,6 +12,8 @@ import sys
 from datetime import date, timedelta
 from random import Random
 from time import process_time
+
+import checkout_path  # noqa: F401 - finds the next
 
 from fitcounter.fit.plan.days import OpenDays
 from fitcounter.fit.plan.jobs import Job, OnTree

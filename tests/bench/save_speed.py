@@ -27,20 +27,19 @@ from datetime import UTC, datetime
 from pathlib import Path
 from urllib.parse import urlencode
 
+import checkout_path  # noqa: F401 - finds the next
+from flask import Flask, redirect, request
+from support.cast import PASSPHRASE, Counter
+from support.counter_forms import sheet, taken_in
+from werkzeug.wrappers import Response
+
+from fitcounter.desk.staff import secrets
+from fitcounter.serving import server
+from fitcounter.settings import Settings
+from fitcounter.store.database import Store, dbapi, journal
+from fitcounter.web import create_app
+
 CHECKOUT = Path(__file__).resolve().parents[2]
-sys.path[:0] = [str(CHECKOUT), str(CHECKOUT / "tests")]
-
-from flask import Flask, redirect, request  # noqa: E402
-from support.cast import PASSPHRASE, Counter  # noqa: E402
-from support.counter_forms import sheet, taken_in  # noqa: E402
-from werkzeug.wrappers import Response  # noqa: E402
-
-from fitcounter.desk.staff import secrets  # noqa: E402
-from fitcounter.serving import server  # noqa: E402
-from fitcounter.settings import Settings  # noqa: E402
-from fitcounter.store.database import Store, dbapi, journal  # noqa: E402
-from fitcounter.web import create_app  # noqa: E402
-
 LIMIT = 3.0
 ROUNDS = 300
 WARM_UP = 20

@@ -21,17 +21,16 @@ from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
 
-sys.path[:0] = [str(Path(__file__).resolve().parents[2]), str(Path(__file__).resolve().parents[1])]
+import checkout_path  # noqa: F401 - finds the next
+from flask import Flask, render_template_string, request
+from flask.testing import FlaskClient
+from support.cast import PASSPHRASE
 
-from flask import Flask, render_template_string, request  # noqa: E402
-from flask.testing import FlaskClient  # noqa: E402
-from support.cast import PASSPHRASE  # noqa: E402
-
-from fitcounter.desk.staff import secrets  # noqa: E402
-from fitcounter.settings import Settings  # noqa: E402
-from fitcounter.store.database import Store  # noqa: E402
-from fitcounter.store.migrations import open_store  # noqa: E402
-from fitcounter.web import create_app  # noqa: E402
+from fitcounter.desk.staff import secrets
+from fitcounter.settings import Settings
+from fitcounter.store.database import Store
+from fitcounter.store.migrations import open_store
+from fitcounter.web import create_app
 
 OPEN = 300
 NOW = datetime(2026, 3, 17, 14, 0, tzinfo=UTC)

@@ -15,15 +15,14 @@ import tempfile
 from datetime import UTC, datetime
 from pathlib import Path
 
+import checkout_path  # noqa: F401 - finds the next
+from browser.conftest import PHONE
+from PIL import Image
+from playwright.sync_api import Page, sync_playwright
+from support.cast import PASSPHRASE
+from support.demo_shop import open_invented
+
 ROOT = Path(__file__).resolve().parents[2]
-sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
-
-from browser.conftest import PHONE  # noqa: E402
-from PIL import Image  # noqa: E402
-from playwright.sync_api import Page, sync_playwright  # noqa: E402
-from support.cast import PASSPHRASE  # noqa: E402
-from support.demo_shop import open_invented  # noqa: E402
-
 NOW = datetime(2026, 3, 17, 14, 20, tzinfo=UTC)
 MOST_BYTES = 600_000
 WIDE_PX = 540

@@ -21,7 +21,7 @@ from support.cast import PASSPHRASE
 from support.followed_shop import across_at, bring_back, wait_for
 from system.killed_shop import CHECKOUT, PHONES, KilledShop, Phone
 
-from fitcounter.serving import server
+from fitcounter.serving import replica, server
 from fitcounter.store import job_log
 from fitcounter.store.database import Store
 
@@ -56,30 +56,64 @@ def measure(
     losses, chance = Losses(), random.Random(seed)
     port = server.free_port("127.0.0.1", 0)
     phones = [Phone(port, "CO", PASSPHRASE) for _ in range(PHONES)]
-    with KilledShop(data_dir, port, phones, f"/tickets/{ticket_id}/call") as shop:
+    with (
+        KilledShop(data_dir, port, phones, f"/tickets/{ticket_id}/call") as shop,
+        Replicator(data_dir, second) as replicator,
+    ):
         shop.next()
         wait_for(lambda: answers(phones[0]))
         for one in phones:
             one.sign_in()
-        replicator = follow(data_dir, second)
-        try:
-            with shop.saving():
-                for n in range(kills):
-                    shop.wait_for(len(shop.tally.acknowledged) + PHONES)
-                    time.sleep(chance.uniform(0.3, 2.5))
-                    os.kill(shop.child, signal.SIGKILL)
-                    killed_at = time.monotonic()
-                    os.killpg(replicator.pid, signal.SIGKILL)  # Litestream is of its group
-                    replicator.wait()
-                    look(losses, dict(shop.tally.when), killed_at, second, room / str(n))
-                    replicator = follow(data_dir, second)
-                    shop.next()
-        finally:
-            os.killpg(replicator.pid, signal.SIGKILL)
-            replicator.wait()
+        replicator.start()
+        with shop.saving():
+            for n in range(kills):
+                shop.wait_for(len(shop.tally.acknowledged) + PHONES)
+                time.sleep(chance.uniform(0.3, 2.5))
+                os.kill(shop.child, signal.SIGKILL)
+                killed_at = time.monotonic()
+                replicator.kill()
+                look(losses, dict(shop.tally.when), killed_at, second, room / str(n))
+                replicator.start()
+                shop.next()
         assert not shop.tally.refused, shop.tally.refused[0]
     losses.answered = len(shop.tally.acknowledged)
     return losses
+
+
+class Replicator:
+    """`fitcounter replicate` with its Litestream, killed and started again. Used as a context: none
+    of it outlives the block, nor the process that opened it, however that ends.
+    """
+
+    def __init__(self, data_dir: Path, second: Path) -> None:
+        self.data_dir, self.second = data_dir, second
+        self.process: subprocess.Popen[bytes] | None = None
+
+    def __enter__(self) -> Replicator:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.kill()
+
+    def start(self) -> None:
+        """Returns once it says that everything is across."""
+        (self.data_dir / job_log.SECOND).unlink(missing_ok=True)
+        places = ["--data", str(self.data_dir), "--to", str(self.second)]
+        self.process = subprocess.Popen(
+            [sys.executable, "-m", "fitcounter", "replicate", *places],
+            cwd=CHECKOUT,
+            stdout=subprocess.DEVNULL,
+            start_new_session=True,
+            preexec_fn=replica.end_with_parent,
+        )
+        wait_for(lambda: across_at(self.data_dir))
+
+    def kill(self) -> None:
+        """Takes Litestream along, which is of its group."""
+        if self.process is not None:
+            os.killpg(self.process.pid, signal.SIGKILL)
+            self.process.wait()
+            self.process = None
 
 
 def answers(phone: Phone) -> bool:
@@ -87,24 +121,6 @@ def answers(phone: Phone) -> bool:
         return phone.ask("GET", "/sign-in")[0] == 200
     except OSError:
         return False
-
-
-def follow(data_dir: Path, second: Path) -> subprocess.Popen[bytes]:
-    """`fitcounter replicate`, once it says that everything is across."""
-    (data_dir / job_log.SECOND).unlink(missing_ok=True)
-    line = [
-        sys.executable,
-        "-m",
-        "fitcounter",
-        "replicate",
-        "--data",
-        str(data_dir),
-        "--to",
-        str(second),
-    ]
-    one = subprocess.Popen(line, cwd=CHECKOUT, stdout=subprocess.DEVNULL, start_new_session=True)
-    wait_for(lambda: across_at(data_dir))
-    return one
 
 
 def look(losses: Losses, when: dict[str, float], killed_at: float, second: Path, new: Path) -> None:

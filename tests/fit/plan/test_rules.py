@@ -10,10 +10,10 @@ from random import Random
 from statistics import mean
 
 import pytest
-from bench.plan_cases import TODAY, Case, broken_rules, random_case
-from bench.plan_optimum import Exact, ratio
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from support.exact_plan import Exact, ratio
+from support.plan_cases import TODAY, Case, broken_rules, random_case
 
 from fitcounter.fit.plan.days import OpenDays
 from fitcounter.fit.plan.jobs import Job, Side

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from random import Random
 
-from bench.plan_cases import random_case
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from support.plan_cases import random_case
 
 from fitcounter.fit.plan.floor import Floor, Order, beginning, place, total
 from fitcounter.fit.plan.layout import laid_out, pairs_in_sequence

@@ -1,7 +1,7 @@
 """Random small benches, and the rules of the bench checked on a plan from outside: on dates, with
 no code of the plan's.
 
-Used by plan_optimum and by the tests of the plan.
+For the tests of the plan, and for the measurement of how far it is from the optimum.
 """
 
 from __future__ import annotations
