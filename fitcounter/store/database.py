@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 import os
 import re
+import weakref
 from collections.abc import Callable, Hashable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from operator import attrgetter
@@ -19,7 +20,7 @@ from urllib.parse import quote
 from sqlite_utils import Database
 
 from fitcounter.errors import BadInput, Conflict, Unavailable
-from fitcounter.store import job_log
+from fitcounter.store import job_log, open_files
 from fitcounter.store.acts import Act, Written, audit_hash, utc_text, utc_time
 from fitcounter.store.refusals import integrity_sentence, operational
 from fitcounter.store.row_records import field_names, in_field_order
@@ -69,8 +70,19 @@ class Store:
         self.path, self.read_only, self._log = path, read_only, f"{path}-wal"
         self.db = Database(connection, execute_plugins=False)
         self._orders: dict[tuple[Hashable, str, int], Callable[[Any], Any]] = {}
-        for pragma in pragmas(read_only, BUSY_MS):
-            connection.execute(f"PRAGMA {pragma}").fetchall()
+        try:
+            for pragma in pragmas(read_only, BUSY_MS):
+                connection.execute(f"PRAGMA {pragma}").fetchall()
+        except dbapi.OperationalError:
+            connection.close()
+            open_files.check(path)
+            raise
+        self._forget = weakref.finalize(self, open_files.closed, path)
+        self._forget.atexit = False
+        if read_only:
+            self._forget.detach()
+        else:
+            open_files.opened(path)
 
     def close(self) -> None:
         """The last to leave brings the log into the file; where somebody always stays, a long log
@@ -78,6 +90,7 @@ class Store:
         """
         self.bring_in_long_log()
         self.db.conn.close()
+        self._forget()
 
     def bring_in_long_log(self) -> None:
         """Never at a count of pages, as SQLite does by itself: a second place that follows the log
@@ -177,6 +190,7 @@ class Store:
         try:
             self.db.execute("BEGIN IMMEDIATE")
             try:
+                open_files.check(self.path)
                 yield
                 self.db.execute("COMMIT")
             except BaseException:

@@ -5,6 +5,8 @@ Each runs in one transaction with its record.
 
 from __future__ import annotations
 
+import os
+import secrets
 from contextlib import suppress
 from pathlib import Path
 
@@ -146,7 +148,7 @@ def open_store(path: Path) -> Store:
     Refuses a foreign file, one from a newer program, and a wreck.
     """
     with suppress(OSError):  # no such folder, a full disk: opening says it
-        path.touch(mode=0o600, exist_ok=True)
+        _begin_file(path)
     store = _opened(path)
     held = store.value("PRAGMA application_id")
     tables = store.value("SELECT count(*) FROM sqlite_master WHERE type = 'table'")
@@ -173,6 +175,22 @@ def open_store(path: Path) -> Store:
             path.chmod(0o600)  # an older file: nobody else on the machine reads it
     migrations.apply(store.db)
     return store
+
+
+def _begin_file(path: Path) -> None:
+    """An empty file that nobody else reads, where there is none yet.
+
+    Made under another name: what may be open somewhere in this process is opened by SQLite alone.
+    """
+    if path.exists():
+        return
+    draft = path.with_name(f"{path.name}.{secrets.token_hex(4)}.new")
+    os.close(os.open(draft, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600))
+    try:
+        with suppress(FileExistsError):
+            os.link(draft, path)
+    finally:
+        draft.unlink()
 
 
 def is_behind(path: Path) -> bool:

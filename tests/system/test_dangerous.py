@@ -156,6 +156,7 @@ def test_a_command_is_a_list_and_no_shell_reads_it() -> None:
         "fitcounter/first_run/system_packages.py",
         "fitcounter/first_run/terminal.py",
         "fitcounter/serving/replica.py",
+        "fitcounter/store/byte_search.py",
     }
 
 

@@ -13,6 +13,7 @@ from fitcounter.desk.shop import Shop, read
 from fitcounter.errors import BadInput, Conflict, NotFound, Unavailable
 from fitcounter.store import (
     backup,
+    byte_search,
     customers,
     drafts,
     erased_list,
@@ -30,13 +31,13 @@ SIDES = ("", "-wal", "-journal")
 
 @dataclass(frozen=True, slots=True)
 class Proof:
-    """What was looked through after erasing: files, their bytes, and how often the person's words
-    were still found.
+    """That somebody is gone from every file.
+
+    searched: what was looked through, None where that could not be done. unswept: the file is still
+    to be written anew.
     """
 
-    files: int
-    bytes: int
-    found: int
+    searched: byte_search.Searched | None
     unswept: bool
 
     @property
@@ -47,11 +48,13 @@ class Proof:
                 " where a second place follows it, else with the next copy: run `fitcounter"
                 " backup`."
             )
-        seen = f"Looked through the shop's file, its log and {self.files} files in all"
-        if self.found:
+        if self.searched is None:
+            return "Erased. The files could not be read again just now, so there is no proof of it."
+        seen = f"Looked through the shop's file, its log and {self.searched.files} files in all"
+        if self.searched.hits:
             return (
-                f"{seen}: the same name or number stands in {self.found} of them, for somebody else"
-                " in the shop's book or for the staff."
+                f"{seen}: the same name or number stands in {self.searched.hits} of them, for"
+                " somebody else in the shop's book or for the staff."
             )
         return f"{seen}: not one byte of the name, the number or the address is left."
 
@@ -147,7 +150,6 @@ def _refuse_erasing(store: Store, customer: Customer) -> None:
 
 def prove(data_dir: Path, customer: Customer) -> Proof:
     """Reads the file, its log, every photo and signature, for the person's own words as bytes."""
-    words = [one.encode() for one in _own_words(customer)]
     looked = [path for path in (data_dir / f"shop.db{side}" for side in SIDES) if path.is_file()]
     looked += [
         path
@@ -155,14 +157,8 @@ def prove(data_dir: Path, customer: Customer) -> Proof:
         for path in sorted((data_dir / folder).glob("*"))
         if path.is_file()
     ]
-    contents = [path.read_bytes() for path in looked]
-    found = sum(any(word in content for word in words) for content in contents)
-    return Proof(
-        len(contents),
-        sum(len(content) for content in contents),
-        found,
-        (data_dir / erased_list.UNSWEPT).exists(),
-    )
+    searched = byte_search.search(looked, _own_words(customer))
+    return Proof(searched, (data_dir / erased_list.UNSWEPT).exists())
 
 
 def _own_words(customer: Customer) -> list[str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
@@ -189,8 +190,8 @@ def test_not_a_byte_is_left_in_the_file_its_log_or_the_pictures(
     assert {written, "p.jpg", "s.png"} <= set(found(tmp_path)), "the test would see it"
     proof = erasure.erase(store, act, customer_of(store, hers), f" {CANARY.lower()} ")
     assert found(tmp_path) == {}
-    assert (proof.found, proof.unswept) == (0, False)
-    assert proof.bytes > 100_000
+    assert (proof.searched.hits, proof.unswept) == (0, False)
+    assert proof.searched.bytes > 100_000
     assert "not one byte" in proof.words
     assert store.db.execute("PRAGMA foreign_key_check").fetchall() == []
 
@@ -219,7 +220,7 @@ def test_what_was_put_right_goes_with_her_and_so_does_what_stood_there_before(
         for path in tmp_path.iterdir()
         if path.is_file() and b"xanadu" in path.read_bytes().lower()
     ]
-    assert (found(tmp_path), left, proof.found) == ({}, [], 0)
+    assert (found(tmp_path), left, proof.searched.hits) == ({}, [], 0)
     assert [row["words"] for row in store.rows("SELECT words FROM drafts")] == ["Somebody Else"]
     row = store.rows("SELECT * FROM customers WHERE id = ?", customer_of(store, hers))[0]
     assert [
@@ -387,3 +388,37 @@ def test_nothing_of_an_open_ticket_is_tidied_away(
         "photos": 0,
         "readings": 0,
     }
+
+
+def locks_of(path: Path) -> list[str]:
+    """The POSIX locks that this process holds on a file or its log's index (proc(5))."""
+    inodes = {
+        str(side.stat().st_ino)
+        for side in (path, Path(f"{path}-shm"), Path(f"{path}-wal"))
+        if side.exists()
+    }
+    return sorted(
+        " ".join(fields[1:4] + fields[5:])
+        for fields in map(str.split, Path("/proc/locks").read_text().splitlines())
+        if fields[1] == "POSIX"
+        and fields[4] == str(os.getpid())
+        and fields[5].rpartition(":")[2] in inodes
+    )
+
+
+@pytest.mark.skipif(
+    not BY_LOG or not Path("/proc/locks").exists(), reason="needs a log and the kernel's list"
+)
+def test_erasing_drops_no_lock_so_that_no_later_save_is_lost(
+    store: Store, act: Act, hers: Job, tmp_path: Path
+):
+    """Another program would take the log of a file without locks for left behind, and remove it."""
+    stays = Store(tmp_path / "shop.db")
+    stays.value("SELECT count(*) FROM settings")
+    before = locks_of(tmp_path / "shop.db")
+    erasure.erase(store, act, customer_of(store, hers), CANARY)
+    assert before
+    assert locks_of(tmp_path / "shop.db") == before
+    (tmp_path / "shop.db").read_bytes()
+    assert locks_of(tmp_path / "shop.db") != before, "the test would see it"
+    stays.close()

@@ -1,0 +1,81 @@
+"""The shop's living file is opened by SQLite and by nothing else: closing any other descriptor of
+it drops SQLite's locks, and saves that were answered are lost.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from support.living_file import opened_otherwise
+from support.whole_shop import WholeShop, addresses, rules
+from system.life import Life
+from system.life_steps import whole_life
+
+from fitcounter.cli.main import COMMANDS, main
+from fitcounter.store import byte_search
+from fitcounter.store.migrations import open_store
+
+# These keep running, are no command on a shop's data, or (replicate) leave the following to
+# Litestream, a process of its own.
+NOT_HERE = {"demo", "serve", "assess", "handbook", "certificate", "test", "replicate"}
+
+
+def test_the_watch_sees_it(tmp_path: Path) -> None:
+    """What the child process does when it looks through the files, done here."""
+    open_store(tmp_path / "shop.db").close()
+    with opened_otherwise() as seen:
+        (tmp_path / "shop.db").read_bytes()
+        assert seen == [], "this test's own reading is not the program's"
+        byte_search.read_and_count([str(tmp_path / "shop.db")], [])
+    assert len(seen) == 1
+    assert "byte_search.py" in seen[0]
+
+
+def test_no_form_opens_the_living_file_past_sqlite(
+    whole: WholeShop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Every form of the program, in the order of a shop's life; erasing is among them."""
+    life = Life(whole, monkeypatch, kinds=())
+    with opened_otherwise() as seen:
+        for _ in whole_life(life):
+            pass
+    assert "owner.erase_customer" in life.tried
+    assert seen == []
+
+
+def test_no_page_opens_the_living_file_past_sqlite(whole: WholeShop) -> None:
+    """Every address that can be looked at, by the owner."""
+    owner, codes = whole.signed_in("owner"), set()
+    with opened_otherwise() as seen:
+        for rule in rules(whole.app):
+            if "GET" in (rule.methods or ()):
+                for address in addresses(whole, rule):
+                    codes.add(owner.get(address).status_code)
+    assert 200 in codes
+    assert seen == []
+
+
+def test_no_command_opens_the_living_file_past_sqlite(
+    played: Path, tmp_path: Path, whole: WholeShop, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Each command on a shop's data, while the shop has it open."""
+    data = ["--data", str(tmp_path / "whole")]
+    listed = tmp_path / "list.csv"
+    listed.write_text("number,name,phone,what,where,promised\n912,Ann,555 010 0199,belt,A1,\n")
+    taken = str(tmp_path / "taken.json")
+    lines = [
+        ["backup", *data],
+        ["verify", *data],
+        ["check", *data],
+        ["export", taken, *data],
+        ["import", taken, "--data", str(tmp_path / "new")],
+        ["slips", str(listed), "--put-in", *data],
+        ["restore", *data],
+    ]
+    with opened_otherwise() as seen:
+        for line in lines:
+            assert main(line) in (0, 1, 2), line
+            assert "Traceback" not in capsys.readouterr().err
+    assert {line[0] for line in lines} | NOT_HERE == set(COMMANDS)
+    assert seen == []
