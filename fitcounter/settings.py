@@ -19,7 +19,13 @@ from urllib.parse import urlsplit
 
 from fitcounter.errors import BadInput, NotAllowed, Unavailable
 
-CHECKOUT = Path(__file__).resolve().parent.parent
+_PACKAGE = Path(__file__).resolve().parent
+# Where templates/, static/ and seed_scenario/ lie, and nobody's data may: in a checkout beside the
+# package; in what pip installs inside it, because a wheel carries them there (pyproject.toml).
+PROGRAM = _PACKAGE if (_PACKAGE / "templates").is_dir() else _PACKAGE.parent
+TEMPLATES = PROGRAM / "templates"
+STATIC = PROGRAM / "static"
+SEED_SCENARIO = PROGRAM / "seed_scenario"
 MOUNTS = Path("/proc/self/mounts")
 # SQLite's locks do not hold on these. They are judged by the start of the name, so that "nfs" means
 # nfs4 too.
@@ -172,7 +178,7 @@ def prepare_data_dir(data_dir: Path, mounts: Path = MOUNTS) -> Path:
     mounts: the machine's mount table, in the form of fstab(5). Raises NotAllowed (inside the
     program's own folder, on a network drive) or Unavailable (cannot be made).
     """
-    if data_dir.resolve().is_relative_to(CHECKOUT):
+    if data_dir.resolve().is_relative_to(PROGRAM):
         raise NotAllowed(
             f"{data_dir} lies inside the program's own folder. Choose another one with --data.",
             field="data",

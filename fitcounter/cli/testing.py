@@ -7,7 +7,7 @@ import os
 import subprocess
 import sys
 
-from fitcounter.settings import CHECKOUT
+from fitcounter.settings import PROGRAM
 
 STYLE_AND_TYPES = (("ruff", "check", "."), ("ruff", "format", "--check", "."), ("mypy",))
 
@@ -27,6 +27,6 @@ def test(given: argparse.Namespace) -> int:
     if not given.what:
         lines = [*STYLE_AND_TYPES, *lines]
     codes = [
-        subprocess.run([sys.executable, "-m", *line], cwd=CHECKOUT).returncode for line in lines
+        subprocess.run([sys.executable, "-m", *line], cwd=PROGRAM).returncode for line in lines
     ]
     return next((code for code in codes if code), 0)

@@ -11,15 +11,14 @@ import re
 import unicodedata
 from datetime import date, time
 from functools import cache
-from pathlib import Path
 from typing import Any, Final, Protocol
 
 from babel.dates import format_date, format_time
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup, escape
 
-_TEMPLATES: Final = Path(__file__).resolve().parents[2] / "templates" / "papers"
-_SHARED: Final = _TEMPLATES.parent  # for the drawing that screens show too
+from fitcounter.settings import TEMPLATES
+
 _FRACTION: Final = re.compile(
     r"(?:(?<![\d/])(\d{1,2})[ \u2009\u00a0-])?(?<![\d/])(\d{1,2}/(?:2|4|8|16|32|64))(?![\d/])"
 )
@@ -58,7 +57,7 @@ def page(template: str, *, language: str, say: Say = in_english, **words: Any) -
 @cache
 def raw(name: str) -> str:
     """A file of this room's templates as it is: the style and the script of the page to save."""
-    return (_TEMPLATES / name).read_text(encoding="utf-8")
+    return (TEMPLATES / "papers" / name).read_text(encoding="utf-8")
 
 
 def in_words(value: date, language: str, form: str = "day") -> str:
@@ -115,7 +114,7 @@ def _set_fraction(found: re.Match[str]) -> str:
 def _environment() -> Environment:
     """Autoescape on, unknown names are errors, every printed word made plain."""
     environment = Environment(
-        loader=FileSystemLoader([_TEMPLATES, _SHARED]),
+        loader=FileSystemLoader([TEMPLATES / "papers", TEMPLATES]),  # drawings lie in the latter
         autoescape=True,
         undefined=StrictUndefined,
         finalize=plain,

@@ -18,19 +18,18 @@ import threading
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
-from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Protocol
 
 from fitcounter.errors import Unavailable
 from fitcounter.papers.html import Say, in_english, page
 from fitcounter.papers.records import Paper
+from fitcounter.settings import STATIC
 
 if TYPE_CHECKING:
     from weasyprint import CSS
     from weasyprint.text.fonts import FontConfiguration
     from weasyprint.urls import URLFetcher
 
-_STATIC: Final = Path(__file__).resolve().parents[2] / "static"
 _ORIGIN: Final = "https://papers.invalid/"  # never contacted: the name the page's own files go by
 _FONTS: Final = (
     "SourceSans3-Regular",
@@ -145,7 +144,7 @@ def print_page(
     PDFs cannot be made.
     """
     style = (
-        (_STATIC / "print.css")
+        (STATIC / "print.css")
         .read_text(encoding="utf-8")
         .replace('url("fonts/', 'url("about:invalid#')
     )
@@ -219,7 +218,7 @@ def _press() -> _Press:
     atexit.register(
         _press.cache_clear
     )  # the copies of the letters are removed while there is still a Python to do it
-    text = (_STATIC / "print.css").read_text(encoding="utf-8")
+    text = (STATIC / "print.css").read_text(encoding="utf-8")
     return _Press(
         fonts, CSS(string=text, base_url=_ORIGIN, url_fetcher=_fetcher({}), font_config=fonts)
     )
@@ -240,7 +239,7 @@ def _fetcher(pictures: Mapping[str, bytes]) -> URLFetcher:
                 return URLFetcherResponse(url, pictures[name], {"Content-Type": "image/png"})
             if name in {f"fonts/{font}.ttf" for font in _FONTS}:
                 return URLFetcherResponse(
-                    url, (_STATIC / name).read_bytes(), {"Content-Type": "font/ttf"}
+                    url, (STATIC / name).read_bytes(), {"Content-Type": "font/ttf"}
                 )
             raise ValueError("papers fetch nothing but their own letters and pictures")
 
@@ -261,13 +260,13 @@ def _damaged_font() -> str:
     (static/fonts/SHA256SUMS), "" when all are whole.
     """
     try:
-        lines = (_STATIC / "fonts" / "SHA256SUMS").read_text(encoding="ascii").splitlines()
+        lines = (STATIC / "fonts" / "SHA256SUMS").read_text(encoding="ascii").splitlines()
         delivered = {name: digest for digest, name in (line.split() for line in lines)}
     except (OSError, ValueError):
         return "SHA256SUMS"
     for name in (f"{font}.ttf" for font in _FONTS):
         try:
-            found = hashlib.sha256((_STATIC / "fonts" / name).read_bytes()).hexdigest()
+            found = hashlib.sha256((STATIC / "fonts" / name).read_bytes()).hexdigest()
         except OSError:
             return name
         if found != delivered.get(name):

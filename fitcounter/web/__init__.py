@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
-from pathlib import Path
 
 from flask import Flask
 from flask_wtf import CSRFProtect
@@ -12,7 +11,7 @@ from werkzeug.middleware.proxy_fix import ProxyFix
 from werkzeug.routing import IntegerConverter
 
 from fitcounter.desk.shop import EachOpens, open_store
-from fitcounter.settings import Settings, load_keys
+from fitcounter.settings import PROGRAM, STATIC, TEMPLATES, Settings, load_keys
 from fitcounter.web import (
     access,
     acting_person,
@@ -28,8 +27,6 @@ from fitcounter.web import (
 from fitcounter.web import held_forms as web_held_forms
 from fitcounter.web.blueprints import BLUEPRINTS
 from fitcounter.web.forms import submission_id
-
-ROOT = Path(__file__).resolve().parents[2]
 
 
 class Id(IntegerConverter):
@@ -59,12 +56,12 @@ def create_app(
     clock: read once a request. connections: KeptOpen for a server. certificate_days: whole days
     until the shop's own certificate ends, None without one; for the health page.
     """
-    version = app_shell.version(ROOT)
+    version = app_shell.version(PROGRAM)
     app = Flask(
         "fitcounter",
-        root_path=str(ROOT),
-        template_folder=str(ROOT / "templates"),
-        static_folder=str(ROOT / "static"),
+        root_path=str(PROGRAM),
+        template_folder=str(TEMPLATES),
+        static_folder=str(STATIC),
         static_url_path=f"/static/{version}",
     )
     app.config.update(

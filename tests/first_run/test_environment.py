@@ -15,7 +15,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
-from support.fresh_machine import BARE_PYTHON, FreshMachine, wheel
+from support.fresh_machine import BARE_PYTHON, FreshMachine, fresh_machine, wheel
 from support.paths import CHECKOUT
 
 from fitcounter.first_run import environment
@@ -25,36 +25,7 @@ from fitcounter.first_run.terminal import CANNOT_GO_ON
 @pytest.fixture
 def machine(tmp_path: Path) -> FreshMachine:
     """A fresh machine whose `certificate` command says which Python and which packages it has."""
-    checkout, home = tmp_path / "my checkout", tmp_path / "home"
-    serving = checkout / "fitcounter" / "serving"
-    for folder in (serving, checkout / "tests", home):
-        folder.mkdir(parents=True)
-    for file in (CHECKOUT / "fitcounter").glob("*.py"):
-        shutil.copy(file, checkout / "fitcounter")
-    for room in ("cli", "first_run"):
-        shutil.copytree(CHECKOUT / "fitcounter" / room, checkout / "fitcounter" / room)
-    shutil.copy(CHECKOUT / "pyproject.toml", checkout)
-    says = (
-        "import sys, leather\ndef make(*rest): print(sys.prefix, leather.WORD)\ndef"
-        " describe(*rest): return ''\n"
-    )
-    (serving / "certificate.py").write_text(says, encoding="utf-8")
-    (serving / "server.py").write_text("", encoding="utf-8")
-    (serving / "__init__.py").write_text("", encoding="utf-8")
-    (checkout / "fitcounter" / "requirements.txt").write_text(
-        wheel(home, "leather", "WORD = 'supple'"), encoding="utf-8"
-    )
-    (checkout / "fitcounter" / "requirements-sqlite.txt").write_text(
-        wheel(home, "linen", ""), encoding="utf-8"
-    )
-    (checkout / "fitcounter" / "requirements-replica.txt").write_text(
-        wheel(home, "waxed", ""), encoding="utf-8"
-    )
-    # The stand-in for pytest says that the tests' own level has been set up too.
-    (checkout / "tests" / "requirements.txt").write_text(
-        wheel(home, "pytest", "import leather\nprint('tested')"), encoding="utf-8"
-    )
-    return FreshMachine(checkout, home)
+    return fresh_machine(tmp_path)
 
 
 # Debian's python3 without python3-venv and python3-pip, for any Python: those modules are not
@@ -88,9 +59,9 @@ def test_one_command_sets_everything_up_once(machine: FreshMachine) -> None:
     second = machine.run("certificate", "boots.local")
     assert (second.stdout, second.stderr) == (first.stdout, "")
 
-    third = machine.run("test", "tests")  # all of them would want ruff and mypy as well
+    third = machine.run("test")
     assert third.returncode == 0, shown(third)
-    assert "tested" in third.stdout
+    assert "pytest" in third.stdout
     assert "Setting up the tests" in third.stderr
 
 

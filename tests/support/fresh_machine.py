@@ -7,11 +7,14 @@ from __future__ import annotations
 import base64
 import hashlib
 import os
+import shutil
 import subprocess
 import sys
 import zipfile
 from dataclasses import dataclass
 from pathlib import Path
+
+from support.paths import CHECKOUT
 
 # The Python under the one that runs the tests: outside of any virtual environment, as on a fresh
 # machine.
@@ -42,6 +45,52 @@ class FreshMachine:
         return subprocess.run(
             line, cwd=self.checkout, env=surroundings, capture_output=True, text=True, timeout=120
         )
+
+
+# A program that notes how it was called, and fails where its name is in FAILS.
+STAND_IN = """
+import leather, os, sys
+print(__spec__.name, *sys.argv[1:], flush=True)
+sys.exit(1 if __spec__.name in os.environ.get("FAILS", "").split() else 0)
+"""
+
+
+def fresh_machine(folder: Path) -> FreshMachine:
+    """A machine whose `certificate` command says which Python and which packages it has, made in
+    an empty folder.
+
+    In place of the program's many packages there is one wheel, in place of pytest, ruff and mypy a
+    stand-in that says how it was called.
+    """
+    checkout, home = folder / "my checkout", folder / "home"
+    serving = checkout / "fitcounter" / "serving"
+    for folder in (serving, checkout / "tests", home):
+        folder.mkdir(parents=True)
+    for file in (CHECKOUT / "fitcounter").glob("*.py"):
+        shutil.copy(file, checkout / "fitcounter")
+    for room in ("cli", "first_run"):
+        shutil.copytree(CHECKOUT / "fitcounter" / room, checkout / "fitcounter" / room)
+    shutil.copy(CHECKOUT / "pyproject.toml", checkout)
+    says = (
+        "import sys, leather\ndef make(*rest): print(sys.prefix, leather.WORD)\ndef"
+        " describe(*rest): return ''\n"
+    )
+    (serving / "certificate.py").write_text(says, encoding="utf-8")
+    (serving / "server.py").write_text("", encoding="utf-8")
+    (serving / "__init__.py").write_text("", encoding="utf-8")
+    (checkout / "fitcounter" / "requirements.txt").write_text(
+        wheel(home, "leather", "WORD = 'supple'"), encoding="utf-8"
+    )
+    (checkout / "fitcounter" / "requirements-sqlite.txt").write_text(
+        wheel(home, "linen", ""), encoding="utf-8"
+    )
+    (checkout / "fitcounter" / "requirements-replica.txt").write_text(
+        wheel(home, "waxed", ""), encoding="utf-8"
+    )
+    # The stand-ins for pytest, ruff and mypy say that the tests' own level has been set up too.
+    pins = [wheel(home, name, STAND_IN) for name in ("pytest", "ruff", "mypy")]
+    (checkout / "tests" / "requirements.txt").write_text("".join(pins), encoding="utf-8")
+    return FreshMachine(checkout, home)
 
 
 def wheel(folder: Path, name: str, module: str, version: str = "1.0", asks: str = "") -> str:

@@ -30,11 +30,11 @@ from fitcounter.desk.quote.offer import Line, make_offer
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.staff import people
 from fitcounter.fit.tape import parse_length
+from fitcounter.settings import SEED_SCENARIO
 from fitcounter.store import fits, items, staff, tags
 from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.migrations import open_store
 
-DATA = Path(__file__).resolve().parents[3] / "seed_scenario"
 OPENED_AT = time(9, 10)
 
 
@@ -73,8 +73,8 @@ class Stage:
 
 def load(data_dir: Path, now: datetime) -> None:
     """Writes the invented shop into an empty data folder. now: aware UTC."""
-    told = json.loads((DATA / "shop.json").read_text(encoding="utf-8"))
-    jobs = json.loads((DATA / "jobs.json").read_text(encoding="utf-8"))
+    told = json.loads((SEED_SCENARIO / "shop.json").read_text(encoding="utf-8"))
+    jobs = json.loads((SEED_SCENARIO / "jobs.json").read_text(encoding="utf-8"))
     store = open_store(data_dir / "shop.db")
     # a throw-away file: it need not survive a power cut while it is being written
     store.db.execute("PRAGMA synchronous = OFF")
@@ -115,7 +115,7 @@ def play(stage: Stage, jobs: list[dict[str, Any]]) -> None:
 
 def welcome(base_url: str) -> str:
     """What the demo prints: where it is, how to get in, what to try."""
-    told = json.loads((DATA / "shop.json").read_text(encoding="utf-8"))
+    told = json.loads((SEED_SCENARIO / "shop.json").read_text(encoding="utf-8"))
     words = "\n".join(
         f"  {one['initials']}  {one['passphrase']}   ({one['role']})" for one in told["people"]
     )
