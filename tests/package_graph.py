@@ -23,7 +23,7 @@ ARROWS: dict[str, tuple[str, ...]] = {
     "first_run": (),
     "fit": ("errors",),
     "store": ("fit", "errors"),
-    "papers": ("fit", "errors"),
+    "papers": ("fit", "settings", "errors"),
     "desk": ("store", "papers", "fit", "settings", "errors"),
     "web": ("desk", "fit", "settings", "errors"),
     "serving": ("desk", "settings", "errors"),
@@ -43,12 +43,22 @@ ORDER: dict[str, tuple[str, ...]] = {
         *("settings", "reports", "data", "demo"),
     ),
     "web": (
-        *("device", "acting_person", "access", "outbox", "forms", "fields", "request_limits"),
-        *("link_throttle", "held_forms", "errors", "filters", "headers", "static_gzip"),
+        *("acting_person", "access", "outbox", "forms", "fields", "request_limits"),
+        *(
+            "link_throttle",
+            "held_forms",
+            "errors",
+            "filters",
+            "headers",
+            "static_gzip",
+            "pdf_response",
+        ),
         *("auth", "bench", "items", "counter", "pickup", "customer", "shop"),
         *("app_shell", "photos", "documents", "bench_papers", "shop_papers", "blueprints"),
     ),
-    "serving": ("certificate", "replica", "upkeep", "server"),
+    "serving": (
+        *("certificate_files", "certificate", "replica", "upkeep", "server", "authority_page"),
+    ),
 }
 # Room, or one file of it → the libraries it may import.
 LIBRARIES: dict[str, tuple[str, ...]] = {

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
-from flask import current_app, flash, make_response, redirect, render_template, request, url_for
+from flask import flash, redirect, request, url_for
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.bench import trees as bench_trees
@@ -12,6 +10,7 @@ from fitcounter.desk.documents import bench as documents_bench
 from fitcounter.desk.documents import ticket as documents_ticket
 from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.bench.board import bp
+from fitcounter.web.pdf_response import base_url, printed
 
 
 @bp.get("/tickets/<int:ticket_id>/bench-card.pdf")
@@ -57,18 +56,3 @@ def give_tags() -> Response:
     """A tag for every tree that has none."""
     flash(f"{bench_trees.give_tags(store(), act()).words}.")
     return redirect(url_for("bench.trees"), 303)
-
-
-def printed(make: Callable[[], bytes], name: str) -> Response:
-    """The PDF, or a page that says what is missing to make one."""
-    missing = documents_ticket.ready()
-    if missing:
-        return make_response(render_template("documents/no_paper.html", missing=missing))
-    answer = make_response(make())
-    answer.headers["Content-Type"] = "application/pdf"
-    answer.headers["Content-Disposition"] = f'inline; filename="{name}.pdf"'
-    return answer
-
-
-def base_url() -> str:
-    return str(current_app.config["SETTINGS"].base_url)

@@ -10,6 +10,7 @@ from werkzeug.wrappers import Response
 
 from fitcounter.desk.documents import ticket as documents_ticket
 from fitcounter.web.access import allow, store, the_shop
+from fitcounter.web.pdf_response import as_pdf, base_url
 
 bp = Blueprint("papers", __name__)
 
@@ -19,21 +20,21 @@ bp = Blueprint("papers", __name__)
 def tags(ticket_id: int) -> Response:
     """One label of 62 by 100 mm an item; ?paper=a4 or letter lays them on a sheet."""
     sheet = documents_ticket.tag_sheet(
-        store(), the_shop(), ticket_id, _base_url(), request.args.get("paper", "label")
+        store(), the_shop(), ticket_id, base_url(), request.args.get("paper", "label")
     )
     missing = documents_ticket.ready()
     if missing:
         return make_response(
             render_template("documents/print_tags.html", paper=sheet, missing=missing)
         )
-    return _as_pdf(documents_ticket.tags_pdf(sheet), f"tags-{sheet.labels[0].number}")
+    return as_pdf(documents_ticket.tags_pdf(sheet), f"tags-{sheet.labels[0].number}")
 
 
 @bp.get("/tickets/<int:ticket_id>/claim.pdf")
 @allow("counter", "owner")
 def claim(ticket_id: int) -> Response:
     """What the customer takes home today."""
-    check = documents_ticket.claim_check(store(), the_shop(), ticket_id, _base_url(), _data_dir())
+    check = documents_ticket.claim_check(store(), the_shop(), ticket_id, base_url(), _data_dir())
     return hers(
         lambda press: documents_ticket.claim_paper(check, press), f"claim-check-{check.number}"
     )
@@ -54,18 +55,7 @@ def hers(make: Callable[[documents_ticket.Press], bytes], name: str) -> Response
     print. name: of the file.
     """
     made = make(documents_ticket.press(url_for("static", filename="print.css")))
-    return make_response(made.decode()) if documents_ticket.ready() else _as_pdf(made, name)
-
-
-def _as_pdf(made: bytes, name: str) -> Response:
-    answer = make_response(made)
-    answer.headers["Content-Type"] = "application/pdf"
-    answer.headers["Content-Disposition"] = f'inline; filename="{name}.pdf"'
-    return answer
-
-
-def _base_url() -> str:
-    return str(current_app.config["SETTINGS"].base_url)
+    return make_response(made.decode()) if documents_ticket.ready() else as_pdf(made, name)
 
 
 def _data_dir() -> Path:

@@ -12,9 +12,9 @@ from fitcounter.desk.documents import customer as documents_customer
 from fitcounter.desk.documents import shop as documents_shop
 from fitcounter.errors import FitCounterError
 from fitcounter.web.access import STAFF, act, allow, store, the_shop
-from fitcounter.web.bench_papers import base_url, printed
 from fitcounter.web.documents import bp, hers
 from fitcounter.web.forms import SavedForm, TextField
+from fitcounter.web.pdf_response import base_url, printed
 
 
 class TagsForm(SavedForm):

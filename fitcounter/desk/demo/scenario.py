@@ -124,7 +124,8 @@ def welcome(base_url: str) -> str:
 Sign in with initials and passphrase:
 {words}
 
-Try: find 0142 on Today · open Marisol's left boot and take it off its tree · New job for a pair that will not close · Pickup.
+Try: find 0142 on Today · open Marisol's left boot and take it off its tree ·
+New job for a pair that will not close · Pickup.
 Everything in it is invented. Stop with Ctrl-C."""
 
 

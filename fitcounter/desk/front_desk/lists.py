@@ -206,7 +206,8 @@ def _where(item: Item, ticket: Ticket, shop: Shop, today: date) -> str:
     if item.state in (*item_states.GONE, *item_states.ASIDE, "expected", "counter"):
         return item_states.WORDS_OF_SEVERAL[item.state]
     day = item.promised_day or (ticket.promise_day if not ticket.handed_over_at else None)
-    return f"{item_states.WORDS_OF_SEVERAL[item.state]}{', ' + near(date.fromisoformat(day), today, shop) if day else ''}"
+    state = item_states.WORDS_OF_SEVERAL[item.state]
+    return f"{state}, {near(date.fromisoformat(day), today, shop)}" if day else state
 
 
 def near(day: date, today: date, shop: Shop) -> str:
