@@ -68,6 +68,7 @@ LIBRARIES: dict[str, tuple[str, ...]] = {
     "desk/front_desk/photos.py": ("PIL",),
     "web": ("flask", "flask_wtf", "wtforms", "werkzeug", "markupsafe", "babel", "phonenumbers"),
     "serving/certificate.py": ("cryptography",),
+    "serving/certificate_files.py": ("cryptography",),
     "serving/server.py": ("cheroot",),
 }
 # Where a function may import a module of ours when it is called, and from which room ("" any): the
