@@ -21,6 +21,7 @@ from babel.numbers import format_currency, format_decimal, get_currency_precisio
 from flask import Flask
 from markupsafe import Markup, escape
 
+from fitcounter.desk.common import translation
 from fitcounter.fit.assessment import cautions
 from fitcounter.fit.assessment.words import on_shaper
 from fitcounter.fit.handbook import leg as book
@@ -215,7 +216,32 @@ def wire(app: Flask) -> None:
         tag_code=show_code,
         on_shaper=on_shaper,
     )
-    app.jinja_env.globals.update(slip_rules=slip_rules(), cautions=cautions)
+    app.jinja_env.globals.update(
+        slip_rules=slip_rules(), cautions=cautions, _=say_on_page, n_=say_n_on_page
+    )
+
+
+def say_on_page(sentence: str, /, **values: Any) -> Markup:
+    """A sentence of ours with its {values} put in; those that are no markup are escaped."""
+    return _safe(translation.spoken().known(sentence)).format(**values)
+
+
+def say_n_on_page(one: str, many: str, count: int, /, **values: Any) -> Markup:
+    """The sentence for `count` things; {count} is put in with the other {values}."""
+    sentence = translation.spoken().form(one, many, count)
+    return _safe(sentence).format(count=count, **values)
+
+
+def _safe(sentence: str) -> Markup:
+    """A sentence of the catalogue for text and for an attribute in double quotes, as pages set
+    them; an apostrophe stays one.
+    """
+    return Markup(
+        sentence.replace("&", "&amp;")
+        .replace("<", "&lt;")
+        .replace(">", "&gt;")
+        .replace('"', "&#34;")
+    )
 
 
 def _date(on: date | str) -> date:

@@ -115,3 +115,18 @@ def test_markup_said_before_does_not_let_the_same_characters_through_as_text() -
     assert filters.fraction_text(Markup("<b>1/2</b>")) == "<b>½</b>"
     assert filters.fraction_text("<b>1/2</b>") == "&lt;b&gt;½&lt;/b&gt;"
     assert filters.fraction_text(Markup("<b>1/2</b>")) == "<b>½</b>"
+
+
+def test_a_sentence_on_a_page_escapes_what_is_put_in_and_keeps_markup_of_ours() -> None:
+    said = filters.say_on_page(
+        '{name} can\'t see {link} & "that".', name="<b>Ann</b>", link=Markup("<a>it</a>")
+    )
+
+    assert said == "&lt;b&gt;Ann&lt;/b&gt; can't see <a>it</a> &amp; &#34;that&#34;."
+
+
+def test_a_page_says_a_number_of_things_in_its_form() -> None:
+    def rounds(count: int) -> str:
+        return filters.say_n_on_page("{count} round", "{count} rounds", count)
+
+    assert [rounds(1), rounds(3)] == ["1 round", "3 rounds"]

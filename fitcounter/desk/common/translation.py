@@ -1,20 +1,28 @@
-"""What the customer reads, in her language: English sentences are the keys, a Babel catalogue a
-language holds the others.
+"""Every sentence that a person reads, in that person's language.
 
-A language is added by one file, languages/<code>.po; a test finds every sentence that it does not
-have.
+The English sentence is the key; languages/<code>.po holds the others (gettext, read by Babel). A
+language is added by one file, without a line of code. What is missing in it is said in English.
+
+`say` and `say_n` speak the language of whoever is served just now (`speaking`); a `Speech` speaks
+the language it was made for, whoever is served: a customer's papers, printed by the shop.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 from dataclasses import dataclass
 from datetime import date, datetime
 from functools import cache
+from io import BytesIO
 from pathlib import Path
 
 from babel import Locale
 from babel.dates import format_date, format_time
+from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po
+from babel.support import LazyProxy, NullTranslations, Translations
 
 LANGUAGES_DIR = Path(__file__).resolve().parents[1] / "languages"
 
@@ -29,13 +37,21 @@ class Speech:
         """The sentence in this language with its {values} put in; the English one where the
         catalogue has none.
         """
-        return (_catalogue(self.code).get(sentence) or sentence).format(**values)
+        return _translations(self.code).gettext(sentence).format(**values)
+
+    def say_n(self, one: str, many: str, count: int, /, **values: object) -> str:
+        """The sentence in the form that this language uses for `count` things; {count} is put in
+        with the other {values}.
+        """
+        return self.form(one, many, count).format(count=count, **values)
+
+    def form(self, one: str, many: str, count: int) -> str:
+        """The sentence for `count` things in this language, with nothing put in yet."""
+        return _translations(self.code).ngettext(one, many, count)
 
     def known(self, text: str) -> str:
-        """A text of the shop's file in this language where it is a sentence of ours, otherwise as
-        it is; nothing is put in.
-        """
-        return _catalogue(self.code).get(text) or text
+        """A sentence of ours in this language, any other text as it is; nothing is put in."""
+        return _translations(self.code).gettext(text) if text else text
 
     def day(self, on: date) -> str:
         """Tuesday 14 April; martes 14 de abril."""
@@ -44,14 +60,56 @@ class Speech:
         )
 
     def clock(self, at: datetime) -> str:
-        """6:00 PM or 18:00, as the language writes it. at: on her own clock."""
+        """6:00 PM or 18:00, as the language writes it. at: on the shop's own clock."""
         return format_time(at, "short", locale="en_US" if self.code == "en" else self.code).replace(
             "\u202f", " "
         )
 
 
+_ENGLISH = Speech("en")
+_SPOKEN: ContextVar[Speech] = ContextVar("speech", default=_ENGLISH)
+
+
 def speech(code: str) -> Speech:
+    """The language of this code; English where there is no catalogue of it."""
     return Speech(code if code in languages() else "en")
+
+
+def spoken() -> Speech:
+    """The language spoken just now; English where nobody said which."""
+    return _SPOKEN.get()
+
+
+@contextmanager
+def speaking(code: str) -> Iterator[Speech]:
+    """Whatever is said inside is said in this language."""
+    before = _SPOKEN.set(speech(code))
+    try:
+        yield _SPOKEN.get()
+    finally:
+        _SPOKEN.reset(before)
+
+
+def say(sentence: str, /, **values: object) -> str:
+    """The sentence in the language spoken just now, with its {values} put in."""
+    return _SPOKEN.get().say(sentence, **values)
+
+
+def say_n(one: str, many: str, count: int, /, **values: object) -> str:
+    """The sentence for `count` things in the language spoken just now; {count} is put in too."""
+    return _SPOKEN.get().say_n(one, many, count, **values)
+
+
+def say_later(sentence: str, /) -> str:
+    """For a label made when a module is loaded: each time it is shown, it is said in the language
+    spoken then.
+    """
+    return LazyProxy(say, sentence, enable_cache=False)  # type: ignore[return-value]
+
+
+def marked(sentence: str, /) -> str:
+    """The sentence as it is: found for the catalogue here, and said where it is used."""
+    return sentence
 
 
 @cache
@@ -64,13 +122,12 @@ def languages() -> dict[str, str]:
 
 
 @cache
-def _catalogue(code: str) -> dict[str, str]:
+def _translations(code: str) -> NullTranslations:
     path = LANGUAGES_DIR / f"{code}.po"
     if code == "en" or not path.exists():
-        return {}
+        return NullTranslations()
+    compiled = BytesIO()
     with path.open("rb") as file:
-        return {
-            str(one.id): str(one.string)
-            for one in read_po(file, locale=code)
-            if one.id and one.string
-        }
+        write_mo(compiled, read_po(file, locale=code))
+    compiled.seek(0)
+    return Translations(compiled)

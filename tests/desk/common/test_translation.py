@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-import re
 import string
 from datetime import date, datetime
 
 import pytest
+from babel.messages.pofile import read_po
+from support import catalogue
 from support.paths import CHECKOUT
 
 from fitcounter.desk.common import translation
@@ -18,7 +19,6 @@ from fitcounter.web.customer import page as customer
 
 def sentences() -> set[str]:
     """Every sentence that is said: in her templates, and by the desk and the web room."""
-    found: set[str] = set()
     rooms = {
         "desk": (
             "front_desk/calls.py",
@@ -42,12 +42,7 @@ def sentences() -> set[str]:
     ]
     papers = (CHECKOUT / "templates" / "papers").glob("*.html")
     pages = [*(CHECKOUT / "templates" / "customer").glob("*.html"), *papers]
-    for path in (*code, *pages):
-        text = path.read_text(encoding="utf-8")
-        assert not re.search(r"\bsay\(\s*'", text), (
-            f"{path.name}: a sentence in single quotes is not found here"
-        )
-        found |= set(re.findall(r'\bsay\(\s*"([^"]+)"', text))
+    found = {one.text for one in catalogue.sentences((*code, *pages))}
     grew = {"The left boot grew {size}.", "The right boot grew {size}."}
     return (
         found
@@ -66,7 +61,8 @@ def sentences() -> set[str]:
 def test_no_sentence_is_missing_and_none_is_left_over(code: str):
     said = sentences()
     assert len(said) > 60
-    assert said == set(translation._catalogue(code))
+    with (translation.LANGUAGES_DIR / f"{code}.po").open("rb") as file:
+        assert said == {entry.id for entry in read_po(file, locale=code) if entry.id}
 
 
 @pytest.mark.parametrize("code", [code for code in translation.languages() if code != "en"])
@@ -98,3 +94,27 @@ def test_days_and_hours_are_written_as_the_language_does():
 def test_an_unknown_language_is_english():
     assert translation.speech("tlh").code == "en"
     assert translation.speech("../../etc").code == "en"
+
+
+def test_what_is_said_follows_the_language_of_whoever_is_served() -> None:
+    with translation.speaking("es"):
+        assert translation.say("At the foot") == "Pie"
+        with translation.speaking("en"):
+            assert translation.say("At the foot") == "At the foot"
+        assert translation.say("At the foot") == "Pie"
+    assert translation.say("At the foot") == "At the foot"
+
+
+def test_a_label_made_at_the_start_is_said_in_the_language_of_the_moment() -> None:
+    label = translation.say_later("At the foot")
+
+    with translation.speaking("es"):
+        assert str(label) == "Pie"
+    assert str(label) == "At the foot"
+
+
+def test_a_number_of_things_has_its_own_form() -> None:
+    def rounds(count: int) -> str:
+        return translation.say_n("{count} round", "{count} rounds", count)
+
+    assert [rounds(0), rounds(1), rounds(2)] == ["0 rounds", "1 round", "2 rounds"]
