@@ -65,10 +65,13 @@ def drop_before(store: Store, before: str) -> None:
     store.db.execute("DELETE FROM drafts WHERE updated_at < ?", [before])
 
 
-def drop_but(store: Store, kind: str, newest: int) -> None:
-    """All of a kind but the newest, inside a write."""
-    sql = (
-        "DELETE FROM drafts WHERE kind = ? AND id NOT IN (SELECT id FROM drafts WHERE kind = ?"
-        " ORDER BY updated_at DESC LIMIT ?)"
-    )
-    store.db.execute(sql, [kind, kind, newest])
+def drop_but(store: Store, kind: str, staff_id: int, newest: int) -> None:
+    """All of a kind and a person but the newest, inside a write."""
+    theirs = "FROM drafts WHERE kind = ? AND staff_id = ?"
+    sql = f"DELETE {theirs} AND id NOT IN (SELECT id {theirs} ORDER BY updated_at DESC LIMIT ?)"
+    store.db.execute(sql, [kind, staff_id, kind, staff_id, newest])
+
+
+def drop_of(store: Store, kind: str, staff_id: int) -> None:
+    """All of a kind and a person, inside a write."""
+    store.db.execute("DELETE FROM drafts WHERE kind = ? AND staff_id = ?", [kind, staff_id])

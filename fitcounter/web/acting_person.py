@@ -18,6 +18,7 @@ from fitcounter.desk.shop import Person, Store
 from fitcounter.desk.staff import people, sign_in
 from fitcounter.desk.staff.sign_in import SignedIn
 from fitcounter.errors import FitCounterError, TooManyTries, Unavailable
+from fitcounter.web.action_words import action_words
 
 WHO, PIN = "who", "pin"
 UNSEEN = (WHO, PIN)  # travel beside a form and are no part of it
@@ -137,6 +138,7 @@ def _ask(
     page = render_template(
         "errors/who.html",
         sentence=sentence,
+        does=action_words(current_app, request.path) if request.method == "POST" else "",
         people=known,
         pin=pin,
         who=who,

@@ -16,6 +16,7 @@ from werkzeug.wrappers import Response
 from fitcounter import errors
 from fitcounter.web import held_forms as web_held_forms
 from fitcounter.web import request_limits
+from fitcounter.web.action_words import FROM_ITS_OWN_PAGE, action_words
 from fitcounter.web.forms import SentTwice, has_files, is_shown, typed, unlabelled
 
 log = logging.getLogger("fitcounter")
@@ -74,13 +75,15 @@ def page(code: int, sentence: str, **more: object) -> Response:
     g.setdefault("signed_in", None)
     own = request.headers.get("Sec-Fetch-Site", "same-origin") in ("same-origin", "none")
     shown = _typed(code) if own and code != 403 else []
+    signed_out = code in (400, 401)  # whoever signs in next may be somebody else
     text = render_template(
         "errors/error.html",
         code=code,
         sentence=sentence,
         typed=shown,
         said=_in_words(shown),
-        again=code in AGAIN,
+        again=code in AGAIN and not (signed_out and request.endpoint in FROM_ITS_OWN_PAGE),
+        does=action_words(current_app, request.path) if signed_out else "",
         files=code != 413 and has_files(),
         kept=web_held_forms.keep() if own and code == 401 else "",
         nav=False,

@@ -1,17 +1,22 @@
-"""A form that came too late is kept, and sent again after signing in."""
+"""A form that came when its sender was signed out is kept for that person, who sends it again after
+signing in.
+"""
 
 from __future__ import annotations
 
 from contextlib import suppress
 
-from flask import Blueprint, Flask, g, render_template, request, session
+from flask import Blueprint, Flask, current_app, g, render_template, request, session
+from flask_wtf.csrf import validate_csrf
 from werkzeug.wrappers import Response
+from wtforms import ValidationError
 
 from fitcounter.desk.shop import Act
 from fitcounter.desk.staff import held_forms as staff_held_forms
 from fitcounter.desk.staff import sign_in
 from fitcounter.errors import FitCounterError
 from fitcounter.web.access import STAFF, allow, store
+from fitcounter.web.action_words import WORDS, action_words
 from fitcounter.web.forms import typed
 
 bp = Blueprint("parked", __name__)
@@ -20,32 +25,47 @@ bp = Blueprint("parked", __name__)
 @bp.get("/kept/<parked_id>")
 @allow(*STAFF)
 def kept(parked_id: str) -> str:
-    """What was typed, with one button that sends it again to where it was going."""
-    return render_template("shop/saved.html", kept=staff_held_forms.get(store(), parked_id, g.now))
+    """What the person typed and what it does, with one button that sends it where it was going."""
+    form = staff_held_forms.get(store(), parked_id, g.signed_in.person.id, g.now)
+    does = action_words(current_app, form.path)
+    return render_template("shop/saved.html", kept=form, does=does)
 
 
 def keep() -> str:
-    """Keeps the form of this request when it comes from a session that was ours once.
+    """Keeps the form of this request, where it carries the token of a session that was ours on this
+    device and its person may do such a thing still.
 
     Returns its id, or ''.
     """
-    token = session.get("token")
-    pairs = typed()
+    reference, pairs = session.get("token"), typed()
     if (
-        request.method != "POST" or not token or not pairs or "Outbox" in request.headers
+        request.method != "POST" or not reference or not pairs or "Outbox" in request.headers
     ):  # what waits on a phone is safe there
         return ""
-    with suppress(FitCounterError):  # a full disk: what was typed still stands on the page
-        person = sign_in.ended_for(store(), token)
-        if person is not None:
-            return staff_held_forms.park(
-                store(), Act(g.now, person.id), request.full_path.rstrip("?"), pairs
-            )
+    with suppress(FitCounterError, ValidationError):  # what was typed still stands on the page
+        validate_csrf(request.form.get("csrf_token"))
+        phone_id = g.phone.id if g.get("phone") else None
+        person = sign_in.sender_of(store(), reference, phone_id)
+        if person is not None and person.role in _allowed() and request.endpoint in WORDS:
+            path = request.full_path.rstrip("?")
+            return staff_held_forms.keep(store(), Act(g.now, person.id), path, pairs)
     return ""
 
 
+def _allowed() -> tuple[str, ...]:
+    return getattr(current_app.view_functions.get(request.endpoint or ""), "allowed", ())
+
+
+def _by_its_sender() -> None:
+    """A form that was kept is saved by who typed it, whoever's tap it comes with."""
+    form_id = request.form.get("parked") if request.method == "POST" else None
+    if form_id and g.get("signed_in"):
+        staff_held_forms.check_sender(store(), form_id, g.signed_in.person.id)
+
+
 def wire(app: Flask) -> None:
-    """What was sent again and saved is kept no longer."""
+    """Checks who sends a kept form; what was sent again and saved is kept no longer."""
+    app.before_request(_by_its_sender)
 
     @app.after_request
     def drop(response: Response) -> Response:

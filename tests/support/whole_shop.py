@@ -97,7 +97,7 @@ def play(folder: Path) -> None:
     store = Store(folder / "shop.db")
     act = Act(NOW, PEOPLE["owner"])
     drafts.keep(store, act, DRAFT, "new-job", MultiDict({"name": "Ada", "phone": "(412) 555-0100"}))
-    staff_held_forms.park(store, act, "/items/44/prepare", [("prepared", "dry")])
+    staff_held_forms.keep(store, act, "/items/44/prepare", [("prepared", "dry")])
     staff_phones.enrol(store, act, staff_phones.new_code(store, act), "bench")
     with store.write_tx():
         store.change("staff", PEOPLE["owner"], pin_hash=staff_secrets.hash_secret(PIN))

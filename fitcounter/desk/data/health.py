@@ -165,7 +165,9 @@ def _waiting(store: Store, now: datetime) -> Finding:
     return Finding(
         "Forms",
         words,
-        "Open Shop and send them, or leave them: they go after 14 days." if late else "",
+        "Whoever typed them can sign in and save them, under Me; they go after 14 days."
+        if late
+        else "",
     )
 
 

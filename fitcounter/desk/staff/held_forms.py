@@ -1,8 +1,10 @@
-"""Forms that came when nobody was signed in any more: kept for the person, so that a reading is
-typed once.
+"""Forms that came when their sender was signed out: kept for that person alone, so that a reading
+is typed once.
 
 They lie among the drafts, under an id that nobody can guess, for as long as drafts are kept. OWASP
-ASVS 5.0 7.4.1 wants the session dead; nothing wants the reading dead with it.
+ASVS 5.0 7.4.1 wants the session dead; nothing wants the reading dead with it. But nobody else's tap
+may turn one person's typing into an act of their own: who typed it sees it and sends it, and
+nothing is kept for somebody who has left.
 """
 
 from __future__ import annotations
@@ -12,66 +14,84 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from fitcounter.desk.common.drafts import KEEP_DAYS, MOST_TYPED
-from fitcounter.errors import NotFound
+from fitcounter.errors import NotAllowed, NotFound
 from fitcounter.store import drafts, staff
 from fitcounter.store.database import Act, Store, utc_time
+from fitcounter.store.drafts import Draft
 
 KIND = "parked"
-MOST_PARKED = 200  # of everybody; the oldest go first
+MOST_A_PERSON = 20  # the oldest go first
+GONE = "Nothing is waiting there any more. Go to Today."
 
 
 @dataclass(frozen=True, slots=True)
-class Parked:
+class HeldForm:
     """path: where the form was sent to.
 
-    typed: its fields as they came. initials: whose session it came from.
+    typed: its fields as they came. staff_id, initials: whose it is.
     """
 
     id: str
     path: str
     typed: tuple[tuple[str, str], ...]
+    staff_id: int
     initials: str
     at: datetime
 
 
-def park(store: Store, act: Act, path: str, typed: list[tuple[str, str]]) -> str:
-    """Keeps a form; returns its id, or '' where it is too long to be one of ours."""
+def keep(store: Store, act: Act, path: str, typed: list[tuple[str, str]]) -> str:
+    """Keeps a form for act's person; returns its id, or '' where there is nobody to keep it for or
+    it is too long to be one of ours.
+    """
+    person = staff.get(store, act.staff_id or 0)
+    if person is None or not person.active:
+        return ""
     if sum(len(key) + len(value) for key, value in typed) > MOST_TYPED or len(path) > 500:
         return ""
-    parked_id = secrets.token_urlsafe(16)
+    form_id = secrets.token_urlsafe(16)
     with store.write_tx():
-        drafts.put(store, act, parked_id, KIND, typed, path)
-        drafts.drop_but(store, KIND, MOST_PARKED)
-    return parked_id
+        drafts.put(store, act, form_id, KIND, typed, path)
+        drafts.drop_but(store, KIND, person.id, MOST_A_PERSON)
+    return form_id
 
 
-def get(store: Store, parked_id: str, now: datetime) -> Parked:
-    """Raises NotFound."""
-    held = drafts.get(store, parked_id)
-    if held is None or held.kind != KIND or (now - utc_time(held.updated_at)).days >= KEEP_DAYS:
-        raise NotFound("Nothing is kept there any more. Go to Today.")
-    person = staff.get(store, held.staff_id or 0)
-    return Parked(
-        held.id,
-        held.words,
-        tuple(held.typed),
-        person.initials if person else "",
-        utc_time(held.updated_at),
-    )
+def get(store: Store, form_id: str, staff_id: int, now: datetime) -> HeldForm:
+    """The form, for who typed it. Raises NotFound, for everybody else too."""
+    draft = drafts.get(store, form_id)
+    form = _lives(store, draft, now) if draft else None
+    if form is None or form.staff_id != staff_id:
+        raise NotFound(GONE)
+    return form
 
 
-def everything(store: Store, now: datetime) -> list[Parked]:
-    """All that is kept, latest first: for the owner, when somebody left with a form open."""
-    return [
-        get(store, one.id, now)
-        for one in drafts.of_kind(store, KIND)
-        if (now - utc_time(one.updated_at)).days < KEEP_DAYS
-    ]
+def everything(store: Store, now: datetime, staff_id: int = 0) -> list[HeldForm]:
+    """All that is kept, latest first: of one person, or of everybody who still works here."""
+    forms = [_lives(store, draft, now) for draft in drafts.of_kind(store, KIND)]
+    return [form for form in forms if form is not None and staff_id in (0, form.staff_id)]
 
 
-def drop(store: Store, parked_id: str) -> None:
+def check_sender(store: Store, form_id: str, staff_id: int) -> None:
+    """Raises NotAllowed where somebody else typed it; one that is not kept any more is free."""
+    draft = drafts.get(store, form_id)
+    if draft is None or draft.kind != KIND or draft.staff_id == staff_id:
+        return
+    person = staff.get(store, draft.staff_id or 0)
+    whose = person.initials if person else "Somebody else"
+    raise NotAllowed(f"{whose} typed this, so only {whose} can save it. Sign in as {whose} first.")
+
+
+def drop(store: Store, form_id: str) -> None:
     """It is saved now."""
-    held = drafts.get(store, parked_id)
-    if held is not None and held.kind == KIND:
+    draft = drafts.get(store, form_id)
+    if draft is not None and draft.kind == KIND:
         with store.write_tx():
-            drafts.drop(store, parked_id)
+            drafts.drop(store, form_id)
+
+
+def _lives(store: Store, draft: Draft, now: datetime) -> HeldForm | None:
+    """As a form, where it is one, is young enough, and its person still works here."""
+    person = staff.get(store, draft.staff_id or 0)
+    at = utc_time(draft.updated_at)
+    if draft.kind != KIND or person is None or not person.active or (now - at).days >= KEEP_DAYS:
+        return None
+    return HeldForm(draft.id, draft.words, tuple(draft.typed), person.id, person.initials, at)

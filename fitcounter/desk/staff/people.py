@@ -6,9 +6,9 @@ import re
 from dataclasses import dataclass
 
 from fitcounter.desk import shop
-from fitcounter.desk.staff import secrets
+from fitcounter.desk.staff import held_forms, secrets
 from fitcounter.errors import BadInput, NotFound
-from fitcounter.store import sessions, staff
+from fitcounter.store import drafts, sessions, staff
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Person
 
@@ -88,6 +88,7 @@ def set_active(store: Store, act: Act, staff_id: int, active: bool) -> Written:
         store.change("staff", staff_id, person.version, active=int(active))
         if not active:
             sessions.end(store, utc_text(act.at), staff_id=staff_id)
+            drafts.drop_of(store, held_forms.KIND, staff_id)
             sessions.forget_person(store, staff_id)
         return Written(
             row_id=staff_id,

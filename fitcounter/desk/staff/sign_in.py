@@ -155,13 +155,16 @@ def who(store: Store, token: str, now: datetime, phone: ShopPhone | None) -> Sig
     return SignedIn(person, row.id, row.seen_at, row.phone_id, not fresh, proved)
 
 
-def ended_for(store: Store, token: str) -> Person | None:
-    """Whose session it was, dead or alive: what they typed is kept for them.
+def sender_of(store: Store, token: str, phone_id: int | None) -> Person | None:
+    """Who used a session last, dead or alive: what they typed is kept for them.
 
-    None for a token that never was ours.
+    phone_id: the shop's phone that the request comes from. None for a token that never was ours, or
+    one that comes from another device than its phone.
     """
     row = sessions.by_token(store, token_hash(token))
-    return staff.get(store, row.staff_id) if row else None
+    if row is None or row.phone_id not in (None, phone_id):
+        return None
+    return staff.get(store, row.who_id or row.staff_id)
 
 
 def touch(store: Store, now: datetime, signed_in: SignedIn) -> None:

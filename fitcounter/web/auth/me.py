@@ -6,6 +6,7 @@ from flask import flash, g, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 from wtforms import PasswordField
 
+from fitcounter.desk.staff import held_forms as staff_held_forms
 from fitcounter.desk.staff import people
 from fitcounter.desk.staff import phones as staff_phones
 from fitcounter.desk.staff import sign_in as staff_sign_in
@@ -41,9 +42,9 @@ def me() -> Response | tuple[str, int]:
         except FitCounterError as error:
             form.take(error)
     sessions = staff_phones.open_now(store(), g.now, g.signed_in.person.id)
-    return render_template("auth/me.html", form=form, sessions=sessions), (
-        422 if form.is_submitted() else 200
-    )
+    kept = staff_held_forms.everything(store(), g.now, g.signed_in.person.id)
+    text = render_template("auth/me.html", form=form, sessions=sessions, kept=kept)
+    return text, 422 if form.is_submitted() else 200
 
 
 @bp.post("/me/sessions/<int:session_id>/end")

@@ -94,10 +94,10 @@ def test_a_clock_that_goes_back_or_lost_its_battery_is_told(
 
 
 def test_a_form_that_came_too_late_is_told(store: Store, tmp_path: Path, clock: Clock):
-    staff_held_forms.park(store, Act(clock.now, 1), "/items/1/prepare", [("prepared", "dry")])
+    staff_held_forms.keep(store, Act(clock.now, 1), "/items/1/prepare", [("prepared", "dry")])
     found = lines(store, tmp_path, clock.now)["Forms"]
     assert found.words.startswith("came after signing out: 1;")
-    assert "Open Shop" in found.todo
+    assert "sign in and save them, under Me" in found.todo
 
 
 def test_a_full_disk_a_broken_audit_and_missing_pango_are_told(
