@@ -16,7 +16,7 @@ from support.served_shop import open_shop
 from support.ticket_rows import make_job
 
 from fitcounter.desk import shop
-from fitcounter.desk.aftercare import aftercare
+from fitcounter.desk.aftercare import wear_calendar
 from fitcounter.desk.common import links
 from fitcounter.desk.common.item_steps import Said, catch_up
 from fitcounter.desk.front_desk import pickup
@@ -80,7 +80,7 @@ def hers(chromium: Browser, ticket_id: int, tmp_path: Path, clock: Clock) -> Ite
 
 def worn(store: Store, ticket_id: int, clock: Clock) -> list[tuple[int | None, datetime | None]]:
     """Minutes and start of every wear she told of."""
-    plan = aftercare.calendar(store, ticket_id, clock.now).plan
+    plan = wear_calendar.current(store, ticket_id, clock.now).plan
     return [(one.actual_minutes, one.actual_start) for one in plan.wears if one.state == "worn"]
 
 

@@ -22,7 +22,7 @@ from support.cast import PASSPHRASE, Clock
 from support.served_shop import open_shop
 
 from fitcounter.desk import shop
-from fitcounter.desk.aftercare import aftercare
+from fitcounter.desk.aftercare import wear_calendar
 from fitcounter.desk.staff import secrets
 from fitcounter.store import contacts, items, rounds, tickets
 from fitcounter.store.database import Act, Store
@@ -360,7 +360,7 @@ def hand_over(counter: Phone, ticket_id: int, things: tuple[int, ...], store: St
 
 
 def her_calendar(stranger: Phone, link: str, store: Store, ticket_id: int, clock: Clock) -> None:
-    first = aftercare.calendar(store, ticket_id, clock.now).plan.to_come[0].start
+    first = wear_calendar.current(store, ticket_id, clock.now).plan.to_come[0].start
     events = Calendar.from_ical(stranger.fetch(link + "/calendar.ics")).walk("VEVENT")
     assert len(events) == 6
     clock.now = first
@@ -371,7 +371,7 @@ def her_calendar(stranger: Phone, link: str, store: Store, ticket_id: int, clock
     clock.on(minutes=30)
     stranger.page.get_by_text("I have worn them today").tap()
     stranger.press("I wore them")
-    assert [one.state for one in aftercare.calendar(store, ticket_id, clock.now).plan.wears] == [
+    assert [one.state for one in wear_calendar.current(store, ticket_id, clock.now).plan.wears] == [
         "worn",
         "planned",
         "planned",

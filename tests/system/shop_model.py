@@ -30,7 +30,7 @@ from support.bench_cast import tree
 from support.measured_pair import BOOT, GAPS, cells, sheet_of
 
 from fitcounter.desk import shop
-from fitcounter.desk.aftercare import aftercare
+from fitcounter.desk.aftercare import comeback
 from fitcounter.desk.bench import other_steps, round_steps
 from fitcounter.desk.common.item_steps import Said
 from fitcounter.desk.data import erasure
@@ -464,11 +464,11 @@ class ShopMachine(RuleBasedStateMachine):
     def come_back(self, n: int) -> None:
         boot = self.boot(n, "out")
         job = next(one for one in self.jobs if boot in one.boots)
-        came = aftercare.CameBack(self.now, "tight again", "13 5/8", "", "in")
+        typed = comeback.ComebackInput(self.now, "tight again", "13 5/8", "", "in")
         if self.must(
             "come back",
             boot.state == "out" and not job.erased,
-            lambda act: aftercare.come_back(self.store, act, boot.id, came, self.shop),
+            lambda act: comeback.come_back(self.store, act, boot.id, typed, self.shop),
         ):
             boot.state, boot.version, boot.back = "queued", boot.version + 1, []
             job.state, job.comebacks = "open", job.comebacks + 1

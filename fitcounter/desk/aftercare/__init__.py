@@ -1,1 +1,1 @@
-"""After pickup: wears, follow-ups, a comeback, the guarantee."""
+"""After pickup: the wearing-in calendar, follow-ups, comebacks and the end of the guarantee."""

@@ -8,7 +8,7 @@ import hashlib
 from datetime import UTC, date, datetime
 from zoneinfo import ZoneInfo
 
-from fitcounter.desk.aftercare import aftercare
+from fitcounter.desk.aftercare import wear_calendar
 from fitcounter.desk.common.translation import Speech, speech
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.shop import Shop
@@ -45,7 +45,7 @@ TEXTS = {
 def sheet(store: Store, shop: Shop, token: str, now: datetime, language: str = "") -> CalendarSheet:
     """Raises NotFound for a link that opens nothing, or before there is a calendar."""
     ticket = customer_page.find(store, token, now)
-    found = aftercare.calendar(store, ticket.id, now)
+    found = wear_calendar.current(store, ticket.id, now)
     customer = customers.get(store, ticket.customer_id)
     words = speech(language or customer.language)
     held = items.of_ticket(store, ticket.id)

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from fitcounter.desk.aftercare import aftercare
+from fitcounter.desk.aftercare import wear_calendar
 from fitcounter.desk.common.links import link_hash
 from fitcounter.desk.common.translation import Speech, speech
 from fitcounter.desk.customer import phrases
@@ -17,8 +17,8 @@ from fitcounter.desk.shop import Shop
 from fitcounter.errors import Expired, NotFound
 from fitcounter.fit import item_states
 from fitcounter.fit.tape import say_inches, say_length
-from fitcounter.fit.wear import wear_calendar
 from fitcounter.fit.wear.wear import Wear
+from fitcounter.fit.wear.wear_calendar import Due, WearPlan
 from fitcounter.store import contacts, customers, items, rounds, tickets, wears
 from fitcounter.store.database import Store, utc_text
 from fitcounter.store.records import Customer, Item, Ticket
@@ -220,7 +220,7 @@ def _expected(held: Sequence[Item], ticket: Ticket, today: date, words: Speech) 
 def _calendar(store: Store, ticket: Ticket, now: datetime, words: Speech) -> HerCalendar | None:
     if wears.of_ticket(store, ticket.id) is None:
         return None
-    found = aftercare.calendar(store, ticket.id, now)
+    found = wear_calendar.current(store, ticket.id, now)
     plan, due = found.plan, found.due
     return HerCalendar(
         kind=due.kind,
@@ -233,7 +233,7 @@ def _calendar(store: Store, ticket: Ticket, now: datetime, words: Speech) -> Her
     )
 
 
-def _wear(wear: Wear, plan: wear_calendar.WearPlan, words: Speech) -> WearSeen:
+def _wear(wear: Wear, plan: WearPlan, words: Speech) -> WearSeen:
     local = wear.began.astimezone(plan.clock.zone)
     return WearSeen(
         wear.n,
@@ -246,7 +246,7 @@ def _wear(wear: Wear, plan: wear_calendar.WearPlan, words: Speech) -> WearSeen:
     )
 
 
-def _until(due: wear_calendar.Due, plan: wear_calendar.WearPlan, words: Speech) -> str:
+def _until(due: Due, plan: WearPlan, words: Speech) -> str:
     if due.until is None:
         return ""
     local = due.until.astimezone(plan.clock.zone)

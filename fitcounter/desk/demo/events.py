@@ -6,7 +6,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from fitcounter.desk.aftercare import aftercare
+from fitcounter.desk.aftercare import comeback, pickup_readings, wear_calendar
+from fitcounter.desk.aftercare import follow_ups as aftercare_follow_ups
 from fitcounter.desk.bench import other_steps, round_steps
 from fitcounter.desk.common.item_steps import Said, take_step
 from fitcounter.desk.front_desk import pickup
@@ -96,10 +97,10 @@ def _of_item(
 
 
 def _come_back(stage: Stage, act: Act, item_id: int, told: dict[str, Any]) -> None:
-    before = aftercare.at_pickup(stage.store, items.get(stage.store, item_id))
+    before = pickup_readings.at_pickup(stage.store, items.get(stage.store, item_id))
     boot = f"{float(before.boot_mm or 0) - told['boot_back']:.0f}mm"
-    came = aftercare.CameBack(act.at, told["said"], boot, told["leg"], stage.shop.unit)
-    aftercare.come_back(stage.store, act, item_id, came, stage.shop)
+    came = comeback.ComebackInput(act.at, told["said"], boot, told["leg"], stage.shop.unit)
+    comeback.come_back(stage.store, act, item_id, came, stage.shop)
 
 
 def _of_ticket(stage: Stage, one: Played, act: Act, name: str, told: dict[str, Any]) -> None:
@@ -141,11 +142,11 @@ def _hand_over(stage: Stage, one: Played, act: Act, told: dict[str, Any]) -> Non
     for asked in contacts.follow_ups_of_ticket(stage.store, one.ticket_id):
         if asked.due_day < stage.day(0).isoformat():
             asked_at = Act(stage.at(0, "9:00"), stage.people["CO"])
-            aftercare.answer(stage.store, asked_at, asked.id, "good")
+            aftercare_follow_ups.answer(stage.store, asked_at, asked.id, "good")
     for minutes in told["wears"]:
-        plan = aftercare.calendar(stage.store, one.ticket_id, act.at).plan
+        plan = wear_calendar.current(stage.store, one.ticket_id, act.at).plan
         wear = plan.to_come[0]
         if wear.end > stage.now:
             break
         customer = Act(wear.end)
-        aftercare.record_wear(stage.store, customer, one.ticket_id, wear.n, wear.start, minutes)
+        wear_calendar.record_wear(stage.store, customer, one.ticket_id, wear.n, wear.start, minutes)

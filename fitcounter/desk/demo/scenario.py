@@ -16,7 +16,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from fitcounter.desk import shop
-from fitcounter.desk.aftercare import aftercare
+from fitcounter.desk.aftercare import guarantee_term
 from fitcounter.desk.bench import plan as bench_plan
 from fitcounter.desk.common.contact import read_phone
 from fitcounter.desk.demo import events
@@ -89,7 +89,7 @@ def load(data_dir: Path, now: datetime) -> None:
         known = {person.initials: person.id for person in staff.everybody(store)}
         stage = Stage(store, shop.read(store), known, now, data_dir)
         play(stage, jobs)
-        aftercare.end_guarantees(store, Act(now), stage.shop)
+        guarantee_term.close_expired(store, Act(now), stage.shop)
         bench_plan.renew(store, Act(now), stage.shop)
     finally:
         store.close()

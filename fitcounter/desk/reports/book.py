@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
-from fitcounter.desk.aftercare import aftercare
+from fitcounter.desk.aftercare import follow_ups as aftercare_follow_ups
 from fitcounter.desk.assessment import limits, shop_records
 from fitcounter.desk.common.leather_presets import LEATHERS
 from fitcounter.desk.reports import charts
@@ -77,7 +77,7 @@ class BookPage:
     handed_over: int
     trees: dict[str, float]
     guarantees: list[dict[str, object]]
-    follow_ups: list[aftercare.Asked]
+    follow_ups: list[aftercare_follow_ups.FollowUpLine]
     grid: charts.Grid
     days: charts.Bars
     tree_bars: charts.Bars
@@ -102,7 +102,9 @@ def look(store: Store, shop: Shop, now: datetime) -> BookPage:
         guarantees=outcomes.guarantees_ending(
             store, today.isoformat(), (today + timedelta(days=GUARANTEE_AHEAD_DAYS)).isoformat()
         ),
-        follow_ups=aftercare.follow_ups_due(store, today + timedelta(days=FOLLOW_UPS_AHEAD_DAYS)),
+        follow_ups=aftercare_follow_ups.due_by(
+            store, today + timedelta(days=FOLLOW_UPS_AHEAD_DAYS)
+        ),
         grid=charts.grid((one.likely or 0, one.rounds) for one in said),
         days=charts.days(
             [_days_early(one, shop) for one in said if one.promise_day and one.shelved_at]

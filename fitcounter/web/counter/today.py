@@ -8,7 +8,7 @@ from flask import Blueprint, flash, g, jsonify, redirect, render_template, reque
 from werkzeug.wrappers import Response
 from wtforms import RadioField
 
-from fitcounter.desk.aftercare import aftercare
+from fitcounter.desk.aftercare import follow_ups
 from fitcounter.desk.bench import board
 from fitcounter.desk.front_desk import calls as front_desk_calls
 from fitcounter.desk.front_desk import lists
@@ -46,7 +46,7 @@ def today() -> str:
         day=day,
         desk=lists.desk_lists(store(), the_shop(), rows, g.now),
         bench=board.board(store(), the_shop(), g.now),
-        follow_ups=aftercare.follow_ups_due(store(), day),
+        follow_ups=follow_ups.due_by(store(), day),
     )
 
 
@@ -110,7 +110,7 @@ def follow_up(follow_up_id: int) -> Response:
     form = AnswerForm()
     if not form.validate():
         raise BadInput(sentences(form)[0], typed=form.answer.data, field="answer")
-    aftercare.answer(store(), act(), follow_up_id, form.answer.data or "")
+    follow_ups.answer(store(), act(), follow_up_id, form.answer.data or "")
     flash("Kept.")
     return redirect(url_for(".today"), 303)
 

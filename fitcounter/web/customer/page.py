@@ -21,7 +21,7 @@ from flask import (
 from werkzeug.wrappers import Response as AnyResponse
 from wtforms import HiddenField, RadioField
 
-from fitcounter.desk.aftercare import aftercare
+from fitcounter.desk.aftercare import follow_ups, wear_calendar
 from fitcounter.desk.common.translation import languages, speech
 from fitcounter.desk.customer import calendar as customer_calendar
 from fitcounter.desk.customer import link as customer_link
@@ -162,18 +162,18 @@ def wear(token: str) -> AnyResponse:
         ended = typed_at()
         started = ended - timedelta(minutes=minutes)
         if form.put_on.data:
-            zone = aftercare.calendar(store(), ticket.id, g.now).plan.clock.zone
+            zone = wear_calendar.current(store(), ticket.id, g.now).plan.clock.zone
             local = ended.astimezone(zone)
             started = local.replace(
                 hour=form.put_on.data.hour, minute=form.put_on.data.minute, second=0, microsecond=0
             )
             started -= timedelta(days=1) if started > ended else timedelta()
-        aftercare.record_wear(
+        wear_calendar.record_wear(
             store(), act(), ticket.id, _whole(str(form.n.data or "0"), 99), started, minutes
         )
     except FitCounterError as error:
         return show(token, error)
-    flash(speech(chosen_language()).say("Kept. Now let them rest."))
+    flash(say("Kept. Now let them rest."))
     return redirect(url_for(".page", token=token), 303)
 
 
@@ -183,7 +183,7 @@ def not_today(token: str) -> AnyResponse:
     """Moves today's wear, and all after it, to tomorrow."""
     ticket = customer_page.find(store(), token, g.now)
     try:
-        aftercare.not_today(store(), act(), ticket.id, _whole(request.form.get("n", ""), 99))
+        wear_calendar.not_today(store(), act(), ticket.id, _whole(request.form.get("n", ""), 99))
     except FitCounterError as error:
         return show(token, error)
     return redirect(url_for(".page", token=token), 303)
@@ -197,10 +197,8 @@ def hour(token: str) -> AnyResponse:
     ticket = customer_page.find(store(), token, g.now)
     try:
         if form.evening.data is None:
-            raise BadInput(
-                speech(chosen_language()).say("Type a time, like 18:30."), field="evening"
-            )
-        aftercare.choose_hour(
+            raise BadInput(say("Type a time, like 18:30."), field="evening")
+        wear_calendar.choose_hour(
             store(), act(), ticket.id, form.evening.data.hour, form.evening.data.minute
         )
     except FitCounterError as error:
@@ -214,31 +212,15 @@ def not_right(token: str) -> AnyResponse:
     """Something does not feel right: the shop's list has it."""
     form = NotRightForm()
     ticket = customer_page.find(store(), token, g.now)
-    side, _, place = (form.spot.data or "").partition("-")
-    if side not in SIDES or place not in PLACES:
-        side = place = ""
     try:
         if not form.validate():
-            words = speech(chosen_language()).say(
-                "Keep it to 500 characters, please; the shop calls you for the rest."
-            )
+            words = say("Keep it to 500 characters, please; the shop calls you for the rest.")
             raise BadInput(words, field="said")
-        aftercare.not_right(
-            store(),
-            act(),
-            ticket.id,
-            side or None,
-            place,
-            form.said.data or "",
-            the_shop().today(g.now),
-        )
+        where, today = _spot(form.spot.data or ""), the_shop().today(g.now)
+        follow_ups.report_not_right(store(), act(), ticket.id, where, form.said.data or "", today)
     except FitCounterError as error:
         return show(token, error)
-    flash(
-        speech(chosen_language()).say(
-            "The shop has it and calls you. Leave the boots off until then."
-        )
-    )
+    flash(say("The shop has it and calls you. Leave the boots off until then."))
     return redirect(url_for(".page", token=token), 303)
 
 
@@ -273,12 +255,23 @@ def _own_address(token: str) -> str:
     )
 
 
+def _spot(typed: str) -> tuple[str | None, str]:
+    """Side and place of a spot such as "left-calf"; (None, "") for both, or not sure."""
+    side, _, place = typed.partition("-")
+    return (side, place) if side in SIDES and place in PLACES else (None, "")
+
+
+def say(sentence: str) -> str:
+    """A sentence in the language chosen on this phone, English where none was."""
+    return speech(chosen_language()).say(sentence)
+
+
 def _whole(typed: str, most: int) -> int:
     """A small whole number. Raises BadInput."""
     text = typed.strip()
     if not (text.isascii() and text.isdigit() and len(text) <= 4 and int(text) <= most):
         raise BadInput(
-            speech(chosen_language()).say("Type the minutes in figures, like 30."),
+            say("Type the minutes in figures, like 30."),
             typed=typed,
             field="minutes",
         )

@@ -7,7 +7,7 @@ from __future__ import annotations
 from flask import flash, g, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 
-from fitcounter.desk.aftercare import aftercare
+from fitcounter.desk.aftercare import comeback
 from fitcounter.desk.intake import returning
 from fitcounter.errors import FitCounterError
 from fitcounter.web.access import act, allow, store, the_shop
@@ -38,13 +38,13 @@ class ComeBackForm(SavedForm):
 def come_back(item_id: int) -> Response | tuple[str, int]:
     """Two readings against pickup's, and whether the guarantee pays for the hold."""
     form = ComeBackForm()
-    shown = aftercare.before_comeback(store(), item_id, the_shop().today(g.now))
+    shown = comeback.page(store(), the_shop(), item_id, g.now)
     if form.validate_on_submit():
-        came = aftercare.CameBack(
+        typed = comeback.ComebackInput(
             g.now, form.said.data or "", form.boot.data, form.leg.data, the_shop().unit
         )
         try:
-            flash(aftercare.come_back(store(), act(), item_id, came, the_shop()).words)
+            flash(comeback.come_back(store(), act(), item_id, typed, the_shop()).words)
             return redirect(url_for("items.item", item_id=item_id), 303)
         except FitCounterError as error:
             form.take(error)

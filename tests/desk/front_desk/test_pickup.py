@@ -8,7 +8,7 @@ import pytest
 from support.cast import Clock
 
 from fitcounter.desk import shop
-from fitcounter.desk.aftercare import aftercare
+from fitcounter.desk.aftercare import wear_calendar
 from fitcounter.desk.common.item_steps import Said, catch_up
 from fitcounter.desk.front_desk import pickup
 from fitcounter.errors import BadInput, Conflict, NotFound
@@ -58,7 +58,7 @@ def test_handing_over_moves_every_item_pays_and_begins_the_calendar_in_one_go(
         "2026-03-20",
         "2026-03-27",
     ]
-    now = aftercare.calendar(store, shelved.ticket_id, act.at)
+    now = wear_calendar.current(store, shelved.ticket_id, act.at)
     assert [wear.minutes for wear in now.plan.to_come] == [30, 30, 30]
     assert now.plan.hour == 18
 
@@ -134,4 +134,4 @@ def test_a_bag_alone_has_no_calendar_and_no_guarantee(store: Store, shelved, act
     pickup.hand_over(store, act, shelved.ticket_id, bag, shop.read(store))
     assert tickets.get(store, shelved.ticket_id).guarantee_end is None
     with pytest.raises(NotFound):
-        aftercare.calendar(store, shelved.ticket_id, act.at)
+        wear_calendar.current(store, shelved.ticket_id, act.at)

@@ -7,7 +7,7 @@ from support.cast import Clock, Counter
 from support.ticket_rows import Job, make_job
 
 from fitcounter.desk import shop
-from fitcounter.desk.aftercare import aftercare
+from fitcounter.desk.aftercare import follow_ups as aftercare_follow_ups
 from fitcounter.desk.common.item_steps import Said, catch_up
 from fitcounter.desk.front_desk import lists, pickup
 from fitcounter.store import tags
@@ -135,8 +135,8 @@ def test_what_does_not_feel_right_stands_first_and_goes_when_answered(
     counter: Counter, store: Store, job: Job, clock: Clock
 ):
     act = Act(clock.now, 1)
-    row_id = aftercare.not_right(
-        store, act, job.ticket_id, "left", "ankle", "rubs", shop.read(store).today(clock.now)
+    row_id = aftercare_follow_ups.report_not_right(
+        store, act, job.ticket_id, ("left", "ankle"), "rubs", shop.read(store).today(clock.now)
     ).row_id
     page = counter.get("/").text
     assert "does not feel right, left, ankle: rubs" in section(page, "Ask how they are")

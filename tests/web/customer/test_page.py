@@ -15,7 +15,8 @@ from support.cast import Clock, Counter
 from support.ticket_rows import Job, make_job
 
 from fitcounter.desk import shop
-from fitcounter.desk.aftercare import aftercare
+from fitcounter.desk.aftercare import comeback, wear_calendar
+from fitcounter.desk.aftercare import follow_ups as aftercare_follow_ups
 from fitcounter.desk.common import links
 from fitcounter.desk.common.item_steps import Said, catch_up
 from fitcounter.desk.front_desk import pickup
@@ -101,7 +102,7 @@ def test_what_she_wore_is_kept_and_the_next_wear_waits_a_day(
             ).status_code
             == 303
         )
-    plan = aftercare.calendar(store, job.ticket_id, clock.now).plan
+    plan = wear_calendar.current(store, job.ticket_id, clock.now).plan
     assert [(one.state, one.actual_minutes) for one in plan.wears][:2] == [
         ("worn", 30),
         ("planned", None),
@@ -119,7 +120,7 @@ def test_a_slip_in_the_minutes_is_said_and_kept(
     assert "Type the minutes in figures" in answer.text
     assert 'value="half an hour"' in answer.text
     assert 'value="18:05"' in answer.text
-    assert aftercare.calendar(store, job.ticket_id, clock.now).plan.wears[0].state == "planned"
+    assert wear_calendar.current(store, job.ticket_id, clock.now).plan.wears[0].state == "planned"
 
 
 def test_not_today_moves_everything_by_a_day(stranger: Counter, home: str, clock: Clock):
@@ -159,7 +160,7 @@ def test_until_the_shop_has_answered_her_page_says_to_leave_them_off(
 
     Then the calendar goes on.
     """
-    clock.now = aftercare.calendar(store, 1, clock.now).plan.to_come[0].start
+    clock.now = wear_calendar.current(store, 1, clock.now).plan.to_come[0].start
     assert "Today, wear your boots" in stranger.get(f"/c/{home}").text
     assert stranger.post(f"/c/{home}/not-right", spot="left-ankle").status_code == 303
     stranger.get(f"/c/{home}")
@@ -170,7 +171,7 @@ def test_until_the_shop_has_answered_her_page_says_to_leave_them_off(
     assert 'name="minutes"' in page
     assert page.count("<h1") == 1
     (asked,) = [one for one in contacts.follow_ups_of_ticket(store, 1) if one.kind == "not-right"]
-    aftercare.answer(store, Act(clock.now, 1), asked.id, "good")
+    aftercare_follow_ups.answer(store, Act(clock.now, 1), asked.id, "good")
     assert "Today, wear your boots" in stranger.get(f"/c/{home}").text
 
 
@@ -261,8 +262,8 @@ def test_boots_that_are_back_have_no_calendar_and_her_phone_takes_the_wears_out(
     before = Calendar.from_ical(stranger.get(f"/c/{home}/calendar.ics").data)
     clock.on(hours=2)
     for item_id in (job.left, job.right):
-        came = aftercare.CameBack(clock.now, "tight", "15", "", "in")
-        aftercare.come_back(store, Act(clock.now, 1), item_id, came, shop.read(store))
+        typed = comeback.ComebackInput(clock.now, "tight", "15", "", "in")
+        comeback.come_back(store, Act(clock.now, 1), item_id, typed, shop.read(store))
     page = stranger.get(f"/c/{home}").text
     assert "Waiting for the bench" in page
     assert "They are worn in" not in page
@@ -292,11 +293,11 @@ def test_a_second_pickup_never_has_a_lower_number_than_her_phone_holds(
         }
 
     clock.on(days=20)
-    aftercare.come_back(
+    comeback.come_back(
         store,
         Act(clock.now, 1),
         job.left,
-        aftercare.CameBack(clock.now, "tight", "15", "", "in"),
+        comeback.ComebackInput(clock.now, "tight", "15", "", "in"),
         shop.read(store),
     )
     before = sequences()

@@ -1,0 +1,194 @@
+"""A comeback: boots handed over that are back for another look, compared with pickup and queued."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from fractions import Fraction
+
+from fitcounter.desk.aftercare import guarantee_term, wear_calendar
+from fitcounter.desk.aftercare.pickup_readings import ReadingAtPickup, at_pickup
+from fitcounter.desk.common.item_steps import Said, write_step
+from fitcounter.desk.measuring.sheet import read_length
+from fitcounter.desk.shop import Shop
+from fitcounter.errors import Conflict
+from fitcounter.fit import item_states
+from fitcounter.fit.handbook.leg import UM_PER_MM
+from fitcounter.fit.tape import Length, say_length
+from fitcounter.fit.wear import guarantee
+from fitcounter.store import customers, items, outcomes, readings, tickets
+from fitcounter.store.database import Act, Store, Written
+from fitcounter.store.records import Customer, Item, Ticket
+
+
+@dataclass(frozen=True, slots=True)
+class ComebackInput:
+    """What is typed at a comeback.
+
+    happened_at: aware. said: the customer's words. boot, leg: lengths as typed, at the place that
+    was tightest, read as at pickup; leg "" where it was not read. unit: of lengths without one.
+    """
+
+    happened_at: datetime
+    said: str
+    boot: str
+    leg: str
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class ComebackPage:
+    """The item, whose it is, the reading to compare with, and if the guarantee covers today."""
+
+    item: Item
+    ticket: Ticket
+    customer: Customer
+    before: ReadingAtPickup
+    covered: bool
+
+
+def page(store: Store, shop: Shop, item_id: int, now: datetime) -> ComebackPage:
+    """What the counter sees before the boot is read again. Raises NotFound."""
+    item = items.get(store, item_id)
+    ticket = tickets.get(store, item.ticket_id)
+    return ComebackPage(
+        item,
+        ticket,
+        customers.get(store, ticket.customer_id),
+        at_pickup(store, item),
+        guarantee_term.covers(ticket, shop.today(now)),
+    )
+
+
+def come_back(store: Store, act: Act, item_id: int, typed: ComebackInput, shop: Shop) -> Written:
+    """Saves the readings of a comeback and puts the item in the queue; `words` has the comparison.
+
+    The ticket opens again with its history. Raises BadReading; Conflict where the item is not down
+    as handed over; NotFound.
+    """
+    boot = read_length(typed.boot, typed.unit, "boot")
+    leg = read_length(typed.leg, typed.unit, "leg", "leg") if typed.leg else None
+
+    def write() -> Written:
+        item = _handed_over(store, item_id)
+        ticket = tickets.get(store, item.ticket_id)
+        customers.not_erased(store, ticket.id)
+        before = at_pickup(store, item)
+        comparison = _compare(before, boot.mm, leg.mm if leg else None)
+        covered = guarantee_term.covers(ticket, shop.today(typed.happened_at))
+        changes = _changes_um(comparison) | {"under_guarantee": int(covered)}
+        outcomes.add_comeback(
+            store,
+            ticket.id,
+            item.id,
+            typed.happened_at,
+            said=typed.said,
+            answer=comparison.change if comparison else "cannot tell",
+            **changes,
+        )
+        if before.height_um is not None:
+            method = before.boot_method or item.method
+            _keep_reading(store, act, item.id, before.height_um, boot, method)
+        _reopen(store, ticket)
+        wear_calendar.call_off(store, ticket.id, typed.happened_at)
+        step = Said(typed.happened_at, detail=_bench_detail(changes))
+        write_step(store, act, item, "come-back", step)
+        words = _answer(comparison, typed.unit)
+        return Written(ticket.id, item.id, words=words, detail={"covered": covered})
+
+    return store.once(act, "come-back", write)
+
+
+def _handed_over(store: Store, item_id: int) -> Item:
+    """The item, which must be out: two phones may take the same boot in. Raises Conflict."""
+    item = items.get(store, item_id)
+    if not item_states.may(item.state, "come-back"):
+        raise Conflict(
+            f"This is down as {item_states.WORDS[item.state]}, not as handed over. Look at its"
+            " page before you take it in."
+        )
+    return item
+
+
+def _reopen(store: Store, ticket: Ticket) -> None:
+    """Opens the ticket again, under its old number where no open ticket has it now."""
+    is_free = outcomes.number_is_free(store, ticket.number)
+    outcomes.reopen(store, ticket, ticket.number if is_free else tickets.free_number(store))
+
+
+def _keep_reading(
+    store: Store, act: Act, item_id: int, height_um: int, boot: Length, method: str
+) -> None:
+    """Stores the boot as read at a comeback; a second one in the same place is the next repeat."""
+    earlier = readings.boots(store, item_id, "comeback")
+    readings.add_boot(
+        store,
+        act,
+        item_id,
+        "comeback",
+        height_um=height_um,
+        height_text=f"{height_um / UM_PER_MM:g} mm",
+        repeat=1 + sum(reading.height_um == height_um for reading in earlier),
+        method=method,
+        girth_um=boot.um,
+        girth_text=boot.text,
+        unit=boot.unit,
+    )
+
+
+def _compare(
+    before: ReadingAtPickup, boot_mm: Fraction, leg_mm: Fraction | None
+) -> guarantee.Comeback | None:
+    """What changed since pickup; None where no reading of the boot counted then."""
+    if before.boot_mm is None:
+        return None
+    leg_then = guarantee.RawReading(before.leg_mm, "leg") if before.leg_mm is not None else None
+    leg_now = guarantee.RawReading(leg_mm, "leg") if leg_mm is not None else None
+    boot_then = guarantee.RawReading(before.boot_mm, before.boot_method)
+    boot_now = guarantee.RawReading(boot_mm, before.boot_method)
+    return guarantee.compare(boot_then, boot_now, leg_then, leg_now)
+
+
+def _changes_um(comparison: guarantee.Comeback | None) -> dict[str, int | None]:
+    """The changes as stored, in micrometres, None where unknown; the boot's loss is negative."""
+    boot = comparison.boot_back_mm if comparison else None
+    leg = comparison.leg_fuller_mm if comparison else None
+    return {
+        "boot_change_um": None if boot is None else -round(boot * UM_PER_MM),
+        "leg_change_um": None if leg is None else round(leg * UM_PER_MM),
+    }
+
+
+def _bench_detail(changes: dict[str, int | None]) -> dict[str, int]:
+    """What the bench sees in the history: the boot's change where known, and whether the guarantee
+    pays. The leg is body data and stays out.
+    """
+    return {
+        key: value for key, value in changes.items() if value is not None and key != "leg_change_um"
+    }
+
+
+def _answer(comparison: guarantee.Comeback | None, unit: str) -> str:
+    """'The boot went back. … The boot is 1/4 in smaller than at pickup.'"""
+    if comparison is None:
+        return guarantee.SENTENCES["cannot tell"]
+    return f"{comparison.sentence} {_differences(comparison, unit)}".strip()
+
+
+def _differences(comparison: guarantee.Comeback, unit: str) -> str:
+    """'The boot is 1/4 in smaller than at pickup, the leg is as when it was read.'"""
+    parts = []
+    if comparison.boot_back_mm is not None:
+        size = _difference(comparison.boot_back_mm, unit, "smaller than", "larger than")
+        parts.append(f"the boot is {size} at pickup")
+    if comparison.leg_fuller_mm is not None:
+        size = _difference(comparison.leg_fuller_mm, unit, "fuller than", "slimmer than")
+        parts.append(f"the leg is {size} when it was read")
+    words = ", ".join(parts)
+    return f"{words[0].upper()}{words[1:]}." if words else ""
+
+
+def _difference(length_mm: Fraction, unit: str, more: str, less: str) -> str:
+    """'1/4 in smaller than', or 'as' where a tape shows no difference."""
+    size = say_length(abs(length_mm), unit)
+    return "as" if size.startswith(("0 ", "0.0 ")) else f"{size} {less if length_mm < 0 else more}"

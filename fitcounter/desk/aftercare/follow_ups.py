@@ -1,0 +1,66 @@
+"""Follow-ups after pickup: a customer's complaint, the list the shop works through, its answers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from fitcounter.errors import BadInput
+from fitcounter.store import contacts, customers, tickets
+from fitcounter.store.bench_records import FollowUp
+from fitcounter.store.database import Act, Store, Written
+from fitcounter.store.records import Customer, Ticket
+
+
+@dataclass(frozen=True, slots=True)
+class FollowUpLine:
+    """One line of the follow-up list, with its ticket and customer."""
+
+    due: FollowUp
+    ticket: Ticket
+    customer: Customer
+
+
+def due_by(store: Store, day: date) -> list[FollowUpLine]:
+    """Every open follow-up due by that shop-local day: complaints first, then by day."""
+    lines = []
+    for follow_up in contacts.due_follow_ups(store, day):
+        ticket = tickets.get(store, follow_up.ticket_id)
+        lines.append(FollowUpLine(follow_up, ticket, customers.get(store, ticket.customer_id)))
+    return sorted(lines, key=lambda line: (line.due.kind != "not-right", line.due.due_day))
+
+
+def report_not_right(
+    store: Store, act: Act, ticket_id: int, where: tuple[str | None, str], text: str, today: date
+) -> Written:
+    """Puts a customer's complaint on the shop's list of today.
+
+    where: side (None for both, or not sure) and place on the boot, "" where none was picked.
+    Raises BadInput where neither a place nor a word is given.
+    """
+    side, place = where
+    if not text and not place:
+        raise BadInput("Say where it is, or what you feel; one word is enough.", field="said")
+
+    def write() -> Written:
+        row_id = contacts.add_follow_up(
+            store, ticket_id, today, "not-right", side=side, place=place, said=text
+        )
+        return Written(ticket_id, row_id=row_id, detail={"follow_up": row_id})
+
+    return store.once(act, "not-right", write)
+
+
+def answer(store: Store, act: Act, follow_up_id: int, words: str) -> Written:
+    """Saves what the customer answered and takes the line off the list.
+
+    Raises BadInput without words, NotFound, Conflict where it has another answer already.
+    """
+    if not words:
+        raise BadInput("Pick or type what she said: good, tight, or comes back.", field="answer")
+
+    def write() -> Written:
+        ticket_id = contacts.close_follow_up(store, act, follow_up_id, words)
+        return Written(ticket_id, row_id=follow_up_id, detail={"follow_up": follow_up_id})
+
+    return store.once(act, "follow-up", write)
