@@ -61,28 +61,17 @@ def ticket(ticket_id: int) -> Response | tuple[str, int]:
     elif form.scan.data:
         _strike(form, shown)
     elif form.validate():
-        try:
-            done = pickup.hand_over(
-                store(), act(), ticket_id, _handed(form, shown.ticket.currency), the_shop()
-            )
-            flash(f"{done.words.capitalize()}.")
+        if _hand_over(form, shown):
             return redirect(url_for("counter.ticket", ticket_id=ticket_id), 303)
-        except FitCounterError as error:
-            if isinstance(error, Conflict) and error.ticket_id:
-                # all of it is out: both texts have a page of their own, and nothing more is to be
-                # pressed
-                raise
-            form.take(error)
-            shown = pickup.look(store(), ticket_id)
-    code = 422 if form.errors else 200
-    waiting = [one for one in shown.items if pickup.to_try_on(one)]
-    calendar = any(pickup.begins_calendar(one) for one in shown.items)
-    return (
-        render_template(
-            "pickup/ticket.html", form=form, shown=shown, to_try_on=waiting, calendar=calendar
-        ),
-        code,
+        shown = pickup.look(store(), ticket_id)
+    page = render_template(
+        "pickup/ticket.html",
+        form=form,
+        shown=shown,
+        to_try_on=[item for item in shown.items if pickup.to_try_on(item)],
+        calendar=any(pickup.begins_calendar(item) for item in shown.items),
     )
+    return page, 422 if form.errors else 200
 
 
 @bp.post("/pickup/<int:ticket_id>/tried")
@@ -105,6 +94,23 @@ def tried_on(ticket_id: int, item_id: int) -> Response:
         Said(g.now, bool(request.form.get("catch_up"))),
     )
     return redirect(url_for("pickup.ticket", ticket_id=ticket_id), 303)
+
+
+def _hand_over(form: HandOverForm, shown: pickup.Pickup) -> bool:
+    """Whether the things were handed over; if not, the form has the error.
+
+    Raises Conflict where all of it is out already: its page has both texts, and no button.
+    """
+    try:
+        handed = _handed(form, shown.ticket.currency)
+        done = pickup.hand_over(store(), act(), shown.ticket.id, handed, the_shop())
+    except FitCounterError as error:
+        if isinstance(error, Conflict) and error.ticket_id:
+            raise
+        form.take(error)
+        return False
+    flash(f"{done.words.capitalize()}.")
+    return True
 
 
 def _usual(form: HandOverForm, shown: pickup.Pickup) -> None:
