@@ -4,20 +4,17 @@ desk.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from fitcounter.desk.aftercare import comeback, pickup_readings, wear_calendar
 from fitcounter.desk.aftercare import follow_ups as aftercare_follow_ups
 from fitcounter.desk.bench import other_steps, round_steps
 from fitcounter.desk.common.item_steps import Said, take_step
+from fitcounter.desk.demo.stage import PlayedJob, Stage
 from fitcounter.desk.front_desk import pickup
 from fitcounter.fit.item_states import GONE
 from fitcounter.store import contacts, items, tickets
 from fitcounter.store.database import Act, Written, utc_text
-
-if TYPE_CHECKING:
-    from fitcounter.desk.demo.scenario import Played, Stage
-
 
 AT_THE_BENCH = (
     "prepare",
@@ -33,120 +30,120 @@ AT_THE_BENCH = (
 )
 
 
-def own_choices(stage: Stage, one: Played) -> None:
+def own_choices(stage: Stage, job: PlayedJob) -> None:
     """What this job has of its own beside the shop's defaults: her language, careful limits."""
-    told = one.told
+    story = job.story
 
     def write() -> Written:
-        ticket = tickets.get(stage.store, one.ticket_id)
-        if "language" in told:
-            stage.store.change("customers", ticket.customer_id, language=told["language"])
-        if "limits" in told and one.fit_id is not None:
-            stage.store.change("fits", one.fit_id, limits=told["limits"])
-        return Written(one.ticket_id)
+        ticket = tickets.get(stage.store, job.ticket_id)
+        if "language" in story:
+            stage.store.change("customers", ticket.customer_id, language=story["language"])
+        if "limits" in story and job.fit_id is not None:
+            stage.store.change("fits", job.fit_id, limits=story["limits"])
+        return Written(job.ticket_id)
 
-    stage.store.once(stage.act(told["opened"]), "own-choices", write)
+    stage.store.once(stage.act(story["opened"]), "own-choices", write)
 
 
-def step(stage: Stage, one: Played, event: list[Any]) -> None:
+def step(stage: Stage, job: PlayedJob, event: list[Any]) -> None:
     """Plays one event. A step whose time is still to come today is left out."""
-    whose, name, day, hour, said = event
+    whose, name, day, hour, data = event
     act = stage.act(day, hour, "BR" if name in AT_THE_BENCH else "CO")
     if whose == "all":
-        _of_ticket(stage, one, act, name, said)
+        _of_ticket(stage, job, act, name, data)
     else:
-        _of_item(stage, one, act, one.items[whose], name, said)
+        _of_item(stage, job, act, job.items[whose], name, data)
 
 
 def _of_item(
-    stage: Stage, one: Played, act: Act, item_id: int, name: str, told: dict[str, Any]
+    stage: Stage, job: PlayedJob, act: Act, item_id: int, name: str, data: dict[str, Any]
 ) -> None:
     store, shop, said = stage.store, stage.shop, Said(act.at)
     if name == "prepare":
-        round_steps.prepare(store, act, item_id, said, told["prepared"], told["with"])
+        round_steps.prepare(store, act, item_id, said, data["prepared"], data["with"])
     elif name == "put-on":
         tree = round_steps.PutOn(
-            told["tree"],
-            told["setting"],
-            told["girth"],
-            told["before"],
-            mark=told["mark"],
+            data["tree"],
+            data["setting"],
+            data["girth"],
+            data["before"],
+            mark=data["mark"],
             take_tree=True,
         )
         round_steps.put_on(store, act, shop, item_id, said, tree)
     elif name == "turn-up":
-        round_steps.turn_up(store, act, shop, item_id, said, told["girth"], told["setting"])
+        round_steps.turn_up(store, act, shop, item_id, said, data["girth"], data["setting"])
     elif name == "take-off":
-        round_steps.take_off(store, act, item_id, said, told["came_out"])
+        round_steps.take_off(store, act, item_id, said, data["came_out"])
     elif name == "measure-again":
-        round_steps.measure_again(store, act, shop, item_id, said, told["rested"])
+        round_steps.measure_again(store, act, shop, item_id, said, data["rested"])
     elif name == "finish":
-        other_steps.finish(store, act, item_id, said, told["shaper"])
+        other_steps.finish(store, act, item_id, said, data["shaper"])
     elif name == "shelve":
         other_steps.shelve(
-            store, act, item_id, said, told["shelf"], items.get(store, item_id).shaper
+            store, act, item_id, said, data["shelf"], items.get(store, item_id).shaper
         )
     elif name == "work-done":
-        other_steps.work_done(store, act, item_id, said, told["shelf"])
+        other_steps.work_done(store, act, item_id, said, data["shelf"])
     elif name == "stop":
-        other_steps.stop(store, act, item_id, said, told["what"], told["where"])
+        other_steps.stop(store, act, item_id, said, data["what"], data["where"])
     elif name == "come-back":
-        _come_back(stage, act, item_id, told)
+        _come_back(stage, act, item_id, data)
     else:
         take_step(store, act, item_id, name, said)
 
 
-def _come_back(stage: Stage, act: Act, item_id: int, told: dict[str, Any]) -> None:
+def _come_back(stage: Stage, act: Act, item_id: int, data: dict[str, Any]) -> None:
     before = pickup_readings.at_pickup(stage.store, items.get(stage.store, item_id))
-    boot = f"{float(before.boot_mm or 0) - told['boot_back']:.0f}mm"
-    came = comeback.ComebackInput(act.at, told["said"], boot, told["leg"], stage.shop.unit)
+    boot = f"{float(before.boot_mm or 0) - data['boot_back']:.0f}mm"
+    came = comeback.ComebackInput(act.at, data["said"], boot, data["leg"], stage.shop.unit)
     comeback.come_back(stage.store, act, item_id, came, stage.shop)
 
 
-def _of_ticket(stage: Stage, one: Played, act: Act, name: str, told: dict[str, Any]) -> None:
+def _of_ticket(stage: Stage, job: PlayedJob, act: Act, name: str, data: dict[str, Any]) -> None:
     store = stage.store
     if name == "try-on":
         for side in ("left", "right"):
-            pickup.try_on(store, act, one.items[side], told["how"], Said(act.at))
+            pickup.try_on(store, act, job.items[side], data["how"], Said(act.at))
     elif name == "hand-over":
-        _hand_over(stage, one, act, told)
+        _hand_over(stage, job, act, data)
     elif name == "call":
-        again = stage.day(told["again"]).isoformat()
+        again = stage.day(data["again"]).isoformat()
         row = {
-            "ticket_id": one.ticket_id,
+            "ticket_id": job.ticket_id,
             "at": utc_text(act.at),
             "about": "ready",
-            "how": told["how"],
+            "how": data["how"],
             "again_day": again,
         }
 
         def write() -> Written:
             return Written(
-                one.ticket_id, row_id=store.insert("calls", **row, staff_id=act.staff_id)
+                job.ticket_id, row_id=store.insert("calls", **row, staff_id=act.staff_id)
             )
 
         store.once(act, "call", write)
 
 
-def _hand_over(stage: Stage, one: Played, act: Act, told: dict[str, Any]) -> None:
+def _hand_over(stage: Stage, job: PlayedJob, act: Act, data: dict[str, Any]) -> None:
     """Handed over with what was owed, then the wears she said she wore."""
-    shown = pickup.look(stage.store, one.ticket_id)
+    shown = pickup.look(stage.store, job.ticket_id)
     due, here = (
         shown.sums.due_minor,
         frozenset(item.id for item in shown.items if item.state not in GONE),
     )
     handed = pickup.Handed(
-        here, act.at, told["collected_by"], max(due, 0), preset="three-short-wears"
+        here, act.at, data["collected_by"], max(due, 0), preset="three-short-wears"
     )
-    pickup.hand_over(stage.store, act, one.ticket_id, handed, stage.shop)
-    for asked in contacts.follow_ups_of_ticket(stage.store, one.ticket_id):
+    pickup.hand_over(stage.store, act, job.ticket_id, handed, stage.shop)
+    for asked in contacts.follow_ups_of_ticket(stage.store, job.ticket_id):
         if asked.due_day < stage.day(0).isoformat():
             asked_at = Act(stage.at(0, "9:00"), stage.people["CO"])
             aftercare_follow_ups.answer(stage.store, asked_at, asked.id, "good")
-    for minutes in told["wears"]:
-        plan = wear_calendar.current(stage.store, one.ticket_id, act.at).plan
+    for minutes in data["wears"]:
+        plan = wear_calendar.current(stage.store, job.ticket_id, act.at).plan
         wear = plan.to_come[0]
         if wear.end > stage.now:
             break
         customer = Act(wear.end)
-        wear_calendar.record_wear(stage.store, customer, one.ticket_id, wear.n, wear.start, minutes)
+        wear_calendar.record_wear(stage.store, customer, job.ticket_id, wear.n, wear.start, minutes)

@@ -9,17 +9,16 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from dataclasses import dataclass, field
-from datetime import date, datetime, time, timedelta
+from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
-from zoneinfo import ZoneInfo
 
 from fitcounter.desk import shop
 from fitcounter.desk.aftercare import guarantee_term
 from fitcounter.desk.bench import plan as bench_plan
 from fitcounter.desk.common.contact import read_phone
 from fitcounter.desk.demo import events
+from fitcounter.desk.demo.stage import PlayedJob, Stage
 from fitcounter.desk.intake import new_job
 from fitcounter.desk.intake.job_records import Boots, NewJob, Seen, Thing, Who
 from fitcounter.desk.measuring import save as measuring_save
@@ -27,7 +26,6 @@ from fitcounter.desk.measuring.sheet import Row, Sheet
 from fitcounter.desk.measuring.terms import Terms, station_at
 from fitcounter.desk.quote import agree
 from fitcounter.desk.quote.offer import Line, make_offer
-from fitcounter.desk.shop import Shop
 from fitcounter.desk.staff import people
 from fitcounter.fit.tape import parse_length
 from fitcounter.settings import SEED_SCENARIO
@@ -35,57 +33,20 @@ from fitcounter.store import fits, items, staff, tags
 from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.migrations import open_store
 
-OPENED_AT = time(9, 10)
-
-
-@dataclass
-class Played:
-    """One job of the story while it is played: what it became in the shop's file."""
-
-    told: dict[str, Any]
-    ticket_id: int = 0
-    fit_id: int | None = None
-    items: dict[str, int] = field(default_factory=dict)
-
-
-@dataclass(frozen=True)
-class Stage:
-    """Where the story is played: the file, the shop, who is there, and now."""
-
-    store: Store
-    shop: Shop
-    people: dict[str, int]
-    now: datetime
-    data_dir: Path
-
-    def at(self, day: int, hour: str = "") -> datetime:
-        """A time of the shop's own clock so many days from today, never later than now."""
-        zone = ZoneInfo(self.shop.zone)
-        clock = time.fromisoformat(hour.zfill(5)) if hour else OPENED_AT
-        return min(datetime.combine(self.day(day), clock, tzinfo=zone), self.now)
-
-    def day(self, day: int) -> date:
-        return self.shop.today(self.now) + timedelta(days=day)
-
-    def act(self, day: int, hour: str = "", who: str = "CO") -> Act:
-        return Act(self.at(day, hour), self.people[who])
-
 
 def load(data_dir: Path, now: datetime) -> None:
     """Writes the invented shop into an empty data folder. now: aware UTC."""
-    told = json.loads((SEED_SCENARIO / "shop.json").read_text(encoding="utf-8"))
+    story = json.loads((SEED_SCENARIO / "shop.json").read_text(encoding="utf-8"))
     jobs = json.loads((SEED_SCENARIO / "jobs.json").read_text(encoding="utf-8"))
     store = open_store(data_dir / "shop.db")
     # a throw-away file: it need not survive a power cut while it is being written
     store.db.execute("PRAGMA synchronous = OFF")
     try:
         first = Act(now - timedelta(days=500))
-        shop.choose(store, first, **told["choices"])
-        for one in told["people"]:
-            people.add_person(
-                store, first, one["name"], one["initials"], one["role"], one["passphrase"]
-            )
-        _add_trees(store, first, told["trees"])
+        shop.choose(store, first, **story["choices"])
+        for person in story["people"]:
+            people.add_person(store, first, **person)
+        _add_trees(store, first, story["trees"])
         known = {person.initials: person.id for person in staff.everybody(store)}
         stage = Stage(store, shop.read(store), known, now, data_dir)
         play(stage, jobs)
@@ -97,14 +58,14 @@ def load(data_dir: Path, now: datetime) -> None:
 
 def play(stage: Stage, jobs: list[dict[str, Any]]) -> None:
     """Plays every job, all of them in the order of time, because they share the trees."""
-    played = [Played(one) for one in jobs]
+    played = [PlayedJob(story) for story in jobs]
     acts: list[tuple[datetime, int, int, list[Any]]] = [
-        (stage.at(one.told["opened"]), 0, number, []) for number, one in enumerate(played)
+        (stage.at(job.story["opened"]), 0, number, []) for number, job in enumerate(played)
     ]
-    for number, one in enumerate(played):
+    for number, job in enumerate(played):
         acts += [
             (stage.at(event[2], event[3]), 1 + order, number, event)
-            for order, event in enumerate(_events(one.told))
+            for order, event in enumerate(_events(job.story))
         ]
     for _, _, number, event in sorted(acts, key=lambda act: act[:3]):
         if event:
@@ -115,67 +76,70 @@ def play(stage: Stage, jobs: list[dict[str, Any]]) -> None:
 
 def welcome(base_url: str) -> str:
     """What the demo prints: where it is, how to get in, what to try."""
-    told = json.loads((SEED_SCENARIO / "shop.json").read_text(encoding="utf-8"))
+    story = json.loads((SEED_SCENARIO / "shop.json").read_text(encoding="utf-8"))
     words = "\n".join(
-        f"  {one['initials']}  {one['passphrase']}   ({one['role']})" for one in told["people"]
+        f"  {person['initials']}  {person['passphrase']}   ({person['role']})"
+        for person in story["people"]
     )
     return f"""The invented shop is open at {base_url}
 
 Sign in with initials and passphrase:
 {words}
 
-Try: find 0142 on Today · open Marisol's left boot and take it off its tree ·
+Try: find 0142 on Today · open Marisol's left boot and take it off its tree · \
 New job for a pair that will not close · Pickup.
 Everything in it is invented. Stop with Ctrl-C."""
 
 
-def _events(told: dict[str, Any]) -> Iterator[list[Any]]:
-    yield from told.get("life", [])
-    for day, how, again in told.get("calls", []):
+def _events(story: dict[str, Any]) -> Iterator[list[Any]]:
+    """Its events as [whose, step, days from today, time, what was said]."""
+    yield from story.get("life", [])
+    for day, how, again in story.get("calls", []):
         yield ["all", "call", day, "10:15", {"how": how, "again": again}]
 
 
-def _add_trees(store: Store, act: Act, told: list[dict[str, str]]) -> None:
+def _add_trees(store: Store, act: Act, listed: list[dict[str, str]]) -> None:
     def write() -> Written:
-        for one in told:
-            girths = {
-                name: parse_length(one[name], "in").um for name in ("closed", "open") if name in one
+        for tree in listed:
+            girths_um = {
+                f"{name}_um": parse_length(tree[name], "in").um
+                for name in ("closed", "open")
+                if name in tree
             }
-            columns = {f"{name}_um": um for name, um in girths.items()}
             tree_id = store.insert(
                 "trees",
-                label=one["label"],
-                side=one["side"],
-                size=one["size"],
+                label=tree["label"],
+                side=tree["side"],
+                size=tree["size"],
                 open_setting_milli=30000,
-                **columns,
+                **girths_um,
             )
             tags.make(store, act, None, None, None, tree_id)
-        return Written(detail={"trees": len(told)})
+        return Written(detail={"trees": len(listed)})
 
     store.once(act, "trees-added", write)
 
 
-def _take_in(stage: Stage, one: Played) -> None:
+def _take_in(stage: Stage, job: PlayedJob) -> None:
     """From the door to the bench's queue, or as far as the story says."""
-    told, act = one.told, stage.act(one.told["opened"])
-    written = new_job.open_ticket(stage.store, act, stage.shop, _new_job(stage, told))
-    one.ticket_id, one.fit_id = written.ticket_id or 0, written.row_id
-    one.items = {
-        item.side or item.kind: item.id for item in items.of_ticket(stage.store, one.ticket_id)
+    story, act = job.story, stage.act(job.story["opened"])
+    written = new_job.open_ticket(stage.store, act, stage.shop, _new_job(stage, story))
+    job.ticket_id, job.fit_id = written.ticket_id or 0, written.row_id
+    job.items = {
+        item.side or item.kind: item.id for item in items.of_ticket(stage.store, job.ticket_id)
     }
-    events.own_choices(stage, one)
-    if "left" in told and one.fit_id is not None:
-        _measure(stage, act, one)
-    if "decline" in told and one.fit_id is not None:
-        agree.decline(stage.store, act, one.fit_id, told["decline"], stage.data_dir)
-    elif "deposit" in told:
-        _agree(stage, act, one)
+    events.own_choices(stage, job)
+    if "left" in story and job.fit_id is not None:
+        _measure(stage, act, job)
+    if "decline" in story and job.fit_id is not None:
+        agree.decline(stage.store, act, job.fit_id, story["decline"], stage.data_dir)
+    elif "deposit" in story:
+        _agree(stage, act, job)
 
 
-def _new_job(stage: Stage, told: dict[str, Any]) -> NewJob:
-    phone = read_phone(told["phone"], stage.shop.country)
-    pair = dict(told.get("boots", {}))
+def _new_job(stage: Stage, story: dict[str, Any]) -> NewJob:
+    phone = read_phone(story["phone"], stage.shop.country)
+    pair = dict(story.get("boots", {}))
     boots = None
     if pair:
         um = {
@@ -183,50 +147,50 @@ def _new_job(stage: Stage, told: dict[str, Any]) -> NewJob:
             for name in ("wall", "throat")
             if f"{name}_mm" in pair
         }
-        seen = tuple(Seen(*one) for one in told.get("seen", []))
+        seen = tuple(Seen(*one) for one in story.get("seen", []))
         boots = Boots(
-            sides=("left", "right"), target=told.get("target", "gap"), seen=seen, **pair, **um
+            sides=("left", "right"), target=story.get("target", "gap"), seen=seen, **pair, **um
         )
     things = tuple(
         Thing(one["kind"], one["description"], one["jobs"], stage.day(one["promised"]))
-        for one in told.get("things", [])
+        for one in story.get("things", [])
     )
-    needed_by = stage.day(told["needed_by"]) if "needed_by" in told else None
-    arrives = stage.day(told["arrives"]) if "arrives" in told else None
-    who = Who(told["name"], phone)
+    needed_by = stage.day(story["needed_by"]) if "needed_by" in story else None
+    arrives = stage.day(story["arrives"]) if "arrives" in story else None
+    who = Who(story["name"], phone)
     return NewJob(
-        who, boots, things, needed_by, told.get("worn_with", ""), told.get("note", ""), arrives
+        who, boots, things, needed_by, story.get("worn_with", ""), story.get("note", ""), arrives
     )
 
 
-def _measure(stage: Stage, act: Act, one: Played) -> None:
+def _measure(stage: Stage, act: Act, job: PlayedJob) -> None:
     """The sheet as the counter typed it."""
-    told = one.told
+    story = job.story
     heights: list[str] = []
     cells: dict[str, str] = {}
     for side in ("left", "right"):
         for what, key in (("leg", "leg"), ("boot", "boot"), ("gap", "gaps"), ("amount", "amounts")):
-            for height, girth in told[side].get(key, []):
+            for height, girth in story[side].get(key, []):
                 if height not in heights:
                     heights.append(height)
                 cells[f"{what}_{side}_{heights.index(height)}"] = girth
     rows = tuple(Row(height, station_at(parse_length(height, "in").float_mm)) for height in heights)
-    sheet = Sheet("in", told["target"], rows, cells)
-    heel = told.get("heel", ["", ""])
-    terms = Terms(over=told.get("worn_with", "skin"), heel_left=heel[0], heel_right=heel[1])
-    measuring_save.save(stage.store, act, one.fit_id or 0, sheet, terms, None)
+    sheet = Sheet("in", story["target"], rows, cells)
+    heel = story.get("heel", ["", ""])
+    terms = Terms(over=story.get("worn_with", "skin"), heel_left=heel[0], heel_right=heel[1])
+    measuring_save.save(stage.store, act, job.fit_id or 0, sheet, terms, None)
 
 
-def _agree(stage: Stage, act: Act, one: Played) -> None:
+def _agree(stage: Stage, act: Act, job: PlayedJob) -> None:
     """The price lines as offered, with the other things' own prices; her name; the deposit."""
-    offer = make_offer(stage.store, stage.shop, one.ticket_id, stage.shop.today(act.at))
-    own = {thing["kind"]: thing["price"] for thing in one.told.get("things", [])}
-    price = {one.items[kind]: minor for kind, minor in own.items()}
+    offer = make_offer(stage.store, stage.shop, job.ticket_id, stage.shop.today(act.at))
+    prices = {thing["kind"]: thing["price"] for thing in job.story.get("things", [])}
+    price = {job.items[kind]: minor for kind, minor in prices.items()}
     lines = tuple(
         Line(line.what, line.kind, price.get(line.item_id or 0, line.amount_minor), line.item_id)
         for line in offer.lines
     )
-    said = agree.Agreed(lines, one.told["name"], offer.promise, one.told["deposit"], "CO")
-    agree.agree(stage.store, act, stage.shop, one.ticket_id, said, stage.data_dir)
-    if one.fit_id is not None:
-        one.items |= {boot.side or "": boot.id for boot in fits.boots(stage.store, one.fit_id)}
+    agreed = agree.Agreed(lines, job.story["name"], offer.promise, job.story["deposit"], "CO")
+    agree.agree(stage.store, act, stage.shop, job.ticket_id, agreed, stage.data_dir)
+    if job.fit_id is not None:
+        job.items |= {boot.side or "": boot.id for boot in fits.boots(stage.store, job.fit_id)}
