@@ -6,7 +6,7 @@ Two ways lead to one: `job_json.read_job` from JSON, and the desk from its store
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from fitcounter.fit.assessment.job_boot import Boot
 from fitcounter.fit.assessment.kept import Kept, Round
@@ -122,4 +122,4 @@ class Job:
     hold_h: float
     max_rounds: int
     tree_max_mm: float | None
-    records: Mapping[str, Kept]
+    records: Mapping[str, Kept] = field(hash=False)  # so that an answer can be kept by its job

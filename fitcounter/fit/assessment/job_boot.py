@@ -131,6 +131,11 @@ def _read_rigid(value: object, path: str) -> Strip:
 def _span(fields: Fields, name: str, width_mm: float) -> Strip:
     """A strip between two heights above the heel seat, the lower one first."""
     low, high = fields.number("from_mm", 0, "height_mm"), fields.number("to_mm", 0, "height_mm")
-    if low > high:
-        raise wrong(fields.field("to_mm"), "write a height above from_mm.", high)
+    check_span(low, high, fields.field("to_mm"))
     return Strip(name, width_mm, low, high)
+
+
+def check_span(from_mm: float, to_mm: float, field: str) -> None:
+    """Raises BadInput where a strip ends below its beginning. field: of its end."""
+    if from_mm > to_mm:
+        raise wrong(field, "write a height above from_mm.", to_mm)

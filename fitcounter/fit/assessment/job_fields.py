@@ -5,7 +5,7 @@ there.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Final, TypeVar
 from unicodedata import category
 
@@ -40,6 +40,66 @@ def spelled(name: str) -> str:
     return name if shows else ascii(name[: book.WORD_MOST])
 
 
+def one_of(field: str, value: object, options: Sequence[str]) -> str:
+    """The value, where it is one of the words. Raises BadInput."""
+    if not isinstance(value, str) or value not in options:
+        raise wrong(field, f"write one of {', '.join(options)}.", value)
+    return value
+
+
+def in_range(field: str, value: object, range_of: str) -> float:
+    """The value, where it is a finite number within the handbook's range of that name, ends
+    included.
+
+    Raises BadInput.
+    """
+    low, high = book.RANGES[range_of]
+    real = not isinstance(value, bool) and isinstance(value, int | float)
+    number = _capped(value) if real else math.nan
+    if not low <= number <= high:
+        raise wrong(field, f"write a number from {low:g} to {high:g}.", value)
+    return number
+
+
+def whole_in(field: str, value: object, low: int, high: int) -> int:
+    """The value, where it is a whole number from low to high. Raises BadInput."""
+    if isinstance(value, bool) or not isinstance(value, int) or not low <= value <= high:
+        raise wrong(field, f"write a whole number from {low} to {high}.", value)
+    return value
+
+
+def known(path: str, names: Iterable[object], keys: Sequence[str]) -> None:
+    """Raises BadInput for the first name that is none of the keys an object at a path may have."""
+    for name in names:
+        if name not in keys:
+            raise wrong(
+                below(path, str(name)),
+                f"there is no such field; write one of {', '.join(keys)}.",
+                name,
+            )
+
+
+def listed(field: str, value: object) -> Sequence[object]:
+    """The value, where it is a list of no more entries than a job has. Raises BadInput."""
+    if not isinstance(value, list | tuple) or len(value) > book.LIST_MOST:
+        raise wrong(field, f"write a list in brackets, of {book.LIST_MOST} entries at most.", value)
+    return value
+
+
+def listed_readings(field: str, value: object) -> Sequence[object]:
+    """The value, where it is a list of as many readings as a place has: one at least.
+
+    Raises BadInput.
+    """
+    if not isinstance(value, list | tuple) or not 0 < len(value) <= book.READINGS_MOST:
+        raise wrong(
+            field,
+            f'write a list of one to {book.READINGS_MOST} readings, such as ["16 1/4"].',
+            value,
+        )
+    return value
+
+
 class Fields:
     """One JSON object. path: where it stands in the job, "" for the whole; keys: all that it may
     have.
@@ -53,13 +113,7 @@ class Fields:
             raise wrong(
                 path or "the job", "write an object in braces, with names and values.", value
             )
-        for key in value:
-            if key not in keys:
-                raise wrong(
-                    below(path, str(key)),
-                    f"there is no such field; write one of {', '.join(keys)}.",
-                    key,
-                )
+        known(path, value, keys)
         self.values: dict[str, object] = value
 
     def field(self, key: str) -> str:
@@ -74,10 +128,7 @@ class Fields:
         return value
 
     def choice(self, key: str, options: Sequence[str], default: object = REQUIRED) -> str:
-        value = self.get(key, default)
-        if not isinstance(value, str) or value not in options:
-            raise wrong(self.field(key), f"write one of {', '.join(options)}.", value)
-        return value
+        return one_of(self.field(key), self.get(key, default), options)
 
     def flag(self, key: str) -> bool:
         value = self.get(key, False)
@@ -89,27 +140,13 @@ class Fields:
         """A finite number within the handbook's range of that name (the key's own unless range_of
         says another).
         """
-        low, high = book.RANGES[range_of or key]
-        return self._in_range(key, self.get(key, default), low, high)
+        return in_range(self.field(key), self.get(key, default), range_of or key)
 
     def number_or_none(self, key: str, range_of: str) -> float | None:
         return None if self.get(key, None) is None else self.number(key, range_of=range_of)
 
     def whole(self, key: str, low: int, high: int, default: object = REQUIRED) -> int:
-        value = self.get(key, default)
-        if isinstance(value, bool) or not isinstance(value, int) or not low <= value <= high:
-            raise wrong(self.field(key), f"write a whole number from {low} to {high}.", value)
-        return value
-
-    def _in_range(self, key: str, value: object, low: float, high: float) -> float:
-        real = (
-            not isinstance(value, bool)
-            and isinstance(value, int | float)
-            and math.isfinite(_capped(value))
-        )
-        if not real or not low <= _capped(value) <= high:
-            raise wrong(self.field(key), f"write a number from {low:g} to {high:g}.", value)
-        return _capped(value)
+        return whole_in(self.field(key), self.get(key, default), low, high)
 
     def length(self, key: str, unit: str, range_of: str = "girth_mm") -> Length:
         """A reading written as text, in its own unit or the job's.
@@ -131,15 +168,11 @@ class Fields:
         return tuple(read(value, field) for field, value in self._entries(key, default))
 
     def _entries(self, key: str, default: object) -> Iterator[tuple[str, object]]:
-        value = self.get(key, default)
-        if not isinstance(value, list | tuple) or len(value) > book.LIST_MOST:
-            raise wrong(
-                self.field(key),
-                f"write a list in brackets, of {book.LIST_MOST} entries at most.",
-                value,
-            )
         path = self.field(key)
-        return ((f"{path}[{place}]", entry) for place, entry in enumerate(value))
+        return (
+            (f"{path}[{place}]", entry)
+            for place, entry in enumerate(listed(path, self.get(key, default)))
+        )
 
 
 def _capped(value: object) -> float:
@@ -156,32 +189,52 @@ def read_length(value: object, field: str, unit: str, range_of: str) -> Length:
     Raises BadInput or BadReading, naming the field.
     """
     if not isinstance(value, str):
-        raise wrong(
-            field, 'write the reading as text in quotes, such as "16 1/4" or "41.3 cm".', value
-        )
-    low, high = book.RANGES[range_of]
+        raise wrong_text(field, value)
+    least, _ = book.RANGES[range_of]
     try:
-        length = parse_length(value, unit, field, zero_ok=low == 0)
+        length = parse_length(value, unit, field, zero_ok=least == 0)
     except BadReading as error:
         sentence = f"{field}: {error.sentence[:1].lower()}{error.sentence[1:]}"
         raise BadReading(sentence, typed=error.typed, field=field) from error
-    if not low <= length.float_mm <= high:
-        raise wrong(field, f"write a reading from {low:g} to {high:g} mm.", value)
+    in_reading_range(field, length.float_mm, range_of, value)
     return length
+
+
+def length_in(field: str, length: Length, range_of: str) -> Length:
+    """A length that was read elsewhere, where it is within the handbook's range of that name; else
+    it is refused in the words that its text would be refused in.
+
+    Raises BadInput or BadReading.
+    """
+    low, high = book.RANGES[range_of]
+    if low <= length.float_mm <= high:
+        return length
+    return read_length(length.text, field, length.unit, range_of)
+
+
+def wrong_text(field: str, given: object) -> BadInput:
+    """The refusal of a reading that is no text."""
+    return wrong(
+        field, 'write the reading as text in quotes, such as "16 1/4" or "41.3 cm".', given
+    )
+
+
+def in_reading_range(
+    field: str, read_mm: float, range_of: str = "girth_mm", typed: object = None
+) -> None:
+    """Raises BadInput where a reading is not within the handbook's range of that name."""
+    low, high = book.RANGES[range_of]
+    if not low <= read_mm <= high:
+        raise wrong(field, f"write a reading from {low:g} to {high:g} mm.", typed)
 
 
 def read_lengths(
     value: object, field: str, unit: str, range_of: str = "girth_mm"
 ) -> tuple[Length, ...]:
     """The readings of one girth or gap: a list of texts, one at least."""
-    if not isinstance(value, list) or not 0 < len(value) <= book.READINGS_MOST:
-        raise wrong(
-            field,
-            f'write a list of one to {book.READINGS_MOST} readings, such as ["16 1/4"].',
-            value,
-        )
     return tuple(
-        read_length(entry, f"{field}[{place}]", unit, range_of) for place, entry in enumerate(value)
+        read_length(entry, f"{field}[{place}]", unit, range_of)
+        for place, entry in enumerate(listed_readings(field, value))
     )
 
 

@@ -20,14 +20,15 @@ from fitcounter.fit.assessment.job import (
     Side,
 )
 from fitcounter.fit.assessment.job_boot import BOOT_KEYS, METHODS, Boot, read_boot
-from fitcounter.fit.assessment.job_fields import (
-    REQUIRED,
-    Fields,
-    heights_once,
-    read_lengths,
-    read_word,
-    wrong,
+from fitcounter.fit.assessment.job_checks import (
+    STATIONS,
+    check_opening,
+    check_running,
+    check_whole_side,
+    refuse_typing_errors,
+    wrong_ease,
 )
+from fitcounter.fit.assessment.job_fields import REQUIRED, Fields, read_lengths, read_word
 from fitcounter.fit.assessment.kept import Kept, Round
 from fitcounter.fit.handbook import job as ranges
 from fitcounter.fit.handbook import leather as leather_book
@@ -46,7 +47,6 @@ _JOB_KEYS = (
     "tree_max_mm",
     "records",
 )
-_STATIONS = (*legs.STATIONS, "none")
 _SIDE_KEYS = ("target", "leg", "boot", "gaps", "amounts", "heel", "findings", "rounds", "differs")
 
 
@@ -87,7 +87,7 @@ def _read_ease(value: object) -> Ease:
     if isinstance(value, dict):
         return Ease(None, Fields(value, "ease", ("mm",)).number("mm", range_of="ease_mm"))
     if not isinstance(value, str) or value not in legs.EASES:
-        raise wrong("ease", f'write one of {", ".join(legs.EASES)}, or {{"mm": 6}}.', value)
+        raise wrong_ease(value)
     return Ease(value, 0.0)
 
 
@@ -126,17 +126,7 @@ def _read_side(job: Fields, name: str, unit: str, shared: Boot) -> Side:
         rounds=_read_rounds(side, unit),
         boot=_read_differing(job, differs) if differs.values else shared,
     )
-    _check_side(read, side)
-    for key, entries in (
-        ("leg", readings),
-        ("boot", read.shaft),
-        ("gaps", read.gaps),
-        ("amounts", read.amounts),
-    ):
-        heights_once(
-            f"{name}.{key}",
-            [None if isinstance(entry, FootReading) else entry.height for entry in entries],
-        )
+    check_whole_side(read, readings)
     return read
 
 
@@ -147,27 +137,13 @@ def _read_differing(job: Fields, differs: Fields) -> Boot:
     )
 
 
-def _check_side(side: Side, fields: Fields) -> None:
-    """What one field cannot tell: the target has its readings, and the heel measure is one."""
-    needed = {
-        "leg": ("leg", side.leg),
-        "gap": ("gaps", side.gaps),
-        "amount": ("amounts", side.amounts),
-    }
-    for key, entries in (needed[side.target], ("boot", side.shaft)):
-        if not entries:
-            raise wrong(fields.field(key), "write at least one height with its reading.")
-    if side.heel is not None:
-        legs.refuse_typing_error("heel", side.heel.float_mm, side.heel.text, fields.field("heel"))
-
-
 def _read_leg_reading(value: object, path: str, unit: str) -> Reading | FootReading:
     reading = Fields(value, path, ("station", "height", "girth"))
-    said = "none" if reading.get("station", None) is None else reading.choice("station", _STATIONS)
+    said = "none" if reading.get("station", None) is None else reading.choice("station", STATIONS)
     station = None if said == "none" else said
     girths = read_lengths(reading.get("girth"), f"{path}.girth", unit)
-    for place, girth in enumerate(girths):
-        legs.refuse_typing_error(station, girth.float_mm, girth.text, f"{path}.girth[{place}]")
+    fields = [f"{path}.girth[{place}]" for place in range(len(girths))]
+    refuse_typing_errors(station, girths, fields)
     if station in legs.FOOT_STATIONS:
         reading.length_or_none("height", unit, "height_mm")
         return FootReading(station, girths)
@@ -193,12 +169,7 @@ def _read_asked(value: object, path: str, unit: str, key: str) -> Asked:
 
 def _read_rounds(side: Fields, unit: str) -> tuple[Round, ...]:
     rounds = side.items("rounds", lambda value, field: _read_round(value, field, unit))
-    for place, turn in enumerate(rounds[:-1]):
-        if turn.rested_mm is None:
-            raise wrong(
-                f"{side.field('rounds')}[{place}].rested",
-                "only the last round may still be running; write its rested reading.",
-            )
+    check_running(rounds, side.field("rounds"))
     return rounds
 
 
@@ -208,15 +179,11 @@ def _read_round(value: object, path: str, unit: str) -> Round:
     on_tree = (
         turn.length("on_tree", unit) if rested is None else turn.length_or_none("on_tree", unit)
     )
-    if on_tree is not None and on_tree.mm <= before.mm:
-        raise wrong(
-            f"{path}.on_tree",
-            "write a reading larger than before: a tree that opens nothing is no round.",
-            on_tree.text,
-        )
+    on_tree_mm = None if on_tree is None else on_tree.float_mm
+    check_opening(before.float_mm, on_tree_mm, path, on_tree and on_tree.text)
     return Round(
         before_mm=before.float_mm,
-        on_tree_mm=None if on_tree is None else on_tree.float_mm,
+        on_tree_mm=on_tree_mm,
         rested_mm=None if rested is None else rested.float_mm,
         method=turn.choice("method", METHODS, "outside"),
         hold_h=turn.number("hold_h", rounds_book.HOLD_H),
