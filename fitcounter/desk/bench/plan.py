@@ -5,11 +5,13 @@ becomes late, what moves.
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 
-from fitcounter.desk.bench.plan_inputs import Inputs, inputs
+from fitcounter.desk.assessment.standing import Standing
+from fitcounter.desk.bench.plan_inputs import NONE_KNOWN, Inputs, inputs
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.fit.plan import questions as plan_questions
@@ -81,14 +83,21 @@ def refresh(store: Store, act: Act, shop: Shop) -> None:
         renew(store, act, shop)
 
 
-def two_dates(store: Store, shop: Shop, today: date, fit_id: int) -> TwoDates:
+def two_dates(
+    store: Store,
+    shop: Shop,
+    today: date,
+    fit_id: int,
+    standings: Mapping[int, Standing] = NONE_KNOWN,
+) -> TwoDates:
     """The day to hope for and the day to promise for a pair that is not agreed yet, around
     everything that is planned.
 
-    Reserved with `renew` once its boots are in the queue.
+    standings: where its boots stand, by item, as they were just answered. Reserved with `renew`
+    once its boots are in the queue.
     """
     boots = [boot for boot in fits.boots(store, fit_id) if boot.state in ("counter", "expected")]
-    given = inputs(store, shop, today, tuple(boot.id for boot in boots))
+    given = inputs(store, shop, today, tuple(boot.id for boot in boots), standings)
     ids = {str(boot.id) for boot in boots}
     new = [job for job in given.jobs if job.id in ids]
     others = [job for job in given.jobs if job.id not in ids]

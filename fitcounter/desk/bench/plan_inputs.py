@@ -27,6 +27,7 @@ from fitcounter.store.records import Fit, Item
 
 PLANNED = ("queued", "prepared", "on-tree", "resting", "to-decide", "finishing")
 REST_DAYS = -(-REST_H // 24)
+NONE_KNOWN: Mapping[int, Standing] = {}
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,17 +52,24 @@ class Inputs:
     reckoned: Mapping[int, Reckoned]
 
 
-def inputs(store: Store, shop: Shop, today: date, extra: tuple[int, ...] = ()) -> Inputs:
+def inputs(
+    store: Store,
+    shop: Shop,
+    today: date,
+    extra: tuple[int, ...] = (),
+    standings: Mapping[int, Standing] = NONE_KNOWN,
+) -> Inputs:
     """The bench as it stands.
 
     today: the shop's own day. extra: items that are planned although they are not agreed yet.
+    standings: where boots stand, by item, as far as that is known already.
     """
     held = [
         one
         for one in items.open_boots(store)
         if one.state in (*PLANNED, "expected") or one.id in extra
     ]
-    reckoned = reckon(store, shop, held)
+    reckoned = reckon(store, shop, held, standings)
     jobs = [_job(store, shop, one, reckoned[one.id]) for one in held]
     sound = tuple(one.label for one in trees.everyone(store) if one.state == "sound")
     labels = {one.id: one.label for one in trees.everyone(store)}
@@ -102,9 +110,13 @@ def open_days(store: Store, shop: Shop, today: date) -> OpenDays:
     return OpenDays(today, frozenset(shop.open_days), frozenset(closed), tuple(away))
 
 
-def reckon(store: Store, shop: Shop, held: list[Item]) -> dict[int, Reckoned]:
+def reckon(
+    store: Store, shop: Shop, held: list[Item], standings: Mapping[int, Standing] = NONE_KNOWN
+) -> dict[int, Reckoned]:
     """Rounds and trees of every boot; what was reckoned for the last plan stands while nothing
     under it changed.
+
+    standings: where boots stand, by item, as far as that is known already.
     """
     known, stamps = bench_days.everything(store), bench_days.stamps(store)
     shared = f"{bench_days.tree_stamp(store)}|{settings.leathers_stamp(store)}"
@@ -117,7 +129,9 @@ def reckon(store: Store, shop: Shop, held: list[Item]) -> dict[int, Reckoned]:
         found[item.id] = (
             _kept(kept)
             if kept is not None and kept.stamp == stamp
-            else _reckon(store, shop, item, shop_trees, stamp)
+            else _reckon(
+                standings.get(item.id) or standing(store, item), shop, item, shop_trees, stamp
+            )
         )
     return found
 
@@ -128,8 +142,9 @@ def _kept(row: BootDays) -> Reckoned:
     )
 
 
-def _reckon(store: Store, shop: Shop, item: Item, shop_trees: list[Tree], stamp: str) -> Reckoned:
-    found = standing(store, item)
+def _reckon(
+    found: Standing | None, shop: Shop, item: Item, shop_trees: list[Tree], stamp: str
+) -> Reckoned:
     likely, eight_in_ten = _goes(found, item)
     try:
         labels = rank(found, item, shop_trees, frozenset(), shop.unit).labels
