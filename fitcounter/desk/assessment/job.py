@@ -1,265 +1,178 @@
-"""A fit as the computation reads it: the stored rows of a pair, written as the job that fit.assess
-takes.
-
-Texts go in as they were typed, with their unit, so that an inch stays an exact inch all the way.
+"""A fit as the computation takes it: the `Job` of `fit.assessment`, built from the stored rows of a
+pair.
 """
 
 from __future__ import annotations
 
-import json
-from collections.abc import Mapping, Sequence
-from functools import lru_cache
-from itertools import groupby
-from typing import Any
+from collections.abc import Iterable, Mapping, Sequence
 
-from fitcounter.errors import BadReading
+from fitcounter.desk.assessment.boot import boot_of
+from fitcounter.desk.assessment.readings import (
+    ExactReading,
+    asked_readings,
+    exact_readings,
+    leg_readings,
+    length_of_um,
+    shaft_readings,
+    stored_length,
+)
+from fitcounter.fit.assessment.job import Ease, Job, LegTerms, Side
+from fitcounter.fit.assessment.kept import Kept
+from fitcounter.fit.assessment.kept import Round as ReadRound
 from fitcounter.fit.assessment.legs import LAYERS
-from fitcounter.fit.handbook import leg as leg_book
 from fitcounter.fit.handbook import rounds as rounds_book
-from fitcounter.fit.handbook.load import ZIP_LATERAL_N
-from fitcounter.fit.tape import parse_length
+from fitcounter.fit.handbook.leg import UM_PER_MM
 from fitcounter.store import findings, readings, rounds
 from fitcounter.store.bench_records import Round, Turn
 from fitcounter.store.database import Store, utc_time
-from fitcounter.store.readings import BroughtIn
-from fitcounter.store.records import BootReading, Finding, Fit, GapReading, Item, LegReading
+from fitcounter.store.records import Fit, Item
 
-Records = Mapping[str, Mapping[str, float]]
+# By the code of a leather: what the shop's own finished boots say that it keeps.
+Records = Mapping[str, Kept]
 SECONDS_AN_HOUR = 3600
 
 
 def mm(um: int) -> float:
-    return um / leg_book.UM_PER_MM
+    """Stored micrometres as millimetres."""
+    return um / UM_PER_MM
 
 
 def build_job(
     store: Store,
     fit: Fit,
     items: Sequence[Item],
-    records: Records | None = None,
-    tree_max_mm: float | None = None,
-    read: BroughtIn | None = None,
-) -> dict[str, Any]:
-    """The job of a fit from its rows. items: its boots that are here; records: the shop's own kept
-    fractions by leather; read: what was read of it, where that is not yet what is stored.
+    *,
+    records: Records,
+    read: Iterable[ExactReading] | None = None,
+) -> Job:
+    """The job of a fit from its rows, unchecked: `limits.checked` says whether it can be answered.
+
+    items: its boots that are here, left first; read: what was read of them, where that is not yet
+    what is stored. Raises BadInput for a leather that the handbook does not have.
     """
-    read = read or readings.brought_in(store, fit.id)
+    if read is None:
+        read = exact_readings(readings.brought_in(store, fit.id), items)
+    by_side: dict[str, list[ExactReading]] = {str(item.side): [] for item in items}
+    for reading in read:
+        if reading.side in by_side:
+            by_side[reading.side].append(reading)
     seen, turned = findings.of_fit(store, fit.id), rounds.of_fit(store, fit.id)
-    boots = [_boot(item) for item in items]
-    return {
-        "unit": fit.unit,
-        "leg": {
-            "posture": fit.posture,
-            "over": fit.over if fit.over in LAYERS else "skin",
-            "layer_mm": mm(fit.layer_um),
-            "time": fit.part_of_day,
-            "marked": bool(fit.marked),
-            "on_block": bool(fit.on_block),
-        },
-        "ease": fit.ease if fit.ease_um is None else {"mm": mm(fit.ease_um)},
-        "limits": fit.limits,
-        "boot": boots[0],
-        **{
-            str(item.side): {
-                **_read(read, item),
-                "findings": _words(seen[item.id]),
-                "rounds": _rounds(store, turned[item.id]),
-                "differs": {key: value for key, value in own.items() if value != boots[0][key]},
-            }
-            for item, own in zip(items, boots, strict=True)
-        },
-        "hold_h": fit.hold_h,
-        "max_rounds": fit.max_rounds,
-        "tree_max_mm": tree_max_mm,
-        "records": {code: dict(one) for code, one in (records or {}).items()},
-    }
+    return Job(
+        unit=fit.unit,
+        leg=_leg_terms(fit),
+        ease=Ease(fit.ease, 0.0) if fit.ease_um is None else Ease(None, mm(fit.ease_um)),
+        dial=fit.limits,
+        sides=tuple(
+            _side(
+                item,
+                by_side[str(item.side)],
+                "boot" if item is items[0] else f"{item.side}.differs",
+                tuple(dict.fromkeys(finding.word for finding in seen[item.id])),
+                _read_rounds(store, turned[item.id]),
+            )
+            for item in items
+        ),
+        hold_h=float(fit.hold_h),
+        max_rounds=fit.max_rounds,
+        tree_max_mm=None,
+        records=records,
+    )
 
 
 def measured(store: Store, items: Sequence[Item]) -> list[Item]:
     """The boots of a fit that were read; one that was not stays as it is."""
-    found = readings.read_items(store, [item.id for item in items])
-    return [item for item in items if item.id in found]
+    read = readings.read_items(store, [item.id for item in items])
+    return [item for item in items if item.id in read]
 
 
-@lru_cache(
-    maxsize=2048
-)  # the same texts come back all day, and one sheet asks for each of its own four times
-def with_unit(text: str, unit: str, um: int) -> str:
-    """A stored text that says its own unit, whatever unit the page is in now."""
-    try:
-        own = parse_length(text, "mm", zero_ok=True).unit
-        if own == parse_length(text, "in", zero_ok=True).unit:
-            return text
-        if len(text) + len(unit) < leg_book.LONGEST_TEXT:
-            return f"{text} {unit}"
-    except (
-        BadReading
-    ):  # 1,625 is asked again in inches and plain in mm: the stored figure says what was meant
-        pass
-    return f"{mm(um):g} mm"
+def _leg_terms(fit: Fit) -> LegTerms:
+    return LegTerms(
+        posture=fit.posture,
+        over=fit.over if fit.over in LAYERS else "skin",
+        layer_mm=mm(fit.layer_um),
+        time=fit.part_of_day,
+        marked=bool(fit.marked),
+        on_block=bool(fit.on_block),
+    )
 
 
-def _boot(item: Item) -> dict[str, Any]:
-    return {
-        "material": item.material,
-        "lining": item.lining,
-        "age": item.age,
-        "signed_off": bool(item.signed_off),
-        "thickness_mm": mm(item.thickness_um),
-        "lining_mm": mm(item.lining_um),
-        "wall_mm": mm(item.wall_um),
-        "method": item.method,
-        "heights_from": item.heights_from,
-        "seat_mm": mm(item.seat_um),
-        "shaft_mm": mm(item.shaft_um),
-        "rise_mm": mm(item.rise_um),
-        "zip": _zip(item),
-        "elastic": _elastic(item),
-        "rigid": [
-            {
-                "name": one["name"],
-                "width_mm": mm(one["width_um"]),
-                "from_mm": mm(one["from_um"]),
-                "to_mm": mm(one["to_um"]),
-            }
-            for one in json.loads(item.rigid)
-        ],
-        "throat_mm": None if item.throat_um is None else mm(item.throat_um),
-    }
+def _side(
+    item: Item,
+    read: Sequence[ExactReading],
+    path: str,
+    seen: tuple[str, ...],
+    turned: tuple[ReadRound, ...],
+) -> Side:
+    """One boot with its leg. path: of the boot in the job, for a refusal."""
+    kinds: dict[str, list[ExactReading]] = {what: [] for what in ("leg", "boot", "gap", "amount")}
+    for reading in read:
+        kinds[reading.what].append(reading)
+    leg, foot = leg_readings(kinds["leg"])
+    return Side(
+        name=str(item.side),
+        target="amount" if item.target == "safe" else item.target,
+        leg=leg,
+        foot=foot,
+        shaft=shaft_readings(kinds["boot"]),
+        gaps=asked_readings(kinds["gap"]),
+        amounts=asked_readings(kinds["amount"]),
+        heel=None if item.heel_um is None else length_of_um(item.heel_um),
+        findings=seen,
+        rounds=turned,
+        boot=boot_of(item, path),
+    )
 
 
-def _zip(item: Item) -> dict[str, Any] | None:
-    if not item.zip:
-        return None
-    held = json.loads(item.zip)
-    lateral = held.get("lateral_n_per_25mm", ZIP_LATERAL_N)
-    span = {"from_mm": mm(held["from_um"]), "to_mm": mm(held["to_um"])}
-    return {
-        "band_mm": mm(held["band_um"]),
-        **span,
-        "state": held["state"],
-        "lateral_n_per_25mm": lateral,
-    }
-
-
-def _elastic(item: Item) -> dict[str, Any] | None:
-    if not item.elastic:
-        return None
-    held = json.loads(item.elastic)
-    return {
-        "width_mm": mm(held["width_um"]),
-        "from_mm": mm(held["from_um"]),
-        "to_mm": mm(held["to_um"]),
-    }
-
-
-def _read(read: BroughtIn, item: Item) -> dict[str, Any]:
-    """What was asked and read of one side."""
-    legs = [one for one in read.legs if one.side == item.side]
-    return {
-        "target": "amount" if item.target == "safe" else item.target,
-        "leg": _legs(legs),
-        "boot": _boots(read.boots[item.id]),
-        "gaps": _asked(read.gaps[item.id, "gap"], "gap"),
-        "amounts": _asked(read.gaps[item.id, "amount"], "amount"),
-        "heel": None if item.heel_um is None else f"{mm(item.heel_um):g} mm",
-    }
-
-
-def _words(seen: Sequence[Finding]) -> list[str]:
-    return list(dict.fromkeys(one.word for one in seen))
-
-
-def _legs(held: Sequence[LegReading]) -> list[dict[str, Any]]:
-    found = []
-    for height_um, group in groupby(held, key=lambda one: one.height_um):
-        rows = list(group)
-        girths = [with_unit(one.girth_text, one.unit, one.girth_um) for one in rows]
-        found.append(
-            {
-                "station": rows[0].station or "none",
-                "height": with_unit(rows[0].height_text, rows[0].unit, height_um),
-                "girth": girths,
-            }
-        )
-    return found
-
-
-def _boots(held: Sequence[BootReading]) -> list[dict[str, Any]]:
-    found = []
-    for height_um, group in groupby(held, key=lambda one: one.height_um):
-        rows = list(group)
-        girths = [with_unit(one.girth_text, one.unit, one.girth_um) for one in rows]
-        found.append(
-            {"height": with_unit(rows[0].height_text, rows[0].unit, height_um), "girth": girths}
-        )
-    return found
-
-
-def _asked(held: Sequence[GapReading], key: str) -> list[dict[str, Any]]:
-    found = []
-    for height_um, group in groupby(held, key=lambda one: one.height_um):
-        rows = list(group)
-        read = [with_unit(one.gap_text, one.unit, one.gap_um) for one in rows]
-        found.append(
-            {
-                "height": with_unit(rows[0].height_text, rows[0].unit, height_um),
-                key: read[0] if len(read) == 1 else read,
-            }
-        )
-    return found
-
-
-def _rounds(store: Store, held: Sequence[Round]) -> list[dict[str, Any]]:
+def _read_rounds(store: Store, stored: Sequence[Round]) -> tuple[ReadRound, ...]:
     """The rounds with a reading before and a rested one by the same method; without a rested one
     only as the last, running.
 
     A round that was rested and not read on the tree, or by another method there, grew the boot and
     tells no kept fraction.
     """
-    found = []
-    for one in held:
-        turn = _opened(one, rounds.turns(store, one.id))
-        unread = one.rested_um is None or not one.rested_counts
+    made = []
+    for row in stored:
+        turn = _opened(row, rounds.turns(store, row.id))
+        unread = row.rested_um is None or not row.rested_counts
         if (
-            one.before_um is None
-            or one.rested_method not in ("", one.method)
-            or (unread and (one is not held[-1] or turn is None))
+            row.before_um is None
+            or row.rested_method not in ("", row.method)
+            or (unread and (row is not stored[-1] or turn is None))
         ):
             continue
-        found.append(_round(one, turn))
-    return found
+        made.append(_read_round(row, turn))
+    return tuple(made)
 
 
-def _opened(one: Round, turns: Sequence[Turn]) -> Turn | None:
+def _opened(row: Round, turns: Sequence[Turn]) -> Turn | None:
     """The last turn that was read on the tree; None where none was, or it opened nothing."""
     last = next((turn for turn in reversed(turns) if turn.girth_um is not None), None)
-    return last if last is not None and (last.girth_um or 0) > (one.before_um or 0) else None
+    return last if last is not None and (last.girth_um or 0) > (row.before_um or 0) else None
 
 
-def _round(one: Round, turn: Turn | None) -> dict[str, Any]:
+def _read_round(row: Round, turn: Turn | None) -> ReadRound:
+    before = stored_length(row.before_text, row.before_unit, row.before_um or 0)
+    on_tree = turn and stored_length(turn.girth_text, turn.unit, turn.girth_um or 0)
     rested = (
-        None
-        if one.rested_um is None or not one.rested_counts
-        else with_unit(one.rested_text, one.rested_unit, one.rested_um)
+        stored_length(row.rested_text, row.rested_unit, row.rested_um)
+        if row.rested_um is not None and row.rested_counts
+        else None
     )
-    return {
-        "before": with_unit(one.before_text, one.before_unit, one.before_um or 0),
-        "on_tree": (
-            None if turn is None else with_unit(turn.girth_text, turn.unit, turn.girth_um or 0)
-        ),
-        "rested": rested,
-        "method": one.method,
-        "hold_h": _held_h(one, turn),
-        "prepared": one.prepared,
-    }
+    return ReadRound(
+        before_mm=before.float_mm,
+        on_tree_mm=on_tree.float_mm if on_tree else None,
+        rested_mm=rested.float_mm if rested else None,
+        method=row.method,
+        hold_h=_held_h(row, turn),
+        dry=row.prepared == "dry",
+    )
 
 
-def _held_h(one: Round, turn: Turn | None) -> float:
+def _held_h(row: Round, turn: Turn | None) -> float:
     """Hours from the last turn that was read to the taking off; a running round counts to the hour
     it is due.
     """
-    begun, end = one.on_at if turn is None else turn.at, one.off_at or one.due_off_at
+    begun, end = row.on_at if turn is None else turn.at, row.off_at or row.due_off_at
     if begun is None or end is None:
         return rounds_book.HOLD_H
     hours = (utc_time(end) - utc_time(begun)).total_seconds() / SECONDS_AN_HOUR

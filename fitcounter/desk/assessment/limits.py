@@ -8,21 +8,26 @@ A stored value that cannot be is passed over: the handbook's stands.
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from functools import lru_cache
-from typing import Any
 
-from fitcounter.desk.assessment.safe import as_far_as_safe
-from fitcounter.fit.assessment.assess import Assessment, assess, read_job
+from fitcounter.fit.assessment.assess import Assessment, assess, case_of
+from fitcounter.fit.assessment.job import Asked, Job, Side
+from fitcounter.fit.assessment.job_boot import Boot
+from fitcounter.fit.assessment.job_checks import check_job
 from fitcounter.fit.assessment.materials import HANDBOOK, Factors, Own
+from fitcounter.fit.assessment.materials import limits as boot_limits
 from fitcounter.fit.handbook.leather import LEATHERS, MOST_OWN_STRAIN, Leather
 from fitcounter.fit.handbook.rounds import KEPT_LEAST, KEPT_MOST
+from fitcounter.fit.tape import Length
 from fitcounter.store import settings
 from fitcounter.store.database import Store
 
 EVERY = "every"  # stands in the place of a leather: what narrows the limits of all of them
 OWN_FIGURES = "the shop's own figures"
+NEXT_TO_NOTHING_MM = 0.001  # asked for to learn the leather part and the ceiling
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,16 +67,72 @@ def leather_of(store: Store, code: str) -> Leather:
     return of_shop(store).row(LEATHERS[code])
 
 
-def told(
-    store: Store, job: dict[str, Any], sides: Sequence[str], *, safe: bool = False
-) -> Assessment:
+def assessed(store: Store, job: Job, *, safe: bool = False) -> Assessment:
     """The answer to a job by the shop's limits.
 
     safe: as far as is safe, with no amount asked. Raises BadInput, BadReading.
     """
     own = of_shop(store)
-    asked = as_far_as_safe(job, sides, own) if safe else job
-    return assess(read_job(asked, tuple(sides)), own)
+    return assess(checked(job, own, safe=safe), own)
+
+
+def checked(job: Job, own: Own, *, safe: bool = False) -> Job:
+    """The job as it is answered, with nothing in it that cannot be.
+
+    own: the shop's limits; safe: as far as is safe, with no amount asked. Raises BadInput,
+    BadReading.
+    """
+    if safe:
+        return as_far_as_safe(job, own)
+    check_job(job)
+    return job
+
+
+def as_far_as_safe(job: Job, own: Own) -> Job:
+    """The job with the ceiling's whole growth asked for at each height that was read on the boot.
+
+    For somebody who asked for no number; there is no tier for it, and its page shows the reach.
+
+    Raises BadInput, BadReading.
+    """
+    probe = replace(job, sides=tuple(_asking(side, {}) for side in job.sides))
+    check_job(probe)
+    sides = tuple(_asking(side, _growth(probe, side, own)) for side in probe.sides)
+    safe = replace(job, sides=sides)
+    check_job(safe)
+    return safe
+
+
+def _growth(job: Job, side: Side, own: Own) -> dict[float, float]:
+    """Height above the heel seat to the most that the leather part may grow there, mm."""
+    case = case_of(job, side, own)
+    boot = case.boot
+    bounds = boot_limits(
+        case.leather, boot.lining, boot.age, case.dial, case.findings, case.factors
+    )
+    return {round(place.height_mm, 3): bounds.ceiling * place.leather_mm for place in case.places}
+
+
+def _asking(side: Side, growth_mm: Mapping[float, float]) -> Side:
+    """The side with its amounts; without a growth they are next to nothing."""
+    amounts = []
+    for reading in side.shaft:
+        height_mm = _above_seat_mm(reading.height.float_mm, side.boot)
+        amount_mm = max(0.0, growth_mm.get(height_mm, 0.0)) if growth_mm else NEXT_TO_NOTHING_MM
+        amounts.append(Asked(_length(height_mm), (_length(amount_mm),)))
+    return replace(side, target="amount", amounts=tuple(amounts))
+
+
+def _above_seat_mm(height_mm: float, boot: Boot) -> float:
+    """A height of the boot above its heel seat: amounts know no other datum."""
+    seat = {"ground": height_mm - boot.seat_mm, "top-line": boot.shaft_mm - height_mm}
+    return round(seat.get(boot.heights_from, height_mm), 3)
+
+
+def _length(mm: float) -> Length:
+    """A reckoned length as if it had been typed: to the micrometre."""
+    text = f"{mm:.3f}"
+    return Length(Fraction(text), f"{text} mm", "mm")
 
 
 def figures_of(row: Leather) -> dict[str, float]:

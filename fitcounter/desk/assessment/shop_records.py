@@ -8,7 +8,7 @@ from itertools import groupby
 
 from fitcounter.desk.assessment import limits
 from fitcounter.desk.assessment.job import Records
-from fitcounter.fit.assessment.kept import BootRecord, Kept, Round, boot_record, class_kept
+from fitcounter.fit.assessment.kept import Kept, Round, boot_record, class_kept
 from fitcounter.fit.assessment.materials import Own
 from fitcounter.fit.handbook import leather as handbook_leather
 from fitcounter.store import outcomes
@@ -16,9 +16,7 @@ from fitcounter.store.database import Store, utc_time
 
 
 def records(store: Store) -> Records:
-    """What the shop's finished boots say of each leather, in the form the answer takes it: mean, sd
-    and number of boots.
-    """
+    """What the shop's finished boots say of each leather that any of them was of, by its code."""
     return _records_at(store, str(store.path), outcomes.last_finish(store), limits.of_shop(store))
 
 
@@ -31,16 +29,13 @@ def _records_at(store: Store, path: str, last: int, own: Own) -> Records:
     threads at once, perhaps.
     """
     key = (path, last, own)
-    found = _KEPT.get(key)
-    if found is None:
-        found = {
-            code: {"mean": kept.mean, "sd": kept.sd, "boots": kept.boots}
-            for code, (kept, _) in classes(store, own).items()
-        }
+    records = _KEPT.get(key)
+    if records is None:
+        records = {code: kept for code, (kept, _) in classes(store, own).items()}
         for oldest in tuple(_KEPT)[: max(0, len(_KEPT) + 1 - MOST_KEPT)]:
             _KEPT.pop(oldest, None)
-        _KEPT[key] = found
-    return found
+        _KEPT[key] = records
+    return records
 
 
 def forget(store: Store) -> None:
@@ -53,21 +48,19 @@ def forget(store: Store) -> None:
 
 
 def classes(store: Store, own: Own) -> dict[str, tuple[Kept, list[list[Round]]]]:
-    """By leather: what it keeps by the shop's own boots, and their rounds."""
-    found: dict[str, list[list[Round]]] = {}
-    for _, group in groupby(outcomes.finished_rounds(store), key=lambda one: one.item_id):
+    """By leather: what it keeps by the shop's own finished boots, and the rounds of each."""
+    boots: dict[str, list[list[Round]]] = {}
+    for _, group in groupby(outcomes.finished_rounds(store), key=lambda row: row.item_id):
         rows = list(group)
-        found.setdefault(rows[0].material, []).append(
-            [made for row in rows if (made := _round(row)) is not None]
-        )
-    classes: dict[str, tuple[Kept, list[list[Round]]]] = {}
-    for code, boots in found.items():
-        told: list[BootRecord] = [
-            record for boot in boots if (record := boot_record(boot)) is not None
-        ]
-        if told and table_kept(own, code) > 0:
-            classes[code] = (class_kept(table_kept(own, code), told), boots)
-    return classes
+        rounds = [made for row in rows if (made := _round(row)) is not None]
+        boots.setdefault(rows[0].material, []).append(rounds)
+    learnt: dict[str, tuple[Kept, list[list[Round]]]] = {}
+    for code, finished in boots.items():
+        table = table_kept(own, code)
+        records = [record for rounds in finished if (record := boot_record(rounds)) is not None]
+        if records and table > 0:
+            learnt[code] = (class_kept(table, records), finished)
+    return learnt
 
 
 def _round(row: outcomes.ReadRound) -> Round | None:
@@ -95,5 +88,6 @@ def _round(row: outcomes.ReadRound) -> Round | None:
 
 
 def table_kept(own: Own, code: str) -> float:
+    """The fraction that the table of leathers says a leather keeps; 0 where it does not have it."""
     row = handbook_leather.LEATHERS.get(code)
     return own.row(row).kept_mean if row else 0.0

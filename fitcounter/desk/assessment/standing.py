@@ -8,18 +8,17 @@ figures then.
 
 from __future__ import annotations
 
-import json
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from fitcounter.desk.assessment import limits, shop_records
 from fitcounter.desk.assessment.job import build_job, measured
-from fitcounter.desk.assessment.safe import as_far_as_safe
 from fitcounter.errors import FitCounterError
-from fitcounter.fit.assessment.assess import case_of, read_job
+from fitcounter.fit.assessment.assess import case_of
 from fitcounter.fit.assessment.course import stop_sentences
 from fitcounter.fit.assessment.forecast import Opening, Stand, next_opening, odds
 from fitcounter.fit.assessment.girth_now import PlaceNow
+from fitcounter.fit.assessment.job import Job
 from fitcounter.fit.assessment.kept import Keeping, corrected
 from fitcounter.fit.assessment.materials import Own
 from fitcounter.fit.assessment.one_round import kept_words
@@ -106,21 +105,21 @@ def standing(store: Store, item: Item) -> Standing | None:
     try:
         if not measured(store, [item]):
             return None
-        job = build_job(store, fits.get(store, item.fit_id), [item], shop_records.records(store))
-        return _reckoned(json.dumps(job), item.side, item.target == "safe", limits.of_shop(store))
+        fit, records = fits.get(store, item.fit_id), shop_records.records(store)
+        job = build_job(store, fit, [item], records=records)
+        return _judged(job, item.target == "safe", limits.of_shop(store))
     except FitCounterError:
         return None
 
 
 @lru_cache(maxsize=MOST_KEPT)
-def _reckoned(job: str, side: str, safe: bool, own: Own) -> Standing:
-    """Reckoned once for the same rows, because a boot's page, the bench and the plan all ask.
+def _judged(job: Job, safe: bool, own: Own) -> Standing:
+    """Judged once for the same rows, because a boot's page, the bench and the plan all ask.
 
-    Raises FitCounterError.
+    job: of one boot. Raises FitCounterError.
     """
-    asked = json.loads(job)
-    read = read_job(as_far_as_safe(asked, (side,), own) if safe else asked, (side,))
-    case = case_of(read, read.sides[0], own)
+    asked = limits.checked(job, own, safe=safe)
+    case = case_of(asked, asked.sides[0], own)
     return Standing(case, judge(case))
 
 

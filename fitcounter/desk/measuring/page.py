@@ -6,10 +6,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from fitcounter.desk.assessment import limits, shop_records
-from fitcounter.desk.assessment.job import build_job, mm, with_unit
+from fitcounter.desk.assessment.job import build_job, mm
+from fitcounter.desk.assessment.readings import stored_length
 from fitcounter.desk.measuring.sheet import READS, SIDES, cell_name
 from fitcounter.desk.measuring.terms import Terms, station_at
 from fitcounter.desk.shop import Shop
@@ -219,24 +219,16 @@ def _held(read: readings.BroughtIn, fit: Fit, boots: list[Item]) -> Held:
 
 def _shown(text: str, unit: str, um: int, page_unit: str) -> str:
     """The text as typed; with its unit where the page's own would make another length of it."""
-    return (
-        text
-        if unit == page_unit or parse_length(text, page_unit, zero_ok=True).um == um
-        else with_unit(text, unit, um)
-    )
+    return text if unit == page_unit or not um else stored_length(text, unit, um).text
 
 
 def _slips(store: Store, fit: Fit, read: list[Item]) -> list[Slip]:
     """The questions of fit.slips and fit.second_look about what is stored."""
     if not read:
         return []
-    sides = tuple(str(boot.side) for boot in read)
-    job: dict[str, Any] = build_job(store, fit, read, shop_records.records(store))
-    return [
-        slip
-        for one in limits.told(store, job, sides, safe=read[0].target == "safe").sides
-        for slip in one.slips
-    ]
+    job = build_job(store, fit, read, records=shop_records.records(store))
+    assessment = limits.assessed(store, job, safe=read[0].target == "safe")
+    return [slip for side in assessment.sides for slip in side.slips]
 
 
 def _asks(slips: Sequence[Slip]) -> tuple[Ask, ...]:

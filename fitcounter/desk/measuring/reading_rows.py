@@ -6,7 +6,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from fitcounter.desk.assessment.job import with_unit
+from fitcounter.desk.assessment.readings import (
+    KINDS,
+    ExactReading,
+    exact_readings,
+    saying_unit,
+)
 from fitcounter.desk.measuring.sheet import READS, Cell
 from fitcounter.store import readings
 from fitcounter.store.database import Act, Store, utc_text
@@ -72,7 +77,7 @@ class _Builder:
         um, text, unit = read.um, read.text, read.unit
         high = cell.height.um
         # the unit column of a row is the reading's, so the height's text says its own where it must
-        high_text = with_unit(cell.height.text, cell.height.unit, high)
+        high_text = saying_unit(cell.height).text
         at, who = self.read_before.get((what, side, high, n, text), self.now)
         if what == "leg":
             row = (self.fit_id, side, MOMENT, cell.station, high, high_text, um, text, unit)
@@ -85,6 +90,20 @@ class _Builder:
         else:
             gap = (item_id, what, high, high_text, um, text, unit)
             self.gaps[item_id, what].append(GapReading(0, *gap, n, at, who))
+
+
+def exact_of(
+    boots: Sequence[Item], target: str, cells: Sequence[Cell], stored: BroughtIn
+) -> list[ExactReading]:
+    """The same in exact lengths: those of the cells as they were parsed, and what else stands."""
+    typed = [
+        ExactReading(
+            cell.what, cell.side, cell.station, saying_unit(cell.height), saying_unit(cell.length)
+        )
+        for cell in sorted(cells, key=lambda cell: (cell.height.um, cell.repeat))
+    ]
+    others = tuple(kind for kind in KINDS if kind not in READS[target])
+    return typed + exact_readings(stored, boots, others)
 
 
 def write_rows(store: Store, fit: Fit, boots: Sequence[Item], target: str, read: BroughtIn) -> None:

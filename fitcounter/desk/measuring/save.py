@@ -10,11 +10,13 @@ from dataclasses import replace
 from typing import Any, TypeVar
 
 from fitcounter.desk.assessment.job import build_job
-from fitcounter.desk.measuring.reading_rows import rows_of, write_rows
+from fitcounter.desk.assessment.readings import ExactReading
+from fitcounter.desk.measuring.reading_rows import exact_of, rows_of, write_rows
 from fitcounter.desk.measuring.sheet import READS, BadSheet, Cell, Sheet, cell_name, read_sheet
 from fitcounter.desk.measuring.terms import Terms, columns_of
 from fitcounter.errors import BadInput, BadReading, Conflict, FitCounterError
-from fitcounter.fit.assessment.assess import can_be_answered, read_job
+from fitcounter.fit.assessment.assess import can_be_answered
+from fitcounter.fit.assessment.job_checks import check_job
 from fitcounter.store import customers, fits, readings
 from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.readings import BroughtIn
@@ -74,7 +76,8 @@ def save(
         said = _changed(fit, columns.of_fit)
         of_boot = {boot.id: _changed(boot, columns.of_boot(str(boot.side))) for boot in boots}
         read_ones = [_with(boot, of_boot[boot.id]) for boot in boots if read.boots[boot.id]]
-        _has_an_answer(store, _with(fit, said), read_ones, read, sheet, cells)
+        exact = exact_of(boots, sheet.target, cells, stored)
+        _has_an_answer(store, _with(fit, said), read_ones, exact, sheet, cells)
         store.change("fits", fit.id, fit.version, **said)
         for item_id, changed in of_boot.items():
             if changed:
@@ -129,7 +132,7 @@ def _has_an_answer(
     store: Store,
     fit: Fit,
     boots: Sequence[Item],
-    read: BroughtIn,
+    read: Sequence[ExactReading],
     sheet: Sheet,
     cells: Sequence[Cell],
 ) -> None:
@@ -139,11 +142,9 @@ def _has_an_answer(
     if sheet.target == "safe":
         return
     try:
-        can_be_answered(
-            read_job(
-                build_job(store, fit, boots, read=read), tuple(str(boot.side) for boot in boots)
-            )
-        )
+        job = build_job(store, fit, boots, records={}, read=read)
+        check_job(job)
+        can_be_answered(job)
     except (BadReading, BadInput) as error:
         raise _at_its_cell(error, cells, sheet) from error
 

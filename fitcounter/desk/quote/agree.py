@@ -21,6 +21,7 @@ from fitcounter.desk.quote.signature import new_path, read_signature
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tags.attach import tag_items
 from fitcounter.errors import BadInput, Conflict, OutOfOrder
+from fitcounter.fit.assessment.answer_json import side_json
 from fitcounter.store import bills, fits, items, outcomes, tickets
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Item, Ticket
@@ -51,39 +52,46 @@ class Agreed:
 
 
 def agree(
-    store: Store, act: Act, shop: Shop, ticket_id: int, agreed: Agreed, data_dir: Path
+    store: Store,
+    act: Act,
+    shop: Shop,
+    ticket_id: int,
+    agreed: Agreed,
+    data_dir: Path,
+    offered: Offer | None = None,
 ) -> Written:
     """Keeps it all, and moves every item at the counter to the bench's queue.
 
-    Raises BadInput (field: name, signature, promise, tag_<item id>), Conflict, OutOfOrder when
-    nothing waits to be agreed.
+    offered: what there was to agree a moment ago, so that it is not reckoned again. Raises BadInput
+    (field: name, signature, promise, tag_<item id>), Conflict, OutOfOrder when nothing waits to be
+    agreed.
     """
     if not agreed.name.strip():
         raise BadInput("Type the customer's name: it stands for her yes.", field="name")
     picture, path = read_signature(agreed.signature), new_path(data_dir, ticket_id)
-    offered = make_offer(store, shop, ticket_id, shop.local(act.at).date())
+    offer = offered or make_offer(store, shop, ticket_id, shop.local(act.at).date())
 
     def write() -> Written:
-        _still_open(store, ticket_id, agreed, offered)
+        _still_open(store, ticket_id, agreed, offer)
         _bill(store, act, ticket_id, agreed)
         if picture:
             files.put(path, picture)
-        _keep_consent(store, act, offered, agreed, path.name if picture else "")
+        _keep_consent(store, act, offer, agreed, path.name if picture else "")
         opening = Opening(
-            items=offered.waiting,
+            items=offer.waiting,
             codes=agreed.tags,
             version=agreed.version,
-            days={"hope_day": _iso(offered.hope), "promise_day": _iso(agreed.promise)},
+            days={"hope_day": _iso(offer.hope), "promise_day": _iso(agreed.promise)},
         )
         open_for_asking(store, act, tickets.get(store, ticket_id), opening, data_dir)
-        _keep_predictions(store, act, shop, offered, agreed.promise)
-        for item in offered.waiting:
-            work = _work(offered, item, agreed.jobs.get(item.id, ""))
+        _keep_predictions(store, act, shop, offer, agreed.promise)
+        for item in offer.waiting:
+            work = _work(offer, item, agreed.jobs.get(item.id, ""))
             write_step(store, act, items.get(store, item.id), "agree", Said(act.at, columns=work))
         detail = {
             "lines": len(agreed.lines),
             "deposit_minor": agreed.deposit_minor,
-            "items": len(offered.waiting),
+            "items": len(offer.waiting),
         }
         return Written(ticket_id, detail=detail)
 
@@ -94,13 +102,17 @@ def agree(
 
 
 def _still_open(store: Store, ticket_id: int, agreed: Agreed, offered: Offer) -> None:
-    """Raises Conflict where the ticket changed since its page was shown, OutOfOrder where nothing
-    waits.
+    """Raises Conflict where the ticket, its items or its readings changed since they were looked
+    at, OutOfOrder where nothing waits.
     """
     if agreed.version not in (None, tickets.get(store, ticket_id).version):
         raise Conflict(TWO_PEOPLE)
     if not offered.waiting:
         raise OutOfOrder("Everything on this ticket is agreed already.")
+    same_items = all(items.get(store, item.id) == item for item in offered.waiting)
+    same_fits = all(fits.get(store, given.fit.id) == given.fit for given in offered.answers)
+    if not same_items or not same_fits:
+        raise Conflict(TWO_PEOPLE)
 
 
 def _bill(store: Store, act: Act, ticket_id: int, agreed: Agreed) -> None:
@@ -195,24 +207,25 @@ def open_for_asking(
 def _keep_predictions(
     store: Store, act: Act, shop: Shop, offered: Offer, promise: date | None
 ) -> None:
-    """What was answered, kept to be held against what it takes; with what further goes of the pair
-    may cost, for her papers.
+    """What was answered, as JSON, kept to be compared with what it takes; with what further goes of
+    the pair may cost, for her papers.
     """
-    for one in offered.answers:
-        for boot in one.boots:
-            if boot.side in one.sides and one.tier != "safe":
-                side = {**one.result[str(boot.side)], "further_minor": further_minor(shop, one)}
-                outcomes.add_prediction(
-                    store, act, boot.id, side, _iso(one.days.hope), _iso(promise)
-                )
+    for given in offered.answers:
+        for boot, side in given.measured if given.tier != "safe" else ():
+            kept = {
+                **side_json(side.side, side.verdict, side.slips),
+                "further_minor": further_minor(shop, given),
+            }
+            outcomes.add_prediction(store, act, boot.id, kept, _iso(given.days.hope), _iso(promise))
 
 
 def _work(offered: Offer, item: Item, more: str) -> dict[str, object]:
     """A boot that gets a panel is other work from now on. more: jobs she said yes to beside it."""
-    told = next((one for one in offered.answers if item.fit_id == one.fit.id), None)
-    panel = told is not None and told.tier == PANEL
-    jobs = ", ".join(one for one in (PANEL if panel else item.jobs, more) if one)
-    return {"work": "other", "jobs": jobs} if panel else {"jobs": jobs} if more else {}
+    panel = any(given.fit.id == item.fit_id and given.tier == PANEL for given in offered.answers)
+    jobs = ", ".join(job for job in (PANEL if panel else item.jobs, more) if job)
+    if panel:
+        return {"work": "other", "jobs": jobs}
+    return {"jobs": jobs} if more else {}
 
 
 def _iso(day: date | None) -> str | None:

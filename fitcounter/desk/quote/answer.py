@@ -1,22 +1,24 @@
-"""Can it be done? The stored rows go through fit.assess; what comes back is put into the words of
-the counter, with two days.
+"""Can it be done? The stored rows go through `fit.assessment`; what comes back is put into the
+words of the counter, with two days.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date
 from itertools import zip_longest
-from typing import Any
 
 from fitcounter.desk.assessment import limits, shop_records
-from fitcounter.desk.assessment.job import Records, build_job, measured
+from fitcounter.desk.assessment.job import build_job, measured
+from fitcounter.desk.assessment.standing import Standing
 from fitcounter.desk.bench import plan as bench_plan
 from fitcounter.desk.quote.promise_dates import TwoDays, two_days
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import OutOfOrder
-from fitcounter.fit.assessment.assess import Assessment
+from fitcounter.fit.assessment.assess import Assessment, SideAnswer
+from fitcounter.fit.assessment.forecast import Odds
+from fitcounter.fit.assessment.verdict import Verdict
 from fitcounter.fit.assessment.words import goes_sentence
 from fitcounter.fit.handbook.rounds import MOST_ROUNDS
 from fitcounter.fit.plan.jobs import Plan
@@ -39,20 +41,17 @@ STRETCHES = ("routine", "stages", "repair-first", "safe")
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """What a pair was answered.
-
-    result: the assessment as JSON; sides: those that were measured. tier: of the pair, or 'safe'.
+    """What a pair was answered. assessment: of the boots that were measured; tier: of the pair, or
+    'safe'; seen: on its boots.
     """
 
     ticket: Ticket
     fit: Fit
     boots: tuple[Item, ...]
     assessment: Assessment
-    result: dict[str, Any]
-    sides: tuple[str, ...]
     tier: str
     days: TwoDays
-    seen: tuple[Finding, ...] = field(default=())
+    seen: tuple[Finding, ...] = ()
 
     @property
     def headline(self) -> str:
@@ -60,37 +59,41 @@ class Answer:
 
     @property
     def sentence(self) -> str:
-        """The one sentence under the headline."""
-        odds = [
-            one.verdict.course.odds
-            for one in self.assessment.sides
-            if one.verdict.course and one.verdict.tier != "none"
-        ]
-        if self.tier not in STRETCHES or not odds:
+        """The one sentence under the headline, '' where nothing is to be stretched."""
+        if not self.can_stretch or not self.odds:
             return ""
-        said = goes_sentence(max(odds, key=lambda one: one.eight_in_ten or MOST_ROUNDS + 1))
+        slower = max(self.odds, key=lambda side: side.eight_in_ten or MOST_ROUNDS + 1)
+        said = goes_sentence(slower)
         return f"{said[:1].upper()}{said[1:]}."
+
+    @property
+    def odds(self) -> list[Odds]:
+        """How many goes it takes, of each boot that is short and may be stretched."""
+        return odds_of(side.verdict for side in self.assessment.sides)
 
     @property
     def likely(self) -> int | None:
         """The most likely goes of the slower side."""
-        return slower(self.result, self.sides, "likely")
+        return slowest([side.likely for side in self.odds])
 
     @property
     def eight_in_ten(self) -> int | None:
         """The goes within which eight in ten such boots are done, of the slower side."""
-        return slower(self.result, self.sides, "eight_in_ten")
+        return slowest([side.eight_in_ten for side in self.odds])
 
     @property
     def can_stretch(self) -> bool:
         return self.tier in STRETCHES
 
+    @property
+    def measured(self) -> list[tuple[Item, SideAnswer]]:
+        """The boots that were measured, each with its own answer."""
+        answers = {side.name: side for side in self.assessment.sides}
+        return [(boot, answers[str(boot.side)]) for boot in self.boots if boot.side in answers]
 
-def answer(
-    store: Store, shop: Shop, fit_id: int, today: date, records: Records | None = None
-) -> Answer:
-    """The answer for a fit as its rows stand. records: kept by leather, else what the shop's own
-    finished boots say.
+
+def answer(store: Store, shop: Shop, fit_id: int, today: date) -> Answer:
+    """The answer for a fit as its rows stand. today: the shop's own day.
 
     Raises NotFound; OutOfOrder when nothing was measured yet.
     """
@@ -101,34 +104,57 @@ def answer(
         raise OutOfOrder(
             "These boots are not measured yet. Measure them, then the answer stands here."
         )
-    sides = tuple(str(boot.side) for boot in read)
-    job = build_job(store, fit, read, shop_records.records(store) if records is None else records)
     safe = read[0].target == "safe"
-    told = limits.told(store, job, sides, safe=safe)
-    result: dict[str, Any] = told.as_json()
-    tier = "safe" if safe and told.verdict != "refuse" else told.verdict
-    likely, most = slower(result, sides, "likely"), slower(result, sides, "eight_in_ten")
-    days = (
-        _days(store, shop, today, fit, likely, most) if tier in STRETCHES else TwoDays(None, None)
-    )
-    seen = tuple(one for boot in boots for one in findings.of_item(store, boot.id))
+    job = build_job(store, fit, read, records=shop_records.records(store))
+    assessment = limits.assessed(store, job, safe=safe)
+    tier = "safe" if safe and assessment.verdict != "refuse" else assessment.verdict
+    days = TwoDays(None, None)
+    if tier in STRETCHES:
+        standings = {
+            boot.id: Standing(side.case, side.verdict)
+            for boot, side in zip(read, assessment.sides, strict=True)
+        }
+        days = _days(store, shop, today, fit, standings)
     return Answer(
-        tickets.get(store, fit.ticket_id), fit, tuple(boots), told, result, sides, tier, days, seen
+        ticket=tickets.get(store, fit.ticket_id),
+        fit=fit,
+        boots=tuple(boots),
+        assessment=assessment,
+        tier=tier,
+        days=days,
+        seen=tuple(seen for boot in boots for seen in findings.of_item(store, boot.id)),
     )
+
+
+def odds_of(verdicts: Iterable[Verdict]) -> list[Odds]:
+    """How many goes each boot takes that is short and may be stretched."""
+    return [
+        verdict.course.odds for verdict in verdicts if verdict.course and verdict.tier != "none"
+    ]
+
+
+def slowest(goes: Sequence[int | None]) -> int | None:
+    """The most of these goes; None where there are none, or one of them is beyond the counted."""
+    counted = [number for number in goes if number is not None]
+    return max(counted) if counted and len(counted) == len(goes) else None
 
 
 def _days(
-    store: Store, shop: Shop, today: date, fit: Fit, likely: int | None, most: int | None
+    store: Store, shop: Shop, today: date, fit: Fit, standings: Mapping[int, Standing]
 ) -> TwoDays:
     """From the bench plan, around everything that is reserved; counted without trees where no tree
     can be planned.
+
+    standings: of the boots that were measured, by item.
     """
-    planned = bench_plan.two_dates(store, shop, today, fit.id)
+    planned = bench_plan.two_dates(store, shop, today, fit.id, standings)
     if planned.promise is not None:
-        return TwoDays(
-            planned.hope, planned.promise, _reads(planned.plan, f"fit{fit.id}"), len(planned.late)
-        )
-    return two_days(shop, today, likely, most, fit.hold_h, fit.max_rounds)
+        reads = _reads(planned.plan, f"fit{fit.id}")
+        return TwoDays(planned.hope, planned.promise, reads, len(planned.late))
+    odds = odds_of(standing.verdict for standing in standings.values())
+    likely = slowest([side.likely for side in odds])
+    eight_in_ten = slowest([side.eight_in_ten for side in odds])
+    return two_days(shop, today, likely, eight_in_ten, fit.hold_h, fit.max_rounds)
 
 
 def _reads(plan: Plan, pair: str) -> tuple[date, ...]:
@@ -139,17 +165,3 @@ def _reads(plan: Plan, pair: str) -> tuple[date, ...]:
         if boot.pair == pair
     ]
     return tuple(max(day for day in together if day is not None) for together in zip_longest(*own))
-
-
-def slower(result: dict[str, Any], sides: Sequence[str], key: str) -> int | None:
-    """likely or eight_in_ten of the side that takes longer; None where one of them gives none
-    beyond the counted rounds.
-    """
-    told = [
-        result[side][key]
-        for side in sides
-        if result[side]["rounds"] is not None and result[side]["tier"] != "none"
-    ]
-    if not told or any(one is None for one in told):
-        return None
-    return int(max(told))

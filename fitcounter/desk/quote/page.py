@@ -7,7 +7,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
 
 from fitcounter.desk.assessment.drawing import profile
 from fitcounter.desk.assessment.limits import OWN_FIGURES
@@ -15,20 +14,24 @@ from fitcounter.desk.quote import consent, offer
 from fitcounter.desk.quote.answer import Answer, answer
 from fitcounter.desk.quote.promise_dates import finished
 from fitcounter.desk.shop import Shop
+from fitcounter.fit.assessment.assess import SideAnswer
+from fitcounter.fit.assessment.forecast import Odds
+from fitcounter.fit.assessment.girth_now import PlaceNow
+from fitcounter.fit.assessment.job import Side
 from fitcounter.fit.assessment.materials import HANDBOOK
 from fitcounter.fit.assessment.options import panel_words
 from fitcounter.fit.assessment.reasons import deciding
 from fitcounter.fit.assessment.words import goes
 from fitcounter.fit.drawings.pair import Drawing, profile_drawing
-from fitcounter.fit.drawings.shaft_lines import BootProfile, Place
 from fitcounter.fit.handbook.leg import TOLERANCE_MM
+from fitcounter.fit.handbook.rounds import MOST_ROUNDS
 from fitcounter.store import customers
 from fitcounter.store.database import Store
-from fitcounter.store.records import Customer, Item
+from fitcounter.store.records import Customer
 
-NEAR_MM = (
-    4.0  # a height that was read so near the tightest place is not told apart from it in the table
-)
+# A height that was read so near the tightest place is not told apart from it in the table.
+NEAR_MM = 4.0
+LEAST_SHOWN = 0.005  # a share of boots that rounds to none of a hundred has no bar
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,24 +54,32 @@ class Figure:
 
 @dataclass(frozen=True, slots=True)
 class SidePage:
-    """One boot: its tightest place, its table of heights, its bar, its figures."""
+    """One boot: its tightest place, its table of heights from the top down, its bar, its figures.
+
+    legs_read: a leg was read at one of the heights; reach_mm: growth after 1 … so many goes.
+    """
 
     side: str
     tier: str
-    worst: dict[str, Any]
-    heights: tuple[dict[str, Any], ...]
+    worst: PlaceNow
+    heights: tuple[PlaceNow, ...]
     bars: tuple[Bar, ...]
     figures: tuple[Figure, ...]
     reach_mm: tuple[float, ...]
 
+    @property
+    def legs_read(self) -> bool:
+        return any(place.first.leg_mm is not None for place in self.heights)
 
-@dataclass(frozen=True, slots=True)
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class VerdictPage:
-    """panels: what a panel measures, where it is the answer; deciding: the numbers that decided;
-    why: all that weighed, in order.
+    """The answer with its drawing, sentences and price.
 
-    price_minor: what is asked; ceiling_minor: not more than this without asking; further_minor: one
-    further go.
+    panels: what a panel measures, where it is the answer; deciding: the numbers that decided; why:
+    all that weighed, in order. price_minor: what is asked; ceiling_minor: not more than this
+    without asking; included: goes in the price; by_then: what can be had by the needed day; open:
+    something waits to be agreed.
     """
 
     answer: Answer
@@ -87,211 +98,189 @@ class VerdictPage:
     open: bool
 
 
-def look(store: Store, shop: Shop, fit_id: int, today: date) -> VerdictPage:
-    """Raises NotFound; OutOfOrder when nothing was measured yet."""
-    told = answer(store, shop, fit_id, today)
-    price = (
-        shop.stretch_minor if told.can_stretch else shop.panel_minor if told.tier == "panel" else 0
-    )
+def verdict_page(store: Store, shop: Shop, fit_id: int, today: date) -> VerdictPage:
+    """The page of a fit as its rows stand. today: the shop's own day.
+
+    Raises NotFound; OutOfOrder when nothing was measured yet.
+    """
+    given = answer(store, shop, fit_id, today)
+    price_minor = _price_minor(given, shop)
     return VerdictPage(
-        told,
-        customers.get(store, told.ticket.customer_id),
-        _drawing(told, shop),
-        tuple(
-            _side(told, side, next(boot for boot in told.boots if boot.side == side))
-            for side in told.sides
-        ),
-        price,
-        price + offer.further_minor(shop, told),
-        shop.rounds_included,
-        tuple(consent.sentences(told.boots, told.seen)),
-        _panels(told),
-        _deciding(told),
-        _would_change(told),
-        both([(one.name, one.reasons) for one in told.assessment.sides]),
-        _by_then(told, shop),
-        any(boot.state in offer.WAITING for boot in told.boots),
+        answer=given,
+        customer=customers.get(store, given.ticket.customer_id),
+        drawing=_drawing(given, shop),
+        sides=tuple(_side(given, side) for side in given.assessment.sides),
+        price_minor=price_minor,
+        ceiling_minor=price_minor + offer.further_minor(shop, given),
+        included=shop.rounds_included,
+        may_happen=tuple(consent.sentences(given.boots, given.seen)),
+        panels=_panels(given),
+        deciding=_deciding(given),
+        would_change=_would_change(given),
+        why=both([(side.name, side.reasons) for side in given.assessment.sides]),
+        by_then=_by_then(given, shop),
+        open=any(boot.state in offer.WAITING for boot in given.boots),
     )
 
 
-def _panels(told: Answer) -> tuple[str, ...]:
+def _price_minor(given: Answer, shop: Shop) -> int:
+    """What is asked for the answer; 0 where nothing is done."""
+    if given.can_stretch:
+        return shop.stretch_minor
+    return shop.panel_minor if given.tier == "panel" else 0
+
+
+def _panels(given: Answer) -> tuple[str, ...]:
     """Where the answer is a panel: its width and depth on each side."""
-    if told.tier != "panel":
+    if given.tier != "panel":
         return ()
-    sides = [(one.name, one.verdict.panel) for one in told.assessment.sides]
-    return both(
-        [
-            (name, [panel_words(panel, told.assessment.job.unit)] if panel else [])
-            for name, panel in sides
-        ]
-    )
+    unit = given.assessment.job.unit
+    panels = [(side.name, side.verdict.panel) for side in given.assessment.sides]
+    return both([(name, [panel_words(panel, unit)] if panel else []) for name, panel in panels])
 
 
-def _deciding(told: Answer) -> tuple[str, ...]:
+def _deciding(given: Answer) -> tuple[str, ...]:
     """The numbers that decided against stretching; all of them stand behind one tap."""
-    assessed = told.assessment
+    job = given.assessment.job
     return both(
         [
-            (one.name, deciding(assessed.job, one.side, one.case, one.verdict))
-            for one in assessed.sides
+            (side.name, deciding(job, side.side, side.case, side.verdict))
+            for side in given.assessment.sides
         ]
     )
 
 
-def _would_change(told: Answer) -> tuple[str, ...]:
+def _would_change(given: Answer) -> tuple[str, ...]:
     """What would change it; a panel is the last resort in it, and no change where it is the answer
     itself.
     """
-    sides = told.assessment.sides
-    is_answer = told.tier == "panel"
-    return both(
-        [
-            (
-                one.name,
-                one.would_change[:-1] if is_answer and one.verdict.panel else one.would_change,
-            )
-            for one in sides
-        ]
-    )
+    changes = []
+    for side in given.assessment.sides:
+        answered = given.tier == "panel" and side.verdict.panel is not None
+        changes.append((side.name, side.would_change[:-1] if answered else side.would_change))
+    return both(changes)
 
 
-def both(said: Sequence[tuple[str, Sequence[str]]]) -> tuple[str, ...]:
-    """Each side's sentences under its name, in their order; what both say alike is said once."""
+def both(by_side: Sequence[tuple[str, Sequence[str]]]) -> tuple[str, ...]:
+    """Each side's sentences under its name, in their order; what both say alike stands once."""
     sides: dict[str, list[str]] = {}
-    for name, sentences in said:
+    for name, sentences in by_side:
         for sentence in sentences:
             sides.setdefault(sentence, []).append(name)
-    alone = len(said) == 1
+    if len(by_side) == 1:
+        return tuple(f"{sentence[:1].upper()}{sentence[1:]}." for sentence in sides)
     return tuple(
-        (
-            f"{sentence[:1].upper()}{sentence[1:]}."
-            if alone
-            else f"{'Both' if len(names) > 1 else names[0].capitalize()}: {sentence}."
-        )
+        f"{'Both' if len(names) > 1 else names[0].capitalize()}: {sentence}."
         for sentence, names in sides.items()
     )
 
 
-def _by_then(told: Answer, shop: Shop) -> str:
+def _by_then(given: Answer, shop: Shop) -> str:
     """What can be had by the day she needs them, where that is before the promised one."""
-    if told.ticket.needed_by is None or told.days.promise is None or not told.can_stretch:
+    if given.ticket.needed_by is None or given.days.promise is None or not given.can_stretch:
         return ""
-    needed = date.fromisoformat(told.ticket.needed_by)
-    if told.days.promise <= needed:
+    needed = date.fromisoformat(given.ticket.needed_by)
+    if given.days.promise <= needed:
         return ""
-    rounds = sum(finished(shop, day) <= needed for day in told.days.reads)
+    rounds = sum(finished(shop, day) <= needed for day in given.days.reads)
     if not rounds:
         return "No go on the tree is done by then."
     shares = [
-        side["reach_mm"][min(rounds, len(side["reach_mm"])) - 1] / side["worst"]["need_mm"]
-        for side in told.result.values()
-        if _short(side)
+        reach_mm[min(rounds, len(reach_mm)) - 1] / side.verdict.worst.need_mm
+        for side in given.assessment.sides
+        if (reach_mm := _reach_mm(side)) and side.verdict.worst.need_mm > TOLERANCE_MM
     ]
     tenths = min(9, int(min(shares, default=1.0) * 10))
     return f"By then {goes(rounds)} on the tree: about {tenths} tenths of it."
 
 
-def _short(side: Any) -> bool:
-    return (
-        isinstance(side, dict)
-        and bool(side.get("reach_mm"))
-        and side["worst"]["need_mm"] > TOLERANCE_MM
-    )
+def _reach_mm(side: SideAnswer) -> tuple[float, ...]:
+    """Growth to expect after 1 … so many goes; empty where nothing is stretched."""
+    return side.verdict.course.reach_mm if side.verdict.course else ()
 
 
-def _drawing(told: Answer, shop: Shop) -> Drawing:
-    profiles: dict[str, BootProfile | None] = {"left": None, "right": None}
-    for boot in told.boots:
-        side = str(boot.side)
-        if side in told.sides:
-            result = told.result[side]
-            profiles[side] = profile(map(_place, result["heights"]), _place(result["worst"]), boot)
+def _drawing(given: Answer, shop: Shop) -> Drawing:
+    profiles = {side.name: profile(side.case, side.verdict) for side in given.assessment.sides}
     return profile_drawing(
-        profiles["left"],
-        profiles["right"],
-        unit="in" if told.fit.unit == "in" else "cm",
+        profiles.get("left"),
+        profiles.get("right"),
+        unit="in" if given.fit.unit == "in" else "cm",
         marks=shop.heights_mm,
     )
 
 
-def _place(one: dict[str, Any]) -> Place:
-    return Place(one["height_mm"], one.get("inside_mm"), one["need_mm"])
-
-
-def _side(told: Answer, side: str, boot: Item) -> SidePage:
-    result = told.result[side]
-    worst = result["worst"]["height_mm"]
-    read = {
-        round(mm, 3) for mm in _read_heights(told, side) if mm == worst or abs(mm - worst) > NEAR_MM
-    } | {round(worst, 3)}
-    rows = [one for one in result["heights"] if round(one["height_mm"], 3) in read]
-    bars = _bars(result["rounds"]) if result["likely"] is not None else []
+def _side(given: Answer, side: SideAnswer) -> SidePage:
+    verdict, worst_mm = side.verdict, side.verdict.worst.height_mm
+    odds = verdict.course.odds if verdict.course else None
+    shown = {
+        round(mm, 3)
+        for mm in _read_heights(side.side)
+        if mm == worst_mm or abs(mm - worst_mm) > NEAR_MM
+    } | {round(worst_mm, 3)}
+    rows = [place for place in verdict.places if round(place.height_mm, 3) in shown]
     return SidePage(
-        side,
-        result["tier"],
-        result["worst"],
+        side.name,
+        verdict.tier,
+        verdict.worst,
         tuple(reversed(rows)),
-        tuple(bars),
-        tuple(_figures(told, side, result)),
-        tuple(result["reach_mm"] or ()),
+        tuple(_bars(odds) if odds and odds.likely is not None else ()),
+        tuple(_figures(given, side)),
+        _reach_mm(side),
     )
 
 
-def _read_heights(told: Answer, side: str) -> list[float]:
-    own = next(one for one in told.assessment.sides if one.name == side)
-    asked = [one.height for one in (*own.side.gaps, *own.side.amounts)]
+def _read_heights(side: Side) -> list[float]:
+    """Every height of one side that was read or asked for, mm as read."""
     return [
-        height.float_mm
-        for height in (*asked, *(one.height for one in (*own.side.shaft, *own.side.leg)))
+        reading.height.float_mm
+        for readings in (side.gaps, side.amounts, side.shaft, side.leg)
+        for reading in readings
     ]
 
 
-def _bars(rounds: dict[str, float]) -> list[Bar]:
+def _bars(odds: Odds) -> list[Bar]:
     """Of a hundred boots, by rounds; the last line takes what is left, so that they add up to a
     hundred.
     """
-    shown = [(key, share) for key, share in rounds.items() if key != "more" and share >= 0.005]
-    most = max(rounds.values())
+    *counted, more = odds.shares
+    most = max(odds.shares)
     bars = [
-        Bar(
-            "no go" if key == "0" else f"{key} go" + ("es" if key != "1" else ""),
-            round(share * 100),
-            share == most,
-        )
-        for key, share in shown
+        Bar(_goes_words(number), round(share * 100), share == most)
+        for number, share in enumerate(counted)
+        if share >= LEAST_SHOWN
     ]
     rest = 100 - sum(bar.of_100 for bar in bars)
-    return [*bars, Bar("more than 6", rest, rounds["more"] == most)] if rest > 0 else bars
+    return [*bars, Bar(f"more than {MOST_ROUNDS}", rest, more == most)] if rest > 0 else bars
 
 
-def _figures(told: Answer, side: str, result: dict[str, Any]) -> list[Figure]:
+def _goes_words(number: int) -> str:
+    return "no go" if number == 0 else f"{number} go" + ("es" if number != 1 else "")
+
+
+def _figures(given: Answer, side: SideAnswer) -> list[Figure]:
     """The numbers behind the answer, each with the word that says how far it can be trusted."""
-    limits = result["limits"]
-    case = next(one.case for one in told.assessment.sides if one.name == side)
+    case, verdict = side.case, side.verdict
     by_the_book = (case.leather, case.factors) == (case.boot.leather, HANDBOOK.factors)
     own = "shop's choice" if by_the_book else OWN_FIGURES
-    found = [
-        Figure("Usual for this leather", f"{limits['routine'] * 100:.1f} %", own),
-        Figure("Most in one go", f"{limits['round'] * 100:.1f} %", own),
-        Figure("Most on the tree, ever", f"{limits['ceiling'] * 100:.1f} %", own),
+    limits, worst = verdict.limits, verdict.worst
+    figures = [
+        Figure("Usual for this leather", f"{limits.routine * 100:.1f} %", own),
+        Figure("Most in one go", f"{limits.round * 100:.1f} %", own),
+        Figure("Most on the tree, ever", f"{limits.ceiling * 100:.1f} %", own),
         Figure(
             "Stretch asked for, of the leather there",
-            f"{result['worst']['strain_total'] * 100:.1f} %",
+            f"{worst.strain_total * 100:.1f} %",
             "read here",
         ),
     ]
-    if result["kept"]:
-        kept = result["kept"]
-        source = f"{kept['boots']} of the shop's boots" if kept["boots"] else own
-        found.append(
-            Figure(
-                "Keeps of an opening, after a day", f"{kept['mean']:.2f} ± {kept['sd']:.2f}", source
-            )
-        )
-    found.append(Figure("Time on the tree, a go", f"{told.fit.hold_h} h", "common practice"))
-    found.append(
-        Figure(
-            "Doubt of the shortfall", f"± {result['worst']['need_u_mm']:.1f} mm", "shop's choice"
-        )
-    )
-    return found
+    if verdict.course:
+        kept = verdict.course.stand.kept
+        source = f"{kept.boots} of the shop's boots" if kept.boots else own
+        keeps = f"{kept.mean:.2f} ± {kept.sd:.2f}"
+        figures.append(Figure("Keeps of an opening, after a day", keeps, source))
+    doubt = f"± {worst.first.need_u_mm:.1f} mm"
+    return [
+        *figures,
+        Figure("Time on the tree, a go", f"{given.fit.hold_h} h", "common practice"),
+        Figure("Doubt of the shortfall", doubt, "shop's choice"),
+    ]

@@ -43,7 +43,7 @@ def _kept(form: AgreeForm, offered: Offer, ticket_id: int) -> bool:
         return False
     data_dir = current_app.config["SETTINGS"].data_dir
     try:
-        desk.agree(store(), act(), the_shop(), ticket_id, agreed, data_dir)
+        desk.agree(store(), act(), the_shop(), ticket_id, agreed, data_dir, offered)
     except Conflict as error:
         raise _both(error, ticket_id) from error
     except FitCounterError as error:

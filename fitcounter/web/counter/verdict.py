@@ -45,6 +45,6 @@ def decline(fit_id: int) -> Response | tuple[str, int]:
 def _page(fit_id: int, form: DeclineForm) -> str:
     return render_template(
         "counter/verdict.html",
-        page=quote_page.look(store(), the_shop(), fit_id, the_shop().today(g.now)),
+        page=quote_page.verdict_page(store(), the_shop(), fit_id, the_shop().today(g.now)),
         form=form,
     )

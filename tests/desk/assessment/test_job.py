@@ -4,13 +4,16 @@ still be running.
 
 from __future__ import annotations
 
-from typing import Any
-
 import pytest
 from support.measured_pair import measured_pair
 
-from fitcounter.desk.assessment import job
-from fitcounter.fit.assessment.assess import assess, read_job
+from fitcounter.desk.assessment import job, limits
+from fitcounter.fit.assessment.assess import assess
+from fitcounter.fit.assessment.job import Job
+from fitcounter.fit.assessment.kept import Round
+from fitcounter.fit.assessment.materials import HANDBOOK
+from fitcounter.fit.assessment.verdict import Verdict
+from fitcounter.fit.tape import parse_length
 from fitcounter.store import fits
 from fitcounter.store.database import Act, Store
 
@@ -54,36 +57,44 @@ def add_round(
             )
 
 
-def rounds_of(store: Store, fit_id: int) -> list[dict[str, object]]:
+def job_of(store: Store, fit_id: int) -> Job:
     fit, boots = fits.get(store, fit_id), fits.boots(store, fit_id)
-    told = job.build_job(store, fit, boots)
-    assess(read_job(told))  # whatever is handed over can be answered
-    return list(told["left"]["rounds"])
+    return limits.checked(job.build_job(store, fit, boots, records={}), HANDBOOK)
+
+
+def rounds_of(store: Store, fit_id: int) -> tuple[Round, ...]:
+    built = job_of(store, fit_id)
+    assess(built)  # whatever is handed over can be answered
+    return built.sides[0].rounds
+
+
+def inches(text: str) -> float:
+    return parse_length(text, "in").float_mm
 
 
 def test_a_read_round_goes_in_as_typed_and_its_hold_counts_from_the_last_turn(
     store: Store, fit_id: int
 ):
     add_round(store, fit_id)
-    assert rounds_of(store, fit_id) == [
-        {
-            "before": "14 1/8 in",
-            "on_tree": "14 7/8 in",
-            "rested": "14 3/8 in",
-            "method": "outside",
-            "hold_h": 166.0,
-            "prepared": "conditioned",
-        }
-    ]
+    assert rounds_of(store, fit_id) == (
+        Round(
+            before_mm=inches("14 1/8"),
+            on_tree_mm=inches("14 7/8"),
+            rested_mm=inches("14 3/8"),
+            method="outside",
+            hold_h=166.0,
+            dry=False,
+        ),
+    )
 
 
 def test_a_running_round_has_no_rested_reading_and_the_hold_it_is_due(store: Store, fit_id: int):
     unread = {"off_at": None, "rested_um": None, "rested_text": "", "rested_method": ""}
     add_round(store, fit_id, **unread)
     (running,) = rounds_of(store, fit_id)
-    assert (running["rested"], running["hold_h"]) == (None, 166.0)
+    assert (running.rested_mm, running.hold_h) == (None, 166.0)
     add_round(store, fit_id, n=2)
-    assert [one["rested"] for one in rounds_of(store, fit_id)] == ["14 3/8 in"]
+    assert [read.rested_mm for read in rounds_of(store, fit_id)] == [inches("14 3/8")]
 
 
 @pytest.mark.parametrize(
@@ -100,7 +111,7 @@ def test_a_round_that_can_teach_nothing_is_left_out(
     store: Store, fit_id: int, changes: dict[str, object]
 ):
     add_round(store, fit_id, **changes)
-    assert rounds_of(store, fit_id) == []
+    assert rounds_of(store, fit_id) == ()
 
 
 @pytest.mark.parametrize(
@@ -114,25 +125,25 @@ def test_a_rested_round_without_a_reading_on_the_tree_grew_the_boot_and_tells_no
     """
     before = answered(store, fit_id)
     add_round(store, fit_id, turned_um=turned_um)
-    (told,) = rounds_of(store, fit_id)
-    assert (told["on_tree"], told["rested"], told["hold_h"]) == (None, "14 3/8 in", 168.0)
+    (read,) = rounds_of(store, fit_id)
+    assert (read.on_tree_mm, read.rested_mm, read.hold_h) == (None, inches("14 3/8"), 168.0)
     after = answered(store, fit_id)
-    at = before["worst"]["height_mm"]
+    at = before.worst.height_mm
     was, now = (
-        {one["height_mm"]: one["inside_mm"] for one in told["heights"]}[at]
-        for told in (before, after)
+        {place.height_mm: place.girth_mm for place in verdict.places}[at]
+        for verdict in (before, after)
     )
     assert now - was == pytest.approx(6.35)
-    assert after["kept"] == before["kept"]
+    assert before.course is not None
+    assert after.course is not None
+    assert after.course.stand.kept == before.course.stand.kept
 
 
-def answered(store: Store, fit_id: int) -> dict[str, Any]:
+def answered(store: Store, fit_id: int) -> Verdict:
     """The left boot as the answer says it."""
-    fit, boots = fits.get(store, fit_id), fits.boots(store, fit_id)
-    told: Any = assess(read_job(job.build_job(store, fit, boots))).as_json()["left"]
-    return told
+    return assess(job_of(store, fit_id)).sides[0].verdict
 
 
 def test_a_reading_taken_too_early_is_no_rested_reading(store: Store, fit_id: int):
     add_round(store, fit_id, rested_counts=0)
-    assert [one["rested"] for one in rounds_of(store, fit_id)] == [None]
+    assert [read.rested_mm for read in rounds_of(store, fit_id)] == [None]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from support.measured_pair import BOOT, GAPS, LEG, cells, save_gap, sheet_of, take_in
 
@@ -178,9 +180,9 @@ def test_going_deeper_keeps_the_gaps_for_the_cross_check(store: Store, act: Act,
         store, act, fit_id, sheet_of("leg", cells(leg=LEG, boot=BOOT)), Terms(), None
     )
     left, _ = fits.boots(store, fit_id)
-    told = job.build_job(store, fits.get(store, fit_id), [left])
-    assert told["left"]["target"] == "leg"
-    assert [one["gap"] for one in told["left"]["gaps"]] == ["3/8 in", "5/8 in", "1/2 in"]
+    (side,) = job.build_job(store, fits.get(store, fit_id), [left], records={}).sides
+    assert side.target == "leg"
+    assert [gap.readings[0].text for gap in side.gaps] == ["3/8 in", "5/8 in", "1/2 in"]
 
 
 def test_two_people_saving_one_sheet_are_told(store: Store, act: Act, fit_id: int):
@@ -207,30 +209,13 @@ def test_the_job_says_the_texts_with_their_units_and_differs_only_where_a_boot_d
     with store.write_tx():
         store.change("items", right.id, wall_um=3000)
     left, right = fits.boots(store, fit_id)
-    told = job.build_job(store, fits.get(store, fit_id), [left, right])
-    assert told["left"]["leg"][0] == {
-        "station": "rise",
-        "height": "10 1/2 in",
-        "girth": ["13 1/4 in"],
-    }
-    assert told["left"]["boot"][0] == {"height": "10 1/2 in", "girth": ["33 cm"]}
-    assert told["boot"]["wall_mm"] == 2.0
-    assert (told["left"]["differs"], told["right"]["differs"]) == ({}, {"wall_mm": 3.0})
-
-
-@pytest.mark.parametrize(
-    ("text", "unit", "um", "said"),
-    [
-        ("14", "in", 355_600, "14 in"),
-        ("14 in", "in", 355_600, "14 in"),
-        ('14"', "in", 355_600, '14"'),
-        ("41.3cm", "cm", 413_000, "41.3cm"),
-        ("1,625", "mm", 1_625, "1.625 mm"),
-        ("00000000000014.5000000", "in", 368_300, "368.3 mm"),
-    ],
-)
-def test_a_text_says_its_own_unit(text: str, unit: str, um: int, said: str):
-    assert job.with_unit(text, unit, um) == said
+    sides = job.build_job(store, fits.get(store, fit_id), [left, right], records={}).sides
+    leg, shaft = sides[0].leg[0], sides[0].shaft[0]
+    assert (leg.station, leg.height.text) == ("rise", "10 1/2 in")
+    assert [girth.text for girth in leg.girths] == ["13 1/4 in"]
+    assert (shaft.height.text, [girth.text for girth in shaft.girths]) == ("10 1/2 in", ["33 cm"])
+    assert sides[0].boot.wall_mm == 2.0
+    assert sides[1].boot == replace(sides[0].boot, wall_mm=3.0)
 
 
 def test_lengths_of_the_boot_are_checked_and_the_datum_needs_its_length(

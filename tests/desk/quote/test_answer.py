@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 import pytest
-from support.measured_pair import BOOT, cells, measured_pair, sheet_of, take_in
+from support.measured_pair import BOOT, GAPS, cells, measured_pair, sheet_of, take_in
 
 from fitcounter.desk import shop
 from fitcounter.desk.intake.job_records import Seen
@@ -15,6 +15,7 @@ from fitcounter.desk.quote import answer as quote_answer
 from fitcounter.desk.quote import page as quote_page
 from fitcounter.desk.quote.promise_dates import read_days, ready_day, two_days
 from fitcounter.errors import OutOfOrder
+from fitcounter.fit.tape import short_by_inches
 from fitcounter.store.database import Act, Store
 
 TODAY = date(2026, 3, 17)  # a Tuesday; the shop is open Tuesday to Saturday
@@ -35,25 +36,36 @@ def test_the_answer_is_that_of_the_computation_on_the_stored_rows(
     store: Store, act: Act, here: shop.Shop
 ):
     _, fit_id = measured_pair(store, act)
-    told = quote_answer.answer(store, here, fit_id, TODAY)
-    assert told.tier == told.result["verdict"] == "stages"
-    assert told.headline == "Yes, in stages"
-    assert told.result["left"]["worst"]["need_in"] == "5/8"
-    assert told.sentence.startswith("Most likely ")
-    assert told.days == two_days(here, TODAY, told.likely, told.eight_in_ten, 168, 4)
+    given = quote_answer.answer(store, here, fit_id, TODAY)
+    assert given.tier == given.assessment.verdict == "stages"
+    assert given.headline == "Yes, in stages"
+    left = given.assessment.sides[0]
+    assert left.name == "left"
+    assert short_by_inches(left.verdict.worst.need_mm) == "5/8"
+    assert given.sentence.startswith("Most likely ")
+    assert given.days == two_days(here, TODAY, given.likely, given.eight_in_ten, 168, 4)
 
 
 def test_the_slower_side_gives_the_goes_and_one_without_any_makes_them_unknown():
-    result = {
-        "left": {"rounds": {}, "tier": "stages", "likely": 2},
-        "right": {"rounds": {}, "tier": "stages", "likely": 3},
+    assert quote_answer.slowest([2, 3]) == 3
+    assert quote_answer.slowest([2]) == 2
+    assert quote_answer.slowest([2, None]) is None
+    assert quote_answer.slowest([None]) is None
+    assert quote_answer.slowest([]) is None
+
+
+def test_a_boot_that_fits_already_has_no_say_in_the_goes(store: Store, act: Act, here: shop.Shop):
+    fit_id = take_in(store, act)
+    typed = {
+        **cells(("left",), gap=GAPS, boot=BOOT),
+        **cells(("right",), gap=("0",) * 3, boot=BOOT),
     }
-    assert quote_answer.slower(result, ("left", "right"), "likely") == 3
-    assert quote_answer.slower(result, ("left",), "likely") == 2
-    result["right"]["likely"] = None
-    assert quote_answer.slower(result, ("left", "right"), "likely") is None
-    result["right"]["tier"] = "none"
-    assert quote_answer.slower(result, ("left", "right"), "likely") == 2
+    measuring_save.save(store, act, fit_id, sheet_of("gap", typed), Terms(), None)
+    given = quote_answer.answer(store, here, fit_id, TODAY)
+    left, right = given.assessment.sides
+    assert (left.verdict.tier, right.verdict.tier) == ("stages", "none")
+    assert given.likely == left.verdict.likely
+    assert len(given.odds) == 1
 
 
 @pytest.mark.parametrize(
@@ -79,14 +91,16 @@ def test_leather_and_findings_decide_too(
 def test_as_far_as_is_safe_has_a_reach_and_no_tier(store: Store, act: Act, here: shop.Shop):
     fit_id = take_in(store, act, target="safe")
     measuring_save.save(store, act, fit_id, sheet_of("safe", cells(boot=BOOT)), Terms(), None)
-    told = quote_answer.answer(store, here, fit_id, TODAY)
-    assert told.headline == "As far as is safe"
-    left = told.result["left"]
-    for one in left["heights"]:
-        if one["height_mm"] in (266.7, 317.5, 368.3):
-            assert one["need_mm"] == pytest.approx(0.13 * one["leather_mm"], abs=1e-3)
-    assert left["reach_mm"] == sorted(left["reach_mm"])
-    assert 0 < left["reach_mm"][0] < left["worst"]["need_mm"]
+    given = quote_answer.answer(store, here, fit_id, TODAY)
+    assert given.headline == "As far as is safe"
+    left = given.assessment.sides[0].verdict
+    read = [place for place in left.places if place.height_mm in (266.7, 317.5, 368.3)]
+    assert len(read) == 3
+    for place in read:
+        assert place.need_mm == pytest.approx(0.13 * place.first.leather_mm, abs=1e-3)
+    assert left.course is not None
+    assert list(left.course.reach_mm) == sorted(left.course.reach_mm)
+    assert 0 < left.course.reach_mm[0] < left.worst.need_mm
 
 
 def test_a_height_told_from_the_ground_or_the_top_line_is_the_same_height(
@@ -107,10 +121,11 @@ def test_a_height_told_from_the_ground_or_the_top_line_is_the_same_height(
             terms,
             None,
         )
-        asked[datum] = quote_answer.answer(store, here, fit_id, TODAY).result["left"]["worst"]
+        given = quote_answer.answer(store, here, fit_id, TODAY)
+        asked[datum] = given.assessment.sides[0].verdict.worst
     for datum in ("ground", "top-line"):
-        assert asked[datum]["height_mm"] == pytest.approx(asked["heel-seat"]["height_mm"])
-        assert asked[datum]["need_mm"] == pytest.approx(asked["heel-seat"]["need_mm"])
+        assert asked[datum].height_mm == pytest.approx(asked["heel-seat"].height_mm)
+        assert asked[datum].need_mm == pytest.approx(asked["heel-seat"].need_mm)
 
 
 def test_days_count_hands_on_open_days_only(here: shop.Shop):
@@ -135,7 +150,7 @@ def test_promise_is_never_before_hope_and_never_beyond_the_agreed_goes(here: sho
 
 def test_the_page_says_both_once_and_bars_that_add_up(store: Store, act: Act, here: shop.Shop):
     _, fit_id = measured_pair(store, act)
-    page = quote_page.look(store, here, fit_id, TODAY)
+    page = quote_page.verdict_page(store, here, fit_id, TODAY)
     assert all(sentence.startswith("Both: ") for sentence in page.why)
     assert [sum(bar.of_100 for bar in side.bars) for side in page.sides] == [100, 100]
     assert [sum(bar.most for bar in side.bars) for side in page.sides] == [1, 1]
@@ -163,7 +178,7 @@ def test_a_day_before_the_promised_one_says_what_can_be_had_by_then(
     def needed(day: date) -> str:
         with store.write_tx():
             store.change("tickets", ticket_id, needed_by=day.isoformat())
-        return quote_page.look(store, here, fit_id, TODAY).by_then
+        return quote_page.verdict_page(store, here, fit_id, TODAY).by_then
 
     assert needed(TODAY + timedelta(days=2)) == "No go on the tree is done by then."
     assert needed(date(2026, 3, 27)).startswith("By then one go on the tree: about ")
