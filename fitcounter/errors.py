@@ -3,6 +3,7 @@
     FitCounterError
     ├── BadReading        a length that cannot be read from what was typed
     ├── BadInput          any other field that cannot be taken as it is
+    │   └── BadFields     … several of one form, a sentence each
     ├── NotFound          no such ticket, item, tag, tree, link …
     │   └── Expired       it was here once and has ended
     ├── OutOfOrder        the step does not follow from the state the item is in
@@ -16,6 +17,8 @@
 """
 
 from __future__ import annotations
+
+from collections.abc import Mapping
 
 
 class FitCounterError(Exception):
@@ -33,6 +36,11 @@ class FitCounterError(Exception):
         self.typed = typed
         self.field = field
 
+    @property
+    def sentences(self) -> Mapping[str, str]:
+        """The sentence of each field it is about, by its name; of no field under ''."""
+        return {self.field or "": self.sentence}
+
 
 class BadReading(FitCounterError):
     """A length that cannot be read from what was typed."""
@@ -40,6 +48,22 @@ class BadReading(FitCounterError):
 
 class BadInput(FitCounterError):
     """A field that cannot be taken as it is."""
+
+
+class BadFields(BadInput):
+    """Fields of one form that cannot be taken as they are, one at least; nothing was stored.
+
+    Where only one sentence can be shown, it is the first.
+    """
+
+    def __init__(self, sentences: Mapping[str, str]) -> None:
+        field, sentence = next(iter(sentences.items()))
+        super().__init__(sentence, field=field or None)
+        self._sentences = dict(sentences)
+
+    @property
+    def sentences(self) -> Mapping[str, str]:
+        return self._sentences
 
 
 class NotFound(FitCounterError):

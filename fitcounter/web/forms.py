@@ -106,8 +106,8 @@ class SavedForm(FlaskForm):
         g.form = self
 
     def take(self, error: FitCounterError) -> None:
-        """Puts an error of the desk at its field, or at the top of the form where it belongs to
-        none.
+        """Puts each sentence of an error of the desk at its field, or at the top of the form where
+        it belongs to none.
 
         What no other typing can cure goes on: a full disk is no fault of the form's, and its page
         keeps what was typed too.
@@ -115,11 +115,16 @@ class SavedForm(FlaskForm):
         if isinstance(error, Unavailable):
             raise error
         g.conflict = isinstance(error, Conflict)
-        field = self[error.field] if error.field and error.field in self else None
-        if field is None:
-            self.form_errors: list[str] = [*self.form_errors, error.sentence]
-        else:
-            field.errors = [*field.errors, error.sentence]
+        for name, sentence in error.sentences.items():
+            field = self.field_named(name)
+            if field is None:
+                self.form_errors: list[str] = [*self.form_errors, sentence]
+            else:
+                field.errors = [*field.errors, sentence]
+
+    def field_named(self, name: str) -> Field | None:
+        """The field that shows what is wrong under that name, None where the form has none."""
+        return self._fields.get(name)
 
     def label_of(self, name: str) -> str:
         """What the page calls a field of this form."""

@@ -7,12 +7,14 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from itertools import product
 from typing import Any, TypeVar
 
 from fitcounter.desk.assessment.job import build_job
 from fitcounter.desk.assessment.readings import ExactReading
+from fitcounter.desk.common.problems import Problems
 from fitcounter.desk.measuring.reading_rows import exact_of, rows_of, write_rows
-from fitcounter.desk.measuring.sheet import READS, BadSheet, Cell, Sheet, cell_name, read_sheet
+from fitcounter.desk.measuring.sheet import READS, Cell, Sheet, cell_name, read_sheet
 from fitcounter.desk.measuring.terms import Terms, columns_of
 from fitcounter.errors import BadInput, BadReading, Conflict, FitCounterError
 from fitcounter.fit.assessment.assess import can_be_answered
@@ -54,7 +56,7 @@ def save(
 
     seen: the fit, its boots and its readings as they stood a moment ago; not asked for again while
     the fit has its version, which every save moves.
-    Raises BadSheet (cells, a sentence each), BadInput, Conflict (somebody else saved meanwhile);
+    Raises BadInput or BadFields (at cells and terms), Conflict (somebody else saved meanwhile);
     nothing is stored then.
     """
     cells = read_sheet(sheet)
@@ -113,19 +115,16 @@ def _complete(sheet: Sheet, cells: Sequence[Cell]) -> None:
     kinds = READS[sheet.target]
     if not cells:
         name = cell_name(kinds[0], sheet.sides[0], 0)
-        raise BadSheet(
-            {name: "Nothing is written down yet. Type the readings of at least one height."}
+        raise BadInput(
+            "Nothing is written down yet. Type the readings of at least one height.", field=name
         )
     found = {(cell.side, cell.what) for cell in cells}
     sides = {side for side, _ in found}
-    wrong = {
-        cell_name(what, side, 0): _MISSING[what]
-        for side in sorted(sides)
-        for what in kinds
-        if (side, what) not in found
-    }
-    if wrong:
-        raise BadSheet(wrong)
+    problems = Problems()
+    for side, what in product(sorted(sides), kinds):
+        if (side, what) not in found:
+            problems.add(cell_name(what, side, 0), _MISSING[what])
+    problems.raise_any()
 
 
 def _has_an_answer(
@@ -165,11 +164,11 @@ def _at_its_cell(error: FitCounterError, cells: Sequence[Cell], sheet: Sheet) ->
     if found is None or int(found[3]) >= len(heights):
         side = path.partition(".")[0]
         first = next(cell for cell in cells if side not in sheet.sides or cell.side == side)
-        return BadSheet({cell_name(first.what, first.side, first.row): sentence})
+        return BadInput(sentence, field=cell_name(first.what, first.side, first.row))
     row = next(cell.row for cell in cells if cell.height.um == heights[int(found[3])])
     name = (
         f"height_{row}"
         if found[4] == "height"
         else cell_name(_KINDS[found[2]], found[1], row, int(found[5] or 0) + 1)
     )
-    return BadSheet({name: sentence})
+    return BadInput(sentence, field=name)

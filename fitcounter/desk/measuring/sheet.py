@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from fitcounter.desk.common.problems import Problems
 from fitcounter.errors import BadReading
 from fitcounter.fit.tape import Length, parse_length, say_length
 
@@ -32,17 +33,6 @@ RANGES = {
     "amount": (0, 400),
     "height": (0, 900),
 }
-
-
-class BadSheet(BadReading):
-    """Cells that cannot be read, a sentence each.
-
-    cells: cell name to sentence; nothing was stored.
-    """
-
-    def __init__(self, cells: Mapping[str, str]) -> None:
-        super().__init__("Some readings cannot be read, so nothing is stored yet.")
-        self.cells = dict(cells)
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +80,7 @@ class Cell(NamedTuple):
 @dataclass(slots=True)
 class _Reader:
     sheet: Sheet
-    wrong: dict[str, str] = field(default_factory=dict)
+    problems: Problems = field(default_factory=Problems)
     repeats: range = range(1, MOST_REPEATS + 1)
 
     def __post_init__(self) -> None:
@@ -109,10 +99,10 @@ class _Reader:
         try:
             read = parse_length(typed, unit or self.sheet.unit, name, zero_ok=low == 0)
         except BadReading as error:
-            self.wrong[name] = error.sentence
+            self.problems.add(name, error.sentence)
             return None
         if sentence := beyond(read, what):
-            self.wrong[name] = sentence
+            self.problems.add(name, sentence)
             return None
         return read
 
@@ -148,7 +138,7 @@ def cell_name(what: str, side: str, row: int, repeat: int = 1) -> str:
 def read_sheet(sheet: Sheet) -> list[Cell]:
     """Every filled cell as an exact length, rows in order.
 
-    Raises BadSheet with a sentence for each cell that cannot be read.
+    Raises BadFields with a sentence for each cell that cannot be read.
     """
     reader = _Reader(sheet)
     heights = _heights(reader)
@@ -157,8 +147,7 @@ def read_sheet(sheet: Sheet) -> list[Cell]:
         for what in READS[sheet.target]:
             for side in sheet.sides:
                 cells += _cells(reader, what, side, row, line, heights.get(row))
-    if reader.wrong:
-        raise BadSheet(reader.wrong)
+    reader.problems.raise_any()
     return cells
 
 
@@ -170,12 +159,13 @@ def _heights(reader: _Reader) -> dict[int, Length]:
         if not used:
             continue
         if not line.height.strip():
-            reader.wrong[f"height_{row}"] = "Type how high this was read, such as 12."
+            reader.problems.add(f"height_{row}", "Type how high this was read, such as 12.")
         elif (read := reader.length(f"height_{row}", line.height, "height", line.unit)) is not None:
             twin = next((other for other, length in found.items() if length.um == read.um), None)
             if twin is not None:
-                reader.wrong[f"height_{row}"] = (
-                    f"Lines {twin + 1} and {row + 1} are at the same height. Keep one of them."
+                reader.problems.add(
+                    f"height_{row}",
+                    f"Lines {twin + 1} and {row + 1} are at the same height. Keep one of them.",
                 )
             found[row] = read
     return found

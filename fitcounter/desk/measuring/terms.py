@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from fitcounter.desk.measuring.sheet import BadSheet
+from fitcounter.desk.common.problems import Problems
 from fitcounter.errors import BadReading
 from fitcounter.fit.tape import parse_length
 
@@ -88,8 +88,8 @@ class Columns:
 def columns_of(terms: Terms, unit: str, target: str) -> Columns:
     """The columns of the terms, every typed length in whole micrometres.
 
-    unit: of bare numbers. target: how it is said how much (leg, gap, amount, safe). Raises BadSheet
-    with a sentence for each length that cannot be taken.
+    unit: of bare numbers. target: how it is said how much (leg, gap, amount, safe).
+    Raises BadFields with a sentence for each length that cannot be taken.
     """
     um = _lengths(terms, unit)
     boots: dict[str, Any] = {
@@ -119,22 +119,27 @@ def columns_of(terms: Terms, unit: str, target: str) -> Columns:
 
 def _lengths(terms: Terms, unit: str) -> dict[str, int | None]:
     """Every typed length in micrometres, None where nothing is typed."""
-    wrong: dict[str, str] = {}
-    um = {name: _um(name, getattr(terms, name), unit, wrong) for name in _MOST_MM}
-    name, sentence = _NEEDS.get(terms.heights_from, ("", ""))
-    if name and not um[name]:
-        wrong.setdefault(name, sentence)
-    if wrong:
-        raise BadSheet(wrong)
+    problems = Problems()
+    um: dict[str, int | None] = dict.fromkeys(_MOST_MM)
+    for name in um:
+        with problems.reading():
+            um[name] = _um(name, getattr(terms, name), unit)
+    needed, sentence = _NEEDS.get(terms.heights_from, ("", ""))
+    if needed and not um[needed]:
+        problems.add(needed, sentence)
+    problems.raise_any()
     return um
 
 
-def _um(name: str, typed: str, unit: str, wrong: dict[str, str]) -> int | None:
-    try:
-        read = parse_length(typed, unit, name, zero_ok=True) if typed.strip() else None
-    except BadReading as error:
-        wrong[name] = error.sentence
+def _um(name: str, typed: str, unit: str) -> int | None:
+    """A typed length in micrometres, None where nothing is typed. Raises BadReading."""
+    if not typed.strip():
         return None
-    if read is not None and read.mm > _MOST_MM[name]:
-        wrong[name] = f"That is more than {_MOST_MM[name]} mm. Look at the unit once more."
-    return read.um if read is not None else None
+    read = parse_length(typed, unit, name, zero_ok=True)
+    if read.mm > _MOST_MM[name]:
+        raise BadReading(
+            f"That is more than {_MOST_MM[name]} mm. Look at the unit once more.",
+            typed=typed,
+            field=name,
+        )
+    return read.um

@@ -9,13 +9,12 @@ from itertools import product
 from typing import Any
 
 from flask import request
-from wtforms import BooleanField, HiddenField, RadioField, SelectField
+from wtforms import BooleanField, Field, HiddenField, RadioField, SelectField
 from wtforms.form import BaseForm
 
 from fitcounter.desk.measuring.page import Line, MeasurePage
 from fitcounter.desk.measuring.sheet import MOST_REPEATS, READS, Row, Sheet, cell_name
 from fitcounter.desk.measuring.terms import Terms
-from fitcounter.errors import BadReading, FitCounterError
 from fitcounter.fit.assessment.legs import NAMES, SHAFT_STATIONS
 from fitcounter.web.counter.new_form import WORN_WITH
 from fitcounter.web.forms import SavedForm, SentTwice, TextField, clean
@@ -124,17 +123,11 @@ class MeasureForm(SavedForm):
             if name not in self:
                 self._text_becomes_field(name)
 
-    def take(self, error: FitCounterError) -> None:
-        """A sentence at each cell that cannot be read."""
-        cells = getattr(error, "cells", None)
-        for one in (
-            [BadReading(sentence, field=name) for name, sentence in cells.items()]
-            if cells
-            else [error]
-        ):
-            if one.field in self.texts and one.field not in self:
-                self._text_becomes_field(one.field)
-            super().take(one)
+    def field_named(self, name: str) -> Field | None:
+        """A cell or height of the sheet becomes a field once something is wrong with it."""
+        if name in self.texts and name not in self:
+            self._text_becomes_field(name)
+        return super().field_named(name)
 
     def label_of(self, name: str) -> str:
         """A height or a cell in words: Left leg at 12 1/2, reading 2; any other field by its

@@ -8,7 +8,7 @@ import pytest
 
 from fitcounter.desk.common.contact import Phone, read_phone
 from fitcounter.desk.common.fields import next_open, read_day, read_whole
-from fitcounter.desk.measuring.sheet import BadSheet, Row, Sheet, read_sheet
+from fitcounter.desk.measuring.sheet import Row, Sheet, read_sheet
 from fitcounter.errors import BadInput
 
 TODAY = date(2026, 3, 17)
@@ -109,7 +109,7 @@ def test_a_cell_is_an_exact_length_that_keeps_its_text():
 
 
 def test_every_cell_that_cannot_be_read_has_its_own_sentence():
-    with pytest.raises(BadSheet) as refused:
+    with pytest.raises(BadInput) as refused:
         read_sheet(
             sheet_with(
                 {
@@ -120,29 +120,29 @@ def test_every_cell_that_cannot_be_read_has_its_own_sentence():
                 }
             )
         )
-    assert set(refused.value.cells) == {"leg_left_0", "leg_right_0", "boot_right_1"}
-    assert "Feet" in refused.value.cells["boot_right_1"]
-    assert "abc" not in " ".join(refused.value.cells.values())
+    assert set(refused.value.sentences) == {"leg_left_0", "leg_right_0", "boot_right_1"}
+    assert "Feet" in refused.value.sentences["boot_right_1"]
+    assert "abc" not in " ".join(refused.value.sentences.values())
 
 
 def test_two_lines_at_one_height_are_both_named():
-    with pytest.raises(BadSheet) as refused:
+    with pytest.raises(BadInput) as refused:
         read_sheet(sheet_with({"leg_left_0": "14", "leg_left_1": "14"}, ("12", "304.8mm")))
-    assert refused.value.cells == {
+    assert refused.value.sentences == {
         "height_1": "Lines 1 and 2 are at the same height. Keep one of them."
     }
 
 
 def test_a_reading_without_its_height_asks_for_it_and_an_empty_line_does_not():
-    with pytest.raises(BadSheet) as refused:
+    with pytest.raises(BadInput) as refused:
         read_sheet(sheet_with({"leg_left_1": "14"}, ("", "", "")))
-    assert set(refused.value.cells) == {"height_1"}
+    assert set(refused.value.sentences) == {"height_1"}
 
 
 def test_centimetres_read_as_inches_are_more_than_can_be_stored():
-    with pytest.raises(BadSheet) as refused:
+    with pytest.raises(BadInput) as refused:
         read_sheet(sheet_with({"leg_left_0": "370"}))
-    assert "unit (in)" in refused.value.cells["leg_left_0"]
+    assert "unit (in)" in refused.value.sentences["leg_left_0"]
 
 
 def test_a_second_reading_alone_counts_as_the_first():

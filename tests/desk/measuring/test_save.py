@@ -11,9 +11,9 @@ from fitcounter.desk import shop
 from fitcounter.desk.assessment import job
 from fitcounter.desk.measuring import page as measuring_page
 from fitcounter.desk.measuring import save as measuring_save
-from fitcounter.desk.measuring.sheet import BadSheet, Row, Sheet
+from fitcounter.desk.measuring.sheet import Row, Sheet
 from fitcounter.desk.measuring.terms import Terms
-from fitcounter.errors import Conflict
+from fitcounter.errors import BadInput, Conflict
 from fitcounter.store import fits, readings
 from fitcounter.store.database import Act, Store
 
@@ -56,7 +56,7 @@ def test_every_reading_is_kept_with_its_text_its_unit_and_its_reader(
 
 
 def test_a_cell_that_cannot_be_read_keeps_the_whole_sheet_out(store: Store, act: Act, fit_id: int):
-    with pytest.raises(BadSheet) as refused:
+    with pytest.raises(BadInput) as refused:
         measuring_save.save(
             store,
             act,
@@ -65,25 +65,25 @@ def test_a_cell_that_cannot_be_read_keeps_the_whole_sheet_out(store: Store, act:
             Terms(),
             None,
         )
-    assert set(refused.value.cells) == {"gap_left_1"}
+    assert set(refused.value.sentences) == {"gap_left_1"}
     assert count(store) == 0
     assert fits.get(store, fit_id).version == 1
 
 
 def test_an_empty_sheet_is_nothing_to_keep(store: Store, act: Act, fit_id: int):
-    with pytest.raises(BadSheet) as refused:
+    with pytest.raises(BadInput) as refused:
         measuring_save.save(store, act, fit_id, sheet_of("leg", {}), Terms(), None)
-    assert set(refused.value.cells) == {"leg_left_0"}
+    assert set(refused.value.sentences) == {"leg_left_0"}
 
 
 def test_a_side_that_was_begun_needs_both_kinds_and_one_that_was_not_stays_as_it_is(
     store: Store, act: Act, fit_id: int
 ):
-    with pytest.raises(BadSheet) as refused:
+    with pytest.raises(BadInput) as refused:
         measuring_save.save(
             store, act, fit_id, sheet_of("gap", cells(("right",), gap=GAPS)), Terms(), None
         )
-    assert set(refused.value.cells) == {"boot_right_0"}
+    assert set(refused.value.sentences) == {"boot_right_0"}
     measuring_save.save(
         store, act, fit_id, sheet_of("gap", cells(("right",), gap=GAPS, boot=BOOT)), Terms(), None
     )
@@ -94,7 +94,7 @@ def test_leg_and_boot_at_different_heights_are_refused_at_the_cell_and_not_kept(
     store: Store, act: Act, fit_id: int
 ):
     apart = {"leg_left_0": "14", "leg_left_1": "14", "boot_left_2": "13", "boot_left_3": "13"}
-    with pytest.raises(BadSheet) as refused:
+    with pytest.raises(BadInput) as refused:
         measuring_save.save(
             store,
             act,
@@ -103,7 +103,7 @@ def test_leg_and_boot_at_different_heights_are_refused_at_the_cell_and_not_kept(
             Terms(),
             None,
         )
-    (sentence,) = refused.value.cells.values()
+    (sentence,) = refused.value.sentences.values()
     assert sentence == "Shares no height with its leg; read both over the same heights."
     assert count(store) == 0
 
@@ -111,14 +111,14 @@ def test_leg_and_boot_at_different_heights_are_refused_at_the_cell_and_not_kept(
 def test_a_girth_no_leg_has_there_is_refused_at_its_own_cell(store: Store, act: Act, fit_id: int):
     typed = cells(leg=LEG, boot=BOOT)
     typed["leg_right_1"] = "145/8"
-    with pytest.raises(BadSheet) as refused:
+    with pytest.raises(BadInput) as refused:
         measuring_save.save(store, act, fit_id, sheet_of("leg", typed), Terms(), None)
-    assert set(refused.value.cells) == {"leg_right_1"}
+    assert set(refused.value.sentences) == {"leg_right_1"}
     typed["leg_right_1"] = "6"
-    with pytest.raises(BadSheet) as refused:
+    with pytest.raises(BadInput) as refused:
         measuring_save.save(store, act, fit_id, sheet_of("leg", typed), Terms(), None)
-    assert set(refused.value.cells) == {"leg_right_1"}
-    assert "is no calf" in refused.value.cells["leg_right_1"]
+    assert set(refused.value.sentences) == {"leg_right_1"}
+    assert "is no calf" in refused.value.sentences["leg_right_1"]
 
 
 def test_saved_again_the_readings_are_those_of_the_sheet_and_an_untouched_one_keeps_its_reader(
@@ -228,9 +228,9 @@ def test_lengths_of_the_boot_are_checked_and_the_datum_needs_its_length(
         (Terms(heights_from="ground"), {"seat"}),
         (Terms(heights_from="top-line"), {"shaft"}),
     ):
-        with pytest.raises(BadSheet) as refused:
+        with pytest.raises(BadInput) as refused:
             measuring_save.save(store, act, fit_id, sheet, terms, None)
-        assert set(refused.value.cells) == wrong
+        assert set(refused.value.sentences) == wrong
     assert count(store) == 0
     measuring_save.save(
         store, act, fit_id, sheet, Terms(heights_from="ground", seat="1/2", wall=""), None
