@@ -6,6 +6,7 @@ from flask import request
 from werkzeug.datastructures import MultiDict
 from wtforms import (
     BooleanField,
+    Field,
     FieldList,
     Form,
     FormField,
@@ -19,7 +20,6 @@ from wtforms.widgets import CheckboxInput
 from fitcounter.desk.common import drafts, mail
 from fitcounter.desk.common.condition import SIGHTS
 from fitcounter.desk.common.leather_presets import CLOSURES, LEATHERS, LININGS
-from fitcounter.errors import FitCounterError
 from fitcounter.web.fields import DayField
 from fitcounter.web.forms import SavedForm, TextField
 
@@ -107,17 +107,10 @@ class NewJobForm(SavedForm):
         """Which button beside Save was pressed, '' for Save."""
         return next((name for name in PRESSED if name in request.form), "")
 
-    wrong = False
-
-    def take(self, error: FitCounterError) -> None:
-        """Finds its field among the other things too: things-0-jobs."""
-        self.wrong = True
-        for entry in self.things:
-            for field in entry.form:
-                if field.name == error.field:
-                    field.errors = [*field.errors, error.sentence]
-                    return
-        super().take(error)
+    def field_named(self, name: str) -> Field | None:
+        """Of the other things too: things-0-jobs."""
+        of_things = {field.name: field for entry in self.things for field in entry.form}
+        return of_things[name] if name in of_things else super().field_named(name)
 
 
 def refill(form: NewJobForm, typed: list[tuple[str, str]]) -> None:

@@ -33,16 +33,14 @@ def new_job() -> Response | tuple[str, int]:
         return _page(form, 200)
     if form.pressed:
         return _beside_save(form)
-    job = read_job(form, store(), the_shop(), g.now) if form.validate() else None
-    if job is not None:
+    if form.validate():
         try:
-            written = _written(form, job)
-        except FitCounterError as error:
-            form.take(error)
-        else:
+            written = _written(form, read_job(form, store(), the_shop(), g.now))
             if written.row_id is None:
                 return redirect(url_for("counter.agree", ticket_id=written.ticket_id), 303)
             return redirect(url_for("counter.measure", fit_id=written.row_id), 303)
+        except FitCounterError as error:
+            form.take(error)
     return _page(form, 422)
 
 

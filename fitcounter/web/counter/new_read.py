@@ -5,13 +5,12 @@ A field that cannot be read says what to type.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from datetime import date, datetime
-from typing import TypeVar
 
 from fitcounter.desk.common.contact import read_phone
 from fitcounter.desk.common.fields import read_day
 from fitcounter.desk.common.mail import read_email
+from fitcounter.desk.common.problems import Problems
 from fitcounter.desk.intake import new_job
 from fitcounter.desk.intake.job_records import Boots, NewJob, Seen, Thing, Who
 from fitcounter.desk.intake.new_job import Customer
@@ -19,8 +18,6 @@ from fitcounter.desk.shop import Shop, Store
 from fitcounter.errors import BadInput, BadReading, FitCounterError
 from fitcounter.fit.tape import parse_length
 from fitcounter.web.counter.new_form import NewJobForm
-
-Part = TypeVar("Part")
 
 SIDES = {"pair": ("left", "right"), "left": ("left",), "right": ("right",), "none": ()}
 MOST_MM = {
@@ -30,6 +27,15 @@ MOST_MM = {
     "backstay": 150,
     "elastic": 200,
     "throat": 700,
+}
+# The typed lengths of a boot, and where they are kept.
+LENGTHS = {
+    "thickness": "thickness_um",
+    "lining_thick": "lining_um",
+    "zip_band": "zip_band_um",
+    "backstay": "backstay_um",
+    "elastic": "elastic_um",
+    "throat": "throat_um",
 }
 
 
@@ -41,32 +47,33 @@ def known_customers(form: NewJobForm, store: Store, shop: Shop) -> list[Customer
         return []
 
 
-def read_job(form: NewJobForm, store: Store, shop: Shop, now: datetime) -> NewJob | None:
-    """The job as typed, or None: then every field that cannot be taken has its sentence in the
-    form.
+def read_job(form: NewJobForm, store: Store, shop: Shop, now: datetime) -> NewJob:
+    """The job as typed.
+
+    Raises BadFields with a sentence for every field that cannot be taken.
     """
-    today = shop.today(now)
-    who = Who("") if form.adds_to is not None else _part(form, lambda: _who(form, store, shop))
-    boots = _part(form, lambda: _boots(form, shop))
-    things = _part(form, lambda: _things(form, today))
-    needed_by = _part(form, lambda: read_day(form.needed_by.data or "", today, "needed_by"))
-    arrives = _part(form, lambda: read_day(form.arrives.data or "", today, "arrives"))
-    if form.wrong or who is None or things is None:
-        return None
+    today, problems = shop.today(now), Problems()
+    with problems.reading():
+        who = Who("") if form.adds_to is not None else _who(form, store, shop)
+    with problems.reading():
+        boots = _boots(form, shop)
+    with problems.reading():
+        things = _things(form, today)
+    with problems.reading():
+        needed_by = read_day(form.needed_by.data or "", today, "needed_by")
+    with problems.reading():
+        arrives = read_day(form.arrives.data or "", today, "arrives")
+    problems.raise_any()
     return NewJob(who, boots, things, needed_by, form.worn_with.data, form.note.data or "", arrives)
 
 
-def _part(form: NewJobForm, read: Callable[[], Part]) -> Part | None:
-    try:
-        return read()
-    except FitCounterError as error:
-        form.take(error)
-        return None
-
-
 def _who(form: NewJobForm, store: Store, shop: Shop) -> Who:
-    phone = read_phone(form.phone.data or "", shop.country)
-    email = read_email(form.email.data or "")
+    problems = Problems()
+    with problems.reading():
+        phone = read_phone(form.phone.data or "", shop.country)
+    with problems.reading():
+        email = read_email(form.email.data or "")
+    problems.raise_any()
     found = new_job.known(store, phone)
     chosen = next((one for one in found if str(one.id) == form.customer.data), None)
     if chosen is not None:
@@ -89,7 +96,14 @@ def _boots(form: NewJobForm, shop: Shop) -> Boots | None:
     sides = SIDES[form.boots.data]
     if not sides:
         return None
-    seen = _seen(form, sides)
+    problems = Problems()
+    with problems.reading():
+        seen = _seen(form, sides)
+    um: dict[str, int | None] = {}
+    for name, column in LENGTHS.items():
+        with problems.reading():
+            um[column] = _um(form, name, shop)
+    problems.raise_any()
     return Boots(
         sides,
         form.material.data,
@@ -98,13 +112,8 @@ def _boots(form: NewJobForm, shop: Shop) -> Boots | None:
         form.description.data or "",
         form.target.data,
         seen,
-        thickness_um=_um(form, "thickness", shop),
-        lining_um=_um(form, "lining_thick", shop),
-        zip_band_um=_um(form, "zip_band", shop),
-        backstay_um=_um(form, "backstay", shop),
-        elastic_um=_um(form, "elastic", shop),
-        throat_um=_um(form, "throat", shop),
         signed_off=bool(form.signed_off.data),
+        **um,
     )
 
 
@@ -145,23 +154,20 @@ def _um(form: NewJobForm, name: str, shop: Shop) -> int | None:
 
 
 def _things(form: NewJobForm, today: date) -> tuple[Thing, ...]:
-    things = []
+    """The other things, without the lines where nothing is written."""
+    things, problems = [], Problems()
     for entry in form.things:
         kind, description, jobs = (
-            entry.form.kind.data or "",
-            entry.form.description.data or "",
-            entry.form.jobs.data or "",
+            str(entry.form[name].data or "") for name in ("kind", "description", "jobs")
         )
         if not (kind or description or jobs):
             continue
         if not description:
-            raise BadInput(
-                "Say which one it is, like black bag.", field=f"{entry.name}-description"
-            )
+            problems.add(f"{entry.name}-description", "Say which one it is, like black bag.")
         if not jobs:
-            raise BadInput(
-                "Say what is to be done to it, like new handle.", field=f"{entry.name}-jobs"
-            )
-        day = read_day(entry.form.day.data or "", today, f"{entry.name}-day")
-        things.append(Thing(kind or "other", description, jobs, day))
+            problems.add(f"{entry.name}-jobs", "Say what is to be done to it, like new handle.")
+        with problems.reading():
+            day = read_day(entry.form.day.data or "", today, f"{entry.name}-day")
+            things.append(Thing(kind or "other", description, jobs, day))
+    problems.raise_any()
     return tuple(things)

@@ -109,6 +109,20 @@ def test_every_wrong_field_is_said_at_once(counter: Counter):
     assert len(errors(answer)) >= 5  # four fields, and the list at the top
 
 
+def test_wrong_fields_of_one_part_are_said_at_once_too(counter: Counter, store: Store):
+    counter.get("/new")
+    typed = new_job(phone="x", email="marisol at home", thickness="9 mm", throat="wide")
+    things = {"things-0-kind": "bag", "things-1-description": "belt"}
+    answer = counter.post("/new", **{**typed, **things})
+    names = [
+        *("phone", "email", "thickness", "throat"),
+        *("things-0-description", "things-0-jobs", "things-1-jobs"),
+    ]
+    for name in names:
+        assert f'id="{name}-error"' in answer.text, name
+    assert store.value("SELECT count(*) FROM tickets") == 0
+
+
 @pytest.mark.parametrize(
     "name",
     [
