@@ -38,11 +38,9 @@ def agree(ticket_id: int) -> Response | tuple[str, int]:
 
 def _kept(form: AgreeForm, offered: Offer, ticket_id: int) -> bool:
     """Was it kept? Else the form has a sentence at what is wrong. Raises Conflict."""
-    agreed = read_agreed(form, offered, the_shop(), g.now)
-    if agreed is None:
-        return False
     data_dir = current_app.config["SETTINGS"].data_dir
     try:
+        agreed = read_agreed(form, offered, the_shop(), g.now)
         desk.agree(store(), act(), the_shop(), ticket_id, agreed, data_dir, offered)
     except Conflict as error:
         raise _both(error, ticket_id) from error

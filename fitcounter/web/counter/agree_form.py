@@ -4,7 +4,7 @@ thing.
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from datetime import datetime
 from typing import Any, cast
 
 from flask import request
@@ -12,12 +12,12 @@ from wtforms import BooleanField, HiddenField
 
 from fitcounter.desk.common import money
 from fitcounter.desk.common.fields import read_day
+from fitcounter.desk.common.problems import Problems
 from fitcounter.desk.quote.agree import Agreed
 from fitcounter.desk.quote.offer import Line, Offer
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets.page import TicketPage
 from fitcounter.desk.tickets.payments import SAID
-from fitcounter.errors import BadInput, FitCounterError
 from fitcounter.web.fields import DayField
 from fitcounter.web.forms import SavedForm, TextField
 
@@ -88,34 +88,24 @@ def stands(page: TicketPage, shop: Shop) -> dict[str, str]:
     return {name: text for name, text in {**said, **days}.items() if text}
 
 
-def read_agreed(form: AgreeForm, offer: Offer, shop: Shop, now: datetime) -> Agreed | None:
-    """What was agreed, or None: then every field that cannot be taken has its sentence in the
-    form.
-    """
-    wrong: list[FitCounterError] = []
+def read_agreed(form: AgreeForm, offer: Offer, shop: Shop, now: datetime) -> Agreed:
+    """What was agreed. Raises BadFields with a sentence for every field that cannot be taken."""
+    problems = Problems()
     if not form.agreed.data:
-        wrong.append(
-            BadInput(
-                "Tick this when she has read what may happen, and agrees to it.", field="agreed"
-            )
-        )
-    lines = _lines(form, offer, shop, wrong)
-    promise = _try(wrong, lambda: read_day(form.promise.data or "", shop.today(now), "promise"))
-    deposit = _try(
-        wrong, lambda: money.read_amount(form.deposit.data or "", shop.currency, "deposit")
-    )
-    more, jobs = _extras(form, offer, shop, wrong)
-    for error in wrong:
-        form.take(error)
-    if wrong:
-        return None
-    lines += more
+        problems.add("agreed", "Tick this when she has read what may happen, and agrees to it.")
+    lines = _lines(form, offer, shop, problems)
+    with problems.reading():
+        promise = read_day(form.promise.data or "", shop.today(now), "promise")
+    with problems.reading():
+        deposit = money.read_amount(form.deposit.data or "", shop.currency, "deposit")
+    more, jobs = _extras(form, offer, shop, problems)
+    problems.raise_any()
     codes = {item.id: form[f"tag_{item.id}"].data or "" for item in offer.waiting}
     return Agreed(
-        tuple(lines),
+        (*lines, *more),
         form.name.data,
-        cast(date | None, promise),
-        cast(int, deposit),
+        promise,
+        deposit,
         form.initials.data or "",
         form.signature.data or "",
         {item_id: code for item_id, code in codes.items() if code},
@@ -124,54 +114,39 @@ def read_agreed(form: AgreeForm, offer: Offer, shop: Shop, now: datetime) -> Agr
     )
 
 
-def _lines(form: AgreeForm, offer: Offer, shop: Shop, wrong: list[FitCounterError]) -> list[Line]:
+def _lines(form: AgreeForm, offer: Offer, shop: Shop, problems: Problems) -> list[Line]:
     """The lines with words or a sum; a line that was offered keeps its kind and its item."""
     lines = []
     for number in range(len(offer.lines) + FREE_LINES):
         what, where = form[f"line_{number}_what"].data or "", f"line_{number}_amount"
         typed = form[where].data or ""
-        amount = _try(
-            wrong, lambda typed=typed, where=where: money.read_amount(typed, shop.currency, where)
-        )
         if typed and not what:
-            wrong.append(BadInput("Say what this sum is for.", field=f"line_{number}_what"))
-        if what and amount is not None:
-            offered = offer.lines[number] if number < len(offer.lines) else Line("", "flat", 0)
-            lines.append(Line(what, offered.kind, cast(int, amount), offered.item_id))
+            problems.add(f"line_{number}_what", "Say what this sum is for.")
+        with problems.reading():
+            amount = money.read_amount(typed, shop.currency, where)
+            if what:
+                offered = offer.lines[number] if number < len(offer.lines) else Line("", "flat", 0)
+                lines.append(Line(what, offered.kind, amount, offered.item_id))
     return lines
 
 
 def _extras(
-    form: AgreeForm, offer: Offer, shop: Shop, wrong: list[FitCounterError]
+    form: AgreeForm, offer: Offer, shop: Shop, problems: Problems
 ) -> tuple[list[Line], dict[int, str]]:
     """What she said yes to while they are here: its price lines, and the jobs of each item."""
     lines: list[Line] = []
     jobs: dict[int, list[str]] = {}
     for extra in offer.extras:
-        typed, where = form[f"sum_{extra.word}"].data or "", f"sum_{extra.word}"
-        amount = _try(
-            wrong, lambda typed=typed, where=where: money.read_amount(typed, shop.currency, where)
-        )
-        if not form[f"extra_{extra.word}"].data:
-            if typed:
-                wrong.append(
-                    BadInput(
-                        f"Tick “{extra.line}” if she wants it, or take its sum out.", field=where
-                    )
-                )
-            continue
-        if not typed:
-            wrong.append(BadInput("Type what it costs; 0 where it is free.", field=where))
-        if amount is not None:
-            lines.append(Line(extra.line, "job", cast(int, amount), extra.item_ids[0]))
-        for item_id in extra.item_ids:
+        wanted, where = form[f"extra_{extra.word}"].data, f"sum_{extra.word}"
+        typed = form[where].data or ""
+        with problems.reading():
+            amount = money.read_amount(typed, shop.currency, where)
+            if wanted:
+                lines.append(Line(extra.line, "job", amount, extra.item_ids[0]))
+        if typed and not wanted:
+            problems.add(where, f"Tick “{extra.line}” if she wants it, or take its sum out.")
+        if wanted and not typed:
+            problems.add(where, "Type what it costs; 0 where it is free.")
+        for item_id in extra.item_ids if wanted else ():
             jobs.setdefault(item_id, []).append(extra.job)
-    return lines, {item_id: ", ".join(held) for item_id, held in jobs.items()}
-
-
-def _try(wrong: list[FitCounterError], read: Any) -> object:
-    try:
-        return read()
-    except FitCounterError as error:
-        wrong.append(error)
-        return None
+    return lines, {item_id: ", ".join(names) for item_id, names in jobs.items()}
