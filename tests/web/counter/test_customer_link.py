@@ -24,9 +24,8 @@ def job(store: Store, clock: Clock, tmp_path) -> Job:
     job = make_job(store, act)
     with store.write_tx():
         here = items.of_ticket(store, job.ticket_id)
-        agree.open_for_asking(
-            store, act, tickets.get(store, job.ticket_id), here, {}, tmp_path, None, {}
-        )
+        ticket = tickets.get(store, job.ticket_id)
+        agree.open_for_asking(store, act, ticket, agree.Opening(items=here), tmp_path)
     return job
 
 
@@ -100,16 +99,9 @@ def test_something_more_on_the_ticket_does_not_wake_the_old_link(
     new = token_on(counter, job)
     with store.write_tx():
         here = items.of_ticket(store, job.ticket_id)
-        agree.open_for_asking(
-            store,
-            Act(clock.now, 1),
-            tickets.get(store, job.ticket_id),
-            here,
-            {},
-            tmp_path,
-            None,
-            {},
-        )
+        ticket = tickets.get(store, job.ticket_id)
+        opening = agree.Opening(items=here)
+        agree.open_for_asking(store, Act(clock.now, 1), ticket, opening, tmp_path)
     assert (stranger.get(f"/c/{old}").status_code, stranger.get(f"/c/{new}").status_code) == (
         404,
         200,
