@@ -18,7 +18,7 @@ from support.ticket_rows import Job, make_job
 
 from fitcounter.desk import shop
 from fitcounter.desk.bench import plan as planning
-from fitcounter.desk.common.item_steps import Said, catch_up
+from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.store import items, tags, tickets
 from fitcounter.store.database import Act, Store
 
@@ -63,7 +63,7 @@ def test_off_the_tree_is_a_scan_and_one_tap(
             on_at="2026-03-10T10:00:00Z",
             due_off_at="2026-03-17T10:00:00Z",
         )
-    catch_up(store, Act(clock.now, 1), job.left, "on-tree", Said(clock.now))
+    catch_up(store, Act(clock.now, 1), job.left, "on-tree", StepInput(clock.now))
     hand.scan(codes[job.left])
     hand.tap("form[action$='/take-off'] button.next")
     assert items.get(store, job.left).state == "resting"
@@ -138,7 +138,11 @@ def test_pair_and_bag_go_over_the_counter_with_four_scans_and_two_taps(
 ):
     for item_id in (job.left, job.right, job.bag):
         catch_up(
-            store, Act(clock.now, 1), item_id, "shelved", Said(clock.now, columns={"shelf": "C2"})
+            store,
+            Act(clock.now, 1),
+            item_id,
+            "shelved",
+            StepInput(clock.now, columns={"shelf": "C2"}),
         )
     hand.scans += 1  # her claim check leads to her number
     hand.open(f"/pickup/{job.ticket_id}")

@@ -18,7 +18,7 @@ from support.ticket_rows import make_job
 from fitcounter.desk import shop
 from fitcounter.desk.aftercare import wear_calendar
 from fitcounter.desk.common import links
-from fitcounter.desk.common.item_steps import Said, catch_up
+from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.desk.front_desk import pickup
 from fitcounter.store import tickets
 from fitcounter.store.database import Act, Store
@@ -51,7 +51,7 @@ def ticket_id(store: Store, tmp_path: Path, clock: Clock) -> int:
         )
     things = (job.left, job.right, job.bag)
     for item_id in things:
-        catch_up(store, act, item_id, "shelved", Said(act.at))
+        catch_up(store, act, item_id, "shelved", StepInput(act.at))
     pickup.hand_over(
         store,
         act,

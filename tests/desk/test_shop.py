@@ -8,7 +8,7 @@ from datetime import UTC, date, datetime
 import pytest
 
 from fitcounter.desk import shop
-from fitcounter.desk.common.item_steps import Said, catch_up
+from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.desk.documents import customer as documents_customer
 from fitcounter.desk.front_desk import calls, lists
 from fitcounter.desk.reports import book
@@ -26,7 +26,7 @@ TIER = {"tier": "stages", "likely": 1, "eight_in_ten": 2}
 def shelved(store: Store, job):
     shop.choose(store, Act(TEN_O_CLOCK), zone="Pacific/Auckland")
     for item_id in (job.left, job.right, job.bag):
-        catch_up(store, Act(TEN_O_CLOCK, 1), item_id, "shelved", Said(TEN_O_CLOCK))
+        catch_up(store, Act(TEN_O_CLOCK, 1), item_id, "shelved", StepInput(TEN_O_CLOCK))
     return job
 
 

@@ -31,8 +31,9 @@ from support.measured_pair import BOOT, GAPS, cells, sheet_of
 
 from fitcounter.desk import shop
 from fitcounter.desk.aftercare import comeback
-from fitcounter.desk.bench import other_steps, round_steps
-from fitcounter.desk.common.item_steps import Said
+from fitcounter.desk.bench import corrections, other_steps, round_steps
+from fitcounter.desk.bench.rested_reading import RestedReading, measure_again
+from fitcounter.desk.common.item_steps import StepInput
 from fitcounter.desk.data import erasure
 from fitcounter.desk.front_desk import pickup
 from fitcounter.desk.intake import new_job
@@ -180,7 +181,7 @@ class ShopMachine(RuleBasedStateMachine):
         n: int,
         step: str,
         starts: tuple[str, ...],
-        work: Callable[[Act, Boot, Said], Written],
+        work: Callable[[Act, Boot, StepInput], Written],
         stale: bool,
         allowed: bool = True,
         **after: Any,
@@ -190,7 +191,7 @@ class ShopMachine(RuleBasedStateMachine):
         stale: from a page that was open before the last change.
         """
         boot = self.boot(n, *starts)
-        said = Said(self.now, version=boot.version - 1 if stale else boot.version)
+        said = StepInput(self.now, version=boot.version - 1 if stale else boot.version)
         may = allowed and boot.state in starts and not stale
         before = boot.seen()
         if self.must(step, may, lambda act: work(act, boot, said)) is None:
@@ -275,7 +276,7 @@ class ShopMachine(RuleBasedStateMachine):
         fresh = not (boot.open_round and boot.off_at is None)
         more = {"rounds": boot.rounds + 1, "open_round": True, "off_at": None} if fresh else {}
 
-        def work(act: Act, boot: Boot, said: Said) -> object:
+        def work(act: Act, boot: Boot, said: StepInput) -> object:
             return round_steps.prepare(self.store, act, boot.id, said, "dry", "")
 
         self.step(n, "prepare", ("queued", "to-decide"), work, stale, state="prepared", **more)
@@ -292,7 +293,7 @@ class ShopMachine(RuleBasedStateMachine):
             label, before="13 5/8", on_tree="13 7/8", mark="12 1/2", take_tree=True
         )
 
-        def work(act: Act, boot: Boot, said: Said) -> object:
+        def work(act: Act, boot: Boot, said: StepInput) -> object:
             return round_steps.put_on(self.store, act, self.shop, boot.id, said, typed)
 
         self.step(
@@ -309,14 +310,14 @@ class ShopMachine(RuleBasedStateMachine):
 
     @rule(n=BOOTS)
     def turn_up(self, n: int) -> None:
-        def work(act: Act, boot: Boot, said: Said) -> object:
+        def work(act: Act, boot: Boot, said: StepInput) -> object:
             return round_steps.turn_up(self.store, act, self.shop, boot.id, said, "13 15/16", "")
 
         self.step(n, "turn up", ("on-tree",), work, False)
 
     @rule(n=BOOTS, stale=st.sampled_from([False, False, False, True]))
     def take_off(self, n: int, stale: bool) -> None:
-        def work(act: Act, boot: Boot, said: Said) -> object:
+        def work(act: Act, boot: Boot, said: StepInput) -> object:
             return round_steps.take_off(self.store, act, boot.id, said, "eased")
 
         self.step(
@@ -332,9 +333,10 @@ class ShopMachine(RuleBasedStateMachine):
             and self.now < boot.off_at + timedelta(hours=24)
         )
 
-        def work(act: Act, boot: Boot, said: Said) -> object:
-            typed = "13 13/16"
-            return round_steps.measure_again(self.store, act, self.shop, boot.id, said, typed, "")
+        def work(act: Act, boot: Boot, said: StepInput) -> object:
+            return measure_again(
+                self.store, act, self.shop, boot.id, said, RestedReading("13 13/16")
+            )
 
         self.step(
             n,
@@ -347,7 +349,7 @@ class ShopMachine(RuleBasedStateMachine):
 
     @rule(n=BOOTS)
     def another_round(self, n: int) -> None:
-        def work(act: Act, boot: Boot, said: Said) -> object:
+        def work(act: Act, boot: Boot, said: StepInput) -> object:
             return other_steps.another_round(self.store, act, boot.id, said)
 
         self.step(n, "another round", ("to-decide",), work, False, state="queued", open_round=False)
@@ -357,7 +359,7 @@ class ShopMachine(RuleBasedStateMachine):
         boot = self.boot(n, "counter", "queued", "to-decide")
         more = {"open_round": False} if boot.off_at is not None else {}
 
-        def work(act: Act, boot: Boot, said: Said) -> object:
+        def work(act: Act, boot: Boot, said: StepInput) -> object:
             return other_steps.done(self.store, act, boot.id, said)
 
         self.step(
@@ -369,7 +371,7 @@ class ShopMachine(RuleBasedStateMachine):
         boot = self.boot(n, "to-decide", "finishing")
         more = {"open_round": False} if boot.off_at is not None else {}
 
-        def work(act: Act, boot: Boot, said: Said) -> object:
+        def work(act: Act, boot: Boot, said: StepInput) -> object:
             return other_steps.finish(self.store, act, boot.id, said)
 
         self.step(n, "finish", ("to-decide", "finishing"), work, False, state="finished", **more)
@@ -378,7 +380,7 @@ class ShopMachine(RuleBasedStateMachine):
         n=BOOTS, shelf=st.sampled_from(SHELVES), stale=st.sampled_from([False, False, False, True])
     )
     def shelve(self, n: int, shelf: str, stale: bool) -> None:
-        def work(act: Act, boot: Boot, said: Said) -> object:
+        def work(act: Act, boot: Boot, said: StepInput) -> object:
             return other_steps.shelve(self.store, act, boot.id, said, shelf)
 
         self.step(
@@ -410,7 +412,7 @@ class ShopMachine(RuleBasedStateMachine):
         )
         may = bool(boot.back) and not wrong and held in (None, boot)
         if self.must(
-            "undo", may, lambda act: other_steps.undo(self.store, act, self.shop, boot.id, last)
+            "undo", may, lambda act: corrections.undo(self.store, act, self.shop, boot.id, last)
         ):
             boot.version += 1
             for name, value in boot.back.pop()[1].items():

@@ -12,7 +12,7 @@ from support.cast import Clock, Counter
 from support.ticket_rows import Job, make_job
 
 from fitcounter.desk import shop
-from fitcounter.desk.common.item_steps import Said, catch_up
+from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.desk.documents import ticket as documents_ticket
 from fitcounter.desk.front_desk import pickup
 from fitcounter.desk.tickets import payments
@@ -78,7 +78,7 @@ def test_the_receipt_says_until_when_it_is_covered_and_by_what(
     assert counter.get(f"/tickets/{job.ticket_id}/receipt.pdf").status_code == 404
     act = Act(clock.now, 1)
     for item_id in (job.left, job.right, job.bag):
-        catch_up(store, act, item_id, "shelved", Said(act.at))
+        catch_up(store, act, item_id, "shelved", StepInput(act.at))
     handed = pickup.Handed(frozenset((job.left, job.right, job.bag)), act.at, "Marisol", 6000)
     pickup.hand_over(store, act, job.ticket_id, handed, shop.read(store))
     printed = text(counter.get(f"/tickets/{job.ticket_id}/receipt.pdf"))
@@ -94,7 +94,7 @@ def test_what_was_given_back_or_put_right_is_on_the_receipt_and_what_is_owed_fol
     """
     act = Act(clock.now, 1)
     for item_id in (job.left, job.right, job.bag):
-        catch_up(store, act, item_id, "shelved", Said(act.at))
+        catch_up(store, act, item_id, "shelved", StepInput(act.at))
     handed = pickup.Handed(frozenset((job.left, job.right, job.bag)), act.at, "Marisol", 6000)
     pickup.hand_over(store, act, job.ticket_id, handed, shop.read(store))
     payments.write_down(
@@ -145,7 +145,7 @@ def test_a_letter_is_written_only_about_what_is_ready(
     """As a PDF, and as a page where none can be made."""
     assert counter.get(f"/tickets/{job.ticket_id}/notice.pdf").status_code == 404
     for item_id in (job.left, job.right, job.bag):
-        catch_up(store, Act(clock.now, 1), item_id, "shelved", Said(clock.now))
+        catch_up(store, Act(clock.now, 1), item_id, "shelved", StepInput(clock.now))
     assert "Marisol Okafor-Lind" in text(counter.get(f"/tickets/{job.ticket_id}/notice.pdf"))
     monkeypatch.setattr(documents_ticket, "ready", lambda: "PDFs need the library Pango.")
     assert (

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from fitcounter.desk.aftercare import guarantee_term, wear_calendar
 from fitcounter.desk.aftercare.pickup_readings import ReadingAtPickup, at_pickup
-from fitcounter.desk.common.item_steps import Said, write_step
+from fitcounter.desk.common.item_steps import StepInput, write_step
 from fitcounter.desk.measuring.sheet import read_length
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import Conflict
@@ -91,7 +91,7 @@ def come_back(store: Store, act: Act, item_id: int, typed: ComebackInput, shop: 
             _keep_reading(store, act, item.id, before.height_um, boot, method)
         _reopen(store, ticket)
         wear_calendar.call_off(store, ticket.id, typed.happened_at)
-        step = Said(typed.happened_at, detail=_bench_detail(changes))
+        step = StepInput(typed.happened_at, detail=_bench_detail(changes))
         write_step(store, act, item, "come-back", step)
         words = _answer(comparison, typed.unit)
         return Written(ticket.id, item.id, words=words, detail={"covered": covered})

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from fitcounter.desk.common.item_steps import Said, write_step
+from fitcounter.desk.common.item_steps import StepInput, write_step
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.wear import guarantee
 from fitcounter.store import items, outcomes
@@ -33,7 +33,7 @@ def _close(store: Store, act: Act, ticket: Ticket) -> None:
     def write() -> Written:
         for item in items.of_ticket(store, ticket.id):
             if item.state == "out":
-                write_step(store, act, item, "close", Said(act.at))
+                write_step(store, act, item, "close", StepInput(act.at))
         store.change("tickets", ticket.id, ticket.version, state="closed")
         return Written(ticket.id, detail={"closed": True})
 

@@ -5,12 +5,15 @@ Damage stops the boot at once, tells the counter, and opens a record of it.
 
 from __future__ import annotations
 
-from fitcounter.desk.bench import other_steps
+from dataclasses import replace
+
+from fitcounter.desk.bench.incident_steps import write_stop
 from fitcounter.desk.common.condition import SIGHTS
-from fitcounter.desk.common.item_steps import Said, skipped, write_step
+from fitcounter.desk.common.item_steps import StepInput, skipped, write_step
 from fitcounter.errors import BadInput
 from fitcounter.fit.assessment.course import DAMAGE
 from fitcounter.store import findings, items, rounds
+from fitcounter.store.bench_records import Round
 from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.undos import Writes
 
@@ -37,7 +40,13 @@ WORDS = {**DAMAGE_WORDS, **OTHER_WORDS}
 
 
 def see(
-    store: Store, act: Act, item_id: int, said: Said, word: str, place: str = "", note: str = ""
+    store: Store,
+    act: Act,
+    item_id: int,
+    step_input: StepInput,
+    word: str,
+    place: str = "",
+    note: str = "",
 ) -> Written:
     """Keeps a finding with its place, in the round it was seen in. Raises BadInput for no word.
 
@@ -49,25 +58,26 @@ def see(
 
     def write() -> Written:
         item = items.get(store, item_id)
-        turn = rounds.last(store, item_id)
-        here = turn is not None and not turn.outcome
-        moment = (
-            ("round", turn.n)
-            if turn is not None and here
-            else ("after" if turn else "before", None)
-        )
-        writes = Writes(store, item, said.columns)
-        row_id = findings.add(store, act, item_id, word, moment[0], moment[1], place, note)
+        moment, round_n = _moment(rounds.last(store, item_id))
+        writes = Writes(store, item, step_input.columns)
+        row_id = findings.add(store, act, item_id, word, moment, round_n, place, note)
         writes.made("findings", row_id)
         if word not in DAMAGE or item.state == "stopped":
             return Written(item.ticket_id, item_id, row_id, "Kept", {"finding": word})
-        missed = skipped(item, "stop", said.catch_up)
-        detail = other_steps.stopped(store, act, writes, item, said.happened_at, WORDS[word], place)
+        missed = skipped(item, "stop", step_input.catch_up)
+        detail = write_stop(act, writes, step_input.happened_at, WORDS[word], place)
         writes.keep("stop")
-        told = Said(said.happened_at, said.catch_up, said.version, {**detail, "finding": word})
-        return write_step(store, act, item, "stop", told, missed)
+        stop = replace(step_input, detail={**detail, "finding": word}, columns={})
+        return write_step(store, act, item, "stop", stop, missed)
 
     return store.once(act, "finding", write)
+
+
+def _moment(last: Round | None) -> tuple[str, int | None]:
+    """When it was seen: in a round and which, after the last one, or before any."""
+    if last is None:
+        return "before", None
+    return ("after", None) if last.outcome else ("round", last.n)
 
 
 def say(word: str) -> str:

@@ -5,7 +5,7 @@ read.
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
@@ -13,6 +13,7 @@ from typing import Any
 from fitcounter.desk.bench.round_checks import REASONS
 from fitcounter.fit import item_states
 from fitcounter.fit.assessment.words import on_shaper
+from fitcounter.fit.handbook.leg import UM_PER_MM
 from fitcounter.fit.tape import say_length
 from fitcounter.store.bench_records import StepRow
 
@@ -62,48 +63,95 @@ def _line(row: StepRow, people: Mapping[int, str], unit: str) -> Line:
 
 @lru_cache(maxsize=4096)
 def _words(step: str, to_state: str, details: str, unit: str) -> tuple[str, str]:
-    """What a step says never changes, and a boot's page is opened at every scan."""
+    """Head and text of a step: they never change, and a boot's page is opened at every scan."""
     detail: dict[str, Any] = json.loads(details)
-
-    def read(key: str) -> str:
-        return say_length(detail[key] / 1000, unit) if detail.get(key) else ""
-
     if step == "catch-up":
         return item_states.WORDS[to_state].capitalize(), "not recorded"
-    if step == "prepare":
-        return "Prepared", PREPARED.get(detail.get("prepared", ""), "")
-    if step == "put-on":
-        on = read("on_tree_um")
-        read_as = f"{on} on the tree" if on else "not read on the tree"
-        return f"On tree {detail.get('tree', '')}", _joined(
-            read_as, _setting(detail), _over(detail)
-        )
-    if step == "turn-up":
-        return "Turned up", _joined(
-            f"{read('on_tree_um')} on the tree" if read("on_tree_um") else "",
-            _setting(detail),
-            _over(detail),
-        )
-    if step == "take-off":
-        return "Off the tree", CAME_OUT.get(detail.get("came_out", ""), "")
-    if step in ("measure-again", "early-reading"):
-        early = "" if detail.get("counts", True) else "read too early: kept, does not count"
-        return f"Rested at {read('rested_um')}", _joined(f"round {detail['round']}", early)
-    if step == "shelve" and detail.get("shelf"):
-        return f"On shelf {detail['shelf']}", (
-            on_shaper(detail["shaper"]) if detail.get("shaper") else ""
-        )
-    if step == "finish" and detail.get("shaper"):
-        return item_states.STEPS[step].words, on_shaper(detail["shaper"])
-    if step == "leave-on":
-        return "Left on its tree", f"until {detail.get('until', '')}"
-    if step == "come-back":
-        return item_states.STEPS[step].words, _changed(detail, unit)
-    if step == "stop":
-        return "Stopped: something went wrong", ""
-    if step == "wait":
-        return "Waits", OUTCOMES.get(detail.get("waits_for", ""), "")
-    return item_states.STEPS[step].words if step in item_states.STEPS else step.capitalize(), ""
+    known = item_states.STEPS.get(step)
+    head = HEADS.get(step) or (known.words if known else step.capitalize())
+    return _WRITERS[step](head, detail, unit) if step in _WRITERS else (head, "")
+
+
+def _prepared(head: str, detail: dict[str, Any], unit: str) -> tuple[str, str]:
+    return head, PREPARED.get(detail.get("prepared", ""), "")
+
+
+def _put_on(head: str, detail: dict[str, Any], unit: str) -> tuple[str, str]:
+    girth = _length(detail, "on_tree_um", unit)
+    read = f"{girth} on the tree" if girth else "not read on the tree"
+    return f"On tree {detail.get('tree', '')}", _joined(read, _setting(detail), _over(detail))
+
+
+def _turned_up(head: str, detail: dict[str, Any], unit: str) -> tuple[str, str]:
+    girth = _length(detail, "on_tree_um", unit)
+    read = f"{girth} on the tree" if girth else ""
+    return head, _joined(read, _setting(detail), _over(detail))
+
+
+def _taken_off(head: str, detail: dict[str, Any], unit: str) -> tuple[str, str]:
+    return head, CAME_OUT.get(detail.get("came_out", ""), "")
+
+
+def _rested(head: str, detail: dict[str, Any], unit: str) -> tuple[str, str]:
+    early = "" if detail.get("counts", True) else "read too early: kept, does not count"
+    girth = _length(detail, "rested_um", unit)
+    return f"Rested at {girth}", _joined(f"round {detail['round']}", early)
+
+
+def _shelved(head: str, detail: dict[str, Any], unit: str) -> tuple[str, str]:
+    if not detail.get("shelf"):
+        return head, ""
+    return f"On shelf {detail['shelf']}", _shaper(detail)
+
+
+def _finished(head: str, detail: dict[str, Any], unit: str) -> tuple[str, str]:
+    return head, _shaper(detail)
+
+
+def _left_on(head: str, detail: dict[str, Any], unit: str) -> tuple[str, str]:
+    return head, f"until {detail.get('until', '')}"
+
+
+def _waits(head: str, detail: dict[str, Any], unit: str) -> tuple[str, str]:
+    return head, OUTCOMES.get(detail.get("waits_for", ""), "")
+
+
+def _came_back(head: str, detail: dict[str, Any], unit: str) -> tuple[str, str]:
+    return head, _changed(detail, unit)
+
+
+# Steps whose head is not the word of their button.
+HEADS = {
+    "prepare": "Prepared",
+    "turn-up": "Turned up",
+    "take-off": "Off the tree",
+    "leave-on": "Left on its tree",
+    "stop": "Stopped: something went wrong",
+    "wait": "Waits",
+}
+# Step → its head and text, from the head as above, the step's detail and the unit of lengths.
+_WRITERS: dict[str, Callable[[str, dict[str, Any], str], tuple[str, str]]] = {
+    "prepare": _prepared,
+    "put-on": _put_on,
+    "turn-up": _turned_up,
+    "take-off": _taken_off,
+    "measure-again": _rested,
+    "early-reading": _rested,
+    "shelve": _shelved,
+    "finish": _finished,
+    "leave-on": _left_on,
+    "come-back": _came_back,
+    "wait": _waits,
+}
+
+
+def _length(detail: dict[str, Any], name: str, unit: str) -> str:
+    """A length of the detail in words, "" where it has none."""
+    return say_length(detail[name] / UM_PER_MM, unit) if detail.get(name) else ""
+
+
+def _shaper(detail: dict[str, Any]) -> str:
+    return on_shaper(detail["shaper"]) if detail.get("shaper") else ""
 
 
 def _changed(detail: dict[str, Any], unit: str) -> str:
@@ -111,7 +159,7 @@ def _changed(detail: dict[str, Any], unit: str) -> str:
     guarantee'.
     """
     change = detail.get("boot_change_um")
-    size = "" if change is None else say_length(abs(change) / 1000, unit)
+    size = "" if change is None else say_length(abs(change) / UM_PER_MM, unit)
     if change is None:
         boot = ""
     elif size.startswith(("0 ", "0.0 ")):

@@ -15,25 +15,18 @@ from typing import Any
 from fitcounter.desk.bench import plan as bench_plan
 from fitcounter.desk.bench import tree_bookings
 from fitcounter.desk.bench.plan import Made
-from fitcounter.desk.bench.plan_inputs import REST_DAYS
-from fitcounter.desk.bench.round_steps import bench_step, running_round
-from fitcounter.desk.common.item_steps import Said
+from fitcounter.desk.bench.round_rows import bench_step, running_round
+from fitcounter.desk.common.item_steps import StepInput
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, Conflict
 from fitcounter.fit.handbook.bench import LONGEST_AWAY_DAYS, MOST_LEFT_ON_DAYS
-from fitcounter.fit.plan.jobs import Job, OnTree, Side
+from fitcounter.fit.plan.jobs import OnTree
 from fitcounter.fit.plan.plan import plan
 from fitcounter.fit.plan.questions import Moved
-from fitcounter.store import bench_board, fits, items, plans, tickets, trees
+from fitcounter.store import bench_board, fits, items, plans, tickets
 from fitcounter.store.database import Act, Store, Written, utc_text, utc_time
 from fitcounter.store.records import Item
 from fitcounter.store.undos import Writes
-
-SLOT_SIDES: dict[str, tuple[Side, ...]] = {
-    "pair": ("left", "right"),
-    "left": ("left",),
-    "right": ("right",),
-}
 
 
 def away(
@@ -69,7 +62,7 @@ def away(
             detail={"from": first.isoformat(), "to": last.isoformat()},
         )
 
-    return _then_renew(store, act, shop, store.once(act, "bench-away", write))
+    return then_renew(store, act, shop, store.once(act, "bench-away", write))
 
 
 def back_early(store: Store, act: Act, shop: Shop, closure_id: int) -> Written:
@@ -79,11 +72,17 @@ def back_early(store: Store, act: Act, shop: Shop, closure_id: int) -> Written:
         plans.strike_closure(store, closure_id)
         return Written(row_id=closure_id, words="struck", detail={"closure": closure_id})
 
-    return _then_renew(store, act, shop, store.once(act, "bench-back", write))
+    return then_renew(store, act, shop, store.once(act, "bench-back", write))
 
 
 def leave_on(
-    store: Store, act: Act, shop: Shop, item_id: int, said: Said, until: date, confirmed: bool
+    store: Store,
+    act: Act,
+    shop: Shop,
+    item_id: int,
+    step_input: StepInput,
+    until: date,
+    confirmed: bool,
 ) -> Written:
     """Leaves a boot on its tree until a later day.
 
@@ -116,7 +115,9 @@ def leave_on(
         tree_bookings.stretch(store, shop, item, turn, later)
         return {"round": turn.n, "until": until.isoformat()}
 
-    return _then_renew(store, act, shop, bench_step(store, act, item_id, "leave-on", said, work))
+    return then_renew(
+        store, act, shop, bench_step(store, act, item_id, "leave-on", step_input, work)
+    )
 
 
 def set_hold(
@@ -165,7 +166,7 @@ def set_hold(
             detail={"fit": fit_id, "hold_h": hold_h},
         )
 
-    return _then_renew(store, act, shop, store.once(act, "hold-changed", write))
+    return then_renew(store, act, shop, store.once(act, "hold-changed", write))
 
 
 def set_pickup_day(
@@ -195,66 +196,7 @@ def set_pickup_day(
             detail={"pickup_day": day.isoformat() if day else None},
         )
 
-    return _then_renew(store, act, shop, store.once(act, "pickup-day", write))
-
-
-def book_slot(
-    store: Store, act: Act, shop: Shop, words: str, sides: str, first: date, goes: int
-) -> Written:
-    """Keeps trees for boots that are still at home and on no ticket yet ("bring them in on the
-    3rd"). words: whose, in short.
-
-    Raises BadInput where no tree is free for them.
-    """
-    if not words.strip():
-        raise BadInput("Say in a word whose boots they are.", field="words")
-    if sides not in SLOT_SIDES or not 1 <= goes <= 6:
-        raise BadInput("Say which boots, and one to six goes.", field="goes", typed=str(goes))
-    if first < shop.today(act.at):
-        raise BadInput(
-            "That day is over. Type the day they are brought in.",
-            typed=first.isoformat(),
-            field="first",
-        )
-    made = bench_plan.make(store, shop, act.at)
-    new = [_slot_job(store, shop, one, first, goes) for one in SLOT_SIDES[sides]]
-    given = made.inputs
-    last = (*given.last, *made.plan.holds())
-    planned = plan((*given.jobs, *new), given.trees, given.days, given.bookings, last)
-    holds = [hold for hold in planned.holds() if hold.job.startswith("slot")]
-    if not holds or any(planned.boot(job.id) is None for job in new):
-        raise BadInput(
-            "No tree comes free for them. Take another day or fewer goes.",
-            field="first",
-            typed=first.isoformat(),
-        )
-    ready = max(boot.ready for boot in planned.boots if boot.job.startswith("slot"))
-
-    def write() -> Written:
-        ids = {one.label: one.id for one in trees.everyone(store)}
-        for hold in holds:
-            plans.add_slot(
-                store,
-                ids[hold.tree],
-                words.strip(),
-                hold.round,
-                hold.on.isoformat(),
-                hold.off.isoformat(),
-            )
-        said = f"trees are kept; ready {tree_bookings.say_day(ready)}"
-        return Written(words=said, detail={"holds": len(holds), "ready": ready.isoformat()})
-
-    return _then_renew(store, act, shop, store.once(act, "slot-booked", write))
-
-
-def drop_slot(store: Store, act: Act, shop: Shop, booking_id: int) -> Written:
-    """Gives the trees kept under the same words back."""
-
-    def write() -> Written:
-        plans.strike_slots(store, booking_id)
-        return Written(row_id=booking_id, words="given back", detail={"booking": booking_id})
-
-    return _then_renew(store, act, shop, store.once(act, "slot-dropped", write))
+    return then_renew(store, act, shop, store.once(act, "pickup-day", write))
 
 
 def tree_out(store: Store, act: Act, shop: Shop, label: str, confirmed: bool) -> None:
@@ -295,30 +237,9 @@ def _ask(store: Store, shop: Shop, before: Made, after: Made, confirmed: bool) -
         )
 
 
-def _then_renew(store: Store, act: Act, shop: Shop, written: Written) -> Written:
+def then_renew(store: Store, act: Act, shop: Shop, written: Written) -> Written:
     """What was decided is saved whatever becomes of the plan: the next step, or the button on its
     page, makes it anew.
     """
     bench_plan.refresh(store, act, shop)
     return written
-
-
-def _slot_job(store: Store, shop: Shop, side: Side, first: date, goes: int) -> Job:
-    labels = tuple(
-        one.label
-        for one in trees.everyone(store)
-        if one.state == "sound" and one.side in (side, "either")
-    )
-    return Job(
-        id=f"slot-{side}",
-        pair="slot",
-        side=side,
-        arrival=10**9,
-        trees=labels,
-        rounds_likely=goes,
-        rounds_promise=goes,
-        max_rounds=goes,
-        hold_h=float(shop.hold_h),
-        rest_days=REST_DAYS,
-        not_before=first,
-    )

@@ -33,12 +33,12 @@ REASONS = (
 LOST_MM = 5  # twice what two readings of one tape differ by (shop's choice)
 
 
-@dataclass(frozen=True, slots=True)
-class Trying:
-    """A round about to be opened. field: where the girth on the tree was typed."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OpeningToCheck:
+    """A boot about to be opened on a tree. field: where the girth on the tree was typed."""
 
     item: Item
-    turn: Round
+    round_row: Round
     tree: TreeRow | None
     method: str
     before: Length | None
@@ -69,30 +69,30 @@ def follows(at: datetime, earlier: str | None, words: str) -> None:
         )
 
 
-def not_smaller(turn: Round, rested: Length, method: str) -> None:
+def not_smaller(round_row: Round, rested: Length, method: str) -> None:
     """Stretching makes no boot smaller: one that reads well below is most likely misread.
 
     Raises BadReading, a question.
     """
-    if turn.before_um is None or method != turn.method:
+    if round_row.before_um is None or method != round_row.method:
         return
-    lost_mm = turn.before_um / UM_PER_MM - rested.float_mm
+    lost_mm = round_row.before_um / UM_PER_MM - rested.float_mm
     if lost_mm > LOST_MM:
         unit = rested.unit
+        before = say_length(round_row.before_um / UM_PER_MM, unit)
         raise BadReading(
-            f"That is {say_length(lost_mm, unit)} less than the"
-            f" {say_length(turn.before_um / UM_PER_MM, unit)} before it went on. Read it once more:"
-            " is it right?",
+            f"That is {say_length(lost_mm, unit)} less than the {before} before it went on. Read it"
+            " once more: is it right?",
             typed=rested.text,
             field="tape_right",
         )
 
 
-def not_wider(turn: Round, turns: Sequence[Turn], rested: Length, method: str) -> None:
+def not_wider(round_row: Round, turns: Sequence[Turn], rested: Length, method: str) -> None:
     """Off the tree leather goes back: one that reads well above its last reading on the tree is
     misread. Raises BadReading, a question.
     """
-    if not turns or turns[-1].girth_um is None or method != turn.method:
+    if not turns or turns[-1].girth_um is None or method != round_row.method:
         return
     gained_mm = rested.float_mm - turns[-1].girth_um / UM_PER_MM
     if gained_mm > LOST_MM:
@@ -106,9 +106,9 @@ def not_wider(turn: Round, turns: Sequence[Turn], rested: Length, method: str) -
         )
 
 
-def tree_serves(store: Store, trying: Trying) -> None:
+def tree_serves(store: Store, opening: OpeningToCheck) -> None:
     """Is it a tree that this boot can go on? Raises BadInput with the one reason why not."""
-    tree, item = trying.tree, trying.item
+    tree, item = opening.tree, opening.item
     if tree is None:
         return
     if tree.state != "sound":
@@ -133,17 +133,19 @@ def tree_serves(store: Store, trying: Trying) -> None:
             typed=tree.label,
             field="tree",
         )
-    _fits_inside(trying, tree)
+    _fits_inside(opening, tree)
 
 
-def _fits_inside(trying: Trying, tree: TreeRow) -> None:
+def _fits_inside(opening: OpeningToCheck, tree: TreeRow) -> None:
     """A tree known by one closed and one open girth: does it go in, and does it reach the boot at
     all?
     """
-    if trying.before is None:
+    if opening.before is None:
         return
-    now_mm = inside_girth_mm(trying.before.float_mm, trying.method, trying.item.wall_um / UM_PER_MM)
-    unit = trying.before.unit
+    now_mm = inside_girth_mm(
+        opening.before.float_mm, opening.method, opening.item.wall_um / UM_PER_MM
+    )
+    unit = opening.before.unit
     if tree.open_um is not None and tree.open_um / UM_PER_MM <= now_mm:
         most = say_length(tree.open_um / UM_PER_MM, unit)
         raise BadInput(
@@ -162,53 +164,55 @@ def _fits_inside(trying: Trying, tree: TreeRow) -> None:
         )
 
 
-def is_read(trying: Trying, setting: str, unread: bool) -> None:
+def is_read(opening: OpeningToCheck, setting: str, unread: bool) -> None:
     """Was the girth on the tree read, its setting noted, or said to be unread? Raises
     BadReading.
     """
-    if trying.on_tree is None and not setting and not unread:
+    if opening.on_tree is None and not setting and not unread:
         raise BadReading(
-            "Type what the tape reads on the tree, or pick “not read yet”.", field=trying.field
+            "Type what the tape reads on the tree, or pick “not read yet”.", field=opening.field
         )
 
 
-def opens(shop: Shop, trying: Trying) -> None:
+def opens(opening: OpeningToCheck) -> None:
     """A girth on the tree is more than the one before. Raises BadReading."""
-    opening = trying.opening_mm
+    opening_mm = opening.opening_mm
     if (
-        opening is not None
-        and opening <= 0
-        and trying.before is not None
-        and trying.on_tree is not None
+        opening_mm is not None
+        and opening_mm <= 0
+        and opening.before is not None
+        and opening.on_tree is not None
     ):
-        before = say_length(trying.before.mm, trying.before.unit)
+        before = say_length(opening.before.mm, opening.before.unit)
         raise BadReading(
             f"On the tree it must read more than the {before} before. Read it again, or put the one"
             " before right.",
-            typed=trying.on_tree.text,
-            field=trying.field,
+            typed=opening.on_tree.text,
+            field=opening.field,
         )
 
 
-def within_limits(store: Store, shop: Shop, trying: Trying) -> None:
+def within_limits(store: Store, shop: Shop, opening: OpeningToCheck) -> None:
     """Does the opening stay within what this leather, zip and seams may? Raises BadInput at
     override_why with the number passed.
 
     A reason picked from REASONS lets the bench go on; it is kept with the round.
     """
-    if trying.override_why:
-        if trying.override_why not in dict(REASONS):
+    if opening.override_why:
+        if opening.override_why not in dict(REASONS):
             raise BadInput(
-                "Pick one of the reasons to go on.", field="override_why", typed=trying.override_why
+                "Pick one of the reasons to go on.",
+                field="override_why",
+                typed=opening.override_why,
             )
         return
-    opening = trying.opening_mm
-    found = standing(store, trying.item) if opening is not None else None
-    if opening is None or found is None:
+    opening_mm = opening.opening_mm
+    found = standing(store, opening.item) if opening_mm is not None else None
+    if opening_mm is None or found is None:
         return
-    mark_mm = None if trying.mark_um is None else trying.mark_um / UM_PER_MM
-    sentence = over_limit(found, mark_mm, opening, shop.unit)
+    mark_mm = None if opening.mark_um is None else opening.mark_um / UM_PER_MM
+    sentence = over_limit(found, mark_mm, opening_mm, shop.unit)
     if sentence:
         raise BadInput(
-            sentence, field="override_why", typed=trying.on_tree.text if trying.on_tree else None
+            sentence, field="override_why", typed=opening.on_tree.text if opening.on_tree else None
         )

@@ -15,23 +15,22 @@ from fitcounter.store.database import Store, utc_time
 from fitcounter.store.records import Item
 
 
-def claim(
+def book(
     store: Store,
     shop: Shop,
     item: Item,
     round_n: int,
     tree: TreeRow,
-    on_at: datetime,
-    due_at: datetime,
+    held: tuple[datetime, datetime],
     take_tree: bool,
 ) -> None:
-    """Claims the tree from the day it went on to the day it is due off, in the place of this boot's
-    own plan.
+    """Books the tree for a round from the day it went on to the day it is due off (`held`), in the
+    place of this boot's own plan.
 
     Raises BadInput at take_tree while another boot is booked on it and it was not said that this
     one goes first; at tree where it is kept for boots still at home by now.
     """
-    from_day, to_day = _days(shop, on_at, due_at)
+    from_day, to_day = _days(shop, *held)
     plans.drop_planned(store, item.id, round_n)
     others = [
         one for one in plans.claims_on(store, tree.id, from_day, to_day) if one.item_id != item.id

@@ -40,6 +40,16 @@ class TreeTyped:
 
 
 @dataclass(frozen=True, slots=True)
+class BareTreeReading:
+    """A girth of a tree without a boot, as it was typed: setting, height above the heel, girth."""
+
+    setting: str
+    height: str
+    girth: str
+    pads: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Measured:
     """A tree with these pads, as its readings have it: girths in mm closed and open at each of its
     heights.
@@ -107,43 +117,31 @@ def change_tree(
 
 
 def measure_tree(
-    store: Store,
-    act: Act,
-    shop: Shop,
-    tree_id: int,
-    setting: str,
-    height: str,
-    girth: str,
-    pads: str = "",
+    store: Store, act: Act, shop: Shop, tree_id: int, typed: BareTreeReading
 ) -> Written:
-    """A girth of the bare tree, with the tape round it and its pads.
+    """Saves a girth of the bare tree, with the tape round it and its pads.
 
     Raises BadInput (setting) and BadReading.
     """
-    milli = setting_milli(setting)
+    milli = setting_milli(typed.setting)
     if milli is None:
         raise BadInput(
             "Type the setting as a figure, like 6 or 6.5; 0 is closed.",
-            typed=setting,
+            typed=typed.setting,
             field="setting",
         )
-    at, round_it = (
-        read_length(height, shop.unit, "height", "height"),
-        read_length(girth, shop.unit, "girth"),
-    )
+    height = read_length(typed.height, shop.unit, "height", "height")
+    girth = read_length(typed.girth, shop.unit, "girth")
 
     def write() -> Written:
         trees.get(store, tree_id)
-        row = {
-            "tree_id": tree_id,
-            "setting_milli": milli,
-            "height_um": at.um,
-            "girth_um": round_it.um,
-            "pads": pads,
-        }
         row_id = store.insert(
             "tree_calibration",
-            **row,
+            tree_id=tree_id,
+            setting_milli=milli,
+            height_um=height.um,
+            girth_um=girth.um,
+            pads=typed.pads,
             source="bare",
             read_at=utc_text(act.at),
             staff_id=act.staff_id,
@@ -154,8 +152,8 @@ def measure_tree(
             detail={
                 "tree": tree_id,
                 "setting_milli": milli,
-                "height_um": at.um,
-                "girth_um": round_it.um,
+                "height_um": height.um,
+                "girth_um": girth.um,
             },
         )
 

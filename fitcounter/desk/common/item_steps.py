@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any
 
@@ -22,11 +22,12 @@ EARLY = "read too early: kept, but it does not count; measure again once it has 
 
 
 @dataclass(frozen=True, slots=True)
-class Said:
-    """What was said with a step. happened_at: aware UTC, never later than the act. detail: measures
+class StepInput:
+    """What comes with a step. happened_at: aware UTC, never later than the act. detail: measures
     and words, no names of people.
 
     columns: changes of the item's own row. catch_up: save although steps before it are missing.
+    version: of the item that the person looked at; None where nobody looked at one.
     """
 
     happened_at: datetime
@@ -41,7 +42,7 @@ def take_step(
     act: Act,
     item_id: int,
     step: str,
-    said: Said,
+    step_input: StepInput,
     work: Callable[[Item], dict[str, Any] | None] | None = None,
 ) -> Written:
     """Saves one step as one transaction, one row of steps and one row of the audit.
@@ -53,100 +54,76 @@ def take_step(
 
     def write() -> Written:
         item = items.get(store, item_id)
-        if (
-            said.version is not None and said.version != item.version
-        ):  # before any question: it may be about what somebody else just did
+        # before any question: it may be about what somebody else just did
+        if step_input.version not in (None, item.version):
             raise Conflict(
                 "Two people wrote this. Look at what is there now, then save again; both texts are"
                 " kept."
             )
-        missed = skipped(item, step, said.catch_up)
+        missed = skipped(item, step, step_input.catch_up)
         more = (work(item) if work else None) or {}
-        return write_step(
-            store,
-            act,
-            item,
-            step,
-            Said(
-                said.happened_at, said.catch_up, said.version, {**said.detail, **more}, said.columns
-            ),
-            missed,
-        )
+        with_detail = replace(step_input, detail={**step_input.detail, **more})
+        return write_step(store, act, item, step, with_detail, missed)
 
     return store.once(act, step, write)
 
 
 def write_step(
-    store: Store, act: Act, item: Item, step: str, said: Said, skipped: tuple[str, ...] = ()
+    store: Store,
+    act: Act,
+    item: Item,
+    step: str,
+    step_input: StepInput,
+    skipped: tuple[str, ...] = (),
 ) -> Written:
-    """The rows of one step, inside a transaction that is already open."""
-    state = item.state
+    """Writes the rows of one step, inside a transaction that is already open.
+
+    item: as it was before. skipped: states passed on the way, kept as not recorded.
+    """
+    at, state = step_input.happened_at, item.state
     for missed in skipped:
-        _row(store, act, item.id, "catch-up", said.happened_at, state, missed, recorded=0)
+        _row(store, act, item, "catch-up", at, (state, missed), recorded=0)
         state = missed
     leads_to = item_states.after(state, step, item.state_before)
-    kept = (
-        item.state
-        if leads_to in item_states.ASIDE and item.state not in item_states.ASIDE
-        else item.state_before
-    )
-    version = item.version if said.version is None else said.version
-    since = utc_text(said.happened_at) if leads_to != item.state else item.since
-    store.change(
-        "items",
-        item.id,
-        version,
-        **{"state": leads_to, "state_before": kept, "since": since, **said.columns},
-    )
-    _row(store, act, item.id, step, said.happened_at, state, leads_to, detail=said.detail)
+    columns = {
+        "state": leads_to,
+        "state_before": _state_before(item, leads_to),
+        "since": utc_text(at) if leads_to != item.state else item.since,
+        **step_input.columns,
+    }
+    store.change("items", item.id, _seen_version(item, step_input), **columns)
+    _row(store, act, item, step, at, (state, leads_to), detail=step_input.detail)
     words = EARLY if step == "early-reading" else item_states.WORDS[leads_to]
-    return Written(
-        item.ticket_id,
-        item.id,
-        words=words,
-        detail={"from": item.state, "to": leads_to, **said.detail},
-    )
+    detail = {"from": item.state, "to": leads_to, **step_input.detail}
+    return Written(item.ticket_id, item.id, words=words, detail=detail)
 
 
-def catch_up(store: Store, act: Act, item_id: int, state: str, said: Said) -> Written:
-    """It is further along than this: moves the item to `state`, what was skipped kept as not
-    recorded.
+def catch_up(store: Store, act: Act, item_id: int, state: str, step_input: StepInput) -> Written:
+    """Moves an item that is further along to `state`; what was skipped is kept as not recorded.
+
+    Raises OutOfOrder for a state that is not on its way, NotFound.
     """
 
-    return store.once(
-        act, "catch-up", lambda: write_catch_up(store, act, items.get(store, item_id), state, said)
-    )
+    def write() -> Written:
+        return write_catch_up(store, act, items.get(store, item_id), state, step_input)
+
+    return store.once(act, "catch-up", write)
 
 
-def write_catch_up(store: Store, act: Act, item: Item, state: str, said: Said) -> Written:
-    """The rows of a catch-up, inside a transaction that is already open."""
+def write_catch_up(
+    store: Store, act: Act, item: Item, state: str, step_input: StepInput
+) -> Written:
+    """The rows of a catch-up, inside a transaction that is already open. Raises OutOfOrder."""
     if state not in item_states.way(item.work) or state in item_states.GONE:
         raise OutOfOrder("Pick one of the listed places for this item.", typed=state, field="state")
-    store.change(
-        "items",
-        item.id,
-        item.version,
-        state=state,
-        since=utc_text(said.happened_at),
-        **said.columns,
-    )
+    at = step_input.happened_at
+    columns = {"state": state, "since": utc_text(at), **step_input.columns}
+    store.change("items", item.id, _seen_version(item, step_input), **columns)
     _row(
-        store,
-        act,
-        item.id,
-        "catch-up",
-        said.happened_at,
-        item.state,
-        state,
-        recorded=0,
-        detail=said.detail,
+        store, act, item, "catch-up", at, (item.state, state), recorded=0, detail=step_input.detail
     )
-    return Written(
-        item.ticket_id,
-        item.id,
-        words=item_states.WORDS[state],
-        detail={"from": item.state, "to": state},
-    )
+    detail = {"from": item.state, "to": state}
+    return Written(item.ticket_id, item.id, words=item_states.WORDS[state], detail=detail)
 
 
 def skipped(item: Item, step: str, caught_up: bool) -> tuple[str, ...]:
@@ -169,27 +146,37 @@ def skipped(item: Item, step: str, caught_up: bool) -> tuple[str, ...]:
     return item_states.missing(item.state, step, item.work)
 
 
+def _seen_version(item: Item, step_input: StepInput) -> int:
+    return item.version if step_input.version is None else step_input.version
+
+
+def _state_before(item: Item, leads_to: str) -> str:
+    """Where an item goes back to from waiting or from stopped."""
+    goes_aside = leads_to in item_states.ASIDE and item.state not in item_states.ASIDE
+    return item.state if goes_aside else item.state_before
+
+
 def _row(
     store: Store,
     act: Act,
-    item_id: int,
+    item: Item,
     step: str,
     happened_at: datetime,
-    start: str,
-    end: str,
+    states: tuple[str, str],
     *,
     recorded: int = 1,
     detail: dict[str, Any] | None = None,
 ) -> None:
+    """One row of steps. states: from which, to which."""
     store.insert(
         "steps",
-        item_id=item_id,
+        item_id=item.id,
         step=step,
         happened_at=utc_text(happened_at),
         saved_at=utc_text(act.at),
         staff_id=act.staff_id,
         recorded=recorded,
-        from_state=start,
-        to_state=end,
+        from_state=states[0],
+        to_state=states[1],
         detail=json.dumps(detail or {}, sort_keys=True),
     )

@@ -8,8 +8,9 @@ from typing import Any
 
 from fitcounter.desk.aftercare import comeback, pickup_readings, wear_calendar
 from fitcounter.desk.aftercare import follow_ups as aftercare_follow_ups
-from fitcounter.desk.bench import other_steps, round_steps
-from fitcounter.desk.common.item_steps import Said, take_step
+from fitcounter.desk.bench import incident_steps, other_steps, round_steps
+from fitcounter.desk.bench.rested_reading import RestedReading, measure_again
+from fitcounter.desk.common.item_steps import StepInput, take_step
 from fitcounter.desk.demo.stage import PlayedJob, Stage
 from fitcounter.desk.front_desk import pickup
 from fitcounter.fit.item_states import GONE
@@ -58,7 +59,7 @@ def step(stage: Stage, job: PlayedJob, event: list[Any]) -> None:
 def _of_item(
     stage: Stage, job: PlayedJob, act: Act, item_id: int, name: str, data: dict[str, Any]
 ) -> None:
-    store, shop, said = stage.store, stage.shop, Said(act.at)
+    store, shop, said = stage.store, stage.shop, StepInput(act.at)
     if name == "prepare":
         round_steps.prepare(store, act, item_id, said, data["prepared"], data["with"])
     elif name == "put-on":
@@ -76,7 +77,7 @@ def _of_item(
     elif name == "take-off":
         round_steps.take_off(store, act, item_id, said, data["came_out"])
     elif name == "measure-again":
-        round_steps.measure_again(store, act, shop, item_id, said, data["rested"])
+        measure_again(store, act, shop, item_id, said, RestedReading(data["rested"]))
     elif name == "finish":
         other_steps.finish(store, act, item_id, said, data["shaper"])
     elif name == "shelve":
@@ -86,7 +87,7 @@ def _of_item(
     elif name == "work-done":
         other_steps.work_done(store, act, item_id, said, data["shelf"])
     elif name == "stop":
-        other_steps.stop(store, act, item_id, said, data["what"], data["where"])
+        incident_steps.stop(store, act, item_id, said, data["what"], data["where"])
     elif name == "come-back":
         _come_back(stage, act, item_id, data)
     else:
@@ -104,7 +105,7 @@ def _of_ticket(stage: Stage, job: PlayedJob, act: Act, name: str, data: dict[str
     store = stage.store
     if name == "try-on":
         for side in ("left", "right"):
-            pickup.try_on(store, act, job.items[side], data["how"], Said(act.at))
+            pickup.try_on(store, act, job.items[side], data["how"], StepInput(act.at))
     elif name == "hand-over":
         _hand_over(stage, job, act, data)
     elif name == "call":

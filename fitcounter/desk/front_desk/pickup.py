@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from fitcounter.desk.common import money, wear_rules
-from fitcounter.desk.common.item_steps import Said, take_step, write_step
+from fitcounter.desk.common.item_steps import StepInput, take_step, write_step
 from fitcounter.desk.front_desk.lists import names
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, Conflict
@@ -77,13 +77,13 @@ def name(item: Item) -> str:
     return f"{item.side} {item.kind}" if item.side else item.kind
 
 
-def try_on(store: Store, act: Act, item_id: int, how: str, said: Said) -> Written:
+def try_on(store: Store, act: Act, item_id: int, how: str, said: StepInput) -> Written:
     """Tried on at pickup: 'fits', 'snug' (accepted), or 'back' on the tree. Raises BadInput."""
     step, tried = _tried(how, said)
     return take_step(store, act, item_id, step, tried)
 
 
-def try_on_all(store: Store, act: Act, ticket_id: int, how: str, said: Said) -> Written:
+def try_on_all(store: Store, act: Act, ticket_id: int, how: str, said: StepInput) -> Written:
     """The same answer for every boot of the ticket that waits to be tried on, a step each, all in
     one transaction.
 
@@ -102,7 +102,7 @@ def try_on_all(store: Store, act: Act, ticket_id: int, how: str, said: Said) -> 
     return store.once(act, step, write)
 
 
-def _tried(how: str, said: Said) -> tuple[str, Said]:
+def _tried(how: str, said: StepInput) -> tuple[str, StepInput]:
     if how == "back":
         return "back-on-tree", said
     if how not in ("fits", "snug"):
@@ -111,7 +111,7 @@ def _tried(how: str, said: Said) -> tuple[str, Said]:
             typed=how,
             field="how",
         )
-    return "try-on", Said(
+    return "try-on", StepInput(
         said.happened_at, said.catch_up, said.version, {"how": how}, {"tried_on": how}
     )
 
@@ -148,7 +148,7 @@ def hand_over(store: Store, act: Act, ticket_id: int, handed: Handed, shop: Shop
                 act,
                 item,
                 "hand-over",
-                Said(handed.happened_at, detail={"paid": handed.paid_minor}),
+                StepInput(handed.happened_at, detail={"paid": handed.paid_minor}),
                 skipped,
             )
         if handed.paid_minor:

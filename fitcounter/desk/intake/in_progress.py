@@ -11,7 +11,7 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from fitcounter.desk.bench import tree_bookings
-from fitcounter.desk.common.item_steps import Said, write_catch_up
+from fitcounter.desk.common.item_steps import StepInput, write_catch_up
 from fitcounter.desk.intake import new_job
 from fitcounter.desk.intake.job_records import NewJob
 from fitcounter.desk.quote.agree import Opening, open_for_asking
@@ -99,7 +99,7 @@ def write_in(store: Store, act: Act, shop: Shop, already: Already, data_dir: Pat
 def _stand(store: Store, act: Act, shop: Shop, item: Item, stands: Stands) -> None:
     at = min(_noon(shop, stands.since), act.at)
     columns: dict[str, object] = {"shelf": stands.shelf} if stands.shelf else {}
-    write_catch_up(store, act, item, stands.state, Said(at, columns=columns))
+    write_catch_up(store, act, item, stands.state, StepInput(at, columns=columns))
     if stands.state == "on-tree":
         _on_tree(store, shop, item, stands, at)
 
@@ -116,7 +116,7 @@ def _on_tree(store: Store, shop: Shop, boot: Item, stands: Stands, at: datetime)
         on_at=utc_text(at),
         due_off_at=utc_text(due_at),
     )
-    tree_bookings.claim(store, shop, boot, 1, tree, at, due_at, take_tree=True)
+    tree_bookings.book(store, shop, boot, 1, tree, (at, due_at), take_tree=True)
 
 
 def _tree(store: Store, stands: Stands) -> TreeRow:

@@ -10,7 +10,7 @@ from typing import Any
 
 from fitcounter.desk.assessment.limits import leather_of
 from fitcounter.desk.common.condition import SIGHTS
-from fitcounter.desk.common.item_steps import Said, write_step
+from fitcounter.desk.common.item_steps import StepInput, write_step
 from fitcounter.desk.common.leather_presets import ZIP_FROM_UM, ZIP_TO_UM, Guess, guess
 from fitcounter.desk.intake.job_records import Boots, NewJob, Seen, Thing
 from fitcounter.desk.shop import Shop
@@ -144,7 +144,7 @@ def _add_thing(store: Store, act: Act, ticket_id: int, letter: str, thing: Thing
 def _begin(store: Store, act: Act, item_id: int, job: NewJob) -> None:
     """What is here has arrived; what comes later is expected on its day."""
     if job.arrives is None:
-        write_step(store, act, items.get(store, item_id), "arrive", Said(act.at))
+        write_step(store, act, items.get(store, item_id), "arrive", StepInput(act.at))
     else:
         store.change("items", item_id, waits_for=job.arrives.isoformat())
 

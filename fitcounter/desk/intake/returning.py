@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import fields
 
-from fitcounter.desk.common.item_steps import Said, write_step
+from fitcounter.desk.common.item_steps import StepInput, write_step
 from fitcounter.desk.intake.item_rows import LETTERS
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, Conflict
@@ -128,4 +128,4 @@ def _copy_boot(
         "seen_at": utc_text(act.at),
     }
     store.insert("findings", **seen, staff_id=act.staff_id)
-    write_step(store, act, items.get(store, item_id), "arrive", Said(act.at))
+    write_step(store, act, items.get(store, item_id), "arrive", StepInput(act.at))

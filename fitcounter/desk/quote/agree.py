@@ -13,7 +13,7 @@ from pathlib import Path
 
 from fitcounter.desk.bench import plan as bench_plan
 from fitcounter.desk.common import files
-from fitcounter.desk.common.item_steps import Said, write_step
+from fitcounter.desk.common.item_steps import StepInput, write_step
 from fitcounter.desk.common.links import LINK_DAYS, link_hash, link_key, link_token
 from fitcounter.desk.quote import consent
 from fitcounter.desk.quote.offer import Line, Offer, further_minor, make_offer
@@ -87,7 +87,9 @@ def agree(
         _keep_predictions(store, act, shop, offer, agreed.promise)
         for item in offer.waiting:
             work = _work(offer, item, agreed.jobs.get(item.id, ""))
-            write_step(store, act, items.get(store, item.id), "agree", Said(act.at, columns=work))
+            write_step(
+                store, act, items.get(store, item.id), "agree", StepInput(act.at, columns=work)
+            )
         detail = {
             "lines": len(agreed.lines),
             "deposit_minor": agreed.deposit_minor,
@@ -164,7 +166,7 @@ def decline(store: Store, act: Act, fit_id: int, why: str, data_dir: Path) -> Wr
                 act,
                 items.get(store, boot.id),
                 "decline",
-                Said(act.at, columns={"note": why} if why else {}),
+                StepInput(act.at, columns={"note": why} if why else {}),
             )
         return Written(fit.ticket_id, detail={"fit": fit_id, "items": len(boots)})
 

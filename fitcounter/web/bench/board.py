@@ -10,13 +10,14 @@ from fitcounter.desk.bench import plan as planning
 from fitcounter.desk.bench.board import BoardRow, entries
 from fitcounter.desk.bench.choice_page import choice_page
 from fitcounter.desk.bench.pair_repeat import same_for_other
-from fitcounter.desk.common.item_steps import Said
+from fitcounter.desk.common.item_steps import StepInput
 from fitcounter.desk.tags import resolve as tags_resolve
 from fitcounter.errors import FitCounterError, OutOfOrder
 from fitcounter.fit import item_states
 from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.bench.step_form import FORMS, filled
 from fitcounter.web.bench.step_forms import OffForm, now
+from fitcounter.web.forms import SavedForm
 
 bp = Blueprint("bench", __name__)
 
@@ -49,30 +50,33 @@ def stand() -> str:
         store(), request.args.get("scan", ""), request.args.get("boot", type=int)
     )
     look = item_page.look(store(), the_shop(), heard.boot.id) if heard.boot else None
-    asked = item_states.STEPS.get(request.args.get("do", ""))
-    step = item_states.STEPS["put-on"] if heard.put_on else asked or (look.step if look else None)
-    forms = (
-        {step.name: filled(step.name, look, heard.tree.label if heard.tree else "")}
-        if look and step and step.name in FORMS
-        else {}
-    )
+    step = _step_offered(heard, look)
+    forms: dict[str, SavedForm] = {}
+    if look and step and step.name in FORMS:
+        forms[step.name] = filled(step.name, look, heard.tree.label if heard.tree else "")
     saved, same = _saved()
-    on_it = board.tree(store(), heard.tree.id).on_it if heard.tree else None
-    shown = {
-        "heard": heard,
-        "look": look,
-        "step": step,
-        "forms": forms,
-        "saved": saved,
-        "same": same,
-        "on_it": on_it,
-    }
     return render_template(
         "bench/stand.html",
-        **shown,
+        heard=heard,
+        look=look,
+        step=step,
+        forms=forms,
+        saved=saved,
+        same=same,
+        on_it=board.tree(store(), heard.tree.id).on_it if heard.tree else None,
         state_words=item_states.WORDS,
         saved_words=request.args.get("step", ""),
     )
+
+
+def _step_offered(
+    heard: tags_resolve.Heard, look: item_page.Look | None
+) -> item_states.Step | None:
+    """Putting on, where boot and tree are both there; else the step asked for, or the next one."""
+    if heard.put_on:
+        return item_states.STEPS["put-on"]
+    asked = item_states.STEPS.get(request.args.get("do", ""))
+    return asked or (look.step if look else None)
 
 
 @bp.route("/bench/off", methods=["GET", "POST"])
@@ -83,7 +87,7 @@ def off() -> Response | tuple[str, int]:
     if form.validate_on_submit():
         try:
             boot = tags_resolve.boot_of(store(), form.scan.data)
-            round_steps.take_off(store(), act(), boot.id, Said(now()))
+            round_steps.take_off(store(), act(), boot.id, StepInput(now()))
             planning.refresh(store(), act(), the_shop())
             return redirect(
                 url_for("bench.off", taken=",".join([str(boot.id), *form.before()])), 303

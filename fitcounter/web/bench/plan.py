@@ -10,7 +10,7 @@ from flask import flash, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.bench import plan as planning
-from fitcounter.desk.bench import plan_changes, plan_page
+from fitcounter.desk.bench import plan_changes, plan_page, slot_bookings
 from fitcounter.desk.common.fields import read_day, read_whole
 from fitcounter.desk.shop import Written
 from fitcounter.errors import BadInput, Conflict, FitCounterError
@@ -77,7 +77,7 @@ def add_slot() -> Response | tuple[str, int]:
 @allow(*STAFF)
 def drop_slot(booking_id: int) -> Response:
     """Gives kept trees back."""
-    plan_changes.drop_slot(store(), act(), the_shop(), booking_id)
+    slot_bookings.drop_slot(store(), act(), the_shop(), booking_id)
     return redirect(url_for("bench.plan"), 303)
 
 
@@ -152,7 +152,7 @@ def _slot(form: SlotForm) -> Written:
     if first is None:
         raise BadInput("Type the day they are brought in.", field="first")
     goes = read_whole(form.goes.data or "", 1, 6, "goes", "the goes")
-    return plan_changes.book_slot(
+    return slot_bookings.book_slot(
         store(), act(), the_shop(), form.words.data, form.sides.data or "", first, goes
     )
 

@@ -11,10 +11,11 @@ from wtforms import HiddenField, RadioField, SelectField
 from fitcounter.desk.bench.findings import WORDS
 from fitcounter.desk.bench.other_steps import WAITS_FOR
 from fitcounter.desk.bench.round_checks import REASONS
-from fitcounter.desk.bench.round_steps import CAME_OUT, METHODS, PREPARED
+from fitcounter.desk.bench.round_rows import CAME_OUT
+from fitcounter.desk.bench.round_steps import METHODS, PREPARED
 from fitcounter.desk.bench.trees import COUNTS, LONGEST_LABEL, SIZES
 from fitcounter.desk.bench.trees import SIDES as TREE_SIDES
-from fitcounter.desk.common.item_steps import Said
+from fitcounter.desk.common.item_steps import StepInput
 from fitcounter.web.access import the_shop
 from fitcounter.web.forms import WHEN, SavedForm, TextField, happened_at
 
@@ -30,9 +31,9 @@ class StepForm(SavedForm):
         """When it happened. Raises BadInput."""
         return happened_at(self.happened.data or "", self.happened_time.data, the_shop().zone)
 
-    def said(self, **detail: Any) -> Said:
+    def said(self, **detail: Any) -> StepInput:
         """What is said with the step. Raises BadInput."""
-        return Said(self.at(), bool(self.catch_up.data), self.seen_version, detail)
+        return StepInput(self.at(), bool(self.catch_up.data), self.seen_version, detail)
 
 
 class PrepareForm(StepForm):

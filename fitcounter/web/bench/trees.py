@@ -10,7 +10,7 @@ from werkzeug.wrappers import Response
 from fitcounter.desk.bench import board, plan_changes
 from fitcounter.desk.bench import plan as planning
 from fitcounter.desk.bench import trees as bench_trees
-from fitcounter.desk.bench.trees import TreeTyped
+from fitcounter.desk.bench.trees import BareTreeReading, TreeTyped
 from fitcounter.errors import Conflict, FitCounterError, Unavailable
 from fitcounter.fit.tagcode import show_code
 from fitcounter.fit.tape import say_length
@@ -83,8 +83,10 @@ def measure_tree(tree_id: int) -> Response | tuple[str, int]:
     form = MeasureTreeForm()
     try:
         if form.validate():
-            typed = (form.setting.data, form.height.data, form.girth.data, form.pads.data)
-            bench_trees.measure_tree(store(), act(), the_shop(), tree_id, *typed)
+            typed = BareTreeReading(
+                form.setting.data, form.height.data, form.girth.data, form.pads.data
+            )
+            bench_trees.measure_tree(store(), act(), the_shop(), tree_id, typed)
             return redirect(
                 url_for(
                     "bench.tree", tree_id=tree_id, setting=form.setting.data, pads=form.pads.data

@@ -7,7 +7,7 @@ from werkzeug.wrappers import Response
 from wtforms import BooleanField
 
 from fitcounter.desk.bench import findings as bench_findings
-from fitcounter.desk.bench import incident_page, other_steps
+from fitcounter.desk.bench import incident_page, incident_steps
 from fitcounter.desk.bench.incident_page import IncidentPage
 from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.web.access import STAFF, act, allow, store
@@ -32,7 +32,7 @@ def incident(incident_id: int) -> Response | tuple[str, int]:
     if form.validate_on_submit():
         try:
             said = (bool(form.told.data), form.agreed.data or "", bool(form.settled.data))
-            other_steps.settle(store(), act(), incident_id, form.seen_version, *said)
+            incident_steps.settle(store(), act(), incident_id, form.seen_version, *said)
             flash("Kept.")
             return redirect(url_for("items.item", item_id=seen.row.id), 303)
         except Conflict as error:

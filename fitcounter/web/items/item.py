@@ -8,8 +8,17 @@ from typing import Any
 from flask import Blueprint, current_app, flash, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
+from fitcounter.desk.bench import (
+    corrections,
+    incident_steps,
+    item_page,
+    other_steps,
+    plan_changes,
+    rested_reading,
+    round_checks,
+    round_steps,
+)
 from fitcounter.desk.bench import findings as bench_findings
-from fitcounter.desk.bench import item_page, other_steps, plan_changes, round_checks, round_steps
 from fitcounter.desk.bench import plan as bench_plan
 from fitcounter.desk.bench.pair_repeat import same_for_other
 from fitcounter.desk.common.fields import read_day
@@ -182,17 +191,10 @@ def _pickup_day(item_id: int, form: forms.PickupDayForm) -> Written:
 
 
 def _measure(item_id: int, form: forms.MeasureForm) -> Written:
-    return round_steps.measure_again(
-        store(),
-        act(),
-        the_shop(),
-        item_id,
-        form.said(),
-        form.rested.data,
-        form.method.data or "",
-        form.off_at(),
-        bool(form.tape_right.data),
+    reading = rested_reading.RestedReading(
+        form.rested.data, form.method.data or "", form.off_at(), bool(form.tape_right.data)
     )
+    return rested_reading.measure_again(store(), act(), the_shop(), item_id, form.said(), reading)
 
 
 def _undo(item_id: int, form: forms.UndoForm) -> Written:
@@ -203,7 +205,7 @@ def _undo(item_id: int, form: forms.UndoForm) -> Written:
             typed=seen,
             field="step_id",
         )
-    return other_steps.undo(store(), act(), the_shop(), item_id, int(seen))
+    return corrections.undo(store(), act(), the_shop(), item_id, int(seen))
 
 
 RUN: dict[str, Callable[..., Written]] = {
@@ -235,10 +237,10 @@ RUN: dict[str, Callable[..., Written]] = {
     "work-done": lambda i, f: other_steps.work_done(store(), act(), i, f.said(), f.shelf.data),
     "wait": lambda i, f: other_steps.wait(store(), act(), i, f.said(), f.waits_for.data or ""),
     "go-on": lambda i, f: other_steps.go_on(store(), act(), i, f.said()),
-    "stop": lambda i, f: other_steps.stop(
+    "stop": lambda i, f: incident_steps.stop(
         store(), act(), i, f.said(), f.what.data, f.where_on.data
     ),
-    "further": lambda i, f: other_steps.further_along(
+    "further": lambda i, f: corrections.further_along(
         store(), act(), the_shop(), i, f.state.data or "", f.said()
     ),
     "finding": lambda i, f: bench_findings.see(

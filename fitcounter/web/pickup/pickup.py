@@ -13,7 +13,7 @@ from werkzeug.wrappers import Response
 from wtforms import BooleanField, SelectField, SelectMultipleField
 
 from fitcounter.desk.common import money
-from fitcounter.desk.common.item_steps import Said
+from fitcounter.desk.common.item_steps import StepInput
 from fitcounter.desk.common.wear_rules import read_minutes
 from fitcounter.desk.front_desk import lists, pickup
 from fitcounter.desk.tags import resolve as tags_resolve
@@ -78,7 +78,7 @@ def ticket(ticket_id: int) -> Response | tuple[str, int]:
 @allow("counter", "owner")
 def tried_on_all(ticket_id: int) -> Response:
     """The same answer for both boots, in one tap."""
-    pickup.try_on_all(store(), act(), ticket_id, request.form.get("how", ""), Said(g.now))
+    pickup.try_on_all(store(), act(), ticket_id, request.form.get("how", ""), StepInput(g.now))
     return redirect(url_for("pickup.ticket", ticket_id=ticket_id), 303)
 
 
@@ -91,7 +91,7 @@ def tried_on(ticket_id: int, item_id: int) -> Response:
         act(),
         item_id,
         request.form.get("how", ""),
-        Said(g.now, bool(request.form.get("catch_up"))),
+        StepInput(g.now, bool(request.form.get("catch_up"))),
     )
     return redirect(url_for("pickup.ticket", ticket_id=ticket_id), 303)
 

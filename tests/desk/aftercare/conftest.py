@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from fitcounter.desk import shop
-from fitcounter.desk.common.item_steps import Said, catch_up
+from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.desk.front_desk import pickup
 from fitcounter.store.database import Act, Store
 
@@ -42,7 +42,7 @@ def home(store: Store, job, act: Act):
             read_at="2026-03-01T10:00:00Z",
         )
     for item_id in (job.left, job.right, job.bag):
-        catch_up(store, act, item_id, "shelved", Said(act.at))
+        catch_up(store, act, item_id, "shelved", StepInput(act.at))
     things = frozenset((job.left, job.right, job.bag))
     pickup.hand_over(
         store,

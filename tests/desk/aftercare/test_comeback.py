@@ -9,7 +9,7 @@ from fitcounter.desk import shop
 from fitcounter.desk.aftercare.comeback import ComebackInput, come_back
 from fitcounter.desk.assessment.standing import standing
 from fitcounter.desk.bench import item_figures, item_page, round_steps
-from fitcounter.desk.common.item_steps import Said
+from fitcounter.desk.common.item_steps import StepInput
 from fitcounter.errors import BadReading
 from fitcounter.store import items, tickets
 from fitcounter.store.database import Act, Store
@@ -82,7 +82,7 @@ def test_the_bench_reads_what_a_boot_did_at_home_until_it_is_on_a_tree_again(
         act,
         shop.read(store),
         home.left,
-        Said(clock.now),
+        StepInput(clock.now),
         round_steps.PutOn("4", before="14 1/4", on_tree="14 1/2"),
     )
     assert item_page.look(store, shop.read(store), home.left).back == ""

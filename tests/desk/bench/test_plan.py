@@ -9,10 +9,10 @@ import pytest
 from support.bench_cast import Pair, pair, tree
 from support.cast import Clock
 
-from fitcounter.desk.bench import other_steps, plan_changes, round_steps
+from fitcounter.desk.bench import other_steps, plan_changes, round_steps, slot_bookings
 from fitcounter.desk.bench import plan as bench_plan
 from fitcounter.desk.bench.round_steps import PutOn
-from fitcounter.desk.common.item_steps import Said
+from fitcounter.desk.common.item_steps import StepInput
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, Conflict
 from fitcounter.store import items, plans
@@ -81,7 +81,7 @@ def test_running_rounds_keep_their_tree_in_the_plan(
         Act(clock.now),
         choices,
         boots.left,
-        Said(clock.now),
+        StepInput(clock.now),
         PutOn("4", before="14 3/8", on_tree="15"),
     )
     pair(store, Act(clock.now), 42, name="Tobias Renwick")
@@ -133,12 +133,12 @@ def test_left_on_it_keeps_its_tree_longer(
         Act(clock.now),
         choices,
         boots.left,
-        Said(clock.now),
+        StepInput(clock.now),
         PutOn("4", before="14 3/8", on_tree="15"),
     )
     clock.on(days=6)
     plan_changes.leave_on(
-        store, Act(clock.now), choices, boots.left, Said(clock.now), date(2026, 3, 28), True
+        store, Act(clock.now), choices, boots.left, StepInput(clock.now), date(2026, 3, 28), True
     )
 
     assert [one.to_day for one in plans.of_item(store, boots.left) if one.kind == "running"] == [
@@ -146,7 +146,13 @@ def test_left_on_it_keeps_its_tree_longer(
     ]
     with pytest.raises(BadInput, match="from tomorrow on"):
         plan_changes.leave_on(
-            store, Act(clock.now), choices, boots.left, Said(clock.now), date(2026, 3, 20), True
+            store,
+            Act(clock.now),
+            choices,
+            boots.left,
+            StepInput(clock.now),
+            date(2026, 3, 20),
+            True,
         )
 
 
@@ -156,7 +162,9 @@ def test_trees_are_kept_for_boots_at_home_and_given_back(
     """A slot claims trees from the day the boots come; the plan goes round it; striking it frees
     them all.
     """
-    plan_changes.book_slot(store, Act(clock.now), choices, "Mrs Hale", "pair", date(2026, 4, 20), 2)
+    slot_bookings.book_slot(
+        store, Act(clock.now), choices, "Mrs Hale", "pair", date(2026, 4, 20), 2
+    )
     slots = [one for one in plans.bookings(store) if one.kind == "slot"]
     assert len(slots) == 4
     assert min(one.from_day for one in slots) >= "2026-04-20"
@@ -164,7 +172,7 @@ def test_trees_are_kept_for_boots_at_home_and_given_back(
     bench_plan.renew(store, Act(clock.now), choices)
     assert [one for one in plans.bookings(store) if one.kind == "slot"] == slots
 
-    plan_changes.drop_slot(store, Act(clock.now), choices, slots[0].id)
+    slot_bookings.drop_slot(store, Act(clock.now), choices, slots[0].id)
     assert [one for one in plans.bookings(store) if one.kind == "slot"] == []
 
 
@@ -199,7 +207,7 @@ def test_what_was_reckoned_is_reckoned_again_only_when_it_changed(
     bench_plan.renew(store, Act(clock.now), choices)
     assert asked == []
 
-    round_steps.prepare(store, Act(clock.now), boots.left, Said(clock.now), "dry", "")
+    round_steps.prepare(store, Act(clock.now), boots.left, StepInput(clock.now), "dry", "")
     bench_plan.renew(store, Act(clock.now), choices)
     assert asked == [boots.left]
 
@@ -216,7 +224,7 @@ def test_the_hold_counts_by_the_shops_own_clock(
         Act(clock.now),
         choices,
         boots.left,
-        Said(clock.now),
+        StepInput(clock.now),
         PutOn("4", before="14 3/8", on_tree="15"),
     )
 
@@ -228,9 +236,9 @@ def test_the_same_version_is_not_written_twice(store: Store, boots: Pair, clock:
     """Two people decide at once on the same page: the second is told."""
     version = items.get(store, boots.left).version
     round_steps.prepare(
-        store, Act(clock.now), boots.left, Said(clock.now, version=version), "dry", ""
+        store, Act(clock.now), boots.left, StepInput(clock.now, version=version), "dry", ""
     )
     with pytest.raises(Conflict):
         other_steps.wait(
-            store, Act(clock.now), boots.left, Said(clock.now, version=version), "part"
+            store, Act(clock.now), boots.left, StepInput(clock.now, version=version), "part"
         )

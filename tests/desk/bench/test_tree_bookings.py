@@ -11,9 +11,9 @@ from support.cast import Clock
 
 from fitcounter.desk import shop
 from fitcounter.desk.bench import plan as bench_plan
-from fitcounter.desk.bench import plan_changes, round_steps
+from fitcounter.desk.bench import plan_changes, round_steps, slot_bookings
 from fitcounter.desk.bench.round_steps import PutOn
-from fitcounter.desk.common.item_steps import Said
+from fitcounter.desk.common.item_steps import StepInput
 from fitcounter.errors import BadInput
 from fitcounter.store import items, plans
 from fitcounter.store.database import Act, Store
@@ -26,7 +26,7 @@ def kept_from(store: Store, clock: Clock, first: date) -> Pair:
     in afterwards.
     """
     tree(store, "4")
-    plan_changes.book_slot(store, Act(clock.now), shop.read(store), "Ada's", "left", first, 1)
+    slot_bookings.book_slot(store, Act(clock.now), shop.read(store), "Ada's", "left", first, 1)
     return pair(store, Act(clock.now))
 
 
@@ -47,20 +47,20 @@ def test_a_boot_goes_on_after_a_question_and_its_claim_ends_where_the_kept_days_
     choices, act = shop.read(store), Act(clock.now)
     boots = kept_from(store, clock, date(2026, 3, 20))
     with pytest.raises(BadInput, match=r"Ada's from Saturday 21 March.*off by then") as asked:
-        round_steps.put_on(store, act, choices, boots.left, Said(clock.now), ON)
+        round_steps.put_on(store, act, choices, boots.left, StepInput(clock.now), ON)
     assert asked.value.field == "take_tree"
     on = replace(ON, take_tree=True)
-    round_steps.put_on(store, act, choices, boots.left, Said(clock.now), on)
+    round_steps.put_on(store, act, choices, boots.left, StepInput(clock.now), on)
     kept = ("slot", "2026-03-21", "2026-03-28")
     assert claims(store) == [("running", "2026-03-17", "2026-03-21"), kept]
     clock.on(days=1)
-    round_steps.turn_up(store, Act(clock.now), choices, boots.left, Said(clock.now), "15", "")
+    round_steps.turn_up(store, Act(clock.now), choices, boots.left, StepInput(clock.now), "15", "")
     plan_changes.leave_on(
         store,
         Act(clock.now),
         choices,
         boots.left,
-        Said(clock.now),
+        StepInput(clock.now),
         clock.now.date() + timedelta(days=9),
         True,
     )
@@ -73,6 +73,8 @@ def test_days_that_are_kept_by_now_are_given_back_first(store: Store, clock: Clo
     clock.on(days=1)
     on = replace(ON, take_tree=True)
     with pytest.raises(BadInput, match="Give those days back on the plan first") as refused:
-        round_steps.put_on(store, Act(clock.now), shop.read(store), boots.left, Said(clock.now), on)
+        round_steps.put_on(
+            store, Act(clock.now), shop.read(store), boots.left, StepInput(clock.now), on
+        )
     assert refused.value.field == "tree"
     assert items.get(store, boots.left).state == "queued"

@@ -9,13 +9,14 @@ from support.bench_cast import Pair, tree
 from support.cast import Clock
 
 from fitcounter.desk.assessment.standing import standing
+from fitcounter.desk.bench import corrections, other_steps, round_steps, tree_choice
 from fitcounter.desk.bench import findings as bench_findings
-from fitcounter.desk.bench import other_steps, round_steps, tree_choice
 from fitcounter.desk.bench import trees as bench_trees
 from fitcounter.desk.bench.choice_page import choice_page
+from fitcounter.desk.bench.rested_reading import RestedReading, measure_again
 from fitcounter.desk.bench.round_steps import PutOn
-from fitcounter.desk.bench.trees import TreeTyped
-from fitcounter.desk.common.item_steps import Said
+from fitcounter.desk.bench.trees import BareTreeReading, TreeTyped
+from fitcounter.desk.common.item_steps import StepInput
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, BadReading
 from fitcounter.fit.assessment.course import DAMAGE
@@ -27,11 +28,13 @@ def a_round(
     store: Store, choices: Shop, clock: Clock, item_id: int, on: PutOn, rested: str
 ) -> None:
     """One whole round of a week, read a day after."""
-    round_steps.put_on(store, Act(clock.now), choices, item_id, Said(clock.now), on)
+    round_steps.put_on(store, Act(clock.now), choices, item_id, StepInput(clock.now), on)
     clock.on(days=7)
-    round_steps.take_off(store, Act(clock.now), item_id, Said(clock.now))
+    round_steps.take_off(store, Act(clock.now), item_id, StepInput(clock.now))
     clock.on(hours=25)
-    round_steps.measure_again(store, Act(clock.now), choices, item_id, Said(clock.now), rested)
+    measure_again(
+        store, Act(clock.now), choices, item_id, StepInput(clock.now), RestedReading(rested)
+    )
 
 
 def test_past_what_one_round_may_open_asks_with_the_number(
@@ -42,12 +45,12 @@ def test_past_what_one_round_may_open_asks_with_the_number(
     """
     typed = PutOn("4", before="14 3/8", on_tree="15 3/8")
     with pytest.raises(BadInput, match="one round may open it at most 13/16 in") as asked:
-        round_steps.put_on(store, Act(clock.now), choices, boots.left, Said(clock.now), typed)
+        round_steps.put_on(store, Act(clock.now), choices, boots.left, StepInput(clock.now), typed)
     assert asked.value.field == "override_why"
     assert rounds.of_item(store, boots.left) == []
 
     said = PutOn("4", before="14 3/8", on_tree="15 3/8", override_why="master-looked")
-    round_steps.put_on(store, Act(clock.now), choices, boots.left, Said(clock.now), said)
+    round_steps.put_on(store, Act(clock.now), choices, boots.left, StepInput(clock.now), said)
     assert rounds.of_item(store, boots.left)[0].override_why == "master-looked"
 
 
@@ -60,12 +63,12 @@ def test_the_largest_opening_within_the_limit_is_not_asked_about(
         Act(clock.now),
         choices,
         boots.left,
-        Said(clock.now),
+        StepInput(clock.now),
         PutOn("4", before="14 3/8", on_tree="15 3/16"),
     )
     with pytest.raises(BadInput, match="at most 13/16 in"):
         round_steps.turn_up(
-            store, Act(clock.now), choices, boots.left, Said(clock.now), "15 1/4", ""
+            store, Act(clock.now), choices, boots.left, StepInput(clock.now), "15 1/4", ""
         )
 
 
@@ -75,7 +78,7 @@ def test_a_reason_is_one_of_the_list(
     """Anything else is no reason."""
     typed = PutOn("4", before="14 3/8", on_tree="15 3/8", override_why="because")
     with pytest.raises(BadInput, match="Pick one of the reasons"):
-        round_steps.put_on(store, Act(clock.now), choices, boots.left, Said(clock.now), typed)
+        round_steps.put_on(store, Act(clock.now), choices, boots.left, StepInput(clock.now), typed)
 
 
 def test_the_ceiling_counts_from_the_boot_as_it_came(
@@ -86,7 +89,7 @@ def test_the_ceiling_counts_from_the_boot_as_it_came(
     """
     big = PutOn("4", before="14 3/8", on_tree="15 3/16")
     a_round(store, choices, clock, boots.left, big, "15 1/16")
-    other_steps.another_round(store, Act(clock.now), boots.left, Said(clock.now))
+    other_steps.another_round(store, Act(clock.now), boots.left, StepInput(clock.now))
     a_round(
         store,
         choices,
@@ -95,7 +98,7 @@ def test_the_ceiling_counts_from_the_boot_as_it_came(
         PutOn("4", before="15 1/16", on_tree="15 13/16"),
         "15 11/16",
     )
-    other_steps.another_round(store, Act(clock.now), boots.left, Said(clock.now))
+    other_steps.another_round(store, Act(clock.now), boots.left, StepInput(clock.now))
 
     with pytest.raises(BadInput, match="its leather may ever only go another"):
         round_steps.put_on(
@@ -103,7 +106,7 @@ def test_the_ceiling_counts_from_the_boot_as_it_came(
             Act(clock.now),
             choices,
             boots.left,
-            Said(clock.now),
+            StepInput(clock.now),
             PutOn("4", before="15 11/16", on_tree="16 3/8"),
         )
 
@@ -119,14 +122,19 @@ def test_two_methods_in_one_round_give_no_kept_fraction(
         Act(clock.now),
         choices,
         boots.left,
-        Said(clock.now),
+        StepInput(clock.now),
         PutOn("4", before="14 3/8", on_tree="15"),
     )
     clock.on(days=7)
-    round_steps.take_off(store, Act(clock.now), boots.left, Said(clock.now))
+    round_steps.take_off(store, Act(clock.now), boots.left, StepInput(clock.now))
     clock.on(hours=25)
-    round_steps.measure_again(
-        store, Act(clock.now), choices, boots.left, Said(clock.now), "14 1/8", "inside"
+    measure_again(
+        store,
+        Act(clock.now),
+        choices,
+        boots.left,
+        StepInput(clock.now),
+        RestedReading("14 1/8", "inside"),
     )
 
     found = standing(store, items.get(store, boots.left))
@@ -141,7 +149,7 @@ def test_a_flat_reading_counts_twice(
     """Half an inch wider laid flat is an inch of girth: past the limit."""
     typed = PutOn("4", before="7 1/8", on_tree="7 5/8", method="flat")
     with pytest.raises(BadInput, match="That opens it 1 in"):
-        round_steps.put_on(store, Act(clock.now), choices, boots.left, Said(clock.now), typed)
+        round_steps.put_on(store, Act(clock.now), choices, boots.left, StepInput(clock.now), typed)
 
 
 def test_every_damage_that_stops_has_words_for_the_bench() -> None:
@@ -160,19 +168,19 @@ def test_damage_stops_the_boot_and_opens_a_record(
         Act(clock.now),
         choices,
         boots.left,
-        Said(clock.now),
+        StepInput(clock.now),
         PutOn("4", before="14 3/8", on_tree="15"),
     )
     clock.on(hours=3)
     bench_findings.see(
-        store, Act(clock.now), boots.left, Said(clock.now), "grain-whitening", "inner calf"
+        store, Act(clock.now), boots.left, StepInput(clock.now), "grain-whitening", "inner calf"
     )
 
     assert items.get(store, boots.left).state == "stopped"
     assert [one.word for one in findings.of_item(store, boots.left)] == ["grain-whitening"]
     assert findings.incidents_of_item(store, boots.left)[0].what == "the grain whitens"
 
-    other_steps.undo(
+    corrections.undo(
         store, Act(clock.now), Shop(), boots.left, items.steps(store, boots.left)[-1].id
     )
     assert items.get(store, boots.left).state == "on-tree"
@@ -183,7 +191,13 @@ def test_damage_stops_the_boot_and_opens_a_record(
 def test_a_scuff_is_kept_and_stops_nothing(store: Store, boots: Pair, clock: Clock) -> None:
     """What is no damage is written down and the boot stays where it is."""
     bench_findings.see(
-        store, Act(clock.now), boots.left, Said(clock.now), "scuffs", "toe", "was not there before"
+        store,
+        Act(clock.now),
+        boots.left,
+        StepInput(clock.now),
+        "scuffs",
+        "toe",
+        "was not there before",
     )
 
     assert items.get(store, boots.left).state == "queued"
@@ -221,11 +235,13 @@ def test_every_reading_on_a_boot_measures_the_tree(
         Act(clock.now),
         choices,
         boots.left,
-        Said(clock.now),
+        StepInput(clock.now),
         PutOn("4", "6", "14 7/8", "14 3/8"),
     )
     clock.on(hours=4)
-    round_steps.turn_up(store, Act(clock.now), choices, boots.left, Said(clock.now), "15 1/8", "8")
+    round_steps.turn_up(
+        store, Act(clock.now), choices, boots.left, StepInput(clock.now), "15 1/8", "8"
+    )
 
     points = trees.calibration(store, tree_id)
     assert [(one.setting_milli, one.source) for one in points] == [
@@ -237,7 +253,7 @@ def test_every_reading_on_a_boot_measures_the_tree(
         377825 - 2 * 3.14159265 * 2200, abs=1
     )  # 14 7/8 in less 2π times the wall
 
-    other_steps.undo(
+    corrections.undo(
         store, Act(clock.now), Shop(), boots.left, items.steps(store, boots.left)[-1].id
     )
     assert len(trees.calibration(store, tree_id)) == 1
@@ -261,7 +277,11 @@ def test_a_measured_tree_is_ranked_by_what_it_does_along_the_shaft(
         ):
             for setting, girth in (("0", closed), ("12", wide)):
                 bench_trees.measure_tree(
-                    store, Act(clock.now), choices, tree_id, setting, height, f"{girth}"
+                    store,
+                    Act(clock.now),
+                    choices,
+                    tree_id,
+                    BareTreeReading(setting, height, f"{girth}"),
                 )
 
     found = tree_choice.ranked(store, items.get(store, boots.left), "in")
@@ -291,7 +311,11 @@ def test_which_tree_says_how_far_that_tree_alone_would_get(
     ):
         for setting, girth in (("0", closed), ("12", open_in)):
             bench_trees.measure_tree(
-                store, Act(clock.now), choices, tree_id, setting, height, f"{girth}"
+                store,
+                Act(clock.now),
+                choices,
+                tree_id,
+                BareTreeReading(setting, height, f"{girth}"),
             )
     words = {one.choice.label: one.words for one in choice_page(store, choices, boots.left).offered}
     assert words["only"].endswith(said), words
@@ -334,7 +358,7 @@ def test_a_tree_too_small_says_both_girths(
             Act(clock.now),
             choices,
             boots.left,
-            Said(clock.now),
+            StepInput(clock.now),
             PutOn("tiny", before="14 3/8"),
         )
 
@@ -348,7 +372,7 @@ def test_a_tree_with_a_boot_on_it_does_not_go_in_repair(
         Act(clock.now),
         choices,
         boots.left,
-        Said(clock.now),
+        StepInput(clock.now),
         PutOn("4", before="14 3/8", on_tree="15"),
     )
     tree_id = trees.by_label(store, "4").id  # type: ignore[union-attr]  # it is there
@@ -371,7 +395,7 @@ def test_a_length_in_another_unit_is_said_at_its_field(
     nothing stored, no reason lets it through.
     """
     with pytest.raises(BadReading, match="and at the unit") as refused:
-        round_steps.put_on(store, Act(clock.now), choices, boots.left, Said(clock.now), typed)
+        round_steps.put_on(store, Act(clock.now), choices, boots.left, StepInput(clock.now), typed)
     assert refused.value.field == field
     assert rounds.of_item(store, boots.left) == []
 
@@ -387,18 +411,25 @@ def test_a_rested_reading_wider_than_on_the_tree_is_asked_about_once(
         Act(clock.now),
         choices,
         boots.left,
-        Said(clock.now),
+        StepInput(clock.now),
         PutOn("4", before="14 3/8", on_tree="15"),
     )
     clock.on(days=7)
-    round_steps.take_off(store, Act(clock.now), boots.left, Said(clock.now))
+    round_steps.take_off(store, Act(clock.now), boots.left, StepInput(clock.now))
     clock.on(hours=25)
     with pytest.raises(BadReading, match="1 in more than the 15 in on the tree") as asked:
-        round_steps.measure_again(store, Act(clock.now), choices, boots.left, Said(clock.now), "16")
+        measure_again(
+            store, Act(clock.now), choices, boots.left, StepInput(clock.now), RestedReading("16")
+        )
     assert asked.value.field == "tape_right"
     assert rounds.of_item(store, boots.left)[0].rested_um is None
-    round_steps.measure_again(
-        store, Act(clock.now), choices, boots.left, Said(clock.now), "16", tape_right=True
+    measure_again(
+        store,
+        Act(clock.now),
+        choices,
+        boots.left,
+        StepInput(clock.now),
+        RestedReading("16", tape_right=True),
     )
     assert rounds.of_item(store, boots.left)[0].rested_um == 406_400
 
@@ -412,17 +443,17 @@ def test_a_reading_too_early_is_said_to_be_kept_and_not_to_count(
         Act(clock.now),
         choices,
         boots.left,
-        Said(clock.now),
+        StepInput(clock.now),
         PutOn("4", before="14 3/8", on_tree="15"),
     )
     clock.on(days=7)
-    round_steps.take_off(store, Act(clock.now), boots.left, Said(clock.now))
+    round_steps.take_off(store, Act(clock.now), boots.left, StepInput(clock.now))
     clock.on(hours=1)
-    said = round_steps.measure_again(
-        store, Act(clock.now), choices, boots.left, Said(clock.now), "14 7/8"
+    said = measure_again(
+        store, Act(clock.now), choices, boots.left, StepInput(clock.now), RestedReading("14 7/8")
     )
     assert said.words.startswith("read too early: kept, but it does not count")
     clock.on(hours=24)
-    assert round_steps.measure_again(
-        store, Act(clock.now), choices, boots.left, Said(clock.now), "14 3/4"
+    assert measure_again(
+        store, Act(clock.now), choices, boots.left, StepInput(clock.now), RestedReading("14 3/4")
     ).words.startswith("measured again")

@@ -9,9 +9,9 @@ from support.bench_cast import pair, tree
 from support.cast import Clock
 
 from fitcounter.desk import shop
-from fitcounter.desk.bench import other_steps, round_steps
+from fitcounter.desk.bench import corrections, incident_steps, round_steps
 from fitcounter.desk.bench.round_steps import PutOn
-from fitcounter.desk.common.item_steps import Said
+from fitcounter.desk.common.item_steps import StepInput
 from fitcounter.errors import Conflict
 from fitcounter.store import findings, items, plans
 from fitcounter.store.database import Act, Store
@@ -27,12 +27,12 @@ def test_two_boots_are_never_on_one_tree_by_taking_a_step_back(store: Store, clo
         pair(store, Act(clock.now), 42, name="Tobias Renwick"),
     )
     on, choices = PutOn("4", before="14 3/8", on_tree="15"), shop.read(store)
-    round_steps.put_on(store, Act(clock.now), choices, first.left, Said(clock.now), on)
+    round_steps.put_on(store, Act(clock.now), choices, first.left, StepInput(clock.now), on)
     clock.on(days=9)
-    round_steps.take_off(store, Act(clock.now), first.left, Said(clock.now))
-    round_steps.put_on(store, Act(clock.now), choices, second.left, Said(clock.now), on)
+    round_steps.take_off(store, Act(clock.now), first.left, StepInput(clock.now))
+    round_steps.put_on(store, Act(clock.now), choices, second.left, StepInput(clock.now), on)
     with pytest.raises(Conflict, match="Another boot is on its tree"):
-        other_steps.undo(
+        corrections.undo(
             store,
             Act(clock.now),
             shop.read(store),
@@ -59,12 +59,12 @@ def test_a_step_taken_back_in_the_evening_claims_the_tree_for_the_shops_own_days
         Act(clock.now),
         choices,
         boots.left,
-        Said(clock.now),
+        StepInput(clock.now),
         PutOn("4", before="14 3/8", on_tree="15"),
     )
     claimed = [(one.from_day, one.to_day) for one in plans.of_item(store, boots.left)]
-    round_steps.take_off(store, Act(clock.now), boots.left, Said(clock.on(minutes=5)))
-    other_steps.undo(
+    round_steps.take_off(store, Act(clock.now), boots.left, StepInput(clock.on(minutes=5)))
+    corrections.undo(
         store, Act(clock.now), choices, boots.left, items.steps(store, boots.left)[-1].id
     )
     assert claimed == [("2026-03-17", "2026-03-24")]
@@ -75,11 +75,11 @@ def test_what_was_agreed_about_damage_does_not_go_with_a_step_taken_back(
     store: Store, clock: Clock
 ):
     boots, act = pair(store, Act(clock.now)), Act(clock.now)
-    other_steps.stop(store, act, boots.left, Said(clock.now), "a seam burst")
+    incident_steps.stop(store, act, boots.left, StepInput(clock.now), "a seam burst")
     record = findings.incidents_of_item(store, boots.left)[0]
-    other_steps.settle(store, act, record.id, record.version, True, "we pay half", False)
+    incident_steps.settle(store, act, record.id, record.version, True, "we pay half", False)
     with pytest.raises(Conflict, match="stands on the record"):
-        other_steps.undo(
+        corrections.undo(
             store, act, shop.read(store), boots.left, items.steps(store, boots.left)[-1].id
         )
     assert findings.incidents_of_item(store, boots.left)[0].agreed == "we pay half"

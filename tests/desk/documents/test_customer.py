@@ -17,8 +17,9 @@ from support.ticket_rows import Job
 from fitcounter.desk.assessment import standing
 from fitcounter.desk.bench import round_steps
 from fitcounter.desk.bench.plan_inputs import _goes
+from fitcounter.desk.bench.rested_reading import RestedReading, measure_again
 from fitcounter.desk.bench.round_steps import PutOn
-from fitcounter.desk.common.item_steps import Said, catch_up
+from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.desk.documents import bench as documents_bench
 from fitcounter.desk.documents import customer as documents_customer
 from fitcounter.desk.documents import shop as documents_shop
@@ -50,7 +51,7 @@ def test_a_letter_counts_from_the_shops_own_day(store: Store, choices: Shop, job
     it is in Greenwich.
     """
     for item_id in (job.left, job.right, job.bag):
-        catch_up(store, Act(EVENING, 1), item_id, "shelved", Said(EVENING))
+        catch_up(store, Act(EVENING, 1), item_id, "shelved", StepInput(EVENING))
     assert "Since 17 March 2026" in notice(store, choices, job.ticket_id, EVENING)
 
 
@@ -61,7 +62,7 @@ def test_a_letter_asks_for_nothing_that_she_has_fetched(
     since they were ready.
     """
     for item_id in (job.left, job.right, job.bag):
-        catch_up(store, Act(clock.now, 1), item_id, "shelved", Said(clock.now))
+        catch_up(store, Act(clock.now, 1), item_id, "shelved", StepInput(clock.now))
     later = clock.on(days=20)
     pickup.hand_over(
         store,
@@ -83,7 +84,7 @@ def test_the_evening_sheet_says_which_wednesday(store: Store, choices: Shop, clo
     tree(store, "4")
     made = pair(store, Act(clock.now, 1))
     on = PutOn("4", before="14 3/8", on_tree="15 3/16")
-    round_steps.put_on(store, Act(clock.now, 1), choices, made.left, Said(clock.now), on)
+    round_steps.put_on(store, Act(clock.now, 1), choices, made.left, StepInput(clock.now), on)
     said = text(documents_shop.evening_pdf(store, choices, clock.on(days=15)))
     assert "as it stood on Wed 1 April, 10:00" in said
     assert "41 left: on the tree, Tue 24 March, 10:00" in said
@@ -93,7 +94,7 @@ def test_what_is_next_is_not_said_of_what_is_gone(
     store: Store, choices: Shop, job: Job, clock: Clock
 ) -> None:
     """The bag was fetched before the boots: nobody has to do anything with it any more."""
-    catch_up(store, Act(clock.now, 1), job.bag, "shelved", Said(clock.now))
+    catch_up(store, Act(clock.now, 1), job.bag, "shelved", StepInput(clock.now))
     handed = pickup.Handed(frozenset((job.bag,)), clock.now, "Marisol", part=True)
     pickup.hand_over(store, Act(clock.now, 1), job.ticket_id, handed, choices)
     (row,) = documents_shop.evening(store, choices, clock.now).jobs
@@ -188,15 +189,15 @@ def test_a_round_on_what_is_no_leather_says_only_what_it_gained(
     with store.write_tx():
         store.change("items", made.left, material="synthetic")
     on = PutOn("4", before="14 3/8", on_tree="14 5/8", override_why="master-looked")
-    round_steps.put_on(store, Act(clock.now, 1), choices, made.left, Said(clock.now), on)
-    round_steps.take_off(store, Act(clock.on(days=7), 1), made.left, Said(clock.now))
-    round_steps.measure_again(
+    round_steps.put_on(store, Act(clock.now, 1), choices, made.left, StepInput(clock.now), on)
+    round_steps.take_off(store, Act(clock.on(days=7), 1), made.left, StepInput(clock.now))
+    measure_again(
         store,
         Act(clock.now + timedelta(hours=25), 1),
         choices,
         made.left,
-        Said(clock.on(hours=25)),
-        "14 7/16",
+        StepInput(clock.on(hours=25)),
+        RestedReading("14 7/16"),
     )
     found = standing.standing(store, items.get(store, made.left))
     assert found is not None

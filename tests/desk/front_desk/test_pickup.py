@@ -9,7 +9,7 @@ from support.cast import Clock
 
 from fitcounter.desk import shop
 from fitcounter.desk.aftercare import wear_calendar
-from fitcounter.desk.common.item_steps import Said, catch_up
+from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.desk.front_desk import pickup
 from fitcounter.errors import BadInput, Conflict, NotFound
 from fitcounter.store import bills, contacts, items, tickets
@@ -20,7 +20,7 @@ from fitcounter.store.database import Act, Store
 def shelved(store: Store, job, act: Act):
     """The job with all three things on the shelf."""
     for item_id in (job.left, job.right, job.bag):
-        catch_up(store, act, item_id, "shelved", Said(act.at, columns={"shelf": "C2"}))
+        catch_up(store, act, item_id, "shelved", StepInput(act.at, columns={"shelf": "C2"}))
     return job
 
 
@@ -119,12 +119,12 @@ def test_somebody_must_be_named_and_something_be_struck(store: Store, shelved, h
 
 
 def test_tried_on_it_fits_is_snug_or_goes_back(store: Store, shelved, act: Act):
-    pickup.try_on(store, act, shelved.left, "snug", Said(act.at))
-    pickup.try_on(store, act, shelved.right, "back", Said(act.at))
+    pickup.try_on(store, act, shelved.left, "snug", StepInput(act.at))
+    pickup.try_on(store, act, shelved.right, "back", StepInput(act.at))
     assert items.get(store, shelved.left).tried_on == "snug"
     assert items.get(store, shelved.right).state == "queued"
     with pytest.raises(BadInput):
-        pickup.try_on(store, act, shelved.left, "perhaps", Said(act.at))
+        pickup.try_on(store, act, shelved.left, "perhaps", StepInput(act.at))
 
 
 def test_a_bag_alone_has_no_calendar_and_no_guarantee(store: Store, shelved, act: Act):

@@ -12,7 +12,7 @@ from support.disk_faults import Fault, failing
 from support.disk_trouble import content
 from support.ticket_rows import make_job
 
-from fitcounter.desk.common.item_steps import Said
+from fitcounter.desk.common.item_steps import StepInput
 from fitcounter.desk.front_desk import pickup
 from fitcounter.errors import NoRoom, Unavailable
 from fitcounter.store import items
@@ -35,7 +35,7 @@ def test_both_boots_are_tried_on_or_neither_wherever_the_disk_fails(
         with failing(monkeypatch, Fault(failed + 1, kind, False)):
             opened = Store(tmp_path / "shop.db")
             try:
-                pickup.try_on_all(opened, act, job.ticket_id, "fits", Said(clock.now))
+                pickup.try_on_all(opened, act, job.ticket_id, "fits", StepInput(clock.now))
                 break
             except error:
                 assert content(store) == before

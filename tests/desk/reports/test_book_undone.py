@@ -9,9 +9,10 @@ from support.cast import Clock
 
 from fitcounter.desk import shop
 from fitcounter.desk.assessment import shop_records
-from fitcounter.desk.bench import other_steps, round_steps
+from fitcounter.desk.bench import corrections, other_steps, round_steps
+from fitcounter.desk.bench.rested_reading import RestedReading, measure_again
 from fitcounter.desk.bench.round_steps import PutOn
-from fitcounter.desk.common.item_steps import Said
+from fitcounter.desk.common.item_steps import StepInput
 from fitcounter.store import items
 from fitcounter.store.database import Act, Store
 
@@ -24,19 +25,19 @@ def finished(store: Store, clock: Clock, number: int, label: str) -> int:
         shop.read(store),
     )
     on = PutOn(label, before="14 3/8", on_tree="15")
-    round_steps.put_on(store, Act(clock.now), choices, boot, Said(clock.now), on)
-    round_steps.take_off(store, Act(clock.on(days=7)), boot, Said(clock.now))
-    round_steps.measure_again(
-        store, Act(clock.on(days=2)), choices, boot, Said(clock.now), "14 11/16"
+    round_steps.put_on(store, Act(clock.now), choices, boot, StepInput(clock.now), on)
+    round_steps.take_off(store, Act(clock.on(days=7)), boot, StepInput(clock.now))
+    measure_again(
+        store, Act(clock.on(days=2)), choices, boot, StepInput(clock.now), RestedReading("14 11/16")
     )
-    other_steps.done(store, Act(clock.now), boot, Said(clock.now))
+    other_steps.done(store, Act(clock.now), boot, StepInput(clock.now))
     return boot
 
 
 def test_a_finish_that_is_taken_back_leaves_the_book_at_once(store: Store, clock: Clock):
     first, _ = finished(store, clock, 41, "4"), finished(store, clock, 42, "6")
     assert shop_records.records(store)["full-grain"]["boots"] == 2
-    other_steps.undo(
+    corrections.undo(
         store, Act(clock.now), shop.read(store), first, items.steps(store, first)[-1].id
     )
     assert shop_records.records(store)["full-grain"]["boots"] == 1

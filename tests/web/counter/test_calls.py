@@ -12,7 +12,7 @@ from support.cast import Clock, Counter
 from support.counter_forms import fresh
 from support.ticket_rows import Job, make_job
 
-from fitcounter.desk.common.item_steps import Said, catch_up
+from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.desk.front_desk import calls as front_desk_calls
 from fitcounter.desk.front_desk import lists
 from fitcounter.desk.shop import Shop, read
@@ -26,7 +26,11 @@ def job(store: Store, clock: Clock) -> Job:
     made = make_job(store, Act(clock.now, 1))
     for item_id in (made.left, made.right):
         catch_up(
-            store, Act(clock.now, 1), item_id, "shelved", Said(clock.now, columns={"shelf": "C2"})
+            store,
+            Act(clock.now, 1),
+            item_id,
+            "shelved",
+            StepInput(clock.now, columns={"shelf": "C2"}),
         )
     with store.write_tx():
         store.change("items", made.bag, promised_day="2026-03-19")
@@ -65,7 +69,7 @@ def test_what_comes_onto_the_shelf_after_a_call_is_called_about_again(
     counter.post(f"/tickets/{job.ticket_id}/call", how="called")
     assert not waits_for_a_call(counter)
     clock.on(hours=2)
-    catch_up(store, Act(clock.now, 1), job.bag, "shelved", Said(clock.now))
+    catch_up(store, Act(clock.now, 1), job.bag, "shelved", StepInput(clock.now))
     counter.sign_in()
     assert waits_for_a_call(counter)
     assert "everything is ready" in counter.get(f"/tickets/{job.ticket_id}/call").text
@@ -95,7 +99,7 @@ def test_she_reads_it_in_her_language(counter: Counter, store: Store, job: Job):
 def test_the_words_stand_by_themselves_to_be_copied_and_are_those_of_the_text(
     counter: Counter, store: Store, job: Job, clock: Clock
 ):
-    catch_up(store, Act(clock.now, 1), job.bag, "shelved", Said(clock.now))
+    catch_up(store, Act(clock.now, 1), job.bag, "shelved", StepInput(clock.now))
     page = counter.get(f"/tickets/{job.ticket_id}/call").text
     words = unescape(
         page.partition('<blockquote class="said" id="words">')[2].partition("</blockquote>")[0]
@@ -137,7 +141,7 @@ def test_a_shop_with_one_reminder_or_none_still_asks_again(store: Store):
 def test_every_try_is_on_the_page_with_its_day_and_after_two_a_letter_is_offered(
     counter: Counter, store: Store, job: Job, clock: Clock
 ):
-    catch_up(store, Act(clock.now, 1), job.bag, "shelved", Said(clock.now))
+    catch_up(store, Act(clock.now, 1), job.bag, "shelved", StepInput(clock.now))
     path = f"/tickets/{job.ticket_id}/call"
     for how in ("no-answer", "left-word"):
         counter.get(path)

@@ -14,7 +14,7 @@ from support.counter_forms import fresh
 from support.ticket_rows import Job, make_job
 
 from fitcounter.desk.common import mail
-from fitcounter.desk.common.item_steps import Said, catch_up
+from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.desk.data import erasure
 from fitcounter.store import customers, integrity, tickets
 from fitcounter.store.database import Act, Store
@@ -42,7 +42,11 @@ def job(store: Store, clock: Clock) -> Job:
     made = make_job(store, Act(clock.now, 1))
     for item_id in (made.left, made.right, made.bag):
         catch_up(
-            store, Act(clock.now, 1), item_id, "shelved", Said(clock.now, columns={"shelf": "C2"})
+            store,
+            Act(clock.now, 1),
+            item_id,
+            "shelved",
+            StepInput(clock.now, columns={"shelf": "C2"}),
         )
     return made
 

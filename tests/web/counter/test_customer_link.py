@@ -10,7 +10,7 @@ from support.ticket_rows import Job, make_job
 
 from fitcounter.desk import shop
 from fitcounter.desk.common import links
-from fitcounter.desk.common.item_steps import Said, catch_up
+from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.desk.front_desk import pickup
 from fitcounter.desk.quote import agree
 from fitcounter.store import customers, items, tickets
@@ -113,7 +113,7 @@ def test_a_new_link_lasts_as_long_as_the_guarantee_and_the_days_after(
 ):
     act = Act(clock.now, 1)
     for item_id in (job.left, job.right, job.bag):
-        catch_up(store, act, item_id, "shelved", Said(act.at))
+        catch_up(store, act, item_id, "shelved", StepInput(act.at))
     handed = pickup.Handed(
         frozenset({job.left, job.right, job.bag}), act.at, "Marisol", preset="three-short-wears"
     )

@@ -8,7 +8,7 @@ from support.ticket_rows import Job, make_job
 
 from fitcounter.desk import shop
 from fitcounter.desk.aftercare import follow_ups as aftercare_follow_ups
-from fitcounter.desk.common.item_steps import Said, catch_up
+from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.desk.front_desk import lists, pickup
 from fitcounter.store import tags
 from fitcounter.store.database import Act, Store
@@ -23,7 +23,11 @@ def job(store: Store, clock: Clock) -> Job:
 def shelved(store: Store, job: Job, clock: Clock) -> Job:
     for item_id in (job.left, job.right):
         catch_up(
-            store, Act(clock.now, 1), item_id, "shelved", Said(clock.now, columns={"shelf": "C2"})
+            store,
+            Act(clock.now, 1),
+            item_id,
+            "shelved",
+            StepInput(clock.now, columns={"shelf": "C2"}),
         )
     with store.write_tx():
         store.change("items", job.bag, promised_day="2026-03-19")
@@ -73,7 +77,7 @@ def test_a_call_is_offered_only_when_all_is_here_and_leaves_the_list_when_made(
     counter: Counter, store: Store, shelved: Job, clock: Clock
 ):
     assert "Okafor-Lind" not in section(counter.get("/").text, "Calls to make")
-    catch_up(store, Act(clock.now, 1), shelved.bag, "shelved", Said(clock.now))
+    catch_up(store, Act(clock.now, 1), shelved.bag, "shelved", StepInput(clock.now))
     assert "Okafor-Lind" in section(counter.get("/").text, "Calls to make")
 
     page = counter.get(f"/tickets/{shelved.ticket_id}/call").text
@@ -174,7 +178,7 @@ def test_a_long_list_says_how_many_more_and_they_are_all_one_tap_away(
 
     for one in jobs:
         for item_id in (one.left, one.right, one.bag):
-            catch_up(store, act, item_id, "shelved", Said(clock.now))
+            catch_up(store, act, item_id, "shelved", StepInput(clock.now))
     assert section(counter.get("/").text, "At the counter, not agreed yet") == ""
 
 

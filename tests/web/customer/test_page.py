@@ -18,7 +18,7 @@ from fitcounter.desk import shop
 from fitcounter.desk.aftercare import comeback, wear_calendar
 from fitcounter.desk.aftercare import follow_ups as aftercare_follow_ups
 from fitcounter.desk.common import links
-from fitcounter.desk.common.item_steps import Said, catch_up
+from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.desk.front_desk import pickup
 from fitcounter.store import contacts, tickets
 from fitcounter.store.database import Act, Store
@@ -48,7 +48,7 @@ def home(store: Store, job: Job, token: str, clock: Clock) -> str:
     act = Act(clock.now, 1)
     things = (job.left, job.right, job.bag)
     for item_id in things:
-        catch_up(store, act, item_id, "shelved", Said(act.at))
+        catch_up(store, act, item_id, "shelved", StepInput(act.at))
     handed = pickup.Handed(
         frozenset(things), act.at, "Marisol", preset="three-short-wears", hour=18
     )
@@ -301,7 +301,7 @@ def test_a_second_pickup_never_has_a_lower_number_than_her_phone_holds(
         shop.read(store),
     )
     before = sequences()
-    catch_up(store, Act(clock.now, 1), job.left, "shelved", Said(clock.on(days=10)))
+    catch_up(store, Act(clock.now, 1), job.left, "shelved", StepInput(clock.on(days=10)))
     handed = pickup.Handed(
         frozenset({job.left}), clock.now, "Marisol", preset="three-short-wears", hour=18
     )

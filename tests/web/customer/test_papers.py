@@ -12,7 +12,7 @@ from support.cast import Clock, Counter
 from support.ticket_rows import Job, make_job
 
 from fitcounter.desk import shop
-from fitcounter.desk.common.item_steps import Said, catch_up
+from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.desk.front_desk import pickup
 from fitcounter.desk.quote import consent
 from fitcounter.store import bills, tickets
@@ -54,7 +54,7 @@ def job(store: Store, clock: Clock) -> Job:
                 "leg_readings", fit_id=job.fit_id, side=side, read_at=act_time(act), **reading
             )
     for item_id in (job.left, job.right, job.bag):
-        catch_up(store, act, item_id, "shelved", Said(act.at))
+        catch_up(store, act, item_id, "shelved", StepInput(act.at))
     return job
 
 

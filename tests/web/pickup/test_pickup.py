@@ -6,7 +6,7 @@ import pytest
 from support.cast import Clock, Counter
 from support.ticket_rows import Job, make_job
 
-from fitcounter.desk.common.item_steps import Said, catch_up
+from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.desk.common.wear_rules import rules
 from fitcounter.desk.shop import Shop, read
 from fitcounter.fit.wear.wear import preset
@@ -19,7 +19,7 @@ def shelved(store: Store, clock: Clock) -> Job:
     act = Act(clock.now, 1)
     job = make_job(store, act)
     for item_id in (job.left, job.right, job.bag):
-        catch_up(store, act, item_id, "shelved", Said(act.at, columns={"shelf": "C2"}))
+        catch_up(store, act, item_id, "shelved", StepInput(act.at, columns={"shelf": "C2"}))
     return job
 
 

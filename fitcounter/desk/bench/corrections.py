@@ -1,0 +1,115 @@
+"""Where the file is behind the shop or wrong: an item that is further along, a step taken back."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from fitcounter.desk.assessment import shop_records
+from fitcounter.desk.bench import tree_bookings
+from fitcounter.desk.bench.round_rows import due_off, running_round
+from fitcounter.desk.common.item_steps import StepInput, write_catch_up
+from fitcounter.desk.shop import Shop
+from fitcounter.errors import Conflict, OutOfOrder
+from fitcounter.fit import item_states
+from fitcounter.store import findings, items, plans, rounds, undos
+from fitcounter.store.database import Act, Store, Written, utc_text, utc_time
+from fitcounter.store.records import Item
+from fitcounter.store.undos import Writes
+
+
+def further_along(
+    store: Store, act: Act, shop: Shop, item_id: int, state: str, step_input: StepInput
+) -> Written:
+    """It is further along than this.
+
+    What was skipped is kept as not recorded; a tree it was on is free, if it is past that.
+    """
+
+    def write() -> Written:
+        item = items.get(store, item_id)
+        if state not in item_states.further(item.state, item.work):
+            raise OutOfOrder(
+                "Pick one of the listed places for this item.", typed=state, field="state"
+            )
+        writes = Writes(store, item, step_input.columns)
+        _catch_up_round(store, shop, writes, state, step_input.happened_at)
+        writes.keep("catch-up")
+        return write_catch_up(store, act, item, state, step_input)
+
+    return store.once(act, "catch-up", write)
+
+
+def undo(store: Store, act: Act, shop: Shop, item_id: int, step_id: int) -> Written:
+    """Takes the item's last step back. step_id: the step that the person saw as the last.
+
+    Raises Conflict when another step has come since, when its last step is not one of the bench's,
+    or when something was written on the record that it opened.
+    """
+
+    def write() -> Written:
+        item = items.get(store, item_id)
+        last = undos.last(store, item_id)
+        if last is None or last[1][-1].id != step_id:
+            raise Conflict(
+                "Something else was saved on this since. Look at its history, then take back the"
+                " last step."
+            )
+        undo_id, steps = last
+        opened = undos.added(store, undo_id, "incidents")
+        if any(findings.get_incident(store, incident_id).version > 1 for incident_id in opened):
+            raise Conflict(
+                "What was told or agreed stands on the record of what went wrong, so this stays."
+                " Settle it there, then go on."
+            )
+        plans.clear_running(store, item_id)
+        undos.take_back(store, undo_id, steps, utc_text(act.at))
+        _book_again(store, shop, items.get(store, item_id))
+        return Written(
+            item.ticket_id,
+            item_id,
+            words=item_states.WORDS[steps[0].from_state],
+            detail={"undone": [step.step for step in steps]},
+        )
+
+    done = store.once(act, "undo", write)
+    shop_records.forget(store)
+    return done
+
+
+def _book_again(store: Store, shop: Shop, item: Item) -> None:
+    """After a step is taken back the tree is booked as the round now says.
+
+    Raises Conflict where another boot is on it by now.
+    """
+    last = rounds.last(store, item.id)
+    if last is None or last.tree_id is None or last.off_at or not (last.on_at and last.due_off_at):
+        return
+    # the days of the two may not even touch
+    if rounds.other_on_tree(store, last.tree_id, item.id):
+        raise Conflict(
+            "Another boot is on its tree by now, so this cannot be taken back. Put it on"
+            " another tree instead."
+        )
+    tree_bookings.stretch(store, shop, item, last, utc_time(last.due_off_at))
+
+
+def _catch_up_round(store: Store, shop: Shop, writes: Writes, state: str, at: datetime) -> None:
+    """A round that went on or came off without being saved: its times as far as they are known,
+    never a reading.
+    """
+    item = writes.item
+    along = item_states.way(item.work)
+    if item.work == "other" or along.index(state) < along.index("on-tree"):
+        return
+    if state == "on-tree":
+        due_at = due_off(store, shop, item, at)
+        running = running_round(writes, item)
+        writes.change("rounds", running.id, on_at=utc_text(at), due_off_at=utc_text(due_at))
+        return
+    last = rounds.last(store, item.id)
+    if item.state == "on-tree" or (
+        state in ("resting", "to-decide") and (last is None or last.off_at is not None)
+    ):
+        running = running_round(writes, item)
+        writes.change("rounds", running.id, off_at=utc_text(at))
+    tree_bookings.release(store, item)

@@ -1,0 +1,102 @@
+"""Trees kept for boots that are still at home and on no ticket yet."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from fitcounter.desk.bench import plan as bench_plan
+from fitcounter.desk.bench import tree_bookings
+from fitcounter.desk.bench.plan_changes import then_renew
+from fitcounter.desk.bench.plan_inputs import REST_DAYS
+from fitcounter.desk.shop import Shop
+from fitcounter.errors import BadInput
+from fitcounter.fit.plan.jobs import Job, Side
+from fitcounter.fit.plan.plan import plan
+from fitcounter.store import plans, trees
+from fitcounter.store.database import Act, Store, Written
+
+SLOT_SIDES: dict[str, tuple[Side, ...]] = {
+    "pair": ("left", "right"),
+    "left": ("left",),
+    "right": ("right",),
+}
+
+
+def book_slot(
+    store: Store, act: Act, shop: Shop, words: str, sides: str, first: date, goes: int
+) -> Written:
+    """Keeps trees for boots that are still at home and on no ticket yet ("bring them in on the
+    3rd"). words: whose, in short.
+
+    Raises BadInput where no tree is free for them.
+    """
+    if not words.strip():
+        raise BadInput("Say in a word whose boots they are.", field="words")
+    if sides not in SLOT_SIDES or not 1 <= goes <= 6:
+        raise BadInput("Say which boots, and one to six goes.", field="goes", typed=str(goes))
+    if first < shop.today(act.at):
+        raise BadInput(
+            "That day is over. Type the day they are brought in.",
+            typed=first.isoformat(),
+            field="first",
+        )
+    made = bench_plan.make(store, shop, act.at)
+    new = [_slot_job(store, shop, one, first, goes) for one in SLOT_SIDES[sides]]
+    given = made.inputs
+    last = (*given.last, *made.plan.holds())
+    planned = plan((*given.jobs, *new), given.trees, given.days, given.bookings, last)
+    holds = [hold for hold in planned.holds() if hold.job.startswith("slot")]
+    if not holds or any(planned.boot(job.id) is None for job in new):
+        raise BadInput(
+            "No tree comes free for them. Take another day or fewer goes.",
+            field="first",
+            typed=first.isoformat(),
+        )
+    ready = max(boot.ready for boot in planned.boots if boot.job.startswith("slot"))
+
+    def write() -> Written:
+        ids = {one.label: one.id for one in trees.everyone(store)}
+        for hold in holds:
+            plans.add_slot(
+                store,
+                ids[hold.tree],
+                words.strip(),
+                hold.round,
+                hold.on.isoformat(),
+                hold.off.isoformat(),
+            )
+        said = f"trees are kept; ready {tree_bookings.say_day(ready)}"
+        return Written(words=said, detail={"holds": len(holds), "ready": ready.isoformat()})
+
+    return then_renew(store, act, shop, store.once(act, "slot-booked", write))
+
+
+def drop_slot(store: Store, act: Act, shop: Shop, booking_id: int) -> Written:
+    """Gives the trees kept under the same words back."""
+
+    def write() -> Written:
+        plans.strike_slots(store, booking_id)
+        return Written(row_id=booking_id, words="given back", detail={"booking": booking_id})
+
+    return then_renew(store, act, shop, store.once(act, "slot-dropped", write))
+
+
+def _slot_job(store: Store, shop: Shop, side: Side, first: date, goes: int) -> Job:
+    labels = tuple(
+        one.label
+        for one in trees.everyone(store)
+        if one.state == "sound" and one.side in (side, "either")
+    )
+    return Job(
+        id=f"slot-{side}",
+        pair="slot",
+        side=side,
+        arrival=10**9,
+        trees=labels,
+        rounds_likely=goes,
+        rounds_promise=goes,
+        max_rounds=goes,
+        hold_h=float(shop.hold_h),
+        rest_days=REST_DAYS,
+        not_before=first,
+    )
