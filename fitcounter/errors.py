@@ -6,6 +6,7 @@
     │   └── BadFields     … several of one form, a sentence each
     ├── NotFound          no such ticket, item, tag, tree, link …
     │   └── Expired       it was here once and has ended
+    │       └── RetiredTag  … a tag that opens nothing any more
     ├── OutOfOrder        the step does not follow from the state the item is in
     ├── Conflict          two people wrote the same thing, or it is already done
     ├── NotAllowed        this person may not do this
@@ -72,6 +73,16 @@ class NotFound(FitCounterError):
 
 class Expired(NotFound):
     """It was here once and has ended."""
+
+
+class RetiredTag(Expired):
+    """A tag that opens nothing any more. code: as shown, to look at what took its place."""
+
+    def __init__(
+        self, sentence: str, *, code: str, typed: str | None = None, field: str | None = None
+    ) -> None:
+        super().__init__(sentence, typed=typed, field=field)
+        self.code = code
 
 
 class OutOfOrder(FitCounterError):

@@ -110,7 +110,7 @@ def replace(store: Store, act: Act, tag_id: int) -> int:
     went.
     """
     old = get(store, tag_id)
-    void(store, act, tag_id)
+    retire(store, act, tag_id)
     fresh = make(store, act, old.number, old.side, old.item_id, old.tree_id)
     store.change("tags", tag_id, replaced_by=fresh)
     return fresh
@@ -124,7 +124,7 @@ def swap(store: Store, act: Act, first_id: int, second_id: int) -> tuple[int, in
     """
     first, second = get(store, first_id), get(store, second_id)
     for old in (first, second):
-        void(store, act, old.id)
+        retire(store, act, old.id)
     fresh = [
         make(store, act, old.number, old.side, old.item_id, old.tree_id) for old in (first, second)
     ]
@@ -133,6 +133,6 @@ def swap(store: Store, act: Act, first_id: int, second_id: int) -> tuple[int, in
     return fresh[0], fresh[1]
 
 
-def void(store: Store, act: Act, tag_id: int) -> None:
+def retire(store: Store, act: Act, tag_id: int) -> None:
     """The code opens nothing from now on, inside a write."""
     store.change("tags", tag_id, died_at=utc_text(act.at))

@@ -16,10 +16,10 @@ from babel.dates import format_date
 
 from fitcounter.desk.common import money
 from fitcounter.desk.shop import Shop
-from fitcounter.errors import BadInput, NotFound
+from fitcounter.desk.tags.resolve import tagged_item
+from fitcounter.errors import BadInput, NotFound, RetiredTag
 from fitcounter.fit import item_states
-from fitcounter.fit.tagcode import read_code
-from fitcounter.store import bills, customers, items, lists, search, tags, tickets
+from fitcounter.store import bills, customers, items, lists, search, tickets
 from fitcounter.store.customers import name_key
 from fitcounter.store.database import Store, utc_text, utc_time
 from fitcounter.store.records import Customer, Item, Payment, PriceLine, Ticket
@@ -134,25 +134,11 @@ def shelved(store: Store, shop: Shop, now: datetime) -> list[Row]:
 
 def find(store: Store, shop: Shop, typed: str, today: date) -> list[Row]:
     """What one field finds, best first: a tag's code or address, a number, the last four of a
-    phone, a name from two letters.
+    phone, a name from two letters. Raises RetiredTag for a tag that opens nothing any more.
     """
     text = typed.strip()
     found = _tickets(store, text)
     return [row_of(store, one, shop, today) for one in found]
-
-
-def item_of_code(store: Store, typed: str) -> Item:
-    """The item a tag hangs on, from its whole address or its typed code.
-
-    Raises BadInput (misread) or NotFound.
-    """
-    tag = tags.by_code(store, read_code(typed.strip().rsplit("/", 1)[-1]))
-    if tag.item_id is None:
-        raise NotFound(
-            "Nothing is tied to that tag yet. Type the number on it, or bind it to a boot first.",
-            field="scan",
-        )
-    return items.get(store, tag.item_id)
 
 
 def words_of(held: Sequence[Item], ticket: Ticket, shop: Shop, today: date) -> str:
@@ -250,7 +236,6 @@ def _to_call(row: Row, today: date) -> bool:
 
 
 def _tickets(store: Store, text: str) -> list[Ticket]:
-    code = text.rsplit("/", 1)[-1]
     digits = "".join(one for one in text if one.isascii() and one.isdigit())
     if text.isascii() and text.isdigit() and len(text) <= 3:
         return search.by_number(store, int(text))
@@ -262,7 +247,10 @@ def _tickets(store: Store, text: str) -> list[Ticket]:
             store, [one.id for one in search.by_last4(store, digits[-4:])]
         )
     try:
-        return [tickets.get(store, item_of_code(store, code).ticket_id)]
+        item = items.get(store, tagged_item(store, text))
+        return [tickets.get(store, item.ticket_id)]
+    except RetiredTag:
+        raise  # it may have hung on another customer's thing
     except (BadInput, NotFound):
         return search.of_customers(store, [one.id for one in _named(store, text)])
 

@@ -4,16 +4,13 @@ evening.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
 
+from fitcounter.desk.tags.resolve import spoken_number, tag_of
 from fitcounter.errors import BadInput, FitCounterError
-from fitcounter.fit.tagcode import read_code
 from fitcounter.store import tags, tickets
 from fitcounter.store.database import Act, Store
 from fitcounter.store.records import Item, Tag, Ticket
-
-_SPOKEN = re.compile(r"([0-9]{1,4})\s*[LlRr]?")
 
 
 def tag_items(
@@ -64,8 +61,8 @@ def any_ready(store: Store) -> bool:
 
 def _ready(store: Store, item: Item, typed: str) -> Tag:
     where = f"tag_{item.id}"
-    if spoken := _SPOKEN.fullmatch(typed):
-        number = int(spoken[1])
+    if spoken := spoken_number(typed):
+        number = spoken[0]
         for tag in tags.free(store):
             if (tag.number, tag.side) == (number, item.side):
                 return tag
@@ -76,7 +73,7 @@ def _ready(store: Store, item: Item, typed: str) -> Tag:
         )
         raise BadInput(sentence, typed=typed, field=where)
     try:
-        return tags.by_code(store, read_code(typed))
+        return tag_of(store, typed)
     except FitCounterError as error:
         error.field = where
         raise

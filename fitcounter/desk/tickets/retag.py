@@ -6,9 +6,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from fitcounter.desk.tags.resolve import living_tag, tag_of
 from fitcounter.desk.tickets.page import name_of
 from fitcounter.errors import BadInput, Conflict, OutOfOrder
-from fitcounter.fit.tagcode import read_code, show_code
+from fitcounter.fit.tagcode import show_code
 from fitcounter.store import customers, items, tags, tickets
 from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.records import Item, Tag
@@ -49,18 +50,18 @@ def partner(store: Store, item: Item) -> Tagged | None:
 def other(store: Store, item: Item, typed: str) -> Tagged:
     """The thing behind a scanned or typed code, to be exchanged with this one.
 
-    Raises BadInput, NotFound.
+    Raises BadInput, NotFound, RetiredTag.
     """
-    found = tags.by_code(store, read_code(typed))
-    if found.died_at is not None or found.item_id is None:
+    tag = living_tag(store, typed)
+    if tag.item_id is None:
         raise BadInput(
             "That tag hangs on nothing. Scan the tag that is on the other thing.",
             typed=typed,
             field="code",
         )
-    if found.item_id == item.id:
+    if tag.item_id == item.id:
         raise BadInput("That is this one's own tag. Scan the other one.", typed=typed, field="code")
-    return look(store, found.item_id)
+    return look(store, tag.item_id)
 
 
 def new_tag(store: Store, act: Act, item_id: int) -> Written:
@@ -109,19 +110,19 @@ def swap(store: Store, act: Act, item_id: int, other_id: int) -> Written:
     return store.once(act, "tags-swapped", write)
 
 
-def strike(store: Store, act: Act, code: str) -> Written:
+def retire(store: Store, act: Act, code: str) -> Written:
     """A tag that hangs on nothing opens nothing any more: spoiled in printing, or gone.
 
     Raises BadInput, NotFound, Conflict.
     """
 
     def write() -> Written:
-        found = tags.by_code(store, read_code(code))
-        if found.item_id is not None or found.tree_id is not None:
+        tag = tag_of(store, code)
+        if tag.item_id is not None or tag.tree_id is not None:
             raise Conflict("That tag hangs on something by now. Give that a new tag instead.")
-        if found.died_at is None:
-            tags.void(store, act, found.id)
-        return Written(words=f"{show_code(found.code)} is struck off", detail={"code": found.code})
+        if tag.died_at is None:
+            tags.retire(store, act, tag.id)
+        return Written(words=f"{show_code(tag.code)} is struck off", detail={"code": tag.code})
 
     return store.once(act, "tag-struck", write)
 

@@ -46,34 +46,34 @@ def choice(item_id: int) -> str:
 @allow(*STAFF)
 def stand() -> str:
     """The phone on its stand: scan a boot, scan a tree, save. ?did, ?step: what was just saved."""
-    heard = tags_resolve.hear(
+    scanned = tags_resolve.scan(
         store(), request.args.get("scan", ""), request.args.get("boot", type=int)
     )
-    look = item_page.look(store(), the_shop(), heard.boot.id) if heard.boot else None
-    step = _step_offered(heard, look)
+    look = item_page.look(store(), the_shop(), scanned.boot.id) if scanned.boot else None
+    step = _step_offered(scanned, look)
     forms: dict[str, SavedForm] = {}
     if look and step and step.name in FORMS:
-        forms[step.name] = filled(step.name, look, heard.tree.label if heard.tree else "")
+        forms[step.name] = filled(step.name, look, scanned.tree.label if scanned.tree else "")
     saved, same = _saved()
     return render_template(
         "bench/stand.html",
-        heard=heard,
+        scanned=scanned,
         look=look,
         step=step,
         forms=forms,
         saved=saved,
         same=same,
-        on_it=board.tree(store(), heard.tree.id).on_it if heard.tree else None,
+        on_it=board.tree(store(), scanned.tree.id).on_it if scanned.tree else None,
         state_words=item_states.WORDS,
         saved_words=request.args.get("step", ""),
     )
 
 
 def _step_offered(
-    heard: tags_resolve.Heard, look: item_page.Look | None
+    scanned: tags_resolve.ScanResult, look: item_page.Look | None
 ) -> item_states.Step | None:
     """Putting on, where boot and tree are both there; else the step asked for, or the next one."""
-    if heard.put_on:
+    if scanned.put_on:
         return item_states.STEPS["put-on"]
     asked = item_states.STEPS.get(request.args.get("do", ""))
     return asked or (look.step if look else None)
@@ -86,7 +86,7 @@ def off() -> Response | tuple[str, int]:
     form, boot = OffForm(), None
     if form.validate_on_submit():
         try:
-            boot = tags_resolve.boot_of(store(), form.scan.data)
+            boot = tags_resolve.scanned_boot(store(), form.scan.data)
             round_steps.take_off(store(), act(), boot.id, StepInput(now()))
             planning.refresh(store(), act(), the_shop())
             return redirect(

@@ -14,7 +14,7 @@ from fitcounter.desk.front_desk import calls as front_desk_calls
 from fitcounter.desk.front_desk import lists
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets import page as tickets_page
-from fitcounter.errors import BadInput, FitCounterError
+from fitcounter.errors import BadInput, FitCounterError, RetiredTag
 from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.forms import SavedForm, TextField, sentences
 
@@ -55,8 +55,12 @@ def today() -> str:
 def find() -> Response | str:
     """What the one field finds, each row an answer; a scanned tag opens its item at once."""
     typed = request.args.get("q", "")[:200]
-    found = lists.find(store(), the_shop(), typed, the_shop().today(g.now)) if typed.strip() else []
-    return render_template("counter/find.html", typed=typed, rows=found)
+    try:
+        day = the_shop().today(g.now)
+        rows = lists.find(store(), the_shop(), typed, day) if typed.strip() else []
+    except RetiredTag as error:
+        return redirect(url_for("items.tag", code=error.code), 303)
+    return render_template("counter/find.html", typed=typed, rows=rows)
 
 
 @bp.get("/ready.json")

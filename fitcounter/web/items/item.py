@@ -23,7 +23,7 @@ from fitcounter.desk.bench import plan as bench_plan
 from fitcounter.desk.bench.pair_repeat import same_for_other
 from fitcounter.desk.common.fields import read_day
 from fitcounter.desk.shop import Written
-from fitcounter.desk.tags import tag_door
+from fitcounter.desk.tags import resolve as tags_resolve
 from fitcounter.errors import BadInput, Conflict, FitCounterError
 from fitcounter.fit import item_states
 from fitcounter.fit.assessment.course import SET_SIGNS
@@ -49,14 +49,14 @@ def tag(code: str) -> Response | str | tuple[str, int]:
     """
     if g.signed_in is None:
         return render_template("items/stranger.html", the_shop=the_shop())
-    found = tag_door.opened(store(), code)
-    if found.dead:
-        return render_template("items/dead_tag.html", found=found), 410
-    if found.tree_id is not None:
-        return redirect(url_for("bench.tree", tree_id=found.tree_id), 303)
-    if found.item_id is None:
-        return render_template("items/free_tag.html", found=found)
-    return item(found.item_id)
+    target = tags_resolve.target_of(store(), code)
+    if target.retired:
+        return render_template("items/retired_tag.html", target=target), 410
+    if target.tree_id is not None:
+        return redirect(url_for("bench.tree", tree_id=target.tree_id), 303)
+    if target.item_id is None:
+        return render_template("items/free_tag.html", target=target)
+    return item(target.item_id)
 
 
 @bp.get("/items/<int:item_id>")

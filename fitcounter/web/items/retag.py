@@ -73,7 +73,7 @@ def swap_tags(item_id: int, other_id: int) -> Response:
 
 @bp.post("/tags/<code>/strike")
 @allow(*STAFF)
-def strike_tag(code: str) -> Response:
+def retire_tag(code: str) -> Response:
     """A free tag that was spoiled opens nothing any more."""
-    flash(f"{retag.strike(store(), act(), code).words}.")
+    flash(f"{retag.retire(store(), act(), code).words}.")
     return redirect(url_for("papers.shelf"), 303)

@@ -128,7 +128,7 @@ def _usual(form: HandOverForm, shown: pickup.Pickup) -> None:
 def _strike(form: HandOverForm, shown: pickup.Pickup) -> None:
     """Adds the scanned item to the struck ones; a wrong tag is said, and strikes nothing."""
     try:
-        found = tags_resolve.boot_of(
+        found = tags_resolve.scanned_boot(
             store(), form.scan.data
         )  # a tag, or the number with its side as it stands on the tag
         if found.ticket_id != shown.ticket.id:

@@ -1,0 +1,100 @@
+"""One reader of a tag's text: codes and addresses, numbers with a side, labels of trees."""
+
+from __future__ import annotations
+
+import pytest
+from support.bench_cast import Pair, pair, tree
+from support.cast import Clock
+
+from fitcounter.desk.tags import resolve
+from fitcounter.errors import BadInput, NotFound, RetiredTag
+from fitcounter.fit.tagcode import show_code
+from fitcounter.store import tags
+from fitcounter.store.database import Act, Store
+
+
+@pytest.fixture
+def boots(store: Store, clock: Clock) -> Pair:
+    return pair(store, Act(clock.now))
+
+
+def made(store: Store, clock: Clock, **tied_to: int) -> str:
+    """The code of a new tag."""
+    with store.write_tx():
+        tag_id = tags.make(store, Act(clock.now, None), None, None, **tied_to)
+    return tags.get(store, tag_id).code
+
+
+@pytest.mark.parametrize(
+    ("typed", "number"),
+    [
+        ("41", (41, None)),
+        (" 41 L ", (41, "left")),
+        ("41right", (41, "right")),
+        ("41l", (41, "left")),
+        ("41 M", None),
+        ("41234", None),
+        ("K2", None),
+        ("٤١", None),
+    ],
+)
+def test_a_number_is_spoken_with_its_side_or_without(
+    typed: str, number: tuple[int, str | None] | None
+) -> None:
+    assert resolve.spoken_number(typed) == number
+
+
+def test_a_scan_knows_boot_pair_tree_and_the_boot_from_before(
+    store: Store, clock: Clock, boots: Pair
+) -> None:
+    """A number alone is both boots of a pair; a tree goes with the boot that was scanned first."""
+    tree_id = tree(store, "4", "left")
+
+    by_number = resolve.scan(store, "41 R")
+    assert by_number.boot is not None
+    assert by_number.boot.id == boots.right
+    assert [row.id for row in resolve.scan(store, "41").which] == [boots.left, boots.right]
+    with_tree = resolve.scan(store, made(store, clock, tree_id=tree_id), boots.left)
+    assert with_tree.put_on
+    assert with_tree.tree is not None
+    assert with_tree.tree.label == "4"
+    assert resolve.scan(store, "", boots.left).tree is None
+
+
+def test_one_item_is_meant_or_the_sentence_says_why_not(
+    store: Store, clock: Clock, boots: Pair
+) -> None:
+    tree_id = tree(store, "K2", "left")
+
+    assert resolve.scanned_boot(store, made(store, clock, item_id=boots.left)).id == boots.left
+    with pytest.raises(BadInput, match="Which of the two"):
+        resolve.scanned_boot(store, "41")
+    with pytest.raises(BadInput, match="That is a tree"):
+        resolve.scanned_boot(store, "K2")
+    with pytest.raises(BadInput, match="Nothing open has the number 77"):
+        resolve.scanned_boot(store, "77")
+    with pytest.raises(BadInput, match="Nothing is tied to that tag yet"):
+        resolve.scanned_boot(store, made(store, clock))
+    with pytest.raises(BadInput, match="That is a tree"):
+        resolve.tagged_item(store, made(store, clock, tree_id=tree_id))
+    with pytest.raises(NotFound, match="tied"):
+        resolve.tagged_item(store, made(store, clock))
+
+
+def test_a_retired_tag_is_an_error_that_leads_on(store: Store, clock: Clock, boots: Pair) -> None:
+    """Twice replaced: the address says the last tag; every other way refuses the old ones."""
+    first = made(store, clock, item_id=boots.left)
+    with store.write_tx():
+        second_id = tags.replace(store, Act(clock.now), tags.by_code(store, first).id)
+        third_id = tags.replace(store, Act(clock.now), second_id)
+    last = tags.get(store, third_id).code
+
+    for code in (first, tags.get(store, second_id).code):
+        target = resolve.target_of(store, f"https://bench.example/T/{code}")
+        assert target.retired
+        assert (target.item_id, target.goes_to) == (boots.left, show_code(last))
+        with pytest.raises(RetiredTag) as refused:
+            resolve.tagged_item(store, code)
+        assert refused.value.code == show_code(code)
+    assert resolve.tagged_item(store, last) == boots.left
+    assert not resolve.target_of(store, last).retired
