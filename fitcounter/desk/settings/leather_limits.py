@@ -18,6 +18,8 @@ from fitcounter.desk.assessment.limits import (
 )
 from fitcounter.desk.bench import plan as bench_plan
 from fitcounter.desk.settings.choices import BadChoices
+from fitcounter.desk.settings.leather_figures import figure_text, read_figure
+from fitcounter.desk.settings.leather_words import FACTOR_WORDS, LEATHER_WORDS
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, Conflict, NotFound
 from fitcounter.fit.assessment.materials import HANDBOOK, Own
@@ -26,51 +28,9 @@ from fitcounter.fit.handbook.leather import FACTORS, LEATHERS, LIMITS, Leather, 
 from fitcounter.store import settings
 from fitcounter.store.database import Act, Store, Written
 
-# What each figure is called on the page, and what it changes.
-_LEATHER_WORDS = {
-    "routine": ("Usual, one or two goes", "whether the answer is one or two goes, or in stages"),
-    "round": ("Most in one go", "every next opening, and when the bench is asked for a reason"),
-    "ceiling": (
-        "Most on the tree, ever",
-        "every answer; where it does not reach, the answer is a panel",
-    ),
-    "kept_mean": (
-        "Kept of an opening, after a day",
-        "how many goes are said; the shop’s own finished boots correct it",
-    ),
-    "kept_sd": (
-        "Give or take",
-        "how sure that number is, until the shop has finished boots of this leather",
-    ),
-    "strain_10mpa": ("Strain at 10 MPa", "the load on zip and seams"),
-    "thickness_from_mm": (
-        "Upper, from",
-        "with the next, what is guessed of boots taken in from now on",
-    ),
-    "thickness_to_mm": (
-        "Upper, to",
-        "with the one before, what is guessed of boots taken in from now on",
-    ),
-}
-_FACTOR_WORDS = {
-    "cloth_lining": (
-        "Textile or fleece lining",
-        "one go and ceiling of such boots: so much of the leather’s own",
-    ),
-    "dry_or_old": (
-        "Dry, or over ten years",
-        "one go and ceiling of such boots: so much of the leather’s own",
-    ),
-    "prior_stretch": (
-        "Stretched before, first girth unknown",
-        "the ceiling of such boots: so much of the leather’s own",
-    ),
-    "careful": ("Careful", "one go and ceiling of pairs taken in as careful: so much of the usual"),
-}
-
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class LeatherLimits:
     """A leather in the list. ever: its ceiling in percent, "" where it has none; words: its other
     figures in one line;
 
@@ -86,7 +46,7 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class LimitField:
     """One figure of the form.
 
     usual: the handbook's, as it would be typed; source: its trust word and reason.
@@ -101,7 +61,7 @@ class Asked:
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class LimitSheet:
     """The figures of one leather, or of what narrows them all.
 
     stands: what holds now, as it would be typed.
@@ -109,50 +69,52 @@ class Sheet:
 
     code: str
     name: str
-    fields: tuple[Asked, ...]
+    fields: tuple[LimitField, ...]
     stands: dict[str, str]
     version: int
 
 
-def lines(store: Store) -> list[Line]:
+def lines(store: Store) -> list[LeatherLimits]:
     """Every leather of the handbook as it holds here, and last what narrows them all."""
     own = of_shop(store)
     rows = [
-        Line(code, row.name, *_summary(own.row(row)), own.row(row) != row, row.refused)
+        LeatherLimits(code, row.name, *_summary(own.row(row)), own.row(row) != row, row.refused)
         for code, row in LEATHERS.items()
     ]
     factors = factors_of(own.factors)
     narrowing = "; ".join(
-        f"{_FACTOR_WORDS[key][0].lower()} {_text(value, _FACTOR)} %"
+        f"{FACTOR_WORDS[key][0].lower()} {figure_text(value, _FACTOR)} %"
         for key, value in factors.items()
     )
     return [
         *rows,
-        Line(EVERY, "What narrows them", "", narrowing, own.factors != HANDBOOK.factors, False),
+        LeatherLimits(
+            EVERY, "What narrows them", "", narrowing, own.factors != HANDBOOK.factors, False
+        ),
     ]
 
 
-def sheet(store: Store, code: str) -> Sheet:
+def sheet(store: Store, code: str) -> LimitSheet:
     """The form of a leather, or of what narrows them all. Raises NotFound."""
     spans, words, usual, now = _known(code, of_shop(store))
     figures = _figures(code)
     fields = tuple(
-        Asked(
+        LimitField(
             key,
             words[key][0],
             span.unit,
-            _text(usual[key], span),
+            figure_text(usual[key], span),
             f"{figures[key].trust}: {figures[key].source}",
             words[key][1],
         )
         for key, span in spans.items()
     )
     name = "What narrows them" if code == EVERY else LEATHERS[code].name
-    return Sheet(
+    return LimitSheet(
         code,
         name,
         fields,
-        {key: _text(now[key], spans[key]) for key in spans},
+        {key: figure_text(now[key], spans[key]) for key in spans},
         settings.leather_version(store, code),
     )
 
@@ -198,18 +160,19 @@ def own_texts(store: Store) -> dict[str, str]:
     """What the shop set, by the name its figure has in the handbook, as the handbook would print
     it.
     """
-    own, said = of_shop(store), {}
+    own = of_shop(store)
+    texts: dict[str, str] = {}
     for code in (*LEATHERS, EVERY):
         _, _, usual, now = _spread(code, own)
         figures = _figures(code)
-        said.update(
+        texts.update(
             {
                 figures[key].name: replace(figures[key], value=now[key]).text
                 for key in usual
                 if now[key] != usual[key]
             }
         )
-    return said
+    return texts
 
 
 _FACTOR = FACTOR_SPANS["careful"]
@@ -229,14 +192,14 @@ def _known(code: str, own: Own) -> _Known:
 
 def _spread(code: str, own: Own) -> _Known:
     if code == EVERY:
-        return FACTOR_SPANS, _FACTOR_WORDS, factors_of(HANDBOOK.factors), factors_of(own.factors)
+        return FACTOR_SPANS, FACTOR_WORDS, factors_of(HANDBOOK.factors), factors_of(own.factors)
     row = LEATHERS[code]
-    return SPANS, _LEATHER_WORDS, figures_of(row), figures_of(own.row(row))
+    return SPANS, LEATHER_WORDS, figures_of(row), figures_of(own.row(row))
 
 
 def _figures(code: str) -> dict[str, Figure]:
     """The handbook's entry of each figure; none of those that a refused leather does not have."""
-    entries = {one.name: one for one in LIMITS.figures}
+    entries = {figure.name: figure for figure in LIMITS.figures}
     names = (
         FACTORS if code == EVERY else {key: figure_name(LEATHERS[code].name, key) for key in SPANS}
     )
@@ -247,16 +210,12 @@ def _summary(row: Leather) -> tuple[str, str]:
     """The ceiling, and the other figures in words."""
     if row.refused:
         return "", "never stretched"
-    told = figures_of(row)
+    figures = figures_of(row)
     routine, once, ever, kept = (
-        _text(told[key], SPANS[key]) for key in ("routine", "round", "ceiling", "kept_mean")
+        figure_text(figures[key], SPANS[key])
+        for key in ("routine", "round", "ceiling", "kept_mean")
     )
     return ever, f"usual {routine}\u00a0%, one go {once}\u00a0%, keeps {kept}\u00a0%"
-
-
-def _text(value: float, span: Span) -> str:
-    """As it would be typed."""
-    return f"{value * 100:.6g}" if span.unit == "%" else f"{value:.6g}"
 
 
 def _read(
@@ -267,7 +226,7 @@ def _read(
     read: dict[str, float] = {}
     for key, span in spans.items():
         try:
-            read[key] = _number(typed[key], span, key) if typed.get(key) else usual[key]
+            read[key] = read_figure(typed[key], span, key) if typed.get(key) else usual[key]
         except BadInput as error:
             wrong[key] = error.sentence
     if not wrong and code != EVERY:
@@ -275,29 +234,6 @@ def _read(
     if wrong:
         raise BadChoices(wrong)
     return read
-
-
-def _number(typed: str, span: Span, field: str) -> float:
-    """A typed figure with at most two decimals, in per cent or millimetres. Raises BadInput."""
-    text = typed.strip().removesuffix(span.unit).strip().replace(",", ".")
-    whole, _, rest = text.partition(".")
-    plain = (
-        text.isascii()
-        and whole.isdigit()
-        and len(whole) < 4
-        and len(rest) <= 2
-        and (rest.isdigit() or not rest)
-    )
-    value = (float(text) / 100 if span.unit == "%" else float(text)) if plain else -1.0
-    if not span.least <= value <= span.most:
-        unit = "percent" if span.unit == "%" else "millimetres"
-        raise BadInput(
-            f"Type {unit} from {_text(span.least, span)} to {_text(span.most, span)}, like 4 or"
-            " 2.5.",
-            typed=typed,
-            field=field,
-        )
-    return value
 
 
 def _out_of_order(read: Mapping[str, float]) -> dict[str, str]:

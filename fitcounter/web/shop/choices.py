@@ -11,7 +11,7 @@ from werkzeug.wrappers import Response
 from fitcounter.desk import shop
 from fitcounter.desk.bench.round_checks import REASONS
 from fitcounter.desk.data import health as looked
-from fitcounter.desk.settings import choice_groups, choices
+from fitcounter.desk.settings import choice_groups, choice_table, choices
 from fitcounter.desk.settings.leather_limits import own_texts
 from fitcounter.errors import Conflict
 from fitcounter.fit.assessment import cautions
@@ -24,7 +24,7 @@ from fitcounter.web.forms import SavedForm, clean
 
 
 class ChoicesForm(SavedForm):
-    """Its fields are those of desk.choices; what was typed stands in them again when one cannot be
+    """Its fields are those of desk.settings; what was typed stands in them again when one cannot be
     taken.
     """
 
@@ -47,7 +47,7 @@ def shop_choices() -> Response | tuple[str, int]:
         except Conflict as error:
             now = choices.shown(shop.read(store()))
             theirs = {
-                choices.CHOICES[key].label: now[key] or "nothing"
+                choice_table.CHOICES[key].label: now[key] or "nothing"
                 for key in now
                 if now[key] != typed[key]
             }
@@ -55,7 +55,7 @@ def shop_choices() -> Response | tuple[str, int]:
     elif not form.is_submitted():
         form.version.data = str(choices.stamp(store()))
     known = {
-        "choices": choices.CHOICES,
+        "choices": choice_table.CHOICES,
         "usual": choices.usual(),
         "groups": choice_groups.GROUPS,
         "options": choice_groups.OPTIONS,

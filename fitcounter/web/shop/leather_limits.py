@@ -7,7 +7,7 @@ from werkzeug.wrappers import Response
 
 from fitcounter.desk.settings import leather_limits as settings_leather_limits
 from fitcounter.desk.settings.choices import BadChoices
-from fitcounter.desk.settings.leather_limits import Sheet
+from fitcounter.desk.settings.leather_limits import LimitSheet
 from fitcounter.errors import Conflict
 from fitcounter.fit.assessment.handbook_notes import beside_the_ceiling
 from fitcounter.web.access import act, allow, store, the_shop
@@ -16,7 +16,7 @@ from fitcounter.web.forms import SavedForm, clean
 
 
 class LimitsForm(SavedForm):
-    """Its fields are those of desk.leather_page; what was typed stands in them again when one
+    """Its fields are those of desk.settings; what was typed stands in them again when one
     cannot be taken.
     """
 
@@ -68,7 +68,7 @@ def leather(leather: str) -> Response | tuple[str, int]:
     return page, 422 if wrong or form.errors else 200
 
 
-def _theirs(now: Sheet, typed: dict[str, str]) -> dict[str, str]:
+def _theirs(now: LimitSheet, typed: dict[str, str]) -> dict[str, str]:
     """What stands now, where it is not what was typed."""
     return {
         one.label: f"{now.stands[one.key]} {one.unit}"

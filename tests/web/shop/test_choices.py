@@ -9,24 +9,15 @@ from markupsafe import escape
 from support.cast import Counter
 
 from fitcounter.desk import shop
-from fitcounter.desk.settings import choice_groups, choices
+from fitcounter.desk.settings import choice_table
 from fitcounter.store.database import Store
 
 
 def test_each_choice_stands_there_with_its_reason_and_what_it_changes(owner: Counter):
     page = owner.get("/shop/choices").text
-    for one in choices.CHOICES.values():
+    for one in choice_table.CHOICES.values():
         assert f'name="{one.key}"' in page
         assert str(escape(one.changes)) in page
-
-
-def test_every_choice_stands_in_one_group_and_every_option_can_be_read():
-    grouped = [key for _, keys in choice_groups.GROUPS for key in keys]
-    assert sorted(grouped) == sorted(choices.CHOICES)
-    for key, options in choice_groups.OPTIONS.items():
-        assert choices.usual()[key] in options
-        for typed in options:
-            choices.CHOICES[key].read(typed, shop.Shop(), key)
 
 
 def test_one_of_a_few_is_picked_and_stands_as_it_was_kept(owner: Counter):
@@ -97,14 +88,6 @@ def test_what_cannot_be_taken_is_said_and_everything_typed_is_still_there(
     assert f'value="{typed}"' in answer.text
     assert 'value="12 New Street"' in answer.text
     assert shop.read(store) == before
-
-
-def test_every_default_can_be_typed_as_it_is_shown(store: Store):
-    stands = shop.Shop()
-    for key, text in choices.usual().items():
-        value = getattr(stands, key)
-        read = choices.CHOICES[key].read(text, stands, key)
-        assert tuple(read) == pytest.approx(value) if isinstance(read, list) else read == value, key
 
 
 def test_choices_are_the_owners_and_the_handbook_is_everybodys(

@@ -1,0 +1,63 @@
+"""The shop's choices, shown as they would be typed, read and kept."""
+
+from __future__ import annotations
+
+import pytest
+
+from fitcounter.desk import shop
+from fitcounter.desk.settings import choice_groups, choice_table, choices
+from fitcounter.errors import BadInput, Conflict
+from fitcounter.store.database import Act, Store
+
+
+def test_every_choice_stands_in_one_group_and_every_option_can_be_read():
+    grouped = [key for _, keys in choice_groups.GROUPS for key in keys]
+    assert sorted(grouped) == sorted(choice_table.CHOICES)
+    for key, options in choice_groups.OPTIONS.items():
+        assert choices.usual()[key] in options
+        for typed in options:
+            choice_table.CHOICES[key].read(typed, shop.Shop(), key)
+
+
+def test_every_default_can_be_typed_as_it_is_shown():
+    stands = shop.Shop()
+    for key, text in choices.usual().items():
+        value = getattr(stands, key)
+        read = choice_table.CHOICES[key].read(text, stands, key)
+        assert tuple(read) == pytest.approx(value) if isinstance(read, list) else read == value, key
+
+
+def test_only_what_differs_from_what_stands_is_written(store: Store, act: Act):
+    stands = shop.read(store)
+    same = choices.shown(stands)
+    assert choices.keep(store, act, stands, same) is None
+    assert choices.keep(store, act, stands, {"colour": "red", "guarantee_days": "9"}) is None
+    kept = choices.keep(store, act, stands, {**same, "address": " 12 New Street "})
+    assert kept is not None
+    assert kept.detail == {"settings": ["address"]}
+    assert shop.read(store).address == "12 New Street"
+
+
+def test_one_field_that_cannot_be_taken_keeps_the_others_out_too(store: Store, act: Act):
+    stands = shop.read(store)
+    with pytest.raises(BadInput):
+        choices.keep(store, act, stands, {"address": "12 New Street", "hold_h": "soon"})
+    assert shop.read(store) == stands
+
+
+def test_hours_are_held_against_those_that_stand(store: Store, act: Act):
+    """Shut before it opens, whichever of the two hours is typed; both together may move."""
+    stands = shop.read(store)
+    for typed in ({"opens_at": "18:00"}, {"closes_at": "9:00"}):
+        with pytest.raises(BadInput):
+            choices.keep(store, act, stands, typed)
+    choices.keep(store, act, stands, {"opens_at": "18:00", "closes_at": "22:30"})
+    assert (shop.read(store).opens_at, shop.read(store).closes_at) == ("18:00", "22:30")
+
+
+def test_who_looked_at_an_older_set_is_told_so_and_changes_nothing(store: Store, act: Act):
+    looked_at = choices.stamp(store)
+    choices.keep(store, act, shop.read(store), {"hold_h": "72"}, looked_at)
+    with pytest.raises(Conflict):
+        choices.keep(store, act, shop.Shop(), {"hold_h": "96"}, looked_at)
+    assert shop.read(store).hold_h == 72
