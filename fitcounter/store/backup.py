@@ -18,7 +18,7 @@ from pathlib import Path
 
 from fitcounter.errors import Conflict, NotFound, Unavailable
 from fitcounter.store import job_log
-from fitcounter.store.database import Store, dbapi, in_use, utc_text
+from fitcounter.store.database import Store, dbapi, utc_text
 from fitcounter.store.integrity import Soundness, look
 
 SHOP = "shop.db"
@@ -106,7 +106,7 @@ def restore(path: Path, data_dir: Path, now: datetime, beside: Path | None = Non
     if not before.sound:
         raise Unavailable(f"{before.faults[0]} Nothing was changed; take another copy.")
     data_dir.mkdir(mode=0o700, parents=True, exist_ok=True)
-    if job_log.is_open(data_dir) or in_use(data_dir / SHOP):
+    if job_log.is_open(data_dir) or _in_use(data_dir / SHOP):
         raise Conflict("The shop is open on this machine. Stop it first, then restore.")
     draft = data_dir / f"{SHOP}.restoring"
     shutil.copyfile(path, draft)
@@ -224,3 +224,22 @@ def _sync_folder(folder: Path) -> None:
         os.fsync(descriptor)
     finally:
         os.close(descriptor)
+
+
+def _in_use(path: Path) -> bool:
+    """Does somebody hold the file open for writing? A wreck that cannot be opened is in nobody's
+    use.
+    """
+    if not path.exists():
+        return False
+    connection = dbapi.connect(str(path), isolation_level=None, timeout=0)
+    try:
+        connection.execute("BEGIN EXCLUSIVE")
+        connection.execute("ROLLBACK")
+    except dbapi.OperationalError as error:
+        return "locked" in str(error)
+    except dbapi.DatabaseError:
+        return False
+    finally:
+        connection.close()
+    return False

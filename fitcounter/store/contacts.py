@@ -7,13 +7,13 @@ from datetime import date
 from fitcounter.errors import Conflict, NotFound
 from fitcounter.store.bench_records import FollowUp
 from fitcounter.store.database import Act, Store, utc_text
-from fitcounter.store.lists import Asked
+from fitcounter.store.lists import CallRecord
 
 
-def calls_of_ticket(store: Store, ticket_id: int) -> list[Asked]:
+def calls_of_ticket(store: Store, ticket_id: int) -> list[CallRecord]:
     """Oldest first."""
     return store.all(
-        Asked,
+        CallRecord,
         "SELECT ticket_id, about, how, at, again_day FROM calls WHERE ticket_id = ? ORDER BY id",
         ticket_id,
     )

@@ -32,7 +32,6 @@ __all__ = [
     "Written",
     "audit_hash",
     "dbapi",
-    "in_use",
     "journal",
     "utc_text",
     "utc_time",
@@ -280,22 +279,3 @@ class Store:
             "detail": json.dumps(written.detail, sort_keys=True),
         }
         self.insert("audit", **row, previous_hash=previous, hash=audit_hash(previous, row))
-
-
-def in_use(path: Path) -> bool:
-    """Does somebody hold the file open for writing? A wreck that cannot be opened is in nobody's
-    use.
-    """
-    if not path.exists():
-        return False
-    connection = dbapi.connect(str(path), isolation_level=None, timeout=0)
-    try:
-        connection.execute("BEGIN EXCLUSIVE")
-        connection.execute("ROLLBACK")
-    except dbapi.OperationalError as error:
-        return "locked" in str(error)
-    except dbapi.DatabaseError:
-        return False
-    finally:
-        connection.close()
-    return False

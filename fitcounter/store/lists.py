@@ -13,7 +13,7 @@ _OPEN = "SELECT id FROM tickets WHERE state = 'open'"
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class CallRecord:
     """The last call about a ticket: how it went, and the day to ask again, None where it is
     settled.
     """
@@ -70,13 +70,13 @@ def paid_minor(store: Store) -> dict[int, int]:
     return {row["ticket_id"]: row["sum"] for row in store.rows(sql)}
 
 
-def asked(store: Store) -> dict[int, Asked]:
+def asked(store: Store) -> dict[int, CallRecord]:
     """The last call about each open ticket."""
     sql = (
         "SELECT ticket_id, about, how, at, again_day FROM calls"
         f" WHERE id IN (SELECT max(id) FROM calls WHERE ticket_id IN ({_OPEN}) GROUP BY ticket_id)"
     )
-    return {one.ticket_id: one for one in store.all(Asked, sql)}
+    return {one.ticket_id: one for one in store.all(CallRecord, sql)}
 
 
 def fetched_on(store: Store, first: str, last: str) -> list[Ticket]:

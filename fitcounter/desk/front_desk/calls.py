@@ -18,7 +18,7 @@ from fitcounter.errors import BadInput
 from fitcounter.fit import item_states
 from fitcounter.store import contacts, items, tickets
 from fitcounter.store.database import Act, Store, Written, utc_text
-from fitcounter.store.lists import Asked
+from fitcounter.store.lists import CallRecord
 from fitcounter.store.records import Item
 
 HOW = {
@@ -46,7 +46,7 @@ class Message:
     words: str
     phone: str
     email: str
-    told: Sequence[Asked]
+    told: Sequence[CallRecord]
 
 
 def message(store: Store, row: Row, shop: Shop) -> Message:

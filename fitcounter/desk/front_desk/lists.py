@@ -45,7 +45,7 @@ class Row:
     due_minor: int
     ready: bool
     late_days: int
-    asked: lists.Asked | None
+    asked: lists.CallRecord | None
     shop: Shop
     today: date
 
@@ -171,7 +171,7 @@ def _row(
     due_minor: int,
     shop: Shop,
     today: date,
-    asked: lists.Asked | None,
+    asked: lists.CallRecord | None,
 ) -> Row:
     is_ready = item_states.ready(one.state for one in held)
     promised = date.fromisoformat(ticket.promise_day) if ticket.promise_day else today

@@ -45,13 +45,7 @@ def shop_choices() -> Response | tuple[str, int]:
         except choices.BadChoices as error:
             wrong = error.wrong
         except Conflict as error:
-            now = choices.shown(shop.read(store()))
-            theirs = {
-                choice_table.CHOICES[key].label: now[key] or "nothing"
-                for key in now
-                if now[key] != typed[key]
-            }
-            raise Conflict(error.sentence, theirs=theirs) from error
+            raise Conflict(error.sentence, theirs=_stored_now(typed)) from error
     elif not form.is_submitted():
         form.version.data = str(choices.stamp(store()))
     known = {
@@ -62,6 +56,13 @@ def shop_choices() -> Response | tuple[str, int]:
     }
     page = render_template("shop/choices.html", form=form, typed=typed, wrong=wrong, **known)
     return page, 422 if wrong or form.errors else 200
+
+
+def _stored_now(typed: dict[str, str]) -> dict[str, str]:
+    """What is stored now, by label, where it differs from what was typed."""
+    now = choices.shown(shop.read(store()))
+    labels = {key: choice_table.CHOICES[key].label for key in now}
+    return {labels[key]: now[key] or "nothing" for key in now if now[key] != typed[key]}
 
 
 @bp.get("/handbook")
