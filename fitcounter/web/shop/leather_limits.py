@@ -43,18 +43,10 @@ def leather(leather: str) -> Response | tuple[str, int]:
     }
     if form.validate_on_submit():
         try:
-            kept = settings_leather_limits.keep(
-                store(), act(), the_shop(), leather, typed, form.seen_version
-            )
-            flash("Kept. Every answer goes by it from now on." if kept else "Nothing was changed.")
+            _keep(leather, typed, form.seen_version)
             return redirect(url_for(".leathers"), 303)
         except BadChoices as error:
             wrong = error.wrong
-        except Conflict as error:
-            raise Conflict(
-                error.sentence,
-                theirs=_theirs(settings_leather_limits.sheet(store(), leather), typed),
-            ) from error
     elif not form.is_submitted():
         form.version.data = str(sheet.version)
     page = render_template(
@@ -66,6 +58,16 @@ def leather(leather: str) -> Response | tuple[str, int]:
         ceiling=beside_the_ceiling(),
     )
     return page, 422 if wrong or form.errors else 200
+
+
+def _keep(leather: str, typed: dict[str, str], version: int | None) -> None:
+    """Keeps the figures and says so; a Conflict carries what is stored by now."""
+    try:
+        kept = settings_leather_limits.keep(store(), act(), the_shop(), leather, typed, version)
+    except Conflict as error:
+        now = settings_leather_limits.sheet(store(), leather)
+        raise Conflict(error.sentence, theirs=_theirs(now, typed)) from error
+    flash("Kept. Every answer goes by it from now on." if kept else "Nothing was changed.")
 
 
 def _theirs(now: LimitSheet, typed: dict[str, str]) -> dict[str, str]:
