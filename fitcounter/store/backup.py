@@ -1,23 +1,20 @@
-"""A copy of the shop's file that is known to be good, and the way back from it.
+"""A copy of the shop's file that is known to be good.
 
-A copy is made while the shop works (VACUUM INTO), read to its end, and written with a note of what
-it holds. A restore never lays a file over a living one: a log that is left beside it would give a
-wrong file that passes every check. All three files of the old shop are moved aside first.
+It is made while the shop works (VACUUM INTO), read to its end, and written with a note of what it
+holds. The way back is in `restoring`.
 """
 
 from __future__ import annotations
 
 import json
 import os
-import shutil
 from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
 
-from fitcounter.errors import Conflict, NotFound, Unavailable
-from fitcounter.store import job_log
+from fitcounter.errors import Unavailable
 from fitcounter.store.database import Store, dbapi, utc_text
 from fitcounter.store.integrity import Soundness, look
 
@@ -64,11 +61,11 @@ def make(data_dir: Path, folder: Path, now: datetime) -> Copy:
         raise Unavailable(f"The copy is not good, so it was not kept. {found.faults[0]}")
     copy_files(data_dir, folder)
     renew_keys(data_dir, folder)
-    _sync(draft)
+    sync(draft)
     note = {"made_at": utc_text(now), "content_hash": found.content_hash, "rows": found.rows}
-    _write(target.with_suffix(".json"), json.dumps(note, indent=1, sort_keys=True).encode())
+    write_file(target.with_suffix(".json"), json.dumps(note, indent=1, sort_keys=True).encode())
     draft.rename(target)
-    _sync_folder(folder)
+    sync_folder(folder)
     _expire(folder, now)
     return Copy(target, note_text(note, "made_at"), found.content_hash)
 
@@ -93,57 +90,8 @@ def verify(path: Path) -> Soundness:
     return look(path, note_text(_note(path), "content_hash"))
 
 
-def restore(path: Path, data_dir: Path, now: datetime, beside: Path | None = None) -> Soundness:
-    """Puts a verified copy in the place of the shop's file; the old files are moved aside, never
-    overwritten.
-
-    beside: the folder with the pictures and the keys, None for the copy's own.
-    Raises NotFound, Unavailable (the copy is not good), Conflict (the shop is open).
-    """
-    if not path.is_file():
-        raise NotFound(f"{path.name} is not there. Name one of the files of `fitcounter backup`.")
-    before = verify(path)
-    if not before.sound:
-        raise Unavailable(f"{before.faults[0]} Nothing was changed; take another copy.")
-    data_dir.mkdir(mode=0o700, parents=True, exist_ok=True)
-    if job_log.is_open(data_dir) or _in_use(data_dir / SHOP):
-        raise Conflict("The shop is open on this machine. Stop it first, then restore.")
-    draft = data_dir / f"{SHOP}.restoring"
-    shutil.copyfile(path, draft)
-    _sync(draft)
-    _move_aside(data_dir, now)
-    draft.rename(data_dir / SHOP)
-    _sync_folder(data_dir)
-    copy_files(beside or path.parent, data_dir)
-    after = look(data_dir / SHOP, before.content_hash)
-    if not after.sound:
-        raise Unavailable(
-            f"{after.faults[0]} The files of before are in the folder before-restore."
-        )
-    return after
-
-
 def note_text(note: Mapping[str, object], key: str) -> str:
     return str(note.get(key, ""))
-
-
-def _move_aside(data_dir: Path, now: datetime) -> None:
-    aside = data_dir / f"before-restore-{utc_text(now).replace(':', '')}"
-    for side in SIDES:
-        old = data_dir / f"{SHOP}{side}"
-        if old.exists():
-            aside.mkdir(mode=0o700, exist_ok=True)
-            old.rename(aside / old.name)
-
-
-def expire_aside(data_dir: Path, now: datetime) -> None:
-    """What a restore moved aside goes when copies of its age go, so that what was erased is gone
-    from there too.
-    """
-    oldest = f"before-restore-{utc_text(now - timedelta(days=KEPT_DAYS)).replace(':', '')}"
-    for aside in data_dir.glob("before-restore-*"):
-        if aside.name < oldest:
-            shutil.rmtree(aside)
 
 
 def copy_files(source: Path, target: Path) -> None:
@@ -154,18 +102,18 @@ def copy_files(source: Path, target: Path) -> None:
         for name in sorted(_names(source / folder) - _names(target / folder)):
             (target / folder).mkdir(mode=0o700, exist_ok=True)
             with suppress(FileNotFoundError):  # it was erased a moment ago
-                _write(target / folder / f"{name}.half", (source / folder / name).read_bytes())
+                write_file(target / folder / f"{name}.half", (source / folder / name).read_bytes())
                 (target / folder / f"{name}.half").replace(target / folder / name)
     keys, goal = source / "keys.json", target / "keys.json"
     if keys.is_file() and not goal.exists():
-        _write(goal, keys.read_bytes())
+        write_file(goal, keys.read_bytes())
 
 
 def renew_keys(data_dir: Path, folder: Path) -> None:
     """The keys as they are now go with the newest copy."""
     keys, held = data_dir / "keys.json", folder / "keys.json"
     if keys.is_file() and (not held.is_file() or held.read_bytes() != keys.read_bytes()):
-        _write(held, keys.read_bytes())
+        write_file(held, keys.read_bytes())
 
 
 def _names(folder: Path) -> set[str]:
@@ -205,7 +153,8 @@ def _note(path: Path) -> dict[str, object]:
     return note if isinstance(note, dict) else {}
 
 
-def _write(path: Path, content: bytes) -> None:
+def write_file(path: Path, content: bytes) -> None:
+    """A whole file that nobody else reads, on the disk when it returns."""
     descriptor = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
     with os.fdopen(descriptor, "wb") as file:
         file.write(content)
@@ -213,33 +162,14 @@ def _write(path: Path, content: bytes) -> None:
         os.fsync(file.fileno())
 
 
-def _sync(path: Path) -> None:
+def sync(path: Path) -> None:
     with path.open("rb") as file:
         os.fsync(file.fileno())
 
 
-def _sync_folder(folder: Path) -> None:
+def sync_folder(folder: Path) -> None:
     descriptor = os.open(folder, os.O_RDONLY)
     try:
         os.fsync(descriptor)
     finally:
         os.close(descriptor)
-
-
-def _in_use(path: Path) -> bool:
-    """Does somebody hold the file open for writing? A wreck that cannot be opened is in nobody's
-    use.
-    """
-    if not path.exists():
-        return False
-    connection = dbapi.connect(str(path), isolation_level=None, timeout=0)
-    try:
-        connection.execute("BEGIN EXCLUSIVE")
-        connection.execute("ROLLBACK")
-    except dbapi.OperationalError as error:
-        return "locked" in str(error)
-    except dbapi.DatabaseError:
-        return False
-    finally:
-        connection.close()
-    return False

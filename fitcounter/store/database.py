@@ -55,33 +55,20 @@ class Store:
 
         any_thread: one after the other.
         """
-        address = (
-            f"file:{quote(str(path.absolute()))}?mode=ro&immutable=1" if read_only else str(path)
-        )
-        # isolation_level None: nothing begins a transaction but write_tx below
-        connection = dbapi.connect(
-            address,
-            isolation_level=None,
-            timeout=BUSY_MS / 1000,
-            uri=read_only,
-            check_same_thread=not any_thread,
-        )
         self.path, self.read_only, self._log = path, read_only, f"{path}-wal"
-        self.db = Database(connection, execute_plugins=False)
         self._orders: dict[tuple[Hashable, str, int], Callable[[Any], Any]] = {}
+        if read_only:
+            self.db = _connected(path, read_only, any_thread)
+            return
+        open_files.enter(path)
         try:
-            for pragma in pragmas(read_only, BUSY_MS):
-                connection.execute(f"PRAGMA {pragma}").fetchall()
-        except dbapi.OperationalError:
-            connection.close()
-            open_files.check(path)
+            self.db = _connected(path, read_only, any_thread)
+        except BaseException:
+            open_files.closed(path)
             raise
         self._forget = weakref.finalize(self, open_files.closed, path)
         self._forget.atexit = False
-        if read_only:
-            self._forget.detach()
-        else:
-            open_files.opened(path)
+        open_files.opened(path)
 
     def close(self) -> None:
         """The last to leave brings the log into the file; where somebody always stays, a long log
@@ -89,7 +76,8 @@ class Store:
         """
         self.bring_in_long_log()
         self.db.conn.close()
-        self._forget()
+        if not self.read_only:
+            self._forget()
 
     def bring_in_long_log(self) -> None:
         """Never at a count of pages, as SQLite does by itself: a second place that follows the log
@@ -279,3 +267,24 @@ class Store:
             "detail": json.dumps(written.detail, sort_keys=True),
         }
         self.insert("audit", **row, previous_hash=previous, hash=audit_hash(previous, row))
+
+
+def _connected(path: Path, read_only: bool, any_thread: bool) -> Database:
+    """A connection as every one of ours is: no transaction but those of write_tx, all pragmas."""
+    address = f"file:{quote(str(path.absolute()))}?mode=ro&immutable=1" if read_only else str(path)
+    connection = dbapi.connect(
+        address,
+        isolation_level=None,
+        timeout=BUSY_MS / 1000,
+        uri=read_only,
+        check_same_thread=not any_thread,
+    )
+    try:
+        for pragma in pragmas(read_only, BUSY_MS):
+            connection.execute(f"PRAGMA {pragma}").fetchall()
+    except dbapi.Error as error:
+        connection.close()
+        if isinstance(error, dbapi.OperationalError):
+            open_files.check(path)
+        raise
+    return Database(connection, execute_plugins=False)

@@ -14,6 +14,7 @@ from sqlite_utils import Database
 from sqlite_utils.migrations import Migrations
 
 from fitcounter.errors import Unavailable
+from fitcounter.store import restoring
 from fitcounter.store.database import APPLICATION_ID, Store, dbapi
 from fitcounter.store.schema import FIRST
 
@@ -147,6 +148,7 @@ def open_store(path: Path) -> Store:
 
     Refuses a foreign file, one from a newer program, and a wreck.
     """
+    restoring.finish(path.parent)
     with suppress(OSError):  # no such folder, a full disk: opening says it
         _begin_file(path)
     store = _opened(path)

@@ -1,4 +1,7 @@
-"""Whether the shop's file and its log are still the ones that this process opened.
+"""Who has the shop's file open, and whether it and its log are still the ones that were opened.
+
+Every process that has connections says so by a shared lock on a file beside the shop's, which a
+restore holds alone from its first step to its last.
 
 Where somebody removes or replaces the log while connections are open, SQLite goes on writing into a
 file that has no name any more, and everything saved from then on is gone when the program ends. So
@@ -8,8 +11,11 @@ saved in this process.
 
 from __future__ import annotations
 
+import fcntl
 import os
 import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -19,16 +25,25 @@ REPLACED = (
     "The shop's file was moved or replaced while the program had it open, so nothing was saved."
     " Stop the program, start it again, and save once more; what you typed is still here."
 )
+SHUT = (
+    "The shop is being brought back from a copy on this machine, so nothing can be opened or saved."
+    " Try again when that is done."
+)
+LOCK = "in-use.lock"
 _Identity = tuple[int, int]
 
 
 @dataclass(slots=True)
 class _Opened:
-    """One path that this process has open: by how many connections, and which files they are."""
+    """One path that this process has open: by how many connections, which files they are, and the
+    descriptor of the lock; None on a disk that takes none.
+    """
 
     connections: int
-    shop: _Identity | None
-    log: _Identity | None
+    lock: int | None
+    shop: _Identity | None = None
+    log: _Identity | None = None
+    is_known: bool = False
     replaced: bool = False
 
 
@@ -36,15 +51,25 @@ _opened: dict[str, _Opened] = {}
 _lock = threading.RLock()  # a connection may be forgotten while another one is counted
 
 
-def opened(path: Path) -> None:
-    """One more connection, whose file and log lie there now."""
+def enter(path: Path) -> None:
+    """One more connection is about to be made. Raises Unavailable while a restore keeps all out."""
     key = _key(path)
     with _lock:
         known = _opened.get(key)
         if known is None:
-            _opened[key] = _Opened(1, _identity(key), _identity(f"{key}-wal"))
+            _opened[key] = _Opened(1, _share(key))
         else:
             known.connections += 1
+
+
+def opened(path: Path) -> None:
+    """The connection is made; of the first one, file and log that lie there now are remembered."""
+    key = _key(path)
+    with _lock:
+        known = _opened.get(key)
+        if known is not None and not known.is_known:
+            known.shop, known.log = _identity(key), _identity(f"{key}-wal")
+            known.is_known = True
 
 
 def closed(path: Path) -> None:
@@ -56,6 +81,43 @@ def closed(path: Path) -> None:
             known.connections -= 1
             if known.connections <= 0:
                 del _opened[key]
+                if known.lock is not None:
+                    os.close(known.lock)
+
+
+@contextmanager
+def shut(path: Path) -> Iterator[bool]:
+    """Keeps everybody out of a shop's file; False where somebody, this process too, has it open.
+
+    The kernel lets go when the process dies.
+    """
+    held = _lock_file(_key(path))
+    try:
+        try:
+            fcntl.flock(held, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except BlockingIOError:
+            yield False
+        else:
+            yield True
+    finally:
+        os.close(held)
+
+
+def _share(key: str) -> int | None:
+    try:
+        held = _lock_file(key)
+    except OSError:  # a disk that takes no writes may be read all the same
+        return None
+    try:
+        fcntl.flock(held, fcntl.LOCK_SH | fcntl.LOCK_NB)
+    except BlockingIOError:
+        os.close(held)
+        raise Unavailable(SHUT) from None
+    return held
+
+
+def _lock_file(key: str) -> int:
+    return os.open(os.path.join(os.path.dirname(key), LOCK), os.O_RDWR | os.O_CREAT, 0o600)
 
 
 def check(path: Path) -> None:
@@ -66,7 +128,7 @@ def check(path: Path) -> None:
     shop, log = _identity(key), _identity(f"{key}-wal")
     with _lock:
         known = _opened.get(key)
-        if known is None:
+        if known is None or not known.is_known:
             return
         if known.log is None:  # it had not been needed so far
             known.log = log

@@ -18,7 +18,7 @@ from fitcounter.desk.shop import Store
 from fitcounter.errors import Conflict
 from fitcounter.serving import upkeep
 from fitcounter.settings import Settings
-from fitcounter.store import backup, job_log
+from fitcounter.store import backup, job_log, restoring
 
 EVENING_AT = datetime(2026, 3, 17, 23, 0, tzinfo=UTC)
 
@@ -76,5 +76,6 @@ def test_a_shop_that_is_served_is_not_restored_over(store: Store, tmp_path: Path
         upkeep.keeping(Settings(data_dir=tmp_path), clock),
         pytest.raises(Conflict, match="Stop it first"),
     ):
-        backup.restore(copy.path, tmp_path, clock.now)
-    assert backup.restore(copy.path, tmp_path, clock.now).sound
+        restoring.restore(copy.path, tmp_path, clock.now)
+    store.close()
+    assert restoring.restore(copy.path, tmp_path, clock.now).sound

@@ -10,7 +10,7 @@ import pytest
 from support.ticket_rows import make_job
 
 from fitcounter.errors import Conflict, NotFound, Unavailable
-from fitcounter.store import backup, integrity
+from fitcounter.store import backup, integrity, restoring
 from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.migrations import open_store
 
@@ -146,7 +146,7 @@ def test_one_command_brings_the_same_content_back_from_any_wreck(
 ):
     copy = backup.make(shop, tmp_path / "copies", NOW)
     WRECKS[wreck](shop)
-    after = backup.restore(copy.path, shop, NOW)
+    after = restoring.restore(copy.path, shop, NOW)
     assert after.content_hash == copy.content_hash
     assert hash_of(shop) == copy.content_hash
     assert (shop / "photos" / "a.jpg").read_bytes() == b"picture"
@@ -160,7 +160,7 @@ def test_there_are_twenty_wrecks_at_least():
 def test_what_was_there_before_is_moved_aside_and_never_overwritten(shop: Path, tmp_path: Path):
     copy = backup.make(shop, tmp_path / "copies", NOW)
     old = (shop / "shop.db").read_bytes()
-    backup.restore(copy.path, shop, NOW)
+    restoring.restore(copy.path, shop, NOW)
     aside = next(shop.glob("before-restore-*"))
     assert (aside / "shop.db").read_bytes() == old
 
@@ -169,7 +169,7 @@ def test_a_shop_that_is_open_is_not_restored_over(shop: Path, tmp_path: Path):
     copy = backup.make(shop, tmp_path / "copies", NOW)
     store = open_store(shop / "shop.db")
     with store.write_tx(), pytest.raises(Conflict, match="Stop it first"):
-        backup.restore(copy.path, shop, NOW)
+        restoring.restore(copy.path, shop, NOW)
     store.close()
 
 
@@ -178,10 +178,10 @@ def test_a_copy_that_is_not_good_changes_nothing(shop: Path, tmp_path: Path):
     _blank(copy.path)
     before = hash_of(shop)
     with pytest.raises(Unavailable):
-        backup.restore(copy.path, shop, NOW)
+        restoring.restore(copy.path, shop, NOW)
     assert hash_of(shop) == before
     with pytest.raises(NotFound):
-        backup.restore(tmp_path / "nowhere.db", shop, NOW)
+        restoring.restore(tmp_path / "nowhere.db", shop, NOW)
 
 
 @pytest.mark.parametrize("seed", range(100))

@@ -45,7 +45,7 @@ from fitcounter.desk.quote import answer as quote_answer
 from fitcounter.desk.quote.offer import Line
 from fitcounter.desk.shop import open_store
 from fitcounter.errors import FitCounterError
-from fitcounter.store import backup, bills, integrity, items, plans, rounds, tickets
+from fitcounter.store import backup, bills, integrity, items, plans, restoring, rounds, tickets
 from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.records import Item
 
@@ -133,7 +133,7 @@ class ShopMachine(RuleBasedStateMachine):
         self.store.close()
         copy = backup.make(self.folder, self.folder / "copies", self.now)
         elsewhere = self.folder / "elsewhere"
-        back = backup.restore(copy.path, elsewhere, self.now)
+        back = restoring.restore(copy.path, elsewhere, self.now)
         assert (back.faults, back.content_hash, copy.content_hash) == ((), held, held)
         shutil.rmtree(self.folder)
 

@@ -299,6 +299,7 @@ def test_nothing_private_is_in_what_the_server_says_and_logs(told: Told) -> None
     assert {name.split("/")[0] for name in told.said} <= {
         "the terminal",
         "the audit",
+        "in-use.lock",
         "open.lock",
         "kept.json",
         "evening",

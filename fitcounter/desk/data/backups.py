@@ -7,7 +7,7 @@ from pathlib import Path
 
 from fitcounter.desk.data import erasure
 from fitcounter.errors import NotFound, Unavailable
-from fitcounter.store import backup, erased_list, job_log
+from fitcounter.store import backup, erased_list, job_log, restoring
 from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.migrations import is_behind, open_store
 
@@ -51,7 +51,7 @@ def copy_alone(data_dir: Path, folder: Path | None, now: datetime) -> backup.Cop
     finally:
         store.close()
     erased_list.join_lists(data_dir, target)
-    backup.expire_aside(data_dir, now)
+    restoring.expire_aside(data_dir, now)
     return copy
 
 
@@ -78,8 +78,10 @@ def bring_back(path: Path, data_dir: Path, now: datetime, beside: Path | None = 
     beside: the folder with the pictures, the keys and the list of who was erased, None for the
     copy's own.
     """
-    found = backup.restore(path, data_dir, now, beside)
+    data_dir.mkdir(mode=0o700, parents=True, exist_ok=True)
+    # before: where the machine dies in the middle, the next night still knows whom to erase again
     erased_list.join_lists(beside or path.parent, data_dir)
+    found = restoring.restore(path, data_dir, now, beside)
     store = open_store(data_dir / backup.SHOP)
     try:
         again = erasure.erase_again(store, data_dir, now)

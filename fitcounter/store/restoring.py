@@ -1,0 +1,133 @@
+"""The way back from a copy, while nobody else can have the shop's file open.
+
+A copy is never laid over a living file: a log that is left beside it would give a wrong file that
+passes every check. All files of the old shop are moved aside first. What is cut off between these
+steps is known by a mark, and whoever opens the shop next finishes it: never is an empty shop made
+where one was being brought back.
+"""
+
+from __future__ import annotations
+
+import json
+import shutil
+from datetime import datetime, timedelta
+from pathlib import Path
+
+from fitcounter.errors import Conflict, NotFound, Unavailable
+from fitcounter.store import backup, job_log, open_files
+from fitcounter.store.backup import KEPT_DAYS, SHOP, SIDES
+from fitcounter.store.database import dbapi, utc_text
+from fitcounter.store.integrity import Soundness, look
+
+MARK = "restoring.json"  # lies there from before the old files go until the copy is in their place
+DRAFT = f"{SHOP}.restoring"
+
+
+def restore(path: Path, data_dir: Path, now: datetime, beside: Path | None = None) -> Soundness:
+    """Puts a verified copy in the place of the shop's file; the old files are moved aside, never
+    overwritten.
+
+    beside: the folder with the pictures and the keys, None for the copy's own.
+    Raises NotFound, Unavailable (the copy is not good), Conflict (the shop is open).
+    """
+    if not path.is_file():
+        raise NotFound(f"{path.name} is not there. Name one of the files of `fitcounter backup`.")
+    before = backup.verify(path)
+    if not before.sound:
+        raise Unavailable(f"{before.faults[0]} Nothing was changed; take another copy.")
+    data_dir.mkdir(mode=0o700, parents=True, exist_ok=True)
+    with open_files.shut(data_dir / SHOP) as alone:
+        if not alone or job_log.is_followed(data_dir) or _in_use(data_dir / SHOP):
+            raise Conflict("The shop is open on this machine. Stop it first, then restore.")
+        _put_in_place(data_dir)  # what an earlier one left half done
+        draft = data_dir / DRAFT
+        shutil.copyfile(path, draft)
+        backup.sync(draft)
+        backup.copy_files(beside or path.parent, data_dir)
+        _write_mark(data_dir, now)
+        _put_in_place(data_dir)
+        after = look(data_dir / SHOP, before.content_hash)
+    if not after.sound:
+        raise Unavailable(
+            f"{after.faults[0]} The files of before are in the folder before-restore."
+        )
+    return after
+
+
+def finish(data_dir: Path) -> bool:
+    """Finishes a restore that was cut off. Returns whether there was one.
+
+    Raises Unavailable while another process is at it.
+    """
+    if not (data_dir / MARK).exists():
+        return False
+    with open_files.shut(data_dir / SHOP) as alone:
+        if not alone:
+            raise Unavailable(open_files.SHUT)
+        _put_in_place(data_dir)
+    return True
+
+
+def expire_aside(data_dir: Path, now: datetime) -> None:
+    """What a restore moved aside goes when copies of its age go, so that what was erased is gone
+    from there too; a copy that never came to its place goes after a day.
+    """
+    draft, yesterday = data_dir / DRAFT, now.timestamp() - timedelta(days=1).total_seconds()
+    if draft.exists() and not (data_dir / MARK).exists() and draft.stat().st_mtime < yesterday:
+        draft.unlink()
+    oldest = _aside_name(now - timedelta(days=KEPT_DAYS))
+    for aside in data_dir.glob("before-restore-*"):
+        if aside.name < oldest:
+            shutil.rmtree(aside)
+
+
+def _aside_name(now: datetime) -> str:
+    return f"before-restore-{utc_text(now).replace(':', '')}"
+
+
+def _write_mark(data_dir: Path, now: datetime) -> None:
+    """On the disk in one step, after the copy itself."""
+    draft = data_dir / f"{MARK}.part"
+    backup.write_file(draft, json.dumps({"aside": _aside_name(now)}).encode())
+    draft.rename(data_dir / MARK)
+    backup.sync_folder(data_dir)
+
+
+def _put_in_place(data_dir: Path) -> None:
+    """Moves the old files aside and the copy to their place; begun again, it goes on where it was
+    cut off.
+    """
+    draft, mark = data_dir / DRAFT, data_dir / MARK
+    if mark.exists() and draft.exists():
+        _move_aside(data_dir, str(json.loads(mark.read_text(encoding="utf-8"))["aside"]))
+        draft.rename(data_dir / SHOP)
+        backup.sync_folder(data_dir)
+    mark.unlink(missing_ok=True)
+
+
+def _move_aside(data_dir: Path, name: str) -> None:
+    aside = data_dir / name
+    for side in SIDES:
+        old = data_dir / f"{SHOP}{side}"
+        if old.exists():
+            aside.mkdir(mode=0o700, exist_ok=True)
+            old.rename(aside / old.name)
+
+
+def _in_use(path: Path) -> bool:
+    """Does somebody hold the file open for writing? A wreck that cannot be opened is in nobody's
+    use.
+    """
+    if not path.exists():
+        return False
+    connection = dbapi.connect(str(path), isolation_level=None, timeout=0)
+    try:
+        connection.execute("BEGIN EXCLUSIVE")
+        connection.execute("ROLLBACK")
+    except dbapi.OperationalError as error:
+        return "locked" in str(error)
+    except dbapi.DatabaseError:
+        return False
+    finally:
+        connection.close()
+    return False
