@@ -13,6 +13,7 @@ from fitcounter.store.customers import name_key
 from fitcounter.store.database import Act, Store, utc_text
 from fitcounter.store.drafts import Draft
 from fitcounter.store.erased_list import UNSWEPT, Erased
+from fitcounter.store.pictures import is_name
 
 NAME = "erased"
 _TICKETS = "(SELECT id FROM tickets WHERE customer_id = ?)"
@@ -66,16 +67,18 @@ def open_tickets(store: Store, customer_id: int) -> list[int]:
 
 
 def files_of(store: Store, customer_id: int) -> tuple[str, ...]:
-    """Photos and signatures as folder/name."""
+    """Photos and signatures as folder/name; a name that leads elsewhere is no picture's."""
     photos = store.rows(f"SELECT file FROM photos WHERE ticket_id IN {_TICKETS}", customer_id)
     signed = store.rows(
-        f"SELECT signature_file FROM consents WHERE ticket_id IN {_TICKETS} AND signature_file"
-        " <> ''",
-        customer_id,
+        f"SELECT signature_file FROM consents WHERE ticket_id IN {_TICKETS}", customer_id
     )
     return (
-        *(f"photos/{row['file']}" for row in photos),
-        *(f"signatures/{row['signature_file']}" for row in signed),
+        *(f"photos/{row['file']}" for row in photos if is_name(row["file"])),
+        *(
+            f"signatures/{row['signature_file']}"
+            for row in signed
+            if is_name(row["signature_file"])
+        ),
     )
 
 

@@ -143,6 +143,42 @@ def m0010_drafts_of(db: Database) -> None:
     db.execute("ALTER TABLE drafts ADD COLUMN customer_id INTEGER")
 
 
+@migrations()
+def m0011_picture_names(db: Database) -> None:
+    """Pictures are named by a name alone, never by a way to another folder.
+
+    A row that says otherwise can only have come from elsewhere: its picture is nowhere.
+    """
+    for table, column, nothing in (
+        ("photos", "file", "'none-' || id"),
+        ("consents", "signature_file", "''"),
+    ):
+        check = (
+            f"length({column}) <= 100 AND {column} NOT GLOB '*[^A-Za-z0-9._-]*'"
+            f" AND {column} GLOB '[A-Za-z0-9_-]*' AND instr({column}, char(0)) = 0"
+        )
+        check = f"{column} = {nothing} OR {check}" if table == "consents" else check
+        db.execute(f"UPDATE {table} SET {column} = {nothing} WHERE NOT ({check})")
+        _add_check(db, table, column, check)
+
+
+def _add_check(db: Database, table: str, column: str, check: str) -> None:
+    """Makes a table anew, with a check of one of its columns and with its indexes."""
+    made = str(db.execute("SELECT sql FROM sqlite_master WHERE name = ?", [table]).fetchone()[0])
+    indexes = db.execute(
+        "SELECT sql FROM sqlite_master WHERE type = 'index' AND tbl_name = ? AND sql IS NOT NULL",
+        [table],
+    ).fetchall()
+    body = made[made.index("(") :]
+    body = body.replace(f" {column} TEXT NOT NULL", f" {column} TEXT NOT NULL CHECK ({check})", 1)
+    db.execute(f"CREATE TABLE {table}_new {body}")
+    db.execute(f"INSERT INTO {table}_new SELECT * FROM {table}")
+    db.execute(f"DROP TABLE {table}")
+    db.execute(f"ALTER TABLE {table}_new RENAME TO {table}")
+    for (statement,) in indexes:
+        db.execute(statement)
+
+
 def open_store(path: Path) -> Store:
     """Opens the shop's file, made or brought up to date where needed.
 

@@ -4,10 +4,28 @@ go.
 
 from __future__ import annotations
 
+import re
 from datetime import datetime
 from pathlib import Path
 
+from fitcounter.errors import NotFound
 from fitcounter.store.database import Store
+
+FOLDERS = ("photos", "signatures")
+# A name and never a way: no slash, and no dot at its beginning. The tables hold to the same
+# (migration 11), but a file that comes from elsewhere may have other tables.
+_NAME = re.compile(r"[A-Za-z0-9_-][A-Za-z0-9._-]{0,99}")
+
+
+def is_name(name: str) -> bool:
+    return bool(_NAME.fullmatch(name))
+
+
+def path_of(data_dir: Path, folder: str, name: str) -> Path:
+    """Where a picture lies that a row names. Raises NotFound for a name that leads elsewhere."""
+    if folder not in FOLDERS or not is_name(name):
+        raise NotFound("The name of that picture is not one of ours, so it is not opened.")
+    return data_dir / folder / name
 
 
 def strays(store: Store, data_dir: Path, before: datetime) -> list[str]:
@@ -34,5 +52,5 @@ def remove(folder: Path, files: tuple[str, ...] | list[str]) -> None:
     """Files that may be gone already. files: folder/name."""
     for file in files:
         kind, _, name = file.partition("/")
-        if kind in ("photos", "signatures") and Path(name).name == name:
+        if kind in FOLDERS and is_name(name):
             (folder / kind / name).unlink(missing_ok=True)

@@ -10,7 +10,6 @@ import csv
 import io
 import json
 import os
-import re
 import secrets
 import zipfile
 from collections.abc import Iterable, Iterator
@@ -22,13 +21,11 @@ from fitcounter.desk.reports.book import safe_cell
 from fitcounter.desk.shop import Act, Store, Written, open_store
 from fitcounter.desk.staff import secrets as staff_secrets
 from fitcounter.errors import BadInput, Conflict, NotFound, Unavailable
-from fitcounter.store import customers, erasing, staff
+from fitcounter.store import customers, erasing, pictures, staff
 from fitcounter.store import export as store_export
 from fitcounter.store.database import utc_text
 
 KIND = "a whole shop of fitcounter"
-FOLDERS = ("photos", "signatures")
-_FILE = re.compile(r"(photos|signatures)/[A-Za-z0-9_-][A-Za-z0-9._-]{0,99}")
 NOT_OURS = "That is not a file of `fitcounter export`. Name one that it wrote."
 
 
@@ -140,11 +137,11 @@ def customer_json(store: Store, customer_id: int) -> bytes:
     """Everything kept of one customer, pictures too. Raises NotFound."""
     rows = _of(store, customer_id)
     data_dir = store.path.parent
-    files = {
-        file: _base64(data_dir / file)
+    paths = {
+        file: pictures.path_of(data_dir, *file.split("/"))
         for file in erasing.files_of(store, customer_id)
-        if (data_dir / file).is_file()
     }
+    files = {file: _base64(path) for file, path in paths.items() if path.is_file()}
     return json.dumps({"tables": rows, "files": files}, ensure_ascii=False, indent=1).encode()
 
 
@@ -170,11 +167,17 @@ def _of(store: Store, customer_id: int) -> dict[str, list[dict[str, Any]]]:
 def _files(data_dir: Path) -> list[str]:
     found = [
         f"{folder}/{path.name}"
-        for folder in FOLDERS
+        for folder in pictures.FOLDERS
         for path in sorted((data_dir / folder).glob("*"))
         if path.is_file()
     ]
-    return [file for file in found if _FILE.fullmatch(file) and not file.endswith(".half")]
+    return [file for file in found if _is_picture(file) and not file.endswith(".half")]
+
+
+def _is_picture(file: str) -> bool:
+    """Is it folder/name, such as photos/1f.jpg?"""
+    folder, _, name = file.partition("/")
+    return folder in pictures.FOLDERS and pictures.is_name(name)
 
 
 def _read(source: Path) -> dict[str, Any]:
@@ -199,7 +202,7 @@ def _read(source: Path) -> dict[str, Any]:
 
 def _content(file: str, text: object) -> bytes:
     """A picture of the file; a name that would lead elsewhere is refused."""
-    if not _FILE.fullmatch(file) or not isinstance(text, str):
+    if not _is_picture(file) or not isinstance(text, str):
         raise BadInput(NOT_OURS, field="file")
     try:
         return base64.b64decode(text, validate=True)

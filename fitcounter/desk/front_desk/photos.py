@@ -14,13 +14,12 @@ from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime
 from io import BytesIO
-from pathlib import Path
 from typing import Any
 
 from fitcounter.desk.common import files
 from fitcounter.desk.shop import Store
 from fitcounter.errors import BadInput, NotFound
-from fitcounter.store import items, photos, rounds, tickets
+from fitcounter.store import items, photos, pictures, rounds, tickets
 from fitcounter.store.database import Act, Written, utc_text
 from fitcounter.store.records import Photo
 
@@ -117,7 +116,7 @@ def keep(
     turns = rounds.of_item(store, item_id) if item_id is not None else []
     picture = clean(sent)
     name = f"{secrets.token_hex(16)}.jpg"
-    path = _folder(store) / name
+    path = pictures.path_of(store.path.parent, "photos", name)
 
     def write() -> Written:
         if len(photos.of_ticket(store, ticket_id)) >= MOST_A_TICKET:
@@ -162,7 +161,7 @@ def show(store: Store, photo_id: int) -> bytes:
     row = photos.get(store, photo_id)
     if row is not None:
         with suppress(FileNotFoundError):
-            return (_folder(store) / row.file).read_bytes()
+            return pictures.path_of(store.path.parent, "photos", row.file).read_bytes()
     raise NotFound("There is no such photo, or it was erased.")
 
 
@@ -189,9 +188,5 @@ def erase(store: Store, act: Act, photo_id: int) -> Written:
 
     done = store.once(act, "photo-erased", write)
     with suppress(OSError):  # it is swept every night as well
-        (_folder(store) / row.file).unlink(missing_ok=True)
+        pictures.remove(store.path.parent, [f"photos/{row.file}"])
     return done
-
-
-def _folder(store: Store) -> Path:
-    return store.path.parent / "photos"

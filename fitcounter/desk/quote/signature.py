@@ -8,6 +8,7 @@ import secrets
 from pathlib import Path
 
 from fitcounter.errors import BadInput
+from fitcounter.store import pictures
 
 MOST_CHARACTERS = 60_000  # of base 64; a finger's signature takes a tenth of it
 _START = "data:image/png;base64,"
@@ -36,10 +37,14 @@ def new_path(data_dir: Path, ticket_id: int) -> Path:
 
     By chance, so that two saves at once never take each other's file away.
     """
-    return data_dir / "signatures" / f"{ticket_id}-{secrets.token_hex(16)}.png"
+    return pictures.path_of(data_dir, "signatures", f"{ticket_id}-{secrets.token_hex(16)}.png")
 
 
 def signature(data_dir: Path, name: str) -> bytes | None:
-    """A kept signature, None where there is none or its file is gone."""
-    path = data_dir / "signatures" / name
-    return path.read_bytes() if name and path.is_file() else None
+    """A kept signature, None where there is none or its file is gone. Raises NotFound for a name
+    that leads elsewhere.
+    """
+    if not name:
+        return None
+    path = pictures.path_of(data_dir, "signatures", name)
+    return path.read_bytes() if path.is_file() else None
