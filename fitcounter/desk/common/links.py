@@ -15,6 +15,8 @@ import json
 from pathlib import Path
 
 from fitcounter.settings import load_keys
+from fitcounter.store import tickets
+from fitcounter.store.database import Store
 from fitcounter.store.records import Ticket
 
 TOKEN_BYTES = 16
@@ -41,3 +43,13 @@ def link_token(key: bytes, ticket: Ticket, series: int = 1) -> str:
 def link_hash(token: str) -> str:
     """What is stored of a token."""
     return hashlib.sha256(token.encode()).hexdigest()
+
+
+def link_of(store: Store, ticket: Ticket, base_url: str, data_dir: Path) -> str | None:
+    """The address of the customer's page, None before the ticket has one and after it was taken
+    back. Raises NotAllowed.
+    """
+    series = tickets.link_series(store, ticket.id)
+    if series is None:
+        return None
+    return f"{base_url.rstrip('/')}/c/{link_token(link_key(data_dir), ticket, series)}"

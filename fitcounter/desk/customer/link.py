@@ -1,5 +1,5 @@
-"""Her link at the counter: shown to be scanned, made anew where somebody else may have it, taken
-back; and the language of her papers.
+"""The customer's link at the counter: shown to be scanned, renewed where somebody else may have it,
+taken back; and the language of the customer's papers.
 """
 
 from __future__ import annotations
@@ -9,37 +9,39 @@ from datetime import date, datetime, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from fitcounter.desk.common.links import LINK_DAYS, link_hash, link_key, link_token
+from fitcounter.desk.common.links import LINK_DAYS, link_hash, link_key, link_of, link_token
 from fitcounter.desk.common.translation import languages, speech
-from fitcounter.desk.documents.ticket import link_of
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, OutOfOrder
+from fitcounter.papers import qr_code
 from fitcounter.store import customers, tickets
 from fitcounter.store.database import Act, Store, Written, utc_text, utc_time
 from fitcounter.store.records import Customer, Ticket
 
 
 @dataclass(frozen=True, slots=True)
-class HerLink:
-    """state: none (before it is agreed), open, over (its time has passed) or taken back. until:
-    last day, None where there is no link.
+class LinkPage:
+    """The customer's link as the counter sees it.
 
-    address: of her page, "" unless it is open. before: how many older links there were; none of
-    them opens anything.
+    state: none (before it is agreed), open, over (its time has passed) or taken back. address: of
+    the customer's page, and qr_code: the same as an SVG element; both "" unless it is open. until:
+    last day, None where there is no link. before: how many older links there were; none of them
+    opens anything.
     """
 
     ticket: Ticket
     customer: Customer
     state: str
     address: str
+    qr_code: str
     until: date | None
     before: int
 
 
-def look(
+def link_page(
     store: Store, shop: Shop, ticket_id: int, base_url: str, data_dir: Path, now: datetime
-) -> HerLink:
-    """Raises NotFound."""
+) -> LinkPage:
+    """The link of a ticket at `now` (aware). Raises NotFound."""
     ticket = tickets.get(store, ticket_id)
     customer = customers.get(store, ticket.customer_id)
     so_far = tickets.links_so_far(store, ticket_id)
@@ -52,14 +54,8 @@ def look(
     elif ticket.link_until is not None and ticket.link_until < utc_text(now):
         state = "over"
     address = link_of(store, ticket, base_url, data_dir) or "" if state == "open" else ""
-    return HerLink(ticket, customer, state, address, until, max(0, so_far - 1))
-
-
-def square_of(address: str, title: str) -> str:
-    """The code to scan, as a drawing for the page."""
-    from fitcounter.papers.qr_code import square
-
-    return square(address, title=title)
+    code = qr_code.square(address, title="Code to scan for her own page") if address else ""
+    return LinkPage(ticket, customer, state, address, code, until, max(0, so_far - 1))
 
 
 def renew(store: Store, act: Act, shop: Shop, ticket_id: int, data_dir: Path) -> Written:
@@ -83,7 +79,7 @@ def renew(store: Store, act: Act, shop: Shop, ticket_id: int, data_dir: Path) ->
 
 
 def take_back(store: Store, act: Act, ticket_id: int) -> Written:
-    """Her link opens nothing until a new one is made. Raises OutOfOrder before there is one."""
+    """The link opens nothing until a new one is made. Raises OutOfOrder before there is one."""
 
     def write() -> Written:
         ticket = tickets.get(store, ticket_id)
@@ -94,8 +90,8 @@ def take_back(store: Store, act: Act, ticket_id: int) -> Written:
     return store.once(act, "link-taken-back", write)
 
 
-def speak(store: Store, act: Act, ticket_id: int, code: str) -> Written:
-    """The language of her page and papers from now on.
+def choose_language(store: Store, act: Act, ticket_id: int, code: str) -> Written:
+    """The language of the customer's page and papers from now on.
 
     code: one there is a catalogue of, or "en". Raises BadInput.
     """

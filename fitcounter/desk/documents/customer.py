@@ -10,10 +10,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from fitcounter.desk.common import money
+from fitcounter.desk.common.links import link_of
 from fitcounter.desk.common.translation import Speech, speech
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.customer import phrases
-from fitcounter.desk.documents.ticket import charges_of, link_of, paper_of
+from fitcounter.desk.documents.ticket import charges_of, paper_of
 from fitcounter.desk.front_desk import lists
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import NotFound

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from babel.dates import format_date
 
 from fitcounter.desk.common import condition, money
-from fitcounter.desk.common.links import link_key, link_token
+from fitcounter.desk.common.links import link_of
 from fitcounter.desk.common.translation import Speech, speech
 from fitcounter.desk.customer import phrases
 from fitcounter.desk.quote import consent as sentences
@@ -174,16 +174,6 @@ def charges_of(
     if total.tax_minor and not ticket.tax_included:
         charges.append(paper.Charge(words.say("Tax"), _say(total.tax_minor, ticket, shop)))
     return tuple(charges)
-
-
-def link_of(store: Store, ticket: Ticket, base_url: str, data_dir: Path) -> str | None:
-    """The address of her page, None before the ticket has one and after it was taken back."""
-    series = tickets.link_series(store, ticket.id)
-    return (
-        None
-        if series is None
-        else f"{base_url.rstrip('/')}/c/{link_token(link_key(data_dir), ticket, series)}"
-    )
 
 
 def head(shop: Shop) -> paper.Shop:

@@ -28,15 +28,8 @@ def link(ticket_id: int) -> str:
 def show(ticket_id: int, wrong: FitCounterError | None = None) -> str:
     """The page, with what was wrong at its top."""
     base_url = str(current_app.config["SETTINGS"].base_url)
-    seen = customer_link.look(store(), the_shop(), ticket_id, base_url, _data_dir(), g.now)
-    square = (
-        customer_link.square_of(seen.address, "Code to scan for her own page")
-        if seen.address
-        else ""
-    )
-    return render_template(
-        "counter/link.html", seen=seen, square=square, languages=languages(), wrong=wrong
-    )
+    page = customer_link.link_page(store(), the_shop(), ticket_id, base_url, _data_dir(), g.now)
+    return render_template("counter/link.html", page=page, languages=languages(), wrong=wrong)
 
 
 @bp.post("/tickets/<int:ticket_id>/link/new")
@@ -61,7 +54,9 @@ def her_language(ticket_id: int) -> Response | tuple[str, int]:
     """The language of her page and papers."""
     return _done(
         ticket_id,
-        lambda: customer_link.speak(store(), act(), ticket_id, request.form.get("language", "")),
+        lambda: customer_link.choose_language(
+            store(), act(), ticket_id, request.form.get("language", "")
+        ),
     )
 
 

@@ -26,6 +26,7 @@ from fitcounter.desk.common.translation import languages, speech
 from fitcounter.desk.customer import calendar as customer_calendar
 from fitcounter.desk.customer import link as customer_link
 from fitcounter.desk.customer import page as customer_page
+from fitcounter.desk.documents.calendar import CalendarRequest, calendar_file
 from fitcounter.errors import BadInput, FitCounterError, Unavailable
 from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.fields import LongText
@@ -143,7 +144,7 @@ def language(token: str) -> AnyResponse:
     ticket = customer_page.find(store(), token, g.now)
     chosen = request.form.get("language", "")
     try:
-        customer_link.speak(store(), act(), ticket.id, chosen)
+        customer_link.choose_language(store(), act(), ticket.id, chosen)
     except FitCounterError as error:
         return show(token, error)
     answer = redirect(url_for(".page", token=token), 303)
@@ -228,28 +229,22 @@ def not_right(token: str) -> AnyResponse:
 @allow("anyone")
 def calendar(token: str, form: str) -> AnyResponse:
     """The same dates for her phone's own calendar, on paper, and as one page to save."""
-    from fitcounter.desk.customer import (
-        her_papers,
-    )  # its libraries are loaded only when a paper is asked for
-
-    made = her_papers.make(
-        store(),
-        the_shop(),
-        token,
-        g.now,
-        form,
-        chosen_language(),
-        request.args.get("paper", ""),
-        _own_address(token),
+    wanted = CalendarRequest(
+        token=token,
+        file_format=form,
+        language=chosen_language(),
+        paper=request.args.get("paper", ""),
+        address=_own_address(token),
     )
-    answer = current_app.response_class(made.content, content_type=made.mimetype)
+    file = calendar_file(store(), the_shop(), wanted, g.now)
+    answer = current_app.response_class(file.content, content_type=file.mimetype)
     how = "inline" if form == "pdf" else "attachment"
     answer.headers["Content-Disposition"] = f'{how}; filename="boots-calendar.{form}"'
     return answer
 
 
 def _own_address(token: str) -> str:
-    """Her page as her phone reaches it, for the square on her paper."""
+    """Her page as her phone reaches it, for the QR code on the paper."""
     return (
         f"{str(current_app.config['SETTINGS'].base_url).rstrip('/')}{url_for('.page', token=token)}"
     )

@@ -15,7 +15,7 @@ import pytest
 from support.measured_pair import measured_pair, take_in
 
 from fitcounter.desk import shop
-from fitcounter.desk.common.links import link_hash, link_key, link_token
+from fitcounter.desk.common.links import link_hash, link_key, link_of, link_token
 from fitcounter.desk.documents import ticket as documents_ticket
 from fitcounter.desk.intake.job_records import Seen, Thing
 from fitcounter.desk.quote import agree, consent
@@ -141,9 +141,7 @@ def test_only_the_hash_of_her_link_is_stored_and_the_token_can_be_made_again(
     store: Store, act: Act, here: shop.Shop, ticket_id: int, tmp_path: Path
 ):
     agree.agree(store, act, here, ticket_id, yes(offered(store, here, ticket_id)), tmp_path)
-    link = documents_ticket.link_of(
-        store, tickets.get(store, ticket_id), "https://bench.example/", tmp_path
-    )
+    link = link_of(store, tickets.get(store, ticket_id), "https://bench.example/", tmp_path)
     assert link is not None
     token = link.rsplit("/", 1)[1]
     assert link == f"https://bench.example/c/{token}"
@@ -156,12 +154,7 @@ def test_only_the_hash_of_her_link_is_stored_and_the_token_can_be_made_again(
     assert found.id == ticket_id
     with store.write_tx():
         store.change("tickets", ticket_id, link_revoked_at="2026-03-18T00:00:00Z")
-    assert (
-        documents_ticket.link_of(
-            store, tickets.get(store, ticket_id), "https://bench.example", tmp_path
-        )
-        is None
-    )
+    assert link_of(store, tickets.get(store, ticket_id), "https://bench.example", tmp_path) is None
 
 
 def test_another_shops_key_and_another_ticket_give_another_token(

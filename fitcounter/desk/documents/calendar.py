@@ -1,0 +1,65 @@
+"""The wearing-in calendar as a file: for the phone's own calendar, as a PDF, and as a page to
+save.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from fitcounter.desk.common.translation import speech
+from fitcounter.desk.customer.calendar import sheet
+from fitcounter.desk.documents.ticket import paper_of
+from fitcounter.desk.shop import Shop
+from fitcounter.errors import NotFound
+from fitcounter.papers.records import Paper
+from fitcounter.store.database import Store
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CalendarRequest:
+    """Which calendar, and how.
+
+    token: of the customer's link. file_format: ics, pdf or html. language: chosen on the page, ""
+    for the customer's own. paper: a4 or letter, else as the shop's country has it. address: of the
+    customer's page, for the QR code on paper.
+    """
+
+    token: str
+    file_format: str
+    language: str = ""
+    paper: str = ""
+    address: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class CalendarFile:
+    """A file to send. mimetype: with its charset."""
+
+    content: bytes
+    mimetype: str
+
+
+def calendar_file(store: Store, shop: Shop, wanted: CalendarRequest, now: datetime) -> CalendarFile:
+    """The calendar as it stands now (aware), in the file format that is asked for.
+
+    Raises NotFound; Unavailable where no PDF can be made: the page to save is printed instead.
+    """
+    days = sheet(store, shop, wanted.token, now, wanted.language)
+    say = speech(days.language).say
+    if wanted.file_format == "ics":
+        from fitcounter.papers.calendar_ics import calendar_ics
+
+        return CalendarFile(calendar_ics(days), "text/calendar; charset=utf-8; method=PUBLISH")
+    if wanted.file_format == "html":
+        from fitcounter.papers.saved_page import calendar_page
+
+        return CalendarFile(calendar_page(days, say), "text/html; charset=utf-8")
+    if wanted.file_format == "pdf":
+        from fitcounter.papers.calendar_pdf import calendar_pdf
+
+        sizes: dict[str, Paper] = {"a4": "a4", "letter": "letter"}
+        size = sizes.get(wanted.paper, paper_of(shop))
+        pdf = calendar_pdf(replace(days, link=wanted.address), say, size)
+        return CalendarFile(pdf, "application/pdf")
+    raise NotFound("There is no such paper. Go back to your page.")
