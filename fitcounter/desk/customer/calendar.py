@@ -1,5 +1,5 @@
-"""Her calendar as one sheet: the page, the page to save, the paper and the phone's own calendar are
-all made from it.
+"""The customer's calendar as one sheet: the page, the page to save, the paper and the phone's own
+calendar are all made from it.
 """
 
 from __future__ import annotations
@@ -9,6 +9,7 @@ from datetime import UTC, date, datetime
 from zoneinfo import ZoneInfo
 
 from fitcounter.desk.aftercare import wear_calendar
+from fitcounter.desk.aftercare.wear_calendar import Calendar
 from fitcounter.desk.common.translation import Speech, speech
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.shop import Shop
@@ -17,6 +18,7 @@ from fitcounter.papers.calendar_days import DayLine, day_lines
 from fitcounter.papers.calendar_records import CalendarSheet, WearLine
 from fitcounter.store import customers, items
 from fitcounter.store.database import Store, utc_time
+from fitcounter.store.records import Ticket
 
 # Keys of the sheet and their English sentences, which are the keys of the other languages.
 TEXTS = {
@@ -43,44 +45,53 @@ TEXTS = {
 
 
 def sheet(store: Store, shop: Shop, token: str, now: datetime, language: str = "") -> CalendarSheet:
-    """Raises NotFound for a link that opens nothing, or before there is a calendar."""
-    ticket = customer_page.find(store, token, now)
-    found = wear_calendar.current(store, ticket.id, now)
+    """The calendar at `now` (aware), in the language chosen, "" for the customer's own.
+
+    Raises NotFound for a link that opens nothing, or before there is a calendar."""
+    ticket = customer_page.ticket_of_link(store, token, now)
+    calendar = wear_calendar.current(store, ticket.id, now)
+    plan, things = calendar.plan, items.of_ticket(store, ticket.id)
     customer = customers.get(store, ticket.customer_id)
     words = speech(language or customer.language)
-    held = items.of_ticket(store, ticket.id)
     return CalendarSheet(
         shop_name=shop.name,
         shop_phone=shop.phone,
         first_name=customer_page.first_name(customer),
         language=words.code,
-        zone=found.plan.zone,
+        zone=plan.zone,
         # from the hash of the link: the same for the life of the ticket, and nothing about her
         uid_seed=hashlib.sha256(f"calendar {token}".encode()).hexdigest()[:20],
-        # days count too: a wear that was missed moves the dates although nobody wrote anything;
-        # from the ticket's first day, because a
-        # second pickup begins the plan anew, and a phone passes over what has a lower number than
-        # it holds (RFC 5545 3.8.7.4)
-        sequence=found.row.sequence
-        + (found.plan.clock.day_of(now) - found.plan.clock.day_of(utc_time(ticket.opened_at))).days,
+        sequence=_sequence(calendar, ticket, now),
         stamped_at=now.astimezone(UTC),
-        wears=tuple(_line(one, found.plan.clock.zone, words) for one in found.plan.wears),
-        ordinary_from=found.plan.ordinary_from,
-        first_whole_day=found.plan.first_whole_day,
+        wears=tuple(_line(wear, plan.clock.zone, words) for wear in plan.wears),
+        ordinary_from=plan.ordinary_from,
+        first_whole_day=plan.first_whole_day,
         guarantee_end=date.fromisoformat(ticket.guarantee_end) if ticket.guarantee_end else None,
         texts={
             key: words.say(text, shop=shop.name, phone=shop.phone) for key, text in TEXTS.items()
         },
-        what_boots_did=tuple(customer_page.what_boots_did(store, held, shop.unit, words)),
+        what_boots_did=tuple(customer_page.what_boots_did(store, things, shop.unit, words)),
     )
 
 
 def lines(
     store: Store, shop: Shop, token: str, now: datetime, language: str = ""
 ) -> tuple[DayLine, ...]:
-    """The days as her page shows them: the lines that are printed. Raises as `sheet`."""
-    told = sheet(store, shop, token, now, language)
-    return day_lines(told, speech(told.language).say)
+    """The days as the page shows them: the lines that are printed. Raises as `sheet`."""
+    days = sheet(store, shop, token, now, language)
+    return day_lines(days, speech(days.language).say)
+
+
+def _sequence(calendar: Calendar, ticket: Ticket, now: datetime) -> int:
+    """The sequence of the calendar's events: a phone passes over a lower number than it holds
+    (RFC 5545 3.8.7.4).
+
+    Days count too: a wear that was missed moves the dates although nobody wrote anything; from the
+    ticket's first day, because a second pickup begins the plan anew.
+    """
+    clock = calendar.plan.clock
+    days = clock.day_of(now) - clock.day_of(utc_time(ticket.opened_at))
+    return calendar.row.sequence + days.days
 
 
 def _line(wear: Wear, zone: ZoneInfo, words: Speech) -> WearLine:

@@ -1,6 +1,6 @@
-"""Her page: before pickup where each thing is, after it the calendar, later the guarantee.
+"""The customer's page: first where each thing is, after pickup the calendar, then the guarantee.
 
-First name only; no girth, no number.
+Of a person it holds the first name only: no girth, no phone number.
 """
 
 from __future__ import annotations
@@ -20,10 +20,11 @@ from fitcounter.fit.tape import say_inches, say_length
 from fitcounter.fit.wear.wear import Wear
 from fitcounter.fit.wear.wear_calendar import Due, WearPlan
 from fitcounter.store import contacts, customers, items, rounds, tickets, wears
+from fitcounter.store.bench_records import Round
 from fitcounter.store.database import Store, utc_text
 from fitcounter.store.records import Customer, Item, Ticket
 
-# What each state is to her. English, and the key of the other languages.
+# What each state is to the customer. English, and the key of the other languages.
 WHERE = {
     "expected": "still at home with you",
     "counter": "at our counter",
@@ -47,8 +48,10 @@ AFTER_A_LINK = tuple(".,;:!?)]>")
 
 
 @dataclass(frozen=True, slots=True)
-class Where:
-    """One of her things: its name, where it is, and the day we expect it, all in her language."""
+class ThingLine:
+    """One thing that was handed in: its name, where it is, and the day it is expected, "" where
+    none is, all in the customer's language.
+    """
 
     name: str
     where: str
@@ -56,8 +59,8 @@ class Where:
 
 
 @dataclass(frozen=True, slots=True)
-class WearSeen:
-    """One wear as she reads it.
+class WearEntry:
+    """One wear of the calendar, in the customer's language.
 
     start_at: UTC text, for the page's timer. state: planned, worn, missed, moved or off.
     """
@@ -72,15 +75,16 @@ class WearSeen:
 
 
 @dataclass(frozen=True, slots=True)
-class HerCalendar:
-    """kind: wear, rest, ordinary, whole-day or over; wear: the one it speaks of; until: when the
-    rest is over; day: today, local.
+class CalendarToday:
+    """What the wearing-in calendar asks for now.
 
-    steps: how many wears there are in all.
+    kind: wear, rest, ordinary, whole-day or over. wear: the one it speaks of. steps: how many wears
+    there are in all. until: when the rest is over. day: today, shop-local. hour: of the day for the
+    wears, "18:00".
     """
 
     kind: str
-    wear: WearSeen | None
+    wear: WearEntry | None
     steps: int
     until: str
     day: date
@@ -89,33 +93,36 @@ class HerCalendar:
 
 
 @dataclass(frozen=True, slots=True)
-class HerPage:
-    """here: whether anything of hers is with the shop, for the first time or back again. calendar:
-    None before pickup and where the boots are back. expected: the day for all of it; hours: of the
-    shop, in her language. told: she said that something does not feel right, and the shop has not
+class CustomerPage:
+    """All that the customer's page shows.
+
+    calendar: None before pickup and where the boots are back. here: whether anything is with the
+    shop, for the first time or back again. expected: the day for all of it. hours: of the shop, in
+    the customer's language. did: what the boots did, in sentences. covered: by the guarantee,
+    today. not_right: the customer said that something does not feel right, and the shop has not
     answered yet.
     """
 
     ticket: Ticket
     first_name: str
     language: str
-    things: tuple[Where, ...]
+    things: tuple[ThingLine, ...]
     all_ready: bool
-    calendar: HerCalendar | None
+    calendar: CalendarToday | None
     here: bool
     expected: str
     hours: str
     did: tuple[str, ...]
     guarantee_end: str
     covered: bool
-    told: bool
+    not_right: bool
 
 
-def find(store: Store, token: str, now: datetime) -> Ticket:
+def ticket_of_link(store: Store, token: str, now: datetime) -> Ticket:
     """The ticket behind a link. Raises NotFound with the same words for an unknown and a revoked
     link; Expired after its end.
 
-    The mark of a sentence that a message program took for the end of the link is left out, once.
+    A full stop or comma that a message program took for the end of the link is left out, once.
     """
     token = token[:-1] if token[-1:] in AFTER_A_LINK else token
     ticket = tickets.by_link(store, link_hash(token)) if 20 <= len(token) <= 30 else None
@@ -129,56 +136,53 @@ def find(store: Store, token: str, now: datetime) -> Ticket:
     return ticket
 
 
-def look(store: Store, shop: Shop, token: str, now: datetime, language: str = "") -> HerPage:
-    """Everything her page shows. language: chosen on the page, else the one the shop wrote down."""
-    ticket = find(store, token, now)
+def page_of_link(
+    store: Store, shop: Shop, token: str, now: datetime, language: str = ""
+) -> CustomerPage:
+    """The page behind a link at `now` (aware).
+
+    language: chosen on the page, "" for the one the shop wrote down. Raises as `ticket_of_link`.
+    """
+    ticket = ticket_of_link(store, token, now)
     customer = customers.get(store, ticket.customer_id)
     words = speech(language or customer.language)
-    held = items.of_ticket(store, ticket.id)
-    here = any(one.state not in item_states.GONE for one in held)
-    worn = any(one.state in item_states.GONE for one in held if one.work == "stretch")
+    things = items.of_ticket(store, ticket.id)
+    here = any(item.state not in item_states.GONE for item in things)
+    worn = any(item.state in item_states.GONE for item in things if item.work == "stretch")
     calendar = _calendar(store, ticket, now, words) if worn else None
     end = date.fromisoformat(ticket.guarantee_end) if ticket.guarantee_end else None
-    return HerPage(
+    return CustomerPage(
         ticket=ticket,
         first_name=first_name(customer),
         language=words.code,
-        things=tuple(_where(one, ticket, shop.today(now), words) for one in held),
-        all_ready=item_states.ready(one.state for one in held),
+        things=tuple(_line(item, ticket, shop.today(now), words) for item in things),
+        all_ready=item_states.ready(item.state for item in things),
         calendar=None if calendar and here and calendar.kind == "over" else calendar,
         here=here,
-        expected=_expected(held, ticket, shop.today(now), words),
+        expected=_expected(things, ticket, shop.today(now), words),
         hours=phrases.head(shop, words).hours,
-        did=tuple(what_boots_did(store, held, shop.unit, words)),
+        did=tuple(what_boots_did(store, things, shop.unit, words)),
         guarantee_end=words.day(end) + f" {end.year}" if end else "",
         covered=end is not None and shop.today(now) <= end,
-        told=any(
-            one.kind == "not-right" and one.done_at is None
-            for one in contacts.follow_ups_of_ticket(store, ticket.id)
+        not_right=any(
+            follow_up.kind == "not-right" and follow_up.done_at is None
+            for follow_up in contacts.follow_ups_of_ticket(store, ticket.id)
         ),
     )
 
 
 def first_name(customer: Customer) -> str:
-    """The first word of the name: all of it that her page shows."""
+    """The first word of the name: all of it that the page shows."""
     return customer.name.split()[0] if customer.name.split() else ""
 
 
-def what_boots_did(store: Store, held: Sequence[Item], unit: str, words: Speech) -> list[str]:
+def what_boots_did(store: Store, things: Sequence[Item], unit: str, words: Speech) -> list[str]:
     """'Left grew 9/16 in': from the first reading before a round to the last rested one that
     counts.
     """
-    said = []
-    for item in held:
-        read = [one for one in rounds.of_item(store, item.id) if one.before_um is not None]
-        counted = [one for one in read if one.rested_um is not None and one.rested_counts]
-        if not counted or counted[-1].rested_method not in ("", read[0].method):
-            continue
-        grew_mm = (
-            ((counted[-1].rested_um or 0) - (read[0].before_um or 0))
-            / 1000
-            * (2 if read[0].method == "flat" else 1)
-        )
+    sentences = []
+    for item in things:
+        grew_mm = _grew_mm(rounds.of_item(store, item.id))
         if grew_mm > 0:
             size = f"{say_inches(grew_mm)} in" if unit == "in" else say_length(grew_mm, unit)
             sentence = (
@@ -186,11 +190,22 @@ def what_boots_did(store: Store, held: Sequence[Item], unit: str, words: Speech)
                 if item.side == "left"
                 else "The right boot grew {size}."
             )
-            said.append(words.say(sentence, size=size))
-    return said
+            sentences.append(words.say(sentence, size=size))
+    return sentences
 
 
-def _where(item: Item, ticket: Ticket, today: date, words: Speech) -> Where:
+def _grew_mm(bench_rounds: Sequence[Round]) -> float:
+    """By how much the girth grew; 0 where no rested reading counts, or the method changed."""
+    measured = [each for each in bench_rounds if each.before_um is not None]
+    counted = [each for each in measured if each.rested_um is not None and each.rested_counts]
+    if not counted or counted[-1].rested_method not in ("", measured[0].method):
+        return 0
+    grew_um = (counted[-1].rested_um or 0) - (measured[0].before_um or 0)
+    around = 2 if measured[0].method == "flat" else 1  # laid flat, the tape reads half the girth
+    return around * grew_um / 1000
+
+
+def _line(item: Item, ticket: Ticket, today: date, words: Speech) -> ThingLine:
     name = phrases.NAMES.get(
         (item.kind, item.side), phrases.NAMES.get((item.kind, None), "Other work")
     )
@@ -200,29 +215,30 @@ def _where(item: Item, ticket: Ticket, today: date, words: Speech) -> Where:
         and day >= today.isoformat()
         and item.state not in (*item_states.READY, *item_states.GONE)
     )
-    return Where(
+    return ThingLine(
         words.say(name),
         words.say(WHERE[item.state]),
         words.day(date.fromisoformat(day)) if expected and day else "",
     )
 
 
-def _expected(held: Sequence[Item], ticket: Ticket, today: date, words: Speech) -> str:
+def _expected(things: Sequence[Item], ticket: Ticket, today: date, words: Speech) -> str:
     """The day by which all that is still to be done is expected; "" where there is none, it is
     past, or nothing is to be done.
     """
-    open_items = [one for one in held if one.state not in (*item_states.READY, *item_states.GONE)]
-    days = [one.promised_day or ticket.promise_day for one in open_items]
+    done = (*item_states.READY, *item_states.GONE)
+    open_items = [item for item in things if item.state not in done]
+    days = [item.promised_day or ticket.promise_day for item in open_items]
     known = [day for day in days if day and day >= today.isoformat()]
     return words.day(date.fromisoformat(max(known))) if known and len(known) == len(days) else ""
 
 
-def _calendar(store: Store, ticket: Ticket, now: datetime, words: Speech) -> HerCalendar | None:
+def _calendar(store: Store, ticket: Ticket, now: datetime, words: Speech) -> CalendarToday | None:
     if wears.of_ticket(store, ticket.id) is None:
         return None
-    found = wear_calendar.current(store, ticket.id, now)
-    plan, due = found.plan, found.due
-    return HerCalendar(
+    calendar = wear_calendar.current(store, ticket.id, now)
+    plan, due = calendar.plan, calendar.due
+    return CalendarToday(
         kind=due.kind,
         wear=_wear(due.wear, plan, words) if due.wear else None,
         steps=len(plan.rules.minutes),
@@ -233,9 +249,9 @@ def _calendar(store: Store, ticket: Ticket, now: datetime, words: Speech) -> Her
     )
 
 
-def _wear(wear: Wear, plan: WearPlan, words: Speech) -> WearSeen:
+def _wear(wear: Wear, plan: WearPlan, words: Speech) -> WearEntry:
     local = wear.began.astimezone(plan.clock.zone)
-    return WearSeen(
+    return WearEntry(
         wear.n,
         words.day(wear.local_day),
         words.clock(local),

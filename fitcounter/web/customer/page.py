@@ -93,7 +93,7 @@ def show(token: str, wrong: FitCounterError | None = None) -> AnyResponse:
     """
     if isinstance(wrong, Unavailable):
         raise wrong  # a page of its own keeps what was typed
-    page = customer_page.look(store(), the_shop(), token, g.now, chosen_language())
+    page = customer_page.page_of_link(store(), the_shop(), token, g.now, chosen_language())
     words = speech(page.language)
     forms = {"wear": WearForm(), "hour": HourForm(), "not_right": NotRightForm()}
     lines = (
@@ -141,7 +141,7 @@ def page(token: str) -> AnyResponse:
 @allow("anyone")
 def language(token: str) -> AnyResponse:
     """The language she chose, for this page and for the papers the shop prints for her."""
-    ticket = customer_page.find(store(), token, g.now)
+    ticket = customer_page.ticket_of_link(store(), token, g.now)
     chosen = request.form.get("language", "")
     try:
         customer_link.choose_language(store(), act(), ticket.id, chosen)
@@ -157,7 +157,7 @@ def language(token: str) -> AnyResponse:
 def wear(token: str) -> AnyResponse:
     """What was worn is kept as said."""
     form = WearForm()
-    ticket = customer_page.find(store(), token, g.now)
+    ticket = customer_page.ticket_of_link(store(), token, g.now)
     try:
         minutes = _whole(form.minutes.data or "", LONGEST_MINUTES)
         ended = typed_at()
@@ -182,7 +182,7 @@ def wear(token: str) -> AnyResponse:
 @allow("anyone")
 def not_today(token: str) -> AnyResponse:
     """Moves today's wear, and all after it, to tomorrow."""
-    ticket = customer_page.find(store(), token, g.now)
+    ticket = customer_page.ticket_of_link(store(), token, g.now)
     try:
         wear_calendar.not_today(store(), act(), ticket.id, _whole(request.form.get("n", ""), 99))
     except FitCounterError as error:
@@ -195,7 +195,7 @@ def not_today(token: str) -> AnyResponse:
 def hour(token: str) -> AnyResponse:
     """The time of day she is at home."""
     form = HourForm()
-    ticket = customer_page.find(store(), token, g.now)
+    ticket = customer_page.ticket_of_link(store(), token, g.now)
     try:
         if form.evening.data is None:
             raise BadInput(say("Type a time, like 18:30."), field="evening")
@@ -212,7 +212,7 @@ def hour(token: str) -> AnyResponse:
 def not_right(token: str) -> AnyResponse:
     """Something does not feel right: the shop's list has it."""
     form = NotRightForm()
-    ticket = customer_page.find(store(), token, g.now)
+    ticket = customer_page.ticket_of_link(store(), token, g.now)
     try:
         if not form.validate():
             words = say("Keep it to 500 characters, please; the shop calls you for the rest.")
