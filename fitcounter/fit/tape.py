@@ -18,7 +18,11 @@ from fitcounter.fit.handbook import leg as book
 
 MM_PER_UNIT = {"in": book.MM_PER_INCH, "cm": book.MM_PER_CM, "mm": book.MM_PER_MM}
 EXAMPLES = {"in": "16 1/4", "cm": "41.3", "mm": "413"}
-_SPACES = " \u00a0\u2007\u202f"
+# Every space separator of Unicode (category Zs); a tab or a new line is none.
+_SPACES = (
+    " \u00a0\u1680\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a"
+    "\u202f\u205f\u3000"
+)
 _DIRECTION_MARKS = "\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
 _DRAWN = {
     sign: Fraction(sixteenths, book.SIXTEENTHS)

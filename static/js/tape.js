@@ -8,7 +8,8 @@ const MOST_WHOLE_DIGITS = 4;
 const THOUSANDS_BELOW_MM = 127n;
 const DENOMINATORS = [2n, 4n, 8n, 16n, 32n, 64n];
 const DRAWN = '⅛¼⅜½⅝¾⅞';
-const SPACES = ' \u00a0\u2007\u202f';
+// every space separator of Unicode, as in fit/tape.py
+const SPACES = ' \u00a0\u1680\u2000-\u200a\u202f\u205f\u3000';
 const MARKS = '\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069';
 
 const ENDS = new RegExp(`^[${SPACES}${MARKS}]+|[${SPACES}${MARKS}]+$`, 'g');

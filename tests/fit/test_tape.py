@@ -5,7 +5,9 @@ back.
 from __future__ import annotations
 
 import json
+import sys
 from fractions import Fraction
+from unicodedata import category
 
 import pytest
 from hypothesis import given, settings
@@ -71,6 +73,15 @@ def test_a_reading_remembers_what_was_typed_and_in_which_unit() -> None:
     assert parse_length("41", "cm").unit == "cm"
     assert parse_length('5"', "mm").unit == "in"
     assert parse_length("413 MM", "in").unit == "mm"
+
+
+def test_every_space_of_unicode_counts_as_a_space() -> None:
+    """Category Zs, between whole and fraction, before the unit and around it all."""
+    spaces = [sign for sign in map(chr, range(sys.maxunicode + 1)) if category(sign) == "Zs"]
+    assert len(spaces) > 10
+    for space in spaces:
+        read = parse_length(f"{space}16{space}1/4{space}in{space}", "cm")
+        assert (read.mm, read.text) == (Fraction(1651, 4), f"16{space}1/4{space}in"), ascii(space)
 
 
 def test_the_example_in_a_refusal_is_in_the_counters_unit() -> None:
