@@ -4,9 +4,12 @@ what changed is reckoned again.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import hashlib
+import json
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from fitcounter.store import outcomes, settings
 from fitcounter.store.database import Store
 
 
@@ -55,18 +58,27 @@ def replace_all(store: Store, rows: Iterable[BootDays]) -> None:
         )
 
 
-_STAMPS = """
-SELECT i.id, i.version || '.' || f.version || '.' || coalesce(f.hold_h, 0) || '.' ||
+# A text that changes when anything does that the rounds of boot i are reckoned from.
+_STAMP = """i.version || '.' || f.version || '.' || coalesce(f.hold_h, 0) || '.' ||
   (SELECT count(*) || ':' || coalesce(sum(girth_um + height_um), 0) FROM boot_readings b
   WHERE b.item_id = i.id) || '.' ||
   (SELECT count(*) || ':' || coalesce(sum(girth_um + height_um), 0) FROM leg_readings l
   WHERE l.fit_id = f.id) || '.' ||
   (SELECT count(*) || ':' || coalesce(sum(gap_um + height_um), 0) FROM gap_readings g
   WHERE g.item_id = i.id) || '.' ||
-  (SELECT count(*) FROM findings w WHERE w.item_id = i.id) AS stamp
-FROM items i JOIN fits f ON f.id = i.fit_id WHERE i.work = 'stretch'
-  AND i.state NOT IN ('out', 'closed')
-"""
+  (SELECT count(*) FROM findings w WHERE w.item_id = i.id)"""
+_STAMPS = (
+    f"SELECT i.id, {_STAMP} AS stamp FROM items i JOIN fits f ON f.id = i.fit_id"
+    " WHERE i.work = 'stretch' AND i.state NOT IN ('out', 'closed')"
+)
+# The states are bound as one JSON list.
+_PLANNED = f"""SELECT i.id, {_STAMP}, i.state, i.side, i.since, i.promised_day, i.waits_for,
+  t.promise_day, t.pickup_day, t.handed_over_at, f.id, f.max_rounds,
+  r.n, r.tree_id, r.on_at, r.due_off_at, r.off_at
+FROM items i JOIN fits f ON f.id = i.fit_id JOIN tickets t ON t.id = i.ticket_id
+LEFT JOIN rounds r ON r.item_id = i.id AND r.n =
+  (SELECT max(n) FROM rounds m WHERE m.item_id = i.id)
+WHERE i.work = 'stretch' AND i.state IN (SELECT value FROM json_each(?)) ORDER BY i.id"""
 
 
 def stamps(store: Store) -> dict[int, str]:
@@ -74,6 +86,42 @@ def stamps(store: Store) -> dict[int, str]:
     from.
     """
     return {row["id"]: row["stamp"] for row in store.rows(_STAMPS)}
+
+
+def fingerprint(store: Store, states: Sequence[str]) -> str:
+    """SHA-256 in hex over every row that a plan of the boots in these states is made from: boots,
+    pairs, tickets, rounds, readings, trees, days, bookings, the
+    shop's choices and what its finished boots taught it.
+    """
+    rows: list[object] = [
+        tree_stamp(store),
+        settings.stamp(store),
+        settings.leathers_stamp(store),
+        outcomes.finishes_stamp(store),
+    ]
+    for sql, values in (
+        (_PLANNED, [json.dumps(list(states))]),
+        ("SELECT * FROM closures ORDER BY id", []),
+        (
+            "SELECT tree_id, item_id, kind, round_n, from_day, to_day FROM bookings"
+            " ORDER BY tree_id, from_day",
+            [],
+        ),
+    ):
+        rows += [tuple(row) for row in store.db.conn.execute(sql, values)]
+    return hashlib.sha256(repr(rows).encode()).hexdigest()
+
+
+def made_from(store: Store) -> tuple[str, str]:
+    """Day (ISO) and fingerprint of the plan that is kept; ("", "") where none was made yet."""
+    rows = store.rows("SELECT day, made_from FROM bench_plan")
+    return (rows[0]["day"], rows[0]["made_from"]) if rows else ("", "")
+
+
+def keep_made_from(store: Store, day: str, made_from: str) -> None:
+    """Keeps what the plan was made from, inside the write that keeps the plan."""
+    store.db.execute("DELETE FROM bench_plan")
+    store.insert("bench_plan", id=1, day=day, made_from=made_from)
 
 
 def tree_stamp(store: Store) -> str:

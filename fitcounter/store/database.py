@@ -19,7 +19,7 @@ from urllib.parse import quote
 
 from sqlite_utils import Database
 
-from fitcounter.errors import BadInput, Conflict, Unavailable
+from fitcounter.errors import BadInput, Conflict
 from fitcounter.store import job_log, open_files
 from fitcounter.store.acts import Act, Written, audit_hash, utc_text, utc_time
 from fitcounter.store.refusals import integrity_sentence, operational
@@ -47,7 +47,13 @@ Record = TypeVar("Record")
 
 
 class Store:
-    """One connection to the shop's file: a request's or a command's, of one thread at a time."""
+    """One connection to the shop's file: a request's or a command's, of one thread at a time.
+
+    follow_ups: what must follow every change, run in its transaction after its work. The desk sets
+    them for all stores (`fitcounter/desk/__init__.py`); this room knows none.
+    """
+
+    follow_ups: tuple[Callable[[Store, Act], None], ...] = ()
 
     def __init__(self, path: Path, read_only: bool = False, any_thread: bool = False) -> None:
         """read_only: for looking at a file that nobody else has open; nothing beside it is made or
@@ -189,26 +195,6 @@ class Store:
         except dbapi.OperationalError as error:
             raise operational(error) from error
 
-    def rewrite(self) -> None:
-        """Writes the whole file anew, so that no page keeps bytes of rows that went, and empties
-        its log. Outside a write.
-
-        secure_delete wipes the cells that went but not what page splits left behind; VACUUM copies
-        living rows alone. Raises Unavailable while somebody else reads or writes for longer than
-        the busy time.
-        """
-        try:
-            self.db.execute("PRAGMA temp_store=MEMORY")  # no second copy on the disk
-            self.db.execute("VACUUM")
-            row = self.db.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()
-        except dbapi.OperationalError as error:
-            raise operational(error) from error
-        if row is not None and row[0]:
-            raise Unavailable(
-                "Somebody else is reading the shop's file. What was erased leaves it with the next"
-                " copy; nothing is lost."
-            )
-
     def once(self, act: Act, what: str, work: Callable[[], Written]) -> Written:
         """Does the work, its audit row and its submission in one transaction; a repeat of the
         submission gives the first result.
@@ -220,6 +206,8 @@ class Store:
             if seen is not None:
                 return seen
             written = work()
+            for follow_up in self.follow_ups:
+                follow_up(self, act)
             self.audit(act, what, written)
             if act.submission_id is not None:
                 self.insert(

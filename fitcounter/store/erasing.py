@@ -9,11 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from fitcounter.errors import Unavailable
 from fitcounter.store.customers import name_key
 from fitcounter.store.database import Act, Store, utc_text
 from fitcounter.store.drafts import Draft
 from fitcounter.store.erased_list import UNSWEPT, Erased
 from fitcounter.store.pictures import is_name
+from fitcounter.store.refusals import operational
+from fitcounter.store.sqlite_build import dbapi
 
 NAME = "erased"
 _TICKETS = "(SELECT id FROM tickets WHERE customer_id = ?)"
@@ -196,7 +199,7 @@ def scrub(store: Store) -> None:
 
     Raises Unavailable while somebody reads for long.
     """
-    store.rewrite()
+    rewrite(store)
     (store.path.parent / UNSWEPT).unlink(missing_ok=True)
 
 
@@ -214,3 +217,24 @@ def erased_photos(store: Store) -> list[str]:
         f"photos/{row['file']}"
         for row in store.rows("SELECT file FROM photos WHERE erased_at IS NOT NULL")
     ]
+
+
+def rewrite(store: Store) -> None:
+    """Writes the whole file anew, so that no page keeps bytes of rows that went, and empties
+    its log. Outside a write.
+
+    secure_delete wipes the cells that went but not what page splits left behind; VACUUM copies
+    living rows alone. Raises Unavailable while somebody else reads or writes for longer than
+    the busy time.
+    """
+    try:
+        store.db.execute("PRAGMA temp_store=MEMORY")  # no second copy on the disk
+        store.db.execute("VACUUM")
+        row = store.db.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()
+    except dbapi.OperationalError as error:
+        raise operational(error) from error
+    if row is not None and row[0]:
+        raise Unavailable(
+            "Somebody else is reading the shop's file. What was erased leaves it with the next"
+            " copy; nothing is lost."
+        )

@@ -179,6 +179,17 @@ def _add_check(db: Database, table: str, column: str, check: str) -> None:
         db.execute(statement)
 
 
+@migrations()
+def m0012_bench_plan(db: Database) -> None:
+    """The day and the rows that the kept bench plan was made from, so that a write that changes
+    none of them does not plan anew.
+    """
+    db.execute(
+        "CREATE TABLE bench_plan (id INTEGER PRIMARY KEY CHECK (id = 1), day TEXT NOT NULL,"
+        " made_from TEXT NOT NULL) STRICT"
+    )
+
+
 def open_store(path: Path) -> Store:
     """Opens the shop's file, made or brought up to date where needed.
 

@@ -88,15 +88,16 @@ ORDER BY r.item_id, r.n"""
     return store.all(ReadRound, sql)
 
 
-def last_finish(store: Store) -> int:
-    """The newest step that finished something, taken back or not: while it stands and nothing is
-    taken back, the book says the same.
+def finishes_stamp(store: Store) -> str:
+    """A text that changes when a step that finished something is written or taken back: while it
+    stands, the shop's finished boots say the same.
     """
-    finishing = "to_state IN ('finishing', 'finished', 'shelved', 'out')"
-    sql = (
-        f"SELECT id FROM steps WHERE {finishing} OR undone_at IS NOT NULL ORDER BY id DESC LIMIT 1"
-    )
-    return int(store.value(sql) or 0)
+    row = store.rows(
+        "SELECT count(*) AS steps, sum(id) AS ids, sum(item_id) AS items,"
+        " count(undone_at) AS undone FROM steps"
+        " WHERE to_state IN ('finishing', 'finished', 'shelved', 'out') OR undone_at IS NOT NULL"
+    )[0]
+    return ":".join(str(value or 0) for value in row.values())
 
 
 def said_and_took(store: Store) -> list[EstimateAndResult]:

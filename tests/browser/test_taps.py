@@ -16,8 +16,7 @@ from support.cast import Clock
 from support.served_shop import open_shop
 from support.ticket_rows import Job, make_job
 
-from fitcounter.desk import shop
-from fitcounter.desk.bench import plan as planning
+from fitcounter.desk.bench import plan_keeping
 from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.store import items, tags, tickets
 from fitcounter.store.database import Act, Store
@@ -76,7 +75,7 @@ def boots(store: Store, clock: Clock) -> Pair:
     tree(store, "4", size="M")
     tree(store, "9", "right", size="M")
     planned = pair(store, Act(clock.now))
-    planning.refresh(store, Act(clock.now), shop.read(store))
+    plan_keeping.renew(store, Act(clock.now))
     return planned
 
 

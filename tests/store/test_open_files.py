@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from fitcounter.errors import Unavailable
+from fitcounter.store import erasing
 from fitcounter.store.database import Store, journal
 from fitcounter.store.migrations import open_store
 
@@ -73,7 +74,7 @@ def test_a_file_that_everybody_left_may_be_replaced(tmp_path: Path):
 def test_a_log_that_was_brought_in_is_the_same_log(tmp_path: Path):
     store = open_store(tmp_path / "shop.db")
     save(store, "one")
-    store.rewrite()
+    erasing.rewrite(store)
     save(store, "two")
     assert store.value("SELECT count(*) FROM settings") == 2
     store.close()

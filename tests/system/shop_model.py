@@ -31,8 +31,10 @@ from support.measured_pair import BOOT, GAPS, cells, sheet_of
 
 from fitcounter.desk import shop
 from fitcounter.desk.aftercare import comeback
-from fitcounter.desk.bench import corrections, other_steps, round_steps
+from fitcounter.desk.bench import corrections, other_steps, plan_changes, plan_keeping, round_steps
+from fitcounter.desk.bench import plan as bench_plan
 from fitcounter.desk.bench.rested_reading import RestedReading, measure_again
+from fitcounter.desk.bench.trees import set_state
 from fitcounter.desk.common.item_steps import StepInput
 from fitcounter.desk.data import erasure
 from fitcounter.desk.front_desk import pickup
@@ -45,7 +47,17 @@ from fitcounter.desk.quote import answer as quote_answer
 from fitcounter.desk.quote.offer import Line
 from fitcounter.desk.shop import open_store
 from fitcounter.errors import FitCounterError
-from fitcounter.store import backup, bills, integrity, items, plans, restoring, rounds, tickets
+from fitcounter.store import (
+    backup,
+    bench_days,
+    bills,
+    integrity,
+    items,
+    plans,
+    restoring,
+    rounds,
+    tickets,
+)
 from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.records import Item
 
@@ -111,6 +123,7 @@ class ShopMachine(RuleBasedStateMachine):
         # for this file only: a test that is killed loses nothing that anybody typed
         self.store.db.execute("PRAGMA synchronous=OFF")
         self.now, self.jobs, self.number = START, [], 0
+        self.written_at: datetime | None = None  # the day that the kept plan was made for
         with self.store.write_tx():
             row = {
                 "name": "Odile",
@@ -123,6 +136,7 @@ class ShopMachine(RuleBasedStateMachine):
             tree(self.store, label, side)
         self.shop = shop.read(self.store)
         self.chosen: Boot | None = None
+        self.away, self.in_repair = 0, set[str]()  # id of the days away; trees out of use
         self.last: tuple[str, Callable[[Act], Written], Act, Written] | None = None
 
     def teardown(self) -> None:
@@ -161,6 +175,7 @@ class ShopMachine(RuleBasedStateMachine):
             taken[f"{what}, refused"] += 1
             return None
         assert allowed, f"{what} was taken and must not be"
+        self.written_at = self.now
         self.last = (what, work, act, written)
         taken[what] += 1
         return written
@@ -285,7 +300,9 @@ class ShopMachine(RuleBasedStateMachine):
     def put_on(self, n: int, label: str, stale: bool) -> None:
         boot = self.boot(n, "queued", "prepared", "to-decide")
         free = (
-            self.holder(label) in (None, boot) and {"4": "left", "5": "right"}[label] == boot.side
+            self.holder(label) in (None, boot)
+            and {"4": "left", "5": "right"}[label] == boot.side
+            and label not in self.in_repair
         )
         fresh = not (boot.open_round and boot.off_at is None)
         more = {"rounds": boot.rounds + 1, "open_round": True, "off_at": None} if fresh else {}
@@ -441,7 +458,73 @@ class ShopMachine(RuleBasedStateMachine):
                 self.now += timedelta(hours=25)
                 way[chosen.state]()
                 self.the_file_is_as_the_model()
+                self.the_kept_plan_is_the_fresh_one()
         self.chosen = None
+
+    # ------------------------------------------------------------ what else moves the plan
+
+    @rule(n=BOOTS)
+    def sent_back_at_pickup(self, n: int) -> None:
+        def work(act: Act, boot: Boot, said: StepInput) -> Written:
+            return pickup.try_on(self.store, act, boot.id, "back", said)
+
+        boot = self.boot(n, "shelved")
+        self.chosen, before = boot, boot.version
+        self.step(0, "back on the tree", ("shelved",), work, False, state="queued")
+        self.chosen = None
+        if boot.version > before:
+            boot.back = []
+
+    @rule(n=st.integers(0, 5), hours=st.sampled_from([48, 168, 240]))
+    def another_hold(self, n: int, hours: int) -> None:
+        fit_id = self.job(n).fit_id
+        self.must(
+            "another hold",
+            True,
+            lambda act: plan_changes.set_hold(
+                self.store, act, self.shop, fit_id, None, hours, confirmed=True
+            ),
+        )
+
+    @rule(after=st.integers(0, 12), days=st.integers(0, 9))
+    def bench_away_or_back(self, after: int, days: int) -> None:
+        if self.away:
+            closure_id, self.away = self.away, 0
+            self.must(
+                "back early",
+                True,
+                lambda act: plan_changes.back_early(self.store, act, self.shop, closure_id),
+            )
+            return
+        first = self.shop.today(self.now) + timedelta(days=after)
+        last = first + timedelta(days=days)
+        written = self.must(
+            "bench away",
+            True,
+            lambda act: plan_changes.away(self.store, act, self.shop, first, last, "", True),
+        )
+        assert written is not None
+        self.away = int(self.store.value("SELECT max(id) FROM closures"))
+
+    @rule(label=st.sampled_from(TREES))
+    def tree_in_repair_or_back(self, label: str) -> None:
+        tree_id = TREES.index(label) + 1
+        state = "repair" if label not in self.in_repair else "sound"
+        may = state == "sound" or self.holder(label) is None
+        if self.must(
+            f"tree in {state}", may, lambda act: set_state(self.store, act, tree_id, state)
+        ):
+            self.in_repair ^= {label}
+
+    @rule(n=BOOTS, after=st.integers(-1, 30))
+    def pickup_agreed(self, n: int, after: int) -> None:
+        boot = self.boot(n)
+        day = None if after < 0 else self.shop.today(self.now) + timedelta(days=after)
+        self.must(
+            "pickup day",
+            True,
+            lambda act: plan_changes.set_pickup_day(self.store, act, self.shop, boot.id, day),
+        )
 
     # ------------------------------------------------------------ afterwards
 
@@ -531,6 +614,25 @@ class ShopMachine(RuleBasedStateMachine):
         assert running == {
             (boot.id, ids[boot.tree]) for job in self.jobs for boot in job.boots if boot.tree
         }, "who holds which tree"
+
+    @invariant()
+    def the_kept_plan_is_the_fresh_one(self) -> None:
+        """Planned once more from the rows as they stand, nothing of the kept plan differs."""
+        if self.written_at is None:
+            return
+        kept_days = list(bench_days.everything(self.store).values())
+        self.store.db.execute("BEGIN")
+        bench_days.replace_all(self.store, [])  # so that every boot is reckoned anew as well
+        fresh = bench_plan.make(self.store, self.shop, self.written_at)
+        self.store.db.execute("ROLLBACK")
+        assert kept_days == sorted(plan_keeping.rows_of(fresh), key=lambda row: row.item_id), (
+            "the days of the boots"
+        )
+        kept = [one for one in plans.bookings(self.store) if one.kind == "planned"]
+        assert {
+            plans.Claim(one.tree_id, one.item_id or 0, one.round_n or 0, one.from_day, one.to_day)
+            for one in kept
+        } == set(plan_keeping.claims_of(self.store, fresh)), "the trees that are booked"
 
     def _ticket(self, job: Job) -> list[Item]:
         held = pickup.look(self.store, job.ticket_id)

@@ -17,18 +17,19 @@ from fitcounter.store.database import Store, utc_time
 
 def records(store: Store) -> Records:
     """What the shop's finished boots say of each leather that any of them was of, by its code."""
-    return _records_at(store, str(store.path), outcomes.last_finish(store), limits.of_shop(store))
+    finishes = outcomes.finishes_stamp(store)
+    return _records_at(store, str(store.path), finishes, limits.of_shop(store))
 
 
-_KEPT: dict[tuple[str, int, Own], Records] = {}
+_KEPT: dict[tuple[str, str, Own], Records] = {}
 MOST_KEPT = 4
 
 
-def _records_at(store: Store, path: str, last: int, own: Own) -> Records:
+def _records_at(store: Store, path: str, finishes: str, own: Own) -> Records:
     """Reckoned once for each finished boot, because every page of a boot asks for it; by several
     threads at once, perhaps.
     """
-    key = (path, last, own)
+    key = (path, finishes, own)
     records = _KEPT.get(key)
     if records is None:
         records = {code: kept for code, (kept, _) in classes(store, own).items()}
@@ -36,15 +37,6 @@ def _records_at(store: Store, path: str, last: int, own: Own) -> Records:
             _KEPT.pop(oldest, None)
         _KEPT[key] = records
     return records
-
-
-def forget(store: Store) -> None:
-    """A step was taken back, perhaps one that had finished a boot while others were finished since:
-    reckoned anew when next asked.
-    """
-    for key in tuple(_KEPT):
-        if key[0] == str(store.path):
-            _KEPT.pop(key, None)
 
 
 def classes(store: Store, own: Own) -> dict[str, tuple[Kept, list[list[Round]]]]:

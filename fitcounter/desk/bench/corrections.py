@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from fitcounter.desk.assessment import shop_records
 from fitcounter.desk.bench import tree_bookings
 from fitcounter.desk.bench.round_rows import due_off, running_round
 from fitcounter.desk.common.item_steps import StepInput, write_catch_up
@@ -71,9 +70,7 @@ def undo(store: Store, act: Act, shop: Shop, item_id: int, step_id: int) -> Writ
             detail={"undone": [step.step for step in steps]},
         )
 
-    done = store.once(act, "undo", write)
-    shop_records.forget(store)
-    return done
+    return store.once(act, "undo", write)
 
 
 def _book_again(store: Store, shop: Shop, item: Item) -> None:

@@ -1,43 +1,22 @@
-"""The bench plan over the stored boots: made, kept as claims on trees, and asked: two dates, who
-becomes late, what moves.
+"""The bench plan over the stored boots: made, and asked: two dates, who becomes late, what moves.
+How it is kept: `plan_keeping`.
 """
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping
-from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from fitcounter.desk.assessment.standing import Standing
 from fitcounter.desk.bench.plan_inputs import NONE_KNOWN, Inputs, inputs
 from fitcounter.desk.shop import Shop
-from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.fit.plan import questions as plan_questions
-from fitcounter.fit.plan.jobs import Hold, Job, PairPlan, Plan
+from fitcounter.fit.plan.jobs import Job, PairPlan, Plan
 from fitcounter.fit.plan.plan import plan
 from fitcounter.fit.plan.questions import Bottleneck, Moved, TwoDates
-from fitcounter.store import bench_days, fits, plans, trees
-from fitcounter.store.bench_days import BootDays
-from fitcounter.store.database import Act, Store, Written
-from fitcounter.store.plans import Claim
-
-# Bench steps after which the plan is made anew: what is still to come has changed.
-RENEWS = (
-    "put-on",
-    "turn-up",
-    "take-off",
-    "measure-again",
-    "another-round",
-    "done",
-    "finish",
-    "stop",
-    "go-on",
-    "further",
-    "undo",
-    "wait",
-)
+from fitcounter.store import fits
+from fitcounter.store.database import Store
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,32 +36,6 @@ def make(store: Store, shop: Shop, now: datetime, extra: tuple[int, ...] = ()) -
     return Made(_planned(given), given)
 
 
-def renew(store: Store, act: Act, shop: Shop) -> Plan:
-    """Makes the plan anew and puts its claims in the place of the old ones, in one write.
-
-    A race for a tree is planned again once.
-    """
-    try:
-        return _renew(store, act, shop)
-    except Conflict:
-        return _renew(store, act, shop)
-
-
-def keep_current(store: Store, act: Act, shop: Shop, step: str) -> None:
-    """After a bench step: the plan as things now stand.
-
-    The step is saved whatever becomes of the plan.
-    """
-    if step in RENEWS:
-        refresh(store, act, shop)
-
-
-def refresh(store: Store, act: Act, shop: Shop) -> None:
-    """The plan as things now stand, where it can be made."""
-    with suppress(FitCounterError):
-        renew(store, act, shop)
-
-
 def two_dates(
     store: Store,
     shop: Shop,
@@ -93,8 +46,8 @@ def two_dates(
     """The day to hope for and the day to promise for a pair that is not agreed yet, around
     everything that is planned.
 
-    standings: where its boots stand, by item, as they were just answered. Reserved with `renew`
-    once its boots are in the queue.
+    standings: where its boots stand, by item, as they were just answered. Its trees are booked once
+    its boots are in the queue.
     """
     boots = [boot for boot in fits.boots(store, fit_id) if boot.state in ("counter", "expected")]
     given = inputs(store, shop, today, tuple(boot.id for boot in boots), standings)
@@ -156,64 +109,3 @@ def _planned(given: Inputs) -> Plan:
 
 def _changed(job: Job, changes: dict[str, object]) -> Job:
     return replace(job, **changes)  # type: ignore[arg-type]  # the names are fields of Job
-
-
-def _renew(store: Store, act: Act, shop: Shop) -> Plan:
-    made = make(store, shop, act.at)
-
-    def write() -> Written:
-        ids = {one.label: one.id for one in trees.everyone(store)}
-        claims = []
-        for boot in made.plan.boots:
-            own = _running_round(store, int(boot.job))  # its claim was made when it went on
-            ahead = [
-                hold for hold in boot.holds if hold.round != own and hold.on >= made.plan.today
-            ]
-            claims += [_claim(ids, hold) for hold in ahead]
-        plans.replace_planned(store, claims)
-        bench_days.replace_all(store, rows_of(made))
-        return Written(
-            detail={"boots": len(made.plan.boots), "claims": len(claims), "late": len(late(made))}
-        )
-
-    store.once(Act(act.at, act.staff_id, act.phone_id), "bench-planned", write)
-    return made.plan
-
-
-def _claim(ids: dict[str, int], hold: Hold) -> Claim:
-    return Claim(
-        ids[hold.tree], int(hold.job), hold.round, hold.on.isoformat(), hold.off.isoformat()
-    )
-
-
-def _running_round(store: Store, item_id: int) -> int | None:
-    found = next((one for one in plans.of_item(store, item_id) if one.kind == "running"), None)
-    return found.round_n if found else None
-
-
-def rows_of(made: Made) -> list[BootDays]:
-    """The plan, a boot a row, as it is kept."""
-    why = dict(made.plan.unplanned)
-    rows = []
-    for job in made.inputs.jobs:
-        boot, known = made.plan.boot(job.id), made.inputs.reckoned[int(job.id)]
-        steps = (
-            []
-            if boot is None
-            else [[one.kind, one.day.isoformat(), one.tree, one.round] for one in boot.steps]
-        )
-        rows.append(
-            BootDays(
-                item_id=int(job.id),
-                stamp=known.stamp,
-                likely=known.likely,
-                eight_in_ten=known.eight_in_ten,
-                trees="\n".join(known.trees),
-                hope_day=boot.hope.isoformat() if boot else None,
-                ready_day=boot.ready.isoformat() if boot else None,
-                waits_days=boot.waits_days if boot else 0,
-                steps=json.dumps(steps),
-                why=why.get(job.id, ""),
-            )
-        )
-    return rows

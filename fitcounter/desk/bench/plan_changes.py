@@ -62,7 +62,7 @@ def away(
             detail={"from": first.isoformat(), "to": last.isoformat()},
         )
 
-    return then_renew(store, act, shop, store.once(act, "bench-away", write))
+    return store.once(act, "bench-away", write)
 
 
 def back_early(store: Store, act: Act, shop: Shop, closure_id: int) -> Written:
@@ -72,7 +72,7 @@ def back_early(store: Store, act: Act, shop: Shop, closure_id: int) -> Written:
         plans.strike_closure(store, closure_id)
         return Written(row_id=closure_id, words="struck", detail={"closure": closure_id})
 
-    return then_renew(store, act, shop, store.once(act, "bench-back", write))
+    return store.once(act, "bench-back", write)
 
 
 def leave_on(
@@ -115,9 +115,7 @@ def leave_on(
         tree_bookings.stretch(store, shop, item, turn, later)
         return {"round": turn.n, "until": until.isoformat()}
 
-    return then_renew(
-        store, act, shop, bench_step(store, act, item_id, "leave-on", step_input, work)
-    )
+    return bench_step(store, act, item_id, "leave-on", step_input, work)
 
 
 def set_hold(
@@ -166,7 +164,7 @@ def set_hold(
             detail={"fit": fit_id, "hold_h": hold_h},
         )
 
-    return then_renew(store, act, shop, store.once(act, "hold-changed", write))
+    return store.once(act, "hold-changed", write)
 
 
 def set_pickup_day(
@@ -196,7 +194,7 @@ def set_pickup_day(
             detail={"pickup_day": day.isoformat() if day else None},
         )
 
-    return then_renew(store, act, shop, store.once(act, "pickup-day", write))
+    return store.once(act, "pickup-day", write)
 
 
 def tree_out(store: Store, act: Act, shop: Shop, label: str, confirmed: bool) -> None:
@@ -235,11 +233,3 @@ def _ask(store: Store, shop: Shop, before: Made, after: Made, confirmed: bool) -
             "A promised day would move. " + "; ".join(moved_words(store, shop, moved)) + ".",
             field="confirmed",
         )
-
-
-def then_renew(store: Store, act: Act, shop: Shop, written: Written) -> Written:
-    """What was decided is saved whatever becomes of the plan: the next step, or the button on its
-    page, makes it anew.
-    """
-    bench_plan.refresh(store, act, shop)
-    return written

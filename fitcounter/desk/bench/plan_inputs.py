@@ -19,13 +19,24 @@ from fitcounter.fit.handbook.rounds import REST_H
 from fitcounter.fit.plan.days import OpenDays
 from fitcounter.fit.plan.jobs import Booking, Hold, Job, OnTree, Resting
 from fitcounter.fit.trees.choice import Tree
-from fitcounter.store import bench_days, fits, items, plans, rounds, settings, tickets, trees
+from fitcounter.store import (
+    bench_days,
+    fits,
+    items,
+    outcomes,
+    plans,
+    rounds,
+    settings,
+    tickets,
+    trees,
+)
 from fitcounter.store.bench_days import BootDays
 from fitcounter.store.bench_records import Round
 from fitcounter.store.database import Store, utc_time
 from fitcounter.store.records import Fit, Item
 
-PLANNED = ("queued", "prepared", "on-tree", "resting", "to-decide", "finishing")
+# States of the boots in the plan; of those that are expected the trees are booked ahead.
+IN_PLAN = ("queued", "prepared", "on-tree", "resting", "to-decide", "finishing", "expected")
 REST_DAYS = -(-REST_H // 24)
 NONE_KNOWN: Mapping[int, Standing] = {}
 
@@ -64,11 +75,7 @@ def inputs(
     today: the shop's own day. extra: items that are planned although they are not agreed yet.
     standings: where boots stand, by item, as far as that is known already.
     """
-    held = [
-        one
-        for one in items.open_boots(store)
-        if one.state in (*PLANNED, "expected") or one.id in extra
-    ]
+    held = [one for one in items.open_boots(store) if one.state in IN_PLAN or one.id in extra]
     reckoned = reckon(store, shop, held, standings)
     jobs = [_job(store, shop, one, reckoned[one.id]) for one in held]
     sound = tuple(one.label for one in trees.everyone(store) if one.state == "sound")
@@ -119,7 +126,13 @@ def reckon(
     standings: where boots stand, by item, as far as that is known already.
     """
     known, stamps = bench_days.everything(store), bench_days.stamps(store)
-    shared = f"{bench_days.tree_stamp(store)}|{settings.leathers_stamp(store)}"
+    shared = "|".join(
+        (
+            bench_days.tree_stamp(store),
+            str(settings.leathers_stamp(store)),
+            outcomes.finishes_stamp(store),
+        )
+    )
     points = trees.all_calibration(store)
     shop_trees: list[Tree] = [as_tree(row, points.get(row.id, ())) for row in trees.everyone(store)]
     found = {}

@@ -11,6 +11,7 @@ from datetime import date, datetime, timedelta
 
 from fitcounter.desk.assessment.standing import standing
 from fitcounter.desk.bench import plan as bench_plan
+from fitcounter.desk.bench import plan_keeping
 from fitcounter.desk.bench.plan import Made
 from fitcounter.desk.bench.plan_inputs import open_days
 from fitcounter.desk.shop import Shop
@@ -20,7 +21,7 @@ from fitcounter.fit.handbook.bench import DAYS_SHOWN, PROPOSALS
 from fitcounter.fit.plan import questions as plan_questions
 from fitcounter.fit.plan.jobs import Hold
 from fitcounter.fit.plan.questions import HoldOption, HoldProposal
-from fitcounter.store import bench_board, bench_days, fits, items, plans, trees
+from fitcounter.store import bench_board, fits, items, plans, trees
 from fitcounter.store.bench_board import BoardRow
 from fitcounter.store.bench_days import BootDays
 from fitcounter.store.bench_records import Booking, Closure
@@ -97,7 +98,7 @@ def plan_page(store: Store, shop: Shop, now: datetime, ask: bool = False) -> Pla
     made = bench_plan.make(store, shop, now)
     rows = {row.id: row for row in bench_board.open_items(store)}
     lines = [
-        _line(rows[one.item_id], one) for one in bench_plan.rows_of(made) if one.item_id in rows
+        _line(rows[one.item_id], one) for one in plan_keeping.rows_of(made) if one.item_id in rows
     ]
     lines.sort(
         key=lambda line: (line.days.ready_day or "9999", line.row.number, line.row.side or "")
@@ -111,7 +112,7 @@ def plan_page(store: Store, shop: Shop, now: datetime, ask: bool = False) -> Pla
             _late(store, made, rows, number, ask) for number in range(len(bench_plan.late(made)))
         ),
         bottleneck=narrow.tree if narrow else "",
-        stale=_stale(store, made),
+        stale=not plan_keeping.is_current(store),
         closures=tuple(
             one for one in plans.closures(store) if one.to_day >= shop.today(now).isoformat()
         ),
@@ -239,11 +240,3 @@ def _shorter(store: Store, made: Made, pair: str) -> HoldProposal | None:
     return plan_questions.shorter_hold(
         given.jobs, given.trees, given.days, pair, options, given.bookings, made.plan
     )
-
-
-def _stale(store: Store, made: Made) -> bool:
-    """Is a boot in the plan that was not when trees were last reserved, or the other way round, or
-    reckoned from other rows?
-    """
-    kept = {item_id: one.stamp for item_id, one in bench_days.everything(store).items()}
-    return kept != {item_id: one.stamp for item_id, one in made.inputs.reckoned.items()}

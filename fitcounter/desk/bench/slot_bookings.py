@@ -6,7 +6,6 @@ from datetime import date
 
 from fitcounter.desk.bench import plan as bench_plan
 from fitcounter.desk.bench import tree_bookings
-from fitcounter.desk.bench.plan_changes import then_renew
 from fitcounter.desk.bench.plan_inputs import REST_DAYS
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput
@@ -68,7 +67,7 @@ def book_slot(
         said = f"trees are kept; ready {tree_bookings.say_day(ready)}"
         return Written(words=said, detail={"holds": len(holds), "ready": ready.isoformat()})
 
-    return then_renew(store, act, shop, store.once(act, "slot-booked", write))
+    return store.once(act, "slot-booked", write)
 
 
 def drop_slot(store: Store, act: Act, shop: Shop, booking_id: int) -> Written:
@@ -78,7 +77,7 @@ def drop_slot(store: Store, act: Act, shop: Shop, booking_id: int) -> Written:
         plans.strike_slots(store, booking_id)
         return Written(row_id=booking_id, words="given back", detail={"booking": booking_id})
 
-    return then_renew(store, act, shop, store.once(act, "slot-dropped", write))
+    return store.once(act, "slot-dropped", write)
 
 
 def _slot_job(store: Store, shop: Shop, side: Side, first: date, goes: int) -> Job:

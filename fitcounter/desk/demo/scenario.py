@@ -15,7 +15,7 @@ from typing import Any
 
 from fitcounter.desk import shop
 from fitcounter.desk.aftercare import guarantee_term
-from fitcounter.desk.bench import plan as bench_plan
+from fitcounter.desk.bench import plan_keeping
 from fitcounter.desk.common.contact import read_phone
 from fitcounter.desk.demo import events
 from fitcounter.desk.demo.stage import PlayedJob, Stage
@@ -41,6 +41,7 @@ def load(data_dir: Path, now: datetime) -> None:
     store = open_store(data_dir / "shop.db")
     # a throw-away file: it need not survive a power cut while it is being written
     store.db.execute("PRAGMA synchronous = OFF")
+    store.follow_ups = ()  # the bench is planned once, when all of it is written
     try:
         first = Act(now - timedelta(days=500))
         shop.choose(store, first, **story["choices"])
@@ -51,7 +52,7 @@ def load(data_dir: Path, now: datetime) -> None:
         stage = Stage(store, shop.read(store), known, now, data_dir)
         play(stage, jobs)
         guarantee_term.close_expired(store, Act(now), stage.shop)
-        bench_plan.renew(store, Act(now), stage.shop)
+        plan_keeping.renew(store, Act(now))
     finally:
         store.close()
 

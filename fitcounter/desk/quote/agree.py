@@ -11,7 +11,6 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from pathlib import Path
 
-from fitcounter.desk.bench import plan as bench_plan
 from fitcounter.desk.common import files
 from fitcounter.desk.common.item_steps import StepInput, write_step
 from fitcounter.desk.common.links import LINK_DAYS, link_hash, link_key, link_token
@@ -98,9 +97,7 @@ def agree(
         return Written(ticket_id, detail=detail)
 
     with files.only_with(path):
-        written = store.once(act, "agreed", write)
-    bench_plan.refresh(store, act, shop)  # the trees behind the promised day are hers from now on
-    return written
+        return store.once(act, "agreed", write)
 
 
 def _still_open(store: Store, ticket_id: int, agreed: Agreed, offered: Offer) -> None:

@@ -16,7 +16,6 @@ from fitcounter.desk.assessment.limits import (
     figures_of,
     of_shop,
 )
-from fitcounter.desk.bench import plan as bench_plan
 from fitcounter.desk.settings.choices import BadChoices
 from fitcounter.desk.settings.leather_figures import figure_text, read_figure
 from fitcounter.desk.settings.leather_words import FACTOR_WORDS, LEATHER_WORDS
@@ -151,9 +150,7 @@ def keep(
             }
         )
 
-    written = store.once(act, "limits", write)
-    bench_plan.refresh(store, act, shop)
-    return written
+    return store.once(act, "limits", write)
 
 
 def own_texts(store: Store) -> dict[str, str]:

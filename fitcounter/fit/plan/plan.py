@@ -82,9 +82,8 @@ def written_out(bench: Bench, placed: list[Placed], end: Moment) -> Plan:
         if end.from_day[number] >= bench.table.never:
             unplanned.append((job.id, why_not(bench, number)))
         else:
-            waits_days = waits(
-                bench.floor.boots[number], [hold.on for hold in placed if hold.boot == number]
-            )
+            days_on = [hold.on for hold in placed if hold.boot == number]
+            waits_days = waits(bench.floor.boots[number], days_on, ready_by[number])
             boots.append(
                 boot_plan(
                     bench, number, [hold for hold in settled if hold.boot == number], waits_days
@@ -96,9 +95,16 @@ def written_out(bench: Bench, placed: list[Placed], end: Moment) -> Plan:
     )
 
 
-def waits(boot: WaitingBoot, days_on: list[int]) -> int:
-    """Days a boot waits for trees: from when it could go on to when it does, over its holds."""
+def waits(boot: WaitingBoot, days_on: list[int], ready_by: int | None) -> int:
+    """Days a boot waits for trees: from when it could go on to when it does, over its holds.
+
+    ready_by: the day its last hold is set late against. A hold in time for it waits for no tree.
+    """
     could = [boot.ready_from, *(boot.rhythm.read_day[day] for day in days_on)]
+    if days_on and ready_by is not None:
+        rhythm = boot.rhythm
+        if rhythm.finish_day[rhythm.read_day[days_on[-1]]] <= ready_by:
+            days_on = days_on[:-1]
     return sum(day - earliest for day, earliest in zip(days_on, could, strict=False))
 
 

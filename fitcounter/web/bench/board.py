@@ -6,7 +6,6 @@ from flask import Blueprint, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.bench import board, item_page, round_steps
-from fitcounter.desk.bench import plan as planning
 from fitcounter.desk.bench.board import BoardRow, entries
 from fitcounter.desk.bench.choice_page import choice_page
 from fitcounter.desk.bench.pair_repeat import same_for_other
@@ -88,7 +87,6 @@ def off() -> Response | tuple[str, int]:
         try:
             boot = tags_resolve.scanned_boot(store(), form.scan.data)
             round_steps.take_off(store(), act(), boot.id, StepInput(now()))
-            planning.refresh(store(), act(), the_shop())
             return redirect(
                 url_for("bench.off", taken=",".join([str(boot.id), *form.before()])), 303
             )

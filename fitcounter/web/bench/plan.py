@@ -9,8 +9,7 @@ from collections.abc import Callable
 from flask import flash, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from fitcounter.desk.bench import plan as planning
-from fitcounter.desk.bench import plan_changes, plan_page, slot_bookings
+from fitcounter.desk.bench import plan_changes, plan_keeping, plan_page, slot_bookings
 from fitcounter.desk.common.fields import read_day, read_whole
 from fitcounter.desk.shop import Written
 from fitcounter.errors import BadInput, Conflict, FitCounterError
@@ -44,7 +43,7 @@ def plan() -> str:
 @allow(*STAFF)
 def renew() -> Response:
     """Makes the plan anew."""
-    planning.renew(store(), act(), the_shop())
+    plan_keeping.renew(store(), act())
     flash("Planned anew.")
     return redirect(url_for("bench.plan"), 303)
 

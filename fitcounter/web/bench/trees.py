@@ -8,7 +8,6 @@ from flask import flash, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.bench import board, plan_changes
-from fitcounter.desk.bench import plan as planning
 from fitcounter.desk.bench import trees as bench_trees
 from fitcounter.desk.bench.trees import BareTreeReading, TreeTyped
 from fitcounter.errors import Conflict, FitCounterError, Unavailable
@@ -116,7 +115,6 @@ def tree_state(tree_id: int) -> Response | tuple[str, int]:
             label = bench_trees.tree_page(store(), tree_id).tree.label
             plan_changes.tree_out(store(), act(), the_shop(), label, bool(form.confirmed.data))
         bench_trees.set_state(store(), act(), tree_id, form.state.data or "")
-        planning.refresh(store(), act(), the_shop())
     except Unavailable:
         raise  # a page of its own
     except FitCounterError as error:

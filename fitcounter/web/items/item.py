@@ -19,7 +19,6 @@ from fitcounter.desk.bench import (
     round_steps,
 )
 from fitcounter.desk.bench import findings as bench_findings
-from fitcounter.desk.bench import plan as bench_plan
 from fitcounter.desk.bench.pair_repeat import same_for_other
 from fitcounter.desk.common.fields import read_day
 from fitcounter.desk.shop import Written
@@ -83,7 +82,6 @@ def take(item_id: int, step: str) -> Response | tuple[str, int]:
         if not form.validate():
             return page(item_id, step, form), 422
         written = RUN[step](item_id, form)
-        bench_plan.keep_current(store(), act(), the_shop(), step)
     except FitCounterError as error:
         if step == "undo" or getattr(error, "theirs", None):
             raise  # a button alone has no place for a sentence; both texts have a page of their own

@@ -9,7 +9,13 @@ import pytest
 from support.bench_cast import Pair, pair, tree
 from support.cast import Clock
 
-from fitcounter.desk.bench import other_steps, plan_changes, round_steps, slot_bookings
+from fitcounter.desk.bench import (
+    other_steps,
+    plan_changes,
+    plan_keeping,
+    round_steps,
+    slot_bookings,
+)
 from fitcounter.desk.bench import plan as bench_plan
 from fitcounter.desk.bench.round_steps import PutOn
 from fitcounter.desk.common.item_steps import StepInput
@@ -25,7 +31,7 @@ def test_a_promised_day_has_reserved_its_trees(
     """Planned: every hold has its claim, of the boot's side, and the pair's day is the later of its
     boots.
     """
-    plan = bench_plan.renew(store, Act(clock.now), choices)
+    plan = plan_keeping.renew(store, Act(clock.now))
 
     claims = [one for one in plans.bookings(store) if one.kind == "planned"]
     holds = plan.holds()
@@ -50,7 +56,7 @@ def test_two_dates_before_she_agrees_and_the_same_once_she_has(
 
     with store.write_tx():
         store.db.execute("UPDATE items SET state = 'queued'")
-    plan = bench_plan.renew(store, Act(clock.now), choices)
+    plan = plan_keeping.renew(store, Act(clock.now))
 
     assert asked.hope is not None
     assert asked.promise is not None
@@ -61,7 +67,7 @@ def test_a_second_pair_waits_for_the_only_trees_and_is_told_so(
     store: Store, choices: Shop, boots: Pair, clock: Clock
 ) -> None:
     """With one tree a side, the second pair's promise is later than the first's."""
-    first = bench_plan.renew(store, Act(clock.now), choices).pairs[0].ready
+    first = plan_keeping.renew(store, Act(clock.now)).pairs[0].ready
     second = pair(store, Act(clock.now), 42, "counter", "Tobias Renwick")
 
     asked = bench_plan.two_dates(store, choices, choices.today(clock.now), second.fit_id)
@@ -86,7 +92,7 @@ def test_running_rounds_keep_their_tree_in_the_plan(
     )
     pair(store, Act(clock.now), 42, name="Tobias Renwick")
 
-    plan = bench_plan.renew(store, Act(clock.now), choices)
+    plan = plan_keeping.renew(store, Act(clock.now))
 
     others = [hold for hold in plan.holds() if hold.tree == "4" and hold.job != str(boots.left)]
     assert others
@@ -100,7 +106,7 @@ def test_bench_away_asks_first_only_when_a_promised_day_moves(
 
     Away over a promised day: whose and by how much is asked, then saved.
     """
-    bench_plan.renew(store, Act(clock.now), choices)
+    plan_keeping.renew(store, Act(clock.now))
     far = date(2026, 9, 1)
     plan_changes.away(store, Act(clock.now), choices, far, far + timedelta(days=3), "fair", False)
     assert len(plans.closures(store)) == 1
@@ -169,7 +175,7 @@ def test_trees_are_kept_for_boots_at_home_and_given_back(
     assert len(slots) == 4
     assert min(one.from_day for one in slots) >= "2026-04-20"
 
-    bench_plan.renew(store, Act(clock.now), choices)
+    plan_keeping.renew(store, Act(clock.now))
     assert [one for one in plans.bookings(store) if one.kind == "slot"] == slots
 
     slot_bookings.drop_slot(store, Act(clock.now), choices, slots[0].id)
@@ -180,7 +186,7 @@ def test_an_agreed_pickup_day_sets_the_last_hold_late(
     store: Store, choices: Shop, boots: Pair, clock: Clock
 ) -> None:
     """The last hold begins later than it could, and the pair is still ready by that day."""
-    early = max(hold.on for hold in bench_plan.renew(store, Act(clock.now), choices).holds())
+    early = max(hold.on for hold in plan_keeping.renew(store, Act(clock.now)).holds())
     plan_changes.set_pickup_day(store, Act(clock.now), choices, boots.left, date(2026, 4, 24))
 
     made = bench_plan.make(store, choices, clock.now)
@@ -201,14 +207,14 @@ def test_what_was_reckoned_is_reckoned_again_only_when_it_changed(
     monkeypatch.setattr(
         plan_inputs, "standing", lambda store, item: asked.append(item.id) or whole(store, item)
     )
-    bench_plan.renew(store, Act(clock.now), choices)
+    plan_keeping.renew(store, Act(clock.now))
     assert sorted(asked) == [boots.left, boots.right]
     asked.clear()
-    bench_plan.renew(store, Act(clock.now), choices)
+    plan_keeping.renew(store, Act(clock.now))
     assert asked == []
 
     round_steps.prepare(store, Act(clock.now), boots.left, StepInput(clock.now), "dry", "")
-    bench_plan.renew(store, Act(clock.now), choices)
+    plan_keeping.renew(store, Act(clock.now))
     assert asked == [boots.left]
 
 
