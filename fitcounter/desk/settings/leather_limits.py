@@ -16,11 +16,11 @@ from fitcounter.desk.assessment.limits import (
     figures_of,
     of_shop,
 )
-from fitcounter.desk.settings.choices import BadChoices
+from fitcounter.desk.common.problems import Problems
 from fitcounter.desk.settings.leather_figures import figure_text, read_figure
 from fitcounter.desk.settings.leather_words import FACTOR_WORDS, LEATHER_WORDS
 from fitcounter.desk.shop import Shop
-from fitcounter.errors import BadInput, Conflict, NotFound
+from fitcounter.errors import Conflict, NotFound
 from fitcounter.fit.assessment.materials import HANDBOOK, Own
 from fitcounter.fit.handbook.figure import Figure
 from fitcounter.fit.handbook.leather import FACTORS, LEATHERS, LIMITS, Leather, figure_name
@@ -124,7 +124,7 @@ def keep(
     """Keeps what was changed, and makes the bench plan anew; None where nothing was. An empty
     figure is the handbook's again.
 
-    seen: the version that was looked at. Raises BadChoices with a sentence for each figure that
+    seen: the version that was looked at. Raises BadFields with a sentence for each figure that
     cannot be taken; Conflict; NotFound.
     """
     spans, _, usual, now = _known(code, of_shop(store))
@@ -218,33 +218,33 @@ def _summary(row: Leather) -> tuple[str, str]:
 def _read(
     code: str, spans: Mapping[str, Span], usual: Mapping[str, float], typed: Mapping[str, str]
 ) -> dict[str, float]:
-    """Every figure, the handbook's where nothing is typed. Raises BadChoices."""
-    wrong: dict[str, str] = {}
+    """Every figure, the handbook's where nothing is typed. Raises BadFields."""
+    problems = Problems()
     read: dict[str, float] = {}
     for key, span in spans.items():
-        try:
+        with problems.reading():
             read[key] = read_figure(typed[key], span, key) if typed.get(key) else usual[key]
-        except BadInput as error:
-            wrong[key] = error.sentence
-    if not wrong and code != EVERY:
-        wrong = _out_of_order(read)
-    if wrong:
-        raise BadChoices(wrong)
+    problems.raise_any()
+    if code != EVERY:
+        _check_order(read)
     return read
 
 
-def _out_of_order(read: Mapping[str, float]) -> dict[str, str]:
+def _check_order(read: Mapping[str, float]) -> None:
     """A leather goes no further in one go than ever, and is not usually taken further than in one
-    go.
+    go. Raises BadFields.
     """
+    problems = Problems()
     if read["round"] > read["ceiling"]:
-        return {
-            "round": "Type no more for one go than for ever, or raise the most on the tree, ever."
-        }
-    if read["routine"] > read["round"]:
-        return {
-            "routine": "Type no more for the usual than for one go, or raise the most in one go."
-        }
+        problems.add(
+            "round", "Type no more for one go than for ever, or raise the most on the tree, ever."
+        )
+    elif read["routine"] > read["round"]:
+        problems.add(
+            "routine", "Type no more for the usual than for one go, or raise the most in one go."
+        )
     if read["thickness_from_mm"] > read["thickness_to_mm"]:
-        return {"thickness_to_mm": "Type the thicker end here; it is thinner than the thin one."}
-    return {}
+        problems.add(
+            "thickness_to_mm", "Type the thicker end here; it is thinner than the thin one."
+        )
+    problems.raise_any()

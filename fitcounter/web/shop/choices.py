@@ -13,7 +13,7 @@ from fitcounter.desk.bench.round_checks import REASONS
 from fitcounter.desk.data import health as looked
 from fitcounter.desk.settings import choice_groups, choice_table, choices
 from fitcounter.desk.settings.leather_limits import own_texts
-from fitcounter.errors import Conflict
+from fitcounter.errors import BadFields, Conflict
 from fitcounter.fit.assessment import cautions
 from fitcounter.fit.assessment.course import DAMAGE, SET_SIGNS
 from fitcounter.fit.assessment.handbook_notes import beside_the_ceiling, the_saying
@@ -42,8 +42,8 @@ def shop_choices() -> Response | tuple[str, int]:
             kept = choices.keep(store(), act(), the_shop(), typed, form.seen_version)
             flash("Kept. It counts from now on." if kept else "Nothing was changed.")
             return redirect(url_for(".shop_choices"), 303)
-        except choices.BadChoices as error:
-            wrong = error.wrong
+        except BadFields as error:
+            wrong = dict(error.sentences)
         except Conflict as error:
             raise Conflict(error.sentence, theirs=_stored_now(typed)) from error
     elif not form.is_submitted():

@@ -6,9 +6,8 @@ from flask import flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.settings import leather_limits as settings_leather_limits
-from fitcounter.desk.settings.choices import BadChoices
 from fitcounter.desk.settings.leather_limits import LimitSheet
-from fitcounter.errors import Conflict
+from fitcounter.errors import BadFields, Conflict
 from fitcounter.fit.assessment.handbook_notes import beside_the_ceiling
 from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.auth.sign_in import bp
@@ -45,8 +44,8 @@ def leather(leather: str) -> Response | tuple[str, int]:
         try:
             _keep(leather, typed, form.seen_version)
             return redirect(url_for(".leathers"), 303)
-        except BadChoices as error:
-            wrong = error.wrong
+        except BadFields as error:
+            wrong = dict(error.sentences)
     elif not form.is_submitted():
         form.version.data = str(sheet.version)
     page = render_template(

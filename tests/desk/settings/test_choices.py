@@ -6,7 +6,7 @@ import pytest
 
 from fitcounter.desk import shop
 from fitcounter.desk.settings import choice_groups, choice_table, choices
-from fitcounter.errors import BadInput, Conflict
+from fitcounter.errors import BadFields, BadInput, Conflict
 from fitcounter.store.database import Act, Store
 
 
@@ -61,3 +61,18 @@ def test_who_looked_at_an_older_set_is_told_so_and_changes_nothing(store: Store,
     with pytest.raises(Conflict):
         choices.keep(store, act, shop.Shop(), {"hold_h": "96"}, looked_at)
     assert shop.read(store).hold_h == 72
+
+
+def test_every_wrong_choice_is_said_at_once_and_the_hours_are_compared_beside_them(
+    store: Store, act: Act
+):
+    typed = {"hold_h": "a week", "opens_at": "19:00", "phone": "call me"}
+    with pytest.raises(BadFields) as refused:
+        choices.keep(store, act, shop.Shop(), typed)
+    assert set(refused.value.sentences) == {"hold_h", "closes_at", "phone"}
+
+
+def test_hours_are_not_compared_where_one_of_them_cannot_be_read(store: Store, act: Act):
+    with pytest.raises(BadFields) as refused:
+        choices.keep(store, act, shop.Shop(), {"opens_at": "x", "closes_at": "08:00"})
+    assert set(refused.value.sentences) == {"opens_at"}
