@@ -10,7 +10,7 @@ import pytest
 from fitcounter.desk import shop
 from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.desk.documents import customer as documents_customer
-from fitcounter.desk.front_desk import calls, lists
+from fitcounter.desk.front_desk import calls, ticket_rows
 from fitcounter.desk.reports import book
 from fitcounter.papers.pdf import page_press
 from fitcounter.store import items, outcomes
@@ -32,10 +32,12 @@ def shelved(store: Store, job):
 
 def test_ready_since_counts_reminders_from_the_shops_own_day(store: Store, shelved):
     here = shop.read(store)
-    assert lists.ready_since(items.of_ticket(store, shelved.ticket_id), here) == date(2026, 3, 17)
+    assert ticket_rows.ready_since(items.of_ticket(store, shelved.ticket_id), here) == date(
+        2026, 3, 17
+    )
     calls.keep(store, Act(TEN_O_CLOCK, 1), here, shelved.ticket_id, "called")
     assert store.value("SELECT again_day FROM calls") == "2026-03-24"
-    rows = lists.open_rows(store, here, date(2026, 3, 24))
+    rows = ticket_rows.open_rows(store, here, date(2026, 3, 24))
     assert [days for _, days in calls.not_fetched(rows, here, date(2026, 3, 24))] == [7]
 
 

@@ -15,7 +15,8 @@ from support.ticket_rows import make_job
 
 from fitcounter.desk import shop
 from fitcounter.desk.bench import board
-from fitcounter.desk.front_desk import lists
+from fitcounter.desk.front_desk import ticket_rows
+from fitcounter.desk.front_desk import today as front_desk_today
 from fitcounter.errors import BadInput, Conflict, NoRoom, Unavailable
 from fitcounter.store import integrity, readings
 from fitcounter.store.database import (
@@ -244,8 +245,8 @@ def test_no_list_of_today_looks_through_every_ticket_there_ever_was(store: Store
     asked: list[str] = []
     store.db.conn.set_trace_callback(asked.append)
     here = shop.read(store)
-    rows = lists.open_rows(store, here, here.today(NOW))
-    lists.desk_lists(store, here, rows, NOW)
+    rows = ticket_rows.open_rows(store, here, here.today(NOW))
+    front_desk_today.desk_lists(store, here, rows, NOW)
     board.board(store, here, NOW)
     store.db.conn.set_trace_callback(None)
     large = {

@@ -15,7 +15,7 @@ from fitcounter.desk.common.translation import Speech, speech
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.customer import phrases
 from fitcounter.desk.documents.ticket import charges_of, paper_of
-from fitcounter.desk.front_desk import lists
+from fitcounter.desk.front_desk import ticket_rows
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import NotFound
 from fitcounter.fit import item_states
@@ -103,11 +103,11 @@ def leg_card(store: Store, shop: Shop, ticket_id: int, made_by: Press) -> bytes:
 def notice(store: Store, shop: Shop, ticket_id: int, now: datetime, made_by: Press) -> bytes:
     """About things that are ready and not fetched. Raises NotFound when not all is ready."""
     ticket = tickets.get(store, ticket_id)
-    row = lists.row_of(store, ticket, shop, shop.today(now))
+    row = ticket_rows.row_of(store, ticket, shop, shop.today(now))
     here = [
         one for one in row.items if one.state not in item_states.GONE
     ]  # what she fetched already is not asked for again
-    since = lists.ready_since(here, shop) if row.ready else None
+    since = ticket_rows.ready_since(here, shop) if row.ready else None
     if since is None:
         raise NotFound("Not all of this ticket is ready, so there is nothing to remind of.")
     customer = row.customer

@@ -11,7 +11,8 @@ from typing import Literal
 from fitcounter.desk.bench import board
 from fitcounter.desk.common import money
 from fitcounter.desk.documents.ticket import head, paper_of
-from fitcounter.desk.front_desk import lists
+from fitcounter.desk.front_desk import ticket_rows
+from fitcounter.desk.front_desk import today as front_desk_today
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput
 from fitcounter.fit import item_states
@@ -116,7 +117,7 @@ def evening_page(store: Store, shop: Shop, now: datetime) -> bytes:
 def evening(store: Store, shop: Shop, now: datetime) -> EveningSheet:
     """The evening sheet as a record."""
     today = shop.today(now)
-    rows = lists.open_rows(store, shop, today)
+    rows = ticket_rows.open_rows(store, shop, today)
     bench = board.board(store, shop, now)
     due = [*bench.off, *bench.read, *bench.later]
     return EveningSheet(
@@ -134,13 +135,13 @@ def evening(store: Store, shop: Shop, now: datetime) -> EveningSheet:
         ),
         to_call=tuple(
             f"{row.ticket.number} {row.customer.name} {row.customer.phone_typed}"
-            for row in lists.desk_lists(store, shop, rows, now).calls
+            for row in front_desk_today.desk_lists(store, shop, rows, now).calls
         ),
         paper=paper_of(shop),
     )
 
 
-def _job(row: lists.Row, shop: Shop) -> EveningRow:
+def _job(row: ticket_rows.TicketRow, shop: Shop) -> EveningRow:
     steps = [
         item_states.next_step(one.state, one.work)
         for one in row.items
@@ -155,7 +156,7 @@ def _job(row: lists.Row, shop: Shop) -> EveningRow:
     return EveningRow(
         number=str(row.ticket.number),
         customer=row.customer.name,
-        what=lists.names(row.items),
+        what=ticket_rows.names(row.items),
         where=", ".join(shelves),
         state=row.words,
         next_step="; ".join(following),

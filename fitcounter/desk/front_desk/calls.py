@@ -12,7 +12,7 @@ from datetime import date, timedelta
 from fitcounter.desk.common import mail, money
 from fitcounter.desk.common.translation import Speech, speech
 from fitcounter.desk.customer.phrases import NAMES
-from fitcounter.desk.front_desk.lists import Row, ready_since
+from fitcounter.desk.front_desk.ticket_rows import TicketRow, ready_since
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput
 from fitcounter.fit import item_states
@@ -49,7 +49,7 @@ class Message:
     told: Sequence[CallRecord]
 
 
-def message(store: Store, row: Row, shop: Shop) -> Message:
+def message(store: Store, row: TicketRow, shop: Shop) -> Message:
     """The answer sentence in her language: what is ready, where, until when the shop is open, what
     she owes.
     """
@@ -70,7 +70,7 @@ def message(store: Store, row: Row, shop: Shop) -> Message:
     )
 
 
-def _ready(row: Row, shop: Shop, words: Speech) -> str:
+def _ready(row: TicketRow, shop: Shop, words: Speech) -> str:
     say = {
         "name": row.customer.name.split()[0],
         "shop": shop.name,
@@ -90,7 +90,7 @@ def _ready(row: Row, shop: Shop, words: Speech) -> str:
     )
 
 
-def _partly(row: Row, shop: Shop, words: Speech) -> str:
+def _partly(row: TicketRow, shop: Shop, words: Speech) -> str:
     """What is here, and when the rest is expected; she says whether she comes once or twice."""
     here = [one for one in row.items if one.state in item_states.READY]
     days = [
@@ -202,7 +202,7 @@ def come_twice(store: Store, act: Act, ticket_id: int) -> Written:
     return store.once(act, "comes-twice", write)
 
 
-def not_fetched(rows: list[Row], shop: Shop, today: date) -> list[tuple[Row, int]]:
+def not_fetched(rows: list[TicketRow], shop: Shop, today: date) -> list[tuple[TicketRow, int]]:
     """All here and not fetched for at least the first reminder day, with the days since it was
     ready.
     """

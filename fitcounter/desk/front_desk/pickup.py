@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 
 from fitcounter.desk.common import money, wear_rules
 from fitcounter.desk.common.item_steps import StepInput, take_step, write_step
-from fitcounter.desk.front_desk.lists import names
+from fitcounter.desk.front_desk.ticket_rows import names
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, Conflict
 from fitcounter.fit import item_states

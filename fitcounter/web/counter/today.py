@@ -11,7 +11,9 @@ from wtforms import RadioField
 from fitcounter.desk.aftercare import follow_ups
 from fitcounter.desk.bench import board
 from fitcounter.desk.front_desk import calls as front_desk_calls
-from fitcounter.desk.front_desk import lists
+from fitcounter.desk.front_desk import search as front_desk_search
+from fitcounter.desk.front_desk import ticket_rows
+from fitcounter.desk.front_desk import today as front_desk_today
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets import page as tickets_page
 from fitcounter.errors import BadInput, FitCounterError, RetiredTag
@@ -38,13 +40,13 @@ def today() -> str:
     ?all=1: every row, due or not.
     """
     day = the_shop().today(g.now)
-    rows = lists.open_rows(store(), the_shop(), day)
+    rows = ticket_rows.open_rows(store(), the_shop(), day)
     return render_template(
         "counter/today.html",
         rows=rows,
-        most=None if request.args.get("all") == "1" else lists.MOST_ROWS,
+        most=None if request.args.get("all") == "1" else front_desk_today.MOST_ROWS,
         day=day,
-        desk=lists.desk_lists(store(), the_shop(), rows, g.now),
+        desk=front_desk_today.desk_lists(store(), the_shop(), rows, g.now),
         bench=board.board(store(), the_shop(), g.now),
         follow_ups=follow_ups.due_by(store(), day),
     )
@@ -57,7 +59,7 @@ def find() -> Response | str:
     typed = request.args.get("q", "")[:200]
     try:
         day = the_shop().today(g.now)
-        rows = lists.find(store(), the_shop(), typed, day) if typed.strip() else []
+        rows = front_desk_search.find(store(), the_shop(), typed, day) if typed.strip() else []
     except RetiredTag as error:
         return redirect(url_for("items.tag", code=error.code), 303)
     return render_template("counter/find.html", typed=typed, rows=rows)
@@ -69,7 +71,7 @@ def ready() -> Response:
     """Number, words and shelf of every open ticket, without names: what a shop's phone may keep for
     when there is no network.
     """
-    rows = lists.open_rows(store(), the_shop(), the_shop().today(g.now))
+    rows = ticket_rows.open_rows(store(), the_shop(), the_shop().today(g.now))
     return jsonify(
         [{"number": row.ticket.number, "words": row.words, "ready": row.ready} for row in rows]
     )
@@ -90,7 +92,7 @@ def call(ticket_id: int) -> Response | tuple[str, int]:
             return redirect(_next_call(the_shop()), 303)
         except FitCounterError as error:
             form.take(error)
-    row = lists.row_of(
+    row = ticket_rows.row_of(
         store(), tickets_page.look(store(), ticket_id).ticket, the_shop(), the_shop().today(g.now)
     )
     said = front_desk_calls.message(store(), row, the_shop())
@@ -121,6 +123,6 @@ def follow_up(follow_up_id: int) -> Response:
 
 def _next_call(shop: Shop) -> str:
     """The next call to make, else Today."""
-    rows = lists.open_rows(store(), shop, shop.today(g.now))
-    calls = lists.desk_lists(store(), shop, rows, g.now).calls
+    rows = ticket_rows.open_rows(store(), shop, shop.today(g.now))
+    calls = front_desk_today.desk_lists(store(), shop, rows, g.now).calls
     return url_for(".call", ticket_id=calls[0].ticket.id) if calls else url_for(".today")

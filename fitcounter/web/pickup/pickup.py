@@ -15,7 +15,8 @@ from wtforms import BooleanField, SelectField, SelectMultipleField
 from fitcounter.desk.common import money
 from fitcounter.desk.common.item_steps import StepInput
 from fitcounter.desk.common.wear_rules import read_minutes
-from fitcounter.desk.front_desk import lists, pickup
+from fitcounter.desk.front_desk import pickup
+from fitcounter.desk.front_desk import today as front_desk_today
 from fitcounter.desk.tags import resolve as tags_resolve
 from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.web.access import act, allow, store, the_shop
@@ -47,7 +48,9 @@ class HandOverForm(SavedForm):
 @allow("counter", "owner")
 def on_the_shelf() -> str:
     """What waits on the shelves, and the field that finds the rest."""
-    return render_template("pickup/list.html", rows=lists.shelved(store(), the_shop(), g.now))
+    return render_template(
+        "pickup/list.html", rows=front_desk_today.shelved(store(), the_shop(), g.now)
+    )
 
 
 @bp.route("/pickup/<int:ticket_id>", methods=["GET", "POST"])

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from flask import Response, g, render_template
 
-from fitcounter.desk.front_desk import calls, lists
+from fitcounter.desk.front_desk import calls, ticket_rows
 from fitcounter.desk.reports import book
 from fitcounter.web.access import allow, store, the_shop
 from fitcounter.web.auth.sign_in import bp
@@ -18,7 +18,7 @@ from fitcounter.web.auth.sign_in import bp
 def the_book() -> str:
     """Pictures an owner would rather look at than read, each with its table under it."""
     shop, today = the_shop(), the_shop().today(g.now)
-    rows = lists.open_rows(store(), shop, today)
+    rows = ticket_rows.open_rows(store(), shop, today)
     return render_template(
         "shop/book.html",
         page=book.look(store(), shop, g.now),

@@ -9,19 +9,11 @@ from support.cast import Clock
 
 from fitcounter.desk import shop
 from fitcounter.desk.aftercare import wear_calendar
-from fitcounter.desk.common.item_steps import StepInput, catch_up
+from fitcounter.desk.common.item_steps import StepInput
 from fitcounter.desk.front_desk import pickup
 from fitcounter.errors import BadInput, Conflict, NotFound
 from fitcounter.store import bills, contacts, items, tickets
 from fitcounter.store.database import Act, Store
-
-
-@pytest.fixture
-def shelved(store: Store, job, act: Act):
-    """The job with all three things on the shelf."""
-    for item_id in (job.left, job.right, job.bag):
-        catch_up(store, act, item_id, "shelved", StepInput(act.at, columns={"shelf": "C2"}))
-    return job
 
 
 @pytest.fixture

@@ -14,7 +14,7 @@ from support.ticket_rows import Job, make_job
 
 from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.desk.front_desk import calls as front_desk_calls
-from fitcounter.desk.front_desk import lists
+from fitcounter.desk.front_desk import ticket_rows
 from fitcounter.desk.shop import Shop, read
 from fitcounter.store import contacts, tickets
 from fitcounter.store.database import Act, Store
@@ -167,7 +167,9 @@ def test_several_things_in_one_state_are_said_in_the_plural(
     store: Store, clock: Clock, state: str, words: str
 ):
     made = make_job(store, Act(clock.now, 1), state=state)
-    row = lists.row_of(store, tickets.get(store, made.ticket_id), read(store), date(2026, 3, 17))
+    row = ticket_rows.row_of(
+        store, tickets.get(store, made.ticket_id), read(store), date(2026, 3, 17)
+    )
     assert row.words == f"both boots and bag {words}"
 
 
@@ -186,7 +188,7 @@ def test_what_goes_back_undone_is_not_called_ready_for_her(store: Store, clock: 
     made = make_job(store, Act(clock.now, 1), state="declined")
     ticket, here = tickets.get(store, made.ticket_id), read(store)
     words = front_desk_calls.message(
-        store, lists.row_of(store, ticket, here, date(2026, 3, 17)), here
+        store, ticket_rows.row_of(store, ticket, here, date(2026, 3, 17)), here
     ).words
     assert words.startswith(
         f"Hello Marisol, what you left at {here.name}, number 1, is ready to go back as it came."
@@ -194,7 +196,7 @@ def test_what_goes_back_undone_is_not_called_ready_for_her(store: Store, clock: 
     with store.write_tx():
         store.db.execute("UPDATE customers SET language = 'es'")
     spanish = front_desk_calls.message(
-        store, lists.row_of(store, ticket, here, date(2026, 3, 17)), here
+        store, ticket_rows.row_of(store, ticket, here, date(2026, 3, 17)), here
     ).words
     assert "está listo para volver contigo como vino" in spanish
     with store.write_tx():
@@ -203,6 +205,6 @@ def test_what_goes_back_undone_is_not_called_ready_for_her(store: Store, clock: 
     assert (
         "everything is ready"
         in front_desk_calls.message(
-            store, lists.row_of(store, ticket, here, date(2026, 3, 17)), here
+            store, ticket_rows.row_of(store, ticket, here, date(2026, 3, 17)), here
         ).words
     )

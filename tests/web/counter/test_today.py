@@ -9,7 +9,8 @@ from support.ticket_rows import Job, make_job
 from fitcounter.desk import shop
 from fitcounter.desk.aftercare import follow_ups as aftercare_follow_ups
 from fitcounter.desk.common.item_steps import StepInput, catch_up
-from fitcounter.desk.front_desk import lists, pickup
+from fitcounter.desk.front_desk import pickup
+from fitcounter.desk.front_desk import today as front_desk_today
 from fitcounter.store import tags
 from fitcounter.store.database import Act, Store
 
@@ -152,7 +153,7 @@ def test_a_long_list_says_how_many_more_and_they_are_all_one_tap_away(
     counter: Counter, store: Store, clock: Clock, monkeypatch: pytest.MonkeyPatch
 ):
     """Without script; what is not due stands in the list of everything open, and only there."""
-    monkeypatch.setattr(lists, "MOST_ROWS", 2)
+    monkeypatch.setattr(front_desk_today, "MOST_ROWS", 2)
     act = Act(clock.now, 1)
     jobs = [make_job(store, act, name, "counter") for name in ("Ada", "Bea", "Cleo")]
     make_job(store, act, "Dora")
@@ -192,12 +193,3 @@ def test_the_list_a_phone_may_keep_has_no_names(counter: Counter, stranger: Coun
         }
     ]
     assert stranger.get("/ready.json", headers={"Accept": "application/json"}).status_code == 401
-
-
-def test_slips_of_one_letter_are_near_and_two_are_not():
-    near = lists._near
-    assert all(
-        near("okafor", other)
-        for other in ("okafor", "okafr", "okaffor", "okefor", "okfaor", "kafor")
-    )
-    assert not any(near("okafor", other) for other in ("okfar", "oakfro", "okaforxx", "ikafir"))

@@ -1,0 +1,74 @@
+"""Finding a job from whatever is at hand: a tag, a number, the end of a phone number, a name even
+with a slip in it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+
+from fitcounter.desk.front_desk.ticket_rows import TicketRow, row_of
+from fitcounter.desk.shop import Shop
+from fitcounter.desk.tags.resolve import tagged_item
+from fitcounter.errors import BadInput, NotFound, RetiredTag
+from fitcounter.store import items, search, tickets
+from fitcounter.store.customers import name_key
+from fitcounter.store.database import Store
+from fitcounter.store.records import Customer, Ticket
+
+
+def find(store: Store, shop: Shop, typed: str, today: date) -> list[TicketRow]:
+    """What one field finds, best first: a tag's code or address, a number, the last four of a
+    phone, a name from two letters. Raises RetiredTag for a tag that opens nothing any more.
+    """
+    return [row_of(store, ticket, shop, today) for ticket in _tickets(store, typed.strip())]
+
+
+def _tickets(store: Store, text: str) -> list[Ticket]:
+    digits = "".join(one for one in text if one.isascii() and one.isdigit())
+    if text.isascii() and text.isdigit() and len(text) <= 3:
+        return search.by_number(store, int(text))
+    if digits and len(digits) == len(
+        [one for one in text if not one.isspace() and one not in "()+-."]
+    ):
+        numbered = search.by_number(store, int(digits)) if len(digits) == 4 else []
+        return numbered + search.of_customers(
+            store, [one.id for one in search.by_last4(store, digits[-4:])]
+        )
+    try:
+        item = items.get(store, tagged_item(store, text))
+        return [tickets.get(store, item.ticket_id)]
+    except RetiredTag:
+        raise  # it may have hung on another customer's thing
+    except (BadInput, NotFound):
+        return search.of_customers(store, [one.id for one in _named(store, text)])
+
+
+def _named(store: Store, text: str) -> list[Customer]:
+    return search.by_name(store, text) or [
+        one
+        for one in search.open_names(store)
+        if _one_slip(name_key(text), name_key(one.name).split())
+    ]
+
+
+def _one_slip(typed: str, words: Iterable[str]) -> bool:
+    """Whether a word of the name is the typed one but for one letter more, less, other or two
+    swapped; from four letters on.
+    """
+    piece = typed.strip()
+    if len(piece) < 4:
+        return False
+    return any(_near(piece, word[: len(piece) + cut]) for word in words for cut in (-1, 0, 1))
+
+
+def _near(one: str, other: str) -> bool:
+    """At most one insertion, deletion, substitution or swap of neighbours apart."""
+    if abs(len(one) - len(other)) > 1:
+        return False
+    start = next(
+        (n for n, (a, b) in enumerate(zip(one, other, strict=False)) if a != b),
+        min(len(one), len(other)),
+    )
+    a, b = one[start:], other[start:]
+    return a[1:] == b[1:] or a[1:] == b or a == b[1:] or (a[:2] == b[:2][::-1] and a[2:] == b[2:])

@@ -1,0 +1,169 @@
+"""A ticket as one line that is the answer: "41 Okafor: both boots here, shelf C2; bag Tuesday; owes
+$45".
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from functools import lru_cache
+
+from babel.dates import format_date
+
+from fitcounter.desk.common import money
+from fitcounter.desk.shop import Shop
+from fitcounter.fit import item_states
+from fitcounter.store import bills, customers, items, lists
+from fitcounter.store.database import Store, utc_time
+from fitcounter.store.records import Customer, Item, Payment, PriceLine, Ticket
+
+# A week either way the day of the week says enough; beyond, the date.
+NEAR_DAYS = 6
+
+
+@dataclass(frozen=True, slots=True)
+class TicketRow:
+    """One ticket as one line: whose, where each thing is, and what is owed in minor units.
+
+    ready: all of it is here. late_days: past the promised day, 0 where it is not. asked: the last
+    call, None where there was none. today: the shop-local day.
+    """
+
+    ticket: Ticket
+    customer: Customer
+    items: list[Item]
+    due_minor: int
+    ready: bool
+    late_days: int
+    asked: lists.CallRecord | None
+    shop: Shop
+    today: date
+
+    @property
+    def words(self) -> str:
+        """Where each thing is, in one sentence; put together only for the rows that are read."""
+        return words_of(self.items, self.ticket, self.shop, self.today)
+
+    @property
+    def some_here(self) -> bool:
+        """Whether anything of it is on the shelf."""
+        return any(item.state in item_states.READY for item in self.items)
+
+    @property
+    def to_tell(self) -> bool:
+        """Whether there is something to call about: all of it is here, or a part, and the customer
+        agreed to come twice.
+        """
+        return self.ready or bool(self.ticket.come_twice and self.some_here)
+
+
+def open_rows(store: Store, shop: Shop, today: date) -> list[TicketRow]:
+    """Every open ticket as a row, by promised day."""
+    whose, things = lists.customers(store), lists.items(store)
+    listed, paid, asked = lists.listed_minor(store), lists.paid_minor(store), lists.asked(store)
+    rows = []
+    for ticket in lists.open_tickets(store):
+        held = things.get(ticket.id, [])
+        rows.append(
+            TicketRow(
+                ticket=ticket,
+                customer=whose[ticket.customer_id],
+                items=held,
+                due_minor=_due_minor(ticket, listed.get(ticket.id, 0), paid.get(ticket.id, 0)),
+                ready=item_states.ready(item.state for item in held),
+                late_days=_late_days(ticket, held, today),
+                asked=asked.get(ticket.id),
+                shop=shop,
+                today=today,
+            )
+        )
+    return rows
+
+
+def row_of(store: Store, ticket: Ticket, shop: Shop, today: date) -> TicketRow:
+    """One ticket as a row, whatever its state; without its last call."""
+    held = items.of_ticket(store, ticket.id)
+    lines, payments = bills.lines(store, ticket.id), bills.payments(store, ticket.id)
+    return TicketRow(
+        ticket=ticket,
+        customer=customers.get(store, ticket.customer_id),
+        items=held,
+        due_minor=money.sums(ticket, lines, payments).due_minor,
+        ready=item_states.ready(item.state for item in held),
+        late_days=_late_days(ticket, held, today),
+        asked=None,
+        shop=shop,
+        today=today,
+    )
+
+
+def words_of(held: Sequence[Item], ticket: Ticket, shop: Shop, today: date) -> str:
+    """'both boots here, shelf C2; bag Thursday': each thing once, the two boots together where they
+    stand alike.
+    """
+    things: dict[str, list[Item]] = {}
+    for item in held:
+        things.setdefault(_where(item, ticket, shop, today), []).append(item)
+    return "; ".join(f"{names(group)} {where}" for where, group in things.items())
+
+
+def names(group: Sequence[Item]) -> str:
+    """'both boots', 'left boot and bag'; what has no name of its own by its description."""
+    boots = [one for one in group if one.kind == "boot" and one.side]
+    rest = [
+        one.kind if one.kind != "other" else one.description or "thing"
+        for one in group
+        if one not in boots
+    ]
+    if len(boots) == 2:
+        return " and ".join(["both boots", *rest])
+    return " and ".join([f"{one.side} boot" for one in boots] + rest)
+
+
+def near(day: date, today: date, shop: Shop) -> str:
+    """today, tomorrow, Thursday, or 14 April."""
+    if day in (today, today + timedelta(days=1)):
+        return "today" if day == today else "tomorrow"
+    return _day_words(
+        day, "EEEE" if today < day <= today + timedelta(days=NEAR_DAYS) else "d MMMM", shop.locale
+    )
+
+
+@lru_cache(maxsize=512)
+def _day_words(day: date, pattern: str, locale: str) -> str:
+    return format_date(day, pattern, locale)
+
+
+def ready_since(held: Sequence[Item], shop: Shop) -> date | None:
+    """The shop's own day on which the last thing came onto the shelf; None while nothing is
+    there.
+    """
+    since = max((one.since for one in held if one.state in item_states.READY), default=None)
+    return None if since is None else shop.today(utc_time(since))
+
+
+def _late_days(ticket: Ticket, held: Sequence[Item], today: date) -> int:
+    """By how many days an open ticket that is not all here is past its promised day."""
+    settled = ticket.state != "open" or bool(ticket.handed_over_at) or not ticket.promise_day
+    if settled or item_states.ready(item.state for item in held):
+        return 0
+    return max(0, (today - date.fromisoformat(str(ticket.promise_day))).days)
+
+
+def _where(item: Item, ticket: Ticket, shop: Shop, today: date) -> str:
+    if item.state == "shelved":
+        return f"here, shelf {item.shelf}" if item.shelf else "here"
+    if item.state in (*item_states.GONE, *item_states.ASIDE, "expected", "counter"):
+        return item_states.WORDS_OF_SEVERAL[item.state]
+    day = item.promised_day or (ticket.promise_day if not ticket.handed_over_at else None)
+    state = item_states.WORDS_OF_SEVERAL[item.state]
+    return f"{state}, {near(date.fromisoformat(day), today, shop)}" if day else state
+
+
+def _due_minor(ticket: Ticket, listed: int, paid: int) -> int:
+    """What is owed, in minor units, from the sums of the price lines and of the payments."""
+    line = PriceLine(0, ticket.id, None, 0, "", "flat", 1, listed)
+    return money.sums(
+        ticket, [line], [Payment(0, ticket.id, "", "payment", paid, None, "")]
+    ).due_minor

@@ -1,0 +1,62 @@
+"""Short lists of the front desk that empty themselves when the work is done: calls to make, what is
+late, undecided or fetched, and what waits on the shelves.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+from zoneinfo import ZoneInfo
+
+from fitcounter.desk.front_desk.ticket_rows import TicketRow, open_rows, row_of
+from fitcounter.desk.shop import Shop
+from fitcounter.fit import item_states
+from fitcounter.store import lists
+from fitcounter.store.database import Store, utc_text
+
+# Of one list on Today; the rest is one tap away, so that the page opens as quickly on a bad day.
+MOST_ROWS = 40
+
+
+@dataclass(frozen=True, slots=True)
+class DeskLists:
+    """The front desk's own lists of today."""
+
+    calls: list[TicketRow]
+    late: list[TicketRow]
+    undecided: list[TicketRow]
+    fetched: list[TicketRow]
+
+
+def desk_lists(store: Store, shop: Shop, rows: Sequence[TicketRow], now: datetime) -> DeskLists:
+    """Calls to make, what is late, what is not agreed yet, and what was fetched today."""
+    today = shop.today(now)
+    zone = ZoneInfo(shop.zone)
+    first, last = (
+        utc_text(datetime.combine(today + timedelta(days=n), time(), zone)) for n in (0, 1)
+    )
+    return DeskLists(
+        calls=[row for row in rows if row.to_tell and _to_call(row, today)],
+        late=[row for row in rows if row.late_days],
+        undecided=[row for row in rows if any(item.state == "counter" for item in row.items)],
+        fetched=[
+            row_of(store, ticket, shop, today) for ticket in lists.fetched_on(store, first, last)
+        ],
+    )
+
+
+def shelved(store: Store, shop: Shop, now: datetime) -> list[TicketRow]:
+    """Tickets with something on the shelf, those that are all here first, then by promised day."""
+    rows = [row for row in open_rows(store, shop, shop.today(now)) if row.some_here]
+    return sorted(rows, key=lambda row: not row.ready)
+
+
+def _to_call(row: TicketRow, today: date) -> bool:
+    """Nobody was told yet, something came onto the shelf since, or it is time to ask again."""
+    asked = row.asked
+    if asked is None or any(
+        one.since > asked.at for one in row.items if one.state in item_states.READY
+    ):
+        return True
+    return asked.again_day is not None and asked.again_day <= today.isoformat()

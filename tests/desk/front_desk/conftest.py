@@ -1,0 +1,16 @@
+"""All of a job on its shelf, for the tests of the front desk."""
+
+from __future__ import annotations
+
+import pytest
+
+from fitcounter.desk.common.item_steps import StepInput, catch_up
+from fitcounter.store.database import Act, Store
+
+
+@pytest.fixture
+def shelved(store: Store, job, act: Act):
+    """The job with all three things on the shelf."""
+    for item_id in (job.left, job.right, job.bag):
+        catch_up(store, act, item_id, "shelved", StepInput(act.at, columns={"shelf": "C2"}))
+    return job
