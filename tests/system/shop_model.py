@@ -44,7 +44,7 @@ from fitcounter.desk.measuring import save as measuring_save
 from fitcounter.desk.measuring.terms import Terms
 from fitcounter.desk.quote import agree
 from fitcounter.desk.quote import answer as quote_answer
-from fitcounter.desk.quote.offer import Line
+from fitcounter.desk.quote.offer import OfferLine
 from fitcounter.desk.shop import open_store
 from fitcounter.errors import FitCounterError
 from fitcounter.store import (
@@ -265,7 +265,7 @@ class ShopMachine(RuleBasedStateMachine):
             ).can_stretch
         version = tickets.get(self.store, job.ticket_id).version - stale
         said = agree.Agreed(
-            (Line("Stretching the pair", "flat", PRICE),),
+            (OfferLine("Stretching the pair", "flat", PRICE),),
             job.name,
             deposit_minor=DEPOSIT,
             version=version,

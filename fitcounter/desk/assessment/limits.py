@@ -12,6 +12,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
+from typing import Any
 
 from fitcounter.fit.assessment.assess import Assessment, assess, case_of
 from fitcounter.fit.assessment.job import Asked, Job, Side
@@ -181,4 +182,5 @@ def _row(row: Leather, own: Mapping[str, float]) -> Leather:
     """The handbook's row with the shop's figures in it."""
     now = {**figures_of(row), **own}
     thickness = (now.pop("thickness_from_mm"), now.pop("thickness_to_mm"))
-    return replace(row, **now, thickness_mm=thickness, reason=f"{row.reason}; {OWN_FIGURES}")  # type: ignore[arg-type]  # all are numbers
+    numbers: dict[str, Any] = {**now, "thickness_mm": thickness}
+    return replace(row, **numbers, reason=f"{row.reason}; {OWN_FIGURES}")

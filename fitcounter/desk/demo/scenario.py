@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -25,7 +26,7 @@ from fitcounter.desk.measuring import save as measuring_save
 from fitcounter.desk.measuring.sheet import Row, Sheet
 from fitcounter.desk.measuring.terms import Terms, station_at
 from fitcounter.desk.quote import agree
-from fitcounter.desk.quote.offer import Line, make_offer
+from fitcounter.desk.quote.offer import make_offer
 from fitcounter.desk.staff import people
 from fitcounter.fit.tape import parse_length
 from fitcounter.settings import SEED_SCENARIO
@@ -188,7 +189,7 @@ def _agree(stage: Stage, act: Act, job: PlayedJob) -> None:
     prices = {thing["kind"]: thing["price"] for thing in job.story.get("things", [])}
     price = {job.items[kind]: minor for kind, minor in prices.items()}
     lines = tuple(
-        Line(line.what, line.kind, price.get(line.item_id or 0, line.amount_minor), line.item_id)
+        replace(line, amount_minor=price.get(line.item_id or 0, line.amount_minor))
         for line in offer.lines
     )
     agreed = agree.Agreed(lines, job.story["name"], offer.promise, job.story["deposit"], "CO")

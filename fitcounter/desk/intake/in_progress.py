@@ -14,7 +14,7 @@ from fitcounter.desk.bench import tree_bookings
 from fitcounter.desk.common.item_steps import StepInput, write_catch_up
 from fitcounter.desk.intake import new_job
 from fitcounter.desk.intake.job_records import NewJob
-from fitcounter.desk.quote.agree import Opening, open_for_asking
+from fitcounter.desk.quote.agree import TicketOpening, open_for_asking
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput
 from fitcounter.fit import item_states
@@ -91,7 +91,7 @@ def write_in(store: Store, act: Act, shop: Shop, already: Already, data_dir: Pat
         bills.pay(store, act, ticket_id, "deposit", already.paid_minor)
     promised = {"promise_day": already.promised.isoformat()} if already.promised else {}
     here = items.of_ticket(store, ticket_id)
-    opening = Opening(items=here, days=promised)
+    opening = TicketOpening(items=here, days=promised)
     open_for_asking(store, act, tickets.get(store, ticket_id), opening, data_dir)
     return Written(ticket_id, row_id=fit_id, detail={"items": len(here)})
 

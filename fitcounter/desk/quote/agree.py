@@ -15,7 +15,7 @@ from fitcounter.desk.common import files
 from fitcounter.desk.common.item_steps import StepInput, write_step
 from fitcounter.desk.common.links import LINK_DAYS, link_hash, link_key, link_token
 from fitcounter.desk.quote import consent
-from fitcounter.desk.quote.offer import Line, Offer, further_minor, make_offer
+from fitcounter.desk.quote.offer import Offer, OfferLine, further_minor, make_offer
 from fitcounter.desk.quote.signature import new_path, read_signature
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tags.attach import tag_items
@@ -39,7 +39,7 @@ class Agreed:
     jobs: item id to what is done to it beside stretching.
     """
 
-    lines: tuple[Line, ...]
+    lines: tuple[OfferLine, ...]
     name: str
     promise: date | None = None
     deposit_minor: int = 0
@@ -76,7 +76,7 @@ def agree(
         if picture:
             files.put(path, picture)
         _keep_consent(store, act, offer, agreed, path.name if picture else "")
-        opening = Opening(
+        opening = TicketOpening(
             items=offer.waiting,
             codes=agreed.tags,
             version=agreed.version,
@@ -156,7 +156,7 @@ def decline(store: Store, act: Act, fit_id: int, why: str, data_dir: Path) -> Wr
                 "These boots are agreed already. Use the item's own page to send them back."
             )
         ticket = tickets.get(store, fit.ticket_id)
-        open_for_asking(store, act, ticket, Opening(items=boots), data_dir)
+        open_for_asking(store, act, ticket, TicketOpening(items=boots), data_dir)
         for boot in boots:
             write_step(
                 store,
@@ -171,7 +171,7 @@ def decline(store: Store, act: Act, fit_id: int, why: str, data_dir: Path) -> Wr
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Opening:
+class TicketOpening:
     """What a ticket gets once it can be asked for. items: to be tagged; codes: item id to the code
     of a tag that hangs ready.
 
@@ -185,7 +185,7 @@ class Opening:
 
 
 def open_for_asking(
-    store: Store, act: Act, ticket: Ticket, opening: Opening, data_dir: Path
+    store: Store, act: Act, ticket: Ticket, opening: TicketOpening, data_dir: Path
 ) -> None:
     """Tags the items, gives the ticket its spoken number, days and link, inside a write: from now
     on it can be asked for.

@@ -22,7 +22,7 @@ WAITING = ("counter",)  # what is still at home is agreed when it is here
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class OfferLine:
     """A price line as it is offered or agreed. kind: flat, round, job or reduction."""
 
     what: str
@@ -44,7 +44,7 @@ class Offer:
     ticket: Ticket
     waiting: tuple[Item, ...]
     answers: tuple[Answer, ...]
-    lines: tuple[Line, ...]
+    lines: tuple[OfferLine, ...]
     further_minor: int
     deposit_minor: int
     hope: date | None
@@ -127,18 +127,18 @@ def _answers(store: Store, shop: Shop, waiting: Sequence[Item], today: date) -> 
     return told
 
 
-def _lines(shop: Shop, told: Sequence[Answer], waiting: Sequence[Item]) -> list[Line]:
-    lines: list[Line] = []
+def _lines(shop: Shop, told: Sequence[Answer], waiting: Sequence[Item]) -> list[OfferLine]:
+    lines: list[OfferLine] = []
     for one in told:
         boots = "the pair" if len(one.boots) == 2 else f"the {one.boots[0].side} boot"
         if one.can_stretch:
             goes = "one go" if shop.rounds_included == 1 else f"up to {shop.rounds_included} goes"
-            lines.append(Line(f"Stretching {boots}, {goes}", "flat", shop.stretch_minor))
+            lines.append(OfferLine(f"Stretching {boots}, {goes}", "flat", shop.stretch_minor))
         elif one.tier == "panel":
-            lines.append(Line(f"A panel for {boots}", "job", shop.panel_minor))
+            lines.append(OfferLine(f"A panel for {boots}", "job", shop.panel_minor))
     for item in waiting:
         if item.work == "other":
             lines.append(
-                Line(f"{item.description}: {item.jobs}".removesuffix(": "), "job", 0, item.id)
+                OfferLine(f"{item.description}: {item.jobs}".removesuffix(": "), "job", 0, item.id)
             )
     return lines

@@ -35,7 +35,7 @@ LEAST_SHOWN = 0.005  # a share of boots that rounds to none of a hundred has no 
 
 
 @dataclass(frozen=True, slots=True)
-class Bar:
+class GoesBar:
     """One line of the bar of rounds: how many of a hundred such boots."""
 
     words: str
@@ -44,7 +44,7 @@ class Bar:
 
 
 @dataclass(frozen=True, slots=True)
-class Figure:
+class SourcedFigure:
     """A number, its value in words and its source word."""
 
     name: str
@@ -63,8 +63,8 @@ class SidePage:
     tier: str
     worst: PlaceNow
     heights: tuple[PlaceNow, ...]
-    bars: tuple[Bar, ...]
-    figures: tuple[Figure, ...]
+    bars: tuple[GoesBar, ...]
+    figures: tuple[SourcedFigure, ...]
     reach_mm: tuple[float, ...]
 
     @property
@@ -238,36 +238,36 @@ def _read_heights(side: Side) -> list[float]:
     ]
 
 
-def _bars(odds: Odds) -> list[Bar]:
+def _bars(odds: Odds) -> list[GoesBar]:
     """Of a hundred boots, by rounds; the last line takes what is left, so that they add up to a
     hundred.
     """
     *counted, more = odds.shares
     most = max(odds.shares)
     bars = [
-        Bar(_goes_words(number), round(share * 100), share == most)
+        GoesBar(_goes_words(number), round(share * 100), share == most)
         for number, share in enumerate(counted)
         if share >= LEAST_SHOWN
     ]
     rest = 100 - sum(bar.of_100 for bar in bars)
-    return [*bars, Bar(f"more than {MOST_ROUNDS}", rest, more == most)] if rest > 0 else bars
+    return [*bars, GoesBar(f"more than {MOST_ROUNDS}", rest, more == most)] if rest > 0 else bars
 
 
 def _goes_words(number: int) -> str:
     return "no go" if number == 0 else f"{number} go" + ("es" if number != 1 else "")
 
 
-def _figures(given: Answer, side: SideAnswer) -> list[Figure]:
+def _figures(given: Answer, side: SideAnswer) -> list[SourcedFigure]:
     """The numbers behind the answer, each with the word that says how far it can be trusted."""
     case, verdict = side.case, side.verdict
     by_the_book = (case.leather, case.factors) == (case.boot.leather, HANDBOOK.factors)
     own = "shop's choice" if by_the_book else OWN_FIGURES
     limits, worst = verdict.limits, verdict.worst
     figures = [
-        Figure("Usual for this leather", f"{limits.routine * 100:.1f} %", own),
-        Figure("Most in one go", f"{limits.round * 100:.1f} %", own),
-        Figure("Most on the tree, ever", f"{limits.ceiling * 100:.1f} %", own),
-        Figure(
+        SourcedFigure("Usual for this leather", f"{limits.routine * 100:.1f} %", own),
+        SourcedFigure("Most in one go", f"{limits.round * 100:.1f} %", own),
+        SourcedFigure("Most on the tree, ever", f"{limits.ceiling * 100:.1f} %", own),
+        SourcedFigure(
             "Stretch asked for, of the leather there",
             f"{worst.strain_total * 100:.1f} %",
             "read here",
@@ -277,10 +277,10 @@ def _figures(given: Answer, side: SideAnswer) -> list[Figure]:
         kept = verdict.course.stand.kept
         source = f"{kept.boots} of the shop's boots" if kept.boots else own
         keeps = f"{kept.mean:.2f} ± {kept.sd:.2f}"
-        figures.append(Figure("Keeps of an opening, after a day", keeps, source))
+        figures.append(SourcedFigure("Keeps of an opening, after a day", keeps, source))
     doubt = f"± {worst.first.need_u_mm:.1f} mm"
     return [
         *figures,
-        Figure("Time on the tree, a go", f"{given.fit.hold_h} h", "common practice"),
-        Figure("Doubt of the shortfall", doubt, "shop's choice"),
+        SourcedFigure("Time on the tree, a go", f"{given.fit.hold_h} h", "common practice"),
+        SourcedFigure("Doubt of the shortfall", doubt, "shop's choice"),
     ]

@@ -14,7 +14,7 @@ from fitcounter.desk.common import money
 from fitcounter.desk.common.fields import read_day
 from fitcounter.desk.common.problems import Problems
 from fitcounter.desk.quote.agree import Agreed
-from fitcounter.desk.quote.offer import Line, Offer
+from fitcounter.desk.quote.offer import Offer, OfferLine
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets.page import TicketPage
 from fitcounter.desk.tickets.payments import SAID
@@ -45,7 +45,7 @@ def agree_form(offer: Offer, shop: Shop, name: str) -> AgreeForm:
     """The form for what is offered, filled in with it."""
     fields: dict[str, Any] = {}
     for number in range(len(offer.lines) + FREE_LINES):
-        line = offer.lines[number] if number < len(offer.lines) else Line("", "flat", 0)
+        line = _offered(offer, number)
         amount = money.plain(line.amount_minor, shop.currency) if line.amount_minor else ""
         fields[f"line_{number}_what"] = TextField(f"Line {number + 1}", most=80, default=line.what)
         fields[f"line_{number}_amount"] = TextField(f"Sum {number + 1}", most=14, default=amount)
@@ -114,7 +114,7 @@ def read_agreed(form: AgreeForm, offer: Offer, shop: Shop, now: datetime) -> Agr
     )
 
 
-def _lines(form: AgreeForm, offer: Offer, shop: Shop, problems: Problems) -> list[Line]:
+def _lines(form: AgreeForm, offer: Offer, shop: Shop, problems: Problems) -> list[OfferLine]:
     """The lines with words or a sum; a line that was offered keeps its kind and its item."""
     lines = []
     for number in range(len(offer.lines) + FREE_LINES):
@@ -125,16 +125,16 @@ def _lines(form: AgreeForm, offer: Offer, shop: Shop, problems: Problems) -> lis
         with problems.reading():
             amount = money.read_amount(typed, shop.currency, where)
             if what:
-                offered = offer.lines[number] if number < len(offer.lines) else Line("", "flat", 0)
-                lines.append(Line(what, offered.kind, amount, offered.item_id))
+                offered = _offered(offer, number)
+                lines.append(OfferLine(what, offered.kind, amount, offered.item_id))
     return lines
 
 
 def _extras(
     form: AgreeForm, offer: Offer, shop: Shop, problems: Problems
-) -> tuple[list[Line], dict[int, str]]:
+) -> tuple[list[OfferLine], dict[int, str]]:
     """What she said yes to while they are here: its price lines, and the jobs of each item."""
-    lines: list[Line] = []
+    lines: list[OfferLine] = []
     jobs: dict[int, list[str]] = {}
     for extra in offer.extras:
         wanted, where = form[f"extra_{extra.word}"].data, f"sum_{extra.word}"
@@ -142,7 +142,7 @@ def _extras(
         with problems.reading():
             amount = money.read_amount(typed, shop.currency, where)
             if wanted:
-                lines.append(Line(extra.line, "job", amount, extra.item_ids[0]))
+                lines.append(OfferLine(extra.line, "job", amount, extra.item_ids[0]))
         if typed and not wanted:
             problems.add(where, f"Tick “{extra.line}” if she wants it, or take its sum out.")
         if wanted and not typed:
@@ -150,3 +150,8 @@ def _extras(
         for item_id in extra.item_ids if wanted else ():
             jobs.setdefault(item_id, []).append(extra.job)
     return lines, {item_id: ", ".join(names) for item_id, names in jobs.items()}
+
+
+def _offered(offer: Offer, number: int) -> OfferLine:
+    """The line of that number, an empty one beyond those that are offered."""
+    return offer.lines[number] if number < len(offer.lines) else OfferLine("", "flat", 0)

@@ -20,7 +20,7 @@ from fitcounter.desk.documents import ticket as documents_ticket
 from fitcounter.desk.intake.job_records import Seen, Thing
 from fitcounter.desk.quote import agree, consent
 from fitcounter.desk.quote.agree import Agreed
-from fitcounter.desk.quote.offer import Line, Offer, make_offer
+from fitcounter.desk.quote.offer import Offer, OfferLine, make_offer
 from fitcounter.errors import BadInput, Conflict, NotFound, OutOfOrder
 from fitcounter.store import bills, findings, items, outcomes, tags, tickets
 from fitcounter.store.database import Act, Store
@@ -71,7 +71,7 @@ def offered(store: Store, here: shop.Shop, ticket_id: int) -> Offer:
 
 def yes(offer: Offer, **changes: object) -> Agreed:
     lines = tuple(
-        Line(one.what, one.kind, one.amount_minor or 4500, one.item_id) for one in offer.lines
+        OfferLine(one.what, one.kind, one.amount_minor or 4500, one.item_id) for one in offer.lines
     )
     told: dict[str, object] = {
         "lines": lines,

@@ -25,7 +25,7 @@ def job(store: Store, clock: Clock, tmp_path) -> Job:
     with store.write_tx():
         here = items.of_ticket(store, job.ticket_id)
         ticket = tickets.get(store, job.ticket_id)
-        agree.open_for_asking(store, act, ticket, agree.Opening(items=here), tmp_path)
+        agree.open_for_asking(store, act, ticket, agree.TicketOpening(items=here), tmp_path)
     return job
 
 
@@ -100,7 +100,7 @@ def test_something_more_on_the_ticket_does_not_wake_the_old_link(
     with store.write_tx():
         here = items.of_ticket(store, job.ticket_id)
         ticket = tickets.get(store, job.ticket_id)
-        opening = agree.Opening(items=here)
+        opening = agree.TicketOpening(items=here)
         agree.open_for_asking(store, Act(clock.now, 1), ticket, opening, tmp_path)
     assert (stranger.get(f"/c/{old}").status_code, stranger.get(f"/c/{new}").status_code) == (
         404,
