@@ -34,7 +34,7 @@ ARROWS: dict[str, tuple[str, ...]] = {
 # Room → its packages and single modules, lowest first: each may import only those before it.
 ORDER: dict[str, tuple[str, ...]] = {
     "fit": (
-        *("handbook", "tape", "repeats", "tagcode", "item_states"),
+        *("handbook", "tape", "repeats", "tagcode", "item_names", "item_states"),
         *("assessment", "trees", "plan", "wear", "drawings"),
     ),
     "desk": (

@@ -7,125 +7,184 @@ saved. Only handing out what is handed out is refused.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+
+from fitcounter.fit.item_names import State, StepName, Work
 
 # Along the way of a boot that is stretched, in order.
 WAY = (
-    "expected",
-    "counter",
-    "queued",
-    "prepared",
-    "on-tree",
-    "resting",
-    "to-decide",
-    "finishing",
-    "finished",
-    "shelved",
-    "out",
-    "closed",
+    State.EXPECTED,
+    State.COUNTER,
+    State.QUEUED,
+    State.PREPARED,
+    State.ON_TREE,
+    State.RESTING,
+    State.TO_DECIDE,
+    State.FINISHING,
+    State.FINISHED,
+    State.SHELVED,
+    State.OUT,
+    State.CLOSED,
 )
 # Other work rides on the same ticket with five plain states.
-OTHER_WAY = ("queued", "working", "shelved", "out", "closed")
-_WAYS = {"stretch": WAY, "other": OTHER_WAY}
+OTHER_WAY = (State.QUEUED, State.WORKING, State.SHELVED, State.OUT, State.CLOSED)
+_WAYS: Mapping[str, tuple[State, ...]] = {Work.STRETCH: WAY, Work.OTHER: OTHER_WAY}
 # Beside the way: it waits for somebody, the shop stopped, or it goes back as it came.
-ASIDE = ("waiting", "stopped", "declined")
+ASIDE = (State.WAITING, State.STOPPED, State.DECLINED)
 
-WORDS = {
-    "expected": "still at home",
-    "counter": "at the counter, not agreed yet",
-    "queued": "waiting for the bench",
-    "working": "on the bench",
-    "prepared": "prepared, waits for a tree",
-    "on-tree": "on the tree",
-    "resting": "resting, to be measured again",
-    "to-decide": "measured again, to be decided",
-    "finishing": "being finished",
-    "finished": "finished, needs a shelf",
-    "shelved": "ready on the shelf",
-    "out": "handed over",
-    "closed": "guarantee over",
-    "waiting": "waiting",
-    "stopped": "stopped: something went wrong",
-    "declined": "goes back as it came",
+WORDS: Mapping[str, str] = {
+    State.EXPECTED: "still at home",
+    State.COUNTER: "at the counter, not agreed yet",
+    State.QUEUED: "waiting for the bench",
+    State.WORKING: "on the bench",
+    State.PREPARED: "prepared, waits for a tree",
+    State.ON_TREE: "on the tree",
+    State.RESTING: "resting, to be measured again",
+    State.TO_DECIDE: "measured again, to be decided",
+    State.FINISHING: "being finished",
+    State.FINISHED: "finished, needs a shelf",
+    State.SHELVED: "ready on the shelf",
+    State.OUT: "handed over",
+    State.CLOSED: "guarantee over",
+    State.WAITING: "waiting",
+    State.STOPPED: "stopped: something went wrong",
+    State.DECLINED: "goes back as it came",
 }
 # The same in a line where one thing or several may stand before it.
-WORDS_OF_SEVERAL = {
+WORDS_OF_SEVERAL: Mapping[str, str] = {
     **WORDS,
-    "prepared": "prepared, next on a tree",
-    "finished": "finished, to be shelved",
-    "declined": "not done, to go back",
+    State.PREPARED: "prepared, next on a tree",
+    State.FINISHED: "finished, to be shelved",
+    State.DECLINED: "not done, to go back",
 }
 
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """A step: where it may start, where it leads (empty: stays), and the words on its button."""
+    """A step: where it may start, where it leads (None: it stays), and the words on its button."""
 
-    name: str
-    starts: tuple[str, ...]
-    leads_to: str
+    name: StepName
+    starts: tuple[State, ...]
+    leads_to: State | None
     words: str
 
 
-_BENCH = ("queued", "prepared", "on-tree", "resting", "to-decide", "finishing", "finished")
-_OPEN = ("expected", "counter", *_BENCH, "working", "shelved", "waiting", "stopped", "declined")
+_BENCH = (
+    State.QUEUED,
+    State.PREPARED,
+    State.ON_TREE,
+    State.RESTING,
+    State.TO_DECIDE,
+    State.FINISHING,
+    State.FINISHED,
+)
+_OPEN = (
+    State.EXPECTED,
+    State.COUNTER,
+    *_BENCH,
+    State.WORKING,
+    State.SHELVED,
+    State.WAITING,
+    State.STOPPED,
+    State.DECLINED,
+)
 
-STEPS = {
+STEPS: Mapping[str, Step] = {
     step.name: step
     for step in (
-        Step("arrive", ("expected",), "counter", "It is here now"),
-        Step("agree", ("expected", "counter"), "queued", "Agreed, to the bench"),
-        Step("prepare", ("queued", "to-decide"), "prepared", "Prepared"),
-        Step("put-on", ("queued", "prepared", "to-decide"), "on-tree", "Put on a tree"),
-        Step("turn-up", ("on-tree",), "", "Turn up"),
-        Step("leave-on", ("on-tree",), "", "Leave it on"),
-        Step("take-off", ("on-tree",), "resting", "Take off the tree"),
-        Step("measure-again", ("resting", "to-decide"), "to-decide", "Measure again"),
-        Step("early-reading", ("resting",), "", "Measured too early"),
-        Step("another-round", ("to-decide",), "queued", "Another go on the tree"),
-        Step("done", ("counter", "queued", "to-decide"), "finishing", "Done stretching, finish it"),
-        Step("finish", ("to-decide", "finishing"), "finished", "Finished"),
-        Step("start-work", ("queued",), "working", "Start the work"),
-        Step("work-done", ("queued", "working"), "shelved", "Done, on the shelf"),
-        Step("shelve", ("finishing", "finished", "declined", "shelved"), "shelved", "On the shelf"),
-        Step("try-on", ("shelved",), "", "Tried on"),
-        Step("back-on-tree", ("shelved",), "queued", "Back on the tree"),
-        Step("hand-over", ("shelved", "declined", "finished"), "out", "Handed over"),
-        Step("come-back", ("out",), "queued", "Back for another look"),
-        Step("close", ("out",), "closed", "Guarantee over"),
-        Step("wait", (*_BENCH, "counter", "working"), "waiting", "Wait for somebody"),
-        Step("go-on", ("waiting", "stopped"), "", "Go on"),
-        Step("stop", (*_BENCH, "working", "shelved", "waiting"), "stopped", "Something went wrong"),
-        Step("decline", _OPEN, "declined", "Goes back as it came"),
+        Step(StepName.ARRIVE, (State.EXPECTED,), State.COUNTER, "It is here now"),
+        Step(StepName.AGREE, (State.EXPECTED, State.COUNTER), State.QUEUED, "Agreed, to the bench"),
+        Step(StepName.PREPARE, (State.QUEUED, State.TO_DECIDE), State.PREPARED, "Prepared"),
+        Step(
+            StepName.PUT_ON,
+            (State.QUEUED, State.PREPARED, State.TO_DECIDE),
+            State.ON_TREE,
+            "Put on a tree",
+        ),
+        Step(StepName.TURN_UP, (State.ON_TREE,), None, "Turn up"),
+        Step(StepName.LEAVE_ON, (State.ON_TREE,), None, "Leave it on"),
+        Step(StepName.TAKE_OFF, (State.ON_TREE,), State.RESTING, "Take off the tree"),
+        Step(
+            StepName.MEASURE_AGAIN,
+            (State.RESTING, State.TO_DECIDE),
+            State.TO_DECIDE,
+            "Measure again",
+        ),
+        Step(StepName.EARLY_READING, (State.RESTING,), None, "Measured too early"),
+        Step(StepName.ANOTHER_ROUND, (State.TO_DECIDE,), State.QUEUED, "Another go on the tree"),
+        Step(
+            StepName.DONE,
+            (State.COUNTER, State.QUEUED, State.TO_DECIDE),
+            State.FINISHING,
+            "Done stretching, finish it",
+        ),
+        Step(StepName.FINISH, (State.TO_DECIDE, State.FINISHING), State.FINISHED, "Finished"),
+        Step(StepName.START_WORK, (State.QUEUED,), State.WORKING, "Start the work"),
+        Step(
+            StepName.WORK_DONE, (State.QUEUED, State.WORKING), State.SHELVED, "Done, on the shelf"
+        ),
+        Step(
+            StepName.SHELVE,
+            (State.FINISHING, State.FINISHED, State.DECLINED, State.SHELVED),
+            State.SHELVED,
+            "On the shelf",
+        ),
+        Step(StepName.TRY_ON, (State.SHELVED,), None, "Tried on"),
+        Step(StepName.BACK_ON_TREE, (State.SHELVED,), State.QUEUED, "Back on the tree"),
+        Step(
+            StepName.HAND_OVER,
+            (State.SHELVED, State.DECLINED, State.FINISHED),
+            State.OUT,
+            "Handed over",
+        ),
+        Step(StepName.COME_BACK, (State.OUT,), State.QUEUED, "Back for another look"),
+        Step(StepName.CLOSE, (State.OUT,), State.CLOSED, "Guarantee over"),
+        Step(
+            StepName.WAIT,
+            (*_BENCH, State.COUNTER, State.WORKING),
+            State.WAITING,
+            "Wait for somebody",
+        ),
+        Step(StepName.GO_ON, (State.WAITING, State.STOPPED), None, "Go on"),
+        Step(
+            StepName.STOP,
+            (*_BENCH, State.WORKING, State.SHELVED, State.WAITING),
+            State.STOPPED,
+            "Something went wrong",
+        ),
+        Step(StepName.DECLINE, _OPEN, State.DECLINED, "Goes back as it came"),
     )
 }
 
 # The one next step that the item's page shows as its large button.
-_NEXT = {
-    "expected": "arrive",
-    "counter": "agree",
-    "queued": "prepare",
-    "prepared": "put-on",
-    "on-tree": "take-off",
-    "resting": "measure-again",
-    "to-decide": "another-round",
-    "finishing": "finish",
-    "finished": "shelve",
-    "shelved": "hand-over",
-    "out": "come-back",
-    "waiting": "go-on",
-    "stopped": "go-on",
-    "declined": "hand-over",
-    "working": "work-done",
+_NEXT: Mapping[str, StepName] = {
+    State.EXPECTED: StepName.ARRIVE,
+    State.COUNTER: StepName.AGREE,
+    State.QUEUED: StepName.PREPARE,
+    State.PREPARED: StepName.PUT_ON,
+    State.ON_TREE: StepName.TAKE_OFF,
+    State.RESTING: StepName.MEASURE_AGAIN,
+    State.TO_DECIDE: StepName.ANOTHER_ROUND,
+    State.FINISHING: StepName.FINISH,
+    State.FINISHED: StepName.SHELVE,
+    State.SHELVED: StepName.HAND_OVER,
+    State.OUT: StepName.COME_BACK,
+    State.WAITING: StepName.GO_ON,
+    State.STOPPED: StepName.GO_ON,
+    State.DECLINED: StepName.HAND_OVER,
+    State.WORKING: StepName.WORK_DONE,
 }
-_NEXT_OF = {"stretch": _NEXT, "other": {**_NEXT, "queued": "start-work"}}
+_NEXT_OF: Mapping[str, Mapping[str, StepName]] = {
+    Work.STRETCH: _NEXT,
+    Work.OTHER: {**_NEXT, State.QUEUED: StepName.START_WORK},
+}
 
 # What went wrong took it off its tree.
-_CAME_OFF = {("stopped", "on-tree"): "resting"}
+_CAME_OFF: Mapping[tuple[str, str], State] = {(State.STOPPED, State.ON_TREE): State.RESTING}
 
-READY = ("shelved", "declined")
-GONE = ("out", "closed")
+READY = (State.SHELVED, State.DECLINED)
+GONE = (State.OUT, State.CLOSED)
 
 
 def next_step(state: str, work: str) -> Step | None:
@@ -139,20 +198,20 @@ def may(state: str, step: str) -> bool:
     return state in STEPS[step].starts
 
 
-def after(state: str, step: str, state_before: str = "") -> str:
+def after(state: str, step: str, state_before: str = "") -> State:
     """The state a step leads to. state_before: where a waiting or stopped item goes on."""
-    if step == "go-on":
-        before = state_before or "queued"
+    if step == StepName.GO_ON:
+        before = State(state_before or State.QUEUED)
         return _CAME_OFF.get((state, before), before)
-    return STEPS[step].leads_to or state
+    return STEPS[step].leads_to or State(state)
 
 
-def way(work: str) -> tuple[str, ...]:
+def way(work: str) -> tuple[State, ...]:
     """The states of this work, in order. work: 'stretch' or 'other'."""
     return _WAYS[work]
 
 
-def missing(state: str, step: str, work: str) -> tuple[str, ...]:
+def missing(state: str, step: str, work: str) -> tuple[State, ...]:
     """The states that were skipped when a step is saved out of order: after `state`, up to where
     the step may start.
 
@@ -163,18 +222,17 @@ def missing(state: str, step: str, work: str) -> tuple[str, ...]:
     if state in starts:
         return ()
     ahead = along[along.index(state) + 1 if state in along else 1 :]
-    upto = next((place for place, one in enumerate(ahead) if one in starts), None)
+    upto = next((number for number, passed in enumerate(ahead) if passed in starts), None)
     return () if upto is None else ahead[: upto + 1]
 
 
-def further(state: str, work: str) -> tuple[str, ...]:
+def further(state: str, work: str) -> tuple[State, ...]:
     """Where an item may be further along than this, in order, for the catch-up list.
 
     Handing over is never caught up.
     """
-    along = [one for one in way(work) if one not in (*GONE, "expected")]
-    here = along.index(state) if state in along else -1
-    return tuple(along[here + 1 :])
+    along = tuple(place for place in way(work) if place not in (*GONE, State.EXPECTED))
+    return along[along.index(state) + 1 if state in along else 0 :]
 
 
 def ready(states: Iterable[str]) -> bool:
