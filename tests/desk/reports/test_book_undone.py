@@ -36,8 +36,8 @@ def finished(store: Store, clock: Clock, number: int, label: str) -> int:
 
 def test_a_finish_that_is_taken_back_leaves_the_book_at_once(store: Store, clock: Clock):
     first, _ = finished(store, clock, 41, "4"), finished(store, clock, 42, "6")
-    assert shop_records.records(store)["full-grain"]["boots"] == 2
+    assert shop_records.records(store)["full-grain"].boots == 2
     corrections.undo(
         store, Act(clock.now), shop.read(store), first, items.steps(store, first)[-1].id
     )
-    assert shop_records.records(store)["full-grain"]["boots"] == 1
+    assert shop_records.records(store)["full-grain"].boots == 1
