@@ -32,6 +32,7 @@ __all__ = [
     "Written",
     "audit_hash",
     "dbapi",
+    "in_use",
     "journal",
     "utc_text",
     "utc_time",
@@ -276,3 +277,22 @@ def _connected(path: Path, read_only: bool, any_thread: bool) -> Database:
             open_files.check(path)
         raise
     return Database(connection, execute_plugins=False)
+
+
+def in_use(path: Path) -> bool:
+    """Does somebody hold the file open for writing? A wreck that cannot be opened is in nobody's
+    use.
+    """
+    if not path.exists():
+        return False
+    connection = dbapi.connect(str(path), isolation_level=None, timeout=0)
+    try:
+        connection.execute("BEGIN EXCLUSIVE")
+        connection.execute("ROLLBACK")
+    except dbapi.OperationalError as error:
+        return "locked" in str(error)
+    except dbapi.DatabaseError:
+        return False
+    finally:
+        connection.close()
+    return False

@@ -16,7 +16,7 @@ from pathlib import Path
 from fitcounter.errors import Conflict, NotFound, Unavailable
 from fitcounter.store import backup, job_log, open_files
 from fitcounter.store.backup import KEPT_DAYS, SHOP, SIDES
-from fitcounter.store.database import dbapi, utc_text
+from fitcounter.store.database import in_use, utc_text
 from fitcounter.store.integrity import Soundness, look
 
 MARK = "restoring.json"  # lies there from before the old files go until the copy is in their place
@@ -37,7 +37,7 @@ def restore(path: Path, data_dir: Path, now: datetime, beside: Path | None = Non
         raise Unavailable(f"{before.faults[0]} Nothing was changed; take another copy.")
     data_dir.mkdir(mode=0o700, parents=True, exist_ok=True)
     with open_files.shut(data_dir / SHOP) as alone:
-        if not alone or job_log.is_followed(data_dir) or _in_use(data_dir / SHOP):
+        if not alone or job_log.is_followed(data_dir) or in_use(data_dir / SHOP):
             raise Conflict("The shop is open on this machine. Stop it first, then restore.")
         _put_in_place(data_dir)  # what an earlier one left half done
         draft = data_dir / DRAFT
@@ -112,22 +112,3 @@ def _move_aside(data_dir: Path, name: str) -> None:
         if old.exists():
             aside.mkdir(mode=0o700, exist_ok=True)
             old.rename(aside / old.name)
-
-
-def _in_use(path: Path) -> bool:
-    """Does somebody hold the file open for writing? A wreck that cannot be opened is in nobody's
-    use.
-    """
-    if not path.exists():
-        return False
-    connection = dbapi.connect(str(path), isolation_level=None, timeout=0)
-    try:
-        connection.execute("BEGIN EXCLUSIVE")
-        connection.execute("ROLLBACK")
-    except dbapi.OperationalError as error:
-        return "locked" in str(error)
-    except dbapi.DatabaseError:
-        return False
-    finally:
-        connection.close()
-    return False

@@ -11,6 +11,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
+from sqlite_utils import Database
 from system.killed_migration import Killer
 
 from fitcounter.desk.data import backups
@@ -19,7 +20,7 @@ from fitcounter.store.database import Store
 from fitcounter.store.migrations import migrations, open_store
 
 AT, NOW = "2026-03-17T14:00:00Z", datetime(2026, 3, 17, 14, 0, tzinfo=UTC)
-NAMES = [one.name for one in migrations.pending(Store(Path(":memory:")).db)]
+NAMES = [one.name for one in migrations.pending(Database(memory=True))]
 RECORDS = "_sqlite_migrations"
 
 
