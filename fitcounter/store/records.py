@@ -8,7 +8,22 @@ as long to make.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 from typing import NamedTuple
+
+from fitcounter.fit.item_names import State, Work
+
+# By their stored text: the enum's own call takes longer, and a list has hundreds of items.
+_STATES: dict[str, State] = {state.value: state for state in State}
+_WORKS: dict[str, Work] = {work.value: work for work in Work}
+
+
+class Role(StrEnum):
+    """What a person of the shop does here, as it is stored."""
+
+    COUNTER = "counter"
+    BENCH = "bench"
+    OWNER = "owner"
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,9 +33,12 @@ class Person:
     id: int
     name: str
     initials: str
-    role: str
+    role: Role
     active: int
     version: int
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "role", Role(self.role))
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +115,7 @@ class Item:
     letter: str
     kind: str
     side: str | None
-    work: str
+    work: Work
     description: str
     jobs: str
     material: str
@@ -120,7 +138,7 @@ class Item:
     rise_um: int
     mark_um: int | None
     target: str
-    state: str
+    state: State
     state_before: str
     waits_for: str
     since: str
@@ -130,6 +148,10 @@ class Item:
     tried_on: str
     note: str
     version: int
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "work", _WORKS[self.work])
+        object.__setattr__(self, "state", _STATES[self.state])
 
 
 @dataclass(frozen=True, slots=True)

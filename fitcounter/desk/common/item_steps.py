@@ -14,6 +14,7 @@ from typing import Any
 
 from fitcounter.errors import Conflict, OutOfOrder
 from fitcounter.fit import item_states
+from fitcounter.fit.item_names import State
 from fitcounter.store import items
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Item
@@ -74,7 +75,7 @@ def write_step(
     item: Item,
     step: str,
     step_input: StepInput,
-    skipped: tuple[str, ...] = (),
+    skipped: tuple[State, ...] = (),
 ) -> Written:
     """Writes the rows of one step, inside a transaction that is already open.
 
@@ -119,14 +120,13 @@ def write_catch_up(
     at = step_input.happened_at
     columns = {"state": state, "since": utc_text(at), **step_input.columns}
     store.change("items", item.id, _seen_version(item, step_input), **columns)
-    _row(
-        store, act, item, "catch-up", at, (item.state, state), recorded=0, detail=step_input.detail
-    )
+    states = (item.state, State(state))
+    _row(store, act, item, "catch-up", at, states, recorded=0, detail=step_input.detail)
     detail = {"from": item.state, "to": state}
     return Written(item.ticket_id, item.id, words=item_states.WORDS[state], detail=detail)
 
 
-def skipped(item: Item, step: str, caught_up: bool) -> tuple[str, ...]:
+def skipped(item: Item, step: str, caught_up: bool) -> tuple[State, ...]:
     """The states between here and a step.
 
     Raises OutOfOrder, the question, until they are to be caught up; Conflict when it is gone.
@@ -162,7 +162,7 @@ def _row(
     item: Item,
     step: str,
     happened_at: datetime,
-    states: tuple[str, str],
+    states: tuple[State, State],
     *,
     recorded: int = 1,
     detail: dict[str, Any] | None = None,

@@ -10,9 +10,9 @@ from fitcounter.desk.staff import held_forms, secrets
 from fitcounter.errors import BadInput, NotFound
 from fitcounter.store import drafts, sessions, staff
 from fitcounter.store.database import Act, Store, Written, utc_text
-from fitcounter.store.records import Person
+from fitcounter.store.records import Person, Role
 
-ROLES = {"counter": "Counter", "bench": "Bench", "owner": "Owner"}
+ROLES: dict[str, str] = {Role.COUNTER: "Counter", Role.BENCH: "Bench", Role.OWNER: "Owner"}
 LONGEST_NAME, LONGEST_INITIALS = 60, 4
 
 
@@ -67,7 +67,7 @@ def change_person(
     columns = checked(store, name, initials, role, staff_id)
 
     def write() -> Written:
-        if person.role == "owner" and role != "owner":
+        if person.role is Role.OWNER and role != Role.OWNER:
             _another_owner(store, staff_id)
         store.change("staff", staff_id, version or person.version, **columns)
         if role != person.role:  # what was proved in the old role is proved no more
@@ -83,7 +83,7 @@ def set_active(store: Store, act: Act, staff_id: int, active: bool) -> Written:
     person = get(store, staff_id)
 
     def write() -> Written:
-        if not active and person.role == "owner":
+        if not active and person.role is Role.OWNER:
             _another_owner(store, staff_id)
         store.change("staff", staff_id, person.version, active=int(active))
         if not active:
