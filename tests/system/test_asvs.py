@@ -17,7 +17,7 @@ import pytest
 from support.paths import CHECKOUT
 
 from fitcounter.desk.common import drafts, links
-from fitcounter.desk.data.export import FOLDERS
+from fitcounter.store.pictures import FOLDERS
 from fitcounter.desk.front_desk import photos
 from fitcounter.desk.intake import paper_csv
 from fitcounter.desk.quote import signature
