@@ -47,6 +47,8 @@ NO_PAGE = {
     "bench.wall",
     "owner.said_and_took",
     "owner.customer_copy",
+    "owner.guide_pdf",
+    "owner.guide_picture",
 }
 
 WIDE = """() => [...document.querySelectorAll('main *')]
@@ -162,6 +164,12 @@ def addresses(held: OpenShop) -> list[str]:
         "/shop/people",
         "/shop/phones",
         "/handbook",
+        "/guide",
+        "/guide/a-job",
+        "/guide/copies",
+        "/guide/first-day",
+        "/guide/phones",
+        "/guide/trouble",
         "/me",
         "/offline",
         "/unsent",
