@@ -15,6 +15,7 @@ from datetime import datetime, timedelta
 from pathlib import Path
 
 from fitcounter.errors import Unavailable
+from fitcounter.store import settings
 from fitcounter.store.database import Store, dbapi, utc_text
 from fitcounter.store.integrity import Soundness, look
 
@@ -23,16 +24,23 @@ SHOP = "shop.db"
 # reason)
 KEPT_DAYS = 35
 DENSE_DAYS = 2  # copies come after each pickup; of older days the last is enough
+KEPT_ALWAYS = 7
+RESTORES = "restores"  # among the settings: how often the shop was brought back
 SIDES = ("", "-wal", "-shm", "-journal")
 
 
 @dataclass(frozen=True, slots=True)
 class Copy:
-    """A backup on disk: its file, when it was made, and what it holds."""
+    """A backup on disk: its file, when it was made, and what it holds.
+
+    audit: rows of its audit. restores: how often the shop had been brought back before.
+    """
 
     path: Path
     made_at: str
     content_hash: str
+    audit: int = 0
+    restores: int = 0
 
 
 def make(data_dir: Path, folder: Path, now: datetime) -> Copy:
@@ -46,6 +54,7 @@ def make(data_dir: Path, folder: Path, now: datetime) -> Copy:
     draft.unlink(missing_ok=True)
     store = Store(data_dir / SHOP)
     try:
+        restores = settings.everything(store).get(RESTORES, 0)
         store.db.execute("VACUUM INTO ?", [str(draft)])
     except dbapi.Error as error:
         draft.unlink(missing_ok=True)
@@ -62,26 +71,31 @@ def make(data_dir: Path, folder: Path, now: datetime) -> Copy:
     copy_files(data_dir, folder)
     renew_keys(data_dir, folder)
     sync(draft)
-    note = {"made_at": utc_text(now), "content_hash": found.content_hash, "rows": found.rows}
+    note = {
+        "made_at": utc_text(now),
+        "content_hash": found.content_hash,
+        "rows": found.rows,
+        "restores": restores,
+    }
     write_file(target.with_suffix(".json"), json.dumps(note, indent=1, sort_keys=True).encode())
     draft.rename(target)
     sync_folder(folder)
-    _expire(folder, now)
-    return Copy(target, note_text(note, "made_at"), found.content_hash)
+    return _copy(target, note)
 
 
 def copies(folder: Path) -> list[Copy]:
-    """Every copy with its note, newest first."""
-    found = []
-    for path in sorted(folder.glob("shop-*.db"), reverse=True):
-        note = _note(path)
-        found.append(Copy(path, note_text(note, "made_at"), note_text(note, "content_hash")))
-    return found
+    """Every copy with its note, newest first: by how often the shop had been brought back, then by
+    how long its audit is. The date is a clock's word, and clocks are wrong at times.
+    """
+    found = [_copy(path, _note(path)) for path in sorted(folder.glob("shop-*.db"))]
+    return sorted(found, key=lambda copy: (copy.restores, copy.audit, copy.path.name), reverse=True)
 
 
 def last_verified_at(store: Store) -> str | None:
     """When the last copy was made that was read back and good (UTC text); None before the first."""
-    found = store.value("SELECT max(at) FROM backups WHERE verified_at IS NOT NULL")
+    found = store.value(
+        "SELECT at FROM backups WHERE verified_at IS NOT NULL ORDER BY id DESC LIMIT 1"
+    )
     return None if found is None else str(found)
 
 
@@ -125,24 +139,41 @@ def _names(folder: Path) -> set[str]:
     )
 
 
-def _expire(folder: Path, now: datetime) -> None:
-    """Every copy for two days, then the last of each day, none after its days; what was broken off
-    half-way goes after a day.
+def expire(folder: Path, now: datetime) -> None:
+    """Every copy for two days, then the last of each day, none after its days, but the newest seven
+    with their note always stay; what was broken off half-way goes after a day.
+
+    now: of a clock that can be trusted.
     """
     oldest, dense = (
         utc_text(now - timedelta(days=KEPT_DAYS)),
         utc_text(now - timedelta(days=DENSE_DAYS)),
     )
     seen: set[str] = set()
-    for one in copies(folder):  # newest first
-        day = one.made_at[:10]
-        if one.made_at and (one.made_at < oldest or (one.made_at < dense and day in seen)):
-            one.path.unlink()
-            one.path.with_suffix(".json").unlink(missing_ok=True)
+    for n, copy in enumerate(one for one in copies(folder) if one.made_at):  # newest first
+        day = copy.made_at[:10]
+        if n >= KEPT_ALWAYS and (copy.made_at < oldest or (copy.made_at < dense and day in seen)):
+            copy.path.unlink()
+            copy.path.with_suffix(".json").unlink(missing_ok=True)
         seen.add(day)
     for half in folder.glob("shop-*.db.part"):
         if half.stat().st_mtime < now.timestamp() - timedelta(days=1).total_seconds():
             half.unlink()
+
+
+def _copy(path: Path, note: Mapping[str, object]) -> Copy:
+    rows = note.get("rows")
+    return Copy(
+        path,
+        note_text(note, "made_at"),
+        note_text(note, "content_hash"),
+        _count(rows.get("audit") if isinstance(rows, dict) else 0),
+        _count(note.get("restores")),
+    )
+
+
+def _count(value: object) -> int:
+    return value if isinstance(value, int) else 0
 
 
 def _note(path: Path) -> dict[str, object]:

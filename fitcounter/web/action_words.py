@@ -61,6 +61,7 @@ BY_HAND_ALONE = {
 }
 
 FROM_ITS_OWN_PAGE = {
+    "owner.confirm_clock": "Say that the machine's clock is right",
     "owner.end_mine": "End a session of yours",
     "owner.end_session": "End somebody's session",
     "owner.erase_customer": "Erase a customer",

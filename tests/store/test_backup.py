@@ -211,12 +211,27 @@ def shop_copy(tmp_path_factory: pytest.TempPathFactory) -> tuple[bytes, Path]:
 
 
 def test_old_copies_go_so_that_what_was_erased_is_gone_from_them_too(shop: Path, tmp_path: Path):
-    for days in (0, 10, 40):
-        backup.make(shop, tmp_path / "copies", NOW + timedelta(days=days))
-    assert [one.made_at for one in backup.copies(tmp_path / "copies")] == [
-        "2026-04-26T14:00:00Z",
-        "2026-03-27T14:00:00Z",
-    ]
+    """But the newest seven stay, whatever the clock says."""
+    made = [backup.make(shop, tmp_path / "copies", NOW + timedelta(days=n)) for n in range(50)]
+    backup.expire(tmp_path / "copies", NOW + timedelta(days=49))
+    assert {one.made_at for one in backup.copies(tmp_path / "copies")} == {
+        one.made_at for one in made[14:]
+    }
+    backup.expire(tmp_path / "copies", NOW + timedelta(days=4000))
+    assert {one.made_at for one in backup.copies(tmp_path / "copies")} == {
+        one.made_at for one in made[-7:]
+    }
+
+
+def test_the_newest_copy_is_the_one_with_the_longest_audit_whatever_its_date(
+    shop: Path, tmp_path: Path
+):
+    wrong = backup.make(shop, tmp_path / "copies", NOW + timedelta(days=800))
+    store = open_store(shop / "shop.db")
+    store.once(Act(NOW), "job", lambda: Written(row_id=make_job_in(store, 20)))
+    store.close()
+    right = backup.make(shop, tmp_path / "copies", NOW)
+    assert backup.copies(tmp_path / "copies") == [right, wrong]
 
 
 def test_a_broken_link_of_the_audit_is_named(shop: Path):

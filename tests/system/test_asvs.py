@@ -17,7 +17,6 @@ import pytest
 from support.paths import CHECKOUT
 
 from fitcounter.desk.common import drafts, links
-from fitcounter.store.pictures import FOLDERS
 from fitcounter.desk.front_desk import photos
 from fitcounter.desk.intake import paper_csv
 from fitcounter.desk.quote import signature
@@ -28,6 +27,7 @@ from fitcounter.desk.staff import secrets, sign_in
 from fitcounter.desk.staff import throttle as staff_throttle
 from fitcounter.serving.server import THREADS
 from fitcounter.store import integrity
+from fitcounter.store.pictures import FOLDERS
 from fitcounter.web import request_limits
 from fitcounter.web.headers import POLICY
 

@@ -7,12 +7,11 @@ from __future__ import annotations
 import re
 import secrets
 from collections.abc import Iterable
-from datetime import timedelta
 from typing import Protocol
 
 from fitcounter.errors import BadInput
 from fitcounter.store import drafts
-from fitcounter.store.database import Act, Store, utc_text
+from fitcounter.store.database import Act, Store
 from fitcounter.store.drafts import Draft
 
 KEEP_DAYS = 14
@@ -70,4 +69,3 @@ def keep(store: Store, act: Act, draft_id: str, kind: str, form: Typed) -> None:
     # and no submission
     with store.write_tx():
         drafts.put(store, act, draft_id, kind, pairs, words)
-        drafts.drop_before(store, utc_text(act.at - timedelta(days=KEEP_DAYS)))

@@ -5,9 +5,9 @@ from __future__ import annotations
 from datetime import datetime
 from pathlib import Path
 
-from fitcounter.desk.data import erasure
+from fitcounter.desk.data import erasure, machine_clock
 from fitcounter.errors import NotFound, Unavailable
-from fitcounter.store import backup, erased_list, job_log, restoring
+from fitcounter.store import backup, erased_list, job_log, restoring, settings
 from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.migrations import is_behind, open_store
 
@@ -30,12 +30,16 @@ def copy_alone(data_dir: Path, folder: Path | None, now: datetime) -> backup.Cop
     Unavailable.
 
     folder: None for `copies` beside the data. What the shop keeps no longer is tidied away first,
-    so that it is in no new copy.
+    so that it is in no new copy; nothing goes for its age while the clock is not to be trusted.
     """
     target = folder or data_dir / COPIES
     store = open_store(data_dir / backup.SHOP)
     try:
-        erasure.tidy(store, data_dir, target, now)
+        trusted = machine_clock.is_trusted(store, now)
+        if trusted:
+            erasure.tidy(store, data_dir, target, now)
+        else:
+            erasure.erase_noted(store, data_dir, target, now)
         copy = backup.make(data_dir, target, now)
         row = {
             "at": copy.made_at,
@@ -51,7 +55,9 @@ def copy_alone(data_dir: Path, folder: Path | None, now: datetime) -> backup.Cop
     finally:
         store.close()
     erased_list.join_lists(data_dir, target)
-    restoring.expire_aside(data_dir, now)
+    if trusted:
+        backup.expire(target, now)
+        restoring.expire_aside(data_dir, now)
     return copy
 
 
@@ -85,6 +91,7 @@ def bring_back(path: Path, data_dir: Path, now: datetime, beside: Path | None = 
     store = open_store(data_dir / backup.SHOP)
     try:
         again = erasure.erase_again(store, data_dir, now)
+        _count_restore(store, path.parent)
     finally:
         store.close()
     tickets, audit = found.rows.get("tickets", 0), found.rows.get("audit", 0)
@@ -94,6 +101,15 @@ def bring_back(path: Path, data_dir: Path, now: datetime, beside: Path | None = 
         if again
         else told
     )
+
+
+def _count_restore(store: Store, folder: Path) -> None:
+    """Copies made from now on are newer than any that was made before, also than those whose shop
+    had gone on for longer.
+    """
+    most = max((copy.restores for copy in backup.copies(folder)), default=0)
+    with store.write_tx():
+        settings.put(store, backup.RESTORES, most + 1)
 
 
 def newest(data_dir: Path, folder: Path | None) -> Path:

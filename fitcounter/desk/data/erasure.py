@@ -213,14 +213,19 @@ def tidy(store: Store, data_dir: Path, folder: Path, now: datetime) -> dict[str,
         store.write_tx()
     ):  # forms that nobody went on with, those that came after signing out among them
         drafts.drop_before(store, utc_text(now - timedelta(days=KEEP_DAYS)))
-    for line in erased_list.noted(data_dir):
-        if erasing.is_back(store, line):
-            _erase_line(store, Act(now), line)
     pictures.remove(
         data_dir, pictures.strays(store, data_dir, now - timedelta(days=backup.KEPT_DAYS))
     )
-    sweep(store, data_dir, folder)
+    erase_noted(store, data_dir, folder, now)
     return went
+
+
+def erase_noted(store: Store, data_dir: Path, folder: Path, now: datetime) -> None:
+    """What a power cut left of erasing. folder: where the copies lie."""
+    for line in erased_list.noted(data_dir):
+        if erasing.is_back(store, line):
+            _erase_line(store, Act(now), line)
+    sweep(store, data_dir, folder)
 
 
 def _forget(store: Store, shop: Shop, now: datetime) -> dict[str, int]:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-from fitcounter.desk.data import backups, upkeep
+from fitcounter.desk.data import backups, machine_clock, upkeep
 from fitcounter.desk.data import replica as data_replica
 from fitcounter.desk.documents import ticket as documents_ticket
 from fitcounter.desk.shop import Shop, read
@@ -135,16 +135,17 @@ def _clock(store: Store, shop: Shop, now: datetime) -> Finding:
         f"{_moment(shop, utc_text(now))}; the last row was written"
         f" {_moment(shop, last) if last else 'never'}"
     )
-    wrong = now < WRITTEN or (last is not None and utc_text(now) < last)
-    return Finding(
-        "Clock",
-        words,
-        (
-            "Set the machine's clock: it shows an earlier time than what is written already."
-            if wrong
-            else ""
-        ),
-    )
+    leap = machine_clock.leap(store, now)
+    todo = ""
+    if now < WRITTEN or (last is not None and utc_text(now) < last):
+        todo = "Set the machine's clock: it shows an earlier time than what is written already."
+    elif leap is not None:
+        todo = (
+            f"Nothing was written from {_moment(shop, utc_text(leap.last))} to"
+            f" {_moment(shop, utc_text(leap.next))}. Until the owner says on Shop, Health that the"
+            " clock is right, nothing is deleted for its age."
+        )
+    return Finding("Clock", words, todo)
 
 
 def _audit(store: Store) -> Finding:

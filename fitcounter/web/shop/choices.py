@@ -11,6 +11,7 @@ from werkzeug.wrappers import Response
 from fitcounter.desk import shop
 from fitcounter.desk.bench.round_checks import REASONS
 from fitcounter.desk.data import health as looked
+from fitcounter.desk.data import machine_clock
 from fitcounter.desk.settings import choice_groups, choice_table, choices
 from fitcounter.desk.settings.leather_limits import own_texts
 from fitcounter.errors import BadFields, Conflict
@@ -91,4 +92,14 @@ def health() -> str:
     settings = current_app.config["SETTINGS"]
     days_left = current_app.config["CERTIFICATE_DAYS"](g.now)
     findings = looked.look(store(), Path(settings.data_dir), g.now, days_left)
-    return render_template("shop/health.html", findings=findings)
+    leap = machine_clock.leap(store(), g.now)
+    return render_template("shop/health.html", findings=findings, asks_clock=leap is not None)
+
+
+@bp.post("/shop/health/clock")
+@allow("owner")
+def confirm_clock() -> Response:
+    """The owner says that the machine's clock is right, after it leapt."""
+    machine_clock.confirm(store(), act())
+    flash("Saved. What is old by this clock goes tonight.")
+    return redirect(url_for(".health"), 303)

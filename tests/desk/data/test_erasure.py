@@ -14,7 +14,7 @@ from support.ticket_rows import Job, make_job
 
 from fitcounter.desk import shop
 from fitcounter.desk.customer import details as customer_details
-from fitcounter.desk.data import backups, erasure
+from fitcounter.desk.data import backups, erasure, machine_clock
 from fitcounter.errors import BadInput, Conflict, NotFound, Unavailable
 from fitcounter.store import erased_list, integrity
 from fitcounter.store.database import Act, Store, journal
@@ -293,7 +293,10 @@ def test_an_older_copy_that_is_brought_back_brings_nobody_back(
     target = tmp_path if machine == "the same" else tmp_path / "new machine"
     assert "Erased again: 1" in backups.bring_back(copy.path, target, clock.on(hours=1))
     assert found(target) == {}
-    backups.make_copy(target, None, clock.on(days=36))
+    back = open_store(target / "shop.db")
+    machine_clock.confirm(back, Act(clock.on(days=36)))
+    back.close()
+    backups.make_copy(target, None, clock.now)
     assert list(target.glob("before-restore-*")) == [], "what was moved aside goes as old copies go"
 
 
@@ -368,7 +371,7 @@ def test_photos_go_after_their_days_and_legs_after_their_months(
         "photos": 0,
         "readings": 0,
     }
-    clock.on(seconds=1)
+    machine_clock.confirm(store, Act(clock.on(seconds=1)))
     backups.make_copy(tmp_path, None, clock.now)
     assert not (tmp_path / "photos" / "p.jpg").exists()
     assert (tmp_path / "signatures" / "s.png").exists(), "what she signed stays"
