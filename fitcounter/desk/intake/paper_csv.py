@@ -157,7 +157,7 @@ def _columns(cells: Sequence[str]) -> list[str]:
 
 
 def _line(n: int, cells: Sequence[str], columns: Sequence[str], shop: Shop, today: date) -> Line:
-    told = dict(zip(columns, cells, strict=False))
+    told = dict.fromkeys(columns, "") | dict(zip(columns, cells, strict=False))
     name = told.get("name", "")[:MOST_NAME]
     try:
         if any(cell for cell in cells[len(columns) :]):

@@ -1,0 +1,59 @@
+"""A list of any shape is answered line by line, or with one sentence for the whole."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from fitcounter.desk.intake.paper_csv import COLUMNS, Line, read_list
+from fitcounter.desk.shop import Shop
+from fitcounter.errors import BadInput
+
+TODAY = date(2026, 3, 17)
+HEAD = "number,name,phone,what,where,promised\n"
+CELLS = (
+    *("", " ", "12", "#12", "99999", "Ann", "555 010 0199", "boots", "belt", "tree 4", "A1"),
+    *("2026-12-04", "12/4/26", "0/0/0", "9" * 30 + "/1/1", "1/2", "٣", "-", '"', '""', "'=1+1"),
+)
+
+
+def lines_of(text: str) -> list[Line]:
+    """None where the whole list is refused in words; any other error stops the test."""
+    try:
+        return read_list(text, Shop(), TODAY)
+    except BadInput:
+        return []
+
+
+@pytest.mark.parametrize(
+    "line", ["12,Ann,555 010 0199", "12", ",", "12,Ann", "12,,,boots", '"12"', ",,,,,"]
+)
+def test_a_line_that_ends_early_is_answered_like_any_other(line: str) -> None:
+    lines = read_list(f"{HEAD}{line}\n41,Bea,,boots,,\n", Shop(), TODAY)
+    assert lines[-1].job is not None
+    for short in lines[:-1]:
+        assert short.job is None
+        assert short.sentence
+
+
+@settings(max_examples=500, deadline=None)
+@given(
+    st.lists(st.sampled_from([*COLUMNS, "", "Name", "colour"]), min_size=1, max_size=9),
+    st.lists(st.lists(st.sampled_from(CELLS) | st.text(max_size=12), max_size=10), max_size=6),
+    st.sampled_from(",;\t"),
+)
+def test_a_list_of_any_shape_is_read_or_refused_in_words(
+    columns: list[str], rows: list[list[str]], delimiter: str
+) -> None:
+    text = "\n".join(delimiter.join(row) for row in (columns, *rows))
+    assert all((line.job is None) == bool(line.sentence) for line in lines_of(text))
+
+
+@settings(max_examples=500, deadline=None)
+@given(st.lists(st.sampled_from(CELLS) | st.text(max_size=12), max_size=8))
+def test_a_line_of_any_shape_under_good_columns_never_stops_the_list(cells: list[str]) -> None:
+    text = HEAD + ",".join(cell for cell in cells) + "\n"
+    assert all((line.job is None) == bool(line.sentence) for line in lines_of(text))
