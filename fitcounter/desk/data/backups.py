@@ -91,7 +91,7 @@ def bring_back(path: Path, data_dir: Path, now: datetime, beside: Path | None = 
     store = open_store(data_dir / backup.SHOP)
     try:
         again = erasure.erase_again(store, data_dir, now)
-        _count_restore(store, path.parent)
+        _count_restore(store, [*backup.copies(path.parent), *backup.copies(data_dir / COPIES)])
     finally:
         store.close()
     tickets, audit = found.rows.get("tickets", 0), found.rows.get("audit", 0)
@@ -103,13 +103,16 @@ def bring_back(path: Path, data_dir: Path, now: datetime, beside: Path | None = 
     )
 
 
-def _count_restore(store: Store, folder: Path) -> None:
-    """Copies made from now on are newer than any that was made before, also than those whose shop
-    had gone on for longer.
+def _count_restore(store: Store, copies: list[backup.Copy]) -> None:
+    """Where an older copy was brought back: copies made from now on are newer than those of the
+    shop that was given up, although its audit is longer.
     """
-    most = max((copy.restores for copy in backup.copies(folder)), default=0)
-    with store.write_tx():
-        settings.put(store, backup.RESTORES, most + 1)
+    restores = settings.everything(store).get(backup.RESTORES, 0)
+    audit = int(store.value("SELECT count(*) FROM audit"))
+    most = max(((copy.restores, copy.audit) for copy in copies), default=(0, 0))
+    if most > (restores, audit):
+        with store.write_tx():
+            settings.put(store, backup.RESTORES, most[0] + 1)
 
 
 def newest(data_dir: Path, folder: Path | None) -> Path:
