@@ -262,6 +262,13 @@ def say_short_by(mm: Fraction | float, unit: str) -> str:
     return _say_metric(max(0, math.ceil(Fraction(mm) - Fraction(book.FLOAT_SLACK_MM))), unit)
 
 
+def say_room(mm: Fraction | float, unit: str) -> str:
+    """The room a boot has, for a screen, in the counter's unit; rounded down."""
+    if unit == "in":
+        return f"{write_drawn(sixteenths_down(mm))} in"
+    return _say_metric(max(0, math.floor(Fraction(mm) + Fraction(book.FLOAT_SLACK_MM))), unit)
+
+
 def _say_metric(whole_mm: int, unit: str) -> str:
     if unit == "cm":
         return f"{float(whole_mm / book.MM_PER_CM):.1f} cm"

@@ -6,16 +6,16 @@ from __future__ import annotations
 
 import math
 import random
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
-from typing import Any
 
 from support import plain_policy
 from support.assess_jobs import shaft
 
 from fitcounter.fit.assessment.assess import assess, read_job
 from fitcounter.fit.assessment.forecast import Stand, next_opening
-from fitcounter.fit.assessment.kept import Round, corrected, growth_mm
+from fitcounter.fit.assessment.kept import Kept, Round, corrected, growth_mm
 from fitcounter.store.database import Store, utc_text
 
 NOW = datetime(2026, 3, 17, 14, 0, tzinfo=UTC)
@@ -97,7 +97,7 @@ class Told:
     within: tuple[float, float, float]
 
 
-def ask(chance: random.Random, records: dict[str, Any]) -> Told:
+def ask(chance: random.Random, records: Mapping[str, Kept]) -> Told:
     """A boot nobody knows, short by a gap or an amount, answered as at the counter with what the
     book has learnt.
     """
@@ -122,7 +122,10 @@ def ask(chance: random.Random, records: dict[str, Any]) -> Told:
         "right": side,
         "limits": "usual",
         "hold_h": 168,
-        "records": records,
+        "records": {
+            leather: {"mean": learnt.mean, "sd": learnt.sd, "boots": learnt.boots}
+            for leather, learnt in records.items()
+        },
     }
     course = assess(read_job(job, ("left",))).sides[0].verdict.course
     assert course is not None
@@ -132,8 +135,8 @@ def ask(chance: random.Random, records: dict[str, Any]) -> Told:
 
 
 def true_rounds(chance: random.Random, told: Told) -> int:
-    """What the boot takes by its true girth: fraction and need drawn from what is true, the policy
-    followed step by step.
+    """What the boot takes: fraction and error of its first reading drawn from what is true, a plain
+    bench followed step by step.
     """
     stand = told.stand
     boot = plain_policy.Boot(
@@ -152,9 +155,8 @@ def true_rounds(chance: random.Random, told: Told) -> int:
         stand.hold_h,
         stand.lived,
     )
-    return plain_policy.rounds_needed(
-        boot, chance.gauss(*TRUTHS[told.code]), chance.gauss(stand.need_mm, stand.need_u_mm)
-    )
+    error = chance.gauss(0, READING_MM)
+    return plain_policy.follow(boot, chance.gauss(*TRUTHS[told.code]), error, chance).rounds
 
 
 def rounds_by_readings(chance: random.Random, told: Told) -> int:
@@ -182,7 +184,7 @@ def rounds_by_readings(chance: random.Random, told: Told) -> int:
 
 
 def compare(
-    chance: random.Random, records: dict[str, Any], boots: int, draws: int
+    chance: random.Random, records: Mapping[str, Kept], boots: int, draws: int
 ) -> dict[int, tuple[float, float, float]]:
     """For 1, 2, 3 rounds: mean told P(≤ n), the share that is done by its true girth, and the share
     done by the bench's readings.

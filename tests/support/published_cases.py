@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 from support.paths import REFERENCE
 
-TRUST_WORDS = ("standard", "published", "common practice", "shop's choice")
+TRUST_WORDS = ("standard", "published", "common practice", "our model", "shop's choice")
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from fitcounter.desk.assessment.boot import boot_of
 from fitcounter.desk.assessment.readings import (
     ExactReading,
+    above_heel_seat,
     asked_readings,
     exact_readings,
     leg_readings,
@@ -114,8 +115,8 @@ def _side(
         leg=leg,
         foot=foot,
         shaft=shaft_readings(kinds["boot"]),
-        gaps=asked_readings(kinds["gap"]),
-        amounts=asked_readings(kinds["amount"]),
+        gaps=above_heel_seat(asked_readings(kinds["gap"]), item),
+        amounts=above_heel_seat(asked_readings(kinds["amount"]), item),
         heel=None if item.heel_um is None else length_of_um(item.heel_um),
         findings=seen,
         rounds=turned,

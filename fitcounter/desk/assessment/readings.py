@@ -103,6 +103,21 @@ def asked_readings(read: Iterable[ExactReading]) -> tuple[Asked, ...]:
     return tuple(Asked(first.height, lengths) for first, lengths in _by_height(read))
 
 
+def above_heel_seat(asked: Sequence[Asked], boot: Item) -> tuple[Asked, ...]:
+    """Gaps or amounts at heights above the heel seat, which the computation takes alone: they are
+    marked beside the boot's own readings, so they have its datum.
+    """
+    if boot.heights_from == "heel-seat":
+        return tuple(asked)
+    return tuple(replace(entry, height=_from_heel_seat(entry.height, boot)) for entry in asked)
+
+
+def _from_heel_seat(height: Length, boot: Item) -> Length:
+    ground = boot.heights_from == "ground"
+    up = height.um - boot.seat_um if ground else boot.shaft_um - height.um
+    return replace(length_of_um(up), unit=height.unit)
+
+
 @lru_cache(maxsize=MOST_READ)
 def stored_length(text: str, unit: str, um: int) -> Length:
     """A stored length, exact, with its unit in its text. unit: of a bare text.

@@ -51,7 +51,7 @@ def classes(store: Store, own: Own) -> dict[str, tuple[Kept, list[list[Round]]]]
         table = table_kept(own, code)
         records = [record for rounds in finished if (record := boot_record(rounds)) is not None]
         if records and table > 0:
-            learnt[code] = (class_kept(table, records), finished)
+            learnt[code] = (class_kept(table, [[record] for record in records]), finished)
     return learnt
 
 

@@ -16,12 +16,13 @@ from fitcounter.desk.assessment.job import build_job, measured
 from fitcounter.errors import FitCounterError
 from fitcounter.fit.assessment.assess import case_of
 from fitcounter.fit.assessment.course import stop_sentences
-from fitcounter.fit.assessment.forecast import Opening, Stand, next_opening, odds
+from fitcounter.fit.assessment.forecast import Opening, Stand, next_opening
 from fitcounter.fit.assessment.girth_now import PlaceNow
 from fitcounter.fit.assessment.job import Job
 from fitcounter.fit.assessment.kept import Keeping, corrected
 from fitcounter.fit.assessment.materials import Own
 from fitcounter.fit.assessment.one_round import kept_words
+from fitcounter.fit.assessment.rounds_ahead import odds
 from fitcounter.fit.assessment.verdict import Case, Verdict, judge, stand_at
 from fitcounter.fit.assessment.words import count_word, goes_sentence
 from fitcounter.fit.handbook.leg import FLAT_FACTOR, TOLERANCE_MM
@@ -209,11 +210,11 @@ def _ahead(found: Standing, unit: str) -> str:
     )
 
 
-def stops(store: Store, found: Standing, item: Item, agreed: int) -> list[str]:
-    """Why to stop before another round, a sentence each. agreed: rounds the customer agreed to."""
-    opening = found.verdict.course.opening if found.verdict.course else None
+def stops(store: Store, found: Standing, item: Item) -> list[str]:
+    """Why to stop before another round, a sentence each."""
+    stop = found.verdict.course.stop if found.verdict.course else None
     seen = {one.word for one in findings.of_item(store, item.id) if one.moment != "before"}
-    return stop_sentences(found.case.rounds, opening, seen, agreed)
+    return stop_sentences(stop, seen)
 
 
 def say_room(mm: float, unit: str) -> str:

@@ -18,7 +18,7 @@ from fitcounter.fit.drawings.pair import Drawing
 from fitcounter.fit.drawings.rounds_chart import RoundReadings, RoundsDrawing, rounds_drawing
 from fitcounter.fit.handbook.leg import FLAT_FACTOR, MM_PER_CM, UM_PER_MM
 from fitcounter.fit.tape import say_length, say_short_by, sixteenths_nearest, write_plain
-from fitcounter.store import fits, plans, readings, trees
+from fitcounter.store import plans, readings, trees
 from fitcounter.store.database import Store
 from fitcounter.store.records import BootReading, Item
 
@@ -66,7 +66,6 @@ def figures(
     if found is None:
         return None
     mark_mm = _mark_mm(item, found)
-    agreed = fits.get(store, item.fit_id).max_rounds if item.fit_id else shop.max_rounds
     need = (
         ""
         if found.done
@@ -80,7 +79,7 @@ def figures(
         found.done,
         stand.result_sentence(found, shop.unit) if item.state == "to-decide" else "",
         (
-            tuple(stand.stops(store, found, item, agreed))
+            tuple(stand.stops(store, found, item))
             if item.state in ("to-decide", "queued", "prepared")
             else ()
         ),

@@ -13,7 +13,8 @@ from fitcounter.desk.assessment.standing import Standing, standing
 from fitcounter.desk.bench.tree_choice import as_tree, rank
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import FitCounterError
-from fitcounter.fit.assessment.forecast import next_opening, odds
+from fitcounter.fit.assessment.forecast import next_opening
+from fitcounter.fit.assessment.rounds_ahead import odds
 from fitcounter.fit.handbook.bench import MOST_HOLD_H
 from fitcounter.fit.handbook.rounds import REST_H
 from fitcounter.fit.plan.days import OpenDays

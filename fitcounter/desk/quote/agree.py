@@ -212,7 +212,7 @@ def _keep_predictions(
     for given in offered.answers:
         for boot, side in given.measured if given.tier != "safe" else ():
             kept = {
-                **side_json(side.side, side.verdict, side.slips),
+                **side_json(side.verdict, side.slips, side.second_look),
                 "further_minor": further_minor(shop, given),
             }
             outcomes.add_prediction(store, act, boot.id, kept, _iso(given.days.hope), _iso(promise))

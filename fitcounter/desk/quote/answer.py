@@ -17,7 +17,7 @@ from fitcounter.desk.quote.promise_dates import TwoDays, two_days
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import OutOfOrder
 from fitcounter.fit.assessment.assess import Assessment, SideAnswer
-from fitcounter.fit.assessment.forecast import Odds
+from fitcounter.fit.assessment.rounds_ahead import Odds
 from fitcounter.fit.assessment.verdict import Verdict
 from fitcounter.fit.assessment.words import goes_sentence
 from fitcounter.fit.handbook.rounds import MOST_ROUNDS

@@ -7,6 +7,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from itertools import accumulate, pairwise
 
 from fitcounter.desk.assessment.drawing import profile
 from fitcounter.desk.assessment.limits import OWN_FIGURES
@@ -15,12 +16,12 @@ from fitcounter.desk.quote.answer import Answer, answer
 from fitcounter.desk.quote.promise_dates import finished
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.assessment.assess import SideAnswer
-from fitcounter.fit.assessment.forecast import Odds
 from fitcounter.fit.assessment.girth_now import PlaceNow
 from fitcounter.fit.assessment.job import Side
 from fitcounter.fit.assessment.materials import HANDBOOK
 from fitcounter.fit.assessment.options import panel_words
 from fitcounter.fit.assessment.reasons import deciding
+from fitcounter.fit.assessment.rounds_ahead import Odds
 from fitcounter.fit.assessment.words import goes
 from fitcounter.fit.drawings.pair import Drawing, profile_drawing
 from fitcounter.fit.handbook.leg import TOLERANCE_MM
@@ -244,10 +245,11 @@ def _bars(odds: Odds) -> list[GoesBar]:
     """
     *counted, more = odds.shares
     most = max(odds.shares)
+    shown = [(number, share) for number, share in enumerate(counted) if share >= LEAST_SHOWN]
+    steps = [0, *(round(100 * grown) for grown in accumulate(share for _, share in shown))]
     bars = [
-        GoesBar(_goes_words(number), round(share * 100), share == most)
-        for number, share in enumerate(counted)
-        if share >= LEAST_SHOWN
+        GoesBar(_goes_words(number), after - before, share == most)
+        for (number, share), (before, after) in zip(shown, pairwise(steps), strict=True)
     ]
     rest = 100 - sum(bar.of_100 for bar in bars)
     return [*bars, GoesBar(f"more than {MOST_ROUNDS}", rest, more == most)] if rest > 0 else bars

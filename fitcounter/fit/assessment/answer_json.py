@@ -8,7 +8,6 @@ from collections.abc import Sequence
 from dataclasses import asdict
 
 from fitcounter.fit.assessment.girth_now import PlaceNow
-from fitcounter.fit.assessment.job import Side
 from fitcounter.fit.assessment.slips import Slip
 from fitcounter.fit.assessment.verdict import Course, Verdict
 from fitcounter.fit.handbook import rounds as book
@@ -17,7 +16,7 @@ from fitcounter.fit.tape import short_by_inches
 _ROUND_KEYS = (*(str(number) for number in range(book.MOST_ROUNDS + 1)), "more")
 
 
-def side_json(side: Side, verdict: Verdict, slips: Sequence[Slip]) -> dict[str, object]:
+def side_json(verdict: Verdict, slips: Sequence[Slip], second_look: bool) -> dict[str, object]:
     """The answer for one boot as a JSON object."""
     limits = verdict.limits
     return {
@@ -30,8 +29,12 @@ def side_json(side: Side, verdict: Verdict, slips: Sequence[Slip]) -> dict[str, 
             "ceiling": limits.ceiling,
             "because": list(limits.because),
         },
-        **_course_json(verdict, len(side.rounds)),
+        **_course_json(verdict),
         "panel": None if verdict.panel is None else asdict(verdict.panel),
+        "stop": None if verdict.course is None else verdict.course.stop,
+        "room": None if verdict.room is None else asdict(verdict.room),
+        "notes": list(verdict.notes),
+        "second_look": second_look,
         "slips": [{"where": slip.where, "question": slip.question} for slip in slips],
     }
 
@@ -61,14 +64,24 @@ def _worst_json(worst: PlaceNow) -> dict[str, object]:
     }
 
 
-def _course_json(verdict: Verdict, rounds: int) -> dict[str, object]:
+def _course_json(verdict: Verdict) -> dict[str, object]:
     course = verdict.course
     if course is None:
         none_needed = (
             {key: float(key == "0") for key in _ROUND_KEYS} if verdict.tier == "none" else None
         )
         empty: dict[str, object] = dict.fromkeys(
-            ("kept", "next", "load", "rounds", "likely", "eight_in_ten", "within_max", "reach_mm")
+            (
+                "kept",
+                "next",
+                "load",
+                "rounds",
+                "likely",
+                "eight_in_ten",
+                "within_max",
+                "fits",
+                "reach_mm",
+            )
         )
         return {**empty, "rounds": none_needed}
     return {
@@ -79,6 +92,7 @@ def _course_json(verdict: Verdict, rounds: int) -> dict[str, object]:
         "likely": course.odds.likely,
         "eight_in_ten": course.odds.eight_in_ten,
         "within_max": course.within_max,
+        "fits": course.odds.fits,
         "reach_mm": list(course.reach_mm),
     }
 

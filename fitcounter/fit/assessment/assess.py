@@ -14,9 +14,9 @@ from fitcounter.fit.assessment import cautions as caution_words
 from fitcounter.fit.assessment.answer_json import side_json
 from fitcounter.fit.assessment.job import SIDES, Job, Side
 from fitcounter.fit.assessment.job_json import read_job
-from fitcounter.fit.assessment.kept import Kept
+from fitcounter.fit.assessment.kept import Kept, Round
 from fitcounter.fit.assessment.materials import HANDBOOK, Own
-from fitcounter.fit.assessment.need import check_places, places
+from fitcounter.fit.assessment.need import boot_span_mm, check_places, places, span_of
 from fitcounter.fit.assessment.options import what_would_change
 from fitcounter.fit.assessment.reasons import reasons
 from fitcounter.fit.assessment.second_look import GOOD_ENOUGH, could_move, second_readings
@@ -28,7 +28,9 @@ __all__ = ["Assessment", "SideAnswer", "assess", "read_job"]
 
 @dataclass(frozen=True, slots=True)
 class SideAnswer:
-    """The answer for one boot. case: what it rests on, for asking again with something changed."""
+    """The answer for one boot. case: what it rests on, for asking again with something changed;
+    second_look: a second reading could change it.
+    """
 
     side: Side
     case: Case
@@ -36,6 +38,7 @@ class SideAnswer:
     reasons: tuple[str, ...]
     would_change: tuple[str, ...]
     slips: tuple[Slip, ...]
+    second_look: bool = False
 
     @property
     def name(self) -> str:
@@ -77,7 +80,7 @@ class Assessment:
         null.
         """
         sides = {
-            answer.name: side_json(answer.side, answer.verdict, answer.slips)
+            answer.name: side_json(answer.verdict, answer.slips, answer.second_look)
             for answer in self.sides
         }
         return {
@@ -115,7 +118,8 @@ def _answer(job: Job, side: Side, own: Own, asked: list[Slip]) -> SideAnswer:
     case = case_of(job, side, own)
     verdict = judge(case)
     said = reasons(job, side, case, verdict)
-    if could_move(case, verdict):
+    second_look = could_move(case, verdict)
+    if second_look:
         asked = [*asked, *second_readings(job, side, verdict)]
     elif side.target != "amount" and verdict.tier != "refuse":
         said.append(GOOD_ENOUGH)
@@ -126,6 +130,7 @@ def _answer(job: Job, side: Side, own: Own, asked: list[Slip]) -> SideAnswer:
         tuple(said),
         tuple(what_would_change(job, side, case, verdict)),
         tuple(asked),
+        second_look,
     )
 
 
@@ -144,4 +149,19 @@ def case_of(job: Job, side: Side, own: Own) -> Case:
         hold_h=job.hold_h,
         max_rounds=job.max_rounds,
         tree_max_mm=job.tree_max_mm,
+        target=side.target,
+        outside=span_of(job, side, boot_span_mm(side)),
+        other_rounds=_other_rounds(job, side),
+    )
+
+
+def _other_rounds(job: Job, side: Side) -> tuple[Round, ...]:
+    """The rounds of the other boot, where both are of one leather."""
+    return next(
+        (
+            other.rounds
+            for other in job.sides
+            if other.name != side.name and other.boot.leather.code == side.boot.leather.code
+        ),
+        (),
     )

@@ -9,8 +9,9 @@ import math
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
-from fitcounter.fit.assessment.forecast import Opening, Stand, next_opening, odds
+from fitcounter.fit.assessment.forecast import Opening, Stand, next_opening
 from fitcounter.fit.assessment.kept import Round
+from fitcounter.fit.assessment.rounds_ahead import odds
 from fitcounter.fit.handbook import rounds as book
 from fitcounter.fit.handbook.bench import HOURS_A_DAY
 from fitcounter.fit.handbook.leg import TIE, TOLERANCE_MM
@@ -29,38 +30,45 @@ SET_SIGNS = {
 }
 
 
-def stop_sentences(
-    rounds: Sequence[Round], opening: Opening | None, seen: Collection[str], agreed: int
-) -> list[str]:
-    """Why to stop before another round, one sentence for each rule that says so; empty to go on.
+STOPS = {
+    "ceiling": "This is as far as this leather will go, and it is still short.",
+    "poor-rounds": "Two rounds running kept under a fifth: this leather gives and does not keep.",
+    "small-gain": "The last round gained far less than this leather should.",
+    "rounds-beyond": "All the rounds agreed are done: ask the customer before another one.",
+}
 
-    rounds: the boot's life, oldest first; opening: the next one, None where the boot is done; seen:
-    findings of the bench, of DAMAGE those that stop; agreed: the number of rounds the customer
-    agreed to.
+
+def stop_rule(
+    rounds: Sequence[Round], surprise: float | None, opening: Opening, agreed: int
+) -> str | None:
+    """The rule that says to stop a short boot before another round, of STOPS; None to go on, and
+    while it is on a tree.
+
+    rounds: the boot's life, oldest first; surprise: of the last one (`kept.Belief`); opening: the
+    next one; agreed: the number of rounds the customer agreed to.
     """
-    read = [turn for turn in rounds if turn.gain_mm is not None]
-    said = [sentence for finding, sentence in DAMAGE.items() if finding in seen]
-    if opening is not None and opening.limited_by != "running":
-        if opening.opening_mm <= TOLERANCE_MM + TIE:
-            said.append(
-                "The ceiling is reached: the next opening is inside reading error, and it is still"
-                " short."
-            )
-        if len(rounds) >= agreed:
-            said.append("All the rounds agreed are done: ask the customer before another one.")
-    if len(read) > 1 and all(_kept_poorly(turn) for turn in read[-2:]):
-        said.append("Two rounds running kept under a fifth: this leather gives and does not keep.")
-    if read and _gain(read[-1]) < book.GAIN_SMALL_MM:
-        said.append("The last round gained less than reading error can tell.")
-    return said
+    if opening.limited_by == "running":
+        return None
+    if opening.limited_by == "ceiling" and opening.opening_mm <= TOLERANCE_MM + TIE:
+        return "ceiling"
+    if len(rounds) > 1 and all(_kept_poorly(turn) for turn in rounds[-2:]):
+        return "poor-rounds"
+    if surprise is not None and surprise < -book.SMALL_GAIN_SDS:
+        return "small-gain"
+    return "rounds-beyond" if len(rounds) >= agreed else None
+
+
+def stop_sentences(stop: str | None, seen: Collection[str]) -> list[str]:
+    """Why to stop before another round, one sentence for each reason; empty to go on.
+
+    stop: of STOPS; seen: findings of the bench, of DAMAGE those that stop.
+    """
+    damage = [sentence for finding, sentence in DAMAGE.items() if finding in seen]
+    return [*damage, *([STOPS[stop]] if stop else [])]
 
 
 def _kept_poorly(turn: Round) -> bool:
     return turn.kept is not None and turn.kept < book.KEPT_POOR
-
-
-def _gain(turn: Round) -> float:
-    return math.inf if turn.gain_mm is None else turn.gain_mm
 
 
 @dataclass(frozen=True, slots=True)

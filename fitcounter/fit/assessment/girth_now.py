@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from fitcounter.fit.assessment.need import Place
+from fitcounter.fit.assessment.shaft import leather_now_mm
 from fitcounter.fit.handbook.leg import TIE, TOLERANCE_MM
 from fitcounter.fit.handbook.load import SAME_STRAIN
 
@@ -17,13 +18,14 @@ from fitcounter.fit.handbook.load import SAME_STRAIN
 class PlaceNow:
     """A height as it is now.
 
-    strain: need now over the leather part; strain_total: the same from the boot as first brought
-    in.
+    share: how much of the growth at the tightest place reached here, 0 to 1. strain: need now over
+    the leather part; strain_total: the same from the boot as first brought in.
     """
 
     first: Place
     girth_mm: float
     need_mm: float
+    share: float = 1.0
 
     @property
     def height_mm(self) -> float:
@@ -38,8 +40,34 @@ class PlaceNow:
         return self.need_mm / self.first.leather_mm
 
     @property
+    def leather_mm(self) -> float:
+        """The leather part now."""
+        return leather_now_mm(self.first.leather_mm, self.first.girth_mm, self.girth_mm)
+
+    @property
     def strain_total(self) -> float:
         return (self.girth_mm + self.need_mm - self.first.girth_mm) / self.first.leather_mm
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """Where a boot is too wide: by how much at most, at which height, and whether it is so
+    everywhere.
+    """
+
+    most_mm: float
+    height_mm: float
+    everywhere: bool
+
+
+def room_of(places: Sequence[PlaceNow]) -> Room | None:
+    """The room of a boot over its heights, lowest first; None where none is over the tolerance."""
+    least = min(place.need_mm for place in places)
+    if least > -TOLERANCE_MM + TIE:
+        return None
+    where = next(place for place in places if place.need_mm <= least + TIE)
+    everywhere = all(place.need_mm <= -TOLERANCE_MM + TIE for place in places)
+    return Room(-where.need_mm, where.height_mm, everywhere)
 
 
 def places_now(places: Sequence[Place], grown_mm: float) -> tuple[PlaceNow, ...]:
@@ -51,15 +79,14 @@ def places_now(places: Sequence[Place], grown_mm: float) -> tuple[PlaceNow, ...]
     def share(place: Place) -> float:
         if place is first:
             return 1.0
-        if place.need_mm <= 0:
+        if place.need_mm <= 0 or first.need_mm <= 0:
             return 0.0
         return min(1.0, place.need_mm / first.need_mm)
 
+    shares = [share(place) for place in places]
     return tuple(
-        PlaceNow(
-            place, place.girth_mm + grown_mm * share(place), place.need_mm - grown_mm * share(place)
-        )
-        for place in places
+        PlaceNow(place, place.girth_mm + grown_mm * part, place.need_mm - grown_mm * part, part)
+        for place, part in zip(places, shares, strict=True)
     )
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from fractions import Fraction
 
 from fitcounter.fit.assessment.job_boot import Boot
 from fitcounter.fit.assessment.kept import Kept, Round
@@ -42,8 +43,13 @@ class Ease:
         return leg_book.EASE[self.word] if self.word else 0.0
 
 
-def _settled_mm(read: Sequence[Length]) -> float:
-    return read[0].float_mm if len(read) == 1 else float(settle([one.mm for one in read]))
+def settled(readings: Sequence[Length]) -> Fraction:
+    """The one value in mm of one or more readings."""
+    return readings[0].mm if len(readings) == 1 else settle([length.mm for length in readings])
+
+
+def _settled_mm(readings: Sequence[Length]) -> float:
+    return readings[0].float_mm if len(readings) == 1 else float(settled(readings))
 
 
 @dataclass(frozen=True, slots=True)

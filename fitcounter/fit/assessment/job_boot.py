@@ -33,6 +33,7 @@ BOOT_KEYS = (
     "elastic",
     "rigid",
     "throat_mm",
+    "top_mm",
 )
 
 
@@ -51,7 +52,8 @@ class Zip:
 class Boot:
     """One boot's making.
 
-    signed_off: the master agreed to an exotic leather; throat_mm: girth the heel must pass.
+    signed_off: the master agreed to an exotic leather; throat_mm: girth the heel must pass; top_mm:
+    its top line above the heel seat, None where that is not known.
     """
 
     leather: Leather
@@ -70,6 +72,7 @@ class Boot:
     elastic: Strip | None
     rigid: tuple[Strip, ...]
     throat_mm: float | None
+    top_mm: float | None = None
 
     @property
     def strips(self) -> tuple[Strip, ...]:
@@ -98,6 +101,7 @@ def read_boot(value: object, path: str) -> Boot:
         elastic=_read_elastic(boot),
         rigid=boot.items("rigid", _read_rigid),
         throat_mm=boot.number_or_none("throat_mm", "girth_mm"),
+        top_mm=boot.number_or_none("top_mm", "height_mm"),
     )
 
 

@@ -153,6 +153,8 @@ def _check_boot(boot: Boot, path: str) -> None:
         _check_strip(strip, f"{path}.rigid[{place}]")
     if boot.throat_mm is not None:
         in_range(f"{path}.throat_mm", boot.throat_mm, "girth_mm")
+    if boot.top_mm is not None:
+        in_range(f"{path}.top_mm", boot.top_mm, "height_mm")
 
 
 def _check_strip(strip: Strip, path: str, width: str = "width_mm") -> None:

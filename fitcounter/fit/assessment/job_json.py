@@ -18,6 +18,7 @@ from fitcounter.fit.assessment.job import (
     LegTerms,
     Reading,
     Side,
+    settled,
 )
 from fitcounter.fit.assessment.job_boot import BOOT_KEYS, METHODS, Boot, read_boot
 from fitcounter.fit.assessment.job_checks import (
@@ -33,7 +34,7 @@ from fitcounter.fit.assessment.kept import Kept, Round
 from fitcounter.fit.handbook import job as ranges
 from fitcounter.fit.handbook import leather as leather_book
 from fitcounter.fit.handbook import rounds as rounds_book
-from fitcounter.fit.tape import MM_PER_UNIT
+from fitcounter.fit.tape import MM_PER_UNIT, Length
 
 _JOB_KEYS = (
     "unit",
@@ -175,17 +176,29 @@ def _read_rounds(side: Fields, unit: str) -> tuple[Round, ...]:
 
 def _read_round(value: object, path: str, unit: str) -> Round:
     turn = Fields(value, path, ("before", "on_tree", "rested", "method", "hold_h", "prepared"))
-    before, rested = turn.length("before", unit), turn.length_or_none("rested", unit)
-    on_tree = (
-        turn.length("on_tree", unit) if rested is None else turn.length_or_none("on_tree", unit)
-    )
-    on_tree_mm = None if on_tree is None else on_tree.float_mm
-    check_opening(before.float_mm, on_tree_mm, path, on_tree and on_tree.text)
+    before = _read_girth(turn, "before", unit)
+    rested = None if turn.get("rested", None) is None else _read_girth(turn, "rested", unit)
+    on_tree = None
+    if rested is None or turn.get("on_tree", None) is not None:
+        on_tree = _read_girth(turn, "on_tree", unit)
+    before_mm = float(settled(before))
+    on_tree_mm = None if on_tree is None else float(settled(on_tree))
+    check_opening(before_mm, on_tree_mm, path, on_tree and on_tree[-1].text)
     return Round(
-        before_mm=before.float_mm,
+        before_mm=before_mm,
         on_tree_mm=on_tree_mm,
-        rested_mm=None if rested is None else rested.float_mm,
+        rested_mm=None if rested is None else float(settled(rested)),
         method=turn.choice("method", METHODS, "outside"),
         hold_h=turn.number("hold_h", rounds_book.HOLD_H),
         dry=turn.choice("prepared", ("conditioned", "dry"), "conditioned") == "dry",
+        before_count=len(before),
+        rested_count=1 if rested is None else len(rested),
     )
+
+
+def _read_girth(turn: Fields, key: str, unit: str) -> tuple[Length, ...]:
+    """A reading of a round, or the list of as many as were taken."""
+    value = turn.get(key)
+    if isinstance(value, list):
+        return read_lengths(value, turn.field(key), unit)
+    return (turn.length(key, unit),)

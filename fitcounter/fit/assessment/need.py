@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from fitcounter.errors import BadInput
 from fitcounter.fit.assessment import legs
-from fitcounter.fit.assessment.job import Ease, Job, Reading, Side
+from fitcounter.fit.assessment.job import Asked, Ease, Job, Reading, Side
 from fitcounter.fit.assessment.job_boot import Boot
 from fitcounter.fit.assessment.profile import (
     Point,
@@ -23,6 +23,7 @@ from fitcounter.fit.assessment.profile import (
     shared_heights,
     shared_span,
 )
+from fitcounter.fit.assessment.read_span import TargetMark, span_notes
 from fitcounter.fit.assessment.shaft import leather_part_mm
 from fitcounter.fit.handbook import leg as book
 from fitcounter.fit.repeats import reading_doubt_mm, resolution_mm
@@ -42,20 +43,22 @@ class Curve:
     resolutions_mm: Mapping[float, float]
     stations: Mapping[float, str]
 
-    def covers(self, height_mm: float) -> bool:
-        low, high = self.profile.span
-        return low <= height_mm <= high
-
     def doubt_mm(self, height_mm: float) -> float:
         """Standard uncertainty of the girth there.
 
         Between readings it counts as read once, with the coarsest tape used.
         """
-        resolution = self.resolutions_mm.get(height_mm, max(self.resolutions_mm.values()))
-        slope = self.profile.slope_at(height_mm)
-        return reading_doubt_mm(
-            self.reading_mm, self.counts.get(height_mm, 1), slope, self.level_mm, resolution
+        read = self.profile.reading_at(height_mm)
+        count = 1 if read is None else self.counts[read]
+        resolution = (
+            max(self.resolutions_mm.values()) if read is None else self.resolutions_mm[read]
         )
+        slope = self.profile.slope_at(height_mm)
+        return reading_doubt_mm(self.reading_mm, count, slope, self.level_mm, resolution)
+
+    def station_at(self, height_mm: float) -> str | None:
+        read = self.profile.reading_at(height_mm)
+        return None if read is None else self.stations.get(read)
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,7 +175,8 @@ def _inside_mm(reading: Reading, boot: Boot, field: str) -> float:
 def places(job: Job, side: Side) -> list[Place]:
     """Every evaluated height of one side, lowest first.
 
-    Raises BadInput where leg (gaps, amounts) and boot share none.
+    Raises BadInput where leg (gaps, amounts) and boot share none, or the boot was not read far
+    enough.
     """
     shaft, leg, wanted = _curves(job, side)
     return [
@@ -187,7 +191,29 @@ def check_places(job: Job, side: Side) -> None:
     """
     shaft = Profile.straight(_shaft_points(side))
     leg = Profile.straight(_leg_points(job, side)) if side.leg else None
+    span_of(job, side, shaft.span)
     _meet(side, shaft, leg if side.target == "leg" and leg is not None else _asked(side))
+
+
+def span_of(job: Job, side: Side, boot_mm: tuple[float, float]) -> tuple[str, ...]:
+    """The notes of what was read outside the boot's own readings.
+
+    boot_mm: lowest and highest of those, above the heel seat. Raises BadInput where the boot was
+    not read far enough.
+    """
+    if side.target == "leg":
+        marks = [
+            TargetMark(leg_height_mm(job, side, reading), reading.height) for reading in side.leg
+        ]
+    else:
+        marks = [TargetMark(entry.height.float_mm, entry.height) for entry in _entries(side)]
+    return span_notes(side, marks, boot_mm, job.unit)
+
+
+def boot_span_mm(side: Side) -> tuple[float, float]:
+    """Lowest and highest reading of a side's boot, above the heel seat."""
+    heights = [height for height, _ in _shaft_points(side)]
+    return min(heights), max(heights)
 
 
 def _curves(job: Job, side: Side) -> tuple[Curve, Curve | None, Profile]:
@@ -196,16 +222,19 @@ def _curves(job: Job, side: Side) -> tuple[Curve, Curve | None, Profile]:
     """
     shaft, leg = shaft_curve(side), leg_curve(job, side)
     wanted = leg.profile if side.target == "leg" and leg is not None else _asked(side)
+    span_of(job, side, shaft.profile.span)
     _meet(side, shaft.profile, wanted)
     return shaft, leg, wanted
 
 
 def _asked(side: Side) -> Profile:
     """The gaps, or the amounts asked for, over the heights."""
-    return Profile.straight(
-        (entry.height.float_mm, entry.amount_mm)
-        for entry in (side.gaps if side.target == "gap" else side.amounts)
-    )
+    return Profile.straight((entry.height.float_mm, entry.amount_mm) for entry in _entries(side))
+
+
+def _entries(side: Side) -> tuple[Asked, ...]:
+    """The gaps or amounts that are the side's target."""
+    return side.gaps if side.target == "gap" else side.amounts
 
 
 def _meet(side: Side, shaft: Profile, wanted: Profile) -> None:
@@ -223,8 +252,8 @@ def _place(
     height: float, side: Side, ease: Ease, shaft: Curve, leg: Curve | None, wanted: Profile
 ) -> Place:
     girth = shaft.profile.at(height)
-    leg_mm = leg.profile.at(height) if leg and leg.covers(height) else None
-    station = leg.stations.get(height) if leg else None
+    leg_mm = leg.profile.at(height) if leg and leg.profile.covers(height) else None
+    station = leg.station_at(height) if leg else None
     if side.target == "leg" and leg is not None and leg_mm is not None:
         need = with_ease_mm(leg_mm, ease) - girth
         doubt = math.hypot(leg.doubt_mm(height), shaft.doubt_mm(height))
@@ -246,7 +275,10 @@ def _gap_doubt_mm(side: Side, height_mm: float) -> float:
     """Standard uncertainty of the gap there: r/√n where it was read n times; between readings it
     counts as read once.
     """
-    times = next((len(gap.readings) for gap in side.gaps if gap.height.float_mm == height_mm), 1)
+    times = next(
+        (len(gap.readings) for gap in side.gaps if abs(gap.height.float_mm - height_mm) < book.TIE),
+        1,
+    )
     return book.GAP_READING_MM / math.sqrt(times)
 
 

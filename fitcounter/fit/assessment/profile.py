@@ -60,14 +60,25 @@ class Profile:
         """Lowest and highest height with a reading, mm."""
         return self.heights_mm[0], self.heights_mm[-1]
 
+    def covers(self, height_mm: float) -> bool:
+        """True between the outermost readings, both included."""
+        return self.heights_mm[0] - book.TIE <= height_mm <= self.heights_mm[-1] + book.TIE
+
+    def reading_at(self, height_mm: float) -> float | None:
+        """The height of the reading there, to within a float's error; None between readings."""
+        place = bisect_right(self.heights_mm, height_mm)
+        near = self.heights_mm[max(0, place - 1) : place + 1]
+        return next((h for h in near if abs(h - height_mm) < book.TIE), None)
+
     def at(self, height_mm: float) -> float:
         """Girth in mm at a height. Raises BadInput beyond the outermost readings."""
         low, high = self.span
-        if not low <= height_mm <= high:
+        if not self.covers(height_mm):
             raise BadInput(
                 f"There is no reading at {height_mm:.0f} mm: the readings run from {low:.0f} to"
                 f" {high:.0f} mm."
             )
+        height_mm = min(max(height_mm, low), high)
         right = bisect_right(self.heights_mm, height_mm)
         if self.heights_mm[right - 1] == height_mm:
             return self.girths_mm[right - 1]
@@ -176,9 +187,9 @@ def shared_span(first: Profile, second: Profile) -> tuple[float, float]:
     Raises BadInput where they share none.
     """
     low, high = max(first.span[0], second.span[0]), min(first.span[1], second.span[1])
-    if low > high:
+    if low > high + book.TIE:
         raise BadInput("Leg and boot share no height: read both over the same heights.")
-    return low, high
+    return low, max(low, high)
 
 
 def shared_heights(first: Profile, second: Profile) -> list[float]:
@@ -194,16 +205,19 @@ def shared_heights(first: Profile, second: Profile) -> list[float]:
         height
         for profile in (first, second)
         for height in profile.heights_mm
-        if low <= height <= high
+        if low - book.TIE <= height <= high + book.TIE
     ]
     return _without_twins(stations, ladder)
 
 
 def _without_twins(stations: Iterable[float], ladder: Iterable[float]) -> list[float]:
-    """Sorted heights; a step of the ladder that only a float's error parts from a station gives way
-    to it.
+    """Sorted heights; of two stations that only a float's error parts the lower one, and a step of
+    the ladder gives way to a station.
     """
-    heights: list[float] = sorted(set(stations))
+    heights: list[float] = []
+    for station in sorted(stations):
+        if not heights or station - heights[-1] >= book.TIE:
+            heights.append(station)
     kept = [step for step in ladder if not _near(heights, step)]
     return sorted(heights + kept)
 

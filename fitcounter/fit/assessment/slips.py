@@ -195,7 +195,7 @@ def _gap_against_tape(job: Job, side: Side) -> Iterator[Slip]:
     shaft = shaft_curve(side)
     for gap in side.gaps:
         height = gap.height.float_mm
-        if not (leg.covers(height) and shaft.covers(height)):
+        if not (leg.profile.covers(height) and shaft.profile.covers(height)):
             continue
         taped = with_ease_mm(leg.profile.at(height), job.ease) - shaft.profile.at(height)
         doubt = (

@@ -10,15 +10,18 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from fitcounter.fit.assessment import forecast, kept, shaft
-from fitcounter.fit.assessment.forecast import Odds, Opening, Running, Stand
-from fitcounter.fit.assessment.girth_now import PlaceNow, places_now, tightest
+from fitcounter.fit.assessment import forecast, kept, load, rounds_ahead, shaft
+from fitcounter.fit.assessment.course import stop_rule
+from fitcounter.fit.assessment.forecast import Opening, Running, Stand
+from fitcounter.fit.assessment.girth_now import PlaceNow, Room, places_now, room_of, tightest
 from fitcounter.fit.assessment.job_boot import Boot
 from fitcounter.fit.assessment.kept import Kept, Round
-from fitcounter.fit.assessment.load import Load, load_at, zip_strength_at
+from fitcounter.fit.assessment.load import Load, load_of
 from fitcounter.fit.assessment.materials import OPEN_SEAM, Factors, Limits, limits, refusals
 from fitcounter.fit.assessment.need import Place
+from fitcounter.fit.assessment.notes import elastic_give_mm, notes_of
 from fitcounter.fit.assessment.panel import Panel, panel_of
+from fitcounter.fit.assessment.rounds_ahead import Odds
 from fitcounter.fit.handbook import leather as leather_book
 from fitcounter.fit.handbook import load as load_book
 from fitcounter.fit.handbook import rounds as rounds_book
@@ -33,7 +36,9 @@ HARD_STOPS = ("round", "ceiling", "zip", "seam", "tree")
 class Case:
     """All that the verdict on one boot rests on.
 
-    places: as first brought in, lowest first; prior: its class's kept fraction.
+    places: as first brought in, lowest first; prior: its class's kept fraction. target: "leg",
+    "gap" or "amount"; outside: notes of what was read outside the boot's readings; other_rounds: of
+    the other boot, where both are of one leather.
     """
 
     places: tuple[Place, ...]
@@ -47,13 +52,16 @@ class Case:
     hold_h: float
     max_rounds: int
     tree_max_mm: float | None
+    target: str = "leg"
+    outside: tuple[str, ...] = ()
+    other_rounds: tuple[Round, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Course:
     """How stretching would go: where it stands (with its kept fraction), next opening, load, odds
     of further rounds, probability of done within the rounds agreed, growth in mm after 1 … that
-    many.
+    many; stop: the rule that says to stop before another round, if any.
     """
 
     stand: Stand
@@ -62,13 +70,15 @@ class Course:
     odds: Odds
     within_max: float
     reach_mm: tuple[float, ...]
+    stop: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
     """The answer for one boot.
 
-    course: None for none and refuse; panel: for panel and refuse only.
+    course: None for none and refuse; panel: for panel and refuse only; room: where it is too wide;
+    notes: codes, in their order.
     """
 
     tier: str
@@ -79,6 +89,8 @@ class Verdict:
     too_little_at: PlaceNow | None
     course: Course | None
     panel: Panel | None
+    room: Room | None = None
+    notes: tuple[str, ...] = ()
 
     @property
     def likely(self) -> int | None:
@@ -94,31 +106,35 @@ def judge(case: Case) -> Verdict:
     )
     refused = tuple(refusals(case.leather, case.findings, case.boot.signed_off))
     too_little = next((place for place in now if place.short and _too_little_leather(place)), None)
-    course = _course(case, worst, bounds) if worst.short and not refused else None
-    tier = _tier(case, worst, bounds, bool(refused), too_little is not None, course)
-    panel = panel_of(now, worst, case.boot) if tier in ("panel", "refuse") else None
-    return Verdict(tier, now, worst, bounds, refused, too_little, course, panel)
+    course = _course(case, now, worst, bounds) if worst.short and not refused else None
+    tier = _tier(case, worst, too_little is not None, course)
+    panel = None
+    if tier in ("panel", "refuse"):
+        panel = panel_of(now, worst, elastic_give_mm(case.boot, case.target, worst.height_mm))
+    notes = case.outside
+    if tier != "refuse":
+        notes = (*notes, *notes_of(case.boot, case.target, case.rounds, now, worst))
+    return Verdict(
+        tier, now, worst, bounds, refused, too_little, course, panel, room_of(now), notes
+    )
 
 
 def _too_little_leather(place: PlaceNow) -> bool:
     return place.first.leather_mm < leather_book.TOO_LITTLE_LEATHER * place.first.girth_mm
 
 
-def _course(case: Case, worst: PlaceNow, bounds: Limits) -> Course:
-    stand = stand_at(case, worst, bounds)
+def _course(case: Case, now: Sequence[PlaceNow], worst: PlaceNow, bounds: Limits) -> Course:
+    stand = _stand(case, now, worst, bounds)
     opening = forecast.next_opening(stand)
-    odds = forecast.odds(stand, opening)
+    odds = rounds_ahead.odds(stand, opening)
     return Course(
         stand=stand,
         opening=opening,
-        load=load_at(
-            opening.opening_mm / stand.leather_at(stand.girth_mm),
-            _wall(case),
-            zip_strength_at(case.boot, worst.height_mm),
-        ),
+        load=load_of(opening.opening_mm, load.opened_from(now, worst), case.boot, _wall(case)),
         odds=odds,
         within_max=odds.within(case.max_rounds),
         reach_mm=tuple(forecast.reach_mm(stand, case.max_rounds)),
+        stop=stop_rule(case.rounds, stand.known.surprise, opening, case.max_rounds),
     )
 
 
@@ -128,10 +144,19 @@ def _wall(case: Case) -> tuple[shaft.Layer, ...]:
     )
 
 
-def stand_at(case: Case, worst: PlaceNow, bounds: Limits) -> Stand:
-    """Where the boot stands for the forecast."""
-    wall = _wall(case)
-    zip_strength = zip_strength_at(case.boot, worst.height_mm)
+def stand_at(case: Case, place: PlaceNow, bounds: Limits) -> Stand:
+    """Where the boot stands for the forecast, opened at a place of it as it is now."""
+    now = places_now(case.places, kept.growth_mm(case.rounds))
+    here = next(other for other in now if other.first is place.first)
+    return _stand(case, now, here, bounds)
+
+
+def _stand(case: Case, now: Sequence[PlaceNow], worst: PlaceNow, bounds: Limits) -> Stand:
+    wall, opened = _wall(case), load.opened_from(now, worst)
+    zip_leather = load.least_leather_mm(load.on_zip(opened, case.boot))
+    prior = kept.with_other_boot(case.prior, case.other_rounds)
+    own = kept.belief(prior, case.rounds)
+    seam_pull = load_book.SEAM_N_PER_MM * load_book.SEAM_HOLD
     return Stand(
         first_mm=worst.first.girth_mm,
         leather_mm=worst.first.leather_mm,
@@ -140,18 +165,23 @@ def stand_at(case: Case, worst: PlaceNow, bounds: Limits) -> Stand:
         need_u_mm=worst.first.need_u_mm,
         round_strain=bounds.round,
         ceiling_strain=bounds.ceiling,
-        zip_strain=(
-            None
-            if zip_strength is None
-            else shaft.strain_at_tension(zip_strength * load_book.ZIP_HOLD, wall)
-        ),
-        seam_strain=shaft.strain_at_tension(load_book.SEAM_N_PER_MM * load_book.SEAM_HOLD, wall),
+        zip_strain=None if zip_leather is None else _zip_strain(case.boot, wall),
+        seam_strain=shaft.strain_at_tension(seam_pull, wall),
         tree_mm=case.tree_max_mm,
-        kept=kept.corrected(case.prior, case.rounds),
+        kept=own.kept(prior),
         hold_h=case.hold_h,
         lived=len(case.rounds),
         running=_running(case.rounds),
+        zip_leather_mm=zip_leather,
+        seam_leather_mm=load.least_leather_mm(opened),
+        belief=own,
+        flat=bool(case.rounds) and case.rounds[-1].method == "flat",
     )
+
+
+def _zip_strain(boot: Boot, wall: tuple[shaft.Layer, ...]) -> float:
+    """The strain at which the zip says hold here. boot: with a zip."""
+    return shaft.strain_at_tension(load.zip_strength(boot) * load_book.ZIP_HOLD, wall)
 
 
 def _running(rounds: Sequence[Round]) -> Running | None:
@@ -161,25 +191,21 @@ def _running(rounds: Sequence[Round]) -> Running | None:
     return Running(last.opening_mm, last.hold_h, last.dry)
 
 
-def _tier(
-    case: Case,
-    worst: PlaceNow,
-    bounds: Limits,
-    refused: bool,
-    too_little: bool,
-    course: Course | None,
-) -> str:
+def _tier(case: Case, worst: PlaceNow, too_little: bool, course: Course | None) -> str:
+    """course: None where nothing is short or the boot is refused."""
     if not worst.short:
         return "none"
-    if refused or course is None:
+    if course is None:
         return "refuse"
     if too_little or stopped_by(course) is not None or course.within_max < rounds_book.DONE_ODDS:
         return "panel"
     if repairs(case):
         return "repair-first"
+    likely = course.odds.likely
     routine = (
-        worst.strain_total <= bounds.routine + TIE
-        and course.odds.within(rounds_book.ROUTINE_ROUNDS) >= rounds_book.DONE_ODDS
+        course.odds.within(rounds_book.ROUTINE_ROUNDS) >= rounds_book.DONE_ODDS
+        and likely is not None
+        and likely <= rounds_book.ROUTINE_ROUNDS
     )
     return "routine" if routine else "stages"
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fitcounter.fit.assessment.forecast import Odds
+from fitcounter.fit.assessment.rounds_ahead import Odds
 from fitcounter.fit.handbook import rounds as book
 
 TIER_WORDS = {
@@ -49,6 +49,12 @@ def odds_in_ten(probability: float, boots: int) -> str:
     tenths = int(probability * book.TENTHS + book.ODDS_SLACK)
     most = book.TENTHS if boots >= book.BOOTS_TO_TRUST else book.SAID_AT_MOST
     return f"{min(tenths, most)} in {book.TENTHS}"
+
+
+def fits_words(fits: float, boots: int) -> str:
+    """How sure "done" is: of boots called done, so many truly close."""
+    said = odds_in_ten(fits, boots)
+    return f"of boots called done, {said} truly close: try them on before the shelf"
 
 
 def count_word(number: int) -> str:

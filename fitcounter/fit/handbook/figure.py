@@ -1,6 +1,6 @@
 """What a figure is: a number with its unit, its source and a word for how far it can be trusted.
 
-The chapters of the handbook (handbook_leg, handbook_leather, handbook_rounds, handbook_shop) are
+The chapters of the handbook (leg, leather, rounds, shop …) are
 written with Chapter.figure: it hands the bare number to the module that computes with it and keeps
 the whole figure for the page that prints it, so a number can never be used without standing in the
 handbook.
@@ -17,14 +17,15 @@ Number = TypeVar("Number", int, float, Fraction)
 
 
 class Trust(StrEnum):
-    """How far a figure can be trusted.
+    """How far a figure can be trusted; our model is what our own formulas or simulations give.
 
-    The last two are never shown as if they were one of the first two.
+    The last three are never shown as if they were one of the first two.
     """
 
     STANDARD = "standard"
     PUBLISHED = "published"
     COMMON_PRACTICE = "common practice"
+    OUR_MODEL = "our model"
     SHOPS_CHOICE = "shop's choice"
 
 

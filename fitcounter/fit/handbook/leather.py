@@ -52,8 +52,8 @@ _ROWS = (
         "supple-full-grain",
         "supple full grain (calf, nappa cow)",
         4,
-        8,
-        13,
+        10,
+        17,
         0.50,
         0.25,
         (1.0, 1.4),
@@ -63,8 +63,8 @@ _ROWS = (
         "full-grain",
         "full-grain cowhide, milled side",
         4,
-        6,
-        12,
+        7,
+        14,
         0.50,
         0.20,
         (1.2, 2.0),
@@ -246,6 +246,13 @@ TOO_LITTLE_LEATHER = LIMITS.choice(
 LEAST_LEATHER_MM = LIMITS.choice(
     "least leather part that is counted", 1.0, "mm", "so that a strain is always a number"
 )
+LOOK_AT_GRAIN = LIMITS.choice(
+    "look at the grain at every turn from", 0.15, "share", "the ball test strains new leather so"
+)
+SPRINGS_BACK = LIMITS.choice(
+    "mostly springs back under", 0.02, "share", "so little is hardly past what leather gives back"
+)
+LOW_PLACE_MM = LIMITS.choice("few trees open under", 150.0, "mm", "the stem of a tree is there")
 ELASTIC_YIELD = LIMITS.choice(
     "live elastic yields, of its rest width",
     0.25,

@@ -105,7 +105,10 @@ LEVEL_MARKED_MM = READING.choice(
     "marked: 96 % agree within 6 mm (Tunc 2007)",
 )
 LEVEL_FOUND_MM = READING.choice(
-    "height error, level not marked", 3.0, "mm", "from landmarks: 57 to 81 % agree (Tunc 2007)"
+    "height error, level not marked",
+    8.0,
+    "mm",
+    "from landmarks 57 to 81 % agree within 6 mm (Tunc 2007): 3.2 to 5.4 mm of girth",
 )
 SLOPE_HALF_SPAN_MM = READING.choice(
     "half span of the slope", 2.5, "mm", "half a step of the heights that are evaluated"
@@ -159,6 +162,12 @@ PITCH_ANKLE_FORWARD_MM = HEIGHT.choice(
 )
 HEIGHT_STEP_MM = HEIGHT.choice(
     "profiles are evaluated every", 5, "mm", "finer than any reading's height"
+)
+READ_ON_MM = HEIGHT.choice(
+    "a boot is read far enough, within", 5.0, "mm", "one step of the heights that are evaluated"
+)
+TOP_WITHIN_MM = HEIGHT.choice(
+    "a boot is read up to its top, within", 25.0, "mm", "an inch: the tape lies under the top line"
 )
 FEW_STATIONS = HEIGHT.choice(
     "straight lines up to",

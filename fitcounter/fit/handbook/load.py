@@ -38,6 +38,9 @@ ZIP_LATERAL_N = LOAD.figure(
     "lateral strength of a zip", 250.0, "N per 25 mm", Trust.PUBLISHED, _ZIP_SOURCE
 )
 ZIP_JAW_MM = LOAD.figure("width of the jaw", 25.0, "mm", Trust.PUBLISHED, _ZIP_SOURCE)
+WORN_ZIP = LOAD.choice(
+    "a worn zip has, of its strength", 0.5, "share", "teeth and tapes have been pulled for years"
+)
 ZIP_WATCH = LOAD.choice(
     "zip: watch above", 1 / 5, "of its strength", "a lasting load, not a test pull"
 )

@@ -40,11 +40,11 @@ def a_round(
 def test_past_what_one_round_may_open_asks_with_the_number(
     store: Store, choices: Shop, boots: Pair, clock: Clock
 ) -> None:
-    """An inch on full-grain leather that may take 13/16 in one round: nothing is saved until a
+    """An inch on full-grain leather that may take 15/16 in one round: nothing is saved until a
     reason is picked, which is kept.
     """
     typed = PutOn("4", before="14 3/8", on_tree="15 3/8")
-    with pytest.raises(BadInput, match="one round may open it at most 13/16 in") as asked:
+    with pytest.raises(BadInput, match="one round may open it at most 15/16 in") as asked:
         round_steps.put_on(store, Act(clock.now), choices, boots.left, StepInput(clock.now), typed)
     assert asked.value.field == "override_why"
     assert rounds.of_item(store, boots.left) == []
@@ -57,18 +57,18 @@ def test_past_what_one_round_may_open_asks_with_the_number(
 def test_the_largest_opening_within_the_limit_is_not_asked_about(
     store: Store, choices: Shop, boots: Pair, clock: Clock
 ) -> None:
-    """13/16 in is within the limit; a sixteenth more on turning up is not."""
+    """15/16 in is within the limit; a sixteenth more on turning up is not."""
     round_steps.put_on(
         store,
         Act(clock.now),
         choices,
         boots.left,
         StepInput(clock.now),
-        PutOn("4", before="14 3/8", on_tree="15 3/16"),
+        PutOn("4", before="14 3/8", on_tree="15 5/16"),
     )
-    with pytest.raises(BadInput, match="at most 13/16 in"):
+    with pytest.raises(BadInput, match="at most 15/16 in"):
         round_steps.turn_up(
-            store, Act(clock.now), choices, boots.left, StepInput(clock.now), "15 1/4", ""
+            store, Act(clock.now), choices, boots.left, StepInput(clock.now), "15 3/8", ""
         )
 
 
@@ -291,15 +291,20 @@ def test_a_measured_tree_is_ranked_by_what_it_does_along_the_shaft(
 
 
 @pytest.mark.parametrize(
-    ("wide", "said"),
-    [(17.0, "it alone would get there in 1 round."), (14.75, "it alone never gets there.")],
+    ("leather", "wide", "said"),
+    [
+        ("full-grain", 17.0, "it alone would get there in 1 round."),
+        ("firm-full-grain", 14.5, "it alone never gets there."),
+    ],
 )
 def test_which_tree_says_how_far_that_tree_alone_would_get(
-    store: Store, choices: Shop, boots: Pair, clock: Clock, wide: float, said: str
+    store: Store, choices: Shop, boots: Pair, clock: Clock, leather: str, wide: float, said: str
 ) -> None:
-    """Opened all the way every time: a wide tree in one round, one that hardly opens past the boot
-    never.
+    """Opened all the way every time: a wide tree in one round; one that reaches what firm leather
+    may take in this round, and no further, never.
     """
+    with store.write_tx():
+        store.change("items", boots.left, material=leather)
     bench_trees.add_tree(
         store, Act(clock.now), choices, TreeTyped("only", "left", open_setting="12")
     )

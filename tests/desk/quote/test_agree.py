@@ -133,7 +133,7 @@ def test_agreeing_keeps_everything_and_sends_all_to_the_bench(
     )  # type: ignore[union-attr]
     told = outcomes.latest_prediction(store, here_now[0].id)
     assert told is not None
-    assert (told["tier"], told["promise_day"]) == ("stages", ticket.promise_day)
+    assert (told["tier"], told["promise_day"]) == ("routine", ticket.promise_day)
     assert told["assessment"]["worst"]["need_in"] == "5/8"
 
 

@@ -37,8 +37,8 @@ def test_the_answer_is_that_of_the_computation_on_the_stored_rows(
 ):
     _, fit_id = measured_pair(store, act)
     given = quote_answer.answer(store, here, fit_id, TODAY)
-    assert given.tier == given.assessment.verdict == "stages"
-    assert given.headline == "Yes, in stages"
+    assert given.tier == given.assessment.verdict == "routine"
+    assert given.headline == "Yes, in one or two goes"
     left = given.assessment.sides[0]
     assert left.name == "left"
     assert short_by_inches(left.verdict.worst.need_mm) == "5/8"
@@ -63,7 +63,7 @@ def test_a_boot_that_fits_already_has_no_say_in_the_goes(store: Store, act: Act,
     measuring_save.save(store, act, fit_id, sheet_of("gap", typed), Terms(), None)
     given = quote_answer.answer(store, here, fit_id, TODAY)
     left, right = given.assessment.sides
-    assert (left.verdict.tier, right.verdict.tier) == ("stages", "none")
+    assert (left.verdict.tier, right.verdict.tier) == ("routine", "none")
     assert given.likely == left.verdict.likely
     assert len(given.odds) == 1
 
@@ -78,7 +78,7 @@ def test_a_boot_that_fits_already_has_no_say_in_the_goes(store: Store, act: Act,
             (Seen("left", "zip-damaged"), Seen("right", "zip-damaged")),
             "repair-first",
         ),
-        ("supple-full-grain", (Seen("right", "scuffs"),), "stages"),
+        ("supple-full-grain", (Seen("right", "scuffs"),), "routine"),
     ],
 )
 def test_leather_and_findings_decide_too(
@@ -97,7 +97,7 @@ def test_as_far_as_is_safe_has_a_reach_and_no_tier(store: Store, act: Act, here:
     read = [place for place in left.places if place.height_mm in (266.7, 317.5, 368.3)]
     assert len(read) == 3
     for place in read:
-        assert place.need_mm == pytest.approx(0.13 * place.first.leather_mm, abs=1e-3)
+        assert place.need_mm == pytest.approx(0.17 * place.first.leather_mm, abs=1e-3)
     assert left.course is not None
     assert list(left.course.reach_mm) == sorted(left.course.reach_mm)
     assert 0 < left.course.reach_mm[0] < left.worst.need_mm

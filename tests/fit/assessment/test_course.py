@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from support.assess_jobs import answer, job, leg
+from support.assess_jobs import answer, job, left, leg
 
 from fitcounter.fit.assessment import cautions, course
 from fitcounter.fit.assessment.assess import assess, read_job
@@ -23,50 +23,54 @@ def amount(mm: str, **more: Any) -> dict[str, Any]:
 
 
 @pytest.mark.parametrize(
-    ("rounds", "opening", "seen", "agreed", "starts"),
+    ("rounds", "surprise", "opening", "agreed", "rule"),
     [
-        ([GOOD], OPENING, (), 4, []),
-        ([], OPENING, ("scuffs",), 4, []),
-        ([GOOD], replace(OPENING, opening_mm=3.175), (), 4, ["The ceiling is reached"]),
-        ([GOOD], replace(OPENING, opening_mm=3.2), (), 4, []),
-        ([GOOD], replace(OPENING, opening_mm=2.0, limited_by="running"), (), 1, []),
-        ([GOOD, GOOD], OPENING, (), 2, ["All the rounds agreed are done"]),
-        ([GOOD, GOOD], None, (), 2, []),
-        ([POOR, POOR], OPENING, (), 4, ["Two rounds running kept under a fifth"]),
-        ([POOR, GOOD], OPENING, (), 4, []),
-        ([GOOD, POOR], OPENING, (), 4, []),
-        ([POOR], OPENING, (), 4, []),
-        (
-            [POOR, POOR, Round(400.0, 420.0, None)],
-            OPENING,
-            (),
-            4,
-            ["Two rounds running kept under a fifth"],
-        ),
-        ([POOR, Round(400.0, None, 406.0)], OPENING, (), 4, []),
-        ([Round(400.0, 405.0, 402.9)], OPENING, (), 4, ["The last round gained less"]),
-        ([Round(400.0, 405.0, 403.0)], OPENING, (), 4, []),
-        ([Round(400.0, 405.0, 402.9), GOOD], OPENING, (), 4, []),
-        ([], None, ("zip-gaping", "grain-whitening"), 4, ["The grain whitens", "The zip gapes"]),
-        (
-            [],
-            None,
-            ("stitch-holes", "lining-tearing", "lasting-wave"),
-            4,
-            ["The stitch holes open", "The lining tears", "A wave stands"],
-        ),
+        ([GOOD], 0.0, OPENING, 4, None),
+        ([GOOD], 0.0, replace(OPENING, opening_mm=3.175, limited_by="ceiling"), 4, "ceiling"),
+        ([GOOD], 0.0, replace(OPENING, opening_mm=3.2, limited_by="ceiling"), 4, None),
+        ([GOOD], 0.0, replace(OPENING, opening_mm=3.0, limited_by="zip"), 4, None),
+        ([GOOD], 0.0, replace(OPENING, opening_mm=3.0, limited_by="need"), 4, None),
+        ([GOOD], -9.0, replace(OPENING, opening_mm=2.0, limited_by="running"), 1, None),
+        ([GOOD, GOOD], 0.0, OPENING, 2, "rounds-beyond"),
+        ([POOR, POOR], 0.0, OPENING, 4, "poor-rounds"),
+        ([POOR, POOR], -3.0, OPENING, 2, "poor-rounds"),
+        ([POOR, GOOD], 0.0, OPENING, 4, None),
+        ([GOOD, POOR], 0.0, OPENING, 4, None),
+        ([POOR], 0.0, OPENING, 4, None),
+        ([POOR, Round(400.0, None, 406.0)], None, OPENING, 4, None),
+        ([GOOD], -2.0, OPENING, 4, None),
+        ([GOOD], -2.0001, OPENING, 4, "small-gain"),
+        ([GOOD], -2.0001, OPENING, 1, "small-gain"),
+        ([], None, OPENING, 4, None),
     ],
 )
-def test_each_stop_rule_has_its_own_sentence(
-    rounds: list[Round],
-    opening: Opening | None,
-    seen: tuple[str, ...],
-    agreed: int,
-    starts: list[str],
+def test_the_first_rule_that_holds_stops(
+    rounds: list[Round], surprise: float | None, opening: Opening, agreed: int, rule: str | None
 ) -> None:
-    """Ceiling, rounds agreed, kept fraction, gain, damage at the bench; none where it goes on."""
-    found = course.stop_sentences(rounds, opening, seen, agreed)
-    assert [sentence[: len(start)] for sentence, start in zip(found, starts, strict=True)] == starts
+    """Ceiling, two poor rounds, a small gain, rounds agreed; never while on a tree."""
+    assert course.stop_rule(rounds, surprise, opening, agreed) == rule
+
+
+@pytest.mark.parametrize(("rested", "rule"), [("406.07", "small-gain"), ("406.09", None)])
+def test_a_first_round_gained_too_little_under_six_millimetres(
+    rested: str, rule: str | None
+) -> None:
+    """Opened 24 for a week, 14.43 expected: two standard deviations under it is 6.08."""
+    rounds = [{"before": "400", "on_tree": "424", "rested": rested}]
+    data = job(amount("20"))
+    data["left"]["rounds"] = rounds
+    assert left(data)["stop"] == rule
+
+
+def test_a_stop_and_each_damage_have_their_own_sentence() -> None:
+    """Damage first; nothing seen and no rule: go on."""
+    assert course.stop_sentences(None, ("scuffs",)) == []
+    for stop, sentence in course.STOPS.items():
+        assert course.stop_sentences(stop, ()) == [sentence]
+    said = course.stop_sentences("ceiling", ("zip-gaping", "grain-whitening"))
+    starts = ["The grain whitens", "The zip gapes", "This is as far as this leather will go"]
+    assert [text[: len(start)] for text, start in zip(said, starts, strict=True)] == starts
+    assert len(course.stop_sentences(None, course.DAMAGE)) == 5
 
 
 def test_other_holds_are_forecast_beside_the_asked_one() -> None:

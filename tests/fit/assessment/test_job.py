@@ -160,7 +160,7 @@ def test_a_wall_thicker_than_its_boot_is_refused() -> None:
 
 def test_leg_and_boot_without_a_shared_height_are_refused() -> None:
     """Never extrapolated."""
-    refused = refusal(job({"target": "leg", "leg": leg(("calf", "450", "420"))}))
+    refused = refusal(job({"target": "leg", "leg": leg(("calf", "50", "420"))}))
     assert (refused.field, refused.sentence) == (
         "left.boot",
         "left.boot: shares no height with its leg; read both over the same heights.",
@@ -321,5 +321,7 @@ def test_the_worked_examples_are_read_from_their_files() -> None:
         "job-a.json",
         "job-b.json",
         "job-c.json",
+        "job-d.json",
+        "job-e.json",
     ]
     assert read_job(example("a")).unit == "in"

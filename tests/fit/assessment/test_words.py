@@ -11,8 +11,8 @@ from support.assess_jobs import answer, example, job, left, leg, shaft
 
 from fitcounter.fit.assessment import words
 from fitcounter.fit.assessment.assess import assess, read_job
-from fitcounter.fit.assessment.forecast import Odds
 from fitcounter.fit.assessment.materials import Own
+from fitcounter.fit.assessment.rounds_ahead import Odds
 from fitcounter.fit.handbook.leather import LEATHERS
 
 ZIPPED = {"zip": {"from_mm": 0, "to_mm": 400}}
@@ -73,7 +73,7 @@ def test_the_number_of_goes_is_one_sentence(counts: tuple[int, ...], sentence: s
     """The likely number, and the one that eight in ten need, or another that has one chance in
     ten.
     """
-    assert words.goes_sentence(Odds(counts)) == sentence
+    assert words.goes_sentence(Odds(tuple(count / 495 for count in counts))) == sentence
 
 
 def said(data: dict[str, Any], what: str = "reasons") -> str:
@@ -94,12 +94,12 @@ def test_the_reasons_give_the_numbers_that_decided() -> None:
         reasons[1]
         == "Left: that is 7.6 % of the leather there, counted from the boot as first brought in."
     )
-    assert reasons[2] == "Left: usual for this leather: 4.0 %, one round 8.0 %, never over 13.0 %."
+    assert reasons[2] == "Left: usual for this leather: 4.0 %, one round 10.0 %, never over 17.0 %."
     assert (
         reasons[3]
         == "Left: it keeps about 50 % of an opening after a day on the tree: the table, a guess."
     )
-    assert reasons[4] == "Left: the next opening is 15/16 in, limited by what one round may open."
+    assert reasons[4] == "Left: the next opening is 1⅛ in, limited by what one round may open."
     assert reasons[5] == "Left: most likely two goes on the tree, perhaps one; 9 in 10 within 4."
     assert next(sentence for sentence in reasons if sentence.startswith("Right: ")).startswith(
         "Right: short by 1 1/16 in"
@@ -123,7 +123,7 @@ def test_what_both_boots_say_alike_is_said_once() -> None:
             job({"target": "leg", "leg": leg(("calf", "300", "420"))}),
             "few heights were read: rough between readings",
         ),
-        (job(amount("80")), "done within 4 more rounds: unlikely"),
+        (job(amount("120")), "done within 4 more rounds: unlikely"),
         (
             job(amount("30"), tree_max_mm=402),
             "the next opening would be 2 mm: the largest girth of the tree",
@@ -239,7 +239,7 @@ def test_nothing_would_change_a_boot_that_fits() -> None:
         ),
         (job(amount("6"), {"material": "exotic"}), "with the master's sign-off: "),
         (
-            job(amount("20"), ZIPPED),
+            job(amount("34"), ZIPPED),
             "a zip facing ¼ in wider on each side: yes, one or two goes (most likely one go)",
         ),
         (
@@ -247,8 +247,8 @@ def test_nothing_would_change_a_boot_that_fits() -> None:
             "a zip facing ¼ in wider on each side: that alone is enough",
         ),
         (
-            job(amount("26"), max_rounds=1),
-            "rounds instead of 1: yes, in stages (most likely two goes)",
+            job(amount("30"), max_rounds=1),
+            "2 rounds instead of 1: yes, one or two goes (most likely two goes)",
         ),
     ],
 )
@@ -289,18 +289,18 @@ def test_the_next_snugger_ease_is_offered_and_no_other() -> None:
 
 def test_a_panel_is_told_by_its_widths_and_its_depth() -> None:
     """ "a gusset 2¼ in at the top, running down to 8 in", and what live elastic yields."""
-    falling = [{"height": "8 in", "amount": "0"}, {"height": "12 in", "amount": "2 1/4"}]
+    falling = [{"height": "8 in", "amount": "0"}, {"height": "12 in", "amount": "3 1/4"}]
     data = job({"boot": shaft(("4 in", "14 in"), ("16 in", "14 in")), "amounts": falling})
     data["unit"] = "in"
-    assert "a panel 2¼ in wide at the top, running down to 8⅜ in." in said(data, "would_change")
+    assert "a panel 3¼ in wide at the top, running down to 8 3/16 in." in said(data, "would_change")
     hump = [
         {"height": "200", "amount": "0"},
-        {"height": "300", "amount": "60"},
-        {"height": "350", "amount": "50"},
+        {"height": "300", "amount": "90"},
+        {"height": "350", "amount": "75"},
     ]
     elastic = {"elastic": {"width_mm": 40, "from_mm": 200, "to_mm": 400}}
     expected = (
-        "a panel 60 mm at its widest, 50 mm at the top, running down to 210 mm; the elastic gives"
+        "a panel 90 mm at its widest, 75 mm at the top, running down to 205 mm; the elastic gives"
         " another 10 mm of that."
     )
     assert expected in said(job({"amounts": hump}, elastic), "would_change")
