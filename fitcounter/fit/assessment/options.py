@@ -16,7 +16,16 @@ from fitcounter.fit.assessment.legs import EASES
 from fitcounter.fit.assessment.materials import EXOTIC, OPEN_SEAM
 from fitcounter.fit.assessment.need import Place, with_ease_mm
 from fitcounter.fit.assessment.panel import Panel
-from fitcounter.fit.assessment.verdict import TIERS, Case, Verdict, judge, repairs, with_need
+from fitcounter.fit.assessment.verdict import (
+    TIERS,
+    Case,
+    Outlook,
+    Verdict,
+    fits_already,
+    outlook,
+    repairs,
+    with_need,
+)
 from fitcounter.fit.assessment.words import TIER_WORDS, goes
 from fitcounter.fit.handbook import rounds as book
 from fitcounter.fit.handbook.leg import MM_PER_INCH
@@ -40,34 +49,37 @@ def what_would_change(job: Job, side: Side, case: Case, verdict: Verdict) -> lis
     return sentences
 
 
-def _better(job: Job, side: Side, case: Case, verdict: Verdict) -> Iterator[tuple[str, Verdict]]:
+def _better(job: Job, side: Side, case: Case, verdict: Verdict) -> Iterator[tuple[str, Outlook]]:
     """What does better than the verdict; of each kind the smallest step that does."""
+    at_best = (verdict.tier, verdict.likely) == ("routine", 1)
     by_leg = (_thinner(job, side, case), _snugger(job, side, case))
     for kind in (
         *by_leg,
-        _more_rounds(case),
+        _more_rounds(case) if verdict.tier == "panel" else (),
         _wider_facing(case),
         _mended(case),
         _signed_off(case),
     ):
         for said, changed in kind:
-            other = judge(changed)
+            if at_best and not fits_already(changed):
+                continue
+            other = outlook(changed)
             if _does_better(other, verdict):
                 yield said, other
                 break
 
 
-def _does_better(other: Verdict, verdict: Verdict) -> bool:
+def _does_better(other: Outlook, verdict: Verdict) -> bool:
     if other.tier != verdict.tier:
         return TIERS.index(other.tier) < TIERS.index(verdict.tier)
     return other.likely is not None and (verdict.likely is None or other.likely < verdict.likely)
 
 
-def _outcome(verdict: Verdict) -> str:
-    if verdict.tier == "none":
+def _outcome(other: Outlook) -> str:
+    if other.tier == "none":
         return "that alone is enough"
-    words = TIER_WORDS[verdict.tier]
-    return words if verdict.likely is None else f"{words} (most likely {goes(verdict.likely)})"
+    words = TIER_WORDS[other.tier]
+    return words if other.likely is None else f"{words} (most likely {goes(other.likely)})"
 
 
 def _thinner(job: Job, side: Side, case: Case) -> Iterator[tuple[str, Case]]:

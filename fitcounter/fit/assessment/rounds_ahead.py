@@ -9,9 +9,8 @@ mm of girth; the model and its spreads are our own.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from statistics import NormalDist
 
 from fitcounter.fit.assessment.forecast import Opening, Stand
@@ -22,6 +21,7 @@ from fitcounter.fit.handbook.leg import BOOT_READING_MM, FLAT_FACTOR, TIE, TOLER
 
 _HALF_ROOT = math.sqrt(0.5)
 _inverse = NormalDist().inv_cdf
+LAST_ASKED = 64  # forecasts of a boot and its changes; one answer asks for sixteen or so
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,27 +79,28 @@ def radical_inverse(number: int, base: int) -> float:
 def odds(stand: Stand, opening: Opening) -> Odds:
     """The distribution of further rounds until the bench reads what is left as within tolerance.
 
-    opening: the next one, as `forecast.next_opening` gives it.
+    opening: the next one, as `forecast.next_opening` gives it. Kept for the last few that were
+    asked, because one boot is asked about with one thing changed again and again.
     """
     if stand.need_mm <= TOLERANCE_MM + TIE:
         return Odds((1.0, *(0.0,) * (book.MOST_ROUNDS + 1)))
     if stand.running is None and opening.opening_mm <= TOLERANCE_MM + TIE:
         return Odds((*(0.0,) * (book.MOST_ROUNDS + 1), 1.0))
-    bench, doubt = _Bench(stand, opening.opening_mm), _Doubt.of(stand.known, stand.need_u_mm)
+    return _followed(stand, opening.opening_mm)
+
+
+@lru_cache(maxsize=LAST_ASKED)
+def _followed(stand: Stand, first_mm: float) -> Odds:
+    """Every boot of `points` followed from its first opening."""
+    bench, doubt = _Bench(stand, first_mm), _Doubt.of(stand.known, stand.need_u_mm)
     shares, fits = [0.0] * (book.MOST_ROUNDS + 1), 0.0
     for first, second, luck in points():
-        boot = doubt.boot(stand.known, first, second)
-        fits += bench.follow(boot, luck, shares, doubt.fit)
+        fits += bench.follow(doubt.boot(stand.known, first, second), luck, shares, doubt.fit_mm)
     called = sum(shares) / book.POINTS
     return Odds(
         (*(share / book.POINTS for share in shares), max(0.0, 1 - called)),
         fits / book.POINTS / called if called > book.HARDLY_ANY else None,
     )
-
-
-def _below(x: float) -> float:
-    """The standard normal distribution: the probability of less than x."""
-    return 0.5 * math.erfc(-x * _HALF_ROOT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,15 +133,32 @@ class _Doubt:
             known.f + self.f_first * first + self.f_second * second,
         )
 
-    def fit(self, room_mm: float) -> float:
-        """The probability that a boot with so much room over what it must have truly fits."""
-        if self.fit_mm <= TIE:
-            return 1.0 if room_mm >= -TIE else 0.0
-        return _below(room_mm / self.fit_mm)
 
+@dataclass(frozen=True, slots=True)
+class _Learnt:
+    """What a round teaches, apart from what is read: gains of k and e, and what is left of their
+    (co)variances; reach: the opening times what age and dryness leave of it.
+    """
 
-def _clamped(kept: float) -> float:
-    return min(book.KEPT_MOST, max(book.KEPT_LEAST, kept))
+    reach: float
+    k_gain: float
+    e_gain: float
+    kk: float
+    ke: float
+    ee: float
+
+    @classmethod
+    def of(cls, reach: float, kk: float, ke: float, ee: float, variance: float) -> _Learnt:
+        spread = reach * reach * kk - 2 * reach * ke + ee + variance
+        k_gain, e_gain = (reach * kk - ke) / spread, variance / spread
+        return cls(
+            reach,
+            k_gain,
+            e_gain,
+            kk - spread * k_gain * k_gain,
+            -spread * k_gain * e_gain,
+            variance - spread * e_gain * e_gain,
+        )
 
 
 class _Bench:
@@ -148,76 +166,97 @@ class _Bench:
 
     def __init__(self, stand: Stand, first_mm: float) -> None:
         self.need, self.first, known = stand.need_mm, first_mm, stand.known
-        self.state = (known.k, known.e, known.kk, known.ke, known.ee)
+        self.known_k, self.known_e = known.k, known.e
         self.sigma = BOOT_READING_MM * _HALF_ROOT * (FLAT_FACTOR if stand.flat else 1)
         self.keepings = [(one.bonus, one.factor) for one in stand.keepings(book.MOST_ROUNDS)]
-        leather = stand.leather_at(stand.girth_mm)
-        zip_strain = stand.round_strain if stand.zip_strain is None else stand.zip_strain
-        zip_leather = None if stand.zip_strain is None else stand.zip_leather_mm
-        self.limits = (
-            (stand.round_strain, leather),
-            (zip_strain, leather if zip_leather is None else zip_leather),
-            (
-                stand.seam_strain,
-                leather if stand.seam_leather_mm is None else stand.seam_leather_mm,
-            ),
+        self.learnt = _Learnt.of(
+            self.keepings[0][1] * first_mm, known.kk, known.ke, known.ee, self.sigma**2
         )
+        leather = stand.leather_at(stand.girth_mm)
+        limits = [
+            (stand.round_strain, leather),
+            (stand.seam_strain, _or_else(stand.seam_leather_mm, leather)),
+        ]
+        if stand.zip_strain is not None:
+            limits.append((stand.zip_strain, _or_else(stand.zip_leather_mm, leather)))
+        self.limits = _least_lines(limits)
         ceiling = stand.first_mm + stand.ceiling_strain * stand.leather_mm
         most = ceiling if stand.tree_mm is None else min(ceiling, stand.tree_mm)
         self.room = most - stand.girth_mm
 
     def opening(self, read_mm: float, kept: float) -> float:
         """How far the next round opens once the boot reads so much wider, if it is thought to keep
-        that share.
+        that share; 0 or less where it does not.
         """
-        (a, a_mm), (b, b_mm), (c, c_mm) = self.limits
-        return max(
-            0.0,
-            min(
-                a * max(LEAST_LEATHER_MM, a_mm + read_mm),
-                b * max(LEAST_LEATHER_MM, b_mm + read_mm),
-                c * max(LEAST_LEATHER_MM, c_mm + read_mm),
-                self.room - read_mm,
-                max(0.0, self.need - read_mm) / kept,
-            ),
-        )
+        most = (self.need - read_mm) / kept
+        if self.room - read_mm < most:
+            most = self.room - read_mm
+        for strain, leather_mm in self.limits:
+            allowed = strain * max(LEAST_LEATHER_MM, leather_mm + read_mm)
+            if allowed < most:
+                most = allowed
+        return most
 
     def follow(
         self,
         boot: tuple[float, float, float],
         luck: tuple[float, ...],
         shares: list[float],
-        fit: Callable[[float], float],
+        fit_mm: float,
     ) -> float:
         """One boot round by round: adds to the shares, by number of rounds, where it is called
-        done; gives the chance that it is called done and truly fits.
+        done; gives the chance that it is called done and truly fits. fit_mm: doubt of that.
         """
         true_k, error, extra = boot
-        k, e, kk, ke, ee = self.state
-        variance, lost = self.sigma**2, self.need - TOLERANCE_MM + error
+        sigma, lost, k, e = self.sigma, self.need - TOLERANCE_MM + error, self.known_k, self.known_e
         weight, grown, read, opening, fits = 1.0, 0.0, 0.0, self.first, 0.0
+        learnt = self.learnt
         for number, (bonus, factor) in enumerate(self.keepings, start=1):
             if number > 1:
                 opening = self.opening(read, factor * _clamped(k + bonus))
                 if opening <= TOLERANCE_MM + TIE:
                     break
             grown += factor * _clamped(true_k + bonus) * opening
-            short = _below((lost - grown) / self.sigma)
-            shares[number] += weight * (1 - short)
-            fits += weight * (1 - short) * fit(grown - lost - extra)
+            short = 0.5 * math.erfc((grown - lost) / sigma * _HALF_ROOT)
+            done = weight * (1 - short)
+            shares[number] += done
+            if done > 0:
+                fits += done * _fit(grown - lost - extra, fit_mm)
             weight *= short
             if weight < book.LEAST_WEIGHT or number == book.MOST_ROUNDS:
                 break
+            if number > 1:
+                learnt = _Learnt.of(
+                    factor * opening, learnt.kk, learnt.ke, learnt.ee, sigma * sigma
+                )
             before = read
-            read = (
-                grown
-                + self.sigma * _inverse(max(book.LEAST_LUCK, luck[number - 1] * short))
-                - error
-            )
-            z = factor * opening
-            spread = z * z * kk - 2 * z * ke + ee + variance
-            missed = read - before - z * (k + bonus) + e
-            a, c = (z * kk - ke) / spread, variance / spread
-            k, e = k + a * missed, c * missed
-            kk, ke, ee = kk - spread * a * a, -spread * a * c, variance - spread * c * c
+            read = grown + sigma * _inverse(max(book.LEAST_LUCK, luck[number - 1] * short)) - error
+            missed = read - before - learnt.reach * (k + bonus) + e
+            k, e = k + learnt.k_gain * missed, learnt.e_gain * missed
         return fits
+
+
+def _or_else(mm: float | None, other_mm: float) -> float:
+    return other_mm if mm is None else mm
+
+
+def _least_lines(limits: list[tuple[float, float]]) -> list[tuple[float, float]]:
+    """The limits that can bind: without those that lie over another one at every girth."""
+    least: list[tuple[float, float]] = []
+    for strain, leather_mm in sorted(limits):
+        if not any(leather_mm >= other_mm for _, other_mm in least):
+            least.append((strain, leather_mm))
+    return least
+
+
+def _fit(room_mm: float, doubt_mm: float) -> float:
+    """The probability that a boot with so much room over what it must have truly fits."""
+    if doubt_mm <= TIE:
+        return 1.0 if room_mm >= -TIE else 0.0
+    return 0.5 * math.erfc(-room_mm / doubt_mm * _HALF_ROOT)
+
+
+def _clamped(kept: float) -> float:
+    if kept < book.KEPT_LEAST:
+        return book.KEPT_LEAST
+    return min(kept, book.KEPT_MOST)

@@ -13,7 +13,7 @@ from typing import TypeVar
 from fitcounter.fit.assessment.job import Job, Side
 from fitcounter.fit.assessment.need import leg_height_mm, seat_height_mm
 from fitcounter.fit.assessment.slips import ONCE_MORE, Slip, at
-from fitcounter.fit.assessment.verdict import Case, Verdict, judge, with_need
+from fitcounter.fit.assessment.verdict import Case, Outlook, Verdict, outlook, with_need
 from fitcounter.fit.handbook.leg import LOOK_AGAIN_U, TIE
 from fitcounter.fit.tape import Length
 
@@ -27,10 +27,12 @@ def could_move(case: Case, verdict: Verdict) -> bool:
     """
     if verdict.tier == "refuse":
         return False
-    answer = (verdict.tier, verdict.likely)
-    more = judge(with_need(case, lambda place: LOOK_AGAIN_U * place.need_u_mm))
-    less = judge(with_need(case, lambda place: -LOOK_AGAIN_U * place.need_u_mm))
-    return any((other.tier, other.likely) != answer for other in (more, less))
+    answer = Outlook(verdict.tier, verdict.likely)
+    return any(
+        outlook(with_need(case, lambda place, way=way: way * LOOK_AGAIN_U * place.need_u_mm))  # type: ignore[misc]
+        != answer
+        for way in (1, -1)
+    )
 
 
 def second_readings(job: Job, side: Side, verdict: Verdict) -> list[Slip]:

@@ -58,19 +58,34 @@ class Case:
 
 
 @dataclass(frozen=True, slots=True)
-class Course:
-    """How stretching would go: where it stands (with its kept fraction), next opening, load, odds
-    of further rounds, probability of done within the rounds agreed, growth in mm after 1 … that
-    many; stop: the rule that says to stop before another round, if any.
+class Ahead:
+    """What lies ahead of a boot that is short: where it stands (with its kept fraction), next
+    opening, odds of further rounds, probability of done within the rounds agreed.
     """
 
     stand: Stand
     opening: Opening
-    load: Load
     odds: Odds
     within_max: float
+
+
+@dataclass(frozen=True, slots=True)
+class Course(Ahead):
+    """How stretching would go: what lies ahead, with the load of the next opening, growth in mm
+    after 1 … as many rounds as agreed, and the rule that says to stop before another one, if any.
+    """
+
+    load: Load
     reach_mm: tuple[float, ...]
-    stop: str | None = None
+    stop: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Outlook:
+    """The tier of a boot and its likely further rounds, where there is a number."""
+
+    tier: str
+    likely: int | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,15 +112,27 @@ class Verdict:
         return self.course.odds.likely if self.course else None
 
 
+def fits_already(case: Case) -> bool:
+    """True where nothing is short now."""
+    return not tightest(places_now(case.places, kept.growth_mm(case.rounds))).short
+
+
+def outlook(case: Case) -> Outlook:
+    """What `judge` says of tier and likely rounds, without the rest of it."""
+    now = places_now(case.places, kept.growth_mm(case.rounds))
+    worst = tightest(now)
+    refused = refusals(case.leather, case.findings, case.boot.signed_off)
+    ahead = _ahead(case, now, worst, _limits(case)) if worst.short and not refused else None
+    tier = _tier(case, worst, _too_little_at(now) is not None, ahead)
+    return Outlook(tier, ahead.odds.likely if ahead else None)
+
+
 def judge(case: Case) -> Verdict:
     """The verdict on one boot."""
     now = places_now(case.places, kept.growth_mm(case.rounds))
-    worst = tightest(now)
-    bounds = limits(
-        case.leather, case.boot.lining, case.boot.age, case.dial, case.findings, case.factors
-    )
+    worst, bounds = tightest(now), _limits(case)
     refused = tuple(refusals(case.leather, case.findings, case.boot.signed_off))
-    too_little = next((place for place in now if place.short and _too_little_leather(place)), None)
+    too_little = _too_little_at(now)
     course = _course(case, now, worst, bounds) if worst.short and not refused else None
     tier = _tier(case, worst, too_little is not None, course)
     panel = None
@@ -119,20 +146,40 @@ def judge(case: Case) -> Verdict:
     )
 
 
-def _too_little_leather(place: PlaceNow) -> bool:
-    return place.first.leather_mm < leather_book.TOO_LITTLE_LEATHER * place.first.girth_mm
+def _limits(case: Case) -> Limits:
+    boot = case.boot
+    return limits(case.leather, boot.lining, boot.age, case.dial, case.findings, case.factors)
 
 
-def _course(case: Case, now: Sequence[PlaceNow], worst: PlaceNow, bounds: Limits) -> Course:
+def _too_little_at(now: Sequence[PlaceNow]) -> PlaceNow | None:
+    """The lowest short height with too little leather to stretch."""
+    least = leather_book.TOO_LITTLE_LEATHER
+    return next(
+        (
+            place
+            for place in now
+            if place.short and place.first.leather_mm < least * place.first.girth_mm
+        ),
+        None,
+    )
+
+
+def _ahead(case: Case, now: Sequence[PlaceNow], worst: PlaceNow, bounds: Limits) -> Ahead:
     stand = _stand(case, now, worst, bounds)
     opening = forecast.next_opening(stand)
     odds = rounds_ahead.odds(stand, opening)
+    return Ahead(stand, opening, odds, odds.within(case.max_rounds))
+
+
+def _course(case: Case, now: Sequence[PlaceNow], worst: PlaceNow, bounds: Limits) -> Course:
+    ahead = _ahead(case, now, worst, bounds)
+    stand, opening = ahead.stand, ahead.opening
     return Course(
         stand=stand,
         opening=opening,
+        odds=ahead.odds,
+        within_max=ahead.within_max,
         load=load_of(opening.opening_mm, load.opened_from(now, worst), case.boot, _wall(case)),
-        odds=odds,
-        within_max=odds.within(case.max_rounds),
         reach_mm=tuple(forecast.reach_mm(stand, case.max_rounds)),
         stop=stop_rule(case.rounds, stand.known.surprise, opening, case.max_rounds),
     )
@@ -191,30 +238,30 @@ def _running(rounds: Sequence[Round]) -> Running | None:
     return Running(last.opening_mm, last.hold_h, last.dry)
 
 
-def _tier(case: Case, worst: PlaceNow, too_little: bool, course: Course | None) -> str:
-    """course: None where nothing is short or the boot is refused."""
+def _tier(case: Case, worst: PlaceNow, too_little: bool, ahead: Ahead | None) -> str:
+    """ahead: None where nothing is short or the boot is refused."""
     if not worst.short:
         return "none"
-    if course is None:
+    if ahead is None:
         return "refuse"
-    if too_little or stopped_by(course) is not None or course.within_max < rounds_book.DONE_ODDS:
+    if too_little or stopped_by(ahead) is not None or ahead.within_max < rounds_book.DONE_ODDS:
         return "panel"
     if repairs(case):
         return "repair-first"
-    likely = course.odds.likely
+    likely = ahead.odds.likely
     routine = (
-        course.odds.within(rounds_book.ROUTINE_ROUNDS) >= rounds_book.DONE_ODDS
+        ahead.odds.within(rounds_book.ROUTINE_ROUNDS) >= rounds_book.DONE_ODDS
         and likely is not None
         and likely <= rounds_book.ROUTINE_ROUNDS
     )
     return "routine" if routine else "stages"
 
 
-def stopped_by(course: Course) -> str | None:
+def stopped_by(ahead: Ahead) -> str | None:
     """What keeps the next opening within tolerance, so that nothing can be gained: round, ceiling,
     zip, seam or tree.
     """
-    opening = course.opening
+    opening = ahead.opening
     return (
         opening.limited_by
         if opening.limited_by in HARD_STOPS and opening.opening_mm <= TOLERANCE_MM + TIE

@@ -49,13 +49,13 @@ def test_boot_and_tree_make_one_form_filled_in(bench: Counter, store: Store, boo
 
     assert re.search(r'name="tree"[^>]*value="4"', page)
     assert re.search(r'name="before"[^>]*value="14 3/8"', page)
-    assert re.search(r'name="planned" value="15 3/16"', page)
-    assert "15 3/16 as planned" in page
+    assert re.search(r'name="planned" value="15 5/16"', page)
+    assert "15 5/16 as planned" in page
 
     typed = {
         "tree": "4",
         "before": "14 3/8",
-        "planned": "15 3/16",
+        "planned": "15 5/16",
         "read_as": "planned",
         "back": "stand",
     }
@@ -63,7 +63,7 @@ def test_boot_and_tree_make_one_form_filled_in(bench: Counter, store: Store, boo
     assert answer.status_code == 303
     assert f"/bench/stand?did={boots.left}" in answer.location
     turn = rounds.of_item(store, boots.left)[0]
-    assert [one.girth_text for one in rounds.turns(store, turn.id)] == ["15 3/16"]
+    assert [one.girth_text for one in rounds.turns(store, turn.id)] == ["15 5/16"]
 
 
 def test_a_girth_that_was_not_read_is_never_made_up(
@@ -74,7 +74,7 @@ def test_a_girth_that_was_not_read_is_never_made_up(
     With the word: stored as not read.
     """
     bench.get(f"/items/{boots.left}?do=put-on")
-    typed = {"tree": "4", "before": "14 3/8", "planned": "15 3/16"}
+    typed = {"tree": "4", "before": "14 3/8", "planned": "15 5/16"}
     answer = bench.post(f"/items/{boots.left}/put-on", submission_id=new_id(), **typed)
     assert answer.status_code == 422
     assert "not read yet" in answer.text
