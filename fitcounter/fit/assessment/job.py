@@ -56,17 +56,16 @@ def _settled_mm(readings: Sequence[Length]) -> float:
 class Reading:
     """One girth of leg or boot at a height, as often as it was read.
 
-    station: None for a boot or a further height.
+    station: None for a boot or a further height. girth_mm: the one value of its readings, as read.
     """
 
     station: str | None
     height: Length
     girths: tuple[Length, ...]
+    girth_mm: float = field(init=False, compare=False, repr=False)
 
-    @property
-    def girth_mm(self) -> float:
-        """The one value of its readings, as read."""
-        return _settled_mm(self.girths)
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "girth_mm", _settled_mm(self.girths))
 
 
 @dataclass(frozen=True, slots=True)

@@ -76,6 +76,11 @@ class Place:
     need_mm: float
     need_u_mm: float
 
+    def needing(self, more_mm: float) -> Place:
+        """The same height, short by so much more (less where negative)."""
+        where, read = (self.height_mm, self.station, self.leg_mm), (self.girth_mm, self.leather_mm)
+        return Place(*where, *read, self.need_mm + more_mm, self.need_u_mm)
+
 
 def leg_curve(job: Job, side: Side) -> Curve | None:
     """The leg in the boot's datum, allowances included; None where no leg was read."""

@@ -9,9 +9,12 @@ mm of girth; the model and its spreads are our own.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache, lru_cache
+from math import erfc
 from statistics import NormalDist
+from typing import NamedTuple
 
 from fitcounter.fit.assessment.forecast import Opening, Stand
 from fitcounter.fit.assessment.kept import Belief
@@ -19,6 +22,9 @@ from fitcounter.fit.handbook import rounds as book
 from fitcounter.fit.handbook.leather import LEAST_LEATHER_MM
 from fitcounter.fit.handbook.leg import BOOT_READING_MM, FLAT_FACTOR, TIE, TOLERANCE_MM
 
+# Looked up a hundred thousand times a second.
+LEAST_WEIGHT, LEAST_LUCK, MOST_ROUNDS = book.LEAST_WEIGHT, book.LEAST_LUCK, book.MOST_ROUNDS
+KEPT_LEAST, KEPT_MOST = book.KEPT_LEAST, book.KEPT_MOST
 _HALF_ROOT = math.sqrt(0.5)
 _inverse = NormalDist().inv_cdf
 LAST_ASKED = 64  # forecasts of a boot and its changes; one answer asks for sixteen or so
@@ -93,13 +99,13 @@ def odds(stand: Stand, opening: Opening) -> Odds:
 def _followed(stand: Stand, first_mm: float) -> Odds:
     """Every boot of `points` followed from its first opening."""
     bench, doubt = _Bench(stand, first_mm), _Doubt.of(stand.known, stand.need_u_mm)
-    shares, fits = [0.0] * (book.MOST_ROUNDS + 1), 0.0
-    for first, second, luck in points():
-        fits += bench.follow(doubt.boot(stand.known, first, second), luck, shares, doubt.fit_mm)
-    called = sum(shares) / book.POINTS
+    tally = _Tally([0.0] * (book.MOST_ROUNDS + 1), doubt.fit_mm)
+    for boot in bench.first_round(stand.known, doubt, tally):
+        bench.follow(boot, tally)
+    called = sum(tally.shares) / book.POINTS
     return Odds(
-        (*(share / book.POINTS for share in shares), max(0.0, 1 - called)),
-        fits / book.POINTS / called if called > book.HARDLY_ANY else None,
+        (*(share / book.POINTS for share in tally.shares), max(0.0, 1 - called)),
+        tally.fits / book.POINTS / called if called > book.HARDLY_ANY else None,
     )
 
 
@@ -125,17 +131,42 @@ class _Doubt:
         left = max(0.0, known.ff - f_first**2 - f_second**2)
         return cls(k_first, e_first, e_second, f_first, f_second, math.sqrt(need_u_mm**2 + left))
 
-    def boot(self, known: Belief, first: float, second: float) -> tuple[float, float, float]:
-        """True k, error of the last reading, and f, at so many steps."""
-        return (
-            known.k + self.k_first * first,
-            known.e + self.e_first * first + self.e_second * second,
-            known.f + self.f_first * first + self.f_second * second,
-        )
+
+class _Tally:
+    """What became of the boots: shares, by number of rounds, that were called done; fits, those of
+    them that truly fit. fit_mm: the doubt of that.
+    """
+
+    def __init__(self, shares: list[float], fit_mm: float) -> None:
+        self.shares, self.fits, self.fit_mm = shares, 0.0, fit_mm
+
+    def done(self, number: int, weight: float, room_mm: float) -> None:
+        """So much of a boot is called done, with so much room over what it must have."""
+        self.shares[number] += weight
+        if self.fit_mm > TIE:
+            self.fits += weight * 0.5 * erfc(-room_mm / self.fit_mm * _HALF_ROOT)
+        elif room_mm >= -TIE:
+            self.fits += weight
 
 
-@dataclass(frozen=True, slots=True)
-class _Learnt:
+class _Boot(NamedTuple):
+    """A boot that is read as short after its first round: its true fraction; lost: what it must
+    grow to be read as done, so far as its errors shift that; extra: the error of its first reading;
+    weight: the chance of it; grown, read: truly and as read; what is thought of it; its luck.
+    """
+
+    true_k: float
+    error: float
+    extra: float
+    weight: float
+    grown: float
+    read: float
+    k: float
+    e: float
+    luck: tuple[float, ...]
+
+
+class _Learnt(NamedTuple):
     """What a round teaches, apart from what is read: gains of k and e, and what is left of their
     (co)variances; reach: the opening times what age and dryness leave of it.
     """
@@ -197,43 +228,50 @@ class _Bench:
                 most = allowed
         return most
 
-    def follow(
-        self,
-        boot: tuple[float, float, float],
-        luck: tuple[float, ...],
-        shares: list[float],
-        fit_mm: float,
-    ) -> float:
-        """One boot round by round: adds to the shares, by number of rounds, where it is called
-        done; gives the chance that it is called done and truly fits. fit_mm: doubt of that.
-        """
-        true_k, error, extra = boot
-        sigma, lost, k, e = self.sigma, self.need - TOLERANCE_MM + error, self.known_k, self.known_e
-        weight, grown, read, opening, fits = 1.0, 0.0, 0.0, self.first, 0.0
-        learnt = self.learnt
-        for number, (bonus, factor) in enumerate(self.keepings, start=1):
-            if number > 1:
-                opening = self.opening(read, factor * _clamped(k + bonus))
-                if opening <= TOLERANCE_MM + TIE:
-                    break
-            grown += factor * _clamped(true_k + bonus) * opening
-            short = 0.5 * math.erfc((grown - lost) / sigma * _HALF_ROOT)
-            done = weight * (1 - short)
-            shares[number] += done
-            if done > 0:
-                fits += done * _fit(grown - lost - extra, fit_mm)
-            weight *= short
-            if weight < book.LEAST_WEIGHT or number == book.MOST_ROUNDS:
+    def first_round(self, known: Belief, doubt: _Doubt, tally: _Tally) -> Iterator[_Boot]:
+        """The first round, which opens every boot alike: those that are still read as short."""
+        (bonus, factor), learnt, sigma = self.keepings[0], self.learnt, self.sigma
+        short_of, opened, expected = (
+            self.need - TOLERANCE_MM,
+            factor * self.first,
+            learnt.reach * (known.k + bonus) - known.e,
+        )
+        for first, second, luck in points():
+            true_k = known.k + doubt.k_first * first
+            error = known.e + doubt.e_first * first + doubt.e_second * second
+            extra = known.f + doubt.f_first * first + doubt.f_second * second
+            grown = _clamped(true_k + bonus) * opened
+            room = grown - short_of - error
+            short = 0.5 * erfc(room / sigma * _HALF_ROOT)
+            if short < 1:
+                tally.done(1, 1 - short, room - extra)
+            if short < LEAST_WEIGHT:
+                continue
+            read = grown + sigma * _inverse(max(LEAST_LUCK, luck[0] * short)) - error
+            missed = read - expected
+            k, e = known.k + learnt.k_gain * missed, learnt.e_gain * missed
+            yield _Boot(true_k, error, extra, short, grown, read, k, e, luck)
+
+    def follow(self, boot: _Boot, tally: _Tally) -> None:
+        """One boot from its second round on."""
+        true_k, error, extra, weight, grown, read, k, e, luck = boot
+        sigma, learnt, lost = self.sigma, self.learnt, self.need - TOLERANCE_MM + error
+        for number, (bonus, factor) in enumerate(self.keepings[1:], start=2):
+            opening = self.opening(read, factor * _clamped(k + bonus))
+            if opening <= TOLERANCE_MM + TIE:
                 break
-            if number > 1:
-                learnt = _Learnt.of(
-                    factor * opening, learnt.kk, learnt.ke, learnt.ee, sigma * sigma
-                )
+            grown += factor * _clamped(true_k + bonus) * opening
+            short = 0.5 * erfc((grown - lost) / sigma * _HALF_ROOT)
+            if short < 1:
+                tally.done(number, weight * (1 - short), grown - lost - extra)
+            weight *= short
+            if weight < LEAST_WEIGHT or number == MOST_ROUNDS:
+                break
+            learnt = _Learnt.of(factor * opening, learnt.kk, learnt.ke, learnt.ee, sigma * sigma)
             before = read
-            read = grown + sigma * _inverse(max(book.LEAST_LUCK, luck[number - 1] * short)) - error
+            read = grown + sigma * _inverse(max(LEAST_LUCK, luck[number - 1] * short)) - error
             missed = read - before - learnt.reach * (k + bonus) + e
             k, e = k + learnt.k_gain * missed, learnt.e_gain * missed
-        return fits
 
 
 def _or_else(mm: float | None, other_mm: float) -> float:
@@ -249,14 +287,7 @@ def _least_lines(limits: list[tuple[float, float]]) -> list[tuple[float, float]]
     return least
 
 
-def _fit(room_mm: float, doubt_mm: float) -> float:
-    """The probability that a boot with so much room over what it must have truly fits."""
-    if doubt_mm <= TIE:
-        return 1.0 if room_mm >= -TIE else 0.0
-    return 0.5 * math.erfc(-room_mm / doubt_mm * _HALF_ROOT)
-
-
 def _clamped(kept: float) -> float:
-    if kept < book.KEPT_LEAST:
-        return book.KEPT_LEAST
-    return min(kept, book.KEPT_MOST)
+    if kept < KEPT_LEAST:
+        return KEPT_LEAST
+    return KEPT_MOST if kept > KEPT_MOST else kept

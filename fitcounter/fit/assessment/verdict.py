@@ -277,12 +277,7 @@ def repairs(case: Case) -> tuple[str, ...]:
 
 def with_need(case: Case, change: Callable[[Place], float]) -> Case:
     """The same case, each place short by so many mm more (less where negative)."""
-    return replace(
-        case,
-        places=tuple(
-            replace(place, need_mm=place.need_mm + change(place)) for place in case.places
-        ),
-    )
+    return replace(case, places=tuple(place.needing(change(place)) for place in case.places))
 
 
 def heavier(first: str, second: str) -> str:
