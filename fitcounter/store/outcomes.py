@@ -15,7 +15,7 @@ from fitcounter.store.records import Ticket
 # The newest rounds speak for the bench as it works now, and the answer stays quick however old the
 # shop grows.
 NEWEST_ROUNDS = 2000
-# A boot is finished when its stretching is over; only then does it teach the class.
+# A boot is finished when its stretching is over.
 FINISHED = "('finishing', 'finished', 'shelved', 'out', 'closed')"
 
 
@@ -72,8 +72,10 @@ class ComebackRow:
     under_guarantee: int
 
 
-def finished_rounds(store: Store) -> list[ReadRound]:
-    """The newest rounds of finished boots, by boot and round."""
+def learnt_rounds(store: Store) -> list[ReadRound]:
+    """The newest rounds that are over, by boot and round; of every boot, because those that were
+    stopped or declined are the ones that kept little.
+    """
     sql = f"""
 SELECT r.item_id, i.fit_id, i.material, r.n, r.prepared, r.method, r.rested_method, r.before_um,
   (SELECT t.girth_um FROM turns t WHERE t.round_id = r.id AND t.girth_um IS NOT NULL
@@ -82,22 +84,27 @@ SELECT r.item_id, i.fit_id, i.material, r.n, r.prepared, r.method, r.rested_meth
   coalesce((SELECT max(t.at) FROM turns t WHERE t.round_id = r.id), r.on_at) AS held_from, r.off_at,
   r.outcome
 FROM rounds r JOIN items i ON i.id = r.item_id
-WHERE i.state IN {FINISHED} AND r.on_at IS NOT NULL AND r.off_at IS NOT NULL
+WHERE r.on_at IS NOT NULL AND r.off_at IS NOT NULL
   AND r.id > (SELECT coalesce(max(id), 0) - {NEWEST_ROUNDS} FROM rounds)
 ORDER BY r.item_id, r.n"""
     return store.all(ReadRound, sql)
 
 
 def finishes_stamp(store: Store) -> str:
-    """A text that changes when a step that finished something is written or taken back: while it
-    stands, the shop's finished boots say the same.
+    """A text that changes when a step that finished something, or a rested reading, is written or
+    taken back: while it stands, the shop's boots say the same.
     """
+    read = store.rows(
+        "SELECT count(rested_um) AS read, sum(rested_um - before_um) AS grown FROM rounds"
+        " WHERE rested_counts = 1"
+        f" AND id > (SELECT coalesce(max(id), 0) - {NEWEST_ROUNDS} FROM rounds)"
+    )[0]
     row = store.rows(
         "SELECT count(*) AS steps, sum(id) AS ids, sum(item_id) AS items,"
         " count(undone_at) AS undone FROM steps"
         " WHERE to_state IN ('finishing', 'finished', 'shelved', 'out') OR undone_at IS NOT NULL"
     )[0]
-    return ":".join(str(value or 0) for value in row.values())
+    return ":".join(str(value or 0) for value in (*row.values(), *read.values()))
 
 
 def said_and_took(store: Store) -> list[EstimateAndResult]:

@@ -1,58 +1,97 @@
-"""What the shop has learnt: the fraction of an opening that each leather keeps, from the shop's own
-finished boots.
+"""What the shop has learnt: the fraction of an opening that each leather keeps, from every boot of
+its own that was read after a round and a rest.
 """
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from itertools import groupby
 
 from fitcounter.desk.assessment import limits
 from fitcounter.desk.assessment.job import Records
-from fitcounter.fit.assessment.kept import Kept, Round, boot_record, class_kept
+from fitcounter.fit.assessment.kept import BootRecord, Kept, Round, boot_record, class_kept
 from fitcounter.fit.assessment.materials import Own
 from fitcounter.fit.handbook import leather as handbook_leather
 from fitcounter.store import outcomes
 from fitcounter.store.database import Store, utc_time
 
 
-def records(store: Store) -> Records:
-    """What the shop's finished boots say of each leather that any of them was of, by its code."""
-    finishes = outcomes.finishes_stamp(store)
-    return _records_at(store, str(store.path), finishes, limits.of_shop(store))
+@dataclass(frozen=True, slots=True)
+class Learnt:
+    """What the shop's boots of one leather say. kept: of a further boot; pairs: what each boot
+    says, by the fit that its pair came in with; rounds: of each boot.
+    """
+
+    kept: Kept
+    pairs: Mapping[int, tuple[BootRecord, ...]]
+    rounds: tuple[tuple[Round, ...], ...]
+    table: float
+
+    def without(self, fit_id: int) -> Kept | None:
+        """The same without the boots of one fit, which are its own evidence; None where no boot is
+        left.
+        """
+        if fit_id not in self.pairs:
+            return self.kept
+        left = [pair for other, pair in self.pairs.items() if other != fit_id]
+        return class_kept(self.table, left) if left else None
 
 
-_KEPT: dict[tuple[str, str, Own], Records] = {}
+def records(store: Store, fit_id: int | None = None) -> Records:
+    """What the shop's boots say of each leather that any of them was of, by its code; without those
+    of the fit that is asked about.
+    """
+    stamp, own = outcomes.finishes_stamp(store), limits.of_shop(store)
+    learnt = _learnt_at(store, str(store.path), stamp, own)
+    if fit_id is None:
+        return {code: told.kept for code, told in learnt.items()}
+    apart = {code: told.without(fit_id) for code, told in learnt.items()}
+    return {code: kept for code, kept in apart.items() if kept is not None}
+
+
+_LEARNT: dict[tuple[str, str, Own], dict[str, Learnt]] = {}
 MOST_KEPT = 4
 
 
-def _records_at(store: Store, path: str, finishes: str, own: Own) -> Records:
-    """Reckoned once for each finished boot, because every page of a boot asks for it; by several
+def _learnt_at(store: Store, path: str, stamp: str, own: Own) -> dict[str, Learnt]:
+    """Reckoned once for each rested reading, because every page of a boot asks for it; by several
     threads at once, perhaps.
     """
-    key = (path, finishes, own)
-    records = _KEPT.get(key)
-    if records is None:
-        records = {code: kept for code, (kept, _) in classes(store, own).items()}
-        for oldest in tuple(_KEPT)[: max(0, len(_KEPT) + 1 - MOST_KEPT)]:
-            _KEPT.pop(oldest, None)
-        _KEPT[key] = records
-    return records
+    key = (path, stamp, own)
+    found = _LEARNT.get(key)
+    if found is None:
+        found = classes(store, own)
+        for oldest in tuple(_LEARNT)[: max(0, len(_LEARNT) + 1 - MOST_KEPT)]:
+            _LEARNT.pop(oldest, None)
+        _LEARNT[key] = found
+    return found
 
 
-def classes(store: Store, own: Own) -> dict[str, tuple[Kept, list[list[Round]]]]:
-    """By leather: what it keeps by the shop's own finished boots, and the rounds of each."""
-    boots: dict[str, list[list[Round]]] = {}
-    for _, group in groupby(outcomes.finished_rounds(store), key=lambda row: row.item_id):
+def classes(store: Store, own: Own) -> dict[str, Learnt]:
+    """By leather: what every boot with a counted rested reading says, stopped and declined ones
+    too, the boots of a pair together.
+    """
+    boots: dict[str, list[tuple[int, tuple[Round, ...]]]] = {}
+    for item_id, group in groupby(outcomes.learnt_rounds(store), key=lambda row: row.item_id):
         rows = list(group)
-        rounds = [made for row in rows if (made := _round(row)) is not None]
-        boots.setdefault(rows[0].material, []).append(rounds)
-    learnt: dict[str, tuple[Kept, list[list[Round]]]] = {}
-    for code, finished in boots.items():
-        table = table_kept(own, code)
-        records = [record for rounds in finished if (record := boot_record(rounds)) is not None]
-        if records and table > 0:
-            learnt[code] = (class_kept(table, [[record] for record in records]), finished)
-    return learnt
+        rounds = tuple(made for row in rows if (made := _round(row)) is not None)
+        boots.setdefault(rows[0].material, []).append((rows[0].fit_id or -item_id, rounds))
+    learnt = ((code, _learnt(table_kept(own, code), of_code)) for code, of_code in boots.items())
+    return {code: told for code, told in learnt if told is not None}
+
+
+def _learnt(table: float, boots: Sequence[tuple[int, tuple[Round, ...]]]) -> Learnt | None:
+    """boots: by fit, or by the boot's own number, negative, where it has none."""
+    pairs: dict[int, tuple[BootRecord, ...]] = {}
+    for fit_id, rounds in boots:
+        record = boot_record(rounds)
+        if record is not None:
+            pairs[fit_id] = (*pairs.get(fit_id, ()), record)
+    if not pairs or table <= 0:
+        return None
+    kept = class_kept(table, list(pairs.values()))
+    return Learnt(kept, pairs, tuple(rounds for _, rounds in boots), table)
 
 
 def _round(row: outcomes.ReadRound) -> Round | None:

@@ -19,7 +19,7 @@ from fitcounter.fit.assessment.course import stop_sentences
 from fitcounter.fit.assessment.forecast import Opening, Stand, next_opening
 from fitcounter.fit.assessment.girth_now import PlaceNow
 from fitcounter.fit.assessment.job import Job
-from fitcounter.fit.assessment.kept import Keeping, corrected
+from fitcounter.fit.assessment.kept import Keeping, corrected, with_other_boot
 from fitcounter.fit.assessment.materials import Own
 from fitcounter.fit.assessment.one_round import kept_words
 from fitcounter.fit.assessment.rounds_ahead import odds
@@ -106,21 +106,26 @@ def standing(store: Store, item: Item) -> Standing | None:
     try:
         if not measured(store, [item]):
             return None
-        fit, records = fits.get(store, item.fit_id), shop_records.records(store)
-        job = build_job(store, fit, [item], records=records)
-        return _judged(job, item.target == "safe", limits.of_shop(store))
+        fit, records = fits.get(store, item.fit_id), shop_records.records(store, item.fit_id)
+        pair = [
+            boot
+            for boot in measured(store, fits.boots(store, fit.id))
+            if boot.id == item.id or boot.material == item.material
+        ]
+        job = build_job(store, fit, pair, records=records)
+        return _judged(job, str(item.side), item.target == "safe", limits.of_shop(store))
     except FitCounterError:
         return None
 
 
 @lru_cache(maxsize=MOST_KEPT)
-def _judged(job: Job, safe: bool, own: Own) -> Standing:
+def _judged(job: Job, name: str, safe: bool, own: Own) -> Standing:
     """Judged once for the same rows, because a boot's page, the bench and the plan all ask.
 
-    job: of one boot. Raises FitCounterError.
+    job: of a pair, whose other boot is evidence; name: of the side. Raises FitCounterError.
     """
     asked = limits.checked(job, own, safe=safe)
-    case = case_of(asked, asked.sides[0], own)
+    case = case_of(asked, next(side for side in asked.sides if side.name == name), own)
     return Standing(case, judge(case))
 
 
@@ -190,7 +195,8 @@ def _guess(found: Standing) -> float:
     rounds before, its hold and preparing.
     """
     *before, last = found.case.rounds
-    thought = corrected(found.case.prior, before)
+    prior = with_other_boot(found.case.prior, found.case.other_rounds)
+    thought = corrected(prior, before)
     return Keeping.of(last.hold_h, last.dry, len(found.case.rounds)).kept(thought.mean)
 
 
@@ -199,8 +205,10 @@ def _ahead(found: Standing, unit: str) -> str:
         return "that is wide enough"
     if found.case.leather.refused:
         return f"{say_short_by(found.need_mm, unit)} still to find"
-    further = odds(found.stand, next_opening(found.stand))
     left = f"{say_short_by(found.need_mm, unit)} still to find"
+    if found.verdict.course is not None and found.verdict.course.stop is not None:
+        return left
+    further = odds(found.stand, next_opening(found.stand))
     if further.likely == 1:
         return f"{left}, one more like it will do"
     return (

@@ -226,7 +226,7 @@ def _slips(store: Store, fit: Fit, read: list[Item]) -> list[Slip]:
     """The questions of fit.slips and fit.second_look about what is stored."""
     if not read:
         return []
-    job = build_job(store, fit, read, records=shop_records.records(store))
+    job = build_job(store, fit, read, records=shop_records.records(store, fit.id))
     assessment = limits.assessed(store, job, safe=read[0].target == "safe")
     return [slip for side in assessment.sides for slip in side.slips]
 

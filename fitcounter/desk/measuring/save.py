@@ -151,7 +151,9 @@ def _has_an_answer(
 def _at_its_cell(error: FitCounterError, cells: Sequence[Cell], sheet: Sheet) -> FitCounterError:
     """An error that names a path of the job, as an error of the cell where it was typed."""
     path = error.field or ""
-    sentence = error.sentence.removeprefix(f"{path}: ")
+    sentence = error.sentence.removeprefix(f"{path}: ").replace(
+        "boot.top_mm", "Shaft, heel seat to top line"
+    )
     sentence = sentence[:1].upper() + sentence[1:]
     found = _PATH.match(path)
     heights = sorted(

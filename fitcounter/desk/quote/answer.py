@@ -105,7 +105,7 @@ def answer(store: Store, shop: Shop, fit_id: int, today: date) -> Answer:
             "These boots are not measured yet. Measure them, then the answer stands here."
         )
     safe = read[0].target == "safe"
-    job = build_job(store, fit, read, records=shop_records.records(store))
+    job = build_job(store, fit, read, records=shop_records.records(store, fit.id))
     assessment = limits.assessed(store, job, safe=safe)
     tier = "safe" if safe and assessment.verdict != "refuse" else assessment.verdict
     days = TwoDays(None, None)

@@ -33,7 +33,7 @@ class LeatherLine:
     """What a leather keeps of an opening after a day: the table's guess, the shop's mean with the
     range of eight in ten boots.
 
-    boots: finished ones of the shop's own. prepared: rounds dry and conditioned, with their mean
+    boots: the shop's own with a counted rested reading. prepared: rounds dry and conditioned, with their mean
     kept share.
     """
 
@@ -114,11 +114,11 @@ def look(store: Store, shop: Shop, now: datetime) -> BookPage:
 
 
 def leather_lines(store: Store) -> list[LeatherLine]:
-    """One line a leather that the shop has finished boots of, most boots first."""
+    """One line a leather that the shop has read boots of, most boots first."""
     lines, own = [], limits.of_shop(store)
-    for code, (kept, boots) in shop_records.classes(store, own).items():
+    for code, learnt in shop_records.classes(store, own).items():
+        kept, rounds = learnt.kept, [turn for boot in learnt.rounds for turn in boot]
         spread = EIGHT_IN_TEN_SD * kept.sd
-        rounds = [one for boot in boots for one in boot]
         lines.append(
             LeatherLine(
                 code,

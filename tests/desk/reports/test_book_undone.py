@@ -1,5 +1,5 @@
-"""A finish that is taken back teaches nothing any more, also when another boot was finished
-since.
+"""A rested reading that is taken back teaches nothing any more, also when another boot was read
+since; a finish that is taken back changes nothing of what was read.
 """
 
 from __future__ import annotations
@@ -34,10 +34,14 @@ def finished(store: Store, clock: Clock, number: int, label: str) -> int:
     return boot
 
 
-def test_a_finish_that_is_taken_back_leaves_the_book_at_once(store: Store, clock: Clock):
+def test_a_reading_that_is_taken_back_leaves_the_book_at_once(store: Store, clock: Clock):
     first, _ = finished(store, clock, 41, "4"), finished(store, clock, 42, "6")
     assert shop_records.records(store)["full-grain"].boots == 2
     corrections.undo(
         store, Act(clock.now), shop.read(store), first, items.steps(store, first)[-1].id
+    )
+    assert shop_records.records(store)["full-grain"].boots == 2
+    corrections.undo(
+        store, Act(clock.now), shop.read(store), first, items.steps(store, first)[-2].id
     )
     assert shop_records.records(store)["full-grain"].boots == 1
