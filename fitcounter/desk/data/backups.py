@@ -108,7 +108,7 @@ def _count_restore(store: Store, copies: list[backup.Copy]) -> None:
     shop that was given up, although its audit is longer.
     """
     restores = settings.everything(store).get(backup.RESTORES, 0)
-    audit = int(store.value("SELECT count(*) FROM audit"))
+    audit = backup.audit_rows(store)
     most = max(((copy.restores, copy.audit) for copy in copies), default=(0, 0))
     if most > (restores, audit):
         with store.write_tx():

@@ -33,8 +33,8 @@ class LeatherLine:
     """What a leather keeps of an opening after a day: the table's guess, the shop's mean with the
     range of eight in ten boots.
 
-    boots: the shop's own with a counted rested reading. prepared: rounds dry and conditioned, with their mean
-    kept share.
+    boots: the shop's own with a counted rested reading. prepared: rounds dry and conditioned, with
+    their mean kept share.
     """
 
     code: str

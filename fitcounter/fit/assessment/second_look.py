@@ -28,11 +28,9 @@ def could_move(case: Case, verdict: Verdict) -> bool:
     if verdict.tier == "refuse":
         return False
     answer = Outlook(verdict.tier, verdict.likely)
-    return any(
-        outlook(with_need(case, lambda place, way=way: way * LOOK_AGAIN_U * place.need_u_mm))  # type: ignore[misc]
-        != answer
-        for way in (1, -1)
-    )
+    wider = outlook(with_need(case, lambda place: LOOK_AGAIN_U * place.need_u_mm))
+    narrower = outlook(with_need(case, lambda place: -LOOK_AGAIN_U * place.need_u_mm))
+    return wider != answer or narrower != answer
 
 
 def second_readings(job: Job, side: Side, verdict: Verdict) -> list[Slip]:
