@@ -204,8 +204,3 @@ def sync_folder(folder: Path) -> None:
         os.fsync(descriptor)
     finally:
         os.close(descriptor)
-
-
-def audit_rows(store: Store) -> int:
-    """How many rows the shop's audit has."""
-    return int(store.value("SELECT count(*) FROM audit"))

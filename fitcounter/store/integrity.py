@@ -121,6 +121,11 @@ def first_link(store: Store) -> str | None:
     return None if found is None else str(found)
 
 
+def audit_rows(store: Store) -> int:
+    """How long the audit is."""
+    return int(store.value("SELECT count(*) FROM audit"))
+
+
 def last_written_at(store: Store) -> str | None:
     """The latest instant in the audit (UTC text); None before there is a row."""
     found = store.value("SELECT max(at) FROM audit")

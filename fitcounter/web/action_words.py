@@ -42,7 +42,7 @@ WORDS = {
     "items.incident": "Save what was told and agreed about damage",
     "items.new_tag": "Give an item a new tag",
     "items.retag_page": "Look at another tag",
-    "items.strike_tag": "Retire a tag",
+    "items.retire_tag": "Retire a tag",
     "items.swap_tags": "Swap two tags",
     "items.take": "Save a bench step",
     "owner.leather": "Change the limits of a leather",

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from fitcounter.desk.data import erasure, machine_clock
 from fitcounter.errors import NotFound, Unavailable
-from fitcounter.store import backup, erased_list, job_log, restoring, settings
+from fitcounter.store import backup, erased_list, integrity, job_log, restoring, settings
 from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.migrations import is_behind, open_store
 
@@ -108,7 +108,7 @@ def _count_restore(store: Store, copies: list[backup.Copy]) -> None:
     shop that was given up, although its audit is longer.
     """
     restores = settings.everything(store).get(backup.RESTORES, 0)
-    audit = backup.audit_rows(store)
+    audit = integrity.audit_rows(store)
     most = max(((copy.restores, copy.audit) for copy in copies), default=(0, 0))
     if most > (restores, audit):
         with store.write_tx():
