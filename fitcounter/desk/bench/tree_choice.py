@@ -14,7 +14,8 @@ from fitcounter.errors import FitCounterError
 from fitcounter.fit.assessment.profile import Profile
 from fitcounter.fit.handbook.leg import UM_PER_MM
 from fitcounter.fit.trees.calibration import CalibrationPoint, Scale
-from fitcounter.fit.trees.choice import Choice, Rejected, Tree, Wanted, rank_trees
+from fitcounter.fit.trees.choice import Choice, Rejected, Tree, rank_trees
+from fitcounter.fit.trees.limits import Hold, Wanted
 from fitcounter.store import rounds, trees
 from fitcounter.store.bench_records import Calibration, TreeRow
 from fitcounter.store.database import Store
@@ -102,9 +103,19 @@ def wanted_of(found: Standing, item: Item, busy: frozenset[str], unit: str) -> W
         ceiling_share=found.verdict.limits.ceiling,
         kept=opening.kept,
         need=Profile.straight((place.height_mm, place.need_mm) for place in places),
+        holds=_holds(found),
         busy=busy,
         unit=unit,
     )
+
+
+def _holds(found: Standing) -> tuple[Hold, ...]:
+    """What zip and seams of a boot hold, in strain of its leather."""
+    stand, band = found.stand, found.case.boot.zip
+    seams = Hold("its seams hold", stand.seam_strain)
+    if band is None or stand.zip_strain is None:
+        return (seams,)
+    return Hold("its zip holds", stand.zip_strain, band.strip.from_mm, band.strip.to_mm), seams
 
 
 def as_tree(row: TreeRow, points: Sequence[Calibration]) -> Tree:

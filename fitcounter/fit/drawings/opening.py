@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from fitcounter.fit.drawings.outline import num
 from fitcounter.fit.tape import say_length
-from fitcounter.fit.trees.choice import AtHeight
+from fitcounter.fit.trees.limits import AtHeight
 
 WIDTH_PX, HEIGHT_PX, EDGE_PX = 240.0, 200.0, 10.0
 

@@ -8,16 +8,16 @@ inside heel seat. No published standard: the limits are the shop's own (`handboo
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
-from fitcounter.fit.assessment.profile import Profile, shared_heights
-from fitcounter.fit.assessment.shaft import leather_now_mm
+from fitcounter.fit.assessment.profile import shared_heights
 from fitcounter.fit.handbook.leg import TIE
-from fitcounter.fit.handbook.shop import LOOSER_MM, NEAR_ASKED_MM
+from fitcounter.fit.handbook.shop import NEAR_ASKED_MM
 from fitcounter.fit.tape import say_length, say_short_by
 from fitcounter.fit.trees.calibration import CalibrationPoint, Girths, Scale, girths_of, pads_of
+from fitcounter.fit.trees.limits import AtHeight, Wanted, too_much
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,45 +36,6 @@ class Tree:
     scale: Scale | None = None
     points: tuple[CalibrationPoint, ...] = ()
     state: Literal["in use", "in repair", "retired"] = "in use"
-
-
-@dataclass(frozen=True, slots=True)
-class Wanted:
-    """The round a tree is wanted for.
-
-    at_mm: the asked height (tightest place), within boot. girth_mm: the girth wanted there. boot,
-    first: inside girth now and as first brought in. leather0_mm: the leather part at a height, as
-    first brought in. round_share, ceiling_share: most strain of one opening and ever. kept: share
-    of the opening that stays, k_eff·d^(n−1). need: what the boot is short by now, over the heights
-    where that is known. busy: labels of trees taken on those days. unit: "in", "cm" or "mm", for
-    sentences.
-    """
-
-    side: Literal["left", "right"]
-    at_mm: float
-    girth_mm: float
-    boot: Profile
-    first: Profile
-    leather0_mm: Callable[[float], float]
-    round_share: float
-    ceiling_share: float
-    kept: float
-    need: Profile | None = None
-    busy: frozenset[str] = frozenset()
-    unit: str = "in"
-
-
-@dataclass(frozen=True, slots=True)
-class AtHeight:
-    """What a tree does at one height.
-
-    looseness_mm: gain over need, below 0 while still short; None where no need is asked.
-    """
-
-    height_mm: float
-    opening_mm: float
-    gain_mm: float
-    looseness_mm: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,7 +146,7 @@ def _tried(tree: Tree, pads: str, girths: Girths, wanted: Wanted) -> Choice | Re
     closed, most = girths.closed.at(wanted.at_mm), girths.open.at(wanted.at_mm)
     share = min(1.0, max(0.0, (wanted.girth_mm - closed) / max(most - closed, TIE)))
     effects = tuple(_effect(height, girths.at(height, share), wanted) for height in heights)
-    if sentence := _too_much(effects, wanted):
+    if sentence := too_much(effects, wanted):
         return Rejected(tree.label, sentence)
     loosest = max(
         (
@@ -241,43 +202,3 @@ def _effect(height_mm: float, girth_mm: float, wanted: Wanted) -> AtHeight:
         return AtHeight(height_mm, opening, gain, gain - max(0.0, wanted.need.at(height_mm)))
     near = abs(height_mm - wanted.at_mm) <= NEAR_ASKED_MM
     return AtHeight(height_mm, opening, gain, None if near else gain)
-
-
-def _too_much(effects: Sequence[AtHeight], wanted: Wanted) -> str:
-    """Why its opening is too much: past the round limit, past the ceiling, or leaving a height too
-    loose; the worst height.
-    """
-    for excess_of, words in (
-        (_past_round_mm, "more than one round may"),
-        (_past_ceiling_mm, "past the most its leather may ever"),
-    ):
-        excess, height = max((excess_of(effect, wanted), effect.height_mm) for effect in effects)
-        if excess > TIE:
-            place = say_length(height, wanted.unit)
-            return f"At {place} it would open the boot {say_short_by(excess, wanted.unit)} {words}."
-    looseness, height = max((effect.looseness_mm or 0.0, effect.height_mm) for effect in effects)
-    if looseness > LOOSER_MM + TIE:
-        place = say_length(height, wanted.unit)
-        return (
-            f"It would leave the boot {say_short_by(looseness, wanted.unit)} looser than wanted at"
-            f" {place}."
-        )
-    return ""
-
-
-def _past_round_mm(effect: AtHeight, wanted: Wanted) -> float:
-    height = effect.height_mm
-    leather_now = leather_now_mm(
-        wanted.leather0_mm(height), wanted.first.at(height), wanted.boot.at(height)
-    )
-    return effect.opening_mm - wanted.round_share * leather_now
-
-
-def _past_ceiling_mm(effect: AtHeight, wanted: Wanted) -> float:
-    """0 where this tree opens nothing: a boot already past its ceiling there is no reason against
-    the tree.
-    """
-    if effect.opening_mm <= TIE:
-        return 0.0
-    grown = wanted.boot.at(effect.height_mm) + effect.opening_mm - wanted.first.at(effect.height_mm)
-    return grown - wanted.ceiling_share * wanted.leather0_mm(effect.height_mm)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fitcounter.fit.drawings.opening import HEIGHT_PX, WIDTH_PX, opening_drawing
-from fitcounter.fit.trees.choice import AtHeight
+from fitcounter.fit.trees.limits import AtHeight
 
 HEIGHTS = (
     AtHeight(100.0, 2.0, 1.0, None),
