@@ -53,12 +53,28 @@ def beside_the_ceiling() -> list[Note]:
             Trust.COMMON_PRACTICE,
             "no source",
         ),
+        Note(_on_the_tree(), Trust.OUR_MODEL, "from that eighth, with 50 of 362 mm not leather"),
+        Note(
+            "A better anchor for what stays: CEN/TS 14689, leather, bagginess, creep, relaxation and"
+            " set.",
+            Trust.STANDARD,
+            "abstract read",
+        ),
         Note(
             f"Coated fabrics may break at {_percent(book.COATED_BREAK)}: refused.",
             Trust.PUBLISHED,
             "a buyer's specification",
         ),
     ]
+
+
+def _on_the_tree() -> str:
+    """What that eighth is of the leather, for good and on the tree."""
+    two, three, four = (_percent(share) for share in book.EIGHTH_ON_THE_TREE)
+    return (
+        f"That is {_percent(book.EIGHTH_OF_LEATHER)} of the leather for good, so {two}, {three} or"
+        f" {four} on the tree in two, three or four rounds: supple full grain alone is let so far."
+    )
 
 
 def _one_visit() -> Note:

@@ -97,4 +97,22 @@ ANCHOR_GIRTHS_MM = (
     ),
 )
 
+EIGHTH_OF_LEATHER = ANCHORS.figure(
+    "that, with 50 of 362 mm not leather: of the leather for good",
+    0.145,
+    "share",
+    Trust.OUR_MODEL,
+    "an eighth of 362 mm over the 312 mm that are leather",
+)
+EIGHTH_ON_THE_TREE = tuple(
+    ANCHORS.figure(
+        f"that, on the tree in {rounds} rounds",
+        share,
+        "share",
+        Trust.OUR_MODEL,
+        "0.145 over what two, three or four rounds keep together",
+    )
+    for rounds, share in (("two", 0.175), ("three", 0.157), ("four", 0.151))
+)
+
 CHAPTERS = (ANCHORS,)

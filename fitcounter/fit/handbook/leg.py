@@ -79,6 +79,13 @@ LEG_READING_MM = READING.choice(
     "mm",
     "1 standard deviation, from repeat studies of 3 to 5 mm limits",
 )
+TWO_READERS_MM = READING.figure(
+    "beside it: two readers of a calf differ by",
+    3.0,
+    "mm on average",
+    Trust.PUBLISHED,
+    "Jamaiyah et al. 2008, 130 people (abstract read)",
+)
 BOOT_READING_MM = READING.choice(
     "reading error of a boot", 1.5, "mm", "1 standard deviation; a boot holds still"
 )
@@ -127,6 +134,23 @@ MORNING = ALLOWANCE.choice(
     0.013,
     "share",
     "calf volume +1.6 to 2.0 % in 10 min standing (EJAP 66:427, 1993)",
+)
+SWELLS_STANDING = ALLOWANCE.figure(
+    "beside it: shank girth after standing still",
+    0.0132,
+    "share",
+    Trust.PUBLISHED,
+    "Lin, Applied Ergonomics 43:1033, 2012 (abstract read)",
+)
+SWELLS_SITTING = tuple(
+    ALLOWANCE.figure(
+        f"beside it: foot volume after 8 h seated, {moving}",
+        share,
+        "share",
+        Trust.PUBLISHED,
+        "Winkel, Ergonomics 1986 (abstract read)",
+    )
+    for moving, share in (("still", 0.048), ("moving some", 0.023), ("moving much", 0.008))
 )
 MIDDAY = ALLOWANCE.choice("read at midday", 0.006, "share", "about half of the morning's")
 SEATED = ALLOWANCE.figure(

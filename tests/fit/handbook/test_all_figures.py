@@ -140,6 +140,8 @@ def test_the_anchors_beside_the_ceiling_are_computed_from_their_figures() -> Non
         "15 % in area, 7.24 % each way",
         visit,
         "about 12 %",
+        "14.5 % of the leather for good, so 17.5 %, 15.7 % or 15.1 % on the tree",
+        "CEN/TS 14689",
         "at 7 %",
     ):
         assert words in said
