@@ -15,7 +15,7 @@ from fitcounter.fit.assessment.profile import Profile
 from fitcounter.fit.handbook.leg import UM_PER_MM
 from fitcounter.fit.trees.calibration import CalibrationPoint, Scale
 from fitcounter.fit.trees.choice import Choice, Rejected, Tree, rank_trees
-from fitcounter.fit.trees.limits import Hold, Wanted
+from fitcounter.fit.trees.limits import PullLimit, Wanted
 from fitcounter.store import rounds, trees
 from fitcounter.store.bench_records import Calibration, TreeRow
 from fitcounter.store.database import Store
@@ -109,13 +109,13 @@ def wanted_of(found: Standing, item: Item, busy: frozenset[str], unit: str) -> W
     )
 
 
-def _holds(found: Standing) -> tuple[Hold, ...]:
+def _holds(found: Standing) -> tuple[PullLimit, ...]:
     """What zip and seams of a boot hold, in strain of its leather."""
     stand, band = found.stand, found.case.boot.zip
-    seams = Hold("its seams hold", stand.seam_strain)
+    seams = PullLimit("its seams hold", stand.seam_strain)
     if band is None or stand.zip_strain is None:
         return (seams,)
-    return Hold("its zip holds", stand.zip_strain, band.strip.from_mm, band.strip.to_mm), seams
+    return PullLimit("its zip holds", stand.zip_strain, band.strip.from_mm, band.strip.to_mm), seams
 
 
 def as_tree(row: TreeRow, points: Sequence[Calibration]) -> Tree:

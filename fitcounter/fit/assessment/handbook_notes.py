@@ -55,7 +55,7 @@ def beside_the_ceiling() -> list[Note]:
         ),
         Note(_on_the_tree(), Trust.OUR_MODEL, "from that eighth, with 50 of 362 mm not leather"),
         Note(
-            "A better anchor for what stays: CEN/TS 14689, leather, bagginess, creep, relaxation and"
+            "A better anchor for what stays: CEN/TS 14689, leather: bagginess, creep, relaxation,"
             " set.",
             Trust.STANDARD,
             "abstract read",

@@ -21,7 +21,7 @@ from fitcounter.fit.tape import say_length, say_short_by
 
 
 @dataclass(frozen=True, slots=True)
-class Hold:
+class PullLimit:
     """What holds up to a strain of the leather, between two heights above the heel seat, ends
     included. name: of the sentence, "the zip holds".
     """
@@ -54,7 +54,7 @@ class Wanted:
     ceiling_share: float
     kept: float
     need: Profile | None = None
-    holds: tuple[Hold, ...] = ()
+    holds: tuple[PullLimit, ...] = ()
     busy: frozenset[str] = frozenset()
     unit: str = "in"
 
@@ -107,7 +107,7 @@ def _leather_mm(height_mm: float, wanted: Wanted) -> float:
     )
 
 
-def _past_hold_mm(effect: AtHeight, wanted: Wanted, hold: Hold) -> float:
+def _past_hold_mm(effect: AtHeight, wanted: Wanted, hold: PullLimit) -> float:
     """0 where it does not span."""
     height = effect.height_mm
     if not hold.from_mm - TIE <= height <= hold.to_mm + TIE:
