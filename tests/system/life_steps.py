@@ -367,6 +367,7 @@ def phones(life: Life) -> None:
 def shop(life: Life) -> None:
     """The shop's choices, a customer erased, and everything taken out."""
     life.write("/shop/choices", {"name": "The other bench"})
+    life.write("/shop/health/clock", {})
     limits = settings_leather_limits.sheet(life.shop.store, "goat").stands
     life.write("/shop/leathers/goat", {**limits, "ceiling": "8"})
     life.write("/tickets/3/photos", {"moment": "slip"}, make=picture)

@@ -96,6 +96,12 @@ OWN_NAMES = {
     "methods",
     "girth",
     "read",
+    "theirs",
+    # a table made anew by a migration, put together from its own statement in the file's schema
+    "body",
+    "check",
+    "column",
+    "nothing",
 }
 SQL = re.compile(
     r"^\s*(SELECT|INSERT|UPDATE|DELETE|PRAGMA|REPLACE|ALTER|CREATE|WITH|ATTACH|VACUUM)\b"
@@ -229,6 +235,8 @@ def test_markup_is_made_of_constants_figures_and_what_was_escaped() -> None:
         "fitcounter/web/fields.py",
         "fitcounter/web/filters.py",
         "fitcounter/papers/calendar_days.py",
+        "fitcounter/papers/guide.py",
+        "fitcounter/web/shop/guide.py",
         "fitcounter/papers/saved_page.py",
         "fitcounter/papers/html.py",
         "fitcounter/papers/qr_code.py",

@@ -60,10 +60,13 @@ class TicketRow:
 
 def open_rows(store: Store, shop: Shop, today: date) -> list[TicketRow]:
     """Every open ticket as a row, by promised day."""
+    tickets = list(lists.open_tickets(store))
     whose, things = lists.customers(store), lists.items(store)
     listed, paid, asked = lists.listed_minor(store), lists.paid_minor(store), lists.asked(store)
     rows = []
-    for ticket in lists.open_tickets(store):
+    for ticket in tickets:
+        if ticket.customer_id not in whose:
+            continue  # somebody closed it between the two looks
         held = things.get(ticket.id, [])
         rows.append(
             TicketRow(

@@ -27,7 +27,6 @@ LEAST_WEIGHT, LEAST_LUCK, MOST_ROUNDS = book.LEAST_WEIGHT, book.LEAST_LUCK, book
 KEPT_LEAST, KEPT_MOST = book.KEPT_LEAST, book.KEPT_MOST
 _HALF_ROOT = math.sqrt(0.5)
 _inverse = NormalDist().inv_cdf
-LAST_ASKED = 64  # forecasts of a boot and its changes; one answer asks for sixteen or so
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +94,7 @@ def odds(stand: Stand, opening: Opening) -> Odds:
     return _followed(stand, opening.opening_mm)
 
 
-@lru_cache(maxsize=LAST_ASKED)
+@lru_cache(maxsize=64)
 def _followed(stand: Stand, first_mm: float) -> Odds:
     """Every boot of `points` followed from its first opening."""
     bench, doubt = _Bench(stand, first_mm), _Doubt.of(stand.known, stand.need_u_mm)
