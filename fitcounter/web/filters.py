@@ -25,6 +25,7 @@ from fitcounter.desk.common import translation
 from fitcounter.fit.assessment import cautions
 from fitcounter.fit.assessment.words import on_shaper
 from fitcounter.fit.handbook import leg as book
+from fitcounter.fit.handbook import plausible
 from fitcounter.fit.tagcode import show_code
 from fitcounter.fit.tape import frac_parts, room_inches, say_short_by, short_by_inches
 
@@ -176,16 +177,16 @@ def slip_rules() -> dict[str, object]:
     Lengths in mm.
     """
     return {
-        "inch_within": book.INCH_SLIP_WITHIN_MM,
+        "inch_within": plausible.INCH_SLIP_WITHIN_MM,
         "agree": book.AGREE_MM,
         "agree_close": book.AGREE_CLOSE_MM,
-        "sides_differ": book.SIDES_DIFFER_MM,
-        "copied_from": book.COPIED_FROM,
-        "unit_slip": book.UNIT_SLIP,
-        "ordinary": (book.ASK_UNDER_MM["small"], book.REFUSE_MM["below-knee"][1]),
-        "refuse": book.REFUSE_MM,
-        "ask_under": book.ASK_UNDER_MM,
-        "ask_over": book.ASK_OVER_MM,
+        "sides_differ": plausible.SIDES_DIFFER_MM,
+        "copied_from": plausible.COPIED_FROM,
+        "unit_slip": plausible.UNIT_SLIP,
+        "ordinary": (plausible.ASK_UNDER_MM["small"], plausible.REFUSE_MM["below-knee"][1]),
+        "refuse": plausible.REFUSE_MM,
+        "ask_under": plausible.ASK_UNDER_MM,
+        "ask_over": plausible.ASK_OVER_MM,
     }
 
 

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 
 from fitcounter.fit.assessment.job import Job, Side
 from fitcounter.fit.handbook import rounds as book
-from fitcounter.fit.handbook.leg import SIDES_PROMPT_MM
+from fitcounter.fit.handbook.plausible import SIDES_PROMPT_MM
 
 ONE_LEG_FULLER = "One leg is a good bit fuller today. Is that usual?"
 CLOT = (

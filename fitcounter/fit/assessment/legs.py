@@ -13,6 +13,7 @@ from collections.abc import Mapping
 
 from fitcounter.errors import BadReading
 from fitcounter.fit.handbook import leg as book
+from fitcounter.fit.handbook import plausible
 
 FOOT_STATIONS = ("ball", "instep", "heel")
 SHAFT_STATIONS = ("small", "achilles", "rise", "calf", "below-knee", "knee")
@@ -50,9 +51,9 @@ def refuse_typing_error(station: str | None, girth_mm: float, typed: str, field:
     """Raises BadReading where no leg has such a girth at that station; stations without a range
     pass.
     """
-    if station not in book.REFUSE_MM:
+    if station not in plausible.REFUSE_MM:
         return
-    low, high = book.REFUSE_MM[station]
+    low, high = plausible.REFUSE_MM[station]
     if not low <= girth_mm <= high:
         sentence = (
             f"{field}: {typed} is no {NAMES[station]}; type it again, {low} to {high} mm, or add"
@@ -67,7 +68,7 @@ def asks_again(girths_mm: Mapping[str, float]) -> dict[str, str]:
     """
     asked = {}
     for station, girth in girths_mm.items():
-        if girth < book.ASK_UNDER_MM.get(station, 0) or girth > book.ASK_OVER_MM.get(
+        if girth < plausible.ASK_UNDER_MM.get(station, 0) or girth > plausible.ASK_OVER_MM.get(
             station, math.inf
         ):
             asked[station] = "few legs read that"
@@ -81,12 +82,18 @@ def _asks_by_neighbour(girths_mm: Mapping[str, float]) -> dict[str, str]:
         girths_mm.get(station) for station in ("small", "calf", "below-knee", "heel")
     )
     asked = {}
-    if small and calf and not book.CALF_TO_SMALL_LOW <= calf / small <= book.CALF_TO_SMALL_HIGH:
+    if (
+        small
+        and calf
+        and not plausible.CALF_TO_SMALL_LOW <= calf / small <= plausible.CALF_TO_SMALL_HIGH
+    ):
         asked["calf"] = "few calves stand so to the small of the leg"
     if (
         calf
         and below
-        and not book.BELOW_KNEE_TO_CALF_LOW * calf <= below <= calf + book.BELOW_KNEE_OVER_CALF_MM
+        and not plausible.BELOW_KNEE_TO_CALF_LOW * calf
+        <= below
+        <= calf + plausible.BELOW_KNEE_OVER_CALF_MM
     ):
         asked["below-knee"] = "few legs stand so to their calf"
     if small and heel and heel <= small:

@@ -17,6 +17,7 @@ from fitcounter.fit.assessment.job import FootReading, Job, Reading, Side
 from fitcounter.fit.assessment.need import leg_curve, shaft_curve, with_ease_mm
 from fitcounter.fit.assessment.profile import Profile
 from fitcounter.fit.handbook import leg as book
+from fitcounter.fit.handbook import plausible
 from fitcounter.fit.repeats import agree
 from fitcounter.fit.tape import MM_PER_UNIT, Length, say_length, say_short_by
 
@@ -73,10 +74,10 @@ def _unit_slips(side: Side) -> Iterator[Slip]:
 
 
 def _looks_like_other_unit(girth: Length) -> bool:
-    if girth.unit not in book.UNIT_SLIP:
+    if girth.unit not in plausible.UNIT_SLIP:
         return False
-    low, high = book.UNIT_SLIP[girth.unit]
-    ordinary = book.ASK_UNDER_MM["small"] <= girth.mm <= book.REFUSE_MM["below-knee"][1]
+    low, high = plausible.UNIT_SLIP[girth.unit]
+    ordinary = plausible.ASK_UNDER_MM["small"] <= girth.mm <= plausible.REFUSE_MM["below-knee"][1]
     return not ordinary and low <= girth.mm / MM_PER_UNIT[girth.unit] <= high
 
 
@@ -115,7 +116,7 @@ def _off_trend(side: Side) -> Iterator[Slip]:
 
 
 def _is_an_inch(differ_mm: float) -> bool:
-    return abs(abs(differ_mm) - INCH_MM) <= book.INCH_SLIP_WITHIN_MM
+    return abs(abs(differ_mm) - INCH_MM) <= plausible.INCH_SLIP_WITHIN_MM
 
 
 def _disagreeing(side: Side) -> Iterator[Slip]:
@@ -245,7 +246,7 @@ def _inch_apart(pair: tuple[Reading, Reading], pairs: Sequence[tuple[Reading, Re
     if len(others) < 2:
         return False
     usual = median(others)
-    return abs(usual) < book.SIDES_DIFFER_MM and _is_an_inch(
+    return abs(usual) < plausible.SIDES_DIFFER_MM and _is_an_inch(
         pair[0].girth_mm - pair[1].girth_mm - usual
     )
 
@@ -253,7 +254,7 @@ def _inch_apart(pair: tuple[Reading, Reading], pairs: Sequence[tuple[Reading, Re
 def _apart(left: Side, pairs: Iterable[tuple[Reading, Reading]]) -> Iterator[Slip]:
     for here, there in pairs:
         apart = abs(here.girth_mm - there.girth_mm)
-        if apart >= book.SIDES_DIFFER_MM and not (_confirmed(here) and _confirmed(there)):
+        if apart >= plausible.SIDES_DIFFER_MM and not (_confirmed(here) and _confirmed(there)):
             where = f"both legs, {say_length(here.height.mm, here.height.unit)}"
             yield Slip(
                 left.name,
@@ -263,7 +264,7 @@ def _apart(left: Side, pairs: Iterable[tuple[Reading, Reading]]) -> Iterator[Sli
 
 
 def _copied(ours: Sequence[Reading], theirs: Sequence[Reading]) -> bool:
-    return len(ours) >= book.COPIED_FROM and _as_typed(ours) == _as_typed(theirs)
+    return len(ours) >= plausible.COPIED_FROM and _as_typed(ours) == _as_typed(theirs)
 
 
 def _as_typed(readings: Iterable[Reading]) -> list[tuple[Length, tuple[Length, ...]]]:

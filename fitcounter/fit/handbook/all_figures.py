@@ -13,6 +13,7 @@ from fitcounter.fit.handbook import job as handbook_job
 from fitcounter.fit.handbook import leather as handbook_leather
 from fitcounter.fit.handbook import leg as handbook_leg
 from fitcounter.fit.handbook import load as handbook_load
+from fitcounter.fit.handbook import plausible as handbook_plausible
 from fitcounter.fit.handbook import rounds as handbook_rounds
 from fitcounter.fit.handbook import shop as handbook_shop
 from fitcounter.fit.handbook import wearing
@@ -20,6 +21,7 @@ from fitcounter.fit.handbook.figure import Chapter, Figure
 
 CHAPTERS: tuple[Chapter, ...] = (
     *handbook_leg.CHAPTERS,
+    *handbook_plausible.CHAPTERS,
     *handbook_leather.CHAPTERS,
     *handbook_load.CHAPTERS,
     *handbook_anchors.CHAPTERS,

@@ -60,7 +60,7 @@ def test_a_changed_limit_changes_the_answer_everywhere_it_is_given(
     after = standing.standing(store, items.get(store, boot.id))
     assert after is not None
     assert after.verdict.tier == "panel"
-    assert after.bounds_mm(None)["round"] == pytest.approx(before.bounds_mm(None)["round"] / 8)
+    assert after.bounds_mm(None)["round"] == pytest.approx(before.bounds_mm(None)["round"] / 10)
     assert plan_inputs.reckon(store, shop.read(store), [boot])[boot.id].stamp != stamp
 
     assert keep(owner, routine="", round="", ceiling="").status_code == 303
