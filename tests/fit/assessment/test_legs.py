@@ -15,6 +15,7 @@ from support.published_cases import REFERENCE, Case, cases
 
 from fitcounter.errors import BadReading
 from fitcounter.fit.assessment.legs import asks_again, refuse_typing_error
+from fitcounter.fit.handbook import plausible as handbook_plausible
 
 STATIONS = {
     "calf_mm": "calf",
