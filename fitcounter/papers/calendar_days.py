@@ -12,6 +12,7 @@ from datetime import date, datetime, time, timedelta
 from typing import Final
 
 from babel.dates import format_date
+from babel.units import format_unit
 from markupsafe import Markup
 
 from fitcounter.papers.calendar_records import CalendarSheet, WearLine
@@ -67,7 +68,7 @@ def density(lines: tuple[DayLine, ...]) -> str:
 def cautions(say: Say) -> tuple[str, ...]:
     """What stands beside the stop signs on every form of the calendar.
 
-    General care, deferring to her clinician.
+    General care, deferring to the customer's doctor.
     """
     return (
         say(
@@ -75,10 +76,13 @@ def cautions(say: Say) -> tuple[str, ...]:
             " today. Short of breath, or pain in the chest: call emergency services."
         ),
         say(
-            "With diabetes or numb feet, look at your skin after every wear. With compression"
-            " stockings or lymphoedema, ask your clinician first."
+            "With diabetes or numb feet, look at your skin every time you take them off. With"
+            " compression stockings or lymphedema, ask your doctor first."
         ),
-        say("Zip with your leg relaxed, never by force. Do not drive, ride or sleep in them yet."),
+        say(
+            "Zip with your leg relaxed, never by force. Do not drive, ride or sleep in your boots"
+            " yet."
+        ),
         say("This is the shop's general advice, not medical advice."),
     )
 
@@ -101,13 +105,17 @@ def _wear_line(sheet: CalendarSheet, wear: WearLine, say: Say) -> DayLine:
     begin, end = (
         on_the_clock(moment.time(), sheet.language) for moment in (wear.start_local, wear.end_local)
     )
-    jump = ", " + say("the clocks change") if _clocks_change(wear) else ""
+    planned = say("{begin} to {end}", begin=begin, end=end)
+    if _clocks_change(wear):
+        planned = say("{begin} to {end}, the clocks change", begin=begin, end=end)
+    length = format_unit(wear.minutes, "duration-minute", "long", locale=sheet.language)
+    weekday_after = _weekday_after(sheet, wear)
     details = {
-        "planned": say("{begin} to {end}", begin=begin, end=end) + jump,
-        "worn": say("worn {minutes} minutes", minutes=wear.minutes) + f", {begin}",
-        "missed": say("not worn; moved on"),
-        "moved": say("moved to the next day"),
-        "off": say("called off"),
+        "planned": planned,
+        "worn": say("You wore them {length}, from {begin}", length=length, begin=begin),
+        "missed": say("Not worn. That’s fine: moved to {day}", day=weekday_after),
+        "moved": say("Moved to {day}", day=weekday_after),
+        "off": say("Canceled"),
     }
     weekday, words = _margin(wear.start_local.date(), sheet.language)
     strip = (
@@ -130,8 +138,19 @@ def _wear_line(sheet: CalendarSheet, wear: WearLine, say: Say) -> DayLine:
     )
 
 
+def _weekday_after(sheet: CalendarSheet, wear: WearLine) -> str:
+    """The weekday to which a missed or moved wear went: that of the next try of the same step."""
+    later = [
+        line.start_local
+        for line in sheet.wears
+        if line.n == wear.n and line.start_local.date() > wear.start_local.date()
+    ]
+    day = min(later, default=wear.start_local + _ONE_DAY)
+    return format_date(day, "EEEE", locale=sheet.language)
+
+
 def _clocks_change(wear: WearLine) -> bool:
-    """Whether her clock jumps during this wear, so that what it shows at the end is not the minutes
+    """Whether the clock jumps during this wear, so that what it shows at the end is not the minutes
     after what it showed before.
     """
     return wear.end_local - wear.start_local != timedelta(minutes=wear.minutes)
@@ -149,7 +168,7 @@ def _rest(sheet: CalendarSheet, first: date, last: date, say: Say) -> Iterator[D
         weekday,
         words,
         say("Rest"),
-        say("not at all, please"),
+        say("No boots today"),
         "rest",
         _strip(),
         first,
@@ -166,7 +185,7 @@ def _all_day(
 
 
 def _margin(day: date, language: str) -> tuple[str, str]:
-    """Weekday and date for the margin: Sat, 25 April."""
+    """Weekday and date for the margin: Sat, Apr 25."""
     return format_date(day, "EEE", locale=language), in_words(day, language)
 
 
@@ -184,7 +203,7 @@ def _shortened(lines: list[DayLine], say: Say) -> tuple[DayLine, ...]:
         latest[0],
         weekday="",
         date_words="",
-        title=say("Earlier days are left out here."),
+        title=say("Earlier days are not shown here."),
         detail="",
     )
     return (replace(left_out, state="rest", strip=None, starts=None), *latest)

@@ -84,12 +84,9 @@ def _event(
     event.add("dtstamp", stamp)
     event.add("last-modified", stamp)
     event.add("summary", _text(title, sheet))
-    lines = [
-        *(sheet.texts[key] for key in explained),
-        f"{sheet.texts['call']} {sheet.shop_name}, {sheet.shop_phone}",
-    ]
+    lines = [*(sheet.texts[key] for key in explained), sheet.texts["call"]]
     event.add(
-        "description", vText("\n".join(map(_plain, lines)), params={"LANGUAGE": sheet.language})
+        "description", vText("\n".join(map(_plain, lines)), params={"LANGUAGE": sheet.language.replace("_", "-")})
     )
     event.add("status", "CANCELLED" if is_off else "CONFIRMED")
     event.add("transp", "TRANSPARENT")
@@ -107,7 +104,7 @@ def _alarm(sheet: CalendarSheet, key: str, after_start: timedelta) -> Alarm:
 
 def _text(words: str, sheet: CalendarSheet) -> vText:
     """A value of one line that says which language it is in."""
-    return vText(_plain(words), params={"LANGUAGE": sheet.language})
+    return vText(_plain(words), params={"LANGUAGE": sheet.language.replace("_", "-")})
 
 
 def _plain(words: str) -> str:

@@ -30,13 +30,13 @@ class WearLine:
 
 @dataclass(frozen=True, slots=True)
 class CalendarSheet:
-    """A wearing-in calendar, every sentence already in her language.
+    """A wearing-in calendar, every sentence already in the customer's language.
 
-    language: "en", "es" … zone: IANA name, for the shop's eyes. uid_seed: stays the same for the
+    language: as Babel names it: "en_US", "es" … zone: IANA name, for the shop's eyes. uid_seed: stays the same for the
     life of the plan, tells nothing about her. sequence: raised by one at each change. stamped_at:
     aware instant of that change. guarantee_end: last day covered, None where there is none.
-    what_boots_did: "left grew 9/16 in" and the like.
-    link: the address of her page, for the square on the paper; "" prints none.
+    what_boots_did: "Your left boot gave 9/16 in." and the like.
+    link: the address of the customer's page, for the square on the paper; "" prints none.
     texts, by key: calendar (its name) · put_on, take_off (alarms) · why (why short) · stop (take
     them off at once if …) · ordinary, ordinary_more · whole_day, whole_day_more · guarantee,
     guarantee_more (title and explanation of each of these days) · call (whom to call).

@@ -29,7 +29,7 @@ def claim_check(check: ClaimCheck, say: Say = in_english, press: Press = print_p
 
     Raises Unavailable when PDFs cannot be made here.
     """
-    deposit = (Charge(say("Deposit, paid"), f"− {check.deposit}"),) if check.deposit else ()
+    deposit = (Charge(say("Deposit paid"), f"− {check.deposit}"),) if check.deposit else ()
     return press(
         "claim.html",
         title=say("Claim check"),
@@ -51,7 +51,7 @@ def receipt(record: Receipt, say: Say = in_english, press: Press = print_pdf) ->
     """
     return press(
         "receipt.html",
-        title=say("Receipt for number {number}", number=record.number),
+        title=say("Receipt, ticket {number}", number=record.number),
         paper=record.paper,
         language=record.language,
         say=say,
@@ -75,7 +75,7 @@ def consent(record: Consent, say: Say = in_english, press: Press = print_pdf) ->
         not signature.startswith(_PNG) or len(signature) > _LARGEST_SIGNATURE
     ):
         raise BadInput(
-            "The signature did not arrive whole: please sign once more.", field="signature"
+            "The signature did not arrive. Please sign again.", field="signature"
         )
     return press(
         "consent.html",
@@ -98,22 +98,22 @@ def _covers(say: Say) -> tuple[str, ...]:
     """What the usual guarantee covers."""
     return (
         say(
-            "Another hold on the tree, free, if the boots went back: bring them in and we read them"
-            " again."
+            "If the boots shrink back: bring them in. We measure them and stretch them again, free."
         ),
-        say("Stitching and parts that we put in ourselves."),
+        say("Stitching and parts that we put in."),
     )
 
 
 def _not_covered(say: Say) -> tuple[str, ...]:
     """What it does not."""
-    return say("A leg that has grown since you fetched them."), say(
-        "Wear, heat, soaking, and work done by somebody else."
+    return (
+        say("A change in leg size."),
+        say("Wear and tear, heat, soaking, and work done by someone else."),
     )
 
 
 def _way_to(link: str | None, title: str) -> Markup | None:
-    """The square that leads to her page; its own letters are case-sensitive, so it is printed as it
+    """The QR code of the customer's page; its letters are case-sensitive, so it is printed as it
     is.
     """
     return square(link, title=title) if link else None

@@ -13,7 +13,7 @@ from datetime import date, time
 from functools import cache
 from typing import Any, Final, Protocol
 
-from babel.dates import format_date, format_time
+from babel.dates import format_date, format_skeleton, format_time
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup, escape
 
@@ -24,9 +24,6 @@ _FRACTION: Final = re.compile(
 )
 _UNIT: Final = re.compile(r"(?<=[\d½¼¾⅛⅜⅝⅞]) (?=(?:in|cm|mm|h|%)(?!\w))")
 _MOST_MARKS: Final = 4
-_DAY: Final = {"en": "d MMMM", "es": "d 'de' MMMM"}
-_DAY_YEAR: Final = {"en": "d MMMM y", "es": "d 'de' MMMM 'de' y"}
-_DAY_LONG: Final = {"en": "EEEE d MMMM y", "es": "EEEE d 'de' MMMM 'de' y"}
 
 
 class Say(Protocol):
@@ -61,19 +58,19 @@ def raw(name: str) -> str:
 
 
 def in_words(value: date, language: str, form: str = "day") -> str:
-    """A date for people.
+    """A date for people, as the language writes it. language: as Babel names it: en_GB, es.
 
-    form: "day" (25 April), "year" (25 April 2027) or "long" (Saturday 25 April 2027).
+    form: "day" (Apr 25), "week" (Sat, Apr 25), "year" (April 25, 2027) or "long" (Sunday,
+    April 25, 2027).
     """
-    patterns = {"day": _DAY, "year": _DAY_YEAR, "long": _DAY_LONG}[form]
-    return format_date(value, patterns.get(language, patterns["en"]), locale=language)
+    if form in ("year", "long"):
+        return format_date(value, "long" if form == "year" else "full", locale=language)
+    return format_skeleton("MMMd" if form == "day" else "MMMEd", value, locale=language)
 
 
 def on_the_clock(value: time, language: str) -> str:
-    """A time of day as the language writes it: 6:00 PM, 18:00."""
-    return format_time(value, "short", locale="en_US" if language == "en" else language).replace(
-        "\u202f", " "
-    )
+    """A time of day as the language writes it: 6:00 PM, 18:00. language: as in `in_words`."""
+    return format_time(value, "short", locale=language).replace("\u202f", " ")
 
 
 def plain(value: object) -> object:

@@ -1,7 +1,7 @@
-"""Letters and cards to one customer: her leg card, and the letter about things not fetched.
+"""Letters and cards to one customer: the leg card, and the letter about things not picked up.
 
-The leg card is body data and for her alone. The letter asks; it never says that something will
-happen by itself, because what a shop may do with things not fetched differs from place to place.
+The leg card is body data, for that customer alone. The letter asks; it never says that something
+will happen by itself, because what a shop may do with things not picked up differs by place.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from fitcounter.papers.records import LegCard, NoticeLetter
 
 
 def leg_card(card: LegCard, say: Say = in_english, press: Press = print_pdf) -> bytes:
-    """Both legs at the heights read, as PDF. say: gives our sentences in her language.
+    """Both legs at the heights read, as PDF. say: gives our sentences in the customer's language.
 
     press: what makes it, a PDF unless another is given.
 
@@ -20,7 +20,7 @@ def leg_card(card: LegCard, say: Say = in_english, press: Press = print_pdf) -> 
     """
     return press(
         "leg_card.html",
-        title=say("Your legs, in numbers"),
+        title=say("Your leg measurements"),
         paper=card.paper,
         language=card.language,
         say=say,
@@ -31,10 +31,10 @@ def leg_card(card: LegCard, say: Say = in_english, press: Press = print_pdf) -> 
 
 
 def notice_letter(letter: NoticeLetter, say: Say = in_english, press: Press = print_pdf) -> bytes:
-    """The letter about things not fetched, as PDF. Raises as leg_card."""
+    """The letter about things not picked up, as PDF. Raises as leg_card."""
     return press(
         "notice.html",
-        title=say("Your things are ready and waiting"),
+        title=say("Your items are ready to pick up"),
         paper=letter.paper,
         language=letter.language,
         say=say,

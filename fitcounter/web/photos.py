@@ -7,6 +7,7 @@ from werkzeug.exceptions import HTTPException
 from werkzeug.wrappers import Response as AnyResponse
 from wtforms import FileField, HiddenField
 
+from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.front_desk import photos
 from fitcounter.errors import BadInput
 from fitcounter.web.access import STAFF, act, allow, store
@@ -22,7 +23,7 @@ MOST_BYTES = photos.MOST_BYTES + 16 * 1024
 
 
 class PhotoForm(SavedForm):
-    photo = FileField("Photo")
+    photo = FileField(say_later("Photo"))
     moment = HiddenField(default="before")
 
 
@@ -32,7 +33,7 @@ class NotYet(HTTPException):
     """
 
     code = 425
-    description = "The ticket of this photo is not open yet."
+    description = say_later("The ticket of this photo is not open yet.")
 
 
 @bp.post("/items/<int:item_id>/photos")
@@ -112,5 +113,5 @@ def _sent() -> bytes:
     sent = request.files.get("photo")
     content = sent.read(photos.MOST_BYTES + 1) if sent else b""
     if not content:
-        raise BadInput("Take a photo or pick one, then send it.", field="photo")
+        raise BadInput(say("Take or pick a photo, then send it."), field="photo")
     return content

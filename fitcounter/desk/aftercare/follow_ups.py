@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
+from fitcounter.desk.common.translation import say
 from fitcounter.errors import BadInput
 from fitcounter.store import contacts, customers, tickets
 from fitcounter.store.bench_records import FollowUp
@@ -40,7 +41,8 @@ def report_not_right(
     """
     side, place = where
     if not text and not place:
-        raise BadInput("Say where it is, or what you feel; one word is enough.", field="said")
+        words = say("Tap the place, or write what you feel. One word is enough.")
+        raise BadInput(words, field="said")
 
     def write() -> Written:
         row_id = contacts.add_follow_up(
@@ -57,7 +59,7 @@ def answer(store: Store, act: Act, follow_up_id: int, words: str) -> Written:
     Raises BadInput without words, NotFound, Conflict where it has another answer already.
     """
     if not words:
-        raise BadInput("Pick or type what she said: good, tight, or comes back.", field="answer")
+        raise BadInput(say("Pick or type the answer: good, tight, or coming back."), field="answer")
 
     def write() -> Written:
         ticket_id = contacts.close_follow_up(store, act, follow_up_id, words)

@@ -9,29 +9,42 @@ the language it was made for, whoever is served: a customer's papers, printed by
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, time
 from functools import cache
 from io import BytesIO
 from pathlib import Path
 
 from babel import Locale
-from babel.dates import format_date, format_time
+from babel.dates import format_date, format_skeleton, format_time
+from babel.lists import format_list
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po
 from babel.support import LazyProxy, NullTranslations, Translations
+from babel.units import format_unit
 
 LANGUAGES_DIR = Path(__file__).resolve().parents[1] / "languages"
 
 
 @dataclass(frozen=True, slots=True)
 class Speech:
-    """One language. code: as in customers.language, "en" where there is no catalogue of it."""
+    """One language. code: as in customers.language, "en" where there is no catalogue of it.
+
+    country: of the locale that dates, hours and lists are written in ("US", "GB"); "" for the
+    language's usual one.
+    """
 
     code: str
+    country: str = ""
+
+    @property
+    def locale(self) -> str:
+        """As Babel names it: en_US, es, es_ES."""
+        country = self.country or ("US" if self.code == "en" else "")
+        return f"{self.code}_{country}" if country else self.code
 
     def say(self, sentence: str, /, **values: object) -> str:
         """The sentence in this language with its {values} put in; the English one where the
@@ -54,25 +67,40 @@ class Speech:
         return _translations(self.code).gettext(text) if text else text
 
     def day(self, on: date) -> str:
-        """Tuesday 14 April; martes 14 de abril."""
-        return format_date(
-            on, "EEEE d MMMM" if self.code == "en" else "EEEE d 'de' MMMM", self.code
-        )
+        """Tue, Apr 14; Tue 14 Apr; mar, 14 abr."""
+        return format_skeleton("MMMEd", on, locale=self.locale)
 
-    def clock(self, at: datetime) -> str:
-        """6:00 PM or 18:00, as the language writes it. at: on the shop's own clock."""
-        return format_time(at, "short", locale="en_US" if self.code == "en" else self.code).replace(
-            "\u202f", " "
-        )
+    def day_of_year(self, on: date) -> str:
+        """April 14, 2027; 14 April 2027; 14 de abril de 2027."""
+        return format_date(on, "long", locale=self.locale)
+
+    def clock(self, at: datetime | time) -> str:
+        """6:00 PM or 18:00, as the locale writes it. at: on the shop's own clock."""
+        return format_time(at, "short", locale=self.locale).replace("\u202f", " ")
+
+    def minutes(self, count: int) -> str:
+        """30 minutes, 1 minute; 30 minutos."""
+        return format_unit(count, "duration-minute", "long", locale=self.locale)
+
+    def listed(self, things: Sequence[str]) -> str:
+        """left boot, bag, and belt; bota izquierda, bolso y cinturón."""
+        return format_list(things, locale=self.locale) if things else ""
 
 
 _ENGLISH = Speech("en")
 _SPOKEN: ContextVar[Speech] = ContextVar("speech", default=_ENGLISH)
 
 
-def speech(code: str) -> Speech:
-    """The language of this code; English where there is no catalogue of it."""
-    return Speech(code if code in languages() else "en")
+def speech(code: str, locale: str = "") -> Speech:
+    """The language of this code; English where there is no catalogue of it.
+
+    code: a language ("es"), or a locale ("en_GB"). locale: the shop's, whose country counts where
+    it speaks the same language.
+    """
+    language, _, country = code.partition("_")
+    known = language if language in languages() else "en"
+    spoken_there, _, there = locale.partition("_")
+    return Speech(known, country or (there if spoken_there == known else ""))
 
 
 def spoken() -> Speech:

@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 
 from fitcounter.desk.aftercare import wear_calendar
 from fitcounter.desk.aftercare.wear_calendar import Calendar
-from fitcounter.desk.common.translation import Speech, speech
+from fitcounter.desk.common.translation import Speech, marked, speech
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.wear.wear import Wear
@@ -20,27 +20,28 @@ from fitcounter.store import customers, items
 from fitcounter.store.database import Store, utc_time
 from fitcounter.store.records import Ticket
 
-# Keys of the sheet and their English sentences, which are the keys of the other languages.
+# Keys of the sheet and their sentences.
 TEXTS = {
-    "calendar": "Wearing in your boots",
-    "put_on": "Put your boots on now",
-    "take_off": "Take your boots off now",
-    "why": (
-        "Short on purpose: the leather takes the shape of your leg in the first minutes, and rests"
-        " afterwards."
+    "calendar": marked("Wearing in your boots"),
+    "put_on": marked("Put your boots on now"),
+    "take_off": marked("Take your boots off now"),
+    "why": marked(
+        "Short on purpose: in the first minutes the leather takes the shape of your leg. Then it"
+        " rests."
     ),
-    "stop": (
-        "Take them off at once if your foot or leg tingles, goes numb, changes colour or hurts."
+    "stop": marked(
+        "Take your boots off at once if your foot or leg tingles, goes numb, changes color or"
+        " hurts."
     ),
-    "ordinary": "Out to lunch in your boots",
-    "ordinary_more": "See how they feel. If they are not right, bring them back.",
-    "whole_day": "Your first whole day in them",
-    "whole_day_more": "Take a second pair along, and take these off if they press.",
-    "guarantee": "Last day of your guarantee",
-    "guarantee_more": (
-        "If a boot has gone back, we hold it once more, free. A fuller leg is not covered."
+    "ordinary": marked("Out to lunch in your boots"),
+    "ordinary_more": marked("See how they feel. If they are not right, bring them back."),
+    "whole_day": marked("Your first whole day in your boots"),
+    "whole_day_more": marked("Take a second pair along. If your boots press, change."),
+    "guarantee": marked("Last day of your guarantee"),
+    "guarantee_more": marked(
+        "If a boot shrinks back, we stretch it again, free. A change in leg size is not covered."
     ),
-    "call": "Questions? Call {shop}, {phone}.",
+    "call": marked("Questions? Call {shop}, {phone}."),
 }
 
 
@@ -52,18 +53,19 @@ def sheet(store: Store, shop: Shop, token: str, now: datetime, language: str = "
     calendar = wear_calendar.current(store, ticket.id, now)
     plan, things = calendar.plan, items.of_ticket(store, ticket.id)
     customer = customers.get(store, ticket.customer_id)
-    words = speech(language or customer.language)
+    words = speech(language or customer.language, shop.locale)
+    steps = len(plan.rules.minutes)
     return CalendarSheet(
         shop_name=shop.name,
         shop_phone=shop.phone,
         first_name=customer_page.first_name(customer),
-        language=words.code,
+        language=words.locale,
         zone=plan.zone,
-        # from the hash of the link: the same for the life of the ticket, and nothing about her
+        # from the hash of the link: the same for the life of the ticket, and nothing about the customer
         uid_seed=hashlib.sha256(f"calendar {token}".encode()).hexdigest()[:20],
         sequence=_sequence(calendar, ticket, now),
         stamped_at=now.astimezone(UTC),
-        wears=tuple(_line(wear, plan.clock.zone, words) for wear in plan.wears),
+        wears=tuple(_line(wear, plan.clock.zone, steps, words) for wear in plan.wears),
         ordinary_from=plan.ordinary_from,
         first_whole_day=plan.first_whole_day,
         guarantee_end=date.fromisoformat(ticket.guarantee_end) if ticket.guarantee_end else None,
@@ -94,12 +96,18 @@ def _sequence(calendar: Calendar, ticket: Ticket, now: datetime) -> int:
     return calendar.row.sequence + days.days
 
 
-def _line(wear: Wear, zone: ZoneInfo, words: Speech) -> WearLine:
+def _line(wear: Wear, zone: ZoneInfo, steps: int, words: Speech) -> WearLine:
+    """The line of one wear. steps: how many wears there are in all."""
     start, end = (at.astimezone(zone).replace(tzinfo=None) for at in (wear.began, wear.ended))
     minutes = wear.minutes if wear.actual_minutes is None else wear.actual_minutes
     text = (
-        words.say("Wear {n}: {minutes} minutes", n=wear.n, minutes=wear.minutes)
+        words.say(
+            "Boots on for {length} ({n} of {steps})",
+            length=words.minutes(wear.minutes),
+            n=wear.n,
+            steps=steps,
+        )
         if wear.n
-        else words.say("Worn once more")
+        else words.say("Extra time in your boots")
     )
     return WearLine(wear.n, start, end, minutes, wear.state, text)

@@ -1,6 +1,4 @@
-"""Her details put right: name, phone, e-mail, language and note of a customer the shop has taken
-in.
-"""
+"""A customer's details changed: name, phone, e-mail, language and note of one the shop knows."""
 
 from __future__ import annotations
 
@@ -8,7 +6,7 @@ from dataclasses import dataclass
 
 from fitcounter.desk.common.contact import read_phone
 from fitcounter.desk.common.mail import read_email
-from fitcounter.desk.common.translation import languages
+from fitcounter.desk.common.translation import languages, marked, say
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, NotFound
 from fitcounter.store import customers, erasing, tickets
@@ -16,9 +14,9 @@ from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.records import Customer, Ticket
 
 LONGEST_NAME, LONGEST_NOTE = 80, 1000
-NO_NAME = "Type a name to call out."
-SAVED = "Her details are saved."
-SHARED = " Somebody else in the shop’s book has this number too."
+NO_NAME = marked("Type the customer’s name.")
+SAVED = marked("{name}’s details are saved.")
+SHARED = marked("{name}’s details are saved. Another customer has this phone number too.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +35,7 @@ def look(store: Store, ticket_id: int) -> tuple[Ticket, Customer]:
     ticket = tickets.get(store, ticket_id)
     customer = customers.get(store, ticket.customer_id)
     if customer.erased_at is not None:
-        raise NotFound("Whose these were was erased. Nothing is kept that could be put right.")
+        raise NotFound(say("This customer’s data was erased, so there is nothing to change."))
     return ticket, customer
 
 
@@ -45,23 +43,24 @@ def put_right(
     store: Store, act: Act, shop: Shop, ticket_id: int, version: int | None, typed: Details
 ) -> Written:
     """What differs is stored; where nothing does, nothing is written. version: of the customer as
-    seen, None for as she is now.
+    seen, None for as it is now.
 
     Raises BadInput at the field, Conflict, NotFound.
     """
     _, seen = look(store, ticket_id)
     columns = checked(shop, seen, typed)
     if not _differing(seen, columns):
-        return Written(ticket_id, words=SAVED)
+        return Written(ticket_id, words=say(SAVED, name=seen.name))
 
     def write() -> Written:
-        _, customer = look(store, ticket_id)  # again: in between she may have been erased
+        _, customer = look(store, ticket_id)  # again: the customer may have been erased since
         changed = _differing(customer, columns)
         if "name" in changed:
             changed["name_key"] = customers.name_key(typed.name)
         erasing.mark_drafts(store, customer.id)
         store.change("customers", customer.id, version or customer.version, **changed)
-        words = SAVED + (SHARED if "phone_typed" in changed and _shared(store, customer.id) else "")
+        is_shared = "phone_typed" in changed and _shared(store, customer.id)
+        words = say(SHARED if is_shared else SAVED, name=typed.name)
         return Written(
             ticket_id, words=words, detail={"customer": customer.id, "changed": sorted(changed)}
         )
@@ -75,7 +74,7 @@ def checked(shop: Shop, customer: Customer, typed: Details) -> dict[str, str]:
     A number that was not touched stays as it was understood. Raises BadInput at the field.
     """
     if not typed.name or len(typed.name) > LONGEST_NAME:
-        raise BadInput(NO_NAME, typed=typed.name, field="name")
+        raise BadInput(say(NO_NAME), typed=typed.name, field="name")
     number = {
         "phone_typed": customer.phone_typed,
         "phone_e164": customer.phone_e164,
@@ -87,7 +86,7 @@ def checked(shop: Shop, customer: Customer, typed: Details) -> dict[str, str]:
     email = read_email(typed.email)
     if typed.language not in languages():
         raise BadInput(
-            "Pick one of the languages on the page.", typed=typed.language, field="language"
+            say("Pick one of the languages on the page."), typed=typed.language, field="language"
         )
     return {
         "name": typed.name,

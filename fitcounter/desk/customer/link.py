@@ -1,5 +1,5 @@
 """The customer's link at the counter: shown to be scanned, renewed where somebody else may have it,
-taken back; and the language of the customer's papers.
+switched off; and the language of the customer's papers.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from fitcounter.desk.common.links import LINK_DAYS, link_hash, link_key, link_of, link_token
-from fitcounter.desk.common.translation import languages, speech
+from fitcounter.desk.common.translation import languages, say, speech
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, OutOfOrder
 from fitcounter.papers import qr_code
@@ -54,7 +54,7 @@ def link_page(
     elif ticket.link_until is not None and ticket.link_until < utc_text(now):
         state = "over"
     address = link_of(store, ticket, base_url, data_dir) or "" if state == "open" else ""
-    code = qr_code.square(address, title="Code to scan for her own page") if address else ""
+    code = qr_code.square(address, title=say("Code to scan for the customer’s page")) if address else ""
     return LinkPage(ticket, customer, state, address, code, until, max(0, so_far - 1))
 
 
@@ -71,7 +71,7 @@ def renew(store: Store, act: Act, shop: Shop, ticket_id: int, data_dir: Path) ->
         tickets.new_link(store, ticket, fresh, series, utc_text(_until(ticket, shop, act.at)))
         return Written(
             ticket_id,
-            words="the new link opens her page; the old one opens nothing any more",
+            words=say("The new link works now. The old one no longer does."),
             detail={"link": series},
         )
 
@@ -85,7 +85,8 @@ def take_back(store: Store, act: Act, ticket_id: int) -> Written:
         ticket = tickets.get(store, ticket_id)
         series = _so_far(store, ticket_id)
         store.change("tickets", ticket.id, ticket.version, link_revoked_at=utc_text(act.at))
-        return Written(ticket_id, words="the link opens nothing any more", detail={"link": series})
+        words = say("The link is switched off. Make a new link to let the customer in again.")
+        return Written(ticket_id, words=words, detail={"link": series})
 
     return store.once(act, "link-taken-back", write)
 
@@ -96,7 +97,8 @@ def choose_language(store: Store, act: Act, ticket_id: int, code: str) -> Writte
     code: one there is a catalogue of, or "en". Raises BadInput.
     """
     if code not in languages():
-        raise BadInput("Pick one of the languages on the page.", typed=code, field="language")
+        words = say("Pick one of the languages on the page.")
+        raise BadInput(words, typed=code, field="language")
 
     def write() -> Written:
         ticket = tickets.get(store, ticket_id)
@@ -104,7 +106,11 @@ def choose_language(store: Store, act: Act, ticket_id: int, code: str) -> Writte
         store.change("customers", customer.id, customer.version, language=speech(code).code)
         return Written(
             ticket_id,
-            words=f"her papers are in {languages()[code]} from now on",
+            words=say(
+                "{name}’s page and papers are in {language} from now on.",
+                name=customer.name,
+                language=languages()[code],
+            ),
             detail={"language": code},
         )
 
@@ -115,7 +121,7 @@ def _so_far(store: Store, ticket_id: int) -> int:
     """How many links there were. Raises OutOfOrder where there was none."""
     so_far = tickets.links_so_far(store, ticket_id)
     if not so_far:
-        raise OutOfOrder("This ticket has no link yet. It gets one when the job is agreed.")
+        raise OutOfOrder(say("This ticket has no link yet. It gets one when the job is agreed."))
     return so_far
 
 

@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, time
 
 from fitcounter.desk.aftercare import wear_calendar
 from fitcounter.desk.common.links import link_hash
-from fitcounter.desk.common.translation import Speech, speech
+from fitcounter.desk.common.translation import Speech, marked, say, speech
 from fitcounter.desk.customer import phrases
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import Expired, NotFound
@@ -24,26 +24,32 @@ from fitcounter.store.bench_records import Round
 from fitcounter.store.database import Store, utc_text
 from fitcounter.store.records import Customer, Item, Ticket
 
-# What each state is to the customer. English, and the key of the other languages.
+# What each state is to the customer.
 WHERE = {
-    "expected": "still at home with you",
-    "counter": "at our counter",
-    "queued": "waiting for the bench",
-    "working": "on the bench",
-    "prepared": "being prepared",
-    "on-tree": "on the tree",
-    "resting": "resting after the tree",
-    "to-decide": "measured again; we look at what comes next",
-    "finishing": "being finished",
-    "finished": "finished",
-    "shelved": "ready for you",
-    "out": "with you",
-    "closed": "with you",
-    "waiting": "waiting; we will call you",
-    "stopped": "waiting; we will call you",
-    "declined": "ready to go back to you as it came",
+    "expected": marked("Still at home with you."),
+    "counter": marked("At our counter."),
+    "queued": marked("At the shop, next in line."),
+    "working": marked("Being worked on."),
+    "prepared": marked("Being prepared."),
+    "on-tree": marked("On the stretcher."),
+    "resting": marked("Resting after the stretcher."),
+    "to-decide": marked("Measured again. We are deciding what comes next."),
+    "finishing": marked("Getting the finishing touches."),
+    "finished": marked("The work is done."),
+    "shelved": marked("Ready to pick up."),
+    "out": marked("With you."),
+    "closed": marked("With you."),
+    "waiting": marked("On hold. We will call you."),
+    "stopped": marked("On hold. We will call you."),
+    "declined": marked("We could not do this. Ready to pick up."),
+}
+GAVE = {
+    "left": marked("Your left boot gave {size}."),
+    "right": marked("Your right boot gave {size}."),
 }
 
+MIDNIGHT = time()
+USUAL = "en"  # what a customer has for whom nobody chose a language
 AFTER_A_LINK = tuple(".,;:!?)]>")
 
 
@@ -62,13 +68,15 @@ class ThingLine:
 class WearEntry:
     """One wear of the calendar, in the customer's language.
 
-    start_at: UTC text, for the page's timer. state: planned, worn, missed, moved or off.
+    length: the minutes in words. start_at: UTC text, for the page's timer. state: planned, worn,
+    missed, moved or off.
     """
 
     n: int
     day: str
     clock: str
     minutes: int
+    length: str
     state: str
     start_at: str
     worn_minutes: int | None
@@ -79,14 +87,15 @@ class CalendarToday:
     """What the wearing-in calendar asks for now.
 
     kind: wear, rest, ordinary, whole-day or over. wear: the one it speaks of. steps: how many wears
-    there are in all. until: when the rest is over. day: today, shop-local. hour: of the day for the
-    wears, "18:00".
+    there are in all. until_day, until_time: when the rest is over, the time "" where that is
+    midnight. day: today, shop-local. hour: of the day for the wears, "18:00".
     """
 
     kind: str
     wear: WearEntry | None
     steps: int
-    until: str
+    until_day: str
+    until_time: str
     day: date
     late_first_wear: bool
     hour: str
@@ -128,12 +137,25 @@ def ticket_of_link(store: Store, token: str, now: datetime) -> Ticket:
     ticket = tickets.by_link(store, link_hash(token)) if 20 <= len(token) <= 30 else None
     if ticket is None or ticket.link_revoked_at is not None:
         raise NotFound(
-            "This link opens nothing. Ask the shop for a new one; the number is on your claim"
-            " check."
+            say(
+                "This link does not work. Ask the shop for a new one; the phone number is on your"
+                " claim check."
+            )
         )
     if ticket.link_until is not None and ticket.link_until < utc_text(now):
-        raise Expired("This link has ended. Ask the shop for a new one if you need it.")
+        raise Expired(say("This link has ended. Ask the shop for a new one."))
     return ticket
+
+
+def language_of_link(store: Store, token: str, now: datetime, phone: str) -> str:
+    """The language in which a link speaks first, where none was chosen on its page.
+
+    It is the one that the shop wrote down for the customer; where that is the usual one, `phone`'s,
+    "" for a phone that names none of ours. Raises as `ticket_of_link`.
+    """
+    ticket = ticket_of_link(store, token, now)
+    written = customers.get(store, ticket.customer_id).language
+    return phone if phone and written == USUAL else written
 
 
 def page_of_link(
@@ -145,7 +167,7 @@ def page_of_link(
     """
     ticket = ticket_of_link(store, token, now)
     customer = customers.get(store, ticket.customer_id)
-    words = speech(language or customer.language)
+    words = speech(language or customer.language, shop.locale)
     things = items.of_ticket(store, ticket.id)
     here = any(item.state not in item_states.GONE for item in things)
     worn = any(item.state in item_states.GONE for item in things if item.work == "stretch")
@@ -162,7 +184,7 @@ def page_of_link(
         expected=_expected(things, ticket, shop.today(now), words),
         hours=phrases.head(shop, words).hours,
         did=tuple(what_boots_did(store, things, shop.unit, words)),
-        guarantee_end=words.day(end) + f" {end.year}" if end else "",
+        guarantee_end=words.day_of_year(end) if end else "",
         covered=end is not None and shop.today(now) <= end,
         not_right=any(
             follow_up.kind == "not-right" and follow_up.done_at is None
@@ -177,21 +199,24 @@ def first_name(customer: Customer) -> str:
 
 
 def what_boots_did(store: Store, things: Sequence[Item], unit: str, words: Speech) -> list[str]:
-    """'Left grew 9/16 in': from the first reading before a round to the last rested one that
-    counts.
+    """'Your left boot gave 9/16 in.': from the first reading before a round to the last rested one
+    that counts.
     """
     sentences = []
     for item in things:
         grew_mm = _grew_mm(rounds.of_item(store, item.id))
         if grew_mm > 0:
-            size = f"{say_inches(grew_mm)} in" if unit == "in" else say_length(grew_mm, unit)
-            sentence = (
-                "The left boot grew {size}."
-                if item.side == "left"
-                else "The right boot grew {size}."
-            )
-            sentences.append(words.say(sentence, size=size))
+            size = _size(grew_mm, words) if unit == "in" else say_length(grew_mm, unit)
+            sentences.append(words.say(GAVE[item.side or "right"], size=size))
     return sentences
+
+
+def _size(length_mm: float, words: Speech) -> str:
+    """3/8 in, 1 3/8 in; in other languages a part of an inch may need other words than some."""
+    inches = say_inches(length_mm)
+    if "/" in inches and " " not in inches:
+        return words.say("{fraction} in", fraction=inches)
+    return words.say("{inches} in", inches=inches)
 
 
 def _grew_mm(bench_rounds: Sequence[Round]) -> float:
@@ -206,9 +231,6 @@ def _grew_mm(bench_rounds: Sequence[Round]) -> float:
 
 
 def _line(item: Item, ticket: Ticket, today: date, words: Speech) -> ThingLine:
-    name = phrases.NAMES.get(
-        (item.kind, item.side), phrases.NAMES.get((item.kind, None), "Other work")
-    )
     day = item.promised_day or ticket.promise_day
     expected = (
         day
@@ -216,7 +238,7 @@ def _line(item: Item, ticket: Ticket, today: date, words: Speech) -> ThingLine:
         and item.state not in (*item_states.READY, *item_states.GONE)
     )
     return ThingLine(
-        words.say(name),
+        words.say(phrases.name_of(item)),
         words.say(WHERE[item.state]),
         words.day(date.fromisoformat(day)) if expected and day else "",
     )
@@ -238,11 +260,13 @@ def _calendar(store: Store, ticket: Ticket, now: datetime, words: Speech) -> Cal
         return None
     calendar = wear_calendar.current(store, ticket.id, now)
     plan, due = calendar.plan, calendar.due
+    until_day, until_time = _until(due, plan, words)
     return CalendarToday(
         kind=due.kind,
         wear=_wear(due.wear, plan, words) if due.wear else None,
         steps=len(plan.rules.minutes),
-        until=_until(due, plan, words),
+        until_day=until_day,
+        until_time=until_time,
         day=plan.clock.day_of(now),
         late_first_wear="late-first-wear" in plan.notes,
         hour=f"{plan.hour:02}:{plan.minute:02}",
@@ -256,14 +280,15 @@ def _wear(wear: Wear, plan: WearPlan, words: Speech) -> WearEntry:
         words.day(wear.local_day),
         words.clock(local),
         wear.minutes,
+        words.minutes(wear.minutes),
         wear.state,
         utc_text(wear.start),
         wear.actual_minutes,
     )
 
 
-def _until(due: Due, plan: WearPlan, words: Speech) -> str:
+def _until(due: Due, plan: WearPlan, words: Speech) -> tuple[str, str]:
     if due.until is None:
-        return ""
+        return "", ""
     local = due.until.astimezone(plan.clock.zone)
-    return f"{words.day(local.date())}, {words.clock(local)}"
+    return words.day(local.date()), words.clock(local) if local.time() != MIDNIGHT else ""

@@ -1,5 +1,5 @@
-"""What the shop's file holds in our English, said in her language on her papers: things, price
-lines, what we saw, how it was paid.
+"""What the shop's file holds in our English, said in the customer's language: things, price lines,
+what we saw, how it was paid.
 
 Only our own sentences are known; what somebody typed stays as it was typed.
 """
@@ -8,70 +8,92 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from datetime import time
 
 from babel.dates import get_day_names
 
 from fitcounter.desk.common import condition
-from fitcounter.desk.common.translation import Speech
+from fitcounter.desk.common.translation import Speech, marked
 from fitcounter.desk.quote import consent
 from fitcounter.desk.shop import Shop
 from fitcounter.papers import records as paper
 from fitcounter.store.records import Item
 
-_GOES = re.compile(r"up to (\d+) goes$")
-_BOOTS = ("the pair", "the left boot", "the right boot")
-LINES = tuple(
-    sentence.format(boots=boots, n="{n}")
-    for sentence in (
-        "Stretching {boots}, one go",
-        "Stretching {boots}, up to {n} goes",
-        "A panel for {boots}",
-    )
-    for boots in _BOOTS
+_ROUNDS = re.compile(r"up to (\d+) (?:goes|rounds)$")
+# Price lines of ours, as the quote writes them today and as it wrote them before.
+LINES = (
+    marked("Stretching the pair, one round"),
+    marked("Stretching the pair, up to {n} rounds"),
+    marked("Stretching the left boot, one round"),
+    marked("Stretching the left boot, up to {n} rounds"),
+    marked("Stretching the right boot, one round"),
+    marked("Stretching the right boot, up to {n} rounds"),
+    marked("A panel for the pair"),
+    marked("A panel for the left boot"),
+    marked("A panel for the right boot"),
 )
 NAMES = {
-    ("boot", "left"): "Left boot",
-    ("boot", "right"): "Right boot",
-    ("shoe", None): "Shoes",
-    ("bag", None): "Bag",
-    ("belt", None): "Belt",
-    ("glove", None): "Gloves",
-    ("other", None): "Other work",
+    ("boot", "left"): marked("Left boot"),
+    ("boot", "right"): marked("Right boot"),
+    ("shoe", None): marked("Shoes"),
+    ("bag", None): marked("Bag"),
+    ("belt", None): marked("Belt"),
+    ("glove", None): marked("Gloves"),
+    ("other", None): marked("Other work"),
 }
-PAID = {"deposit": "Deposit", "payment": "Paid", "refund": "Given back", "correction": "Correction"}
+PAID = {
+    "deposit": marked("Deposit"),
+    "payment": marked("Paid"),
+    "refund": marked("Refund"),
+    "correction": marked("Correction"),
+}
 OVER = {
-    "skin": "bare leg",
-    "sheer": "stockings",
-    "sock": "socks",
-    "breeches": "breeches",
-    "jeans": "jeans tucked in",
+    "skin": marked("bare leg"),
+    "sheer": marked("stockings"),
+    "sock": marked("socks"),
+    "breeches": marked("breeches"),
+    "jeans": marked("jeans tucked in"),
 }
-POSTURE = {"standing": "standing", "seated": "seated"}
+POSTURE = {"standing": marked("standing"), "seated": marked("seated")}
 TOLD = {
-    "called": "we called and you knew, {day}",
-    "left-word": "we left word, {day}",
-    "no-answer": "we called and nobody answered, {day}",
-    "text": "we sent a text, {day}",
-    "e-mail": "we sent an e-mail, {day}",
-    "letter": "we sent a letter, {day}",
+    "called": marked("we spoke with you on {day}"),
+    "left-word": marked("we left you a message on {day}"),
+    "no-answer": marked("we called and nobody answered on {day}"),
+    "text": marked("we sent you a text on {day}"),
+    "e-mail": marked("we sent you an e-mail on {day}"),
+    "letter": marked("we sent you a letter on {day}"),
 }
+# What fit says of a wear that cannot be saved: it knows no languages.
+OF_WEARS = (
+    marked("You already saved boots on at that time. Type another time."),
+    marked("Today’s plan has changed. Load the page again."),
+    marked("That is before you picked up your boots. Type when you put them on."),
+    marked("That time has not come yet. Type when you put them on."),
+)
 _KIND = re.compile(r"(?:^|\s+)(?:(?:tall|knee|riding|field|lace) )?boots$", re.IGNORECASE)
 
 
 def ours() -> set[str]:
-    """Every sentence this module may say that stands in no `say()` call: what a catalogue must
-    have.
-    """
-    findings = {one.words for one in condition.SIGHTS.values()}
-    listed = (*LINES, *PAID.values(), *OVER.values(), *POSTURE.values(), *TOLD.values())
-    return {*listed, *findings, *consent.every_sentence()}
+    """Every sentence of other modules that is said here: what a catalogue must have."""
+    findings = {sight.words for sight in condition.SIGHTS.values()}
+    return {*findings, *consent.every_sentence()}
 
 
 def price_line(what: str, words: Speech) -> str:
-    """A price line of ours in her language; one that was typed as it is."""
-    found = _GOES.search(what)
-    sentence = what[: found.start(1)] + "{n}" + what[found.end(1) :] if found else what
-    return words.say(sentence, n=found[1] if found else "") if sentence in LINES else what
+    """A price line of ours in the language of `words`; one that was typed as it is."""
+    several = _ROUNDS.search(what)
+    sentence = what
+    if several:
+        sentence = f"{what[: several.start()]}up to {{n}} rounds"
+    elif what.endswith(", one go"):
+        sentence = f"{what.removesuffix('go')}round"
+    return words.say(sentence, n=several[1] if several else "") if sentence in LINES else what
+
+
+def name_of(item: Item) -> str:
+    """What a thing is called, in English: Left boot, Bag."""
+    usual = NAMES.get((item.kind, None), "Other work")
+    return NAMES.get((item.kind, item.side), usual)
 
 
 def item_lines(held: Sequence[Item], words: Speech) -> tuple[paper.ItemLine, ...]:
@@ -81,21 +103,21 @@ def item_lines(held: Sequence[Item], words: Speech) -> tuple[paper.ItemLine, ...
         if item.fit_id is None:
             lines.append(
                 paper.ItemLine(
-                    item.description or words.say(NAMES.get((item.kind, None), "Other work")),
+                    item.description or words.say(name_of(item)),
                     1,
                     item.jobs,
                 )
             )
         elif item.fit_id not in pairs:
             pairs.add(item.fit_id)
-            both = [one for one in held if one.fit_id == item.fit_id]
+            both = [other for other in held if other.fit_id == item.fit_id]
             lines.append(paper.ItemLine(_boots(both, words), len(both)))
     return tuple(lines)
 
 
 def _boots(both: Sequence[Item], words: Speech) -> str:
-    """A pair or one boot, and how the shop tells it apart; what that says already is said once, and
-    in her language.
+    """A pair or one boot, and how the shop tells it apart; what that says already is said once, in
+    the language of `words`.
     """
     own = both[0].description.strip()
     if len(both) == 2 and words.code == "en" and _KIND.search(own):
@@ -106,18 +128,22 @@ def _boots(both: Sequence[Item], words: Speech) -> str:
 
 def head(shop: Shop, words: Speech) -> paper.Shop:
     """The head of every paper."""
-    names = get_day_names("wide", locale=words.code)
+    names = get_day_names("wide", locale=words.locale)
     days = sorted(shop.open_days)
-    hours = {"opens": shop.opens_at, "closes": shop.closes_at}
+    opens, closes = (words.clock(time.fromisoformat(at)) for at in (shop.opens_at, shop.closes_at))
     if days == list(range(days[0], days[-1] + 1)) and len(days) > 2:
-        said = words.say(
+        hours = words.say(
             "{first} to {last}, {opens} to {closes}",
             first=names[days[0]],
             last=names[days[-1]],
-            **hours,
+            opens=opens,
+            closes=closes,
         )
     else:
-        said = words.say(
-            "{days}, {opens} to {closes}", days=", ".join(names[one] for one in days), **hours
+        hours = words.say(
+            "{days}, {opens} to {closes}",
+            days=words.listed([names[day] for day in days]),
+            opens=opens,
+            closes=closes,
         )
-    return paper.Shop(shop.name, shop.phone, shop.address, said)
+    return paper.Shop(shop.name, shop.phone, shop.address, hours[:1].upper() + hours[1:])

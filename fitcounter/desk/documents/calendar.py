@@ -7,7 +7,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from fitcounter.desk.common.translation import speech
+from fitcounter.desk.common.translation import say, speech
 from fitcounter.desk.customer.calendar import sheet
 from fitcounter.desk.documents.ticket import paper_of
 from fitcounter.desk.shop import Shop
@@ -46,7 +46,7 @@ def calendar_file(store: Store, shop: Shop, wanted: CalendarRequest, now: dateti
     Raises NotFound; Unavailable where no PDF can be made: the page to save is printed instead.
     """
     days = sheet(store, shop, wanted.token, now, wanted.language)
-    say = speech(days.language).say
+    words = speech(days.language)
     if wanted.file_format == "ics":
         from fitcounter.papers.calendar_ics import calendar_ics
 
@@ -54,12 +54,12 @@ def calendar_file(store: Store, shop: Shop, wanted: CalendarRequest, now: dateti
     if wanted.file_format == "html":
         from fitcounter.papers.saved_page import calendar_page
 
-        return CalendarFile(calendar_page(days, say), "text/html; charset=utf-8")
+        return CalendarFile(calendar_page(days, words.say), "text/html; charset=utf-8")
     if wanted.file_format == "pdf":
         from fitcounter.papers.calendar_pdf import calendar_pdf
 
         sizes: dict[str, Paper] = {"a4": "a4", "letter": "letter"}
         size = sizes.get(wanted.paper, paper_of(shop))
-        pdf = calendar_pdf(replace(days, link=wanted.address), say, size)
+        pdf = calendar_pdf(replace(days, link=wanted.address), words.say, size)
         return CalendarFile(pdf, "application/pdf")
-    raise NotFound("There is no such paper. Go back to your page.")
+    raise NotFound(say("This paper does not exist. Go back to your page."))

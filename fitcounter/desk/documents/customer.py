@@ -1,5 +1,5 @@
-"""Papers of one ticket beyond the counter's: the receipt with the guarantee, her leg card, a notice
-letter; all in her language.
+"""Papers of one ticket beyond the counter's: the receipt with the guarantee, the leg card, a notice
+letter; all in the customer's language.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from fitcounter.desk.common import money
 from fitcounter.desk.common.links import link_of
-from fitcounter.desk.common.translation import Speech, speech
+from fitcounter.desk.common.translation import Speech, say, speech
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.customer import phrases
 from fitcounter.desk.documents.ticket import charges_of, paper_of
@@ -37,11 +37,11 @@ def receipt(
     """Raises NotFound before anything was handed over."""
     ticket = tickets.get(store, ticket_id)
     if ticket.handed_over_at is None:
-        raise NotFound("Nothing of this ticket was handed over yet; the receipt comes with it.")
+        raise NotFound(say("Nothing is picked up yet. The receipt comes with pickup."))
     customer = customers.get(store, ticket.customer_id)
     listed, paid = bills.lines(store, ticket_id), bills.payments(store, ticket_id)
     total = money.sums(ticket, listed, paid)
-    words = speech(customer.language)
+    words = speech(customer.language, shop.locale)
     held = items.of_ticket(store, ticket_id)
     record = Receipt(
         shop=phrases.head(shop, words),
@@ -60,14 +60,14 @@ def receipt(
         results=tuple(customer_page.what_boots_did(store, held, shop.unit, words)),
         guarantee_until=date.fromisoformat(ticket.guarantee_end) if ticket.guarantee_end else None,
         link=link_of(store, ticket, base_url, data_dir),
-        language=words.code,
+        language=words.locale,
         paper=paper_of(shop),
     )
     return claim.receipt(record, words.say, made_by)
 
 
 def leg_card(store: Store, shop: Shop, ticket_id: int, made_by: Press) -> bytes:
-    """For her only: both legs at the heights read, and what girth of shaft to look for.
+    """For the customer only: both legs at the heights measured, and what girth of shaft to look for.
 
     Raises NotFound when no leg was read.
     """
@@ -81,9 +81,9 @@ def leg_card(store: Store, shop: Shop, ticket_id: int, made_by: Press) -> bytes:
         (None, []),
     )
     if fit is None:
-        raise NotFound("No leg was read on this ticket, so there is nothing to write on her card.")
+        raise NotFound(say("No leg is measured on this ticket, so there is no leg card."))
     customer = customers.get(store, ticket.customer_id)
-    words = speech(customer.language)
+    words = speech(customer.language, shop.locale)
     unit = "cm" if fit.unit in ("cm", "mm") else "in"
     card = LegCard(
         shop=phrases.head(shop, words),
@@ -94,24 +94,24 @@ def leg_card(store: Store, shop: Shop, ticket_id: int, made_by: Press) -> bytes:
         look_for=tuple(_look_for(fit, read, unit, words)),
         over=words.say(phrases.OVER[fit.over]) if fit.over in phrases.OVER else "",
         posture=words.say(phrases.POSTURE[fit.posture]) if fit.posture in phrases.POSTURE else "",
-        language=words.code,
+        language=words.locale,
         paper=paper_of(shop),
     )
     return letters.leg_card(card, words.say, made_by)
 
 
 def notice(store: Store, shop: Shop, ticket_id: int, now: datetime, made_by: Press) -> bytes:
-    """About things that are ready and not fetched. Raises NotFound when not all is ready."""
+    """About things that are ready and not picked up. Raises NotFound when not all is ready."""
     ticket = tickets.get(store, ticket_id)
     row = ticket_rows.row_of(store, ticket, shop, shop.today(now))
     here = [
         one for one in row.items if one.state not in item_states.GONE
-    ]  # what she fetched already is not asked for again
+    ]  # what was picked up already is not asked for again
     since = ticket_rows.ready_since(here, shop) if row.ready else None
     if since is None:
-        raise NotFound("Not all of this ticket is ready, so there is nothing to remind of.")
+        raise NotFound(say("Not everything on this ticket is ready, so there is no letter yet."))
     customer = row.customer
-    words = speech(customer.language)
+    words = speech(customer.language, shop.locale)
     told = tuple(
         words.say(phrases.TOLD[one.how], day=words.day(_day(one.at, shop)))
         for one in contacts.calls_of_ticket(store, ticket_id)
@@ -126,7 +126,7 @@ def notice(store: Store, shop: Shop, ticket_id: int, now: datetime, made_by: Pre
         ready_since=since,
         due=_say(row.due_minor, ticket, shop) if row.due_minor > 0 else "",
         told=told,
-        language=words.code,
+        language=words.locale,
         paper=paper_of(shop),
     )
     return letters.notice_letter(letter, words.say, made_by)
@@ -147,8 +147,8 @@ def _mean(read: Sequence[LegReading], height_um: int, side: str) -> float:
 
 
 def _look_for(fit: Fit, read: Sequence[LegReading], unit: str, words: Speech) -> list[str]:
-    """'a shaft of at least 15 3/4 at 12': the larger leg with the ease she wanted, at the fullest
-    height.
+    """'a shaft of at least 15 3/4 at 12': the larger leg with the ease that was wanted, at the
+    fullest height.
     """
     ease = fit.ease_um / 1000 if fit.ease_um is not None else None
     fullest = max(
@@ -159,7 +159,7 @@ def _look_for(fit: Fit, read: Sequence[LegReading], unit: str, words: Speech) ->
     wanted = leg + ease if ease is not None else leg * (1 + EASE[fit.ease])
     return [
         words.say(
-            "a shaft of at least {girth} at {height}",
+            "a shaft of at least {girth} at height {height}",
             girth=_plain(wanted, unit),
             height=_plain(fullest / 1000, unit),
         )

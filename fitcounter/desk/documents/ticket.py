@@ -10,11 +10,11 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from babel.dates import format_date
+from babel.dates import format_skeleton
 
 from fitcounter.desk.common import condition, money
 from fitcounter.desk.common.links import link_of
-from fitcounter.desk.common.translation import Speech, speech
+from fitcounter.desk.common.translation import Speech, say, speech
 from fitcounter.desk.customer import phrases
 from fitcounter.desk.quote import consent as sentences
 from fitcounter.desk.quote import offer
@@ -58,14 +58,14 @@ def tags_pdf(sheet: paper.TagSheet) -> bytes:
 
 
 def claim_paper(check: paper.ClaimCheck, made_by: Press) -> bytes:
-    """The claim check in her language."""
+    """The claim check in the customer's language."""
     from fitcounter.papers import claim
 
     return claim.claim_check(check, speech(check.language).say, made_by)
 
 
 def consent_paper(record: paper.Consent, made_by: Press) -> bytes:
-    """What was agreed, in her language."""
+    """What was agreed, in the customer's language."""
     from fitcounter.papers import claim
 
     return claim.consent(record, speech(record.language).say, made_by)
@@ -85,7 +85,7 @@ def tag_sheet(
         if (label := _label(store, shop, ticket, item, base_url)) is not None
     ]
     if not labels:
-        raise NotFound("Nothing on this ticket has a tag yet. Tags are made when it is agreed.")
+        raise NotFound(say("Nothing on this ticket has a tag yet. Tags are made on agreement."))
     kept: paper.Paper = "a4" if size == "a4" else "letter" if size == "letter" else "label"
     return paper.TagSheet(head(shop), tuple(labels), kept)
 
@@ -93,10 +93,10 @@ def tag_sheet(
 def claim_check(
     store: Store, shop: Shop, ticket_id: int, base_url: str, data_dir: Path
 ) -> paper.ClaimCheck:
-    """What she takes home today. Raises NotFound."""
+    """What the customer takes home on the first day. Raises NotFound."""
     ticket = tickets.get(store, ticket_id)
     customer = customers.get(store, ticket.customer_id)
-    words = speech(customer.language)
+    words = speech(customer.language, shop.locale)
     lines, paid = bills.lines(store, ticket_id), bills.payments(store, ticket_id)
     sums = money.sums(ticket, lines, paid)
     consents = tickets.consents(store, ticket_id)
@@ -116,7 +116,7 @@ def claim_check(
         taken_by=_initials(store, consents[-1].staff_id if consents else None),
         link=link_of(store, ticket, base_url, data_dir),
         boots=_boots(items.of_ticket(store, ticket_id)),
-        language=words.code,
+        language=words.locale,
         paper=paper_of(shop),
     )
 
@@ -126,10 +126,10 @@ def consent_record(store: Store, shop: Shop, ticket_id: int, data_dir: Path) -> 
     ticket = tickets.get(store, ticket_id)
     signed = tickets.consents(store, ticket_id)
     if not signed:
-        raise NotFound("Nothing was agreed on this ticket yet.")
+        raise NotFound(say("Nothing is agreed on this ticket yet."))
     last, held = signed[-1], items.of_ticket(store, ticket_id)
     customer = customers.get(store, ticket.customer_id)
-    words = speech(customer.language)
+    words = speech(customer.language, shop.locale)
     lines = bills.lines(store, ticket_id)
     total = money.sums(ticket, lines, ()).total_minor
     found = [(item, one) for item in held for one in findings.of_item(store, item.id)]
@@ -156,7 +156,7 @@ def consent_record(store: Store, shop: Shop, ticket_id: int, data_dir: Path) -> 
         _day(last.agreed_at, shop),
         as_signed=() if words.code == "en" else tuple(said),
         boots=_boots(held),
-        language=words.code,
+        language=words.locale,
         paper=paper_of(shop),
     )
 
@@ -164,7 +164,7 @@ def consent_record(store: Store, shop: Shop, ticket_id: int, data_dir: Path) -> 
 def charges_of(
     ticket: Ticket, lines: Sequence[PriceLine], total: money.Sums, shop: Shop, words: Speech
 ) -> tuple[paper.Charge, ...]:
-    """Each price line in her language, and the tax where it comes on top."""
+    """Each price line in the language of `words`, and the tax where it comes on top."""
     charges = [
         paper.Charge(
             phrases.price_line(one.what, words), _say(one.quantity * one.amount_minor, ticket, shop)
@@ -178,7 +178,7 @@ def charges_of(
 
 def head(shop: Shop) -> paper.Shop:
     """The head of the shop's own papers."""
-    return phrases.head(shop, speech("en"))
+    return phrases.head(shop, speech("en", shop.locale))
 
 
 def paper_of(shop: Shop) -> paper.Paper:
@@ -191,9 +191,9 @@ def _label(
     tag = tags.of_item(store, item.id)
     if tag is None:
         return None
-    lines = [("day", _short_day(ticket.promise_day, shop))] if ticket.promise_day else []
+    lines = [(say("day"), _short_day(ticket.promise_day, shop))] if ticket.promise_day else []
     if item.jobs:
-        lines.insert(0, ("job", item.jobs))
+        lines.insert(0, (say("job"), item.jobs))
     return paper.TagLabel(
         str(ticket.number),
         tag.code,
@@ -210,7 +210,7 @@ def _boots(held: Sequence[Item]) -> bool:
 
 
 def _short_day(day: str, shop: Shop) -> str:
-    return format_date(date.fromisoformat(day), "d MMMM", shop.locale)
+    return format_skeleton("MMMd", date.fromisoformat(day), locale=shop.locale)
 
 
 def _side(side: str | None) -> paper.Side:
@@ -218,8 +218,8 @@ def _side(side: str | None) -> paper.Side:
 
 
 def _further(store: Store, shop: Shop, fit: Fit) -> int:
-    """What further goes of a pair may cost at most: as it was agreed, whatever a go costs by now;
-    reckoned anew where that was not kept.
+    """What further rounds of a pair may cost at most: as it was agreed, whatever a round costs by
+    now; worked out anew where that was not kept.
     """
     boots = [one for one in fits.boots(store, fit.id) if one.work == "stretch"]
     told = [
@@ -237,12 +237,12 @@ def _further(store: Store, shop: Shop, fit: Fit) -> int:
     )
     if kept is not None:
         return int(kept)
-    goes = [
+    likely = [
         one["eight_in_ten"] for one in told if one["tier"] in ("routine", "stages", "repair-first")
     ]
-    return (
-        offer.beyond_minor(shop, None if None in goes else max(goes), fit.max_rounds) if goes else 0
-    )
+    if not likely:
+        return 0
+    return offer.beyond_minor(shop, None if None in likely else max(likely), fit.max_rounds)
 
 
 def _ceiling(
@@ -254,7 +254,10 @@ def _ceiling(
         ticket, [*lines, PriceLine(0, ticket.id, None, 0, "", "round", 1, further)], ()
     ).total_minor
     return (
-        words.say("not more than {sum} without asking you", sum=_say(most, ticket, shop))
+        words.say(
+            "We will ask you before it costs more than {amount}.",
+            amount=_say(most, ticket, shop),
+        )
         if further
         else ""
     )

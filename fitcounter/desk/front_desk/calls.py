@@ -7,30 +7,41 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, time, timedelta
 
 from fitcounter.desk.common import mail, money
-from fitcounter.desk.common.translation import Speech, speech
-from fitcounter.desk.customer.phrases import NAMES
+from fitcounter.desk.common.translation import Speech, marked, say, say_later, speech
+from fitcounter.desk.customer.phrases import name_of
 from fitcounter.desk.front_desk.ticket_rows import TicketRow, ready_since
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput
 from fitcounter.fit import item_states
-from fitcounter.store import contacts, items, tickets
+from fitcounter.store import bills, contacts, items, tickets
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.lists import CallRecord
 from fitcounter.store.records import Item
 
 HOW = {
-    "called": "Called, she knows",
-    "left-word": "Left word",
-    "no-answer": "No answer",
-    "text": "Text sent",
-    "e-mail": "E-mail sent",
-    "letter": "Letter sent",
+    "called": say_later("Told"),
+    "left-word": say_later("Left a message"),
+    "no-answer": say_later("No answer"),
+    "text": say_later("Text sent"),
+    "e-mail": say_later("E-mail sent"),
+    "letter": say_later("Letter sent"),
 }
-# After how many days it comes back on the list by itself; None where she knows: then the shop's own
-# reminder days count.
+# What is ready, by kind and side; both boots are a kind of their own.
+READY = {
+    ("boots", None): marked("Your boots are ready (ticket {number})."),
+    ("boot", "left"): marked("Your left boot is ready (ticket {number})."),
+    ("boot", "right"): marked("Your right boot is ready (ticket {number})."),
+    ("shoe", None): marked("Your shoes are ready (ticket {number})."),
+    ("bag", None): marked("Your bag is ready (ticket {number})."),
+    ("belt", None): marked("Your belt is ready (ticket {number})."),
+    ("glove", None): marked("Your gloves are ready (ticket {number})."),
+    ("other", None): marked("Part of your order is ready (ticket {number})."),
+}
+# After how many days a ticket comes back on the list by itself; not where the customer was told:
+# then the shop's own reminder days count.
 AGAIN_DAYS = {"no-answer": 1, "left-word": 3, "text": 3, "e-mail": 4, "letter": 14}
 USUAL_REMINDER = 7
 
@@ -50,87 +61,88 @@ class Message:
 
 
 def message(store: Store, row: TicketRow, shop: Shop) -> Message:
-    """The answer sentence in her language: what is ready, where, until when the shop is open, what
-    she owes.
+    """What to say or send, in the customer's language: what is ready, until when the shop is open,
+    the balance.
     """
-    words = speech(row.customer.language)
-    owes = (
-        words.say("You owe {sum}.", sum=money.say(row.due_minor, row.ticket.currency, shop.locale))
-        if row.due_minor > 0
-        else ""
-    )
-    text = _ready(row, shop, words) if row.ready else _partly(row, shop, words)
+    words = speech(row.customer.language, shop.locale)
+    name = row.customer.name.split()[0]
+    here = [item for item in row.items if item.state in item_states.READY]
+    if not here:
+        sentences = [
+            words.say(
+                "Hi {name}, this is {shop} about ticket {number}.",
+                name=name,
+                shop=shop.name,
+                number=row.ticket.number,
+            )
+        ]
+    else:
+        sentences = [words.say("Hi {name}, this is {shop}.", name=name, shop=shop.name)]
+        sentences += _all_here(store, row, here, shop, words) if row.ready else _partly(row, here, words)
+    if row.due_minor > 0:
+        balance = money.say(row.due_minor, row.ticket.currency, shop.locale)
+        sentences.append(words.say("The balance is {amount}.", amount=balance))
     told = contacts.calls_of_ticket(store, row.ticket.id)
     phone = row.customer.phone_e164 or row.customer.phone_typed
-    return Message(
-        " ".join(part for part in (text, owes) if part),
-        phone,
-        mail.in_link(row.customer.email),
-        told,
-    )
+    return Message(" ".join(sentences), phone, mail.in_link(row.customer.email), told)
 
 
-def _ready(row: TicketRow, shop: Shop, words: Speech) -> str:
-    say = {
-        "name": row.customer.name.split()[0],
-        "shop": shop.name,
-        "number": row.ticket.number,
-        "hour": shop.closes_at,
-    }
-    if all(one.state == "declined" for one in row.items if one.state in item_states.READY):
-        return words.say(
-            "Hello {name}, what you left at {shop}, number {number}, is ready to go back as it"
-            " came. We are open until {hour}.",
-            **say,
+def _all_here(
+    store: Store, row: TicketRow, here: Sequence[Item], shop: Shop, words: Speech
+) -> list[str]:
+    """Everything is ready, or could not be done, and until when the shop is open."""
+    number = row.ticket.number
+    if any(item.state != "declined" for item in here):
+        news = words.say("Everything is ready for you (ticket {number}).", number=number)
+    elif any(line.amount_minor for line in bills.lines(store, row.ticket.id)):
+        news = words.say(
+            "We could not do the work. Your order is ready to pick up (ticket {number}).",
+            number=number,
         )
-    return words.say(
-        "Hello {name}, everything is ready for you at {shop}, number {number}. We are open until"
-        " {hour}.",
-        **say,
-    )
+    else:
+        news = words.say(
+            "We could not do the work. Your order is ready to pick up, no charge (ticket {number}).",
+            number=number,
+        )
+    closes = words.clock(time.fromisoformat(shop.closes_at))
+    return [news, words.say("We are open until {hour}.", hour=closes)]
 
 
-def _partly(row: TicketRow, shop: Shop, words: Speech) -> str:
-    """What is here, and when the rest is expected; she says whether she comes once or twice."""
-    here = [one for one in row.items if one.state in item_states.READY]
+def _partly(row: TicketRow, here: Sequence[Item], words: Speech) -> list[str]:
+    """What is ready, and when the rest is; the customer says whether to come now or once."""
     days = [
-        one.promised_day or row.ticket.promise_day
-        for one in row.items
-        if one.state not in (*item_states.READY, *item_states.GONE)
+        item.promised_day or row.ticket.promise_day
+        for item in row.items
+        if item.state not in (*item_states.READY, *item_states.GONE)
     ]
     known = [date.fromisoformat(day) for day in days if day]
-    say = {
-        "name": row.customer.name.split()[0],
-        "shop": shop.name,
-        "number": row.ticket.number,
-        "things": _things(here, words),
-    }
-    if not here:
-        return words.say("Hello {name}, this is {shop}, about number {number}.", **say)
-    if not known:
-        return words.say(
-            "Hello {name}, of number {number} at {shop} this is ready: {things}. The rest is not"
-            " ready yet.",
-            **say,
+    rest = (
+        words.say(
+            "Come now, or pick up everything together on {day}?",
+            day=words.day(max(known)),
         )
+        if known
+        else words.say("The rest is not ready yet.")
+    )
+    return [_ready(here, row.ticket.number, words), rest]
+
+
+def _ready(here: Sequence[Item], number: int, words: Speech) -> str:
+    """'Your bag is ready (ticket 22).'; several things are listed."""
+    boots = [item for item in here if item.kind == "boot" and item.side]
+    rest = [item for item in here if item not in boots]
+    if len(here) == 1:
+        only = here[0]
+        usual = READY.get((only.kind, None), READY["other", None])
+        return words.say(READY.get((only.kind, only.side), usual), number=number)
+    if len(boots) == 2 and not rest:
+        return words.say(READY["boots", None], number=number)
+    names = (
+        [words.say("Both boots")] if len(boots) == 2 else [words.say(name_of(item)) for item in boots]
+    )
+    things = [*names, *(words.say(name_of(item)) for item in rest)]
     return words.say(
-        "Hello {name}, of number {number} at {shop} this is ready: {things}. The rest should be"
-        " ready on {day}. Come once or twice?",
-        day=words.day(max(known)),
-        **say,
-    )
-
-
-def _things(here: Sequence[Item], words: Speech) -> str:
-    boots = [one for one in here if one.kind == "boot" and one.side]
-    rest = [one for one in here if one not in boots]
-    pair = (
-        [words.say("Both boots")]
-        if len(boots) == 2
-        else [words.say(NAMES["boot", str(one.side)]) for one in boots]
-    )
-    return ", ".join(
-        [*pair, *(words.say(NAMES.get((one.kind, None), "Other work")) for one in rest)]
+        "Ready for you (ticket {number}): {things}.", number=number, things=words.listed(things)
     )
 
 
@@ -145,12 +157,11 @@ def keep(
 ) -> Written:
     """How a call went.
 
-    No answer comes back tomorrow; she knows: the shop's next reminder day. Raises BadInput.
+    No answer comes back tomorrow; told: the shop's next reminder day. Raises BadInput.
     """
     if how not in HOW:
-        raise BadInput(
-            "Pick how it went: she knows, left word, or no answer.", typed=how, field="how"
-        )
+        words = say("Pick how it went: told, left a message, or no answer.")
+        raise BadInput(words, typed=how, field="how")
     today = shop.today(act.at)
 
     def write() -> Written:
@@ -187,7 +198,7 @@ def next_reminder(shop: Shop, since: date, today: date) -> date:
 
 
 def come_twice(store: Store, act: Act, ticket_id: int) -> Written:
-    """She agreed to come twice: what is here is called about before the rest is.
+    """The customer agreed to pick up the rest later: what is here is called about first.
 
     Raises NotFound, BadInput.
     """
@@ -195,7 +206,7 @@ def come_twice(store: Store, act: Act, ticket_id: int) -> Written:
     def write() -> Written:
         ticket = tickets.get(store, ticket_id)
         if not any(one.state in item_states.READY for one in items.of_ticket(store, ticket.id)):
-            raise BadInput("Nothing of it is on the shelf yet, so there is nothing to come for.")
+            raise BadInput(say("Nothing is on the shelf yet, so there is nothing to pick up."))
         store.change("tickets", ticket.id, ticket.version, come_twice=1)
         return Written(ticket.id)
 
@@ -203,7 +214,7 @@ def come_twice(store: Store, act: Act, ticket_id: int) -> Written:
 
 
 def not_fetched(rows: list[TicketRow], shop: Shop, today: date) -> list[tuple[TicketRow, int]]:
-    """All here and not fetched for at least the first reminder day, with the days since it was
+    """All here and not picked up for at least the first reminder day, with the days since it was
     ready.
     """
     first = shop.reminders_days[0] if shop.reminders_days else USUAL_REMINDER

@@ -17,6 +17,7 @@ from io import BytesIO
 from typing import Any
 
 from fitcounter.desk.common import files
+from fitcounter.desk.common.translation import marked, say, say_later
 from fitcounter.desk.shop import Store
 from fitcounter.errors import BadInput, NotFound
 from fitcounter.store import items, photos, pictures, rounds, tickets
@@ -30,15 +31,16 @@ LONGEST_SIDE_PX = 1600
 QUALITY = 82
 READ = ("JPEG", "PNG", "WEBP")
 MOMENTS = {
-    "before": "before",
-    "round": "in between",
-    "after": "after",
-    "scan": "as scanned",
-    "slip": "a paper slip",
+    "before": say_later("before"),
+    "round": say_later("between rounds"),
+    "after": say_later("after"),
+    "scan": say_later("scanned"),
+    "slip": say_later("paper slip"),
 }
-UNREADABLE = "That is no photo that can be read here. Take it again, or send a JPEG, PNG or WebP."
-TOO_LARGE = "That photo is too large: 12 MB and 40 megapixels are the most. Send a smaller one."
-FULL = "This ticket has its 12 photos. Take one away first."
+UNREADABLE = marked("This photo cannot be read. Take it again, or send a JPEG, PNG or WebP.")
+TOO_LARGE = marked("This photo is too large (at most 12 MB, 40 megapixels). Send a smaller one.")
+FULL = marked("This ticket already has 12 photos. Delete one first.")
+GONE = marked("This photo was deleted, or never existed.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +60,7 @@ def clean(sent: bytes) -> Picture:
     from PIL import Image, ImageFile, ImageOps  # loaded only when a photo comes
 
     if len(sent) > MOST_BYTES:
-        raise BadInput(TOO_LARGE, field="photo")
+        raise BadInput(say(TOO_LARGE), field="photo")
     Image.MAX_IMAGE_PIXELS = MOST_PIXELS
     ImageFile.LOAD_TRUNCATED_IMAGES = (
         False  # the library that sets the PDFs lets half pictures through, for the whole process
@@ -66,7 +68,7 @@ def clean(sent: bytes) -> Picture:
     try:
         with Image.open(BytesIO(sent), formats=READ) as opened:
             if opened.width * opened.height > MOST_PIXELS:
-                raise BadInput(TOO_LARGE, field="photo")
+                raise BadInput(say(TOO_LARGE), field="photo")
             opened.draft(
                 "RGB", (LONGEST_SIDE_PX, LONGEST_SIDE_PX)
             )  # a JPEG is decoded no larger than it will be kept
@@ -74,13 +76,13 @@ def clean(sent: bytes) -> Picture:
             picture.thumbnail((LONGEST_SIDE_PX, LONGEST_SIDE_PX))
             return _written(Image, picture)
     except (Image.DecompressionBombError, Image.DecompressionBombWarning):
-        raise BadInput(TOO_LARGE, field="photo") from None
+        raise BadInput(say(TOO_LARGE), field="photo") from None
     except BadInput:
         raise
     except (
         Exception
     ) as error:  # a decoder that is fed a hostile file may raise anything; the program goes on
-        raise BadInput(UNREADABLE, field="photo") from error
+        raise BadInput(say(UNREADABLE), field="photo") from error
 
 
 def _written(image: Any, picture: Any) -> Picture:
@@ -111,7 +113,8 @@ def keep(
     Raises BadInput (no picture, too large, twelve already), NotFound, NoRoom, Unavailable.
     """
     if moment not in MOMENTS:
-        raise BadInput("Say when it was taken: before, in between or after.", field="moment")
+        words = say("Pick when the photo was taken: before, between rounds, or after.")
+        raise BadInput(words, field="moment")
     tickets.get(store, ticket_id)
     turns = rounds.of_item(store, item_id) if item_id is not None else []
     picture = clean(sent)
@@ -120,7 +123,7 @@ def keep(
 
     def write() -> Written:
         if len(photos.of_ticket(store, ticket_id)) >= MOST_A_TICKET:
-            raise BadInput(FULL, field="photo")
+            raise BadInput(say(FULL), field="photo")
         files.put(path, picture.content)
         row = Photo(
             0,
@@ -162,7 +165,7 @@ def show(store: Store, photo_id: int) -> bytes:
     if row is not None:
         with suppress(FileNotFoundError):
             return pictures.path_of(store.path.parent, "photos", row.file).read_bytes()
-    raise NotFound("There is no such photo, or it was erased.")
+    raise NotFound(say(GONE))
 
 
 def newest(store: Store, item_id: int) -> Photo | None:
@@ -180,7 +183,7 @@ def erase(store: Store, act: Act, photo_id: int) -> Written:
     """
     row = photos.get(store, photo_id)
     if row is None:
-        raise NotFound("There is no such photo, or it was erased.")
+        raise NotFound(say(GONE))
 
     def write() -> Written:
         photos.erase(store, act, photo_id)

@@ -27,7 +27,7 @@ DueKind = Literal["wear", "rest", "ordinary", "whole-day", "over"]
 class WearPlan:
     """A wearing-in calendar as it stands.
 
-    zone: IANA name. hour, minute: her chosen time on the clock. picked_up, off_tree_at (off tree
+    zone: IANA name. hour, minute: the chosen time on the clock. picked_up, off_tree_at (off tree
     and shaper): UTC.
     wears: the log in order of time. ordinary_from: first day of ordinary wear, an outing.
     first_whole_day: the day after it.
@@ -48,7 +48,7 @@ class WearPlan:
 
     @property
     def clock(self) -> Clock:
-        """Her hour in her zone."""
+        """The hour in its zone."""
         return clock(self.zone, self.hour, self.minute)
 
     @property
@@ -89,11 +89,11 @@ def make_plan(
     rules: WearRules,
     off_tree_at: datetime | None = None,
 ) -> WearPlan:
-    """The plan of a pair just fetched.
+    """The plan of a pair just picked up.
 
     picked_up, off_tree_at: aware instants; the second is when the boots came off tree and shaper,
     at pickup unless said.
-    zone: IANA name. hour 0–23, minute 0–59: her time on the clock. Raises BadInput for a zone or
+    zone: IANA name. hour 0–23, minute 0–59: the time on the clock. Raises BadInput for a zone or
     time that does not exist.
     """
     clock(zone, hour, minute)
@@ -101,7 +101,7 @@ def make_plan(
     off = fetched if off_tree_at is None else in_utc(off_tree_at)
     if off > fetched:
         raise BadInput(
-            "They came off the tree before they were fetched. Give that time.",
+            "The boots came off the tree before pickup. Type that time.",
             typed=off.isoformat(),
             field="off_tree_at",
         )
@@ -143,7 +143,7 @@ def record_wear(plan: WearPlan, n: int, started: datetime, minutes: int, now: da
     taken_off = put_on + timedelta(minutes=minutes)
     if any(put_on < wear.ended and wear.began < taken_off for wear in already):
         raise Conflict(
-            "A wear at that time is already recorded. Give the time of the other one.",
+            "You already saved boots on at that time. Type another time.",
             field="started",
         )
     worn, undone = _worn(plan, n, put_on, minutes)
@@ -161,7 +161,7 @@ def not_today(plan: WearPlan, n: int, now: datetime) -> WearPlan:
     current = roll(plan, now)
     wear = next((wear for wear in current.to_come if wear.n == n), None)
     if wear is None:
-        raise OutOfOrder("That wear is not one of those to come.", typed=str(n), field="n")
+        raise OutOfOrder("Today’s plan has changed. Load the page again.", typed=str(n), field="n")
     if wear.local_day > plan.clock.day_of(in_utc(now)):
         return current
     return _replanned(current, (*current.closed, replace(wear, state="moved")))
@@ -214,23 +214,23 @@ def due(plan: WearPlan, now: datetime) -> Due:
 def _check_record(plan: WearPlan, n: int, put_on: datetime, minutes: int, now: datetime) -> None:
     if not 0 <= n <= len(plan.rules.minutes):
         raise BadInput(
-            f"Give a wear between 1 and {len(plan.rules.minutes)}.", typed=str(n), field="n"
+            f"Pick a day between 1 and {len(plan.rules.minutes)}.", typed=str(n), field="n"
         )
     if not 1 <= minutes <= MINUTES_A_DAY:
         raise BadInput(
-            f"Give the minutes they were on, between 1 and {MINUTES_A_DAY}.",
+            f"Type the minutes, between 1 and {MINUTES_A_DAY}.",
             typed=str(minutes),
             field="minutes",
         )
     if put_on > now:
         raise BadInput(
-            "That is still to come. Give the time they were put on.",
+            "That time has not come yet. Type when you put them on.",
             typed=put_on.isoformat(),
             field="started",
         )
     if put_on < plan.picked_up:
         raise BadInput(
-            "That is before they were fetched. Give the time they were put on.",
+            "That is before you picked up your boots. Type when you put them on.",
             typed=put_on.isoformat(),
             field="started",
         )

@@ -1,9 +1,10 @@
-"""Her page, behind a link that nobody can guess: no account, no script needed, nothing private on
-it.
+"""The customer's page, behind a link that nobody can guess: no account, no script needed, nothing
+private on it.
 """
 
 from __future__ import annotations
 
+from contextlib import ExitStack
 from datetime import timedelta
 
 from flask import (
@@ -22,7 +23,7 @@ from werkzeug.wrappers import Response as AnyResponse
 from wtforms import HiddenField, RadioField
 
 from fitcounter.desk.aftercare import follow_ups, wear_calendar
-from fitcounter.desk.common.translation import languages, speech
+from fitcounter.desk.common.translation import languages, marked, say, say_later, speaking, speech, spoken
 from fitcounter.desk.customer import calendar as customer_calendar
 from fitcounter.desk.customer import link as customer_link
 from fitcounter.desk.customer import page as customer_page
@@ -35,43 +36,43 @@ from fitcounter.web.outbox import typed_at
 
 bp = Blueprint("customer", __name__, url_prefix="/c/<token>")
 
-SIDES = {"left": "Left boot", "right": "Right boot"}
+SIDES = {"left": marked("Left boot"), "right": marked("Right boot")}
 # From the top of the drawn boot down.
 PLACES = {
-    "top": "At the top",
-    "calf": "At the calf",
-    "zip": "At the zip",
-    "ankle": "At the ankle",
-    "foot": "At the foot",
+    "top": marked("At the top"),
+    "calf": marked("At the calf"),
+    "zip": marked("At the zipper"),
+    "ankle": marked("At the ankle"),
+    "foot": marked("At the foot"),
 }
-NOT_SURE = "Both, or not sure"
+NOT_SURE = marked("Both, or not sure")
 LANGUAGE_COOKIE = "her-language"
 LONGEST_MINUTES = 24 * 60
 
 
 class WearForm(SavedForm):
-    """What was worn: minutes, and when they were put on (her clock, the day it was typed), else
-    then minus the minutes.
+    """What was worn: minutes, and when the boots were put on (on the shop's clock, the day it was
+    typed), else then minus the minutes.
     """
 
     n = HiddenField()
-    minutes = TextField("Minutes", most=4)
-    put_on = HourField("Put on at")
+    minutes = TextField(say_later("Minutes in your boots"), most=4)
+    put_on = HourField(say_later("Put on at"))
 
 
 class HourForm(SavedForm):
-    evening = HourField("Which time of day are you at home?")
+    evening = HourField(say_later("What time suits you?"))
 
 
 class NotRightForm(SavedForm):
     """spot: a place on the drawn boots, left-calf; "" is both, or not sure."""
 
     spot = RadioField(
-        "Where?",
+        say_later("Where?"),
         validate_choice=False,
         choices=("", *(f"{side}-{place}" for side in SIDES for place in PLACES)),
     )
-    said = LongText("What do you feel?", most=500)
+    said = LongText(say_later("What do you feel?"), most=500)
 
 
 @bp.after_request
@@ -82,9 +83,30 @@ def keep_it_private(response: Response) -> Response:
     return response
 
 
-def chosen_language() -> str:
-    """The language she chose on this phone, or nothing."""
-    return request.args.get("language") or request.cookies.get(LANGUAGE_COOKIE) or ""
+@bp.before_request
+def speak() -> None:
+    """Whatever this request says is said in the language of the page."""
+    g.speaking = ExitStack()
+    g.speaking.enter_context(speaking(_language(str((request.view_args or {}).get("token", "")))))
+
+
+@bp.teardown_request
+def fall_silent(_: BaseException | None) -> None:
+    """The next request speaks its own language."""
+    if "speaking" in g:
+        g.speaking.close()
+
+
+def _language(token: str) -> str:
+    """The language chosen on this phone; before one is chosen, the customer's or the phone's."""
+    chosen = request.args.get("language") or request.cookies.get(LANGUAGE_COOKIE)
+    if chosen:
+        return chosen
+    phone = request.accept_languages.best_match(list(languages()), "")
+    try:
+        return customer_page.language_of_link(store(), token, g.now, phone)
+    except FitCounterError:  # the view says what is wrong with the link
+        return phone
 
 
 def show(token: str, wrong: FitCounterError | None = None) -> AnyResponse:
@@ -93,8 +115,8 @@ def show(token: str, wrong: FitCounterError | None = None) -> AnyResponse:
     """
     if isinstance(wrong, Unavailable):
         raise wrong  # a page of its own keeps what was typed
-    page = customer_page.page_of_link(store(), the_shop(), token, g.now, chosen_language())
-    words = speech(page.language)
+    page = customer_page.page_of_link(store(), the_shop(), token, g.now, spoken().code)
+    words = speech(page.language, the_shop().locale)
     forms = {"wear": WearForm(), "hour": HourForm(), "not_right": NotRightForm()}
     lines = (
         customer_calendar.lines(store(), the_shop(), token, g.now, page.language)
@@ -102,7 +124,12 @@ def show(token: str, wrong: FitCounterError | None = None) -> AnyResponse:
         else ()
     )
     boots = {"boots": SIDES, "spots": PLACES, "not_sure": NOT_SURE}
-    said = {"say": words.say, "lang": page.language, "languages": languages()}
+    language = {
+        "say": words.say,
+        "say_known": words.known,
+        "lang": page.language,
+        "languages": languages(),
+    }
     html = render_template(
         "customer/page.html",
         page=page,
@@ -111,7 +138,7 @@ def show(token: str, wrong: FitCounterError | None = None) -> AnyResponse:
         forms=forms,
         wrong=wrong,
         **boots,
-        **said,
+        **language,
     )
     answer = make_response(html, 422 if wrong else 200)
     if request.args.get("language"):
@@ -140,7 +167,7 @@ def page(token: str) -> AnyResponse:
 @bp.post("/language")
 @allow("anyone")
 def language(token: str) -> AnyResponse:
-    """The language she chose, for this page and for the papers the shop prints for her."""
+    """The language chosen, for this page and for the papers the shop prints for the customer."""
     ticket = customer_page.ticket_of_link(store(), token, g.now)
     chosen = request.form.get("language", "")
     try:
@@ -155,11 +182,11 @@ def language(token: str) -> AnyResponse:
 @bp.post("/wear")
 @allow("anyone")
 def wear(token: str) -> AnyResponse:
-    """What was worn is kept as said."""
+    """Saves what was worn as it was told."""
     form = WearForm()
     ticket = customer_page.ticket_of_link(store(), token, g.now)
     try:
-        minutes = _whole(form.minutes.data or "", LONGEST_MINUTES)
+        minutes = _whole(form.minutes.data or "", 1, LONGEST_MINUTES)
         ended = typed_at()
         started = ended - timedelta(minutes=minutes)
         if form.put_on.data:
@@ -170,11 +197,11 @@ def wear(token: str) -> AnyResponse:
             )
             started -= timedelta(days=1) if started > ended else timedelta()
         wear_calendar.record_wear(
-            store(), act(), ticket.id, _whole(str(form.n.data or "0"), 99), started, minutes
+            store(), act(), ticket.id, _whole(str(form.n.data or "0"), 0, 99), started, minutes
         )
     except FitCounterError as error:
         return show(token, error)
-    flash(say("Kept. Now let them rest."))
+    flash(say("Saved. Now let your boots rest."))
     return redirect(url_for(".page", token=token), 303)
 
 
@@ -184,7 +211,7 @@ def not_today(token: str) -> AnyResponse:
     """Moves today's wear, and all after it, to tomorrow."""
     ticket = customer_page.ticket_of_link(store(), token, g.now)
     try:
-        wear_calendar.not_today(store(), act(), ticket.id, _whole(request.form.get("n", ""), 99))
+        wear_calendar.not_today(store(), act(), ticket.id, _whole(request.form.get("n", ""), 0, 99))
     except FitCounterError as error:
         return show(token, error)
     return redirect(url_for(".page", token=token), 303)
@@ -193,7 +220,7 @@ def not_today(token: str) -> AnyResponse:
 @bp.post("/hour")
 @allow("anyone")
 def hour(token: str) -> AnyResponse:
-    """The time of day she is at home."""
+    """Moves the wears still to come to another time of day."""
     form = HourForm()
     ticket = customer_page.ticket_of_link(store(), token, g.now)
     try:
@@ -215,24 +242,24 @@ def not_right(token: str) -> AnyResponse:
     ticket = customer_page.ticket_of_link(store(), token, g.now)
     try:
         if not form.validate():
-            words = say("Keep it to 500 characters, please; the shop calls you for the rest.")
+            words = say("Write at most 500 characters. The shop will call you about the rest.")
             raise BadInput(words, field="said")
         where, today = _spot(form.spot.data or ""), the_shop().today(g.now)
         follow_ups.report_not_right(store(), act(), ticket.id, where, form.said.data or "", today)
     except FitCounterError as error:
         return show(token, error)
-    flash(say("The shop has it and calls you. Leave the boots off until then."))
+    flash(say("The shop has your message and will call you. Leave your boots off until then."))
     return redirect(url_for(".page", token=token), 303)
 
 
 @bp.get("/calendar.<form>")
 @allow("anyone")
 def calendar(token: str, form: str) -> AnyResponse:
-    """The same dates for her phone's own calendar, on paper, and as one page to save."""
+    """The same dates for the phone's own calendar, on paper, and as one page to save."""
     wanted = CalendarRequest(
         token=token,
         file_format=form,
-        language=chosen_language(),
+        language=spoken().code,
         paper=request.args.get("paper", ""),
         address=_own_address(token),
     )
@@ -244,7 +271,7 @@ def calendar(token: str, form: str) -> AnyResponse:
 
 
 def _own_address(token: str) -> str:
-    """Her page as her phone reaches it, for the QR code on the paper."""
+    """The page as the customer's phone reaches it, for the QR code on the paper."""
     return (
         f"{str(current_app.config['SETTINGS'].base_url).rstrip('/')}{url_for('.page', token=token)}"
     )
@@ -256,17 +283,13 @@ def _spot(typed: str) -> tuple[str | None, str]:
     return (side, place) if side in SIDES and place in PLACES else (None, "")
 
 
-def say(sentence: str) -> str:
-    """A sentence in the language chosen on this phone, English where none was."""
-    return speech(chosen_language()).say(sentence)
-
-
-def _whole(typed: str, most: int) -> int:
-    """A small whole number. Raises BadInput."""
+def _whole(typed: str, least: int, most: int) -> int:
+    """A small whole number from least to most. Raises BadInput."""
     text = typed.strip()
-    if not (text.isascii() and text.isdigit() and len(text) <= 4 and int(text) <= most):
+    is_number = text.isascii() and text.isdigit() and len(text) <= 4
+    if not (is_number and least <= int(text) <= most):
         raise BadInput(
-            say("Type the minutes in figures, like 30."),
+            say("Type the minutes as a number, like 30."),
             typed=typed,
             field="minutes",
         )

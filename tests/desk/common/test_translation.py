@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import string
-from datetime import date, datetime
+from datetime import date, time
 
 import pytest
 from babel.messages.pofile import read_po
@@ -11,50 +11,33 @@ from support import catalogue
 from support.paths import CHECKOUT
 
 from fitcounter.desk.common import translation
-from fitcounter.desk.customer import calendar as customer_calendar
-from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.customer import phrases
-from fitcounter.web.customer import page as customer
+
+
+CODE = (
+    "desk/aftercare/follow_ups.py",
+    "desk/customer/*.py",
+    "desk/documents/calendar.py",
+    "desk/documents/customer.py",
+    "desk/documents/ticket.py",
+    "desk/front_desk/calls.py",
+    "papers/calendar_days.py",
+    "papers/calendar_pdf.py",
+    "papers/claim.py",
+    "papers/letters.py",
+    "papers/saved_page.py",
+    "web/customer/*.py",
+)
+PAPERS = ("_base", "_parts", "calendar", "claim", "consent", "leg_card", "notice", "receipt", "saved")
 
 
 def sentences() -> set[str]:
-    """Every sentence that is said: in her templates, and by the desk and the web room."""
-    rooms = {
-        "desk": (
-            "front_desk/calls.py",
-            "customer/page.py",
-            "customer/calendar.py",
-            "customer/phrases.py",
-            "documents/ticket.py",
-            "documents/customer.py",
-        ),
-        "web": ("customer/page.py",),
-        "papers": (
-            "calendar_days.py",
-            "calendar_pdf.py",
-            "claim.py",
-            "letters.py",
-            "saved_page.py",
-        ),
-    }
-    code = [
-        CHECKOUT / "fitcounter" / room / name for room, names in rooms.items() for name in names
-    ]
-    papers = (CHECKOUT / "templates" / "papers").glob("*.html")
+    """Every sentence that a customer may read: on the page, on papers, in texts."""
+    code = [path for pattern in CODE for path in (CHECKOUT / "fitcounter").glob(pattern)]
+    papers = [CHECKOUT / "templates" / "papers" / f"{name}.html" for name in PAPERS]
     pages = [*(CHECKOUT / "templates" / "customer").glob("*.html"), *papers]
     found = {one.text for one in catalogue.sentences((*code, *pages))}
-    grew = {"The left boot grew {size}.", "The right boot grew {size}."}
-    return (
-        found
-        | grew
-        | phrases.ours()
-        | set(customer_page.WHERE.values())
-        | set(phrases.NAMES.values())
-        | set(customer_calendar.TEXTS.values())
-        | set(customer.SIDES.values())
-        | set(customer.PLACES.values())
-        | {customer.NOT_SURE}
-    )
+    return found | phrases.ours()
 
 
 @pytest.mark.parametrize("code", [code for code in translation.languages() if code != "en"])
@@ -62,7 +45,9 @@ def test_no_sentence_is_missing_and_none_is_left_over(code: str):
     said = sentences()
     assert len(said) > 60
     with (translation.LANGUAGES_DIR / f"{code}.po").open("rb") as file:
-        assert said == {entry.id for entry in read_po(file, locale=code) if entry.id}
+        entries = list(read_po(file, locale=code))
+    assert said == {entry.id for entry in entries if entry.id}
+    assert not [entry.id for entry in entries if entry.id and (entry.fuzzy or not entry.string)]
 
 
 @pytest.mark.parametrize("code", [code for code in translation.languages() if code != "en"])
@@ -79,16 +64,31 @@ def test_each_translation_puts_in_the_same_values(code: str):
             ), sentence
 
 
-def test_days_and_hours_are_written_as_the_language_does():
-    at = datetime(2026, 4, 14, 18, 0)  # noqa: DTZ001  # her own clock has no zone
-    assert (
-        translation.speech("en").day(date(2026, 4, 14)),
-        translation.speech("en").clock(at),
-    ) == ("Tuesday 14 April", "6:00 PM")
-    assert (
-        translation.speech("es").day(date(2026, 4, 14)),
-        translation.speech("es").clock(at),
-    ) == ("martes 14 de abril", "18:00")
+@pytest.mark.parametrize(
+    ("language", "shop", "day", "year", "clock", "things"),
+    [
+        ("en", "en_US", "Tue, Apr 14", "April 14, 2026", "6:00 PM", "bag, belt, and shoes"),
+        ("en", "en_GB", "Tue 14 Apr", "14 April 2026", "18:00", "bag, belt and shoes"),
+        ("en", "es_ES", "Tue, Apr 14", "April 14, 2026", "6:00 PM", "bag, belt, and shoes"),
+        ("es", "en_US", "mar, 14 abr", "14 de abril de 2026", "18:00", "bag, belt y shoes"),
+        ("es", "es_ES", "mar, 14 abr", "14 de abril de 2026", "18:00", "bag, belt y shoes"),
+        ("en_GB", "", "Tue 14 Apr", "14 April 2026", "18:00", "bag, belt and shoes"),
+    ],
+)
+def test_days_hours_and_lists_are_written_as_the_language_and_the_country_do(
+    language: str, shop: str, day: str, year: str, clock: str, things: str
+):
+    words = translation.speech(language, shop)
+    on = date(2026, 4, 14)
+
+    assert (words.day(on), words.day_of_year(on)) == (day, year)
+    assert words.clock(time(18)) == clock
+    assert words.listed(["bag", "belt", "shoes"]) == things
+
+
+def test_minutes_are_counted_in_words():
+    assert [translation.speech("en").minutes(n) for n in (1, 30)] == ["1 minute", "30 minutes"]
+    assert [translation.speech("es").minutes(n) for n in (1, 30)] == ["1 minuto", "30 minutos"]
 
 
 def test_an_unknown_language_is_english():
@@ -98,10 +98,10 @@ def test_an_unknown_language_is_english():
 
 def test_what_is_said_follows_the_language_of_whoever_is_served() -> None:
     with translation.speaking("es"):
-        assert translation.say("At the foot") == "Pie"
+        assert translation.say("At the foot") == "En el pie"
         with translation.speaking("en"):
             assert translation.say("At the foot") == "At the foot"
-        assert translation.say("At the foot") == "Pie"
+        assert translation.say("At the foot") == "En el pie"
     assert translation.say("At the foot") == "At the foot"
 
 
@@ -109,7 +109,7 @@ def test_a_label_made_at_the_start_is_said_in_the_language_of_the_moment() -> No
     label = translation.say_later("At the foot")
 
     with translation.speaking("es"):
-        assert str(label) == "Pie"
+        assert str(label) == "En el pie"
     assert str(label) == "At the foot"
 
 
