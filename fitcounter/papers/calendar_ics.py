@@ -86,7 +86,8 @@ def _event(
     event.add("summary", _text(title, sheet))
     lines = [*(sheet.texts[key] for key in explained), sheet.texts["call"]]
     event.add(
-        "description", vText("\n".join(map(_plain, lines)), params={"LANGUAGE": sheet.language.replace("_", "-")})
+        "description",
+        vText("\n".join(map(_plain, lines)), params={"LANGUAGE": sheet.language.replace("_", "-")}),
     )
     event.add("status", "CANCELLED" if is_off else "CONFIRMED")
     event.add("transp", "TRANSPARENT")

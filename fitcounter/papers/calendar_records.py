@@ -32,7 +32,7 @@ class WearLine:
 class CalendarSheet:
     """A wearing-in calendar, every sentence already in the customer's language.
 
-    language: as Babel names it: "en_US", "es" … zone: IANA name, for the shop's eyes. uid_seed: stays the same for the
+    language: as Babel names it ("en_US", "es"). zone: IANA name. uid_seed: stays the same for the
     life of the plan, tells nothing about her. sequence: raised by one at each change. stamped_at:
     aware instant of that change. guarantee_end: last day covered, None where there is none.
     what_boots_did: "Your left boot gave 9/16 in." and the like.

@@ -74,9 +74,7 @@ def consent(record: Consent, say: Say = in_english, press: Press = print_pdf) ->
     if signature is not None and (
         not signature.startswith(_PNG) or len(signature) > _LARGEST_SIGNATURE
     ):
-        raise BadInput(
-            "The signature did not arrive. Please sign again.", field="signature"
-        )
+        raise BadInput("The signature did not arrive. Please sign again.", field="signature")
     return press(
         "consent.html",
         title=(

@@ -1,9 +1,12 @@
-// Tried on and handed over stand on one page as two forms: what is ticked and typed in the one stays when the other is sent.
-// The button names the sum that is owed only while that is what the field says.
+// Tried on and handed over stand on one page as two forms: what is ticked and typed in the one stays
+// when the other is sent.
+// The button names the balance only while that is what the field says.
 
 const KEY = `pickup ${location.pathname}`;
 const hand = () => document.querySelector('form[data-pickup]');
-const fields = () => [...hand()?.elements ?? []].filter((one) => one.name && !['hidden', 'submit', 'button'].includes(one.type));
+const UNSAVED = ['hidden', 'submit', 'button'];
+const fields = () => [...hand()?.elements ?? []]
+  .filter((one) => one.name && !UNSAVED.includes(one.type));
 const isTick = (one) => one.type === 'checkbox';
 
 function putBack() {
@@ -11,23 +14,29 @@ function putBack() {
   sessionStorage.removeItem(KEY);
   if (hand()?.querySelector('.errors')) return;   // the shop's own page has everything typed
   for (const one of fields()) {
-    const said = kept.find(([name, which]) => name === one.name && (!isTick(one) || which === one.value));
-    if (said && isTick(one)) one.checked = said[2];
-    else if (said) [, , one.value] = said;
+    const before = kept.find(([name, which]) => (
+      name === one.name && (!isTick(one) || which === one.value)));
+    if (before && isTick(one)) one.checked = before[2];
+    else if (before) [, , one.value] = before;
   }
 }
 
-function nameTheSum() {
-  const [paid, words] = [hand()?.elements.namedItem('paid'), hand()?.querySelector('button.next span')];
+function nameTheBalance() {
+  const paid = hand()?.elements.namedItem('paid');
+  const words = hand()?.querySelector('button.next span');
   if (!paid || !words) return;
   words.dataset.all ??= words.textContent;
-  words.textContent = paid.value.trim() === paid.defaultValue ? words.dataset.all : words.dataset.all.split(',')[0];
+  const same = paid.value.trim() === paid.defaultValue;
+  words.textContent = same ? words.dataset.all : hand().dataset.pickup;
 }
 
 document.addEventListener('submit', (event) => {
   if (!('tried' in event.target.dataset)) return;
-  sessionStorage.setItem(KEY, JSON.stringify(fields().map((one) => [one.name, one.value, isTick(one) ? one.checked : one.value])));
+  const rows = fields().map((one) => [one.name, one.value, isTick(one) ? one.checked : one.value]);
+  sessionStorage.setItem(KEY, JSON.stringify(rows));
 }, true);
-document.addEventListener('input', (event) => { if (event.target.name === 'paid') nameTheSum(); });
+document.addEventListener('input', ({ target }) => {
+  if (target.name === 'paid') nameTheBalance();
+});
 putBack();
-nameTheSum();
+nameTheBalance();

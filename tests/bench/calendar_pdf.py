@@ -47,7 +47,7 @@ def the_sheet() -> CalendarSheet:
                 end,
                 wear.minutes,
                 wear.state,
-                f"Wear {wear.n}: {wear.minutes} minutes",
+                f"Boots on for {wear.minutes} minutes ({wear.n} of 3)",
             )
         )
     return CalendarSheet(
@@ -64,7 +64,7 @@ def the_sheet() -> CalendarSheet:
         plan.first_whole_day,
         date(2027, 4, 25),
         SPOKEN,
-        ("The left boot grew 9/16 in.", "The right boot grew 11/16 in."),
+        ("Your left boot gave 9/16 in.", "Your right boot gave 11/16 in."),
     )
 
 

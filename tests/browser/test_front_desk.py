@@ -94,7 +94,7 @@ def test_pair_and_belt_go_over_the_counter_with_four_scans_and_two_taps(desk: Ha
     rowan = of(store, "Rowan")
     desk.scans += 1  # her claim check leads to her number
     desk.open(f"/pickup/{rowan.id}")
-    desk.tap("button:has-text('both fit')")
+    desk.tap("button:has-text('Both fit')")
     for item in items.of_ticket(store, rowan.id):
         tag = tags.of_item(store, item.id)
         assert tag is not None
@@ -119,12 +119,12 @@ def test_what_is_ticked_and_typed_stays_when_a_boot_is_said_to_fit(desk: Hand, s
     desk.open(f"/pickup/{rowan.id}")
     page.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
     button = page.locator("form[data-pickup] button.next span")
-    assert button.inner_text() == "Handed over, $67 taken"
+    assert button.inner_text() == "Hand over and take $67"
     page.locator(f"#item-{first}").check(force=True)
     page.fill("[name=collected_by]", "her sister")
     page.fill("[name=paid]", "60")
-    assert button.inner_text() == "Handed over"
-    desk.tap("button:has-text('both fit')")
+    assert button.inner_text() == "Hand over"
+    desk.tap("button:has-text('Both fit')")
     assert items.get(store, first).tried_on == "fits"
     assert page.is_checked(f"#item-{first}")
     assert (page.input_value("[name=collected_by]"), page.input_value("[name=paid]")) == (
@@ -134,7 +134,7 @@ def test_what_is_ticked_and_typed_stays_when_a_boot_is_said_to_fit(desk: Hand, s
     assert page.evaluate("sessionStorage.length") == 0, "nothing of hers is left behind"
     desk.open(f"/pickup/{rowan.id}")
     assert not page.is_checked(f"#item-{first}")
-    assert button.inner_text() == "Handed over, $67 taken"
+    assert button.inner_text() == "Hand over and take $67"
 
 
 def test_what_is_wrong_far_down_a_page_is_brought_into_view(
@@ -165,7 +165,9 @@ def test_the_answer_is_copied_in_one_tap_and_is_what_a_text_says(desk: Hand, sto
     desk.tap("[data-copy]", opens=False)
     desk.page.get_by_text("Copied").wait_for()
     words = desk.page.inner_text("#words")
-    assert words.startswith("Hello Rowan, everything is ready for you at Quillmarsh Leather Bench")
+    assert words.startswith(
+        "Hi Rowan, this is Quillmarsh Leather Bench. Everything is ready for you"
+    )
     assert desk.page.evaluate("navigator.clipboard.readText()") == words
     href = desk.page.get_attribute("a[href^='sms:']", "href") or ""
     assert desk.page.evaluate("href => decodeURIComponent(href.split('body=')[1])", href) == words
@@ -177,7 +179,7 @@ def test_one_call_after_another_opens_by_itself_until_nobody_is_left(desk: Hand)
     called = []
     while "/call" in desk.page.url:
         called.append(desk.page.inner_text(".which .lead").split("\n")[0])
-        desk.tap("button:has-text('she knows')")
+        desk.tap("button:has-text('Told')")
     assert called[:2] == ["Rowan Iversholt", "Greta Solano"]
     assert desk.page.url == desk.address + "/"
     assert desk.page.get_by_text("Nobody is waiting for a call.").is_visible()

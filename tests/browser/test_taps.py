@@ -145,7 +145,7 @@ def test_pair_and_bag_go_over_the_counter_with_four_scans_and_two_taps(
         )
     hand.scans += 1  # her claim check leads to her number
     hand.open(f"/pickup/{job.ticket_id}")
-    hand.tap("button:has-text('both fit')")
+    hand.tap("button:has-text('Both fit')")
     for code in codes.values():
         hand.scan_here(code, button="[name=strike]")
     hand.tap("form[data-pickup] button.next")

@@ -56,7 +56,7 @@ def ticket_id(store: Store, tmp_path: Path, clock: Clock) -> int:
         store,
         act,
         job.ticket_id,
-        pickup.Handed(frozenset(things), act.at, "Marisol", preset="three-short-wears", hour=18),
+        pickup.Handover(frozenset(things), act.at, "Marisol", preset="three-short-wears", hour=18),
         shop.read(store),
     )
     clock.on(hours=9)
@@ -91,7 +91,7 @@ def test_the_countdown_goes_by_the_clock_though_the_phone_slept(hers: Pocket, li
     page = hers.page(link)
     page.clock.install()
     page.reload()
-    page.get_by_role("button", name="They are on: start").tap()
+    page.get_by_role("button", name="My boots are on: start the clock").tap()
     page.get_by_text("They come off at").wait_for()
     assert page.evaluate("window.awake") == 1
     page.clock.fast_forward("10:00")
@@ -109,7 +109,7 @@ def test_it_sounds_when_the_minutes_are_over(hers: Pocket, link: str) -> None:
     page = hers.page()
     page.clock.install()
     page.goto(hers.address + link)
-    page.get_by_role("button", name="They are on: start").tap()
+    page.get_by_role("button", name="My boots are on: start the clock").tap()
     assert page.evaluate("window.rung") == 0
     until(page, lambda: bool(page.evaluate("window.awake")))
     page.clock.fast_forward("30:01")
@@ -125,12 +125,12 @@ def test_worn_too_long_is_said_as_it_was(
     page = hers.page()
     page.clock.install(time=clock.now)
     page.goto(hers.address + link)
-    page.get_by_role("button", name="They are on: start").tap()
+    page.get_by_role("button", name="My boots are on: start the clock").tap()
     page.clock.fast_forward("42:00")
     until(page, lambda: page.input_value("[name=minutes]") == "42")
     clock.on(minutes=42)
     with page.expect_navigation():
-        page.get_by_role("button", name="I wore them").tap()
+        page.get_by_role("button", name="Save what I wore").tap()
     assert [minutes for minutes, _ in worn(store, ticket_id, clock)] == [42]
 
 
@@ -153,21 +153,21 @@ def test_her_page_reads_without_network_and_what_she_wore_arrives_later(
         "rgb(231, 225, 209)",
         "rgb(25, 23, 19)",
     )
-    page.get_by_text("I have worn them today").tap()
+    page.get_by_text("I wore them today").tap()
     page.fill("[name=minutes]", "30")
-    page.get_by_role("button", name="I wore them").tap()
-    page.get_by_text("Kept on this phone").wait_for()
+    page.get_by_role("button", name="Save what I wore").tap()
+    page.get_by_text("Saved on this phone").wait_for()
     assert worn(store, ticket_id, clock) == []
     page.reload()
-    page.get_by_text("I have worn them today").tap()
-    page.get_by_text("Kept on this phone").wait_for()
+    page.get_by_text("I wore them today").tap()
+    page.get_by_text("Saved on this phone").wait_for()
 
     _two_hours_pass(hers, page)
     ended = clock.now
     clock.on(hours=2)
     hers.context.set_offline(False)
     until(page, lambda: not hers.kept(page))
-    page.get_by_text("The shop has it.").wait_for()
+    page.get_by_text("The shop has your answer.").wait_for()
     ((minutes, started),) = worn(store, ticket_id, clock)
     assert minutes == 30
     assert started is not None

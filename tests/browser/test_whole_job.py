@@ -164,7 +164,7 @@ def test_the_whole_job_from_the_door_to_the_end_of_the_guarantee(
     )
     her_link = check_papers(counter, ticket_id, store)
     stranger = Phone(over_https(open_page, her_link), address)
-    assert "Waiting for the bench" in stranger.page.content()
+    assert "At the shop, next in line." in stranger.page.content()
 
     bench = Phone(over_https(open_page, address + "/sign-in"), address).sign_in("BE")
     a_round(
@@ -347,14 +347,14 @@ def bag_done(bench: Phone, item_id: int) -> None:
 
 def hand_over(counter: Phone, ticket_id: int, things: tuple[int, ...], store: Store) -> None:
     counter.go(f"/pickup/{ticket_id}")
-    assert "All here" in counter.page.content()
+    assert "Everything is ready." in counter.page.content()
     page = counter.page
-    counter.press("both fit")
+    counter.press("Both fit")
     for item_id in things:
         page.locator(f"#item-{item_id}").check(force=True)
     page.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
     page.fill("[name=evening]", "19:00")
-    counter.press("Handed over")
+    counter.press("Hand over")
     assert tickets.get(store, ticket_id).state == "out"
     assert {one.tried_on for one in items.of_ticket(store, ticket_id)} == {"fits", ""}
 
@@ -367,10 +367,10 @@ def her_calendar(stranger: Phone, link: str, store: Store, ticket_id: int, clock
     stranger.page.goto(link)
     stranger.look()
     assert "Today, wear your boots for 30 minutes" in stranger.page.content()
-    assert "The left boot grew" in stranger.page.content()
+    assert "Your left boot gave" in stranger.page.content()
     clock.on(minutes=30)
-    stranger.page.get_by_text("I have worn them today").tap()
-    stranger.press("I wore them")
+    stranger.page.get_by_text("I wore them today").tap()
+    stranger.press("Save what I wore")
     assert [one.state for one in wear_calendar.current(store, ticket_id, clock.now).plan.wears] == [
         "worn",
         "planned",
@@ -391,8 +391,8 @@ def comeback(counter: Phone, item_id: int, store: Store, clock: Clock) -> None:
     counter.page.wait_for_url("**/back")
     for name, value in {"said": "tight again", "boot": "14 1/2", "leg": "14 1/4"}.items():
         counter.page.fill(f"[name={name}]", value)
-    counter.press("Compare, and to the bench")
-    assert "The boot went back" in counter.page.content()
+    counter.press("Compare and send to the bench")
+    assert "The boot shrank back" in counter.page.content()
     row = store.rows("SELECT * FROM comebacks")[0]
     assert (row["under_guarantee"], row["answer"]) == (1, "boot back")
     assert items.get(store, item_id).state == "queued"

@@ -45,7 +45,7 @@ def test_the_letter_names_the_day_on_which_it_was_ready(store: Store, shelved):
     letter = documents_customer.notice(
         store, shop.read(store), shelved.ticket_id, TEN_O_CLOCK, page_press("/print.css", "")
     )
-    assert re.search(r"Since [^:]*\b17\b[^:]*:", letter.decode())
+    assert re.search(r"ready since [^.]*\b17\b[^.]*\.", letter.decode())
 
 
 def test_the_books_csv_says_both_days_by_the_shops_clock(store: Store, shelved):

@@ -31,7 +31,7 @@ TEXTS = {
     "whole_day_more": "Mírese la piel por la noche.",
     "guarantee": "Último día de la garantía",
     "guarantee_more": "Si la bota ha vuelto atrás, otra vez a la horma sin coste.",
-    "call": "Llame a",
+    "call": "Llame a Quillmarsh Leather Bench, 555 0142",
 }
 
 

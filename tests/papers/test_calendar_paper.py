@@ -54,7 +54,12 @@ def sheet_of(plan, **changes) -> CalendarSheet:
         begin, end = (
             moment.astimezone(zone).replace(tzinfo=None) for moment in (wear.began, wear.ended)
         )
-        words = f"Wear {wear.n}: {wear.minutes} minutes" if wear.n else "Worn once more"
+        steps = len(plan.rules.minutes)
+        words = (
+            f"Boots on for {wear.minutes} minutes ({wear.n} of {steps})"
+            if wear.n
+            else "Extra time in your boots"
+        )
         wears.append(
             WearLine(wear.n, begin, end, wear.actual_minutes or wear.minutes, wear.state, words)
         )
@@ -72,7 +77,7 @@ def sheet_of(plan, **changes) -> CalendarSheet:
         plan.first_whole_day,
         date(2027, 4, 25),
         TEXTS,
-        ("The left boot grew 9/16 in.",),
+        ("Your left boot gave 9/16 in.",),
     )
     return replace(sheet, **changes)
 
@@ -290,7 +295,15 @@ def test_the_lines_to_write_on_end_before_the_words_beside_them(reader, wears, l
     say = speech(language).say
     sheet = sheet_of(make_plan(PICKED_UP, "America/New_York", 22, 0, WearRules((120,) * wears)))
     named = tuple(
-        replace(one, words=say("Wear {n}: {minutes} minutes", n=one.n, minutes=one.minutes))
+        replace(
+            one,
+            words=say(
+                "Boots on for {length} ({n} of {steps})",
+                length=speech(language).minutes(one.minutes),
+                n=one.n,
+                steps=wears,
+            ),
+        )
         for one in sheet.wears
     )
     pdf = calendar_pdf(
@@ -318,8 +331,8 @@ def test_a_very_long_history_still_fits_a_page(reader):
     pdf = calendar_pdf(sheet_of(plan), paper="letter")
     text = reader.text(pdf)
     assert len(reader.read(pdf).pages) == 1
-    assert "Earlier days are left out here." in text
-    assert "Wear 3: 30 minutes" in text
+    assert "Earlier days are not shown here." in text
+    assert "Boots on for 30 minutes (3 of 3)" in text
     assert TEXTS["whole_day"] in text
 
 
@@ -330,8 +343,8 @@ def test_what_was_worn_and_what_was_moved_reads_without_colour(reader):
         plan, 1, PICKED_UP + timedelta(days=1, hours=7), 25, PICKED_UP + timedelta(days=1, hours=9)
     )
     text = reader.text(calendar_pdf(sheet_of(plan)))
-    assert "moved to the next day" in text
-    assert "worn 25 minutes, 6:00 PM" in text
+    assert "Moved to Saturday" in text
+    assert "You wore them 25 minutes, from 6:00 PM" in text
 
 
 def test_a_plan_called_off_promises_no_day(reader):
@@ -339,7 +352,7 @@ def test_a_plan_called_off_promises_no_day(reader):
     sheet = sheet_of(call_off(a_plan(), PICKED_UP + timedelta(hours=1)))
     assert sheet.withdrawn
     for text in (reader.text(calendar_pdf(sheet)), calendar_page(sheet).decode()):
-        assert "called off" in text
+        assert "Canceled" in text
         assert TEXTS["whole_day"] not in text
         assert TEXTS["ordinary"] not in text
 
@@ -381,8 +394,8 @@ def test_whole_rests_are_one_line():
     lines = day_lines(sheet_of(a_plan(WearRules((30, 30), 96, "start"))), in_english)
     rests = [line for line in lines if line.state == "rest"]
     assert [(line.weekday, line.date_words) for line in rests] == [
-        ("Sat–Mon", "25 April – 27 April"),
-        ("Wed–Fri", "29 April – 1 May"),
+        ("Sat–Mon", "Apr 25 – Apr 27"),
+        ("Wed–Fri", "Apr 29 – May 1"),
     ]
     assert density(lines) == "roomy"
 
@@ -401,7 +414,7 @@ def test_a_hostile_name_does_no_harm_to_page_or_paper(reader, hostile):
     )
     pdf = calendar_pdf(sheet)
     assert len(reader.read(pdf).pages) == 1
-    assert "Wear 6: 480 minutes" in reader.text(pdf)
+    assert "Boots on for 480 minutes (6 of 6)" in reader.text(pdf)
     html = calendar_page(sheet).decode()
     assert "49" not in re.sub(
         r"<(style|script)>.*?</\1>|data-[a-z]+=\"[^\"]*\"|<svg.*?</svg>|sha256-\S+",
@@ -438,7 +451,7 @@ def test_the_saved_file_speaks_spanish():
         sheet, lambda sentence, /, **values: "¿" + sentence.format(**values)
     ).decode()
     assert '<html lang="es">' in html
-    assert "24 de abril" in html
+    assert "24 abr" in html
     assert "18:00" in html
     assert "¿Why so short" in html
 
@@ -468,7 +481,9 @@ def test_the_saved_file_counts_today_even_if_the_phone_slept(chromium, tmp_path)
     off; opened again it still knows.
     """
     tab = opened(chromium, tmp_path, sheet_of(a_plan()), datetime(2026, 4, 25, 22, 5, tzinfo=UTC))
-    assert tab.locator("[aria-current=date] .title").inner_text() == "Wear 2: 30 minutes"
+    assert (
+        tab.locator("[aria-current=date] .title").inner_text() == "Boots on for 30 minutes (2 of 3)"
+    )
     assert tab.locator("[data-count]").inner_text() == "30:00"
     tab.click("button")
     tab.clock.run_for(65_000)

@@ -533,7 +533,7 @@ class ShopMachine(RuleBasedStateMachine):
         job = self.job(n)
         here = [boot for boot in job.boots if boot.state not in GONE]
         may = bool(here) and all(boot.state in ("shelved", "declined", "finished") for boot in here)
-        handed = pickup.Handed(
+        handed = pickup.Handover(
             frozenset(boot.id for boot in here), self.now, "Ada", paid, preset="three-short-wears"
         )
         if self.must(

@@ -79,7 +79,7 @@ def test_the_receipt_says_until_when_it_is_covered_and_by_what(
     act = Act(clock.now, 1)
     for item_id in (job.left, job.right, job.bag):
         catch_up(store, act, item_id, "shelved", StepInput(act.at))
-    handed = pickup.Handed(frozenset((job.left, job.right, job.bag)), act.at, "Marisol", 6000)
+    handed = pickup.Handover(frozenset((job.left, job.right, job.bag)), act.at, "Marisol", 6000)
     pickup.hand_over(store, act, job.ticket_id, handed, shop.read(store))
     printed = text(counter.get(f"/tickets/{job.ticket_id}/receipt.pdf"))
     for words in ("17 March 2027", "Marisol", "$90.00", "$60.00"):
@@ -95,16 +95,15 @@ def test_what_was_given_back_or_put_right_is_on_the_receipt_and_what_is_owed_fol
     act = Act(clock.now, 1)
     for item_id in (job.left, job.right, job.bag):
         catch_up(store, act, item_id, "shelved", StepInput(act.at))
-    handed = pickup.Handed(frozenset((job.left, job.right, job.bag)), act.at, "Marisol", 6000)
+    handed = pickup.Handover(frozenset((job.left, job.right, job.bag)), act.at, "Marisol", 6000)
     pickup.hand_over(store, act, job.ticket_id, handed, shop.read(store))
-    payments.write_down(
-        store, act, job.ticket_id, payments.Typed("refund", "20", "the bag's zip sticks")
-    )
-    payments.write_down(
-        store, act, job.ticket_id, payments.Typed("correction", "-5.50", "she gave 54.50")
-    )
+    here = shop.read(store)
+    refund = payments.Typed("refund", "20", "the bag's zip sticks")
+    payments.write_down(store, act, here, job.ticket_id, refund)
+    correction = payments.Typed("correction", "-5.50", "she gave 54.50")
+    payments.write_down(store, act, here, job.ticket_id, correction)
     printed = text(counter.get(f"/tickets/{job.ticket_id}/receipt.pdf"))
-    for words in ("Given back $20.00", "Correction -$5.50", "Still to pay $25.50"):
+    for words in ("Refund $20.00", "Correction -$5.50", "Balance $25.50"):
         assert words in " ".join(printed.split())
     assert "zip sticks" not in printed, "the reason is the shop's own"
 

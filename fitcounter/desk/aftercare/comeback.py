@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from fractions import Fraction
@@ -9,6 +10,8 @@ from fractions import Fraction
 from fitcounter.desk.aftercare import guarantee_term, wear_calendar
 from fitcounter.desk.aftercare.pickup_readings import ReadingAtPickup, at_pickup
 from fitcounter.desk.common.item_steps import StepInput, write_step
+from fitcounter.desk.common.item_words import name_of
+from fitcounter.desk.common.translation import marked, say
 from fitcounter.desk.measuring.sheet import read_length
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import Conflict
@@ -19,6 +22,32 @@ from fitcounter.fit.wear import guarantee
 from fitcounter.store import customers, items, outcomes, readings, tickets
 from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.records import Customer, Item, Ticket
+
+# What changed since pickup.
+FINDINGS: Mapping[guarantee.Change, str] = {
+    "boot back": marked("The boot shrank back. The round is free while the guarantee runs."),
+    "leg fuller": marked(
+        "The leg is bigger; the boot is the same. The guarantee does not cover that."
+    ),
+    "both": marked(
+        "The boot shrank back and the leg is bigger. The round is free while the guarantee runs,"
+        " but may not be enough."
+    ),
+    "neither": marked("No change: the difference is within what a tape can tell."),
+    "cannot tell": marked(
+        "The two boot measurements cannot be compared. Measure again the same way as at pickup."
+    ),
+}
+_BOOT = (
+    marked("The boot is {size} smaller than at pickup."),
+    marked("The boot is {size} larger than at pickup."),
+    marked("The boot is the same as at pickup."),
+)
+_LEG = (
+    marked("The leg is {size} bigger than when first measured."),
+    marked("The leg is {size} smaller than when first measured."),
+    marked("The leg is the same as when first measured."),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,8 +133,11 @@ def _handed_over(store: Store, item_id: int) -> Item:
     item = items.get(store, item_id)
     if not item_states.may(item.state, "come-back"):
         raise Conflict(
-            f"This is down as {item_states.WORDS[item.state]}, not as handed over. Look at its"
-            " page before you take it in."
+            say(
+                "{item} is not picked up yet (now: {state}). Check its page before you take it in.",
+                item=say(name_of(item)),
+                state=say(item_states.WORDS[item.state]),
+            )
         )
     return item
 
@@ -169,26 +201,23 @@ def _bench_detail(changes: dict[str, int | None]) -> dict[str, int]:
 
 
 def _answer(comparison: guarantee.Comeback | None, unit: str) -> str:
-    """'The boot went back. … The boot is 1/4 in smaller than at pickup.'"""
+    """What changed since pickup, and by how much, in sentences."""
     if comparison is None:
-        return guarantee.SENTENCES["cannot tell"]
-    return f"{comparison.sentence} {_differences(comparison, unit)}".strip()
-
-
-def _differences(comparison: guarantee.Comeback, unit: str) -> str:
-    """'The boot is 1/4 in smaller than at pickup, the leg is as when it was read.'"""
-    parts = []
+        return say(FINDINGS["cannot tell"])
+    sentences = [say(FINDINGS[comparison.change])]
+    if comparison.leg_fuller_mm is None:
+        sentences.append(say("The leg was not compared."))
     if comparison.boot_back_mm is not None:
-        size = _difference(comparison.boot_back_mm, unit, "smaller than", "larger than")
-        parts.append(f"the boot is {size} at pickup")
+        sentences.append(_difference(_BOOT, comparison.boot_back_mm, unit))
     if comparison.leg_fuller_mm is not None:
-        size = _difference(comparison.leg_fuller_mm, unit, "fuller than", "slimmer than")
-        parts.append(f"the leg is {size} when it was read")
-    words = ", ".join(parts)
-    return f"{words[0].upper()}{words[1:]}." if words else ""
+        sentences.append(_difference(_LEG, comparison.leg_fuller_mm, unit))
+    return " ".join(sentences)
 
 
-def _difference(length_mm: Fraction, unit: str, more: str, less: str) -> str:
-    """'1/4 in smaller than', or 'as' where a tape shows no difference."""
+def _difference(sentences: tuple[str, str, str], length_mm: Fraction, unit: str) -> str:
+    """sentences: for more, for less, and for where a tape shows no difference."""
+    more, less, same = sentences
     size = say_length(abs(length_mm), unit)
-    return "as" if size.startswith(("0 ", "0.0 ")) else f"{size} {less if length_mm < 0 else more}"
+    if size.startswith(("0 ", "0.0 ")):
+        return say(same)
+    return say(less if length_mm < 0 else more, size=size)

@@ -61,7 +61,7 @@ def sheet(store: Store, shop: Shop, token: str, now: datetime, language: str = "
         first_name=customer_page.first_name(customer),
         language=words.locale,
         zone=plan.zone,
-        # from the hash of the link: the same for the life of the ticket, and nothing about the customer
+        # from the hash of the link: the same for the life of the ticket, and says nothing
         uid_seed=hashlib.sha256(f"calendar {token}".encode()).hexdigest()[:20],
         sequence=_sequence(calendar, ticket, now),
         stamped_at=now.astimezone(UTC),

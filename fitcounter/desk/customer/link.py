@@ -54,7 +54,8 @@ def link_page(
     elif ticket.link_until is not None and ticket.link_until < utc_text(now):
         state = "over"
     address = link_of(store, ticket, base_url, data_dir) or "" if state == "open" else ""
-    code = qr_code.square(address, title=say("Code to scan for the customer’s page")) if address else ""
+    title = say("Code to scan for the customer’s page")
+    code = qr_code.square(address, title=title) if address else ""
     return LinkPage(ticket, customer, state, address, code, until, max(0, so_far - 1))
 
 

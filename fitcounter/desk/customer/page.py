@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, time
 
 from fitcounter.desk.aftercare import wear_calendar
+from fitcounter.desk.common.item_words import name_of
 from fitcounter.desk.common.links import link_hash
 from fitcounter.desk.common.translation import Speech, marked, say, speech
 from fitcounter.desk.customer import phrases
@@ -238,7 +239,7 @@ def _line(item: Item, ticket: Ticket, today: date, words: Speech) -> ThingLine:
         and item.state not in (*item_states.READY, *item_states.GONE)
     )
     return ThingLine(
-        words.say(phrases.name_of(item)),
+        words.say(name_of(item)),
         words.say(WHERE[item.state]),
         words.day(date.fromisoformat(day)) if expected and day else "",
     )

@@ -13,6 +13,7 @@ from datetime import time
 from babel.dates import get_day_names
 
 from fitcounter.desk.common import condition
+from fitcounter.desk.common.item_words import name_of
 from fitcounter.desk.common.translation import Speech, marked
 from fitcounter.desk.quote import consent
 from fitcounter.desk.shop import Shop
@@ -32,15 +33,6 @@ LINES = (
     marked("A panel for the left boot"),
     marked("A panel for the right boot"),
 )
-NAMES = {
-    ("boot", "left"): marked("Left boot"),
-    ("boot", "right"): marked("Right boot"),
-    ("shoe", None): marked("Shoes"),
-    ("bag", None): marked("Bag"),
-    ("belt", None): marked("Belt"),
-    ("glove", None): marked("Gloves"),
-    ("other", None): marked("Other work"),
-}
 PAID = {
     "deposit": marked("Deposit"),
     "payment": marked("Paid"),
@@ -90,12 +82,6 @@ def price_line(what: str, words: Speech) -> str:
     return words.say(sentence, n=several[1] if several else "") if sentence in LINES else what
 
 
-def name_of(item: Item) -> str:
-    """What a thing is called, in English: Left boot, Bag."""
-    usual = NAMES.get((item.kind, None), "Other work")
-    return NAMES.get((item.kind, item.side), usual)
-
-
 def item_lines(held: Sequence[Item], words: Speech) -> tuple[paper.ItemLine, ...]:
     """What was handed in: a pair is one line of two single things."""
     lines, pairs = [], set()
@@ -122,7 +108,7 @@ def _boots(both: Sequence[Item], words: Speech) -> str:
     own = both[0].description.strip()
     if len(both) == 2 and words.code == "en" and _KIND.search(own):
         return own
-    what = words.say("tall boots") if len(both) == 2 else words.say(NAMES["boot", both[0].side])
+    what = words.say("tall boots") if len(both) == 2 else words.say(name_of(both[0]))
     return f"{what}, {_KIND.sub('', own)}".removesuffix(", ")
 
 

@@ -133,7 +133,7 @@ def _hand_over(stage: Stage, job: PlayedJob, act: Act, data: dict[str, Any]) -> 
         shown.sums.due_minor,
         frozenset(item.id for item in shown.items if item.state not in GONE),
     )
-    handed = pickup.Handed(
+    handed = pickup.Handover(
         here, act.at, data["collected_by"], max(due, 0), preset="three-short-wears"
     )
     pickup.hand_over(stage.store, act, job.ticket_id, handed, stage.shop)

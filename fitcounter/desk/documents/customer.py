@@ -67,7 +67,7 @@ def receipt(
 
 
 def leg_card(store: Store, shop: Shop, ticket_id: int, made_by: Press) -> bytes:
-    """For the customer only: both legs at the heights measured, and what girth of shaft to look for.
+    """For the customer only: both legs at the heights measured, and the girth of shaft to look for.
 
     Raises NotFound when no leg was read.
     """

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from datetime import date, time, timedelta
 
 from fitcounter.desk.common import mail, money
+from fitcounter.desk.common.item_words import name_of
 from fitcounter.desk.common.translation import Speech, marked, say, say_later, speech
-from fitcounter.desk.customer.phrases import name_of
 from fitcounter.desk.front_desk.ticket_rows import TicketRow, ready_since
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput
@@ -78,7 +78,10 @@ def message(store: Store, row: TicketRow, shop: Shop) -> Message:
         ]
     else:
         sentences = [words.say("Hi {name}, this is {shop}.", name=name, shop=shop.name)]
-        sentences += _all_here(store, row, here, shop, words) if row.ready else _partly(row, here, words)
+        if row.ready:
+            sentences += _all_here(store, row, here, shop, words)
+        else:
+            sentences += _partly(row, here, words)
     if row.due_minor > 0:
         balance = money.say(row.due_minor, row.ticket.currency, shop.locale)
         sentences.append(words.say("The balance is {amount}.", amount=balance))
@@ -101,7 +104,8 @@ def _all_here(
         )
     else:
         news = words.say(
-            "We could not do the work. Your order is ready to pick up, no charge (ticket {number}).",
+            "We could not do the work. Your order is ready to pick up, no charge (ticket"
+            " {number}).",
             number=number,
         )
     closes = words.clock(time.fromisoformat(shop.closes_at))
@@ -137,10 +141,9 @@ def _ready(here: Sequence[Item], number: int, words: Speech) -> str:
         return words.say(READY.get((only.kind, only.side), usual), number=number)
     if len(boots) == 2 and not rest:
         return words.say(READY["boots", None], number=number)
-    names = (
-        [words.say("Both boots")] if len(boots) == 2 else [words.say(name_of(item)) for item in boots]
-    )
-    things = [*names, *(words.say(name_of(item)) for item in rest)]
+    things = [words.say(name_of(item)) for item in (*boots, *rest)]
+    if len(boots) == 2:
+        things[:2] = [words.say("Both boots")]
     return words.say(
         "Ready for you (ticket {number}): {things}.", number=number, things=words.listed(things)
     )

@@ -8,6 +8,8 @@ from zoneinfo import ZoneInfo
 
 from fitcounter.desk.common import money, wear_rules
 from fitcounter.desk.common.item_steps import StepInput, take_step, write_step
+from fitcounter.desk.common.item_words import name_of
+from fitcounter.desk.common.translation import say, spoken
 from fitcounter.desk.front_desk.ticket_rows import names
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, Conflict
@@ -37,11 +39,11 @@ class Pickup:
 
 
 @dataclass(frozen=True, slots=True)
-class Handed:
+class Handover:
     """What is said at the handing over. item_ids: those scanned or ticked. hour, minute: of the
-    first wears, on her clock.
+    first wears, on the shop's clock.
 
-    part: she takes what is here and comes again. preset: of the calendar, empty where no boot of
+    part: the rest is picked up later. preset: of the calendar, empty where no boot of
     the ticket was stretched.
     minutes: of each wear, empty for the usual ones.
     """
@@ -67,14 +69,19 @@ def look(store: Store, ticket_id: int) -> Pickup:
     for one in held:
         if one.state not in (*item_states.READY, *item_states.GONE):
             missing.setdefault(item_states.WORDS_OF_SEVERAL[one.state], []).append(one)
-    said = "; ".join(f"{names(group)} {where}" for where, group in missing.items())
+    not_ready = "; ".join(
+        say("{items} {state}", items=names(group), state=say(state))
+        for state, group in missing.items()
+    )
     is_ready = item_states.ready(one.state for one in held)
-    return Pickup(ticket, customers.get(store, ticket.customer_id), held, total, is_ready, said)
+    return Pickup(
+        ticket, customers.get(store, ticket.customer_id), held, total, is_ready, not_ready
+    )
 
 
 def name(item: Item) -> str:
-    """What the counter calls it: 'left boot', 'bag'."""
-    return f"{item.side} {item.kind}" if item.side else item.kind
+    """What the counter calls it: Left boot, Bag."""
+    return say(name_of(item))
 
 
 def try_on(store: Store, act: Act, item_id: int, how: str, said: StepInput) -> Written:
@@ -94,7 +101,7 @@ def try_on_all(store: Store, act: Act, ticket_id: int, how: str, said: StepInput
     def write() -> Written:
         waiting = [one for one in items.of_ticket(store, ticket_id) if to_try_on(one)]
         if not waiting:
-            raise Conflict("These are down as tried on already. Load the page again and look.")
+            raise Conflict(say("These boots are tried on already. Load the page again."))
         for one in waiting:
             write_step(store, act, one, step, tried)
         return Written(ticket_id, detail={"items": [one.id for one in waiting], **tried.detail})
@@ -107,7 +114,7 @@ def _tried(how: str, said: StepInput) -> tuple[str, StepInput]:
         return "back-on-tree", said
     if how not in ("fits", "snug"):
         raise BadInput(
-            "Pick how it sits: fits, snug but accepted, or back on the tree.",
+            say("Pick how the boot fits: fits, snug, or back on the tree."),
             typed=how,
             field="how",
         )
@@ -117,7 +124,7 @@ def _tried(how: str, said: StepInput) -> tuple[str, StepInput]:
 
 
 def begins_calendar(item: Item) -> bool:
-    """A stretched boot that is still here: with it her calendar begins.
+    """A stretched boot that is still here: with it the wearing-in calendar begins.
 
     One that goes back as it came wants none.
     """
@@ -129,9 +136,9 @@ def to_try_on(item: Item) -> bool:
     return item.work == "stretch" and item.state == "shelved" and not item.tried_on
 
 
-def hand_over(store: Store, act: Act, ticket_id: int, handed: Handed, shop: Shop) -> Written:
-    """Hands the named items over: a step for each, the payment, the guarantee and her calendar, all
-    in one transaction.
+def hand_over(store: Store, act: Act, ticket_id: int, handed: Handover, shop: Shop) -> Written:
+    """Hands the named items over: a step for each, the payment, the guarantee and the
+    wearing-in calendar, all in one transaction.
 
     Raises BadInput (nothing named, something on the ticket left out without saying so, no name),
     Conflict (already handed over).
@@ -158,63 +165,64 @@ def hand_over(store: Store, act: Act, ticket_id: int, handed: Handed, shop: Shop
         _leave(store, ticket, handed, shop, all_out, bool(stretched))
         if stretched and handed.preset:
             _begin_calendar(store, ticket, stretched, handed, shop)
-        words = (
-            "handed over; her calendar is on her link now"
-            if stretched and handed.preset
-            else "handed over"
-        )
         return Written(
             ticket_id,
-            words=words,
+            words=_now(ticket, going, all_out, bool(stretched and handed.preset)),
             detail={"items": sorted(handed.item_ids), "paid": handed.paid_minor, "all": all_out},
         )
 
     return store.once(act, "hand-over", write)
 
 
-def _going(ticket: Ticket, held: list[Item], handed: Handed) -> list[Item]:
+def _now(ticket: Ticket, going: list[Item], all_out: bool, begins: bool) -> str:
+    """What is true after handing over. begins: the wearing-in calendar does."""
+    if all_out:
+        sentence = say("Ticket {number} is picked up.", number=ticket.number)
+    else:
+        sentence = say("Picked up: {items}.", items=_listed(going))
+    if not begins:
+        return sentence
+    return f"{sentence} {say('The wearing-in calendar is on the customer’s page now.')}"
+
+
+def _listed(group: list[Item]) -> str:
+    return spoken().listed([name(item) for item in group])
+
+
+def _going(ticket: Ticket, held: list[Item], handed: Handover) -> list[Item]:
     """The items that leave now, checked against what is on the ticket and where it is."""
     going = [one for one in held if one.id in handed.item_ids]
     if not going:
-        raise BadInput("Scan or tick each thing that goes over the counter.", field="items")
+        raise BadInput(say("Scan or tick each item you hand over."), field="items")
     if any(one.state in item_states.GONE for one in going):
-        to = f" to {ticket.collected_by}" if ticket.collected_by else ""
         if all(one.state in item_states.GONE for one in held):
-            words = (
-                f"All of this is down as handed over already{to}. Nothing was written or taken a"
-                " second time."
-            )
             raise Conflict(
-                words,
-                theirs={"Collected by": ticket.collected_by or "nobody named"},
+                say("Everything is picked up already. Nothing was saved or charged again."),
+                theirs={say("Picked up by"): ticket.collected_by or say("no name saved")},
                 ticket_id=ticket.id,
             )
-        raise Conflict(
-            f"One of these is down as handed over already{to}. Look at what is still here."
-        )
+        raise Conflict(say("One of these is picked up already. Check what is still here."))
     left = [one for one in held if one not in going and one.state not in item_states.GONE]
     if left and not handed.part:
-        raise BadInput(
-            f"Not scanned: {', '.join(name(one) for one in left)}. Scan it, or tick that she comes"
-            " again for it.",
-            field="items",
+        words = say(
+            "Not ticked: {items}. Tick it, or tick “The rest will be picked up later”.",
+            items=_listed(left),
         )
+        raise BadInput(words, field="items")
     early = [one for one in going if not item_states.may(one.state, "hand-over")]
     if early and not handed.catch_up:
-        words = "; ".join(
-            f"the {name(one)} is down as {item_states.WORDS[one.state]}" for one in early
+        words = say(
+            "Not recorded as ready: {items}. Tick “Everything is ready”, or leave it here.",
+            items=_listed(early),
         )
-        raise BadInput(
-            f"{words[0].upper()}{words[1:]}. Tick that it is ready all the same, or leave it here.",
-            field="catch_up",
-        )
+        raise BadInput(words, field="catch_up")
     if not handed.collected_by:
-        raise BadInput("Type who collected them; the first name is enough.", field="collected_by")
+        raise BadInput(say("Type who picks up. A first name is enough."), field="collected_by")
     return going
 
 
 def _leave(
-    store: Store, ticket: Ticket, handed: Handed, shop: Shop, all_out: bool, stretched: bool
+    store: Store, ticket: Ticket, handed: Handover, shop: Shop, all_out: bool, stretched: bool
 ) -> None:
     """What the handing over changes on the ticket itself."""
     day = shop.today(handed.happened_at)
@@ -244,9 +252,9 @@ def _leave(
 
 
 def _begin_calendar(
-    store: Store, ticket: Ticket, stretched: list[Item], handed: Handed, shop: Shop
+    store: Store, ticket: Ticket, stretched: list[Item], handed: Handover, shop: Shop
 ) -> None:
-    """Her calendar from this pickup on.
+    """The wearing-in calendar from this pickup on.
 
     Off the tree counts from the last round's off of either boot.
     """
@@ -257,7 +265,7 @@ def _begin_calendar(
         for one in rounds.of_item(store, item.id)
         if one.off_at
     ]
-    # a boot on a shaper stands at its size until it is fetched
+    # a boot on a shaper stands at its size until it is picked up
     on_shaper = all(item.shaper for item in stretched)
     off = handed.happened_at if on_shaper or not offs else max(offs)
     plan = make_plan(

@@ -7,7 +7,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fitcounter.desk.assessment.job import measured
-from fitcounter.desk.common import condition, money
+from fitcounter.desk.common import condition, item_words, money
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.quote.offer import WAITING
 from fitcounter.desk.tickets import payments as tickets_payments
 from fitcounter.fit import item_states
@@ -33,10 +34,10 @@ class Entry:
 @dataclass(frozen=True, slots=True)
 class TicketPage:
     """to_measure, to_answer: fits that wait for the tape, for an answer. to_agree: something waits
-    for her yes.
+    for the customer's yes.
 
-    legs_read: a leg was read for one of its pairs. all_ready: all that is still here is ready.
-    takes_money: a sum may be written on it. initials: of who took what was paid, by their ids.
+    legs_read: a leg was measured for one of its pairs. all_ready: all that is still here is ready.
+    takes_money: a payment may be saved on it. initials: of who took what was paid, by their ids.
     """
 
     ticket: Ticket
@@ -88,15 +89,17 @@ def look(store: Store, ticket_id: int) -> TicketPage:
 
 
 def name_of(item: Item) -> str:
-    """Left boot, bag: what an item is called in a list."""
-    kind = item.kind if item.kind != "other" else item.description or "thing"
-    return f"{item.side} {kind}".capitalize() if item.side else kind.capitalize()
+    """Left boot, Bag: what an item is called in a list; other work by its own words."""
+    own = item.description.capitalize() if item.kind == "other" else ""
+    return own or say(item_words.name_of(item))
 
 
 def _entry(store: Store, item: Item) -> Entry:
     tag = tags.of_item(store, item.id)
     words = tuple(
-        condition.say(one.word) + (f", {one.place}" if one.place else "")
+        say("{finding}, {place}", finding=condition.say(one.word), place=one.place)
+        if one.place
+        else condition.say(one.word)
         for one in findings.of_item(store, item.id)
     )
     return Entry(

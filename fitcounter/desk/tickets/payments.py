@@ -1,4 +1,4 @@
-"""Sums beside agreeing and pickup: taken at the till, given back, put right.
+"""Payments beside agreeing and pickup: a payment, a refund, a correction.
 
 Each is a row of its own; none ever changes.
 """
@@ -10,14 +10,30 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from fitcounter.desk.common import money
+from fitcounter.desk.common.translation import marked, say, say_later
+from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, Conflict, OutOfOrder
 from fitcounter.store import bills, customers, tickets
 from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.records import Customer, Payment, PriceLine, Ticket
 
-# What a payment is called on the shop's pages; her papers have words of their own.
-SAID = {"deposit": "Deposit", "payment": "Taken", "refund": "Given back", "correction": "Put right"}
-KINDS = {"payment": "Taken at the till", "refund": "Given back", "correction": "Put right"}
+# What each entry is called on the shop's pages, and what there is to choose.
+SAID = {
+    "deposit": say_later("Deposit"),
+    "payment": say_later("Payment"),
+    "refund": say_later("Refund"),
+    "correction": say_later("Correction"),
+}
+KINDS = {
+    "payment": say_later("Take a payment"),
+    "refund": say_later("Give a refund"),
+    "correction": say_later("Correct an entry"),
+}
+_SAVED = {
+    "payment": marked("Payment saved. The balance is {amount}."),
+    "refund": marked("Refund saved. The balance is {amount}."),
+    "correction": marked("Correction saved. The balance is {amount}."),
+}
 NEEDS_PIN = ("refund", "correction")
 _AUDIT = {"payment": "money-taken", "refund": "money-given-back", "correction": "money-put-right"}
 MOST_MINOR = 100_000_000  # what a row of the file takes
@@ -53,12 +69,12 @@ def last_id(payments: Sequence[Payment]) -> int:
     return max((one.id for one in payments), default=0)
 
 
-def write_down(store: Store, act: Act, ticket_id: int, typed: Typed) -> Written:
-    """Adds the sum to the ticket.
+def write_down(store: Store, act: Act, shop: Shop, ticket_id: int, typed: Typed) -> Written:
+    """Adds the payment to the ticket.
 
-    Raises BadInput (no sum, no reason, more given back than was paid, a card's number), OutOfOrder
-    (nothing agreed yet, or the customer erased), Conflict (another sum was written since the page
-    was opened).
+    Raises BadInput (no amount, no reason, a refund of more than was paid, a card's number),
+    OutOfOrder (nothing agreed yet, or the customer erased), Conflict (another payment was saved
+    since the page was opened).
     """
 
     def write() -> Written:
@@ -67,27 +83,33 @@ def write_down(store: Store, act: Act, ticket_id: int, typed: Typed) -> Written:
         lines = bills.lines(store, ticket_id)
         if not takes_money(customers.get(store, ticket.customer_id), lines, payments):
             raise OutOfOrder(
-                "Nothing is agreed on this ticket, or the customer was erased: no money is written"
-                " on it."
+                say(
+                    "Nothing is agreed on this ticket, or the customer was erased. No payment can"
+                    " be saved."
+                )
             )
         if typed.seen not in (None, last_id(payments)):
             raise Conflict(
-                "Somebody else wrote a sum on this ticket meanwhile. Look at what is paid now"
-                " before you save yours."
+                say(
+                    "Someone saved a payment on this ticket meanwhile. Check what is paid now, then"
+                    " save yours."
+                )
             )
         amount = _amount(ticket, typed, money.sums(ticket, lines, payments).paid_minor)
         bills.pay(store, act, ticket_id, typed.what, amount, typed.why)
-        return Written(ticket_id, words=SAID[typed.what], detail={"amount": amount})
+        due = money.sums(ticket, lines, bills.payments(store, ticket_id)).due_minor
+        balance = money.say(due, ticket.currency, shop.locale)
+        words = say(_SAVED[typed.what], amount=balance)
+        return Written(ticket_id, words=words, detail={"amount": amount})
 
     if typed.what not in KINDS:
-        raise BadInput(
-            "Pick what it is: taken, given back or put right.", typed=typed.what, field="what"
-        )
+        words = say("Pick what it is: payment, refund or correction.")
+        raise BadInput(words, typed=typed.what, field="what")
     if typed.what in NEEDS_PIN and not typed.why:
-        raise BadInput("Type why, in a few words.", field="why")
+        raise BadInput(say("Type the reason in a few words."), field="why")
     if looks_like_card(typed.why):
         raise BadInput(
-            "This looks like a card's number, and none is kept here: say it without.",
+            say("This looks like a card number. Card numbers are not saved: type it without."),
             typed=typed.why,
             field="why",
         )
@@ -95,8 +117,8 @@ def write_down(store: Store, act: Act, ticket_id: int, typed: Typed) -> Written:
 
 
 def _amount(ticket: Ticket, typed: Typed, paid_minor: int) -> int:
-    """The typed sum in minor units of the ticket's currency; only what is put right may have a
-    minus. Raises BadInput.
+    """The typed amount in minor units of the ticket's currency; only a correction may have a minus.
+    Raises BadInput.
     """
     text, sign = typed.amount.strip(), 1
     if typed.what == "correction" and text[:1] in (*_MINUS, "+"):
@@ -104,18 +126,18 @@ def _amount(ticket: Ticket, typed: Typed, paid_minor: int) -> int:
     amount = sign * money.read_amount(text, ticket.currency, "amount")
     if not amount or abs(amount) > MOST_MINOR:
         words = (
-            "Type a sum larger than nothing, like 45."
+            say("Type an amount above zero, like 45.")
             if not amount
-            else "That sum is too large to be kept here. Type a smaller one."
+            else say("This amount is too large. Type a smaller one.")
         )
         raise BadInput(words, typed=typed.amount, field="amount")
     left = paid_minor + (-amount if typed.what == "refund" else amount)
     if left < 0:
         paid = money.plain(paid_minor, ticket.currency)
         words = (
-            f"Give back at most the {paid} that is paid."
+            say("Only {amount} is paid. Refund at most that.", amount=paid)
             if typed.what == "refund"
-            else f"Only {paid} is paid: take off at most that."
+            else say("Only {amount} is paid. Take off at most that.", amount=paid)
         )
         raise BadInput(words, typed=typed.amount, field="amount")
     return amount

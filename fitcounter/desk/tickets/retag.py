@@ -1,11 +1,12 @@
-"""A tag that is lost or torn, two that hung on the wrong things, and one that is struck off: the
-old code dies and says where it went.
+"""A tag that is lost or torn, two that hung on the wrong things, and one that is retired: the old
+code stops working and says where it went.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.tags.resolve import living_tag, tag_of
 from fitcounter.desk.tickets.page import name_of
 from fitcounter.errors import BadInput, Conflict, OutOfOrder
@@ -55,12 +56,15 @@ def other(store: Store, item: Item, typed: str) -> Tagged:
     tag = living_tag(store, typed)
     if tag.item_id is None:
         raise BadInput(
-            "That tag hangs on nothing. Scan the tag that is on the other thing.",
+            say("This tag is on nothing. Scan the tag on the other item."),
             typed=typed,
             field="code",
         )
     if tag.item_id == item.id:
-        raise BadInput("That is this one's own tag. Scan the other one.", typed=typed, field="code")
+        words = say(
+            "That is the tag of {item}. Scan the tag on the other item.", item=name_of(item)
+        )
+        raise BadInput(words, typed=typed, field="code")
     return look(store, tag.item_id)
 
 
@@ -76,12 +80,13 @@ def new_tag(store: Store, act: Act, item_id: int) -> Written:
             if old
             else tags.make(store, act, number, item.side, item_id)
         )
-        said = {"old": old.code if old else "", "new": tags.get(store, fresh_id).code}
-        words = (
-            f"{name_of(item)} {number} has a new tag: print it, hang it on, and throw the old one"
-            " away"
+        codes = {"old": old.code if old else "", "new": tags.get(store, fresh_id).code}
+        words = say(
+            "{item} {number} has a new tag. Print it, hang it on, and throw the old one away.",
+            item=name_of(item),
+            number=number,
         )
-        return Written(item.ticket_id, item_id, words=words, detail=said)
+        return Written(item.ticket_id, item_id, words=words, detail=codes)
 
     return store.once(act, "tag-replaced", write)
 
@@ -92,7 +97,7 @@ def swap(store: Store, act: Act, item_id: int, other_id: int) -> Written:
     Raises OutOfOrder where one has no tag.
     """
     if item_id == other_id:
-        raise Conflict("That is the same thing twice. Scan the tag of the other one.")
+        raise Conflict(say("That is the same item twice. Scan the tag on the other item."))
 
     def write() -> Written:
         here, there = items.get(store, item_id), items.get(store, other_id)
@@ -100,12 +105,14 @@ def swap(store: Store, act: Act, item_id: int, other_id: int) -> Written:
         fresh = [
             tags.get(store, tag_id).code for tag_id in tags.swap(store, act, first.id, second.id)
         ]
-        said = {"items": [here.id, there.id], "old": [first.code, second.code], "new": fresh}
-        words = (
-            f"{name_of(here)} and {name_of(there).lower()} have new tags: print both, hang them on,"
-            " and throw the old ones away"
+        codes = {"items": [here.id, there.id], "old": [first.code, second.code], "new": fresh}
+        words = say(
+            "New tags for {first} and {second}. Print both, hang them on, and throw the old ones"
+            " away.",
+            first=name_of(here),
+            second=name_of(there),
         )
-        return Written(here.ticket_id, item_id, words=words, detail=said)
+        return Written(here.ticket_id, item_id, words=words, detail=codes)
 
     return store.once(act, "tags-swapped", write)
 
@@ -119,10 +126,11 @@ def retire(store: Store, act: Act, code: str) -> Written:
     def write() -> Written:
         tag = tag_of(store, code)
         if tag.item_id is not None or tag.tree_id is not None:
-            raise Conflict("That tag hangs on something by now. Give that a new tag instead.")
+            raise Conflict(say("This tag is in use now. Give that item a new tag instead."))
         if tag.died_at is None:
             tags.retire(store, act, tag.id)
-        return Written(words=f"{show_code(tag.code)} is struck off", detail={"code": tag.code})
+        words = say("Tag {code} is retired. Throw it away.", code=show_code(tag.code))
+        return Written(words=words, detail={"code": tag.code})
 
     return store.once(act, "tag-struck", write)
 
@@ -130,5 +138,5 @@ def retire(store: Store, act: Act, code: str) -> Written:
 def _living(store: Store, item: Item) -> Tag:
     tag = tags.of_item(store, item.id)
     if tag is None:
-        raise OutOfOrder(f"{name_of(item)} has no tag. Give it one first.")
+        raise OutOfOrder(say("{item} has no tag. Give it a tag first.", item=name_of(item)))
     return tag

@@ -24,20 +24,6 @@ from fitcounter.fit.handbook.wearing import (
 TermUnit = Literal["years", "months", "days"]
 Change = Literal["boot back", "leg fuller", "both", "neither", "cannot tell"]
 
-SENTENCES: dict[Change, str] = {
-    "boot back": "The boot went back. While the guarantee runs, the hold is free.",
-    "leg fuller": "The leg is fuller, the boot is as it was. The guarantee does not cover that.",
-    "both": (
-        "Both: the boot went back and the leg is fuller. While the guarantee runs, the hold is"
-        " free; it may not be enough by itself."
-    ),
-    "neither": "Neither: what differs is within what two readings with a tape differ by.",
-    "cannot tell": (
-        "The two readings of the boot were taken in different ways. Read it again the way it was"
-        " read at pickup."
-    ),
-}
-
 
 @dataclass(frozen=True, slots=True)
 class Term:
@@ -88,17 +74,9 @@ class Comeback:
     leg_fuller_mm: Fraction | None
 
     @property
-    def free_hold(self) -> bool:
-        """Whether the guarantee, while it runs, gives a free hold."""
+    def free_round(self) -> bool:
+        """Whether the guarantee, while it runs, gives a free round."""
         return self.change in ("boot back", "both")
-
-    @property
-    def sentence(self) -> str:
-        """The finding in one sentence for the counter; it says so where the leg could not be
-        compared.
-        """
-        unread = " The leg was not compared." if self.leg_fuller_mm is None else ""
-        return SENTENCES[self.change] + unread
 
 
 def guarantee_end(pickup_day: date, term: Term) -> date | None:

@@ -67,7 +67,7 @@ def _done(ticket_id: int, do: Callable[[], Written]) -> Response | tuple[str, in
         raise  # a page of its own keeps what was picked
     except FitCounterError as error:
         return show(ticket_id, error), 422
-    flash(f"{words[0].upper()}{words[1:]}.")
+    flash(words)
     return redirect(url_for("counter.link", ticket_id=ticket_id), 303)
 
 

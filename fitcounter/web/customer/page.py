@@ -23,7 +23,15 @@ from werkzeug.wrappers import Response as AnyResponse
 from wtforms import HiddenField, RadioField
 
 from fitcounter.desk.aftercare import follow_ups, wear_calendar
-from fitcounter.desk.common.translation import languages, marked, say, say_later, speaking, speech, spoken
+from fitcounter.desk.common.translation import (
+    languages,
+    marked,
+    say,
+    say_later,
+    speaking,
+    speech,
+    spoken,
+)
 from fitcounter.desk.customer import calendar as customer_calendar
 from fitcounter.desk.customer import link as customer_link
 from fitcounter.desk.customer import page as customer_page

@@ -44,7 +44,7 @@ def retag_page(item_id: int) -> str | tuple[str, int] | Response:
 @allow(*STAFF)
 def new_tag(item_id: int) -> Response:
     """The old code dies; the new tag is printed from the page."""
-    flash(f"{retag.new_tag(store(), act(), item_id).words}.")
+    flash(retag.new_tag(store(), act(), item_id).words)
     return redirect(url_for(".retag_page", item_id=item_id), 303)
 
 
@@ -67,7 +67,7 @@ def swap_tags(item_id: int, other_id: int) -> Response:
             " ones.",
             field="confirmed",
         )
-    flash(f"{retag.swap(store(), act(), item_id, other_id).words}.")
+    flash(retag.swap(store(), act(), item_id, other_id).words)
     return redirect(url_for(".retag_page", item_id=item_id), 303)
 
 
@@ -75,5 +75,5 @@ def swap_tags(item_id: int, other_id: int) -> Response:
 @allow(*STAFF)
 def retire_tag(code: str) -> Response:
     """A free tag that was spoiled opens nothing any more."""
-    flash(f"{retag.retire(store(), act(), code).words}.")
+    flash(retag.retire(store(), act(), code).words)
     return redirect(url_for("papers.shelf"), 303)

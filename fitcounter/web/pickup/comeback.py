@@ -8,6 +8,8 @@ from flask import flash, g, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.aftercare import comeback
+from fitcounter.desk.common.translation import say_later
+from fitcounter.desk.front_desk import pickup
 from fitcounter.desk.intake import returning
 from fitcounter.errors import FitCounterError
 from fitcounter.web.access import act, allow, store, the_shop
@@ -24,19 +26,21 @@ def same_again(ticket_id: int) -> Response:
     return redirect(url_for("counter.measure", fit_id=written.row_id), 303)
 
 
-READ_AGAIN = "Read the boot again at its mark, the way it was read at pickup."
+READ_AGAIN = say_later("Measure the boot at its mark, the same way as at pickup.")
 
 
 class ComeBackForm(SavedForm):
-    said = LongText("What she says", most=500)
-    boot = TextField("The boot at the mark, read as at pickup", most=24, needed=READ_AGAIN)
-    leg = TextField("Her leg at the same height", most=24)
+    said = LongText(say_later("What the customer says"), most=500)
+    boot = TextField(
+        say_later("Boot at the mark, measured as at pickup"), most=24, needed=READ_AGAIN
+    )
+    leg = TextField(say_later("Leg at the same height"), most=24)
 
 
 @bp.route("/items/<int:item_id>/back", methods=["GET", "POST"])
 @allow("counter", "owner")
 def come_back(item_id: int) -> Response | tuple[str, int]:
-    """Two readings against pickup's, and whether the guarantee pays for the hold."""
+    """Two readings against pickup's, and whether the guarantee pays for the round."""
     form = ComeBackForm()
     shown = comeback.page(store(), the_shop(), item_id, g.now)
     if form.validate_on_submit():
@@ -48,6 +52,7 @@ def come_back(item_id: int) -> Response | tuple[str, int]:
             return redirect(url_for("items.item", item_id=item_id), 303)
         except FitCounterError as error:
             form.take(error)
-    return render_template("pickup/comeback.html", form=form, shown=shown), (
-        422 if form.is_submitted() else 200
+    page = render_template(
+        "pickup/comeback.html", form=form, shown=shown, thing=pickup.name(shown.item)
     )
+    return page, 422 if form.is_submitted() else 200

@@ -1,6 +1,4 @@
-"""Pickup: the claim check or a name, each thing struck off as it goes over the counter, one
-button.
-"""
+"""Pickup: the claim check or a name, each item ticked as it is handed over, one button."""
 
 from __future__ import annotations
 
@@ -14,6 +12,7 @@ from wtforms import BooleanField, SelectField, SelectMultipleField
 
 from fitcounter.desk.common import money
 from fitcounter.desk.common.item_steps import StepInput
+from fitcounter.desk.common.translation import say, say_later, speech, spoken
 from fitcounter.desk.common.wear_rules import read_minutes
 from fitcounter.desk.front_desk import pickup
 from fitcounter.desk.front_desk import today as front_desk_today
@@ -25,23 +24,25 @@ from fitcounter.web.forms import HourField, SavedForm, TextField
 bp = Blueprint("pickup", __name__)
 
 PRESET_WORDS = {
-    "three-short-wears": "Three short wears, then ordinary",
-    "growing": "Growing wears, a day between any two",
+    "three-short-wears": say_later("Three short times, then normal wear"),
+    "growing": say_later("Longer each time, with a day off in between"),
 }
 
 
 class HandOverForm(SavedForm):
     items = SelectMultipleField(
-        "What goes over the counter", coerce=int, choices=[], validate_choice=False
+        say_later("Hand over"), coerce=int, choices=[], validate_choice=False
     )
-    scan = TextField("Scan or type a tag", most=80)
-    collected_by = TextField("Who collects them", most=60)
-    paid = TextField("Taken at the till now", most=12)
-    part = BooleanField("She comes again for the rest")
-    catch_up = BooleanField("All of it is ready, though not all steps were saved")
-    preset = SelectField("Her calendar", choices=PRESET_WORDS, default="three-short-wears")
-    minutes = TextField("Minutes of each wear, where not the usual", most=120)
-    evening = HourField("When is she at home?")
+    scan = TextField(say_later("Scan or type a tag"), most=80)
+    collected_by = TextField(say_later("Picked up by"), most=60)
+    paid = TextField(say_later("Paid now"), most=12)
+    part = BooleanField(say_later("The rest will be picked up later"))
+    catch_up = BooleanField(say_later("Everything is ready (some steps were not recorded)"))
+    preset = SelectField(
+        say_later("Wearing-in calendar"), choices=PRESET_WORDS, default="three-short-wears"
+    )
+    minutes = TextField(say_later("Minutes each time, if not the usual"), most=120)
+    evening = HourField(say_later("What time suits the customer?"))
 
 
 @bp.get("/pickup", endpoint="pickup")
@@ -62,17 +63,20 @@ def ticket(ticket_id: int) -> Response | tuple[str, int]:
     if not form.is_submitted():
         _usual(form, shown)
     elif form.scan.data:
-        _strike(form, shown)
+        _tick(form, shown)
     elif form.validate():
         if _hand_over(form, shown):
             return redirect(url_for("counter.ticket", ticket_id=ticket_id), 303)
         shown = pickup.look(store(), ticket_id)
+    calendar = any(pickup.begins_calendar(item) for item in shown.items)
     page = render_template(
         "pickup/ticket.html",
         form=form,
         shown=shown,
+        name_of=pickup.name,
         to_try_on=[item for item in shown.items if pickup.to_try_on(item)],
-        calendar=any(pickup.begins_calendar(item) for item in shown.items),
+        calendar=calendar,
+        usual=_summary(form, shown, calendar=calendar),
     )
     return page, 422 if form.errors else 200
 
@@ -112,13 +116,13 @@ def _hand_over(form: HandOverForm, shown: pickup.Pickup) -> bool:
             raise
         form.take(error)
         return False
-    flash(f"{done.words.capitalize()}.")
+    flash(done.words)
     return True
 
 
 def _usual(form: HandOverForm, shown: pickup.Pickup) -> None:
-    """What is usual stands in the fields already: she collects them herself, pays what she owes, is
-    at home in the evening.
+    """What is usual stands in the fields already: the customer picks up, pays the balance, is at
+    home in the evening.
     """
     due = max(shown.sums.due_minor, 0)
     digits = get_currency_precision(shown.ticket.currency)
@@ -128,29 +132,44 @@ def _usual(form: HandOverForm, shown: pickup.Pickup) -> None:
     form.evening.data = time(the_shop().wear_hour)
 
 
-def _strike(form: HandOverForm, shown: pickup.Pickup) -> None:
-    """Adds the scanned item to the struck ones; a wrong tag is said, and strikes nothing."""
+def _summary(form: HandOverForm, shown: pickup.Pickup, *, calendar: bool) -> list[str]:
+    """Who picks up, pays what, and the hour of the calendar, as they stand in the fields."""
+    who = form.collected_by.data
+    facts = [say("Picked up by {name}", name=who) if who else say("Picked up by: no name yet")]
+    if form.paid.data:
+        due = max(shown.sums.due_minor, 0)
+        usual = money.say(due, shown.ticket.currency, the_shop().locale)
+        facts.append(say("Pays {amount}", amount=form.paid.data if form.is_submitted() else usual))
+    if calendar and form.evening.data:
+        hour = speech(spoken().code, the_shop().locale).clock(form.evening.data)
+        facts.append(say("Calendar at {time}", time=hour))
+    return facts
+
+
+def _tick(form: HandOverForm, shown: pickup.Pickup) -> None:
+    """Ticks the scanned item; a tag of another ticket is said, and ticks nothing."""
     try:
-        found = tags_resolve.scanned_boot(
-            store(), form.scan.data
-        )  # a tag, or the number with its side as it stands on the tag
-        if found.ticket_id != shown.ticket.id:
+        # a tag, or the number with its side as it stands on the tag
+        boot = tags_resolve.scanned_boot(store(), form.scan.data)
+        if boot.ticket_id != shown.ticket.id:
             form.scan.errors = [
-                f"That tag is on another job. This is number {shown.ticket.number}: put that boot"
-                " back."
+                say(
+                    "This tag is on another ticket. This is ticket {number}: put that item back.",
+                    number=shown.ticket.number,
+                )
             ]
             return
-        form.items.data = sorted({*(form.items.data or []), found.id})
+        form.items.data = sorted({*(form.items.data or []), boot.id})
         form.scan.data = ""
     except FitCounterError as error:
         form.scan.errors = [error.sentence]
 
 
-def _handed(form: HandOverForm, currency: str) -> pickup.Handed:
+def _handed(form: HandOverForm, currency: str) -> pickup.Handover:
     """currency: of the ticket, which may be older than the shop's choice. Raises BadInput."""
     shop = the_shop()
     at = form.evening.data
-    return pickup.Handed(
+    return pickup.Handover(
         item_ids=frozenset(form.items.data or []),
         happened_at=g.now,
         collected_by=form.collected_by.data,

@@ -48,7 +48,7 @@ def home(store: Store, job, act: Act):
         store,
         act,
         job.ticket_id,
-        pickup.Handed(things, act.at, "Marisol", preset="three-short-wears"),
+        pickup.Handover(things, act.at, "Marisol", preset="three-short-wears"),
         shop.read(store),
     )
     return job

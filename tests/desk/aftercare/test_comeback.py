@@ -23,9 +23,9 @@ def test_a_comeback_says_that_the_boot_went_back_and_is_covered(store: Store, ho
     clock.on(days=60)
     act = Act(clock.now)
     said = come_back(store, act, home.left, came(act, "14 1/4", "14 3/8"), shop.read(store))
-    assert said.words.startswith("The boot went back")
+    assert said.words.startswith("The boot shrank back")
     assert said.words.endswith(
-        "The boot is ¼ in smaller than at pickup, the leg is as when it was read."
+        "The boot is ¼ in smaller than at pickup. The leg is the same as when first measured."
     )
     row = store.rows("SELECT * FROM comebacks")[0]
     assert (row["boot_change_um"], row["leg_change_um"], row["under_guarantee"], row["answer"]) == (
@@ -41,10 +41,15 @@ def test_a_comeback_says_that_the_boot_went_back_and_is_covered(store: Store, ho
 
 def test_a_comeback_says_that_the_leg_is_fuller(store: Store, home, act: Act):
     said = come_back(store, act, home.left, came(act, "14 1/2", "14 3/4"), shop.read(store))
-    assert said.words.startswith("The leg is fuller")
+    assert said.words.startswith("The leg is bigger")
     assert said.words.endswith(
-        "The boot is as at pickup, the leg is ⅜ in fuller than when it was read."
+        "The boot is the same as at pickup. The leg is ⅜ in bigger than when first measured."
     )
+
+
+def test_a_comeback_without_a_leg_says_that_the_leg_was_not_compared(store: Store, home, act: Act):
+    said = come_back(store, act, home.left, came(act, "14 1/4"), shop.read(store))
+    assert "The leg was not compared. The boot is ¼ in smaller than at pickup." in said.words
 
 
 def test_a_comeback_after_the_last_day_is_not_covered(store: Store, home, clock: Clock):

@@ -13,7 +13,6 @@ from support.paths import CHECKOUT
 from fitcounter.desk.common import translation
 from fitcounter.desk.customer import phrases
 
-
 CODE = (
     "desk/aftercare/follow_ups.py",
     "desk/customer/*.py",
@@ -28,7 +27,17 @@ CODE = (
     "papers/saved_page.py",
     "web/customer/*.py",
 )
-PAPERS = ("_base", "_parts", "calendar", "claim", "consent", "leg_card", "notice", "receipt", "saved")
+PAPERS = (
+    "_base",
+    "_parts",
+    "calendar",
+    "claim",
+    "consent",
+    "leg_card",
+    "notice",
+    "receipt",
+    "saved",
+)
 
 
 def sentences() -> set[str]:

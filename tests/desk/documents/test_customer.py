@@ -52,7 +52,7 @@ def test_a_letter_counts_from_the_shops_own_day(store: Store, choices: Shop, job
     """
     for item_id in (job.left, job.right, job.bag):
         catch_up(store, Act(EVENING, 1), item_id, "shelved", StepInput(EVENING))
-    assert "Since 17 March 2026" in notice(store, choices, job.ticket_id, EVENING)
+    assert "ready since March 17, 2026" in notice(store, choices, job.ticket_id, EVENING)
 
 
 def test_a_letter_asks_for_nothing_that_she_has_fetched(
@@ -68,11 +68,11 @@ def test_a_letter_asks_for_nothing_that_she_has_fetched(
         store,
         Act(later, 1),
         job.ticket_id,
-        pickup.Handed(frozenset((job.bag,)), later, "Marisol", part=True),
+        pickup.Handover(frozenset((job.bag,)), later, "Marisol", part=True),
         choices,
     )
     said = notice(store, choices, job.ticket_id, clock.on(days=1))
-    assert "Since 17 March 2026" in said
+    assert "ready since March 17, 2026" in said
     assert "bag" not in said
     assert "2 in all" in said
 
@@ -95,7 +95,7 @@ def test_what_is_next_is_not_said_of_what_is_gone(
 ) -> None:
     """The bag was fetched before the boots: nobody has to do anything with it any more."""
     catch_up(store, Act(clock.now, 1), job.bag, "shelved", StepInput(clock.now))
-    handed = pickup.Handed(frozenset((job.bag,)), clock.now, "Marisol", part=True)
+    handed = pickup.Handover(frozenset((job.bag,)), clock.now, "Marisol", part=True)
     pickup.hand_over(store, Act(clock.now, 1), job.ticket_id, handed, choices)
     (row,) = documents_shop.evening(store, choices, clock.now).jobs
     assert row.next_step == "Prepared"

@@ -17,9 +17,9 @@ from fitcounter.store.database import Act, Store
 
 
 @pytest.fixture
-def handed(shelved, act: Act) -> pickup.Handed:
+def handed(shelved, act: Act) -> pickup.Handover:
     things = frozenset((shelved.left, shelved.right, shelved.bag))
-    return pickup.Handed(things, act.at, "Marisol", 6000, preset="three-short-wears", hour=18)
+    return pickup.Handover(things, act.at, "Marisol", 6000, preset="three-short-wears", hour=18)
 
 
 def test_the_counter_sees_that_all_is_here_and_what_is_owed(store: Store, shelved):
@@ -86,13 +86,13 @@ def test_she_may_take_the_boots_and_come_again_for_the_bag(store: Store, shelved
     assert (ticket.state, ticket.come_twice) == ("open", 1)
     assert items.get(store, shelved.bag).state == "shelved"
 
-    bag = pickup.Handed(frozenset((shelved.bag,)), act.at, "Marisol")
+    bag = pickup.Handover(frozenset((shelved.bag,)), act.at, "Marisol")
     pickup.hand_over(store, act, shelved.ticket_id, bag, shop.read(store))
     assert tickets.get(store, shelved.ticket_id).state == "out"
 
 
 def test_what_is_not_ready_goes_only_when_that_is_said(store: Store, job, act: Act):
-    everything = pickup.Handed(frozenset((job.left, job.right, job.bag)), act.at, "Marisol")
+    everything = pickup.Handover(frozenset((job.left, job.right, job.bag)), act.at, "Marisol")
     with pytest.raises(BadInput, match="waiting for the bench"):
         pickup.hand_over(store, act, job.ticket_id, everything, shop.read(store))
     pickup.hand_over(
@@ -120,7 +120,7 @@ def test_tried_on_it_fits_is_snug_or_goes_back(store: Store, shelved, act: Act):
 
 
 def test_a_bag_alone_has_no_calendar_and_no_guarantee(store: Store, shelved, act: Act):
-    bag = pickup.Handed(
+    bag = pickup.Handover(
         frozenset((shelved.bag,)), act.at, "Marisol", preset="three-short-wears", part=True
     )
     pickup.hand_over(store, act, shelved.ticket_id, bag, shop.read(store))

@@ -108,7 +108,7 @@ def test_not_today_for_a_wear_that_is_not_to_come_is_out_of_order(plan, n):
     with pytest.raises(OutOfOrder) as refused:
         not_today(worn(plan, 1, 1), n, at(2, 12))
     assert (refused.value.field, refused.value.typed) == ("n", str(n))
-    assert refused.value.sentence == "That wear is not one of those to come."
+    assert refused.value.sentence == "Today’s plan has changed. Load the page again."
 
 
 def test_a_wear_told_late_takes_back_the_missed_of_its_day(plan):

@@ -168,14 +168,14 @@ def test_a_wear_right_before_or_after_another_does_not_overlap(plan, hour, minut
     [
         (4, at(1, 18), 30, "n", "4", "Give a wear between 1 and 3."),
         (-1, at(1, 18), 30, "n", "-1", "Give a wear between 1 and 3."),
-        (1, at(1, 18), 0, "minutes", "0", "Give the minutes they were on, between 1 and 1440."),
+        (1, at(1, 18), 0, "minutes", "0", "Type the minutes, between 1 and 1440."),
         (
             1,
             at(1, 18),
             1441,
             "minutes",
             "1441",
-            "Give the minutes they were on, between 1 and 1440.",
+            "Type the minutes, between 1 and 1440.",
         ),
         (
             1,
@@ -183,7 +183,7 @@ def test_a_wear_right_before_or_after_another_does_not_overlap(plan, hour, minut
             30,
             "started",
             "2026-06-05T10:01:00+00:00",
-            "That is still to come. Give the time they were put on.",
+            "That time has not come yet. Type when you put them on.",
         ),
         (
             1,
@@ -191,7 +191,7 @@ def test_a_wear_right_before_or_after_another_does_not_overlap(plan, hour, minut
             30,
             "started",
             "2026-06-01T07:59:00+00:00",
-            "That is before they were fetched. Give the time they were put on.",
+            "That is before you picked up your boots. Type when you put them on.",
         ),
     ],
 )

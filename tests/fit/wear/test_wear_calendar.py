@@ -141,9 +141,7 @@ def test_boots_cannot_come_off_the_tree_after_they_were_fetched():
         "off_tree_at",
         "2026-06-01T08:01:00+00:00",
     )
-    assert (
-        refused.value.sentence == "They came off the tree before they were fetched. Give that time."
-    )
+    assert refused.value.sentence == "The boots came off the tree before pickup. Type that time."
     assert make_plan(at(1, 10), MADRID, 18, 0, THREE, at(1, 10)).off_tree_at == at(1, 10)
 
 

@@ -58,7 +58,7 @@ def test_a_part_is_called_about_once_she_agreed_to_come_twice_and_the_words_say_
         "this is ready: Both boots. The rest should be ready on Thursday 19 March. Come once or"
         " twice" in page
     )
-    assert "You owe $60.00." in page
+    assert "The balance is $60.00." in page
 
 
 def test_what_comes_onto_the_shelf_after_a_call_is_called_about_again(
@@ -72,7 +72,7 @@ def test_what_comes_onto_the_shelf_after_a_call_is_called_about_again(
     catch_up(store, Act(clock.now, 1), job.bag, "shelved", StepInput(clock.now))
     counter.sign_in()
     assert waits_for_a_call(counter)
-    assert "everything is ready" in counter.get(f"/tickets/{job.ticket_id}/call").text
+    assert "Everything is ready" in counter.get(f"/tickets/{job.ticket_id}/call").text
 
 
 def test_nothing_on_the_shelf_is_nothing_to_come_for(counter: Counter, store: Store, clock: Clock):
@@ -91,7 +91,8 @@ def test_she_reads_it_in_her_language(counter: Counter, store: Store, job: Job):
         store.change("customers", tickets.get(store, job.ticket_id).customer_id, language="es")
     page = unescape(counter.get(f"/tickets/{job.ticket_id}/call").text)
     assert (
-        "ya está listo: Las dos botas. El resto debería estar listo el jueves 19 de marzo." in page
+        "Tus botas ya están listas (número 1). ¿Vienes ya o prefieres recogerlo todo junto el"
+        " jue, 19 mar?" in page
     )
     assert "sms:+15550100142?&body=Hola%2C%20Marisol" in page
 
@@ -106,8 +107,8 @@ def test_the_words_stand_by_themselves_to_be_copied_and_are_those_of_the_text(
     )
     assert (
         words
-        == "Hello Marisol, everything is ready for you at Quillmarsh Leather Bench, number 1. We"
-        " are open until 18:00. You owe $60.00."
+        == "Hi Marisol, this is Quillmarsh Leather Bench. Everything is ready for you (ticket 1). "
+        "We are open until 6:00 PM. The balance is $60.00."
     )
     assert 'data-copy="words"' in page
     assert "Both boots here, shelf C2; bag here." in page
@@ -191,19 +192,19 @@ def test_what_goes_back_undone_is_not_called_ready_for_her(store: Store, clock: 
         store, ticket_rows.row_of(store, ticket, here, date(2026, 3, 17)), here
     ).words
     assert words.startswith(
-        f"Hello Marisol, what you left at {here.name}, number 1, is ready to go back as it came."
+        f"Hi Marisol, this is {here.name}. We could not do the work. Your order is ready to pick up"
     )
     with store.write_tx():
         store.db.execute("UPDATE customers SET language = 'es'")
     spanish = front_desk_calls.message(
         store, ticket_rows.row_of(store, ticket, here, date(2026, 3, 17)), here
     ).words
-    assert "está listo para volver contigo como vino" in spanish
+    assert "No hemos podido hacer el trabajo. Ya puedes recoger tu encargo" in spanish
     with store.write_tx():
         store.db.execute("UPDATE customers SET language = 'en'")
         store.change("items", made.bag, state="shelved")
     assert (
-        "everything is ready"
+        "Everything is ready"
         in front_desk_calls.message(
             store, ticket_rows.row_of(store, ticket, here, date(2026, 3, 17)), here
         ).words

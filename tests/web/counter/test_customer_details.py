@@ -81,7 +81,7 @@ def test_the_ticket_leads_to_the_form_and_all_five_are_put_right(
         "note": now.note,
     } == RIGHT
     assert (now.phone_last4, now.version) == ("0177", 2)
-    assert "Her details are saved." in counter.get(answer.location).text
+    assert "details are saved." in counter.get(answer.location).text
 
 
 @pytest.mark.parametrize(

@@ -43,17 +43,17 @@ def sums(store: Store, job: Job) -> money.Sums:
 @pytest.mark.parametrize(
     ("typed", "paid_minor", "words"),
     [
-        ({"what": "payment", "amount": "25.50"}, 5550, "Taken, Tue 17 Mar, CO"),
-        (BACK, 1000, "Given back, Tue 17 Mar, CO"),
+        ({"what": "payment", "amount": "25.50"}, 5550, "Payment, Tue 17 Mar, CO"),
+        (BACK, 1000, "Refund, Tue 17 Mar, CO"),
         (
             {"what": "correction", "amount": "-5.50", "why": "typed 30, was 24.50"},
             2450,
-            "Put right, Tue 17 Mar, CO",
+            "Correction, Tue 17 Mar, CO",
         ),
         (
             {"what": "correction", "amount": "+ 10", "why": "she gave 40"},
             4000,
-            "Put right, Tue 17 Mar, CO",
+            "Correction, Tue 17 Mar, CO",
         ),
     ],
 )

@@ -83,7 +83,8 @@ def test_a_call_is_offered_only_when_all_is_here_and_leaves_the_list_when_made(
 
     page = counter.get(f"/tickets/{shelved.ticket_id}/call").text
     assert (
-        "Hello Marisol, everything is ready for you at Quillmarsh Leather Bench, number 1." in page
+        "Hi Marisol, this is Quillmarsh Leather Bench. Everything is ready for you (ticket 1)."
+        in page
     )
     assert 'href="tel:+15550100142"' in page
     counter.post(f"/tickets/{shelved.ticket_id}/call", how="no-answer")
@@ -128,7 +129,7 @@ def test_what_was_fetched_today_is_on_its_list_and_gone_tomorrow(
     counter: Counter, store: Store, shelved: Job, clock: Clock
 ):
     things = frozenset((shelved.left, shelved.right, shelved.bag))
-    handed = pickup.Handed(things, clock.now, "Marisol", catch_up=True)
+    handed = pickup.Handover(things, clock.now, "Marisol", catch_up=True)
     pickup.hand_over(store, Act(clock.now, 1), shelved.ticket_id, handed, shop.read(store))
     assert "Okafor-Lind" in section(counter.get("/").text, "Fetched today")
     clock.on(days=1)

@@ -1,5 +1,5 @@
-"""Her page: the right thing at the right time, nothing private, and every form keeps what she
-typed.
+"""The customer's page: the right thing at the right time, nothing private, and every form keeps
+what was typed.
 """
 
 from __future__ import annotations
@@ -49,7 +49,7 @@ def home(store: Store, job: Job, token: str, clock: Clock) -> str:
     things = (job.left, job.right, job.bag)
     for item_id in things:
         catch_up(store, act, item_id, "shelved", StepInput(act.at))
-    handed = pickup.Handed(
+    handed = pickup.Handover(
         frozenset(things), act.at, "Marisol", preset="three-short-wears", hour=18
     )
     pickup.hand_over(store, act, job.ticket_id, handed, shop.read(store))
@@ -63,14 +63,14 @@ def test_before_pickup_she_reads_where_each_thing_is_and_when_it_is_expected(
         store.change("tickets", job.ticket_id, promise_day="2026-04-14")
     page = stranger.get(f"/c/{token}").text
     assert "Marisol, your boots" in page
-    assert page.count("Waiting for the bench") == 3
-    assert "We expect all of it on Tuesday 14 April." in page
+    assert page.count("At the shop, next in line.") == 3
+    assert "Everything should be ready on Tue, Apr 14." in page
     with store.write_tx():
         store.change("items", job.bag, promised_day="2026-04-02")
     page = stranger.get(f"/c/{token}").text
-    assert "We expect all of it on Tuesday 14 April." in page
-    assert page.count("Expected ") == 1
-    assert "Expected Thursday 2 April." in page
+    assert "Everything should be ready on Tue, Apr 14." in page
+    assert page.count(" Ready ") == 1
+    assert "Ready Thu, Apr 2." in page
 
 
 def test_nothing_on_it_is_private_and_no_other_site_learns_the_address(
@@ -85,7 +85,7 @@ def test_nothing_on_it_is_private_and_no_other_site_learns_the_address(
 
 
 def test_after_pickup_it_says_when_the_first_wear_is(stranger: Counter, home: str, clock: Clock):
-    assert "Let them rest until Tuesday 17 March, 6:00 PM" in stranger.get(f"/c/{home}").text
+    assert "Let your boots rest until Tue, Mar 17, 6:00 PM." in stranger.get(f"/c/{home}").text
     clock.on(hours=9)
     assert "Today, wear your boots for 30 minutes" in stranger.get(f"/c/{home}").text
 
@@ -107,7 +107,7 @@ def test_what_she_wore_is_kept_and_the_next_wear_waits_a_day(
         ("worn", 30),
         ("planned", None),
     ]
-    assert "worn 30 minutes" in stranger.get(f"/c/{home}").text
+    assert "You wore them 30 minutes" in stranger.get(f"/c/{home}").text
 
 
 def test_a_slip_in_the_minutes_is_said_and_kept(
@@ -117,7 +117,7 @@ def test_a_slip_in_the_minutes_is_said_and_kept(
     stranger.get(f"/c/{home}")
     answer = stranger.post(f"/c/{home}/wear", n="1", minutes="half an hour", put_on="18:05")
     assert answer.status_code == 422
-    assert "Type the minutes in figures" in answer.text
+    assert "Type the minutes as a number" in answer.text
     assert 'value="half an hour"' in answer.text
     assert 'value="18:05"' in answer.text
     assert wear_calendar.current(store, job.ticket_id, clock.now).plan.wears[0].state == "planned"
@@ -127,7 +127,7 @@ def test_not_today_moves_everything_by_a_day(stranger: Counter, home: str, clock
     clock.on(hours=9)
     stranger.get(f"/c/{home}")
     assert stranger.post(f"/c/{home}/not-today", n="1").status_code == 303
-    assert "Let them rest until Wednesday 18 March" in stranger.get(f"/c/{home}").text
+    assert "Let your boots rest until Wed, Mar 18" in stranger.get(f"/c/{home}").text
 
 
 def test_she_chooses_the_hour_she_is_at_home(stranger: Counter, home: str):
@@ -165,7 +165,7 @@ def test_until_the_shop_has_answered_her_page_says_to_leave_them_off(
     assert stranger.post(f"/c/{home}/not-right", spot="left-ankle").status_code == 303
     stranger.get(f"/c/{home}")
     page = stranger.get(f"/c/{home}").text
-    assert "Leave the boots off until the shop has called you." in page
+    assert "Leave your boots off until the shop calls you." in page
     assert "Today, wear your boots" not in page
     assert "data-minutes" not in page, "no button that counts the minutes"
     assert 'name="minutes"' in page
@@ -182,12 +182,38 @@ def test_in_spanish_when_she_chooses_it_and_it_stays_so(stranger: Counter, home:
     assert "tus botas" in stranger.get(f"/c/{home}").text
 
 
+@pytest.mark.parametrize(
+    ("phone", "written", "spoken"),
+    [
+        ("es-MX,es;q=0.9,en;q=0.8", "en", "es"),
+        ("fr-FR,fr", "en", "en"),
+        ("en-US", "es", "es"),
+        ("", "en", "en"),
+    ],
+)
+def test_the_first_page_speaks_the_phones_language_where_the_shop_wrote_down_no_other(
+    stranger: Counter, store: Store, home: str, phone: str, written: str, spoken: str
+):
+    with store.write_tx():
+        store.db.execute("UPDATE customers SET language = ?", [written])
+    answer = stranger.client.get(f"/c/{home}", headers={"Accept-Language": phone})
+    assert f'<html lang="{spoken}">' in answer.text
+
+
+def test_what_is_wrong_is_said_in_the_language_of_the_page(stranger: Counter, home: str):
+    stranger.get(f"/c/{home}?language=es")
+    assert "Basta una palabra." in stranger.post(f"/c/{home}/not-right").text
+    early = stranger.post(f"/c/{home}/wear", n="1", minutes="30", put_on="08:00").text
+    assert "Eso es antes de recoger las botas." in early
+    assert "Este enlace no funciona." in stranger.get("/c/" + "A" * 22).text
+
+
 def test_her_phones_calendar_has_one_event_a_wear(stranger: Counter, home: str):
     answer = stranger.get(f"/c/{home}/calendar.ics")
     assert answer.mimetype == "text/calendar"
     events = Calendar.from_ical(answer.data).walk("VEVENT")
     assert [str(one["summary"]) for one in events][:3] == [
-        f"Wear {n}: 30 minutes" for n in (1, 2, 3)
+        f"Boots on for 30 minutes ({n} of 3)" for n in (1, 2, 3)
     ]
 
 
@@ -226,7 +252,7 @@ def test_the_page_to_save_and_the_paper_have_the_same_days(stranger: Counter, ho
     assert (saved.mimetype, paper.mimetype) == ("text/html", "application/pdf")
     assert "attachment" in saved.headers["Content-Disposition"]
     printed = " ".join(page.extract_text() for page in PdfReader(io.BytesIO(paper.data)).pages)
-    for day in ("17 March", "18 March", "19 March", "20 March"):
+    for day in ("Mar 17", "Mar 18", "Mar 19", "Mar 20"):
         assert day in saved.text
         assert day in printed
     assert stranger.get(f"/c/{home}/calendar.doc").status_code == 404
@@ -253,7 +279,7 @@ def test_every_place_on_either_drawn_boot_is_a_choice_with_words(
     assert told == [("right", "calf", ""), (None, "", "both press"), (None, "", "odd")]
     empty = stranger.post(f"/c/{home}/not-right", spot="")
     assert empty.status_code == 422
-    assert "one word is enough" in empty.text
+    assert "One word is enough" in empty.text
 
 
 def test_boots_that_are_back_have_no_calendar_and_her_phone_takes_the_wears_out(
@@ -265,8 +291,8 @@ def test_boots_that_are_back_have_no_calendar_and_her_phone_takes_the_wears_out(
         typed = comeback.ComebackInput(clock.now, "tight", "15", "", "in")
         comeback.come_back(store, Act(clock.now, 1), item_id, typed, shop.read(store))
     page = stranger.get(f"/c/{home}").text
-    assert "Waiting for the bench" in page
-    assert "They are worn in" not in page
+    assert "At the shop, next in line." in page
+    assert "are worn in" not in page
     assert "wear your boots" not in page
     after = Calendar.from_ical(stranger.get(f"/c/{home}/calendar.ics").data)
     old = {str(one["uid"]): one for one in before.walk("VEVENT")}
@@ -302,7 +328,7 @@ def test_a_second_pickup_never_has_a_lower_number_than_her_phone_holds(
     )
     before = sequences()
     catch_up(store, Act(clock.now, 1), job.left, "shelved", StepInput(clock.on(days=10)))
-    handed = pickup.Handed(
+    handed = pickup.Handover(
         frozenset({job.left}), clock.now, "Marisol", preset="three-short-wears", hour=18
     )
     pickup.hand_over(store, Act(clock.now, 1), job.ticket_id, handed, shop.read(store))

@@ -75,12 +75,12 @@ def test_the_claim_check_is_in_spanish(counter: Counter, job: Job):
     language, words = read(counter.get(f"/tickets/{job.ticket_id}/claim.pdf"))
     assert language == "es"
     for part in (
-        "Resguardo",
+        "Comprobante",
         "Tu número",
         "botas altas",
         "Ensanchar el par, hasta 2 veces",
         "Gift wrap {for} her",
-        "de martes a sábado",
+        "De martes a sábado",
     ):
         assert part in words
 
@@ -90,7 +90,7 @@ def test_the_consent_is_in_spanish_with_the_words_that_were_signed(counter: Coun
     assert language == "es"
     assert "Podemos ensanchar las botas, no alargarlas." in words
     assert "cremallera gastada o dura" in words
-    assert "Lo firmaste en inglés." in words
+    assert "Firmaste este texto en inglés:" in words
     assert "We can make boots wider, not longer." in words
 
 
@@ -101,7 +101,7 @@ def test_the_leg_card_and_the_letter_are_in_spanish(counter: Counter, job: Job):
     assert "la pierna desnuda" in words
     language, words = read(counter.get(f"/tickets/{job.ticket_id}/notice.pdf"))
     assert language == "es"
-    assert "Tus cosas están listas y te esperan" in words
+    assert "Tus cosas están listas para recoger" in words
 
 
 def test_the_receipt_is_in_spanish_and_adds_up(
@@ -109,17 +109,17 @@ def test_the_receipt_is_in_spanish_and_adds_up(
 ):
     with store.write_tx():
         store.change("tickets", job.ticket_id, tax_basis_points=1000)
-    handed = pickup.Handed(
+    handed = pickup.Handover(
         frozenset({job.left, job.right, job.bag}), clock.now, "Marisol", preset="three-short-wears"
     )
     pickup.hand_over(store, Act(clock.now, 1), job.ticket_id, handed, shop.read(store))
     language, words = read(counter.get(f"/tickets/{job.ticket_id}/receipt.pdf"))
     assert language == "es"
     for part in (
-        "Recibo del número",
+        "Recibo, número",
         "Con garantía hasta el",
-        "Señal",
+        "Anticipo",
         "Impuestos $13.60",
-        "En total $149.60",
+        "Total $149.60",
     ):
         assert part in words

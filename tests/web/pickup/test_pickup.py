@@ -1,4 +1,4 @@
-"""Pickup by forms: strike off, hand over, once; nothing is lost on the way."""
+"""Pickup by forms: tick, hand over, once; nothing is lost on the way."""
 
 from __future__ import annotations
 
@@ -80,7 +80,7 @@ def test_this_pair_may_have_minutes_of_its_own_and_the_shop_too(
     owner.get("/shop/choices")
     assert owner.post("/shop/choices", wear_minutes="25, 25").status_code == 303
     page = f"/pickup/{shelved.ticket_id}"
-    assert "empty: 25, 25" in counter.get(page).text
+    assert "Empty: 25, 25." in counter.get(page).text
     for wrong in ("30, half an hour", "0", "961", ",", ", ".join(["30"] * 21)):
         answer = counter.post(page, **all_of(shelved), minutes=wrong)
         assert answer.status_code == 422
@@ -112,7 +112,7 @@ def test_the_tag_of_another_job_is_said_and_strikes_nothing(
     counter.get(f"/pickup/{shelved.ticket_id}")
     page = counter.post(f"/pickup/{shelved.ticket_id}", scan=tag.code)
     assert page.status_code == 422
-    assert "another job" in page.text
+    assert "another ticket" in page.text
     assert " checked" not in page.text
 
 
@@ -127,7 +127,7 @@ def test_handed_over_it_goes_on_to_the_ticket(counter: Counter, store: Store, sh
     )
     assert tickets.get(store, shelved.ticket_id).state == "out"
     page = counter.get(f"/pickup/{shelved.ticket_id}").text
-    assert "All of it was handed over." in page
+    assert "Everything is picked up." in page
     assert "data-pickup" not in page, "nothing is left to press"
 
 
@@ -147,7 +147,7 @@ def test_sent_twice_it_is_paid_once(counter: Counter, store: Store, shelved: Job
     ("wrong", "words"),
     [
         ({"paid": "sixty"}, "Type the sum in figures"),
-        ({"collected_by": ""}, "who collected"),
+        ({"collected_by": ""}, "who picks up"),
         ({"items": []}, "Scan or tick"),
     ],
 )
@@ -211,7 +211,7 @@ def test_both_fit_in_one_tap_and_sent_twice_it_is_one_step_each(
 
 def test_what_is_usual_stands_in_the_fields_already(counter: Counter, shelved: Job):
     page = counter.get(f"/pickup/{shelved.ticket_id}").text
-    for words in ('value="Marisol"', 'value="60.00"', 'value="18:00"', "Handed over, $60 taken"):
+    for words in ('value="Marisol"', 'value="60.00"', 'value="18:00"', "Hand over and take $60"):
         assert words in page
 
 
@@ -262,7 +262,7 @@ def test_a_calendar_is_promised_only_with_a_stretched_boot(
 ):
     """The bag goes first and begins none; boots that go back as they came want none."""
     page = f"/pickup/{shelved.ticket_id}"
-    assert "her calendar begins" in counter.get(page).text
+    assert "then the wearing-in calendar starts" in counter.get(page).text
     bag = {**all_of(shelved), "items": [str(shelved.bag)], "part": "y", "paid": "20"}
     assert counter.post(page, **bag).status_code == 303
     assert (
@@ -275,14 +275,14 @@ def test_a_calendar_is_promised_only_with_a_stretched_boot(
         for one in (shelved.left, shelved.right):
             store.change("items", one, state="declined")
     shown = counter.get(page).text
-    assert "her calendar begins" not in shown
+    assert "then the wearing-in calendar starts" not in shown
     assert 'name="evening"' not in shown
 
 
 def test_the_button_names_no_sum_but_the_one_that_is_typed(counter: Counter, shelved: Job):
     page = f"/pickup/{shelved.ticket_id}"
-    assert "Handed over, $60 taken" in counter.get(page).text
+    assert "Hand over and take $60" in counter.get(page).text
     again = counter.post(page, **{**all_of(shelved), "paid": "12", "items": []})
     assert again.status_code == 422
-    assert "$60 taken" not in again.text
-    assert "pays 12" in again.text
+    assert "take $60" not in again.text
+    assert "Pays 12" in again.text
