@@ -1,4 +1,5 @@
-// The shutter: stays open, one tap a photo, shrunk here before it is sent. Without a camera in the page the phone's own takes it.
+// The shutter: stays open, one tap a photo, shrunk here before it is sent. Without a camera in the
+// page the phone's own takes it.
 
 import { hasCamera } from './camera.js';
 import { keepPhoto } from './photo_queue.js';
@@ -22,7 +23,7 @@ class Shutter {
     this.said = make('p', { className: 'note' });
     this.said.setAttribute('role', 'status');
     this.strip = make('div', { className: 'photos' });
-    this.bar = make('progress', { max: 1, hidden: true, ariaLabel: 'Photos on their way' });
+    this.bar = make('progress', { max: 1, hidden: true, ariaLabel: 'Sending photos' });
     this.ways = make('div', { className: 'pair' });
     if (hasCamera) this.ways.append(this.button('Take photos', () => this.open()));
     this.ways.append(this.picker());
@@ -56,20 +57,21 @@ class Shutter {
   async open() {
     const video = make('video', { muted: true, playsInline: true });
     try {
-      this.stream = await navigator.mediaDevices.getUserMedia({ video: { facingMode: 'environment', width: { ideal: 1920 } }, audio: false });
+      const wanted = { facingMode: 'environment', width: { ideal: 1920 } };
+      this.stream = await navigator.mediaDevices.getUserMedia({ video: wanted, audio: false });
     } catch {
       this.said.textContent = 'The camera did not open. Allow it for this page, or pick a photo.';
       return;
     }
     video.srcObject = this.stream;
     await video.play();
-    const shut = this.button('Enough photos', () => {
+    const shut = this.button('Close camera', () => {
       for (const track of this.stream.getTracks()) track.stop();
       this.finder.remove();
       this.ways.hidden = false;
     });
     this.finder = make('div', { className: 'finder' });
-    const tap = this.button('Take it', () => this.take(async () => video));
+    const tap = this.button('Take photo', () => this.take(async () => video));
     tap.className = 'next';
     this.finder.append(video, tap, shut);
     this.ways.hidden = true;
@@ -85,10 +87,10 @@ class Shutter {
       this.taken += 1;
       const address = URL.createObjectURL(new Blob([bytes], { type: 'image/jpeg' }));
       this.strip.append(make('img', { src: address, alt: `Photo ${this.taken}`, width: 96, height: Math.round((96 * high) / wide) }));
-      this.said.textContent = `${this.taken} taken, kept on this phone until sent.`;
+      this.said.textContent = `${this.taken} taken, saved on this phone until sent.`;
       return true;
     } catch {
-      this.said.textContent = 'That photo could not be kept on this phone. Take it again, or send a smaller one.';
+      this.said.textContent = 'This photo could not be saved on this phone. Take it again, or pick a smaller one.';
       return false;
     }
   }
@@ -96,7 +98,7 @@ class Shutter {
   /** Stands by itself, so that the news of those that were taken does not wipe it away. */
   lost(names) {
     this.box.querySelector('.error')?.remove();
-    const note = make('p', { className: 'error', textContent: `Not kept: ${names.join(', ')}. Take it again, or pick a smaller one.` });
+    const note = make('p', { className: 'error', textContent: `Not saved: ${names.join(', ')}. Take it again, or pick a smaller one.` });
     note.setAttribute('role', 'alert');
     this.said.after(note);
   }

@@ -1,4 +1,5 @@
-// Her page: one button counts the minutes by the clock, so that a phone that slept is still right, and rings when the boots come off.
+// The customer's page: one button counts the minutes by the clock, so that a phone that slept is
+// still right, and rings when the boots come off.
 // Everything it says stands on the page; without it nothing is missing.
 
 import { allowSound, ring } from './camera.js';
@@ -73,7 +74,7 @@ class Countdown {
     document.addEventListener('pointerdown', () => clearInterval(again), { once: true });
   }
 
-  /** What would be said if she took them off now; what she typed herself stays. */
+  /** What would be saved if the boots came off now; what was typed stays. */
   fill(over) {
     const worn = (Date.now() - this.at) / 60000;
     const planned = this.length / 60000;

@@ -59,11 +59,11 @@ def test_three_taps_are_three_photos(phone: Pocket, boots: Pair, store: Store) -
     page.goto(f"{phone.address}/items/{boots.left}")
     page.get_by_role("button", name="Take photos").tap()
     for n in range(3):
-        page.get_by_role("button", name="Take it").tap()
+        page.get_by_role("button", name="Take photo").tap()
         page.get_by_role("img", name=f"Photo {n + 1}").wait_for()
     until(page, lambda: len(kept(store)) == 3)
     assert {(row["item_id"], row["moment"]) for row in kept(store)} == {(boots.left, "before")}
-    page.get_by_role("button", name="Enough photos").tap()
+    page.get_by_role("button", name="Close camera").tap()
     page.reload()
     assert page.locator(".which img").evaluate("(one) => one.complete && one.naturalWidth > 0")
 
@@ -181,7 +181,7 @@ def test_one_broken_among_many_is_named_and_the_others_are_kept(
         [tmp_path / "broken.jpg", a_photo(tmp_path / "boot.jpg", (400, 300))]
     )
     page.get_by_text("Sent.", exact=True).wait_for()
-    assert "Not kept: broken.jpg" in page.get_by_role("alert").inner_text()
+    assert "Not saved: broken.jpg" in page.get_by_role("alert").inner_text()
     assert len(kept(store)) == 1
 
 

@@ -135,7 +135,7 @@ def show(token: str, wrong: FitCounterError | None = None) -> AnyResponse:
     language = {
         "say": words.say,
         "say_known": words.known,
-        "lang": page.language,
+        "lang": words.locale.replace("_", "-"),
         "languages": languages(),
     }
     html = render_template(
