@@ -398,14 +398,14 @@ def test_an_evening_of_eighty_jobs_has_every_one(reader):
     pdf = evening_sheet(replace(EVENING, jobs=jobs))
     text = reader.text(pdf)
     assert all(str(job.number) in text for job in jobs)
-    assert "80 jobs, 8 late" in text
+    assert "80, 8 of them late" in text
     pages = reader.read(pdf).pages
-    assert all("whose, phone" in page.extract_text() for page in pages[:-1])
+    assert all("Customer, phone" in page.extract_text() for page in pages[:-1])
 
 
 def test_an_evening_without_jobs_says_so(reader):
     """An empty shop gets a sheet that says it is empty."""
-    assert "No job is open." in reader.text(
+    assert "No ticket is open." in reader.text(
         evening_sheet(replace(EVENING, jobs=(), trees=(), to_call=(), to_do_tomorrow=()))
     )
 
@@ -427,7 +427,7 @@ def test_the_slips_follow_the_screens(reader):
     places = [text.index(words) for words in screens]
     assert places == sorted(places)
     assert "6 8 10 1/2 12 top" in text
-    assert text.count("New job, by pencil") == 2
+    assert text.count("New job, on paper") == 2
 
 
 def test_the_wall_strip_leads_to_every_tree(reader):

@@ -10,7 +10,7 @@ from fractions import Fraction
 from fitcounter.desk.aftercare import guarantee_term, wear_calendar
 from fitcounter.desk.aftercare.pickup_readings import ReadingAtPickup, at_pickup
 from fitcounter.desk.common.item_steps import StepInput, write_step
-from fitcounter.desk.common.item_words import name_of
+from fitcounter.desk.common.thing_names import name_of
 from fitcounter.desk.common.translation import marked, say
 from fitcounter.desk.measuring.sheet import read_length
 from fitcounter.desk.shop import Shop

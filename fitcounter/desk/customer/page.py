@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from datetime import date, datetime, time
 
 from fitcounter.desk.aftercare import wear_calendar
-from fitcounter.desk.common.item_words import name_of
 from fitcounter.desk.common.links import link_hash
+from fitcounter.desk.common.thing_names import name_of
 from fitcounter.desk.common.translation import Speech, marked, say, speech
 from fitcounter.desk.customer import phrases
 from fitcounter.desk.shop import Shop

@@ -13,7 +13,7 @@ from datetime import time
 from babel.dates import get_day_names
 
 from fitcounter.desk.common import condition
-from fitcounter.desk.common.item_words import name_of
+from fitcounter.desk.common.thing_names import name_of
 from fitcounter.desk.common.translation import Speech, marked
 from fitcounter.desk.quote import consent
 from fitcounter.desk.shop import Shop

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date, time, timedelta
 
 from fitcounter.desk.common import mail, money
-from fitcounter.desk.common.item_words import name_of
+from fitcounter.desk.common.thing_names import name_of
 from fitcounter.desk.common.translation import Speech, marked, say, say_later, speech
 from fitcounter.desk.front_desk.ticket_rows import TicketRow, ready_since
 from fitcounter.desk.shop import Shop

@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 
 from fitcounter.desk.common import money, wear_rules
 from fitcounter.desk.common.item_steps import StepInput, take_step, write_step
-from fitcounter.desk.common.item_words import name_of
+from fitcounter.desk.common.thing_names import name_of
 from fitcounter.desk.common.translation import say, spoken
 from fitcounter.desk.front_desk.ticket_rows import names
 from fitcounter.desk.shop import Shop
@@ -68,7 +68,7 @@ def look(store: Store, ticket_id: int) -> Pickup:
     missing: dict[str, list[Item]] = {}
     for one in held:
         if one.state not in (*item_states.READY, *item_states.GONE):
-            missing.setdefault(item_states.WORDS_OF_SEVERAL[one.state], []).append(one)
+            missing.setdefault(item_states.WORDS[one.state], []).append(one)
     not_ready = "; ".join(
         say("{items} {state}", items=names(group), state=say(state))
         for state, group in missing.items()

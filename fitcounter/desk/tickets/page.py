@@ -7,7 +7,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fitcounter.desk.assessment.job import measured
-from fitcounter.desk.common import condition, item_words, money
+from fitcounter.desk.common import condition, money, thing_names
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.quote.offer import WAITING
 from fitcounter.desk.tickets import payments as tickets_payments
@@ -91,7 +91,7 @@ def look(store: Store, ticket_id: int) -> TicketPage:
 def name_of(item: Item) -> str:
     """Left boot, Bag: what an item is called in a list; other work by its own words."""
     own = item.description.capitalize() if item.kind == "other" else ""
-    return own or say(item_words.name_of(item))
+    return own or say(thing_names.name_of(item))
 
 
 def _entry(store: Store, item: Item) -> Entry:

@@ -15,7 +15,7 @@ from fitcounter.desk.customer import phrases
 
 CODE = (
     "desk/aftercare/follow_ups.py",
-    "desk/common/item_words.py",
+    "desk/common/thing_names.py",
     "desk/customer/*.py",
     "desk/documents/calendar.py",
     "desk/documents/customer.py",

@@ -153,7 +153,7 @@ def test_a_wear_that_overlaps_a_recorded_one_is_a_conflict(plan, hour, minute, m
     assert refused.value.field == "started"
     assert (
         refused.value.sentence
-        == "A wear at that time is already recorded. Give the time of the other one."
+        == "You already saved boots on at that time. Type another time."
     )
 
 
@@ -166,8 +166,8 @@ def test_a_wear_right_before_or_after_another_does_not_overlap(plan, hour, minut
 @pytest.mark.parametrize(
     ("n", "started", "minutes", "field", "typed", "words"),
     [
-        (4, at(1, 18), 30, "n", "4", "Give a wear between 1 and 3."),
-        (-1, at(1, 18), 30, "n", "-1", "Give a wear between 1 and 3."),
+        (4, at(1, 18), 30, "n", "4", "Pick a day between 1 and 3."),
+        (-1, at(1, 18), 30, "n", "-1", "Pick a day between 1 and 3."),
         (1, at(1, 18), 0, "minutes", "0", "Type the minutes, between 1 and 1440."),
         (
             1,
