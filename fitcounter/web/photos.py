@@ -100,7 +100,7 @@ def photo_of(item_id: int) -> str | None:
 def photos_of_ticket(ticket_id: int) -> list[tuple[int, str, str]]:
     """Id, address and moment in words of every photo of a ticket, newest first."""
     return [
-        (one.id, url_for("photos.show", photo_id=one.id), photos.MOMENTS[one.moment])
+        (one.id, url_for("photos.show", photo_id=one.id), say(photos.MOMENTS[one.moment]))
         for one in photos.of_ticket(store(), ticket_id)
     ]
 

@@ -97,11 +97,10 @@ def test_what_was_given_back_or_put_right_is_on_the_receipt_and_what_is_owed_fol
         catch_up(store, act, item_id, "shelved", StepInput(act.at))
     handed = pickup.Handover(frozenset((job.left, job.right, job.bag)), act.at, "Marisol", 6000)
     pickup.hand_over(store, act, job.ticket_id, handed, shop.read(store))
-    here = shop.read(store)
     refund = payments.Typed("refund", "20", "the bag's zip sticks")
-    payments.write_down(store, act, here, job.ticket_id, refund)
+    payments.write_down(store, act, job.ticket_id, refund)
     correction = payments.Typed("correction", "-5.50", "she gave 54.50")
-    payments.write_down(store, act, here, job.ticket_id, correction)
+    payments.write_down(store, act, job.ticket_id, correction)
     printed = text(counter.get(f"/tickets/{job.ticket_id}/receipt.pdf"))
     for words in ("Refund $20.00", "Correction -$5.50", "Balance $25.50"):
         assert words in " ".join(printed.split())

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from fitcounter.desk.common.contact import read_phone
 from fitcounter.desk.common.mail import read_email
-from fitcounter.desk.common.translation import languages, marked, say
+from fitcounter.desk.common.translation import languages, marked, say, say_later
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, NotFound
 from fitcounter.store import customers, erasing, tickets
@@ -14,7 +14,7 @@ from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.records import Customer, Ticket
 
 LONGEST_NAME, LONGEST_NOTE = 80, 1000
-NO_NAME = marked("Type the customer’s name.")
+NO_NAME = say_later("Type the customer’s name.")
 SAVED = marked("{name}’s details are saved.")
 SHARED = marked("{name}’s details are saved. Another customer has this phone number too.")
 
@@ -74,7 +74,7 @@ def checked(shop: Shop, customer: Customer, typed: Details) -> dict[str, str]:
     A number that was not touched stays as it was understood. Raises BadInput at the field.
     """
     if not typed.name or len(typed.name) > LONGEST_NAME:
-        raise BadInput(say(NO_NAME), typed=typed.name, field="name")
+        raise BadInput(str(NO_NAME), typed=typed.name, field="name")
     number = {
         "phone_typed": customer.phone_typed,
         "phone_e164": customer.phone_e164,

@@ -11,7 +11,7 @@ from datetime import date, time, timedelta
 
 from fitcounter.desk.common import mail, money
 from fitcounter.desk.common.thing_names import name_of
-from fitcounter.desk.common.translation import Speech, marked, say, say_later, speech
+from fitcounter.desk.common.translation import Speech, marked, say, speech
 from fitcounter.desk.front_desk.ticket_rows import TicketRow, ready_since
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput
@@ -22,12 +22,12 @@ from fitcounter.store.lists import CallRecord
 from fitcounter.store.records import Item
 
 HOW = {
-    "called": say_later("Told"),
-    "left-word": say_later("Left a message"),
-    "no-answer": say_later("No answer"),
-    "text": say_later("Text sent"),
-    "e-mail": say_later("E-mail sent"),
-    "letter": say_later("Letter sent"),
+    "called": marked("Told"),
+    "left-word": marked("Left a message"),
+    "no-answer": marked("No answer"),
+    "text": marked("Text sent"),
+    "e-mail": marked("E-mail sent"),
+    "letter": marked("Letter sent"),
 }
 # What is ready, by kind and side; both boots are a kind of their own.
 READY = {

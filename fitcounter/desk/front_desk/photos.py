@@ -17,7 +17,7 @@ from io import BytesIO
 from typing import Any
 
 from fitcounter.desk.common import files
-from fitcounter.desk.common.translation import marked, say, say_later
+from fitcounter.desk.common.translation import marked, say
 from fitcounter.desk.shop import Store
 from fitcounter.errors import BadInput, NotFound
 from fitcounter.store import items, photos, pictures, rounds, tickets
@@ -31,11 +31,11 @@ LONGEST_SIDE_PX = 1600
 QUALITY = 82
 READ = ("JPEG", "PNG", "WEBP")
 MOMENTS = {
-    "before": say_later("before"),
-    "round": say_later("between rounds"),
-    "after": say_later("after"),
-    "scan": say_later("scanned"),
-    "slip": say_later("paper slip"),
+    "before": marked("before"),
+    "round": marked("between rounds"),
+    "after": marked("after"),
+    "scan": marked("scanned"),
+    "slip": marked("paper slip"),
 }
 UNREADABLE = marked("This photo cannot be read. Take it again, or send a JPEG, PNG or WebP.")
 TOO_LARGE = marked("This photo is too large (at most 12 MB, 40 megapixels). Send a smaller one.")

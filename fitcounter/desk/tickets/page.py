@@ -97,15 +97,15 @@ def name_of(item: Item) -> str:
 def _entry(store: Store, item: Item) -> Entry:
     tag = tags.of_item(store, item.id)
     words = tuple(
-        say("{finding}, {place}", finding=condition.say(one.word), place=one.place)
+        say("{finding}, {place}", finding=say(condition.say(one.word)), place=one.place)
         if one.place
-        else condition.say(one.word)
+        else say(condition.say(one.word))
         for one in findings.of_item(store, item.id)
     )
     return Entry(
         item,
         name_of(item),
-        item_states.WORDS[item.state],
+        say(item_states.WORDS[item.state]),
         show_code(tag.code) if tag else "",
         words,
     )

@@ -10,8 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from fitcounter.desk.common import money
-from fitcounter.desk.common.translation import marked, say, say_later
-from fitcounter.desk.shop import Shop
+from fitcounter.desk.common.translation import marked, say
 from fitcounter.errors import BadInput, Conflict, OutOfOrder
 from fitcounter.store import bills, customers, tickets
 from fitcounter.store.database import Act, Store, Written
@@ -19,20 +18,15 @@ from fitcounter.store.records import Customer, Payment, PriceLine, Ticket
 
 # What each entry is called on the shop's pages, and what there is to choose.
 SAID = {
-    "deposit": say_later("Deposit"),
-    "payment": say_later("Payment"),
-    "refund": say_later("Refund"),
-    "correction": say_later("Correction"),
+    "deposit": marked("Deposit"),
+    "payment": marked("Payment"),
+    "refund": marked("Refund"),
+    "correction": marked("Correction"),
 }
 KINDS = {
-    "payment": say_later("Take a payment"),
-    "refund": say_later("Give a refund"),
-    "correction": say_later("Correct an entry"),
-}
-_SAVED = {
-    "payment": marked("Payment saved. The balance is {amount}."),
-    "refund": marked("Refund saved. The balance is {amount}."),
-    "correction": marked("Correction saved. The balance is {amount}."),
+    "payment": marked("Take a payment"),
+    "refund": marked("Give a refund"),
+    "correction": marked("Correct an entry"),
 }
 NEEDS_PIN = ("refund", "correction")
 _AUDIT = {"payment": "money-taken", "refund": "money-given-back", "correction": "money-put-right"}
@@ -69,7 +63,7 @@ def last_id(payments: Sequence[Payment]) -> int:
     return max((one.id for one in payments), default=0)
 
 
-def write_down(store: Store, act: Act, shop: Shop, ticket_id: int, typed: Typed) -> Written:
+def write_down(store: Store, act: Act, ticket_id: int, typed: Typed) -> Written:
     """Adds the payment to the ticket.
 
     Raises BadInput (no amount, no reason, a refund of more than was paid, a card's number),
@@ -97,10 +91,7 @@ def write_down(store: Store, act: Act, shop: Shop, ticket_id: int, typed: Typed)
             )
         amount = _amount(ticket, typed, money.sums(ticket, lines, payments).paid_minor)
         bills.pay(store, act, ticket_id, typed.what, amount, typed.why)
-        due = money.sums(ticket, lines, bills.payments(store, ticket_id)).due_minor
-        balance = money.say(due, ticket.currency, shop.locale)
-        words = say(_SAVED[typed.what], amount=balance)
-        return Written(ticket_id, words=words, detail={"amount": amount})
+        return Written(ticket_id, words=say(SAID[typed.what]), detail={"amount": amount})
 
     if typed.what not in KINDS:
         words = say("Pick what it is: payment, refund or correction.")

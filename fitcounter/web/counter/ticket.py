@@ -43,8 +43,8 @@ def write_money(ticket_id: int) -> Response | tuple[str, int]:
             form.what.data or "", form.amount.data, form.why.data, form.seen_version
         )
         try:
-            written = payments.write_down(store(), act(), the_shop(), ticket_id, typed)
-            flash(written.words)
+            written = payments.write_down(store(), act(), ticket_id, typed)
+            flash(f"{written.words}. The sums follow below.")
             return redirect(url_for(".ticket", ticket_id=ticket_id), 303)
         except Conflict as error:
             raise _both(error, tickets_page.look(store(), ticket_id), typed.seen or 0) from error

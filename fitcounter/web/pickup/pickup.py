@@ -12,7 +12,7 @@ from wtforms import BooleanField, SelectField, SelectMultipleField
 
 from fitcounter.desk.common import money
 from fitcounter.desk.common.item_steps import StepInput
-from fitcounter.desk.common.translation import say, say_later, speech, spoken
+from fitcounter.desk.common.translation import marked, say, say_later, speech, spoken
 from fitcounter.desk.common.wear_rules import read_minutes
 from fitcounter.desk.front_desk import pickup
 from fitcounter.desk.front_desk import today as front_desk_today
@@ -24,9 +24,13 @@ from fitcounter.web.forms import HourField, SavedForm, TextField
 bp = Blueprint("pickup", __name__)
 
 PRESET_WORDS = {
-    "three-short-wears": say_later("Three short times, then normal wear"),
-    "growing": say_later("Longer each time, with a day off in between"),
+    "three-short-wears": marked("Three short times, then normal wear"),
+    "growing": marked("Longer each time, with a day off in between"),
 }
+
+
+def _presets() -> list[tuple[str, str]]:
+    return [(name, say(words)) for name, words in PRESET_WORDS.items()]
 
 
 class HandOverForm(SavedForm):
@@ -39,7 +43,7 @@ class HandOverForm(SavedForm):
     part = BooleanField(say_later("The rest will be picked up later"))
     catch_up = BooleanField(say_later("Everything is ready (some steps were not recorded)"))
     preset = SelectField(
-        say_later("Wearing-in calendar"), choices=PRESET_WORDS, default="three-short-wears"
+        say_later("Wearing-in calendar"), choices=_presets, default="three-short-wears"
     )
     minutes = TextField(say_later("Minutes each time, if not the usual"), most=120)
     evening = HourField(say_later("What time suits the customer?"))

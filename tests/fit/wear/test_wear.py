@@ -151,10 +151,7 @@ def test_a_wear_that_overlaps_a_recorded_one_is_a_conflict(plan, hour, minute, m
     with pytest.raises(Conflict) as refused:
         worn(worn(plan, 1, 1), EXTRA, 1, hour, minute, minutes)
     assert refused.value.field == "started"
-    assert (
-        refused.value.sentence
-        == "You already saved boots on at that time. Type another time."
-    )
+    assert refused.value.sentence == "You already saved boots on at that time. Type another time."
 
 
 @pytest.mark.parametrize(("hour", "minute"), [(17, 30), (18, 30)])
