@@ -185,6 +185,10 @@ def _now(ticket: Ticket, going: list[Item], all_out: bool, begins: bool) -> str:
     return f"{sentence} {say('The wearing-in calendar is on the customer’s page now.')}"
 
 
+def _with_state(item: Item) -> str:
+    return say("{item} ({state})", item=name(item), state=say(item_states.WORDS[item.state]))
+
+
 def _listed(group: list[Item]) -> str:
     return spoken().listed([name(item) for item in group])
 
@@ -213,7 +217,16 @@ def _going(ticket: Ticket, held: list[Item], handed: Handover) -> list[Item]:
     if early and not handed.catch_up:
         words = say(
             "Not recorded as ready: {items}. Tick “Everything is ready”, or leave it here.",
-            items=_listed(early),
+            items=spoken().listed(
+                [
+                    say(
+                        "{item} ({state})",
+                        item=name(item),
+                        state=say(item_states.WORDS[item.state]),
+                    )
+                    for item in early
+                ]
+            ),
         )
         raise BadInput(words, field="catch_up")
     if not handed.collected_by:

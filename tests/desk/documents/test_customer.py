@@ -86,7 +86,7 @@ def test_the_evening_sheet_says_which_wednesday(store: Store, choices: Shop, clo
     on = PutOn("4", before="14 3/8", on_tree="15 3/16")
     round_steps.put_on(store, Act(clock.now, 1), choices, made.left, StepInput(clock.now), on)
     said = text(documents_shop.evening_pdf(store, choices, clock.on(days=15)))
-    assert "as it stood on Wed 1 April, 10:00" in said
+    assert "All open tickets on Wed 1 April, 10:00" in said
     assert "41 left: on the tree, Tue 24 March, 10:00" in said
 
 
@@ -129,7 +129,7 @@ def test_the_most_it_may_cost_counts_every_pair_and_the_tax_on_top(
     check = documents_ticket.claim_check(
         store, choices, made.ticket_id, "https://boots.example", tmp_path
     )
-    assert check.ceiling == f"not more than {most} without asking you"
+    assert check.ceiling == f"We will ask you before it costs more than {most}."
 
 
 def test_a_bag_alone_is_agreed_as_a_thing(

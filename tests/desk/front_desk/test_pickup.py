@@ -73,7 +73,7 @@ def test_handed_over_again_from_another_phone_is_a_conflict(
 
 def test_one_boot_is_not_handed_out_by_mistake(store: Store, shelved, handed, act: Act):
     one = replace(handed, item_ids=frozenset((shelved.left,)))
-    with pytest.raises(BadInput, match="right boot, bag"):
+    with pytest.raises(BadInput, match="Right boot and Bag"):
         pickup.hand_over(store, act, shelved.ticket_id, one, shop.read(store))
     assert items.get(store, shelved.left).state == "shelved"
     assert len(bills.payments(store, shelved.ticket_id)) == 1
@@ -103,7 +103,7 @@ def test_what_is_not_ready_goes_only_when_that_is_said(store: Store, job, act: A
 
 def test_somebody_must_be_named_and_something_be_struck(store: Store, shelved, handed, act: Act):
     for wrong, words in (
-        (replace(handed, collected_by=""), "who collected"),
+        (replace(handed, collected_by=""), "who picks up"),
         (replace(handed, item_ids=frozenset()), "Scan or tick"),
     ):
         with pytest.raises(BadInput, match=words):

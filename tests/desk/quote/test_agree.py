@@ -398,7 +398,7 @@ def test_the_papers_say_what_was_agreed(
     assert (check.total, check.deposit, check.due) == ("$135.00", "$30.00", "$105.00")
     assert check.ready_on == offer.promise
     assert check.ceiling == (
-        f"not more than ${(13500 + offer.further_minor) / 100:.2f} without asking you"
+        f"We will ask you before it costs more than ${(13500 + offer.further_minor) / 100:.2f}."
         if offer.further_minor
         else ""
     )
@@ -460,7 +460,7 @@ def test_the_ceiling_on_her_papers_is_the_one_she_agreed_to(
     agree.agree(store, act, then, ticket, yes(offer), tmp_path)
     shop.choose(store, act, round_minor=9900, rounds_included=2, max_rounds=1)
     now = shop.read(store)
-    most = f"not more than ${offer.ceiling_minor * 1.1 / 100:.2f} without asking you"
+    most = f"We will ask you before it costs more than ${offer.ceiling_minor * 1.1 / 100:.2f}."
     assert (
         documents_ticket.claim_check(store, now, ticket, "https://boots.example", tmp_path).ceiling
         == most

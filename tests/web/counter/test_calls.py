@@ -55,8 +55,8 @@ def test_a_part_is_called_about_once_she_agreed_to_come_twice_and_the_words_say_
     assert waits_for_a_call(counter)
     page = counter.get(f"/tickets/{job.ticket_id}/call").text
     assert (
-        "this is ready: Both boots. The rest should be ready on Thursday 19 March. Come once or"
-        " twice" in page
+        "Your boots are ready (ticket 1). Come now, or pick up everything together on"
+        " Thu, Mar 19?" in page
     )
     assert "The balance is $60.00." in page
 
@@ -151,7 +151,7 @@ def test_every_try_is_on_the_page_with_its_day_and_after_two_a_letter_is_offered
         counter.sign_in()
     page = counter.get(path).text
     assert "No answer, Tuesday 17 March" in page
-    assert "Left word, Wednesday 18 March; again on Saturday 21 March" in page
+    assert "Left a message, Wednesday 18 March; again on Saturday 21 March" in page
     assert "A letter: ready and waiting" in page
     assert len(contacts.calls_of_ticket(store, job.ticket_id)) == 2
 
