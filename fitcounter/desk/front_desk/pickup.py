@@ -217,16 +217,7 @@ def _going(ticket: Ticket, held: list[Item], handed: Handover) -> list[Item]:
     if early and not handed.catch_up:
         words = say(
             "Not recorded as ready: {items}. Tick “Everything is ready”, or leave it here.",
-            items=spoken().listed(
-                [
-                    say(
-                        "{item} ({state})",
-                        item=name(item),
-                        state=say(item_states.WORDS[item.state]),
-                    )
-                    for item in early
-                ]
-            ),
+            items=spoken().listed([_with_state(item) for item in early]),
         )
         raise BadInput(words, field="catch_up")
     if not handed.collected_by:
