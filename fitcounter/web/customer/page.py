@@ -1,6 +1,4 @@
-"""The customer's page, behind a link that nobody can guess: no account, no script needed, nothing
-private on it.
-"""
+"""The customer's page, behind a link that nobody can guess: no account, nothing private on it."""
 
 from __future__ import annotations
 
@@ -280,9 +278,8 @@ def calendar(token: str, form: str) -> AnyResponse:
 
 def _own_address(token: str) -> str:
     """The page as the customer's phone reaches it, for the QR code on the paper."""
-    return (
-        f"{str(current_app.config['SETTINGS'].base_url).rstrip('/')}{url_for('.page', token=token)}"
-    )
+    base = str(current_app.config["SETTINGS"].base_url).rstrip("/")
+    return f"{base}{url_for('.page', token=token)}"
 
 
 def _spot(typed: str) -> tuple[str | None, str]:
@@ -296,9 +293,6 @@ def _whole(typed: str, least: int, most: int) -> int:
     text = typed.strip()
     is_number = text.isascii() and text.isdigit() and len(text) <= 4
     if not (is_number and least <= int(text) <= most):
-        raise BadInput(
-            say("Type the minutes as a number, like 30."),
-            typed=typed,
-            field="minutes",
-        )
+        words = say("Type the minutes as a number, like 30.")
+        raise BadInput(words, typed=typed, field="minutes")
     return int(text)
