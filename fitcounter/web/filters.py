@@ -17,7 +17,12 @@ from zoneinfo import ZoneInfo
 
 from babel import Locale
 from babel.dates import format_date, format_datetime, format_time
-from babel.numbers import format_currency, format_decimal, get_currency_precision
+from babel.numbers import (
+    format_currency,
+    format_decimal,
+    format_percent,
+    get_currency_precision,
+)
 from flask import Flask
 from markupsafe import Markup, escape
 
@@ -171,6 +176,11 @@ def number(value: float, locale: str = "en", digits: int = 1) -> str:
     return format_decimal(round(value, digits), locale=locale).replace("-", "−")
 
 
+def percent(share: float, locale: str = "en") -> str:
+    """A share in whole percent, written as the locale does: 66% or 66 %. share: 1 is all."""
+    return format_percent(round(share, 2), locale=locale)
+
+
 def slip_rules() -> dict[str, object]:
     """The handbook's figures that the phone needs to ask about a slip at once, without network.
 
@@ -214,6 +224,7 @@ def wire(app: Flask) -> None:
         money=money,
         owed=owed,
         number=number,
+        percent=percent,
         tag_code=show_code,
         on_shaper=on_shaper,
     )

@@ -1,5 +1,5 @@
-"""The owner's book: what was said against what it took, what each leather keeps, and what the shop
-has learnt from it.
+"""The owner's book: estimates beside results, what each leather keeps, and what the shop has
+learnt from it.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from datetime import date, datetime, timedelta
 from fitcounter.desk.aftercare import follow_ups as aftercare_follow_ups
 from fitcounter.desk.assessment import limits, shop_records
 from fitcounter.desk.common.leather_presets import LEATHERS
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.reports import charts
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.assessment.kept import Round
@@ -55,8 +56,8 @@ class LeatherLine:
 
 @dataclass(frozen=True, slots=True)
 class Took:
-    """Boots by how the number of rounds came out: fewer, as said, more; and the promised days that
-    were kept.
+    """Boots by how the number of rounds came out: fewer, as estimated, more; and the promised days
+    that were kept.
     """
 
     boots: int
@@ -128,7 +129,7 @@ def leather_lines(store: Store) -> list[LeatherLine]:
                 max(0.0, kept.mean - spread),
                 min(1.0, kept.mean + spread),
                 kept.boots,
-                tuple(_by(rounds, lambda one: "dry" if one.dry else "conditioned")),
+                tuple(_by(rounds, _prepared_words)),
                 tuple(_by(rounds, _hold_words)),
             )
         )
@@ -152,20 +153,20 @@ def took(said: Sequence[outcomes.EstimateAndResult], shop: Shop) -> Took:
 
 
 def as_csv(store: Store, shop: Shop) -> bytes:
-    """Said against took, a boot a line, for a spreadsheet: no names; a cell that could be a formula
-    gets an apostrophe.
+    """Estimate and result, a boot a line, for a spreadsheet: no names; a cell that could be a
+    formula gets an apostrophe.
     """
     out = io.StringIO(newline="")
     writer = csv.writer(out)
     writer.writerow(
         [
-            "boot",
-            "said on",
-            "rounds said",
-            "rounds eight in ten",
-            "promised",
-            "rounds took",
-            "on the shelf",
+            say("boot"),
+            say("estimated on"),
+            say("rounds, estimate"),
+            say("rounds, eight in ten"),
+            say("promised day"),
+            say("rounds, result"),
+            say("ready on"),
         ]
     )
     for one in outcomes.said_and_took(store):
@@ -201,14 +202,16 @@ def _by(rounds: Iterable[Round], word: Callable[[Round], str]) -> list[tuple[str
     return [(name, len(kept), sum(kept) / len(kept)) for name, kept in sorted(shares.items())]
 
 
+def _prepared_words(one: Round) -> str:
+    return say("Dry") if one.dry else say("Conditioned")
+
+
 def _hold_words(one: Round) -> str:
-    return (
-        "up to two days"
-        if one.hold_h <= 48
-        else "up to four days"
-        if one.hold_h <= 96
-        else "a week"
-    )
+    if one.hold_h <= 48:
+        return say("Up to two days on the tree")
+    if one.hold_h <= 96:
+        return say("Up to four days on the tree")
+    return say("A week on the tree")
 
 
 def _days_early(one: outcomes.EstimateAndResult, shop: Shop) -> int:

@@ -1,5 +1,5 @@
-"""The pictures of the owner's book, drawn by the server: goes said and taken, days, kept shares,
-trees. Pixels of a viewBox.
+"""The pictures of the owner's book, drawn by the server: rounds estimated and taken, days, kept
+shares, trees. Pixels of a viewBox.
 """
 
 from __future__ import annotations
@@ -9,11 +9,13 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
+from fitcounter.desk.common.translation import say, say_n
+
 WIDTH = 320
-# said against took: columns and rows of goes, a ring a boot
+# estimate and result: columns and rows of rounds, a ring a boot
 CELL = 78
 LEFT, TOP = 76, 26
-MOST_GOES = 4
+MOST_ROUNDS = 4
 # days before and after the promised one
 DAYS_EACH_WAY = 14
 BAR_FOOT, BAR_TALL = 96, 72
@@ -23,7 +25,7 @@ LABEL = 92
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """So many boots for which `said` goes were said and that took `took`.
+    """So many boots for which `said` rounds were estimated and that took `took`.
 
     x, y: its middle; r: of a disc as large as they are many.
     """
@@ -42,7 +44,7 @@ class Cell:
 
 @dataclass(frozen=True, slots=True)
 class Grid:
-    """Columns are what was said, rows what it took; on the steps down it came out as said."""
+    """Columns are the estimate, rows the result; on the steps down both are the same."""
 
     cells: tuple[Cell, ...]
     columns: tuple[tuple[str, float], ...]
@@ -75,10 +77,12 @@ class Bars:
 
 
 def grid(pairs: Iterable[tuple[int, int]]) -> Grid:
-    """pairs: goes said and goes it took, a pair a boot. More than four are drawn as four."""
-    counts = Counter((min(said, MOST_GOES), min(took, MOST_GOES)) for said, took in pairs)
+    """pairs: rounds estimated and rounds it took, a pair a boot. More than four are drawn as
+    four.
+    """
+    counts = Counter((min(said, MOST_ROUNDS), min(took, MOST_ROUNDS)) for said, took in pairs)
     most = max(counts.values(), default=1)
-    goes = range(1, max([2, *(max(pair) for pair in counts)]) + 1)
+    rounds = range(1, max([2, *(max(pair) for pair in counts)]) + 1)
     cells = tuple(
         Cell(
             said,
@@ -91,11 +95,10 @@ def grid(pairs: Iterable[tuple[int, int]]) -> Grid:
         for (said, took), boots in sorted(counts.items())
         if said >= 1 and took >= 1
     )
-    names = [f"{n} {'go' if n == 1 else 'goes'}" for n in goes]
-    columns = tuple((name, _middle(LEFT, n)) for name, n in zip(names, goes, strict=True))
-    rows = tuple((name, _middle(TOP, n)) for name, n in zip(names, goes, strict=True))
-    steps = tuple((_middle(LEFT, n) - CELL / 2, _middle(TOP, n) - CELL / 2) for n in goes)
-    return Grid(cells, columns, rows, steps, LEFT + CELL * len(goes), TOP + CELL * len(goes))
+    columns = tuple((str(n), _middle(LEFT, n)) for n in rounds)
+    rows = tuple((str(n), _middle(TOP, n)) for n in rounds)
+    steps = tuple((_middle(LEFT, n) - CELL / 2, _middle(TOP, n) - CELL / 2) for n in rounds)
+    return Grid(cells, columns, rows, steps, LEFT + CELL * len(rounds), TOP + CELL * len(rounds))
 
 
 def days(early: Sequence[int]) -> Bars:
@@ -147,10 +150,11 @@ def _middle(start: int, number: int) -> float:
 
 def _day_words(early: int) -> str:
     if early == 0:
-        return "on the day"
-    many = (
-        "two weeks or more"
-        if abs(early) >= DAYS_EACH_WAY
-        else f"{abs(early)} day{'' if abs(early) == 1 else 's'}"
-    )
-    return f"{many} {'early' if early > 0 else 'late'}"
+        return say("on the promised day")
+    if early >= DAYS_EACH_WAY:
+        return say("two weeks or more early")
+    if early <= -DAYS_EACH_WAY:
+        return say("two weeks or more late")
+    if early > 0:
+        return say_n("{count} day early", "{count} days early", early)
+    return say_n("{count} day late", "{count} days late", -early)

@@ -1,4 +1,4 @@
-"""Book: what was said and what it took, and what each leather keeps.
+"""Book: estimate and result, and what each leather keeps.
 
 Every picture has its table.
 """
@@ -29,7 +29,7 @@ def the_book() -> str:
 @bp.get("/book/said-and-took.csv")
 @allow("owner")
 def said_and_took() -> Response:
-    """Said against took, a boot a line."""
+    """Estimate and result, a boot a line."""
     answer = Response(book.as_csv(store(), the_shop()), mimetype="text/csv")
     answer.headers["Content-Disposition"] = 'attachment; filename="said-and-took.csv"'
     return answer

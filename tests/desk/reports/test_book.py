@@ -100,7 +100,7 @@ def test_dry_and_conditioned_rounds_are_told_apart(store: Store):
     finished(store, 1, 0.5)
     finished(store, 2, 0.3, prepared="dry")
     line = book.leather_lines(store)[0]
-    assert [(name, count) for name, count, _ in line.prepared] == [("conditioned", 2), ("dry", 2)]
+    assert [(name, count) for name, count, _ in line.prepared] == [("Conditioned", 2), ("Dry", 2)]
     assert [round(share, 2) for _, _, share in line.prepared] == [0.5, 0.3]
 
 

@@ -7,7 +7,7 @@ import pytest
 from fitcounter.desk.reports import charts
 
 
-def test_a_disc_is_as_large_as_its_boots_are_many_and_stands_where_said_meets_took():
+def test_a_disc_is_as_large_as_its_boots_are_many_and_stands_where_estimate_meets_result():
     drawn = charts.grid([(1, 1)] * 16 + [(1, 2)] * 4 + [(2, 1)])
     whole, fewer_boots, least = (
         next(one for one in drawn.cells if (one.said, one.took) == pair)
@@ -20,13 +20,13 @@ def test_a_disc_is_as_large_as_its_boots_are_many_and_stands_where_said_meets_to
     assert sum(one.boots for one in drawn.cells) == 21
 
 
-def test_more_than_four_goes_are_drawn_as_four_and_no_go_at_all_is_not_drawn():
+def test_more_than_four_rounds_are_drawn_as_four_and_none_at_all_is_not_drawn():
     drawn = charts.grid([(6, 7), (0, 1)])
     assert [(one.said, one.took) for one in drawn.cells] == [(4, 4)]
     assert len(drawn.columns) == len(drawn.rows) == 4
 
 
-def test_an_empty_book_draws_two_goes_and_no_disc():
+def test_an_empty_book_draws_two_rounds_and_no_disc():
     drawn = charts.grid([])
     assert (drawn.cells, len(drawn.columns)) == ((), 2)
 
@@ -36,7 +36,7 @@ def test_early_days_stand_left_of_the_promised_one_and_late_ones_right():
     assert [(one.label, one.count, one.late) for one in drawn.bars] == [
         ("two weeks or more early", 1, False),
         ("3 days early", 2, False),
-        ("on the day", 1, False),
+        ("on the promised day", 1, False),
         ("2 days late", 1, True),
         ("two weeks or more late", 1, True),
     ]

@@ -11,10 +11,10 @@ from fitcounter.store.database import Act, Store
 def test_an_empty_book_says_so_in_words(owner: Counter):
     page = owner.get("/book").text
     for words in (
-        "Nothing is finished yet",
-        "No boot with a counted rested reading",
-        "Nothing came back",
-        "Your place’s rules",
+        "No boot is finished yet",
+        "No finished boot has a counted rested reading",
+        "No boot has come back",
+        "The law may ask for a notice",
     ):
         assert words in page
 
@@ -37,8 +37,8 @@ def test_a_boot_with_one_counted_round_is_in_picture_and_table(owner: Counter, s
         )
         store.insert("turns", round_id=row_id, n=1, at="2026-03-01T10:00:00Z", girth_um=380000)
     page = owner.get("/book").text
-    assert "by 1 boot of your own" in page
-    assert '<th scope="row">nubuck (still the table’s)</th><td>1</td>' in page
+    assert "by 1 boot of yours" in page
+    assert '<th scope="row">nubuck (handbook, so far)</th>\n      <td>1</td>' in page
 
 
 def test_the_book_is_the_owners(counter: Counter, bench: Counter, stranger: Counter):
@@ -47,7 +47,7 @@ def test_the_book_is_the_owners(counter: Counter, bench: Counter, stranger: Coun
     assert stranger.get("/book").status_code == 303
 
 
-def test_said_against_took_comes_as_a_table(owner: Counter):
+def test_estimate_and_result_come_as_a_table(owner: Counter):
     answer = owner.get("/book/said-and-took.csv")
     assert answer.mimetype == "text/csv"
-    assert answer.text.lstrip("\ufeff").startswith("boot,said on,")
+    assert answer.text.lstrip("\ufeff").startswith("boot,estimated on,")
