@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Iterable
 from copy import copy
 from datetime import date, datetime
 from decimal import Decimal
@@ -17,6 +18,7 @@ from zoneinfo import ZoneInfo
 
 from babel import Locale
 from babel.dates import format_date, format_datetime, format_time
+from babel.lists import format_list
 from babel.numbers import (
     format_currency,
     format_decimal,
@@ -181,6 +183,11 @@ def percent(share: float, locale: str = "en") -> str:
     return format_percent(round(share, 2), locale=locale)
 
 
+def listed(parts: Iterable[object], locale: str = "en") -> str:
+    """Parts as the locale writes a list: 20, 21 and 22."""
+    return format_list([str(part) for part in parts], locale=locale)
+
+
 def slip_rules() -> dict[str, object]:
     """The handbook's figures that the phone needs to ask about a slip at once, without network.
 
@@ -225,6 +232,7 @@ def wire(app: Flask) -> None:
         owed=owed,
         number=number,
         percent=percent,
+        listed=listed,
         tag_code=show_code,
         on_shaper=on_shaper,
     )

@@ -15,6 +15,7 @@ from babel.numbers import list_currencies
 from fitcounter.desk.common import money
 from fitcounter.desk.common.contact import is_country, read_phone
 from fitcounter.desk.common.fields import read_whole
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.common.wear_rules import read_minutes
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, BadReading
@@ -27,14 +28,14 @@ Reader = Callable[[str, Shop, str], object]
 def text(typed: str, shop: Shop, field: str) -> str:
     """At most 120 characters."""
     if len(typed) > 120:
-        raise BadInput("Keep this to 120 characters at most.", typed=typed, field=field)
+        raise BadInput(say("Too long: type at most 120 characters."), typed=typed, field=field)
     return typed
 
 
 def shop_name(typed: str, shop: Shop, field: str) -> str:
     """The name of the shop, never empty."""
     if not typed:
-        raise BadInput("Type the name of the shop, as customers know it.", field=field)
+        raise BadInput(say("Type the name of the shop, as customers know it."), field=field)
     return text(typed, shop, field)
 
 
@@ -46,9 +47,7 @@ def phone(typed: str, shop: Shop, field: str) -> str:
 def country(typed: str, shop: Shop, field: str) -> str:
     """Two letters of ISO 3166, as capitals."""
     if not is_country(typed.upper()):
-        raise BadInput(
-            "Type the country by its two letters, such as US or ES.", typed=typed, field=field
-        )
+        raise BadInput(say("Unknown country. Pick one from the list."), typed=typed, field=field)
     return typed.upper()
 
 
@@ -58,7 +57,7 @@ def zone(typed: str, shop: Shop, field: str) -> str:
         return ZoneInfo(typed).key
     except (KeyError, ValueError, OSError):
         raise BadInput(
-            "Type the zone by its IANA name, such as America/New_York.", typed=typed, field=field
+            say("Unknown time zone. Pick a city from the list."), typed=typed, field=field
         ) from None
 
 
@@ -68,16 +67,14 @@ def locale(typed: str, shop: Shop, field: str) -> str:
         return str(Locale.parse(typed))
     except (UnknownLocaleError, ValueError, TypeError):
         raise BadInput(
-            "Type language and country, such as en_US or es_ES.", typed=typed, field=field
+            say("Unknown language. Pick one from the list."), typed=typed, field=field
         ) from None
 
 
 def currency(typed: str, shop: Shop, field: str) -> str:
     """Three letters of ISO 4217, as capitals."""
     if typed.upper() not in list_currencies():
-        raise BadInput(
-            "Type the currency by its three letters, such as USD or EUR.", typed=typed, field=field
-        )
+        raise BadInput(say("Unknown currency. Pick one from the list."), typed=typed, field=field)
     return typed.upper()
 
 
@@ -86,15 +83,29 @@ def one_of(*known: str) -> Reader:
 
     def read(typed: str, shop: Shop, field: str) -> str:
         if typed not in known:
-            raise BadInput(f"Type one of: {', '.join(known)}.", typed=typed, field=field)
+            raise BadInput(say("Pick one from the list."), typed=typed, field=field)
         return typed
 
     return read
 
 
-def whole(least: int, most: int, what: str) -> Reader:
-    """A reader of a whole number in a range. what: as the sentence calls it."""
-    return lambda typed, shop, field: read_whole(typed, least, most, field, what)
+def whole(least: int, most: int) -> Reader:
+    """A reader of a whole number in a range."""
+
+    def read(typed: str, shop: Shop, field: str) -> int:
+        if not (typed.isascii() and typed.isdigit() and len(typed) < 10):
+            number = least - 1
+        else:
+            number = int(typed)
+        if not least <= number <= most:
+            raise BadInput(
+                say("Type a whole number from {least} to {most}.", least=least, most=most),
+                typed=typed,
+                field=field,
+            )
+        return number
+
+    return read
 
 
 def clock(typed: str, shop: Shop, field: str) -> str:
@@ -108,7 +119,7 @@ def clock(typed: str, shop: Shop, field: str) -> str:
         and int(hour) < 24
         and int(minute) < 60
     ):
-        raise BadInput("Type a time, like 09:00.", typed=typed, field=field)
+        raise BadInput(say("Type a time, like 09:00."), typed=typed, field=field)
     return f"{int(hour):02}:{minute}"
 
 
@@ -127,7 +138,9 @@ def percent(typed: str, shop: Shop, field: str) -> int:
         and len(rest) <= 2
         and int(units) <= 50
     ):
-        raise BadInput("Type the tax in percent, like 8.25; 0 for none.", typed=typed, field=field)
+        raise BadInput(
+            say("Type the tax in percent, like 8.25. Type 0 for no tax."), typed=typed, field=field
+        )
     return int(units) * 100 + int((rest + "00")[:2])
 
 
@@ -136,9 +149,7 @@ def weekdays(typed: str, shop: Shop, field: str) -> list[int]:
     known = {name.lower()[:3]: number for number, name in enumerate(WEEKDAYS)}
     numbers = [known.get(part.strip().lower()[:3], -1) for part in typed.split(",") if part.strip()]
     if not numbers or -1 in numbers:
-        raise BadInput(
-            "Type the open days, like Tue, Wed, Thu, Fri, Sat.", typed=typed, field=field
-        )
+        raise BadInput(say("Pick at least one open day."), typed=typed, field=field)
     return sorted(set(numbers))
 
 
@@ -155,7 +166,7 @@ def heights(typed: str, shop: Shop, field: str) -> list[float]:
     if not 3 <= len(read) <= 12 or any(not 30 <= mm <= 800 for mm in read):
         like = "4 1/2, 7, 9 1/2, 12, 14 1/4" if shop.unit == "in" else "11.5, 18, 24, 30.5, 36"
         raise BadInput(
-            f"Type three to twelve heights with commas between, like {like}.",
+            say("Type three to twelve heights with commas between, like {like}.", like=like),
             typed=typed,
             field=field,
         )
@@ -166,7 +177,7 @@ def days_after(typed: str, shop: Shop, field: str) -> list[int]:
     """Whole days, 1 to 720 each, in order; none where nothing is typed."""
     return sorted(
         {
-            read_whole(part.strip(), 1, 720, field, "days")
+            read_whole(part.strip(), 1, 720, field, say("each number of days"))
             for part in typed.split(",")
             if part.strip()
         }
@@ -183,8 +194,10 @@ def shelves(typed: str, shop: Shop, field: str) -> list[str]:
     names = [part.strip() for part in typed.split(",") if part.strip()]
     if len(names) > 200 or any(len(name) > 12 for name in names):
         raise BadInput(
-            "Type the shelves with commas between, like C1, C2: at most 200, each of at most 12"
-            " characters.",
+            say(
+                "Type at most 200 shelves with commas between, like C1, C2."
+                " A name has at most 12 characters."
+            ),
             typed=typed,
             field=field,
         )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fitcounter.desk.assessment.limits import Span
+from fitcounter.desk.common.translation import say
 from fitcounter.errors import BadInput
 
 
@@ -27,10 +28,13 @@ def read_figure(typed: str, span: Span, field: str) -> float:
     )
     value = (float(text) / 100 if span.unit == "%" else float(text)) if plain else -1.0
     if not span.least <= value <= span.most:
-        unit = "percent" if span.unit == "%" else "millimetres"
         raise BadInput(
-            f"Type {unit} from {figure_text(span.least, span)} to {figure_text(span.most, span)},"
-            " like 4 or 2.5.",
+            say(
+                "Type {unit} from {least} to {most}, like 4 or 2.5.",
+                unit=say("percent") if span.unit == "%" else say("millimeters"),
+                least=figure_text(span.least, span),
+                most=figure_text(span.most, span),
+            ),
             typed=typed,
             field=field,
         )

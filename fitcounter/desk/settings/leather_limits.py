@@ -16,7 +16,9 @@ from fitcounter.desk.assessment.limits import (
     figures_of,
     of_shop,
 )
+from fitcounter.desk.common.leather_presets import LEATHERS as NAMES
 from fitcounter.desk.common.problems import Problems
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.settings.leather_figures import figure_text, read_figure
 from fitcounter.desk.settings.leather_words import FACTOR_WORDS, LEATHER_WORDS
 from fitcounter.desk.shop import Shop
@@ -77,18 +79,27 @@ def lines(store: Store) -> list[LeatherLimits]:
     """Every leather of the handbook as it holds here, and last what narrows them all."""
     own = of_shop(store)
     rows = [
-        LeatherLimits(code, row.name, *_summary(own.row(row)), own.row(row) != row, row.refused)
+        LeatherLimits(code, NAMES[code], *_summary(own.row(row)), own.row(row) != row, row.refused)
         for code, row in LEATHERS.items()
     ]
     factors = factors_of(own.factors)
     narrowing = "; ".join(
-        f"{FACTOR_WORDS[key][0].lower()} {figure_text(value, _FACTOR)} %"
+        say(
+            "{what}: {percent} %",
+            what=say(FACTOR_WORDS[key][0]),
+            percent=figure_text(value, _FACTOR),
+        )
         for key, value in factors.items()
     )
     return [
         *rows,
         LeatherLimits(
-            EVERY, "What narrows them", "", narrowing, own.factors != HANDBOOK.factors, False
+            EVERY,
+            say("What lowers the limits"),
+            "",
+            narrowing,
+            own.factors != HANDBOOK.factors,
+            False,
         ),
     ]
 
@@ -100,15 +111,15 @@ def sheet(store: Store, code: str) -> LimitSheet:
     fields = tuple(
         LimitField(
             key,
-            words[key][0],
+            say(words[key][0]),
             span.unit,
             figure_text(usual[key], span),
             f"{figures[key].trust}: {figures[key].source}",
-            words[key][1],
+            say(words[key][1]),
         )
         for key, span in spans.items()
     )
-    name = "What narrows them" if code == EVERY else LEATHERS[code].name
+    name = say("What lowers the limits") if code == EVERY else NAMES[code]
     return LimitSheet(
         code,
         name,
@@ -135,8 +146,7 @@ def keep(
     def write() -> Written:
         if seen is not None and seen != settings.leather_version(store, code):
             raise Conflict(
-                "Somebody else changed these figures meanwhile. Look at what is there now, then"
-                " keep yours."
+                say("Someone changed these figures while you were typing. Check, then save yours.")
             )
         settings.put(
             store,
@@ -181,9 +191,7 @@ _Known = tuple[
 def _known(code: str, own: Own) -> _Known:
     """Spans, words, the handbook's figures and those that hold here. Raises NotFound."""
     if code != EVERY and (code not in LEATHERS or LEATHERS[code].refused):
-        raise NotFound(
-            "There are no limits to set under that name. Choose a leather from the list."
-        )
+        raise NotFound(say("There is no such leather to set limits for. Pick one from the list."))
     return _spread(code, own)
 
 
@@ -206,13 +214,18 @@ def _figures(code: str) -> dict[str, Figure]:
 def _summary(row: Leather) -> tuple[str, str]:
     """The ceiling, and the other figures in words."""
     if row.refused:
-        return "", "never stretched"
+        return "", say("Never stretched")
     figures = figures_of(row)
     routine, once, ever, kept = (
         figure_text(figures[key], SPANS[key])
         for key in ("routine", "round", "ceiling", "kept_mean")
     )
-    return ever, f"usual {routine}\u00a0%, one go {once}\u00a0%, keeps {kept}\u00a0%"
+    return ever, say(
+        "usual {routine}\u00a0%, one round {once}\u00a0%, stays {kept}\u00a0%",
+        routine=routine,
+        once=once,
+        kept=kept,
+    )
 
 
 def _read(
@@ -231,20 +244,20 @@ def _read(
 
 
 def _check_order(read: Mapping[str, float]) -> None:
-    """A leather goes no further in one go than ever, and is not usually taken further than in one
-    go. Raises BadFields.
+    """A leather goes no further in one round than ever, and is not usually taken further than in
+    one round. Raises BadFields.
     """
     problems = Problems()
     if read["round"] > read["ceiling"]:
         problems.add(
-            "round", "Type no more for one go than for ever, or raise the most on the tree, ever."
+            "round", say("Too much for one round: type no more than the most on the tree, ever.")
         )
     elif read["routine"] > read["round"]:
         problems.add(
-            "routine", "Type no more for the usual than for one go, or raise the most in one go."
+            "routine", say("Too much for the usual: type no more than the most in one round.")
         )
     if read["thickness_from_mm"] > read["thickness_to_mm"]:
         problems.add(
-            "thickness_to_mm", "Type the thicker end here; it is thinner than the thin one."
+            "thickness_to_mm", say("Type the thicker figure here, the thinner one under From.")
         )
     problems.raise_any()

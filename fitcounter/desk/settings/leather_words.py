@@ -2,43 +2,54 @@
 
 from __future__ import annotations
 
+from fitcounter.desk.common.translation import marked
+
 LEATHER_WORDS = {
-    "routine": ("Usual, one or two goes", "whether the answer is one or two goes, or in stages"),
-    "round": ("Most in one go", "every next opening, and when the bench is asked for a reason"),
+    "routine": (
+        marked("Usual, one or two rounds"),
+        marked("Up to here the estimate is one or two rounds, beyond it more."),
+    ),
+    "round": (
+        marked("Most in one round"),
+        marked("Each round’s target. Beyond it the bench is asked for a reason."),
+    ),
     "ceiling": (
-        "Most on the tree, ever",
-        "every answer; where it does not reach, the answer is a panel",
+        marked("Most on the tree, ever"),
+        marked("Where this is not enough, we offer a panel."),
     ),
     "kept_mean": (
-        "Kept of an opening, after a day",
-        "how many goes are said; the shop’s own finished boots correct it",
+        marked("Stays of a stretch, after a day"),
+        marked("How many rounds we estimate. Your own finished boots correct it."),
     ),
     "kept_sd": (
-        "Give or take",
-        "how sure that number is, until the shop has finished boots of this leather",
+        marked("Give or take"),
+        marked("How far boots differ, until you have finished boots of this leather."),
     ),
-    "strain_10mpa": ("Strain at 10 MPa", "the load on zip and seams"),
+    "strain_10mpa": (marked("Strain at 10 MPa"), marked("The load on zipper and seams.")),
     "thickness_from_mm": (
-        "Upper, from",
-        "with the next, what is guessed of boots taken in from now on",
+        marked("Thickness, from"),
+        marked("The thickness we assume for boots taken in from now on."),
     ),
     "thickness_to_mm": (
-        "Upper, to",
-        "with the one before, what is guessed of boots taken in from now on",
+        marked("Thickness, to"),
+        marked("The thickness we assume for boots taken in from now on."),
     ),
 }
 FACTOR_WORDS = {
     "cloth_lining": (
-        "Textile or fleece lining",
-        "one go and ceiling of such boots: so much of the leather’s own",
+        marked("Textile or fleece lining"),
+        marked("How much of the leather’s limits such boots get, each round and in all."),
     ),
     "dry_or_old": (
-        "Dry, or over ten years",
-        "one go and ceiling of such boots: so much of the leather’s own",
+        marked("Dry, or over ten years old"),
+        marked("How much of the leather’s limits such boots get, each round and in all."),
     ),
     "prior_stretch": (
-        "Stretched before, first girth unknown",
-        "the ceiling of such boots: so much of the leather’s own",
+        marked("Stretched before, first size unknown"),
+        marked("How much of the leather’s limit such boots get in all."),
     ),
-    "careful": ("Careful", "one go and ceiling of pairs taken in as careful: so much of the usual"),
+    "careful": (
+        marked("Careful"),
+        marked("How much of the usual limits careful pairs get, each round and in all."),
+    ),
 }

@@ -6,10 +6,12 @@ from contextlib import suppress
 
 from flask import flash, g, redirect, render_template, request, session, url_for
 from werkzeug.wrappers import Response
-from wtforms import HiddenField, PasswordField, RadioField
+from wtforms import HiddenField, PasswordField, RadioField, SelectField
 
-from fitcounter.desk.common import money
+from fitcounter.desk.common import money, translation
 from fitcounter.desk.common.fields import read_whole
+from fitcounter.desk.common.translation import say, say_later
+from fitcounter.desk.settings import choice_groups
 from fitcounter.desk.staff import first_run as staff_first_run
 from fitcounter.desk.staff import sign_in as staff_sign_in
 from fitcounter.desk.staff.first_run import LIMITS, MOST_TREES, SIZES, FirstRun
@@ -25,22 +27,28 @@ class FirstRunForm(SavedForm):
 
     setup_token = HiddenField()
     shop_name = TextField(
-        "Name of the shop", most=60, needed="Type the name of the shop, as customers know it."
+        say_later("Name of the shop"),
+        most=60,
+        needed=say_later("Type the name of the shop, as customers know it."),
     )
-    zone = TextField(
-        "Time zone", most=40, needed="Type the zone by its IANA name, such as Europe/Lisbon."
+    zone = SelectField(say_later("Time zone"), choices=[], validate_choice=False)
+    opens_at = TextField(say_later("Opens at"), most=5, default="09:00", render_kw={"type": "time"})
+    closes_at = TextField(
+        say_later("Closes at"), most=5, default="18:00", render_kw={"type": "time"}
     )
-    opens_at = TextField("Opens at", most=5, default="09:00", render_kw={"type": "time"})
-    closes_at = TextField("Closes at", most=5, default="18:00", render_kw={"type": "time"})
-    price = TextField("A pair stretched costs", most=12, default="90")
-    trees_s = TextField("Pairs of trees, small", most=2, default="0")
-    trees_m = TextField("Pairs of trees, medium", most=2, default="2")
-    trees_l = TextField("Pairs of trees, large", most=2, default="1")
-    limits = RadioField("How far to go", choices=LIMITS, default="careful", validate_choice=False)
-    name = TextField("Your name", most=60, needed="Type your name.")
-    initials = TextField("Your initials", most=4, needed="Type your initials, like OW.")
-    passphrase = PasswordField("Your passphrase, at least 15 characters")
-    pin = PasswordField("A PIN of six figures, for the shop's phones")
+    price = TextField(say_later("Price of stretching a pair"), most=12, default="90")
+    trees_s = TextField(say_later("Pairs of trees, small"), most=2, default="0")
+    trees_m = TextField(say_later("Pairs of trees, medium"), most=2, default="2")
+    trees_l = TextField(say_later("Pairs of trees, large"), most=2, default="1")
+    limits = RadioField(
+        say_later("How far to stretch"), choices=LIMITS, default="careful", validate_choice=False
+    )
+    name = TextField(say_later("Your name"), most=60, needed=say_later("Type your name."))
+    initials = TextField(
+        say_later("Your initials"), most=4, needed=say_later("Type your initials, like OW.")
+    )
+    passphrase = PasswordField(say_later("Your passphrase, at least 15 characters"))
+    pin = PasswordField(say_later("PIN for the shop’s phones, six digits"))
 
 
 @bp.route("/first-run", methods=["GET", "POST"])
@@ -48,6 +56,7 @@ class FirstRunForm(SavedForm):
 def first_run() -> Response:
     """Sets the shop up once and signs its owner in."""
     form = FirstRunForm()
+    form.zone.choices = list(choice_groups.zones(translation.spoken().code).items())
     if not form.is_submitted():
         form.setup_token.data, form.zone.data = request.args.get("setup_token", ""), the_shop().zone
     staff_first_run.check_setup_token(store(), form.setup_token.data or "", g.now)
@@ -81,7 +90,7 @@ def _in(form: FirstRunForm) -> Response:
             store(), g.now, form.initials.data, form.passphrase.data or "", device()
         )
         session.permanent = True
-        flash("The shop is set up. Add the others, the shop's phones, and the jobs on paper, here.")
+        flash(say("The shop is set up. Next: add your people, your phones and your paper jobs."))
     return redirect(url_for("owner.shop"), 303)
 
 
@@ -89,13 +98,13 @@ def _answers(form: FirstRunForm) -> FirstRun:
     """Raises BadInput."""
     typed = {size: f"trees_{size.lower()}" for size in SIZES}
     trees = {
-        size: read_whole(form[name].data or "0", 0, MOST_TREES, name, "the pairs")
+        size: read_whole(form[name].data or "0", 0, MOST_TREES, name, say("the pairs"))
         for size, name in typed.items()
     }
     price = money.read_amount(form.price.data or "", the_shop().currency, "price")
     return FirstRun(
         form.shop_name.data,
-        form.zone.data,
+        form.zone.data or "",
         form.opens_at.data,
         form.closes_at.data,
         price,

@@ -6,6 +6,7 @@ from flask import flash, g, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 from wtforms import PasswordField
 
+from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.staff import held_forms as staff_held_forms
 from fitcounter.desk.staff import people
 from fitcounter.desk.staff import phones as staff_phones
@@ -21,10 +22,10 @@ from fitcounter.web.forms import SavedForm
 class OwnForm(SavedForm):
     """now: the passphrase held now. What is left empty stays."""
 
-    now = PasswordField("Your passphrase now")
-    passphrase = PasswordField("New passphrase, at least 15 characters")
-    again = PasswordField("The new passphrase once more")
-    pin = PasswordField("New PIN, six figures")
+    now = PasswordField(say_later("Your passphrase now"))
+    passphrase = PasswordField(say_later("New passphrase, at least 15 characters"))
+    again = PasswordField(say_later("The new passphrase again"))
+    pin = PasswordField(say_later("New PIN, six digits"))
 
 
 @bp.route("/me", methods=["GET", "POST"])
@@ -35,7 +36,7 @@ def me() -> Response | tuple[str, int]:
     if form.validate_on_submit():
         try:
             _change(form)
-            flash("Saved.")
+            flash(say("Saved. Use the new one from now on."))
             return redirect(url_for(".me"), 303)
         except TooManyTries:
             raise
@@ -55,7 +56,7 @@ def end_mine(session_id: int) -> Response:
     if session_id not in {
         one.session.id for one in staff_phones.open_now(store(), g.now, g.signed_in.person.id)
     }:
-        raise NotFound("There is no such session of yours.")
+        raise NotFound(say("That device is not signed in any more."))
     staff_sign_in.end_session(store(), act(), session_id)
     return redirect(url_for(".me"), 303)
 
@@ -65,12 +66,12 @@ def _change(form: OwnForm) -> None:
     staff_id = g.signed_in.person.id
     staff_throttle.spend(store(), f"own:{staff_id}", staff_throttle.PASSPHRASE, g.now)
     if not people.is_passphrase(store(), staff_id, form.now.data or ""):
-        raise BadInput("That is not your passphrase. Type the one you sign in with.", field="now")
+        raise BadInput(say("Wrong passphrase. Type the one you sign in with."), field="now")
     staff_throttle.forget(store(), f"own:{staff_id}")
     if not (form.passphrase.data or form.pin.data):
-        raise BadInput("Type a new passphrase, a new PIN, or both.", field="passphrase")
+        raise BadInput(say("Type a new passphrase, a new PIN, or both."), field="passphrase")
     if form.passphrase.data and form.passphrase.data != form.again.data:
-        raise BadInput("The two are not the same. Type the new passphrase twice.", field="again")
+        raise BadInput(say("The two passphrases differ. Type the new one twice."), field="again")
     people.set_secrets(
         store(),
         act(),

@@ -11,6 +11,7 @@ from flask_wtf import FlaskForm
 from werkzeug.wrappers import Response
 from wtforms import HiddenField, PasswordField, RadioField
 
+from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.staff import first_run as staff_first_run
 from fitcounter.desk.staff import people
 from fitcounter.desk.staff import phones as staff_phones
@@ -28,23 +29,25 @@ A_YEAR_S = 365 * 86400
 
 class SignInForm(FlaskForm):
     initials = TextField(
-        "Your initials", most=8, needed="Type your initials, as the owner set them up."
+        say_later("Your initials"),
+        most=8,
+        needed=say_later("Type your initials, as the owner set them up."),
     )
-    passphrase = PasswordField("Your passphrase")
+    passphrase = PasswordField(say_later("Your passphrase"))
 
 
 class OpenForm(FlaskForm):
     """On a phone of the shop, once a shift. who: picked by initials."""
 
-    who = RadioField("Who opens this phone?", choices=[], validate_choice=False)
-    pin = PasswordField("PIN, six figures")
+    who = RadioField(say_later("Who opens this phone?"), choices=[], validate_choice=False)
+    pin = PasswordField(say_later("PIN, six digits"))
 
 
 class EnrolForm(SavedForm):
     label = TextField(
-        "What this phone is called in the shop",
+        say_later("Name of this phone"),
         most=staff_phones.LONGEST_LABEL,
-        needed="Give the phone a name, like bench.",
+        needed=say_later("Type a name for the phone, like bench."),
     )
 
 
@@ -127,7 +130,7 @@ def enrol(code: str) -> Response | tuple[str, int]:
         httponly=True,
         samesite="Lax",
     )
-    flash("This is a phone of the shop now. Open it with initials and PIN.")
+    flash(say("This phone is added. Open it with initials and PIN."))
     return answer
 
 

@@ -1,4 +1,4 @@
-"""Shop: its choices with their reasons, the handbook of figures, and how its data stand."""
+"""Shop: its settings, the handbook of figures, and how its data stand."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from werkzeug.wrappers import Response
 
 from fitcounter.desk import shop
 from fitcounter.desk.bench.round_checks import REASONS
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.data import health as looked
 from fitcounter.desk.data import machine_clock
 from fitcounter.desk.settings import choice_groups, choice_table, choices
@@ -33,15 +34,15 @@ class ChoicesForm(SavedForm):
 @bp.route("/shop/choices", methods=["GET", "POST"])
 @allow("owner")
 def shop_choices() -> Response | tuple[str, int]:
-    """Every choice with its default, its reason and what it changes."""
+    """Every setting with what it changes, and why it is as it is at first."""
     form = ChoicesForm()
     stored = choices.shown(the_shop())
-    typed = {**stored, **{key: clean(request.form[key]) for key in stored if key in request.form}}
+    typed = {**stored, **{key: _typed(key) for key in stored if key in request.form}}
     wrong: dict[str, str] = {}
     if form.validate_on_submit():
         try:
             kept = choices.keep(store(), act(), the_shop(), typed, form.seen_version)
-            flash("Kept. It counts from now on." if kept else "Nothing was changed.")
+            flash(say("Settings saved.") if kept else say("Nothing was changed."))
             return redirect(url_for(".shop_choices"), 303)
         except BadFields as error:
             wrong = dict(error.sentences)
@@ -52,18 +53,29 @@ def shop_choices() -> Response | tuple[str, int]:
     known = {
         "choices": choice_table.CHOICES,
         "usual": choices.usual(),
-        "groups": choice_groups.GROUPS,
-        "options": choice_groups.OPTIONS,
+        "groups": [(say(title), keys) for title, keys in choice_groups.GROUPS],
+        "options": choice_groups.options(the_shop()),
+        "week": choice_groups.week(),
     }
     page = render_template("shop/choices.html", form=form, typed=typed, wrong=wrong, **known)
     return page, 422 if wrong or form.errors else 200
 
 
+def _typed(key: str) -> str:
+    """What came in a field; of tick boxes all that are ticked, with commas between."""
+    return clean(", ".join(value for value in request.form.getlist(key) if value))
+
+
 def _stored_now(typed: dict[str, str]) -> dict[str, str]:
     """What is stored now, by label, where it differs from what was typed."""
-    now = choices.shown(shop.read(store()))
-    labels = {key: choice_table.CHOICES[key].label for key in now}
-    return {labels[key]: now[key] or "nothing" for key in now if now[key] != typed[key]}
+    stands = shop.read(store())
+    now, names = choices.shown(stands), choice_groups.options(stands)
+    return {
+        choice_table.CHOICES[key].label: names.get(key, {}).get(now[key], now[key])
+        or say("nothing")
+        for key in now
+        if now[key] != typed[key]
+    }
 
 
 @bp.get("/handbook")

@@ -8,6 +8,7 @@ from __future__ import annotations
 from flask import flash, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
+from fitcounter.desk.common.translation import say_later
 from fitcounter.desk.data import erasure
 from fitcounter.desk.data import export as data_export
 from fitcounter.errors import Conflict, FitCounterError
@@ -18,7 +19,9 @@ from fitcounter.web.forms import SavedForm, TextField
 
 class EraseForm(SavedForm):
     name = TextField(
-        "The customer’s name, typed again", most=120, needed="Type the name as it stands above."
+        say_later("Type the customer’s name again"),
+        most=120,
+        needed=say_later("Type the name exactly as above."),
     )
 
 

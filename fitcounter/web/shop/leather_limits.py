@@ -5,6 +5,7 @@ from __future__ import annotations
 from flask import flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.settings import leather_limits as settings_leather_limits
 from fitcounter.desk.settings.leather_limits import LimitSheet
 from fitcounter.errors import BadFields, Conflict
@@ -66,7 +67,7 @@ def _keep(leather: str, typed: dict[str, str], version: int | None) -> None:
     except Conflict as error:
         now = settings_leather_limits.sheet(store(), leather)
         raise Conflict(error.sentence, theirs=_theirs(now, typed)) from error
-    flash("Kept. Every answer goes by it from now on." if kept else "Nothing was changed.")
+    flash(say("Limits saved. New estimates use them.") if kept else say("Nothing was changed."))
 
 
 def _theirs(now: LimitSheet, typed: dict[str, str]) -> dict[str, str]:

@@ -6,6 +6,7 @@ from flask import flash, g, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 from wtforms import PasswordField, RadioField
 
+from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.staff import people
 from fitcounter.errors import BadInput, Conflict, FitCounterError
 from fitcounter.web.access import act, allow, store
@@ -14,26 +15,33 @@ from fitcounter.web.forms import SavedForm, TextField, both_texts
 
 
 class PersonForm(SavedForm):
-    name = TextField("Name", most=people.LONGEST_NAME, needed="Type the name.")
+    name = TextField(
+        say_later("Name"), most=people.LONGEST_NAME, needed=say_later("Type the name.")
+    )
     initials = TextField(
-        "Initials", most=people.LONGEST_INITIALS, needed="Type the initials, like CO."
+        say_later("Initials"),
+        most=people.LONGEST_INITIALS,
+        needed=say_later("Type the initials, like CO."),
     )
     role = RadioField(
-        "What they do here", choices=people.ROLES, default="counter", validate_choice=False
+        say_later("What they do here"),
+        choices=people.ROLES,
+        default="counter",
+        validate_choice=False,
     )
 
 
 class NewPersonForm(PersonForm):
-    passphrase = PasswordField("Passphrase, at least 15 characters")
-    pin = PasswordField("PIN, six figures, for the shop's phones")
+    passphrase = PasswordField(say_later("Passphrase, at least 15 characters"))
+    pin = PasswordField(say_later("PIN for the shop’s phones, six digits"))
 
 
 class PassphraseForm(SavedForm):
-    passphrase = PasswordField("New passphrase, at least 15 characters")
+    passphrase = PasswordField(say_later("New passphrase, at least 15 characters"))
 
 
 class PinForm(SavedForm):
-    pin = PasswordField("New PIN, six figures")
+    pin = PasswordField(say_later("New PIN, six digits"))
 
 
 class ActiveForm(SavedForm):
@@ -55,7 +63,12 @@ def staff() -> Response | tuple[str, int]:
                 form.pin.data or "",
             )
             people.add_person(store(), act(), *typed)
-            flash("Added. They can change passphrase and PIN themselves.")
+            flash(
+                say(
+                    "{name} is added and can sign in now. Passphrase and PIN can be changed later.",
+                    name=form.name.data,
+                )
+            )
             return redirect(url_for(".staff"), 303)
         except FitCounterError as error:
             form.take(error)
@@ -73,7 +86,7 @@ def person(staff_id: int) -> Response | tuple[str, int]:
         try:
             typed = (form.name.data, form.initials.data, form.role.data or "")
             people.change_person(store(), act(), staff_id, form.seen_version, *typed)
-            flash("Saved.")
+            flash(say("{name} is saved.", name=form.name.data))
             return redirect(url_for(".staff"), 303)
         except Conflict as error:
             now = people.get(store(), staff_id)
@@ -96,7 +109,7 @@ def new_passphrase(staff_id: int) -> Response | tuple[str, int]:
     except FitCounterError as error:
         form.take(error)
         return _person(staff_id, passphrase=form)
-    flash("The new passphrase holds; the old one opens nothing.")
+    flash(say("The new passphrase is set. The old one no longer works."))
     return redirect(url_for(".person", staff_id=staff_id), 303)
 
 
@@ -111,7 +124,7 @@ def new_pin(staff_id: int) -> Response | tuple[str, int]:
     except FitCounterError as error:
         form.take(error)
         return _person(staff_id, pin=form)
-    flash("The new PIN holds.")
+    flash(say("The new PIN is set. The old one no longer works."))
     return redirect(url_for(".person", staff_id=staff_id), 303)
 
 
@@ -122,6 +135,12 @@ def leave(staff_id: int, how: str) -> Response | tuple[str, int]:
     form = ActiveForm()
     try:
         people.set_active(store(), act(), staff_id, how == "return")
+        name = people.get(store(), staff_id).name
+        flash(
+            say("{name} can sign in again.", name=name)
+            if how == "return"
+            else say("{name} left the shop and is signed out everywhere.", name=name)
+        )
     except FitCounterError as error:
         form.take(error)
         return _person(staff_id, active=form)
@@ -154,8 +173,7 @@ def _not_oneself(staff_id: int, field: str) -> None:
     """
     if staff_id == g.signed_in.person.id:
         raise BadInput(
-            "Your own are changed under My passphrase and PIN, where the one you have now is asked"
-            " for.",
+            say("Change your own passphrase and PIN under Shop, My passphrase and PIN."),
             field=field,
         )
 
@@ -163,7 +181,7 @@ def _not_oneself(staff_id: int, field: str) -> None:
 def _typed(field: PasswordField) -> str:
     """Raises BadInput for nothing."""
     if not field.data:
-        raise BadInput("Type the new one here.", field=field.name)
+        raise BadInput(say("Empty. Type the new one here."), field=field.name)
     return str(field.data)
 
 

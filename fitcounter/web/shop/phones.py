@@ -5,6 +5,7 @@ from __future__ import annotations
 from flask import current_app, flash, g, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.staff import held_forms as staff_held_forms
 from fitcounter.desk.staff import phones as staff_phones
 from fitcounter.desk.staff import sign_in as staff_sign_in
@@ -50,7 +51,7 @@ def new_phone() -> str:
 def retire_phone(phone_id: int) -> Response:
     """A lost phone opens nothing any more."""
     staff_sign_in.retire_phone(store(), act(), phone_id)
-    flash("Struck off. It opens nothing any more.")
+    flash(say("The phone is removed. It can no longer open the shop."))
     return redirect(url_for(".phones"), 303)
 
 
@@ -59,5 +60,5 @@ def retire_phone(phone_id: int) -> Response:
 def end_session(session_id: int) -> Response:
     """Signs somebody out from afar."""
     staff_sign_in.end_session(store(), act(), session_id)
-    flash("Signed out.")
+    flash(say("That device is signed out."))
     return redirect(url_for(".phones"), 303)

@@ -13,7 +13,7 @@ from fitcounter.store.database import Act, Store
 def test_every_choice_stands_in_one_group_and_every_option_can_be_read():
     grouped = [key for _, keys in choice_groups.GROUPS for key in keys]
     assert sorted(grouped) == sorted(choice_table.CHOICES)
-    for key, options in choice_groups.OPTIONS.items():
+    for key, options in choice_groups.options(shop.Shop()).items():
         assert choices.usual()[key] in options
         for typed in options:
             choice_table.CHOICES[key].read(typed, shop.Shop(), key)

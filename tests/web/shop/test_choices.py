@@ -1,4 +1,4 @@
-"""The shop's choices, the handbook and the health page."""
+"""The shop's settings, the handbook and the health page."""
 
 from __future__ import annotations
 
@@ -13,11 +13,12 @@ from fitcounter.desk.settings import choice_table
 from fitcounter.store.database import Store
 
 
-def test_each_choice_stands_there_with_its_reason_and_what_it_changes(owner: Counter):
+def test_each_setting_stands_there_with_what_it_changes_and_its_reason(owner: Counter):
     page = owner.get("/shop/choices").text
     for one in choice_table.CHOICES.values():
         assert f'name="{one.key}"' in page
         assert str(escape(one.changes)) in page
+        assert str(escape(one.reason)) in page
 
 
 def test_one_of_a_few_is_picked_and_stands_as_it_was_kept(owner: Counter):
@@ -53,27 +54,26 @@ def test_what_is_changed_is_kept_and_counts(owner: Counter, store: Store):
 @pytest.mark.parametrize(
     ("key", "typed", "words"),
     [
-        ("hold_h", "a week", "hours"),
-        ("hold_h", "5", "hours"),
-        ("zone", "Mars/Olympus", "IANA"),
-        ("currency", "dollars", "three letters"),
-        ("open_days", "some", "open days"),
+        ("hold_h", "a week", "whole number from 12 to 720"),
+        ("hold_h", "5", "whole number from 12 to 720"),
+        ("zone", "Mars/Olympus", "Pick a city from the list"),
+        ("currency", "dollars", "Unknown currency"),
         ("tax_basis_points", "-3", "percent"),
         ("heights_mm", "4", "three to twelve"),
         ("heights_mm", "4, x, 9", ""),
         ("closes_at", "25:00", "time"),
         ("name", "", "name of the shop"),
-        ("limits", "wild", "careful, usual"),
+        ("limits", "wild", "Pick one from the list"),
         ("stretch_minor", "ten", "figures"),
         ("phone", "call me", "phone number in figures"),
-        ("country", "Narnia", "two letters"),
+        ("country", "Narnia", "Unknown country"),
         ("opens_at", "19:00", "closes after it opens"),
         ("closes_at", "08:00", "closes after it opens"),
         ("shelves", "A1, the long one by the door", "at most 12 characters"),
         ("heights_mm", "4½; 7; 9½", "with commas between"),
-        ("wear_hour", "18:30", "Type the hour as a whole number"),
-        ("tax_included", "perhaps", "yes, no"),
-        ("locale", "xx_nowhere", "language"),
+        ("wear_hour", "18:30", "Type a whole number from 0 to 23"),
+        ("tax_included", "perhaps", "Pick one from the list"),
+        ("locale", "xx_nowhere", "Unknown language"),
         ("reminders_days", "7, soon", "days"),
     ],
 )
@@ -88,6 +88,28 @@ def test_what_cannot_be_taken_is_said_and_everything_typed_is_still_there(
     assert f'value="{typed}"' in answer.text
     assert 'value="12 New Street"' in answer.text
     assert shop.read(store) == before
+
+
+def test_open_days_are_ticked_and_at_least_one_of_them_is_needed(owner: Counter, store: Store):
+    page = owner.get("/shop/choices").text
+    ticked = r'name="open_days" value="([A-Z][a-z]{2})" checked><span>([A-Z][a-z]+)</span>'
+    assert re.findall(ticked, page)[:2] == [("Tue", "Tuesday"), ("Wed", "Wednesday")]
+    assert owner.post("/shop/choices", open_days=["", "Mon", "Sat"]).status_code == 303
+    assert shop.read(store).open_days == (0, 5)
+    answer = owner.post("/shop/choices", open_days="")
+    assert (answer.status_code, "Pick at least one open day." in answer.text) == (422, True)
+
+
+def test_places_and_money_are_picked_by_name_and_never_shown_as_codes(owner: Counter):
+    page = owner.get("/shop/choices").text
+    for key, value, name in (
+        ("zone", "America/New_York", "New York, United States"),
+        ("locale", "en_US", "English (United States)"),
+        ("currency", "USD", "US Dollar"),
+        ("country", "US", "United States"),
+    ):
+        assert f'<select id="{key}"' in page
+        assert f'<option value="{value}" selected>{name}</option>' in page
 
 
 def test_choices_are_the_owners_and_the_handbook_is_everybodys(
@@ -113,6 +135,6 @@ def test_choices_are_the_owners_and_the_handbook_is_everybodys(
 
 def test_health_says_what_wants_a_hand(owner: Counter):
     page = owner.get("/shop/health").text
-    assert "Something wants a hand" in page
+    assert "needs you." in page or "need you." in page
     assert "none yet" in page
     assert "every row follows from the one before" in page
