@@ -169,7 +169,7 @@ class TextField(StringField):
 
     def pre_validate(self, form: Any) -> None:
         if self.needed and not self.data:
-            raise ValidationError(self.needed)
+            raise ValidationError(str(self.needed))
         if len(self.data or "") > self.most:
             raise ValidationError(
                 f"Keep this to {self.most} {'character' if self.most == 1 else 'characters'} at"

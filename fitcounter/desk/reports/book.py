@@ -123,7 +123,7 @@ def leather_lines(store: Store) -> list[LeatherLine]:
         lines.append(
             LeatherLine(
                 code,
-                LEATHERS.get(code, code),
+                say(LEATHERS.get(code, code)),
                 shop_records.table_kept(own, code),
                 kept.mean,
                 max(0.0, kept.mean - spread),

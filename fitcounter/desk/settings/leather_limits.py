@@ -79,7 +79,9 @@ def lines(store: Store) -> list[LeatherLimits]:
     """Every leather of the handbook as it holds here, and last what narrows them all."""
     own = of_shop(store)
     rows = [
-        LeatherLimits(code, NAMES[code], *_summary(own.row(row)), own.row(row) != row, row.refused)
+        LeatherLimits(
+            code, say(NAMES[code]), *_summary(own.row(row)), own.row(row) != row, row.refused
+        )
         for code, row in LEATHERS.items()
     ]
     factors = factors_of(own.factors)
@@ -119,7 +121,7 @@ def sheet(store: Store, code: str) -> LimitSheet:
         )
         for key, span in spans.items()
     )
-    name = say("What lowers the limits") if code == EVERY else NAMES[code]
+    name = say("What lowers the limits") if code == EVERY else say(NAMES[code])
     return LimitSheet(
         code,
         name,
