@@ -16,6 +16,7 @@ from flask import Flask, abort, current_app, g, redirect, request, session, url_
 from werkzeug.wrappers import Response
 
 from fitcounter.desk import shop
+from fitcounter.desk.common.translation import marked, say
 from fitcounter.desk.shop import Act, Store
 from fitcounter.desk.staff import phones as staff_phones
 from fitcounter.desk.staff import sign_in
@@ -30,12 +31,12 @@ View = TypeVar("View", bound=Callable[..., Any])
 
 # The places of the program in the order of the foot of the page, and who sees them.
 PLACES = (
-    ("counter.today", "Today", STAFF),
-    ("counter.new_job", "New job", ("counter", "owner")),
-    ("bench.bench", "Bench", STAFF),
-    ("pickup.pickup", "Pickup", ("counter", "owner")),
-    ("owner.book", "Book", ("owner",)),
-    ("owner.shop", "Shop", ("owner",)),
+    ("counter.today", marked("Today"), STAFF),
+    ("counter.new_job", marked("New job"), ("counter", "owner")),
+    ("bench.bench", marked("Bench"), STAFF),
+    ("pickup.pickup", marked("Pickup"), ("counter", "owner")),
+    ("owner.book", marked("Book"), ("owner",)),
+    ("owner.shop", marked("Shop"), ("owner",)),
 )
 
 # First match wins: many browsers also name the ones they descend from.
@@ -110,7 +111,9 @@ def _device_words(user_agent: str) -> str:
     """
     browser = next((words for mark, words in _BROWSERS if mark in user_agent), "")
     system = next((words for mark, words in _SYSTEMS if mark in user_agent), "")
-    return " on ".join(part for part in (browser, system) if part) or "some device"
+    if browser and system:
+        return say("{browser} on {system}", browser=browser, system=system)
+    return browser or system or say("some device")
 
 
 def phone_cookie() -> str:
@@ -156,8 +159,10 @@ def _same_origin() -> None:
         "Sec-Fetch-Site"
     ) in ("cross-site", "same-site"):
         raise NotAllowed(
-            "This form came from another site, so it was not saved. Open the page here and send it"
-            " again."
+            say(
+                "This form came from another site, so it was not saved. Open the page here and save"
+                " again."
+            )
         )
 
 
@@ -186,10 +191,7 @@ def _may_enter() -> Response | None:
     if g.signed_in.phone_id is not None:
         return acting_person.at_phone(store(), allowed)
     if g.signed_in.person.role not in allowed:
-        raise NotAllowed(
-            "This page is for somebody else in the shop. Ask the owner, or sign in as the person it"
-            " is for."
-        )
+        raise NotAllowed(say("Your role does not include this page. Ask the owner for it."))
     return None
 
 
@@ -209,7 +211,7 @@ def _for_templates() -> dict[str, Any]:
     return {
         "signed_in": signed_in,
         "places": [
-            (endpoint, label)
+            (endpoint, say(label))
             for endpoint, label, roles in PLACES
             if mine & set(roles) and endpoint in current_app.view_functions
         ],

@@ -14,6 +14,7 @@ from typing import Any, TypeVar, cast
 from flask import Flask, current_app, g, render_template, request
 from werkzeug.wrappers import Response
 
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.shop import Person, Store
 from fitcounter.desk.staff import people, sign_in
 from fitcounter.desk.staff.sign_in import SignedIn
@@ -57,7 +58,7 @@ def at_phone(store: Store, allowed: Iterable[str]) -> Response | None:
             else _ask(
                 store,
                 allowed,
-                "This page is the owner's. Tap your initials and type your PIN.",
+                say("Only the owner can open this page. Tap your initials and type your PIN."),
                 pin=True,
             )
         )
@@ -68,14 +69,14 @@ def at_phone(store: Store, allowed: Iterable[str]) -> Response | None:
         return _ask(
             store,
             allowed,
-            "Who is it? One tap on your initials, and it is saved.",
+            say("Tap your initials to save."),
             pin=_wants_pin(view, only_owner),
         )
     if signed_in.person.role not in allowed:
         return _ask(
             store,
             allowed,
-            "That is for somebody else in the shop. Who is it?",
+            say("Your role does not include this. Tap the initials of someone who may."),
             pin=_wants_pin(view, only_owner),
         )
     if _wants_pin(view, only_owner) and not signed_in.proved:
@@ -109,7 +110,7 @@ def _wants_pin(view: Callable[..., Any], only_owner: bool) -> bool:
 def _prove(store: Store, allowed: Iterable[str], signed_in: SignedIn) -> Response | None:
     pin = request.form.get(PIN, "")
     if not pin:
-        return _ask(store, allowed, "This needs your PIN.", pin=True, who=signed_in.person)
+        return _ask(store, allowed, say("Type your PIN to go on."), pin=True, who=signed_in.person)
     try:
         sign_in.check_pin(store, g.now, signed_in.person.id, pin, signed_in.phone_id or 0)
     except (TooManyTries, Unavailable):

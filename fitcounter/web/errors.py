@@ -14,6 +14,7 @@ from werkzeug.exceptions import HTTPException, MethodNotAllowed, SecurityError
 from werkzeug.wrappers import Response
 
 from fitcounter import errors
+from fitcounter.desk.common.translation import marked, say
 from fitcounter.web import held_forms as web_held_forms
 from fitcounter.web import request_limits
 from fitcounter.web.action_words import FROM_ITS_OWN_PAGE, action_words
@@ -36,17 +37,12 @@ CODES: tuple[tuple[type[errors.FitCounterError], int], ...] = (
 
 # What the framework itself refuses, in our words.
 WORDS = {
-    400: (
-        "That did not arrive whole. Go back, look at the form and send it again; nothing was saved."
-    ),
-    401: (
-        "You are signed out, so it was not saved yet. Sign in, then save again; what you typed is"
-        " kept."
-    ),
-    404: "There is no such page. Scan the tag or type the number.",
-    405: "That address only takes a form. Go back and use the button.",
-    413: "That is too large to take. A photo may be 12 MB, a form far less; send a smaller one.",
-    415: "That did not come as a form, so it was not read. Use the page's own button.",
+    400: marked("The form did not arrive whole, so nothing was saved. Go back and save it again."),
+    401: marked("You are signed out. Sign in, then save again: what you typed is kept."),
+    404: marked("There is no such page. Scan the tag or type the number."),
+    405: marked("This page cannot be opened like that. Go back and use its button."),
+    413: marked("Too large to save. A photo may have 12 MB, a form less: send a smaller one."),
+    415: marked("This was not sent as a form, so nothing was saved. Use the page’s own button."),
 }
 # Travels with a form and was never typed.
 UNSAID = ("submission_id", "version", "catch_up")
@@ -139,7 +135,7 @@ def _token(_: CSRFError) -> Response:
     refused(400)
     return page(
         400,
-        "This page was open for long, so it was not saved yet. Press Save again: nothing was lost.",
+        say("This page was open for a long time. Press Save again: nothing you typed is lost."),
     )
 
 
@@ -147,14 +143,17 @@ def _http(error: HTTPException) -> Response:
     if isinstance(
         error, SecurityError
     ):  # another host than ours: no page, because a page holds addresses
-        return Response("This is not the shop's own address.", 400, mimetype="text/plain")
+        return Response(say("This is not the shop’s address."), 400, mimetype="text/plain")
     code = error.code or 500
     if code < 400:
         return error.get_response()  # a redirect of the router's
-    words = str(error.description) if isinstance(error, SentTwice) else WORDS.get(code)
-    answer = page(
-        code, words or "That could not be done, and nothing was saved. Go back and try again."
-    )
+    if isinstance(error, SentTwice):
+        words = str(error.description)
+    elif code in WORDS:
+        words = say(WORDS[code])
+    else:
+        words = say("This could not be done, and nothing was saved. Go back and try again.")
+    answer = page(code, words)
     if isinstance(error, MethodNotAllowed) and error.valid_methods:
         answer.headers["Allow"] = ", ".join(sorted(error.valid_methods))
     return answer
@@ -162,7 +161,7 @@ def _http(error: HTTPException) -> Response:
 
 def refused(code: int) -> None:
     """Logs a door that was tried: which one and by whom, by number; never the address, which may
-    hold her link.
+    hold a customer's link.
     """
     signed_in = g.get("signed_in")
     log.warning(
@@ -181,8 +180,11 @@ def _unforeseen(error: Exception) -> Response:
     )
     return page(
         500,
-        "Something went wrong on our side, and nothing was saved. Tell the owner the word"
-        f" {incident}.",
+        say(
+            "The program made a mistake and saved nothing. Try again, and tell the owner this"
+            " code: {incident}.",
+            incident=incident,
+        ),
     )
 
 

@@ -8,6 +8,7 @@ from flask import current_app, flash, g, redirect, render_template, request, url
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.common.fields import read_whole
+from fitcounter.desk.common.translation import say_later, say_n
 from fitcounter.desk.documents import customer as documents_customer
 from fitcounter.desk.documents import shop as documents_shop
 from fitcounter.errors import FitCounterError
@@ -18,7 +19,7 @@ from fitcounter.web.pdf_response import base_url, printed
 
 
 class TagsForm(SavedForm):
-    sets = TextField("How many numbers", most=3)
+    sets = TextField(say_later("How many sets"), most=3)
 
 
 @bp.route("/papers", methods=["GET", "POST"], endpoint="shelf")
@@ -36,7 +37,13 @@ def shop_papers() -> Response | tuple[str, int]:
                 "numbers",
             )
             documents_shop.make_tags(store(), act(), sets)
-            flash(f"Made: {sets} numbers, three tags each. Print them now.")
+            flash(
+                say_n(
+                    "{count} set of tags is made. Next: print it.",
+                    "{count} sets of tags are made. Next: print them.",
+                    sets,
+                )
+            )
             return redirect(url_for(".shelf"), 303)
         except FitCounterError as error:
             form.take(error)

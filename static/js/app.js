@@ -1,28 +1,49 @@
 // On every page: the shell that works without network, the outbox, and how many wait, always in view.
 
-import { counts, flush } from './outbox.js';
+import { counts, flush, fresh } from './outbox.js';
 import { usable, wipe } from './outbox_store.js';
 import './outbox_forms.js';
 import './keep.js';
 import './guard.js';
 import './photo_queue.js';
 
-const AWAY = 'The shop cannot be reached just now: you are still signed in there. This phone is empty; sign out again when the network is back.';
+const AWAY = 'No connection. This phone is empty now, but you are still signed in. Sign out again when the connection is back.';
 const place = document.querySelector('[data-outbox]');
 
-/** "3 not sent yet, safe on this phone", as a way to the list of them; what stood there where the phone cannot say. */
+let answered = navigator.onLine;   // the page itself came from the shop
+
+/** How many wait and how many need a fix, as a way to the list of them. */
+function stateOf({ waiting, refused }) {
+  const fix = refused === 1 ? '1 needs a fix' : refused ? `${refused} need a fix` : '';
+  if (waiting && !answered) return `No connection. ${waiting} waiting on this phone.`;
+  return [waiting && `${waiting} waiting on this phone`, fix].filter(Boolean).join('; ');
+}
+
+/** "All sent" only where the shop answered; what stood there where the phone cannot say. */
 async function show() {
   const known = await counts().catch(() => null);
   if (!known) return;
-  const { waiting, refused } = known;
-  const said = [waiting && `${waiting} not sent yet, safe on this phone`, refused && `${refused} needs a look`].filter(Boolean).join('; ');
+  const said = stateOf(known);
   const way = Object.assign(document.createElement('a'), { href: '/unsent', textContent: said });
-  place.replaceChildren(said ? way : place.dataset.outbox || 'All sent');
+  place.replaceChildren(said ? way : place.dataset.outbox || (answered ? 'All sent' : 'No connection'));
+}
+
+/** The shop answered, or it did not. */
+function heard(now) {
+  answered = now;
+  show();
 }
 
 if (usable && place) {
   show();
-  document.addEventListener('outbox', show);
+  document.addEventListener('outbox', ({ detail }) => {
+    if (detail?.id || detail?.why === 'busy' || detail?.why === 'signed-out') answered = true;
+    if (detail?.why === 'network') answered = false;
+    show();
+  });
+  addEventListener('offline', () => heard(false));
+  addEventListener('online', () => { fresh().then(() => heard(true), () => heard(false)); });
+  addEventListener('pageshow', ({ persisted }) => { if (persisted) fresh().then(() => heard(true), () => heard(false)); });
 }
 
 // Signing out wipes this phone, so what waits is sent first; where it cannot be sent, the person says so a second time.
@@ -32,7 +53,7 @@ document.addEventListener('submit', async (event) => {
   event.preventDefault();
   await flush().catch(() => {});   // what is not sent is asked about
   const { waiting, refused } = await counts();
-  if (waiting + refused && !confirm(`${waiting + refused} on this phone are not saved in the shop yet. Sign out and lose them?`)) return;
+  if (waiting + refused && !confirm(`Not saved in the shop yet: ${waiting + refused}. Sign out and lose them?`)) return;
   await wipe();
   localStorage.clear();
   sessionStorage.clear();

@@ -10,7 +10,7 @@ for (const button of document.querySelectorAll('[data-copy]')) {
       button.textContent = 'Copied';
     } catch {
       getSelection().selectAllChildren(words);
-      button.textContent = 'Marked: copy it from the menu';
+      button.textContent = 'Selected. Copy it from the menu';
     }
   });
 }

@@ -41,7 +41,7 @@ function say(form, sentence, button) {
 }
 
 function afresh(key) {
-  const button = Object.assign(document.createElement('button'), { type: 'button', className: 'plain', textContent: 'Start afresh' });
+  const button = Object.assign(document.createElement('button'), { type: 'button', className: 'plain', textContent: 'Clear the form' });
   button.addEventListener('click', async () => { await remove(key, 'typed'); location.reload(); });
   return button;
 }
@@ -51,8 +51,8 @@ function restore(form, kept) {
   const hour = new Date(kept.at).toLocaleString([], { weekday: 'short', hour: 'numeric', minute: '2-digit' });
   if (kept.version !== versionOf(form)) {
     const texts = kept.values.filter(([, value]) => value).map(([name, value]) => `${name.replaceAll('_', ' ')} ${value}`).join('; ');
-    say(form, `This was saved anew since ${hour}. What was typed on this phone: ${texts}.`, afresh(kept.page));
-  } else if (putBack(form, kept.values)) say(form, `Typed here ${hour}, not saved yet: it is back.`, afresh(kept.page));
+    say(form, `Someone changed this after ${hour}. You typed on this phone: ${texts}.`, afresh(kept.page));
+  } else if (putBack(form, kept.values)) say(form, `What you typed ${hour} is back, not saved yet.`, afresh(kept.page));
 }
 
 async function begin() {

@@ -78,7 +78,7 @@ function sentenceOf(page) {
 }
 
 async function attempt(row, how, known) {
-  if (!whole(row)) return { code: 0, sentence: 'The phone has kept only a part of it, which cannot be sent.' };
+  if (!whole(row)) return { code: 0, sentence: 'The phone kept only a part of this form, so it cannot be sent.' };
   try {
     known.token ??= await freshToken(patienceOf(how));
     const result = await post(row, known.token, how);

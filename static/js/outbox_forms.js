@@ -5,12 +5,12 @@
 import { flush, freshToken, keep, tell } from './outbox.js';
 import { all, amend, byId, remove, usable } from './outbox_store.js';
 
-const KEPT = 'Safe on this phone, not sent yet. It goes out by itself when the network is back.';
-const SIGNED_OUT = 'You are signed out. What you saved is safe on this phone and goes out when you sign in.';
-const AWAY = 'The shop cannot be reached just now, so it was not saved. What you typed stays here: try again when the network is back.';
-const BUSY = 'The shop’s machine cannot take it just now. It is safe on this phone and is tried again.';
+const KEPT = 'Safe on this phone. The phone sends it when the connection is back.';
+const SIGNED_OUT = 'You are signed out. It is safe on this phone: sign in to send it.';
+const AWAY = 'No connection, so it is not saved. What you typed stays here: try again when the connection is back.';
+const BUSY = 'The shop’s computer is busy. It is safe on this phone, and the phone tries again.';
 
-const NOT_TAKEN = 'The shop could not take this as it is; everything typed is still on this phone.';
+const NOT_TAKEN = 'The shop could not save this. Everything you typed is still on this phone.';
 
 const SOON_MS = 3000;   // longest without a word, with two hundred waiting before it
 const field = (form, name) => form.elements.namedItem(name);
@@ -26,7 +26,7 @@ export async function prepare(root = document) {
     if (row) await came(form, row);
     else if ('queue' in form.dataset) id.value = crypto.randomUUID();
     const waiting = rows.find((one) => !one.refused && one.url === form.getAttribute('action'));
-    if (waiting && form.dataset.kept) follow(form, waiting.id, say(form, form.dataset.kept));   // her page has no count of what waits
+    if (waiting && form.dataset.kept) follow(form, waiting.id, say(form, form.dataset.kept));   // the customer's page has no count of what waits
   }
 }
 
@@ -106,7 +106,7 @@ const sentence = (form, why) => form.dataset.kept ?? { 'signed-out': SIGNED_OUT,
 /** The form rests while its words wait; they can be changed as long as they are here. */
 async function rest(form, id, why) {
   form.inert = true;
-  const change = Object.assign(document.createElement('button'), { type: 'button', textContent: form.dataset.change ?? 'Change it' });
+  const change = Object.assign(document.createElement('button'), { type: 'button', textContent: form.dataset.change ?? 'Change what I typed' });
   const ways = [change];
   if (why === 'signed-out') ways.unshift(link(`/sign-in?next=${encodeURIComponent(location.pathname + location.search)}`, 'Sign in'));
   const note = say(form, sentence(form, why), ...ways);
@@ -118,7 +118,7 @@ async function rest(form, id, why) {
     note.remove();
     Object.assign(form, { inert: false });
     delete form.dataset.busy;
-    // the id stays: where the first one arrived after all, the shop does not take both. What she tells is no step
+    // the id stays: where the first one arrived after all, the shop does not take both. What a customer tells is no step
     if (form.dataset.kept) field(form, 'submission_id').value = crypto.randomUUID();
   });
   follow(form, id, note, change);
@@ -130,9 +130,9 @@ function follow(form, id, note, ...ways) {
   document.addEventListener('outbox', async ({ detail }) => {
     const row = detail?.id === id ? undefined : await byId(id);
     if (!note.isConnected || note.dataset.of !== id) return;
-    const hers = form.dataset.kept;
+    const customers = form.dataset.kept;
     if (detail?.id === id) say(form, form.dataset.sent ?? 'Sent.', link(detail.next ?? '/', form.dataset.on ?? 'Go on'));
-    else if (row?.refused) say(form, `${hers ? '' : NOT_TAKEN} ${row.refused.sentence}`, ...ways, ...hers ? [] : [link('/unsent', 'Look at it')]);
+    else if (row?.refused) say(form, `${customers ? '' : NOT_TAKEN} ${row.refused.sentence}`, ...ways, ...customers ? [] : [link('/unsent', 'See what is waiting')]);
   });
 }
 

@@ -23,14 +23,14 @@ async function list() {
 }
 
 const begun = (text) => text.charAt(0).toUpperCase() + text.slice(1);
-const words = (row) => `${row.number}: ${row.ready ? `all here. ${begun(row.words)}` : row.words}`;
+const words = (row) => `${row.number}: ${row.ready ? `everything is here. ${begun(row.words)}` : row.words}`;
 const hour = (at) => new Date(at).toLocaleString([], { weekday: 'short', hour: 'numeric', minute: '2-digit' });
 
 function say({ rows, at }) {
   const typed = field.value.trim();
   const row = /^\d{1,4}$/.test(typed) ? rows.find((one) => String(one.number) === typed) : null;
   answer.textContent = row ? `${words(row)}${at ? ` (as of ${hour(at)})` : ''}` : '';
-  if (offline && typed && !row) answer.textContent = 'Not on this phone’s list. The shop’s list knows when the network is back.';
+  if (offline && typed && !row) answer.textContent = 'Not on this phone’s list. Try again when the connection is back.';
 }
 
 /** The page without network shows the whole list, those that are all here first. */
@@ -43,7 +43,7 @@ function show({ rows, at }) {
     line.className = 'row';
     number.className = 'row-m';
     number.append(Object.assign(document.createElement('span'), { className: 'row-n', textContent: row.number }));
-    Object.assign(text, { className: 'row-b', textContent: `${row.ready ? 'All here. ' : ''}${begun(row.words)}` });
+    Object.assign(text, { className: 'row-b', textContent: `${row.ready ? 'Everything is here. ' : ''}${begun(row.words)}` });
     line.append(number, text);
     return line;
   }));

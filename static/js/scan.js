@@ -40,13 +40,13 @@ function offer() {
 }
 
 function photoField() {
-  const label = Object.assign(document.createElement('label'), { className: 'press', textContent: 'Photo of a tag' });
+  const label = Object.assign(document.createElement('label'), { className: 'press', textContent: 'Take a photo of a tag' });
   const file = Object.assign(document.createElement('input'), { type: 'file', accept: 'image/*', className: 'vh' });
   file.setAttribute('capture', 'environment');
   file.addEventListener('change', async () => {
     const text = file.files[0] ? await readPhoto(file.files[0]).catch(() => '') : '';
     file.value = '';
-    label.firstChild.textContent = text ? 'Photo of a tag' : 'No code on that photo: closer, or type the number';
+    label.firstChild.textContent = text ? 'Take a photo of a tag' : 'No code on that photo. Go closer, or type the number';
     if (text) heard(text);
   });
   label.append(file);
@@ -57,7 +57,7 @@ async function open() {
   allowSound();
   sheet.hidden = false;
   main.before(sheet);
-  said.textContent = 'Hold the tag before the camera.';
+  said.textContent = 'Hold the tag in front of the camera.';
   try {
     close = await watch(video, heard);
     sessionStorage.setItem(OPEN, '1');
@@ -92,11 +92,11 @@ async function heard(text) {
 function collect(here, code) {
   const fields = [...here.querySelectorAll('[data-tag]')];
   const free = fields.find((one) => !one.value);
-  if (!free || fields.some((one) => one.value === code)) { said.textContent = free ? 'That one is down already.' : 'Every tag is down.'; ring(1, 220); return; }
+  if (!free || fields.some((one) => one.value === code)) { said.textContent = free ? 'This tag is on the list already.' : 'Every tag is on the list.'; ring(1, 220); return; }
   free.value = code;
   free.dispatchEvent(new Event('input', { bubbles: true }));
   const left = fields.filter((one) => !one.value).length;
-  said.textContent = `${code} is down. ${left ? `${left} to go.` : 'That was the last.'}`;
+  said.textContent = `${code} is on the list. ${left ? `${left} left.` : 'That was the last one.'}`;
   ring(left ? 1 : 2);
   if (!left) shut();
 }
@@ -112,7 +112,7 @@ async function ask(here, button) {
 
 async function change(address, how = {}) {
   const answer = await fetch(address, { headers: { Accept: 'text/html' }, ...how }).catch(() => null);
-  if (!answer) { said.textContent = 'No network: it could not be looked up. Type the number at “Is it ready?”, or try again.'; ring(1, 220); return; }
+  if (!answer) { said.textContent = 'No connection. Type the number at “Is it ready?”, or try again.'; ring(1, 220); return; }
   const page = new DOMParser().parseFromString(await answer.text(), 'text/html');
   if (!page.querySelector('main form[data-scan], main form[data-pickup]')) { location.assign(answer.url); return; }
   document.title = page.title;

@@ -24,7 +24,7 @@ function second(here, cells, rules, keep) {
   const close = here.what === 'boot' || here.station === 'small';
   if (!first || Math.abs(first.mm - here.mm) <= (close ? rules.agree_close : rules.agree)) return null;
   const less = here.mm < first.mm ? 'less' : 'more';
-  const text = isInch(first.mm - here.mm, rules) ? `An inch ${less} than the first. Which is it?` : 'It differs from the first. Which is it?';
+  const text = isInch(first.mm - here.mm, rules) ? `One inch ${less} than the first time. Which one is right?` : 'Not the same as the first time. Which one is right?';
   return ask(text, { mm: first.mm, unit: first.unit, set: first.text }, keep);
 }
 
@@ -36,15 +36,15 @@ function unitSlip(here, rules) {
   const bare = here.text.replace(/\s*(in|cm|mm|["”″])$/i, '');
   const other = here.unit === 'in' ? 'cm' : 'in';
   const answer = (unit) => ({ mm: number * (unit === 'in' ? INCH : 10), unit, set: `${bare} ${unit}` });
-  return ask('Inches or centimetres?', answer(other), answer(here.unit));
+  return ask('Inches or centimeters?', answer(other), answer(here.unit));
 }
 
 function implausible(here, rules, keep) {
   if (here.what !== 'leg') return null;
   const [low, high] = rules.refuse[here.station] ?? [0, Infinity];
-  if (here.mm < low || here.mm > high) return ask('Once more, please: that is no such leg. Keep it?', keep);
+  if (here.mm < low || here.mm > high) return ask('No leg has this size. Please measure again, or keep it?', keep);
   const few = here.mm < (rules.ask_under[here.station] ?? 0) || here.mm > (rules.ask_over[here.station] ?? Infinity);
-  return few ? ask('Once more, please: few legs read that. Keep it?', keep) : null;
+  return few ? ask('Few legs have this size. Please measure again, or keep it?', keep) : null;
 }
 
 function offTrend(here, cells, rules, keep) {
@@ -56,7 +56,7 @@ function offTrend(here, cells, rules, keep) {
   const [below, above] = [leg[at - 1], leg[at + 1]];
   if (here.mm >= Math.min(below.mm, above.mm) && here.mm <= Math.max(below.mm, above.mm)) return null;
   const line = below.mm + ((above.mm - below.mm) * (here.height - below.height)) / (above.height - below.height);
-  return isInch(here.mm - line, rules) ? ask('Just an inch off its neighbours. Which is it?', inchNearer(here, line), keep) : null;
+  return isInch(here.mm - line, rules) ? ask('One inch off its neighbors. Which one is right?', inchNearer(here, line), keep) : null;
 }
 
 function betweenSides(here, cells, rules, keep) {
@@ -69,10 +69,10 @@ function betweenSides(here, cells, rules, keep) {
   const middle = (others[Math.floor((others.length - 1) / 2)] + others[Math.ceil((others.length - 1) / 2)]) / 2;
   const apart = here.mm - other.mm;
   if (others.length > 1 && Math.abs(middle) < rules.sides_differ && isInch(apart - middle, rules)) {
-    return ask(`Just an inch from the ${other.side}, alike elsewhere. Which is it?`, inchNearer(here, other.mm + middle), keep);
+    return ask(`One inch off the ${other.side} leg here only. Which one is right?`, inchNearer(here, other.mm + middle), keep);
   }
   if (here.what !== 'leg' || Math.abs(apart) < rules.sides_differ) return null;
-  return ask(`Once more, please: left and right differ by ${typedIn(Math.abs(apart), here.unit)}. Keep it?`, keep);
+  return ask(`Left and right differ by ${typedIn(Math.abs(apart), here.unit)}. Please measure again, or keep it?`, keep);
 }
 
 function copied(here, cells, rules, keep) {
@@ -81,7 +81,7 @@ function copied(here, cells, rules, keep) {
     .map((one) => [one, cells.find((there) => there.what === 'leg' && there.repeat === 1 && there.side !== one.side && there.height === one.height)]);
   const alike = pairs.every(([one, there]) => there && there.mm === one.mm);
   if (pairs.length < rules.copied_from || !alike) return null;
-  return ask('Left and right read the same everywhere. Was one copied from the other? Keep it?', keep);
+  return ask('Left and right are the same everywhere. Was one copied? Keep it?', keep);
 }
 
 const sameSpot = (a, b) => a.what === b.what && a.side === b.side && a.height === b.height;

@@ -7,9 +7,9 @@ import { send } from './outbox_forms.js';
 
 const UNSEEN = ['submission_id', 'version', 'catch_up'];
 const WHY = {
-  network: 'The shop cannot be reached just now. It is tried again by itself.',
-  'signed-out': 'You are signed out. Sign in, then it is sent.',
-  busy: 'The shop’s machine cannot take it just now. It is tried again by itself.',
+  network: 'No connection. The phone tries again by itself.',
+  'signed-out': 'You are signed out. Sign in to send this.',
+  busy: 'The shop’s computer is busy. The phone tries again by itself.',
 };
 const part = (name) => document.querySelector(`[data-unsent-${name}]`);
 const make = (kind, more) => Object.assign(document.createElement(kind), more);
@@ -29,7 +29,7 @@ function typed(row) {
     list.append(pair);
   }
   const fold = make('details', { className: 'aside' });
-  fold.append(make('summary', { textContent: 'What was typed' }), list);
+  fold.append(make('summary', { textContent: 'What you typed' }), list);
   return fold;
 }
 
@@ -68,21 +68,21 @@ async function asForm(row) {
 }
 
 function throwAway(row) {
-  if (confirm(`Throw away “${row.words}”? It is saved nowhere else.`)) drop(row.n, row.photo ? 'photos' : 'outbox');
+  if (confirm(`Delete “${row.words}”? It is saved nowhere else.`)) drop(row.n, row.photo ? 'photos' : 'outbox');
 }
 
 /** A photo in the list of forms. */
 const asRow = ({ refused, ...photo }) => ({ ...photo, photo: true, body: '', words: 'A photo', refused: refused && { sentence: refused } });
 
 function line(row) {
-  const at = Number.isFinite(row.at) ? new Date(row.at).toLocaleString([], { weekday: 'short', hour: 'numeric', minute: '2-digit' }) : 'Some time ago';
+  const at = Number.isFinite(row.at) ? new Date(row.at).toLocaleString([], { weekday: 'short', hour: 'numeric', minute: '2-digit' }) : 'Earlier';
   const entry = make('li', { className: 'row' });
   const words = make('span', { className: 'row-b' });
   words.append(make('strong', { textContent: row.words ?? 'A form' }), make('span', { textContent: `${at}${row.refused ? `. ${row.refused.sentence}` : ''}` }), row.photo ? '' : typed(row));
   const ways = make('span', { className: 'acts' });
-  if (row.refused?.code && !row.photo) ways.append(button('Open it again', () => open(row)));
-  if (row.refused && row.photo) ways.append(button('Try it again', () => photoAgain(row.n)));
-  ways.append(button('Throw it away', () => throwAway(row), 'plain'));
+  if (row.refused?.code && !row.photo) ways.append(button('Fix and save', () => open(row)));
+  if (row.refused && row.photo) ways.append(button('Send the photo again', () => photoAgain(row.n)));
+  ways.append(button('Delete', () => throwAway(row), 'plain'));
   words.append(ways);
   entry.append(make('span', { className: 'row-m' }), words);
   return entry;
@@ -101,11 +101,11 @@ async function show({ why } = {}) {
     part(name).querySelector('.rows').replaceChildren(...some.map(line));
   }
   part('send').hidden = !waiting.length;
-  if (!rows.length) part('state').textContent = 'Everything is sent. Nothing waits on this phone.';
+  if (!rows.length) part('state').textContent = 'All sent. Nothing is waiting on this phone.';
   else if (why === 'network') say(why);
-  else if (!waiting.length) part('state').textContent = 'The rest is sent.';
+  else if (!waiting.length) part('state').textContent = 'Everything else is sent.';
   else if (why) say(why);
-  else part('state').textContent = 'What was saved without network waits here and goes out by itself, in this order.';
+  else part('state').textContent = 'Saved without a connection. The phone sends these by itself, in this order.';
 }
 
 async function sendNow() {

@@ -69,7 +69,7 @@ def test_fifty_saves_without_network_arrive_once_each_in_their_order(
     waiting = len(phone.kept(page))
     assert waiting >= 20
     page.locator("[data-outbox]").get_by_text(
-        f"{waiting} not sent yet, safe on this phone", exact=True
+        f"No connection. {waiting} waiting on this phone.", exact=True
     ).wait_for()
 
     phone.context.set_offline(False)
@@ -97,12 +97,12 @@ def test_a_killed_server_costs_nothing(
     controlled(page)
     shelf.kill()
     see(page, "before the lights went out")
-    page.get_by_text("Safe on this phone, not sent yet").wait_for()
+    page.get_by_text("Safe on this phone").wait_for()
     assert page.evaluate("navigator.onLine")
     page.goto(f"{phone.address}/items/{boots.left}")
-    assert page.get_by_role("heading", level=1).inner_text() == "No network just now"
+    assert page.get_by_role("heading", level=1).inner_text() == "No connection"
     page.locator("[data-outbox]").get_by_text(
-        "1 not sent yet, safe on this phone", exact=True
+        "No connection. 1 waiting on this phone.", exact=True
     ).wait_for()
 
     shelf.start()
@@ -154,7 +154,7 @@ def test_what_cannot_be_taken_keeps_its_text_and_lets_the_rest_pass(
     phone.context.set_offline(True)
     page.fill("[name=prepared_with]", "mink oil")
     page.locator("details.step form button.next").first.tap()
-    page.get_by_text("Safe on this phone, not").wait_for()
+    page.get_by_text("Safe on this phone").wait_for()
     see(other, "a scratch")
     until(other, lambda: other.input_value("[name=note]") == "")
     with store.write_tx():
@@ -163,13 +163,13 @@ def test_what_cannot_be_taken_keeps_its_text_and_lets_the_rest_pass(
     until(page, lambda: [one.note for one in findings.of_item(store, boots.right)] == ["a scratch"])
 
     page.goto(f"{phone.address}/unsent")
-    page.locator("[data-outbox]").get_by_text("1 needs a look", exact=True).wait_for()
+    page.locator("[data-outbox]").get_by_text("1 needs a fix", exact=True).wait_for()
     refused = page.locator("[data-unsent-refused]")
     refused.get_by_text("What was typed").tap()
     assert "mink oil" in refused.inner_text()
     with page.expect_navigation():
         refused.get_by_role("button", name="Open it again").tap()
-    assert page.get_by_role("heading", level=1).inner_text() == "One question first"
+    assert page.get_by_role("heading", level=1).inner_text() == "Please confirm"
     page.get_by_role("button", name="Yes, now").tap()
     page.wait_for_url("**/items/*did=prepare*")
     until(page, lambda: not phone.kept(page))
@@ -197,7 +197,7 @@ def test_nobodys_words_are_saved_as_anothers_unless_they_say_so(
     phone.context.set_offline(False)
     page.goto(f"{phone.address}/sign-in?next=/unsent")
     phone.sign_in("CO", page)
-    page.locator("[data-outbox]").get_by_text("2 needs a look", exact=True).wait_for()
+    page.locator("[data-outbox]").get_by_text("2 need a fix", exact=True).wait_for()
     assert findings.of_item(store, boots.left) == []
 
     page.get_by_text("Somebody else was signed in on this phone when it was typed").wait_for()
@@ -250,9 +250,9 @@ def test_a_form_can_be_changed_while_it_waits(phone: Pocket, store: Store, clock
     for liquid in ("neat's foot", "conditioner"):
         page.fill("[name=prepared_with]", liquid)
         page.locator("details.step form button.next").first.tap()
-        page.get_by_text("Safe on this phone, not").wait_for()
+        page.get_by_text("Safe on this phone").wait_for()
         if liquid != "conditioner":
-            page.get_by_role("button", name="Change it").tap()
+            page.get_by_role("button", name="Change what I typed").tap()
     assert len(phone.kept(page)) == 1
     phone.context.set_offline(False)
     page.get_by_text("Sent.", exact=True).wait_for()
@@ -298,7 +298,7 @@ def test_readings_typed_before_the_phone_threw_the_page_away_come_back(
     page.close()
 
     page = phone.page(f"/fits/{fit_id}/measure?how=gap")
-    page.get_by_text("not saved yet: it is back").wait_for()
+    page.get_by_text("is back, not saved yet").wait_for()
     assert [page.locator("[name^=gap_left]").nth(n).input_value() for n in (0, 1)] == ["3/8", "1/2"]
     with page.expect_navigation():
         page.locator("form[data-measure]").evaluate("form => form.requestSubmit()")
@@ -341,7 +341,7 @@ def test_what_the_phone_keeps_holds_no_token_and_no_name(
     phone.context.set_offline(True)
     page.locator("[name^=gap_left]").first.fill("3/8")
     page.locator("form[data-measure]").evaluate("form => form.requestSubmit()")
-    page.get_by_text("Safe on this phone, not").wait_for()
+    page.get_by_text("Safe on this phone").wait_for()
     kept = json.dumps(phone.kept(page))
     assert "gap_left_" in kept
     assert "Okafor" not in kept

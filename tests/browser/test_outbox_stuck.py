@@ -116,7 +116,7 @@ def test_a_change_of_what_arrived_after_all_is_not_taken_as_a_second(
     page.goto(f"{phone.address}/items/1?do=prepare")
     page.evaluate(LOSE)
     prepare(page, "mink oil")
-    page.get_by_role("button", name="Change it").tap()
+    page.get_by_role("button", name="Change what I typed").tap()
     with page.expect_navigation():
         prepare(page, "water")
     page.get_by_text("This was already saved with other words").first.wait_for()
@@ -134,12 +134,12 @@ def test_what_is_refused_while_its_form_rests_says_so_there(
     page.goto(f"{phone.address}/items/1?do=prepare")
     phone.context.set_offline(True)
     prepare(page, "mink oil")
-    page.get_by_text("Safe on this phone, not").wait_for()
+    page.get_by_text("Safe on this phone").wait_for()
     with store.write_tx():
         store.change("items", 1, state="on-tree")
     phone.context.set_offline(False)
     page.get_by_text("The shop could not take this as it is").wait_for()
-    assert page.get_by_text("Safe on this phone, not").count() == 0
+    assert page.get_by_text("Safe on this phone").count() == 0
     assert page.get_by_role("link", name="Look at it").get_attribute("href") == "/unsent"
 
 
@@ -160,10 +160,10 @@ def test_a_refusal_that_never_reached_the_person_still_needs_a_look(
         prepare(page, "mink oil")
     page.unroute("**/prepare")
     page.goto(f"{phone.address}/unsent")
-    page.locator("[data-outbox]").get_by_text("1 needs a look", exact=True).wait_for()
+    page.locator("[data-outbox]").get_by_text("1 needs a fix", exact=True).wait_for()
     with page.expect_navigation():
         page.get_by_role("button", name="Open it again").tap()
-    assert page.get_by_role("heading", level=1).inner_text() == "One question first"
+    assert page.get_by_role("heading", level=1).inner_text() == "Please confirm"
     until(page, lambda: page.locator("[data-outbox]").inner_text() == "All sent")
 
 

@@ -104,7 +104,7 @@ def test_photos_wait_without_network_and_let_the_forms_pass(
         page.get_by_role("img", name=f"Photo {n + 1}").wait_for()
     until(
         page,
-        lambda: page.locator("[data-outbox]").inner_text() == "2 not sent yet, safe on this phone",
+        lambda: page.locator("[data-outbox]").inner_text() == "No connection. 2 waiting on this phone.",
     )
     assert kept(store) == []
     page.goto(f"{phone.address}/unsent")
@@ -157,7 +157,7 @@ def test_a_photo_that_is_refused_says_why_and_can_be_thrown_away_or_tried_again(
     page.goto(f"{phone.address}/items/{boots.right}")
     for name in ("boot.jpg", "heel.jpg"):
         pick(page, a_photo(tmp_path / name, (400, 300)))
-    until(page, lambda: page.locator("[data-outbox]").inner_text() == "2 needs a look")
+    until(page, lambda: page.locator("[data-outbox]").inner_text() == "2 need a fix")
     page.goto(f"{phone.address}/unsent")
     page.get_by_text("This ticket has its 12 photos").first.wait_for()
     page.on("dialog", lambda dialog: dialog.accept())

@@ -15,6 +15,7 @@ from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from fitcounter.desk.common.fields import check_hours
+from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.staff import people
 from fitcounter.desk.staff import secrets as staff_secrets
 from fitcounter.desk.staff.sign_in import token_hash
@@ -25,7 +26,10 @@ from fitcounter.store.database import Act, Store, Written, utc_text
 LIVES = timedelta(hours=1)
 SIZES = ("S", "M", "L")
 MOST_TREES = 20
-LIMITS = {"careful": "Careful: open less, ask sooner", "usual": "Usual: as most shops do"}
+LIMITS = {
+    "careful": say_later("Careful: stretch less, ask sooner"),
+    "usual": say_later("Usual: as most shops do"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,12 +73,14 @@ def new_setup_token(store: Store, now: datetime) -> str:
 def check_setup_token(store: Store, setup_token: str, now: datetime) -> None:
     """Raises NotAllowed for a wrong or old token, Conflict when the shop is set up already."""
     if not is_new(store):
-        raise Conflict("This shop is set up already. Sign in instead.")
+        raise Conflict(say("This shop is set up already. Sign in instead."))
     held, until = settings.everything(store).get("first_run", ["", ""])
     if not hmac.compare_digest(token_hash(setup_token), held) or utc_text(now) >= until:
         raise NotAllowed(
-            "That word is wrong or older than an hour. Start the program again: it prints a new"
-            " one."
+            say(
+                "This address is wrong or older than an hour. Start the program again: it prints a"
+                " new one."
+            )
         )
 
 
@@ -110,28 +116,28 @@ def set_up(store: Store, act: Act, setup_token: str, answers: FirstRun) -> Writt
 
 def _check(answers: FirstRun) -> None:
     if not answers.shop_name.strip():
-        raise BadInput("Type the name of the shop, as customers know it.", field="shop_name")
+        raise BadInput(say("Type the name of the shop, as customers know it."), field="shop_name")
     try:
         ZoneInfo(answers.zone)
     except (OSError, ValueError, KeyError):
         raise BadInput(
-            "Type the zone by its IANA name, such as Europe/Lisbon.",
+            say("Unknown time zone. Pick a city from the list."),
             typed=answers.zone,
             field="zone",
         ) from None
     for field, typed in (("opens_at", answers.opens_at), ("closes_at", answers.closes_at)):
         if not re.fullmatch(r"([01][0-9]|2[0-3]):[0-5][0-9]", typed):
-            raise BadInput("Type the hour like 09:00.", typed=typed, field=field)
+            raise BadInput(say("Type a time, like 09:00."), typed=typed, field=field)
     check_hours(answers.opens_at, answers.closes_at)
     for size, pairs in answers.trees.items():
         if not 0 <= pairs <= MOST_TREES:
             raise BadInput(
-                f"Type how many pairs, from 0 to {MOST_TREES}.",
+                say("Type how many pairs, from 0 to {most}.", most=MOST_TREES),
                 typed=str(pairs),
                 field=f"trees_{size.lower()}",
             )
     if answers.limits not in LIMITS:
-        raise BadInput("Pick careful or usual.", typed=answers.limits, field="limits")
+        raise BadInput(say("Pick careful or usual."), typed=answers.limits, field="limits")
 
 
 def _choose(store: Store, answers: FirstRun) -> None:

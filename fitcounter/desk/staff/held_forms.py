@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from fitcounter.desk.common.drafts import KEEP_DAYS, MOST_TYPED
+from fitcounter.desk.common.translation import marked, say
 from fitcounter.errors import NotAllowed, NotFound
 from fitcounter.store import drafts, staff
 from fitcounter.store.database import Act, Store, utc_time
@@ -21,7 +22,7 @@ from fitcounter.store.drafts import Draft
 
 KIND = "parked"
 MOST_A_PERSON = 20  # the oldest go first
-GONE = "Nothing is waiting there any more. Go to Today."
+GONE = marked("This form is saved already or was deleted. Go to Today.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +61,7 @@ def get(store: Store, form_id: str, staff_id: int, now: datetime) -> HeldForm:
     draft = drafts.get(store, form_id)
     form = _lives(store, draft, now) if draft else None
     if form is None or form.staff_id != staff_id:
-        raise NotFound(GONE)
+        raise NotFound(say(GONE))
     return form
 
 
@@ -76,8 +77,14 @@ def check_sender(store: Store, form_id: str, staff_id: int) -> None:
     if draft is None or draft.kind != KIND or draft.staff_id == staff_id:
         return
     person = staff.get(store, draft.staff_id or 0)
-    whose = person.initials if person else "Somebody else"
-    raise NotAllowed(f"{whose} typed this, so only {whose} can save it. Sign in as {whose} first.")
+    if person is None:
+        raise NotAllowed(say("Someone else typed this, and only they can save it."))
+    raise NotAllowed(
+        say(
+            "{initials} typed this. Only {initials} can save it, after signing in.",
+            initials=person.initials,
+        )
+    )
 
 
 def drop(store: Store, form_id: str) -> None:

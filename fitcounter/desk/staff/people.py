@@ -6,13 +6,18 @@ import re
 from dataclasses import dataclass
 
 from fitcounter.desk import shop
+from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.staff import held_forms, secrets
 from fitcounter.errors import BadInput, NotFound
 from fitcounter.store import drafts, sessions, staff
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Person, Role
 
-ROLES: dict[str, str] = {Role.COUNTER: "Counter", Role.BENCH: "Bench", Role.OWNER: "Owner"}
+ROLES: dict[str, str] = {
+    Role.COUNTER: say_later("Counter"),
+    Role.BENCH: say_later("Bench"),
+    Role.OWNER: say_later("Owner"),
+}
 LONGEST_NAME, LONGEST_INITIALS = 60, 4
 
 
@@ -39,7 +44,7 @@ def get(store: Store, staff_id: int) -> Person:
     """Raises NotFound."""
     person = staff.get(store, staff_id)
     if person is None:
-        raise NotFound("There is nobody like that in this shop. Pick somebody from the list.")
+        raise NotFound(say("No such person in this shop. Pick one from the list."))
     return person
 
 
@@ -150,19 +155,25 @@ def checked(
     """
     name, initials = name.strip(), initials.strip().upper()
     if not name or len(name) > LONGEST_NAME:
-        raise BadInput(f"Type a name of up to {LONGEST_NAME} characters.", typed=name, field="name")
+        raise BadInput(
+            say("Type a name of at most {most} characters.", most=LONGEST_NAME),
+            typed=name,
+            field="name",
+        )
     if not re.fullmatch(rf"[^\W_]{{1,{LONGEST_INITIALS}}}", initials):
         raise BadInput(
-            f"Initials are one to {LONGEST_INITIALS} letters or figures, like CO.",
+            say("Type one to {most} letters or digits, like CO.", most=LONGEST_INITIALS),
             typed=initials,
             field="initials",
         )
     if staff.taken(store, initials, staff_id):
         raise BadInput(
-            "Somebody has these initials already. Add a letter.", typed=initials, field="initials"
+            say("These initials are taken. Add a letter."), typed=initials, field="initials"
         )
     if role not in ROLES:
-        raise BadInput("Say what they do here: counter, bench or owner.", typed=role, field="role")
+        raise BadInput(
+            say("Pick what they do here: counter, bench or owner."), typed=role, field="role"
+        )
     return {"name": name, "initials": initials, "role": role}
 
 
@@ -172,4 +183,4 @@ def _another_owner(store: Store, staff_id: int) -> None:
     Inside a write, or two owners who take each other out at once leave nobody.
     """
     if staff.owners(store, staff_id) == 0:
-        raise BadInput("The shop needs an owner. Make somebody else owner first.", field="role")
+        raise BadInput(say("The shop needs an owner. Make someone else owner first."), field="role")

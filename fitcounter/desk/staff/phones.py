@@ -11,6 +11,7 @@ import secrets
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.staff.sign_in import token_hash
 from fitcounter.errors import Expired, NotFound
 from fitcounter.store import sessions, staff
@@ -55,10 +56,10 @@ def waiting(store: Store, code: str, now: datetime) -> ShopPhone:
     """The phone to be that this code stands for. Raises NotFound, Expired."""
     phone = sessions.phone_by_code(store, token_hash(code))
     if phone is None:
-        raise NotFound("This code takes no phone in. Ask the owner to show a new one, under Shop.")
+        raise NotFound(say("This code does not work. Ask the owner for a new one: Shop, Phones."))
     if phone.enrol_until is None or now >= utc_time(phone.enrol_until):
         raise Expired(
-            "This code was good for ten minutes. Ask the owner to show a new one, under Shop."
+            say("This code is older than ten minutes. Ask the owner for a new one: Shop, Phones.")
         )
     return phone
 
@@ -116,4 +117,4 @@ def qr_code(address: str) -> str:
     # its library is loaded only when a code is shown
     from fitcounter.papers.qr_code import square
 
-    return square(address, title="Scan this with the phone to be taken in", level="M")
+    return square(address, title=say("Scan this code with the phone"), level="M")

@@ -17,6 +17,7 @@ import unicodedata
 from collections.abc import Iterable
 from itertools import pairwise
 
+from fitcounter.desk.common.translation import say
 from fitcounter.errors import BadInput
 
 LEAST_PASSPHRASE, MOST_PASSPHRASE = 15, 200
@@ -132,15 +133,19 @@ def good_passphrase(
     """
     if len(passphrase) < LEAST_PASSPHRASE:
         raise BadInput(
-            f"Use a passphrase of at least {LEAST_PASSPHRASE} characters; four plain words do"
-            " well.",
+            say(
+                "Too short. Type at least {least} characters; four plain words work well.",
+                least=LEAST_PASSPHRASE,
+            ),
             field=field,
         )
     if len(passphrase) > MOST_PASSPHRASE:
-        raise BadInput(f"Keep the passphrase under {MOST_PASSPHRASE} characters.", field=field)
+        raise BadInput(
+            say("Too long. Type at most {most} characters.", most=MOST_PASSPHRASE), field=field
+        )
     if _guessable(passphrase, shop_words):
         raise BadInput(
-            "Many people would think of that one. Take four words that do not belong together.",
+            say("Too easy to guess. Type four words that do not belong together."),
             field=field,
         )
     return passphrase
@@ -149,12 +154,10 @@ def good_passphrase(
 def good_pin(pin: str, field: str = "pin") -> str:
     """Six figures that are not a row or a repeat. Raises BadInput."""
     if not re.fullmatch(rf"[0-9]{{{PIN_DIGITS}}}", pin):
-        raise BadInput(f"A PIN is {PIN_DIGITS} figures.", field=field)
+        raise BadInput(say("Type {digits} digits.", digits=PIN_DIGITS), field=field)
     steps = {(int(after) - int(before)) % 10 for before, after in pairwise(pin)}
     if len(steps) == 1 or len(set(pin)) < 3 or pin[:3] == pin[3:] or pin[:2] == pin[2:4] == pin[4:]:
-        raise BadInput(
-            "That PIN is one of the first that anybody tries. Take another.", field=field
-        )
+        raise BadInput(say("Too easy to guess. Type another PIN."), field=field)
     return pin
 
 

@@ -14,6 +14,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from fitcounter.desk.common.translation import marked, say
 from fitcounter.desk.staff import secrets as staff_secrets
 from fitcounter.desk.staff import throttle as staff_throttle
 from fitcounter.errors import NotAllowed
@@ -29,8 +30,8 @@ CLOCK_SLACK = timedelta(minutes=5)  # a clock set back further than this ends ev
 SEEN_EVERY = timedelta(minutes=1)
 MOST_PIN_FAILURES = 20  # in a row on one phone; then it is no phone of the shop any more
 SIGNED_OUT = "signed-out"
-WRONG = "Those initials and that passphrase do not belong together. Type both again."
-WRONG_PIN = "Those initials and that PIN do not belong together. Type the PIN again."
+WRONG = marked("Wrong initials or passphrase. Type both again.")
+WRONG_PIN = marked("Wrong PIN for these initials. Type the PIN again.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +89,7 @@ def sign_in(
     held = staff.secrets_of(store, person.id).passphrase_hash if person else ""
     if not staff_secrets.matches(passphrase, held) or person is None:
         _refused(store, now, person, None)
-        raise NotAllowed(WRONG)
+        raise NotAllowed(say(WRONG))
     renewed = (
         {"passphrase_hash": staff_secrets.hash_secret(passphrase)}
         if staff_secrets.outdated(held)
@@ -109,7 +110,7 @@ def open_phone(
     phone = device.phone
     if phone is None:  # the same words as for a wrong PIN, after the same work
         staff_secrets.matches(pin, "")
-        raise NotAllowed(WRONG_PIN)
+        raise NotAllowed(say(WRONG_PIN))
     person = check_pin(store, now, staff_id, pin, phone.id)
     return _begin(store, now, person, device, (), {}, before)
 
@@ -128,10 +129,12 @@ def check_pin(store: Store, now: datetime, staff_id: int, pin: str, phone_id: in
         if throttle.total(store, f"pin:{phone_id}:") >= MOST_PIN_FAILURES:
             retire_phone(store, Act(now, None, phone_id), phone_id)
             raise NotAllowed(
-                "The PIN was wrong too often, so this is no phone of the shop any more. The owner"
-                " can take it in again."
+                say(
+                    "The PIN was wrong too often, so this phone is removed from the shop. The owner"
+                    " can add it again."
+                )
             )
-        raise NotAllowed(WRONG_PIN)
+        raise NotAllowed(say(WRONG_PIN))
     staff_throttle.forget(store, key)
     return person
 

@@ -12,6 +12,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from fitcounter.desk.common.translation import say_n
 from fitcounter.errors import TooManyTries, Unavailable
 from fitcounter.store import throttle
 from fitcounter.store.database import Store, utc_text, utc_time
@@ -47,7 +48,12 @@ def check(store: Store, key: str, rule: Rule, now: datetime) -> None:
     )  # a clock set back does not lock for ever
     if wait_s > 0 and held.failures >= rule.free:
         raise TooManyTries(
-            f"That was tried too often. Wait {_say(wait_s)}, then try again.", wait_s=wait_s
+            say_n(
+                "Too many tries. Wait {count} second, then try again.",
+                "Too many tries. Wait {count} seconds, then try again.",
+                wait_s,
+            ),
+            wait_s=wait_s,
         )
 
 
@@ -94,7 +100,3 @@ def take_back(store: Store, key: str) -> None:
     held = throttle.get(store, key)
     if held is not None:
         throttle.put(store, key, max(0, held.failures - 1), held.next_at)
-
-
-def _say(wait_s: int) -> str:
-    return f"{wait_s} seconds" if wait_s > 1 else "a second"

@@ -164,7 +164,7 @@ def test_on_a_phone_of_the_shop_taking_needs_initials_and_the_rest_the_pin(
     for typed in (BACK, {"what": "correction", "amount": "-5", "why": "typed wrong"}):
         answer = write(phone, job, **typed, who=IDS["CO"])
         assert answer.status_code == 422
-        assert "This needs your PIN." in answer.text
+        assert "Type your PIN to go on." in answer.text
         assert f'name="why" value="{typed["why"]}"' in answer.text, "the form is carried along"
         assert write(phone, job, **typed, who=IDS["CO"], pin="111111").status_code == 422
     assert write(phone, job, what="payment", amount="5", who=IDS["CO"]).status_code == 303, (

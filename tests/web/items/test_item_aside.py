@@ -266,7 +266,7 @@ def test_two_people_at_once_the_second_is_told(
     )
 
     assert answer.status_code == 409
-    assert "Two people wrote this" in answer.text
+    assert "Someone changed this while you were typing" in answer.text
     assert state(store, boots.left) == "prepared"
 
 
