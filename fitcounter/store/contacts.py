@@ -41,10 +41,10 @@ def close_follow_up(store: Store, act: Act, follow_up_id: int, answer: str) -> i
     """
     found = store.first(FollowUp, "SELECT * FROM follow_ups WHERE id = ?", follow_up_id)
     if found is None:
-        raise NotFound("That line is not on the list any more.")
+        raise NotFound("This follow-up is not on the list any more.")
     if found.done_at is not None and found.answer != answer:
-        theirs = {"What she said": found.answer}
-        words = "Somebody wrote another answer here already. Keep yours as a call on its ticket."
+        theirs = {"What the customer said": found.answer}
+        words = "Someone saved another answer already. Save yours as a call on the ticket."
         raise Conflict(words, theirs=theirs, ticket_id=found.ticket_id)
     store.change(
         "follow_ups", follow_up_id, done_at=utc_text(act.at), answer=answer, staff_id=act.staff_id

@@ -23,7 +23,7 @@ def get(store: Store, customer_id: int) -> Customer:
     """Raises NotFound."""
     found = store.first(Customer, "SELECT * FROM customers WHERE id = ?", customer_id)
     if found is None:
-        raise NotFound("There is no such customer. Look for the phone number or the name.")
+        raise NotFound("No such customer. Search by phone number or name.")
     return found
 
 
@@ -37,7 +37,7 @@ def not_erased(store: Store, ticket_id: int) -> None:
         " c.erased_at IS NOT NULL"
     )
     if store.value(sql, ticket_id) is not None:
-        raise NotFound("Whose these were was erased. Take them in as a new job.")
+        raise NotFound("The customer of this ticket was erased. Take the items in as a new job.")
 
 
 def by_phone(store: Store, e164: str, last4: str) -> list[Customer]:

@@ -171,7 +171,7 @@ class Store:
             values.append(version)
         if self.db.execute(sql, values).rowcount == 0:
             raise Conflict(
-                "Two people wrote this. Look at what is there now, then save again; both texts are"
+                "Someone changed this while you were typing. Look at it, then save again: both are"
                 " kept."
             )
 
@@ -225,7 +225,7 @@ class Store:
             return None
         if not re.fullmatch(r"[A-Za-z0-9_-]{8,64}", act.submission_id):
             raise BadInput(
-                "This page is too old to be saved from. Load it again; what you typed is kept.",
+                "This page is too old to save. Load it again: what you typed is kept.",
                 field="submission_id",
             )
         rows = self.rows(
@@ -235,8 +235,8 @@ class Store:
             return None
         if rows[0]["body_hash"] != act.body_hash:
             raise Conflict(
-                "This was already saved with other words. Load the page again and save the change"
-                " by itself.",
+                "This form was saved before with another text. Load the page again and save only"
+                " the change.",
                 field="submission_id",
             )
         return Written.from_text(rows[0]["result"])

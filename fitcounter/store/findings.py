@@ -59,7 +59,7 @@ def get_incident(store: Store, incident_id: int) -> Incident:
         else None
     )
     if found is None:
-        raise NotFound("There is no such record. Go to the item.")
+        raise NotFound("No such record. Open the item.")
     return found
 
 

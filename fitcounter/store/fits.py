@@ -13,7 +13,7 @@ def get(store: Store, fit_id: int) -> Fit:
         store.first(Fit, "SELECT * FROM fits WHERE id = ?", fit_id) if 0 < fit_id < 2**63 else None
     )
     if found is None:
-        raise NotFound("There is no such pair. Go to its ticket.")
+        raise NotFound("No such pair. Open its ticket.")
     return found
 
 

@@ -12,7 +12,7 @@ def get(store: Store, item_id: int) -> Item:
     """Raises NotFound."""
     found = store.first(Item, "SELECT * FROM items WHERE id = ?", item_id)
     if found is None:
-        raise NotFound("There is no such item. Scan its tag or type its number.")
+        raise NotFound("No such item. Scan its tag or type its number.")
     return found
 
 

@@ -22,12 +22,12 @@ from pathlib import Path
 from fitcounter.errors import Unavailable
 
 REPLACED = (
-    "The shop's file was moved or replaced while the program had it open, so nothing was saved."
-    " Stop the program, start it again, and save once more; what you typed is still here."
+    "The shop's file was moved or replaced while the program ran, so nothing was saved."
+    " Start the program again, then save: what you typed is still here."
 )
 SHUT = (
-    "The shop is being brought back from a copy on this machine, so nothing can be opened or saved."
-    " Try again when that is done."
+    "The shop is being restored from a copy, so nothing can be opened or saved now."
+    " Try again in a few minutes."
 )
 LOCK = "in-use.lock"
 _Identity = tuple[int, int]

@@ -11,12 +11,12 @@ def integrity_sentence(error: str) -> str:
         return "That tree is booked for those days. Pick another tree or other days."
     if "UNIQUE" in error:
         return (
-            "Somebody saved the same thing a moment ago. Load the page again and look before"
+            "Someone saved the same thing a moment ago. Load the page again and check before"
             " saving."
         )
     return (
-        "One of the values does not fit the rest, so nothing was saved. Look at the figures and"
-        " save again."
+        "One value does not fit the others, so nothing was saved. Check the numbers and save"
+        " again."
     )
 
 
@@ -24,10 +24,10 @@ def operational(error: Exception) -> Unavailable:
     """NoRoom for a full disk, Unavailable for a file that is busy or cannot be written."""
     if "full" in str(error):
         return NoRoom(
-            "The disk is full, so nothing was saved. What you typed is still here; make room, then"
-            " save again."
+            "The disk is full, so nothing was saved. Make room, then save again: what you typed is"
+            " still here."
         )
     return Unavailable(
-        "The shop's file is busy or cannot be written, so nothing was saved. What you typed is"
-        " still here; try again."
+        "The shop's file is busy or cannot be written, so nothing was saved. Try again: what you"
+        " typed is still here."
     )

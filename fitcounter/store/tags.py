@@ -16,7 +16,7 @@ def by_code(store: Store, code: str) -> Tag:
     found = store.first(Tag, "SELECT * FROM tags WHERE code = ?", code)
     if found is None:
         raise NotFound(
-            "No tag of this shop has that code. Look at the characters under the square.",
+            "No tag of this shop has that code. Check the letters and numbers on the tag.",
             typed=code,
             field="code",
         )
@@ -27,7 +27,7 @@ def get(store: Store, tag_id: int) -> Tag:
     """Raises NotFound."""
     found = store.first(Tag, "SELECT * FROM tags WHERE id = ?", tag_id)
     if found is None:
-        raise NotFound("There is no such tag.")
+        raise NotFound("No such tag.")
     return found
 
 

@@ -23,7 +23,7 @@ def get(store: Store, ticket_id: int) -> Ticket:
         else None
     )
     if found is None:
-        raise NotFound("There is no such ticket. Type its number, or the name.")
+        raise NotFound("No such ticket. Type its number or the name.")
     return found
 
 

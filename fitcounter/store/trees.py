@@ -24,7 +24,7 @@ def get(store: Store, tree_id: int) -> TreeRow:
     """Raises NotFound."""
     found = store.first(TreeRow, "SELECT * FROM trees WHERE id = ?", tree_id)
     if found is None:
-        raise NotFound("There is no such tree. Pick one from the list, or add it.")
+        raise NotFound("No such tree. Pick one from the list, or add it.")
     return found
 
 

@@ -23,7 +23,7 @@ def get(store: Store, ticket_id: int) -> tuple[WearPlanRow, WearPlan]:
     row = of_ticket(store, ticket_id)
     if row is None:
         raise NotFound(
-            "There is no calendar for this job yet; it begins when the boots are handed over."
+            "This job has no calendar yet. It starts when the boots are picked up."
         )
     wears = store.all(WearRow, "SELECT * FROM wears WHERE plan_id = ? ORDER BY position", row.id)
     rules = json.loads(row.rules)

@@ -23,7 +23,7 @@ async function list() {
 }
 
 const begun = (text) => text.charAt(0).toUpperCase() + text.slice(1);
-const words = (row) => `${row.number}: ${row.ready ? `everything is here. ${begun(row.words)}` : row.words}`;
+const words = (row) => `${row.number}: ${row.ready ? `all here. ${begun(row.words)}` : row.words}`;
 const hour = (at) => new Date(at).toLocaleString([], { weekday: 'short', hour: 'numeric', minute: '2-digit' });
 
 function say({ rows, at }) {
@@ -43,7 +43,7 @@ function show({ rows, at }) {
     line.className = 'row';
     number.className = 'row-m';
     number.append(Object.assign(document.createElement('span'), { className: 'row-n', textContent: row.number }));
-    Object.assign(text, { className: 'row-b', textContent: `${row.ready ? 'Everything is here. ' : ''}${begun(row.words)}` });
+    Object.assign(text, { className: 'row-b', textContent: `${row.ready ? 'All here. ' : ''}${begun(row.words)}` });
     line.append(number, text);
     return line;
   }));

@@ -173,7 +173,7 @@ def test_an_inch_slip_is_asked_at_once_and_either_answer_goes_on(fitter: Fitter)
     """
     for whole, part in (*LEFT, (9, "5/8"), (11, "1/8"), (14, "1/2")):
         fitter.read(whole, part)
-    assert fitter.slip == "Just an inch from the left, alike elsewhere. Which is it?"
+    assert fitter.slip == "One inch off the left leg here only. Which one is right?"
     assert fitter.page.locator("[data-go]").inner_text().startswith("Read it again")
     fitter.page.get_by_role("button", name="13½", exact=True).tap()
     assert fitter.value("leg_right_2") == "13 1/2"
@@ -208,7 +208,7 @@ def test_a_number_of_the_other_unit_is_asked(fitter: Fitter) -> None:
     """40 on an inch tape: inches or centimetres? The answer carries its unit."""
     fitter.page.keyboard.type("40")
     fitter.page.keyboard.press("Enter")
-    assert fitter.slip == "Inches or centimetres?"
+    assert fitter.slip == "Inches or centimeters?"
     fitter.page.get_by_role("button", name="40.0 cm").tap()
     assert fitter.value("leg_left_0") == "40 cm"
 
@@ -221,7 +221,7 @@ def test_two_legs_that_read_the_same_everywhere_are_asked_about(fitter: Fitter) 
             fitter.read(*LEFT[row])
     assert (
         fitter.slip
-        == "Left and right read the same everywhere. Was one copied from the other? Keep it?"
+        == "Left and right are the same everywhere. Was one copied? Keep it?"
     )
 
 
@@ -233,7 +233,7 @@ def test_legs_that_differ_everywhere_are_not_taken_for_an_inch_slip(fitter: Fitt
     for row, (whole, part) in enumerate(((10, "1/4"), (11, "5/8"), (14, "7/8"))):
         fitter.page.locator(f'[name="leg_right_{row}"]').tap()
         fitter.read(whole, part)
-    assert fitter.slip == "Once more, please: left and right differ by 1 1/2. Keep it?"
+    assert fitter.slip == "Left and right differ by 1 1/2. Please measure again, or keep it?"
 
 
 def test_a_second_reading_that_differs_is_asked(open_page: Open, site: str) -> None:
@@ -241,7 +241,7 @@ def test_a_second_reading_that_differs_is_asked(open_page: Open, site: str) -> N
     fitter = Fitter(open_page(f"{site}/measure?leg_left_3=15+1/2&again=leg_left_3_2"))
     assert fitter.at == "Left leg, 10½ up, reading 2", "what was asked for is up first"
     fitter.read(16, "0")
-    assert fitter.slip == "It differs from the first. Which is it?"
+    assert fitter.slip == "Not the same as the first time. Which one is right?"
 
 
 def test_the_entry_shows_the_other_unit(fitter: Fitter) -> None:

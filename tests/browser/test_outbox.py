@@ -80,7 +80,7 @@ def test_fifty_saves_without_network_arrive_once_each_in_their_order(
     phone.sign_in("BE", page)
     until(page, lambda: not phone.kept(page))
 
-    page.get_by_text("Everything is sent").wait_for()
+    page.get_by_text("All sent. Nothing is waiting").wait_for()
     assert [one.note for one in findings.of_item(store, boots.left)] in (wanted, wanted[::-1])
     assert len(lost) == 1
 
@@ -168,7 +168,7 @@ def test_what_cannot_be_taken_keeps_its_text_and_lets_the_rest_pass(
     refused.get_by_text("What was typed").tap()
     assert "mink oil" in refused.inner_text()
     with page.expect_navigation():
-        refused.get_by_role("button", name="Open it again").tap()
+        refused.get_by_role("button", name="Fix and save").tap()
     assert page.get_by_role("heading", level=1).inner_text() == "Please confirm"
     page.get_by_role("button", name="Yes, now").tap()
     page.wait_for_url("**/items/*did=prepare*")
@@ -202,7 +202,7 @@ def test_nobodys_words_are_saved_as_anothers_unless_they_say_so(
 
     page.get_by_text("Somebody else was signed in on this phone when it was typed").wait_for()
     with page.expect_navigation():
-        page.get_by_role("button", name="Open it again").tap()
+        page.get_by_role("button", name="Fix and save").tap()
     until(page, lambda: [one.note for one in findings.of_item(store, boots.left)] == ["a scratch"])
     assert (
         store.value(

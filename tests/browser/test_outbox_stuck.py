@@ -119,7 +119,7 @@ def test_a_change_of_what_arrived_after_all_is_not_taken_as_a_second(
     page.get_by_role("button", name="Change what I typed").tap()
     with page.expect_navigation():
         prepare(page, "water")
-    page.get_by_text("This was already saved with other words").first.wait_for()
+    page.get_by_text("This form was saved before with another text").first.wait_for()
     assert [one["prepared_with"] for one in store.rows("SELECT prepared_with FROM rounds")] == [
         "mink oil"
     ]
@@ -162,7 +162,7 @@ def test_a_refusal_that_never_reached_the_person_still_needs_a_look(
     page.goto(f"{phone.address}/unsent")
     page.locator("[data-outbox]").get_by_text("1 needs a fix", exact=True).wait_for()
     with page.expect_navigation():
-        page.get_by_role("button", name="Open it again").tap()
+        page.get_by_role("button", name="Fix and save").tap()
     assert page.get_by_role("heading", level=1).inner_text() == "Please confirm"
     until(page, lambda: page.locator("[data-outbox]").inner_text() == "All sent")
 
@@ -189,8 +189,8 @@ def test_opened_again_without_the_shop_it_stays_whose_it_was(phone: Pocket, page
     )
     page.reload()
     phone.context.set_offline(True)
-    page.get_by_role("button", name="Open it again").tap()
-    page.get_by_text("The shop cannot be reached just now").wait_for()
+    page.get_by_role("button", name="Fix and save").tap()
+    page.get_by_text("No connection. The phone tries again").wait_for()
     (row,) = phone.kept(page)
     assert (row["by"], row["refused"]["code"]) == ("1", 409)
 

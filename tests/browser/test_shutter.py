@@ -161,12 +161,12 @@ def test_a_photo_that_is_refused_says_why_and_can_be_thrown_away_or_tried_again(
     page.goto(f"{phone.address}/unsent")
     page.get_by_text("This ticket has its 12 photos").first.wait_for()
     page.on("dialog", lambda dialog: dialog.accept())
-    page.get_by_role("button", name="Throw it away").first.tap()
-    until(page, lambda: page.get_by_role("button", name="Try it again").count() == 1)
+    page.get_by_role("button", name="Delete").first.tap()
+    until(page, lambda: page.get_by_role("button", name="Send the photo again").count() == 1)
     with store.write_tx():
         store.db.execute("DELETE FROM photos WHERE file = '11.jpg'")
-    page.get_by_role("button", name="Try it again").tap()
-    page.get_by_text("Everything is sent").wait_for()
+    page.get_by_role("button", name="Send the photo again").tap()
+    page.get_by_text("All sent. Nothing is waiting").wait_for()
     assert len(kept(store)) == 12
 
 

@@ -112,7 +112,7 @@ def test_nothing_is_saved_into_the_file_that_is_moved_aside(
             store = Store(tmp_path / "shop.db")
             save(store, "lost")
         except Unavailable as error:
-            if "brought back from a copy" in error.sentence:
+            if "restored from a copy" in error.sentence:
                 return
         except dbapi.Error:
             pass
