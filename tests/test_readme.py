@@ -102,7 +102,7 @@ def test_the_commands_for_copies_do_what_is_said_in_the_order_that_is_shown(
             part.replace("/media", str(media)).replace("shop.", f"{tmp_path}/shop-out.")
             for part in line
         ]
-        on_new_machine = "--second-place" in line
+        on_new_machine = "--off-site" in line
         if line[0] == "serve" or (not FOLLOWS and (line[0] == "replicate" or on_new_machine)):
             continue
         if line[0] == "replicate":

@@ -64,7 +64,7 @@ def _folder(name: str, help: str) -> Argument:  # noqa: A002 - as argparse calls
 
 
 DATA = _folder(
-    "--data", "where the shop's data lie (default: FITCOUNTER_DATA, or your own data folder)"
+    "--data", "the folder of the shop's data (default: FITCOUNTER_DATA, or your own data folder)"
 )
 ADDRESS = (
     DATA,
@@ -83,7 +83,7 @@ DEMO = (
     *ADDRESS,
     Argument(
         "--keep",
-        "go on with the invented shop of last time, with what was changed in it",
+        "keep the invented shop of last time, with its changes",
         {"action": "store_true"},
     ),
     Argument("--no-serve", "load the invented shop and stop", {"action": "store_true"}),
@@ -101,9 +101,7 @@ SERVE = (
         {"metavar": "FILE"},
     ),
     Argument("--key", "the certificate's key, in PEM", {"metavar": "FILE"}),
-    _folder(
-        "--copies", "where it makes its copies, best on another disk (default: beside the data)"
-    ),
+    _folder("--copies", "the folder for copies, best on another disk (default: beside the data)"),
 )
 JOB = Argument(
     "job",
@@ -127,7 +125,7 @@ CERTIFICATE = (
 COPIES = (
     DATA,
     _folder(
-        "--to", "where the copies lie, best on another disk (default: copies, beside the data)"
+        "--to", "the folder of the copies, best on another disk (default: copies, beside the data)"
     ),
 )
 COPY = (
@@ -137,15 +135,15 @@ COPY = (
 RESTORE = (
     *COPY,
     _folder(
-        "--second-place",
-        "take it out of the second place of `fitcounter replicate`, not from a copy",
+        "--off-site",
+        "restore from this off-site copy of `fitcounter replicate`",
     ),
 )
 REPLICATE = (
     DATA,
     Argument(
         "--to",
-        "the second place: on another disk, or a folder of another machine",
+        "where the off-site copy goes: another disk, or a folder of another computer",
         {"metavar": "FOLDER", "required": True},
     ),
 )
@@ -153,7 +151,7 @@ EXPORT = (
     DATA,
     Argument(
         "file",
-        "NAME.json, with pictures, to be put in again; export also writes NAME.zip, a CSV a table",
+        "NAME.json, with pictures, for import; export also writes NAME.zip, one CSV for each table",
         {"metavar": "FILE"},
     ),
 )
@@ -161,7 +159,7 @@ SLIPS = (
     DATA,
     Argument(
         "--put-in",
-        "store the jobs; without it they are only shown as they were understood",
+        "add the jobs; without it they are only shown as they are read",
         {"action": "store_true"},
     ),
     Argument(
@@ -178,13 +176,13 @@ WHAT = Argument(
 )
 
 COMMANDS = {
-    "demo": Command("Open the invented shop, and say how to get in", RUN, "serve", "demo", DEMO),
+    "demo": Command("Open an invented shop to try the program", RUN, "serve", "demo", DEMO),
     "serve": Command("Open your own shop", RUN, "serve", "serve", SERVE),
     "assess": Command(
         "Say whether boots can be stretched, from a job file", "", "assess", "assess", (JOB,)
     ),
     "handbook": Command(
-        "Print every figure the computation uses, with its source", "", "assess", "handbook"
+        "Print every figure of the handbook, with its source", "", "assess", "handbook"
     ),
     "certificate": Command(
         "Make the shop's own certificate, for phones in the shop",
@@ -193,17 +191,11 @@ COMMANDS = {
         "certificate",
         CERTIFICATE,
     ),
-    "backup": Command(
-        "Make a copy of the shop that is known to be good", RUN, "shop_data", "backup", COPIES
-    ),
-    "verify": Command(
-        "Read a copy to its end and hold it against its note", RUN, "shop_data", "verify", COPY
-    ),
-    "restore": Command(
-        "Put a copy in the place of the shop's file", RUN, "shop_data", "restore", RESTORE
-    ),
+    "backup": Command("Make a copy of the shop and check it", RUN, "shop_data", "backup", COPIES),
+    "verify": Command("Check a copy to its end", RUN, "shop_data", "verify", COPY),
+    "restore": Command("Restore the shop from a copy", RUN, "shop_data", "restore", RESTORE),
     "replicate": Command(
-        "Let a second place follow the shop within seconds",
+        "Keep an off-site copy of the shop, seconds behind",
         RUN,
         "shop_data",
         "replicate",
@@ -211,15 +203,15 @@ COMMANDS = {
     ),
     "export": Command("Write the whole shop to one file", RUN, "shop_data", "export", EXPORT),
     "import": Command(
-        "Put such a JSON file into a folder without a shop", RUN, "shop_data", "bring_in", EXPORT
+        "Fill an empty shop from such a JSON file", RUN, "shop_data", "bring_in", EXPORT
     ),
     "slips": Command(
-        "Put a list of paper jobs in, or show how it is understood",
+        "Add a list of paper jobs, or only show how it is read",
         RUN,
         "shop_data",
         "paper_jobs",
         SLIPS,
     ),
-    "check": Command("Say how the shop's data stand", RUN, "shop_data", "check", COPIES),
+    "check": Command("Check the health of the shop's data", RUN, "shop_data", "check", COPIES),
     "test": Command("Run the tests", TEST, "testing", "test", (WHAT,)),
 }

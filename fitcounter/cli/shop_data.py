@@ -24,7 +24,7 @@ from fitcounter.settings import Settings, prepare_data_dir
 def backup(given: argparse.Namespace) -> int:
     """Make a copy of the shop, read it back, and say where it lies."""
     copy = backups.make_copy(_data_dir(given), _copies(given), datetime.now(UTC))
-    print(f"{copy.path}\nread back and good, content {copy.content_hash[:16]}")
+    print(f"{copy.path}\nchecked and good, content {copy.content_hash[:16]}")
     return 0
 
 
@@ -35,13 +35,13 @@ def verify(given: argparse.Namespace) -> int:
 
 
 def restore(given: argparse.Namespace) -> int:
-    """Put a copy, or what is in the second place, in the place of the shop's file; the old files
+    """Put a copy, or the off-site copy, in the place of the shop's file; the old files
     are moved aside.
     """
     now = datetime.now(UTC)
-    if given.second_place:
+    if given.off_site:
         data_dir = prepare_data_dir(_data_dir(given))
-        place = _path(given.second_place)
+        place = _path(given.off_site)
         print(data_replica.bring_back(place, data_dir, now, serving_replica.fetch))
     else:
         print(backups.bring_back(_copy(given), _data_dir(given), now))
@@ -61,18 +61,18 @@ def bring_in(given: argparse.Namespace) -> int:
 
 
 def replicate(given: argparse.Namespace) -> int:
-    """Let a second place follow the shop within seconds, until stopped."""
+    """Let an off-site copy follow the shop within seconds, until stopped."""
     enough = threading.Event()
     for number in (signal.SIGTERM, signal.SIGINT):
         signal.signal(number, lambda *_: enough.set())
     data_dir, folder = _data_dir(given), _path(given.to)
     data_replica.check(data_dir, folder)
     warning = (
-        " It is on the same disk: that helps against a slip of the hand, not against a dead disk."
+        " It is on the same disk: it helps after a mistake, not when the disk dies."
         if data_replica.same_disk(data_dir, folder)
         else ""
     )
-    print(f"{folder} follows the shop. Stop with Ctrl-C.{warning}", flush=True)
+    print(f"The off-site copy {folder} follows the shop. Stop with Ctrl-C.{warning}", flush=True)
     serving_replica.follow(data_dir, folder, enough)
     return 0
 
@@ -101,9 +101,9 @@ def paper_jobs(given: argparse.Namespace) -> int:
         good = not any(line.sentence for line in lines)
         if given.put_in and good:
             written = paper_import.put_in(store, act, shop, lines, data_dir)
-            print(f"{written.row_id} jobs are in.")
+            print(f"{written.row_id} jobs are added.")
         elif not good:
-            print("Nothing was stored. Put these lines right and start again.")
+            print("Nothing was added. Correct these lines and start again.")
     finally:
         store.close()
     return 0 if good else 1

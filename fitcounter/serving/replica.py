@@ -154,7 +154,7 @@ class Follower:
             raise http.client.HTTPException("it is behind")
         except (OSError, http.client.HTTPException, ValueError, KeyError) as error:
             raise Unavailable(
-                f"The second place does not follow: {error or type(error).__name__}."
+                f"The off-site copy cannot be brought up to date: {error or type(error).__name__}."
                 f" {self._last_words()}"
             ) from error
         finally:
@@ -187,8 +187,8 @@ def follow(data_dir: Path, folder: Path, enough: threading.Event, look_s: float 
     with data_replica.only_one(data_dir) as free:
         if not free:
             raise Conflict(
-                "This shop is followed into a second place already, by another process on this"
-                " machine."
+                "This computer makes the off-site copy of this shop already. Stop that program"
+                " first."
             )
         while not enough.is_set():
             try:
@@ -197,7 +197,7 @@ def follow(data_dir: Path, folder: Path, enough: threading.Event, look_s: float 
                 words = (
                     error.sentence
                     if isinstance(error, Unavailable)
-                    else f"The second place cannot be written: {error.strerror}."
+                    else f"The off-site copy cannot be written: {error.strerror}."
                 )
                 data_replica.note(data_dir, folder, datetime.now(UTC), words)
                 enough.wait(5 * look_s)

@@ -63,6 +63,7 @@ BY_HAND_ALONE = {
 }
 
 FROM_ITS_OWN_PAGE = {
+    "owner.confirm_clock": marked("Say that this computer’s clock is right"),
     "owner.end_mine": marked("Sign out one of your devices"),
     "owner.end_session": marked("Sign out somebody’s device"),
     "owner.erase_customer": marked("Erase a customer"),

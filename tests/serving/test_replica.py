@@ -223,7 +223,7 @@ def test_it_is_refused_where_it_would_not_help(
     monkeypatch.setattr(database.dbapi, "sqlite_version_info", (3, 51, 2))
     with pytest.raises(Unavailable, match="safe log"):
         data_replica.check(tmp_path, new / "third")
-    with pytest.raises(NotFound, match="no second place"):
+    with pytest.raises(NotFound, match="No off-site copy"):
         bring_back(tmp_path / "nowhere", new)
 
 

@@ -45,7 +45,7 @@ class Proof:
         if self.unswept:
             return (
                 "Erased. The shop's file is being read, so the last bytes leave it within a minute"
-                " where a second place follows it, else with the next copy: run `fitcounter"
+                " where an off-site copy follows it, else with the next copy: run `fitcounter"
                 " backup`."
             )
         if self.searched is None:

@@ -1,5 +1,5 @@
-"""How the shop's data stand and what wants a hand: one list for the health page and for `fitcounter
-check`.
+"""How the shop's data stand and what somebody has to do: one list for the health page and for
+`fitcounter check`.
 """
 
 from __future__ import annotations
@@ -10,6 +10,9 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
+from babel.dates import format_date, format_time
+
+from fitcounter.desk.common.translation import say, say_n
 from fitcounter.desk.data import backups, machine_clock, upkeep
 from fitcounter.desk.data import replica as data_replica
 from fitcounter.desk.documents import ticket as documents_ticket
@@ -33,11 +36,15 @@ WRITTEN = datetime(
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """One line: what, how it stands in words, and, where it wants somebody's hand, what to do."""
+    """One line: what, how it stands in words, and, where somebody has to do something, what.
+
+    details: what is shown behind a tap.
+    """
 
     what: str
     words: str
     todo: str = ""
+    details: str = ""
 
     @property
     def good(self) -> bool:
@@ -70,15 +77,22 @@ def look(
 
 def _database() -> Finding:
     mode, synchronous = journal()
-    logs = {"wal": "write-ahead log, on a build without its reset bug"}
-    log = logs.get(mode, "rollback journal, because this build has the log's reset bug")
-    return Finding("Database", f"SQLite {dbapi.sqlite_version}, {log}, synchronous {synchronous}")
+    version = dbapi.sqlite_version
+    if mode == "wal":
+        details = say(
+            "SQLite {version}, write-ahead log, {sync}", version=version, sync=synchronous
+        )
+    else:
+        details = say(
+            "SQLite {version}, rollback journal, {sync}", version=version, sync=synchronous
+        )
+    return Finding(say("Data file"), say("sound"), details=details)
 
 
 def _room(data_dir: Path) -> Finding:
     free = shutil.disk_usage(data_dir).free
-    todo = "" if free > LOW_DISK_BYTES else "Make room: move what is not the shop's off this disk."
-    return Finding("Room on the disk", f"{_size(free)} free", todo)
+    todo = say("Make room: move other files off this disk.") if free <= LOW_DISK_BYTES else ""
+    return Finding(say("Room on the disk"), say("{size} free", size=_size(free)), todo)
 
 
 def _size(n_bytes: int) -> str:
@@ -91,96 +105,99 @@ def _last_copy(
     store: Store, shop: Shop, data_dir: Path, done: Mapping[str, Duty], now: datetime
 ) -> Finding:
     last, held = backups.last_copy_at(store), done.get(upkeep.COPY, Duty())
-    fault = held.fault
-    todo = f"The last try went wrong: {fault} " if fault else ""
+    fault = say("The last try failed: {fault}", fault=held.fault) if held.fault else ""
+    run = say("Run “fitcounter backup”.")
     if last is None:
-        return Finding(
-            "Last copy", "none yet", f"{todo}Run “fitcounter backup”, best to another disk."
-        )
+        run = say("Run “fitcounter backup”, best to another disk.")
+        return Finding(say("Last copy"), say("none yet"), f"{fault} {run}".strip())
     late = not timedelta() <= now - utc_time(last) <= COPY_LATE
-    beside = held.done_at == last and data_replica.same_disk(data_dir, Path(held.made).parent)
-    words = f"{_moment(shop, last)}, read back and good{', but on the same disk' if beside else ''}"
-    return Finding("Last copy", words, f"{todo}Run “fitcounter backup”." if fault or late else "")
+    when = _moment(shop, last)
+    words = say("{when}, checked and good", when=when)
+    if held.done_at == last and data_replica.same_disk(data_dir, Path(held.made).parent):
+        words = say("{when}, checked and good, but on the same disk", when=when)
+    return Finding(say("Last copy"), words, f"{fault} {run}".strip() if fault or late else "")
 
 
 def _second_place(data_dir: Path, now: datetime) -> Finding:
-    held = job_log.read(data_dir, job_log.SECOND).get(data_replica.NAME)
+    what, held = say("Off-site copy"), job_log.read(data_dir, job_log.SECOND).get(data_replica.NAME)
     if held is None:
         return Finding(
-            "Second place",
-            "none: a dead disk takes along what came since the last copy (“fitcounter replicate”"
-            " makes one)",
+            what,
+            say("none"),
+            details=say(
+                "If the disk dies, work since the last copy is lost. “fitcounter replicate” makes"
+                " an off-site copy."
+            ),
         )
-    again = (
-        "Start “fitcounter replicate” again; is its disk plugged in? To give it up, delete"
+    again = say(
+        "Start “fitcounter replicate” again. Is its disk plugged in? To give it up, delete"
         " second-place.json in the data folder."
     )
     if not held.done_at:
-        return Finding(
-            "Second place", f"nothing has come across to {held.made} yet", held.fault or again
-        )
+        words = say("nothing has reached {folder} yet", folder=held.made)
+        return Finding(what, words, held.fault or again)
     behind = now - utc_time(held.done_at)
-    beside = ", but on the same disk" if data_replica.same_disk(data_dir, Path(held.made)) else ""
-    words = f"{held.made} is {max(0, round(behind.total_seconds()))} s behind{beside}"
+    seconds = max(0, round(behind.total_seconds()))
+    words = say_n(
+        "{folder} is {count} second behind",
+        "{folder} is {count} seconds behind",
+        seconds,
+        folder=held.made,
+    )
+    if data_replica.same_disk(data_dir, Path(held.made)):
+        words = say("{state}, but on the same disk", state=words)
     return Finding(
-        "Second place",
-        words,
-        f"{held.fault} {again}".strip() if held.fault or behind > BEHIND else "",
+        what, words, f"{held.fault} {again}".strip() if held.fault or behind > BEHIND else ""
     )
 
 
 def _clock(store: Store, shop: Shop, now: datetime) -> Finding:
     last = integrity.last_written_at(store)
-    words = (
-        f"{_moment(shop, utc_text(now))}; the last row was written"
-        f" {_moment(shop, last) if last else 'never'}"
-    )
-    leap = machine_clock.leap(store, now)
-    todo = ""
+    leap, todo = machine_clock.leap(store, now), ""
     if now < WRITTEN or (last is not None and utc_text(now) < last):
-        todo = "Set the machine's clock: it shows an earlier time than what is written already."
+        todo = say("Set this computer’s clock: it shows a time before the last save.")
     elif leap is not None:
-        todo = (
-            f"Nothing was written from {_moment(shop, utc_text(leap.last))} to"
-            f" {_moment(shop, utc_text(leap.next))}. Until the owner says on Shop, Health that the"
-            " clock is right, nothing is deleted for its age."
+        todo = say(
+            "Nothing was saved from {start} to {end}. Nothing is deleted for its age until the"
+            " owner says on Shop, Health that the clock is right.",
+            start=_moment(shop, utc_text(leap.last)),
+            end=_moment(shop, utc_text(leap.next)),
         )
-    return Finding("Clock", words, todo)
+    saved = say("Last save: {when}", when=_moment(shop, last)) if last else say("Nothing saved yet")
+    return Finding(say("Clock"), _moment(shop, utc_text(now)), todo, saved)
 
 
 def _audit(store: Store) -> Finding:
-    broken = integrity.broken_link(store)
+    what, broken = say("Log of who did what"), integrity.broken_link(store)
     if broken is None:
-        return Finding("Audit", "every row follows from the one before")
-    todo = "The file was changed from outside: bring a copy back with “fitcounter restore”."
-    return Finding("Audit", f"does not follow from row {broken} on", todo)
+        return Finding(what, say("complete, nobody changed it"))
+    todo = say("The file was changed from outside. Restore a copy with “fitcounter restore”.")
+    return Finding(what, say("changed from row {row} on", row=broken), todo)
 
 
 def _waiting(store: Store, now: datetime) -> Finding:
     late = len(staff_held_forms.everything(store, now))
     begun = drafts.how_many_but(store, staff_held_forms.KIND)
-    words = (
-        f"came after signing out: {late}; begun: {begun}; what waits on a phone is told on that"
-        " phone"
-    )
     return Finding(
-        "Forms",
-        words,
-        "Whoever typed them can sign in and save them, under Me; they go after 14 days."
+        say("Forms not saved yet"),
+        say("{late} sent after signing out, {begun} only begun", late=late, begun=begun),
+        say("Sign in and save yours under My passphrase and PIN. They are kept for 14 days.")
         if late
         else "",
+        say("What is waiting on a phone is shown on that phone."),
     )
 
 
 def _by_itself(data_dir: Path, done: Mapping[str, Duty]) -> Finding:
-    opened = job_log.is_open(data_dir)
     words = (
-        "the program serves the shop: what is due is done"
-        if opened
-        else "the program does not serve the shop: what is due waits"
+        say("running: copies and the evening sheet are made on time")
+        if job_log.is_open(data_dir)
+        else say("not running: copies and the evening sheet are not made")
     )
-    faults = [f"{name}: {one.fault}" for name, one in done.items() if one.fault]
-    return Finding("By itself", words, " ".join(faults))
+    faults = [
+        say("{job}: {fault}", job=name, fault=one.fault) for name, one in done.items() if one.fault
+    ]
+    return Finding(say("Program"), words, " ".join(faults))
 
 
 def _evening(shop: Shop, done: Mapping[str, Duty], now: datetime) -> Finding:
@@ -188,29 +205,32 @@ def _evening(shop: Shop, done: Mapping[str, Duty], now: datetime) -> Finding:
     closing = upkeep.last_closing(shop, now)
     late = now - closing > SHEET_LATE and (not held.done_at or utc_time(held.done_at) < closing)
     words = (
-        f"{_moment(shop, held.done_at)}, {held.made}"
+        say("{when}, {file}", when=_moment(shop, held.done_at), file=held.made)
         if held.done_at
-        else "none yet; it is made at closing, while the shop is open"
+        else say("none yet: it is made at closing, while the program runs")
     )
-    return Finding(
-        "Evening sheet",
-        words,
-        "Print it from Papers, and see why the shop was not open at closing." if late else "",
-    )
+    todo = say("Print it from Shop, Papers. Was the program running at closing?") if late else ""
+    return Finding(say("Evening sheet"), words, todo)
 
 
 def _papers() -> Finding:
     missing = documents_ticket.ready()
-    return Finding("Papers", "print pages only" if missing else "PDFs can be made", missing)
+    return Finding(
+        say("Papers"), say("print pages only") if missing else say("PDFs can be made"), missing
+    )
 
 
 def _certificate(left: int | None) -> Finding:
+    what = say("Certificate")
     if left is None:
-        return Finding("Certificate", "none of the shop's own")
-    todo = "" if left >= CERTIFICATE_DAYS else "Stop the program and start it again: it renews it."
-    return Finding("Certificate", f"{left} days left", todo)
+        return Finding(what, say("none of the shop’s own"))
+    todo = "" if left >= CERTIFICATE_DAYS else say("Start the program again: that renews it.")
+    return Finding(what, say_n("{count} day left", "{count} days left", left), todo)
 
 
 def _moment(shop: Shop, at: str) -> str:
+    """Mar 17, 2026, 7:00 PM, as the shop's locale writes it."""
     local = shop.local(utc_time(at))
-    return f"{local.day} {local:%B %Y, %H:%M}"
+    day = format_date(local.date(), "medium", locale=shop.locale)
+    hour = format_time(local.time(), "short", locale=shop.locale).replace("\u202f", " ")
+    return say("{day}, {hour}", day=day, hour=hour)

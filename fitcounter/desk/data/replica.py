@@ -37,7 +37,7 @@ def check(data_dir: Path, folder: Path) -> None:
         raise NotFound("There is no shop in that folder yet. Name the one it lies in with --data.")
     if folder.resolve().is_relative_to(data_dir.resolve()):
         raise NotAllowed(
-            "The second place lies inside the shop's own folder. Name one on another disk with"
+            "The off-site copy would be inside the shop's own folder. Name one on another disk with"
             " --to.",
             field="to",
         )
@@ -51,11 +51,11 @@ def check(data_dir: Path, folder: Path) -> None:
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     except OSError as error:
         raise Unavailable(
-            f"The second place {folder} cannot be made: {error.strerror}. Is its disk there?"
+            f"The off-site copy {folder} cannot be made: {error.strerror}. Is its disk there?"
         ) from error
     if any(_mark(live) not in ("", own) for live in live_folders(folder)):
         raise Conflict(
-            "That folder is the second place of another shop. Name another one, or bring that shop"
+            "That folder is the off-site copy of another shop. Name another one, or bring that shop"
             " back from it first.",
             field="to",
         )
@@ -73,7 +73,7 @@ def _whose(data_dir: Path) -> str:
         store.close()
     if found is None:
         raise Unavailable(
-            "Nobody has set this shop up yet. Do that first, then give it a second place."
+            "Nobody has set this shop up yet. Do that first, then give it an off-site copy."
         )
     return found
 
@@ -188,8 +188,7 @@ def prove(data_dir: Path, live: Path, fetch: Callable[[Path, Path], None]) -> No
         shutil.rmtree(draft, ignore_errors=True)
     if not found.sound:
         raise Unavailable(
-            "The second place was read back and is not good, so it is begun anew."
-            f" {found.faults[0]}"
+            f"The off-site copy was checked and is not good, so it is made again. {found.faults[0]}"
         )
 
 
@@ -204,7 +203,7 @@ def bring_back(
     found = live_folders(folder)
     if not found:
         raise NotFound(
-            f"There is no second place in {folder}. Name the folder that `fitcounter replicate` was"
+            f"No off-site copy in {folder}. Name the folder that `fitcounter replicate` was"
             " given."
         )
     draft = data_dir / "from-second-place"

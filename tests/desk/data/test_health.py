@@ -38,10 +38,10 @@ def test_a_shop_that_kept_its_evening_wants_nothing(store: Store, tmp_path: Path
     found = lines(store, tmp_path, EVENING + timedelta(minutes=5))
     assert [one for one in found.values() if not one.good] == []
     assert (
-        found["Last copy"].words == "17 March 2026, 19:00, read back and good, but on the same disk"
+        found["Last copy"].words == "Mar 17, 2026, 7:00 PM, checked and good, but on the same disk"
     )
-    assert found["Evening sheet"].words == "17 March 2026, 19:00, evening-2026-03-17-1900.pdf"
-    assert database.dbapi.sqlite_version in found["Database"].words
+    assert found["Evening sheet"].words == "Mar 17, 2026, 7:00 PM, evening-2026-03-17-1900.pdf"
+    assert database.dbapi.sqlite_version in found["Data file"].details
 
 
 def test_a_new_shop_is_told_to_make_a_copy(store: Store, tmp_path: Path, clock: Clock):
@@ -59,21 +59,21 @@ def test_a_copy_that_is_older_than_a_day_and_a_half_or_went_wrong_is_told(
     job_log.write(tmp_path, {data_upkeep.COPY: Duty(utc_text(EVENING), "", "The disk is full.")})
     found = lines(store, tmp_path, EVENING)
     assert "The disk is full." in found["Last copy"].todo
-    assert "The disk is full." in found["By itself"].todo
+    assert "The disk is full." in found["Program"].todo
 
 
-def test_a_second_place_that_lags_or_failed_is_told_with_its_seconds(store: Store, tmp_path: Path):
-    assert lines(store, tmp_path, EVENING)["Second place"].good  # nobody asked for one
+def test_an_off_site_copy_that_lags_or_failed_is_told_with_its_seconds(store: Store, tmp_path: Path):
+    assert lines(store, tmp_path, EVENING)["Off-site copy"].good  # nobody asked for one
     data_replica.note(tmp_path, Path("/media/second"), EVENING)
-    found = lines(store, tmp_path, EVENING + timedelta(seconds=3))["Second place"]
-    assert (found.words, found.good) == ("/media/second is 3 s behind", True)
+    found = lines(store, tmp_path, EVENING + timedelta(seconds=3))["Off-site copy"]
+    assert (found.words, found.good) == ("/media/second is 3 seconds behind", True)
     assert (
         "plugged in?"
-        in lines(store, tmp_path, EVENING + timedelta(seconds=61))["Second place"].todo
+        in lines(store, tmp_path, EVENING + timedelta(seconds=61))["Off-site copy"].todo
     )
     data_replica.note(tmp_path, Path("/media/second"), EVENING + timedelta(seconds=5), "No room.")
-    found = lines(store, tmp_path, EVENING + timedelta(seconds=5))["Second place"]
-    assert found.words == "/media/second is 5 s behind"
+    found = lines(store, tmp_path, EVENING + timedelta(seconds=5))["Off-site copy"]
+    assert found.words == "/media/second is 5 seconds behind"
     assert found.todo.startswith("No room.")
 
 
@@ -84,20 +84,20 @@ def test_a_clock_that_goes_back_or_lost_its_battery_is_told(
     store.once(Act(clock.now), "job", lambda: database.Written())
     assert lines(store, tmp_path, clock.now)["Clock"].good
     assert (
-        "Set the machine's clock"
+        "Set this computer’s clock"
         in lines(store, tmp_path, clock.now - timedelta(seconds=1))["Clock"].todo
     )
     assert (
-        "Set the machine's clock"
+        "Set this computer’s clock"
         in lines(store, tmp_path, datetime(1970, 1, 1, tzinfo=UTC))["Clock"].todo
     )
 
 
 def test_a_form_that_came_too_late_is_told(store: Store, tmp_path: Path, clock: Clock):
     staff_held_forms.keep(store, Act(clock.now, 1), "/items/1/prepare", [("prepared", "dry")])
-    found = lines(store, tmp_path, clock.now)["Forms"]
-    assert found.words.startswith("came after signing out: 1;")
-    assert "sign in and save them, under Me" in found.todo
+    found = lines(store, tmp_path, clock.now)["Forms not saved yet"]
+    assert found.words.startswith("1 sent after signing out")
+    assert "Sign in and save yours under My passphrase and PIN" in found.todo
 
 
 def test_a_full_disk_a_broken_audit_and_missing_pango_are_told(
@@ -113,8 +113,8 @@ def test_a_full_disk_a_broken_audit_and_missing_pango_are_told(
     found = lines(store, tmp_path, clock.now)
     assert "Make room" in found["Room on the disk"].todo
     assert "Pango" in found["Papers"].todo
-    assert "from row 1 on" in found["Audit"].words
-    assert "fitcounter restore" in found["Audit"].todo
+    assert "from row 1 on" in found["Log of who did what"].words
+    assert "fitcounter restore" in found["Log of who did what"].todo
 
 
 def test_a_missed_evening_sheet_is_told_an_hour_after_closing(store: Store, tmp_path: Path):
@@ -125,18 +125,18 @@ def test_a_missed_evening_sheet_is_told_an_hour_after_closing(store: Store, tmp_
 
 
 def test_the_certificates_days_are_told(store: Store, tmp_path: Path, clock: Clock):
-    assert lines(store, tmp_path, clock.now)["Certificate"].words == "none of the shop's own"
+    assert lines(store, tmp_path, clock.now)["Certificate"].words == "none of the shop’s own"
     certificate.make(tmp_path / "certificate", ["boots.local"], "Shop", clock.now)
     left = certificate.days_left(tmp_path / "certificate", clock.now)
     assert lines(store, tmp_path, clock.now)["Certificate"].words == f"{left} days left"
     late = clock.now + timedelta(days=left - 19)
-    assert "it renews it" in lines(store, tmp_path, late)["Certificate"].todo
+    assert "that renews it" in lines(store, tmp_path, late)["Certificate"].todo
 
 
 def test_whether_the_program_serves_the_shop_is_told(store: Store, tmp_path: Path, clock: Clock):
-    assert "does not serve" in lines(store, tmp_path, clock.now)["By itself"].words
+    assert "not running" in lines(store, tmp_path, clock.now)["Program"].words
     with upkeep.keeping(Settings(data_dir=tmp_path), clock):
-        assert "what is due is done" in lines(store, tmp_path, clock.now)["By itself"].words
+        assert "made on time" in lines(store, tmp_path, clock.now)["Program"].words
 
 
 def test_the_page_and_the_command_say_the_same(
@@ -154,5 +154,5 @@ def test_the_page_and_the_command_say_the_same(
         if one.what not in ("Clock", "Room on the disk"):
             assert one.words.replace("'", "&#39;") in page
             assert one.words in told
-    assert "ok  Database" in told
+    assert "ok  Data file" in told
     assert "!   Last copy: none yet. Run “fitcounter backup”" in told

@@ -137,4 +137,4 @@ def test_health_says_what_wants_a_hand(owner: Counter):
     page = owner.get("/shop/health").text
     assert "needs you." in page or "need you." in page
     assert "none yet" in page
-    assert "every row follows from the one before" in page
+    assert "complete, nobody changed it" in page
