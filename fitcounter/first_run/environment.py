@@ -31,12 +31,11 @@ PINS = {
 }
 OPTIONAL_PINS = {  # what a machine without the wheel does without, and what the person is told then
     "requirements-sqlite.txt": (
-        "There is no newer SQLite for this machine; the program uses Python's own, in its safe"
-        " mode."
+        "No newer SQLite for this computer. The program uses Python's own, in its safe mode."
     ),
     "requirements-replica.txt": (
-        "There is no Litestream for this machine; copies are made every night and after each pickup"
-        " all the same."
+        "No Litestream for this computer, so no off-site copy. Copies are still made every night"
+        " and after each pickup."
     ),
 }
 MODULES = {
@@ -77,8 +76,8 @@ def enter(needs: str, arguments: Sequence[str]) -> None:
     if sys.prefix != sys.base_prefix:
         check_modules(
             needs,
-            "This virtual environment lacks {modules}. Leave it with: deactivate. Or fill it with:"
-            " {line}",
+            "This virtual environment lacks {modules}. Leave it with: deactivate. Or install them"
+            " with: {line}",
         )
         return
     environment = place(CHECKOUT, os.environ)
@@ -100,7 +99,7 @@ def check_installed(needs: str) -> None:
     """
     if needs == TEST:
         stop("The tests are not installed with the program. Run them in a checkout of its source.")
-    check_modules(needs, "The installed program lacks {modules}. Fetch what it needs with: {line}")
+    check_modules(needs, "The installed program lacks {modules}. Install them with: {line}")
 
 
 def check_modules(needs: str, sentence: str) -> None:
@@ -169,8 +168,8 @@ def build(environment: Path, needs: str) -> None:
             if stamped(environment, level):
                 continue
             say(
-                f"Setting up {'the tests' if level == TEST else 'fitcounter'} in {environment}."
-                " This takes a minute or two, once."
+                f"Setting up {'the tests' if level == TEST else 'fitcounter'} in {environment}:"
+                " one or two minutes, only this once."
             )
             fetch_system_packages(level)
             try:
@@ -182,8 +181,8 @@ def build(environment: Path, needs: str) -> None:
                 )
             except OSError as error:
                 stop(
-                    f"{error.filename or environment}: {error.strerror}. The set-up needs to write"
-                    " there."
+                    f"{error.filename or environment}: {error.strerror}. The set-up must be able to"
+                    " write there."
                 )
 
 
@@ -206,8 +205,8 @@ def make(environment: Path) -> None:
         without = [] if has_module("ensurepip") else ["--without-pip"]
         if not has_module("venv") or (without and not has_module("pip")):
             stop(
-                f"This Python cannot make virtual environments; with {venv_package()} it can"
-                f" ({apt_line([venv_package()])})."
+                f"This Python cannot make virtual environments. It needs {venv_package()}: type as"
+                f" root: {apt_line([venv_package()])}"
             )
         if environment.exists():
             shutil.rmtree(environment)
@@ -255,7 +254,7 @@ def install(environment: Path, level: str) -> None:
     ]
     run(
         [*line, "-r", str(PINS[level])],
-        "The packages could not be fetched: is there a network? The next start begins again.",
+        "The packages could not be fetched. Check the network, then start again.",
     )
     for name, sentence in OPTIONAL_PINS.items() if level == RUN else ():
         pins = CHECKOUT / "fitcounter" / name

@@ -37,12 +37,12 @@ def fetch_system_packages(level: str) -> None:
     if groups and become_root is None:
         everything = [package for packages, _ in groups for package in packages]
         say(
-            f"{' '.join(without for _, without in groups)} To change that, type as root:"
+            f"{' '.join(without for _, without in groups)} To install it, type as root:"
             f" {apt_line(everything)}"
         )
         return
     for packages, without in groups:
-        say(f"Installing {' '.join(packages)} with apt-get.")
+        say(f"Installing {', '.join(packages)} with apt-get.")
         renew_package_lists(tuple(become_root or ()))
         line = [
             *(become_root or ()),
@@ -55,7 +55,7 @@ def fetch_system_packages(level: str) -> None:
             *packages,
         ]
         if subprocess.run(line, stdout=subprocess.DEVNULL).returncode:
-            say(f"apt-get could not do it. {without}")
+            say(f"apt-get could not install {', '.join(packages)}. {without}")
 
 
 def apt_line(packages: Sequence[str]) -> str:
@@ -84,7 +84,7 @@ def missing_packages(level: str) -> list[tuple[list[str], str]]:
             [
                 (
                     packages,
-                    "The browser tests are skipped: there is no Chromium that they could drive.",
+                    "Without Chromium, the browser tests are skipped.",
                 )
             ]
             if packages
@@ -92,10 +92,11 @@ def missing_packages(level: str) -> list[tuple[list[str], str]]:
         )
     groups = []
     if not has_module("venv") or not (has_module("ensurepip") or has_module("pip")):
-        groups.append(([venv_package()], "Nothing can be set up yet."))
+        package = venv_package()
+        groups.append(([package], f"Without {package}, fitcounter cannot be set up."))
     libraries = [package for library, package in LIBRARIES.items() if not can_open(library)]
     if libraries:
-        groups.append((libraries, "Everything works but the PDFs: Pango is not there."))
+        groups.append((libraries, "Without Pango, everything works but the PDFs."))
     return groups
 
 
