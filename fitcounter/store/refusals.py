@@ -15,8 +15,7 @@ def integrity_sentence(error: str) -> str:
             " saving."
         )
     return (
-        "One value does not fit the others, so nothing was saved. Check the numbers and save"
-        " again."
+        "One value does not fit the others, so nothing was saved. Check the numbers and save again."
     )
 
 

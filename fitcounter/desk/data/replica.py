@@ -203,8 +203,7 @@ def bring_back(
     found = live_folders(folder)
     if not found:
         raise NotFound(
-            f"No off-site copy in {folder}. Name the folder that `fitcounter replicate` was"
-            " given."
+            f"No off-site copy in {folder}. Name the folder that `fitcounter replicate` was given."
         )
     draft = data_dir / "from-second-place"
     last = ""

@@ -113,5 +113,5 @@ def health() -> str:
 def confirm_clock() -> Response:
     """The owner says that the machine's clock is right, after it leapt."""
     machine_clock.confirm(store(), act())
-    flash("Saved. What is old by this clock goes tonight.")
+    flash(say("Saved. Data past its time is deleted tonight."))
     return redirect(url_for(".health"), 303)

@@ -62,7 +62,9 @@ def test_a_copy_that_is_older_than_a_day_and_a_half_or_went_wrong_is_told(
     assert "The disk is full." in found["Program"].todo
 
 
-def test_an_off_site_copy_that_lags_or_failed_is_told_with_its_seconds(store: Store, tmp_path: Path):
+def test_an_off_site_copy_that_lags_or_failed_is_told_with_its_seconds(
+    store: Store, tmp_path: Path
+):
     assert lines(store, tmp_path, EVENING)["Off-site copy"].good  # nobody asked for one
     data_replica.note(tmp_path, Path("/media/second"), EVENING)
     found = lines(store, tmp_path, EVENING + timedelta(seconds=3))["Off-site copy"]

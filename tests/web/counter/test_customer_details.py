@@ -206,7 +206,12 @@ def test_of_two_at_once_the_second_sees_both_texts(counter: Counter, store: Stor
     assert answer.status_code == 409
     assert all(
         text in page
-        for text in ("Someone changed this while you were typing", "Maud", "(412) 555-0199", *RIGHT.values())
+        for text in (
+            "Someone changed this while you were typing",
+            "Maud",
+            "(412) 555-0199",
+            *RIGHT.values(),
+        )
         if text != "es"
     )
     assert her(store, job).name == RIGHT["name"]

@@ -243,7 +243,11 @@ def test_a_limit_is_passed_only_with_a_pin(
         True,
     )
     wrong = step(phone, boots.left, "put-on", **typed, pin="999000")
-    assert (wrong.status_code, "Wrong PIN for these initials" in wrong.text, "999000" in wrong.text) == (
+    assert (
+        wrong.status_code,
+        "Wrong PIN for these initials" in wrong.text,
+        "999000" in wrong.text,
+    ) == (
         422,
         True,
         False,
