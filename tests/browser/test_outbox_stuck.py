@@ -138,7 +138,7 @@ def test_what_is_refused_while_its_form_rests_says_so_there(
     with store.write_tx():
         store.change("items", 1, state="on-tree")
     phone.context.set_offline(False)
-    page.get_by_text("The shop could not take this as it is").wait_for()
+    page.get_by_text("The shop could not save this").wait_for()
     assert page.get_by_text("Safe on this phone").count() == 0
     assert page.get_by_role("link", name="Look at it").get_attribute("href") == "/unsent"
 

@@ -73,8 +73,8 @@ def test_a_moved_checkout_is_set_up_again(machine: FreshMachine) -> None:
     for file in (*machine.home.glob("linen*"), *machine.home.glob("waxed*")):
         file.unlink()
     said = machine.run("certificate", "boots.local").stderr
-    assert "no newer SQLite" in said
-    assert "no Litestream" in said
+    assert "No newer SQLite" in said
+    assert "No Litestream" in said
     moved = FreshMachine(machine.checkout.rename(machine.home.parent / "elsewhere"), machine.home)
 
     run = moved.run("certificate", "boots.local")

@@ -219,7 +219,7 @@ def wrong_clock(till: Till, how: str, _: object) -> Answer:
             [now.strftime("%Y-%m-%dT%H:%M:%SZ")],
         )
     assert till.post(path, sent).code == 303
-    assert ("clock: it shows an earlier time" in owner.get("/shop/health").text) is (
+    assert ("clock: it shows a time before" in owner.get("/shop/health").text) is (
         how != "a day on"
     )
     return Answer(answer.status_code, answer.text, sent)

@@ -273,7 +273,7 @@ def test_the_owner_takes_the_whole_shop_out_on_the_page(
     went out, once for one submission.
     """
     page = owner.get("/shop/everything").text
-    for words in ("keys of this machine", "Passphrases and PINs", "phones", "fitcounter import"):
+    for words in ("This computer’s keys", "Passphrases and PINs", "phones", "fitcounter import"):
         assert words in page
     for _ in range(2):
         answer = owner.post("/shop/everything/json", submission_id="take-everything-1")

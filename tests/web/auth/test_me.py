@@ -43,7 +43,7 @@ def test_a_new_passphrase_wants_the_one_held_now_and_ends_ones_other_sessions(
     for now in ("", "not the one I have now", NEW):
         answer = change(here, now=now, passphrase=NEW, again=NEW)
         assert answer.status_code == 422
-        assert "not your passphrase" in answer.text
+        assert "Wrong passphrase" in answer.text
     assert opens(app, "CO", PASSPHRASE)
 
     assert change(here, now=PASSPHRASE, passphrase=NEW, again=NEW).status_code == 303
