@@ -9,6 +9,7 @@ from pathlib import Path
 
 from fitcounter.desk.common.drafts import KEEP_DAYS
 from fitcounter.desk.common.files import in_words
+from fitcounter.desk.common.translation import say, say_n
 from fitcounter.desk.shop import Shop, read
 from fitcounter.errors import BadInput, Conflict, NotFound, Unavailable
 from fitcounter.store import (
@@ -43,20 +44,23 @@ class Proof:
     @property
     def words(self) -> str:
         if self.unswept:
-            return (
-                "Erased. The shop's file is being read, so the last bytes leave it within a minute"
-                " where an off-site copy follows it, else with the next copy: run `fitcounter"
-                " backup`."
+            return say(
+                "Erased. The last traces leave the file within a minute if there is an off-site"
+                " copy. If not, run “fitcounter backup”."
             )
         if self.searched is None:
-            return "Erased. The files could not be read again just now, so there is no proof of it."
-        seen = f"Looked through the shop's file, its log and {self.searched.files} files in all"
+            return say("Erased, but the files could not be searched again. Check Shop, Health.")
         if self.searched.hits:
-            return (
-                f"{seen}: the same name or number stands in {self.searched.hits} of them, for"
-                " somebody else in the shop's book or for the staff."
+            return say(
+                "Erased. We searched {files} files: the same name or number is still in {hits}, for"
+                " another customer or for the staff.",
+                files=self.searched.files,
+                hits=self.searched.hits,
             )
-        return f"{seen}: not one byte of the name, the number or the address is left."
+        return say(
+            "Erased. We searched {files} files: not one byte of name, number or address is left.",
+            files=self.searched.files,
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +84,7 @@ def look(store: Store, customer_id: int) -> Kept:
     """Raises NotFound, also for one who was erased."""
     customer = customers.get(store, customer_id)
     if customer.erased_at is not None:
-        raise NotFound("This customer was erased. Nothing is kept but tickets without a name.")
+        raise NotFound(say("This customer was erased. Only tickets without a name are kept."))
     count, files = (
         len(tickets.of_customer(store, customer_id)),
         len(erasing.files_of(store, customer_id)),
@@ -99,7 +103,7 @@ def erase(store: Store, act: Act, customer_id: int, typed_name: str) -> Proof:
         customer.name
     ):
         raise BadInput(
-            "That is not the name of this customer. Type it as it stands above.",
+            say("Not the same name. Type the name exactly as above."),
             typed=typed_name,
             field="name",
         )
@@ -139,12 +143,17 @@ def _clear(store: Store, act: Act, customer: Customer) -> None:
 def _refuse_erasing(store: Store, customer: Customer) -> None:
     """Raises NotFound for one who was erased already, Conflict while a ticket is open."""
     if customer.erased_at is not None:
-        raise NotFound("This customer was erased already.")
+        raise NotFound(say("This customer was erased already."))
     numbers = erasing.open_tickets(store, customer.id)
     if numbers:
         listed = ", ".join(str(number) for number in numbers)
         raise Conflict(
-            f"Ticket {listed} is still open. Hand it over or close it first, then erase."
+            say_n(
+                "Ticket {numbers} is still open. Hand over its items first, then erase.",
+                "Tickets {numbers} are still open. Hand over their items first, then erase.",
+                len(numbers),
+                numbers=listed,
+            )
         )
 
 
