@@ -15,7 +15,7 @@ from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from fitcounter.desk.common.fields import check_hours
-from fitcounter.desk.common.translation import say, say_later
+from fitcounter.desk.common.translation import marked, say
 from fitcounter.desk.staff import people
 from fitcounter.desk.staff import secrets as staff_secrets
 from fitcounter.desk.staff.sign_in import token_hash
@@ -27,9 +27,14 @@ LIVES = timedelta(hours=1)
 SIZES = ("S", "M", "L")
 MOST_TREES = 20
 LIMITS = {
-    "careful": say_later("Careful: stretch less, ask sooner"),
-    "usual": say_later("Usual: as most shops do"),
+    "careful": marked("Careful: stretch less, ask sooner"),
+    "usual": marked("Usual: as most shops do"),
 }
+
+
+def limits_words() -> dict[str, str]:
+    """What each way of limiting a stretch is called, in the language spoken now."""
+    return {limits: say(words) for limits, words in LIMITS.items()}
 
 
 @dataclass(frozen=True, slots=True)

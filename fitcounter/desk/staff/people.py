@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 
 from fitcounter.desk import shop
-from fitcounter.desk.common.translation import say, say_later
+from fitcounter.desk.common.translation import marked, say
 from fitcounter.desk.staff import held_forms, secrets
 from fitcounter.errors import BadInput, NotFound
 from fitcounter.store import drafts, sessions, staff
@@ -14,11 +14,16 @@ from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Person, Role
 
 ROLES: dict[str, str] = {
-    Role.COUNTER: say_later("Counter"),
-    Role.BENCH: say_later("Bench"),
-    Role.OWNER: say_later("Owner"),
+    Role.COUNTER: marked("Counter"),
+    Role.BENCH: marked("Bench"),
+    Role.OWNER: marked("Owner"),
 }
 LONGEST_NAME, LONGEST_INITIALS = 60, 4
+
+
+def role_words() -> dict[str, str]:
+    """What each role is called, in the language spoken now."""
+    return {role: say(words) for role, words in ROLES.items()}
 
 
 @dataclass(frozen=True, slots=True)

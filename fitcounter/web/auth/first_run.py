@@ -14,12 +14,16 @@ from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.settings import choice_groups
 from fitcounter.desk.staff import first_run as staff_first_run
 from fitcounter.desk.staff import sign_in as staff_sign_in
-from fitcounter.desk.staff.first_run import LIMITS, MOST_TREES, SIZES, FirstRun
+from fitcounter.desk.staff.first_run import MOST_TREES, SIZES, FirstRun
 from fitcounter.errors import FitCounterError, Unavailable
 from fitcounter.web.access import act, allow, device, store, the_shop
 from fitcounter.web.auth.sign_in import bp
 from fitcounter.web.errors import BUSY_S, code_of
 from fitcounter.web.forms import SavedForm, TextField
+
+
+def _zones() -> dict[str, str]:
+    return choice_groups.zones(translation.spoken().code)
 
 
 class FirstRunForm(SavedForm):
@@ -31,7 +35,7 @@ class FirstRunForm(SavedForm):
         most=60,
         needed=say_later("Type the name of the shop, as customers know it."),
     )
-    zone = SelectField(say_later("Time zone"), choices=[], validate_choice=False)
+    zone = SelectField(say_later("Time zone"), choices=_zones, validate_choice=False)
     opens_at = TextField(say_later("Opens at"), most=5, default="09:00", render_kw={"type": "time"})
     closes_at = TextField(
         say_later("Closes at"), most=5, default="18:00", render_kw={"type": "time"}
@@ -41,7 +45,10 @@ class FirstRunForm(SavedForm):
     trees_m = TextField(say_later("Pairs of trees, medium"), most=2, default="2")
     trees_l = TextField(say_later("Pairs of trees, large"), most=2, default="1")
     limits = RadioField(
-        say_later("How far to stretch"), choices=LIMITS, default="careful", validate_choice=False
+        say_later("How far to stretch"),
+        choices=staff_first_run.limits_words,
+        default="careful",
+        validate_choice=False,
     )
     name = TextField(say_later("Your name"), most=60, needed=say_later("Type your name."))
     initials = TextField(
@@ -56,7 +63,6 @@ class FirstRunForm(SavedForm):
 def first_run() -> Response:
     """Sets the shop up once and signs its owner in."""
     form = FirstRunForm()
-    form.zone.choices = list(choice_groups.zones(translation.spoken().code).items())
     if not form.is_submitted():
         form.setup_token.data, form.zone.data = request.args.get("setup_token", ""), the_shop().zone
     staff_first_run.check_setup_token(store(), form.setup_token.data or "", g.now)

@@ -25,7 +25,7 @@ class PersonForm(SavedForm):
     )
     role = RadioField(
         say_later("What they do here"),
-        choices=people.ROLES,
+        choices=people.role_words,
         default="counter",
         validate_choice=False,
     )
@@ -73,7 +73,7 @@ def staff() -> Response | tuple[str, int]:
         except FitCounterError as error:
             form.take(error)
     return render_template(
-        "shop/people.html", form=form, people=people.listed(store()), roles=people.ROLES
+        "shop/people.html", form=form, people=people.listed(store()), roles=people.role_words()
     ), _code(form)
 
 
