@@ -10,6 +10,7 @@ from datetime import UTC, datetime, time, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from babel.support import LazyProxy
 from flask import g, request
 from flask_wtf import FlaskForm
 from werkzeug.exceptions import BadRequest, HTTPException
@@ -25,8 +26,10 @@ from wtforms import (
     TimeField,
     ValidationError,
 )
+from wtforms.fields.core import UnboundField
 from wtforms.form import BaseForm
 
+from fitcounter.desk.common.translation import say_later
 from fitcounter.errors import BadInput, Conflict, FitCounterError, Unavailable
 from fitcounter.web.outbox import typed_at
 
@@ -96,6 +99,14 @@ class SavedForm(FlaskForm):
         # CSRFProtect looks at the token of every POST before any form is read; once is enough
         csrf = False
 
+        def bind_field(
+            self, form: BaseForm, unbound_field: UnboundField[Any], options: dict[str, Any]
+        ) -> Any:
+            """The field with its label, its choices and its sentences in the language spoken as the
+            form is made.
+            """
+            return super().bind_field(form, _spoken(unbound_field), options)
+
     submission_id = HiddenField(default=submission_id)
     version = HiddenField()
 
@@ -142,6 +153,18 @@ class SavedForm(FlaskForm):
     def seen_version(self) -> int | None:
         text = str(self.version.data or "")
         return int(text) if text.isascii() and text.isdigit() and len(text) < 12 else None
+
+
+def _spoken(given: Any) -> Any:
+    """What a field is made from, each sentence of it that waited for its language said now."""
+    if isinstance(given, LazyProxy):
+        return str(given)
+    if isinstance(given, dict):
+        return {key: _spoken(value) for key, value in given.items()}
+    if isinstance(given, UnboundField):
+        words = {key: _spoken(value) for key, value in given.kwargs.items()}
+        return UnboundField(given.field_class, *map(_spoken, given.args), name=given.name, **words)
+    return given
 
 
 def _once_each(form: BaseForm) -> None:
@@ -211,10 +234,10 @@ def clean(text: str) -> str:
 
 # When a step happened: most are now; the rest are a tap away.
 WHEN = (
-    ("now", "Just now"),
-    ("morning", "This morning"),
-    ("yesterday", "Yesterday evening"),
-    ("time", "At a time"),
+    ("now", say_later("Just now")),
+    ("morning", say_later("This morning")),
+    ("yesterday", say_later("Yesterday evening")),
+    ("time", say_later("At another time")),
 )
 
 
