@@ -30,33 +30,27 @@ WAY = (
 # Other work rides on the same ticket with five plain states.
 OTHER_WAY = (State.QUEUED, State.WORKING, State.SHELVED, State.OUT, State.CLOSED)
 _WAYS: Mapping[str, tuple[State, ...]] = {Work.STRETCH: WAY, Work.OTHER: OTHER_WAY}
-# Beside the way: it waits for somebody, the shop stopped, or it goes back as it came.
+# Beside the way: on hold, stopped by a problem, or given back undone.
 ASIDE = (State.WAITING, State.STOPPED, State.DECLINED)
 
+# Said of one thing or of several.
 WORDS: Mapping[str, str] = {
     State.EXPECTED: "still at home",
     State.COUNTER: "at the counter, not agreed yet",
     State.QUEUED: "waiting for the bench",
     State.WORKING: "on the bench",
-    State.PREPARED: "prepared, waits for a tree",
-    State.ON_TREE: "on the tree",
-    State.RESTING: "resting, to be measured again",
-    State.TO_DECIDE: "measured again, to be decided",
-    State.FINISHING: "being finished",
-    State.FINISHED: "finished, needs a shelf",
-    State.SHELVED: "ready on the shelf",
-    State.OUT: "handed over",
-    State.CLOSED: "guarantee over",
-    State.WAITING: "waiting",
-    State.STOPPED: "stopped: something went wrong",
-    State.DECLINED: "goes back as it came",
-}
-# The same in a line where one thing or several may stand before it.
-WORDS_OF_SEVERAL: Mapping[str, str] = {
-    **WORDS,
     State.PREPARED: "prepared, next on a tree",
-    State.FINISHED: "finished, to be shelved",
-    State.DECLINED: "not done, to go back",
+    State.ON_TREE: "on the tree",
+    State.RESTING: "resting",
+    State.TO_DECIDE: "to decide",
+    State.FINISHING: "finishing",
+    State.FINISHED: "finished, waiting for a shelf",
+    State.SHELVED: "ready",
+    State.OUT: "picked up",
+    State.CLOSED: "guarantee over",
+    State.WAITING: "on hold",
+    State.STOPPED: "stopped by a problem",
+    State.DECLINED: "not done, ready to pick up",
 }
 
 
@@ -93,17 +87,17 @@ _OPEN = (
 STEPS: Mapping[str, Step] = {
     step.name: step
     for step in (
-        Step(StepName.ARRIVE, (State.EXPECTED,), State.COUNTER, "It is here now"),
-        Step(StepName.AGREE, (State.EXPECTED, State.COUNTER), State.QUEUED, "Agreed, to the bench"),
-        Step(StepName.PREPARE, (State.QUEUED, State.TO_DECIDE), State.PREPARED, "Prepared"),
+        Step(StepName.ARRIVE, (State.EXPECTED,), State.COUNTER, "Mark as arrived"),
+        Step(StepName.AGREE, (State.EXPECTED, State.COUNTER), State.QUEUED, "Send to the bench"),
+        Step(StepName.PREPARE, (State.QUEUED, State.TO_DECIDE), State.PREPARED, "Save as prepared"),
         Step(
             StepName.PUT_ON,
             (State.QUEUED, State.PREPARED, State.TO_DECIDE),
             State.ON_TREE,
             "Put on a tree",
         ),
-        Step(StepName.TURN_UP, (State.ON_TREE,), None, "Turn up"),
-        Step(StepName.LEAVE_ON, (State.ON_TREE,), None, "Leave it on"),
+        Step(StepName.TURN_UP, (State.ON_TREE,), None, "Turn up the tree"),
+        Step(StepName.LEAVE_ON, (State.ON_TREE,), None, "Leave on longer"),
         Step(StepName.TAKE_OFF, (State.ON_TREE,), State.RESTING, "Take off the tree"),
         Step(
             StepName.MEASURE_AGAIN,
@@ -112,31 +106,36 @@ STEPS: Mapping[str, Step] = {
             "Measure again",
         ),
         Step(StepName.EARLY_READING, (State.RESTING,), None, "Measured too early"),
-        Step(StepName.ANOTHER_ROUND, (State.TO_DECIDE,), State.QUEUED, "Another go on the tree"),
+        Step(StepName.ANOTHER_ROUND, (State.TO_DECIDE,), State.QUEUED, "Do another round"),
         Step(
             StepName.DONE,
             (State.COUNTER, State.QUEUED, State.TO_DECIDE),
             State.FINISHING,
-            "Done stretching, finish it",
+            "Finish stretching",
         ),
-        Step(StepName.FINISH, (State.TO_DECIDE, State.FINISHING), State.FINISHED, "Finished"),
+        Step(
+            StepName.FINISH, (State.TO_DECIDE, State.FINISHING), State.FINISHED, "Save as finished"
+        ),
         Step(StepName.START_WORK, (State.QUEUED,), State.WORKING, "Start the work"),
         Step(
-            StepName.WORK_DONE, (State.QUEUED, State.WORKING), State.SHELVED, "Done, on the shelf"
+            StepName.WORK_DONE,
+            (State.QUEUED, State.WORKING),
+            State.SHELVED,
+            "Done: put on the shelf",
         ),
         Step(
             StepName.SHELVE,
             (State.FINISHING, State.FINISHED, State.DECLINED, State.SHELVED),
             State.SHELVED,
-            "On the shelf",
+            "Put on the shelf",
         ),
-        Step(StepName.TRY_ON, (State.SHELVED,), None, "Tried on"),
-        Step(StepName.BACK_ON_TREE, (State.SHELVED,), State.QUEUED, "Back on the tree"),
+        Step(StepName.TRY_ON, (State.SHELVED,), None, "Try on"),
+        Step(StepName.BACK_ON_TREE, (State.SHELVED,), State.QUEUED, "Send back to the bench"),
         Step(
             StepName.HAND_OVER,
             (State.SHELVED, State.DECLINED, State.FINISHED),
             State.OUT,
-            "Handed over",
+            "Hand over",
         ),
         Step(StepName.COME_BACK, (State.OUT,), State.QUEUED, "Back for another look"),
         Step(StepName.CLOSE, (State.OUT,), State.CLOSED, "Guarantee over"),
@@ -144,16 +143,16 @@ STEPS: Mapping[str, Step] = {
             StepName.WAIT,
             (*_BENCH, State.COUNTER, State.WORKING),
             State.WAITING,
-            "Wait for somebody",
+            "Put on hold",
         ),
-        Step(StepName.GO_ON, (State.WAITING, State.STOPPED), None, "Go on"),
+        Step(StepName.GO_ON, (State.WAITING, State.STOPPED), None, "Continue the work"),
         Step(
             StepName.STOP,
             (*_BENCH, State.WORKING, State.SHELVED, State.WAITING),
             State.STOPPED,
-            "Something went wrong",
+            "Report a problem",
         ),
-        Step(StepName.DECLINE, _OPEN, State.DECLINED, "Goes back as it came"),
+        Step(StepName.DECLINE, _OPEN, State.DECLINED, "Give back undone"),
     )
 }
 

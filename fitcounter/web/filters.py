@@ -28,7 +28,8 @@ from babel.numbers import (
 from flask import Flask
 from markupsafe import Markup, escape
 
-from fitcounter.desk.common import translation
+from fitcounter.desk.bench.trees import SIDES as TREE_SIDES
+from fitcounter.desk.common import item_words, translation
 from fitcounter.fit.assessment import cautions
 from fitcounter.fit.assessment.words import on_shaper
 from fitcounter.fit.handbook import leg as book
@@ -188,6 +189,11 @@ def listed(parts: Iterable[object], locale: str = "en") -> str:
     return format_list([str(part) for part in parts], locale=locale)
 
 
+def tree_side(side: str) -> str:
+    """ "Left boots": what a tree is for. side: as stored."""
+    return str(dict(TREE_SIDES)[side])
+
+
 def slip_rules() -> dict[str, object]:
     """The handbook's figures that the phone needs to ask about a slip at once, without network.
 
@@ -235,6 +241,9 @@ def wire(app: Flask) -> None:
         listed=listed,
         tag_code=show_code,
         on_shaper=on_shaper,
+        item_word=item_words.item_word,
+        state_word=item_words.state_word,
+        tree_side=tree_side,
     )
     app.jinja_env.globals.update(
         slip_rules=slip_rules(), cautions=cautions, _=say_on_page, n_=say_n_on_page

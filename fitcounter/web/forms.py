@@ -74,9 +74,7 @@ def typed() -> list[tuple[str, str]]:
     """
     try:
         sent = list(request.form.lists())
-    except (
-        HTTPException
-    ):  # the body itself is what is refused, and an error page must not stumble over it again
+    except HTTPException:  # the body is what is refused; the error page must not stumble over it
         return []
     return [(key, value) for key, values in sent for value in values if is_shown(key)]
 
@@ -102,9 +100,7 @@ class SavedForm(FlaskForm):
         def bind_field(
             self, form: BaseForm, unbound_field: UnboundField[Any], options: dict[str, Any]
         ) -> Any:
-            """The field with its label, its choices and its sentences in the language spoken as the
-            form is made.
-            """
+            """The field with its label and sentences in the language spoken just now."""
             return super().bind_field(form, _spoken(unbound_field), options)
 
     submission_id = HiddenField(default=submission_id)
@@ -156,7 +152,7 @@ class SavedForm(FlaskForm):
 
 
 def _spoken(given: Any) -> Any:
-    """What a field is made from, each sentence of it that waited for its language said now."""
+    """What a field is made from, with each sentence that was to be said later said now."""
     if isinstance(given, LazyProxy):
         return str(given)
     if isinstance(given, dict):

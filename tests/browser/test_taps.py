@@ -115,7 +115,7 @@ def test_an_item_is_caught_up_in_three_taps(
 ):
     hand.scan(codes[job.left])
     hand.tap("a:has-text('further along')")
-    hand.tap("label:has-text('ready on the shelf')", opens=False)
+    hand.tap("label:has-text('Ready')", opens=False)
     hand.tap("form[action$='/further'] button[type=submit]")
     assert items.get(store, job.left).state == "shelved"
     assert hand.spent <= 3

@@ -6,9 +6,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from babel.numbers import format_decimal
+
 from fitcounter.desk.assessment.standing import Standing, standing
 from fitcounter.desk.bench import tree_choice
 from fitcounter.desk.bench.tree_choice import Ranked
+from fitcounter.desk.common.translation import say, say_n, spoken
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import NotFound
 from fitcounter.fit.assessment.course import rounds_on_one_tree
@@ -46,7 +49,7 @@ def choice_page(store: Store, shop: Shop, item_id: int) -> ChoicePage:
     """Raises NotFound."""
     row = bench_board.one(store, item_id)
     if row is None:
-        raise NotFound("There is no such item. Scan its tag or type its number.")
+        raise NotFound(say("There is no such item. Scan the tag or type the number."))
     item = items.get(store, item_id)
     found, stands = tree_choice.safely(store, item, shop.unit), standing(store, item)
     widest = max(
@@ -55,56 +58,71 @@ def choice_page(store: Store, shop: Shop, item_id: int) -> ChoicePage:
     offered = tuple(
         Offered(
             one,
-            _words(one, shop.unit) + _alone(one, found, stands),
+            " ".join([*_words(one, shop.unit), *_alone(one, found, stands)]),
             opening_drawing(one.heights, widest, shop.unit),
         )
         for one in found.choices
     )
     wanted = ""
     if found.wanted_mm is not None and found.at_mm is not None:
-        wanted = (
-            f"Wanted inside: {say_length(found.wanted_mm, shop.unit)} at"
-            f" {say_length(found.at_mm, shop.unit)}."
+        wanted = say(
+            "Wanted inside: {girth} at {height}.",
+            girth=say_length(found.wanted_mm, shop.unit),
+            height=say_length(found.at_mm, shop.unit),
         )
     return ChoicePage(row, wanted, offered, found.rejected)
 
 
-def _alone(one: Choice, found: Ranked, stands: Standing | None) -> str:
+def _alone(one: Choice, found: Ranked, stands: Standing | None) -> list[str]:
     """How many rounds this tree alone would take, opened all the way every time and whatever the
     limits say.
     """
     opening = stands.opening_mm(None) if stands else None
     if stands is None or opening is None or one.room_left_mm is None or found.wanted_mm is None:
-        return ""
+        return []
     now = stands.verdict.worst.girth_mm
     rounds = rounds_on_one_tree(
         now, now + stands.need_mm, found.wanted_mm + one.room_left_mm, opening.kept
     )
     if rounds is None:
-        return " Even opened all the way, it alone never gets there."
-    return (
-        f" Opened all the way every time, it alone would get there in {rounds}"
-        f" round{'s' if rounds > 1 else ''}."
-    )
+        return [say("Even wide open, this tree alone is not enough.")]
+    return [
+        say_n(
+            "Wide open, this tree alone needs {count} round.",
+            "Wide open every time, this tree alone needs {count} rounds.",
+            rounds,
+        )
+    ]
 
 
-def _words(one: Choice, unit: str) -> str:
-    """Setting, looseness elsewhere and room left, in a sentence; why nothing is known where it is
-    not measured.
+def _words(one: Choice, unit: str) -> list[str]:
+    """Setting, pads, looseness elsewhere and room left, a sentence each; why nothing is known where
+    it is not measured.
     """
     if one.note:
-        return f"{one.note[:1].upper()}{one.note[1:]}: open it by the tape."
-    setting = "" if one.setting is None else f"Turn it to {one.setting:.1f}. "
-    pads = f"With pads: {one.pads}. " if one.pads else ""
-    loose = "Looser than wanted nowhere."
+        return [f"{one.note[:1].upper()}{one.note[1:]}.", say("Open the tree by the tape.")]
+    setting = [] if one.setting is None else [_turn_to(one.setting)]
+    pads = [say("With pads: {pads}.", pads=one.pads)] if one.pads else []
+    loose = say("No height gets looser than wanted.")
     if one.worst_looseness_mm and one.worst_at_mm is not None:
-        loose = (
-            f"Leaves it {say_length(one.worst_looseness_mm, unit)} looser than wanted at"
-            f" {say_length(one.worst_at_mm, unit)}."
+        loose = say(
+            "Leaves the boot {amount} looser than wanted at {height}.",
+            amount=say_length(one.worst_looseness_mm, unit),
+            height=say_length(one.worst_at_mm, unit),
         )
     left = (
-        ""
+        []
         if one.room_left_mm is None
-        else f" It could open another {say_length(max(0.0, one.room_left_mm), unit)}."
+        else [
+            say(
+                "The tree can open another {amount}.",
+                amount=say_length(max(0.0, one.room_left_mm), unit),
+            )
+        ]
     )
-    return f"{setting}{pads}{loose}{left}"
+    return [*setting, *pads, loose, *left]
+
+
+def _turn_to(setting: float) -> str:
+    number = format_decimal(round(setting, 1), locale=spoken().code)
+    return say("Turn the tree to {setting}.", setting=number)

@@ -1,4 +1,4 @@
-"""Where the file is behind the shop or wrong: an item that is further along, a step taken back."""
+"""Where the file is behind the shop or wrong: an item that is further along, a step undone."""
 
 from __future__ import annotations
 
@@ -6,7 +6,9 @@ from datetime import datetime
 
 from fitcounter.desk.bench import tree_bookings
 from fitcounter.desk.bench.round_rows import due_off, running_round
+from fitcounter.desk.common import item_words
 from fitcounter.desk.common.item_steps import StepInput, write_catch_up
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import Conflict, OutOfOrder
 from fitcounter.fit import item_states
@@ -27,9 +29,7 @@ def further_along(
     def write() -> Written:
         item = items.get(store, item_id)
         if state not in item_states.further(item.state, item.work):
-            raise OutOfOrder(
-                "Pick one of the listed places for this item.", typed=state, field="state"
-            )
+            raise OutOfOrder(say("Pick one of the states in the list."), typed=state, field="state")
         writes = Writes(store, item, step_input.columns)
         _catch_up_round(store, shop, writes, state, step_input.happened_at)
         writes.keep("catch-up")
@@ -39,7 +39,7 @@ def further_along(
 
 
 def undo(store: Store, act: Act, shop: Shop, item_id: int, step_id: int) -> Written:
-    """Takes the item's last step back. step_id: the step that the person saw as the last.
+    """Undoes the item's last step. step_id: the step that the person saw as the last.
 
     Raises Conflict when another step has come since, when its last step is not one of the bench's,
     or when something was written on the record that it opened.
@@ -50,15 +50,16 @@ def undo(store: Store, act: Act, shop: Shop, item_id: int, step_id: int) -> Writ
         last = undos.last(store, item_id)
         if last is None or last[1][-1].id != step_id:
             raise Conflict(
-                "Something else was saved on this since. Look at its history, then take back the"
-                " last step."
+                say("Another step was saved since. Look at the history, then undo the last step.")
             )
         undo_id, steps = last
         opened = undos.added(store, undo_id, "incidents")
         if any(findings.get_incident(store, incident_id).version > 1 for incident_id in opened):
             raise Conflict(
-                "What was told or agreed stands on the record of what went wrong, so this stays."
-                " Settle it there, then go on."
+                say(
+                    "The problem’s record already says what was told or agreed, so this cannot be"
+                    " undone. Settle the problem there, then continue."
+                )
             )
         plans.clear_running(store, item_id)
         undos.take_back(store, undo_id, steps, utc_text(act.at))
@@ -66,7 +67,7 @@ def undo(store: Store, act: Act, shop: Shop, item_id: int, step_id: int) -> Writ
         return Written(
             item.ticket_id,
             item_id,
-            words=item_states.WORDS[steps[0].from_state],
+            words=item_words.state_word(steps[0].from_state),
             detail={"undone": [step.step for step in steps]},
         )
 
@@ -84,8 +85,7 @@ def _book_again(store: Store, shop: Shop, item: Item) -> None:
     # the days of the two may not even touch
     if rounds.other_on_tree(store, last.tree_id, item.id):
         raise Conflict(
-            "Another boot is on its tree by now, so this cannot be taken back. Put it on"
-            " another tree instead."
+            say("Another boot is on that tree by now, so this cannot be undone. Use another tree.")
         )
     tree_bookings.stretch(store, shop, item, last, utc_time(last.due_off_at))
 

@@ -8,8 +8,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from fitcounter.desk.bench.incident_steps import write_stop
+from fitcounter.desk.common import condition, translation
 from fitcounter.desk.common.condition import SIGHTS
 from fitcounter.desk.common.item_steps import StepInput, skipped, write_step
+from fitcounter.desk.common.translation import marked
 from fitcounter.errors import BadInput
 from fitcounter.fit.assessment.course import DAMAGE
 from fitcounter.store import findings, items, rounds
@@ -18,11 +20,11 @@ from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.undos import Writes
 
 DAMAGE_WORDS = {
-    "grain-whitening": "the grain whitens",
-    "stitch-holes": "stitch holes open",
-    "zip-gaping": "the zip gapes",
-    "lining-tearing": "the lining tears",
-    "lasting-wave": "a wave above the sole",
+    "grain-whitening": marked("grain turning white"),
+    "stitch-holes": marked("stitch holes opening"),
+    "zip-gaping": marked("zipper gaping"),
+    "lining-tearing": marked("lining tearing"),
+    "lasting-wave": marked("wave above the sole"),
 }
 OTHER_WORDS = {
     code: SIGHTS[code].words
@@ -54,7 +56,9 @@ def see(
     and note are free words.
     """
     if word not in WORDS:
-        raise BadInput("Pick what you saw from the list.", field="word", typed=word)
+        raise BadInput(
+            translation.say("Pick what you saw from the list."), field="word", typed=word
+        )
 
     def write() -> Written:
         item = items.get(store, item_id)
@@ -63,7 +67,9 @@ def see(
         row_id = findings.add(store, act, item_id, word, moment, round_n, place, note)
         writes.made("findings", row_id)
         if word not in DAMAGE or item.state == "stopped":
-            return Written(item.ticket_id, item_id, row_id, "Kept", {"finding": word})
+            return Written(
+                item.ticket_id, item_id, row_id, translation.say("Saved"), {"finding": word}
+            )
         missed = skipped(item, "stop", step_input.catch_up)
         detail = write_stop(act, writes, step_input.happened_at, WORDS[word], place)
         writes.keep("stop")
@@ -82,4 +88,6 @@ def _moment(last: Round | None) -> tuple[str, int | None]:
 
 def say(word: str) -> str:
     """A finding in the words of the shop."""
-    return WORDS.get(word) or (SIGHTS[word].words if word in SIGHTS else word.replace("-", " "))
+    if word in WORDS:
+        return translation.say(WORDS[word])
+    return condition.say(word)

@@ -8,6 +8,7 @@ from typing import Any
 from fitcounter.desk.bench import tree_bookings
 from fitcounter.desk.bench.round_rows import bench_step, running_round
 from fitcounter.desk.common.item_steps import StepInput
+from fitcounter.desk.common.translation import say
 from fitcounter.errors import BadInput
 from fitcounter.store import findings, items, plans
 from fitcounter.store.database import Act, Store, Written, utc_text
@@ -32,7 +33,7 @@ def stop(
     what, where_on: free words; they stay out of the audit. A boot on a tree comes off it.
     """
     if not what.strip():
-        raise BadInput("Say in a few words what went wrong.", field="what")
+        raise BadInput(say("Type what went wrong, in a few words."), field="what")
 
     return bench_step(
         store,

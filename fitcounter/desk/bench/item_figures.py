@@ -13,6 +13,7 @@ from fitcounter.desk.assessment import standing as stand
 from fitcounter.desk.assessment.drawing import MOST_DRAWN, boot_now
 from fitcounter.desk.assessment.standing import Standing
 from fitcounter.desk.bench.round_seen import RoundSeen
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.drawings.pair import Drawing
 from fitcounter.fit.drawings.rounds_chart import RoundReadings, RoundsDrawing, rounds_drawing
@@ -70,8 +71,11 @@ def figures(
         ""
         if found.done
         else (
-            f"Short by {say_short_by(found.need_mm, shop.unit)} at"
-            f" {_height(found.verdict.worst.height_mm, shop.unit)}"
+            say(
+                "{amount} short at {height}",
+                amount=say_short_by(found.need_mm, shop.unit),
+                height=_height(found.verdict.worst.height_mm, shop.unit),
+            )
         )
     )
     return Figures(

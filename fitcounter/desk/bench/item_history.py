@@ -7,19 +7,29 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from functools import lru_cache
 from typing import Any
 
 from fitcounter.desk.bench.round_checks import REASONS
-from fitcounter.fit import item_states
+from fitcounter.desk.common import item_words
+from fitcounter.desk.common.translation import marked, say, spoken
 from fitcounter.fit.assessment.words import on_shaper
 from fitcounter.fit.handbook.leg import UM_PER_MM
 from fitcounter.fit.tape import say_length
 from fitcounter.store.bench_records import StepRow
 
-CAME_OUT = {"dropped": "it dropped out", "eased": "it eased out", "gripped": "the tree gripped"}
-PREPARED = {"conditioned": "conditioned", "dry": "dry, as it is"}
-OUTCOMES = {"customer": "the customer", "part": "a part", "sent-out": "sent out"}
+CAME_OUT = {
+    "dropped": marked("the tree dropped out"),
+    "eased": marked("the tree eased out"),
+    "gripped": marked("the tree gripped"),
+}
+PREPARED = {"conditioned": marked("conditioned"), "dry": marked("dry")}
+OUTCOMES = {
+    "customer": marked("waiting for the customer"),
+    "part": marked("waiting for a part"),
+    "sent-out": marked("sent out"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +37,7 @@ class Line:
     """One step.
 
     saved_at: where it was saved later than it happened. recorded: no, where it was caught up.
-    undone: taken back.
+    undone: by the person, later.
     """
 
     step_id: int
@@ -46,7 +56,7 @@ def lines(rows: Sequence[StepRow], people: Mapping[int, str], unit: str) -> list
 
 
 def _line(row: StepRow, people: Mapping[int, str], unit: str) -> Line:
-    head, text = _words(row.step, row.to_state, row.detail, unit)
+    head, text = _words(row.step, row.to_state, row.detail, unit, spoken().code)
     late = row.saved_at[:16] != row.happened_at[:16]
     who = people.get(row.staff_id or 0, "")
     return Line(
@@ -62,46 +72,50 @@ def _line(row: StepRow, people: Mapping[int, str], unit: str) -> Line:
 
 
 @lru_cache(maxsize=4096)
-def _words(step: str, to_state: str, details: str, unit: str) -> tuple[str, str]:
-    """Head and text of a step: they never change, and a boot's page is opened at every scan."""
+def _words(step: str, to_state: str, details: str, unit: str, language: str) -> tuple[str, str]:
+    """Head and text of a step: they never change, and a boot's page is opened at every scan.
+
+    language: the one spoken, so that each has its own.
+    """
     detail: dict[str, Any] = json.loads(details)
     if step == "catch-up":
-        return item_states.WORDS[to_state].capitalize(), "not recorded"
-    known = item_states.STEPS.get(step)
-    head = HEADS.get(step) or (known.words if known else step.capitalize())
+        return item_words.state_word(to_state).capitalize(), say("not recorded")
+    head = say(HEADS[step]) if step in HEADS else step.capitalize()
     return _WRITERS[step](head, detail, unit) if step in _WRITERS else (head, "")
 
 
 def _prepared(head: str, detail: dict[str, Any], unit: str) -> tuple[str, str]:
-    return head, PREPARED.get(detail.get("prepared", ""), "")
+    return head, _of(PREPARED, detail, "prepared")
 
 
 def _put_on(head: str, detail: dict[str, Any], unit: str) -> tuple[str, str]:
     girth = _length(detail, "on_tree_um", unit)
-    read = f"{girth} on the tree" if girth else "not read on the tree"
-    return f"On tree {detail.get('tree', '')}", _joined(read, _setting(detail), _over(detail))
+    read = say("{girth} on the tree", girth=girth) if girth else say("not read on the tree")
+    head = say("On tree {tree}", tree=detail["tree"]) if detail.get("tree") else say("On a tree")
+    return head, _joined(read, _setting(detail), _over(detail))
 
 
 def _turned_up(head: str, detail: dict[str, Any], unit: str) -> tuple[str, str]:
     girth = _length(detail, "on_tree_um", unit)
-    read = f"{girth} on the tree" if girth else ""
+    read = say("{girth} on the tree", girth=girth) if girth else ""
     return head, _joined(read, _setting(detail), _over(detail))
 
 
 def _taken_off(head: str, detail: dict[str, Any], unit: str) -> tuple[str, str]:
-    return head, CAME_OUT.get(detail.get("came_out", ""), "")
+    return head, _of(CAME_OUT, detail, "came_out")
 
 
 def _rested(head: str, detail: dict[str, Any], unit: str) -> tuple[str, str]:
-    early = "" if detail.get("counts", True) else "read too early: kept, does not count"
+    early = "" if detail.get("counts", True) else say("too early, does not count")
     girth = _length(detail, "rested_um", unit)
-    return f"Rested at {girth}", _joined(f"round {detail['round']}", early)
+    read = say("round {number}", number=detail["round"])
+    return say("Rested at {girth}", girth=girth), _joined(read, early)
 
 
 def _shelved(head: str, detail: dict[str, Any], unit: str) -> tuple[str, str]:
     if not detail.get("shelf"):
         return head, ""
-    return f"On shelf {detail['shelf']}", _shaper(detail)
+    return say("On shelf {shelf}", shelf=detail["shelf"]), _shaper(detail)
 
 
 def _finished(head: str, detail: dict[str, Any], unit: str) -> tuple[str, str]:
@@ -109,25 +123,43 @@ def _finished(head: str, detail: dict[str, Any], unit: str) -> tuple[str, str]:
 
 
 def _left_on(head: str, detail: dict[str, Any], unit: str) -> tuple[str, str]:
-    return head, f"until {detail.get('until', '')}"
+    return head, say("until {day}", day=_day(detail.get("until", "")))
 
 
 def _waits(head: str, detail: dict[str, Any], unit: str) -> tuple[str, str]:
-    return head, OUTCOMES.get(detail.get("waits_for", ""), "")
+    return head, _of(OUTCOMES, detail, "waits_for")
 
 
 def _came_back(head: str, detail: dict[str, Any], unit: str) -> tuple[str, str]:
     return head, _changed(detail, unit)
 
 
-# Steps whose head is not the word of their button.
+# What is true once a step is saved.
 HEADS = {
-    "prepare": "Prepared",
-    "turn-up": "Turned up",
-    "take-off": "Off the tree",
-    "leave-on": "Left on its tree",
-    "stop": "Stopped: something went wrong",
-    "wait": "Waits",
+    "arrive": marked("Arrived"),
+    "agree": marked("Sent to the bench"),
+    "prepare": marked("Prepared"),
+    "put-on": marked("On a tree"),
+    "turn-up": marked("Tree turned up"),
+    "take-off": marked("Off the tree"),
+    "leave-on": marked("Left on longer"),
+    "measure-again": marked("Measured again"),
+    "early-reading": marked("Measured too early"),
+    "another-round": marked("Another round"),
+    "done": marked("Stretching done"),
+    "finish": marked("Finished"),
+    "start-work": marked("Work started"),
+    "work-done": marked("Work done"),
+    "shelve": marked("On the shelf"),
+    "try-on": marked("Tried on"),
+    "back-on-tree": marked("Back to the bench"),
+    "hand-over": marked("Handed over"),
+    "come-back": marked("Back for another look"),
+    "close": marked("Guarantee over"),
+    "wait": marked("On hold"),
+    "go-on": marked("Work continued"),
+    "stop": marked("Stopped by a problem"),
+    "decline": marked("Given back undone"),
 }
 # Step → its head and text, from the head as above, the step's detail and the unit of lengths.
 _WRITERS: dict[str, Callable[[str, dict[str, Any], str], tuple[str, str]]] = {
@@ -150,37 +182,50 @@ def _length(detail: dict[str, Any], name: str, unit: str) -> str:
     return say_length(detail[name] / UM_PER_MM, unit) if detail.get(name) else ""
 
 
+def _of(words: Mapping[str, str], detail: dict[str, Any], name: str) -> str:
+    """What the detail says under a name, from a table of words; "" where it says nothing."""
+    code = detail.get(name, "")
+    return say(words[code]) if code in words else ""
+
+
+def _day(iso: str) -> str:
+    """ "Saturday 5 December"; "" for none."""
+    return spoken().day(date.fromisoformat(iso)) if iso else ""
+
+
 def _shaper(detail: dict[str, Any]) -> str:
     return on_shaper(detail["shaper"]) if detail.get("shaper") else ""
 
 
 def _changed(detail: dict[str, Any], unit: str) -> str:
-    """What was read when it came back: 'the boot 1/4 in smaller than at pickup; under the
-    guarantee'.
+    """What was read when it came back: 'the boot is 1/4 in smaller than at pickup; guarantee still
+    valid'.
     """
     change = detail.get("boot_change_um")
     size = "" if change is None else say_length(abs(change) / UM_PER_MM, unit)
     if change is None:
         boot = ""
     elif size.startswith(("0 ", "0.0 ")):
-        boot = "the boot is as at pickup"
+        boot = say("the boot reads as at pickup")
     else:
-        boot = f"the boot is {size} {'smaller' if change < 0 else 'larger'} than at pickup"
-    return _joined(
-        boot, "under the guarantee" if detail.get("under_guarantee") else "the guarantee is over"
-    )
+        boot = (
+            say("the boot is {size} smaller than at pickup", size=size)
+            if change < 0
+            else say("the boot is {size} larger than at pickup", size=size)
+        )
+    covered = detail.get("under_guarantee")
+    return _joined(boot, say("under the guarantee") if covered else say("guarantee over"))
 
 
 def _setting(detail: dict[str, Any]) -> str:
-    return f"setting {detail['setting']}" if detail.get("setting") else ""
+    return say("setting {setting}", setting=detail["setting"]) if detail.get("setting") else ""
 
 
 def _over(detail: dict[str, Any]) -> str:
-    return (
-        f"past the limit: {dict(REASONS).get(detail['over'], detail['over']).lower()}"
-        if detail.get("over")
-        else ""
-    )
+    if not detail.get("over"):
+        return ""
+    reason = str(dict(REASONS).get(detail["over"], detail["over"]))
+    return say("past the limit: {reason}", reason=reason[:1].lower() + reason[1:])
 
 
 def _joined(*parts: str) -> str:

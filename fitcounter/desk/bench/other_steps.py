@@ -12,13 +12,18 @@ from typing import Any
 from fitcounter.desk.bench.incident_steps import unsettled
 from fitcounter.desk.bench.round_rows import bench_step
 from fitcounter.desk.common.item_steps import StepInput
+from fitcounter.desk.common.translation import say, say_later
 from fitcounter.errors import BadInput
 from fitcounter.store import plans, rounds
 from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.records import Item
 from fitcounter.store.undos import Writes
 
-WAITS_FOR = (("customer", "The customer"), ("part", "A part"), ("sent-out", "It is sent out"))
+WAITS_FOR = (
+    ("customer", say_later("The customer")),
+    ("part", say_later("A part")),
+    ("sent-out", say_later("Sent out to another shop")),
+)
 
 
 def another_round(store: Store, act: Act, item_id: int, step_input: StepInput) -> Written:
@@ -94,7 +99,7 @@ def wait(store: Store, act: Act, item_id: int, step_input: StepInput, waits_for:
     """It waits: for the customer, for a part, or it is sent out."""
     if waits_for not in dict(WAITS_FOR):
         raise BadInput(
-            "Say what it waits for: the customer, a part, or that it is sent out.",
+            say("Pick what this waits for: the customer, a part, or sent out."),
             field="waits_for",
             typed=waits_for,
         )
@@ -113,8 +118,7 @@ def go_on(store: Store, act: Act, item_id: int, step_input: StepInput) -> Writte
     def work(item: Item, writes: Writes) -> dict[str, Any]:
         if unsettled(store, item):
             raise BadInput(
-                "What went wrong is not settled yet. Write down what was agreed, settle it, then"
-                " go on."
+                say("The problem is not settled yet. Type what was agreed and settle it first.")
             )
         last = rounds.last(store, item.id)
         if last is not None and last.outcome == "stopped":
@@ -141,5 +145,5 @@ def _with(step_input: StepInput, **columns: object) -> StepInput:
 
 def _shelf(shelf: str) -> str:
     if not shelf.strip():
-        raise BadInput("Say which shelf it stands on.", field="shelf")
+        raise BadInput(say("Type the shelf, like B2."), field="shelf")
     return shelf.strip()

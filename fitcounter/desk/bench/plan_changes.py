@@ -17,6 +17,7 @@ from fitcounter.desk.bench import tree_bookings
 from fitcounter.desk.bench.plan import Made
 from fitcounter.desk.bench.round_rows import bench_step, running_round
 from fitcounter.desk.common.item_steps import StepInput
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, Conflict
 from fitcounter.fit.handbook.bench import LONGEST_AWAY_DAYS, MOST_LEFT_ON_DAYS
@@ -38,11 +39,13 @@ def away(
     """
     if last < first:
         raise BadInput(
-            "The last day away comes before the first.", typed=last.isoformat(), field="to_day"
+            say("The last day is before the first. Type both days again."),
+            typed=last.isoformat(),
+            field="to_day",
         )
     if (last - first).days > LONGEST_AWAY_DAYS:
         raise BadInput(
-            "That is longer than four months. Look at the days again.",
+            say("That is longer than four months. Type the days again."),
             typed=last.isoformat(),
             field="to_day",
         )
@@ -91,7 +94,7 @@ def leave_on(
     today = shop.today(act.at)
     if not today < until <= today + timedelta(days=MOST_LEFT_ON_DAYS):
         raise BadInput(
-            "Type a day from tomorrow on, at most thirty days from now.",
+            say("Type a day from tomorrow on, at most 30 days from now."),
             typed=until.isoformat(),
             field="until",
         )
@@ -133,7 +136,7 @@ def set_hold(
     stands, when the pair was changed since.
     """
     if not 12 <= hold_h <= 720:
-        raise BadInput("Type a hold from 12 to 720 hours.", typed=str(hold_h), field="hold_h")
+        raise BadInput(say("Type 12 to 720 hours."), typed=str(hold_h), field="hold_h")
     before = bench_plan.make(store, shop, act.at)
     jobs = tuple(
         replace(job, hold_h=float(hold_h)) if job.pair == f"fit{fit_id}" else job
@@ -151,16 +154,16 @@ def set_hold(
     def write() -> Written:
         held = fits.get(store, fit_id)
         if version is not None and version != held.version:
-            theirs = {"Hold": f"{held.hold_h} h"}
+            theirs = {say("Hours on the tree"): say("{hours} h", hours=held.hold_h)}
             raise Conflict(
-                "Somebody else changed this pair meanwhile. Look at its hold, then save yours.",
+                say("Someone changed this pair while you were typing. Look, then save yours."),
                 theirs=theirs,
             )
         store.change("fits", fit_id, held.version, hold_h=hold_h)
         return Written(
             held.ticket_id,
             row_id=fit_id,
-            words=f"held {hold_h} h from now on",
+            words=say("Rounds of this pair now stay on the tree {hours} h", hours=hold_h),
             detail={"fit": fit_id, "hold_h": hold_h},
         )
 
@@ -180,17 +183,19 @@ def set_pickup_day(
     def write() -> Written:
         held = tickets.get(store, items.get(store, item_id).ticket_id)
         if version is not None and version != held.version:
-            theirs = {"Pickup day": held.pickup_day or "none"}
+            theirs = {say("Pickup day"): held.pickup_day or say("none")}
             raise Conflict(
-                "Somebody else changed this ticket meanwhile. Look at its pickup day, then save"
-                " yours.",
+                say(
+                    "Someone changed this ticket while you were typing. Look at the pickup day,"
+                    " then save yours."
+                ),
                 theirs=theirs,
             )
         store.change("tickets", held.id, held.version, pickup_day=day.isoformat() if day else None)
         return Written(
             held.id,
             item_id,
-            words="pickup day kept",
+            words=say("The pickup day is saved"),
             detail={"pickup_day": day.isoformat() if day else None},
         )
 
@@ -210,10 +215,16 @@ def moved_words(store: Store, shop: Shop, moved: Sequence[Moved]) -> list[str]:
         row = _row_of(store, one.pair)
         if row is None:
             continue
-        promised = f", promised {tree_bookings.say_day(one.promised)}" if one.promised else ""
+        days = {"was": tree_bookings.say_day(one.was), "now": tree_bookings.say_day(one.becomes)}
+        who = {"number": row.number, "customer": row.customer, **days}
         said.append(
-            f"{row.number} {row.customer}: {tree_bookings.say_day(one.was)} becomes"
-            f" {tree_bookings.say_day(one.becomes)}{promised}"
+            say(
+                "{number} {customer} moves from {was} to {now}, promised {promised}.",
+                promised=tree_bookings.say_day(one.promised),
+                **who,
+            )
+            if one.promised
+            else say("{number} {customer} moves from {was} to {now}.", **who)
         )
     return said
 
@@ -230,6 +241,6 @@ def _ask(store: Store, shop: Shop, before: Made, after: Made, confirmed: bool) -
     moved = [one for one in bench_plan.moves(before, after) if one.breaks_promise]
     if moved and not confirmed:
         raise BadInput(
-            "A promised day would move. " + "; ".join(moved_words(store, shop, moved)) + ".",
+            " ".join([say("A promised day would move:"), *moved_words(store, shop, moved)]),
             field="confirmed",
         )

@@ -14,6 +14,7 @@ from fitcounter.desk.bench import plan as bench_plan
 from fitcounter.desk.bench import plan_keeping
 from fitcounter.desk.bench.plan import Made
 from fitcounter.desk.bench.plan_inputs import open_days
+from fitcounter.desk.common.translation import say, say_n
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.assessment.course import hold_choices
 from fitcounter.fit.drawings.timeline import Claimed, Timeline, timeline
@@ -216,10 +217,10 @@ def _why(made: Made, ids: Sequence[int]) -> str:
         (len([step for step in boot.steps if step.kind == "on"]) for boot in boots), default=0
     )
     if waits:
-        return f"it waits {waits} {'day' if waits == 1 else 'days'} for a tree"
+        return say_n("Waits {count} day for a tree.", "Waits {count} days for a tree.", waits)
     if ahead:
-        return f"it still has {ahead} {'go' if ahead == 1 else 'goes'} on the tree ahead"
-    return "it is still to be measured or finished"
+        return say_n("{count} round still to do.", "{count} rounds still to do.", ahead)
+    return say("Still to measure or to finish.")
 
 
 def _shorter(store: Store, made: Made, pair: str) -> HoldProposal | None:

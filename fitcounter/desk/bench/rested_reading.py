@@ -9,6 +9,7 @@ from typing import Any
 from fitcounter.desk.bench import round_checks
 from fitcounter.desk.bench.round_rows import off_the_tree, round_to_read, typed_length
 from fitcounter.desk.common.item_steps import StepInput, skipped, write_step
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadReading
 from fitcounter.fit.assessment.one_round import counts_from
@@ -50,7 +51,9 @@ def measure_again(
     """
     girth = typed_length(typed.rested, shop.unit, "rested")
     if girth is None:
-        raise BadReading("Type what the tape reads at the mark, rested.", field="rested")
+        raise BadReading(
+            say("Type what the tape reads at the mark, after resting."), field="rested"
+        )
 
     def write() -> Written:
         item = items.get(store, item_id)
@@ -87,7 +90,9 @@ def _catch_up_taking_off(
 def _check(
     store: Store, round_row: Round, girth: Length, typed: RestedReading, at: datetime
 ) -> None:
-    round_checks.follows(at, round_row.off_at, "It came off the tree")
+    round_checks.follows(
+        at, round_row.off_at, say("The boot came off the tree after that time. Type a later time.")
+    )
     if typed.tape_right:
         return
     method = typed.method or round_row.method

@@ -10,6 +10,8 @@ from datetime import datetime
 from fractions import Fraction
 
 from fitcounter.desk.assessment.standing import over_limit, standing
+from fitcounter.desk.common import item_words
+from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, BadReading, Conflict
 from fitcounter.fit.assessment.one_round import grown_mm
@@ -23,11 +25,11 @@ from fitcounter.store.records import Item
 
 # Why a limit is passed: picked, and kept with the round.
 REASONS = (
-    ("leather-gives", "The leather gives easily here"),
-    ("master-looked", "The master has looked at it"),
-    ("customer-agreed", "The customer agreed to the risk"),
-    ("reading-off", "The reading before was off"),
-    ("on-already", "It is on already; easing it back next"),
+    ("leather-gives", say_later("The leather gives easily here")),
+    ("master-looked", say_later("The owner approved")),
+    ("customer-agreed", say_later("The customer agreed to the risk")),
+    ("reading-off", say_later("The reading before was wrong")),
+    ("on-already", say_later("The boot is on already; easing the tree back next")),
 )
 
 LOST_MM = 5  # twice what two readings of one tape differ by (shop's choice)
@@ -60,13 +62,10 @@ def exact_mm(um: int) -> Fraction:
     return Fraction(um, UM_PER_MM)
 
 
-def follows(at: datetime, earlier: str | None, words: str) -> None:
-    """A step comes after the one before it. Raises BadInput: type a time after that."""
+def follows(at: datetime, earlier: str | None, sentence: str) -> None:
+    """A step comes after the one before it. Raises BadInput with the sentence: a later time."""
     if earlier is not None and utc_text(at) < earlier:
-        raise BadInput(
-            f"{words} later than that. Type a time after it, or pick “Just now”.",
-            field="happened_time",
-        )
+        raise BadInput(sentence, field="happened_time")
 
 
 def not_smaller(round_row: Round, rested: Length, method: str) -> None:
@@ -79,10 +78,13 @@ def not_smaller(round_row: Round, rested: Length, method: str) -> None:
     lost_mm = round_row.before_um / UM_PER_MM - rested.float_mm
     if lost_mm > LOST_MM:
         unit = rested.unit
-        before = say_length(round_row.before_um / UM_PER_MM, unit)
         raise BadReading(
-            f"That is {say_length(lost_mm, unit)} less than the {before} before it went on. Read it"
-            " once more: is it right?",
+            say(
+                "That is {amount} less than the {before} before the tree. Please measure again:"
+                " take the tape off first. Is the reading right?",
+                amount=say_length(lost_mm, unit),
+                before=say_length(round_row.before_um / UM_PER_MM, unit),
+            ),
             typed=rested.text,
             field="tape_right",
         )
@@ -98,9 +100,12 @@ def not_wider(round_row: Round, turns: Sequence[Turn], rested: Length, method: s
     if gained_mm > LOST_MM:
         unit = rested.unit
         raise BadReading(
-            f"That is {say_length(gained_mm, unit)} more than the"
-            f" {say_length(turns[-1].girth_um / UM_PER_MM, unit)} on the tree. Read it once more:"
-            " is it right?",
+            say(
+                "That is {amount} more than the {girth} on the tree. Please measure again: take"
+                " the tape off first. Is the reading right?",
+                amount=say_length(gained_mm, unit),
+                girth=say_length(turns[-1].girth_um / UM_PER_MM, unit),
+            ),
             typed=rested.text,
             field="tape_right",
         )
@@ -112,24 +117,30 @@ def tree_serves(store: Store, opening: OpeningToCheck) -> None:
     if tree is None:
         return
     if tree.state != "sound":
-        why = "in repair" if tree.state == "repair" else "retired"
-        raise BadInput(
-            f"Tree {tree.label} is {why}. Pick another tree.", typed=tree.label, field="tree"
+        sentence = (
+            say("Tree {tree} is in repair. Pick another tree.", tree=tree.label)
+            if tree.state == "repair"
+            else say("Tree {tree} is retired. Pick another tree.", tree=tree.label)
         )
+        raise BadInput(sentence, typed=tree.label, field="tree")
     if item.side and tree.side not in (item.side, "either"):
         raise BadInput(
-            f"Tree {tree.label} is for {tree.side} boots, and this is the {item.side} one.",
+            say("Tree {tree} is for left boots. Pick another tree.", tree=tree.label)
+            if tree.side == "left"
+            else say("Tree {tree} is for right boots. Pick another tree.", tree=tree.label),
             typed=tree.label,
             field="tree",
         )
     busy = rounds.on_tree(store, tree.id)
     if busy is not None and busy.item_id != item.id:
         other = items.get(store, busy.item_id)
-        words = " ".join(filter(None, (other.side, other.kind)))
         number = tickets.get(store, other.ticket_id).number
         raise Conflict(
-            f"Tree {tree.label} has the {words} of number {number} on it. Take that off first, or"
-            " pick another tree.",
+            say(
+                "{item} is on tree {tree}. Take {item} off first, or pick another tree.",
+                item=item_words.named(other.side, other.kind, number),
+                tree=tree.label,
+            ),
             typed=tree.label,
             field="tree",
         )
@@ -147,18 +158,24 @@ def _fits_inside(opening: OpeningToCheck, tree: TreeRow) -> None:
     )
     unit = opening.before.unit
     if tree.open_um is not None and tree.open_um / UM_PER_MM <= now_mm:
-        most = say_length(tree.open_um / UM_PER_MM, unit)
         raise BadInput(
-            f"Tree {tree.label} is too small: wide open it is {most}, and the boot is"
-            f" {say_length(now_mm, unit)} inside already.",
+            say(
+                "Tree {tree} is too small: {most} wide open. The boot is {girth} inside already.",
+                tree=tree.label,
+                most=say_length(tree.open_um / UM_PER_MM, unit),
+                girth=say_length(now_mm, unit),
+            ),
             typed=tree.label,
             field="tree",
         )
     if tree.closed_um is not None and tree.closed_um / UM_PER_MM > now_mm:
-        least = say_length(tree.closed_um / UM_PER_MM, unit)
         raise BadInput(
-            f"Tree {tree.label} does not go in: closed it is {least}, and the boot is"
-            f" {say_length(now_mm, unit)} inside.",
+            say(
+                "Tree {tree} is too big for this boot: {least} closed. The boot is {girth} inside.",
+                tree=tree.label,
+                least=say_length(tree.closed_um / UM_PER_MM, unit),
+                girth=say_length(now_mm, unit),
+            ),
             typed=tree.label,
             field="tree",
         )
@@ -170,7 +187,8 @@ def is_read(opening: OpeningToCheck, setting: str, unread: bool) -> None:
     """
     if opening.on_tree is None and not setting and not unread:
         raise BadReading(
-            "Type what the tape reads on the tree, or pick “not read yet”.", field=opening.field
+            say("Type what the tape reads on the tree, or pick “not read yet”."),
+            field=opening.field,
         )
 
 
@@ -183,10 +201,12 @@ def opens(opening: OpeningToCheck) -> None:
         and opening.before is not None
         and opening.on_tree is not None
     ):
-        before = say_length(opening.before.mm, opening.before.unit)
         raise BadReading(
-            f"On the tree it must read more than the {before} before. Read it again, or put the one"
-            " before right.",
+            say(
+                "On the tree the tape must read more than the {before} before. Measure again, or"
+                " correct the reading before.",
+                before=say_length(opening.before.mm, opening.before.unit),
+            ),
             typed=opening.on_tree.text,
             field=opening.field,
         )
@@ -201,7 +221,7 @@ def within_limits(store: Store, shop: Shop, opening: OpeningToCheck) -> None:
     if opening.override_why:
         if opening.override_why not in dict(REASONS):
             raise BadInput(
-                "Pick one of the reasons to go on.",
+                say("Pick a reason to go past the limit."),
                 field="override_why",
                 typed=opening.override_why,
             )

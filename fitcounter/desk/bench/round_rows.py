@@ -9,6 +9,7 @@ from typing import Any
 
 from fitcounter.desk.bench import round_checks, tree_bookings
 from fitcounter.desk.common.item_steps import StepInput, take_step
+from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.measuring.sheet import read_length
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput
@@ -19,7 +20,11 @@ from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Item
 from fitcounter.store.undos import Writes
 
-CAME_OUT = (("dropped", "It dropped out"), ("eased", "It eased out"), ("gripped", "It gripped"))
+CAME_OUT = (
+    ("dropped", say_later("The tree dropped out")),
+    ("eased", say_later("The tree eased out")),
+    ("gripped", say_later("The tree gripped")),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,8 +115,14 @@ def off_the_tree(
     running = running_round(writes, item)
     turns = rounds.turns(store, running.id)
     if running.on_at != utc_text(at):
-        round_checks.follows(at, running.on_at, "It went on the tree")
-        round_checks.follows(at, turns[-1].at if turns else None, "It was turned up")
+        round_checks.follows(
+            at, running.on_at, say("The boot went on the tree after that time. Type a later time.")
+        )
+        round_checks.follows(
+            at,
+            turns[-1].at if turns else None,
+            say("The tree was turned up after that time. Type a later time."),
+        )
     writes.change("rounds", running.id, off_at=utc_text(at), came_out=came_out)
     tree_bookings.release(store, item)
     return {"round": running.n, "came_out": came_out}

@@ -24,6 +24,7 @@ from fitcounter.desk.bench.round_rows import (
     write_turn,
 )
 from fitcounter.desk.common.item_steps import StepInput
+from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput
 from fitcounter.fit.tape import Length
@@ -33,11 +34,11 @@ from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Item
 from fitcounter.store.undos import Writes
 
-PREPARED = (("conditioned", "Conditioned"), ("dry", "Dry, as it is"))
+PREPARED = (("conditioned", say_later("Conditioned")), ("dry", say_later("Left dry")))
 METHODS = (
-    ("outside", "Outside tape at the mark"),
-    ("inside", "Inside tape at the mark"),
-    ("flat", "Laid flat, at the mark"),
+    ("outside", say_later("Tape outside, at the mark")),
+    ("inside", say_later("Tape inside, at the mark")),
+    ("flat", say_later("Laid flat, at the mark")),
 )
 
 
@@ -68,7 +69,9 @@ def prepare(
 ) -> Written:
     """Prepared for a round: conditioned (and with what), or dry as it is. Raises BadInput."""
     if prepared not in dict(PREPARED):
-        raise BadInput("Say how it was prepared: conditioned, or dry as it is.", field="prepared")
+        raise BadInput(
+            say("Pick how the boot was prepared: conditioned or left dry."), field="prepared"
+        )
 
     def work(item: Item, writes: Writes) -> dict[str, Any]:
         beginning = begin_round(writes, item)
@@ -137,7 +140,7 @@ def turn_up(
     on_tree = typed_length(girth, shop.unit, "girth")
     if on_tree is None and not setting:
         raise BadInput(
-            "Type what the tape reads now, or the new setting of the tree.", field="girth"
+            say("Type what the tape reads now, or the new setting of the tree."), field="girth"
         )
     at = step_input.happened_at
 
@@ -175,7 +178,11 @@ def take_off(
 def _check_put_on(
     store: Store, shop: Shop, opening: OpeningToCheck, typed: PutOn, at: datetime
 ) -> None:
-    round_checks.follows(at, opening.round_row.prepared_at, "It was prepared")
+    round_checks.follows(
+        at,
+        opening.round_row.prepared_at,
+        say("The boot was prepared after that time. Type a later time."),
+    )
     round_checks.tree_serves(store, opening)
     round_checks.is_read(opening, typed.setting, typed.unread)
     round_checks.opens(opening)
@@ -224,9 +231,13 @@ def _opening_on_tree(
 def _after_last_turn(store: Store, running: Round, at: datetime) -> None:
     turns = rounds.turns(store, running.id)
     if turns:
-        round_checks.follows(at, turns[-1].at, "It was last turned up")
+        round_checks.follows(
+            at, turns[-1].at, say("The tree was turned up after that time. Type a later time.")
+        )
     else:
-        round_checks.follows(at, running.on_at, "It went on the tree")
+        round_checks.follows(
+            at, running.on_at, say("The boot went on the tree after that time. Type a later time.")
+        )
 
 
 def _opened(running: Round, opening: OpeningToCheck, setting: str) -> dict[str, Any]:
@@ -243,7 +254,7 @@ def _named_tree(store: Store, label: str) -> TreeRow:
     tree = trees.by_label(store, label.strip())
     if tree is None:
         raise BadInput(
-            "There is no tree with that label. Pick one from the list, or add it under Trees.",
+            say("There is no tree with that label. Check the label, or add the tree under Trees."),
             typed=label,
             field="tree",
         )

@@ -7,6 +7,7 @@ from datetime import date
 from fitcounter.desk.bench import plan as bench_plan
 from fitcounter.desk.bench import tree_bookings
 from fitcounter.desk.bench.plan_inputs import REST_DAYS
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput
 from fitcounter.fit.plan.jobs import Job, Side
@@ -29,13 +30,10 @@ def book_slot(
 
     Raises BadInput where no tree is free for them.
     """
-    if not words.strip():
-        raise BadInput("Say in a word whose boots they are.", field="words")
-    if sides not in SLOT_SIDES or not 1 <= goes <= 6:
-        raise BadInput("Say which boots, and one to six goes.", field="goes", typed=str(goes))
+    _check(words, sides, goes)
     if first < shop.today(act.at):
         raise BadInput(
-            "That day is over. Type the day they are brought in.",
+            say("That date has passed. Type the day the boots come in."),
             typed=first.isoformat(),
             field="first",
         )
@@ -47,7 +45,7 @@ def book_slot(
     holds = [hold for hold in planned.holds() if hold.job.startswith("slot")]
     if not holds or any(planned.boot(job.id) is None for job in new):
         raise BadInput(
-            "No tree comes free for them. Take another day or fewer goes.",
+            say("No tree is free then. Pick another day or fewer rounds."),
             field="first",
             typed=first.isoformat(),
         )
@@ -64,10 +62,21 @@ def book_slot(
                 hold.on.isoformat(),
                 hold.off.isoformat(),
             )
-        said = f"trees are kept; ready {tree_bookings.say_day(ready)}"
+        day = tree_bookings.say_day(ready)
+        said = say("Trees are reserved. The boots could be ready {day}", day=day)
         return Written(words=said, detail={"holds": len(holds), "ready": ready.isoformat()})
 
     return store.once(act, "slot-booked", write)
+
+
+def _check(words: str, sides: str, goes: int) -> None:
+    """Raises BadInput where it is not said whose boots, which, or for how many rounds."""
+    if not words.strip():
+        raise BadInput(say("Type whose boots they are."), field="words")
+    if sides not in SLOT_SIDES or not 1 <= goes <= 6:
+        raise BadInput(
+            say("Pick which boots, and one to six rounds."), field="goes", typed=str(goes)
+        )
 
 
 def drop_slot(store: Store, act: Act, shop: Shop, booking_id: int) -> Written:
@@ -75,7 +84,9 @@ def drop_slot(store: Store, act: Act, shop: Shop, booking_id: int) -> Written:
 
     def write() -> Written:
         plans.strike_slots(store, booking_id)
-        return Written(row_id=booking_id, words="given back", detail={"booking": booking_id})
+        return Written(
+            row_id=booking_id, words=say("The trees are released"), detail={"booking": booking_id}
+        )
 
     return store.once(act, "slot-dropped", write)
 

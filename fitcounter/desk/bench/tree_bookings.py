@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from datetime import date, datetime, timedelta
 
+from fitcounter.desk.common import item_words
+from fitcounter.desk.common.translation import say, spoken
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput
 from fitcounter.fit.assessment.profile import inside_girth_mm
 from fitcounter.fit.handbook.leg import UM_PER_MM
 from fitcounter.fit.tape import Length
-from fitcounter.store import items, plans
+from fitcounter.store import items, plans, tickets
 from fitcounter.store.bench_records import Round, TreeRow
 from fitcounter.store.database import Store, utc_time
 from fitcounter.store.records import Item
@@ -37,23 +39,24 @@ def book(
     ]
     if others:
         whose = _whose(store, others[0].item_id, others[0].words)
-        booked = (
-            f"Tree {tree.label} is booked for {whose} from"
-            f" {say_day(date.fromisoformat(others[0].from_day))}."
+        booked = say(
+            "Tree {tree} is booked from {day} for {whose}.",
+            tree=tree.label,
+            whose=whose,
+            day=say_day(date.fromisoformat(others[0].from_day)),
         )
         if others[0].kind == "slot" and others[0].from_day <= from_day:
             raise BadInput(
-                f"{booked} Give those days back on the plan first, or pick another tree.",
+                f"{booked} {say('Release that tree on the bench plan first, or pick another.')}",
                 typed=tree.label,
                 field="tree",
             )
         if not take_tree:
-            then = (
-                "it has to be off by then"
+            ways = (
+                say("Pick another tree, or put this boot on and take it off by then.")
                 if others[0].kind == "slot"
-                else "the other is planned anew"
+                else say("Pick another tree, or put this boot on: the other boot moves.")
             )
-            ways = f"Pick another tree, or put this one on all the same; {then}."
             raise BadInput(f"{booked} {ways}", typed=tree.label, field="take_tree")
     plans.set_running(store, item.id, round_n, tree.id, from_day, to_day)
 
@@ -85,8 +88,8 @@ def setting_milli(text: str) -> int | None:
 
 
 def say_day(day: date) -> str:
-    """Tuesday 8 December."""
-    return f"{day:%A} {day.day} {day:%B}"
+    """Tuesday 8 December, in the language spoken."""
+    return spoken().day(day)
 
 
 def inside_um(item: Item, girth: Length, method: str) -> int:
@@ -102,6 +105,6 @@ def _days(shop: Shop, on_at: datetime, due_at: datetime) -> tuple[str, str]:
 
 def _whose(store: Store, item_id: int | None, words: str) -> str:
     if item_id is None:
-        return words or "boots that are still to come"
+        return words or say("boots still at home")
     other = items.get(store, item_id)
-    return " ".join(filter(None, ("another", other.side, other.kind)))
+    return item_words.named(other.side, other.kind, tickets.get(store, other.ticket_id).number)

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Literal, cast
 
 from fitcounter.desk.assessment.standing import Standing, standing
+from fitcounter.desk.common.translation import marked, say, say_later
 from fitcounter.errors import FitCounterError
 from fitcounter.fit.assessment.profile import Profile
 from fitcounter.fit.handbook.leg import UM_PER_MM
@@ -21,7 +22,13 @@ from fitcounter.store.bench_records import Calibration, TreeRow
 from fitcounter.store.database import Store
 from fitcounter.store.records import Item
 
-SETTINGS = {"turns": "turns", "marks": "wedge marks", "percent": "per cent"}
+_MADE_FOR = {"left": marked("Made for left boots."), "right": marked("Made for right boots.")}
+_OUT_OF_USE = {"in repair": marked("In repair."), "retired": marked("Retired.")}
+SETTINGS = {
+    "turns": say_later("turns"),
+    "marks": say_later("wedge marks"),
+    "percent": say_later("percent"),
+}
 _STATES: dict[str, Literal["in use", "in repair", "retired"]] = {
     "sound": "in use",
     "repair": "in repair",
@@ -177,13 +184,13 @@ def _by_side(item: Item, shop_trees: Sequence[Tree], busy: frozenset[str]) -> Ra
     choices, rejected = [], []
     for tree in shop_trees:
         if item.side and tree.side not in (item.side, "either"):
-            rejected.append(Rejected(tree.label, f"It is made for {tree.side} boots."))
+            rejected.append(Rejected(tree.label, say(_MADE_FOR[tree.side])))
         elif tree.state != "in use":
-            rejected.append(Rejected(tree.label, f"It is {tree.state}."))
+            rejected.append(Rejected(tree.label, say(_OUT_OF_USE[tree.state])))
         elif tree.label in busy:
-            rejected.append(Rejected(tree.label, "Another boot is on it."))
+            rejected.append(Rejected(tree.label, say("Another boot is on this tree.")))
         else:
-            choices.append(Choice(tree.label, note="this boot was not measured"))
+            choices.append(Choice(tree.label, note=say("this boot was not measured")))
     return Ranked(tuple(choices), tuple(rejected), None, None)
 
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from fitcounter.desk.bench.tree_bookings import setting_milli
 from fitcounter.desk.bench.tree_choice import as_tree
+from fitcounter.desk.common.translation import say, say_later, say_n
 from fitcounter.desk.measuring.sheet import read_length
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput
@@ -17,10 +18,27 @@ from fitcounter.store.bench_records import Calibration, TreeRow
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Tag
 
-SIDES = (("left", "Left boots"), ("right", "Right boots"), ("either", "Either side"))
-SIZES = (("", "Not said"), ("S", "Small"), ("M", "Medium"), ("L", "Large"))
-COUNTS = (("turns", "Turns"), ("marks", "Wedge marks"), ("percent", "Per cent"))
-STATES = {"sound": "in use", "repair": "in repair", "retired": "retired"}
+SIDES = (
+    ("left", say_later("Left boots")),
+    ("right", say_later("Right boots")),
+    ("either", say_later("Either side")),
+)
+SIZES = (
+    ("", say_later("Not known")),
+    ("S", say_later("Small")),
+    ("M", say_later("Medium")),
+    ("L", say_later("Large")),
+)
+COUNTS = (
+    ("turns", say_later("Turns")),
+    ("marks", say_later("Wedge marks")),
+    ("percent", say_later("Percent")),
+)
+STATES = {
+    "sound": say_later("in use"),
+    "repair": say_later("in repair"),
+    "retired": say_later("retired"),
+}
 LONGEST_LABEL = 12
 
 
@@ -86,12 +104,16 @@ def add_tree(store: Store, act: Act, shop: Shop, typed: TreeTyped) -> Written:
     def write() -> Written:
         if trees.by_label(store, typed.label) is not None:
             raise BadInput(
-                "There is a tree with that label already. Give this one another.",
+                say("Another tree has that label. Type a different one."),
                 typed=typed.label,
                 field="label",
             )
         row_id = store.insert("trees", **columns)
-        return Written(row_id=row_id, words=f"tree {typed.label} is there", detail={"tree": row_id})
+        return Written(
+            row_id=row_id,
+            words=say("Tree {tree} is added", tree=typed.label),
+            detail={"tree": row_id},
+        )
 
     return store.once(act, "tree-added", write)
 
@@ -106,7 +128,7 @@ def change_tree(
         held, other = trees.get(store, tree_id), trees.by_label(store, typed.label)
         if other is not None and other.id != tree_id:
             raise BadInput(
-                "There is a tree with that label already. Give this one another.",
+                say("Another tree has that label. Type a different one."),
                 typed=typed.label,
                 field="label",
             )
@@ -126,7 +148,7 @@ def measure_tree(
     milli = setting_milli(typed.setting)
     if milli is None:
         raise BadInput(
-            "Type the setting as a figure, like 6 or 6.5; 0 is closed.",
+            say("Type the setting as a number, like 6 or 6.5. 0 is closed."),
             typed=typed.setting,
             field="setting",
         )
@@ -173,19 +195,20 @@ def forget_point(store: Store, act: Act, tree_id: int, point_id: int) -> Written
 def set_state(store: Store, act: Act, tree_id: int, state: str) -> Written:
     """In repair, back in use, or retired. Raises BadInput while a boot is on it."""
     if state not in STATES:
-        raise BadInput(
-            "Say whether it is in use, in repair or retired.", typed=state, field="state"
-        )
+        raise BadInput(say("Pick in use, in repair or retired."), typed=state, field="state")
 
     def write() -> Written:
         held = trees.get(store, tree_id)
         if state != "sound" and rounds.on_tree(store, tree_id) is not None:
-            raise BadInput(f"A boot is on tree {held.label}. Take that off first.", field="state")
+            raise BadInput(
+                say("A boot is on tree {tree}. Take the boot off first.", tree=held.label),
+                field="state",
+            )
         store.change("trees", tree_id, held.version, state=state)
         if state != "sound":
             plans.free_planned(store, tree_id)
         return Written(
-            row_id=tree_id, words=STATES[state], detail={"tree": tree_id, "state": state}
+            row_id=tree_id, words=str(STATES[state]), detail={"tree": tree_id, "state": state}
         )
 
     return store.once(act, "tree-state", write)
@@ -198,7 +221,9 @@ def give_tag(store: Store, act: Act, tree_id: int) -> Written:
         trees.get(store, tree_id)
         held = tags.of_tree(store, tree_id)
         row_id = held.id if held else tags.make(store, act, None, None, tree_id=tree_id)
-        return Written(row_id=row_id, words="tag made", detail={"tree": tree_id, "tag": row_id})
+        return Written(
+            row_id=row_id, words=say("The tag is made"), detail={"tree": tree_id, "tag": row_id}
+        )
 
     return store.once(act, "tree-tagged", write)
 
@@ -210,25 +235,32 @@ def give_tags(store: Store, act: Act) -> Written:
         bare = [one for one in trees.everyone(store) if tags.of_tree(store, one.id) is None]
         for one in bare:
             tags.make(store, act, None, None, tree_id=one.id)
-        return Written(words=f"{len(bare)} tags made", detail={"tags": len(bare)})
+        return Written(
+            words=say_n("{count} tag made", "{count} tags made", len(bare)),
+            detail={"tags": len(bare)},
+        )
 
     return store.once(act, "trees-tagged", write)
 
 
 def _columns(shop: Shop, typed: TreeTyped) -> dict[str, object]:
     if not typed.label.strip():
-        raise BadInput("Type what is written on the tree, like 4 or K2.", field="label")
+        raise BadInput(say("Type the label on the tree, like 4 or K2."), field="label")
     if typed.side not in dict(SIDES):
         raise BadInput(
-            "Say which side it is for: left, right or either.", field="side", typed=typed.side
+            say("Pick left boots, right boots or either side."), field="side", typed=typed.side
         )
     if typed.size not in dict(SIZES) or typed.counts not in dict(COUNTS):
-        raise BadInput("Pick one of the listed sizes and counts.", field="size", typed=typed.size)
+        raise BadInput(
+            say("Pick a size and a way to count from the lists."), field="size", typed=typed.size
+        )
     closed = read_length(typed.closed, shop.unit, "closed") if typed.closed.strip() else None
     wide = read_length(typed.open, shop.unit, "open") if typed.open.strip() else None
     if closed is not None and wide is not None and wide.mm <= closed.mm:
         raise BadInput(
-            "Open it measures more than closed. Read both again.", typed=typed.open, field="open"
+            say("The girth wide open must be more than the girth closed. Measure both again."),
+            typed=typed.open,
+            field="open",
         )
     return {
         "label": typed.label.strip(),
@@ -248,5 +280,7 @@ def _setting(text: str, field: str) -> int | None:
         return None
     milli = setting_milli(text)
     if milli is None:
-        raise BadInput("Type the setting as a figure, like 12 or 12.5.", typed=text, field=field)
+        raise BadInput(
+            say("Type the setting as a number, like 12 or 12.5."), typed=text, field=field
+        )
     return milli

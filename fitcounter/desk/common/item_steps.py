@@ -12,6 +12,8 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any
 
+from fitcounter.desk.common import item_words
+from fitcounter.desk.common.translation import marked, say
 from fitcounter.errors import Conflict, OutOfOrder
 from fitcounter.fit import item_states
 from fitcounter.fit.item_names import State
@@ -19,7 +21,7 @@ from fitcounter.store import items
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Item
 
-EARLY = "read too early: kept, but it does not count; measure again once it has rested"
+EARLY = marked("Measured too early: saved, but it does not count")
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,8 +60,10 @@ def take_step(
         # before any question: it may be about what somebody else just did
         if step_input.version not in (None, item.version):
             raise Conflict(
-                "Two people wrote this. Look at what is there now, then save again; both texts are"
-                " kept."
+                say(
+                    "Someone changed this while you were typing. Look at the change, then save"
+                    " again. Both texts are here."
+                )
             )
         missed = skipped(item, step, step_input.catch_up)
         more = (work(item) if work else None) or {}
@@ -94,7 +98,7 @@ def write_step(
     }
     store.change("items", item.id, _seen_version(item, step_input), **columns)
     _row(store, act, item, step, at, (state, leads_to), detail=step_input.detail)
-    words = EARLY if step == "early-reading" else item_states.WORDS[leads_to]
+    words = say(EARLY) if step == "early-reading" else item_words.state_word(leads_to)
     detail = {"from": item.state, "to": leads_to, **step_input.detail}
     return Written(item.ticket_id, item.id, words=words, detail=detail)
 
@@ -116,14 +120,14 @@ def write_catch_up(
 ) -> Written:
     """The rows of a catch-up, inside a transaction that is already open. Raises OutOfOrder."""
     if state not in item_states.way(item.work) or state in item_states.GONE:
-        raise OutOfOrder("Pick one of the listed places for this item.", typed=state, field="state")
+        raise OutOfOrder(say("Pick one of the states in the list."), typed=state, field="state")
     at = step_input.happened_at
     columns = {"state": state, "since": utc_text(at), **step_input.columns}
     store.change("items", item.id, _seen_version(item, step_input), **columns)
     states = (item.state, State(state))
     _row(store, act, item, "catch-up", at, states, recorded=0, detail=step_input.detail)
     detail = {"from": item.state, "to": state}
-    return Written(item.ticket_id, item.id, words=item_states.WORDS[state], detail=detail)
+    return Written(item.ticket_id, item.id, words=item_words.state_word(state), detail=detail)
 
 
 def skipped(item: Item, step: str, caught_up: bool) -> tuple[State, ...]:
@@ -135,12 +139,18 @@ def skipped(item: Item, step: str, caught_up: bool) -> tuple[State, ...]:
         return ()
     if item.state in item_states.GONE:
         raise Conflict(
-            "This is down as handed over already. If it is here, use “Back for another look”."
+            say(
+                "This was handed over already. If it is here, use “{step}”.",
+                step=say(item_states.STEPS["come-back"].words),
+            )
         )
     if not caught_up:
         raise OutOfOrder(
-            f"This {item.kind} is down as {item_states.WORDS[item.state]}. Save"
-            f" “{item_states.STEPS[step].words.lower()}” all the same?",
+            say(
+                "The file says: {state}. Save “{step}” now?",
+                state=item_words.state_word(item.state),
+                step=say(item_states.STEPS[step].words),
+            ),
             field="catch_up",
         )
     return item_states.missing(item.state, step, item.work)

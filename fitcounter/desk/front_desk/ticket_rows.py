@@ -158,9 +158,9 @@ def _where(item: Item, ticket: Ticket, shop: Shop, today: date) -> str:
     if item.state == "shelved":
         return f"here, shelf {item.shelf}" if item.shelf else "here"
     if item.state in (*item_states.GONE, *item_states.ASIDE, "expected", "counter"):
-        return item_states.WORDS_OF_SEVERAL[item.state]
+        return item_states.WORDS[item.state]
     day = item.promised_day or (ticket.promise_day if not ticket.handed_over_at else None)
-    state = item_states.WORDS_OF_SEVERAL[item.state]
+    state = item_states.WORDS[item.state]
     return f"{state}, {near(date.fromisoformat(day), today, shop)}" if day else state
 
 

@@ -6,11 +6,18 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from fitcounter.desk.common.translation import marked, say
 from fitcounter.desk.tags.resolve import spoken_number, tag_of
 from fitcounter.errors import BadInput, FitCounterError
 from fitcounter.store import tags, tickets
 from fitcounter.store.database import Act, Store
 from fitcounter.store.records import Item, Tag, Ticket
+
+_NOT_PRINTED = {
+    "left": marked("No pre-printed tag {number} for a left boot. Leave empty for a new tag."),
+    "right": marked("No pre-printed tag {number} for a right boot. Leave empty for a new tag."),
+    None: marked("There is no pre-printed tag {number}. Leave empty for a new tag."),
+}
 
 
 def tag_items(
@@ -31,14 +38,17 @@ def tag_items(
     numbers = {tag.number for tag in ready.values() if tag.number is not None}
     if len(numbers) > 1:
         raise BadInput(
-            "These tags have different numbers. Take tags of one number.",
+            say("These tags have different numbers. Take tags with one number."),
             field=f"tag_{next(iter(ready))}",
         )
     number = next(iter(numbers), ticket.number)
     other = tickets.open_by_number(store, number)
     if other is not None and other.id != ticket.id:
         raise BadInput(
-            f"Number {number} is on another open ticket. Take tags of another number.",
+            say(
+                "Number {number} is on another open ticket. Take tags with another number.",
+                number=number,
+            ),
             field=f"tag_{next(iter(ready))}",
         )
     for item in here:
@@ -49,13 +59,14 @@ def tag_items(
             tags.make(store, act, number, item.side, item.id)
     if len({tag.id for tag in ready.values()}) < len(ready):
         raise BadInput(
-            "That is the same tag twice. Each thing has its own.", field=f"tag_{list(ready)[-1]}"
+            say("You scanned the same tag twice. Each item needs its own."),
+            field=f"tag_{list(ready)[-1]}",
         )
     return number
 
 
 def any_ready(store: Store) -> bool:
-    """Whether the shop has tags that hang ready, printed on a quiet evening."""
+    """Whether the shop has pre-printed tags, made on a quiet evening."""
     return bool(tags.free(store))
 
 
@@ -66,11 +77,7 @@ def _ready(store: Store, item: Item, typed: str) -> Tag:
         for tag in tags.free(store):
             if (tag.number, tag.side) == (number, item.side):
                 return tag
-        which = f" for the {item.side} boot" if item.side else ""
-        sentence = (
-            f"No tag {number}{which} hangs ready. Scan one that does, or leave this empty for a new"
-            " tag."
-        )
+        sentence = say(_NOT_PRINTED[item.side], number=number)
         raise BadInput(sentence, typed=typed, field=where)
     try:
         return tag_of(store, typed)
@@ -92,11 +99,12 @@ def _fits(item: Item, tag: Tag) -> None:
     where = f"tag_{item.id}"
     if tag.died_at or tag.item_id or tag.tree_id:
         raise BadInput(
-            "That tag hangs on something else, or is struck off. Take another.", field=where
+            say("That tag is on another item or retired. Take another tag."), field=where
         )
     if tag.side and item.side and tag.side != item.side:
         raise BadInput(
-            f"That tag is for a {tag.side} boot, and this is the {item.side} one. Take the other of"
-            " the two.",
+            say("That tag is for the left boot. Scan the other tag.")
+            if tag.side == "left"
+            else say("That tag is for the right boot. Scan the other tag."),
             field=where,
         )

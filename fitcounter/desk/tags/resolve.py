@@ -9,6 +9,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from fitcounter.desk.common import item_words
+from fitcounter.desk.common.translation import marked, say
 from fitcounter.errors import BadInput, FitCounterError, NotFound, RetiredTag
 from fitcounter.fit import item_states
 from fitcounter.fit.tagcode import BODY, read_code, show_code
@@ -20,7 +22,7 @@ from fitcounter.store.records import Tag
 
 _NUMBER = re.compile(r"([0-9]{1,4})\s*(l|left|r|right)?", re.IGNORECASE)
 _SIDES = {"l": "left", "r": "right"}
-A_TREE = "That is a tree. Scan the tag of the boot."
+A_TREE = marked("That tag is on a tree. Scan the tag of the boot.")
 _WAITS_FOR_TREE = ("queued", "prepared", "to-decide")
 
 
@@ -73,7 +75,7 @@ def living_tag(store: Store, typed: str) -> Tag:
     tag = tag_of(store, typed)
     if tag.died_at is not None:
         raise RetiredTag(
-            "That tag is dead. Open its address to see what took its place.",
+            say("That tag is retired. Scan it with the camera to see the new tag."),
             typed=typed,
             field="code",
             code=show_code(tag.code),
@@ -89,7 +91,7 @@ def tagged_item(store: Store, typed: str) -> int:
     """
     tag = living_tag(store, typed)
     if tag.tree_id is not None:
-        raise BadInput(A_TREE, typed=typed, field="code")
+        raise BadInput(say(A_TREE), typed=typed, field="code")
     return _item_id(tag)
 
 
@@ -144,18 +146,19 @@ def scanned_boot(store: Store, typed: str) -> BoardRow:
     if result.sentence:
         raise BadInput(result.sentence, typed=typed)
     if result.which:
-        raise BadInput("Which of the two? Type the number with L or R.", typed=typed)
+        raise BadInput(say("Left or right? Type the number with L or R."), typed=typed)
     if result.boot is None:
-        raise BadInput(A_TREE, typed=typed)
+        raise BadInput(say(A_TREE), typed=typed)
     return result.boot
 
 
 def not_on_a_tree(boot: BoardRow) -> BadInput:
     """The error for a scan of many that would take off what is down as elsewhere."""
-    named = f"{boot.side or boot.kind} {boot.number}".capitalize()
-    words = (
-        f"{named} is down as {item_states.WORDS[boot.state]}. Look at the tag; if it was on a tree,"
-        " open its page to say so."
+    words = say(
+        "{item} is not on a tree ({state}). Look at the tag. If the boot was on a tree, open its"
+        " page.",
+        item=item_words.named(boot.side, boot.kind, boot.number),
+        state=item_words.state_word(boot.state),
     )
     return BadInput(words, field="scan")
 
@@ -171,11 +174,15 @@ def _scan(store: Store, typed: str, kept: BoardRow | None) -> ScanResult:
     if tree is not None:
         return ScanResult(kept, tree)
     if number is not None:
-        raise BadInput(f"Nothing open has the number {number[0]}. Look at the tag again.")
+        raise BadInput(
+            say("No open ticket has number {number}. Look at the tag again.", number=number[0])
+        )
     if len(typed) < BODY:  # too short for a code: it was meant as a number or a tree
         raise BadInput(
-            "Nothing here is called that. Type a number with L or R, like 41 L, a tree’s label, or"
-            " the nine signs on a tag."
+            say(
+                "Nothing has that name. Type a number like 41 L, a tree’s label, or the nine"
+                " letters and numbers on the tag."
+            )
         )
     return _tagged(store, typed, kept)
 
@@ -189,7 +196,7 @@ def _tagged(store: Store, typed: str, kept: BoardRow | None) -> ScanResult:
 
 def _item_id(tag: Tag) -> int:
     if tag.item_id is None:
-        raise NotFound("Nothing is tied to that tag yet.", field="code")
+        raise NotFound(say("That tag is not on any item yet."), field="code")
     return tag.item_id
 
 

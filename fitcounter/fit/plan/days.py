@@ -39,11 +39,11 @@ class OpenDays:
 
     def __post_init__(self) -> None:
         if not self.weekdays & frozenset(range(7)):
-            raise BadInput("Say at least one weekday on which the bench is open.", field="weekdays")
+            raise BadInput("Pick at least one weekday when the bench is open.", field="weekdays")
         for first, last in self.away:
             if last < first:
                 raise BadInput(
-                    "The last day away comes before the first.",
+                    "The last day is before the first. Type both days again.",
                     field="away",
                     typed=last.isoformat(),
                 )

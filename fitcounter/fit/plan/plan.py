@@ -118,8 +118,8 @@ def set_late_until(job: Job, table: DayTable) -> int | None:
 def why_not(bench: Bench, number: int) -> str:
     """One sentence why a boot has no days."""
     if not bench.floor.boots[number].trees:
-        return "No tree in use serves this boot."
-    return "No tree comes free for this boot within the year."
+        return "No tree in use fits this boot."
+    return "No tree is free for this boot within a year."
 
 
 def boot_plan(bench: Bench, number: int, placed: list[Placed], waits_days: int) -> BootPlan:

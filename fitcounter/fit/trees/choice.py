@@ -111,11 +111,11 @@ def _answer(tree: Tree, wanted: Wanted) -> Choice | Rejected:
 def _out_of_question(tree: Tree, wanted: Wanted) -> str:
     """Why a tree cannot be had at all, "" where it can."""
     if tree.side not in (wanted.side, "either"):
-        return f"It is made for {tree.side} boots."
+        return f"Made for {tree.side} boots."
     if tree.state != "in use":
-        return f"It is {tree.state}."
+        return f"{tree.state.capitalize()}."
     if tree.label in wanted.busy:
-        return "It is booked for those days."
+        return "Booked for those days."
     return ""
 
 
@@ -125,9 +125,7 @@ def _not_measured(tree: Tree, wanted: Wanted) -> Choice | Rejected:
     """
     if tree.closed_mm is not None and tree.closed_mm > max(wanted.boot.girths_mm):
         closed = say_length(tree.closed_mm, wanted.unit)
-        return Rejected(
-            tree.label, f"It does not go in: closed it is {closed}, more than the boot anywhere."
-        )
+        return Rejected(tree.label, f"Too big for this boot: {closed} closed.")
     if tree.open_mm is not None and tree.open_mm < wanted.girth_mm - TIE:
         return Rejected(tree.label, _stops_short(wanted.girth_mm - tree.open_mm, wanted))
     return Choice(tree.label, note="not measured yet")
@@ -175,7 +173,7 @@ def _does_not_go_in(girths: Girths, heights: Iterable[float], wanted: Wanted) ->
     if excess <= TIE:
         return ""
     return (
-        f"It does not go in: closed it is {say_short_by(excess, wanted.unit)} too big at"
+        f"Too big for this boot: closed, {say_short_by(excess, wanted.unit)} over at"
         f" {say_length(height, wanted.unit)}."
     )
 
@@ -189,7 +187,7 @@ def _does_not_reach(girths: Girths, wanted: Wanted) -> str:
 
 def _stops_short(missing_mm: float, wanted: Wanted) -> str:
     return (
-        f"It stops {say_short_by(missing_mm, wanted.unit)} before the"
+        f"Wide open, {say_short_by(missing_mm, wanted.unit)} short of the"
         f" {say_length(wanted.girth_mm, wanted.unit)} wanted."
     )
 

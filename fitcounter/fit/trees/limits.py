@@ -85,13 +85,12 @@ def too_much(effects: Sequence[AtHeight], wanted: Wanted) -> str:
         excess, height = max((excess_of(effect, wanted), effect.height_mm) for effect in effects)
         if excess > TIE:
             place = say_length(height, wanted.unit)
-            return f"At {place} it would open the boot {say_short_by(excess, wanted.unit)} {words}."
+            return f"At {place} the boot would open {say_short_by(excess, wanted.unit)} {words}."
     looseness, height = max((effect.looseness_mm or 0.0, effect.height_mm) for effect in effects)
     if looseness > LOOSER_MM + TIE:
         place = say_length(height, wanted.unit)
         return (
-            f"It would leave the boot {say_short_by(looseness, wanted.unit)} looser than wanted at"
-            f" {place}."
+            f"Leaves the boot {say_short_by(looseness, wanted.unit)} looser than wanted at {place}."
         )
     return ""
 

@@ -6,7 +6,7 @@ from flask import Blueprint, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.bench import board, item_page, round_steps
-from fitcounter.desk.bench.board import BoardRow, entries
+from fitcounter.desk.bench.board import entries
 from fitcounter.desk.bench.choice_page import choice_page
 from fitcounter.desk.bench.pair_repeat import same_for_other
 from fitcounter.desk.common.item_steps import StepInput
@@ -14,7 +14,8 @@ from fitcounter.desk.tags import resolve as tags_resolve
 from fitcounter.errors import FitCounterError, OutOfOrder
 from fitcounter.fit import item_states
 from fitcounter.web.access import STAFF, act, allow, store, the_shop
-from fitcounter.web.bench.step_form import FORMS, filled
+from fitcounter.web.bench.saved_line import saved_line
+from fitcounter.web.bench.step_form import FORMS, filled, fresh
 from fitcounter.web.bench.step_forms import OffForm, now
 from fitcounter.web.forms import SavedForm
 
@@ -28,7 +29,6 @@ def bench() -> str:
     return render_template(
         "bench/bench.html",
         board=board.board(store(), the_shop(), now()),
-        state_words=item_states.WORDS,
     )
 
 
@@ -53,18 +53,14 @@ def stand() -> str:
     forms: dict[str, SavedForm] = {}
     if look and step and step.name in FORMS:
         forms[step.name] = filled(step.name, look, scanned.tree.label if scanned.tree else "")
-    saved, same = _saved()
     return render_template(
         "bench/stand.html",
         scanned=scanned,
         look=look,
         step=step,
         forms=forms,
-        saved=saved,
-        same=same,
+        **_saved(),
         on_it=board.tree(store(), scanned.tree.id).on_it if scanned.tree else None,
-        state_words=item_states.WORDS,
-        saved_words=request.args.get("step", ""),
     )
 
 
@@ -99,17 +95,24 @@ def off() -> Response | tuple[str, int]:
     if not form.is_submitted():
         form.taken.data = request.args.get("taken", "")
     taken = entries(store(), form.before())
-    page = render_template(
-        "bench/off.html", form=form, taken=taken, boot=boot, state_words=item_states.WORDS
-    )
+    page = render_template("bench/off.html", form=form, taken=taken, boot=boot)
     return page, 422 if form.errors else 200
 
 
-def _saved() -> tuple[BoardRow | None, object]:
-    """The item of the step just saved, and the same for its other boot."""
+def _saved() -> dict[str, object]:
+    """The item of the step just saved, what is true of it now, its step to undo, and the same for
+    its other boot.
+    """
     item_id = request.args.get("did", type=int)
-    found = entries(store(), [str(item_id)]) if item_id else []
-    if not found:
-        return None, None
-    look = item_page.look(store(), the_shop(), found[0].id)
-    return found[0], same_for_other(look, the_shop(), request.args.get("step", ""))
+    saved = entries(store(), [str(item_id)]) if item_id else []
+    if not saved:
+        return {"saved": None, "same": None}
+    step = request.args.get("step", "")
+    look = item_page.look(store(), the_shop(), saved[0].id)
+    return {
+        "saved": saved[0],
+        "saved_line": saved_line(look, the_shop(), step),
+        "undo_step": look.undo_step,
+        "undo_form": fresh("undo", look) if look.undo_step else None,
+        "same": same_for_other(look, the_shop(), step),
+    }

@@ -11,21 +11,21 @@ from werkzeug.wrappers import Response
 
 from fitcounter.desk.bench import plan_changes, plan_keeping, plan_page, slot_bookings
 from fitcounter.desk.common.fields import read_day, read_whole
+from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.shop import Written
 from fitcounter.errors import BadInput, Conflict, FitCounterError
-from fitcounter.fit import item_states
 from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.bench.board import bp
 from fitcounter.web.bench.step_forms import AwayForm, HoldForm, SlotForm
 from fitcounter.web.forms import SavedForm
 
 STEP_WORDS = {
-    "prepare": "prepare",
-    "on": "put on",
-    "off": "take off",
-    "read": "measure again",
-    "finish": "finish",
-    "shaper": "on a shaper, shelf",
+    "prepare": say_later("prepare"),
+    "on": say_later("put on tree"),
+    "off": say_later("take off"),
+    "read": say_later("measure"),
+    "finish": say_later("finish"),
+    "shaper": say_later("on a shaper, shelf"),
 }
 
 
@@ -42,9 +42,9 @@ def plan() -> str:
 @bp.post("/bench/plan")
 @allow(*STAFF)
 def renew() -> Response:
-    """Makes the plan anew."""
+    """Makes the plan again."""
     plan_keeping.renew(store(), act())
-    flash("Planned anew.")
+    flash(say("The plan is up to date."))
     return redirect(url_for("bench.plan"), 303)
 
 
@@ -59,7 +59,7 @@ def add_away() -> Response | tuple[str, int]:
 @bp.post("/bench/away/<int:closure_id>/strike")
 @allow(*STAFF)
 def drop_away(closure_id: int) -> Response:
-    """Strikes days away."""
+    """Opens closed days again."""
     plan_changes.back_early(store(), act(), the_shop(), closure_id)
     return redirect(url_for("bench.plan"), 303)
 
@@ -67,7 +67,7 @@ def drop_away(closure_id: int) -> Response:
 @bp.post("/bench/slots")
 @allow(*STAFF)
 def add_slot() -> Response | tuple[str, int]:
-    """Keeps trees for boots that are still at home."""
+    """Reserves trees for boots that are still at home."""
     form = SlotForm()
     return saved(form, lambda: _slot(form), lambda: page(AwayForm(formdata=None), form))
 
@@ -75,7 +75,7 @@ def add_slot() -> Response | tuple[str, int]:
 @bp.post("/bench/slots/<int:booking_id>/strike")
 @allow(*STAFF)
 def drop_slot(booking_id: int) -> Response:
-    """Gives kept trees back."""
+    """Releases reserved trees."""
     slot_bookings.drop_slot(store(), act(), the_shop(), booking_id)
     return redirect(url_for("bench.plan"), 303)
 
@@ -96,7 +96,7 @@ def page(away: AwayForm, slot: SlotForm, held: HoldForm | None = None) -> str:
     seen = plan_page.plan_page(store(), the_shop(), g.now, bool(request.args.get("ask")))
     pair = request.args.get("pair", type=int)
     added = plan_page.made_late(store(), the_shop(), g.now, pair) if pair else None
-    words = {"step_words": STEP_WORDS, "state_words": item_states.WORDS}
+    words = {"step_words": STEP_WORDS}
     return render_template(
         "bench/plan.html", seen=seen, added=added, away=away, slot=slot, held=held, **words
     )
@@ -140,7 +140,7 @@ def _away(form: AwayForm) -> Written:
         read_day(form.to_day.data, today, "to_day"),
     )
     if first is None:
-        raise BadInput("Type the first day away.", field="from_day")
+        raise BadInput(say("Type the first day."), field="from_day")
     return plan_changes.away(
         store(), act(), the_shop(), first, last or first, form.why.data, bool(form.confirmed.data)
     )
@@ -149,15 +149,15 @@ def _away(form: AwayForm) -> Written:
 def _slot(form: SlotForm) -> Written:
     first = read_day(form.first.data, the_shop().today(g.now), "first")
     if first is None:
-        raise BadInput("Type the day they are brought in.", field="first")
-    goes = read_whole(form.goes.data or "", 1, 6, "goes", "the goes")
+        raise BadInput(say("Type the day the boots come in."), field="first")
+    goes = read_whole(form.goes.data or "", 1, 6, "goes", say("the rounds"))
     return slot_bookings.book_slot(
         store(), act(), the_shop(), form.words.data, form.sides.data or "", first, goes
     )
 
 
 def _hold(form: HoldForm, fit_id: int) -> Written:
-    hold_h = read_whole(form.hold_h.data, 12, 720, "hold_h", "the hold in hours")
+    hold_h = read_whole(form.hold_h.data, 12, 720, "hold_h", say("the hours"))
     return plan_changes.set_hold(
         store(), act(), the_shop(), fit_id, form.seen_version, hold_h, bool(form.confirmed.data)
     )

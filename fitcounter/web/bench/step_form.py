@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TypeVar
 
 from fitcounter.desk.bench.item_page import Look
-from fitcounter.fit import item_states
+from fitcounter.desk.common import item_words
+from fitcounter.desk.common.translation import say
 from fitcounter.web.bench import step_forms as forms
 from fitcounter.web.forms import SavedForm
 
@@ -71,14 +72,16 @@ def filled(step: str, look: Look, tree: str) -> SavedForm:
 def listed(form: One, look: Look) -> One:
     """The same form with the choices that depend on the item, whether it is new or was sent."""
     if isinstance(form, forms.FurtherForm):
-        form.state.choices = {state: item_states.WORDS[state] for state in look.further}
+        form.state.choices = {
+            state: item_words.state_word(state).capitalize() for state in look.further
+        }
     if isinstance(form, forms.PutOnForm):
         planned = look.hints.planned if look.hints else form.planned.data
-        form.on_tree.label.text = "or another girth" if planned else "The tape reads"
+        form.on_tree.label.text = say("or another girth") if planned else say("The tape reads")
         form.read_as.choices = (
-            {"planned": f"{planned} as planned", "later": "not read yet"}
+            {"planned": say("{girth} as planned", girth=planned), "later": say("not read yet")}
             if planned
-            else {"later": "not read yet"}
+            else {"later": say("not read yet")}
         )
     return form
 

@@ -16,6 +16,7 @@ from fitcounter.desk.bench.round_steps import METHODS, PREPARED
 from fitcounter.desk.bench.trees import COUNTS, LONGEST_LABEL, SIZES
 from fitcounter.desk.bench.trees import SIDES as TREE_SIDES
 from fitcounter.desk.common.item_steps import StepInput
+from fitcounter.desk.common.translation import say_later
 from fitcounter.web.access import the_shop
 from fitcounter.web.forms import WHEN, SavedForm, TextField, happened_at
 
@@ -23,8 +24,12 @@ from fitcounter.web.forms import WHEN, SavedForm, TextField, happened_at
 class StepForm(SavedForm):
     """A step with the time it happened. catch_up: steps before it were never saved."""
 
-    happened = RadioField("When", choices=dict(WHEN), default="now", validate_choice=False)
-    happened_time = TextField("Day and time", most=20, render_kw={"type": "datetime-local"})
+    happened = RadioField(
+        say_later("When"), choices=dict(WHEN), default="now", validate_choice=False
+    )
+    happened_time = TextField(
+        say_later("Day and time"), most=20, render_kw={"type": "datetime-local"}
+    )
     catch_up = HiddenField()
 
     def at(self) -> datetime:
@@ -38,9 +43,9 @@ class StepForm(SavedForm):
 
 class PrepareForm(StepForm):
     prepared = RadioField(
-        "How", choices=dict(PREPARED), default="conditioned", validate_choice=False
+        say_later("How"), choices=dict(PREPARED), default="conditioned", validate_choice=False
     )
-    prepared_with = TextField("With what", most=60)
+    prepared_with = TextField(say_later("With what"), most=60)
 
 
 class PutOnForm(StepForm):
@@ -49,32 +54,43 @@ class PutOnForm(StepForm):
     What is typed goes before what is picked.
     """
 
-    tree = TextField("Tree", most=20, needed="Scan the tree, or pick it from the list.")
-    setting = TextField("Setting on the tree", most=12)
-    read_as = RadioField("On the tree the tape reads", choices=[], validate_choice=False)
-    on_tree = TextField("Another girth", most=24)
+    tree = TextField(
+        say_later("Tree"), most=20, needed=say_later("Scan the tree, or type its label.")
+    )
+    setting = TextField(say_later("Setting of the tree"), most=12)
+    read_as = RadioField(say_later("On the tree the tape reads"), choices=[], validate_choice=False)
+    on_tree = TextField(say_later("Another girth"), most=24)
     planned = HiddenField()
-    before = TextField("Before, at the mark", most=24)
+    before = TextField(say_later("Before, at the mark"), most=24)
     method = SelectField(
-        "Read how", choices=dict(METHODS), default="outside", validate_choice=False
+        say_later("How measured"), choices=dict(METHODS), default="outside", validate_choice=False
     )
-    mark = TextField("Height of the mark", most=24)
-    pads = TextField("Pads", most=40)
+    mark = TextField(say_later("Height of the mark"), most=24)
+    pads = TextField(say_later("Pads"), most=40)
     prepared = SelectField(
-        "Prepared", choices={"": "As saved", **dict(PREPARED)}, default="", validate_choice=False
+        say_later("Prepared"),
+        choices={"": say_later("As saved"), **dict(PREPARED)},
+        default="",
+        validate_choice=False,
     )
-    override_why = RadioField("Why go on", choices=dict(REASONS), validate_choice=False)
+    override_why = RadioField(
+        say_later("Why go past the limit?"), choices=dict(REASONS), validate_choice=False
+    )
     take_tree = HiddenField()
 
 
 class TurnUpForm(StepForm):
-    girth = TextField("On the tree the tape reads", most=24)
-    setting = TextField("Setting on the tree", most=12)
-    override_why = RadioField("Why go on", choices=dict(REASONS), validate_choice=False)
+    girth = TextField(say_later("On the tree the tape reads"), most=24)
+    setting = TextField(say_later("Setting of the tree"), most=12)
+    override_why = RadioField(
+        say_later("Why go past the limit?"), choices=dict(REASONS), validate_choice=False
+    )
 
 
 class TakeOffForm(StepForm):
-    came_out = RadioField("How it came out", choices=dict(CAME_OUT), validate_choice=False)
+    came_out = RadioField(
+        say_later("How the tree came out"), choices=dict(CAME_OUT), validate_choice=False
+    )
 
 
 class MeasureForm(StepForm):
@@ -84,13 +100,18 @@ class MeasureForm(StepForm):
     """
 
     rested = TextField(
-        "Rested, at the mark", most=24, needed="Type what the tape reads at the mark, rested."
+        say_later("Rested, at the mark"),
+        most=24,
+        needed=say_later("Type what the tape reads at the mark, after resting."),
     )
     method = SelectField(
-        "Read how", choices={"": "As before", **dict(METHODS)}, default="", validate_choice=False
+        say_later("How measured"),
+        choices={"": say_later("As before"), **dict(METHODS)},
+        default="",
+        validate_choice=False,
     )
-    off = RadioField("It came off", choices=dict(WHEN), validate_choice=False)
-    off_time = TextField("Day and time", most=20, render_kw={"type": "datetime-local"})
+    off = RadioField(say_later("Came off"), choices=dict(WHEN), validate_choice=False)
+    off_time = TextField(say_later("Day and time"), most=20, render_kw={"type": "datetime-local"})
     tape_right = HiddenField()
 
     def off_at(self) -> datetime | None:
@@ -101,39 +122,47 @@ class MeasureForm(StepForm):
 
 
 class PlainForm(StepForm):
-    """A step with nothing to say but when."""
+    """A step that asks only when."""
 
 
 class FinishForm(StepForm):
-    shaper = TextField("On which shaper", most=20)
+    shaper = TextField(say_later("Which shaper"), most=20)
 
 
 class ShelveForm(StepForm):
-    shelf = TextField("Shelf", most=12, needed="Say which shelf it stands on.")
-    shaper = TextField("On which shaper", most=20)
+    shelf = TextField(say_later("Shelf"), most=12, needed=say_later("Type the shelf, like B2."))
+    shaper = TextField(say_later("Which shaper"), most=20)
 
 
 class WorkDoneForm(StepForm):
-    shelf = TextField("Shelf", most=12, needed="Say which shelf it stands on.")
+    shelf = TextField(say_later("Shelf"), most=12, needed=say_later("Type the shelf, like B2."))
 
 
 class WaitForm(StepForm):
-    waits_for = RadioField("What for", choices=dict(WAITS_FOR), validate_choice=False)
+    waits_for = RadioField(say_later("Waiting for"), choices=dict(WAITS_FOR), validate_choice=False)
 
 
 class StopForm(StepForm):
-    what = TextField("What went wrong", most=200, needed="Say in a few words what went wrong.")
-    where_on = TextField("Where on it", most=60)
+    what = TextField(
+        say_later("What went wrong"),
+        most=200,
+        needed=say_later("Type what went wrong, in a few words."),
+    )
+    where_on = TextField(say_later("Where on the item"), most=60)
 
 
 class FurtherForm(StepForm):
-    state = RadioField("It is", choices=[], validate_choice=False)
+    state = RadioField(say_later("Now"), choices=[], validate_choice=False)
 
 
 class FindingForm(StepForm):
-    word = RadioField("What", choices=dict(WORDS), validate_choice=False)
-    place = TextField("Where on it", most=60)
-    note = TextField("Anything else", most=200)
+    word = RadioField(
+        say_later("What you see"),
+        choices={code: say_later(words) for code, words in WORDS.items()},
+        validate_choice=False,
+    )
+    place = TextField(say_later("Where on the item"), most=60)
+    note = TextField(say_later("Note"), most=200)
 
 
 class UndoForm(SavedForm):
@@ -141,28 +170,34 @@ class UndoForm(SavedForm):
 
 
 class LeaveOnForm(StepForm):
-    until = TextField("Until", most=12, render_kw={"type": "date"})
+    until = TextField(say_later("Comes off on"), most=12, render_kw={"type": "date"})
     confirmed = HiddenField()
 
 
 class AwayForm(SavedForm):
-    from_day = TextField("From", most=12, render_kw={"type": "date"})
-    to_day = TextField("Last day", most=12, render_kw={"type": "date"})
-    why = TextField("Why", most=60)
+    from_day = TextField(say_later("First day"), most=12, render_kw={"type": "date"})
+    to_day = TextField(say_later("Last day"), most=12, render_kw={"type": "date"})
+    why = TextField(say_later("Why"), most=60)
     confirmed = HiddenField()
 
 
 class SlotForm(SavedForm):
-    words = TextField("Whose boots", most=40, needed="Say in a word whose boots they are.")
+    words = TextField(
+        say_later("Whose boots"), most=40, needed=say_later("Type whose boots they are.")
+    )
     sides = RadioField(
-        "Which",
-        choices={"pair": "A pair", "left": "Left", "right": "Right"},
+        say_later("Which"),
+        choices={
+            "pair": say_later("A pair"),
+            "left": say_later("Left"),
+            "right": say_later("Right"),
+        },
         default="pair",
         validate_choice=False,
     )
-    first = TextField("Brought in on", most=12, render_kw={"type": "date"})
+    first = TextField(say_later("Come in on"), most=12, render_kw={"type": "date"})
     goes = SelectField(
-        "Goes to keep trees for",
+        say_later("Rounds to reserve trees for"),
         choices={str(n): str(n) for n in range(1, 7)},
         default="2",
         validate_choice=False,
@@ -170,39 +205,54 @@ class SlotForm(SavedForm):
 
 
 class HoldForm(SavedForm):
-    hold_h = TextField("Hold in hours", most=4, needed="Type the hold in hours, like 72.")
+    hold_h = TextField(
+        say_later("Hours on the tree, each round"),
+        most=4,
+        needed=say_later("Type the hours, like 72."),
+    )
     confirmed = HiddenField()
 
 
 class PickupDayForm(SavedForm):
-    day = TextField("Fetched on", most=12, render_kw={"type": "date"})
+    day = TextField(say_later("Pickup day"), most=12, render_kw={"type": "date"})
 
 
 class TreeForm(SavedForm):
     label = TextField(
-        "Label", most=LONGEST_LABEL, needed="Type what is written on the tree, like 4 or K2."
+        say_later("Label"),
+        most=LONGEST_LABEL,
+        needed=say_later("Type the label on the tree, like 4 or K2."),
     )
-    side = RadioField("For", choices=dict(TREE_SIDES), validate_choice=False)
-    size = RadioField("Size", choices=dict(SIZES), default="", validate_choice=False)
-    closed = TextField("Girth closed, where it is fullest", most=24)
-    open = TextField("Girth wide open, there", most=24)
+    side = RadioField(say_later("For"), choices=dict(TREE_SIDES), validate_choice=False)
+    size = RadioField(say_later("Size"), choices=dict(SIZES), default="", validate_choice=False)
+    closed = TextField(say_later("Girth closed, at the fullest place"), most=24)
+    open = TextField(say_later("Girth wide open, same place"), most=24)
     counts = SelectField(
-        "It counts its setting in", choices=dict(COUNTS), default="turns", validate_choice=False
+        say_later("Setting counted in"),
+        choices=dict(COUNTS),
+        default="turns",
+        validate_choice=False,
     )
-    closed_setting = TextField("Setting when closed", most=8)
-    open_setting = TextField("Setting when wide open", most=8)
-    note = TextField("Note", most=120)
+    closed_setting = TextField(say_later("Setting when closed"), most=8)
+    open_setting = TextField(say_later("Setting when wide open"), most=8)
+    note = TextField(say_later("Note"), most=120)
 
 
 class MeasureTreeForm(SavedForm):
     setting = TextField(
-        "Setting", most=8, needed="Type the setting as a figure, like 6 or 6.5; 0 is closed."
+        say_later("Setting"),
+        most=8,
+        needed=say_later("Type the setting as a number, like 6 or 6.5. 0 is closed."),
     )
-    height = TextField("Height above the heel", most=24, needed="Type the height, such as 12.")
+    height = TextField(
+        say_later("Height above the heel"), most=24, needed=say_later("Type the height, like 12.")
+    )
     girth = TextField(
-        "The tape round it reads", most=24, needed="Type what the tape reads, such as 14 1/2."
+        say_later("The tape around the tree reads"),
+        most=24,
+        needed=say_later("Type what the tape reads, like 14 1/2."),
     )
-    pads = TextField("Pads on it", most=40)
+    pads = TextField(say_later("Pads on the tree"), most=40)
 
 
 class TreeStateForm(SavedForm):
@@ -214,7 +264,9 @@ class OffForm(SavedForm):
     """taken: ids of the boots taken off before, so that the list stays on the page."""
 
     scan = TextField(
-        "Scan or type the boot", most=120, needed="Scan a tag, or type its number with L or R."
+        say_later("Scan or type the boot"),
+        most=120,
+        needed=say_later("Scan a tag, or type a number with L or R."),
     )
     taken = HiddenField()
 

@@ -10,6 +10,7 @@ from werkzeug.wrappers import Response
 from fitcounter.desk.bench import board, plan_changes
 from fitcounter.desk.bench import trees as bench_trees
 from fitcounter.desk.bench.trees import BareTreeReading, TreeTyped
+from fitcounter.desk.common.translation import marked, say
 from fitcounter.errors import Conflict, FitCounterError, Unavailable
 from fitcounter.fit.tagcode import show_code
 from fitcounter.fit.tape import say_length
@@ -18,6 +19,11 @@ from fitcounter.web.bench.board import bp
 from fitcounter.web.bench.step_forms import MeasureTreeForm, TreeForm, TreeStateForm
 from fitcounter.web.forms import both_texts
 
+SETTING_HINTS = {
+    "turns": marked("0 is closed, in turns"),
+    "marks": marked("0 is closed, in wedge marks"),
+    "percent": marked("0 is closed, in percent"),
+}
 OF_A_TREE = (
     "label",
     "side",
@@ -65,7 +71,7 @@ def change_tree(tree_id: int) -> Response | tuple[str, int]:
             bench_trees.change_tree(
                 store(), act(), the_shop(), tree_id, form.seen_version, _typed(form)
             )
-            flash("Saved.")
+            flash(say("Tree {tree} is saved.", tree=form.label.data))
             return redirect(url_for("bench.tree", tree_id=tree_id), 303)
     except Conflict as error:
         stored = _filled(bench_trees.tree_page(store(), tree_id))
@@ -100,7 +106,7 @@ def measure_tree(tree_id: int) -> Response | tuple[str, int]:
 @bp.post("/bench/trees/<int:tree_id>/readings/<int:point_id>/strike")
 @allow(*STAFF)
 def strike_reading(tree_id: int, point_id: int) -> Response:
-    """Strikes a reading that was wrong."""
+    """Deletes a reading that was wrong."""
     bench_trees.forget_point(store(), act(), tree_id, point_id)
     return redirect(url_for("bench.tree", tree_id=tree_id), 303)
 
@@ -163,6 +169,7 @@ def page(
         "measure": measure,
         "sentence": sentence,
         "states": bench_trees.STATES,
+        "setting_hint": say(SETTING_HINTS[seen.tree.setting_word]),
     }
     return render_template(
         "bench/tree.html", **shown, code=show_code(seen.tag.code) if seen.tag else ""

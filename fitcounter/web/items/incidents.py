@@ -9,6 +9,7 @@ from wtforms import BooleanField
 from fitcounter.desk.bench import findings as bench_findings
 from fitcounter.desk.bench import incident_page, incident_steps
 from fitcounter.desk.bench.incident_page import IncidentPage
+from fitcounter.desk.common.translation import say, say_later
 from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.web.access import STAFF, act, allow, store
 from fitcounter.web.fields import LongText
@@ -17,9 +18,9 @@ from fitcounter.web.items.item import bp
 
 
 class IncidentForm(SavedForm):
-    told = BooleanField("The customer was told")
-    agreed = LongText("What was agreed", most=500)
-    settled = BooleanField("That is the end of it")
+    told = BooleanField(say_later("The customer was told"))
+    agreed = LongText(say_later("What was agreed"), most=500)
+    settled = BooleanField(say_later("This problem is settled"))
 
 
 @bp.route("/incidents/<int:incident_id>", methods=["GET", "POST"])
@@ -33,7 +34,7 @@ def incident(incident_id: int) -> Response | tuple[str, int]:
         try:
             said = (bool(form.told.data), form.agreed.data or "", bool(form.settled.data))
             incident_steps.settle(store(), act(), incident_id, form.seen_version, *said)
-            flash("Kept.")
+            flash(_saved(bool(form.settled.data)))
             return redirect(url_for("items.item", item_id=seen.row.id), 303)
         except Conflict as error:
             raise both_texts(
@@ -49,6 +50,12 @@ def incident(incident_id: int) -> Response | tuple[str, int]:
         ),
         code,
     )
+
+
+def _saved(settled: bool) -> str:
+    if settled:
+        return say("Saved. The problem is settled: the work can go on.")
+    return say("Saved. The problem is not settled yet.")
 
 
 def _stored(seen: IncidentPage) -> dict[str, object]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from flask import Blueprint, current_app, flash, g, redirect, render_template, request, url_for
+from flask import Blueprint, current_app, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.bench import (
@@ -21,6 +21,7 @@ from fitcounter.desk.bench import (
 from fitcounter.desk.bench import findings as bench_findings
 from fitcounter.desk.bench.pair_repeat import same_for_other
 from fitcounter.desk.common.fields import read_day
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.shop import Written
 from fitcounter.desk.tags import resolve as tags_resolve
 from fitcounter.errors import BadInput, Conflict, FitCounterError
@@ -29,6 +30,7 @@ from fitcounter.fit.assessment.course import SET_SIGNS
 from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.acting_person import with_pin
 from fitcounter.web.bench import step_forms as forms
+from fitcounter.web.bench.saved_line import saved_line
 from fitcounter.web.bench.step_form import FORMS, fresh, listed, named
 from fitcounter.web.forms import SavedForm
 
@@ -81,7 +83,7 @@ def take(item_id: int, step: str) -> Response | tuple[str, int]:
     try:
         if not form.validate():
             return page(item_id, step, form), 422
-        written = RUN[step](item_id, form)
+        RUN[step](item_id, form)
     except FitCounterError as error:
         if step == "undo" or getattr(error, "theirs", None):
             raise  # a button alone has no place for a sentence; both texts have a page of their own
@@ -89,7 +91,6 @@ def take(item_id: int, step: str) -> Response | tuple[str, int]:
             return question(item_id, step, error), 422
         form.take(error)
         return page(item_id, step, form), 409 if isinstance(error, Conflict) else 422
-    flash(f"{written.words.capitalize()}." if written.words else "Saved.")
     if request.form.get("back") == "stand":
         return redirect(url_for("bench.stand", did=item_id, step=step), 303)
     return redirect(url_for("items.item", item_id=item_id, did=step), 303)
@@ -113,7 +114,8 @@ def page(item_id: int, opened: str = "", form: SavedForm | None = None) -> str:
         for name in dict.fromkeys(steps)
         if name in FORMS
     }
-    same = same_for_other(look, the_shop(), request.args.get("did", ""))
+    did = request.args.get("did", "")
+    same = same_for_other(look, the_shop(), did)
     return render_template(
         "items/item.html",
         look=look,
@@ -121,14 +123,14 @@ def page(item_id: int, opened: str = "", form: SavedForm | None = None) -> str:
         opened=opened,
         item=look.item,
         same=same,
+        saved=saved_line(look, the_shop(), did) if did in FORMS else "",
         **words(),
     )
 
 
 def words() -> dict[str, Any]:
-    """What the bench's pages say of states, and the instant as it is stored."""
+    """What the page says of steps, and the instant as it is stored."""
     return {
-        "state_words": item_states.WORDS,
         "steps": item_states.STEPS,
         "say_finding": bench_findings.say,
         "endpoints": current_app.view_functions,
@@ -177,7 +179,7 @@ def _put_on(item_id: int, form: forms.PutOnForm) -> Written:
 def _leave_on(item_id: int, form: forms.LeaveOnForm) -> Written:
     until = read_day(form.until.data, the_shop().today(g.now), "until")
     if until is None:
-        raise BadInput("Type the day it stays on until.", field="until")
+        raise BadInput(say("Type the day the boot comes off."), field="until")
     return plan_changes.leave_on(
         store(), act(), the_shop(), item_id, form.said(), until, bool(form.confirmed.data)
     )
@@ -199,7 +201,7 @@ def _undo(item_id: int, form: forms.UndoForm) -> Written:
     seen = form.step_id.data or ""
     if not (seen.isascii() and seen.isdigit() and len(seen) < 12):
         raise BadInput(
-            "Load the page of this item again, then take its last step back.",
+            say("Open the page of this item again, then undo the last step."),
             typed=seen,
             field="step_id",
         )

@@ -7,17 +7,18 @@ from __future__ import annotations
 from flask import flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
+from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.tickets import retag
 from fitcounter.errors import BadInput, FitCounterError
 from fitcounter.web.access import STAFF, act, allow, store
 from fitcounter.web.forms import SavedForm, TextField
 from fitcounter.web.items.item import bp
 
-SCAN_IT = "Scan the other tag, or type the characters under its square."
+SCAN_IT = say_later("Scan the other tag, or type the nine letters and numbers on it.")
 
 
 class OtherTagForm(SavedForm):
-    code = TextField("Scan or type the tag that hangs on the other thing", most=120, needed=SCAN_IT)
+    code = TextField(say_later("Scan or type the tag on the other item"), most=120, needed=SCAN_IT)
 
 
 @bp.route("/items/<int:item_id>/tag", methods=["GET", "POST"])
@@ -63,8 +64,7 @@ def swap_tags(item_id: int, other_id: int) -> Response:
     """Both get new tags; each old code leads to the thing it really hung on."""
     if not request.form.get("confirmed"):
         raise BadInput(
-            "Nothing was changed. Press the button under the two things if they are the right"
-            " ones.",
+            say("Nothing was changed. To swap the tags, press the button under the two items."),
             field="confirmed",
         )
     flash(retag.swap(store(), act(), item_id, other_id).words)

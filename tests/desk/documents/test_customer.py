@@ -98,7 +98,7 @@ def test_what_is_next_is_not_said_of_what_is_gone(
     handed = pickup.Handover(frozenset((job.bag,)), clock.now, "Marisol", part=True)
     pickup.hand_over(store, Act(clock.now, 1), job.ticket_id, handed, choices)
     (row,) = documents_shop.evening(store, choices, clock.now).jobs
-    assert row.next_step == "Prepared"
+    assert row.next_step == "Save as prepared"
 
 
 def two_pairs(store: Store, act: Act) -> Pair:

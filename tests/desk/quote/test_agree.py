@@ -281,8 +281,8 @@ def test_a_wrong_tag_is_said_at_its_own_field_and_nothing_is_kept(
         ({a: left, b: left}, f"tag_{b}", "left boot"),
         ({a: left, b: other}, f"tag_{a}", "different numbers"),
         ({boots[2].id: left, a: left}, f"tag_{boots[2].id}", "same tag twice"),
-        ({a: "79"}, f"tag_{a}", "No tag 79 for the left boot hangs ready"),
-        ({boots[2].id: "77"}, f"tag_{boots[2].id}", "No tag 77 hangs ready"),
+        ({a: "79"}, f"tag_{a}", "No pre-printed tag 79 for a left boot"),
+        ({boots[2].id: "77"}, f"tag_{boots[2].id}", "no pre-printed tag 77"),
     ):
         with pytest.raises((BadInput, NotFound), match=says) as refused:
             agree.agree(

@@ -176,8 +176,8 @@ def test_a_boot_without_a_tree_is_left_out_with_a_sentence_and_its_pair_has_no_d
     )
 
     assert result.unplanned == (
-        ("41L", "No tree comes free for this boot within the year."),
-        ("41R", "No tree in use serves this boot."),
+        ("41L", "No tree is free for this boot within a year."),
+        ("41R", "No tree in use fits this boot."),
     )
     assert [entry.pair for entry in result.pairs] == ["42"]
     assert result.boot("41L") is None

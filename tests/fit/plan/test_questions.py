@@ -50,7 +50,7 @@ def test_a_new_pair_that_cannot_be_planned_has_no_dates() -> None:
     answer = two_dates([JOB], ["A"], EVERY_DAY, [replace(NEW, trees=("B",))])
 
     assert (answer.hope, answer.promise) == (None, None)
-    assert answer.plan.unplanned == (("50L", "No tree in use serves this boot."),)
+    assert answer.plan.unplanned == (("50L", "No tree in use fits this boot."),)
 
 
 def test_a_pair_that_becomes_late_because_of_the_new_one_is_named() -> None:

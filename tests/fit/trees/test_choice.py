@@ -170,10 +170,10 @@ def test_where_no_height_counts_nothing_is_loose() -> None:
 @pytest.mark.parametrize(
     ("change", "words"),
     [
-        ({"side": "right"}, "It is made for right boots."),
-        ({"state": "in repair"}, "It is in repair."),
-        ({"state": "retired"}, "It is retired."),
-        ({"label": "lent"}, "It is booked for those days."),
+        ({"side": "right"}, "Made for right boots."),
+        ({"state": "in repair"}, "In repair."),
+        ({"state": "retired"}, "Retired."),
+        ({"label": "lent"}, "Booked for those days."),
     ],
 )
 def test_a_tree_that_cannot_be_had_says_why(change: dict[str, str], words: str) -> None:
@@ -190,7 +190,7 @@ def test_a_tree_that_is_too_big_closed_says_where() -> None:
     """Closed it measures 264.2 at 100 mm, the boot 260."""
     tree = replace(EVEN, points=points((100, 264.2, 280), (250, 300, 340), (400, 345, 395)))
 
-    assert sentence(tree) == "It does not go in: closed it is 5 mm too big at 100 mm."
+    assert sentence(tree) == "Too big for this boot: closed, 5 mm over at 100 mm."
 
 
 def test_a_tree_exactly_as_big_as_the_boot_goes_in() -> None:
@@ -207,7 +207,7 @@ def test_a_tree_that_ends_before_the_wanted_girth_says_by_how_much() -> None:
     """Open it measures 368 of the 370 wanted."""
     tree = replace(EVEN, points=points((100, 240, 280), (250, 300, 340), (400, 345, 368)))
 
-    assert sentence(tree) == "It stops 2 mm before the 370 mm wanted."
+    assert sentence(tree) == "Wide open, 2 mm short of the 370 mm wanted."
 
 
 def test_a_tree_that_just_reaches_has_no_room_left() -> None:
@@ -223,7 +223,7 @@ def test_an_opening_past_the_round_limit_at_another_height_is_named_with_the_hei
     """At 100 mm it would open 280 − 260 = 20; one round may 6 % of 230 of leather: 13.8."""
     tree = replace(EVEN, points=points((100, 250, 310), (250, 300, 340), (400, 345, 395)))
 
-    assert sentence(tree) == "At 100 mm it would open the boot 7 mm more than one round may."
+    assert sentence(tree) == "At 100 mm the boot would open 7 mm more than one round may."
 
 
 def test_an_opening_past_the_ceiling_at_another_height_is_named_with_the_height() -> None:
@@ -236,7 +236,7 @@ def test_an_opening_past_the_ceiling_at_another_height_is_named_with_the_height(
 
     assert (
         sentence(tree, wanted)
-        == "At 100 mm it would open the boot 5 mm past the most its leather may ever."
+        == "At 100 mm the boot would open 5 mm past the most its leather may ever."
     )
 
 
@@ -259,7 +259,7 @@ def test_a_height_left_looser_than_a_quarter_inch_is_named() -> None:
     """At 100 mm 13 mm of opening, of which 6.5 stay where nothing is wanted; 6 is the most."""
     tree = replace(EVEN, points=points((100, 253, 293), (250, 300, 340), (400, 345, 395)))
 
-    assert sentence(tree) == "It would leave the boot 7 mm looser than wanted at 100 mm."
+    assert sentence(tree) == "Leaves the boot 7 mm looser than wanted at 100 mm."
     just_in = replace(tree, points=points((100, 252, 292), (250, 300, 340), (400, 345, 395)))
     assert ranked(just_in)[0].worst_looseness_mm == pytest.approx(6)
 
@@ -269,7 +269,8 @@ def test_sentences_speak_in_the_counters_unit() -> None:
     tree = replace(EVEN, points=points((100, 240, 280), (250, 300, 340), (400, 345, 368)))
 
     assert (
-        sentence(tree, replace(WANTED, unit="in")) == "It stops ⅛ in before the 14 9/16 in wanted."
+        sentence(tree, replace(WANTED, unit="in"))
+        == "Wide open, ⅛ in short of the 14 9/16 in wanted."
     )
 
 
@@ -287,12 +288,11 @@ def test_a_tree_not_measured_is_ranked_last() -> None:
 def test_a_tree_known_by_one_girth_is_rejected_only_where_that_is_certain() -> None:
     """Closed 361 is more than the boot anywhere (360); open 369 is under the wanted 370."""
     assert (
-        sentence(Tree("big", "left", "L", closed_mm=361))
-        == "It does not go in: closed it is 361 mm, more than the boot anywhere."
+        sentence(Tree("big", "left", "L", closed_mm=361)) == "Too big for this boot: 361 mm closed."
     )
     assert (
         sentence(Tree("small", "left", "S", open_mm=369))
-        == "It stops 1 mm before the 370 mm wanted."
+        == "Wide open, 1 mm short of the 370 mm wanted."
     )
     assert (
         ranked(Tree("may do", "left", "M", closed_mm=360, open_mm=370))[0].note
@@ -328,7 +328,8 @@ def test_where_no_pads_serve_the_sentence_is_that_of_the_bare_tree() -> None:
     padded = points((100, 265, 305), (250, 320, 360), (400, 370, 390), pads="thick")
 
     assert (
-        sentence(replace(EVEN, points=padded + bare)) == "It stops 5 mm before the 370 mm wanted."
+        sentence(replace(EVEN, points=padded + bare))
+        == "Wide open, 5 mm short of the 370 mm wanted."
     )
 
 

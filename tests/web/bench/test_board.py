@@ -96,14 +96,14 @@ def test_what_is_not_understood_is_said_and_the_boot_is_still_held(
 
     assert "One character of this code is not as on the tag" in page
     assert f'name="boot" value="{boots.left}"' in page
-    assert "Nothing open has the number 99" in bench.get("/bench/stand?scan=99").text
+    assert "No open ticket has number 99." in bench.get("/bench/stand?scan=99").text
 
 
 def test_a_tree_alone_says_what_is_on_it(bench: Counter, boots: Pair) -> None:
     """A free tree asks for its boot; a taken one says whose it holds."""
-    assert "It is free" in bench.get("/bench/stand?scan=tree 4").text
+    assert "This tree is free" in bench.get("/bench/stand?scan=tree 4").text
     put_on(bench, boots.left, "4")
-    assert "It holds 41 left" in bench.get("/bench/stand?scan=tree 4").text
+    assert "Left 41 is on this tree" in bench.get("/bench/stand?scan=tree 4").text
 
 
 def test_the_same_on_the_other_boot_is_one_tap(
@@ -123,7 +123,7 @@ def test_the_same_on_the_other_boot_is_one_tap(
         happened_time="2026-03-17T11:30",
     )
     page = bench.get(f"/items/{boots.left}?did=take-off").text
-    assert "Same on the right: take off the tree" in page
+    assert "Same on the right boot: Take off the tree" in page
 
     typed = hidden(page[page.index("Same on the right") - 900 : page.index("Same on the right")])
     assert bench.post(f"/items/{boots.right}/take-off", **typed).status_code == 303
@@ -152,26 +152,27 @@ def test_many_boots_come_off_one_after_another(
     page = bench.get(second.location).text
     assert page.count('class="row-n">41<') == 2
     for wrong, sentence in (
-        ("tree 4", "That is a tree"),
-        ("41", "Which of the two"),
-        ("41 L", "Left 41 is down as resting"),
+        ("tree 4", "That tag is on a tree"),
+        ("41", "Left or right?"),
+        ("41 L", "Left 41 is not on a tree (resting)"),
         ("", "Scan a tag"),
     ):
         answer = bench.post("/bench/off", submission_id=new_id(), scan=wrong)
         assert answer.status_code == 422
         assert sentence in answer.text
-        assert ("Open left 41" in answer.text) is (wrong == "41 L"), (
+        assert ("Open Left 41" in answer.text) is (wrong == "41 L"), (
             "what the scan cannot answer is a tap away"
         )
-        assert "all the same?" not in answer.text
+        assert "The file says" not in answer.text
 
 
 @pytest.mark.parametrize("typed", ["tree 44", "zzz", "41 X"])
-def test_a_short_slip_is_no_code_of_nine_signs(bench: Counter, boots: Pair, typed: str) -> None:
+def test_a_short_slip_is_no_code_of_a_tag(bench: Counter, boots: Pair, typed: str) -> None:
     """What was meant as a number or a tree is told all three ways, not only the tag's."""
     page = bench.get(f"/bench/stand?scan={typed}").text
     assert (
-        "Type a number with L or R, like 41 L, a tree’s label, or the nine signs on a tag." in page
+        "Type a number like 41 L, a tree’s label, or the nine letters and numbers on the tag."
+        in page
     )
 
 
@@ -190,12 +191,12 @@ def test_the_bench_shows_what_is_to_be_done_in_short_lists(
     clock.on(days=7)
     bench.get("/bench")
     page = bench.get("/bench").text
-    assert listed(page, "Off the tree") == ["Left"]
-    assert listed(page, "Waits for the bench") == ["Right", "Bag"]
+    assert listed(page, "Take off the tree") == ["Left"]
+    assert listed(page, "Waiting for the bench") == ["Right", "Bag"]
     bench.post(f"/items/{boots.left}/take-off", submission_id=new_id())
     clock.on(days=1)
     bench.get("/bench")
-    assert listed(bench.get("/bench").text, "To be measured again") == ["Left"]
+    assert listed(bench.get("/bench").text, "To measure") == ["Left"]
 
 
 def listed(page: str, title: str) -> list[str]:
@@ -234,7 +235,7 @@ def test_which_tree_says_for_each_what_it_would_do_or_why_not(bench: Counter, bo
     page = bench.get(f"/bench/choice/{boots.left}").text
 
     assert "Put on tree 4" in page
-    assert "Tree 5. It is made for right boots." in page
+    assert "Tree 5: Made for right boots." in page
 
 
 def test_a_tree_is_added_measured_and_put_in_repair(
@@ -275,19 +276,23 @@ def test_a_tree_is_added_measured_and_put_in_repair(
 @pytest.mark.parametrize(
     ("path", "typed", "sentence"),
     [
-        ("/bench/trees", {"label": "", "side": "left"}, "Type what is written on the tree"),
-        ("/bench/trees", {"label": "4", "side": "left"}, "a tree with that label already"),
-        ("/bench/trees", {"label": "K2", "side": ""}, "Say which side it is for"),
+        ("/bench/trees", {"label": "", "side": "left"}, "Type the label on the tree"),
+        ("/bench/trees", {"label": "4", "side": "left"}, "Another tree has that label."),
+        (
+            "/bench/trees",
+            {"label": "K2", "side": ""},
+            "Pick left boots, right boots or either side.",
+        ),
         (
             "/bench/trees",
             {"label": "K2", "side": "left", "closed": "15", "open": "14 1/2"},
-            "Open it measures more than closed",
+            "wide open must be more than the girth closed",
         ),
-        ("/bench/trees/1", {"label": "5", "side": "left"}, "a tree with that label already"),
+        ("/bench/trees/1", {"label": "5", "side": "left"}, "Another tree has that label."),
         (
             "/bench/trees/1/measure",
             {"setting": "few", "height": "12", "girth": "14"},
-            "Type the setting as a figure",
+            "Type the setting as a number",
         ),
         (
             "/bench/trees/1/measure",
@@ -297,13 +302,13 @@ def test_a_tree_is_added_measured_and_put_in_repair(
         (
             "/bench/away",
             {"from_day": "2026-04-10", "to_day": "2026-04-01"},
-            "comes before the first",
+            "The last day is before the first.",
         ),
         ("/bench/away", {"from_day": "soon", "to_day": ""}, "Type the day as year, month, day"),
         (
             "/bench/slots",
             {"words": "", "sides": "pair", "first": "2026-04-10", "goes": "2"},
-            "Say in a word whose boots",
+            "Type whose boots they are.",
         ),
         (
             "/bench/slots",

@@ -85,7 +85,7 @@ def test_the_page_shows_the_side_the_number_and_one_next_step(bench: Counter, bo
     assert re.search(r'<h1>Left <span class="fig">41</span>', page)
     assert "Okafor-Lind" in page
     assert page.count('<summary class="next">') == 1
-    assert "Prepared" in page
+    assert "Save as prepared" in page
 
 
 def test_the_page_draws_the_boot_against_the_line_it_must_reach(
@@ -120,9 +120,9 @@ def test_a_boot_read_inside_is_read_once_outside_before_its_first_round(
         store.db.execute("UPDATE boot_readings SET method = 'inside'")
         store.db.execute("UPDATE items SET method = 'inside'")
     page = bench.get(f"/items/{boots.left}?do=put-on").text
-    assert "read it once now" in page
+    assert "read once now" in page
     assert re.search(
-        r"the tape should say about .{0,20}14.{1,20}15.{1,20}16", page
+        r"The tape should say about .{0,20}14.{1,20}15.{1,20}16", page
     )  # 14 3/8 in and 2π × 2.2 mm: 14 15/16
     assert 'value="14 3/8"' not in page
 
@@ -156,7 +156,7 @@ def test_each_step_says_when_it_happened_beside_when_it_was_saved(
 @pytest.mark.parametrize(
     ("name", "typed", "sentence"),
     [
-        ("prepare", {"prepared": ""}, "Say how it was prepared"),
+        ("prepare", {"prepared": ""}, "Pick how the boot was prepared"),
         ("put-on", {"tree": "", "before": "14 3/8"}, "Scan the tree"),
         ("put-on", {"tree": "77", "before": "14 3/8"}, "no tree with that label"),
         ("put-on", {"tree": "5", "before": "14 3/8"}, "for right boots"),
@@ -181,7 +181,7 @@ def test_each_step_says_when_it_happened_beside_when_it_was_saved(
             },
             "still to come",
         ),
-        ("wait", {"waits_for": ""}, "Say what it waits for"),
+        ("wait", {"waits_for": ""}, "Pick what this waits for"),
         ("stop", {"what": ""}, "what went wrong"),
     ],
 )
@@ -242,7 +242,7 @@ def test_off_before_on_is_asked_again(
         step(bench, boots.left, "take-off", happened="time", happened_time="2026-03-16T10:00")
         == 422
     )
-    assert "It went on the tree later than that" in bench.pages[-1]
+    assert "The boot went on the tree after that time. Type a later time." in bench.pages[-1]
     assert state(store, boots.left) == "on-tree"
 
 

@@ -24,8 +24,8 @@ def test_a_step_out_of_order_asks_is_it_off(
     clock.on(days=8)
     assert step(bench, boots.left, "measure-again", rested="14 3/4") == 422
     page = bench.pages[-1]
-    assert "This boot is down as on the tree. Is it off?" in page
-    assert "Yes, off now" in page
+    assert "Left 41 is saved as on the tree. Is the boot off now?" in page
+    assert "Yes, off just now" in page
     assert "Yesterday evening" in page
     assert "Wrong boot" in page
 
@@ -78,7 +78,7 @@ def test_the_last_step_is_taken_back(
     turn = rounds.of_item(store, boots.left)[0]
     assert (state(store, boots.left), turn.off_at, turn.came_out) == ("on-tree", None, "")
     assert store.value("SELECT kind FROM bookings WHERE item_id = ?", boots.left) == "running"
-    assert "taken back" in bench.get(f"/items/{boots.left}").text
+    assert "</s>, undone" in bench.get(f"/items/{boots.left}").text
     assert step(bench, boots.left, "undo", step_id=last) == 409
 
 
@@ -105,7 +105,7 @@ def test_a_tree_that_carries_a_boot_takes_no_other(
     step(bench, boots.left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8")
 
     assert step(bench, other.left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8") == 409
-    assert "has the left boot of number 41 on it" in bench.pages[-1]
+    assert "Left 41 is on tree 4. Take Left 41 off first" in bench.pages[-1]
     assert rounds.of_item(store, other.left) == []
 
 
@@ -137,8 +137,8 @@ def test_a_booked_tree_asks_who_goes_first(
     typed = {"tree": "4", "before": "14 3/8", "on_tree": "14 7/8"}
 
     assert step(bench, boots.left, "put-on", **typed) == 422
-    assert "is booked for" in bench.pages[-1]
-    assert "goes first" in bench.pages[-1]
+    assert "Tree 4 is booked from" in bench.pages[-1]
+    assert "Put this boot on first" in bench.pages[-1]
     assert step(bench, boots.left, "put-on", **typed, take_tree="1") == 303
     assert store.value("SELECT item_id FROM bookings WHERE kind = 'running'") == boots.left
     assert (
@@ -176,9 +176,9 @@ def test_a_stopped_boot_goes_on_only_when_what_went_wrong_is_settled(
     clock.on(hours=5)
     step(bench, boots.left, "stop", what="grain whitened")
     page = bench.get(f"/items/{boots.left}").text
-    assert "Settle what went wrong" in page
-    assert ">Go on<" not in page
-    assert "Settle what went wrong" in bench.get(f"/bench/stand?boot={boots.left}").text
+    assert "Fix or agree" in page
+    assert ">Continue the work<" not in page
+    assert "Fix or agree" in bench.get(f"/bench/stand?boot={boots.left}").text
     assert step(bench, boots.left, "go-on") == 422
     assert "is not settled yet" in bench.pages[-1]
 
@@ -194,7 +194,7 @@ def test_a_stopped_boot_goes_on_only_when_what_went_wrong_is_settled(
         ).status_code
         == 303
     )
-    assert "Go on" in bench.get(f"/items/{boots.left}").text
+    assert "Continue the work" in bench.get(f"/items/{boots.left}").text
     assert step(bench, boots.left, "go-on") == 303
     assert state(store, boots.left) == "resting"
     clock.on(hours=25)
@@ -236,7 +236,7 @@ def test_waiting_and_going_on(bench: Counter, store: Store, boots: Pair) -> None
     """It waits for a part and goes on where it stood."""
     step(bench, boots.left, "prepare", prepared="dry")
     assert step(bench, boots.left, "wait", waits_for="part") == 303
-    assert "for a part" in bench.get(f"/items/{boots.left}").text
+    assert "waiting for a part" in bench.get(f"/items/{boots.left}").text
     assert step(bench, boots.left, "go-on") == 303
     assert (state(store, boots.left), items.get(store, boots.left).waits_for) == ("prepared", "")
 

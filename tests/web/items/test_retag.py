@@ -34,7 +34,7 @@ def test_a_lost_tag_is_replaced_and_the_old_code_says_where_it_went(
     bench: Counter, stranger: Counter, store: Store, job: Job
 ):
     old = code_of(store, job.left)
-    assert "Tag lost, torn or swapped" in bench.get(f"/items/{job.left}").text
+    assert "Replace or swap the tag" in bench.get(f"/items/{job.left}").text
     answer = bench.post(f"/items/{job.left}/tag/new", submission_id="tag-00001")
     assert answer.status_code == 303
     assert "Left boot 1 has a new tag" in bench.get(answer.location).text
@@ -49,7 +49,7 @@ def test_a_lost_tag_is_replaced_and_the_old_code_says_where_it_went(
     seen = stranger.get(f"/T/{old}").text
     assert new[:4] not in seen
     assert "Marisol" not in seen
-    assert "dead" not in seen
+    assert "retired" not in seen
 
 
 def test_two_swapped_tags_are_shown_first_and_exchanged_when_it_is_said(
@@ -130,7 +130,7 @@ def test_a_thing_without_a_tag_gets_one(bench: Counter, store: Store, job: Job):
         store.db.execute(
             "UPDATE tags SET died_at = '2026-01-01T00:00:00Z' WHERE item_id = ?", [job.bag]
         )
-    assert "It has no tag." in bench.get(f"/items/{job.bag}/tag").text
+    assert "No tag yet." in bench.get(f"/items/{job.bag}/tag").text
     bench.post(f"/items/{job.bag}/tag/new")
     assert tags.of_item(store, job.bag) is not None
 
@@ -140,7 +140,7 @@ def test_a_spoiled_free_tag_is_struck_off_and_one_that_hangs_is_not(
 ):
     with store.write_tx():
         free = tags.get(store, tags.make(store, Act(clock.now, 1), 77, "left")).code
-    assert "strike it off" in bench.get(f"/T/{free}").text
+    assert "Retire this tag" in bench.get(f"/T/{free}").text
     assert bench.post(f"/tags/{free}/strike").status_code == 303
     assert tags.free(store) == []
     assert bench.get(f"/T/{free}").status_code == 410

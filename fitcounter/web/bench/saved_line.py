@@ -1,0 +1,99 @@
+"""What is true of an item once a step is saved, and what comes next, in one line."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from fitcounter.desk.bench.item_page import Look
+from fitcounter.desk.common import item_words
+from fitcounter.desk.common.translation import marked, say
+from fitcounter.desk.shop import Shop
+from fitcounter.fit.item_names import State, Work
+from fitcounter.web.filters import day, local_day, moment, short_day
+
+# States with nothing more to say than what comes next.
+_LINES = {
+    State.PREPARED: marked("{item} is prepared. Next: put on a tree."),
+    State.WORKING: marked("{item} is on the bench. Next: put on the shelf when done."),
+    State.FINISHING: marked("{item} is stretched. Next: finish."),
+    State.FINISHED: marked("{item} is finished. Next: put on the shelf."),
+    State.WAITING: marked("{item} is on hold. Next: continue the work."),
+    State.STOPPED: marked("{item} is stopped. Next: tell the customer, then fix or agree."),
+}
+
+
+def saved_line(look: Look, shop: Shop, step: str) -> str:
+    """ "Left 31 is on tree 10 until Sat, Dec 5." step: the one just saved."""
+    name = item_words.named(look.item.side, look.item.kind, look.number)
+    if step == "finding":
+        return say("What you saw on {item} is saved.", item=name)
+    if step == "pickup-day":
+        return _pickup_day(look, shop)
+    state = look.item.state
+    if step == "measure-again" and state == State.RESTING and look.counts_at is not None:
+        return say(
+            "{item} was measured too early: that does not count. Measure again from {moment} on.",
+            item=name,
+            moment=moment(look.counts_at, shop.zone, shop.locale),
+        )
+    if state in _LINES:
+        return say(_LINES[state], item=name)
+    if state in _WRITERS:
+        return _WRITERS[state](look, shop, name)
+    return say("{item}: {state}.", item=name, state=item_words.state_word(state))
+
+
+def _pickup_day(look: Look, shop: Shop) -> str:
+    on = look.ticket.pickup_day
+    if not on:
+        return say("Ticket {number} has no pickup day now.", number=look.number)
+    words = day(on, shop.locale)
+    return say("Pickup day of ticket {number}: {day}.", number=look.number, day=words)
+
+
+def _queued(look: Look, shop: Shop, name: str) -> str:
+    if look.item.work == Work.OTHER:
+        return say("{item} is waiting for the bench. Next: start the work.", item=name)
+    return say("{item} is waiting for the bench. Next: prepare, or put on a tree.", item=name)
+
+
+def _on_tree(look: Look, shop: Shop, name: str) -> str:
+    running = look.running
+    if running is None or not running.tree or not running.row.due_off_at:
+        return say("{item} is on a tree.", item=name)
+    until = short_day(local_day(running.row.due_off_at, shop.zone), shop.locale)
+    return say("{item} is on tree {tree} until {day}.", item=name, tree=running.tree, day=until)
+
+
+def _resting(look: Look, shop: Shop, name: str) -> str:
+    if look.counts_at is None:
+        return say("{item} is resting. Next: measure again.", item=name)
+    until = moment(look.counts_at, shop.zone, shop.locale)
+    return say("{item} is resting until {moment}. Next: measure again.", item=name, moment=until)
+
+
+def _to_decide(look: Look, shop: Shop, name: str) -> str:
+    girth = look.rounds[-1].row.rested_text if look.rounds else ""
+    if not girth or look.figures is None:
+        return say("{item} is measured. Another round, or done?", item=name)
+    if look.figures.done:
+        return say("{item} reads {girth}: wide enough. Next: finish.", item=name, girth=girth)
+    need = look.figures.need
+    return say(
+        "{item} reads {girth}: {need}. Another round, or done?", item=name, girth=girth, need=need
+    )
+
+
+def _shelved(look: Look, shop: Shop, name: str) -> str:
+    if not look.item.shelf:
+        return say("{item} is ready.", item=name)
+    return say("{item} is ready on shelf {shelf}.", item=name, shelf=look.item.shelf)
+
+
+_WRITERS: dict[str, Callable[[Look, Shop, str], str]] = {
+    State.QUEUED: _queued,
+    State.ON_TREE: _on_tree,
+    State.RESTING: _resting,
+    State.TO_DECIDE: _to_decide,
+    State.SHELVED: _shelved,
+}

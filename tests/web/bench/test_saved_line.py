@@ -1,0 +1,40 @@
+"""After a step the page says what is now true, what comes next, and offers Undo beside it."""
+
+from __future__ import annotations
+
+from support.bench_cast import Pair
+from support.cast import Clock, Counter
+from support.item_steps import state, step
+
+from fitcounter.store.database import Store
+
+
+def test_after_putting_on_the_page_says_tree_and_day_and_offers_undo(
+    bench: Counter, boots: Pair
+) -> None:
+    step(bench, boots.left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8")
+    for page in (
+        bench.get(f"/items/{boots.left}?did=put-on").text,
+        bench.get(f"/bench/stand?did={boots.left}&step=put-on").text,
+    ):
+        assert "Left 41 is on tree 4 until Tue 24 Mar." in page
+        assert page.count("Undo “On tree 4”") == 1
+
+
+def test_an_early_reading_is_said_not_to_count(
+    bench: Counter, store: Store, boots: Pair, clock: Clock
+) -> None:
+    step(bench, boots.left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8")
+    clock.on(days=7)
+    step(bench, boots.left, "take-off")
+    page = bench.get(f"/items/{boots.left}?did=take-off").text
+    assert "Left 41 is resting until Wednesday 25 March, 10:00. Next: measure again." in page
+    clock.on(hours=2)
+    step(bench, boots.left, "measure-again", rested="14 3/4")
+    page = bench.get(f"/items/{boots.left}?did=measure-again").text
+    assert "Left 41 was measured too early: that does not count." in page
+    assert state(store, boots.left) == "resting"
+
+
+def test_an_address_with_a_step_that_is_none_says_nothing(bench: Counter, boots: Pair) -> None:
+    assert 'class="flash"' not in bench.get(f"/items/{boots.left}?did=nonsense").text
