@@ -7,10 +7,10 @@ for (const button of document.querySelectorAll('[data-copy]')) {
     const words = document.getElementById(button.dataset.copy);
     try {
       await navigator.clipboard.writeText(words.textContent.trim());
-      button.textContent = 'Copied';
+      button.textContent = button.dataset.copied;
     } catch {
       getSelection().selectAllChildren(words);
-      button.textContent = 'Selected. Copy it from the menu';
+      button.textContent = button.dataset.marked;
     }
   });
 }

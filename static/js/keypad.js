@@ -21,18 +21,18 @@ function fromNeighbour(here, cells) {
   return near ? (near.mm * usual) / along(USUAL, near.height || 300) : usual;
 }
 
-/** The buttons for a mode {digits, odd}; now: the whole number that is chosen. */
-export function keys(mode, unit, first, now) {
+/** The buttons for a mode {digits, odd}; now: the whole number that is chosen; says: our words for them. */
+export function keys(mode, unit, first, now, says) {
   const wholes = mode.digits ? [1, 2, 3, 4, 5, 6, 7, 8, 9, 0] : Array.from({ length: 10 }, (_, i) => first + i);
   const numbers = wholes.map((n) => key(String(n), { whole: n }, !mode.digits && String(n) === now ? 'n is-on' : 'n'));
-  return [...numbers, ...(unit === 'in' ? fractions(mode.odd) : tenths())];
+  return [...numbers, ...(unit === 'in' ? fractions(mode.odd, says) : tenths())];
 }
 
-function fractions(odd) {
+function fractions(odd, says) {
   const tick = (i) => (odd ? 'k' : `k${i % 4 === 0 ? ' h' : i % 2 === 0 ? ' q' : ''}`);
   const parts = (odd ? ODD : EIGHTHS).map((text, i) => key(text, { part: text }, tick(i)));
-  const other = key(odd ? '8ths' : '16ths', { act: 'odd' }, 'w');
-  return [...parts.slice(0, 4), other, ...parts.slice(4), key('Back', { act: 'back' }, 'w')];
+  const other = key(odd ? says.eighths : says.sixteenths, { act: 'odd' }, 'w');
+  return [...parts.slice(0, 4), other, ...parts.slice(4), key(says.back, { act: 'back' }, 'w')];
 }
 
 const tenths = () => Array.from({ length: 10 }, (_, i) => key(`.${i}`, { part: `.${i}` }, i % 5 ? 'k' : 'k h'));

@@ -2,7 +2,7 @@
 // Progressive: reads the data attributes of _parts/_measure.html and writes into the same inputs the plain sheet has.
 
 import { parse, setWords, show, toMm } from './tape.js';
-import { question } from './slips.js';
+import { filled, question } from './slips.js';
 import { draw } from './measure.js';
 import { firstWhole, keys } from './keypad.js';
 
@@ -26,6 +26,7 @@ class Pad {
     this.form = panel.closest('form');
     this.unit = panel.dataset.unit;
     this.rules = JSON.parse(panel.dataset.rules || 'null');
+    this.says = JSON.parse(panel.dataset.says);
     this.part = (name) => panel.querySelector(`[data-${name}]`);
     this.go = this.part('go');
     this.words = [this.go.firstElementChild.textContent, this.go.lastElementChild?.textContent ?? ''];
@@ -166,7 +167,7 @@ class Pad {
     const cells = this.cells();
     const here = cells.find((cell) => cell.input === this.current);
     if (here.mm === null && here.text) { this.render(); return; }
-    const asked = this.rules && this.current.dataset.kept !== here.text && question(here, cells, this.rules);
+    const asked = this.rules && this.current.dataset.kept !== here.text && question(here, cells, this.rules, this.says);
     if (asked) this.openSlip(asked);
     else this.advance();
   }
@@ -209,7 +210,7 @@ class Pad {
 
   submit(event) {
     if (this.part('slip').hidden) return;
-    event.preventDefault();      // "Read it again": the doubtful number goes
+    event.preventDefault();      // "Measure again": the doubtful number goes
     this.put('');
     this.select(this.current);
     this.current.focus();
@@ -236,8 +237,9 @@ class Pad {
     const [said, after] = this.words;
     const read = cells.filter((cell) => cell.text).length;
     const asked = !this.part('slip').hidden;
-    this.go.firstElementChild.textContent = asked ? 'Read it again' : said;
-    this.go.lastElementChild.textContent = asked ? 'tape off in between' : cells.length > 1 ? `${read} of ${cells.length} read` : after;
+    this.go.firstElementChild.textContent = asked ? this.says.again : said;
+    const soFar = filled(this.says.read, { read, count: cells.length });
+    this.go.lastElementChild.textContent = asked ? this.says.between : cells.length > 1 ? soFar : after;
     this.drawSoon(cells);
   }
 
@@ -267,8 +269,9 @@ class Pad {
     const how = cell.input.parentElement.querySelector('.how');
     if (!how) return;
     const mine = this.inputs.filter((input) => input.parentElement === cell.input.parentElement);
-    const filled = mine.filter((input) => input.value).length;
-    how.textContent = mine.includes(this.current) ? (filled ? 'now' : 'read now') : ['not read', 'read', 'read twice'][filled] ?? `read ${filled} times`;
+    const count = mine.filter((input) => input.value).length;
+    const { now, none, once, often } = this.says;
+    how.textContent = mine.includes(this.current) ? now : [none, once][count] ?? filled(often, { count });
     how.parentElement.toggleAttribute('data-now', mine.includes(this.current));
   }
 
@@ -277,12 +280,12 @@ class Pad {
     const first = firstWhole({ ...here, mm: this.mode.fresh ? null : here.mm }, cells, this.unit);
     const focused = pad.contains(document.activeElement);
     const now = this.mode.fresh ? '' : /^\d*/.exec(this.current.value)[0];
-    pad.replaceChildren(...keys(this.mode, this.unit, first, now));
+    pad.replaceChildren(...keys(this.mode, this.unit, first, now, this.says));
     if (focused) pad.querySelector('button').focus();
     const [digits, other] = this.foot;
     digits.textContent = this.mode.digits ? `${first}–${first + 9}` : '0–9';
     digits.dataset.act = 'digits';
-    [other.textContent, other.dataset.act] = this.unit === 'in' ? ['Skip', 'skip'] : ['Back', 'back'];
+    [other.textContent, other.dataset.act] = this.unit === 'in' ? [this.says.skip, 'skip'] : [this.says.back, 'back'];
   }
 }
 

@@ -7,28 +7,31 @@ import { plain } from './tape.js';
 const INCH = 25.4;
 const isInch = (differ, rules) => Math.abs(Math.abs(differ) - INCH) <= rules.inch_within;
 const ask = (text, ...answers) => ({ text, answers });
+
+/** A sentence of ours with its {values} put in. */
+export const filled = (sentence, values) => sentence.replace(/{(\w+)}/g, (hole, name) => values[name] ?? hole);
+
 const typedIn = (mm, unit) => (unit === 'in' ? plain(mm, 'in') : plain(mm, 'cm'));
 
-/** The question about one cell among all of them, or null. answers: {mm, unit, set}, the last one keeps what was typed. */
-export function question(here, cells, rules) {
+/** The question about one cell among all of them, or null. says: our sentences, by name. answers: {mm, unit, set}, the last one keeps what was typed. */
+export function question(here, cells, rules, says) {
   if (here.mm === null || here.what === 'amount') return null;
   const keep = { mm: here.mm, unit: here.unit, set: here.text };
-  if (here.what === 'gap') return second(here, cells, rules, keep);
-  return unitSlip(here, rules) ?? second(here, cells, rules, keep) ?? implausible(here, rules, keep)
-    ?? offTrend(here, cells, rules, keep) ?? betweenSides(here, cells, rules, keep) ?? copied(here, cells, rules, keep);
+  if (here.what === 'gap') return second(here, cells, rules, says, keep);
+  return unitSlip(here, rules, says) ?? second(here, cells, rules, says, keep) ?? implausible(here, rules, says, keep)
+    ?? offTrend(here, cells, rules, says, keep) ?? betweenSides(here, cells, rules, says, keep) ?? copied(here, cells, rules, says, keep);
 }
 
-function second(here, cells, rules, keep) {
+function second(here, cells, rules, says, keep) {
   if (here.repeat < 2) return null;
   const first = cells.find((one) => one.repeat === here.repeat - 1 && sameSpot(one, here) && one.mm !== null);
   const close = here.what === 'boot' || here.station === 'small';
   if (!first || Math.abs(first.mm - here.mm) <= (close ? rules.agree_close : rules.agree)) return null;
-  const less = here.mm < first.mm ? 'less' : 'more';
-  const text = isInch(first.mm - here.mm, rules) ? `One inch ${less} than the first time. Which one is right?` : 'Not the same as the first time. Which one is right?';
+  const text = !isInch(first.mm - here.mm, rules) ? says.differs : here.mm < first.mm ? says.less : says.more;
   return ask(text, { mm: first.mm, unit: first.unit, set: first.text }, keep);
 }
 
-function unitSlip(here, rules) {
+function unitSlip(here, rules, says) {
   const range = rules.unit_slip[here.unit];
   const number = here.mm / (here.unit === 'in' ? INCH : 10);
   const ordinary = here.mm >= rules.ordinary[0] && here.mm <= rules.ordinary[1];
@@ -36,18 +39,18 @@ function unitSlip(here, rules) {
   const bare = here.text.replace(/\s*(in|cm|mm|["”″])$/i, '');
   const other = here.unit === 'in' ? 'cm' : 'in';
   const answer = (unit) => ({ mm: number * (unit === 'in' ? INCH : 10), unit, set: `${bare} ${unit}` });
-  return ask('Inches or centimeters?', answer(other), answer(here.unit));
+  return ask(says.unit, answer(other), answer(here.unit));
 }
 
-function implausible(here, rules, keep) {
+function implausible(here, rules, says, keep) {
   if (here.what !== 'leg') return null;
   const [low, high] = rules.refuse[here.station] ?? [0, Infinity];
-  if (here.mm < low || here.mm > high) return ask('No leg has this size. Please measure again, or keep it?', keep);
+  if (here.mm < low || here.mm > high) return ask(says['no leg'], keep);
   const few = here.mm < (rules.ask_under[here.station] ?? 0) || here.mm > (rules.ask_over[here.station] ?? Infinity);
-  return few ? ask('Few legs have this size. Please measure again, or keep it?', keep) : null;
+  return few ? ask(says['few legs'], keep) : null;
 }
 
-function offTrend(here, cells, rules, keep) {
+function offTrend(here, cells, rules, says, keep) {
   const leg = cells.filter((one) => one.what === here.what && one.side === here.side && one.repeat === 1 && one.mm !== null);
   leg.sort((a, b) => a.height - b.height);
   const girths = leg.map((one) => one.mm);
@@ -56,10 +59,10 @@ function offTrend(here, cells, rules, keep) {
   const [below, above] = [leg[at - 1], leg[at + 1]];
   if (here.mm >= Math.min(below.mm, above.mm) && here.mm <= Math.max(below.mm, above.mm)) return null;
   const line = below.mm + ((above.mm - below.mm) * (here.height - below.height)) / (above.height - below.height);
-  return isInch(here.mm - line, rules) ? ask('One inch off its neighbors. Which one is right?', inchNearer(here, line), keep) : null;
+  return isInch(here.mm - line, rules) ? ask(says.neighbors, inchNearer(here, line), keep) : null;
 }
 
-function betweenSides(here, cells, rules, keep) {
+function betweenSides(here, cells, rules, says, keep) {
   const firsts = cells.filter((one) => one.what === here.what && one.repeat === 1 && one.mm !== null);
   const other = firsts.find((one) => one.side !== here.side && one.height === here.height);
   if (!other) return null;
@@ -69,19 +72,19 @@ function betweenSides(here, cells, rules, keep) {
   const middle = (others[Math.floor((others.length - 1) / 2)] + others[Math.ceil((others.length - 1) / 2)]) / 2;
   const apart = here.mm - other.mm;
   if (others.length > 1 && Math.abs(middle) < rules.sides_differ && isInch(apart - middle, rules)) {
-    return ask(`One inch off the ${other.side} leg here only. Which one is right?`, inchNearer(here, other.mm + middle), keep);
+    return ask(says[other.side], inchNearer(here, other.mm + middle), keep);
   }
   if (here.what !== 'leg' || Math.abs(apart) < rules.sides_differ) return null;
-  return ask(`Left and right differ by ${typedIn(Math.abs(apart), here.unit)}. Please measure again, or keep it?`, keep);
+  return ask(filled(says.apart, { length: typedIn(Math.abs(apart), here.unit) }), keep);
 }
 
-function copied(here, cells, rules, keep) {
+function copied(here, cells, rules, says, keep) {
   if (here.what !== 'leg') return null;
   const pairs = cells.filter((one) => one.what === 'leg' && one.repeat === 1 && one.side === here.side && one.mm !== null)
     .map((one) => [one, cells.find((there) => there.what === 'leg' && there.repeat === 1 && there.side !== one.side && there.height === one.height)]);
   const alike = pairs.every(([one, there]) => there && there.mm === one.mm);
   if (pairs.length < rules.copied_from || !alike) return null;
-  return ask('Left and right are the same everywhere. Was one copied? Keep it?', keep);
+  return ask(says.copied, keep);
 }
 
 const sameSpot = (a, b) => a.what === b.what && a.side === b.side && a.height === b.height;
