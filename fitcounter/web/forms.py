@@ -5,7 +5,7 @@ in sentences.
 from __future__ import annotations
 
 import secrets
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from datetime import UTC, datetime, time, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -29,7 +29,7 @@ from wtforms import (
 from wtforms.fields.core import UnboundField
 from wtforms.form import BaseForm
 
-from fitcounter.desk.common.translation import say_later
+from fitcounter.desk.common.translation import say, say_later, say_n
 from fitcounter.errors import BadInput, Conflict, FitCounterError, Unavailable
 from fitcounter.web.outbox import typed_at
 
@@ -61,9 +61,8 @@ class SentTwice(BadRequest):
     The framework would take the first and drop the other in silence.
     """
 
-    description = (
-        "One of the fields was sent twice, so nothing was saved. Go back, look at the form and send"
-        " it again."
+    description = say_later(
+        "One field was sent twice, so nothing was saved. Go back, check the form and send it again."
     )
 
 
@@ -141,7 +140,7 @@ class SavedForm(FlaskForm):
         """What came in a field as the page says it: of a choice its words."""
         field = self._fields.get(name)
         if isinstance(field, BooleanField):
-            return "yes" if field.data else value
+            return say("yes") if field.data else value
         choices = field.iter_choices() if isinstance(field, SelectField) else ()
         return next((str(one.label) for one in choices if str(one.value) == value), value)
 
@@ -191,18 +190,19 @@ class TextField(StringField):
             raise ValidationError(str(self.needed))
         if len(self.data or "") > self.most:
             raise ValidationError(
-                f"Keep this to {self.most} {'character' if self.most == 1 else 'characters'} at"
-                " most."
+                say_n(
+                    "Type {count} character at most.", "Type {count} characters at most.", self.most
+                )
             )
         if any(ord(one) < 32 and one not in "\n\t" for one in self.data or ""):
-            raise ValidationError("Type plain letters and figures here.")
+            raise ValidationError(say("Type plain letters and numbers."))
 
 
 class HourField(TimeField):
     """A time of day; empty is none."""
 
     def __init__(self, label: str, **more: Any) -> None:
-        super().__init__(label, invalid_value_message="Type a time, like 18:30.", **more)
+        super().__init__(label, invalid_value_message=say_later("Type a time, like 18:30."), **more)
 
     def process_formdata(self, valuelist: list[Any]) -> None:
         if any(str(one).strip() for one in valuelist):
@@ -258,7 +258,9 @@ def happened_at(choice: str, typed: str, zone: str) -> datetime:
         if choice == "morning":
             return now
         raise BadInput(
-            "That time is still to come. Type when it happened.", typed=typed, field="happened_time"
+            say("That time has not come yet. Type when it happened."),
+            typed=typed,
+            field="happened_time",
         )
     return at.astimezone(UTC)
 
@@ -270,7 +272,7 @@ def _typed_time(typed: str, zone: str) -> datetime:
         )
     except ValueError:
         raise BadInput(
-            "Type the day and the time it happened, like 2026-03-14 16:20.",
+            say("Type the date and time, like 2026-03-14 16:20."),
             typed=typed,
             field="happened_time",
         ) from None
@@ -284,14 +286,22 @@ def both_texts(error: Conflict, form: SavedForm, stored: Mapping[str, object]) -
     other = {
         name: value for name, value in stored.items() if (form[name].data or "") != (value or "")
     }
-    theirs = {form[name].label.text: _said(value) for name, value in other.items()}
-    return Conflict(
-        error.sentence, field=error.field, theirs=theirs or {"All of it": "the same as yours"}
-    )
+    theirs = {form.label_of(name): _said(value) for name, value in other.items()}
+    same = {say("Everything"): say("same as yours")}
+    return Conflict(error.sentence, field=error.field, theirs=theirs or same)
 
 
 def _said(value: object) -> str:
-    return ("yes" if value else "no") if isinstance(value, bool) else str(value or "nothing")
+    if isinstance(value, bool):
+        return say("yes") if value else say("no")
+    return str(value or say("nothing"))
+
+
+def said(choices: Mapping[str, str]) -> Callable[[], list[tuple[str, str]]]:
+    """The choices of a field, each time in the language of whoever is served. choices: value to
+    our English for it.
+    """
+    return lambda: [(value, say(words) if words else words) for value, words in choices.items()]
 
 
 def sentences(fields: Iterable[Field]) -> list[str]:

@@ -14,6 +14,7 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import Any
 
+from fitcounter.desk.common.translation import marked
 from fitcounter.fit.assessment.assess import Assessment, assess, case_of
 from fitcounter.fit.assessment.job import Asked, Job, Side
 from fitcounter.fit.assessment.job_boot import Boot
@@ -27,7 +28,7 @@ from fitcounter.store import settings
 from fitcounter.store.database import Store
 
 EVERY = "every"  # stands in the place of a leather: what narrows the limits of all of them
-OWN_FIGURES = "the shop's own figures"
+OWN_FIGURES = marked("the shop’s own figures")
 NEXT_TO_NOTHING_MM = 0.001  # asked for to learn the leather part and the ceiling
 
 

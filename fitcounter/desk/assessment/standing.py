@@ -13,6 +13,7 @@ from functools import lru_cache
 
 from fitcounter.desk.assessment import limits, shop_records
 from fitcounter.desk.assessment.job import build_job, measured
+from fitcounter.desk.common.translation import marked, say
 from fitcounter.errors import FitCounterError
 from fitcounter.fit.assessment.assess import case_of
 from fitcounter.fit.assessment.course import stop_sentences
@@ -24,25 +25,36 @@ from fitcounter.fit.assessment.materials import Own
 from fitcounter.fit.assessment.one_round import kept_words
 from fitcounter.fit.assessment.rounds_ahead import odds
 from fitcounter.fit.assessment.verdict import Case, Verdict, judge, stand_at
-from fitcounter.fit.assessment.words import count_word, goes_sentence
+from fitcounter.fit.assessment.words import goes_sentence
 from fitcounter.fit.handbook.leg import FLAT_FACTOR, TOLERANCE_MM
 from fitcounter.fit.tape import room_inches, say_length, say_short_by
 from fitcounter.store import findings, fits
 from fitcounter.store.database import Store
 from fitcounter.store.records import Item
 
-# The limits of an opening in the order that decides ties, and what each asks for.
+# The limits of an opening in the order that decides ties, and what is said of one that is passed.
 LIMIT_WORDS = {
-    "round": "one round may open it at most",
-    "ceiling": "its leather may ever only go another",
-    "zip": "the zip is to carry at most",
-    "seam": "the seams are to carry at most",
+    "round": marked("one round may open the boot at most"),
+    "ceiling": marked("this leather may give at most another"),
+    "zip": marked("the zipper may carry at most"),
+    "seam": marked("the seams may carry at most"),
 }
-LOOK = {
-    "round": "Turn it back, or pick a reason to go on.",
-    "ceiling": "Turn it back: past this, leather cracks.",
-    "zip": "Look at slider, tape ends and the stitches beside it.",
-    "seam": "Look at the stitch holes.",
+_PASSED = {
+    "round": marked(
+        "This opens the boot {opening}; one round may open {most}."
+        " Turn back, or pick a reason to go on."
+    ),
+    "ceiling": marked(
+        "This opens the boot {opening}; this leather may give {most} more."
+        " Turn back: past this, leather cracks."
+    ),
+    "zip": marked(
+        "This opens the boot {opening}; the zipper may carry {most}."
+        " Check the slider, the tape ends and the stitches beside them."
+    ),
+    "seam": marked(
+        "This opens the boot {opening}; the seams may carry {most}. Check the stitch holes."
+    ),
 }
 
 
@@ -138,10 +150,7 @@ def over_limit(found: Standing, mark_mm: float | None, opening_mm: float, unit: 
     if opening_mm <= bounds[limit] + 1e-6:
         return ""
     most = say_room(bounds[limit], unit)
-    return (
-        f"That opens it {say_length(opening_mm, unit)}, and {LIMIT_WORDS[limit]} {most}."
-        f" {LOOK[limit]}"
-    )
+    return say(_PASSED[limit], opening=say_length(opening_mm, unit), most=most)
 
 
 def planned_reading(
@@ -160,8 +169,8 @@ def planned_reading(
 
 
 def result_sentence(found: Standing, unit: str) -> str:
-    """The last round in one line: "kept 7/16 of 15/16; you'd guessed half; one more like it will
-    do".
+    """The last round in one line: "Kept 7/16 in of 15/16 in (estimate: half); 1/8 in short, one
+    more round like this will do."
     """
     last = found.case.rounds[-1] if found.case.rounds else None
     if last is None or last.gain_mm is None:
@@ -173,20 +182,16 @@ def result_sentence(found: Standing, unit: str) -> str:
 def _kept(found: Standing, unit: str) -> str:
     last = found.case.rounds[-1]
     gain, opening = last.gain_mm or 0.0, last.opening_mm
+    gained = say_length(max(0.0, gain), unit)
     if found.case.leather.refused:
-        return (
-            f"Gained {say_length(max(0.0, gain), unit)}; nothing is reckoned for what is no leather"
-            " to stretch"
-        )
+        return say("Gave {gain}; no estimate, as this is not leather to stretch", gain=gained)
     if opening is None or opening <= 0:
-        return (
-            f"Gained {say_length(max(0.0, gain), unit)}; no kept fraction, as it was not read by"
-            " one method all through"
-        )
-    guessed = kept_words(_guess(found))
-    return (
-        f"Kept {say_length(max(0.0, gain), unit)} of {say_length(opening, unit)}; you’d guessed"
-        f" {guessed}"
+        return say("Gave {gain}; no share kept, as you measured in two ways", gain=gained)
+    return say(
+        "Kept {gain} of {opening} (estimate: {share})",
+        gain=gained,
+        opening=say_length(opening, unit),
+        share=kept_words(_guess(found)),
     )
 
 
@@ -202,20 +207,18 @@ def _guess(found: Standing) -> float:
 
 def _ahead(found: Standing, unit: str) -> str:
     if found.done:
-        return "that is wide enough"
+        return say("wide enough now")
+    short = say_short_by(found.need_mm, unit)
     if found.case.leather.refused:
-        return f"{say_short_by(found.need_mm, unit)} still to find"
-    left = f"{say_short_by(found.need_mm, unit)} still to find"
+        return say("{length} short", length=short)
     if found.verdict.course is not None and found.verdict.course.stop is not None:
-        return left
+        return say("{length} short", length=short)
     further = odds(found.stand, next_opening(found.stand))
     if further.likely == 1:
-        return f"{left}, one more like it will do"
-    return (
-        f"{left}, {goes_sentence(further)}"
-        if further.likely != 2
-        else f"{left}, {count_word(2)} more by what it kept"
-    )
+        return say("{length} short, one more round like this will do", length=short)
+    if further.likely == 2:
+        return say("{length} short, two more rounds like this will do", length=short)
+    return say("{length} short, {rounds}", length=short, rounds=goes_sentence(further))
 
 
 def stops(store: Store, found: Standing, item: Item) -> list[str]:

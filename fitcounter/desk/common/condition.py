@@ -9,6 +9,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from fitcounter.desk.common.translation import marked
+
 
 @dataclass(frozen=True, slots=True)
 class Sight:
@@ -26,27 +28,27 @@ class Sight:
 SIGHTS = {
     one.word: one
     for one in (
-        Sight("zip-worn", "zip worn or stiff", zip_state="worn"),
-        Sight("zip-damaged", "zip damaged, teeth or tape", zip_state="damaged"),
-        Sight("open-seam", "a seam is open"),
-        Sight("elastic-tired", "elastic tired"),
-        Sight("scuffs", "scuffs or marks"),
-        Sight("stain", "stain or tide mark"),
-        Sight("dye-rub", "colour rubs off"),
-        Sight("worn-lining", "lining worn or torn"),
-        Sight("dry-leather", "dry, or over ten years old", age="dry-or-old"),
-        Sight("prior-stretch", "stretched before"),
-        Sight("loose-heel", "heel or sole loose"),
-        Sight("heel-worn", "heel worn"),
-        Sight("sole-thin", "sole worn thin"),
-        Sight("cracked-grain", "cracks in the grain"),
-        Sight("cracked-finish", "cracked finish"),
-        Sight("red-rot", "leather powders (red rot)"),
-        Sight("delaminated", "lining comes away"),
+        Sight("zip-worn", marked("zipper worn or stiff"), zip_state="worn"),
+        Sight("zip-damaged", marked("zipper damaged, teeth or tape"), zip_state="damaged"),
+        Sight("open-seam", marked("open seam")),
+        Sight("elastic-tired", marked("worn-out elastic")),
+        Sight("scuffs", marked("scuffs or marks")),
+        Sight("stain", marked("stain or tide mark")),
+        Sight("dye-rub", marked("color rubs off")),
+        Sight("worn-lining", marked("lining worn or torn")),
+        Sight("dry-leather", marked("dry, or over ten years old"), age="dry-or-old"),
+        Sight("prior-stretch", marked("stretched before")),
+        Sight("loose-heel", marked("heel or sole loose")),
+        Sight("heel-worn", marked("heel worn")),
+        Sight("sole-thin", marked("sole worn thin")),
+        Sight("cracked-grain", marked("cracks in the grain")),
+        Sight("cracked-finish", marked("cracked finish")),
+        Sight("red-rot", marked("leather turns to powder (red rot)")),
+        Sight("delaminated", marked("lining coming off")),
     )
 }
 
 
 def say(word: str) -> str:
-    """A finding in the words of the counter; a word of the bench's own as it is."""
+    """A finding in our English, as the catalogue knows it; a word of the bench's own as it is."""
     return SIGHTS[word].words if word in SIGHTS else word.replace("-", " ")

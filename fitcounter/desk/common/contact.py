@@ -11,13 +11,14 @@ from dataclasses import dataclass
 
 import phonenumbers
 
+from fitcounter.desk.common.translation import marked, say
 from fitcounter.errors import BadInput
 
 _SHAPE = re.compile(
     r"\+?[0-9 ()./\u00a0\u2010-\u2013-]{3,36}(?: ?(?:x|ext\.?) ?[0-9]{1,6})?", re.IGNORECASE
 )
 _MOST_DIGITS = 20
-ADVICE = "Type the phone number in figures, like (555) 010-0142, or leave it empty."
+ADVICE = marked("Type the phone number, like (555) 010-0142, or leave it empty.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +41,7 @@ def read_phone(typed: str, country: str, field: str = "phone") -> Phone:
     main = re.split(r"(?i) ?(?:x|ext)", text)[0]
     digits = "".join(one for one in main if one.isascii() and one.isdigit())
     if not _SHAPE.fullmatch(text) or not 4 <= len(digits) <= _MOST_DIGITS:
-        raise BadInput(ADVICE, typed=typed, field=field)
+        raise BadInput(say(ADVICE), typed=typed, field=field)
     return Phone(text, _e164(main, country), digits[-4:])
 
 

@@ -9,6 +9,7 @@ import secrets
 from collections.abc import Iterable
 from typing import Protocol
 
+from fitcounter.desk.common.translation import say
 from fitcounter.errors import BadInput
 from fitcounter.store import drafts
 from fitcounter.store.database import Act, Store
@@ -50,7 +51,7 @@ def keep(store: Store, act: Act, draft_id: str, kind: str, form: Typed) -> None:
     """
     if not _ID.fullmatch(draft_id):
         raise BadInput(
-            "This page is too old to be kept. Load it again; what you typed is kept on it.",
+            say("This page is too old to save. Reload the page; what you typed is saved."),
             field="draft",
         )
     pairs = [
@@ -60,10 +61,8 @@ def keep(store: Store, act: Act, draft_id: str, kind: str, form: Typed) -> None:
         if name not in _NEVER and value
     ]
     if sum(len(value) for _, value in pairs) > MOST_TYPED:
-        raise BadInput("That is more than a ticket can hold. Shorten the note.", field="note")
-    words = next(
-        (value for name in _NAMED_BY for key, value in pairs if key == name), "not named yet"
-    )[:80]
+        raise BadInput(say("That is too much for one ticket. Shorten the note."), field="note")
+    words = next((value for name in _NAMED_BY for key, value in pairs if key == name), "")[:80]
 
     # not an act of the shop: a draft is kept at every pause of the typing, so it has no audit row
     # and no submission

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
+from fitcounter.desk.common.translation import say
 from fitcounter.errors import BadInput
 
 FAR_DAYS = 730
@@ -25,17 +26,21 @@ def read_day(typed: str, today: date, field: str, *, past_ok: bool = False) -> d
         day is None or day.isoformat() != text
     ):  # fromisoformat also reads week dates and days without dashes
         raise BadInput(
-            "Type the day as year, month, day, like 2026-04-25.", typed=typed, field=field
+            say("Type the date as year-month-day, like 2026-04-25."), typed=typed, field=field
         )
     if past_ok and not -FAR_DAYS <= (day - today).days <= 0:
         raise BadInput(
-            "Type a day up to today, not more than two years back.", typed=typed, field=field
+            say("Type a date from the last two years, today at the latest."),
+            typed=typed,
+            field=field,
         )
     if not past_ok and day < today:
-        raise BadInput("That day is over. Type a day from today on.", typed=typed, field=field)
+        raise BadInput(
+            say("That date has passed. Type today or a later date."), typed=typed, field=field
+        )
     if not past_ok and (day - today).days > FAR_DAYS:
         raise BadInput(
-            "That is more than two years from now. Look at the year again.",
+            say("That is more than two years away. Check the year."),
             typed=typed,
             field=field,
         )
@@ -47,7 +52,14 @@ def read_whole(typed: str, least: int, most: int, field: str, what: str) -> int:
     text = typed.strip()
     if not (text.isascii() and text.isdigit() and len(text) < 10 and least <= int(text) <= most):
         raise BadInput(
-            f"Type {what} as a whole number from {least} to {most}.", typed=typed, field=field
+            say(
+                "Type {what} as a whole number from {least} to {most}.",
+                what=what,
+                least=least,
+                most=most,
+            ),
+            typed=typed,
+            field=field,
         )
     return int(text)
 
@@ -56,7 +68,7 @@ def check_hours(opens_at: str, closes_at: str) -> None:
     """Hours like 09:00, in order. Raises BadInput."""
     if closes_at <= opens_at:
         raise BadInput(
-            "The shop closes after it opens. Type both hours again.",
+            say("Closing time must be after opening time. Type both again."),
             typed=closes_at,
             field="closes_at",
         )

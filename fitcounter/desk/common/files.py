@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
+from fitcounter.desk.common.translation import say
 from fitcounter.errors import NoRoom, Unavailable
 
 _FULL = (errno.ENOSPC, errno.EDQUOT)
@@ -45,12 +46,16 @@ def in_words() -> Iterator[None]:
     except OSError as error:
         if error.errno in _FULL:
             raise NoRoom(
-                "The disk is full, so nothing was saved. What you typed is still here; make room,"
-                " then save again."
+                say(
+                    "The disk is full, so nothing was saved. What you typed is still here."
+                    " Free some space, then save again."
+                )
             ) from error
         raise Unavailable(
-            "The disk cannot be written, so nothing was saved. What you typed is still here; try"
-            " again."
+            say(
+                "The disk cannot be written, so nothing was saved. What you typed is still here."
+                " Try again."
+            )
         ) from error
 
 

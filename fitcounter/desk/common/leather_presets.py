@@ -9,27 +9,38 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from fitcounter.desk.common.translation import marked
 from fitcounter.fit.handbook import leather as book
 from fitcounter.fit.handbook.leather import Leather
 
 LEATHERS = {
-    "supple-full-grain": "supple, smooth (calf, nappa)",
-    "full-grain": "full-grain cowhide",
-    "firm-full-grain": "firm, box calf",
-    "oiled": "oiled, waxed, pull-up",
-    "nubuck": "nubuck",
-    "split-suede": "suede",
-    "goat": "goat, kid",
-    "sheep": "sheep, lamb",
-    "corrected-grain": "heavy finish, corrected grain",
-    "vegetable-tanned": "vegetable-tanned, bridle",
-    "unknown": "leather, not sure which",
-    "exotic": "ostrich, reptile, fish",
-    "coated": "patent or coated",
-    "synthetic": "not leather (synthetic)",
+    "supple-full-grain": marked("supple, smooth (calf, nappa)"),
+    "full-grain": marked("full-grain cowhide"),
+    "firm-full-grain": marked("firm, box calf"),
+    "oiled": marked("oiled, waxed, pull-up"),
+    "nubuck": marked("nubuck"),
+    "split-suede": marked("suede"),
+    "goat": marked("goat, kid"),
+    "sheep": marked("sheep, lamb"),
+    "corrected-grain": marked("heavy finish, corrected grain"),
+    "vegetable-tanned": marked("vegetable-tanned, bridle"),
+    "unknown": marked("leather, not sure which"),
+    "exotic": marked("ostrich, reptile, fish"),
+    "coated": marked("patent or coated"),
+    "synthetic": marked("not leather (synthetic)"),
 }
-CLOSURES = {"zip": "zip", "pull-on": "pull-on", "laces": "laces", "straps": "straps"}
-LININGS = {"leather": "leather", "textile": "cloth", "fleece": "fleece", "none": "unlined"}
+CLOSURES = {
+    "zip": marked("zipper"),
+    "pull-on": marked("pull-on"),
+    "laces": marked("laces"),
+    "straps": marked("straps"),
+}
+LININGS = {
+    "leather": marked("leather"),
+    "textile": marked("cloth"),
+    "fleece": marked("fleece"),
+    "none": marked("unlined"),
+}
 ZIP_FROM_UM = 60_000  # a zip usually begins at the ankle; from memory
 ZIP_TO_UM = 900_000  # and runs to the top line, wherever that is
 

@@ -7,10 +7,11 @@ from __future__ import annotations
 import re
 from urllib.parse import quote
 
+from fitcounter.desk.common.translation import marked, say
 from fitcounter.errors import BadInput
 
 LONGEST = 254  # characters of a whole address (RFC 5321, 4.5.3.1.3, less its two brackets)
-ADVICE = "Type the e-mail as it is written, like name@example.org, or leave it empty."
+ADVICE = marked("Type the e-mail address, like name@example.org, or leave it empty.")
 # No spaces, and none of the signs that begin a second address, a header or a coded sign in a link.
 _SIDE = r"[^\s\x00-\x1f\x7f-\x9f@%,;:?<>()\[\]\"\\]+"
 _SHAPE = re.compile(f"{_SIDE}@{_SIDE}")
@@ -20,7 +21,7 @@ def read_email(typed: str, field: str = "email") -> str:
     """A typed address; empty is none. Raises BadInput."""
     text = typed.strip()
     if text and not is_email(text):
-        raise BadInput(ADVICE, typed=typed, field=field)
+        raise BadInput(say(ADVICE), typed=typed, field=field)
     return text
 
 

@@ -11,6 +11,7 @@ from decimal import ROUND_HALF_UP, Decimal, InvalidOperation
 
 from babel.numbers import format_currency, get_currency_precision
 
+from fitcounter.desk.common import translation
 from fitcounter.errors import BadInput
 from fitcounter.store.records import Payment, PriceLine, Ticket
 
@@ -65,7 +66,7 @@ def read_amount(typed: str, currency: str, field: str) -> int:
     if not text:
         return 0
     digits = get_currency_precision(currency)
-    example = "45" if digits == 0 else "45 or 45.00"
+    example = "45" if digits == 0 else "45.00"
     whole, _, rest = text.replace(",", ".").partition(".")
     plain = (
         text.isascii()
@@ -75,12 +76,18 @@ def read_amount(typed: str, currency: str, field: str) -> int:
         and len(whole) <= 6
     )
     if not plain:
-        raise BadInput(f"Type the sum in figures, like {example}.", typed=typed, field=field)
+        raise BadInput(
+            translation.say("Type an amount, like {example}.", example=example),
+            typed=typed,
+            field=field,
+        )
     try:
         return int(Decimal(text.replace(",", ".").rstrip(".")).scaleb(digits))
     except InvalidOperation:
         raise BadInput(
-            f"Type the sum in figures, like {example}.", typed=typed, field=field
+            translation.say("Type an amount, like {example}.", example=example),
+            typed=typed,
+            field=field,
         ) from None
 
 

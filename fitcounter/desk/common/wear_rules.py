@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput
 from fitcounter.fit.handbook.wearing import LONGEST_WEAR_MIN, MOST_WEARS
@@ -25,9 +26,10 @@ def read_minutes(typed: str, field: str) -> tuple[int, ...]:
         for part in parts
     )
     if not sound or len(parts) > MOST_WEARS:
-        words = (
-            "Type the minutes of each wear with commas between, like 30, 30, 30: at most"
-            f" {MOST_WEARS}, each up to {LONGEST_WEAR_MIN}."
+        words = say(
+            "Type minutes with commas, like 30, 30, 30: at most {most}, up to {longest} each.",
+            most=MOST_WEARS,
+            longest=LONGEST_WEAR_MIN,
         )
         raise BadInput(words, typed=typed, field=field)
     return tuple(int(part) for part in parts)

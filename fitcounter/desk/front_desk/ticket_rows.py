@@ -1,5 +1,5 @@
-"""A ticket as one line that is the answer: "41 Okafor: both boots here, shelf C2; bag Tuesday; owes
-$45".
+"""A ticket as one line that is the answer: "41 Okafor, both boots: ready, shelf C2; bag: waiting
+for the bench, Tuesday; balance $45".
 """
 
 from __future__ import annotations
@@ -9,9 +9,11 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import lru_cache
 
-from babel.dates import format_date
+from babel.dates import format_skeleton
 
 from fitcounter.desk.common import money
+from fitcounter.desk.common.and_list import and_list
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.shop import Shop
 from fitcounter.fit import item_states
 from fitcounter.store import bills, customers, items, lists
@@ -53,7 +55,7 @@ class TicketRow:
     @property
     def to_tell(self) -> bool:
         """Whether there is something to call about: all of it is here, or a part, and the customer
-        agreed to come twice.
+        agreed to pick up the rest later.
         """
         return self.ready or bool(self.ticket.come_twice and self.some_here)
 
@@ -102,40 +104,42 @@ def row_of(store: Store, ticket: Ticket, shop: Shop, today: date) -> TicketRow:
 
 
 def words_of(held: Sequence[Item], ticket: Ticket, shop: Shop, today: date) -> str:
-    """'both boots here, shelf C2; bag Thursday': each thing once, the two boots together where they
-    stand alike.
+    """'both boots: ready, shelf C2; bag: waiting for the bench, Thursday': each item once, the two
+    boots together where they stand alike.
     """
     things: dict[str, list[Item]] = {}
     for item in held:
         things.setdefault(_where(item, ticket, shop, today), []).append(item)
-    return "; ".join(f"{names(group)} {where}" for where, group in things.items())
+    return "; ".join(
+        say("{items}: {where}", items=names(group), where=where) for where, group in things.items()
+    )
 
 
 def names(group: Sequence[Item]) -> str:
     """'both boots', 'left boot and bag'; what has no name of its own by its description."""
     boots = [one for one in group if one.kind == "boot" and one.side]
     rest = [
-        one.kind if one.kind != "other" else one.description or "thing"
+        say(one.kind) if one.kind != "other" else one.description or say("item")
         for one in group
         if one not in boots
     ]
     if len(boots) == 2:
-        return " and ".join(["both boots", *rest])
-    return " and ".join([f"{one.side} boot" for one in boots] + rest)
+        return and_list([say("both boots"), *rest])
+    sides = [say("left boot") if one.side == "left" else say("right boot") for one in boots]
+    return and_list([*sides, *rest])
 
 
 def near(day: date, today: date, shop: Shop) -> str:
-    """today, tomorrow, Thursday, or 14 April."""
+    """today, tomorrow, Thursday, or Tue, Apr 14."""
     if day in (today, today + timedelta(days=1)):
-        return "today" if day == today else "tomorrow"
-    return _day_words(
-        day, "EEEE" if today < day <= today + timedelta(days=NEAR_DAYS) else "d MMMM", shop.locale
-    )
+        return say("today") if day == today else say("tomorrow")
+    near_by = today < day <= today + timedelta(days=NEAR_DAYS)
+    return _day_words(day, "EEEE" if near_by else "MMMEd", shop.locale)
 
 
 @lru_cache(maxsize=512)
-def _day_words(day: date, pattern: str, locale: str) -> str:
-    return format_date(day, pattern, locale)
+def _day_words(day: date, skeleton: str, locale: str) -> str:
+    return format_skeleton(skeleton, day, locale=locale)
 
 
 def ready_since(held: Sequence[Item], shop: Shop) -> date | None:
@@ -156,12 +160,14 @@ def _late_days(ticket: Ticket, held: Sequence[Item], today: date) -> int:
 
 def _where(item: Item, ticket: Ticket, shop: Shop, today: date) -> str:
     if item.state == "shelved":
-        return f"here, shelf {item.shelf}" if item.shelf else "here"
+        return say("ready, shelf {shelf}", shelf=item.shelf) if item.shelf else say("ready")
     if item.state in (*item_states.GONE, *item_states.ASIDE, "expected", "counter"):
-        return item_states.WORDS[item.state]
+        return say(item_states.WORDS[item.state])
     day = item.promised_day or (ticket.promise_day if not ticket.handed_over_at else None)
-    state = item_states.WORDS[item.state]
-    return f"{state}, {near(date.fromisoformat(day), today, shop)}" if day else state
+    state = say(item_states.WORDS[item.state])
+    if not day:
+        return state
+    return say("{state}, {day}", state=state, day=near(date.fromisoformat(day), today, shop))
 
 
 def _due_minor(ticket: Ticket, listed: int, paid: int) -> int:

@@ -12,6 +12,7 @@ from zoneinfo import ZoneInfo
 
 from fitcounter.desk.bench import tree_bookings
 from fitcounter.desk.common.item_steps import StepInput, write_catch_up
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.intake import new_job
 from fitcounter.desk.intake.job_records import NewJob
 from fitcounter.desk.quote.agree import TicketOpening, open_for_asking
@@ -62,7 +63,7 @@ class Already:
 
 
 def put_in(store: Store, act: Act, shop: Shop, already: Already, data_dir: Path) -> Written:
-    """One ticket with its boots where they stand, tagged, with her link.
+    """One ticket with its boots where they stand, tagged, with the customer's link.
 
     Raises BadInput at tree_<side> or state_<side>.
     """
@@ -73,7 +74,7 @@ def write_in(store: Store, act: Act, shop: Shop, already: Already, data_dir: Pat
     """The same inside a write that is open."""
     for one in already.stands:
         if one.state == "on-tree" and not one.tree.strip():
-            raise BadInput("Say which tree it is on, as it is labelled.", field=f"tree_{one.side}")
+            raise BadInput(say("Type the tree’s label."), field=f"tree_{one.side}")
     ticket_id, fit_id = new_job.write_ticket(store, act, shop, already.job)
     if already.number is not None:
         store.change("tickets", ticket_id, None, number=already.number)
@@ -86,7 +87,7 @@ def write_in(store: Store, act: Act, shop: Shop, already: Already, data_dir: Pat
         if stands is not None:
             _stand(store, act, shop, item, stands)
     if already.total_minor:
-        bills.add_line(store, ticket_id, "As agreed on paper", "flat", already.total_minor)
+        bills.add_line(store, ticket_id, say("As agreed on paper"), "flat", already.total_minor)
     if already.paid_minor:
         bills.pay(store, act, ticket_id, "deposit", already.paid_minor)
     promised = {"promise_day": already.promised.isoformat()} if already.promised else {}
@@ -124,19 +125,21 @@ def _tree(store: Store, stands: Stands) -> TreeRow:
     tree = trees.by_label(store, stands.tree.strip())
     if tree is None:
         raise BadInput(
-            "No tree has that label. Type what is written on it, or let the owner add it.",
+            say("No tree has that label. Type the label, or ask the owner to add the tree."),
             typed=stands.tree,
             field=where,
         )
     if tree.side not in ("either", stands.side):
         raise BadInput(
-            f"Tree {tree.label} is for a {tree.side} boot. Look at the label.",
+            say("Tree {tree} is for left boots. Check the label.", tree=tree.label)
+            if tree.side == "left"
+            else say("Tree {tree} is for right boots. Check the label.", tree=tree.label),
             typed=stands.tree,
             field=where,
         )
     if rounds.on_tree(store, tree.id) is not None:
         raise BadInput(
-            f"Tree {tree.label} has another boot on it by the program. Look which it is.",
+            say("Another boot is saved on tree {tree}. Check which one.", tree=tree.label),
             typed=stands.tree,
             field=where,
         )

@@ -6,6 +6,7 @@ Everything that is refused is refused before a row is written.
 from __future__ import annotations
 
 from fitcounter.desk.common.contact import Phone
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.intake.item_rows import LETTERS, add_items
 from fitcounter.desk.intake.job_records import NewJob, Who
 from fitcounter.desk.shop import Shop
@@ -59,11 +60,13 @@ def add_to_ticket(
     def write() -> Written:
         ticket = tickets.get(store, ticket_id)
         if ticket.state != "open":
-            raise Conflict("That ticket is handed over. Open a new one for what came now.")
+            raise Conflict(say("This ticket is handed over. Open a new one."))
         if len({one.letter for one in items.of_ticket(store, ticket_id)}) + len(
             job.things
         ) + 1 > len(LETTERS):
-            raise BadInput("This ticket is full. Open a second one for the rest.", field="things")
+            raise BadInput(
+                say("This ticket is full. Open a second one for the rest."), field="things"
+            )
         fit_id = add_items(store, act, shop, ticket_id, job)
         if draft_id:
             drafts.drop(store, draft_id)
@@ -95,11 +98,14 @@ def write_ticket(store: Store, act: Act, shop: Shop, job: NewJob) -> tuple[int, 
 def _something(job: NewJob) -> None:
     if job.boots is None and not job.things:
         raise BadInput(
-            "Say what is here: boots to stretch, or something else with its job.", field="boots"
+            say("Choose the boots to stretch, or add an item and its work."), field="boots"
         )
     if len(job.things) > MOST_THINGS:
         raise BadInput(
-            f"A ticket holds {MOST_THINGS} other things. Open a second one for the rest.",
+            say(
+                "A ticket holds {most} other items. Open a second one for the rest.",
+                most=MOST_THINGS,
+            ),
             field="things",
         )
 

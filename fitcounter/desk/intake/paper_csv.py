@@ -17,6 +17,7 @@ from babel.dates import parse_date
 
 from fitcounter.desk.common.contact import Phone, read_phone
 from fitcounter.desk.common.fields import FAR_DAYS, read_day
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.intake.paper_terms import What, Where, read_what, read_where
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput
@@ -26,7 +27,7 @@ COLUMNS = ("number", "name", "phone", "what", "where", "promised", "since", "not
 NEEDED = ("name", "what")
 EXAMPLE = (
     "number,name,phone,what,where,promised\n"
-    "41,Marisol Okafor,(555) 010-0142,boots + bag: new zip,tree 4 and 9,2026-12-04\n"
+    "41,Marisol Okafor,(555) 010-0142,boots + bag: new zipper,tree 4 and 9,2026-12-04\n"
     "42,Tobias Renwick,,left boot,shelf C2,\n"
 )
 MOST_LINES = 400
@@ -74,7 +75,7 @@ def decode(content: bytes) -> str:
     """
     if b"\x00" in content:
         raise BadInput(
-            "That file is not a list in plain text. Save the sheet as CSV, then choose that file.",
+            say("That file is not plain text. Save the list as CSV, then choose that file."),
             field="file",
         )
     try:
@@ -87,20 +88,21 @@ def read_list(text: str, shop: Shop, today: date) -> list[Line]:
     """Every job of the list. Raises BadInput at lines where the list as a whole cannot be read."""
     if len(text) > MOST_CHARACTERS:
         raise BadInput(
-            f"That is more than {MOST_CHARACTERS:,} characters. Put the list in by halves.",
+            say("That is over {most} characters. Enter half of the list.", most=MOST_CHARACTERS),
             field="lines",
         )
     rows = _rows(text)
     if not rows:
-        raise BadInput("Nothing is here yet. Choose a file, or paste the lines.", field="lines")
+        raise BadInput(say("The list is empty. Choose a file, or paste the lines."), field="lines")
     columns = _columns(rows[0][1])
     if len(rows) == 1:
         raise BadInput(
-            "There is only the line that names the columns. Write the jobs under it.", field="lines"
+            say("Only the column names are here. Add the jobs below them."), field="lines"
         )
     if len(rows) - 1 > MOST_LINES:
         raise BadInput(
-            f"That is more than {MOST_LINES} jobs. Put the list in by halves.", field="lines"
+            say("That is over {most} jobs. Enter half of the list.", most=MOST_LINES),
+            field="lines",
         )
     return _once_each([_line(n, cells, columns, shop, today) for n, cells in rows[1:]])
 
@@ -118,8 +120,7 @@ def _rows(text: str) -> list[tuple[int, list[str]]]:
             begins = reader.line_num + 1
     except csv.Error:
         raise BadInput(
-            f"Line {begins} opens a quotation mark and does not close it. Close it, or take it"
-            " out.",
+            say("Line {number} has an open quotation mark. Close or remove it.", number=begins),
             field="lines",
         ) from None
     return rows
@@ -137,8 +138,10 @@ def _columns(cells: Sequence[str]) -> list[str]:
     named = [cell.casefold().strip() for cell in cells]
     if not set(NEEDED) <= set(named):
         raise BadInput(
-            "The first line names the columns: number,name,phone,what,where,promised. At least name"
-            " and what.",
+            say(
+                "The first line must name the columns: number,name,phone,what,where,promised."
+                " Name and what are needed."
+            ),
             field="lines",
         )
     wrong = next(
@@ -147,12 +150,12 @@ def _columns(cells: Sequence[str]) -> list[str]:
     )
     if wrong is not None:
         raise BadInput(
-            f"There is no column for “{wrong[:40]}”. Call it note, or take it out.",
+            say("No column is called “{name}”. Rename it note, or remove it.", name=wrong[:40]),
             typed=wrong,
             field="lines",
         )
     if len(set(named)) < len(named):
-        raise BadInput("Two columns have the same name. Keep one of them.", field="lines")
+        raise BadInput(say("Two columns have the same name. Keep one of them."), field="lines")
     return named
 
 
@@ -162,8 +165,10 @@ def _line(n: int, cells: Sequence[str], columns: Sequence[str], shop: Shop, toda
     try:
         if any(cell for cell in cells[len(columns) :]):
             raise BadInput(
-                "This line has more cells than there are columns. Put a cell that holds a comma in"
-                " quotation marks."
+                say(
+                    "This line has more cells than columns. Put a cell with a comma in quotation"
+                    " marks."
+                )
             )
         return Line(n, name, _job(told, shop, today))
     except BadInput as error:
@@ -173,11 +178,11 @@ def _line(n: int, cells: Sequence[str], columns: Sequence[str], shop: Shop, toda
 def _job(told: dict[str, str], shop: Shop, today: date) -> PaperJob:
     name = " ".join(told["name"].split())
     if not name or len(name) > MOST_NAME:
-        raise BadInput(f"Type a name to call out, of at most {MOST_NAME} characters.")
+        raise BadInput(say("Type a name, at most {most} characters.", most=MOST_NAME))
     what = read_what(told["what"])
     since = read_day(told.get("since", ""), today, "since", past_ok=True)
     if len(told.get("note", "")) > MOST_NOTE:
-        raise BadInput(f"Keep the note under {MOST_NOTE} characters.")
+        raise BadInput(say("Shorten the note to {most} characters.", most=MOST_NOTE))
     return PaperJob(
         _number(told.get("number", "")),
         name,
@@ -196,7 +201,7 @@ def _number(typed: str) -> int | None:
         return None
     if not (text.isascii() and text.isdigit() and len(text) <= 4 and 1 <= int(text) <= SPOKEN):
         raise BadInput(
-            f"Write the number in figures, from 1 to {SPOKEN}, or leave it empty for a new one."
+            say("Type a number from 1 to {most}, or leave it empty for a new one.", most=SPOKEN)
         )
     return int(text)
 
@@ -215,9 +220,9 @@ def _promised(typed: str, shop: Shop, today: date) -> date | None:
             else parse_date(text, locale=shop.locale, format="short")
         )
     except (ValueError, IndexError, TypeError):
-        raise BadInput("Write the promised day as year-month-day, like 2026-12-04.") from None
+        raise BadInput(say("Type the promised day as year-month-day, like 2026-12-04.")) from None
     if abs(day - today) > timedelta(days=FAR_DAYS):
-        raise BadInput("The promised day is more than two years away. Look at its year again.")
+        raise BadInput(say("The promised day is more than two years away. Check the year."))
     return day
 
 
@@ -232,7 +237,11 @@ def _once_each(lines: list[Line]) -> list[Line]:
                 line.n,
                 line.name,
                 None,
-                f"Number {number} is on line {seen[number]} too. Give one of them another.",
+                say(
+                    "Number {number} is on line {line} too. Change one of them.",
+                    number=number,
+                    line=seen[number],
+                ),
             )
         elif number is not None:
             seen[number] = line.n

@@ -7,6 +7,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
+from fitcounter.desk.common.translation import say, say_n
 from fitcounter.desk.intake import in_progress, new_job
 from fitcounter.desk.intake.in_progress import Already, Stands
 from fitcounter.desk.intake.job_records import Boots, NewJob, Thing, Who
@@ -27,7 +28,12 @@ class BadList(BadInput):
     def __init__(self, lines: list[Line]) -> None:
         wrong = sum(1 for line in lines if line.sentence)
         super().__init__(
-            f"{wrong} of {len(lines)} lines cannot be taken yet, so none was stored.", field="lines"
+            say_n(
+                "{count} line is wrong, so nothing is saved.",
+                "{count} lines are wrong, so nothing is saved.",
+                wrong,
+            ),
+            field="lines",
         )
         self.lines = lines
 
@@ -82,7 +88,7 @@ def _write_all(
                 said = (
                     error.sentence
                     if isinstance(error, FitCounterError)
-                    else "A tree on this line is taken on those days."
+                    else say("A tree on this line is booked on those days.")
                 )
                 line = Line(line.n, line.name, None, said)
             store.db.execute("RELEASE line")
@@ -132,11 +138,15 @@ def _who(store: Store, job: PaperJob) -> Who:
 def _free(store: Store, number: int) -> None:
     if tickets.open_by_number(store, number) is not None:
         raise Conflict(
-            f"Number {number} is on an open job already. Look whether it is the same one; else"
-            " leave the number empty."
+            say(
+                "Ticket {number} is already open. Remove this line, or leave the number empty.",
+                number=number,
+            )
         )
     if any(tag.number == number for tag in tags.free(store)):
         raise Conflict(
-            f"Number {number} hangs ready on a printed tag. Leave the number empty, or strike that"
-            " tag off."
+            say(
+                "Number {number} is on a pre-printed tag. Leave it empty, or retire that tag.",
+                number=number,
+            )
         )

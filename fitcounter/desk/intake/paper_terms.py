@@ -7,6 +7,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from fitcounter.desk.common.translation import marked, say
 from fitcounter.errors import BadInput
 from fitcounter.fit.item_states import WORDS
 
@@ -52,9 +53,8 @@ PLACES = {
 }
 _SHELF = re.compile(r"(?i)shelf[ :]+(.{1,12})")
 _TREES = re.compile(r"(?i)(?:on )?trees?[ :]+(.{1,40})")
-WHERE = (
-    "Say where it is: shelf C2, tree 4 and 9, bench, prepared, resting, finishing or finished;"
-    " nothing means waiting for the bench."
+WHERE = marked(
+    "Type where: shelf C2, tree 4 and 9, bench, prepared, resting, finishing, finished; or nothing."
 )
 
 
@@ -77,10 +77,11 @@ class What:
 
     @property
     def words(self) -> str:
-        """As it was understood: left and right boot to stretch; bag: new zip."""
-        boots = [f"{' and '.join(self.sides)} boot to stretch"] if self.sides else []
+        """As it was understood: both boots to stretch; bag: new zipper."""
+        boots = [_boots(self.sides)] if self.sides else []
         return "; ".join(
-            boots + [f"{one.kind}: {one.jobs}" if one.jobs else one.kind for one in self.pieces]
+            boots
+            + [f"{say(one.kind)}: {one.jobs}" if one.jobs else say(one.kind) for one in self.pieces]
         )
 
 
@@ -98,23 +99,29 @@ class Where:
     @property
     def words(self) -> str:
         if self.trees:
-            return f"on tree {' and '.join(self.trees)}"
-        return f"ready, shelf {self.shelf}" if self.shelf else WORDS[self.state]
+            if len(self.trees) == 1:
+                return say("on tree {tree}", tree=self.trees[0])
+            return say("on trees {left} and {right}", left=self.trees[0], right=self.trees[1])
+        return (
+            say("ready, shelf {shelf}", shelf=self.shelf) if self.shelf else say(WORDS[self.state])
+        )
 
 
 def read_what(typed: str) -> What:
-    """boots + bag: new zip.
+    """boots + bag: new zipper.
 
     Things are set apart by + or ;, a thing and its job by a colon. Raises BadInput.
     """
     parts = [part.strip() for part in re.split(r"[+;]", typed) if part.strip()]
     if not parts:
         raise BadInput(
-            "Say what is here, like boots, left boot, or boots + bag: new zip.", typed=typed
+            say("Type what is here, like boots, left boot, or boots + bag: new zipper."),
+            typed=typed,
         )
     if len(parts) > MOST_THINGS:
         raise BadInput(
-            f"One line holds {MOST_THINGS} things. Give the rest a line of its own.", typed=typed
+            say("One line holds {most} items. Put the rest on a new line.", most=MOST_THINGS),
+            typed=typed,
         )
     sides: tuple[str, ...] = ()
     looks, pieces = "", []
@@ -122,11 +129,12 @@ def read_what(typed: str) -> What:
         name, _, job = (one.strip() for one in part.partition(":"))
         if len(name) > MOST_WORDS or len(job) > MOST_WORDS:
             raise BadInput(
-                f"Keep each thing and each job under {MOST_WORDS} characters.", typed=part
+                say("Shorten each item and its work to {most} characters.", most=MOST_WORDS),
+                typed=part,
             )
         if not name:
             raise BadInput(
-                "There is a job without its thing. Write the thing first, like bag: new zip.",
+                say("Type the item before its work, like bag: new zipper."),
                 typed=part,
             )
         kind = next(
@@ -136,7 +144,7 @@ def read_what(typed: str) -> What:
         if kind == "boot" and (not job or "stretch" in job.casefold()):
             if sides:
                 raise BadInput(
-                    "One line holds one pair to stretch. Give the second pair a line of its own.",
+                    say("One line holds one pair to stretch. Put the second on a new line."),
                     typed=typed,
                 )
             sides, looks = _sides(name), name
@@ -155,9 +163,15 @@ def read_where(typed: str, what: What, shelves: tuple[str, ...]) -> Where:
     if found := _TREES.fullmatch(text):
         return Where("on-tree", "", _trees(found[1], what))
     if text.casefold() not in PLACES:
-        raise BadInput(WHERE, typed=typed)
+        raise BadInput(say(WHERE), typed=typed)
     state = PLACES[text.casefold()]
     return Where(state if what.sides or state == "shelved" else "queued")
+
+
+def _boots(sides: tuple[str, ...]) -> str:
+    if len(sides) == 2:
+        return say("both boots to stretch")
+    return say("left boot to stretch") if sides[0] == "left" else say("right boot to stretch")
 
 
 def _sides(name: str) -> tuple[str, ...]:
@@ -172,13 +186,14 @@ def _trees(typed: str, what: What) -> tuple[str, ...]:
     )
     if not what.sides:
         raise BadInput(
-            "Only boots go on a tree. Say where this is, like shelf C2 or bench.", typed=typed
+            say("Only boots go on a tree. Type where this is, like shelf C2 or bench."),
+            typed=typed,
         )
     if len(labels) != len(what.sides):
-        asked = (
-            "the tree of each boot, left then right, like tree 4 and 9"
+        raise BadInput(
+            say("Type both trees, left first, like tree 4 and 9.")
             if len(what.sides) == 2
-            else "one tree, like tree 4"
+            else say("Type one tree, like tree 4."),
+            typed=typed,
         )
-        raise BadInput(f"Say {asked}.", typed=typed)
     return labels

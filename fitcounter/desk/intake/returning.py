@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import fields
 
 from fitcounter.desk.common.item_steps import StepInput, write_step
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.intake.item_rows import LETTERS
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, Conflict
@@ -68,13 +69,13 @@ def take_in_again(store: Store, act: Act, shop: Shop, ticket_id: int) -> Written
         pairs = fits.of_ticket(store, ticket_id)
         boots = [(fit, boot) for fit in pairs for boot in fits.boots(store, fit.id)]
         if not boots:
-            raise BadInput("There were no boots on that ticket. Open a new job for the rest.")
+            raise BadInput(say("That ticket had no boots. Open a new job."))
         if any(boot.state not in ("out", "closed") for _, boot in boots):
-            raise BadInput("These boots are down as here. Go to their ticket.")
+            raise BadInput(say("These boots are still here. Open their ticket."))
         here = tickets.open_again(store, old.id)
         if here is not None:
             raise Conflict(
-                f"These boots were taken in again already, as number {here.number}.",
+                say("These boots are already back, as ticket {number}.", number=here.number),
                 ticket_id=here.id,
             )
         money = {

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from fitcounter.desk.assessment import limits, shop_records
 from fitcounter.desk.assessment.job import build_job, mm
 from fitcounter.desk.assessment.readings import stored_length
+from fitcounter.desk.common.and_list import and_list
 from fitcounter.desk.measuring.sheet import READS, SIDES, cell_name
 from fitcounter.desk.measuring.terms import Terms, station_at
 from fitcounter.desk.shop import Shop
@@ -26,12 +27,8 @@ from fitcounter.store import customers, fits, readings, tickets
 from fitcounter.store.database import Store
 from fitcounter.store.records import Customer, Fit, Item, LegReading, Ticket
 
-DEPTHS = {
-    "gap": "two or three heights",
-    "three": "three heights",
-    "whole": "the whole leg",
-    "read": "the heights that were read",
-}
+# Two or three heights, three, the whole leg, or those that were read.
+DEPTHS = ("gap", "three", "whole", "read")
 _USUAL_DEPTH = {"gap": "gap", "amount": "gap", "safe": "three", "leg": "three"}
 Held = dict[tuple[str, str, int, int], tuple[str, str]]
 
@@ -241,7 +238,7 @@ def _asks(slips: Sequence[Slip]) -> tuple[Ask, ...]:
         Ask(
             question,
             tuple(
-                f"{thing}, {' and '.join(heights)}".removesuffix(", ")
+                f"{thing}, {and_list(heights)}".removesuffix(", ")
                 for thing, heights in about.items()
             ),
         )

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from fitcounter.desk.common.translation import say, say_n
 from fitcounter.fit.assessment.one_round import grown_mm, kept_words
 from fitcounter.fit.tape import say_length
 from fitcounter.store import fits, readings, rounds, tickets
@@ -28,7 +29,7 @@ class Height:
 class LastTime:
     """read_at: UTC text.
 
-    same_boots: these boots came back, not others of hers. grew: what each boot did then, in words.
+    same_boots: these boots came back, not other ones. grew: what each boot did then, in words.
     """
 
     ticket: Ticket
@@ -39,8 +40,8 @@ class LastTime:
 
 
 def last_time(store: Store, ticket: Ticket, unit: str) -> LastTime | None:
-    """Her newest earlier ticket with readings; of boots that came back, the ticket they came back
-    from. unit: for lengths.
+    """The newest earlier ticket of the customer with readings; of boots that came back, the ticket
+    they came back from. unit: for lengths.
     """
     earlier = [one for one in tickets.of_customer(store, ticket.customer_id) if one.id < ticket.id]
     earlier.sort(key=lambda one: one.id != ticket.returns_ticket_id)
@@ -80,7 +81,7 @@ def _heights(store: Store, fit: Fit, boots: list[Item]) -> tuple[Height, ...]:
 
 
 def _grew(store: Store, boot: Item, unit: str) -> str:
-    """'left boot grew 9/16 in two rounds, kept about half': over its counted readings, '' where
+    """'Left boot gave 9/16 in in 2 rounds; kept about half': over its counted readings, '' where
     there are none.
     """
     read = [
@@ -109,10 +110,19 @@ def _grew(store: Store, boot: Item, unit: str) -> str:
                 ((one.rested_um or 0) - (one.before_um or 0))
                 / ((turns[-1].girth_um or 0) - (one.before_um or 0))
             )
-    goes = "one go" if len(read) == 1 else f"{len(read)} goes"
-    grew = (
-        f"{boot.side} boot: {goes}"
-        if grown is None
-        else f"{boot.side} boot grew {say_length(max(0.0, grown), unit)} in {goes}"
+    gave = _gave(boot, len(read), None if grown is None else say_length(max(0.0, grown), unit))
+    kept = say("kept {share}", share=kept_words(sum(shares) / len(shares))) if shares else ""
+    return f"{gave}; {kept}" if kept else gave
+
+
+def _gave(boot: Item, count: int, amount: str | None) -> str:
+    which = say("Left boot") if boot.side == "left" else say("Right boot")
+    if amount is None:
+        return say_n("{boot}: {count} round", "{boot}: {count} rounds", count, boot=which)
+    return say_n(
+        "{boot} gave {amount} in {count} round",
+        "{boot} gave {amount} in {count} rounds",
+        count,
+        boot=which,
+        amount=amount,
     )
-    return f"{grew}, kept {kept_words(sum(shares) / len(shares))}" if shares else grew

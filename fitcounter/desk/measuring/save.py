@@ -13,6 +13,7 @@ from typing import Any, TypeVar
 from fitcounter.desk.assessment.job import build_job
 from fitcounter.desk.assessment.readings import ExactReading
 from fitcounter.desk.common.problems import Problems
+from fitcounter.desk.common.translation import marked, say
 from fitcounter.desk.measuring.reading_rows import exact_of, rows_of, write_rows
 from fitcounter.desk.measuring.sheet import READS, Cell, Sheet, cell_name, read_sheet
 from fitcounter.desk.measuring.terms import Terms, columns_of
@@ -29,13 +30,10 @@ _PATH = re.compile(
 )
 _KINDS = {"leg": "leg", "boot": "boot", "gaps": "gap", "amounts": "amount"}
 _MISSING = {
-    "leg": "Read this leg at one height at least.",
-    "boot": (
-        "Read this boot too, at one of the heights at least: how far its leather can give is"
-        " reckoned from it."
-    ),
-    "gap": "Read the gap of this boot at one height at least; write 0 where it closes.",
-    "amount": "Say how much more this boot shall have, at one height at least.",
+    "leg": marked("Measure this leg at one height at least."),
+    "boot": marked("Measure this boot at one height at least: we need its size."),
+    "gap": marked("Measure this gap at one height at least. Type 0 where it closes."),
+    "amount": marked("Type how much bigger this boot must be, at one height at least."),
 }
 
 
@@ -67,8 +65,7 @@ def save(
         fit = fits.get(store, fit_id)
         if version is not None and version != fit.version:
             raise Conflict(
-                "Somebody saved other readings of this pair meanwhile. Look at them before you save"
-                " yours."
+                say("Someone changed this while you were typing. Check it before you save yours.")
             )
         customers.not_erased(store, fit.ticket_id)
         _, boots, stored = seen if seen is not None and seen[0] == fit else _as_stored(store, fit)
@@ -115,15 +112,13 @@ def _complete(sheet: Sheet, cells: Sequence[Cell]) -> None:
     kinds = READS[sheet.target]
     if not cells:
         name = cell_name(kinds[0], sheet.sides[0], 0)
-        raise BadInput(
-            "Nothing is written down yet. Type the readings of at least one height.", field=name
-        )
+        raise BadInput(say("No readings yet. Type them for one height at least."), field=name)
     found = {(cell.side, cell.what) for cell in cells}
     sides = {side for side, _ in found}
     problems = Problems()
     for side, what in product(sorted(sides), kinds):
         if (side, what) not in found:
-            problems.add(cell_name(what, side, 0), _MISSING[what])
+            problems.add(cell_name(what, side, 0), say(_MISSING[what]))
     problems.raise_any()
 
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from fitcounter.desk.common.problems import Problems
+from fitcounter.desk.common.translation import say
 from fitcounter.errors import BadReading
 from fitcounter.fit.tape import Length, parse_length, say_length
 
@@ -114,9 +115,11 @@ def beyond(read: Length, what: str) -> str:
     low, high = RANGES[what]
     if low <= read.float_mm <= high:
         return ""
-    most = " and ".join(say_length(bound, read.unit) for bound in (low, high))
-    return (
-        f"That is not between {most}. Look at the tape, and at the unit ({read.unit}), once more."
+    return say(
+        "That is not between {low} and {high}. Check the tape and the unit ({unit}).",
+        low=say_length(low, read.unit),
+        high=say_length(high, read.unit),
+        unit=read.unit,
     )
 
 
@@ -159,13 +162,17 @@ def _heights(reader: _Reader) -> dict[int, Length]:
         if not used:
             continue
         if not line.height.strip():
-            reader.problems.add(f"height_{row}", "Type how high this was read, such as 12.")
+            reader.problems.add(f"height_{row}", say("Type the height, like 12."))
         elif (read := reader.length(f"height_{row}", line.height, "height", line.unit)) is not None:
             twin = next((other for other, length in found.items() if length.um == read.um), None)
             if twin is not None:
                 reader.problems.add(
                     f"height_{row}",
-                    f"Lines {twin + 1} and {row + 1} are at the same height. Keep one of them.",
+                    say(
+                        "Lines {first} and {second} are at the same height. Keep one of them.",
+                        first=twin + 1,
+                        second=row + 1,
+                    ),
                 )
             found[row] = read
     return found

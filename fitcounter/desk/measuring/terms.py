@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from fitcounter.desk.common.problems import Problems
+from fitcounter.desk.common.translation import marked, say
 from fitcounter.errors import BadReading
 from fitcounter.fit.tape import parse_length
 
@@ -31,11 +32,11 @@ _MOST_MM = {
 _NEEDS = {
     "ground": (
         "seat",
-        "Type how high the heel seat is above the ground; the heights are told from it.",
+        marked("Type the heel seat’s height above the ground: heights start there."),
     ),
     "top-line": (
         "shaft",
-        "Type the height of the shaft from heel seat to top line; the heights are told from it.",
+        marked("Type the shaft height, heel seat to top line: heights start there."),
     ),
 }
 
@@ -126,7 +127,7 @@ def _lengths(terms: Terms, unit: str) -> dict[str, int | None]:
             um[name] = _um(name, getattr(terms, name), unit)
     needed, sentence = _NEEDS.get(terms.heights_from, ("", ""))
     if needed and not um[needed]:
-        problems.add(needed, sentence)
+        problems.add(needed, say(sentence))
     problems.raise_any()
     return um
 
@@ -138,7 +139,7 @@ def _um(name: str, typed: str, unit: str) -> int | None:
     read = parse_length(typed, unit, name, zero_ok=True)
     if read.mm > _MOST_MM[name]:
         raise BadReading(
-            f"That is more than {_MOST_MM[name]} mm. Look at the unit once more.",
+            say("That is over {most} mm. Check the unit.", most=_MOST_MM[name]),
             typed=typed,
             field=name,
         )

@@ -1,4 +1,4 @@
-"""Agreeing: the price lines, what may happen and her name under it, the deposit, her link, a tag on
+"""Agreeing: the price lines, what may happen and a name under it, the deposit, the link, a tag on
 every item. One transaction.
 
 Declining too: what is declined is tagged and given back like everything else.
@@ -14,6 +14,7 @@ from pathlib import Path
 from fitcounter.desk.common import files
 from fitcounter.desk.common.item_steps import StepInput, write_step
 from fitcounter.desk.common.links import LINK_DAYS, link_hash, link_key, link_token
+from fitcounter.desk.common.translation import marked, say
 from fitcounter.desk.quote import consent
 from fitcounter.desk.quote.offer import Offer, OfferLine, further_minor, make_offer
 from fitcounter.desk.quote.signature import new_path, read_signature
@@ -26,13 +27,15 @@ from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Item, Ticket
 
 PANEL = "panel"
-TWO_PEOPLE = "Two people wrote this ticket. Look at what is there now before you save yours."
+TWO_PEOPLE = marked(
+    "Someone changed this ticket while you were typing. Check it before you save yours."
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Agreed:
-    """What was agreed. lines: as they stand on the page. name: typed by the customer or for her;
-    initials: who read it with her.
+    """What was agreed. lines: as they stand on the page. name: typed by the customer or for them;
+    initials: of who read it with them.
 
     signature: a picture as the page sends it. tags: item id to the code of a tag that hangs ready.
     promise: the printed day.
@@ -66,7 +69,7 @@ def agree(
     agreed.
     """
     if not agreed.name.strip():
-        raise BadInput("Type the customer's name: it stands for her yes.", field="name")
+        raise BadInput(say("Type the customer’s name. It stands for their yes."), field="name")
     picture, path = read_signature(agreed.signature), new_path(data_dir, ticket_id)
     offer = offered or make_offer(store, shop, ticket_id, shop.local(act.at).date())
 
@@ -105,13 +108,13 @@ def _still_open(store: Store, ticket_id: int, agreed: Agreed, offered: Offer) ->
     at, OutOfOrder where nothing waits.
     """
     if agreed.version not in (None, tickets.get(store, ticket_id).version):
-        raise Conflict(TWO_PEOPLE)
+        raise Conflict(say(TWO_PEOPLE))
     if not offered.waiting:
-        raise OutOfOrder("Everything on this ticket is agreed already.")
+        raise OutOfOrder(say("Everything on this ticket is agreed."))
     same_items = all(items.get(store, item.id) == item for item in offered.waiting)
     same_fits = all(fits.get(store, given.fit.id) == given.fit for given in offered.answers)
     if not same_items or not same_fits:
-        raise Conflict(TWO_PEOPLE)
+        raise Conflict(say(TWO_PEOPLE))
 
 
 def _bill(store: Store, act: Act, ticket_id: int, agreed: Agreed) -> None:
@@ -127,13 +130,13 @@ def _bill(store: Store, act: Act, ticket_id: int, agreed: Agreed) -> None:
 def _keep_consent(
     store: Store, act: Act, offered: Offer, agreed: Agreed, signature_file: str
 ) -> None:
-    """The sentences she agreed to, with her name under them."""
+    """The sentences the customer agreed to, with the name under them."""
     tickets.add_consent(
         store,
         act,
         offered.ticket.id,
         consent.TEXT_VERSION,
-        [*offered.noted, *offered.sentences],
+        [*consent.noted(offered.waiting, offered.seen), *offered.sentences],
         name=agreed.name.strip(),
         initials=agreed.initials,
         signature_file=signature_file,
@@ -141,7 +144,7 @@ def _keep_consent(
 
 
 def decline(store: Store, act: Act, fit_id: int, why: str, data_dir: Path) -> Written:
-    """The boots go back as they came: still tagged, still on the ticket until they are handed over.
+    """The boots go back undone: still tagged, still on the ticket until they are handed over.
 
     why: kept as their note.
     """
@@ -153,7 +156,7 @@ def decline(store: Store, act: Act, fit_id: int, why: str, data_dir: Path) -> Wr
         ]
         if not boots:
             raise OutOfOrder(
-                "These boots are agreed already. Use the item's own page to send them back."
+                say("These boots are agreed already. Open the boot’s page to give them back.")
             )
         ticket = tickets.get(store, fit.ticket_id)
         open_for_asking(store, act, ticket, TicketOpening(items=boots), data_dir)
@@ -206,8 +209,8 @@ def open_for_asking(
 def _keep_predictions(
     store: Store, act: Act, shop: Shop, offered: Offer, promise: date | None
 ) -> None:
-    """What was answered, as JSON, kept to be compared with what it takes; with what further goes of
-    the pair may cost, for her papers.
+    """What was answered, as JSON, kept to be compared with what it takes; with what further rounds
+    of the pair may cost, for the papers.
     """
     for given in offered.answers:
         for boot, side in given.measured if given.tier != "safe" else ():
@@ -219,7 +222,7 @@ def _keep_predictions(
 
 
 def _work(offered: Offer, item: Item, more: str) -> dict[str, object]:
-    """A boot that gets a panel is other work from now on. more: jobs she said yes to beside it."""
+    """A boot that gets a panel is other work from now on. more: jobs agreed to beside it."""
     panel = any(given.fit.id == item.fit_id and given.tier == PANEL for given in offered.answers)
     jobs = ", ".join(job for job in (PANEL if panel else item.jobs, more) if job)
     if panel:

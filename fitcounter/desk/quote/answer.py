@@ -13,6 +13,7 @@ from fitcounter.desk.assessment import limits, shop_records
 from fitcounter.desk.assessment.job import build_job, measured
 from fitcounter.desk.assessment.standing import Standing
 from fitcounter.desk.bench import plan as bench_plan
+from fitcounter.desk.common.translation import marked, say
 from fitcounter.desk.quote.promise_dates import TwoDays, two_days
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import OutOfOrder
@@ -28,13 +29,13 @@ from fitcounter.store.records import Finding, Fit, Item, Ticket
 
 # The tier of a pair, heaviest last, as it is said to the customer.
 TIERS = {
-    "none": "They fit already",
-    "routine": "Yes, in one or two goes",
-    "stages": "Yes, in stages",
-    "repair-first": "Mend first",
-    "panel": "Not by stretching: a panel",
-    "refuse": "Better not",
-    "safe": "As far as is safe",
+    "none": marked("They fit already"),
+    "routine": marked("Yes, in one or two rounds"),
+    "stages": marked("Yes, in stages"),
+    "repair-first": marked("Repair first"),
+    "panel": marked("Not by stretching: add a panel"),
+    "refuse": marked("Better not"),
+    "safe": marked("As much as the leather will take"),
 }
 STRETCHES = ("routine", "stages", "repair-first", "safe")
 
@@ -55,7 +56,7 @@ class Answer:
 
     @property
     def headline(self) -> str:
-        return TIERS[self.tier]
+        return say(TIERS[self.tier])
 
     @property
     def sentence(self) -> str:
@@ -68,17 +69,17 @@ class Answer:
 
     @property
     def odds(self) -> list[Odds]:
-        """How many goes it takes, of each boot that is short and may be stretched."""
+        """How many rounds it takes, of each boot that is short and may be stretched."""
         return odds_of(side.verdict for side in self.assessment.sides)
 
     @property
     def likely(self) -> int | None:
-        """The most likely goes of the slower side."""
+        """The most likely rounds of the slower side."""
         return slowest([side.likely for side in self.odds])
 
     @property
     def eight_in_ten(self) -> int | None:
-        """The goes within which eight in ten such boots are done, of the slower side."""
+        """The rounds within which eight in ten such boots are done, of the slower side."""
         return slowest([side.eight_in_ten for side in self.odds])
 
     @property
@@ -101,9 +102,7 @@ def answer(store: Store, shop: Shop, fit_id: int, today: date) -> Answer:
     boots = fits.boots(store, fit_id)
     read = measured(store, boots)
     if not read:
-        raise OutOfOrder(
-            "These boots are not measured yet. Measure them, then the answer stands here."
-        )
+        raise OutOfOrder(say("These boots are not measured yet. Measure them first."))
     safe = read[0].target == "safe"
     job = build_job(store, fit, read, records=shop_records.records(store, fit.id))
     assessment = limits.assessed(store, job, safe=safe)
@@ -127,16 +126,16 @@ def answer(store: Store, shop: Shop, fit_id: int, today: date) -> Answer:
 
 
 def odds_of(verdicts: Iterable[Verdict]) -> list[Odds]:
-    """How many goes each boot takes that is short and may be stretched."""
+    """How many rounds each boot takes that is short and may be stretched."""
     return [
         verdict.course.odds for verdict in verdicts if verdict.course and verdict.tier != "none"
     ]
 
 
-def slowest(goes: Sequence[int | None]) -> int | None:
-    """The most of these goes; None where there are none, or one of them is beyond the counted."""
-    counted = [number for number in goes if number is not None]
-    return max(counted) if counted and len(counted) == len(goes) else None
+def slowest(rounds: Sequence[int | None]) -> int | None:
+    """The most of these rounds; None where there are none, or one of them is beyond the counted."""
+    counted = [number for number in rounds if number is not None]
+    return max(counted) if counted and len(counted) == len(rounds) else None
 
 
 def _days(
@@ -158,7 +157,7 @@ def _days(
 
 
 def _reads(plan: Plan, pair: str) -> tuple[date, ...]:
-    """When each go is measured again, the later of both boots."""
+    """When each round is measured again, the later of both boots."""
     own = [
         [step.day for step in boot.steps if step.kind == "read"]
         for boot in plan.boots

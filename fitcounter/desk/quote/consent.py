@@ -10,68 +10,82 @@ from __future__ import annotations
 import json
 from collections.abc import Sequence
 
-from fitcounter.desk.common.condition import say
+from fitcounter.desk.common import condition
+from fitcounter.desk.common.translation import Speech, marked
 from fitcounter.store.records import Finding, Item
 
-TEXT_VERSION = "2026-2"
+TEXT_VERSION = "2026-3"
+KEPT_IN = Speech("en")  # whatever language the shop speaks, so that it can be said in any later
 
 ALWAYS = (
     (
-        "Leather keeps only part of each stretch and may go back a little, above all if the boots"
-        " are not worn in as the calendar says."
+        marked(
+            "Leather keeps only part of each stretch. It may shrink back a little, above all if"
+            " you skip the wear calendar."
+        )
     ),
-    "We can make boots wider, not longer.",
+    marked("We can make boots wider, not longer."),
     (
-        "We stop when the leather, a seam or the zip shows that it has had enough; then you pay for"
-        " the goes that were done."
+        marked(
+            "We stop when the leather, a seam or the zipper has had enough. You then pay for the"
+            " rounds done."
+        )
     ),
-    "You may have your boots back at any point.",
+    marked("You can have your boots back at any time."),
 )
-NO_BOOTS = "You may have your things back at any point."
+NO_BOOTS = marked("You can have your items back at any time.")
 _BY_LINING = {
-    "leather": "The lining may crease where it gives.",
-    "textile": "A cloth lining hardly gives and may pull or tear.",
-    "fleece": "A fleece lining hardly gives and may pull or flatten.",
+    "leather": marked("The lining may crease where it stretches."),
+    "textile": marked("A cloth lining hardly stretches. It may pull or tear."),
+    "fleece": marked("A fleece lining hardly stretches. It may pull or flatten."),
 }
 _BY_CLOSURE = {
     "zip": (
-        "The zip or its stitching may give way; a new zip is priced apart, and we call you first."
+        marked(
+            "The zipper or its stitching may fail. A new zipper costs extra, and we call you first."
+        )
     ),
-    "laces": "Eyelets may pull out of line.",
-    "straps": "Straps and buckles may need to be set again.",
-    "pull-on": "The ankle and heel will hold a little more loosely if the throat is widened.",
+    "laces": marked("Eyelets may pull out of line."),
+    "straps": marked("Straps and buckles may need to be reset."),
+    "pull-on": marked("If the opening is widened, ankle and heel will fit a little looser."),
 }
 _BY_MATERIAL = {
     "corrected-grain": (
-        "A heavy finish may crack before the leather under it gives; cracks cannot be undone."
+        marked("A heavy finish may crack before the leather stretches. Cracks cannot be repaired.")
     ),
-    "nubuck": "The nap may darken or shine where the tree or a liquid touches it.",
-    "split-suede": "The nap may darken or shine where the tree or a liquid touches it.",
-    "oiled": "The colour moves with the oil and may stay lighter where the leather gives most.",
-    "vegetable-tanned": "The colour may darken where the leather was damp.",
-    "exotic": "Scales and quills may lift or crack; cracks cannot be undone.",
-    "goat": "Thin leather may open at the stitch holes.",
-    "sheep": "Thin leather may open at the stitch holes or tear.",
-    "unknown": "We do not know for certain what this leather is, and go carefully.",
+    "nubuck": marked("The nap may darken or shine where the stretcher or a liquid touches it."),
+    "split-suede": marked(
+        "The nap may darken or shine where the stretcher or a liquid touches it."
+    ),
+    "oiled": marked(
+        "The color moves with the oil. It may stay lighter where the leather stretches most."
+    ),
+    "vegetable-tanned": marked("The color may darken where the leather was damp."),
+    "exotic": marked("Scales and quills may lift or crack. Cracks cannot be repaired."),
+    "goat": marked("Thin leather may open at the stitch holes."),
+    "sheep": marked("Thin leather may open at the stitch holes or tear."),
+    "unknown": marked("We are not sure what this leather is, so we go carefully."),
 }
-_GRAIN = (
-    "The grain may pale or mark where the leather gives most, or where a pad or a liquid"
+_GRAIN = marked(
+    "The surface may go pale or get marks where it stretches most, or where a pad or liquid"
     " touches it."
 )
 _BY_FINDING = {
-    "zip-worn": "The zip is worn already and may not stand the pull.",
-    "zip-damaged": "The zip is damaged and has to be mended before anything else.",
-    "open-seam": "A seam is open and has to be sewn before anything else.",
+    "zip-worn": marked("The zipper is already worn. It may not stand the pull."),
+    "zip-damaged": marked("The zipper is damaged. It must be repaired first."),
+    "open-seam": marked("A seam is open. It must be sewn first."),
     "elastic-tired": (
-        "The elastic is tired; it takes no part in the stretch and may want replacing."
+        marked("The elastic is worn out. It does not stretch along and may need replacing.")
     ),
-    "dye-rub": "The colour rubs off already and may do so more.",
-    "stain": "Marks that are there may show more.",
-    "scuffs": "Marks that are there may show more.",
-    "worn-lining": "The lining is worn already and may tear further.",
-    "dry-leather": "Dry or old leather may crack although it is fed first.",
-    "prior-stretch": "These boots were stretched before, and may have little left to give.",
-    "loose-heel": "Heel or sole are loose already; stretching the foot could part them.",
+    "dye-rub": marked("The color already rubs off. It may rub off more."),
+    "stain": marked("Marks that are there now may show more."),
+    "scuffs": marked("Marks that are there now may show more."),
+    "worn-lining": marked("The lining is already worn. It may tear further."),
+    "dry-leather": marked("Dry or old leather may crack, even though we condition it first."),
+    "prior-stretch": marked(
+        "These boots were stretched before. They may have little left to give."
+    ),
+    "loose-heel": marked("Heel or sole is already loose. Stretching the foot could part them."),
 }
 
 
@@ -99,13 +113,27 @@ def every_sentence() -> set[str]:
     return {_GRAIN, NO_BOOTS, *ALWAYS, *(one for table in tables for one in table.values())}
 
 
-def noted(items: Sequence[Item], seen: Sequence[Finding]) -> list[str]:
-    """What we saw, a line each: Left: zip worn, at the top."""
-    sides = {item.id: (item.side or item.description).capitalize() for item in items}
+def noted(items: Sequence[Item], seen: Sequence[Finding], words: Speech = KEPT_IN) -> list[str]:
+    """What we saw, a line each: Left boot: zipper worn or stiff, at the top. words: the language;
+    what is kept is in English, as the sentences are.
+    """
+    names = {item.id: _name(item, words) for item in items}
     return [
-        f"{sides[one.item_id]}: {say(one.word)}{', ' + one.place if one.place else ''}"
+        words.say(
+            "{item}: {seen}",
+            item=names[one.item_id],
+            seen=", ".join(
+                part for part in (words.known(condition.say(one.word)), one.place) if part
+            ),
+        )
         for one in seen
     ]
+
+
+def _name(item: Item, words: Speech) -> str:
+    if item.side:
+        return words.say("Left boot") if item.side == "left" else words.say("Right boot")
+    return item.description.capitalize()
 
 
 def kept(sentences_json: str) -> list[str]:

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from fitcounter.desk.common.condition import SIGHTS
+from fitcounter.desk.common.translation import marked, say
 from fitcounter.fit.handbook.figure import Trust
 from fitcounter.store.records import Finding, Item
 
@@ -16,23 +17,32 @@ from fitcounter.store.records import Finding, Item
 # source.
 TRUST = Trust.COMMON_PRACTICE
 JOBS = {
-    "heel-worn": ("new heel tips", "before the heel itself wears down"),
-    "sole-thin": ("half soles", "before the welt is walked through"),
+    "heel-worn": (marked("new heel tips"), marked("Before the heel itself wears down.")),
+    "sole-thin": (marked("half soles"), marked("Before the welt wears through.")),
     "loose-heel": (
-        "heel or sole refastened",
-        "after stretching, so that it is not pulled at twice",
+        marked("heel or sole refastened"),
+        marked("After stretching, so the heel is pulled only once."),
     ),
-    "open-seam": ("seam restitched", "before stretching, which would open it further"),
-    "zip-worn": ("new slider, the zip waxed", "after stretching, when the girth is settled"),
-    "zip-damaged": ("new zip", "after stretching, when the girth is settled"),
-    "elastic-tired": ("new elastic", "after stretching, when the girth is settled"),
-    "worn-lining": ("lining patched", "before stretching, so that it moves with the leather"),
-    "scuffs": ("scuffs recoloured", "last, with the polish"),
-    "stain": ("cleaned and recoloured", "last, with the polish"),
-    "dye-rub": ("colour fixed", "last, with the polish"),
+    "open-seam": (
+        marked("seam restitched"),
+        marked("Before stretching, which would open the seam further."),
+    ),
+    "zip-worn": (
+        marked("new slider, zipper waxed"),
+        marked("After stretching, when the size is final."),
+    ),
+    "zip-damaged": (marked("new zipper"), marked("After stretching, when the size is final.")),
+    "elastic-tired": (marked("new elastic"), marked("After stretching, when the size is final.")),
+    "worn-lining": (
+        marked("lining patched"),
+        marked("Before stretching, so the lining moves with the leather."),
+    ),
+    "scuffs": (marked("scuffs recolored"), marked("Last, with the polish.")),
+    "stain": (marked("cleaned and recolored"), marked("Last, with the polish.")),
+    "dye-rub": (marked("color fixed"), marked("Last, with the polish.")),
     "dry-leather": (
-        "cleaned and conditioned",
-        "before stretching, which dry leather does not bear",
+        marked("cleaned and conditioned"),
+        marked("Before stretching: dry leather cannot take it."),
     ),
 }
 
@@ -55,7 +65,7 @@ class Extra:
     @property
     def line(self) -> str:
         """As it stands among the prices."""
-        return f"{self.job[:1].upper()}{self.job[1:]}, {self.on}"
+        return say("{work}, {item}", work=f"{self.job[:1].upper()}{self.job[1:]}", item=self.on)
 
 
 def offered(waiting: Sequence[Item], seen: Sequence[Finding]) -> tuple[Extra, ...]:
@@ -72,17 +82,22 @@ def offered(waiting: Sequence[Item], seen: Sequence[Finding]) -> tuple[Extra, ..
         ]
         if on:
             found.append(
-                Extra(word, job, when, _on(on), SIGHTS[word].words, tuple(item.id for item in on))
+                Extra(
+                    word,
+                    say(job),
+                    say(when),
+                    _on(on),
+                    say(SIGHTS[word].words),
+                    tuple(item.id for item in on),
+                )
             )
     return tuple(found)
 
 
 def _on(held: Sequence[Item]) -> str:
     sides = [item.side for item in held if item.side]
-    return (
-        "both boots"
-        if len(sides) == 2
-        else f"{sides[0]} boot"
-        if sides
-        else held[0].description or held[0].kind
-    )
+    if len(sides) == 2:
+        return say("both boots")
+    if sides:
+        return say("left boot") if sides[0] == "left" else say("right boot")
+    return held[0].description or say(held[0].kind)

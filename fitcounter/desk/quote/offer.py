@@ -10,13 +10,14 @@ from datetime import date
 
 from babel.numbers import get_currency_precision
 
+from fitcounter.desk.common.translation import say, spoken
 from fitcounter.desk.quote import consent, extras
 from fitcounter.desk.quote.answer import Answer, answer
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import OutOfOrder
 from fitcounter.store import findings, items, tickets
 from fitcounter.store.database import Store
-from fitcounter.store.records import Item, Ticket
+from fitcounter.store.records import Finding, Item, Ticket
 
 WAITING = ("counter",)  # what is still at home is agreed when it is here
 
@@ -36,7 +37,8 @@ class Offer:
     """What there is to agree. waiting: items not agreed yet. further_minor: what goes beyond the
     included ones may cost at most.
 
-    noted: what we saw; sentences: what may happen.
+    noted: what we saw, in the language spoken just now; seen: the same as found.
+    sentences: what may happen.
     extras: what may be done while they are here. hope, promise: the latest of all things on the
     ticket.
     """
@@ -52,6 +54,7 @@ class Offer:
     noted: tuple[str, ...]
     sentences: tuple[str, ...]
     extras: tuple[extras.Extra, ...] = ()
+    seen: tuple[Finding, ...] = ()
 
     @property
     def total_minor(self) -> int:
@@ -85,7 +88,8 @@ def make_offer(store: Store, shop: Shop, ticket_id: int, today: date) -> Offer:
         promise=max(
             [one.days.promise for one in told if one.days.promise] + own_days, default=None
         ),
-        noted=tuple(consent.noted(waiting, seen)),
+        noted=tuple(consent.noted(waiting, seen, spoken())),
+        seen=tuple(seen),
         sentences=tuple(consent.sentences(waiting, seen)),
         extras=extras.offered(waiting, seen),
     )
@@ -121,8 +125,7 @@ def _answers(store: Store, shop: Shop, waiting: Sequence[Item], today: date) -> 
             told.append(answer(store, shop, fit_id, today))
         except OutOfOrder as error:
             raise OutOfOrder(
-                "The boots are not measured yet. Measure them first, or say that they go back as"
-                " they came."
+                say("The boots are not measured yet. Measure them, or give them back undone.")
             ) from error
     return told
 

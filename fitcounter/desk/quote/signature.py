@@ -7,6 +7,7 @@ import binascii
 import secrets
 from pathlib import Path
 
+from fitcounter.desk.common.translation import say
 from fitcounter.errors import BadInput
 from fitcounter.store import pictures
 
@@ -26,7 +27,7 @@ def read_signature(typed: str) -> bytes:
         picture = b""
     if not picture.startswith(_PNG) or not picture.rstrip(b"\0").endswith(b"IEND\xaeB`\x82"):
         raise BadInput(
-            "The signature did not arrive whole. Sign again, or type the name alone.",
+            say("The signature is incomplete. Sign again, or clear it."),
             field="signature",
         )
     return picture

@@ -1,10 +1,11 @@
-"""Agree: price, what may happen, her yes, the deposit; then the papers and the tags."""
+"""Price and agreement: price, what may happen, the yes, the deposit; then papers and tags."""
 
 from __future__ import annotations
 
 from flask import current_app, flash, g, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.quote import agree as desk
 from fitcounter.desk.quote import offer
 from fitcounter.desk.quote.agree import TWO_PEOPLE
@@ -26,10 +27,11 @@ def agree(ticket_id: int) -> Response | tuple[str, int]:
     page = tickets_page.look(store(), ticket_id)
     form = agree_form(offered, shop, page.customer.name)
     if form.is_submitted() and form.validate() and _kept(form, offered, ticket_id):
-        flash(f"Agreed. Her number is {tickets_page.look(store(), ticket_id).ticket.number}.")
+        number = tickets_page.look(store(), ticket_id).ticket.number
+        flash(say("Ticket {number} is agreed. Print the tags and the claim check.", number=number))
         return redirect(url_for("counter.ticket", ticket_id=ticket_id), 303)
     if form.is_submitted() and form.seen_version not in (None, page.ticket.version):
-        raise _both(Conflict(TWO_PEOPLE), ticket_id)  # what it was about stands there no more
+        raise _both(Conflict(say(TWO_PEOPLE)), ticket_id)  # what it was about stands there no more
     ready = tags_attach.any_ready(store())
     return render_template(
         "counter/agree.html", form=form, offer=offered, page=page, tags_ready=ready

@@ -1,5 +1,5 @@
-"""The fields of Agree: price lines, her name, the deposit, the printed day, a tag for each
-thing.
+"""The fields of Price and agreement: price lines, the name, the deposit, the printed day, a tag for
+each item.
 """
 
 from __future__ import annotations
@@ -13,11 +13,13 @@ from wtforms import BooleanField, HiddenField
 from fitcounter.desk.common import money
 from fitcounter.desk.common.fields import read_day
 from fitcounter.desk.common.problems import Problems
+from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.quote.agree import Agreed
 from fitcounter.desk.quote.offer import Offer, OfferLine
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets.page import TicketPage
 from fitcounter.desk.tickets.payments import SAID
+from fitcounter.store.records import Item
 from fitcounter.web.fields import DayField
 from fitcounter.web.forms import SavedForm, TextField
 
@@ -31,14 +33,16 @@ class AgreeForm(SavedForm):
     extra_<finding> and sum_<finding>: what may be done as well.
     """
 
-    agreed = BooleanField("She has read it, and agrees")
+    agreed = BooleanField(say_later("The customer has read this and agrees"))
     name = TextField(
-        "Her name, typed", most=80, needed="Type the customer's name: it stands for her yes."
+        say_later("Customer’s name, typed"),
+        most=80,
+        needed=say_later("Type the customer’s name. It stands for their yes."),
     )
-    initials = TextField("Initials", most=8)
+    initials = TextField(say_later("Initials"), most=8)
     signature = HiddenField()
-    promise = DayField("Promised for")
-    deposit = TextField("Deposit taken now", most=14)
+    promise = DayField(say_later("Promised day"))
+    deposit = TextField(say_later("Deposit paid now"), most=14)
 
 
 def agree_form(offer: Offer, shop: Shop, name: str) -> AgreeForm:
@@ -47,15 +51,16 @@ def agree_form(offer: Offer, shop: Shop, name: str) -> AgreeForm:
     for number in range(len(offer.lines) + FREE_LINES):
         line = _offered(offer, number)
         amount = money.plain(line.amount_minor, shop.currency) if line.amount_minor else ""
-        fields[f"line_{number}_what"] = TextField(f"Line {number + 1}", most=80, default=line.what)
-        fields[f"line_{number}_amount"] = TextField(f"Sum {number + 1}", most=14, default=amount)
+        fields[f"line_{number}_what"] = TextField(_line_label(number), most=80, default=line.what)
+        fields[f"line_{number}_amount"] = TextField(
+            say("Amount {number}", number=number + 1), most=14, default=amount
+        )
     for extra in offer.extras:
         fields[f"extra_{extra.word}"] = BooleanField(extra.line)
-        fields[f"sum_{extra.word}"] = TextField(f"Sum: {extra.job}", most=14)
+        fields[f"sum_{extra.word}"] = TextField(say("Amount: {work}", work=extra.job), most=14)
     for item in offer.waiting:
-        which = f"{item.side} boot" if item.side else item.description or item.kind
         fields[f"tag_{item.id}"] = TextField(
-            f"Tag for the {which}",
+            _tag_label(item),
             most=80,
             render_kw={"data-tag": "", "autocapitalize": "characters"},
         )
@@ -69,21 +74,34 @@ def agree_form(offer: Offer, shop: Shop, name: str) -> AgreeForm:
     return cast(AgreeForm, form(data=None if request.method == "POST" else held))
 
 
+def _line_label(number: int) -> str:
+    return say("Line {number}", number=number + 1)
+
+
+def _tag_label(item: Item) -> str:
+    if item.side:
+        return say("Tag, left boot") if item.side == "left" else say("Tag, right boot")
+    return say("Tag, {item}", item=item.description or say(item.kind))
+
+
 def stands(page: TicketPage, shop: Shop) -> dict[str, str]:
     """What is on the ticket now, in the words of this form, for somebody whose own came second."""
     said = {
-        f"Line {number + 1}": f"{one.what}, {money.plain(one.amount_minor, shop.currency)}"
+        _line_label(number): f"{one.what}, {money.plain(one.amount_minor, shop.currency)}"
         for number, one in enumerate(page.lines)
     }
     if page.consents:
-        said |= {"Her name, typed": page.consents[-1].name, "Initials": page.consents[-1].initials}
+        last = page.consents[-1]
+        said |= {say("Customer’s name, typed"): last.name, say("Initials"): last.initials}
     else:
-        said["Agreed"] = "nothing yet"
-    said |= {SAID[one.kind]: money.plain(one.amount_minor, shop.currency) for one in page.payments}
+        said[say("Agreed")] = say("nothing yet")
+    said |= {
+        say(SAID[one.kind]): money.plain(one.amount_minor, shop.currency) for one in page.payments
+    }
     days = {
-        "Promised for": page.ticket.promise_day,
-        "Pickup day": page.ticket.pickup_day,
-        "Note": page.ticket.note,
+        say("Promised day"): page.ticket.promise_day,
+        say("Pickup day"): page.ticket.pickup_day,
+        say("Note"): page.ticket.note,
     }
     return {name: text for name, text in {**said, **days}.items() if text}
 
@@ -92,7 +110,9 @@ def read_agreed(form: AgreeForm, offer: Offer, shop: Shop, now: datetime) -> Agr
     """What was agreed. Raises BadFields with a sentence for every field that cannot be taken."""
     problems = Problems()
     if not form.agreed.data:
-        problems.add("agreed", "Tick this when she has read what may happen, and agrees to it.")
+        problems.add(
+            "agreed", say("Tick this when the customer has read what may happen and agrees.")
+        )
     lines = _lines(form, offer, shop, problems)
     with problems.reading():
         promise = read_day(form.promise.data or "", shop.today(now), "promise")
@@ -115,13 +135,13 @@ def read_agreed(form: AgreeForm, offer: Offer, shop: Shop, now: datetime) -> Agr
 
 
 def _lines(form: AgreeForm, offer: Offer, shop: Shop, problems: Problems) -> list[OfferLine]:
-    """The lines with words or a sum; a line that was offered keeps its kind and its item."""
+    """The lines with words or an amount; a line that was offered keeps its kind and its item."""
     lines = []
     for number in range(len(offer.lines) + FREE_LINES):
         what, where = form[f"line_{number}_what"].data or "", f"line_{number}_amount"
         typed = form[where].data or ""
         if typed and not what:
-            problems.add(f"line_{number}_what", "Say what this sum is for.")
+            problems.add(f"line_{number}_what", say("Type what this amount is for."))
         with problems.reading():
             amount = money.read_amount(typed, shop.currency, where)
             if what:
@@ -133,7 +153,7 @@ def _lines(form: AgreeForm, offer: Offer, shop: Shop, problems: Problems) -> lis
 def _extras(
     form: AgreeForm, offer: Offer, shop: Shop, problems: Problems
 ) -> tuple[list[OfferLine], dict[int, str]]:
-    """What she said yes to while they are here: its price lines, and the jobs of each item."""
+    """What was agreed to while they are here: its price lines, and the jobs of each item."""
     lines: list[OfferLine] = []
     jobs: dict[int, list[str]] = {}
     for extra in offer.extras:
@@ -144,9 +164,9 @@ def _extras(
             if wanted:
                 lines.append(OfferLine(extra.line, "job", amount, extra.item_ids[0]))
         if typed and not wanted:
-            problems.add(where, f"Tick “{extra.line}” if she wants it, or take its sum out.")
+            problems.add(where, say("Tick “{work}”, or remove the amount.", work=extra.line))
         if wanted and not typed:
-            problems.add(where, "Type what it costs; 0 where it is free.")
+            problems.add(where, say("Type the price, or 0 if it is free."))
         for item_id in extra.item_ids if wanted else ():
             jobs.setdefault(item_id, []).append(extra.job)
     return lines, {item_id: ", ".join(names) for item_id, names in jobs.items()}

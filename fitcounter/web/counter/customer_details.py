@@ -1,4 +1,4 @@
-"""Her details: the form that puts right a customer's name, phone, e-mail, language and note."""
+"""Customer details: the form that corrects a customer's name, phone, e-mail, language and note."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from werkzeug.wrappers import Response
 from wtforms import SelectField
 
 from fitcounter.desk.common import mail, translation
+from fitcounter.desk.common.translation import say_later
 from fitcounter.desk.customer import details as customer_details
 from fitcounter.desk.customer.details import Details
 from fitcounter.errors import Conflict, FitCounterError
@@ -17,22 +18,24 @@ from fitcounter.web.forms import SavedForm, TextField, both_texts
 
 class DetailsForm(SavedForm):
     name = TextField(
-        "First name, or what to call out",
+        say_later("Name"),
         most=customer_details.LONGEST_NAME,
         needed=customer_details.NO_NAME,
     )
-    phone = TextField("Phone number", most=40)
-    email = TextField("E-mail", most=mail.LONGEST)
+    phone = TextField(say_later("Phone number"), most=40)
+    email = TextField(say_later("E-mail"), most=mail.LONGEST)
     language = SelectField(
-        "Her language", choices=lambda: list(translation.languages().items()), validate_choice=False
+        say_later("Customer’s language"),
+        choices=lambda: list(translation.languages().items()),
+        validate_choice=False,
     )
-    note = TextField("Note", most=customer_details.LONGEST_NOTE)
+    note = TextField(say_later("Note"), most=customer_details.LONGEST_NOTE)
 
 
 @bp.route("/tickets/<int:ticket_id>/details", methods=["GET", "POST"])
 @allow("counter", "owner")
 def details(ticket_id: int) -> Response | tuple[str, int]:
-    """Whose things they are, put right."""
+    """The customer, corrected."""
     form = DetailsForm()
     if form.validate_on_submit():
         try:

@@ -1,5 +1,5 @@
-"""Her link at the counter: to be scanned or sent, made anew, taken back; and the language of her
-papers.
+"""The customer's link at the counter: to be scanned or sent, made anew, turned off; and the
+language of page and papers.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from fitcounter.web.counter.today import bp
 @bp.get("/tickets/<int:ticket_id>/link")
 @allow("counter", "owner")
 def link(ticket_id: int) -> str:
-    """The code she scans from this screen, until when it opens her page, and the ways to end it."""
+    """The code to scan from this screen, until when it opens the page, and the ways to end it."""
     return show(ticket_id)
 
 
@@ -35,7 +35,7 @@ def show(ticket_id: int, wrong: FitCounterError | None = None) -> str:
 @bp.post("/tickets/<int:ticket_id>/link/new")
 @allow("counter", "owner")
 def new_link(ticket_id: int) -> Response | tuple[str, int]:
-    """Another link; whoever has the old one sees nothing any more."""
+    """Another link; the old one opens nothing any more."""
     return _done(
         ticket_id, lambda: customer_link.renew(store(), act(), the_shop(), ticket_id, _data_dir())
     )
@@ -44,14 +44,14 @@ def new_link(ticket_id: int) -> Response | tuple[str, int]:
 @bp.post("/tickets/<int:ticket_id>/link/take-back")
 @allow("counter", "owner")
 def take_link_back(ticket_id: int) -> Response | tuple[str, int]:
-    """Her link opens nothing until there is a new one."""
+    """The link opens nothing until there is a new one."""
     return _done(ticket_id, lambda: customer_link.take_back(store(), act(), ticket_id))
 
 
 @bp.post("/tickets/<int:ticket_id>/language")
 @allow("counter", "owner")
 def her_language(ticket_id: int) -> Response | tuple[str, int]:
-    """The language of her page and papers."""
+    """The language of the customer's page and papers."""
     return _done(
         ticket_id,
         lambda: customer_link.choose_language(

@@ -12,6 +12,7 @@ from fitcounter.desk.common import money
 from fitcounter.desk.common.contact import read_phone
 from fitcounter.desk.common.fields import read_day
 from fitcounter.desk.common.leather_presets import CLOSURES, LEATHERS, LININGS
+from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.intake import in_progress
 from fitcounter.desk.intake.in_progress import Already, Stands
 from fitcounter.desk.intake.job_records import Boots, NewJob, Who
@@ -22,35 +23,35 @@ from fitcounter.web.counter.new_form import BOOTS
 from fitcounter.web.counter.new_read import SIDES
 from fitcounter.web.counter.today import bp
 from fitcounter.web.fields import DayField
-from fitcounter.web.forms import SavedForm, TextField
+from fitcounter.web.forms import SavedForm, TextField, said
 
-PLACES = {state: WORDS[state] for state in in_progress.PLACES}
+PLACES: dict[str, str] = {state: WORDS[state] for state in in_progress.PLACES}
 
 
 class AlreadyForm(SavedForm):
-    phone = TextField("Phone number", most=40)
-    name = TextField("Name", most=80, needed="Type the name on the slip.")
+    phone = TextField(say_later("Phone number"), most=40)
+    name = TextField(say_later("Name"), most=80, needed=say_later("Type the name on the slip."))
     boots = RadioField(
-        "Boots",
-        choices={key: words for key, words in BOOTS.items() if key != "none"},
+        say_later("Boots"),
+        choices=said({key: words for key, words in BOOTS.items() if key != "none"}),
         default="pair",
     )
-    material = SelectField("Leather", choices=LEATHERS, default="unknown")
-    closure = RadioField("Closure", choices=CLOSURES, default="zip")
-    lining = RadioField("Lining", choices=LININGS, default="leather")
-    description = TextField("How you tell them apart", most=80)
-    state_left = SelectField("Left is", choices=PLACES, default="queued")
-    since_left = DayField("Left since")
-    tree_left = TextField("Left on tree", most=20)
-    shelf_left = TextField("Left on shelf", most=20)
-    state_right = SelectField("Right is", choices=PLACES, default="queued")
-    since_right = DayField("Right since")
-    tree_right = TextField("Right on tree", most=20)
-    shelf_right = TextField("Right on shelf", most=20)
-    promised = DayField("Promised for")
-    total = TextField("Price agreed", most=14)
-    paid = TextField("Paid already", most=14)
-    note = TextField("Note", most=1000)
+    material = SelectField(say_later("Leather"), choices=said(LEATHERS), default="unknown")
+    closure = RadioField(say_later("Closure"), choices=said(CLOSURES), default="zip")
+    lining = RadioField(say_later("Lining"), choices=said(LININGS), default="leather")
+    description = TextField(say_later("Color, anything special"), most=80)
+    state_left = SelectField(say_later("Left boot is"), choices=said(PLACES), default="queued")
+    since_left = DayField(say_later("Left boot since"))
+    tree_left = TextField(say_later("Left boot on tree"), most=20)
+    shelf_left = TextField(say_later("Left boot on shelf"), most=20)
+    state_right = SelectField(say_later("Right boot is"), choices=said(PLACES), default="queued")
+    since_right = DayField(say_later("Right boot since"))
+    tree_right = TextField(say_later("Right boot on tree"), most=20)
+    shelf_right = TextField(say_later("Right boot on shelf"), most=20)
+    promised = DayField(say_later("Promised day"))
+    total = TextField(say_later("Price agreed"), most=14)
+    paid = TextField(say_later("Paid already"), most=14)
+    note = TextField(say_later("Note"), most=1000)
 
 
 @bp.route("/already", methods=["GET", "POST"])
@@ -66,7 +67,7 @@ def already_here() -> Response | tuple[str, int]:
         except FitCounterError as error:
             form.take(error)
         else:
-            flash("It is in. Tie the tags on.")
+            flash(say("The ticket is added. Print the tags and tie them on."))
             return redirect(url_for("counter.ticket", ticket_id=written.ticket_id), 303)
     return render_template("counter/already.html", form=form), 422 if form.is_submitted() else 200
 
@@ -92,7 +93,7 @@ def _read(form: AlreadyForm) -> Already:
 def _stands(form: AlreadyForm, side: str, today: date) -> Stands:
     since = read_day(form[f"since_{side}"].data or "", today, f"since_{side}", past_ok=True)
     if since is None:
-        raise BadInput("Type the day since when, as near as you know.", field=f"since_{side}")
+        raise BadInput(say("Type the date since when. A guess is fine."), field=f"since_{side}")
     return Stands(
         side,
         form[f"state_{side}"].data,

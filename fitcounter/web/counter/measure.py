@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection
 
 from flask import redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.measuring import page as measuring_page
 from fitcounter.desk.measuring import save as desk
 from fitcounter.desk.measuring.page import MeasurePage
@@ -80,7 +81,7 @@ def _shown(page: MeasurePage, form: MeasureForm) -> dict[str, object]:
         "depth": page.depth,
         "kinds": READS[page.target],
         "last": last_time(store(), ticket, page.fit.unit),
-        "targets": TARGETS,
+        "targets": {word: say(label) for word, label in TARGETS.items()},
         "cell_name": cell_name,
         "values": {name: text for name, text in form.texts.items() if text},
         "wrong": {
@@ -98,8 +99,8 @@ def _both(error: Conflict, form: MeasureForm, page: MeasurePage) -> Conflict:
         for name, text in page.cells.items()
         if form.texts.get(name, text) != text
     }
-    return Conflict(error.sentence, theirs=theirs or {"The readings": "the same as yours"})
+    return Conflict(error.sentence, theirs=theirs or {say("The readings"): say("same as yours")})
 
 
-def _one_of(known: Mapping[str, object], word: str) -> str:
+def _one_of(known: Collection[str], word: str) -> str:
     return word if word in known else ""

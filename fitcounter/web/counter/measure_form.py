@@ -12,45 +12,65 @@ from flask import request
 from wtforms import BooleanField, Field, HiddenField, RadioField, SelectField
 from wtforms.form import BaseForm
 
+from fitcounter.desk.common.translation import marked, say, say_later
 from fitcounter.desk.measuring.page import Line, MeasurePage
 from fitcounter.desk.measuring.sheet import MOST_REPEATS, READS, Row, Sheet, cell_name
 from fitcounter.desk.measuring.terms import Terms
 from fitcounter.fit.assessment.legs import NAMES, SHAFT_STATIONS
 from fitcounter.web.counter.new_form import WORN_WITH
-from fitcounter.web.forms import SavedForm, SentTwice, TextField, clean
+from fitcounter.web.forms import SavedForm, SentTwice, TextField, clean, said
 
 _ROW = re.compile(r"(?:height|(?:leg|gap|amount|boot)_(?:left|right))_([0-9]{1,2})(?:_[0-9])?")
 MOST_OWN = 8
 MORE_OWN = 2
 MOST_TYPED = 64
 MOST_OF_TERM = 24
-UNITS = {"in": "inches", "cm": "centimetres"}
+UNITS = {"in": marked("inches"), "cm": marked("centimeters")}
 EASES = {
-    "snug": "skin, flesh gives a little",
-    "close": "skin",
-    "easy": "one finger",
-    "roomy": "two fingers",
+    "snug": marked("tight: flesh gives a little"),
+    "close": marked("close to the skin"),
+    "easy": marked("one finger"),
+    "roomy": marked("two fingers"),
 }
-METHODS = {"inside": "taped inside", "outside": "taped outside", "flat": "laid flat, across"}
+METHODS = {
+    "inside": marked("measured inside"),
+    "outside": marked("measured outside"),
+    "flat": marked("laid flat, across"),
+}
 DATUMS = {
-    "heel-seat": "the inside heel seat",
-    "ground": "the ground",
-    "top-line": "the top line, downwards",
+    "heel-seat": marked("the inside heel seat"),
+    "ground": marked("the ground"),
+    "top-line": marked("the top line, downwards"),
 }
 STATIONS = {"": "–", **{word: NAMES[word] for word in SHAFT_STATIONS}}
-POSTURES = {"standing": "standing", "seated": "seated"}
-PARTS = {"morning": "morning", "midday": "middle of the day", "evening": "evening"}
-WORDS = {"leg": "leg", "gap": "gap", "amount": "more", "boot": "boot"}
+POSTURES = {"standing": marked("standing"), "seated": marked("seated")}
+PARTS = {
+    "morning": marked("morning"),
+    "midday": marked("middle of the day"),
+    "evening": marked("evening"),
+}
+# A reading by what it is of and by its side, as the sheet calls it.
+NAMES_OF_CELLS = {
+    ("leg", "left"): marked("Left leg"),
+    ("leg", "right"): marked("Right leg"),
+    ("gap", "left"): marked("Left gap"),
+    ("gap", "right"): marked("Right gap"),
+    ("amount", "left"): marked("Left, how much bigger"),
+    ("amount", "right"): marked("Right, how much bigger"),
+    ("boot", "left"): marked("Left boot"),
+    ("boot", "right"): marked("Right boot"),
+}
+KINDS = ("leg", "gap", "amount", "boot")
 TERMS = tuple(Terms.__dataclass_fields__)
 # The lengths among them, by their labels.
 LENGTHS = {
-    "layer": "Worn later but not there now, thick",
-    "seat": "Heel seat above the ground",
-    "shaft": "Shaft, heel seat to top line",
-    "rise": "Heel of the boot, height",
-    "wall": "Wall (leather and lining), thick",
-    "heel_left": "Left, round heel and instep",
-    "heel_right": "Right, round heel and instep",
+    "layer": marked("Worn later, not on now: thickness"),
+    "seat": marked("Heel seat above the ground"),
+    "shaft": marked("Shaft height, heel seat to top line"),
+    "rise": marked("Heel height of the boot"),
+    "wall": marked("Wall thickness (leather and lining)"),
+    "heel_left": marked("Left, around heel and instep"),
+    "heel_right": marked("Right, around heel and instep"),
 }
 OF_LEGS = (
     "posture",
@@ -76,15 +96,15 @@ class MeasureForm(SavedForm):
     """
 
     target = HiddenField()
-    unit = RadioField("Tape in", choices=UNITS)
-    over = SelectField("Read over", choices=WORN_WITH)
-    posture = RadioField("Posture", choices=POSTURES)
-    part_of_day = RadioField("Read in the", choices=PARTS)
-    marked = BooleanField("The heights were marked on the leg")
-    on_block = BooleanField("Heel on a block of the boot's own height")
-    ease = SelectField("Room wanted", choices=EASES)
-    method = RadioField("The boot was", choices=METHODS)
-    heights_from = SelectField("Boot heights from", choices=DATUMS)
+    unit = RadioField(say_later("Tape in"), choices=said(UNITS))
+    over = SelectField(say_later("Measured over"), choices=said(WORN_WITH))
+    posture = RadioField(say_later("Posture"), choices=said(POSTURES))
+    part_of_day = RadioField(say_later("Time of day"), choices=said(PARTS))
+    marked = BooleanField(say_later("Heights were marked on the leg"))
+    on_block = BooleanField(say_later("Heel stood on a block as high as the boot’s heel"))
+    ease = SelectField(say_later("Room wanted"), choices=said(EASES))
+    method = RadioField(say_later("The boot was"), choices=said(METHODS))
+    heights_from = SelectField(say_later("Boot heights from"), choices=said(DATUMS))
 
     def __init__(self, page: MeasurePage) -> None:
         held = {"unit": page.fit.unit, "version": str(page.fit.version), "target": page.target}
@@ -105,7 +125,11 @@ class MeasureForm(SavedForm):
             if line.typed:
                 self._becomes_field(
                     f"station_{row}",
-                    SelectField(f"Place of line {row + 1}", choices=STATIONS, default=line.station),
+                    SelectField(
+                        say("Place of line {number}", number=row + 1),
+                        choices=said(STATIONS),
+                        default=line.station,
+                    ),
                 )
 
     def validate(self, extra_validators: Any = None) -> bool:
@@ -134,16 +158,16 @@ class MeasureForm(SavedForm):
         label.
         """
         if name in LENGTHS or name not in self.texts:
-            return LENGTHS.get(name) or super().label_of(name)
+            return say(LENGTHS[name]) if name in LENGTHS else super().label_of(name)
         what, *where = name.split("_")
         row = int(where[-1 if what == "height" else 1])
         if what == "height":
-            return f"Height of line {row + 1}"
-        more = f", reading {where[2]}" if len(where) == 3 else ""
-        return (
-            f"{where[0].capitalize()} {WORDS[what]} at"
-            f" {self.heights[row] or f'line {row + 1}'}{more}"
-        )
+            return say("Height of line {number}", number=row + 1)
+        kind = say(NAMES_OF_CELLS[what, where[0]])
+        at = self.heights[row] or say("line {number}", number=row + 1)
+        if len(where) < 3:
+            return say("{kind} at {height}", kind=kind, height=at)
+        return say("{kind} at {height}, reading {count}", kind=kind, height=at, count=where[2])
 
     def _text_becomes_field(self, name: str) -> None:
         self._becomes_field(
@@ -186,10 +210,10 @@ class MeasureForm(SavedForm):
             for key in TERMS
             if key not in LENGTHS
         }
-        said: dict[str, Any] = {**picked, **{key: self.texts[key] for key in LENGTHS}}
+        told: dict[str, Any] = {**picked, **{key: self.texts[key] for key in LENGTHS}}
         if "leg" not in READS[page.target]:
-            said |= {key: getattr(page.terms, key) for key in OF_LEGS}
-        return Terms(**said)
+            told |= {key: getattr(page.terms, key) for key in OF_LEGS}
+        return Terms(**told)
 
 
 def own_rows() -> int:
@@ -220,7 +244,7 @@ def as_sent(page: MeasurePage) -> MeasurePage:
     lines = tuple(
         Line(sent[row], "", True) if row in own else line for row, line in enumerate(page.lines)
     )
-    places = product(WORDS, page.sides, own, range(1, MOST_REPEATS + 1))
+    places = product(KINDS, page.sides, own, range(1, MOST_REPEATS + 1))
     moved = {cell_name(*place) for place in places}
     return replace(
         page,

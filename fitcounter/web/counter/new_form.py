@@ -20,32 +20,38 @@ from wtforms.widgets import CheckboxInput
 from fitcounter.desk.common import drafts, mail
 from fitcounter.desk.common.condition import SIGHTS
 from fitcounter.desk.common.leather_presets import CLOSURES, LEATHERS, LININGS
+from fitcounter.desk.common.translation import marked, say_later
 from fitcounter.web.fields import DayField
-from fitcounter.web.forms import SavedForm, TextField
+from fitcounter.web.forms import SavedForm, TextField, said
 
 KINDS = {
     "": "–",
-    "bag": "bag",
-    "belt": "belt",
-    "shoe": "shoe",
-    "glove": "glove",
-    "boot": "boot",
-    "other": "other",
+    "bag": marked("bag"),
+    "belt": marked("belt"),
+    "shoe": marked("shoe"),
+    "glove": marked("glove"),
+    "boot": marked("boot"),
+    "other": marked("other"),
 }
 WORN_WITH = {
-    "skin": "bare leg",
-    "sheer": "stockings",
-    "sock": "socks",
-    "breeches": "breeches",
-    "jeans": "jeans tucked in",
+    "skin": marked("bare leg"),
+    "sheer": marked("stockings"),
+    "sock": marked("socks"),
+    "breeches": marked("breeches"),
+    "jeans": marked("jeans tucked in"),
 }
 TARGETS = {
-    "gap": "By the gap at the zip: boot on, edges held together",
-    "leg": "By the leg, at several heights",
-    "amount": "By an amount, half an inch more at 12",
-    "safe": "As far as is safe",
+    "gap": marked("By the gap at the zipper, boot on"),
+    "leg": marked("By the leg, at several heights"),
+    "amount": marked("By how much bigger, at some heights"),
+    "safe": marked("As much as the leather will take"),
 }
-BOOTS = {"pair": "a pair", "left": "left only", "right": "right only", "none": "no boots"}
+BOOTS = {
+    "pair": marked("a pair"),
+    "left": marked("left only"),
+    "right": marked("right only"),
+    "none": marked("no boots"),
+}
 SEEN = {one.word: one.words for one in SIGHTS.values()}
 PRESSED = ("find", "more", "keep")
 
@@ -53,10 +59,12 @@ PRESSED = ("find", "more", "keep")
 class ThingForm(Form):
     """One other thing on the ticket."""
 
-    kind = SelectField("What", choices=KINDS, default="", validate_choice=False)
-    description = TextField("Which", most=80)
-    jobs = TextField("The job", most=120)
-    day = DayField("Promised for")
+    kind = SelectField(
+        say_later("Kind of item"), choices=said(KINDS), default="", validate_choice=False
+    )
+    description = TextField(say_later("Color, anything special"), most=80)
+    jobs = TextField(say_later("To do"), most=120)
+    day = DayField(say_later("Promised day"))
 
 
 class NewJobForm(SavedForm):
@@ -68,33 +76,37 @@ class NewJobForm(SavedForm):
 
     draft = HiddenField(default=drafts.new_id)
     ticket = HiddenField()
-    phone = TextField("Phone number", most=40)
-    customer = RadioField("Whose", choices={}, validate_choice=False)
-    name = TextField("First name, or what to call out", most=80)
-    needed_by = DayField("Needed by")
-    worn_with = SelectField("Worn with", choices=WORN_WITH, default="sheer")
-    boots = RadioField("Boots to stretch", choices=BOOTS, default="pair")
-    material = SelectField("Leather", choices=LEATHERS, default="full-grain")
-    closure = RadioField("Closure", choices=CLOSURES, default="zip")
-    lining = RadioField("Lining", choices=LININGS, default="leather")
-    description = TextField("How you tell them apart", most=80)
-    thickness = TextField("Leather, thick", most=24)
-    lining_thick = TextField("Lining, thick", most=24)
-    zip_band = TextField("Zip with its tapes, wide", most=24)
-    backstay = TextField("Strip at the back seam, wide", most=24)
-    elastic = TextField("Elastic, wide", most=24)
-    throat = TextField("Throat of a pull-on, round", most=24)
-    signed_off = BooleanField("The master has agreed to stretch it (ostrich, reptile, fish)")
-    nothing_seen = BooleanField("Nothing seen on either")
-    seen_left = SelectMultipleField("Left", choices=SEEN, option_widget=CheckboxInput())
-    seen_right = SelectMultipleField("Right", choices=SEEN, option_widget=CheckboxInput())
-    place_left = TextField("Where on the left boot", most=120)
-    place_right = TextField("Where on the right boot", most=120)
-    target = RadioField("How much", choices=TARGETS, default="gap")
+    phone = TextField(say_later("Phone number"), most=40)
+    customer = RadioField(say_later("Customer"), choices={}, validate_choice=False)
+    name = TextField(say_later("Name"), most=80)
+    needed_by = DayField(say_later("Needed by"))
+    worn_with = SelectField(say_later("Worn with"), choices=said(WORN_WITH), default="sheer")
+    boots = RadioField(say_later("Boots to stretch"), choices=said(BOOTS), default="pair")
+    material = SelectField(say_later("Leather"), choices=said(LEATHERS), default="full-grain")
+    closure = RadioField(say_later("Closure"), choices=said(CLOSURES), default="zip")
+    lining = RadioField(say_later("Lining"), choices=said(LININGS), default="leather")
+    description = TextField(say_later("Color, anything special"), most=80)
+    thickness = TextField(say_later("Leather thickness"), most=24)
+    lining_thick = TextField(say_later("Lining thickness"), most=24)
+    zip_band = TextField(say_later("Zipper width, with its tapes"), most=24)
+    backstay = TextField(say_later("Back seam strip, width"), most=24)
+    elastic = TextField(say_later("Elastic, width"), most=24)
+    throat = TextField(say_later("Pull-on opening"), most=24)
+    signed_off = BooleanField(say_later("Owner approved stretching (ostrich, reptile, fish)"))
+    nothing_seen = BooleanField(say_later("No damage seen"))
+    seen_left = SelectMultipleField(
+        say_later("Left"), choices=said(SEEN), option_widget=CheckboxInput()
+    )
+    seen_right = SelectMultipleField(
+        say_later("Right"), choices=said(SEEN), option_widget=CheckboxInput()
+    )
+    place_left = TextField(say_later("Where on the left boot"), most=120)
+    place_right = TextField(say_later("Where on the right boot"), most=120)
+    target = RadioField(say_later("How much bigger"), choices=said(TARGETS), default="gap")
     things = FieldList(FormField(ThingForm), min_entries=1, max_entries=12)
-    arrives = DayField("Still at home: brought in on")
-    email = TextField("E-mail", most=mail.LONGEST)
-    note = TextField("Note", most=1000)
+    arrives = DayField(say_later("Still at home: comes in on"))
+    email = TextField(say_later("E-mail"), most=mail.LONGEST)
+    note = TextField(say_later("Note"), most=1000)
 
     @property
     def adds_to(self) -> int | None:

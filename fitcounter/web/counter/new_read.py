@@ -11,6 +11,7 @@ from fitcounter.desk.common.contact import read_phone
 from fitcounter.desk.common.fields import read_day
 from fitcounter.desk.common.mail import read_email
 from fitcounter.desk.common.problems import Problems
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.intake import new_job
 from fitcounter.desk.intake.job_records import Boots, NewJob, Seen, Thing, Who
 from fitcounter.desk.intake.new_job import Customer
@@ -79,15 +80,13 @@ def _who(form: NewJobForm, store: Store, shop: Shop) -> Who:
     if chosen is not None:
         return Who(chosen.name, phone, chosen.id, email)
     if not form.name.data:
-        raise BadInput(
-            "Type a name to call out, or pick one of those with this number.", field="name"
-        )
+        raise BadInput(say("Type a name, or pick a returning customer."), field="name")
     same = next((one for one in found if one.name.casefold() == form.name.data.casefold()), None)
     if same is not None:
         return Who(same.name, phone, same.id, email)
     if found and form.customer.data != "new":
         raise BadInput(
-            "The shop knows this number. Is it one of these, or somebody new?", field="customer"
+            say("We know this number. Pick the customer, or “New customer”."), field="customer"
         )
     return Who(form.name.data, phone, email=email)
 
@@ -125,12 +124,12 @@ def _seen(form: NewJobForm, sides: tuple[str, ...]) -> tuple[Seen, ...]:
     ]
     if not seen and not form.nothing_seen.data:
         raise BadInput(
-            "Tick what you saw, or that nothing was seen on either: the customer signs for it.",
+            say("Tick the damage you saw, or “No damage seen”. The customer signs for this."),
             field="nothing_seen",
         )
     if seen and form.nothing_seen.data:
         raise BadInput(
-            "Something is ticked below, so take the tick away here.", field="nothing_seen"
+            say("Damage is ticked below, so untick “No damage seen”."), field="nothing_seen"
         )
     return tuple(seen)
 
@@ -146,7 +145,7 @@ def _um(form: NewJobForm, name: str, shop: Shop) -> int | None:
     read = parse_length(typed, shop.unit, name, zero_ok=True)
     if read.mm > MOST_MM[name]:
         raise BadReading(
-            f"That is more than {MOST_MM[name]} mm. Type it with its unit, like 1.4 mm.",
+            say("That is over {most} mm. Type the unit too, like 1.4 mm.", most=MOST_MM[name]),
             typed=typed,
             field=name,
         )
@@ -163,9 +162,9 @@ def _things(form: NewJobForm, today: date) -> tuple[Thing, ...]:
         if not (kind or description or jobs):
             continue
         if not description:
-            problems.add(f"{entry.name}-description", "Say which one it is, like black bag.")
+            problems.add(f"{entry.name}-description", say("Type what it is, like black bag."))
         if not jobs:
-            problems.add(f"{entry.name}-jobs", "Say what is to be done to it, like new handle.")
+            problems.add(f"{entry.name}-jobs", say("Type the work to do, like new handle."))
         with problems.reading():
             day = read_day(entry.form.day.data or "", today, f"{entry.name}-day")
             things.append(Thing(kind or "other", description, jobs, day))

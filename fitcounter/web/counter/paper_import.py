@@ -10,6 +10,7 @@ from flask import current_app, flash, g, redirect, render_template, request, url
 from werkzeug.wrappers import Response
 from wtforms import FileField, TextAreaField
 
+from fitcounter.desk.common.translation import say_later, say_n
 from fitcounter.desk.intake import paper_import
 from fitcounter.desk.intake.paper_csv import EXAMPLE, MOST_CHARACTERS, Line, decode, read_list
 from fitcounter.errors import FitCounterError
@@ -23,8 +24,10 @@ MOST_BYTES = 4 * MOST_CHARACTERS
 
 
 class PaperForm(SavedForm):
-    file = FileField("A file of lines (CSV)", render_kw={"accept": ".csv,.txt,text/csv,text/plain"})
-    lines = TextAreaField("The lines", render_kw={"rows": 12, "spellcheck": "false"})
+    file = FileField(
+        say_later("List as a file (CSV)"), render_kw={"accept": ".csv,.txt,text/csv,text/plain"}
+    )
+    lines = TextAreaField(say_later("List of jobs"), render_kw={"rows": 12, "spellcheck": "false"})
 
 
 @bp.route("/already/list", methods=["GET", "POST"])
@@ -65,8 +68,11 @@ def put_paper_in() -> Response | tuple[str, int]:
             form.take(error)
         else:
             flash(
-                f"{written.row_id} {'job is' if written.row_id == 1 else 'jobs are'} in. Each has"
-                " its tags on its own page."
+                say_n(
+                    "{count} job is added. Print the tags from each ticket.",
+                    "{count} jobs are added. Print the tags from each ticket.",
+                    written.row_id or 0,
+                )
             )
             return redirect(url_for("counter.today"), 303)
     return _page(form, checked)

@@ -1,4 +1,4 @@
-"""Money on a ticket outside agreeing and pickup: taken, given back, put right."""
+"""Money on a ticket outside agreeing and pickup: payments, refunds, corrections."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from werkzeug.wrappers import Response
 from wtforms import RadioField
 
 from fitcounter.desk.common import money
+from fitcounter.desk.common.translation import marked, say, say_later
 from fitcounter.desk.tickets import page as tickets_page
 from fitcounter.desk.tickets import payments
 from fitcounter.desk.tickets.page import TicketPage
@@ -14,15 +15,24 @@ from fitcounter.errors import Conflict, FitCounterError, OutOfOrder
 from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.acting_person import with_pin
 from fitcounter.web.counter.today import bp
-from fitcounter.web.forms import SavedForm, TextField
+from fitcounter.web.forms import SavedForm, TextField, said
+
+_SAVED = {
+    "payment": marked("Payment saved."),
+    "refund": marked("Refund saved."),
+    "correction": marked("Correction saved."),
+}
 
 
 class MoneyForm(SavedForm):
     what = RadioField(
-        "What is it?", choices=payments.KINDS, default="payment", validate_choice=False
+        say_later("Kind of entry"),
+        choices=said(payments.KINDS),
+        default="payment",
+        validate_choice=False,
     )
-    amount = TextField("Sum", most=14, needed="Type the sum in figures, like 45.")
-    why = TextField("Why", most=200)
+    amount = TextField(say_later("Amount"), most=14, needed=say_later("Type an amount, like 45."))
+    why = TextField(say_later("Reason"), most=200)
 
 
 @bp.get("/tickets/<int:ticket_id>")
@@ -36,15 +46,15 @@ def ticket(ticket_id: int) -> str:
 @allow("counter", "owner")
 @with_pin(what=payments.NEEDS_PIN)
 def write_money(ticket_id: int) -> Response | tuple[str, int]:
-    """Writes one sum down; what cannot be taken comes back on the ticket's page as it was typed."""
+    """Saves one entry; what cannot be taken comes back on the ticket's page as it was typed."""
     form = MoneyForm()
     if form.validate():
         typed = payments.Typed(
             form.what.data or "", form.amount.data, form.why.data, form.seen_version
         )
         try:
-            written = payments.write_down(store(), act(), ticket_id, typed)
-            flash(f"{written.words}. The sums follow below.")
+            payments.write_down(store(), act(), ticket_id, typed)
+            flash(_saved(typed.what, tickets_page.look(store(), ticket_id)))
             return redirect(url_for(".ticket", ticket_id=ticket_id), 303)
         except Conflict as error:
             raise _both(error, tickets_page.look(store(), ticket_id), typed.seen or 0) from error
@@ -55,6 +65,17 @@ def write_money(ticket_id: int) -> Response | tuple[str, int]:
     return _page(form, tickets_page.look(store(), ticket_id)), 422
 
 
+def _saved(what: str, page: TicketPage) -> str:
+    """What was saved, and what is still to be paid."""
+    due = page.sums.due_minor
+    amount = money.say(abs(due), page.ticket.currency, the_shop().locale)
+    if due > 0:
+        left = say("The balance is {amount}.", amount=amount)
+    else:
+        left = say("To refund: {amount}.", amount=amount) if due else say("Nothing is left to pay.")
+    return f"{say(_SAVED[what])} {left}"
+
+
 def _page(form: MoneyForm, page: TicketPage) -> str:
     form.version.data = str(
         payments.last_id(page.payments)
@@ -63,18 +84,20 @@ def _page(form: MoneyForm, page: TicketPage) -> str:
 
 
 def _both(error: Conflict, page: TicketPage, seen: int) -> Conflict:
-    """The same with every sum that was written since, why, and what is paid now."""
+    """The same with every entry that was saved since, why, and what is paid now."""
     theirs: dict[str, str] = {}
     for one in page.payments:
         if one.id > seen:
-            label = payments.SAID[one.kind]
+            label = say(payments.SAID[one.kind])
             again = sum(1 for name in theirs if name.startswith(label))
             amount = money.say(one.amount_minor, page.ticket.currency, the_shop().locale)
-            said = (amount, one.note, page.initials.get(one.staff_id or 0, ""))
+            parts = (amount, one.note, page.initials.get(one.staff_id or 0, ""))
             theirs[f"{label}, {again + 1}." if again else label] = ", ".join(
-                part for part in said if part
+                part for part in parts if part
             )
     paid = money.say(page.sums.paid_minor, page.ticket.currency, the_shop().locale)
     return Conflict(
-        error.sentence, field=error.field, theirs={**theirs, "Paid now": paid} if theirs else {}
+        error.sentence,
+        field=error.field,
+        theirs={**theirs, say("Paid now"): paid} if theirs else {},
     )

@@ -10,6 +10,7 @@ from wtforms import RadioField
 
 from fitcounter.desk.aftercare import follow_ups
 from fitcounter.desk.bench import board
+from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.front_desk import calls as front_desk_calls
 from fitcounter.desk.front_desk import search as front_desk_search
 from fitcounter.desk.front_desk import ticket_rows
@@ -18,18 +19,20 @@ from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets import page as tickets_page
 from fitcounter.errors import BadInput, FitCounterError, RetiredTag
 from fitcounter.web.access import STAFF, act, allow, store, the_shop
-from fitcounter.web.forms import SavedForm, TextField, sentences
+from fitcounter.web.forms import SavedForm, TextField, said, sentences
 
 bp = Blueprint("counter", __name__)
 
 
 class CallForm(SavedForm):
-    how = RadioField("How did it go?", choices=front_desk_calls.HOW, validate_choice=False)
-    note = TextField("Anything said", most=200)
+    how = RadioField(
+        say_later("How did it go?"), choices=said(front_desk_calls.HOW), validate_choice=False
+    )
+    note = TextField(say_later("Note"), most=200)
 
 
 class AnswerForm(SavedForm):
-    answer = TextField("What she said", most=200)
+    answer = TextField(say_later("Answer"), most=200)
 
 
 @bp.get("/")
@@ -95,16 +98,16 @@ def call(ticket_id: int) -> Response | tuple[str, int]:
     row = ticket_rows.row_of(
         store(), tickets_page.look(store(), ticket_id).ticket, the_shop(), the_shop().today(g.now)
     )
-    said = front_desk_calls.message(store(), row, the_shop())
+    message = front_desk_calls.message(store(), row, the_shop())
     return render_template(
-        "counter/call.html", form=form, row=row, said=said, how=front_desk_calls.HOW
+        "counter/call.html", form=form, row=row, said=message, how=front_desk_calls.HOW
     ), (422 if form.errors else 200)
 
 
 @bp.post("/tickets/<int:ticket_id>/comes-twice")
 @allow("counter", "owner")
 def comes_twice(ticket_id: int) -> Response:
-    """She agreed to come twice: a part that is here may be called about."""
+    """The rest will be picked up later: a part that is here may be called about."""
     front_desk_calls.come_twice(store(), act(), ticket_id)
     return redirect(url_for(".call", ticket_id=ticket_id), 303)
 
@@ -117,7 +120,7 @@ def follow_up(follow_up_id: int) -> Response:
     if not form.validate():
         raise BadInput(sentences(form)[0], typed=form.answer.data, field="answer")
     follow_ups.answer(store(), act(), follow_up_id, form.answer.data or "")
-    flash("Kept.")
+    flash(say("Answer saved."))
     return redirect(url_for(".today"), 303)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from flask import current_app, g, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 
+from fitcounter.desk.common.translation import say_later
 from fitcounter.desk.quote import agree as desk
 from fitcounter.desk.quote import page as quote_page
 from fitcounter.errors import FitCounterError
@@ -14,7 +15,7 @@ from fitcounter.web.forms import SavedForm, TextField
 
 
 class DeclineForm(SavedForm):
-    why = TextField("Why they go back", most=200)
+    why = TextField(say_later("Reason"), most=200)
 
 
 @bp.get("/fits/<int:fit_id>/verdict")
@@ -29,7 +30,7 @@ def verdict(fit_id: int) -> str:
 @bp.post("/fits/<int:fit_id>/decline")
 @allow("counter", "owner")
 def decline(fit_id: int) -> Response | tuple[str, int]:
-    """The boots go back as they came: tagged, and on the ticket until they are handed over."""
+    """The boots go back undone: tagged, and on the ticket until they are handed over."""
     form = DeclineForm()
     if form.validate():
         try:
