@@ -173,8 +173,8 @@ def test_an_inch_slip_is_asked_at_once_and_either_answer_goes_on(fitter: Fitter)
     """
     for whole, part in (*LEFT, (9, "5/8"), (11, "1/8"), (14, "1/2")):
         fitter.read(whole, part)
-    assert fitter.slip == "One inch off the left leg here only. Which one is right?"
-    assert fitter.page.locator("[data-go]").inner_text().startswith("Read it again")
+    assert fitter.slip == "One inch off the left, the same elsewhere. Which is right?"
+    assert fitter.page.locator("[data-go]").inner_text().startswith("Measure again")
     fitter.page.get_by_role("button", name="13½", exact=True).tap()
     assert fitter.value("leg_right_2") == "13 1/2"
     assert fitter.slip is None
@@ -221,7 +221,7 @@ def test_two_legs_that_read_the_same_everywhere_are_asked_about(fitter: Fitter) 
             fitter.read(*LEFT[row])
     assert (
         fitter.slip
-        == "Left and right are the same everywhere. Was one copied? Keep it?"
+        == "Left and right are the same everywhere. Measured twice? Keep this?"
     )
 
 
@@ -233,15 +233,15 @@ def test_legs_that_differ_everywhere_are_not_taken_for_an_inch_slip(fitter: Fitt
     for row, (whole, part) in enumerate(((10, "1/4"), (11, "5/8"), (14, "7/8"))):
         fitter.page.locator(f'[name="leg_right_{row}"]').tap()
         fitter.read(whole, part)
-    assert fitter.slip == "Left and right differ by 1 1/2. Please measure again, or keep it?"
+    assert fitter.slip == "Left and right differ by 1 1/2. Measure again, or keep this?"
 
 
 def test_a_second_reading_that_differs_is_asked(open_page: Open, site: str) -> None:
     """Half an inch off the first reading: both stand to choose from."""
     fitter = Fitter(open_page(f"{site}/measure?leg_left_3=15+1/2&again=leg_left_3_2"))
-    assert fitter.at == "Left leg, 10½ up, reading 2", "what was asked for is up first"
+    assert fitter.at == "Left leg at 10½, reading 2", "what was asked for is up first"
     fitter.read(16, "0")
-    assert fitter.slip == "Not the same as the first time. Which one is right?"
+    assert fitter.slip == "Not the same as the first reading. Which is right?"
 
 
 def test_the_entry_shows_the_other_unit(fitter: Fitter) -> None:
@@ -305,7 +305,7 @@ def test_the_whole_pair_at_three_heights_is_within_its_budget(fitter: Fitter) ->
             fitter.read(whole, part)
     assert fitter.taps == 12
     assert fitter.slip is None
-    assert "6 of 12 read" in fitter.page.locator("[data-go]").inner_text()
+    assert "6 of 12 measured" in fitter.page.locator("[data-go]").inner_text()
 
 
 def test_a_single_reading_gets_the_keys_when_it_is_touched(open_page: Open, site: str) -> None:
@@ -326,6 +326,6 @@ def test_a_single_reading_gets_the_keys_when_it_is_touched(open_page: Open, site
 def test_without_script_the_sheet_is_plain_fields(open_page: Open, site: str) -> None:
     """Every cell has a name and a label, and one button sends them."""
     page = open_page(f"{site}/measure", java_script_enabled=False)
-    assert page.get_by_label("Left leg, 4 1/2 up").get_attribute("name") == "leg_left_0"
+    assert page.get_by_label("Left leg at 4 1/2").get_attribute("name") == "leg_left_0"
     assert page.locator("[data-pad]").is_hidden()
     assert page.get_by_role("button").count() == 1

@@ -208,7 +208,7 @@ def test_tags_that_hang_ready_are_scanned_onto_a_pair_in_any_order(
     page.locator("label[for=agreed]").tap()
     page.fill("[name=initials]", "CO")
     with page.expect_navigation():
-        page.get_by_role("button", name="Agreed").tap()
+        page.get_by_role("button", name="Save the agreement").tap()
     assert {
         one.side: tags.of_item(store, one.id).code for one in items.of_ticket(store, ticket_id)
     } == made  # type: ignore[union-attr]

@@ -197,5 +197,5 @@ def test_without_script_a_photo_is_a_plain_form(
             {"name": "boot.jpg", "mimeType": "image/jpeg", "buffer": content.getvalue()}
         )
         with page.expect_navigation():
-            page.get_by_role("button", name="Keep this photo").tap()
+            page.get_by_role("button", name="Save this photo").tap()
     assert [row["width_px"] for row in kept(store)] == [300]

@@ -280,7 +280,7 @@ def agree(counter: Phone, ticket_id: int, fit_id: int, store: Store) -> None:
     page.locator("[name=agreed]").check(force=True)
     if page.locator("[name=initials]").count():
         page.fill("[name=initials]", "CO")
-    counter.press("Agreed")
+    counter.press("Save the agreement")
     assert {one.state for one in items.of_ticket(store, ticket_id)} == {"queued"}
     assert store.value("SELECT amount_minor FROM payments") == 4000
 

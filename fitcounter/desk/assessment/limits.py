@@ -28,7 +28,7 @@ from fitcounter.store import settings
 from fitcounter.store.database import Store
 
 EVERY = "every"  # stands in the place of a leather: what narrows the limits of all of them
-OWN_FIGURES = marked("the shop’s own figures")
+OWN_FIGURES = marked("the shop's own figures")
 NEXT_TO_NOTHING_MM = 0.001  # asked for to learn the leather part and the ceiling
 
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import lru_cache
 
-from babel.dates import format_skeleton
+from babel.dates import format_date, format_skeleton
 
 from fitcounter.desk.common import money
 from fitcounter.desk.common.and_list import and_list
@@ -133,13 +133,14 @@ def near(day: date, today: date, shop: Shop) -> str:
     """today, tomorrow, Thursday, or Tue, Apr 14."""
     if day in (today, today + timedelta(days=1)):
         return say("today") if day == today else say("tomorrow")
-    near_by = today < day <= today + timedelta(days=NEAR_DAYS)
-    return _day_words(day, "EEEE" if near_by else "MMMEd", shop.locale)
+    return _day_words(day, today < day <= today + timedelta(days=NEAR_DAYS), shop.locale)
 
 
 @lru_cache(maxsize=512)
-def _day_words(day: date, skeleton: str, locale: str) -> str:
-    return format_skeleton(skeleton, day, locale=locale)
+def _day_words(day: date, weekday_alone: bool, locale: str) -> str:
+    if weekday_alone:
+        return format_date(day, "EEEE", locale)
+    return format_skeleton("MMMEd", day, locale=locale)
 
 
 def ready_since(held: Sequence[Item], shop: Shop) -> date | None:

@@ -116,7 +116,7 @@ def _figures(given: Answer, side: SideAnswer) -> list[SourcedFigure]:
     """The numbers behind the answer, each with the word that says how far it can be trusted."""
     case, verdict = side.case, side.verdict
     by_the_book = (case.leather, case.factors) == (case.boot.leather, HANDBOOK.factors)
-    own = say("shop’s choice") if by_the_book else say(OWN_FIGURES)
+    own = say("shop's choice") if by_the_book else say(OWN_FIGURES)
     limits, worst = verdict.limits, verdict.worst
     figures = [
         SourcedFigure(say("Usual for this leather"), f"{limits.routine * 100:.1f} %", own),
@@ -147,7 +147,7 @@ def _figures(given: Answer, side: SideAnswer) -> list[SourcedFigure]:
         SourcedFigure(
             say("Hours on the tree, each round"), f"{given.fit.hold_h} h", say("common practice")
         ),
-        SourcedFigure(say("Measured to within"), within, say("shop’s choice")),
+        SourcedFigure(say("Measured to within"), within, say("shop's choice")),
     ]
 
 

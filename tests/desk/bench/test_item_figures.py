@@ -29,8 +29,8 @@ def test_it_says_kept_of_opened_what_was_guessed_and_what_is_ahead():
     said = line({"before": "14 in", "on_tree": "14 15/16 in", "rested": "14 7/16 in"}, amount="22")
     assert (
         said
-        == "Kept 7/16 in of 15/16 in; you’d guessed about half; 7/16 in still to find, one more"
-        " like it will do."
+        == "Kept 7/16 in of 15/16 in (estimate: about half); 7/16 in short, one more round like this"
+        " will do."
     )
 
 
@@ -48,19 +48,19 @@ def test_the_guess_is_of_a_round_held_and_prepared_like_this_one(
     said = line(
         {"before": "400", "on_tree": "424", "rested": "411", "hold_h": hold_h, "prepared": prepared}
     )
-    assert f"you’d guessed {guess};" in said
+    assert f"(estimate: {guess});" in said
 
 
 def test_after_the_second_round_the_guess_is_what_the_first_had_taught():
     first = {"before": "400", "on_tree": "424", "rested": "407"}
-    assert "guessed about half" in line(first)
-    assert "guessed about a third" in line(
+    assert "estimate: about half" in line(first)
+    assert "estimate: about a third" in line(
         first, {"before": "407", "on_tree": "429", "rested": "412"}
     )
 
 
 def test_where_it_is_there_it_says_so_and_a_round_without_its_opening_claims_no_share():
     assert line({"before": "400", "on_tree": "424", "rested": "413"}, amount="14").endswith(
-        "; that is wide enough."
+        "; wide enough now."
     )
-    assert "no kept fraction" in line({"before": "400", "on_tree": None, "rested": "411"})
+    assert "no share kept" in line({"before": "400", "on_tree": None, "rested": "411"})

@@ -142,7 +142,7 @@ def test_a_bag_alone_is_agreed_as_a_thing(
         store.db.execute("DELETE FROM items WHERE id IN (?, ?)", (job.left, job.right))
     held = items.of_ticket(store, job.ticket_id)
     said = consent.sentences(held, [])
-    assert said == ["You may have your things back at any point."]
+    assert said == ["You can have your items back at any time."]
     with store.write_tx():
         tickets.add_consent(
             store, act, job.ticket_id, consent.TEXT_VERSION, said, name="Marisol", initials="MO"
@@ -168,7 +168,7 @@ def test_what_is_no_leather_has_its_bench_card_too(store: Store, choices: Shop, 
     with store.write_tx():
         for one in (made.left, made.right):
             store.change("items", one, material="synthetic")
-    assert "one round may open it at most 0 in" in text(
+    assert "one round may open the boot at most 0 in" in text(
         documents_bench.card_pdf(documents_bench.bench_card(store, choices, made.ticket_id, ""))
     )
     item = items.get(store, made.left)
@@ -201,4 +201,4 @@ def test_a_round_on_what_is_no_leather_says_only_what_it_gained(
     )
     found = standing.standing(store, items.get(store, made.left))
     assert found is not None
-    assert standing.result_sentence(found, "in").startswith("Gained 1/16 in; nothing is reckoned")
+    assert standing.result_sentence(found, "in").startswith("Gave 1/16 in; no estimate")

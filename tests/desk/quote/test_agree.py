@@ -92,8 +92,8 @@ def test_the_offer_has_a_line_for_the_pair_and_one_for_each_other_thing(
         ("black bag: new handle", 0),
     ]
     assert offer.deposit_minor == 2700
-    assert offer.noted == ("Left: zip worn or stiff, at the top",)
-    assert "The zip is worn already and may not stand the pull." in offer.sentences
+    assert offer.noted == ("Left boot: zipper worn or stiff, at the top",)
+    assert "The zipper is already worn. It may not stand the pull." in offer.sentences
     assert offer.ceiling_minor == offer.total_minor + offer.further_minor
 
 
@@ -365,7 +365,7 @@ def test_consent_is_chosen_from_the_boots_and_what_was_seen(
         boots, [one for boot in boots for one in findings.of_item(store, boot.id)]
     )
     for words in (
-        "colour rubs off",
+        "color rubs off",
         "nap may darken",
         "fleece lining",
         "wider, not longer",
@@ -404,7 +404,7 @@ def test_the_papers_say_what_was_agreed(
     )
     record = documents_ticket.consent_record(store, here, ticket_id, tmp_path)
     assert [(one.side, one.what, one.place) for one in record.findings] == [
-        ("left", "zip worn or stiff", "at the top")
+        ("left", "zipper worn or stiff", "at the top")
     ]
     assert record.risks == offer.sentences
     assert record.signature_png is not None

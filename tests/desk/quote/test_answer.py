@@ -92,7 +92,7 @@ def test_as_far_as_is_safe_has_a_reach_and_no_tier(store: Store, act: Act, here:
     fit_id = take_in(store, act, target="safe")
     measuring_save.save(store, act, fit_id, sheet_of("safe", cells(boot=BOOT)), Terms(), None)
     given = quote_answer.answer(store, here, fit_id, TODAY)
-    assert given.headline == "As far as is safe"
+    assert given.headline == "As much as the leather will take"
     left = given.assessment.sides[0].verdict
     read = [place for place in left.places if place.height_mm in (266.7, 317.5, 368.3)]
     assert len(read) == 3
@@ -156,7 +156,7 @@ def test_the_page_says_both_once_and_bars_that_add_up(store: Store, act: Act, he
     assert [sum(bar.most for bar in side.bars) for side in page.sides] == [1, 1]
     assert {figure.source for figure in page.sides[0].figures} <= {
         "shop's choice",
-        "read here",
+        "measured here",
         "common practice",
     }
     assert page.price_minor == here.stretch_minor
@@ -180,6 +180,6 @@ def test_a_day_before_the_promised_one_says_what_can_be_had_by_then(
             store.change("tickets", ticket_id, needed_by=day.isoformat())
         return quote_page.verdict_page(store, here, fit_id, TODAY).by_then
 
-    assert needed(TODAY + timedelta(days=2)) == "No go on the tree is done by then."
-    assert needed(date(2026, 3, 27)).startswith("By then one go on the tree: about ")
+    assert needed(TODAY + timedelta(days=2)) == "cannot be ready by then"
+    assert needed(date(2026, 3, 27)).startswith("by then 1 round, about ")
     assert needed(TODAY + timedelta(days=90)) == ""

@@ -73,7 +73,7 @@ def test_who_becomes_late_is_counted_at_agreeing_and_named_at_the_bench(
         )
     for page in (f"/fits/{new.fit_id}/verdict", f"/tickets/{new.ticket_id}/agree"):
         shown = counter.get(page).text
-        assert "One other pair becomes late by this" in shown, page
+        assert "This makes 1 other pair late" in shown, page
         assert "Okafor-Lind" not in shown, page
 
     page = bench.get(f"/bench/plan?pair={new.fit_id}").text

@@ -20,10 +20,10 @@ def test_the_answer_says_one_sentence_two_days_the_price_and_its_ceiling(
     fit_id = measured(counter)
     page = counter.get(f"/fits/{fit_id}/verdict").text
     for words in (
-        "Promised for",
+        "Promised day",
         "without asking you",
         "What may happen with these boots",
-        "What would change it, cheapest first",
+        "What would change the answer",
         "Every number",
         "shop&#39;s choice",
     ):

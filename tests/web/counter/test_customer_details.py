@@ -105,7 +105,7 @@ def test_new_job_knows_her_by_the_new_number(counter: Counter, store: Store, job
     page = counter.post(
         "/new", find="1", draft=fresh(), submission_id=fresh(), phone="412 555 0177"
     ).text
-    assert "The shop knows this number" in page
+    assert "Returning customer" in page
     assert "call after five" in page
 
 
@@ -140,8 +140,8 @@ def test_what_is_no_address_never_gets_into_the_link(
     ("field", "typed", "words"),
     [
         ("name", "", "Type a name to call out."),
-        ("name", "N" * 81, "Keep this to 80 characters"),
-        ("phone", "five five five", "Type the phone number in figures"),
+        ("name", "N" * 81, "Type 80 characters at most"),
+        ("phone", "five five five", "Type the phone number, like"),
         ("email", "maryse", mail.ADVICE),
         ("email", "@example.org", mail.ADVICE),
         ("email", "maryse@", mail.ADVICE),
@@ -151,9 +151,9 @@ def test_what_is_no_address_never_gets_into_the_link(
         ("email", "a@example.org%0abcc=b", mail.ADVICE),
         ("email", "a,b@example.org", mail.ADVICE),
         ("email", "a@example.org?bcc=b", mail.ADVICE),
-        ("email", "a" * 243 + "@example.org", "Keep this to 254 characters"),
+        ("email", "a" * 243 + "@example.org", "Type 254 characters at most"),
         ("language", "xx", "Pick one of the languages on the page."),
-        ("note", "n" * 1001, "Keep this to 1000 characters"),
+        ("note", "n" * 1001, "Type 1000 characters at most"),
     ],
 )
 def test_bad_input_says_what_to_type_keeps_it_all_and_stores_nothing(

@@ -40,7 +40,7 @@ def test_the_counter_shows_her_link_and_until_when_it_opens(
 ):
     page = counter.get(f"/tickets/{job.ticket_id}/link").text
     assert '<svg class="square"' in page
-    assert "It opens her page until" in page
+    assert "It works until" in page
     assert stranger.get(f"/c/{token_on(counter, job)}").status_code == 200
 
 
@@ -82,7 +82,7 @@ def test_a_link_taken_back_opens_nothing_until_there_is_a_new_one(
 ):
     old = token_on(counter, job)
     counter.post(f"/tickets/{job.ticket_id}/link/take-back")
-    assert "was taken back and opens nothing" in counter.get(f"/tickets/{job.ticket_id}/link").text
+    assert "This link is turned off" in counter.get(f"/tickets/{job.ticket_id}/link").text
     assert token_on(counter, job) == ""
     assert stranger.get(f"/c/{old}").status_code == 404
     counter.post(f"/tickets/{job.ticket_id}/link/new")
@@ -126,7 +126,7 @@ def test_a_ticket_without_a_link_says_when_it_gets_one(
     counter: Counter, store: Store, clock: Clock
 ):
     bare = make_job(store, Act(clock.now, 1), name="Tobias")
-    assert "There is no link yet" in counter.get(f"/tickets/{bare.ticket_id}/link").text
+    assert "No link yet" in counter.get(f"/tickets/{bare.ticket_id}/link").text
     answer = counter.post(f"/tickets/{bare.ticket_id}/link/new")
     assert answer.status_code == 422
     assert "It gets one when the job is agreed" in answer.text

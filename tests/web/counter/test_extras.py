@@ -24,9 +24,9 @@ def test_a_worn_heel_offers_heel_tips_for_both_boots_and_says_how_far_to_trust_i
     with_worn_heels(counter)
     page = counter.get("/tickets/1/agree").text
     assert "New heel tips, both boots" in page
-    assert "Scuffs recoloured, right boot" in page
-    assert "Heel worn. Done before the heel itself wears down." in page
-    assert "common practice in the trade, no source" in page
+    assert "Scuffs recolored, right boot" in page
+    assert "Heel worn. Before the heel itself wears down." in page
+    assert "Common practice in the trade, without a source" in page
 
 
 def test_nothing_seen_offers_nothing(counter: Counter):

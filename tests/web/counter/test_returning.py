@@ -38,7 +38,7 @@ def test_one_tap_opens_a_new_ticket_with_the_same_boots_to_be_measured(
     counter: Counter, store: Store, gone: Job
 ):
     page = counter.get(f"/tickets/{gone.ticket_id}").text
-    assert "The same boots again" in page
+    assert "Take these boots in again" in page
     for _ in range(2):
         answer = counter.post(f"/tickets/{gone.ticket_id}/again", submission_id="again-0001")
         assert answer.status_code == 303
@@ -99,8 +99,8 @@ def test_what_was_read_last_time_is_shown_beside_the_new_sheet_and_stands_in_no_
             "Location"
         ]
     ).text.replace("\u00a0", " ")
-    assert "these boots" in page
-    assert "Left boot grew ½ in in one go, kept about half." in page
+    assert "These boots last time" in page
+    assert "Left boot gave ½ in in 1 round; kept about half." in page
     assert '<td class="nowrap">14⅜</td>' in page
     assert 'value="14 3/8"' not in page
 
@@ -150,7 +150,7 @@ def test_boots_that_were_taken_in_again_already_are_not_taken_in_a_third_time(
     )
     answer = counter.post(f"/tickets/{gone.ticket_id}/again", submission_id="again-0002")
     assert answer.status_code == 409
-    assert "taken in again already" in answer.text
+    assert "already back" in answer.text
     customer_id = tickets.get(store, gone.ticket_id).customer_id
     newest = tickets.of_customer(store, customer_id)[0]
     assert f"/tickets/{newest.id}" in answer.text

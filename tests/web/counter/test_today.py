@@ -43,7 +43,7 @@ def section(page: str, title: str) -> str:
 
 def test_the_row_says_where_each_thing_is_and_what_is_owed(counter: Counter, shelved: Job):
     page = counter.get("/find?q=1").text
-    assert "both boots here, shelf C2; bag waiting for the bench, Thursday · owes $60" in page
+    assert "both boots: ready, shelf C2; bag: waiting for the bench, Thursday · balance $60" in page
 
 
 @pytest.mark.parametrize(
@@ -131,10 +131,10 @@ def test_what_was_fetched_today_is_on_its_list_and_gone_tomorrow(
     things = frozenset((shelved.left, shelved.right, shelved.bag))
     handed = pickup.Handover(things, clock.now, "Marisol", catch_up=True)
     pickup.hand_over(store, Act(clock.now, 1), shelved.ticket_id, handed, shop.read(store))
-    assert "Okafor-Lind" in section(counter.get("/").text, "Fetched today")
+    assert "Okafor-Lind" in section(counter.get("/").text, "Picked up today")
     clock.on(days=1)
     counter.sign_in()
-    assert section(counter.get("/").text, "Fetched today") == ""
+    assert section(counter.get("/").text, "Picked up today") == ""
 
 
 def test_what_does_not_feel_right_stands_first_and_goes_when_answered(
@@ -145,9 +145,9 @@ def test_what_does_not_feel_right_stands_first_and_goes_when_answered(
         store, act, job.ticket_id, ("left", "ankle"), "rubs", shop.read(store).today(clock.now)
     ).row_id
     page = counter.get("/").text
-    assert "does not feel right, left, ankle: rubs" in section(page, "Ask how they are")
+    assert "does not feel right · left · ankle · rubs" in section(page, "Ask how the boots feel")
     assert counter.post(f"/follow-ups/{row_id}", answer="good").status_code == 303
-    assert section(counter.get("/").text, "Ask how they are") == ""
+    assert section(counter.get("/").text, "Ask how the boots feel") == ""
 
 
 def test_a_long_list_says_how_many_more_and_they_are_all_one_tap_away(
@@ -159,7 +159,7 @@ def test_a_long_list_says_how_many_more_and_they_are_all_one_tap_away(
     jobs = [make_job(store, act, name, "counter") for name in ("Ada", "Bea", "Cleo")]
     make_job(store, act, "Dora")
     page = counter.get("/").text
-    listed = section(page, "At the counter, not agreed yet")
+    listed = section(page, "Not agreed yet")
     assert [name in listed for name in ("Ada", "Bea", "Cleo", "Dora", "1 more")] == [
         True,
         True,
@@ -169,11 +169,13 @@ def test_a_long_list_says_how_many_more_and_they_are_all_one_tap_away(
     ]
     assert "Dora" not in page
     assert 'href="/?all=1#l-not-agreed-yet"' in listed
-    assert 'href="/?all=1#l-everything-open"' in section(page, "Everything open")
+    assert 'href="/?all=1#l-everything-open"' in section(page, "All open tickets")
 
     whole = counter.get("/?all=1").text
-    assert all(name in section(whole, "Everything open") for name in ("Ada", "Bea", "Cleo", "Dora"))
-    assert "Cleo" in section(whole, "At the counter, not agreed yet")
+    assert all(
+        name in section(whole, "All open tickets") for name in ("Ada", "Bea", "Cleo", "Dora")
+    )
+    assert "Cleo" in section(whole, "Not agreed yet")
     assert "more</strong>" not in whole
     assert 'id="l-not-agreed-yet"' in whole
     assert 'id="l-everything-open"' in whole
@@ -181,7 +183,7 @@ def test_a_long_list_says_how_many_more_and_they_are_all_one_tap_away(
     for one in jobs:
         for item_id in (one.left, one.right, one.bag):
             catch_up(store, act, item_id, "shelved", StepInput(clock.now))
-    assert section(counter.get("/").text, "At the counter, not agreed yet") == ""
+    assert section(counter.get("/").text, "Not agreed yet") == ""
 
 
 def test_the_list_a_phone_may_keep_has_no_names(counter: Counter, stranger: Counter, shelved: Job):
@@ -190,7 +192,7 @@ def test_the_list_a_phone_may_keep_has_no_names(counter: Counter, stranger: Coun
         {
             "number": 1,
             "ready": False,
-            "words": "both boots here, shelf C2; bag waiting for the bench, Thursday",
+            "words": "both boots: ready, shelf C2; bag: waiting for the bench, Thursday",
         }
     ]
     assert stranger.get("/ready.json", headers={"Accept": "application/json"}).status_code == 401

@@ -37,9 +37,9 @@ def test_the_list_says_who_what_where_and_what_is_owed(counter: Counter, shelved
     page = counter.get("/pickup").text
     for words in (
         "Marisol Okafor-Lind",
-        "both boots and bag here",
+        "both boots and bag: ready",
         "shelf C2",
-        "owes $60",
+        "balance $60",
         "not called yet",
     ):
         assert words in page
@@ -50,7 +50,7 @@ def test_a_thing_without_a_name_of_its_own_goes_by_what_was_written_of_it(
 ):
     with store.write_tx():
         store.change("items", shelved.bag, kind="other", description="brass dog collar")
-    assert "both boots and brass dog collar here" in counter.get("/pickup").text
+    assert "both boots and brass dog collar: ready" in counter.get("/pickup").text
 
 
 def test_a_scan_strikes_one_thing_and_keeps_the_others_struck(

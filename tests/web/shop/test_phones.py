@@ -134,7 +134,7 @@ def test_after_five_minutes_one_tap_is_asked_for_and_nothing_is_lost(
     clock.on(minutes=5)
     answer = step(phone, boots.left, prepared_with="lanolin")
     assert answer.status_code == 422
-    assert "Who is it?" in answer.text
+    assert "Tap your initials to save." in answer.text
     assert "lanolin" in answer.text
     assert items.steps(store, boots.left) == []
 
