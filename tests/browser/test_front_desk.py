@@ -106,7 +106,8 @@ def test_pair_and_belt_go_over_the_counter_with_four_scans_and_two_taps(desk: Ha
     )
     assert (desk.scans, desk.spent) == (4, 2)
     desk.open("/")
-    assert "Rowan Iversholt" in desk.page.locator("section", has_text="Picked up today").inner_text()
+    fetched = desk.page.locator("section", has_text="Picked up today")
+    assert "Rowan Iversholt" in fetched.inner_text()
 
 
 def test_what_is_ticked_and_typed_stays_when_a_boot_is_said_to_fit(desk: Hand, store: Store):

@@ -96,7 +96,8 @@ def test_the_ready_list_answers_without_network(phone: Pocket, boots: Pair, stor
     phone.context.set_offline(True)
     page.goto(f"{phone.address}/tickets/{boots.ticket_id}")
     page.get_by_label("Her number").fill("41")
-    page.get_by_role("status").filter(has_text="41: everything is ready. Both boots: ready, shelf C2").wait_for()
+    ready = "41: everything is ready. Both boots: ready, shelf C2"
+    page.get_by_role("status").filter(has_text=ready).wait_for()
     assert "As of" in page.inner_text("main")
     assert "Okafor" not in page.content()
     page.get_by_label("Her number").fill("99")

@@ -17,9 +17,8 @@ from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.quote.agree import Agreed
 from fitcounter.desk.quote.offer import Offer, OfferLine
 from fitcounter.desk.shop import Shop
-from fitcounter.desk.tickets.page import TicketPage
+from fitcounter.desk.tickets.page import TicketPage, name_of
 from fitcounter.desk.tickets.payments import SAID
-from fitcounter.store.records import Item
 from fitcounter.web.fields import DayField
 from fitcounter.web.forms import SavedForm, TextField
 
@@ -60,7 +59,7 @@ def agree_form(offer: Offer, shop: Shop, name: str) -> AgreeForm:
         fields[f"sum_{extra.word}"] = TextField(say("Amount: {work}", work=extra.job), most=14)
     for item in offer.waiting:
         fields[f"tag_{item.id}"] = TextField(
-            _tag_label(item),
+            say("Tag: {item}", item=name_of(item)),
             most=80,
             render_kw={"data-tag": "", "autocapitalize": "characters"},
         )
@@ -76,12 +75,6 @@ def agree_form(offer: Offer, shop: Shop, name: str) -> AgreeForm:
 
 def _line_label(number: int) -> str:
     return say("Line {number}", number=number + 1)
-
-
-def _tag_label(item: Item) -> str:
-    if item.side:
-        return say("Tag, left boot") if item.side == "left" else say("Tag, right boot")
-    return say("Tag, {item}", item=item.description or say(item.kind))
 
 
 def stands(page: TicketPage, shop: Shop) -> dict[str, str]:

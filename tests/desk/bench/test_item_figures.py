@@ -29,8 +29,8 @@ def test_it_says_kept_of_opened_what_was_guessed_and_what_is_ahead():
     said = line({"before": "14 in", "on_tree": "14 15/16 in", "rested": "14 7/16 in"}, amount="22")
     assert (
         said
-        == "Kept 7/16 in of 15/16 in (estimate: about half); 7/16 in short, one more round like this"
-        " will do."
+        == "Kept 7/16 in of 15/16 in (estimate: about half); 7/16 in short, one more round like"
+        " this will do."
     )
 
 

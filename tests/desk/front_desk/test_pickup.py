@@ -30,7 +30,7 @@ def test_the_counter_sees_that_all_is_here_and_what_is_owed(store: Store, shelve
 def test_the_counter_sees_what_is_missing_in_words(store: Store, job):
     seen = pickup.look(store, job.ticket_id)
     assert not seen.ready
-    assert "both boots and bag: waiting for the bench" in seen.missing
+    assert "both boots and bag waiting for the bench" in seen.missing
 
 
 def test_handing_over_moves_every_item_pays_and_begins_the_calendar_in_one_go(

@@ -182,7 +182,7 @@ def test_a_paper_job_stands_where_it_stood_and_nothing_is_made_up(
 @pytest.mark.parametrize(
     ("left", "field", "says"),
     [
-        (Stands("left", "on-tree", date(2026, 3, 14)), "tree_left", "which tree"),
+        (Stands("left", "on-tree", date(2026, 3, 14)), "tree_left", "tree’s label"),
         (
             Stands("left", "on-tree", date(2026, 3, 14), "nine"),
             "tree_left",
@@ -220,7 +220,7 @@ def test_a_tree_holds_one_boot_and_only_of_its_own_side(
         ),
         tmp_path,
     )
-    with pytest.raises(BadInput, match="another boot on it"):
+    with pytest.raises(BadInput, match="Another boot is saved"):
         in_progress.put_in(
             store,
             act,

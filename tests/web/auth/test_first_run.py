@@ -123,7 +123,7 @@ def test_the_word_is_kept_as_a_hash_and_a_new_start_prints_another(
         ({"zone": "../../etc"}, "Pick a city from the list"),
         ({"opens_at": "9"}, "like 09:00"),
         ({"closes_at": "08:00"}, "closes after it opens"),
-        ({"price": "a lot"}, "sum in figures"),
+        ({"price": "a lot"}, "Type an amount"),
         ({"trees_m": "99"}, "pairs"),
         ({"trees_l": "-1"}, "pairs"),
         ({"limits": "bold"}, "careful or usual"),

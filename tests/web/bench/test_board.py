@@ -304,7 +304,7 @@ def test_a_tree_is_added_measured_and_put_in_repair(
             {"from_day": "2026-04-10", "to_day": "2026-04-01"},
             "The last day is before the first.",
         ),
-        ("/bench/away", {"from_day": "soon", "to_day": ""}, "Type the day as year, month, day"),
+        ("/bench/away", {"from_day": "soon", "to_day": ""}, "Type the date as year-month-day"),
         (
             "/bench/slots",
             {"words": "", "sides": "pair", "first": "2026-04-10", "goes": "2"},
@@ -313,7 +313,7 @@ def test_a_tree_is_added_measured_and_put_in_repair(
         (
             "/bench/slots",
             {"words": "Hale", "sides": "pair", "first": "2026-01-10", "goes": "2"},
-            "That day is over",
+            "That date has passed",
         ),
         ("/bench/hold/1", {"hold_h": "5"}, "from 12 to 720"),
         ("/bench/off", {"scan": "7K3M9QXWA"}, "One character of this code"),

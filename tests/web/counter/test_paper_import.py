@@ -95,10 +95,10 @@ def test_sent_twice_the_list_is_in_once(counter: Counter, store: Store):
 
 
 WRONG = [
-    ("x,Ada,,boots,,", "Write the number in figures"),
+    ("x,Ada,,boots,,", "Type a number from"),
     ("1000,Ada,,boots,,", "from 1 to 999"),
     ("5,,,boots,,", "Type a name"),
-    ("5,Ada,call me,boots,,", "phone number in figures"),
+    ("5,Ada,call me,boots,,", "phone number, like"),
     ("5,Ada,,,,", "Type what is here"),
     ("5,Ada,,: new zip,,", "Write the thing first"),
     ("5,Ada,,boots + left boot,,", "one pair to stretch"),

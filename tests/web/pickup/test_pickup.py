@@ -146,7 +146,7 @@ def test_sent_twice_it_is_paid_once(counter: Counter, store: Store, shelved: Job
 @pytest.mark.parametrize(
     ("wrong", "words"),
     [
-        ({"paid": "sixty"}, "Type the sum in figures"),
+        ({"paid": "sixty"}, "Type an amount"),
         ({"collected_by": ""}, "who picks up"),
         ({"items": []}, "Scan or tick"),
     ],

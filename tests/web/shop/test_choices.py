@@ -65,7 +65,7 @@ def test_what_is_changed_is_kept_and_counts(owner: Counter, store: Store):
         ("name", "", "name of the shop"),
         ("limits", "wild", "Pick one from the list"),
         ("stretch_minor", "ten", "figures"),
-        ("phone", "call me", "phone number in figures"),
+        ("phone", "call me", "phone number, like"),
         ("country", "Narnia", "Unknown country"),
         ("opens_at", "19:00", "closes after it opens"),
         ("closes_at", "08:00", "closes after it opens"),
