@@ -14,10 +14,11 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from babel.dates import parse_date
+from babel.numbers import format_decimal
 
 from fitcounter.desk.common.contact import Phone, read_phone
 from fitcounter.desk.common.fields import FAR_DAYS, read_day
-from fitcounter.desk.common.translation import say
+from fitcounter.desk.common.translation import say, spoken
 from fitcounter.desk.intake.paper_terms import What, Where, read_what, read_where
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput
@@ -88,7 +89,10 @@ def read_list(text: str, shop: Shop, today: date) -> list[Line]:
     """Every job of the list. Raises BadInput at lines where the list as a whole cannot be read."""
     if len(text) > MOST_CHARACTERS:
         raise BadInput(
-            say("That is over {most} characters. Enter half of the list.", most=MOST_CHARACTERS),
+            say(
+                "That is over {most} characters. Enter half of the list.",
+                most=format_decimal(MOST_CHARACTERS, locale=spoken().code),
+            ),
             field="lines",
         )
     rows = _rows(text)

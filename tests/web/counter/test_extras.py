@@ -73,8 +73,8 @@ def test_a_tick_without_a_sum_and_a_sum_without_a_tick_are_asked_and_what_was_ty
 ):
     with_worn_heels(counter)
     for changes, says in (
-        ({"extra_heel-worn": "y"}, "0 where it is free"),
-        ({"sum_heel-worn": "18"}, "if she wants it"),
+        ({"extra_heel-worn": "y"}, "0 if it is free"),
+        ({"sum_heel-worn": "18"}, "or remove the amount"),
         ({**TIPS, "sum_heel-worn": "lots"}, "Type an amount"),
     ):
         answer = counter.post("/tickets/1/agree", **agreement(counter, 1, deposit="31", **changes))

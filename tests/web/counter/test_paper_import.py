@@ -59,7 +59,7 @@ def test_a_good_list_is_shown_as_it_was_understood_and_nothing_is_stored(
         "left and right boot to stretch; bag: new zip",
         "on tree 4 and 9",
         "ready, shelf C2",
-        "Put these 3 jobs in",
+        "Add 3 jobs",
     ):
         assert words in page.text
     assert count(store) == 0
@@ -100,16 +100,16 @@ WRONG = [
     ("5,,,boots,,", "Type a name"),
     ("5,Ada,call me,boots,,", "phone number, like"),
     ("5,Ada,,,,", "Type what is here"),
-    ("5,Ada,,: new zip,,", "Write the thing first"),
+    ("5,Ada,,: new zip,,", "Type the item before its work"),
     ("5,Ada,,boots + left boot,,", "one pair to stretch"),
     ("5,Ada,,boots,the moon,", "Type where"),
-    ("5,Ada,,boots,tree 4,", "the tree of each boot"),
+    ("5,Ada,,boots,tree 4,", "Type both trees"),
     ("5,Ada,,bag,tree 4,", "Only boots go on a tree"),
     ("5,Ada,,boots,tree 4 and 77,", "No tree has that label"),
-    ("5,Ada,,boots,tree 9 and 4,", "Tree 9 is for a right boot"),
+    ("5,Ada,,boots,tree 9 and 4,", "Tree 9 is for right boots"),
     ("5,Ada,,boots,,soon", "year-month-day"),
     ("5,Ada,,boots,,2126-01-01", "two years away"),
-    ("5,Ada,,boots,,,,extra", "more cells than there are columns"),
+    ("5,Ada,,boots,,,,extra", "more cells than columns"),
 ]
 
 
@@ -130,13 +130,13 @@ def test_each_bad_line_has_one_sentence_and_the_whole_list_stays(
 @pytest.mark.parametrize(
     ("lines", "sentence"),
     [
-        ("", "Nothing is here yet"),
-        (HEAD, "only the line that names"),
-        ("41,Ada,,boots\n", "names the columns"),
+        ("", "The list is empty"),
+        (HEAD, "Only the column names"),
+        ("41,Ada,,boots\n", "name the columns"),
         (HEAD + '5,"Ada,,boots\n', "quotation mark"),
-        ("name,what,colour\nAda,boots,red\n", "no column for “colour”"),
+        ("name,what,colour\nAda,boots,red\n", "No column is called “colour”"),
         ("name,what,name\nAda,boots,x\n", "same name"),
-        (HEAD + "1,Ada,,boots,,\n" * 401, "more than 400 jobs"),
+        (HEAD + "1,Ada,,boots,,\n" * 401, "over 400 jobs"),
         (HEAD + "x" * 130_000, "120,000 characters"),
     ],
 )
