@@ -1,5 +1,5 @@
 """The customer's own link: 128 bits that nobody can guess, made again from the shop's key whenever
-her paper is printed.
+the paper is printed.
 
 Only the hash is stored. The token is the start of an HMAC-SHA-256 (RFC 2104) over the ticket, keyed
 with a key that lies with the data, apart from the shop's file; whoever has the file alone cannot

@@ -113,7 +113,7 @@ def _something(job: NewJob) -> None:
 def _customer(store: Store, act: Act, who: Who) -> int:
     if who.customer_id is not None:
         known_one = customers.get(store, who.customer_id)
-        if who.email and who.email != known_one.email:  # what she says now holds
+        if who.email and who.email != known_one.email:  # what the customer says now holds
             erasing.mark_drafts(store, known_one.id)
             store.change("customers", known_one.id, known_one.version, email=who.email)
         return known_one.id

@@ -34,7 +34,7 @@ class OfferLine:
 
 @dataclass(frozen=True, slots=True)
 class Offer:
-    """What there is to agree. waiting: items not agreed yet. further_minor: what goes beyond the
+    """What there is to agree. waiting: items not agreed yet. further_minor: what rounds beyond the
     included ones may cost at most.
 
     noted: what we saw, in the language spoken just now; seen: the same as found.
@@ -96,14 +96,14 @@ def make_offer(store: Store, shop: Shop, ticket_id: int, today: date) -> Offer:
 
 
 def further_minor(shop: Shop, told: Answer) -> int:
-    """What goes beyond the included ones may cost at most, within the rounds that are agreed."""
+    """What rounds beyond the included ones may cost at most, within the rounds that are agreed."""
     if not told.can_stretch:
         return 0
     return beyond_minor(shop, told.eight_in_ten, told.fit.max_rounds)
 
 
 def beyond_minor(shop: Shop, eight_in_ten: int | None, max_rounds: int) -> int:
-    """The price of the goes beyond the included ones, up to the promised number of them."""
+    """The price of the rounds beyond the included ones, up to the promised number of them."""
     return (
         max(0, min(eight_in_ten or max_rounds, max_rounds) - shop.rounds_included)
         * shop.round_minor
@@ -131,12 +131,16 @@ def _answers(store: Store, shop: Shop, waiting: Sequence[Item], today: date) -> 
 
 
 def _lines(shop: Shop, told: Sequence[Answer], waiting: Sequence[Item]) -> list[OfferLine]:
+    """The price lines in our English, as they are kept: desk.customer.phrases says them in the
+    customer's language.
+    """
     lines: list[OfferLine] = []
     for one in told:
         boots = "the pair" if len(one.boots) == 2 else f"the {one.boots[0].side} boot"
         if one.can_stretch:
-            goes = "one go" if shop.rounds_included == 1 else f"up to {shop.rounds_included} goes"
-            lines.append(OfferLine(f"Stretching {boots}, {goes}", "flat", shop.stretch_minor))
+            several = f"up to {shop.rounds_included} rounds"
+            rounds = "one round" if shop.rounds_included == 1 else several
+            lines.append(OfferLine(f"Stretching {boots}, {rounds}", "flat", shop.stretch_minor))
         elif one.tier == "panel":
             lines.append(OfferLine(f"A panel for {boots}", "job", shop.panel_minor))
     for item in waiting:

@@ -19,10 +19,10 @@ _ONE = timedelta(days=1)
 
 @dataclass(frozen=True, slots=True)
 class TwoDays:
-    """hope: if the likely goes do. promise: if eight in ten do; only this one is printed. None
+    """hope: if the likely rounds do. promise: if eight in ten do; only this one is printed. None
     where it cannot be told.
 
-    reads: the days on which the goes on the tree are measured again, of the slower boot.
+    reads: the days on which the rounds are measured again, of the slower boot.
     late: how many other pairs become late by it.
     """
 

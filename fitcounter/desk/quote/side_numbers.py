@@ -152,5 +152,5 @@ def _figures(given: Answer, side: SideAnswer) -> list[SourcedFigure]:
 
 
 def reach_mm_of(side: SideAnswer) -> tuple[float, ...]:
-    """Growth to expect after 1 … so many goes; empty where nothing is stretched."""
+    """Growth to expect after 1 … so many rounds; empty where nothing is stretched."""
     return side.verdict.course.reach_mm if side.verdict.course else ()

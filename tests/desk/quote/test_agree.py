@@ -88,7 +88,7 @@ def test_the_offer_has_a_line_for_the_pair_and_one_for_each_other_thing(
 ):
     offer = offered(store, here, ticket_id)
     assert [(line.what, line.amount_minor) for line in offer.lines] == [
-        ("Stretching the pair, up to 2 goes", 9000),
+        ("Stretching the pair, up to 2 rounds", 9000),
         ("black bag: new handle", 0),
     ]
     assert offer.deposit_minor == 2700
@@ -109,7 +109,7 @@ def test_agreeing_keeps_everything_and_sends_all_to_the_bench(
     assert [
         (line.what, line.amount_minor, line.item_id) for line in bills.lines(store, ticket_id)
     ] == [
-        ("Stretching the pair, up to 2 goes", 9000, None),
+        ("Stretching the pair, up to 2 rounds", 9000, None),
         ("black bag: new handle", 4500, here_now[2].id),
     ]
     assert [(one.kind, one.amount_minor) for one in bills.payments(store, ticket_id)] == [

@@ -124,7 +124,7 @@ def test_a_line_can_be_changed_added_and_emptied(counter: Counter, store: Store)
     )
     assert counter.post("/tickets/1/agree", **form).status_code == 303
     assert [(line.what, line.amount_minor) for line in bills.lines(store, 1)] == [
-        ("Stretching the pair, up to 2 goes", 9950),
+        ("Stretching the pair, up to 2 rounds", 9950),
         ("New zip", 4000),
     ]
     assert bills.payments(store, 1) == []

@@ -56,8 +56,8 @@ def test_a_good_list_is_shown_as_it_was_understood_and_nothing_is_stored(
     page = show(counter, GOOD)
     assert page.status_code == 200
     for words in (
-        "left and right boot to stretch; bag: new zip",
-        "on tree 4 and 9",
+        "both boots to stretch; bag: new zip",
+        "on trees 4 and 9",
         "ready, shelf C2",
         "Add 3 jobs",
     ):
