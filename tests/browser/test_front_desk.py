@@ -191,12 +191,12 @@ def test_the_same_boots_come_again_in_one_tap_with_what_was_read_last_time_besid
     desk: Hand, store: Store
 ):
     desk.open(f"/tickets/{of(store, 'Nia').id}")
-    desk.tap("button:has-text('The same boots again')")
+    desk.tap("button:has-text('Take these boots in again')")
     assert "/measure" in desk.page.url
     assert desk.spent == 1
     desk.tap("summary:has-text('Last time')", opens=False)
     assert desk.page.locator("details[open] table").is_visible()
-    assert "Left boot grew" in desk.page.inner_text("main")
+    assert "Left boot gave" in desk.page.inner_text("main")
     assert (
         desk.page.eval_on_selector_all(
             "[data-tape]", "fields => fields.filter(one => one.value).length"
@@ -217,8 +217,8 @@ def test_a_list_of_paper_jobs_is_put_in_from_a_file_and_found_by_number_and_name
     desk.page.set_input_files("#file", file)
     desk.tap("button.next")
     assert "left boot to stretch · waiting for the bench" in desk.page.inner_text("main")
-    desk.tap("button:has-text('Put these 2 jobs in')")
-    assert "2 jobs are in" in desk.page.inner_text("body")
+    desk.tap("button:has-text('Add 2 jobs')")
+    assert "2 jobs are added" in desk.page.inner_text("body")
     for typed in ("801", "lovett"):
         desk.page.fill("#q", typed)
         desk.tap("form[data-find] button")
@@ -239,7 +239,7 @@ def test_while_they_are_here_is_asked_once_where_the_price_is_agreed(desk: Hand,
     desk.open(f"/tickets/{ada.id}/agree")
     desk.tap("label:has-text('New heel tips, left boot')", opens=False)
     desk.page.fill("[name=sum_heel-worn]", "18")
-    desk.tap("label:has-text('She has read it')", opens=False)
+    desk.tap("label:has-text('The customer has read this')", opens=False)
     desk.tap("form[data-tags] button.next")
     assert "New heel tips, left boot" in desk.page.inner_text("main")
     desk.open(f"/tickets/{ada.id}/agree")

@@ -75,7 +75,7 @@ def test_a_regular_pair_is_taken_in_within_sixty_taps(
         hand.scan_into(ready_tags[str(boot.side)], f"#tag_{boot.id}")
     hand.sign("canvas.sign")
     hand.tap("label[for='agreed']", opens=False)
-    hand.tap("button:has-text('Agreed')")
+    hand.tap("button:has-text('Save the agreement')")
     assert [
         (one.state, tags.of_item(store, one.id).number) for one in items.of_ticket(store, 1)
     ] == [("queued", 57)] * 2  # type: ignore[union-attr]
