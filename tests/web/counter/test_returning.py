@@ -100,7 +100,7 @@ def test_what_was_read_last_time_is_shown_beside_the_new_sheet_and_stands_in_no_
         ]
     ).text.replace("\u00a0", " ")
     assert "These boots last time" in page
-    assert "Left boot gave ½ in in 1 round; kept about half." in page
+    assert "Left boot gave ½ in in 1 round; kept about half." in page
     assert '<td class="nowrap">14⅜</td>' in page
     assert 'value="14 3/8"' not in page
 
