@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from flask import current_app, g, redirect, render_template, url_for
+from flask import current_app, flash, g, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 
-from fitcounter.desk.common.translation import say_later
+from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.quote import agree as desk
 from fitcounter.desk.quote import page as quote_page
 from fitcounter.errors import FitCounterError
@@ -37,6 +37,7 @@ def decline(fit_id: int) -> Response | tuple[str, int]:
             written = desk.decline(
                 store(), act(), fit_id, form.why.data or "", current_app.config["SETTINGS"].data_dir
             )
+            flash(say("The boots go back undone. Print their tags."))
             return redirect(url_for("counter.ticket", ticket_id=written.ticket_id), 303)
         except FitCounterError as error:
             form.take(error)
