@@ -38,7 +38,7 @@ def test_the_answer_is_that_of_the_computation_on_the_stored_rows(
     _, fit_id = measured_pair(store, act)
     given = quote_answer.answer(store, here, fit_id, TODAY)
     assert given.tier == given.assessment.verdict == "routine"
-    assert given.headline == "Yes, in one or two goes"
+    assert given.headline == "Yes, in one or two rounds"
     left = given.assessment.sides[0]
     assert left.name == "left"
     assert short_by_inches(left.verdict.worst.need_mm) == "5/8"

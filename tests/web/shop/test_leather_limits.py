@@ -49,12 +49,12 @@ def test_a_changed_limit_changes_the_answer_everywhere_it_is_given(
     stamp = plan_inputs.reckon(store, shop.read(store), [boot])[boot.id].stamp
     page = owner.get(f"/fits/{fit_id}/verdict").text
     assert before is not None
-    assert "Yes, in one or two goes" in page
+    assert "Yes, in one or two rounds" in page
     assert "the shop's own figures" not in unescape(page)
 
     assert keep(owner, routine="1", round="1", ceiling="1.5").status_code == 303
     page = unescape(owner.get(f"/fits/{fit_id}/verdict").text)
-    assert "Not by stretching: a panel" in page
+    assert "Not by stretching: add a panel" in page
     assert "1.5 %" in page
     assert "the shop's own figures" in page
     after = standing.standing(store, items.get(store, boot.id))
@@ -65,7 +65,7 @@ def test_a_changed_limit_changes_the_answer_everywhere_it_is_given(
 
     assert keep(owner, routine="", round="", ceiling="").status_code == 303
     assert limits.of_shop(store) == HANDBOOK
-    assert "Yes, in one or two goes" in owner.get(f"/fits/{fit_id}/verdict").text
+    assert "Yes, in one or two rounds" in owner.get(f"/fits/{fit_id}/verdict").text
 
 
 def test_what_narrows_them_all_is_the_shops_too(owner: Counter, store: Store, fit_id: int) -> None:
