@@ -66,7 +66,7 @@ def test_the_largest_opening_within_the_limit_is_not_asked_about(
         StepInput(clock.now),
         PutOn("4", before="14 3/8", on_tree="15 5/16"),
     )
-    with pytest.raises(BadInput, match="at most 15/16 in"):
+    with pytest.raises(BadInput, match="one round may open 15/16 in"):
         round_steps.turn_up(
             store, Act(clock.now), choices, boots.left, StepInput(clock.now), "15 3/8", ""
         )
@@ -397,7 +397,7 @@ def test_a_length_in_another_unit_is_said_at_its_field(
     """380 where inches are typed is millimetres, and no mark is forty inches up: one sentence,
     nothing stored, no reason lets it through.
     """
-    with pytest.raises(BadReading, match="and at the unit") as refused:
+    with pytest.raises(BadReading, match="the tape and the unit") as refused:
         round_steps.put_on(store, Act(clock.now), choices, boots.left, StepInput(clock.now), typed)
     assert refused.value.field == field
     assert rounds.of_item(store, boots.left) == []

@@ -231,7 +231,7 @@ def test_a_tree_holds_one_boot_and_only_of_its_own_side(
             ),
             tmp_path,
         )
-    with pytest.raises(BadInput, match="for a left boot"):
+    with pytest.raises(BadInput, match="for left boots"):
         in_progress.put_in(
             store,
             act,
