@@ -47,7 +47,7 @@ def test_a_part_is_called_about_once_she_agreed_to_come_twice_and_the_words_say_
 ):
     assert not waits_for_a_call(counter)
     page = counter.get(f"/tickets/{job.ticket_id}/call").text
-    assert "Call only if she agreed to come twice" in page
+    assert "Call only if the rest can be picked up later" in page
     assert (
         counter.post(f"/tickets/{job.ticket_id}/comes-twice", submission_id=fresh()).status_code
         == 303
