@@ -219,10 +219,7 @@ def test_two_legs_that_read_the_same_everywhere_are_asked_about(fitter: Fitter) 
         for row in (0, 1, 2):
             fitter.page.locator(f'[name="leg_{side}_{row}"]').tap()
             fitter.read(*LEFT[row])
-    assert (
-        fitter.slip
-        == "Left and right are the same everywhere. Measured twice? Keep this?"
-    )
+    assert fitter.slip == "Left and right are the same everywhere. Measured twice? Keep this?"
 
 
 def test_legs_that_differ_everywhere_are_not_taken_for_an_inch_slip(fitter: Fitter) -> None:

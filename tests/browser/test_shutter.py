@@ -104,7 +104,9 @@ def test_photos_wait_without_network_and_let_the_forms_pass(
         page.get_by_role("img", name=f"Photo {n + 1}").wait_for()
     until(
         page,
-        lambda: page.locator("[data-outbox]").inner_text() == "No connection. 2 waiting on this phone.",
+        lambda: (
+            page.locator("[data-outbox]").inner_text() == "No connection. 2 waiting on this phone."
+        ),
     )
     assert kept(store) == []
     page.goto(f"{phone.address}/unsent")

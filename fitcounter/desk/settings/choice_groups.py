@@ -123,7 +123,8 @@ def currencies(language: str) -> dict[str, str]:
 @cache
 def countries(language: str) -> dict[str, str]:
     """Every country whose way of writing phone numbers is known, by name."""
-    codes = (code for code in Locale.parse(language).territories if is_country(code))
+    named = map(str, Locale.parse(language).territories)
+    codes = (code for code in named if is_country(code))
     return _by_name({code: _country(code, language) for code in codes})
 
 

@@ -373,9 +373,7 @@ def test_consent_is_chosen_from_the_boots_and_what_was_seen(
     ):
         assert any(words in sentence for sentence in said), words
     assert not any(
-        "zip" in sentence.lower()
-        for sentence in said
-        if "has had enough" not in sentence
+        "zip" in sentence.lower() for sentence in said if "has had enough" not in sentence
     )
     assert len(said) == len(set(said))
     assert not any("not responsible" in sentence for sentence in said)
