@@ -10,7 +10,6 @@ from datetime import UTC, datetime, time, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from babel.support import LazyProxy
 from flask import g, request
 from flask_wtf import FlaskForm
 from werkzeug.exceptions import BadRequest, HTTPException
@@ -32,6 +31,7 @@ from wtforms.form import BaseForm
 from fitcounter.desk.common.translation import say, say_later, say_n
 from fitcounter.errors import BadInput, Conflict, FitCounterError, Unavailable
 from fitcounter.web.outbox import typed_at
+from fitcounter.web.spoken_fields import spoken
 
 
 def submission_id() -> str:
@@ -100,7 +100,7 @@ class SavedForm(FlaskForm):
             self, form: BaseForm, unbound_field: UnboundField[Any], options: dict[str, Any]
         ) -> Any:
             """The field with its label and sentences in the language spoken just now."""
-            return super().bind_field(form, _spoken(unbound_field), options)
+            return super().bind_field(form, spoken(unbound_field), options)
 
     submission_id = HiddenField(default=submission_id)
     version = HiddenField()
@@ -148,18 +148,6 @@ class SavedForm(FlaskForm):
     def seen_version(self) -> int | None:
         text = str(self.version.data or "")
         return int(text) if text.isascii() and text.isdigit() and len(text) < 12 else None
-
-
-def _spoken(given: Any) -> Any:
-    """What a field is made from, with each sentence that was to be said later said now."""
-    if isinstance(given, LazyProxy):
-        return str(given)
-    if isinstance(given, dict):
-        return {key: _spoken(value) for key, value in given.items()}
-    if isinstance(given, UnboundField):
-        words = {key: _spoken(value) for key, value in given.kwargs.items()}
-        return UnboundField(given.field_class, *map(_spoken, given.args), name=given.name, **words)
-    return given
 
 
 def _once_each(form: BaseForm) -> None:
