@@ -1,4 +1,4 @@
-// The keys as they stand on the phone: ten whole numbers, the parts of one, and the ways beside them.
+// The keys as they stand on the phone: ten whole numbers, the parts of one, the ways beside them.
 
 import { composed } from './tape.js';
 import { USUAL, along } from './measure.js';
@@ -6,7 +6,10 @@ import { USUAL, along } from './measure.js';
 const EIGHTHS = ['0', '1/8', '1/4', '3/8', '1/2', '5/8', '3/4', '7/8'];
 const ODD = ['1/16', '3/16', '5/16', '7/16', '9/16', '11/16', '13/16', '15/16'];
 
-/** Where the ten likely whole numbers begin: at a five or a nought, so that a number always sits in the same column. */
+/**
+ * Where the ten likely whole numbers begin: at a five or a nought, so that a number always sits in
+ * the same column.
+ */
 export function firstWhole(here, cells, unit) {
   if (here.what === 'gap' || here.what === 'amount') return 0;
   const guess = here.mm ?? (Number(here.input.dataset.likely) || fromNeighbour(here, cells));

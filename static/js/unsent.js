@@ -33,14 +33,20 @@ function typed(row) {
   return fold;
 }
 
-/** The number of whoever is signed in, or null where the shop cannot be asked: until then it stays whose it was. */
+/**
+ * The number of whoever is signed in, or null where the shop cannot be asked: until then it stays
+ * whose it was.
+ */
 async function whoseNow() {
   const now = await fresh().catch(() => null);
   if (!now) await show({ why: 'network' });
   return now && now.by;
 }
 
-/** Sent once more in front of the person, whose it is from here on; what is still not taken opens as the shop's own page, with everything typed. */
+/**
+ * Sent once more in front of the person, whose it is from here on; what is still not taken opens as
+ * the shop's own page, with everything typed.
+ */
 async function open({ refused, by: before, ...row }) {
   const by = await whoseNow();
   if (by === null) return;
