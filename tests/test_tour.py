@@ -16,7 +16,7 @@ PLACES = (
     "Item",
     "Bench",
     "Pickup",
-    "Her page",
+    "Customer page",
     "Book",
     "Shop",
 )

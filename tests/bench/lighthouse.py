@@ -27,7 +27,7 @@ from support.cast import PASSPHRASE
 from support.demo_shop import open_invented
 
 LEAST = {"performance": 98, "accessibility": 100, "best-practices": 100}
-PAGES = ("Today", "Measure", "Can it be done?", "Item", "Her page")
+PAGES = ("Today", "Measure", "Can it be done?", "Item", "Customer page")
 FLAGS = "--headless=new --no-sandbox --disable-gpu --disable-dev-shm-usage"
 
 

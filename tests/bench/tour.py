@@ -60,7 +60,7 @@ def main(folder: Path) -> int:
         with staff.expect_navigation():
             staff.get_by_role("button", name="Sign in").tap()
         for name, path in shop.places().items():
-            page = hers if name == "Her page" else staff
+            page = hers if name == "Customer page" else staff
             page.goto(shop.address + path)
             page.wait_for_load_state("networkidle")
             content = picture(page)

@@ -377,8 +377,8 @@ def test_a_consent_shows_the_signature_or_a_line_for_it(reader):
     assert f"Signature of {NAME}".encode("utf-16-be") in signed or "Figure" in reader.tags(signed)
     assert not reader.read(consent(CONSENT)).pages[0].images
     assert "tape frayed" in reader.text(signed)
-    assert "Text 2026-1." in reader.text(signed)
-    assert "Nothing seen on either." in reader.text(consent(replace(CONSENT, findings=())))
+    assert "Text version 2026-1." in reader.text(signed)
+    assert "No damage seen on either boot." in reader.text(consent(replace(CONSENT, findings=())))
 
 
 @pytest.mark.parametrize(
@@ -386,7 +386,7 @@ def test_a_consent_shows_the_signature_or_a_line_for_it(reader):
 )
 def test_a_broken_signature_is_asked_for_again(wrong):
     """What is no small PNG is refused with a sentence, never dropped in silence."""
-    with pytest.raises(BadInput, match="sign once more"):
+    with pytest.raises(BadInput, match="Please sign again"):
         consent(replace(CONSENT, signature_png=wrong))
 
 
@@ -444,16 +444,16 @@ def test_the_wall_strip_leads_to_every_tree(reader):
     assert "Left or right" in reader.text(pdf)
 
 
-def test_a_leg_card_is_hers(reader):
+def test_a_leg_card_is_the_customers(reader):
     """Both legs at the heights read, what to look for, and the caution; a height that was not read
     stays empty.
     """
     text = reader.text(leg_card(LEG_CARD))
     assert "10 1/2 15 1/4 15 7/16" in text
     assert "a shaft of at least 15 3/4 at 10 1/2" in text
-    assert "ask a doctor today" in text
-    assert "For Marisol only. Measured on 17 March 2026." in text
-    assert "For you only. Measured on 17 March 2026." in reader.text(
+    assert "see a doctor today" in text
+    assert "For Marisol only. Measured on March 17, 2026." in text
+    assert "For you only. Measured on March 17, 2026." in reader.text(
         leg_card(replace(LEG_CARD, first_name=""))
     )
 

@@ -82,7 +82,7 @@ def test_the_receipt_says_until_when_it_is_covered_and_by_what(
     handed = pickup.Handover(frozenset((job.left, job.right, job.bag)), act.at, "Marisol", 6000)
     pickup.hand_over(store, act, job.ticket_id, handed, shop.read(store))
     printed = text(counter.get(f"/tickets/{job.ticket_id}/receipt.pdf"))
-    for words in ("17 March 2027", "Marisol", "$90.00", "$60.00"):
+    for words in ("March 17, 2027", "Marisol", "$90.00", "$60.00"):
         assert words in printed
 
 
@@ -147,7 +147,7 @@ def test_a_letter_is_written_only_about_what_is_ready(
     assert "Marisol Okafor-Lind" in text(counter.get(f"/tickets/{job.ticket_id}/notice.pdf"))
     monkeypatch.setattr(documents_ticket, "ready", lambda: "PDFs need the library Pango.")
     assert (
-        "Your things are ready and waiting"
+        "Your items are ready to pick up"
         in counter.get(f"/tickets/{job.ticket_id}/notice.pdf").text
     )
 

@@ -63,7 +63,7 @@ def test_what_she_says_at_a_comeback_is_kept_whole_or_not_at_all(
 
 @pytest.mark.parametrize(
     ("language", "words"),
-    [("en", "Keep it to 500 characters"), ("es", "500 caracteres como máximo")],
+    [("en", "Write at most 500 characters"), ("es", "500 caracteres como máximo")],
 )
 def test_what_she_feels_is_kept_whole_or_not_at_all(
     stranger: Counter, store: Store, clock: Clock, tmp_path, language: str, words: str
@@ -138,5 +138,5 @@ def test_a_shelf_is_never_cut_short_and_the_shop_closes_after_it_opens(
     assert "The long shelf by the window" in answer.text
     answer = owner.post("/shop/choices", submission_id=new_id(), closes_at="08:00")
     assert answer.status_code == 422
-    assert "closes after it opens" in answer.text
+    assert "after opening time" in answer.text
     assert (shop.read(store).shelves, shop.read(store).closes_at) == ((), "18:00")

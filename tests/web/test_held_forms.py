@@ -142,7 +142,7 @@ def test_a_form_handed_on_for_a_pin_says_what_the_pin_does(
     phone = opened(phone_taken_in(app, owner))
     question = phone.post("/shop/people/2", **ROLE)
     assert question.status_code == 422
-    assert "<p>Change who somebody is in the shop</p>" in question.text
+    assert "<p>Change somebody’s name, initials or role</p>" in question.text
     assert "<dd>owner</dd>" in question.text
     assert phone.post("/shop/people/2", **ROLE, who=IDS["BE"], pin=PINS["BE"]).status_code == 422
     assert staff.get(store, 2).role == "bench"  # type: ignore[union-attr]

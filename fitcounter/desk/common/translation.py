@@ -79,8 +79,10 @@ class Speech:
         return format_time(at, "short", locale=self.locale).replace("\u202f", " ")
 
     def minutes(self, count: int) -> str:
-        """30 minutes, 1 minute; 30 minutos."""
-        return format_unit(count, "duration-minute", "long", locale=self.locale)
+        """30 minutes, 1 minute, 2 hours; 30 minutos, 2 horas."""
+        hours, over = divmod(count, 60)
+        unit, number = ("minute", count) if over or not hours else ("hour", hours)
+        return format_unit(number, f"duration-{unit}", "long", locale=self.locale)
 
     def listed(self, things: Sequence[str]) -> str:
         """left boot, bag, and belt; bota izquierda, bolso y cinturón."""

@@ -255,7 +255,7 @@ def test_nobody_is_erased_while_a_ticket_is_open_or_by_another_name(
     store: Store, act: Act, hers: Job, tmp_path: Path
 ):
     customer = customer_of(store, hers)
-    with pytest.raises(BadInput, match="not the name"):
+    with pytest.raises(BadInput, match="Not the same name"):
         erasure.erase(store, act, customer, "Zanzibarina")
     with store.write_tx():
         store.change("tickets", hers.ticket_id, state="open")

@@ -81,7 +81,7 @@ def test_the_owner_gives_others_new_ones_and_changes_their_own_where_the_old_one
         f"/shop/people/3/{field}", submission_id="own-secret-00001", **{field: typed}
     )
     assert answer.status_code == 422
-    assert "under My passphrase and PIN" in answer.text
+    assert "My passphrase and PIN" in answer.text
     assert store.rows("SELECT passphrase_hash, pin_hash FROM staff WHERE id = 3") == before
 
     assert (

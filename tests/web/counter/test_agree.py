@@ -213,7 +213,7 @@ def test_where_no_pdf_can_be_made_a_page_says_so_and_can_be_printed(
     for paper, words in (
         ("claim", "Tu número"),
         ("consent", "Lo que puede pasar"),
-        ("receipt", "Recibo del número 1"),
+        ("receipt", "Recibo, número 1"),
     ):
         page = counter.get(f"/tickets/{ticket_id}/{paper}.pdf")
         assert (page.status_code, page.mimetype) == (200, "text/html"), paper

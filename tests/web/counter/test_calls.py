@@ -111,7 +111,7 @@ def test_the_words_stand_by_themselves_to_be_copied_and_are_those_of_the_text(
         "We are open until 6:00 PM. The balance is $60.00."
     )
     assert 'data-copy="words"' in page
-    assert "Both boots here, shelf C2; bag here." in page
+    assert "Both boots: ready, shelf C2; bag: ready." in page
 
 
 @pytest.mark.parametrize(
@@ -159,9 +159,9 @@ def test_every_try_is_on_the_page_with_its_day_and_after_two_a_letter_is_offered
 @pytest.mark.parametrize(
     ("state", "words"),
     [
-        ("declined", "not done, to go back"),
+        ("declined", "not done, ready to pick up"),
         ("prepared", "prepared, next on a tree"),
-        ("finished", "finished, to be shelved"),
+        ("finished", "finished, waiting for a shelf"),
     ],
 )
 def test_several_things_in_one_state_are_said_in_the_plural(
@@ -171,7 +171,7 @@ def test_several_things_in_one_state_are_said_in_the_plural(
     row = ticket_rows.row_of(
         store, tickets.get(store, made.ticket_id), read(store), date(2026, 3, 17)
     )
-    assert row.words == f"both boots and bag {words}"
+    assert row.words == f"both boots and bag: {words}"
 
 
 def test_who_may_say_that_she_comes_twice(

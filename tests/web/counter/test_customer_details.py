@@ -139,7 +139,7 @@ def test_what_is_no_address_never_gets_into_the_link(
 @pytest.mark.parametrize(
     ("field", "typed", "words"),
     [
-        ("name", "", "Type a name to call out."),
+        ("name", "", "Type the customer’s name."),
         ("name", "N" * 81, "Type 80 characters at most"),
         ("phone", "five five five", "Type the phone number, like"),
         ("email", "maryse", mail.ADVICE),
@@ -246,7 +246,7 @@ def test_a_number_that_somebody_else_has_too_is_said_and_saved(
         customers.add(store, Act(clock.now), "Rowan", ("(412) 555-0177", "+14125550177", "0177"))
     counter.get(page_of(job))
     answer = counter.post(page_of(job), **form(store, job, phone="412 555 0177"))
-    assert "Somebody else in the shop’s book has this number too." in unescape(
+    assert "Another customer has this phone number too." in unescape(
         counter.get(answer.location).text
     )
     assert her(store, job).phone_e164 == "+14125550177"

@@ -98,17 +98,17 @@ def test_it_is_one_row_of_the_audit_without_the_reason(counter: Counter, store: 
 @pytest.mark.parametrize(
     ("wrong", "words"),
     [
-        ({"amount": "30.01"}, "Give back at most the 30 that is paid."),
+        ({"amount": "30.01"}, "Only 30 is paid. Refund at most that."),
         ({"amount": "-20"}, "Type an amount, like 45.00."),
-        ({"amount": "0"}, "Type a sum larger than nothing"),
+        ({"amount": "0"}, "Type an amount above zero"),
         ({"amount": ""}, "Type an amount"),
         ({"amount": "1234567"}, "Type an amount"),
         ({"amount": "20.005"}, "Type an amount"),
-        ({"why": ""}, "Type why, in a few words."),
+        ({"why": ""}, "Type the reason in a few words."),
         ({"why": "x" * 201}, "Type 200 characters at most"),
-        ({"why": "onto 4111-1111-1111-1111 again"}, "This looks like a card's number"),
-        ({"what": "correction", "amount": "-30.01"}, "Only 30 is paid: take off at most that."),
-        ({"what": "correction", "why": ""}, "Type why, in a few words."),
+        ({"why": "onto 4111-1111-1111-1111 again"}, "This looks like a card number"),
+        ({"what": "correction", "amount": "-30.01"}, "Only 30 is paid. Take off at most that."),
+        ({"what": "correction", "why": ""}, "Type the reason in a few words."),
         ({"what": "deposit"}, "Pick what it is"),
         ({"what": ""}, "Pick what it is"),
     ],
@@ -193,7 +193,7 @@ def test_a_sum_larger_than_the_file_takes_is_refused_in_words(
         store.change("tickets", job.ticket_id, currency="KWD")
     answer = write(counter, job, what="payment", amount="999999.999")
     assert answer.status_code == 422
-    assert "too large to be kept" in answer.text
+    assert "too large. Type a smaller one" in answer.text
 
 
 def test_neither_before_anything_is_agreed_nor_after_the_customer_was_erased(
@@ -222,7 +222,7 @@ def test_neither_before_anything_is_agreed_nor_after_the_customer_was_erased(
             submission_id=f"money-none-{ticket_id}",
         )
         assert answer.status_code == 422
-        assert "no money is written on it" in answer.text
+        assert "No payment can be saved" in answer.text
     assert store.value("SELECT count(*) FROM payments") == 1
 
 

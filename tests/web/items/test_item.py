@@ -169,7 +169,7 @@ def test_each_step_says_when_it_happened_beside_when_it_was_saved(
         (
             "put-on",
             {"tree": "4", "before": "14 3/8", "happened": "time", "happened_time": "soon"},
-            "Type the day and the time",
+            "Type the date and time",
         ),
         (
             "put-on",
@@ -179,7 +179,7 @@ def test_each_step_says_when_it_happened_beside_when_it_was_saved(
                 "happened": "time",
                 "happened_time": "2027-01-01T10:00",
             },
-            "still to come",
+            "has not come yet",
         ),
         ("wait", {"waits_for": ""}, "Pick what this waits for"),
         ("stop", {"what": ""}, "what went wrong"),

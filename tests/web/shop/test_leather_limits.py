@@ -134,7 +134,7 @@ def test_every_figure_stands_with_the_handbooks_its_reason_and_what_it_changes(
         (PAGE, "kept_sd", "0", "from 1 to 40"),
         (PAGE, "routine", "1.234", "like 4 or 2.5"),
         (PAGE, "thickness_from_mm", "1.5", "thicker figure"),
-        (PAGE, "thickness_to_mm", "1e1", "millimetres"),
+        (PAGE, "thickness_to_mm", "1e1", "millimeters from 0.3 to 8"),
         (PAGE, "ceiling", "٣", "percent"),
         ("/shop/leathers/every", "careful", "101", "from 10 to 100"),
         ("/shop/leathers/every", "dry_or_old", "0", "from 10 to 100"),
