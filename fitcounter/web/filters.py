@@ -13,7 +13,7 @@ from datetime import date, datetime
 from decimal import Decimal
 from fractions import Fraction
 from functools import lru_cache
-from typing import Any
+from typing import Any, Literal
 from zoneinfo import ZoneInfo
 
 from babel import Locale
@@ -246,7 +246,7 @@ def wire(app: Flask) -> None:
         tree_side=tree_side,
     )
     app.jinja_env.globals.update(
-        slip_rules=slip_rules(), cautions=cautions, _=say_on_page, n_=say_n_on_page
+        slip_rules=slip_rules(), cautions=cautions, _=say_on_page, n_=say_n_on_page, inline=inline
     )
 
 
@@ -259,6 +259,12 @@ def say_n_on_page(one: str, many: str, count: int, /, **values: Any) -> Markup:
     """The sentence for `count` things; {count} is put in with the other {values}."""
     sentence = translation.spoken().form(one, many, count)
     return _safe(sentence).format(count=count, **values)
+
+
+def inline(tag: Literal["span", "s", "code"], text: object, kind: str = "") -> Markup:
+    """A value of a sentence that is set apart on the page; kind: its class."""
+    of_class = Markup(' class="{}"').format(kind) if kind else ""
+    return Markup("<{0}{1}>{2}</{0}>").format(tag, of_class, text)
 
 
 def _safe(sentence: str) -> Markup:

@@ -302,6 +302,8 @@ def test_nothing_private_is_in_what_the_server_says_and_logs(told: Told) -> None
         "in-use.lock",
         "open.lock",
         "kept.json",
+        "duties.json",
+        "duties.lock",
         "evening",
     }
     for line in told.terminal[1:]:
@@ -332,4 +334,4 @@ def test_what_happened_at_the_door_can_be_read_afterwards(told: Told) -> None:
     ):
         assert refused in text
     assert text.count("refused 429 at owner.sign_in, person 0") == 1
-    assert re.search(r"ERROR incident [0-9a-f]{8} at \w+\.\w+: ValueError \w+\.py:\d+ > ", text)
+    assert re.search(r"ERROR incident [0-9a-f]{8} at \w+\.\w+: ValueError \w+\.(py|html):\d+ > ", text)

@@ -169,7 +169,7 @@ def test_an_error_nobody_foresaw_carries_them(either: WholeShop) -> None:
     either.app.view_functions["app_shell.offline"] = broken
     answer = ask(either, either.signed_in(""), "/offline")
     assert answer.status_code == 500
-    assert re.search(r"Tell the owner the word [0-9a-f]{8}", answer.text)
+    assert re.search(r"tell the owner this code: [0-9a-f]{8}", answer.text)
     assert "Okafor" not in answer.text
     check(answer, either.app.config["SETTINGS"].https)
 

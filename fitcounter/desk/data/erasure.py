@@ -45,8 +45,8 @@ class Proof:
     def words(self) -> str:
         if self.unswept:
             return say(
-                "Erased. The last traces leave the file within a minute if there is an off-site"
-                " copy. If not, run “fitcounter backup”."
+                "Erased. The last traces leave the file with the next copy, tonight; where there"
+                " is an off-site copy, within a minute."
             )
         if self.searched is None:
             return say("Erased, but the files could not be searched again. Check Shop, Health.")

@@ -25,7 +25,7 @@ PICTURES = (
     "bench",
     "item",
     "pickup",
-    "her-page",
+    "customer-page",
 )
 
 

@@ -46,7 +46,7 @@ def test_a_boot_goes_on_after_a_question_and_its_claim_ends_where_the_kept_days_
     """
     choices, act = shop.read(store), Act(clock.now)
     boots = kept_from(store, clock, date(2026, 3, 20))
-    with pytest.raises(BadInput, match=r"Ada's from Saturday 21 March.*off by then") as asked:
+    with pytest.raises(BadInput, match=r"from Sat, Mar 21 for Ada's.*off by then") as asked:
         round_steps.put_on(store, act, choices, boots.left, StepInput(clock.now), ON)
     assert asked.value.field == "take_tree"
     on = replace(ON, take_tree=True)
@@ -72,7 +72,7 @@ def test_days_that_are_kept_by_now_are_given_back_first(store: Store, clock: Clo
     boots = kept_from(store, clock, date(2026, 3, 17))
     clock.on(days=1)
     on = replace(ON, take_tree=True)
-    with pytest.raises(BadInput, match="Give those days back on the plan first") as refused:
+    with pytest.raises(BadInput, match="Release that tree on the bench plan first") as refused:
         round_steps.put_on(
             store, Act(clock.now), shop.read(store), boots.left, StepInput(clock.now), on
         )

@@ -31,7 +31,7 @@ def test_two_boots_are_never_on_one_tree_by_taking_a_step_back(store: Store, clo
     clock.on(days=9)
     round_steps.take_off(store, Act(clock.now), first.left, StepInput(clock.now))
     round_steps.put_on(store, Act(clock.now), choices, second.left, StepInput(clock.now), on)
-    with pytest.raises(Conflict, match="Another boot is on its tree"):
+    with pytest.raises(Conflict, match="Another boot is on that tree"):
         corrections.undo(
             store,
             Act(clock.now),
@@ -84,7 +84,7 @@ def test_what_was_agreed_about_damage_does_not_go_with_a_step_taken_back(
     incident_steps.stop(store, act, boots.left, StepInput(clock.now), "a seam burst")
     record = findings.incidents_of_item(store, boots.left)[0]
     incident_steps.settle(store, act, record.id, record.version, True, "we pay half", False)
-    with pytest.raises(Conflict, match="stands on the record"):
+    with pytest.raises(Conflict, match="already says what was told or agreed"):
         corrections.undo(
             store, act, shop.read(store), boots.left, items.steps(store, boots.left)[-1].id
         )

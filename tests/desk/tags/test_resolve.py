@@ -67,15 +67,15 @@ def test_one_item_is_meant_or_the_sentence_says_why_not(
     tree_id = tree(store, "K2", "left")
 
     assert resolve.scanned_boot(store, made(store, clock, item_id=boots.left)).id == boots.left
-    with pytest.raises(BadInput, match="Which of the two"):
+    with pytest.raises(BadInput, match="Left or right"):
         resolve.scanned_boot(store, "41")
-    with pytest.raises(BadInput, match="That is a tree"):
+    with pytest.raises(BadInput, match="on a tree"):
         resolve.scanned_boot(store, "K2")
-    with pytest.raises(BadInput, match="Nothing open has the number 77"):
+    with pytest.raises(BadInput, match="No open ticket has number 77"):
         resolve.scanned_boot(store, "77")
     with pytest.raises(BadInput, match="Nothing is tied to that tag yet"):
         resolve.scanned_boot(store, made(store, clock))
-    with pytest.raises(BadInput, match="That is a tree"):
+    with pytest.raises(BadInput, match="on a tree"):
         resolve.tagged_item(store, made(store, clock, tree_id=tree_id))
     with pytest.raises(NotFound, match="tied"):
         resolve.tagged_item(store, made(store, clock))
