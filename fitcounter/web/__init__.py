@@ -27,6 +27,7 @@ from fitcounter.web import (
 from fitcounter.web import held_forms as web_held_forms
 from fitcounter.web.blueprints import BLUEPRINTS
 from fitcounter.web.forms import submission_id
+from fitcounter.web.unindented import Unindented
 
 
 class Id(IntegerConverter):
@@ -79,6 +80,7 @@ def create_app(
     app.url_map.converters["int"] = Id
     _wire(app)
     app.jinja_env.globals["submission_id"] = submission_id
+    app.jinja_env.add_extension(Unindented)
     for blueprint in BLUEPRINTS:
         app.register_blueprint(blueprint)
     return app

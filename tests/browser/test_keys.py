@@ -133,7 +133,7 @@ def test_a_reading_is_two_taps_and_the_next_height_is_up(fitter: Fitter) -> None
     """Six heights of the left leg, lowest first, are twelve taps; then the right leg begins at its
     lowest.
     """
-    assert fitter.at == "Left leg, 4½ up"
+    assert fitter.at == "Left leg at 4½"
     for whole, part in LEFT:
         fitter.read(whole, part)
     assert fitter.taps == 12
@@ -145,7 +145,7 @@ def test_a_reading_is_two_taps_and_the_next_height_is_up(fitter: Fitter) -> None
         "16 1/4",
         "15 1/8",
     ]
-    assert fitter.at == "Right leg, 4½ up"
+    assert fitter.at == "Right leg at 4½"
 
 
 def test_a_sixteenth_is_one_tap_more(fitter: Fitter) -> None:
@@ -178,7 +178,7 @@ def test_an_inch_slip_is_asked_at_once_and_either_answer_goes_on(fitter: Fitter)
     fitter.page.get_by_role("button", name="13½", exact=True).tap()
     assert fitter.value("leg_right_2") == "13 1/2"
     assert fitter.slip is None
-    assert fitter.at == "Right leg, 10½ up"
+    assert fitter.at == "Right leg at 10½"
 
 
 def test_a_slip_that_was_kept_is_not_asked_again(fitter: Fitter) -> None:
@@ -200,7 +200,7 @@ def test_read_it_again_takes_the_doubtful_number_away_and_sends_nothing(fitter: 
         fitter.read(whole, part)
     fitter.tap("[data-go]")
     assert fitter.value("leg_right_2") == ""
-    assert fitter.at == "Right leg, 8½ up"
+    assert fitter.at == "Right leg at 8½"
     assert fitter.page.url.endswith("/measure")
 
 
@@ -277,7 +277,7 @@ def test_back_takes_one_step_back(fitter: Fitter) -> None:
     fitter.tap('[data-pad] [data-part="3/4"]')
     assert fitter.value("leg_left_0") == "9 3/4"
     fitter.tap('[data-pad] [data-act="back"]')
-    assert fitter.at == "Left leg, 4½ up"
+    assert fitter.at == "Left leg at 4½"
 
 
 def test_what_cannot_be_read_says_what_to_type(fitter: Fitter) -> None:
@@ -288,7 +288,7 @@ def test_what_cannot_be_read_says_what_to_type(fitter: Fitter) -> None:
         fitter.page.locator("[data-echo]").inner_text()
         == "The fraction is less than one: leave a space after the whole number, as in 14 5/8."
     )
-    assert fitter.at == "Left leg, 4½ up"
+    assert fitter.at == "Left leg at 4½"
 
 
 def test_the_whole_pair_at_three_heights_is_within_its_budget(fitter: Fitter) -> None:

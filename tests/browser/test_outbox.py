@@ -165,12 +165,12 @@ def test_what_cannot_be_taken_keeps_its_text_and_lets_the_rest_pass(
     page.goto(f"{phone.address}/unsent")
     page.locator("[data-outbox]").get_by_text("1 needs a fix", exact=True).wait_for()
     refused = page.locator("[data-unsent-refused]")
-    refused.get_by_text("What was typed").tap()
+    refused.get_by_text("What you typed").tap()
     assert "mink oil" in refused.inner_text()
     with page.expect_navigation():
         refused.get_by_role("button", name="Fix and save").tap()
-    assert page.get_by_role("heading", level=1).inner_text() == "Please confirm"
-    page.get_by_role("button", name="Yes, now").tap()
+    assert page.get_by_role("heading", level=1).inner_text() == "One question first"
+    page.get_by_role("button", name="Yes, just now").tap()
     page.wait_for_url("**/items/*did=prepare*")
     until(page, lambda: not phone.kept(page))
     assert (
@@ -382,5 +382,5 @@ def test_signing_out_asks_before_it_wipes_what_waits(
     page.evaluate(leave)
     until(page, lambda: len(asked) == 2)
     until(page, lambda: phone.kept(page) == [])
-    assert asked == ["1 on this phone are not saved in the shop yet. Sign out and lose them?"] * 2
+    assert asked == ["Not saved in the shop yet: 1. Sign out and lose them?"] * 2
     assert findings.of_item(store, boots.left) == []

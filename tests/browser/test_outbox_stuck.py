@@ -140,7 +140,7 @@ def test_what_is_refused_while_its_form_rests_says_so_there(
     phone.context.set_offline(False)
     page.get_by_text("The shop could not save this").wait_for()
     assert page.get_by_text("Safe on this phone").count() == 0
-    assert page.get_by_role("link", name="Look at it").get_attribute("href") == "/unsent"
+    assert page.get_by_role("link", name="See what is waiting").get_attribute("href") == "/unsent"
 
 
 def test_a_refusal_that_never_reached_the_person_still_needs_a_look(
@@ -163,7 +163,7 @@ def test_a_refusal_that_never_reached_the_person_still_needs_a_look(
     page.locator("[data-outbox]").get_by_text("1 needs a fix", exact=True).wait_for()
     with page.expect_navigation():
         page.get_by_role("button", name="Fix and save").tap()
-    assert page.get_by_role("heading", level=1).inner_text() == "Please confirm"
+    assert page.get_by_role("heading", level=1).inner_text() == "One question first"
     until(page, lambda: page.locator("[data-outbox]").inner_text() == "All sent")
 
 

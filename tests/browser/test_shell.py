@@ -95,13 +95,13 @@ def test_the_ready_list_answers_without_network(phone: Pocket, boots: Pair, stor
     until(page, lambda: bool(page.evaluate("localStorage.getItem('ready-list')")))
     phone.context.set_offline(True)
     page.goto(f"{phone.address}/tickets/{boots.ticket_id}")
-    page.get_by_label("Her number").fill("41")
-    ready = "41: everything is ready. Both boots: ready, shelf C2"
+    page.get_by_label("Ticket number").fill("41")
+    ready = "41: all here. Both boots: ready, shelf C2"
     page.get_by_role("status").filter(has_text=ready).wait_for()
     assert "As of" in page.inner_text("main")
     assert "Okafor" not in page.content()
-    page.get_by_label("Her number").fill("99")
-    page.get_by_role("status").filter(has_text="Not on this phone").wait_for()
+    page.get_by_label("Ticket number").fill("99")
+    page.get_by_role("status").filter(has_text="Not on this phone’s list").wait_for()
 
 
 def test_nothing_is_stale_after_an_update(chromium: Browser, store: Store, tmp_path: Path) -> None:

@@ -59,7 +59,7 @@ def test_three_taps_are_three_photos(phone: Pocket, boots: Pair, store: Store) -
     page.goto(f"{phone.address}/items/{boots.left}")
     page.get_by_role("button", name="Take photos").tap()
     for n in range(3):
-        page.get_by_role("button", name="Take photo").tap()
+        page.get_by_role("button", name="Take photo", exact=True).tap()
         page.get_by_role("img", name=f"Photo {n + 1}").wait_for()
     until(page, lambda: len(kept(store)) == 3)
     assert {(row["item_id"], row["moment"]) for row in kept(store)} == {(boots.left, "before")}
@@ -161,7 +161,7 @@ def test_a_photo_that_is_refused_says_why_and_can_be_thrown_away_or_tried_again(
         pick(page, a_photo(tmp_path / name, (400, 300)))
     until(page, lambda: page.locator("[data-outbox]").inner_text() == "2 need a fix")
     page.goto(f"{phone.address}/unsent")
-    page.get_by_text("This ticket has its 12 photos").first.wait_for()
+    page.get_by_text("This ticket already has 12 photos").first.wait_for()
     page.on("dialog", lambda dialog: dialog.accept())
     page.get_by_role("button", name="Delete").first.tap()
     until(page, lambda: page.get_by_role("button", name="Send the photo again").count() == 1)

@@ -179,10 +179,10 @@ def test_without_network_it_says_everything_in_her_language(hers: Pocket, link: 
     controlled(page)
     page.reload()
     hers.context.set_offline(True)
-    page.get_by_text("Ya las he llevado hoy").tap()
-    page.get_by_role("button", name="Las he llevado").tap()
+    page.get_by_text("Hoy me las he puesto").tap()
+    page.get_by_role("button", name="Guardar").tap()
     page.get_by_text("Guardado en este teléfono").wait_for()
-    assert page.get_by_role("button", name="Cambiarlo").is_visible()
+    assert page.get_by_role("button", name="Cambiar mi respuesta").is_visible()
 
 
 def _two_hours_pass(hers: Pocket, page: Page) -> None:

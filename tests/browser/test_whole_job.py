@@ -338,7 +338,7 @@ def finish(bench: Phone, item_id: int) -> None:
 
 def pickup_not_ready(counter: Phone, ticket_id: int) -> None:
     counter.go(f"/pickup/{ticket_id}")
-    assert "Not all here yet" in counter.page.content()
+    assert "Not ready yet" in counter.page.content()
 
 
 def bag_done(bench: Phone, item_id: int) -> None:

@@ -257,7 +257,13 @@ def test_one_page_with_all_that_must_be_on_it(reader, rules, paper):
         "ask your doctor first",
         "not medical advice",
     )
-    for words in (*(wear.words for wear in sheet.wears), *said, *care, "9/16 in.", "April 25, 2027"):
+    for words in (
+        *(wear.words for wear in sheet.wears),
+        *said,
+        *care,
+        "9/16 in.",
+        "April 25, 2027",
+    ):
         assert words in text
     assert len(re.findall("on at _+, off at _+|_+ – _+", text)) == len(sheet.wears)
 

@@ -334,4 +334,6 @@ def test_what_happened_at_the_door_can_be_read_afterwards(told: Told) -> None:
     ):
         assert refused in text
     assert text.count("refused 429 at owner.sign_in, person 0") == 1
-    assert re.search(r"ERROR incident [0-9a-f]{8} at \w+\.\w+: ValueError \w+\.(py|html):\d+ > ", text)
+    assert re.search(
+        r"ERROR incident [0-9a-f]{8} at \w+\.\w+: ValueError \w+\.(py|html):\d+ > ", text
+    )

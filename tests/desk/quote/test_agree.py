@@ -419,7 +419,9 @@ def test_the_papers_say_what_was_agreed(
 def test_hours_are_said_in_one_line(store: Store, act: Act, here: shop.Shop):
     assert documents_ticket.head(here).hours == "Tuesday to Saturday, 9:00 AM to 6:00 PM"
     shop.choose(store, act, open_days=[0, 3])
-    assert documents_ticket.head(shop.read(store)).hours == "Monday and Thursday, 9:00 AM to 6:00 PM"
+    assert (
+        documents_ticket.head(shop.read(store)).hours == "Monday and Thursday, 9:00 AM to 6:00 PM"
+    )
 
 
 def test_a_thing_with_a_promised_day_moves_the_promise(
