@@ -78,7 +78,8 @@ _PLANNED = f"""SELECT i.id, {_STAMP}, i.state, i.side, i.since, i.promised_day, 
 FROM items i JOIN fits f ON f.id = i.fit_id JOIN tickets t ON t.id = i.ticket_id
 LEFT JOIN rounds r ON r.item_id = i.id AND r.n =
   (SELECT max(n) FROM rounds m WHERE m.item_id = i.id)
-WHERE i.work = 'stretch' AND i.state IN (SELECT value FROM json_each(?)) ORDER BY i.id"""
+WHERE i.work = 'stretch' AND i.state NOT IN ('out', 'closed')
+  AND i.state IN (SELECT value FROM json_each(?)) ORDER BY i.id"""
 
 
 def stamps(store: Store) -> dict[int, str]:
@@ -95,9 +96,8 @@ def fingerprint(store: Store, states: Sequence[str]) -> str:
     """
     rows: list[object] = [
         tree_stamp(store),
-        settings.stamp(store),
-        settings.leathers_stamp(store),
-        outcomes.finishes_stamp(store),
+        settings.stamp_with_leathers(store),
+        outcomes.rounds_stamp(store),
     ]
     for sql, values in (
         (_PLANNED, [json.dumps(list(states))]),
@@ -126,6 +126,9 @@ def keep_made_from(store: Store, day: str, made_from: str) -> None:
 
 def tree_stamp(store: Store) -> str:
     """A text that changes when any tree or its readings do."""
-    trees = store.value("SELECT count(*) || ':' || coalesce(sum(version), 0) FROM trees")
-    points = store.value("SELECT count(*) || ':' || coalesce(max(id), 0) FROM tree_calibration")
-    return f"{trees}/{points}"
+    return str(
+        store.value(
+            "SELECT (SELECT count(*) || ':' || coalesce(sum(version), 0) FROM trees) || '/' ||"
+            " (SELECT count(*) || ':' || coalesce(max(id), 0) FROM tree_calibration)"
+        )
+    )

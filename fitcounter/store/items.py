@@ -42,7 +42,7 @@ def steps(store: Store, item_id: int) -> list[StepRow]:
 def open_boots(store: Store) -> list[Item]:
     """Boots to be stretched that are neither handed over nor closed, in order of arrival."""
     sql = (
-        "SELECT * FROM items WHERE work = 'stretch' AND fit_id IS NOT NULL AND state NOT IN ('out',"
-        " 'closed') ORDER BY ticket_id, id"
+        "SELECT * FROM items INDEXED BY items_state WHERE work = 'stretch' AND fit_id IS NOT NULL"
+        " AND state NOT IN ('out', 'closed') ORDER BY ticket_id, id"
     )
     return store.all(Item, sql)

@@ -90,21 +90,16 @@ ORDER BY r.item_id, r.n"""
     return store.all(ReadRound, sql)
 
 
-def finishes_stamp(store: Store) -> str:
-    """A text that changes when a step that finished something, or a rested reading, is written or
-    taken back: while it stands, the shop's boots say the same.
+def rounds_stamp(store: Store) -> str:
+    """A text that changes when a rested reading is written, changed or taken back: while it
+    stands, the shop's boots say the same.
     """
-    read = store.rows(
-        "SELECT count(rested_um) AS read, sum(rested_um - before_um) AS grown FROM rounds"
-        " WHERE rested_counts = 1"
+    row = store.rows(
+        "SELECT count(rested_um) AS read, sum(rested_um) AS rested, sum(version) AS versions"
+        " FROM rounds WHERE rested_um IS NOT NULL"
         f" AND id > (SELECT coalesce(max(id), 0) - {NEWEST_ROUNDS} FROM rounds)"
     )[0]
-    row = store.rows(
-        "SELECT count(*) AS steps, sum(id) AS ids, sum(item_id) AS items,"
-        " count(undone_at) AS undone FROM steps"
-        " WHERE to_state IN ('finishing', 'finished', 'shelved', 'out') OR undone_at IS NOT NULL"
-    )[0]
-    return ":".join(str(value or 0) for value in (*row.values(), *read.values()))
+    return ":".join(str(value or 0) for value in row.values())
 
 
 def said_and_took(store: Store) -> list[EstimateAndResult]:

@@ -43,6 +43,11 @@ def leathers_stamp(store: Store) -> int:
     return int(store.value(f"SELECT coalesce(sum(version), 0) FROM settings WHERE {_OF_LEATHERS}"))
 
 
+def stamp_with_leathers(store: Store) -> int:
+    """Goes up with everything that is set."""
+    return int(store.value("SELECT coalesce(sum(version), 0) FROM settings"))
+
+
 def leather_version(store: Store, code: str) -> int:
     """0 where this leather was never set."""
     return int(store.value("SELECT version FROM settings WHERE key = ?", LEATHER + code) or 0)

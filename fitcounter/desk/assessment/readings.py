@@ -132,6 +132,11 @@ def stored_length(text: str, unit: str, um: int) -> Length:
         return length_of_um(um)
 
 
+def with_unit(length: Length) -> Length:
+    """`saying_unit`, made once for a length that comes back in every row of its height."""
+    return stored_length(length.text, length.unit, length.um)
+
+
 def saying_unit(length: Length) -> Length:
     """The same length with its unit in its text, in millimetres where that would be too long to be
     typed again.

@@ -42,7 +42,7 @@ def records(store: Store, fit_id: int | None = None) -> Records:
     """What the shop's boots say of each leather that any of them was of, by its code; without those
     of the fit that is asked about.
     """
-    stamp, own = outcomes.finishes_stamp(store), limits.of_shop(store)
+    stamp, own = outcomes.rounds_stamp(store), limits.of_shop(store)
     learnt = _learnt_at(store, str(store.path), stamp, own)
     if fit_id is None:
         return {code: told.kept for code, told in learnt.items()}

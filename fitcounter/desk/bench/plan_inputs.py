@@ -131,7 +131,7 @@ def reckon(
         (
             bench_days.tree_stamp(store),
             str(settings.leathers_stamp(store)),
-            outcomes.finishes_stamp(store),
+            outcomes.rounds_stamp(store),
         )
     )
     points = trees.all_calibration(store)

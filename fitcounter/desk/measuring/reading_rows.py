@@ -10,7 +10,7 @@ from fitcounter.desk.assessment.readings import (
     KINDS,
     ExactReading,
     exact_readings,
-    saying_unit,
+    with_unit,
 )
 from fitcounter.desk.measuring.sheet import READS, Cell
 from fitcounter.store import readings
@@ -77,7 +77,7 @@ class _Builder:
         um, text, unit = read.um, read.text, read.unit
         high = cell.height.um
         # the unit column of a row is the reading's, so the height's text says its own where it must
-        high_text = saying_unit(cell.height).text
+        high_text = with_unit(cell.height).text
         at, who = self.read_before.get((what, side, high, n, text), self.now)
         if what == "leg":
             row = (self.fit_id, side, MOMENT, cell.station, high, high_text, um, text, unit)
@@ -98,7 +98,7 @@ def exact_of(
     """The same in exact lengths: those of the cells as they were parsed, and what else stands."""
     typed = [
         ExactReading(
-            cell.what, cell.side, cell.station, saying_unit(cell.height), saying_unit(cell.length)
+            cell.what, cell.side, cell.station, with_unit(cell.height), with_unit(cell.length)
         )
         for cell in sorted(cells, key=lambda cell: (cell.height.um, cell.repeat))
     ]
