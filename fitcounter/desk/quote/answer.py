@@ -12,6 +12,7 @@ from itertools import zip_longest
 from fitcounter.desk.assessment import limits, shop_records
 from fitcounter.desk.assessment.job import build_job, measured
 from fitcounter.desk.assessment.standing import Standing
+from fitcounter.desk.assessment.verdict_notes import nearly_closes, stop_sentence
 from fitcounter.desk.bench import plan as bench_plan
 from fitcounter.desk.common.translation import marked, say
 from fitcounter.desk.quote.promise_dates import TwoDays, two_days
@@ -37,6 +38,7 @@ TIERS = {
     "refuse": marked("Better not"),
     "safe": marked("As much as the leather will take"),
 }
+NEARLY_CLOSES = marked("They nearly close")
 STRETCHES = ("routine", "stages", "repair-first", "safe")
 
 
@@ -56,16 +58,24 @@ class Answer:
 
     @property
     def headline(self) -> str:
-        return say(TIERS[self.tier])
+        nearly = any(nearly_closes(side.verdict) for side in self.assessment.sides)
+        return say(NEARLY_CLOSES if self.tier == "none" and nearly else TIERS[self.tier])
 
     @property
     def sentence(self) -> str:
-        """The one sentence under the headline, '' where nothing is to be stretched."""
-        if not self.can_stretch or not self.odds:
+        """The one sentence under the headline, '' where nothing is to be stretched or a rule says
+        to stop.
+        """
+        if not self.can_stretch or not self.odds or self.stopped:
             return ""
         slower = max(self.odds, key=lambda side: side.eight_in_ten or MOST_ROUNDS + 1)
         said = goes_sentence(slower)
         return f"{said[:1].upper()}{said[1:]}."
+
+    @property
+    def stopped(self) -> bool:
+        """A rule says to stop one of the boots before another round: no odds are said."""
+        return any(stop_sentence(side.verdict) for side in self.assessment.sides)
 
     @property
     def odds(self) -> list[Odds]:

@@ -9,12 +9,15 @@ from dataclasses import dataclass
 from datetime import date
 
 from fitcounter.desk.assessment.drawing import profile
+from fitcounter.desk.assessment.verdict_notes import fits_sentence, note_sentences, stop_sentence
 from fitcounter.desk.common.translation import say, say_n
 from fitcounter.desk.quote import consent, offer
 from fitcounter.desk.quote.answer import Answer, answer
 from fitcounter.desk.quote.promise_dates import finished
 from fitcounter.desk.quote.side_numbers import SidePage, reach_mm_of, side_page
 from fitcounter.desk.shop import Shop
+from fitcounter.fit.assessment import note_words
+from fitcounter.fit.assessment.assess import SideAnswer
 from fitcounter.fit.assessment.options import panel_words
 from fitcounter.fit.assessment.reasons import deciding
 from fitcounter.fit.drawings.pair import Drawing, profile_drawing
@@ -31,7 +34,8 @@ class VerdictPage:
     panels: what a panel measures, where it is the answer; deciding: the numbers that decided; why:
     all that weighed, in order. price_minor: what is asked; ceiling_minor: not more than this
     without asking; included: rounds in the price; by_then: what can be had by the needed day; open:
-    something waits to be agreed.
+    something waits to be agreed. notes: what is said beside the answer: why to stop, how sure
+    "done" is, room and the like.
     """
 
     answer: Answer
@@ -48,6 +52,7 @@ class VerdictPage:
     why: tuple[str, ...]
     by_then: str
     open: bool
+    notes: tuple[str, ...] = ()
 
 
 def verdict_page(store: Store, shop: Shop, fit_id: int, today: date) -> VerdictPage:
@@ -69,10 +74,62 @@ def verdict_page(store: Store, shop: Shop, fit_id: int, today: date) -> VerdictP
         panels=_panels(given),
         deciding=_deciding(given),
         would_change=_would_change(given),
-        why=both([(side.name, side.reasons) for side in given.assessment.sides]),
+        why=both([(side.name, _why(given, side)) for side in given.assessment.sides]),
         by_then=_by_then(given, shop),
         open=any(boot.state in offer.WAITING for boot in given.boots),
+        notes=_notes(given),
     )
+
+
+def _notes(given: Answer) -> tuple[str, ...]:
+    """Beside the answer: why to stop, or how sure "done" is; then room and notes of each boot."""
+    sides, unit = given.assessment.sides, given.assessment.job.unit
+    return (
+        *_each([(side.name, [stop_sentence(side.verdict)]) for side in sides]),
+        *([_fits(given)] if given.sentence and _fits(given) else []),
+        *_each([(side.name, note_sentences(side.side, side.verdict, unit)) for side in sides]),
+    )
+
+
+def _fits(given: Answer) -> str:
+    """Of the boot that is least sure to fit when it is called done; '' where nothing is said."""
+    said = [
+        (side.verdict.course.odds.fits, sentence)
+        for side in given.assessment.sides
+        if side.verdict.course and (sentence := fits_sentence(side.verdict))
+    ]
+    return min(said, default=(1.0, ""))[1]
+
+
+def _each(by_side: Sequence[tuple[str, Sequence[str]]]) -> list[str]:
+    """Whole sentences: those of every boot as they are, those of one of two under its name."""
+    sides: dict[str, list[str]] = {}
+    for name, sentences in by_side:
+        for sentence in filter(None, sentences):
+            sides.setdefault(sentence, []).append(name)
+    return [
+        sentence if len(names) == len(by_side) else _named(names[0], _small(sentence))
+        for sentence, names in sides.items()
+    ]
+
+
+def _named(name: str, sentence: str) -> str:
+    """The sentence under the name of its boot. sentence: without its stop."""
+    if name == "left":
+        return say("Left: {sentence}.", sentence=sentence)
+    return say("Right: {sentence}.", sentence=sentence)
+
+
+def _small(sentence: str) -> str:
+    """A whole sentence as it follows a name: without its capital and stop."""
+    return f"{sentence[:1].lower()}{sentence[1:].removesuffix('.')}"
+
+
+def _why(given: Answer, side: SideAnswer) -> list[str]:
+    """All that weighed, without what stands beside the answer already."""
+    job = given.assessment.job
+    shown = set(note_words.note_sentences(job, side.side, side.verdict))
+    return [sentence for sentence in side.reasons if sentence not in shown]
 
 
 def _price_minor(given: Answer, shop: Shop) -> int:
@@ -124,9 +181,7 @@ def both(by_side: Sequence[tuple[str, Sequence[str]]]) -> tuple[str, ...]:
     return tuple(
         say("Both: {sentence}.", sentence=sentence)
         if len(names) > 1
-        else say("Left: {sentence}.", sentence=sentence)
-        if names[0] == "left"
-        else say("Right: {sentence}.", sentence=sentence)
+        else _named(names[0], sentence)
         for sentence, names in sides.items()
     )
 

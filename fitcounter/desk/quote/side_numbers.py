@@ -63,7 +63,7 @@ class SidePage:
 
 def side_page(given: Answer, side: SideAnswer) -> SidePage:
     verdict, worst_mm = side.verdict, side.verdict.worst.height_mm
-    odds = verdict.course.odds if verdict.course else None
+    odds = verdict.course.odds if verdict.course and verdict.course.stop is None else None
     shown = {
         round(mm, 3)
         for mm in _read_heights(side.side)

@@ -152,4 +152,7 @@ def panel_words(panel: Panel, unit: str) -> str:
         if panel.elastic_give_mm > 0
         else ""
     )
-    return f"a panel {width}, running down to {say_length(panel.down_to_mm, unit)}{give}"
+    down_to = say_length(panel.down_to_mm, unit)
+    if panel.open_below:
+        return f"a panel {width}, running at least down to {down_to}: measure lower{give}"
+    return f"a panel {width}, running down to {down_to}{give}"

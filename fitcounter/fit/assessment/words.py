@@ -46,9 +46,15 @@ def odds_in_ten(probability: float, boots: int) -> str:
     """ "7 in 10", rounded down; never above "9 in 10" while the class stands on the table and not
     on ten of the shop's boots.
     """
+    return f"{tenths_said(probability, boots)} in {book.TENTHS}"
+
+
+def tenths_said(probability: float, boots: int) -> int:
+    """A probability in whole tenths as it may be said: rounded down, never above nine while the
+    class stands on the table and not on ten of the shop's boots.
+    """
     tenths = int(probability * book.TENTHS + book.ODDS_SLACK)
-    most = book.TENTHS if boots >= book.BOOTS_TO_TRUST else book.SAID_AT_MOST
-    return f"{min(tenths, most)} in {book.TENTHS}"
+    return min(tenths, book.TENTHS if boots >= book.BOOTS_TO_TRUST else book.SAID_AT_MOST)
 
 
 def fits_words(fits: float, boots: int) -> str:

@@ -183,3 +183,24 @@ def test_a_day_before_the_promised_one_says_what_can_be_had_by_then(
     assert needed(TODAY + timedelta(days=2)) == "cannot be ready by then"
     assert needed(date(2026, 3, 27)).startswith("by then 1 round, about ")
     assert needed(TODAY + timedelta(days=90)) == ""
+
+
+def test_boots_with_a_gap_left_nearly_close_and_are_never_said_to_fit(
+    store: Store, act: Act, here: shop.Shop
+):
+    fit_id = take_in(store, act)
+    typed = cells(gap=("0", "1/8", "0"), boot=BOOT)
+    measuring_save.save(store, act, fit_id, sheet_of("gap", typed), Terms(), None)
+
+    page = quote_page.verdict_page(store, here, fit_id, TODAY)
+
+    assert page.answer.tier == "none"
+    assert page.answer.headline == "They nearly close"
+    assert page.notes == ("Nearly closes: ⅛ in at 12½ in.",)
+
+
+def test_how_sure_done_is_stands_beside_the_odds(store: Store, act: Act, here: shop.Shop):
+    page = quote_page.verdict_page(store, here, measured_pair(store, act)[1], TODAY)
+
+    assert page.notes[0].startswith("Of boots called done, ")
+    assert not any("truly close" in sentence for sentence in page.notes[1:])
