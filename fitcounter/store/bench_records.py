@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import dataclass
 
 
@@ -47,6 +48,10 @@ class Incident:
 
 @dataclass(frozen=True, slots=True)
 class Round:
+    """rested_um: what its readings settle to; rested_reads: JSON of each as [um, text, unit] where
+    there are several. before_read: read anew, not taken over from the round before.
+    """
+
     id: int
     item_id: int
     n: int
@@ -73,6 +78,13 @@ class Round:
     override_why: str
     outcome: str
     version: int
+    rested_reads: str
+    before_read: int
+
+    @property
+    def rested_count(self) -> int:
+        """How often the rested boot was read, 1 where it was not."""
+        return len(json.loads(self.rested_reads)) if self.rested_reads else 1
 
 
 @dataclass(frozen=True, slots=True)

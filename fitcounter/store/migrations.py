@@ -190,6 +190,18 @@ def m0012_bench_plan(db: Database) -> None:
     )
 
 
+@migrations()
+def m0020_rested_reads(db: Database) -> None:
+    """A rested reading taken more than once: rested_um is what they settle to, rested_reads has
+    each of them. before_read: the girth before a round was read anew, not taken over.
+    """
+    db.execute("ALTER TABLE rounds ADD COLUMN rested_reads TEXT NOT NULL DEFAULT ''")
+    db.execute(
+        "ALTER TABLE rounds ADD COLUMN before_read INTEGER NOT NULL DEFAULT 0"
+        " CHECK (before_read IN (0, 1))"
+    )
+
+
 def open_store(path: Path) -> Store:
     """Opens the shop's file, made or brought up to date where needed.
 

@@ -37,6 +37,7 @@ class ReadRound:
     on_tree_um: int | None
     rested_um: int | None
     rested_counts: int
+    rested_reads: str
     held_from: str
     off_at: str
     outcome: str
@@ -80,7 +81,7 @@ def learnt_rounds(store: Store) -> list[ReadRound]:
 SELECT r.item_id, i.fit_id, i.material, r.n, r.prepared, r.method, r.rested_method, r.before_um,
   (SELECT t.girth_um FROM turns t WHERE t.round_id = r.id AND t.girth_um IS NOT NULL
   ORDER BY t.n DESC LIMIT 1) AS on_tree_um,
-  r.rested_um, r.rested_counts,
+  r.rested_um, r.rested_counts, r.rested_reads,
   coalesce((SELECT max(t.at) FROM turns t WHERE t.round_id = r.id), r.on_at) AS held_from, r.off_at,
   r.outcome
 FROM rounds r JOIN items i ON i.id = r.item_id
@@ -95,7 +96,8 @@ def rounds_stamp(store: Store) -> str:
     stands, the shop's boots say the same.
     """
     row = store.rows(
-        "SELECT count(rested_um) AS read, sum(rested_um) AS rested, sum(version) AS versions"
+        "SELECT count(rested_um) AS read, sum(rested_um) AS rested, sum(before_um) AS before,"
+        " sum(length(rested_reads)) AS again, sum(version) AS versions"
         " FROM rounds WHERE rested_um IS NOT NULL"
         f" AND id > (SELECT coalesce(max(id), 0) - {NEWEST_ROUNDS} FROM rounds)"
     )[0]

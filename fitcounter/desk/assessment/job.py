@@ -166,6 +166,7 @@ def _read_round(row: Round, turn: Turn | None) -> ReadRound:
         method=row.method,
         hold_h=_held_h(row, turn),
         dry=row.prepared == "dry",
+        rested_count=row.rested_count if rested else 1,
     )
 
 

@@ -4,6 +4,7 @@ its own that was read after a round and a rest.
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
@@ -115,6 +116,7 @@ def _round(row: outcomes.ReadRound) -> Round | None:
         row.method,
         hold_h,
         row.prepared == "dry",
+        rested_count=len(json.loads(row.rested_reads)) if row.rested_reads else 1,
     )
 
 

@@ -12,6 +12,7 @@ from math import tau
 from fitcounter.desk.assessment import standing as stand
 from fitcounter.desk.assessment.drawing import MOST_DRAWN, boot_now
 from fitcounter.desk.assessment.standing import Standing
+from fitcounter.desk.assessment.verdict_notes import fits_sentence, moved_sentence
 from fitcounter.desk.bench.round_seen import RoundSeen
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.shop import Shop
@@ -32,7 +33,7 @@ class PutOnHints:
     one it is planned on.
 
     expected: what the outside tape is likely to read before, by the wall, where the boot was only
-    read another way.
+    read another way. by_rested: left empty, the last rested reading stands for the one before.
     """
 
     tree: str
@@ -41,6 +42,7 @@ class PutOnHints:
     mark: str
     opening: str
     expected: str = ""
+    by_rested: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +50,8 @@ class Figures:
     """need: short by now, in words; empty where it is not known. done: nothing is short any more.
 
     result: what the last round kept, and what that means. stops: why to stop before another.
-    drawing: the boot as it is now.
+    drawing: the boot as it is now. again: a second rested reading could turn done into not done, or
+    back. beside: how sure "done" will be, and what the other boot's rounds did to the guess.
     """
 
     need: str
@@ -58,6 +61,8 @@ class Figures:
     chart: RoundsDrawing | None
     mark: str
     drawing: Drawing
+    again: bool = False
+    beside: tuple[str, ...] = ()
 
 
 def figures(
@@ -90,7 +95,14 @@ def figures(
         chart(shop, seen, found.place_at(mark_mm).need_mm),
         _height(mark_mm, shop.unit),
         boot_now(found, item, shop),
+        item.state == "to-decide" and "rested-again" in found.verdict.notes,
+        _beside(found, item) if item.state in ("to-decide", "queued", "prepared") else (),
     )
+
+
+def _beside(found: Standing, item: Item) -> tuple[str, ...]:
+    said = (fits_sentence(found.verdict), moved_sentence(found.case, str(item.side)))
+    return tuple(sentence for sentence in said if sentence)
 
 
 def chart(shop: Shop, seen: Sequence[RoundSeen], need_mm: float) -> RoundsDrawing | None:
@@ -139,12 +151,13 @@ def put_on_hints(
         if before_mm is not None:
             planned = stand.planned_reading(found, mark_mm, before_mm, method, shop.unit)
     expected = ""
-    if found is not None and not before and method == "outside":
+    by_rested = not before and before_mm is not None
+    if found is not None and before_mm is None and method == "outside":
         expected = say_length(
             found.place_at(mark_mm).girth_mm + tau * item.wall_um / UM_PER_MM, shop.unit
         )
     mark = _height(mark_mm, shop.unit) if mark_mm is not None else ""
-    return PutOnHints(_tree(store, item), before, planned, mark, opening, expected)
+    return PutOnHints(_tree(store, item), before, planned, mark, opening, expected, by_rested)
 
 
 def _tree(store: Store, item: Item) -> str:
@@ -155,9 +168,10 @@ def _tree(store: Store, item: Item) -> str:
 def _before(
     store: Store, item: Item, seen: Sequence[RoundSeen], method: str, mark_mm: float | None
 ) -> tuple[str, float | None]:
-    """The last reading that counted by this method at this mark, as typed and in mm.
+    """The last reading that counted by this method at this mark: as the form is filled in with it,
+    and in mm. One of its coming back goes before its rounds'.
 
-    One of its coming back goes before its rounds'.
+    A rested reading fills nothing in: read anew it teaches the tape's own error.
     """
     back = max(
         readings.boots(store, item.id, "comeback"), key=lambda read: read.read_at, default=None
@@ -166,10 +180,7 @@ def _before(
         return _at_mark([back], method, mark_mm)
     for one in reversed(seen):
         if one.row.rested_um and one.row.rested_counts and one.row.rested_method == method:
-            return (
-                _with_unit(one.row.rested_text, one.row.rested_unit),
-                one.row.rested_um / UM_PER_MM,
-            )
+            return "", one.row.rested_um / UM_PER_MM
     if seen and any(one.row.on_at for one in seen):
         return "", None
     return _at_mark(readings.boots(store, item.id), method, mark_mm)

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Any
+from typing import Any, NamedTuple
 
+from fitcounter.desk.assessment.readings import stored_length
 from fitcounter.desk.bench import round_checks
 from fitcounter.desk.bench.round_rows import off_the_tree, round_to_read, typed_length
 from fitcounter.desk.common.item_steps import StepInput, skipped, write_step
@@ -13,6 +15,8 @@ from fitcounter.desk.common.translation import say
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadReading
 from fitcounter.fit.assessment.one_round import counts_from
+from fitcounter.fit.handbook.leg import UM_PER_MM
+from fitcounter.fit.repeats import settle
 from fitcounter.fit.tape import Length
 from fitcounter.store import items, rounds
 from fitcounter.store.bench_records import Round
@@ -21,10 +25,19 @@ from fitcounter.store.records import Item
 from fitcounter.store.undos import Writes
 
 
+class Read(NamedTuple):
+    """One reading of a rested boot, as it is stored."""
+
+    um: int
+    text: str
+    unit: str
+
+
 @dataclass(frozen=True, slots=True)
 class RestedReading:
     """What was typed. rested: the girth, as typed. method: empty for the one of the round.
 
+    instead: the reading that is there was wrong; else a further one by its method counts beside it.
     off_at: when the boot came off, where that was never saved (with catch_up). tape_right: a boot
     that is smaller than before it went on, or wider than on the tree, was read twice.
     """
@@ -33,6 +46,7 @@ class RestedReading:
     method: str = ""
     off_at: datetime | None = None
     tape_right: bool = False
+    instead: bool = False
 
 
 def measure_again(
@@ -68,7 +82,13 @@ def measure_again(
         early = _is_early(item, round_row, given.happened_at)
         step = "early-reading" if early else "measure-again"
         missed = skipped(item, step, given.catch_up)
-        columns = _columns(girth, typed.method or round_row.method, given.happened_at, not early)
+        method = typed.method or round_row.method
+        reads = (
+            [] if early or typed.instead or item.state != "to-decide" else _reads(round_row, method)
+        )
+        columns = _columns(girth, method, given.happened_at, not early)
+        if reads:
+            columns |= _settled([*reads, Read(girth.um, girth.text, girth.unit)])
         writes.change("rounds", round_row.id, **columns)
         writes.keep(step)
         detail = {"round": round_row.n, "rested_um": girth.um, "counts": not early}
@@ -116,4 +136,31 @@ def _columns(girth: Length, method: str, at: datetime, counts: bool) -> dict[str
         "rested_method": method,
         "rested_at": utc_text(at),
         "rested_counts": int(counts),
+        "rested_reads": "",
+    }
+
+
+def _reads(round_row: Round, method: str) -> list[Read]:
+    """The readings of the rested boot by this method that count already."""
+    if round_row.rested_um is None or not round_row.rested_counts:
+        return []
+    if (round_row.rested_method or round_row.method) != method:
+        return []
+    if round_row.rested_reads:
+        return [Read(*read) for read in json.loads(round_row.rested_reads)]
+    return [Read(round_row.rested_um, round_row.rested_text, round_row.rested_unit)]
+
+
+def _settled(reads: list[Read]) -> dict[str, Any]:
+    """Several readings of the rested boot, the newest last: what they settle to, and each."""
+    lengths = [stored_length(read.text, read.unit, read.um) for read in reads]
+    unit = reads[-1].unit
+    texts = [
+        read.text if read.unit == unit else length.text
+        for read, length in zip(reads, lengths, strict=True)
+    ]
+    return {
+        "rested_um": round(settle([length.mm for length in lengths]) * UM_PER_MM),
+        "rested_text": ", ".join(texts),
+        "rested_reads": json.dumps(reads),
     }

@@ -37,7 +37,10 @@ LOST_MM = 5  # twice what two readings of one tape differ by (shop's choice)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OpeningToCheck:
-    """A boot about to be opened on a tree. field: where the girth on the tree was typed."""
+    """A boot about to be opened on a tree. field: where the girth on the tree was typed.
+
+    before_read: the girth before was read now, not taken over from the last rested reading.
+    """
 
     item: Item
     round_row: Round
@@ -48,6 +51,7 @@ class OpeningToCheck:
     mark_um: int | None
     override_why: str = ""
     field: str = "on_tree"
+    before_read: bool = True
 
     @property
     def opening_mm(self) -> float | None:

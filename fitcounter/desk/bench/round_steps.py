@@ -11,6 +11,7 @@ from datetime import datetime
 from typing import Any
 
 from fitcounter.desk.bench import round_checks, tree_bookings
+from fitcounter.desk.bench.before_reading import last_rested
 from fitcounter.desk.bench.round_checks import OpeningToCheck, exact_mm
 from fitcounter.desk.bench.round_rows import (
     TreeReading,
@@ -95,21 +96,23 @@ def put_on(
     Raises BadReading, BadInput (a tree that will not do) and the questions of `round_checks`.
     """
     on_tree = typed_length(typed.on_tree, shop.unit, "on_tree")
-    before = typed_length(typed.before, shop.unit, "before")
+    read_before = typed_length(typed.before, shop.unit, "before")
     mark = typed_length(typed.mark, shop.unit, "mark", "height")
     at = step_input.happened_at
 
     def work(item: Item, writes: Writes) -> dict[str, Any]:
         tree = _named_tree(store, typed.tree)
         beginning = begin_round(writes, item)
+        mark_um = mark.um if mark else beginning.mark_um or item.mark_um
         opening = OpeningToCheck(
             item=item,
             round_row=beginning,
             tree=tree,
             method=typed.method,
-            before=before,
+            before=read_before or last_rested(store, item_id, typed.method, mark_um),
+            before_read=read_before is not None,
             on_tree=on_tree,
-            mark_um=mark.um if mark else beginning.mark_um or item.mark_um,
+            mark_um=mark_um,
             override_why=typed.override_why,
         )
         _check_put_on(store, shop, opening, typed, at)
@@ -201,7 +204,12 @@ def _write_put_on(
         "due_off_at": utc_text(due_at),
     }
     if before := opening.before:
-        columns |= {"before_um": before.um, "before_text": before.text, "before_unit": before.unit}
+        columns |= {
+            "before_um": before.um,
+            "before_text": before.text if opening.before_read else "",
+            "before_unit": before.unit,
+            "before_read": int(opening.before_read),
+        }
     if typed.prepared:
         columns["prepared"] = typed.prepared
     if typed.override_why:

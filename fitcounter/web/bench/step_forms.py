@@ -96,7 +96,7 @@ class TakeOffForm(StepForm):
 class MeasureForm(StepForm):
     """off, off_time: when it came off, where that was never saved.
 
-    tape_right: below the one before, or over that on the tree.
+    tape_right: below the one before, or over that on the tree. again: what a second reading is.
     """
 
     rested = TextField(
@@ -108,6 +108,15 @@ class MeasureForm(StepForm):
         say_later("How measured"),
         choices={"": say_later("As before"), **dict(METHODS)},
         default="",
+        validate_choice=False,
+    )
+    again = RadioField(
+        say_later("Measured once already"),
+        choices={
+            "both": say_later("Count both readings"),
+            "instead": say_later("The first was wrong"),
+        },
+        default="both",
         validate_choice=False,
     )
     off = RadioField(say_later("Came off"), choices=dict(WHEN), validate_choice=False)

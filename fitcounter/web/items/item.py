@@ -192,7 +192,11 @@ def _pickup_day(item_id: int, form: forms.PickupDayForm) -> Written:
 
 def _measure(item_id: int, form: forms.MeasureForm) -> Written:
     reading = rested_reading.RestedReading(
-        form.rested.data, form.method.data or "", form.off_at(), bool(form.tape_right.data)
+        form.rested.data,
+        form.method.data or "",
+        form.off_at(),
+        bool(form.tape_right.data),
+        form.again.data == "instead",
     )
     return rested_reading.measure_again(store(), act(), the_shop(), item_id, form.said(), reading)
 
