@@ -17,6 +17,7 @@ from fitcounter.errors import Unavailable
 from fitcounter.store import restoring
 from fitcounter.store.database import APPLICATION_ID, Store, dbapi
 from fitcounter.store.schema import FIRST
+from fitcounter.store.schema.numbers import NUMBERS
 
 migrations = Migrations("fitcounter")
 
@@ -191,15 +192,10 @@ def m0012_bench_plan(db: Database) -> None:
 
 
 @migrations()
-def m0020_rested_reads(db: Database) -> None:
-    """A rested reading taken more than once: rested_um is what they settle to, rested_reads has
-    each of them. before_read: the girth before a round was read anew, not taken over.
-    """
-    db.execute("ALTER TABLE rounds ADD COLUMN rested_reads TEXT NOT NULL DEFAULT ''")
-    db.execute(
-        "ALTER TABLE rounds ADD COLUMN before_read INTEGER NOT NULL DEFAULT 0"
-        " CHECK (before_read IN (0, 1))"
-    )
+def m0020_numbers(db: Database) -> None:
+    """What the third version of the numbers keeps."""
+    for statement in NUMBERS:
+        db.execute(statement)
 
 
 def open_store(path: Path) -> Store:

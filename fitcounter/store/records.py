@@ -148,6 +148,7 @@ class Item:
     tried_on: str
     note: str
     version: int
+    ends_below: int
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "work", _WORKS[self.work])

@@ -5,6 +5,7 @@ pair.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 
 from fitcounter.desk.assessment.boot import boot_of
 from fitcounter.desk.assessment.readings import (
@@ -21,6 +22,7 @@ from fitcounter.fit.assessment.job import Ease, Job, LegTerms, Side
 from fitcounter.fit.assessment.kept import Kept
 from fitcounter.fit.assessment.kept import Round as ReadRound
 from fitcounter.fit.assessment.legs import LAYERS
+from fitcounter.fit.assessment.need import boot_span_mm
 from fitcounter.fit.handbook import rounds as rounds_book
 from fitcounter.fit.handbook.leg import UM_PER_MM
 from fitcounter.store import findings, readings, rounds
@@ -109,7 +111,7 @@ def _side(
     for reading in read:
         kinds[reading.what].append(reading)
     leg, foot = leg_readings(kinds["leg"])
-    return Side(
+    side = Side(
         name=str(item.side),
         target="amount" if item.target == "safe" else item.target,
         leg=leg,
@@ -122,6 +124,12 @@ def _side(
         rounds=turned,
         boot=boot_of(item, path),
     )
+    return _ending(side) if item.ends_below and side.shaft else side
+
+
+def _ending(side: Side) -> Side:
+    """The boot ends at its highest reading. Raises BadInput where a height cannot be."""
+    return replace(side, boot=replace(side.boot, top_mm=boot_span_mm(side)[1]))
 
 
 def _read_rounds(store: Store, stored: Sequence[Round]) -> tuple[ReadRound, ...]:

@@ -285,4 +285,6 @@ def _terms(fit: Fit, boots: list[Item]) -> Terms:
         rise=text(first.rise_um),
         heel_left=heels.get("left", ""),
         heel_right=heels.get("right", ""),
+        ends_left=any(boot.ends_below for boot in boots if boot.side == "left"),
+        ends_right=any(boot.ends_below for boot in boots if boot.side == "right"),
     )

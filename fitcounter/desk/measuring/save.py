@@ -20,6 +20,8 @@ from fitcounter.desk.measuring.terms import Terms, columns_of
 from fitcounter.errors import BadInput, BadReading, Conflict, FitCounterError
 from fitcounter.fit.assessment.assess import can_be_answered
 from fitcounter.fit.assessment.job_checks import check_job
+from fitcounter.fit.assessment.read_span import BootReadTooLow
+from fitcounter.fit.tape import say_length
 from fitcounter.store import customers, fits, readings
 from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.readings import BroughtIn
@@ -139,16 +141,43 @@ def _has_an_answer(
         job = build_job(store, fit, boots, records={}, read=read)
         check_job(job)
         can_be_answered(job)
+    except BootReadTooLow as error:
+        raise _too_low(error, cells) from error
     except (BadReading, BadInput) as error:
         raise _at_its_cell(error, cells, sheet) from error
+
+
+_TOO_LOW = {
+    "leg": marked(
+        "The leg is measured up to {height}, this boot only to {highest}. Measure the boot at"
+        " {height} too, or tick that it ends below that."
+    ),
+    "gap": marked(
+        "The gap is measured up to {height}, this boot only to {highest}. Measure the boot at"
+        " {height} too, or tick that it ends below that."
+    ),
+    "amount": marked(
+        "You typed how much bigger up to {height}, the boot is measured only to {highest}. Measure"
+        " the boot at {height} too, or tick that it ends below that."
+    ),
+}
+
+
+def _too_low(error: BootReadTooLow, cells: Sequence[Cell]) -> BadInput:
+    """A boot that was not measured far enough up, as an error of the cell where it could be."""
+    at = max((cell for cell in cells if cell.side == error.side), key=lambda cell: cell.height.um)
+    sentence = say(
+        _TOO_LOW[error.target],
+        height=say_length(at.height.mm, at.height.unit),
+        highest=say_length(error.highest_mm, at.height.unit),
+    )
+    return BadInput(sentence, field=cell_name("boot", error.side, at.row))
 
 
 def _at_its_cell(error: FitCounterError, cells: Sequence[Cell], sheet: Sheet) -> FitCounterError:
     """An error that names a path of the job, as an error of the cell where it was typed."""
     path = error.field or ""
-    sentence = error.sentence.removeprefix(f"{path}: ").replace(
-        "boot.top_mm", "Shaft, heel seat to top line"
-    )
+    sentence = error.sentence.removeprefix(f"{path}: ")
     sentence = sentence[:1].upper() + sentence[1:]
     found = _PATH.match(path)
     heights = sorted(

@@ -45,7 +45,8 @@ _NEEDS = {
 class Terms:
     """How it was read: of the fit (legs) and of the boots.
 
-    Lengths as typed; an empty wall keeps the one that is stored.
+    Lengths as typed; an empty wall keeps the one that is stored. ends_left, ends_right: the boot
+    ends below the highest reading of what it is held against.
     """
 
     posture: str = "standing"
@@ -63,6 +64,8 @@ class Terms:
     rise: str = ""
     heel_left: str = ""
     heel_right: str = ""
+    ends_left: bool = False
+    ends_right: bool = False
 
 
 def station_at(height_mm: float) -> str:
@@ -113,8 +116,14 @@ def columns_of(terms: Terms, unit: str, target: str) -> Columns:
         "on_block": int(terms.on_block),
         "layer_um": um["layer"] or 0,
     }
+    ends = {"left": terms.ends_left, "right": terms.ends_right}
     return Columns(
-        fit, boots, {side: {"heel_um": um[f"heel_{side}"]} for side in ("left", "right")}
+        fit,
+        boots,
+        {
+            side: {"heel_um": um[f"heel_{side}"], "ends_below": int(below)}
+            for side, below in ends.items()
+        },
     )
 
 

@@ -22,6 +22,19 @@ _ABOUT = {
 }
 
 
+class BootReadTooLow(BadInput):
+    """What the boot is held against was read higher than the boot.
+
+    side: of the boot; target: leg, gap or amount; marked: its highest height; highest_mm: the
+    boot's highest reading, above the heel seat.
+    """
+
+    def __init__(self, sentence: str, side: Side, marked: Length, highest_mm: float) -> None:
+        super().__init__(sentence, field=f"{side.name}.boot")
+        self.side, self.target, self.marked = side.name, side.target, marked
+        self.highest_mm = highest_mm
+
+
 class TargetMark(NamedTuple):
     """A height of what the boot is held against: above the heel seat, and as it was marked."""
 
@@ -67,11 +80,11 @@ def _top_mm(side: Side) -> float | None:
     return side.boot.shaft_mm if side.boot.shaft_mm > 0 else None
 
 
-def _not_far_enough(side: Side, mark: TargetMark, highest_mm: float, unit: str) -> BadInput:
+def _not_far_enough(side: Side, mark: TargetMark, highest_mm: float, unit: str) -> BootReadTooLow:
     height = say_length(mark.marked.mm, mark.marked.unit)
     sentence = (
         f"{side.name}.boot: {_ABOUT[side.target]} {height}, this boot only to"
         f" {say_length(highest_mm, unit)}: read the {side.name} boot at {height} too, or say that"
         " it ends below that (boot.top_mm), read to within an inch of its top."
     )
-    return BadInput(sentence, field=f"{side.name}.boot")
+    return BootReadTooLow(sentence, side, mark.marked, highest_mm)

@@ -88,6 +88,7 @@ def _shown(page: MeasurePage, form: MeasureForm) -> dict[str, object]:
             name: form[name].errors[0] for name in form.texts if name in form and form[name].errors
         },
         "again": [name for name in form.texts if name.count("_") == 3],
+        "ends": form.ends(page),
         "terms_wrong": any(form[name].errors for name in TERMS),
     }
 

@@ -12,11 +12,21 @@ from flask import request
 from wtforms import BooleanField, Field, HiddenField, RadioField, SelectField
 from wtforms.form import BaseForm
 
-from fitcounter.desk.common.translation import marked, say, say_later
+from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.measuring.page import Line, MeasurePage
 from fitcounter.desk.measuring.sheet import MOST_REPEATS, READS, Row, Sheet, cell_name
 from fitcounter.desk.measuring.terms import Terms
-from fitcounter.fit.assessment.legs import NAMES, SHAFT_STATIONS
+from fitcounter.web.counter.measure_words import (
+    DATUMS,
+    EASES,
+    LENGTHS,
+    METHODS,
+    NAMES_OF_CELLS,
+    PARTS,
+    POSTURES,
+    STATIONS,
+    UNITS,
+)
 from fitcounter.web.counter.new_form import WORN_WITH
 from fitcounter.web.forms import SavedForm, SentTwice, TextField, clean, said
 
@@ -25,53 +35,8 @@ MOST_OWN = 8
 MORE_OWN = 2
 MOST_TYPED = 64
 MOST_OF_TERM = 24
-UNITS = {"in": marked("inches"), "cm": marked("centimeters")}
-EASES = {
-    "snug": marked("tight: flesh gives a little"),
-    "close": marked("close to the skin"),
-    "easy": marked("one finger"),
-    "roomy": marked("two fingers"),
-}
-METHODS = {
-    "inside": marked("measured inside"),
-    "outside": marked("measured outside"),
-    "flat": marked("laid flat, across"),
-}
-DATUMS = {
-    "heel-seat": marked("the inside heel seat"),
-    "ground": marked("the ground"),
-    "top-line": marked("the top line, downwards"),
-}
-STATIONS = {"": "–", **{word: NAMES[word] for word in SHAFT_STATIONS}}
-POSTURES = {"standing": marked("standing"), "seated": marked("seated")}
-PARTS = {
-    "morning": marked("morning"),
-    "midday": marked("middle of the day"),
-    "evening": marked("evening"),
-}
-# A reading by what it is of and by its side, as the sheet calls it.
-NAMES_OF_CELLS = {
-    ("leg", "left"): marked("Left leg"),
-    ("leg", "right"): marked("Right leg"),
-    ("gap", "left"): marked("Left gap"),
-    ("gap", "right"): marked("Right gap"),
-    ("amount", "left"): marked("Left, how much bigger"),
-    ("amount", "right"): marked("Right, how much bigger"),
-    ("boot", "left"): marked("Left boot"),
-    ("boot", "right"): marked("Right boot"),
-}
 KINDS = ("leg", "gap", "amount", "boot")
 TERMS = tuple(Terms.__dataclass_fields__)
-# The lengths among them, by their labels.
-LENGTHS = {
-    "layer": marked("Worn later, not on now: thickness"),
-    "seat": marked("Heel seat above the ground"),
-    "shaft": marked("Shaft height, heel seat to top line"),
-    "rise": marked("Heel height of the boot"),
-    "wall": marked("Wall thickness (leather and lining)"),
-    "heel_left": marked("Left, around heel and instep"),
-    "heel_right": marked("Right, around heel and instep"),
-}
 OF_LEGS = (
     "posture",
     "over",
@@ -105,6 +70,8 @@ class MeasureForm(SavedForm):
     ease = SelectField(say_later("Room wanted"), choices=said(EASES))
     method = RadioField(say_later("The boot was"), choices=said(METHODS))
     heights_from = SelectField(say_later("Boot heights from"), choices=said(DATUMS))
+    ends_left = BooleanField(say_later("The left boot ends below the highest height"))
+    ends_right = BooleanField(say_later("The right boot ends below the highest height"))
 
     def __init__(self, page: MeasurePage) -> None:
         held = {"unit": page.fit.unit, "version": str(page.fit.version), "target": page.target}
@@ -199,6 +166,19 @@ class MeasureForm(SavedForm):
             page.cells,
             page.fit.unit,
         )
+
+    def ends(self, page: MeasurePage) -> list[str]:
+        """The sides that may end below the highest height: said so, or not measured up to it."""
+        return [
+            side
+            for side in page.sides
+            if self[f"ends_{side}"].data
+            or any(
+                name in self and self[name].errors
+                for name in self.texts
+                if name.startswith(f"boot_{side}_")
+            )
+        ]
 
     def terms(self, page: MeasurePage) -> Terms:
         """How it was read.

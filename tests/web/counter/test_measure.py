@@ -376,3 +376,29 @@ def test_each_way_of_saying_how_much_has_its_sheet(counter: Counter, fit_id: int
     answer = send(counter, fit_id, sheet(target, **boots, **asked))
     assert answer.status_code == 303, errors(answer)
     assert counter.get(f"/fits/{fit_id}/verdict").status_code == 200
+
+
+def test_a_boot_that_ends_below_the_highest_height_says_so_and_is_compared_up_to_its_end(
+    counter: Counter, store: Store, fit_id: int
+):
+    """Not measured far enough is refused at the cell that is missing, with both ways out; ticked,
+    it is kept, and the answer says up to where it holds.
+    """
+    form = gap_sheet(boot_left_2="", boot_right_2="")
+    answer = send(counter, fit_id, form)
+    assert answer.status_code == 422
+    assert (
+        "The gap is measured up to 14½ in, this boot only to 12½ in. Measure the boot at 14½ in"
+        " too, or tick that it ends below that." in errors(answer)
+    )
+    assert 'id="boot_left_2-error"' in answer.text
+    assert answer.text.index('name="ends_left"') < answer.text.index('class="how-read"')
+    assert count(store) == 0
+
+    assert send(counter, fit_id, {**form, "ends_left": "y", "ends_right": "y"}).status_code == 303
+    assert [boot.ends_below for boot in fits.boots(store, fit_id)] == [1, 1]
+    verdict = counter.get(f"/fits/{fit_id}/verdict").text
+    assert "The boot ends below the highest reading: compared up to" in verdict
+    assert (
+        'name="ends_left" type="checkbox" value="y"' in counter.get(f"/fits/{fit_id}/measure").text
+    )
