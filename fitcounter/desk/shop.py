@@ -48,7 +48,7 @@ class Shop:
     open_days: tuple[int, ...] = (1, 2, 3, 4, 5)
     opens_at: str = "09:00"
     closes_at: str = "18:00"
-    limits: str = "careful"
+    limits: str = "usual"
     hold_h: int = 168
     max_rounds: int = 4
     rounds_included: int = 2

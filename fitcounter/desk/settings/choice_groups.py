@@ -53,8 +53,8 @@ WEEK = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")  # as the field of open
 FEW = {
     "unit": {"in": marked("Inches"), "cm": marked("Centimeters")},
     "limits": {
-        "careful": marked("Careful: stretch less, ask sooner"),
-        "usual": marked("Usual: as most shops do"),
+        "usual": marked("Usual"),
+        "careful": marked("Careful: half as far"),
     },
     "price_kind": {"quote": marked("A quote"), "estimate": marked("An estimate")},
     "tax_included": {"no": marked("No, tax is added"), "yes": marked("Yes, tax is included")},

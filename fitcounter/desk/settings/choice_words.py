@@ -53,8 +53,8 @@ WORDS = {
         marked("How far to stretch"),
         marked("How much one round, and all rounds, may stretch pairs taken in from now on."),
         marked(
-            "Stay careful until ten boots of a leather are in the book. Published rules and"
-            " what shops do differ two- to threefold."
+            "Careful says “add a panel” to many boots that usual would stretch. Published rules of"
+            " thumb and week-long practice differ two- to threefold."
         ),
     ),
     "hold_h": ChoiceWords(

@@ -20,6 +20,8 @@ from fitcounter.desk.staff import people
 from fitcounter.desk.staff import secrets as staff_secrets
 from fitcounter.desk.staff.sign_in import token_hash
 from fitcounter.errors import BadInput, Conflict, NotAllowed
+from fitcounter.fit.handbook import leather
+from fitcounter.fit.tape import say_length, say_short_by
 from fitcounter.store import settings, staff
 from fitcounter.store.database import Act, Store, Written, utc_text
 
@@ -27,14 +29,24 @@ LIVES = timedelta(hours=1)
 SIZES = ("S", "M", "L")
 MOST_TREES = 20
 LIMITS = {
-    "careful": marked("Careful: stretch less, ask sooner"),
-    "usual": marked("Usual: as most shops do"),
+    "usual": marked("Usual: as far as week-long practice goes"),
+    "careful": marked(
+        "Careful: half as far. On a {girth} boot it says “add a panel” from {soft} short in soft"
+        " leather and from {firm} in firm leather; usual would stretch both."
+    ),
 }
 
 
 def limits_words() -> dict[str, str]:
-    """What each way of limiting a stretch is called, in the language spoken now."""
-    return {limits: say(words) for limits, words in LIMITS.items()}
+    """What each way of limiting a stretch is called, and what the careful one refuses, in the
+    language spoken now and in inches: no unit is picked yet.
+    """
+    refused = {
+        "girth": say_length(leather.CAREFUL_GIRTH_MM, "in"),
+        "soft": say_short_by(leather.CAREFUL_SOFT_MM, "in"),
+        "firm": say_short_by(leather.CAREFUL_FIRM_MM, "in"),
+    }
+    return {limits: say(words, **refused) for limits, words in LIMITS.items()}
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fitcounter.fit.handbook.figure import Chapter
+from fitcounter.fit.handbook.figure import Chapter, Trust
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,6 +236,14 @@ DRY_OR_OLD_FACTOR = LIMITS.choice(
 PRIOR_STRETCH_FACTOR = LIMITS.choice(FACTORS["prior_stretch"], 0.5, "", "half of it may be used up")
 CAREFUL_FACTOR = LIMITS.choice(
     FACTORS["careful"], 0.5, "", "published rules and staged practice differ two to three times"
+)
+CAREFUL_GIRTH_MM, CAREFUL_SOFT_MM, CAREFUL_FIRM_MM = (
+    LIMITS.figure(name, mm, "mm", Trust.OUR_MODEL, "a leather-lined boot with a zip, four rounds")
+    for name, mm in (
+        ("what careful refuses is told of a boot of", 368.3),
+        ("careful says panel, and usual does not, soft leather, from", 30.1625),
+        ("careful says panel, and usual does not, firm leather, from", 15.875),
+    )
 )
 MOST_OWN_STRAIN = LIMITS.choice(
     "a shop may set its limits up to", 0.20, "share", "more than the ball test strains new leather"

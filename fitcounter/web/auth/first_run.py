@@ -47,7 +47,7 @@ class FirstRunForm(SavedForm):
     limits = RadioField(
         say_later("How far to stretch"),
         choices=staff_first_run.limits_words,
-        default="careful",
+        default="usual",
         validate_choice=False,
     )
     name = TextField(say_later("Your name"), most=60, needed=say_later("Type your name."))

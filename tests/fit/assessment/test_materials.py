@@ -7,6 +7,7 @@ from __future__ import annotations
 import math
 
 import pytest
+from support.assess_jobs import answer, job
 from support.published_cases import Case, cases
 
 from fitcounter.fit.assessment import anchors, shaft
@@ -14,6 +15,7 @@ from fitcounter.fit.assessment.legs import allowed_girth_mm
 from fitcounter.fit.assessment.materials import limits, refusals
 from fitcounter.fit.assessment.shaft import Layer, Strip
 from fitcounter.fit.handbook import anchors as handbook_anchors
+from fitcounter.fit.handbook import leather as leather_book
 from fitcounter.fit.handbook import load as handbook_load
 from fitcounter.fit.handbook.leather import LEATHERS
 
@@ -256,3 +258,29 @@ def test_allowances_are_shares_that_add_up_and_a_layer_comes_after(
 ) -> None:
     """So that no step appears along the leg."""
     assert allowed_girth_mm(370.0, posture, time, layer_mm) == pytest.approx(girth)
+
+
+def told(code: str, dial: str, short_by_mm: float) -> str:
+    """The answer to a boot as the first run tells of it, so much short."""
+    height = {"height": "300"}
+    girth, amount = f"{leather_book.CAREFUL_GIRTH_MM} mm", f"{short_by_mm} mm"
+    data = job(
+        {"boot": [{**height, "girth": [girth]}], "amounts": [{**height, "amount": amount}]},
+        {"material": code, "lining": "leather", "zip": {"from_mm": 50, "to_mm": 420}},
+        limits=dial,
+    )
+    return str(answer(data)["verdict"])
+
+
+@pytest.mark.parametrize(
+    ("code", "from_mm"),
+    [
+        ("supple-full-grain", leather_book.CAREFUL_SOFT_MM),
+        ("firm-full-grain", leather_book.CAREFUL_FIRM_MM),
+    ],
+)
+def test_what_careful_refuses_is_as_the_first_run_says(code: str, from_mm: float) -> None:
+    """A panel from there on, not a sixteenth before; usual stretches it."""
+    assert told(code, "careful", from_mm) == "panel"
+    assert told(code, "careful", from_mm - 25.4 / 16) != "panel"
+    assert told(code, "usual", from_mm) in ("routine", "stages")

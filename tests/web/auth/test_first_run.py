@@ -157,3 +157,16 @@ def test_until_then_the_door_says_what_to_do(fresh: Counter) -> None:
     """A stranger is sent to the door, and the door says that the shop is not set up."""
     assert fresh.get("/").location == "/sign-in?next=/"
     assert "not set up yet" in fresh.get("/sign-in").text
+
+
+def test_usual_is_picked_already_and_careful_says_what_it_refuses(
+    fresh: Counter, empty: Store, clock: Clock
+) -> None:
+    page = fresh.get(f"/first-run?setup_token={staff_first_run.new_setup_token(empty, clock.now)}")
+    (picked,) = re.findall(r"<input checked[^>]*name=\"limits\"[^>]*>", page.text)
+    assert 'value="usual"' in picked
+    assert (
+        "On a 14½ in boot it says “add a panel” from 1 3/16 in short in soft leather and from"
+        in (page.text)
+    )
+    assert "week-long practice differ two- to threefold" in page.text
