@@ -47,7 +47,8 @@ class ReadRound:
 class EstimateAndResult:
     """What was said of a boot when it was agreed, and what it took.
 
-    shelved_at: when it was on the shelf, None before.
+    shelved_at: when it was on the shelf, None before. outcome: finished, stopped, declined or
+    unfinished, after one round at least.
     """
 
     item_id: int
@@ -58,6 +59,7 @@ class EstimateAndResult:
     promise_day: str | None
     rounds: int
     shelved_at: str | None
+    outcome: str = "finished"
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,21 +107,26 @@ def rounds_stamp(store: Store) -> str:
 
 
 def said_and_took(store: Store) -> list[EstimateAndResult]:
-    """The first answer of every finished boot against what it took until it was first handed over;
-    a comeback's rounds are its own.
+    """The first answer of every boot that was finished, or had a round and was not, against what it
+    took until it was first handed over; a comeback's rounds are its own.
     """
     sql = f"""
+SELECT * FROM (
 SELECT p.item_id, i.ticket_id, p.made_at, p.likely, p.eight_in_ten, p.promise_day,
   (SELECT count(*) FROM rounds r WHERE r.item_id = i.id AND r.off_at IS NOT NULL
   AND r.off_at <= coalesce(
     (SELECT min(s.happened_at) FROM steps s WHERE s.item_id = i.id AND s.to_state = 'out'
     AND s.undone_at IS NULL), r.off_at)) AS rounds,
   (SELECT min(s.happened_at) FROM steps s WHERE s.item_id = i.id AND s.to_state = 'shelved'
-  AND s.recorded = 1) AS shelved_at
+  AND s.recorded = 1) AS shelved_at,
+  CASE WHEN EXISTS (SELECT 1 FROM steps s WHERE s.item_id = i.id AND s.to_state = 'declined'
+    AND s.undone_at IS NULL) THEN 'declined'
+  WHEN i.state = 'stopped' THEN 'stopped' WHEN i.state IN {FINISHED} THEN 'finished'
+  ELSE 'unfinished' END AS outcome
 FROM predictions p JOIN items i ON i.id = p.item_id
-WHERE p.id IN (SELECT min(id) FROM predictions GROUP BY item_id) AND i.state IN {FINISHED}
-  AND p.likely IS NOT NULL
-ORDER BY p.made_at DESC, p.item_id"""
+WHERE p.id IN (SELECT min(id) FROM predictions GROUP BY item_id) AND p.likely IS NOT NULL)
+WHERE outcome = 'finished' OR rounds > 0
+ORDER BY made_at DESC, item_id"""
     return store.all(EstimateAndResult, sql)
 
 

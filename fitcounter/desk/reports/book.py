@@ -14,10 +14,12 @@ from datetime import date, datetime, timedelta
 from fitcounter.desk.aftercare import follow_ups as aftercare_follow_ups
 from fitcounter.desk.assessment import limits, shop_records
 from fitcounter.desk.common.leather_presets import LEATHERS
-from fitcounter.desk.common.translation import say
+from fitcounter.desk.common.translation import marked, say
 from fitcounter.desk.reports import charts
+from fitcounter.desk.reports.learnt_lines import LearntLine, learnt_lines
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.assessment.kept import Round
+from fitcounter.fit.handbook.rounds import CASES_TO_TELL
 from fitcounter.store import outcomes
 from fitcounter.store.database import Store, utc_text, utc_time
 
@@ -27,6 +29,12 @@ TREE_DAYS = 90
 # Around a mean: 1.28 standard deviations hold eight of ten boots (the normal distribution).
 EIGHT_IN_TEN_SD = 1.2816
 LEARNT_BOOTS = 10
+BECAME = {
+    "finished": marked("finished"),
+    "stopped": marked("stopped"),
+    "declined": marked("given back undone"),
+    "unfinished": marked("not finished yet"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,10 +76,28 @@ class Took:
     promised: int
     days_early: float
     first_go: int
+    stopped: int = 0
+    declined: int = 0
+    unfinished: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class ResultRow:
+    """The boots of one estimate. boots: by the rounds they took, 1 to 4 (and more); stopped,
+    declined, unfinished: after a round at least.
+    """
+
+    estimate: int
+    boots: tuple[int, ...]
+    stopped: int
+    declined: int
+    unfinished: int
 
 
 @dataclass(frozen=True, slots=True)
 class BookPage:
+    """All that the book shows. results: estimate and result as a table."""
+
     leathers: list[LeatherLine]
     took: Took
     comebacks: list[outcomes.ComebackRow]
@@ -82,6 +108,13 @@ class BookPage:
     grid: charts.Grid
     days: charts.Bars
     tree_bars: charts.Bars
+    results: tuple[ResultRow, ...]
+    learnt: list[LearntLine]
+
+    @property
+    def needed(self) -> int:
+        """Cases before what the boots teach is told."""
+        return CASES_TO_TELL
 
     @property
     def why(self) -> list[tuple[str, int]]:
@@ -106,11 +139,44 @@ def look(store: Store, shop: Shop, now: datetime) -> BookPage:
         follow_ups=aftercare_follow_ups.due_by(
             store, today + timedelta(days=FOLLOW_UPS_AHEAD_DAYS)
         ),
-        grid=charts.grid((one.likely or 0, one.rounds) for one in said),
+        grid=charts.grid((one.likely or 0, one.rounds) for one in _finished(said)),
         days=charts.days(
-            [_days_early(one, shop) for one in said if one.promise_day and one.shelved_at]
+            [
+                _days_early(one, shop)
+                for one in _finished(said)
+                if one.promise_day and one.shelved_at
+            ]
         ),
         tree_bars=charts.trees(used, TREE_DAYS),
+        results=results(said),
+        learnt=learnt_lines(store, shop),
+    )
+
+
+def _finished(said: Sequence[outcomes.EstimateAndResult]) -> list[outcomes.EstimateAndResult]:
+    return [one for one in said if one.outcome == "finished"]
+
+
+def results(said: Sequence[outcomes.EstimateAndResult]) -> tuple[ResultRow, ...]:
+    """Boots by their estimate: those that were finished by the rounds they took, the others by what
+    became of them.
+    """
+    counts = Counter(
+        (
+            min(one.likely or 0, charts.MOST_ROUNDS),
+            min(one.rounds, charts.MOST_ROUNDS) if one.outcome == "finished" else one.outcome,
+        )
+        for one in said
+    )
+    return tuple(
+        ResultRow(
+            estimate,
+            tuple(counts[estimate, took] for took in range(charts.MOST_ROUNDS + 1)),
+            counts[estimate, "stopped"],
+            counts[estimate, "declined"],
+            counts[estimate, "unfinished"],
+        )
+        for estimate in sorted({estimate for estimate, _ in counts})
     )
 
 
@@ -137,18 +203,24 @@ def leather_lines(store: Store) -> list[LeatherLine]:
 
 
 def took(said: Sequence[outcomes.EstimateAndResult], shop: Shop) -> Took:
-    """Counts over finished boots; days compare the shelf with the promised day."""
-    differences = [one.rounds - (one.likely or 0) for one in said]
-    early = [_days_early(one, shop) for one in said if one.promise_day and one.shelved_at]
+    """Counts over finished boots, and how many were not; days compare the shelf with the promised
+    day.
+    """
+    finished, became = _finished(said), Counter(one.outcome for one in said)
+    differences = [one.rounds - (one.likely or 0) for one in finished]
+    early = [_days_early(one, shop) for one in finished if one.promise_day and one.shelved_at]
     return Took(
-        boots=len(said),
+        boots=len(finished),
         fewer=sum(one < 0 for one in differences),
         as_said=sum(one == 0 for one in differences),
         more=sum(one > 0 for one in differences),
         within_promise=sum(one >= 0 for one in early),
         promised=len(early),
         days_early=sum(early) / len(early) if early else 0.0,
-        first_go=sum(one.rounds == 1 for one in said),
+        first_go=sum(one.rounds == 1 for one in finished),
+        stopped=became["stopped"],
+        declined=became["declined"],
+        unfinished=became["unfinished"],
     )
 
 
@@ -167,6 +239,7 @@ def as_csv(store: Store, shop: Shop) -> bytes:
             say("promised day"),
             say("rounds, result"),
             say("ready on"),
+            say("became"),
         ]
     )
     for one in outcomes.said_and_took(store):
@@ -182,6 +255,7 @@ def as_csv(store: Store, shop: Shop) -> bytes:
             one.promise_day,
             one.rounds,
             shelved,
+            say(BECAME[one.outcome]),
         ]
         writer.writerow([safe_cell(cell) for cell in row])
     return out.getvalue().encode("utf-8-sig")

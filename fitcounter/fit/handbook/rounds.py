@@ -121,6 +121,10 @@ BOOTS_TO_TRUST = FORECAST.choice(
     "boots",
     "then its spread is the shop's, not the table's",
 )
+CASES_TO_TELL = FORECAST.choice(
+    "cases before what the book learns is told", 10, "cases", "fewer say hardly anything"
+)
+INTERVAL_HOLDS = FORECAST.choice("an interval of the book holds", 0.95, "share", "the usual one")
 KEPT_POOR = FORECAST.choice(
     "kept under, two rounds running: stop", 0.2, "share", "the leather gives and does not keep"
 )

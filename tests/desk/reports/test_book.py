@@ -174,3 +174,42 @@ def test_the_newest_finish_is_found_by_its_own_index_however_many_steps_there_ar
         " BY id DESC LIMIT 1"
     )
     assert "steps_finish" in " ".join(row["detail"] for row in store.rows(sql))
+
+
+def test_stopped_declined_and_unfinished_boots_stand_beside_the_finished_ones(
+    store: Store, clock: Clock
+):
+    """The ones that kept little are not left out of sight; without a round nothing is said."""
+    became = {1: "shelved", 2: "stopped", 3: "declined", 4: "resting", 5: "queued"}
+    for n, state in became.items():
+        finished(store, n, 0.5)
+        item_id = store.value("SELECT max(id) - 2 FROM items")
+        with store.write_tx():
+            store.db.execute("UPDATE items SET state = ? WHERE id = ?", [state, item_id])
+            store.db.execute("DELETE FROM steps WHERE item_id = ?", [item_id])
+            if state == "declined":
+                times = {"happened_at": utc_text(NOW), "saved_at": utc_text(NOW)}
+                moved = {"from_state": "to-decide", "to_state": "declined"}
+                store.insert("steps", item_id=item_id, step="decline", **times, **moved)
+                store.db.execute("UPDATE items SET state = 'out' WHERE id = ?", [item_id])
+            if state == "queued":
+                store.db.execute(
+                    "DELETE FROM turns WHERE round_id IN (SELECT id FROM rounds WHERE item_id = ?)",
+                    [item_id],
+                )
+                store.db.execute("DELETE FROM rounds WHERE item_id = ?", [item_id])
+            store.insert(
+                "predictions",
+                item_id=item_id,
+                made_at=utc_text(NOW),
+                assessment="{}",
+                tier="routine",
+                likely=2,
+                eight_in_ten=2,
+            )
+    page = book.look(store, shop.read(store), clock.now)
+    assert page.results == (book.ResultRow(2, (0, 1, 0, 0, 0), 1, 1, 1),)
+    assert (page.took.boots, page.took.stopped, page.took.declined) == (1, 1, 1)
+    assert page.took.unfinished == 1
+    assert sum(cell.boots for cell in page.grid.cells) == 1
+    assert "given back undone" in book.as_csv(store, shop.read(store)).decode()
