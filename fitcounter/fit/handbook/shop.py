@@ -4,7 +4,7 @@ choice.
 
 from __future__ import annotations
 
-from fitcounter.fit.handbook.figure import Chapter
+from fitcounter.fit.handbook.figure import Chapter, Trust
 
 TREES = Chapter("Trees")
 LOOSER_MM = TREES.choice(
@@ -15,6 +15,15 @@ NEAR_ASKED_MM = TREES.choice(
     60.0,
     "mm",
     "a tree cannot open at one height only",
+)
+SHIFT_MOST_MM = TREES.choice(
+    "a tree is set higher or lower by at most", 50.0, "mm", "further it would not sit in the shaft"
+)
+SHIFT_STEP_MM, SHIFT_STEP_INCH_MM = (
+    TREES.figure(
+        name, mm, "mm", Trust.COMMON_PRACTICE, "trees are set up or down a little; no source"
+    )
+    for name, mm in (("in steps of", 10.0), ("in steps of, by inches", 12.7))
 )
 
 BENCH = Chapter("The bench plan")

@@ -9,7 +9,7 @@ in here. At a height the girth runs straight from closed to open with the share;
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from fitcounter.errors import BadInput
@@ -81,6 +81,14 @@ class Girths:
         """Lowest and highest height it was measured at, mm."""
         return self.closed.span
 
+    def shifted(self, up_mm: float) -> Girths:
+        """The same tree set so much higher (lower where negative): at a height it measures what it
+        measured so much further down.
+        """
+        if not up_mm:
+            return self
+        return Girths(_moved(self.closed, up_mm), _moved(self.open, up_mm))
+
     def at(self, height_mm: float, share: float) -> float:
         """Girth in mm at a height and a share of its way.
 
@@ -88,6 +96,10 @@ class Girths:
         """
         closed = self.closed.at(height_mm)
         return closed + share * (self.open.at(height_mm) - closed)
+
+
+def _moved(profile: Profile, up_mm: float) -> Profile:
+    return replace(profile, heights_mm=tuple(height + up_mm for height in profile.heights_mm))
 
 
 def girths_of(points: Iterable[CalibrationPoint], pads: str) -> Girths | None:

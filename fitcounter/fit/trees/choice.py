@@ -8,13 +8,14 @@ inside heel seat. No published standard: the limits are the shop's own (`handboo
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
 from fitcounter.fit.assessment.profile import shared_heights
+from fitcounter.fit.handbook import shop as book
 from fitcounter.fit.handbook.leg import TIE
-from fitcounter.fit.handbook.shop import NEAR_ASKED_MM
 from fitcounter.fit.tape import say_length, say_short_by
 from fitcounter.fit.trees.calibration import CalibrationPoint, Girths, Scale, girths_of, pads_of
 from fitcounter.fit.trees.limits import AtHeight, Wanted, too_much
@@ -25,7 +26,8 @@ class Tree:
     """A tree of the shop, usable from its label, side and size.
 
     closed_mm, open_mm: its one girth closed and fully open, where it is fullest, if known. scale:
-    how it counts its setting, if known. points: all its readings.
+    how it counts its setting, if known. points: all its readings. shift_most_mm: how far it may be
+    set higher or lower.
     """
 
     label: str
@@ -36,12 +38,21 @@ class Tree:
     scale: Scale | None = None
     points: tuple[CalibrationPoint, ...] = ()
     state: Literal["in use", "in repair", "retired"] = "in use"
+    shift_most_mm: float = 0.0
+
+    def shifts_mm(self, unit: str) -> tuple[float, ...]:
+        """How much higher it may be set, lower where negative: from 0 outwards, up before down, in
+        half inches or in centimetres.
+        """
+        step = book.SHIFT_STEP_INCH_MM if unit == "in" else book.SHIFT_STEP_MM
+        steps = math.floor(min(self.shift_most_mm, book.SHIFT_MOST_MM) / step + TIE)
+        return (0.0, *(way * n * step for n in range(1, steps + 1) for way in (1, -1)))
 
 
 @dataclass(frozen=True, slots=True)
 class Choice:
     """A tree that may serve. share, setting: where it is to be turned (setting where its scale is
-    known); pads: which to put on.
+    known); pads: which to put on; shift_mm: how much higher to set it, lower where negative.
 
     heights: its opening all along the shaft. worst_looseness_mm, worst_at_mm: how loose it leaves
     the boot where it does most (0 or more; None where no height counts). room_left_mm: what it
@@ -57,6 +68,7 @@ class Choice:
     worst_at_mm: float | None = None
     room_left_mm: float | None = None
     note: str = ""
+    shift_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,8 +85,8 @@ def rank_trees(
     """Every tree either ranked or rejected: smallest worst looseness first, then most room left;
     not measured ones last.
 
-    A tree measured with several sets of pads is ranked by the set that serves best. Raises BadInput
-    when the asked height lies outside the boot's readings.
+    A tree measured with several sets of pads, or that may sit higher or lower, is ranked as it
+    serves best. Raises BadInput when the asked height lies outside the boot's readings.
     """
     wanted.boot.at(wanted.at_mm)
     choices: list[Choice] = []
@@ -88,21 +100,35 @@ def rank_trees(
     return tuple(sorted(choices, key=_rank)), tuple(rejected)
 
 
-def _rank(choice: Choice) -> tuple[bool, float, float]:
-    return bool(choice.note), choice.worst_looseness_mm or 0.0, -(choice.room_left_mm or 0.0)
+def _rank(choice: Choice) -> tuple[bool, float, float, float, bool]:
+    """Least loose, most room, the smaller shift, then up; lengths to within a float's error."""
+    loose, room = choice.worst_looseness_mm or 0.0, choice.room_left_mm or 0.0
+    shift = choice.shift_mm
+    return bool(choice.note), _to_ties(loose), -_to_ties(room), abs(shift), shift < 0
+
+
+def _to_ties(mm: float) -> float:
+    """Lengths that differ by less than a float's error are equal."""
+    return round(mm / TIE) * TIE
 
 
 def _answer(tree: Tree, wanted: Wanted) -> Choice | Rejected:
-    """One tree, tried with every set of pads it was measured with."""
+    """One tree, tried with every set of pads it was measured with and wherever it may sit."""
     if sentence := _out_of_question(tree, wanted):
         return Rejected(tree.label, sentence)
-    tried = [
-        _tried(tree, pads, girths, wanted)
+    measured = [
+        (pads, girths)
         for pads in pads_of(tree.points)
         if (girths := girths_of(tree.points, pads)) is not None
     ]
-    if not tried:
+    if not measured:
         return _not_measured(tree, wanted)
+    tried = [
+        _tried(tree, pads, girths.shifted(shift), wanted, shift)
+        for pads, girths in measured
+        for shift in tree.shifts_mm(wanted.unit)
+        if not shift or girths.shifted(shift).closed.covers(wanted.at_mm)
+    ]
     return min(
         (answer for answer in tried if isinstance(answer, Choice)), key=_rank, default=tried[0]
     )
@@ -131,8 +157,12 @@ def _not_measured(tree: Tree, wanted: Wanted) -> Choice | Rejected:
     return Choice(tree.label, note="not measured yet")
 
 
-def _tried(tree: Tree, pads: str, girths: Girths, wanted: Wanted) -> Choice | Rejected:
-    """A measured tree, opened to the wanted girth at the asked height."""
+def _tried(
+    tree: Tree, pads: str, girths: Girths, wanted: Wanted, shift_mm: float
+) -> Choice | Rejected:
+    """A measured tree, set so high, opened to the wanted girth at the asked height. girths: as it
+    sits.
+    """
     low, high = girths.span
     if not low <= wanted.at_mm <= high:
         return Choice(
@@ -163,6 +193,7 @@ def _tried(tree: Tree, pads: str, girths: Girths, wanted: Wanted) -> Choice | Re
         worst_looseness_mm=max(0.0, loosest[0]) if loosest else 0.0,
         worst_at_mm=loosest[1] if loosest else None,
         room_left_mm=most - wanted.girth_mm,
+        shift_mm=shift_mm,
     )
 
 
@@ -198,5 +229,5 @@ def _effect(height_mm: float, girth_mm: float, wanted: Wanted) -> AtHeight:
     gain = wanted.kept * opening
     if wanted.need is not None and wanted.need.span[0] <= height_mm <= wanted.need.span[1]:
         return AtHeight(height_mm, opening, gain, gain - max(0.0, wanted.need.at(height_mm)))
-    near = abs(height_mm - wanted.at_mm) <= NEAR_ASKED_MM
+    near = abs(height_mm - wanted.at_mm) <= book.NEAR_ASKED_MM
     return AtHeight(height_mm, opening, gain, None if near else gain)

@@ -143,3 +143,18 @@ def test_pads_make_it_another_tree() -> None:
     assert girths_of([*padded, *bare], "") is None
     assert girths_of([*padded, *bare], "thick") is not None
     assert pads_of([*padded, *bare]) == ("", "thick")
+
+
+def test_a_tree_set_higher_keeps_its_girths_and_moves_its_heights() -> None:
+    points = [
+        CalibrationPoint(share, height, girth, "", "tape")
+        for share, height, girth in ((0, 100, 240), (1, 100, 280), (0, 300, 300), (1, 300, 340))
+    ]
+    tree = girths_of(points, "")
+    assert tree is not None
+    higher = tree.shifted(25)
+    assert higher.span == (125, 325)
+    assert [higher.at(height + 25, 0.5) for height in (100, 200, 300)] == [
+        tree.at(height, 0.5) for height in (100, 200, 300)
+    ]
+    assert tree.shifted(0) is tree
