@@ -49,7 +49,8 @@ class Incident:
 @dataclass(frozen=True, slots=True)
 class Round:
     """rested_um: what its readings settle to; rested_reads: JSON of each as [um, text, unit] where
-    there are several. before_read: read anew, not taken over from the round before.
+    there are several. before_read: read anew, not taken over from the round before. shift_um: how
+    much higher its tree sat than usual.
     """
 
     id: int
@@ -80,6 +81,7 @@ class Round:
     version: int
     rested_reads: str
     before_read: int
+    shift_um: int
 
     @property
     def rested_count(self) -> int:
@@ -103,7 +105,9 @@ class Turn:
 
 @dataclass(frozen=True, slots=True)
 class TreeRow:
-    """A row of trees; fit.trees.Tree is what it can do."""
+    """A row of trees; fit.trees.Tree is what it can do. shift_most_um: how far it may sit higher or
+    lower.
+    """
 
     id: int
     label: str
@@ -117,6 +121,7 @@ class TreeRow:
     state: str
     note: str
     version: int
+    shift_most_um: int
 
 
 @dataclass(frozen=True, slots=True)

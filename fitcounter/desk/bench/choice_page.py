@@ -11,6 +11,7 @@ from babel.numbers import format_decimal
 from fitcounter.desk.assessment.standing import Standing, standing
 from fitcounter.desk.bench import tree_choice
 from fitcounter.desk.bench.tree_choice import Ranked
+from fitcounter.desk.bench.tree_shift import shift_words
 from fitcounter.desk.common.translation import say, say_n, spoken
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import NotFound
@@ -120,7 +121,12 @@ def _words(one: Choice, unit: str) -> list[str]:
             )
         ]
     )
-    return [*setting, *pads, loose, *left]
+    return [*setting, *_shift(one, unit), *pads, loose, *left]
+
+
+def _shift(one: Choice, unit: str) -> list[str]:
+    words = shift_words(one.shift_mm, unit)
+    return [say("Set it {shift}.", shift=words)] if words else []
 
 
 def _turn_to(setting: float) -> str:

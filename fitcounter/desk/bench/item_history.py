@@ -12,6 +12,7 @@ from functools import lru_cache
 from typing import Any
 
 from fitcounter.desk.bench.round_checks import REASONS
+from fitcounter.desk.bench.tree_shift import shift_words
 from fitcounter.desk.common import item_words
 from fitcounter.desk.common.translation import marked, say, spoken
 from fitcounter.fit.assessment.words import on_shaper
@@ -92,7 +93,7 @@ def _put_on(head: str, detail: dict[str, Any], unit: str) -> tuple[str, str]:
     girth = _length(detail, "on_tree_um", unit)
     read = say("{girth} on the tree", girth=girth) if girth else say("not read on the tree")
     head = say("On tree {tree}", tree=detail["tree"]) if detail.get("tree") else say("On a tree")
-    return head, _joined(read, _setting(detail), _over(detail))
+    return head, _joined(read, _setting(detail), _shift(detail, unit), _over(detail))
 
 
 def _turned_up(head: str, detail: dict[str, Any], unit: str) -> tuple[str, str]:
@@ -219,6 +220,10 @@ def _changed(detail: dict[str, Any], unit: str) -> str:
 
 def _setting(detail: dict[str, Any]) -> str:
     return say("setting {setting}", setting=detail["setting"]) if detail.get("setting") else ""
+
+
+def _shift(detail: dict[str, Any], unit: str) -> str:
+    return shift_words(detail.get("shift_um", 0) / UM_PER_MM, unit)
 
 
 def _over(detail: dict[str, Any]) -> str:

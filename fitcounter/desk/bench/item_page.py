@@ -7,8 +7,9 @@ from datetime import datetime
 
 from fitcounter.desk.assessment.standing import standing
 from fitcounter.desk.bench.incident_steps import unsettled
-from fitcounter.desk.bench.item_figures import Figures, PutOnHints, figures, put_on_hints
+from fitcounter.desk.bench.item_figures import Figures, figures
 from fitcounter.desk.bench.item_history import Line, lines
+from fitcounter.desk.bench.put_on_hints import PutOnHints, put_on_hints
 from fitcounter.desk.bench.round_seen import RoundSeen, rounds_of
 from fitcounter.desk.shop import Shop
 from fitcounter.fit import item_states

@@ -40,6 +40,7 @@ class OpeningToCheck:
     """A boot about to be opened on a tree. field: where the girth on the tree was typed.
 
     before_read: the girth before was read now, not taken over from the last rested reading.
+    shift_um: how much higher the tree is to sit than usual.
     """
 
     item: Item
@@ -52,6 +53,7 @@ class OpeningToCheck:
     override_why: str = ""
     field: str = "on_tree"
     before_read: bool = True
+    shift_um: int = 0
 
     @property
     def opening_mm(self) -> float | None:

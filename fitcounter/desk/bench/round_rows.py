@@ -154,7 +154,7 @@ def write_turn(act: Act, writes: Writes, running: Round, reading: TreeReading) -
         "tree_calibration",
         tree_id=running.tree_id,
         setting_milli=milli,
-        height_um=running.mark_um,
+        height_um=running.mark_um - running.shift_um,
         girth_um=tree_bookings.inside_um(writes.item, girth, running.method),
         pads=running.pads,
         source="on-boot",

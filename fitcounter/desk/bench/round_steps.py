@@ -24,6 +24,7 @@ from fitcounter.desk.bench.round_rows import (
     typed_length,
     write_turn,
 )
+from fitcounter.desk.bench.tree_shift import read_shift_um
 from fitcounter.desk.common.item_steps import StepInput
 from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.shop import Shop
@@ -48,6 +49,7 @@ class PutOn:
     """What was typed when a boot went on a tree. Lengths as typed; empty: not read. tree: its
     label.
 
+    shift: how much higher the tree sits than usual, in micrometres as picked.
     override_why: the reason picked where a limit is passed. take_tree: although it is booked for
     another boot. unread: it was said that the girth on the tree is not read yet.
     """
@@ -63,6 +65,7 @@ class PutOn:
     override_why: str = ""
     take_tree: bool = False
     unread: bool = True
+    shift: str = ""
 
 
 def prepare(
@@ -113,6 +116,7 @@ def put_on(
             before_read=read_before is not None,
             on_tree=on_tree,
             mark_um=mark_um,
+            shift_um=read_shift_um(typed.shift, tree),
             override_why=typed.override_why,
         )
         _check_put_on(store, shop, opening, typed, at)
@@ -198,6 +202,7 @@ def _write_put_on(
     columns: dict[str, object] = {
         "tree_id": opening.tree.id if opening.tree else None,
         "pads": typed.pads,
+        "shift_um": opening.shift_um,
         "method": typed.method,
         "mark_um": opening.mark_um,
         "on_at": utc_text(at),
@@ -255,6 +260,7 @@ def _opened(running: Round, opening: OpeningToCheck, setting: str) -> dict[str, 
         "on_tree_um": opening.on_tree.um if opening.on_tree else None,
         "setting": setting,
         "over": opening.override_why,
+        **({"shift_um": opening.shift_um} if opening.shift_um else {}),
     }
 
 

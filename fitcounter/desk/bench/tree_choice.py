@@ -148,6 +148,7 @@ def as_tree(row: TreeRow, points: Sequence[Calibration]) -> Tree:
         scale=scale,
         points=tuple(read),
         state=_STATES[row.state],
+        shift_most_mm=row.shift_most_um / UM_PER_MM,
     )
 
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from fitcounter.desk.bench.tree_bookings import setting_milli
 from fitcounter.desk.bench.tree_choice import as_tree
+from fitcounter.desk.bench.tree_shift import read_most_um
 from fitcounter.desk.common.translation import say, say_later, say_n
 from fitcounter.desk.measuring.sheet import read_length
 from fitcounter.desk.shop import Shop
@@ -55,6 +56,7 @@ class TreeTyped:
     open_setting: str = ""
     counts: str = "turns"
     note: str = ""
+    shift_most: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -272,6 +274,7 @@ def _columns(shop: Shop, typed: TreeTyped) -> dict[str, object]:
         "open_setting_milli": _setting(typed.open_setting, "open_setting"),
         "setting_word": typed.counts,
         "note": typed.note,
+        "shift_most_um": read_most_um(typed.shift_most, shop.unit),
     }
 
 

@@ -11,8 +11,8 @@ from typing import Literal
 from fitcounter.desk.assessment.drawing import boot_now
 from fitcounter.desk.assessment.standing import LIMIT_WORDS, Standing, say_room, standing
 from fitcounter.desk.bench.findings import say
-from fitcounter.desk.bench.item_figures import PutOnHints, put_on_hints
 from fitcounter.desk.bench.item_page import WAITS_FOR_TREE
+from fitcounter.desk.bench.put_on_hints import PutOnHints, put_on_hints
 from fitcounter.desk.bench.round_seen import rounds_of
 from fitcounter.desk.customer.phrases import OVER
 from fitcounter.desk.documents.ticket import head, paper_of

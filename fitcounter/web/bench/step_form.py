@@ -5,8 +5,10 @@ from __future__ import annotations
 from typing import TypeVar
 
 from fitcounter.desk.bench.item_page import Look
+from fitcounter.desk.bench.tree_shift import shift_choices
 from fitcounter.desk.common import item_words
 from fitcounter.desk.common.translation import say
+from fitcounter.web.access import the_shop
 from fitcounter.web.bench import step_forms as forms
 from fitcounter.web.forms import SavedForm
 
@@ -76,6 +78,7 @@ def listed(form: One, look: Look) -> One:
             state: item_words.state_word(state).capitalize() for state in look.further
         }
     if isinstance(form, forms.PutOnForm):
+        form.shift.choices = shift_choices(the_shop().unit)
         planned = look.hints.planned if look.hints else form.planned.data
         form.on_tree.label.text = say("or another girth") if planned else say("The tape reads")
         form.read_as.choices = (
@@ -92,3 +95,4 @@ def _put_on(form: forms.PutOnForm, look: Look) -> None:
     if look.hints:
         form.tree.data, form.before.data = look.hints.tree, look.hints.before
         form.planned.data, form.mark.data = look.hints.planned, look.hints.mark
+        form.shift.data = str(look.hints.shift_um)

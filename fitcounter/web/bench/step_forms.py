@@ -67,6 +67,9 @@ class PutOnForm(StepForm):
     )
     mark = TextField(say_later("Height of the mark"), most=24)
     pads = TextField(say_later("Pads"), most=40)
+    shift = SelectField(
+        say_later("The tree sits"), choices={"0": ""}, default="0", validate_choice=False
+    )
     prepared = SelectField(
         say_later("Prepared"),
         choices={"": say_later("As saved"), **dict(PREPARED)},
@@ -245,6 +248,7 @@ class TreeForm(SavedForm):
     closed_setting = TextField(say_later("Setting when closed"), most=8)
     open_setting = TextField(say_later("Setting when wide open"), most=8)
     note = TextField(say_later("Note"), most=120)
+    shift_most = TextField(say_later("May sit higher or lower by, at most"), most=24)
 
 
 class MeasureTreeForm(SavedForm):

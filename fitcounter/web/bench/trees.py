@@ -34,6 +34,7 @@ OF_A_TREE = (
     "open_setting",
     "counts",
     "note",
+    "shift_most",
 )
 
 
@@ -195,6 +196,7 @@ def _filled(seen: bench_trees.TreePage) -> TreeForm:
         "" if row.open_setting_milli is None else f"{row.open_setting_milli / 1000:g}"
     )
     form.closed.data = "" if row.closed_um is None else say_length(row.closed_um / 1000, unit)
+    form.shift_most.data = say_length(row.shift_most_um / 1000, unit) if row.shift_most_um else ""
     form.open.data = "" if row.open_um is None else say_length(row.open_um / 1000, unit)
     return form
 
@@ -210,4 +212,5 @@ def _typed(form: TreeForm) -> TreeTyped:
         form.open_setting.data,
         form.counts.data or "",
         form.note.data,
+        form.shift_most.data,
     )

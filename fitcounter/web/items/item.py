@@ -172,6 +172,7 @@ def _put_on(item_id: int, form: forms.PutOnForm) -> Written:
         form.override_why.data or "",
         bool(form.take_tree.data),
         form.read_as.data == "later",
+        form.shift.data or "",
     )
     return round_steps.put_on(store(), act(), the_shop(), item_id, form.said(), typed)
 
