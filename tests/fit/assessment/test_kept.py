@@ -11,6 +11,7 @@ import numpy as np
 import pytest
 from scipy.integrate import quad
 from scipy.stats import norm
+from support.assess_jobs import job, left
 from support.published_cases import Case, cases
 
 from fitcounter.fit.assessment import kept
@@ -256,3 +257,18 @@ def test_the_class_update_agrees_with_numerical_integration() -> None:
     ours = kept.class_kept(0.5, [pair, [alone]])
     assert (ours.mean, ours.sd) == pytest.approx((mean, (0.0125 + square) ** 0.5), abs=1e-6)
     assert ours.boots == 3
+
+
+def test_a_pair_of_different_leathers_has_no_say_in_each_others_guess() -> None:
+    """Answered all the same, each boot by its own leather and rounds; alike, the other one moves
+    the guess.
+    """
+    data = job({"amounts": [{"height": "300", "amount": "20"}]})
+    data["right"]["rounds"] = [{"before": "400", "on_tree": "424", "rested": "404"}]
+    alike = left(data)
+    data["right"]["differs"] = {"material": "goat"}
+    apart = left(data)
+
+    assert alike["kept"]["other_rounds"] == 1
+    assert alike["kept"]["mean"] < apart["kept"]["mean"]
+    assert (apart["kept"]["other_rounds"], apart["kept"]["mean"]) == (0, 0.5)
