@@ -1,0 +1,303 @@
+"""A bench that goes by what it reads, played out on invented boots: what it was told of their
+rounds beside what was seen.
+
+The boots' truth stands here; the bench asks the program how far to open and is told the odds by it.
+Truths that are not the program's model can be put in its place.
+"""
+
+from __future__ import annotations
+
+import math
+import random
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+
+from support.assess_jobs import job, shaft
+
+from fitcounter.fit.assessment.assess import case_of, read_job
+from fitcounter.fit.assessment.course import STOPS
+from fitcounter.fit.assessment.forecast import next_opening
+from fitcounter.fit.assessment.girth_now import places_now, tightest
+from fitcounter.fit.assessment.kept import Kept, Round, boot_record, class_kept, growth_mm
+from fitcounter.fit.assessment.materials import HANDBOOK
+from fitcounter.fit.assessment.verdict import Case, judge, stand_at
+
+READING, TOLERANCE, GIRTH, MOST = 1.5, 3.175, 340.0, 6
+CLASS_VAR, PAIR_VAR, OWN_VAR = 0.0100, 0.0075, 0.0050
+# The share of an opening that stays: of k24, hold in hours, dry, number of the round, opening.
+Truth = Callable[[float, float, bool, int, float], float]
+
+
+def model(k24: float, hold_h: float, dry: bool, number: int, _: float) -> float:
+    """As the program has it."""
+    kept = max(0.05, min(0.95, k24 + 0.12 * math.log10(hold_h / 24)))
+    return kept * (0.6 if dry else 1) * 0.95 ** (number - 1)
+
+
+def less_of_small(k24: float, hold_h: float, dry: bool, number: int, opening: float) -> float:
+    """Small openings spring back more: nine tenths of the model's share at 15 mm, half at 5."""
+    return model(k24, hold_h, dry, number, opening) * (1 - math.exp(-opening / 7))
+
+
+def gaussian(chance: random.Random, mean: float, sd: float) -> float:
+    return chance.gauss(mean, sd)
+
+
+def skewed(chance: random.Random, mean: float, sd: float) -> float:
+    """Many boots a little over the mean, a few far under it: a gamma's mirror image."""
+    shape = 4.0
+    return mean + sd * (shape - chance.gammavariate(shape, 1.0)) / math.sqrt(shape)
+
+
+@dataclass(frozen=True)
+class Habits:
+    """How a bench reads, and what is behind a boot when its odds are told.
+
+    reads: once, as asked or twice; anew: before is read anew each round; before: its own rounds;
+    other: those of the other boot; running: one is on the tree now; needs: mm, from and to. early:
+    called done so many mm before the tolerance. truth, draw: what the boots do. mean: of the class,
+    where it is known.
+    """
+
+    reads: str = "as asked"
+    flat: bool = False
+    anew: bool = False
+    before: int = 0
+    other: int = 0
+    running: bool = False
+    needs: tuple[float, float] = (4.0, 30.0)
+    early: float = 0.0
+    truth: Truth = model
+    draw: Callable[[random.Random, float, float], float] = gaussian
+    mean: float | None = None
+
+
+@dataclass
+class Tally:
+    """told, seen: summed P(≤ n) and boots done within n, n = 1, 2, 3; called, fits: of those
+    called done.
+    """
+
+    boots: int = 0
+    told: list[float] = field(default_factory=lambda: [0.0] * 3)
+    seen: list[int] = field(default_factory=lambda: [0] * 3)
+    told_done: float = 0.0
+    told_fits: float = 0.0
+    called: int = 0
+    fits: int = 0
+
+    def apart(self, rounds: int) -> float:
+        """Told less seen P(≤ rounds)."""
+        return (self.told[rounds - 1] - self.seen[rounds - 1]) / self.boots
+
+    @property
+    def fits_apart(self) -> float:
+        return self.told_fits / self.told_done - self.fits / max(1, self.called)
+
+    def __str__(self) -> str:
+        rows = [
+            f"n ≤ {n}: told {self.told[n - 1] / self.boots:.3f}, {self.apart(n):+.3f}"
+            for n in (1, 2, 3)
+        ]
+        fits = f"fits {self.told_fits / self.told_done:.3f} / {self.fits / self.called:.3f}"
+        return f"{self.boots} boots; {'; '.join(rows)}; {fits}"
+
+
+def base_case(records: Kept | None = None, leather: str = "full-grain") -> Case:
+    """A boot of 340 mm with a zip and a backstay; its need is put in by each boot."""
+    data = job(
+        {
+            "boot": shaft(("300", f"{GIRTH:g}")),
+            "amounts": [{"height": "300", "amount": "10"}],
+        },
+        {
+            "material": leather,
+            "zip": {"band_mm": 30, "to_mm": 400},
+            "rigid": [{"width_mm": 22, "to_mm": 400}],
+        },
+    )
+    read = read_job(data, ("left",))
+    case = case_of(read, read.sides[0], HANDBOOK)
+    return replace(case, prior=records or case.prior)
+
+
+class Bench:
+    """One boot on a bench of these habits. case: with its need; k24: what it truly keeps."""
+
+    def __init__(self, case: Case, k24: float, habits: Habits, chance: random.Random) -> None:
+        self.case, self.k24, self.habits, self.chance = case, k24, habits, chance
+        self.factor = 2 if habits.flat else 1
+        self.grown = 0.0
+        self.rested = self._read()
+        self.rounds: list[Round] = []
+        self.bounds = judge(case).limits
+
+    def _read(self) -> float:
+        """What the tape says now, once."""
+        return (GIRTH + self.grown) / self.factor + self.chance.gauss(0, READING)
+
+    @property
+    def need(self) -> float:
+        """Short by, as read."""
+        return self.case.places[0].need_mm - growth_mm(self.rounds)
+
+    @property
+    def done(self) -> bool:
+        return self.need <= TOLERANCE + self.habits.early
+
+    def opening(self) -> float:
+        """How far the program opens it next."""
+        case = self.known
+        worst = tightest(places_now(case.places, growth_mm(case.rounds)))
+        return next_opening(stand_at(case, worst, self.bounds)).opening_mm
+
+    @property
+    def known(self) -> Case:
+        return replace(self.case, rounds=tuple(self.rounds))
+
+    def put_on(self, hold_h: float = 168.0, dry: bool = False) -> bool:
+        """Opened as far as the program says; False where it says within tolerance."""
+        wide = self.opening()
+        if wide <= TOLERANCE:
+            return False
+        before = self._read() if self.habits.anew and self.rounds else self.rested
+        method = "flat" if self.habits.flat else "outside"
+        on_tree = before + wide / self.factor
+        self.rounds.append(Round(before, on_tree, None, method, hold_h, dry))
+        return True
+
+    def take_off(self) -> None:
+        """Rested and read, once or twice as the habit is."""
+        last, number = self.rounds[-1], len(self.rounds)
+        opening = last.opening_mm or 0.0
+        kept = self.habits.truth(self.k24, last.hold_h, last.dry, number, opening)
+        self.grown += kept * opening
+        self._settle(self._read(), 1)
+        asked = abs(self.need - TOLERANCE) < 2 * READING * self.factor
+        if self.habits.reads == "twice" or (self.habits.reads == "as asked" and asked):
+            self._settle((self.rested + self._read()) / 2, 2)
+
+    def _settle(self, rested: float, count: int) -> None:
+        self.rested = rested
+        self.rounds[-1] = replace(self.rounds[-1], rested_mm=rested, rested_count=count)
+
+    def stopped(self) -> bool:
+        """A stop rule of the program holds."""
+        course = judge(self.known).course
+        return course is not None and course.stop in STOPS
+
+
+def play(habits: Habits, boots: int, seed: int) -> Tally:
+    """So many boots that are still short once what is behind them is behind them."""
+    chance, tally, base = random.Random(seed), Tally(), base_case()
+    while tally.boots < boots:
+        _one_boot(base, habits, chance, tally)
+    return tally
+
+
+def _one_boot(base: Case, habits: Habits, chance: random.Random, tally: Tally) -> None:
+    shared = _pair_keeps(habits, chance)
+    own, others = (shared + chance.gauss(0, math.sqrt(OWN_VAR)) for _ in range(2))
+    doubt = chance.uniform(0, 4)
+    bench = Bench(_needing(base, habits, chance, doubt), own, habits, chance)
+    if habits.other:
+        bench.case = replace(bench.case, other_rounds=_other(base, others, habits, chance))
+    if not _lived(bench):
+        return
+    course = judge(bench.known).course
+    if course is None:
+        return
+    tally.boots += 1
+    for n in (1, 2, 3):
+        tally.told[n - 1] += course.odds.within(n)
+    done = course.odds.within(MOST)
+    tally.told_done += done
+    tally.told_fits += done * (course.odds.fits or 0.0)
+    truly = bench.case.places[0].need_mm + chance.gauss(0, doubt)
+    _see(bench, truly, tally)
+
+
+def _pair_keeps(habits: Habits, chance: random.Random) -> float:
+    """What the boots of a pair keep on average."""
+    if habits.mean is not None:
+        return habits.draw(chance, habits.mean, math.sqrt(PAIR_VAR))
+    return habits.draw(chance, 0.5, math.sqrt(CLASS_VAR + PAIR_VAR))
+
+
+def play_shops(shops: int, boots: int, seed: int, *, finished_only: bool = False) -> Tally:
+    """So many shops, each with a class mean of its own, told of so many new boots by what ten pairs
+    have taught it.
+
+    finished_only: as if stopped boots taught nothing.
+    """
+    chance, tally = random.Random(seed), Tally()
+    for _ in range(shops):
+        habits = Habits(mean=chance.gauss(0.5, math.sqrt(CLASS_VAR)))
+        base = base_case(_taught(habits, chance, finished_only))
+        for _ in range(boots):
+            _one_boot(base, habits, chance, tally)
+    return tally
+
+
+def _taught(habits: Habits, chance: random.Random, finished_only: bool) -> Kept:
+    """What ten pairs say of the class, each boot worked until it is done or a rule says stop."""
+    base, pairs = base_case(), []
+    for _ in range(10):
+        shared, pair = _pair_keeps(habits, chance), []
+        for _ in range(2):
+            k24 = shared + chance.gauss(0, math.sqrt(OWN_VAR))
+            bench = Bench(_needing(base, habits, chance, 0.0), k24, habits, chance)
+            while not bench.done and not bench.stopped() and bench.put_on():
+                bench.take_off()
+            record = boot_record(bench.rounds)
+            if record is not None and (bench.done or not finished_only):
+                pair.append(record)
+        if pair:
+            pairs.append(pair)
+    return class_kept(0.5, pairs)
+
+
+def _needing(base: Case, habits: Habits, chance: random.Random, doubt: float) -> Case:
+    need = chance.uniform(*habits.needs)
+    (place,) = base.places
+    return replace(base, places=(replace(place, need_mm=need, need_u_mm=doubt),))
+
+
+def _other(base: Case, k24: float, habits: Habits, chance: random.Random) -> tuple[Round, ...]:
+    """The rounds of the other boot, which is as short as it may be."""
+    other = Bench(
+        _needing(base, replace(habits, needs=(20.0, 30.0)), chance, 0.0), k24, habits, chance
+    )
+    for _ in range(habits.other):
+        if not other.done and other.put_on():
+            other.take_off()
+    return tuple(other.rounds)
+
+
+def _lived(bench: Bench) -> bool:
+    """The boot's own rounds before its odds are told; False where it is done before."""
+    habits, chance = bench.habits, bench.chance
+    for _ in range(habits.before):
+        if bench.done or not bench.put_on():
+            return False
+        bench.take_off()
+    if bench.done:
+        return False
+    return not habits.running or bench.put_on(
+        chance.choice((48.0, 72.0, 168.0)), chance.random() < 0.2
+    )
+
+
+def _see(bench: Bench, truly: float, tally: Tally) -> None:
+    """Goes on until it reads as done, or as long as the forecast looks ahead."""
+    for number in range(1, MOST + 1):
+        running = number == 1 and bench.habits.running
+        if not running and not bench.put_on():
+            return
+        bench.take_off()
+        if bench.done:
+            for n in (1, 2, 3):
+                tally.seen[n - 1] += number <= n
+            tally.called += 1
+            tally.fits += truly - bench.grown <= TOLERANCE
+            return
