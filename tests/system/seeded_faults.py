@@ -44,7 +44,8 @@ FAULTS = (
         "assessment/girth_now.py",
         "return min(1.0, place.need_mm / first.need_mm)",
         "return place.need_mm / first.need_mm",
-        "assessment/test_assess.py::test_rounds_raise_the_girth_where_it_was_short_in_proportion",
+        "assessment/test_girth_now.py::"
+        "test_growth_is_shared_by_need_and_no_height_grows_more_than_the_tightest",
     ),
     Fault(
         "a second look asks at once the doubt, not twice",
@@ -74,7 +75,7 @@ FAULTS = (
         "return min((each.leather_mm for each in opened if each.share > 0), default=None)",
         "return max((each.leather_mm for each in opened if each.share > 0), default=None)",
         "assessment/test_load.py::"
-        "test_a_zip_that_ends_below_the_tightest_place_limits_the_opening_there",
+        "test_zip_and_seams_hold_by_the_place_where_they_are_strained_most",
     ),
     Fault(
         "gains that share a reading count as independent",

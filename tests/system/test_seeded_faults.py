@@ -60,5 +60,5 @@ def test_each_fault_is_found(copy: Path, fault: Fault) -> None:
     finally:
         place.write_text(sound, encoding="utf-8")
     assert spoilt.returncode == 1, spoilt.stdout
-    assert "failed" in spoilt.stdout
+    assert "FAILED" in spoilt.stdout
     assert "ImportError" not in spoilt.stdout

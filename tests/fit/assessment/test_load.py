@@ -43,6 +43,13 @@ def test_a_zip_that_ends_below_the_tightest_place_limits_the_opening_there() -> 
     assert 250 * shaft.strain_at_tension(worn, WALL) == pytest.approx(19.52, abs=5e-3)
 
 
+def test_zip_and_seams_hold_by_the_place_where_they_are_strained_most() -> None:
+    """The least leather for its share of the opening, of all that open."""
+    opened = [Opened(place(200, 150, 0.5), 0.5), Opened(place(250, 200), 1.0)]
+    assert load.least_leather_mm(opened) == 200
+    assert load.least_leather_mm(opened[:1]) == 300
+
+
 def test_a_damaged_zip_is_reckoned_whole() -> None:
     """It is mended first."""
     assert load.zip_strength(boot(state="damaged")) == load.zip_strength(boot()) == 10.0
