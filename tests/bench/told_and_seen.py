@@ -25,6 +25,7 @@ ROWS = {
     f"{SKEWED}, one round before": Habits(draw=skewed, before=1),
     EARLY: Habits(early=3.175),
     f"{EARLY}, one round before": Habits(early=3.175, before=1),
+    "laid flat, which no forecast knows before the first round": Habits(flat=True),
 }
 
 

@@ -123,7 +123,7 @@ FAULTS = (
     Fault(
         "a path goes on by openings within tolerance",
         "assessment/rounds_ahead.py",
-        "            if opening <= TOLERANCE_MM + TIE:\n                break",
+        "            if opening <= LEAST_OPENING_MM:\n                break",
         "            if opening <= 0:\n                break",
         "assessment/test_rounds_ahead.py::"
         "test_a_path_ends_where_its_next_opening_is_within_tolerance",
@@ -131,8 +131,8 @@ FAULTS = (
     Fault(
         "what done boots fit forgets the error of the first reading",
         "assessment/rounds_ahead.py",
-        "tally.done(1, 1 - short, room - extra)",
-        "tally.done(1, 1 - short, room)",
+        "tally.called(1 - short, room - extra)",
+        "tally.called(1 - short, room)",
         "assessment/test_rounds_ahead.py::test_the_worked_case_before_any_round",
     ),
     Fault(

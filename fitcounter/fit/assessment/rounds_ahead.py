@@ -25,6 +25,7 @@ from fitcounter.fit.handbook.leg import BOOT_READING_MM, FLAT_FACTOR, TIE, TOLER
 # Looked up a hundred thousand times a second.
 LEAST_WEIGHT, LEAST_LUCK, MOST_ROUNDS = book.LEAST_WEIGHT, book.LEAST_LUCK, book.MOST_ROUNDS
 KEPT_LEAST, KEPT_MOST = book.KEPT_LEAST, book.KEPT_MOST
+LEAST_OPENING_MM = TOLERANCE_MM + TIE
 _HALF_ROOT = math.sqrt(0.5)
 _inverse = NormalDist().inv_cdf
 
@@ -81,30 +82,31 @@ def radical_inverse(number: int, base: int) -> float:
     return value
 
 
-def odds(stand: Stand, opening: Opening) -> Odds:
+def odds(stand: Stand, opening: Opening, *, fits: bool = True) -> Odds:
     """The distribution of further rounds until the bench reads what is left as within tolerance.
 
-    opening: the next one, as `forecast.next_opening` gives it. Kept for the last few that were
-    asked, because one boot is asked about with one thing changed again and again.
+    opening: the next one, as `forecast.next_opening` gives it; fits: False where only the rounds
+    are asked for. Kept for the last few that were asked, because one boot is asked about with one
+    thing changed again and again.
     """
     if stand.need_mm <= TOLERANCE_MM + TIE:
         return Odds((1.0, *(0.0,) * (book.MOST_ROUNDS + 1)))
     if stand.running is None and opening.opening_mm <= TOLERANCE_MM + TIE:
         return Odds((*(0.0,) * (book.MOST_ROUNDS + 1), 1.0))
-    return _followed(stand, opening.opening_mm)
+    return _followed(stand, opening.opening_mm, fits)
 
 
 @lru_cache(maxsize=64)
-def _followed(stand: Stand, first_mm: float) -> Odds:
+def _followed(stand: Stand, first_mm: float, fits: bool) -> Odds:
     """Every boot of `points` followed from its first opening."""
     bench, doubt = _Bench(stand, first_mm), _Doubt.of(stand.known, stand.need_u_mm)
-    tally = _Tally([0.0] * (book.MOST_ROUNDS + 1), doubt.fit_mm)
+    tally = _Tally(doubt.fit_mm, fits)
     for boot in bench.first_round(stand.known, doubt, tally):
         bench.follow(boot, tally)
     called = sum(tally.shares) / book.POINTS
     return Odds(
         (*(share / book.POINTS for share in tally.shares), max(0.0, 1 - called)),
-        tally.fits / book.POINTS / called if called > book.HARDLY_ANY else None,
+        tally.fits / book.POINTS / called if fits and called > book.HARDLY_ANY else None,
     )
 
 
@@ -133,41 +135,30 @@ class _Doubt:
 
 class _Tally:
     """What became of the boots: shares, by number of rounds, that were called done; fits, those of
-    them that truly fit. fit_mm: the doubt of that.
+    them that truly fit, where that is asked for. fit_mm: the doubt of that.
     """
 
-    def __init__(self, shares: list[float], fit_mm: float) -> None:
-        self.shares, self.fits, self.fit_mm = shares, 0.0, fit_mm
+    def __init__(self, fit_mm: float, asked: bool) -> None:
+        self.shares, self.fits = [0.0] * (MOST_ROUNDS + 1), 0.0
+        self.fit_mm, self.asked = fit_mm, asked
 
-    def done(self, number: int, weight: float, room_mm: float) -> None:
+    def called(self, weight: float, room_mm: float) -> None:
         """So much of a boot is called done, with so much room over what it must have."""
-        self.shares[number] += weight
         if self.fit_mm > TIE:
             self.fits += weight * 0.5 * erfc(-room_mm / self.fit_mm * _HALF_ROOT)
         elif room_mm >= -TIE:
             self.fits += weight
 
 
-class _Boot(NamedTuple):
-    """A boot that is read as short after its first round: its true fraction; lost: what it must
-    grow to be read as done, so far as its errors shift that; extra: the error of its first reading;
-    weight: the chance of it; grown, read: truly and as read; what is thought of it; its luck.
-    """
-
-    true_k: float
-    error: float
-    extra: float
-    weight: float
-    grown: float
-    read: float
-    k: float
-    e: float
-    luck: tuple[float, ...]
+# A boot that is read as short after its first round: its true fraction, the error of its last
+# reading and that of its first beside it, the chance of it, grown truly and as read, what is
+# thought of its fraction and error, its luck.
+_Boot = tuple[float, float, float, float, float, float, float, float, tuple[float, ...]]
 
 
 class _Learnt(NamedTuple):
-    """What a round teaches, apart from what is read: gains of k and e, and what is left of their
-    (co)variances; reach: the opening times what age and dryness leave of it.
+    """What the first round teaches, apart from what is read: gains of k and e, and what is left of
+    their (co)variances; reach: the opening times what age and dryness leave of it.
     """
 
     reach: float
@@ -178,7 +169,8 @@ class _Learnt(NamedTuple):
     ee: float
 
     @classmethod
-    def of(cls, reach: float, kk: float, ke: float, ee: float, variance: float) -> _Learnt:
+    def of(cls, reach: float, known: Belief, variance: float) -> _Learnt:
+        kk, ke, ee = known.kk, known.ke, known.ee
         spread = reach * reach * kk - 2 * reach * ke + ee + variance
         k_gain, e_gain = (reach * kk - ke) / spread, variance / spread
         return cls(
@@ -192,16 +184,16 @@ class _Learnt(NamedTuple):
 
 
 class _Bench:
-    """A bench that goes on with a boot by what it reads: its limits, and what it knows at first."""
+    """A bench that goes on with a boot by what it reads: its limits, and what it knows at first.
+
+    Its loops are written out, because they are gone through a hundred thousand times a second.
+    """
 
     def __init__(self, stand: Stand, first_mm: float) -> None:
-        self.need, self.first, known = stand.need_mm, first_mm, stand.known
-        self.known_k, self.known_e = known.k, known.e
+        self.need, self.first = stand.need_mm, first_mm
         self.sigma = BOOT_READING_MM * _HALF_ROOT * (FLAT_FACTOR if stand.flat else 1)
         self.keepings = [(one.bonus, one.factor) for one in stand.keepings(book.MOST_ROUNDS)]
-        self.learnt = _Learnt.of(
-            self.keepings[0][1] * first_mm, known.kk, known.ke, known.ee, self.sigma**2
-        )
+        self.learnt = _Learnt.of(self.keepings[0][1] * first_mm, stand.known, self.sigma**2)
         leather = stand.leather_at(stand.girth_mm)
         limits = [
             (stand.round_strain, leather),
@@ -214,15 +206,16 @@ class _Bench:
         most = ceiling if stand.tree_mm is None else min(ceiling, stand.tree_mm)
         self.room = most - stand.girth_mm
 
-    def opening(self, read_mm: float, kept: float) -> float:
+    def opening(self, read: float, kept: float) -> float:
         """How far the next round opens once the boot reads so much wider, if it is thought to keep
         that share; 0 or less where it does not.
         """
-        most = (self.need - read_mm) / kept
-        if self.room - read_mm < most:
-            most = self.room - read_mm
-        for strain, leather_mm in self.limits:
-            allowed = strain * max(LEAST_LEATHER_MM, leather_mm + read_mm)
+        room, most = self.room - read, (self.need - read) / kept
+        if room < most:
+            most = room
+        for strain, leather in self.limits:
+            leather += read
+            allowed = strain * (leather if leather > LEAST_LEATHER_MM else LEAST_LEATHER_MM)
             if allowed < most:
                 most = allowed
         return most
@@ -230,11 +223,8 @@ class _Bench:
     def first_round(self, known: Belief, doubt: _Doubt, tally: _Tally) -> Iterator[_Boot]:
         """The first round, which opens every boot alike: those that are still read as short."""
         (bonus, factor), learnt, sigma = self.keepings[0], self.learnt, self.sigma
-        short_of, opened, expected = (
-            self.need - TOLERANCE_MM,
-            factor * self.first,
-            learnt.reach * (known.k + bonus) - known.e,
-        )
+        short_of, opened = self.need - TOLERANCE_MM, factor * self.first
+        expected, shares = learnt.reach * (known.k + bonus) - known.e, tally.shares
         for first, second, luck in points():
             true_k = known.k + doubt.k_first * first
             error = known.e + doubt.e_first * first + doubt.e_second * second
@@ -242,35 +232,45 @@ class _Bench:
             grown = _clamped(true_k + bonus) * opened
             room = grown - short_of - error
             short = 0.5 * erfc(room / sigma * _HALF_ROOT)
-            if short < 1:
-                tally.done(1, 1 - short, room - extra)
+            shares[1] += 1 - short
+            if tally.asked:
+                tally.called(1 - short, room - extra)
             if short < LEAST_WEIGHT:
                 continue
             read = grown + sigma * _inverse(max(LEAST_LUCK, luck[0] * short)) - error
             missed = read - expected
             k, e = known.k + learnt.k_gain * missed, learnt.e_gain * missed
-            yield _Boot(true_k, error, extra, short, grown, read, k, e, luck)
+            yield true_k, error, extra, short, grown, read, k, e, luck
 
     def follow(self, boot: _Boot, tally: _Tally) -> None:
         """One boot from its second round on."""
         true_k, error, extra, weight, grown, read, k, e, luck = boot
-        sigma, learnt, lost = self.sigma, self.learnt, self.need - TOLERANCE_MM + error
+        sigma, lost, opening_of = self.sigma, self.need - TOLERANCE_MM + error, self.opening
+        variance, (_, _, _, kk, ke, ee), shares = sigma * sigma, self.learnt, tally.shares
         for number, (bonus, factor) in enumerate(self.keepings[1:], start=2):
-            opening = self.opening(read, factor * _clamped(k + bonus))
-            if opening <= TOLERANCE_MM + TIE:
+            kept = k + bonus
+            kept = KEPT_LEAST if kept < KEPT_LEAST else KEPT_MOST if kept > KEPT_MOST else kept
+            opening = opening_of(read, factor * kept)
+            if opening <= LEAST_OPENING_MM:
                 break
-            grown += factor * _clamped(true_k + bonus) * opening
+            kept, z = true_k + bonus, factor * opening
+            grown += z * (
+                KEPT_LEAST if kept < KEPT_LEAST else KEPT_MOST if kept > KEPT_MOST else kept
+            )
             short = 0.5 * erfc((grown - lost) / sigma * _HALF_ROOT)
-            if short < 1:
-                tally.done(number, weight * (1 - short), grown - lost - extra)
+            shares[number] += weight * (1 - short)
+            if tally.asked:
+                tally.called(weight * (1 - short), grown - lost - extra)
             weight *= short
             if weight < LEAST_WEIGHT or number == MOST_ROUNDS:
                 break
-            learnt = _Learnt.of(factor * opening, learnt.kk, learnt.ke, learnt.ee, sigma * sigma)
-            before = read
-            read = grown + sigma * _inverse(max(LEAST_LUCK, luck[number - 1] * short)) - error
-            missed = read - before - learnt.reach * (k + bonus) + e
-            k, e = k + learnt.k_gain * missed, learnt.e_gain * missed
+            spread = z * z * kk - 2 * z * ke + ee + variance
+            k_gain, e_gain = (z * kk - ke) / spread, variance / spread
+            before, chance = read, luck[number - 1] * short
+            read = grown + sigma * _inverse(chance if chance > LEAST_LUCK else LEAST_LUCK) - error
+            missed = read - before - z * (k + bonus) + e
+            k, e, kk = k + k_gain * missed, e_gain * missed, kk - spread * k_gain * k_gain
+            ke, ee = -spread * k_gain * e_gain, variance - spread * e_gain * e_gain
 
 
 def _or_else(mm: float | None, other_mm: float) -> float:

@@ -8,10 +8,11 @@ likely rounds stay, what was read is good enough.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from typing import TypeVar
 
 from fitcounter.fit.assessment.job import Job, Side
-from fitcounter.fit.assessment.need import leg_height_mm, seat_height_mm
+from fitcounter.fit.assessment.need import Place, leg_height_mm, seat_height_mm
 from fitcounter.fit.assessment.slips import ONCE_MORE, Slip, at
 from fitcounter.fit.assessment.verdict import Case, Outlook, Verdict, outlook, with_need
 from fitcounter.fit.handbook.leg import LOOK_AGAIN_U, TIE
@@ -28,9 +29,15 @@ def could_move(case: Case, verdict: Verdict) -> bool:
     if verdict.tier == "refuse":
         return False
     answer = Outlook(verdict.tier, verdict.likely)
-    wider = outlook(with_need(case, lambda place: LOOK_AGAIN_U * place.need_u_mm))
-    narrower = outlook(with_need(case, lambda place: -LOOK_AGAIN_U * place.need_u_mm))
-    return wider != answer or narrower != answer
+    return any(
+        outlook(with_need(case, partial(_doubt_mm, times=times))) != answer
+        for times in (LOOK_AGAIN_U, -LOOK_AGAIN_U)
+    )
+
+
+def _doubt_mm(place: Place, times: float) -> float:
+    """So many times the doubt of the need at a place."""
+    return times * place.need_u_mm
 
 
 def second_readings(job: Job, side: Side, verdict: Verdict) -> list[Slip]:

@@ -122,7 +122,9 @@ def outlook(case: Case) -> Outlook:
     now = places_now(case.places, kept.growth_mm(case.rounds))
     worst = tightest(now)
     refused = refusals(case.leather, case.findings, case.boot.signed_off)
-    ahead = _ahead(case, now, worst, _limits(case)) if worst.short and not refused else None
+    ahead = None
+    if worst.short and not refused:
+        ahead = _ahead(case, now, worst, _limits(case), fits=False)
     tier = _tier(case, worst, _too_little_at(now) is not None, ahead)
     return Outlook(tier, ahead.odds.likely if ahead else None)
 
@@ -164,15 +166,18 @@ def _too_little_at(now: Sequence[PlaceNow]) -> PlaceNow | None:
     )
 
 
-def _ahead(case: Case, now: Sequence[PlaceNow], worst: PlaceNow, bounds: Limits) -> Ahead:
+def _ahead(
+    case: Case, now: Sequence[PlaceNow], worst: PlaceNow, bounds: Limits, *, fits: bool
+) -> Ahead:
+    """fits: False where only the rounds are asked for."""
     stand = _stand(case, now, worst, bounds)
     opening = forecast.next_opening(stand)
-    odds = rounds_ahead.odds(stand, opening)
+    odds = rounds_ahead.odds(stand, opening, fits=fits)
     return Ahead(stand, opening, odds, odds.within(case.max_rounds))
 
 
 def _course(case: Case, now: Sequence[PlaceNow], worst: PlaceNow, bounds: Limits) -> Course:
-    ahead = _ahead(case, now, worst, bounds)
+    ahead = _ahead(case, now, worst, bounds, fits=True)
     stand, opening = ahead.stand, ahead.opening
     return Course(
         stand=stand,

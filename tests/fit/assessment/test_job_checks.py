@@ -26,7 +26,11 @@ Change = Callable[[Any], object]
 def good() -> dict[str, Any]:
     """A job with every kind of field in it."""
     side = {
-        "leg": leg(("calf", "300", "420"), ("none", "350", "410")),
+        "leg": [
+            *leg(("calf", "300", "420"), ("none", "350", "410")),
+            {"station": "ball", "girth": ["230"]},
+        ],
+        "amounts": [{"height": "300", "amount": "5"}],
         "boot": shaft(("300", "400"), ("350", "405")),
         "gaps": [{"height": "300", "gap": ["5", "6"]}, {"height": "350", "gap": "4"}],
         "rounds": [dict(ROUND), {**ROUND, "rested": None}],
@@ -122,6 +126,7 @@ SAME: list[tuple[str, object, Change]] = [
     ("boot.thickness_mm", float("nan"), both_boots(thickness_mm=float("nan"))),
     ("boot.rise_mm", 140, both_boots(rise_mm=140.0)),
     ("boot.throat_mm", 1, both_boots(throat_mm=1.0)),
+    ("boot.top_mm", 1501, both_boots(top_mm=1501.0)),
     ("boot.rigid.0.name", "", both_boots(rigid=(Strip("", 20.0, 0.0, 400.0),))),
     ("boot.rigid.0.to_mm", 1501, both_boots(rigid=(Strip("strap", 20.0, 0.0, 1501.0),))),
     ("boot.elastic.to_mm", 50, both_boots(elastic=Strip("elastic", 30.0, 100.0, 50.0))),
@@ -185,3 +190,18 @@ def test_a_job_can_stand_for_its_answer() -> None:
     other = replace(built, records={})
     assert other != built
     assert len({built: 1, read_job(good()): 2, other: 3}) == 2
+
+
+def test_a_running_round_was_read_on_the_tree() -> None:
+    blind = of_left(
+        lambda side: {"rounds": (side.rounds[0], replace(side.rounds[1], on_tree_mm=None))}
+    )
+    refused = refusal(lambda: check_job(blind(read_job(good()))))
+    assert refused.sentence == "left.rounds[1].on_tree: is missing; write it."
+
+
+def test_an_amount_that_was_read_twice_is_no_amount() -> None:
+    """It is asked for once; a gap may be read as often as it takes."""
+    twice = Asked(mm("300"), (mm("5"), mm("6")))
+    refused = refusal(lambda: check_job(left(amounts=(twice,))(read_job(good()))))
+    assert refused.field == "left.amounts[0].amount"

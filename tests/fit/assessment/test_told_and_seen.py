@@ -19,7 +19,6 @@ HABITS = {
     "on the tree now, 2 before": Habits(running=True, before=2),
     "before read anew, 1 before": Habits(anew=True, before=1),
     "before read anew, 2 before": Habits(anew=True, before=2),
-    "flat, 0 before": Habits(flat=True),
     "flat, 1 before": Habits(flat=True, before=1),
     "other boot 1": Habits(other=1),
     "other boot 2": Habits(other=2),
