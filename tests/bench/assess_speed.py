@@ -82,9 +82,9 @@ def forecasts_asked() -> list[tuple[Stand, Opening]]:
     asked: list[tuple[Stand, Opening]] = []
     whole = rounds_ahead.odds
 
-    def listening(stand: Stand, opening: Opening) -> Odds:
+    def listening(stand: Stand, opening: Opening, *, fits: bool = True) -> Odds:
         asked.append((stand, opening))
-        return whole(stand, opening)
+        return whole(stand, opening, fits=fits)
 
     rounds_ahead.odds = listening
     try:
