@@ -54,6 +54,7 @@ def make(data_dir: Path, folder: Path, now: datetime) -> Copy:
     draft.unlink(missing_ok=True)
     store = Store(data_dir / SHOP)
     try:
+        make_private(draft)  # SQLite fills an empty file, and leaves its mode as it is
         restores = settings.everything(store).get(RESTORES, 0)
         store.db.execute("VACUUM INTO ?", [str(draft)])
     except dbapi.Error as error:
@@ -191,6 +192,12 @@ def write_file(path: Path, content: bytes) -> None:
         file.write(content)
         file.flush()
         os.fsync(file.fileno())
+
+
+def make_private(path: Path) -> None:
+    """An empty file that nobody else reads, before anything is written into it."""
+    path.unlink(missing_ok=True)
+    os.close(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600))
 
 
 def sync(path: Path) -> None:

@@ -41,6 +41,7 @@ def restore(path: Path, data_dir: Path, now: datetime, beside: Path | None = Non
             raise Conflict("The shop is open on this machine. Stop it first, then restore.")
         _put_in_place(data_dir)  # what an earlier one left half done
         draft = data_dir / DRAFT
+        backup.make_private(draft)
         shutil.copyfile(path, draft)
         backup.sync(draft)
         backup.copy_files(beside or path.parent, data_dir)

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import os
 import random
+import threading
+from contextlib import suppress
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -48,6 +51,25 @@ def make_job_in(store: Store, n: int) -> int:
     )
 
 
+class SeenModes(threading.Thread):
+    """Looks all the time by whom the files of a folder can be read."""
+
+    def __init__(self, folder: Path) -> None:
+        super().__init__(daemon=True)
+        self.folder, self.enough, self.seen = folder, threading.Event(), set[int]()
+
+    def run(self) -> None:
+        while not self.enough.is_set():
+            for entry in os.scandir(self.folder):
+                with suppress(FileNotFoundError):
+                    if entry.is_file():
+                        self.seen.add(entry.stat().st_mode & 0o777)
+
+    def stop(self) -> None:
+        self.enough.set()
+        self.join()
+
+
 def hash_of(data: Path) -> str:
     store = Store(data / "shop.db")
     try:
@@ -65,6 +87,24 @@ def test_a_copy_made_while_the_shop_writes_holds_what_was_written(shop: Path, tm
     assert (tmp_path / "copies" / "photos" / "a.jpg").read_bytes() == b"picture"
     assert copy.path.stat().st_size > 0
     writer.close()
+
+
+def test_nobody_else_can_read_a_copy_in_a_folder_that_was_there_before(shop: Path, tmp_path: Path):
+    """Neither while it is written nor after, under the usual umask."""
+    folder, before = tmp_path / "stick", os.umask(0o022)
+    folder.mkdir(mode=0o755)
+    watcher = SeenModes(folder)
+    try:
+        watcher.start()
+        copy = backup.make(shop, folder, NOW)
+        restoring.restore(copy.path, tmp_path / "new", NOW)
+    finally:
+        watcher.stop()
+        os.umask(before)
+    assert watcher.seen == {0o600}
+    files = [path for path in tmp_path.rglob("*") if path.is_file() and "data" not in path.parts]
+    assert len(files) > 5
+    assert {oct(path.stat().st_mode & 0o777) for path in files} == {"0o600"}
 
 
 def test_the_content_hash_sees_a_single_changed_figure(shop: Path):

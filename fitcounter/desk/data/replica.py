@@ -127,6 +127,7 @@ def mirror(data_dir: Path, folder: Path) -> None:
     target = folder / job_log.EVENINGS
     if newest is not None and not (target / newest.name).exists():
         target.mkdir(mode=0o700, exist_ok=True)
+        backup.make_private(target / newest.name)
         shutil.copyfile(newest, target / newest.name)
     for old in target.glob("evening-*"):
         if newest is None or old.name != newest.name:
