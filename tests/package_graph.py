@@ -59,7 +59,10 @@ LIBRARIES: dict[str, tuple[str, ...]] = {
     "papers": ("qrcode", "weasyprint", "icalendar", "PIL", "jinja2", "markupsafe", "babel"),
     "desk": ("babel", "phonenumbers"),
     "desk/front_desk/photos.py": ("PIL",),
-    "web": ("flask", "flask_wtf", "wtforms", "werkzeug", "markupsafe", "babel", "phonenumbers"),
+    "web": (
+        *("flask", "flask_wtf", "wtforms", "werkzeug", "itsdangerous", "markupsafe", "babel"),
+        "phonenumbers",
+    ),
     "serving/certificate.py": ("cryptography",),
     "serving/certificate_files.py": ("cryptography",),
     "serving/server.py": ("cheroot",),

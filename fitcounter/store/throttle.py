@@ -47,12 +47,14 @@ def drop_under(store: Store, start: str) -> None:
     store.db.execute("DELETE FROM throttle WHERE substr(key, 1, ?) = ?", [len(start), start])
 
 
-def total(store: Store, start: str) -> int:
-    """The failures of all keys with this start."""
+def total(store: Store, start: str, since: str) -> int:
+    """The failures of all keys with this start whose last try is not long ago. since: UTC text."""
     return int(
         store.value(
-            "SELECT coalesce(sum(failures), 0) FROM throttle WHERE substr(key, 1, ?) = ?",
+            "SELECT coalesce(sum(failures), 0) FROM throttle WHERE substr(key, 1, ?) = ?"
+            " AND next_at >= ?",
             len(start),
             start,
+            since,
         )
     )

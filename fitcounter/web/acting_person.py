@@ -117,7 +117,7 @@ def _prove(store: Store, allowed: Iterable[str], signed_in: SignedIn) -> Respons
         raise
     except FitCounterError as error:
         return _ask(store, allowed, error.sentence, pin=True, who=signed_in.person)
-    g.signed_in = replace(signed_in, proved=True)
+    g.signed_in = replace(signed_in, proved=True, proved_now=True)
     return None
 
 

@@ -142,7 +142,9 @@ def minutes(span: object) -> int:
         ),
         (
             f"{sign_in.MOST_PIN_FAILURES} wrong PINs in a row strike the phone off;"
-            f" {staff_throttle.LINK.free} wrong links a minute"
+            " those of more than a day ago count no more;"
+            f" {staff_throttle.LINK.free} wrong links a minute;"
+            f" {staff_throttle.LINK_WRITES.free} forms an hour by one link"
         ),
         (
             f"A session ends after {minutes(sign_in.IDLE)} idle minutes and"
@@ -161,6 +163,7 @@ def minutes(span: object) -> int:
         f"text, at most {paper_csv.MOST_LINES} lines",
         f"a PNG, at most {signature.MOST_CHARACTERS:,} characters",
         f"answers with {THREADS} threads",
+        f"{secrets.AT_ONCE} at once and {secrets.MOST_WAITING} that wait",
         "Renew within 7 days what is known to be dangerous here, within 30 days other known faults",
     ],
 )

@@ -18,7 +18,7 @@ from fitcounter.desk.common.fields import check_hours
 from fitcounter.desk.common.translation import marked, say
 from fitcounter.desk.staff import people
 from fitcounter.desk.staff import secrets as staff_secrets
-from fitcounter.desk.staff.sign_in import token_hash
+from fitcounter.desk.staff.secrets import token_hash
 from fitcounter.errors import BadInput, Conflict, NotAllowed
 from fitcounter.fit.handbook import leather
 from fitcounter.fit.tape import say_length, say_short_by

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from fitcounter.desk.common.translation import say
-from fitcounter.desk.staff.sign_in import token_hash
+from fitcounter.desk.staff.secrets import token_hash
 from fitcounter.errors import Expired, NotFound
 from fitcounter.store import sessions, staff
 from fitcounter.store.database import Act, Store, Written, utc_text, utc_time

@@ -13,16 +13,24 @@ import hashlib
 import hmac
 import re
 import secrets
+import threading
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from itertools import pairwise
 
-from fitcounter.desk.common.translation import say
-from fitcounter.errors import BadInput
+from fitcounter.desk.common.translation import marked, say
+from fitcounter.errors import BadInput, TooManyTries
 
 LEAST_PASSPHRASE, MOST_PASSPHRASE = 15, 200
 PIN_DIGITS = 6
 POLICY = "scrypt:32768:8:3"  # N, r, p
+AT_ONCE = 2  # hashes under way
+MOST_WAITING = 2  # that wait for one to end
+LONGEST_TURN_S = 1.0
+BUSY = marked("Many people are signing in at this moment. Wait two seconds, then try again.")
+_TURNS = threading.BoundedSemaphore(AT_ONCE)
+_ROOM = threading.BoundedSemaphore(AT_ONCE + MOST_WAITING)
 _LEAST_OWN = 8  # characters that must remain when all that can be guessed is taken out
 _LEAST_KINDS = 5  # different characters
 
@@ -124,6 +132,11 @@ def outdated(held: str) -> bool:
     return not held.startswith(POLICY + "$")
 
 
+def token_hash(token: str) -> str:
+    """What is kept of a token of chance: its SHA-256, in hex."""
+    return hashlib.sha256(token.encode("utf-8", "surrogatepass")).hexdigest()
+
+
 def good_passphrase(
     passphrase: str, shop_words: Iterable[str] = (), field: str = "passphrase"
 ) -> str:
@@ -199,6 +212,28 @@ def _scrypt(secret: str, salt: str, method: str) -> str:
     """Raises nothing for a method it does not know: that compares as wrong under today's policy."""
     known = re.compile(r"scrypt:(\d{1,7}):(\d{1,2}):(\d{1,2})")
     n, r, p = map(int, (known.fullmatch(method) or known.fullmatch(POLICY)).groups())  # type: ignore[union-attr]  # POLICY is one
-    return hashlib.scrypt(
-        secret.encode("utf-8", "surrogatepass"), salt=salt.encode(), n=n, r=r, p=p, maxmem=2**28
-    ).hex()
+    with _turn():
+        return hashlib.scrypt(
+            secret.encode("utf-8", "surrogatepass"), salt=salt.encode(), n=n, r=r, p=p, maxmem=2**28
+        ).hex()
+
+
+@contextmanager
+def _turn() -> Iterator[None]:
+    """One hash at a time for each turn that there is, so that those who try to come in leave room
+    for those who are in.
+
+    Raises TooManyTries after a short wait, and at once where enough wait already: whoever waits
+    holds a thread of the server.
+    """
+    if not _ROOM.acquire(blocking=False):
+        raise TooManyTries(say(BUSY), wait_s=2)
+    try:
+        if not _TURNS.acquire(timeout=LONGEST_TURN_S):
+            raise TooManyTries(say(BUSY), wait_s=2)
+        try:
+            yield
+        finally:
+            _TURNS.release()
+    finally:
+        _ROOM.release()

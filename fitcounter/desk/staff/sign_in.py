@@ -8,15 +8,16 @@ it for a few minutes. Limits of time: OWASP ASVS 5.0 7.3.1, 7.3.2.
 
 from __future__ import annotations
 
-import hashlib
 import secrets
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from fitcounter.desk.common.translation import marked, say
+from fitcounter.desk.staff import attempts
 from fitcounter.desk.staff import secrets as staff_secrets
 from fitcounter.desk.staff import throttle as staff_throttle
+from fitcounter.desk.staff.secrets import token_hash
 from fitcounter.errors import NotAllowed
 from fitcounter.store import sessions, staff, throttle
 from fitcounter.store.database import Act, Store, Written, utc_text, utc_time
@@ -42,7 +43,8 @@ class SignedIn:
     phone_id: the shop's phone the session is bound to, if any. asks_who: nobody tapped their
     initials on this phone lately.
 
-    proved: a passphrase here, or the person's PIN a moment ago.
+    proved: a passphrase here, or the person's PIN a moment ago. proved_now: the PIN came with this
+    very request.
     """
 
     person: Person
@@ -51,22 +53,21 @@ class SignedIn:
     phone_id: int | None = None
     asks_who: bool = False
     proved: bool = True
+    proved_now: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Device:
     """Where somebody signs in.
 
-    address: the network address it comes from. words: what it calls itself.
+    address: the network address it comes from. words: what it calls itself. known: a name of chance
+    where the person who comes had signed in here before, '' elsewhere.
     """
 
     address: str = ""
     words: str = ""
     phone: ShopPhone | None = None
-
-
-def token_hash(token: str) -> str:
-    return hashlib.sha256(token.encode("utf-8", "surrogatepass")).hexdigest()
+    known: str = ""
 
 
 def sign_in(
@@ -83,19 +84,21 @@ def sign_in(
     TooManyTries.
     """
     initials = initials.strip().upper()
-    of_person, of_address = f"name:{token_hash(initials)}", f"from:{device.address}"
-    _reserve(store, now, {of_person: staff_throttle.PASSPHRASE, of_address: staff_throttle.ADDRESS})
+    keys = attempts.counted_under(initials, device.address, device.known)
+    attempts.reserve(store, now, keys)
     person = staff.by_initials(store, initials)
     held = staff.secrets_of(store, person.id).passphrase_hash if person else ""
-    if not staff_secrets.matches(passphrase, held) or person is None:
-        _refused(store, now, person, None)
+    with attempts.no_try_where_busy(store, keys):
+        right = staff_secrets.matches(passphrase, held)
+    if not right or person is None:
+        attempts.refused(store, now, person, None)
         raise NotAllowed(say(WRONG))
     renewed = (
         {"passphrase_hash": staff_secrets.hash_secret(passphrase)}
         if staff_secrets.outdated(held)
         else {}
     )
-    return _begin(store, now, person, device, (of_person, of_address), renewed, before)
+    return _begin(store, now, person, device, tuple(keys), renewed, before)
 
 
 def open_phone(
@@ -108,8 +111,7 @@ def open_phone(
 ) -> str:
     """Begins the shift of a phone of the shop. Raises NotAllowed, TooManyTries."""
     phone = device.phone
-    if phone is None:  # the same words as for a wrong PIN, after the same work
-        staff_secrets.matches(pin, "")
+    if phone is None:  # a stranger's device: no work is done for it, and it knows what it is
         raise NotAllowed(say(WRONG_PIN))
     person = check_pin(store, now, staff_id, pin, phone.id)
     return _begin(store, now, person, device, (), {}, before)
@@ -118,15 +120,18 @@ def open_phone(
 def check_pin(store: Store, now: datetime, staff_id: int, pin: str, phone_id: int) -> Person:
     """The person, when the PIN is theirs.
 
-    Raises NotAllowed; TooManyTries; at the twentieth failure the phone is struck off.
+    Raises NotAllowed; TooManyTries; at the twentieth failure of a day the phone is retired.
     """
     key = f"pin:{phone_id}:{staff_id}"
     staff_throttle.spend(store, key, staff_throttle.PIN, now)
     person = staff.get(store, staff_id)
     held = staff.secrets_of(store, staff_id).pin_hash if person and person.active else ""
-    if not staff_secrets.matches(pin, held) or person is None:
-        _refused(store, now, person, phone_id)
-        if throttle.total(store, f"pin:{phone_id}:") >= MOST_PIN_FAILURES:
+    with attempts.no_try_where_busy(store, [key]):
+        right = staff_secrets.matches(pin, held)
+    if not right or person is None:
+        attempts.refused(store, now, person, phone_id)
+        since = utc_text(now - staff_throttle.PIN.quiet)
+        if throttle.total(store, f"pin:{phone_id}:", since) >= MOST_PIN_FAILURES:
             retire_phone(store, Act(now, None, phone_id), phone_id)
             raise NotAllowed(
                 say(
@@ -180,16 +185,17 @@ def touch(store: Store, now: datetime, signed_in: SignedIn) -> None:
 
 
 def took_over(store: Store, now: datetime, signed_in: SignedIn) -> None:
-    """These initials were tapped on a phone of the shop; proved when the PIN came with them."""
-    proved = utc_text(now) if signed_in.proved else None
+    """These initials were tapped on a phone of the shop.
+
+    A proof is begun by a PIN alone, and no other form makes it last; other hands end it.
+    """
+    columns: dict[str, object] = {"who_id": signed_in.person.id, "who_at": utc_text(now)}
+    if signed_in.proved_now:
+        columns["proved_at"] = utc_text(now)
+    elif not signed_in.proved:
+        columns["proved_at"] = None
     with store.write_tx():
-        store.change(
-            "sessions",
-            signed_in.session_id,
-            who_id=signed_in.person.id,
-            who_at=utc_text(now),
-            proved_at=proved,
-        )
+        store.change("sessions", signed_in.session_id, None, **columns)
 
 
 def end_session(store: Store, act: Act, session_id: int) -> Written:
@@ -232,22 +238,6 @@ def _lives(row: Session, now: datetime, phone: ShopPhone | None) -> bool:
 
 def _within(at: str, now: datetime, span: timedelta) -> bool:
     return -CLOCK_SLACK <= now - utc_time(at) < span
-
-
-def _reserve(store: Store, now: datetime, keys: dict[str, staff_throttle.Rule]) -> None:
-    """Counts the try before it is looked at, or raises TooManyTries and counts nothing."""
-    with store.write_tx():
-        for key, rule in keys.items():
-            staff_throttle.check(store, key, rule, now)
-        for key, rule in keys.items():
-            staff_throttle.count(store, key, rule, now)
-
-
-def _refused(store: Store, now: datetime, person: Person | None, phone_id: int | None) -> None:
-    staff_id = person.id if person else None
-    store.once(
-        Act(now, staff_id, phone_id), "sign-in-refused", lambda: Written(detail={"staff": staff_id})
-    )
 
 
 def _begin(

@@ -4,6 +4,7 @@ becomes one of the shop's.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from urllib.parse import quote, urlsplit
 
 from flask import Blueprint, flash, g, redirect, render_template, request, session, url_for
@@ -20,6 +21,7 @@ from fitcounter.desk.staff.sign_in import SignedIn
 from fitcounter.errors import NotAllowed, TooManyTries
 from fitcounter.web.access import STAFF, act, allow, device, phone_cookie, store
 from fitcounter.web.acting_person import with_pin
+from fitcounter.web.auth import known_device
 from fitcounter.web.errors import refused
 from fitcounter.web.forms import SavedForm, TextField
 
@@ -62,16 +64,20 @@ def sign_in() -> Response | tuple[str, int]:
     form = SignInForm()
     if not form.validate_on_submit():
         return _sign_in_page(form, 422 if form.is_submitted() else 200)
+    initials = form.initials.data or ""
+    comes_from = replace(device(), known=known_device.known_as(initials))
     try:
         token = staff_sign_in.sign_in(
-            store(), g.now, form.initials.data, form.passphrase.data or "", device(), _before()
+            store(), g.now, initials, form.passphrase.data or "", comes_from, _before()
         )
     except TooManyTries as error:
         return _wait(form, error)
     except NotAllowed as error:
         form.passphrase.errors = [error.sentence]
         return _sign_in_page(form, 422)
-    return _in(token)
+    answer = _in(token)
+    known_device.remember(answer, initials)
+    return answer
 
 
 @bp.post("/open")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from contextlib import ExitStack
 from datetime import timedelta
 
 from flask import (
@@ -26,7 +25,6 @@ from fitcounter.desk.common.translation import (
     marked,
     say,
     say_later,
-    speaking,
     speech,
     spoken,
 )
@@ -35,7 +33,9 @@ from fitcounter.desk.customer import link as customer_link
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.documents.calendar import CalendarRequest, calendar_file
 from fitcounter.errors import BadInput, FitCounterError, Unavailable
+from fitcounter.web import link_throttle
 from fitcounter.web.access import act, allow, store, the_shop
+from fitcounter.web.customer import page_language
 from fitcounter.web.fields import LongText
 from fitcounter.web.forms import HourField, SavedForm, TextField
 from fitcounter.web.outbox import typed_at
@@ -52,7 +52,6 @@ PLACES = {
     "foot": marked("At the foot"),
 }
 NOT_SURE = marked("Both, or not sure")
-LANGUAGE_COOKIE = "her-language"
 LONGEST_MINUTES = 24 * 60
 
 
@@ -89,30 +88,8 @@ def keep_it_private(response: Response) -> Response:
     return response
 
 
-@bp.before_request
-def speak() -> None:
-    """Whatever this request says is said in the language of the page."""
-    g.speaking = ExitStack()
-    g.speaking.enter_context(speaking(_language(str((request.view_args or {}).get("token", "")))))
-
-
-@bp.teardown_request
-def fall_silent(_: BaseException | None) -> None:
-    """The next request speaks its own language."""
-    if "speaking" in g:
-        g.speaking.close()
-
-
-def _language(token: str) -> str:
-    """The language chosen on this phone; before one is chosen, the customer's or the phone's."""
-    chosen = request.args.get("language") or request.cookies.get(LANGUAGE_COOKIE)
-    if chosen:
-        return chosen
-    phone = request.accept_languages.best_match(list(languages()), "")
-    try:
-        return customer_page.language_of_link(store(), token, g.now, phone)
-    except FitCounterError:  # the view says what is wrong with the link
-        return phone
+page_language.wire(bp)
+bp.before_request(link_throttle.refuse_many_forms)
 
 
 def show(token: str, wrong: FitCounterError | None = None) -> AnyResponse:
@@ -148,19 +125,8 @@ def show(token: str, wrong: FitCounterError | None = None) -> AnyResponse:
     )
     answer = make_response(html, 422 if wrong else 200)
     if request.args.get("language"):
-        _remember(answer, page.language)
+        page_language.remember(answer, page.language)
     return answer
-
-
-def _remember(answer: AnyResponse, code: str) -> None:
-    answer.set_cookie(
-        LANGUAGE_COOKIE,
-        code,
-        max_age=365 * 86400,
-        secure=request.is_secure,
-        httponly=True,
-        samesite="Lax",
-    )
 
 
 @bp.get("")
@@ -181,7 +147,7 @@ def language(token: str) -> AnyResponse:
     except FitCounterError as error:
         return show(token, error)
     answer = redirect(url_for(".page", token=token), 303)
-    _remember(answer, chosen)
+    page_language.remember(answer, chosen)
     return answer
 
 

@@ -1,0 +1,55 @@
+"""The language of the customer's page: chosen on this phone, else the customer's or the phone's."""
+
+from __future__ import annotations
+
+from contextlib import ExitStack
+
+from flask import Blueprint, g, request
+from werkzeug.wrappers import Response
+
+from fitcounter.desk.common.translation import languages, speaking
+from fitcounter.desk.customer import page as customer_page
+from fitcounter.errors import FitCounterError
+from fitcounter.web.access import store
+
+LANGUAGE_COOKIE = "her-language"
+
+
+def wire(bp: Blueprint) -> None:
+    """Whatever a request says is said in the language of the page; the next one speaks its own."""
+    bp.before_request(_speak)
+    bp.teardown_request(_fall_silent)
+
+
+def remember(answer: Response, code: str) -> None:
+    """Sets the cookie that holds the language chosen on this phone."""
+    answer.set_cookie(
+        LANGUAGE_COOKIE,
+        code,
+        max_age=365 * 86400,
+        secure=request.is_secure,
+        httponly=True,
+        samesite="Lax",
+    )
+
+
+def _speak() -> None:
+    g.speaking = ExitStack()
+    g.speaking.enter_context(speaking(_language(str((request.view_args or {}).get("token", "")))))
+
+
+def _fall_silent(_: BaseException | None) -> None:
+    if "speaking" in g:
+        g.speaking.close()
+
+
+def _language(token: str) -> str:
+    """The language chosen on this phone; before one is chosen, the customer's or the phone's."""
+    chosen = request.args.get("language") or request.cookies.get(LANGUAGE_COOKIE)
+    if chosen:
+        return chosen
+    phone = request.accept_languages.best_match(list(languages()), "")
+    try:
+        return customer_page.language_of_link(store(), token, g.now, phone)
+    except FitCounterError:  # the view says what is wrong with the link
+        return phone
