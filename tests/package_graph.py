@@ -50,7 +50,8 @@ ORDER: dict[str, tuple[str, ...]] = {
         *("app_shell", "photos", "documents", "bench_papers", "shop_papers", "blueprints"),
     ),
     "serving": (
-        *("certificate_files", "certificate", "replica", "upkeep", "server", "authority_page"),
+        *("certificate_files", "certificate", "replica", "upkeep", "inbox", "connection", "server"),
+        "authority_page",
     ),
 }
 # Room, or one file of it → the libraries it may import.
@@ -65,6 +66,7 @@ LIBRARIES: dict[str, tuple[str, ...]] = {
     ),
     "serving/certificate.py": ("cryptography",),
     "serving/certificate_files.py": ("cryptography",),
+    "serving/connection.py": ("cheroot",),
     "serving/server.py": ("cheroot",),
 }
 # Where a function may import a module of ours when it is called, and from which room ("" any): the

@@ -1,10 +1,9 @@
 """The program's own server: one process, a few threads, HTTPS when there is a certificate (cheroot,
 HTTP/1.1).
 
-Two things are done otherwise than cheroot does them, because phones open connections ahead of need
-and lose the network in the middle of a handshake: a connection waits for its first byte outside the
-threads, and the TLS handshake (RFC 8446) is done by a thread, not by the one loop that lets
-everybody in.
+One thing is done otherwise than cheroot does it, because phones open connections ahead of need and
+lose the network in the middle of a word, and because not everybody in the network means well: a
+connection arrives outside the threads (`connection`), within a time for each part of it.
 """
 
 from __future__ import annotations
@@ -12,7 +11,7 @@ from __future__ import annotations
 import argparse
 import gc
 import logging
-import os
+import selectors
 import signal
 import socket
 import ssl
@@ -26,22 +25,25 @@ from datetime import datetime
 from typing import Any
 
 from cheroot import wsgi
-from cheroot.server import HTTPConnection, HTTPRequest
 from cheroot.ssl.builtin import BuiltinSSLAdapter
 
 from fitcounter.errors import Unavailable
 from fitcounter.serving import certificate
+from fitcounter.serving.connection import IDLE_S, Arrival, Connection
+from fitcounter.serving.inbox import HEADER_BYTES
 from fitcounter.settings import Settings
 
 THREADS = 8
-IDLE_S = 20
-HEADER_BYTES = 32 * 1024
-KEPT_OPEN = 200
+ANSWER_S = 20  # of a write that the other end does not read
+ANSWER_BYTES = 512 * 1024  # that the system holds for a slow reader
+KEPT_OPEN = 600
+OF_ADDRESS = 64
+BODY_BYTES = 40 * 1024 * 1024  # beyond it, nothing is asked of the application
 Application = Callable[[dict[str, Any], Callable[..., Any]], Iterable[bytes]]
 
 
 class LateHandshake(BuiltinSSLAdapter):
-    """TLS whose handshake is left to the thread that answers."""
+    """TLS whose handshake is left to the loop, which does not wait for it."""
 
     def __init__(self, settings: Settings) -> None:
         super().__init__(str(settings.certificate), str(settings.certificate_key))
@@ -53,81 +55,59 @@ class LateHandshake(BuiltinSSLAdapter):
         return secured, {"wsgi.url_scheme": "https", "HTTPS": "on"}
 
 
-class Request(HTTPRequest):
-    """A request whose headers are told apart from its body when they are too long (RFC 6585: 431),
-    and that says how long it is.
-
-    No browser sends a form in chunks of unknown number; what does gets 411 (RFC 9112 6.3) before
-    anything of it is read.
-    """
-
-    def read_request_headers(self) -> bool:
-        """Read them; False where they were refused."""
-        if not super().read_request_headers():  # type: ignore[no-untyped-call]
-            return False
-        if self.chunked_read:
-            self.close_connection = True
-            self.simple_response("411 Length Required", "Send it whole, with its length.")
-            return False
-        return True
-
-    def simple_response(self, status: str, msg: str = "") -> None:
-        """Answer without the application, and read nothing more: what is left of the headers is no
-        request.
-        """
-        if "headers" in msg and status.startswith("413"):
-            status, self.close_connection = "431 Request Header Fields Too Large", True
-        super().simple_response(status, msg)
-
-
-class Connection(HTTPConnection):
-    """A connection that has not spoken until its first byte is there."""
-
-    RequestHandlerClass = Request
-    has_spoken = False
-
-    def communicate(self) -> bool:
-        """Answer one request; the handshake first, on a new TLS connection.
-
-        True if the connection stays open.
-        """
-        if isinstance(self.socket, ssl.SSLSocket) and self.socket.version() is None:
-            try:
-                self.socket.do_handshake()
-            except (
-                OSError
-            ) as error:  # the phone went away, distrusts the certificate, or speaks plain HTTP
-                if "http request" in str(error).lower():
-                    self._send_to_https()
-                return False
-        return bool(super().communicate())  # type: ignore[no-untyped-call]  # cheroot has hints for some
-
-    def _send_to_https(self) -> None:
-        """Answer a plain HTTP request on the HTTPS port: somebody typed the address without
-        https://.
-        """
-        answer = (
-            "HTTP/1.1 307 Temporary Redirect\r\nLocation:"
-            f" {self.server.ssl_adapter.base_url}/\r\nContent-Length: 0\r\n"
-        )
-        with suppress(OSError):
-            os.write(self.socket.fileno(), f"{answer}Connection: close\r\n\r\n".encode("ascii"))
-
-
 class Server(wsgi.Server):
-    """cheroot's WSGI server, with silent connections kept away from its threads."""
+    """cheroot's WSGI server, with connections kept away from its threads until there is something
+    to answer.
+    """
 
     ConnectionClass = Connection
     max_request_header_size = HEADER_BYTES
+    max_request_body_size = BODY_BYTES
     keep_alive_conn_limit = KEPT_OPEN
+    most_of_address = OF_ADDRESS
 
     def process_conn(self, conn: Connection) -> None:
-        """Queue a connection for a thread; a new one only once it has said something."""
-        if conn.has_spoken:
+        """Take what has arrived of a connection; queue it for a thread once its request is
+        whole.
+        """
+        if conn.is_new:
+            conn.is_new = False
+            self._make_room(conn.remote_addr)
+        arrival = conn.arrive()
+        if arrival is Arrival.WHOLE:
+            conn.socket.settimeout(ANSWER_S)
             super().process_conn(conn)
-        else:
-            conn.has_spoken = True
-            self._connections.put(conn)  # type: ignore[attr-defined]  # set by prepare(); left out of cheroot's hints
+        elif arrival is Arrival.GONE or not self.watch(conn, arrival):
+            conn.close()
+
+    def watch(self, conn: Connection, arrival: Arrival) -> bool:
+        """Let the loop wait for more of a connection; False when the server is being stopped."""
+        if self.ready:
+            event = selectors.EVENT_WRITE if arrival is Arrival.WRITE else selectors.EVENT_READ
+            self._waiting.register(conn.socket.fileno(), event, data=conn)
+        return bool(self.ready)
+
+    def _make_room(self, address: str) -> None:
+        """Close the connection that waits longest, of an address that holds as many as it may, or
+        of the one that holds most where all places are taken.
+        """
+        waiting: dict[str, list[tuple[int, Connection]]] = {}
+        for descriptor, conn in self._waiting.connections:
+            if conn is not self:
+                waiting.setdefault(conn.remote_addr, []).append((descriptor, conn))
+        own = waiting.get(address, [])
+        if sum(map(len, waiting.values())) >= KEPT_OPEN:
+            own = max(waiting.values(), key=len)
+        elif len(own) < self.most_of_address:
+            return
+        descriptor, oldest = min(own, key=lambda pair: pair[1].last_used)
+        self._waiting.unregister(descriptor)
+        oldest.unread = False
+        oldest.close()
+
+    @property
+    def _waiting(self) -> Any:
+        return self._connections._selector  # type: ignore[attr-defined]  # set by prepare(); left out of cheroot's hints
 
     def error_log(self, msg: str = "", level: int = logging.INFO, traceback: bool = False) -> None:
         """Log an error; a phone that hung up in the middle of an answer is none, over TLS as over
@@ -151,6 +131,8 @@ def listen(application: Application, settings: Settings) -> Server:
     )
     if settings.certificate:
         server.ssl_adapter = LateHandshake(settings)
+    if settings.proxies:  # everybody comes from the proxy's address
+        server.most_of_address = KEPT_OPEN
     taken = (
         f"{settings.host} port {settings.port} cannot be opened: it is in use or not allowed."
         " Choose another with --port."
@@ -159,6 +141,7 @@ def listen(application: Application, settings: Settings) -> Server:
         raise Unavailable(taken, typed=str(settings.port), field="port")
     try:
         server.prepare()
+        server.socket.setsockopt(socket.SOL_SOCKET, socket.SO_SNDBUF, ANSWER_BYTES)
     except OSError as error:
         raise Unavailable(taken, typed=str(settings.port), field="port") from error
     return server

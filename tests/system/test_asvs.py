@@ -25,6 +25,7 @@ from fitcounter.desk.staff import first_run as staff_first_run
 from fitcounter.desk.staff import phones as staff_phones
 from fitcounter.desk.staff import secrets, sign_in
 from fitcounter.desk.staff import throttle as staff_throttle
+from fitcounter.serving import connection, server
 from fitcounter.serving.server import THREADS
 from fitcounter.store import integrity
 from fitcounter.store.pictures import FOLDERS
@@ -163,6 +164,12 @@ def minutes(span: object) -> int:
         f"text, at most {paper_csv.MOST_LINES} lines",
         f"a PNG, at most {signature.MOST_CHARACTERS:,} characters",
         f"answers with {THREADS} threads",
+        (
+            f"{connection.HANDSHAKE_S} seconds for the handshake, {connection.HEAD_S} for head and"
+            f" form, {connection.IDLE_S} idle; {server.OF_ADDRESS} connections an address and"
+            f" {server.KEPT_OPEN} in all"
+        ),
+        f"past {server.BODY_BYTES // 1024**2} MB the program is not even asked",
         f"{secrets.AT_ONCE} at once and {secrets.MOST_WAITING} that wait",
         "Renew within 7 days what is known to be dangerous here, within 30 days other known faults",
     ],
