@@ -63,8 +63,10 @@ def _measure() -> None:
 
 def salvaged() -> list[tuple[str, str]]:
     """What was typed in a form that is too large: its fields, as far as they are of a length that
-    somebody types.
+    somebody types. Nothing of a stranger's is read for it.
     """
+    if not session.get("token"):
+        return []
     try:
         pairs = _pairs()
     except (HTTPException, ValueError, OSError):
