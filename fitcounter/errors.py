@@ -12,7 +12,8 @@
     ├── NotAllowed        this person may not do this
     │   └── TooManyTries  … and has tried too often; wait
     └── Unavailable       the store cannot take it now; nothing was written
-        └── NoRoom        the disk is full
+        ├── NoRoom        the disk is full
+        └── Damaged       pages of the shop's file cannot be read any more
 
 "Cannot be stretched" is a verdict, never an error.
 """
@@ -128,3 +129,7 @@ class Unavailable(FitCounterError):
 
 class NoRoom(Unavailable):
     """The disk is full; nothing was written."""
+
+
+class Damaged(Unavailable):
+    """Pages of the shop's file cannot be read any more."""

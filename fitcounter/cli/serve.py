@@ -9,7 +9,9 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from functools import partial
 
+from fitcounter.cli import damage
 from fitcounter.desk.data import backups
+from fitcounter.desk.data import damage as data_damage
 from fitcounter.desk.demo import scenario
 from fitcounter.desk.shop import KeptOpen, open_store
 from fitcounter.desk.staff import first_run as staff_first_run
@@ -43,10 +45,12 @@ def demo(given: argparse.Namespace) -> int:
     return 0
 
 
+@damage.named
 def serve(given: argparse.Namespace) -> int:
     """Serve the shop until it is told to stop."""
     settings = server.with_own_certificate(given, os.environ, datetime.now(UTC))
     prepare_data_dir(settings.data_dir)
+    data_damage.look(settings.data_dir)
     renewed = backups.copy_before_renewal(settings.data_dir, settings.copies, datetime.now(UTC))
     greeting = (
         f"The shop is open at {settings.base_url} (its data: {settings.data_dir}). Stop with"

@@ -9,6 +9,7 @@ import threading
 from datetime import UTC, datetime
 from pathlib import Path
 
+from fitcounter.cli import damage
 from fitcounter.desk import shop as desk_shop
 from fitcounter.desk.data import backups, health
 from fitcounter.desk.data import export as data_export
@@ -21,6 +22,7 @@ from fitcounter.serving import replica as serving_replica
 from fitcounter.settings import Settings, prepare_data_dir
 
 
+@damage.named
 def backup(given: argparse.Namespace) -> int:
     """Make a copy of the shop, read it back, and say where it lies."""
     copy = backups.make_copy(_data_dir(given), _copies(given), datetime.now(UTC))
@@ -34,6 +36,7 @@ def verify(given: argparse.Namespace) -> int:
     return 0
 
 
+@damage.named
 def restore(given: argparse.Namespace) -> int:
     """Put a copy, or the off-site copy, in the place of the shop's file; the old files
     are moved aside.
@@ -48,6 +51,7 @@ def restore(given: argparse.Namespace) -> int:
     return 0
 
 
+@damage.named
 def export(given: argparse.Namespace) -> int:
     """Write the whole shop to one file."""
     print(data_export.export(_data_dir(given), _path(given.file), datetime.now(UTC)))
@@ -60,6 +64,7 @@ def bring_in(given: argparse.Namespace) -> int:
     return 0
 
 
+@damage.named
 def replicate(given: argparse.Namespace) -> int:
     """Let an off-site copy follow the shop within seconds, until stopped."""
     enough = threading.Event()
@@ -77,6 +82,7 @@ def replicate(given: argparse.Namespace) -> int:
     return 0
 
 
+@damage.named
 def paper_jobs(given: argparse.Namespace) -> int:
     """Show a list of paper jobs as it is understood, or put all of them in; exits 1 when a line
     cannot be taken.
@@ -109,6 +115,7 @@ def paper_jobs(given: argparse.Namespace) -> int:
     return 0 if good else 1
 
 
+@damage.named
 def check(given: argparse.Namespace) -> int:
     """Say how the shop's data stand; exits 1 when something wants a hand."""
     data_dir, now = prepare_data_dir(_data_dir(given)), datetime.now(UTC)

@@ -84,6 +84,27 @@ def look(path: Path, expected_hash: str = "") -> Soundness:
     return Soundness(tuple(faults), found, rows)
 
 
+# What SQLite and its Python module say of pages that are not what was written, or that the disk
+# does not give back.
+_OF_DAMAGE = ("malformed", "not a database", "decode to UTF-8", "disk I/O error")
+
+
+def is_of_damage(error: BaseException) -> bool:
+    """Does this error say that the file itself is damaged?"""
+    return isinstance(error, dbapi.DatabaseError) and any(
+        words in str(error) for words in _OF_DAMAGE
+    )
+
+
+def damage(store: Store) -> str:
+    """What a quick look at every page finds first, in SQLite's words; '' where all are whole."""
+    try:
+        found = str(store.value("PRAGMA quick_check(1)"))
+    except dbapi.DatabaseError as error:
+        return str(error)
+    return "" if found == "ok" else found
+
+
 def _faults(store: Store) -> Iterator[str]:
     found = [str(row[0]) for row in store.db.execute("PRAGMA integrity_check(20)")]
     if found != ["ok"]:

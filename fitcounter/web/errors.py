@@ -15,6 +15,7 @@ from werkzeug.wrappers import Response
 
 from fitcounter import errors
 from fitcounter.desk.common.translation import marked, say
+from fitcounter.desk.data import damage
 from fitcounter.web import held_forms as web_held_forms
 from fitcounter.web import request_limits
 from fitcounter.web.action_words import FROM_ITS_OWN_PAGE, action_words
@@ -63,16 +64,29 @@ def wire(app: Flask) -> None:
 
 
 def page(code: int, sentence: str, **more: object) -> Response:
-    """The error page.
-
-    What was typed is shown again, where the form is our own, with a fresh token and the same
-    submission id.
+    """The error page; where even its own parts cannot be read from the shop's file, the sentence
+    and what was typed.
     """
     g.setdefault("signed_in", None)
+    try:
+        return current_app.response_class(_page(code, sentence, **more), code)
+    except Exception as error:
+        if damage.shown_by(error) is None:
+            raise
+        own = request.headers.get("Sec-Fetch-Site", "same-origin") in ("same-origin", "none")
+        shown = _in_words(_typed(503)) if own else []
+        lines = [damage.sentence(), *(f"{label}: {value}" for label, value in shown)]
+        return Response("\n".join(lines), 503, mimetype="text/plain")
+
+
+def _page(code: int, sentence: str, **more: object) -> str:
+    """What was typed is shown again, where the form is our own, with a fresh token and the same
+    submission id.
+    """
     own = request.headers.get("Sec-Fetch-Site", "same-origin") in ("same-origin", "none")
     shown = _typed(code) if own and code != 403 else []
     signed_out = code in (400, 401)  # whoever signs in next may be somebody else
-    text = render_template(
+    return render_template(
         "errors/error.html",
         code=code,
         sentence=sentence,
@@ -85,7 +99,6 @@ def page(code: int, sentence: str, **more: object) -> Response:
         nav=False,
         **more,
     )
-    return current_app.response_class(text, code)
 
 
 def _in_words(shown: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
@@ -173,6 +186,10 @@ def refused(code: int) -> None:
 
 
 def _unforeseen(error: Exception) -> Response:
+    damaged = damage.shown_by(error, g.get("store"))
+    if damaged is not None:
+        log.error("the file is damaged, seen at %s:%s", request.endpoint, _place(error))
+        return _ours(damaged)
     incident = secrets.token_hex(4)
     # the kind and the place, never what was typed: the log holds no names and no numbers of people
     log.error(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from pathlib import Path
 
-from fitcounter.desk.data import erasure, machine_clock
+from fitcounter.desk.data import damage, erasure, machine_clock
 from fitcounter.errors import NotFound, Unavailable
 from fitcounter.store import backup, erased_list, integrity, job_log, restoring, settings
 from fitcounter.store.database import Act, Store, Written
@@ -27,12 +27,13 @@ def make_copy(data_dir: Path, folder: Path | None, now: datetime) -> backup.Copy
 
 def copy_alone(data_dir: Path, folder: Path | None, now: datetime) -> backup.Copy:
     """A verified copy, noted in the shop's own file too, made while nobody else makes one. Raises
-    Unavailable.
+    Unavailable, Damaged.
 
     folder: None for `copies` beside the data. What the shop keeps no longer is tidied away first,
     so that it is in no new copy; nothing goes for its age while the clock is not to be trusted.
     """
     target = folder or data_dir / COPIES
+    damage.look(data_dir)  # before anything is tidied away: a copy of a wreck helps nobody
     store = open_store(data_dir / backup.SHOP)
     try:
         trusted = machine_clock.is_trusted(store, now)

@@ -13,7 +13,7 @@ from pathlib import Path
 from babel.dates import format_date, format_time
 
 from fitcounter.desk.common.translation import say, say_n
-from fitcounter.desk.data import backups, machine_clock, upkeep
+from fitcounter.desk.data import backups, damage, machine_clock, upkeep
 from fitcounter.desk.data import replica as data_replica
 from fitcounter.desk.documents import ticket as documents_ticket
 from fitcounter.desk.shop import Shop, read
@@ -59,7 +59,16 @@ def look(
     now: aware UTC. certificate_days: whole days until the shop's own certificate ends; None without
     one.
     """
-    shop, done = read(store), job_log.read(data_dir)
+    done = job_log.read(data_dir)
+    if integrity.damage(store):  # nothing more can be said of what is in it
+        return [
+            Finding(say("Data file"), say("damaged"), damage.sentence()),
+            _room(data_dir),
+            _second_place(data_dir, now),
+            _by_itself(data_dir, done),
+            _certificate(certificate_days),
+        ]
+    shop = read(store)
     return [
         _database(),
         _room(data_dir),

@@ -13,7 +13,7 @@ from datetime import datetime, time, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from fitcounter.desk.data import backups
+from fitcounter.desk.data import backups, damage
 from fitcounter.desk.documents import shop as documents_shop
 from fitcounter.desk.documents import ticket as documents_ticket
 from fitcounter.desk.shop import Shop, open_store, read
@@ -101,18 +101,31 @@ def keep(data_dir: Path, folder: Path | None, now: datetime) -> list[str]:
         if not free:
             return []
         done = job_log.read(data_dir)
-        store = open_store(data_dir / "shop.db")
         try:
-            shop, handed_over = (
-                read(store),
-                [utc_time(at) for at in tickets.latest_handed_over(store)],
-            )
-            wanted = [] if is_new(store) else due(shop, _with_copies(store, done), handed_over, now)
-            for name in wanted:
-                done[name] = _try(name, done.get(name, Duty()), store, shop, folder, now)
-                job_log.write(data_dir, done)
-        finally:
-            store.close()
+            return _keep(data_dir, folder, now, done)
+        except Exception as error:
+            damaged = damage.shown_by(error)
+            if damaged is None:
+                raise
+            held = done.get(COPY, Duty())
+            fault = Duty(utc_text(now), held.done_at, damaged.sentence, held.made)
+            job_log.write(data_dir, {**done, COPY: fault})
+            return []
+
+
+def _keep(data_dir: Path, folder: Path | None, now: datetime, done: dict[str, Duty]) -> list[str]:
+    store = open_store(data_dir / "shop.db")
+    try:
+        shop, handed_over = (
+            read(store),
+            [utc_time(at) for at in tickets.latest_handed_over(store)],
+        )
+        wanted = [] if is_new(store) else due(shop, _with_copies(store, done), handed_over, now)
+        for name in wanted:
+            done[name] = _try(name, done.get(name, Duty()), store, shop, folder, now)
+            job_log.write(data_dir, done)
+    finally:
+        store.close()
     return wanted
 
 
@@ -135,10 +148,13 @@ def _try(
     except FitCounterError as error:
         return Duty(at, before.done_at, error.sentence, before.made)
     except (OSError, dbapi.Error) as error:  # no words of the error: they may hold a name
+        damaged = damage.shown_by(error)
         return Duty(
             at,
             before.done_at,
-            f"It could not be written ({type(error).__name__}). Look at the room on the disk.",
+            damaged.sentence
+            if damaged
+            else f"It could not be written ({type(error).__name__}). Look at the room on the disk.",
             before.made,
         )
     except Exception as error:  # whatever it is, the shop stays open and the page says so
