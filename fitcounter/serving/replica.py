@@ -227,7 +227,7 @@ def _follow_once(data_dir: Path, folder: Path, enough: threading.Event, look_s: 
                 return
             data_replica.mirror(data_dir, folder)
             if time.monotonic() > prove_at:
-                data_replica.prove(data_dir, live, fetch)
+                data_replica.prove(data_dir, live, fetch, asked_at)
                 prove_at = time.monotonic() + PROVE_S
             data_replica.note(data_dir, folder, asked_at)
             enough.wait(look_s)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import hmac
 import json
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -56,9 +57,12 @@ def utc_time(text: str) -> datetime:
     return datetime.fromisoformat(text)
 
 
-def audit_hash(previous: str, row: dict[str, object]) -> str:
-    """SHA-256 over the hash before and the row's own words, keys in order."""
+def audit_hash(previous: str, row: dict[str, object], key: bytes = b"") -> str:
+    """Over the hash before and the row's own words, keys in order: HMAC-SHA-256 (RFC 2104) with the
+    shop's key, SHA-256 as it was before there was one.
+    """
     own = json.dumps(
         {name: row[name] for name in sorted(row)}, separators=(",", ":"), ensure_ascii=False
     )
-    return hashlib.sha256((previous + own).encode()).hexdigest()
+    said = (previous + own).encode()
+    return hmac.new(key, said, "sha256").hexdigest() if key else hashlib.sha256(said).hexdigest()

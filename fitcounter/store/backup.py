@@ -10,14 +10,15 @@ import json
 import os
 from collections.abc import Mapping
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
 
 from fitcounter.errors import Unavailable
-from fitcounter.store import settings
+from fitcounter.store import audit_key, settings
+from fitcounter.store.audit_key import AuditKey
 from fitcounter.store.database import Store, dbapi, utc_text
-from fitcounter.store.integrity import Soundness, look
+from fitcounter.store.integrity import Head, Soundness, head, look
 
 SHOP = "shop.db"
 # so that what a customer had erased is gone from the copies too (shop's choice within a month's
@@ -26,6 +27,7 @@ KEPT_DAYS = 35
 DENSE_DAYS = 2  # copies come after each pickup; of older days the last is enough
 KEPT_ALWAYS = 7
 RESTORES = "restores"  # among the settings: how often the shop was brought back
+RESTORED = "restored.json"  # when it was last, beside the file: its content stays what it was
 SIDES = ("", "-wal", "-shm", "-journal")
 
 
@@ -33,7 +35,8 @@ SIDES = ("", "-wal", "-shm", "-journal")
 class Copy:
     """A backup on disk: its file, when it was made, and what it holds.
 
-    audit: rows of its audit. restores: how often the shop had been brought back before.
+    audit: rows of its audit. restores: how often the shop had been brought back before. head: the
+    last row of its audit; None in the notes of older programs.
     """
 
     path: Path
@@ -41,6 +44,7 @@ class Copy:
     content_hash: str
     audit: int = 0
     restores: int = 0
+    head: Head | None = None
 
 
 def make(data_dir: Path, folder: Path, now: datetime) -> Copy:
@@ -56,6 +60,7 @@ def make(data_dir: Path, folder: Path, now: datetime) -> Copy:
     try:
         make_private(draft)  # SQLite fills an empty file, and leaves its mode as it is
         restores = settings.everything(store).get(RESTORES, 0)
+        key = audit_key.of_folder(data_dir)
         store.db.execute("VACUUM INTO ?", [str(draft)])
     except dbapi.Error as error:
         draft.unlink(missing_ok=True)
@@ -65,7 +70,7 @@ def make(data_dir: Path, folder: Path, now: datetime) -> Copy:
         ) from error
     finally:
         store.close()
-    found = look(draft)
+    found = look(draft, key=key)
     if not found.sound:
         draft.unlink(missing_ok=True)
         raise Unavailable(f"The copy is not good, so it was not kept. {found.faults[0]}")
@@ -77,6 +82,8 @@ def make(data_dir: Path, folder: Path, now: datetime) -> Copy:
         "content_hash": found.content_hash,
         "rows": found.rows,
         "restores": restores,
+        "audit_head": asdict(_head(draft)),
+        "audit_key": key.as_note() if key else None,
     }
     write_file(target.with_suffix(".json"), json.dumps(note, indent=1, sort_keys=True).encode())
     draft.rename(target)
@@ -102,7 +109,20 @@ def last_verified_at(store: Store) -> str | None:
 
 def verify(path: Path) -> Soundness:
     """Reads a copy to its end and holds it against its note."""
-    return look(path, note_text(_note(path), "content_hash"))
+    return look(path, note_text(_note(path), "content_hash"), key_of(path))
+
+
+def key_of(path: Path) -> AuditKey | None:
+    """The key of a copy's audit, as its note has it."""
+    return audit_key.of_note(_note(path).get("audit_key"))
+
+
+def _head(path: Path) -> Head:
+    store = Store(path, read_only=True)
+    try:
+        return head(store)
+    finally:
+        store.close()
 
 
 def note_text(note: Mapping[str, object], key: str) -> str:
@@ -170,7 +190,15 @@ def _copy(path: Path, note: Mapping[str, object]) -> Copy:
         note_text(note, "content_hash"),
         _count(rows.get("audit") if isinstance(rows, dict) else 0),
         _count(note.get("restores")),
+        head_of_note(note.get("audit_head")),
     )
+
+
+def head_of_note(noted: object) -> Head | None:
+    """The last row of an audit as a note has it; None for anything else."""
+    if not isinstance(noted, dict) or not isinstance(noted.get("row"), int):
+        return None
+    return Head(noted["row"], str(noted.get("hash")))
 
 
 def _count(value: object) -> int:

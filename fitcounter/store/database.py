@@ -20,7 +20,7 @@ from urllib.parse import quote
 from sqlite_utils import Database
 
 from fitcounter.errors import BadInput, Conflict
-from fitcounter.store import job_log, open_files
+from fitcounter.store import audit_key, job_log, open_files
 from fitcounter.store.acts import Act, Written, audit_hash, utc_text, utc_time
 from fitcounter.store.refusals import integrity_sentence, operational
 from fitcounter.store.row_records import field_names, in_field_order
@@ -255,7 +255,9 @@ class Store:
             "item_id": written.item_id,
             "detail": json.dumps(written.detail, sort_keys=True),
         }
-        self.insert("audit", **row, previous_hash=previous, hash=audit_hash(previous, row))
+        key = audit_key.of_folder(self.path.parent)
+        own = audit_hash(previous, row, key.key if key else b"")
+        self.insert("audit", **row, previous_hash=previous, hash=own)
 
 
 def _connected(path: Path, read_only: bool, any_thread: bool) -> Database:

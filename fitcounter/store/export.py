@@ -148,7 +148,7 @@ def put_in(store: Store, told: Mapping[str, Any], expected_hash: str) -> None:
                 " anew.",
                 field="file",
             ) from error
-        if business_hash(store) != expected_hash or integrity.broken_link(store) is not None:
+        if business_hash(store) != expected_hash or integrity.broken_link(store, None) is not None:
             raise BadInput(
                 "This file does not hold what was written, so nothing was put in. Write the file"
                 " anew.",

@@ -12,6 +12,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from fitcounter.store import audit_key
+from fitcounter.store.audit_key import AuditKey
 from fitcounter.store.database import FIRST_HASH, Store, audit_hash, dbapi
 
 AUDITED = ("at", "staff_id", "phone_id", "what", "ticket_id", "item_id", "detail")
@@ -63,8 +65,10 @@ def content_hash(store: Store, only: Mapping[str, str] | None = None) -> str:
     return digest.hexdigest()
 
 
-def look(path: Path, expected_hash: str = "") -> Soundness:
-    """Reads a whole file, writing nothing. expected_hash: of its content, where it is known."""
+def look(path: Path, expected_hash: str = "", key: AuditKey | None = None) -> Soundness:
+    """Reads a whole file, writing nothing. expected_hash: of its content, where it is known. key:
+    of its audit, where it is not the one that lies beside it.
+    """
     if not path.is_file():
         return Soundness((f"{path.name} is not there.",), "", {})
     try:
@@ -72,7 +76,7 @@ def look(path: Path, expected_hash: str = "") -> Soundness:
     except dbapi.Error as error:
         return Soundness((f"{path.name} cannot be opened: {error}.",), "", {})
     try:
-        faults = [*_faults(store)]
+        faults = [*_faults(store, key or audit_key.of_folder(path.parent))]
         found = content_hash(store)
         rows = {name: int(store.value(f'SELECT count(*) FROM "{name}"')) for name in tables(store)}
     except (dbapi.Error, ValueError, TypeError, OverflowError) as error:
@@ -105,33 +109,82 @@ def damage(store: Store) -> str:
     return "" if found == "ok" else found
 
 
-def _faults(store: Store) -> Iterator[str]:
+def _faults(store: Store, key: AuditKey | None) -> Iterator[str]:
     found = [str(row[0]) for row in store.db.execute("PRAGMA integrity_check(20)")]
     if found != ["ok"]:
         yield f"The file is damaged: {found[0]}."
     lost = store.db.execute("PRAGMA foreign_key_check").fetchall()
     if lost:
         yield f"{len(lost)} rows belong to rows that are not there."
-    broken = broken_link(store)
+    broken = broken_link(store, key)
     if broken is not None:
         yield f"The audit does not follow from row {broken} on."
 
 
-def broken_link(store: Store) -> int | None:
+def broken_link(store: Store, key: AuditKey | None) -> int | None:
     """The first row of the audit that does not follow from the one before, None where the chain is
     whole.
 
+    key: of this shop. Without it the links alone are held against each other, and the hashes of
+    rows that were written before there was a key.
     A row at a time: after some years the audit is millions of rows, and every copy and every look
     at the health page reads it.
     """
-    previous = FIRST_HASH
+    previous, keyed_from = FIRST_HASH, None
     for row_id, before, own, *told in store.db.execute(
         f"SELECT id, previous_hash, hash, {', '.join(AUDITED)} FROM audit ORDER BY id"
     ):
-        if before != previous or own != audit_hash(previous, dict(zip(AUDITED, told, strict=True))):
+        row = dict(zip(AUDITED, told, strict=True))
+        if before != previous:
             return int(row_id)
+        if key is not None:
+            if not _follows(row_id, own, previous, row, key):
+                return int(row_id)
+        elif own != audit_hash(previous, row):
+            keyed_from = keyed_from or row_id
+        elif keyed_from is not None:  # no program writes without a key after it had one
+            return int(keyed_from)
         previous = own
     return None
+
+
+def _follows(row_id: int, own: str, previous: str, row: dict[str, object], key: AuditKey) -> bool:
+    if own == audit_hash(previous, row, key.key) or row_id <= key.unproved:
+        return True
+    return row_id < key.first and own == audit_hash(previous, row)
+
+
+def new_key(store: Store) -> AuditKey:
+    """A key for a shop that has none: behind rows that were written without one, or with one that
+    is lost.
+    """
+    hashes = store.db.execute(f"SELECT previous_hash, hash, {', '.join(AUDITED)} FROM audit")
+    plain = all(
+        own == audit_hash(before, dict(zip(AUDITED, told, strict=True)))
+        for before, own, *told in hashes
+    )
+    last = int(store.value("SELECT coalesce(max(id), 0) FROM audit"))
+    return audit_key.drawn(last, unproved=not plain)
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """The last row of an audit, as a copy notes it."""
+
+    row: int
+    hash: str
+
+
+def head(store: Store) -> Head:
+    """The last row of the audit; row 0 before there is one."""
+    rows = store.rows("SELECT id, hash FROM audit ORDER BY id DESC LIMIT 1")
+    return Head(int(rows[0]["id"]), str(rows[0]["hash"])) if rows else Head(0, FIRST_HASH)
+
+
+def holds(store: Store, noted: Head) -> bool:
+    """Is the row that was the last one then still there, and as it was?"""
+    found = store.value("SELECT hash FROM audit WHERE id = ?", noted.row)
+    return noted.row == 0 or found == noted.hash
 
 
 def first_link(store: Store) -> str | None:

@@ -14,7 +14,7 @@ from sqlite_utils import Database
 from sqlite_utils.migrations import Migrations
 
 from fitcounter.errors import Unavailable
-from fitcounter.store import restoring
+from fitcounter.store import audit_key, integrity, restoring
 from fitcounter.store.database import APPLICATION_ID, Store, dbapi
 from fitcounter.store.schema import FIRST
 from fitcounter.store.schema.numbers import NUMBERS
@@ -231,6 +231,8 @@ def open_store(path: Path) -> Store:
         if path.stat().st_mode & 0o077:
             path.chmod(0o600)  # an older file: nobody else on the machine reads it
     migrations.apply(store.db)
+    if audit_key.of_folder(path.parent) is None:
+        audit_key.write(path.parent, integrity.new_key(store), replace=False)
     return store
 
 

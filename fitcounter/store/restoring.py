@@ -14,7 +14,8 @@ from datetime import datetime, timedelta
 from pathlib import Path
 
 from fitcounter.errors import Conflict, NotFound, Unavailable
-from fitcounter.store import backup, job_log, open_files
+from fitcounter.store import audit_key, backup, job_log, open_files
+from fitcounter.store.audit_key import AuditKey
 from fitcounter.store.backup import KEPT_DAYS, SHOP, SIDES
 from fitcounter.store.database import in_use, utc_text
 from fitcounter.store.integrity import Soundness, look
@@ -45,6 +46,7 @@ def restore(path: Path, data_dir: Path, now: datetime, beside: Path | None = Non
         shutil.copyfile(path, draft)
         backup.sync(draft)
         backup.copy_files(beside or path.parent, data_dir)
+        _bring_key(backup.key_of(path) or audit_key.of_folder(beside or path.parent), data_dir, now)
         _write_mark(data_dir, now)
         _put_in_place(data_dir)
         after = look(data_dir / SHOP, before.content_hash)
@@ -53,6 +55,18 @@ def restore(path: Path, data_dir: Path, now: datetime, beside: Path | None = Non
             f"{after.faults[0]} The files of before are in the folder before-restore."
         )
     return after
+
+
+def _bring_key(key: AuditKey | None, data_dir: Path, now: datetime) -> None:
+    """The audit's key comes with the audit; another that lies there goes where its file goes."""
+    held = audit_key.of_folder(data_dir)
+    if key is None or key == held:
+        return
+    if held is not None:
+        aside = data_dir / _aside_name(now)
+        aside.mkdir(mode=0o700, exist_ok=True)
+        audit_key.write(aside, held, replace=True)
+    audit_key.write(data_dir, key, replace=True)
 
 
 def finish(data_dir: Path) -> bool:

@@ -13,7 +13,7 @@ import pytest
 from support.ticket_rows import make_job
 
 from fitcounter.errors import Conflict, NotFound, Unavailable
-from fitcounter.store import backup, integrity, restoring
+from fitcounter.store import audit_key, backup, integrity, restoring
 from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.migrations import open_store
 
@@ -278,5 +278,5 @@ def test_a_broken_link_of_the_audit_is_named(shop: Path):
     store = Store(shop / "shop.db")
     store.db.execute("DROP TRIGGER audit_no_update")
     store.db.execute("UPDATE audit SET what = 'something else' WHERE id = 5")
-    assert integrity.broken_link(store) == 5
+    assert integrity.broken_link(store, audit_key.of_folder(store.path.parent)) == 5
     store.close()

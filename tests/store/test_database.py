@@ -18,7 +18,7 @@ from fitcounter.desk.bench import board
 from fitcounter.desk.front_desk import ticket_rows
 from fitcounter.desk.front_desk import today as front_desk_today
 from fitcounter.errors import BadInput, Conflict, NoRoom, Unavailable
-from fitcounter.store import integrity, readings
+from fitcounter.store import audit_key, integrity, readings
 from fitcounter.store.database import (
     FIRST_HASH,
     Act,
@@ -148,14 +148,15 @@ def test_read_then_write_by_many_threads_never_fails_for_the_lock(store: Store, 
 
 def test_the_audit_is_a_chain_that_cannot_be_changed_or_shortened(store: Store):
     store.once(act(), "tree", lambda: put(store, "4"))
-    previous = FIRST_HASH
+    previous, key = FIRST_HASH, audit_key.of_folder(store.path.parent)
+    assert key is not None
     for row in store.rows("SELECT * FROM audit ORDER BY id"):
         own = {
             name: row[name]
             for name in ("at", "staff_id", "phone_id", "what", "ticket_id", "item_id", "detail")
         }
         assert row["previous_hash"] == previous
-        assert row["hash"] == audit_hash(previous, own)
+        assert row["hash"] == audit_hash(previous, own, key.key)
         previous = row["hash"]
 
     for sql in ("UPDATE audit SET what = 'x'", "DELETE FROM audit"):
@@ -323,7 +324,7 @@ def test_the_audit_is_followed_a_row_at_a_time(store: Store):
         for n in range(5000):
             store.audit(Act(NOW), f"a row of the audit, {n}", Written(detail={"words": "x" * 200}))
     tracemalloc.start()
-    assert integrity.broken_link(store) is None
+    assert integrity.broken_link(store, audit_key.of_folder(store.path.parent)) is None
     held_bytes = tracemalloc.get_traced_memory()[1]
     tracemalloc.stop()
     assert held_bytes < 200_000

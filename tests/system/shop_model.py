@@ -48,6 +48,7 @@ from fitcounter.desk.quote.offer import OfferLine
 from fitcounter.desk.shop import open_store
 from fitcounter.errors import FitCounterError
 from fitcounter.store import (
+    audit_key,
     backup,
     bench_days,
     bills,
@@ -141,7 +142,8 @@ class ShopMachine(RuleBasedStateMachine):
 
     def teardown(self) -> None:
         """At the end: the chain is whole, and a copy brought back elsewhere holds the same."""
-        assert integrity.broken_link(self.store) is None
+        key = audit_key.of_folder(self.store.path.parent)
+        assert integrity.broken_link(self.store, key) is None
         assert self.store.value("PRAGMA integrity_check") == "ok"
         held = integrity.content_hash(self.store)
         self.store.close()

@@ -304,6 +304,7 @@ def test_nothing_private_is_in_what_the_server_says_and_logs(told: Told) -> None
         "kept.json",
         "duties.json",
         "duties.lock",
+        "audit.key",
         "evening",
     }
     for line in told.terminal[1:]:

@@ -18,7 +18,7 @@ from support.ticket_rows import make_job
 from system.killed_shop import PHONES, KilledShop, Phone
 
 from fitcounter.serving import server
-from fitcounter.store import integrity
+from fitcounter.store import audit_key, integrity
 from fitcounter.store.database import Act, Store
 
 # below those that are lent to callers: nobody who calls while no server is there can be given it
@@ -67,7 +67,7 @@ def figures(store: Store, shop: KilledShop) -> Counter[str]:
     assert shop.tally.refused == []
     assert set(stored) == set(acknowledged), "every save was sent until it was answered"
     assert store.value("PRAGMA integrity_check") == "ok"
-    assert integrity.broken_link(store) is None
+    assert integrity.broken_link(store, audit_key.of_folder(store.path.parent)) is None
     return Counter(
         {
             "kills": shop.kills,

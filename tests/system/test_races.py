@@ -9,7 +9,7 @@ from flask import Flask
 from support.cast import Clock
 from system.racing import IN_TURN, LANES, Hall
 
-from fitcounter.store import integrity
+from fitcounter.store import audit_key, integrity
 from fitcounter.store.database import Store
 
 
@@ -18,7 +18,7 @@ def run(app: Flask, store: Store, clock: Clock, pairs: int) -> str:
     words = hall.run(pairs)
     hall.save_again()
     assert store.value("PRAGMA integrity_check") == "ok"
-    assert integrity.broken_link(store) is None
+    assert integrity.broken_link(store, audit_key.of_folder(store.path.parent)) is None
     return words
 
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import json
 from datetime import datetime
 from pathlib import Path
 
 from fitcounter.desk.data import damage, erasure, machine_clock
 from fitcounter.errors import NotFound, Unavailable
 from fitcounter.store import backup, erased_list, integrity, job_log, restoring, settings
-from fitcounter.store.database import Act, Store, Written
+from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.migrations import is_behind, open_store
 
 COPIES = "copies"
@@ -93,6 +94,7 @@ def bring_back(path: Path, data_dir: Path, now: datetime, beside: Path | None = 
     try:
         again = erasure.erase_again(store, data_dir, now)
         _count_restore(store, [*backup.copies(path.parent), *backup.copies(data_dir / COPIES)])
+        backup.write_file(data_dir / backup.RESTORED, json.dumps({"at": utc_text(now)}).encode())
     finally:
         store.close()
     tickets, audit = found.rows.get("tickets", 0), found.rows.get("audit", 0)
@@ -114,6 +116,14 @@ def _count_restore(store: Store, copies: list[backup.Copy]) -> None:
     if most > (restores, audit):
         with store.write_tx():
             settings.put(store, backup.RESTORES, most[0] + 1)
+
+
+def restored_at(data_dir: Path) -> str:
+    """When the shop was last brought back (UTC text); '' for never."""
+    try:
+        return str(json.loads((data_dir / backup.RESTORED).read_text(encoding="utf-8"))["at"])
+    except (OSError, ValueError, KeyError, TypeError):
+        return ""
 
 
 def newest(data_dir: Path, folder: Path | None) -> Path:

@@ -21,7 +21,7 @@ from fitcounter.desk.reports.book import safe_cell
 from fitcounter.desk.shop import Act, Store, Written, open_store
 from fitcounter.desk.staff import secrets as staff_secrets
 from fitcounter.errors import BadInput, Conflict, NotFound, Unavailable
-from fitcounter.store import customers, erasing, pictures, staff
+from fitcounter.store import audit_key, customers, erasing, integrity, pictures, staff
 from fitcounter.store import export as store_export
 from fitcounter.store.database import utc_text
 
@@ -106,6 +106,7 @@ def bring_in(source: Path, data_dir: Path) -> str:
     store = open_store(data_dir / "shop.db")
     try:
         store_export.put_in(store, told["tables"], str(told["content_hash"]))
+        audit_key.write(data_dir, integrity.new_key(store), replace=True)
         door = _let_the_owner_in(store)
     finally:
         store.close()

@@ -13,12 +13,12 @@ from pathlib import Path
 from babel.dates import format_date, format_time
 
 from fitcounter.desk.common.translation import say, say_n
-from fitcounter.desk.data import backups, damage, machine_clock, upkeep
+from fitcounter.desk.data import audit_anchors, backups, damage, machine_clock, upkeep
 from fitcounter.desk.data import replica as data_replica
 from fitcounter.desk.documents import ticket as documents_ticket
 from fitcounter.desk.shop import Shop, read
 from fitcounter.desk.staff import held_forms as staff_held_forms
-from fitcounter.store import drafts, integrity, job_log
+from fitcounter.store import audit_key, drafts, integrity, job_log
 from fitcounter.store.database import Store, dbapi, journal, utc_text, utc_time
 from fitcounter.store.job_log import Duty
 
@@ -75,7 +75,7 @@ def look(
         _last_copy(store, shop, data_dir, done, now),
         _second_place(data_dir, now),
         _clock(store, shop, now),
-        _audit(store),
+        _audit(store, data_dir, done),
         _waiting(store, now),
         _by_itself(data_dir, done),
         _evening(shop, done, now),
@@ -176,12 +176,29 @@ def _clock(store: Store, shop: Shop, now: datetime) -> Finding:
     return Finding(say("Clock"), _moment(shop, utc_text(now)), todo, saved)
 
 
-def _audit(store: Store) -> Finding:
-    what, broken = say("Log of who did what"), integrity.broken_link(store)
-    if broken is None:
-        return Finding(what, say("complete, nobody changed it"))
+def _audit(store: Store, data_dir: Path, done: Mapping[str, Duty]) -> Finding:
+    what, key = say("Log of who did what"), audit_key.of_folder(data_dir)
     todo = say("The file was changed from outside. Restore a copy with “fitcounter restore”.")
-    return Finding(what, say("changed from row {row} on", row=broken), todo)
+    broken = integrity.broken_link(store, key)
+    if broken is not None:
+        return Finding(what, say("changed from row {row} on", row=broken), todo)
+    made = done.get(upkeep.COPY, Duty()).made
+    compared = audit_anchors.compare(store, data_dir, *([Path(made).parent] if made else []))
+    if compared.differs:
+        return Finding(what, say("not as {copy} noted it", copy=compared.differs), todo)
+    if not compared.agree:
+        details = say("No copy to compare it with yet.")
+    else:
+        details = say_n(
+            "It agrees with {count} copy.", "It agrees with {count} copies.", compared.agree
+        )
+    if key is not None and key.unproved:
+        lost = say(
+            "The key of rows 1 to {row} is lost: only that none is missing was checked.",
+            row=key.unproved,
+        )
+        details = f"{details} {lost}"
+    return Finding(what, say("complete, nobody changed it"), details=details)
 
 
 def _waiting(store: Store, now: datetime) -> Finding:

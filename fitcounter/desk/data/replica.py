@@ -3,7 +3,7 @@ that a new machine needs besides.
 
     SECOND/live-20260317T140000000000Z/   what Litestream writes (https://litestream.io, Apache
     2.0), and shop.json: whose shop it is SECOND/photos  signatures  evening  keys.json
-    erased.jsonl
+    audit.key  audit-head.json  erased.jsonl
 
 Each start, and each erasing, begins a new live folder; the one before goes once the new one is
 whole (after an erasing) or is two days old, so that no fault of one start can take the only copy
@@ -19,10 +19,10 @@ from contextlib import AbstractContextManager, suppress
 from datetime import datetime, timedelta
 from pathlib import Path
 
-from fitcounter.desk.data import backups, erasure
+from fitcounter.desk.data import audit_anchors, backups, erasure
 from fitcounter.desk.shop import open_store
 from fitcounter.errors import Conflict, NotAllowed, NotFound, Unavailable
-from fitcounter.store import backup, erased_list, integrity, job_log
+from fitcounter.store import audit_key, backup, erased_list, integrity, job_log
 from fitcounter.store.database import journal, utc_text
 from fitcounter.store.job_log import Duty
 
@@ -122,6 +122,9 @@ def mirror(data_dir: Path, folder: Path) -> None:
     """
     backup.copy_files(data_dir, folder)
     backup.renew_keys(data_dir, folder)
+    key = audit_key.of_folder(data_dir)
+    if key is not None and key != audit_key.of_folder(folder):
+        audit_key.write(folder, key, replace=True)
     erased_list.join_lists(data_dir, folder)
     newest = max((data_dir / job_log.EVENINGS).glob("evening-*.[ph]*"), default=None)
     target = folder / job_log.EVENINGS
@@ -174,19 +177,28 @@ def note(data_dir: Path, folder: Path, now: datetime, fault: str = "") -> None:
         )
 
 
-def prove(data_dir: Path, live: Path, fetch: Callable[[Path, Path], None]) -> None:
-    """Makes the file anew from the live folder and reads it to its end.
+def prove(data_dir: Path, live: Path, fetch: Callable[[Path, Path], None], now: datetime) -> None:
+    """Makes the file anew from the live folder, reads it to its end, and notes where its audit
+    ends.
 
-    Raises Unavailable when it is not good.
+    Raises Unavailable when it is not good, or does not hold what was noted before.
     """
     draft = data_dir / "second-place-proof"
     shutil.rmtree(draft, ignore_errors=True)
     draft.mkdir(mode=0o700)
     try:
         fetch(live, draft / backup.SHOP)
-        found = integrity.look(draft / backup.SHOP)
+        found = integrity.look(draft / backup.SHOP, key=audit_key.of_folder(data_dir))
+        follows = found.sound and audit_anchors.renew_off_site(
+            live.parent, draft / backup.SHOP, data_dir, now
+        )
     finally:
         shutil.rmtree(draft, ignore_errors=True)
+    if found.sound and not follows:
+        raise Unavailable(
+            "The log of who did what was changed from outside since the off-site copy was last"
+            " checked."
+        )
     if not found.sound:
         raise Unavailable(
             f"The off-site copy was checked and is not good, so it is made again. {found.faults[0]}"
@@ -213,7 +225,7 @@ def bring_back(
         draft.mkdir(mode=0o700, parents=True)
         try:
             fetch(live, draft / backup.SHOP)
-            if integrity.look(draft / backup.SHOP).sound:
+            if integrity.look(draft / backup.SHOP, key=audit_key.of_folder(folder)).sound:
                 return backups.bring_back(draft / backup.SHOP, data_dir, now, beside=folder)
         except Unavailable as error:
             last = error.sentence

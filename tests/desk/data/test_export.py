@@ -23,8 +23,8 @@ from fitcounter.desk.data import export as data_export
 from fitcounter.desk.staff import first_run as staff_first_run
 from fitcounter.errors import BadInput, Conflict, FitCounterError, NotFound
 from fitcounter.settings import Settings, load_keys
+from fitcounter.store import audit_key, integrity, settings
 from fitcounter.store import export as store_export
-from fitcounter.store import integrity, settings
 from fitcounter.store.database import Act, Store
 from fitcounter.store.migrations import open_store
 from fitcounter.web import create_app
@@ -82,7 +82,7 @@ def test_a_shop_that_goes_out_comes_back_with_the_same_content(
     assert "2 tickets" in capsys.readouterr().out
     back = open_store(there / "shop.db")
     assert store_export.business_hash(back) == store_export.business_hash(store)
-    assert integrity.broken_link(back) is None
+    assert integrity.broken_link(back, audit_key.of_folder(back.path.parent)) is None
     assert back.value("SELECT count(*) FROM audit") > 0
     assert back.value("SELECT kept_mean FROM predictions") == 0.1 + 0.2
     back.close()

@@ -16,7 +16,7 @@ from support.ticket_rows import Job, make_job
 from fitcounter.desk.common import money
 from fitcounter.desk.data import erasure
 from fitcounter.desk.tickets import payments
-from fitcounter.store import bills, customers, integrity, lists, tickets
+from fitcounter.store import audit_key, bills, customers, integrity, lists, tickets
 from fitcounter.store.database import Act, Store
 
 BACK = {"what": "refund", "amount": "20", "why": "the belt was not done"}
@@ -92,7 +92,7 @@ def test_it_is_one_row_of_the_audit_without_the_reason(counter: Counter, store: 
         '{"amount": 2000}',
     )
     assert store.value("SELECT count(*) FROM audit") == before + 1
-    assert integrity.broken_link(store) is None
+    assert integrity.broken_link(store, audit_key.of_folder(store.path.parent)) is None
 
 
 @pytest.mark.parametrize(
