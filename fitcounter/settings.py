@@ -7,6 +7,7 @@ secrets outside the code and unreadable to others.
 
 from __future__ import annotations
 
+import ipaddress
 import json
 import os
 import secrets
@@ -53,8 +54,8 @@ class Settings:
     data_dir: where everything lies that is not the program. host, port: where the server listens.
     base_url: how a phone reaches it, without a closing slash. trusted_hosts: the names a request
     may ask for, without port. https: phones come over HTTPS, by our own certificate or through a
-    proxy. proxies: how many proxies stand before the server (0 or 1). certificate, certificate_key:
-    PEM files for HTTPS.
+    proxy. proxies: how many proxies stand before the server (0 or 1). proxy: the address it comes
+    from, "" for this machine's own. certificate, certificate_key: PEM files for HTTPS.
     copies: the folder of the copies that are made by themselves, None for beside the data.
     """
 
@@ -65,6 +66,7 @@ class Settings:
     trusted_hosts: tuple[str, ...] = LOOPBACK
     https: bool = False
     proxies: int = 0
+    proxy: str = ""
     testing: bool = False
     certificate: Path | None = None
     certificate_key: Path | None = None
@@ -74,9 +76,9 @@ class Settings:
     def from_environment(cls, environ: Mapping[str, str], arguments: Mapping[str, Any]) -> Settings:
         """Read settings: an argument wins over FITCOUNTER_<NAME>, which wins over the default.
 
-        arguments: as argparse gives them (data, host, port, address, proxies, certificate, key,
-        copies); None means "not given". Raises BadInput with the name of the setting and what to
-        write.
+        arguments: as argparse gives them (data, host, port, address, proxies, proxy, certificate,
+        key, copies); None means "not given". Raises BadInput with the name of the setting and what
+        to write.
         """
 
         def given(name: str) -> str | None:
@@ -98,6 +100,7 @@ class Settings:
             trusted_hosts=tuple(dict.fromkeys((name, *LOOPBACK))),
             https=base_url.startswith("https:"),
             proxies=_whole_number("proxies", given("proxies") or "0", 0, 1),
+            proxy=_machine(given("proxy") or ""),
             certificate=Path(certificate) if certificate else None,
             certificate_key=Path(key) if key else None,
             copies=Path(copies).expanduser().absolute() if (copies := given("copies")) else None,
@@ -117,6 +120,15 @@ def _whole_number(name: str, typed: str, lowest: int, highest: int) -> int:
             f"Write {name} as a whole number from {lowest} to {highest}.", typed=typed, field=name
         )
     return int(typed)
+
+
+def _machine(typed: str) -> str:
+    try:
+        return str(ipaddress.ip_address(typed)) if typed else ""
+    except ValueError:
+        raise BadInput(
+            "Write the proxy's address in numbers, like 192.168.1.2.", typed=typed, field="proxy"
+        ) from None
 
 
 def _address(typed: str | None, host: str, port: int, *, secure: bool) -> str:

@@ -43,7 +43,8 @@ ORDER: dict[str, tuple[str, ...]] = {
         *("settings", "reports", "data", "demo"),
     ),
     "web": (
-        *("action_words", "acting_person", "access", "outbox", "spoken_fields", "forms", "fields"),
+        *("forwarded", "action_words", "acting_person", "access", "outbox", "spoken_fields"),
+        *("forms", "fields"),
         *("request_limits", "link_throttle", "held_forms", "errors", "filters", "headers"),
         *("static_gzip", "pdf_response"),
         *("auth", "bench", "items", "counter", "pickup", "customer", "shop"),

@@ -100,6 +100,7 @@ def test_listening_to_the_network_names_this_machines_own_address() -> None:
         ("port", "٨٠"),
         ("port", "-1"),
         ("proxies", "2"),
+        ("proxy", "boots.example"),
         ("address", "boots.example"),
         ("address", "https://"),
         ("address", "ftp://boots.example"),

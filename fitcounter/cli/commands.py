@@ -96,6 +96,11 @@ SERVE = (
         " (default: 0)",
     ),
     Argument(
+        "--proxy",
+        "the address that proxy comes from; nobody else's word counts (default: this machine)",
+        {"metavar": "ADDRESS"},
+    ),
+    Argument(
         "--certificate",
         "a certificate for HTTPS, in PEM (default: the one of `fitcounter certificate`)",
         {"metavar": "FILE"},

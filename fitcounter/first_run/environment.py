@@ -68,7 +68,7 @@ def enter(needs: str, arguments: Sequence[str]) -> None:
     if not PINS[TEST].is_file():  # no checkout: pip put the program where it is
         check_installed(needs)
         return
-    if (here / MARK).is_file():
+    if is_ours(here, CHECKOUT, os.environ):
         if not stamped(here, needs):
             build(here, needs)
             importlib.invalidate_caches()
@@ -127,11 +127,22 @@ def place(checkout: Path, environ: Mapping[str, str]) -> Path:
     It cannot when the checkout is read-only, or when somebody else's .venv is already there.
     """
     beside = checkout / ".venv"
-    ours = (beside / MARK).is_file()
-    if ours or (not beside.exists() and os.access(checkout, os.W_OK)):
+    ours = (beside / MARK).is_file() and not beside.is_symlink()
+    if ours or (not os.path.lexists(beside) and os.access(checkout, os.W_OK)):
         return beside
     data = Path(environ.get("XDG_DATA_HOME") or Path.home() / ".local" / "share")
     return data / "fitcounter" / f"venv-{hashlib.sha256(str(checkout).encode()).hexdigest()[:12]}"
+
+
+def is_ours(environment: Path, checkout: Path, environ: Mapping[str, str]) -> bool:
+    """Was this environment made by this checkout? One that another made, or that is only linked to
+    from here, is never changed.
+    """
+    return (
+        (environment / MARK).is_file()
+        and not environment.is_symlink()
+        and environment.resolve() == place(checkout, environ).resolve()
+    )
 
 
 def stamp(environment: Path, level: str) -> str:

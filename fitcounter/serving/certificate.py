@@ -46,9 +46,9 @@ __all__ = [
 AUTHORITY_DAYS = 3650
 SERVER_DAYS = 397
 RENEW_DAYS = 30
-# RFC 1918 and RFC 4193: the addresses that a router may hand out tomorrow. All else must be named
-# when the authority is made.
-PRIVATE = ("10.0.0.0/8", "172.16.0.0/12", "192.168.0.0/16", "127.0.0.0/8", "fc00::/7", "::1/128")
+# RFC 1918 and RFC 4193: addresses in whose place a router may hand out the next one tomorrow.
+PRIVATE = ("10.0.0.0/8", "172.16.0.0/12", "192.168.0.0/16", "fc00::/7")
+OWN_MACHINE = ("127.0.0.1/32", "::1/128")
 # RFC 1123 §2.1: letters, digits and inner hyphens, in parts of at most 63
 HOST_NAME = re.compile(
     r"(?=.{1,253}\Z)[a-z0-9]([a-z0-9-]{0,61}[a-z0-9])?(\.[a-z0-9]([a-z0-9-]{0,61}[a-z0-9])?)*"
@@ -144,6 +144,7 @@ def describe(folder: Path, now: datetime) -> str:
                 f"Days left:   {days_left(folder, now)} (renewed by itself at a start with less"
                 f" than {RENEW_DAYS})"
             ),
+            f"Vouches for: {', '.join(_vouches_for(read_certificate(files.authority)))}",
             (
                 f"Authority:   {files.authority} (install this one file on the shop's phones,"
                 " nowhere else)"
@@ -151,6 +152,18 @@ def describe(folder: Path, now: datetime) -> str:
             f"Fingerprint: {fingerprint(folder)}",
         )
     )
+
+
+def _vouches_for(authority: x509.Certificate) -> list[str]:
+    """All that whoever stole the authority's key could pretend to be, to a phone that trusts it."""
+    permitted = (
+        authority.extensions.get_extension_for_class(x509.NameConstraints).value.permitted_subtrees
+        or []
+    )
+    names = [
+        f"{tree.value}, *.{tree.value}" for tree in permitted if isinstance(tree, x509.DNSName)
+    ]
+    return names + [str(tree.value) for tree in permitted if isinstance(tree, x509.IPAddress)]
 
 
 def _names(certificate: x509.Certificate) -> list[x509.DNSName | x509.IPAddress]:
@@ -187,15 +200,23 @@ def _may_sign(
     )
 
 
+def _network(address: str) -> ipaddress.IPv4Network | ipaddress.IPv6Network:
+    """What the authority may vouch for with an address: itself; of a private one, whose router may
+    give the machine another, the addresses beside it.
+    """
+    there = ipaddress.ip_address(address)
+    by_router = any(there in ipaddress.ip_network(text) for text in PRIVATE)
+    beside = (24 if there.version == 4 else 64) if by_router else there.max_prefixlen
+    return ipaddress.ip_network(f"{there}/{beside}", strict=False)
+
+
 def _make_authority(
     files: Files, wanted: Sequence[x509.GeneralName], shop: str, now: datetime
 ) -> None:
     key = new_key(files.authority_key)
     name = x509.Name([x509.NameAttribute(NameOID.COMMON_NAME, f"{shop[:50]} (own phones only)")])
-    networks = [ipaddress.ip_network(text) for text in PRIVATE]
-    networks += [
-        ipaddress.ip_network(str(name.value)) for name in wanted if isinstance(name, x509.IPAddress)
-    ]
+    networks = [ipaddress.ip_network(text) for text in OWN_MACHINE]
+    networks += [_network(str(name.value)) for name in wanted if isinstance(name, x509.IPAddress)]
     trees: list[x509.GeneralName] = [name for name in wanted if isinstance(name, x509.DNSName)]
     trees += [x509.IPAddress(network) for network in networks]
     certificate = (

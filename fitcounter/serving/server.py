@@ -64,7 +64,7 @@ class Server(wsgi.Server):
     max_request_header_size = HEADER_BYTES
     max_request_body_size = BODY_BYTES
     keep_alive_conn_limit = KEPT_OPEN
-    most_of_address = OF_ADDRESS
+    proxies: tuple[str, ...] = ()  # addresses that many may come from
 
     def process_conn(self, conn: Connection) -> None:
         """Take what has arrived of a connection; queue it for a thread once its request is
@@ -98,7 +98,7 @@ class Server(wsgi.Server):
         own = waiting.get(address, [])
         if sum(map(len, waiting.values())) >= KEPT_OPEN:
             own = max(waiting.values(), key=len)
-        elif len(own) < self.most_of_address:
+        elif len(own) < OF_ADDRESS or address in self.proxies:
             return
         descriptor, oldest = min(own, key=lambda pair: pair[1].last_used)
         self._waiting.unregister(descriptor)
@@ -131,8 +131,8 @@ def listen(application: Application, settings: Settings) -> Server:
     )
     if settings.certificate:
         server.ssl_adapter = LateHandshake(settings)
-    if settings.proxies:  # everybody comes from the proxy's address
-        server.most_of_address = KEPT_OPEN
+    if settings.proxies:  # everybody comes from its address
+        server.proxies = (settings.proxy,) if settings.proxy else ("127.0.0.1", "::1")
     taken = (
         f"{settings.host} port {settings.port} cannot be opened: it is in use or not allowed."
         " Choose another with --port."

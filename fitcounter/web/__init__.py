@@ -7,7 +7,6 @@ from datetime import UTC, datetime, timedelta
 
 from flask import Flask
 from flask_wtf import CSRFProtect
-from werkzeug.middleware.proxy_fix import ProxyFix
 from werkzeug.routing import IntegerConverter
 
 from fitcounter.desk.shop import EachOpens, open_store
@@ -27,6 +26,7 @@ from fitcounter.web import (
 from fitcounter.web import held_forms as web_held_forms
 from fitcounter.web.blueprints import BLUEPRINTS
 from fitcounter.web.forms import submission_id
+from fitcounter.web.forwarded import OfOurProxy
 from fitcounter.web.unindented import Unindented
 
 
@@ -76,7 +76,7 @@ def create_app(
     )
     open_store(settings.data_dir / "shop.db").close()
     if settings.proxies == 1:
-        app.wsgi_app = ProxyFix(app.wsgi_app, x_for=1, x_proto=1, x_host=0)  # type: ignore[method-assign]
+        app.wsgi_app = OfOurProxy(app.wsgi_app, settings.proxy)  # type: ignore[method-assign]
     app.url_map.converters["int"] = Id
     _wire(app)
     app.jinja_env.globals["submission_id"] = submission_id

@@ -165,6 +165,31 @@ def test_inside_somebody_elses_environment_it_says_the_line_to_type(machine: Fre
     assert not (machine.checkout / ".venv").exists()
 
 
+def test_a_checkout_never_changes_the_environment_of_another(machine: FreshMachine) -> None:
+    """Neither when it is started by that one's Python nor when its .venv is a link to it."""
+    assert machine.run("certificate", "boots.local").returncode == 0
+    theirs = machine.checkout / ".venv"
+    second = FreshMachine(machine.home.parent / "second", machine.home)
+    shutil.copytree(machine.checkout, second.checkout, ignore=shutil.ignore_patterns(".venv"))
+    with (second.checkout / "pyproject.toml").open("a", encoding="utf-8") as file:
+        file.write("\n# other pins\n")
+
+    def as_it_is() -> dict[Path, int]:
+        files = (path for path in theirs.rglob("*") if "__pycache__" not in path.parts)
+        return {path: path.lstat().st_mtime_ns for path in files}
+
+    before = as_it_is()
+    second.run("certificate", "boots.local", python=str(theirs / "bin" / "python"))
+    assert as_it_is() == before
+    (second.checkout / ".venv").symlink_to(theirs)
+    linked = second.checkout / ".venv" / "bin" / "python"
+    second.run("certificate", "boots.local", python=str(linked))
+    assert as_it_is() == before
+    run = second.run("certificate", "boots.local")
+    assert as_it_is() == before
+    assert "venv-" in run.stdout, shown(run)
+
+
 def test_without_venv_ensurepip_and_pip_it_says_what_to_install(machine: FreshMachine) -> None:
     """On a Debian with bare python3 and no way to apt-get the exact line is printed, and nothing is
     left half-made.

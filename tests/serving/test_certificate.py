@@ -166,9 +166,26 @@ def test_a_stolen_authority_cannot_vouch_for_a_bank(files: certificate.Files) ->
             return False
         return True
 
-    assert accepted(subject("10.9.8.7"))  # the router may give the machine another private address
+    assert accepted(subject("192.168.1.99"))  # the router may give the machine the one beside
+    for foreign in ("10.9.8.7", "192.168.2.20", "127.0.0.2", "printer.local"):
+        assert not accepted(subject(foreign)), foreign
     assert not accepted(subject("bank.example"))
     assert not accepted(subject("203.0.113.7"))
+
+
+def test_it_says_all_that_its_authority_could_vouch_for(tmp_path: Path) -> None:
+    """To whoever installs it on a phone; with a name alone, no address but the machine's own."""
+    folder = tmp_path / "certificate"
+    certificate.make(folder, ["boots.local", "192.168.1.20", "203.0.113.7"], "Shop", NOW)
+    assert (
+        "Vouches for: boots.local, *.boots.local, localhost, *.localhost, 127.0.0.1/32, ::1/128,"
+        " 192.168.1.0/24, 203.0.113.7/32"
+    ) in certificate.describe(folder, NOW)
+    certificate.make(tmp_path / "named", ["boots.local"], "Shop", NOW)
+    said = certificate.describe(tmp_path / "named", NOW).splitlines()[2]
+    assert said == "Vouches for: boots.local, *.boots.local, localhost, *.localhost," + (
+        " 127.0.0.1/32, ::1/128"
+    )
 
 
 def test_keys_are_for_their_owner_alone(files: certificate.Files) -> None:

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
@@ -261,10 +262,16 @@ def as_csv(store: Store, shop: Shop) -> bytes:
     return out.getvalue().encode("utf-8-sig")
 
 
+_CELL_WITHIN = re.compile(r"([;\t\r\n|]\s*\"?)(?=[=+\-@])")
+
+
 def safe_cell(cell: object) -> str:
-    """A cell no spreadsheet takes for a formula (OWASP, CSV injection)."""
+    """A cell no spreadsheet takes for a formula (OWASP, CSV injection), also one that cuts cells
+    where ours has a semicolon, a tab or a new line.
+    """
     text = "" if cell is None else str(cell)
-    return f"'{text}" if text[:1] in ("=", "+", "-", "@", "\t", "\r") else text
+    text = _CELL_WITHIN.sub(r"\1'", text)
+    return f"'{text}" if text[:1] in ("=", "+", "-", "@", "\t", "\r", "\n") else text
 
 
 def _by(rounds: Iterable[Round], word: Callable[[Round], str]) -> list[tuple[str, int, float]]:
