@@ -58,9 +58,12 @@ ORDER: dict[str, tuple[str, ...]] = {
 # Room, or one file of it → the libraries it may import.
 LIBRARIES: dict[str, tuple[str, ...]] = {
     "store": ("sqlite_utils", "pysqlite3", "sqlite3"),
-    "papers": ("qrcode", "weasyprint", "icalendar", "PIL", "jinja2", "markupsafe", "babel"),
+    "papers": ("icalendar", "jinja2", "markupsafe", "babel"),
+    # what the server never loads: these are imported in the processes of papers/own_process.py
+    "papers/pdf_writer.py": ("weasyprint",),
+    "papers/photo_writer.py": ("PIL",),
+    "papers/qr_modules.py": ("qrcode",),
     "desk": ("babel", "phonenumbers"),
-    "desk/front_desk/photos.py": ("PIL",),
     "web": (
         *("flask", "flask_wtf", "wtforms", "werkzeug", "itsdangerous", "markupsafe", "babel"),
         "phonenumbers",

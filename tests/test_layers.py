@@ -222,7 +222,7 @@ def test_right_arrows_are_let_through(tmp_path: Path) -> None:
             "import os\nfrom sqlite_utils import Database\nfrom fitcounter.fit import progress"
         ),
         "desk/front_desk/photos.py": (
-            "from PIL import Image\nfrom fitcounter.store import photos\nday = shop.today(moment)"
+            "from fitcounter.store import photos\nday = shop.today(moment)"
         ),
         "desk/tagging.py": "from fitcounter.papers import tag\nfrom fitcounter.fit import tagcode",
         "web/counter.py": (

@@ -1,48 +1,32 @@
 """The press: a page of HTML from templates/papers/ becomes a tagged PDF (PDF/UA-1 declared, ISO
 14289-1).
 
-The library that sets the pages is loaded only when a PDF is asked for. It may fetch nothing: every
-address it asks for is looked up in a fixed list of the project's own letters and in the pictures
-handed in with the paper. The same record gives the same bytes, so that a paper printed twice is the
-same paper.
+The page is filled here and set in a process of its own (pdf_writer), started when a PDF is asked
+for. The same record gives the same bytes, so that a paper printed twice is the same paper.
 """
 
 from __future__ import annotations
 
-import atexit
 import base64
 import ctypes
-import hashlib
 import importlib.util
-import threading
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
-from typing import TYPE_CHECKING, Any, Final, Protocol
+from importlib import import_module
+from typing import Any, Final, Protocol
 
 from fitcounter.errors import Unavailable
+from fitcounter.papers.fonts import damaged_font
 from fitcounter.papers.html import Say, in_english, page
+from fitcounter.papers.own_process import PRESS
 from fitcounter.papers.records import Paper
 from fitcounter.settings import STATIC
 
-if TYPE_CHECKING:
-    from weasyprint import CSS
-    from weasyprint.text.fonts import FontConfiguration
-    from weasyprint.urls import URLFetcher
-
-_ORIGIN: Final = "https://papers.invalid/"  # never contacted: the name the page's own files go by
-_FONTS: Final = (
-    "SourceSans3-Regular",
-    "SourceSans3-Bold",
-    "SourceSerif4-Regular",
-    "SourceSerif4-Bold",
-)
 _LIBRARIES: Final = (
     ("libpango-1.0.so.0", "libpango-1.0.dylib", "libpango-1.0-0.dll"),
     ("libpangoft2-1.0.so.0", "libpangoft2-1.0.dylib", "libpangoft2-1.0-0.dll"),
 )
 _PAGE_SIZES: Final = {"a4": "210mm 297mm", "letter": "8.5in 11in", "label": "62mm 100mm"}
-_press_lock = threading.Lock()  # the font list behind the press is not made for two threads at once
 
 
 class Press(Protocol):
@@ -59,14 +43,6 @@ class Press(Protocol):
         pictures: Mapping[str, bytes] | None = None,
         **words: Any,
     ) -> bytes: ...
-
-
-@dataclass(frozen=True, slots=True)
-class _Press:
-    """What is made once and used for every paper."""
-
-    fonts: FontConfiguration
-    sheet: CSS
 
 
 def ready() -> str | None:
@@ -99,7 +75,7 @@ def _prove() -> None:
         )
     # Without one usable font the library behind the press takes the whole process down, so look
     # before it does.
-    if damaged := _damaged_font():
+    if damaged := damaged_font():
         raise Unavailable(
             f"The letters for printing are missing or damaged: put static/fonts/{damaged} back from"
             " the download."
@@ -133,8 +109,13 @@ def print_pdf(
         paper=paper,
         **words,
     )
-    with _press_lock:
-        return _set(html, pictures or {})
+    return PRESS.do(_set, html, dict(pictures or {}))
+
+
+def _set(html: str, pictures: Mapping[str, bytes]) -> bytes:
+    """In the process of the press, where alone its library is loaded."""
+    pdf: bytes = import_module("fitcounter.papers.pdf_writer").set_pdf(html, pictures)
+    return pdf
 
 
 def print_page(
@@ -188,64 +169,6 @@ def page_press(style: str, missing: str) -> Press:
     return press
 
 
-def _set(html: str, pictures: Mapping[str, bytes]) -> bytes:
-    """Set one page of HTML.
-
-    The identifier follows from the content, so that equal papers are equal bytes.
-    """
-    from weasyprint import HTML
-
-    press = _press()
-    document = HTML(string=html, base_url=_ORIGIN, url_fetcher=_fetcher(pictures))
-    pdf = document.write_pdf(
-        stylesheets=[press.sheet],
-        font_config=press.fonts,
-        pdf_variant="pdf/ua-1",
-        pdf_identifier=hashlib.sha256(html.encode()).digest()[:16],
-    )
-    return bytes(pdf)
-
-
-@cache
-def _press() -> _Press:
-    """The letters and the common style sheet, read once: this is what makes every later paper
-    quick.
-    """
-    from weasyprint import CSS
-    from weasyprint.text.fonts import FontConfiguration
-
-    fonts = FontConfiguration()
-    atexit.register(
-        _press.cache_clear
-    )  # the copies of the letters are removed while there is still a Python to do it
-    text = (STATIC / "print.css").read_text(encoding="utf-8")
-    return _Press(
-        fonts, CSS(string=text, base_url=_ORIGIN, url_fetcher=_fetcher({}), font_config=fonts)
-    )
-
-
-def _fetcher(pictures: Mapping[str, bytes]) -> URLFetcher:
-    """What answers when the press asks for an address: our own letters and the given pictures,
-    nothing else.
-    """
-    from weasyprint.urls import URLFetcher, URLFetcherResponse
-
-    class OwnFilesOnly(URLFetcher):  # type: ignore[misc]  # the library carries no types
-        """Looks addresses up in a fixed list; opens no file and no connection by name."""
-
-        def fetch(self, url: str, headers: Mapping[str, str] | None = None) -> URLFetcherResponse:
-            name = url.removeprefix(_ORIGIN)
-            if name in pictures:
-                return URLFetcherResponse(url, pictures[name], {"Content-Type": "image/png"})
-            if name in {f"fonts/{font}.ttf" for font in _FONTS}:
-                return URLFetcherResponse(
-                    url, (STATIC / name).read_bytes(), {"Content-Type": "font/ttf"}
-                )
-            raise ValueError("papers fetch nothing but their own letters and pictures")
-
-    return OwnFilesOnly()
-
-
 def _can_load(name: str) -> bool:
     """Whether the system's loader finds this library."""
     try:
@@ -253,22 +176,3 @@ def _can_load(name: str) -> bool:
     except OSError:
         return False
     return True
-
-
-def _damaged_font() -> str:
-    """The first file of letters that is missing or not as it was delivered
-    (static/fonts/SHA256SUMS), "" when all are whole.
-    """
-    try:
-        lines = (STATIC / "fonts" / "SHA256SUMS").read_text(encoding="ascii").splitlines()
-        delivered = {name: digest for digest, name in (line.split() for line in lines)}
-    except (OSError, ValueError):
-        return "SHA256SUMS"
-    for name in (f"{font}.ttf" for font in _FONTS):
-        try:
-            found = hashlib.sha256((STATIC / "fonts" / name).read_bytes()).hexdigest()
-        except OSError:
-            return name
-        if found != delivered.get(name):
-            return name
-    return ""

@@ -8,6 +8,7 @@ hairlines between them.
 from __future__ import annotations
 
 from functools import lru_cache
+from importlib import import_module
 from itertools import groupby
 from typing import Final
 
@@ -15,6 +16,7 @@ from markupsafe import Markup, escape
 
 from fitcounter.errors import BadInput
 from fitcounter.papers.html import plain
+from fitcounter.papers.own_process import PICTURES
 
 QUIET: Final = 4  # modules of white around, as the standard asks
 MODULE_MM: Final = 0.8  # the smallest that survives a bench and an old phone
@@ -24,15 +26,16 @@ MODULE_MM: Final = 0.8  # the smallest that survives a bench and an old phone
 def modules(text: str, level: str = "Q") -> tuple[tuple[bool, ...], ...]:
     """The dark (True) and light modules of the code for this text, without the quiet zone.
 
-    level: L, M, Q or H.
+    level: L, M, Q or H. Raises Unavailable.
     """
-    from qrcode import constants
-    from qrcode.main import QRCode
+    return PICTURES.do(_make, text, level)
 
-    levels = {name: getattr(constants, f"ERROR_CORRECT_{name}") for name in "LMQH"}
-    code = QRCode(error_correction=levels[level], border=0)
-    code.add_data(text, optimize=0)
-    return tuple(tuple(bool(dark) for dark in row) for row in code.get_matrix())
+
+def _make(text: str, level: str) -> tuple[tuple[bool, ...], ...]:
+    """In the process of the pictures, where alone the library is loaded."""
+    made: tuple[tuple[bool, ...], ...]
+    made = import_module("fitcounter.papers.qr_modules").modules(text, level)
+    return made
 
 
 def square(

@@ -25,6 +25,7 @@ from fitcounter.desk.staff import first_run as staff_first_run
 from fitcounter.desk.staff import phones as staff_phones
 from fitcounter.desk.staff import secrets, sign_in
 from fitcounter.desk.staff import throttle as staff_throttle
+from fitcounter.papers.photo import MOST_PIXELS
 from fitcounter.serving import connection, server
 from fitcounter.serving.server import THREADS
 from fitcounter.store import integrity
@@ -158,7 +159,7 @@ def minutes(span: object) -> int:
         ),
         f"{photos.MOST_A_TICKET} photos a ticket",
         (
-            f"at most {photos.MOST_BYTES // 1024**2} MB and {photos.MOST_PIXELS // 10**6}"
+            f"at most {photos.MOST_BYTES // 1024**2} MB and {MOST_PIXELS // 10**6}"
             " megapixels unpacked"
         ),
         f"text, at most {paper_csv.MOST_LINES} lines",

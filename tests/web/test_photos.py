@@ -6,9 +6,6 @@ from __future__ import annotations
 
 import io
 import os
-import struct
-import zlib
-from collections.abc import Callable
 from datetime import timedelta
 from pathlib import Path
 
@@ -17,6 +14,7 @@ from PIL import Image, ImageCms, PngImagePlugin
 from support.bench_cast import Pair, pair
 from support.cast import Clock, Counter
 from support.counter_forms import fresh, new_job
+from support.pictures import RED, picture, png_that_claims
 from werkzeug.datastructures import FileStorage
 from werkzeug.test import TestResponse, encode_multipart
 
@@ -25,20 +23,10 @@ from fitcounter.desk.front_desk import photos
 from fitcounter.errors import NoRoom
 from fitcounter.store.database import Act, Store
 
-RED = (180, 40, 40)
-
 
 @pytest.fixture
 def boots(store: Store, clock: Clock) -> Pair:
     return pair(store, Act(clock.now))
-
-
-def picture(
-    kind: str = "JPEG", size: tuple[int, int] = (640, 480), mode: str = "RGB", **more: object
-) -> bytes:
-    out = io.BytesIO()
-    Image.new(mode, size, RED if mode == "RGB" else 120).save(out, kind, **more)
-    return out.getvalue()
 
 
 def send(
@@ -63,21 +51,6 @@ def kept(store: Store, folder: Path) -> list[bytes]:
 
 def opened(content: bytes) -> Image.Image:
     return Image.open(io.BytesIO(content))
-
-
-def png_that_claims(width: int, height: int) -> bytes:
-    """A few dozen kilobytes that would be as large as their claim once decoded."""
-
-    def chunk(kind: bytes, data: bytes) -> bytes:
-        return (
-            struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
-        )
-
-    header = struct.pack(">IIBBBBB", width, height, 1, 0, 0, 0, 0)
-    rows = zlib.compress(b"\0" * ((width // 8 + 1) * height), 9)
-    return (
-        b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", header) + chunk(b"IDAT", rows) + chunk(b"IEND", b"")
-    )
 
 
 def with_everything() -> bytes:
@@ -185,16 +158,6 @@ def test_what_is_no_photo_is_refused_in_a_sentence(
     assert answer.status_code == 422
     assert "photo" in answer.text
     assert kept(store, tmp_path) == []
-
-
-def test_a_picture_that_would_fill_the_memory_is_refused_before_it_is_decoded() -> None:
-    """400 megapixels would be 1.2 GB: the answer takes no such memory."""
-    import resource
-
-    before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
-    with pytest.raises(photos.BadInput, match="too large"):
-        photos.clean(png_that_claims(20000, 20000))
-    assert resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before < 100_000
 
 
 def test_more_than_twelve_megabytes_are_refused_unread(
@@ -372,27 +335,3 @@ def test_a_picture_without_a_row_goes_at_night_when_it_is_old(
     erasure.tidy(store, tmp_path, tmp_path / "copies", clock.now)
     assert [path.exists() for path in strays] == [False, False, False, True]
     assert len(list((tmp_path / "photos").iterdir())) == 2
-
-
-def test_every_picture_that_was_cut_anywhere_is_refused_or_clean(store: Store) -> None:
-    """A JPEG, a PNG and a WebP, each cut at fifty places and with a byte turned at fifty: a
-    sentence or a clean picture, never a crash.
-    """
-    whole = [picture(size=(90, 60)), picture("PNG", size=(90, 60)), picture("WEBP", size=(90, 60))]
-    taken = 0
-    for content in whole:
-        for n in range(50):
-            at = len(content) * n // 50
-            for wrong in (
-                content[:at],
-                content[:at] + bytes([content[at] ^ 0x55]) + content[at + 1 :],
-            ):
-                taken += is_taken(lambda wrong=wrong: photos.clean(wrong))  # type: ignore[misc]
-    assert 0 < taken < 300
-
-
-def is_taken(work: Callable[[], photos.Picture]) -> bool:
-    try:
-        return Image.open(io.BytesIO(work().content)).format == "JPEG"
-    except photos.BadInput:
-        return False

@@ -1,9 +1,8 @@
 """Photos taken with a phone: read by their content and not by their name, written anew pixel by
 pixel, kept beside the shop's file.
 
-OWASP ASVS 5.0 5.2 and the OWASP file upload cheat sheet (image rewriting): a short list of
-decoders, limits on bytes and pixels before anything is decoded, nothing of the file that was sent
-but its pixels, a name of chance outside every served folder.
+OWASP ASVS 5.0 5.2 and the OWASP file upload cheat sheet (image rewriting): nothing of the file that
+was sent but its pixels (see papers.photo), a name of chance outside every served folder.
 """
 
 from __future__ import annotations
@@ -11,25 +10,19 @@ from __future__ import annotations
 import hashlib
 import secrets
 from contextlib import suppress
-from dataclasses import dataclass
 from datetime import datetime
-from io import BytesIO
-from typing import Any
 
 from fitcounter.desk.common import files
 from fitcounter.desk.common.translation import marked, say
 from fitcounter.desk.shop import Store
 from fitcounter.errors import BadInput, NotFound
+from fitcounter.papers import photo
 from fitcounter.store import items, photos, pictures, rounds, tickets
 from fitcounter.store.database import Act, Written, utc_text
 from fitcounter.store.records import Photo
 
 MOST_BYTES = 12 * 1024 * 1024
-MOST_PIXELS = 40_000_000
 MOST_A_TICKET = 12
-LONGEST_SIDE_PX = 1600
-QUALITY = 82
-READ = ("JPEG", "PNG", "WEBP")
 MOMENTS = {
     "before": marked("before"),
     "round": marked("between rounds"),
@@ -43,59 +36,11 @@ FULL = marked("This ticket already has 12 photos. Delete one first.")
 GONE = marked("This photo was deleted, or never existed.")
 
 
-@dataclass(frozen=True, slots=True)
-class Picture:
-    """A clean JPEG."""
-
-    content: bytes
-    width_px: int
-    height_px: int
-
-
-def clean(sent: bytes) -> Picture:
-    """The pixels of what was sent as a JPEG of at most 1600 px, upright, with nothing else in it.
-
-    Raises BadInput.
-    """
-    from PIL import Image, ImageFile, ImageOps  # loaded only when a photo comes
-
+def clean(sent: bytes) -> photo.CleanPhoto:
+    """What is kept of a photo that was sent. Raises BadInput, Unavailable."""
     if len(sent) > MOST_BYTES:
-        raise BadInput(say(TOO_LARGE), field="photo")
-    Image.MAX_IMAGE_PIXELS = MOST_PIXELS
-    ImageFile.LOAD_TRUNCATED_IMAGES = (
-        False  # the library that sets the PDFs lets half pictures through, for the whole process
-    )
-    try:
-        with Image.open(BytesIO(sent), formats=READ) as opened:
-            if opened.width * opened.height > MOST_PIXELS:
-                raise BadInput(say(TOO_LARGE), field="photo")
-            opened.draft(
-                "RGB", (LONGEST_SIDE_PX, LONGEST_SIDE_PX)
-            )  # a JPEG is decoded no larger than it will be kept
-            picture = ImageOps.exif_transpose(opened)
-            picture.thumbnail((LONGEST_SIDE_PX, LONGEST_SIDE_PX))
-            return _written(Image, picture)
-    except (Image.DecompressionBombError, Image.DecompressionBombWarning):
-        raise BadInput(say(TOO_LARGE), field="photo") from None
-    except BadInput:
-        raise
-    except (
-        Exception
-    ) as error:  # a decoder that is fed a hostile file may raise anything; the program goes on
-        raise BadInput(say(UNREADABLE), field="photo") from error
-
-
-def _written(image: Any, picture: Any) -> Picture:
-    """Pixels alone on white: no Exif, comment, profile, or second frame comes along."""
-    ground = image.new("RGB", picture.size, "white")
-    if picture.mode in ("RGBA", "LA", "PA") or "transparency" in picture.info:
-        seen = picture.convert("RGBA")
-        ground.paste(seen, mask=seen.getchannel("A"))
-    else:
-        ground.paste(picture.convert("RGB"))
-    out = BytesIO()
-    ground.save(out, "JPEG", quality=QUALITY, optimize=True)
-    return Picture(out.getvalue(), ground.width, ground.height)
+        raise BadInput(photo.TOO_LARGE, field="photo")
+    return photo.clean(sent)
 
 
 def keep(

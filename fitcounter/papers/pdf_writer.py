@@ -1,0 +1,84 @@
+"""A page of HTML as a PDF, by the library that sets the pages; in a process of its own.
+
+It may fetch nothing: every address it asks for is looked up in a fixed list of the project's own
+letters and in the pictures handed in with the paper. The same page gives the same bytes, so that a
+paper printed twice is the same paper.
+"""
+
+from __future__ import annotations
+
+import atexit
+import hashlib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from typing import Final
+
+from weasyprint import CSS, HTML
+from weasyprint.text.fonts import FontConfiguration
+from weasyprint.urls import URLFetcher, URLFetcherResponse
+
+from fitcounter.papers.fonts import FONTS
+from fitcounter.settings import STATIC
+
+_ORIGIN: Final = "https://papers.invalid/"  # never contacted: the name the page's own files go by
+
+
+@dataclass(frozen=True, slots=True)
+class _Press:
+    """What is made once and used for every paper."""
+
+    fonts: FontConfiguration
+    sheet: CSS
+
+
+def set_pdf(html: str, pictures: Mapping[str, bytes]) -> bytes:
+    """One page of HTML as a tagged PDF. pictures: PNG or WebP bytes by the name the page uses.
+
+    The identifier follows from the content, so that equal papers are equal bytes.
+    """
+    press = _press()
+    document = HTML(string=html, base_url=_ORIGIN, url_fetcher=_fetcher(pictures))
+    pdf = document.write_pdf(
+        stylesheets=[press.sheet],
+        font_config=press.fonts,
+        pdf_variant="pdf/ua-1",
+        pdf_identifier=hashlib.sha256(html.encode()).digest()[:16],
+    )
+    return bytes(pdf)
+
+
+@cache
+def _press() -> _Press:
+    """The letters and the common style sheet, read once: this is what makes every later paper
+    quick.
+    """
+    fonts = FontConfiguration()
+    atexit.register(
+        _press.cache_clear
+    )  # the copies of the letters are removed while there is still a Python to do it
+    text = (STATIC / "print.css").read_text(encoding="utf-8")
+    return _Press(
+        fonts, CSS(string=text, base_url=_ORIGIN, url_fetcher=_fetcher({}), font_config=fonts)
+    )
+
+
+def _fetcher(pictures: Mapping[str, bytes]) -> URLFetcher:
+    """What answers when the press asks for an address: our own letters and the given pictures,
+    nothing else.
+    """
+
+    class OwnFilesOnly(URLFetcher):  # type: ignore[misc]  # the library carries no types
+        """Looks addresses up in a fixed list; opens no file and no connection by name."""
+
+        def fetch(self, url: str, headers: Mapping[str, str] | None = None) -> URLFetcherResponse:
+            name = url.removeprefix(_ORIGIN)
+            if name in pictures:
+                return URLFetcherResponse(url, pictures[name], {"Content-Type": "image/png"})
+            if name in {f"fonts/{font}.ttf" for font in FONTS}:
+                return URLFetcherResponse(
+                    url, (STATIC / name).read_bytes(), {"Content-Type": "font/ttf"}
+                )
+            raise ValueError("papers fetch nothing but their own letters and pictures")
+
+    return OwnFilesOnly()

@@ -1,0 +1,187 @@
+"""A process beside the server ends, dies and is limited without harm to anybody."""
+
+from __future__ import annotations
+
+import os
+import signal
+import subprocess
+import sys
+import threading
+import time
+from collections.abc import Callable, Iterator
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+import pytest
+from support.bad_work import die, eat, refuse, slowly
+from support.paths import CHECKOUT, TESTS
+
+from fitcounter.errors import BadInput, Unavailable
+from fitcounter.papers.own_process import PICTURES, PRESS, OwnProcess
+
+FAILED = "It failed here."
+
+
+@pytest.fixture
+def own() -> Iterator[OwnProcess]:
+    process = OwnProcess("Others wait.", FAILED, most_mb=512, longest_s=30)
+    yield process
+    process.end()
+
+
+def is_there(pid: int) -> bool:
+    try:
+        return Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()[0] != "Z"
+    except OSError:
+        return False
+
+
+def comes_true(what: Callable[[], bool], seconds: float = 20) -> bool:
+    end = time.monotonic() + seconds
+    while time.monotonic() < end:
+        if what():
+            return True
+        time.sleep(0.02)
+    return False
+
+
+def test_it_starts_at_the_first_need_and_stays_for_the_next(own: OwnProcess) -> None:
+    assert own.pid is None
+    first = own.do(os.getpid)
+    assert first == own.pid != os.getpid()
+    assert own.do(os.getpid) == first
+
+
+def test_an_error_on_purpose_comes_back_whole_and_ends_nothing(own: OwnProcess) -> None:
+    with pytest.raises(BadInput) as refused:
+        own.do(refuse, "photo")
+    assert (refused.value.sentence, refused.value.typed, refused.value.field) == (
+        "This cannot be taken.",
+        "x",
+        "photo",
+    )
+    assert own.pid == own.do(os.getpid)
+
+
+def test_work_that_kills_its_process_is_a_sentence_and_the_next_finds_a_new_one(
+    own: OwnProcess,
+) -> None:
+    before = own.do(os.getpid)
+    with pytest.raises(Unavailable, match=FAILED):
+        own.do(die)
+    assert own.pid is None
+    assert own.do(os.getpid) != before
+
+
+def test_work_beyond_its_time_is_ended_with_its_process() -> None:
+    own = OwnProcess("", FAILED, most_mb=512, longest_s=1)
+    before = own.do(os.getpid)
+    with pytest.raises(Unavailable, match=FAILED):
+        own.do(time.sleep, 600)
+    assert comes_true(lambda: not is_there(before))
+    assert own.do(os.getpid) != before
+    own.end()
+
+
+def test_work_that_wants_more_memory_than_it_may_have_is_a_sentence(own: OwnProcess) -> None:
+    assert own.do(eat, 64) == 64 * 1024 * 1024
+    with pytest.raises(Unavailable, match=FAILED):
+        own.do(eat, 1024)
+    assert own.do(eat, 64) == 64 * 1024 * 1024
+
+
+def test_it_does_one_thing_at_a_time_and_who_waits_is_not_harmed_by_who_dies(
+    own: OwnProcess, tmp_path: Path
+) -> None:
+    at_it = str(tmp_path / "at-it")
+
+    def ask(n: int) -> object:
+        try:
+            return own.do(die) if n % 3 == 0 else own.do(slowly, at_it, 0.05)
+        except Unavailable as why:
+            return why.sentence
+
+    with ThreadPoolExecutor(6) as people:
+        answers = list(people.map(ask, range(6)))
+    assert answers == [FAILED, True, True, FAILED, True, True]
+
+
+def test_who_waits_too_long_for_others_is_told_so(
+    own: OwnProcess, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("fitcounter.papers.own_process.WAIT_S", 0.1)
+    own.do(os.getpid)
+    other = threading.Thread(target=own.do, args=(time.sleep, 1))
+    other.start()
+    assert comes_true(own._turn.locked)
+    with pytest.raises(Unavailable, match="Others wait"):
+        own.do(os.getpid)
+    other.join()
+
+
+def test_it_ends_when_nothing_is_asked_for_a_while() -> None:
+    own = OwnProcess("", FAILED, most_mb=512, longest_s=30, idle_s=0.3)
+    before = own.do(os.getpid)
+    assert comes_true(lambda: own.pid is None and not is_there(before))
+    assert own.do(os.getpid) != before
+    own.end()
+
+
+@pytest.mark.parametrize("how", [signal.SIGKILL, signal.SIGTERM])
+def test_it_ends_with_its_server_however_that_ends(how: signal.Signals) -> None:
+    code = (
+        "import os, time; from fitcounter.papers.own_process import PICTURES\n"
+        "print(PICTURES.do(os.getpid), flush=True); time.sleep(60)"
+    )
+    with subprocess.Popen(
+        [sys.executable, "-c", code], cwd=CHECKOUT, stdout=subprocess.PIPE, text=True
+    ) as server:
+        assert server.stdout is not None
+        pid = int(server.stdout.readline())
+        assert is_there(pid)
+        server.send_signal(how)
+    assert comes_true(lambda: not is_there(pid))
+
+
+def test_ctrl_c_at_the_terminal_is_the_servers_alone(own: OwnProcess) -> None:
+    before = own.do(os.getpid)
+    os.kill(before, signal.SIGINT)
+    assert own.do(os.getpid) == before
+
+
+def test_the_limits_of_both_hold_in_the_process() -> None:
+    for process in (PICTURES, PRESS):
+        process.do(os.getpid)
+        limits = Path(f"/proc/{process.pid}/limits").read_text()
+        line = next(one for one in limits.splitlines() if one.startswith("Max address space"))
+        assert int(line.split()[3]) == process.most_mb * 1024 * 1024
+
+
+WHOLE_SERVER = """
+import sys
+from pathlib import Path
+from fitcounter.desk.front_desk import photos
+from fitcounter.papers.records import Shop, TagLabel, TagSheet
+from fitcounter.papers.tag import tags
+import fitcounter.web
+pdf = tags(TagSheet(Shop("Bench", ""), (TagLabel("41", "7K3M9QXWE", "https://b.example/t/7"),)))
+photo = photos.clean(Path(sys.argv[1]).read_bytes())
+print(pdf[:5], photo.width_px)
+print(sorted({"weasyprint", "PIL", "qrcode", "cffi"} & set(sys.modules)))
+"""
+
+
+def test_a_process_that_makes_papers_codes_and_photos_loads_no_library_for_them() -> None:
+    """Neither what sets pages, nor what reads pictures, nor what makes codes."""
+    picture = CHECKOUT / "seed_scenario" / "pictures" / "shop.webp"
+    done = subprocess.run(
+        [sys.executable, "-c", WHOLE_SERVER, str(picture)],
+        cwd=CHECKOUT,
+        env={**os.environ, "PYTHONPATH": str(TESTS)},
+        capture_output=True,
+        text=True,
+        timeout=120,
+    )
+    made, loaded = done.stdout.splitlines()
+    assert made.startswith("b'%PDF-' ")
+    assert loaded == "[]", done.stderr

@@ -1,0 +1,31 @@
+"""Work that does harm in the process it is given to."""
+
+from __future__ import annotations
+
+import os
+import signal
+import time
+
+from fitcounter.errors import BadInput
+
+
+def die() -> None:
+    """As a library in C does that finds its own memory in disorder."""
+    os.kill(os.getpid(), signal.SIGABRT)
+
+
+def eat(megabytes: int) -> int:
+    """Takes so much memory at once."""
+    return len(bytes(megabytes * 1024 * 1024))
+
+
+def refuse(field: str) -> None:
+    raise BadInput("This cannot be taken.", typed="x", field=field)
+
+
+def slowly(path: str, seconds: float) -> bool:
+    """True when nobody else was at it meanwhile."""
+    os.close(os.open(path, os.O_CREAT | os.O_EXCL))
+    time.sleep(seconds)
+    os.unlink(path)
+    return True
