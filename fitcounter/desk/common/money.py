@@ -18,12 +18,11 @@ from fitcounter.store.records import Payment, PriceLine, Ticket
 
 @dataclass(frozen=True, slots=True)
 class Sums:
-    """net, tax, total, paid and due of a ticket, in minor units.
+    """Tax, total, paid and due of a ticket, in minor units.
 
     due may be negative: then the shop owes.
     """
 
-    net_minor: int
     tax_minor: int
     total_minor: int
     paid_minor: int
@@ -38,12 +37,12 @@ def sums(ticket: Ticket, lines: Iterable[PriceLine], payments: Iterable[Payment]
     rate = Decimal(ticket.tax_basis_points) / 10000
     if ticket.tax_included:
         tax = _whole(listed - Decimal(listed) / (1 + rate))
-        net, total = listed - tax, listed
+        total = listed
     else:
         tax = _whole(listed * rate)
-        net, total = listed, listed + tax
+        total = listed + tax
     paid = sum(-one.amount_minor if one.kind == "refund" else one.amount_minor for one in payments)
-    return Sums(net, tax, total, paid, total - paid)
+    return Sums(tax, total, paid, total - paid)
 
 
 def say(minor: int, currency: str, locale: str) -> str:

@@ -80,7 +80,6 @@ class WearEntry:
     length: str
     state: str
     start_at: str
-    worn_minutes: int | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -284,7 +283,6 @@ def _wear(wear: Wear, plan: WearPlan, words: Speech) -> WearEntry:
         words.minutes(wear.minutes),
         wear.state,
         utc_text(wear.start),
-        wear.actual_minutes,
     )
 
 

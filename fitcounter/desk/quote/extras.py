@@ -10,12 +10,10 @@ from dataclasses import dataclass
 
 from fitcounter.desk.common.condition import SIGHTS
 from fitcounter.desk.common.translation import marked, say
-from fitcounter.fit.handbook.figure import Trust
 from fitcounter.store.records import Finding, Item
 
 # What the trade does about each finding, and in which order beside stretching: common practice, no
 # source.
-TRUST = Trust.COMMON_PRACTICE
 JOBS = {
     "heel-worn": (marked("new heel tips"), marked("Before the heel itself wears down.")),
     "sole-thin": (marked("half soles"), marked("Before the welt wears through.")),

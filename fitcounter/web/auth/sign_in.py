@@ -10,7 +10,7 @@ from urllib.parse import quote, urlsplit
 from flask import Blueprint, flash, g, redirect, render_template, request, session, url_for
 from flask_wtf import FlaskForm
 from werkzeug.wrappers import Response
-from wtforms import HiddenField, PasswordField, RadioField
+from wtforms import PasswordField, RadioField
 
 from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.staff import first_run as staff_first_run
@@ -51,10 +51,6 @@ class EnrolForm(SavedForm):
         most=staff_phones.LONGEST_LABEL,
         needed=say_later("Type a name for the phone, like bench."),
     )
-
-
-class ProveForm(FlaskForm):
-    next = HiddenField()
 
 
 @bp.route("/sign-in", methods=["GET", "POST"])
