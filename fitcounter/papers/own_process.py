@@ -31,7 +31,7 @@ START_S: Final = 60.0
 WAIT_S: Final = 60.0
 IDLE_S: Final = 300.0
 BYTES_PER_MB: Final = 1024 * 1024
-NICENESS: Final = 5
+NICENESS: Final = 3
 P = ParamSpec("P")
 T = TypeVar("T")
 
