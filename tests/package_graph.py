@@ -75,8 +75,16 @@ LIBRARIES: dict[str, tuple[str, ...]] = {
 }
 # Where a function may import a module of ours when it is called, and from which room ("" any): the
 # libraries behind the papers take seconds to load, the command line loads only what the command
-# needs, and the first run begins before any library is there.
-LAZY_DOORS = {"desk/documents/": "papers", "cli/": "", "__main__.py": "first_run"}
+# needs, the first run begins before any library is there, and what sets pages, reads photos and
+# makes codes is imported in a process of its own.
+LAZY_DOORS = {
+    "desk/documents/": "papers",
+    "papers/pdf.py": "papers",
+    "papers/photo.py": "papers",
+    "papers/qr_code.py": "papers",
+    "cli/": "",
+    "__main__.py": "first_run",
+}
 PURE_ROOM = "none; of the standard library nothing that knows clock, files, network or chance"
 BEGIN, END = "<!-- arrows: python tests/package_graph.py --write -->", "<!-- /arrows -->"
 

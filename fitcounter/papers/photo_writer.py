@@ -13,7 +13,7 @@ from typing import Final
 from PIL import Image, ImageOps
 
 from fitcounter.errors import BadInput
-from fitcounter.papers.photo import (
+from fitcounter.papers.photo_limits import (
     LONGEST_SIDE_PX,
     MOST_PIXELS,
     TOO_LARGE,

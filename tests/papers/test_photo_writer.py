@@ -12,7 +12,7 @@ from support.pictures import picture, png_that_claims
 
 from fitcounter.errors import BadInput
 from fitcounter.papers import photo_writer
-from fitcounter.papers.photo import CleanPhoto
+from fitcounter.papers.photo_limits import CleanPhoto
 
 
 def test_a_picture_that_would_fill_the_memory_is_refused_before_it_is_decoded() -> None:

@@ -25,7 +25,7 @@ from fitcounter.desk.staff import first_run as staff_first_run
 from fitcounter.desk.staff import phones as staff_phones
 from fitcounter.desk.staff import secrets, sign_in
 from fitcounter.desk.staff import throttle as staff_throttle
-from fitcounter.papers.photo import MOST_PIXELS
+from fitcounter.papers.photo_limits import MOST_PIXELS
 from fitcounter.serving import connection, server
 from fitcounter.serving.server import THREADS
 from fitcounter.store import integrity

@@ -17,6 +17,7 @@ from fitcounter.desk.common.translation import marked, say
 from fitcounter.desk.shop import Store
 from fitcounter.errors import BadInput, NotFound
 from fitcounter.papers import photo
+from fitcounter.papers.photo_limits import TOO_LARGE, CleanPhoto
 from fitcounter.store import items, photos, pictures, rounds, tickets
 from fitcounter.store.database import Act, Written, utc_text
 from fitcounter.store.records import Photo
@@ -36,10 +37,10 @@ FULL = marked("This ticket already has 12 photos. Delete one first.")
 GONE = marked("This photo was deleted, or never existed.")
 
 
-def clean(sent: bytes) -> photo.CleanPhoto:
+def clean(sent: bytes) -> CleanPhoto:
     """What is kept of a photo that was sent. Raises BadInput, Unavailable."""
     if len(sent) > MOST_BYTES:
-        raise BadInput(photo.TOO_LARGE, field="photo")
+        raise BadInput(TOO_LARGE, field="photo")
     return photo.clean(sent)
 
 
