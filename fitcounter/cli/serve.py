@@ -13,6 +13,7 @@ from fitcounter.cli import damage
 from fitcounter.desk.data import backups
 from fitcounter.desk.data import damage as data_damage
 from fitcounter.desk.demo import scenario
+from fitcounter.desk.documents import shop as documents_shop
 from fitcounter.desk.shop import KeptOpen, open_store
 from fitcounter.desk.staff import first_run as staff_first_run
 from fitcounter.serving import certificate, server, upkeep
@@ -41,7 +42,7 @@ def demo(given: argparse.Namespace) -> int:
         print(welcome)
     else:
         with upkeep.keeping(settings):
-            server.serve(application, settings, welcome)
+            server.serve(application, settings, welcome, documents_shop.stop_work)
     return 0
 
 
@@ -60,7 +61,7 @@ def serve(given: argparse.Namespace) -> int:
     application = create_app(settings, connections=KeptOpen, certificate_days=days_left)
     words = "\n".join([*([renewed] if renewed else []), greeting, *first_run_words(settings)])
     with upkeep.keeping(settings):
-        server.serve(application, settings, words)
+        server.serve(application, settings, words, documents_shop.stop_work)
     return 0
 
 

@@ -237,7 +237,7 @@ def make(environment: Path) -> None:
     script = environment / "bin" / "fitcounter"
     script.write_text(
         f"#!{environment}/bin/python\nimport sys\nfrom fitcounter.__main__ import start\n"
-        "sys.exit(start())\n",
+        "if __name__ == '__main__':\n    sys.exit(start())\n",
         encoding="utf-8",
     )
     script.chmod(0o755)

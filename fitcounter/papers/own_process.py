@@ -1,46 +1,78 @@
 """Processes beside the server for what is heavy: setting a PDF, reading a photo, making a QR code.
 
 Each is started at the first need and ended when nothing was asked for a while. It does one thing at
-a time, may take so much memory and so long, and gives way to the server where both want the
-processor. What goes wrong in it ends it alone: whoever asked reads a sentence, and the next one
-finds a new process.
+a time, in the order that it was asked, may take so much memory and so long, and gives way to the
+server where both want the processor. What goes wrong in it ends it alone: whoever asked reads a
+sentence, and the next one finds a new process. It never outlives the server.
 """
 
 from __future__ import annotations
 
+import logging
 import os
-import signal
+import subprocess
+import sys
 import threading
 from collections.abc import Callable
-from concurrent.futures import Future, ProcessPoolExecutor
-from concurrent.futures import TimeoutError as TooLate
-from concurrent.futures.process import BrokenProcessPool
-from contextlib import suppress
+from dataclasses import dataclass
 from functools import partial
-from multiprocessing import connection, get_context, parent_process
-from typing import Final, ParamSpec, TypeVar
+from multiprocessing.connection import Connection, Pipe
+from typing import Any, Final, ParamSpec, TypeVar
 
 from fitcounter.errors import Unavailable
+from fitcounter.papers.waiting_line import WaitingLine
+from fitcounter.papers.work_loop import Raised
 
-try:
-    import resource
-except ImportError:  # a system without limits of this kind
-    resource = None  # type: ignore[assignment]
-
-START_S: Final = 60.0
-WAIT_S: Final = 60.0
+log = logging.getLogger("fitcounter")
+LINE: Final = 5  # at one process; with both full, threads of the server are left for all others
+WAIT_S: Final = 300.0
 IDLE_S: Final = 300.0
-BYTES_PER_MB: Final = 1024 * 1024
-NICENESS: Final = 3
+BY_THE_CLOCK: Final = 5
+# not by the way that multiprocessing starts one: that runs the server's own main module again
+_MAIN: Final = "from fitcounter.papers.work_loop import main; main()"
 P = ParamSpec("P")
 T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True)
+class _Beside:
+    """A process that runs. pipe: our end of the one to it."""
+
+    process: subprocess.Popen[bytes]
+    pipe: Connection
+
+    def answer(self, work: Callable[[], object]) -> object:
+        """Raises EOFError or OSError when the process ends in the middle."""
+        self.pipe.send(work)
+        return self.pipe.recv()
+
+    def end(self) -> None:
+        """Whatever it does; reaped when this returns."""
+        self.process.kill()
+        self.process.wait()
+        self.pipe.close()
+
+
+def _start(most_mb: int, longest_s: float) -> _Beside:
+    ours, theirs = Pipe()
+    with theirs:
+        end = theirs.fileno()
+        process = subprocess.Popen(
+            [sys.executable, "-c", _MAIN, str(end), str(most_mb), str(longest_s)],
+            env=os.environ | {"PYTHONPATH": os.pathsep.join(sys.path)},
+            stdin=subprocess.DEVNULL,
+            stdout=subprocess.DEVNULL,
+            pass_fds=(end,),
+        )
+    return _Beside(process, ours)
 
 
 class OwnProcess:
     """One process, there while it is needed.
 
     busy, failed: the sentences for who asks while others wait too long, and whose work ended the
-    process. most_mb: of address space. longest_s: for one piece of work. idle_s: until it is ended.
+    process. most_mb: of address space. longest_s: of processor time for one piece of work; by the
+    clock five times that, because a busy machine is no reason to refuse. idle_s: until it is ended.
     """
 
     def __init__(
@@ -48,58 +80,75 @@ class OwnProcess:
     ) -> None:
         self.busy, self.failed = busy, failed
         self.most_mb, self.longest_s, self.idle_s = most_mb, longest_s, idle_s
-        self._turn = threading.Lock()
-        self._pool: ProcessPoolExecutor | None = None
-        self._pid: int | None = None
+        self._line = WaitingLine(LINE)
+        self._beside: _Beside | None = None
         self._idle: threading.Timer | None = None
 
     @property
     def pid(self) -> int | None:
         """Of the process, None while there is none."""
-        return self._pid
+        return self._beside.process.pid if self._beside else None
 
     def do(self, work: Callable[P, T], *given: P.args, **named: P.kwargs) -> T:
         """What the work returns for what it is given; its errors are raised here.
 
         work: a function of a module, which the process imports; what it needs of libraries that
-        the server does without, it imports when it is called. Raises Unavailable: others are
-        waiting, it took too long, it wanted too much memory, or the process ended in the middle.
+        the server does without, it imports when it is called. Raises Unavailable: others were
+        before it too long, it took too long, it wanted too much memory, or the process ended in the
+        middle.
         """
-        if not self._turn.acquire(timeout=WAIT_S):
+        if not self._line.come(WAIT_S):
             raise Unavailable(self.busy)
         try:
-            return self._ask(partial(work, *given, **named))
+            answer: Any = self._ask(partial(work, *given, **named))
         finally:
-            self._turn.release()
+            self._end_when_idle()
+            self._line.go()
+        if isinstance(answer, Raised):
+            raise answer.error
+        return answer  # type: ignore[no-any-return]  # the pipe carries no types
 
     def end(self) -> None:
         """Ends the process when nothing is being done in it; the next work starts a new one."""
-        if self._turn.acquire(blocking=False):
+        if self._line.come(0):
             try:
-                self._close()
+                self._end()
             finally:
-                self._turn.release()
+                self._line.go()
 
-    def _ask(self, work: Callable[[], T]) -> T:
+    def stop(self) -> None:
+        """Ends the process, also in the middle of its work: the server is closing. Who asked and
+        who waits reads a sentence.
+        """
+        self._line.send_home()
+        self._kill()
+
+    def _ask(self, work: Callable[[], object]) -> object:
         if self._idle is not None:
             self._idle.cancel()
+        beside = self._running()
+        deadline = threading.Timer(BY_THE_CLOCK * self.longest_s, self._kill)
+        deadline.daemon = True
+        deadline.start()
         try:
-            return self._running().submit(work).result(self.longest_s)
-        except (BrokenProcessPool, TooLate, MemoryError) as error:
-            self._kill()
+            answer = beside.answer(work)
+            if isinstance(answer, Raised) and isinstance(answer.error, MemoryError):
+                raise EOFError from answer.error
+        except (EOFError, OSError) as error:
+            log.warning("a process for papers or photos ended in the middle of its work")
+            self._end()
             raise Unavailable(self.failed) from error
         finally:
-            self._end_when_idle()
+            deadline.cancel()
+        return answer
 
-    def _running(self) -> ProcessPoolExecutor:
-        """The process, started where there is none. Raises BrokenProcessPool, TimeoutError."""
-        if self._pool is None:
-            self._pool = ProcessPoolExecutor(
-                1, get_context("spawn"), initializer=_begin, initargs=(self.most_mb,)
-            )
-            started: Future[int] = self._pool.submit(os.getpid)
-            self._pid = started.result(START_S)
-        return self._pool
+    def _running(self) -> _Beside:
+        """The process, started where there is none, or none any more."""
+        if self._beside is not None and self._beside.process.poll() is not None:
+            self._end()
+        if self._beside is None:
+            self._beside = _start(self.most_mb, self.longest_s)
+        return self._beside
 
     def _end_when_idle(self) -> None:
         self._idle = threading.Timer(self.idle_s, self.end)
@@ -107,48 +156,24 @@ class OwnProcess:
         self._idle.start()
 
     def _kill(self) -> None:
-        if self._pid is not None:
-            with suppress(ProcessLookupError):
-                os.kill(self._pid, getattr(signal, "SIGKILL", signal.SIGTERM))
-        self._close()
+        if self._beside is not None:
+            self._beside.process.kill()
 
-    def _close(self) -> None:
-        if self._pool is not None:
-            self._pool.shutdown(wait=False, cancel_futures=True)
-        self._pool = self._pid = None
+    def _end(self) -> None:
+        if self._beside is not None:
+            self._beside.end()
+        self._beside = None
 
 
 PRESS: Final = OwnProcess(
-    "Others are waiting for their papers. Ask for this one again in a minute.",
-    "This paper could not be made. Ask for it once more; if it fails again, use the print page.",
+    "Others are printing too. Try again in a minute.",
+    "This paper could not be made. Try again. If it fails again, use the print page.",
     most_mb=1024,
-    longest_s=120,
-)
-PICTURES: Final = OwnProcess(
-    "Others are waiting for their photos. Send this one again in a minute.",
-    "This picture could not be read. Send it once more; if it fails again, take it anew.",
-    most_mb=1280,
     longest_s=60,
 )
-
-
-def _begin(most_mb: int) -> None:
-    """What the process does first: its limits, its rank, and to end with the server."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C at a terminal is meant for the server
-    if resource is not None:
-        most = most_mb * BYTES_PER_MB
-        _, hard = resource.getrlimit(resource.RLIMIT_AS)
-        if hard != resource.RLIM_INFINITY:
-            most = min(most, hard)
-        resource.setrlimit(resource.RLIMIT_AS, (most, most))
-    if hasattr(os, "nice"):
-        os.nice(NICENESS)
-    threading.Thread(target=_end_with_the_server, daemon=True).start()
-
-
-def _end_with_the_server() -> None:
-    """Also a server that was killed leaves nothing running."""
-    server = parent_process()
-    if server is not None:
-        connection.wait([server.sentinel])
-        os._exit(0)
+PICTURES: Final = OwnProcess(
+    "Others are sending photos too. Try again in a minute.",
+    "This photo could not be read. Send it again. If it fails again, take a new one.",
+    most_mb=1280,
+    longest_s=30,
+)

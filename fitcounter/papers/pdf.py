@@ -47,36 +47,39 @@ class Press(Protocol):
 
 def ready() -> str | None:
     """None when PDFs can be made here; otherwise one sentence that says what is missing and what to
-    do.
+    do. Raises Unavailable where that could not be found out.
     """
     try:
         _prove()
-    except Unavailable as why:
-        return why.sentence
+    except _Missing as what:
+        return what.sentence
     return None
+
+
+class _Missing(Unavailable):
+    """Something that PDFs need is not there."""
 
 
 @cache
 def _prove() -> None:
-    """Raises Unavailable while something is missing; looks again until all is there, and then never
+    """Raises _Missing while something is missing; looks again until all is there, and then never
     again.
     """
-    for names in _LIBRARIES:
-        if not any(_can_load(name) for name in names):
-            raise Unavailable(
-                "PDFs need the library Pango, which is not installed here: on Debian or Ubuntu run"
-                " “apt-get install libpango-1.0-0 libpangoft2-1.0-0”; until then use the print"
-                " pages."
-            )
+    if not PRESS.do(_has_pango):
+        raise _Missing(
+            "PDFs need the library Pango, which is not installed here: on Debian or Ubuntu run"
+            " “apt-get install libpango-1.0-0 libpangoft2-1.0-0”; until then use the print"
+            " pages."
+        )
     if importlib.util.find_spec("weasyprint") is None:
-        raise Unavailable(
+        raise _Missing(
             "PDFs need the Python package weasyprint, which is not installed here; until then use"
             " the print pages."
         )
-    # Without one usable font the library behind the press takes the whole process down, so look
-    # before it does.
+    # Without one usable font the library behind the press takes its process down, so look before it
+    # does.
     if damaged := damaged_font():
-        raise Unavailable(
+        raise _Missing(
             f"The letters for printing are missing or damaged: put static/fonts/{damaged} back from"
             " the download."
         )
@@ -167,6 +170,11 @@ def page_press(style: str, missing: str) -> Press:
         return html.encode("utf-8")
 
     return press
+
+
+def _has_pango() -> bool:
+    """In the process of the press: a library that was looked for this way stays loaded."""
+    return all(any(_can_load(name) for name in names) for names in _LIBRARIES)
 
 
 def _can_load(name: str) -> bool:

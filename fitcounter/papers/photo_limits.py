@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import Enum
 from typing import Final
 
 MOST_PIXELS: Final = 40_000_000
 LONGEST_SIDE_PX: Final = 1600
-UNREADABLE: Final = (
-    "That is no photo that can be read here. Take it again, or send a JPEG, PNG or WebP."
-)
-TOO_LARGE: Final = (
-    "That photo is too large: 12 MB and 40 megapixels are the most. Send a smaller one."
-)
+
+
+class PhotoFault(Enum):
+    """Why nothing is kept of what was sent as a photo."""
+
+    UNREADABLE = "unreadable"
+    TOO_LARGE = "too large"
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,40 +12,37 @@ from typing import Final
 
 from PIL import Image, ImageOps
 
-from fitcounter.errors import BadInput
 from fitcounter.papers.photo_limits import (
     LONGEST_SIDE_PX,
     MOST_PIXELS,
-    TOO_LARGE,
-    UNREADABLE,
     CleanPhoto,
+    PhotoFault,
 )
 
 _QUALITY: Final = 82
 _READ: Final = ("JPEG", "PNG", "WEBP")
 
 
-def clean(sent: bytes) -> CleanPhoto:
-    """The pixels of what was sent as a JPEG of at most 1600 px, upright, with nothing else in it.
-
-    Raises BadInput.
+def clean(sent: bytes) -> CleanPhoto | PhotoFault:
+    """The pixels of what was sent as a JPEG of at most 1600 px, upright, with nothing else in it;
+    or why there is none.
     """
     Image.MAX_IMAGE_PIXELS = MOST_PIXELS
     try:
         with Image.open(BytesIO(sent), formats=_READ) as opened:
             if opened.width * opened.height > MOST_PIXELS:
-                raise BadInput(TOO_LARGE, field="photo")
+                return PhotoFault.TOO_LARGE
             # a JPEG is decoded no larger than it will be kept
             opened.draft("RGB", (LONGEST_SIDE_PX, LONGEST_SIDE_PX))
             picture = ImageOps.exif_transpose(opened)
             picture.thumbnail((LONGEST_SIDE_PX, LONGEST_SIDE_PX))
             return _written(picture)
     except (Image.DecompressionBombError, Image.DecompressionBombWarning):
-        raise BadInput(TOO_LARGE, field="photo") from None
-    except (BadInput, MemoryError):
+        return PhotoFault.TOO_LARGE
+    except MemoryError:
         raise
-    except Exception as error:  # a decoder that is fed a hostile file may raise anything
-        raise BadInput(UNREADABLE, field="photo") from error
+    except Exception:  # a decoder that is fed a hostile file may raise anything
+        return PhotoFault.UNREADABLE
 
 
 def _written(picture: Image.Image) -> CleanPhoto:

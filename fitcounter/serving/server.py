@@ -33,7 +33,8 @@ from fitcounter.serving.connection import IDLE_S, Arrival, Connection
 from fitcounter.serving.inbox import HEADER_BYTES
 from fitcounter.settings import Settings
 
-THREADS = 8
+THREADS = 12
+LET_FINISH_S = 5
 ANSWER_S = 20  # of a write that the other end does not read
 ANSWER_BYTES = 512 * 1024  # that the system holds for a slow reader
 KEPT_OPEN = 600
@@ -147,10 +148,16 @@ def listen(application: Application, settings: Settings) -> Server:
     return server
 
 
-def serve(application: Application, settings: Settings, greeting: str) -> None:
-    """Serve until SIGTERM or Ctrl-C, then let the requests under way finish (5 s at most).
+def serve(
+    application: Application,
+    settings: Settings,
+    greeting: str,
+    hurry: Callable[[], None] = lambda: None,
+) -> None:
+    """Serve until SIGTERM or Ctrl-C, then let the requests under way finish.
 
-    greeting: printed once the port is open. Raises Unavailable when it cannot be opened.
+    greeting: printed once the port is open. hurry: called when they had 5 s for it, and at the
+    end, to end what they wait for. Raises Unavailable when the port cannot be opened.
     """
     _log_in_utc()
     server, enough = listen(application, settings), threading.Event()
@@ -169,7 +176,11 @@ def serve(application: Application, settings: Settings, greeting: str) -> None:
     except KeyboardInterrupt:
         pass
     finally:
+        impatience = threading.Timer(LET_FINISH_S, hurry)
+        impatience.start()
         server.stop()
+        impatience.cancel()
+        hurry()
         signal.signal(signal.SIGTERM, before)
 
 

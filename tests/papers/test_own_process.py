@@ -13,11 +13,11 @@ from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
-from support.bad_work import die, eat, refuse, slowly
+from support.bad_work import die, eat, refuse, slowly, toil
 from support.paths import CHECKOUT, TESTS
 
 from fitcounter.errors import BadInput, Unavailable
-from fitcounter.papers.own_process import PICTURES, PRESS, OwnProcess
+from fitcounter.papers.own_process import LINE, OwnProcess
 
 FAILED = "It failed here."
 
@@ -73,11 +73,13 @@ def test_work_that_kills_its_process_is_a_sentence_and_the_next_finds_a_new_one(
     assert own.do(os.getpid) != before
 
 
-def test_work_beyond_its_time_is_ended_with_its_process() -> None:
-    own = OwnProcess("", FAILED, most_mb=512, longest_s=1)
+@pytest.mark.parametrize("work", [toil, time.sleep])
+def test_work_beyond_its_time_is_ended_with_its_process(work: Callable[[float], None]) -> None:
+    """Both of the processor's and of the clock's, of which it may have more."""
+    own = OwnProcess("", FAILED, most_mb=512, longest_s=0.4)
     before = own.do(os.getpid)
     with pytest.raises(Unavailable, match=FAILED):
-        own.do(time.sleep, 600)
+        own.do(work, 600)
     assert comes_true(lambda: not is_there(before))
     assert own.do(os.getpid) != before
     own.end()
@@ -101,9 +103,9 @@ def test_it_does_one_thing_at_a_time_and_who_waits_is_not_harmed_by_who_dies(
         except Unavailable as why:
             return why.sentence
 
-    with ThreadPoolExecutor(6) as people:
-        answers = list(people.map(ask, range(6)))
-    assert answers == [FAILED, True, True, FAILED, True, True]
+    with ThreadPoolExecutor(LINE) as people:
+        answers = list(people.map(ask, range(LINE)))
+    assert answers == [FAILED, True, True, FAILED, True]
 
 
 def test_who_waits_too_long_for_others_is_told_so(
@@ -113,10 +115,46 @@ def test_who_waits_too_long_for_others_is_told_so(
     own.do(os.getpid)
     other = threading.Thread(target=own.do, args=(time.sleep, 1))
     other.start()
-    assert comes_true(own._turn.locked)
+    assert comes_true(lambda: bool(own._line._line))
     with pytest.raises(Unavailable, match="Others wait"):
         own.do(os.getpid)
     other.join()
+
+
+def test_a_process_that_ended_while_nothing_was_asked_is_missed_by_nobody(
+    own: OwnProcess,
+) -> None:
+    """As where the system ran out of memory and chose it."""
+    before = own.do(os.getpid)
+    os.kill(before, signal.SIGKILL)
+    assert own._beside is not None
+    own._beside.process.wait()
+    assert own.do(os.getpid) != before
+
+
+def test_a_process_that_hangs_as_it_starts_is_ended_as_well(
+    own: OwnProcess, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Also one that takes nothing of a long piece of work."""
+    own.longest_s = 0.1
+    before = own.do(os.getpid)
+    os.kill(before, signal.SIGSTOP)
+    with pytest.raises(Unavailable, match=FAILED):
+        own.do(len, bytes(4 * 1024 * 1024))
+    own.longest_s = 30
+    assert own.do(os.getpid) != before
+
+
+def test_a_server_that_closes_waits_for_no_work(own: OwnProcess) -> None:
+    """Whoever asked reads a sentence, and so do those who wait."""
+    before = own.do(os.getpid)
+    with ThreadPoolExecutor(3) as people:
+        asked = [people.submit(own.do, time.sleep, 600) for _ in range(3)]
+        assert comes_true(lambda: len(own._line._line) == 3)
+        own.stop()
+        refused = [one.exception(timeout=20) for one in asked]
+    assert all(isinstance(one, Unavailable) for one in refused)
+    assert comes_true(lambda: not is_there(before))
 
 
 def test_it_ends_when_nothing_is_asked_for_a_while() -> None:
@@ -125,36 +163,6 @@ def test_it_ends_when_nothing_is_asked_for_a_while() -> None:
     assert comes_true(lambda: own.pid is None and not is_there(before))
     assert own.do(os.getpid) != before
     own.end()
-
-
-@pytest.mark.parametrize("how", [signal.SIGKILL, signal.SIGTERM])
-def test_it_ends_with_its_server_however_that_ends(how: signal.Signals) -> None:
-    code = (
-        "import os, time; from fitcounter.papers.own_process import PICTURES\n"
-        "print(PICTURES.do(os.getpid), flush=True); time.sleep(60)"
-    )
-    with subprocess.Popen(
-        [sys.executable, "-c", code], cwd=CHECKOUT, stdout=subprocess.PIPE, text=True
-    ) as server:
-        assert server.stdout is not None
-        pid = int(server.stdout.readline())
-        assert is_there(pid)
-        server.send_signal(how)
-    assert comes_true(lambda: not is_there(pid))
-
-
-def test_ctrl_c_at_the_terminal_is_the_servers_alone(own: OwnProcess) -> None:
-    before = own.do(os.getpid)
-    os.kill(before, signal.SIGINT)
-    assert own.do(os.getpid) == before
-
-
-def test_the_limits_of_both_hold_in_the_process() -> None:
-    for process in (PICTURES, PRESS):
-        process.do(os.getpid)
-        limits = Path(f"/proc/{process.pid}/limits").read_text()
-        line = next(one for one in limits.splitlines() if one.startswith("Max address space"))
-        assert int(line.split()[3]) == process.most_mb * 1024 * 1024
 
 
 WHOLE_SERVER = """

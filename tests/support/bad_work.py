@@ -29,3 +29,10 @@ def slowly(path: str, seconds: float) -> bool:
     time.sleep(seconds)
     os.unlink(path)
     return True
+
+
+def toil(seconds: float) -> None:
+    """Uses so much of the processor."""
+    end = time.process_time() + seconds
+    while time.process_time() < end:
+        pass

@@ -19,7 +19,7 @@ import subprocess
 import sys
 import threading
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager, nullcontext
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -47,7 +47,12 @@ def warm_parent(data_dir: str, port: str) -> None:
 
     keeping, serve = upkeep.keeping, server.serve
 
-    def lives(application: server.Application, settings: Settings, greeting: str) -> None:
+    def lives(
+        application: server.Application,
+        settings: Settings,
+        greeting: str,
+        hurry: Callable[[], None],
+    ) -> None:
         child = 0
         gc.freeze()  # what all have in common is not looked through, and so not copied, by each
         for _ in sys.stdin:
@@ -61,7 +66,7 @@ def warm_parent(data_dir: str, port: str) -> None:
                     settings.data_dir / "shop.db"
                 ).close()  # what the parent did at its own start
                 with keeping(settings):
-                    serve(application, settings, greeting)
+                    serve(application, settings, greeting, hurry)
                 os._exit(0)
             print(child, flush=True)
         _kill(child)

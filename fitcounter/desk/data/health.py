@@ -18,6 +18,7 @@ from fitcounter.desk.data import replica as data_replica
 from fitcounter.desk.documents import ticket as documents_ticket
 from fitcounter.desk.shop import Shop, read
 from fitcounter.desk.staff import held_forms as staff_held_forms
+from fitcounter.errors import Unavailable
 from fitcounter.store import audit_key, drafts, integrity, job_log
 from fitcounter.store.database import Store, dbapi, journal, utc_text, utc_time
 from fitcounter.store.job_log import Duty
@@ -240,7 +241,10 @@ def _evening(shop: Shop, done: Mapping[str, Duty], now: datetime) -> Finding:
 
 
 def _papers() -> Finding:
-    missing = documents_ticket.ready()
+    try:
+        missing = documents_ticket.ready()
+    except Unavailable as why:  # the process that makes them gave no answer
+        missing = why.sentence
     return Finding(
         say("Papers"), say("print pages only") if missing else say("PDFs can be made"), missing
     )

@@ -26,6 +26,7 @@ from fitcounter.papers.bench_records import (
     RulerMark,
     Rulers,
 )
+from fitcounter.papers.own_process import PICTURES, PRESS
 from fitcounter.papers.records import Paper, TagLabel, TagSheet
 from fitcounter.store import tags
 from fitcounter.store.database import Act, Store, Written, utc_time
@@ -34,6 +35,12 @@ from fitcounter.store.records import Tag
 MOST_TAGS = 200
 # A set hangs together: left, right, and one without a side for the bag or the belt.
 SET = ("left", "right", None)
+
+
+def stop_work() -> None:
+    """Ends whatever paper, photo or code is being made, because the server is closing."""
+    for process in (PRESS, PICTURES):
+        process.stop()
 
 
 def make_tags(store: Store, act: Act, sets: int) -> Written:

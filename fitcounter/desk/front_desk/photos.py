@@ -17,7 +17,7 @@ from fitcounter.desk.common.translation import marked, say
 from fitcounter.desk.shop import Store
 from fitcounter.errors import BadInput, NotFound
 from fitcounter.papers import photo
-from fitcounter.papers.photo_limits import TOO_LARGE, CleanPhoto
+from fitcounter.papers.photo_limits import CleanPhoto, PhotoFault
 from fitcounter.store import items, photos, pictures, rounds, tickets
 from fitcounter.store.database import Act, Written, utc_text
 from fitcounter.store.records import Photo
@@ -31,17 +31,24 @@ MOMENTS = {
     "scan": marked("scanned"),
     "slip": marked("paper slip"),
 }
-UNREADABLE = marked("This photo cannot be read. Take it again, or send a JPEG, PNG or WebP.")
-TOO_LARGE = marked("This photo is too large (at most 12 MB, 40 megapixels). Send a smaller one.")
+FAULTS = {
+    PhotoFault.UNREADABLE: marked(
+        "This photo cannot be read. Take it again, or send a JPEG, PNG or WebP."
+    ),
+    PhotoFault.TOO_LARGE: marked(
+        "This photo is too large (at most 12 MB, 40 megapixels). Send a smaller one."
+    ),
+}
 FULL = marked("This ticket already has 12 photos. Delete one first.")
 GONE = marked("This photo was deleted, or never existed.")
 
 
 def clean(sent: bytes) -> CleanPhoto:
     """What is kept of a photo that was sent. Raises BadInput, Unavailable."""
-    if len(sent) > MOST_BYTES:
-        raise BadInput(TOO_LARGE, field="photo")
-    return photo.clean(sent)
+    cleaned = PhotoFault.TOO_LARGE if len(sent) > MOST_BYTES else photo.clean(sent)
+    if isinstance(cleaned, PhotoFault):
+        raise BadInput(say(FAULTS[cleaned]), field="photo")
+    return cleaned
 
 
 def keep(

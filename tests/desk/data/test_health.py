@@ -19,6 +19,7 @@ from fitcounter.desk.data import upkeep as data_upkeep
 from fitcounter.desk.documents import ticket as documents_ticket
 from fitcounter.desk.shop import Act, Store
 from fitcounter.desk.staff import held_forms as staff_held_forms
+from fitcounter.errors import Unavailable
 from fitcounter.serving import certificate, upkeep
 from fitcounter.settings import Settings
 from fitcounter.store import database, job_log
@@ -100,6 +101,17 @@ def test_a_form_that_came_too_late_is_told(store: Store, tmp_path: Path, clock: 
     found = lines(store, tmp_path, clock.now)["Forms not saved yet"]
     assert found.words.startswith("1 sent after signing out")
     assert "Sign in and save yours under My passphrase and PIN" in found.todo
+
+
+def test_papers_that_nobody_could_be_asked_about_are_told(
+    store: Store, tmp_path: Path, clock: Clock, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def dies() -> str:
+        raise Unavailable("This paper could not be made. Try again.")
+
+    monkeypatch.setattr(documents_ticket, "ready", dies)
+    found = lines(store, tmp_path, clock.now)["Papers"]
+    assert found.todo == "This paper could not be made. Try again."
 
 
 def test_a_full_disk_a_broken_audit_and_missing_pango_are_told(
