@@ -1,9 +1,9 @@
 """What the server and the processes beside it hold.
 
-python tests/bench/memory.py [item pages, 10000]
+python tests/bench/memory.py [item pages, 10000 [papers and photos, 100]]
 
 The invented shop is served as `fitcounter demo` serves it. Resident memory of the server after its
-first page; of the server and of each process that it started, after 100 papers and 100 photos of
+first page; of the server and of each process that it started, after so many papers and photos of
 the largest size that is taken, two of each at once; and of the server after so many item pages
 more. Also says which of the libraries for papers, photos and codes the server has mapped.
 
@@ -54,9 +54,9 @@ def resident_mb(pid: int) -> float:
     return int(line.split()[1]) / 1024
 
 
-def at_two(work: Callable[[int], None]) -> None:
+def at_two(work: Callable[[int], None], times: int) -> None:
     with ThreadPoolExecutor(2) as people:
-        list(people.map(work, range(MANY)))
+        list(people.map(work, range(times)))
 
 
 def item_pages(visitor: Visitor, item: str, requests: int) -> None:
@@ -64,16 +64,18 @@ def item_pages(visitor: Visitor, item: str, requests: int) -> None:
         visitor.get(item)
 
 
-def measured(pid: int, visitor: Visitor, requests: int) -> Iterator[tuple[str, float, float]]:
+def measured(
+    pid: int, visitor: Visitor, requests: int, many: int
+) -> Iterator[tuple[str, float, float]]:
     """What each figure is, how large it is and may be, in MB."""
     visitor.sign_in()
     visitor.get("")
     yield "server, first page", resident_mb(pid), FIRST_MB
     begun = time.monotonic()
     photo = largest_photo()
-    at_two(lambda n: visitor.get(PAPERS[n % len(PAPERS)]) and None)
-    at_two(lambda n: visitor.send_photo(1 + n // TICKET_HOLDS, photo))
-    print(f"{MANY} papers and {MANY} photos in {time.monotonic() - begun:.0f} s")
+    at_two(lambda n: visitor.get(PAPERS[n % len(PAPERS)]) and None, many)
+    at_two(lambda n: visitor.send_photo(1 + n // TICKET_HOLDS, photo), many)
+    print(f"{many} papers and {many} photos in {time.monotonic() - begun:.0f} s")
     yield "server, after them", resident_mb(pid), SERVER_MB
     for other in sorted(beside(pid)):
         yield f"process beside it, {other}", resident_mb(other), BESIDE_MB
@@ -91,14 +93,14 @@ def mapped(pid: int) -> list[str]:
     return [name for name, part in LIBRARIES.items() if part in maps]
 
 
-def main(requests: int) -> int:
+def main(requests: int, many: int) -> int:
     over = 0
     with (
         tempfile.TemporaryDirectory() as folder,
         served(Path(folder) / "shop") as (program, address),
     ):
         pid = program.pid
-        for name, held, most in measured(pid, Visitor(address), requests):
+        for name, held, most in measured(pid, Visitor(address), requests, many):
             over += held > most
             print(f"{'OVER' if held > most else 'ok  '} {name}: {held:.1f} MB, at most {most}")
         loaded = mapped(pid)
@@ -107,4 +109,5 @@ def main(requests: int) -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main(int(sys.argv[1]) if len(sys.argv) > 1 else 10_000))
+    given = [int(argument) for argument in sys.argv[1:]]
+    sys.exit(main(*[*given, *(10_000, MANY)[len(given) :]]))
