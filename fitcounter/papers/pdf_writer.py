@@ -11,7 +11,7 @@ import atexit
 import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from typing import Final
 
 from weasyprint import CSS, HTML
@@ -38,14 +38,30 @@ def set_pdf(html: str, pictures: Mapping[str, bytes]) -> bytes:
     The identifier follows from the content, so that equal papers are equal bytes.
     """
     press = _press()
-    document = HTML(string=html, base_url=_ORIGIN, url_fetcher=_fetcher(pictures))
+    before, style, after = _parts(html)
+    document = HTML(string=before + after, base_url=_ORIGIN, url_fetcher=_fetcher(pictures))
     pdf = document.write_pdf(
-        stylesheets=[press.sheet],
+        stylesheets=[press.sheet, _sheet_of(style)],
         font_config=press.fonts,
         pdf_variant="pdf/ua-1",
         pdf_identifier=hashlib.sha256(html.encode()).digest()[:16],
     )
     return bytes(pdf)
+
+
+def _parts(html: str) -> tuple[str, str, str]:
+    """What stands before the page's own style, the style, and what stands behind it. Words of
+    people come escaped, so none of them begins a style.
+    """
+    before, begin, more = html.partition("<style>")
+    style, end, after = more.partition("</style>")
+    return (before, style, after) if begin and end else (html, "", "")
+
+
+@lru_cache(maxsize=32)
+def _sheet_of(style: str) -> CSS:
+    """The style that papers of one kind have in common, read once."""
+    return CSS(string=style, base_url=_ORIGIN, url_fetcher=_fetcher({}), font_config=_press().fonts)
 
 
 @cache
@@ -57,7 +73,8 @@ def _press() -> _Press:
     atexit.register(
         _press.cache_clear
     )  # the copies of the letters are removed while there is still a Python to do it
-    text = (STATIC / "print.css").read_text(encoding="utf-8")
+    # in a layer, so that whatever the style of a page says of its own wins, however it is selected
+    text = f"@layer common {{{(STATIC / 'print.css').read_text(encoding='utf-8')}}}"
     return _Press(
         fonts, CSS(string=text, base_url=_ORIGIN, url_fetcher=_fetcher({}), font_config=fonts)
     )

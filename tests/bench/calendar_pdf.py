@@ -3,7 +3,8 @@ tests/bench/calendar_pdf.py`.
 
 Both set one page of the same length with the same letters, warm, in turns, so that a busy machine
 slows both. Alone means: plain paragraphs and a table without classes, the library called as its
-manual says, with its letters loaded once as well.
+manual says, with its letters loaded once as well. Ours is what this process uses and what the
+process beside it does, where the library is. Exits 1 when ours is over 1.4 ×.
 """
 
 from __future__ import annotations
@@ -22,9 +23,10 @@ from fitcounter.papers.calendar_days import cautions, day_lines
 from fitcounter.papers.calendar_pdf import calendar_pdf
 from fitcounter.papers.calendar_records import CalendarSheet, WearLine
 from fitcounter.papers.html import in_english
+from fitcounter.papers.own_process import PRESS
 
 ROOT = Path(__file__).resolve().parents[2]
-LIMIT = 1.5
+LIMIT = 1.4
 ROUNDS = 30
 SPOKEN = TEXTS | {"call": "Questions? Call Quillmarsh Leather Bench, 555 0142."}
 
@@ -91,6 +93,14 @@ def plain_page(sheet: CalendarSheet) -> str:
     return f"{head}<table>{rows}</table>{paragraphs}"
 
 
+def used() -> float:
+    """Seconds of the processor that this process and the one of the press have used so far."""
+    pid = PRESS.pid
+    # the kernel's number for the processor clock of a process, see clock_getcpuclockid(3)
+    beside = time.clock_gettime(~pid << 3 | 2) if pid else 0.0
+    return time.process_time() + beside
+
+
 def measure() -> tuple[float, float, int, int]:
     """(median seconds of ours, median seconds of the library alone, pages of ours, pages alone)."""
     import pypdf
@@ -128,10 +138,10 @@ def measure() -> tuple[float, float, int, int]:
     times: dict[str, list[float]] = {"ours": [], "alone": []}
     for number in range(ROUNDS + 3):
         for name, make in (("ours", ours), ("alone", alone)):
-            begin = time.process_time()
+            begin = used()
             make()
             if number >= 3:
-                times[name].append(time.process_time() - begin)
+                times[name].append(used() - begin)
     import io
 
     pages = [len(pypdf.PdfReader(io.BytesIO(make())).pages) for make in (ours, alone)]

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import io
 import json
 import subprocess
 import sys
 
+import pypdf
 import pytest
 from support.paths import CHECKOUT
 
@@ -73,3 +75,29 @@ def test_a_page_full_of_addresses_opens_no_file_and_no_connection():
     ours, alone = json.loads(result.stdout)
     assert [name for name in ours if not name.endswith(".ttf") and "weasyprint" not in name] == []
     assert {"/etc/passwd", "/etc/hosts", "socket.connect"} <= set(alone)
+
+
+def test_a_pages_own_style_wins_over_the_common_one_and_words_of_people_begin_none() -> None:
+    """Also where the common one is selected more narrowly; what stands escaped stays text."""
+    page = "<style>h1 { color: red } @page { size: 40mm 30mm }</style><h1 class=small>x</h1>"
+    before, style, after = pdf_writer._parts(page)
+    assert (before, style, after) == (
+        "",
+        "h1 { color: red } @page { size: 40mm 30mm }",
+        "<h1 class=small>x</h1>",
+    )
+    assert pdf_writer._parts("<p>&lt;style&gt;") == ("<p>&lt;style&gt;", "", "")
+    loud = page.replace("h1 {", "h1 { font-size: 5pt; font-weight: 400;")
+    assert {size for _, size in letters(pdf_writer.set_pdf(loud, {}))} == {5.0}
+
+
+def letters(pdf: bytes) -> list[tuple[str, float]]:
+    """Every piece of text of a PDF with the size of its letters in points."""
+    seen: list[tuple[str, float]] = []
+
+    def look(text: str, matrix: list[float], place: list[float], font: object, size: float) -> None:
+        if text.strip():
+            seen.append((text, round(size * matrix[0] * place[0], 1)))
+
+    pypdf.PdfReader(io.BytesIO(pdf)).pages[0].extract_text(visitor_text=look)
+    return seen
