@@ -16,7 +16,6 @@ if sys.version_info < (3, 11):  # noqa: UP036 - for the Python that cannot read 
     )
 
 from fitcounter.cli import main as cli_main
-from fitcounter.first_run import environment
 
 
 def start() -> int:
@@ -26,6 +25,8 @@ def start() -> int:
     arguments = sys.argv[1:]
     needs = cli_main.needs(arguments)
     if needs:
+        from fitcounter.first_run import environment  # a plea for help needs nothing of it
+
         environment.enter(needs, arguments)
     return cli_main.main(arguments)
 

@@ -1,7 +1,8 @@
 """The table of commands: what each is for, what has to be set up before it runs, its arguments, and
 the function that does it.
 
-The table itself needs nothing but the standard library. The module of a family of commands is
+The table itself needs nothing but the standard library, and of that little: named tuples, because
+dataclasses load all that looks into code. The module of a family of commands is
 imported when one of its commands runs, and only then: so --help, `assess` and `handbook` start at
 once and need no package, and `demo --help` works on a machine where nothing is set up yet.
 """
@@ -10,9 +11,9 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
 from importlib import import_module
-from types import ModuleType
+from types import MappingProxyType, ModuleType
+from typing import NamedTuple
 
 RUN, TEST = "run", "test"  # what a command needs set up, as first_run names it
 
@@ -25,21 +26,19 @@ FAMILIES: dict[str, Callable[[], ModuleType]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Argument:
+class Argument(NamedTuple):
     """One argument of a command. options: further ones of argparse's add_argument."""
 
     name: str
     help: str
-    options: Mapping[str, object] = field(default_factory=dict)
+    options: Mapping[str, object] = MappingProxyType({})
 
     def add_to(self, parser: argparse.ArgumentParser) -> None:
         """Let a command's parser take this argument."""
         parser.add_argument(self.name, help=self.help, **self.options)  # type: ignore[arg-type]
 
 
-@dataclass(frozen=True, slots=True)
-class Command:
+class Command(NamedTuple):
     """One command.
 
     needs: "" for the standard library alone, RUN for the program's packages, TEST for those of the

@@ -8,6 +8,7 @@ import shutil
 from dataclasses import replace
 from datetime import UTC, datetime
 from functools import partial
+from pathlib import Path
 
 from fitcounter.cli import damage
 from fitcounter.desk.data import backups
@@ -16,7 +17,7 @@ from fitcounter.desk.demo import scenario
 from fitcounter.desk.documents import shop as documents_shop
 from fitcounter.desk.shop import KeptOpen, open_store
 from fitcounter.desk.staff import first_run as staff_first_run
-from fitcounter.serving import certificate, server, upkeep
+from fitcounter.serving import server, upkeep
 from fitcounter.settings import Settings, prepare_data_dir
 from fitcounter.web import create_app
 
@@ -49,7 +50,7 @@ def demo(given: argparse.Namespace) -> int:
 @damage.named
 def serve(given: argparse.Namespace) -> int:
     """Serve the shop until it is told to stop."""
-    settings = server.with_own_certificate(given, os.environ, datetime.now(UTC))
+    settings = _settings(given)
     prepare_data_dir(settings.data_dir)
     data_damage.look(settings.data_dir)
     renewed = backups.copy_before_renewal(settings.data_dir, settings.copies, datetime.now(UTC))
@@ -57,12 +58,32 @@ def serve(given: argparse.Namespace) -> int:
         f"The shop is open at {settings.base_url} (its data: {settings.data_dir}). Stop with"
         " Ctrl-C."
     )
-    days_left = partial(certificate.days_left_if_any, settings.data_dir / "certificate")
+    days_left = partial(_days_left, settings.data_dir / "certificate")
     application = create_app(settings, connections=KeptOpen, certificate_days=days_left)
     words = "\n".join([*([renewed] if renewed else []), greeting, *first_run_words(settings)])
     with upkeep.keeping(settings):
         server.serve(application, settings, words, documents_shop.stop_work)
     return 0
+
+
+def _settings(given: argparse.Namespace) -> Settings:
+    """Those of the shop, with its own certificate where it has one; only then the library for
+    certificates is loaded.
+    """
+    settings = Settings.from_environment(os.environ, vars(given))
+    if not (settings.data_dir / "certificate").is_dir():
+        return settings
+    from fitcounter.serving import certificate
+
+    return certificate.with_own_certificate(given, os.environ, datetime.now(UTC))
+
+
+def _days_left(folder: Path, now: datetime) -> int | None:
+    if not folder.is_dir():
+        return None
+    from fitcounter.serving import certificate
+
+    return certificate.days_left_if_any(folder, now)
 
 
 def first_run_words(settings: Settings) -> list[str]:

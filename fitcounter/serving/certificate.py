@@ -10,9 +10,11 @@ key usage serverAuth; 397 days here, the limit that Apple sets for public ones.
 
 from __future__ import annotations
 
+import argparse
 import ipaddress
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -30,6 +32,7 @@ from fitcounter.serving.certificate_files import (
     read_certificate,
     write_file,
 )
+from fitcounter.settings import Settings
 
 __all__ = [
     "Files",
@@ -41,6 +44,7 @@ __all__ = [
     "make",
     "names",
     "renew_if_due",
+    "with_own_certificate",
 ]
 
 AUTHORITY_DAYS = 3650
@@ -122,6 +126,30 @@ def days_left_if_any(folder: Path, now: datetime) -> int | None:
         return days_left(folder, now)
     except NotFound:
         return None
+
+
+def with_own_certificate(
+    given: argparse.Namespace, environ: Mapping[str, str], now: datetime
+) -> Settings:
+    """The settings of a shop; with the certificate of `fitcounter certificate`, renewed if due,
+    when one was made.
+
+    A certificate that was given wins, and behind a proxy the proxy has the certificate.
+    """
+    settings = Settings.from_environment(environ, vars(given))
+    files = Files(settings.data_dir / "certificate")
+    if settings.certificate or settings.proxies or not files.server.is_file():
+        return settings
+    renew_if_due(files.folder, now)
+    hosts = names(files.folder)
+    own = {"certificate": files.server, "key": files.server_key}
+    address = (
+        vars(given).get("address")
+        or environ.get("FITCOUNTER_ADDRESS")
+        or f"https://{hosts[0]}:{settings.port}"
+    )
+    settings = Settings.from_environment(environ, vars(given) | own | {"address": address})
+    return replace(settings, trusted_hosts=tuple(dict.fromkeys((*settings.trusted_hosts, *hosts))))
 
 
 def names(folder: Path) -> list[str]:

@@ -8,7 +8,6 @@ connection arrives outside the threads (`connection`), within a time for each pa
 
 from __future__ import annotations
 
-import argparse
 import ctypes
 import gc
 import logging
@@ -19,17 +18,14 @@ import ssl
 import sys
 import threading
 import time
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 from contextlib import suppress
-from dataclasses import replace
-from datetime import datetime
 from typing import Any
 
 from cheroot import wsgi
 from cheroot.ssl.builtin import BuiltinSSLAdapter
 
 from fitcounter.errors import Unavailable
-from fitcounter.serving import certificate
 from fitcounter.serving.connection import IDLE_S, Arrival, Connection
 from fitcounter.serving.inbox import HEADER_BYTES
 from fitcounter.settings import Settings
@@ -232,27 +228,3 @@ def free_port(host: str, wanted: int) -> int:
             probe.bind((host, port))
             return int(probe.getsockname()[1])
     return wanted
-
-
-def with_own_certificate(
-    given: argparse.Namespace, environ: Mapping[str, str], now: datetime
-) -> Settings:
-    """The settings of a shop; with the certificate of `fitcounter certificate`, renewed if due,
-    when one was made.
-
-    A certificate that was given wins, and behind a proxy the proxy has the certificate.
-    """
-    settings = Settings.from_environment(environ, vars(given))
-    files = certificate.Files(settings.data_dir / "certificate")
-    if settings.certificate or settings.proxies or not files.server.is_file():
-        return settings
-    certificate.renew_if_due(files.folder, now)
-    names = certificate.names(files.folder)
-    own = {"certificate": files.server, "key": files.server_key}
-    address = (
-        vars(given).get("address")
-        or environ.get("FITCOUNTER_ADDRESS")
-        or f"https://{names[0]}:{settings.port}"
-    )
-    settings = Settings.from_environment(environ, vars(given) | own | {"address": address})
-    return replace(settings, trusted_hosts=tuple(dict.fromkeys((*settings.trusted_hosts, *names))))

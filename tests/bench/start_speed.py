@@ -6,9 +6,11 @@ beginning to the answered request of the door's page through the real server on 
 a bare Flask application served by the same server. In turns, in processor time of the started
 process, which on a machine with nothing else to do is what one waits.
 
-Also says what has been imported by then: the libraries for papers and photographs are to wait until
-they are used. Exits 1 when
---help takes over 0.3 s, the first page over 1.2 s, or one of those libraries is there.
+Python keeps what it compiled of the program from one start to the next, as in a shop; it is thrown
+away here at the end. Also says what has been imported by then: the libraries for papers, photos and
+certificates are not to be loaded for a page. Exits 1 when --help takes over 0.1 s, the first page
+over 0.8 s, or one of those libraries is there; on a machine that is slower just now than a quiet
+one, over as many times of their counterparts.
 """
 
 from __future__ import annotations
@@ -27,9 +29,10 @@ from collections.abc import Callable
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
-HELP_S, PAGE_S = 0.3, 1.2
+HELP_S, PAGE_S = 0.1, 0.8
+QUIET_PASS_S, QUIET_BARE_S = 0.02, 0.18  # what the counterparts take on a quiet machine
 ROUNDS = 7
-LATER = ("weasyprint", "PIL", "qrcode")
+LATER = ("weasyprint", "PIL", "qrcode", "cryptography")
 BARE = """
 import sys
 from cheroot import wsgi
@@ -50,7 +53,7 @@ settings = Settings.from_environment(os.environ, {"data": sys.argv[2], "port": s
 prepare_data_dir(settings.data_dir)
 application = create_app(settings)
 running = server.listen(application, settings)
-print(",".join(name for name in ("weasyprint", "PIL", "qrcode") if name in sys.modules), flush=True)
+print(",".join(name for name in sys.argv[3].split(",") if name in sys.modules), flush=True)
 running.serve()
 """
 
@@ -78,7 +81,7 @@ def first_page(program: str, folder: Path, loaded: set[str]) -> Callable[[], flo
         begun = of_children()
         surroundings = {**os.environ, "PYTHONPATH": str(ROOT)}
         with subprocess.Popen(
-            [sys.executable, "-c", program, str(port), str(folder)],
+            [sys.executable, "-c", program, str(port), str(folder), ",".join(LATER)],
             stdout=subprocess.PIPE,
             text=True,
             env=surroundings,
@@ -116,13 +119,16 @@ def main() -> int:
     loaded: set[str] = set()
     with tempfile.TemporaryDirectory() as where:
         folder = Path(where) / "shop"
+        os.environ["PYTHONPYCACHEPREFIX"] = str(Path(where) / "compiled")
+        os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
         runs = {
             "python -c pass": run_to_end("-c", "pass"),
             "--help": run_to_end("-m", "fitcounter", "--help"),
             "bare Flask": first_page(BARE, folder, set()),
             "first page": first_page(OURS, folder, loaded),
         }
-        runs["first page"]()  # makes the shop's file and its keys, once
+        for run in runs.values():  # makes the shop's file and its keys, and compiles, once
+            run()
         taken: dict[str, list[float]] = {name: [] for name in runs}
         for _ in range(ROUNDS):
             for name, run in runs.items():
@@ -130,18 +136,24 @@ def main() -> int:
     medians = {name: statistics.median(times) for name, times in taken.items()}
     for name, seconds in medians.items():
         print(f"{name:16} {seconds:6.3f} s of processor time")
+    slower = {
+        "--help": max(1.0, medians["python -c pass"] / QUIET_PASS_S),
+        "first page": max(1.0, medians["bare Flask"] / QUIET_BARE_S),
+    }
     help_ok, page_ok, lazy = (
-        medians["--help"] <= HELP_S,
-        medians["first page"] <= PAGE_S,
+        medians["--help"] <= HELP_S * slower["--help"],
+        medians["first page"] <= PAGE_S * slower["first page"],
         not loaded,
     )
     print(
         f"{'ok  ' if help_ok else 'OVER'} --help / python -c pass:"
-        f" {medians['--help'] / medians['python -c pass']:.1f}, at most {HELP_S} s"
+        f" {medians['--help'] / medians['python -c pass']:.1f}, at most {HELP_S} s where a quiet"
+        f" machine is {slower['--help']:.2f} × as quick"
     )
     print(
         f"{'ok  ' if page_ok else 'OVER'} first page / bare Flask:"
-        f" {medians['first page'] / medians['bare Flask']:.1f}, at most {PAGE_S} s"
+        f" {medians['first page'] / medians['bare Flask']:.1f}, at most {PAGE_S} s where a"
+        f" quiet machine is {slower['first page']:.2f} × as quick"
     )
     print(
         f"{'ok  ' if lazy else 'OVER'} imported before use:"

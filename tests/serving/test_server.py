@@ -136,7 +136,7 @@ def test_a_shop_with_its_own_certificate_is_served_with_it(secure: Settings) -> 
     now = datetime.now(UTC)
     given = argparse.Namespace(data=str(secure.data_dir))
 
-    found = server.with_own_certificate(given, {}, now)
+    found = certificate.with_own_certificate(given, {}, now)
     assert (found.https, found.certificate, found.base_url) == (
         True,
         secure.certificate,
@@ -144,7 +144,7 @@ def test_a_shop_with_its_own_certificate_is_served_with_it(secure: Settings) -> 
     )
     assert {"127.0.0.1", "localhost"} <= set(found.trusted_hosts)
 
-    behind = server.with_own_certificate(
+    behind = certificate.with_own_certificate(
         given, {"FITCOUNTER_PROXIES": "1", "FITCOUNTER_ADDRESS": "https://boots.example"}, now
     )
     assert (behind.https, behind.certificate) == (True, None)
