@@ -32,7 +32,8 @@ class Visitor:
 
     def __init__(self, address: str) -> None:
         self.address = address
-        self.browser = urllib.request.build_opener(urllib.request.HTTPCookieProcessor(CookieJar()))
+        self.cookies = CookieJar()
+        self.browser = urllib.request.build_opener(urllib.request.HTTPCookieProcessor(self.cookies))
         self.token = ""
 
     def get(self, path: str) -> bytes:
