@@ -44,6 +44,7 @@ ORDER: dict[str, tuple[str, ...]] = {
     ),
     "web": (
         *("forwarded", "action_words", "acting_person", "access", "outbox", "spoken_fields"),
+        "unindented",
         *("forms", "fields"),
         *("request_limits", "link_throttle", "held_forms", "errors", "filters", "headers"),
         *("static_gzip", "pdf_response"),
@@ -68,6 +69,7 @@ LIBRARIES: dict[str, tuple[str, ...]] = {
         *("flask", "flask_wtf", "wtforms", "werkzeug", "itsdangerous", "markupsafe", "babel"),
         "phonenumbers",
     ),
+    "web/unindented.py": ("jinja2",),
     "serving/certificate.py": ("cryptography",),
     "serving/certificate_files.py": ("cryptography",),
     "serving/connection.py": ("cheroot",),

@@ -7,7 +7,7 @@ from html import escape
 from pathlib import Path
 from typing import Any
 
-from fitcounter.serving import certificate
+from fitcounter.serving import certificate, certificate_files
 from fitcounter.serving.server import Application, serve
 from fitcounter.settings import Settings, lan_address
 
@@ -46,7 +46,7 @@ def authority_page(folder: Path) -> Application:
     """A WSGI application with a page that says how to install the authority, and the file
     itself.
     """
-    file = certificate.Files(folder).authority.read_bytes()
+    file = certificate_files.Files(folder).authority.read_bytes()
     page = _PAGE.format(fingerprint=escape(certificate.fingerprint(folder))).encode("utf-8")
     answers = {
         "/": ("text/html; charset=utf-8", page),

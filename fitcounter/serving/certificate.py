@@ -34,19 +34,6 @@ from fitcounter.serving.certificate_files import (
 )
 from fitcounter.settings import Settings
 
-__all__ = [
-    "Files",
-    "days_left",
-    "days_left_if_any",
-    "describe",
-    "fingerprint",
-    "general_name",
-    "make",
-    "names",
-    "renew_if_due",
-    "with_own_certificate",
-]
-
 AUTHORITY_DAYS = 3650
 SERVER_DAYS = 397
 RENEW_DAYS = 30
