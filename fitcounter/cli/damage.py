@@ -7,7 +7,6 @@ from collections.abc import Callable
 from functools import wraps
 
 from fitcounter.desk.data import damage
-from fitcounter.errors import FitCounterError
 
 Run = Callable[[argparse.Namespace], int]
 
@@ -19,9 +18,7 @@ def named(run: Run) -> Run:
     def inner(given: argparse.Namespace) -> int:
         try:
             return run(given)
-        except FitCounterError:
-            raise
-        except Exception as error:
+        except Exception as error:  # also what SQLite said in our words: a file that is "busy"
             damaged = damage.shown_by(error)
             if damaged is None:
                 raise

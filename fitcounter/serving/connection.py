@@ -28,6 +28,9 @@ LINGER_BYTES = 32 * 1024 * 1024
 _THROWN_AWAY = 64 * 1024
 
 
+CUT = b"HTTP/1.1 400 Bad Request\r\nConnection: close\r\nContent-Length: 0\r\n\r\n"
+
+
 class Arrival(Enum):
     """What the loop does with a connection: waits on, gives it to a thread, or closes it."""
 
@@ -110,6 +113,8 @@ class Connection(HTTPConnection):
             self._shake()
         while not self.rfile.is_whole():
             if not self.rfile.receive():
+                if self.begun:  # cut in the middle: whoever still listens is told
+                    self.socket.send(CUT)
                 return Arrival.GONE
             if not self.begun:
                 self.begun, self.told = True, False

@@ -15,7 +15,6 @@ from dataclasses import dataclass
 from pathlib import Path
 
 FILE = "audit.key"
-_BYTES = 32
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +37,7 @@ _known: dict[str, AuditKey] = {}  # by folder: a key never changes while a shop 
 
 def drawn(rows: int, *, unproved: bool) -> AuditKey:
     """A new key for an audit of so many rows."""
-    return AuditKey(secrets.token_bytes(_BYTES), rows + 1, rows if unproved else 0)
+    return AuditKey(secrets.token_bytes(32), rows + 1, rows if unproved else 0)
 
 
 def of_note(note: object) -> AuditKey | None:

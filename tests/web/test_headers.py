@@ -17,6 +17,7 @@ from werkzeug.test import TestResponse
 
 from fitcounter.settings import Settings
 from fitcounter.web import create_app, request_limits
+from fitcounter.web.headers import OF_A_FILE, POLICY
 
 DEFAULT = "default-src 'none'"
 NEVER_IN_POLICY = ("unsafe-inline", "unsafe-eval", "unsafe-hashes", "http:", "https:", "*")
@@ -121,6 +122,18 @@ def test_every_page_paper_and_file_carries_them(either: WholeShop) -> None:
                     check(answer, either.app.config["SETTINGS"].https)
                     seen += 1
     assert seen > 100
+
+
+def test_a_file_may_load_nothing_and_a_page_in_its_place_its_own_style(either: WholeShop) -> None:
+    client = either.signed_in("")
+    version = either.app.config["VERSION"]
+    script = ask(either, client, f"/static/{version}/js/app.js")
+    missing = ask(either, client, f"/static/{version}/js/none.js")
+
+    assert (script.status_code, missing.status_code) == (200, 404)
+    assert script.headers["Content-Security-Policy"] == OF_A_FILE
+    assert missing.mimetype == "text/html"
+    assert missing.headers["Content-Security-Policy"] == POLICY
 
 
 @pytest.mark.parametrize(

@@ -15,7 +15,9 @@ def shown_by(error: BaseException, store: Store | None = None) -> Damaged | None
 
     store: where damage may show as any other error, the connection that it came from.
     """
-    if integrity.is_of_damage(error) or (store is not None and integrity.damage(store)):
+    # what was said of the file in our words comes from SQLite's own error
+    causes = (error, error.__cause__) if error.__cause__ else (error,)
+    if any(map(integrity.is_of_damage, causes)) or (store is not None and integrity.damage(store)):
         return Damaged(sentence())
     return None
 

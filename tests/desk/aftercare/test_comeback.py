@@ -8,7 +8,8 @@ from support.cast import Clock
 from fitcounter.desk import shop
 from fitcounter.desk.aftercare.comeback import ComebackInput, come_back
 from fitcounter.desk.assessment.standing import standing
-from fitcounter.desk.bench import item_figures, item_page, round_steps
+from fitcounter.desk.bench import item_page, round_steps
+from fitcounter.desk.bench.put_on_hints import put_on_hints
 from fitcounter.desk.common.item_steps import StepInput
 from fitcounter.errors import BadReading
 from fitcounter.store import items, tickets
@@ -78,7 +79,7 @@ def test_the_bench_reads_what_a_boot_did_at_home_until_it_is_on_a_tree_again(
     assert seen.back == "the boot is ¼ in smaller than at pickup; under the guarantee"
     assert (seen.history[0].head, seen.history[0].text) == ("Back for another look", seen.back)
     found, here = standing(store, items.get(store, home.left)), shop.read(store)
-    hints = item_figures.put_on_hints(store, here, items.get(store, home.left), seen.rounds, found)
+    hints = put_on_hints(store, here, items.get(store, home.left), seen.rounds, found)
     assert hints.before == "14 1/4", "as read today, and not as it was at pickup"
     with store.write_tx():
         store.insert("trees", label="4", side="left", size="M")

@@ -73,11 +73,11 @@ def test_one_item_is_meant_or_the_sentence_says_why_not(
         resolve.scanned_boot(store, "K2")
     with pytest.raises(BadInput, match="No open ticket has number 77"):
         resolve.scanned_boot(store, "77")
-    with pytest.raises(BadInput, match="Nothing is tied to that tag yet"):
+    with pytest.raises(BadInput, match="not on any item yet"):
         resolve.scanned_boot(store, made(store, clock))
     with pytest.raises(BadInput, match="on a tree"):
         resolve.tagged_item(store, made(store, clock, tree_id=tree_id))
-    with pytest.raises(NotFound, match="tied"):
+    with pytest.raises(NotFound, match="not on any item"):
         resolve.tagged_item(store, made(store, clock))
 
 
