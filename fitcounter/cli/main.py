@@ -41,7 +41,8 @@ def open_closed_streams() -> None:
     """Put an empty stream in the place of standard input or output where it was closed before the
     start, as a scheduler may do it.
     """
-    sys.stdin = sys.stdin or open(os.devnull, encoding="utf-8")  # noqa: SIM115 - they stay open to the end
+    # they stay open to the end
+    sys.stdin = sys.stdin or open(os.devnull, encoding="utf-8")  # noqa: SIM115
     sys.stdout = sys.stdout or open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115
 
 

@@ -107,7 +107,8 @@ class Server(wsgi.Server):
 
     @property
     def _waiting(self) -> Any:
-        return self._connections._selector  # type: ignore[attr-defined]  # set by prepare(); left out of cheroot's hints
+        # set by prepare(); left out of cheroot's hints
+        return self._connections._selector  # type: ignore[attr-defined]
 
     def error_log(self, msg: str = "", level: int = logging.INFO, traceback: bool = False) -> None:
         """Log an error; a phone that hung up in the middle of an answer is none, over TLS as over

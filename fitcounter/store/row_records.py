@@ -13,7 +13,8 @@ from typing import Any
 def field_names(kind: Hashable) -> tuple[str, ...]:
     """The fields of a dataclass or a named tuple, in their order."""
     named: tuple[str, ...] | None = getattr(kind, "_fields", None)  # of a tuple with names
-    return named or tuple(field.name for field in fields(kind))  # type: ignore[arg-type]  # else a dataclass
+    # else a dataclass
+    return named or tuple(field.name for field in fields(kind))  # type: ignore[arg-type]
 
 
 def in_field_order(kind: Hashable, columns: list[str]) -> Callable[[Any], Any]:

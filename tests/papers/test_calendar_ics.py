@@ -325,7 +325,11 @@ def test_the_same_sheet_gives_the_same_bytes(plan):
 
 
 @given(
-    st.datetimes(datetime(2024, 1, 1), datetime(2032, 12, 31), timezones=st.just(UTC)),  # noqa: DTZ001 (hypothesis adds the zone)
+    st.datetimes(
+        datetime(2024, 1, 1),  # noqa: DTZ001
+        datetime(2032, 12, 31),  # noqa: DTZ001
+        timezones=st.just(UTC),
+    ),
     st.sampled_from(["America/New_York", "Europe/Madrid", "Australia/Lord_Howe", "Asia/Beirut"]),
     st.integers(0, 23),
     st.sampled_from(["three-short-wears", "growing"]),

@@ -35,11 +35,14 @@ def test_the_press_fetches_nothing_but_its_letters(address):
         pdf_writer._fetcher({"picture": b"x"}).fetch(address)
 
 
-GREEDY_PAGE = """<link rel=stylesheet href="file:///etc/hosts"><link rel=attachment href="file:///etc/passwd">
+GREEDY_PAGE = """<link rel=stylesheet href="file:///etc/hosts">
+<link rel=attachment href="file:///etc/passwd">
 <style>@import "file:///etc/hosts"; p { background: url(file:///etc/passwd) }
 @font-face { font-family: x; src: url(file:///etc/group) } p { font-family: x }</style>
-<p>x<img src="file:///etc/passwd"><img src="http://127.0.0.1:9/"><object data="file:///etc/passwd"></object>
-<embed src="file:///etc/passwd"><svg><image href="file:///etc/passwd"/><use href="file:///etc/passwd#x"/></svg>
+<p>x<img src="file:///etc/passwd"><img src="http://127.0.0.1:9/">
+<object data="file:///etc/passwd"></object>
+<embed src="file:///etc/passwd">
+<svg><image href="file:///etc/passwd"/><use href="file:///etc/passwd#x"/></svg>
 <a rel=attachment href="file:///etc/passwd">a</a>"""
 WATCHED = f"""
 import json, logging, sys

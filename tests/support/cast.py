@@ -68,7 +68,7 @@ class Counter:
     def send(self, path: str, data: dict[str, object], **more: object) -> TestResponse:
         self.back()
         token = self.token()
-        return self.client.post(path, data={"csrf_token": token, **data}, **more)  # type: ignore[arg-type]
+        return self.client.post(path, data={"csrf_token": token, **data}, **more)
 
     def token(self) -> str:
         for page in reversed(self.pages):

@@ -66,7 +66,8 @@ def failing(patch: pytest.MonkeyPatch, fault: Fault) -> Iterator[None]:
     As SQLite does where the disk is full, the transaction is gone before the error is raised.
     """
 
-    class Failing(database.dbapi.Connection):  # type: ignore[misc, name-defined]  # a class of the module in use
+    # a class of the module in use
+    class Failing(database.dbapi.Connection):  # type: ignore[misc, name-defined]
         def execute(self, sql: str, *given: Any) -> Any:
             self._count(sql)
             return super().execute(sql, *given)

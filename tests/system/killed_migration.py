@@ -52,7 +52,7 @@ def _die_before(statement: int) -> None:
 
     if statement:
         connect = dbapi.connect
-        dbapi.connect = lambda *given, **more: connect(*given, factory=Counting, **more)  # type: ignore[misc,assignment]
+        dbapi.connect = lambda *given, **more: connect(*given, factory=Counting, **more)
 
 
 class Killer:

@@ -145,7 +145,7 @@ def pair(life: Life) -> tuple[int, int, int, int]:
         life.value("SELECT id FROM items WHERE fit_id = ? AND side = ?", fit_id, side)
         for side in ("left", "right")
     )
-    return life.value("SELECT ticket_id FROM fits WHERE id = ?", fit_id), fit_id, *sides  # type: ignore[return-value]
+    return life.value("SELECT ticket_id FROM fits WHERE id = ?", fit_id), fit_id, *sides
 
 
 def trees(life: Life) -> None:

@@ -244,7 +244,7 @@ class ShopMachine(RuleBasedStateMachine):
         held = items.of_ticket(self.store, written.ticket_id)  # type: ignore[arg-type]
         customer = tickets.get(self.store, written.ticket_id).customer_id  # type: ignore[arg-type]
         pair = [Boot(one.id, str(one.side), version=one.version) for one in held]
-        self.jobs.append(Job(written.ticket_id, written.row_id, customer, name, pair))  # type: ignore[arg-type]
+        self.jobs.append(Job(written.ticket_id, written.row_id, customer, name, pair))
 
     @rule(n=st.integers(0, 5), stale=st.booleans())
     def measure(self, n: int, stale: bool) -> None:

@@ -277,7 +277,7 @@ def test_every_part_is_pinned_with_its_hash() -> None:
     wanted = {re.split(r"[<>=\[]", one)[0] for one in re.findall(r'"([^"]+)"', named.group(1))}
     pins = (CHECKOUT / "fitcounter" / "requirements.txt").read_text(encoding="utf-8")
     blocks = re.split(r"\n(?=[a-z0-9])", re.sub(r"^#.*\n", "", pins))
-    held = {re.match(r"[\w.-]+", block).group(0).lower() for block in blocks if block.strip()}  # type: ignore[union-attr]
+    held = {re.match(r"[\w.-]+", block).group(0).lower() for block in blocks if block.strip()}
     assert wanted <= held
     for block in blocks:
         assert re.match(r"[\w.-]+==\S+", block), block[:80]

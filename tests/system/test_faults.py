@@ -78,7 +78,7 @@ def test_a_first_run_is_all_or_nothing_and_keeps_its_word(
     """
     store = open_store(tmp_path / "shop.db")
     app = create_app(Settings(data_dir=tmp_path, testing=True), clock)  # type: ignore[arg-type]
-    life = Life(WholeShop(app, clock, store, {}), monkeypatch, KINDS, second=("signed-in",))  # type: ignore[arg-type]
+    life = Life(WholeShop(app, clock, store, {}), monkeypatch, KINDS, second=("signed-in",))
     word = staff_first_run.new_setup_token(store, life.shop.clock.now)
     rosa = Counter(app.test_client())
     rosa.get(f"/first-run?setup_token={word}")

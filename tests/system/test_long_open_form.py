@@ -86,7 +86,7 @@ def carried(answer: TestResponse, action: str = "") -> dict[str, str]:
 
 def raw(counter: Counter, path: str, data: dict[str, object], **more: object) -> TestResponse:
     """Sends what an old page holds: its own token, and nobody signs in first."""
-    return counter.client.post(path, data={"csrf_token": counter.token(), **data}, **more)  # type: ignore[arg-type]
+    return counter.client.post(path, data={"csrf_token": counter.token(), **data}, **more)
 
 
 def save_again(counter: Counter, path: str, answer: TestResponse) -> TestResponse:

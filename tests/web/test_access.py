@@ -99,7 +99,7 @@ def test_a_view_that_says_nobody_opens_to_nobody(whole: WholeShop) -> None:
     try:
         assert whole.signed_in("owner").get("/").status_code == 403
     finally:
-        whole.app.view_functions["counter.today"].allowed = ("counter", "bench", "owner")  # type: ignore[attr-defined]
+        whole.app.view_functions["counter.today"].allowed = ("counter", "bench", "owner")
 
 
 @pytest.mark.parametrize(

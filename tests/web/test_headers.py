@@ -101,7 +101,7 @@ def either(request: pytest.FixtureRequest, played: Path, tmp_path: Path) -> Iter
 def ask(
     shop: WholeShop, client: FlaskClient, address: str, method: str = "GET", **more: object
 ) -> TestResponse:
-    return client.open(address, method=method, base_url=shop.base_url, **more)  # type: ignore[arg-type]
+    return client.open(address, method=method, base_url=shop.base_url, **more)
 
 
 def test_every_page_paper_and_file_carries_them(either: WholeShop) -> None:

@@ -125,7 +125,7 @@ def test_agreeing_keeps_everything_and_sends_all_to_the_bench(
     kept = tmp_path / "signatures" / signed.signature_file
     assert kept.stat().st_mode & 0o077 == 0
     assert kept.read_bytes().startswith(b"\x89PNG")
-    assert [tags.of_item(store, one.id).side for one in here_now] == ["left", "right", None]  # type: ignore[union-attr]
+    assert [tags.of_item(store, one.id).side for one in here_now] == ["left", "right", None]
     ticket = tickets.get(store, ticket_id)
     assert (ticket.hope_day, ticket.promise_day) == (
         offer.hope.isoformat(),
@@ -244,7 +244,7 @@ def test_tags_that_hang_ready_give_the_ticket_their_number(
         store, act, here, ticket_id, yes(offered(store, here, ticket_id), tags=codes), tmp_path
     )
     assert tickets.get(store, ticket_id).number == 77
-    assert [tags.of_item(store, one.id).number for one in boots] == [77, 77, 77]  # type: ignore[union-attr]
+    assert [tags.of_item(store, one.id).number for one in boots] == [77, 77, 77]
     assert tags.by_code(store, left).item_id == boots[0].id
 
 

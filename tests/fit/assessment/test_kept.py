@@ -172,9 +172,9 @@ def test_the_update_is_the_joint_normal_given_every_gain(rounds: list[Round]) ->
             before = last
         known.append(1.5**2 / turn.rested_count)
         last = len(known) - 1
-        z = (turn.on_tree_mm - turn.before_mm) * 0.95**number * (0.6 if turn.dry else 1)  # type: ignore[operator]
+        z = (turn.on_tree_mm - turn.before_mm) * 0.95**number * (0.6 if turn.dry else 1)
         rows.append({0: z, last: 1.0, before: -1.0})
-        seen.append(turn.rested_mm - turn.before_mm - z * kept.hold_bonus(turn.hold_h))  # type: ignore[operator]
+        seen.append(turn.rested_mm - turn.before_mm - z * kept.hold_bonus(turn.hold_h))
     matrix = np.zeros((len(rows), len(known)))
     for place, row in enumerate(rows):
         for column, value in row.items():

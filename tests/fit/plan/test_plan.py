@@ -222,7 +222,7 @@ def test_a_promise_is_kept_before_the_sum_is_lowered() -> None:
         for n in range(8)
     ]
     first = plan(jobs, ["A", "B"], WEEKDAYS)
-    promised = [replace(job, promised=first.pair(job.pair).ready) for job in jobs]  # type: ignore[union-attr]
+    promised = [replace(job, promised=first.pair(job.pair).ready) for job in jobs]
 
     again = plan(promised, ["A", "B"], WEEKDAYS, (), first.holds(), placements=0)
 

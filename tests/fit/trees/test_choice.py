@@ -178,7 +178,7 @@ def test_where_no_height_counts_nothing_is_loose() -> None:
 )
 def test_a_tree_that_cannot_be_had_says_why(change: dict[str, str], words: str) -> None:
     """Wrong side, state and booking are looked at before any girth."""
-    assert sentence(replace(EVEN, **change), replace(WANTED, busy=frozenset({"lent"}))) == words  # type: ignore[arg-type]
+    assert sentence(replace(EVEN, **change), replace(WANTED, busy=frozenset({"lent"}))) == words
 
 
 def test_a_tree_for_either_side_serves_both() -> None:

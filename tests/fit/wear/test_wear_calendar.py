@@ -150,7 +150,8 @@ def test_a_moment_without_its_zone_is_a_mistake_of_the_caller():
     elsewhere.
     """
     with pytest.raises(ValueError, match="a moment needs its zone"):
-        make_plan(datetime(2026, 6, 1, 10), MADRID, 18, 0, THREE)  # noqa: DTZ001 (the point of the test)
+        # the point of the test
+        make_plan(datetime(2026, 6, 1, 10), MADRID, 18, 0, THREE)  # noqa: DTZ001
 
 
 @pytest.mark.parametrize(

@@ -45,7 +45,9 @@ RULES = st.one_of(
         free_day_between=st.booleans(),
     ),
 )
-MOMENTS = st.datetimes(datetime(2026, 1, 1), datetime(2026, 12, 31), timezones=st.just(UTC))  # noqa: DTZ001 (hypothesis adds the zone)
+# hypothesis adds the zone
+FIRST, LAST = datetime(2026, 1, 1), datetime(2026, 12, 31)  # noqa: DTZ001
+MOMENTS = st.datetimes(FIRST, LAST, timezones=st.just(UTC))
 STEPS = st.lists(
     st.tuples(
         st.sampled_from(["worn", "worn", "extra", "not today", "look", "hour", "call off"]),

@@ -201,7 +201,8 @@ def test_the_bench_shows_what_is_to_be_done_in_short_lists(
 
 def listed(page: str, title: str) -> list[str]:
     """The sides on one list of the page."""
-    part = page[re.search(rf"<h2[^>]*>{title} ", page).start() :]  # type: ignore[union-attr]  # the list is there
+    # the list is there
+    part = page[re.search(rf"<h2[^>]*>{title} ", page).start() :]  # type: ignore[union-attr]
     return re.findall(r'class="row-s">([^<]+)<', part[: part.index("</section>")])
 
 
