@@ -15,6 +15,7 @@ from pathlib import Path
 import pytest
 from support.bad_work import die, eat, refuse, slowly, toil
 from support.paths import CHECKOUT, TESTS
+from support.processes import comes_true, is_there
 
 from fitcounter.errors import BadInput, Unavailable
 from fitcounter.papers.own_process import LINE, OwnProcess
@@ -27,22 +28,6 @@ def own() -> Iterator[OwnProcess]:
     process = OwnProcess("Others wait.", FAILED, most_mb=512, longest_s=30)
     yield process
     process.end()
-
-
-def is_there(pid: int) -> bool:
-    try:
-        return Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()[0] != "Z"
-    except OSError:
-        return False
-
-
-def comes_true(what: Callable[[], bool], seconds: float = 20) -> bool:
-    end = time.monotonic() + seconds
-    while time.monotonic() < end:
-        if what():
-            return True
-        time.sleep(0.02)
-    return False
 
 
 def test_it_starts_at_the_first_need_and_stays_for_the_next(own: OwnProcess) -> None:

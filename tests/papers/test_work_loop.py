@@ -6,12 +6,12 @@ import os
 import signal
 import subprocess
 import sys
-import time
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from support.paths import CHECKOUT
+from support.processes import comes_true, is_there
 
 from fitcounter.papers.own_process import PICTURES, PRESS, OwnProcess
 
@@ -21,22 +21,6 @@ def own() -> Iterator[OwnProcess]:
     process = OwnProcess("Others wait.", "It failed here.", most_mb=512, longest_s=30)
     yield process
     process.end()
-
-
-def is_there(pid: int) -> bool:
-    try:
-        return Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()[0] != "Z"
-    except OSError:
-        return False
-
-
-def comes_true(what: Callable[[], bool], seconds: float = 20) -> bool:
-    end = time.monotonic() + seconds
-    while time.monotonic() < end:
-        if what():
-            return True
-        time.sleep(0.02)
-    return False
 
 
 @pytest.mark.parametrize("how", [signal.SIGKILL, signal.SIGTERM])

@@ -9,7 +9,7 @@ import subprocess
 import sys
 import time
 import urllib.error
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from concurrent.futures import Future, ThreadPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -17,6 +17,7 @@ from pathlib import Path
 
 import pytest
 from support.pictures import picture
+from support.processes import comes_true, is_there
 from support.served_demo import Visitor, beside, load, served
 
 from fitcounter.papers.own_process import LINE
@@ -35,7 +36,7 @@ class Open:
 
     def press(self) -> int:
         """The process that sets the papers, once it is there and at work."""
-        assert comes_true(lambda: bool(beside(self.program.pid)))
+        assert comes_true(lambda: bool(beside(self.program.pid)), 60)
         return next(iter(beside(self.program.pid)))
 
     def answer(self, path: str) -> tuple[int, str]:
@@ -67,22 +68,6 @@ def opened(folder: Path) -> Iterator[Open]:
         visitor = Visitor(address)
         visitor.sign_in()
         yield Open(program, visitor)
-
-
-def comes_true(what: Callable[[], bool], seconds: float = 60) -> bool:
-    end = time.monotonic() + seconds
-    while time.monotonic() < end:
-        if what():
-            return True
-        time.sleep(0.02)
-    return False
-
-
-def is_there(pid: int) -> bool:
-    try:
-        return Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()[0] != "Z"
-    except OSError:
-        return False
 
 
 pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="looks into /proc")
@@ -117,7 +102,7 @@ def test_who_asks_for_papers_keeps_nobody_from_the_pages(folder: Path) -> None:
         press = shop.press()
         os.kill(press, signal.SIGSTOP)
         asked = [people.submit(shop.answer, SHORT) for _ in range(THREADS + 2)]
-        assert comes_true(lambda: sum(one.done() for one in asked) == THREADS + 2 - LINE)
+        assert comes_true(lambda: sum(one.done() for one in asked) == THREADS + 2 - LINE, 60)
         assert {one.result()[0] for one in asked if one.done()} == {503}
         assert shop.answer("bench")[0] == 200
         os.kill(press, signal.SIGCONT)
@@ -132,7 +117,7 @@ def test_nothing_outlives_a_server_that_ends_in_the_middle_of_a_paper(
         shop.visitor.send_photo(1, picture())
         pictures = shop.press()
         asked = people.submit(shop.answer, LONG)
-        assert comes_true(lambda: len(beside(shop.program.pid)) == 2)
+        assert comes_true(lambda: len(beside(shop.program.pid)) == 2, 60)
         children = list(beside(shop.program.pid))
         shop.program.send_signal(how)
         shop.program.wait(timeout=30)
