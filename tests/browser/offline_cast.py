@@ -180,7 +180,7 @@ def pocket(chromium: Browser, address: str, **settings: Any) -> Iterator[Pocket]
     assert not held.errors, held.errors
 
 
-def until(page: Page, true: Callable[[], bool], seconds: float = 20) -> None:
+def until(page: Page, true: Callable[[], bool], seconds: float = 60) -> None:
     """Lets the page run until something is true."""
     for _ in range(int(seconds * 20)):
         if true():
