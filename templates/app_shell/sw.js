@@ -1,10 +1,10 @@
-// Keeps the shell under its version, pages always from the network first. No staff page is ever kept; her own page is, because she opened it.
+// Keeps the shell under its version, pages always from the network first. No staff page is ever kept; a customer's own page is, where the customer opened it.
 const SHELL = 'shell-{{ version }}';
-const HERS = 'hers';
+const CUSTOMERS = 'hers';   // the name that phones know: another would drop the page they keep
 const KEPT = '/static/{{ version }}/';
 const FILES = {{ files|tojson }};
 const PAGES = {{ pages|tojson }};
-const HER_PAGE = /^\/c\/[\w-]+$/;
+const CUSTOMER_PAGE = /^\/c\/[\w-]+$/;
 
 self.addEventListener('install', (event) => {
   event.waitUntil((async () => {
@@ -17,7 +17,7 @@ self.addEventListener('install', (event) => {
 
 self.addEventListener('activate', (event) => {
   event.waitUntil((async () => {
-    const old = (await caches.keys()).filter((name) => name !== SHELL && name !== HERS);
+    const old = (await caches.keys()).filter((name) => name !== SHELL && name !== CUSTOMERS);
     await Promise.all(old.map((name) => caches.delete(name)));
     await self.clients.claim();
   })());
@@ -32,14 +32,14 @@ self.addEventListener('fetch', (event) => {
 });
 
 async function page(request, url) {
-  const hers = HER_PAGE.test(url.pathname);
+  const isCustomers = CUSTOMER_PAGE.test(url.pathname);
   try {
     const answer = await fetch(request);
-    if (hers && answer.ok && !answer.redirected) await (await caches.open(HERS)).put(url.pathname, answer.clone());
-    if (hers && [404, 410].includes(answer.status)) await (await caches.open(HERS)).delete(url.pathname);
+    if (isCustomers && answer.ok && !answer.redirected) await (await caches.open(CUSTOMERS)).put(url.pathname, answer.clone());
+    if (isCustomers && [404, 410].includes(answer.status)) await (await caches.open(CUSTOMERS)).delete(url.pathname);
     return answer;
   } catch {
-    const kept = hers ? await (await caches.open(HERS)).match(url.pathname) : undefined;
+    const kept = isCustomers ? await (await caches.open(CUSTOMERS)).match(url.pathname) : undefined;
     return kept ?? shell(PAGES.includes(url.pathname) ? url.pathname : PAGES[0]);
   }
 }
