@@ -51,8 +51,8 @@ NO_PAGE = {
     "owner.guide_picture",
 }
 
-WIDE = """() => [...document.querySelectorAll('main *')]
-  .filter((one) => one.getBoundingClientRect().right > 321)
+WIDE = """(width) => [...document.querySelectorAll('main *')]
+  .filter((one) => one.getBoundingClientRect().right > width + 1)
   .slice(0, 4).map((one) => one.outerHTML.slice(0, 100))"""
 
 # The rules that hang on colour, once more: all else is the same in either theme. axe is on the page
@@ -85,9 +85,10 @@ class Walk:
         self._barred(page.evaluate(COLOURS), f"{name} (dark)")
         if loose := page.evaluate(LOOSE):
             self.complaints.append(f"{name}: a choice that nobody can pick: {loose}")
-        page.set_viewport_size({"width": 320, "height": 780})
-        if page.evaluate("document.documentElement.scrollWidth > 320"):
-            self.too_wide.append(f"{name}: {page.evaluate(WIDE)}")
+        for width in (320, PHONE["viewport"]["width"]):
+            page.set_viewport_size({"width": width, "height": 780})
+            if page.evaluate("document.documentElement.scrollWidth") > width:
+                self.too_wide.append(f"{name} at {width}: {page.evaluate(WIDE, width)}")
         page.set_viewport_size(PHONE["viewport"])
 
     def _barred(self, answer: dict[str, Any], name: str) -> None:
