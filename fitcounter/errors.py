@@ -1,4 +1,5 @@
-"""Every error the program raises on purpose, as one tree.
+"""Every error the program raises on purpose, as one tree; and what is said in rooms that know no
+languages: a message and its values.
 
     FitCounterError
     ├── BadReading        a length that cannot be read from what was typed
@@ -21,6 +22,33 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+
+
+class Sentence(str):
+    """A sentence of ours in English, its values put in, that can be said in another language too.
+
+    sentence: with its {holes}; many: its form for several things, "" where it has none; things: how
+    many; values: what is put in.
+    """
+
+    sentence: str
+    many: str
+    things: int
+    values: Mapping[str, object]
+
+
+def message(sentence: str, /, **values: object) -> str:
+    """A sentence with its {values} put in."""
+    made = Sentence(sentence.format(**values) if values else sentence)
+    made.sentence, made.many, made.things, made.values = sentence, "", 0, values
+    return made
+
+
+def message_n(one: str, many: str, count: int, /, **values: object) -> str:
+    """The sentence for `count` things; {count} is put in with the other {values}."""
+    made = Sentence((one if count == 1 else many).format(count=count, **values))
+    made.sentence, made.many, made.things, made.values = one, many, count, values
+    return made
 
 
 class FitCounterError(Exception):

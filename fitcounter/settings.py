@@ -18,7 +18,7 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
 
-from fitcounter.errors import BadInput, NotAllowed, Unavailable
+from fitcounter.errors import BadInput, NotAllowed, Unavailable, message
 
 _PACKAGE = Path(__file__).resolve().parent
 # Where templates/, static/ and seed_scenario/ lie, and nobody's data may: in a checkout beside the
@@ -31,17 +31,8 @@ MOUNTS = Path("/proc/self/mounts")
 # SQLite's locks do not hold on these. They are judged by the start of the name, so that "nfs" means
 # nfs4 too.
 NETWORK_FILE_SYSTEMS = (
-    "nfs",
-    "cifs",
-    "smb",
-    "9p",
-    "fuse.",
-    "afs",
-    "ceph",
-    "lustre",
-    "gluster",
-    "davfs",
-    "ncp",
+    *("nfs", "cifs", "smb", "9p", "fuse.", "afs"),
+    *("ceph", "lustre", "gluster", "davfs", "ncp"),
 )
 LOOPBACK = ("localhost", "127.0.0.1", "::1")
 KEY_DIGITS = 64  # 32 random bytes as hexadecimal digits: what HMAC-SHA-256 can use
@@ -89,7 +80,9 @@ class Settings:
         port = _whole_number("port", given("port") or "8000", 1, 65535)
         certificate, key = given("certificate"), given("key")
         if (certificate is None) != (key is None):
-            raise BadInput("Give both --certificate and --key, or neither.", field="certificate")
+            raise BadInput(
+                message("Give both --certificate and --key, or neither."), field="certificate"
+            )
         base_url = _address(given("address"), host, port, secure=certificate is not None)
         name = urlsplit(base_url).hostname or ""
         return cls(
@@ -117,7 +110,14 @@ def default_data_dir(environ: Mapping[str, str]) -> Path:
 def _whole_number(name: str, typed: str, lowest: int, highest: int) -> int:
     if not (typed.isascii() and typed.isdigit() and lowest <= int(typed) <= highest):
         raise BadInput(
-            f"Write {name} as a whole number from {lowest} to {highest}.", typed=typed, field=name
+            message(
+                "Write {name} as a whole number from {lowest} to {highest}.",
+                name=name,
+                lowest=lowest,
+                highest=highest,
+            ),
+            typed=typed,
+            field=name,
         )
     return int(typed)
 
@@ -149,7 +149,7 @@ def _address(typed: str | None, host: str, port: int, *, secure: bool) -> str:
         or parts.query
     ):
         raise BadInput(
-            "Write the address as https://NAME or http://NAME:PORT, with nothing after it.",
+            message("Write the address as https://NAME or http://NAME:PORT, and no more."),
             typed=typed,
             field="address",
         )
@@ -192,22 +192,31 @@ def prepare_data_dir(data_dir: Path, mounts: Path = MOUNTS) -> Path:
     """
     if data_dir.resolve().is_relative_to(PROGRAM):
         raise NotAllowed(
-            f"{data_dir} lies inside the program's own folder. Choose another one with --data.",
+            message(
+                "{data_dir} lies inside the program's own folder. Choose another one with --data.",
+                data_dir=data_dir,
+            ),
             field="data",
         )
     kind = file_system(data_dir, mounts)
     if kind.startswith(NETWORK_FILE_SYSTEMS) or kind == "fuse":
         raise NotAllowed(
-            f"{data_dir} is on a network drive ({kind}). Choose a folder on this machine with"
-            " --data.",
+            message(
+                "{folder} is on a network drive ({kind}). Choose one on this computer with --data.",
+                folder=data_dir,
+                kind=kind,
+            ),
             field="data",
         )
     try:
         data_dir.mkdir(mode=0o700, parents=True, exist_ok=True)
     except OSError as error:
         raise Unavailable(
-            f"The data folder {data_dir} cannot be made: {error.strerror}. Choose another one with"
-            " --data."
+            message(
+                "The data folder {folder} cannot be made: {reason}. Choose another with --data.",
+                folder=data_dir,
+                reason=error.strerror,
+            )
         ) from error
     return data_dir
 
@@ -243,23 +252,29 @@ def load_keys(data_dir: Path) -> Keys:
         _make_keys(path)
     if path.stat().st_mode & 0o077:
         raise NotAllowed(
-            f"Others on this machine can read the keys. Type: chmod 600 {path}", field="keys"
+            message("Others on this machine can read the keys. Type: chmod 600 {path}", path=path),
+            field="keys",
         )
     try:
         stored = json.loads(path.read_text(encoding="ascii"))
         keys = Keys(stored["secret_key"], stored["csrf_key"], tuple(stored["fallbacks"]))
     except (ValueError, KeyError, TypeError) as error:
         raise NotAllowed(
-            f"The keys cannot be read. {_NEW_KEYS.format(path)}", field="keys"
+            message("The keys cannot be read. {advice}", advice=_new_keys(path)), field="keys"
         ) from error
     if any(_weak(key) for key in (keys.secret_key, keys.csrf_key, *keys.fallbacks)):
         raise NotAllowed(
-            f"A key is weak: somebody could guess it. {_NEW_KEYS.format(path)}", field="keys"
+            message("A key is weak: somebody could guess it. {advice}", advice=_new_keys(path)),
+            field="keys",
         )
     return keys
 
 
-_NEW_KEYS = "Move {} away and start again: new keys are made, and everybody signs in once more."
+def _new_keys(path: Path) -> str:
+    return message(
+        "Move {file} away and start again: new keys are made, and everybody signs in once more.",
+        file=path,
+    )
 
 
 def _weak(key: object) -> bool:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from fitcounter.errors import message
 from fitcounter.fit.item_names import State, StepName, Work
 
 # Along the way of a boot that is stretched, in order.
@@ -35,22 +36,22 @@ ASIDE = (State.WAITING, State.STOPPED, State.DECLINED)
 
 # Said of one thing or of several.
 WORDS: Mapping[str, str] = {
-    State.EXPECTED: "still at home",
-    State.COUNTER: "at the counter, not agreed yet",
-    State.QUEUED: "waiting for the bench",
-    State.WORKING: "on the bench",
-    State.PREPARED: "prepared, next on a tree",
-    State.ON_TREE: "on the tree",
-    State.RESTING: "resting",
-    State.TO_DECIDE: "to decide",
-    State.FINISHING: "finishing",
-    State.FINISHED: "finished, waiting for a shelf",
-    State.SHELVED: "ready",
-    State.OUT: "picked up",
-    State.CLOSED: "guarantee over",
-    State.WAITING: "on hold",
-    State.STOPPED: "stopped by a problem",
-    State.DECLINED: "not done, ready to pick up",
+    State.EXPECTED: message("still at home"),
+    State.COUNTER: message("at the counter, not agreed yet"),
+    State.QUEUED: message("waiting for the bench"),
+    State.WORKING: message("on the bench"),
+    State.PREPARED: message("prepared, next on a tree"),
+    State.ON_TREE: message("on the tree"),
+    State.RESTING: message("resting"),
+    State.TO_DECIDE: message("to decide"),
+    State.FINISHING: message("finishing"),
+    State.FINISHED: message("finished, waiting for a shelf"),
+    State.SHELVED: message("ready"),
+    State.OUT: message("picked up"),
+    State.CLOSED: message("guarantee over"),
+    State.WAITING: message("on hold"),
+    State.STOPPED: message("stopped by a problem"),
+    State.DECLINED: message("not done, ready to pick up"),
 }
 
 
@@ -87,72 +88,87 @@ _OPEN = (
 STEPS: Mapping[str, Step] = {
     step.name: step
     for step in (
-        Step(StepName.ARRIVE, (State.EXPECTED,), State.COUNTER, "Mark as arrived"),
-        Step(StepName.AGREE, (State.EXPECTED, State.COUNTER), State.QUEUED, "Send to the bench"),
-        Step(StepName.PREPARE, (State.QUEUED, State.TO_DECIDE), State.PREPARED, "Save as prepared"),
+        Step(StepName.ARRIVE, (State.EXPECTED,), State.COUNTER, message("Mark as arrived")),
+        Step(
+            StepName.AGREE,
+            (State.EXPECTED, State.COUNTER),
+            State.QUEUED,
+            message("Send to the bench"),
+        ),
+        Step(
+            StepName.PREPARE,
+            (State.QUEUED, State.TO_DECIDE),
+            State.PREPARED,
+            message("Save as prepared"),
+        ),
         Step(
             StepName.PUT_ON,
             (State.QUEUED, State.PREPARED, State.TO_DECIDE),
             State.ON_TREE,
-            "Put on a tree",
+            message("Put on a tree"),
         ),
-        Step(StepName.TURN_UP, (State.ON_TREE,), None, "Turn up the tree"),
-        Step(StepName.LEAVE_ON, (State.ON_TREE,), None, "Leave on longer"),
-        Step(StepName.TAKE_OFF, (State.ON_TREE,), State.RESTING, "Take off the tree"),
+        Step(StepName.TURN_UP, (State.ON_TREE,), None, message("Turn up the tree")),
+        Step(StepName.LEAVE_ON, (State.ON_TREE,), None, message("Leave on longer")),
+        Step(StepName.TAKE_OFF, (State.ON_TREE,), State.RESTING, message("Take off the tree")),
         Step(
             StepName.MEASURE_AGAIN,
             (State.RESTING, State.TO_DECIDE),
             State.TO_DECIDE,
-            "Measure again",
+            message("Measure again"),
         ),
-        Step(StepName.EARLY_READING, (State.RESTING,), None, "Measured too early"),
-        Step(StepName.ANOTHER_ROUND, (State.TO_DECIDE,), State.QUEUED, "Do another round"),
+        Step(StepName.EARLY_READING, (State.RESTING,), None, message("Measured too early")),
+        Step(StepName.ANOTHER_ROUND, (State.TO_DECIDE,), State.QUEUED, message("Do another round")),
         Step(
             StepName.DONE,
             (State.COUNTER, State.QUEUED, State.TO_DECIDE),
             State.FINISHING,
-            "Finish stretching",
+            message("Finish stretching"),
         ),
         Step(
-            StepName.FINISH, (State.TO_DECIDE, State.FINISHING), State.FINISHED, "Save as finished"
+            StepName.FINISH,
+            (State.TO_DECIDE, State.FINISHING),
+            State.FINISHED,
+            message("Save as finished"),
         ),
-        Step(StepName.START_WORK, (State.QUEUED,), State.WORKING, "Start the work"),
+        Step(StepName.START_WORK, (State.QUEUED,), State.WORKING, message("Start the work")),
         Step(
             StepName.WORK_DONE,
             (State.QUEUED, State.WORKING),
             State.SHELVED,
-            "Done: put on the shelf",
+            message("Done: put on the shelf"),
         ),
         Step(
             StepName.SHELVE,
             (State.FINISHING, State.FINISHED, State.DECLINED, State.SHELVED),
             State.SHELVED,
-            "Put on the shelf",
+            message("Put on the shelf"),
         ),
-        Step(StepName.TRY_ON, (State.SHELVED,), None, "Try on"),
-        Step(StepName.BACK_ON_TREE, (State.SHELVED,), State.QUEUED, "Send back to the bench"),
+        Step(StepName.TRY_ON, (State.SHELVED,), None, message("Try on")),
+        Step(
+            StepName.BACK_ON_TREE, (State.SHELVED,), State.QUEUED, message("Send back to the bench")
+        ),
         Step(
             StepName.HAND_OVER,
             (State.SHELVED, State.DECLINED, State.FINISHED),
             State.OUT,
-            "Hand over",
+            message("Hand over"),
         ),
-        Step(StepName.COME_BACK, (State.OUT,), State.QUEUED, "Back for another look"),
-        Step(StepName.CLOSE, (State.OUT,), State.CLOSED, "Guarantee over"),
+        Step(StepName.COME_BACK, (State.OUT,), State.QUEUED, message("Back for another look")),
+        Step(StepName.CLOSE, (State.OUT,), State.CLOSED, message("Guarantee over")),
         Step(
             StepName.WAIT,
             (*_BENCH, State.COUNTER, State.WORKING),
             State.WAITING,
-            "Put on hold",
+            message("Put on hold"),
         ),
-        Step(StepName.GO_ON, (State.WAITING, State.STOPPED), None, "Continue the work"),
+        Step(StepName.GO_ON, (State.WAITING, State.STOPPED), None, message("Continue the work")),
         Step(
             StepName.STOP,
             (*_BENCH, State.WORKING, State.SHELVED, State.WAITING),
             State.STOPPED,
-            "Report a problem",
+            message("Report a problem"),
         ),
-        Step(StepName.DECLINE, _OPEN, State.DECLINED, "Give back undone"),
+        Step(StepName.DECLINE, _OPEN, State.DECLINED, message("Give back undone")),
     )
 }
 

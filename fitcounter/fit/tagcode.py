@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Final
 
-from fitcounter.errors import BadInput
+from fitcounter.errors import BadInput, message
 
 ALPHABET: Final = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
 CHECK_ALPHABET: Final = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ*"
@@ -21,7 +21,7 @@ _READ_AS: Final = str.maketrans("OIL", "011")
 _DROPPED: Final = str.maketrans(
     "", "", " \t\n\r\u00a0\u202f\u2009-\u2010\u2011\u2012\u2013\u2014\u2212"
 )
-_ADVICE: Final = "Type the nine characters printed under the square on the tag, like 7K3M-9QXW-E."
+_ADVICE: Final = message("Type the nine letters and numbers on the tag, like 7K3M-9QXW-E.")
 
 
 def check_character(body: str) -> str:
@@ -62,7 +62,9 @@ def read_code(typed: str) -> str:
         raise BadInput(_ADVICE, typed=typed, field="code")
     if check_character(code[:BODY]) != code[BODY]:
         raise BadInput(
-            "One character of this code is not as on the tag. " + _ADVICE, typed=typed, field="code"
+            message("One character of this code is not as on the tag. {advice}", advice=_ADVICE),
+            typed=typed,
+            field="code",
         )
     return code
 

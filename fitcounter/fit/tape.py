@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import lru_cache
 
-from fitcounter.errors import BadReading
+from fitcounter.errors import BadReading, message
 from fitcounter.fit.handbook import leg as book
 
 MM_PER_UNIT = {"in": book.MM_PER_INCH, "cm": book.MM_PER_CM, "mm": book.MM_PER_MM}
@@ -82,20 +82,26 @@ def parse_length(
 )  # one reading is read by the sheet, the row and the job; the same texts come back all day
 def _parse(text: str, unit: str, zero_ok: bool) -> Length:
     if unit not in MM_PER_UNIT:
-        raise BadReading("The unit of a reading is in, cm or mm.", typed=text)
+        raise BadReading(message("The unit of a reading is in, cm or mm."), typed=text)
     example = EXAMPLES[unit]
     if len(text) > book.LONGEST_TEXT:
-        raise BadReading(f"That is too long for a reading: type one such as {example}.", typed=text)
+        raise BadReading(
+            message("That is too long for a reading: type one such as {example}.", example=example),
+            typed=text,
+        )
     clean = _LOOSE_MARKS.sub("", text.strip(_SPACES + _DIRECTION_MARKS))
     plain = re.sub(f"[{_SPACES}]", " ", clean).replace("\u2044", "/")
     if not plain:
-        raise BadReading(f"Type a reading such as {example}.", typed=text)
+        raise BadReading(message("Type a reading such as {example}.", example=example), typed=text)
     parts = _WITH_UNIT.fullmatch(plain)
     number, typed_unit = (parts["number"], parts["unit"]) if parts else (plain, None)
     unit = _unit_named(typed_unit) or unit
     amount = _amount(number, MM_PER_UNIT[unit], example, text)
     if amount == 0 and not zero_ok:
-        raise BadReading(f"A reading is above 0: type one such as {example}.", typed=text)
+        raise BadReading(
+            message("A reading is above 0: type one such as {example}.", example=example),
+            typed=text,
+        )
     return Length(amount * MM_PER_UNIT[unit], clean, unit)
 
 
@@ -111,8 +117,10 @@ def _amount(number: str, mm_per_unit: Fraction, example: str, typed: str) -> Fra
         amount = _whole(found["whole"], example, typed) + _decimals(found["decimals"])
         if _may_be_thousands(found) and amount * mm_per_unit < book.THOUSANDS_BELOW_MM:
             raise BadReading(
-                "Is the comma a decimal comma or thousands? Type the reading with a point, or as a"
-                " fraction.",
+                message(
+                    "Is the comma a decimal comma or thousands? Type the reading with a point, or"
+                    " as a fraction."
+                ),
                 typed=typed,
             )
         return amount
@@ -124,15 +132,17 @@ def _amount(number: str, mm_per_unit: Fraction, example: str, typed: str) -> Fra
             raise BadReading(_TAPE_PARTS, typed=typed)
         if over >= under:
             raise BadReading(
-                "The fraction is less than one: leave a space after the whole number, as in 14"
-                " 5/8.",
+                message(
+                    "The fraction is less than one: leave a space after the whole number, as in 14"
+                    " 5/8."
+                ),
                 typed=typed,
             )
         return _whole(found["whole"], example, typed) + Fraction(over, under)
     raise BadReading(_why_not(number, example), typed=typed)
 
 
-_TAPE_PARTS = (
+_TAPE_PARTS = message(
     "A tape has halves, quarters, eighths, sixteenths, 32nds and 64ths: type one such as 16 1/4."
 )
 
@@ -140,7 +150,11 @@ _TAPE_PARTS = (
 def _whole(digits: str | None, example: str, typed: str) -> Fraction:
     if digits is not None and len(digits) > book.MOST_WHOLE_DIGITS:
         raise BadReading(
-            f"That is longer than any leg or boot: type a reading such as {example}.", typed=typed
+            message(
+                "That is longer than any leg or boot: type a reading such as {example}.",
+                example=example,
+            ),
+            typed=typed,
         )
     return Fraction(digits or 0)
 
@@ -161,12 +175,15 @@ def _may_be_thousands(found: re.Match[str]) -> bool:
 def _why_not(number: str, example: str) -> str:
     """The sentence for what fits no spelling at all."""
     if "'" in number or "’" in number or "′" in number:
-        return "Feet are not used here: type inches alone, such as 16 1/4."
+        return message("Feet are not used here: type inches alone, such as 16 1/4.")
     if number[:1] in ("-", "−", "–"):
-        return f"A reading is above 0: type it without a minus sign, such as {example}."
+        return message(
+            "A reading is above 0: type it without a minus sign, such as {example}.",
+            example=example,
+        )
     if any(sign in number for sign in _OTHER_FRACTIONS):
         return _TAPE_PARTS
-    return f"Type a reading in the digits 0 to 9, such as {example}."
+    return message("Type a reading in the digits 0 to 9, such as {example}.", example=example)
 
 
 def sixteenths_nearest(mm: Fraction | float) -> int:

@@ -6,71 +6,81 @@ for a pencil.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any, Final
 
 from markupsafe import Markup
 
+from fitcounter.errors import message
 from fitcounter.fit.tagcode import show_code
 from fitcounter.papers.bench_records import BenchCard, BlankSlips, EveningSheet
-from fitcounter.papers.html import in_words, raw
+from fitcounter.papers.html import Say, in_english, in_words, raw
 from fitcounter.papers.pdf import print_page, print_pdf
 from fitcounter.papers.qr_code import square
 from fitcounter.papers.records import WallStrip
 
-_SIDES: Final = {"left": "Left", "right": "Right", "either": "Left or right", "": "Not a boot"}
+_SIDES: Final = {
+    "left": message("Left"),
+    "right": message("Right"),
+    "either": message("Left or right"),
+    "": message("Not a boot"),
+}
 _LONGEST_SQUARE: Final = 33
 _EMPTY_ROWS: Final = 2
 _USUAL_FINDINGS: Final = (
-    "zip",
-    "seams",
-    "leather, finish",
-    "lining",
-    "elastic",
-    "heel, sole",
-    "earlier work",
+    message("zipper"),
+    message("seams"),
+    message("leather, finish"),
+    message("lining"),
+    message("elastic"),
+    message("heel, sole"),
+    message("earlier work"),
 )
 
 
-def bench_card(card: BenchCard) -> bytes:
-    """One job for the bench as PDF, with rows for a pencil.
+def bench_card(card: BenchCard, say: Say = in_english, language: str = "en") -> bytes:
+    """One job for the bench as PDF, with rows for a pencil. say: gives our sentences in the
+    language.
 
     Raises Unavailable when PDFs cannot be made here.
     """
     return print_pdf(
         "bench_card.html",
-        title=f"Bench card {card.number}",
+        title=say("Bench card {number}", number=card.number),
+        language=language,
+        say=say,
         paper=card.paper,
         number=card.number,
         shop=card.shop,
         card=card,
-        sides=_SIDES,
+        sides=_said(_SIDES, say),
         ink=Markup("<style>{}</style>").format(
             Markup(raw("plate.css"))
         ),  # a drawing in a PDF is styled from within or not at all
         square=(
-            square(card.address, title=f"Code to scan for job {card.number}")
+            square(card.address, title=say("Code to scan for job {number}", number=card.number))
             if card.address
             else None
         ),
     )
 
 
-def evening_sheet(sheet: EveningSheet) -> bytes:
+def evening_sheet(sheet: EveningSheet, say: Say = in_english, language: str = "en") -> bytes:
     """Everything open at closing time as PDF, any number of pages. Raises as bench_card."""
-    return print_pdf("evening.html", title=_evening_title(sheet), **_evening_words(sheet))
+    return print_pdf("evening.html", **_evening_words(sheet, say, language))
 
 
-def evening_page(sheet: EveningSheet) -> bytes:
+def evening_page(sheet: EveningSheet, say: Say = in_english, language: str = "en") -> bytes:
     """The same as one HTML file, to be printed with a browser where PDFs cannot be made."""
-    return print_page("evening.html", title=_evening_title(sheet), **_evening_words(sheet))
+    return print_page("evening.html", **_evening_words(sheet, say, language))
 
 
-def _evening_title(sheet: EveningSheet) -> str:
-    return f"Evening sheet, {in_words(sheet.day, 'en', 'long')}"
-
-
-def _evening_words(sheet: EveningSheet) -> dict[str, Any]:
+def _evening_words(sheet: EveningSheet, say: Say, language: str) -> dict[str, Any]:
     return {
+        "title": say("Evening sheet, {day}", day=in_words(sheet.day, language, "long")),
+        "language": language,
+        "say": say,
         "paper": sheet.paper,
         "shop": sheet.shop,
         "sheet": sheet,
@@ -78,22 +88,24 @@ def _evening_words(sheet: EveningSheet) -> dict[str, Any]:
     }
 
 
-def blank_slips(slips: BlankSlips) -> bytes:
+def blank_slips(slips: BlankSlips, say: Say = in_english, language: str = "en") -> bytes:
     """Slips for a day on paper as PDF: `copies` times New job and Measure, once Bench and pickup.
 
     Raises as bench_card.
     """
     return print_pdf(
         "slips.html",
-        title="Slips for a day on paper",
+        title=say("Slips for a day on paper"),
+        language=language,
+        say=say,
         paper=slips.paper,
         shop=slips.shop,
-        slips=slips if slips.findings else _with_usual_findings(slips),
+        slips=slips if slips.findings else _with_usual_findings(slips, say),
         rows=(*slips.heights, *[""] * _EMPTY_ROWS),
     )
 
 
-def wall_strip(strip: WallStrip) -> bytes:
+def wall_strip(strip: WallStrip, say: Say = in_english, language: str = "en") -> bytes:
     """All trees with their codes as PDF.
 
     Raises as bench_card, and BadInput when an address is too long for a square.
@@ -103,7 +115,7 @@ def wall_strip(strip: WallStrip) -> bytes:
             tree,
             square(
                 tree.address.upper(),
-                title=f"Code to scan for tree {tree.label}",
+                title=say("Code to scan for tree {tree}", tree=tree.label),
                 most_modules=_LONGEST_SQUARE,
             ),
             show_code(tree.code),
@@ -111,12 +123,21 @@ def wall_strip(strip: WallStrip) -> bytes:
         for tree in strip.trees
     ]
     return print_pdf(
-        "wall.html", title="Trees", paper=strip.paper, shop=strip.shop, trees=trees, sides=_SIDES
+        "wall.html",
+        title=say("Trees"),
+        language=language,
+        say=say,
+        paper=strip.paper,
+        shop=strip.shop,
+        trees=trees,
+        sides=_said(_SIDES, say),
     )
 
 
-def _with_usual_findings(slips: BlankSlips) -> BlankSlips:
+def _said(names: Mapping[str, str], say: Say) -> dict[str, str]:
+    return {key: say(name) for key, name in names.items()}
+
+
+def _with_usual_findings(slips: BlankSlips, say: Say) -> BlankSlips:
     """The same slips with the usual places to look at."""
-    return BlankSlips(
-        slips.shop, slips.heights, slips.unit, slips.copies, _USUAL_FINDINGS, slips.paper
-    )
+    return replace(slips, findings=tuple(say(one) for one in _USUAL_FINDINGS))

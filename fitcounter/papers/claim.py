@@ -11,7 +11,7 @@ from typing import Final
 
 from markupsafe import Markup
 
-from fitcounter.errors import BadInput
+from fitcounter.errors import BadInput, message
 from fitcounter.papers.html import Say, in_english
 from fitcounter.papers.pdf import Press, print_pdf
 from fitcounter.papers.qr_code import square
@@ -74,7 +74,9 @@ def consent(record: Consent, say: Say = in_english, press: Press = print_pdf) ->
     if signature is not None and (
         not signature.startswith(_PNG) or len(signature) > _LARGEST_SIGNATURE
     ):
-        raise BadInput("The signature did not arrive. Please sign again.", field="signature")
+        raise BadInput(
+            message("The signature did not arrive. Please sign again."), field="signature"
+        )
     return press(
         "consent.html",
         title=(

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from markupsafe import Markup
 
+from fitcounter.papers.html import Say, in_english
 from fitcounter.papers.pdf import print_pdf
 from fitcounter.papers.records import Paper, Shop
 
@@ -13,16 +14,24 @@ PICTURE = Markup('<img class="shot" src="{}" alt="{}">')
 
 
 def guide(
-    shop: Shop, chapters: Sequence[tuple[str, str]], pictures: Mapping[str, bytes], paper: Paper
+    shop: Shop,
+    chapters: Sequence[tuple[str, str]],
+    pictures: Mapping[str, bytes],
+    paper: Paper,
+    say: Say = in_english,
+    language: str = "en",
 ) -> bytes:
     """Every chapter in order as a tagged PDF.
 
     chapters: (name, title); templates/guide/NAME.html holds the text. pictures: the bytes of a
-    picture by the name that the text calls it. Raises Unavailable where PDFs cannot be made.
+    picture by the name that the text calls it. say: gives our sentences in the language. Raises
+    Unavailable where PDFs cannot be made.
     """
     return print_pdf(
         "guide.html",
-        title="Owner’s guide",
+        title=say("Owner’s guide"),
+        language=language,
+        say=say,
         paper=paper,
         shop=shop,
         chapters=chapters,

@@ -9,14 +9,17 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from contextvars import ContextVar
 from datetime import date, time
 from functools import cache
 from typing import Any, Final, Protocol
 
 from babel.dates import format_date, format_skeleton, format_time
+from babel.numbers import get_decimal_symbol
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup, escape
 
+from fitcounter.errors import Sentence
 from fitcounter.settings import TEMPLATES
 
 _FRACTION: Final = re.compile(
@@ -40,15 +43,25 @@ def in_english(sentence: str, /, **values: object) -> str:
     return sentence.format(**values)
 
 
+_SAY: Final[ContextVar[Say]] = ContextVar("say", default=in_english)
+
+
 def page(template: str, *, language: str, say: Say = in_english, **words: Any) -> str:
-    """A template of this room filled in."""
+    """A template of this room filled in. In it, `_` says a sentence whose values may be markup."""
 
     def day(value: date, form: str = "day") -> str:
         return in_words(value, language, form)
 
-    return (
-        _environment().get_template(template).render(language=language, say=say, day=day, **words)
-    )
+    def with_markup(sentence: str, /, **values: object) -> Markup:
+        holes = {name: f"{{{name}}}" for name in values}
+        return Markup(escape(say(sentence, **holes))).format(**values)
+
+    def decimals(text: str) -> str:
+        return text.replace(".", get_decimal_symbol(language))
+
+    known = {"language": language, "say": say, "_": with_markup, "day": day, "decimals": decimals}
+    _SAY.set(say)
+    return _environment().get_template(template).render(**known, **words)
 
 
 @cache
@@ -71,6 +84,19 @@ def in_words(value: date, language: str, form: str = "day") -> str:
 def on_the_clock(value: time, language: str) -> str:
     """A time of day as the language writes it: 6:00 PM, 18:00. language: as in `in_words`."""
     return format_time(value, "short", locale=language).replace("\u202f", " ")
+
+
+def _printed(value: object) -> object:
+    """What is printed of a value: a message in the language of the paper, text made plain."""
+    return plain(_told(value, _SAY.get()) if isinstance(value, Sentence) else value)
+
+
+def _told(text: Sentence, say: Say) -> str:
+    values = {
+        name: _told(value, say) if isinstance(value, Sentence) else value
+        for name, value in text.values.items()
+    }
+    return say(text.sentence, **values)
 
 
 def plain(value: object) -> object:
@@ -114,7 +140,7 @@ def _environment() -> Environment:
         loader=FileSystemLoader([TEMPLATES / "papers", TEMPLATES]),  # drawings lie in the latter
         autoescape=True,
         undefined=StrictUndefined,
-        finalize=plain,
+        finalize=_printed,
         trim_blocks=True,
         lstrip_blocks=True,
     )

@@ -15,7 +15,7 @@ from functools import cache
 from importlib import import_module
 from typing import Any, Final, Protocol
 
-from fitcounter.errors import Unavailable
+from fitcounter.errors import Unavailable, message
 from fitcounter.papers.fonts import damaged_font
 from fitcounter.papers.html import Say, in_english, page
 from fitcounter.papers.own_process import PRESS
@@ -67,21 +67,28 @@ def _prove() -> None:
     """
     if not PRESS.do(_has_pango):
         raise _Missing(
-            "PDFs need the library Pango, which is not installed here: on Debian or Ubuntu run"
-            " “apt-get install libpango-1.0-0 libpangoft2-1.0-0”; until then use the print"
-            " pages."
+            message(
+                "PDFs need the library Pango, which is not installed here: on Debian or Ubuntu"
+                " run “apt-get install libpango-1.0-0 libpangoft2-1.0-0”; until then use the"
+                " print pages."
+            )
         )
     if importlib.util.find_spec("weasyprint") is None:
         raise _Missing(
-            "PDFs need the Python package weasyprint, which is not installed here; until then use"
-            " the print pages."
+            message(
+                "PDFs need the Python package weasyprint, which is not installed here; until"
+                " then use the print pages."
+            )
         )
     # Without one usable font the library behind the press takes its process down, so look before it
     # does.
     if damaged := damaged_font():
         raise _Missing(
-            f"The letters for printing are missing or damaged: put static/fonts/{damaged} back from"
-            " the download."
+            message(
+                "The letters for printing are missing or damaged: put static/fonts/{damaged}"
+                " back from the download.",
+                damaged=damaged,
+            )
         )
 
 
@@ -122,7 +129,13 @@ def _set(html: str, pictures: Mapping[str, bytes]) -> bytes:
 
 
 def print_page(
-    template: str, *, title: str, paper: Paper, language: str = "en", **words: Any
+    template: str,
+    *,
+    title: str,
+    paper: Paper,
+    language: str = "en",
+    say: Say = in_english,
+    **words: Any,
 ) -> bytes:
     """The same paper as one HTML file with its style inside, for a browser's own printing, where
     PDFs cannot be made.
@@ -133,7 +146,13 @@ def print_page(
         .replace('url("fonts/', 'url("about:invalid#')
     )
     html = page(
-        template, title=title, language=language, page_size=_PAGE_SIZES[paper], paper=paper, **words
+        template,
+        title=title,
+        language=language,
+        say=say,
+        page_size=_PAGE_SIZES[paper],
+        paper=paper,
+        **words,
     )
     return html.replace("<style>", f"<style>\n{style}", 1).encode("utf-8")
 

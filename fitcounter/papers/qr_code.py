@@ -14,7 +14,7 @@ from typing import Final
 
 from markupsafe import Markup, escape
 
-from fitcounter.errors import BadInput
+from fitcounter.errors import BadInput, message
 from fitcounter.papers.html import plain
 from fitcounter.papers.own_process import PICTURES
 
@@ -53,7 +53,9 @@ def square(
     dark = modules(text, level)
     if len(dark) > most_modules:
         raise BadInput(
-            "This address is too long for the square on a tag: give the shop a shorter one.",
+            message(
+                "This address is too long for the square on a tag: give the shop a shorter one."
+            ),
             typed=text,
         )
     side = len(dark) + 2 * QUIET

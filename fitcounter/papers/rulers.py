@@ -12,8 +12,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from fitcounter.errors import BadInput
+from babel.numbers import format_decimal
+
+from fitcounter.errors import BadInput, message
 from fitcounter.papers.bench_records import Rulers
+from fitcounter.papers.html import Say, in_english
 from fitcounter.papers.pdf import print_pdf
 
 INCH_MM: Final = Fraction(254, 10)
@@ -72,8 +75,9 @@ class _Wall:
     flat_in: str
 
 
-def rulers(record: Rulers) -> bytes:
-    """Boot stick, leg board and wall card as PDF, three pages.
+def rulers(record: Rulers, say: Say = in_english, language: str = "en") -> bytes:
+    """Boot stick, leg board and wall card as PDF, three pages. say: gives our sentences in the
+    language.
 
     Raises BadInput for a height that is not between 0 and 600 mm, Unavailable when PDFs cannot be
     made here.
@@ -81,20 +85,22 @@ def rulers(record: Rulers) -> bytes:
     for mark in record.marks:
         if not 0 < mark.height_mm <= _TALLEST_MM:
             raise BadInput(
-                "Give heights between 0 and 600 mm for the rulers.",
+                message("Give heights between 0 and {most} mm for the rulers.", most=_TALLEST_MM),
                 typed=mark.words,
                 field="heights",
             )
     return print_pdf(
         "rulers.html",
-        title="Boot stick, leg board and wall card",
+        title=say("Boot stick, leg board and wall card"),
+        language=language,
+        say=say,
         paper=record.paper,
         shop=record.shop,
         strips=_strips(record),
         unit=record.unit,
         tab_mm=_TAB_MM,
         check_inches=4,
-        walls=[_wall(thick) for thick in _WALLS_MM],
+        walls=[_wall(thick, language) for thick in _WALLS_MM],
     )
 
 
@@ -149,14 +155,14 @@ def _ticks(unit: str, foot: Fraction, end: Fraction) -> tuple[_Tick, ...]:
     return tuple(ticks)
 
 
-def _wall(thick_mm: float) -> _Wall:
+def _wall(thick_mm: float, language: str) -> _Wall:
     """Outside tape: 2·pi·thickness. Laid flat: 4 thicknesses (both walls, both faces). Geometry."""
     outside, flat = 2 * math.pi * thick_mm, 4 * thick_mm
     return _Wall(
-        f"{thick_mm:g} mm",
-        f"{outside:.1f} mm",
+        f"{format_decimal(thick_mm, locale=language)} mm",
+        f"{format_decimal(outside, '0.0', language)} mm",
         _sixteenths(outside),
-        f"{flat:.1f} mm",
+        f"{format_decimal(flat, '0.0', language)} mm",
         _sixteenths(flat),
     )
 

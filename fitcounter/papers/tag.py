@@ -12,7 +12,9 @@ from typing import Final
 
 from markupsafe import Markup
 
+from fitcounter.errors import message
 from fitcounter.fit.tagcode import show_code
+from fitcounter.papers.html import Say, in_english
 from fitcounter.papers.pdf import print_pdf
 from fitcounter.papers.qr_code import side_mm, square
 from fitcounter.papers.records import TagLabel, TagSheet
@@ -27,7 +29,11 @@ _TALLEST_MM: Final = 20.5
 _WHO_ENDS_MM: Final = 10.4  # below three lines: the shop in two, and the phone that a finder calls
 _OVER_FIGURES: Final = 0.16  # of the size of our letters: the white over a figure
 _SHEETS: Final = {"a4": (210.0, 297.0), "letter": (215.9, 279.4), "label": (62.0, 100.0)}
-_SIDES: Final = {"left": "Left", "right": "Right"}
+_SIDES: Final = {"left": message("Left"), "right": message("Right")}
+_SIDE_PT: Final = 46.0
+_SIDE_ROOM_MM: Final = 50.6
+_MM_PER_PT: Final = 25.4 / 72
+_LETTER_EM: Final = 0.47  # of our bold serif letters, a little generous
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +46,7 @@ class _Laid:
     side: str
     side_words: str
     side_is_words: bool
+    side_pt: float
     title: str
     lines: tuple[tuple[str, str], ...]
     pencil_word: str
@@ -55,18 +62,20 @@ class _Laid:
     who_width_mm: float
 
 
-def tags(sheet: TagSheet) -> bytes:
+def tags(sheet: TagSheet, say: Say = in_english, language: str = "en") -> bytes:
     """The labels as PDF: one a page, or eight lying on a sheet of A4 or Letter with lines to cut
     along.
 
     Raises BadInput when an address is too long for the square, Unavailable when PDFs cannot be made
     here.
     """
-    laid = [_lay(f"t{place}", label) for place, label in enumerate(sheet.labels)]
+    laid = [_lay(f"t{place}", label, say) for place, label in enumerate(sheet.labels)]
     width, height = _SHEETS[sheet.paper]
     return print_pdf(
         "tag.html",
-        title=_title(sheet),
+        title=_title(sheet, say),
+        language=language,
+        say=say,
         paper=sheet.paper,
         shop=sheet.shop,
         laid=laid,
@@ -77,17 +86,19 @@ def tags(sheet: TagSheet) -> bytes:
     )
 
 
-def _title(sheet: TagSheet) -> str:
+def _title(sheet: TagSheet, say: Say) -> str:
     """What the document is called: the first and last number on it."""
     first, last = sheet.labels[0].number, sheet.labels[-1].number
-    return f"Tag {first}" if len(sheet.labels) == 1 else f"Tags {first} to {last}"
+    if len(sheet.labels) == 1:
+        return say("Tag {number}", number=first)
+    return say("Tags {first} to {last}", first=first, last=last)
 
 
-def _lay(key: str, label: TagLabel) -> _Laid:
+def _lay(key: str, label: TagLabel, say: Say) -> _Laid:
     """Where everything on this label goes: the square first, the rest around it."""
     picture = square(
         label.address.upper(),
-        title=f"Code to scan for tag {show_code(label.code)}",
+        title=say("Code to scan for tag {code}", code=show_code(label.code)),
         most_modules=LONGEST_SQUARE,
     )
     wide = side_mm(label.address.upper())
@@ -95,17 +106,21 @@ def _lay(key: str, label: TagLabel) -> _Laid:
     below_who = (wide - 1.2 - _WHO_ENDS_MM) / (1 - _OVER_FIGURES)
     number_mm = min(_TALLEST_MM, below_who, room / _width_em(label.number))
     pencil_top = wide + _SIDE_ROW_MM
-    side_words = _side_words(label)
+    side_words = _side_words(label, say)
+    in_words = not label.side and label.kind != "tree"
     return _Laid(
         key=key,
         number=label.number,
         code=label.code,
         side=label.side,
         side_words=side_words,
-        side_is_words=side_words not in ("Left", "Right", "Either"),
+        side_is_words=in_words,
+        side_pt=round(
+            min(_SIDE_PT, _SIDE_ROOM_MM / (len(side_words) * _LETTER_EM * _MM_PER_PT)), 1
+        ),
         title=label.title,
         lines=label.lines[:3],
-        pencil_word="boot" if label.kind == "tree" else "tree",
+        pencil_word=say("boot") if label.kind == "tree" else say("tree"),
         square=picture,
         square_mm=wide,
         number_mm=round(number_mm, 2),
@@ -119,11 +134,11 @@ def _lay(key: str, label: TagLabel) -> _Laid:
     )
 
 
-def _side_words(label: TagLabel) -> str:
+def _side_words(label: TagLabel, say: Say) -> str:
     """The words in the place of the side: the side, or what it is when it has none."""
     if label.side:
-        return _SIDES[label.side]
-    return "Either" if label.kind == "tree" else label.title or "Not a boot"
+        return say(_SIDES[label.side])
+    return say("Either") if label.kind == "tree" else label.title or say("Not a boot")
 
 
 def _width_em(text: str) -> float:

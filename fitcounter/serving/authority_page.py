@@ -7,22 +7,21 @@ from html import escape
 from pathlib import Path
 from typing import Any
 
+from fitcounter.desk.common.translation import say, spoken
 from fitcounter.serving import certificate, certificate_files
 from fitcounter.serving.server import Application, serve
 from fitcounter.settings import Settings, lan_address
 
 _PAGE = """<!doctype html>
-<html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width">
-<title>The shop's certificate</title></head>
-<body><h1>The shop's certificate</h1>
-<p>For the shop's own phones only. It lets them reach the shop's machine safely; it can vouch for
-nothing else.</p>
-<p><a href="/authority.crt">Fetch the certificate</a></p>
-<h2>iPhone</h2><p>Allow the download. Settings: Profile downloaded, Install. Then Settings, General,
-About, Certificate Trust Settings: switch it on for the shop.</p>
-<h2>Android</h2><p>Settings, Security, Install a certificate, CA certificate: choose the file.</p>
-<h2>Compare before you install</h2><p>SHA-256 fingerprint, the same as on the shop's
-machine:<br><code>{fingerprint}</code></p>
+<html lang="{lang}"><head><meta charset="utf-8">
+<meta name="viewport" content="width=device-width">
+<title>{title}</title></head>
+<body><h1>{title}</h1>
+<p>{what}</p>
+<p><a href="/authority.crt">{get}</a></p>
+<h2>iPhone</h2><p>{iphone}</p>
+<h2>Android</h2><p>{android}</p>
+<h2>{compare}</h2><p>{same}<br><code>{fingerprint}</code></p>
 </body></html>
 """
 
@@ -35,11 +34,34 @@ def hand_out(folder: Path, settings: Settings) -> None:
     fingerprint to compare.
     """
     address = f"http://{lan_address()}:{settings.port}/"
-    greeting = (
-        f"On the phone, open {address} and compare the fingerprint. Stop with Ctrl-C when every"
-        " phone has it."
+    greeting = say(
+        "On the phone, open {address} and compare the fingerprint. Stop with Ctrl-C when every"
+        " phone has it.",
+        address=address,
     )
     serve(authority_page(folder), settings, greeting)
+
+
+def _words() -> dict[str, str]:
+    """What the page says, in the language spoken now."""
+    return {
+        "lang": spoken().code,
+        "title": say("The shop’s certificate"),
+        "what": say(
+            "For the shop’s own phones only. It lets them reach the shop’s computer safely; it can"
+            " vouch for nothing else."
+        ),
+        "get": say("Download the certificate"),
+        "iphone": say(
+            "Allow the download. Settings: Profile Downloaded, Install. Then Settings, General,"
+            " About, Certificate Trust Settings: switch it on for the shop."
+        ),
+        "android": say(
+            "Settings, Security, Install a certificate, CA certificate: choose the file."
+        ),
+        "compare": say("Compare before you install"),
+        "same": say("SHA-256 fingerprint, the same as on the shop’s computer:"),
+    }
 
 
 def authority_page(folder: Path) -> Application:
@@ -47,7 +69,8 @@ def authority_page(folder: Path) -> Application:
     itself.
     """
     file = certificate_files.Files(folder).authority.read_bytes()
-    page = _PAGE.format(fingerprint=escape(certificate.fingerprint(folder))).encode("utf-8")
+    words = {"fingerprint": certificate.fingerprint(folder), **_words()}
+    page = _PAGE.format(**{name: escape(text) for name, text in words.items()}).encode("utf-8")
     answers = {
         "/": ("text/html; charset=utf-8", page),
         "/authority.crt": ("application/x-x509-ca-cert", file),

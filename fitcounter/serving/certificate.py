@@ -23,7 +23,8 @@ from cryptography.hazmat.primitives import hashes, serialization
 from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
 
-from fitcounter.errors import BadInput, NotFound
+from fitcounter.desk.common.translation import say, spoken
+from fitcounter.errors import BadInput, NotFound, message
 from fitcounter.serving.certificate_files import (
     Files,
     belong_together,
@@ -51,12 +52,14 @@ def make(folder: Path, names: Sequence[str], shop: str, now: datetime) -> Files:
     there may not sign them.
 
     names: host names ("boots.local") and addresses ("192.168.1.20"), at least one; localhost is
-    always added. shop: the name that phones show for the authority. A new authority has to be
-    installed on every phone again. Raises BadInput.
+    always added. shop: the name that phones show for the authority, "" for any shop's. A new
+    authority has to be installed on every phone again. Raises BadInput.
     """
     if not names:
         raise BadInput(
-            "Name at least one name or address of the shop's machine, for example boots.local.",
+            message(
+                "Name at least one name or address of the shop's machine, for example boots.local."
+            ),
             field="names",
         )
     wanted = list(
@@ -68,7 +71,7 @@ def make(folder: Path, names: Sequence[str], shop: str, now: datetime) -> Files:
         belong_together(files.authority, files.authority_key)
         and _may_sign(read_certificate(files.authority), wanted, now)
     ):
-        _make_authority(files, wanted, shop, now)
+        _make_authority(files, wanted, shop or say("The shop"), now)
     _make_server(files, wanted, now)
     return files
 
@@ -82,7 +85,10 @@ def general_name(typed: str) -> x509.DNSName | x509.IPAddress:
         if HOST_NAME.fullmatch(name) and not name.replace(".", "").isdigit():
             return x509.DNSName(name)
     raise BadInput(
-        "Write names like boots.local and addresses like 192.168.1.20, without https:// or a port.",
+        message(
+            "Write names like boots.local and addresses like 192.168.1.20, without"
+            " https:// or a port."
+        ),
         typed=typed,
         field="names",
     )
@@ -154,17 +160,21 @@ def describe(folder: Path, now: datetime) -> str:
     files = Files(folder)
     return "\n".join(
         (
-            f"For:         {', '.join(names(folder))}",
-            (
-                f"Days left:   {days_left(folder, now)} (renewed by itself at a start with less"
-                f" than {RENEW_DAYS})"
+            say("For: {names}", names=spoken().listed(names(folder))),
+            say(
+                "Days left: {days} (renewed by itself at a start with less than {least})",
+                days=days_left(folder, now),
+                least=RENEW_DAYS,
             ),
-            f"Vouches for: {', '.join(_vouches_for(read_certificate(files.authority)))}",
-            (
-                f"Authority:   {files.authority} (install this one file on the shop's phones,"
-                " nowhere else)"
+            say(
+                "Vouches for: {names}",
+                names=spoken().listed(_vouches_for(read_certificate(files.authority))),
             ),
-            f"Fingerprint: {fingerprint(folder)}",
+            say(
+                "Authority: {file} (install this one file on the shop’s phones, nowhere else)",
+                file=files.authority,
+            ),
+            say("Fingerprint: {fingerprint}", fingerprint=fingerprint(folder)),
         )
     )
 
@@ -229,7 +239,9 @@ def _make_authority(
     files: Files, wanted: Sequence[x509.GeneralName], shop: str, now: datetime
 ) -> None:
     key = new_key(files.authority_key)
-    name = x509.Name([x509.NameAttribute(NameOID.COMMON_NAME, f"{shop[:50]} (own phones only)")])
+    name = x509.Name(
+        [x509.NameAttribute(NameOID.COMMON_NAME, say("{shop} (own phones only)", shop=shop[:50]))]
+    )
     networks = [ipaddress.ip_network(text) for text in OWN_MACHINE]
     networks += [_network(str(name.value)) for name in wanted if isinstance(name, x509.IPAddress)]
     trees: list[x509.GeneralName] = [name for name in wanted if isinstance(name, x509.DNSName)]
@@ -257,8 +269,10 @@ def _make_server(files: Files, wanted: Sequence[x509.GeneralName], now: datetime
     authority = read_certificate(files.authority)
     if not belong_together(files.authority, files.authority_key):
         raise NotFound(
-            "The authority's key is missing. Make a new authority with: fitcounter certificate"
-            " NAME",
+            message(
+                "The authority's key is missing. Make a new authority with: fitcounter"
+                " certificate NAME"
+            ),
             field="names",
         )
     authority_key = serialization.load_pem_private_key(

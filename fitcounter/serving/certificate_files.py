@@ -10,7 +10,7 @@ from cryptography import x509
 from cryptography.hazmat.primitives import serialization
 from cryptography.hazmat.primitives.asymmetric import ec
 
-from fitcounter.errors import NotFound
+from fitcounter.errors import NotFound, message
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,11 +44,15 @@ def read_certificate(path: Path) -> x509.Certificate:
         return x509.load_pem_x509_certificate(path.read_bytes())
     except OSError as error:
         raise NotFound(
-            "There is no certificate yet. Make one with: fitcounter certificate NAME", field="names"
+            message("There is no certificate yet. Make one with: fitcounter certificate NAME"),
+            field="names",
         ) from error
     except ValueError as error:
         raise NotFound(
-            f"{path} is not a certificate. Move it away, then: fitcounter certificate NAME",
+            message(
+                "{path} is not a certificate. Move it away, then: fitcounter certificate NAME",
+                path=path,
+            ),
             field="names",
         ) from error
 

@@ -25,7 +25,7 @@ from pathlib import Path
 from types import TracebackType
 
 from fitcounter.desk.data import replica as data_replica
-from fitcounter.errors import Conflict, NotFound, Unavailable
+from fitcounter.errors import Conflict, NotFound, Unavailable, message
 
 LOOK_S = 1.0
 START_S = 30.0
@@ -36,7 +36,7 @@ PROVE_FIRST_S, PROVE_S = 60.0, 900.0
 FOLLOW = "250ms"
 PROGRAM = "litestream"
 TRIES = 50
-HOW_TO_GET_IT = (
+HOW_TO_GET_IT = message(
     "Litestream is not installed here: there was no wheel for this machine. Fetch version 0.5 from"
     " https://litestream.io, put it on the path, then try again."
 )
@@ -154,8 +154,11 @@ class Follower:
             raise http.client.HTTPException("it is behind")
         except (OSError, http.client.HTTPException, ValueError, KeyError) as error:
             raise Unavailable(
-                f"The off-site copy cannot be brought up to date: {error or type(error).__name__}."
-                f" {self._last_words()}"
+                message(
+                    "The off-site copy cannot be brought up to date: {error}. {last_words}",
+                    error=error or type(error).__name__,
+                    last_words=self._last_words(),
+                )
             ) from error
         finally:
             control.close()
@@ -164,9 +167,16 @@ class Follower:
         with suppress(OSError):
             lines = self.log.read_text(encoding="utf-8", errors="replace").splitlines()
             return (
-                lines[-1][-300:] if lines else "Is there room on that disk, and is it plugged in?"
+                lines[-1][-300:]
+                if lines
+                else message("Is there room on that disk, and is it plugged in?")
             )
         return ""
+
+
+def _last_line(said: str) -> str:
+    lines = said.strip().splitlines()
+    return lines[-1] if lines else message("it is empty")
 
 
 def end_with_parent() -> None:
@@ -187,8 +197,10 @@ def follow(data_dir: Path, folder: Path, enough: threading.Event, look_s: float 
     with data_replica.only_one(data_dir) as free:
         if not free:
             raise Conflict(
-                "This computer makes the off-site copy of this shop already. Stop that program"
-                " first."
+                message(
+                    "This computer makes the off-site copy of this shop already. Stop that program"
+                    " first."
+                )
             )
         while not enough.is_set():
             try:
@@ -197,7 +209,9 @@ def follow(data_dir: Path, folder: Path, enough: threading.Event, look_s: float 
                 words = (
                     error.sentence
                     if isinstance(error, Unavailable)
-                    else f"The off-site copy cannot be written: {error.strerror}."
+                    else message(
+                        "The off-site copy cannot be written: {reason}.", reason=error.strerror
+                    )
                 )
                 data_replica.note(data_dir, folder, datetime.now(UTC), words)
                 enough.wait(5 * look_s)
@@ -259,6 +273,7 @@ def fetch(live: Path, target: Path) -> None:
     done = subprocess.run(line, capture_output=True, text=True, stdin=subprocess.DEVNULL)
     if done.returncode:
         raise Unavailable(
-            f"{live.name} gives no file:"
-            f" {done.stderr.strip().splitlines()[-1] if done.stderr.strip() else 'it is empty'}."
+            message(
+                "{name} gives no file: {reason}.", name=live.name, reason=_last_line(done.stderr)
+            )
         )

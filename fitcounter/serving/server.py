@@ -25,7 +25,7 @@ from typing import Any
 from cheroot import wsgi
 from cheroot.ssl.builtin import BuiltinSSLAdapter
 
-from fitcounter.errors import Unavailable
+from fitcounter.errors import Unavailable, message
 from fitcounter.serving.connection import IDLE_S, Arrival, Connection
 from fitcounter.serving.inbox import HEADER_BYTES
 from fitcounter.settings import Settings
@@ -134,9 +134,11 @@ def listen(application: Application, settings: Settings) -> Server:
         server.ssl_adapter = LateHandshake(settings)
     if settings.proxies:  # everybody comes from its address
         server.proxies = (settings.proxy,) if settings.proxy else ("127.0.0.1", "::1")
-    taken = (
-        f"{settings.host} port {settings.port} cannot be opened: it is in use or not allowed."
-        " Choose another with --port."
+    taken = message(
+        "{host} port {port} cannot be opened: it is in use or not allowed. Choose another with"
+        " --port.",
+        host=settings.host,
+        port=settings.port,
     )
     if free_port(settings.host, settings.port) != settings.port:
         raise Unavailable(taken, typed=str(settings.port), field="port")

@@ -13,6 +13,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime
 
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.data import upkeep as by_itself
 from fitcounter.desk.shop import open_store
 from fitcounter.settings import Settings
@@ -58,7 +59,9 @@ def _look_on(
             by_itself.keep(settings.data_dir, settings.copies, clock())
         except Exception as error:  # even the note of it could not be written; the shop stays open
             print(
-                f"What the machine does by itself stopped with {type(error).__name__}; it is tried"
-                " again.",
+                say(
+                    "What the computer does by itself stopped with {error}; it is tried again.",
+                    error=type(error).__name__,
+                ),
                 file=sys.stderr,
             )

@@ -14,7 +14,7 @@ from dataclasses import asdict, dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
 
-from fitcounter.errors import Unavailable
+from fitcounter.errors import Unavailable, message
 from fitcounter.store import audit_key, settings
 from fitcounter.store.audit_key import AuditKey
 from fitcounter.store.database import Store, dbapi, utc_text
@@ -65,15 +65,21 @@ def make(data_dir: Path, folder: Path, now: datetime) -> Copy:
     except dbapi.Error as error:
         draft.unlink(missing_ok=True)
         raise Unavailable(
-            f"The copy could not be written: {error}. Make room in {folder.name}, or name another"
-            " folder."
+            message(
+                "The copy could not be written: {error}. Make room in {name}, or name another"
+                " folder.",
+                error=error,
+                name=folder.name,
+            )
         ) from error
     finally:
         store.close()
     found = look(draft, key=key)
     if not found.sound:
         draft.unlink(missing_ok=True)
-        raise Unavailable(f"The copy is not good, so it was not kept. {found.faults[0]}")
+        raise Unavailable(
+            message("The copy is not good, so it was not kept. {faults}", faults=found.faults[0])
+        )
     copy_files(data_dir, folder)
     renew_keys(data_dir, folder)
     sync(draft)

@@ -9,6 +9,11 @@ from fitcounter.store.database import Act, Store, utc_text
 from fitcounter.store.records import Payment, PriceLine
 
 
+def any_line(store: Store) -> bool:
+    """Whether anything was ever priced."""
+    return bool(store.value("SELECT EXISTS (SELECT 1 FROM price_lines)"))
+
+
 def lines(store: Store, ticket_id: int) -> list[PriceLine]:
     return store.all(
         PriceLine, "SELECT * FROM price_lines WHERE ticket_id = ? ORDER BY position, id", ticket_id

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from fitcounter.errors import Conflict, NotFound
+from fitcounter.errors import Conflict, NotFound, message
 from fitcounter.store.bench_records import FollowUp
 from fitcounter.store.database import Act, Store, utc_text
 from fitcounter.store.lists import CallRecord
@@ -41,7 +41,7 @@ def close_follow_up(store: Store, act: Act, follow_up_id: int, answer: str) -> i
     """
     found = store.first(FollowUp, "SELECT * FROM follow_ups WHERE id = ?", follow_up_id)
     if found is None:
-        raise NotFound("This follow-up is not on the list any more.")
+        raise NotFound(message("This follow-up is not on the list any more."))
     if found.done_at is not None and found.answer != answer:
         theirs = {"What the customer said": found.answer}
         words = "Someone saved another answer already. Save yours as a call on the ticket."

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import unicodedata
 
-from fitcounter.errors import NotFound
+from fitcounter.errors import NotFound, message
 from fitcounter.store.database import Act, Store, utc_text
 from fitcounter.store.records import Customer
 
@@ -23,8 +23,14 @@ def get(store: Store, customer_id: int) -> Customer:
     """Raises NotFound."""
     found = store.first(Customer, "SELECT * FROM customers WHERE id = ?", customer_id)
     if found is None:
-        raise NotFound("No such customer. Search by phone number or name.")
+        raise NotFound(message("No such customer. Search by phone number or name."))
     return found
+
+
+def languages_of(store: Store) -> list[str]:
+    """The code of every language that some customer reads."""
+    sql = "SELECT DISTINCT language FROM customers WHERE erased_at IS NULL ORDER BY language"
+    return [str(row["language"]) for row in store.rows(sql)]
 
 
 def not_erased(store: Store, ticket_id: int) -> None:
@@ -37,7 +43,9 @@ def not_erased(store: Store, ticket_id: int) -> None:
         " c.erased_at IS NOT NULL"
     )
     if store.value(sql, ticket_id) is not None:
-        raise NotFound("The customer of this ticket was erased. Take the items in as a new job.")
+        raise NotFound(
+            message("The customer of this ticket was erased. Take the items in as a new job.")
+        )
 
 
 def by_phone(store: Store, e164: str, last4: str) -> list[Customer]:

@@ -19,7 +19,7 @@ from urllib.parse import quote
 
 from sqlite_utils import Database
 
-from fitcounter.errors import BadInput, Conflict
+from fitcounter.errors import BadInput, Conflict, message
 from fitcounter.store import audit_key, job_log, open_files
 from fitcounter.store.acts import Act, Written, audit_hash, utc_text, utc_time
 from fitcounter.store.refusals import integrity_sentence, operational
@@ -171,8 +171,7 @@ class Store:
             values.append(version)
         if self.db.execute(sql, values).rowcount == 0:
             raise Conflict(
-                "Someone changed this while you were typing. Look at it, then save again: both are"
-                " kept."
+                message("Someone changed this while you were typing. Look, then save again.")
             )
 
     @contextmanager
@@ -225,7 +224,7 @@ class Store:
             return None
         if not re.fullmatch(r"[A-Za-z0-9_-]{8,64}", act.submission_id):
             raise BadInput(
-                "This page is too old to save. Load it again: what you typed is kept.",
+                message("This page is too old to save. Load it again: what you typed is kept."),
                 field="submission_id",
             )
         rows = self.rows(
@@ -235,8 +234,10 @@ class Store:
             return None
         if rows[0]["body_hash"] != act.body_hash:
             raise Conflict(
-                "This form was saved before with another text. Load the page again and save only"
-                " the change.",
+                message(
+                    "This form was saved before with another text. Load the page again and save"
+                    " only the change."
+                ),
                 field="submission_id",
             )
         return Written.from_text(rows[0]["result"])

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from fitcounter.errors import Unavailable
+from fitcounter.errors import Unavailable, message
 from fitcounter.store.customers import name_key
 from fitcounter.store.database import Act, Store, utc_text
 from fitcounter.store.drafts import Draft
@@ -235,6 +235,8 @@ def rewrite(store: Store) -> None:
         raise operational(error) from error
     if row is not None and row[0]:
         raise Unavailable(
-            "Somebody else is reading the shop's file. What was erased leaves it with the next"
-            " copy; nothing is lost."
+            message(
+                "Somebody else is reading the shop's file. What was erased leaves it with the"
+                " next copy; nothing is lost."
+            )
         )

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from fitcounter.errors import BadInput, Conflict
+from fitcounter.errors import BadInput, Conflict, message
 from fitcounter.store import integrity
 from fitcounter.store.database import Store, dbapi
 
@@ -115,6 +115,14 @@ def is_empty(store: Store) -> bool:
     )
 
 
+_MISFIT = message(
+    "A value in this file does not fit its place, so nothing was put in. Write it anew."
+)
+_CHANGED = message(
+    "This file does not hold what was written, so nothing was put in. Write the file anew."
+)
+
+
 def put_in(store: Store, told: Mapping[str, Any], expected_hash: str) -> None:
     """Puts a whole shop into an empty file, all or nothing.
 
@@ -123,13 +131,15 @@ def put_in(store: Store, told: Mapping[str, Any], expected_hash: str) -> None:
     with store.write_tx():
         if not is_empty(store):
             raise Conflict(
-                "There is a shop in that folder already. Name an empty folder with --data."
+                message("There is a shop in that folder already. Name an empty folder with --data.")
             )
         store.db.execute("PRAGMA defer_foreign_keys=ON")
         if sorted(told) != business(store):
             raise BadInput(
-                "This file was written by another version of the program. Write it anew with this"
-                " one.",
+                message(
+                    "This file was written by another version of the program. Write it anew with"
+                    " this one."
+                ),
                 field="file",
             )
         try:
@@ -143,17 +153,9 @@ def put_in(store: Store, told: Mapping[str, Any], expected_hash: str) -> None:
             KeyError,
             OverflowError,
         ) as error:
-            raise BadInput(
-                "A value in this file does not fit its place, so nothing was put in. Write it"
-                " anew.",
-                field="file",
-            ) from error
+            raise BadInput(_MISFIT, field="file") from error
         if business_hash(store) != expected_hash or integrity.broken_link(store, None) is not None:
-            raise BadInput(
-                "This file does not hold what was written, so nothing was put in. Write the file"
-                " anew.",
-                field="file",
-            )
+            raise BadInput(_CHANGED, field="file")
 
 
 def _put_table(store: Store, name: str, told: Mapping[str, Any]) -> None:
@@ -161,7 +163,10 @@ def _put_table(store: Store, name: str, told: Mapping[str, Any]) -> None:
     own = columns(store, name)
     if list(told["columns"]) != own:
         raise BadInput(
-            "This file was written by another version of the program. Write it anew with this one.",
+            message(
+                "This file was written by another version of the program. Write it anew with"
+                " this one."
+            ),
             field="file",
         )
     marks = ", ".join("?" * len(own))

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 
-from fitcounter.errors import NotFound
+from fitcounter.errors import NotFound, message
 from fitcounter.store.bench_records import Incident
 from fitcounter.store.database import Act, Store, utc_text
 from fitcounter.store.records import Finding
@@ -59,7 +59,7 @@ def get_incident(store: Store, incident_id: int) -> Incident:
         else None
     )
     if found is None:
-        raise NotFound("No such record. Open the item.")
+        raise NotFound(message("No such record. Open the item."))
     return found
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fitcounter.errors import NotFound
+from fitcounter.errors import NotFound, message
 from fitcounter.store.database import Store
 from fitcounter.store.records import Fit, Item
 
@@ -13,7 +13,7 @@ def get(store: Store, fit_id: int) -> Fit:
         store.first(Fit, "SELECT * FROM fits WHERE id = ?", fit_id) if 0 < fit_id < 2**63 else None
     )
     if found is None:
-        raise NotFound("No such pair. Open its ticket.")
+        raise NotFound(message("No such pair. Open its ticket."))
     return found
 
 

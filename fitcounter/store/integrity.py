@@ -12,6 +12,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from fitcounter.errors import message
 from fitcounter.store import audit_key
 from fitcounter.store.audit_key import AuditKey
 from fitcounter.store.database import FIRST_HASH, Store, audit_hash, dbapi
@@ -70,21 +71,32 @@ def look(path: Path, expected_hash: str = "", key: AuditKey | None = None) -> So
     of its audit, where it is not the one that lies beside it.
     """
     if not path.is_file():
-        return Soundness((f"{path.name} is not there.",), "", {})
+        return Soundness((message("{name} is not there.", name=path.name),), "", {})
     try:
         store = Store(path, read_only=True)
     except dbapi.Error as error:
-        return Soundness((f"{path.name} cannot be opened: {error}.",), "", {})
+        return Soundness(
+            (message("{name} cannot be opened: {error}.", name=path.name, error=error),), "", {}
+        )
     try:
         faults = [*_faults(store, key or audit_key.of_folder(path.parent))]
         found = content_hash(store)
         rows = {name: int(store.value(f'SELECT count(*) FROM "{name}"')) for name in tables(store)}
     except (dbapi.Error, ValueError, TypeError, OverflowError) as error:
-        return Soundness((f"{path.name} cannot be read to the end: {error}.",), "", {})
+        return Soundness(
+            (message("{name} cannot be read to the end: {error}.", name=path.name, error=error),),
+            "",
+            {},
+        )
     finally:
         store.close()
     if expected_hash and found != expected_hash:
-        faults.append(f"{path.name} does not hold what was written: its content has another hash.")
+        faults.append(
+            message(
+                "{name} does not hold what was written: its content has another hash.",
+                name=path.name,
+            )
+        )
     return Soundness(tuple(faults), found, rows)
 
 
@@ -112,13 +124,13 @@ def damage(store: Store) -> str:
 def _faults(store: Store, key: AuditKey | None) -> Iterator[str]:
     found = [str(row[0]) for row in store.db.execute("PRAGMA integrity_check(20)")]
     if found != ["ok"]:
-        yield f"The file is damaged: {found[0]}."
+        yield message("The file is damaged: {fault}.", fault=found[0])
     lost = store.db.execute("PRAGMA foreign_key_check").fetchall()
     if lost:
-        yield f"{len(lost)} rows belong to rows that are not there."
+        yield message("Rows that belong to rows that are not there: {count}.", count=len(lost))
     broken = broken_link(store, key)
     if broken is not None:
-        yield f"The audit does not follow from row {broken} on."
+        yield message("The log of who did what is changed from row {row} on.", row=broken)
 
 
 def broken_link(store: Store, key: AuditKey | None) -> int | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fitcounter.errors import NotFound
+from fitcounter.errors import NotFound, message
 from fitcounter.store.bench_records import StepRow
 from fitcounter.store.database import Store
 from fitcounter.store.records import Item
@@ -12,7 +12,7 @@ def get(store: Store, item_id: int) -> Item:
     """Raises NotFound."""
     found = store.first(Item, "SELECT * FROM items WHERE id = ?", item_id)
     if found is None:
-        raise NotFound("No such item. Scan its tag or type its number.")
+        raise NotFound(message("No such item. Scan its tag or type its number."))
     return found
 
 

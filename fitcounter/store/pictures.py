@@ -8,7 +8,7 @@ import re
 from datetime import datetime
 from pathlib import Path
 
-from fitcounter.errors import NotFound
+from fitcounter.errors import NotFound, message
 from fitcounter.store.database import Store
 
 FOLDERS = ("photos", "signatures")
@@ -24,7 +24,7 @@ def is_name(name: str) -> bool:
 def path_of(data_dir: Path, folder: str, name: str) -> Path:
     """Where a picture lies that a row names. Raises NotFound for a name that leads elsewhere."""
     if folder not in FOLDERS or not is_name(name):
-        raise NotFound("The name of that picture is not one of ours, so it is not opened.")
+        raise NotFound(message("The name of that picture is not one of ours, so it is not opened."))
     return data_dir / folder / name
 
 

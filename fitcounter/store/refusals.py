@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from fitcounter.errors import NoRoom, Unavailable
+from fitcounter.errors import NoRoom, Unavailable, message
 
 
 def integrity_sentence(error: str) -> str:
     """Why a constraint refused a write. error: the words of SQLite."""
     if "booked" in error:
-        return "That tree is booked for those days. Pick another tree or other days."
+        return message("That tree is booked for those days. Pick another tree or other days.")
     if "UNIQUE" in error:
-        return (
+        return message(
             "Someone saved the same thing a moment ago. Load the page again and check before"
             " saving."
         )
-    return (
+    return message(
         "One value does not fit the others, so nothing was saved. Check the numbers and save again."
     )
 
@@ -23,10 +23,14 @@ def operational(error: Exception) -> Unavailable:
     """NoRoom for a full disk, Unavailable for a file that is busy or cannot be written."""
     if "full" in str(error):
         return NoRoom(
-            "The disk is full, so nothing was saved. Make room, then save again: what you typed is"
-            " still here."
+            message(
+                "The disk is full, so nothing was saved. Make room, then save again: what you"
+                " typed is still here."
+            )
         )
     return Unavailable(
-        "The shop's file is busy or cannot be written, so nothing was saved. Try again: what you"
-        " typed is still here."
+        message(
+            "The shop’s file is busy or cannot be written, so nothing was saved. Try again: what"
+            " you typed is still here."
+        )
     )

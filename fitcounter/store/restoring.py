@@ -13,7 +13,7 @@ import shutil
 from datetime import datetime, timedelta
 from pathlib import Path
 
-from fitcounter.errors import Conflict, NotFound, Unavailable
+from fitcounter.errors import Conflict, NotFound, Unavailable, message
 from fitcounter.store import audit_key, backup, job_log, open_files
 from fitcounter.store.audit_key import AuditKey
 from fitcounter.store.backup import KEPT_DAYS, SHOP, SIDES
@@ -32,14 +32,22 @@ def restore(path: Path, data_dir: Path, now: datetime, beside: Path | None = Non
     Raises NotFound, Unavailable (the copy is not good), Conflict (the shop is open).
     """
     if not path.is_file():
-        raise NotFound(f"{path.name} is not there. Name one of the files of `fitcounter backup`.")
+        raise NotFound(
+            message(
+                "{name} is not there. Name one of the files of `fitcounter backup`.", name=path.name
+            )
+        )
     before = backup.verify(path)
     if not before.sound:
-        raise Unavailable(f"{before.faults[0]} Nothing was changed; take another copy.")
+        raise Unavailable(
+            message("{faults} Nothing was changed; take another copy.", faults=before.faults[0])
+        )
     data_dir.mkdir(mode=0o700, parents=True, exist_ok=True)
     with open_files.shut(data_dir / SHOP) as alone:
         if not alone or job_log.is_followed(data_dir) or in_use(data_dir / SHOP):
-            raise Conflict("The shop is open on this machine. Stop it first, then restore.")
+            raise Conflict(
+                message("The shop is open on this machine. Stop it first, then restore.")
+            )
         _put_in_place(data_dir)  # what an earlier one left half done
         draft = data_dir / DRAFT
         backup.make_private(draft)
@@ -52,7 +60,10 @@ def restore(path: Path, data_dir: Path, now: datetime, beside: Path | None = Non
         after = look(data_dir / SHOP, before.content_hash)
     if not after.sound:
         raise Unavailable(
-            f"{after.faults[0]} The files of before are in the folder before-restore."
+            message(
+                "{faults} The files of before are in the folder before-restore.",
+                faults=after.faults[0],
+            )
         )
     return after
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import secrets
 
-from fitcounter.errors import NotFound
+from fitcounter.errors import NotFound, message
 from fitcounter.fit.tagcode import new_code
 from fitcounter.store import tickets
 from fitcounter.store.database import Act, Store, utc_text
@@ -16,7 +16,7 @@ def by_code(store: Store, code: str) -> Tag:
     found = store.first(Tag, "SELECT * FROM tags WHERE code = ?", code)
     if found is None:
         raise NotFound(
-            "No tag of this shop has that code. Check the letters and numbers on the tag.",
+            message("No tag of this shop has that code. Check the letters and numbers on the tag."),
             typed=code,
             field="code",
         )
@@ -27,7 +27,7 @@ def get(store: Store, tag_id: int) -> Tag:
     """Raises NotFound."""
     found = store.first(Tag, "SELECT * FROM tags WHERE id = ?", tag_id)
     if found is None:
-        raise NotFound("No such tag.")
+        raise NotFound(message("No such tag."))
     return found
 
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 import json
 from collections.abc import Sequence
 
-from fitcounter.errors import NotFound
+from fitcounter.errors import NotFound, message
 from fitcounter.store.database import Act, Store, utc_text
 from fitcounter.store.records import Consent, Ticket
 
@@ -23,7 +23,7 @@ def get(store: Store, ticket_id: int) -> Ticket:
         else None
     )
     if found is None:
-        raise NotFound("No such ticket. Type its number or the name.")
+        raise NotFound(message("No such ticket. Type its number or the name."))
     return found
 
 

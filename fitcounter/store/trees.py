@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fitcounter.errors import NotFound
+from fitcounter.errors import NotFound, message
 from fitcounter.store.bench_records import Calibration, TreeRow
 from fitcounter.store.database import Store
 
@@ -24,7 +24,7 @@ def get(store: Store, tree_id: int) -> TreeRow:
     """Raises NotFound."""
     found = store.first(TreeRow, "SELECT * FROM trees WHERE id = ?", tree_id)
     if found is None:
-        raise NotFound("No such tree. Pick one from the list, or add it.")
+        raise NotFound(message("No such tree. Pick one from the list, or add it."))
     return found
 
 

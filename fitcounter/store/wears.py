@@ -7,7 +7,7 @@ from __future__ import annotations
 import json
 from datetime import date
 
-from fitcounter.errors import NotFound
+from fitcounter.errors import NotFound, message
 from fitcounter.fit.wear.wear import Wear, WearRules
 from fitcounter.fit.wear.wear_calendar import WearPlan
 from fitcounter.store.bench_records import WearPlanRow, WearRow
@@ -22,7 +22,9 @@ def get(store: Store, ticket_id: int) -> tuple[WearPlanRow, WearPlan]:
     """The row and the plan as it was last written. Raises NotFound."""
     row = of_ticket(store, ticket_id)
     if row is None:
-        raise NotFound("This job has no calendar yet. It starts when the boots are picked up.")
+        raise NotFound(
+            message("This job has no calendar yet. It starts when the boots are picked up.")
+        )
     wears = store.all(WearRow, "SELECT * FROM wears WHERE plan_id = ? ORDER BY position", row.id)
     rules = json.loads(row.rules)
     plan = WearPlan(

@@ -9,33 +9,46 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from fitcounter.errors import message
 from fitcounter.fit.assessment.job import Job, Side
 from fitcounter.fit.handbook import rounds as book
 from fitcounter.fit.handbook.plausible import SIDES_PROMPT_MM
 
-ONE_LEG_FULLER = "One leg is a good bit fuller today. Is that usual?"
-CLOT = (
+ONE_LEG_FULLER = message("One leg is a good bit fuller today. Is that usual?")
+CLOT = message(
     "New swelling, pain, warmth or redness in one leg can be a clot: get medical advice today; with"
     " breathlessness or chest pain call the emergency services now. No boots are fitted to a new"
     " swelling."
 )
-TAKE_OFF = "Any tight new shaft: take it off at numbness, tingling, a change of colour or pain."
-COMPRESSION = (
+TAKE_OFF = message(
+    "Any tight new shaft: take it off at numbness, tingling, a change of colour or pain."
+)
+COMPRESSION = message(
     "Compression stockings or lymphoedema: measure over what is worn, and ask the clinician about"
     " the boots."
 )
-NUMB_FEET = "Numb feet or diabetes: look at the skin after every wear."
-KNEE_BONE = "A top line at the outer knee bone presses on a nerve there: keep it below."
-WILL_NOT_PASS = "The heel will not pass this throat: do not force a foot into a pull-on boot."
-DEFERENCE = "This is no medical advice; local rules and licensed practice come first."
-CUSTOMER = (CLOT, TAKE_OFF, COMPRESSION, NUMB_FEET, KNEE_BONE, DEFERENCE)
-LOADED = "Wedges and screws stand under load: keep fingers out, wear eye cover."
-SOLVENTS = "Solvents: fresh air and gloves, by each product's safety data sheet."
-HEAT = (
-    f"No heat above {book.DAMP_HEAT_C} °C on damp leather: vegetable-tanned shrinks wet from"
-    f" {book.VEGETABLE_SHRINKS_C} °C, chrome-tanned from {book.CHROME_SHRINKS_C} °C."
+NUMB_FEET = message("Numb feet or diabetes: look at the skin after every wear.")
+KNEE_BONE = message("A top line at the outer knee bone presses on a nerve there: keep it below.")
+WILL_NOT_PASS = message(
+    "The heel will not pass this throat: do not force a foot into a pull-on boot."
 )
-BENCH = (LOADED, SOLVENTS, HEAT, "The shop's local rules and licensed practice come first.")
+DEFERENCE = message("This is no medical advice; local rules and licensed practice come first.")
+CUSTOMER = (CLOT, TAKE_OFF, COMPRESSION, NUMB_FEET, KNEE_BONE, DEFERENCE)
+LOADED = message("Wedges and screws stand under load: keep fingers out, wear eye cover.")
+SOLVENTS = message("Solvents: fresh air and gloves, by each product's safety data sheet.")
+HEAT = message(
+    "No heat above {most} °C on damp leather: vegetable-tanned shrinks wet from {vegetable} °C,"
+    " chrome-tanned from {chrome} °C.",
+    most=book.DAMP_HEAT_C,
+    vegetable=book.VEGETABLE_SHRINKS_C,
+    chrome=book.CHROME_SHRINKS_C,
+)
+BENCH = (
+    LOADED,
+    SOLVENTS,
+    HEAT,
+    message("The shop's local rules and licensed practice come first."),
+)
 
 
 def legs_differ_mm(left: Side, right: Side) -> dict[str, float]:

@@ -9,6 +9,7 @@ import math
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
+from fitcounter.errors import message
 from fitcounter.fit.assessment.forecast import Opening, Stand, next_opening
 from fitcounter.fit.assessment.kept import Round
 from fitcounter.fit.assessment.rounds_ahead import odds
@@ -17,24 +18,28 @@ from fitcounter.fit.handbook.bench import HOURS_A_DAY
 from fitcounter.fit.handbook.leg import TIE, TOLERANCE_MM
 
 DAMAGE = {
-    "grain-whitening": "The grain whitens: stop, it is about to crack.",
-    "stitch-holes": "The stitch holes open: stop, the seam is about to tear.",
-    "zip-gaping": "The zip gapes: stop, it carries what the leather should.",
-    "lining-tearing": "The lining tears: stop, it is shorter than the upper.",
-    "lasting-wave": "A wave stands above the sole: stop, the shaft pulls on the foot.",
+    "grain-whitening": message("The grain whitens: stop, it is about to crack."),
+    "stitch-holes": message("The stitch holes open: stop, the seam is about to tear."),
+    "zip-gaping": message("The zip gapes: stop, it carries what the leather should."),
+    "lining-tearing": message("The lining tears: stop, it is shorter than the upper."),
+    "lasting-wave": message("A wave stands above the sole: stop, the shaft pulls on the foot."),
 }
 # How the tree came out at the end of the hold, as the bench notes it: common practice, no source.
 SET_SIGNS = {
-    "dropped": "The tree dropped out freely: a sign that the set held.",
-    "gripped": "The tree gripped: a sign that the set did not hold.",
+    "dropped": message("The tree dropped out freely: a sign that the set held."),
+    "gripped": message("The tree gripped: a sign that the set did not hold."),
 }
 
 
 STOPS = {
-    "ceiling": "This is as far as this leather will go, and it is still short.",
-    "poor-rounds": "Two rounds running kept under a fifth: this leather gives and does not keep.",
-    "small-gain": "The last round gained far less than this leather should.",
-    "rounds-beyond": "All the rounds agreed are done: ask the customer before another one.",
+    "ceiling": message("This is as far as this leather will go, and it is still short."),
+    "poor-rounds": message(
+        "Two rounds running kept under a fifth: this leather gives and does not keep."
+    ),
+    "small-gain": message("The last round gained far less than this leather should."),
+    "rounds-beyond": message(
+        "All the rounds agreed are done: ask the customer before another one."
+    ),
 }
 
 

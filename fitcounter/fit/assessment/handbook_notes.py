@@ -9,11 +9,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from fitcounter.errors import message
 from fitcounter.fit.assessment.anchors import BallTest, each_way, wall_pressure_mpa, wall_stress_mpa
 from fitcounter.fit.handbook import anchors as book
 from fitcounter.fit.handbook.figure import Trust
 from fitcounter.fit.handbook.leg import MM_PER_INCH
-from fitcounter.fit.tape import say_inches
+from fitcounter.fit.tape import say_length
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,66 +29,107 @@ class Note:
         return f"{self.sentence} ({self.trust}: {self.source})"
 
 
-def beside_the_ceiling() -> list[Note]:
-    """What the limits are to be compared with; shown beside the ceiling, whoever sets it."""
-    ball = BallTest(book.BALL_CLAMP_RADIUS_MM, book.BALL_RADIUS_MM).strain(book.BALL_HEIGHT_MM)
-    dome = each_way(book.DOME_AREA)
+def beside_the_ceiling(unit: str = "in") -> list[Note]:
+    """What the limits are to be compared with; shown beside the ceiling, whoever sets it.
+
+    unit: of the shop's tape.
+    """
     return [
+        _ball_test(),
+        _lasting_test(),
+        _one_visit(unit),
         Note(
-            f"A leather that just meets {book.BALL_HEIGHT_MM} mm at the ball test has been strained"
-            f" {_percent(ball)} on average.",
-            Trust.PUBLISHED,
-            "geometry; sizes of the ISO 3379 method from a tester maker's page; 7.0 mm from memory"
-            " of the UNIDO quality levels",
-        ),
-        Note(
-            f"The shoe trade's set-in-lasting test strains {_percent(book.DOME_AREA)} in area,"
-            f" {_percent(dome)} each way.",
-            Trust.PUBLISHED,
-            "BS 3144 method as its fixture's maker describes it",
-        ),
-        _one_visit(),
-        Note(
-            f"An eighth more girth, about {_percent(book.EIGHTH_MORE)}, on supple lined leather in"
-            " one to several week-long rounds.",
+            message(
+                "An eighth more girth, about {share}, on supple lined leather in one to several"
+                " week-long rounds.",
+                share=_percent(book.EIGHTH_MORE),
+            ),
             Trust.COMMON_PRACTICE,
-            "no source",
+            message("no source"),
         ),
-        Note(_on_the_tree(), Trust.OUR_MODEL, "from that eighth, with 50 of 362 mm not leather"),
         Note(
-            "A better anchor for what stays: CEN/TS 14689, leather: bagginess, creep, relaxation,"
-            " set.",
+            _on_the_tree(),
+            Trust.OUR_MODEL,
+            message("from that eighth, with 50 of 362 mm not leather"),
+        ),
+        Note(
+            message(
+                "A better anchor for what stays: CEN/TS 14689, leather: bagginess, creep,"
+                " relaxation, set."
+            ),
             Trust.STANDARD,
-            "abstract read",
+            message("abstract read"),
         ),
         Note(
-            f"Coated fabrics may break at {_percent(book.COATED_BREAK)}: refused.",
+            message(
+                "Coated fabrics may break at {share}: refused.", share=_percent(book.COATED_BREAK)
+            ),
             Trust.PUBLISHED,
-            "a buyer's specification",
+            message("a buyer's specification"),
         ),
     ]
+
+
+def _ball_test() -> Note:
+    ball = BallTest(book.BALL_CLAMP_RADIUS_MM, book.BALL_RADIUS_MM).strain(book.BALL_HEIGHT_MM)
+    return Note(
+        message(
+            "A leather that just meets {height} mm at the ball test has been strained {share} on"
+            " average.",
+            height=f"{book.BALL_HEIGHT_MM:.1f}",
+            share=_percent(ball),
+        ),
+        Trust.PUBLISHED,
+        message(
+            "geometry; sizes of the ISO 3379 method from a tester maker's page; 7.0 mm from memory"
+            " of the UNIDO quality levels"
+        ),
+    )
+
+
+def _lasting_test() -> Note:
+    return Note(
+        message(
+            "The shoe trade's set-in-lasting test strains {area} in area, {share} each way.",
+            area=_percent(book.DOME_AREA),
+            share=_percent(each_way(book.DOME_AREA)),
+        ),
+        Trust.PUBLISHED,
+        message("BS 3144 method as its fixture's maker describes it"),
+    )
 
 
 def _on_the_tree() -> str:
     """What that eighth is of the leather, for good and on the tree."""
     two, three, four = (_percent(share) for share in book.EIGHTH_ON_THE_TREE)
-    return (
-        f"That is {_percent(book.EIGHTH_OF_LEATHER)} of the leather for good, so {two}, {three} or"
-        f" {four} on the tree in two, three or four rounds: supple full grain alone is let so far."
+    return message(
+        "That is {share} of the leather for good, so {two}, {three} or {four} on the tree in two,"
+        " three or four rounds: supple full grain alone is let so far.",
+        share=_percent(book.EIGHTH_OF_LEATHER),
+        two=two,
+        three=three,
+        four=four,
     )
 
 
-def _one_visit() -> Note:
-    """What a trade page lets a boot grow in one visit, in inches and as a share of girths."""
+def _one_visit(unit: str) -> Note:
+    """What a trade page lets a boot grow in one visit, as a length and as a share of girths."""
     lined = book.LINED_VISIT_INCH * float(MM_PER_INCH)
     unlined = book.UNLINED_VISIT_INCH * float(MM_PER_INCH)
     narrow, fuller = book.ANCHOR_GIRTHS_MM
     return Note(
-        f"One visit: {say_inches(lined)} in lined, {say_inches(unlined)} in unlined,"
-        f" {_percent(lined / fuller)} to {_percent(unlined / narrow)} on girths of {narrow:.0f} to"
-        f" {fuller:.0f} mm.",
+        message(
+            "One visit: {lined} lined, {unlined} unlined, {least} to {most} on girths of {narrow}"
+            " to {fuller} mm.",
+            lined=say_length(lined, unit),
+            unlined=say_length(unlined, unit),
+            least=_percent(lined / fuller),
+            most=_percent(unlined / narrow),
+            narrow=f"{narrow:.0f}",
+            fuller=f"{fuller:.0f}",
+        ),
         Trust.PUBLISHED,
-        "one experienced wearer's page, 2011; weak",
+        message("one experienced wearer's page, 2011; weak"),
     )
 
 
@@ -101,18 +143,30 @@ def the_saying() -> Note:
         wall_pressure_mpa(mpa, thickness, radius) / book.MPA_PER_PSI for thickness in (thin, thick)
     )
     most, least = (wall_stress_mpa(mpa, thickness, radius) for thickness in (thin, thick))
-    sentence = (
-        f"“About {book.SAYING_PSI} lb per square inch to stretch leather” is {mpa:.3f} MPa. As"
-        f" stress in a section of {thin} to {thick} mm on a radius of {radius:.0f} mm that is"
-        f" {mpa * thin:.2f} to {mpa * thick:.2f} N/mm and only {low:.1f} to {high:.1f} psi on the"
-        f" wall; as pressure on the wall it would need {most:.0f} to {least:.0f} MPa in leather"
-        f" that breaks at {book.LEATHER_BREAK_LOW_MPA:.0f} to {book.LEATHER_BREAK_HIGH_MPA:.0f}."
-        " The saying can only mean stress in the leather."
+    sentence = message(
+        "“About {psi} lb per square inch to stretch leather” is {mpa} MPa. As stress in a section"
+        " of {thin} to {thick} mm on a radius of {radius} mm that is {low_n} to {high_n} N/mm and"
+        " only {low_psi} to {high_psi} psi on the wall; as pressure on the wall it would need"
+        " {most} to {least} MPa in leather that breaks at {low_mpa} to {high_mpa}. The saying can"
+        " only mean stress in the leather.",
+        psi=book.SAYING_PSI,
+        mpa=f"{mpa:.3f}",
+        thin=f"{thin}",
+        thick=f"{thick}",
+        radius=f"{radius:.0f}",
+        low_n=f"{mpa * thin:.2f}",
+        high_n=f"{mpa * thick:.2f}",
+        low_psi=f"{low:.1f}",
+        high_psi=f"{high:.1f}",
+        most=f"{most:.0f}",
+        least=f"{least:.0f}",
+        low_mpa=f"{book.LEATHER_BREAK_LOW_MPA:.0f}",
+        high_mpa=f"{book.LEATHER_BREAK_HIGH_MPA:.0f}",
     )
     return Note(
         sentence,
         Trust.COMMON_PRACTICE,
-        "no source for the saying; the rest is the textbook's thin wall",
+        message("no source for the saying; the rest is the textbook's thin wall"),
     )
 
 

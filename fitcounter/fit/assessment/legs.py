@@ -11,7 +11,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
-from fitcounter.errors import BadReading
+from fitcounter.errors import BadReading, message
 from fitcounter.fit.handbook import leg as book
 from fitcounter.fit.handbook import plausible
 
@@ -24,15 +24,15 @@ LAYERS = ("skin", "sheer", "sock", "breeches", "jeans")
 EASES = tuple(book.EASE)
 
 NAMES = {
-    "ball": "ball of the foot",
-    "instep": "instep",
-    "heel": "heel measure",
-    "small": "small of the leg",
-    "achilles": "Achilles turn",
-    "rise": "calf rise",
-    "calf": "calf",
-    "below-knee": "below the knee",
-    "knee": "knee",
+    "ball": message("ball of the foot"),
+    "instep": message("instep"),
+    "heel": message("heel measure"),
+    "small": message("small of the leg"),
+    "achilles": message("Achilles turn"),
+    "rise": message("calf rise"),
+    "calf": message("calf"),
+    "below-knee": message("below the knee"),
+    "knee": message("knee"),
 }
 
 _TIME_SHARES = {"morning": book.MORNING, "midday": book.MIDDAY, "evening": 0.0}
@@ -55,9 +55,14 @@ def refuse_typing_error(station: str | None, girth_mm: float, typed: str, field:
         return
     low, high = plausible.REFUSE_MM[station]
     if not low <= girth_mm <= high:
-        sentence = (
-            f"{field}: {typed} is no {NAMES[station]}; type it again, {low} to {high} mm, or add"
-            " its unit, as in 16 in or 41 cm."
+        sentence = message(
+            "{field}: {typed} is no {place}; type it again, {low} to {high} mm, or add its unit, as"
+            " in 16 in or 41 cm.",
+            field=field,
+            typed=typed,
+            place=NAMES[station],
+            low=low,
+            high=high,
         )
         raise BadReading(sentence, typed=typed, field=field)
 
@@ -71,7 +76,7 @@ def asks_again(girths_mm: Mapping[str, float]) -> dict[str, str]:
         if girth < plausible.ASK_UNDER_MM.get(station, 0) or girth > plausible.ASK_OVER_MM.get(
             station, math.inf
         ):
-            asked[station] = "few legs read that"
+            asked[station] = message("few legs read that")
     asked.update(_asks_by_neighbour(girths_mm))
     return asked
 
@@ -87,7 +92,7 @@ def _asks_by_neighbour(girths_mm: Mapping[str, float]) -> dict[str, str]:
         and calf
         and not plausible.CALF_TO_SMALL_LOW <= calf / small <= plausible.CALF_TO_SMALL_HIGH
     ):
-        asked["calf"] = "few calves stand so to the small of the leg"
+        asked["calf"] = message("few calves are so to the small of the leg")
     if (
         calf
         and below
@@ -95,7 +100,7 @@ def _asks_by_neighbour(girths_mm: Mapping[str, float]) -> dict[str, str]:
         <= below
         <= calf + plausible.BELOW_KNEE_OVER_CALF_MM
     ):
-        asked["below-knee"] = "few legs stand so to their calf"
+        asked["below-knee"] = message("few legs are so to their calf")
     if small and heel and heel <= small:
-        asked["heel"] = "it is more than the small of the leg"
+        asked["heel"] = message("it is more than the small of the leg")
     return asked

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass
 
+from fitcounter.errors import message
 from fitcounter.fit.handbook import leather as book
 from fitcounter.fit.handbook.leather import Leather
 
@@ -21,10 +22,10 @@ DIALS = ("usual", "careful")
 PRIOR_STRETCH = "prior-stretch"
 OPEN_SEAM = "open-seam"
 REFUSING_FINDINGS = {
-    "cracked-grain": "the grain is cracked",
-    "cracked-finish": "the finish is cracked",
-    "red-rot": "the leather is powdering (red rot), which cannot be reversed",
-    "delaminated": "the lining is coming away",
+    "cracked-grain": message("the grain is cracked"),
+    "cracked-finish": message("the finish is cracked"),
+    "red-rot": message("the leather is powdering (red rot), which cannot be reversed"),
+    "delaminated": message("the lining is coming away"),
 }
 
 
@@ -82,7 +83,7 @@ def limits(
     """The limits of a boot: its class, narrowed by lining, age, an earlier stretch of unknown size
     and a careful dial.
     """
-    because = [f"{leather.name}: {leather.reason}"]
+    because = [_named(leather, leather.reason)]
     both, ceiling_only = 1.0, 1.0
     if lining in CLOTH_LININGS:
         both *= factors.cloth_lining
@@ -108,6 +109,10 @@ def _words(factor: float) -> str:
     return "half" if factor == 0.5 else f"{factor * 100:g} %"
 
 
+def _named(leather: Leather, reason: str) -> str:
+    return message("{leather}: {reason}", leather=leather.name, reason=reason)
+
+
 def refusals(leather: Leather, findings: Collection[str], signed_off: bool) -> list[str]:
     """Why this boot is not stretched at all, one reason each; empty where it may be.
 
@@ -115,9 +120,9 @@ def refusals(leather: Leather, findings: Collection[str], signed_off: bool) -> l
     """
     reasons = []
     if leather.refused:
-        reasons.append(f"{leather.name}: {leather.reason}")
+        reasons.append(_named(leather, leather.reason))
     if leather.code == EXOTIC and not signed_off:
-        reasons.append(f"{leather.name}: only with the master's sign-off")
+        reasons.append(_named(leather, message("only with the owner’s approval")))
     reasons.extend(
         sentence for finding, sentence in REFUSING_FINDINGS.items() if finding in findings
     )

@@ -11,7 +11,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from fitcounter.errors import BadInput
+from fitcounter.errors import BadInput, message
 from fitcounter.fit.assessment import legs
 from fitcounter.fit.assessment.job import Asked, Ease, Job, Reading, Side
 from fitcounter.fit.assessment.job_boot import Boot
@@ -161,7 +161,12 @@ def seat_height_mm(reading: Reading, boot: Boot, field: str) -> float:
     if height < 0:
         asked = "seat_mm" if boot.heights_from == "ground" else "shaft_mm"
         raise BadInput(
-            f"{field}.height: lies below the heel seat; write the height again, or boot.{asked}.",
+            message(
+                "{field}.height: lies below the heel seat; write the height again, or"
+                " boot.{asked}.",
+                field=field,
+                asked=asked,
+            ),
             field=f"{field}.height",
         )
     return height
@@ -171,7 +176,7 @@ def _inside_mm(reading: Reading, boot: Boot, field: str) -> float:
     girth = inside_girth_mm(reading.girth_mm, boot.method, boot.wall_mm)
     if girth <= 0:
         raise BadInput(
-            f"{field}.girth: less than the wall it goes round; write it again, or boot.wall_mm.",
+            message("{field}.girth: less than its wall; write it, or boot.wall_mm.", field=field),
             field=f"{field}.girth",
         )
     return girth

@@ -7,15 +7,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from fitcounter.errors import message
 from fitcounter.fit.assessment.job import Job, Side
 from fitcounter.fit.assessment.need import boot_span_mm
 from fitcounter.fit.assessment.verdict import Verdict
 from fitcounter.fit.tape import say_length, say_room, say_short_by
 
-WEAR_FIRST = "so small a stretch mostly springs back: condition the boot and wear it first"
-LOW_PLACE = "that is low on the shaft: few trees open so low"
-ELASTIC_FIRST = "the elastic may be enough: try the boot on first"
-MEASURE_AGAIN = "measure the rested boot a second time: it could turn done into not done, or back"
+WEAR_FIRST = message("so small a stretch mostly springs back: condition the boot and wear it first")
+LOW_PLACE = message("that is low on the shaft: few trees open so low")
+ELASTIC_FIRST = message("the elastic may be enough: try the boot on first")
+MEASURE_AGAIN = message(
+    "measure the rested boot a second time: it could turn done into not done, or back"
+)
 
 
 def note_sentences(job: Job, side: Side, verdict: Verdict) -> Iterator[str]:
@@ -25,9 +28,13 @@ def note_sentences(job: Job, side: Side, verdict: Verdict) -> Iterator[str]:
     worst = verdict.worst
     left_over, where = say_short_by(worst.need_mm, job.unit), say_length(worst.height_mm, job.unit)
     said = {
-        "not-above": f"the boot ends below the highest reading: compared up to {highest}",
-        "not-below": f"the boot was not measured below {lowest}",
-        "nearly-closes": f"nearly closes: {left_over} at {where}",
+        "not-above": message(
+            "the boot ends below the highest reading: compared up to {height}", height=highest
+        ),
+        "not-below": message("the boot was not measured below {height}", height=lowest),
+        "nearly-closes": message(
+            "nearly closes: {length} at {height}", length=left_over, height=where
+        ),
         "springs-back": WEAR_FIRST,
         "low-place": LOW_PLACE,
         "elastic-first": ELASTIC_FIRST,
@@ -42,4 +49,8 @@ def room_sentences(job: Job, verdict: Verdict) -> Iterator[str]:
     if room is None or verdict.tier == "refuse" or (verdict.worst.short and not room.everywhere):
         return
     most, where = say_room(room.most_mm, job.unit), say_length(room.height_mm, job.unit)
-    yield f"too wide by up to {most} at {where}: taking in, not stretching"
+    yield message(
+        "too wide by up to {length} at {height}: taking in, not stretching",
+        length=most,
+        height=where,
+    )

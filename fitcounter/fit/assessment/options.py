@@ -11,6 +11,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
+from fitcounter.errors import message
 from fitcounter.fit.assessment.job import Ease, Job, Side
 from fitcounter.fit.assessment.legs import EASES
 from fitcounter.fit.assessment.materials import EXOTIC, OPEN_SEAM
@@ -26,12 +27,18 @@ from fitcounter.fit.assessment.verdict import (
     repairs,
     with_need,
 )
-from fitcounter.fit.assessment.words import TIER_WORDS, goes
+from fitcounter.fit.assessment.words import TIER_WORDS, rounds_words
 from fitcounter.fit.handbook import rounds as book
 from fitcounter.fit.handbook.leg import MM_PER_INCH
-from fitcounter.fit.tape import say_inches, say_length, say_short_by
+from fitcounter.fit.tape import say_length, say_short_by
 
 _THICK_LAYERS = ("sock", "breeches", "jeans")
+EASE_WORDS = {
+    "snug": message("tight"),
+    "close": message("close to the skin"),
+    "easy": message("one finger"),
+    "roomy": message("two fingers"),
+}
 
 
 def what_would_change(job: Job, side: Side, case: Case, verdict: Verdict) -> list[str]:
@@ -40,9 +47,10 @@ def what_would_change(job: Job, side: Side, case: Case, verdict: Verdict) -> lis
         return []
     sentences = []
     if TIERS.index(verdict.tier) >= TIERS.index("stages"):
-        sentences.append("a strap one hole on, if it has one there")
+        sentences.append(message("use the next strap hole, if there is one"))
     sentences.extend(
-        f"{said}: {_outcome(other)}" for said, other in _better(job, side, case, verdict)
+        message("{change}: {outcome}", change=change, outcome=_outcome(other))
+        for change, other in _better(job, side, case, verdict)
     )
     if verdict.panel is not None:
         sentences.append(panel_words(verdict.panel, job.unit))
@@ -56,7 +64,7 @@ def _better(job: Job, side: Side, case: Case, verdict: Verdict) -> Iterator[tupl
     for kind in (
         *by_leg,
         _more_rounds(case) if verdict.tier == "panel" else (),
-        _wider_facing(case),
+        _wider_facing(case, job.unit),
         _mended(case),
         _signed_off(case),
     ):
@@ -77,9 +85,13 @@ def _does_better(other: Outlook, verdict: Verdict) -> bool:
 
 def _outcome(other: Outlook) -> str:
     if other.tier == "none":
-        return "that alone is enough"
+        return message("that alone is enough")
     words = TIER_WORDS[other.tier]
-    return words if other.likely is None else f"{words} (most likely {goes(other.likely)})"
+    if other.likely is None:
+        return words
+    return message(
+        "{answer} (most likely {rounds})", answer=words, rounds=rounds_words(other.likely)
+    )
 
 
 def _thinner(job: Job, side: Side, case: Case) -> Iterator[tuple[str, Case]]:
@@ -87,7 +99,8 @@ def _thinner(job: Job, side: Side, case: Case) -> Iterator[tuple[str, Case]]:
         return
     for steps in (1, 2):
         thinner = steps * book.HOSIERY_STEP_MM
-        yield f"hosiery {thinner:g} mm thinner", _less(case, 2 * math.pi * thinner)
+        words = message("thinner socks, by {length}", length=f"{thinner:g} mm")
+        yield words, _less(case, 2 * math.pi * thinner)
 
 
 def _less(case: Case, mm: float) -> Case:
@@ -103,21 +116,27 @@ def _snugger(job: Job, side: Side, case: Case) -> Iterator[tuple[str, Case]]:
         leg = place.leg_mm or 0.0
         return with_ease_mm(leg, Ease(word, 0.0)) - with_ease_mm(leg, job.ease)
 
-    yield f"{word} instead of {job.ease.word}", with_need(case, change)
+    words = message(
+        "{less} instead of {more}", less=EASE_WORDS[word], more=EASE_WORDS[job.ease.word]
+    )
+    yield words, with_need(case, change)
 
 
 def _more_rounds(case: Case) -> Iterator[tuple[str, Case]]:
     for rounds in range(case.max_rounds + 1, book.MOST_ROUNDS + 1):
-        yield f"{rounds} rounds instead of {case.max_rounds}", replace(case, max_rounds=rounds)
+        words = message("{more} rounds instead of {fewer}", more=rounds, fewer=case.max_rounds)
+        yield words, replace(case, max_rounds=rounds)
 
 
-def _wider_facing(case: Case) -> Iterator[tuple[str, Case]]:
+def _wider_facing(case: Case, unit: str) -> Iterator[tuple[str, Case]]:
     if case.boot.zip is None:
         return
     for inch in book.FACING_STEPS_INCH:
         wider = 2 * inch * float(MM_PER_INCH)
-        said = f"a zip facing {say_inches(wider / 2)} in wider on each side"
-        yield said, _less(case, wider)
+        words = message(
+            "a zipper facing {length} wider on each side", length=say_length(wider / 2, unit)
+        )
+        yield words, _less(case, wider)
 
 
 def _mended(case: Case) -> Iterator[tuple[str, Case]]:
@@ -130,29 +149,46 @@ def _mended(case: Case) -> Iterator[tuple[str, Case]]:
         else replace(case.boot, zip=replace(case.boot.zip, state="sound"))
     )
     findings = tuple(finding for finding in case.findings if finding != OPEN_SEAM)
-    yield (
-        f"once the {' and the '.join(broken)} {'is' if len(broken) == 1 else 'are'} mended",
-        replace(case, boot=boot, findings=findings),
+    words = (
+        message("once zipper and seam are repaired")
+        if len(broken) > 1
+        else message("once the zipper is repaired")
+        if broken[0] == "zip"
+        else message("once the seam is sewn")
     )
+    yield words, replace(case, boot=boot, findings=findings)
 
 
 def _signed_off(case: Case) -> Iterator[tuple[str, Case]]:
     if case.leather.code == EXOTIC and not case.boot.signed_off:
-        yield "with the master's sign-off", replace(case, boot=replace(case.boot, signed_off=True))
+        words = message("with the owner’s approval")
+        yield words, replace(case, boot=replace(case.boot, signed_off=True))
 
 
 def panel_words(panel: Panel, unit: str) -> str:
     """ "a panel 2¼ in wide at the top, running down to 8 in; live elastic in it would yield …"."""
     top, widest = say_short_by(panel.top_mm, unit), say_short_by(panel.widest_mm, unit)
-    width = (
-        f"{top} wide at the top" if top == widest else f"{widest} at its widest, {top} at the top"
+    down = say_length(panel.down_to_mm, unit)
+    words = (
+        message("a panel {top} wide at the top, {down}", top=top, down=_running(panel, down))
+        if top == widest
+        else message(
+            "a panel {widest} at its widest, {top} at the top, {down}",
+            widest=widest,
+            top=top,
+            down=_running(panel, down),
+        )
     )
-    give = (
-        f"; the elastic gives another {say_length(panel.elastic_give_mm, unit)} of that"
-        if panel.elastic_give_mm > 0
-        else ""
+    if panel.elastic_give_mm <= 0:
+        return words
+    return message(
+        "{panel}; the elastic gives another {length} of that",
+        panel=words,
+        length=say_length(panel.elastic_give_mm, unit),
     )
-    down_to = say_length(panel.down_to_mm, unit)
+
+
+def _running(panel: Panel, down: str) -> str:
     if panel.open_below:
-        return f"a panel {width}, running at least down to {down_to}: measure lower{give}"
-    return f"a panel {width}, running down to {down_to}{give}"
+        return message("running at least down to {down}: measure lower", down=down)
+    return message("running down to {down}", down=down)

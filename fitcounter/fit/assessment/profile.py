@@ -14,7 +14,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from fitcounter.errors import BadInput
+from fitcounter.errors import BadInput, message
 from fitcounter.fit.handbook import leg as book
 
 Point = tuple[float, float]
@@ -75,8 +75,13 @@ class Profile:
         low, high = self.span
         if not self.covers(height_mm):
             raise BadInput(
-                f"There is no reading at {height_mm:.0f} mm: the readings run from {low:.0f} to"
-                f" {high:.0f} mm."
+                message(
+                    "There is no reading at {height_mm} mm: the readings run from {low} to {high}"
+                    " mm.",
+                    height_mm=f"{height_mm:.0f}",
+                    low=f"{low:.0f}",
+                    high=f"{high:.0f}",
+                )
             )
         height_mm = min(max(height_mm, low), high)
         right = bisect_right(self.heights_mm, height_mm)
@@ -111,9 +116,11 @@ def _sorted(points: Iterable[Point]) -> tuple[tuple[float, ...], tuple[float, ..
     ordered = sorted(points)
     heights = tuple(height for height, _ in ordered)
     if not heights:
-        raise BadInput("There is no reading here: give at least one height with its girth.")
+        raise BadInput(
+            message("There is no reading here: give at least one height with its girth.")
+        )
     if any(low == high for low, high in pairwise(heights)):
-        raise BadInput("The same height is there twice: give each height once.")
+        raise BadInput(message("The same height is there twice: give each height once."))
     return heights, tuple(girth for _, girth in ordered)
 
 
@@ -160,7 +167,10 @@ def heel_drop_mm(rise_mm: float) -> float:
     """
     if not 0 <= rise_mm <= book.PITCH_LENGTH_MM:
         raise BadInput(
-            f"A heel rise lies between 0 and {book.PITCH_LENGTH_MM:.0f} mm.",
+            message(
+                "A heel rise lies between 0 and {pitch_length_mm} mm.",
+                pitch_length_mm=f"{book.PITCH_LENGTH_MM:.0f}",
+            ),
             typed=str(rise_mm),
             field="rise_mm",
         )
@@ -188,7 +198,7 @@ def shared_span(first: Profile, second: Profile) -> tuple[float, float]:
     """
     low, high = max(first.span[0], second.span[0]), min(first.span[1], second.span[1])
     if low > high + book.TIE:
-        raise BadInput("Leg and boot share no height: read both over the same heights.")
+        raise BadInput(message("Leg and boot share no height: read both over the same heights."))
     return low, max(low, high)
 
 

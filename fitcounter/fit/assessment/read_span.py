@@ -9,16 +9,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from fitcounter.errors import BadInput
+from fitcounter.errors import BadInput, message
 from fitcounter.fit.assessment.job import Side
 from fitcounter.fit.handbook.leg import READ_ON_MM, TIE, TOP_WITHIN_MM
 from fitcounter.fit.tape import Length, say_length
 
 NOT_ABOVE, NOT_BELOW = "not-above", "not-below"
+_SIDES = {"left": message("left"), "right": message("right")}
 _ABOUT = {
-    "leg": "the leg is read up to",
-    "gap": "the gap is read up to",
-    "amount": "an amount is asked up to",
+    "leg": message("the leg is read up to"),
+    "gap": message("the gap is read up to"),
+    "amount": message("an amount is asked up to"),
 }
 
 
@@ -54,8 +55,12 @@ def span_notes(
     top = _top_mm(side)
     if side.boot.top_mm is not None and side.boot.top_mm < highest - TIE:
         raise BadInput(
-            f"boot.top_mm: the {side.name} boot was read at {say_length(highest, unit)}, above the"
-            " top line given here; write the top line again, or that reading.",
+            message(
+                "boot.top_mm: the {side} boot was read at {height}, above the top line given here;"
+                " write the top line again, or that reading.",
+                side=_SIDES[side.name],
+                height=say_length(highest, unit),
+            ),
             field="boot.top_mm",
         )
     above = [mark for mark in marks if mark.height_mm > highest + READ_ON_MM + TIE]
@@ -82,9 +87,13 @@ def _top_mm(side: Side) -> float | None:
 
 def _not_far_enough(side: Side, mark: TargetMark, highest_mm: float, unit: str) -> BootReadTooLow:
     height = say_length(mark.marked.mm, mark.marked.unit)
-    sentence = (
-        f"{side.name}.boot: {_ABOUT[side.target]} {height}, this boot only to"
-        f" {say_length(highest_mm, unit)}: read the {side.name} boot at {height} too, or say that"
-        " it ends below that (boot.top_mm), read to within an inch of its top."
+    sentence = message(
+        "{path}: {what} {height}, this boot only to {highest}: measure the {side} boot at {height}"
+        " too, or say that it ends below that (boot.top_mm), read to within an inch of its top.",
+        path=f"{side.name}.boot",
+        what=_ABOUT[side.target],
+        height=height,
+        highest=say_length(highest_mm, unit),
+        side=_SIDES[side.name],
     )
     return BootReadTooLow(sentence, side, mark.marked, highest_mm)

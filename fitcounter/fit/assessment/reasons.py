@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from fitcounter.errors import message, message_n
 from fitcounter.fit.assessment.cautions import heel_measure_mm, will_not_pass
 from fitcounter.fit.assessment.course import STOPS
 from fitcounter.fit.assessment.job import SIDES, Job, Side
@@ -22,10 +23,10 @@ from fitcounter.fit.assessment.words import (
     LIMIT_WORDS,
     about,
     fits_words,
-    goes_sentence,
     odds_in_ten,
     odds_word,
     percent,
+    rounds_sentence,
 )
 from fitcounter.fit.handbook import leather as leather_book
 from fitcounter.fit.handbook import rounds as book
@@ -33,8 +34,17 @@ from fitcounter.fit.handbook.leg import FEW_STATIONS
 from fitcounter.fit.handbook.load import SAME_STRAIN
 from fitcounter.fit.tape import say_length, say_short_by
 
-_MENDS = {"zip": "the zip is damaged: mend it first", "seam": "a seam is open: mend it first"}
-LOOK_AT_GRAIN_WORDS = "from here on look at the grain at every turn of the tree"
+_MENDS = {
+    "zip": message("the zipper is damaged: repair it first"),
+    "seam": message("a seam is open: sew it first"),
+}
+_BY = {
+    "leg": message("by leg"),
+    "gap": message("by the gap at the zipper"),
+    "amount": message("by how much bigger"),
+}
+_OTHER = {"left": message("left"), "right": message("right")}
+LOOK_AT_GRAIN_WORDS = message("from here on look at the grain at every turn of the tree")
 _KNOWN_FINDINGS = (*REFUSING_FINDINGS, OPEN_SEAM, PRIOR_STRETCH)
 
 
@@ -61,20 +71,23 @@ def deciding(job: Job, side: Side, case: Case, verdict: Verdict) -> list[str]:
 def _standing(job: Job, side: Side, verdict: Verdict) -> Iterator[str]:
     """Short by how much, where, and what that rests on."""
     worst = verdict.worst
-    by = {"leg": "by leg", "gap": "by the gap at the zip", "amount": "by the amount asked for"}[
-        side.target
-    ]
+    by = _BY[side.target]
     where = say_length(worst.height_mm, job.unit)
     if not worst.short:
-        yield f"nowhere short by more than reading error ({by})"
+        yield message("nowhere short by more than a tape can tell ({by})", by=by)
         return
-    yield f"short by {say_short_by(worst.need_mm, job.unit)} at {where}, the tightest place ({by})"
-    yield (
-        f"that is {percent(worst.strain_total)} of the leather there, counted from the boot as"
-        " first brought in"
+    yield message(
+        "short by {length} at {height}, the tightest place ({by})",
+        length=say_short_by(worst.need_mm, job.unit),
+        height=where,
+        by=by,
+    )
+    yield message(
+        "that is {share} of the leather there, counted from the boot as first brought in",
+        share=percent(worst.strain_total),
     )
     if side.target == "leg" and min(len(side.leg), len(side.shaft)) <= FEW_STATIONS:
-        yield "few heights were read: rough between readings"
+        yield message("few heights were measured: rough between them")
 
 
 def _why_panel(job: Job, case: Case, verdict: Verdict) -> Iterator[str]:
@@ -82,30 +95,40 @@ def _why_panel(job: Job, case: Case, verdict: Verdict) -> Iterator[str]:
         return
     if verdict.too_little_at is not None:
         share = percent(leather_book.TOO_LITTLE_LEATHER)
-        yield (
-            "too little leather to stretch at"
-            f" {say_length(verdict.too_little_at.height_mm, job.unit)}: under {share} of the girth"
+        yield message(
+            "too little leather to stretch at {height}: under {share} of the girth",
+            height=say_length(verdict.too_little_at.height_mm, job.unit),
+            share=share,
         )
     stop = stopped_by(verdict.course)
     if stop is not None:
-        yield (
-            f"the next opening would be {say_length(verdict.course.opening.opening_mm, job.unit)}:"
-            f" {LIMIT_WORDS[stop]}"
+        yield message(
+            "the next opening would be {length}: {limit}",
+            length=say_length(verdict.course.opening.opening_mm, job.unit),
+            limit=LIMIT_WORDS[stop],
         )
     if verdict.course.stop is None:
-        yield f"done within {case.max_rounds} more rounds: {odds_word(verdict.course.within_max)}"
+        yield message_n(
+            "done within {count} more round: {odds}",
+            "done within {count} more rounds: {odds}",
+            case.max_rounds,
+            odds=odds_word(verdict.course.within_max),
+        )
 
 
 def _course(job: Job, side: Side, case: Case, course: Course, limits: Limits) -> Iterator[str]:
-    yield (
-        f"usual for this leather: {percent(limits.routine)}, one round {percent(limits.round)},"
-        f" never over {percent(limits.ceiling)}"
+    yield message(
+        "usual for this leather: {usual}, one round {round}, never over {most}",
+        usual=percent(limits.routine),
+        round=percent(limits.round),
+        most=percent(limits.ceiling),
     )
     yield from kept_sentences(side, case, course)
     opening = course.opening
-    yield (
-        f"the next opening is {say_length(opening.opening_mm, job.unit)}, limited by"
-        f" {LIMIT_WORDS[opening.limited_by]}"
+    yield message(
+        "the next opening is {length}, limited by {limit}",
+        length=say_length(opening.opening_mm, job.unit),
+        limit=LIMIT_WORDS[opening.limited_by],
     )
     if look_at_grain(course):
         yield LOOK_AT_GRAIN_WORDS
@@ -115,14 +138,41 @@ def _course(job: Job, side: Side, case: Case, course: Course, limits: Limits) ->
 def kept_sentences(side: Side, case: Case, course: Course) -> Iterator[str]:
     """How much of an opening stays, what that rests on, and what the other boot says of it."""
     kept = course.stand.kept
-    basis = f"{kept.boots} of the shop's boots" if kept.boots else "the table, a guess"
-    own = f" and {kept.rounds} of this boot's own rounds" if kept.rounds else ""
-    yield f"it keeps {about(kept.mean)} of an opening after a day on the tree: {basis}{own}"
+    yield message(
+        "{share} of an opening stays after a day on the tree: {basis}",
+        share=about(kept.mean),
+        basis=_basis(kept.boots, kept.rounds),
+    )
     moved = with_other_boot(case.prior, case.other_rounds).mean - case.prior.mean
     if abs(moved) >= book.OTHER_BOOT_SAID:
         other = next(name for name in SIDES if name != side.name)
-        much = "more" if moved > 0 else "less"
-        yield f"the {other} boot kept {much} than usual, so we expect the {side.name} to"
+        names = {"other": _OTHER[other], "side": _OTHER[side.name]}
+        yield (
+            message(
+                "the {other} boot kept more than usual; we expect it of the {side} too", **names
+            )
+            if moved > 0
+            else message(
+                "the {other} boot kept less than usual; we expect it of the {side} too", **names
+            )
+        )
+
+
+def _basis(boots: int, rounds: int) -> str:
+    """What a kept share rests on."""
+    table = (
+        message_n("{count} of the shop’s boots", "{count} of the shop’s boots", boots)
+        if boots
+        else message("the table, a guess")
+    )
+    if not rounds:
+        return table
+    return message_n(
+        "{basis} and {count} round of this boot",
+        "{basis} and {count} rounds of this boot",
+        rounds,
+        basis=table,
+    )
 
 
 def look_at_grain(course: Course) -> bool:
@@ -135,12 +185,14 @@ def look_at_grain(course: Course) -> bool:
 def odds_sentences(case: Case, course: Course) -> Iterator[str]:
     """How many rounds, and how likely; where a stop rule holds, that rule instead of the odds."""
     if course.stop is not None:
-        yield STOPS[course.stop][:1].lower() + STOPS[course.stop][1:].removesuffix(".")
+        yield STOPS[course.stop]
         return
     boots = course.stand.kept.boots
-    yield (
-        f"{goes_sentence(course.odds)}; {odds_in_ten(course.within_max, boots)} within"
-        f" {case.max_rounds}"
+    yield message(
+        "{rounds}; {odds} within {most}",
+        rounds=rounds_sentence(course.odds),
+        odds=odds_in_ten(course.within_max, boots),
+        most=case.max_rounds,
     )
     if course.odds.fits is not None and course.within_max >= book.DONE_ODDS:
         yield fits_words(course.odds.fits, boots)
@@ -151,24 +203,24 @@ def _besides(job: Job, side: Side) -> Iterator[str]:
     boot = side.boot
     heel = heel_measure_mm(side)
     if will_not_pass(side) and heel is not None and boot.throat_mm is not None:
-        yield (
-            f"will not pass: the throat is {say_length(boot.throat_mm, job.unit)}, the heel measure"
-            f" {say_length(heel, job.unit)}"
+        yield message(
+            "will not pass: the opening is {opening}, the heel measure {heel}",
+            opening=say_length(boot.throat_mm, job.unit),
+            heel=say_length(heel, job.unit),
         )
     if side.target != "gap" and boot.elastic is not None and boot.elastic.width_mm > 0:
         give = leather_book.ELASTIC_YIELD * boot.elastic.width_mm
-        yield (
-            f"the elastic gives another {say_length(give, job.unit)} under a gentle pull; that is"
-            " no growth"
+        yield message(
+            "the elastic gives another {length} under a gentle pull; that is no growth",
+            length=say_length(give, job.unit),
         )
     if any(turn.on_tree_mm is None for turn in side.rounds):
-        yield "a round without a reading on the tree by the same method gives no kept fraction"
+        yield message(
+            "a round without a reading on the tree, taken the same way, does not say what stays"
+        )
     methods = {turn.method for turn in side.rounds}
     if len(methods) > 1:
-        yield (
-            f"the rounds were read by {' and '.join(sorted(methods))}: each is compared with its"
-            " own start"
-        )
+        yield message("the rounds were measured in two ways: each is compared with its own start")
     for finding in side.findings:
         if finding not in _KNOWN_FINDINGS:
-            yield f"what we saw: {finding.replace('-', ' ')}"
+            yield message("what we saw: {finding}", finding=finding)

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from functools import partial
 from typing import TypeVar
 
+from fitcounter.errors import message
 from fitcounter.fit.assessment.job import Job, Side
 from fitcounter.fit.assessment.need import Place, leg_height_mm, seat_height_mm
 from fitcounter.fit.assessment.slips import ONCE_MORE, Slip, at
@@ -18,7 +19,7 @@ from fitcounter.fit.assessment.verdict import Case, Outlook, Verdict, outlook, w
 from fitcounter.fit.handbook.leg import LOOK_AGAIN_U, TIE
 from fitcounter.fit.tape import Length
 
-GOOD_ENOUGH = "what was read is good enough: a second reading would not change the answer"
+GOOD_ENOUGH = message("what was read is good enough: a second reading would not change the answer")
 _Entry = TypeVar("_Entry")
 
 
@@ -63,8 +64,8 @@ def second_readings(job: Job, side: Side, verdict: Verdict) -> list[Slip]:
 def _ask(side: Side, what: str, height: Length) -> Slip:
     return Slip(
         side.name,
-        at(side, what, height),
-        f"{ONCE_MORE}: a second reading here could change the answer.",
+        *at(side, what, height),
+        message("Please measure again: a second reading here could change the answer."),
     )
 
 

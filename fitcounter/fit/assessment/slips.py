@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from statistics import median
 
+from fitcounter.errors import message
 from fitcounter.fit.assessment import legs
 from fitcounter.fit.assessment.cautions import heel_measure_mm
 from fitcounter.fit.assessment.job import FootReading, Job, Reading, Side
@@ -22,23 +23,41 @@ from fitcounter.fit.repeats import agree
 from fitcounter.fit.tape import MM_PER_UNIT, Length, say_length, say_short_by
 
 INCH_MM = float(book.MM_PER_INCH)
-ONCE_MORE = "Once more, please"
-ONE_MORE_HEIGHT = "One more height"
-_DIFFER = f"{ONCE_MORE}: the readings differ, a further one decides."
+_DIFFER = message("Please measure again: the readings differ, one more decides.")
+_SIDES = {"left": message("left"), "right": message("right")}
+# What a question is about, on one side or on both.
+_THINGS = {"leg": message("leg"), "boot": message("boot"), "gap": message("gap")}
+_BOTH = {"leg": message("both legs"), "boot": message("both boots")}
 
 
 @dataclass(frozen=True, slots=True)
 class Slip:
-    """A question about a reading. where: "left leg, 12 in"; side: "left" or "right"."""
+    """A question about a reading. side: "left" or "right"; thing: "left leg"; height: "12 in" or a
+    station, "" for all of it; rough: a height in between is wanted.
+    """
 
     side: str
-    where: str
+    thing: str
+    height: str
     question: str
+    rough: bool = False
+
+    @property
+    def where(self) -> str:
+        """ "left leg, 12 in"."""
+        if not self.height:
+            return self.thing
+        return message("{thing}, {height}", thing=self.thing, height=self.height)
 
 
-def at(side: Side, what: str, height: Length) -> str:
-    """Where a question belongs: "left leg, 12 in"."""
-    return f"{side.name} {what}, {say_length(height.mm, height.unit)}"
+def at(side: Side, what: str, height: Length) -> tuple[str, str]:
+    """Where a question belongs: "left leg" and "12 in"."""
+    return of_side(side, what), say_length(height.mm, height.unit)
+
+
+def of_side(side: Side, what: str) -> str:
+    """ "left leg". what: leg, boot or gap."""
+    return message("{side} {thing}", side=_SIDES[side.name], thing=_THINGS[what])
 
 
 def reading_slips(job: Job) -> list[Slip]:
@@ -65,12 +84,13 @@ def _unit_slips(side: Side) -> Iterator[Slip]:
         for reading in readings:
             for girth in reading.girths:
                 if _looks_like_other_unit(girth):
-                    other = "cm" if girth.unit == "in" else "inches"
-                    yield Slip(
-                        side.name,
-                        at(side, what, reading.height),
-                        f"{say_length(girth.mm, girth.unit)}: {other}?",
+                    length = say_length(girth.mm, girth.unit)
+                    question = (
+                        message("{length}: centimeters?", length=length)
+                        if girth.unit == "in"
+                        else message("{length}: inches?", length=length)
                     )
+                    yield Slip(side.name, *at(side, what, reading.height), question)
 
 
 def _looks_like_other_unit(girth: Length) -> bool:
@@ -87,8 +107,9 @@ def _out_of_order(side: Side) -> Iterator[Slip]:
         if heights != sorted(heights) and heights != sorted(heights, reverse=True):
             yield Slip(
                 side.name,
-                f"{side.name} {what}",
-                "The heights go up and down: is each girth at its own height?",
+                of_side(side, what),
+                "",
+                message("The heights go up and down: is each girth at its own height?"),
             )
 
 
@@ -110,8 +131,8 @@ def _off_trend(side: Side) -> Iterator[Slip]:
             if outside and _is_an_inch(here.girth_mm - line):
                 yield Slip(
                     side.name,
-                    at(side, what, here.height),
-                    f"{ONCE_MORE}: it is just an inch off its neighbours.",
+                    *at(side, what, here.height),
+                    message("Please measure again: it is one inch off the heights next to it."),
                 )
 
 
@@ -124,18 +145,18 @@ def _disagreeing(side: Side) -> Iterator[Slip]:
         for reading in readings:
             close = what == "boot" or reading.station == "small"
             if not _agree(reading, book.AGREE_CLOSE_MM if close else book.AGREE_MM):
-                yield Slip(side.name, at(side, what, reading.height), _DIFFER)
+                yield Slip(side.name, *at(side, what, reading.height), _DIFFER)
     for foot in side.foot:
         if not _agree(foot, book.AGREE_MM):
-            yield Slip(side.name, _station(side, foot.station), _DIFFER)
+            yield Slip(side.name, *_station(side, foot.station), _DIFFER)
     for gap in side.gaps:
         if not agree([reading.mm for reading in gap.readings], book.AGREE_MM):
-            yield Slip(side.name, at(side, "gap", gap.height), _DIFFER)
+            yield Slip(side.name, *at(side, "gap", gap.height), _DIFFER)
 
 
-def _station(side: Side, station: str) -> str:
-    """Where a question about a station belongs: "left leg, heel measure"."""
-    return f"{side.name} leg, {legs.NAMES[station]}"
+def _station(side: Side, station: str) -> tuple[str, str]:
+    """Where a question about a station belongs: "left leg" and "heel measure"."""
+    return of_side(side, "leg"), legs.NAMES[station]
 
 
 def _agree(reading: Reading | FootReading, within_mm: float) -> bool:
@@ -160,7 +181,8 @@ def _implausible(side: Side) -> Iterator[Slip]:
     confirmed = {reading.station for reading in read if _confirmed(reading)}
     for station, why in legs.asks_again(girths).items():
         if station not in confirmed:
-            yield Slip(side.name, _station(side, station), f"{ONCE_MORE}: {why}.")
+            question = message("Please measure again: {reason}.", reason=why)
+            yield Slip(side.name, *_station(side, station), question)
 
 
 def _far_apart(side: Side) -> Iterator[Slip]:
@@ -171,20 +193,20 @@ def _far_apart(side: Side) -> Iterator[Slip]:
         ordered = sorted((reading.height for reading in readings), key=lambda height: height.mm)
         for low, high in pairwise(ordered):
             if high.mm - low.mm > book.WIDEST_GAP_MM:
-                between = f"{say_length(low.mm, low.unit)} and {say_length(high.mm, high.unit)}"
-                yield Slip(
-                    side.name,
-                    f"{side.name} {what}",
-                    f"{ONE_MORE_HEIGHT} between {between}, please: it is rough there.",
+                question = message(
+                    "Big jump between {low} and {high}: measure one height in between.",
+                    low=say_length(low.mm, low.unit),
+                    high=say_length(high.mm, high.unit),
                 )
+                yield Slip(side.name, of_side(side, what), "", question, rough=True)
 
 
 def _heel_missing(side: Side) -> Iterator[Slip]:
     if side.target == "leg" and side.boot.zip is None and heel_measure_mm(side) is None:
         yield Slip(
             side.name,
-            f"{side.name} leg, heel measure",
-            "A boot without a zip: round the heel and the instep, please.",
+            *_station(side, "heel"),
+            message("A boot without a zipper: measure around heel and instep too."),
         )
 
 
@@ -205,15 +227,12 @@ def _gap_against_tape(job: Job, side: Side) -> Iterator[Slip]:
             + book.GAP_READING_MM**2 / len(gap.readings)
         ) ** 0.5
         if abs(taped - gap.amount_mm) > book.LOOK_AGAIN_U * doubt:
-            said = (
-                f"the tape says short by {say_short_by(taped, job.unit)}, the gap"
-                f" {say_short_by(gap.amount_mm, job.unit)}"
+            question = message(
+                "The tape says short by {taped}, the gap {gap}: was the boot taped outside?",
+                taped=say_short_by(taped, job.unit),
+                gap=say_short_by(gap.amount_mm, job.unit),
             )
-            yield Slip(
-                side.name,
-                at(side, "boot", gap.height),
-                f"{said[0].upper()}{said[1:]}: was the boot taped outside?",
-            )
+            yield Slip(side.name, *at(side, "boot", gap.height), question)
 
 
 def _between_sides(left: Side, right: Side) -> Iterator[Slip]:
@@ -221,15 +240,16 @@ def _between_sides(left: Side, right: Side) -> Iterator[Slip]:
     if _copied(left.leg, right.leg):
         yield Slip(
             right.name,
-            "both legs",
-            "Left and right read the same everywhere: was one copied from the other?",
+            _BOTH["leg"],
+            "",
+            message("Left and right read the same everywhere: was one copied from the other?"),
         )
     for what, ours, theirs in (("leg", left.leg, right.leg), ("boot", left.shaft, right.shaft)):
         pairs = _same_heights(ours, theirs)
         inches = [pair for pair in pairs if _inch_apart(pair, pairs)]
         for here, _ in inches:
-            where = f"both {what}s, {say_length(here.height.mm, here.height.unit)}"
-            yield Slip(left.name, where, f"{ONCE_MORE}: they are just an inch apart there.")
+            question = message("Please measure again: they are one inch apart there.")
+            yield Slip(left.name, *_both_at(what, here.height), question)
         if what == "leg":
             yield from _apart(left, [pair for pair in pairs if pair not in inches])
 
@@ -255,12 +275,16 @@ def _apart(left: Side, pairs: Iterable[tuple[Reading, Reading]]) -> Iterator[Sli
     for here, there in pairs:
         apart = abs(here.girth_mm - there.girth_mm)
         if apart >= plausible.SIDES_DIFFER_MM and not (_confirmed(here) and _confirmed(there)):
-            where = f"both legs, {say_length(here.height.mm, here.height.unit)}"
-            yield Slip(
-                left.name,
-                where,
-                f"{ONCE_MORE}: left and right differ by {say_length(apart, here.height.unit)}.",
+            question = message(
+                "Please measure again: left and right differ by {length}.",
+                length=say_length(apart, here.height.unit),
             )
+            yield Slip(left.name, *_both_at("leg", here.height), question)
+
+
+def _both_at(what: str, height: Length) -> tuple[str, str]:
+    """ "both legs" and "12 in"."""
+    return _BOTH[what], say_length(height.mm, height.unit)
 
 
 def _copied(ours: Sequence[Reading], theirs: Sequence[Reading]) -> bool:

@@ -1,52 +1,65 @@
-"""The computation in words for people: tiers, odds, numbers of goes, lengths and shares."""
+"""The computation in words for people: tiers, odds, numbers of rounds, lengths and shares."""
 
 from __future__ import annotations
 
+from fitcounter.errors import message
 from fitcounter.fit.assessment.rounds_ahead import Odds
 from fitcounter.fit.handbook import rounds as book
 
 TIER_WORDS = {
-    "none": "fits already",
-    "routine": "yes, one or two goes",
-    "stages": "yes, in stages",
-    "repair-first": "mend first",
-    "panel": "not by stretching: a panel",
-    "refuse": "better not",
+    "none": message("fits already"),
+    "routine": message("yes, one or two rounds"),
+    "stages": message("yes, in stages"),
+    "repair-first": message("repair first"),
+    "panel": message("not by stretching: a panel"),
+    "refuse": message("better not"),
 }
 LIMIT_WORDS = {
-    "round": "what one round may open",
-    "ceiling": "the leather's ceiling",
-    "zip": "the pull on the zip",
-    "seam": "the pull on the seams",
-    "need": "what it is short by",
-    "tree": "the largest girth of the tree",
-    "running": "the round that is running",
+    "round": message("the most for one round"),
+    "ceiling": message("the most this leather may ever stretch"),
+    "zip": message("the pull on the zipper"),
+    "seam": message("the pull on the seams"),
+    "need": message("what is missing"),
+    "tree": message("the tree wide open"),
+    "running": message("the round on the tree now"),
 }
-_COUNTS = ("no", "one", "two", "three", "four", "five", "six")
+# A number of rounds as it stands alone: "perhaps three".
+_COUNTS = (
+    message("none"),
+    message("one"),
+    message("two"),
+    message("three"),
+    message("four"),
+    message("five"),
+    message("six"),
+)
+_MORE = message("more than six")
 
 
 def on_shaper(name: str) -> str:
     """What a finished boot waits on: "on shaper S2", and "on a shaper" where that is all that was
     written.
     """
-    return "on a shaper" if name.strip().lower() == "shaper" else f"on shaper {name}"
+    if name.strip().lower() == "shaper":
+        return message("on a shaper")
+    return message("on shaper {name}", name=name)
 
 
 def odds_word(probability: float) -> str:
     """A probability as people say it: "very likely", "likely", "about even", "unlikely"."""
     steps = (
-        (book.VERY_LIKELY, "very likely"),
-        (book.LIKELY, "likely"),
-        (book.ABOUT_EVEN, "about even"),
+        (book.VERY_LIKELY, message("very likely")),
+        (book.LIKELY, message("likely")),
+        (book.ABOUT_EVEN, message("about even")),
     )
-    return next((word for least, word in steps if probability >= least), "unlikely")
+    return next((word for least, word in steps if probability >= least), message("unlikely"))
 
 
 def odds_in_ten(probability: float, boots: int) -> str:
     """ "7 in 10", rounded down; never above "9 in 10" while the class stands on the table and not
     on ten of the shop's boots.
     """
-    return f"{tenths_said(probability, boots)} in {book.TENTHS}"
+    return message("{tenths} in {all}", tenths=tenths_said(probability, boots), all=book.TENTHS)
 
 
 def tenths_said(probability: float, boots: int) -> int:
@@ -59,32 +72,32 @@ def tenths_said(probability: float, boots: int) -> int:
 
 def fits_words(fits: float, boots: int) -> str:
     """How sure "done" is: of boots called done, so many truly close."""
-    said = odds_in_ten(fits, boots)
-    return f"of boots called done, {said} truly close: try them on before the shelf"
+    return message(
+        "of boots called done, {odds} truly close: try them on before the shelf",
+        odds=odds_in_ten(fits, boots),
+    )
 
 
 def count_word(number: int) -> str:
-    """A small number in letters, 0 to 6."""
+    """A small number in letters, 0 to 6: "none", "one"."""
     return _COUNTS[number]
 
 
-def goes(number: int) -> str:
-    """ "one go", "two goes"."""
-    return f"{count_word(number)} {'go' if number == 1 else 'goes'}"
+def rounds_words(number: int) -> str:
+    """ "no round", "one round", "two rounds"."""
+    if number < 2:
+        return message("one round") if number else message("no round")
+    return message("{count} rounds", count=count_word(number))
 
 
-def goes_sentence(odds: Odds) -> str:
-    """How many goes on the tree, in one sentence: "most likely two goes on the tree, perhaps
-    three".
-    """
+def rounds_sentence(odds: Odds) -> str:
+    """How many rounds, in one sentence: "most likely two rounds, perhaps three"."""
     if odds.likely is None:
-        return "most likely more than six goes on the tree"
-    perhaps = _perhaps(odds, odds.likely)
-    if odds.likely == 0:
-        return "most likely no go on the tree at all" + (f", perhaps {perhaps}" if perhaps else "")
-    return f"most likely {goes(odds.likely)} on the tree" + (
-        f", perhaps {perhaps}" if perhaps else ""
-    )
+        return message("most likely more than six rounds")
+    perhaps, likely = _perhaps(odds, odds.likely), rounds_words(odds.likely)
+    if perhaps is None:
+        return message("most likely {rounds}", rounds=likely)
+    return message("most likely {rounds}, perhaps {other}", rounds=likely, other=perhaps)
 
 
 def _perhaps(odds: Odds, likely: int) -> str | None:
@@ -92,7 +105,7 @@ def _perhaps(odds: Odds, likely: int) -> str | None:
     ten.
     """
     if odds.eight_in_ten is None:
-        return "more than six"
+        return _MORE
     if odds.eight_in_ten != likely:
         return count_word(odds.eight_in_ten)
     others = [number for number in range(book.MOST_ROUNDS + 1) if number != likely]
@@ -107,4 +120,4 @@ def percent(share: float) -> str:
 
 def about(share: float) -> str:
     """A share in whole per cent: "about 60 %"."""
-    return f"about {share * 100:.0f} %"
+    return message("about {percent} %", percent=f"{share * 100:.0f}")

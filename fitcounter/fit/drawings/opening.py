@@ -7,6 +7,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from fitcounter.errors import message
 from fitcounter.fit.drawings.outline import num
 from fitcounter.fit.tape import say_length
 from fitcounter.fit.trees.limits import AtHeight
@@ -54,10 +55,12 @@ def opening_drawing(
         if one.looseness_mm is not None
     ]
     widest = max(heights, key=lambda one: one.opening_mm)
-    said = f"Opens {say_length(widest.opening_mm, unit)} at {say_length(widest.height_mm, unit)}"
-    ends = (
-        f"{say_length(heights[0].opening_mm, unit)} at the lowest height,"
-        f" {say_length(heights[-1].opening_mm, unit)} at the highest"
+    words = message(
+        "Opens {most} at {height}; {lowest} at the lowest height, {highest} at the highest.",
+        most=say_length(widest.opening_mm, unit),
+        height=say_length(widest.height_mm, unit),
+        lowest=say_length(heights[0].opening_mm, unit),
+        highest=say_length(heights[-1].opening_mm, unit),
     )
     return OpeningDrawing(
         WIDTH_PX,
@@ -66,5 +69,5 @@ def opening_drawing(
         line([(one.opening_mm, one.height_mm) for one in heights]),
         line([(one.gain_mm, one.height_mm) for one in heights]),
         line([(max(0.0, mm), height) for mm, height in needed]),
-        f"{said}; {ends}.",
+        words,
     )

@@ -13,6 +13,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import pi
 
+from fitcounter.errors import message
 from fitcounter.fit.drawings.labels import Label, fraction_label, length_label
 from fitcounter.fit.drawings.outline import ANKLE_MM, GROUND_MM, SHIN, TOE_MM, Pen, num
 from fitcounter.fit.drawings.pair_words import boot_words, caption, need_at, unit_word
@@ -90,8 +91,8 @@ def profile_drawing(
         start,
         width,
         round(ground + 24, 1),
-        f"{'Both boots' if len(sides) > 1 else f'The {sides[0][0]} boot'}, from the side",
-        " ".join(boot_words(side, boot, unit) for side, boot in sides),
+        _title([side for side, _ in sides]),
+        _description([boot_words(side, boot, unit) for side, boot in sides]),
         caption(boots),
         tuple(
             _boot(side, boot, shaft, scale, base, unit)
@@ -99,8 +100,30 @@ def profile_drawing(
         ),
         _ladder(boots, [h for h in marks if h <= top], unit, base, scale),
         f"M{num(start)} {num(ground)}H{num(start + width)}",
-        Label(foot, round(ground + 17, 1), anchor, "inches up" if unit == "in" else "cm up"),
+        Label(
+            foot,
+            round(ground + 17, 1),
+            anchor,
+            message("inches up") if unit == "in" else message("cm up"),
+        ),
     )
+
+
+_SIDES = {"left": message("Left"), "right": message("Right")}
+
+
+def _title(sides: Sequence[str]) -> str:
+    if len(sides) > 1:
+        return message("Both boots, from the side")
+    if sides[0] == "left":
+        return message("The left boot, from the side")
+    return message("The right boot, from the side")
+
+
+def _description(boots: Sequence[str]) -> str:
+    if len(boots) < 2:
+        return boots[0]
+    return message("{left} {right}", left=boots[0], right=boots[1])
 
 
 def _margin_px(boots: Sequence[BootProfile], top_mm: float, scale: float) -> float:
@@ -132,7 +155,7 @@ def _boot(
     anchor = "start" if toe < 0 else "end"
     name_y = round(base - GROUND_MM * scale + 17, 1)
     return BootDrawing(
-        Label(out + (-toe) * 4, name_y, anchor, side.capitalize()),
+        Label(out + (-toe) * 4, name_y, anchor, _SIDES[side]),
         pen.body(shaft.back, shaft.top),
         edge,
         unread,

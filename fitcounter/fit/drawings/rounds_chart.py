@@ -11,25 +11,16 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from fitcounter.errors import message
 from fitcounter.fit.drawings.labels import Label, length_label
 from fitcounter.fit.drawings.outline import num
-from fitcounter.fit.handbook.leg import TIE, TOLERANCE_MM
-from fitcounter.fit.tape import say_length, say_short_by
+from fitcounter.fit.drawings.rounds_words import RoundReadings, caption, in_words
 
 WIDTH_PX, TOP_PX, FOOT_PX, HEIGHT_PX = 328.0, 34.0, 178.0, 208.0
 EDGE_PX, HATCH_PX = 12.0, 40.0  # the margins, and the room at the right for what is missing
 Box = tuple[float, float, float, float]
 AIR_PX = 6.0  # that words have around them, where there is room
 MANY_ROUNDS = 4  # beyond, only the rested readings carry their figure
-
-
-@dataclass(frozen=True, slots=True)
-class RoundReadings:
-    """One round's girths in mm by one method at one mark; None where there is no reading (yet)."""
-
-    before_mm: float | None
-    on_tree_mm: float | None
-    rested_mm: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,9 +63,9 @@ def rounds_drawing(
     return RoundsDrawing(
         WIDTH_PX,
         HEIGHT_PX,
-        "Girth, round by round",
-        _words(rounds, wanted_mm, unit),
-        _caption(max(0.0, wanted_mm - now) if now is not None else 0.0, unit),
+        message("Girth, round by round"),
+        in_words(rounds, wanted_mm, unit),
+        caption(max(0.0, wanted_mm - now) if now is not None else 0.0, unit),
         f"M0 {num(wanted_y)}H{num(WIDTH_PX)}",
         _hatching(grid, rounds, now, wanted_y),
         f"M0 {num(FOOT_PX)}H{num(WIDTH_PX)}"
@@ -91,7 +82,7 @@ def rounds_drawing(
         light,
         strong,
         tuple(
-            Label(grid.tree_x(i), FOOT_PX + 20, "middle", f"{'round ' if grid.few else ''}{i + 1}")
+            Label(grid.tree_x(i), FOOT_PX + 20, "middle", _round_name(i + 1, grid))
             for i in range(len(rounds))
         ),
         _wanted_label(grid, rounds, wanted_mm, unit, taken),
@@ -267,25 +258,5 @@ def _hatching(
     )
 
 
-def _words(rounds: Sequence[RoundReadings], wanted_mm: float, unit: str) -> str:
-    parts = [f"Wanted {say_length(wanted_mm, unit)}."]
-    for i, one in enumerate(rounds, 1):
-        named = (
-            ("before", one.before_mm if i == 1 else None),
-            ("on the tree", one.on_tree_mm),
-            ("rested", one.rested_mm),
-        )
-        said = [f"{name} {say_length(girth, unit)}" for name, girth in named if girth is not None]
-        rest = "" if one.rested_mm is not None else ", not yet rested"
-        parts.append(f"Round {i}: {', '.join(said) or 'no reading'}{rest}.")
-    return " ".join(parts)
-
-
-def _caption(missing_mm: float, unit: str) -> str:
-    if missing_mm <= 0:
-        left = "Nothing left to find."
-    elif missing_mm > TOLERANCE_MM + TIE:
-        left = f"{say_short_by(missing_mm, unit)} still to find."
-    else:  # inside what two readings differ by: the page beside it says that it is wide enough
-        left = f"{say_short_by(missing_mm, unit)} under the line, which is near enough."
-    return f"Ring: on the tree, does not count. Double stroke: rested, counts. {left}"
+def _round_name(number: int, grid: _Grid) -> str:
+    return message("round {number}", number=number) if grid.few else str(number)

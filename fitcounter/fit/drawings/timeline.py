@@ -27,19 +27,21 @@ class Claimed:
 
 @dataclass(frozen=True, slots=True)
 class Bar:
-    """A box in pixels with its words, and the same in a sentence."""
+    """A box in pixels with its words; lane, first and until: the same for a sentence."""
 
     x: int
     y: int
     width_px: int
     words: str
     planned: bool
-    title: str
+    lane: str
+    first: date
+    until: date
 
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """A word at a place: a tree's label, a day over the lanes."""
+    """A word at a place: a tree's label, a day (ISO 8601) over the lanes."""
 
     x: int
     y: int
@@ -73,15 +75,12 @@ def timeline(
         for one in claims:
             start, end = max(0, (one.first - today).days), min(length, (one.until - today).days)
             if end > start:
-                title = (
-                    f"Tree {label}: {one.words}, {one.first.isoformat()} to {one.until.isoformat()}"
-                )
                 box = (
                     LEFT_PX + start * DAY_PX,
                     TOP_PX + row * LANE_PX + 4,
                     (end - start) * DAY_PX - 2,
                 )
-                bars.append(Bar(*box, one.words, one.planned, title))
+                bars.append(Bar(*box, one.words, one.planned, label, one.first, one.until))
     mondays = [n for n in range(length) if (today + timedelta(days=n)).weekday() == 0]
     bottom = TOP_PX + len(lanes) * LANE_PX
     return Timeline(
@@ -92,14 +91,10 @@ def timeline(
             Mark(0, TOP_PX + row * LANE_PX + 23, label) for row, (label, _) in enumerate(lanes)
         ),
         days=tuple(
-            Mark(LEFT_PX + n * DAY_PX, TOP_PX - 10, _day(today + timedelta(days=n)))
+            Mark(LEFT_PX + n * DAY_PX, TOP_PX - 10, (today + timedelta(days=n)).isoformat())
             for n in mondays
         ),
         closed=tuple(LEFT_PX + n * DAY_PX for n in range(length) if not open_on[n]),
         rules=tuple(TOP_PX + row * LANE_PX for row in range(len(lanes) + 1)),
         today_x=LEFT_PX,
     )
-
-
-def _day(day: date) -> str:
-    return f"{day.day} {day:%b}"

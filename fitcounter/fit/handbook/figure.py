@@ -46,9 +46,17 @@ class Figure:
     @property
     def text(self) -> str:
         """The value as a page prints it, with its unit: "25.4 mm", "12 %", "4"."""
-        if self.unit == "share":
-            return f"{float(self.value) * 100:.6g} %"
-        return f"{float(self.value):.6g} {self.unit}".rstrip()
+        return f"{self.figure} {self.unit_word}".rstrip()
+
+    @property
+    def figure(self) -> str:
+        """The value alone: "25.4", "12" for a share of 0.12."""
+        return f"{float(self.value) * (100 if self.unit == 'share' else 1):.6g}"
+
+    @property
+    def unit_word(self) -> str:
+        """The unit as it is printed: "mm", "%"."""
+        return "%" if self.unit == "share" else self.unit
 
     def __str__(self) -> str:
         return f"{self.chapter} · {self.name}: {self.text} ({self.trust}: {self.source})"

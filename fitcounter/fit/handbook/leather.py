@@ -148,7 +148,7 @@ _ROWS = (
         0.35,
         0.15,
         (0.6, 1.2),
-        "scales and quills hinge and crack: master's sign-off",
+        "scales and quills hinge and crack: only with the owner's approval",
     ),
 )
 _REFUSED_ROWS = (

@@ -103,7 +103,7 @@ EIGHT_IN_TEN = FORECAST.choice(
     "the promised number of rounds holds in", 0.8, "share", "the second of the two dates"
 )
 DONE_ODDS = FORECAST.choice("a tier holds from", 0.5, "share", "more likely than not")
-ROUTINE_ROUNDS = FORECAST.choice("routine: done within", 2, "rounds", "one or two goes")
+ROUTINE_ROUNDS = FORECAST.choice("routine: done within", 2, "rounds", "one or two rounds")
 VERY_LIKELY = FORECAST.choice("very likely from", 0.9, "share", "nine in ten")
 LIKELY = FORECAST.choice("likely from", 0.7, "share", "seven in ten")
 ABOUT_EVEN = FORECAST.choice("about even from", 0.4, "share", "four in ten")

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from fitcounter.errors import BadInput
+from fitcounter.errors import BadInput, message
 from fitcounter.fit.handbook.bench import (
     HORIZON_DAYS,
     HOURS_A_DAY,
@@ -39,11 +39,13 @@ class OpenDays:
 
     def __post_init__(self) -> None:
         if not self.weekdays & frozenset(range(7)):
-            raise BadInput("Pick at least one weekday when the bench is open.", field="weekdays")
+            raise BadInput(
+                message("Pick at least one weekday when the bench is open."), field="weekdays"
+            )
         for first, last in self.away:
             if last < first:
                 raise BadInput(
-                    "The last day is before the first. Type both days again.",
+                    message("The last day is before the first. Type both days again."),
                     field="away",
                     typed=last.isoformat(),
                 )

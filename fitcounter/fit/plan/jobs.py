@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
-from fitcounter.errors import BadInput
+from fitcounter.errors import BadInput, message
 from fitcounter.fit.handbook import bench as book
 from fitcounter.fit.handbook.rounds import HOLD_H
 from fitcounter.fit.handbook.shop import FINISHING_DAYS, PREPARING_DAYS
@@ -85,7 +85,11 @@ class Job:
     def _within(self, field: str, least: int, most: int, unit: str) -> None:
         value = getattr(self, field)
         if value is not None and not least <= value <= most:
-            raise BadInput(f"Type {least} to {most} {unit}.", field=field, typed=str(value))
+            raise BadInput(
+                message("Type {least} to {most} {unit}.", least=least, most=most, unit=unit),
+                field=field,
+                typed=str(value),
+            )
 
     @property
     def rounds_planned(self) -> int:

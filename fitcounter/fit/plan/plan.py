@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from fitcounter.errors import message
 from fitcounter.fit.handbook.bench import HOURS_A_DAY, PLACEMENTS
 from fitcounter.fit.plan.days import DayTable, OpenDays
 from fitcounter.fit.plan.floor import (
@@ -118,8 +119,8 @@ def set_late_until(job: Job, table: DayTable) -> int | None:
 def why_not(bench: Bench, number: int) -> str:
     """One sentence why a boot has no days."""
     if not bench.floor.boots[number].trees:
-        return "No tree in use fits this boot."
-    return "No tree is free for this boot within a year."
+        return message("No tree in use fits this boot.")
+    return message("No tree is free for this boot within a year.")
 
 
 def boot_plan(bench: Bench, number: int, placed: list[Placed], waits_days: int) -> BootPlan:

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from fitcounter.errors import BadInput
+from fitcounter.errors import BadInput, message
 from fitcounter.fit.assessment.profile import Profile
 from fitcounter.fit.handbook import bench as book
 from fitcounter.fit.handbook.leg import TIE
@@ -33,7 +33,7 @@ class Scale:
     def __post_init__(self) -> None:
         if self.closed == self.open:
             raise BadInput(
-                "A tree's closed and open settings are two different figures.",
+                message("A tree’s closed and open settings are two different figures."),
                 field="open",
                 typed=f"{self.open:g}",
             )
@@ -44,7 +44,9 @@ class Scale:
         if not 0 <= share <= 1:
             ends = f"{self.closed:g} to {self.open:g}"
             raise BadInput(
-                f"This tree goes from {ends} {self.kind}.", field="setting", typed=f"{setting:g}"
+                message("This tree goes from {ends} {kind}.", ends=ends, kind=self.kind),
+                field="setting",
+                typed=f"{setting:g}",
             )
         return share
 

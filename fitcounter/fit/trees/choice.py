@@ -13,6 +13,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
+from fitcounter.errors import message
 from fitcounter.fit.assessment.profile import shared_heights
 from fitcounter.fit.handbook import shop as book
 from fitcounter.fit.handbook.leg import TIE
@@ -137,11 +138,13 @@ def _answer(tree: Tree, wanted: Wanted) -> Choice | Rejected:
 def _out_of_question(tree: Tree, wanted: Wanted) -> str:
     """Why a tree cannot be had at all, "" where it can."""
     if tree.side not in (wanted.side, "either"):
-        return f"Made for {tree.side} boots."
+        if tree.side == "left":
+            return message("Made for left boots.")
+        return message("Made for right boots.")
     if tree.state != "in use":
-        return f"{tree.state.capitalize()}."
+        return message("In repair.") if tree.state == "in repair" else message("Retired.")
     if tree.label in wanted.busy:
-        return "Booked for those days."
+        return message("Booked for those days.")
     return ""
 
 
@@ -151,10 +154,10 @@ def _not_measured(tree: Tree, wanted: Wanted) -> Choice | Rejected:
     """
     if tree.closed_mm is not None and tree.closed_mm > max(wanted.boot.girths_mm):
         closed = say_length(tree.closed_mm, wanted.unit)
-        return Rejected(tree.label, f"Too big for this boot: {closed} closed.")
+        return Rejected(tree.label, message("Too big for this boot: {girth} closed.", girth=closed))
     if tree.open_mm is not None and tree.open_mm < wanted.girth_mm - TIE:
         return Rejected(tree.label, _stops_short(wanted.girth_mm - tree.open_mm, wanted))
-    return Choice(tree.label, note="not measured yet")
+    return Choice(tree.label, note=message("not measured yet"))
 
 
 def _tried(
@@ -166,7 +169,11 @@ def _tried(
     low, high = girths.span
     if not low <= wanted.at_mm <= high:
         return Choice(
-            tree.label, pads, note=f"not measured at {say_length(wanted.at_mm, wanted.unit)} yet"
+            tree.label,
+            pads,
+            note=message(
+                "not measured at {height} yet", height=say_length(wanted.at_mm, wanted.unit)
+            ),
         )
     heights = sorted({*shared_heights(wanted.boot, girths.closed), wanted.at_mm})
     if sentence := _does_not_go_in(girths, heights, wanted) or _does_not_reach(girths, wanted):
@@ -203,9 +210,10 @@ def _does_not_go_in(girths: Girths, heights: Iterable[float], wanted: Wanted) ->
     )
     if excess <= TIE:
         return ""
-    return (
-        f"Too big for this boot: closed, {say_short_by(excess, wanted.unit)} over at"
-        f" {say_length(height, wanted.unit)}."
+    return message(
+        "Too big for this boot: closed, {length} over at {height}.",
+        length=say_short_by(excess, wanted.unit),
+        height=say_length(height, wanted.unit),
     )
 
 
@@ -217,9 +225,10 @@ def _does_not_reach(girths: Girths, wanted: Wanted) -> str:
 
 
 def _stops_short(missing_mm: float, wanted: Wanted) -> str:
-    return (
-        f"Wide open, {say_short_by(missing_mm, wanted.unit)} short of the"
-        f" {say_length(wanted.girth_mm, wanted.unit)} wanted."
+    return message(
+        "Wide open, {length} short of the {girth} wanted.",
+        length=say_short_by(missing_mm, wanted.unit),
+        girth=say_length(wanted.girth_mm, wanted.unit),
     )
 
 

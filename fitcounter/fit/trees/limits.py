@@ -13,17 +13,27 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Literal
 
+from fitcounter.errors import message
 from fitcounter.fit.assessment.profile import Profile
 from fitcounter.fit.assessment.shaft import leather_now_mm
 from fitcounter.fit.handbook.leg import TIE
 from fitcounter.fit.handbook.shop import LOOSER_MM
 from fitcounter.fit.tape import say_length, say_short_by
 
+_PAST_ROUND = message("At {height} the boot would open {length} more than one round may.")
+_PAST_CEILING = message(
+    "At {height} the boot would open {length} past the most its leather may ever."
+)
+_PAST_HOLD = {
+    "seam": message("At {height} the boot would open {length} more than its seams hold."),
+    "zip": message("At {height} the boot would open {length} more than its zipper holds."),
+}
+
 
 @dataclass(frozen=True, slots=True)
 class PullLimit:
     """What holds up to a strain of the leather, between two heights above the heel seat, ends
-    included. name: of the sentence, "the zip holds".
+    included. name: "zip" or "seam".
     """
 
     name: str
@@ -77,20 +87,24 @@ def too_much(effects: Sequence[AtHeight], wanted: Wanted) -> str:
     loose; the worst height.
     """
     limits: list[tuple[Callable[[AtHeight, Wanted], float], str]] = [
-        (_past_round_mm, "more than one round may"),
-        (_past_ceiling_mm, "past the most its leather may ever"),
-        *((partial(_past_hold_mm, hold=hold), f"more than {hold.name}") for hold in wanted.holds),
+        (_past_round_mm, _PAST_ROUND),
+        (_past_ceiling_mm, _PAST_CEILING),
+        *((partial(_past_hold_mm, hold=hold), _PAST_HOLD[hold.name]) for hold in wanted.holds),
     ]
     for excess_of, words in limits:
         excess, height = max((excess_of(effect, wanted), effect.height_mm) for effect in effects)
         if excess > TIE:
-            place = say_length(height, wanted.unit)
-            return f"At {place} the boot would open {say_short_by(excess, wanted.unit)} {words}."
+            return message(
+                words,
+                height=say_length(height, wanted.unit),
+                length=say_short_by(excess, wanted.unit),
+            )
     looseness, height = max((effect.looseness_mm or 0.0, effect.height_mm) for effect in effects)
     if looseness > LOOSER_MM + TIE:
-        place = say_length(height, wanted.unit)
-        return (
-            f"Leaves the boot {say_short_by(looseness, wanted.unit)} looser than wanted at {place}."
+        return message(
+            "Leaves the boot {amount} looser than wanted at {height}.",
+            amount=say_short_by(looseness, wanted.unit),
+            height=say_length(height, wanted.unit),
         )
     return ""
 

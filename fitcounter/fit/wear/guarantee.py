@@ -12,7 +12,7 @@ from datetime import date, timedelta
 from fractions import Fraction
 from typing import Literal
 
-from fitcounter.errors import BadInput
+from fitcounter.errors import BadInput, message
 from fitcounter.fit.handbook.wearing import (
     BOOT_BACK_OVER_MM,
     GUARANTEE_YEARS,
@@ -38,11 +38,13 @@ class Term:
 
     def __post_init__(self) -> None:
         if self.unit not in LONGEST_TERM:
-            raise BadInput("Choose years, months or days.", typed=self.unit, field="guarantee_unit")
+            raise BadInput(
+                message("Choose years, months or days."), typed=self.unit, field="guarantee_unit"
+            )
         if not 0 <= self.count <= LONGEST_TERM[self.unit]:
             longest = f"{LONGEST_TERM[self.unit]} {self.unit}"
             raise BadInput(
-                f"Give a guarantee of at most {longest}.",
+                message("Give a guarantee of at most {longest}.", longest=longest),
                 typed=str(self.count),
                 field="guarantee_count",
             )

@@ -29,7 +29,7 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
-from fitcounter.errors import BadInput
+from fitcounter.errors import BadInput, message
 from fitcounter.fit.handbook.wearing import LAST_HOUR, LAST_MINUTE
 
 ONE_DAY = timedelta(days=1)
@@ -94,13 +94,17 @@ def clock(zone: str, hour: int, minute: int) -> Clock:
     """
     if not (0 <= hour <= LAST_HOUR and 0 <= minute <= LAST_MINUTE):
         raise BadInput(
-            "Give a time of day between 00:00 and 23:59.", typed=f"{hour}:{minute:02}", field="hour"
+            message("Give a time of day between 00:00 and 23:59."),
+            typed=f"{hour}:{minute:02}",
+            field="hour",
         )
     try:
         return Clock(ZoneInfo(zone), hour, minute)
     except (ZoneInfoNotFoundError, ValueError, OSError) as error:
         raise BadInput(
-            "Choose a time zone from the list, such as Europe/Madrid.", typed=zone, field="zone"
+            message("Choose a time zone from the list, such as Europe/Madrid."),
+            typed=zone,
+            field="zone",
         ) from error
 
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Literal
 
-from fitcounter.errors import BadInput
+from fitcounter.errors import BadInput, message
 from fitcounter.fit.handbook.wearing import (
     GROWING_MIN,
     LONGEST_REST_H,
@@ -46,26 +46,32 @@ class WearRules:
     def __post_init__(self) -> None:
         if not 1 <= len(self.minutes) <= MOST_WEARS:
             raise BadInput(
-                f"Give between 1 and {MOST_WEARS} wears.",
+                message("Give between 1 and {most_wears} wears.", most_wears=MOST_WEARS),
                 typed=str(len(self.minutes)),
                 field="minutes",
             )
         for minutes in self.minutes:
             if not 1 <= minutes <= LONGEST_WEAR_MIN:
                 raise BadInput(
-                    f"Give each wear between 1 and {LONGEST_WEAR_MIN} minutes.",
+                    message(
+                        "Give each wear between 1 and {longest_wear_min} minutes.",
+                        longest_wear_min=LONGEST_WEAR_MIN,
+                    ),
                     typed=str(minutes),
                     field="minutes",
                 )
         if not 1 <= self.rest_h <= LONGEST_REST_H:
             raise BadInput(
-                f"Give a rest between 1 and {LONGEST_REST_H} hours.",
+                message(
+                    "Give a rest between 1 and {longest_rest_h} hours.",
+                    longest_rest_h=LONGEST_REST_H,
+                ),
                 typed=str(self.rest_h),
                 field="rest_h",
             )
         if self.rest_from not in ("start", "end"):
             raise BadInput(
-                "Count the rest from putting on (start) or from taking off (end).",
+                message("Count the rest from putting on (start) or from taking off (end)."),
                 typed=self.rest_from,
                 field="rest_from",
             )
@@ -125,5 +131,5 @@ class Wear:
 def preset(name: str) -> WearRules:
     """The rules of that name: "three-short-wears" or "growing". Raises BadInput for any other."""
     if name not in PRESETS:
-        raise BadInput("Choose three short wears or growing.", typed=name, field="preset")
+        raise BadInput(message("Choose three short wears or growing."), typed=name, field="preset")
     return PRESETS[name]

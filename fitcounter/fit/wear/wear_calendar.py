@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from typing import Literal
 
-from fitcounter.errors import BadInput, Conflict, OutOfOrder
+from fitcounter.errors import BadInput, Conflict, OutOfOrder, message
 from fitcounter.fit.handbook.wearing import LATE_AFTER_H, MINUTES_A_DAY, WHOLE_DAY_AFTER_DAYS
 from fitcounter.fit.wear.rest import ONE_DAY, Clock, clock, in_utc
 from fitcounter.fit.wear.schedule import ordinary_from, wears_left
@@ -101,7 +101,7 @@ def make_plan(
     off = fetched if off_tree_at is None else in_utc(off_tree_at)
     if off > fetched:
         raise BadInput(
-            "The boots came off the tree before pickup. Type that time.",
+            message("The boots came off the tree before pickup. Type that time."),
             typed=off.isoformat(),
             field="off_tree_at",
         )
@@ -143,7 +143,7 @@ def record_wear(plan: WearPlan, n: int, started: datetime, minutes: int, now: da
     taken_off = put_on + timedelta(minutes=minutes)
     if any(put_on < wear.ended and wear.began < taken_off for wear in already):
         raise Conflict(
-            "You already saved boots on at that time. Type another time.",
+            message("You already saved boots on at that time. Type another time."),
             field="started",
         )
     worn, undone = _worn(plan, n, put_on, minutes)
@@ -161,7 +161,9 @@ def not_today(plan: WearPlan, n: int, now: datetime) -> WearPlan:
     current = roll(plan, now)
     wear = next((wear for wear in current.to_come if wear.n == n), None)
     if wear is None:
-        raise OutOfOrder("Today’s plan has changed. Load the page again.", typed=str(n), field="n")
+        raise OutOfOrder(
+            message("Today’s plan has changed. Load the page again."), typed=str(n), field="n"
+        )
     if wear.local_day > plan.clock.day_of(in_utc(now)):
         return current
     return _replanned(current, (*current.closed, replace(wear, state="moved")))
@@ -214,23 +216,27 @@ def due(plan: WearPlan, now: datetime) -> Due:
 def _check_record(plan: WearPlan, n: int, put_on: datetime, minutes: int, now: datetime) -> None:
     if not 0 <= n <= len(plan.rules.minutes):
         raise BadInput(
-            f"Pick a day between 1 and {len(plan.rules.minutes)}.", typed=str(n), field="n"
+            message("Pick a day between 1 and {count}.", count=len(plan.rules.minutes)),
+            typed=str(n),
+            field="n",
         )
     if not 1 <= minutes <= MINUTES_A_DAY:
         raise BadInput(
-            f"Type the minutes, between 1 and {MINUTES_A_DAY}.",
+            message(
+                "Type the minutes, between 1 and {minutes_a_day}.", minutes_a_day=MINUTES_A_DAY
+            ),
             typed=str(minutes),
             field="minutes",
         )
     if put_on > now:
         raise BadInput(
-            "That time has not come yet. Type when you put them on.",
+            message("That time has not come yet. Type when you put them on."),
             typed=put_on.isoformat(),
             field="started",
         )
     if put_on < plan.picked_up:
         raise BadInput(
-            "That is before you picked up your boots. Type when you put them on.",
+            message("That is before you picked up your boots. Type when you put them on."),
             typed=put_on.isoformat(),
             field="started",
         )

@@ -70,7 +70,7 @@ def test_coated_and_bonded_are_refused_whatever_else(code: str) -> None:
 def test_exotic_needs_the_masters_sign_off() -> None:
     """Ostrich, reptile, fish."""
     assert refusals(LEATHERS["exotic"], (), True) == []
-    assert "sign-off" in refusals(LEATHERS["exotic"], (), False)[0]
+    assert "owner’s approval" in refusals(LEATHERS["exotic"], (), False)[0]
 
 
 @pytest.mark.parametrize("finding", ["cracked-grain", "cracked-finish", "red-rot", "delaminated"])

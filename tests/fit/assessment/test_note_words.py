@@ -64,7 +64,7 @@ def test_the_other_boots_rounds_are_named_where_they_move_the_guess() -> None:
     """Left kept little, so the right is expected to; alike leather only."""
     data = job(amount("25"))
     data["left"]["rounds"] = [{"before": "400", "on_tree": "424", "rested": "407"}]
-    sentence = "Right: the left boot kept less than usual, so we expect the right to."
+    sentence = "Right: the left boot kept less than usual; we expect it of the right too."
     assert sentence in answer(data)["reasons"]
     data["left"]["rounds"][0]["rested"] = "419"
     assert "the left boot kept more than usual" in said(data)

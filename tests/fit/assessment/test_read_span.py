@@ -34,7 +34,7 @@ def test_a_leg_read_higher_than_the_boot_is_refused_with_both_ways_out() -> None
     """The height, the side, and what to do."""
     found = refused(by_leg("405.1"))
     assert found.field == "left.boot"
-    for part in ("left.boot", "405 mm", "only to 400 mm", "read the left boot", "boot.top_mm"):
+    for part in ("left.boot", "405 mm", "only to 400 mm", "measure the left boot", "boot.top_mm"):
         assert part in found.sentence
     data = by_leg("390")
     data["right"]["leg"] = leg(("none", "100", "400"), ("none", "450", "415"))

@@ -95,7 +95,7 @@ def test_a_gap_read_twice_counts_as_its_middle_and_is_surer() -> None:
     questions = [(slip["where"], slip["question"]) for slip in answer(apart)["left"]["slips"]]
     assert (
         "left gap, 300 mm",
-        "Once more, please: the readings differ, a further one decides.",
+        "Please measure again: the readings differ, one more decides.",
     ) in questions
 
 

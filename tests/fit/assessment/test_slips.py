@@ -33,9 +33,9 @@ def test_a_sound_pair_is_asked_nothing() -> None:
         ("16", "cm", "16.0 cm: inches?"),
         ("11", "cm", "11.0 cm: inches?"),
         ("17.4", "cm", "17.4 cm: inches?"),
-        ("29", "in", "29 in: cm?"),
-        ("41", "in", "41 in: cm?"),
-        ("50", "in", "50 in: cm?"),
+        ("29", "in", "29 in: centimeters?"),
+        ("41", "in", "41 in: centimeters?"),
+        ("50", "in", "50 in: centimeters?"),
     ],
 )
 def test_a_value_that_is_ordinary_in_the_other_unit_is_asked(
@@ -59,7 +59,7 @@ def test_other_values_are_not_taken_for_the_other_unit(typed: str) -> None:
     """An ordinary small of the leg in centimetres is no slip; millimetres have no twin."""
     data = pair(*SOUND)
     data["left"]["leg"].append({"height": "200", "girth": [typed]})
-    assert not any(question.endswith(("inches?", "cm?")) for _, question in asked(data))
+    assert not any(question.endswith(("inches?", "centimeters?")) for _, question in asked(data))
 
 
 def test_a_shaft_laid_flat_is_not_taken_for_inches() -> None:
@@ -102,12 +102,12 @@ def test_just_an_inch_off_the_other_side_is_asked() -> None:
     """
     rows = [*SOUND[:2], ("rise", "240", ("350",), ("324",)), SOUND[3]]
     found = asked(pair(*rows))
-    assert ("both legs, 240 mm", "Once more, please: they are just an inch apart there.") in found
+    assert ("both legs, 240 mm", "Please measure again: they are one inch apart there.") in found
     assert not any("differ by" in question for _, question in found)
     boots = pair(*SOUND)
     boots["right"]["boot"][1]["girth"] = ["574"]
     assert asked(boots) == [
-        ("both boots, 160 mm", "Once more, please: they are just an inch apart there.")
+        ("both boots, 160 mm", "Please measure again: they are one inch apart there.")
     ]
 
 
@@ -117,7 +117,7 @@ def test_other_differences_of_the_sides_are_not_taken_for_an_inch(rise: str) -> 
     rows = [*SOUND[:2], ("rise", "240", (rise,), ("324",)), SOUND[3]]
     assert (
         "both legs, 240 mm",
-        f"Once more, please: left and right differ by {int(rise) - 324} mm.",
+        f"Please measure again: left and right differ by {int(rise) - 324} mm.",
     ) in asked(pair(*rows))
 
 
@@ -128,9 +128,9 @@ def test_sides_that_differ_everywhere_are_not_an_inch_slip() -> None:
     rows = [
         (station, height, (str(int(right[0]) + 25),), right) for station, height, _, right in SOUND
     ]
-    assert all("an inch apart" not in question for _, question in asked(pair(*rows)))
+    assert all("one inch apart" not in question for _, question in asked(pair(*rows)))
     two = [SOUND[0], ("calf", "300", ("393",), ("368",))]
-    assert all("an inch apart" not in question for _, question in asked(pair(*two)))
+    assert all("one inch apart" not in question for _, question in asked(pair(*two)))
 
 
 def test_a_reading_just_an_inch_off_its_neighbours_is_asked() -> None:
@@ -142,13 +142,13 @@ def test_a_reading_just_an_inch_off_its_neighbours_is_asked() -> None:
         SOUND[2],
         SOUND[3],
     ]
-    found = [where for where, question in asked(pair(*rows)) if "off its neighbours" in question]
+    found = [where for where, question in asked(pair(*rows)) if "off the heights" in question]
     assert found == ["left leg, 200 mm"]
     boots = pair(*SOUND)
     boots["left"]["boot"] = shaft(
         ("100", "604"), ("160", "606"), ("230", "586"), ("290", "618"), ("300", "575")
     )
-    assert [where for where, question in asked(boots) if "off its neighbours" in question] == [
+    assert [where for where, question in asked(boots) if "off the heights" in question] == [
         "left boot, 230 mm"
     ]
 
@@ -190,7 +190,9 @@ def test_a_boot_is_read_to_an_eighth_of_an_inch() -> None:
 def test_what_few_legs_read_is_asked_until_a_second_reading_agrees() -> None:
     """Worded the same for everybody."""
     thin = pair(("small", "110", ("170",), ("175",)), *SOUND[1:])
-    assert asked(thin) == [("left leg, small of the leg", "Once more, please: few legs read that.")]
+    assert asked(thin) == [
+        ("left leg, small of the leg", "Please measure again: few legs read that.")
+    ]
     thin["left"]["leg"][0]["girth"] = ["170", "172"]
     assert asked(thin) == []
     thin["left"]["leg"][0]["girth"] = ["170", "174"]
@@ -201,10 +203,10 @@ def test_the_heel_measure_is_judged_wherever_it_was_written() -> None:
     """In its own field or as a station of the leg."""
     data = pair(*SOUND)
     data["left"]["heel"] = "410"
-    assert asked(data) == [("left leg, heel measure", "Once more, please: few legs read that.")]
+    assert asked(data) == [("left leg, heel measure", "Please measure again: few legs read that.")]
     data["left"]["heel"] = None
     data["left"]["leg"].append({"station": "heel", "girth": ["410"]})
-    assert asked(data) == [("left leg, heel measure", "Once more, please: few legs read that.")]
+    assert asked(data) == [("left leg, heel measure", "Please measure again: few legs read that.")]
 
 
 def test_the_foot_is_read_again_by_the_same_rules_as_the_leg() -> None:
@@ -217,7 +219,7 @@ def test_the_foot_is_read_again_by_the_same_rules_as_the_leg() -> None:
     assert asked(data) == [
         (
             "left leg, ball of the foot",
-            "Once more, please: the readings differ, a further one decides.",
+            "Please measure again: the readings differ, one more decides.",
         )
     ]
 
@@ -243,8 +245,8 @@ def test_heights_too_far_apart_ask_for_one_between() -> None:
     data["left"]["boot"] = shaft(("100", "600"), ("300", "600"))
     found = [(where, question) for where, question in asked(data) if "between" in question]
     assert found == [
-        ("left leg", "One more height between 190 mm and 271 mm, please: it is rough there."),
-        ("left boot", "One more height between 100 mm and 300 mm, please: it is rough there."),
+        ("left leg", "Big jump between 190 mm and 271 mm: measure one height in between."),
+        ("left boot", "Big jump between 100 mm and 300 mm: measure one height in between."),
     ]
     assert asked(job()) == []
 
@@ -253,7 +255,7 @@ def test_a_boot_without_a_zip_asks_for_the_heel_measure() -> None:
     """By leg only; once it is there it is not asked."""
     data = pair(*SOUND, boot={"zip": None})
     assert asked(data) == [
-        ("left leg, heel measure", "A boot without a zip: round the heel and the instep, please.")
+        ("left leg, heel measure", "A boot without a zipper: measure around heel and instep too.")
     ]
     data["left"]["heel"] = "320"
     assert asked(data) == []

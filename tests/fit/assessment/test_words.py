@@ -59,21 +59,21 @@ def test_odds_are_never_said_above_nine_in_ten_on_the_table_alone(
 @pytest.mark.parametrize(
     ("counts", "sentence"),
     [
-        ((0, 53, 387, 46, 6, 3, 0, 0), "most likely two goes on the tree, perhaps one"),
-        ((0, 2, 354, 107, 23, 5, 3, 1), "most likely two goes on the tree, perhaps three"),
-        ((0, 480, 15, 0, 0, 0, 0, 0), "most likely one go on the tree"),
-        ((0, 445, 50, 0, 0, 0, 0, 0), "most likely one go on the tree, perhaps two"),
-        ((480, 15, 0, 0, 0, 0, 0, 0), "most likely no go on the tree at all"),
-        ((300, 195, 0, 0, 0, 0, 0, 0), "most likely no go on the tree at all, perhaps one"),
-        ((0, 0, 0, 0, 0, 100, 200, 195), "most likely six goes on the tree, perhaps more than six"),
-        ((0, 0, 0, 0, 0, 0, 100, 395), "most likely more than six goes on the tree"),
+        ((0, 53, 387, 46, 6, 3, 0, 0), "most likely two rounds, perhaps one"),
+        ((0, 2, 354, 107, 23, 5, 3, 1), "most likely two rounds, perhaps three"),
+        ((0, 480, 15, 0, 0, 0, 0, 0), "most likely one round"),
+        ((0, 445, 50, 0, 0, 0, 0, 0), "most likely one round, perhaps two"),
+        ((480, 15, 0, 0, 0, 0, 0, 0), "most likely no round"),
+        ((300, 195, 0, 0, 0, 0, 0, 0), "most likely no round, perhaps one"),
+        ((0, 0, 0, 0, 0, 100, 200, 195), "most likely six rounds, perhaps more than six"),
+        ((0, 0, 0, 0, 0, 0, 100, 395), "most likely more than six rounds"),
     ],
 )
 def test_the_number_of_goes_is_one_sentence(counts: tuple[int, ...], sentence: str) -> None:
     """The likely number, and the one that eight in ten need, or another that has one chance in
     ten.
     """
-    assert words.goes_sentence(Odds(tuple(count / 495 for count in counts))) == sentence
+    assert words.rounds_sentence(Odds(tuple(count / 495 for count in counts))) == sentence
 
 
 def said(data: dict[str, Any], what: str = "reasons") -> str:
@@ -97,10 +97,10 @@ def test_the_reasons_give_the_numbers_that_decided() -> None:
     assert reasons[2] == "Left: usual for this leather: 4.0 %, one round 10.0 %, never over 17.0 %."
     assert (
         reasons[3]
-        == "Left: it keeps about 50 % of an opening after a day on the tree: the table, a guess."
+        == "Left: about 50 % of an opening stays after a day on the tree: the table, a guess."
     )
-    assert reasons[4] == "Left: the next opening is 1⅛ in, limited by what one round may open."
-    assert reasons[5] == "Left: most likely two goes on the tree, perhaps one; 9 in 10 within 4."
+    assert reasons[4] == "Left: the next opening is 1⅛ in, limited by the most for one round."
+    assert reasons[5] == "Left: most likely two rounds, perhaps one; 9 in 10 within 4."
     assert next(sentence for sentence in reasons if sentence.startswith("Right: ")).startswith(
         "Right: short by 1 1/16 in"
     )
@@ -111,38 +111,38 @@ def test_what_both_boots_say_alike_is_said_once() -> None:
     assert all(sentence.startswith("Both: ") for sentence in answer(job())["reasons"])
     alone = job()
     del alone["right"]
-    assert assess(read_job(alone, ("left",))).reasons[0].endswith("(by the amount asked for).")
+    assert assess(read_job(alone, ("left",))).reasons[0].endswith("(by how much bigger).")
 
 
 @pytest.mark.parametrize(
     ("data", "sentence"),
     [
-        (job(amount("0")), "nowhere short by more than reading error (by the amount asked for)"),
+        (job(amount("0")), "nowhere short by more than a tape can tell (by how much bigger)"),
         (example("c"), "short by ¾ in"),
         (
             job({"target": "leg", "leg": leg(("calf", "300", "420"))}),
-            "few heights were read: rough between readings",
+            "few heights were measured: rough between them",
         ),
         (job(amount("120")), "done within 4 more rounds: unlikely"),
         (
             job(amount("30"), tree_max_mm=402),
-            "the next opening would be 2 mm: the largest girth of the tree",
+            "the next opening would be 2 mm: the tree wide open",
         ),
         (
             job(amount("10"), {"rigid": [{"width_mm": 300, "to_mm": 400}]}),
             "too little leather to stretch at 300 mm: under 30.0 %",
         ),
         (job(amount("10", findings=["red-rot"])), "the leather is powdering (red rot)"),
-        (job(amount("10", findings=["open-seam"])), "a seam is open: mend it first"),
+        (job(amount("10", findings=["open-seam"])), "a seam is open: sew it first"),
         (
             job(amount("10"), {"zip": {"from_mm": 0, "to_mm": 400, "state": "damaged"}}),
-            "the zip is damaged: mend it first",
+            "the zipper is damaged: repair it first",
         ),
         (job(amount("10", findings=["scuffs", "prior-stretch"])), "what we saw: scuffs"),
         (job(amount("10"), {"throat_mm": 300}), ""),
         (
             job(amount("10", heel="310"), {"throat_mm": 300}),
-            "will not pass: the throat is 300 mm, the heel measure 310 mm",
+            "will not pass: the opening is 300 mm, the heel measure 310 mm",
         ),
         (
             job(amount("10"), {"elastic": {"width_mm": 40, "to_mm": 100}}),
@@ -150,7 +150,7 @@ def test_what_both_boots_say_alike_is_said_once() -> None:
         ),
         (
             job(amount("10"), records={"supple-full-grain": {"mean": 0.5, "sd": 0.1, "boots": 14}}),
-            "14 of the shop's boots",
+            "14 of the shop’s boots",
         ),
     ],
 )
@@ -175,14 +175,12 @@ def test_rounds_by_two_methods_and_blind_rounds_say_so() -> None:
         {"before": "203", "on_tree": None, "rested": "205", "method": "flat"},
     ]
     data = job(amount("25", rounds=rounds))
-    assert "the rounds were read by flat and outside: each is compared with its own start" in said(
-        data
-    )
+    assert "the rounds were measured in two ways: each is compared with its own start" in said(data)
     assert (
-        "a round without a reading on the tree by the same method gives no kept fraction"
+        "a round without a reading on the tree, taken the same way, does not say what stays"
         in said(data)
     )
-    assert "a guess and 1 of this boot's own rounds" in said(data)
+    assert "a guess and 1 round of this boot" in said(data)
     assert left(data)["worst"]["need_mm"] == pytest.approx(25 - 6 - 4)
 
 
@@ -198,22 +196,22 @@ def test_what_would_change_it_comes_cheapest_first_and_only_what_does() -> None:
     whole = answer(data)
     assert whole["verdict"] == "panel"
     found = [sentence.removeprefix("Both: ") for sentence in whole["would_change"]]
-    assert found[0] == "a strap one hole on, if it has one there."
+    assert found[0] == "use the next strap hole, if there is one."
     starts = [re.split(r"[:,]", sentence)[0] for sentence in found]
     order = [
-        "a strap one hole on",
-        "hosiery 0.5 mm thinner",
-        "hosiery 1 mm thinner",
-        "snug instead of close",
+        "use the next strap hole",
+        "thinner socks, by 0.5 mm",
+        "thinner socks, by 1 mm",
+        "tight instead of close to the skin",
     ]
     assert [start for start in starts if start in order] == sorted(
         (start for start in starts if start in order), key=order.index
     )
-    assert any(re.match(r"\d rounds instead of 1: mend first", sentence) for sentence in found), (
+    assert any(re.match(r"\d rounds instead of 1: repair first", sentence) for sentence in found), (
         found
     )
     assert any(
-        re.match(r"a zip facing [¼½] in wider on each side: ", sentence) for sentence in found
+        re.match(r"a zipper facing (6|13) mm wider on each side: ", sentence) for sentence in found
     ), found
     assert found[-1].startswith("a panel ")
 
@@ -229,26 +227,27 @@ def test_nothing_would_change_a_boot_that_fits() -> None:
     [
         (
             job(amount("8", findings=["open-seam"]), max_rounds=2),
-            "once the seam is mended: yes, one or two goes (most likely one go)",
+            "once the seam is sewn: yes, one or two rounds (most likely one round)",
         ),
         (
             job(
                 amount("8", findings=["open-seam"]), {"zip": {**ZIPPED["zip"], "state": "damaged"}}
             ),
-            "once the zip and the seam are mended: yes, one or two goes (most likely one go)",
+            "once zipper and seam are repaired: yes, one or two rounds (most likely one round)",
         ),
-        (job(amount("6"), {"material": "exotic"}), "with the master's sign-off: "),
+        (job(amount("6"), {"material": "exotic"}), "with the owner’s approval: "),
         (
             job(amount("34"), ZIPPED),
-            "a zip facing ¼ in wider on each side: yes, one or two goes (most likely one go)",
+            "a zipper facing 6 mm wider on each side: yes, one or two rounds (most likely one"
+            " round)",
         ),
         (
             job(amount("14"), {**ZIPPED, "material": "firm-full-grain"}),
-            "a zip facing ¼ in wider on each side: that alone is enough",
+            "a zipper facing 6 mm wider on each side: that alone is enough",
         ),
         (
             job(amount("30"), max_rounds=1),
-            "2 rounds instead of 1: yes, one or two goes (most likely two goes)",
+            "2 rounds instead of 1: yes, one or two rounds (most likely two rounds)",
         ),
     ],
 )
@@ -263,25 +262,29 @@ def by_leg(calf: str, **top: Any) -> dict[str, Any]:
 
 def test_thinner_hosiery_is_offered_only_where_something_thick_was_worn() -> None:
     """Sock, breeches, jeans or a layer; half a millimetre first."""
-    assert "hosiery 0.5 mm thinner: that alone is enough" in said(
+    assert "thinner socks, by 0.5 mm: that alone is enough" in said(
         by_leg("405", leg={"over": "jeans"}), "would_change"
     )
-    assert "hosiery 1 mm thinner: that alone is enough" in said(
+    assert "thinner socks, by 1 mm: that alone is enough" in said(
         by_leg("408", leg={"over": "sock"}), "would_change"
     )
-    assert "hosiery" in said(by_leg("400", leg={"layer_mm": 1}), "would_change")
-    assert "hosiery" not in said(by_leg("405"), "would_change")
-    assert "hosiery" not in said(by_leg("480", leg={"over": "breeches"}), "would_change")
-    assert "hosiery" not in said(by_leg("440", leg={"over": "sheer"}), "would_change")
+    assert "thinner socks" in said(by_leg("400", leg={"layer_mm": 1}), "would_change")
+    assert "thinner socks" not in said(by_leg("405"), "would_change")
+    assert "thinner socks" not in said(by_leg("480", leg={"over": "breeches"}), "would_change")
+    assert "thinner socks" not in said(by_leg("440", leg={"over": "sheer"}), "would_change")
 
 
 def test_the_next_snugger_ease_is_offered_and_no_other() -> None:
     """Roomy to easy, easy to close, close to snug; nothing below snug, nothing for an amount of
     ease.
     """
-    assert "easy instead of roomy" in said(by_leg("390", ease="roomy"), "would_change")
-    assert "close instead of easy" in said(by_leg("402", ease="easy"), "would_change")
-    assert "snug instead of close: that alone is enough" in said(by_leg("410"), "would_change")
+    assert "one finger instead of two fingers" in said(by_leg("390", ease="roomy"), "would_change")
+    assert "close to the skin instead of one finger" in said(
+        by_leg("402", ease="easy"), "would_change"
+    )
+    assert "tight instead of close to the skin: that alone is enough" in said(
+        by_leg("410"), "would_change"
+    )
     assert "instead of" not in said(by_leg("418", ease="snug"), "would_change")
     assert "instead of" not in said(by_leg("405", ease={"mm": 5}), "would_change")
     assert "instead of" not in said(job(amount("10")), "would_change")

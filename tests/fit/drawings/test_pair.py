@@ -77,7 +77,7 @@ def test_a_boot_that_is_wide_enough_shows_no_need_no_tape_and_no_figure() -> Non
     assert (right.need, right.wanted, right.tape, right.figure) == ("", "", "", None)
     assert right.unit.text == "wide enough"
     assert left.figure is not None
-    assert drawing.description.endswith("The right boot is wide enough.")
+    assert drawing.description.endswith("Right boot: wide enough.")
 
 
 def test_the_description_says_both_tightest_places_in_words() -> None:
@@ -88,9 +88,9 @@ def test_the_description_says_both_tightest_places_in_words() -> None:
     drawing, _, _ = pair(SHORT, other)
     assert (
         drawing.description
-        == "The left boot is short from about 8½ to 14½ inches up; its tightest place is 10½ inches"
-        " up, short by 1⅛ inches. The right boot is short from about 8½ to 14½ inches up; its"
-        " tightest place is 10½ inches up, short by 1 5/16 inches."
+        == "Left boot: short from about 8½ in to 14½ in. The tightest place is at 10½ in, short by"
+        " 1⅛ in. Right boot: short from about 8½ in to 14½ in. The tightest place is at 10½ in,"
+        " short by 1 5/16 in."
     )
 
 
@@ -100,7 +100,7 @@ def test_centimetres_are_said_where_the_shop_measures_in_them() -> None:
     assert left.figure == Label(2.0, left.figure.y if left.figure else 0, "start", "2.9")
     assert left.unit.text == "cm"
     assert "26.7" in {label.text for label in drawing.heights}
-    assert "tightest place is 26.7 cm up, short by 2.9 cm." in drawing.description
+    assert "tightest place is at 26.7 cm, short by 2.9 cm." in drawing.description
 
 
 def test_sixteenths_are_handed_over_in_parts_to_be_composed() -> None:
@@ -230,7 +230,7 @@ def test_a_stretch_ends_at_the_height_where_nothing_is_missing() -> None:
 def test_words_call_short_only_what_is_beyond_the_tolerance() -> None:
     """An eighth and less is never chased: it is drawn, but the words leave it out."""
     drawing, _, _ = pair(boot(-9, 2.0, 3.0, 20, 18, 3.1, tightest=266.7), WIDE)
-    assert drawing.description.startswith("The left boot is short from about 10½ to 12½ inches up;")
+    assert drawing.description.startswith("Left boot: short from about 10½ in to 12½ in.")
 
 
 def test_a_figure_low_on_the_boot_stands_clear_of_the_foot() -> None:
@@ -249,13 +249,13 @@ def test_an_amount_at_one_height_alone_is_still_seen() -> None:
     assert drawing.boots[0].need
     assert drawing.boots[0].figure
     assert drawing.boots[0].figure.text == "½"
-    assert drawing.description.startswith("The left boot is short at about 12 inches up;")
+    assert drawing.description.startswith("Left boot: short at about 12 in.")
 
 
 def test_two_boots_that_are_wide_enough_say_so() -> None:
     """Nothing is short: the caption has no dashed line to explain."""
     drawing, _, _ = pair(WIDE, WIDE)
-    assert drawing.caption == "Wide enough wherever they were read."
+    assert drawing.caption == "Wide enough wherever they were measured."
 
 
 def test_a_curve_needs_two_points() -> None:

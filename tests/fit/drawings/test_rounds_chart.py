@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from fitcounter.fit.drawings.labels import Label
-from fitcounter.fit.drawings.rounds_chart import RoundReadings, rounds_drawing
+from fitcounter.fit.drawings.rounds_chart import rounds_drawing
+from fitcounter.fit.drawings.rounds_words import RoundReadings
 
 INCH = 25.4
 TWO = [
@@ -47,13 +48,13 @@ def test_a_round_still_resting_is_dotted_and_said_to_be() -> None:
 
 def test_what_is_left_to_find_is_rounded_up_and_counted_from_the_last_rested_reading() -> None:
     """11/16 are missing from 14 13/16 to 15 1/2, whatever stands on the tree just now."""
-    assert rounds_drawing(TWO, 15.5 * INCH, unit="in").caption.endswith("11/16 in still to find.")
+    assert rounds_drawing(TWO, 15.5 * INCH, unit="in").caption.endswith("11/16 in still missing.")
     twice = rounds_drawing(
         [TWO[0], RoundReadings(14.8125 * INCH, 15.5625 * INCH, 15.1875 * INCH)],
         15.5 * INCH,
         unit="in",
     )
-    assert twice.caption.endswith("5/16 in still to find.")
+    assert twice.caption.endswith("5/16 in still missing.")
     assert [label.text for label in twice.strong] == [
         "14⅜",
         "14",
@@ -64,7 +65,7 @@ def test_what_is_left_to_find_is_rounded_up_and_counted_from_the_last_rested_rea
         "the bench calls it wide enough"
     )
     done = rounds_drawing([RoundReadings(370, 400, 395)], 394, unit="cm")
-    assert done.caption.endswith("Nothing left to find.")
+    assert done.caption.endswith("Wide enough.")
     assert done.need == ""
 
 

@@ -30,7 +30,8 @@ def test_a_claim_is_a_bar_from_its_first_day_to_its_last() -> None:
         "41 L",
         True,
     )
-    assert bar.title == "Tree 4 L: 41 L, 2026-03-18 to 2026-03-25"
+    assert (bar.lane, bar.words) == ("4 L", "41 L")
+    assert (bar.first, bar.until) == (date(2026, 3, 18), date(2026, 3, 25))
 
 
 def test_what_lies_outside_the_days_is_cut_or_left_out() -> None:
@@ -52,7 +53,7 @@ def test_closed_days_and_weeks_are_marked() -> None:
     drawn = timeline([("4", [])], TODAY, [day(n).weekday() not in (6, 0) for n in range(14)])
 
     assert drawn.closed == tuple(LEFT_PX + n * DAY_PX for n in (5, 6, 12, 13))
-    assert [mark.text for mark in drawn.days] == ["23 Mar", "30 Mar"]
+    assert [mark.text for mark in drawn.days] == ["2026-03-23", "2026-03-30"]
 
 
 @settings(derandomize=True, deadline=None, max_examples=60)

@@ -53,17 +53,17 @@ def test_the_ceiling_counts_from_the_boot_as_first_brought_in() -> None:
 )
 def test_a_zip_is_not_pulled_past_what_it_holds_where_it_spans(height: float, held: bool) -> None:
     """Ends included; its own opening there over the leather there."""
-    zipped = replace(WANTED, holds=(PullLimit("its zip holds", 0.06, 150, 250),))
+    zipped = replace(WANTED, holds=(PullLimit("zip", 0.06, 150, 250),))
     found = too_much([opened(12.1, height), opened(4, 300)], zipped)
     assert (found == "") is held
     if not held:
-        assert "more than its zip holds" in found
+        assert "more than its zipper holds" in found
     assert too_much([opened(12, 200)], zipped) == ""
 
 
 def test_seams_hold_at_every_height() -> None:
     """They have no span."""
-    sewn = replace(WANTED, holds=(PullLimit("its seams hold", 0.05),))
+    sewn = replace(WANTED, holds=(PullLimit("seam", 0.05),))
     assert "more than its seams hold" in too_much([opened(10.1, 400)], sewn)
     assert too_much([opened(10, 400)], sewn) == ""
 
