@@ -7,6 +7,7 @@ import json
 import sys
 
 from fitcounter.cli.job_file import read_json
+from fitcounter.errors import message
 from fitcounter.fit.assessment import assess as fit_assess
 from fitcounter.fit.assessment.handbook_notes import beside_the_ceiling, the_saying
 from fitcounter.fit.handbook.all_figures import entries
@@ -31,6 +32,6 @@ def handbook(given: argparse.Namespace) -> int:
     for entry in entries():
         print(entry)
     for note in beside_the_ceiling():
-        print(f"Beside the ceiling · {note}")
-    print(f"A saying · {the_saying()}")
+        print(message("Beside the ceiling · {note}", note=note))
+    print(message("A saying · {note}", note=the_saying()))
     return 0

@@ -19,7 +19,7 @@ def certificate(given: argparse.Namespace) -> int:
     folder = prepare_data_dir(settings.data_dir) / "certificate"
     now = datetime.now(UTC)
     if given.names:
-        serving_certificate.make(folder, given.names, given.shop or "The shop", now)
+        serving_certificate.make(folder, given.names, given.shop, now)
     print(serving_certificate.describe(folder, now))
     if given.hand_out:
         authority_page.hand_out(folder, settings)

@@ -9,40 +9,58 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 
-from fitcounter.errors import BadInput, NotFound
+from fitcounter.errors import BadInput, NotFound, message
 from fitcounter.fit.assessment.job_fields import below, spelled
 
 
 def read_json(name: str) -> object:
     """The JSON value in a file, or on standard input for "-". Raises NotFound or BadInput."""
-    called = "Standard input" if name == "-" else spelled(name)
+    called = message("Standard input") if name == "-" else spelled(name)
     try:
         content = sys.stdin.buffer.read() if name == "-" else Path(name).read_bytes()
         value = json.loads(content.decode("utf-8-sig"), object_pairs_hook=_without_repeats)
         repeated = next(_repeats(value, ""), None)
     except OSError as error:
-        sentence = (
-            f"{called} cannot be read: {error.strerror}. Write the name of a job file, or - for"
-            " standard input."
+        sentence = message(
+            "{called} cannot be read: {reason}. Write the name of a job file, or - for standard"
+            " input.",
+            called=called,
+            reason=error.strerror,
         )
         raise NotFound(sentence, field="job") from error
     except UnicodeDecodeError as error:
-        raise BadInput(f"{called} is not UTF-8 text. Save it as UTF-8.", field="job") from error
-    except json.JSONDecodeError as error:
         raise BadInput(
-            f"{called} is not JSON (line {error.lineno}, column {error.colno}): {error.msg}.",
-            field="job",
+            message("{called} is not UTF-8 text. Save it as UTF-8.", called=called), field="job"
         ) from error
+    except json.JSONDecodeError as error:
+        raise _no_json(called, error) from error
     except (
         ValueError,
         RecursionError,
     ) as error:  # a number of thousands of digits, brackets in thousands of brackets
         raise BadInput(
-            f"{called} holds a number or a nesting too long to be part of a job.", field="job"
+            message(
+                "{called} holds a number or a nesting too long to be part of a job.", called=called
+            ),
+            field="job",
         ) from error
     if repeated is not None:
-        raise BadInput(f"{repeated} is written twice in one object. Leave one.", field=repeated)
+        raise BadInput(
+            message("{repeated} is written twice in one object. Leave one.", repeated=repeated),
+            field=repeated,
+        )
     return value
+
+
+def _no_json(called: str, error: json.JSONDecodeError) -> BadInput:
+    sentence = message(
+        "{called} is not JSON (line {line}, column {column}): {reason}.",
+        called=called,
+        line=error.lineno,
+        column=error.colno,
+        reason=error.msg,
+    )
+    return BadInput(sentence, field="job")
 
 
 class _Repeated(str):

@@ -10,14 +10,15 @@ import argparse
 import errno
 import os
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from importlib.util import find_spec
 
 from fitcounter.cli.commands import COMMANDS
-from fitcounter.errors import FitCounterError, NoRoom
+from fitcounter.errors import FitCounterError, NoRoom, message
 
 BAD_INPUT = 2
-ABOUT = "The counter, the bench and the calendar of a shop that stretches tall boots."
+ABOUT = message("The counter, the bench and the calendar of a shop that stretches tall boots.")
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -25,16 +26,34 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
     argparse itself exits with 2 on a command line that it cannot read.
     """
-    given = parser().parse_args(arguments)
-    open_closed_streams()
-    code = 0
-    try:
-        with output():
-            code = COMMANDS[given.command].run(given)
-    except FitCounterError as error:
-        print(error.sentence, file=sys.stderr)
-        return BAD_INPUT
+    with spoken_here() as told:
+        given = parser(told).parse_args(arguments)
+        open_closed_streams()
+        code = 0
+        try:
+            with output():
+                code = COMMANDS[given.command].run(given)
+        except FitCounterError as error:
+            print(told(error.sentence), file=sys.stderr)
+            return BAD_INPUT
     return code
+
+
+@contextmanager
+def spoken_here() -> Iterator[Callable[[str], str]]:
+    """Say what is said inside in the terminal's language (POSIX.1-2017, 8.2); gives what says a
+    message in it. English needs no package, and what is not there yet speaks none other.
+    """
+    names = ("LC_ALL", "LC_MESSAGES", "LANG")
+    locale = next((os.environ[name] for name in names if os.environ.get(name)), "")
+    code = locale.partition(".")[0]
+    if code.partition("_")[0] in ("", "C", "POSIX", "en") or find_spec("babel") is None:
+        yield str
+        return
+    from fitcounter.desk.common import translation
+
+    with translation.speaking(code):
+        yield translation.told
 
 
 def open_closed_streams() -> None:
@@ -63,8 +82,10 @@ def output() -> Iterator[None]:
             raise
         _drop_output()
         raise NoRoom(
-            f"What was asked for cannot be written: {error.strerror}. Make room there, and ask"
-            " again."
+            message(
+                "What was asked for cannot be written: {strerror}. Make room there, and ask again.",
+                strerror=error.strerror,
+            )
         ) from error
 
 
@@ -82,12 +103,15 @@ def needs(arguments: Sequence[str]) -> str:
     return COMMANDS[arguments[0]].needs
 
 
-def parser() -> argparse.ArgumentParser:
-    """The parser of every command in the table."""
-    whole = argparse.ArgumentParser(prog="fitcounter", description=ABOUT)
+def parser(told: Callable[[str], str] = str) -> argparse.ArgumentParser:
+    """The parser of every command in the table. told: gives a sentence in the terminal's
+    language.
+    """
+    whole = argparse.ArgumentParser(prog="fitcounter", description=told(ABOUT))
     commands = whole.add_subparsers(dest="command", metavar="COMMAND", required=True)
     for name, command in COMMANDS.items():
-        of_command = commands.add_parser(name, help=command.summary, description=command.summary)
+        summary = told(command.summary)
+        of_command = commands.add_parser(name, help=summary, description=summary)
         for argument in command.arguments:
-            argument.add_to(of_command)
+            argument.add_to(of_command, told)
     return whole

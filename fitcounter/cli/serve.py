@@ -11,6 +11,7 @@ from functools import partial
 from pathlib import Path
 
 from fitcounter.cli import damage
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.data import backups
 from fitcounter.desk.data import damage as data_damage
 from fitcounter.desk.demo import scenario
@@ -54,9 +55,10 @@ def serve(given: argparse.Namespace) -> int:
     prepare_data_dir(settings.data_dir)
     data_damage.look(settings.data_dir)
     renewed = backups.copy_before_renewal(settings.data_dir, settings.copies, datetime.now(UTC))
-    greeting = (
-        f"The shop is open at {settings.base_url} (its data: {settings.data_dir}). Stop with"
-        " Ctrl-C."
+    greeting = say(
+        "The shop is open at {address} (its data: {folder}). Stop with Ctrl-C.",
+        address=settings.base_url,
+        folder=settings.data_dir,
     )
     days_left = partial(_days_left, settings.data_dir / "certificate")
     application = create_app(settings, connections=KeptOpen, certificate_days=days_left)
@@ -95,8 +97,7 @@ def first_run_words(settings: Settings) -> list[str]:
         token = staff_first_run.new_setup_token(store, datetime.now(UTC))
     finally:
         store.close()
-    return (
-        [f"Set the shop up within an hour, once: {settings.base_url}/first-run?setup_token={token}"]
-        if token
-        else []
-    )
+    if not token:
+        return []
+    address = f"{settings.base_url}/first-run?setup_token={token}"
+    return [say("Set the shop up within an hour, once: {address}", address=address)]

@@ -5,12 +5,14 @@ from __future__ import annotations
 import argparse
 import os
 import signal
+import sys
 import threading
 from datetime import UTC, datetime
 from pathlib import Path
 
 from fitcounter.cli import damage
 from fitcounter.desk import shop as desk_shop
+from fitcounter.desk.common.translation import say, say_n
 from fitcounter.desk.data import backups, health
 from fitcounter.desk.data import export as data_export
 from fitcounter.desk.data import replica as data_replica
@@ -26,7 +28,8 @@ from fitcounter.settings import Settings, prepare_data_dir
 def backup(given: argparse.Namespace) -> int:
     """Make a copy of the shop, read it back, and say where it lies."""
     copy = backups.make_copy(_data_dir(given), _copies(given), datetime.now(UTC))
-    print(f"{copy.path}\nchecked and good, content {copy.content_hash[:16]}")
+    print(copy.path)
+    print(say("checked and good, content {hash}", hash=copy.content_hash[:16]))
     return 0
 
 
@@ -72,12 +75,10 @@ def replicate(given: argparse.Namespace) -> int:
         signal.signal(number, lambda *_: enough.set())
     data_dir, folder = _data_dir(given), _path(given.to)
     data_replica.check(data_dir, folder)
-    warning = (
-        " It is on the same disk: it helps after a mistake, not when the disk dies."
-        if data_replica.same_disk(data_dir, folder)
-        else ""
-    )
-    print(f"The off-site copy {folder} follows the shop. Stop with Ctrl-C.{warning}", flush=True)
+    print(say("The off-site copy {folder} follows the shop. Stop with Ctrl-C.", folder=folder))
+    if data_replica.same_disk(data_dir, folder):
+        print(say("It is on the same disk: it helps after a mistake, not when the disk dies."))
+    sys.stdout.flush()
     serving_replica.follow(data_dir, folder, enough)
     return 0
 
@@ -91,7 +92,11 @@ def paper_jobs(given: argparse.Namespace) -> int:
         text = decode(Path(given.file).expanduser().read_bytes())
     except OSError as error:
         raise NotFound(
-            f"{given.file} cannot be read: {error.strerror}. Write the name of a CSV file."
+            say(
+                "{file} cannot be read: {strerror}. Write the name of a CSV file.",
+                file=given.file,
+                strerror=error.strerror,
+            )
         ) from error
     data_dir, now = prepare_data_dir(_data_dir(given)), datetime.now(UTC)
     store = desk_shop.open_store(data_dir / "shop.db")
@@ -100,16 +105,15 @@ def paper_jobs(given: argparse.Namespace) -> int:
         jobs = read_list(text, shop, shop.today(now))
         lines = paper_import.rehearse(store, act, shop, jobs, data_dir)
         for line in lines:
-            print(
-                f"{'!' if line.sentence else ' '}  line {line.n}:"
-                f" {line.sentence or (line.job and line.job.words)}"
-            )
+            words = line.sentence or (line.job and line.job.words)
+            words = say("line {number}: {words}", number=line.n, words=words)
+            print(f"{'!' if line.sentence else ' '}  {words}")
         good = not any(line.sentence for line in lines)
         if given.put_in and good:
             written = paper_import.put_in(store, act, shop, lines, data_dir)
-            print(f"{written.row_id} jobs are added.")
+            print(say_n("{count} job is added.", "{count} jobs are added.", written.row_id or 0))
         elif not good:
-            print("Nothing was added. Correct these lines and start again.")
+            print(say("Nothing was added. Correct these lines and start again."))
     finally:
         store.close()
     return 0 if good else 1

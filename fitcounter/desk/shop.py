@@ -10,7 +10,7 @@ from datetime import date, datetime
 from typing import Any, Literal
 from zoneinfo import ZoneInfo
 
-from fitcounter.errors import Conflict
+from fitcounter.errors import Conflict, message
 from fitcounter.store import settings
 from fitcounter.store.connections import EachOpens, KeptOpen
 from fitcounter.store.database import Act, Store, Written
@@ -35,7 +35,10 @@ __all__ = [
 
 @dataclass(frozen=True, slots=True)
 class Shop:
-    """All that is the shop's choice. Money in minor units, lengths in mm, weekdays 0 = Monday."""
+    """All that is the shop's choice. Money in minor units, lengths in mm, weekdays 0 = Monday.
+
+    hours: "12" or "24", paper: "a4" or "letter"; "" for both as the country has them.
+    """
 
     name: str = "The boot counter"
     phone: str = ""
@@ -45,6 +48,8 @@ class Shop:
     currency: str = "USD"
     country: str = "US"
     unit: str = "in"
+    hours: str = ""
+    paper: str = ""
     open_days: tuple[int, ...] = (1, 2, 3, 4, 5)
     opens_at: str = "09:00"
     closes_at: str = "18:00"
@@ -101,8 +106,10 @@ def choose(store: Store, act: Act, seen: int | None = None, **choices: object) -
     def write() -> Written:
         if seen is not None and seen != settings.stamp(store):
             raise Conflict(
-                "Somebody else changed the shop's choices meanwhile. Look at what is there now,"
-                " then keep yours."
+                message(
+                    "Somebody else changed the shop's choices meanwhile. Look at what is there"
+                    " now, then keep yours."
+                )
             )
         for key, value in choices.items():
             settings.put(store, key, value)

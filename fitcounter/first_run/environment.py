@@ -22,7 +22,7 @@ from fitcounter.first_run.system_packages import (
     has_module,
     venv_package,
 )
-from fitcounter.first_run.terminal import run, say, stop
+from fitcounter.first_run.terminal import marked, run, say, stop
 
 CHECKOUT = Path(__file__).resolve().parents[2]
 PINS = {
@@ -30,10 +30,10 @@ PINS = {
     TEST: CHECKOUT / "tests" / "requirements.txt",
 }
 OPTIONAL_PINS = {  # what a machine without the wheel does without, and what the person is told then
-    "requirements-sqlite.txt": (
-        "No newer SQLite for this computer. The program uses Python's own, in its safe mode."
+    "requirements-sqlite.txt": marked(
+        "No newer SQLite for this computer. The program uses Python’s own, in its safe mode."
     ),
-    "requirements-replica.txt": (
+    "requirements-replica.txt": marked(
         "No Litestream for this computer, so no off-site copy. Copies are still made every night"
         " and after each pickup."
     ),
@@ -76,8 +76,10 @@ def enter(needs: str, arguments: Sequence[str]) -> None:
     if sys.prefix != sys.base_prefix:
         check_modules(
             needs,
-            "This virtual environment lacks {modules}. Leave it with: deactivate. Or install them"
-            " with: {line}",
+            marked(
+                "This virtual environment lacks {modules}. Leave it with: deactivate. Or install"
+                " them with: {line}"
+            ),
         )
         return
     environment = place(CHECKOUT, os.environ)
@@ -99,7 +101,7 @@ def check_installed(needs: str) -> None:
     """
     if needs == TEST:
         stop("The tests are not installed with the program. Run them in a checkout of its source.")
-    check_modules(needs, "The installed program lacks {modules}. Install them with: {line}")
+    check_modules(needs, marked("The installed program lacks {modules}. Install them with: {line}"))
 
 
 def check_modules(needs: str, sentence: str) -> None:
@@ -112,7 +114,7 @@ def check_modules(needs: str, sentence: str) -> None:
     if missing:
         pip = [sys.executable, "-m", "pip", "install", "--no-deps", "--require-hashes"]
         line = shlex.join([*pip, "-r", str(PINS[needs])])
-        stop(sentence.format(modules=", ".join(missing), line=line))
+        stop(sentence, modules=", ".join(missing), line=line)
 
 
 def levels(needs: str) -> tuple[str, ...]:
@@ -178,10 +180,16 @@ def build(environment: Path, needs: str) -> None:
         for level in levels(needs):
             if stamped(environment, level):
                 continue
-            say(
-                f"Setting up {'the tests' if level == TEST else 'fitcounter'} in {environment}:"
-                " one or two minutes, only this once."
-            )
+            if level == TEST:
+                say(
+                    "Setting up the tests in {folder}: one or two minutes, once.",
+                    folder=environment,
+                )
+            else:
+                say(
+                    "Setting up fitcounter in {folder}: one or two minutes, once.",
+                    folder=environment,
+                )
             fetch_system_packages(level)
             try:
                 if level == RUN:
@@ -192,8 +200,9 @@ def build(environment: Path, needs: str) -> None:
                 )
             except OSError as error:
                 stop(
-                    f"{error.filename or environment}: {error.strerror}. The set-up must be able to"
-                    " write there."
+                    "{file}: {reason}. The set-up must be able to write there.",
+                    file=error.filename or environment,
+                    reason=error.strerror,
                 )
 
 
@@ -216,8 +225,10 @@ def make(environment: Path) -> None:
         without = [] if has_module("ensurepip") else ["--without-pip"]
         if not has_module("venv") or (without and not has_module("pip")):
             stop(
-                f"This Python cannot make virtual environments. It needs {venv_package()}: type as"
-                f" root: {apt_line([venv_package()])}"
+                "This Python cannot make virtual environments. It needs {package}: type as root:"
+                " {line}",
+                package=venv_package(),
+                line=apt_line([venv_package()]),
             )
         if environment.exists():
             shutil.rmtree(environment)
@@ -227,7 +238,7 @@ def make(environment: Path) -> None:
         ).touch()  # before all else: what is broken off half-way is still known as ours
         run(
             [sys.executable, "-m", "venv", *without, str(environment)],
-            "The virtual environment could not be made.",
+            marked("The virtual environment could not be made."),
         )
     packages = (
         environment / "lib" / f"python{sys.version_info[0]}.{sys.version_info[1]}" / "site-packages"
@@ -265,7 +276,7 @@ def install(environment: Path, level: str) -> None:
     ]
     run(
         [*line, "-r", str(PINS[level])],
-        "The packages could not be fetched. Check the network, then start again.",
+        marked("The packages could not be fetched. Check the network, then start again."),
     )
     for name, sentence in OPTIONAL_PINS.items() if level == RUN else ():
         pins = CHECKOUT / "fitcounter" / name

@@ -15,7 +15,7 @@ import sys
 from collections.abc import Sequence
 from functools import cache
 
-from fitcounter.first_run.terminal import say
+from fitcounter.first_run.terminal import marked, say, translated
 
 # what a command needs: the program's packages, or those of the tests as well
 RUN, TEST = "run", "test"
@@ -37,12 +37,13 @@ def fetch_system_packages(level: str) -> None:
     if groups and become_root is None:
         everything = [package for packages, _ in groups for package in packages]
         say(
-            f"{' '.join(without for _, without in groups)} To install it, type as root:"
-            f" {apt_line(everything)}"
+            "{missing} To install it, type as root: {line}",
+            missing=" ".join(without for _, without in groups),
+            line=apt_line(everything),
         )
         return
     for packages, without in groups:
-        say(f"Installing {', '.join(packages)} with apt-get.")
+        say("Installing {packages} with apt-get.", packages=", ".join(packages))
         renew_package_lists(tuple(become_root or ()))
         line = [
             *(become_root or ()),
@@ -55,7 +56,11 @@ def fetch_system_packages(level: str) -> None:
             *packages,
         ]
         if subprocess.run(line, stdout=subprocess.DEVNULL).returncode:
-            say(f"apt-get could not install {', '.join(packages)}. {without}")
+            say(
+                "apt-get could not install {packages}. {without}",
+                packages=", ".join(packages),
+                without=without,
+            )
 
 
 def apt_line(packages: Sequence[str]) -> str:
@@ -84,7 +89,7 @@ def missing_packages(level: str) -> list[tuple[list[str], str]]:
             [
                 (
                     packages,
-                    "Without Chromium, the browser tests are skipped.",
+                    translated(marked("Without Chromium, the browser tests are skipped.")),
                 )
             ]
             if packages
@@ -93,10 +98,12 @@ def missing_packages(level: str) -> list[tuple[list[str], str]]:
     groups = []
     if not has_module("venv") or not (has_module("ensurepip") or has_module("pip")):
         package = venv_package()
-        groups.append(([package], f"Without {package}, fitcounter cannot be set up."))
+        without = translated(marked("Without {package}, fitcounter cannot be set up."))
+        groups.append(([package], without.format(package=package)))
     libraries = [package for library, package in LIBRARIES.items() if not can_open(library)]
     if libraries:
-        groups.append((libraries, "Without Pango, everything works but the PDFs."))
+        without = translated(marked("Without Pango, everything works but the PDFs."))
+        groups.append((libraries, without))
     return groups
 
 

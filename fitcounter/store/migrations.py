@@ -13,7 +13,7 @@ from pathlib import Path
 from sqlite_utils import Database
 from sqlite_utils.migrations import Migrations
 
-from fitcounter.errors import Unavailable
+from fitcounter.errors import Unavailable, message
 from fitcounter.store import audit_key, integrity, restoring
 from fitcounter.store.database import APPLICATION_ID, Store, dbapi
 from fitcounter.store.schema import FIRST
@@ -192,6 +192,12 @@ def m0012_bench_plan(db: Database) -> None:
 
 
 @migrations()
+def m0016_staff_language(db: Database) -> None:
+    """The language that each person at the shop reads; "" for the shop's own."""
+    db.execute("ALTER TABLE staff ADD COLUMN language TEXT NOT NULL DEFAULT ''")
+
+
+@migrations()
 def m0020_numbers(db: Database) -> None:
     """What the third version of the numbers keeps."""
     for statement in NUMBERS:
@@ -212,7 +218,10 @@ def open_store(path: Path) -> Store:
     if tables and held != APPLICATION_ID:
         store.close()
         raise Unavailable(
-            f"{path.name} is not a file of this program. Name another with --data, or move it away."
+            message(
+                "{name} is not a file of this program. Name another with --data, or move it away.",
+                name=path.name,
+            )
         )
     if tables:
         known = {one.name for one in migrations.pending(Database(memory=True))}
@@ -225,7 +234,10 @@ def open_store(path: Path) -> Store:
         if not written <= known:
             store.close()
             raise Unavailable(
-                "This shop's file was written by a newer version of the program. Start that one."
+                message(
+                    "This shop's file was written by a newer version of the program. Start that"
+                    " one."
+                )
             )
     with suppress(OSError):  # a disk without modes
         if path.stat().st_mode & 0o077:
@@ -273,8 +285,11 @@ def _opened(path: Path) -> Store:
         if isinstance(error, dbapi.OperationalError):
             raise
         raise Unavailable(
-            f"{path.name} cannot be read: it is damaged. `fitcounter restore` brings the last good"
-            " copy back."
+            message(
+                "{name} cannot be read: it is damaged. `fitcounter restore` brings the last"
+                " good copy back.",
+                name=path.name,
+            )
         ) from error
 
 

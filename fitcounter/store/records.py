@@ -28,7 +28,7 @@ class Role(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Person:
-    """A row of staff without its hashes."""
+    """A row of staff without its hashes. language: of their pages, "" for the shop's own."""
 
     id: int
     name: str
@@ -36,6 +36,7 @@ class Person:
     role: Role
     active: int
     version: int
+    language: str = ""
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "role", Role(self.role))

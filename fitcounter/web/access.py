@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable
-from contextlib import suppress
+from contextlib import ExitStack, suppress
 from datetime import UTC, datetime
 from typing import Any, TypeVar, cast
 from urllib.parse import urlsplit
@@ -16,7 +16,7 @@ from flask import Flask, abort, current_app, g, redirect, request, session, url_
 from werkzeug.wrappers import Response
 
 from fitcounter.desk import shop
-from fitcounter.desk.common.translation import marked, say
+from fitcounter.desk.common.translation import marked, say, speaking, speech_at, spoken
 from fitcounter.desk.shop import Act, Store
 from fitcounter.desk.staff import phones as staff_phones
 from fitcounter.desk.staff import sign_in
@@ -55,7 +55,7 @@ _SYSTEMS = (
     ("iPad", "iPad"),
     ("Android", "Android"),
     ("Windows", "Windows"),
-    ("Mac OS", "a Mac"),
+    ("Mac OS", "Mac"),
     ("Linux", "Linux"),
 )
 
@@ -106,14 +106,14 @@ def device() -> Device:
 
 
 def _device_words(user_agent: str) -> str:
-    """What a device calls itself, for the list of sessions: browser and system, such as "Chrome on
-    Android"; "some device" where it does not say.
+    """What a device calls itself, as it is kept for the list of sessions: "Chrome on Android"; ""
+    where it does not say.
     """
     browser = next((words for mark, words in _BROWSERS if mark in user_agent), "")
     system = next((words for mark, words in _SYSTEMS if mark in user_agent), "")
     if browser and system:
-        return say("{browser} on {system}", browser=browser, system=system)
-    return browser or system or say("some device")
+        return f"{browser} on {system}"
+    return browser or system
 
 
 def phone_cookie() -> str:
@@ -127,8 +127,10 @@ def wire(app: Flask) -> None:
     The check of the form's token comes after them, whose hands they are after that.
     """
     app.before_request(_open_request)
+    app.before_request(_speak)
     app.before_request(_same_origin)
     app.before_request(_may_enter)
+    app.teardown_request(_fall_silent)
     app.teardown_appcontext(_close)
     app.context_processor(_for_templates)
 
@@ -144,6 +146,22 @@ def _open_request() -> None:
     if g.signed_in is not None:
         with suppress(Unavailable):  # a full disk must not keep anybody from reading
             sign_in.touch(store(), g.now, g.signed_in)
+
+
+def _speak() -> None:
+    """Whatever this request says is said in the language of whoever reads it: theirs, or the
+    shop's.
+    """
+    g.speaking = ExitStack()
+    if request.endpoint not in (None, "static"):
+        own = g.signed_in.person.language if g.signed_in else ""
+        g.speaking.enter_context(speaking(speech_at(the_shop(), own)))
+
+
+def _fall_silent(_: BaseException | None) -> None:
+    """The next request speaks its own language."""
+    if "speaking" in g:
+        g.speaking.close()
 
 
 def _same_origin() -> None:
@@ -216,6 +234,8 @@ def _for_templates() -> dict[str, Any]:
             if mine & set(roles) and endpoint in current_app.view_functions
         ],
         "place": request.endpoint,
+        "lang": spoken().locale.replace("_", "-"),
+        "hours": spoken().hours,
         "shop": the_shop() if "store" in g or signed_in else None,
         "shop_name": the_shop().name if "store" in g or signed_in else "",
         "plain_http": (

@@ -69,6 +69,7 @@ FROM_ITS_OWN_PAGE = {
     "owner.erase_customer": marked("Erase a customer"),
     "owner.leave": marked("Remove somebody from the shop, or let them sign in again"),
     "owner.me": marked("Change your passphrase or PIN"),
+    "owner.my_language": marked("Change the language of your pages"),
     "owner.new_passphrase": marked("Change somebody’s passphrase"),
     "owner.new_phone": marked("Add a shop phone"),
     "owner.new_pin": marked("Change somebody’s PIN"),

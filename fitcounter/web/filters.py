@@ -7,35 +7,28 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterable
-from copy import copy
 from datetime import date, datetime
-from decimal import Decimal
 from fractions import Fraction
 from functools import lru_cache
-from typing import Any, Literal
+from typing import Any
 from zoneinfo import ZoneInfo
 
-from babel import Locale
-from babel.dates import format_date, format_datetime, format_time
-from babel.lists import format_list
-from babel.numbers import (
-    format_currency,
-    format_decimal,
-    format_percent,
-    get_currency_precision,
-)
 from flask import Flask
 from markupsafe import Markup, escape
 
 from fitcounter.desk.bench.trees import SIDES as TREE_SIDES
-from fitcounter.desk.common import item_words, translation
+from fitcounter.desk.common import item_words
+from fitcounter.desk.common.translation import Speech, say, spoken, told
+from fitcounter.desk.customer import phrases
+from fitcounter.errors import Sentence
 from fitcounter.fit.assessment import cautions
 from fitcounter.fit.assessment.words import on_shaper
 from fitcounter.fit.handbook import leg as book
 from fitcounter.fit.handbook import plausible
 from fitcounter.fit.tagcode import show_code
 from fitcounter.fit.tape import frac_parts, room_inches, say_short_by, short_by_inches
+from fitcounter.web.amounts import listed, money, number, owed, percent
+from fitcounter.web.page_words import decimals, inline, say_n_on_page, say_on_page, script_words
 
 Length = float | Fraction
 # words that are kept once they are made: a page says the same days and fractions again and again
@@ -83,36 +76,40 @@ def length(mm: Length, unit: str) -> Markup:
     """A length with its unit, 'in' or 'cm': sixteenths of an inch, or whole millimetres written as
     centimetres.
     """
-    return (
-        inches(mm) + "\u00a0in"
-        if unit == "in"
-        else Markup(f"{float(mm) / 10:.1f}\u00a0cm".replace("-", "−"))
-    )
+    return inches(mm) + "\u00a0in" if unit == "in" else Markup(_centimeters(float(mm) / 10))
 
 
 def short_by(mm: Length, unit: str) -> Markup:
     """What a boot is short by, with its unit, rounded up so that it never promises too little."""
     if unit == "in":
         return fraction_text(short_by_inches(mm)) + "\u00a0in"
-    return Markup(say_short_by(mm, "cm").replace(" ", "\u00a0"))
+    return Markup(spoken().decimals(say_short_by(mm, "cm").replace(" ", "\u00a0")))
 
 
 def room(mm: Length, unit: str) -> Markup:
     """The room a boot has, with its unit, rounded down. mm: how much wider than wanted."""
     if unit == "in":
         return fraction_text(room_inches(mm)) + "\u00a0in"
-    return Markup(f"{max(0, math.floor(float(mm) + 1e-6)) / 10:.1f}\u00a0cm")
+    return Markup(_centimeters(max(0, math.floor(float(mm) + 1e-6)) / 10))
 
 
-@lru_cache(
-    maxsize=KEPT, typed=True
-)  # typed: markup and the same characters as plain text are not the same
+def _centimeters(value: float) -> str:
+    return spoken().decimals(f"{value:.1f}\u00a0cm".replace("-", "−"))
+
+
 def fraction_text(text: str) -> Markup:
     """Plain text with every fraction of a tape set as one: 'short by 1 3/16', and no line's end
     between a figure and its unit.
 
     Everything else is escaped.
     """
+    return _fractions(told(text) if isinstance(text, Sentence) else text)
+
+
+@lru_cache(
+    maxsize=KEPT, typed=True
+)  # typed: markup and the same characters as plain text are not the same
+def _fractions(text: str) -> Markup:
     text = type(text)(_UNIT.sub("\u00a0", text))
     out, end = Markup(""), 0
     for found in _TYPED.finditer(text):
@@ -124,28 +121,41 @@ def fraction_text(text: str) -> Markup:
     return out + escape(text[end:])
 
 
-@lru_cache(maxsize=KEPT)
-def day(on: date | str, locale: str = "en", year: bool = False) -> str:
-    """Saturday 25 April; with the year where the day may be far off. on: a date or its ISO text."""
-    return format_date(_date(on), "EEEE d MMMM y" if year else "EEEE d MMMM", locale)
+def day(on: date | str, year: bool = False) -> str:
+    """Saturday, April 25; with the year where the day may be far off. on: a date or its ISO
+    text.
+    """
+    return _day(spoken(), on, year)
+
+
+def short_day(on: date | str) -> str:
+    """Sat, Apr 25: for the margin of a ledger and for tables."""
+    return _short_day(spoken(), on)
+
+
+def moment(at: datetime | str, zone: str) -> str:
+    """Tuesday, April 7, 10:20 AM in the shop's zone. at: an aware datetime or UTC text."""
+    return _moment(spoken(), at, zone)
+
+
+def clock(at: datetime | str, zone: str) -> str:
+    """10:20 AM in the shop's zone."""
+    return spoken().clock(_local(at, zone))
 
 
 @lru_cache(maxsize=KEPT)
-def short_day(on: date | str, locale: str = "en") -> str:
-    """Sat 25 Apr: for the margin of a ledger and for tables."""
-    return format_date(_date(on), "EEE d MMM", locale)
+def _day(words: Speech, on: date | str, year: bool) -> str:
+    return words.long_day(_date(on), year=year)
 
 
 @lru_cache(maxsize=KEPT)
-def moment(at: datetime | str, zone: str, locale: str = "en") -> str:
-    """Tuesday 7 April, 10:20 in the shop's zone. at: an aware datetime or UTC text as stored."""
-    return format_datetime(_local(at, zone), "EEEE d MMMM, H:mm", locale=locale)
+def _short_day(words: Speech, on: date | str) -> str:
+    return words.day(_date(on))
 
 
 @lru_cache(maxsize=KEPT)
-def clock(at: datetime | str, zone: str, locale: str = "en") -> str:
-    """10:20 in the shop's zone."""
-    return format_time(_local(at, zone), "H:mm", locale=locale)
+def _moment(words: Speech, at: datetime | str, zone: str) -> str:
+    return words.moment(_local(at, zone))
 
 
 @lru_cache(maxsize=KEPT)
@@ -154,39 +164,17 @@ def local_day(at: datetime | str, zone: str) -> date:
     return _local(at, zone).date()
 
 
-def money(minor: int, currency: str, locale: str = "en") -> str:
-    """A sum as the locale writes it, with its minor digits.
-
-    minor: whole minor units; currency: ISO 4217.
-    """
-    return format_currency(_major(minor, currency), currency, locale=locale).replace("-", "−")
+def price_line(what: str) -> str:
+    """A price line of ours in the language spoken now; one that was typed as it is."""
+    return phrases.price_line(what, spoken())
 
 
-def owed(minor: int, currency: str, locale: str = "en") -> str:
-    """The same without its minor digits where they are nought: owes $45."""
-    if minor % 10 ** get_currency_precision(currency):
-        return money(minor, currency, locale)
-    pattern = copy(Locale.parse(locale).currency_formats["standard"])
-    pattern.frac_prec = (0, 0)
-    text = format_currency(
-        _major(minor, currency), currency, format=pattern, locale=locale, currency_digits=False
-    )
-    return text.replace("-", "−")
-
-
-def number(value: float, locale: str = "en", digits: int = 1) -> str:
-    """A figure with at most so many decimals, written as the locale does."""
-    return format_decimal(round(value, digits), locale=locale).replace("-", "−")
-
-
-def percent(share: float, locale: str = "en") -> str:
-    """A share in whole percent, written as the locale does: 66% or 66 %. share: 1 is all."""
-    return format_percent(round(share, 2), locale=locale)
-
-
-def listed(parts: Iterable[object], locale: str = "en") -> str:
-    """Parts as the locale writes a list: 20, 21 and 22."""
-    return format_list([str(part) for part in parts], locale=locale)
+def device(kept: str) -> str:
+    """ "Chrome on Android", "some device": a device in the list of sessions. kept: as stored."""
+    browser, on, system = kept.partition(" on ")
+    if on:
+        return say("{browser} on {system}", browser=browser, system=system)
+    return kept or say("some device")
 
 
 def tree_side(side: str) -> str:
@@ -223,6 +211,7 @@ def wire(app: Flask) -> None:
     def length_or_count(value: Any, unit: str = "") -> Any:
         return length(value, unit) if unit else count(value)
 
+    app.jinja_env.finalize = _said
     app.jinja_env.filters.update(
         length=length_or_count,
         inches=inches,
@@ -244,39 +233,23 @@ def wire(app: Flask) -> None:
         item_word=item_words.item_word,
         state_word=item_words.state_word,
         tree_side=tree_side,
+        device=device,
+        price_line=price_line,
     )
     app.jinja_env.globals.update(
-        slip_rules=slip_rules(), cautions=cautions, _=say_on_page, n_=say_n_on_page, inline=inline
+        slip_rules=slip_rules(),
+        cautions=cautions,
+        script_words=script_words,
+        decimals=decimals,
+        _=say_on_page,
+        n_=say_n_on_page,
+        inline=inline,
     )
 
 
-def say_on_page(sentence: str, /, **values: Any) -> Markup:
-    """A sentence of ours with its {values} put in; those that are no markup are escaped."""
-    return _safe(translation.spoken().known(sentence)).format(**values)
-
-
-def say_n_on_page(one: str, many: str, count: int, /, **values: Any) -> Markup:
-    """The sentence for `count` things; {count} is put in with the other {values}."""
-    sentence = translation.spoken().form(one, many, count)
-    return _safe(sentence).format(count=count, **values)
-
-
-def inline(tag: Literal["span", "s", "code"], text: object, kind: str = "") -> Markup:
-    """A value of a sentence that is set apart on the page; kind: its class."""
-    of_class = Markup(' class="{}"').format(kind) if kind else ""
-    return Markup("<{0}{1}>{2}</{0}>").format(tag, of_class, text)
-
-
-def _safe(sentence: str) -> Markup:
-    """A sentence of the catalogue for text and for an attribute in double quotes, as pages set
-    them; an apostrophe stays one.
-    """
-    return Markup(
-        sentence.replace("&", "&amp;")
-        .replace("<", "&lt;")
-        .replace(">", "&gt;")
-        .replace('"', "&#34;")
-    )
+def _said(value: object) -> object:
+    """A message of a room that knows no languages is said in the page's."""
+    return told(value) if isinstance(value, Sentence) else value
 
 
 def _date(on: date | str) -> date:
@@ -286,7 +259,3 @@ def _date(on: date | str) -> date:
 def _local(at: datetime | str, zone: str) -> datetime:
     instant = datetime.fromisoformat(at) if isinstance(at, str) else at
     return instant.astimezone(ZoneInfo(zone))
-
-
-def _major(minor: int, currency: str) -> Decimal:
-    return Decimal(minor).scaleb(-get_currency_precision(currency))

@@ -15,6 +15,7 @@ from typing import cast
 from flask import Flask, g, request, session
 from werkzeug.wrappers import Response
 
+from fitcounter.desk.common.translation import say
 from fitcounter.errors import Conflict
 
 LONGEST_AGE_S = 30 * 86400
@@ -42,8 +43,10 @@ def _by_the_same_person() -> None:
     ):
         return
     raise Conflict(
-        "Somebody else was signed in on this phone when it was typed. Open it again to save it as"
-        " yours."
+        say(
+            "Somebody else was signed in on this phone when it was typed. Open it again to"
+            " save it as yours."
+        )
     )
 
 

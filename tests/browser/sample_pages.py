@@ -20,7 +20,8 @@ from werkzeug.serving import make_server
 
 from fitcounter.desk.measuring.sheet import Row, cell_name
 from fitcounter.fit.drawings.pair import profile_drawing
-from fitcounter.fit.drawings.rounds_chart import RoundReadings, rounds_drawing
+from fitcounter.fit.drawings.rounds_chart import rounds_drawing
+from fitcounter.fit.drawings.rounds_words import RoundReadings
 from fitcounter.fit.drawings.shaft_lines import BootProfile, Place
 from fitcounter.web import filters, headers
 

@@ -17,7 +17,7 @@ def test_certificate_makes_shows_and_refuses(tmp_path: Path) -> None:
 
     made = run("certificate", *data, "boots.local", "192.168.1.20", "--shop", "Bridge Street Boots")
     assert made.returncode == 0
-    assert "boots.local, 192.168.1.20, localhost" in made.stdout
+    assert "boots.local, 192.168.1.20, and localhost" in made.stdout
     assert run("certificate", *data).stdout == made.stdout
 
     wrong = run("certificate", *data, "https://boots.local")

@@ -15,6 +15,10 @@ from babel.messages.extract import extract
 from jinja2 import Environment
 from support.paths import CHECKOUT
 
+from fitcounter.fit.handbook.all_figures import entries
+from fitcounter.fit.handbook.figure import Trust
+from fitcounter.fit.handbook.leather import LEATHERS
+
 # The names under which a sentence is said, and which of the arguments are sentences.
 KEYWORDS: dict[str, tuple[int, ...] | None] = {
     "_": None,
@@ -23,14 +27,26 @@ KEYWORDS: dict[str, tuple[int, ...] | None] = {
     "say_later": None,
     "say_n": (1, 2),
     "marked": None,
+    "stop": None,
+    "message": None,
+    "message_n": (1, 2),
 }
 # What a person sees or hears of an element beside its text.
 SPOKEN_ATTRIBUTES = {"alt", "aria-label", "aria-description", "placeholder", "title"}
-# Blocks of a page that stand inside a tag: classes and data of a script, which nobody reads.
+# Blocks of a page that nobody reads: classes inside a tag, style, data of a script.
 _IN_A_TAG = re.compile(
-    r"{%-? block main_class %}.*?{% endblock %}|{%-? set \w+ %}data-.*?{% endset %}", re.DOTALL
+    r"{%-? block (main_class|style|page) %}.*?{% endblock %}|{%-? set \w+ %}data-.*?{% endset %}",
+    re.DOTALL,
 )
+_LETTER = re.compile(r"[^\W\d_]")
 _WORD = re.compile(r"[^\W\d_]{2}")
+_TWO_WORDS = re.compile(r"[^\W\d_]{2}.* .*[^\W\d_]{2}")
+# Errors for whoever writes the program, or for a machine.
+_FOR_US = {"AssertionError", "HTTPException", "KeyError", "RuntimeError", "TypeError", "ValueError"}
+# What a script says through the catalogue, and a string in any of its quotes.
+_SAID = re.compile(r"""\b_\(\s*'[^'\n]*'(?:\s*\+\s*'[^'\n]*')*""")
+_QUOTED = re.compile(r"""['"`]([^'"`\n]*)['"`]""")
+_SENTENCE = re.compile(r"[A-Z][a-z’]+ (?:[a-z]|\$)")
 _HOLE = "\ue000"  # where a page has an expression or a statement
 _UNSEEN = {"script", "style", "svg"}
 
@@ -47,11 +63,7 @@ class Sentence:
 
 def sentences(paths: Iterable[Path]) -> list[Sentence]:
     """Every sentence of these files, in the order they stand."""
-    return [
-        sentence
-        for path in paths
-        for sentence in (_of_code(path) if path.suffix == ".py" else _of_page(path))
-    ]
+    return [sentence for path in paths for sentence in _READERS[path.suffix](path)]
 
 
 def _of_page(path: Path) -> Iterator[Sentence]:
@@ -59,6 +71,12 @@ def _of_page(path: Path) -> Iterator[Sentence]:
         for line, text, _, _ in extract("jinja2.ext:babel_extract", file, KEYWORDS):
             one, many = (text, "") if isinstance(text, str) else (text[0], text[1])
             yield Sentence(_place(path), line, one, many)
+
+
+def _of_script(path: Path) -> Iterator[Sentence]:
+    with path.open("rb") as file:
+        for line, text, _, _ in extract("javascript", file, {"_": None}):
+            yield Sentence(_place(path), line, str(text))
 
 
 def _of_code(path: Path) -> Iterator[Sentence]:
@@ -75,6 +93,9 @@ def _of_code(path: Path) -> Iterator[Sentence]:
                 yield Sentence(_place(path), node.lineno, texts[0], "".join(texts[1:]))
 
 
+_READERS = {".py": _of_code, ".html": _of_page, ".svg": _of_page, ".js": _of_script}
+
+
 def _name(function: ast.expr) -> str:
     if isinstance(function, ast.Attribute):
         return function.attr
@@ -85,9 +106,31 @@ def _place(path: Path) -> str:
     return path.relative_to(CHECKOUT).as_posix()
 
 
+def of_the_handbook() -> list[str]:
+    """The words of the handbook's figures, which are put together where they are written down."""
+    leathers = [text for row in LEATHERS.values() for text in (row.name, row.reason)]
+    figures = [
+        text for one in entries() for text in (one.chapter, one.name, one.source, one.unit_word)
+    ]
+    return [text for text in dict.fromkeys([*Trust, *leathers, *figures]) if _LETTER.search(text)]
+
+
+def every_sentence() -> dict[str, str]:
+    """Every sentence that is said somewhere, with its form for several, "" where it has none."""
+    said: dict[str, str] = dict.fromkeys(of_the_handbook(), "")
+    for sentence in sentences(code_and_pages()):
+        said[sentence.text] = sentence.many or said.get(sentence.text, "")
+    return said
+
+
 def code_and_pages() -> list[Path]:
-    """All files that may say something: the package's modules and the templates."""
-    folders = (("fitcounter", "*.py"), ("templates", "*.html"))
+    """All files that may say something: the package's modules, the templates and the scripts."""
+    folders = (
+        ("fitcounter", "*.py"),
+        ("templates", "*.html"),
+        ("templates/drawings", "*.svg"),
+        ("static/js", "*.js"),
+    )
     return [path for name, kind in folders for path in sorted((CHECKOUT / name).rglob(kind))]
 
 
@@ -116,6 +159,47 @@ def outside_in_pages() -> dict[str, int]:
     pages = (path for path in code_and_pages() if path.suffix == ".html")
     counts = {_place(path): len(outside(path.read_text(encoding="utf-8"))) for path in pages}
     return {place: count for place, count in counts.items() if count}
+
+
+def outside_in_code() -> dict[str, int]:
+    """Module and script, and how many of their sentences go through no catalogue."""
+    readers = {".py": outside_of_module, ".js": outside_of_script}
+    counts = {
+        _place(path): len(readers[path.suffix](path.read_text(encoding="utf-8")))
+        for path in code_and_pages()
+        if path.suffix in readers
+    }
+    return {place: count for place, count in counts.items() if count}
+
+
+def outside_of_module(code: str) -> list[str]:
+    """The sentences that a module raises, flashes or prints as they stand."""
+    found = []
+    for node in ast.walk(ast.parse(code)):
+        if isinstance(node, ast.Raise) and isinstance(node.exc, ast.Call):
+            spoken = _name(node.exc.func) not in _FOR_US
+            arguments = node.exc.args[:1] if spoken else []
+        elif isinstance(node, ast.Call) and _name(node.func) in ("flash", "print"):
+            arguments = node.args[:1]
+        else:
+            continue
+        found += [text for one in arguments if _TWO_WORDS.search(text := _text(one))]
+    return found
+
+
+def outside_of_script(script: str) -> list[str]:
+    """The strings of a script that begin as a sentence does and go through no catalogue."""
+    bare = re.sub(r"//[^\n]*|/\*.*?\*/", "", script, flags=re.DOTALL)
+    return [text for text in _QUOTED.findall(_SAID.sub("", bare)) if _SENTENCE.match(text)]
+
+
+def _text(node: ast.expr) -> str:
+    """A string, or an f-string without its values."""
+    if isinstance(node, ast.Constant) and isinstance(node.value, str):
+        return node.value
+    if isinstance(node, ast.JoinedStr):
+        return "".join(part.value for part in node.values if isinstance(part, ast.Constant))
+    return ""
 
 
 def outside(template: str) -> list[str]:

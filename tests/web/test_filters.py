@@ -8,6 +8,7 @@ import pytest
 from flask import Flask, render_template_string
 from markupsafe import Markup
 
+from fitcounter.desk.common.translation import speaking, speech
 from fitcounter.web import filters
 
 
@@ -86,28 +87,23 @@ def test_what_is_no_fraction_of_a_tape_is_left_alone(text: str) -> None:
 
 def test_days_and_moments_are_told_in_the_shops_zone() -> None:
     """An instant stored in UTC is shown as the day and hour on the shop's wall."""
-    assert filters.day(date(2026, 4, 25)) == "Saturday 25 April"
-    assert filters.day("2027-04-25", year=True) == "Sunday 25 April 2027"
-    assert filters.short_day("2026-04-25") == "Sat 25 Apr"
-    assert filters.moment("2026-04-07T14:20:00Z", "America/Chicago") == "Tuesday 7 April, 9:20"
-    assert filters.clock("2026-04-07T14:20:00Z", "America/Chicago") == "9:20"
+    assert filters.day(date(2026, 4, 25)) == "Saturday, April 25"
+    assert filters.day("2027-04-25", year=True) == "Sunday, April 25, 2027"
+    assert filters.short_day("2026-04-25") == "Sat, Apr 25"
+    at, zone = "2026-04-07T14:20:00Z", "America/Chicago"
+    assert filters.moment(at, zone) == "Tuesday, April 7, 9:20 AM"
+    assert filters.clock(at, zone) == "9:20 AM"
     assert filters.local_day("2026-04-08T03:00:00Z", "America/Chicago") == date(2026, 4, 7)
 
 
-def test_sums_follow_the_locale_and_the_minor_digits_of_the_currency() -> None:
-    """Receipts show every digit; a row says $45 where there are no cents; yen have none to show."""
-    assert filters.money(15050, "USD", "en_US") == "$150.50"
-    assert filters.money(-6000, "USD", "en_US") == "−$60.00"
-    assert filters.owed(4500, "USD", "en_US") == "$45"
-    assert filters.owed(4550, "USD", "en_US") == "$45.50"
-    assert filters.owed(4500, "EUR", "de_DE") == "45\u00a0€"
-    assert filters.owed(4500, "JPY", "en_US") == "¥4,500"
-
-
-def test_a_figure_is_written_with_few_decimals() -> None:
-    """A rounded figure carries no trailing noughts."""
-    assert filters.number(7.62) == "7.6"
-    assert filters.number(4.0) == "4"
+def test_a_page_in_spanish_has_its_days_hours_lengths_and_lists() -> None:
+    """Also the decimal mark of a length and of a share."""
+    at, zone = "2026-04-07T14:20:00Z", "Europe/Madrid"
+    with speaking(speech("es_ES")):
+        assert filters.day("2026-04-25") == "sábado, 25 de abril"
+        assert filters.moment(at, zone) == "martes, 7 de abril, 16:20"
+        assert filters.length(365, "cm") == "36,5\u00a0cm"
+        assert filters.short_by(3, "cm") == "0,3\u00a0cm"
 
 
 def test_markup_said_before_does_not_let_the_same_characters_through_as_text() -> None:
@@ -115,18 +111,3 @@ def test_markup_said_before_does_not_let_the_same_characters_through_as_text() -
     assert filters.fraction_text(Markup("<b>1/2</b>")) == "<b>½</b>"
     assert filters.fraction_text("<b>1/2</b>") == "&lt;b&gt;½&lt;/b&gt;"
     assert filters.fraction_text(Markup("<b>1/2</b>")) == "<b>½</b>"
-
-
-def test_a_sentence_on_a_page_escapes_what_is_put_in_and_keeps_markup_of_ours() -> None:
-    said = filters.say_on_page(
-        '{name} can\'t see {link} & "that".', name="<b>Ann</b>", link=Markup("<a>it</a>")
-    )
-
-    assert said == "&lt;b&gt;Ann&lt;/b&gt; can't see <a>it</a> &amp; &#34;that&#34;."
-
-
-def test_a_page_says_a_number_of_things_in_its_form() -> None:
-    def rounds(count: int) -> str:
-        return filters.say_n_on_page("{count} round", "{count} rounds", count)
-
-    assert [rounds(1), rounds(3)] == ["1 round", "3 rounds"]

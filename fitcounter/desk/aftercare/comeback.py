@@ -10,6 +10,7 @@ from fractions import Fraction
 from fitcounter.desk.aftercare import guarantee_term, wear_calendar
 from fitcounter.desk.aftercare.pickup_readings import ReadingAtPickup, at_pickup
 from fitcounter.desk.common.item_steps import StepInput, write_step
+from fitcounter.desk.common.lengths import say_length
 from fitcounter.desk.common.thing_names import name_of
 from fitcounter.desk.common.translation import marked, say
 from fitcounter.desk.measuring.sheet import read_length
@@ -17,7 +18,7 @@ from fitcounter.desk.shop import Shop
 from fitcounter.errors import Conflict
 from fitcounter.fit import item_states
 from fitcounter.fit.handbook.leg import UM_PER_MM
-from fitcounter.fit.tape import Length, say_length
+from fitcounter.fit.tape import Length
 from fitcounter.fit.wear import guarantee
 from fitcounter.store import customers, items, outcomes, readings, tickets
 from fitcounter.store.database import Act, Store, Written

@@ -13,7 +13,8 @@ from functools import lru_cache
 
 from fitcounter.desk.assessment import limits, shop_records
 from fitcounter.desk.assessment.job import build_job, measured
-from fitcounter.desk.common.translation import marked, say
+from fitcounter.desk.common.lengths import say_length, say_short_by
+from fitcounter.desk.common.translation import marked, say, told
 from fitcounter.errors import FitCounterError
 from fitcounter.fit.assessment.assess import case_of
 from fitcounter.fit.assessment.course import stop_sentences
@@ -25,9 +26,9 @@ from fitcounter.fit.assessment.materials import Own
 from fitcounter.fit.assessment.one_round import kept_words
 from fitcounter.fit.assessment.rounds_ahead import odds
 from fitcounter.fit.assessment.verdict import Case, Verdict, judge, stand_at
-from fitcounter.fit.assessment.words import goes_sentence
+from fitcounter.fit.assessment.words import rounds_sentence
 from fitcounter.fit.handbook.leg import FLAT_FACTOR, TOLERANCE_MM
-from fitcounter.fit.tape import room_inches, say_length, say_short_by
+from fitcounter.fit.tape import room_inches
 from fitcounter.store import findings, fits
 from fitcounter.store.database import Store
 from fitcounter.store.records import Item
@@ -165,7 +166,7 @@ def planned_reading(
     aim_mm = before_mm + opening.opening_mm / (FLAT_FACTOR if method == "flat" else 1)
     if aim_mm <= before_mm:
         return ""
-    return room_inches(aim_mm) if unit == "in" else f"{int(aim_mm) / 10:.1f} cm"
+    return room_inches(aim_mm) if unit == "in" else say_length(int(aim_mm), "cm")
 
 
 def result_sentence(found: Standing, unit: str) -> str:
@@ -218,7 +219,7 @@ def _ahead(found: Standing, unit: str) -> str:
         return say("{length} short, one more round like this will do", length=short)
     if further.likely == 2:
         return say("{length} short, two more rounds like this will do", length=short)
-    return say("{length} short, {rounds}", length=short, rounds=goes_sentence(further))
+    return say("{length} short, {rounds}", length=short, rounds=told(rounds_sentence(further)))
 
 
 def stops(store: Store, found: Standing, item: Item) -> list[str]:

@@ -6,18 +6,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from babel.numbers import format_decimal
-
 from fitcounter.desk.assessment.standing import Standing, standing
 from fitcounter.desk.bench import tree_choice
 from fitcounter.desk.bench.tree_choice import Ranked
 from fitcounter.desk.bench.tree_shift import shift_words
+from fitcounter.desk.common.lengths import say_length
 from fitcounter.desk.common.translation import say, say_n, spoken
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import NotFound
 from fitcounter.fit.assessment.course import rounds_on_one_tree
 from fitcounter.fit.drawings.opening import OpeningDrawing, opening_drawing
-from fitcounter.fit.tape import say_length
 from fitcounter.fit.trees.choice import Choice, Rejected
 from fitcounter.store import bench_board, items
 from fitcounter.store.bench_board import BoardRow
@@ -130,5 +128,5 @@ def _shift(one: Choice, unit: str) -> list[str]:
 
 
 def _turn_to(setting: float) -> str:
-    number = format_decimal(round(setting, 1), locale=spoken().code)
+    number = spoken().number(setting)
     return say("Turn the tree to {setting}.", setting=number)

@@ -13,12 +13,14 @@ from fitcounter.desk.assessment.drawing import MOST_DRAWN, boot_now
 from fitcounter.desk.assessment.standing import Standing
 from fitcounter.desk.assessment.verdict_notes import fits_sentence, moved_sentence
 from fitcounter.desk.bench.round_seen import RoundSeen
+from fitcounter.desk.common.lengths import say_length, say_short_by
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.drawings.pair import Drawing
-from fitcounter.fit.drawings.rounds_chart import RoundReadings, RoundsDrawing, rounds_drawing
-from fitcounter.fit.handbook.leg import FLAT_FACTOR, MM_PER_CM, UM_PER_MM
-from fitcounter.fit.tape import say_short_by, sixteenths_nearest, write_plain
+from fitcounter.fit.drawings.rounds_chart import RoundsDrawing, rounds_drawing
+from fitcounter.fit.drawings.rounds_words import RoundReadings
+from fitcounter.fit.handbook.leg import FLAT_FACTOR, UM_PER_MM
+from fitcounter.fit.tape import sixteenths_nearest, write_plain
 from fitcounter.store.database import Store
 from fitcounter.store.records import Item
 
@@ -127,6 +129,4 @@ def mark_mm_of(item: Item, found: Standing) -> float:
 
 def height_typed(mm: float, unit: str) -> str:
     """A height as it is typed: "10 1/2", "26.7 cm"."""
-    return (
-        write_plain(sixteenths_nearest(mm)) if unit == "in" else f"{mm / float(MM_PER_CM):.1f} cm"
-    )
+    return write_plain(sixteenths_nearest(mm)) if unit == "in" else say_length(mm, "cm")

@@ -14,10 +14,10 @@ from typing import Any
 from fitcounter.desk.bench.round_checks import REASONS
 from fitcounter.desk.bench.tree_shift import shift_words
 from fitcounter.desk.common import item_words
+from fitcounter.desk.common.lengths import say_length
 from fitcounter.desk.common.translation import marked, say, spoken
 from fitcounter.fit.assessment.words import on_shaper
 from fitcounter.fit.handbook.leg import UM_PER_MM
-from fitcounter.fit.tape import say_length
 from fitcounter.store.bench_records import StepRow
 
 CAME_OUT = {

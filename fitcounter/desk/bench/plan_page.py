@@ -160,7 +160,10 @@ def drawn(
         for hold in made.plan.holds()
         if int(hold.job) in rows
     ]
-    kept = [(one.tree, Claimed(one.first, one.until, "kept", True)) for one in made.inputs.bookings]
+    kept = [
+        (one.tree, Claimed(one.first, one.until, say("reserved"), True))
+        for one in made.inputs.bookings
+    ]
     lanes = []
     for tree in trees.everyone(store):
         own = [claimed for label, claimed in (*holds, *kept) if label == tree.label]

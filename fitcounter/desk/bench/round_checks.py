@@ -11,13 +11,14 @@ from fractions import Fraction
 
 from fitcounter.desk.assessment.standing import over_limit, standing
 from fitcounter.desk.common import item_words
+from fitcounter.desk.common.lengths import say_length
 from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, BadReading, Conflict
 from fitcounter.fit.assessment.one_round import grown_mm
 from fitcounter.fit.assessment.profile import inside_girth_mm
 from fitcounter.fit.handbook.leg import UM_PER_MM
-from fitcounter.fit.tape import Length, say_length
+from fitcounter.fit.tape import Length
 from fitcounter.store import items, rounds, tickets
 from fitcounter.store.bench_records import Round, TreeRow, Turn
 from fitcounter.store.database import Store, utc_text

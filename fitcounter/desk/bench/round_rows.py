@@ -110,7 +110,7 @@ def off_the_tree(
     """
     if came_out and came_out not in dict(CAME_OUT):
         raise BadInput(
-            "Say how it came out: dropped, eased or gripped.", field="came_out", typed=came_out
+            say("Say how it came out: dropped, eased or gripped."), field="came_out", typed=came_out
         )
     running = running_round(writes, item)
     turns = rounds.turns(store, running.id)

@@ -119,10 +119,10 @@ def wanted_of(found: Standing, item: Item, busy: frozenset[str], unit: str) -> W
 def _holds(found: Standing) -> tuple[PullLimit, ...]:
     """What zip and seams of a boot hold, in strain of its leather."""
     stand, band = found.stand, found.case.boot.zip
-    seams = PullLimit("its seams hold", stand.seam_strain)
+    seams = PullLimit("seam", stand.seam_strain)
     if band is None or stand.zip_strain is None:
         return (seams,)
-    return PullLimit("its zip holds", stand.zip_strain, band.strip.from_mm, band.strip.to_mm), seams
+    return PullLimit("zip", stand.zip_strain, band.strip.from_mm, band.strip.to_mm), seams
 
 
 def as_tree(row: TreeRow, points: Sequence[Calibration]) -> Tree:

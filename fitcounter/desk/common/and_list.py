@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from babel.lists import format_list
-
 from fitcounter.desk.common.translation import spoken
 
 
 def and_list(parts: Sequence[str]) -> str:
     """both boots, bag, and belt; botas y bolso. One thing is itself, none is ''."""
-    return str(format_list(list(parts), locale=spoken().code)) if parts else ""
+    return spoken().listed(parts)

@@ -45,8 +45,11 @@ def sums(ticket: Ticket, lines: Iterable[PriceLine], payments: Iterable[Payment]
     return Sums(tax, total, paid, total - paid)
 
 
-def say(minor: int, currency: str, locale: str) -> str:
-    """Minor units as a sum in the words of a locale: $45.00."""
+def say(minor: int, currency: str, words: translation.Speech | None = None) -> str:
+    """Minor units as a sum, as the language writes it: $45.00. words: None for the one spoken
+    now.
+    """
+    locale = (words or translation.spoken()).locale
     return format_currency(
         Decimal(minor).scaleb(-get_currency_precision(currency)), currency, locale=locale
     )
@@ -65,7 +68,7 @@ def read_amount(typed: str, currency: str, field: str) -> int:
     if not text:
         return 0
     digits = get_currency_precision(currency)
-    example = "45" if digits == 0 else "45.00"
+    example = "45" if digits == 0 else translation.spoken().decimals("45.00")
     whole, _, rest = text.replace(",", ".").partition(".")
     plain = (
         text.isascii()

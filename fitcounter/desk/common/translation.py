@@ -1,7 +1,7 @@
 """Every sentence that a person reads, in that person's language.
 
-The English sentence is the key; languages/<code>.po holds the others (gettext, read by Babel). A
-language is added by one file, without a line of code. What is missing in it is said in English.
+The English sentence is the key; the catalogues (catalogues.py) hold the others. What is missing in
+one is said in English.
 
 `say` and `say_n` speak the language of whoever is served just now (`speaking`); a `Speech` speaks
 the language it was made for, whoever is served: a customer's papers, printed by the shop.
@@ -9,24 +9,27 @@ the language it was made for, whoever is served: a customer's papers, printed by
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass
 from datetime import date, datetime, time
 from functools import cache
-from io import BytesIO
-from pathlib import Path
 
-from babel import Locale
+from babel import Locale, UnknownLocaleError
 from babel.dates import format_date, format_skeleton, format_time
 from babel.lists import format_list
-from babel.messages.mofile import write_mo
-from babel.messages.pofile import read_po
-from babel.support import LazyProxy, NullTranslations, Translations
+from babel.numbers import format_decimal, get_decimal_symbol
+from babel.support import LazyProxy
 from babel.units import format_unit
 
-LANGUAGES_DIR = Path(__file__).resolve().parents[1] / "languages"
+from fitcounter.desk.common.catalogues import catalogue, languages
+from fitcounter.desk.shop import Shop
+from fitcounter.errors import Sentence
+
+_FIGURE = re.compile(r"[−-]?\d+\.\d+( ?(cm|mm|%))?")
+_POINT = re.compile(r"(?<=\d)\.(?=\d)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,11 +37,12 @@ class Speech:
     """One language. code: as in customers.language, "en" where there is no catalogue of it.
 
     country: of the locale that dates, hours and lists are written in ("US", "GB"); "" for the
-    language's usual one.
+    language's usual one. hours: "12" or "24", "" as the locale writes them.
     """
 
     code: str
     country: str = ""
+    hours: str = ""
 
     @property
     def locale(self) -> str:
@@ -50,7 +54,7 @@ class Speech:
         """The sentence in this language with its {values} put in; the English one where the
         catalogue has none.
         """
-        return _translations(self.code).gettext(sentence).format(**values)
+        return catalogue(self.code).translations.gettext(sentence).format(**values)
 
     def say_n(self, one: str, many: str, count: int, /, **values: object) -> str:
         """The sentence in the form that this language uses for `count` things; {count} is put in
@@ -60,11 +64,29 @@ class Speech:
 
     def form(self, one: str, many: str, count: int) -> str:
         """The sentence for `count` things in this language, with nothing put in yet."""
-        return _translations(self.code).ngettext(one, many, count)
+        return catalogue(self.code).translations.ngettext(one, many, count)
 
     def known(self, text: str) -> str:
         """A sentence of ours in this language, any other text as it is; nothing is put in."""
-        return _translations(self.code).gettext(text) if text else text
+        return catalogue(self.code).translations.gettext(text) if text else text
+
+    def told(self, text: str) -> str:
+        """A message of a room that knows no languages, in this one; other text as it is."""
+        if not isinstance(text, Sentence):
+            return text
+        values = {
+            name: self._value(value) if isinstance(value, str) else value
+            for name, value in text.values.items()
+        }
+        if text.many:
+            return self.say_n(text.sentence, text.many, text.things, **values)
+        return self.say(text.sentence, **values) if values else self.known(text.sentence)
+
+    def _value(self, text: str) -> str:
+        """What is put into a message: another one, a figure, or a name of the handbook."""
+        if isinstance(text, Sentence):
+            return self.told(text)
+        return self.decimals(text) if _FIGURE.fullmatch(text) else self.known(text)
 
     def day(self, on: date) -> str:
         """Tue, Apr 14; Tue 14 Apr; mar, 14 abr."""
@@ -74,9 +96,31 @@ class Speech:
         """April 14, 2027; 14 April 2027; 14 de abril de 2027."""
         return format_date(on, "long", locale=self.locale)
 
+    def long_day(self, on: date, *, year: bool = False) -> str:
+        """Saturday, April 25; Saturday 25 April; sábado, 25 de abril. year: with it at the end."""
+        form = "full" if year else _weekday_and_day(self.locale)
+        return format_date(on, form, locale=self.locale)
+
     def clock(self, at: datetime | time) -> str:
-        """6:00 PM or 18:00, as the locale writes it. at: on the shop's own clock."""
-        return format_time(at, "short", locale=self.locale).replace("\u202f", " ")
+        """6:00 PM or 18:00. at: on the shop's own clock."""
+        if self.hours in ("", hour_form(self.locale)):
+            text = format_time(at, "short", locale=self.locale)
+        else:
+            text = format_skeleton("hm" if self.hours == "12" else "Hm", at, locale=self.locale)
+        return text.replace("\u202f", " ")
+
+    def moment(self, at: datetime) -> str:
+        """Tuesday, April 7, 10:20 AM; martes, 7 de abril, 10:20. at: on the shop's own clock."""
+        both = str(Locale.parse(self.locale).datetime_formats["medium"])
+        return both.replace("{1}", self.long_day(at.date())).replace("{0}", self.clock(at))
+
+    def number(self, value: float, digits: int = 1) -> str:
+        """6.5; 6,5: with at most so many decimals."""
+        return format_decimal(round(value, digits), locale=self.locale).replace("-", "−")
+
+    def decimals(self, text: str) -> str:
+        """Text of figures with its decimal points as the locale has them: "36,5 cm"."""
+        return _POINT.sub(get_decimal_symbol(self.locale), text)
 
     def minutes(self, count: int) -> str:
         """30 minutes, 1 minute, 2 hours; 30 minutos, 2 horas."""
@@ -93,16 +137,56 @@ _ENGLISH = Speech("en")
 _SPOKEN: ContextVar[Speech] = ContextVar("speech", default=_ENGLISH)
 
 
-def speech(code: str, locale: str = "") -> Speech:
+@cache
+def speech(code: str, locale: str = "", hours: str = "") -> Speech:
     """The language of this code; English where there is no catalogue of it.
 
     code: a language ("es"), or a locale ("en_GB"). locale: the shop's, whose country counts where
-    it speaks the same language.
+    it speaks the same language. hours: as in Speech.
     """
     language, _, country = code.partition("_")
     known = language if language in languages() else "en"
     spoken_there, _, there = locale.partition("_")
-    return Speech(known, country or (there if spoken_there == known else ""))
+    country = country if known == language else ""
+    country = country or (there if spoken_there == known else "")
+    return Speech(known, country if is_locale(f"{known}_{country}") else "", hours)
+
+
+def speech_at(shop: Shop, code: str = "") -> Speech:
+    """How the shop speaks to somebody: days and hours as in its country.
+
+    code: of their language; the shop's own for "" and for one that is not there.
+    """
+    known = code if code.partition("_")[0] in languages() else shop.locale
+    return speech(known, shop.locale, shop.hours or hour_form(shop.locale))
+
+
+@cache
+def is_locale(code: str) -> bool:
+    """Whether dates, hours and amounts can be written as this locale does."""
+    try:
+        Locale.parse(code)
+    except (UnknownLocaleError, ValueError, TypeError):
+        return False
+    return True
+
+
+@cache
+def _weekday_and_day(locale: str) -> str:
+    """The pattern of a day with its weekday and month in full, without the year."""
+    skeletons = Locale.parse(locale).datetime_skeletons
+    known = (skeletons.get(one) for one in ("MMMMEEEEd", "MMMMEd", "MMMEd"))
+    pattern = next(str(one.pattern) for one in known if one is not None)
+    return re.sub(r"M{3,}", "MMMM", re.sub(r"[Ec]+", "EEEE", pattern))
+
+
+@cache
+def hour_form(locale: str) -> str:
+    """ "12" where the locale writes hours as 6:00 PM, else "24"; "24" where there is none such."""
+    if not is_locale(locale):
+        return "24"
+    pattern = str(Locale.parse(locale).time_formats["short"].pattern)
+    return "12" if "a" in pattern or "B" in pattern else "24"
 
 
 def spoken() -> Speech:
@@ -111,9 +195,9 @@ def spoken() -> Speech:
 
 
 @contextmanager
-def speaking(code: str) -> Iterator[Speech]:
+def speaking(language: Speech | str) -> Iterator[Speech]:
     """Whatever is said inside is said in this language."""
-    before = _SPOKEN.set(speech(code))
+    before = _SPOKEN.set(speech(language) if isinstance(language, str) else language)
     try:
         yield _SPOKEN.get()
     finally:
@@ -130,6 +214,13 @@ def say_n(one: str, many: str, count: int, /, **values: object) -> str:
     return _SPOKEN.get().say_n(one, many, count, **values)
 
 
+def told(text: str) -> str:
+    """A message of a room that knows no languages, in the language spoken just now; other text as
+    it is.
+    """
+    return _SPOKEN.get().told(text)
+
+
 def say_later(sentence: str, /) -> str:
     """For a label made when a module is loaded: each time it is shown, it is said in the language
     spoken then.
@@ -140,24 +231,3 @@ def say_later(sentence: str, /) -> str:
 def marked(sentence: str, /) -> str:
     """The sentence as it is: found for the catalogue here, and said where it is used."""
     return sentence
-
-
-@cache
-def languages() -> dict[str, str]:
-    """Every language there is, by code, under the name its speakers give it."""
-    codes = ["en", *sorted(path.stem for path in LANGUAGES_DIR.glob("*.po"))]
-    return {
-        code: (Locale.parse(code).get_display_name(code) or code).capitalize() for code in codes
-    }
-
-
-@cache
-def _translations(code: str) -> NullTranslations:
-    path = LANGUAGES_DIR / f"{code}.po"
-    if code == "en" or not path.exists():
-        return NullTranslations()
-    compiled = BytesIO()
-    with path.open("rb") as file:
-        write_mo(compiled, read_po(file, locale=code))
-    compiled.seek(0)
-    return Translations(compiled)

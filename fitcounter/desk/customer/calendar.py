@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 
 from fitcounter.desk.aftercare import wear_calendar
 from fitcounter.desk.aftercare.wear_calendar import Calendar
-from fitcounter.desk.common.translation import Speech, marked, speech
+from fitcounter.desk.common.translation import Speech, marked, speech, speech_at
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.wear.wear import Wear
@@ -53,7 +53,7 @@ def sheet(store: Store, shop: Shop, token: str, now: datetime, language: str = "
     calendar = wear_calendar.current(store, ticket.id, now)
     plan, things = calendar.plan, items.of_ticket(store, ticket.id)
     customer = customers.get(store, ticket.customer_id)
-    words = speech(language or customer.language, shop.locale)
+    words = speech_at(shop, language or customer.language)
     steps = len(plan.rules.minutes)
     return CalendarSheet(
         shop_name=shop.name,

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from fitcounter.desk.common.catalogues import languages
 from fitcounter.desk.common.contact import read_phone
 from fitcounter.desk.common.mail import read_email
-from fitcounter.desk.common.translation import languages, marked, say, say_later
+from fitcounter.desk.common.translation import marked, say, say_later
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, NotFound
 from fitcounter.store import customers, erasing, tickets

@@ -9,8 +9,9 @@ from datetime import date, datetime, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
+from fitcounter.desk.common.catalogues import languages
 from fitcounter.desk.common.links import LINK_DAYS, link_hash, link_key, link_of, link_token
-from fitcounter.desk.common.translation import languages, say, speech
+from fitcounter.desk.common.translation import say, speech
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, OutOfOrder
 from fitcounter.papers import qr_code

@@ -12,7 +12,7 @@ from datetime import date, datetime, time
 from fitcounter.desk.aftercare import wear_calendar
 from fitcounter.desk.common.links import link_hash
 from fitcounter.desk.common.thing_names import name_of
-from fitcounter.desk.common.translation import Speech, marked, say, speech
+from fitcounter.desk.common.translation import Speech, marked, say, speech_at
 from fitcounter.desk.customer import phrases
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import Expired, NotFound
@@ -167,7 +167,7 @@ def page_of_link(
     """
     ticket = ticket_of_link(store, token, now)
     customer = customers.get(store, ticket.customer_id)
-    words = speech(language or customer.language, shop.locale)
+    words = speech_at(shop, language or customer.language)
     things = items.of_ticket(store, ticket.id)
     here = any(item.state not in item_states.GONE for item in things)
     worn = any(item.state in item_states.GONE for item in things if item.work == "stretch")
@@ -206,7 +206,9 @@ def what_boots_did(store: Store, things: Sequence[Item], unit: str, words: Speec
     for item in things:
         grew_mm = _grew_mm(rounds.of_item(store, item.id))
         if grew_mm > 0:
-            size = _size(grew_mm, words) if unit == "in" else say_length(grew_mm, unit)
+            size = (
+                _size(grew_mm, words) if unit == "in" else words.decimals(say_length(grew_mm, unit))
+            )
             sentences.append(words.say(GAVE[item.side or "right"], size=size))
     return sentences
 

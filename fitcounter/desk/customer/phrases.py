@@ -12,10 +12,8 @@ from datetime import time
 
 from babel.dates import get_day_names
 
-from fitcounter.desk.common import condition
 from fitcounter.desk.common.thing_names import name_of
 from fitcounter.desk.common.translation import Speech, marked
-from fitcounter.desk.quote import consent
 from fitcounter.desk.shop import Shop
 from fitcounter.papers import records as paper
 from fitcounter.store.records import Item
@@ -55,20 +53,7 @@ TOLD = {
     "e-mail": marked("we sent you an e-mail on {day}"),
     "letter": marked("we sent you a letter on {day}"),
 }
-# What fit says of a wear that cannot be saved: it knows no languages.
-OF_WEARS = (
-    marked("You already saved boots on at that time. Type another time."),
-    marked("Today’s plan has changed. Load the page again."),
-    marked("That is before you picked up your boots. Type when you put them on."),
-    marked("That time has not come yet. Type when you put them on."),
-)
 _KIND = re.compile(r"(?:^|\s+)(?:(?:tall|knee|riding|field|lace) )?boots$", re.IGNORECASE)
-
-
-def ours() -> set[str]:
-    """Every sentence of other modules that is said here: what a catalogue must have."""
-    findings = {sight.words for sight in condition.SIGHTS.values()}
-    return {*findings, *consent.every_sentence()}
 
 
 def price_line(what: str, words: Speech) -> str:

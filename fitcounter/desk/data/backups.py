@@ -6,6 +6,7 @@ import json
 from datetime import datetime
 from pathlib import Path
 
+from fitcounter.desk.common.translation import say, told
 from fitcounter.desk.data import damage, erasure, machine_clock
 from fitcounter.errors import NotFound, Unavailable
 from fitcounter.store import backup, erased_list, integrity, job_log, restoring, settings
@@ -21,7 +22,9 @@ def make_copy(data_dir: Path, folder: Path | None, now: datetime) -> backup.Copy
     Raises NotFound, Unavailable.
     """
     if not (data_dir / backup.SHOP).exists():
-        raise NotFound("There is no shop in that folder yet. Name the one it lies in with --data.")
+        raise NotFound(
+            say("There is no shop in that folder yet. Name the one it lies in with --data.")
+        )
     with job_log.alone(data_dir, wait=True):
         return copy_alone(data_dir, folder, now)
 
@@ -74,9 +77,10 @@ def copy_before_renewal(data_dir: Path, folder: Path | None, now: datetime) -> s
         return ""
     with job_log.alone(data_dir, wait=True):
         copy = backup.make(data_dir, folder or data_dir / COPIES, now)
-    return (
-        "This program is newer than the shop's file, which is brought up to date now. As it was:"
-        f" {copy.path}"
+    return say(
+        "This program is newer than the shop’s file, which is brought up to date now. As it was:"
+        " {file}",
+        file=copy.path,
     )
 
 
@@ -98,12 +102,18 @@ def bring_back(path: Path, data_dir: Path, now: datetime, beside: Path | None = 
     finally:
         store.close()
     tickets, audit = found.rows.get("tickets", 0), found.rows.get("audit", 0)
-    told = f"Restored {path.name}: {tickets} tickets, {audit} rows of the audit, content as noted."
-    return (
-        f"{told} Erased again: {again}, who had asked for it after the copy was made."
-        if again
-        else told
+    restored = say(
+        "Restored {file}: {tickets} tickets, {rows} rows of the log, content as noted.",
+        file=path.name,
+        tickets=tickets,
+        rows=audit,
     )
+    if not again:
+        return restored
+    erased = say(
+        "Erased again: {count}, who had asked for it after the copy was made.", count=again
+    )
+    return f"{restored} {erased}"
 
 
 def _count_restore(store: Store, copies: list[backup.Copy]) -> None:
@@ -130,7 +140,7 @@ def newest(data_dir: Path, folder: Path | None) -> Path:
     """The newest copy. Raises NotFound."""
     found = backup.copies(folder or data_dir / COPIES)
     if not found:
-        raise NotFound("There is no copy yet. Make one with `fitcounter backup`.")
+        raise NotFound(say("There is no copy yet. Make one with `fitcounter backup`."))
     return found[0].path
 
 
@@ -138,9 +148,14 @@ def proof(path: Path) -> str:
     """Reads a copy to its end. Raises Unavailable with the first fault."""
     found = backup.verify(path)
     if not found.sound:
-        raise Unavailable(f"{path.name} is not good. {found.faults[0]}")
-    return (
-        f"{path.name} is good: {sum(found.rows.values())} rows, content {found.content_hash[:16]}."
+        raise Unavailable(
+            say("{name} is not good. {faults}", name=path.name, faults=told(found.faults[0]))
+        )
+    return say(
+        "{file} is good: {rows} rows, content {hash}.",
+        file=path.name,
+        rows=sum(found.rows.values()),
+        hash=found.content_hash[:16],
     )
 
 

@@ -17,6 +17,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.reports.book import safe_cell
 from fitcounter.desk.shop import Act, Store, Written, open_store
 from fitcounter.desk.staff import secrets as staff_secrets
@@ -37,18 +38,20 @@ def export(data_dir: Path, target: Path, now: datetime) -> str:
     """
     if target.suffix not in (".json", ".zip"):
         raise BadInput(
-            "Name a file that ends in .json, which can be put in again, or in .zip, for a"
-            " spreadsheet.",
+            say(
+                "Name a file that ends in .json, which can be put in again, or in .zip, for a"
+                " spreadsheet."
+            ),
             field="file",
         )
     if not (data_dir / "shop.db").is_file():
-        raise NotFound("There is no shop in that folder yet. Name the one it lies in with --data.")
+        raise NotFound(
+            say("There is no shop in that folder yet. Name the one it lies in with --data.")
+        )
     told = whole_shop(data_dir, now)
     _write(target, whole_json(told, data_dir) if target.suffix == ".json" else [whole_csv(told)])
-    return (
-        f"{target}\n{_count(told, len(_files(data_dir)))}. It holds names and numbers: keep it as"
-        " you keep the shop's own file."
-    )
+    keep = say("It holds names and numbers: keep it as you keep the shop’s own file.")
+    return f"{target}\n{_count(told, len(_files(data_dir)))}. {keep}"
 
 
 def whole_shop(data_dir: Path, now: datetime) -> dict[str, Any]:
@@ -101,7 +104,7 @@ def bring_in(source: Path, data_dir: Path) -> str:
     data_dir.mkdir(mode=0o700, parents=True, exist_ok=True)
     if any((data_dir / file).exists() for file in files):
         raise Conflict(
-            "There are pictures in that folder already. Name an empty folder with --data."
+            say("There are pictures in that folder already. Name an empty folder with --data.")
         )
     store = open_store(data_dir / "shop.db")
     try:
@@ -114,23 +117,27 @@ def bring_in(source: Path, data_dir: Path) -> str:
         (data_dir / file).parent.mkdir(mode=0o700, exist_ok=True)
         (data_dir / file).touch(mode=0o600)
         (data_dir / file).write_bytes(content)
-    return (
-        f"Put in: {_count(told, len(files))}, content {str(told['content_hash'])[:16]} as it was"
-        f" written.\n{door}"
+    done = say(
+        "Put in: {what}, content {hash} as it was written.",
+        what=_count(told, len(files)),
+        hash=str(told["content_hash"])[:16],
     )
+    return f"{done}\n{door}"
 
 
 def _let_the_owner_in(store: Store) -> str:
     """A passphrase by chance for the first owner, told once: those of before stayed behind."""
     owner = staff.first_owner(store)
     if owner is None:
-        return "Nobody in it is an owner."
+        return say("Nobody in it is an owner.")
     passphrase = secrets.token_urlsafe(18)
     with store.write_tx():
         store.change("staff", owner.id, passphrase_hash=staff_secrets.hash_secret(passphrase))
-    return (
-        f"Sign in once as {owner.initials} with {passphrase} and choose your own passphrase; then"
-        " give everybody else theirs."
+    return say(
+        "Sign in once as {initials} with {passphrase} and choose your own passphrase; then give"
+        " everybody else theirs.",
+        initials=owner.initials,
+        passphrase=passphrase,
     )
 
 
@@ -186,7 +193,11 @@ def _read(source: Path) -> dict[str, Any]:
         told = json.loads(source.read_bytes())
     except OSError as error:
         raise NotFound(
-            f"{source.name} cannot be read: {error.strerror}. Name a file of `fitcounter export`."
+            say(
+                "{name} cannot be read: {strerror}. Name a file of `fitcounter export`.",
+                name=source.name,
+                strerror=error.strerror,
+            )
         ) from error
     except (ValueError, RecursionError) as error:
         raise BadInput(NOT_OURS, field="file") from error
@@ -221,14 +232,23 @@ def _write(target: Path, pieces: Iterable[bytes]) -> None:
             file.writelines(pieces)
     except FileExistsError as error:
         raise Conflict(
-            f"{target.name} is there already. Name another file, or move it away."
+            say("{name} is there already. Name another file, or move it away.", name=target.name)
         ) from error
     except OSError as error:
         raise Unavailable(
-            f"{target.name} could not be written: {error.strerror}. Name another place."
+            say(
+                "{name} could not be written: {strerror}. Name another place.",
+                name=target.name,
+                strerror=error.strerror,
+            )
         ) from error
 
 
 def _count(told: dict[str, Any], pictures: int) -> str:
     rows = sum(len(table["rows"]) for table in told["tables"].values())
-    return f"{len(told['tables']['tickets']['rows'])} tickets, {rows} rows, {pictures} pictures"
+    return say(
+        "tickets: {tickets}, rows: {rows}, pictures: {pictures}",
+        tickets=len(told["tables"]["tickets"]["rows"]),
+        rows=rows,
+        pictures=pictures,
+    )

@@ -10,10 +10,17 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-from babel.dates import format_date, format_time
+from babel.dates import format_date
 
-from fitcounter.desk.common.translation import say, say_n
-from fitcounter.desk.data import audit_anchors, backups, damage, machine_clock, upkeep
+from fitcounter.desk.common.translation import say, say_n, spoken
+from fitcounter.desk.data import (
+    audit_anchors,
+    backups,
+    damage,
+    language_health,
+    machine_clock,
+    upkeep,
+)
 from fitcounter.desk.data import replica as data_replica
 from fitcounter.desk.documents import ticket as documents_ticket
 from fitcounter.desk.shop import Shop, read
@@ -81,6 +88,7 @@ def look(
         _by_itself(data_dir, done),
         _evening(shop, done, now),
         _papers(),
+        _languages(store, shop),
         _certificate(certificate_days),
     ]
 
@@ -240,6 +248,11 @@ def _evening(shop: Shop, done: Mapping[str, Duty], now: datetime) -> Finding:
     return Finding(say("Evening sheet"), words, todo)
 
 
+def _languages(store: Store, shop: Shop) -> Finding:
+    found = language_health.look(store, shop)
+    return Finding(say("Languages"), found.words, found.todo)
+
+
 def _papers() -> Finding:
     try:
         missing = documents_ticket.ready()
@@ -259,8 +272,7 @@ def _certificate(left: int | None) -> Finding:
 
 
 def _moment(shop: Shop, at: str) -> str:
-    """Mar 17, 2026, 7:00 PM, as the shop's locale writes it."""
+    """Mar 17, 2026, 7:00 PM, as the language spoken now writes it."""
     local = shop.local(utc_time(at))
-    day = format_date(local.date(), "medium", locale=shop.locale)
-    hour = format_time(local.time(), "short", locale=shop.locale).replace("\u202f", " ")
-    return say("{day}, {hour}", day=day, hour=hour)
+    day = format_date(local.date(), "medium", locale=spoken().locale)
+    return say("{day}, {hour}", day=day, hour=spoken().clock(local))

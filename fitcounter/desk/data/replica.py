@@ -19,6 +19,7 @@ from contextlib import AbstractContextManager, suppress
 from datetime import datetime, timedelta
 from pathlib import Path
 
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.data import audit_anchors, backups, erasure
 from fitcounter.desk.shop import open_store
 from fitcounter.errors import Conflict, NotAllowed, NotFound, Unavailable
@@ -34,29 +35,41 @@ MARK = "shop.json"
 def check(data_dir: Path, folder: Path) -> None:
     """Raises a sentence where this shop cannot be copied on there as it is written."""
     if not (data_dir / backup.SHOP).is_file():
-        raise NotFound("There is no shop in that folder yet. Name the one it lies in with --data.")
+        raise NotFound(
+            say("There is no shop in that folder yet. Name the one it lies in with --data.")
+        )
     if folder.resolve().is_relative_to(data_dir.resolve()):
         raise NotAllowed(
-            "The off-site copy would be inside the shop's own folder. Name one on another disk with"
-            " --to.",
+            say(
+                "The off-site copy would be inside the shop's own folder. Name one on another"
+                " disk with --to."
+            ),
             field="to",
         )
     if journal()[0] != "wal":
         raise Unavailable(
-            "This machine's SQLite has no safe log to follow. Keep nightly copies on another disk"
-            " instead: serve --copies FOLDER."
+            say(
+                "This machine's SQLite has no safe log to follow. Keep nightly copies on"
+                " another disk instead: serve --copies FOLDER."
+            )
         )
     own = _whose(data_dir)
     try:
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     except OSError as error:
         raise Unavailable(
-            f"The off-site copy {folder} cannot be made: {error.strerror}. Is its disk there?"
+            say(
+                "The off-site copy {folder} cannot be made: {strerror}. Is its disk there?",
+                folder=folder,
+                strerror=error.strerror,
+            )
         ) from error
     if any(_mark(live) not in ("", own) for live in live_folders(folder)):
         raise Conflict(
-            "That folder is the off-site copy of another shop. Name another one, or bring that shop"
-            " back from it first.",
+            say(
+                "That folder is the off-site copy of another shop. Name another one, or bring"
+                " that shop back from it first."
+            ),
             field="to",
         )
 
@@ -73,7 +86,7 @@ def _whose(data_dir: Path) -> str:
         store.close()
     if found is None:
         raise Unavailable(
-            "Nobody has set this shop up yet. Do that first, then give it an off-site copy."
+            say("Nobody has set this shop up yet. Do that first, then give it an off-site copy.")
         )
     return found
 
@@ -201,7 +214,10 @@ def prove(data_dir: Path, live: Path, fetch: Callable[[Path, Path], None], now: 
         )
     if not found.sound:
         raise Unavailable(
-            f"The off-site copy was checked and is not good, so it is made again. {found.faults[0]}"
+            say(
+                "The off-site copy was checked and is not good, so it is made again. {faults}",
+                faults=found.faults[0],
+            )
         )
 
 
@@ -216,7 +232,11 @@ def bring_back(
     found = live_folders(folder)
     if not found:
         raise NotFound(
-            f"No off-site copy in {folder}. Name the folder that `fitcounter replicate` was given."
+            say(
+                "No off-site copy in {folder}. Name the folder that `fitcounter replicate` was"
+                " given.",
+                folder=folder,
+            )
         )
     draft = data_dir / "from-second-place"
     last = ""
@@ -232,6 +252,10 @@ def bring_back(
         finally:
             shutil.rmtree(draft, ignore_errors=True)
     raise Unavailable(
-        f"Nothing in {folder} gives a whole file. {last} Take a copy instead: fitcounter restore"
-        " --to FOLDER."
+        say(
+            "Nothing in {folder} gives a whole file. {last} Take a copy instead:"
+            " fitcounter restore --to FOLDER.",
+            folder=folder,
+            last=last,
+        )
     )

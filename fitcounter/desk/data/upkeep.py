@@ -13,6 +13,7 @@ from datetime import datetime, time, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
+from fitcounter.desk.common.translation import say, speaking, speech_at, told
 from fitcounter.desk.data import backups, damage
 from fitcounter.desk.documents import shop as documents_shop
 from fitcounter.desk.documents import ticket as documents_ticket
@@ -108,7 +109,7 @@ def keep(data_dir: Path, folder: Path | None, now: datetime) -> list[str]:
             if damaged is None:
                 raise
             held = done.get(COPY, Duty())
-            fault = Duty(utc_text(now), held.done_at, damaged.sentence, held.made)
+            fault = Duty(utc_text(now), held.done_at, told(damaged.sentence), held.made)
             job_log.write(data_dir, {**done, COPY: fault})
             return []
 
@@ -121,9 +122,10 @@ def _keep(data_dir: Path, folder: Path | None, now: datetime, done: dict[str, Du
             [utc_time(at) for at in tickets.latest_handed_over(store)],
         )
         wanted = [] if is_new(store) else due(shop, _with_copies(store, done), handed_over, now)
-        for name in wanted:
-            done[name] = _try(name, done.get(name, Duty()), store, shop, folder, now)
-            job_log.write(data_dir, done)
+        with speaking(speech_at(shop)):
+            for name in wanted:
+                done[name] = _try(name, done.get(name, Duty()), store, shop, folder, now)
+                job_log.write(data_dir, done)
     finally:
         store.close()
     return wanted
@@ -146,22 +148,28 @@ def _try(
             else str(backups.copy_alone(store.path.parent, folder, now).path)
         )
     except FitCounterError as error:
-        return Duty(at, before.done_at, error.sentence, before.made)
+        return Duty(at, before.done_at, told(error.sentence), before.made)
     except (OSError, dbapi.Error) as error:  # no words of the error: they may hold a name
         damaged = damage.shown_by(error)
         return Duty(
             at,
             before.done_at,
-            damaged.sentence
+            told(damaged.sentence)
             if damaged
-            else f"It could not be written ({type(error).__name__}). Look at the room on the disk.",
+            else say(
+                "It could not be written ({error}). Look at the room on the disk.",
+                error=type(error).__name__,
+            ),
             before.made,
         )
     except Exception as error:  # whatever it is, the shop stays open and the page says so
         return Duty(
             at,
             before.done_at,
-            f"It stopped with {type(error).__name__}. Tell whoever looks after the machine.",
+            say(
+                "It stopped with {error}. Tell whoever looks after the computer.",
+                error=type(error).__name__,
+            ),
             before.made,
         )
     return Duty(at, at, "", made)

@@ -18,6 +18,7 @@ from fitcounter.desk import shop
 from fitcounter.desk.aftercare import guarantee_term
 from fitcounter.desk.bench import plan_keeping
 from fitcounter.desk.common.contact import read_phone
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.demo import events
 from fitcounter.desk.demo.stage import PlayedJob, Stage
 from fitcounter.desk.intake import new_job
@@ -28,6 +29,7 @@ from fitcounter.desk.measuring.terms import Terms, station_at
 from fitcounter.desk.quote import agree
 from fitcounter.desk.quote.offer import make_offer
 from fitcounter.desk.staff import people
+from fitcounter.desk.staff.people import ROLES
 from fitcounter.fit.tape import parse_length
 from fitcounter.settings import SEED_SCENARIO
 from fitcounter.store import fits, items, staff, tags
@@ -80,17 +82,23 @@ def welcome(base_url: str) -> str:
     """What the demo prints: where it is, how to get in, what to try."""
     story = json.loads((SEED_SCENARIO / "shop.json").read_text(encoding="utf-8"))
     words = "\n".join(
-        f"  {person['initials']}  {person['passphrase']}   ({person['role']})"
+        f"  {person['initials']}  {person['passphrase']}   ({say(ROLES[person['role']])})"
         for person in story["people"]
     )
-    return f"""The invented shop is open at {base_url}
-
-Sign in with initials and passphrase:
-{words}
-
-Try: find 0142 on Today · open Marisol's left boot and take it off its tree · \
-New job for a pair that will not close · Pickup.
-Everything in it is invented. Stop with Ctrl-C."""
+    return "\n".join(
+        (
+            say("The invented shop is open at {address}", address=base_url),
+            "",
+            say("Sign in with initials and passphrase:"),
+            words,
+            "",
+            say(
+                "Try: find 0142 on Today · open Marisol’s left boot and take it off the tree · New"
+                " job for a pair that will not close · Pickup."
+            ),
+            say("Everything in it is invented. Stop with Ctrl-C."),
+        )
+    )
 
 
 def _events(story: dict[str, Any]) -> Iterator[list[Any]]:

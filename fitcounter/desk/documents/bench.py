@@ -10,10 +10,12 @@ from typing import Literal
 
 from fitcounter.desk.assessment.drawing import boot_now
 from fitcounter.desk.assessment.standing import LIMIT_WORDS, Standing, say_room, standing
-from fitcounter.desk.bench.findings import say
+from fitcounter.desk.bench.findings import say as finding_words
 from fitcounter.desk.bench.item_page import WAITS_FOR_TREE
 from fitcounter.desk.bench.put_on_hints import PutOnHints, put_on_hints
 from fitcounter.desk.bench.round_seen import rounds_of
+from fitcounter.desk.common.lengths import say_length, say_short_by
+from fitcounter.desk.common.translation import marked, say, spoken
 from fitcounter.desk.customer.phrases import OVER
 from fitcounter.desk.documents.ticket import head, paper_of
 from fitcounter.desk.shop import Shop
@@ -21,28 +23,27 @@ from fitcounter.errors import NotFound
 from fitcounter.fit.assessment.profile import Profile
 from fitcounter.fit.handbook.leg import HEIGHT_STEP_MM, UM_PER_MM
 from fitcounter.fit.tagcode import tag_address
-from fitcounter.fit.tape import say_length, say_short_by
 from fitcounter.papers import bench_records as bench_paper
 from fitcounter.papers import records as paper
 from fitcounter.store import bench_days, customers, findings, items, tags, tickets, trees
 from fitcounter.store.bench_records import TreeRow
 from fitcounter.store.database import Store
-from fitcounter.store.records import Item
+from fitcounter.store.records import Finding, Item
 
 # a height of the shop's own list this near the tightest place is the tightest place
 NEAR_MM = HEIGHT_STEP_MM
 METHODS = {
-    "outside": "read outside at the mark",
-    "inside": "read inside at the mark",
-    "flat": "laid flat at the mark",
+    "outside": marked("read outside at the mark"),
+    "inside": marked("read inside at the mark"),
+    "flat": marked("laid flat at the mark"),
 }
 STEPS = {
-    "prepare": "prepare",
-    "on": "on tree",
-    "off": "off",
-    "read": "measure again",
-    "finish": "finish",
-    "shaper": "on a shaper",
+    "prepare": marked("prepare"),
+    "on": marked("on tree {tree}"),
+    "off": marked("off"),
+    "read": marked("measure again"),
+    "finish": marked("finish"),
+    "shaper": marked("on a shaper"),
 }
 
 
@@ -51,7 +52,7 @@ def bench_card(store: Store, shop: Shop, ticket_id: int, base_url: str) -> bench
     ticket = tickets.get(store, ticket_id)
     boots = [one for one in items.of_ticket(store, ticket_id) if one.work == "stretch" and one.side]
     if not boots:
-        raise NotFound("No boot on this ticket is stretched, so it needs no bench card.")
+        raise NotFound(say("No boot on this ticket is stretched, so it needs no bench card."))
     return bench_paper.BenchCard(
         shop=head(shop),
         number=str(ticket.number),
@@ -72,7 +73,7 @@ def wall_strip(store: Store, shop: Shop, base_url: str) -> paper.WallStrip:
         if (tag := tags.of_tree(store, row.id)) is not None
     ]
     if not held:
-        raise NotFound("No tree has a tag yet. Give them tags on the page of the trees.")
+        raise NotFound(say("No tree has a tag yet. Make them under Bench, Trees."))
     strip = [
         paper.WallTree(
             row.label, code, tag_address(base_url, code), _side_of(row), _size(row, shop), row.note
@@ -104,18 +105,18 @@ def card_pdf(card: bench_paper.BenchCard) -> bytes:
     """Raises Unavailable."""
     from fitcounter.papers import bench_papers
 
-    return bench_papers.bench_card(card)
+    return bench_papers.bench_card(card, spoken().say, spoken().locale)
 
 
 def wall_pdf(strip: paper.WallStrip) -> bytes:
     """Raises Unavailable."""
     from fitcounter.papers import bench_papers
 
-    return bench_papers.wall_strip(strip)
+    return bench_papers.wall_strip(strip, spoken().say, spoken().locale)
 
 
 def _worn_with(over: str) -> str:
-    return f"worn with {OVER.get(over, over)}" if over else ""
+    return say("worn with {over}", over=say(OVER.get(over, over))) if over else ""
 
 
 def _boot(store: Store, shop: Shop, item: Item) -> bench_paper.BenchBoot:
@@ -133,17 +134,33 @@ def _boot(store: Store, shop: Shop, item: Item) -> bench_paper.BenchBoot:
         opening=_opening(item, hints),
         limit=_limit(found, shop) if found else "",
         tree=hints.tree,
-        method=f"{METHODS[method]}{f', {hints.mark} up' if hints.mark else ''}",
-        findings=tuple(
-            f"{say(one.word)}{f', {one.place}' if one.place else ''}"
-            for one in findings.of_item(store, item.id)
-        ),
+        method=_method(METHODS[method], hints.mark),
+        findings=tuple(_finding(one) for one in findings.of_item(store, item.id)),
         plan=tuple(
-            (_day(day), f"{STEPS[what]} {tree or ''}".strip())
+            (spoken().day(date.fromisoformat(day)), _step(what, tree))
             for what, day, tree in _planned(store, item.id)
         ),
         drawing=boot_now(found, item, shop) if found else None,
     )
+
+
+def _method(words: str, mark: str) -> str:
+    if not mark:
+        return say(words)
+    return say("{method}, {height} up", method=say(words), height=mark)
+
+
+def _finding(one: Finding) -> str:
+    words = finding_words(one.word)
+    if not one.place:
+        return words
+    return say("{finding}, {place}", finding=words, place=one.place)
+
+
+def _step(what: str, tree: str) -> str:
+    if what == "on" and not tree:
+        return say("on a tree")
+    return say(STEPS[what], tree=tree)
 
 
 def _planned(store: Store, item_id: int) -> list[tuple[str, str, str]]:
@@ -160,7 +177,7 @@ def _opening(item: Item, hints: PutOnHints) -> str:
     """
     if item.state not in WAITS_FOR_TREE:
         return ""
-    return hints.planned or (f"{hints.opening} more" if hints.opening else "")
+    return hints.planned or (say("{amount} more", amount=hints.opening) if hints.opening else "")
 
 
 def _heights(found: Standing, shop: Shop) -> tuple[bench_paper.BenchHeight, ...]:
@@ -197,16 +214,19 @@ def _height(
 
 def _target(found: Standing, shop: Shop) -> str:
     worst = found.verdict.worst
-    return (
-        f"{say_length(worst.girth_mm + worst.need_mm, shop.unit)} inside at"
-        f" {say_length(worst.height_mm, shop.unit)}"
+    return say(
+        "{girth} inside at {height}",
+        girth=say_length(worst.girth_mm + worst.need_mm, shop.unit),
+        height=say_length(worst.height_mm, shop.unit),
     )
 
 
 def _limit(found: Standing, shop: Shop) -> str:
     bounds = found.bounds_mm(None)
     name = min(LIMIT_WORDS, key=lambda one: bounds.get(one, float("inf")))
-    return f"{LIMIT_WORDS[name]} {say_room(bounds[name], shop.unit)}"
+    return say(
+        "{limit} {amount}", limit=say(LIMIT_WORDS[name]), amount=say_room(bounds[name], shop.unit)
+    )
 
 
 def _side_of(row: TreeRow) -> Literal["left", "right", "either"]:
@@ -219,9 +239,6 @@ def _size(row: TreeRow, shop: Shop) -> str:
         for um in (row.closed_um, row.open_um)
         if um is not None
     ]
-    return row.size or " to ".join(girths)
-
-
-def _day(day: str) -> str:
-    on = date.fromisoformat(day)
-    return f"{on:%a} {on.day} {on:%b}"
+    if row.size or len(girths) < 2:
+        return row.size or "".join(girths)
+    return say("{least} to {most}", least=girths[0], most=girths[1])

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from fitcounter.desk.common import money
 from fitcounter.desk.common.links import link_of
-from fitcounter.desk.common.translation import Speech, say, speech
+from fitcounter.desk.common.translation import Speech, say, speech_at
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.customer import phrases
 from fitcounter.desk.documents.ticket import charges_of, paper_of
@@ -41,7 +41,7 @@ def receipt(
     customer = customers.get(store, ticket.customer_id)
     listed, paid = bills.lines(store, ticket_id), bills.payments(store, ticket_id)
     total = money.sums(ticket, listed, paid)
-    words = speech(customer.language, shop.locale)
+    words = speech_at(shop, customer.language)
     held = items.of_ticket(store, ticket_id)
     record = Receipt(
         shop=phrases.head(shop, words),
@@ -83,14 +83,14 @@ def leg_card(store: Store, shop: Shop, ticket_id: int, made_by: Press) -> bytes:
     if fit is None:
         raise NotFound(say("No leg is measured on this ticket, so there is no leg card."))
     customer = customers.get(store, ticket.customer_id)
-    words = speech(customer.language, shop.locale)
+    words = speech_at(shop, customer.language)
     unit = "cm" if fit.unit in ("cm", "mm") else "in"
     card = LegCard(
         shop=phrases.head(shop, words),
         first_name=customer_page.first_name(customer),
         measured_on=_day(read[0].read_at, shop),
         unit=unit,  # type: ignore[arg-type]
-        rows=tuple(_rows(read, unit)),
+        rows=tuple(_rows(read, unit, words)),
         look_for=tuple(_look_for(fit, read, unit, words)),
         over=words.say(phrases.OVER[fit.over]) if fit.over in phrases.OVER else "",
         posture=words.say(phrases.POSTURE[fit.posture]) if fit.posture in phrases.POSTURE else "",
@@ -111,7 +111,7 @@ def notice(store: Store, shop: Shop, ticket_id: int, now: datetime, made_by: Pre
     if since is None:
         raise NotFound(say("Not everything on this ticket is ready, so there is no letter yet."))
     customer = row.customer
-    words = speech(customer.language, shop.locale)
+    words = speech_at(shop, customer.language)
     told = tuple(
         words.say(phrases.TOLD[one.how], day=words.day(_day(one.at, shop)))
         for one in contacts.calls_of_ticket(store, ticket_id)
@@ -132,13 +132,13 @@ def notice(store: Store, shop: Shop, ticket_id: int, now: datetime, made_by: Pre
     return letters.notice_letter(letter, words.say, made_by)
 
 
-def _rows(read: Sequence[LegReading], unit: str) -> list[LegRow]:
+def _rows(read: Sequence[LegReading], unit: str, words: Speech) -> list[LegRow]:
     heights = sorted({one.height_um for one in read})
     said = [
-        (um, [_plain(_mean(read, um, side), unit) for side in ("left", "right")])
+        (um, [_plain(_mean(read, um, side), unit, words) for side in ("left", "right")])
         for um in reversed(heights)
     ]
-    return [LegRow(_plain(um / 1000, unit), left, right) for um, (left, right) in said]
+    return [LegRow(_plain(um / 1000, unit, words), left, right) for um, (left, right) in said]
 
 
 def _mean(read: Sequence[LegReading], height_um: int, side: str) -> float:
@@ -160,19 +160,19 @@ def _look_for(fit: Fit, read: Sequence[LegReading], unit: str, words: Speech) ->
     return [
         words.say(
             "a shaft of at least {girth} at height {height}",
-            girth=_plain(wanted, unit),
-            height=_plain(fullest / 1000, unit),
+            girth=_plain(wanted, unit, words),
+            height=_plain(fullest / 1000, unit, words),
         )
     ]
 
 
-def _plain(length_mm: float, unit: str) -> str:
+def _plain(length_mm: float, unit: str, words: Speech) -> str:
     if not length_mm:
         return ""
     return (
         write_plain(sixteenths_nearest(length_mm))
         if unit == "in"
-        else say_length(length_mm, unit).removesuffix(f" {unit}")
+        else words.decimals(say_length(length_mm, unit).removesuffix(f" {unit}"))
     )
 
 
@@ -181,4 +181,4 @@ def _day(at: str, shop: Shop) -> date:
 
 
 def _say(minor: int, ticket: Ticket, shop: Shop) -> str:
-    return money.say(minor, ticket.currency, shop.locale)
+    return money.say(minor, ticket.currency, speech_at(shop))

@@ -5,17 +5,18 @@ from __future__ import annotations
 from itertools import pairwise
 from pathlib import Path
 
+from fitcounter.desk.common.translation import marked, say, speech_at, spoken
 from fitcounter.desk.documents.ticket import head, paper_of
 from fitcounter.desk.shop import Shop
 from fitcounter.papers import guide
 
 PICTURES_DIR = Path(__file__).resolve().parents[3] / "seed_scenario" / "pictures"
 CHAPTERS = (
-    ("first-day", "The first day"),
-    ("a-job", "A job, from the door to the guarantee"),
-    ("phones", "Phones and certificates"),
-    ("copies", "Copies and a second machine"),
-    ("trouble", "What to do when …"),
+    ("first-day", marked("The first day")),
+    ("a-job", marked("A job, from the door to the guarantee")),
+    ("phones", marked("Phones and certificates")),
+    ("copies", marked("Copies and a second machine")),
+    ("trouble", marked("What to do when …")),
 )
 PICTURES = (
     "shop",
@@ -29,13 +30,18 @@ PICTURES = (
 )
 
 
+def chapters() -> list[tuple[str, str]]:
+    """The name in the address and the title of each chapter, in the language spoken now."""
+    return [(name, say(title)) for name, title in CHAPTERS]
+
+
 def chapter(name: str) -> tuple[str, tuple[str, str] | None]:
     """The title of a chapter by its name in the address, and the chapter that follows it.
 
     Raises KeyError for a name that is no chapter's.
     """
-    following = {here[0]: after for here, after in pairwise(CHAPTERS)}
-    return dict(CHAPTERS)[name], following.get(name)
+    following = {here[0]: after for here, after in pairwise(chapters())}
+    return dict(chapters())[name], following.get(name)
 
 
 def picture(name: str) -> bytes:
@@ -46,4 +52,5 @@ def picture(name: str) -> bytes:
 def guide_pdf(shop: Shop) -> bytes:
     """The whole guide to print. Raises Unavailable where PDFs cannot be made."""
     pictures = {name: picture(name) for name in PICTURES}
-    return guide.guide(head(shop), CHAPTERS, pictures, paper_of(shop))
+    words = speech_at(shop, spoken().code)
+    return guide.guide(head(shop), chapters(), pictures, paper_of(shop), words.say, words.locale)

@@ -9,14 +9,15 @@ from fractions import Fraction
 from typing import Literal
 
 from fitcounter.desk.bench import board
-from fitcounter.desk.common import money
+from fitcounter.desk.common import item_words, money
+from fitcounter.desk.common.lengths import say_length
+from fitcounter.desk.common.translation import say, spoken
 from fitcounter.desk.documents.ticket import head, paper_of
 from fitcounter.desk.front_desk import ticket_rows
 from fitcounter.desk.front_desk import today as front_desk_today
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput
 from fitcounter.fit import item_states
-from fitcounter.fit.tape import say_length
 from fitcounter.papers import bench_papers, rulers, tag
 from fitcounter.papers.bench_records import (
     BlankSlips,
@@ -50,7 +51,7 @@ def make_tags(store: Store, act: Act, sets: int) -> Written:
     """
     if not 1 <= sets <= MOST_TAGS // len(SET):
         raise BadInput(
-            f"Make between 1 and {MOST_TAGS // len(SET)} sets at a time.",
+            say("Type how many sets, from 1 to {most}.", most=MOST_TAGS // len(SET)),
             typed=str(sets),
             field="sets",
         )
@@ -77,7 +78,7 @@ def free_tags_pdf(store: Store, shop: Shop, base_url: str, size: str) -> bytes:
     """
     free = free_tags(store)
     if not free:
-        raise BadInput("No tag hangs ready. Make some first.", field="sets")
+        raise BadInput(say("No pre-printed tags are left. Make some first."), field="sets")
     sizes: dict[str, Paper] = {"a4": "a4", "letter": "letter"}
     labels = tuple(
         TagLabel(
@@ -89,7 +90,8 @@ def free_tags_pdf(store: Store, shop: Shop, base_url: str, size: str) -> bytes:
         )
         for one in free
     )
-    return tag.tags(TagSheet(head(shop), labels, sizes.get(size, "label")))
+    sheet = TagSheet(head(shop), labels, sizes.get(size, "label"))
+    return tag.tags(sheet, spoken().say, spoken().locale)
 
 
 def rulers_pdf(shop: Shop) -> bytes:
@@ -99,26 +101,30 @@ def rulers_pdf(shop: Shop) -> bytes:
         RulerMark(Fraction(str(one)), say_length(one, unit).removesuffix(f" {unit}"))
         for one in shop.heights_mm
     )
-    return rulers.rulers(Rulers(head(shop), marks, unit, paper_of(shop)))
+    record = Rulers(head(shop), marks, unit, paper_of(shop))
+    return rulers.rulers(record, spoken().say, spoken().locale)
 
 
 def slips_pdf(shop: Shop) -> bytes:
     """Slips for a day on paper, in the order of the screens."""
     unit: Literal["in", "cm"] = "cm" if shop.unit == "cm" else "in"
     heights = tuple(say_length(one, unit).removesuffix(f" {unit}") for one in shop.heights_mm)
-    return bench_papers.blank_slips(BlankSlips(head(shop), heights, unit, paper=paper_of(shop)))
+    slips = BlankSlips(head(shop), heights, unit, paper=paper_of(shop))
+    return bench_papers.blank_slips(slips, spoken().say, spoken().locale)
 
 
 def evening_pdf(store: Store, shop: Shop, now: datetime) -> bytes:
     """Every open job, where it is, what is next, what it owes; the trees; what is to be done
     tomorrow; whom to call.
     """
-    return bench_papers.evening_sheet(evening(store, shop, now))
+    sheet = evening(store, shop, now)
+    return bench_papers.evening_sheet(sheet, spoken().say, spoken().locale)
 
 
 def evening_page(store: Store, shop: Shop, now: datetime) -> bytes:
     """The same as one HTML file, where PDFs cannot be made."""
-    return bench_papers.evening_page(evening(store, shop, now))
+    sheet = evening(store, shop, now)
+    return bench_papers.evening_page(sheet, spoken().say, spoken().locale)
 
 
 def evening(store: Store, shop: Shop, now: datetime) -> EveningSheet:
@@ -136,7 +142,12 @@ def evening(store: Store, shop: Shop, now: datetime) -> EveningSheet:
             EveningTree(one.tree.label, _holds(one), _until(one, shop)) for one in bench.trees
         ),
         to_do_tomorrow=tuple(
-            f"{_called(one.row)}: {item_states.WORDS[one.row.state]}, {_when(one.at, shop)}"
+            say(
+                "{item}: {state}, {moment}",
+                item=_called(one.row),
+                state=say(item_states.WORDS[one.row.state]),
+                moment=_when(one.at, shop),
+            )
             for one in due
             if one.at is not None
         ),
@@ -154,8 +165,8 @@ def _job(row: ticket_rows.TicketRow, shop: Shop) -> EveningRow:
         for one in row.items
         if one.state not in item_states.GONE
     ]
-    following = dict.fromkeys(step.words for step in steps if step)
-    owes = money.say(row.due_minor, row.ticket.currency, shop.locale) if row.due_minor > 0 else ""
+    following = dict.fromkeys(say(step.words) for step in steps if step)
+    owes = money.say(row.due_minor, row.ticket.currency) if row.due_minor > 0 else ""
     shelves = dict.fromkeys(one.shelf for one in row.items if one.shelf)
     promised = (
         datetime.fromisoformat(row.ticket.promise_day).date() if row.ticket.promise_day else None
@@ -183,11 +194,10 @@ def _until(one: board.TreeSeen, shop: Shop) -> str:
 
 
 def _called(row: board.BoardRow) -> str:
-    """41 left; 41 and what it is where it has no side."""
-    return f"{row.number} {row.side or row.kind}"
+    """Left 41; Bag 41 where it has no side."""
+    return item_words.named(row.side, row.kind, row.number)
 
 
 def _when(at: datetime, shop: Shop) -> str:
-    """Wed 25 November, 15:20: with its date, because a weekday alone does not say which week."""
-    local = shop.local(at)
-    return f"{local:%a} {local.day} {local:%B}, {local:%H:%M}"
+    """With its date, because a weekday alone does not say which week."""
+    return spoken().moment(shop.local(at))

@@ -14,7 +14,7 @@ from babel.dates import format_skeleton
 
 from fitcounter.desk.common import condition, money
 from fitcounter.desk.common.links import link_of
-from fitcounter.desk.common.translation import Speech, say, speech
+from fitcounter.desk.common.translation import Speech, say, speech, speech_at, spoken
 from fitcounter.desk.customer import phrases
 from fitcounter.desk.quote import consent as sentences
 from fitcounter.desk.quote import offer
@@ -96,7 +96,7 @@ def claim_check(
     """What the customer takes home on the first day. Raises NotFound."""
     ticket = tickets.get(store, ticket_id)
     customer = customers.get(store, ticket.customer_id)
-    words = speech(customer.language, shop.locale)
+    words = speech_at(shop, customer.language)
     lines, paid = bills.lines(store, ticket_id), bills.payments(store, ticket_id)
     sums = money.sums(ticket, lines, paid)
     consents = tickets.consents(store, ticket_id)
@@ -129,7 +129,7 @@ def consent_record(store: Store, shop: Shop, ticket_id: int, data_dir: Path) -> 
         raise NotFound(say("Nothing is agreed on this ticket yet."))
     last, held = signed[-1], items.of_ticket(store, ticket_id)
     customer = customers.get(store, ticket.customer_id)
-    words = speech(customer.language, shop.locale)
+    words = speech_at(shop, customer.language)
     lines = bills.lines(store, ticket_id)
     total = money.sums(ticket, lines, ()).total_minor
     found = [(item, one) for item in held for one in findings.of_item(store, item.id)]
@@ -178,11 +178,13 @@ def charges_of(
 
 def head(shop: Shop) -> paper.Shop:
     """The head of the shop's own papers."""
-    return phrases.head(shop, speech("en", shop.locale))
+    return phrases.head(shop, speech_at(shop, spoken().code))
 
 
 def paper_of(shop: Shop) -> paper.Paper:
-    return "letter" if shop.country in LETTER_COUNTRIES else "a4"
+    usual: paper.Paper = "letter" if shop.country in LETTER_COUNTRIES else "a4"
+    chosen: dict[str, paper.Paper] = {"a4": "a4", "letter": "letter"}
+    return chosen.get(shop.paper, usual)
 
 
 def _label(
@@ -210,7 +212,7 @@ def _boots(held: Sequence[Item]) -> bool:
 
 
 def _short_day(day: str, shop: Shop) -> str:
-    return format_skeleton("MMMd", date.fromisoformat(day), locale=shop.locale)
+    return format_skeleton("MMMd", date.fromisoformat(day), locale=spoken().locale)
 
 
 def _side(side: str | None) -> paper.Side:
@@ -273,4 +275,4 @@ def _day(at: str, shop: Shop) -> date:
 
 
 def _say(minor: int, ticket: Ticket, shop: Shop) -> str:
-    return money.say(minor, ticket.currency, shop.locale)
+    return money.say(minor, ticket.currency, speech_at(shop))

@@ -11,7 +11,7 @@ from datetime import date, time, timedelta
 
 from fitcounter.desk.common import mail, money
 from fitcounter.desk.common.thing_names import name_of
-from fitcounter.desk.common.translation import Speech, marked, say, speech
+from fitcounter.desk.common.translation import Speech, marked, say, speech_at
 from fitcounter.desk.front_desk.ticket_rows import TicketRow, ready_since
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput
@@ -64,7 +64,7 @@ def message(store: Store, row: TicketRow, shop: Shop) -> Message:
     """What to say or send, in the customer's language: what is ready, until when the shop is open,
     the balance.
     """
-    words = speech(row.customer.language, shop.locale)
+    words = speech_at(shop, row.customer.language)
     name = row.customer.name.split()[0]
     here = [item for item in row.items if item.state in item_states.READY]
     if not here:
@@ -83,7 +83,7 @@ def message(store: Store, row: TicketRow, shop: Shop) -> Message:
         else:
             sentences += _partly(row, here, words)
     if row.due_minor > 0:
-        balance = money.say(row.due_minor, row.ticket.currency, shop.locale)
+        balance = money.say(row.due_minor, row.ticket.currency, speech_at(shop))
         sentences.append(words.say("The balance is {amount}.", amount=balance))
     told = contacts.calls_of_ticket(store, row.ticket.id)
     phone = row.customer.phone_e164 or row.customer.phone_typed

@@ -9,11 +9,11 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import lru_cache
 
-from babel.dates import format_date, format_skeleton
+from babel.dates import format_date
 
 from fitcounter.desk.common import money
 from fitcounter.desk.common.and_list import and_list
-from fitcounter.desk.common.translation import say
+from fitcounter.desk.common.translation import Speech, say, spoken
 from fitcounter.desk.shop import Shop
 from fitcounter.fit import item_states
 from fitcounter.store import bills, customers, items, lists
@@ -133,14 +133,12 @@ def near(day: date, today: date, shop: Shop) -> str:
     """today, tomorrow, Thursday, or Tue, Apr 14."""
     if day in (today, today + timedelta(days=1)):
         return say("today") if day == today else say("tomorrow")
-    return _day_words(day, today < day <= today + timedelta(days=NEAR_DAYS), shop.locale)
+    return _day_words(day, today < day <= today + timedelta(days=NEAR_DAYS), spoken())
 
 
 @lru_cache(maxsize=512)
-def _day_words(day: date, weekday_alone: bool, locale: str) -> str:
-    if weekday_alone:
-        return format_date(day, "EEEE", locale)
-    return format_skeleton("MMMEd", day, locale=locale)
+def _day_words(day: date, weekday_alone: bool, words: Speech) -> str:
+    return format_date(day, "EEEE", words.locale) if weekday_alone else words.day(day)
 
 
 def ready_since(held: Sequence[Item], shop: Shop) -> date | None:

@@ -11,10 +11,11 @@ from fitcounter.desk.assessment import limits, shop_records
 from fitcounter.desk.assessment.job import build_job, mm
 from fitcounter.desk.assessment.readings import stored_length
 from fitcounter.desk.common.and_list import and_list
+from fitcounter.desk.common.translation import say, told
 from fitcounter.desk.measuring.sheet import READS, SIDES, cell_name
 from fitcounter.desk.measuring.terms import Terms, station_at
 from fitcounter.desk.shop import Shop
-from fitcounter.fit.assessment.slips import ONE_MORE_HEIGHT, Slip
+from fitcounter.fit.assessment.slips import Slip
 from fitcounter.fit.handbook.leg import UM_PER_MM
 from fitcounter.fit.tape import (
     MM_PER_UNIT,
@@ -140,7 +141,7 @@ def _depth(target: str, held: Held, slips: Sequence[Slip]) -> str:
     kinds = READS[target]
     if not {um for what, _, um, _ in held if what == kinds[0]}:
         return _USUAL_DEPTH[target]
-    return "whole" if any(slip.question.startswith(ONE_MORE_HEIGHT) for slip in slips) else "read"
+    return "whole" if any(slip.rough for slip in slips) else "read"
 
 
 def _lines(
@@ -232,13 +233,16 @@ def _asks(slips: Sequence[Slip]) -> tuple[Ask, ...]:
     """Each question once, with its places: the heights of one leg or boot together."""
     places: dict[str, dict[str, list[str]]] = {}
     for slip in slips:
-        thing, _, height = slip.where.partition(", ")
-        places.setdefault(slip.question, {}).setdefault(thing, []).append(height)
+        heights = places.setdefault(told(slip.question), {}).setdefault(told(slip.thing), [])
+        if slip.height:
+            heights.append(told(slip.height))
     return tuple(
         Ask(
             question,
             tuple(
-                f"{thing}, {and_list(heights)}".removesuffix(", ")
+                say("{thing}, {height}", thing=thing, height=and_list(heights))
+                if heights
+                else thing
                 for thing, heights in about.items()
             ),
         )

@@ -6,9 +6,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from fitcounter.desk.common.lengths import say_length
 from fitcounter.desk.common.translation import say, say_n
 from fitcounter.fit.assessment.one_round import grown_mm, kept_words
-from fitcounter.fit.tape import say_length
 from fitcounter.store import fits, readings, rounds, tickets
 from fitcounter.store.database import Store
 from fitcounter.store.records import Fit, Item, Ticket

@@ -13,7 +13,7 @@ from typing import Any, TypeVar
 from fitcounter.desk.assessment.job import build_job
 from fitcounter.desk.assessment.readings import ExactReading
 from fitcounter.desk.common.problems import Problems
-from fitcounter.desk.common.translation import marked, say
+from fitcounter.desk.common.translation import marked, say, told
 from fitcounter.desk.measuring.reading_rows import exact_of, rows_of, write_rows
 from fitcounter.desk.measuring.sheet import READS, Cell, Sheet, cell_name, read_sheet
 from fitcounter.desk.measuring.terms import Terms, columns_of
@@ -177,7 +177,7 @@ def _too_low(error: BootReadTooLow, cells: Sequence[Cell]) -> BadInput:
 def _at_its_cell(error: FitCounterError, cells: Sequence[Cell], sheet: Sheet) -> FitCounterError:
     """An error that names a path of the job, as an error of the cell where it was typed."""
     path = error.field or ""
-    sentence = error.sentence.removeprefix(f"{path}: ")
+    sentence = told(error.sentence).removeprefix(f"{path}: ")
     sentence = sentence[:1].upper() + sentence[1:]
     found = _PATH.match(path)
     heights = sorted(

@@ -10,10 +10,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from fitcounter.desk.common.lengths import say_length
 from fitcounter.desk.common.problems import Problems
 from fitcounter.desk.common.translation import say
 from fitcounter.errors import BadReading
-from fitcounter.fit.tape import Length, parse_length, say_length
+from fitcounter.fit.tape import Length, parse_length
 
 SIDES = ("left", "right")
 MOST_REPEATS = 4

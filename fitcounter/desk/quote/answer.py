@@ -14,14 +14,14 @@ from fitcounter.desk.assessment.job import build_job, measured
 from fitcounter.desk.assessment.standing import Standing
 from fitcounter.desk.assessment.verdict_notes import nearly_closes, stop_sentence
 from fitcounter.desk.bench import plan as bench_plan
-from fitcounter.desk.common.translation import marked, say
+from fitcounter.desk.common.translation import marked, say, told
 from fitcounter.desk.quote.promise_dates import TwoDays, two_days
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import OutOfOrder
 from fitcounter.fit.assessment.assess import Assessment, SideAnswer
 from fitcounter.fit.assessment.rounds_ahead import Odds
 from fitcounter.fit.assessment.verdict import Verdict
-from fitcounter.fit.assessment.words import goes_sentence
+from fitcounter.fit.assessment.words import rounds_sentence
 from fitcounter.fit.handbook.rounds import MOST_ROUNDS
 from fitcounter.fit.plan.jobs import Plan
 from fitcounter.store import findings, fits, tickets
@@ -69,7 +69,7 @@ class Answer:
         if not self.can_stretch or not self.odds or self.stopped:
             return ""
         slower = max(self.odds, key=lambda side: side.eight_in_ten or MOST_ROUNDS + 1)
-        said = goes_sentence(slower)
+        said = told(rounds_sentence(slower))
         return f"{said[:1].upper()}{said[1:]}."
 
     @property

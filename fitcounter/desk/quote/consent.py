@@ -107,12 +107,6 @@ def sentences(items: Sequence[Item], seen: Sequence[Finding]) -> list[str]:
     return [one for one in dict.fromkeys([*chosen, *ALWAYS]) if one]
 
 
-def every_sentence() -> set[str]:
-    """All that a consent may say, for the catalogues of other languages."""
-    tables = (_BY_LINING, _BY_CLOSURE, _BY_MATERIAL, _BY_FINDING)
-    return {_GRAIN, NO_BOOTS, *ALWAYS, *(one for table in tables for one in table.values())}
-
-
 def noted(items: Sequence[Item], seen: Sequence[Finding], words: Speech = KEPT_IN) -> list[str]:
     """What we saw, a line each: Left boot: zipper worn or stiff, at the top. words: the language;
     what is kept is in English, as the sentences are.

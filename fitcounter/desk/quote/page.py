@@ -10,12 +10,14 @@ from datetime import date
 
 from fitcounter.desk.assessment.drawing import profile
 from fitcounter.desk.assessment.verdict_notes import fits_sentence, note_sentences, stop_sentence
-from fitcounter.desk.common.translation import say, say_n
+from fitcounter.desk.common.condition import SIGHTS
+from fitcounter.desk.common.translation import say, say_n, told
 from fitcounter.desk.quote import consent, offer
 from fitcounter.desk.quote.answer import Answer, answer
 from fitcounter.desk.quote.promise_dates import finished
 from fitcounter.desk.quote.side_numbers import SidePage, reach_mm_of, side_page
 from fitcounter.desk.shop import Shop
+from fitcounter.errors import Sentence
 from fitcounter.fit.assessment import note_words
 from fitcounter.fit.assessment.assess import SideAnswer
 from fitcounter.fit.assessment.options import panel_words
@@ -174,7 +176,7 @@ def both(by_side: Sequence[tuple[str, Sequence[str]]]) -> tuple[str, ...]:
     """Each side's sentences under its name, in their order; what both say alike stands once."""
     sides: dict[str, list[str]] = {}
     for name, sentences in by_side:
-        for sentence in sentences:
+        for sentence in map(_inner, sentences):
             sides.setdefault(sentence, []).append(name)
     if len(by_side) == 1:
         return tuple(f"{sentence[:1].upper()}{sentence[1:]}." for sentence in sides)
@@ -184,6 +186,18 @@ def both(by_side: Sequence[tuple[str, Sequence[str]]]) -> tuple[str, ...]:
         else _named(names[0], sentence)
         for sentence, names in sides.items()
     )
+
+
+def _inner(sentence: str) -> str:
+    """A sentence of the computation as it stands inside another one, in the language spoken
+    now.
+    """
+    if isinstance(sentence, Sentence) and "finding" in sentence.values:
+        found = str(sentence.values["finding"])
+        words = SIGHTS[found].words if found in SIGHTS else found
+        return say(sentence.sentence, finding=say(words))
+    text = told(sentence).removesuffix(".")
+    return text[:1].lower() + text[1:]
 
 
 def _by_then(given: Answer, shop: Shop) -> str:

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from itertools import accumulate, pairwise
 
 from fitcounter.desk.assessment.limits import OWN_FIGURES
-from fitcounter.desk.common.translation import say, say_n
+from fitcounter.desk.common.lengths import say_length
+from fitcounter.desk.common.translation import say, say_n, spoken
 from fitcounter.desk.quote.answer import Answer
 from fitcounter.fit.assessment.assess import SideAnswer
 from fitcounter.fit.assessment.girth_now import PlaceNow
@@ -16,7 +17,6 @@ from fitcounter.fit.assessment.job import Side
 from fitcounter.fit.assessment.materials import HANDBOOK
 from fitcounter.fit.assessment.rounds_ahead import Odds
 from fitcounter.fit.handbook.rounds import MOST_ROUNDS
-from fitcounter.fit.tape import say_length
 
 # A height that was read so near the tightest place is not told apart from it in the table.
 NEAR_MM = 4.0
@@ -119,14 +119,12 @@ def _figures(given: Answer, side: SideAnswer) -> list[SourcedFigure]:
     own = say("shop's choice") if by_the_book else say(OWN_FIGURES)
     limits, worst = verdict.limits, verdict.worst
     figures = [
-        SourcedFigure(say("Usual for this leather"), f"{limits.routine * 100:.1f} %", own),
-        SourcedFigure(say("Most in one round"), f"{limits.round * 100:.1f} %", own),
-        SourcedFigure(
-            say("Most this leather may ever stretch"), f"{limits.ceiling * 100:.1f} %", own
-        ),
+        SourcedFigure(say("Usual for this leather"), _percent(limits.routine), own),
+        SourcedFigure(say("Most in one round"), _percent(limits.round), own),
+        SourcedFigure(say("Most this leather may ever stretch"), _percent(limits.ceiling), own),
         SourcedFigure(
             say("Stretch needed at the tightest place"),
-            f"{worst.strain_total * 100:.1f} %",
+            _percent(worst.strain_total),
             say("measured here"),
         ),
     ]
@@ -137,7 +135,7 @@ def _figures(given: Answer, side: SideAnswer) -> list[SourcedFigure]:
             if kept.boots
             else own
         )
-        keeps = f"{kept.mean:.2f} ± {kept.sd:.2f}"
+        keeps = spoken().decimals(f"{kept.mean:.2f} ± {kept.sd:.2f}")
         figures.append(
             SourcedFigure(say("Share of a round that stays, after a day"), keeps, source)
         )
@@ -149,6 +147,10 @@ def _figures(given: Answer, side: SideAnswer) -> list[SourcedFigure]:
         ),
         SourcedFigure(say("Measured to within"), within, say("shop's choice")),
     ]
+
+
+def _percent(share: float) -> str:
+    return spoken().decimals(f"{share * 100:.1f} %")
 
 
 def reach_mm_of(side: SideAnswer) -> tuple[float, ...]:

@@ -11,14 +11,18 @@ from babel.dates import get_timezone_location
 from babel.localedata import locale_identifiers
 from babel.numbers import get_currency_name
 
+from fitcounter.desk.common.catalogues import languages
 from fitcounter.desk.common.contact import is_country
-from fitcounter.desk.common.translation import languages, marked, say, spoken
+from fitcounter.desk.common.translation import marked, say, spoken
 from fitcounter.desk.shop import Shop
 
 GROUPS = (
     (
         marked("The shop"),
-        ("name", "phone", "address", "zone", "locale", "currency", "country", "unit"),
+        (
+            *("name", "phone", "address", "zone", "locale", "hours", "currency", "country"),
+            *("unit", "paper"),
+        ),
     ),
     (marked("Days and shelves"), ("open_days", "opens_at", "closes_at", "shelves")),
     (marked("Stretching"), ("limits", "hold_h", "max_rounds", "heights_mm")),
@@ -52,6 +56,16 @@ GROUPS = (
 WEEK = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")  # as the field of open days has them
 FEW = {
     "unit": {"in": marked("Inches"), "cm": marked("Centimeters")},
+    "hours": {
+        "": marked("As usual in the country"),
+        "12": marked("12 hours, like 6:00 PM"),
+        "24": marked("24 hours, like 18:00"),
+    },
+    "paper": {
+        "": marked("As usual in the country"),
+        "a4": marked("A4"),
+        "letter": marked("Letter"),
+    },
     "limits": {
         "usual": marked("Usual"),
         "careful": marked("Careful: half as far"),
@@ -83,9 +97,14 @@ def options(shop: Shop) -> dict[str, dict[str, str]]:
 
 
 def week() -> list[tuple[str, str]]:
-    """The days of the week, each as its field has it and by its name in the language spoken now."""
-    names = Locale.parse(spoken().code).days["stand-alone"]["wide"]
-    return [(day, names[number].capitalize()) for number, day in enumerate(WEEK)]
+    """The days of the week, each as its field has it and by its name in the language spoken now.
+
+    They begin with the day that weeks begin with there.
+    """
+    locale = Locale.parse(spoken().locale)
+    names, first = locale.days["stand-alone"]["wide"], locale.first_week_day
+    order = [*range(first, len(WEEK)), *range(first)]
+    return [(WEEK[number], names[number].capitalize()) for number in order]
 
 
 @cache

@@ -44,6 +44,8 @@ CHOICES = {
         ShopChoice("currency", readers.currency),
         ShopChoice("country", readers.country),
         ShopChoice("unit", readers.one_of("in", "cm")),
+        ShopChoice("hours", readers.one_of("", "12", "24")),
+        ShopChoice("paper", readers.one_of("", "a4", "letter")),
         ShopChoice("open_days", readers.weekdays, texts.weekdays),
         ShopChoice("opens_at", readers.clock),
         ShopChoice("closes_at", readers.clock),

@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from babel.numbers import get_currency_precision
 
+from fitcounter.desk.common.translation import spoken
 from fitcounter.desk.settings.choice_readers import WEEKDAYS
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.tape import say_length
@@ -15,7 +16,8 @@ Text = Callable[[object, Shop], str]
 
 
 def amount(value: object, shop: Shop) -> str:
-    return str(Decimal(str(value)).scaleb(-get_currency_precision(shop.currency)))
+    major = Decimal(str(value)).scaleb(-get_currency_precision(shop.currency))
+    return spoken().decimals(str(major))
 
 
 def plain(value: object, shop: Shop) -> str:
@@ -36,7 +38,7 @@ def weekdays(value: object, shop: Shop) -> str:
 
 
 def percent(value: object, shop: Shop) -> str:
-    return f"{Decimal(str(value)) / 100:g}"
+    return spoken().decimals(f"{Decimal(str(value)) / 100:g}")
 
 
 def yes_or_no(value: object, shop: Shop) -> str:

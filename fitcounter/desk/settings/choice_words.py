@@ -29,8 +29,11 @@ WORDS = {
         marked("Pick the city whose time your shop uses. Days and hours everywhere follow it."),
     ),
     "locale": ChoiceWords(
-        marked("Language and country"), marked("How dates, hours and amounts are written.")
+        marked("Language and country"),
+        marked("The language of the shop’s pages, and how dates and amounts are written."),
     ),
+    "hours": ChoiceWords(marked("Hours"), marked("How hours are written on pages and papers.")),
+    "paper": ChoiceWords(marked("Paper"), marked("The size of the shop’s papers to print.")),
     "currency": ChoiceWords(
         marked("Currency"), marked("For tickets opened from now on. Check your prices too.")
     ),

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import fields
 
+from fitcounter.desk.common import money
 from fitcounter.desk.common.fields import check_hours
 from fitcounter.desk.common.problems import Problems
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.settings.choice_table import CHOICES
 from fitcounter.desk.shop import Shop, choose
-from fitcounter.store import settings
+from fitcounter.store import bills, settings
 from fitcounter.store.database import Act, Store, Written
 
 
@@ -28,11 +30,32 @@ def stamp(store: Store) -> int:
     return settings.stamp(store)
 
 
+def _has_prices(store: Store) -> bool:
+    """Whether a price was ever typed, for the shop or on a ticket."""
+    chosen = settings.everything(store).keys()
+    return bool(chosen & {"stretch_minor", "round_minor", "panel_minor"}) or bills.any_line(store)
+
+
+def _question(shop: Shop, currency: str) -> str:
+    amounts = [money.say(shop.stretch_minor, code) for code in (shop.currency, currency)]
+    return say(
+        "Prices stay as numbers: {was} becomes {now}. Check every price, then save again.",
+        was=amounts[0],
+        now=amounts[1],
+    )
+
+
 def keep(
-    store: Store, act: Act, shop: Shop, typed: Mapping[str, str], seen: int | None = None
+    store: Store,
+    act: Act,
+    shop: Shop,
+    typed: Mapping[str, str],
+    seen: int | None = None,
+    sure_of: str = "",
 ) -> Written | None:
     """Keeps what was changed; None where nothing was. seen: the stamp of the set that was looked
-    at.
+    at. sure_of: the currency that was asked about: prices stay as numbers, so another one is not
+    taken without a question.
 
     Raises BadFields with a sentence for each field that cannot be taken; Conflict where another
     set has come since.
@@ -50,5 +73,7 @@ def keep(
             check_hours(
                 str(read.get("opens_at", shop.opens_at)), str(read.get("closes_at", shop.closes_at))
             )
+    if read.get("currency") not in (None, sure_of) and _has_prices(store):
+        problems.add("currency", _question(shop, str(read["currency"])))
     problems.raise_any()
     return choose(store, act, seen, **read) if read else None

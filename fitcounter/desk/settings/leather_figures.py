@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from fitcounter.desk.assessment.limits import Span
-from fitcounter.desk.common.translation import say
+from fitcounter.desk.common.translation import say, spoken
 from fitcounter.errors import BadInput
 
 
 def figure_text(value: float, span: Span) -> str:
     """A fraction as percent, or millimetres, as it would be typed. value: as it is stored."""
-    return f"{value * 100:.6g}" if span.unit == "%" else f"{value:.6g}"
+    return spoken().decimals(f"{value * 100:.6g}" if span.unit == "%" else f"{value:.6g}")
 
 
 def read_figure(typed: str, span: Span, field: str) -> float:

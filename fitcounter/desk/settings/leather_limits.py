@@ -18,7 +18,7 @@ from fitcounter.desk.assessment.limits import (
 )
 from fitcounter.desk.common.leather_presets import LEATHERS as NAMES
 from fitcounter.desk.common.problems import Problems
-from fitcounter.desk.common.translation import say
+from fitcounter.desk.common.translation import say, spoken
 from fitcounter.desk.settings.leather_figures import figure_text, read_figure
 from fitcounter.desk.settings.leather_words import FACTOR_WORDS, LEATHER_WORDS
 from fitcounter.desk.shop import Shop
@@ -116,7 +116,11 @@ def sheet(store: Store, code: str) -> LimitSheet:
             say(words[key][0]),
             span.unit,
             figure_text(usual[key], span),
-            f"{figures[key].trust}: {figures[key].source}",
+            say(
+                "{trust}: {source}",
+                trust=spoken().known(figures[key].trust),
+                source=spoken().known(figures[key].source),
+            ),
             say(words[key][1]),
         )
         for key, span in spans.items()

@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass
 
 from fitcounter.desk import shop
+from fitcounter.desk.common.catalogues import languages
 from fitcounter.desk.common.translation import marked, say
 from fitcounter.desk.staff import held_forms, secrets
 from fitcounter.errors import BadInput, NotFound
@@ -86,6 +87,22 @@ def change_person(
         return Written(row_id=staff_id, words="saved", detail={"staff": staff_id, "role": role})
 
     return store.once(act, "staff-changed", write)
+
+
+def set_language(store: Store, act: Act, staff_id: int, code: str) -> Written:
+    """The language of this person's pages from now on. code: "" for the shop's own.
+
+    Raises BadInput.
+    """
+    person = get(store, staff_id)
+    if code and code not in languages():
+        raise BadInput(say("Pick one of the languages on the page."), typed=code, field="language")
+
+    def write() -> Written:
+        store.change("staff", staff_id, person.version, language=code)
+        return Written(row_id=staff_id, words="saved", detail={"staff": staff_id, "language": code})
+
+    return store.once(act, "staff-language", write)
 
 
 def set_active(store: Store, act: Act, staff_id: int, active: bool) -> Written:

@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from flask import flash, g, redirect, render_template, url_for
+from flask import flash, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 from wtforms import PasswordField
 
-from fitcounter.desk.common.translation import say, say_later
+from fitcounter.desk.common.catalogues import languages
+from fitcounter.desk.common.translation import say, say_later, speaking, speech_at
 from fitcounter.desk.staff import held_forms as staff_held_forms
 from fitcounter.desk.staff import people
 from fitcounter.desk.staff import phones as staff_phones
 from fitcounter.desk.staff import sign_in as staff_sign_in
 from fitcounter.desk.staff import throttle as staff_throttle
 from fitcounter.errors import BadInput, FitCounterError, NotFound, TooManyTries
-from fitcounter.web.access import STAFF, act, allow, store
+from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.acting_person import with_pin
 from fitcounter.web.auth.sign_in import bp
 from fitcounter.web.forms import SavedForm
@@ -44,8 +45,26 @@ def me() -> Response | tuple[str, int]:
             form.take(error)
     sessions = staff_phones.open_now(store(), g.now, g.signed_in.person.id)
     kept = staff_held_forms.everything(store(), g.now, g.signed_in.person.id)
-    text = render_template("auth/me.html", form=form, sessions=sessions, kept=kept)
+    shops = say("As the shop: {language}", language=languages()[speech_at(the_shop()).code])
+    known = {"sessions": sessions, "kept": kept, "languages": {"": shops, **languages()}}
+    text = render_template("auth/me.html", form=form, **known)
     return text, 422 if form.is_submitted() else 200
+
+
+@bp.post("/me/language")
+@allow(*STAFF)
+def my_language() -> Response:
+    """The language of one's own pages."""
+    people.set_language(store(), act(), g.signed_in.person.id, request.form.get("language", ""))
+    flash(_in_words())
+    return redirect(url_for(".me"), 303)
+
+
+def _in_words() -> str:
+    """What is true from now on, in the language that was just chosen."""
+    person = people.get(store(), g.signed_in.person.id)
+    with speaking(speech_at(the_shop(), person.language)) as chosen:
+        return say("Your pages are in {language} now.", language=languages()[chosen.code])
 
 
 @bp.post("/me/sessions/<int:session_id>/end")

@@ -34,7 +34,7 @@ def saved_line(look: Look, shop: Shop, step: str) -> str:
         return say(
             "{item} was measured too early: that does not count. Measure again from {moment} on.",
             item=name,
-            moment=moment(look.counts_at, shop.zone, shop.locale),
+            moment=moment(look.counts_at, shop.zone),
         )
     if state in _LINES:
         return say(_LINES[state], item=name)
@@ -47,7 +47,7 @@ def _pickup_day(look: Look, shop: Shop) -> str:
     on = look.ticket.pickup_day
     if not on:
         return say("Ticket {number} has no pickup day now.", number=look.number)
-    words = day(on, shop.locale)
+    words = day(on)
     return say("Pickup day of ticket {number}: {day}.", number=look.number, day=words)
 
 
@@ -61,14 +61,14 @@ def _on_tree(look: Look, shop: Shop, name: str) -> str:
     running = look.running
     if running is None or not running.tree or not running.row.due_off_at:
         return say("{item} is on a tree.", item=name)
-    until = short_day(local_day(running.row.due_off_at, shop.zone), shop.locale)
+    until = short_day(local_day(running.row.due_off_at, shop.zone))
     return say("{item} is on tree {tree} until {day}.", item=name, tree=running.tree, day=until)
 
 
 def _resting(look: Look, shop: Shop, name: str) -> str:
     if look.counts_at is None:
         return say("{item} is resting. Next: measure again.", item=name)
-    until = moment(look.counts_at, shop.zone, shop.locale)
+    until = moment(look.counts_at, shop.zone)
     return say("{item} is resting until {moment}. Next: measure again.", item=name, moment=until)
 
 

@@ -7,6 +7,7 @@ from werkzeug.wrappers import Response
 from wtforms import SelectField
 
 from fitcounter.desk.common import mail, translation
+from fitcounter.desk.common.catalogues import languages
 from fitcounter.desk.common.translation import say_later
 from fitcounter.desk.customer import details as customer_details
 from fitcounter.desk.customer.details import Details
@@ -26,7 +27,7 @@ class DetailsForm(SavedForm):
     email = TextField(say_later("E-mail"), most=mail.LONGEST)
     language = SelectField(
         say_later("Customer’s language"),
-        choices=lambda: list(translation.languages().items()),
+        choices=lambda: list(languages().items()),
         validate_choice=False,
     )
     note = TextField(say_later("Note"), most=customer_details.LONGEST_NOTE)

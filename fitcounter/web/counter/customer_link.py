@@ -10,7 +10,7 @@ from pathlib import Path
 from flask import current_app, flash, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from fitcounter.desk.common.translation import languages
+from fitcounter.desk.common.catalogues import languages
 from fitcounter.desk.customer import link as customer_link
 from fitcounter.desk.shop import Written
 from fitcounter.errors import FitCounterError, Unavailable

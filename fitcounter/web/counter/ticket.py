@@ -12,7 +12,7 @@ from fitcounter.desk.tickets import page as tickets_page
 from fitcounter.desk.tickets import payments
 from fitcounter.desk.tickets.page import TicketPage
 from fitcounter.errors import Conflict, FitCounterError, OutOfOrder
-from fitcounter.web.access import STAFF, act, allow, store, the_shop
+from fitcounter.web.access import STAFF, act, allow, store
 from fitcounter.web.acting_person import with_pin
 from fitcounter.web.counter.today import bp
 from fitcounter.web.forms import SavedForm, TextField, said
@@ -68,7 +68,7 @@ def write_money(ticket_id: int) -> Response | tuple[str, int]:
 def _saved(what: str, page: TicketPage) -> str:
     """What was saved, and what is still to be paid."""
     due = page.sums.due_minor
-    amount = money.say(abs(due), page.ticket.currency, the_shop().locale)
+    amount = money.say(abs(due), page.ticket.currency)
     if due > 0:
         left = say("The balance is {amount}.", amount=amount)
     else:
@@ -90,12 +90,12 @@ def _both(error: Conflict, page: TicketPage, seen: int) -> Conflict:
         if one.id > seen:
             label = say(payments.SAID[one.kind])
             again = sum(1 for name in theirs if name.startswith(label))
-            amount = money.say(one.amount_minor, page.ticket.currency, the_shop().locale)
+            amount = money.say(one.amount_minor, page.ticket.currency)
             parts = (amount, one.note, page.initials.get(one.staff_id or 0, ""))
             theirs[f"{label}, {again + 1}." if again else label] = ", ".join(
                 part for part in parts if part
             )
-    paid = money.say(page.sums.paid_minor, page.ticket.currency, the_shop().locale)
+    paid = money.say(page.sums.paid_minor, page.ticket.currency)
     return Conflict(
         error.sentence,
         field=error.field,

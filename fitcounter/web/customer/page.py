@@ -20,14 +20,8 @@ from werkzeug.wrappers import Response as AnyResponse
 from wtforms import HiddenField, RadioField
 
 from fitcounter.desk.aftercare import follow_ups, wear_calendar
-from fitcounter.desk.common.translation import (
-    languages,
-    marked,
-    say,
-    say_later,
-    speech,
-    spoken,
-)
+from fitcounter.desk.common.catalogues import languages
+from fitcounter.desk.common.translation import marked, say, say_later, speech_at, spoken
 from fitcounter.desk.customer import calendar as customer_calendar
 from fitcounter.desk.customer import link as customer_link
 from fitcounter.desk.customer import page as customer_page
@@ -99,7 +93,7 @@ def show(token: str, wrong: FitCounterError | None = None) -> AnyResponse:
     if isinstance(wrong, Unavailable):
         raise wrong  # a page of its own keeps what was typed
     page = customer_page.page_of_link(store(), the_shop(), token, g.now, spoken().code)
-    words = speech(page.language, the_shop().locale)
+    words = speech_at(the_shop(), page.language)
     forms = {"wear": WearForm(), "hour": HourForm(), "not_right": NotRightForm()}
     lines = (
         customer_calendar.lines(store(), the_shop(), token, g.now, page.language)

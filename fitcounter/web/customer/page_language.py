@@ -2,23 +2,21 @@
 
 from __future__ import annotations
 
-from contextlib import ExitStack
-
 from flask import Blueprint, g, request
 from werkzeug.wrappers import Response
 
-from fitcounter.desk.common.translation import languages, speaking
+from fitcounter.desk.common.catalogues import languages
+from fitcounter.desk.common.translation import speaking, speech_at
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.errors import FitCounterError
-from fitcounter.web.access import store
+from fitcounter.web.access import store, the_shop
 
 LANGUAGE_COOKIE = "her-language"
 
 
 def wire(bp: Blueprint) -> None:
-    """Whatever a request says is said in the language of the page; the next one speaks its own."""
+    """Whatever a request says is said in the language of the page."""
     bp.before_request(_speak)
-    bp.teardown_request(_fall_silent)
 
 
 def remember(answer: Response, code: str) -> None:
@@ -34,13 +32,8 @@ def remember(answer: Response, code: str) -> None:
 
 
 def _speak() -> None:
-    g.speaking = ExitStack()
-    g.speaking.enter_context(speaking(_language(str((request.view_args or {}).get("token", "")))))
-
-
-def _fall_silent(_: BaseException | None) -> None:
-    if "speaking" in g:
-        g.speaking.close()
+    code = _language(str((request.view_args or {}).get("token", "")))
+    g.speaking.enter_context(speaking(speech_at(the_shop(), code)))
 
 
 def _language(token: str) -> str:

@@ -12,7 +12,7 @@ from wtforms import BooleanField, SelectField, SelectMultipleField
 
 from fitcounter.desk.common import money
 from fitcounter.desk.common.item_steps import StepInput
-from fitcounter.desk.common.translation import marked, say, say_later, speech, spoken
+from fitcounter.desk.common.translation import marked, say, say_later, spoken
 from fitcounter.desk.common.wear_rules import read_minutes
 from fitcounter.desk.front_desk import pickup
 from fitcounter.desk.front_desk import today as front_desk_today
@@ -142,10 +142,10 @@ def _summary(form: HandOverForm, shown: pickup.Pickup, *, calendar: bool) -> lis
     facts = [say("Picked up by {name}", name=who) if who else say("Picked up by: no name yet")]
     if form.paid.data:
         due = max(shown.sums.due_minor, 0)
-        usual = money.say(due, shown.ticket.currency, the_shop().locale)
+        usual = money.say(due, shown.ticket.currency)
         facts.append(say("Pays {amount}", amount=form.paid.data if form.is_submitted() else usual))
     if calendar and form.evening.data:
-        hour = speech(spoken().code, the_shop().locale).clock(form.evening.data)
+        hour = spoken().clock(form.evening.data)
         facts.append(say("Calendar at {time}", time=hour))
     return facts
 

@@ -41,7 +41,8 @@ def shop_choices() -> Response | tuple[str, int]:
     wrong: dict[str, str] = {}
     if form.validate_on_submit():
         try:
-            kept = choices.keep(store(), act(), the_shop(), typed, form.seen_version)
+            sure_of = request.form.get("sure_of", "")
+            kept = choices.keep(store(), act(), the_shop(), typed, form.seen_version, sure_of)
             flash(say("Settings saved.") if kept else say("Nothing was changed."))
             return redirect(url_for(".shop_choices"), 303)
         except BadFields as error:
@@ -91,7 +92,7 @@ def handbook() -> str:
         "reasons": [words for _, words in REASONS],
         "bench": cautions.BENCH,
     }
-    ceiling = [*beside_the_ceiling(), the_saying()]
+    ceiling = [*beside_the_ceiling(the_shop().unit), the_saying()]
     return render_template(
         "shop/handbook.html", chapters=chapters, ceiling=ceiling, own=own_texts(store()), **said
     )

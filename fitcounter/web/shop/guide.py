@@ -25,7 +25,7 @@ def picture(name: str, words: str) -> Markup:
 @allow(*STAFF)
 def guide() -> str:
     """What is in the guide."""
-    return render_template("shop/guide.html", chapters=documents_guide.CHAPTERS)
+    return render_template("shop/guide.html", chapters=documents_guide.chapters())
 
 
 @bp.get(f"/guide/<any({CHAPTER_NAMES}):chapter>")

@@ -28,7 +28,7 @@ def leathers() -> str:
     return render_template(
         "shop/leather_limits.html",
         lines=settings_leather_limits.lines(store()),
-        ceiling=beside_the_ceiling(),
+        ceiling=beside_the_ceiling(the_shop().unit),
     )
 
 
@@ -55,7 +55,7 @@ def leather(leather: str) -> Response | tuple[str, int]:
         sheet=sheet,
         typed=typed,
         wrong=wrong,
-        ceiling=beside_the_ceiling(),
+        ceiling=beside_the_ceiling(the_shop().unit),
     )
     return page, 422 if wrong or form.errors else 200
 

@@ -1,86 +1,13 @@
-"""What the customer reads exists in every language that is offered."""
+"""What is said follows the language and the country of whoever reads it."""
 
 from __future__ import annotations
 
-import string
 from datetime import date, time
 
 import pytest
-from babel.messages.catalog import Message
-from babel.messages.pofile import read_po
-from support import catalogue
-from support.paths import CHECKOUT
 
 from fitcounter.desk.common import translation
-from fitcounter.desk.customer import phrases
-
-CODE = (
-    "desk/aftercare/follow_ups.py",
-    "desk/common/thing_names.py",
-    "desk/customer/*.py",
-    "desk/documents/calendar.py",
-    "desk/documents/customer.py",
-    "desk/documents/ticket.py",
-    "desk/front_desk/calls.py",
-    "papers/calendar_days.py",
-    "papers/calendar_pdf.py",
-    "papers/claim.py",
-    "papers/letters.py",
-    "papers/saved_page.py",
-    "web/customer/*.py",
-    "web/link_throttle.py",
-)
-PAPERS = (
-    "_base",
-    "_parts",
-    "calendar",
-    "claim",
-    "consent",
-    "leg_card",
-    "notice",
-    "receipt",
-    "saved",
-)
-
-
-def sentences() -> set[str]:
-    """Every sentence that a customer may read: on the page, on papers, in texts."""
-    code = [path for pattern in CODE for path in (CHECKOUT / "fitcounter").glob(pattern)]
-    papers = [CHECKOUT / "templates" / "papers" / f"{name}.html" for name in PAPERS]
-    pages = [*(CHECKOUT / "templates" / "customer").glob("*.html"), *papers]
-    found = {one.text for one in catalogue.sentences((*code, *pages))}
-    return found | phrases.ours()
-
-
-def strings(entry: Message) -> list[str]:
-    """The sentence in the other language; of one that counts things, each of its forms."""
-    return [entry.string] if isinstance(entry.string, str) else list(entry.string)
-
-
-@pytest.mark.parametrize("code", [code for code in translation.languages() if code != "en"])
-def test_no_sentence_is_missing_and_none_is_left_over(code: str):
-    said = sentences()
-    assert len(said) > 60
-    with (translation.LANGUAGES_DIR / f"{code}.po").open("rb") as file:
-        entries = list(read_po(file, locale=code))
-    ids = (entry.id for entry in entries if entry.id)
-    assert said == {one if isinstance(one, str) else one[0] for one in ids}
-    lacking = [entry for entry in entries if not all(strings(entry))]
-    assert not [entry.id for entry in entries if entry.id and (entry.fuzzy or entry in lacking)]
-
-
-@pytest.mark.parametrize("code", [code for code in translation.languages() if code != "en"])
-def test_each_translation_puts_in_the_same_values(code: str):
-    def values(text: str) -> set[str]:
-        return {name for _, name, _, _ in string.Formatter().parse(text) if name}
-
-    spoken = translation.Speech(code)
-    for sentence in sentences():
-        names = values(sentence)
-        for one in names:
-            assert "<here>" in spoken.say(
-                sentence, **{name: "<here>" if name == one else "" for name in names}
-            ), sentence
+from fitcounter.desk.shop import Shop
 
 
 @pytest.mark.parametrize(
@@ -103,6 +30,22 @@ def test_days_hours_and_lists_are_written_as_the_language_and_the_country_do(
     assert (words.day(on), words.day_of_year(on)) == (day, year)
     assert words.clock(time(18)) == clock
     assert words.listed(["bag", "belt", "shoes"]) == things
+
+
+@pytest.mark.parametrize(
+    ("shop", "code", "expected"),
+    [
+        (Shop(), "", "6:00 PM"),
+        (Shop(hours="24"), "", "18:00"),
+        (Shop(locale="en_GB"), "", "18:00"),
+        (Shop(locale="en_GB", hours="12"), "", "6:00 pm"),
+        (Shop(locale="es_ES"), "en", "18:00"),
+        (Shop(), "es", "6:00 p. m."),
+        (Shop(locale="xx_YY"), "", "18:00"),
+    ],
+)
+def test_all_of_a_shop_has_one_form_of_hours(shop: Shop, code: str, expected: str) -> None:
+    assert translation.speech_at(shop, code).clock(time(18)).replace("\u00a0", " ") == expected
 
 
 def test_minutes_are_counted_in_words():

@@ -79,7 +79,7 @@ def test_a_shop_that_goes_out_comes_back_with_the_same_content(
     assert main(["export", str(file), "--data", str(tmp_path)]) == 0
     assert file.stat().st_mode & 0o077 == 0
     assert main(["import", str(file), "--data", str(there)]) == 0
-    assert "2 tickets" in capsys.readouterr().out
+    assert "tickets: 2" in capsys.readouterr().out
     back = open_store(there / "shop.db")
     assert store_export.business_hash(back) == store_export.business_hash(store)
     assert integrity.broken_link(back, audit_key.of_folder(back.path.parent)) is None

@@ -191,3 +191,29 @@ def test_codes_of_phones_that_are_guessed_have_to_wait(app: Flask, clock: Clock)
     stranger = app.test_client()
     codes = [stranger.get(f"/phone/guess-{n:04}").status_code for n in range(31)]
     assert codes == [404] * 30 + [429]
+
+
+def test_each_person_reads_the_language_they_chose(somebody, store: Store) -> None:
+    """The others go on in the shop's; what is chosen is said in the language chosen."""
+    here, elsewhere = somebody("CO"), somebody("BE")
+    here.get("/me")
+    answer = here.post("/me/language", submission_id="language-000001", language="es")
+    assert answer.status_code == 303
+
+    page = here.get("/me").text
+    assert '<html lang="es"' in page
+    assert "Tus páginas están ahora en Español." in page
+    assert "Mi contraseña y PIN" in page
+    assert "My passphrase and PIN" in elsewhere.get("/me").text
+
+    here.post("/me/language", submission_id="language-000002", language="")
+    assert "My passphrase and PIN" in here.get("/me").text
+
+
+def test_a_language_that_is_not_there_is_refused(somebody, store: Store) -> None:
+    here = somebody("CO")
+    here.get("/me")
+    answer = here.post("/me/language", submission_id="language-000003", language="tlh")
+    assert answer.status_code == 422
+    assert "Pick one of the languages on the page." in answer.text
+    assert "My passphrase and PIN" in here.get("/me").text

@@ -29,7 +29,7 @@ def test_the_plan_page_says_each_boots_days_and_draws_the_trees(
     page = bench.get("/bench/plan").text
     assert "Something changed" not in page
     rows, _, every = page.partition("Every step of each boot")
-    assert re.search(r"<span>\w+ \d+ \w+: [a-z ]+\d?, then \d+ more steps?</span>", rows), (
+    assert re.search(r"<span>\w+, \w+ \d+: [a-z ]+\d?, then \d+ more steps?</span>", rows), (
         "a row says the next step alone"
     )
     assert every.count("put on tree 4") + every.count("put on tree 5") == len(plans.bookings(store))
@@ -45,7 +45,7 @@ def test_late_and_why(bench: Counter, store: Store, boots: Pair) -> None:
         store.db.execute("UPDATE tickets SET promise_day = '2026-03-28'")
     page = bench.get("/bench/plan").text
     assert re.search(
-        r"Promised Saturday 28 March, ready \w+ \d+ \w+\. \d rounds? still to do\.",
+        r"Promised Saturday, March 28, ready \w+, \w+ \d+\. \d rounds? still to do\.",
         page,
     )
 

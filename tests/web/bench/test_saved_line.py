@@ -17,7 +17,7 @@ def test_after_putting_on_the_page_says_tree_and_day_and_offers_undo(
         bench.get(f"/items/{boots.left}?did=put-on").text,
         bench.get(f"/bench/stand?did={boots.left}&step=put-on").text,
     ):
-        assert "Left 41 is on tree 4 until Tue 24 Mar." in page
+        assert "Left 41 is on tree 4 until Tue, Mar 24." in page
         assert page.count("Undo “On tree 4”") == 1
 
 
@@ -28,7 +28,7 @@ def test_an_early_reading_is_said_not_to_count(
     clock.on(days=7)
     step(bench, boots.left, "take-off")
     page = bench.get(f"/items/{boots.left}?did=take-off").text
-    assert "Left 41 is resting until Wednesday 25 March, 10:00. Next: measure again." in page
+    assert "Left 41 is resting until Wednesday, March 25, 10:00 AM. Next: measure again." in page
     clock.on(hours=2)
     step(bench, boots.left, "measure-again", rested="14 3/4")
     page = bench.get(f"/items/{boots.left}?did=measure-again").text

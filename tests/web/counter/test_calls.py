@@ -150,8 +150,8 @@ def test_every_try_is_on_the_page_with_its_day_and_after_two_a_letter_is_offered
         clock.on(days=1)
         counter.sign_in()
     page = " ".join(counter.get(path).text.split())
-    assert "No answer, Tuesday 17 March" in page
-    assert "Left a message, Wednesday 18 March. Call again Saturday 21 March" in page
+    assert "No answer, Tuesday, March 17" in page
+    assert "Left a message, Wednesday, March 18. Call again Saturday, March 21" in page
     assert "Print a letter" in page
     assert len(contacts.calls_of_ticket(store, job.ticket_id)) == 2
 

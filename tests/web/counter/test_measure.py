@@ -189,7 +189,7 @@ def test_centimetres_on_an_inch_sheet_are_asked_about_and_never_block(
         counter, fit_id, gap_sheet(boot_left_0="33", boot_left_1="34.5", boot_left_2="35.5")
     )
     assert answer.status_code == 303
-    assert "cm?" in counter.get(answer.headers["Location"], follow_redirects=True).text
+    assert "centimeters?" in counter.get(answer.headers["Location"], follow_redirects=True).text
 
 
 def test_saved_readings_come_back_in_their_cells(counter: Counter, fit_id: int):
@@ -295,9 +295,9 @@ def test_second_readings_are_kept_beside_the_first(counter: Counter, store: Stor
         )
     }
     send(counter, fit_id, sheet("leg", **legs), "?depth=gap")
-    assert "Once more, please" not in counter.get(f"/fits/{fit_id}/measure?how=amount").text
+    assert "Please measure again" not in counter.get(f"/fits/{fit_id}/measure?how=amount").text
     page = counter.get(f"/fits/{fit_id}/measure?depth=gap").text
-    assert "Once more, please" in page
+    assert "Please measure again" in page
     assert 'name="leg_left_1_2"' in page
     assert (
         send(

@@ -43,17 +43,17 @@ def sums(store: Store, job: Job) -> money.Sums:
 @pytest.mark.parametrize(
     ("typed", "paid_minor", "words"),
     [
-        ({"what": "payment", "amount": "25.50"}, 5550, "Payment, Tue 17 Mar, CO"),
-        (BACK, 1000, "Refund, Tue 17 Mar, CO"),
+        ({"what": "payment", "amount": "25.50"}, 5550, "Payment, Tue, Mar 17, CO"),
+        (BACK, 1000, "Refund, Tue, Mar 17, CO"),
         (
             {"what": "correction", "amount": "-5.50", "why": "typed 30, was 24.50"},
             2450,
-            "Correction, Tue 17 Mar, CO",
+            "Correction, Tue, Mar 17, CO",
         ),
         (
             {"what": "correction", "amount": "+ 10", "why": "she gave 40"},
             4000,
-            "Correction, Tue 17 Mar, CO",
+            "Correction, Tue, Mar 17, CO",
         ),
     ],
 )

@@ -96,14 +96,14 @@ def test_the_page_draws_the_boot_against_the_line_it_must_reach(
     """
     page = bench.get(f"/items/{boots.left}").text
     assert "The left boot, from the side" in page
-    assert "The left boot is short" in page
-    assert "right boot is short" not in page
+    assert "Left boot: short" in page
+    assert "Right boot: short" not in page
     with store.write_tx():
         store.db.execute(
             "UPDATE leg_readings SET girth_um = 250000, girth_text = '250 mm', unit = 'mm' WHERE"
             " side = 'left'"
         )
-    assert "The left boot is wide enough" in bench.get(f"/items/{boots.left}").text
+    assert "Left boot: wide enough" in bench.get(f"/items/{boots.left}").text
     with store.write_tx():
         store.db.execute("DELETE FROM boot_readings")
     assert "from the side" not in bench.get(f"/items/{boots.left}").text

@@ -138,3 +138,35 @@ def test_health_says_what_wants_a_hand(owner: Counter):
     assert "needs you." in page or "need you." in page
     assert "none yet" in page
     assert "complete, nobody changed it" in page
+
+
+def test_another_currency_is_taken_only_after_a_look_at_the_prices(
+    owner: Counter, store: Store
+) -> None:
+    """Prices stay as numbers, so the page asks once, and the second Save is the yes."""
+    owner.get("/shop/choices")
+    assert owner.post("/shop/choices", stretch_minor="90").status_code == 303
+    asked = owner.post("/shop/choices", currency="EUR")
+    assert asked.status_code == 422
+    assert "$90.00 becomes €90.00" in asked.text
+    assert '<input type="hidden" name="sure_of" value="EUR">' in asked.text
+    assert shop.read(store).currency == "USD"
+
+    assert owner.post("/shop/choices", currency="EUR", sure_of="USD").status_code == 422
+    assert owner.post("/shop/choices", currency="EUR", sure_of="EUR").status_code == 303
+    assert shop.read(store).currency == "EUR"
+
+
+def test_a_shop_without_prices_changes_its_currency_at_once(owner: Counter, store: Store) -> None:
+    owner.get("/shop/choices")
+    assert owner.post("/shop/choices", currency="EUR").status_code == 303
+    assert shop.read(store).currency == "EUR"
+
+
+def test_weeks_begin_as_in_the_country(owner: Counter, store: Store) -> None:
+    def days() -> list[str]:
+        return re.findall(r'name="open_days" value="(\w+)"', owner.get("/shop/choices").text)
+
+    assert days()[0] == "Sun"
+    assert owner.post("/shop/choices", locale="es_ES").status_code == 303
+    assert days() == ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"]
