@@ -6,17 +6,23 @@ import './outbox_forms.js';
 import './keep.js';
 import './guard.js';
 import './photo_queue.js';
+import { _ } from './words.js';
 
-const AWAY = 'No connection. This phone is empty now, but you are still signed in. Sign out again when the connection is back.';
+const AWAY = _(
+  'No connection. This phone is empty now, but you are still signed in.'
+  + ' Sign out again when the connection is back.',
+);
 const place = document.querySelector('[data-outbox]');
 
 let answered = navigator.onLine;   // the page itself came from the shop
 
 /** How many wait and how many need a fix, as a way to the list of them. */
 function stateOf({ waiting, refused }) {
-  const fix = refused === 1 ? '1 needs a fix' : refused ? `${refused} need a fix` : '';
-  if (waiting && !answered) return `No connection. ${waiting} waiting on this phone.`;
-  return [waiting && `${waiting} waiting on this phone`, fix].filter(Boolean).join('; ');
+  const fix = refused ? _('{count} to fix', { count: refused }) : '';
+  const here = { count: waiting };
+  if (waiting && !answered) return _('No connection. {count} waiting on this phone.', here);
+  const kept = waiting ? _('{count} waiting on this phone', here) : '';
+  return [kept, fix].filter(Boolean).join('; ');
 }
 
 /** "All sent" only where the shop answered; what stood there where the phone cannot say. */
@@ -25,7 +31,8 @@ async function show() {
   if (!known) return;
   const said = stateOf(known);
   const way = Object.assign(document.createElement('a'), { href: '/unsent', textContent: said });
-  place.replaceChildren(said ? way : place.dataset.outbox || (answered ? 'All sent' : 'No connection'));
+  const empty = place.dataset.outbox || (answered ? _('All sent') : _('No connection'));
+  place.replaceChildren(said ? way : empty);
 }
 
 /** The shop answered, or it did not. */
@@ -53,7 +60,9 @@ document.addEventListener('submit', async (event) => {
   event.preventDefault();
   await flush().catch(() => {});   // what is not sent is asked about
   const { waiting, refused } = await counts();
-  if (waiting + refused && !confirm(`Not saved in the shop yet: ${waiting + refused}. Sign out and lose them?`)) return;
+  const count = waiting + refused;
+  const question = _('Not saved in the shop yet: {count}. Sign out and lose them?', { count });
+  if (count && !confirm(question)) return;
   await wipe();
   localStorage.clear();
   sessionStorage.clear();

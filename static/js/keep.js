@@ -2,6 +2,7 @@
 // It comes back when the page is opened again; it goes when the form is saved or somebody signs out, and after three days.
 
 import { all, change, remove, usable } from './outbox_store.js';
+import { _, dayAndHour } from './words.js';
 
 const PAUSE_MS = 300;
 const LONGEST_MS = 3 * 86400000;
@@ -41,18 +42,24 @@ function say(form, sentence, button) {
 }
 
 function afresh(key) {
-  const button = Object.assign(document.createElement('button'), { type: 'button', className: 'plain', textContent: 'Clear the form' });
+  const button = Object.assign(document.createElement('button'), { type: 'button', className: 'plain', textContent: _('Clear the form') });
   button.addEventListener('click', async () => { await remove(key, 'typed'); location.reload(); });
   return button;
 }
 
+/** What a field is called on the page. */
+function labelOf(form, name) {
+  const [one] = fields(form).filter((field) => field.name === name);
+  return (one?.closest('fieldset')?.querySelector('legend') ?? one?.labels?.[0])?.textContent.trim() ?? name.replaceAll('_', ' ');
+}
+
 function restore(form, kept) {
   if (form.querySelector('.errors')) return;   // the shop's own page has everything typed
-  const hour = new Date(kept.at).toLocaleString([], { weekday: 'short', hour: 'numeric', minute: '2-digit' });
+  const time = dayAndHour(kept.at);
   if (kept.version !== versionOf(form)) {
-    const texts = kept.values.filter(([, value]) => value).map(([name, value]) => `${name.replaceAll('_', ' ')} ${value}`).join('; ');
-    say(form, `Someone changed this after ${hour}. You typed on this phone: ${texts}.`, afresh(kept.page));
-  } else if (putBack(form, kept.values)) say(form, `What you typed ${hour} is back, not saved yet.`, afresh(kept.page));
+    const texts = kept.values.filter(([, value]) => value).map(([name, value]) => `${labelOf(form, name)}: ${value}`).join('; ');
+    say(form, _('Someone changed this after {time}. You typed on this phone: {texts}.', { time, texts }), afresh(kept.page));
+  } else if (putBack(form, kept.values)) say(form, _('What you typed {time} is back, not saved yet.', { time }), afresh(kept.page));
 }
 
 async function begin() {

@@ -2,9 +2,10 @@
 // Progressive: reads the data attributes of _parts/_measure.html and writes into the same inputs the plain sheet has.
 
 import { parse, setWords, show, toMm } from './tape.js';
-import { filled, question } from './slips.js';
+import { question } from './slips.js';
 import { draw } from './measure.js';
 import { firstWhole, keys } from './keypad.js';
+import { filled } from './words.js';
 
 function lengthOf(text, unit, zeroOk = true) {
   try { return text.trim() ? parse(text, unit, zeroOk) : null; } catch { return null; }

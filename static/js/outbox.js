@@ -3,6 +3,7 @@
 // and so does what the shop's machine fails at three times.
 
 import { add, all, amend, byId, remove, usable } from './outbox_store.js';
+import { _ } from './words.js';
 
 const PATIENCE_MS = 10000;
 const LONGEST_PATIENCE_MS = 40000;
@@ -78,7 +79,7 @@ function sentenceOf(page) {
 }
 
 async function attempt(row, how, known) {
-  if (!whole(row)) return { code: 0, sentence: 'The phone kept only a part of this form, so it cannot be sent.' };
+  if (!whole(row)) return { code: 0, sentence: _('The phone kept only a part of this form, so it cannot be sent.') };
   try {
     known.token ??= await freshToken(patienceOf(how));
     const result = await post(row, known.token, how);

@@ -4,13 +4,14 @@
 
 import { flush, freshToken, keep, tell } from './outbox.js';
 import { all, amend, byId, remove, usable } from './outbox_store.js';
+import { _ } from './words.js';
 
-const KEPT = 'Safe on this phone. The phone sends it when the connection is back.';
-const SIGNED_OUT = 'You are signed out. It is safe on this phone: sign in to send it.';
-const AWAY = 'No connection, so it is not saved. What you typed stays here: try again when the connection is back.';
-const BUSY = 'The shop’s computer is busy. It is safe on this phone, and the phone tries again.';
+const KEPT = _('Safe on this phone. The phone sends it when the connection is back.');
+const SIGNED_OUT = _('You are signed out. It is safe on this phone: sign in to send it.');
+const AWAY = _('No connection, so it is not saved. What you typed stays here: try again when the connection is back.');
+const BUSY = _('The shop’s computer is busy. It is safe on this phone, and the phone tries again.');
 
-const NOT_TAKEN = 'The shop could not save this. Everything you typed is still on this phone.';
+const NOT_TAKEN = _('The shop could not save this. Everything you typed is still on this phone.');
 
 const SOON_MS = 3000;   // longest without a word, with two hundred waiting before it
 const field = (form, name) => form.elements.namedItem(name);
@@ -106,9 +107,9 @@ const sentence = (form, why) => form.dataset.kept ?? { 'signed-out': SIGNED_OUT,
 /** The form rests while its words wait; they can be changed as long as they are here. */
 async function rest(form, id, why) {
   form.inert = true;
-  const change = Object.assign(document.createElement('button'), { type: 'button', textContent: form.dataset.change ?? 'Change what I typed' });
+  const change = Object.assign(document.createElement('button'), { type: 'button', textContent: form.dataset.change ?? _('Change what I typed') });
   const ways = [change];
-  if (why === 'signed-out') ways.unshift(link(`/sign-in?next=${encodeURIComponent(location.pathname + location.search)}`, 'Sign in'));
+  if (why === 'signed-out') ways.unshift(link(`/sign-in?next=${encodeURIComponent(location.pathname + location.search)}`, _('Sign in')));
   const note = say(form, sentence(form, why), ...ways);
   note.scrollIntoView({ block: 'nearest' });
   change.addEventListener('click', async () => {
@@ -131,8 +132,8 @@ function follow(form, id, note, ...ways) {
     const row = detail?.id === id ? undefined : await byId(id);
     if (!note.isConnected || note.dataset.of !== id) return;
     const customers = form.dataset.kept;
-    if (detail?.id === id) say(form, form.dataset.sent ?? 'Sent.', link(detail.next ?? '/', form.dataset.on ?? 'Go on'));
-    else if (row?.refused) say(form, `${customers ? '' : NOT_TAKEN} ${row.refused.sentence}`, ...ways, ...customers ? [] : [link('/unsent', 'See what is waiting')]);
+    if (detail?.id === id) say(form, form.dataset.sent ?? _('Sent.'), link(detail.next ?? '/', form.dataset.on ?? _('Go on')));
+    else if (row?.refused) say(form, `${customers ? '' : NOT_TAKEN} ${row.refused.sentence}`, ...ways, ...customers ? [] : [link('/unsent', _('See what is waiting'))]);
   });
 }
 

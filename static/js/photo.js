@@ -3,6 +3,7 @@
 
 import { hasCamera } from './camera.js';
 import { keepPhoto } from './photo_queue.js';
+import { _, listed } from './words.js';
 
 const LONGEST_PX = 1600;
 const make = (kind, more) => Object.assign(document.createElement(kind), more);
@@ -23,9 +24,9 @@ class Shutter {
     this.said = make('p', { className: 'note' });
     this.said.setAttribute('role', 'status');
     this.strip = make('div', { className: 'photos' });
-    this.bar = make('progress', { max: 1, hidden: true, ariaLabel: 'Sending photos' });
+    this.bar = make('progress', { max: 1, hidden: true, ariaLabel: _('Sending photos') });
     this.ways = make('div', { className: 'pair' });
-    if (hasCamera) this.ways.append(this.button('Take photos', () => this.open()));
+    if (hasCamera) this.ways.append(this.button(_('Take photos'), () => this.open()));
     this.ways.append(this.picker());
     box.querySelector('form')?.remove();   // the plain way, for where there is no script
     box.append(this.ways, this.strip, this.bar, this.said);
@@ -41,7 +42,8 @@ class Shutter {
   }
 
   picker() {
-    const label = make('label', { className: 'press', textContent: hasCamera ? 'Pick photos' : 'Take a photo' });
+    const textContent = hasCamera ? _('Pick photos') : _('Take a photo');
+    const label = make('label', { className: 'press', textContent });
     const file = make('input', { type: 'file', accept: 'image/*', multiple: hasCamera, className: 'vh' });
     if (!hasCamera) file.setAttribute('capture', 'environment');
     file.addEventListener('change', async () => {
@@ -60,18 +62,19 @@ class Shutter {
       const wanted = { facingMode: 'environment', width: { ideal: 1920 } };
       this.stream = await navigator.mediaDevices.getUserMedia({ video: wanted, audio: false });
     } catch {
-      this.said.textContent = 'The camera did not open. Allow it for this page, or pick a photo.';
+      const shut = _('The camera did not open. Allow it for this page, or pick a photo.');
+      this.said.textContent = shut;
       return;
     }
     video.srcObject = this.stream;
     await video.play();
-    const shut = this.button('Close camera', () => {
+    const shut = this.button(_('Close camera'), () => {
       for (const track of this.stream.getTracks()) track.stop();
       this.finder.remove();
       this.ways.hidden = false;
     });
     this.finder = make('div', { className: 'finder' });
-    const tap = this.button('Take photo', () => this.take(async () => video));
+    const tap = this.button(_('Take photo'), () => this.take(async () => video));
     tap.className = 'next';
     this.finder.append(video, tap, shut);
     this.ways.hidden = true;
@@ -86,11 +89,13 @@ class Shutter {
       await keepPhoto({ url: this.url, moment: this.box.dataset.moment, picture: bytes });
       this.taken += 1;
       const address = URL.createObjectURL(new Blob([bytes], { type: 'image/jpeg' }));
-      this.strip.append(make('img', { src: address, alt: `Photo ${this.taken}`, width: 96, height: Math.round((96 * high) / wide) }));
-      this.said.textContent = `${this.taken} taken, saved on this phone until sent.`;
+      this.strip.append(make('img', { src: address, alt: _('Photo {number}', { number: this.taken }), width: 96, height: Math.round((96 * high) / wide) }));
+      this.said.textContent = _('{count} taken, saved on this phone until sent.', { count: this.taken });
       return true;
     } catch {
-      this.said.textContent = 'This photo could not be saved on this phone. Take it again, or pick a smaller one.';
+      this.said.textContent = _(
+        'This photo could not be saved on this phone. Take it again, or pick a smaller one.',
+      );
       return false;
     }
   }
@@ -98,7 +103,9 @@ class Shutter {
   /** Stands by itself, so that the news of those that were taken does not wipe it away. */
   lost(names) {
     this.box.querySelector('.error')?.remove();
-    const note = make('p', { className: 'error', textContent: `Not saved: ${names.join(', ')}. Take it again, or pick a smaller one.` });
+    const known = { names: listed(names) };
+    const textContent = _('Not saved: {names}. Take it again, or pick a smaller one.', known);
+    const note = make('p', { className: 'error', textContent });
     note.setAttribute('role', 'alert');
     this.said.after(note);
   }
@@ -106,7 +113,7 @@ class Shutter {
   onTheWay({ share, saved }) {
     this.bar.hidden = saved !== undefined;
     this.bar.value = share;
-    if (saved) this.said.textContent = 'Sent.';
+    if (saved) this.said.textContent = _('Sent.');
   }
 }
 

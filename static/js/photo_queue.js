@@ -3,6 +3,7 @@
 
 import { AGAIN_MS, MOST_FAULTS, freshToken, tell } from './outbox.js';
 import { all, amend, remove, usable, within } from './outbox_store.js';
+import { _ } from './words.js';
 
 const PATIENCE_MS = 120000;
 
@@ -49,7 +50,7 @@ async function one(row, token) {
   else if (!ours || [400, 401, 429].includes(code) || (code >= 500 && !(await failedAgain(row, code)))) return false;   // 400: its token is over, the next try has a fresh one
   else if (code !== 425) {
     const page = new DOMParser().parseFromString(text, 'text/html');
-    await amend({ ...row, refused: page.querySelector('[role=alert]')?.textContent.trim() ?? 'The photo was not saved.' }, 'photos');
+    await amend({ ...row, refused: page.querySelector('[role=alert]')?.textContent.trim() ?? _('The photo was not saved.') }, 'photos');
   }
   progress(row, 1, ours === 'saved');
   tell();

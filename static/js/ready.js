@@ -1,5 +1,7 @@
 // "Is it ready?" answered while the number is typed: number → words → shelf, kept on the phone without names.
 
+import { _, dayAndHour } from './words.js';
+
 const form = document.querySelector('[data-find]');
 const field = form?.querySelector('input');
 const answer = form?.querySelector('[data-answer]');
@@ -23,27 +25,37 @@ async function list() {
 }
 
 const begun = (text) => text.charAt(0).toUpperCase() + text.slice(1);
-const words = (row) => `${row.number}: ${row.ready ? `all here. ${begun(row.words)}` : row.words}`;
-const hour = (at) => new Date(at).toLocaleString([], { weekday: 'short', hour: 'numeric', minute: '2-digit' });
+
+/** What the shop said of a ticket, and on a list from the phone's memory how old it is. */
+function words({ number, ready, words: where }, at) {
+  const known = { number, where: ready ? begun(where) : where, time: at && dayAndHour(at) };
+  if (ready && at) return _('{number}: all here. {where} (as of {time})', known);
+  if (ready) return _('{number}: all here. {where}', known);
+  return at ? _('{number}: {where} (as of {time})', known) : _('{number}: {where}', known);
+}
 
 function say({ rows, at }) {
   const typed = field.value.trim();
   const row = /^\d{1,4}$/.test(typed) ? rows.find((one) => String(one.number) === typed) : null;
-  answer.textContent = row ? `${words(row)}${at ? ` (as of ${hour(at)})` : ''}` : '';
-  if (offline && typed && !row) answer.textContent = 'Not on this phone’s list. Try again when the connection is back.';
+  answer.textContent = row ? words(row, at) : '';
+  const nowhere = _('Not on this phone’s list. Try again when the connection is back.');
+  if (offline && typed && !row) answer.textContent = nowhere;
 }
 
 /** The page without network shows the whole list, those that are all here first. */
 function show({ rows, at }) {
   offline.hidden = !rows.length;
-  document.querySelector('[data-ready-as-of]').textContent = at ? `As of ${hour(at)}.` : '';
+  const age = at ? _('As of {time}.', { time: dayAndHour(at) }) : '';
+  document.querySelector('[data-ready-as-of]').textContent = age;
   const sorted = [...rows].sort((a, b) => b.ready - a.ready || a.number - b.number);
   document.querySelector('[data-ready-list]').replaceChildren(...sorted.map((row) => {
     const [line, number, text] = ['li', 'span', 'span'].map((kind) => document.createElement(kind));
     line.className = 'row';
     number.className = 'row-m';
     number.append(Object.assign(document.createElement('span'), { className: 'row-n', textContent: row.number }));
-    Object.assign(text, { className: 'row-b', textContent: `${row.ready ? 'All here. ' : ''}${begun(row.words)}` });
+    const where = begun(row.words);
+    text.className = 'row-b';
+    text.textContent = row.ready ? _('All here. {where}', { where }) : where;
     line.append(number, text);
     return line;
   }));

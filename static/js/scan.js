@@ -2,10 +2,11 @@
 // Where there is no camera or no HTTPS a photo does it, and a typed number always.
 
 import { allowSound, hasCamera, isLoud, readPhoto, ring, setLoud, watch } from './camera.js';
+import { _ } from './words.js';
 
 const OPEN = 'scanner-open';
 const main = document.querySelector('main');
-const sheet = Object.assign(document.createElement('section'), { className: 'scanner', ariaLabel: 'Scanner', hidden: true });
+const sheet = Object.assign(document.createElement('section'), { className: 'scanner', ariaLabel: _('Scanner'), hidden: true });
 const video = Object.assign(document.createElement('video'), { muted: true, playsInline: true });
 const said = Object.assign(document.createElement('p'), { className: 'note' });
 let close = null;
@@ -15,11 +16,11 @@ const form = () => main.querySelector('form[data-scan], form[data-pickup], form[
 said.setAttribute('role', 'status');
 const loud = make('', () => { setLoud(!isLoud()); sayLoud(); ring(1); });
 sayLoud();
-sheet.append(video, said, loud, make('Close the scanner', shut));
+sheet.append(video, said, loud, make(_('Close the scanner'), shut));
 
 /** One tone is a left boot, two a right one, a low one was not understood; without them the page says it all the same. */
 function sayLoud() {
-  loud.textContent = isLoud() ? 'Sound is on' : 'Sound is off';
+  loud.textContent = isLoud() ? _('Sound is on') : _('Sound is off');
   loud.setAttribute('aria-pressed', String(isLoud()));
 }
 
@@ -35,18 +36,20 @@ function offer() {
   const place = here && (fieldOf(here).closest('.find-row') ?? fieldOf(here).closest('.field') ?? fieldOf(here));
   if (!place || place.nextElementSibling?.matches('.scan-ways')) return;
   const ways = Object.assign(document.createElement('div'), { className: 'scan-ways' });
-  ways.append(hasCamera ? make('Scan', open) : photoField());
+  ways.append(hasCamera ? make(_('Scan'), open) : photoField());
   place.after(ways);
 }
 
 function photoField() {
-  const label = Object.assign(document.createElement('label'), { className: 'press', textContent: 'Take a photo of a tag' });
+  const label = Object.assign(document.createElement('label'), { className: 'press', textContent: _('Take a photo of a tag') });
   const file = Object.assign(document.createElement('input'), { type: 'file', accept: 'image/*', className: 'vh' });
   file.setAttribute('capture', 'environment');
   file.addEventListener('change', async () => {
     const text = file.files[0] ? await readPhoto(file.files[0]).catch(() => '') : '';
     file.value = '';
-    label.firstChild.textContent = text ? 'Take a photo of a tag' : 'No code on that photo. Go closer, or type the number';
+    label.firstChild.textContent = text
+      ? _('Take a photo of a tag')
+      : _('No code on that photo. Go closer, or type the number');
     if (text) heard(text);
   });
   label.append(file);
@@ -57,12 +60,12 @@ async function open() {
   allowSound();
   sheet.hidden = false;
   main.before(sheet);
-  said.textContent = 'Hold the tag in front of the camera.';
+  said.textContent = _('Hold the tag in front of the camera.');
   try {
     close = await watch(video, heard);
     sessionStorage.setItem(OPEN, '1');
   } catch {
-    said.textContent = 'The camera did not open. Allow it for this page, or type the number.';
+    said.textContent = _('The camera did not open. Allow it for this page, or type the number.');
     video.hidden = true;
   }
 }
@@ -92,11 +95,17 @@ async function heard(text) {
 function collect(here, code) {
   const fields = [...here.querySelectorAll('[data-tag]')];
   const free = fields.find((one) => !one.value);
-  if (!free || fields.some((one) => one.value === code)) { said.textContent = free ? 'This tag is on the list already.' : 'Every tag is on the list.'; ring(1, 220); return; }
+  if (!free || fields.some((one) => one.value === code)) {
+    said.textContent = free ? _('This tag is on the list already.') : _('Every tag is on the list.');
+    ring(1, 220);
+    return;
+  }
   free.value = code;
   free.dispatchEvent(new Event('input', { bubbles: true }));
   const left = fields.filter((one) => !one.value).length;
-  said.textContent = `${code} is on the list. ${left ? `${left} left.` : 'That was the last one.'}`;
+  said.textContent = left
+    ? _('{code} is on the list. {left} left.', { code, left })
+    : _('{code} is on the list. That was the last one.', { code });
   ring(left ? 1 : 2);
   if (!left) shut();
 }
@@ -112,7 +121,11 @@ async function ask(here, button) {
 
 async function change(address, how = {}) {
   const answer = await fetch(address, { headers: { Accept: 'text/html' }, ...how }).catch(() => null);
-  if (!answer) { said.textContent = 'No connection. Type the number at “Is it ready?”, or try again.'; ring(1, 220); return; }
+  if (!answer) {
+    said.textContent = _('No connection. Type the number at “Is it ready?”, or try again.');
+    ring(1, 220);
+    return;
+  }
   const page = new DOMParser().parseFromString(await answer.text(), 'text/html');
   if (!page.querySelector('main form[data-scan], main form[data-pickup]')) { location.assign(answer.url); return; }
   document.title = page.title;
@@ -126,11 +139,12 @@ async function change(address, how = {}) {
 
 /** What was heard, in tones and in the large words of the page. */
 function echo() {
-  const words = main.querySelector('.heard')?.textContent.trim() ?? '';
+  const boot = main.querySelector('.heard');
+  const words = boot?.textContent.trim() ?? '';
   const wrong = main.querySelector('[role=alert]');
   said.textContent = wrong?.textContent.trim() ?? words;
   if (wrong) ring(1, 220);
-  else ring(words.startsWith('Right') ? 2 : 1);
+  else ring(boot?.dataset.side === 'right' ? 2 : 1);
 }
 
 document.addEventListener('go', (event) => {

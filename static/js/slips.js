@@ -3,13 +3,11 @@
 // A cell: {what, side, height, station, repeat, mm, unit, text}; mm is null where nothing (readable) stands.
 
 import { plain } from './tape.js';
+import { filled } from './words.js';
 
 const INCH = 25.4;
 const isInch = (differ, rules) => Math.abs(Math.abs(differ) - INCH) <= rules.inch_within;
 const ask = (text, ...answers) => ({ text, answers });
-
-/** A sentence of ours with its {values} put in. */
-export const filled = (sentence, values) => sentence.replace(/{(\w+)}/g, (hole, name) => values[name] ?? hole);
 
 const typedIn = (mm, unit) => (unit === 'in' ? plain(mm, 'in') : plain(mm, 'cm'));
 

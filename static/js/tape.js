@@ -1,8 +1,10 @@
 // Tape readings on the phone: the same grammar as fitcounter/fit/tape.py, held to it by tests/reference/tape_cases.json.
 // Exact: a length is a fraction of a millimetre in BigInt, never a float, until it is shown.
 
+import { _, decimal } from './words.js';
+
 const MM_PER_UNIT = { in: [127n, 5n], cm: [10n, 1n], mm: [1n, 1n] };
-const EXAMPLES = { in: '16 1/4', cm: '41.3', mm: '413' };
+const EXAMPLES = { in: '16 1/4', cm: decimal(41.3), mm: '413' };
 const LONGEST_TEXT = 24;
 const MOST_WHOLE_DIGITS = 4;
 const THOUSANDS_BELOW_MM = 127n;
@@ -18,26 +20,30 @@ const WITH_UNIT = /^(.*?) *(in|cm|mm|["”″]|''|’’|′′)?$/i;
 const DECIMAL = /^([0-9]+)(?:([.,])([0-9]+))?$/;
 const FRACTION = /^(?:([0-9]+)(?: +|-))?([0-9]+)\/([0-9]+)$/;
 const DRAWN_FRACTION = new RegExp(`^(?:([0-9]+)(?: *|-))?([${DRAWN}])$`);
-const TAPE_PARTS = 'A tape has halves, quarters, eighths, sixteenths, 32nds and 64ths: type one such as 16 1/4.';
+const TAPE_PARTS = _('A tape has halves, quarters, eighths, sixteenths, 32nds and 64ths: type one such as 16 1/4.');
 
 /** A reading that cannot be read; message says what to type. */
 export class BadReading extends Error {}
 
 /** What was typed, as {over, under} of a millimetre, the unit it was typed in, and its text. Throws BadReading. */
 export function parse(typed, unit, zeroOk = false) {
-  if (!(unit in MM_PER_UNIT)) throw new BadReading('The unit of a reading is in, cm or mm.');
-  if ([...typed].length > LONGEST_TEXT) throw new BadReading(`That is too long for a reading: type one such as ${EXAMPLES[unit]}.`);
+  if (!(unit in MM_PER_UNIT)) throw new BadReading(_('The unit of a reading is in, cm or mm.'));
+  const example = EXAMPLES[unit];
+  if ([...typed].length > LONGEST_TEXT) {
+    throw new BadReading(_('That is too long for a reading: type one such as {example}.', { example }));
+  }
   const text = typed.replace(ENDS, '').replace(LOOSE_MARKS, '$1');
   const plain = text.replace(new RegExp(`[${SPACES}]`, 'g'), ' ').replaceAll('\u2044', '/');
-  const example = EXAMPLES[unit];
-  if (!plain) throw new BadReading(`Type a reading such as ${example}.`);
+  if (!plain) throw new BadReading(_('Type a reading such as {example}.', { example }));
   const parts = WITH_UNIT.exec(plain);
   const number = parts ? parts[1] : plain;
   const named = parts && parts[2];
   const own = named ? (/[a-z]/i.test(named) ? named.toLowerCase() : 'in') : unit;
   const [mmOver, mmUnder] = MM_PER_UNIT[own];
   const amount = read(number, own, example);
-  if (amount.over === 0n && !zeroOk) throw new BadReading(`A reading is above 0: type one such as ${example}.`);
+  if (amount.over === 0n && !zeroOk) {
+    throw new BadReading(_('A reading is above 0: type one such as {example}.', { example }));
+  }
   return { over: amount.over * mmOver, under: amount.under * mmUnder, unit: own, text };
 }
 
@@ -49,7 +55,10 @@ function read(number, unit, example) {
     const [mmOver, mmUnder] = MM_PER_UNIT[unit];
     const thousands = found[2] === ',' && found[3].length === 3 && found[1][0] !== '0';
     if (thousands && amount.over * mmOver < THOUSANDS_BELOW_MM * amount.under * mmUnder) {
-      throw new BadReading('Is the comma a decimal comma or thousands? Type the reading with a point, or as a fraction.');
+      throw new BadReading(_(
+        'Is the comma a decimal comma or thousands?'
+        + ' Type the reading with a point, or as a fraction.',
+      ));
     }
     return amount;
   }
@@ -59,7 +68,11 @@ function read(number, unit, example) {
   if (found) {
     const [over, under] = [BigInt(found[2]), BigInt(found[3])];
     if (!DENOMINATORS.includes(under)) throw new BadReading(TAPE_PARTS);
-    if (over >= under) throw new BadReading('The fraction is less than one: leave a space after the whole number, as in 14 5/8.');
+    if (over >= under) {
+      throw new BadReading(_(
+        'The fraction is less than one: leave a space after the whole number, as in 14 5/8.',
+      ));
+    }
     return { over: whole(found[1], example) * under + over, under };
   }
   throw new BadReading(whyNot(number, example));
@@ -67,16 +80,19 @@ function read(number, unit, example) {
 
 function whole(digits, example) {
   if (digits && digits.length > MOST_WHOLE_DIGITS) {
-    throw new BadReading(`That is longer than any leg or boot: type a reading such as ${example}.`);
+    throw new BadReading(_(
+      'That is longer than any leg or boot: type a reading such as {example}.',
+      { example },
+    ));
   }
   return BigInt(digits || 0);
 }
 
 function whyNot(number, example) {
-  if (/['’′]/.test(number)) return 'Feet are not used here: type inches alone, such as 16 1/4.';
-  if (/^[-−–]/.test(number)) return `A reading is above 0: type it without a minus sign, such as ${example}.`;
+  if (/['’′]/.test(number)) return _('Feet are not used here: type inches alone, such as 16 1/4.');
+  if (/^[-−–]/.test(number)) return _('A reading is above 0: type it without a minus sign, such as {example}.', { example });
   if (/[⅓⅔⅕⅖⅗⅘⅙⅚⅐⅑⅒]/.test(number)) return TAPE_PARTS;
-  return `Type a reading in the digits 0 to 9, such as ${example}.`;
+  return _('Type a reading in the digits 0 to 9, such as {example}.', { example });
 }
 
 /** Millimetres of a parsed length, for drawing and for asking. */
@@ -103,7 +119,7 @@ export function plain(mm, unit) {
 /** Fills an element with a length, its fraction set as one; never with markup from outside. */
 export function show(element, mm, unit, after = '') {
   if (unit !== 'in') {
-    element.replaceChildren((mm / 10).toFixed(1) + after);
+    element.replaceChildren(decimal(mm / 10) + after);
     return;
   }
   const [inches, over, under] = inchParts(mm);

@@ -4,12 +4,13 @@ import { drop, flush, fresh } from './outbox.js';
 import { all, change, usable, within } from './outbox_store.js';
 import { sendPhotos } from './photo_queue.js';
 import { send } from './outbox_forms.js';
+import { _, dayAndHour } from './words.js';
 
 const UNSEEN = ['submission_id', 'version', 'catch_up'];
 const WHY = {
-  network: 'No connection. The phone tries again by itself.',
-  'signed-out': 'You are signed out. Sign in to send this.',
-  busy: 'The shop’s computer is busy. The phone tries again by itself.',
+  network: _('No connection. The phone tries again by itself.'),
+  'signed-out': _('You are signed out. Sign in to send this.'),
+  busy: _('The shop’s computer is busy. The phone tries again by itself.'),
 };
 const part = (name) => document.querySelector(`[data-unsent-${name}]`);
 const make = (kind, more) => Object.assign(document.createElement(kind), more);
@@ -29,7 +30,7 @@ function typed(row) {
     list.append(pair);
   }
   const fold = make('details', { className: 'aside' });
-  fold.append(make('summary', { textContent: 'What you typed' }), list);
+  fold.append(make('summary', { textContent: _('What you typed') }), list);
   return fold;
 }
 
@@ -74,21 +75,21 @@ async function asForm(row) {
 }
 
 function throwAway(row) {
-  if (confirm(`Delete “${row.words}”? It is saved nowhere else.`)) drop(row.n, row.photo ? 'photos' : 'outbox');
+  if (confirm(_('Delete “{words}”? It is saved nowhere else.', { words: row.words }))) drop(row.n, row.photo ? 'photos' : 'outbox');
 }
 
 /** A photo in the list of forms. */
-const asRow = ({ refused, ...photo }) => ({ ...photo, photo: true, body: '', words: 'A photo', refused: refused && { sentence: refused } });
+const asRow = ({ refused, ...photo }) => ({ ...photo, photo: true, body: '', words: _('A photo'), refused: refused && { sentence: refused } });
 
 function line(row) {
-  const at = Number.isFinite(row.at) ? new Date(row.at).toLocaleString([], { weekday: 'short', hour: 'numeric', minute: '2-digit' }) : 'Earlier';
+  const at = Number.isFinite(row.at) ? dayAndHour(row.at) : _('Earlier');
   const entry = make('li', { className: 'row' });
   const words = make('span', { className: 'row-b' });
-  words.append(make('strong', { textContent: row.words ?? 'A form' }), make('span', { textContent: `${at}${row.refused ? `. ${row.refused.sentence}` : ''}` }), row.photo ? '' : typed(row));
+  words.append(make('strong', { textContent: row.words ?? _('A form') }), make('span', { textContent: `${at}${row.refused ? `. ${row.refused.sentence}` : ''}` }), row.photo ? '' : typed(row));
   const ways = make('span', { className: 'acts' });
-  if (row.refused?.code && !row.photo) ways.append(button('Fix and save', () => open(row)));
-  if (row.refused && row.photo) ways.append(button('Send the photo again', () => photoAgain(row.n)));
-  ways.append(button('Delete', () => throwAway(row), 'plain'));
+  if (row.refused?.code && !row.photo) ways.append(button(_('Fix and save'), () => open(row)));
+  if (row.refused && row.photo) ways.append(button(_('Send the photo again'), () => photoAgain(row.n)));
+  ways.append(button(_('Delete'), () => throwAway(row), 'plain'));
   words.append(ways);
   entry.append(make('span', { className: 'row-m' }), words);
   return entry;
@@ -96,7 +97,7 @@ function line(row) {
 
 function say(why) {
   part('state').textContent = WHY[why] ?? '';
-  if (why === 'signed-out') part('state').append(' ', make('a', { href: '/sign-in?next=/unsent', textContent: 'Sign in' }));
+  if (why === 'signed-out') part('state').append(' ', make('a', { href: '/sign-in?next=/unsent', textContent: _('Sign in') }));
 }
 
 async function show({ why } = {}) {
@@ -107,11 +108,11 @@ async function show({ why } = {}) {
     part(name).querySelector('.rows').replaceChildren(...some.map(line));
   }
   part('send').hidden = !waiting.length;
-  if (!rows.length) part('state').textContent = 'All sent. Nothing is waiting on this phone.';
+  if (!rows.length) part('state').textContent = _('All sent. Nothing is waiting on this phone.');
   else if (why === 'network') say(why);
-  else if (!waiting.length) part('state').textContent = 'Everything else is sent.';
+  else if (!waiting.length) part('state').textContent = _('Everything else is sent.');
   else if (why) say(why);
-  else part('state').textContent = 'Saved without a connection. The phone sends these by itself, in this order.';
+  else part('state').textContent = _('Saved without a connection. The phone sends these by itself, in this order.');
 }
 
 async function sendNow() {

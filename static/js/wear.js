@@ -3,6 +3,7 @@
 // Everything it says stands on the page; without it nothing is missing.
 
 import { allowSound, ring } from './camera.js';
+import { hour } from './words.js';
 
 const RINGS = 20;
 const LATE_MIN = 3;
@@ -54,7 +55,7 @@ class Countdown {
     const left = this.at + this.length - Date.now();
     const seconds = Math.max(0, Math.ceil(left / 1000));
     this.figure.textContent = `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, '0')}`;
-    const off = new Date(this.at + this.length).toLocaleTimeString(document.documentElement.lang, { hour: 'numeric', minute: '2-digit' });
+    const off = hour(this.at + this.length);
     const words = left > 0 ? this.box.dataset.until.replace('{time}', off) : this.box.dataset.off;
     if (this.said.textContent !== words) this.said.textContent = words;
     if (left <= 0) this.over();

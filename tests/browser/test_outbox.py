@@ -163,7 +163,7 @@ def test_what_cannot_be_taken_keeps_its_text_and_lets_the_rest_pass(
     until(page, lambda: [one.note for one in findings.of_item(store, boots.right)] == ["a scratch"])
 
     page.goto(f"{phone.address}/unsent")
-    page.locator("[data-outbox]").get_by_text("1 needs a fix", exact=True).wait_for()
+    page.locator("[data-outbox]").get_by_text("1 to fix", exact=True).wait_for()
     refused = page.locator("[data-unsent-refused]")
     refused.get_by_text("What you typed").tap()
     assert "mink oil" in refused.inner_text()
@@ -197,7 +197,7 @@ def test_nobodys_words_are_saved_as_anothers_unless_they_say_so(
     phone.context.set_offline(False)
     page.goto(f"{phone.address}/sign-in?next=/unsent")
     phone.sign_in("CO", page)
-    page.locator("[data-outbox]").get_by_text("2 need a fix", exact=True).wait_for()
+    page.locator("[data-outbox]").get_by_text("2 to fix", exact=True).wait_for()
     assert findings.of_item(store, boots.left) == []
 
     page.get_by_text("Somebody else was signed in on this phone when it was typed").wait_for()

@@ -160,7 +160,7 @@ def test_a_refusal_that_never_reached_the_person_still_needs_a_look(
         prepare(page, "mink oil")
     page.unroute("**/prepare")
     page.goto(f"{phone.address}/unsent")
-    page.locator("[data-outbox]").get_by_text("1 needs a fix", exact=True).wait_for()
+    page.locator("[data-outbox]").get_by_text("1 to fix", exact=True).wait_for()
     with page.expect_navigation():
         page.get_by_role("button", name="Fix and save").tap()
     assert page.get_by_role("heading", level=1).inner_text() == "One question first"

@@ -159,7 +159,7 @@ def test_a_photo_that_is_refused_says_why_and_can_be_thrown_away_or_tried_again(
     page.goto(f"{phone.address}/items/{boots.right}")
     for name in ("boot.jpg", "heel.jpg"):
         pick(page, a_photo(tmp_path / name, (400, 300)))
-    until(page, lambda: page.locator("[data-outbox]").inner_text() == "2 need a fix")
+    until(page, lambda: page.locator("[data-outbox]").inner_text() == "2 to fix")
     page.goto(f"{phone.address}/unsent")
     page.get_by_text("This ticket already has 12 photos").first.wait_for()
     page.on("dialog", lambda dialog: dialog.accept())
