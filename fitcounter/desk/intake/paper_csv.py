@@ -14,19 +14,29 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from babel.dates import parse_date
-from babel.numbers import format_decimal
 
 from fitcounter.desk.common.contact import Phone, read_phone
 from fitcounter.desk.common.fields import FAR_DAYS, read_day
-from fitcounter.desk.common.translation import say, spoken
-from fitcounter.desk.intake.paper_terms import What, Where, read_what, read_where
+from fitcounter.desk.common.translation import marked, say, speech_at, spoken
+from fitcounter.desk.intake.paper_terms import What, Where, read_what, read_where, terms
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput
 from fitcounter.store.tickets import SPOKEN
 
-COLUMNS = ("number", "name", "phone", "what", "where", "promised", "since", "note")
+# Each column and what it may be called, the usual name first.
+COLUMNS = {
+    "number": marked("number, no."),
+    "name": marked("name, customer"),
+    "phone": marked("phone, telephone"),
+    "what": marked("what, item, items"),
+    "where": marked("where, place"),
+    "promised": marked("promised, due"),
+    "since": marked("since, brought in"),
+    "note": marked("note, notes"),
+}
 NEEDED = ("name", "what")
-EXAMPLE = (
+_TAKEN = {*COLUMNS, ""}
+EXAMPLE = marked(
     "number,name,phone,what,where,promised\n"
     "41,Marisol Okafor,(555) 010-0142,boots + bag: new zipper,tree 4 and 9,2026-12-04\n"
     "42,Tobias Renwick,,left boot,shelf C2,\n"
@@ -91,7 +101,7 @@ def read_list(text: str, shop: Shop, today: date) -> list[Line]:
         raise BadInput(
             say(
                 "That is over {most} characters. Enter half of the list.",
-                most=format_decimal(MOST_CHARACTERS, locale=spoken().code),
+                most=spoken().number(MOST_CHARACTERS),
             ),
             field="lines",
         )
@@ -138,8 +148,15 @@ def _plain(cell: str) -> str:
     return text[1:] if text[:2] in ("'=", "'+", "'-", "'@") else text
 
 
+def headings() -> dict[str, str]:
+    """Column, and what it is called in the language spoken just now."""
+    return {column: say(words).partition(",")[0] for column, words in COLUMNS.items()}
+
+
 def _columns(cells: Sequence[str]) -> list[str]:
-    named = [cell.casefold().strip() for cell in cells]
+    known = {term: column for column, words in COLUMNS.items() for term in terms(words)}
+    typed = [cell.casefold().strip() for cell in cells]
+    named = [known.get(name, name) for name in typed]
     if not set(NEEDED) <= set(named):
         raise BadInput(
             say(
@@ -149,8 +166,7 @@ def _columns(cells: Sequence[str]) -> list[str]:
             field="lines",
         )
     wrong = next(
-        (cell for cell, name in zip(cells, named, strict=True) if name and name not in COLUMNS),
-        None,
+        (cell for cell, name in zip(cells, named, strict=True) if name not in _TAKEN), None
     )
     if wrong is not None:
         raise BadInput(
@@ -221,7 +237,7 @@ def _promised(typed: str, shop: Shop, today: date) -> date | None:
         day = (
             date.fromisoformat(text)
             if text[:4].isdigit()
-            else parse_date(text, locale=shop.locale, format="short")
+            else parse_date(text, locale=speech_at(shop).locale, format="short")
         )
     except (ValueError, IndexError, TypeError):
         raise BadInput(say("Type the promised day as year-month-day, like 2026-12-04.")) from None

@@ -14,45 +14,28 @@ from fitcounter.fit.item_states import WORDS
 BOTH = ("left", "right")
 MOST_WORDS = 80
 MOST_THINGS = 8
+# Each a list of what is understood, in English and in the language spoken just now.
 KINDS = {
-    "boot": "boot",
-    "boots": "boot",
-    "pair": "boot",
-    "bag": "bag",
-    "bags": "bag",
-    "handbag": "bag",
-    "satchel": "bag",
-    "purse": "bag",
-    "belt": "belt",
-    "belts": "belt",
-    "glove": "glove",
-    "gloves": "glove",
-    "shoe": "shoe",
-    "shoes": "shoe",
-    "brogues": "shoe",
-    "loafers": "shoe",
-    "pumps": "shoe",
-    "sandals": "shoe",
-    "heels": "shoe",
+    "boot": marked("boot, boots, pair"),
+    "bag": marked("bag, bags, handbag, satchel, purse"),
+    "belt": marked("belt, belts"),
+    "glove": marked("glove, gloves"),
+    "shoe": marked("shoe, shoes, brogues, loafers, pumps, sandals, heels"),
 }
 PLACES = {
-    "": "queued",
-    "bench": "queued",
-    "queue": "queued",
-    "waiting": "queued",
-    "counter": "queued",
-    "prepared": "prepared",
-    "resting": "resting",
-    "off the tree": "resting",
-    "to decide": "to-decide",
-    "finishing": "finishing",
-    "finished": "finished",
-    "ready": "shelved",
-    "shelf": "shelved",
-    **{WORDS[state]: state for state in ("queued", "prepared", "to-decide", "finishing")},
+    "queued": marked("bench, queue, waiting, counter"),
+    "prepared": marked("prepared"),
+    "resting": marked("resting, off the tree"),
+    "to-decide": marked("to decide"),
+    "finishing": marked("finishing"),
+    "finished": marked("finished"),
+    "shelved": marked("ready, shelf"),
 }
-_SHELF = re.compile(r"(?i)shelf[ :]+(.{1,12})")
-_TREES = re.compile(r"(?i)(?:on )?trees?[ :]+(.{1,40})")
+SIDES = {"left": marked("left, left-hand"), "right": marked("right, right-hand")}
+STRETCH = marked("stretch, stretching")
+SHELF = marked("shelf, on shelf")
+TREES = marked("tree, trees, on tree, on trees")
+AND = marked("and, &")
 WHERE = marked(
     "Type where: shelf C2, tree 4 and 9, bench, prepared, resting, finishing, finished; or nothing."
 )
@@ -107,6 +90,12 @@ class Where:
         )
 
 
+def terms(words: str) -> tuple[str, ...]:
+    """What a list of words holds in English and in the language spoken just now, longest first."""
+    both = f"{words},{say(words)}".casefold().split(",")
+    return tuple(sorted({one.strip() for one in both if one.strip()}, key=len, reverse=True))
+
+
 def read_what(typed: str) -> What:
     """boots + bag: new zipper.
 
@@ -137,11 +126,9 @@ def read_what(typed: str) -> What:
                 say("Type the item before its work, like bag: new zipper."),
                 typed=part,
             )
-        kind = next(
-            (KINDS[word] for word in re.findall(r"[a-z]+", name.casefold()) if word in KINDS),
-            "other",
-        )
-        if kind == "boot" and (not job or "stretch" in job.casefold()):
+        kind = _kind(name)
+        stretched = any(word in job.casefold() for word in terms(STRETCH))
+        if kind == "boot" and (not job or stretched):
             if sides:
                 raise BadInput(
                     say("One line holds one pair to stretch. Put the second on a new line."),
@@ -156,15 +143,15 @@ def read_what(typed: str) -> What:
 def read_where(typed: str, what: What, shelves: tuple[str, ...]) -> Where:
     """shelf C2, tree 4 and 9, or a place along the way. Raises BadInput."""
     text = " ".join(typed.split())
-    if found := _SHELF.fullmatch(text):
-        return Where("shelved", found[1].strip())
+    if shelf := _after(SHELF, text, 12):
+        return Where("shelved", shelf)
     if text and text in shelves:
         return Where("shelved", text)
-    if found := _TREES.fullmatch(text):
-        return Where("on-tree", "", _trees(found[1], what))
-    if text.casefold() not in PLACES:
+    if trees := _after(TREES, text, 40):
+        return Where("on-tree", "", _trees(trees, what))
+    state = _state(text.casefold())
+    if state is None:
         raise BadInput(say(WHERE), typed=typed)
-    state = PLACES[text.casefold()]
     return Where(state if what.sides or state == "shelved" else "queued")
 
 
@@ -174,16 +161,38 @@ def _boots(sides: tuple[str, ...]) -> str:
     return say("left boot to stretch") if sides[0] == "left" else say("right boot to stretch")
 
 
+def _kind(name: str) -> str:
+    words = re.findall(r"[^\W\d_]+", name.casefold())
+    known = {term: kind for kind, words in KINDS.items() for term in terms(words)}
+    return next((known[word] for word in words if word in known), "other")
+
+
 def _sides(name: str) -> tuple[str, ...]:
-    return next(((side,) for side in BOTH if side in name.casefold().split()), BOTH)
+    words = set(name.casefold().split())
+    return next(((side,) for side in BOTH if words & set(terms(SIDES[side]))), BOTH)
+
+
+def _state(text: str) -> str | None:
+    """The state that a place's own word or the house's sentence of it names."""
+    if not text:
+        return "queued"
+    for state, words in PLACES.items():
+        if text in (*terms(words), WORDS[state].casefold(), say(WORDS[state]).casefold()):
+            return state
+    return None
+
+
+def _after(words: str, text: str, most: int) -> str:
+    """What follows one of the words: "C2" of shelf C2; "" where none begins the text."""
+    either = "|".join(map(re.escape, terms(words)))
+    found = re.fullmatch(rf"(?:{either})[ :]+(.{{1,{most}}})", text, flags=re.IGNORECASE)
+    return found[1].strip() if found else ""
 
 
 def _trees(typed: str, what: What) -> tuple[str, ...]:
-    labels = tuple(
-        one
-        for one in re.split(r"\s*(?:,|/|&|\band\b)\s*", typed.strip(), flags=re.IGNORECASE)
-        if one
-    )
+    between = "|".join(rf"\s{re.escape(word)}\s" for word in terms(AND))
+    parts = re.split(rf"[,/&]|{between}", typed.strip(), flags=re.IGNORECASE)
+    labels = tuple(one.strip() for one in parts if one.strip())
     if not what.sides:
         raise BadInput(
             say("Only boots go on a tree. Type where this is, like shelf C2 or bench."),

@@ -10,9 +10,16 @@ from flask import current_app, flash, g, redirect, render_template, request, url
 from werkzeug.wrappers import Response
 from wtforms import FileField, TextAreaField
 
-from fitcounter.desk.common.translation import say_later, say_n
+from fitcounter.desk.common.translation import say, say_later, say_n
 from fitcounter.desk.intake import paper_import
-from fitcounter.desk.intake.paper_csv import EXAMPLE, MOST_CHARACTERS, Line, decode, read_list
+from fitcounter.desk.intake.paper_csv import (
+    EXAMPLE,
+    MOST_CHARACTERS,
+    Line,
+    decode,
+    headings,
+    read_list,
+)
 from fitcounter.errors import FitCounterError
 from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.acting_person import nobody
@@ -85,6 +92,11 @@ def _read(form: PaperForm) -> list[Line]:
 def _page(form: PaperForm, checked: Sequence[Line]) -> tuple[str, int]:
     wrong = [line for line in checked if line.sentence]
     page = render_template(
-        "counter/paper_list.html", form=form, checked=checked, wrong=wrong, example=EXAMPLE
+        "counter/paper_list.html",
+        form=form,
+        checked=checked,
+        wrong=wrong,
+        example=say(EXAMPLE),
+        columns=headings(),
     )
     return page, 422 if wrong or (form.is_submitted() and not checked) else 200
