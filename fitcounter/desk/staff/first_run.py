@@ -14,8 +14,13 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
+from babel.numbers import list_currencies
+
+from fitcounter.desk.common import countries, money
+from fitcounter.desk.common.catalogues import languages
+from fitcounter.desk.common.contact import is_country
 from fitcounter.desk.common.fields import check_hours
-from fitcounter.desk.common.translation import marked, say
+from fitcounter.desk.common.translation import marked, say, speech, spoken
 from fitcounter.desk.staff import people
 from fitcounter.desk.staff import secrets as staff_secrets
 from fitcounter.desk.staff.secrets import token_hash
@@ -49,18 +54,25 @@ def limits_words() -> dict[str, str]:
     return {limits: say(words, **refused) for limits, words in LIMITS.items()}
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FirstRun:
     """What the first run asks.
 
-    stretch_minor: the one price line. trees: pairs of trees by size. All else has a default.
+    country: two letters; language, currency, unit, paper and hours: "" for what is usual there.
+    price: the one price line, as typed. trees: pairs of trees by size. All else has a default.
     """
 
+    country: str
+    language: str
+    currency: str
+    unit: str
+    paper: str
+    hours: str
     shop_name: str
     zone: str
     opens_at: str
     closes_at: str
-    stretch_minor: int
+    price: str
     trees: dict[str, int]
     limits: str
     name: str
@@ -108,6 +120,7 @@ def set_up(store: Store, act: Act, setup_token: str, answers: FirstRun) -> Writt
     """
     check_setup_token(store, setup_token, act.at)
     _check(answers)
+    chosen = _chosen(answers, act.at)
     staff_secrets.good_passphrase(answers.passphrase, (answers.shop_name, answers.name))
     secrets_of = {
         "passphrase_hash": staff_secrets.hash_secret(answers.passphrase),
@@ -121,7 +134,8 @@ def set_up(store: Store, act: Act, setup_token: str, answers: FirstRun) -> Writt
         check_setup_token(
             store, setup_token, act.at
         )  # two at once: the second finds the shop set up
-        _choose(store, answers)
+        for key, value in chosen.items():
+            settings.put(store, key, value)
         row_id = store.insert("staff", **columns, **secrets_of, created_at=utc_text(act.at))
         settings.put(store, "first_run", ["", ""])
         for label, size, side in _trees(answers.trees):
@@ -131,7 +145,30 @@ def set_up(store: Store, act: Act, setup_token: str, answers: FirstRun) -> Writt
     return store.once(act, "first-run", write)
 
 
+def _check_country(answers: FirstRun) -> None:
+    """Raises BadInput for a country, or what is other than usual in it, that is not known."""
+    if not is_country(answers.country):
+        raise BadInput(
+            say("Unknown country. Pick one from the list."), typed=answers.country, field="country"
+        )
+    if answers.currency and answers.currency not in list_currencies():
+        raise BadInput(
+            say("Unknown currency. Pick one from the list."),
+            typed=answers.currency,
+            field="currency",
+        )
+    for field, typed, known in (
+        ("language", answers.language, languages()),
+        ("unit", answers.unit, ("in", "cm")),
+        ("paper", answers.paper, ("a4", "letter")),
+        ("hours", answers.hours, ("12", "24")),
+    ):
+        if typed and typed not in known:
+            raise BadInput(say("Pick one from the list."), typed=typed, field=field)
+
+
 def _check(answers: FirstRun) -> None:
+    _check_country(answers)
     if not answers.shop_name.strip():
         raise BadInput(say("Type the name of the shop, as customers know it."), field="shop_name")
     try:
@@ -157,17 +194,28 @@ def _check(answers: FirstRun) -> None:
         raise BadInput(say("Pick careful or usual."), typed=answers.limits, field="limits")
 
 
-def _choose(store: Store, answers: FirstRun) -> None:
-    chosen = {
+def _chosen(answers: FirstRun, now: datetime) -> dict[str, object]:
+    """The shop's first choices: as they were typed, and else as is usual in the country.
+
+    Raises BadInput at the price.
+    """
+    usual = countries.usage(answers.country, now.date(), spoken().code)
+    own = speech(answers.language, f"{answers.language}_{answers.country}")
+    currency = answers.currency or usual.currency
+    return {
+        "country": answers.country,
+        "locale": own.locale if answers.language else usual.locale,
+        "currency": currency,
+        "unit": answers.unit or usual.unit,
+        "paper": answers.paper,
+        "hours": answers.hours,
         "name": answers.shop_name.strip(),
         "zone": answers.zone,
         "opens_at": answers.opens_at,
         "closes_at": answers.closes_at,
-        "stretch_minor": answers.stretch_minor,
+        "stretch_minor": money.read_amount(answers.price, currency, "price"),
         "limits": answers.limits,
     }
-    for key, value in chosen.items():
-        settings.put(store, key, value)
 
 
 def _trees(pairs: dict[str, int]) -> list[tuple[str, str, str]]:

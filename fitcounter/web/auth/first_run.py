@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from contextlib import suppress
 
 from flask import flash, g, redirect, render_template, request, session, url_for
 from werkzeug.wrappers import Response
 from wtforms import HiddenField, PasswordField, RadioField, SelectField
 
-from fitcounter.desk.common import money, translation
+from fitcounter.desk.common import countries, translation
+from fitcounter.desk.common.catalogues import languages
 from fitcounter.desk.common.fields import read_whole
-from fitcounter.desk.common.translation import say, say_later
+from fitcounter.desk.common.translation import marked, say, say_later, speaking
 from fitcounter.desk.settings import choice_groups
 from fitcounter.desk.staff import first_run as staff_first_run
 from fitcounter.desk.staff import sign_in as staff_sign_in
@@ -21,15 +23,45 @@ from fitcounter.web.auth.sign_in import bp
 from fitcounter.web.errors import BUSY_S, code_of
 from fitcounter.web.forms import SavedForm, TextField
 
+_USUAL = marked("As usual in the country")
+
 
 def _zones() -> dict[str, str]:
     return choice_groups.zones(translation.spoken().code)
+
+
+def _countries() -> dict[str, str]:
+    return choice_groups.countries(translation.spoken().code)
+
+
+def _languages() -> dict[str, str]:
+    return {"": say(_USUAL), **languages()}
+
+
+def _currencies() -> dict[str, str]:
+    return {"": say(_USUAL), **choice_groups.currencies(translation.spoken().code)}
+
+
+def _few(key: str) -> Callable[[], dict[str, str]]:
+    """The choices of a setting with few of them, what is usual in the country first."""
+
+    def choices() -> dict[str, str]:
+        named = {value: say(name) for value, name in choice_groups.FEW[key].items() if value}
+        return {"": say(_USUAL), **named}
+
+    return choices
 
 
 class FirstRunForm(SavedForm):
     """setup_token: what the program printed at its start."""
 
     setup_token = HiddenField()
+    country = SelectField(say_later("Country"), choices=_countries, validate_choice=False)
+    language = SelectField(say_later("Language"), choices=_languages, validate_choice=False)
+    currency = SelectField(say_later("Currency"), choices=_currencies, validate_choice=False)
+    unit = SelectField(say_later("Tape"), choices=_few("unit"), validate_choice=False)
+    paper = SelectField(say_later("Paper"), choices=_few("paper"), validate_choice=False)
+    hours = SelectField(say_later("Hours"), choices=_few("hours"), validate_choice=False)
     shop_name = TextField(
         say_later("Name of the shop"),
         most=60,
@@ -62,9 +94,12 @@ class FirstRunForm(SavedForm):
 @allow("anyone")
 def first_run() -> Response:
     """Sets the shop up once and signs its owner in."""
+    g.speaking.enter_context(speaking(request.accept_languages.best_match(list(languages()), "")))
     form = FirstRunForm()
     if not form.is_submitted():
-        form.setup_token.data, form.zone.data = request.args.get("setup_token", ""), the_shop().zone
+        form.setup_token.data = request.args.get("setup_token", "")
+        form.country.data = _here()
+        form.zone.data = countries.zone(_here()) or the_shop().zone
     staff_first_run.check_setup_token(store(), form.setup_token.data or "", g.now)
     if form.validate_on_submit():
         try:
@@ -100,6 +135,11 @@ def _in(form: FirstRunForm) -> Response:
     return redirect(url_for("owner.shop"), 303)
 
 
+def _here() -> str:
+    """The country that this browser's languages name first."""
+    return countries.preferred(list(request.accept_languages.values()))
+
+
 def _answers(form: FirstRunForm) -> FirstRun:
     """Raises BadInput."""
     typed = {size: f"trees_{size.lower()}" for size in SIZES}
@@ -107,17 +147,22 @@ def _answers(form: FirstRunForm) -> FirstRun:
         size: read_whole(form[name].data or "0", 0, MOST_TREES, name, say("the pairs"))
         for size, name in typed.items()
     }
-    price = money.read_amount(form.price.data or "", the_shop().currency, "price")
     return FirstRun(
-        form.shop_name.data,
-        form.zone.data or "",
-        form.opens_at.data,
-        form.closes_at.data,
-        price,
-        trees,
-        form.limits.data or "",
-        form.name.data,
-        form.initials.data,
-        form.passphrase.data or "",
-        form.pin.data or "",
+        country=form.country.data or _here(),
+        language=form.language.data or "",
+        currency=form.currency.data or "",
+        unit=form.unit.data or "",
+        paper=form.paper.data or "",
+        hours=form.hours.data or "",
+        shop_name=form.shop_name.data,
+        zone=form.zone.data or "",
+        opens_at=form.opens_at.data,
+        closes_at=form.closes_at.data,
+        price=form.price.data or "",
+        trees=trees,
+        limits=form.limits.data or "",
+        name=form.name.data,
+        initials=form.initials.data,
+        passphrase=form.passphrase.data or "",
+        pin=form.pin.data or "",
     )

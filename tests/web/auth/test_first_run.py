@@ -170,3 +170,70 @@ def test_usual_is_picked_already_and_careful_says_what_it_refuses(
         in (page.text)
     )
     assert "week-long practice differ two- to threefold" in page.text
+
+
+@pytest.mark.parametrize(
+    ("country", "more", "stands"),
+    [
+        ("ES", {}, ("es_ES", "EUR", "cm", "", "", 8500)),
+        ("US", {}, ("en_US", "USD", "in", "", "", 8500)),
+        ("ES", {"language": "en", "unit": "in"}, ("en_ES", "EUR", "in", "", "", 8500)),
+        (
+            "GB",
+            {"currency": "JPY", "hours": "12", "paper": "letter"},
+            ("en_GB", "JPY", "cm", "12", "letter", 85),
+        ),
+    ],
+)
+def test_the_country_brings_language_currency_and_tape_and_each_can_be_another(
+    fresh: Counter,
+    empty: Store,
+    clock: Clock,
+    country: str,
+    more: dict[str, str],
+    stands: tuple[object, ...],
+) -> None:
+    word = staff_first_run.new_setup_token(empty, clock.now)
+    fresh.get(f"/first-run?setup_token={word}")
+    answer = fresh.post("/first-run", **first(word, country=country, **more))
+    assert answer.status_code == 303, answer.text
+
+    held = shop.read(empty)
+    assert (
+        held.locale,
+        held.currency,
+        held.unit,
+        held.hours,
+        held.paper,
+        held.stretch_minor,
+    ) == stands
+    assert held.country == country
+
+
+@pytest.mark.parametrize(
+    ("languages", "country", "zone", "title"),
+    [
+        ("es-ES,es;q=0.9", "ES", "Europe/Madrid", "Dar de alta el taller"),
+        ("en-GB,en;q=0.9", "GB", "Europe/London", "Set up the shop"),
+        ("tlh", "US", "America/New_York", "Set up the shop"),
+    ],
+)
+def test_the_browser_says_which_country_and_language_come_first(
+    fresh: Counter, empty: Store, clock: Clock, languages: str, country: str, zone: str, title: str
+) -> None:
+    word = staff_first_run.new_setup_token(empty, clock.now)
+    page = fresh.get(f"/first-run?setup_token={word}", headers={"Accept-Language": languages}).text
+    assert f"<h1>{title}</h1>" in page
+    assert f'<option selected value="{country}">' in page
+    assert f'<option selected value="{zone}">' in page
+
+
+def test_a_country_that_is_none_is_asked_for_again(
+    fresh: Counter, empty: Store, clock: Clock
+) -> None:
+    word = staff_first_run.new_setup_token(empty, clock.now)
+    fresh.get(f"/first-run?setup_token={word}")
+    answer = fresh.post("/first-run", **first(word, country="QQ"))
+    assert answer.status_code == 422
+    assert "Unknown country. Pick one from the list." in answer.text
+    assert staff_first_run.is_new(empty)
