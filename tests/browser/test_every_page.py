@@ -15,6 +15,7 @@ from axe_playwright_python.sync_playwright import Axe
 from browser.conftest import PHONE
 from playwright.sync_api import Browser, Page
 from support.cast import PASSPHRASE, Clock
+from support.every_page import every_address
 from support.served_shop import open_shop
 
 from fitcounter.desk.common import links
@@ -25,7 +26,6 @@ from fitcounter.store import tickets
 from fitcounter.store.database import Act, Store
 from fitcounter.store.migrations import open_store
 from fitcounter.web import create_app
-from fitcounter.web.bench.step_form import FORMS
 
 pytestmark = pytest.mark.browser
 NO_PAGE = {
@@ -121,87 +121,6 @@ def invented(tmp_path_factory: pytest.TempPathFactory) -> Iterator[OpenShop]:
     store.close()
 
 
-def addresses(held: OpenShop) -> list[str]:
-    """Every page with every kind of thing it shows: an item of each state with each form, a ticket
-    of each state, and so on.
-    """
-    items = held.ids("SELECT min(id) AS id FROM items GROUP BY state, kind")
-    fits = held.ids(
-        "SELECT min(f.id) AS id FROM fits f JOIN tickets t ON t.id = f.ticket_id GROUP BY f.unit,"
-        " t.state, f.limits"
-    )
-    some = held.ids("SELECT min(id) AS id FROM tickets GROUP BY state")
-    queued = held.ids("SELECT id FROM items WHERE state = 'queued' AND work = 'stretch' LIMIT 1")
-    code = held.store.value(
-        "SELECT code FROM tags WHERE item_id IS NOT NULL AND died_at IS NULL LIMIT 1"
-    )
-    incident = held.ids("SELECT id FROM incidents LIMIT 1")
-    boot = held.ids("SELECT id FROM items WHERE state = 'on-tree' LIMIT 1")[0]
-    found = [
-        "/",
-        "/find?q=41",
-        "/find?q=zz",
-        "/new",
-        "/already",
-        "/already/list",
-        "/bench",
-        "/bench/off",
-        "/bench/plan",
-        "/bench/trees",
-        "/bench/stand",
-        f"/bench/stand?scan={boot}",
-        f"/bench/stand?boot={boot}",
-        "/bench/stand?scan=nonsense",
-        "/pickup",
-        "/papers",
-        "/book",
-        "/shop",
-        "/shop/choices",
-        "/shop/customers",
-        "/shop/everything",
-        "/shop/health",
-        "/shop/leathers",
-        "/shop/leathers/goat",
-        "/shop/people",
-        "/shop/phones",
-        "/handbook",
-        "/guide",
-        "/guide/a-job",
-        "/guide/copies",
-        "/guide/first-day",
-        "/guide/phones",
-        "/guide/trouble",
-        "/me",
-        "/offline",
-        "/unsent",
-        "/no-such-page",
-        f"/T/{code}",
-        "/T/0000-0000-1",
-        "/shop/customers/1",
-        "/shop/people/1",
-        "/bench/trees/1",
-        "/items/999999",
-    ]
-    found += [f"/items/{one}" for one in items] + [
-        f"/items/{queued[0]}?do={name}" for name in FORMS if name != "undo"
-    ]
-    found += [f"/items/{boot}/tag", f"/items/{boot}/tag/swap/{queued[0]}"]
-    found += [f"/items/{boot}?do={name}" for name in ("turn-up", "leave-on", "take-off", "stop")]
-    found += [f"/fits/{one}/{what}" for one in fits for what in ("measure", "verdict")]
-    found += [
-        f"/tickets/{one}{what}"
-        for one in some
-        for what in ("", "/agree", "/call", "/details", "/link")
-    ] + [f"/pickup/{one}" for one in some]
-    found += [f"/bench/choice/{queued[0]}", f"/items/{held.ids(OUT)[0]}/back"] + [
-        f"/incidents/{one}" for one in incident
-    ]
-    return found
-
-
-OUT = "SELECT id FROM items WHERE state = 'out' AND kind = 'boot' LIMIT 1"
-
-
 def hers(held: OpenShop) -> list[str]:
     """Her page: before pickup and at each moment after it, in both languages."""
     key = links.link_key(held.data_dir)
@@ -228,7 +147,7 @@ def sign_in(page: Page, address: str) -> None:
 def walk(invented: OpenShop, chromium: Browser) -> Walk:
     """One walk through everything, signed in and then as a stranger."""
     found = Walk()
-    _through(found, chromium, invented, addresses(invented), signed_in=True)
+    _through(found, chromium, invented, every_address(invented.store), signed_in=True)
     enrol = f"/phone/{staff_phones.new_code(invented.store, Act(datetime.now(UTC), 3))}"
     _through(
         found,

@@ -1,0 +1,98 @@
+"""A Spanish shop has no English sentence on any page, and an English one no Spanish sentence.
+
+Every page of the invented shop is read, in every state that it can show, as its owner sees it.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+from support import catalogue
+from support.cast import Clock, Counter
+from support.every_page import every_address
+from support.said_on_pages import foreign, texts_of
+
+from fitcounter.desk import shop
+from fitcounter.desk.common import translation
+from fitcounter.desk.demo import scenario
+from fitcounter.desk.shop import Act
+from fitcounter.settings import SEED_SCENARIO, Settings
+from fitcounter.store.migrations import open_store
+from fitcounter.web import create_app
+
+# What somebody typed about a thing, where the story does not have it word for word.
+TYPED = (
+    "SELECT description AS text FROM items UNION SELECT jobs FROM items UNION SELECT note FROM"
+    " tickets UNION SELECT place FROM findings UNION SELECT note FROM findings"
+)
+NOW = datetime(2026, 3, 17, 14, 0, tzinfo=UTC)
+YORK = {"locale": "en_US", "zone": "America/New_York", "currency": "USD", "country": "US"}
+MADRID = {
+    "locale": "es_ES",
+    "zone": "Europe/Madrid",
+    "currency": "EUR",
+    "country": "ES",
+    "unit": "cm",
+}
+
+
+@pytest.fixture(scope="module")
+def invented(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    data_dir = tmp_path_factory.mktemp("invented")
+    scenario.load(data_dir, NOW)
+    return data_dir
+
+
+@pytest.mark.parametrize(
+    ("language", "choices"),
+    [("es", MADRID), ("en", YORK)],
+)
+def test_every_page_speaks_one_language(
+    invented: Path, language: str, choices: dict[str, str]
+) -> None:
+    store = open_store(invented / "shop.db")
+    shop.choose(store, Act(NOW), None, **choices)
+    addresses = every_address(store)
+    typed = [*_typed(), *(str(row["text"]) for row in store.rows(TYPED))]
+    store.close()
+    app = create_app(Settings(data_dir=invented, testing=True), Clock(NOW))
+    owner = Counter(app.test_client(), "OW").sign_in()
+
+    others = foreign(_said(language), typed)
+    found = [
+        f"{path}: {words}"
+        for path in addresses
+        for words in others.among(texts_of(owner.get(path).text, language))
+    ]
+    assert not found, "\n".join(found)
+
+
+def _said(language: str) -> dict[str, str]:
+    """Each sentence of the other language, and what stands for it in this one."""
+    spanish = translation.speech("es")
+    said = {}
+    for one, many in catalogue.every_sentence().items():
+        said[one] = spanish.form(one, many, 1) if many else spanish.known(one)
+        if many:
+            said[many] = spanish.form(one, many, 2)
+    return said if language == "es" else {other: one for one, other in said.items()}
+
+
+def _typed() -> Iterator[str]:
+    """All that somebody in the story typed."""
+    yield from _texts(json.loads((SEED_SCENARIO / "shop.json").read_text(encoding="utf-8")))
+
+
+def _texts(value: object) -> Iterator[str]:
+    if isinstance(value, str):
+        yield value
+    elif isinstance(value, dict):
+        for part in value.values():
+            yield from _texts(part)
+    elif isinstance(value, list):
+        for part in value:
+            yield from _texts(part)
