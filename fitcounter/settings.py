@@ -127,7 +127,9 @@ def _machine(typed: str) -> str:
         return str(ipaddress.ip_address(typed)) if typed else ""
     except ValueError:
         raise BadInput(
-            "Write the proxy's address in numbers, like 192.168.1.2.", typed=typed, field="proxy"
+            message("Write the proxy’s address in numbers, like 192.168.1.2."),
+            typed=typed,
+            field="proxy",
         ) from None
 
 

@@ -106,7 +106,9 @@ SERVE = (
     ),
     Argument(
         "--proxy",
-        "the address that proxy comes from; nobody else's word counts (default: this machine)",
+        message(
+            "the address that proxy comes from; nobody else's word counts (default: this machine)"
+        ),
         {"metavar": "ADDRESS"},
     ),
     Argument(

@@ -19,7 +19,7 @@ from functools import partial
 from multiprocessing.connection import Connection, Pipe
 from typing import Any, Final, ParamSpec, TypeVar
 
-from fitcounter.errors import Unavailable
+from fitcounter.errors import Unavailable, message
 from fitcounter.papers.waiting_line import WaitingLine
 from fitcounter.papers.work_loop import Raised
 
@@ -166,14 +166,14 @@ class OwnProcess:
 
 
 PRESS: Final = OwnProcess(
-    "Others are printing too. Try again in a minute.",
-    "This paper could not be made. Try again. If it fails again, use the print page.",
+    message("Others are printing too. Try again in a minute."),
+    message("This paper could not be made. Try again. If it fails again, use the print page."),
     most_mb=1024,
     longest_s=60,
 )
 PICTURES: Final = OwnProcess(
-    "Others are sending photos too. Try again in a minute.",
-    "This photo could not be read. Send it again. If it fails again, take a new one.",
+    message("Others are sending photos too. Try again in a minute."),
+    message("This photo could not be read. Send it again. If it fails again, take a new one."),
     most_mb=1280,
     longest_s=30,
 )

@@ -42,7 +42,10 @@ _LETTER = re.compile(r"[^\W\d_]")
 _WORD = re.compile(r"[^\W\d_]{2}")
 _TWO_WORDS = re.compile(r"[^\W\d_]{2}.* .*[^\W\d_]{2}")
 # Errors for whoever writes the program, or for a machine.
-_FOR_US = {"AssertionError", "HTTPException", "KeyError", "RuntimeError", "TypeError", "ValueError"}
+_FOR_US = {
+    *("AssertionError", "HTTPException", "KeyError", "RuntimeError", "TimeoutError", "TypeError"),
+    "ValueError",
+}
 # What a script says through the catalogue, and a string in any of its quotes.
 _SAID = re.compile(r"""\b_\(\s*'[^'\n]*'(?:\s*\+\s*'[^'\n]*')*""")
 _QUOTED = re.compile(r"""['"`]([^'"`\n]*)['"`]""")

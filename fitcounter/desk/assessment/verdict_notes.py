@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from fitcounter.desk.common.lengths import say_length, say_room, say_short_by
 from fitcounter.desk.common.translation import marked, say
 from fitcounter.fit.assessment.course import STOPS
 from fitcounter.fit.assessment.job import Side
@@ -14,7 +15,6 @@ from fitcounter.fit.assessment.need import boot_span_mm
 from fitcounter.fit.assessment.verdict import Case, Verdict
 from fitcounter.fit.assessment.words import tenths_said
 from fitcounter.fit.handbook import rounds as book
-from fitcounter.fit.tape import say_length, say_room, say_short_by
 
 NOTES = {
     "not-above": marked("The boot ends below the highest reading: compared up to {highest}."),

@@ -11,7 +11,7 @@ from fitcounter.desk.bench import tree_choice
 from fitcounter.desk.bench.tree_choice import Ranked
 from fitcounter.desk.bench.tree_shift import shift_words
 from fitcounter.desk.common.lengths import say_length
-from fitcounter.desk.common.translation import say, say_n, spoken
+from fitcounter.desk.common.translation import say, say_n, spoken, told
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import NotFound
 from fitcounter.fit.assessment.course import rounds_on_one_tree
@@ -99,7 +99,8 @@ def _words(one: Choice, unit: str) -> list[str]:
     it is not measured.
     """
     if one.note:
-        return [f"{one.note[:1].upper()}{one.note[1:]}.", say("Open the tree by the tape.")]
+        note = told(one.note)
+        return [f"{note[:1].upper()}{note[1:]}.", say("Open the tree by the tape.")]
     setting = [] if one.setting is None else [_turn_to(one.setting)]
     pads = [say("With pads: {pads}.", pads=one.pads)] if one.pads else []
     loose = say("No height gets looser than wanted.")

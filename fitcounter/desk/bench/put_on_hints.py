@@ -14,9 +14,9 @@ from fitcounter.desk.bench.item_figures import height_typed, mark_mm_of
 from fitcounter.desk.bench.round_seen import RoundSeen
 from fitcounter.desk.bench.tree_choice import as_tree, rank
 from fitcounter.desk.bench.tree_shift import shift_words
+from fitcounter.desk.common.lengths import say_length
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.handbook.leg import UM_PER_MM
-from fitcounter.fit.tape import say_length
 from fitcounter.store import plans, readings, trees
 from fitcounter.store.bench_records import TreeRow
 from fitcounter.store.database import Store

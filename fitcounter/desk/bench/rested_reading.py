@@ -25,7 +25,7 @@ from fitcounter.store.records import Item
 from fitcounter.store.undos import Writes
 
 
-class Read(NamedTuple):
+class RestedRead(NamedTuple):
     """One reading of a rested boot, as it is stored."""
 
     um: int
@@ -88,7 +88,7 @@ def measure_again(
         )
         columns = _columns(girth, method, given.happened_at, not early)
         if reads:
-            columns |= _settled([*reads, Read(girth.um, girth.text, girth.unit)])
+            columns |= _settled([*reads, RestedRead(girth.um, girth.text, girth.unit)])
         writes.change("rounds", round_row.id, **columns)
         writes.keep(step)
         detail = {"round": round_row.n, "rested_um": girth.um, "counts": not early}
@@ -140,18 +140,18 @@ def _columns(girth: Length, method: str, at: datetime, counts: bool) -> dict[str
     }
 
 
-def _reads(round_row: Round, method: str) -> list[Read]:
+def _reads(round_row: Round, method: str) -> list[RestedRead]:
     """The readings of the rested boot by this method that count already."""
     if round_row.rested_um is None or not round_row.rested_counts:
         return []
     if (round_row.rested_method or round_row.method) != method:
         return []
     if round_row.rested_reads:
-        return [Read(*read) for read in json.loads(round_row.rested_reads)]
-    return [Read(round_row.rested_um, round_row.rested_text, round_row.rested_unit)]
+        return [RestedRead(*read) for read in json.loads(round_row.rested_reads)]
+    return [RestedRead(round_row.rested_um, round_row.rested_text, round_row.rested_unit)]
 
 
-def _settled(reads: list[Read]) -> dict[str, Any]:
+def _settled(reads: list[RestedRead]) -> dict[str, Any]:
     """Several readings of the rested boot, the newest last: what they settle to, and each."""
     lengths = [stored_length(read.text, read.unit, read.um) for read in reads]
     unit = reads[-1].unit

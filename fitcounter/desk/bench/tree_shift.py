@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from fitcounter.desk.common.lengths import say_length, say_room
 from fitcounter.desk.common.translation import say
 from fitcounter.errors import BadInput, BadReading
 from fitcounter.fit.handbook.leg import UM_PER_MM
 from fitcounter.fit.handbook.shop import SHIFT_MOST_MM
-from fitcounter.fit.tape import parse_length, say_length, say_room
+from fitcounter.fit.tape import parse_length
 from fitcounter.fit.trees.choice import Tree
 from fitcounter.store.bench_records import TreeRow
 

@@ -12,7 +12,7 @@ from pathlib import Path
 
 from babel.dates import format_date
 
-from fitcounter.desk.common.translation import say, say_n, spoken
+from fitcounter.desk.common.translation import say, say_n, spoken, told
 from fitcounter.desk.data import (
     audit_anchors,
     backups,
@@ -255,9 +255,9 @@ def _languages(store: Store, shop: Shop) -> Finding:
 
 def _papers() -> Finding:
     try:
-        missing = documents_ticket.ready()
+        missing = told(documents_ticket.ready())
     except Unavailable as why:  # the process that makes them gave no answer
-        missing = why.sentence
+        missing = told(why.sentence)
     return Finding(
         say("Papers"), say("print pages only") if missing else say("PDFs can be made"), missing
     )

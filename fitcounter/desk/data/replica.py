@@ -19,7 +19,7 @@ from contextlib import AbstractContextManager, suppress
 from datetime import datetime, timedelta
 from pathlib import Path
 
-from fitcounter.desk.common.translation import say
+from fitcounter.desk.common.translation import say, told
 from fitcounter.desk.data import audit_anchors, backups, erasure
 from fitcounter.desk.shop import open_store
 from fitcounter.errors import Conflict, NotAllowed, NotFound, Unavailable
@@ -209,14 +209,16 @@ def prove(data_dir: Path, live: Path, fetch: Callable[[Path, Path], None], now: 
         shutil.rmtree(draft, ignore_errors=True)
     if found.sound and not follows:
         raise Unavailable(
-            "The log of who did what was changed from outside since the off-site copy was last"
-            " checked."
+            say(
+                "The log of who did what was changed from outside since the off-site copy was last"
+                " checked."
+            )
         )
     if not found.sound:
         raise Unavailable(
             say(
                 "The off-site copy was checked and is not good, so it is made again. {faults}",
-                faults=found.faults[0],
+                faults=told(found.faults[0]),
             )
         )
 
@@ -248,7 +250,7 @@ def bring_back(
             if integrity.look(draft / backup.SHOP, key=audit_key.of_folder(folder)).sound:
                 return backups.bring_back(draft / backup.SHOP, data_dir, now, beside=folder)
         except Unavailable as error:
-            last = error.sentence
+            last = told(error.sentence)
         finally:
             shutil.rmtree(draft, ignore_errors=True)
     raise Unavailable(

@@ -12,6 +12,7 @@ from typing import Any, TypeVar
 
 from fitcounter.desk.assessment.job import build_job
 from fitcounter.desk.assessment.readings import ExactReading
+from fitcounter.desk.common.lengths import say_length
 from fitcounter.desk.common.problems import Problems
 from fitcounter.desk.common.translation import marked, say, told
 from fitcounter.desk.measuring.reading_rows import exact_of, rows_of, write_rows
@@ -21,7 +22,6 @@ from fitcounter.errors import BadInput, BadReading, Conflict, FitCounterError
 from fitcounter.fit.assessment.assess import can_be_answered
 from fitcounter.fit.assessment.job_checks import check_job
 from fitcounter.fit.assessment.read_span import BootReadTooLow
-from fitcounter.fit.tape import say_length
 from fitcounter.store import customers, fits, readings
 from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.readings import BroughtIn

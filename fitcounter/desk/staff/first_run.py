@@ -20,13 +20,13 @@ from fitcounter.desk.common import countries, money
 from fitcounter.desk.common.catalogues import languages
 from fitcounter.desk.common.contact import is_country
 from fitcounter.desk.common.fields import check_hours
+from fitcounter.desk.common.lengths import say_length, say_short_by
 from fitcounter.desk.common.translation import marked, say, speech, spoken
 from fitcounter.desk.staff import people
 from fitcounter.desk.staff import secrets as staff_secrets
 from fitcounter.desk.staff.secrets import token_hash
 from fitcounter.errors import BadInput, Conflict, NotAllowed
 from fitcounter.fit.handbook import leather
-from fitcounter.fit.tape import say_length, say_short_by
 from fitcounter.store import settings, staff
 from fitcounter.store.database import Act, Store, Written, utc_text
 
