@@ -31,7 +31,7 @@ TREE_DAYS = 90
 EIGHT_IN_TEN_SD = 1.2816
 LEARNT_BOOTS = 10
 BECAME = {
-    "finished": marked("finished"),
+    "finished": marked("work finished"),
     "stopped": marked("stopped"),
     "declined": marked("given back undone"),
     "unfinished": marked("not finished yet"),
