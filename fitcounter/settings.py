@@ -109,16 +109,9 @@ def default_data_dir(environ: Mapping[str, str]) -> Path:
 
 def _whole_number(name: str, typed: str, lowest: int, highest: int) -> int:
     if not (typed.isascii() and typed.isdigit() and lowest <= int(typed) <= highest):
-        raise BadInput(
-            message(
-                "Write {name} as a whole number from {lowest} to {highest}.",
-                name=name,
-                lowest=lowest,
-                highest=highest,
-            ),
-            typed=typed,
-            field=name,
-        )
+        values = {"name": name, "lowest": lowest, "highest": highest}
+        sentence = message("Write {name} as a whole number from {lowest} to {highest}.", **values)
+        raise BadInput(sentence, typed=typed, field=name)
     return int(typed)
 
 
@@ -126,11 +119,8 @@ def _machine(typed: str) -> str:
     try:
         return str(ipaddress.ip_address(typed)) if typed else ""
     except ValueError:
-        raise BadInput(
-            message("Write the proxy’s address in numbers, like 192.168.1.2."),
-            typed=typed,
-            field="proxy",
-        ) from None
+        sentence = message("Write the proxy’s address in numbers, like 192.168.1.2.")
+        raise BadInput(sentence, typed=typed, field="proxy") from None
 
 
 def _address(typed: str | None, host: str, port: int, *, secure: bool) -> str:
@@ -150,11 +140,8 @@ def _address(typed: str | None, host: str, port: int, *, secure: bool) -> str:
         or parts.path.strip("/")
         or parts.query
     ):
-        raise BadInput(
-            message("Write the address as https://NAME or http://NAME:PORT, and no more."),
-            typed=typed,
-            field="address",
-        )
+        sentence = message("Write the address as https://NAME or http://NAME:PORT, and no more.")
+        raise BadInput(sentence, typed=typed, field="address")
     return typed.rstrip("/")
 
 

@@ -158,6 +158,7 @@ def fingerprint(folder: Path) -> str:
 def describe(folder: Path, now: datetime) -> str:
     """What a person wants to know about the certificate, in a few lines. Raises NotFound."""
     files = Files(folder)
+    vouches = spoken().listed(_vouches_for(read_certificate(files.authority)))
     return "\n".join(
         (
             say("For: {names}", names=spoken().listed(names(folder))),
@@ -166,10 +167,7 @@ def describe(folder: Path, now: datetime) -> str:
                 days=days_left(folder, now),
                 least=RENEW_DAYS,
             ),
-            say(
-                "Vouches for: {names}",
-                names=spoken().listed(_vouches_for(read_certificate(files.authority))),
-            ),
+            say("Vouches for: {names}", names=vouches),
             say(
                 "Authority: {file} (install this one file on the shop’s phones, nowhere else)",
                 file=files.authority,
@@ -181,14 +179,16 @@ def describe(folder: Path, now: datetime) -> str:
 
 def _vouches_for(authority: x509.Certificate) -> list[str]:
     """All that whoever stole the authority's key could pretend to be, to a phone that trusts it."""
-    permitted = (
-        authority.extensions.get_extension_for_class(x509.NameConstraints).value.permitted_subtrees
-        or []
-    )
+    permitted = _permitted(authority)
     names = [
         f"{tree.value}, *.{tree.value}" for tree in permitted if isinstance(tree, x509.DNSName)
     ]
     return names + [str(tree.value) for tree in permitted if isinstance(tree, x509.IPAddress)]
+
+
+def _permitted(authority: x509.Certificate) -> list[x509.GeneralName]:
+    found = authority.extensions.get_extension_for_class(x509.NameConstraints).value
+    return list(found.permitted_subtrees or [])
 
 
 def _names(certificate: x509.Certificate) -> list[x509.DNSName | x509.IPAddress]:
@@ -202,10 +202,7 @@ def _may_sign(
     """True if the authority outlives a certificate made now and its name constraints admit every
     name.
     """
-    permitted = (
-        authority.extensions.get_extension_for_class(x509.NameConstraints).value.permitted_subtrees
-        or []
-    )
+    permitted = _permitted(authority)
 
     def admitted(name: x509.GeneralName) -> bool:
         if isinstance(name, x509.IPAddress):
@@ -239,9 +236,8 @@ def _make_authority(
     files: Files, wanted: Sequence[x509.GeneralName], shop: str, now: datetime
 ) -> None:
     key = new_key(files.authority_key)
-    name = x509.Name(
-        [x509.NameAttribute(NameOID.COMMON_NAME, say("{shop} (own phones only)", shop=shop[:50]))]
-    )
+    own = say("{shop} (own phones only)", shop=shop[:50])
+    name = x509.Name([x509.NameAttribute(NameOID.COMMON_NAME, own)])
     networks = [ipaddress.ip_network(text) for text in OWN_MACHINE]
     networks += [_network(str(name.value)) for name in wanted if isinstance(name, x509.IPAddress)]
     trees: list[x509.GeneralName] = [name for name in wanted if isinstance(name, x509.DNSName)]

@@ -85,16 +85,23 @@ def make(data_dir: Path, folder: Path, now: datetime) -> Copy:
     sync(draft)
     note = {
         "made_at": utc_text(now),
-        "content_hash": found.content_hash,
-        "rows": found.rows,
         "restores": restores,
-        "audit_head": asdict(_head(draft)),
-        "audit_key": key.as_note() if key else None,
+        **_holds(found, _head(draft), key),
     }
     write_file(target.with_suffix(".json"), json.dumps(note, indent=1, sort_keys=True).encode())
     draft.rename(target)
     sync_folder(folder)
     return _copy(target, note)
+
+
+def _holds(found: Soundness, last: Head, key: AuditKey | None) -> dict[str, object]:
+    """What the note of a copy says of its content and its audit."""
+    return {
+        "content_hash": found.content_hash,
+        "rows": found.rows,
+        "audit_head": asdict(last),
+        "audit_key": key.as_note() if key else None,
+    }
 
 
 def copies(folder: Path) -> list[Copy]:

@@ -170,9 +170,8 @@ class Store:
             sql += " AND version = ?"
             values.append(version)
         if self.db.execute(sql, values).rowcount == 0:
-            raise Conflict(
-                message("Someone changed this while you were typing. Look, then save again.")
-            )
+            sentence = message("Someone changed this while you were typing. Look, then save again.")
+            raise Conflict(sentence)
 
     @contextmanager
     def write_tx(self) -> Iterator[None]:

@@ -16,7 +16,7 @@ from sqlite_utils.migrations import Migrations
 from fitcounter.errors import Unavailable, message
 from fitcounter.store import audit_key, integrity, restoring
 from fitcounter.store.database import APPLICATION_ID, Store, dbapi
-from fitcounter.store.schema import FIRST
+from fitcounter.store.schema import FIRST, statements
 from fitcounter.store.schema.numbers import NUMBERS
 
 migrations = Migrations("fitcounter")
@@ -25,7 +25,7 @@ migrations = Migrations("fitcounter")
 @migrations()
 def m0001_first(db: Database) -> None:
     """The tables as they are first made."""
-    for statement in _statements(FIRST):
+    for statement in statements(FIRST):
         db.execute(statement)
     db.execute(f"PRAGMA application_id = {APPLICATION_ID}")
 
@@ -291,18 +291,3 @@ def _opened(path: Path) -> Store:
                 name=path.name,
             )
         ) from error
-
-
-def _statements(script: str) -> list[str]:
-    """Splits a script where a statement is complete, so that a trigger's inner semicolons do not
-    cut it.
-    """
-    found: list[str] = []
-    part = ""
-    for line in script.strip().splitlines():
-        part += line + "\n"
-        ends = part.rstrip().endswith(";")
-        if ends and ("CREATE TRIGGER" not in part or part.rstrip().endswith("END;")):
-            found.append(part.strip())
-            part = ""
-    return found

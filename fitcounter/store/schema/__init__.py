@@ -11,6 +11,21 @@ from fitcounter.store.schema.items import ITEMS
 from fitcounter.store.schema.people import PEOPLE
 from fitcounter.store.schema.tickets import TICKETS
 
-__all__ = ["FIRST"]
+__all__ = ["FIRST", "statements"]
 
 FIRST = PEOPLE + TICKETS + ITEMS + BENCH + AFTERCARE
+
+
+def statements(script: str) -> list[str]:
+    """Splits a script where a statement is complete, so that a trigger's inner semicolons do not
+    cut it.
+    """
+    found: list[str] = []
+    part = ""
+    for line in script.strip().splitlines():
+        part += line + "\n"
+        ends = part.rstrip().endswith(";")
+        if ends and ("CREATE TRIGGER" not in part or part.rstrip().endswith("END;")):
+            found.append(part.strip())
+            part = ""
+    return found
