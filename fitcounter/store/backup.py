@@ -83,11 +83,7 @@ def make(data_dir: Path, folder: Path, now: datetime) -> Copy:
     copy_files(data_dir, folder)
     renew_keys(data_dir, folder)
     sync(draft)
-    note = {
-        "made_at": utc_text(now),
-        "restores": restores,
-        **_holds(found, _head(draft), key),
-    }
+    note = {"made_at": utc_text(now), "restores": restores, **_holds(found, _head(draft), key)}
     write_file(target.with_suffix(".json"), json.dumps(note, indent=1, sort_keys=True).encode())
     draft.rename(target)
     sync_folder(folder)
