@@ -179,7 +179,7 @@ def test_it_says_all_that_its_authority_could_vouch_for(tmp_path: Path) -> None:
     certificate.make(folder, ["boots.local", "192.168.1.20", "203.0.113.7"], "Shop", NOW)
     assert (
         "Vouches for: boots.local, *.boots.local, localhost, *.localhost, 127.0.0.1/32, ::1/128,"
-        " 192.168.1.0/24, 203.0.113.7/32"
+        " 192.168.1.0/24, and 203.0.113.7/32"
     ) in certificate.describe(folder, NOW)
     certificate.make(tmp_path / "named", ["boots.local"], "Shop", NOW)
     said = certificate.describe(tmp_path / "named", NOW).splitlines()[2]
