@@ -184,7 +184,7 @@ def test_it_says_all_that_its_authority_could_vouch_for(tmp_path: Path) -> None:
     certificate.make(tmp_path / "named", ["boots.local"], "Shop", NOW)
     said = certificate.describe(tmp_path / "named", NOW).splitlines()[2]
     assert said == "Vouches for: boots.local, *.boots.local, localhost, *.localhost," + (
-        " 127.0.0.1/32, ::1/128"
+        " 127.0.0.1/32, and ::1/128"
     )
 
 
