@@ -25,7 +25,7 @@ def test_no_page_of_a_damaged_file_is_a_mistake_of_the_program(whole: WholeShop,
                 if answer.status_code == 503:
                     assert SENTENCE in answer.text, address
                 answer.close()
-    assert codes[200] > 3
+    assert codes[200] >= 1, "what asks the file for nobody's language still answers"
     assert seed or codes[503] > 30
 
 

@@ -28,7 +28,8 @@ def test_a_boot_is_heard_from_its_tag_or_its_number(
     """Side and number large, and its next step is there at once."""
     page = bench.get("/bench/stand", query_string={"scan": scanned}).text
 
-    assert re.search(r'<h1 class="heard">Left <span class="fig">41</span></h1>', page)
+    heard = r'<h1 class="heard" data-side="left">Left <span class="fig">41</span></h1>'
+    assert re.search(heard, page)
     assert f"/items/{boots.left}/prepare" in page
 
 

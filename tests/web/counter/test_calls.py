@@ -103,7 +103,9 @@ def test_the_words_stand_by_themselves_to_be_copied_and_are_those_of_the_text(
     catch_up(store, Act(clock.now, 1), job.bag, "shelved", StepInput(clock.now))
     page = counter.get(f"/tickets/{job.ticket_id}/call").text
     words = unescape(
-        page.partition('<blockquote class="said" id="words">')[2].partition("</blockquote>")[0]
+        page.partition('<blockquote class="said" id="words" lang="en">')[2].partition(
+            "</blockquote>"
+        )[0]
     )
     assert (
         words

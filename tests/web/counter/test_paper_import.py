@@ -224,7 +224,7 @@ def test_a_file_as_spreadsheets_write_it_is_read_and_stands_in_the_page(
 
 
 def test_a_day_as_the_country_writes_it_is_shown_in_words(counter: Counter):
-    assert "3 April" in show(counter, f"{HEAD}5,Ada,,boots,,4/3/26\n").text
+    assert "April 3" in show(counter, f"{HEAD}5,Ada,,boots,,4/3/26\n").text
 
 
 def test_somebody_the_shop_knows_by_number_and_name_is_not_made_twice(
