@@ -62,5 +62,5 @@ def test_the_books_csv_says_both_days_by_the_shops_clock(store: Store, shelved):
         )
     assert (
         book.as_csv(store, shop.read(store)).decode("utf-8-sig").splitlines()[1]
-        == f"{shelved.left},2026-03-17,1,2,,0,2026-03-17,finished"
+        == f"{shelved.left},2026-03-17,1,2,,0,2026-03-17,work finished"
     )

@@ -330,6 +330,8 @@ def people(life: Life) -> None:
     there = life.signed_in("counter")
     life.write(f"/shop/sessions/{life.value('SELECT max(id) FROM sessions')}/end", {})
     assert there.get("/ready.json").status_code == 303
+    for language in ("es", ""):
+        life.write("/me/language", {"language": language})
     life.write(
         "/me",
         {
