@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
+from functools import cache, partial
 
 from flask import Flask
 from flask_wtf import CSRFProtect
-from werkzeug.routing import IntegerConverter
+from werkzeug.routing import IntegerConverter, Rule
 
 from fitcounter.desk.shop import EachOpens, open_store
 from fitcounter.settings import PROGRAM, STATIC, TEMPLATES, Settings, load_keys
@@ -36,6 +37,16 @@ class Id(IntegerConverter):
     """
 
     regex = "[0-9]{1,18}"
+
+
+class Address(Rule):
+    """An address of the program. How it is written is compiled when a page first links to it: for
+    all of them at once it took most of the start.
+    """
+
+    def _compile_builder(self, append_unknown: bool = True) -> Callable[..., tuple[str, str]]:
+        compiled = cache(partial(super()._compile_builder, append_unknown))
+        return lambda rule, **values: compiled()(rule, **values)
 
 
 def now_utc() -> datetime:
@@ -77,6 +88,7 @@ def create_app(
     open_store(settings.data_dir / "shop.db").close()
     if settings.proxies == 1:
         app.wsgi_app = OfOurProxy(app.wsgi_app, settings.proxy)  # type: ignore[method-assign]
+    app.url_rule_class = Address
     app.url_map.converters["int"] = Id
     _wire(app)
     app.jinja_env.globals["submission_id"] = submission_id
