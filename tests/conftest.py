@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 from flask import Flask
+from jinja2 import FileSystemBytecodeCache
 from playwright.sync_api import Browser, sync_playwright
 from support.bench_cast import Pair, pair, tree
 from support.cast import CAST, PASSPHRASE, Clock, Counter
@@ -75,6 +76,15 @@ def light_hashes() -> Iterator[str]:
     secrets.POLICY = real
 
 
+@pytest.fixture(scope="session", autouse=True)
+def templates_once(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """A template is compiled once for a whole worker, not once for the application of each test."""
+    compiled = FileSystemBytecodeCache(str(tmp_path_factory.mktemp("templates")))
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(Flask, "jinja_options", {"bytecode_cache": compiled})
+        yield
+
+
 @pytest.fixture
 def real_hashes(light_hashes: str, monkeypatch: pytest.MonkeyPatch) -> None:
     """… but for tests that are about the hash."""
@@ -92,10 +102,11 @@ def hashed(light_hashes: str) -> str:
     return secrets.hash_secret(PASSPHRASE)
 
 
-@pytest.fixture
-def store(tmp_path: Path, clock: Clock, hashed: str) -> Iterator[Store]:
-    """A real file with the cast in it."""
-    opened = open_store(tmp_path / "shop.db")
+@pytest.fixture(scope="session")
+def new_shop(tmp_path_factory: pytest.TempPathFactory, hashed: str) -> Path:
+    """A folder whose file has the cast in it: made once, copied for each test."""
+    folder = tmp_path_factory.mktemp("new")
+    opened, now = open_store(folder / "shop.db"), Clock().now
     with opened.write_tx():
         for initials, (name, role) in CAST.items():
             opened.insert(
@@ -108,11 +119,20 @@ def store(tmp_path: Path, clock: Clock, hashed: str) -> Iterator[Store]:
             )
     shop.choose(
         opened,
-        Act(clock.now),
+        Act(now),
         name="Quillmarsh Leather Bench",
         phone="(555) 010-0199",
         zone="America/New_York",
     )
+    opened.close()
+    return folder
+
+
+@pytest.fixture
+def store(tmp_path: Path, new_shop: Path) -> Iterator[Store]:
+    """A real file with the cast in it."""
+    shutil.copytree(new_shop, tmp_path, dirs_exist_ok=True)
+    opened = open_store(tmp_path / "shop.db")
     yield opened
     opened.close()
 
