@@ -55,11 +55,17 @@ WIDE = """(width) => [...document.querySelectorAll('main *')]
   .filter((one) => one.getBoundingClientRect().right > width + 1)
   .slice(0, 4).map((one) => one.outerHTML.slice(0, 100))"""
 
-# The rules that hang on colour, once more: all else is the same in either theme. axe is on the page
-# already.
-COLOURS = (
-    "axe.run({resultTypes: ['violations'], runOnly: ['color-contrast', 'link-in-text-block']})"
-)
+# Half the walk went into the rules that hang on colour: they run, in both themes, where a page
+# shows what no page before it has shown. axe is on the page already.
+ON_COLOUR = ("color-contrast", "link-in-text-block")
+STRUCTURE: dict[str, Any] = {
+    "resultTypes": ["violations"],
+    "rules": {rule: {"enabled": False} for rule in ON_COLOUR},
+}
+COLOURS = f"axe.run({{resultTypes: ['violations'], runOnly: {list(ON_COLOUR)}}})"
+SHOWN = """() => [...new Set([...document.querySelectorAll('body *')].map((one) =>
+  [one.parentElement, one].map((each) =>
+    `${each.localName}.${each.getAttribute('class')}.${each.dataset.side || ''}`).join(' > ')))]"""
 
 LOOSE = (
     "() => [...document.querySelectorAll('label.choice')].filter((one) => !one.control).map((one)"
@@ -75,14 +81,18 @@ class Walk:
     barriers: list[str] = field(default_factory=list)
     too_wide: list[str] = field(default_factory=list)
     complaints: list[str] = field(default_factory=list)
+    shown: set[str] = field(default_factory=set)
+    coloured: int = 0
 
     def look(self, page: Page, name: str) -> None:
-        page.emulate_media(color_scheme="light")
-        self._barred(
-            Axe().run(page, options={"resultTypes": ["violations"]}).response, f"{name} (light)"
-        )
-        page.emulate_media(color_scheme="dark")
-        self._barred(page.evaluate(COLOURS), f"{name} (dark)")
+        self._barred(Axe().run(page, options=STRUCTURE).response, name)
+        shown = set(page.evaluate(SHOWN))
+        if not shown <= self.shown:
+            self.shown |= shown
+            self.coloured += 1
+            for theme in ("light", "dark"):
+                page.emulate_media(color_scheme=theme)
+                self._barred(page.evaluate(COLOURS), f"{name} ({theme})")
         if loose := page.evaluate(LOOSE):
             self.complaints.append(f"{name}: a choice that nobody can pick: {loose}")
         for width in (320, PHONE["viewport"]["width"]):
