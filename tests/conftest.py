@@ -77,6 +77,16 @@ def light_hashes() -> Iterator[str]:
 
 
 @pytest.fixture(scope="session", autouse=True)
+def environment_of_a_shop() -> Iterator[None]:
+    """Programs started beside a test find what a shop has: numpy and pandas, brought by the tests'
+    data sets alone, took most of each start.
+    """
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("PYTHONPATH", str(TESTS / "support" / "shop_environment"))
+        yield
+
+
+@pytest.fixture(scope="session", autouse=True)
 def templates_once(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     """A template is compiled once for a whole worker, not once for the application of each test."""
     compiled = FileSystemBytecodeCache(str(tmp_path_factory.mktemp("templates")))
