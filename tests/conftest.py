@@ -5,6 +5,9 @@ as the counter talks.
 from __future__ import annotations
 
 import ctypes
+import fcntl
+import os
+import pickle
 import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -16,11 +19,13 @@ from playwright.sync_api import Browser, sync_playwright
 from support.bench_cast import Pair, pair, tree
 from support.cast import CAST, PASSPHRASE, Clock, Counter
 from support.paths import TESTS
-from support.whole_shop import WholeShop, open_copy, play
+from support.whole_shop import NOW, WholeShop, add_what_it_lacks, open_copy
 
 from fitcounter.desk import shop
+from fitcounter.desk.demo import scenario
 from fitcounter.desk.shop import Act, Store, open_store
 from fitcounter.desk.staff import secrets
+from fitcounter.papers import pdf
 from fitcounter.settings import Settings
 from fitcounter.web import create_app
 
@@ -192,15 +197,53 @@ def stranger(somebody: Callable[[str], Counter]) -> Counter:
 
 
 @pytest.fixture(scope="session")
-def played(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The invented story, played once for the whole run."""
-    folder = tmp_path_factory.mktemp("story")
-    play(folder)
+def story(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The invented shop up to NOW, played once for all workers; nobody writes to it."""
+    own = tmp_path_factory.getbasetemp()
+    shared = own.parent if "PYTEST_XDIST_WORKER" in os.environ else own
+    with (shared / "story.lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        if not (shared / "story").exists():
+            (shared / "story-begun").mkdir()
+            scenario.load(shared / "story-begun", NOW)
+            (shared / "story-begun").rename(shared / "story")
+    return shared / "story"
+
+
+@pytest.fixture(scope="session")
+def played(story: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The same with what the story lacks."""
+    folder = tmp_path_factory.mktemp("played")
+    shutil.copytree(story, folder, dirs_exist_ok=True)
+    add_what_it_lacks(folder)
     return folder
 
 
+@pytest.fixture(scope="session")
+def papers_set() -> dict[bytes, object]:
+    return {}
+
+
 @pytest.fixture
-def whole(played: Path, tmp_path: Path) -> Iterator[WholeShop]:
+def papers_once(papers_set: dict[bytes, object], monkeypatch: pytest.MonkeyPatch) -> None:
+    """A paper with the same words is set once for a worker: each walk through every address asked
+    for the same dozen, which took most of it. That the same page gives the same bytes is tested
+    with the papers.
+    """
+    press = pdf.PRESS
+
+    class Remembering:
+        def do(self, work: Callable[..., object], *given: object) -> object:
+            key = pickle.dumps((work, given))
+            if key not in papers_set:
+                papers_set[key] = press.do(work, *given)
+            return papers_set[key]
+
+    monkeypatch.setattr(pdf, "PRESS", Remembering())
+
+
+@pytest.fixture
+def whole(played: Path, tmp_path: Path, papers_once: None) -> Iterator[WholeShop]:
     """A copy of it that the test may do anything with."""
     shop = open_copy(played, tmp_path / "whole")
     yield shop
@@ -208,7 +251,7 @@ def whole(played: Path, tmp_path: Path) -> Iterator[WholeShop]:
 
 
 @pytest.fixture
-def whole_https(played: Path, tmp_path: Path) -> Iterator[WholeShop]:
+def whole_https(played: Path, tmp_path: Path, papers_once: None) -> Iterator[WholeShop]:
     """The same, as it is behind HTTPS."""
     shop = open_copy(played, tmp_path / "whole", https=True)
     yield shop

@@ -25,7 +25,6 @@ from werkzeug.test import TestResponse
 
 from fitcounter.desk.common import drafts
 from fitcounter.desk.common.links import link_key, link_token
-from fitcounter.desk.demo import scenario
 from fitcounter.desk.front_desk import photos
 from fitcounter.desk.shop import Act, Store
 from fitcounter.desk.staff import held_forms as staff_held_forms
@@ -89,11 +88,10 @@ class WholeShop:
         return "https://localhost" if self.app.config["SETTINGS"].https else "http://localhost"
 
 
-def play(folder: Path) -> None:
-    """The story, with what the story lacks: a draft, a form that came too late, a phone of the
+def add_what_it_lacks(folder: Path) -> None:
+    """To the invented shop in this folder: a draft, a form that came too late, a phone of the
     shop, a photo, a day away.
     """
-    scenario.load(folder, NOW)
     store = Store(folder / "shop.db")
     act = Act(NOW, PEOPLE["owner"])
     drafts.keep(store, act, DRAFT, "new-job", MultiDict({"name": "Ada", "phone": "(412) 555-0100"}))

@@ -6,6 +6,7 @@ Every page of the invented shop is read, in every state that it can show, as its
 from __future__ import annotations
 
 import json
+import shutil
 from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
@@ -18,7 +19,6 @@ from support.said_on_pages import foreign, texts_of
 
 from fitcounter.desk import shop
 from fitcounter.desk.common import translation
-from fitcounter.desk.demo import scenario
 from fitcounter.desk.shop import Act
 from fitcounter.settings import SEED_SCENARIO, Settings
 from fitcounter.store.migrations import open_store
@@ -40,26 +40,20 @@ MADRID = {
 }
 
 
-@pytest.fixture(scope="module")
-def invented(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    data_dir = tmp_path_factory.mktemp("invented")
-    scenario.load(data_dir, NOW)
-    return data_dir
-
-
 @pytest.mark.parametrize(
     ("language", "choices"),
     [("es", MADRID), ("en", YORK)],
 )
 def test_every_page_speaks_one_language(
-    invented: Path, language: str, choices: dict[str, str]
+    story: Path, tmp_path: Path, language: str, choices: dict[str, str]
 ) -> None:
-    store = open_store(invented / "shop.db")
+    shutil.copytree(story, tmp_path, dirs_exist_ok=True)
+    store = open_store(tmp_path / "shop.db")
     shop.choose(store, Act(NOW), None, **choices)
     addresses = every_address(store)
     typed = [*_typed(), *(str(row["text"]) for row in store.rows(TYPED))]
     store.close()
-    app = create_app(Settings(data_dir=invented, testing=True), Clock(NOW))
+    app = create_app(Settings(data_dir=tmp_path, testing=True), Clock(NOW))
     owner = Counter(app.test_client(), "OW").sign_in()
 
     others = foreign(_said(language), typed)
