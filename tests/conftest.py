@@ -14,7 +14,8 @@ from pathlib import Path
 
 import pytest
 from flask import Flask
-from jinja2 import FileSystemBytecodeCache
+from jinja2 import BytecodeCache
+from jinja2.bccache import Bucket
 from playwright.sync_api import Browser, sync_playwright
 from support.bench_cast import Pair, pair, tree
 from support.cast import CAST, PASSPHRASE, Clock, Counter
@@ -91,12 +92,25 @@ def environment_of_a_shop() -> Iterator[None]:
         yield
 
 
+class CompiledOnce(BytecodeCache):
+    """In memory, so that no disk fault of a test meets it."""
+
+    def __init__(self) -> None:
+        self.held: dict[str, bytes] = {}
+
+    def load_bytecode(self, bucket: Bucket) -> None:
+        if bucket.key in self.held:
+            bucket.bytecode_from_string(self.held[bucket.key])
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        self.held[bucket.key] = bucket.bytecode_to_string()
+
+
 @pytest.fixture(scope="session", autouse=True)
-def templates_once(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+def templates_once() -> Iterator[None]:
     """A template is compiled once for a whole worker, not once for the application of each test."""
-    compiled = FileSystemBytecodeCache(str(tmp_path_factory.mktemp("templates")))
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(Flask, "jinja_options", {"bytecode_cache": compiled})
+        patch.setattr(Flask, "jinja_options", {"bytecode_cache": CompiledOnce()})
         yield
 
 
