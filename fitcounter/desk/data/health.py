@@ -72,7 +72,7 @@ def look(
         return [
             Finding(say("Data file"), say("damaged"), damage.sentence()),
             _room(data_dir),
-            _second_place(data_dir, now),
+            _second_place(data_dir, now, elsewhere=True),
             _by_itself(data_dir, done),
             _certificate(certificate_days),
         ]
@@ -81,7 +81,7 @@ def look(
         _database(),
         _room(data_dir),
         _last_copy(store, shop, data_dir, done, now),
-        _second_place(data_dir, now),
+        _second_place(data_dir, now, elsewhere=_lies_elsewhere(store, data_dir, done)),
         _clock(store, shop, now),
         _audit(store, data_dir, done),
         _waiting(store, now),
@@ -136,13 +136,32 @@ def _last_copy(
     return Finding(say("Last copy"), words, f"{fault} {run}".strip() if fault or late else "")
 
 
-def _second_place(data_dir: Path, now: datetime) -> Finding:
+def _lies_elsewhere(store: Store, data_dir: Path, done: Mapping[str, Duty]) -> bool:
+    """Is there a last copy that is not known to lie on the disk of the shop's own file?"""
+    last, held = backups.last_copy_at(store), done.get(upkeep.COPY, Duty())
+    known = held.done_at == last
+    return last is not None and not (
+        known and data_replica.same_disk(data_dir, Path(held.made).parent)
+    )
+
+
+def _second_place(data_dir: Path, now: datetime, *, elsewhere: bool) -> Finding:
+    """elsewhere: some copy lies on another disk."""
     what, held = say("Off-site copy"), job_log.read(data_dir, job_log.SECOND).get(data_replica.NAME)
+    gone = (
+        ""
+        if elsewhere
+        else say(
+            "If this computer dies, the shop is gone: every copy is on its own disk. Plug in"
+            " another disk and run “fitcounter replicate FOLDER”."
+        )
+    )
     if held is None:
         return Finding(
             what,
             say("none"),
-            details=say(
+            gone,
+            say(
                 "If the disk dies, work since the last copy is lost. “fitcounter replicate” makes"
                 " an off-site copy."
             ),
@@ -162,11 +181,10 @@ def _second_place(data_dir: Path, now: datetime) -> Finding:
         seconds,
         folder=held.made,
     )
+    todo = f"{held.fault} {again}".strip() if held.fault or behind > BEHIND else ""
     if data_replica.same_disk(data_dir, Path(held.made)):
-        words = say("{state}, but on the same disk", state=words)
-    return Finding(
-        what, words, f"{held.fault} {again}".strip() if held.fault or behind > BEHIND else ""
-    )
+        words, todo = say("{state}, but on the same disk", state=words), todo or gone
+    return Finding(what, words, todo)
 
 
 def _clock(store: Store, shop: Shop, now: datetime) -> Finding:

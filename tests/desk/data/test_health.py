@@ -34,8 +34,11 @@ def lines(store: Store, data_dir: Path, now: datetime) -> dict[str, health.Findi
     return {one.what: one for one in health.look(store, data_dir, now, days_left)}
 
 
-def test_a_shop_that_kept_its_evening_wants_nothing(store: Store, tmp_path: Path):
+def test_a_shop_that_kept_its_evening_and_follows_elsewhere_wants_nothing(
+    store: Store, tmp_path: Path
+):
     data_upkeep.keep(tmp_path, None, EVENING)
+    data_replica.note(tmp_path, Path("/proc"), EVENING + timedelta(minutes=5))
     found = lines(store, tmp_path, EVENING + timedelta(minutes=5))
     assert [one for one in found.values() if not one.good] == []
     assert (
@@ -43,6 +46,20 @@ def test_a_shop_that_kept_its_evening_wants_nothing(store: Store, tmp_path: Path
     )
     assert found["Evening sheet"].words == "Mar 17, 2026, 7:00 PM, evening-2026-03-17-1900.pdf"
     assert database.dbapi.sqlite_version in found["Data file"].details
+
+
+def test_while_every_copy_lies_on_one_disk_all_is_not_well(store: Store, tmp_path: Path):
+    """No copy, one on the shop's own disk, an off-site copy on it: each says that the shop would be
+    gone. A copy elsewhere, or an off-site copy on another disk, ends it.
+    """
+    gone = "If this computer dies, the shop is gone"
+    assert gone in lines(store, tmp_path, EVENING)["Off-site copy"].todo
+    data_upkeep.keep(tmp_path, None, EVENING)
+    assert gone in lines(store, tmp_path, EVENING)["Off-site copy"].todo
+    data_replica.note(tmp_path, tmp_path.parent, EVENING)
+    assert gone in lines(store, tmp_path, EVENING)["Off-site copy"].todo
+    data_replica.note(tmp_path, Path("/proc"), EVENING)  # another disk than any folder of a test
+    assert lines(store, tmp_path, EVENING)["Off-site copy"].good
 
 
 def test_a_new_shop_is_told_to_make_a_copy(store: Store, tmp_path: Path, clock: Clock):
@@ -66,7 +83,6 @@ def test_a_copy_that_is_older_than_a_day_and_a_half_or_went_wrong_is_told(
 def test_an_off_site_copy_that_lags_or_failed_is_told_with_its_seconds(
     store: Store, tmp_path: Path
 ):
-    assert lines(store, tmp_path, EVENING)["Off-site copy"].good  # nobody asked for one
     data_replica.note(tmp_path, Path("/media/second"), EVENING)
     found = lines(store, tmp_path, EVENING + timedelta(seconds=3))["Off-site copy"]
     assert (found.words, found.good) == ("/media/second is 3 seconds behind", True)
