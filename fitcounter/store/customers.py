@@ -29,7 +29,12 @@ def get(store: Store, customer_id: int) -> Customer:
 
 def languages_of(store: Store) -> list[str]:
     """The code of every language that some customer reads."""
-    sql = "SELECT DISTINCT language FROM customers WHERE erased_at IS NULL ORDER BY language"
+    # from one language to the next, by the index: DISTINCT would read every customer
+    sql = """
+WITH RECURSIVE known(language) AS (SELECT min(language) FROM customers WHERE erased_at IS NULL
+  UNION ALL SELECT (SELECT min(language) FROM customers WHERE erased_at IS NULL
+    AND language > known.language) FROM known WHERE known.language IS NOT NULL)
+SELECT language FROM known WHERE language IS NOT NULL"""
     return [str(row["language"]) for row in store.rows(sql)]
 
 

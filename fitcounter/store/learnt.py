@@ -5,10 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fitcounter.store.database import Store
+from fitcounter.store.outcomes import NEWEST_ROUNDS, newest_items_from
 
 UM_PER_MM = 1000
 # The girth of a boot when it was last read rested, with its round.
 _RESTED = """rested_um IS NOT NULL AND rested_counts = 1"""
+# As with the rounds, the newest speak for the shop; readings and wears of about as many boots.
+_NEWEST_READINGS = 20000
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +45,8 @@ SELECT r.before_um - p.rested_um AS differ FROM rounds r
 JOIN (SELECT * FROM rounds WHERE {_RESTED} AND rested_reads = '') p
   ON p.item_id = r.item_id AND p.n = r.n - 1
 WHERE r.before_read = 1 AND r.method <> 'flat' AND r.mark_um IS p.mark_um
-  AND coalesce(nullif(p.rested_method, ''), p.method) = r.method ORDER BY r.id"""
+  AND coalesce(nullif(p.rested_method, ''), p.method) = r.method
+  AND r.id > (SELECT coalesce(max(id), 0) - {NEWEST_ROUNDS} FROM rounds) ORDER BY r.id"""
     return [float(row["differ"]) / UM_PER_MM for row in store.rows(sql)]
 
 
@@ -53,29 +57,33 @@ SELECT b.girth_um - p.rested_um AS differ FROM boot_readings b
 JOIN (SELECT * FROM rounds WHERE {_RESTED}) p ON p.item_id = b.item_id
   AND p.n = (SELECT max(n) FROM rounds WHERE item_id = b.item_id AND {_RESTED})
 WHERE b.moment = 'pickup' AND b.repeat = 1 AND b.height_um = p.mark_um AND b.method <> 'flat'
-  AND coalesce(nullif(p.rested_method, ''), p.method) = b.method ORDER BY b.id"""
+  AND coalesce(nullif(p.rested_method, ''), p.method) = b.method
+  AND b.id > (SELECT coalesce(max(id), 0) - {_NEWEST_READINGS} FROM boot_readings)
+ORDER BY b.id"""
     return [float(row["differ"]) / UM_PER_MM for row in store.rows(sql)]
 
 
 def first_try_ons(store: Store) -> list[FirstTryOn]:
-    """Of every stretched boot that had a round, in the order of the steps."""
+    """Of every stretched boot that had a round, of the newest, in the order of the steps."""
     sql = """
 SELECT s.step = 'try-on' AS closed,
   (SELECT json_extract(p.assessment, '$.fits') FROM predictions p WHERE p.item_id = s.item_id
   ORDER BY p.id LIMIT 1) AS fits
-FROM steps s WHERE s.id IN (SELECT min(id) FROM steps
-  WHERE step IN ('try-on', 'back-on-tree') AND undone_at IS NULL GROUP BY item_id)
-  AND EXISTS (SELECT 1 FROM rounds r WHERE r.item_id = s.item_id AND r.off_at IS NOT NULL)
+FROM items i JOIN steps s ON s.id = (SELECT min(id) FROM steps WHERE item_id = i.id
+  AND step IN ('try-on', 'back-on-tree') AND undone_at IS NULL)
+WHERE i.id >= ? AND EXISTS
+  (SELECT 1 FROM rounds r WHERE r.item_id = s.item_id AND r.off_at IS NOT NULL)
 ORDER BY s.id"""
-    return store.all(FirstTryOn, sql)
+    return store.all(FirstTryOn, sql, newest_items_from(store))
 
 
 def worn_times(store: Store) -> list[WornTimes]:
-    """By the number of the wear."""
-    sql = """
+    """Of the newest, by the number of the wear."""
+    sql = f"""
 SELECT w.n, count(*) AS worn, sum(EXISTS (SELECT 1 FROM follow_ups f
   WHERE f.ticket_id = p.ticket_id AND f.kind = 'not-right' AND f.due_day = w.local_day))
   AS not_right
-FROM wears w JOIN wear_plans p ON p.id = w.plan_id WHERE w.state = 'worn' GROUP BY w.n
+FROM wears w JOIN wear_plans p ON p.id = w.plan_id WHERE w.state = 'worn'
+  AND w.id > (SELECT coalesce(max(id), 0) - {_NEWEST_READINGS} FROM wears) GROUP BY w.n
 ORDER BY w.n"""
     return store.all(WornTimes, sql)

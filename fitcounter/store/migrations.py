@@ -18,6 +18,7 @@ from fitcounter.store import audit_key, integrity, restoring
 from fitcounter.store.database import APPLICATION_ID, Store, dbapi
 from fitcounter.store.schema import FIRST, statements
 from fitcounter.store.schema.numbers import NUMBERS
+from fitcounter.store.schema.page_indexes import ASKED_BY_PAGES
 
 migrations = Migrations("fitcounter")
 
@@ -88,9 +89,7 @@ def m0006_link_series(db: Database) -> None:
 
 @migrations()
 def m0007_finishes(db: Database) -> None:
-    """The steps that finish something, by themselves: the book asks for the newest of them on every
-    page of a boot.
-    """
+    """The steps that finish something, by themselves; no page asks for them any more."""
     db.execute(
         "CREATE INDEX steps_finish ON steps(id)"
         " WHERE to_state IN ('finishing', 'finished', 'shelved', 'out') OR undone_at IS NOT NULL"
@@ -201,6 +200,13 @@ def m0016_staff_language(db: Database) -> None:
 def m0020_numbers(db: Database) -> None:
     """What the third version of the numbers keeps."""
     for statement in NUMBERS:
+        db.execute(statement)
+
+
+@migrations()
+def m0021_asked_by_pages(db: Database) -> None:
+    """An index for each thing that pages ask of tables that grow with the years."""
+    for statement in ASKED_BY_PAGES:
         db.execute(statement)
 
 

@@ -15,6 +15,8 @@ from fitcounter.store.records import Ticket
 # The newest rounds speak for the bench as it works now, and the answer stays quick however old the
 # shop grows.
 NEWEST_ROUNDS = 2000
+NEWEST_ITEMS = 4000
+MAX_ID = 2**63 - 1
 # A boot is finished when its stretching is over.
 FINISHED = "('finishing', 'finished', 'shelved', 'out', 'closed')"
 
@@ -79,6 +81,7 @@ def learnt_rounds(store: Store) -> list[ReadRound]:
     """The newest rounds that are over, by boot and round; of every boot, because those that were
     stopped or declined are the ones that kept little.
     """
+    # the plus keeps SQLite from walking all rounds in the order wanted
     sql = f"""
 SELECT r.item_id, i.fit_id, i.material, r.n, r.prepared, r.method, r.rested_method, r.before_um,
   (SELECT t.girth_um FROM turns t WHERE t.round_id = r.id AND t.girth_um IS NOT NULL
@@ -89,7 +92,7 @@ SELECT r.item_id, i.fit_id, i.material, r.n, r.prepared, r.method, r.rested_meth
 FROM rounds r JOIN items i ON i.id = r.item_id
 WHERE r.on_at IS NOT NULL AND r.off_at IS NOT NULL
   AND r.id > (SELECT coalesce(max(id), 0) - {NEWEST_ROUNDS} FROM rounds)
-ORDER BY r.item_id, r.n"""
+ORDER BY +r.item_id, r.n"""
     return store.all(ReadRound, sql)
 
 
@@ -106,9 +109,23 @@ def rounds_stamp(store: Store) -> str:
     return ":".join(str(value or 0) for value in row.values())
 
 
-def said_and_took(store: Store) -> list[EstimateAndResult]:
+def newest_item(store: Store) -> int:
+    """The id of the newest item, 0 before there is one."""
+    return int(store.value("SELECT coalesce(max(id), 0) FROM items"))
+
+
+def newest_items_from(store: Store) -> int:
+    """The lowest id among the newest items, which the book is about; 1 or less when it is about
+    all.
+    """
+    return newest_item(store) - NEWEST_ITEMS + 1
+
+
+def said_and_took(store: Store, first_id: int, last_id: int = MAX_ID) -> list[EstimateAndResult]:
     """The first answer of every boot that was finished, or had a round and was not, against what it
-    took until it was first handed over; a comeback's rounds are its own.
+    took until it was first handed over; a comeback's rounds are its own. Newest first.
+
+    first_id, last_id: of items, both inclusive.
     """
     sql = f"""
 SELECT * FROM (
@@ -123,31 +140,32 @@ SELECT p.item_id, i.ticket_id, p.made_at, p.likely, p.eight_in_ten, p.promise_da
     AND s.undone_at IS NULL) THEN 'declined'
   WHEN i.state = 'stopped' THEN 'stopped' WHEN i.state IN {FINISHED} THEN 'finished'
   ELSE 'unfinished' END AS outcome
-FROM predictions p JOIN items i ON i.id = p.item_id
-WHERE p.id IN (SELECT min(id) FROM predictions GROUP BY item_id) AND p.likely IS NOT NULL)
+FROM items i JOIN predictions p ON p.id = (SELECT min(id) FROM predictions WHERE item_id = i.id)
+WHERE i.id BETWEEN ? AND ? AND p.likely IS NOT NULL)
 WHERE outcome = 'finished' OR rounds > 0
 ORDER BY made_at DESC, item_id"""
-    return store.all(EstimateAndResult, sql)
+    return store.all(EstimateAndResult, sql, first_id, last_id)
 
 
-def comebacks(store: Store) -> list[ComebackRow]:
-    """Newest first."""
+def comebacks(store: Store, first_id: int) -> list[ComebackRow]:
+    """Of items from this id on, newest first."""
     sql = """
 SELECT c.ticket_id, t.number, c.at, i.side, c.said, c.answer, c.under_guarantee
 FROM comebacks c JOIN tickets t ON t.id = c.ticket_id JOIN items i ON i.id = c.item_id
-  ORDER BY c.id DESC"""
-    return store.all(ComebackRow, sql)
+WHERE c.item_id >= ? ORDER BY +c.id DESC"""
+    return store.all(ComebackRow, sql, first_id)
 
 
 def tree_days(store: Store, since: str) -> dict[str, float]:
-    """Days on a boot by tree label since an instant; what is on it now counts up to its last
-    written hour.
+    """Days on a boot by tree label since an instant, of the newest rounds; what is on it now counts
+    up to its last written hour.
     """
-    sql = """
+    sql = f"""
 SELECT t.label, sum(julianday(coalesce(r.off_at, r.due_off_at)) - julianday(max(r.on_at,
   ?))) AS days
 FROM trees t LEFT JOIN rounds r ON r.tree_id = t.id AND r.on_at IS NOT NULL
   AND coalesce(r.off_at, r.due_off_at) > ?
+  AND r.id > (SELECT coalesce(max(id), 0) - {NEWEST_ROUNDS} FROM rounds)
 WHERE t.state <> 'retired' GROUP BY t.id ORDER BY t.id"""
     return {row["label"]: float(row["days"] or 0) for row in store.rows(sql, since, since)}
 
@@ -161,11 +179,13 @@ WHERE t.state = 'out' AND t.guarantee_end BETWEEN ? AND ? ORDER BY t.guarantee_e
     return store.rows(sql, first_day, last_day)
 
 
-def handed_over(store: Store) -> int:
-    """Boots that went out after stretching."""
+def handed_over(store: Store, first_id: int) -> int:
+    """Boots that went out after stretching, of items from this id on."""
     return int(
         store.value(
-            "SELECT count(*) FROM items WHERE work = 'stretch' AND state IN ('out', 'closed')"
+            "SELECT count(*) FROM items WHERE work = 'stretch' AND state IN ('out', 'closed') AND"
+            " id >= ?",
+            first_id,
         )
     )
 

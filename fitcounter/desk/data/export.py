@@ -18,7 +18,7 @@ from pathlib import Path
 from typing import Any
 
 from fitcounter.desk.common.translation import say
-from fitcounter.desk.reports.book import safe_cell
+from fitcounter.desk.reports.book_csv import safe_cell
 from fitcounter.desk.shop import Act, Store, Written, open_store
 from fitcounter.desk.staff import secrets as staff_secrets
 from fitcounter.errors import BadInput, Conflict, NotFound, Unavailable

@@ -4,9 +4,6 @@ learnt from it.
 
 from __future__ import annotations
 
-import csv
-import io
-import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
@@ -15,7 +12,7 @@ from datetime import date, datetime, timedelta
 from fitcounter.desk.aftercare import follow_ups as aftercare_follow_ups
 from fitcounter.desk.assessment import limits, shop_records
 from fitcounter.desk.common.leather_presets import LEATHERS
-from fitcounter.desk.common.translation import marked, say
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.reports import charts
 from fitcounter.desk.reports.learnt_lines import LearntLine, learnt_lines
 from fitcounter.desk.shop import Shop
@@ -30,12 +27,6 @@ TREE_DAYS = 90
 # Around a mean: 1.28 standard deviations hold eight of ten boots (the normal distribution).
 EIGHT_IN_TEN_SD = 1.2816
 LEARNT_BOOTS = 10
-BECAME = {
-    "finished": marked("work finished"),
-    "stopped": marked("stopped"),
-    "declined": marked("given back undone"),
-    "unfinished": marked("not finished yet"),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +88,9 @@ class ResultRow:
 
 @dataclass(frozen=True, slots=True)
 class BookPage:
-    """All that the book shows. results: estimate and result as a table."""
+    """All that the book shows. results: estimate and result as a table. newest: only so many of the
+    shop's items are in it, None where it holds them all.
+    """
 
     leathers: list[LeatherLine]
     took: Took
@@ -111,6 +104,7 @@ class BookPage:
     tree_bars: charts.Bars
     results: tuple[ResultRow, ...]
     learnt: list[LearntLine]
+    newest: int | None
 
     @property
     def needed(self) -> int:
@@ -124,15 +118,16 @@ class BookPage:
 
 
 def look(store: Store, shop: Shop, now: datetime) -> BookPage:
-    """Everything the book shows."""
+    """Everything the book shows, of the newest items: it opens as fast however old the shop is."""
     today = shop.today(now)
-    said = outcomes.said_and_took(store)
+    first_id = outcomes.newest_items_from(store)
+    said = outcomes.said_and_took(store, first_id)
     used = outcomes.tree_days(store, utc_text(now - timedelta(days=TREE_DAYS)))
     return BookPage(
         leathers=leather_lines(store),
         took=took(said, shop),
-        comebacks=outcomes.comebacks(store),
-        handed_over=outcomes.handed_over(store),
+        comebacks=outcomes.comebacks(store, first_id),
+        handed_over=outcomes.handed_over(store, first_id),
         trees=used,
         guarantees=outcomes.guarantees_ending(
             store, today.isoformat(), (today + timedelta(days=GUARANTEE_AHEAD_DAYS)).isoformat()
@@ -151,6 +146,7 @@ def look(store: Store, shop: Shop, now: datetime) -> BookPage:
         tree_bars=charts.trees(used, TREE_DAYS),
         results=results(said),
         learnt=learnt_lines(store, shop),
+        newest=outcomes.NEWEST_ITEMS if first_id > 1 else None,
     )
 
 
@@ -223,55 +219,6 @@ def took(said: Sequence[outcomes.EstimateAndResult], shop: Shop) -> Took:
         declined=became["declined"],
         unfinished=became["unfinished"],
     )
-
-
-def as_csv(store: Store, shop: Shop) -> bytes:
-    """Estimate and result, a boot a line, for a spreadsheet: no names; a cell that could be a
-    formula gets an apostrophe.
-    """
-    out = io.StringIO(newline="")
-    writer = csv.writer(out)
-    writer.writerow(
-        [
-            say("boot"),
-            say("estimated on"),
-            say("rounds, estimate"),
-            say("rounds, eight in ten"),
-            say("promised day"),
-            say("rounds, result"),
-            say("ready on"),
-            say("became"),
-        ]
-    )
-    for one in outcomes.said_and_took(store):
-        said_on, shelved = (
-            shop.today(utc_time(at)).isoformat() if at else ""
-            for at in (one.made_at, one.shelved_at)
-        )
-        row = [
-            one.item_id,
-            said_on,
-            one.likely,
-            one.eight_in_ten,
-            one.promise_day,
-            one.rounds,
-            shelved,
-            say(BECAME[one.outcome]),
-        ]
-        writer.writerow([safe_cell(cell) for cell in row])
-    return out.getvalue().encode("utf-8-sig")
-
-
-_CELL_WITHIN = re.compile(r"([;\t\r\n|]\s*\"?)(?=[=+\-@])")
-
-
-def safe_cell(cell: object) -> str:
-    """A cell no spreadsheet takes for a formula (OWASP, CSV injection), also one that cuts cells
-    where ours has a semicolon, a tab or a new line.
-    """
-    text = "" if cell is None else str(cell)
-    text = _CELL_WITHIN.sub(r"\1'", text)
-    return f"'{text}" if text[:1] in ("=", "+", "-", "@", "\t", "\r", "\n") else text
 
 
 def _by(rounds: Iterable[Round], word: Callable[[Round], str]) -> list[tuple[str, int, float]]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from flask import Response, g, render_template
 
 from fitcounter.desk.front_desk import calls, ticket_rows
-from fitcounter.desk.reports import book
+from fitcounter.desk.reports import book, book_csv
 from fitcounter.web.access import allow, store, the_shop
 from fitcounter.web.auth.sign_in import bp
 
@@ -30,6 +30,6 @@ def the_book() -> str:
 @allow("owner")
 def said_and_took() -> Response:
     """Estimate and result, a boot a line."""
-    answer = Response(book.as_csv(store(), the_shop()), mimetype="text/csv")
+    answer = Response(book_csv.parts(store(), the_shop()), mimetype="text/csv")
     answer.headers["Content-Disposition"] = 'attachment; filename="said-and-took.csv"'
     return answer
