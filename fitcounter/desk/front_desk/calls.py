@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, time, timedelta
+from datetime import date, datetime, timedelta
 
-from fitcounter.desk.common import mail, money
+from fitcounter.desk.common import mail, money, shop_days
 from fitcounter.desk.common.thing_names import name_of
 from fitcounter.desk.common.translation import Speech, marked, say, speech_at
 from fitcounter.desk.front_desk.ticket_rows import TicketRow, ready_since
@@ -60,9 +60,9 @@ class Message:
     told: Sequence[CallRecord]
 
 
-def message(store: Store, row: TicketRow, shop: Shop) -> Message:
-    """What to say or send, in the customer's language: what is ready, until when the shop is open,
-    the balance.
+def message(store: Store, row: TicketRow, shop: Shop, now: datetime) -> Message:
+    """What to say or send at `now`, in the customer's language: what is ready, when the shop is
+    open, the balance.
     """
     words = speech_at(shop, row.customer.language)
     name = row.customer.name.split()[0]
@@ -79,7 +79,7 @@ def message(store: Store, row: TicketRow, shop: Shop) -> Message:
     else:
         sentences = [words.say("Hi {name}, this is {shop}.", name=name, shop=shop.name)]
         if row.ready:
-            sentences += _all_here(store, row, here, shop, words)
+            sentences += [_all_here(store, row, here, words), _hours(store, shop, now, words)]
         else:
             sentences += _partly(row, here, words)
     if row.due_minor > 0:
@@ -90,26 +90,33 @@ def message(store: Store, row: TicketRow, shop: Shop) -> Message:
     return Message(" ".join(sentences), phone, mail.in_link(row.customer.email), told)
 
 
-def _all_here(
-    store: Store, row: TicketRow, here: Sequence[Item], shop: Shop, words: Speech
-) -> list[str]:
-    """Everything is ready, or could not be done, and until when the shop is open."""
+def _all_here(store: Store, row: TicketRow, here: Sequence[Item], words: Speech) -> str:
+    """Everything is ready, or could not be done."""
     number = row.ticket.number
     if any(item.state != "declined" for item in here):
-        news = words.say("Everything is ready for you (ticket {number}).", number=number)
-    elif any(line.amount_minor for line in bills.lines(store, row.ticket.id)):
-        news = words.say(
+        return words.say("Everything is ready for you (ticket {number}).", number=number)
+    if any(line.amount_minor for line in bills.lines(store, row.ticket.id)):
+        return words.say(
             "We could not do the work. Your order is ready to pick up (ticket {number}).",
             number=number,
         )
-    else:
-        news = words.say(
-            "We could not do the work. Your order is ready to pick up, no charge (ticket"
-            " {number}).",
-            number=number,
-        )
-    closes = words.clock(time.fromisoformat(shop.closes_at))
-    return [news, words.say("We are open until {hour}.", hour=closes)]
+    return words.say(
+        "We could not do the work. Your order is ready to pick up, no charge (ticket {number}).",
+        number=number,
+    )
+
+
+def _hours(store: Store, shop: Shop, now: datetime, words: Speech) -> str:
+    """Until when the shop is open today, or when it is open next."""
+    days, local = shop_days.of_shop(store, shop), shop.local(now)
+    opens, closes = words.clock(days.opens), words.clock(days.closes)
+    opening = days.next_opening(local)
+    if opening == local:
+        return words.say("We are open until {hour}.", hour=closes)
+    day = words.day(opening.date())
+    return words.say(
+        "We are open again on {day}, {opens} to {closes}.", day=day, opens=opens, closes=closes
+    )
 
 
 def _partly(row: TicketRow, here: Sequence[Item], words: Speech) -> list[str]:
@@ -160,7 +167,8 @@ def keep(
 ) -> Written:
     """How a call went.
 
-    No answer comes back tomorrow; told: the shop's next reminder day. Raises BadInput.
+    No answer comes back on the next open day; told: on the shop's next reminder day. Raises
+    BadInput.
     """
     if how not in HOW:
         words = say("Pick how it went: told, left a message, or no answer.")
@@ -175,6 +183,7 @@ def keep(
             if how in AGAIN_DAYS
             else next_reminder(shop, since or today, today)
         )
+        again = shop_days.of_shop(store, shop).next_open(again)
         row = {
             "ticket_id": ticket.id,
             "at": utc_text(act.at),

@@ -98,7 +98,7 @@ def call(ticket_id: int) -> Response | tuple[str, int]:
     row = ticket_rows.row_of(
         store(), tickets_page.look(store(), ticket_id).ticket, the_shop(), the_shop().today(g.now)
     )
-    message = front_desk_calls.message(store(), row, the_shop())
+    message = front_desk_calls.message(store(), row, the_shop(), g.now)
     return render_template(
         "counter/call.html", form=form, row=row, said=message, how=front_desk_calls.HOW
     ), (422 if form.errors else 200)

@@ -10,6 +10,7 @@ from werkzeug.wrappers import Response
 
 from fitcounter.desk import shop
 from fitcounter.desk.bench.round_checks import REASONS
+from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.data import health as looked
 from fitcounter.desk.data import machine_clock
@@ -57,6 +58,7 @@ def shop_choices() -> Response | tuple[str, int]:
         "groups": [(say(title), keys) for title, keys in choice_groups.GROUPS],
         "options": choice_groups.options(the_shop()),
         "week": choice_groups.week(),
+        "closings": shop_days.closings_ahead(store(), the_shop().today(g.now)),
     }
     page = render_template("shop/choices.html", form=form, typed=typed, wrong=wrong, **known)
     return page, 422 if wrong or form.errors else 200

@@ -466,3 +466,12 @@ def test_the_ceiling_on_her_papers_is_the_one_she_agreed_to(
         == most
     )
     assert documents_ticket.consent_record(store, now, ticket, tmp_path).ceiling == most
+
+
+def test_no_day_is_promised_on_which_the_shop_is_closed(
+    store: Store, act: Act, here: shop.Shop, ticket_id: int, tmp_path: Path
+):
+    """A Sunday; the next open day is said."""
+    agreed = yes(offered(store, here, ticket_id), promise=date(2026, 4, 12))
+    with pytest.raises(BadInput, match=r"closed on Sun, Apr 12\. The next open day is Tue, Apr 14"):
+        agree.agree(store, act, here, ticket_id, agreed, tmp_path)
