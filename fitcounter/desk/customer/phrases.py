@@ -12,6 +12,7 @@ from datetime import time
 
 from babel.dates import get_day_names
 
+from fitcounter.desk.bench.ready_day import DayState, ReadyDay
 from fitcounter.desk.common.thing_names import name_of
 from fitcounter.desk.common.translation import Speech, marked
 from fitcounter.desk.shop import Shop
@@ -95,6 +96,22 @@ def _boots(both: Sequence[Item], words: Speech) -> str:
         return own
     what = words.say("tall boots") if len(both) == 2 else words.say(name_of(both[0]))
     return f"{what}, {_KIND.sub('', own)}".removesuffix(", ")
+
+
+def slip(when: ReadyDay, words: Speech) -> str:
+    """What the customer is told of a promised day that may not be kept, or will not be; "" where it
+    stands.
+    """
+    if when.promised is None:
+        return ""
+    promised = words.day(when.promised)
+    if when.state is DayState.AT_RISK and when.slips_to is not None:
+        return words.say("It could also be {day}.", day=words.day(when.slips_to))
+    if when.late and when.day is not None:
+        return words.say("We are sorry: before, we said {day}.", day=promised)
+    if when.late:
+        return words.say("We are sorry: we said {day}, and need longer.", day=promised)
+    return ""
 
 
 def head(shop: Shop, words: Speech) -> paper.Shop:

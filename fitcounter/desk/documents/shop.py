@@ -168,20 +168,19 @@ def _job(row: ticket_rows.TicketRow, shop: Shop) -> EveningRow:
     following = dict.fromkeys(say(step.words) for step in steps if step)
     owes = money.say(row.due_minor, row.ticket.currency) if row.due_minor > 0 else ""
     shelves = dict.fromkeys(one.shelf for one in row.items if one.shelf)
-    promised = (
-        datetime.fromisoformat(row.ticket.promise_day).date() if row.ticket.promise_day else None
-    )
     return EveningRow(
         number=str(row.ticket.number),
         customer=row.customer.name,
         what=ticket_rows.names(row.items),
         where=", ".join(shelves),
-        state=row.words,
+        state=say("{where}; {day}", where=row.words, day=row.when_words)
+        if row.when_words
+        else row.words,
         next_step="; ".join(following),
-        promised_on=promised,
+        promised_on=row.when.promised,
         owes=owes,
         phone=row.customer.phone_typed,
-        late=row.late_days > 0,
+        late=row.when.late,
     )
 
 

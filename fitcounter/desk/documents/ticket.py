@@ -6,12 +6,13 @@ Records here, ink in papers.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from babel.dates import format_skeleton
 
+from fitcounter.desk.bench import ready_day
 from fitcounter.desk.common import condition, money
 from fitcounter.desk.common.links import link_of
 from fitcounter.desk.common.translation import Speech, say, speech, speech_at, spoken
@@ -91,10 +92,14 @@ def tag_sheet(
 
 
 def claim_check(
-    store: Store, shop: Shop, ticket_id: int, base_url: str, data_dir: Path
+    store: Store, shop: Shop, ticket_id: int, base_url: str, data_dir: Path, now: datetime
 ) -> paper.ClaimCheck:
-    """What the customer takes home on the first day. Raises NotFound."""
+    """What the customer takes home on the first day, with the ready day as it stands at `now`.
+
+    Raises NotFound.
+    """
     ticket = tickets.get(store, ticket_id)
+    when = ready_day.of_ticket(store, shop, ticket, shop.today(now))
     customer = customers.get(store, ticket.customer_id)
     words = speech_at(shop, customer.language)
     lines, paid = bills.lines(store, ticket_id), bills.payments(store, ticket_id)
@@ -112,7 +117,7 @@ def claim_check(
         _say(sums.paid_minor, ticket, shop) if paid else "",
         _say(sums.due_minor, ticket, shop) if lines else "",
         _ceiling(store, shop, ticket, lines, words),
-        date.fromisoformat(ticket.promise_day) if ticket.promise_day else None,
+        when.day,
         taken_by=_initials(store, consents[-1].staff_id if consents else None),
         link=link_of(store, ticket, base_url, data_dir),
         boots=_boots(items.of_ticket(store, ticket_id)),

@@ -38,7 +38,7 @@ def desk_lists(store: Store, shop: Shop, rows: Sequence[TicketRow], now: datetim
     )
     return DeskLists(
         calls=[row for row in rows if row.to_tell and _to_call(row, today)],
-        late=[row for row in rows if row.late_days],
+        late=[row for row in rows if row.when.late],
         undecided=[row for row in rows if any(item.state == "counter" for item in row.items)],
         fetched=[
             row_of(store, ticket, shop, today) for ticket in lists.fetched_on(store, first, last)

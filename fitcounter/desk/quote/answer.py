@@ -165,7 +165,7 @@ def _days(
     likely = slowest([side.likely for side in odds])
     eight_in_ten = slowest([side.eight_in_ten for side in odds])
     days = shop_days.of_shop(store, shop)
-    return two_days(days, today, likely, eight_in_ten, fit.hold_h, fit.max_rounds)
+    return two_days(days, today, (likely, eight_in_ten), fit.hold_h, fit.max_rounds)
 
 
 def _reads(plan: Plan, pair: str) -> tuple[date, ...]:

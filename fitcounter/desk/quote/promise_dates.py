@@ -34,15 +34,15 @@ class TwoDays:
 def two_days(
     days: ShopDays,
     today: date,
-    likely: int | None,
-    eight_in_ten: int | None,
+    rounds: tuple[int | None, int | None],
     hold_h: float,
     max_rounds: int,
 ) -> TwoDays:
-    """From the rounds of the slower side.
+    """From the rounds of the slower side: likely, and within which eight in ten are done.
 
     A forecast beyond the agreed rounds is dated by the agreed ones.
     """
+    likely, eight_in_ten = rounds
     if likely is None and eight_in_ten is None:
         return TwoDays(
             None,

@@ -45,7 +45,7 @@ def test_the_answer_is_that_of_the_computation_on_the_stored_rows(
     assert left.name == "left"
     assert short_by_inches(left.verdict.worst.need_mm) == "5/8"
     assert given.sentence.startswith("Most likely ")
-    assert given.days == two_days(DAYS, TODAY, given.likely, given.eight_in_ten, 168, 4)
+    assert given.days == two_days(DAYS, TODAY, (given.likely, given.eight_in_ten), 168, 4)
 
 
 def test_the_slower_side_gives_the_goes_and_one_without_any_makes_them_unknown():
@@ -143,11 +143,11 @@ def test_days_count_hands_on_open_days_only():
 
 
 def test_promise_is_never_before_hope_and_never_beyond_the_agreed_goes():
-    days = two_days(DAYS, TODAY, 2, 3, 168, 4)
+    days = two_days(DAYS, TODAY, (2, 3), 168, 4)
     assert days.hope == ready_day(DAYS, TODAY, 2, 168)
     assert days.promise == ready_day(DAYS, TODAY, 3, 168)
-    assert two_days(DAYS, TODAY, 3, None, 168, 4).promise == ready_day(DAYS, TODAY, 4, 168)
-    assert two_days(DAYS, TODAY, None, None, 168, 4).hope is None
+    assert two_days(DAYS, TODAY, (3, None), 168, 4).promise == ready_day(DAYS, TODAY, 4, 168)
+    assert two_days(DAYS, TODAY, (None, None), 168, 4).hope is None
 
 
 def test_the_page_says_both_once_and_bars_that_add_up(store: Store, act: Act, here: shop.Shop):
