@@ -16,7 +16,7 @@ from sqlite_utils.migrations import Migrations
 from fitcounter.errors import Unavailable, message
 from fitcounter.store import audit_key, integrity, restoring
 from fitcounter.store.database import APPLICATION_ID, Store, dbapi
-from fitcounter.store.schema import FIRST, statements
+from fitcounter.store.schema import FIRST, PROMISES, statements
 from fitcounter.store.schema.numbers import NUMBERS
 
 migrations = Migrations("fitcounter")
@@ -201,6 +201,13 @@ def m0016_staff_language(db: Database) -> None:
 def m0020_numbers(db: Database) -> None:
     """What the third version of the numbers keeps."""
     for statement in NUMBERS:
+        db.execute(statement)
+
+
+@migrations()
+def m0025_promises(db: Database) -> None:
+    """Promised days that moved."""
+    for statement in PROMISES:
         db.execute(statement)
 
 

@@ -24,7 +24,18 @@ from fitcounter.desk.shop import Shop
 from fitcounter.errors import NotFound
 from fitcounter.fit.tagcode import tag_address
 from fitcounter.papers import records as paper
-from fitcounter.store import bills, customers, findings, fits, items, outcomes, staff, tags, tickets
+from fitcounter.store import (
+    bills,
+    contacts,
+    customers,
+    findings,
+    fits,
+    items,
+    outcomes,
+    staff,
+    tags,
+    tickets,
+)
 from fitcounter.store.database import Store, utc_time
 from fitcounter.store.records import Fit, Item, PriceLine, Ticket
 
@@ -137,6 +148,7 @@ def consent_record(store: Store, shop: Shop, ticket_id: int, data_dir: Path) -> 
     words = speech_at(shop, customer.language)
     lines = bills.lines(store, ticket_id)
     total = money.sums(ticket, lines, ()).total_minor
+    first = contacts.first_promise(store, ticket)
     found = [(item, one) for item in held for one in findings.of_item(store, item.id)]
     own = set(sentences.noted(held, [one for _, one in found]))
     said = [one for one in sentences.kept(last.sentences) if one not in own]
@@ -154,7 +166,7 @@ def consent_record(store: Store, shop: Shop, ticket_id: int, data_dir: Path) -> 
         tuple(words.known(one) for one in said),
         _say(total, ticket, shop),
         _ceiling(store, shop, ticket, lines, words),
-        date.fromisoformat(ticket.promise_day) if ticket.promise_day else None,
+        date.fromisoformat(first) if first else None,
         last.name,
         last.initials,
         signature(data_dir, last.signature_file),

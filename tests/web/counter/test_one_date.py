@@ -107,3 +107,30 @@ def test_late_jobs_are_counted_alike_by_today_the_plan_and_the_evening_sheet(
     ]
     assert sorted(today) == sorted(plan) == sorted(evening) == [41, 43]
     assert re.search(r'id="l-late">Late <span class="count">2<', counter.get("/").text)
+
+
+def test_the_customer_told_on_the_call_page_reads_both_days(
+    counter: Counter, stranger: Counter, store: Store, late: Pair, clock: Clock, tmp_path
+):
+    """One tap: the new day stands in its field already."""
+    day = new_day(store, late, clock)
+    path = f"/tickets/{late.ticket_id}/call"
+    assert path in counter.get("/").text
+    page = counter.get(path).text
+    assert f'value="{day.isoformat()}"' in page
+    refused = counter.post(path, how="called", new_day="2026-04-26")
+    assert (refused.status_code, "closed on Sun, Apr 26" in refused.text) == (422, True)
+    counter.get(path)
+    assert counter.post(path, how="called", new_day=day.isoformat()).status_code == 303
+    assert tickets.get(store, late.ticket_id).promise_day == day.isoformat()
+    assert path not in counter.get("/").text
+    shown = " ".join(counter.get(f"/tickets/{late.ticket_id}").text.split())
+    short = speech("en_US").day(day)
+    assert f"on track for {short}. before, Saturday, March 28" in shown
+    made = links.link_token(links.link_key(tmp_path), tickets.get(store, late.ticket_id))
+    with store.write_tx():
+        hashed = links.link_hash(made)
+        store.change("tickets", late.ticket_id, link_hash=hashed, link_until="2027-12-31T00:00:00Z")
+    page = stranger.get(f"/c/{made}").text
+    assert f"Everything should be ready on {short}." in page
+    assert "We are sorry: before, we said Sat, Mar 28." in page
