@@ -5,6 +5,7 @@ Nothing is due, called about or promised on another day; what falls there moves 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
@@ -59,13 +60,21 @@ def closings_ahead(store: Store, today: date) -> list[Closure]:
 def of_shop(store: Store, shop: Shop) -> ShopDays:
     """The shop's weekdays and hours as the owner set them, less its closings.
 
-    Days with nobody at the bench alone are the bench plan's own."""
+    Days with nobody at the bench alone are the bench's own: `of_bench`.
+    """
+    return _days(shop, [one for one in plans.closures(store) if one.kind == "closed"])
+
+
+def of_bench(store: Store, shop: Shop) -> ShopDays:
+    """The same less the days with nobody at the bench."""
+    return _days(shop, plans.closures(store))
+
+
+def _days(shop: Shop, closings: Sequence[Closure]) -> ShopDays:
     return ShopDays(
         frozenset(shop.open_days),
         tuple(
-            (date.fromisoformat(one.from_day), date.fromisoformat(one.to_day))
-            for one in plans.closures(store)
-            if one.kind == "closed"
+            (date.fromisoformat(one.from_day), date.fromisoformat(one.to_day)) for one in closings
         ),
         time.fromisoformat(shop.opens_at),
         time.fromisoformat(shop.closes_at),

@@ -30,7 +30,7 @@ from fitcounter.papers.bench_records import (
 from fitcounter.papers.own_process import PICTURES, PRESS
 from fitcounter.papers.records import Paper, TagLabel, TagSheet
 from fitcounter.store import tags
-from fitcounter.store.database import Act, Store, Written, utc_time
+from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.records import Tag
 
 MOST_TAGS = 200
@@ -189,7 +189,7 @@ def _holds(one: board.TreeSeen) -> str:
 
 
 def _until(one: board.TreeSeen, shop: Shop) -> str:
-    return _when(utc_time(one.turn.due_off_at), shop) if one.turn and one.turn.due_off_at else ""
+    return _when(one.due_at, shop) if one.due_at else ""
 
 
 def _called(row: board.BoardRow) -> str:

@@ -61,7 +61,7 @@ def stand() -> str:
         step=step,
         forms=forms,
         **_saved(),
-        on_it=board.tree(store(), scanned.tree.id).on_it if scanned.tree else None,
+        on_it=board.tree(store(), the_shop(), scanned.tree.id).on_it if scanned.tree else None,
     )
 
 

@@ -159,6 +159,9 @@ def test_something_went_wrong_stops_the_boot_and_opens_a_record(
     assert step(bench, boots.left, "stop", what="grain whitened", where_on="inner calf") == 303
 
     assert state(store, boots.left) == "stopped"
+    assert "Stopped: grain whitened. Ask the customer" in " ".join(
+        bench.get(f"/items/{boots.left}").text.split()
+    )
     assert store.rows("SELECT what, where_on FROM incidents") == [
         {"what": "grain whitened", "where_on": "inner calf"}
     ]
