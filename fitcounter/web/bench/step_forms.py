@@ -165,6 +165,7 @@ class StopForm(StepForm):
 
 class FurtherForm(StepForm):
     state = RadioField(say_later("Now"), choices=[], validate_choice=False)
+    tree = TextField(say_later("Which tree, if it is on one"), most=20)
 
 
 class FindingForm(StepForm):

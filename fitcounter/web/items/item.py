@@ -249,7 +249,7 @@ RUN: dict[str, Callable[..., Written]] = {
         store(), act(), i, f.said(), f.what.data, f.where_on.data
     ),
     "further": lambda i, f: corrections.further_along(
-        store(), act(), the_shop(), i, f.state.data or "", f.said()
+        store(), act(), the_shop(), i, f.state.data or "", f.said(), f.tree.data or ""
     ),
     "finding": lambda i, f: bench_findings.see(
         store(), act(), i, f.said(), f.word.data or "", f.place.data, f.note.data
