@@ -39,6 +39,12 @@ def everything(store: Store) -> dict[int, BootDays]:
     return {one.item_id: one for one in store.all(BootDays, "SELECT * FROM bench_days")}
 
 
+def of_ticket(store: Store, ticket_id: int) -> dict[int, BootDays]:
+    """Those of one ticket's boots, by item."""
+    sql = "SELECT d.* FROM bench_days d JOIN items i ON i.id = d.item_id WHERE i.ticket_id = ?"
+    return {one.item_id: one for one in store.all(BootDays, sql, ticket_id)}
+
+
 def replace_all(store: Store, rows: Iterable[BootDays]) -> None:
     """Puts a new plan in the place of the old one, inside a write."""
     store.db.execute("DELETE FROM bench_days")

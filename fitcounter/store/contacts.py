@@ -8,15 +8,28 @@ from fitcounter.errors import Conflict, NotFound, message
 from fitcounter.store.bench_records import FollowUp
 from fitcounter.store.database import Act, Store, utc_text
 from fitcounter.store.lists import CallRecord
+from fitcounter.store.records import Ticket
 
 
 def calls_of_ticket(store: Store, ticket_id: int) -> list[CallRecord]:
     """Oldest first."""
     return store.all(
         CallRecord,
-        "SELECT ticket_id, about, how, at, again_day FROM calls WHERE ticket_id = ? ORDER BY id",
+        "SELECT ticket_id, about, how, at, again_day, moved_from, moved_to FROM calls"
+        " WHERE ticket_id = ? ORDER BY id",
         ticket_id,
     )
+
+
+def promise_moves(store: Store, ticket_id: int) -> list[CallRecord]:
+    """The calls in which the promised day moved, oldest first."""
+    return [one for one in calls_of_ticket(store, ticket_id) if one.moved_from]
+
+
+def first_promise(store: Store, ticket: Ticket) -> str | None:
+    """The day that was promised before any was moved."""
+    moves = promise_moves(store, ticket.id)
+    return moves[0].moved_from if moves else ticket.promise_day
 
 
 def due_follow_ups(store: Store, day: date) -> list[FollowUp]:

@@ -16,6 +16,9 @@ _OPEN = "SELECT id FROM tickets WHERE state = 'open'"
 class CallRecord:
     """The last call about a ticket: how it went, and the day to ask again, None where it is
     settled.
+
+    moved_from, moved_to: the promised day before and after, where the customer was told of a new
+    one.
     """
 
     ticket_id: int
@@ -23,6 +26,8 @@ class CallRecord:
     how: str
     at: str
     again_day: str | None
+    moved_from: str | None = None
+    moved_to: str | None = None
 
 
 def open_tickets(store: Store) -> list[Ticket]:
@@ -73,7 +78,7 @@ def paid_minor(store: Store) -> dict[int, int]:
 def asked(store: Store) -> dict[int, CallRecord]:
     """The last call about each open ticket."""
     sql = (
-        "SELECT ticket_id, about, how, at, again_day FROM calls"
+        "SELECT ticket_id, about, how, at, again_day, moved_from, moved_to FROM calls"
         f" WHERE id IN (SELECT max(id) FROM calls WHERE ticket_id IN ({_OPEN}) GROUP BY ticket_id)"
     )
     return {one.ticket_id: one for one in store.all(CallRecord, sql)}

@@ -16,9 +16,8 @@ from sqlite_utils.migrations import Migrations
 from fitcounter.errors import Unavailable, message
 from fitcounter.store import audit_key, integrity, restoring
 from fitcounter.store.database import APPLICATION_ID, Store, dbapi
-from fitcounter.store.schema import FIRST, statements
+from fitcounter.store.schema import FIRST, PROMISES, page_indexes, statements
 from fitcounter.store.schema.numbers import NUMBERS
-from fitcounter.store.schema.page_indexes import ASKED_BY_PAGES
 
 migrations = Migrations("fitcounter")
 
@@ -90,19 +89,13 @@ def m0006_link_series(db: Database) -> None:
 @migrations()
 def m0007_finishes(db: Database) -> None:
     """The steps that finish something, by themselves; no page asks for them any more."""
-    db.execute(
-        "CREATE INDEX steps_finish ON steps(id)"
-        " WHERE to_state IN ('finishing', 'finished', 'shelved', 'out') OR undone_at IS NOT NULL"
-    )
+    db.execute(page_indexes.STEPS_FINISH)
 
 
 @migrations()
 def m0008_handed_over(db: Database) -> None:
     """What was fetched on a day, whatever the number of closed tickets: Today asks for it."""
-    db.execute(
-        "CREATE INDEX tickets_handed_over ON tickets(handed_over_at) WHERE handed_over_at IS NOT"
-        " NULL"
-    )
+    db.execute(page_indexes.TICKETS_HANDED_OVER)
 
 
 @migrations()
@@ -206,7 +199,14 @@ def m0020_numbers(db: Database) -> None:
 @migrations()
 def m0021_asked_by_pages(db: Database) -> None:
     """An index for each thing that pages ask of tables that grow with the years."""
-    for statement in ASKED_BY_PAGES:
+    for statement in page_indexes.ASKED_BY_PAGES:
+        db.execute(statement)
+
+
+@migrations()
+def m0025_promises(db: Database) -> None:
+    """Promised days that moved."""
+    for statement in PROMISES:
         db.execute(statement)
 
 

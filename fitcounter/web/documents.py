@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from flask import Blueprint, current_app, make_response, render_template, request, url_for
+from flask import Blueprint, current_app, g, make_response, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.documents import ticket as documents_ticket
@@ -34,7 +34,9 @@ def tags(ticket_id: int) -> Response:
 @allow("counter", "owner")
 def claim(ticket_id: int) -> Response:
     """What the customer takes home today."""
-    check = documents_ticket.claim_check(store(), the_shop(), ticket_id, base_url(), _data_dir())
+    check = documents_ticket.claim_check(
+        store(), the_shop(), ticket_id, base_url(), _data_dir(), g.now
+    )
     return hers(
         lambda press: documents_ticket.claim_paper(check, press), f"claim-check-{check.number}"
     )

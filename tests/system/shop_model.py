@@ -12,7 +12,7 @@ import tempfile
 from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -31,13 +31,24 @@ from support.measured_pair import BOOT, GAPS, cells, sheet_of
 
 from fitcounter.desk import shop
 from fitcounter.desk.aftercare import comeback
-from fitcounter.desk.bench import corrections, other_steps, plan_changes, plan_keeping, round_steps
+from fitcounter.desk.bench import (
+    corrections,
+    other_steps,
+    plan_changes,
+    plan_keeping,
+    plan_late,
+    round_steps,
+)
 from fitcounter.desk.bench import plan as bench_plan
+from fitcounter.desk.bench.ready_day import DayState
 from fitcounter.desk.bench.rested_reading import RestedReading, measure_again
 from fitcounter.desk.bench.trees import set_state
+from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.item_steps import StepInput
+from fitcounter.desk.common.shop_days import ShopDays
 from fitcounter.desk.data import erasure
-from fitcounter.desk.front_desk import pickup
+from fitcounter.desk.front_desk import pickup, ticket_rows
+from fitcounter.desk.front_desk import today as front_desk_today
 from fitcounter.desk.intake import new_job
 from fitcounter.desk.intake.job_records import Boots, NewJob, Who
 from fitcounter.desk.measuring import save as measuring_save
@@ -269,6 +280,7 @@ class ShopMachine(RuleBasedStateMachine):
         said = agree.Agreed(
             (OfferLine("Stretching the pair", "flat", PRICE),),
             job.name,
+            promise=self._days().next_open(self.shop.today(self.now) + timedelta(days=21 + 3 * n)),
             deposit_minor=DEPOSIT,
             version=version,
         )
@@ -503,10 +515,17 @@ class ShopMachine(RuleBasedStateMachine):
         written = self.must(
             "bench away",
             True,
-            lambda act: plan_changes.away(self.store, act, self.shop, first, last, "", True),
+            lambda act: self._close(act, first, last),
         )
         assert written is not None
         self.away = int(self.store.value("SELECT max(id) FROM closures"))
+
+    def _close(self, act: Act, first: date, last: date) -> Written:
+        """The bench alone, or the whole shop where the days are odd."""
+        whole = bool((last - first).days % 2)
+        return plan_changes.away(
+            self.store, act, self.shop, first, last, "", True, shop_closed=whole
+        )
 
     @rule(label=st.sampled_from(TREES))
     def tree_in_repair_or_back(self, label: str) -> None:
@@ -635,6 +654,32 @@ class ShopMachine(RuleBasedStateMachine):
             plans.Claim(one.tree_id, one.item_id or 0, one.round_n or 0, one.from_day, one.to_day)
             for one in kept
         } == set(plan_keeping.claims_of(self.store, fresh)), "the trees that are booked"
+
+    @invariant()
+    def every_place_gives_one_open_day_and_who_waits_longer_is_called(self) -> None:
+        """Find's row is Today's; no day is said on which the shop is closed; whoever will be late,
+        or has no day, is a call to make; the plan counts the same late jobs.
+        """
+        today, days = self.shop.today(self.now), self._days()
+        rows = ticket_rows.open_rows(self.store, self.shop, today)
+        for row in rows:
+            assert ticket_rows.row_of(self.store, row.ticket, self.shop, today).when == row.when
+            assert row.when.day is None or days.is_open(row.when.day)
+            assert row.when.day is None or row.when.day >= today
+        lists = front_desk_today.desk_lists(self.store, self.shop, rows, self.now)
+        to_call = {row.ticket.id for row in lists.calls}
+        off_track = [row for row in rows if row.when.late or row.when.state == "held"]
+        assert {row.ticket.id for row in off_track} <= to_call
+        if self.written_at is not None and self.shop.today(self.written_at) == today:
+            made = bench_plan.make(self.store, self.shop, self.now)
+            late = plan_late.slipping(
+                self.store, self.shop, self.now, made, DayState.LATE, ask=False
+            )
+            counted = sorted(row.ticket.id for row in lists.late)
+            assert counted == sorted(one.row.ticket_id for one in late)
+
+    def _days(self) -> ShopDays:
+        return shop_days.of_shop(self.store, self.shop)
 
     def _ticket(self, job: Job) -> list[Item]:
         held = pickup.look(self.store, job.ticket_id)

@@ -8,6 +8,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from fitcounter.desk.common import shop_days
+from fitcounter.desk.common.shop_days import ShopDays
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.assessment.one_round import counts_from
 from fitcounter.fit.handbook.bench import TURN_UP_AFTER_H
@@ -24,18 +26,23 @@ __all__ = ["Board", "BoardRow", "Entry", "TreeSeen", "board", "entries", "tree"]
 
 @dataclass(frozen=True, slots=True)
 class TreeSeen:
-    """A tree with the boot that is on it and since when, None while it is free."""
+    """A tree with the boot that is on it and since when, None while it is free.
+
+    due_at: when the boot comes off, on the shop's own clock and in its hours.
+    """
 
     tree: TreeRow
     on_it: BoardRow | None
     turn: Round | None
+    due_at: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Entry:
     """An item to be done something with.
 
-    at: the instant it is due, None where it is at any time. tree: its label.
+    at: the instant it is due, in the shop's hours where that is still to come; None where it is at
+    any time. tree: its label.
     """
 
     row: BoardRow
@@ -64,16 +71,17 @@ class Board:
 
 def board(store: Store, shop: Shop, now: datetime) -> Board:
     """The bench at this instant."""
-    held = bench_board.open_items(store)
-    seen = [tree_seen(store, one, held) for one in trees.everyone(store)]
+    held, days = bench_board.open_items(store), shop_days.of_bench(store, shop)
+    seen = [_tree_seen(store, shop, days, one, held) for one in trees.everyone(store)]
     labels = {one.on_it.id: one.tree.label for one in seen if one.on_it}
     made, last = Board(seen, [], [], [], [], [], [], [], []), rounds.last_at_bench(store)
     for row in held:
         turn, turns = last.get(row.id, (None, 0))
         if row.state in ON_TREES:
-            _place_round(
-                shop, now, made, Entry(row, _due(row, turn), labels.get(row.id, "")), turn, turns
-            )
+            at = _due(row, turn)
+            if at is not None and at > now:
+                at = days.next_opening(shop.local(at))
+            _place_round(shop, now, made, Entry(row, at, labels.get(row.id, "")), turn, turns)
         else:
             _place(made, Entry(row, None, labels.get(row.id, "")))
     made.off.sort(key=_by_time)
@@ -82,9 +90,10 @@ def board(store: Store, shop: Shop, now: datetime) -> Board:
     return made
 
 
-def tree(store: Store, tree_id: int) -> TreeSeen:
+def tree(store: Store, shop: Shop, tree_id: int) -> TreeSeen:
     """Raises NotFound."""
-    return tree_seen(store, trees.get(store, tree_id), bench_board.open_items(store))
+    held, days = bench_board.open_items(store), shop_days.of_bench(store, shop)
+    return _tree_seen(store, shop, days, trees.get(store, tree_id), held)
 
 
 def retired(store: Store) -> list[TreeRow]:
@@ -92,10 +101,15 @@ def retired(store: Store) -> list[TreeRow]:
     return trees.retired(store)
 
 
-def tree_seen(store: Store, one: TreeRow, held: list[BoardRow]) -> TreeSeen:
+def _tree_seen(
+    store: Store, shop: Shop, days: ShopDays, one: TreeRow, held: list[BoardRow]
+) -> TreeSeen:
     turn = rounds.on_tree(store, one.id)
     on_it = next((row for row in held if turn and row.id == turn.item_id), None)
-    return TreeSeen(one, on_it, turn if on_it else None)
+    if on_it is None or turn is None:
+        return TreeSeen(one, None, None)
+    due = shop.local(utc_time(turn.due_off_at)) if turn.due_off_at else None
+    return TreeSeen(one, on_it, turn, days.next_opening(due) if due else None)
 
 
 def _place(made: Board, entry: Entry) -> None:

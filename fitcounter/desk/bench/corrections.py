@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from fitcounter.desk.bench import tree_bookings
+from fitcounter.desk.bench import round_checks, tree_bookings
 from fitcounter.desk.bench.round_rows import due_off, running_round
 from fitcounter.desk.common import item_words
 from fitcounter.desk.common.item_steps import StepInput, write_catch_up
@@ -19,11 +19,19 @@ from fitcounter.store.undos import Writes
 
 
 def further_along(
-    store: Store, act: Act, shop: Shop, item_id: int, state: str, step_input: StepInput
+    store: Store,
+    act: Act,
+    shop: Shop,
+    item_id: int,
+    state: str,
+    step_input: StepInput,
+    tree: str = "",
 ) -> Written:
     """It is further along than this.
 
-    What was skipped is kept as not recorded; a tree it was on is free, if it is past that.
+    What was skipped is kept as not recorded; a tree it was on is free, if it is past that. tree:
+    label of the one that it is on, "" where nobody knows. Raises OutOfOrder; BadInput, Conflict for
+    a tree that cannot be the one.
     """
 
     def write() -> Written:
@@ -32,10 +40,22 @@ def further_along(
             raise OutOfOrder(say("Pick one of the states in the list."), typed=state, field="state")
         writes = Writes(store, item, step_input.columns)
         _catch_up_round(store, shop, writes, state, step_input.happened_at)
+        if state == "on-tree" and tree.strip():
+            _on_that_tree(store, shop, writes, tree)
         writes.keep("catch-up")
         return write_catch_up(store, act, item, state, step_input)
 
     return store.once(act, "catch-up", write)
+
+
+def _on_that_tree(store: Store, shop: Shop, writes: Writes, label: str) -> None:
+    """The running round has its tree, booked until it is due off: no plan gives it to another."""
+    item, tree = writes.item, tree_bookings.named_tree(store, label)
+    round_checks.tree_is_free(store, item, tree)
+    running = running_round(writes, item)
+    writes.change("rounds", running.id, tree_id=tree.id)
+    held = (utc_time(running.on_at or ""), utc_time(running.due_off_at or ""))
+    tree_bookings.book(store, shop, item, running.n, tree, held, take_tree=True)
 
 
 def undo(store: Store, act: Act, shop: Shop, item_id: int, step_id: int) -> Written:

@@ -11,6 +11,7 @@ from fitcounter.desk.bench.item_figures import Figures, figures
 from fitcounter.desk.bench.item_history import Line, lines
 from fitcounter.desk.bench.put_on_hints import PutOnHints, put_on_hints
 from fitcounter.desk.bench.round_seen import RoundSeen, rounds_of
+from fitcounter.desk.common import shop_days
 from fitcounter.desk.shop import Shop
 from fitcounter.fit import item_states
 from fitcounter.fit.assessment.one_round import counts_from
@@ -49,7 +50,8 @@ class Look:
     unsettled: the record of what went wrong that stands before the next step.
     counts_at: from when a rested reading counts, while it rests. figures: None where it was not
     measured. hints: while it waits for a tree. back: what was read when it came back for another
-    look, until it goes on a tree again.
+    look, until it goes on a tree again. comes_off, measure_on: when its round ends and when it
+    counts, in the shop's hours.
     """
 
     item: Item
@@ -71,11 +73,20 @@ class Look:
     hints: PutOnHints | None
     unsettled: int | None
     back: str = ""
+    comes_off: datetime | None = None
+    measure_on: datetime | None = None
 
     @property
     def running(self) -> RoundSeen | None:
         """The last round, while it is on the tree."""
         return self.rounds[-1] if self.rounds and self.item.state == "on-tree" else None
+
+    @property
+    def stopped_by(self) -> str:
+        """What went wrong with a stopped item, as it was noted; "" where that is settled."""
+        return next(
+            (one.what.rstrip(".") for one in self.incidents if one.id == self.unsettled), ""
+        )
 
     @property
     def number(self) -> int:
@@ -119,6 +130,8 @@ def look(store: Store, shop: Shop, item_id: int) -> Look:
         hints,
         open_record,
         _back(rows, told) if item.state in AT_BENCH else "",
+        _in_hours(store, shop, _comes_off(item, seen)),
+        _in_hours(store, shop, _counts_at(item, seen)),
     )
 
 
@@ -143,6 +156,17 @@ def beside(item: Item) -> tuple[item_states.Step, ...]:
     """Other steps that follow from where the item stands."""
     names = OTHER_BESIDE.get(item.state, ()) if item.work == "other" else BESIDE.get(item.state, ())
     return tuple(item_states.STEPS[name] for name in names)
+
+
+def _in_hours(store: Store, shop: Shop, at: datetime | None) -> datetime | None:
+    """The instant, or the next one at which the bench is open."""
+    return at and shop_days.of_bench(store, shop).next_opening(shop.local(at))
+
+
+def _comes_off(item: Item, seen: list[RoundSeen]) -> datetime | None:
+    if item.state != "on-tree" or not seen or seen[-1].row.due_off_at is None:
+        return None
+    return utc_time(seen[-1].row.due_off_at)
 
 
 def _counts_at(item: Item, seen: list[RoundSeen]) -> datetime | None:

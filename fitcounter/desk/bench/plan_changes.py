@@ -31,9 +31,18 @@ from fitcounter.store.undos import Writes
 
 
 def away(
-    store: Store, act: Act, shop: Shop, first: date, last: date, why: str, confirmed: bool
+    store: Store,
+    act: Act,
+    shop: Shop,
+    first: date,
+    last: date,
+    why: str,
+    confirmed: bool,
+    *,
+    shop_closed: bool = False,
 ) -> Written:
-    """Nobody at the bench from first to last, both included.
+    """Nobody at the bench from first to last, both included; nor at the counter where the whole
+    shop is closed.
 
     Raises BadInput; at `confirmed` while a promised day would move.
     """
@@ -57,7 +66,7 @@ def away(
             "from_day": first.isoformat(),
             "to_day": last.isoformat(),
             "why": why,
-            "kind": "bench-away",
+            "kind": "closed" if shop_closed else "bench-away",
         }
         return Written(
             row_id=store.insert("closures", **row),

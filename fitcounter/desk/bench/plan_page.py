@@ -5,24 +5,21 @@ help.
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
-from fitcounter.desk.assessment.standing import standing
 from fitcounter.desk.bench import plan as bench_plan
 from fitcounter.desk.bench import plan_keeping
 from fitcounter.desk.bench.plan import Made
 from fitcounter.desk.bench.plan_inputs import open_days
-from fitcounter.desk.common.translation import say, say_n
+from fitcounter.desk.bench.plan_late import Late, pair_of, slipping
+from fitcounter.desk.bench.ready_day import DayState
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.shop import Shop
-from fitcounter.fit.assessment.course import hold_choices
 from fitcounter.fit.drawings.timeline import Claimed, Timeline, timeline
-from fitcounter.fit.handbook.bench import DAYS_SHOWN, PROPOSALS
-from fitcounter.fit.plan import questions as plan_questions
+from fitcounter.fit.handbook.bench import DAYS_SHOWN
 from fitcounter.fit.plan.jobs import Hold
-from fitcounter.fit.plan.questions import HoldOption, HoldProposal
-from fitcounter.store import bench_board, fits, items, plans, trees
+from fitcounter.store import bench_board, fits, plans, trees
 from fitcounter.store.bench_board import BoardRow
 from fitcounter.store.bench_days import BootDays
 from fitcounter.store.bench_records import Booking, Closure
@@ -49,24 +46,6 @@ class BootLine:
 
 
 @dataclass(frozen=True, slots=True)
-class Late:
-    """A pair that will not be ready on its day, and why. fit_id, shorter: a hold that would help,
-    with the days it saves.
-
-    version: of the pair as it is shown.
-    """
-
-    row: BoardRow
-    promised: str
-    ready: str
-    days: int
-    why: str
-    fit_id: int | None
-    shorter: HoldProposal | None
-    version: int | None = None
-
-
-@dataclass(frozen=True, slots=True)
 class PlanPage:
     """stale: something changed since the plan was made.
 
@@ -76,6 +55,7 @@ class PlanPage:
     drawn: Timeline
     boots: tuple[BootLine, ...]
     late: tuple[Late, ...]
+    at_risk: tuple[Late, ...]
     bottleneck: str
     stale: bool
     closures: tuple[Closure, ...]
@@ -109,9 +89,8 @@ def plan_page(store: Store, shop: Shop, now: datetime, ask: bool = False) -> Pla
     return PlanPage(
         drawn=drawn(store, shop, now, rows, made),
         boots=tuple(line for line in lines if line.days.ready_day),
-        late=tuple(
-            _late(store, made, rows, number, ask) for number in range(len(bench_plan.late(made)))
-        ),
+        late=slipping(store, shop, now, made, DayState.LATE, ask=ask),
+        at_risk=slipping(store, shop, now, made, DayState.AT_RISK, ask=False),
         bottleneck=narrow.tree if narrow else "",
         stale=not plan_keeping.is_current(store),
         closures=tuple(
@@ -143,11 +122,6 @@ def made_late(store: Store, shop: Shop, now: datetime, fit_id: int) -> AddedPage
             if one.pair in rows
         ),
     )
-
-
-def pair_of(row: BoardRow) -> str:
-    """The name of its pair in the plan."""
-    return f"fit{row.fit_id}" if row.fit_id else f"item{row.id}"
 
 
 def drawn(
@@ -191,56 +165,3 @@ def _line(row: BoardRow, one: BootDays) -> BootLine:
         for what, day, tree, round_n in json.loads(one.steps)
     )
     return BootLine(row, one, steps)
-
-
-def _late(store: Store, made: Made, rows: dict[int, BoardRow], number: int, ask: bool) -> Late:
-    pair = bench_plan.late(made)[number]
-    ids = [int(job.id) for job in made.inputs.jobs if job.pair == pair.pair]
-    row = rows[ids[0]]
-    shorter = _shorter(store, made, pair.pair) if ask and number < PROPOSALS else None
-    promised = pair.promised.isoformat() if pair.promised else ""
-    version = fits.get(store, row.fit_id).version if row.fit_id else None
-    return Late(
-        row,
-        promised,
-        pair.ready.isoformat(),
-        pair.late_days,
-        _why(made, ids),
-        row.fit_id,
-        shorter,
-        version,
-    )
-
-
-def _why(made: Made, ids: Sequence[int]) -> str:
-    """The one thing that holds the pair up most, in words."""
-    boots = [boot for boot in made.plan.boots if int(boot.job) in ids]
-    waits = max((boot.waits_days for boot in boots), default=0)
-    ahead = max(
-        (len([step for step in boot.steps if step.kind == "on"]) for boot in boots), default=0
-    )
-    if waits:
-        return say_n("Waits {count} day for a tree.", "Waits {count} days for a tree.", waits)
-    if ahead:
-        return say_n("{count} round still to do.", "{count} rounds still to do.", ahead)
-    return say("Still to measure or to finish.")
-
-
-def _shorter(store: Store, made: Made, pair: str) -> HoldProposal | None:
-    options: dict[str, list[HoldOption]] = {}
-    for job in made.inputs.jobs:
-        if job.pair != pair:
-            continue
-        found = standing(store, items.get(store, int(job.id)))
-        if found is None or found.done:
-            continue
-        options[job.id] = [
-            HoldOption(one.hold_h, one.likely, one.eight_in_ten)
-            for one in hold_choices(found.stand)
-        ]
-    given = made.inputs
-    if not options:
-        return None
-    return plan_questions.shorter_hold(
-        given.jobs, given.trees, given.days, pair, options, given.bookings, made.plan
-    )

@@ -123,6 +123,14 @@ def tree_serves(store: Store, opening: OpeningToCheck) -> None:
     tree, item = opening.tree, opening.item
     if tree is None:
         return
+    tree_is_free(store, item, tree)
+    _fits_inside(opening, tree)
+
+
+def tree_is_free(store: Store, item: Item, tree: TreeRow) -> None:
+    """Raises BadInput for a tree that is not sound or for the other side, Conflict while another
+    boot is on it.
+    """
     if tree.state != "sound":
         sentence = (
             say("Tree {tree} is in repair. Pick another tree.", tree=tree.label)
@@ -151,7 +159,6 @@ def tree_serves(store: Store, opening: OpeningToCheck) -> None:
             typed=tree.label,
             field="tree",
         )
-    _fits_inside(opening, tree)
 
 
 def _fits_inside(opening: OpeningToCheck, tree: TreeRow) -> None:

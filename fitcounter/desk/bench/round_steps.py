@@ -31,7 +31,7 @@ from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput
 from fitcounter.fit.tape import Length
 from fitcounter.store import rounds, trees
-from fitcounter.store.bench_records import Round, TreeRow
+from fitcounter.store.bench_records import Round
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Item
 from fitcounter.store.undos import Writes
@@ -104,7 +104,7 @@ def put_on(
     at = step_input.happened_at
 
     def work(item: Item, writes: Writes) -> dict[str, Any]:
-        tree = _named_tree(store, typed.tree)
+        tree = tree_bookings.named_tree(store, typed.tree)
         beginning = begin_round(writes, item)
         mark_um = mark.um if mark else beginning.mark_um or item.mark_um
         opening = OpeningToCheck(
@@ -262,17 +262,6 @@ def _opened(running: Round, opening: OpeningToCheck, setting: str) -> dict[str, 
         "over": opening.override_why,
         **({"shift_um": opening.shift_um} if opening.shift_um else {}),
     }
-
-
-def _named_tree(store: Store, label: str) -> TreeRow:
-    tree = trees.by_label(store, label.strip())
-    if tree is None:
-        raise BadInput(
-            say("There is no tree with that label. Check the label, or add the tree under Trees."),
-            typed=label,
-            field="tree",
-        )
-    return tree
 
 
 def _stored_before(running: Round) -> Length | None:

@@ -11,7 +11,7 @@ from fitcounter.errors import BadInput
 from fitcounter.fit.assessment.profile import inside_girth_mm
 from fitcounter.fit.handbook.leg import UM_PER_MM
 from fitcounter.fit.tape import Length
-from fitcounter.store import items, plans, tickets
+from fitcounter.store import items, plans, tickets, trees
 from fitcounter.store.bench_records import Round, TreeRow
 from fitcounter.store.database import Store, utc_time
 from fitcounter.store.records import Item
@@ -59,6 +59,18 @@ def book(
             )
             raise BadInput(f"{booked} {ways}", typed=tree.label, field="take_tree")
     plans.set_running(store, item.id, round_n, tree.id, from_day, to_day)
+
+
+def named_tree(store: Store, label: str) -> TreeRow:
+    """The tree with this label. Raises BadInput."""
+    tree = trees.by_label(store, label.strip())
+    if tree is None:
+        raise BadInput(
+            say("There is no tree with that label. Check the label, or add the tree under Trees."),
+            typed=label,
+            field="tree",
+        )
+    return tree
 
 
 def stretch(store: Store, shop: Shop, item: Item, turn: Round, due_at: datetime) -> None:

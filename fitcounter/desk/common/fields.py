@@ -1,8 +1,8 @@
-"""Days as they are typed, and the two days a customer is told until the bench plan gives them."""
+"""Days, whole numbers and hours as they are typed."""
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import date
 
 from fitcounter.desk.common.translation import say
 from fitcounter.errors import BadInput
@@ -72,15 +72,3 @@ def check_hours(opens_at: str, closes_at: str) -> None:
             typed=closes_at,
             field="closes_at",
         )
-
-
-def next_open(day: date, open_days: tuple[int, ...]) -> date:
-    """The first open day from this day on. open_days: weekdays, 0 = Monday."""
-    return next(
-        (
-            day + timedelta(days=n)
-            for n in range(7)
-            if (day + timedelta(days=n)).weekday() in open_days
-        ),
-        day,
-    )

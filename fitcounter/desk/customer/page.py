@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, time
 
 from fitcounter.desk.aftercare import wear_calendar
+from fitcounter.desk.bench.ready_day import ReadyDays, ready_days
 from fitcounter.desk.common.links import link_hash
 from fitcounter.desk.common.thing_names import name_of
 from fitcounter.desk.common.translation import Speech, marked, say, speech_at
@@ -106,8 +107,9 @@ class CustomerPage:
     """All that the customer's page shows.
 
     calendar: None before pickup and where the boots are back. here: whether anything is with the
-    shop, for the first time or back again. expected: the day for all of it. hours: of the shop, in
-    the customer's language. did: what the boots did, in sentences. covered: by the guarantee,
+    shop, for the first time or back again. expected: the day for all of it. slip:
+    what is said where the promised day may not be kept. hours: of the shop, in the customer's
+    language. did: what the boots did, in sentences. covered: by the guarantee,
     today. not_right: the customer said that something does not feel right, and the shop has not
     answered yet.
     """
@@ -120,6 +122,7 @@ class CustomerPage:
     calendar: CalendarToday | None
     here: bool
     expected: str
+    slip: str
     hours: str
     did: tuple[str, ...]
     guarantee_end: str
@@ -172,16 +175,19 @@ def page_of_link(
     here = any(item.state not in item_states.GONE for item in things)
     worn = any(item.state in item_states.GONE for item in things if item.work == "stretch")
     calendar = _calendar(store, ticket, now, words) if worn else None
+    days = ready_days(store, shop, shop.today(now), ticket.id)
+    when = days.of_ticket(ticket, things)
     end = date.fromisoformat(ticket.guarantee_end) if ticket.guarantee_end else None
     return CustomerPage(
         ticket=ticket,
         first_name=first_name(customer),
         language=words.code,
-        things=tuple(_line(item, ticket, shop.today(now), words) for item in things),
+        things=tuple(_line(item, ticket, things, days, words) for item in things),
         all_ready=item_states.ready(item.state for item in things),
         calendar=None if calendar and here and calendar.kind == "over" else calendar,
         here=here,
-        expected=_expected(things, ticket, shop.today(now), words),
+        expected=words.day(when.day) if when.day else "",
+        slip=phrases.slip(when, contacts.first_promise(store, ticket), words),
         hours=phrases.head(shop, words).hours,
         did=tuple(what_boots_did(store, things, shop.unit, words)),
         guarantee_end=words.day_of_year(end) if end else "",
@@ -232,29 +238,13 @@ def _grew_mm(bench_rounds: Sequence[Round]) -> float:
     return around * grew_um / 1000
 
 
-def _line(item: Item, ticket: Ticket, today: date, words: Speech) -> ThingLine:
-    day = item.promised_day or ticket.promise_day
-    expected = (
-        day
-        and day >= today.isoformat()
-        and item.state not in (*item_states.READY, *item_states.GONE)
-    )
+def _line(
+    item: Item, ticket: Ticket, held: Sequence[Item], days: ReadyDays, words: Speech
+) -> ThingLine:
+    day = days.of_item(item, ticket, held).day
     return ThingLine(
-        words.say(name_of(item)),
-        words.say(WHERE[item.state]),
-        words.day(date.fromisoformat(day)) if expected and day else "",
+        words.say(name_of(item)), words.say(WHERE[item.state]), words.day(day) if day else ""
     )
-
-
-def _expected(things: Sequence[Item], ticket: Ticket, today: date, words: Speech) -> str:
-    """The day by which all that is still to be done is expected; "" where there is none, it is
-    past, or nothing is to be done.
-    """
-    done = (*item_states.READY, *item_states.GONE)
-    open_items = [item for item in things if item.state not in done]
-    days = [item.promised_day or ticket.promise_day for item in open_items]
-    known = [day for day in days if day and day >= today.isoformat()]
-    return words.day(date.fromisoformat(max(known))) if known and len(known) == len(days) else ""
 
 
 def _calendar(store: Store, ticket: Ticket, now: datetime, words: Speech) -> CalendarToday | None:

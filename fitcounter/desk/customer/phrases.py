@@ -8,10 +8,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from datetime import time
+from datetime import date, time
 
 from babel.dates import get_day_names
 
+from fitcounter.desk.bench.ready_day import DayState, ReadyDay
 from fitcounter.desk.common.thing_names import name_of
 from fitcounter.desk.common.translation import Speech, marked
 from fitcounter.desk.shop import Shop
@@ -95,6 +96,23 @@ def _boots(both: Sequence[Item], words: Speech) -> str:
         return own
     what = words.say("tall boots") if len(both) == 2 else words.say(name_of(both[0]))
     return f"{what}, {_KIND.sub('', own)}".removesuffix(", ")
+
+
+def slip(when: ReadyDay, first_promise: str | None, words: Speech) -> str:
+    """What the customer is told of a promised day that may not be kept, will not be, or has moved;
+    "" where it stands. first_promise: the ISO day promised before any was moved.
+    """
+    if when.promised is None:
+        return ""
+    first = date.fromisoformat(first_promise) if first_promise else when.promised
+    if when.late and when.day is None:
+        day = words.day(when.promised)
+        return words.say("We are sorry: we said {day}, and need longer.", day=day)
+    if when.day is not None and first < when.day:
+        return words.say("We are sorry: before, we said {day}.", day=words.day(first))
+    if when.state is DayState.AT_RISK and when.slips_to is not None:
+        return words.say("It could also be {day}.", day=words.day(when.slips_to))
+    return ""
 
 
 def head(shop: Shop, words: Speech) -> paper.Shop:

@@ -30,7 +30,7 @@ from fitcounter.papers.bench_records import (
 from fitcounter.papers.own_process import PICTURES, PRESS
 from fitcounter.papers.records import Paper, TagLabel, TagSheet
 from fitcounter.store import tags
-from fitcounter.store.database import Act, Store, Written, utc_time
+from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.records import Tag
 
 MOST_TAGS = 200
@@ -168,20 +168,19 @@ def _job(row: ticket_rows.TicketRow, shop: Shop) -> EveningRow:
     following = dict.fromkeys(say(step.words) for step in steps if step)
     owes = money.say(row.due_minor, row.ticket.currency) if row.due_minor > 0 else ""
     shelves = dict.fromkeys(one.shelf for one in row.items if one.shelf)
-    promised = (
-        datetime.fromisoformat(row.ticket.promise_day).date() if row.ticket.promise_day else None
-    )
     return EveningRow(
         number=str(row.ticket.number),
         customer=row.customer.name,
         what=ticket_rows.names(row.items),
         where=", ".join(shelves),
-        state=row.words,
+        state=say("{where}; {day}", where=row.words, day=row.when_words)
+        if row.when_words
+        else row.words,
         next_step="; ".join(following),
-        promised_on=promised,
+        promised_on=row.when.promised,
         owes=owes,
         phone=row.customer.phone_typed,
-        late=row.late_days > 0,
+        late=row.when.late,
     )
 
 
@@ -190,7 +189,7 @@ def _holds(one: board.TreeSeen) -> str:
 
 
 def _until(one: board.TreeSeen, shop: Shop) -> str:
-    return _when(utc_time(one.turn.due_off_at), shop) if one.turn and one.turn.due_off_at else ""
+    return _when(one.due_at, shop) if one.due_at else ""
 
 
 def _called(row: board.BoardRow) -> str:

@@ -6,12 +6,13 @@ Records here, ink in papers.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from babel.dates import format_skeleton
 
+from fitcounter.desk.bench import ready_day
 from fitcounter.desk.common import condition, money
 from fitcounter.desk.common.links import link_of
 from fitcounter.desk.common.translation import Speech, say, speech, speech_at, spoken
@@ -23,7 +24,18 @@ from fitcounter.desk.shop import Shop
 from fitcounter.errors import NotFound
 from fitcounter.fit.tagcode import tag_address
 from fitcounter.papers import records as paper
-from fitcounter.store import bills, customers, findings, fits, items, outcomes, staff, tags, tickets
+from fitcounter.store import (
+    bills,
+    contacts,
+    customers,
+    findings,
+    fits,
+    items,
+    outcomes,
+    staff,
+    tags,
+    tickets,
+)
 from fitcounter.store.database import Store, utc_time
 from fitcounter.store.records import Fit, Item, PriceLine, Ticket
 
@@ -91,10 +103,14 @@ def tag_sheet(
 
 
 def claim_check(
-    store: Store, shop: Shop, ticket_id: int, base_url: str, data_dir: Path
+    store: Store, shop: Shop, ticket_id: int, base_url: str, data_dir: Path, now: datetime
 ) -> paper.ClaimCheck:
-    """What the customer takes home on the first day. Raises NotFound."""
+    """What the customer takes home on the first day, with the ready day as it stands at `now`.
+
+    Raises NotFound.
+    """
     ticket = tickets.get(store, ticket_id)
+    when = ready_day.of_ticket(store, shop, ticket, shop.today(now))
     customer = customers.get(store, ticket.customer_id)
     words = speech_at(shop, customer.language)
     lines, paid = bills.lines(store, ticket_id), bills.payments(store, ticket_id)
@@ -112,7 +128,7 @@ def claim_check(
         _say(sums.paid_minor, ticket, shop) if paid else "",
         _say(sums.due_minor, ticket, shop) if lines else "",
         _ceiling(store, shop, ticket, lines, words),
-        date.fromisoformat(ticket.promise_day) if ticket.promise_day else None,
+        when.day,
         taken_by=_initials(store, consents[-1].staff_id if consents else None),
         link=link_of(store, ticket, base_url, data_dir),
         boots=_boots(items.of_ticket(store, ticket_id)),
@@ -132,6 +148,7 @@ def consent_record(store: Store, shop: Shop, ticket_id: int, data_dir: Path) -> 
     words = speech_at(shop, customer.language)
     lines = bills.lines(store, ticket_id)
     total = money.sums(ticket, lines, ()).total_minor
+    first = contacts.first_promise(store, ticket)
     found = [(item, one) for item in held for one in findings.of_item(store, item.id)]
     own = set(sentences.noted(held, [one for _, one in found]))
     said = [one for one in sentences.kept(last.sentences) if one not in own]
@@ -149,7 +166,7 @@ def consent_record(store: Store, shop: Shop, ticket_id: int, data_dir: Path) -> 
         tuple(words.known(one) for one in said),
         _say(total, ticket, shop),
         _ceiling(store, shop, ticket, lines, words),
-        date.fromisoformat(ticket.promise_day) if ticket.promise_day else None,
+        date.fromisoformat(first) if first else None,
         last.name,
         last.initials,
         signature(data_dir, last.signature_file),

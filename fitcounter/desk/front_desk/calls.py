@@ -7,12 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, time, timedelta
+from datetime import date, datetime, timedelta
 
-from fitcounter.desk.common import mail, money
+from fitcounter.desk.common import mail, money, shop_days
 from fitcounter.desk.common.thing_names import name_of
 from fitcounter.desk.common.translation import Speech, marked, say, speech_at
-from fitcounter.desk.front_desk.ticket_rows import TicketRow, ready_since
+from fitcounter.desk.front_desk import delays
+from fitcounter.desk.front_desk.ticket_rows import TicketRow, ready_since, row_of
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput
 from fitcounter.fit import item_states
@@ -60,9 +61,9 @@ class Message:
     told: Sequence[CallRecord]
 
 
-def message(store: Store, row: TicketRow, shop: Shop) -> Message:
-    """What to say or send, in the customer's language: what is ready, until when the shop is open,
-    the balance.
+def message(store: Store, row: TicketRow, shop: Shop, now: datetime) -> Message:
+    """What to say or send at `now`, in the customer's language: what is ready, when the shop is
+    open, the balance.
     """
     words = speech_at(shop, row.customer.language)
     name = row.customer.name.split()[0]
@@ -79,10 +80,12 @@ def message(store: Store, row: TicketRow, shop: Shop) -> Message:
     else:
         sentences = [words.say("Hi {name}, this is {shop}.", name=name, shop=shop.name)]
         if row.ready:
-            sentences += _all_here(store, row, here, shop, words)
+            sentences += [_all_here(store, row, here, words), _hours(store, shop, now, words)]
         else:
             sentences += _partly(row, here, words)
-    if row.due_minor > 0:
+    if not row.ready:
+        sentences += delays.sentences(row, words, alone=not here)
+    if row.due_minor > 0 and delays.about(row) == "ready":
         balance = money.say(row.due_minor, row.ticket.currency, speech_at(shop))
         sentences.append(words.say("The balance is {amount}.", amount=balance))
     told = contacts.calls_of_ticket(store, row.ticket.id)
@@ -90,42 +93,40 @@ def message(store: Store, row: TicketRow, shop: Shop) -> Message:
     return Message(" ".join(sentences), phone, mail.in_link(row.customer.email), told)
 
 
-def _all_here(
-    store: Store, row: TicketRow, here: Sequence[Item], shop: Shop, words: Speech
-) -> list[str]:
-    """Everything is ready, or could not be done, and until when the shop is open."""
+def _all_here(store: Store, row: TicketRow, here: Sequence[Item], words: Speech) -> str:
+    """Everything is ready, or could not be done."""
     number = row.ticket.number
     if any(item.state != "declined" for item in here):
-        news = words.say("Everything is ready for you (ticket {number}).", number=number)
-    elif any(line.amount_minor for line in bills.lines(store, row.ticket.id)):
-        news = words.say(
+        return words.say("Everything is ready for you (ticket {number}).", number=number)
+    if any(line.amount_minor for line in bills.lines(store, row.ticket.id)):
+        return words.say(
             "We could not do the work. Your order is ready to pick up (ticket {number}).",
             number=number,
         )
-    else:
-        news = words.say(
-            "We could not do the work. Your order is ready to pick up, no charge (ticket"
-            " {number}).",
-            number=number,
-        )
-    closes = words.clock(time.fromisoformat(shop.closes_at))
-    return [news, words.say("We are open until {hour}.", hour=closes)]
+    return words.say(
+        "We could not do the work. Your order is ready to pick up, no charge (ticket {number}).",
+        number=number,
+    )
+
+
+def _hours(store: Store, shop: Shop, now: datetime, words: Speech) -> str:
+    """Until when the shop is open today, or when it is open next."""
+    days, local = shop_days.of_shop(store, shop), shop.local(now)
+    opens, closes = words.clock(days.opens), words.clock(days.closes)
+    opening = days.next_opening(local)
+    if opening == local:
+        return words.say("We are open until {hour}.", hour=closes)
+    day = words.day(opening.date())
+    return words.say(
+        "We are open again on {day}, {opens} to {closes}.", day=day, opens=opens, closes=closes
+    )
 
 
 def _partly(row: TicketRow, here: Sequence[Item], words: Speech) -> list[str]:
     """What is ready, and when the rest is; the customer says whether to come now or once."""
-    days = [
-        item.promised_day or row.ticket.promise_day
-        for item in row.items
-        if item.state not in (*item_states.READY, *item_states.GONE)
-    ]
-    known = [date.fromisoformat(day) for day in days if day]
     rest = (
-        words.say(
-            "Come now, or pick up everything together on {day}?",
-            day=words.day(max(known)),
-        )
-        if known
+        words.say("Come now, or pick up everything together on {day}?", day=words.day(row.when.day))
+        if row.when.day
         else words.say("The rest is not ready yet.")
     )
     return [_ready(here, row.ticket.number, words), rest]
@@ -156,11 +157,12 @@ def keep(
     ticket_id: int,
     how: str,
     note: str = "",
-    about: str = "ready",
+    new_day: date | None = None,
 ) -> Written:
-    """How a call went.
+    """How a call went. new_day: the one that the customer was told, where a promised day slips.
 
-    No answer comes back tomorrow; told: the shop's next reminder day. Raises BadInput.
+    No answer comes back on the next open day; told: on the shop's next reminder day. Raises
+    BadInput.
     """
     if how not in HOW:
         words = say("Pick how it went: told, left a message, or no answer.")
@@ -169,23 +171,30 @@ def keep(
 
     def write() -> Written:
         ticket = tickets.get(store, ticket_id)
-        since = ready_since(items.of_ticket(store, ticket.id), shop)
-        again = (
-            today + timedelta(days=AGAIN_DAYS[how])
-            if how in AGAIN_DAYS
-            else next_reminder(shop, since or today, today)
-        )
-        row = {
+        row = row_of(store, ticket, shop, today)
+        about, moved = delays.about(row), {}
+        if about == "delay" and how in delays.TELLS and new_day is not None:
+            moved = delays.move_promise(store, row.ready_days, ticket, row.items, new_day)
+        again = row.ready_days.days.next_open(_again(row, shop, how, today))
+        call = {
             "ticket_id": ticket.id,
             "at": utc_text(act.at),
             "about": about,
             "how": how,
-            "again_day": again.isoformat(),
+            "again_day": None if moved else again.isoformat(),
         }
-        row_id = store.insert("calls", **row, staff_id=act.staff_id, note=note)
-        return Written(ticket.id, row_id=row_id, detail={"how": how, "again": again.isoformat()})
+        row_id = store.insert("calls", **call, **moved, staff_id=act.staff_id, note=note)
+        detail = {"how": how, "again": again.isoformat(), **moved}
+        return Written(ticket.id, row_id=row_id, detail=detail)
 
     return store.once(act, "call", write)
+
+
+def _again(row: TicketRow, shop: Shop, how: str, today: date) -> date:
+    """The day on which a ticket comes back on the list of calls by itself."""
+    if how in AGAIN_DAYS:
+        return today + timedelta(days=AGAIN_DAYS[how])
+    return next_reminder(shop, ready_since(row.items, shop) or today, today)
 
 
 def next_reminder(shop: Shop, since: date, today: date) -> date:

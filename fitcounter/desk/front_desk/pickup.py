@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from fitcounter.desk.common import money, wear_rules
+from fitcounter.desk.common import money, shop_days, wear_rules
 from fitcounter.desk.common.item_steps import StepInput, take_step, write_step
 from fitcounter.desk.common.thing_names import name_of
 from fitcounter.desk.common.translation import say, spoken
@@ -248,8 +248,10 @@ def _leave(
         columns["link_until"] = utc_text(
             datetime.combine(lasts, datetime.max.time(), ZoneInfo(shop.zone))
         )
+        days = shop_days.of_shop(store, shop)
         for after in ASK_AFTER_DAYS:
-            contacts.add_follow_up(store, ticket.id, day + timedelta(days=after), "after-pickup")
+            ask_on = days.next_open(day + timedelta(days=after))
+            contacts.add_follow_up(store, ticket.id, ask_on, "after-pickup")
     if all_out:
         columns |= {"state": "out", "handed_over_at": utc_text(handed.happened_at)}
     store.change("tickets", ticket.id, ticket.version, **columns)

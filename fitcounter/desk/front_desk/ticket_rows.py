@@ -11,6 +11,7 @@ from functools import lru_cache
 
 from babel.dates import format_date
 
+from fitcounter.desk.bench.ready_day import ReadyDay, ReadyDays, ready_days
 from fitcounter.desk.common import money
 from fitcounter.desk.common.and_list import and_list
 from fitcounter.desk.common.translation import Speech, say, spoken
@@ -28,8 +29,8 @@ NEAR_DAYS = 6
 class TicketRow:
     """One ticket as one line: whose, where each thing is, and what is owed in minor units.
 
-    ready: all of it is here. late_days: past the promised day, 0 where it is not. asked: the last
-    call, None where there was none. today: the shop-local day.
+    ready: all of it is here. when: the day for what is not here yet. asked: the last call, None
+    where there was none. ready_days: for the day of each thing.
     """
 
     ticket: Ticket
@@ -37,15 +38,24 @@ class TicketRow:
     items: list[Item]
     due_minor: int
     ready: bool
-    late_days: int
+    when: ReadyDay
     asked: lists.CallRecord | None
     shop: Shop
-    today: date
+    ready_days: ReadyDays
 
     @property
     def words(self) -> str:
         """Where each thing is, in one sentence; put together only for the rows that are read."""
-        return words_of(self.items, self.ticket, self.shop, self.today)
+        return words_of(self.items, self.ticket, self.ready_days)
+
+    @property
+    def when_words(self) -> str:
+        """How the promised day stands, where it is at risk, will be missed, or cannot be said."""
+        return self.when.words(spoken()) if self.when.not_on_track else ""
+
+    @property
+    def late_days(self) -> int:
+        return self.when.late_days
 
     @property
     def some_here(self) -> bool:
@@ -65,6 +75,7 @@ def open_rows(store: Store, shop: Shop, today: date) -> list[TicketRow]:
     tickets = list(lists.open_tickets(store))
     whose, things = lists.customers(store), lists.items(store)
     listed, paid, asked = lists.listed_minor(store), lists.paid_minor(store), lists.asked(store)
+    days = ready_days(store, shop, today)
     rows = []
     for ticket in tickets:
         if ticket.customer_id not in whose:
@@ -77,10 +88,10 @@ def open_rows(store: Store, shop: Shop, today: date) -> list[TicketRow]:
                 items=held,
                 due_minor=_due_minor(ticket, listed.get(ticket.id, 0), paid.get(ticket.id, 0)),
                 ready=item_states.ready(item.state for item in held),
-                late_days=_late_days(ticket, held, today),
+                when=days.of_ticket(ticket, held),
                 asked=asked.get(ticket.id),
                 shop=shop,
-                today=today,
+                ready_days=days,
             )
         )
     return rows
@@ -90,26 +101,27 @@ def row_of(store: Store, ticket: Ticket, shop: Shop, today: date) -> TicketRow:
     """One ticket as a row, whatever its state; without its last call."""
     held = items.of_ticket(store, ticket.id)
     lines, payments = bills.lines(store, ticket.id), bills.payments(store, ticket.id)
+    days = ready_days(store, shop, today, ticket.id)
     return TicketRow(
         ticket=ticket,
         customer=customers.get(store, ticket.customer_id),
         items=held,
         due_minor=money.sums(ticket, lines, payments).due_minor,
         ready=item_states.ready(item.state for item in held),
-        late_days=_late_days(ticket, held, today),
+        when=days.of_ticket(ticket, held),
         asked=None,
         shop=shop,
-        today=today,
+        ready_days=days,
     )
 
 
-def words_of(held: Sequence[Item], ticket: Ticket, shop: Shop, today: date) -> str:
+def words_of(held: Sequence[Item], ticket: Ticket, days: ReadyDays) -> str:
     """'both boots: ready, shelf C2; bag: waiting for the bench, Thursday': each item once, the two
     boots together where they stand alike.
     """
     things: dict[str, list[Item]] = {}
     for item in held:
-        things.setdefault(_where(item, ticket, shop, today), []).append(item)
+        things.setdefault(_where(item, ticket, held, days), []).append(item)
     return "; ".join(
         say("{items}: {where}", items=names(group), where=where) for where, group in things.items()
     )
@@ -129,7 +141,7 @@ def names(group: Sequence[Item]) -> str:
     return and_list([*sides, *rest])
 
 
-def near(day: date, today: date, shop: Shop) -> str:
+def near(day: date, today: date) -> str:
     """today, tomorrow, Thursday, or Tue, Apr 14."""
     if day in (today, today + timedelta(days=1)):
         return say("today") if day == today else say("tomorrow")
@@ -149,24 +161,14 @@ def ready_since(held: Sequence[Item], shop: Shop) -> date | None:
     return None if since is None else shop.today(utc_time(since))
 
 
-def _late_days(ticket: Ticket, held: Sequence[Item], today: date) -> int:
-    """By how many days an open ticket that is not all here is past its promised day."""
-    settled = ticket.state != "open" or bool(ticket.handed_over_at) or not ticket.promise_day
-    if settled or item_states.ready(item.state for item in held):
-        return 0
-    return max(0, (today - date.fromisoformat(str(ticket.promise_day))).days)
-
-
-def _where(item: Item, ticket: Ticket, shop: Shop, today: date) -> str:
+def _where(item: Item, ticket: Ticket, held: Sequence[Item], days: ReadyDays) -> str:
     if item.state == "shelved":
         return say("ready, shelf {shelf}", shelf=item.shelf) if item.shelf else say("ready")
-    if item.state in (*item_states.GONE, *item_states.ASIDE, "expected", "counter"):
-        return say(item_states.WORDS[item.state])
-    day = item.promised_day or (ticket.promise_day if not ticket.handed_over_at else None)
     state = say(item_states.WORDS[item.state])
-    if not day:
+    day = days.of_item(item, ticket, held).day
+    if day is None:
         return state
-    return say("{state}, {day}", state=state, day=near(date.fromisoformat(day), today, shop))
+    return say("{state}, {day}", state=state, day=near(day, days.today))
 
 
 def _due_minor(ticket: Ticket, listed: int, paid: int) -> int:

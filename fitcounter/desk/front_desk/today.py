@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
+from fitcounter.desk.front_desk import delays
 from fitcounter.desk.front_desk.ticket_rows import TicketRow, open_rows, row_of
 from fitcounter.desk.shop import Shop
 from fitcounter.fit import item_states
@@ -37,8 +38,12 @@ def desk_lists(store: Store, shop: Shop, rows: Sequence[TicketRow], now: datetim
         utc_text(datetime.combine(today + timedelta(days=n), time(), zone)) for n in (0, 1)
     )
     return DeskLists(
-        calls=[row for row in rows if row.to_tell and _to_call(row, today)],
-        late=[row for row in rows if row.late_days],
+        calls=[
+            row
+            for row in rows
+            if (row.to_tell and _to_call(row, today)) or delays.to_tell(row, today)
+        ],
+        late=[row for row in rows if row.when.late],
         undecided=[row for row in rows if any(item.state == "counter" for item in row.items)],
         fetched=[
             row_of(store, ticket, shop, today) for ticket in lists.fetched_on(store, first, last)

@@ -11,10 +11,10 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from pathlib import Path
 
-from fitcounter.desk.common import files
+from fitcounter.desk.common import files, shop_days
 from fitcounter.desk.common.item_steps import StepInput, write_step
 from fitcounter.desk.common.links import LINK_DAYS, link_hash, link_key, link_token
-from fitcounter.desk.common.translation import marked, say
+from fitcounter.desk.common.translation import marked, say, spoken
 from fitcounter.desk.quote import consent
 from fitcounter.desk.quote.offer import Offer, OfferLine, further_minor, make_offer
 from fitcounter.desk.quote.signature import new_path, read_signature
@@ -70,6 +70,7 @@ def agree(
     """
     if not agreed.name.strip():
         raise BadInput(say("Type the customer’s name. It stands for their yes."), field="name")
+    _open_that_day(store, shop, agreed.promise)
     picture, path = read_signature(agreed.signature), new_path(data_dir, ticket_id)
     offer = offered or make_offer(store, shop, ticket_id, shop.local(act.at).date())
 
@@ -101,6 +102,24 @@ def agree(
 
     with files.only_with(path):
         return store.once(act, "agreed", write)
+
+
+def _open_that_day(store: Store, shop: Shop, promise: date | None) -> None:
+    """Raises BadInput where the shop is closed on the day that is promised, with the next open
+    day.
+    """
+    days = shop_days.of_shop(store, shop)
+    if promise is not None and not days.is_open(promise):
+        words = spoken()
+        raise BadInput(
+            say(
+                "The shop is closed on {day}. The next open day is {next}.",
+                day=words.day(promise),
+                next=words.day(days.next_open(promise)),
+            ),
+            typed=promise.isoformat(),
+            field="promise",
+        )
 
 
 def _still_open(store: Store, ticket_id: int, agreed: Agreed, offered: Offer) -> None:

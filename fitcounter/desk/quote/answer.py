@@ -14,6 +14,7 @@ from fitcounter.desk.assessment.job import build_job, measured
 from fitcounter.desk.assessment.standing import Standing
 from fitcounter.desk.assessment.verdict_notes import nearly_closes, stop_sentence
 from fitcounter.desk.bench import plan as bench_plan
+from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.translation import marked, say, told
 from fitcounter.desk.quote.promise_dates import TwoDays, two_days
 from fitcounter.desk.shop import Shop
@@ -163,7 +164,8 @@ def _days(
     odds = odds_of(standing.verdict for standing in standings.values())
     likely = slowest([side.likely for side in odds])
     eight_in_ten = slowest([side.eight_in_ten for side in odds])
-    return two_days(shop, today, likely, eight_in_ten, fit.hold_h, fit.max_rounds)
+    days = shop_days.of_shop(store, shop)
+    return two_days(days, today, (likely, eight_in_ten), fit.hold_h, fit.max_rounds)
 
 
 def _reads(plan: Plan, pair: str) -> tuple[date, ...]:

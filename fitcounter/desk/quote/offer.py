@@ -10,6 +10,7 @@ from datetime import date
 
 from babel.numbers import get_currency_precision
 
+from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.translation import say, spoken
 from fitcounter.desk.quote import consent, extras
 from fitcounter.desk.quote.answer import Answer, answer
@@ -76,6 +77,9 @@ def make_offer(store: Store, shop: Shop, ticket_id: int, today: date) -> Offer:
     lines = tuple(_lines(shop, told, waiting))
     seen = [one for item in waiting for one in findings.of_item(store, item.id)]
     own_days = [date.fromisoformat(one.promised_day) for one in waiting if one.promised_day]
+    promised = [one.days.promise for one in told if one.days.promise]
+    promise = max(promised + own_days, default=None)
+    days = shop_days.of_shop(store, shop)
     total = sum(line.amount_minor for line in lines)
     return Offer(
         ticket,
@@ -85,9 +89,7 @@ def make_offer(store: Store, shop: Shop, ticket_id: int, today: date) -> Offer:
         further_minor=sum(further_minor(shop, one) for one in told),
         deposit_minor=round_to_whole(total * shop.deposit_percent // 100, shop.currency),
         hope=max([one.days.hope for one in told if one.days.hope] + own_days, default=None),
-        promise=max(
-            [one.days.promise for one in told if one.days.promise] + own_days, default=None
-        ),
+        promise=days.next_open(promise) if promise else None,
         noted=tuple(consent.noted(waiting, seen, spoken())),
         seen=tuple(seen),
         sentences=tuple(consent.sentences(waiting, seen)),

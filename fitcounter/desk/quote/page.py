@@ -10,7 +10,9 @@ from datetime import date
 
 from fitcounter.desk.assessment.drawing import profile
 from fitcounter.desk.assessment.verdict_notes import fits_sentence, note_sentences, stop_sentence
+from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.condition import SIGHTS
+from fitcounter.desk.common.shop_days import ShopDays
 from fitcounter.desk.common.translation import say, say_n, told
 from fitcounter.desk.quote import consent, offer
 from fitcounter.desk.quote.answer import Answer, answer
@@ -77,7 +79,7 @@ def verdict_page(store: Store, shop: Shop, fit_id: int, today: date) -> VerdictP
         deciding=_deciding(given),
         would_change=_would_change(given),
         why=both([(side.name, _why(given, side)) for side in given.assessment.sides]),
-        by_then=_by_then(given, shop),
+        by_then=_by_then(given, shop_days.of_shop(store, shop)),
         open=any(boot.state in offer.WAITING for boot in given.boots),
         notes=_notes(given),
     )
@@ -200,14 +202,14 @@ def _inner(sentence: str) -> str:
     return text[:1].lower() + text[1:]
 
 
-def _by_then(given: Answer, shop: Shop) -> str:
+def _by_then(given: Answer, days: ShopDays) -> str:
     """What is done by the day they are needed, where that is before the promised one."""
     if given.ticket.needed_by is None or given.days.promise is None or not given.can_stretch:
         return ""
     needed = date.fromisoformat(given.ticket.needed_by)
     if given.days.promise <= needed:
         return ""
-    rounds = sum(finished(shop, day) <= needed for day in given.days.reads)
+    rounds = sum(finished(days, day) <= needed for day in given.days.reads)
     if not rounds:
         return say("cannot be ready by then")
     shares = [

@@ -10,8 +10,7 @@ import math
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from fitcounter.desk.common.fields import next_open
-from fitcounter.desk.shop import Shop
+from fitcounter.desk.common.shop_days import ShopDays
 from fitcounter.fit.handbook.bench import HOURS_A_DAY
 
 _ONE = timedelta(days=1)
@@ -33,52 +32,50 @@ class TwoDays:
 
 
 def two_days(
-    shop: Shop,
+    days: ShopDays,
     today: date,
-    likely: int | None,
-    eight_in_ten: int | None,
+    rounds: tuple[int | None, int | None],
     hold_h: float,
     max_rounds: int,
 ) -> TwoDays:
-    """From the rounds of the slower side.
+    """From the rounds of the slower side: likely, and within which eight in ten are done.
 
     A forecast beyond the agreed rounds is dated by the agreed ones.
     """
+    likely, eight_in_ten = rounds
     if likely is None and eight_in_ten is None:
         return TwoDays(
             None,
-            ready_day(shop, today, max_rounds, hold_h),
-            read_days(shop, today, max_rounds, hold_h),
+            ready_day(days, today, max_rounds, hold_h),
+            read_days(days, today, max_rounds, hold_h),
         )
     hope = min(likely if likely is not None else max_rounds, max_rounds)
     promise = max(hope, min(eight_in_ten if eight_in_ten is not None else max_rounds, max_rounds))
-    reads = read_days(shop, today, promise, hold_h)
+    reads = read_days(days, today, promise, hold_h)
     return TwoDays(
-        ready_day(shop, today, hope, hold_h), ready_day(shop, today, promise, hold_h), reads
+        ready_day(days, today, hope, hold_h), ready_day(days, today, promise, hold_h), reads
     )
 
 
-def ready_day(shop: Shop, today: date, rounds: int, hold_h: float) -> date:
+def ready_day(days: ShopDays, today: date, rounds: int, hold_h: float) -> date:
     """The open day on which a pair is finished after so many rounds, begun on the next open day."""
-    reads = read_days(shop, today, rounds, hold_h)
-    return finished(shop, reads[-1] if reads else next_open(today, shop.open_days))
+    reads = read_days(days, today, rounds, hold_h)
+    return finished(days, reads[-1] if reads else days.next_open(today))
 
 
-def finished(shop: Shop, measured: date) -> date:
+def finished(days: ShopDays, measured: date) -> date:
     """The open day on which boots that were measured for the last time are finished."""
-    return next_open(measured + _ONE, shop.open_days)
+    return days.next_open(measured + _ONE)
 
 
-def read_days(shop: Shop, today: date, rounds: int, hold_h: float) -> tuple[date, ...]:
+def read_days(days: ShopDays, today: date, rounds: int, hold_h: float) -> tuple[date, ...]:
     """The open day on which each round is measured again: a day to prepare, the hold in whole days,
     a day of rest.
     """
     hold = timedelta(days=math.ceil(hold_h / HOURS_A_DAY))
     reads: list[date] = []
-    on = next_open(next_open(today, shop.open_days) + _ONE, shop.open_days)
+    on = days.next_open(days.next_open(today) + _ONE)
     for _ in range(rounds):
-        on = next_open(
-            next_open(on + hold, shop.open_days) + _ONE, shop.open_days
-        )  # measured, and on for the next
+        on = days.next_open(days.next_open(on + hold) + _ONE)  # measured, and on for the next
         reads.append(on)
     return tuple(reads)

@@ -6,6 +6,7 @@ and gives the value that is kept. Raises BadInput, or BadReading where it is a s
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from zoneinfo import ZoneInfo
 
@@ -22,6 +23,8 @@ from fitcounter.errors import BadInput, BadReading
 from fitcounter.fit.tape import parse_length
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+_DAY_SEPARATORS = re.compile(r"[,;/&\s]+|\band\b")
+_DAY_RANGE = re.compile(r"\s*[-–—]\s*|\s+(?:to|through)\s+")
 Reader = Callable[[str, Shop, str], object]
 
 
@@ -145,12 +148,33 @@ def percent(typed: str, shop: Shop, field: str) -> int:
 
 
 def weekdays(typed: str, shop: Shop, field: str) -> list[int]:
-    """Weekdays in order, 0 = Monday; at least one."""
-    known = {name.lower()[:3]: number for number, name in enumerate(WEEKDAYS)}
-    numbers = [known.get(part.strip().lower()[:3], -1) for part in typed.split(",") if part.strip()]
-    if not numbers or -1 in numbers:
+    """Weekdays in order, 0 = Monday; at least one.
+
+    As "Mon, Wed", "Mon Wed", "Mon-Fri" or "Monday to Friday".
+    """
+    words = _DAY_SEPARATORS.sub(" ", _DAY_RANGE.sub(" - ", typed.lower())).split()
+    numbers: list[int] = []
+    for place, word in enumerate(words):
+        if word == "-" and 0 < place < len(words) - 1 and words[place + 1] != "-":
+            numbers += _days_between(numbers[-1], _weekday(words[place + 1], typed, field))
+        else:
+            numbers.append(_weekday(word, typed, field))
+    if not numbers:
         raise BadInput(say("Pick at least one open day."), typed=typed, field=field)
     return sorted(set(numbers))
+
+
+def _weekday(word: str, typed: str, field: str) -> int:
+    """0 for "mon" or "monday". Raises BadInput for any other word, so that no day is dropped."""
+    for number, name in enumerate(WEEKDAYS):
+        if len(word) >= 3 and name.lower().startswith(word.removesuffix(".")):
+            return number
+    raise BadInput(say("Pick at least one open day."), typed=typed, field=field)
+
+
+def _days_between(first: int, last: int) -> list[int]:
+    """The weekdays after `first` up to `last`, over the weekend where that comes first."""
+    return [(first + n) % 7 for n in range(1, (last - first) % 7 + 1)]
 
 
 def heights(typed: str, shop: Shop, field: str) -> list[float]:

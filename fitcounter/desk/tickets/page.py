@@ -13,7 +13,18 @@ from fitcounter.desk.quote.offer import WAITING
 from fitcounter.desk.tickets import payments as tickets_payments
 from fitcounter.fit import item_states
 from fitcounter.fit.tagcode import show_code
-from fitcounter.store import bills, customers, findings, fits, items, readings, staff, tags, tickets
+from fitcounter.store import (
+    bills,
+    contacts,
+    customers,
+    findings,
+    fits,
+    items,
+    readings,
+    staff,
+    tags,
+    tickets,
+)
 from fitcounter.store.database import Store
 from fitcounter.store.records import Consent, Customer, Item, Payment, PriceLine, Ticket
 
@@ -38,6 +49,8 @@ class TicketPage:
 
     legs_read: a leg was measured for one of its pairs. all_ready: all that is still here is ready.
     takes_money: a payment may be saved on it. initials: of who took what was paid, by their ids.
+
+    first_promise: the day that was promised before any was moved.
     """
 
     ticket: Ticket
@@ -54,6 +67,7 @@ class TicketPage:
     all_ready: bool
     takes_money: bool
     initials: dict[int, str]
+    first_promise: str | None
 
 
 def look(store: Store, ticket_id: int) -> TicketPage:
@@ -85,6 +99,7 @@ def look(store: Store, ticket_id: int) -> TicketPage:
         item_states.ready(one.state for one in held),
         tickets_payments.takes_money(customer, lines, payments),
         people,
+        contacts.first_promise(store, ticket),
     )
 
 

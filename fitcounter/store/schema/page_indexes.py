@@ -2,6 +2,13 @@
 
 from __future__ import annotations
 
+STEPS_FINISH = (
+    "CREATE INDEX steps_finish ON steps(id)"
+    " WHERE to_state IN ('finishing', 'finished', 'shelved', 'out') OR undone_at IS NOT NULL"
+)
+TICKETS_HANDED_OVER = (
+    "CREATE INDEX tickets_handed_over ON tickets(handed_over_at) WHERE handed_over_at IS NOT NULL"
+)
 ASKED_BY_PAGES = (
     "CREATE INDEX rounds_on_tree ON rounds(tree_id) WHERE on_at IS NOT NULL AND off_at IS NULL",
     "CREATE INDEX tags_of_tree ON tags(tree_id) WHERE died_at IS NULL",

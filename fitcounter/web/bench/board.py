@@ -5,7 +5,7 @@ from __future__ import annotations
 from flask import Blueprint, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from fitcounter.desk.bench import board, item_page, round_steps
+from fitcounter.desk.bench import board, item_page, ready_day, round_steps
 from fitcounter.desk.bench.board import entries
 from fitcounter.desk.bench.choice_page import choice_page
 from fitcounter.desk.bench.pair_repeat import same_for_other
@@ -29,6 +29,7 @@ def bench() -> str:
     return render_template(
         "bench/bench.html",
         board=board.board(store(), the_shop(), now()),
+        ready_words=ready_day.words_by_item(store(), the_shop(), the_shop().today(now())),
     )
 
 
@@ -60,7 +61,7 @@ def stand() -> str:
         step=step,
         forms=forms,
         **_saved(),
-        on_it=board.tree(store(), scanned.tree.id).on_it if scanned.tree else None,
+        on_it=board.tree(store(), the_shop(), scanned.tree.id).on_it if scanned.tree else None,
     )
 
 

@@ -142,7 +142,14 @@ def _away(form: AwayForm) -> Written:
     if first is None:
         raise BadInput(say("Type the first day."), field="from_day")
     return plan_changes.away(
-        store(), act(), the_shop(), first, last or first, form.why.data, bool(form.confirmed.data)
+        store(),
+        act(),
+        the_shop(),
+        first,
+        last or first,
+        form.why.data,
+        bool(form.confirmed.data),
+        shop_closed=bool(form.shop_closed.data),
     )
 
 

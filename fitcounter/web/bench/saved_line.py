@@ -30,11 +30,11 @@ def saved_line(look: Look, shop: Shop, step: str) -> str:
     if step == "pickup-day":
         return _pickup_day(look, shop)
     state = look.item.state
-    if step == "measure-again" and state == State.RESTING and look.counts_at is not None:
+    if step == "measure-again" and state == State.RESTING and look.measure_on is not None:
         return say(
             "{item} was measured too early: that does not count. Measure again from {moment} on.",
             item=name,
-            moment=moment(look.counts_at, shop.zone),
+            moment=moment(look.measure_on, shop.zone),
         )
     if state in _LINES:
         return say(_LINES[state], item=name)
@@ -59,16 +59,16 @@ def _queued(look: Look, shop: Shop, name: str) -> str:
 
 def _on_tree(look: Look, shop: Shop, name: str) -> str:
     running = look.running
-    if running is None or not running.tree or not running.row.due_off_at:
+    if running is None or not running.tree or look.comes_off is None:
         return say("{item} is on a tree.", item=name)
-    until = short_day(local_day(running.row.due_off_at, shop.zone))
+    until = short_day(local_day(look.comes_off, shop.zone))
     return say("{item} is on tree {tree} until {day}.", item=name, tree=running.tree, day=until)
 
 
 def _resting(look: Look, shop: Shop, name: str) -> str:
-    if look.counts_at is None:
+    if look.measure_on is None:
         return say("{item} is resting. Next: measure again.", item=name)
-    until = moment(look.counts_at, shop.zone)
+    until = moment(look.measure_on, shop.zone)
     return say("{item} is resting until {moment}. Next: measure again.", item=name, moment=until)
 
 

@@ -6,7 +6,7 @@ from datetime import datetime
 from typing import Any
 
 from flask import g
-from wtforms import HiddenField, RadioField, SelectField
+from wtforms import BooleanField, HiddenField, RadioField, SelectField
 
 from fitcounter.desk.bench.findings import WORDS
 from fitcounter.desk.bench.other_steps import WAITS_FOR
@@ -165,6 +165,7 @@ class StopForm(StepForm):
 
 class FurtherForm(StepForm):
     state = RadioField(say_later("Now"), choices=[], validate_choice=False)
+    tree = TextField(say_later("Which tree, if it is on one"), most=20)
 
 
 class FindingForm(StepForm):
@@ -190,6 +191,7 @@ class AwayForm(SavedForm):
     from_day = TextField(say_later("First day"), most=12, render_kw={"type": "date"})
     to_day = TextField(say_later("Last day"), most=12, render_kw={"type": "date"})
     why = TextField(say_later("Why"), most=60)
+    shop_closed = BooleanField(say_later("The whole shop is closed"))
     confirmed = HiddenField()
 
 

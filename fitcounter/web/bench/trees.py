@@ -155,7 +155,7 @@ def page(
     measure: MeasureTreeForm | None = None,
     sentence: str = "",
 ) -> str:
-    seen, on = bench_trees.tree_page(store(), tree_id), board.tree(store(), tree_id)
+    seen, on = bench_trees.tree_page(store(), tree_id), board.tree(store(), the_shop(), tree_id)
     form = form or _filled(seen)
     if measure is None:
         measure = MeasureTreeForm(formdata=None)

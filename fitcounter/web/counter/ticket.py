@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from flask import flash, redirect, render_template, url_for
+from flask import flash, g, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 from wtforms import RadioField
 
+from fitcounter.desk.bench import ready_day
 from fitcounter.desk.common import money
-from fitcounter.desk.common.translation import marked, say, say_later
+from fitcounter.desk.common.translation import marked, say, say_later, spoken
 from fitcounter.desk.tickets import page as tickets_page
 from fitcounter.desk.tickets import payments
 from fitcounter.desk.tickets.page import TicketPage
 from fitcounter.errors import Conflict, FitCounterError, OutOfOrder
-from fitcounter.web.access import STAFF, act, allow, store
+from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.acting_person import with_pin
 from fitcounter.web.counter.today import bp
 from fitcounter.web.forms import SavedForm, TextField, said
@@ -80,7 +81,14 @@ def _page(form: MoneyForm, page: TicketPage) -> str:
     form.version.data = str(
         payments.last_id(page.payments)
     )  # the page shows what is paid now; saved again, it is meant so
-    return render_template("counter/ticket.html", page=page, form=form, said=payments.SAID)
+    when = ready_day.of_ticket(store(), the_shop(), page.ticket, the_shop().today(g.now))
+    return render_template(
+        "counter/ticket.html",
+        page=page,
+        form=form,
+        said=payments.SAID,
+        when=when.words(spoken()),
+    )
 
 
 def _both(error: Conflict, page: TicketPage, seen: int) -> Conflict:

@@ -10,6 +10,7 @@ from wtforms import RadioField
 
 from fitcounter.desk.aftercare import follow_ups
 from fitcounter.desk.bench import board
+from fitcounter.desk.common.fields import read_day
 from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.front_desk import calls as front_desk_calls
 from fitcounter.desk.front_desk import search as front_desk_search
@@ -19,6 +20,7 @@ from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets import page as tickets_page
 from fitcounter.errors import BadInput, FitCounterError, RetiredTag
 from fitcounter.web.access import STAFF, act, allow, store, the_shop
+from fitcounter.web.fields import DayField
 from fitcounter.web.forms import SavedForm, TextField, said, sentences
 
 bp = Blueprint("counter", __name__)
@@ -29,6 +31,7 @@ class CallForm(SavedForm):
         say_later("How did it go?"), choices=said(front_desk_calls.HOW), validate_choice=False
     )
     note = TextField(say_later("Note"), most=200)
+    new_day = DayField(say_later("New ready day"))
 
 
 class AnswerForm(SavedForm):
@@ -89,16 +92,16 @@ def call(ticket_id: int) -> Response | tuple[str, int]:
     form = CallForm()
     if form.is_submitted() and form.validate():
         try:
-            front_desk_calls.keep(
-                store(), act(), the_shop(), ticket_id, form.how.data or "", form.note.data
-            )
+            _keep_call(form, ticket_id)
             return redirect(_next_call(the_shop()), 303)
         except FitCounterError as error:
             form.take(error)
     row = ticket_rows.row_of(
         store(), tickets_page.look(store(), ticket_id).ticket, the_shop(), the_shop().today(g.now)
     )
-    message = front_desk_calls.message(store(), row, the_shop())
+    if not form.is_submitted() and row.when.late and row.when.day:
+        form.new_day.data = row.when.day.isoformat()
+    message = front_desk_calls.message(store(), row, the_shop(), g.now)
     return render_template(
         "counter/call.html", form=form, row=row, said=message, how=front_desk_calls.HOW
     ), (422 if form.errors else 200)
@@ -122,6 +125,12 @@ def follow_up(follow_up_id: int) -> Response:
     follow_ups.answer(store(), act(), follow_up_id, form.answer.data or "")
     flash(say("Answer saved."))
     return redirect(url_for(".today"), 303)
+
+
+def _keep_call(form: CallForm, ticket_id: int) -> None:
+    new_day = read_day(form.new_day.data or "", the_shop().today(g.now), "new_day")
+    how, note = form.how.data or "", form.note.data
+    front_desk_calls.keep(store(), act(), the_shop(), ticket_id, how, note, new_day)
 
 
 def _next_call(shop: Shop) -> str:

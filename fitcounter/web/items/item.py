@@ -14,6 +14,7 @@ from fitcounter.desk.bench import (
     item_page,
     other_steps,
     plan_changes,
+    ready_day,
     rested_reading,
     round_checks,
     round_steps,
@@ -21,7 +22,7 @@ from fitcounter.desk.bench import (
 from fitcounter.desk.bench import findings as bench_findings
 from fitcounter.desk.bench.pair_repeat import same_for_other
 from fitcounter.desk.common.fields import read_day
-from fitcounter.desk.common.translation import say
+from fitcounter.desk.common.translation import say, spoken
 from fitcounter.desk.shop import Written
 from fitcounter.desk.tags import resolve as tags_resolve
 from fitcounter.errors import BadInput, Conflict, FitCounterError
@@ -116,9 +117,11 @@ def page(item_id: int, opened: str = "", form: SavedForm | None = None) -> str:
     }
     did = request.args.get("did", "")
     same = same_for_other(look, the_shop(), did)
+    when = ready_day.of_item(store(), the_shop(), look.item, look.ticket, the_shop().today(g.now))
     return render_template(
         "items/item.html",
         look=look,
+        ready_words=when.words(spoken()),
         forms=shown,
         opened=opened,
         item=look.item,
@@ -246,7 +249,7 @@ RUN: dict[str, Callable[..., Written]] = {
         store(), act(), i, f.said(), f.what.data, f.where_on.data
     ),
     "further": lambda i, f: corrections.further_along(
-        store(), act(), the_shop(), i, f.state.data or "", f.said()
+        store(), act(), the_shop(), i, f.state.data or "", f.said(), f.tree.data or ""
     ),
     "finding": lambda i, f: bench_findings.see(
         store(), act(), i, f.said(), f.word.data or "", f.place.data, f.note.data

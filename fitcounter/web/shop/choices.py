@@ -10,6 +10,7 @@ from werkzeug.wrappers import Response
 
 from fitcounter.desk import shop
 from fitcounter.desk.bench.round_checks import REASONS
+from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.data import health as looked
 from fitcounter.desk.data import machine_clock
@@ -51,15 +52,20 @@ def shop_choices() -> Response | tuple[str, int]:
             raise Conflict(error.sentence, theirs=_stored_now(typed)) from error
     elif not form.is_submitted():
         form.version.data = str(choices.stamp(store()))
-    known = {
+    page = render_template("shop/choices.html", form=form, typed=typed, wrong=wrong, **_known())
+    return page, 422 if wrong or form.errors else 200
+
+
+def _known() -> dict[str, object]:
+    """What the page shows beside what was typed."""
+    return {
         "choices": choice_table.CHOICES,
         "usual": choices.usual(),
         "groups": [(say(title), keys) for title, keys in choice_groups.GROUPS],
         "options": choice_groups.options(the_shop()),
         "week": choice_groups.week(),
+        "closings": shop_days.closings_ahead(store(), the_shop().today(g.now)),
     }
-    page = render_template("shop/choices.html", form=form, typed=typed, wrong=wrong, **known)
-    return page, 422 if wrong or form.errors else 200
 
 
 def _typed(key: str) -> str:

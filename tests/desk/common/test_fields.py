@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from fitcounter.desk.common.fields import next_open, read_day, read_whole
+from fitcounter.desk.common.fields import read_day, read_whole
 from fitcounter.errors import BadInput
 
 TODAY = date(2026, 3, 17)
@@ -47,8 +47,3 @@ def test_whole_numbers_are_figures_from_nought_to_nine():
     for typed in ("0", "7", "٣", "-1", "1.0", "1_0", "", "9" * 30):
         with pytest.raises(BadInput, match="the goes"):
             read_whole(typed, 1, 6, "rounds", "the goes")
-
-
-def test_the_next_open_day_is_the_day_itself_when_it_is_open():
-    assert next_open(date(2026, 3, 17), (1, 2)) == date(2026, 3, 17)
-    assert next_open(date(2026, 3, 19), (1, 2)) == date(2026, 3, 24)

@@ -127,7 +127,7 @@ def test_the_most_it_may_cost_counts_every_pair_and_the_tax_on_top(
     with store.write_tx():
         store.change("tickets", made.ticket_id, tax_basis_points=tax)
     check = documents_ticket.claim_check(
-        store, choices, made.ticket_id, "https://boots.example", tmp_path
+        store, choices, made.ticket_id, "https://boots.example", tmp_path, act.at
     )
     assert check.ceiling == f"We will ask you before it costs more than {most}."
 
@@ -148,7 +148,7 @@ def test_a_bag_alone_is_agreed_as_a_thing(
             store, act, job.ticket_id, consent.TEXT_VERSION, said, name="Marisol", initials="MO"
         )
     check = documents_ticket.claim_check(
-        store, choices, job.ticket_id, "https://boots.example", tmp_path
+        store, choices, job.ticket_id, "https://boots.example", tmp_path, act.at
     )
     assert "boots" not in text(documents_ticket.claim_paper(check, print_pdf)).replace(
         "boots.example", ""

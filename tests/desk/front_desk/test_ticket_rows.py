@@ -41,8 +41,7 @@ def test_both_ways_to_a_row_say_the_same(store: Store, job):
     assert listed.due_minor == alone.due_minor
 
 
-def test_a_day_near_by_is_said_by_its_name_and_others_by_date(store: Store):
-    here = shop.read(store)
-    said = [ticket_rows.near(date(2026, 3, day), TODAY, here) for day in (17, 18, 20, 31)]
+def test_a_day_near_by_is_said_by_its_name_and_others_by_date():
+    said = [ticket_rows.near(date(2026, 3, day), TODAY) for day in (17, 18, 20, 31)]
     assert said[:3] == ["today", "tomorrow", "Friday"]
     assert said[3] == "Tue, Mar 31"

@@ -388,7 +388,9 @@ def test_the_papers_say_what_was_agreed(
         documents_ticket.consent_record(store, here, ticket_id, tmp_path)
     offer = offered(store, here, ticket_id)
     agree.agree(store, act, here, ticket_id, yes(offer, signature=picture()), tmp_path)
-    check = documents_ticket.claim_check(store, here, ticket_id, "https://bench.example", tmp_path)
+    check = documents_ticket.claim_check(
+        store, here, ticket_id, "https://bench.example", tmp_path, act.at
+    )
     assert [(line.what, line.count) for line in check.items] == [
         ("tall boots", 2),
         ("black bag", 1),
@@ -462,7 +464,18 @@ def test_the_ceiling_on_her_papers_is_the_one_she_agreed_to(
     now = shop.read(store)
     most = f"We will ask you before it costs more than ${offer.ceiling_minor * 1.1 / 100:.2f}."
     assert (
-        documents_ticket.claim_check(store, now, ticket, "https://boots.example", tmp_path).ceiling
+        documents_ticket.claim_check(
+            store, now, ticket, "https://boots.example", tmp_path, act.at
+        ).ceiling
         == most
     )
     assert documents_ticket.consent_record(store, now, ticket, tmp_path).ceiling == most
+
+
+def test_no_day_is_promised_on_which_the_shop_is_closed(
+    store: Store, act: Act, here: shop.Shop, ticket_id: int, tmp_path: Path
+):
+    """A Sunday; the next open day is said."""
+    agreed = yes(offered(store, here, ticket_id), promise=date(2026, 4, 12))
+    with pytest.raises(BadInput, match=r"closed on Sun, Apr 12\. The next open day is Tue, Apr 14"):
+        agree.agree(store, act, here, ticket_id, agreed, tmp_path)

@@ -8,6 +8,7 @@ import pytest
 from support.measured_pair import BOOT, GAPS, cells, measured_pair, sheet_of, take_in
 
 from fitcounter.desk import shop
+from fitcounter.desk.common.shop_days import ShopDays
 from fitcounter.desk.intake.job_records import Seen
 from fitcounter.desk.measuring import save as measuring_save
 from fitcounter.desk.measuring.terms import Terms
@@ -19,6 +20,7 @@ from fitcounter.fit.tape import short_by_inches
 from fitcounter.store.database import Act, Store
 
 TODAY = date(2026, 3, 17)  # a Tuesday; the shop is open Tuesday to Saturday
+DAYS = ShopDays(frozenset(shop.Shop().open_days))
 
 
 @pytest.fixture
@@ -43,7 +45,7 @@ def test_the_answer_is_that_of_the_computation_on_the_stored_rows(
     assert left.name == "left"
     assert short_by_inches(left.verdict.worst.need_mm) == "5/8"
     assert given.sentence.startswith("Most likely ")
-    assert given.days == two_days(here, TODAY, given.likely, given.eight_in_ten, 168, 4)
+    assert given.days == two_days(DAYS, TODAY, (given.likely, given.eight_in_ten), 168, 4)
 
 
 def test_the_slower_side_gives_the_goes_and_one_without_any_makes_them_unknown():
@@ -128,24 +130,24 @@ def test_a_height_told_from_the_ground_or_the_top_line_is_the_same_height(
         assert asked[datum].need_mm == pytest.approx(asked["heel-seat"].need_mm)
 
 
-def test_days_count_hands_on_open_days_only(here: shop.Shop):
+def test_days_count_hands_on_open_days_only():
     # Tuesday prepared, Wednesday on, seven days on the tree, Wednesday off, Thursday read, Friday
     # finished
-    assert read_days(here, TODAY, 1, 168) == (date(2026, 3, 26),)
-    assert ready_day(here, TODAY, 1, 168) == date(2026, 3, 27)
-    assert ready_day(here, TODAY, 0, 168) == date(2026, 3, 18)
+    assert read_days(DAYS, TODAY, 1, 168) == (date(2026, 3, 26),)
+    assert ready_day(DAYS, TODAY, 1, 168) == date(2026, 3, 27)
+    assert ready_day(DAYS, TODAY, 0, 168) == date(2026, 3, 18)
     # on a Saturday evening it begins on Tuesday
-    assert ready_day(here, date(2026, 3, 22), 0, 168) == date(2026, 3, 25)
+    assert ready_day(DAYS, date(2026, 3, 22), 0, 168) == date(2026, 3, 25)
     # a hold that ends on Sunday comes off on Tuesday
-    assert ready_day(here, TODAY, 1, 96) == date(2026, 3, 26)
+    assert ready_day(DAYS, TODAY, 1, 96) == date(2026, 3, 26)
 
 
-def test_promise_is_never_before_hope_and_never_beyond_the_agreed_goes(here: shop.Shop):
-    days = two_days(here, TODAY, 2, 3, 168, 4)
-    assert days.hope == ready_day(here, TODAY, 2, 168)
-    assert days.promise == ready_day(here, TODAY, 3, 168)
-    assert two_days(here, TODAY, 3, None, 168, 4).promise == ready_day(here, TODAY, 4, 168)
-    assert two_days(here, TODAY, None, None, 168, 4).hope is None
+def test_promise_is_never_before_hope_and_never_beyond_the_agreed_goes():
+    days = two_days(DAYS, TODAY, (2, 3), 168, 4)
+    assert days.hope == ready_day(DAYS, TODAY, 2, 168)
+    assert days.promise == ready_day(DAYS, TODAY, 3, 168)
+    assert two_days(DAYS, TODAY, (3, None), 168, 4).promise == ready_day(DAYS, TODAY, 4, 168)
+    assert two_days(DAYS, TODAY, (None, None), 168, 4).hope is None
 
 
 def test_the_page_says_both_once_and_bars_that_add_up(store: Store, act: Act, here: shop.Shop):

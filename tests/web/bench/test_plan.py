@@ -34,7 +34,7 @@ def test_the_plan_page_says_each_boots_days_and_draws_the_trees(
     )
     assert every.count("put on tree 4") + every.count("put on tree 5") == len(plans.bookings(store))
     assert len(re.findall(r'class="t-planned"', page)) == len(plans.bookings(store))
-    assert "Every pair is ready on its promised day" in page
+    assert "Every job is ready on its promised day" in page
 
 
 def test_late_and_why(bench: Counter, store: Store, boots: Pair) -> None:

@@ -36,5 +36,26 @@ def test_an_early_reading_is_said_not_to_count(
     assert state(store, boots.left) == "resting"
 
 
+def test_what_ends_while_the_shop_is_closed_comes_off_and_is_measured_at_the_next_opening(
+    bench: Counter, store: Store, boots: Pair, clock: Clock
+) -> None:
+    """Put on at 8 PM for a week; the day it ends is a holiday, and so is the day of the rest."""
+    closed = {"from_day": "2026-03-24", "to_day": "2026-03-25", "kind": "closed"}
+    with store.write_tx():
+        store.insert("closures", **closed)
+    clock.on(hours=10)
+    bench.sign_in()
+    step(bench, boots.left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8")
+    page = bench.get(f"/items/{boots.left}?did=put-on").text
+    assert "Left 41 is on tree 4 until Thu, Mar 26." in page
+    assert "Comes off Thursday, March 26, 9:00 AM." in page
+    assert "until Thu, Mar 26" in bench.get("/bench").text
+    clock.on(days=6)
+    bench.sign_in()
+    step(bench, boots.left, "take-off")
+    page = bench.get(f"/items/{boots.left}").text
+    assert "Measure from Thursday, March 26, 9:00 AM on." in page
+
+
 def test_an_address_with_a_step_that_is_none_says_nothing(bench: Counter, boots: Pair) -> None:
     assert 'class="flash"' not in bench.get(f"/items/{boots.left}?did=nonsense").text

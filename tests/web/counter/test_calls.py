@@ -191,7 +191,7 @@ def test_what_goes_back_undone_is_not_called_ready_for_her(store: Store, clock: 
     made = make_job(store, Act(clock.now, 1), state="declined")
     ticket, here = tickets.get(store, made.ticket_id), read(store)
     words = front_desk_calls.message(
-        store, ticket_rows.row_of(store, ticket, here, date(2026, 3, 17)), here
+        store, ticket_rows.row_of(store, ticket, here, date(2026, 3, 17)), here, clock.now
     ).words
     assert words.startswith(
         f"Hi Marisol, this is {here.name}. We could not do the work. Your order is ready to pick up"
@@ -199,7 +199,7 @@ def test_what_goes_back_undone_is_not_called_ready_for_her(store: Store, clock: 
     with store.write_tx():
         store.db.execute("UPDATE customers SET language = 'es'")
     spanish = front_desk_calls.message(
-        store, ticket_rows.row_of(store, ticket, here, date(2026, 3, 17)), here
+        store, ticket_rows.row_of(store, ticket, here, date(2026, 3, 17)), here, clock.now
     ).words
     assert "No hemos podido hacer el trabajo. Ya puedes recoger tu encargo" in spanish
     with store.write_tx():
@@ -208,6 +208,38 @@ def test_what_goes_back_undone_is_not_called_ready_for_her(store: Store, clock: 
     assert (
         "Everything is ready"
         in front_desk_calls.message(
-            store, ticket_rows.row_of(store, ticket, here, date(2026, 3, 17)), here
+            store, ticket_rows.row_of(store, ticket, here, date(2026, 3, 17)), here, clock.now
         ).words
     )
+
+
+def test_no_answer_on_the_last_day_of_the_week_comes_back_when_the_shop_is_open_again(
+    counter: Counter, store: Store, job: Job, clock: Clock
+):
+    """Saturday; the shop is closed on Sunday and Monday, and Tuesday is a holiday."""
+    catch_up(store, Act(clock.now, 1), job.bag, "shelved", StepInput(clock.now))
+    clock.on(days=4)
+    closed = {"from_day": "2026-03-24", "to_day": "2026-03-24", "kind": "closed"}
+    with store.write_tx():
+        store.insert("closures", **closed)
+    act = Act(clock.now, 1)
+    front_desk_calls.keep(store, act, read(store), job.ticket_id, "no-answer")
+    assert contacts.calls_of_ticket(store, job.ticket_id)[-1].again_day == "2026-03-25"
+
+
+@pytest.mark.parametrize(
+    ("hours_on", "sentence"),
+    [
+        (0, "We are open until 6:00 PM."),
+        (10, "We are open again on Wed, Mar 18, 9:00 AM to 6:00 PM."),
+        (4 * 24 + 10, "We are open again on Tue, Mar 24, 9:00 AM to 6:00 PM."),
+    ],
+)
+def test_a_text_says_when_the_shop_is_open_as_seen_from_now(
+    store: Store, job: Job, clock: Clock, hours_on: int, sentence: str
+):
+    catch_up(store, Act(clock.now, 1), job.bag, "shelved", StepInput(clock.now))
+    here, ticket = read(store), tickets.get(store, job.ticket_id)
+    clock.on(minutes=60 * hours_on)
+    row = ticket_rows.row_of(store, ticket, here, here.today(clock.now))
+    assert sentence in front_desk_calls.message(store, row, here, clock.now).words

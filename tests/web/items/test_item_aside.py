@@ -10,7 +10,7 @@ from support.bench_cast import Pair, bag, pair, tree
 from support.cast import Clock, Counter
 from support.item_steps import somebody_id, state, step
 
-from fitcounter.store import items, rounds
+from fitcounter.store import items, plans, rounds
 from fitcounter.store.database import Act, Store
 
 
@@ -60,6 +60,22 @@ def test_further_along_keeps_what_was_skipped_as_not_recorded(
     row = items.steps(store, boots.left)[-1]
     assert (row.step, row.recorded) == ("catch-up", 0)
     assert "not recorded" in bench.get(f"/items/{boots.left}").text
+
+
+def test_further_along_on_a_tree_asks_which_and_nobody_else_gets_it(
+    bench: Counter, store: Store, boots: Pair, clock: Clock
+) -> None:
+    page = bench.get(f"/items/{boots.left}?do=further").text
+    assert "Which tree, if it is on one" in page
+    for label, code in (("99", 422), ("5", 422)):  # none such, and one for right boots
+        assert step(bench, boots.left, "further", state="on-tree", tree=label) == code
+        assert state(store, boots.left) == "queued"
+    assert step(bench, boots.left, "further", state="on-tree", tree="4") == 303
+    assert "On tree 4" in bench.get(f"/items/{boots.left}").text
+    (booking,) = [one for one in plans.bookings(store) if one.kind == "running"]
+    assert (booking.item_id, booking.from_day) == (boots.left, "2026-03-17")
+    (turn,) = rounds.of_item(store, boots.left)
+    assert turn.before_um is None, "no reading is made up"
 
 
 def test_the_last_step_is_taken_back(
@@ -159,6 +175,9 @@ def test_something_went_wrong_stops_the_boot_and_opens_a_record(
     assert step(bench, boots.left, "stop", what="grain whitened", where_on="inner calf") == 303
 
     assert state(store, boots.left) == "stopped"
+    assert "Stopped: grain whitened. Ask the customer" in " ".join(
+        bench.get(f"/items/{boots.left}").text.split()
+    )
     assert store.rows("SELECT what, where_on FROM incidents") == [
         {"what": "grain whitened", "where_on": "inner calf"}
     ]

@@ -1,0 +1,148 @@
+"""A promise that slips is a call to make before it is late; told, it moves and the old day stays in
+the history.
+"""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+import pytest
+from support.bench_cast import Pair, pair, tree
+from support.cast import Clock
+
+from fitcounter.desk import shop
+from fitcounter.desk.bench import plan_keeping
+from fitcounter.desk.front_desk import calls, ticket_rows
+from fitcounter.desk.front_desk import today as front_desk_today
+from fitcounter.errors import BadInput
+from fitcounter.store import bench_days, contacts, tickets
+from fitcounter.store.database import Act, Store
+
+PROMISED = "2026-03-28"
+
+
+@pytest.fixture
+def late(store: Store, clock: Clock) -> Pair:
+    """A pair that the bench cannot have ready by the promised day, days before it."""
+    tree(store, "4")
+    tree(store, "5", "right")
+    made = pair(store, Act(clock.now))
+    with store.write_tx():
+        store.change("tickets", made.ticket_id, promise_day=PROMISED, needed_by="2026-04-01")
+    plan_keeping.renew(store, Act(clock.now))
+    return made
+
+
+def row_of(store: Store, made: Pair, clock: Clock) -> ticket_rows.TicketRow:
+    here = shop.read(store)
+    return ticket_rows.row_of(
+        store, tickets.get(store, made.ticket_id), here, here.today(clock.now)
+    )
+
+
+def to_call(store: Store, clock: Clock) -> list[int]:
+    here = shop.read(store)
+    rows = ticket_rows.open_rows(store, here, here.today(clock.now))
+    lists = front_desk_today.desk_lists(store, here, rows, clock.now)
+    return [row.ticket.id for row in lists.calls]
+
+
+def text_of(store: Store, made: Pair, clock: Clock) -> str:
+    row = row_of(store, made, clock)
+    return calls.message(store, row, shop.read(store), clock.now).words
+
+
+def told(store: Store, made: Pair, clock: Clock, how: str, new_day: date | None) -> None:
+    act = Act(clock.on(minutes=5), 1)
+    calls.keep(store, act, shop.read(store), made.ticket_id, how, new_day=new_day)
+
+
+def test_a_slipping_promise_is_a_call_before_it_is_late_and_its_text_is_filled_in(
+    store: Store, late: Pair, clock: Clock
+):
+    assert shop.read(store).today(clock.now) < date.fromisoformat(PROMISED)
+    assert to_call(store, clock) == [late.ticket_id]
+    text = text_of(store, late, clock)
+    new = row_of(store, late, clock).when.day
+    assert new is not None
+    assert "We are sorry: it will not be ready on Sat, Mar 28." in text
+    assert f"It will be ready on {new:%a, %b} {new.day}." in text
+    assert "We know that you need it by Wed, Apr 1." in text
+    assert "balance" not in text
+
+
+@pytest.mark.parametrize("how", ["called", "text", "e-mail", "letter"])
+def test_told_moves_the_promise_and_keeps_the_old_day(
+    store: Store, late: Pair, clock: Clock, how: str
+):
+    new = row_of(store, late, clock).when.day
+    told(store, late, clock, how, new)
+    row = row_of(store, late, clock)
+    assert (row.when.late, row.when.day) == (False, new)
+    assert to_call(store, clock) == []
+    (move,) = contacts.promise_moves(store, late.ticket_id)
+    assert new is not None
+    assert (move.moved_from, move.moved_to) == (PROMISED, new.isoformat())
+    assert contacts.first_promise(store, row.ticket) == PROMISED
+    assert plan_keeping.is_current(store), "the plan counts by the new day at once"
+
+
+@pytest.mark.parametrize("how", ["no-answer", "left-word"])
+def test_who_was_not_reached_keeps_the_old_promise_and_is_called_again(
+    store: Store, late: Pair, clock: Clock, how: str
+):
+    told(store, late, clock, how, row_of(store, late, clock).when.day)
+    assert row_of(store, late, clock).when.promised == date.fromisoformat(PROMISED)
+    assert to_call(store, clock) == []
+    clock.on(days=4)
+    assert to_call(store, clock) == [late.ticket_id]
+
+
+def test_a_second_slip_is_a_call_again_and_the_first_promise_is_remembered(
+    store: Store, late: Pair, clock: Clock
+):
+    new = row_of(store, late, clock).when.day
+    assert new is not None
+    told(store, late, clock, "called", new)
+    with store.write_tx():
+        later = (new + timedelta(days=7)).isoformat()
+        store.db.execute("UPDATE bench_days SET ready_day = ?, hope_day = ?", [later, later])
+    assert to_call(store, clock) == [late.ticket_id]
+    told(store, late, clock, "called", new + timedelta(days=7))
+    assert contacts.first_promise(store, tickets.get(store, late.ticket_id)) == PROMISED
+    assert len(contacts.promise_moves(store, late.ticket_id)) == 2
+
+
+def test_no_closed_day_is_told(store: Store, late: Pair, clock: Clock):
+    with pytest.raises(BadInput, match="The next open day is Tue, Apr 28"):
+        told(store, late, clock, "called", date(2026, 4, 26))
+    assert contacts.calls_of_ticket(store, late.ticket_id) == []
+
+
+@pytest.mark.parametrize(
+    ("state", "waits_for", "words"),
+    [
+        ("stopped", "", "We found a problem and stopped."),
+        ("waiting", "customer", "Before we go on, we need your answer."),
+        ("waiting", "part", "Your order is on hold. We will call you with a date."),
+    ],
+)
+def test_a_stopped_boot_leaves_the_plan_has_no_day_and_asks_for_a_call(
+    store: Store, late: Pair, clock: Clock, state: str, waits_for: str, words: str
+):
+    since = "2026-03-17T14:00:00Z"
+    with store.write_tx():
+        store.change("tickets", late.ticket_id, promise_day="2026-06-27")
+        store.change("items", late.left, state=state, waits_for=waits_for, since=since)
+    plan_keeping.renew(store, Act(clock.now))
+    assert late.left not in bench_days.everything(store)
+    row = row_of(store, late, clock)
+    assert row.when.day is None
+    assert to_call(store, clock) == [late.ticket_id]
+    text = text_of(store, late, clock)
+    assert words in text
+    assert "balance" not in text
+    assert "expect" not in text
+    told(store, late, clock, "called", None)
+    assert to_call(store, clock) == []
+    assert tickets.get(store, late.ticket_id).promise_day == "2026-06-27"
