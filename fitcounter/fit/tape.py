@@ -260,6 +260,15 @@ def say_length(mm: Fraction | float, unit: str) -> str:
     return _say_metric(round(Fraction(mm)), unit)
 
 
+def height_as_marked(mm: Fraction | float, unit: str) -> float:
+    """A height in mm as somebody would mark it: a computed place to the nearest ⅛ in where inches
+    are typed, else as it is; a tie goes to the even one.
+    """
+    if unit != "in":
+        return float(mm)
+    return float(round(Fraction(mm) / book.MM_PER_INCH * 8) * book.MM_PER_INCH / 8)
+
+
 def short_by_inches(mm: Fraction | float) -> str:
     """What a boot is short by, rounded up to 1/16 in, as it is typed: "1 3/4", "5/8"."""
     return write_plain(sixteenths_up(mm))
