@@ -261,12 +261,9 @@ def say_length(mm: Fraction | float, unit: str) -> str:
 
 
 def height_as_marked(mm: Fraction | float, unit: str) -> float:
-    """A height in mm as somebody would mark it: a computed place to the nearest ⅛ in where inches
-    are typed, else as it is; a tie goes to the even one.
-    """
-    if unit != "in":
-        return float(mm)
-    return float(round(Fraction(mm) / book.MM_PER_INCH * 8) * book.MM_PER_INCH / 8)
+    """A computed height in mm as somebody would mark it: to ⅛ in where inches are typed."""
+    eighth = book.MM_PER_INCH / 8
+    return float(round(Fraction(mm) / eighth) * eighth) if unit == "in" else float(mm)
 
 
 def short_by_inches(mm: Fraction | float) -> str:
