@@ -9,8 +9,9 @@ import sys
 from fitcounter.cli.job_file import read_json
 from fitcounter.errors import message
 from fitcounter.fit.assessment import assess as fit_assess
-from fitcounter.fit.assessment.handbook_notes import beside_the_ceiling, the_saying
+from fitcounter.fit.assessment.handbook_notes import Note, beside_the_ceiling, the_saying
 from fitcounter.fit.handbook.all_figures import entries
+from fitcounter.fit.handbook.figure import Figure
 
 
 def assess(given: argparse.Namespace) -> int:
@@ -30,8 +31,28 @@ def handbook(given: argparse.Namespace) -> int:
     and what to hold them against.
     """
     for entry in entries():
-        print(entry)
+        print(given.told(_line(entry)))
     for note in beside_the_ceiling():
-        print(message("Beside the ceiling · {note}", note=note))
-    print(message("A saying · {note}", note=the_saying()))
+        print(given.told(message("Beside the ceiling · {note}", note=_note(note))))
+    print(given.told(message("A saying · {note}", note=_note(the_saying()))))
     return 0
+
+
+def _note(note: Note) -> str:
+    return message(
+        "{sentence} ({trust}: {source})",
+        sentence=note.sentence,
+        trust=str(note.trust),
+        source=note.source,
+    )
+
+
+def _line(entry: Figure) -> str:
+    return message(
+        "{chapter} · {name}: {value} ({trust}: {source})",
+        chapter=entry.chapter,
+        name=entry.name,
+        value=entry.text,
+        trust=str(entry.trust),
+        source=entry.source,
+    )

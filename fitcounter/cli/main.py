@@ -27,7 +27,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     argparse itself exits with 2 on a command line that it cannot read.
     """
     with spoken_here() as told:
-        given = parser(told).parse_args(arguments)
+        given = parser(told).parse_args(arguments, argparse.Namespace(told=told))
         open_closed_streams()
         code = 0
         try:

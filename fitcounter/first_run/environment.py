@@ -8,7 +8,6 @@ import importlib
 import os
 import shlex
 import shutil
-import subprocess
 import sys
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
@@ -22,7 +21,7 @@ from fitcounter.first_run.system_packages import (
     has_module,
     venv_package,
 )
-from fitcounter.first_run.terminal import marked, run, say, stop
+from fitcounter.first_run.terminal import begin_log, marked, quietly, run, say, stop
 
 CHECKOUT = Path(__file__).resolve().parents[2]
 PINS = {
@@ -177,6 +176,7 @@ def build(environment: Path, needs: str) -> None:
     there.
     """
     with only_one():
+        begin_log()
         for level in levels(needs):
             if stamped(environment, level):
                 continue
@@ -193,7 +193,9 @@ def build(environment: Path, needs: str) -> None:
             fetch_system_packages(level)
             try:
                 if level == RUN:
+                    say("Step 1 of 2: the virtual environment.")
                     make(environment)
+                    say("Step 2 of 2: the packages.")
                 install(environment, level)
                 (environment / f"stamp-{level}").write_text(
                     stamp(environment, level), encoding="ascii"
@@ -280,7 +282,5 @@ def install(environment: Path, level: str) -> None:
     )
     for name, sentence in OPTIONAL_PINS.items() if level == RUN else ():
         pins = CHECKOUT / "fitcounter" / name
-        if subprocess.run(
-            [*line, "--only-binary", ":all:", "-r", str(pins)], stderr=subprocess.DEVNULL
-        ).returncode:
+        if quietly([*line, "--only-binary", ":all:", "-r", str(pins)]):
             say(sentence)

@@ -15,7 +15,7 @@ import sys
 from collections.abc import Sequence
 from functools import cache
 
-from fitcounter.first_run.terminal import marked, say, translated
+from fitcounter.first_run.terminal import log_file, marked, quietly, say, stop, translated
 
 # what a command needs: the program's packages, or those of the tests as well
 RUN, TEST = "run", "test"
@@ -35,12 +35,7 @@ def fetch_system_packages(level: str) -> None:
     groups = missing_packages(level)
     become_root = way_to_root() if shutil.which("apt-get") else None
     if groups and become_root is None:
-        everything = [package for packages, _ in groups for package in packages]
-        say(
-            "{missing} To install it, type as root: {line}",
-            missing=" ".join(without for _, without in groups),
-            line=apt_line(everything),
-        )
+        _ask_for(groups)
         return
     for packages, without in groups:
         say("Installing {packages} with apt-get.", packages=", ".join(packages))
@@ -55,12 +50,25 @@ def fetch_system_packages(level: str) -> None:
             "DPkg::Lock::Timeout=120",
             *packages,
         ]
-        if subprocess.run(line, stdout=subprocess.DEVNULL).returncode:
+        if quietly(line):
             say(
-                "apt-get could not install {packages}. {without}",
+                "apt-get could not install {packages}. {without} Details: {log}",
                 packages=", ".join(packages),
                 without=without,
+                log=log_file(),
             )
+
+
+def _ask_for(groups: Sequence[tuple[list[str], str]]) -> None:
+    """Say what a person types as root; where nothing can be set up before, that alone, and end.
+    Raises SystemExit(3).
+    """
+    line = apt_line([package for packages, _ in groups for package in packages])
+    for packages, without in groups:
+        if venv_package() in packages:
+            stop("{missing} To install it, type as root: {line}", missing=without, line=line)
+    missing = " ".join(without for _, without in groups)
+    say("{missing} To install it, type as root: {line}", missing=missing, line=line)
 
 
 def apt_line(packages: Sequence[str]) -> str:
@@ -73,7 +81,7 @@ def renew_package_lists(become_root: tuple[str, ...]) -> None:
     """Fetch Debian's lists of packages, once a run: a fresh machine has none, and old ones name
     files that are gone.
     """
-    subprocess.run([*become_root, "apt-get", "update", "-qq"], stdout=subprocess.DEVNULL)
+    quietly([*become_root, "apt-get", "update", "-qq"])
 
 
 def missing_packages(level: str) -> list[tuple[list[str], str]]:

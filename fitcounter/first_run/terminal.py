@@ -5,12 +5,14 @@ from __future__ import annotations
 import json
 import os
 import re
+import shlex
 import subprocess
 import sys
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from functools import cache
 from pathlib import Path
-from typing import NoReturn
+from typing import IO, NoReturn
 
 CANNOT_GO_ON = 3
 LANGUAGES = Path(__file__).resolve().parents[1] / "desk" / "languages"
@@ -18,9 +20,40 @@ _ENTRY = re.compile(r'^msgid (".*")\nmsgstr (".*")$', re.MULTILINE)
 
 
 def run(line: Sequence[str], sentence: str) -> None:
-    """Run a program to its end; where it fails, say the sentence and end. Raises SystemExit(3)."""
-    if subprocess.run(line).returncode:
-        stop(sentence)
+    """Run a program to its end; where it fails, say the sentence, name the log and end. Raises
+    SystemExit(3).
+    """
+    if quietly(line):
+        stop("{problem} Details: {log}", problem=translated(sentence), log=log_file())
+
+
+def quietly(line: Sequence[str]) -> int:
+    """The exit code of a program whose every word goes to the log of this set-up."""
+    with _open_log() as log:
+        log.write(f"$ {shlex.join(line)}\n")
+        log.flush()
+        return subprocess.run(line, stdout=log, stderr=subprocess.STDOUT).returncode
+
+
+def log_file() -> Path:
+    """Where the noise of this set-up is (XDG Base Directory, 0.8)."""
+    home = Path(os.environ.get("XDG_STATE_HOME") or Path.home() / ".local" / "state")
+    return home / "fitcounter" / "set-up.log"
+
+
+def begin_log() -> None:
+    """Empty the log: it tells of one set-up, the last."""
+    with suppress(OSError):
+        log_file().unlink(missing_ok=True)
+
+
+def _open_log() -> IO[str]:
+    """The log to write on; where that cannot be, nowhere."""
+    try:
+        log_file().parent.mkdir(parents=True, exist_ok=True)
+        return log_file().open("a", encoding="utf-8")
+    except OSError:
+        return Path(os.devnull).open("a", encoding="utf-8")
 
 
 def say(sentence: str, **values: object) -> None:

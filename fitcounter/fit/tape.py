@@ -260,6 +260,12 @@ def say_length(mm: Fraction | float, unit: str) -> str:
     return _say_metric(round(Fraction(mm)), unit)
 
 
+def height_as_marked(mm: Fraction | float, unit: str) -> float:
+    """A computed height in mm as somebody would mark it: to ⅛ in where inches are typed."""
+    eighth = book.MM_PER_INCH / 8
+    return float(round(Fraction(mm) / eighth) * eighth) if unit == "in" else float(mm)
+
+
 def short_by_inches(mm: Fraction | float) -> str:
     """What a boot is short by, rounded up to 1/16 in, as it is typed: "1 3/4", "5/8"."""
     return write_plain(sixteenths_up(mm))

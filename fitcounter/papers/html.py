@@ -57,6 +57,8 @@ def page(template: str, *, language: str, say: Say = in_english, **words: Any) -
         return Markup(escape(say(sentence, **holes))).format(**values)
 
     def decimals(text: str) -> str:
+        if isinstance(text, Sentence):  # words, which are said in the language of the paper
+            return text
         return text.replace(".", get_decimal_symbol(language))
 
     known = {"language": language, "say": say, "_": with_markup, "day": day, "decimals": decimals}

@@ -33,7 +33,7 @@ _SIDES: Final = {"left": message("Left"), "right": message("Right")}
 _SIDE_PT: Final = 46.0
 _SIDE_ROOM_MM: Final = 50.6
 _MM_PER_PT: Final = 25.4 / 72
-_LETTER_EM: Final = 0.47  # of our bold serif letters, a little generous
+_LETTER_EM: Final = 0.53  # of our bold serif letters, a little generous
 
 
 @dataclass(frozen=True, slots=True)

@@ -48,3 +48,18 @@ def test_the_handbook_prints_every_figure_with_its_source() -> None:
     assert all(line.startswith("Beside the ceiling · ") for line in anchors)
     assert "15.2 %" in anchors[0]
     assert "4.137 MPa" in saying
+
+
+def test_the_handbook_and_refusals_are_said_in_the_terminals_language() -> None:
+    """The answer itself is for a script, and English."""
+    lines = run("handbook", LANG="es_ES.UTF-8").stdout.splitlines()
+    refused = run("assess", "-", typed=json.dumps({**JOB, "dial": "bold"}), LANG="es_ES.UTF-8")
+    answer = run("assess", "-", typed=json.dumps(JOB), LANG="es_ES.UTF-8")
+
+    assert any("(práctica habitual: " in line for line in lines)
+    assert not any("common practice" in line for line in lines)
+    assert lines[-1].startswith("Un dicho · ")
+    assert refused.returncode == 2
+    assert refused.stderr.startswith("dial: no existe ese campo; escribe uno de estos: unit, leg,")
+    plain = run("assess", "-", typed=json.dumps(JOB))
+    assert json.loads(answer.stdout) == json.loads(plain.stdout)

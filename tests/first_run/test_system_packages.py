@@ -78,6 +78,57 @@ def test_a_plain_user_is_told_the_line_and_goes_on(
     assert line in capsys.readouterr().err
 
 
+@pytest.fixture
+def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
+    return tmp_path
+
+
+def test_what_apt_get_says_goes_to_a_log_that_is_named_when_it_fails(
+    home: Path, monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]
+) -> None:
+    """Nothing of its noise is on the terminal."""
+    note_taker(home, "apt-get", 1)
+    (home / "apt-get").write_text("#!/bin/sh\necho noise\necho E: broken >&2\nexit 1\n", "utf-8")
+    monkeypatch.setenv("PATH", f"{home}:/usr/bin:/bin")
+    monkeypatch.setattr(system_packages.os, "geteuid", lambda: 0)
+    monkeypatch.setattr(
+        system_packages, "missing_packages", lambda level: [(["libpango-1.0-0"], "No PDFs.")]
+    )
+    system_packages.renew_package_lists.cache_clear()
+
+    system_packages.fetch_system_packages(system_packages.RUN)
+
+    out, err = capfd.readouterr()
+    log = home / "state" / "fitcounter" / "set-up.log"
+    assert out == ""
+    assert err.splitlines() == [
+        "Installing libpango-1.0-0 with apt-get.",
+        f"apt-get could not install libpango-1.0-0. No PDFs. Details: {log}",
+    ]
+    assert {"noise", "E: broken"} <= set(log.read_text(encoding="utf-8").splitlines())
+
+
+def test_without_the_virtual_environment_nothing_is_said_to_work(
+    home: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """One sentence and one line for all that is missing; it ends there."""
+    monkeypatch.setenv("PATH", str(home))
+    monkeypatch.setattr(system_packages.os, "geteuid", lambda: 1000)
+    monkeypatch.setattr(system_packages, "has_module", lambda name: False)
+    monkeypatch.setattr(system_packages, "can_open", lambda library: False)
+
+    with pytest.raises(SystemExit):
+        system_packages.fetch_system_packages(system_packages.RUN)
+
+    said = capsys.readouterr().err
+    package = system_packages.venv_package()
+    assert said.startswith(f"Without {package}, fitcounter cannot be set up. To install it, type")
+    assert "works" not in said
+    assert said.count("apt-get install") == 1
+    assert f"{package} libpango-1.0-0" in said
+
+
 def test_the_tests_need_a_browser_and_what_drives_it(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

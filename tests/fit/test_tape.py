@@ -311,3 +311,13 @@ def test_a_fraction_comes_apart_for_templates_that_draw_it() -> None:
     assert tape.frac_parts(Fraction(1651, 4)) == (16, 1, 4)
     assert tape.frac_parts(INCH * 3 / 16) == (0, 3, 16)
     assert tape.frac_parts(406.4) == (16, 0, 1)
+
+
+@pytest.mark.parametrize(
+    ("inches", "unit", "marked"),
+    [(12.0, "in", 12.0), (14.25, "in", 14.25), (13.03, "in", 13.0), (13.03, "cm", 13.03)],
+)
+def test_a_computed_height_is_named_to_the_eighth_of_an_inch(
+    inches: float, unit: str, marked: float
+) -> None:
+    assert tape.height_as_marked(inches * 25.4, unit) == pytest.approx(marked * 25.4)

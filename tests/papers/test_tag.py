@@ -67,6 +67,22 @@ def test_a_tag_with_its_corner_gone_is_still_read(shop, reader):
     assert read >= 95
 
 
+@pytest.mark.parametrize("side", ["left", "right"])
+def test_the_longest_name_of_a_side_ends_before_the_edge(shop, reader, side: str):
+    """Izquierda: white is left on the side where the label has no black edge."""
+
+    def in_spanish(sentence: str, /, **values: object) -> str:
+        named = {"Left": "Izquierda", "Right": "Izquierda"}
+        return named.get(sentence, sentence).format(**values)
+
+    sheet = TagSheet(shop, (a_label(side=side),))
+    image = reader.picture(tags(sheet, in_spanish, "es"), dpi=200)
+    edge = round(1.4 / 25.4 * 200)
+    row = (0, image.height * 2 // 8, image.width, image.height * 7 // 16)
+    open_side = (image.width - edge, *row[1:]) if side == "left" else (0, row[1], edge, row[3])
+    assert image.crop(open_side).getextrema()[0] > 200
+
+
 def test_a_module_is_as_wide_as_it_must_be_and_stands_in_white(shop, reader):
     """Measured in the picture: 0.8 mm a module, and four modules of white on every side of both
     symbols.

@@ -9,13 +9,16 @@ import json
 import shutil
 from collections.abc import Iterator
 from datetime import UTC, datetime
+from io import BytesIO
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 from support import catalogue
 from support.cast import Clock, Counter
 from support.every_page import every_address
 from support.said_on_pages import foreign, texts_of
+from werkzeug.test import TestResponse
 
 from fitcounter.desk import shop
 from fitcounter.desk.common import translation
@@ -28,6 +31,9 @@ from fitcounter.web import create_app
 TYPED = (
     "SELECT description AS text FROM items UNION SELECT jobs FROM items UNION SELECT note FROM"
     " tickets UNION SELECT place FROM findings UNION SELECT note FROM findings"
+)
+PAIR_IN_STATE = (
+    "SELECT ticket_id FROM items WHERE state = ? AND kind = 'boot' AND fit_id IS NOT NULL"
 )
 NOW = datetime(2026, 3, 17, 14, 0, tzinfo=UTC)
 YORK = {"locale": "en_US", "zone": "America/New_York", "currency": "USD", "country": "US"}
@@ -63,6 +69,50 @@ def test_every_page_speaks_one_language(
         for words in others.among(texts_of(owner.get(path).text, language))
     ]
     assert not found, "\n".join(found)
+
+
+def test_every_paper_of_a_spanish_shop_speaks_spanish(story: Path, tmp_path: Path) -> None:
+    """The shop's own papers, those of a pair on the bench, and those of one that was fetched.
+
+    Not the consent, whose sentences stay as they were read and signed.
+    """
+    shutil.copytree(story, tmp_path, dirs_exist_ok=True)
+    store = open_store(tmp_path / "shop.db")
+    shop.choose(store, Act(NOW), None, **MADRID)
+    with store.write_tx():
+        for row in store.rows("SELECT id FROM customers"):
+            store.change("customers", int(row["id"]), None, language="es")
+    paths = [f"/papers/{name}.pdf" for name in ("evening", "rulers", "slips", "tags")]
+    for state, names in (
+        ("on-tree", ("bench-card", "tags", "claim")),
+        ("out", ("receipt", "leg-card")),
+    ):
+        ticket = store.value(PAIR_IN_STATE, state)
+        paths += [f"/tickets/{ticket}/{name}.pdf" for name in names]
+    typed = [*_typed(), *(str(row["text"]) for row in store.rows(TYPED))]
+    store.close()
+    app = create_app(Settings(data_dir=tmp_path, testing=True), Clock(NOW))
+    owner = Counter(app.test_client(), "OW").sign_in()
+
+    english = foreign(_said("es"), [*typed, "Bench"])  # of the shop’s name, in a line of its own
+    found = [
+        f"{path}: {words}"
+        for path in paths
+        for words in english.among(_texts_of_paper(owner.get(path)))
+    ]
+    assert not found, "\n".join(found)
+
+
+def _texts_of_paper(answer: TestResponse) -> list[str]:
+    """The lines of a paper, and all of it in one; none where there is nothing to print."""
+    if answer.mimetype != "application/pdf":
+        return []
+    lines = [
+        " ".join(line.split())
+        for page in PdfReader(BytesIO(answer.data)).pages
+        for line in page.extract_text().splitlines()
+    ]
+    return [*lines, " ".join(lines)]
 
 
 def _said(language: str) -> dict[str, str]:

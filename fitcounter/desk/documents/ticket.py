@@ -66,7 +66,7 @@ def tags_pdf(sheet: paper.TagSheet) -> bytes:
     """Raises Unavailable."""
     from fitcounter.papers import tag
 
-    return tag.tags(sheet)
+    return tag.tags(sheet, spoken().say, spoken().locale)
 
 
 def claim_paper(check: paper.ClaimCheck, made_by: Press) -> bytes:

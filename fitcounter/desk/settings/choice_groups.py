@@ -13,7 +13,7 @@ from babel.numbers import get_currency_name
 
 from fitcounter.desk.common.catalogues import languages
 from fitcounter.desk.common.contact import is_country
-from fitcounter.desk.common.translation import marked, say, spoken
+from fitcounter.desk.common.translation import is_locale, marked, say, spoken
 from fitcounter.desk.shop import Shop
 
 GROUPS = (
@@ -162,7 +162,8 @@ def _own_zone(zone: str, language: str) -> dict[str, str]:
 
 
 def _locale(code: str, language: str) -> str:
-    name = Locale.parse(code).get_display_name(language) or code
+    known = is_locale(code)  # one that nobody knows is named by its code, until another is picked
+    name = (known and Locale.parse(code).get_display_name(language)) or code
     return name[:1].upper() + name[1:]
 
 

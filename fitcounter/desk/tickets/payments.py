@@ -124,7 +124,7 @@ def _amount(ticket: Ticket, typed: Typed, paid_minor: int) -> int:
         raise BadInput(words, typed=typed.amount, field="amount")
     left = paid_minor + (-amount if typed.what == "refund" else amount)
     if left < 0:
-        paid = money.plain(paid_minor, ticket.currency)
+        paid = money.say(paid_minor, ticket.currency)
         words = (
             say("Only {amount} is paid. Refund at most that.", amount=paid)
             if typed.what == "refund"

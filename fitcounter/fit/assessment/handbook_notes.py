@@ -25,9 +25,6 @@ class Note:
     trust: Trust
     source: str
 
-    def __str__(self) -> str:
-        return f"{self.sentence} ({self.trust}: {self.source})"
-
 
 def beside_the_ceiling(unit: str = "in") -> list[Note]:
     """What the limits are to be compared with; shown beside the ceiling, whoever sets it.

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from fitcounter.errors import message
 from fitcounter.fit.assessment import materials
 from fitcounter.fit.assessment.job_fields import Fields, wrong
 from fitcounter.fit.assessment.shaft import Strip
@@ -142,4 +143,4 @@ def _span(fields: Fields, name: str, width_mm: float) -> Strip:
 def check_span(from_mm: float, to_mm: float, field: str) -> None:
     """Raises BadInput where a strip ends below its beginning. field: of its end."""
     if from_mm > to_mm:
-        raise wrong(field, "write a height above from_mm.", to_mm)
+        raise wrong(field, message("write a height above from_mm."), to_mm)

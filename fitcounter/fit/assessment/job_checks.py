@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TypeVar
 
-from fitcounter.errors import BadInput
+from fitcounter.errors import BadInput, message
 from fitcounter.fit.assessment import legs, materials
 from fitcounter.fit.assessment.job import TARGETS, Asked, Ease, FootReading, Job, Reading, Side
 from fitcounter.fit.assessment.job_boot import DATUMS, METHODS, ZIP_STATES, Boot, check_span
@@ -77,7 +77,9 @@ def check_whole_side(side: Side, readings: Sequence[Reading | FootReading]) -> N
     }
     for key, entries in (needed[side.target], ("boot", side.shaft)):
         if not entries:
-            raise wrong(f"{side.name}.{key}", "write at least one height with its reading.")
+            raise wrong(
+                f"{side.name}.{key}", message("write at least one height with its reading.")
+            )
     if side.heel is not None:
         refuse_typing_errors("heel", (side.heel,), (f"{side.name}.heel",))
     heights_once(
@@ -94,7 +96,7 @@ def check_running(rounds: Sequence[Round], path: str) -> None:
         if turn.rested_mm is None:
             raise wrong(
                 f"{path}[{place}].rested",
-                "only the last round may still be running; write its rested reading.",
+                message("only the last round may still be running; write its rested reading."),
             )
 
 
@@ -103,7 +105,7 @@ def check_opening(before_mm: float, on_tree_mm: float | None, path: str, typed: 
     if on_tree_mm is not None and on_tree_mm <= before_mm:
         raise wrong(
             f"{path}.on_tree",
-            "write a reading larger than before: a tree that opens nothing is no round.",
+            message("write a reading larger than before: a tree that opens nothing is no round."),
             typed,
         )
 
@@ -118,7 +120,15 @@ def refuse_typing_errors(
 
 def wrong_ease(value: object) -> BadInput:
     """The refusal of a room that is neither a word nor an amount."""
-    return wrong("ease", f'write one of {", ".join(legs.EASES)}, or {{"mm": 6}}.', value)
+    return wrong(
+        "ease",
+        message(
+            "write one of {options}, or {example}.",
+            options=", ".join(legs.EASES),
+            example='{"mm": 6}',
+        ),
+        value,
+    )
 
 
 def _check_ease(ease: Ease) -> None:
@@ -221,7 +231,7 @@ def _check_round(turn: Round, path: str) -> None:
         if read_mm is not None:
             in_reading_range(f"{path}.{key}", read_mm)
     if turn.rested_mm is None and turn.on_tree_mm is None:
-        raise wrong(f"{path}.on_tree", "is missing; write it.")
+        raise wrong(f"{path}.on_tree", message("is missing; write it."))
     check_opening(turn.before_mm, turn.on_tree_mm, path, turn.on_tree_mm)
     one_of(f"{path}.method", turn.method, METHODS)
     in_range(f"{path}.hold_h", turn.hold_h, "hold_h")

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Final, TypeVar
 from unicodedata import category
 
-from fitcounter.errors import BadInput, BadReading
+from fitcounter.errors import BadInput, BadReading, message
 from fitcounter.fit.handbook import job as book
 from fitcounter.fit.tape import Length, parse_length
 
@@ -22,7 +22,7 @@ def wrong(field: str, what: str, given: object = None) -> BadInput:
     the record.
     """
     typed = None if given is None else repr(given)[: book.WORD_MOST]
-    return BadInput(f"{field}: {what}", typed=typed, field=field)
+    return BadInput(message("{field}: {what}", field=field, what=what), typed=typed, field=field)
 
 
 def below(path: str, key: str) -> str:
@@ -43,7 +43,7 @@ def spelled(name: str) -> str:
 def one_of(field: str, value: object, options: Sequence[str]) -> str:
     """The value, where it is one of the words. Raises BadInput."""
     if not isinstance(value, str) or value not in options:
-        raise wrong(field, f"write one of {', '.join(options)}.", value)
+        raise wrong(field, message("write one of {options}.", options=", ".join(options)), value)
     return value
 
 
@@ -57,14 +57,20 @@ def in_range(field: str, value: object, range_of: str) -> float:
     real = not isinstance(value, bool) and isinstance(value, int | float)
     number = _capped(value) if real else math.nan
     if not low <= number <= high:
-        raise wrong(field, f"write a number from {low:g} to {high:g}.", value)
+        raise wrong(
+            field,
+            message("write a number from {low} to {high}.", low=f"{low:g}", high=f"{high:g}"),
+            value,
+        )
     return number
 
 
 def whole_in(field: str, value: object, low: int, high: int) -> int:
     """The value, where it is a whole number from low to high. Raises BadInput."""
     if isinstance(value, bool) or not isinstance(value, int) or not low <= value <= high:
-        raise wrong(field, f"write a whole number from {low} to {high}.", value)
+        raise wrong(
+            field, message("write a whole number from {low} to {high}.", low=low, high=high), value
+        )
     return value
 
 
@@ -74,7 +80,7 @@ def known(path: str, names: Iterable[object], keys: Sequence[str]) -> None:
         if name not in keys:
             raise wrong(
                 below(path, str(name)),
-                f"there is no such field; write one of {', '.join(keys)}.",
+                message("there is no such field; write one of {options}.", options=", ".join(keys)),
                 name,
             )
 
@@ -82,7 +88,11 @@ def known(path: str, names: Iterable[object], keys: Sequence[str]) -> None:
 def listed(field: str, value: object) -> Sequence[object]:
     """The value, where it is a list of no more entries than a job has. Raises BadInput."""
     if not isinstance(value, list | tuple) or len(value) > book.LIST_MOST:
-        raise wrong(field, f"write a list in brackets, of {book.LIST_MOST} entries at most.", value)
+        raise wrong(
+            field,
+            message("write a list in brackets, of {most} entries at most.", most=book.LIST_MOST),
+            value,
+        )
     return value
 
 
@@ -94,7 +104,10 @@ def listed_readings(field: str, value: object) -> Sequence[object]:
     if not isinstance(value, list | tuple) or not 0 < len(value) <= book.READINGS_MOST:
         raise wrong(
             field,
-            f'write a list of one to {book.READINGS_MOST} readings, such as ["16 1/4"].',
+            message(
+                'write a list of one to {most} readings, such as ["16 1/4"].',
+                most=book.READINGS_MOST,
+            ),
             value,
         )
     return value
@@ -111,7 +124,9 @@ class Fields:
         self.path = path
         if not isinstance(value, dict):
             raise wrong(
-                path or "the job", "write an object in braces, with names and values.", value
+                path or message("the job"),
+                message("write an object in braces, with names and values."),
+                value,
             )
         known(path, value, keys)
         self.values: dict[str, object] = value
@@ -124,7 +139,7 @@ class Fields:
         """The value as it stands; the default where the key is left out."""
         value = self.values.get(key, default)
         if value is REQUIRED:
-            raise wrong(self.field(key), "is missing; write it.")
+            raise wrong(self.field(key), message("is missing; write it."))
         return value
 
     def choice(self, key: str, options: Sequence[str], default: object = REQUIRED) -> str:
@@ -133,7 +148,7 @@ class Fields:
     def flag(self, key: str) -> bool:
         value = self.get(key, False)
         if not isinstance(value, bool):
-            raise wrong(self.field(key), "write true or false.", value)
+            raise wrong(self.field(key), message("write true or false."), value)
         return value
 
     def number(self, key: str, default: object = REQUIRED, range_of: str = "") -> float:
@@ -215,7 +230,7 @@ def length_in(field: str, length: Length, range_of: str) -> Length:
 def wrong_text(field: str, given: object) -> BadInput:
     """The refusal of a reading that is no text."""
     return wrong(
-        field, 'write the reading as text in quotes, such as "16 1/4" or "41.3 cm".', given
+        field, message('write the reading as text in quotes, such as "16 1/4" or "41.3 cm".'), given
     )
 
 
@@ -225,7 +240,11 @@ def in_reading_range(
     """Raises BadInput where a reading is not within the handbook's range of that name."""
     low, high = book.RANGES[range_of]
     if not low <= read_mm <= high:
-        raise wrong(field, f"write a reading from {low:g} to {high:g} mm.", typed)
+        raise wrong(
+            field,
+            message("write a reading from {low} to {high} mm.", low=f"{low:g}", high=f"{high:g}"),
+            typed,
+        )
 
 
 def read_lengths(
@@ -247,7 +266,10 @@ def read_word(value: object, field: str) -> str:
     ):
         raise wrong(
             field,
-            f"write a word or two as text in quotes, {book.WORD_MOST} letters at most.",
+            message(
+                "write a word or two as text in quotes, {most} letters at most.",
+                most=book.WORD_MOST,
+            ),
             value,
         )
     return value
@@ -263,5 +285,8 @@ def heights_once(path: str, heights: Sequence[Length | None]) -> None:
         if first != place:
             raise wrong(
                 f"{path}[{place}].height",
-                f"this height is in {path}[{first}].height already; give each height once.",
+                message(
+                    "this height is in {other} already; give each height once.",
+                    other=f"{path}[{first}].height",
+                ),
             )

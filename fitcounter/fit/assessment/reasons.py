@@ -24,15 +24,15 @@ from fitcounter.fit.assessment.words import (
     about,
     fits_words,
     odds_in_ten,
-    odds_word,
     percent,
     rounds_sentence,
+    tenths_said,
 )
 from fitcounter.fit.handbook import leather as leather_book
 from fitcounter.fit.handbook import rounds as book
 from fitcounter.fit.handbook.leg import FEW_STATIONS
 from fitcounter.fit.handbook.load import SAME_STRAIN
-from fitcounter.fit.tape import say_length, say_short_by
+from fitcounter.fit.tape import height_as_marked, say_length, say_short_by
 
 _MENDS = {
     "zip": message("the zipper is damaged: repair it first"),
@@ -72,7 +72,7 @@ def _standing(job: Job, side: Side, verdict: Verdict) -> Iterator[str]:
     """Short by how much, where, and what that rests on."""
     worst = verdict.worst
     by = _BY[side.target]
-    where = say_length(worst.height_mm, job.unit)
+    where = say_length(height_as_marked(worst.height_mm, job.unit), job.unit)
     if not worst.short:
         yield message("nowhere short by more than a tape can tell ({by})", by=by)
         return
@@ -108,12 +108,22 @@ def _why_panel(job: Job, case: Case, verdict: Verdict) -> Iterator[str]:
             limit=LIMIT_WORDS[stop],
         )
     if verdict.course.stop is None:
-        yield message_n(
-            "done within {count} more round: {odds}",
-            "done within {count} more rounds: {odds}",
-            case.max_rounds,
-            odds=odds_word(verdict.course.within_max),
+        yield _not_enough(case.max_rounds, verdict.course.within_max)
+
+
+def _not_enough(rounds: int, within_most: float) -> str:
+    """That so many rounds may not be enough. within_most: how probably they are."""
+    if within_most >= book.ABOUT_EVEN:
+        return message_n(
+            "{count} more round may not do it",
+            "{count} more rounds may not do it",
+            rounds,
         )
+    return message_n(
+        "{count} more round will probably not do it",
+        "{count} more rounds will probably not do it",
+        rounds,
+    )
 
 
 def _course(job: Job, side: Side, case: Case, course: Course, limits: Limits) -> Iterator[str]:
@@ -182,18 +192,22 @@ def look_at_grain(course: Course) -> bool:
     return strain >= leather_book.LOOK_AT_GRAIN - SAME_STRAIN
 
 
+def _within_most(case: Case, course: Course, boots: int) -> str:
+    """How many rounds, and in how many of ten boots the most of them is enough."""
+    rounds = rounds_sentence(course.odds)
+    if not tenths_said(course.within_max, boots):
+        return message("{rounds}; not within {most}", rounds=rounds, most=case.max_rounds)
+    odds = odds_in_ten(course.within_max, boots)
+    return message("{rounds}; {odds} within {most}", rounds=rounds, odds=odds, most=case.max_rounds)
+
+
 def odds_sentences(case: Case, course: Course) -> Iterator[str]:
     """How many rounds, and how likely; where a stop rule holds, that rule instead of the odds."""
     if course.stop is not None:
         yield STOPS[course.stop]
         return
     boots = course.stand.kept.boots
-    yield message(
-        "{rounds}; {odds} within {most}",
-        rounds=rounds_sentence(course.odds),
-        odds=odds_in_ten(course.within_max, boots),
-        most=case.max_rounds,
-    )
+    yield _within_most(case, course, boots)
     if course.odds.fits is not None and course.within_max >= book.DONE_ODDS:
         yield fits_words(course.odds.fits, boots)
 

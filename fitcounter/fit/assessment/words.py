@@ -45,16 +45,6 @@ def on_shaper(name: str) -> str:
     return message("on shaper {name}", name=name)
 
 
-def odds_word(probability: float) -> str:
-    """A probability as people say it: "very likely", "likely", "about even", "unlikely"."""
-    steps = (
-        (book.VERY_LIKELY, message("very likely")),
-        (book.LIKELY, message("likely")),
-        (book.ABOUT_EVEN, message("about even")),
-    )
-    return next((word for least, word in steps if probability >= least), message("unlikely"))
-
-
 def odds_in_ten(probability: float, boots: int) -> str:
     """ "7 in 10", rounded down; never above "9 in 10" while the class stands on the table and not
     on ten of the shop's boots.

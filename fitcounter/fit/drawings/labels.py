@@ -12,7 +12,8 @@ from fitcounter.fit.tape import sixteenths_nearest, split_sixteenths, write_draw
 class Label:
     """Words at a place in pixels.
 
-    over, under: a fraction composed of small figures, empty where there is none.
+    over, under: a fraction composed of small figures, empty where there is none. before: a message
+    in front of it all, "" for none.
     """
 
     x: float
@@ -21,6 +22,7 @@ class Label:
     text: str
     over: str = ""
     under: str = ""
+    before: str = ""
 
 
 def fraction_label(x: float, y: float, anchor: str, sixteenths: int) -> Label:
@@ -33,9 +35,8 @@ def fraction_label(x: float, y: float, anchor: str, sixteenths: int) -> Label:
 def length_label(x: float, y: float, anchor: str, mm: float, unit: str, before: str = "") -> Label:
     """A length as words at a place, sixteenths composed; before: what stands in front of it."""
     if unit != "in":
-        return Label(x, y, anchor, before + centimetres(mm))
-    label = fraction_label(x, y, anchor, sixteenths_nearest(mm))
-    return replace(label, text=before + label.text)
+        return Label(x, y, anchor, centimetres(mm), before=before)
+    return replace(fraction_label(x, y, anchor, sixteenths_nearest(mm)), before=before)
 
 
 def centimetres(h: float) -> str:

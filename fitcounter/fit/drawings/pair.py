@@ -18,7 +18,7 @@ from fitcounter.fit.drawings.labels import Label, fraction_label, length_label
 from fitcounter.fit.drawings.outline import ANKLE_MM, GROUND_MM, SHIN, TOE_MM, Pen, num
 from fitcounter.fit.drawings.pair_words import boot_words, caption, need_at, unit_word
 from fitcounter.fit.drawings.shaft_lines import BootProfile, ShaftLines
-from fitcounter.fit.tape import say_short_by, sixteenths_up
+from fitcounter.fit.tape import height_as_marked, say_short_by, sixteenths_up
 
 HALF_PX, LADDER_PX, EDGE_PX = (
     164.0,
@@ -245,6 +245,12 @@ def _ladder(
         if all(abs(h - other) * scale >= LABEL_PX for other in kept):
             kept.append(h)
     return tuple(
-        length_label(HALF_PX, round(base - h * scale + 4, 1), "middle", h, unit)
+        length_label(
+            HALF_PX,
+            round(base - h * scale + 4, 1),
+            "middle",
+            height_as_marked(h, unit),
+            unit,
+        )
         for h in sorted(kept)
     )

@@ -20,6 +20,7 @@ WIDTH_PX, TOP_PX, FOOT_PX, HEIGHT_PX = 328.0, 34.0, 178.0, 208.0
 EDGE_PX, HATCH_PX = 12.0, 40.0  # the margins, and the room at the right for what is missing
 Box = tuple[float, float, float, float]
 AIR_PX = 6.0  # that words have around them, where there is room
+_WANTED = message("wanted")
 MANY_ROUNDS = 4  # beyond, only the rested readings carry their figure
 
 
@@ -200,8 +201,7 @@ def _wanted_label(
         for x, anchor in ((0.0, "start"), (WIDTH_PX, "end"), (WIDTH_PX / 2, "middle"))
     ]
     free = [
-        length_label(x, round(at, 1), anchor, wanted_mm, unit, "wanted ")
-        for x, anchor, at in places
+        length_label(x, round(at, 1), anchor, wanted_mm, unit, _WANTED) for x, anchor, at in places
     ]
     strokes = list(_stroke_points(grid, rounds))
 
@@ -216,7 +216,8 @@ def _wanted_label(
 
 def _box(label: Label, size_px: float) -> Box:
     """About what words cover: left, top, right, bottom."""
-    width = 0.58 * size_px * len(label.text) + (
+    words = f"{label.before} {label.text}" if label.before else label.text
+    width = 0.58 * size_px * len(words) + (
         0.45 * size_px * (len(label.over) + len(label.under) + 1) if label.over else 0
     )
     left = label.x - {"start": 0.0, "middle": width / 2, "end": width}[label.anchor]

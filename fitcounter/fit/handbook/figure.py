@@ -58,9 +58,6 @@ class Figure:
         """The unit as it is printed: "mm", "%"."""
         return "%" if self.unit == "share" else self.unit
 
-    def __str__(self) -> str:
-        return f"{self.chapter} · {self.name}: {self.text} ({self.trust}: {self.source})"
-
 
 class Chapter:
     """A chapter of the handbook while it is being written."""

@@ -104,8 +104,6 @@ EIGHT_IN_TEN = FORECAST.choice(
 )
 DONE_ODDS = FORECAST.choice("a tier holds from", 0.5, "share", "more likely than not")
 ROUTINE_ROUNDS = FORECAST.choice("routine: done within", 2, "rounds", "one or two rounds")
-VERY_LIKELY = FORECAST.choice("very likely from", 0.9, "share", "nine in ten")
-LIKELY = FORECAST.choice("likely from", 0.7, "share", "seven in ten")
 ABOUT_EVEN = FORECAST.choice("about even from", 0.4, "share", "four in ten")
 PERHAPS = FORECAST.choice("a further number is named from", 0.1, "share", "one in ten")
 TENTHS = FORECAST.choice("odds are said in", 10, "parts", "finer odds would pretend")

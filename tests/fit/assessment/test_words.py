@@ -12,29 +12,12 @@ from support.assess_jobs import answer, example, job, left, leg, shaft
 from fitcounter.fit.assessment import words
 from fitcounter.fit.assessment.assess import assess, read_job
 from fitcounter.fit.assessment.materials import Own
+from fitcounter.fit.assessment.reasons import _not_enough
 from fitcounter.fit.assessment.rounds_ahead import Odds
 from fitcounter.fit.handbook.leather import LEATHERS
 
 ZIPPED = {"zip": {"from_mm": 0, "to_mm": 400}}
 ABBREVIATIONS = re.compile(r"\b(approx|max|min|pct|e\.g|i\.e|etc)\b")
-
-
-@pytest.mark.parametrize(
-    ("probability", "word"),
-    [
-        (1.0, "very likely"),
-        (0.9, "very likely"),
-        (0.8999, "likely"),
-        (0.7, "likely"),
-        (0.6999, "about even"),
-        (0.4, "about even"),
-        (0.3999, "unlikely"),
-        (0.0, "unlikely"),
-    ],
-)
-def test_odds_are_said_in_four_words(probability: float, word: str) -> None:
-    """very likely ≥ .9, likely ≥ .7, about even ≥ .4, unlikely."""
-    assert words.odds_word(probability) == word
 
 
 @pytest.mark.parametrize(
@@ -54,6 +37,20 @@ def test_odds_are_never_said_above_nine_in_ten_on_the_table_alone(
 ) -> None:
     """Rounded down; ten of the shop's own boots lift the lid."""
     assert words.odds_in_ten(probability, boots) == said
+
+
+@pytest.mark.parametrize(
+    ("within", "said"),
+    [
+        (0.0, "4 more rounds will probably not do it"),
+        (0.39, "4 more rounds will probably not do it"),
+        (0.4, "4 more rounds may not do it"),
+        (0.49, "4 more rounds may not do it"),
+    ],
+)
+def test_too_many_rounds_are_said_as_at_a_counter(within: float, said: str) -> None:
+    """From about even on, nobody says "probably not"."""
+    assert _not_enough(4, within) == said
 
 
 @pytest.mark.parametrize(
@@ -123,7 +120,7 @@ def test_what_both_boots_say_alike_is_said_once() -> None:
             job({"target": "leg", "leg": leg(("calf", "300", "420"))}),
             "few heights were measured: rough between them",
         ),
-        (job(amount("120")), "done within 4 more rounds: unlikely"),
+        (job(amount("120")), "4 more rounds will probably not do it"),
         (
             job(amount("30"), tree_max_mm=402),
             "the next opening would be 2 mm: the tree wide open",

@@ -169,6 +169,14 @@ def test_heights_are_never_written_over_each_other_and_the_tightest_is_kept() ->
     assert "24.5" in {label.text for label in drawing.heights}
 
 
+def test_a_tightest_place_between_two_marks_is_named_as_somebody_would_mark_it() -> None:
+    """13, not 13 1⁄32."""
+    between = 13.03 * 25.4
+    boot = BootProfile((Place(203, 330, 4), Place(between, 355, 17), Place(362, 360, 9)), between)
+    drawing = profile_drawing(boot, boot, unit="in")
+    assert [label.text for label in drawing.heights if label.over == ""] == ["8", "13", "14¼"]
+
+
 def test_heights_above_the_shaft_are_not_written() -> None:
     """The shop's list may go higher than this boot was read: nothing floats above the drawing."""
     low = BootProfile((Place(203, 330, 4), Place(279.4, 355, 17)), 279.4)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from fitcounter.errors import Sentence
 from fitcounter.fit.drawings.labels import Label
 from fitcounter.fit.drawings.rounds_chart import rounds_drawing
 from fitcounter.fit.drawings.rounds_words import RoundReadings
@@ -128,8 +129,16 @@ def test_the_wanted_girth_stands_beside_its_line_and_on_no_other_figure(
         assert beside or abs(other.y - chart.wanted_label.y) >= 12, (chart.wanted_label, other)
 
 
+def test_the_word_beside_the_line_is_a_message() -> None:
+    """So that it is said in the language of the page."""
+    chart = rounds_drawing([RoundReadings(370, 391, 386)], 371, unit="cm")
+
+    assert isinstance(chart.wanted_label.before, Sentence)
+    assert (chart.wanted_label.before, chart.wanted_label.text) == ("wanted", "37.1")
+
+
 def room(label: Label) -> tuple[float, float]:
     """From where to where a label reaches."""
-    width = 7 * len(label.text)
+    width = 7 * len(f"{label.before} {label.text}".strip())
     left = label.x - {"start": 0, "middle": width / 2, "end": width}[label.anchor]
     return left, left + width

@@ -149,7 +149,7 @@ def test_what_cannot_be_taken_comes_back_with_everything_typed(
             name not in ("limits", "zone") or name not in changes
         ):  # a choice that is none of ours is not shown again
             assert str(value) in answer.text
-    assert "Type the passphrase or PIN again." in " ".join(answer.text.split())
+    assert "Type the passphrase and the PIN again." in " ".join(answer.text.split())
     assert staff_first_run.is_new(empty)
 
 

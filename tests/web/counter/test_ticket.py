@@ -98,7 +98,7 @@ def test_it_is_one_row_of_the_audit_without_the_reason(counter: Counter, store: 
 @pytest.mark.parametrize(
     ("wrong", "words"),
     [
-        ({"amount": "30.01"}, "Only 30 is paid. Refund at most that."),
+        ({"amount": "30.01"}, "Only $30.00 is paid. Refund at most that."),
         ({"amount": "-20"}, "Type an amount, like 45.00."),
         ({"amount": "0"}, "Type an amount above zero"),
         ({"amount": ""}, "Type an amount"),
@@ -107,7 +107,7 @@ def test_it_is_one_row_of_the_audit_without_the_reason(counter: Counter, store: 
         ({"why": ""}, "Type the reason in a few words."),
         ({"why": "x" * 201}, "Type 200 characters at most"),
         ({"why": "onto 4111-1111-1111-1111 again"}, "This looks like a card number"),
-        ({"what": "correction", "amount": "-30.01"}, "Only 30 is paid. Take off at most that."),
+        ({"what": "correction", "amount": "-30.01"}, "Only $30.00 is paid. Take off at most that."),
         ({"what": "correction", "why": ""}, "Type the reason in a few words."),
         ({"what": "deposit"}, "Pick what it is"),
         ({"what": ""}, "Pick what it is"),
