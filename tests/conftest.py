@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import ctypes
 import fcntl
+import hashlib
 import os
 import pickle
 import shutil
@@ -39,10 +40,14 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
 
 def _place(file: Path) -> int:
-    """The walk through every page, then the browser, then what starts programs, then the rest."""
+    """The walk through every page, then the rooms whose single tests take long, then what starts
+    programs, then the rest.
+    """
     if file.name == "test_every_page.py":
         return 0
-    return 1 if file.parts[0] == "browser" else 2 if len(file.parts) == 1 else 3
+    if file.parts[0] in ("browser", "papers", "first_run"):
+        return 1
+    return 2 if len(file.parts) == 1 else 3
 
 
 @pytest.fixture(scope="session")
@@ -211,10 +216,16 @@ def stranger(somebody: Callable[[str], Counter]) -> Counter:
 
 
 @pytest.fixture(scope="session")
-def story(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The invented shop up to NOW, played once for all workers; nobody writes to it."""
+def for_all_workers(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder that every worker of this run has."""
     own = tmp_path_factory.getbasetemp()
-    shared = own.parent if "PYTEST_XDIST_WORKER" in os.environ else own
+    return own.parent if "PYTEST_XDIST_WORKER" in os.environ else own
+
+
+@pytest.fixture(scope="session")
+def story(for_all_workers: Path) -> Path:
+    """The invented shop up to NOW, played once for all workers; nobody writes to it."""
+    shared = for_all_workers
     with (shared / "story.lock").open("w") as lock:
         fcntl.flock(lock, fcntl.LOCK_EX)
         if not (shared / "story").exists():
@@ -234,26 +245,38 @@ def played(story: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture(scope="session")
-def papers_set() -> dict[bytes, object]:
+def papers_set() -> dict[str, bytes]:
     return {}
 
 
 @pytest.fixture
-def papers_once(papers_set: dict[bytes, object], monkeypatch: pytest.MonkeyPatch) -> None:
-    """A paper with the same words is set once for a worker: each walk through every address asked
-    for the same dozen, which took most of it. That the same page gives the same bytes is tested
-    with the papers.
+def papers_once(
+    papers_set: dict[str, bytes], for_all_workers: Path, monkeypatch: pytest.MonkeyPatch
+) -> Iterator[None]:
+    """A paper with the same words is set once for all workers: each walk through every address
+    asked for the same dozen, which took most of it. That the same page gives the same bytes is
+    tested with the papers. Nothing is read or written while the test runs: its disk may fail.
     """
-    press = pdf.PRESS
+    press, shelf = pdf.PRESS, for_all_workers / "papers"
+    shelf.mkdir(exist_ok=True)
+    for kept in shelf.glob("*.paper"):
+        if kept.stem not in papers_set:
+            papers_set[kept.stem] = kept.read_bytes()
+    known = set(papers_set)
 
     class Remembering:
         def do(self, work: Callable[..., object], *given: object) -> object:
-            key = pickle.dumps((work, given))
-            if key not in papers_set:
-                papers_set[key] = press.do(work, *given)
-            return papers_set[key]
+            name = hashlib.sha256(pickle.dumps((work, given))).hexdigest()
+            if name not in papers_set:
+                papers_set[name] = pickle.dumps(press.do(work, *given))
+            return pickle.loads(papers_set[name])
 
     monkeypatch.setattr(pdf, "PRESS", Remembering())
+    yield
+    for name in set(papers_set) - known:
+        begun = shelf / f"{name}.{os.getpid()}"
+        begun.write_bytes(papers_set[name])
+        begun.rename(shelf / f"{name}.paper")
 
 
 @pytest.fixture

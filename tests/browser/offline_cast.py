@@ -5,7 +5,6 @@ have in common.
 from __future__ import annotations
 
 import shutil
-import signal
 import socket
 import socketserver
 import subprocess
@@ -20,9 +19,9 @@ from pathlib import Path
 from typing import Any
 
 from browser.conftest import PHONE
+from browser.warm_server import WarmServer
 from playwright.sync_api import Browser, BrowserContext, Page
 from support.cast import PASSPHRASE
-from support.paths import CHECKOUT
 
 from fitcounter.serving import server
 
@@ -39,27 +38,15 @@ class Shelf:
 
     data_dir: Path
     port: int
-    checkout: Path = CHECKOUT
-    running: subprocess.Popen[bytes] | None = None
+    server: WarmServer | ColdServer
+    running: int | None = None
 
     @property
     def address(self) -> str:
         return f"http://localhost:{self.port}"
 
     def start(self) -> None:
-        # the command itself, without the set-up in front of it: the packages are those of the tests
-        run = "import sys; from fitcounter.cli.main import main; sys.exit(main(sys.argv[1:]))"
-        command = [
-            sys.executable,
-            "-c",
-            run,
-            "serve",
-            "--data",
-            str(self.data_dir),
-            "--port",
-            str(self.port),
-        ]
-        self.running = subprocess.Popen(command, cwd=self.checkout, stdout=subprocess.DEVNULL)
+        self.running = self.server.start(self.data_dir, self.port)
         for _ in range(1200):
             with suppress(OSError):
                 urllib.request.urlopen(f"{self.address}/offline", timeout=5).close()
@@ -69,15 +56,32 @@ class Shelf:
         raise AssertionError("the server did not open")
 
     def kill(self) -> None:
-        if self.running:
-            self.running.send_signal(signal.SIGKILL)
-            self.running.wait()
+        if self.running is not None:
+            self.server.kill(self.running)
             self.running = None
 
 
+class ColdServer:
+    """The command of one checkout, started from nothing each time."""
+
+    def __init__(self, checkout: Path) -> None:
+        self.checkout = checkout
+
+    def start(self, data_dir: Path, port: int) -> int:
+        # the command itself, without the set-up in front of it: the packages are those of the tests
+        run = "import sys; from fitcounter.cli.main import main; sys.exit(main(sys.argv[1:]))"
+        command = [sys.executable, "-c", run, "serve", "--data", str(data_dir), "--port", str(port)]
+        self.program = subprocess.Popen(command, cwd=self.checkout, stdout=subprocess.DEVNULL)
+        return self.program.pid
+
+    def kill(self, _child: int) -> None:
+        self.program.kill()
+        self.program.wait()
+
+
 @contextmanager
-def own_server(data_dir: Path, checkout: Path = CHECKOUT) -> Iterator[Shelf]:
-    shelf = Shelf(data_dir, server.free_port("127.0.0.1", 0), checkout)
+def own_server(data_dir: Path, how: WarmServer | ColdServer) -> Iterator[Shelf]:
+    shelf = Shelf(data_dir, server.free_port("127.0.0.1", 0), how)
     shelf.start()
     try:
         yield shelf

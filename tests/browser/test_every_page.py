@@ -4,22 +4,22 @@ sideways scroll, no complaint of the browser.
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from browser.conftest import PHONE
+from browser.conftest import ON_COLOUR, PHONE
 from playwright.sync_api import Browser, Page
 from support.cast import PASSPHRASE, Clock
 from support.every_page import every_address
 from support.served_shop import open_shop
+from support.whole_shop import NOW
 
 from fitcounter.desk.common import links
-from fitcounter.desk.demo import scenario
 from fitcounter.desk.staff import phones as staff_phones
 from fitcounter.settings import Settings
 from fitcounter.store import tickets
@@ -57,7 +57,6 @@ WIDE = """(width) => [...document.querySelectorAll('main *')]
 
 # Half the walk went into the rules that hang on colour: they run, in both themes, where a page
 # shows what no page before it has shown. axe is on the page already.
-ON_COLOUR = ("color-contrast", "link-in-text-block")
 STRUCTURE: dict[str, Any] = {
     "resultTypes": ["violations"],
     "rules": {rule: {"enabled": False} for rule in ON_COLOUR},
@@ -121,12 +120,11 @@ class OpenShop:
 
 
 @pytest.fixture(scope="module")
-def invented(tmp_path_factory: pytest.TempPathFactory) -> Iterator[OpenShop]:
+def invented(story: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[OpenShop]:
     data_dir = tmp_path_factory.mktemp("invented")
-    now = datetime.now(UTC)
-    scenario.load(data_dir, now)
+    shutil.copytree(story, data_dir, dirs_exist_ok=True)
     store = open_store(data_dir / "shop.db")
-    with open_shop(data_dir, Clock(now)) as address:
+    with open_shop(data_dir, Clock(NOW)) as address:
         yield OpenShop(data_dir, address, store)
     store.close()
 
@@ -158,7 +156,7 @@ def walk(invented: OpenShop, chromium: Browser) -> Walk:
     """One walk through everything, signed in and then as a stranger."""
     found = Walk()
     _through(found, chromium, invented, every_address(invented.store), signed_in=True)
-    enrol = f"/phone/{staff_phones.new_code(invented.store, Act(datetime.now(UTC), 3))}"
+    enrol = f"/phone/{staff_phones.new_code(invented.store, Act(NOW, 3))}"
     _through(
         found,
         chromium,

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 import qrcode
-from browser.offline_cast import Pocket, Shelf, chromium_path, own_server, pocket, until
+from browser.offline_cast import Pocket, Shelf, chromium_path, pocket, until
 from PIL import Image
 from playwright.sync_api import Browser, Page
 from support.bench_cast import Pair, pair, tree
@@ -82,12 +82,6 @@ def codes(store: Store, boots: Pair) -> dict[str, str]:
                 bound_at=at,
             )
     return made
-
-
-@pytest.fixture
-def shelf(store: Store, tmp_path: Path) -> Iterator[Shelf]:
-    with own_server(tmp_path) as opened:
-        yield opened
 
 
 @pytest.fixture

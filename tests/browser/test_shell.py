@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 from browser.conftest import PHONE
 from browser.offline_cast import (
-    CHECKOUT,
+    ColdServer,
     Meter,
     Pocket,
     Shelf,
@@ -28,6 +28,7 @@ from flask import Flask
 from playwright.sync_api import Browser, Page
 from support.bench_cast import Pair, pair
 from support.cast import Clock, Counter
+from support.paths import CHECKOUT
 
 from fitcounter.store.database import Act, Store
 
@@ -113,7 +114,7 @@ def test_nothing_is_stale_after_an_update(chromium: Browser, store: Store, tmp_p
         shutil.copytree(
             CHECKOUT / folder, copy / folder, ignore=shutil.ignore_patterns("__pycache__")
         )
-    with own_server(tmp_path, copy) as shelf, pocket(chromium, shelf.address) as phone:
+    with own_server(tmp_path, ColdServer(copy)) as shelf, pocket(chromium, shelf.address) as phone:
         page = phone.sign_in("CO")
         controlled(page)
         before = kept(page)

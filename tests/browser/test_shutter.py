@@ -26,15 +26,20 @@ def boots(store: Store, clock: Clock) -> Pair:
     return pair(store, Act(clock.now))
 
 
-@pytest.fixture
-def phone(chromium: Browser, shelf: Shelf) -> Iterator[Pocket]:
-    """A phone with a camera that films a test picture."""
+@pytest.fixture(scope="module")
+def filming(chromium: Browser) -> Iterator[Browser]:
+    """A Chromium whose camera films a test picture."""
     browser = chromium.browser_type.launch(
         executable_path=chromium_path(), args=["--no-sandbox", "--disable-dev-shm-usage", *CAMERA]
     )
-    with pocket(browser, shelf.address) as held:
-        yield held
+    yield browser
     browser.close()
+
+
+@pytest.fixture
+def phone(filming: Browser, shelf: Shelf) -> Iterator[Pocket]:
+    with pocket(filming, shelf.address) as held:
+        yield held
 
 
 def a_photo(path: Path, size: tuple[int, int] = (4000, 3000)) -> Path:

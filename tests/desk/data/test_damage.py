@@ -10,6 +10,7 @@ import pytest
 from support.command import run
 from support.damaged_file import damage_pages
 
+from fitcounter.cli.main import main
 from fitcounter.desk.data import backups, damage, health, upkeep
 from fitcounter.desk.shop import Store
 from fitcounter.errors import Damaged
@@ -36,15 +37,26 @@ def test_a_sound_file_is_nothing_to_say_a_word_about(store: Store, tmp_path: Pat
     assert integrity.damage(store) == ""
 
 
-def test_every_command_that_reads_the_file_says_it_in_one_sentence(wreck: Path) -> None:
+def test_every_command_that_reads_the_file_says_it_in_one_sentence(
+    wreck: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     """No traceback, and an exit code that says that it was not done."""
     for line in (["serve"], ["check"], ["backup"], ["export", str(wreck.parent / "out.json")]):
-        done = run(*line, "--data", str(wreck))
-        assert done.returncode in (1, 2), line
-        said = done.stdout + done.stderr
+        code = main([*line, "--data", str(wreck)])
+        assert code in (1, 2), line
+        said = "".join(capsys.readouterr())
         assert WORDS in said, (line, said)
         assert "Traceback" not in said
         assert "malformed" not in said
+
+
+def test_a_process_of_its_own_ends_with_the_same_sentence(played: Path, tmp_path: Path) -> None:
+    shutil.copytree(played, tmp_path / "wreck")
+    damage_pages(tmp_path / "wreck" / "shop.db")
+    done = run("check", "--data", str(tmp_path / "wreck"))
+    assert done.returncode == 1
+    assert WORDS in done.stdout
+    assert "Traceback" not in done.stderr
 
 
 def test_no_copy_is_made_of_it_and_none_is_lost_for_it(wreck: Path) -> None:
@@ -66,7 +78,8 @@ def test_the_health_page_says_it_and_what_is_still_to_be_said(wreck: Path) -> No
     assert lines["Room on the disk"].good
 
 
-def test_the_way_back_that_it_names_is_one(wreck: Path) -> None:
-    done = run("restore", "--data", str(wreck))
-    assert done.returncode == 0, done.stderr
-    assert run("check", "--data", str(wreck)).stdout.startswith("ok  Data file")
+def test_the_way_back_that_it_names_is_one(wreck: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["restore", "--data", str(wreck)]) == 0, capsys.readouterr().err
+    capsys.readouterr()
+    main(["check", "--data", str(wreck)])
+    assert capsys.readouterr().out.startswith("ok  Data file")
