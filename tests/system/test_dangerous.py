@@ -158,7 +158,6 @@ def test_a_command_is_a_list_and_no_shell_reads_it() -> None:
         assert all(word.arg != "shell" for word in node.keywords), (file, ast.unparse(node))
     assert {file for file, _ in started} == {
         "fitcounter/cli/testing.py",
-        "fitcounter/first_run/environment.py",
         "fitcounter/first_run/system_packages.py",
         "fitcounter/first_run/terminal.py",
         "fitcounter/papers/own_process.py",

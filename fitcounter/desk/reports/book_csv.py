@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import closing
 from pathlib import Path
 
@@ -41,17 +41,24 @@ def parts(store: Store, shop: Shop) -> Iterator[bytes]:
         say("became"),
     ]
     became = {outcome: say(words) for outcome, words in _BECAME.items()}
-    return _parts(store.path, shop, heads, became)
+    last_id = outcomes.newest_item(store)
+    # read before anything is sent: a damaged file is still answered with its sentence
+    newest = outcomes.said_and_took(store, last_id - AT_ONCE + 1, last_id)
+    first = _written([heads, *(_row(row, shop, became) for row in newest)])
+    return _parts(first, store.path, last_id - AT_ONCE, lambda row: _row(row, shop, became))
 
 
-def _parts(path: Path, shop: Shop, heads: list[str], became: Mapping[str, str]) -> Iterator[bytes]:
-    yield _written([heads]).encode("utf-8-sig")
+def _parts(
+    first: str, path: Path, last_id: int, line: Callable[[outcomes.EstimateAndResult], list[object]]
+) -> Iterator[bytes]:
+    yield first.encode("utf-8-sig")
+    if last_id <= 0:
+        return
     with closing(Store(path)) as store:
-        last_id = outcomes.newest_item(store)
         while last_id > 0:
             rows = outcomes.said_and_took(store, last_id - AT_ONCE + 1, last_id)
             if rows:
-                yield _written([_row(row, shop, became) for row in rows]).encode()
+                yield _written([line(row) for row in rows]).encode()
             last_id -= AT_ONCE
 
 

@@ -11,12 +11,10 @@ from fitcounter.store import outcomes
 from fitcounter.store.database import Act, Store
 
 
-def test_the_file_begins_before_the_shop_is_read_and_holds_the_newest_first(
+def test_the_file_begins_before_the_whole_shop_is_read_and_holds_the_newest_first(
     store: Store, act: Act, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """The heads come first; then as many items as are read at once, newest first; each boot
-    once.
-    """
+    """The heads come with as many items as are read at once, newest first; each boot once."""
     monkeypatch.setattr(book_csv, "AT_ONCE", 2)
     jobs = [make_job(store, act) for _ in range(3)]
     boots = [boot for job in jobs for boot in (job.left, job.right)]
@@ -25,18 +23,18 @@ def test_the_file_begins_before_the_shop_is_read_and_holds_the_newest_first(
             side = {"tier": "stages", "likely": 2, "eight_in_ten": 3}
             outcomes.add_prediction(store, act, boot, side, None, None)
             store.db.execute("UPDATE items SET state = 'closed' WHERE id = ?", [boot])
-    heads, *parts = book_csv.parts(store, shop.read(store))
-    assert heads.decode("utf-8-sig").startswith("boot,estimated on,")
+    parts = [part.decode("utf-8-sig") for part in book_csv.parts(store, shop.read(store))]
+    heads, _, first = parts[0].partition("\r\n")
+    assert heads.startswith("boot,estimated on,")
     assert len(parts) >= 3
-    written = [int(line.split(",")[0]) for part in parts for line in part.decode().splitlines()]
-    assert sorted(written) == sorted(boots)
-    assert [max(map(int, _ids(part))) for part in parts] == sorted(
-        (max(map(int, _ids(part))) for part in parts), reverse=True
-    )
+    written = [_ids(part) for part in (first, *parts[1:])]
+    assert sorted(boot for ids in written for boot in ids) == sorted(boots)
+    newest = [max(ids) for ids in written if ids]
+    assert newest == sorted(newest, reverse=True)
 
 
-def _ids(part: bytes) -> list[str]:
-    return [line.split(",")[0] for line in part.decode().splitlines()]
+def _ids(part: str) -> list[int]:
+    return [int(line.split(",")[0]) for line in part.splitlines()]
 
 
 @pytest.mark.parametrize(

@@ -26,7 +26,7 @@ PLAIN = {0, 1, 2, 0.5, 100}
 
 
 def test_every_figure_says_what_it_is_where_it_comes_from_and_how_far_to_trust_it() -> None:
-    """Chapter, name, unit, source, one of the four words; no two figures of a chapter share name
+    """Chapter, name, value, source, one of the trust words; no two figures of a chapter share name
     and value.
     """
     figures = all_figures.entries()
@@ -35,10 +35,7 @@ def test_every_figure_says_what_it_is_where_it_comes_from_and_how_far_to_trust_i
         assert figure.name
         assert figure.source, figure
         assert figure.trust in TRUST_WORDS
-        assert (
-            str(figure)
-            == f"{figure.chapter} · {figure.name}: {figure.text} ({figure.trust}: {figure.source})"
-        )
+        assert figure.text
     assert {figure.trust for figure in figures} == set(Trust)
 
 
@@ -147,7 +144,6 @@ def test_the_anchors_beside_the_ceiling_are_computed_from_their_figures() -> Non
         assert words in said
     assert all(note.source and note.trust in Trust for note in notes)
     assert "from memory" in notes[0].source
-    assert all(str(note) == f"{note.sentence} ({note.trust}: {note.source})" for note in notes)
 
 
 def test_the_saying_of_600_psi_can_only_mean_stress_in_the_leather() -> None:
