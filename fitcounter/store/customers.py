@@ -89,11 +89,12 @@ def add(
     name: str,
     phone: tuple[str, str, str] = ("", "", ""),
     email: str = "",
-    note: str = "",
+    language: str = "en",
 ) -> int:
     """A new customer, inside a write.
 
-    phone: as typed, in E.164 ('' where it is not known), its last four digits.
+    phone: as typed, in E.164 ('' where it is not known), its last four digits. language: two
+    letters, of what the customer reads.
     """
     typed, e164, last4 = phone
     row = {
@@ -103,4 +104,5 @@ def add(
         "phone_e164": e164,
         "phone_last4": last4,
     }
-    return store.insert("customers", **row, email=email, note=note, created_at=utc_text(act.at))
+    row |= {"email": email, "language": language, "created_at": utc_text(act.at)}
+    return store.insert("customers", **row)

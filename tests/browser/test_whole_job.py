@@ -1,5 +1,6 @@
 """The whole job on one real ticket: from the door to the end of the guarantee, in a browser on a
-phone, over real HTTPS.
+phone, over real HTTPS; in each language of the shop, with no word of the other one on any page or
+paper on the way.
 
 Every form goes out as it does in a shop: with the browser's own Origin, under a cookie that travels
 by HTTPS alone; her page sends no referrer. A cookie that the browser does not take stops it at the
@@ -19,22 +20,58 @@ from icalendar import Calendar
 from playwright.sync_api import Page
 from pypdf import PdfReader
 from support.cast import PASSPHRASE, Clock
+from support.said_on_pages import foreign, said_of_the_other, texts_of, texts_of_paper
 from support.served_shop import open_shop
 
 from fitcounter.desk import shop
 from fitcounter.desk.aftercare import wear_calendar
+from fitcounter.desk.common import translation
 from fitcounter.desk.staff import secrets
 from fitcounter.store import contacts, items, rounds, tickets
 from fitcounter.store.database import Act, Store
 
 pytestmark = pytest.mark.browser
+TYPED = (
+    "Marisol Okafor-Lind",
+    "chestnut tall boots",
+    "tan shoulder bag",
+    "new zip",
+    "for a wedding",
+    "conditioner",
+    "shaper 2",
+    "rubs at the ankle",
+    "tight again",
+    *("Bench", "boots", "bag"),  # of the shop's name and what is above, on a line of its own
+)
+
+
+class Language:
+    """What everybody in the shop reads, and the sentences that nobody there may see."""
+
+    def __init__(self, locale: str) -> None:
+        self.locale, self.code = locale, locale[:2]
+        self.say = translation.speech(locale).say
+        self._others = foreign(said_of_the_other(self.code), TYPED)
+
+    def alone(self, texts: list[str]) -> None:
+        """Nothing of the other language is among them."""
+        assert not [*self._others.among(texts)]
+
+
+@pytest.fixture(params=["en_US", "es_ES"])
+def language(request: pytest.FixtureRequest) -> Language:
+    return Language(request.param)
 
 
 @pytest.fixture
 def address(
-    store: Store, tmp_path: Path, clock: Clock, monkeypatch: pytest.MonkeyPatch
+    store: Store,
+    tmp_path: Path,
+    clock: Clock,
+    language: Language,
+    monkeypatch: pytest.MonkeyPatch,
 ) -> Iterator[str]:
-    shop.choose(store, Act(clock.now), limits="usual", hold_h=48)
+    shop.choose(store, Act(clock.now), limits="usual", hold_h=48, locale=language.locale)
     # weeks go by, and each shift begins with a passphrase: how long a guess at it takes is tested
     # elsewhere
     monkeypatch.setattr(
@@ -51,17 +88,25 @@ def address(
 class Phone:
     """One person's phone. Every page it opens has a title, one h1 and no sideways scrolling."""
 
-    def __init__(self, page: Page, address: str) -> None:
+    def __init__(self, page: Page, address: str, language: Language) -> None:
         self.page = page
         self.address = address
+        self.language = language
         self.initials = ""
+
+    def say(self, sentence: str, **values: object) -> str:
+        return self.language.say(sentence, **values)
+
+    def reads(self, sentence: str, **values: object) -> bool:
+        """Whether this sentence, said in the shop's language, is on the page."""
+        return self.say(sentence, **values) in " ".join(self.page.content().split())
 
     def sign_in(self, initials: str) -> Phone:
         self.initials = initials
         self.page.goto(self.address + "/sign-in")
         self.page.fill("[name=initials]", initials)
         self.page.fill("[name=passphrase]", PASSPHRASE)
-        self.press("Sign in")
+        self.press(self.say("Sign in"))
         return self
 
     def go(self, path: str) -> None:
@@ -83,6 +128,7 @@ class Phone:
             " !e.labels.length && !e.ariaLabel).map(e => e.name)"
         )
         assert self.page.evaluate(unlabelled) == [], self.page.url
+        self.language.alone(texts_of(self.page.content(), self.language.code))
 
     def press(self, name: str) -> None:
         with self.page.expect_navigation():
@@ -127,11 +173,12 @@ class Phone:
         return answer.body()
 
 
-def over_https(open_page: Callable[..., Page], address: str) -> Page:
+def over_https(open_page: Callable[..., Page], address: str, language: Language) -> Page:
     """The test's browser does not know the shop's authority (test_certificate.py), and fetches no
     worker from one it does not know.
     """
-    page = open_page("about:blank", ignore_https_errors=True)
+    locale = language.locale.replace("_", "-")
+    page = open_page("about:blank", ignore_https_errors=True, locale=locale)
     page.context.add_init_script("delete Navigator.prototype.serviceWorker")
     page.goto(address)
     return page
@@ -150,9 +197,14 @@ def text_of(pdf: bytes) -> str:
 
 
 def test_the_whole_job_from_the_door_to_the_end_of_the_guarantee(
-    address: str, open_page: Callable[..., Page], store: Store, clock: Clock
+    address: str,
+    open_page: Callable[..., Page],
+    store: Store,
+    clock: Clock,
+    language: Language,
 ):
-    counter = Phone(over_https(open_page, address + "/sign-in"), address).sign_in("CO")
+    page = over_https(open_page, address + "/sign-in", language)
+    counter = Phone(page, address, language).sign_in("CO")
     ticket_id, fit_id = take_in(counter, store)
     measure(counter, fit_id)
     agree(counter, ticket_id, fit_id, store)
@@ -163,10 +215,11 @@ def test_the_whole_job_from_the_door_to_the_end_of_the_guarantee(
         )
     )
     her_link = check_papers(counter, ticket_id, store)
-    stranger = Phone(over_https(open_page, her_link), address)
-    assert "At the shop, next in line." in stranger.page.content()
+    stranger = Phone(over_https(open_page, her_link, language), address, language)
+    assert stranger.reads("At the shop, next in line.")
 
-    bench = Phone(over_https(open_page, address + "/sign-in"), address).sign_in("BE")
+    page = over_https(open_page, address + "/sign-in", language)
+    bench = Phone(page, address, language).sign_in("BE")
     a_round(
         bench,
         left,
@@ -271,7 +324,11 @@ def fill_sheet(counter: Phone, typed: dict[str, str]) -> None:
 
 
 def agree(counter: Phone, ticket_id: int, fit_id: int, store: Store) -> None:
-    assert "Yes" in counter.page.locator("h1").inner_text()
+    assert (
+        counter.page.locator("h1")
+        .inner_text()
+        .startswith({"en": "Yes", "es": "Sí"}[counter.language.code])
+    )
     counter.go(f"/tickets/{ticket_id}/agree")
     page = counter.page
     page.locator("[name$=_amount]").nth(1).fill("45")
@@ -280,7 +337,7 @@ def agree(counter: Phone, ticket_id: int, fit_id: int, store: Store) -> None:
     page.locator("[name=agreed]").check(force=True)
     if page.locator("[name=initials]").count():
         page.fill("[name=initials]", "CO")
-    counter.press("Save the agreement")
+    counter.press(counter.say("Save the agreement"))
     assert {one.state for one in items.of_ticket(store, ticket_id)} == {"queued"}
     assert store.value("SELECT amount_minor FROM payments") == 4000
 
@@ -300,6 +357,8 @@ def check_papers(counter: Phone, ticket_id: int, store: Store) -> str:
         counter.look()
         assert "Marisol Okafor-Lind" in counter.page.content()
     claim = counter.fetch(f"/tickets/{ticket_id}/claim.pdf")
+    for paper in (pdf, claim):
+        counter.language.alone(texts_of_paper(paper))
     assert "Marisol" in text_of(claim)
     return next(one for one in qr_of(claim) if "/c/" in one)
 
@@ -338,7 +397,7 @@ def finish(bench: Phone, item_id: int) -> None:
 
 def pickup_not_ready(counter: Phone, ticket_id: int) -> None:
     counter.go(f"/pickup/{ticket_id}")
-    assert "Not ready yet" in counter.page.content()
+    assert counter.say("Not ready yet: {items}.", items="").rstrip(" .") in counter.page.content()
 
 
 def bag_done(bench: Phone, item_id: int) -> None:
@@ -347,14 +406,14 @@ def bag_done(bench: Phone, item_id: int) -> None:
 
 def hand_over(counter: Phone, ticket_id: int, things: tuple[int, ...], store: Store) -> None:
     counter.go(f"/pickup/{ticket_id}")
-    assert "Everything is ready." in counter.page.content()
+    assert counter.reads("Everything is ready.")
     page = counter.page
-    counter.press("Both fit")
+    counter.press(counter.say("Both fit"))
     for item_id in things:
         page.locator(f"#item-{item_id}").check(force=True)
     page.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
     page.fill("[name=evening]", "19:00")
-    counter.press("Hand over")
+    counter.press(counter.say("Hand over"))
     assert tickets.get(store, ticket_id).state == "out"
     assert {one.tried_on for one in items.of_ticket(store, ticket_id)} == {"fits", ""}
 
@@ -362,22 +421,30 @@ def hand_over(counter: Phone, ticket_id: int, things: tuple[int, ...], store: St
 def her_calendar(stranger: Phone, link: str, store: Store, ticket_id: int, clock: Clock) -> None:
     first = wear_calendar.current(store, ticket_id, clock.now).plan.to_come[0].start
     events = Calendar.from_ical(stranger.fetch(link + "/calendar.ics")).walk("VEVENT")
+    stranger.language.alone(
+        [str(event[part]) for event in events for part in ("summary", "description")]
+    )
     assert len(events) == 6
     clock.now = first
     stranger.page.goto(link)
     stranger.look()
-    assert "Today, wear your boots for 30 minutes" in stranger.page.content()
-    assert "Your left boot gave" in stranger.page.content()
+    assert stranger.say("Today, wear your boots for {length}", length="").strip() in (
+        stranger.page.content()
+    )
+    assert "30 min" in stranger.page.content()
+    assert stranger.say("Your left boot gave {size}.", size="").rstrip(" .") in (
+        stranger.page.content()
+    )
     clock.on(minutes=30)
-    stranger.page.get_by_text("I wore them today").tap()
-    stranger.press("Save what I wore")
+    stranger.page.get_by_text(stranger.say("I wore them today")).tap()
+    stranger.press(stranger.say("Save what I wore"))
     assert [one.state for one in wear_calendar.current(store, ticket_id, clock.now).plan.wears] == [
         "worn",
         "planned",
         "planned",
     ]
     stranger.page.locator("[name=said]").fill("rubs at the ankle")
-    stranger.press("Tell the shop")
+    stranger.press(stranger.say("Tell the shop"))
     assert "not-right" in [one.kind for one in contacts.follow_ups_of_ticket(store, ticket_id)]
 
 
@@ -387,12 +454,12 @@ def comeback(counter: Phone, item_id: int, store: Store, clock: Clock) -> None:
     """
     clock.on(days=60)
     counter.go(f"/items/{item_id}")
-    counter.page.get_by_role("link", name="Back for another look").tap()
+    counter.page.get_by_role("link", name=counter.say("Back for another look")).tap()
     counter.page.wait_for_url("**/back")
     for name, value in {"said": "tight again", "boot": "14 1/2", "leg": "14 1/4"}.items():
         counter.page.fill(f"[name={name}]", value)
-    counter.press("Compare and send to the bench")
-    assert "The boot shrank back" in counter.page.content()
+    counter.press(counter.say("Compare and send to the bench"))
+    assert counter.reads("The boot shrank back. The round is free while the guarantee runs.")
     row = store.rows("SELECT * FROM comebacks")[0]
     assert (row["under_guarantee"], row["answer"]) == (1, "boot back")
     assert items.get(store, item_id).state == "queued"

@@ -6,8 +6,13 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from html.parser import HTMLParser
+from io import BytesIO
 
+from pypdf import PdfReader
+from support import catalogue
 from support.catalogue import SPOKEN_ATTRIBUTES
+
+from fitcounter.desk.common import translation
 
 _HOLE = re.compile(r"{\w+}")
 _VOID = {"area", "base", "br", "col", "embed", "hr", "img", "input", "link", "meta", "source"}
@@ -87,3 +92,24 @@ def foreign(said: Mapping[str, str], own: Iterable[str]) -> Foreign:
         if len(longest) >= LEAST_LETTERS and " " in longest and longest not in fine:
             pieces[longest] = sentence
     return Foreign(frozenset(whole), pieces)
+
+
+def said_of_the_other(language: str) -> dict[str, str]:
+    """Each sentence of the other language, and what stands for it in this one."""
+    spanish = translation.speech("es")
+    said = {}
+    for one, many in catalogue.every_sentence().items():
+        said[one] = spanish.form(one, many, 1) if many else spanish.known(one)
+        if many:
+            said[many] = spanish.form(one, many, 2)
+    return said if language == "es" else {other: one for one, other in said.items()}
+
+
+def texts_of_paper(pdf: bytes) -> list[str]:
+    """The lines of a paper, and all of it in one."""
+    lines = [
+        " ".join(line.split())
+        for page in PdfReader(BytesIO(pdf)).pages
+        for line in page.extract_text().splitlines()
+    ]
+    return [*lines, " ".join(lines)]

@@ -9,19 +9,14 @@ import json
 import shutil
 from collections.abc import Iterator
 from datetime import UTC, datetime
-from io import BytesIO
 from pathlib import Path
 
 import pytest
-from pypdf import PdfReader
-from support import catalogue
 from support.cast import Clock, Counter
 from support.every_page import every_address
-from support.said_on_pages import foreign, texts_of
-from werkzeug.test import TestResponse
+from support.said_on_pages import foreign, said_of_the_other, texts_of, texts_of_paper
 
 from fitcounter.desk import shop
-from fitcounter.desk.common import translation
 from fitcounter.desk.shop import Act
 from fitcounter.settings import SEED_SCENARIO, Settings
 from fitcounter.store.migrations import open_store
@@ -56,13 +51,15 @@ def test_every_page_speaks_one_language(
     shutil.copytree(story, tmp_path, dirs_exist_ok=True)
     store = open_store(tmp_path / "shop.db")
     shop.choose(store, Act(NOW), None, **choices)
+    with store.write_tx():  # so that what is sent to customers is looked at too
+        store.db.execute("UPDATE customers SET language = ?", [language])
     addresses = every_address(store)
     typed = [*_typed(), *(str(row["text"]) for row in store.rows(TYPED))]
     store.close()
     app = create_app(Settings(data_dir=tmp_path, testing=True), Clock(NOW))
     owner = Counter(app.test_client(), "OW").sign_in()
 
-    others = foreign(_said(language), typed)
+    others = foreign(said_of_the_other(language), typed)
     found = [
         f"{path}: {words}"
         for path in addresses
@@ -94,36 +91,16 @@ def test_every_paper_of_a_spanish_shop_speaks_spanish(story: Path, tmp_path: Pat
     app = create_app(Settings(data_dir=tmp_path, testing=True), Clock(NOW))
     owner = Counter(app.test_client(), "OW").sign_in()
 
-    english = foreign(_said("es"), [*typed, "Bench"])  # of the shop’s name, in a line of its own
+    english = foreign(
+        said_of_the_other("es"), [*typed, "Bench"]
+    )  # of the shop’s name, in a line of its own
     found = [
         f"{path}: {words}"
         for path in paths
-        for words in english.among(_texts_of_paper(owner.get(path)))
+        if (answer := owner.get(path)).mimetype == "application/pdf"
+        for words in english.among(texts_of_paper(answer.data))
     ]
     assert not found, "\n".join(found)
-
-
-def _texts_of_paper(answer: TestResponse) -> list[str]:
-    """The lines of a paper, and all of it in one; none where there is nothing to print."""
-    if answer.mimetype != "application/pdf":
-        return []
-    lines = [
-        " ".join(line.split())
-        for page in PdfReader(BytesIO(answer.data)).pages
-        for line in page.extract_text().splitlines()
-    ]
-    return [*lines, " ".join(lines)]
-
-
-def _said(language: str) -> dict[str, str]:
-    """Each sentence of the other language, and what stands for it in this one."""
-    spanish = translation.speech("es")
-    said = {}
-    for one, many in catalogue.every_sentence().items():
-        said[one] = spanish.form(one, many, 1) if many else spanish.known(one)
-        if many:
-            said[many] = spanish.form(one, many, 2)
-    return said if language == "es" else {other: one for one, other in said.items()}
 
 
 def _typed() -> Iterator[str]:

@@ -6,7 +6,7 @@ Everything that is refused is refused before a row is written.
 from __future__ import annotations
 
 from fitcounter.desk.common.contact import Phone
-from fitcounter.desk.common.translation import say
+from fitcounter.desk.common.translation import say, speech_at
 from fitcounter.desk.intake.item_rows import LETTERS, add_items
 from fitcounter.desk.intake.job_records import NewJob, Who
 from fitcounter.desk.shop import Shop
@@ -79,7 +79,7 @@ def add_to_ticket(
 
 def write_ticket(store: Store, act: Act, shop: Shop, job: NewJob) -> tuple[int, int | None]:
     """The rows of a new ticket, inside a write: its id and the fit of its boots."""
-    customer_id = _customer(store, act, job.who)
+    customer_id = _customer(store, act, shop, job.who)
     columns = {
         "needed_by": job.needed_by.isoformat() if job.needed_by else None,
         "worn_with": job.worn_with,
@@ -110,7 +110,8 @@ def _something(job: NewJob) -> None:
         )
 
 
-def _customer(store: Store, act: Act, who: Who) -> int:
+def _customer(store: Store, act: Act, shop: Shop, who: Who) -> int:
+    """A new one reads what the shop speaks, until they say otherwise."""
     if who.customer_id is not None:
         known_one = customers.get(store, who.customer_id)
         if who.email and who.email != known_one.email:  # what the customer says now holds
@@ -118,4 +119,4 @@ def _customer(store: Store, act: Act, who: Who) -> int:
             store.change("customers", known_one.id, known_one.version, email=who.email)
         return known_one.id
     phone = (who.phone.typed, who.phone.e164, who.phone.last4)
-    return customers.add(store, act, who.name, phone, who.email)
+    return customers.add(store, act, who.name, phone, who.email, speech_at(shop).code)

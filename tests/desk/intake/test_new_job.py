@@ -53,6 +53,17 @@ def test_a_pair_is_two_items_of_one_fit_and_a_bag_is_its_own(store: Store, act: 
     assert [step.step for step in items.steps(store, left.id)] == ["arrive"]
 
 
+@pytest.mark.parametrize(("locale", "language"), [("es_ES", "es"), ("en_GB", "en")])
+def test_a_new_customer_reads_what_the_shop_speaks(
+    store: Store, act: Act, locale: str, language: str
+):
+    """Their papers and messages too, until they say otherwise."""
+    shop.choose(store, act, locale=locale)
+    ticket_id, _ = taken_in(store, act, NewJob(Who("Ada"), boots()))
+    customer = customers.get(store, tickets.get(store, ticket_id).customer_id)
+    assert customer.language == language
+
+
 def test_what_was_not_measured_is_the_guess_of_its_class(store: Store, act: Act):
     _, fit_id = taken_in(store, act, NewJob(WHO, boots(lining="none")))
     left = fits.boots(store, fit_id or 0)[0]
