@@ -56,7 +56,7 @@ def refuse_typing_error(station: str | None, girth_mm: float, typed: str, field:
     low, high = plausible.REFUSE_MM[station]
     if not low <= girth_mm <= high:
         sentence = message(
-            "{field}: {typed} is no {place}; type it again, {low} to {high} mm, or add its unit, as"
+            "{field}: {typed} is no {place}. Type it again, {low} to {high} mm, or add its unit, as"
             " in 16 in or 41 cm.",
             field=field,
             typed=typed,
