@@ -1,0 +1,122 @@
+"""What each page costs as a shop grows old: `python tests/bench/growth.py [tickets ...]`, by itself
+100, 10,000 and 100,000.
+
+Finished tickets of a pair each, with readings of the tape, a round, steps, an estimate and a
+payment, beside forty open ones; the audit is left short. Prints a table: processor time until the
+first byte of each page, of the book's file and of a search, in ms; the size of the file; seconds
+that a checked copy takes. Exits 1 where a page is over 300 ms.
+"""
+
+from __future__ import annotations
+
+import statistics
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+import checkout_path  # noqa: F401 - finds the next
+from flask.testing import FlaskClient
+from shop_speed import NOW, shop
+
+from fitcounter.desk.data import backups
+from fitcounter.store.database import Store
+
+OPEN = 40
+MOST_MS = 300.0
+TIMES = 7
+OF_CLOSED = (
+    "INSERT INTO predictions (item_id, made_at, assessment, tier, likely, eight_in_ten,"
+    " promise_day) SELECT id, '2020-01-01T00:00:00Z', '{}', 'stages', 1 + id % 2, 2, '2020-01-30'"
+    " FROM items WHERE state = 'closed'",
+    "INSERT INTO rounds (item_id, n, mark_um, before_um, on_at, due_off_at, off_at, rested_um,"
+    " rested_at) SELECT id, 1, 304800, 355000, '2020-01-02T00:00:00Z', '2020-01-04T00:00:00Z',"
+    " '2020-01-04T00:00:00Z', 361000 + id % 7 * 1000, '2020-01-05T00:00:00Z' FROM items"
+    " WHERE state = 'closed'",
+    "INSERT INTO turns (round_id, n, at, girth_um) SELECT id, 1, on_at, 372000 FROM rounds"
+    " WHERE off_at IS NOT NULL",
+    "INSERT INTO steps (item_id, step, happened_at, saved_at, from_state, to_state) SELECT i.id,"
+    " s.step, '2020-01-06T00:00:00Z', '2020-01-06T00:00:00Z', s.a, s.b FROM items i, (SELECT"
+    " 'shelve' AS step, 'finished' AS a, 'shelved' AS b UNION ALL SELECT 'try-on', 'shelved',"
+    " 'shelved' UNION ALL SELECT 'hand-over', 'shelved', 'out') s WHERE i.state = 'closed'",
+    "INSERT INTO payments (ticket_id, at, kind, amount_minor) SELECT id, handed_over_at,"
+    " 'payment', 9000 FROM tickets WHERE state = 'closed'",
+)
+
+
+def grown(folder: Path, closed: int) -> FlaskClient:
+    """Somebody signed in at a shop with so many finished tickets."""
+    client, _ = shop(folder, closed, OPEN)
+    store = Store(folder / "shop.db")
+    with store.write_tx():
+        for statement in OF_CLOSED:
+            store.db.execute(statement)
+    store.db.execute("ANALYZE")
+    store.close()
+    return client
+
+
+def first_byte_ms(client: FlaskClient, path: str) -> float:
+    """Median processor time until the first byte of an answer."""
+    taken = []
+    for _ in range(TIMES):
+        begun = time.process_time()
+        answer = client.get(path, buffered=False)
+        next(iter(answer.response), b"")
+        taken.append((time.process_time() - begun) * 1000)
+        assert answer.status_code == 200, (path, answer.status_code)
+        answer.close()
+    return statistics.median(taken[1:])
+
+
+def pages(closed: int) -> dict[str, str]:
+    """Name → address, in the order of the table."""
+    item = 2 * (closed + OPEN // 2) + 1
+    return {
+        "Today": "/",
+        "search by a name": "/find?q=customer+7",
+        "search by four digits": "/find?q=0042",
+        "item": f"/items/{item}",
+        "ticket": f"/tickets/{max(1, closed // 2)}",
+        "customer": f"/shop/customers/{max(1, closed // 2)}",
+        "Bench": "/bench",
+        "bench plan": "/bench/plan",
+        "Pickup": "/pickup",
+        "Book": "/book",
+        "the book's file": "/book/said-and-took.csv",
+    }
+
+
+def column(closed: int) -> dict[str, float]:
+    """The figures of one size."""
+    with tempfile.TemporaryDirectory() as where:
+        folder = Path(where) / "shop"
+        folder.mkdir()
+        client = grown(folder, closed)
+        figures = {name: first_byte_ms(client, path) for name, path in pages(closed).items()}
+        figures["file, MB"] = (folder / "shop.db").stat().st_size / 1e6
+        begun = time.perf_counter()
+        backups.make_copy(folder, Path(where) / "copy", NOW)
+        figures["checked copy, s"] = time.perf_counter() - begun
+    return figures
+
+
+def main() -> int:
+    sizes = [int(size) for size in sys.argv[1:]] or [100, 10_000, 100_000]
+    columns = [column(size) for size in sizes]
+    print("| finished tickets | " + " | ".join(f"{size:,}" for size in sizes) + " |")
+    print("|---" * (len(sizes) + 1) + "|")
+    for name in columns[0]:
+        print(f"| {name} | " + " | ".join(f"{one[name]:.1f}" for one in columns) + " |")
+    over = [
+        f"{name} at {size:,}: {one[name]:.0f} ms"
+        for size, one in zip(sizes, columns, strict=True)
+        for name in pages(size)
+        if one[name] > MOST_MS
+    ]
+    print(f"OVER {MOST_MS:.0f} ms: {', '.join(over)}" if over else f"none over {MOST_MS:.0f} ms")
+    return int(bool(over))
+
+
+if __name__ == "__main__":
+    sys.exit(main())
