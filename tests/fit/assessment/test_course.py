@@ -28,6 +28,7 @@ def amount(mm: str, **more: Any) -> dict[str, Any]:
     [
         ([GOOD], 0.0, OPENING, 4, None),
         ([GOOD], 0.0, replace(OPENING, opening_mm=3.175, limited_by="ceiling"), 4, "ceiling"),
+        ([GOOD], 0.0, replace(OPENING, opening_mm=3.175001, limited_by="ceiling"), 4, "ceiling"),
         ([GOOD], 0.0, replace(OPENING, opening_mm=3.2, limited_by="ceiling"), 4, None),
         ([GOOD], 0.0, replace(OPENING, opening_mm=3.0, limited_by="zip"), 4, None),
         ([GOOD], 0.0, replace(OPENING, opening_mm=3.0, limited_by="need"), 4, None),

@@ -6,7 +6,8 @@ import pytest
 
 from fitcounter.fit.assessment.girth_now import PlaceNow, places_now, room_of, tightest
 from fitcounter.fit.assessment.need import Place
-from fitcounter.fit.handbook.leg import TOLERANCE_MM
+from fitcounter.fit.handbook.leg import TIE, TOLERANCE_MM
+from fitcounter.fit.handbook.load import SAME_STRAIN
 
 
 def place(height_mm: float, need_mm: float, leather_mm: float = 350.0) -> Place:
@@ -81,3 +82,25 @@ def test_where_nothing_is_short_the_tightest_place_is_that_of_most_need() -> Non
     """Whatever of it is leather."""
     now = places_now((place(150, 1, leather_mm=100), place(200, 3), place(250, -5)), 0.0)
     assert tightest(now).height_mm == 200
+
+
+def test_a_difference_that_counts_as_none_does_so_itself_included() -> None:
+    """Short, room and the tightest place, each at its edge and a hundredth past it."""
+    assert not PlaceNow(place(150, 0), 400, TOLERANCE_MM + TIE).short
+    edge = -TOLERANCE_MM + TIE
+    room = room_of(places_now((place(150, edge),), 0.0))
+    assert room is not None
+    assert room.everywhere
+    lower = room_of(places_now((place(150, -9 + TIE), place(200, -9)), 0.0))
+    assert lower is not None
+    assert lower.height_mm == 150
+    assert tightest(places_now((place(150, 3 - TIE), place(200, 3)), 0.0)).height_mm == 150
+    assert tightest(places_now((place(150, 2.99), place(200, 3)), 0.0)).height_mm == 200
+
+
+def test_two_strains_alike_to_the_last_figure_that_counts_are_one() -> None:
+    """A sixteenth of 64 mm of leather, less what counts as none."""
+    alike = (place(150, (0.0625 - SAME_STRAIN) * 64, 64), place(200, 4, 64))
+    assert tightest(places_now(alike, 0.0)).height_mm == 150
+    apart = (place(150, (0.0625 - 2 * SAME_STRAIN) * 64, 64), place(200, 4, 64))
+    assert tightest(places_now(apart, 0.0)).height_mm == 200

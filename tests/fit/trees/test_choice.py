@@ -204,6 +204,10 @@ def test_a_tree_that_cannot_be_had_says_why(change: dict[str, str], words: str) 
     assert sentence(replace(EVEN, **change), replace(WANTED, busy=frozenset({"lent"}))) == words
 
 
+def test_a_tree_made_for_left_boots_is_none_for_a_right_one() -> None:
+    assert sentence(EVEN, replace(WANTED, side="right")) == "Made for left boots."
+
+
 def test_a_tree_for_either_side_serves_both() -> None:
     """No reason to reject it."""
     assert ranked(replace(EVEN, side="either"))[0].share == 0.5
