@@ -247,7 +247,8 @@ class _Bench:
         true_k, error, extra, weight, grown, read, k, e, luck = boot
         sigma, lost, opening_of = self.sigma, self.need - TOLERANCE_MM + error, self.opening
         variance, (_, _, _, kk, ke, ee), shares = sigma * sigma, self.learnt, tally.shares
-        for number, (bonus, factor) in enumerate(self.keepings[1:], start=2):
+        # the last round breaks, as each that leaves no boot short: the loop never runs out
+        for number, (bonus, factor) in enumerate(self.keepings[1:], 2):  # pragma: no branch
             kept = k + bonus
             kept = KEPT_LEAST if kept < KEPT_LEAST else KEPT_MOST if kept > KEPT_MOST else kept
             opening = opening_of(read, factor * kept)

@@ -16,6 +16,7 @@ from fitcounter.fit.assessment.kept import Round
 OPENING = Opening(412.0, 12.0, "round", 0.5)
 GOOD = Round(400.0, 414.0, 407.0)
 POOR = Round(400.0, 440.0, 406.0)
+A_FIFTH = Round(400.0, 440.0, 408.0)
 
 
 def amount(mm: str, **more: Any) -> dict[str, Any]:
@@ -27,6 +28,7 @@ def amount(mm: str, **more: Any) -> dict[str, Any]:
     [
         ([GOOD], 0.0, OPENING, 4, None),
         ([GOOD], 0.0, replace(OPENING, opening_mm=3.175, limited_by="ceiling"), 4, "ceiling"),
+        ([GOOD], 0.0, replace(OPENING, opening_mm=3.175001, limited_by="ceiling"), 4, "ceiling"),
         ([GOOD], 0.0, replace(OPENING, opening_mm=3.2, limited_by="ceiling"), 4, None),
         ([GOOD], 0.0, replace(OPENING, opening_mm=3.0, limited_by="zip"), 4, None),
         ([GOOD], 0.0, replace(OPENING, opening_mm=3.0, limited_by="need"), 4, None),
@@ -37,6 +39,8 @@ def amount(mm: str, **more: Any) -> dict[str, Any]:
         ([POOR, GOOD], 0.0, OPENING, 4, None),
         ([GOOD, POOR], 0.0, OPENING, 4, None),
         ([POOR], 0.0, OPENING, 4, None),
+        ([GOOD, POOR, POOR], 0.0, OPENING, 4, "poor-rounds"),
+        ([POOR, A_FIFTH], 0.0, OPENING, 4, None),
         ([POOR, Round(400.0, None, 406.0)], None, OPENING, 4, None),
         ([GOOD], -2.0, OPENING, 4, None),
         ([GOOD], -2.0001, OPENING, 4, "small-gain"),
@@ -98,6 +102,28 @@ def test_other_holds_are_forecast_beside_the_asked_one() -> None:
 def test_the_days_of_a_round_are_hold_and_rest_in_whole_days() -> None:
     """49 hours are three days on the tree."""
     assert [course.round_days(hold_h) for hold_h in (24, 48, 49, 168)] == [2, 3, 4, 8]
+
+
+@pytest.mark.parametrize(
+    ("first", "wanted", "tree", "kept", "rounds"),
+    [
+        (400, 400, 399, 0.5, 0),
+        (401, 400, 420, 0.5, 0),
+        (399, 400, 400, 0.5, None),
+        (399, 400, 398, 0.5, None),
+        (400, 412, 416, 0.5, 2),
+        (400, 412.1, 416, 0.5, 3),
+        (400, 407, 416, 0.5, 1),
+        (400, 412, 416, 0.25, 5),
+    ],
+)
+def test_on_one_tree_each_round_keeps_its_share_of_what_is_left_to_the_tree(
+    first: float, wanted: float, tree: float, kept: float, rounds: int | None
+) -> None:
+    """By halves from 16 mm under the tree: 8, 12 and 14 after one, two and three rounds; by
+    quarters 4, 7, 9.25, 10.94 and 12.2. Never where the tree ends at what is wanted.
+    """
+    assert course.rounds_on_one_tree(first, wanted, tree, kept) == rounds
 
 
 def test_cautions_are_always_said_and_those_of_the_job_first() -> None:

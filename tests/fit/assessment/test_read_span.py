@@ -105,6 +105,45 @@ def test_gaps_and_amounts_are_held_to_it_too(target: str, key: str, words: str) 
     assert (side["tier"], side["notes"]) == ("refuse", ["not-above"])
 
 
+@pytest.mark.parametrize("side", ["left", "right"])
+@pytest.mark.parametrize(("target", "said"), [
+    ("leg", "the leg is read up to 450 mm"),
+    ("gap", "the gap is read up to 450 mm"),
+    ("amount", "an amount is asked up to 450 mm"),
+])  # fmt: skip
+def test_a_target_above_the_boot_is_refused_by_height_side_and_both_ways_out(
+    side: str, target: str, said: str
+) -> None:
+    """Whatever the boot is held against, on either side."""
+    data = job()
+    if target == "leg":
+        high: dict[str, Any] = {"leg": leg(("none", "100", "400"), ("none", "450", "415"))}
+    else:
+        high = {f"{target}s": [{"height": "300", target: "10"}, {"height": "450", target: "10"}]}
+    data[side].update({"target": target, **high})
+    found = refused(data)
+    assert (found.field, found.sentence) == (
+        f"{side}.boot",
+        f"{side}.boot: {said}, this boot only to 400 mm: measure the {side} boot at 450 mm too,"
+        " or say that it ends below that (boot.top_mm), read to within an inch of its top.",
+    )
+
+
+@pytest.mark.parametrize("side", ["left", "right"])
+def test_a_top_that_differs_on_one_side_is_named_as_the_boots_top_with_the_side(side: str) -> None:
+    """Under `differs` too the refusal's field is boot.top_mm; the sentence says which boot, where
+    it was read, and both ways out.
+    """
+    data = by_leg("390")
+    data[side]["differs"] = {"top_mm": 399}
+    found = refused(data)
+    assert (found.field, found.sentence) == (
+        "boot.top_mm",
+        f"boot.top_mm: the {side} boot was read at 400 mm, above the top line given here;"
+        " write the top line again, or that reading.",
+    )
+
+
 def test_the_pitch_lowers_the_leg_before_it_is_compared() -> None:
     """411 mm on the floor is 399.6 in a boot with 50 mm of rise."""
     assert left(by_leg("411", {"rise_mm": 50}, "120"))["notes"] == []

@@ -100,9 +100,12 @@ def test_the_tape_on_the_bare_tree_is_believed_before_boots() -> None:
 
 
 def test_readings_within_five_millimetres_are_one_height() -> None:
-    """Taped at 248 closed and 252 open: one height, 250; at 258 it is another."""
+    """Taped at 248 closed and 252 open: one height, 250; 253 is still the same, 254 another."""
     near = girths_of(
         [tape(0, 248, 300), tape(1, 252, 340), tape(0, 350, 340), tape(1, 350, 380)], ""
+    )
+    just = girths_of(
+        [tape(0, 248, 300), tape(1, 253, 340), tape(0, 350, 340), tape(1, 350, 380)], ""
     )
     apart = girths_of(
         [tape(0, 248, 300), tape(1, 254, 340), tape(0, 350, 340), tape(1, 350, 380)], ""
@@ -110,6 +113,8 @@ def test_readings_within_five_millimetres_are_one_height() -> None:
 
     assert near is not None
     assert near.span == (250, 350)
+    assert just is not None
+    assert just.span == (250.5, 350)
     assert apart is None
 
 
@@ -121,13 +126,23 @@ def test_readings_within_five_millimetres_are_one_height() -> None:
         [tape(0, 250, 300), tape(0, 350, 340)],
         [boot(0.4, 250, 300), boot(0.55, 250, 310), tape(0, 350, 340), tape(1, 350, 380)],
         [tape(0, 250, 300), tape(1, 250, 299), tape(0, 350, 340), tape(1, 350, 380)],
+        [tape(0, 250, 300), tape(1, 250, 300), tape(0, 350, 340), tape(1, 350, 380)],
     ],
 )
 def test_a_tree_is_not_measured_by_too_little(few: list[CalibrationPoint]) -> None:
     """Nothing; one height; one setting; settings too close together; a girth that shrinks on
-    opening.
+    opening, or stays.
     """
     assert girths_of(few, "") is None
+
+
+def test_a_tree_that_opens_by_a_hair_at_a_height_is_measured_there() -> None:
+    """Half a millimetre in all."""
+    girths = girths_of(
+        [tape(0, 250, 300), tape(1, 250, 300.5), tape(0, 350, 340), tape(1, 350, 380)], ""
+    )
+    assert girths is not None
+    assert (girths.at(250, 0), girths.at(250, 1)) == (300, 300.5)
 
 
 def test_pads_make_it_another_tree() -> None:

@@ -117,6 +117,29 @@ def test_the_tree_that_leaves_the_boot_least_loose_comes_first_then_the_one_with
     assert choices[0].worst_looseness_mm == 0
 
 
+def test_no_looseness_at_all_comes_before_half_a_millimetre() -> None:
+    """Whatever the room: a tree that opens the ankle by 1 mm, of which half stays, is second."""
+    hair = replace(
+        EVEN, label="hair", points=points((100, 241, 281), (250, 300, 340), (400, 345, 395))
+    )
+    choices = ranked(hair, EVEN)
+    assert [choice.label for choice in choices] == ["even", "hair"]
+    assert [choice.worst_looseness_mm for choice in choices] == [0, pytest.approx(0.5)]
+
+
+def test_half_a_millimetre_of_room_comes_before_none() -> None:
+    """Of trees that leave the boot as little loose."""
+    none, half = (
+        replace(EVEN, label=label, points=points((100, 240, 250), (250, 300, 325), (400, 345, top)))
+        for label, top in (("none", 370), ("half", 370.5))
+    )
+    choices = ranked(none, half)
+    assert [(choice.label, choice.room_left_mm) for choice in choices] == [
+        ("half", 0.5),
+        ("none", 0),
+    ]
+
+
 def test_where_no_need_is_known_only_heights_beyond_the_hands_breadth_count() -> None:
     """Half an inch more was asked for at 250: from 190 to 310 the opening is wanted, at 185 and 315
     it is looseness.
@@ -179,6 +202,10 @@ def test_where_no_height_counts_nothing_is_loose() -> None:
 def test_a_tree_that_cannot_be_had_says_why(change: dict[str, str], words: str) -> None:
     """Wrong side, state and booking are looked at before any girth."""
     assert sentence(replace(EVEN, **change), replace(WANTED, busy=frozenset({"lent"}))) == words
+
+
+def test_a_tree_made_for_left_boots_is_none_for_a_right_one() -> None:
+    assert sentence(EVEN, replace(WANTED, side="right")) == "Made for left boots."
 
 
 def test_a_tree_for_either_side_serves_both() -> None:
@@ -283,6 +310,7 @@ def test_a_tree_not_measured_is_ranked_last() -> None:
         ("new", "not measured yet"),
     ]
     assert choices[1] == Choice("new", note="not measured yet")
+    assert choices[1].shift_mm == 0
 
 
 def test_a_tree_known_by_one_girth_is_rejected_only_where_that_is_certain() -> None:
@@ -379,6 +407,8 @@ def test_shifts_go_from_none_outwards_up_before_down_in_the_steps_of_the_unit() 
     assert tree.shifts_mm("in") == (0, 12.7, -12.7, 25.4, -25.4)
     assert tree.shifts_mm("mm") == (0, 10, -10, 20, -20)
     assert EVEN.shifts_mm("in") == (0,)
+    assert Tree("new", "left", "M").shift_most_mm == 0
+    assert replace(EVEN, shift_most_mm=12.6).shifts_mm("in") == (0,)
     assert max(replace(EVEN, shift_most_mm=80).shifts_mm("cm")) == 50
 
 

@@ -61,6 +61,14 @@ def test_a_zip_is_not_pulled_past_what_it_holds_where_it_spans(height: float, he
     assert too_much([opened(12, 200)], zipped) == ""
 
 
+def test_the_worst_height_past_a_limit_is_the_one_named_with_its_excess() -> None:
+    """20 per cent of 200 held by the zip: opened 41 and 43, it passes by 1 and 3."""
+    wide = replace(WANTED, round_share=0.5, ceiling_share=0.5, holds=(PullLimit("zip", 0.2),))
+    assert too_much([opened(43, 300), opened(41, 350), opened(10, 400)], wide) == (
+        "At 300 mm the boot would open 3 mm more than its zipper holds."
+    )
+
+
 def test_seams_hold_at_every_height() -> None:
     """They have no span."""
     sewn = replace(WANTED, holds=(PullLimit("seam", 0.05),))
