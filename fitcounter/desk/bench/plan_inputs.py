@@ -10,16 +10,16 @@ from datetime import date, timedelta
 from typing import Literal, cast
 
 from fitcounter.desk.assessment.standing import Standing, standing
-from fitcounter.desk.bench.tree_choice import as_tree, rank
+from fitcounter.desk.bench.tree_choice import as_tree
+from fitcounter.desk.bench.tree_fit import BootNow, last_girth_mm, trees_to_book
 from fitcounter.desk.shop import Shop
-from fitcounter.errors import FitCounterError
 from fitcounter.fit.assessment.forecast import next_opening
 from fitcounter.fit.assessment.rounds_ahead import odds
 from fitcounter.fit.handbook.bench import MOST_HOLD_H
 from fitcounter.fit.handbook.rounds import REST_H
 from fitcounter.fit.plan.days import OpenDays
 from fitcounter.fit.plan.jobs import Booking, Hold, Job, OnTree, Resting
-from fitcounter.fit.trees.choice import Tree
+from fitcounter.fit.trees.serving import Tree
 from fitcounter.store import (
     bench_days,
     fits,
@@ -39,6 +39,7 @@ from fitcounter.store.records import Fit, Item
 # States of the boots in the plan; of those that are expected the trees are booked ahead.
 IN_PLAN = ("queued", "prepared", "on-tree", "resting", "to-decide", "finishing", "expected")
 REST_DAYS = -(-REST_H // 24)
+RECKONED_AS = "trees that serve"  # changes with the rule, so that nothing older is kept
 NONE_KNOWN: Mapping[int, Standing] = {}
 
 
@@ -129,6 +130,7 @@ def reckon(
     known, stamps = bench_days.everything(store), bench_days.stamps(store)
     shared = "|".join(
         (
+            RECKONED_AS,
             bench_days.tree_stamp(store),
             str(settings.leathers_stamp(store)),
             outcomes.rounds_stamp(store),
@@ -143,9 +145,7 @@ def reckon(
         found[item.id] = (
             _kept(kept)
             if kept is not None and kept.stamp == stamp
-            else _reckon(
-                standings.get(item.id) or standing(store, item), shop, item, shop_trees, stamp
-            )
+            else _reckon(store, shop, item, standings.get(item.id), shop_trees, stamp)
         )
     return found
 
@@ -157,20 +157,19 @@ def _kept(row: BootDays) -> Reckoned:
 
 
 def _reckon(
-    found: Standing | None, shop: Shop, item: Item, shop_trees: list[Tree], stamp: str
+    store: Store,
+    shop: Shop,
+    item: Item,
+    known: Standing | None,
+    shop_trees: list[Tree],
+    stamp: str,
 ) -> Reckoned:
+    """known: where the boot stands, as far as that was asked already."""
+    found = known or standing(store, item)
     likely, eight_in_ten = _goes(found, item)
-    try:
-        labels = rank(found, item, shop_trees, frozenset(), shop.unit).labels
-    except FitCounterError:
-        labels = ()
-    # where the best opening fits no tree, a smaller one still may: any sound tree of its side
-    sides = tuple(
-        one.label
-        for one in shop_trees
-        if one.state == "in use" and one.side in (item.side, "either")
-    )
-    return Reckoned(stamp, likely, eight_in_ten, labels or sides)
+    girth_mm = last_girth_mm(store, item) if found is None else None
+    boot = BootNow(item=item, found=found, unit=shop.unit, girth_mm=girth_mm)
+    return Reckoned(stamp, likely, eight_in_ten, trees_to_book(boot, shop_trees))
 
 
 def _goes(found: Standing | None, item: Item) -> tuple[int | None, int | None]:

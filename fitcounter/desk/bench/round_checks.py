@@ -10,16 +10,18 @@ from datetime import datetime
 from fractions import Fraction
 
 from fitcounter.desk.assessment.standing import over_limit, standing
+from fitcounter.desk.bench.tree_choice import as_tree
+from fitcounter.desk.bench.tree_fit import BootNow, why_not_on, why_not_opened_by
 from fitcounter.desk.common import item_words
 from fitcounter.desk.common.lengths import say_length
-from fitcounter.desk.common.translation import say, say_later
+from fitcounter.desk.common.translation import say, say_later, told
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, BadReading, Conflict
 from fitcounter.fit.assessment.one_round import grown_mm
 from fitcounter.fit.assessment.profile import inside_girth_mm
 from fitcounter.fit.handbook.leg import UM_PER_MM
 from fitcounter.fit.tape import Length
-from fitcounter.store import items, rounds, tickets
+from fitcounter.store import items, rounds, tickets, trees
 from fitcounter.store.bench_records import Round, TreeRow, Turn
 from fitcounter.store.database import Store, utc_text
 from fitcounter.store.records import Item
@@ -41,7 +43,7 @@ class OpeningToCheck:
     """A boot about to be opened on a tree. field: where the girth on the tree was typed.
 
     before_read: the girth before was read now, not taken over from the last rested reading.
-    shift_um: how much higher the tree is to sit than usual.
+    shift_um: how much higher the tree is to sit than usual. pads: which are on it.
     """
 
     item: Item
@@ -55,6 +57,11 @@ class OpeningToCheck:
     field: str = "on_tree"
     before_read: bool = True
     shift_um: int = 0
+    pads: str = ""
+
+    @property
+    def mark_mm(self) -> float | None:
+        return None if self.mark_um is None else self.mark_um / UM_PER_MM
 
     @property
     def opening_mm(self) -> float | None:
@@ -118,13 +125,34 @@ def not_wider(round_row: Round, turns: Sequence[Turn], rested: Length, method: s
         )
 
 
-def tree_serves(store: Store, opening: OpeningToCheck) -> None:
+def tree_serves(store: Store, shop: Shop, opening: OpeningToCheck) -> None:
     """Is it a tree that this boot can go on? Raises BadInput with the one reason why not."""
     tree, item = opening.tree, opening.item
     if tree is None:
         return
     tree_is_free(store, item, tree)
-    _fits_inside(opening, tree)
+    boot, known = _boot_now(store, shop, opening), as_tree(tree, trees.calibration(store, tree.id))
+    if sentence := why_not_on(boot, known, limits=False):
+        raise BadInput(told(sentence), typed=tree.label, field="tree")
+    if not opening.override_why and (sentence := why_not_on(boot, known)):
+        raise BadInput(
+            say("{why} Pick another tree, or a reason to go on.", why=told(sentence)),
+            field="override_why",
+        )
+
+
+def _boot_now(store: Store, shop: Shop, opening: OpeningToCheck) -> BootNow:
+    """The boot in hand: by its reading where it was read now, or where nothing else is known."""
+    found = standing(store, opening.item)
+    read = opening.before if found is None or opening.before_read else None
+    wall_mm = opening.item.wall_um / UM_PER_MM
+    return BootNow(
+        item=opening.item,
+        found=found,
+        unit=shop.unit,
+        girth_mm=inside_girth_mm(read.float_mm, opening.method, wall_mm) if read else None,
+        mark_mm=opening.mark_mm,
+    )
 
 
 def tree_is_free(store: Store, item: Item, tree: TreeRow) -> None:
@@ -155,40 +183,6 @@ def tree_is_free(store: Store, item: Item, tree: TreeRow) -> None:
                 "{item} is on tree {tree}. Take {item} off first, or pick another tree.",
                 item=item_words.named(other.side, other.kind, number),
                 tree=tree.label,
-            ),
-            typed=tree.label,
-            field="tree",
-        )
-
-
-def _fits_inside(opening: OpeningToCheck, tree: TreeRow) -> None:
-    """A tree known by one closed and one open girth: does it go in, and does it reach the boot at
-    all?
-    """
-    if opening.before is None:
-        return
-    now_mm = inside_girth_mm(
-        opening.before.float_mm, opening.method, opening.item.wall_um / UM_PER_MM
-    )
-    unit = opening.before.unit
-    if tree.open_um is not None and tree.open_um / UM_PER_MM <= now_mm:
-        raise BadInput(
-            say(
-                "Tree {tree} is too small: {most} wide open. The boot is {girth} inside already.",
-                tree=tree.label,
-                most=say_length(tree.open_um / UM_PER_MM, unit),
-                girth=say_length(now_mm, unit),
-            ),
-            typed=tree.label,
-            field="tree",
-        )
-    if tree.closed_um is not None and tree.closed_um / UM_PER_MM > now_mm:
-        raise BadInput(
-            say(
-                "Tree {tree} is too big for this boot: {least} closed. The boot is {girth} inside.",
-                tree=tree.label,
-                least=say_length(tree.closed_um / UM_PER_MM, unit),
-                girth=say_length(now_mm, unit),
             ),
             typed=tree.label,
             field="tree",
@@ -244,9 +238,26 @@ def within_limits(store: Store, shop: Shop, opening: OpeningToCheck) -> None:
     found = standing(store, opening.item) if opening_mm is not None else None
     if opening_mm is None or found is None:
         return
-    mark_mm = None if opening.mark_um is None else opening.mark_um / UM_PER_MM
-    sentence = over_limit(found, mark_mm, opening_mm, shop.unit)
+    sentence = over_limit(found, opening.mark_mm, opening_mm, shop.unit)
+    sentence = sentence or _over_along_the_shaft(store, shop, opening)
     if sentence:
         raise BadInput(
             sentence, field="override_why", typed=opening.on_tree.text if opening.on_tree else None
         )
+
+
+def _over_along_the_shaft(store: Store, shop: Shop, opening: OpeningToCheck) -> str:
+    """What the tree does too much of away from the mark, "" where nothing or where it is not
+    measured.
+    """
+    tree, opening_mm = opening.tree, opening.opening_mm
+    if tree is None or opening_mm is None:
+        return ""
+    why = why_not_opened_by(
+        _boot_now(store, shop, opening),
+        as_tree(tree, trees.calibration(store, tree.id)),
+        opening_mm,
+        pads=opening.pads,
+        shift_mm=opening.shift_um / UM_PER_MM,
+    )
+    return say("{why} Turn back, or pick a reason to go on.", why=told(why)) if why else ""

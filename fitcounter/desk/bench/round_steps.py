@@ -117,6 +117,7 @@ def put_on(
             on_tree=on_tree,
             mark_um=mark_um,
             shift_um=read_shift_um(typed.shift, tree),
+            pads=typed.pads,
             override_why=typed.override_why,
         )
         _check_put_on(store, shop, opening, typed, at)
@@ -190,7 +191,7 @@ def _check_put_on(
         opening.round_row.prepared_at,
         say("The boot was prepared after that time. Type a later time."),
     )
-    round_checks.tree_serves(store, opening)
+    round_checks.tree_serves(store, shop, opening)
     round_checks.is_read(opening, typed.setting, typed.unread)
     round_checks.opens(opening)
     round_checks.within_limits(store, shop, opening)
@@ -238,6 +239,8 @@ def _opening_on_tree(
         mark_um=running.mark_um,
         override_why=override_why,
         field="girth",
+        shift_um=running.shift_um,
+        pads=running.pads,
     )
 
 

@@ -15,8 +15,9 @@ from fitcounter.errors import FitCounterError
 from fitcounter.fit.assessment.profile import Profile
 from fitcounter.fit.handbook.leg import UM_PER_MM
 from fitcounter.fit.trees.calibration import CalibrationPoint, Scale
-from fitcounter.fit.trees.choice import Choice, Rejected, Tree, rank_trees
+from fitcounter.fit.trees.choice import Choice, Rejected, rank_trees
 from fitcounter.fit.trees.limits import PullLimit, Wanted
+from fitcounter.fit.trees.serving import Tree
 from fitcounter.store import rounds, trees
 from fitcounter.store.bench_records import Calibration, TreeRow
 from fitcounter.store.database import Store

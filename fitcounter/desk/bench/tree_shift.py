@@ -8,7 +8,7 @@ from fitcounter.errors import BadInput, BadReading
 from fitcounter.fit.handbook.leg import UM_PER_MM
 from fitcounter.fit.handbook.shop import SHIFT_MOST_MM
 from fitcounter.fit.tape import parse_length
-from fitcounter.fit.trees.choice import Tree
+from fitcounter.fit.trees.serving import Tree
 from fitcounter.store.bench_records import TreeRow
 
 

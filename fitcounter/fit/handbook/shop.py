@@ -10,6 +10,9 @@ TREES = Chapter("Trees")
 LOOSER_MM = TREES.choice(
     "a tree may leave a height looser by at most", 6.0, "mm", "¼ in: more shows and slips"
 )
+LEAST_OPENING_MM = TREES.choice(
+    "a tree serves from an opening of", 1.0, "mm", "less the tape does not show"
+)
 NEAR_ASKED_MM = TREES.choice(
     "heights that belong to the asked one, within",
     60.0,

@@ -8,46 +8,23 @@ inside heel seat. No published standard: the limits are the shop's own (`handboo
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Literal
 
 from fitcounter.errors import message
-from fitcounter.fit.assessment.profile import shared_heights
-from fitcounter.fit.handbook import shop as book
 from fitcounter.fit.handbook.leg import TIE
 from fitcounter.fit.tape import say_length, say_short_by
-from fitcounter.fit.trees.calibration import CalibrationPoint, Girths, Scale, girths_of, pads_of
+from fitcounter.fit.trees.calibration import Girths
 from fitcounter.fit.trees.limits import AtHeight, Wanted, too_much
-
-
-@dataclass(frozen=True, slots=True)
-class Tree:
-    """A tree of the shop, usable from its label, side and size.
-
-    closed_mm, open_mm: its one girth closed and fully open, where it is fullest, if known. scale:
-    how it counts its setting, if known. points: all its readings. shift_most_mm: how far it may be
-    set higher or lower.
-    """
-
-    label: str
-    side: Literal["left", "right", "either"]
-    size: Literal["S", "M", "L"] | None
-    closed_mm: float | None = None
-    open_mm: float | None = None
-    scale: Scale | None = None
-    points: tuple[CalibrationPoint, ...] = ()
-    state: Literal["in use", "in repair", "retired"] = "in use"
-    shift_most_mm: float = 0.0
-
-    def shifts_mm(self, unit: str) -> tuple[float, ...]:
-        """How much higher it may be set, lower where negative: from 0 outwards, up before down, in
-        half inches or in centimetres.
-        """
-        step = book.SHIFT_STEP_INCH_MM if unit == "in" else book.SHIFT_STEP_MM
-        steps = math.floor(min(self.shift_most_mm, book.SHIFT_MOST_MM) / step + TIE)
-        return (0.0, *(way * n * step for n in range(1, steps + 1) for way in (1, -1)))
+from fitcounter.fit.trees.serving import (
+    Seat,
+    Tree,
+    does_not_go_in,
+    effects_of,
+    heights_of,
+    kept_off,
+    seats_of,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,22 +94,14 @@ def _answer(tree: Tree, wanted: Wanted) -> Choice | Rejected:
     """One tree, tried with every set of pads it was measured with and wherever it may sit."""
     if sentence := _out_of_question(tree, wanted):
         return Rejected(tree.label, sentence)
-    measured = [
-        (pads, girths)
-        for pads in pads_of(tree.points)
-        if (girths := girths_of(tree.points, pads)) is not None
-    ]
-    if not measured:
-        return _not_measured(tree, wanted)
-    tried = [
-        _tried(tree, pads, girths.shifted(shift), wanted, shift)
-        for pads, girths in measured
-        for shift in tree.shifts_mm(wanted.unit)
-        if not shift or girths.shifted(shift).closed.covers(wanted.at_mm)
-    ]
-    return min(
+    seats = seats_of(tree, wanted)
+    tried = [_tried(tree, seat, wanted) for seat in seats] or [_not_measured(tree, wanted)]
+    best = min(
         (answer for answer in tried if isinstance(answer, Choice)), key=_rank, default=tried[0]
     )
+    if isinstance(best, Choice) and (sentence := kept_off(tree, seats, wanted)):
+        return Rejected(tree.label, sentence)
+    return best
 
 
 def _out_of_question(tree: Tree, wanted: Wanted) -> str:
@@ -160,27 +129,22 @@ def _not_measured(tree: Tree, wanted: Wanted) -> Choice | Rejected:
     return Choice(tree.label, note=message("not measured yet"))
 
 
-def _tried(
-    tree: Tree, pads: str, girths: Girths, wanted: Wanted, shift_mm: float
-) -> Choice | Rejected:
-    """A measured tree, set so high, opened to the wanted girth at the asked height. girths: as it
-    sits.
-    """
+def _tried(tree: Tree, seat: Seat, wanted: Wanted) -> Choice | Rejected:
+    """A measured tree, set so high, opened to the wanted girth at the asked height."""
+    girths = seat.girths
     low, high = girths.span
     if not low <= wanted.at_mm <= high:
         return Choice(
             tree.label,
-            pads,
+            seat.pads,
             note=message(
                 "not measured at {height} yet", height=say_length(wanted.at_mm, wanted.unit)
             ),
         )
-    heights = sorted({*shared_heights(wanted.boot, girths.closed), wanted.at_mm})
-    if sentence := _does_not_go_in(girths, heights, wanted) or _does_not_reach(girths, wanted):
+    heights = heights_of(girths, wanted)
+    if sentence := does_not_go_in(girths, heights, wanted) or _does_not_reach(girths, wanted):
         return Rejected(tree.label, sentence)
-    closed, most = girths.closed.at(wanted.at_mm), girths.open.at(wanted.at_mm)
-    share = min(1.0, max(0.0, (wanted.girth_mm - closed) / max(most - closed, TIE)))
-    effects = tuple(_effect(height, girths.at(height, share), wanted) for height in heights)
+    share, effects = effects_of(girths, wanted, wanted.girth_mm)
     if sentence := too_much(effects, wanted):
         return Rejected(tree.label, sentence)
     loosest = max(
@@ -193,27 +157,14 @@ def _tried(
     )
     return Choice(
         label=tree.label,
-        pads=pads,
+        pads=seat.pads,
         share=share,
         setting=None if tree.scale is None else tree.scale.setting(share),
         heights=effects,
         worst_looseness_mm=max(0.0, loosest[0]) if loosest else 0.0,
         worst_at_mm=loosest[1] if loosest else None,
-        room_left_mm=most - wanted.girth_mm,
-        shift_mm=shift_mm,
-    )
-
-
-def _does_not_go_in(girths: Girths, heights: Iterable[float], wanted: Wanted) -> str:
-    excess, height = max(
-        (girths.closed.at(height) - wanted.boot.at(height), height) for height in heights
-    )
-    if excess <= TIE:
-        return ""
-    return message(
-        "Too big for this boot: closed, {length} over at {height}.",
-        length=say_short_by(excess, wanted.unit),
-        height=say_length(height, wanted.unit),
+        room_left_mm=girths.open.at(wanted.at_mm) - wanted.girth_mm,
+        shift_mm=seat.shift_mm,
     )
 
 
@@ -230,13 +181,3 @@ def _stops_short(missing_mm: float, wanted: Wanted) -> str:
         length=say_short_by(missing_mm, wanted.unit),
         girth=say_length(wanted.girth_mm, wanted.unit),
     )
-
-
-def _effect(height_mm: float, girth_mm: float, wanted: Wanted) -> AtHeight:
-    """Opening and lasting gain at a height, and how much looser than wanted that leaves it."""
-    opening = max(0.0, girth_mm - wanted.boot.at(height_mm))
-    gain = wanted.kept * opening
-    if wanted.need is not None and wanted.need.span[0] <= height_mm <= wanted.need.span[1]:
-        return AtHeight(height_mm, opening, gain, gain - max(0.0, wanted.need.at(height_mm)))
-    near = abs(height_mm - wanted.at_mm) <= book.NEAR_ASKED_MM
-    return AtHeight(height_mm, opening, gain, None if near else gain)

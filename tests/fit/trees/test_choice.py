@@ -11,8 +11,9 @@ import pytest
 from fitcounter.errors import BadInput
 from fitcounter.fit.assessment.profile import Profile
 from fitcounter.fit.trees.calibration import CalibrationPoint, Scale
-from fitcounter.fit.trees.choice import Choice, Rejected, Tree, rank_trees
+from fitcounter.fit.trees.choice import Choice, Rejected, rank_trees
 from fitcounter.fit.trees.limits import Wanted
+from fitcounter.fit.trees.serving import Tree
 
 TURNS = Scale("turns", 0, 20)
 BOOT = Profile.through([(100, 260), (250, 330), (400, 360)])
