@@ -17,9 +17,10 @@ import pytest
 from flask import Flask
 from jinja2 import BytecodeCache
 from jinja2.bccache import Bucket
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import sync_playwright
 from support.bench_cast import Pair, pair, tree
 from support.cast import CAST, PASSPHRASE, Clock, Counter
+from support.one_chromium import OneChromium
 from support.paths import TESTS
 from support.whole_shop import NOW, WholeShop, add_what_it_lacks, open_copy
 
@@ -51,7 +52,7 @@ def _place(file: Path) -> int:
 
 
 @pytest.fixture(scope="session")
-def chromium() -> Iterator[Browser]:
+def chromium() -> Iterator[OneChromium]:
     """One Chromium for a whole worker."""
     path = (
         shutil.which("chromium")
@@ -70,9 +71,7 @@ def chromium() -> Iterator[Browser]:
             " run the browser tests"
         )
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(
-            executable_path=path, args=["--no-sandbox", "--disable-dev-shm-usage"]
-        )
+        browser = OneChromium(playwright, path)
         yield browser
         browser.close()
 
