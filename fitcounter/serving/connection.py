@@ -180,4 +180,5 @@ class Connection(HTTPConnection):
                 self.has_until(LINGER_S)
                 if self.server.watch(self, Arrival.READ):
                     return
-        super().close()
+        with suppress(OSError):  # the other end, or a server that ends, was there first
+            super().close()
