@@ -16,7 +16,7 @@ from fitcounter.fit.handbook.plausible import SIDES_PROMPT_MM
 
 ONE_LEG_FULLER = message("One leg is a good bit fuller today. Is that usual?")
 CLOT = message(
-    "New swelling, pain, warmth or redness in one leg can be a clot: get medical advice today; with"
+    "New swelling, pain, warmth or redness in one leg can be a clot: get medical advice today. With"
     " breathlessness or chest pain call the emergency services now. No boots are fitted to a new"
     " swelling."
 )
