@@ -20,7 +20,7 @@ class Fault(NamedTuple):
 FAULTS = (
     Fault(
         "looseness counts room as gain",
-        "trees/choice.py",
+        "trees/serving.py",
         "gain - max(0.0, wanted.need.at(height_mm))",
         "gain - wanted.need.at(height_mm)",
         "trees/test_choice.py::test_room_is_no_gain",
