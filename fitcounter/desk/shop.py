@@ -14,7 +14,7 @@ from fitcounter.errors import Conflict, message
 from fitcounter.store import settings
 from fitcounter.store.connections import EachOpens, KeptOpen
 from fitcounter.store.database import Act, Store, Written
-from fitcounter.store.migrations import open_store
+from fitcounter.store.opening import open_store
 from fitcounter.store.records import Person
 
 # The doors of the store that the web and the command line come in by; they import nothing of it

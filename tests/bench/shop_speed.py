@@ -29,7 +29,7 @@ from support.cast import PASSPHRASE
 from fitcounter.desk.staff import secrets
 from fitcounter.settings import Settings
 from fitcounter.store.database import Store
-from fitcounter.store.migrations import open_store
+from fitcounter.store.opening import open_store
 from fitcounter.web import create_app
 
 OPEN = 300

@@ -24,7 +24,7 @@ from fitcounter.desk.staff import phones as staff_phones
 from fitcounter.settings import Settings
 from fitcounter.store import tickets
 from fitcounter.store.database import Act, Store
-from fitcounter.store.migrations import open_store
+from fitcounter.store.opening import open_store
 from fitcounter.web import create_app
 
 pytestmark = pytest.mark.browser

@@ -23,7 +23,7 @@ from fitcounter.desk.common import links
 from fitcounter.desk.shop import Act
 from fitcounter.store import tickets
 from fitcounter.store.database import Store
-from fitcounter.store.migrations import open_store
+from fitcounter.store.opening import open_store
 
 pytestmark = pytest.mark.browser
 NOW = datetime(2026, 3, 17, 14, 0, tzinfo=UTC)

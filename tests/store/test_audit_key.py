@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from fitcounter.store import audit_key
-from fitcounter.store.migrations import open_store
+from fitcounter.store.opening import open_store
 
 
 def test_a_new_shop_has_a_key_that_only_its_user_reads(tmp_path: Path) -> None:

@@ -15,7 +15,7 @@ from support.ticket_rows import make_job
 from fitcounter.errors import Conflict, NotFound, Unavailable
 from fitcounter.store import audit_key, backup, integrity, restoring
 from fitcounter.store.database import Act, Store, Written
-from fitcounter.store.migrations import open_store
+from fitcounter.store.opening import open_store
 
 NOW = datetime(2026, 3, 17, 14, 0, tzinfo=UTC)
 

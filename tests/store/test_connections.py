@@ -12,7 +12,7 @@ import pytest
 from fitcounter.store import database
 from fitcounter.store.connections import EachOpens, KeptOpen
 from fitcounter.store.database import Store
-from fitcounter.store.migrations import open_store
+from fitcounter.store.opening import open_store
 
 
 @pytest.fixture

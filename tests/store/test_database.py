@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import re
 import threading
 import tracemalloc
@@ -11,14 +10,13 @@ from pathlib import Path
 
 import pytest
 from support.paths import CHECKOUT
-from support.ticket_rows import make_job
 
 from fitcounter.desk import shop
 from fitcounter.desk.bench import board
 from fitcounter.desk.front_desk import ticket_rows
 from fitcounter.desk.front_desk import today as front_desk_today
 from fitcounter.errors import BadInput, Conflict, NoRoom, Unavailable
-from fitcounter.store import audit_key, integrity, readings
+from fitcounter.store import audit_key, integrity
 from fitcounter.store.database import (
     FIRST_HASH,
     Act,
@@ -30,7 +28,7 @@ from fitcounter.store.database import (
     utc_time,
     wal_is_safe,
 )
-from fitcounter.store.migrations import migrations, open_store
+from fitcounter.store.opening import open_store
 
 NOW = datetime(2026, 3, 17, 14, 0, tzinfo=UTC)
 
@@ -194,53 +192,6 @@ def test_the_log_is_used_only_on_a_build_without_its_reset_bug(
     assert wal_is_safe(version) is safe
 
 
-def test_a_foreign_file_and_a_newer_one_are_refused(tmp_path: Path):
-    foreign = dbapi.connect(str(tmp_path / "foreign.db"))
-    foreign.execute("CREATE TABLE t (x)")
-    foreign.commit()
-    foreign.close()
-    with pytest.raises(Unavailable, match="not a file of this program"):
-        open_store(tmp_path / "foreign.db")
-
-    newer = open_store(tmp_path / "newer.db")
-    newer.db.execute(
-        "INSERT INTO _sqlite_migrations (migration_set, name, applied_at) VALUES ('fitcounter',"
-        " 'm9999_later', '')"
-    )
-    newer.close()
-    with pytest.raises(Unavailable, match="newer version"):
-        open_store(tmp_path / "newer.db")
-
-
-def test_opening_twice_changes_nothing(tmp_path: Path):
-    open_store(tmp_path / "shop.db").close()
-    before = (tmp_path / "shop.db").read_bytes()
-    open_store(tmp_path / "shop.db").close()
-    assert (tmp_path / "shop.db").read_bytes() == before
-
-
-def test_nobody_else_on_the_machine_reads_the_shops_file(tmp_path: Path):
-    """Neither it nor its log, whatever the umask; an older file is brought to it, a foreign one is
-    left as it is.
-    """
-    before = os.umask(0o022)
-    try:
-        store = open_store(tmp_path / "shop.db")
-        assert {oct(file.stat().st_mode & 0o777) for file in tmp_path.iterdir()} == {"0o600"}
-        store.close()
-    finally:
-        os.umask(before)
-    (tmp_path / "shop.db").chmod(0o644)
-    open_store(tmp_path / "shop.db").close()
-    assert (tmp_path / "shop.db").stat().st_mode & 0o777 == 0o600
-
-    (tmp_path / "other.db").write_bytes(b"somebody else's")
-    (tmp_path / "other.db").chmod(0o644)
-    with pytest.raises(Unavailable):
-        open_store(tmp_path / "other.db")
-    assert (tmp_path / "other.db").stat().st_mode & 0o777 == 0o644
-
-
 def test_no_list_of_today_looks_through_every_ticket_there_ever_was(store: Store):
     """Each statement of the front desk's and the bench's lists finds its rows by an index."""
     asked: list[str] = []
@@ -274,31 +225,6 @@ def test_no_list_of_today_looks_through_every_ticket_there_ever_was(store: Store
         if line.startswith("SCAN") and line.split()[1] in large and "INDEX" not in line
     ]
     assert scans == []
-
-
-def test_gaps_that_were_read_before_they_could_be_repeated_are_first_readings(tmp_path: Path):
-    """A file of the fourth step is brought to today's tables with every gap in it."""
-    store = Store(tmp_path / "shop.db")
-    migrations.apply(store.db, stop_before="m0005_gap_repeats")
-    job = make_job(store, Act(NOW))
-    item = job.left
-    with store.write_tx():
-        gap = {
-            "height_um": 304_800,
-            "height_text": "12",
-            "gap_um": 15_875,
-            "gap_text": "5/8",
-            "unit": "in",
-            "read_at": "2026-01-01T00:00:00Z",
-        }
-        store.insert("gap_readings", item_id=item, kind="gap", **gap)
-    store.close()
-    later = open_store(tmp_path / "shop.db")
-    assert [
-        (one.gap_text, one.repeat)
-        for one in readings.brought_in(later, job.fit_id).gaps[item, "gap"]
-    ] == [("5/8", 1)]
-    later.close()
 
 
 def test_instants_are_kept_to_the_second_and_come_back():

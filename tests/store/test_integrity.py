@@ -9,7 +9,7 @@ import pytest
 
 from fitcounter.store import audit_key, integrity
 from fitcounter.store.database import FIRST_HASH, Act, Store, Written, audit_hash
-from fitcounter.store.migrations import open_store
+from fitcounter.store.opening import open_store
 
 NOW = datetime(2026, 3, 17, 14, 0, tzinfo=UTC)
 

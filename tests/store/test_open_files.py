@@ -10,7 +10,7 @@ import pytest
 from fitcounter.errors import Unavailable
 from fitcounter.store import erasing
 from fitcounter.store.database import Store, journal
-from fitcounter.store.migrations import open_store
+from fitcounter.store.opening import open_store
 
 BY_LOG = pytest.mark.skipif(journal()[0] != "wal", reason="this SQLite keeps no log")
 

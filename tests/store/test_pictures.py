@@ -15,7 +15,8 @@ from fitcounter.desk.quote.signature import signature
 from fitcounter.errors import BadInput, NotFound
 from fitcounter.store import erased_list, pictures
 from fitcounter.store.database import Act, Store, dbapi
-from fitcounter.store.migrations import migrations, open_store
+from fitcounter.store.migrations import migrations
+from fitcounter.store.opening import open_store
 
 PHOTO = {"width_px": 1, "height_px": 1, "bytes": 1, "content_hash": "", "moment": "before"}
 CONSENT = {"text_version": "1", "sentences": "", "name": "A", "agreed_at": "2026-03-17T14:00:00Z"}

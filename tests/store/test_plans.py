@@ -12,7 +12,7 @@ from support.cast import Clock
 from fitcounter.errors import Conflict
 from fitcounter.store import plans
 from fitcounter.store.database import Act, Store, Written
-from fitcounter.store.migrations import open_store
+from fitcounter.store.opening import open_store
 from fitcounter.store.plans import Claim
 
 

@@ -13,7 +13,7 @@ import pytest
 from fitcounter.errors import Conflict, Unavailable
 from fitcounter.store import backup, integrity, open_files, restoring
 from fitcounter.store.database import Act, Store, Written, dbapi
-from fitcounter.store.migrations import open_store
+from fitcounter.store.opening import open_store
 
 NOW = datetime(2026, 3, 17, 14, 0, tzinfo=UTC)
 STEPS = ("os.rename", "os.remove")  # what a restore does to the folder, one after the other

@@ -17,7 +17,7 @@ from fitcounter.desk.common import links
 from fitcounter.desk.demo import scenario
 from fitcounter.store import tickets
 from fitcounter.store.database import Store
-from fitcounter.store.migrations import open_store
+from fitcounter.store.opening import open_store
 
 OF_TICKET = (
     "SELECT t.id AS id FROM tickets t JOIN customers c ON c.id = t.customer_id WHERE c.name LIKE ?"

@@ -21,7 +21,7 @@ from support.paths import CHECKOUT
 
 def warm_parent() -> None:
     """Until its standard input ends."""
-    from fitcounter.store.migrations import open_store
+    from fitcounter.store.opening import open_store
 
     for line in sys.stdin:
         path, statement, after_s = line.rsplit(" ", 2)

@@ -19,7 +19,7 @@ from support.said_on_pages import foreign, said_of_the_other, texts_of, texts_of
 from fitcounter.desk import shop
 from fitcounter.desk.shop import Act
 from fitcounter.settings import SEED_SCENARIO, Settings
-from fitcounter.store.migrations import open_store
+from fitcounter.store.opening import open_store
 from fitcounter.web import create_app
 
 # What somebody typed about a thing, where the story does not have it word for word.

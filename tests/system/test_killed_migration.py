@@ -17,7 +17,8 @@ from system.killed_migration import Killer
 from fitcounter.desk.data import backups
 from fitcounter.store import backup, integrity
 from fitcounter.store.database import Store
-from fitcounter.store.migrations import migrations, open_store
+from fitcounter.store.migrations import migrations
+from fitcounter.store.opening import open_store
 
 AT, NOW = "2026-03-17T14:00:00Z", datetime(2026, 3, 17, 14, 0, tzinfo=UTC)
 NAMES = [one.name for one in migrations.pending(Database(memory=True))]

@@ -14,7 +14,7 @@ from system.life_steps import whole_life
 
 from fitcounter.cli.main import COMMANDS, main
 from fitcounter.store import byte_search
-from fitcounter.store.migrations import open_store
+from fitcounter.store.opening import open_store
 
 # These keep running, are no command on a shop's data, or (replicate) leave the following to
 # Litestream, a process of its own.

@@ -11,7 +11,7 @@ from fitcounter.desk.data import damage, erasure, machine_clock
 from fitcounter.errors import NotFound, Unavailable
 from fitcounter.store import backup, erased_list, integrity, job_log, restoring, settings
 from fitcounter.store.database import Act, Store, Written, utc_text
-from fitcounter.store.migrations import is_behind, open_store
+from fitcounter.store.opening import is_behind, open_store
 
 COPIES = "copies"
 

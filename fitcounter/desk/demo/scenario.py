@@ -34,7 +34,7 @@ from fitcounter.fit.tape import parse_length
 from fitcounter.settings import SEED_SCENARIO
 from fitcounter.store import fits, items, staff, tags
 from fitcounter.store.database import Act, Store, Written
-from fitcounter.store.migrations import open_store
+from fitcounter.store.opening import open_store
 
 
 def load(data_dir: Path, now: datetime) -> None:

@@ -18,7 +18,7 @@ from fitcounter.desk.data import backups, erasure, machine_clock
 from fitcounter.errors import BadInput, Conflict, NotFound, Unavailable
 from fitcounter.store import audit_key, erased_list, integrity
 from fitcounter.store.database import Act, Store, journal
-from fitcounter.store.migrations import open_store
+from fitcounter.store.opening import open_store
 
 BY_LOG = journal()[0] == "wal"
 CANARY = "Zanzibarina Quexfeather"

@@ -26,7 +26,7 @@ from fitcounter.settings import Settings, load_keys
 from fitcounter.store import audit_key, integrity, settings
 from fitcounter.store import export as store_export
 from fitcounter.store.database import Act, Store
-from fitcounter.store.migrations import open_store
+from fitcounter.store.opening import open_store
 from fitcounter.web import create_app
 
 

@@ -17,7 +17,7 @@ from support.known_shop import TRUTHS, compare, finish_boots
 from fitcounter.desk.assessment import shop_records
 from fitcounter.desk.reports import book
 from fitcounter.store.database import Store
-from fitcounter.store.migrations import open_store
+from fitcounter.store.opening import open_store
 
 RIGHT_WITHIN = 0.03
 BOOTS = 300

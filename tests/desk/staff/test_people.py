@@ -9,7 +9,7 @@ from fitcounter.desk.staff import people
 from fitcounter.errors import BadInput
 from fitcounter.store import staff
 from fitcounter.store.database import Act, Store, Written
-from fitcounter.store.migrations import open_store
+from fitcounter.store.opening import open_store
 
 
 @pytest.mark.parametrize("how", ["leaves", "becomes bench"])

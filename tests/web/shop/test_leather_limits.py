@@ -20,7 +20,7 @@ from fitcounter.fit.assessment.materials import HANDBOOK
 from fitcounter.fit.handbook.leather import LEATHERS
 from fitcounter.store import fits, items, settings
 from fitcounter.store.database import Act, Store
-from fitcounter.store.migrations import open_store
+from fitcounter.store.opening import open_store
 
 PAGE = "/shop/leathers/supple-full-grain"
 
