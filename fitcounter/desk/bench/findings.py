@@ -20,6 +20,10 @@ from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.undos import Writes
 
 DAMAGE_WORDS = {
+    "leather-cracked": marked("leather cracked"),
+    "seam-split": marked("seam split"),
+    "zip-off": marked("zipper off its teeth, or torn out"),
+    "elastic-torn": marked("elastic torn or loose"),
     "grain-whitening": marked("grain turning white"),
     "stitch-holes": marked("stitch holes opening"),
     "zip-gaping": marked("zipper gaping"),

@@ -18,6 +18,10 @@ from fitcounter.fit.handbook.bench import HOURS_A_DAY
 from fitcounter.fit.handbook.leg import TIE, TOLERANCE_MM
 
 DAMAGE = {
+    "leather-cracked": message("The leather has cracked: stop, a crack cannot be repaired."),
+    "seam-split": message("A seam has split: stop, it has to be sewn before anything else."),
+    "zip-off": message("The zip has come off its teeth or out of its seam: stop."),
+    "elastic-torn": message("The elastic has torn or come loose: stop, it must be replaced."),
     "grain-whitening": message("The grain whitens: stop, it is about to crack."),
     "stitch-holes": message("The stitch holes open: stop, the seam is about to tear."),
     "zip-gaping": message("The zip gapes: stop, it carries what the leather should."),
