@@ -27,8 +27,9 @@ class BenchHeight:
 
 @dataclass(frozen=True, slots=True)
 class BenchBoot:
-    """One boot on the bench card. target: "16 1/16 at 12"; limit: "not past 16 1/4: the zip"; plan:
-    (day, what to do).
+    """One boot on the bench card. made_of: leather, lining, closure; target: "16 1/16 at 12";
+    by_tape: the same as the outside tape reads it; panel: its size where a panel goes in; limit:
+    "not past 16 1/4: the zip"; plan: (day, what to do).
 
     drawing: the boot against the line it must reach, None where it was not measured.
     """
@@ -45,6 +46,9 @@ class BenchBoot:
     findings: tuple[str, ...] = ()
     plan: tuple[tuple[str, str], ...] = ()
     drawing: Drawing | None = None
+    made_of: str = ""
+    by_tape: str = ""
+    panel: str = ""
 
 
 @dataclass(frozen=True, slots=True)

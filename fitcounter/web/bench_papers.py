@@ -8,6 +8,7 @@ from werkzeug.wrappers import Response
 from fitcounter.desk.bench import trees as bench_trees
 from fitcounter.desk.documents import bench as documents_bench
 from fitcounter.desk.documents import ticket as documents_ticket
+from fitcounter.desk.documents import trees as documents_trees
 from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.bench.board import bp
 from fitcounter.web.pdf_response import base_url, printed
@@ -30,8 +31,8 @@ def card(ticket_id: int) -> Response:
 def wall() -> Response:
     """All trees with their codes, to hang where the trees hang."""
     return printed(
-        lambda: documents_bench.wall_pdf(
-            documents_bench.wall_strip(store(), the_shop(), base_url())
+        lambda: documents_trees.wall_pdf(
+            documents_trees.wall_strip(store(), the_shop(), base_url())
         ),
         "trees",
     )
@@ -44,7 +45,7 @@ def trees_tags() -> Response:
     size = request.args.get("paper", "label")
     return printed(
         lambda: documents_ticket.tags_pdf(
-            documents_bench.tree_tags(store(), the_shop(), base_url(), size)
+            documents_trees.tree_tags(store(), the_shop(), base_url(), size)
         ),
         "tree-tags",
     )

@@ -113,8 +113,13 @@ class Standing:
 
 
 def standing(store: Store, item: Item) -> Standing | None:
-    """Where a boot stands, or None where that cannot be said."""
-    if item.fit_id is None or item.side is None or item.work != "stretch":
+    """Where a boot that is stretched stands, or None where that cannot be said."""
+    return as_measured(store, item) if item.work == "stretch" else None
+
+
+def as_measured(store: Store, item: Item) -> Standing | None:
+    """The same whatever is done to the boot: one that gets a panel was judged, too."""
+    if item.fit_id is None or item.side is None:
         return None
     try:
         if not measured(store, [item]):

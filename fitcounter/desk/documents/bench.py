@@ -1,32 +1,37 @@
-"""The bench's own papers, filled from the stored rows: the bench card of a job, the wall strip of
-the trees, their tags.
-"""
+"""The bench card of a job, filled from the stored rows."""
 
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from datetime import date
-from typing import Literal
+from math import tau
 
 from fitcounter.desk.assessment.drawing import boot_now
-from fitcounter.desk.assessment.standing import LIMIT_WORDS, Standing, say_room, standing
+from fitcounter.desk.assessment.standing import (
+    LIMIT_WORDS,
+    Standing,
+    as_measured,
+    say_room,
+    standing,
+)
 from fitcounter.desk.bench.findings import say as finding_words
 from fitcounter.desk.bench.item_page import WAITS_FOR_TREE
 from fitcounter.desk.bench.put_on_hints import PutOnHints, put_on_hints
 from fitcounter.desk.bench.round_seen import rounds_of
+from fitcounter.desk.common.leather_presets import CLOSURES, LEATHERS, LININGS
 from fitcounter.desk.common.lengths import say_length, say_short_by
-from fitcounter.desk.common.translation import marked, say, spoken
+from fitcounter.desk.common.translation import marked, say, spoken, told
 from fitcounter.desk.customer.phrases import OVER
 from fitcounter.desk.documents.ticket import head, paper_of
+from fitcounter.desk.quote.offer import PANEL
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import NotFound
+from fitcounter.fit.assessment.options import panel_words
 from fitcounter.fit.assessment.profile import Profile
 from fitcounter.fit.handbook.leg import HEIGHT_STEP_MM, UM_PER_MM
-from fitcounter.fit.tagcode import tag_address
 from fitcounter.papers import bench_records as bench_paper
-from fitcounter.papers import records as paper
-from fitcounter.store import bench_days, customers, findings, items, tags, tickets, trees
-from fitcounter.store.bench_records import TreeRow
+from fitcounter.store import bench_days, customers, findings, items, tags, tickets
 from fitcounter.store.database import Store
 from fitcounter.store.records import Finding, Item
 
@@ -48,11 +53,11 @@ STEPS = {
 
 
 def bench_card(store: Store, shop: Shop, ticket_id: int, base_url: str) -> bench_paper.BenchCard:
-    """One job for the bench. Raises NotFound where no boot on the ticket is stretched."""
+    """One job for the bench. Raises NotFound where no boot on the ticket is made wider."""
     ticket = tickets.get(store, ticket_id)
-    boots = [one for one in items.of_ticket(store, ticket_id) if one.work == "stretch" and one.side]
+    boots = [one for one in items.of_ticket(store, ticket_id) if one.side and _made_wider(one)]
     if not boots:
-        raise NotFound(say("No boot on this ticket is stretched, so it needs no bench card."))
+        raise NotFound(say("No boot on this ticket is made wider, so it needs no bench card."))
     return bench_paper.BenchCard(
         shop=head(shop),
         number=str(ticket.number),
@@ -65,42 +70,6 @@ def bench_card(store: Store, shop: Shop, ticket_id: int, base_url: str) -> bench
     )
 
 
-def wall_strip(store: Store, shop: Shop, base_url: str) -> paper.WallStrip:
-    """Every tree that has a tag. Raises NotFound where none has."""
-    held = [
-        (row, tag.code)
-        for row in trees.everyone(store)
-        if (tag := tags.of_tree(store, row.id)) is not None
-    ]
-    if not held:
-        raise NotFound(say("No tree has a tag yet. Make them under Bench, Trees."))
-    strip = [
-        paper.WallTree(
-            row.label, code, tag_address(base_url, code), _side_of(row), _size(row, shop), row.note
-        )
-        for row, code in held
-    ]
-    return paper.WallStrip(head(shop), tuple(strip), paper_of(shop))
-
-
-def tree_tags(store: Store, shop: Shop, base_url: str, size: str = "label") -> paper.TagSheet:
-    """A label for every tree that has a tag. Raises NotFound as wall_strip."""
-    strip = wall_strip(store, shop, base_url)
-    labels = [
-        paper.TagLabel(
-            one.label,
-            one.code,
-            one.address,
-            "" if one.side == "either" else one.side,
-            "tree",
-            one.size,
-        )
-        for one in strip.trees
-    ]
-    kept: paper.Paper = "a4" if size == "a4" else "letter" if size == "letter" else "label"
-    return paper.TagSheet(head(shop), tuple(labels), kept)
-
-
 def card_pdf(card: bench_paper.BenchCard) -> bytes:
     """Raises Unavailable."""
     from fitcounter.papers import bench_papers
@@ -108,11 +77,8 @@ def card_pdf(card: bench_paper.BenchCard) -> bytes:
     return bench_papers.bench_card(card, spoken().say, spoken().locale)
 
 
-def wall_pdf(strip: paper.WallStrip) -> bytes:
-    """Raises Unavailable."""
-    from fitcounter.papers import bench_papers
-
-    return bench_papers.wall_strip(strip, spoken().say, spoken().locale)
+def _made_wider(item: Item) -> bool:
+    return item.work == "stretch" or PANEL in item.jobs.split(", ")
 
 
 def _worn_with(over: str) -> str:
@@ -120,27 +86,53 @@ def _worn_with(over: str) -> str:
 
 
 def _boot(store: Store, shop: Shop, item: Item) -> bench_paper.BenchBoot:
+    if item.work != "stretch":
+        return _paneled(store, shop, item)
     found = standing(store, item)
     turns = rounds_of(store, item.id)
     hints = put_on_hints(store, shop, item, turns, found)
-    tag = tags.of_item(store, item.id)
     method = turns[-1].row.method if turns else "outside"
-    return bench_paper.BenchBoot(
-        side="left" if item.side == "left" else "right",
-        tag_number=str(tag.number) if tag and tag.number else "",
-        title=item.description,
+    return replace(
+        _described(store, item),
         heights=_heights(found, shop) if found else (),
         target=_target(found, shop) if found else "",
+        by_tape=_by_tape(found, item, shop) if found and method == "outside" else "",
         opening=_opening(item, hints),
         limit=_limit(found, shop) if found else "",
         tree=hints.tree,
         method=_method(METHODS[method], hints.mark),
-        findings=tuple(_finding(one) for one in findings.of_item(store, item.id)),
         plan=tuple(
             (spoken().day(date.fromisoformat(day)), _step(what, tree))
             for what, day, tree in _planned(store, item.id)
         ),
         drawing=boot_now(found, item, shop) if found else None,
+    )
+
+
+def _paneled(store: Store, shop: Shop, item: Item) -> bench_paper.BenchBoot:
+    """A boot that gets a panel: how wide at which height, how far down."""
+    found = as_measured(store, item)
+    if found is None:
+        return _described(store, item)
+    panel = found.verdict.panel
+    return replace(
+        _described(store, item),
+        heights=_heights(found, shop),
+        target=_target(found, shop),
+        panel=told(panel_words(panel, shop.unit)) if panel else "",
+        drawing=boot_now(found, item, shop),
+    )
+
+
+def _described(store: Store, item: Item) -> bench_paper.BenchBoot:
+    """What stands on the card of any boot: its side, its tag, what it is made of, what was seen."""
+    tag = tags.of_item(store, item.id)
+    return bench_paper.BenchBoot(
+        side="left" if item.side == "left" else "right",
+        tag_number=str(tag.number) if tag and tag.number else "",
+        title=item.description,
+        made_of=_made_of(item),
+        findings=tuple(_finding(one) for one in findings.of_item(store, item.id)),
     )
 
 
@@ -221,24 +213,25 @@ def _target(found: Standing, shop: Shop) -> str:
     )
 
 
+def _by_tape(found: Standing, item: Item, shop: Shop) -> str:
+    """What an outside tape reads where the boot is as wide as wanted, once around its wall."""
+    worst = found.verdict.worst
+    outside_mm = worst.girth_mm + worst.need_mm + tau * item.wall_um / UM_PER_MM
+    return say("wanted {girth}", girth=say_length(outside_mm, shop.unit))
+
+
+def _made_of(item: Item) -> str:
+    """Leather, lining and closure, in the words of the counter."""
+    lining = say("unlined")
+    if item.lining != "none":
+        lining = say("lining: {lining}", lining=say(LININGS[item.lining]))
+    closure = say(CLOSURES[item.closure]) if item.closure in CLOSURES else ""
+    return " · ".join(part for part in (say(LEATHERS[item.material]), lining, closure) if part)
+
+
 def _limit(found: Standing, shop: Shop) -> str:
     bounds = found.bounds_mm(None)
     name = min(LIMIT_WORDS, key=lambda one: bounds.get(one, float("inf")))
     return say(
         "{limit} {amount}", limit=say(LIMIT_WORDS[name]), amount=say_room(bounds[name], shop.unit)
     )
-
-
-def _side_of(row: TreeRow) -> Literal["left", "right", "either"]:
-    return "left" if row.side == "left" else "right" if row.side == "right" else "either"
-
-
-def _size(row: TreeRow, shop: Shop) -> str:
-    girths = [
-        say_length(um / UM_PER_MM, shop.unit)
-        for um in (row.closed_um, row.open_um)
-        if um is not None
-    ]
-    if row.size or len(girths) < 2:
-        return row.size or "".join(girths)
-    return say("{least} to {most}", least=girths[0], most=girths[1])

@@ -16,7 +16,7 @@ from fitcounter.desk.common.item_steps import StepInput, write_step
 from fitcounter.desk.common.links import LINK_DAYS, link_hash, link_key, link_token
 from fitcounter.desk.common.translation import marked, say, spoken
 from fitcounter.desk.quote import consent
-from fitcounter.desk.quote.offer import Offer, OfferLine, further_minor, make_offer
+from fitcounter.desk.quote.offer import PANEL, Offer, OfferLine, further_minor, make_offer
 from fitcounter.desk.quote.signature import new_path, read_signature
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tags.attach import tag_items
@@ -26,7 +26,6 @@ from fitcounter.store import bills, fits, items, outcomes, tickets
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Item, Ticket
 
-PANEL = "panel"
 TWO_PEOPLE = marked(
     "Someone changed this ticket while you were typing. Check it before you save yours."
 )

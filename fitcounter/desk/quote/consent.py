@@ -8,13 +8,13 @@ for nothing.
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from fitcounter.desk.common import condition
 from fitcounter.desk.common.translation import Speech, marked
 from fitcounter.store.records import Finding, Item
 
-TEXT_VERSION = "2026-3"
+TEXT_VERSION = "2026-4"
 KEPT_IN = Speech("en")  # whatever language the shop speaks, so that it can be said in any later
 
 ALWAYS = (
@@ -32,6 +32,13 @@ ALWAYS = (
         )
     ),
     marked("You can have your boots back at any time."),
+)
+# A panel is cut and sewn in: common practice, no source.
+PANEL = (
+    marked("To set a panel in, we open a seam or cut the shaft. It cannot be made as it was."),
+    marked("The panel shows. Its color, grain and age will not match the boot exactly."),
+    marked("Stitch holes of the old seam may stay visible."),
+    marked("Until we cut, you can have your boots back as they are."),
 )
 NO_BOOTS = marked("You can have your items back at any time.")
 _BY_LINING = {
@@ -89,22 +96,28 @@ _BY_FINDING = {
 }
 
 
-def sentences(items: Sequence[Item], seen: Sequence[Finding]) -> list[str]:
+def sentences(
+    items: Sequence[Item], seen: Sequence[Finding], paneled: Collection[int] = ()
+) -> list[str]:
     """The sentences for the boots of a ticket, each once: what we saw first, then what they are
     made of, then what is always so.
+
+    paneled: ids of the fits that get a panel in place of stretching.
     """
     boots = [item for item in items if item.work == "stretch"]
     if not boots:
         return [NO_BOOTS]
+    stretched = [boot for boot in boots if boot.fit_id not in paneled]
     chosen = [_BY_FINDING[one.word] for one in seen if one.word in _BY_FINDING]
-    for boot in boots:
+    for boot in stretched:
         chosen += [
             _GRAIN,
             _BY_MATERIAL.get(boot.material, ""),
             _BY_CLOSURE.get(boot.closure, ""),
             _BY_LINING.get(boot.lining, ""),
         ]
-    return [one for one in dict.fromkeys([*chosen, *ALWAYS]) if one]
+    always = (*(PANEL if len(stretched) < len(boots) else ()), *(ALWAYS if stretched else ()))
+    return [one for one in dict.fromkeys([*chosen, *always]) if one]
 
 
 def noted(items: Sequence[Item], seen: Sequence[Finding], words: Speech = KEPT_IN) -> list[str]:

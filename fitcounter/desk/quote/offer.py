@@ -20,6 +20,7 @@ from fitcounter.store import findings, items, tickets
 from fitcounter.store.database import Store
 from fitcounter.store.records import Finding, Item, Ticket
 
+PANEL = "panel"
 WAITING = ("counter",)  # what is still at home is agreed when it is here
 
 
@@ -92,9 +93,14 @@ def make_offer(store: Store, shop: Shop, ticket_id: int, today: date) -> Offer:
         promise=days.next_open(promise) if promise else None,
         noted=tuple(consent.noted(waiting, seen, spoken())),
         seen=tuple(seen),
-        sentences=tuple(consent.sentences(waiting, seen)),
+        sentences=tuple(consent.sentences(waiting, seen, paneled(told))),
         extras=extras.offered(waiting, seen),
     )
+
+
+def paneled(told: Sequence[Answer]) -> set[int]:
+    """The fits whose answer is a panel."""
+    return {one.fit.id for one in told if one.tier == PANEL}
 
 
 def further_minor(shop: Shop, told: Answer) -> int:
@@ -143,7 +149,7 @@ def _lines(shop: Shop, told: Sequence[Answer], waiting: Sequence[Item]) -> list[
             several = f"up to {shop.rounds_included} rounds"
             rounds = "one round" if shop.rounds_included == 1 else several
             lines.append(OfferLine(f"Stretching {boots}, {rounds}", "flat", shop.stretch_minor))
-        elif one.tier == "panel":
+        elif one.tier == PANEL:
             lines.append(OfferLine(f"A panel for {boots}", "job", shop.panel_minor))
     for item in waiting:
         if item.work == "other":

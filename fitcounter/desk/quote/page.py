@@ -74,7 +74,7 @@ def verdict_page(store: Store, shop: Shop, fit_id: int, today: date) -> VerdictP
         price_minor=price_minor,
         ceiling_minor=price_minor + offer.further_minor(shop, given),
         included=shop.rounds_included,
-        may_happen=tuple(consent.sentences(given.boots, given.seen)),
+        may_happen=tuple(consent.sentences(given.boots, given.seen, offer.paneled([given]))),
         panels=_panels(given),
         deciding=_deciding(given),
         would_change=_would_change(given),
