@@ -180,7 +180,7 @@ def assert_paper_says(text: str, sheet: CalendarSheet) -> None:
     assert in_words(sheet.guarantee_end, "en", "year") in text
 
 
-@pytest.mark.parametrize("papers", [pytest.param(20), pytest.param(200, marks=pytest.mark.slow)])
+@pytest.mark.parametrize("papers", [pytest.param(10), pytest.param(200, marks=pytest.mark.slow)])
 def test_page_paper_and_phone_say_the_same(reader, papers):
     """For random plans (200 in the slow form) the wears to come are the same in sheet, saved page,
     phone and on paper, A4 and Letter.

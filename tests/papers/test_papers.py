@@ -11,6 +11,7 @@ from functools import cache
 
 import numpy as np
 import pytest
+from papers.conftest import HOSTILE
 from PIL import Image, ImageDraw
 
 from fitcounter.desk.common.translation import speech
@@ -240,7 +241,17 @@ def hostile_everywhere(record, text):
     return replace(record, **changed)
 
 
-@pytest.mark.parametrize("name", PAPERS)
+def each_with_each():
+    """Every paper with three of the names and every name on two papers at least; the slow form has
+    every paper with every name.
+    """
+    for i, name in enumerate(PAPERS):
+        for j, text in enumerate(HOSTILE):
+            marks = () if (i + j) % 3 == 0 else (pytest.mark.slow,)
+            yield pytest.param(name, text, id=f"{name}-{j}", marks=marks)
+
+
+@pytest.mark.parametrize(("name", "hostile"), list(each_with_each()))
 def test_a_hostile_name_everywhere_breaks_no_paper(name, reader, hostile):
     """With the text in every field at once: it prints, nothing is computed or hidden, no font or
     page is lost.

@@ -46,14 +46,15 @@ def test_both_squares_on_a_tag_lead_to_its_address(shop, reader):
     assert tops[1] - tops[0] > 60 / 25.4 * 300
 
 
-def test_a_tag_with_its_corner_gone_is_still_read(shop, reader):
-    """With 15 % of the symbol's area gone at its lower right corner, at least 95 of 100 different
-    tags decode.
+@pytest.mark.parametrize("printed", [40, pytest.param(200, marks=pytest.mark.slow)])
+def test_a_tag_with_its_corner_gone_is_still_read(shop, reader, printed):
+    """With 15 % of the symbol's area gone at its lower right corner, at least 95 in a hundred
+    different tags decode.
     """
     rest = random.Random(7)
     read = 0
-    pdf = tags(TagSheet(shop, tuple(a_label(n) for n in range(100))))
-    for n in range(100):
+    pdf = tags(TagSheet(shop, tuple(a_label(n) for n in range(printed))))
+    for n in range(printed):
         image = reader.picture(pdf, n)
         (text, box), _ = sorted(reader.codes(image), key=lambda seen: seen[1][1])
         left, top, right, bottom = box
@@ -64,7 +65,7 @@ def test_a_tag_with_its_corner_gone_is_still_read(shop, reader):
             (gone[0] - left + 40, gone[1] - top + 40, right - left + 80, bottom - top + 80), fill=90
         )
         read += [found for found, _ in reader.codes(cut)] == [text]
-    assert read >= 95
+    assert read >= 0.95 * printed
 
 
 @pytest.mark.parametrize("side", ["left", "right"])

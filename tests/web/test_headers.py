@@ -91,7 +91,9 @@ def check_cookie(cookie: str, secure: bool) -> None:
 
 
 @pytest.fixture(params=[False, True], ids=["http", "https"])
-def either(request: pytest.FixtureRequest, played: Path, tmp_path: Path) -> Iterator[WholeShop]:
+def either(
+    request: pytest.FixtureRequest, played: Path, tmp_path: Path, papers_once: None
+) -> Iterator[WholeShop]:
     """The whole shop, over plain HTTP and over HTTPS."""
     shop = open_copy(played, tmp_path / "whole", https=request.param)
     yield shop
