@@ -151,6 +151,12 @@ class Item:
     version: int
     ends_below: int
 
+    @property
+    def made_wider(self) -> bool:
+        """A boot that is stretched or gets a panel."""
+        jobs = self.jobs.split(", ")
+        return self.side is not None and (self.work == Work.STRETCH or "panel" in jobs)
+
     def __post_init__(self) -> None:
         object.__setattr__(self, "work", _WORKS[self.work])
         object.__setattr__(self, "state", _STATES[self.state])

@@ -82,6 +82,17 @@ class Look:
         return self.rounds[-1] if self.rounds and self.item.state == "on-tree" else None
 
     @property
+    def ask_first(self) -> bool:
+        """A rule says to stop before another round: that is for the customer to decide."""
+        shown = self.figures
+        return (
+            self.item.state == "to-decide"
+            and shown is not None
+            and bool(shown.stops)
+            and not shown.done
+        )
+
+    @property
     def stopped_by(self) -> str:
         """What went wrong with a stopped item, as it was noted; "" where that is settled."""
         return next(
@@ -146,9 +157,11 @@ def _back(rows: list[StepRow], told: list[Line]) -> str:
 
 
 def next_of(item: Item, shown: Figures | None) -> item_states.Step | None:
-    """The large button: done rather than another go where nothing is short any more."""
-    if item.state == "to-decide" and shown is not None and shown.done:
-        return item_states.STEPS["done"]
+    """The large button: done rather than another round where nothing is short any more; none where
+    a rule says to stop, so that the customer is asked.
+    """
+    if item.state == "to-decide" and shown is not None and (shown.done or shown.stops):
+        return item_states.STEPS["done"] if shown.done else None
     return item_states.next_step(item.state, item.work)
 
 

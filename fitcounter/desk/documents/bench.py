@@ -24,7 +24,6 @@ from fitcounter.desk.common.lengths import say_length, say_short_by
 from fitcounter.desk.common.translation import marked, say, spoken, told
 from fitcounter.desk.customer.phrases import OVER
 from fitcounter.desk.documents.ticket import head, paper_of
-from fitcounter.desk.quote.offer import PANEL
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import NotFound
 from fitcounter.fit.assessment.options import panel_words
@@ -55,7 +54,7 @@ STEPS = {
 def bench_card(store: Store, shop: Shop, ticket_id: int, base_url: str) -> bench_paper.BenchCard:
     """One job for the bench. Raises NotFound where no boot on the ticket is made wider."""
     ticket = tickets.get(store, ticket_id)
-    boots = [one for one in items.of_ticket(store, ticket_id) if one.side and _made_wider(one)]
+    boots = [one for one in items.of_ticket(store, ticket_id) if one.made_wider]
     if not boots:
         raise NotFound(say("No boot on this ticket is made wider, so it needs no bench card."))
     return bench_paper.BenchCard(
@@ -75,10 +74,6 @@ def card_pdf(card: bench_paper.BenchCard) -> bytes:
     from fitcounter.papers import bench_papers
 
     return bench_papers.bench_card(card, spoken().say, spoken().locale)
-
-
-def _made_wider(item: Item) -> bool:
-    return item.work == "stretch" or PANEL in item.jobs.split(", ")
 
 
 def _worn_with(over: str) -> str:

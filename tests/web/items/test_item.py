@@ -88,6 +88,28 @@ def test_the_page_shows_the_side_the_number_and_one_next_step(bench: Counter, bo
     assert "Save as prepared" in page
 
 
+def test_where_a_rule_says_to_stop_the_customer_is_asked_before_another_round(
+    bench: Counter, store: Store, boots: Pair, clock: Clock
+) -> None:
+    """One round was agreed and is done, and the boot is short: the large button asks, on its page
+    and where it was scanned; another round stays a small choice.
+    """
+    left = boots.left
+    with store.write_tx():
+        store.db.execute("UPDATE fits SET max_rounds = 1")
+    assert step(bench, left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8") == 303
+    clock.on(days=7)
+    assert step(bench, left, "take-off") == 303
+    clock.on(hours=25)
+    assert step(bench, left, "measure-again", rested="14 1/2") == 303
+    for page in (f"/items/{left}", f"/bench/stand?boot={left}"):
+        shown = bench.get(page).text
+        (big,) = re.findall(r'<a class="press next" href="([^"]+)">\s*<span>([^<]+)', shown)
+        assert big == (f"/items/{left}?do=wait", "Ask the customer")
+        assert f'action="/items/{left}/another-round"' not in shown
+    assert f"/items/{left}?do=another-round" in bench.get(f"/items/{left}").text
+
+
 def test_the_page_draws_the_boot_against_the_line_it_must_reach(
     bench: Counter, store: Store, boots: Pair
 ) -> None:
