@@ -114,7 +114,9 @@ def _paneled(store: Store, shop: Shop, item: Item) -> bench_paper.BenchBoot:
         _described(store, item),
         heights=_heights(found, shop),
         target=_target(found, shop),
-        panel=told(panel_words(panel, shop.unit)) if panel else "",
+        panel=told(panel_words(panel, found.verdict.places[-1].height_mm, shop.unit))
+        if panel
+        else "",
         drawing=boot_now(found, item, shop),
     )
 

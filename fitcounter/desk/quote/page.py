@@ -24,6 +24,7 @@ from fitcounter.fit.assessment import note_words
 from fitcounter.fit.assessment.assess import SideAnswer
 from fitcounter.fit.assessment.options import panel_words
 from fitcounter.fit.assessment.reasons import deciding
+from fitcounter.fit.assessment.verdict import Verdict
 from fitcounter.fit.drawings.pair import Drawing, profile_drawing
 from fitcounter.fit.handbook.leg import TOLERANCE_MM
 from fitcounter.store import customers
@@ -148,8 +149,13 @@ def _panels(given: Answer) -> tuple[str, ...]:
     if given.tier != "panel":
         return ()
     unit = given.assessment.job.unit
-    panels = [(side.name, side.verdict.panel) for side in given.assessment.sides]
-    return both([(name, [panel_words(panel, unit)] if panel else []) for name, panel in panels])
+    return both([(side.name, _panel(side.verdict, unit)) for side in given.assessment.sides])
+
+
+def _panel(verdict: Verdict, unit: str) -> list[str]:
+    if verdict.panel is None:
+        return []
+    return [panel_words(verdict.panel, verdict.places[-1].height_mm, unit)]
 
 
 def _deciding(given: Answer) -> tuple[str, ...]:

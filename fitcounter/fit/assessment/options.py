@@ -29,7 +29,7 @@ from fitcounter.fit.assessment.verdict import (
 )
 from fitcounter.fit.assessment.words import TIER_WORDS, rounds_words
 from fitcounter.fit.handbook import rounds as book
-from fitcounter.fit.handbook.leg import MM_PER_INCH
+from fitcounter.fit.handbook.leg import MM_PER_INCH, TIE
 from fitcounter.fit.tape import say_length, say_short_by
 
 _THICK_LAYERS = ("sock", "breeches", "jeans")
@@ -53,7 +53,7 @@ def what_would_change(job: Job, side: Side, case: Case, verdict: Verdict) -> lis
         for change, other in _better(job, side, case, verdict)
     )
     if verdict.panel is not None:
-        sentences.append(panel_words(verdict.panel, job.unit))
+        sentences.append(panel_words(verdict.panel, verdict.places[-1].height_mm, job.unit))
     return sentences
 
 
@@ -165,18 +165,22 @@ def _signed_off(case: Case) -> Iterator[tuple[str, Case]]:
         yield words, replace(case, boot=replace(case.boot, signed_off=True))
 
 
-def panel_words(panel: Panel, unit: str) -> str:
-    """ "a panel 2¼ in wide at the top, running down to 8 in; live elastic in it would yield …"."""
+def panel_words(panel: Panel, highest_mm: float, unit: str) -> str:
+    """ "a panel 2¼ in wide at the top, running down to 8 in; live elastic in it would yield …".
+
+    highest_mm: the highest evaluated height: where it is short at that height alone, nobody knows
+    how far down a panel runs.
+    """
     top, widest = say_short_by(panel.top_mm, unit), say_short_by(panel.widest_mm, unit)
-    down = say_length(panel.down_to_mm, unit)
+    down = _running(panel, highest_mm, say_length(panel.down_to_mm, unit))
     words = (
-        message("a panel {top} wide at the top, {down}", top=top, down=_running(panel, down))
+        message("a panel {top} wide at the top, {down}", top=top, down=down)
         if top == widest
         else message(
             "a panel {widest} at its widest, {top} at the top, {down}",
             widest=widest,
             top=top,
-            down=_running(panel, down),
+            down=down,
         )
     )
     if panel.elastic_give_mm <= 0:
@@ -188,7 +192,11 @@ def panel_words(panel: Panel, unit: str) -> str:
     )
 
 
-def _running(panel: Panel, down: str) -> str:
+def _running(panel: Panel, highest_mm: float, down: str) -> str:
+    if panel.down_to_mm >= highest_mm - TIE:
+        return message(
+            "read at {height} only: measure lower to see how far down it runs", height=down
+        )
     if panel.open_below:
         return message("running at least down to {down}: measure lower", down=down)
     return message("running down to {down}", down=down)

@@ -92,3 +92,27 @@ def test_one_girth_is_held_against_both_ends_of_a_tree(
 ) -> None:
     tree = Tree("7", "left", None, closed_mm=closed_mm, open_mm=open_mm)
     assert why_kept_off_girth(tree, 350.0, "mm") == (words and f"Tree 7 {words}")
+
+
+def test_a_tree_known_by_size_alone_that_opens_no_wider_than_the_boot_is_ranked_for_none() -> None:
+    """Not even where nothing is wanted beyond the girth it has: it would only fill the boot."""
+    boot = Profile.straight((height, 360.0) for height in HEIGHTS)
+    wanted = replace(random_wanted(Random(1)), boot=boot, first=boot, girth_mm=360.0)
+    choices, rejected = rank_trees([Tree("A", "left", None, open_mm=360.0)], wanted)
+    assert choices == ()
+    assert "too small" in rejected[0].sentence
+
+
+def test_nothing_is_said_against_an_opening_of_a_tree_that_was_not_measured_so() -> None:
+    """With pads it was never read with, or where its readings end below the asked height."""
+    points = [
+        CalibrationPoint(share, height, 300 + 150 * share, "", "tape")
+        for height in HEIGHTS
+        for share in (0.0, 1.0)
+    ]
+    tree = Tree("A", "left", None, points=tuple(points))
+    wanted = replace(random_wanted(Random(3)), girth_mm=450.0)
+    assert why_not_so_far(tree, wanted, "", 0.0) != ""
+    assert why_not_so_far(tree, wanted, "thick", 0.0) == ""
+    low = replace(tree, points=tuple(one for one in tree.points if one.height_mm < 250))
+    assert why_not_so_far(low, replace(wanted, at_mm=360.0), "", 0.0) == ""
