@@ -150,6 +150,7 @@ class Item:
     note: str
     version: int
     ends_below: int
+    waits_what: str
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "work", _WORKS[self.work])

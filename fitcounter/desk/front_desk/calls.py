@@ -126,7 +126,7 @@ def _partly(row: TicketRow, here: Sequence[Item], words: Speech) -> list[str]:
     """What is ready, and when the rest is; the customer says whether to come now or once."""
     rest = (
         words.say("Come now, or pick up everything together on {day}?", day=words.day(row.when.day))
-        if row.when.day
+        if row.when.day and not row.when.unsure
         else words.say("The rest is not ready yet.")
     )
     return [_ready(here, row.ticket.number, words), rest]
