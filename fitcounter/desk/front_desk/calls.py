@@ -112,8 +112,8 @@ def _all_here(store: Store, row: TicketRow, here: Sequence[Item], words: Speech)
 def _hours(store: Store, shop: Shop, now: datetime, words: Speech) -> str:
     """Until when the shop is open today, or when it is open next."""
     days, local = shop_days.of_shop(store, shop), shop.local(now)
-    opens, closes = words.clock(days.opens), words.clock(days.closes)
     opening = days.next_opening(local)
+    opens, closes = map(words.clock, days.hours_on(opening.date()))
     if opening == local:
         return words.say("We are open until {hour}.", hour=closes)
     day = words.day(opening.date())
