@@ -63,6 +63,7 @@ LIBRARIES: dict[str, tuple[str, ...]] = {
     # what the server never loads: these are imported in the processes of papers/own_process.py
     "papers/pdf_writer.py": ("weasyprint",),
     "papers/photo_writer.py": ("PIL",),
+    "papers/holiday_library.py": ("holidays",),
     "papers/qr_modules.py": ("qrcode",),
     "desk": ("babel", "phonenumbers"),
     "web": (
@@ -83,6 +84,7 @@ LAZY_DOORS = {
     "desk/documents/": "papers",
     "papers/pdf.py": "papers",
     "papers/photo.py": "papers",
+    "papers/public_holidays.py": "papers",
     "papers/qr_code.py": "papers",
     "cli/": "",
     "__main__.py": "first_run",

@@ -6,7 +6,7 @@ Read once a request; never written from a view but through here.
 from __future__ import annotations
 
 from dataclasses import dataclass, fields
-from datetime import date, datetime
+from datetime import date, datetime, time
 from typing import Any, Literal
 from zoneinfo import ZoneInfo
 
@@ -37,7 +37,8 @@ __all__ = [
 class Shop:
     """All that is the shop's choice. Money in minor units, lengths in mm, weekdays 0 = Monday.
 
-    hours: "12" or "24", paper: "a4" or "letter"; "" for both as the country has them.
+    hours: "12" or "24", paper: "a4" or "letter"; "" for both as the country has them. day_hours: of
+    each weekday "09:00-13:00", "" as usual.
     """
 
     name: str = "The boot counter"
@@ -53,6 +54,7 @@ class Shop:
     open_days: tuple[int, ...] = (1, 2, 3, 4, 5)
     opens_at: str = "09:00"
     closes_at: str = "18:00"
+    day_hours: tuple[str, ...] = ()
     limits: str = "usual"
     hold_h: int = 168
     max_rounds: int = 4
@@ -80,6 +82,12 @@ class Shop:
     def local(self, at: datetime) -> datetime:
         """An instant on the shop's own clock."""
         return at.astimezone(ZoneInfo(self.zone))
+
+    def hours_on(self, weekday: int) -> tuple[time, time]:
+        """When the shop opens and closes on a weekday on which it is open."""
+        own = self.day_hours[weekday] if weekday < len(self.day_hours) else ""
+        opens, _, closes = (own or f"{self.opens_at}-{self.closes_at}").partition("-")
+        return time.fromisoformat(opens), time.fromisoformat(closes)
 
     def today(self, now: datetime) -> date:
         return self.local(now).date()

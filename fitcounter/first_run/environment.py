@@ -46,6 +46,7 @@ MODULES = {
         "qrcode",
         "weasyprint",
         "icalendar",
+        "holidays",
         "phonenumbers",
         "babel",
         "cryptography",

@@ -53,7 +53,10 @@ class BenchBoot:
 
 @dataclass(frozen=True, slots=True)
 class BenchCard:
-    """One job for the bench, both boots side by side, with rows to write on with a pencil."""
+    """One job for the bench, both boots side by side, with rows to write on with a pencil.
+
+    when: how its day stands, where it is not on track.
+    """
 
     shop: Shop
     number: str
@@ -63,6 +66,7 @@ class BenchCard:
     notes: tuple[str, ...] = ()
     address: str | None = None
     paper: Paper = "a4"
+    when: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,4 +1,5 @@
-"""Processes beside the server for what is heavy: setting a PDF, reading a photo, making a QR code.
+"""Processes beside the server for what is heavy: setting a PDF, reading a photo, making a QR code,
+listing holidays.
 
 Each is started at the first need and ended when nothing was asked for a while. It does one thing at
 a time, in the order that it was asked, may take so much memory and so long, and gives way to the
@@ -170,6 +171,12 @@ PRESS: Final = OwnProcess(
     message("This paper could not be made. Try again. If it fails again, use the print page."),
     most_mb=1024,
     longest_s=60,
+)
+LISTS: Final = OwnProcess(
+    message("Others are asking for this list too. Try again in a minute."),
+    message("The public holidays cannot be listed here. Type the closings yourself."),
+    most_mb=1024,
+    longest_s=20,
 )
 PICTURES: Final = OwnProcess(
     message("Others are sending photos too. Try again in a minute."),

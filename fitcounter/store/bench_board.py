@@ -29,6 +29,7 @@ class BoardRow:
     state: str
     since: str
     waits_for: str
+    waits_what: str
     shelf: str
     number: int
     customer: str
@@ -37,7 +38,7 @@ class BoardRow:
 
 _BOARD = """
 SELECT i.id, i.ticket_id, i.fit_id, i.letter, i.kind, i.side, i.work, i.description, i.jobs,
-  i.state, i.since, i.waits_for, i.shelf,
+  i.state, i.since, i.waits_for, i.waits_what, i.shelf,
   t.number, c.name AS customer,
   coalesce(i.promised_day,
   CASE WHEN t.handed_over_at IS NULL THEN t.promise_day END) AS promised_day

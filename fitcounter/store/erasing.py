@@ -31,7 +31,7 @@ _CLEAR = (
         f" IN {_TICKETS}"
     ),
     f"UPDATE payments SET note = '' WHERE ticket_id IN {_TICKETS}",
-    f"UPDATE items SET note = '', heel_um = NULL WHERE ticket_id IN {_TICKETS}",
+    f"UPDATE items SET note = '', waits_what = '', heel_um = NULL WHERE ticket_id IN {_TICKETS}",
     f"UPDATE findings SET note = '' WHERE item_id IN {_ITEMS}",
     f"UPDATE incidents SET agreed = '' WHERE item_id IN {_ITEMS}",
     f"UPDATE predictions SET assessment = '{{}}' WHERE item_id IN {_ITEMS}",

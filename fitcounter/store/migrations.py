@@ -9,7 +9,7 @@ from sqlite_utils import Database
 from sqlite_utils.migrations import Migrations
 
 from fitcounter.store.database import APPLICATION_ID
-from fitcounter.store.schema import FIRST, PROMISES, page_indexes, statements
+from fitcounter.store.schema import FIRST, page_indexes, promises, statements
 from fitcounter.store.schema.numbers import NUMBERS
 
 migrations = Migrations("fitcounter")
@@ -199,5 +199,11 @@ def m0021_asked_by_pages(db: Database) -> None:
 @migrations()
 def m0025_promises(db: Database) -> None:
     """Promised days that moved."""
-    for statement in PROMISES:
+    for statement in promises.PROMISES:
         db.execute(statement)
+
+
+@migrations()
+def m0026_on_hold(db: Database) -> None:
+    """What an item on hold waits for, in words."""
+    db.execute(promises.ON_HOLD)

@@ -150,6 +150,7 @@ class Item:
     note: str
     version: int
     ends_below: int
+    waits_what: str
 
     @property
     def made_wider(self) -> bool:

@@ -47,6 +47,7 @@ WORDS = {
     "items.retire_tag": marked("Retire a tag"),
     "items.swap_tags": marked("Swap two tags"),
     "items.take": marked("Save a bench step"),
+    "owner.close_holidays": marked("Close the shop on public holidays"),
     "owner.leather": marked("Change the limits of a leather"),
     "owner.shop_choices": marked("Change the settings"),
     "papers.shelf": marked("Make numbered tags"),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from flask import flash, redirect, request, url_for
+from flask import flash, g, redirect, request, url_for
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.bench import trees as bench_trees
@@ -20,7 +20,9 @@ def card(ticket_id: int) -> Response:
     """Both boots side by side, with rows for a pencil."""
     return printed(
         lambda: documents_bench.card_pdf(
-            documents_bench.bench_card(store(), the_shop(), ticket_id, base_url())
+            documents_bench.bench_card(
+                store(), the_shop(), ticket_id, base_url(), the_shop().today(g.now)
+            )
         ),
         "bench-card",
     )

@@ -27,6 +27,7 @@ from fitcounter.web.pickup import comeback as pickup_comeback
 from fitcounter.web.pickup import pickup as pickup_pickup
 from fitcounter.web.shop import book as shop_book
 from fitcounter.web.shop import choices as shop_choices
+from fitcounter.web.shop import closings as shop_closings
 from fitcounter.web.shop import customers as shop_customers
 from fitcounter.web.shop import guide as shop_guide
 from fitcounter.web.shop import leather_limits as shop_leather_limits
@@ -65,6 +66,7 @@ VIEWS = (
     shop_choices,
     shop_customers,
     shop_guide,
+    shop_closings,
     shop_leather_limits,
     shop_people,
     shop_phones,

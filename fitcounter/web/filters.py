@@ -201,6 +201,17 @@ def slip_rules() -> dict[str, object]:
     }
 
 
+ITEM_WORDS = {
+    one.__name__: one
+    for one in (
+        item_words.item_word,
+        item_words.state_word,
+        item_words.on_hold,
+        item_words.stands,
+    )
+}
+
+
 def wire(app: Flask) -> None:
     """Makes the functions filters of every template.
 
@@ -230,8 +241,7 @@ def wire(app: Flask) -> None:
         listed=listed,
         tag_code=show_code,
         on_shaper=on_shaper,
-        item_word=item_words.item_word,
-        state_word=item_words.state_word,
+        **ITEM_WORDS,
         tree_side=tree_side,
         device=device,
         price_line=price_line,

@@ -32,7 +32,7 @@ ROOT = Path(__file__).resolve().parents[2]
 HELP_S, PAGE_S = 0.1, 0.8
 QUIET_PASS_S, QUIET_BARE_S = 0.02, 0.18  # what the counterparts take on a quiet machine
 ROUNDS = 7
-LATER = ("weasyprint", "PIL", "qrcode", "cryptography")
+LATER = ("weasyprint", "PIL", "qrcode", "holidays", "cryptography")
 BARE = """
 import sys
 from cheroot import wsgi

@@ -160,7 +160,7 @@ import fitcounter.web
 pdf = tags(TagSheet(Shop("Bench", ""), (TagLabel("41", "7K3M9QXWE", "https://b.example/t/7"),)))
 photo = photos.clean(Path(sys.argv[1]).read_bytes())
 print(pdf[:5], photo.width_px)
-print(sorted({"weasyprint", "PIL", "qrcode", "cffi"} & set(sys.modules)))
+print(sorted({"weasyprint", "PIL", "qrcode", "cffi", "holidays"} & set(sys.modules)))
 """
 
 

@@ -110,12 +110,14 @@ def test_the_press_is_loaded_only_when_a_paper_is_printed():
     """Importing every other module of papers loads neither the PDF library nor those for pictures
     and codes.
     """
-    in_own_process = {"pdf_writer", "photo_writer", "qr_modules"}
+    in_own_process = {"pdf_writer", "photo_writer", "qr_modules", "holiday_library"}
     modules = {path.stem for path in (CHECKOUT / "fitcounter" / "papers").glob("*.py")}
     assert in_own_process < modules
     modules -= in_own_process
     code = "import sys\n" + "\n".join(
         f"import fitcounter.papers.{name}" for name in sorted(modules) if name != "__init__"
     )
-    result = run(code + "\nprint(sorted({'weasyprint', 'PIL', 'qrcode'} & set(sys.modules)))")
+    result = run(
+        code + "\nprint(sorted({'weasyprint', 'PIL', 'qrcode', 'holidays'} & set(sys.modules)))"
+    )
     assert result.stdout.strip() == "[]", result.stdout + result.stderr

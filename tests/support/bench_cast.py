@@ -10,6 +10,7 @@ from itertools import count
 
 from support.cast import Counter
 
+from fitcounter.desk.bench import plan_keeping
 from fitcounter.store.database import Act, Store
 
 BROUGHT_IN = {
@@ -107,6 +108,22 @@ def _boot(store: Store, ticket_id: int, fit_id: int, side: str, state: str, at: 
             read_at=at,
         )
     return item_id
+
+
+SLIPS = "2026-03-28"
+
+
+def late_pair(store: Store, act: Act, needed_by: str | None = None) -> Pair:
+    """A pair promised for a day (`SLIPS`) by which the bench cannot have it ready, days before
+    it.
+    """
+    tree(store, "4")
+    tree(store, "5", "right")
+    made = pair(store, act)
+    with store.write_tx():
+        store.change("tickets", made.ticket_id, promise_day=SLIPS, needed_by=needed_by)
+    plan_keeping.renew(store, act)
+    return made
 
 
 def bag(store: Store, ticket_id: int) -> int:

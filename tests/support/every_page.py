@@ -49,6 +49,7 @@ def every_address(store: Store) -> list[str]:
         "/book",
         "/shop",
         "/shop/choices",
+        "/shop/closings",
         "/shop/customers",
         "/shop/everything",
         "/shop/health",

@@ -369,6 +369,7 @@ def phones(life: Life) -> None:
 def shop(life: Life) -> None:
     """The shop's choices, a customer erased, and everything taken out."""
     life.write("/shop/choices", {"name": "The other bench"})
+    life.write("/shop/closings", {"day": "2026-12-25", "confirmed": "1"})
     life.write("/shop/health/clock", {})
     limits = settings_leather_limits.sheet(life.shop.store, "goat").stands
     life.write("/shop/leathers/goat", {**limits, "ceiling": "8"})

@@ -55,7 +55,7 @@ def _on_that_tree(store: Store, shop: Shop, writes: Writes, label: str) -> None:
     running = running_round(writes, item)
     writes.change("rounds", running.id, tree_id=tree.id)
     held = (utc_time(running.on_at or ""), utc_time(running.due_off_at or ""))
-    tree_bookings.book(store, shop, item, running.n, tree, held, take_tree=True)
+    tree_bookings.book(store, shop, item, running.n, tree, held)
 
 
 def undo(store: Store, act: Act, shop: Shop, item_id: int, step_id: int) -> Written:

@@ -95,15 +95,21 @@ def work_done(store: Store, act: Act, item_id: int, step_input: StepInput, shelf
     )
 
 
-def wait(store: Store, act: Act, item_id: int, step_input: StepInput, waits_for: str) -> Written:
-    """It waits: for the customer, for a part, or it is sent out."""
+def wait(
+    store: Store, act: Act, item_id: int, step_input: StepInput, waits_for: str, what: str = ""
+) -> Written:
+    """It waits: for the customer, for a part, or it is sent out.
+
+    what: which question, which part, sent where; free words, which stay out of the audit.
+    """
     if waits_for not in dict(WAITS_FOR):
         raise BadInput(
             say("Pick what this waits for: the customer, a part, or sent out."),
             field="waits_for",
             typed=waits_for,
         )
-    step = _with(step_input, waits_for=waits_for)
+    columns = {**step_input.columns, "waits_for": waits_for, "waits_what": what.strip()}
+    step = replace(step_input, columns=columns)
     return bench_step(
         store, act, item_id, "wait", step, lambda item, writes: {"waits_for": waits_for}
     )
@@ -125,7 +131,7 @@ def go_on(store: Store, act: Act, item_id: int, step_input: StepInput) -> Writte
             writes.change("rounds", last.id, outcome="")  # its rested reading belongs to it
         return {}
 
-    here = replace(step_input, detail={}, columns={"waits_for": ""})
+    here = replace(step_input, detail={}, columns={"waits_for": "", "waits_what": ""})
     return bench_step(store, act, item_id, "go-on", here, work)
 
 

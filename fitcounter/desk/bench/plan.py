@@ -90,10 +90,10 @@ def with_job(made: Made, item_id: int, **changes: object) -> Made:
     return Made(_planned(given), given)
 
 
-def with_days(made: Made, away: tuple[date, date]) -> Made:
-    """The same bench with nobody at it on some days, both ends included."""
+def with_days(made: Made, *away: tuple[date, date]) -> Made:
+    """The same bench with nobody at it in some spans of days, both ends included."""
     days = made.inputs.days
-    given = replace(made.inputs, days=replace(days, away=(*days.away, away)))
+    given = replace(made.inputs, days=replace(days, away=(*days.away, *away)))
     return Made(_planned(given), given)
 
 

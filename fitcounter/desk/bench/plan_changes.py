@@ -77,6 +77,26 @@ def away(
     return store.once(act, "bench-away", write)
 
 
+def close_each(
+    store: Store, act: Act, shop: Shop, days: Sequence[tuple[date, str]], confirmed: bool
+) -> Written:
+    """Closes the whole shop on single days, each for its reason.
+
+    Raises BadInput at `confirmed` while a promised day would move.
+    """
+    before = bench_plan.make(store, shop, act.at)
+    after = bench_plan.with_days(before, *((day, day) for day, _ in days))
+    _ask(store, shop, before, after, confirmed)
+
+    def write() -> Written:
+        for day, why in days:
+            on = day.isoformat()
+            store.insert("closures", from_day=on, to_day=on, why=why, kind="closed")
+        return Written(detail={"closed": [day.isoformat() for day, _ in days]})
+
+    return store.once(act, "holidays-closed", write)
+
+
 def back_early(store: Store, act: Act, shop: Shop, closure_id: int) -> Written:
     """Strikes days away."""
 

@@ -6,9 +6,9 @@ here, so that they name the same day.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 from enum import StrEnum
 
 from fitcounter.desk.common import shop_days
@@ -49,6 +49,7 @@ class Cause(StrEnum):
     ROUND = "round"
     CLOSED = "closed"
     PASSED = "passed"
+    UNPLANNED = "unplanned"
 
 
 _RANK = {
@@ -87,6 +88,11 @@ class ReadyDay:
         """Whether somebody has to know of it: late, at risk, or without a day."""
         return self.state in (DayState.AT_RISK, DayState.LATE, DayState.HELD)
 
+    @property
+    def unsure(self) -> bool:
+        """Whether the promised day is all but here and no plan says that it will be kept."""
+        return self.state is DayState.AT_RISK and self.cause is Cause.UNPLANNED
+
     def words(self, words: Speech) -> str:
         """'on track for Thu, Dec 10'; "" where there is nothing to say of a day."""
         if self.state is DayState.LATE:
@@ -96,6 +102,8 @@ class ReadyDay:
         if self.day is None:
             return ""
         day = words.day(self.day)
+        if self.unsure:
+            return words.say("at risk: promised for {day} and not ready yet", day=day)
         if self.state is DayState.AT_RISK and self.slips_to is not None:
             slip = words.day(self.slips_to)
             if self.cause is Cause.TREE:
@@ -161,9 +169,8 @@ class ReadyDays:
         if not at_work:
             done = item_states.ready(item.state for item in held)
             return ReadyDay(DayState.READY if done else DayState.OPEN)
-        worst = max(at_work, key=lambda one: (_RANK[one.state], one.day or date.max))
         stuck = any(one.state is DayState.HELD for one in at_work)
-        return replace(worst, day=None) if stuck else worst
+        return replace(worst(at_work), day=None) if stuck else worst(at_work)
 
     def _held(self, promised: date | None) -> ReadyDay:
         if promised is None or promised >= self.today:
@@ -177,6 +184,8 @@ class ReadyDays:
         if promised < self.today:
             late = (self.today - promised).days
             return ReadyDay(DayState.LATE, promised, None, None, Cause.PASSED, late)
+        if promised <= self.days.next_open(self.today + timedelta(days=1)):
+            return self._kept(DayState.AT_RISK, promised, None, Cause.UNPLANNED)
         return self._kept(DayState.PROMISED, promised)
 
     def _planned(self, promised: date | None, rows: Sequence[BootDays]) -> ReadyDay:
@@ -213,6 +222,11 @@ class ReadyDays:
         """The last of these days, never before today, on a day the shop is open."""
         last = max((date.fromisoformat(day) for day in days if day), default=self.today)
         return self.days.next_open(max(last, self.today))
+
+
+def worst(days: Iterable[ReadyDay]) -> ReadyDay:
+    """The one that somebody has to know of first."""
+    return max(days, key=lambda one: (_RANK[one.state], one.unsure, one.day or date.max))
 
 
 def ready_days(store: Store, shop: Shop, today: date, ticket_id: int | None = None) -> ReadyDays:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from fitcounter.desk.bench import round_checks, tree_bookings
+from fitcounter.desk.bench import round_checks, tree_bookings, tree_swaps
 from fitcounter.desk.bench.before_reading import last_rested
 from fitcounter.desk.bench.round_checks import OpeningToCheck, exact_mm
 from fitcounter.desk.bench.round_rows import (
@@ -122,7 +122,9 @@ def put_on(
         )
         _check_put_on(store, shop, opening, typed, at)
         due_at = due_off(store, shop, item, at)
-        tree_bookings.book(store, shop, item, beginning.n, tree, (at, due_at), typed.take_tree)
+        if not typed.take_tree:
+            tree_swaps.ask(store, shop, act.at, item, tree, (at, due_at))
+        tree_bookings.book(store, shop, item, beginning.n, tree, (at, due_at))
         _write_put_on(writes, opening, typed, at, due_at)
         running = stored_round(writes, item)
         write_turn(act, writes, running, TreeReading(at, on_tree, typed.setting))

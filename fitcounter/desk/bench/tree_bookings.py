@@ -12,7 +12,7 @@ from fitcounter.fit.assessment.profile import inside_girth_mm
 from fitcounter.fit.handbook.leg import UM_PER_MM
 from fitcounter.fit.tape import Length
 from fitcounter.store import items, plans, tickets, trees
-from fitcounter.store.bench_records import Round, TreeRow
+from fitcounter.store.bench_records import Booking, Round, TreeRow
 from fitcounter.store.database import Store, utc_time
 from fitcounter.store.records import Item
 
@@ -24,41 +24,39 @@ def book(
     round_n: int,
     tree: TreeRow,
     held: tuple[datetime, datetime],
-    take_tree: bool,
 ) -> None:
     """Books the tree for a round from the day it went on to the day it is due off (`held`), in the
-    place of this boot's own plan.
+    place of this boot's own plan; other boots' plans that it touches give way (`tree_swaps`).
 
-    Raises BadInput at take_tree while another boot is booked on it and it was not said that this
-    one goes first; at tree where it is kept for boots still at home by now.
+    Raises BadInput where the tree is kept for boots still at home by now.
     """
-    from_day, to_day = _days(shop, *held)
+    from_day, to_day = booked_days(shop, *held)
     plans.drop_planned(store, item.id, round_n)
-    others = [
-        one for one in plans.claims_on(store, tree.id, from_day, to_day) if one.item_id != item.id
-    ]
-    if others:
-        whose = _whose(store, others[0].item_id, others[0].words)
-        booked = say(
-            "Tree {tree} is booked from {day} for {whose}.",
-            tree=tree.label,
-            whose=whose,
-            day=say_day(date.fromisoformat(others[0].from_day)),
+    others = other_claims(store, item, tree, (from_day, to_day))
+    if others and others[0].kind == "slot" and others[0].from_day <= from_day:
+        booked = say_booked(store, tree, others[0])
+        raise BadInput(
+            f"{booked} {say('Release that tree on the bench plan first, or pick another.')}",
+            typed=tree.label,
+            field="tree",
         )
-        if others[0].kind == "slot" and others[0].from_day <= from_day:
-            raise BadInput(
-                f"{booked} {say('Release that tree on the bench plan first, or pick another.')}",
-                typed=tree.label,
-                field="tree",
-            )
-        if not take_tree:
-            ways = (
-                say("Pick another tree, or put this boot on and take it off by then.")
-                if others[0].kind == "slot"
-                else say("Pick another tree, or put this boot on: the other boot moves.")
-            )
-            raise BadInput(f"{booked} {ways}", typed=tree.label, field="take_tree")
     plans.set_running(store, item.id, round_n, tree.id, from_day, to_day)
+
+
+def other_claims(store: Store, item: Item, tree: TreeRow, span: tuple[str, str]) -> list[Booking]:
+    """What else a tree is booked for in [first day, last day) (ISO), the soonest first."""
+    claims = plans.claims_on(store, tree.id, *span)
+    return [one for one in claims if one.item_id != item.id]
+
+
+def say_booked(store: Store, tree: TreeRow, claim: Booking) -> str:
+    """From when a tree is booked, and for whom."""
+    return say(
+        "Tree {tree} is booked from {day} for {whose}.",
+        tree=tree.label,
+        whose=_whose(store, claim.item_id, claim.words),
+        day=say_day(date.fromisoformat(claim.from_day)),
+    )
 
 
 def named_tree(store: Store, label: str) -> TreeRow:
@@ -80,7 +78,7 @@ def stretch(store: Store, shop: Shop, item: Item, turn: Round, due_at: datetime)
     if turn.tree_id is None:
         return
     on_at = utc_time(turn.on_at) if turn.on_at else due_at
-    plans.set_running(store, item.id, turn.n, turn.tree_id, *_days(shop, on_at, due_at))
+    plans.set_running(store, item.id, turn.n, turn.tree_id, *booked_days(shop, on_at, due_at))
 
 
 def release(store: Store, item: Item) -> None:
@@ -109,7 +107,8 @@ def inside_um(item: Item, girth: Length, method: str) -> int:
     return round(inside_girth_mm(girth.float_mm, method, item.wall_um / UM_PER_MM) * UM_PER_MM)
 
 
-def _days(shop: Shop, on_at: datetime, due_at: datetime) -> tuple[str, str]:
+def booked_days(shop: Shop, on_at: datetime, due_at: datetime) -> tuple[str, str]:
+    """The days (ISO) on which a hold has its tree: [first, last)."""
     first = shop.local(on_at).date()
     last = max(shop.local(due_at).date(), first + timedelta(days=1))
     return first.isoformat(), last.isoformat()

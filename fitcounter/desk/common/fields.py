@@ -64,11 +64,11 @@ def read_whole(typed: str, least: int, most: int, field: str, what: str) -> int:
     return int(text)
 
 
-def check_hours(opens_at: str, closes_at: str) -> None:
-    """Hours like 09:00, in order. Raises BadInput."""
+def check_hours(opens_at: str, closes_at: str, field: str = "closes_at") -> None:
+    """Hours like 09:00, in order. Raises BadInput at the field."""
     if closes_at <= opens_at:
         raise BadInput(
             say("Closing time must be after opening time. Type both again."),
             typed=closes_at,
-            field="closes_at",
+            field=field,
         )

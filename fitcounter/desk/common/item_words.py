@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from fitcounter.desk.common.translation import marked, say
 from fitcounter.fit import item_states
+from fitcounter.store.bench_board import BoardRow
+from fitcounter.store.records import Item
 
 # A side, or the kind of a thing that has none.
 WORDS = {
@@ -27,6 +29,34 @@ def item_word(code: str) -> str:
 def named(side: str | None, kind: str, number: int) -> str:
     """ "Left 22": the item as it is called across the bench. number: its ticket's."""
     return say("{item} {number}", item=item_word(side or kind), number=number)
+
+
+# What an item on hold waits for, alone and with what exactly.
+ON_HOLD = {
+    "customer": (
+        marked("On hold, waiting for the customer."),
+        marked("On hold, waiting for the customer: {what}."),
+    ),
+    "part": (
+        marked("On hold, waiting for a part."),
+        marked("On hold, waiting for a part: {what}."),
+    ),
+    "sent-out": (marked("On hold, sent out."), marked("On hold, sent out: {what}.")),
+}
+
+
+def on_hold(item: Item | BoardRow) -> str:
+    """ "On hold, waiting for a part: brass zip.": the headline of an item that waits."""
+    alone, exactly = ON_HOLD.get(item.waits_for, (marked("On hold."), marked("On hold: {what}.")))
+    what = item.waits_what.rstrip(".")
+    return say(exactly, what=what) if what else say(alone)
+
+
+def stands(item: Item | BoardRow) -> str:
+    """ "on hold: brass zip", "on the tree": where an item stands, for the middle of a line."""
+    if item.state != "waiting" or not item.waits_what:
+        return state_word(item.state)
+    return say("{state}: {what}", state=state_word(item.state), what=item.waits_what.rstrip("."))
 
 
 def state_word(state: str) -> str:

@@ -20,14 +20,14 @@ _ONE = timedelta(days=1)
 
 @dataclass(frozen=True, slots=True)
 class ShopDays:
-    """weekdays: open ones, 0 = Monday. closed: spans (first day, last day), both included. opens,
-    closes: the shop's own hours.
+    """weekdays: open ones, 0 = Monday. closed: spans (first day, last day), both included.
+
+    hours: of each weekday when the shop opens and closes.
     """
 
     weekdays: frozenset[int]
     closed: tuple[tuple[date, date], ...] = ()
-    opens: time = time(9)
-    closes: time = time(18)
+    hours: tuple[tuple[time, time], ...] = ((time(9), time(18)),) * 7
 
     def is_open(self, day: date) -> bool:
         """Whether somebody is at the counter that day."""
@@ -44,17 +44,25 @@ class ShopDays:
         """This instant where the shop is open then, else when it opens next. at: on the shop's own
         clock.
         """
-        if self.is_open(at.date()) and self.opens <= at.time() < self.closes:
+        opens, closes = self.hours_on(at.date())
+        if self.is_open(at.date()) and opens <= at.time() < closes:
             return at
-        later = at.time() >= self.opens
-        day = self.next_open(at.date() + _ONE if later else at.date())
-        return datetime.combine(day, self.opens, at.tzinfo)
+        day = self.next_open(at.date() + _ONE if at.time() >= opens else at.date())
+        return datetime.combine(day, self.hours_on(day)[0], at.tzinfo)
+
+    def hours_on(self, day: date) -> tuple[time, time]:
+        """When the shop opens and closes on an open day."""
+        return self.hours[day.weekday()]
 
 
 def closings_ahead(store: Store, today: date) -> list[Closure]:
     """Holidays and other days on which the whole shop is shut, today's on."""
-    day = today.isoformat()
-    return [one for one in plans.closures(store) if one.kind == "closed" and one.to_day >= day]
+    return [one for one in everything_ahead(store, today) if one.kind == "closed"]
+
+
+def everything_ahead(store: Store, today: date) -> list[Closure]:
+    """Closings and days with nobody at the bench, today's on."""
+    return [one for one in plans.closures(store) if one.to_day >= today.isoformat()]
 
 
 def of_shop(store: Store, shop: Shop) -> ShopDays:
@@ -76,6 +84,5 @@ def _days(shop: Shop, closings: Sequence[Closure]) -> ShopDays:
         tuple(
             (date.fromisoformat(one.from_day), date.fromisoformat(one.to_day)) for one in closings
         ),
-        time.fromisoformat(shop.opens_at),
-        time.fromisoformat(shop.closes_at),
+        tuple(shop.hours_on(weekday) for weekday in range(7)),
     )

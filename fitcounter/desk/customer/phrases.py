@@ -117,22 +117,19 @@ def slip(when: ReadyDay, first_promise: str | None, words: Speech) -> str:
 
 def head(shop: Shop, words: Speech) -> paper.Shop:
     """The head of every paper."""
-    names = get_day_names("wide", locale=words.locale)
-    days = sorted(shop.open_days)
-    opens, closes = (words.clock(time.fromisoformat(at)) for at in (shop.opens_at, shop.closes_at))
-    if days == list(range(days[0], days[-1] + 1)) and len(days) > 2:
-        hours = words.say(
-            "{first} to {last}, {opens} to {closes}",
-            first=names[days[0]],
-            last=names[days[-1]],
-            opens=opens,
-            closes=closes,
-        )
-    else:
-        hours = words.say(
-            "{days}, {opens} to {closes}",
-            days=words.listed([names[day] for day in days]),
-            opens=opens,
-            closes=closes,
-        )
+    alike: dict[tuple[time, time], list[int]] = {}
+    for day in sorted(shop.open_days):
+        alike.setdefault(shop.hours_on(day), []).append(day)
+    hours = "; ".join(_hours(days, *times, words) for times, days in alike.items())
     return paper.Shop(shop.name, shop.phone, shop.address, hours[:1].upper() + hours[1:])
+
+
+def _hours(days: Sequence[int], opens_at: time, closes_at: time, words: Speech) -> str:
+    """Weekdays that have the same hours: "Tuesday to Friday, 9 AM to 6 PM"."""
+    names = get_day_names("wide", locale=words.locale)
+    times = {"opens": words.clock(opens_at), "closes": words.clock(closes_at)}
+    if list(days) == list(range(days[0], days[-1] + 1)) and len(days) > 2:
+        ends = {"first": names[days[0]], "last": names[days[-1]]}
+        return words.say("{first} to {last}, {opens} to {closes}", **ends, **times)
+    listed = words.listed([names[day] for day in days])
+    return words.say("{days}, {opens} to {closes}", days=listed, **times)

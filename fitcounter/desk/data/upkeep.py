@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping, Sequence
-from datetime import datetime, time, timedelta
+from datetime import datetime, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
@@ -65,10 +65,10 @@ def _last_night(shop: Shop, now: datetime) -> datetime:
 
 
 def _last(shop: Shop, now: datetime, weekdays: tuple[int, ...], after: timedelta) -> datetime:
-    zone, closes = ZoneInfo(shop.zone), time.fromisoformat(shop.closes_at)
+    zone = ZoneInfo(shop.zone)
     days = [shop.today(now) - timedelta(days=n) for n in range(9)]
     ends = [
-        datetime.combine(day, closes, zone).astimezone(now.tzinfo) + after
+        datetime.combine(day, shop.hours_on(day.weekday())[1], zone).astimezone(now.tzinfo) + after
         for day in days
         if day.weekday() in weekdays
     ]

@@ -15,6 +15,7 @@ from fitcounter.desk.assessment.standing import (
     say_room,
     standing,
 )
+from fitcounter.desk.bench import ready_day
 from fitcounter.desk.bench.findings import say as finding_words
 from fitcounter.desk.bench.item_page import WAITS_FOR_TREE
 from fitcounter.desk.bench.put_on_hints import PutOnHints, put_on_hints
@@ -51,17 +52,24 @@ STEPS = {
 }
 
 
-def bench_card(store: Store, shop: Shop, ticket_id: int, base_url: str) -> bench_paper.BenchCard:
-    """One job for the bench. Raises NotFound where no boot on the ticket is made wider."""
+def bench_card(
+    store: Store, shop: Shop, ticket_id: int, base_url: str, today: date
+) -> bench_paper.BenchCard:
+    """One job for the bench, with the ready day as it stands on that day. Raises NotFound where no
+    boot on the ticket is made wider.
+    """
     ticket = tickets.get(store, ticket_id)
     boots = [one for one in items.of_ticket(store, ticket_id) if one.made_wider]
     if not boots:
         raise NotFound(say("No boot on this ticket is made wider, so it needs no bench card."))
+    days = [ready_day.of_item(store, shop, one, ticket, today) for one in boots]
+    worst = ready_day.worst(days)
     return bench_paper.BenchCard(
         shop=head(shop),
         number=str(ticket.number),
         customer=customers.get(store, ticket.customer_id).name,
-        promised_on=date.fromisoformat(ticket.promise_day) if ticket.promise_day else None,
+        promised_on=min((one.promised for one in days if one.promised), default=None),
+        when=worst.words(spoken()) if worst.not_on_track else "",
         boots=tuple(_boot(store, shop, one) for one in boots),
         notes=tuple(part for part in (ticket.note, _worn_with(ticket.worn_with)) if part),
         address=f"{base_url.rstrip('/')}/tickets/{ticket_id}",

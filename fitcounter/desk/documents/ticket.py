@@ -210,7 +210,8 @@ def _label(
     tag = tags.of_item(store, item.id)
     if tag is None:
         return None
-    lines = [(say("day"), _short_day(ticket.promise_day, shop))] if ticket.promise_day else []
+    promised = ready_day.promised_day(item, ticket)
+    lines = [(say("day"), _short_day(promised))] if promised else []
     if item.jobs:
         lines.insert(0, (say("job"), item.jobs))
     return paper.TagLabel(
@@ -228,8 +229,8 @@ def _boots(held: Sequence[Item]) -> bool:
     return any(one.kind == "boot" for one in held)
 
 
-def _short_day(day: str, shop: Shop) -> str:
-    return format_skeleton("MMMd", date.fromisoformat(day), locale=spoken().locale)
+def _short_day(day: date) -> str:
+    return format_skeleton("MMMd", day, locale=spoken().locale)
 
 
 def _side(side: str | None) -> paper.Side:

@@ -112,8 +112,8 @@ def _all_here(store: Store, row: TicketRow, here: Sequence[Item], words: Speech)
 def _hours(store: Store, shop: Shop, now: datetime, words: Speech) -> str:
     """Until when the shop is open today, or when it is open next."""
     days, local = shop_days.of_shop(store, shop), shop.local(now)
-    opens, closes = words.clock(days.opens), words.clock(days.closes)
     opening = days.next_opening(local)
+    opens, closes = map(words.clock, days.hours_on(opening.date()))
     if opening == local:
         return words.say("We are open until {hour}.", hour=closes)
     day = words.day(opening.date())
@@ -126,7 +126,7 @@ def _partly(row: TicketRow, here: Sequence[Item], words: Speech) -> list[str]:
     """What is ready, and when the rest is; the customer says whether to come now or once."""
     rest = (
         words.say("Come now, or pick up everything together on {day}?", day=words.day(row.when.day))
-        if row.when.day
+        if row.when.day and not row.when.unsure
         else words.say("The rest is not ready yet.")
     )
     return [_ready(here, row.ticket.number, words), rest]

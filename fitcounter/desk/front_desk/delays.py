@@ -19,7 +19,7 @@ TELLS = ("called", "text", "e-mail", "letter")
 
 def about(row: TicketRow) -> str:
     """What a call about this ticket is about now: delay, stopped or ready."""
-    if row.when.late:
+    if row.when.late or row.when.unsure:
         return "delay"
     return "stopped" if row.when.state is DayState.HELD else "ready"
 
@@ -48,6 +48,8 @@ def sentences(row: TicketRow, words: Speech, *, alone: bool) -> list[str]:
     when = row.when
     if when.state is DayState.HELD:
         return [_held(row, words)]
+    if when.unsure:
+        return [_unsure(row, words)]
     if not when.late:
         stands = alone and when.state in (DayState.ON_TRACK, DayState.PROMISED)
         day = words.day(when.day) if when.day else ""
@@ -67,6 +69,14 @@ def sentences(row: TicketRow, words: Speech, *, alone: bool) -> list[str]:
         day=words.day(needed),
     )
     return [sorry, new, asks]
+
+
+def _unsure(row: TicketRow, words: Speech) -> str:
+    """The promised day is all but here, and nobody knows yet whether it is kept."""
+    day = words.day(row.when.promised) if row.when.promised else ""
+    return words.say(
+        "We are sorry: it may not be ready on {day}. We will call you as soon as it is.", day=day
+    )
 
 
 def _held(row: TicketRow, words: Speech) -> str:
@@ -98,7 +108,8 @@ def move_promise(
             typed=new_day.isoformat(),
             field="new_day",
         )
-    late = [one for one in held if days.of_item(one, ticket, held).late]
+    standing = {one.id: days.of_item(one, ticket, held) for one in held}
+    late = [one for one in held if standing[one.id].late or standing[one.id].unsure]
     for item in late:
         if item.promised_day:
             store.change("items", item.id, item.version, promised_day=new_day.isoformat())

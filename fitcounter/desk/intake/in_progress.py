@@ -117,7 +117,7 @@ def _on_tree(store: Store, shop: Shop, boot: Item, stands: Stands, at: datetime)
         on_at=utc_text(at),
         due_off_at=utc_text(due_at),
     )
-    tree_bookings.book(store, shop, boot, 1, tree, (at, due_at), take_tree=True)
+    tree_bookings.book(store, shop, boot, 1, tree, (at, due_at))
 
 
 def _tree(store: Store, stands: Stands) -> TreeRow:

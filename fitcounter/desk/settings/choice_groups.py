@@ -24,7 +24,10 @@ GROUPS = (
             *("unit", "paper"),
         ),
     ),
-    (marked("Days and shelves"), ("open_days", "opens_at", "closes_at", "shelves")),
+    (
+        marked("Days and shelves"),
+        ("open_days", "day_hours", "opens_at", "closes_at", "shelves"),
+    ),
     (marked("Stretching"), ("limits", "hold_h", "max_rounds", "heights_mm")),
     (
         marked("Prices"),

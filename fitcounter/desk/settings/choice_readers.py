@@ -15,7 +15,7 @@ from babel.numbers import list_currencies
 
 from fitcounter.desk.common import money
 from fitcounter.desk.common.contact import is_country, read_phone
-from fitcounter.desk.common.fields import read_whole
+from fitcounter.desk.common.fields import check_hours, read_whole
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.common.wear_rules import read_minutes
 from fitcounter.desk.shop import Shop
@@ -162,6 +162,26 @@ def weekdays(typed: str, shop: Shop, field: str) -> list[int]:
     if not numbers:
         raise BadInput(say("Pick at least one open day."), typed=typed, field=field)
     return sorted(set(numbers))
+
+
+def day_hours(typed: str, shop: Shop, field: str) -> list[str]:
+    """Hours of the weekdays that have their own, seven texts, "" for the usual ones.
+
+    As "Sat 09:00-13:00, Wed 10:00-20:00".
+    """
+    hours = [""] * len(WEEKDAYS)
+    for part in typed.split(","):
+        if not part.strip():
+            continue
+        name, _, times = part.strip().partition(" ")
+        opens, _, closes = times.partition("-")
+        if not opens.strip() or not closes.strip():
+            words = say("Type when the shop opens and when it closes that day, or neither.")
+            raise BadInput(words, typed=part.strip(), field=field)
+        opens_at, closes_at = (clock(one.strip(), shop, field) for one in (opens, closes))
+        check_hours(opens_at, closes_at, field)
+        hours[_weekday(name.lower(), typed, field)] = f"{opens_at}-{closes_at}"
+    return hours if any(hours) else []
 
 
 def _weekday(word: str, typed: str, field: str) -> int:

@@ -49,6 +49,7 @@ CHOICES = {
         ShopChoice("open_days", readers.weekdays, texts.weekdays),
         ShopChoice("opens_at", readers.clock),
         ShopChoice("closes_at", readers.clock),
+        ShopChoice("day_hours", readers.day_hours, texts.day_hours),
         ShopChoice("limits", readers.one_of("careful", "usual")),
         ShopChoice("hold_h", readers.whole(12, 720)),
         ShopChoice("max_rounds", readers.whole(1, 6)),

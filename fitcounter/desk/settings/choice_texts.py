@@ -37,6 +37,11 @@ def weekdays(value: object, shop: Shop) -> str:
     return ", ".join(WEEKDAYS[day][:3] for day in value) if isinstance(value, tuple) else ""
 
 
+def day_hours(value: object, shop: Shop) -> str:
+    own = enumerate(value) if isinstance(value, tuple) else ()
+    return ", ".join(f"{WEEKDAYS[day][:3]} {hours}" for day, hours in own if hours)
+
+
 def percent(value: object, shop: Shop) -> str:
     return spoken().decimals(f"{Decimal(str(value)) / 100:g}")
 

@@ -48,9 +48,16 @@ WORDS = {
         marked("Open days"),
         marked("Boots go on and come off the tree on these days. Promised days follow them."),
     ),
-    "opens_at": ChoiceWords(marked("Opens at"), marked("On papers.")),
+    "day_hours": ChoiceWords(
+        marked("Hours of a single day"),
+        marked("Like 09:00 and 13:00. Leave a day empty where it has the usual hours."),
+    ),
+    "opens_at": ChoiceWords(
+        marked("Usually opens at"), marked("On papers, on customers’ pages and in messages.")
+    ),
     "closes_at": ChoiceWords(
-        marked("Closes at"), marked("In messages to customers. The evening sheet is made then.")
+        marked("Usually closes at"),
+        marked("In messages to customers. The evening sheet is made then."),
     ),
     "limits": ChoiceWords(
         marked("How far to stretch"),

@@ -7,7 +7,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fitcounter.desk.assessment.job import measured
-from fitcounter.desk.common import condition, money, thing_names
+from fitcounter.desk.common import condition, item_words, money, thing_names
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.quote.offer import WAITING
 from fitcounter.desk.tickets import payments as tickets_payments
@@ -120,7 +120,7 @@ def _entry(store: Store, item: Item) -> Entry:
     return Entry(
         item,
         name_of(item),
-        say(item_states.WORDS[item.state]),
+        item_words.stands(item),
         show_code(tag.code) if tag else "",
         words,
     )

@@ -25,7 +25,17 @@ from fitcounter.fit.plan.floor import (
     total,
 )
 from fitcounter.fit.plan.holds import place_as_before, set_late
-from fitcounter.fit.plan.jobs import Booking, BootPlan, Hold, Job, PairPlan, Plan, Resting, Step
+from fitcounter.fit.plan.jobs import (
+    Booking,
+    BootPlan,
+    Hold,
+    Job,
+    OnTree,
+    PairPlan,
+    Plan,
+    Resting,
+    Step,
+)
 from fitcounter.fit.plan.layout import (
     Bench,
     holds_to_keep,
@@ -50,7 +60,8 @@ def plan(
 
     trees: ids of the trees in use. bookings: trees taken for other reasons. last: the holds of the
     last plan. They stay where they were unless an order is found with fewer days late, or as few
-    and a lower objective: a promised day keeps its trees.
+    and a lower objective, that makes no boot later which went on a tree today: a promised day keeps
+    its trees, and starting early delays nothing.
     placements: how many holds may be placed while looking for that order.
     On, off, reading, preparing and finishing fall on open days; a hold is at least ceil(hold_h /
     24) days, longer where the day of taking off is closed; a tree carries one boot at a time;
@@ -63,9 +74,20 @@ def plan(
     order = best_order(bench.floor, pairs_in_sequence(bench), known, placements)
     placed, moments = place(bench.floor, order, beginning(bench.floor))
     as_before, end = place_as_before(bench.floor, known, keep)
-    if keep and standing(bench.floor, end) <= standing(bench.floor, moments[-1]):
+    better = standing(bench.floor, moments[-1]) < standing(bench.floor, end)
+    if keep and (not better or delays_started(bench, end, moments[-1])):
         return written_out(bench, as_before, end)
     return written_out(bench, placed, moments[-1])
+
+
+def delays_started(bench: Bench, kept: Moment, other: Moment) -> bool:
+    """True where a boot that went on a tree today would be ready later than with the holds kept."""
+    return any(
+        isinstance(job.now, OnTree)
+        and job.now.since == bench.table.today
+        and other.from_day[number] > kept.from_day[number]
+        for number, job in enumerate(bench.jobs)
+    )
 
 
 def standing(floor: Floor, end: Moment) -> tuple[int, int]:

@@ -9,10 +9,9 @@ from fitcounter.store.schema.aftercare import AFTERCARE
 from fitcounter.store.schema.bench import BENCH
 from fitcounter.store.schema.items import ITEMS
 from fitcounter.store.schema.people import PEOPLE
-from fitcounter.store.schema.promises import PROMISES
 from fitcounter.store.schema.tickets import TICKETS
 
-__all__ = ["FIRST", "PROMISES", "statements"]
+__all__ = ["FIRST", "statements"]
 
 FIRST = PEOPLE + TICKETS + ITEMS + BENCH + AFTERCARE
 

@@ -1,4 +1,6 @@
-"""Promised days that moved, beside the call in which the customer was told."""
+"""Promised days that moved, beside the call in which the customer was told; what an item on hold
+waits for.
+"""
 
 from __future__ import annotations
 
@@ -6,3 +8,5 @@ PROMISES = (
     "ALTER TABLE calls ADD COLUMN moved_from TEXT",
     "ALTER TABLE calls ADD COLUMN moved_to TEXT",
 )
+# In words: which question, which part, sent where.
+ON_HOLD = "ALTER TABLE items ADD COLUMN waits_what TEXT NOT NULL DEFAULT ''"

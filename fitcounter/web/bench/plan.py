@@ -61,7 +61,8 @@ def add_away() -> Response | tuple[str, int]:
 def drop_away(closure_id: int) -> Response:
     """Opens closed days again."""
     plan_changes.back_early(store(), act(), the_shop(), closure_id)
-    return redirect(url_for("bench.plan"), 303)
+    back = "owner.closings" if request.form.get("back") == "closings" else "bench.plan"
+    return redirect(url_for(back), 303)
 
 
 @bp.post("/bench/slots")

@@ -152,6 +152,7 @@ class WorkDoneForm(StepForm):
 
 class WaitForm(StepForm):
     waits_for = RadioField(say_later("Waiting for"), choices=dict(WAITS_FOR), validate_choice=False)
+    waits_what = TextField(say_later("What exactly"), most=80)
 
 
 class StopForm(StepForm):

@@ -13,8 +13,8 @@ from fitcounter.desk.bench import board
 from fitcounter.desk.common.fields import read_day
 from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.front_desk import calls as front_desk_calls
+from fitcounter.desk.front_desk import delays, ticket_rows
 from fitcounter.desk.front_desk import search as front_desk_search
-from fitcounter.desk.front_desk import ticket_rows
 from fitcounter.desk.front_desk import today as front_desk_today
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets import page as tickets_page
@@ -103,7 +103,12 @@ def call(ticket_id: int) -> Response | tuple[str, int]:
         form.new_day.data = row.when.day.isoformat()
     message = front_desk_calls.message(store(), row, the_shop(), g.now)
     return render_template(
-        "counter/call.html", form=form, row=row, said=message, how=front_desk_calls.HOW
+        "counter/call.html",
+        form=form,
+        row=row,
+        said=message,
+        about=delays.about(row),
+        how=front_desk_calls.HOW,
     ), (422 if form.errors else 200)
 
 

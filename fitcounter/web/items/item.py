@@ -243,7 +243,9 @@ RUN: dict[str, Callable[..., Written]] = {
     ),
     "start-work": lambda i, f: other_steps.start_work(store(), act(), i, f.said()),
     "work-done": lambda i, f: other_steps.work_done(store(), act(), i, f.said(), f.shelf.data),
-    "wait": lambda i, f: other_steps.wait(store(), act(), i, f.said(), f.waits_for.data or ""),
+    "wait": lambda i, f: other_steps.wait(
+        store(), act(), i, f.said(), f.waits_for.data or "", f.waits_what.data or ""
+    ),
     "go-on": lambda i, f: other_steps.go_on(store(), act(), i, f.said()),
     "stop": lambda i, f: incident_steps.stop(
         store(), act(), i, f.said(), f.what.data, f.where_on.data

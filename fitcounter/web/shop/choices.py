@@ -52,13 +52,20 @@ def shop_choices() -> Response | tuple[str, int]:
             raise Conflict(error.sentence, theirs=_stored_now(typed)) from error
     elif not form.is_submitted():
         form.version.data = str(choices.stamp(store()))
-    page = render_template("shop/choices.html", form=form, typed=typed, wrong=wrong, **_known())
+    page = render_template(
+        "shop/choices.html", form=form, typed=typed, wrong=wrong, **_known(typed)
+    )
     return page, 422 if wrong or form.errors else 200
 
 
-def _known() -> dict[str, object]:
+def _known(typed: dict[str, str]) -> dict[str, object]:
     """What the page shows beside what was typed."""
+    own = dict.fromkeys(choice_groups.WEEK, "")
+    for part in typed["day_hours"].split(", "):
+        day, _, hours = part.partition(" ")
+        own[day] = hours
     return {
+        "hours_typed": own,
         "choices": choice_table.CHOICES,
         "usual": choices.usual(),
         "groups": [(say(title), keys) for title, keys in choice_groups.GROUPS],
@@ -69,8 +76,19 @@ def _known() -> dict[str, object]:
 
 
 def _typed(key: str) -> str:
-    """What came in a field; of tick boxes all that are ticked, with commas between."""
+    """What came in a field; of tick boxes all that are ticked, with commas between; of days the
+    hours of each that has its own.
+    """
+    if key == "day_hours" and any(name.startswith("day_hours-") for name in request.form):
+        own = ((day, _hours(day)) for day in choice_groups.WEEK)
+        return clean(", ".join(f"{day} {hours}" for day, hours in own if hours))
     return clean(", ".join(value for value in request.form.getlist(key) if value))
+
+
+def _hours(day: str) -> str:
+    """ "09:00-13:00", half of it where one was left empty, "" where both were."""
+    ends = [request.form.get(f"day_hours-{day}-{end}", "").strip() for end in ("from", "to")]
+    return "-".join(ends) if any(ends) else ""
 
 
 def _stored_now(typed: dict[str, str]) -> dict[str, str]:

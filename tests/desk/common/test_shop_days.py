@@ -17,8 +17,11 @@ from fitcounter.desk.common.shop_days import ShopDays
 from fitcounter.store.database import Act, Store
 
 TUESDAY = date(2026, 3, 17)
+USUAL, SHORT = (time(9), time(18)), (time(10), time(13))
 DAYS = ShopDays(
-    frozenset({1, 2, 3, 4, 5}), ((date(2026, 3, 24), date(2026, 3, 26)),), time(9), time(18)
+    frozenset({1, 2, 3, 4, 5}),
+    ((date(2026, 3, 24), date(2026, 3, 26)),),
+    (USUAL, USUAL, USUAL, USUAL, USUAL, SHORT, USUAL),
 )
 
 
@@ -48,6 +51,10 @@ def test_the_next_open_day_skips_closed_weekdays_and_holidays(day: date, opens: 
         (at(2026, 3, 17, 18), at(2026, 3, 18, 9)),
         (at(2026, 3, 21, 20, 26), at(2026, 3, 27, 9)),
         (at(2026, 3, 25, 12), at(2026, 3, 27, 9)),
+        (at(2026, 3, 21, 9, 30), at(2026, 3, 21, 10)),
+        (at(2026, 3, 21, 12, 59), at(2026, 3, 21, 12, 59)),
+        (at(2026, 3, 21, 13), at(2026, 3, 27, 9)),
+        (at(2026, 3, 20, 18), at(2026, 3, 21, 10)),
     ],
 )
 def test_an_hour_outside_the_shop_s_hours_moves_to_the_next_opening(

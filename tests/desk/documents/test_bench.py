@@ -4,6 +4,7 @@ large a panel is.
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -18,6 +19,8 @@ from fitcounter.desk.quote.offer import make_offer
 from fitcounter.errors import NotFound
 from fitcounter.store import items
 from fitcounter.store.database import Act, Store
+
+DAY = date(2026, 3, 17)
 
 
 @pytest.fixture
@@ -41,7 +44,7 @@ def test_a_card_says_what_the_boot_is_made_of_and_what_the_outside_tape_is_to_re
     """Two walls' thickness lie between the girth that is wanted inside and the tape outside."""
     ticket_id, _ = measured_pair(store, act)
     agreed(store, act, ticket_id, tmp_path)
-    left, right = documents_bench.bench_card(store, shop.read(store), ticket_id, "").boots
+    left, right = documents_bench.bench_card(store, shop.read(store), ticket_id, "", DAY).boots
     assert left.made_of == "supple, smooth (calf, nappa) · lining: leather · zipper"
     assert left.target == "14¼ in inside at 12½ in"
     assert left.by_tape == "wanted 14¾ in"
@@ -56,7 +59,7 @@ def test_boots_that_get_a_panel_have_a_card_with_its_size(
     ticket_id, _ = measured_pair(store, act, material="vegetable-tanned")
     said = agreed(store, act, ticket_id, tmp_path)
     assert {one.work for one in items.of_ticket(store, ticket_id)} == {"other"}
-    for boot in documents_bench.bench_card(store, shop.read(store), ticket_id, "").boots:
+    for boot in documents_bench.bench_card(store, shop.read(store), ticket_id, "", DAY).boots:
         assert boot.panel.startswith("a panel ⅝ in at its widest")
         assert [row.short_by for row in boot.heights if row.tightest] == ["⅝ in"]
         assert (boot.tree, boot.opening, boot.limit) == ("", "", "")
@@ -70,4 +73,4 @@ def test_a_ticket_without_such_boots_has_no_card(store: Store, act: Act) -> None
         for item in items.of_ticket(store, ticket_id):
             store.change("items", item.id, work="other", jobs="heel tips")
     with pytest.raises(NotFound, match="made wider"):
-        documents_bench.bench_card(store, shop.read(store), ticket_id, "")
+        documents_bench.bench_card(store, shop.read(store), ticket_id, "", DAY)

@@ -168,9 +168,8 @@ def test_what_is_no_leather_has_its_bench_card_too(store: Store, choices: Shop, 
     with store.write_tx():
         for one in (made.left, made.right):
             store.change("items", one, material="synthetic")
-    assert "one round may open the boot at most 0 in" in text(
-        documents_bench.card_pdf(documents_bench.bench_card(store, choices, made.ticket_id, ""))
-    )
+    card = documents_bench.bench_card(store, choices, made.ticket_id, "", choices.today(act.at))
+    assert "one round may open the boot at most 0 in" in text(documents_bench.card_pdf(card))
     item = items.get(store, made.left)
     found = standing.standing(store, item)
     assert found is not None

@@ -7,7 +7,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 import pytest
-from support.bench_cast import Pair, pair, tree
+from support.bench_cast import SLIPS, Pair, bag, late_pair
 from support.cast import Clock
 
 from fitcounter.desk import shop
@@ -18,19 +18,10 @@ from fitcounter.errors import BadInput
 from fitcounter.store import bench_days, contacts, tickets
 from fitcounter.store.database import Act, Store
 
-PROMISED = "2026-03-28"
-
 
 @pytest.fixture
 def late(store: Store, clock: Clock) -> Pair:
-    """A pair that the bench cannot have ready by the promised day, days before it."""
-    tree(store, "4")
-    tree(store, "5", "right")
-    made = pair(store, Act(clock.now))
-    with store.write_tx():
-        store.change("tickets", made.ticket_id, promise_day=PROMISED, needed_by="2026-04-01")
-    plan_keeping.renew(store, Act(clock.now))
-    return made
+    return late_pair(store, Act(clock.now), needed_by="2026-04-01")
 
 
 def row_of(store: Store, made: Pair, clock: Clock) -> ticket_rows.TicketRow:
@@ -60,7 +51,7 @@ def told(store: Store, made: Pair, clock: Clock, how: str, new_day: date | None)
 def test_a_slipping_promise_is_a_call_before_it_is_late_and_its_text_is_filled_in(
     store: Store, late: Pair, clock: Clock
 ):
-    assert shop.read(store).today(clock.now) < date.fromisoformat(PROMISED)
+    assert shop.read(store).today(clock.now) < date.fromisoformat(SLIPS)
     assert to_call(store, clock) == [late.ticket_id]
     text = text_of(store, late, clock)
     new = row_of(store, late, clock).when.day
@@ -82,8 +73,8 @@ def test_told_moves_the_promise_and_keeps_the_old_day(
     assert to_call(store, clock) == []
     (move,) = contacts.promise_moves(store, late.ticket_id)
     assert new is not None
-    assert (move.moved_from, move.moved_to) == (PROMISED, new.isoformat())
-    assert contacts.first_promise(store, row.ticket) == PROMISED
+    assert (move.moved_from, move.moved_to) == (SLIPS, new.isoformat())
+    assert contacts.first_promise(store, row.ticket) == SLIPS
     assert plan_keeping.is_current(store), "the plan counts by the new day at once"
 
 
@@ -92,7 +83,7 @@ def test_who_was_not_reached_keeps_the_old_promise_and_is_called_again(
     store: Store, late: Pair, clock: Clock, how: str
 ):
     told(store, late, clock, how, row_of(store, late, clock).when.day)
-    assert row_of(store, late, clock).when.promised == date.fromisoformat(PROMISED)
+    assert row_of(store, late, clock).when.promised == date.fromisoformat(SLIPS)
     assert to_call(store, clock) == []
     clock.on(days=4)
     assert to_call(store, clock) == [late.ticket_id]
@@ -109,7 +100,7 @@ def test_a_second_slip_is_a_call_again_and_the_first_promise_is_remembered(
         store.db.execute("UPDATE bench_days SET ready_day = ?, hope_day = ?", [later, later])
     assert to_call(store, clock) == [late.ticket_id]
     told(store, late, clock, "called", new + timedelta(days=7))
-    assert contacts.first_promise(store, tickets.get(store, late.ticket_id)) == PROMISED
+    assert contacts.first_promise(store, tickets.get(store, late.ticket_id)) == SLIPS
     assert len(contacts.promise_moves(store, late.ticket_id)) == 2
 
 
@@ -146,3 +137,53 @@ def test_a_stopped_boot_leaves_the_plan_has_no_day_and_asks_for_a_call(
     told(store, late, clock, "called", None)
     assert to_call(store, clock) == []
     assert tickets.get(store, late.ticket_id).promise_day == "2026-06-27"
+
+
+@pytest.fixture
+def alone(store: Store, clock: Clock) -> int:
+    """A ticket with a bag alone, of which no plan knows, promised for Friday, March 20."""
+    made = late_pair(store, Act(clock.now))
+    bag(store, made.ticket_id)
+    with store.write_tx():
+        store.change("tickets", made.ticket_id, promise_day="2026-03-20")
+        for one in (made.left, made.right):
+            store.change("items", one, state="shelved", shelf="B2")
+    plan_keeping.renew(store, Act(clock.now))
+    return made.ticket_id
+
+
+def test_what_no_plan_knows_is_a_call_an_open_day_before_its_promised_day(
+    store: Store, alone: int, clock: Clock
+):
+    """Neither sooner nor, once it is finished, at all. Its day is Friday; today is Tuesday."""
+    assert to_call(store, clock) == []
+    clock.on(days=1)
+    assert to_call(store, clock) == []
+    clock.on(days=1)
+    assert to_call(store, clock) == [alone]
+    row = row_of(store, Pair(alone, 0, 0, 0), clock)
+    assert row.when_words == "at risk: promised for Fri, Mar 20 and not ready yet"
+    text = text_of(store, Pair(alone, 0, 0, 0), clock)
+    assert "The rest is not ready yet." in text
+    assert "it may not be ready on Fri, Mar 20. We will call you as soon as it is." in text
+    with store.write_tx():
+        store.change("items", row.items[-1].id, state="finished")
+    assert to_call(store, clock) == []
+
+
+def test_the_call_comes_on_the_last_open_day_before_a_closed_stretch(
+    store: Store, alone: int, clock: Clock
+):
+    with store.write_tx():
+        span = {"from_day": "2026-03-18", "to_day": "2026-03-19", "kind": "closed"}
+        store.insert("closures", **span, why="")
+    assert to_call(store, clock) == [alone]
+
+
+def test_told_of_a_later_day_what_no_plan_knows_is_promised_for_it(
+    store: Store, alone: int, clock: Clock
+):
+    clock.on(days=2)
+    told(store, Pair(alone, 0, 0, 0), clock, "called", date(2026, 3, 24))
+    assert tickets.get(store, alone).promise_day == "2026-03-24"
+    assert to_call(store, clock) == []

@@ -8,7 +8,7 @@ import re
 from datetime import date
 
 import pytest
-from support.bench_cast import Pair, pair, tree
+from support.bench_cast import SLIPS, Pair, late_pair, pair
 from support.cast import Clock, Counter
 
 from fitcounter.desk import shop
@@ -22,19 +22,10 @@ from fitcounter.desk.front_desk import today as front_desk_today
 from fitcounter.store import tickets
 from fitcounter.store.database import Act, Store
 
-PROMISED = "2026-03-28"
-
 
 @pytest.fixture
 def late(store: Store, clock: Clock) -> Pair:
-    """A pair that the bench cannot have ready by the promised day."""
-    tree(store, "4")
-    tree(store, "5", "right")
-    made = pair(store, Act(clock.now))
-    with store.write_tx():
-        store.change("tickets", made.ticket_id, promise_day=PROMISED)
-    plan_keeping.renew(store, Act(clock.now))
-    return made
+    return late_pair(store, Act(clock.now))
 
 
 def new_day(store: Store, late: Pair, clock: Clock) -> date:
@@ -43,7 +34,7 @@ def new_day(store: Store, late: Pair, clock: Clock) -> date:
     when = ticket_rows.row_of(store, ticket, here, here.today(clock.now)).when
     assert when.late
     assert when.day is not None
-    assert when.day > date.fromisoformat(PROMISED)
+    assert when.day > date.fromisoformat(SLIPS)
     return when.day
 
 

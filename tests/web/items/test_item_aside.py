@@ -254,10 +254,17 @@ def test_the_bench_says_how_to_look_after_oneself_where_it_is_needed(
 def test_waiting_and_going_on(bench: Counter, store: Store, boots: Pair) -> None:
     """It waits for a part and goes on where it stood."""
     step(bench, boots.left, "prepare", prepared="dry")
-    assert step(bench, boots.left, "wait", waits_for="part") == 303
-    assert "waiting for a part" in bench.get(f"/items/{boots.left}").text
+    assert step(bench, boots.left, "wait", waits_for="part", waits_what="brass zip pull") == 303
+    page = " ".join(bench.get(f"/items/{boots.left}").text.split())
+    assert "On hold, waiting for a part: brass zip pull. Call the customer with a new date." in page
+    for path in ("/", "/bench", f"/tickets/{boots.ticket_id}"):
+        assert "on hold: brass zip pull" in bench.get(path).text, path
+    assert "brass" not in bench.get("/ready.json").text
     assert step(bench, boots.left, "go-on") == 303
-    assert (state(store, boots.left), items.get(store, boots.left).waits_for) == ("prepared", "")
+    left = items.get(store, boots.left)
+    assert (left.state, left.waits_for, left.waits_what) == ("prepared", "", "")
+    assert step(bench, boots.left, "undo", step_id=items.steps(store, boots.left)[-1].id) == 303
+    assert items.get(store, boots.left).waits_what == "brass zip pull"
 
 
 def test_other_work_has_its_plain_steps(bench: Counter, store: Store, boots: Pair) -> None:
