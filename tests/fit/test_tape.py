@@ -306,6 +306,26 @@ def test_what_a_boot_is_short_by_is_said_rounded_up_in_the_counters_unit(
     assert tape.say_short_by(mm, unit) == said
 
 
+@pytest.mark.parametrize(
+    ("mm", "unit", "said"),
+    [
+        (float(INCH) * 5 / 8, "in", "⅝ in"),
+        (float(INCH) * 11 / 16 - 0.1, "in", "⅝ in"),
+        (15.9, "mm", "15 mm"),
+        (15.9999999, "mm", "16 mm"),
+        (16.9, "cm", "1.6 cm"),
+        (-2, "mm", "0 mm"),
+        (-2, "cm", "0.0 cm"),
+        (-2, "in", "0 in"),
+    ],
+)
+def test_the_room_a_boot_has_is_said_rounded_down_in_the_counters_unit(
+    mm: float, unit: str, said: str
+) -> None:
+    """Down to the last sixteenth or the last millimetre, so that nobody counts on more."""
+    assert tape.say_room(mm, unit) == said
+
+
 def test_a_fraction_comes_apart_for_templates_that_draw_it() -> None:
     """Whole inches, numerator and denominator in lowest terms."""
     assert tape.frac_parts(Fraction(1651, 4)) == (16, 1, 4)
