@@ -29,6 +29,7 @@ _BY_TICKET = (
     "calls",
     "wear_plans",
     "follow_ups",
+    "wear_advice",
     "comebacks",
 )
 _BY_ITEM = (

@@ -9,7 +9,7 @@ from sqlite_utils import Database
 from sqlite_utils.migrations import Migrations
 
 from fitcounter.store.database import APPLICATION_ID
-from fitcounter.store.schema import FIRST, PROMISES, page_indexes, statements
+from fitcounter.store.schema import FIRST, NOT_RIGHT, PROMISES, page_indexes, statements
 from fitcounter.store.schema.numbers import NUMBERS
 
 migrations = Migrations("fitcounter")
@@ -200,4 +200,11 @@ def m0021_asked_by_pages(db: Database) -> None:
 def m0025_promises(db: Database) -> None:
     """Promised days that moved."""
     for statement in PROMISES:
+        db.execute(statement)
+
+
+@migrations()
+def m0034_not_right(db: Database) -> None:
+    """A calendar on hold, and the shop's answers to what did not feel right."""
+    for statement in NOT_RIGHT:
         db.execute(statement)

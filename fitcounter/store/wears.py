@@ -9,7 +9,7 @@ from datetime import date
 
 from fitcounter.errors import NotFound, message
 from fitcounter.fit.wear.wear import Wear, WearRules
-from fitcounter.fit.wear.wear_calendar import WearPlan
+from fitcounter.fit.wear.wear_plan import WearPlan
 from fitcounter.store.bench_records import WearPlanRow, WearRow
 from fitcounter.store.database import Store, utc_text, utc_time
 
@@ -44,6 +44,8 @@ def get(store: Store, ticket_id: int) -> tuple[WearPlanRow, WearPlan]:
         ordinary_from=date.fromisoformat(row.ordinary_from),
         first_whole_day=date.fromisoformat(rules["first_whole_day"]),
         notes=tuple(rules["notes"]),
+        held_since=None if row.held_since is None else utc_time(row.held_since),
+        resumes_on=None if row.resumes_on is None else date.fromisoformat(row.resumes_on),
     )
     return row, plan
 
@@ -86,6 +88,8 @@ def _columns(plan: WearPlan) -> dict[str, object]:
         "picked_up_at": utc_text(plan.picked_up),
         "off_tree_at": utc_text(plan.off_tree_at),
         "ordinary_from": plan.ordinary_from.isoformat(),
+        "held_since": None if plan.held_since is None else utc_text(plan.held_since),
+        "resumes_on": None if plan.resumes_on is None else plan.resumes_on.isoformat(),
     }
 
 

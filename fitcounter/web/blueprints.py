@@ -15,6 +15,7 @@ from fitcounter.web.counter import customer_link as counter_customer_link
 from fitcounter.web.counter import in_progress as counter_in_progress
 from fitcounter.web.counter import measure as counter_measure
 from fitcounter.web.counter import new_job as counter_new_job
+from fitcounter.web.counter import not_right as counter_not_right
 from fitcounter.web.counter import paper_import as counter_paper_import
 from fitcounter.web.counter import ticket as counter_ticket
 from fitcounter.web.counter import today as counter_today
@@ -48,6 +49,7 @@ VIEWS = (
     counter_in_progress,
     counter_measure,
     counter_new_job,
+    counter_not_right,
     counter_paper_import,
     counter_ticket,
     counter_today,

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 
 from fitcounter.fit.wear import wear_calendar as wear_plans
-from fitcounter.fit.wear.wear_calendar import Due, WearPlan
+from fitcounter.fit.wear.wear_plan import Due, WearPlan
 from fitcounter.store import contacts, wears
 from fitcounter.store.bench_records import WearPlanRow
 from fitcounter.store.database import Act, Store, Written
@@ -73,15 +73,33 @@ def choose_hour(store: Store, act: Act, ticket_id: int, hour: int, minute: int) 
     )
 
 
+def put_on_hold(store: Store, ticket_id: int, now: datetime) -> None:
+    """Nothing is worn from now until the shop has answered, inside a write.
+
+    Nothing happens where the ticket has no calendar, or is on hold already.
+    """
+    _rewrite(store, ticket_id, lambda plan: wear_plans.put_on_hold(plan, now))
+
+
+def go_on(store: Store, ticket_id: int, first_day: date, now: datetime) -> None:
+    """The calendar goes on from that local day, inside a write. Nothing where there is none."""
+    _rewrite(store, ticket_id, lambda plan: wear_plans.go_on(plan, first_day, now))
+
+
 def call_off(store: Store, ticket_id: int, now: datetime) -> None:
     """Withdraws the wears still to come of boots that are back at the shop, inside a write.
 
     Nothing happens where the ticket has no calendar.
     """
+    _rewrite(store, ticket_id, lambda plan: wear_plans.call_off(plan, now))
+
+
+def _rewrite(store: Store, ticket_id: int, change: Callable[[WearPlan], WearPlan]) -> None:
+    """Writes the changed plan, where there is one and it is another then."""
     if wears.of_ticket(store, ticket_id) is None:
         return
     row, stored = wears.get(store, ticket_id)
-    plan = wear_plans.call_off(stored, now)
+    plan = change(stored)
     if plan != stored:
         wears.write(store, row, plan)
 

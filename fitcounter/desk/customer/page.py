@@ -11,18 +11,20 @@ from datetime import date, datetime, time
 
 from fitcounter.desk.aftercare import wear_calendar
 from fitcounter.desk.bench.ready_day import ReadyDays, ready_days
+from fitcounter.desk.common.countries import emergency
 from fitcounter.desk.common.links import link_hash
 from fitcounter.desk.common.thing_names import name_of
 from fitcounter.desk.common.translation import Speech, marked, say, speech_at
 from fitcounter.desk.customer import phrases
+from fitcounter.desk.customer.boots_gave import what_boots_did
+from fitcounter.desk.customer.hold import HoldWords, hold_words
+from fitcounter.desk.customer.opening import opening_words
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import Expired, NotFound
 from fitcounter.fit import item_states
-from fitcounter.fit.tape import say_inches, say_length
 from fitcounter.fit.wear.wear import Wear
-from fitcounter.fit.wear.wear_calendar import Due, WearPlan
-from fitcounter.store import contacts, customers, items, rounds, tickets, wears
-from fitcounter.store.bench_records import Round
+from fitcounter.fit.wear.wear_plan import Due, WearPlan
+from fitcounter.store import contacts, customers, items, tickets, wears
 from fitcounter.store.database import Store, utc_text
 from fitcounter.store.records import Customer, Item, Ticket
 
@@ -45,11 +47,6 @@ WHERE = {
     "stopped": marked("On hold. We will call you."),
     "declined": marked("We could not do this. Ready to pick up."),
 }
-GAVE = {
-    "left": marked("Your left boot gave {size}."),
-    "right": marked("Your right boot gave {size}."),
-}
-
 MIDNIGHT = time()
 USUAL = "en"  # what a customer has for whom nobody chose a language
 AFTER_A_LINK = tuple(".,;:!?)]>")
@@ -87,9 +84,10 @@ class WearEntry:
 class CalendarToday:
     """What the wearing-in calendar asks for now.
 
-    kind: wear, rest, ordinary, whole-day or over. wear: the one it speaks of. steps: how many wears
-    there are in all. until_day, until_time: when the rest is over, the time "" where that is
-    midnight. day: today, shop-local. hour: of the day for the wears, "18:00".
+    kind: wear, rest, ordinary, whole-day, over or hold. wear: the one it speaks of. steps: how many
+    wears there are in all. until_day, until_time: when the rest is over, the time "" where that is
+    midnight. day: today, shop-local. hour: of the day for the wears, "18:00", in zone. worn: the
+    steps worn already, "1 2".
     """
 
     kind: str
@@ -100,6 +98,8 @@ class CalendarToday:
     day: date
     late_first_wear: bool
     hour: str
+    zone: str
+    worn: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,8 +110,8 @@ class CustomerPage:
     shop, for the first time or back again. expected: the day for all of it. slip:
     what is said where the promised day may not be kept. hours: of the shop, in the customer's
     language. did: what the boots did, in sentences. covered: by the guarantee,
-    today. not_right: the customer said that something does not feel right, and the shop has not
-    answered yet.
+    today. hold: what the shop says of boots that do not feel right. opening: open until when, or
+    when next. emergency: the number of an ambulance in the shop's country.
     """
 
     ticket: Ticket
@@ -127,7 +127,9 @@ class CustomerPage:
     did: tuple[str, ...]
     guarantee_end: str
     covered: bool
-    not_right: bool
+    hold: HoldWords
+    opening: str
+    emergency: str
 
 
 def ticket_of_link(store: Store, token: str, now: datetime) -> Ticket:
@@ -192,50 +194,15 @@ def page_of_link(
         did=tuple(what_boots_did(store, things, shop.unit, words)),
         guarantee_end=words.day_of_year(end) if end else "",
         covered=end is not None and shop.today(now) <= end,
-        not_right=any(
-            follow_up.kind == "not-right" and follow_up.done_at is None
-            for follow_up in contacts.follow_ups_of_ticket(store, ticket.id)
-        ),
+        hold=hold_words(store, shop, ticket.id, words),
+        opening=opening_words(store, shop, now, words),
+        emergency=emergency(shop.country),
     )
 
 
 def first_name(customer: Customer) -> str:
     """The first word of the name: all of it that the page shows."""
     return customer.name.split()[0] if customer.name.split() else ""
-
-
-def what_boots_did(store: Store, things: Sequence[Item], unit: str, words: Speech) -> list[str]:
-    """'Your left boot gave 9/16 in.': from the first reading before a round to the last rested one
-    that counts.
-    """
-    sentences = []
-    for item in things:
-        grew_mm = _grew_mm(rounds.of_item(store, item.id))
-        if grew_mm > 0:
-            size = (
-                _size(grew_mm, words) if unit == "in" else words.decimals(say_length(grew_mm, unit))
-            )
-            sentences.append(words.say(GAVE[item.side or "right"], size=size))
-    return sentences
-
-
-def _size(length_mm: float, words: Speech) -> str:
-    """3/8 in, 1 3/8 in; in other languages a part of an inch may need other words than some."""
-    inches = say_inches(length_mm)
-    if "/" in inches and " " not in inches:
-        return words.say("{fraction} in", fraction=inches)
-    return words.say("{inches} in", inches=inches)
-
-
-def _grew_mm(bench_rounds: Sequence[Round]) -> float:
-    """By how much the girth grew; 0 where no rested reading counts, or the method changed."""
-    measured = [each for each in bench_rounds if each.before_um is not None]
-    counted = [each for each in measured if each.rested_um is not None and each.rested_counts]
-    if not counted or counted[-1].rested_method not in ("", measured[0].method):
-        return 0
-    grew_um = (counted[-1].rested_um or 0) - (measured[0].before_um or 0)
-    around = 2 if measured[0].method == "flat" else 1  # laid flat, the tape reads half the girth
-    return around * grew_um / 1000
 
 
 def _line(
@@ -262,6 +229,8 @@ def _calendar(store: Store, ticket: Ticket, now: datetime, words: Speech) -> Cal
         day=plan.clock.day_of(now),
         late_first_wear="late-first-wear" in plan.notes,
         hour=f"{plan.hour:02}:{plan.minute:02}",
+        zone=plan.zone,
+        worn=" ".join(str(wear.n) for wear in plan.wears if wear.state == "worn" and wear.n),
     )
 
 

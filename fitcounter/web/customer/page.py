@@ -17,9 +17,10 @@ from flask import (
     url_for,
 )
 from werkzeug.wrappers import Response as AnyResponse
-from wtforms import HiddenField, RadioField
+from wtforms import HiddenField, RadioField, SelectMultipleField
 
-from fitcounter.desk.aftercare import follow_ups, wear_calendar
+from fitcounter.desk.aftercare import not_right as wear_not_right
+from fitcounter.desk.aftercare import wear_calendar
 from fitcounter.desk.common.catalogues import languages
 from fitcounter.desk.common.translation import marked, say, say_later, speech_at, spoken
 from fitcounter.desk.customer import calendar as customer_calendar
@@ -64,8 +65,9 @@ class HourForm(SavedForm):
 
 
 class NotRightForm(SavedForm):
-    """spot: a place on the drawn boots, left-calf; "" is both, or not sure."""
+    """spot: a place on the drawn boots, left-calf; "" is both, or not sure. felt: signs by boot."""
 
+    felt = SelectMultipleField(say_later("What do you feel?"), choices=[], validate_choice=False)
     spot = RadioField(
         say_later("Where?"),
         validate_choice=False,
@@ -101,6 +103,7 @@ def show(token: str, wrong: FitCounterError | None = None) -> AnyResponse:
         else ()
     )
     boots = {"boots": SIDES, "spots": PLACES, "not_sure": NOT_SURE}
+    boots |= {"signs": wear_not_right.SIGNS, "urgent": wear_not_right.URGENT}
     language = {
         "say": words.say,
         "say_known": words.known,
@@ -208,13 +211,13 @@ def not_right(token: str) -> AnyResponse:
     ticket = customer_page.ticket_of_link(store(), token, g.now)
     try:
         if not form.validate():
-            words = say("Write at most 500 characters. The shop will call you about the rest.")
+            words = say("Write at most 500 characters. Call the shop about the rest.")
             raise BadInput(words, field="said")
-        where, today = _spot(form.spot.data or ""), the_shop().today(g.now)
-        follow_ups.report_not_right(store(), act(), ticket.id, where, form.said.data or "", today)
+        today = the_shop().today(g.now)
+        wear_not_right.report(store(), act(), ticket.id, _report(form), today)
     except FitCounterError as error:
         return show(token, error)
-    flash(say("The shop has your message and will call you. Leave your boots off until then."))
+    flash(say("The shop has your message. Leave your boots off until the shop has answered."))
     return redirect(url_for(".page", token=token), 303)
 
 
@@ -246,6 +249,16 @@ def _spot(typed: str) -> tuple[str | None, str]:
     """Side and place of a spot such as "left-calf"; (None, "") for both, or not sure."""
     side, _, place = typed.partition("-")
     return (side, place) if side in SIDES and place in PLACES else (None, "")
+
+
+def _report(form: NotRightForm) -> wear_not_right.NotRightReport:
+    """What was ticked, tapped and written; ticks that no page offers are left out."""
+    side, place = _spot(form.spot.data or "")
+    offered = {f"{one}-{sign}" for one in SIDES for sign in wear_not_right.SIGNS}
+    felt = tuple(one for one in dict.fromkeys(form.felt.data or ()) if one in offered)
+    return wear_not_right.NotRightReport(
+        felt=felt, side=side, place=place, text=form.said.data or ""
+    )
 
 
 def _whole(typed: str, least: int, most: int) -> int:
