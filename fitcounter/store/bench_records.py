@@ -171,6 +171,7 @@ class WearPlanRow:
     version: int
     held_since: str | None
     resumes_on: str | None
+    boots: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from sqlite_utils import Database
 from sqlite_utils.migrations import Migrations
 
 from fitcounter.store.database import APPLICATION_ID
-from fitcounter.store.schema import FIRST, NOT_RIGHT, PROMISES, page_indexes, statements
+from fitcounter.store.schema import FIRST, NOT_RIGHT, ONE_BOOT, PROMISES, page_indexes, statements
 from fitcounter.store.schema.numbers import NUMBERS
 
 migrations = Migrations("fitcounter")
@@ -207,4 +207,11 @@ def m0025_promises(db: Database) -> None:
 def m0034_not_right(db: Database) -> None:
     """A calendar on hold, and the shop's answers to what did not feel right."""
     for statement in NOT_RIGHT:
+        db.execute(statement)
+
+
+@migrations()
+def m0035_one_boot(db: Database) -> None:
+    """A calendar for one boot alone; what was worn before a second pickup is kept."""
+    for statement in ONE_BOOT:
         db.execute(statement)

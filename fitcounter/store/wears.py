@@ -46,14 +46,23 @@ def get(store: Store, ticket_id: int) -> tuple[WearPlanRow, WearPlan]:
         notes=tuple(rules["notes"]),
         held_since=None if row.held_since is None else utc_time(row.held_since),
         resumes_on=None if row.resumes_on is None else date.fromisoformat(row.resumes_on),
+        boots=row.boots,
     )
     return row, plan
 
 
 def add(store: Store, ticket_id: int, plan: WearPlan, language: str) -> int:
-    """A new calendar, inside a write. A ticket has one; the one it had is replaced."""
+    """A new calendar, inside a write. A ticket has one; the one it had is replaced, and what was
+    worn by it is kept beside.
+    """
     held = of_ticket(store, ticket_id)
     if held is not None:
+        store.db.execute(
+            "INSERT INTO earlier_wears (plan_id, picked_up_at, n, minutes, local_day,"
+            " actual_start_at, actual_minutes) SELECT plan_id, ?, n, minutes, local_day,"
+            " actual_start_at, actual_minutes FROM wears WHERE plan_id = ? AND state = 'worn'",
+            [held.picked_up_at, held.id],
+        )
         write(store, held, plan)
         return held.id
     row_id = store.insert("wear_plans", ticket_id=ticket_id, language=language, **_columns(plan))
@@ -90,6 +99,7 @@ def _columns(plan: WearPlan) -> dict[str, object]:
         "ordinary_from": plan.ordinary_from.isoformat(),
         "held_since": None if plan.held_since is None else utc_text(plan.held_since),
         "resumes_on": None if plan.resumes_on is None else plan.resumes_on.isoformat(),
+        "boots": plan.boots,
     }
 
 

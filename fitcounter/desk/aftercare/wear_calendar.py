@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from fitcounter.fit.wear import wear_calendar as wear_plans
@@ -84,6 +84,16 @@ def put_on_hold(store: Store, ticket_id: int, now: datetime) -> None:
 def go_on(store: Store, ticket_id: int, first_day: date, now: datetime) -> None:
     """The calendar goes on from that local day, inside a write. Nothing where there is none."""
     _rewrite(store, ticket_id, lambda plan: wear_plans.go_on(plan, first_day, now))
+
+
+def only_for(store: Store, ticket_id: int, side: str, now: datetime) -> None:
+    """The calendar goes on for the boot of that side alone, inside a write; it is called off where
+    it is for the other one. Nothing where there is none.
+    """
+    row = wears.of_ticket(store, ticket_id)
+    if row is not None and row.boots not in ("", side):
+        call_off(store, ticket_id, now)
+    _rewrite(store, ticket_id, lambda plan: replace(plan, boots=side))
 
 
 def call_off(store: Store, ticket_id: int, now: datetime) -> None:

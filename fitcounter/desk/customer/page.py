@@ -17,6 +17,7 @@ from fitcounter.desk.common.thing_names import name_of
 from fitcounter.desk.common.translation import Speech, marked, say, speech_at
 from fitcounter.desk.customer import phrases
 from fitcounter.desk.customer.boots_gave import what_boots_did
+from fitcounter.desk.customer.boots_home import boot_lines
 from fitcounter.desk.customer.hold import HoldWords, hold_words
 from fitcounter.desk.customer.opening import opening_words
 from fitcounter.desk.shop import Shop
@@ -87,7 +88,7 @@ class CalendarToday:
     kind: wear, rest, ordinary, whole-day, over or hold. wear: the one it speaks of. steps: how many
     wears there are in all. until_day, until_time: when the rest is over, the time "" where that is
     midnight. day: today, shop-local. hour: of the day for the wears, "18:00", in zone. worn: the
-    steps worn already, "1 2".
+    steps worn already, "1 2". boots: left or right where it is for one alone, else "".
     """
 
     kind: str
@@ -100,6 +101,7 @@ class CalendarToday:
     hour: str
     zone: str
     worn: str
+    boots: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +112,8 @@ class CustomerPage:
     shop, for the first time or back again. expected: the day for all of it. slip:
     what is said where the promised day may not be kept. hours: of the shop, in the customer's
     language. did: what the boots did, in sentences. covered: by the guarantee,
-    today. hold: what the shop says of boots that do not feel right. opening: open until when, or
+    today. hold: what the shop says of boots that do not feel right. boots: for each
+    boot whether to wear it, where they differ. opening: open until when, or
     when next. emergency: the number of an ambulance in the shop's country.
     """
 
@@ -128,6 +131,7 @@ class CustomerPage:
     guarantee_end: str
     covered: bool
     hold: HoldWords
+    boots: tuple[str, ...]
     opening: str
     emergency: str
 
@@ -195,6 +199,7 @@ def page_of_link(
         guarantee_end=words.day_of_year(end) if end else "",
         covered=end is not None and shop.today(now) <= end,
         hold=hold_words(store, shop, ticket.id, words),
+        boots=boot_lines(things, plan_of(store, ticket.id, now), words),
         opening=opening_words(store, shop, now, words),
         emergency=emergency(shop.country),
     )
@@ -231,7 +236,15 @@ def _calendar(store: Store, ticket: Ticket, now: datetime, words: Speech) -> Cal
         hour=f"{plan.hour:02}:{plan.minute:02}",
         zone=plan.zone,
         worn=" ".join(str(wear.n) for wear in plan.wears if wear.state == "worn" and wear.n),
+        boots=plan.boots,
     )
+
+
+def plan_of(store: Store, ticket_id: int, now: datetime) -> WearPlan | None:
+    """The calendar as it stands, None before there is one."""
+    if wears.of_ticket(store, ticket_id) is None:
+        return None
+    return wear_calendar.current(store, ticket_id, now).plan
 
 
 def _wear(wear: Wear, plan: WearPlan, words: Speech) -> WearEntry:

@@ -23,6 +23,7 @@ class WearPlan:
     notes: message ids, "late-first-wear" and "too-long:<n>"; the second kind is for the shop's
     follow-up list. held_since: UTC instant since which nothing may be worn, None while the plan
     runs. resumes_on: local day before which nothing is worn, as the shop answered.
+    boots: left or right where it is for one boot alone, else "".
     """
 
     zone: str
@@ -37,6 +38,7 @@ class WearPlan:
     notes: tuple[str, ...] = ()
     held_since: datetime | None = None
     resumes_on: date | None = None
+    boots: str = ""
 
     @property
     def clock(self) -> Clock:
