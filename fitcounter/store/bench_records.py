@@ -172,6 +172,7 @@ class WearPlanRow:
     held_since: str | None
     resumes_on: str | None
     boots: str
+    before: str
 
 
 @dataclass(frozen=True, slots=True)

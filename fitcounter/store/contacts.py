@@ -93,6 +93,16 @@ def add_follow_up(
     return store.insert("follow_ups", **row, place=place, said=said, felt=felt)
 
 
+def close_overlong(store: Store, act: Act, ticket_id: int, since: str) -> None:
+    """Takes what a wear told at `since` (UTC text) put on the list off it, inside a write."""
+    store.db.execute(
+        "UPDATE follow_ups SET done_at = ?, answer = 'taken back' WHERE ticket_id = ? AND kind ="
+        " 'overlong' AND done_at IS NULL AND id = (SELECT max(id) FROM follow_ups WHERE ticket_id"
+        " = ? AND kind = 'overlong' AND due_day >= date(?, '-1 day'))",
+        [utc_text(act.at), ticket_id, ticket_id, since],
+    )
+
+
 def advice_of_ticket(store: Store, ticket_id: int) -> list[WearAdvice]:
     """What the shop answered to what did not feel right, oldest first."""
     sql = "SELECT * FROM wear_advice WHERE ticket_id = ? ORDER BY id"

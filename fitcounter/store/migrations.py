@@ -9,7 +9,15 @@ from sqlite_utils import Database
 from sqlite_utils.migrations import Migrations
 
 from fitcounter.store.database import APPLICATION_ID
-from fitcounter.store.schema import FIRST, NOT_RIGHT, ONE_BOOT, PROMISES, page_indexes, statements
+from fitcounter.store.schema import (
+    FIRST,
+    NOT_RIGHT,
+    ONE_BOOT,
+    PROMISES,
+    WEAR_UNDO,
+    page_indexes,
+    statements,
+)
 from fitcounter.store.schema.numbers import NUMBERS
 
 migrations = Migrations("fitcounter")
@@ -214,4 +222,11 @@ def m0034_not_right(db: Database) -> None:
 def m0035_one_boot(db: Database) -> None:
     """A calendar for one boot alone; what was worn before a second pickup is kept."""
     for statement in ONE_BOOT:
+        db.execute(statement)
+
+
+@migrations()
+def m0036_wear_undo(db: Database) -> None:
+    """The calendar before the customer's last change, so that it can be undone."""
+    for statement in WEAR_UNDO:
         db.execute(statement)

@@ -21,6 +21,7 @@ from fitcounter.web.counter import ticket as counter_ticket
 from fitcounter.web.counter import today as counter_today
 from fitcounter.web.counter import verdict as counter_verdict
 from fitcounter.web.customer import page as customer_page
+from fitcounter.web.customer import wearing as customer_wearing
 from fitcounter.web.items import incidents as items_incidents
 from fitcounter.web.items import item as items_item
 from fitcounter.web.items import retag as items_retag
@@ -55,6 +56,7 @@ VIEWS = (
     counter_today,
     counter_verdict,
     customer_page,
+    customer_wearing,
     documents,
     held_forms,
     items_incidents,

@@ -74,6 +74,8 @@ class Countdown {
   }
 
   begin() {
+    const at = new Date().getHours();
+    if ((at >= 22 || at < 7) && !confirm(this.box.dataset.late)) return;
     allowSound();
     localStorage.setItem(this.key, String(Date.now()));
     this.read();

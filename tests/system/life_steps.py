@@ -282,7 +282,11 @@ def her_page(life: Life) -> None:
     life.her.get(f"/c/{token}")
     life.write(f"/c/{token}/language", {"language": "en"}, life.her)
     life.write(f"/c/{token}/hour", {"evening": "19:30"}, life.her)
+    life.write(f"/c/{token}/zone", {"zone": "America/Chicago"}, life.her)
+    life.write(f"/c/{token}/undo", {}, life.her)
     life.write(f"/c/{token}/not-today", {"n": "1"}, life.her)
+    life.on(days=9)
+    life.write(f"/c/{token}/again", {"again": "yes"}, life.her)
     life.on(hours=50)
     life.write(f"/c/{token}/wear", {"n": "1", "minutes": "20"}, life.her)
     told = {"felt": "left-tight", "spot": "left-calf", "said": "presses"}
@@ -296,11 +300,10 @@ def comeback(life: Life) -> None:
         "SELECT max(id) FROM follow_ups WHERE ticket_id = ? AND kind = 'after-pickup'", ticket_id
     )
     life.write(f"/follow-ups/{due}", {"answer": "comes back"})
-    seen = life.value(
-        "SELECT max(id) || '-0' FROM follow_ups WHERE ticket_id = ? AND kind = 'not-right'",
-        ticket_id,
+    last = life.value(
+        "SELECT max(id) FROM follow_ups WHERE ticket_id = ? AND kind = 'not-right'", ticket_id
     )
-    told = {"advice": "come-in", "note": "Bring them in.", "seen": seen}
+    told = {"advice": "come-in", "note": "Bring them in.", "seen": f"{last}-0"}
     life.write(f"/tickets/{ticket_id}/not-right", told)
     life.write(f"/tickets/{ticket_id}/again", {})
     life.write(f"/items/{left}/back", {"said": "it presses", "boot": "13 7/8", "leg": ""})

@@ -23,7 +23,9 @@ from fitcounter.desk.customer.opening import opening_words
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import Expired, NotFound
 from fitcounter.fit import item_states
+from fitcounter.fit.handbook.wearing import SLIPPED_DAYS
 from fitcounter.fit.wear.wear import Wear
+from fitcounter.fit.wear.wear_changes import has_slipped
 from fitcounter.fit.wear.wear_plan import Due, WearPlan
 from fitcounter.store import contacts, customers, items, tickets, wears
 from fitcounter.store.database import Store, utc_text
@@ -48,6 +50,13 @@ WHERE = {
     "stopped": marked("On hold. We will call you."),
     "declined": marked("We could not do this. Ready to pick up."),
 }
+UNDO = {
+    "wear": marked("Undo: I did not wear them"),
+    "wear-moved": marked("Undo: I can wear them today"),
+    "wear-hour": marked("Undo: keep the old time"),
+    "wear-zone": marked("Undo: keep the old time"),
+}
+
 MIDNIGHT = time()
 USUAL = "en"  # what a customer has for whom nobody chose a language
 AFTER_A_LINK = tuple(".,;:!?)]>")
@@ -89,6 +98,7 @@ class CalendarToday:
     wears there are in all. until_day, until_time: when the rest is over, the time "" where that is
     midnight. day: today, shop-local. hour: of the day for the wears, "18:00", in zone. worn: the
     steps worn already, "1 2". boots: left or right where it is for one alone, else "".
+    undo: what the last change was, "" where it cannot be undone. slipped: a week without a wear.
     """
 
     kind: str
@@ -102,6 +112,8 @@ class CalendarToday:
     zone: str
     worn: str
     boots: str
+    undo: str
+    slipped: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -225,6 +237,7 @@ def _calendar(store: Store, ticket: Ticket, now: datetime, words: Speech) -> Cal
     calendar = wear_calendar.current(store, ticket.id, now)
     plan, due = calendar.plan, calendar.due
     until_day, until_time = _until(due, plan, words)
+    last = wear_calendar.last_change(calendar.row, now)
     return CalendarToday(
         kind=due.kind,
         wear=_wear(due.wear, plan, words) if due.wear else None,
@@ -237,6 +250,8 @@ def _calendar(store: Store, ticket: Ticket, now: datetime, words: Speech) -> Cal
         zone=plan.zone,
         worn=" ".join(str(wear.n) for wear in plan.wears if wear.state == "worn" and wear.n),
         boots=plan.boots,
+        undo=words.say(UNDO[last.event]) if last and last.event in UNDO else "",
+        slipped=_asks_again(store, ticket.id, plan, now),
     )
 
 
@@ -245,6 +260,17 @@ def plan_of(store: Store, ticket_id: int, now: datetime) -> WearPlan | None:
     if wears.of_ticket(store, ticket_id) is None:
         return None
     return wear_calendar.current(store, ticket_id, now).plan
+
+
+def _asks_again(store: Store, ticket_id: int, plan: WearPlan, now: datetime) -> bool:
+    """Whether the plan slipped a week, and nobody has said yet how to go on."""
+    said = (wear_calendar.SLIPPED_AGAIN, wear_calendar.SLIPPED_ON)
+    today = plan.clock.day_of(now)
+    answered = any(
+        one.said in said and (today - date.fromisoformat(one.due_day)).days < SLIPPED_DAYS
+        for one in contacts.follow_ups_of_ticket(store, ticket_id)
+    )
+    return has_slipped(plan, now) and not answered
 
 
 def _wear(wear: Wear, plan: WearPlan, words: Speech) -> WearEntry:

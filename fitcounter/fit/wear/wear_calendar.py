@@ -46,7 +46,7 @@ def make_plan(
             field="off_tree_at",
         )
     empty = WearPlan(zone, hour, minute, rules, fetched, off, (), date.min, date.min)
-    return _replanned(empty, ())
+    return replanned(empty, ())
 
 
 def change_hour(plan: WearPlan, hour: int, minute: int, now: datetime) -> WearPlan:
@@ -57,12 +57,12 @@ def change_hour(plan: WearPlan, hour: int, minute: int, now: datetime) -> WearPl
     """
     chosen = clock(plan.zone, hour, minute)
     current = roll(plan, now)
-    changed = _replanned(
+    changed = replanned(
         replace(current, hour=hour, minute=minute), current.closed, chosen.day_of(in_utc(now))
     )
     for wear in changed.to_come[:1]:
         if wear.start > chosen.at(wear.local_day):
-            return _replanned(changed, changed.closed, wear.local_day + ONE_DAY)
+            return replanned(changed, changed.closed, wear.local_day + ONE_DAY)
     return changed
 
 
@@ -88,7 +88,7 @@ def record_wear(plan: WearPlan, n: int, started: datetime, minutes: int, now: da
         )
     worn, undone = _worn(plan, n, put_on, minutes)
     kept = [wear for wear in plan.closed if wear not in undone]
-    return roll(_replanned(plan, (*kept, worn)), now)
+    return roll(replanned(plan, (*kept, worn)), now)
 
 
 def not_today(plan: WearPlan, n: int, now: datetime) -> WearPlan:
@@ -106,7 +106,7 @@ def not_today(plan: WearPlan, n: int, now: datetime) -> WearPlan:
         )
     if wear.local_day > plan.clock.day_of(in_utc(now)):
         return current
-    return _replanned(current, (*current.closed, replace(wear, state="moved")))
+    return replanned(current, (*current.closed, replace(wear, state="moved")))
 
 
 def call_off(plan: WearPlan, now: datetime) -> WearPlan:
@@ -114,25 +114,9 @@ def call_off(plan: WearPlan, now: datetime) -> WearPlan:
     right.
     """
     current = roll(replace(plan, held_since=None), plan.held_since or now)
-    return _replanned(
+    return replanned(
         current, (*current.closed, *(replace(wear, state="off") for wear in current.to_come))
     )
-
-
-def put_on_hold(plan: WearPlan, now: datetime) -> WearPlan:
-    """The plan with nothing to be worn until the shop has answered; a plan on hold stays so.
-
-    What was missed before counts as missed; the days on hold do not.
-    """
-    if plan.held_since is not None:
-        return plan
-    return replace(roll(plan, now), held_since=in_utc(now), resumes_on=None)
-
-
-def go_on(plan: WearPlan, first_day: date, now: datetime) -> WearPlan:
-    """The plan off its hold, with nothing worn before that local day, nor before today."""
-    running = replace(roll(plan, now), held_since=None, resumes_on=first_day)
-    return _replanned(running, running.closed, plan.clock.day_of(in_utc(now)))
 
 
 def roll(plan: WearPlan, now: datetime) -> WearPlan:
@@ -150,7 +134,7 @@ def roll(plan: WearPlan, now: datetime) -> WearPlan:
     missed = plan.to_come[0]
     before = [wear.state for wear in plan.closed if wear.n == missed.n]
     news = () if before[-1:] == ["missed"] else (replace(missed, state="missed"),)
-    return _replanned(plan, (*plan.closed, *news), today)
+    return replanned(plan, (*plan.closed, *news), today)
 
 
 def due(plan: WearPlan, now: datetime) -> Due:
@@ -229,7 +213,7 @@ def _worn(plan: WearPlan, n: int, put_on: datetime, minutes: int) -> tuple[Wear,
     )
 
 
-def _replanned(plan: WearPlan, closed: Sequence[Wear], not_before: date = date.min) -> WearPlan:
+def replanned(plan: WearPlan, closed: Sequence[Wear], not_before: date = date.min) -> WearPlan:
     """The plan with these closed entries and every step that is left planned anew, none before that
     local day.
     """

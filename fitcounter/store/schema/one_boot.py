@@ -10,3 +10,7 @@ ONE_BOOT = (
     " actual_start_at TEXT, actual_minutes INTEGER) STRICT",
     "CREATE INDEX earlier_wears_plan ON earlier_wears(plan_id)",
 )
+
+# What a change of the customer's took the place of, so that it can be undone while nothing else
+# came after it.
+WEAR_UNDO = ("ALTER TABLE wear_plans ADD COLUMN before TEXT NOT NULL DEFAULT ''",)
