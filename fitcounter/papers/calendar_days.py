@@ -115,7 +115,7 @@ def _wear_line(sheet: CalendarSheet, wear: WearLine, say: Say) -> DayLine:
         "worn": say("You wore them {length}, from {begin}", length=length, begin=begin),
         "missed": say("Not worn. That’s fine: moved to {day}", day=weekday_after),
         "moved": say("Moved to {day}", day=weekday_after),
-        "off": say("Canceled"),
+        "off": say("On hold") if sheet.hold else say("Canceled"),
     }
     weekday, words = _margin(wear.start_local.date(), sheet.language)
     strip = (

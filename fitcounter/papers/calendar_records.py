@@ -37,6 +37,8 @@ class CalendarSheet:
     aware instant of that change. guarantee_end: last day covered, None where there is none.
     what_boots_did: "Your left boot gave 9/16 in." and the like.
     link: the address of the customer's page, for the square on the paper; "" prints none.
+    hold: the sentence that stands instead of the plan while nothing may be worn, "" while it runs.
+    answer: what the shop said about boots that did not feel right, line by line.
     texts, by key: calendar (its name) · put_on, take_off (alarms) · why (why short) · stop (take
     them off at once if …) · ordinary, ordinary_more · whole_day, whole_day_more · guarantee,
     guarantee_more (title and explanation of each of these days) · call (whom to call).
@@ -57,10 +59,12 @@ class CalendarSheet:
     texts: Mapping[str, str]
     what_boots_did: tuple[str, ...] = ()
     link: str = ""
+    hold: str = ""
+    answer: tuple[str, ...] = ()
 
     @property
     def withdrawn(self) -> bool:
-        """Whether the plan was called off: then neither ordinary wear nor a first whole day follow
-        from it.
+        """Whether the plan was called off or is on hold: then neither ordinary wear nor a first
+        whole day follow from it.
         """
-        return any(wear.state == "off" for wear in self.wears)
+        return bool(self.hold) or any(wear.state == "off" for wear in self.wears)

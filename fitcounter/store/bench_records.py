@@ -169,6 +169,10 @@ class WearPlanRow:
     sequence: int
     language: str
     version: int
+    held_since: str | None
+    resumes_on: str | None
+    boots: str
+    before: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -199,3 +203,17 @@ class FollowUp:
     answer: str
     done_at: str | None
     staff_id: int | None
+    felt: str
+
+
+@dataclass(frozen=True, slots=True)
+class WearAdvice:
+    """What the shop answered: advice go-on, come-in, doctor or stop; from_day where they go on."""
+
+    id: int
+    ticket_id: int
+    at: str
+    advice: str
+    from_day: str | None
+    note: str
+    staff_id: int

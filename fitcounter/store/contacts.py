@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from fitcounter.errors import Conflict, NotFound, message
-from fitcounter.store.bench_records import FollowUp
+from fitcounter.store.bench_records import FollowUp, WearAdvice
 from fitcounter.store.database import Act, Store, utc_text
 from fitcounter.store.lists import CallRecord
 from fitcounter.store.records import Ticket
@@ -47,6 +47,11 @@ def follow_ups_of_ticket(store: Store, ticket_id: int) -> list[FollowUp]:
     )
 
 
+def follow_up_kind(store: Store, follow_up_id: int) -> str:
+    """Its kind, "" where there is none such."""
+    return str(store.value("SELECT kind FROM follow_ups WHERE id = ?", follow_up_id) or "")
+
+
 def close_follow_up(store: Store, act: Act, follow_up_id: int, answer: str) -> int:
     """Takes one off the list with its answer, inside a write; returns its ticket.
 
@@ -75,6 +80,7 @@ def add_follow_up(
     side: str | None = None,
     place: str = "",
     said: str = "",
+    felt: str = "",
 ) -> int:
     """Adds one, inside a write. kind: after-pickup, not-right, overlong or other."""
     row = {
@@ -84,4 +90,35 @@ def add_follow_up(
         "kind": kind,
         "side": side,
     }
-    return store.insert("follow_ups", **row, place=place, said=said)
+    return store.insert("follow_ups", **row, place=place, said=said, felt=felt)
+
+
+def close_overlong(store: Store, act: Act, ticket_id: int, since: str) -> None:
+    """Takes what a wear told at `since` (UTC text) put on the list off it, inside a write."""
+    store.db.execute(
+        "UPDATE follow_ups SET done_at = ?, answer = 'taken back' WHERE ticket_id = ? AND kind ="
+        " 'overlong' AND done_at IS NULL AND id = (SELECT max(id) FROM follow_ups WHERE ticket_id"
+        " = ? AND kind = 'overlong' AND due_day >= date(?, '-1 day'))",
+        [utc_text(act.at), ticket_id, ticket_id, since],
+    )
+
+
+def advice_of_ticket(store: Store, ticket_id: int) -> list[WearAdvice]:
+    """What the shop answered to what did not feel right, oldest first."""
+    sql = "SELECT * FROM wear_advice WHERE ticket_id = ? ORDER BY id"
+    return store.all(WearAdvice, sql, ticket_id)
+
+
+def add_advice(
+    store: Store, act: Act, ticket_id: int, advice: str, from_day: date | None, note: str
+) -> int:
+    """Adds an answer, inside a write."""
+    return store.insert(
+        "wear_advice",
+        ticket_id=ticket_id,
+        at=utc_text(act.at),
+        advice=advice,
+        from_day=from_day.isoformat() if from_day else None,
+        note=note,
+        staff_id=act.staff_id,
+    )

@@ -36,7 +36,11 @@ _CLEAR = (
     f"UPDATE incidents SET agreed = '' WHERE item_id IN {_ITEMS}",
     f"UPDATE predictions SET assessment = '{{}}' WHERE item_id IN {_ITEMS}",
     f"UPDATE calls SET note = '' WHERE ticket_id IN {_TICKETS}",
-    f"UPDATE follow_ups SET place = '', said = '', answer = '' WHERE ticket_id IN {_TICKETS}",
+    (
+        "UPDATE follow_ups SET place = '', said = '', answer = '', felt = '' WHERE ticket_id IN"
+        f" {_TICKETS}"
+    ),
+    f"UPDATE wear_advice SET note = '' WHERE ticket_id IN {_TICKETS}",
     (
         "UPDATE comebacks SET said = '', answer = '', leg_change_um = NULL WHERE ticket_id IN"
         f" {_TICKETS}"

@@ -29,6 +29,7 @@ _BY_TICKET = (
     "calls",
     "wear_plans",
     "follow_ups",
+    "wear_advice",
     "comebacks",
 )
 _BY_ITEM = (
@@ -51,6 +52,7 @@ OF_CUSTOMER = {
     **dict.fromkeys(_BY_ITEM, f"item_id IN ({_ITEMS})"),
     "leg_readings": f"fit_id IN ({_FITS})",
     "turns": f"round_id IN (SELECT id FROM rounds WHERE item_id IN ({_ITEMS}))",
+    "earlier_wears": f"plan_id IN (SELECT id FROM wear_plans WHERE ticket_id IN ({_TICKETS}))",
     "wears": f"plan_id IN (SELECT id FROM wear_plans WHERE ticket_id IN ({_TICKETS}))",
 }
 SECRET = ("link_hash",)

@@ -9,7 +9,7 @@ from sqlite_utils import Database
 from sqlite_utils.migrations import Migrations
 
 from fitcounter.store.database import APPLICATION_ID
-from fitcounter.store.schema import FIRST, page_indexes, promises, statements
+from fitcounter.store.schema import FIRST, not_right, one_boot, page_indexes, promises, statements
 from fitcounter.store.schema.numbers import NUMBERS
 
 migrations = Migrations("fitcounter")
@@ -207,3 +207,24 @@ def m0025_promises(db: Database) -> None:
 def m0026_on_hold(db: Database) -> None:
     """What an item on hold waits for, in words."""
     db.execute(promises.ON_HOLD)
+
+
+@migrations()
+def m0034_not_right(db: Database) -> None:
+    """A calendar on hold, and the shop's answers to what did not feel right."""
+    for statement in not_right.NOT_RIGHT:
+        db.execute(statement)
+
+
+@migrations()
+def m0035_one_boot(db: Database) -> None:
+    """A calendar for one boot alone; what was worn before a second pickup is kept."""
+    for statement in one_boot.ONE_BOOT:
+        db.execute(statement)
+
+
+@migrations()
+def m0036_wear_undo(db: Database) -> None:
+    """The calendar before the customer's last change, so that it can be undone."""
+    for statement in one_boot.WEAR_UNDO:
+        db.execute(statement)

@@ -37,6 +37,7 @@ WORDS = {
     "counter.measure": marked("Save measurements"),
     "counter.new_job": marked("Open a ticket"),
     "counter.new_link": marked("Make a new link for the customer"),
+    "counter.not_right_answer": marked("Answer what does not feel right"),
     "counter.paper_list": marked("Show a list of paper jobs"),
     "counter.put_paper_in": marked("Add the jobs of a paper list"),
     "counter.take_link_back": marked("Close the customer’s link"),

@@ -15,11 +15,13 @@ from fitcounter.web.counter import customer_link as counter_customer_link
 from fitcounter.web.counter import in_progress as counter_in_progress
 from fitcounter.web.counter import measure as counter_measure
 from fitcounter.web.counter import new_job as counter_new_job
+from fitcounter.web.counter import not_right as counter_not_right
 from fitcounter.web.counter import paper_import as counter_paper_import
 from fitcounter.web.counter import ticket as counter_ticket
 from fitcounter.web.counter import today as counter_today
 from fitcounter.web.counter import verdict as counter_verdict
 from fitcounter.web.customer import page as customer_page
+from fitcounter.web.customer import wearing as customer_wearing
 from fitcounter.web.items import incidents as items_incidents
 from fitcounter.web.items import item as items_item
 from fitcounter.web.items import retag as items_retag
@@ -49,11 +51,13 @@ VIEWS = (
     counter_in_progress,
     counter_measure,
     counter_new_job,
+    counter_not_right,
     counter_paper_import,
     counter_ticket,
     counter_today,
     counter_verdict,
     customer_page,
+    customer_wearing,
     documents,
     held_forms,
     items_incidents,

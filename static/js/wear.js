@@ -1,14 +1,21 @@
-// The customer's page: one button counts the minutes by the clock, so that a phone that slept is
-// still right, and rings when the boots come off.
+// The customer's page: one button counts the minutes by the clock, so that a phone that slept, was
+// locked or has the page open twice is still right, and rings when the boots come off.
 // Everything it says stands on the page; without it nothing is missing.
 
 import { allowSound, ring } from './camera.js';
-import { hour } from './words.js';
+import { dayAndHour, filled, hour } from './words.js';
+import './wear_hold.js';
+import './wear_zone.js';
 
 const RINGS = 20;
 const LATE_MIN = 3;
+const FORGOTTEN_MS = 3 * 3600000;   // later than that nobody knows how long they were worn
+const SCREEN = `wear ${location.pathname.slice(-6)} `;
 const section = document.querySelector('[data-wear][data-minutes]');
+const page = document.querySelector('[data-wear]');
 const make = (kind, more) => Object.assign(document.createElement(kind), more);
+const button = (textContent, className) => (
+  make('button', { type: 'button', textContent, className }));
 
 class Countdown {
   constructor(box) {
@@ -16,53 +23,123 @@ class Countdown {
     this.form = box.querySelector('[data-timer]');
     this.minutes = this.form.elements.namedItem('minutes');
     this.length = Number(box.dataset.minutes) * 60000;
-    this.key = `wear ${location.pathname.slice(-6)} ${box.dataset.n}`;
+    this.key = SCREEN + box.dataset.n;
+    this.heading = box.querySelector('h1');
+    this.title = this.heading.textContent;
+    this.told = this.form.closest('details');
+    this.build();
+    this.told.open = Boolean(box.closest('main').querySelector('.error'));
+    this.form.addEventListener('waits', () => this.handOn());
+    this.minutes.addEventListener('input', () => { this.edited = true; });
+    box.addEventListener('hold', () => this.stop());
+    document.addEventListener('visibilitychange', () => {
+      if (document.visibilityState === 'visible') this.read();
+    });
+    addEventListener('storage', ({ key }) => { if (key === this.key) this.read(); });
+    this.read();
+  }
+
+  build() {
+    const { start, step, mistake, areOff } = this.box.dataset;
+    this.start = button('', 'next');
+    this.start.append(make('span', { textContent: start }), make('small', { textContent: step }));
+    this.off = Object.assign(button('', 'next'), { hidden: true });
+    this.off.append(make('span', { textContent: areOff }));
     this.figure = make('p', { className: 'count-down', hidden: true });
     this.said = make('p', { className: 'lead' });
     this.said.setAttribute('role', 'status');
-    this.start = make('button', { type: 'button', className: 'next' });
-    this.start.append(make('span', { textContent: box.dataset.start }), make('small', { textContent: box.dataset.step }));
-    this.told = this.form.closest('details');
+    this.mistake = Object.assign(button(mistake, 'press'), { hidden: true });
     this.start.addEventListener('click', () => this.begin());
-    this.told.before(this.start, this.figure, this.said);
-    this.told.open = Boolean(box.closest('main').querySelector('.error'));
-    this.form.addEventListener('submit', () => this.end());
-    this.minutes.addEventListener('input', () => { this.edited = true; });
-    document.addEventListener('visibilitychange', () => { if (this.at && document.visibilityState === 'visible') this.run(); });
+    this.off.addEventListener('click', () => this.take());
+    this.mistake.addEventListener('click', () => { this.end(); this.read(); });
+    const hurts = this.box.querySelector('.hurts').parentElement;
+    hurts.before(this.start, this.off, this.figure, this.said);
+    this.told.before(this.mistake);
+  }
+
+  /** What the phone keeps, which another tab may have changed; what is old is asked about. */
+  read() {
     this.at = Number(localStorage.getItem(this.key)) || 0;
-    if (this.at) this.run();
+    const age = Date.now() - this.at;
+    if (this.at && (age > FORGOTTEN_MS || age < -60000)) this.ask();
+    else if (this.at) this.run();
+    else this.rest();
+  }
+
+  /** They are off: what stands in the form is saved. */
+  take() {
+    this.look();
+    this.quiet = true;
+    this.form.requestSubmit();
   }
 
   begin() {
+    const at = new Date().getHours();
+    if ((at >= 22 || at < 7) && !confirm(this.box.dataset.late)) return;
     allowSound();
-    this.at = Date.now();
-    localStorage.setItem(this.key, String(this.at));
-    this.run();
+    localStorage.setItem(this.key, String(Date.now()));
+    this.read();
   }
 
   /** Also after the phone has slept: what counts is the clock. */
   run() {
+    if (this.box.classList.contains('on-hold')) return;
     clearInterval(this.ticking);
+    this.quiet = false;
     this.ticking = setInterval(() => this.look(), 500);
-    navigator.wakeLock?.request('screen').then((held) => { this.awake = held; }).catch(() => {});
+    navigator.wakeLock?.request('screen').then((held) => {
+      this.awake = held;
+    }).catch(() => {});
     this.start.hidden = true;
     this.told.open = true;
     this.figure.hidden = false;
+    this.mistake.hidden = false;
     this.look();
+  }
+
+  /** Nothing runs: the page as it came. */
+  rest() {
+    this.stop();
+    this.box.classList.remove('time-up');
+    this.heading.textContent = this.title;
+    this.said.textContent = '';
+    this.start.hidden = false;
+    this.off.hidden = true;
+    this.figure.hidden = true;
+    this.mistake.hidden = true;
+  }
+
+  /** The clock was forgotten: no count, a question; the hour it was started stands in its field. */
+  ask() {
+    this.rest();
+    this.start.hidden = true;
+    this.mistake.hidden = false;
+    this.told.open = true;
+    this.said.textContent = filled(this.box.dataset.forgot, { time: dayAndHour(this.at) });
+    if (!this.edited) this.minutes.value = '';
+    this.fillHour();
   }
 
   look() {
     const left = this.at + this.length - Date.now();
     const seconds = Math.max(0, Math.ceil(left / 1000));
-    this.figure.textContent = `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, '0')}`;
+    const rest = String(seconds % 60).padStart(2, '0');
+    this.figure.textContent = `${Math.floor(seconds / 60)}:${rest}`;
     const off = hour(this.at + this.length);
-    const words = left > 0 ? this.box.dataset.until.replace('{time}', off) : this.box.dataset.off;
+    const words = left > 0 ? filled(this.box.dataset.until, { time: off }) : '';
     if (this.said.textContent !== words) this.said.textContent = words;
     if (left <= 0) this.over();
     this.fill(-left);
   }
 
+  /** Time is up: the whole screen says one thing and has one button. */
   over() {
+    if (!this.box.classList.contains('time-up')) {
+      this.box.classList.add('time-up');
+      this.heading.textContent = this.box.dataset.off;
+      this.off.hidden = false;
+      this.box.scrollIntoView();
+    }
     if (this.rings) return;
     this.rings = 1;
     navigator.vibrate?.([400, 200, 400]);
@@ -70,7 +147,7 @@ class Countdown {
     const again = setInterval(() => {
       this.rings += 1;
       ring(3);
-      if (this.rings >= RINGS || !this.at) clearInterval(again);
+      if (this.rings >= RINGS || !this.at || this.quiet) clearInterval(again);
     }, 3000);
     document.addEventListener('pointerdown', () => clearInterval(again), { once: true });
   }
@@ -79,24 +156,52 @@ class Countdown {
   fill(over) {
     const worn = (Date.now() - this.at) / 60000;
     const planned = this.length / 60000;
-    const time = { timeZone: this.box.dataset.zone, hour: '2-digit', minute: '2-digit', hourCycle: 'h23' };
-    if (!this.edited) this.minutes.value = String(over > 0 && worn <= planned + LATE_MIN ? planned : Math.round(worn));
-    this.form.elements.namedItem('put_on').value = new Date(this.at).toLocaleTimeString('en-GB', time);
+    const value = over > 0 && worn <= planned + LATE_MIN ? planned : Math.max(1, Math.round(worn));
+    if (!this.edited) this.minutes.value = String(value);
+    this.fillHour();
   }
 
+  fillHour() {
+    const { zone } = this.box.dataset;
+    const form = { timeZone: zone, hour: '2-digit', minute: '2-digit', hourCycle: 'h23' };
+    const time = new Date(this.at).toLocaleTimeString('en-GB', form);
+    this.form.elements.namedItem('put_on').value = time;
+  }
+
+  stop() {
+    clearInterval(this.ticking);
+    this.quiet = true;
+    this.awake?.release();
+    this.awake = null;
+  }
+
+  /** The outbox of this phone has the wear. */
+  handOn() {
+    this.end();
+    this.rest();
+    this.start.hidden = true;
+    this.told.open = true;
+  }
+
+  /** The wear is in safe hands, or there was none. */
   end() {
     localStorage.removeItem(this.key);
-    clearInterval(this.ticking);
     this.at = 0;
-    this.awake?.release();
+    this.stop();
   }
 }
 
 if (section) new Countdown(section);
 
+// The clock of a step that the shop has as worn.
+for (const n of (page?.dataset.worn ?? '').split(' ')) localStorage.removeItem(SCREEN + n);
+
 // A page from the phone's memory says from when it is.
 const made = document.querySelector('[data-made]');
-if (made && new Date(made.dataset.made).toDateString() !== new Date().toDateString()) {
-  const day = new Date(made.dataset.made).toLocaleDateString(document.documentElement.lang, { weekday: 'long', day: 'numeric', month: 'long' });
-  document.querySelector('h1').after(make('p', { className: 'notice', textContent: made.dataset.old.replace('{day}', day) }));
+const dayOf = (at) => new Date(at).toDateString();
+if (made && dayOf(made.dataset.made) !== dayOf(Date.now())) {
+  const form = { weekday: 'long', day: 'numeric', month: 'long' };
+  const day = new Date(made.dataset.made).toLocaleDateString(document.documentElement.lang, form);
+  const textContent = filled(made.dataset.old, { day });
+  document.querySelector('h1').after(make('p', { className: 'notice', textContent }));
 }

@@ -20,7 +20,7 @@ from fitcounter.desk.aftercare import wear_calendar
 from fitcounter.desk.common import links
 from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.desk.front_desk import pickup
-from fitcounter.store import tickets
+from fitcounter.store import tickets, wears
 from fitcounter.store.database import Act, Store
 
 pytestmark = pytest.mark.browser
@@ -121,16 +121,20 @@ def test_it_sounds_when_the_minutes_are_over(hers: Pocket, link: str) -> None:
 def test_worn_too_long_is_said_as_it_was(
     hers: Pocket, link: str, store: Store, ticket_id: int, clock: Clock
 ) -> None:
-    """Forty-two minutes are forty-two minutes."""
+    """Forty-two minutes are forty-two minutes; when time is up the screen says one thing, with one
+    button beside the way to say that it hurts.
+    """
     page = hers.page()
     page.clock.install(time=clock.now)
     page.goto(hers.address + link)
     page.get_by_role("button", name="My boots are on: start the clock").tap()
     page.clock.fast_forward("42:00")
     until(page, lambda: page.input_value("[name=minutes]") == "42")
+    assert page.locator("section.today > :visible").count() == 3
+    assert page.get_by_role("heading", level=1).inner_text() == "Take your boots off now"
     clock.on(minutes=42)
     with page.expect_navigation():
-        page.get_by_role("button", name="Save what I wore").tap()
+        page.get_by_role("button", name="They are off").tap()
     assert [minutes for minutes, _ in worn(store, ticket_id, clock)] == [42]
 
 
@@ -172,6 +176,32 @@ def test_her_page_reads_without_network_and_what_she_wore_arrives_later(
     assert minutes == 30
     assert started is not None
     assert abs(ended - timedelta(minutes=30) - started) < timedelta(minutes=1)
+
+
+def test_what_hurts_holds_the_page_on_this_phone_before_the_shop_has_heard_of_it(
+    hers: Pocket, link: str, store: Store, ticket_id: int
+) -> None:
+    """The caution with its two numbers comes at the tick; told without network, the page from the
+    phone's memory asks for no wear, and the shop's calendar is on hold as soon as it arrives.
+    """
+    page = hers.page(link)
+    controlled(page)
+    page.reload()
+    hers.context.set_offline(True)
+    hurts = page.get_by_role("link", name="It hurts or goes numb")
+    assert (hurts.bounding_box() or {"y": 9999})["y"] < 780, "within the first screen"
+    hurts.tap()
+    assert not page.get_by_role("link", name="Emergency: call 911").is_visible()
+    page.get_by_label("Numb or tingling").first.check()
+    assert page.get_by_role("link", name="Emergency: call 911").is_visible()
+    page.get_by_role("button", name="Tell the shop").tap()
+    for _ in range(2):
+        page.get_by_role("heading", name="Boots off until the shop has answered.").wait_for()
+        assert not page.get_by_role("button", name="My boots are on").is_visible()
+        page.reload()
+    hers.context.set_offline(False)
+    until(page, lambda: not hers.kept(page))
+    assert wears.get(store, ticket_id)[1].held_since is not None
 
 
 def test_without_network_it_says_everything_in_her_language(hers: Pocket, link: str) -> None:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from datetime import UTC, date, datetime, timedelta, timezone
 
 from fitcounter.fit.wear.wear import preset
-from fitcounter.fit.wear.wear_calendar import WearPlan, make_plan, record_wear
+from fitcounter.fit.wear.wear_calendar import make_plan, record_wear
+from fitcounter.fit.wear.wear_plan import WearPlan
 
 MADRID = "Europe/Madrid"
 THREE = preset("three-short-wears")

@@ -282,19 +282,29 @@ def her_page(life: Life) -> None:
     life.her.get(f"/c/{token}")
     life.write(f"/c/{token}/language", {"language": "en"}, life.her)
     life.write(f"/c/{token}/hour", {"evening": "19:30"}, life.her)
+    life.write(f"/c/{token}/zone", {"zone": "America/Chicago"}, life.her)
+    life.write(f"/c/{token}/undo", {}, life.her)
     life.write(f"/c/{token}/not-today", {"n": "1"}, life.her)
+    life.on(days=9)
+    life.write(f"/c/{token}/again", {"again": "yes"}, life.her)
     life.on(hours=50)
     life.write(f"/c/{token}/wear", {"n": "1", "minutes": "20"}, life.her)
-    life.write(f"/c/{token}/not-right", {"spot": "left-calf", "said": "presses a little"}, life.her)
+    told = {"felt": "left-tight", "spot": "left-calf", "said": "presses"}
+    life.write(f"/c/{token}/not-right", told, life.her)
 
 
 def comeback(life: Life) -> None:
     """Asked how they are, back for another look, and the same boots again."""
     ticket_id, _, left, _ = pair(life)
     due = life.value(
-        "SELECT max(id) FROM follow_ups WHERE ticket_id = ? AND kind = 'not-right'", ticket_id
+        "SELECT max(id) FROM follow_ups WHERE ticket_id = ? AND kind = 'after-pickup'", ticket_id
     )
     life.write(f"/follow-ups/{due}", {"answer": "comes back"})
+    last = life.value(
+        "SELECT max(id) FROM follow_ups WHERE ticket_id = ? AND kind = 'not-right'", ticket_id
+    )
+    told = {"advice": "come-in", "note": "Bring them in.", "seen": f"{last}-0"}
+    life.write(f"/tickets/{ticket_id}/not-right", told)
     life.write(f"/tickets/{ticket_id}/again", {})
     life.write(f"/items/{left}/back", {"said": "it presses", "boot": "13 7/8", "leg": ""})
 

@@ -57,6 +57,7 @@ class ComebackInput:
 
     happened_at: aware. said: the customer's words. boot, leg: lengths as typed, at the place that
     was tightest, read as at pickup; leg "" where it was not read. unit: of lengths without one.
+    other_goes_on: the boot that stays at home may be worn on by the calendar.
     """
 
     happened_at: datetime
@@ -64,17 +65,22 @@ class ComebackInput:
     boot: str
     leg: str
     unit: str
+    other_goes_on: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class ComebackPage:
-    """The item, whose it is, the reading to compare with, and if the guarantee covers today."""
+    """The item, whose it is, the reading to compare with, and if the guarantee covers today.
+
+    other: the boot of the pair that stays at home, None where there is none.
+    """
 
     item: Item
     ticket: Ticket
     customer: Customer
     before: ReadingAtPickup
     covered: bool
+    other: Item | None
 
 
 def page(store: Store, shop: Shop, item_id: int, now: datetime) -> ComebackPage:
@@ -87,6 +93,7 @@ def page(store: Store, shop: Shop, item_id: int, now: datetime) -> ComebackPage:
         customers.get(store, ticket.customer_id),
         at_pickup(store, item),
         guarantee_term.covers(ticket, shop.today(now)),
+        _at_home(store, item),
     )
 
 
@@ -120,7 +127,11 @@ def come_back(store: Store, act: Act, item_id: int, typed: ComebackInput, shop: 
             method = before.boot_method or item.method
             _keep_reading(store, act, item.id, before.height_um, boot, method)
         _reopen(store, ticket)
-        wear_calendar.call_off(store, ticket.id, typed.happened_at)
+        other = _at_home(store, item) if typed.other_goes_on else None
+        if other is not None and other.side:
+            wear_calendar.only_for(store, ticket.id, other.side, typed.happened_at)
+        else:
+            wear_calendar.call_off(store, ticket.id, typed.happened_at)
         step = StepInput(typed.happened_at, detail=_bench_detail(changes))
         write_step(store, act, item, "come-back", step)
         words = _answer(comparison, typed.unit)
@@ -141,6 +152,21 @@ def _handed_over(store: Store, item_id: int) -> Item:
             )
         )
     return item
+
+
+def _at_home(store: Store, item: Item) -> Item | None:
+    """The other boot of the pair, where it is with the customer."""
+    return next(
+        (
+            one
+            for one in items.of_ticket(store, item.ticket_id)
+            if item.fit_id
+            and one.fit_id == item.fit_id
+            and one.id != item.id
+            and one.state in item_states.GONE
+        ),
+        None,
+    )
 
 
 def _reopen(store: Store, ticket: Ticket) -> None:

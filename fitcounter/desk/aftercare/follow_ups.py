@@ -1,4 +1,4 @@
-"""Follow-ups after pickup: a customer's complaint, the list the shop works through, its answers."""
+"""Follow-ups after pickup: the list the shop works through, and its answers."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from fitcounter.desk.common.translation import say
-from fitcounter.errors import BadInput
+from fitcounter.errors import BadInput, OutOfOrder
 from fitcounter.store import contacts, customers, tickets
 from fitcounter.store.bench_records import FollowUp
 from fitcounter.store.database import Act, Store, Written
@@ -31,35 +31,17 @@ def due_by(store: Store, day: date) -> list[FollowUpLine]:
     return sorted(lines, key=lambda line: (line.due.kind != "not-right", line.due.due_day))
 
 
-def report_not_right(
-    store: Store, act: Act, ticket_id: int, where: tuple[str | None, str], text: str, today: date
-) -> Written:
-    """Puts a customer's complaint on the shop's list of today.
-
-    where: side (None for both, or not sure) and place on the boot, "" where none was picked.
-    Raises BadInput where neither a place nor a word is given.
-    """
-    side, place = where
-    if not text and not place:
-        words = say("Tap the place, or write what you feel. One word is enough.")
-        raise BadInput(words, field="said")
-
-    def write() -> Written:
-        row_id = contacts.add_follow_up(
-            store, ticket_id, today, "not-right", side=side, place=place, said=text
-        )
-        return Written(ticket_id, row_id=row_id, detail={"follow_up": row_id})
-
-    return store.once(act, "not-right", write)
-
-
 def answer(store: Store, act: Act, follow_up_id: int, words: str) -> Written:
     """Saves what the customer answered and takes the line off the list.
 
-    Raises BadInput without words, NotFound, Conflict where it has another answer already.
+    Raises BadInput without words, NotFound, Conflict where it has another answer already;
+    OutOfOrder for what does not feel right: that wants a person's advice.
     """
     if not words:
         raise BadInput(say("Pick or type the answer: good, tight, or coming back."), field="answer")
+
+    if contacts.follow_up_kind(store, follow_up_id) == "not-right":
+        raise OutOfOrder(say("Boots are off until somebody answers. Open the report and answer."))
 
     def write() -> Written:
         ticket_id = contacts.close_follow_up(store, act, follow_up_id, words)

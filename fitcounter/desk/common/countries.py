@@ -31,6 +31,24 @@ MAIN_ZONES = {
     "PT": "Europe/Lisbon",
     "US": "America/New_York",
 }
+# The number for an ambulance; from memory. 112 elsewhere: every GSM phone puts it through.
+EMERGENCY = {
+    "AR": "107",
+    "AU": "000",
+    "BR": "192",
+    "CA": "911",
+    "CL": "131",
+    "CO": "123",
+    "EC": "911",
+    "GB": "999",
+    "JP": "119",
+    "MX": "911",
+    "NZ": "111",
+    "PE": "106",
+    "US": "911",
+    "UY": "911",
+    "VE": "911",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +71,11 @@ def usage(country: str, today: date, fallback: str = "en") -> CountryUsage:
     return CountryUsage(
         locale, currencies[0] if currencies else USUAL.currency, unit, zone(country)
     )
+
+
+def emergency(country: str) -> str:
+    """The number that brings an ambulance in a country."""
+    return EMERGENCY.get(country, "112")
 
 
 def zone(country: str) -> str:

@@ -5,21 +5,32 @@ calendar are all made from it.
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Sequence
+from dataclasses import replace
 from datetime import UTC, date, datetime
-from zoneinfo import ZoneInfo
 
 from fitcounter.desk.aftercare import wear_calendar
 from fitcounter.desk.aftercare.wear_calendar import Calendar
 from fitcounter.desk.common.translation import Speech, marked, speech, speech_at
 from fitcounter.desk.customer import page as customer_page
+from fitcounter.desk.customer.boots_gave import what_boots_did
+from fitcounter.desk.customer.boots_home import boot_lines, called_off
+from fitcounter.desk.customer.hold import hold_words
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.wear.wear import Wear
+from fitcounter.fit.wear.wear_plan import WearPlan
 from fitcounter.papers.calendar_days import DayLine, day_lines
 from fitcounter.papers.calendar_records import CalendarSheet, WearLine
 from fitcounter.store import customers, items
 from fitcounter.store.database import Store, utc_time
 from fitcounter.store.records import Ticket
 
+# By the boots that a calendar is for.
+ON_FOR = {
+    "": marked("Boots on for {length} ({n} of {steps})"),
+    "left": marked("Left boot on for {length} ({n} of {steps})"),
+    "right": marked("Right boot on for {length} ({n} of {steps})"),
+}
 # Keys of the sheet and their sentences.
 TEXTS = {
     "calendar": marked("Wearing in your boots"),
@@ -55,6 +66,8 @@ def sheet(store: Store, shop: Shop, token: str, now: datetime, language: str = "
     customer = customers.get(store, ticket.customer_id)
     words = speech_at(shop, language or customer.language)
     steps = len(plan.rules.minutes)
+    hold = hold_words(store, shop, ticket.id, words)
+    boots = boot_lines(things, plan, words)
     return CalendarSheet(
         shop_name=shop.name,
         shop_phone=shop.phone,
@@ -65,15 +78,25 @@ def sheet(store: Store, shop: Shop, token: str, now: datetime, language: str = "
         uid_seed=hashlib.sha256(f"calendar {token}".encode()).hexdigest()[:20],
         sequence=_sequence(calendar, ticket, now),
         stamped_at=now.astimezone(UTC),
-        wears=tuple(_line(wear, plan.clock.zone, steps, words) for wear in plan.wears),
+        wears=tuple(
+            _line(wear, plan, steps, words)
+            for wear in (held_back(plan.wears) if hold.headline else plan.wears)
+        ),
         ordinary_from=plan.ordinary_from,
         first_whole_day=plan.first_whole_day,
         guarantee_end=date.fromisoformat(ticket.guarantee_end) if ticket.guarantee_end else None,
         texts={
             key: words.say(text, shop=shop.name, phone=shop.phone) for key, text in TEXTS.items()
         },
-        what_boots_did=tuple(customer_page.what_boots_did(store, things, shop.unit, words)),
+        what_boots_did=tuple(what_boots_did(store, things, shop.unit, words)),
+        hold=hold.headline or called_off(things, plan, words),
+        answer=tuple(part for part in (*boots, hold.answer, hold.note, hold.who) if part),
     )
+
+
+def held_back(wears: Sequence[Wear]) -> list[Wear]:
+    """The log of a calendar on hold: nothing of it is to come."""
+    return [replace(wear, state="off") if wear.state == "planned" else wear for wear in wears]
 
 
 def lines(
@@ -96,13 +119,14 @@ def _sequence(calendar: Calendar, ticket: Ticket, now: datetime) -> int:
     return calendar.row.sequence + days.days
 
 
-def _line(wear: Wear, zone: ZoneInfo, steps: int, words: Speech) -> WearLine:
+def _line(wear: Wear, plan: WearPlan, steps: int, words: Speech) -> WearLine:
     """The line of one wear. steps: how many wears there are in all."""
+    zone = plan.clock.zone
     start, end = (at.astimezone(zone).replace(tzinfo=None) for at in (wear.began, wear.ended))
     minutes = wear.minutes if wear.actual_minutes is None else wear.actual_minutes
     text = (
         words.say(
-            "Boots on for {length} ({n} of {steps})",
+            ON_FOR[plan.boots],
             length=words.minutes(wear.minutes),
             n=wear.n,
             steps=steps,

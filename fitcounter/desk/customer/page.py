@@ -11,18 +11,23 @@ from datetime import date, datetime, time
 
 from fitcounter.desk.aftercare import wear_calendar
 from fitcounter.desk.bench.ready_day import ReadyDays, ready_days
+from fitcounter.desk.common.countries import emergency
 from fitcounter.desk.common.links import link_hash
 from fitcounter.desk.common.thing_names import name_of
 from fitcounter.desk.common.translation import Speech, marked, say, speech_at
 from fitcounter.desk.customer import phrases
+from fitcounter.desk.customer.boots_gave import what_boots_did
+from fitcounter.desk.customer.boots_home import boot_lines
+from fitcounter.desk.customer.hold import HoldWords, hold_words
+from fitcounter.desk.customer.opening import opening_words
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import Expired, NotFound
 from fitcounter.fit import item_states
-from fitcounter.fit.tape import say_inches, say_length
+from fitcounter.fit.handbook.wearing import SLIPPED_DAYS
 from fitcounter.fit.wear.wear import Wear
-from fitcounter.fit.wear.wear_calendar import Due, WearPlan
-from fitcounter.store import contacts, customers, items, rounds, tickets, wears
-from fitcounter.store.bench_records import Round
+from fitcounter.fit.wear.wear_changes import has_slipped
+from fitcounter.fit.wear.wear_plan import Due, WearPlan
+from fitcounter.store import contacts, customers, items, tickets, wears
 from fitcounter.store.database import Store, utc_text
 from fitcounter.store.records import Customer, Item, Ticket
 
@@ -45,9 +50,11 @@ WHERE = {
     "stopped": marked("On hold. We will call you."),
     "declined": marked("We could not do this. Ready to pick up."),
 }
-GAVE = {
-    "left": marked("Your left boot gave {size}."),
-    "right": marked("Your right boot gave {size}."),
+UNDO = {
+    "wear": marked("Undo: I did not wear them"),
+    "wear-moved": marked("Undo: I can wear them today"),
+    "wear-hour": marked("Undo: keep the old time"),
+    "wear-zone": marked("Undo: keep the old time"),
 }
 
 MIDNIGHT = time()
@@ -87,9 +94,11 @@ class WearEntry:
 class CalendarToday:
     """What the wearing-in calendar asks for now.
 
-    kind: wear, rest, ordinary, whole-day or over. wear: the one it speaks of. steps: how many wears
-    there are in all. until_day, until_time: when the rest is over, the time "" where that is
-    midnight. day: today, shop-local. hour: of the day for the wears, "18:00".
+    kind: wear, rest, ordinary, whole-day, over or hold. wear: the one it speaks of. steps: how many
+    wears there are in all. until_day, until_time: when the rest is over, the time "" where that is
+    midnight. day: today, shop-local. hour: of the day for the wears, "18:00", in zone. worn: the
+    steps worn already, "1 2". boots: left or right where it is for one alone, else "".
+    undo: what the last change was, "" where it cannot be undone. slipped: a week without a wear.
     """
 
     kind: str
@@ -100,6 +109,11 @@ class CalendarToday:
     day: date
     late_first_wear: bool
     hour: str
+    zone: str
+    worn: str
+    boots: str
+    undo: str
+    slipped: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,8 +124,9 @@ class CustomerPage:
     shop, for the first time or back again. expected: the day for all of it. slip:
     what is said where the promised day may not be kept. hours: of the shop, in the customer's
     language. did: what the boots did, in sentences. covered: by the guarantee,
-    today. not_right: the customer said that something does not feel right, and the shop has not
-    answered yet.
+    today. hold: what the shop says of boots that do not feel right. boots: for each
+    boot whether to wear it, where they differ. opening: open until when, or
+    when next. emergency: the number of an ambulance in the shop's country.
     """
 
     ticket: Ticket
@@ -127,7 +142,10 @@ class CustomerPage:
     did: tuple[str, ...]
     guarantee_end: str
     covered: bool
-    not_right: bool
+    hold: HoldWords
+    boots: tuple[str, ...]
+    opening: str
+    emergency: str
 
 
 def ticket_of_link(store: Store, token: str, now: datetime) -> Ticket:
@@ -192,50 +210,16 @@ def page_of_link(
         did=tuple(what_boots_did(store, things, shop.unit, words)),
         guarantee_end=words.day_of_year(end) if end else "",
         covered=end is not None and shop.today(now) <= end,
-        not_right=any(
-            follow_up.kind == "not-right" and follow_up.done_at is None
-            for follow_up in contacts.follow_ups_of_ticket(store, ticket.id)
-        ),
+        hold=hold_words(store, shop, ticket.id, words),
+        boots=boot_lines(things, plan_of(store, ticket.id, now), words),
+        opening=opening_words(store, shop, now, words),
+        emergency=emergency(shop.country),
     )
 
 
 def first_name(customer: Customer) -> str:
     """The first word of the name: all of it that the page shows."""
     return customer.name.split()[0] if customer.name.split() else ""
-
-
-def what_boots_did(store: Store, things: Sequence[Item], unit: str, words: Speech) -> list[str]:
-    """'Your left boot gave 9/16 in.': from the first reading before a round to the last rested one
-    that counts.
-    """
-    sentences = []
-    for item in things:
-        grew_mm = _grew_mm(rounds.of_item(store, item.id))
-        if grew_mm > 0:
-            size = (
-                _size(grew_mm, words) if unit == "in" else words.decimals(say_length(grew_mm, unit))
-            )
-            sentences.append(words.say(GAVE[item.side or "right"], size=size))
-    return sentences
-
-
-def _size(length_mm: float, words: Speech) -> str:
-    """3/8 in, 1 3/8 in; in other languages a part of an inch may need other words than some."""
-    inches = say_inches(length_mm)
-    if "/" in inches and " " not in inches:
-        return words.say("{fraction} in", fraction=inches)
-    return words.say("{inches} in", inches=inches)
-
-
-def _grew_mm(bench_rounds: Sequence[Round]) -> float:
-    """By how much the girth grew; 0 where no rested reading counts, or the method changed."""
-    measured = [each for each in bench_rounds if each.before_um is not None]
-    counted = [each for each in measured if each.rested_um is not None and each.rested_counts]
-    if not counted or counted[-1].rested_method not in ("", measured[0].method):
-        return 0
-    grew_um = (counted[-1].rested_um or 0) - (measured[0].before_um or 0)
-    around = 2 if measured[0].method == "flat" else 1  # laid flat, the tape reads half the girth
-    return around * grew_um / 1000
 
 
 def _line(
@@ -253,6 +237,7 @@ def _calendar(store: Store, ticket: Ticket, now: datetime, words: Speech) -> Cal
     calendar = wear_calendar.current(store, ticket.id, now)
     plan, due = calendar.plan, calendar.due
     until_day, until_time = _until(due, plan, words)
+    last = wear_calendar.last_change(calendar.row, now)
     return CalendarToday(
         kind=due.kind,
         wear=_wear(due.wear, plan, words) if due.wear else None,
@@ -262,7 +247,30 @@ def _calendar(store: Store, ticket: Ticket, now: datetime, words: Speech) -> Cal
         day=plan.clock.day_of(now),
         late_first_wear="late-first-wear" in plan.notes,
         hour=f"{plan.hour:02}:{plan.minute:02}",
+        zone=plan.zone,
+        worn=" ".join(str(wear.n) for wear in plan.wears if wear.state == "worn" and wear.n),
+        boots=plan.boots,
+        undo=words.say(UNDO[last.event]) if last and last.event in UNDO else "",
+        slipped=_asks_again(store, ticket.id, plan, now),
     )
+
+
+def plan_of(store: Store, ticket_id: int, now: datetime) -> WearPlan | None:
+    """The calendar as it stands, None before there is one."""
+    if wears.of_ticket(store, ticket_id) is None:
+        return None
+    return wear_calendar.current(store, ticket_id, now).plan
+
+
+def _asks_again(store: Store, ticket_id: int, plan: WearPlan, now: datetime) -> bool:
+    """Whether the plan slipped a week, and nobody has said yet how to go on."""
+    said = (wear_calendar.SLIPPED_AGAIN, wear_calendar.SLIPPED_ON)
+    today = plan.clock.day_of(now)
+    answered = any(
+        one.said in said and (today - date.fromisoformat(one.due_day)).days < SLIPPED_DAYS
+        for one in contacts.follow_ups_of_ticket(store, ticket_id)
+    )
+    return has_slipped(plan, now) and not answered
 
 
 def _wear(wear: Wear, plan: WearPlan, words: Speech) -> WearEntry:

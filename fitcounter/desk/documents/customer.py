@@ -14,6 +14,7 @@ from fitcounter.desk.common.links import link_of
 from fitcounter.desk.common.translation import Speech, say, speech_at
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.customer import phrases
+from fitcounter.desk.customer.boots_gave import what_boots_did
 from fitcounter.desk.documents.ticket import charges_of, paper_of
 from fitcounter.desk.front_desk import ticket_rows
 from fitcounter.desk.shop import Shop
@@ -57,7 +58,7 @@ def receipt(
         ),
         due=_say(total.due_minor, ticket, shop) if total.due_minor > 0 else "",
         collected_by=ticket.collected_by,
-        results=tuple(customer_page.what_boots_did(store, held, shop.unit, words)),
+        results=tuple(what_boots_did(store, held, shop.unit, words)),
         guarantee_until=date.fromisoformat(ticket.guarantee_end) if ticket.guarantee_end else None,
         link=link_of(store, ticket, base_url, data_dir),
         language=words.locale,

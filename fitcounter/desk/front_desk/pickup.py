@@ -6,18 +6,18 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from fitcounter.desk.common import money, shop_days, wear_rules
+from fitcounter.desk.common import money, shop_days
 from fitcounter.desk.common.item_steps import StepInput, take_step, write_step
 from fitcounter.desk.common.thing_names import name_of
 from fitcounter.desk.common.translation import say, spoken
+from fitcounter.desk.front_desk.calendar_start import CalendarWish, begin, boots_to_wear_in
 from fitcounter.desk.front_desk.ticket_rows import names
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, Conflict
 from fitcounter.fit import item_states
 from fitcounter.fit.wear.guarantee import Term, guarantee_end
-from fitcounter.fit.wear.wear_calendar import make_plan
-from fitcounter.store import bills, contacts, customers, items, rounds, tickets, wears
-from fitcounter.store.database import Act, Store, Written, utc_text, utc_time
+from fitcounter.store import bills, contacts, customers, items, tickets
+from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Customer, Item, Ticket
 
 # Asking how the boots are: common practice, no source; the answers go to the follow-up list.
@@ -44,7 +44,7 @@ class Handover:
     first wears, on the shop's clock.
 
     part: the rest is picked up later. preset: of the calendar, empty where no boot of
-    the ticket was stretched.
+    the ticket was stretched. alone: one boot of a pair is worn in before the other is home.
     minutes: of each wear, empty for the usual ones.
     """
 
@@ -58,6 +58,19 @@ class Handover:
     hour: int = 18
     minute: int = 0
     catch_up: bool = False
+    alone: bool = False
+
+    @property
+    def calendar(self) -> CalendarWish:
+        """What of it is about the calendar."""
+        return CalendarWish(
+            begun_at=self.happened_at,
+            preset=self.preset,
+            minutes=self.minutes,
+            hour=self.hour,
+            minute=self.minute,
+            alone=self.alone,
+        )
 
 
 def look(store: Store, ticket_id: int) -> Pickup:
@@ -163,11 +176,15 @@ def hand_over(store: Store, act: Act, ticket_id: int, handed: Handover, shop: Sh
         stretched = [one for one in going if one.work == "stretch" and one.state != "declined"]
         all_out = all(one in going or one.state in item_states.GONE for one in held)
         _leave(store, ticket, handed, shop, all_out, bool(stretched))
-        if stretched and handed.preset:
-            _begin_calendar(store, ticket, stretched, handed, shop)
+        boots = boots_to_wear_in(held, going, alone=handed.alone)
+        if boots[0] and handed.preset:
+            begin(store, ticket, boots, handed.calendar, shop)
+        words = _now(ticket, going, all_out, bool(boots[0] and handed.preset))
+        if stretched and not boots[0]:
+            words = f"{words} {say('The wearing-in calendar begins when both boots are home.')}"
         return Written(
             ticket_id,
-            words=_now(ticket, going, all_out, bool(stretched and handed.preset)),
+            words=words,
             detail={"items": sorted(handed.item_ids), "paid": handed.paid_minor, "all": all_out},
         )
 
@@ -255,31 +272,3 @@ def _leave(
     if all_out:
         columns |= {"state": "out", "handed_over_at": utc_text(handed.happened_at)}
     store.change("tickets", ticket.id, ticket.version, **columns)
-
-
-def _begin_calendar(
-    store: Store, ticket: Ticket, stretched: list[Item], handed: Handover, shop: Shop
-) -> None:
-    """The wearing-in calendar from this pickup on.
-
-    Off the tree counts from the last round's off of either boot.
-    """
-    rules = wear_rules.rules(shop, handed.preset, handed.minutes)
-    offs = [
-        utc_time(one.off_at)
-        for item in stretched
-        for one in rounds.of_item(store, item.id)
-        if one.off_at
-    ]
-    # a boot on a shaper stands at its size until it is picked up
-    on_shaper = all(item.shaper for item in stretched)
-    off = handed.happened_at if on_shaper or not offs else max(offs)
-    plan = make_plan(
-        handed.happened_at,
-        shop.zone,
-        handed.hour,
-        handed.minute,
-        rules,
-        min(off, handed.happened_at),
-    )
-    wears.add(store, ticket.id, plan, customers.get(store, ticket.customer_id).language)

@@ -42,6 +42,19 @@ REST_H = WEARING.figure(
 TOO_LONG_OVER_MIN = WEARING.choice(
     "a wear is too long past its length by over", 5, "min", "slower than that is not forgetfulness"
 )
+ASKED_OVER = WEARING.choice(
+    "a wear is asked about over so many times its length", 1.5, "", "45 minutes where 30 were meant"
+)
+ASKED_UNDER = WEARING.choice(
+    "a wear is asked about under this part of its length", 0.5, "", "did something hurt?"
+)
+NIGHT_FROM_H = WEARING.choice(
+    "no wear is put at or after", 22, "h", "who is tired falls asleep in their boots"
+)
+NIGHT_TO_H = WEARING.choice("no wear is put before", 7, "h", "who is tired falls asleep in them")
+SLIPPED_DAYS = WEARING.choice(
+    "a plan that slipped asks to start again after", 7, "days", "the leather has gone back by then"
+)
 EXTRA_REST_DAYS = WEARING.choice(
     "rest after a wear that was too long, more by",
     1,

@@ -14,6 +14,8 @@ stays at 18:00; a start that
   had slipped to 19:00 comes back to 18:00 here;
 - strict form, rest from taking off: the start slips by the length of each wear, 18:00, 18:30,
 19:00;
+- a rest that ends between ten at night and seven in the morning waits for her hour, unless that
+hour is at night too;
 - a rest that ends after midnight does not send her into the boots at night: the wear waits for her
 hour on that new day.
 
@@ -30,7 +32,7 @@ from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from fitcounter.errors import BadInput, message
-from fitcounter.fit.handbook.wearing import LAST_HOUR, LAST_MINUTE
+from fitcounter.fit.handbook.wearing import LAST_HOUR, LAST_MINUTE, NIGHT_FROM_H, NIGHT_TO_H
 
 ONE_DAY = timedelta(days=1)
 ONE_MINUTE = timedelta(minutes=1)
@@ -68,7 +70,10 @@ class Clock:
         is wanted.
         """
         rested = whole_minute(earliest)
-        start = max(self.at(max(first_day, self.day_of(rested))), rested)
+        day = max(first_day, self.day_of(rested))
+        start = max(self.at(day), rested)
+        if is_night(start.astimezone(self.zone).hour) and not is_night(self.hour):
+            start = self.at(day if self.at(day) > start else day + ONE_DAY)
         while start.astimezone(self.zone).fold:
             start += ONE_MINUTE
         return start
@@ -85,6 +90,11 @@ class Clock:
         if first_day > day:
             return self.at(first_day)
         return min(self.at(day), (picked_up + ONE_DAY).replace(second=0, microsecond=0))
+
+
+def is_night(hour: int) -> bool:
+    """Whether nobody is asked to put boots on at that hour of the clock."""
+    return hour >= NIGHT_FROM_H or hour < NIGHT_TO_H
 
 
 def clock(zone: str, hour: int, minute: int) -> Clock:

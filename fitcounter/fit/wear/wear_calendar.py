@@ -10,75 +10,15 @@ plan. The rest rule is in `rest.py`. Trade figures here are common practice, no 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, datetime, timedelta
-from typing import Literal
 
 from fitcounter.errors import BadInput, Conflict, OutOfOrder, message
 from fitcounter.fit.handbook.wearing import LATE_AFTER_H, MINUTES_A_DAY, WHOLE_DAY_AFTER_DAYS
-from fitcounter.fit.wear.rest import ONE_DAY, Clock, clock, in_utc
+from fitcounter.fit.wear.rest import ONE_DAY, clock, in_utc
 from fitcounter.fit.wear.schedule import ordinary_from, wears_left
 from fitcounter.fit.wear.wear import EXTRA, Wear, WearRules
-
-DueKind = Literal["wear", "rest", "ordinary", "whole-day", "over"]
-
-
-@dataclass(frozen=True, slots=True)
-class WearPlan:
-    """A wearing-in calendar as it stands.
-
-    zone: IANA name. hour, minute: the chosen time on the clock. picked_up, off_tree_at (off tree
-    and shaper): UTC.
-    wears: the log in order of time. ordinary_from: first day of ordinary wear, an outing.
-    first_whole_day: the day after it.
-    notes: message ids, "late-first-wear" and "too-long:<n>"; the second kind is for the shop's
-    follow-up list.
-    """
-
-    zone: str
-    hour: int
-    minute: int
-    rules: WearRules
-    picked_up: datetime
-    off_tree_at: datetime
-    wears: tuple[Wear, ...]
-    ordinary_from: date
-    first_whole_day: date
-    notes: tuple[str, ...] = ()
-
-    @property
-    def clock(self) -> Clock:
-        """The hour in its zone."""
-        return clock(self.zone, self.hour, self.minute)
-
-    @property
-    def to_come(self) -> tuple[Wear, ...]:
-        """The planned wears, next one first."""
-        return tuple(wear for wear in self.wears if wear.state == "planned")
-
-    @property
-    def closed(self) -> tuple[Wear, ...]:
-        """All that happened: worn, missed, moved, off."""
-        return tuple(wear for wear in self.wears if wear.state != "planned")
-
-    @property
-    def follow_up(self) -> bool:
-        """Whether the shop should ask how it goes: a wear was too long."""
-        return any(note.startswith("too-long:") for note in self.notes)
-
-
-@dataclass(frozen=True, slots=True)
-class Due:
-    """What this moment asks for.
-
-    wear: put them on, any time from now until the day ends (`wear` says which). rest: not before
-    `until` (UTC); `wear` is the next one, None before ordinary wear. ordinary: an outing, see how
-    they feel. whole-day: the first whole day. over: nothing more.
-    """
-
-    kind: DueKind
-    wear: Wear | None = None
-    until: datetime | None = None
+from fitcounter.fit.wear.wear_plan import Due, WearPlan
 
 
 def make_plan(
@@ -106,7 +46,7 @@ def make_plan(
             field="off_tree_at",
         )
     empty = WearPlan(zone, hour, minute, rules, fetched, off, (), date.min, date.min)
-    return _replanned(empty, ())
+    return replanned(empty, ())
 
 
 def change_hour(plan: WearPlan, hour: int, minute: int, now: datetime) -> WearPlan:
@@ -117,12 +57,12 @@ def change_hour(plan: WearPlan, hour: int, minute: int, now: datetime) -> WearPl
     """
     chosen = clock(plan.zone, hour, minute)
     current = roll(plan, now)
-    changed = _replanned(
+    changed = replanned(
         replace(current, hour=hour, minute=minute), current.closed, chosen.day_of(in_utc(now))
     )
     for wear in changed.to_come[:1]:
         if wear.start > chosen.at(wear.local_day):
-            return _replanned(changed, changed.closed, wear.local_day + ONE_DAY)
+            return replanned(changed, changed.closed, wear.local_day + ONE_DAY)
     return changed
 
 
@@ -148,7 +88,7 @@ def record_wear(plan: WearPlan, n: int, started: datetime, minutes: int, now: da
         )
     worn, undone = _worn(plan, n, put_on, minutes)
     kept = [wear for wear in plan.closed if wear not in undone]
-    return roll(_replanned(plan, (*kept, worn)), now)
+    return roll(replanned(plan, (*kept, worn)), now)
 
 
 def not_today(plan: WearPlan, n: int, now: datetime) -> WearPlan:
@@ -160,21 +100,21 @@ def not_today(plan: WearPlan, n: int, now: datetime) -> WearPlan:
     """
     current = roll(plan, now)
     wear = next((wear for wear in current.to_come if wear.n == n), None)
-    if wear is None:
+    if wear is None or current.held_since is not None:
         raise OutOfOrder(
             message("Today’s plan has changed. Load the page again."), typed=str(n), field="n"
         )
     if wear.local_day > plan.clock.day_of(in_utc(now)):
         return current
-    return _replanned(current, (*current.closed, replace(wear, state="moved")))
+    return replanned(current, (*current.closed, replace(wear, state="moved")))
 
 
 def call_off(plan: WearPlan, now: datetime) -> WearPlan:
     """The plan with every wear to come withdrawn: the boots are back in the shop, or do not feel
     right.
     """
-    current = roll(plan, now)
-    return _replanned(
+    current = roll(replace(plan, held_since=None), plan.held_since or now)
+    return replanned(
         current, (*current.closed, *(replace(wear, state="off") for wear in current.to_come))
     )
 
@@ -183,23 +123,26 @@ def roll(plan: WearPlan, now: datetime) -> WearPlan:
     """The plan as it stands at `now`: a wear whose local day is over is missed, and it and all
     after it move by whole days.
 
+    A plan on hold stands still: nothing is missed while nothing may be worn.
     One that is being worn across midnight is no exception; told when it is over, it takes the
     "missed" back. Rolling every day or once after weeks gives the same plan: of days missed in a
     row only the first is kept as an entry.
     """
-    today = plan.clock.day_of(in_utc(now))
+    today = plan.clock.day_of(min(in_utc(now), plan.held_since or in_utc(now)))
     if not plan.to_come or plan.to_come[0].local_day >= today:
         return plan
     missed = plan.to_come[0]
     before = [wear.state for wear in plan.closed if wear.n == missed.n]
     news = () if before[-1:] == ["missed"] else (replace(missed, state="missed"),)
-    return _replanned(plan, (*plan.closed, *news), today)
+    return replanned(plan, (*plan.closed, *news), today)
 
 
 def due(plan: WearPlan, now: datetime) -> Due:
     """What `now` asks for, after rolling the plan; see `Due`."""
     current = roll(plan, now)
     moment = in_utc(now)
+    if current.held_since is not None:
+        return Due("hold", next(iter(current.to_come), None))
     if current.to_come:
         wear = current.to_come[0]
         return Due("rest", wear, wear.start) if moment < wear.start else Due("wear", wear)
@@ -270,13 +213,15 @@ def _worn(plan: WearPlan, n: int, put_on: datetime, minutes: int) -> tuple[Wear,
     )
 
 
-def _replanned(plan: WearPlan, closed: Sequence[Wear], not_before: date = date.min) -> WearPlan:
+def replanned(plan: WearPlan, closed: Sequence[Wear], not_before: date = date.min) -> WearPlan:
     """The plan with these closed entries and every step that is left planned anew, none before that
     local day.
     """
     log = sorted(closed, key=lambda wear: wear.began)
-    wears = (*log, *wears_left(plan.clock, plan.rules, plan.picked_up, log, not_before))
+    first_day = max(not_before, plan.resumes_on or not_before)
+    wears = (*log, *wears_left(plan.clock, plan.rules, plan.picked_up, log, first_day))
     ordinary = ordinary_from(plan.clock, plan.rules, wears)
+    ordinary = max(ordinary, plan.resumes_on or ordinary)
     return replace(
         plan,
         wears=wears,

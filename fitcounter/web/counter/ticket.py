@@ -6,6 +6,7 @@ from flask import flash, g, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 from wtforms import RadioField
 
+from fitcounter.desk.aftercare import not_right
 from fitcounter.desk.bench import ready_day
 from fitcounter.desk.common import money
 from fitcounter.desk.common.translation import marked, say, say_later, spoken
@@ -87,6 +88,7 @@ def _page(form: MoneyForm, page: TicketPage) -> str:
         page=page,
         form=form,
         said=payments.SAID,
+        boots_off=not_right.standing(store(), page.ticket.id).held,
         when=when.words(spoken()),
     )
 

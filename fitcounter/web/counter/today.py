@@ -8,7 +8,7 @@ from flask import Blueprint, flash, g, jsonify, redirect, render_template, reque
 from werkzeug.wrappers import Response
 from wtforms import RadioField
 
-from fitcounter.desk.aftercare import follow_ups
+from fitcounter.desk.aftercare import follow_ups, not_right
 from fitcounter.desk.bench import board
 from fitcounter.desk.common.fields import read_day
 from fitcounter.desk.common.translation import say, say_later
@@ -55,6 +55,7 @@ def today() -> str:
         desk=front_desk_today.desk_lists(store(), the_shop(), rows, g.now),
         bench=board.board(store(), the_shop(), g.now),
         follow_ups=follow_ups.due_by(store(), day),
+        signs=not_right.signs_in_words,
     )
 
 

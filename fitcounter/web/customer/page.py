@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
-
 from flask import (
     Blueprint,
     Response,
@@ -17,9 +15,9 @@ from flask import (
     url_for,
 )
 from werkzeug.wrappers import Response as AnyResponse
-from wtforms import HiddenField, RadioField
+from wtforms import HiddenField, RadioField, SelectMultipleField
 
-from fitcounter.desk.aftercare import follow_ups, wear_calendar
+from fitcounter.desk.aftercare import not_right as wear_not_right
 from fitcounter.desk.common.catalogues import languages
 from fitcounter.desk.common.translation import marked, say, say_later, speech_at, spoken
 from fitcounter.desk.customer import calendar as customer_calendar
@@ -32,7 +30,6 @@ from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.customer import page_language
 from fitcounter.web.fields import LongText
 from fitcounter.web.forms import HourField, SavedForm, TextField
-from fitcounter.web.outbox import typed_at
 
 bp = Blueprint("customer", __name__, url_prefix="/c/<token>")
 
@@ -46,26 +43,29 @@ PLACES = {
     "foot": marked("At the foot"),
 }
 NOT_SURE = marked("Both, or not sure")
-LONGEST_MINUTES = 24 * 60
 
 
 class WearForm(SavedForm):
-    """What was worn: minutes, and when the boots were put on (on the shop's clock, the day it was
-    typed), else then minus the minutes.
+    """What was worn: minutes, and when the boots were put on (on the calendar's clock, that day or
+    the day it was typed), else then minus the minutes. sure: for what was asked about.
     """
 
     n = HiddenField()
+    sure = HiddenField()
+    day = HiddenField()
     minutes = TextField(say_later("Minutes in your boots"), most=4)
     put_on = HourField(say_later("Put on at"))
 
 
 class HourForm(SavedForm):
+    sure = HiddenField()
     evening = HourField(say_later("What time suits you?"))
 
 
 class NotRightForm(SavedForm):
-    """spot: a place on the drawn boots, left-calf; "" is both, or not sure."""
+    """spot: a place on the drawn boots, left-calf; "" is both, or not sure. felt: signs by boot."""
 
+    felt = SelectMultipleField(say_later("What do you feel?"), choices=[], validate_choice=False)
     spot = RadioField(
         say_later("Where?"),
         validate_choice=False,
@@ -101,6 +101,7 @@ def show(token: str, wrong: FitCounterError | None = None) -> AnyResponse:
         else ()
     )
     boots = {"boots": SIDES, "spots": PLACES, "not_sure": NOT_SURE}
+    boots |= {"signs": wear_not_right.SIGNS, "urgent": wear_not_right.URGENT}
     language = {
         "say": words.say,
         "say_known": words.known,
@@ -145,61 +146,6 @@ def language(token: str) -> AnyResponse:
     return answer
 
 
-@bp.post("/wear")
-@allow("anyone")
-def wear(token: str) -> AnyResponse:
-    """Saves what was worn as it was told."""
-    form = WearForm()
-    ticket = customer_page.ticket_of_link(store(), token, g.now)
-    try:
-        minutes = _whole(form.minutes.data or "", 1, LONGEST_MINUTES)
-        ended = typed_at()
-        started = ended - timedelta(minutes=minutes)
-        if form.put_on.data:
-            zone = wear_calendar.current(store(), ticket.id, g.now).plan.clock.zone
-            local = ended.astimezone(zone)
-            started = local.replace(
-                hour=form.put_on.data.hour, minute=form.put_on.data.minute, second=0, microsecond=0
-            )
-            started -= timedelta(days=1) if started > ended else timedelta()
-        wear_calendar.record_wear(
-            store(), act(), ticket.id, _whole(str(form.n.data or "0"), 0, 99), started, minutes
-        )
-    except FitCounterError as error:
-        return show(token, error)
-    flash(say("Saved. Now let your boots rest."))
-    return redirect(url_for(".page", token=token), 303)
-
-
-@bp.post("/not-today")
-@allow("anyone")
-def not_today(token: str) -> AnyResponse:
-    """Moves today's wear, and all after it, to tomorrow."""
-    ticket = customer_page.ticket_of_link(store(), token, g.now)
-    try:
-        wear_calendar.not_today(store(), act(), ticket.id, _whole(request.form.get("n", ""), 0, 99))
-    except FitCounterError as error:
-        return show(token, error)
-    return redirect(url_for(".page", token=token), 303)
-
-
-@bp.post("/hour")
-@allow("anyone")
-def hour(token: str) -> AnyResponse:
-    """Moves the wears still to come to another time of day."""
-    form = HourForm()
-    ticket = customer_page.ticket_of_link(store(), token, g.now)
-    try:
-        if form.evening.data is None:
-            raise BadInput(say("Type a time, like 18:30."), field="evening")
-        wear_calendar.choose_hour(
-            store(), act(), ticket.id, form.evening.data.hour, form.evening.data.minute
-        )
-    except FitCounterError as error:
-        return show(token, error)
-    return redirect(url_for(".page", token=token), 303)
-
-
 @bp.post("/not-right")
 @allow("anyone")
 def not_right(token: str) -> AnyResponse:
@@ -208,13 +154,13 @@ def not_right(token: str) -> AnyResponse:
     ticket = customer_page.ticket_of_link(store(), token, g.now)
     try:
         if not form.validate():
-            words = say("Write at most 500 characters. The shop will call you about the rest.")
+            words = say("Write at most 500 characters. Call the shop about the rest.")
             raise BadInput(words, field="said")
-        where, today = _spot(form.spot.data or ""), the_shop().today(g.now)
-        follow_ups.report_not_right(store(), act(), ticket.id, where, form.said.data or "", today)
+        today = the_shop().today(g.now)
+        wear_not_right.report(store(), act(), ticket.id, _report(form), today)
     except FitCounterError as error:
         return show(token, error)
-    flash(say("The shop has your message and will call you. Leave your boots off until then."))
+    flash(say("The shop has your message. Leave your boots off until the shop has answered."))
     return redirect(url_for(".page", token=token), 303)
 
 
@@ -248,11 +194,11 @@ def _spot(typed: str) -> tuple[str | None, str]:
     return (side, place) if side in SIDES and place in PLACES else (None, "")
 
 
-def _whole(typed: str, least: int, most: int) -> int:
-    """A small whole number from least to most. Raises BadInput."""
-    text = typed.strip()
-    is_number = text.isascii() and text.isdigit() and len(text) <= 4
-    if not (is_number and least <= int(text) <= most):
-        words = say("Type the minutes as a number, like 30.")
-        raise BadInput(words, typed=typed, field="minutes")
-    return int(text)
+def _report(form: NotRightForm) -> wear_not_right.NotRightReport:
+    """What was ticked, tapped and written; ticks that no page offers are left out."""
+    side, place = _spot(form.spot.data or "")
+    offered = {f"{one}-{sign}" for one in SIDES for sign in wear_not_right.SIGNS}
+    felt = tuple(one for one in dict.fromkeys(form.felt.data or ()) if one in offered)
+    return wear_not_right.NotRightReport(
+        felt=felt, side=side, place=place, text=form.said.data or ""
+    )

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from flask import flash, g, redirect, render_template, url_for
 from werkzeug.wrappers import Response
+from wtforms import BooleanField
 
 from fitcounter.desk.aftercare import comeback
 from fitcounter.desk.common.translation import say_later
@@ -35,6 +36,7 @@ class ComeBackForm(SavedForm):
         say_later("Boot at the mark, measured as at pickup"), most=24, needed=READ_AGAIN
     )
     leg = TextField(say_later("Leg at the same height"), most=24)
+    other_goes_on = BooleanField(say_later("The boot at home may be worn on as planned"))
 
 
 @bp.route("/items/<int:item_id>/back", methods=["GET", "POST"])
@@ -45,7 +47,12 @@ def come_back(item_id: int) -> Response | tuple[str, int]:
     shown = comeback.page(store(), the_shop(), item_id, g.now)
     if form.validate_on_submit():
         typed = comeback.ComebackInput(
-            g.now, form.said.data or "", form.boot.data, form.leg.data, the_shop().unit
+            g.now,
+            form.said.data or "",
+            form.boot.data,
+            form.leg.data,
+            the_shop().unit,
+            form.other_goes_on.data,
         )
         try:
             flash(comeback.come_back(store(), act(), item_id, typed, the_shop()).words)

@@ -41,6 +41,7 @@ class HandOverForm(SavedForm):
     collected_by = TextField(say_later("Picked up by"), most=60)
     paid = TextField(say_later("Paid now"), most=12)
     part = BooleanField(say_later("The rest will be picked up later"))
+    alone = BooleanField(say_later("Only one boot goes home: it is worn in alone"))
     catch_up = BooleanField(say_later("Everything is ready (some steps were not recorded)"))
     preset = SelectField(
         say_later("Wearing-in calendar"), choices=_presets, default="three-short-wears"
@@ -184,4 +185,5 @@ def _handed(form: HandOverForm, currency: str) -> pickup.Handover:
         hour=at.hour if at else shop.wear_hour,
         minute=at.minute if at else 0,
         catch_up=form.catch_up.data,
+        alone=form.alone.data,
     )

@@ -157,7 +157,7 @@ def test_a_wear_told_late_takes_back_the_missed_of_a_day_after_it_too(plan):
     assert [(wear.n, wear.local_day.day, wear.state) for wear in told.closed] == [
         (1, 1, "worn"),
         (2, 1, "worn"),
-        (3, 2, "missed"),
+        (3, 3, "missed"),
     ]
 
 

@@ -7,7 +7,7 @@ from support.cast import Clock, Counter
 from support.ticket_rows import Job, make_job
 
 from fitcounter.desk import shop
-from fitcounter.desk.aftercare import follow_ups as aftercare_follow_ups
+from fitcounter.desk.aftercare import not_right
 from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.desk.front_desk import pickup
 from fitcounter.desk.front_desk import today as front_desk_today
@@ -141,12 +141,16 @@ def test_what_does_not_feel_right_stands_first_and_goes_when_answered(
     counter: Counter, store: Store, job: Job, clock: Clock
 ):
     act = Act(clock.now, 1)
-    row_id = aftercare_follow_ups.report_not_right(
-        store, act, job.ticket_id, ("left", "ankle"), "rubs", shop.read(store).today(clock.now)
-    ).row_id
+    told = not_right.NotRightReport(side="left", place="ankle", text="rubs")
+    today = shop.read(store).today(clock.now)
+    row_id = not_right.report(store, act, job.ticket_id, told, today).row_id
     page = counter.get("/").text
     assert "does not feel right · left · ankle · rubs" in section(page, "Ask how the boots feel")
-    assert counter.post(f"/follow-ups/{row_id}", answer="good").status_code == 303
+    refused = counter.post(f"/follow-ups/{row_id}", answer="good")
+    assert "Boots are off until somebody answers." in refused.text
+    path, seen = f"/tickets/{job.ticket_id}/not-right", f"{row_id}-0"
+    answer = counter.post(path, advice="come-in", note="Tomorrow at ten.", seen=seen)
+    assert answer.status_code == 303
     assert section(counter.get("/").text, "Ask how the boots feel") == ""
 
 

@@ -12,48 +12,14 @@ import pytest
 from icalendar import Calendar
 from pypdf import PdfReader
 from support.cast import Clock, Counter
-from support.ticket_rows import Job, make_job
+from support.ticket_rows import Job
 
 from fitcounter.desk import shop
 from fitcounter.desk.aftercare import comeback, wear_calendar
-from fitcounter.desk.aftercare import follow_ups as aftercare_follow_ups
-from fitcounter.desk.common import links
 from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.desk.front_desk import pickup
-from fitcounter.store import contacts, tickets
+from fitcounter.store import contacts
 from fitcounter.store.database import Act, Store
-
-
-@pytest.fixture
-def job(store: Store, clock: Clock) -> Job:
-    return make_job(store, Act(clock.now, 1))
-
-
-@pytest.fixture
-def token(store: Store, job: Job, tmp_path) -> str:
-    made = links.link_token(links.link_key(tmp_path), tickets.get(store, job.ticket_id))
-    with store.write_tx():
-        store.change(
-            "tickets",
-            job.ticket_id,
-            link_hash=links.link_hash(made),
-            link_until="2027-12-31T00:00:00Z",
-        )
-    return made
-
-
-@pytest.fixture
-def home(store: Store, job: Job, token: str, clock: Clock) -> str:
-    """Her link after the boots were handed over."""
-    act = Act(clock.now, 1)
-    things = (job.left, job.right, job.bag)
-    for item_id in things:
-        catch_up(store, act, item_id, "shelved", StepInput(act.at))
-    handed = pickup.Handover(
-        frozenset(things), act.at, "Marisol", preset="three-short-wears", hour=18
-    )
-    pickup.hand_over(store, act, job.ticket_id, handed, shop.read(store))
-    return token
 
 
 def test_before_pickup_she_reads_where_each_thing_is_and_when_it_is_expected(
@@ -151,28 +117,6 @@ def test_what_does_not_feel_right_is_on_the_shops_list(
     ]
     assert [(one.side, one.place, one.said) for one in last] == [("left", "ankle", "it rubs")]
     assert stranger.post(f"/c/{home}/not-right").status_code == 422
-
-
-def test_until_the_shop_has_answered_her_page_says_to_leave_them_off(
-    stranger: Counter, store: Store, home: str, clock: Clock
-):
-    """Also after a reload, and while a wear would be due; what she wore before can still be told.
-
-    Then the calendar goes on.
-    """
-    clock.now = wear_calendar.current(store, 1, clock.now).plan.to_come[0].start
-    assert "Today, wear your boots" in stranger.get(f"/c/{home}").text
-    assert stranger.post(f"/c/{home}/not-right", spot="left-ankle").status_code == 303
-    stranger.get(f"/c/{home}")
-    page = stranger.get(f"/c/{home}").text
-    assert "Leave your boots off until the shop calls you." in page
-    assert "Today, wear your boots" not in page
-    assert "data-minutes" not in page, "no button that counts the minutes"
-    assert 'name="minutes"' in page
-    assert page.count("<h1") == 1
-    (asked,) = [one for one in contacts.follow_ups_of_ticket(store, 1) if one.kind == "not-right"]
-    aftercare_follow_ups.answer(store, Act(clock.now, 1), asked.id, "good")
-    assert "Today, wear your boots" in stranger.get(f"/c/{home}").text
 
 
 def test_in_spanish_when_she_chooses_it_and_it_stays_so(stranger: Counter, home: str):

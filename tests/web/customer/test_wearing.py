@@ -1,0 +1,126 @@
+"""What a customer says about wearing the boots in is asked about where it is odd, can be undone,
+and told for a day that went by.
+"""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime
+
+from support.cast import Clock, Counter
+from support.ticket_rows import Job
+
+from fitcounter.desk.aftercare import wear_calendar
+from fitcounter.store import contacts
+from fitcounter.store.database import Store
+
+
+def states(store: Store, job: Job, clock: Clock) -> list[tuple[int, str, int]]:
+    """Step, state and day of the month of every entry."""
+    plan = wear_calendar.current(store, job.ticket_id, clock.now).plan
+    return [(one.n, one.state, one.local_day.day) for one in plan.wears]
+
+
+def test_far_more_or_less_than_planned_is_asked_about_once(
+    stranger: Counter, store: Store, job: Job, home: str, clock: Clock
+) -> None:
+    clock.on(hours=11)
+    stranger.get(f"/c/{home}")
+    long = stranger.post(f"/c/{home}/wear", n="1", minutes="90")
+    assert long.status_code == 422
+    assert "Really 90 minutes? Look at your skin." in long.text
+    assert 'name="sure" value="1"' in long.text
+    assert 'value="90"' in long.text
+    short = stranger.post(f"/c/{home}/wear", n="1", minutes="14")
+    assert "Only 14 minutes: did something hurt?" in short.text
+    assert states(store, job, clock)[0] == (1, "planned", 17)
+    assert stranger.post(f"/c/{home}/wear", n="1", minutes="90", sure="1").status_code == 303
+    assert states(store, job, clock)[:2] == [(1, "worn", 17), (2, "planned", 19)]
+
+
+def test_what_waited_on_a_phone_is_saved_as_it_was_told(
+    stranger: Counter, store: Store, job: Job, home: str, clock: Clock
+) -> None:
+    clock.on(hours=11)
+    stranger.get(f"/c/{home}")
+    typed = {"n": "1", "minutes": "10", "csrf_token": stranger.token()}
+    answer = stranger.client.post(f"/c/{home}/wear", data=typed, headers={"Outbox": "later"})
+    assert answer.status_code < 400
+    assert states(store, job, clock)[0] == (1, "worn", 17)
+
+
+def test_a_wear_not_today_and_an_hour_are_undone_by_one_button(
+    stranger: Counter, store: Store, job: Job, home: str, clock: Clock
+) -> None:
+    clock.on(hours=10)
+    before = states(store, job, clock)
+    for path, typed, undo in (
+        ("wear", {"n": "1", "minutes": "44"}, "Undo: I did not wear them"),
+        ("not-today", {"n": "1"}, "Undo: I can wear them today"),
+        ("hour", {"evening": "20:15"}, "Undo: keep the old time"),
+    ):
+        stranger.get(f"/c/{home}")
+        assert stranger.post(f"/c/{home}/{path}", **typed).status_code == 303
+        assert undo in stranger.get(f"/c/{home}").text
+        assert stranger.post(f"/c/{home}/undo").status_code == 303
+        assert states(store, job, clock) == before
+        assert "Undo:" not in stranger.get(f"/c/{home}").text
+        assert stranger.post(f"/c/{home}/undo").status_code == 422
+    open_now = contacts.due_follow_ups(store, date(2026, 3, 18))
+    assert "overlong" not in [one.kind for one in open_now]
+
+
+def test_a_missed_day_can_be_told_from_its_own_line(
+    stranger: Counter, store: Store, job: Job, home: str, clock: Clock
+) -> None:
+    clock.on(days=2)
+    page = stranger.get(f"/c/{home}").text
+    assert page.count("I did wear them") == 1
+    assert 'name="day" value="2026-03-17"' in page
+    typed = {"n": "1", "day": "2026-03-17", "minutes": "30", "put_on": "18:10"}
+    assert stranger.post(f"/c/{home}/wear", **typed).status_code == 303
+    assert states(store, job, clock)[0] == (1, "worn", 17)
+
+
+def test_an_hour_at_night_is_asked_about(
+    stranger: Counter, store: Store, job: Job, home: str, clock: Clock
+) -> None:
+    stranger.get(f"/c/{home}")
+    for hour in ("22:00", "03:30", "06:59"):
+        answer = stranger.post(f"/c/{home}/hour", evening=hour)
+        assert answer.status_code == 422
+        assert "That is at night." in answer.text
+    assert stranger.post(f"/c/{home}/hour", evening="23:00", sure="1").status_code == 303
+    assert "11:00 PM" in stranger.get(f"/c/{home}").text
+
+
+def test_the_clock_of_the_phone_is_used_where_the_customer_says_so(
+    stranger: Counter, store: Store, job: Job, home: str, clock: Clock
+) -> None:
+    page = stranger.get(f"/c/{home}").text
+    assert 'data-zone="America/New_York"' in page
+    assert stranger.post(f"/c/{home}/zone", zone="Europe/Madrid").status_code == 303
+    plan = wear_calendar.current(store, job.ticket_id, clock.now).plan
+    assert plan.to_come[0].start == datetime(2026, 3, 17, 17, 0, tzinfo=UTC)
+    assert stranger.post(f"/c/{home}/zone", zone="Moon/Base").status_code == 422
+
+
+def test_a_week_without_boots_asks_to_start_again_and_the_shop_is_told(
+    counter: Counter, stranger: Counter, store: Store, job: Job, home: str, clock: Clock
+) -> None:
+    clock.on(hours=11)
+    stranger.get(f"/c/{home}")
+    stranger.post(f"/c/{home}/wear", n="1", minutes="30")
+    clock.on(days=6)
+    assert "Start again" not in stranger.get(f"/c/{home}").text
+    clock.on(days=2)
+    assert "A week without your boots on" in stranger.get(f"/c/{home}").text
+    assert stranger.post(f"/c/{home}/again", again="yes").status_code == 303
+    assert states(store, job, clock) == [
+        (0, "worn", 17),
+        (1, "planned", 25),
+        (2, "planned", 26),
+        (3, "planned", 27),
+    ]
+    assert "Start again" not in stranger.get(f"/c/{home}").text
+    counter.sign_in()
+    assert "a week without boots: began again" in counter.get("/").text
