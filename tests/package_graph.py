@@ -52,7 +52,8 @@ ORDER: dict[str, tuple[str, ...]] = {
         *("app_shell", "photos", "documents", "bench_papers", "shop_papers", "blueprints"),
     ),
     "serving": (
-        *("certificate_files", "certificate", "replica", "upkeep", "inbox", "connection", "server"),
+        *("certificate_files", "certificate", "unit_text", "service", "replica", "upkeep"),
+        *("inbox", "connection", "server"),
         "authority_page",
     ),
 }

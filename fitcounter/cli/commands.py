@@ -23,6 +23,7 @@ FAMILIES: dict[str, Callable[[], ModuleType]] = {
     "assess": lambda: import_module("fitcounter.cli.assess"),
     "certificate": lambda: import_module("fitcounter.cli.certificate"),
     "serve": lambda: import_module("fitcounter.cli.serve"),
+    "service": lambda: import_module("fitcounter.cli.service"),
     "shop_data": lambda: import_module("fitcounter.cli.shop_data"),
     "testing": lambda: import_module("fitcounter.cli.testing"),
 }
@@ -169,6 +170,17 @@ REPLICATE = (
         {"metavar": "FOLDER", "required": True},
     ),
 )
+SERVICE = (
+    *SERVE,
+    _folder("--off-site", message("also keep an off-site copy in this folder, seconds behind")),
+    Argument(
+        "--user",
+        message("a service of the user who types this (default: of the system, as root)"),
+        {"action": "store_true"},
+    ),
+    Argument("--show", message("print the units and install nothing"), {"action": "store_true"}),
+    Argument("do", message("install, status or uninstall"), {"metavar": "DO"}),
+)
 EXPORT = (
     DATA,
     Argument(
@@ -237,6 +249,13 @@ COMMANDS = {
         "shop_data",
         "replicate",
         REPLICATE,
+    ),
+    "service": Command(
+        message("Let the computer start the shop at boot, and keep it running"),
+        RUN,
+        "service",
+        "service",
+        SERVICE,
     ),
     "export": Command(
         message("Write the whole shop to one file"), RUN, "shop_data", "export", EXPORT

@@ -6,7 +6,6 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -16,12 +15,15 @@ from fitcounter.desk.common.translation import say, say_n, spoken, told
 from fitcounter.desk.data import (
     audit_anchors,
     backups,
+    boot_service,
     damage,
     language_health,
     machine_clock,
+    off_site_health,
     upkeep,
 )
 from fitcounter.desk.data import replica as data_replica
+from fitcounter.desk.data.health_line import HealthLine
 from fitcounter.desk.documents import ticket as documents_ticket
 from fitcounter.desk.shop import Shop, read
 from fitcounter.desk.staff import held_forms as staff_held_forms
@@ -32,7 +34,6 @@ from fitcounter.store.job_log import Duty
 
 LOW_DISK_BYTES = 500 * 1024 * 1024
 COPY_LATE = timedelta(hours=36)
-BEHIND = timedelta(seconds=60)
 SHEET_LATE = timedelta(hours=1)
 CERTIFICATE_DAYS = (
     20  # a start renews it before; so few left say that nobody has started the program for long
@@ -42,26 +43,9 @@ WRITTEN = datetime(
 )  # no clock that is right shows less: this program was written after
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
-    """One line: what, how it stands in words, and, where somebody has to do something, what.
-
-    details: what is shown behind a tap.
-    """
-
-    what: str
-    words: str
-    todo: str = ""
-    details: str = ""
-
-    @property
-    def good(self) -> bool:
-        return not self.todo
-
-
 def look(
     store: Store, data_dir: Path, now: datetime, certificate_days: int | None = None
-) -> list[Finding]:
+) -> list[HealthLine]:
     """Every line, in the order of the page.
 
     now: aware UTC. certificate_days: whole days until the shop's own certificate ends; None without
@@ -70,9 +54,9 @@ def look(
     done = job_log.read(data_dir)
     if integrity.damage(store):  # nothing more can be said of what is in it
         return [
-            Finding(say("Data file"), say("damaged"), damage.sentence()),
+            HealthLine(say("Data file"), say("damaged"), damage.sentence()),
             _room(data_dir),
-            _second_place(data_dir, now, elsewhere=True),
+            off_site_health.look(data_dir, now, elsewhere=True),
             _by_itself(data_dir, done),
             _certificate(certificate_days),
         ]
@@ -81,7 +65,7 @@ def look(
         _database(),
         _room(data_dir),
         _last_copy(store, shop, data_dir, done, now),
-        _second_place(data_dir, now, elsewhere=_lies_elsewhere(store, data_dir, done)),
+        off_site_health.look(data_dir, now, elsewhere=_lies_elsewhere(store, data_dir, done)),
         _clock(store, shop, now),
         _audit(store, data_dir, done),
         _waiting(store, now),
@@ -93,7 +77,7 @@ def look(
     ]
 
 
-def _database() -> Finding:
+def _database() -> HealthLine:
     mode, synchronous = journal()
     version = dbapi.sqlite_version
     if mode == "wal":
@@ -104,13 +88,13 @@ def _database() -> Finding:
         details = say(
             "SQLite {version}, rollback journal, {sync}", version=version, sync=synchronous
         )
-    return Finding(say("Data file"), say("sound"), details=details)
+    return HealthLine(say("Data file"), say("sound"), details=details)
 
 
-def _room(data_dir: Path) -> Finding:
+def _room(data_dir: Path) -> HealthLine:
     free = shutil.disk_usage(data_dir).free
     todo = say("Make room: move other files off this disk.") if free <= LOW_DISK_BYTES else ""
-    return Finding(say("Room on the disk"), say("{size} free", size=_size(free)), todo)
+    return HealthLine(say("Room on the disk"), say("{size} free", size=_size(free)), todo)
 
 
 def _size(n_bytes: int) -> str:
@@ -121,19 +105,19 @@ def _size(n_bytes: int) -> str:
 
 def _last_copy(
     store: Store, shop: Shop, data_dir: Path, done: Mapping[str, Duty], now: datetime
-) -> Finding:
+) -> HealthLine:
     last, held = backups.last_copy_at(store), done.get(upkeep.COPY, Duty())
     fault = say("The last try failed: {fault}", fault=held.fault) if held.fault else ""
     run = say("Run “fitcounter backup”.")
     if last is None:
         run = say("Run “fitcounter backup”, best to another disk.")
-        return Finding(say("Last copy"), say("none yet"), f"{fault} {run}".strip())
+        return HealthLine(say("Last copy"), say("none yet"), f"{fault} {run}".strip())
     late = not timedelta() <= now - utc_time(last) <= COPY_LATE
     when = _moment(shop, last)
     words = say("{when}, checked and good", when=when)
     if held.done_at == last and data_replica.same_disk(data_dir, Path(held.made).parent):
         words = say("{when}, checked and good, but on the same disk", when=when)
-    return Finding(say("Last copy"), words, f"{fault} {run}".strip() if fault or late else "")
+    return HealthLine(say("Last copy"), words, f"{fault} {run}".strip() if fault or late else "")
 
 
 def _lies_elsewhere(store: Store, data_dir: Path, done: Mapping[str, Duty]) -> bool:
@@ -145,49 +129,7 @@ def _lies_elsewhere(store: Store, data_dir: Path, done: Mapping[str, Duty]) -> b
     )
 
 
-def _second_place(data_dir: Path, now: datetime, *, elsewhere: bool) -> Finding:
-    """elsewhere: some copy lies on another disk."""
-    what, held = say("Off-site copy"), job_log.read(data_dir, job_log.SECOND).get(data_replica.NAME)
-    gone = (
-        ""
-        if elsewhere
-        else say(
-            "If this computer dies, the shop is gone: every copy is on its own disk. Plug in"
-            " another disk and run “fitcounter replicate FOLDER”."
-        )
-    )
-    if held is None:
-        return Finding(
-            what,
-            say("none"),
-            gone,
-            say(
-                "If the disk dies, work since the last copy is lost. “fitcounter replicate” makes"
-                " an off-site copy."
-            ),
-        )
-    again = say(
-        "Start “fitcounter replicate” again. Is its disk plugged in? To give it up, delete"
-        " second-place.json in the data folder."
-    )
-    if not held.done_at:
-        words = say("nothing has reached {folder} yet", folder=held.made)
-        return Finding(what, words, held.fault or again)
-    behind = now - utc_time(held.done_at)
-    seconds = max(0, round(behind.total_seconds()))
-    words = say_n(
-        "{folder} is {count} second behind",
-        "{folder} is {count} seconds behind",
-        seconds,
-        folder=held.made,
-    )
-    todo = f"{held.fault} {again}".strip() if held.fault or behind > BEHIND else ""
-    if data_replica.same_disk(data_dir, Path(held.made)):
-        words, todo = say("{state}, but on the same disk", state=words), todo or gone
-    return Finding(what, words, todo)
-
-
-def _clock(store: Store, shop: Shop, now: datetime) -> Finding:
+def _clock(store: Store, shop: Shop, now: datetime) -> HealthLine:
     last = integrity.last_written_at(store)
     leap, todo = machine_clock.leap(store, now), ""
     if now < WRITTEN or (last is not None and utc_text(now) < last):
@@ -200,19 +142,19 @@ def _clock(store: Store, shop: Shop, now: datetime) -> Finding:
             end=_moment(shop, utc_text(leap.next)),
         )
     saved = say("Last save: {when}", when=_moment(shop, last)) if last else say("Nothing saved yet")
-    return Finding(say("Clock"), _moment(shop, utc_text(now)), todo, saved)
+    return HealthLine(say("Clock"), _moment(shop, utc_text(now)), todo, saved)
 
 
-def _audit(store: Store, data_dir: Path, done: Mapping[str, Duty]) -> Finding:
+def _audit(store: Store, data_dir: Path, done: Mapping[str, Duty]) -> HealthLine:
     what, key = say("Log of who did what"), audit_key.of_folder(data_dir)
     todo = say("The file was changed from outside. Restore a copy with “fitcounter restore”.")
     broken = integrity.broken_link(store, key)
     if broken is not None:
-        return Finding(what, say("changed from row {row} on", row=broken), todo)
+        return HealthLine(what, say("changed from row {row} on", row=broken), todo)
     made = done.get(upkeep.COPY, Duty()).made
     compared = audit_anchors.compare(store, data_dir, *([Path(made).parent] if made else []))
     if compared.differs:
-        return Finding(what, say("not as {copy} noted it", copy=compared.differs), todo)
+        return HealthLine(what, say("not as {copy} noted it", copy=compared.differs), todo)
     if not compared.agree:
         details = say("No copy to compare it with yet.")
     else:
@@ -225,13 +167,13 @@ def _audit(store: Store, data_dir: Path, done: Mapping[str, Duty]) -> Finding:
             row=key.unproved,
         )
         details = f"{details} {lost}"
-    return Finding(what, say("complete, nobody changed it"), details=details)
+    return HealthLine(what, say("complete, nobody changed it"), details=details)
 
 
-def _waiting(store: Store, now: datetime) -> Finding:
+def _waiting(store: Store, now: datetime) -> HealthLine:
     late = len(staff_held_forms.everything(store, now))
     begun = drafts.how_many_but(store, staff_held_forms.KIND)
-    return Finding(
+    return HealthLine(
         say("Forms not saved yet"),
         say("{late} sent after signing out, {begun} only begun", late=late, begun=begun),
         say("Sign in and save yours under My passphrase and PIN. They are kept for 14 days.")
@@ -241,7 +183,7 @@ def _waiting(store: Store, now: datetime) -> Finding:
     )
 
 
-def _by_itself(data_dir: Path, done: Mapping[str, Duty]) -> Finding:
+def _by_itself(data_dir: Path, done: Mapping[str, Duty]) -> HealthLine:
     words = (
         say("running: copies and the evening sheet are made on time")
         if job_log.is_open(data_dir)
@@ -250,10 +192,16 @@ def _by_itself(data_dir: Path, done: Mapping[str, Duty]) -> Finding:
     faults = [
         say("{job}: {fault}", job=name, fault=one.fault) for name, one in done.items() if one.fault
     ]
-    return Finding(say("Program"), words, " ".join(faults))
+    unit = boot_service.of_shop(data_dir)
+    details = (
+        say("The computer starts it by itself ({unit}).", unit=unit)
+        if unit
+        else say("After a power cut somebody has to start it. “fitcounter service install” does.")
+    )
+    return HealthLine(say("Program"), words, " ".join(faults), details)
 
 
-def _evening(shop: Shop, done: Mapping[str, Duty], now: datetime) -> Finding:
+def _evening(shop: Shop, done: Mapping[str, Duty], now: datetime) -> HealthLine:
     held = done.get(upkeep.EVENING, Duty())
     closing = upkeep.last_closing(shop, now)
     late = now - closing > SHEET_LATE and (not held.done_at or utc_time(held.done_at) < closing)
@@ -263,30 +211,30 @@ def _evening(shop: Shop, done: Mapping[str, Duty], now: datetime) -> Finding:
         else say("none yet: it is made at closing, while the program runs")
     )
     todo = say("Print it from Shop, Papers. Was the program running at closing?") if late else ""
-    return Finding(say("Evening sheet"), words, todo)
+    return HealthLine(say("Evening sheet"), words, todo)
 
 
-def _languages(store: Store, shop: Shop) -> Finding:
+def _languages(store: Store, shop: Shop) -> HealthLine:
     found = language_health.look(store, shop)
-    return Finding(say("Languages"), found.words, found.todo)
+    return HealthLine(say("Languages"), found.words, found.todo)
 
 
-def _papers() -> Finding:
+def _papers() -> HealthLine:
     try:
         missing = told(documents_ticket.ready())
     except Unavailable as why:  # the process that makes them gave no answer
         missing = told(why.sentence)
-    return Finding(
+    return HealthLine(
         say("Papers"), say("print pages only") if missing else say("PDFs can be made"), missing
     )
 
 
-def _certificate(left: int | None) -> Finding:
+def _certificate(left: int | None) -> HealthLine:
     what = say("Certificate")
     if left is None:
-        return Finding(what, say("none of the shop’s own"))
+        return HealthLine(what, say("none of the shop’s own"))
     todo = "" if left >= CERTIFICATE_DAYS else say("Start the program again: that renews it.")
-    return Finding(what, say_n("{count} day left", "{count} days left", left), todo)
+    return HealthLine(what, say_n("{count} day left", "{count} days left", left), todo)
 
 
 def _moment(shop: Shop, at: str) -> str:

@@ -13,6 +13,7 @@ from support.cast import Clock
 
 from fitcounter.desk.data import audit_anchors, backups, health
 from fitcounter.desk.data import export as data_export
+from fitcounter.desk.data.health_line import HealthLine
 from fitcounter.desk.shop import Act, Store, Written, open_store
 from fitcounter.store import audit_key, backup, integrity, job_log
 from fitcounter.store.database import FIRST_HASH, audit_hash
@@ -24,7 +25,7 @@ def rows(store: Store, clock: Clock, many: int) -> None:
         store.once(Act(clock.now, 3), "noted", lambda n=n: Written(detail={"n": n}))
 
 
-def line(store: Store, data_dir: Path, clock: Clock) -> health.Finding:
+def line(store: Store, data_dir: Path, clock: Clock) -> HealthLine:
     found = health.look(store, data_dir, clock.now)
     return next(one for one in found if one.what == "Log of who did what")
 

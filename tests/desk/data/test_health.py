@@ -16,6 +16,7 @@ from fitcounter.cli.main import main
 from fitcounter.desk.data import backups, health
 from fitcounter.desk.data import replica as data_replica
 from fitcounter.desk.data import upkeep as data_upkeep
+from fitcounter.desk.data.health_line import HealthLine
 from fitcounter.desk.documents import ticket as documents_ticket
 from fitcounter.desk.shop import Act, Store
 from fitcounter.desk.staff import held_forms as staff_held_forms
@@ -29,7 +30,7 @@ from fitcounter.store.job_log import Duty
 EVENING = datetime(2026, 3, 17, 23, 0, tzinfo=UTC)  # an hour after closing in New York
 
 
-def lines(store: Store, data_dir: Path, now: datetime) -> dict[str, health.Finding]:
+def lines(store: Store, data_dir: Path, now: datetime) -> dict[str, HealthLine]:
     days_left = certificate.days_left_if_any(data_dir / "certificate", now)
     return {one.what: one for one in health.look(store, data_dir, now, days_left)}
 
@@ -78,22 +79,6 @@ def test_a_copy_that_is_older_than_a_day_and_a_half_or_went_wrong_is_told(
     found = lines(store, tmp_path, EVENING)
     assert "The disk is full." in found["Last copy"].todo
     assert "The disk is full." in found["Program"].todo
-
-
-def test_an_off_site_copy_that_lags_or_failed_is_told_with_its_seconds(
-    store: Store, tmp_path: Path
-):
-    data_replica.note(tmp_path, Path("/media/second"), EVENING)
-    found = lines(store, tmp_path, EVENING + timedelta(seconds=3))["Off-site copy"]
-    assert (found.words, found.good) == ("/media/second is 3 seconds behind", True)
-    assert (
-        "plugged in?"
-        in lines(store, tmp_path, EVENING + timedelta(seconds=61))["Off-site copy"].todo
-    )
-    data_replica.note(tmp_path, Path("/media/second"), EVENING + timedelta(seconds=5), "No room.")
-    found = lines(store, tmp_path, EVENING + timedelta(seconds=5))["Off-site copy"]
-    assert found.words == "/media/second is 5 seconds behind"
-    assert found.todo.startswith("No room.")
 
 
 def test_a_clock_that_goes_back_or_lost_its_battery_is_told(

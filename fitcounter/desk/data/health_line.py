@@ -1,0 +1,22 @@
+"""One line of the health page."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class HealthLine:
+    """One line: what, how it stands in words, and, where somebody has to do something, what.
+
+    details: what is shown behind a tap.
+    """
+
+    what: str
+    words: str
+    todo: str = ""
+    details: str = ""
+
+    @property
+    def good(self) -> bool:
+        return not self.todo

@@ -1,0 +1,56 @@
+"""What the health page says of the off-site copy: how far behind it is, and what to do."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+from pathlib import Path
+
+from fitcounter.desk.common.translation import say, say_n
+from fitcounter.desk.data import replica as data_replica
+from fitcounter.desk.data.health_line import HealthLine
+from fitcounter.store import job_log
+from fitcounter.store.database import utc_time
+
+BEHIND = timedelta(seconds=60)
+
+
+def look(data_dir: Path, now: datetime, *, elsewhere: bool) -> HealthLine:
+    """elsewhere: some copy lies on another disk."""
+    what, held = say("Off-site copy"), job_log.read(data_dir, job_log.SECOND).get(data_replica.NAME)
+    gone = (
+        ""
+        if elsewhere
+        else say(
+            "If this computer dies, the shop is gone: every copy is on its own disk. Plug in"
+            " another disk and run “fitcounter replicate FOLDER”."
+        )
+    )
+    if held is None:
+        return HealthLine(
+            what,
+            say("none"),
+            gone,
+            say(
+                "If the disk dies, work since the last copy is lost. “fitcounter replicate” makes"
+                " an off-site copy."
+            ),
+        )
+    again = say(
+        "Start “fitcounter replicate” again. Is its disk plugged in? To give it up, delete"
+        " second-place.json in the data folder."
+    )
+    if not held.done_at:
+        words = say("nothing has reached {folder} yet", folder=held.made)
+        return HealthLine(what, words, held.fault or again)
+    behind = now - utc_time(held.done_at)
+    seconds = max(0, round(behind.total_seconds()))
+    words = say_n(
+        "{folder} is {count} second behind",
+        "{folder} is {count} seconds behind",
+        seconds,
+        folder=held.made,
+    )
+    todo = f"{held.fault} {again}".strip() if held.fault or behind > BEHIND else ""
+    if data_replica.same_disk(data_dir, Path(held.made)):
+        words, todo = say("{state}, but on the same disk", state=words), todo or gone
+    return HealthLine(what, words, todo)
