@@ -185,6 +185,7 @@ def test_one_call_after_another_opens_by_itself_until_nobody_is_left(desk: Hand)
         "Rowan Iversholt",  # ready
         "Tobias Renwick",  # late
         "Maeve Corrigan",  # stopped
+        "Perpetua Hale",  # could be late
         "Priya Vandermeer",  # will be late
         "Halvard Bellweather",
         "Greta Solano",  # could not be done

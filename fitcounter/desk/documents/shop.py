@@ -141,16 +141,7 @@ def evening(store: Store, shop: Shop, now: datetime) -> EveningSheet:
         trees=tuple(
             EveningTree(one.tree.label, _holds(one), _until(one, shop)) for one in bench.trees
         ),
-        to_do_tomorrow=tuple(
-            say(
-                "{item}: {state}, {moment}",
-                item=_called(one.row),
-                state=say(item_states.WORDS[one.row.state]),
-                moment=_when(one.at, shop),
-            )
-            for one in due
-            if one.at is not None
-        ),
+        to_do_tomorrow=tuple(_order(one, shop) for one in due if one.at is not None),
         to_call=tuple(
             f"{row.ticket.number} {row.customer.name} {row.customer.phone_typed}"
             for row in front_desk_today.desk_lists(store, shop, rows, now).calls
@@ -182,6 +173,16 @@ def _job(row: ticket_rows.TicketRow, shop: Shop) -> EveningRow:
         phone=row.customer.phone_typed,
         late=row.when.late,
     )
+
+
+def _order(due: board.Entry, shop: Shop) -> str:
+    """What to do with a boot that is due, as an order with its day and hour."""
+    said = {"item": _called(due.row), "moment": _when(due.at, shop) if due.at else ""}
+    if due.row.state != "on-tree":
+        return say("Measure {item}, {moment}", **said)
+    if not due.tree:
+        return say("Take {item} off its tree, {moment}", **said)
+    return say("Take {item} off tree {tree}, {moment}", tree=due.tree, **said)
 
 
 def _holds(one: board.TreeSeen) -> str:

@@ -87,7 +87,7 @@ def test_the_evening_sheet_says_which_wednesday(store: Store, choices: Shop, clo
     round_steps.put_on(store, Act(clock.now, 1), choices, made.left, StepInput(clock.now), on)
     said = text(documents_shop.evening_pdf(store, choices, clock.on(days=15)))
     assert "All open tickets on Wednesday, April 1, 10:00 AM" in said
-    assert "Left 41: on the tree, Tuesday, March 24, 10:00 AM" in said
+    assert "Take Left 41 off tree 4, Tuesday, March 24, 10:00 AM" in said
 
 
 def test_what_is_next_is_not_said_of_what_is_gone(
