@@ -10,6 +10,7 @@ from sqlite_utils.migrations import Migrations
 
 from fitcounter.store.database import APPLICATION_ID
 from fitcounter.store.schema import (
+    FEELINGS,
     FIRST,
     NOT_RIGHT,
     ONE_BOOT,
@@ -229,4 +230,11 @@ def m0035_one_boot(db: Database) -> None:
 def m0036_wear_undo(db: Database) -> None:
     """The calendar before the customer's last change, so that it can be undone."""
     for statement in WEAR_UNDO:
+        db.execute(statement)
+
+
+@migrations()
+def m0037_feelings(db: Database) -> None:
+    """How each boot felt after a wear."""
+    for statement in FEELINGS:
         db.execute(statement)

@@ -9,12 +9,12 @@ from fitcounter.store.schema.aftercare import AFTERCARE
 from fitcounter.store.schema.bench import BENCH
 from fitcounter.store.schema.items import ITEMS
 from fitcounter.store.schema.not_right import NOT_RIGHT
-from fitcounter.store.schema.one_boot import ONE_BOOT, WEAR_UNDO
+from fitcounter.store.schema.one_boot import FEELINGS, ONE_BOOT, WEAR_UNDO
 from fitcounter.store.schema.people import PEOPLE
 from fitcounter.store.schema.promises import PROMISES
 from fitcounter.store.schema.tickets import TICKETS
 
-__all__ = ["FIRST", "NOT_RIGHT", "ONE_BOOT", "PROMISES", "WEAR_UNDO", "statements"]
+__all__ = ["FEELINGS", "FIRST", "NOT_RIGHT", "ONE_BOOT", "PROMISES", "WEAR_UNDO", "statements"]
 
 FIRST = PEOPLE + TICKETS + ITEMS + BENCH + AFTERCARE
 
