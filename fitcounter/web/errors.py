@@ -14,10 +14,13 @@ from werkzeug.exceptions import HTTPException, MethodNotAllowed, SecurityError
 from werkzeug.wrappers import Response
 
 from fitcounter import errors
-from fitcounter.desk.common.translation import marked, say
+from fitcounter.desk.common.catalogues import languages
+from fitcounter.desk.common.translation import marked, say, speaking, speech_at
+from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.data import damage
 from fitcounter.web import held_forms as web_held_forms
 from fitcounter.web import request_limits
+from fitcounter.web.access import the_shop
 from fitcounter.web.action_words import FROM_ITS_OWN_PAGE, action_words
 from fitcounter.web.forms import SentTwice, has_files, is_shown, typed, unlabelled
 
@@ -86,8 +89,11 @@ def _page(code: int, sentence: str, **more: object) -> str:
     own = request.headers.get("Sec-Fetch-Site", "same-origin") in ("same-origin", "none")
     shown = _typed(code) if own and code != 403 else []
     signed_out = code in (400, 401)  # whoever signs in next may be somebody else
+    below_a_link = code in (404, 410) and request.path.startswith("/c/")
+    if below_a_link:
+        more |= {"shop": the_shop(), "shop_name": the_shop().name}
     return render_template(
-        "errors/error.html",
+        "customer/dead.html" if below_a_link else "errors/error.html",
         code=code,
         sentence=sentence,
         typed=shown,
@@ -160,6 +166,10 @@ def _http(error: HTTPException) -> Response:
     code = error.code or 500
     if code < 400:
         return error.get_response()  # a redirect of the router's
+    if code == 404 and request.path.startswith("/c/"):
+        phone = request.accept_languages.best_match(list(languages()), "")
+        g.speaking.enter_context(speaking(speech_at(the_shop(), phone)))
+        return page(code, customer_page.no_such_link())
     if isinstance(error, SentTwice):
         words = str(error.description)
     elif code in WORDS:

@@ -17,7 +17,9 @@ self.addEventListener('install', (event) => {
 
 self.addEventListener('activate', (event) => {
   event.waitUntil((async () => {
-    const old = (await caches.keys()).filter((name) => name !== SHELL && name !== CUSTOMERS);
+    // what begins so is kept by the worker of a customer's page
+    const ours = (name) => [SHELL, CUSTOMERS].includes(name) || name.startsWith('boots-');
+    const old = (await caches.keys()).filter((name) => !ours(name));
     await Promise.all(old.map((name) => caches.delete(name)));
     await self.clients.claim();
   })());
