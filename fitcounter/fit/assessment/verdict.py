@@ -15,7 +15,7 @@ from fitcounter.fit.assessment.course import stop_rule
 from fitcounter.fit.assessment.forecast import Opening, Running, Stand
 from fitcounter.fit.assessment.girth_now import PlaceNow, Room, places_now, room_of, tightest
 from fitcounter.fit.assessment.job_boot import Boot
-from fitcounter.fit.assessment.kept import Kept, Round
+from fitcounter.fit.assessment.kept import Kept, MeasuredRound
 from fitcounter.fit.assessment.load import Load, load_of
 from fitcounter.fit.assessment.materials import OPEN_SEAM, Factors, Limits, limits, refusals
 from fitcounter.fit.assessment.need import Place
@@ -47,14 +47,14 @@ class Case:
     factors: Factors
     dial: str
     findings: tuple[str, ...]
-    rounds: tuple[Round, ...]
+    rounds: tuple[MeasuredRound, ...]
     prior: Kept
     hold_h: float
     max_rounds: int
     tree_max_mm: float | None
     target: str = "leg"
     outside: tuple[str, ...] = ()
-    other_rounds: tuple[Round, ...] = ()
+    other_rounds: tuple[MeasuredRound, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,7 +236,7 @@ def _zip_strain(boot: Boot, wall: tuple[shaft.Layer, ...]) -> float:
     return shaft.strain_at_tension(load.zip_strength(boot) * load_book.ZIP_HOLD, wall)
 
 
-def _running(rounds: Sequence[Round]) -> Running | None:
+def _running(rounds: Sequence[MeasuredRound]) -> Running | None:
     last = rounds[-1] if rounds else None
     if last is None or last.rested_mm is not None or last.opening_mm is None:
         return None

@@ -11,12 +11,12 @@ from support.assess_jobs import answer, job, left, leg
 from fitcounter.fit.assessment import cautions, course
 from fitcounter.fit.assessment.assess import assess, read_job
 from fitcounter.fit.assessment.forecast import Opening, Running
-from fitcounter.fit.assessment.kept import Round
+from fitcounter.fit.assessment.kept import MeasuredRound
 
 OPENING = Opening(412.0, 12.0, "round", 0.5)
-GOOD = Round(400.0, 414.0, 407.0)
-POOR = Round(400.0, 440.0, 406.0)
-A_FIFTH = Round(400.0, 440.0, 408.0)
+GOOD = MeasuredRound(400.0, 414.0, 407.0)
+POOR = MeasuredRound(400.0, 440.0, 406.0)
+A_FIFTH = MeasuredRound(400.0, 440.0, 408.0)
 
 
 def amount(mm: str, **more: Any) -> dict[str, Any]:
@@ -41,7 +41,7 @@ def amount(mm: str, **more: Any) -> dict[str, Any]:
         ([POOR], 0.0, OPENING, 4, None),
         ([GOOD, POOR, POOR], 0.0, OPENING, 4, "poor-rounds"),
         ([POOR, A_FIFTH], 0.0, OPENING, 4, None),
-        ([POOR, Round(400.0, None, 406.0)], None, OPENING, 4, None),
+        ([POOR, MeasuredRound(400.0, None, 406.0)], None, OPENING, 4, None),
         ([GOOD], -2.0, OPENING, 4, None),
         ([GOOD], -2.0001, OPENING, 4, "small-gain"),
         ([GOOD], -2.0001, OPENING, 1, "small-gain"),
@@ -49,7 +49,11 @@ def amount(mm: str, **more: Any) -> dict[str, Any]:
     ],
 )
 def test_the_first_rule_that_holds_stops(
-    rounds: list[Round], surprise: float | None, opening: Opening, agreed: int, rule: str | None
+    rounds: list[MeasuredRound],
+    surprise: float | None,
+    opening: Opening,
+    agreed: int,
+    rule: str | None,
 ) -> None:
     """Ceiling, two poor rounds, a small gain, rounds agreed; never while on a tree."""
     assert course.stop_rule(rounds, surprise, opening, agreed) == rule

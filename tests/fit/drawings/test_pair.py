@@ -11,7 +11,7 @@ import pytest
 from fitcounter.fit.drawings.labels import Label
 from fitcounter.fit.drawings.outline import SHIN, smooth
 from fitcounter.fit.drawings.pair import BootDrawing, Drawing, profile_drawing
-from fitcounter.fit.drawings.shaft_lines import BootProfile, Place, short_runs
+from fitcounter.fit.drawings.shaft_lines import BootProfile, ShaftPoint, short_runs
 
 HEIGHTS = (114.3, 165.1, 215.9, 266.7, 317.5, 368.3)
 INSIDE = (266.7, 301.6, 336.6, 365.1, 387.4, 381.0)
@@ -21,7 +21,7 @@ def boot(
     *needs: float, tightest: float | None, inside: tuple[float | None, ...] = INSIDE
 ) -> BootProfile:
     return BootProfile(
-        tuple(Place(h, g, n) for h, g, n in zip(HEIGHTS, inside, needs, strict=True)),
+        tuple(ShaftPoint(h, g, n) for h, g, n in zip(HEIGHTS, inside, needs, strict=True)),
         tightest,
         (60, 350),
     )
@@ -122,7 +122,8 @@ def test_a_shaft_that_was_not_measured_is_dotted_and_the_caption_says_so() -> No
     the need is exact.
     """
     gap = BootProfile(
-        (Place(254, None, 12.7), Place(304.8, None, 22.3), Place(355.6, None, 28.6)), 355.6
+        (ShaftPoint(254, None, 12.7), ShaftPoint(304.8, None, 22.3), ShaftPoint(355.6, None, 28.6)),
+        355.6,
     )
     drawing = profile_drawing(gap, gap, unit="in")
     assert "not measured" in drawing.caption
@@ -134,7 +135,9 @@ def test_a_shaft_that_was_not_measured_is_dotted_and_the_caption_says_so() -> No
 
 def test_what_lies_below_the_lowest_reading_is_dotted() -> None:
     """No solid line runs past the outermost reading of the shaft."""
-    three = BootProfile((Place(203, 330, 4), Place(279.4, 355, 17), Place(355.6, 362, 15)), 279.4)
+    three = BootProfile(
+        (ShaftPoint(203, 330, 4), ShaftPoint(279.4, 355, 17), ShaftPoint(355.6, 362, 15)), 279.4
+    )
     drawing = profile_drawing(three, three, unit="in")
     assert drawing.boots[0].unread
     assert not pair(SHORT, SHORT)[1].unread
@@ -161,7 +164,7 @@ def test_everything_stays_on_the_plate_whatever_the_size() -> None:
 def test_heights_are_never_written_over_each_other_and_the_tightest_is_kept() -> None:
     """Crowded heights are thinned, the tightest place's own first."""
     crowded = BootProfile(
-        tuple(Place(100.0 + 5 * i, 340.0, 10.0) for i in range(50)), 247.65 - 2.65
+        tuple(ShaftPoint(100.0 + 5 * i, 340.0, 10.0) for i in range(50)), 247.65 - 2.65
     )
     drawing = profile_drawing(crowded, crowded, unit="cm")
     ys = sorted(label.y for label in drawing.heights)
@@ -172,14 +175,16 @@ def test_heights_are_never_written_over_each_other_and_the_tightest_is_kept() ->
 def test_a_tightest_place_between_two_marks_is_named_as_somebody_would_mark_it() -> None:
     """13, not 13 1⁄32."""
     between = 13.03 * 25.4
-    boot = BootProfile((Place(203, 330, 4), Place(between, 355, 17), Place(362, 360, 9)), between)
+    boot = BootProfile(
+        (ShaftPoint(203, 330, 4), ShaftPoint(between, 355, 17), ShaftPoint(362, 360, 9)), between
+    )
     drawing = profile_drawing(boot, boot, unit="in")
     assert [label.text for label in drawing.heights if label.over == ""] == ["8", "13", "14¼"]
 
 
 def test_heights_above_the_shaft_are_not_written() -> None:
     """The shop's list may go higher than this boot was read: nothing floats above the drawing."""
-    low = BootProfile((Place(203, 330, 4), Place(279.4, 355, 17)), 279.4)
+    low = BootProfile((ShaftPoint(203, 330, 4), ShaftPoint(279.4, 355, 17)), 279.4)
     drawing = profile_drawing(low, low, unit="in", marks=HEIGHTS)
     assert {label.text for label in drawing.heights} == {"4½", "6½", "8½", "11"}
 
@@ -215,11 +220,11 @@ def test_a_crossing_between_two_heights_ends_the_short_stretch() -> None:
     nought.
     """
     places = [
-        Place(100, None, -10),
-        Place(200, None, 10),
-        Place(300, None, 10),
-        Place(400, None, -30),
-        Place(500, None, 5),
+        ShaftPoint(100, None, -10),
+        ShaftPoint(200, None, 10),
+        ShaftPoint(300, None, 10),
+        ShaftPoint(400, None, -30),
+        ShaftPoint(500, None, 5),
     ]
     assert short_runs(places) == [
         ((150, 0.0), (200, 10), (300, 10), (325, 0.0)),
@@ -231,7 +236,7 @@ def test_a_stretch_ends_at_the_height_where_nothing_is_missing() -> None:
     """A height that is just wide enough closes the stretch there, and another one may begin from
     it.
     """
-    places = [Place(100, None, 10), Place(200, None, 0), Place(300, None, 4)]
+    places = [ShaftPoint(100, None, 10), ShaftPoint(200, None, 0), ShaftPoint(300, None, 4)]
     assert short_runs(places) == [((100, 10), (200.0, 0.0)), ((200.0, 0.0), (300, 4))]
 
 
@@ -252,8 +257,8 @@ def test_a_figure_low_on_the_boot_stands_clear_of_the_foot() -> None:
 
 def test_an_amount_at_one_height_alone_is_still_seen() -> None:
     """Half an inch more at 12: one height becomes a band just below it, with its figure."""
-    assert short_runs([Place(304.8, None, 12.7)]) == [((292.8, 12.7), (304.8, 12.7))]
-    drawing = profile_drawing(BootProfile((Place(304.8, None, 12.7),), 304.8), WIDE, unit="in")
+    assert short_runs([ShaftPoint(304.8, None, 12.7)]) == [((292.8, 12.7), (304.8, 12.7))]
+    drawing = profile_drawing(BootProfile((ShaftPoint(304.8, None, 12.7),), 304.8), WIDE, unit="in")
     assert drawing.boots[0].need
     assert drawing.boots[0].figure
     assert drawing.boots[0].figure.text == "½"
