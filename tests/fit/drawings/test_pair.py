@@ -7,40 +7,16 @@ from itertools import pairwise
 from math import pi
 
 import pytest
+from support.drawn_boots import HEIGHTS, INSIDE, SHORT, WIDE, boot, pair
 
-from fitcounter.fit.drawings.labels import Label
-from fitcounter.fit.drawings.outline import SHIN, smooth
-from fitcounter.fit.drawings.pair import BootDrawing, Drawing, profile_drawing
+from fitcounter.fit.drawings.outline import SHIN
+from fitcounter.fit.drawings.pair import profile_drawing
 from fitcounter.fit.drawings.shaft_lines import BootProfile, ShaftPoint, short_runs
-
-HEIGHTS = (114.3, 165.1, 215.9, 266.7, 317.5, 368.3)
-INSIDE = (266.7, 301.6, 336.6, 365.1, 387.4, 381.0)
-
-
-def boot(
-    *needs: float, tightest: float | None, inside: tuple[float | None, ...] = INSIDE
-) -> BootProfile:
-    return BootProfile(
-        tuple(ShaftPoint(h, g, n) for h, g, n in zip(HEIGHTS, inside, needs, strict=True)),
-        tightest,
-        (60, 350),
-    )
-
-
-SHORT = boot(-22, -22, 3.2, 28.575, 25.4, 3.2, tightest=266.7)
-WIDE = boot(-22, -22, -9, -8, -7, -6, tightest=None)
 
 
 def points(path: str) -> list[tuple[float, float]]:
     numbers = [float(text) for text in re.findall(r"-?\d+(?:\.\d+)?", path)]
     return list(zip(numbers[::2], numbers[1::2], strict=True))
-
-
-def pair(
-    left: BootProfile, right: BootProfile, unit: str = "in"
-) -> tuple[Drawing, BootDrawing, BootDrawing]:
-    drawing = profile_drawing(left, right, unit=unit, marks=HEIGHTS)
-    return drawing, drawing.boots[0], drawing.boots[1]
 
 
 def test_the_wanted_line_stands_outside_the_shaft_by_twice_what_is_missing() -> None:
@@ -78,29 +54,6 @@ def test_a_boot_that_is_wide_enough_shows_no_need_no_tape_and_no_figure() -> Non
     assert right.unit.text == "wide enough"
     assert left.figure is not None
     assert drawing.description.endswith("Right boot: wide enough.")
-
-
-def test_the_description_says_both_tightest_places_in_words() -> None:
-    """Who cannot see the drawing is told where each boot is short, where it is tightest, and by how
-    much, rounded up.
-    """
-    other = boot(-22, -19, 7, 31.8, 30.2, 8, tightest=266.7)
-    drawing, _, _ = pair(SHORT, other)
-    assert (
-        drawing.description
-        == "Left boot: short from about 8½ in to 14½ in. The tightest place is at 10½ in, short by"
-        " 1⅛ in. Right boot: short from about 8½ in to 14½ in. The tightest place is at 10½ in,"
-        " short by 1 5/16 in."
-    )
-
-
-def test_centimetres_are_said_where_the_shop_measures_in_them() -> None:
-    """Figure, heights and words follow the shop's unit."""
-    drawing, left, _ = pair(SHORT, SHORT, "cm")
-    assert left.figure == Label(2.0, left.figure.y if left.figure else 0, "start", "2.9")
-    assert left.unit.text == "cm"
-    assert "26.7" in {label.text for label in drawing.heights}
-    assert "tightest place is at 26.7 cm, short by 2.9 cm." in drawing.description
 
 
 def test_sixteenths_are_handed_over_in_parts_to_be_composed() -> None:
@@ -215,37 +168,6 @@ def test_the_same_boots_are_drawn_the_same_to_the_last_digit() -> None:
     assert profile_drawing(SHORT, WIDE, unit="in") == profile_drawing(SHORT, WIDE, unit="in")
 
 
-def test_a_crossing_between_two_heights_ends_the_short_stretch() -> None:
-    """Between a short place and one with room the stretch ends where a straight line crosses
-    nought.
-    """
-    places = [
-        ShaftPoint(100, None, -10),
-        ShaftPoint(200, None, 10),
-        ShaftPoint(300, None, 10),
-        ShaftPoint(400, None, -30),
-        ShaftPoint(500, None, 5),
-    ]
-    assert short_runs(places) == [
-        ((150, 0.0), (200, 10), (300, 10), (325, 0.0)),
-        ((400 + 100 * 30 / 35, 0.0), (500, 5)),
-    ]
-
-
-def test_a_stretch_ends_at_the_height_where_nothing_is_missing() -> None:
-    """A height that is just wide enough closes the stretch there, and another one may begin from
-    it.
-    """
-    places = [ShaftPoint(100, None, 10), ShaftPoint(200, None, 0), ShaftPoint(300, None, 4)]
-    assert short_runs(places) == [((100, 10), (200.0, 0.0)), ((200.0, 0.0), (300, 4))]
-
-
-def test_words_call_short_only_what_is_beyond_the_tolerance() -> None:
-    """An eighth and less is never chased: it is drawn, but the words leave it out."""
-    drawing, _, _ = pair(boot(-9, 2.0, 3.0, 20, 18, 3.1, tightest=266.7), WIDE)
-    assert drawing.description.startswith("Left boot: short from about 10½ in to 12½ in.")
-
-
 def test_a_figure_low_on_the_boot_stands_clear_of_the_foot() -> None:
     """Tightest at the ankle: tape and figure are led up and outward, over the toe."""
     _, low, _ = pair(boot(12, 8, 3, -4, -5, -6, tightest=114.3), WIDE)
@@ -263,14 +185,3 @@ def test_an_amount_at_one_height_alone_is_still_seen() -> None:
     assert drawing.boots[0].figure
     assert drawing.boots[0].figure.text == "½"
     assert drawing.description.startswith("Left boot: short at about 12 in.")
-
-
-def test_two_boots_that_are_wide_enough_say_so() -> None:
-    """Nothing is short: the caption has no dashed line to explain."""
-    drawing, _, _ = pair(WIDE, WIDE)
-    assert drawing.caption == "Wide enough wherever they were measured."
-
-
-def test_a_curve_needs_two_points() -> None:
-    """One point has no line through it."""
-    assert smooth([(1, 1)]) == ""
