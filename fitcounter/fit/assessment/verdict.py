@@ -17,7 +17,14 @@ from fitcounter.fit.assessment.girth_now import PlaceNow, Room, places_now, room
 from fitcounter.fit.assessment.job_boot import Boot
 from fitcounter.fit.assessment.kept import Kept, MeasuredRound
 from fitcounter.fit.assessment.load import Load, load_of
-from fitcounter.fit.assessment.materials import OPEN_SEAM, Factors, Limits, limits, refusals
+from fitcounter.fit.assessment.materials import (
+    OPEN_SEAM,
+    Factors,
+    Limits,
+    Narrowing,
+    limits,
+    refusals,
+)
 from fitcounter.fit.assessment.need import Place
 from fitcounter.fit.assessment.notes import elastic_give_mm, notes_of
 from fitcounter.fit.assessment.panel import Panel, panel_of
@@ -55,6 +62,11 @@ class Case:
     target: str = "leg"
     outside: tuple[str, ...] = ()
     other_rounds: tuple[MeasuredRound, ...] = ()
+
+    @property
+    def narrowing(self) -> Narrowing:
+        """What narrows the limits of this boot."""
+        return Narrowing(self.boot.lining, self.boot.age, self.dial, self.findings)
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,8 +161,7 @@ def judge(case: Case) -> Verdict:
 
 
 def _limits(case: Case) -> Limits:
-    boot = case.boot
-    return limits(case.leather, boot.lining, boot.age, case.dial, case.findings, case.factors)
+    return limits(case.leather, case.narrowing, case.factors)
 
 
 def _too_little_at(now: Sequence[PlaceNow]) -> PlaceNow | None:

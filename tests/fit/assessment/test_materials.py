@@ -8,7 +8,7 @@ import pytest
 from support.assess_jobs import answer, job
 
 from fitcounter.fit.assessment.legs import allowed_girth_mm
-from fitcounter.fit.assessment.materials import limits, refusals
+from fitcounter.fit.assessment.materials import Narrowing, limits, refusals
 from fitcounter.fit.handbook import leather as leather_book
 from fitcounter.fit.handbook.leather import LEATHERS
 
@@ -42,7 +42,7 @@ def test_limits_are_narrowed_by_lining_age_dial_and_an_earlier_stretch(
     expected: tuple[float, float, float],
 ) -> None:
     """Modifiers multiply on round and ceiling; routine is at most the ceiling."""
-    found = limits(CALF, lining, age, dial, findings)
+    found = limits(CALF, Narrowing(lining, age, dial, findings))
     assert (found.routine, found.round, found.ceiling) == pytest.approx(expected)
     assert len(found.because) == 1 + (lining in ("textile", "fleece")) + (age != "sound") + (
         dial != "usual"
@@ -51,7 +51,7 @@ def test_limits_are_narrowed_by_lining_age_dial_and_an_earlier_stretch(
 
 def test_unlined_is_the_default_of_findings() -> None:
     """No finding narrows nothing."""
-    assert limits(CALF, "none", "sound", "usual").ceiling == 0.17
+    assert limits(CALF, Narrowing()).ceiling == 0.17
 
 
 @pytest.mark.parametrize("code", ["coated", "synthetic"])
