@@ -39,7 +39,9 @@ def test_what_was_seen_of_a_pair_comes_by_its_boots_and_nothing_of_other_jobs(
 
 def test_a_finding_says_who_saw_it_when_and_at_which_moment(store: Store, act: Act, job: Job):
     with store.write_tx():
-        findings.add(store, act, job.left, "grain-lifts", "round", 2, "calf", "stop here")
+        findings.add(
+            store, act, job.left, "grain-lifts", ("round", 2), place="calf", note="stop here"
+        )
     (seen,) = findings.of_item(store, job.left)
     assert (seen.moment, seen.round_n, seen.place, seen.note) == ("round", 2, "calf", "stop here")
     assert (seen.seen_at, seen.staff_id) == ("2026-03-17T14:00:00Z", 1)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from support.ticket_rows import Job, make_job
 
 from fitcounter.store import bills, lists, tickets
+from fitcounter.store.bills import NewLine
 from fitcounter.store.database import Act, Store
 
 
@@ -39,7 +40,7 @@ def test_the_items_of_a_ticket_come_by_letter_and_side(store: Store, job: Job):
 
 def test_a_refund_is_taken_off_what_was_paid(store: Store, act: Act, job: Job):
     with store.write_tx():
-        bills.add_line(store, job.ticket_id, "Round", "round", 1500, quantity=2)
+        bills.add_line(store, job.ticket_id, NewLine("Round", "round", 1500, quantity=2))
         bills.pay(store, act, job.ticket_id, "refund", 1000)
     assert lists.listed_minor(store) == {job.ticket_id: 12000}
     assert lists.paid_minor(store) == {job.ticket_id: 2000}
