@@ -79,23 +79,35 @@ class MeasurePage:
         return tuple(str(boot.side) for boot in self.boots)
 
 
+@dataclass(frozen=True, slots=True)
+class FreeLines:
+    """Lines for heights of one's own. asked: how many are asked for; sent: how many lines came from
+    a page, each of which stays.
+    """
+
+    asked: int = 0
+    sent: int = 0
+
+
+NO_LINES = FreeLines()
+
+
 def look(
     store: Store,
     shop: Shop,
     fit_id: int,
     depth: str = "",
     target: str = "",
-    own: int = 0,
-    sent: int = 0,
+    *,
+    free: FreeLines = NO_LINES,
     asking: bool = True,
 ) -> MeasurePage:
     """The sheet of a fit: the heights of its depth and those that were read, lowest first, then
     free ones for heights of one's own.
 
     depth: gap, three, whole, read, or '' for what was read, else what is usual; target: leg, gap,
-    amount, safe, or '' for what it was; own: free lines asked for; sent: lines that came from a
-    page, each of which stays; asking: with the questions about what is stored, for which the whole
-    answer is reckoned.
+    amount, safe, or '' for what it was; asking: with the questions about what is stored, for which
+    the whole answer is reckoned.
     Raises NotFound.
     """
     fit = fits.get(store, fit_id)
@@ -109,7 +121,7 @@ def look(
     )  # another way of saying how much begins anew
     depth = depth or _depth(target, held, slips)
     lines, rows = _lines(stored.legs, shop, fit, depth, held)
-    lines += (SheetLine("", "", True),) * max(own, sent - len(lines))
+    lines += (SheetLine("", "", True),) * max(free.asked, free.sent - len(lines))
     cells = {
         cell_name(what, side, rows[um], repeat): text
         for (what, side, um, repeat), (text, _) in held.items()
