@@ -123,6 +123,7 @@ def test_legs_of_a_job_that_is_open_are_kept_however_old(store: Store, job: Job)
             girth_um=368_300,
             girth_text="14 1/2",
             unit="in",
+            repeat=1,
             read_at="2020-01-01T00:00:00Z",
         )
         assert erasing.forget_legs(store, "2026-01-01") == 0
