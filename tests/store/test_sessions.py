@@ -36,7 +36,7 @@ def test_a_session_lives_until_its_end_and_the_latest_seen_comes_first(store: St
     ("which", "left"),
     [
         ({"staff_id": 1}, ["other", "on phone"]),
-        ({"phone_id": 1}, ["other", "mine", "this"]),
+        ({"phone_id": 1}, ["other", "this", "mine"]),
         ({"staff_id": 1, "but": 2}, ["other", "on phone", "this"]),
         ({"session_id": 1}, ["other", "on phone", "this"]),
     ],

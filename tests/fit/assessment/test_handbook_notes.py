@@ -14,10 +14,10 @@ def test_every_note_beside_the_ceiling_says_how_far_to_trust_it_and_where_it_is_
 
 
 def test_a_visit_is_told_on_the_shops_own_tape() -> None:
-    """Half an inch lined, three quarters unlined."""
+    """Three eighths lined, half an inch unlined; the shares are the same on any tape."""
     inches, metric = (handbook_notes.beside_the_ceiling(unit)[2].sentence for unit in ("in", "cm"))
-    assert inches.startswith("One visit: ½ in lined, ")
-    assert metric.startswith("One visit: 1.3 cm lined, ")
+    assert inches.startswith("One visit: ⅜ in lined, ½ in unlined, ")
+    assert metric.startswith("One visit: 1.0 cm lined, 1.3 cm unlined, ")
     assert (
         inches.partition("unlined, ")[2].partition(", ")[2]
         == (metric.partition("unlined, ")[2].partition(", ")[2])

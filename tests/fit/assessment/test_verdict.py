@@ -47,7 +47,7 @@ DAMAGED = {"zip": {"to_mm": 400, "state": "damaged"}}
     [
         (case("0"), "none"),
         (case("6"), "routine"),
-        (case("20"), "stages"),
+        (case("60"), "stages"),
         (case("6", DAMAGED), "repair-first"),
         (case("6", findings=("open-seam",)), "repair-first"),
         (case("120"), "panel"),
