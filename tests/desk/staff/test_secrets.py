@@ -93,3 +93,22 @@ def test_no_more_than_two_hash_at_once_and_who_waits_in_vain_has_not_tried(
         secrets._TURNS.release(secrets.AT_ONCE)
     assert store.value("SELECT coalesce(sum(failures), 0) FROM throttle") == 0
     assert sign_in.sign_in(store, clock.now, "CO", PASSPHRASE, sign_in.Device("192.0.2.1"))
+
+
+def test_a_secret_matches_its_own_hash_and_no_other_and_two_hashes_differ() -> None:
+    first, second = secrets.hash_secret("four plain oak words"), secrets.hash_secret("740193")
+    assert secrets.matches("four plain oak words", first)
+    assert not secrets.matches("four plain oak words", second)
+    assert not secrets.matches("four plain oak word", first)
+    assert secrets.hash_secret("740193") != second
+
+
+@pytest.mark.parametrize("held", ["", "rubbish", "scrypt:2:8:1$salt$", "md5$salt$abc"])
+def test_where_there_is_no_hash_nothing_matches(held: str) -> None:
+    assert not secrets.matches("", held)
+    assert not secrets.matches("four plain oak words", held)
+
+
+def test_a_token_is_kept_as_its_sha_256() -> None:
+    """Of FIPS 180-4: the hash of "abc"."""
+    assert secrets.token_hash("abc").startswith("ba7816bf8f01cfea414140de5dae2223b00361a3")

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 import pytest
 from support.cast import PASSPHRASE, Clock
 
 from fitcounter.desk.shop import Store
-from fitcounter.desk.staff import sign_in
+from fitcounter.desk.staff import sign_in, throttle
 from fitcounter.desk.staff.sign_in import Device
 from fitcounter.errors import NotAllowed, TooManyTries
 
@@ -79,3 +81,55 @@ def test_eight_tries_at_once_count_as_eight(store: Store, clock: Clock) -> None:
     with ThreadPoolExecutor(8) as pool:
         answers = sorted(pool.map(one, range(8)))
     assert answers == ["refused"] * 5 + ["waits"] * 3
+
+
+RULE = throttle.Rule(2, 10, 60, timedelta(hours=1))
+
+
+def wait_after(store: Store, clock: Clock, tries: int) -> int:
+    """Seconds to wait after so many tries in a row, 0 for none."""
+    with store.write_tx():
+        for _ in range(tries):
+            throttle.count(store, "key", RULE, clock.now)
+    try:
+        throttle.check(store, "key", RULE, clock.now)
+    except TooManyTries as error:
+        return error.wait_s
+    return 0
+
+
+@pytest.mark.parametrize(
+    ("tries", "wait_s"), [(0, 0), (1, 0), (2, 10), (3, 20), (4, 40), (5, 60), (40, 60)]
+)
+def test_two_tries_are_free_and_each_one_more_doubles_the_wait_up_to_the_most(
+    store: Store, clock: Clock, tries: int, wait_s: int
+) -> None:
+    assert wait_after(store, clock, tries) == wait_s
+
+
+def test_a_try_that_has_to_wait_is_not_counted(store: Store, clock: Clock) -> None:
+    for _ in range(2):
+        throttle.spend(store, "key", RULE, clock.now)
+    for _ in range(9):
+        with pytest.raises(TooManyTries):
+            throttle.spend(store, "key", RULE, clock.now)
+    clock.on(seconds=10)
+    throttle.spend(store, "key", RULE, clock.now)
+
+
+def test_a_right_one_clears_the_count_and_one_taken_back_lowers_it(
+    store: Store, clock: Clock
+) -> None:
+    assert wait_after(store, clock, 3) == 20
+    with store.write_tx():
+        throttle.take_back(store, "key")
+        throttle.take_back(store, "key")
+    assert wait_after(store, clock, 0) == 0
+    assert wait_after(store, clock, 1) == 10
+    throttle.forget(store, "key")
+    assert wait_after(store, clock, 1) == 0
+
+
+def test_keys_are_counted_apart(store: Store, clock: Clock) -> None:
+    assert wait_after(store, clock, 5) == 60
+    throttle.check(store, "other", RULE, clock.now)
