@@ -11,7 +11,7 @@ from fractions import Fraction
 from typing import Literal
 
 from fitcounter.fit.drawings.pair import Drawing
-from fitcounter.papers.records import Paper, Shop, Side
+from fitcounter.papers.records import Letterhead, Paper, Side
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +58,7 @@ class BenchCard:
     when: how its day stands, where it is not on track.
     """
 
-    shop: Shop
+    shop: Letterhead
     number: str
     customer: str
     promised_on: date | None
@@ -104,7 +104,7 @@ class EveningSheet:
     made_at: "25 April, 18:05".
     """
 
-    shop: Shop
+    shop: Letterhead
     day: date
     made_at: str
     jobs: tuple[EveningRow, ...]
@@ -121,7 +121,7 @@ class BlankSlips:
     heights: the shop's fixed list as printed.
     """
 
-    shop: Shop
+    shop: Letterhead
     heights: tuple[str, ...]
     unit: Literal["in", "cm", "mm"]
     copies: int = 2
@@ -150,7 +150,7 @@ class Rulers:
     marks: the shop's heights, any order; unit: which scale is drawn.
     """
 
-    shop: Shop
+    shop: Letterhead
     marks: tuple[RulerMark, ...]
     unit: Literal["in", "cm"]
     paper: Paper = "a4"

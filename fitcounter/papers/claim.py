@@ -15,7 +15,7 @@ from fitcounter.errors import BadInput, message
 from fitcounter.papers.html import Say, in_english
 from fitcounter.papers.pdf import Press, print_pdf
 from fitcounter.papers.qr_code import square
-from fitcounter.papers.records import Charge, ClaimCheck, Consent, Receipt
+from fitcounter.papers.records import Charge, ClaimCheck, ConsentForm, Receipt
 
 _PNG: Final = b"\x89PNG\r\n\x1a\n"
 _LARGEST_SIGNATURE: Final = 1_000_000  # bytes
@@ -64,7 +64,7 @@ def receipt(record: Receipt, say: Say = in_english, press: Press = print_pdf) ->
     )
 
 
-def consent(record: Consent, say: Say = in_english, press: Press = print_pdf) -> bytes:
+def consent(record: ConsentForm, say: Say = in_english, press: Press = print_pdf) -> bytes:
     """The consent as PDF: signed with the picture given, or with a line to sign on. Raises as
     claim_check.
 

@@ -8,13 +8,13 @@ from markupsafe import Markup
 
 from fitcounter.papers.html import Say, in_english
 from fitcounter.papers.pdf import print_pdf
-from fitcounter.papers.records import Paper, Shop
+from fitcounter.papers.records import Letterhead, Paper
 
 PICTURE = Markup('<img class="shot" src="{}" alt="{}">')
 
 
 def guide(
-    shop: Shop,
+    shop: Letterhead,
     chapters: Sequence[tuple[str, str]],
     pictures: Mapping[str, bytes],
     paper: Paper,

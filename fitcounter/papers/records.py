@@ -20,7 +20,7 @@ Paper = Literal["a4", "letter", "label"]
 
 
 @dataclass(frozen=True, slots=True)
-class Shop:
+class Letterhead:
     """The head of every paper. hours: one line in words ("Tuesday to Saturday, 9 to 6")."""
 
     name: str
@@ -59,7 +59,7 @@ class TagSheet:
     "letter").
     """
 
-    shop: Shop
+    shop: Letterhead
     labels: tuple[TagLabel, ...]
     paper: Paper = "label"
 
@@ -83,7 +83,7 @@ class WallTree:
 class WallStrip:
     """All trees with their codes, to hang where the trees hang."""
 
-    shop: Shop
+    shop: Letterhead
     trees: tuple[WallTree, ...]
     paper: Paper = "a4"
 
@@ -122,7 +122,7 @@ class ClaimCheck:
     boots: whether there are boots among the items; otherwise the words are of things.
     """
 
-    shop: Shop
+    shop: Letterhead
     number: str
     customer: str
     taken_on: date
@@ -151,7 +151,7 @@ class Receipt:
     empty means the usual ones (a free hold if the boot went back; not if the leg grew).
     """
 
-    shop: Shop
+    shop: Letterhead
     number: str
     customer: str
     handed_over_on: date
@@ -171,7 +171,7 @@ class Receipt:
 
 
 @dataclass(frozen=True, slots=True)
-class Finding:
+class FindingLine:
     """What we saw on an item.
 
     place: "zip, at the top"; what: "tape frayed"; watch: it may give way, or stops the work.
@@ -183,7 +183,7 @@ class Finding:
 
 
 @dataclass(frozen=True, slots=True)
-class Consent:
+class ConsentForm:
     """What may happen with these boots, and her yes.
 
     text_version: of the sentences. findings: empty prints "nothing seen on either". risks:
@@ -193,12 +193,12 @@ class Consent:
     where the paper is in another language.
     """
 
-    shop: Shop
+    shop: Letterhead
     number: str
     customer: str
     text_version: str
     items: tuple[ItemLine, ...]
-    findings: tuple[Finding, ...]
+    findings: tuple[FindingLine, ...]
     risks: tuple[str, ...]
     price: str = ""
     ceiling: str = ""
@@ -232,7 +232,7 @@ class LegCard:
     look_for: "at least 15 3/4 at 12" sentences; over: what was worn.
     """
 
-    shop: Shop
+    shop: Letterhead
     first_name: str
     measured_on: date
     unit: Literal["in", "cm", "mm"]
@@ -252,7 +252,7 @@ class NoticeLetter:
     fetch_by: the day the shop asks for, never a day on which something happens by itself.
     """
 
-    shop: Shop
+    shop: Letterhead
     number: str
     customer: str
     customer_address: str

@@ -125,7 +125,7 @@ class TreeRow:
 
 
 @dataclass(frozen=True, slots=True)
-class Booking:
+class TreeBooking:
     id: int
     tree_id: int
     item_id: int | None

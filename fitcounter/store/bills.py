@@ -5,6 +5,8 @@ Money is whole minor units; card numbers are never kept.
 
 from __future__ import annotations
 
+from dataclasses import asdict, dataclass
+
 from fitcounter.store.database import Act, Store, utc_text
 from fitcounter.store.records import Payment, PriceLine
 
@@ -26,25 +28,21 @@ def payments(store: Store, ticket_id: int) -> list[Payment]:
     )
 
 
-def add_line(
-    store: Store,
-    ticket_id: int,
-    what: str,
-    kind: str,
-    amount_minor: int,
-    quantity: int = 1,
-    item_id: int | None = None,
-) -> int:
-    """Adds a price line after the others, inside a write. kind: flat, round, job or reduction."""
+@dataclass(frozen=True, slots=True)
+class NewLine:
+    """A price line to be. kind: flat, round, job or reduction. item_id: of what it is about."""
+
+    what: str
+    kind: str
+    amount_minor: int
+    quantity: int = 1
+    item_id: int | None = None
+
+
+def add_line(store: Store, ticket_id: int, line: NewLine) -> int:
+    """Adds a price line after the others, inside a write."""
     position = int(store.value("SELECT count(*) FROM price_lines WHERE ticket_id = ?", ticket_id))
-    row = {
-        "ticket_id": ticket_id,
-        "item_id": item_id,
-        "what": what,
-        "kind": kind,
-        "quantity": quantity,
-    }
-    return store.insert("price_lines", **row, amount_minor=amount_minor, position=position)
+    return store.insert("price_lines", ticket_id=ticket_id, position=position, **asdict(line))
 
 
 def pay(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict, dataclass
 from datetime import date
 
 from fitcounter.errors import Conflict, NotFound, message
@@ -70,27 +71,31 @@ def close_follow_up(store: Store, act: Act, follow_up_id: int, answer: str) -> i
     return found.ticket_id
 
 
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """What a follow-up is about: side and place on the boot, what was said and felt, each where it
+    is known.
+    """
+
+    side: str | None = None
+    place: str = ""
+    said: str = ""
+    felt: str = ""
+
+
+NO_REMARK = Remark()
+
+
 def add_follow_up(
     store: Store,
     ticket_id: int,
     due_day: date,
     kind: str,
-    *,
-    item_id: int | None = None,
-    side: str | None = None,
-    place: str = "",
-    said: str = "",
-    felt: str = "",
+    remark: Remark = NO_REMARK,
 ) -> int:
     """Adds one, inside a write. kind: after-pickup, not-right, overlong or other."""
-    row = {
-        "ticket_id": ticket_id,
-        "item_id": item_id,
-        "due_day": due_day.isoformat(),
-        "kind": kind,
-        "side": side,
-    }
-    return store.insert("follow_ups", **row, place=place, said=said, felt=felt)
+    row = {"ticket_id": ticket_id, "due_day": due_day.isoformat(), "kind": kind}
+    return store.insert("follow_ups", **row, **asdict(remark))
 
 
 def close_overlong(store: Store, act: Act, ticket_id: int, since: str) -> None:

@@ -123,6 +123,7 @@ def _drafts_about(store: Store, customer_id: int, held: dict[str, object]) -> It
     known = {
         name_key(str(held["name"])),
         str(held["phone_e164"]),
+        _figures(str(held["phone_e164"])),
         _figures(str(held["phone_typed"])),
         str(held["email"]).casefold(),
     } - {""}

@@ -34,21 +34,16 @@ def add(
     act: Act,
     item_id: int,
     word: str,
-    moment: str = "before",
-    round_n: int | None = None,
+    when: tuple[str, int | None] = ("before", None),
+    *,
     place: str = "",
     note: str = "",
 ) -> int:
-    """Adds one, inside a write. moment: before, round (with round_n) or after."""
-    row = {
-        "item_id": item_id,
-        "moment": moment,
-        "round_n": round_n,
-        "word": word,
-        "place": place,
-        "note": note,
-    }
-    return store.insert("findings", **row, seen_at=utc_text(act.at), staff_id=act.staff_id)
+    """Adds one, inside a write. when: before, round (with its number) or after."""
+    moment, round_n = when
+    row = {"item_id": item_id, "moment": moment, "round_n": round_n, "word": word}
+    seen = {"seen_at": utc_text(act.at), "staff_id": act.staff_id}
+    return store.insert("findings", **row, place=place, note=note, **seen)
 
 
 def get_incident(store: Store, incident_id: int) -> Incident:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from fitcounter.store.bench_records import Booking, Closure
+from fitcounter.store.bench_records import Closure, TreeBooking
 from fitcounter.store.database import Store
 
 
@@ -23,21 +23,23 @@ class Claim:
     to_day: str
 
 
-def bookings(store: Store) -> list[Booking]:
+def bookings(store: Store) -> list[TreeBooking]:
     """All claims, by day and tree."""
-    return store.all(Booking, "SELECT * FROM bookings ORDER BY from_day, tree_id")
+    return store.all(TreeBooking, "SELECT * FROM bookings ORDER BY from_day, tree_id")
 
 
-def of_item(store: Store, item_id: int) -> list[Booking]:
-    return store.all(Booking, "SELECT * FROM bookings WHERE item_id = ? ORDER BY from_day", item_id)
+def of_item(store: Store, item_id: int) -> list[TreeBooking]:
+    return store.all(
+        TreeBooking, "SELECT * FROM bookings WHERE item_id = ? ORDER BY from_day", item_id
+    )
 
 
-def claims_on(store: Store, tree_id: int, from_day: str, to_day: str) -> list[Booking]:
+def claims_on(store: Store, tree_id: int, from_day: str, to_day: str) -> list[TreeBooking]:
     """Claims on one tree that touch [from_day, to_day)."""
     sql = (
         "SELECT * FROM bookings WHERE tree_id = ? AND from_day < ? AND ? < to_day ORDER BY from_day"
     )
-    return store.all(Booking, sql, tree_id, to_day, from_day)
+    return store.all(TreeBooking, sql, tree_id, to_day, from_day)
 
 
 def replace_planned(store: Store, claims: Iterable[Claim]) -> None:

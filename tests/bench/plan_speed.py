@@ -16,7 +16,7 @@ from time import process_time
 import checkout_path  # noqa: F401 - finds the next
 
 from fitcounter.fit.plan.days import OpenDays
-from fitcounter.fit.plan.jobs import Job, OnTree
+from fitcounter.fit.plan.jobs import BenchJob, OnTree
 from fitcounter.fit.plan.plan import plan
 
 TODAY = date(2026, 11, 25)
@@ -31,7 +31,7 @@ SIDES = {
 LIMIT_MS = 250
 
 
-def full_bench(seed: int = 1, hold_h: float = 72) -> list[Job]:
+def full_bench(seed: int = 1, hold_h: float = 72) -> list[BenchJob]:
     """20 pairs on 12 trees: some running, most promised within the 60 days, one to four rounds
     each.
     """
@@ -53,7 +53,7 @@ def full_bench(seed: int = 1, hold_h: float = 72) -> list[Job]:
                 )
             rounds = random.randint(1, 4)
             jobs.append(
-                Job(
+                BenchJob(
                     f"{pair}{side}",
                     f"{pair}",
                     side,
@@ -70,7 +70,7 @@ def full_bench(seed: int = 1, hold_h: float = 72) -> list[Job]:
     return jobs
 
 
-def greedy_ms(jobs: list[Job]) -> float:
+def greedy_ms(jobs: list[BenchJob]) -> float:
     """The bare counterpart: one pass, each boot's holds one after the other on the first tree free,
     on plain lists of days.
     """
@@ -89,7 +89,7 @@ def greedy_ms(jobs: list[Job]) -> float:
     return (process_time() - began) * 1000
 
 
-def best_of(times: int, jobs: list[Job]) -> tuple[float, int]:
+def best_of(times: int, jobs: list[BenchJob]) -> tuple[float, int]:
     """Shortest time in ms of so many plans, and the objective they reach."""
     shortest, objective = float("inf"), 0
     for _ in range(times):

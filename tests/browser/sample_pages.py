@@ -22,7 +22,7 @@ from fitcounter.desk.measuring.sheet import Row, cell_name
 from fitcounter.fit.drawings.pair import profile_drawing
 from fitcounter.fit.drawings.rounds_chart import rounds_drawing
 from fitcounter.fit.drawings.rounds_words import RoundReadings
-from fitcounter.fit.drawings.shaft_lines import BootProfile, Place
+from fitcounter.fit.drawings.shaft_lines import BootProfile, ShaftPoint
 from fitcounter.web import filters, headers
 
 if TYPE_CHECKING:
@@ -88,7 +88,9 @@ def _drawing() -> Any:
     inside = tuple(girth * INCH for girth in (10.5, 11.875, 13.25, 14.375, 15.25, 15.0))
     need = (-22.0, -22.0, 3.2, 28.575, 25.4, 3.2)
     left = BootProfile(
-        tuple(Place(*one) for one in zip(HEIGHTS, inside, need, strict=True)), HEIGHTS[3], (60, 360)
+        tuple(ShaftPoint(*one) for one in zip(HEIGHTS, inside, need, strict=True)),
+        HEIGHTS[3],
+        (60, 360),
     )
     return profile_drawing(left, left, unit="in", marks=HEIGHTS)
 

@@ -13,7 +13,7 @@ import pytest
 import zxingcpp
 from PIL import Image
 
-from fitcounter.papers.records import Shop
+from fitcounter.papers.records import Letterhead
 
 HOSTILE = (
     "<img src=file:///etc/passwd>",
@@ -121,9 +121,9 @@ def reader() -> Reader:
 
 
 @pytest.fixture(scope="session")
-def shop() -> Shop:
+def shop() -> Letterhead:
     """The invented shop."""
-    return Shop(
+    return Letterhead(
         "Quillmarsh Leather Bench", "555 0142", "8 Sallow Row", "Tuesday to Saturday, 9 to 6"
     )
 

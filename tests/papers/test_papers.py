@@ -17,7 +17,7 @@ from PIL import Image, ImageDraw
 from fitcounter.desk.common.translation import speech
 from fitcounter.errors import BadInput
 from fitcounter.fit.drawings.pair import profile_drawing
-from fitcounter.fit.drawings.shaft_lines import BootProfile, Place
+from fitcounter.fit.drawings.shaft_lines import BootProfile, ShaftPoint
 from fitcounter.papers import bench_records as bench
 from fitcounter.papers import records
 from fitcounter.papers.bench_papers import bench_card, blank_slips, evening_sheet, wall_strip
@@ -26,7 +26,7 @@ from fitcounter.papers.html import in_english, plain
 from fitcounter.papers.letters import leg_card, notice_letter
 
 LINK = "https://quillmarsh.example/k/9fKx2mQv7TtYwB3nRz0aLc"
-SHOP = records.Shop(
+SHOP = records.Letterhead(
     "Quillmarsh Leather Bench", "555 0142", "8 Sallow Row", "Tuesday to Saturday, 9 to 6"
 )
 ITEMS = (
@@ -59,13 +59,13 @@ RECEIPT = records.Receipt(
     guarantee_until=date(2027, 4, 25),
     link=LINK,
 )
-CONSENT = records.Consent(
+CONSENT = records.ConsentForm(
     SHOP,
     "41",
     NAME,
     "2026-1",
     ITEMS,
-    (records.Finding("left", "zip, at the top", "tape frayed"),),
+    (records.FindingLine("left", "zip, at the top", "tape frayed"),),
     ("The zip may give way at the top.", "The boots keep only part of each stretch."),
     "$45.00",
     ready_on=date(2026, 4, 25),
@@ -93,7 +93,9 @@ NOTICE = records.NoticeLetter(
     ("we left you a message on Apr 26",),
 )
 DRAWN = profile_drawing(
-    BootProfile((Place(150, 300, -4), Place(266.7, 365, 14), Place(350, 360, 6)), 266.7),
+    BootProfile(
+        (ShaftPoint(150, 300, -4), ShaftPoint(266.7, 365, 14), ShaftPoint(350, 360, 6)), 266.7
+    ),
     None,
     unit="in",
 )
@@ -230,7 +232,7 @@ def hostile_everywhere(record, text):
         return record
     kept = (
         {"paper", "language", "unit", "side", "link", "address", "code", "drawing"}
-        if not isinstance(record, records.Shop)
+        if not isinstance(record, records.Letterhead)
         else set()
     )
     changed = {

@@ -16,7 +16,7 @@ from scipy.optimize import Bounds, LinearConstraint, milp
 from scipy.sparse import coo_array
 from support.plan_cases import TODAY, Case, broken_rules, random_case
 
-from fitcounter.fit.plan.jobs import Job, OnTree, Resting
+from fitcounter.fit.plan.jobs import BenchJob, OnTree, Resting
 
 
 class Exact:
@@ -53,7 +53,7 @@ class Exact:
     def ready(self, boot: int, read: int) -> int:
         return self.open_from(read + self.case.jobs[boot].finishing_days)
 
-    def first_day(self, job: Job) -> int:
+    def first_day(self, job: BenchJob) -> int:
         """The earliest day of its next hold, or of its reading where no hold is left."""
         if isinstance(job.now, OnTree):
             off = self.open_from(max(0, (job.now.due_off - TODAY).days))

@@ -15,7 +15,7 @@ from support.assess_jobs import shaft
 
 from fitcounter.fit.assessment.assess import assess, read_job
 from fitcounter.fit.assessment.forecast import Stand, next_opening
-from fitcounter.fit.assessment.kept import Kept, Round, corrected, growth_mm
+from fitcounter.fit.assessment.kept import Kept, MeasuredRound, corrected, growth_mm
 from fitcounter.store.database import Store, utc_text
 
 NOW = datetime(2026, 3, 17, 14, 0, tzinfo=UTC)
@@ -163,7 +163,7 @@ def rounds_by_readings(chance: random.Random, told: Told) -> int:
     """What the bench takes that goes by its own readings: each with its doubt, openings by the
     program, done when the tape says so.
     """
-    kept, prior, rounds = chance.gauss(*TRUTHS[told.code]), told.stand.kept, list[Round]()
+    kept, prior, rounds = chance.gauss(*TRUTHS[told.code]), told.stand.kept, list[MeasuredRound]()
     true, read = 300.0, chance.gauss(300.0, READING_MM)
     while (left := told.stand.need_mm - growth_mm(rounds)) > TOLERANCE_MM and len(rounds) <= MOST:
         stand = replace(
@@ -179,7 +179,7 @@ def rounds_by_readings(chance: random.Random, told: Told) -> int:
         before = read
         true += opening * plain_policy.kept(kept, stand.hold_h, len(rounds) + 1)
         read = chance.gauss(true, READING_MM)
-        rounds.append(Round(before, before + opening, read, "outside", stand.hold_h))
+        rounds.append(MeasuredRound(before, before + opening, read, "outside", stand.hold_h))
     return len(rounds)
 
 

@@ -13,7 +13,7 @@ from math import ceil
 from random import Random
 
 from fitcounter.fit.plan.days import OpenDays
-from fitcounter.fit.plan.jobs import Booking, BootPlan, Job, OnTree, Plan, Resting
+from fitcounter.fit.plan.jobs import BenchJob, Booking, BootPlan, OnTree, Plan, Resting
 from fitcounter.fit.plan.plan import plan
 
 TODAY = date(2026, 11, 25)
@@ -23,7 +23,7 @@ TODAY = date(2026, 11, 25)
 class Case:
     """One bench: at most 6 boots and 3 trees."""
 
-    jobs: list[Job]
+    jobs: list[BenchJob]
     trees: list[str]
     days: OpenDays
     bookings: list[Booking]
@@ -52,7 +52,7 @@ def random_case(random: Random, most_pairs: int = 3) -> Case:
         ((TODAY + timedelta(days=9), TODAY + timedelta(days=11)),) if random.random() < 0.2 else ()
     )
     days = OpenDays(TODAY, weekdays, closed, away)
-    jobs: list[Job] = []
+    jobs: list[BenchJob] = []
     free = list(trees)
     for pair in range(random.randint(1, most_pairs)):
         jobs += [with_a_state(random, job, free) for job in random_pair(random, pair, trees)]
@@ -65,7 +65,7 @@ def random_case(random: Random, most_pairs: int = 3) -> Case:
     return Case(jobs, list(trees), days, booked)
 
 
-def random_pair(random: Random, pair: int, trees: dict[str, str]) -> list[Job]:
+def random_pair(random: Random, pair: int, trees: dict[str, str]) -> list[BenchJob]:
     """Two boots, now and then one, with the trees that are made for their side."""
     hold_h = random.choice([24, 48, 72, 168])
     promised = TODAY + timedelta(days=random.randint(3, 30)) if random.random() < 0.5 else None
@@ -79,7 +79,7 @@ def random_pair(random: Random, pair: int, trees: dict[str, str]) -> list[Job]:
         ) or ("A",)
         rounds = random.randint(1, 3)
         likely = random.randint(1, rounds)
-        job = Job(
+        job = BenchJob(
             f"{pair}{side}",
             f"{pair}",
             side,
@@ -97,7 +97,7 @@ def random_pair(random: Random, pair: int, trees: dict[str, str]) -> list[Job]:
     return jobs
 
 
-def with_a_state(random: Random, job: Job, free: list[str]) -> Job:
+def with_a_state(random: Random, job: BenchJob, free: list[str]) -> BenchJob:
     """Now and then the boot is on a tree that nothing else is on, or resting."""
     draw = random.random()
     due = TODAY + timedelta(days=random.randint(-1, 5))
@@ -146,7 +146,7 @@ def double_bookings(case: Case, result: Plan) -> list[str]:
     ]
 
 
-def broken_by_boot(case: Case, job: Job, boot: BootPlan) -> list[str]:
+def broken_by_boot(case: Case, job: BenchJob, boot: BootPlan) -> list[str]:
     """The rules of one boot's own days."""
     broken = [
         f"{step.kind} on a closed day"

@@ -5,12 +5,12 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from fitcounter.fit.plan.days import OpenDays
-from fitcounter.fit.plan.jobs import Job, Plan
+from fitcounter.fit.plan.jobs import BenchJob, Plan
 
 TODAY = date(2026, 11, 25)  # a Wednesday
 EVERY_DAY = OpenDays(TODAY, frozenset(range(7)))
 WEEKDAYS = OpenDays(TODAY, frozenset(range(5)))
-JOB = Job("41L", "41", "left", 1, ("A",), 1, 2, 4, hold_h=48)
+JOB = BenchJob("41L", "41", "left", 1, ("A",), 1, 2, 4, hold_h=48)
 
 
 def day(number: int) -> date:

@@ -18,7 +18,7 @@ from fitcounter.fit.assessment.assess import case_of, read_job
 from fitcounter.fit.assessment.course import STOPS
 from fitcounter.fit.assessment.forecast import next_opening
 from fitcounter.fit.assessment.girth_now import places_now, tightest
-from fitcounter.fit.assessment.kept import Kept, Round, boot_record, class_kept, growth_mm
+from fitcounter.fit.assessment.kept import Kept, MeasuredRound, boot_record, class_kept, growth_mm
 from fitcounter.fit.assessment.materials import HANDBOOK
 from fitcounter.fit.assessment.verdict import Case, judge, stand_at
 
@@ -129,7 +129,7 @@ class Bench:
         self.factor = 2 if habits.flat else 1
         self.grown = 0.0
         self.rested = self._read()
-        self.rounds: list[Round] = []
+        self.rounds: list[MeasuredRound] = []
         self.bounds = judge(case).limits
 
     def _read(self) -> float:
@@ -163,7 +163,7 @@ class Bench:
         before = self._read() if self.habits.anew and self.rounds else self.rested
         method = "flat" if self.habits.flat else "outside"
         on_tree = before + wide / self.factor
-        self.rounds.append(Round(before, on_tree, None, method, hold_h, dry))
+        self.rounds.append(MeasuredRound(before, on_tree, None, method, hold_h, dry))
         return True
 
     def take_off(self) -> None:
@@ -263,7 +263,9 @@ def _needing(base: Case, habits: Habits, chance: random.Random, doubt: float) ->
     return replace(base, places=(replace(place, need_mm=need, need_u_mm=doubt),))
 
 
-def _other(base: Case, k24: float, habits: Habits, chance: random.Random) -> tuple[Round, ...]:
+def _other(
+    base: Case, k24: float, habits: Habits, chance: random.Random
+) -> tuple[MeasuredRound, ...]:
     """The rounds of the other boot, which is as short as it may be."""
     other = Bench(
         _needing(base, replace(habits, needs=(20.0, 30.0)), chance, 0.0), k24, habits, chance

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fitcounter.store import bills, customers, tickets
+from fitcounter.store.bills import NewLine
 from fitcounter.store.database import Act, Store, utc_text
 
 
@@ -47,6 +48,6 @@ def make_job(
             description="tan bag",
             jobs="new zip",
         )
-        bills.add_line(store, ticket, "Stretch, up to two goes", "flat", 9000)
+        bills.add_line(store, ticket, NewLine("Stretch, up to two goes", "flat", 9000))
         bills.pay(store, act, ticket, "deposit", 3000)
     return Job(ticket, fit, left, right, bag)

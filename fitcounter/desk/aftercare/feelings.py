@@ -47,7 +47,8 @@ def tell(store: Store, act: Act, ticket_id: int, side: str, feel: str) -> Writte
         feelings.put(store, act, ticket_id, felt)
         if feel == "sore" and (felt.local_day, "sore") not in known:
             today = act.at.astimezone(plan.clock.zone).date()
-            contacts.add_follow_up(store, ticket_id, today, "other", side=side, said=SORE)
+            remark = contacts.Remark(side=side, said=SORE)
+            contacts.add_follow_up(store, ticket_id, today, "other", remark)
         return Written(ticket_id, detail={"felt": f"{side}-{feel}"})
 
     return store.once(act, "wear-felt", write)

@@ -79,16 +79,8 @@ def report(store: Store, act: Act, ticket_id: int, told: NotRightReport, today: 
 
     def write() -> Written:
         wear_calendar.put_on_hold(store, ticket_id, act.at)
-        row_id = contacts.add_follow_up(
-            store,
-            ticket_id,
-            today,
-            "not-right",
-            side=told.side,
-            place=told.place,
-            said=told.text,
-            felt=" ".join(told.felt),
-        )
+        remark = contacts.Remark(told.side, told.place, told.text, " ".join(told.felt))
+        row_id = contacts.add_follow_up(store, ticket_id, today, "not-right", remark)
         return Written(ticket_id, row_id=row_id, detail={"follow_up": row_id})
 
     return store.once(act, "not-right", write)

@@ -109,7 +109,7 @@ def answer_slipped(store: Store, act: Act, ticket_id: int, *, again: bool) -> Wr
         day = act.at.astimezone(stored.clock.zone).date()
         wears.write(store, row, change(stored))
         said = SLIPPED_AGAIN if again else SLIPPED_ON
-        contacts.add_follow_up(store, ticket_id, day, "other", said=said)
+        contacts.add_follow_up(store, ticket_id, day, "other", contacts.Remark(said=said))
         return Written(ticket_id, detail={"again": again})
 
     return store.once(act, "wear-slipped", write)
@@ -191,7 +191,8 @@ def _change(
         wears.keep_before(store, row, stored, event, act.at)
         if _overlong(plan) - _overlong(stored):
             day = act.at.astimezone(plan.clock.zone).date()
-            contacts.add_follow_up(store, ticket_id, day, "overlong", said=OVERLONG)
+            remark = contacts.Remark(said=OVERLONG)
+            contacts.add_follow_up(store, ticket_id, day, "overlong", remark)
         return Written(ticket_id, detail={"sequence": row.sequence + 1})
 
     return store.once(act, event, write)

@@ -8,7 +8,7 @@ from fitcounter.desk.assessment.standing import Standing
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.assessment.verdict import Case, Verdict
 from fitcounter.fit.drawings.pair import Drawing, profile_drawing
-from fitcounter.fit.drawings.shaft_lines import BootProfile, Place
+from fitcounter.fit.drawings.shaft_lines import BootProfile, ShaftPoint
 from fitcounter.fit.handbook.leg import TOLERANCE_MM
 from fitcounter.store.records import Item
 
@@ -19,7 +19,7 @@ def profile(case: Case, verdict: Verdict) -> BootProfile:
     """The evaluated heights of one boot; its tightest place only where it is short there."""
     worst, fastener = verdict.worst, case.boot.zip
     return BootProfile(
-        tuple(Place(now.height_mm, now.girth_mm, now.need_mm) for now in verdict.places),
+        tuple(ShaftPoint(now.height_mm, now.girth_mm, now.need_mm) for now in verdict.places),
         worst.height_mm if worst.need_mm > TOLERANCE_MM else None,
         (fastener.strip.from_mm, fastener.strip.to_mm) if fastener else None,
     )

@@ -19,8 +19,7 @@ from fitcounter.desk.assessment.readings import (
     stored_length,
 )
 from fitcounter.fit.assessment.job import Ease, Job, LegTerms, Side
-from fitcounter.fit.assessment.kept import Kept
-from fitcounter.fit.assessment.kept import Round as ReadRound
+from fitcounter.fit.assessment.kept import Kept, MeasuredRound
 from fitcounter.fit.assessment.legs import LAYERS
 from fitcounter.fit.assessment.need import boot_span_mm
 from fitcounter.fit.handbook import rounds as rounds_book
@@ -104,7 +103,7 @@ def _side(
     read: Sequence[ExactReading],
     path: str,
     seen: tuple[str, ...],
-    turned: tuple[ReadRound, ...],
+    turned: tuple[MeasuredRound, ...],
 ) -> Side:
     """One boot with its leg. path: of the boot in the job, for a refusal."""
     kinds: dict[str, list[ExactReading]] = {what: [] for what in ("leg", "boot", "gap", "amount")}
@@ -132,7 +131,7 @@ def _ending(side: Side) -> Side:
     return replace(side, boot=replace(side.boot, top_mm=boot_span_mm(side)[1]))
 
 
-def _read_rounds(store: Store, stored: Sequence[Round]) -> tuple[ReadRound, ...]:
+def _read_rounds(store: Store, stored: Sequence[Round]) -> tuple[MeasuredRound, ...]:
     """The rounds with a reading before and a rested one by the same method; without a rested one
     only as the last, running.
 
@@ -159,7 +158,7 @@ def _opened(row: Round, turns: Sequence[Turn]) -> Turn | None:
     return last if last is not None and (last.girth_um or 0) > (row.before_um or 0) else None
 
 
-def _read_round(row: Round, turn: Turn | None) -> ReadRound:
+def _read_round(row: Round, turn: Turn | None) -> MeasuredRound:
     before = stored_length(row.before_text, row.before_unit, row.before_um or 0)
     on_tree = turn and stored_length(turn.girth_text, turn.unit, turn.girth_um or 0)
     rested = (
@@ -167,7 +166,7 @@ def _read_round(row: Round, turn: Turn | None) -> ReadRound:
         if row.rested_um is not None and row.rested_counts
         else None
     )
-    return ReadRound(
+    return MeasuredRound(
         before_mm=before.float_mm,
         on_tree_mm=on_tree.float_mm if on_tree else None,
         rested_mm=rested.float_mm if rested else None,

@@ -108,10 +108,7 @@ def as_far_as_safe(job: Job, own: Own) -> Job:
 def _growth(job: Job, side: Side, own: Own) -> dict[float, float]:
     """Height above the heel seat to the most that the leather part may grow there, mm."""
     case = case_of(job, side, own)
-    boot = case.boot
-    bounds = boot_limits(
-        case.leather, boot.lining, boot.age, case.dial, case.findings, case.factors
-    )
+    bounds = boot_limits(case.leather, case.narrowing, case.factors)
     return {round(place.height_mm, 3): bounds.ceiling * place.leather_mm for place in case.places}
 
 

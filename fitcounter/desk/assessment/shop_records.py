@@ -11,7 +11,7 @@ from itertools import groupby
 
 from fitcounter.desk.assessment import limits
 from fitcounter.desk.assessment.job import Records
-from fitcounter.fit.assessment.kept import BootRecord, Kept, Round, boot_record, class_kept
+from fitcounter.fit.assessment.kept import BootRecord, Kept, MeasuredRound, boot_record, class_kept
 from fitcounter.fit.assessment.materials import Own
 from fitcounter.fit.handbook import leather as handbook_leather
 from fitcounter.store import outcomes
@@ -26,7 +26,7 @@ class Learnt:
 
     kept: Kept
     pairs: Mapping[int, tuple[BootRecord, ...]]
-    rounds: tuple[tuple[Round, ...], ...]
+    rounds: tuple[tuple[MeasuredRound, ...], ...]
     table: float
 
     def without(self, fit_id: int) -> Kept | None:
@@ -73,7 +73,7 @@ def classes(store: Store, own: Own) -> dict[str, Learnt]:
     """By leather: what every boot with a counted rested reading says, stopped and declined ones
     too, the boots of a pair together.
     """
-    boots: dict[str, list[tuple[int, tuple[Round, ...]]]] = {}
+    boots: dict[str, list[tuple[int, tuple[MeasuredRound, ...]]]] = {}
     for item_id, group in groupby(outcomes.learnt_rounds(store), key=lambda row: row.item_id):
         rows = list(group)
         rounds = tuple(made for row in rows if (made := _round(row)) is not None)
@@ -82,7 +82,7 @@ def classes(store: Store, own: Own) -> dict[str, Learnt]:
     return {code: told for code, told in learnt if told is not None}
 
 
-def _learnt(table: float, boots: Sequence[tuple[int, tuple[Round, ...]]]) -> Learnt | None:
+def _learnt(table: float, boots: Sequence[tuple[int, tuple[MeasuredRound, ...]]]) -> Learnt | None:
     """boots: by fit, or by the boot's own number, negative, where it has none."""
     pairs: dict[int, tuple[BootRecord, ...]] = {}
     for fit_id, rounds in boots:
@@ -95,7 +95,7 @@ def _learnt(table: float, boots: Sequence[tuple[int, tuple[Round, ...]]]) -> Lea
     return Learnt(kept, pairs, tuple(rounds for _, rounds in boots), table)
 
 
-def _round(row: outcomes.ReadRound) -> Round | None:
+def _round(row: outcomes.ReadRound) -> MeasuredRound | None:
     """A stored round as the computation takes it; None where it was never read before it went
     on.
     """
@@ -109,7 +109,7 @@ def _round(row: outcomes.ReadRound) -> Round | None:
     )
     rested = row.rested_um if one_method and row.rested_counts else None
     hold_h = max((utc_time(row.off_at) - utc_time(row.held_from)).total_seconds() / 3600, 1.0)
-    return Round(
+    return MeasuredRound(
         row.before_um / 1000,
         None if opened is None else opened / 1000,
         None if rested is None else rested / 1000,

@@ -66,9 +66,9 @@ def see(
 
     def write() -> Written:
         item = items.get(store, item_id)
-        moment, round_n = _moment(rounds.last(store, item_id))
+        when = _moment(rounds.last(store, item_id))
         writes = Writes(store, item, step_input.columns)
-        row_id = findings.add(store, act, item_id, word, moment, round_n, place, note)
+        row_id = findings.add(store, act, item_id, word, when, place=place, note=note)
         writes.made("findings", row_id)
         if word not in DAMAGE or item.state == "stopped":
             return Written(

@@ -12,7 +12,7 @@ from fitcounter.desk.assessment.standing import Standing
 from fitcounter.desk.bench.plan_inputs import NONE_KNOWN, Inputs, inputs
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.plan import questions as plan_questions
-from fitcounter.fit.plan.jobs import Job, PairPlan, Plan
+from fitcounter.fit.plan.jobs import BenchJob, PairPlan, Plan
 from fitcounter.fit.plan.plan import plan
 from fitcounter.fit.plan.questions import Bottleneck, Moved, TwoDates
 from fitcounter.store import fits
@@ -107,5 +107,5 @@ def _planned(given: Inputs) -> Plan:
     return plan(given.jobs, given.trees, given.days, given.bookings, given.last)
 
 
-def _changed(job: Job, changes: dict[str, object]) -> Job:
+def _changed(job: BenchJob, changes: dict[str, object]) -> BenchJob:
     return replace(job, **changes)  # type: ignore[arg-type]  # the names are fields of Job

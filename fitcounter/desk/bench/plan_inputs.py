@@ -18,7 +18,7 @@ from fitcounter.fit.assessment.rounds_ahead import odds
 from fitcounter.fit.handbook.bench import MOST_HOLD_H
 from fitcounter.fit.handbook.rounds import REST_H
 from fitcounter.fit.plan.days import OpenDays
-from fitcounter.fit.plan.jobs import Booking, Hold, Job, OnTree, Resting
+from fitcounter.fit.plan.jobs import BenchJob, Booking, Hold, OnTree, Resting
 from fitcounter.fit.trees.serving import Tree
 from fitcounter.store import (
     bench_days,
@@ -57,7 +57,7 @@ class Reckoned:
 class Inputs:
     """Everything `fit.bench.plan` takes. reckoned: by item, to be kept with the plan."""
 
-    jobs: tuple[Job, ...]
+    jobs: tuple[BenchJob, ...]
     trees: tuple[str, ...]
     days: OpenDays
     bookings: tuple[Booking, ...]
@@ -186,7 +186,7 @@ def _goes(found: Standing | None, item: Item) -> tuple[int | None, int | None]:
     return further.likely, further.eight_in_ten
 
 
-def _job(store: Store, shop: Shop, item: Item, reckoned: Reckoned) -> Job:
+def _job(store: Store, shop: Shop, item: Item, reckoned: Reckoned) -> BenchJob:
     ticket = tickets.get(store, item.ticket_id)
     fit = fits.get(store, item.fit_id) if item.fit_id else None
     turn = rounds.last(store, item.id)
@@ -195,7 +195,7 @@ def _job(store: Store, shop: Shop, item: Item, reckoned: Reckoned) -> Job:
         if turn is None
         else turn.n - (0 if turn.off_at and item.state not in ("on-tree", "resting") else 1)
     )
-    return Job(
+    return BenchJob(
         id=str(item.id),
         pair=f"fit{item.fit_id}" if item.fit_id else f"item{item.id}",
         side=cast(Literal["left", "right"], item.side),

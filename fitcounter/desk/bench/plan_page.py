@@ -22,7 +22,7 @@ from fitcounter.fit.plan.jobs import Hold
 from fitcounter.store import bench_board, fits, plans, trees
 from fitcounter.store.bench_board import BoardRow
 from fitcounter.store.bench_days import BootDays
-from fitcounter.store.bench_records import Booking, Closure
+from fitcounter.store.bench_records import Closure, TreeBooking
 from fitcounter.store.database import Store
 
 
@@ -59,7 +59,7 @@ class PlanPage:
     bottleneck: str
     stale: bool
     closures: tuple[Closure, ...]
-    slots: tuple[Booking, ...]
+    slots: tuple[TreeBooking, ...]
     unplanned: tuple[BootLine, ...]
 
 

@@ -10,7 +10,7 @@ from fitcounter.desk.bench.plan_inputs import REST_DAYS
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput
-from fitcounter.fit.plan.jobs import Job, Side
+from fitcounter.fit.plan.jobs import BenchJob, Side
 from fitcounter.fit.plan.plan import plan
 from fitcounter.store import plans, trees
 from fitcounter.store.database import Act, Store, Written
@@ -91,13 +91,13 @@ def drop_slot(store: Store, act: Act, shop: Shop, booking_id: int) -> Written:
     return store.once(act, "slot-dropped", write)
 
 
-def _slot_job(store: Store, shop: Shop, side: Side, first: date, goes: int) -> Job:
+def _slot_job(store: Store, shop: Shop, side: Side, first: date, goes: int) -> BenchJob:
     labels = tuple(
         one.label
         for one in trees.everyone(store)
         if one.state == "sound" and one.side in (side, "either")
     )
-    return Job(
+    return BenchJob(
         id=f"slot-{side}",
         pair="slot",
         side=side,

@@ -12,7 +12,7 @@ from fitcounter.fit.assessment.profile import inside_girth_mm
 from fitcounter.fit.handbook.leg import UM_PER_MM
 from fitcounter.fit.tape import Length
 from fitcounter.store import items, plans, tickets, trees
-from fitcounter.store.bench_records import Booking, Round, TreeRow
+from fitcounter.store.bench_records import Round, TreeBooking, TreeRow
 from fitcounter.store.database import Store, utc_time
 from fitcounter.store.records import Item
 
@@ -43,13 +43,15 @@ def book(
     plans.set_running(store, item.id, round_n, tree.id, from_day, to_day)
 
 
-def other_claims(store: Store, item: Item, tree: TreeRow, span: tuple[str, str]) -> list[Booking]:
+def other_claims(
+    store: Store, item: Item, tree: TreeRow, span: tuple[str, str]
+) -> list[TreeBooking]:
     """What else a tree is booked for in [first day, last day) (ISO), the soonest first."""
     claims = plans.claims_on(store, tree.id, *span)
     return [one for one in claims if one.item_id != item.id]
 
 
-def say_booked(store: Store, tree: TreeRow, claim: Booking) -> str:
+def say_booked(store: Store, tree: TreeRow, claim: TreeBooking) -> str:
     """From when a tree is booked, and for whom."""
     return say(
         "Tree {tree} is booked from {day} for {whose}.",

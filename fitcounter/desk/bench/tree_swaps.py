@@ -18,7 +18,7 @@ from fitcounter.fit.plan.jobs import Hold, OnTree, Plan
 from fitcounter.fit.plan.plan import plan
 from fitcounter.store import bench_board
 from fitcounter.store.bench_board import BoardRow
-from fitcounter.store.bench_records import Booking, TreeRow
+from fitcounter.store.bench_records import TreeBooking, TreeRow
 from fitcounter.store.database import Store
 from fitcounter.store.records import Item
 
@@ -70,7 +70,7 @@ def _gives_way(hold: Hold, label: str, first: date, last: date) -> bool:
     return hold.tree == label and hold.on < last and first < hold.off
 
 
-def _moves(store: Store, after: Plan, others: Sequence[Booking]) -> list[str]:
+def _moves(store: Store, after: Plan, others: Sequence[TreeBooking]) -> list[str]:
     """Where each of the other boots goes instead, and when it is ready then."""
     said, seen = [], set()
     for one in others:

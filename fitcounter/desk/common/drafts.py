@@ -23,7 +23,7 @@ _NEVER = ("csrf_token", "submission_id", "passphrase", "pin", "signature")
 _NAMED_BY = ("name", "phone", "description")
 
 
-class Typed(Protocol):
+class FormValues(Protocol):
     """What came from a form: every name with its values."""
 
     def lists(self) -> Iterable[tuple[str, list[str]]]: ...
@@ -44,7 +44,7 @@ def begun(store: Store, kind: str) -> list[Draft]:
     return drafts.of_kind(store, kind)
 
 
-def keep(store: Store, act: Act, draft_id: str, kind: str, form: Typed) -> None:
+def keep(store: Store, act: Act, draft_id: str, kind: str, form: FormValues) -> None:
     """Keeps a form as typed in place of what was kept of it before.
 
     Raises BadInput when it is too long to be a form of ours.

@@ -21,6 +21,7 @@ from fitcounter.store import items
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Item
 
+CATCH_UP = "catch-up"  # the step of a state that was reached without being saved
 EARLY = marked("Measured too early: saved, but it does not count")
 
 
@@ -87,7 +88,7 @@ def write_step(
     """
     at, state = step_input.happened_at, item.state
     for missed in skipped:
-        _row(store, act, item, "catch-up", at, (state, missed), recorded=0)
+        _row(store, act, item, CATCH_UP, at, (state, missed))
         state = missed
     leads_to = item_states.after(state, step, item.state_before)
     columns = {
@@ -97,7 +98,7 @@ def write_step(
         **step_input.columns,
     }
     store.change("items", item.id, _seen_version(item, step_input), **columns)
-    _row(store, act, item, step, at, (state, leads_to), detail=step_input.detail)
+    _row(store, act, item, step, at, (state, leads_to), step_input.detail)
     words = say(EARLY) if step == "early-reading" else item_words.state_word(leads_to)
     detail = {"from": item.state, "to": leads_to, **step_input.detail}
     return Written(item.ticket_id, item.id, words=words, detail=detail)
@@ -112,7 +113,7 @@ def catch_up(store: Store, act: Act, item_id: int, state: str, step_input: StepI
     def write() -> Written:
         return write_catch_up(store, act, items.get(store, item_id), state, step_input)
 
-    return store.once(act, "catch-up", write)
+    return store.once(act, CATCH_UP, write)
 
 
 def write_catch_up(
@@ -125,7 +126,7 @@ def write_catch_up(
     columns = {"state": state, "since": utc_text(at), **step_input.columns}
     store.change("items", item.id, _seen_version(item, step_input), **columns)
     states = (item.state, State(state))
-    _row(store, act, item, "catch-up", at, states, recorded=0, detail=step_input.detail)
+    _row(store, act, item, CATCH_UP, at, states, step_input.detail)
     detail = {"from": item.state, "to": state}
     return Written(item.ticket_id, item.id, words=item_words.state_word(state), detail=detail)
 
@@ -173,11 +174,9 @@ def _row(
     step: str,
     happened_at: datetime,
     states: tuple[State, State],
-    *,
-    recorded: int = 1,
     detail: dict[str, Any] | None = None,
 ) -> None:
-    """One row of steps. states: from which, to which."""
+    """One row of steps; what is caught up was never recorded. states: from which, to which."""
     store.insert(
         "steps",
         item_id=item.id,
@@ -185,7 +184,7 @@ def _row(
         happened_at=utc_text(happened_at),
         saved_at=utc_text(act.at),
         staff_id=act.staff_id,
-        recorded=recorded,
+        recorded=int(step != CATCH_UP),
         from_state=states[0],
         to_state=states[1],
         detail=json.dumps(detail or {}, sort_keys=True),

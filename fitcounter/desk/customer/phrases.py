@@ -115,13 +115,13 @@ def slip(when: ReadyDay, first_promise: str | None, words: Speech) -> str:
     return ""
 
 
-def head(shop: Shop, words: Speech) -> paper.Shop:
+def head(shop: Shop, words: Speech) -> paper.Letterhead:
     """The head of every paper."""
     alike: dict[tuple[time, time], list[int]] = {}
     for day in sorted(shop.open_days):
         alike.setdefault(shop.hours_on(day), []).append(day)
     hours = "; ".join(_hours(days, *times, words) for times, days in alike.items())
-    return paper.Shop(shop.name, shop.phone, shop.address, hours[:1].upper() + hours[1:])
+    return paper.Letterhead(shop.name, shop.phone, shop.address, hours[:1].upper() + hours[1:])
 
 
 def _hours(days: Sequence[int], opens_at: time, closes_at: time, words: Speech) -> str:

@@ -64,7 +64,7 @@ class Proof:
 
 
 @dataclass(frozen=True, slots=True)
-class Kept:
+class CustomerRecords:
     """One customer with what the shop keeps: how many tickets, photos and signatures; the numbers
     of open tickets.
     """
@@ -80,7 +80,7 @@ def find(store: Store, piece: str) -> list[Customer]:
     return customers.by_name(store, piece, most=20)
 
 
-def look(store: Store, customer_id: int) -> Kept:
+def look(store: Store, customer_id: int) -> CustomerRecords:
     """Raises NotFound, also for one who was erased."""
     customer = customers.get(store, customer_id)
     if customer.erased_at is not None:
@@ -89,7 +89,7 @@ def look(store: Store, customer_id: int) -> Kept:
         len(tickets.of_customer(store, customer_id)),
         len(erasing.files_of(store, customer_id)),
     )
-    return Kept(customer, count, files, erasing.open_tickets(store, customer_id))
+    return CustomerRecords(customer, count, files, erasing.open_tickets(store, customer_id))
 
 
 def erase(store: Store, act: Act, customer_id: int, typed_name: str) -> Proof:

@@ -76,7 +76,7 @@ def claim_paper(check: paper.ClaimCheck, made_by: Press) -> bytes:
     return claim.claim_check(check, speech(check.language).say, made_by)
 
 
-def consent_paper(record: paper.Consent, made_by: Press) -> bytes:
+def consent_paper(record: paper.ConsentForm, made_by: Press) -> bytes:
     """What was agreed, in the customer's language."""
     from fitcounter.papers import claim
 
@@ -137,7 +137,7 @@ def claim_check(
     )
 
 
-def consent_record(store: Store, shop: Shop, ticket_id: int, data_dir: Path) -> paper.Consent:
+def consent_record(store: Store, shop: Shop, ticket_id: int, data_dir: Path) -> paper.ConsentForm:
     """What was agreed last, as it was signed. Raises NotFound."""
     ticket = tickets.get(store, ticket_id)
     signed = tickets.consents(store, ticket_id)
@@ -152,14 +152,14 @@ def consent_record(store: Store, shop: Shop, ticket_id: int, data_dir: Path) -> 
     found = [(item, one) for item in held for one in findings.of_item(store, item.id)]
     own = set(sentences.noted(held, [one for _, one in found]))
     said = [one for one in sentences.kept(last.sentences) if one not in own]
-    return paper.Consent(
+    return paper.ConsentForm(
         phrases.head(shop, words),
         str(ticket.number),
         customer.name,
         last.text_version,
         phrases.item_lines(held, words),
         tuple(
-            paper.Finding(_side(item.side), one.place, words.known(condition.say(one.word)))
+            paper.FindingLine(_side(item.side), one.place, words.known(condition.say(one.word)))
             for item, one in found
             if one.moment == "before"
         ),
@@ -193,7 +193,7 @@ def charges_of(
     return tuple(charges)
 
 
-def head(shop: Shop) -> paper.Shop:
+def head(shop: Shop) -> paper.Letterhead:
     """The head of the shop's own papers."""
     return phrases.head(shop, speech_at(shop, spoken().code))
 

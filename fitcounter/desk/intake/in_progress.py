@@ -21,6 +21,7 @@ from fitcounter.errors import BadInput
 from fitcounter.fit import item_states
 from fitcounter.store import bills, items, rounds, tickets, trees
 from fitcounter.store.bench_records import TreeRow
+from fitcounter.store.bills import NewLine
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Item
 
@@ -87,7 +88,8 @@ def write_in(store: Store, act: Act, shop: Shop, already: Already, data_dir: Pat
         if stands is not None:
             _stand(store, act, shop, item, stands)
     if already.total_minor:
-        bills.add_line(store, ticket_id, say("As agreed on paper"), "flat", already.total_minor)
+        line = NewLine(say("As agreed on paper"), "flat", already.total_minor)
+        bills.add_line(store, ticket_id, line)
     if already.paid_minor:
         bills.pay(store, act, ticket_id, "deposit", already.paid_minor)
     promised = {"promise_day": already.promised.isoformat()} if already.promised else {}

@@ -67,7 +67,7 @@ class PaperJob:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class CsvLine:
     """One line of the list.
 
     n: as an editor counts lines. job: None where sentence says what to put right.
@@ -95,7 +95,7 @@ def decode(content: bytes) -> str:
         return content.decode("cp1252", "replace")
 
 
-def read_list(text: str, shop: Shop, today: date) -> list[Line]:
+def read_list(text: str, shop: Shop, today: date) -> list[CsvLine]:
     """Every job of the list. Raises BadInput at lines where the list as a whole cannot be read."""
     if len(text) > MOST_CHARACTERS:
         raise BadInput(
@@ -179,7 +179,7 @@ def _columns(cells: Sequence[str]) -> list[str]:
     return named
 
 
-def _line(n: int, cells: Sequence[str], columns: Sequence[str], shop: Shop, today: date) -> Line:
+def _line(n: int, cells: Sequence[str], columns: Sequence[str], shop: Shop, today: date) -> CsvLine:
     told = dict.fromkeys(columns, "") | dict(zip(columns, cells, strict=False))
     name = told.get("name", "")[:MOST_NAME]
     try:
@@ -190,9 +190,9 @@ def _line(n: int, cells: Sequence[str], columns: Sequence[str], shop: Shop, toda
                     " marks."
                 )
             )
-        return Line(n, name, _job(told, shop, today))
+        return CsvLine(n, name, _job(told, shop, today))
     except BadInput as error:
-        return Line(n, name, None, error.sentence)
+        return CsvLine(n, name, None, error.sentence)
 
 
 def _job(told: dict[str, str], shop: Shop, today: date) -> PaperJob:
@@ -246,14 +246,14 @@ def _promised(typed: str, shop: Shop, today: date) -> date | None:
     return day
 
 
-def _once_each(lines: list[Line]) -> list[Line]:
+def _once_each(lines: list[CsvLine]) -> list[CsvLine]:
     """A number stands on one line only."""
     seen: dict[int, int] = {}
     found = []
     for line in lines:
         number = line.job.number if line.job else None
         if number is not None and number in seen:
-            line = Line(
+            line = CsvLine(
                 line.n,
                 line.name,
                 None,

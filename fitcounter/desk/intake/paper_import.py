@@ -11,7 +11,7 @@ from fitcounter.desk.common.translation import say, say_n
 from fitcounter.desk.intake import in_progress, new_job
 from fitcounter.desk.intake.in_progress import Already, Stands
 from fitcounter.desk.intake.job_records import Boots, NewJob, Thing, Who
-from fitcounter.desk.intake.paper_csv import Line, PaperJob
+from fitcounter.desk.intake.paper_csv import CsvLine, PaperJob
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, Conflict, FitCounterError
 from fitcounter.store import tags, tickets
@@ -25,7 +25,7 @@ class BadList(BadInput):
     lines: all of them, those with a sentence are to be put right.
     """
 
-    def __init__(self, lines: list[Line]) -> None:
+    def __init__(self, lines: list[CsvLine]) -> None:
         wrong = sum(1 for line in lines if line.sentence)
         super().__init__(
             say_n(
@@ -43,13 +43,13 @@ class _Rehearsed(Exception):
 
 
 def rehearse(
-    store: Store, act: Act, shop: Shop, lines: Sequence[Line], data_dir: Path
-) -> list[Line]:
+    store: Store, act: Act, shop: Shop, lines: Sequence[CsvLine], data_dir: Path
+) -> list[CsvLine]:
     """The same lines, with a sentence where the shop as it stands cannot take one.
 
     Nothing is stored.
     """
-    found: list[Line] = []
+    found: list[CsvLine] = []
     try:
         with store.write_tx():
             found = _write_all(store, act, shop, lines, data_dir)
@@ -58,7 +58,7 @@ def rehearse(
         return found
 
 
-def put_in(store: Store, act: Act, shop: Shop, lines: Sequence[Line], data_dir: Path) -> Written:
+def put_in(store: Store, act: Act, shop: Shop, lines: Sequence[CsvLine], data_dir: Path) -> Written:
     """All jobs, or none: raises BadList when a line cannot be taken. row_id: how many there are."""
 
     def write() -> Written:
@@ -71,8 +71,8 @@ def put_in(store: Store, act: Act, shop: Shop, lines: Sequence[Line], data_dir: 
 
 
 def _write_all(
-    store: Store, act: Act, shop: Shop, lines: Sequence[Line], data_dir: Path
-) -> list[Line]:
+    store: Store, act: Act, shop: Shop, lines: Sequence[CsvLine], data_dir: Path
+) -> list[CsvLine]:
     """Inside a write: each line by itself, so that one that cannot be taken does not spoil what is
     said of the next.
     """
@@ -90,7 +90,7 @@ def _write_all(
                     if isinstance(error, FitCounterError)
                     else say("A tree on this line is booked on those days.")
                 )
-                line = Line(line.n, line.name, None, said)
+                line = CsvLine(line.n, line.name, None, said)
             store.db.execute("RELEASE line")
         found.append(line)
     return sorted(found, key=lambda one: one.n)

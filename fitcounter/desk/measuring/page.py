@@ -12,7 +12,7 @@ from fitcounter.desk.assessment.job import build_job, mm
 from fitcounter.desk.assessment.readings import stored_length
 from fitcounter.desk.common.and_list import and_list
 from fitcounter.desk.common.translation import say, told
-from fitcounter.desk.measuring.sheet import READS, SIDES, cell_name
+from fitcounter.desk.measuring.sheet import NO_LINES, READS, SIDES, FreeLines, cell_name
 from fitcounter.desk.measuring.terms import Terms, station_at
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.assessment.slips import Slip
@@ -35,7 +35,7 @@ Held = dict[tuple[str, str, int, int], tuple[str, str]]
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class SheetLine:
     """One height of the sheet.
 
     height: as it is typed; typed: nobody fixed it, so the counter may write it.
@@ -65,7 +65,7 @@ class MeasurePage:
 
     fit: Fit
     boots: tuple[Item, ...]
-    lines: tuple[Line, ...]
+    lines: tuple[SheetLine, ...]
     cells: dict[str, str]
     terms: Terms
     target: str
@@ -85,17 +85,16 @@ def look(
     fit_id: int,
     depth: str = "",
     target: str = "",
-    own: int = 0,
-    sent: int = 0,
+    *,
+    free: FreeLines = NO_LINES,
     asking: bool = True,
 ) -> MeasurePage:
     """The sheet of a fit: the heights of its depth and those that were read, lowest first, then
     free ones for heights of one's own.
 
     depth: gap, three, whole, read, or '' for what was read, else what is usual; target: leg, gap,
-    amount, safe, or '' for what it was; own: free lines asked for; sent: lines that came from a
-    page, each of which stays; asking: with the questions about what is stored, for which the whole
-    answer is reckoned.
+    amount, safe, or '' for what it was; asking: with the questions about what is stored, for which
+    the whole answer is reckoned.
     Raises NotFound.
     """
     fit = fits.get(store, fit_id)
@@ -109,7 +108,7 @@ def look(
     )  # another way of saying how much begins anew
     depth = depth or _depth(target, held, slips)
     lines, rows = _lines(stored.legs, shop, fit, depth, held)
-    lines += (Line("", "", True),) * max(own, sent - len(lines))
+    lines += (SheetLine("", "", True),) * max(free.asked, free.sent - len(lines))
     cells = {
         cell_name(what, side, rows[um], repeat): text
         for (what, side, um, repeat), (text, _) in held.items()
@@ -146,14 +145,14 @@ def _depth(target: str, held: Held, slips: Sequence[Slip]) -> str:
 
 def _lines(
     legs: Sequence[LegReading], shop: Shop, fit: Fit, depth: str, held: Held
-) -> tuple[tuple[Line, ...], dict[int, int]]:
+) -> tuple[tuple[SheetLine, ...], dict[int, int]]:
     """The lines of the sheet, and the row of each height."""
     stations = {one.height_um: one.station for one in legs}
     texts = {um: text for (_, _, um, _), (_, text) in held.items()}
     offered = () if depth == "read" and texts else heights_of(shop.heights_mm, depth)
     heights = sorted({round(height * UM_PER_MM) for height in offered} | set(texts))
     lines = [
-        Line(
+        SheetLine(
             _bare(texts.get(um, ""), fit.unit) or height_text(mm(um), fit.unit),
             stations.get(um) or station_at(mm(um)),
             False,
@@ -250,7 +249,7 @@ def _asks(slips: Sequence[Slip]) -> tuple[Ask, ...]:
     )
 
 
-def _again(slips: Sequence[Slip], lines: Sequence[Line], unit: str) -> frozenset[str]:
+def _again(slips: Sequence[Slip], lines: Sequence[SheetLine], unit: str) -> frozenset[str]:
     """The cells that these questions are about; a question about both legs is about two."""
     about = {slip.where for slip in slips}
     found = set()

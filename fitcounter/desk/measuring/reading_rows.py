@@ -21,23 +21,19 @@ from fitcounter.store.records import BootReading, Fit, GapReading, Item, LegRead
 MOMENT = "brought-in"
 # Kind, side, height in µm, repeat, text as typed.
 Key = tuple[str, str | None, int, int, str]
+# A fit, its boots, and what is stored of their readings.
+PairAsStored = tuple[Fit, Sequence[Item], BroughtIn]
 # When (UTC text), and by whom.
 ReadBy = tuple[str, int | None]
 
 
 def rows_of(
-    act: Act,
-    fit: Fit,
-    boots: Sequence[Item],
-    *,
-    target: str,
-    method: str,
-    cells: Sequence[Cell],
-    stored: BroughtIn,
+    act: Act, pair: PairAsStored, *, target: str, method: str, cells: Sequence[Cell]
 ) -> BroughtIn:
     """What is read of the pair once the cells stand in place of all readings of the kinds that this
     target reads.
     """
+    fit, boots, stored = pair
     builder = _Builder(fit.id, boots, method, _first_read(stored, boots), act)
     for cell in sorted(cells, key=lambda one: (one.height.um, one.repeat)):
         builder.add(cell)

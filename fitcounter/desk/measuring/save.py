@@ -15,7 +15,7 @@ from fitcounter.desk.assessment.readings import ExactReading
 from fitcounter.desk.common.lengths import say_length
 from fitcounter.desk.common.problems import Problems
 from fitcounter.desk.common.translation import marked, say, told
-from fitcounter.desk.measuring.reading_rows import exact_of, rows_of, write_rows
+from fitcounter.desk.measuring.reading_rows import PairAsStored, exact_of, rows_of, write_rows
 from fitcounter.desk.measuring.sheet import READS, Cell, Sheet, cell_name, read_sheet
 from fitcounter.desk.measuring.terms import Terms, columns_of
 from fitcounter.errors import BadInput, BadReading, Conflict, FitCounterError
@@ -24,7 +24,6 @@ from fitcounter.fit.assessment.job_checks import check_job
 from fitcounter.fit.assessment.read_span import BootReadTooLow
 from fitcounter.store import customers, fits, readings
 from fitcounter.store.database import Act, Store, Written
-from fitcounter.store.readings import BroughtIn
 from fitcounter.store.records import Fit, Item
 
 _PATH = re.compile(
@@ -39,9 +38,6 @@ _MISSING = {
 }
 
 
-Seen = tuple[Fit, Sequence[Item], BroughtIn]
-
-
 def save(
     store: Store,
     act: Act,
@@ -49,7 +45,7 @@ def save(
     sheet: Sheet,
     terms: Terms,
     version: int | None,
-    seen: Seen | None = None,
+    seen: PairAsStored | None = None,
 ) -> Written:
     """Keeps a sheet in place of the readings of the same kinds that were there; a side without any
     stays unmeasured.
@@ -70,10 +66,9 @@ def save(
                 say("Someone changed this while you were typing. Check it before you save yours.")
             )
         customers.not_erased(store, fit.ticket_id)
-        _, boots, stored = seen if seen is not None and seen[0] == fit else _as_stored(store, fit)
-        read = rows_of(
-            act, fit, boots, target=sheet.target, method=terms.method, cells=cells, stored=stored
-        )
+        pair = seen if seen is not None and seen[0] == fit else _as_stored(store, fit)
+        _, boots, stored = pair
+        read = rows_of(act, pair, target=sheet.target, method=terms.method, cells=cells)
         said = _changed(fit, columns.of_fit)
         of_boot = {boot.id: _changed(boot, columns.of_boot(str(boot.side))) for boot in boots}
         read_ones = [_with(boot, of_boot[boot.id]) for boot in boots if read.boots[boot.id]]
@@ -93,7 +88,7 @@ def save(
     return store.once(act, "measured", write)
 
 
-def _as_stored(store: Store, fit: Fit) -> Seen:
+def _as_stored(store: Store, fit: Fit) -> PairAsStored:
     return fit, fits.boots(store, fit.id), readings.brought_in(store, fit.id)
 
 

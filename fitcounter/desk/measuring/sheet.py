@@ -38,6 +38,19 @@ RANGES = {
 
 
 @dataclass(frozen=True, slots=True)
+class FreeLines:
+    """Lines for heights of one's own. asked: how many are asked for; sent: how many lines came from
+    a page, each of which stays.
+    """
+
+    asked: int = 0
+    sent: int = 0
+
+
+NO_LINES = FreeLines()
+
+
+@dataclass(frozen=True, slots=True)
 class Row:
     """height: as typed.
 
@@ -108,6 +121,20 @@ class _Reader:
             return None
         return read
 
+    def readings(self, what: str, side: str, row: int, height: Length | None) -> list[Cell]:
+        """The readings of one cell and its repeats; an empty one between two is closed up."""
+        station = self.sheet.rows[row].station if what == "leg" else ""
+        found: list[Cell] = []
+        for repeat in self.repeats[:1] if what == "amount" else self.repeats:
+            name = cell_name(what, side, row, repeat)
+            typed = self.sheet.cells.get(name, "")
+            if not typed.strip():
+                continue
+            read = self.length(name, typed, what)
+            if read is not None and height is not None:
+                found.append(Cell(what, side, row, len(found) + 1, height, read, station))
+        return found
+
 
 def beyond(read: Length, what: str) -> str:
     """The sentence for a length that cannot be one of `what`, most often one in another unit; empty
@@ -147,10 +174,10 @@ def read_sheet(sheet: Sheet) -> list[Cell]:
     reader = _Reader(sheet)
     heights = _heights(reader)
     cells: list[Cell] = []
-    for row, line in enumerate(sheet.rows):
+    for row in range(len(sheet.rows)):
         for what in READS[sheet.target]:
             for side in sheet.sides:
-                cells += _cells(reader, what, side, row, line, heights.get(row))
+                cells += reader.readings(what, side, row, heights.get(row))
     reader.problems.raise_any()
     return cells
 
@@ -187,29 +214,3 @@ def _names(reader: _Reader, row: int) -> list[str]:
         for side in sheet.sides
         for repeat in reader.repeats
     ]
-
-
-def _cells(
-    reader: _Reader, what: str, side: str, row: int, line: Row, height: Length | None
-) -> list[Cell]:
-    """The readings of one cell and its repeats; an empty one between two is closed up."""
-    found: list[Cell] = []
-    for repeat in reader.repeats[:1] if what == "amount" else reader.repeats:
-        name = cell_name(what, side, row, repeat)
-        typed = reader.sheet.cells.get(name, "")
-        if not typed.strip():
-            continue
-        read = reader.length(name, typed, what)
-        if read is not None and height is not None:
-            found.append(
-                Cell(
-                    what,
-                    side,
-                    row,
-                    len(found) + 1,
-                    height,
-                    read,
-                    line.station if what == "leg" else "",
-                )
-            )
-    return found

@@ -23,6 +23,7 @@ from fitcounter.desk.tags.attach import tag_items
 from fitcounter.errors import BadInput, Conflict, OutOfOrder
 from fitcounter.fit.assessment.answer_json import side_json
 from fitcounter.store import bills, fits, items, outcomes, tickets
+from fitcounter.store.bills import NewLine
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Item, Ticket
 
@@ -138,9 +139,8 @@ def _still_open(store: Store, ticket_id: int, agreed: Agreed, offered: Offer) ->
 def _bill(store: Store, act: Act, ticket_id: int, agreed: Agreed) -> None:
     """The price lines and the deposit."""
     for line in agreed.lines:
-        bills.add_line(
-            store, ticket_id, line.what, line.kind, line.amount_minor, item_id=line.item_id
-        )
+        new = NewLine(line.what, line.kind, line.amount_minor, item_id=line.item_id)
+        bills.add_line(store, ticket_id, new)
     if agreed.deposit_minor:
         bills.pay(store, act, ticket_id, "deposit", agreed.deposit_minor)
 

@@ -16,7 +16,7 @@ from fitcounter.desk.common.translation import say
 from fitcounter.desk.reports import charts
 from fitcounter.desk.reports.learnt_lines import LearntLine, learnt_lines
 from fitcounter.desk.shop import Shop
-from fitcounter.fit.assessment.kept import Round
+from fitcounter.fit.assessment.kept import MeasuredRound
 from fitcounter.fit.handbook.rounds import CASES_TO_TELL
 from fitcounter.store import outcomes
 from fitcounter.store.database import Store, utc_text, utc_time
@@ -221,7 +221,9 @@ def took(said: Sequence[outcomes.EstimateAndResult], shop: Shop) -> Took:
     )
 
 
-def _by(rounds: Iterable[Round], word: Callable[[Round], str]) -> list[tuple[str, int, float]]:
+def _by(
+    rounds: Iterable[MeasuredRound], word: Callable[[MeasuredRound], str]
+) -> list[tuple[str, int, float]]:
     """Rounds that give a kept share, grouped by a word: how many, and their mean share."""
     shares: dict[str, list[float]] = {}
     for one in rounds:
@@ -230,11 +232,11 @@ def _by(rounds: Iterable[Round], word: Callable[[Round], str]) -> list[tuple[str
     return [(name, len(kept), sum(kept) / len(kept)) for name, kept in sorted(shares.items())]
 
 
-def _prepared_words(one: Round) -> str:
+def _prepared_words(one: MeasuredRound) -> str:
     return say("Dry") if one.dry else say("Conditioned")
 
 
-def _hold_words(one: Round) -> str:
+def _hold_words(one: MeasuredRound) -> str:
     if one.hold_h <= 48:
         return say("Up to two days on the tree")
     if one.hold_h <= 96:

@@ -24,7 +24,7 @@ LABEL = 92
 
 
 @dataclass(frozen=True, slots=True)
-class Cell:
+class Bubble:
     """So many boots for which `said` rounds were estimated and that took `took`.
 
     x, y: its middle; r: of a disc as large as they are many.
@@ -46,7 +46,7 @@ class Cell:
 class Grid:
     """Columns are the estimate, rows the result; on the steps down both are the same."""
 
-    cells: tuple[Cell, ...]
+    cells: tuple[Bubble, ...]
     columns: tuple[tuple[str, float], ...]
     rows: tuple[tuple[str, float], ...]
     steps: tuple[tuple[float, float], ...]
@@ -56,7 +56,7 @@ class Grid:
 
 
 @dataclass(frozen=True, slots=True)
-class Bar:
+class ChartBar:
     """One bar. label: its day or tree; count: boots or days; late: after the promised day."""
 
     label: str
@@ -70,7 +70,7 @@ class Bar:
 
 @dataclass(frozen=True, slots=True)
 class Bars:
-    bars: tuple[Bar, ...]
+    bars: tuple[ChartBar, ...]
     width: int
     height: int
     zero_x: float = 0.0
@@ -84,7 +84,7 @@ def grid(pairs: Iterable[tuple[int, int]]) -> Grid:
     most = max(counts.values(), default=1)
     rounds = range(1, max([2, *(max(pair) for pair in counts)]) + 1)
     cells = tuple(
-        Cell(
+        Bubble(
             said,
             took,
             boots,
@@ -113,7 +113,7 @@ def days(early: Sequence[int]) -> Bars:
         tall = round(BAR_TALL * count / most, 1)
         x = round((DAYS_EACH_WAY - day) * step + 1, 1)
         bars.append(
-            Bar(
+            ChartBar(
                 _day_words(day),
                 count,
                 x,
@@ -131,7 +131,7 @@ def trees(used: Mapping[str, float], of_days: int) -> Bars:
     wide = WIDTH - LABEL
     ordered = sorted(used.items(), key=lambda one: -one[1])
     bars = [
-        Bar(
+        ChartBar(
             label,
             count,
             LABEL,

@@ -14,6 +14,7 @@ from datetime import datetime, timedelta
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.staff.secrets import token_hash
 from fitcounter.errors import Expired, NotFound
+from fitcounter.papers.qr_code import square
 from fitcounter.store import sessions, staff
 from fitcounter.store.database import Act, Store, Written, utc_text, utc_time
 from fitcounter.store.records import Person
@@ -114,7 +115,4 @@ def open_now(store: Store, now: datetime, staff_id: int = 0) -> list[LivingSessi
 
 def qr_code(address: str) -> str:
     """The address as a code for another phone's camera: an SVG element."""
-    # its library is loaded only when a code is shown
-    from fitcounter.papers.qr_code import square
-
     return square(address, title=say("Scan this code with the phone"), level="M")

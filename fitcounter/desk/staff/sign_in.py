@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import secrets
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
 from fitcounter.desk.common.translation import marked, say
@@ -70,6 +70,19 @@ class Device:
     known: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class _Proof:
+    """Somebody whose secret was right.
+
+    counted: the keys under which this try was counted, the person's own first. renewed: the columns
+    of a secret that was hashed again.
+    """
+
+    person: Person
+    counted: tuple[str, ...] = ()
+    renewed: Mapping[str, object] = field(default_factory=dict)
+
+
 def sign_in(
     store: Store,
     now: datetime,
@@ -98,7 +111,7 @@ def sign_in(
         if staff_secrets.outdated(held)
         else {}
     )
-    return _begin(store, now, person, device, tuple(keys), renewed, before)
+    return _begin(store, now, _Proof(person, tuple(keys), renewed), device, before)
 
 
 def open_phone(
@@ -114,7 +127,7 @@ def open_phone(
     if phone is None:  # a stranger's device: no work is done for it, and it knows what it is
         raise NotAllowed(say(WRONG_PIN))
     person = check_pin(store, now, staff_id, pin, phone.id)
-    return _begin(store, now, person, device, (), {}, before)
+    return _begin(store, now, _Proof(person), device, before)
 
 
 def check_pin(store: Store, now: datetime, staff_id: int, pin: str, phone_id: int) -> Person:
@@ -243,28 +256,24 @@ def _within(at: str, now: datetime, span: timedelta) -> bool:
 def _begin(
     store: Store,
     now: datetime,
-    person: Person,
+    proof: _Proof,
     device: Device,
-    counted: tuple[str, ...],
-    renewed: Mapping[str, object],
     before: SignedIn | None,
 ) -> str:
-    """Writes the session.
-
-    counted: the keys under which this try was counted, the person's own first.
-    """
+    """Writes the session; its token."""
+    person = proof.person
     token = secrets.token_urlsafe(32)
     at = utc_text(now)
     phone_id = device.phone.id if device.phone else None
     of_phone = {"who_id": person.id, "who_at": at, "proved_at": at} if device.phone else {}
 
     def write() -> Written:
-        for key in counted[:1]:
+        for key in proof.counted[:1]:
             throttle.drop(store, key)
-        for key in counted[1:]:
+        for key in proof.counted[1:]:
             staff_throttle.take_back(store, key)
-        if renewed:
-            store.change("staff", person.id, None, **renewed)
+        if proof.renewed:
+            store.change("staff", person.id, None, **proof.renewed)
         row = {
             "token_hash": token_hash(token),
             "staff_id": person.id,

@@ -30,7 +30,7 @@ from fitcounter.store.records import Consent, Customer, Item, Payment, PriceLine
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class TicketItem:
     """One item: its name and state in words, its tag's code as printed ('' without one), what we
     saw on it.
     """
@@ -55,7 +55,7 @@ class TicketPage:
 
     ticket: Ticket
     customer: Customer
-    entries: tuple[Entry, ...]
+    entries: tuple[TicketItem, ...]
     lines: tuple[PriceLine, ...]
     payments: tuple[Payment, ...]
     sums: money.Sums
@@ -109,7 +109,7 @@ def name_of(item: Item) -> str:
     return own or say(thing_names.name_of(item))
 
 
-def _entry(store: Store, item: Item) -> Entry:
+def _entry(store: Store, item: Item) -> TicketItem:
     tag = tags.of_item(store, item.id)
     words = tuple(
         say("{finding}, {place}", finding=say(condition.say(one.word)), place=one.place)
@@ -117,7 +117,7 @@ def _entry(store: Store, item: Item) -> Entry:
         else say(condition.say(one.word))
         for one in findings.of_item(store, item.id)
     )
-    return Entry(
+    return TicketItem(
         item,
         name_of(item),
         item_words.stands(item),

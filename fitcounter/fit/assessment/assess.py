@@ -14,7 +14,7 @@ from fitcounter.fit.assessment import cautions as caution_words
 from fitcounter.fit.assessment.answer_json import side_json
 from fitcounter.fit.assessment.job import SIDES, Job, Side
 from fitcounter.fit.assessment.job_json import read_job
-from fitcounter.fit.assessment.kept import Kept, Round
+from fitcounter.fit.assessment.kept import Kept, MeasuredRound
 from fitcounter.fit.assessment.materials import HANDBOOK, Own
 from fitcounter.fit.assessment.need import boot_span_mm, check_places, places, span_of
 from fitcounter.fit.assessment.options import what_would_change
@@ -155,7 +155,7 @@ def case_of(job: Job, side: Side, own: Own) -> Case:
     )
 
 
-def _other_rounds(job: Job, side: Side) -> tuple[Round, ...]:
+def _other_rounds(job: Job, side: Side) -> tuple[MeasuredRound, ...]:
     """The rounds of the other boot, where both are of one leather."""
     return next(
         (

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 from fitcounter.errors import message
 from fitcounter.fit.assessment.forecast import Opening, Stand, next_opening
-from fitcounter.fit.assessment.kept import Round
+from fitcounter.fit.assessment.kept import MeasuredRound
 from fitcounter.fit.assessment.rounds_ahead import odds
 from fitcounter.fit.handbook import rounds as book
 from fitcounter.fit.handbook.bench import HOURS_A_DAY
@@ -48,7 +48,7 @@ STOPS = {
 
 
 def stop_rule(
-    rounds: Sequence[Round], surprise: float | None, opening: Opening, agreed: int
+    rounds: Sequence[MeasuredRound], surprise: float | None, opening: Opening, agreed: int
 ) -> str | None:
     """The rule that says to stop a short boot before another round, of STOPS; None to go on, and
     while it is on a tree.
@@ -76,7 +76,7 @@ def stop_sentences(stop: str | None, seen: Collection[str]) -> list[str]:
     return [*damage, *([STOPS[stop]] if stop else [])]
 
 
-def _kept_poorly(turn: Round) -> bool:
+def _kept_poorly(turn: MeasuredRound) -> bool:
     return turn.kept is not None and turn.kept < book.KEPT_POOR
 
 

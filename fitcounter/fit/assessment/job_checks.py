@@ -28,7 +28,7 @@ from fitcounter.fit.assessment.job_fields import (
     wrong,
     wrong_text,
 )
-from fitcounter.fit.assessment.kept import Kept, Round
+from fitcounter.fit.assessment.kept import Kept, MeasuredRound
 from fitcounter.fit.assessment.shaft import Strip
 from fitcounter.fit.handbook import job as ranges
 from fitcounter.fit.handbook.leather import LEATHERS
@@ -90,7 +90,7 @@ def check_whole_side(side: Side, readings: Sequence[Reading | FootReading]) -> N
         heights_once(f"{side.name}.{key}", [row.height for row in rows])
 
 
-def check_running(rounds: Sequence[Round], path: str) -> None:
+def check_running(rounds: Sequence[MeasuredRound], path: str) -> None:
     """Raises BadInput where another round than the last has no rested reading."""
     for place, turn in enumerate(rounds[:-1]):
         if turn.rested_mm is None:
@@ -225,7 +225,7 @@ def _check_asked(asked: Asked, path: str, kind: str) -> None:
         length_in(f"{path}.{kind}" if alone else f"{path}.{kind}[{place}]", length, "gap_mm")
 
 
-def _check_round(turn: Round, path: str) -> None:
+def _check_round(turn: MeasuredRound, path: str) -> None:
     in_reading_range(f"{path}.before", turn.before_mm)
     for key, read_mm in (("rested", turn.rested_mm), ("on_tree", turn.on_tree_mm)):
         if read_mm is not None:

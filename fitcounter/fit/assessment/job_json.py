@@ -30,7 +30,7 @@ from fitcounter.fit.assessment.job_checks import (
     wrong_ease,
 )
 from fitcounter.fit.assessment.job_fields import REQUIRED, Fields, read_lengths, read_word
-from fitcounter.fit.assessment.kept import Kept, Round
+from fitcounter.fit.assessment.kept import Kept, MeasuredRound
 from fitcounter.fit.handbook import job as ranges
 from fitcounter.fit.handbook import leather as leather_book
 from fitcounter.fit.handbook import rounds as rounds_book
@@ -168,13 +168,13 @@ def _read_asked(value: object, path: str, unit: str, key: str) -> Asked:
     return Asked(height, (asked.length(key, unit, "gap_mm"),))
 
 
-def _read_rounds(side: Fields, unit: str) -> tuple[Round, ...]:
+def _read_rounds(side: Fields, unit: str) -> tuple[MeasuredRound, ...]:
     rounds = side.items("rounds", lambda value, field: _read_round(value, field, unit))
     check_running(rounds, side.field("rounds"))
     return rounds
 
 
-def _read_round(value: object, path: str, unit: str) -> Round:
+def _read_round(value: object, path: str, unit: str) -> MeasuredRound:
     turn = Fields(value, path, ("before", "on_tree", "rested", "method", "hold_h", "prepared"))
     before = _read_girth(turn, "before", unit)
     rested = None if turn.get("rested", None) is None else _read_girth(turn, "rested", unit)
@@ -184,7 +184,7 @@ def _read_round(value: object, path: str, unit: str) -> Round:
     before_mm = float(settled(before))
     on_tree_mm = None if on_tree is None else float(settled(on_tree))
     check_opening(before_mm, on_tree_mm, path, on_tree and on_tree[-1].text)
-    return Round(
+    return MeasuredRound(
         before_mm=before_mm,
         on_tree_mm=on_tree_mm,
         rested_mm=None if rested is None else float(settled(rested)),

@@ -16,7 +16,7 @@ from fitcounter.fit.handbook.leg import BOOT_READING_MM, FLAT_FACTOR, TIE
 
 
 @dataclass(frozen=True, slots=True)
-class Round:
+class MeasuredRound:
     """One round on the tree, all readings by one method at one mark (a width where it is "flat").
 
     on_tree_mm is None where it was not recorded or read by another method: such a round grew the
@@ -56,7 +56,7 @@ class Round:
         """Variance in mm² of a girth that was read so often by this round's method."""
         return (self.factor * BOOT_READING_MM) ** 2 / count
 
-    def follows(self, earlier: Round) -> bool:
+    def follows(self, earlier: MeasuredRound) -> bool:
         """True where its start is the earlier round's rested reading: same method, same value."""
         return (
             self.method == earlier.method
@@ -79,7 +79,7 @@ class Kept:
     other_rounds: int = 0
 
 
-def growth_mm(rounds: Sequence[Round]) -> float:
+def growth_mm(rounds: Sequence[MeasuredRound]) -> float:
     """How much the boot has grown at the tightest place over its read rounds.
 
     A rested reading is compared with the rested reading before it where both were taken by one
@@ -182,7 +182,7 @@ class Belief:
         )
 
 
-def belief(prior: Kept, rounds: Sequence[Round]) -> Belief:
+def belief(prior: Kept, rounds: Sequence[MeasuredRound]) -> Belief:
     """The prior corrected by a boot's own rounds, oldest first; unread ones are lived, and say
     nothing.
     """
@@ -203,7 +203,7 @@ def belief(prior: Kept, rounds: Sequence[Round]) -> Belief:
     return now
 
 
-def corrected(prior: Kept, rounds: Sequence[Round]) -> Kept:
+def corrected(prior: Kept, rounds: Sequence[MeasuredRound]) -> Kept:
     """The prior's kept fraction corrected by this boot's own rounds."""
     return belief(prior, rounds).kept(prior)
 
@@ -216,7 +216,7 @@ class BootRecord:
     variance: float
 
 
-def boot_record(rounds: Sequence[Round]) -> BootRecord | None:
+def boot_record(rounds: Sequence[MeasuredRound]) -> BootRecord | None:
     """What a boot's rounds say by themselves; None where none of them gives a kept fraction.
 
     Any prior gives the same: what it told is taken out again.
@@ -227,7 +227,7 @@ def boot_record(rounds: Sequence[Round]) -> BootRecord | None:
     return BootRecord(now.k / now.kk / told, 1 / told) if now.rounds and told > 0 else None
 
 
-def with_other_boot(prior: Kept, rounds: Sequence[Round]) -> Kept:
+def with_other_boot(prior: Kept, rounds: Sequence[MeasuredRound]) -> Kept:
     """The prior of a boot, corrected by the rounds of the other one of its pair and leather."""
     record = boot_record(rounds)
     if record is None:

@@ -72,17 +72,24 @@ class Limits:
     because: tuple[str, ...]
 
 
-def limits(
-    leather: Leather,
-    lining: str,
-    age: str,
-    dial: str,
-    findings: Collection[str] = (),
-    factors: Factors = HANDBOOK.factors,
-) -> Limits:
-    """The limits of a boot: its class, narrowed by lining, age, an earlier stretch of unknown size
-    and a careful dial.
+@dataclass(frozen=True, slots=True)
+class Narrowing:
+    """What narrows the limits of one boot, as a job says it.
+
+    lining: of LININGS; age: of AGES; dial: of DIALS; findings: what was seen on it.
     """
+
+    lining: str = "none"
+    age: str = "sound"
+    dial: str = "usual"
+    findings: Collection[str] = ()
+
+
+def limits(leather: Leather, narrowed: Narrowing, factors: Factors = HANDBOOK.factors) -> Limits:
+    """The limits of a boot: its class, narrowed by lining, age, an earlier stretch of unknown size
+    and a careful dial. factors: by how much each narrows them.
+    """
+    lining = narrowed.lining
     because = [_named(leather, leather.reason)]
     both, ceiling_only = 1.0, 1.0
     if lining in CLOTH_LININGS:
@@ -90,15 +97,15 @@ def limits(
         because.append(
             f"{lining} lining: {_words(factors.cloth_lining)}, because woven cloth hardly grows"
         )
-    if age == "dry-or-old":
+    if narrowed.age == "dry-or-old":
         both *= factors.dry_or_old
         because.append(f"dry or over ten years: {_words(factors.dry_or_old)}")
-    if PRIOR_STRETCH in findings:
+    if PRIOR_STRETCH in narrowed.findings:
         ceiling_only = factors.prior_stretch
         because.append(
             f"stretched before, first girth unknown: {_words(factors.prior_stretch)} of the ceiling"
         )
-    if dial == "careful":
+    if narrowed.dial == "careful":
         both *= factors.careful
         because.append(f"careful: {_words(factors.careful)} of the usual")
     ceiling = leather.ceiling * both * ceiling_only

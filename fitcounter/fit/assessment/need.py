@@ -188,10 +188,10 @@ def places(job: Job, side: Side) -> list[Place]:
     Raises BadInput where leg (gaps, amounts) and boot share none, or the boot was not read far
     enough.
     """
-    shaft, leg, wanted = _curves(job, side)
+    curves = _curves(job, side)
     return [
-        _place(height, side, job.ease, shaft, leg, wanted)
-        for height in shared_heights(wanted, shaft.profile)
+        _place(height, side, job.ease, curves)
+        for height in shared_heights(curves[2], curves[0].profile)
     ]
 
 
@@ -226,10 +226,12 @@ def boot_span_mm(side: Side) -> tuple[float, float]:
     return min(heights), max(heights)
 
 
-def _curves(job: Job, side: Side) -> tuple[Curve, Curve | None, Profile]:
-    """The boot, the leg where it was read, and what is wanted over the heights: the leg's own
-    profile, gaps or amounts.
-    """
+# The boot, the leg where it was read, and what is wanted over the heights: the leg's own profile,
+# gaps or amounts.
+_Curves = tuple[Curve, Curve | None, Profile]
+
+
+def _curves(job: Job, side: Side) -> _Curves:
     shaft, leg = shaft_curve(side), leg_curve(job, side)
     wanted = leg.profile if side.target == "leg" and leg is not None else _asked(side)
     span_of(job, side, shaft.profile.span)
@@ -258,9 +260,8 @@ def _meet(side: Side, shaft: Profile, wanted: Profile) -> None:
         raise BadInput(sentence, field=f"{side.name}.boot") from error
 
 
-def _place(
-    height: float, side: Side, ease: Ease, shaft: Curve, leg: Curve | None, wanted: Profile
-) -> Place:
+def _place(height: float, side: Side, ease: Ease, curves: _Curves) -> Place:
+    shaft, leg, wanted = curves
     girth = shaft.profile.at(height)
     leg_mm = leg.profile.at(height) if leg and leg.profile.covers(height) else None
     station = leg.station_at(height) if leg else None

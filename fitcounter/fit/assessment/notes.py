@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 
 from fitcounter.fit.assessment.girth_now import PlaceNow
 from fitcounter.fit.assessment.job_boot import Boot
-from fitcounter.fit.assessment.kept import Round
+from fitcounter.fit.assessment.kept import MeasuredRound
 from fitcounter.fit.handbook.leather import ELASTIC_YIELD, LOW_PLACE_MM, SPRINGS_BACK
 from fitcounter.fit.handbook.leg import BOOT_READING_MM, TIE, TOLERANCE_MM
 from fitcounter.fit.handbook.load import SAME_STRAIN
@@ -18,7 +18,11 @@ from fitcounter.fit.handbook.rounds import AGAIN_SDS
 
 
 def notes_of(
-    boot: Boot, target: str, rounds: Sequence[Round], now: Sequence[PlaceNow], worst: PlaceNow
+    boot: Boot,
+    target: str,
+    rounds: Sequence[MeasuredRound],
+    now: Sequence[PlaceNow],
+    worst: PlaceNow,
 ) -> tuple[str, ...]:
     """The notes on a boot that is not refused, in their order.
 
@@ -56,7 +60,7 @@ def elastic_give_mm(boot: Boot, target: str, height_mm: float) -> float:
     return ELASTIC_YIELD * boot.elastic.width_mm
 
 
-def rested_again(rounds: Sequence[Round], need_mm: float) -> bool:
+def rested_again(rounds: Sequence[MeasuredRound], need_mm: float) -> bool:
     """True where the last round's rested reading was taken once, and a second could turn done into
     not done or back.
     """

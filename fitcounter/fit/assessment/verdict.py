@@ -15,9 +15,16 @@ from fitcounter.fit.assessment.course import stop_rule
 from fitcounter.fit.assessment.forecast import Opening, Running, Stand
 from fitcounter.fit.assessment.girth_now import PlaceNow, Room, places_now, room_of, tightest
 from fitcounter.fit.assessment.job_boot import Boot
-from fitcounter.fit.assessment.kept import Kept, Round
+from fitcounter.fit.assessment.kept import Kept, MeasuredRound
 from fitcounter.fit.assessment.load import Load, load_of
-from fitcounter.fit.assessment.materials import OPEN_SEAM, Factors, Limits, limits, refusals
+from fitcounter.fit.assessment.materials import (
+    OPEN_SEAM,
+    Factors,
+    Limits,
+    Narrowing,
+    limits,
+    refusals,
+)
 from fitcounter.fit.assessment.need import Place
 from fitcounter.fit.assessment.notes import elastic_give_mm, notes_of
 from fitcounter.fit.assessment.panel import Panel, panel_of
@@ -47,14 +54,19 @@ class Case:
     factors: Factors
     dial: str
     findings: tuple[str, ...]
-    rounds: tuple[Round, ...]
+    rounds: tuple[MeasuredRound, ...]
     prior: Kept
     hold_h: float
     max_rounds: int
     tree_max_mm: float | None
     target: str = "leg"
     outside: tuple[str, ...] = ()
-    other_rounds: tuple[Round, ...] = ()
+    other_rounds: tuple[MeasuredRound, ...] = ()
+
+    @property
+    def narrowing(self) -> Narrowing:
+        """What narrows the limits of this boot."""
+        return Narrowing(self.boot.lining, self.boot.age, self.dial, self.findings)
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +136,9 @@ def outlook(case: Case) -> Outlook:
     refused = refusals(case.leather, case.findings, case.boot.signed_off)
     ahead = None
     if worst.short and not refused:
-        ahead = _ahead(case, now, worst, _limits(case), fits=False)
+        ahead = _ahead(
+            case, now, worst, limits(case.leather, case.narrowing, case.factors), fits=False
+        )
     tier = _tier(case, worst, _too_little_at(now) is not None, ahead)
     return Outlook(tier, ahead.odds.likely if ahead else None)
 
@@ -132,7 +146,7 @@ def outlook(case: Case) -> Outlook:
 def judge(case: Case) -> Verdict:
     """The verdict on one boot."""
     now = places_now(case.places, kept.growth_mm(case.rounds))
-    worst, bounds = tightest(now), _limits(case)
+    worst, bounds = tightest(now), limits(case.leather, case.narrowing, case.factors)
     refused = tuple(refusals(case.leather, case.findings, case.boot.signed_off))
     too_little = _too_little_at(now)
     course = _course(case, now, worst, bounds) if worst.short and not refused else None
@@ -146,11 +160,6 @@ def judge(case: Case) -> Verdict:
     return Verdict(
         tier, now, worst, bounds, refused, too_little, course, panel, room_of(now), notes
     )
-
-
-def _limits(case: Case) -> Limits:
-    boot = case.boot
-    return limits(case.leather, boot.lining, boot.age, case.dial, case.findings, case.factors)
 
 
 def _too_little_at(now: Sequence[PlaceNow]) -> PlaceNow | None:
@@ -236,7 +245,7 @@ def _zip_strain(boot: Boot, wall: tuple[shaft.Layer, ...]) -> float:
     return shaft.strain_at_tension(load.zip_strength(boot) * load_book.ZIP_HOLD, wall)
 
 
-def _running(rounds: Sequence[Round]) -> Running | None:
+def _running(rounds: Sequence[MeasuredRound]) -> Running | None:
     last = rounds[-1] if rounds else None
     if last is None or last.rested_mm is not None or last.opening_mm is None:
         return None

@@ -32,8 +32,13 @@ def fraction_label(x: float, y: float, anchor: str, sixteenths: int) -> Label:
     return Label(x, y, anchor, write_drawn(sixteenths))
 
 
-def length_label(x: float, y: float, anchor: str, mm: float, unit: str, before: str = "") -> Label:
-    """A length as words at a place, sixteenths composed; before: what stands in front of it."""
+def length_label(
+    place: tuple[float, float], anchor: str, mm: float, unit: str, before: str = ""
+) -> Label:
+    """A length as words at a place (x, y), sixteenths composed; before: what stands in front of
+    it.
+    """
+    x, y = place
     if unit != "in":
         return Label(x, y, anchor, centimetres(mm), before=before)
     return replace(fraction_label(x, y, anchor, sixteenths_nearest(mm)), before=before)

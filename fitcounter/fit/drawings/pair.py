@@ -95,7 +95,7 @@ def profile_drawing(
         _description([boot_words(side, boot, unit) for side, boot in sides]),
         caption(boots),
         tuple(
-            _boot(side, boot, shaft, scale, base, unit)
+            _boot(side, boot, shaft, (scale, base), unit)
             for (side, boot), shaft in zip(sides, shafts, strict=True)
         ),
         _ladder(boots, [h for h in marks if h <= top], unit, base, scale),
@@ -141,8 +141,10 @@ def _plate(left: BootProfile | None, right: BootProfile | None) -> tuple[float, 
 
 
 def _boot(
-    side: str, boot: BootProfile, shaft: ShaftLines, scale: float, base: float, unit: str
+    side: str, boot: BootProfile, shaft: ShaftLines, stand: tuple[float, float], unit: str
 ) -> BootDrawing:
+    """stand: pixels per mm, and the y of the heel seat."""
+    scale, base = stand
     toe = -1 if side == "left" else 1
     out = EDGE_PX if toe < 0 else 2 * HALF_PX - EDGE_PX
     pen = Pen(out - toe * TOE_MM * scale, base, scale, toe)
@@ -246,8 +248,7 @@ def _ladder(
             kept.append(h)
     return tuple(
         length_label(
-            HALF_PX,
-            round(base - h * scale + 4, 1),
+            (HALF_PX, round(base - h * scale + 4, 1)),
             "middle",
             height_as_marked(h, unit),
             unit,

@@ -165,8 +165,7 @@ def _tree_labels(grid: _Grid, rounds: Sequence[RoundReadings], unit: str) -> Ite
     for i, one in enumerate(rounds):
         if one.on_tree_mm is not None and (grid.few or i == len(rounds) - 1):
             yield length_label(
-                grid.tree_x(i),
-                round(grid.y(one.on_tree_mm) - 10, 1),
+                (grid.tree_x(i), round(grid.y(one.on_tree_mm) - 10, 1)),
                 "middle",
                 one.on_tree_mm,
                 unit,
@@ -185,7 +184,7 @@ def _rested_labels(grid: _Grid, rounds: Sequence[RoundReadings], unit: str) -> I
                 if anchor == "end"
                 else x
             )
-            yield length_label(start, round(grid.y(girth) + 21, 1), anchor, girth, unit)
+            yield length_label((start, round(grid.y(girth) + 21, 1)), anchor, girth, unit)
 
 
 def _wanted_label(
@@ -201,7 +200,8 @@ def _wanted_label(
         for x, anchor in ((0.0, "start"), (WIDTH_PX, "end"), (WIDTH_PX / 2, "middle"))
     ]
     free = [
-        length_label(x, round(at, 1), anchor, wanted_mm, unit, _WANTED) for x, anchor, at in places
+        length_label((x, round(at, 1)), anchor, wanted_mm, unit, _WANTED)
+        for x, anchor, at in places
     ]
     strokes = list(_stroke_points(grid, rounds))
 

@@ -18,7 +18,7 @@ BAND_MM = 12.0  # a height alone is drawn as a band so wide, so that it can be s
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class ShaftPoint:
     """One height of one boot, in mm above the heel seat. inside_mm: inside girth, None where it was
     not read.
 
@@ -38,7 +38,7 @@ class BootProfile:
     zip_mm: lowest and highest height of the zip, None for a boot without.
     """
 
-    places: tuple[Place, ...]
+    places: tuple[ShaftPoint, ...]
     tightest_mm: float | None
     zip_mm: tuple[float, float] | None = None
 
@@ -82,7 +82,7 @@ class ShaftLines:
         return self.back(h) - WIDER * need / pi
 
 
-def short_runs(places: Iterable[Place]) -> list[tuple[tuple[float, float], ...]]:
+def short_runs(places: Iterable[ShaftPoint]) -> list[tuple[tuple[float, float], ...]]:
     """Stretches of height over which a boot is short, as (height_mm, need_mm), straight between
     places, 0 at a crossing.
 

@@ -7,6 +7,7 @@ leather part; lengths are millimetres.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.fit.handbook.figure import Chapter, Trust
 
@@ -172,31 +173,39 @@ def figure_name(leather: str, key: str) -> str:
     return f"{leather}: {FIGURES[key]}"
 
 
-def _row(
-    code: str,
-    name: str,
-    routine: float,
-    most: float,
-    ceiling: float,
-    kept: float,
-    e10: float,
-    thick: tuple[float, float],
-    why: str,
-) -> Leather:
+class _Judged(NamedTuple):
+    """One line of the table above: limits in percent, then as in Leather."""
+
+    code: str
+    name: str
+    routine: float
+    most: float
+    ceiling: float
+    kept: float
+    strain_10mpa: float
+    thickness_mm: tuple[float, float]
+    why: str
+
+
+def _row(judged: _Judged) -> Leather:
+    name, why = judged.name, judged.why
+
     def share(key: str, value: float, reason: str) -> float:
         return LIMITS.choice(figure_name(name, key), value, "share", reason)
 
     kept_reason = "no published kept fraction for boot shafts; the shop's own rounds correct it"
     return Leather(
-        code,
+        judged.code,
         name,
-        share("routine", routine / 100, why),
-        share("round", most / 100, why),
-        share("ceiling", ceiling / 100, why),
-        share("kept_mean", kept, kept_reason),
+        share("routine", judged.routine / 100, why),
+        share("round", judged.most / 100, why),
+        share("ceiling", judged.ceiling / 100, why),
+        share("kept_mean", judged.kept, kept_reason),
         share("kept_sd", 0.15, kept_reason),
-        share("strain_10mpa", e10, "judged from handling; the curve is an estimate"),
-        _thickness(name, thick),
+        share(
+            "strain_10mpa", judged.strain_10mpa, "judged from handling; the curve is an estimate"
+        ),
+        _thickness(name, judged.thickness_mm),
         why,
     )
 
@@ -217,7 +226,10 @@ def _thickness(name: str, thick: tuple[float, float]) -> tuple[float, float]:
 
 LEATHERS = {
     row.code: row
-    for row in (*(_row(*row) for row in _ROWS), *(_refused_row(*row) for row in _REFUSED_ROWS))
+    for row in (
+        *(_row(_Judged(*row)) for row in _ROWS),
+        *(_refused_row(*row) for row in _REFUSED_ROWS),
+    )
 }
 
 # What narrows the limits of every leather, by its name in the book.

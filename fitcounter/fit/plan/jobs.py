@@ -40,7 +40,7 @@ class Resting:
 
 
 @dataclass(frozen=True, slots=True)
-class Job:
+class BenchJob:
     """One boot's work at the bench.
 
     id: the item. pair: what both boots of a pair share (a single boot has its own). arrival:
@@ -119,7 +119,7 @@ class Booking:
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class PlanStep:
     """One thing to do on one day.
 
     tree: for on and off. round: counted over the boot's life here, for on, off and read.
@@ -157,7 +157,7 @@ class BootPlan:
     job: str
     pair: str
     side: Side
-    steps: tuple[Step, ...]
+    steps: tuple[PlanStep, ...]
     holds: tuple[Hold, ...]
     hope: date
     ready: date

@@ -13,14 +13,14 @@ from math import ceil
 from fitcounter.fit.handbook.bench import HORIZON_DAYS, HOURS_A_DAY
 from fitcounter.fit.plan.days import DayTable, OpenDays, day_table
 from fitcounter.fit.plan.floor import Floor, Order, Placed, Rhythm, WaitingBoot, shifts_for
-from fitcounter.fit.plan.jobs import Booking, Hold, Job, OnTree, Resting
+from fitcounter.fit.plan.jobs import BenchJob, Booking, Hold, OnTree, Resting
 
 
 @dataclass(frozen=True, slots=True)
 class Bench:
     """The bench in both forms: the records, and the floor their numbers stand for."""
 
-    jobs: tuple[Job, ...]
+    jobs: tuple[BenchJob, ...]
     trees: tuple[str, ...]
     pairs: tuple[str, ...]
     table: DayTable
@@ -28,7 +28,7 @@ class Bench:
 
 
 def laid_out(
-    jobs: Sequence[Job], trees: Sequence[str], days: OpenDays, bookings: Sequence[Booking]
+    jobs: Sequence[BenchJob], trees: Sequence[str], days: OpenDays, bookings: Sequence[Booking]
 ) -> Bench:
     """Turn the records into day numbers. trees: ids in use. Same input, same numbers."""
     table = day_table(days)
@@ -50,7 +50,7 @@ def laid_out(
     return Bench(tuple(jobs), tuple(trees), pairs, table, floor)
 
 
-def promised_day(jobs: Sequence[Job], pair: str, table: DayTable) -> int | None:
+def promised_day(jobs: Sequence[BenchJob], pair: str, table: DayTable) -> int | None:
     """The earliest day promised for a boot of this pair; below 0 when it has gone by, None without
     a promise.
     """
@@ -77,7 +77,7 @@ def rhythm(table: DayTable, hold_days: int, rest_days: int, finishing_days: int)
 
 
 def waiting_boot(
-    job: Job, pair: int, trees: Sequence[str], table: DayTable, beat: Rhythm
+    job: BenchJob, pair: int, trees: Sequence[str], table: DayTable, beat: Rhythm
 ) -> WaitingBoot:
     """One job in day numbers."""
     holds = job.rounds_planned - (0 if job.now is None else 1)
@@ -92,12 +92,12 @@ def waiting_boot(
     )
 
 
-def prepares(job: Job) -> int:
+def prepares(job: BenchJob) -> int:
     """Days of preparing still to come: only before the first round of all."""
     return job.preparing_days if job.now is None and job.rounds_done == 0 else 0
 
 
-def first_reading(job: Job, table: DayTable) -> int:
+def first_reading(job: BenchJob, table: DayTable) -> int:
     """The day a round under way is read; without one, the first open day the boot is here."""
     if isinstance(job.now, OnTree):
         return table.open_from(taken_off(job.now, table) + job.rest_days)
@@ -114,7 +114,7 @@ def taken_off(now: OnTree, table: DayTable) -> int:
 
 
 def free_days(
-    jobs: Sequence[Job], trees: Sequence[str], table: DayTable, bookings: Sequence[Booking]
+    jobs: Sequence[BenchJob], trees: Sequence[str], table: DayTable, bookings: Sequence[Booking]
 ) -> tuple[int, ...]:
     """Per tree the free days as bits, running rounds and bookings taken out.
 

@@ -26,15 +26,15 @@ from fitcounter.fit.plan.floor import (
 )
 from fitcounter.fit.plan.holds import place_as_before, set_late
 from fitcounter.fit.plan.jobs import (
+    BenchJob,
     Booking,
     BootPlan,
     Hold,
-    Job,
     OnTree,
     PairPlan,
     Plan,
+    PlanStep,
     Resting,
-    Step,
 )
 from fitcounter.fit.plan.layout import (
     Bench,
@@ -49,7 +49,7 @@ from fitcounter.fit.plan.swaps import best_order
 
 
 def plan(
-    jobs: Sequence[Job],
+    jobs: Sequence[BenchJob],
     trees: Sequence[str],
     days: OpenDays,
     bookings: Sequence[Booking] = (),
@@ -131,7 +131,7 @@ def waits(boot: WaitingBoot, days_on: list[int], ready_by: int | None) -> int:
     return sum(day - earliest for day, earliest in zip(days_on, could, strict=False))
 
 
-def set_late_until(job: Job, table: DayTable) -> int | None:
+def set_late_until(job: BenchJob, table: DayTable) -> int | None:
     """The day the boot is to be ready on when its last hold is set late, None when it is not."""
     if job.pickup is None:
         return None
@@ -152,38 +152,38 @@ def boot_plan(bench: Bench, number: int, placed: list[Placed], waits_days: int) 
     steps, holds, read = under_way(job, boot.rested_from, table)
     for turn, hold in enumerate(placed, start=first_round + (0 if job.now is None else 1)):
         if turn == first_round and prepares(job):
-            steps.append(Step("prepare", table.date(table.open_until(hold.on - prepares(job)))))
+            steps.append(PlanStep("prepare", table.date(table.open_until(hold.on - prepares(job)))))
         tree, on, off = bench.trees[hold.tree], table.date(hold.on), table.date(hold.off)
         holds.append(Hold(job.id, tree, turn, on, off, HOURS_A_DAY * (hold.off - hold.on)))
         read.append(boot.rhythm.read_day[hold.on])
         steps += [
-            Step("on", on, tree, turn),
-            Step("off", off, tree, turn),
-            Step("read", table.date(read[-1]), None, turn),
+            PlanStep("on", on, tree, turn),
+            PlanStep("off", off, tree, turn),
+            PlanStep("read", table.date(read[-1]), None, turn),
         ]
     ready = table.date(boot.rhythm.finish_day[read[-1]])
     hope = table.date(boot.rhythm.finish_day[read[job.rounds_hoped]])
     if job.finishing_days:
-        steps.append(Step("finish", ready))
-    steps.append(Step("shaper", ready))
+        steps.append(PlanStep("finish", ready))
+    steps.append(PlanStep("shaper", ready))
     return BootPlan(job.id, job.pair, job.side, tuple(steps), tuple(holds), hope, ready, waits_days)
 
 
 def under_way(
-    job: Job, rested_from: int, table: DayTable
-) -> tuple[list[Step], list[Hold], list[int]]:
+    job: BenchJob, rested_from: int, table: DayTable
+) -> tuple[list[PlanStep], list[Hold], list[int]]:
     """Steps and hold of a round that is running or resting; and the days it may be ready from: at 0
     rounds, then at 1.
     """
     turn, now = job.rounds_done + 1, job.now
     if now is None:
         return [], [], [rested_from]
-    steps = [Step("read", table.date(rested_from), None, turn)]
+    steps = [PlanStep("read", table.date(rested_from), None, turn)]
     if isinstance(now, Resting):
         return steps, [], [rested_from, rested_from]
     off = table.date(taken_off(now, table))
     hold = Hold(job.id, now.tree, turn, now.since, off, HOURS_A_DAY * (off - now.since).days)
-    return [Step("off", off, now.tree, turn), *steps], [hold], [rested_from, rested_from]
+    return [PlanStep("off", off, now.tree, turn), *steps], [hold], [rested_from, rested_from]
 
 
 def pair_plans(bench: Bench, boots: Sequence[BootPlan]) -> tuple[PairPlan, ...]:

@@ -14,7 +14,7 @@ from datetime import date
 from fitcounter.fit.handbook.bench import HORIZON_DAYS, PLACEMENTS, QUESTION_PLACEMENTS
 from fitcounter.fit.plan.days import OpenDays
 from fitcounter.fit.plan.floor import beginning, place, total
-from fitcounter.fit.plan.jobs import Booking, Hold, Job, PairPlan, Plan
+from fitcounter.fit.plan.jobs import BenchJob, Booking, Hold, PairPlan, Plan
 from fitcounter.fit.plan.layout import holds_to_keep, laid_out, order_of, pairs_in_sequence
 from fitcounter.fit.plan.plan import plan
 from fitcounter.fit.plan.swaps import best_order
@@ -82,10 +82,10 @@ class HoldProposal:
 
 
 def two_dates(
-    jobs: Sequence[Job],
+    jobs: Sequence[BenchJob],
     trees: Sequence[str],
     days: OpenDays,
-    new: Sequence[Job],
+    new: Sequence[BenchJob],
     bookings: Sequence[Booking] = (),
     last: Sequence[Hold] = (),
 ) -> TwoDates:
@@ -100,7 +100,7 @@ def two_dates(
 
 
 def late_because(
-    jobs: Sequence[Job],
+    jobs: Sequence[BenchJob],
     trees: Sequence[str],
     days: OpenDays,
     pair: str,
@@ -139,7 +139,7 @@ def moved(before: Plan, after: Plan) -> tuple[Moved, ...]:
 
 
 def bottleneck(
-    jobs: Sequence[Job],
+    jobs: Sequence[BenchJob],
     trees: Sequence[str],
     days: OpenDays,
     bookings: Sequence[Booking] = (),
@@ -172,7 +172,7 @@ def bottleneck(
 
 
 def shorter_hold(
-    jobs: Sequence[Job],
+    jobs: Sequence[BenchJob],
     trees: Sequence[str],
     days: OpenDays,
     pair: str,
@@ -217,7 +217,9 @@ def shorter_hold(
     return min(proposals, key=lambda proposal: (proposal.promise, -proposal.hold_h), default=None)
 
 
-def with_hold(job: Job, hold_h: float, options: Mapping[str, Sequence[HoldOption]]) -> Job:
+def with_hold(
+    job: BenchJob, hold_h: float, options: Mapping[str, Sequence[HoldOption]]
+) -> BenchJob:
     """This job with another hold and the rounds that takes, where it has that option."""
     for option in options.get(job.id, ()):
         if option.hold_h == hold_h and hold_h < job.hold_h:

@@ -52,7 +52,7 @@ def improved(floor: Floor, order: Order, placements: int) -> tuple[Order, int, i
                 return order, best, 0
             trial = order.copy()
             trial[early], trial[late] = trial[late], trial[early]
-            objective, used = tried(floor, trial, moments, early, late, best)
+            objective, used = tried(floor, trial, moments, (early, late), best)
             placements -= used
             if objective < best:
                 order, best, fell = trial, objective, True
@@ -61,14 +61,15 @@ def improved(floor: Floor, order: Order, placements: int) -> tuple[Order, int, i
 
 
 def tried(
-    floor: Floor, trial: Order, moments: list[Moment], early: int, late: int, best: int
+    floor: Floor, trial: Order, moments: list[Moment], swap: tuple[int, int], best: int
 ) -> tuple[int, int]:
-    """The objective of an order that differs from the placed one from `early` to `late`, and the
-    holds placed to find it.
+    """The objective of an order in which two holds of the placed one are swapped, and the holds
+    placed to find it.
 
-    Past the swap, as soon as the floor looks as it did before, the rest is as it was and nothing is
-    gained.
+    swap: their positions, the earlier first. Past it, as soon as the floor looks as it did before,
+    the rest is as it was and nothing is gained.
     """
+    early, late = swap
     free, from_day = list(moments[early].free), list(moments[early].from_day)
     for position in range(early, len(trial)):
         put(floor, trial[position], free, from_day)

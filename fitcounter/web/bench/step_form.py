@@ -19,7 +19,7 @@ FORMS: dict[str, type[SavedForm]] = {
     "put-on": forms.PutOnForm,
     "turn-up": forms.TurnUpForm,
     "take-off": forms.TakeOffForm,
-    "measure-again": forms.MeasureForm,
+    "measure-again": forms.RestedReadingForm,
     "another-round": forms.PlainForm,
     "done": forms.PlainForm,
     "finish": forms.FinishForm,

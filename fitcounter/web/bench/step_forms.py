@@ -96,7 +96,7 @@ class TakeOffForm(StepForm):
     )
 
 
-class MeasureForm(StepForm):
+class RestedReadingForm(StepForm):
     """off, off_time: when it came off, where that was never saved.
 
     tape_right: below the one before, or over that on the tree. again: what a second reading is.

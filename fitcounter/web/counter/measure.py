@@ -12,7 +12,7 @@ from fitcounter.desk.measuring import page as measuring_page
 from fitcounter.desk.measuring import save as desk
 from fitcounter.desk.measuring.page import MeasurePage
 from fitcounter.desk.measuring.previous_visit import last_time
-from fitcounter.desk.measuring.sheet import READS, cell_name
+from fitcounter.desk.measuring.sheet import READS, FreeLines, cell_name
 from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.counter.measure_form import TERMS, MeasureForm, as_sent, own_rows, rows_sent
@@ -62,10 +62,9 @@ def measured(fit_id: int) -> Response:
 
 def _look(fit_id: int, depth: str, target: str, asking: bool = True) -> MeasurePage:
     """The sheet, with every line that came with the form."""
+    free = FreeLines(own_rows(), rows_sent())
     return as_sent(
-        measuring_page.look(
-            store(), the_shop(), fit_id, depth, target, own_rows(), rows_sent(), asking
-        )
+        measuring_page.look(store(), the_shop(), fit_id, depth, target, free=free, asking=asking)
     )
 
 

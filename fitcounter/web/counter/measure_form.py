@@ -13,7 +13,7 @@ from wtforms import BooleanField, Field, HiddenField, RadioField, SelectField
 from wtforms.form import BaseForm
 
 from fitcounter.desk.common.translation import say, say_later
-from fitcounter.desk.measuring.page import Line, MeasurePage
+from fitcounter.desk.measuring.page import MeasurePage, SheetLine
 from fitcounter.desk.measuring.sheet import MOST_REPEATS, READS, Row, Sheet, cell_name
 from fitcounter.desk.measuring.terms import Terms
 from fitcounter.web.counter.measure_words import (
@@ -222,7 +222,8 @@ def as_sent(page: MeasurePage) -> MeasurePage:
     if not own:
         return page
     lines = tuple(
-        Line(sent[row], "", True) if row in own else line for row, line in enumerate(page.lines)
+        SheetLine(sent[row], "", True) if row in own else line
+        for row, line in enumerate(page.lines)
     )
     places = product(KINDS, page.sides, own, range(1, MOST_REPEATS + 1))
     moved = {cell_name(*place) for place in places}

@@ -15,7 +15,7 @@ from fitcounter.desk.intake import paper_import
 from fitcounter.desk.intake.paper_csv import (
     EXAMPLE,
     MOST_CHARACTERS,
-    Line,
+    CsvLine,
     decode,
     headings,
     read_list,
@@ -44,7 +44,7 @@ class PaperForm(SavedForm):
 def paper_list() -> tuple[str, int]:
     """Shows a list as it was understood; nothing is stored."""
     form = PaperForm()
-    checked: list[Line] = []
+    checked: list[CsvLine] = []
     if form.is_submitted() and form.validate():
         try:
             if sent := request.files.get("file"):
@@ -63,7 +63,7 @@ def paper_list() -> tuple[str, int]:
 def put_paper_in() -> Response | tuple[str, int]:
     """All jobs of the list, or none."""
     form = PaperForm()
-    checked: list[Line] = []
+    checked: list[CsvLine] = []
     if form.validate():
         try:
             written = paper_import.put_in(
@@ -85,11 +85,11 @@ def put_paper_in() -> Response | tuple[str, int]:
     return _page(form, checked)
 
 
-def _read(form: PaperForm) -> list[Line]:
+def _read(form: PaperForm) -> list[CsvLine]:
     return read_list(form.lines.data or "", the_shop(), the_shop().today(g.now))
 
 
-def _page(form: PaperForm, checked: Sequence[Line]) -> tuple[str, int]:
+def _page(form: PaperForm, checked: Sequence[CsvLine]) -> tuple[str, int]:
     wrong = [line for line in checked if line.sentence]
     page = render_template(
         "counter/paper_list.html",

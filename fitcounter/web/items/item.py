@@ -194,7 +194,7 @@ def _pickup_day(item_id: int, form: forms.PickupDayForm) -> Written:
     return plan_changes.set_pickup_day(store(), act(), the_shop(), item_id, day, form.seen_version)
 
 
-def _measure(item_id: int, form: forms.MeasureForm) -> Written:
+def _measure(item_id: int, form: forms.RestedReadingForm) -> Written:
     reading = rested_reading.RestedReading(
         form.rested.data,
         form.method.data or "",

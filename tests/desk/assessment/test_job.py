@@ -10,7 +10,7 @@ from support.measured_pair import measured_pair
 from fitcounter.desk.assessment import job, limits
 from fitcounter.fit.assessment.assess import assess
 from fitcounter.fit.assessment.job import Job
-from fitcounter.fit.assessment.kept import Round
+from fitcounter.fit.assessment.kept import MeasuredRound
 from fitcounter.fit.assessment.materials import HANDBOOK
 from fitcounter.fit.assessment.verdict import Verdict
 from fitcounter.fit.tape import parse_length
@@ -62,7 +62,7 @@ def job_of(store: Store, fit_id: int) -> Job:
     return limits.checked(job.build_job(store, fit, boots, records={}), HANDBOOK)
 
 
-def rounds_of(store: Store, fit_id: int) -> tuple[Round, ...]:
+def rounds_of(store: Store, fit_id: int) -> tuple[MeasuredRound, ...]:
     built = job_of(store, fit_id)
     assess(built)  # whatever is handed over can be answered
     return built.sides[0].rounds
@@ -77,7 +77,7 @@ def test_a_read_round_goes_in_as_typed_and_its_hold_counts_from_the_last_turn(
 ):
     add_round(store, fit_id)
     assert rounds_of(store, fit_id) == (
-        Round(
+        MeasuredRound(
             before_mm=inches("14 1/8"),
             on_tree_mm=inches("14 7/8"),
             rested_mm=inches("14 3/8"),

@@ -10,7 +10,7 @@ import pytest
 from support.ticket_rows import make_job
 
 from fitcounter.desk.assessment import limits, shop_records
-from fitcounter.fit.assessment.kept import Round, boot_record, class_kept
+from fitcounter.fit.assessment.kept import MeasuredRound, boot_record, class_kept
 from fitcounter.store.database import Act, Store, utc_text
 
 NOW = datetime(2026, 3, 17, 14, 0, tzinfo=UTC)
@@ -54,7 +54,7 @@ def read_pair(store: Store, name: str, left: float, right: float, state: str = "
 
 def record(kept: float) -> object:
     """What one such round says."""
-    return boot_record([Round(360.0, 380.0, 360.0 + 20 * kept, hold_h=24.0)])
+    return boot_record([MeasuredRound(360.0, 380.0, 360.0 + 20 * kept, hold_h=24.0)])
 
 
 @pytest.mark.parametrize("state", ["queued", "declined", "finished", "out"])
@@ -113,7 +113,7 @@ def test_the_hold_is_the_time_on_the_tree_and_an_hour_at_least(
 ) -> None:
     alone(store, "A", 0.30, hours=hours)
     ((turn,),) = shop_records.classes(store, limits.of_shop(store))[CODE].rounds
-    assert turn == Round(360.0, 380.0, 366.0, hold_h=counted)
+    assert turn == MeasuredRound(360.0, 380.0, 366.0, hold_h=counted)
 
 
 def test_a_round_read_again_counts_as_often_as_it_was_read(store: Store) -> None:

@@ -13,7 +13,7 @@ from fitcounter.desk.bench import corrections, item_page, rested_reading, round_
 from fitcounter.desk.bench.rested_reading import RestedReading
 from fitcounter.desk.bench.round_steps import PutOn
 from fitcounter.desk.common.item_steps import StepInput
-from fitcounter.fit.assessment.kept import Round as ReadRound
+from fitcounter.fit.assessment.kept import MeasuredRound
 from fitcounter.store import fits, rounds
 from fitcounter.store.bench_records import Round
 from fitcounter.store.database import Act, Store
@@ -52,7 +52,7 @@ def last(store: Store, boots: Pair) -> Round:
     return row
 
 
-def computed(store: Store, boots: Pair) -> tuple[ReadRound, ...]:
+def computed(store: Store, boots: Pair) -> tuple[MeasuredRound, ...]:
     fit = fits.get(store, boots.fit_id)
     return build_job(store, fit, fits.boots(store, fit.id), records={}).sides[0].rounds
 

@@ -29,6 +29,7 @@ from fitcounter.desk.quote import consent
 from fitcounter.desk.shop import Shop
 from fitcounter.papers.pdf import print_pdf
 from fitcounter.store import bills, items, outcomes, tickets
+from fitcounter.store.bills import NewLine
 from fitcounter.store.database import Act, Store
 
 EVENING = datetime(
@@ -108,7 +109,9 @@ def two_pairs(store: Store, act: Act) -> Pair:
         for one in (second.left, second.right):
             store.change("items", one, ticket_id=first.ticket_id)
         store.change("fits", second.fit_id, ticket_id=first.ticket_id)
-        bills.add_line(store, first.ticket_id, "Stretching the pair, up to 2 goes", "flat", 18000)
+        bills.add_line(
+            store, first.ticket_id, NewLine("Stretching the pair, up to 2 goes", "flat", 18000)
+        )
         for one in (first.left, first.right, second.left, second.right):
             outcomes.add_prediction(
                 store, act, one, {"tier": "stages", "likely": 2, "eight_in_ten": 3}, None, None

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from fitcounter.desk.common.catalogues import languages
 from fitcounter.desk.common.translation import say, speaking
-from fitcounter.desk.intake.paper_csv import COLUMNS, EXAMPLE, Line, headings, read_list
+from fitcounter.desk.intake.paper_csv import COLUMNS, EXAMPLE, CsvLine, headings, read_list
 from fitcounter.desk.intake.paper_terms import KINDS, What, read_where, terms
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput
@@ -25,7 +25,7 @@ CELLS = (
 )
 
 
-def lines_of(text: str) -> list[Line]:
+def lines_of(text: str) -> list[CsvLine]:
     """None where the whole list is refused in words; any other error stops the test."""
     try:
         return read_list(text, Shop(), TODAY)

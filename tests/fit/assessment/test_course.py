@@ -1,4 +1,4 @@
-"""While a boot is on its way, and what is always said: stop rules, other holds, cautions."""
+"""While a boot is on its way: stop rules and other holds."""
 
 from __future__ import annotations
 
@@ -6,17 +6,17 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from support.assess_jobs import answer, job, left, leg
+from support.assess_jobs import job, left
 
-from fitcounter.fit.assessment import cautions, course
+from fitcounter.fit.assessment import course
 from fitcounter.fit.assessment.assess import assess, read_job
 from fitcounter.fit.assessment.forecast import Opening, Running
-from fitcounter.fit.assessment.kept import Round
+from fitcounter.fit.assessment.kept import MeasuredRound
 
 OPENING = Opening(412.0, 12.0, "round", 0.5)
-GOOD = Round(400.0, 414.0, 407.0)
-POOR = Round(400.0, 440.0, 406.0)
-A_FIFTH = Round(400.0, 440.0, 408.0)
+GOOD = MeasuredRound(400.0, 414.0, 407.0)
+POOR = MeasuredRound(400.0, 440.0, 406.0)
+A_FIFTH = MeasuredRound(400.0, 440.0, 408.0)
 
 
 def amount(mm: str, **more: Any) -> dict[str, Any]:
@@ -41,7 +41,7 @@ def amount(mm: str, **more: Any) -> dict[str, Any]:
         ([POOR], 0.0, OPENING, 4, None),
         ([GOOD, POOR, POOR], 0.0, OPENING, 4, "poor-rounds"),
         ([POOR, A_FIFTH], 0.0, OPENING, 4, None),
-        ([POOR, Round(400.0, None, 406.0)], None, OPENING, 4, None),
+        ([POOR, MeasuredRound(400.0, None, 406.0)], None, OPENING, 4, None),
         ([GOOD], -2.0, OPENING, 4, None),
         ([GOOD], -2.0001, OPENING, 4, "small-gain"),
         ([GOOD], -2.0001, OPENING, 1, "small-gain"),
@@ -49,7 +49,11 @@ def amount(mm: str, **more: Any) -> dict[str, Any]:
     ],
 )
 def test_the_first_rule_that_holds_stops(
-    rounds: list[Round], surprise: float | None, opening: Opening, agreed: int, rule: str | None
+    rounds: list[MeasuredRound],
+    surprise: float | None,
+    opening: Opening,
+    agreed: int,
+    rule: str | None,
 ) -> None:
     """Ceiling, two poor rounds, a small gain, rounds agreed; never while on a tree."""
     assert course.stop_rule(rounds, surprise, opening, agreed) == rule
@@ -124,68 +128,3 @@ def test_on_one_tree_each_round_keeps_its_share_of_what_is_left_to_the_tree(
     quarters 4, 7, 9.25, 10.94 and 12.2. Never where the tree ends at what is wanted.
     """
     assert course.rounds_on_one_tree(first, wanted, tree, kept) == rounds
-
-
-def test_cautions_are_always_said_and_those_of_the_job_first() -> None:
-    """The clot, the take-off signs, compression, numb feet, the knee's nerve, and that the shop
-    does not diagnose.
-    """
-    found = answer(job())["cautions"]
-    assert found == list(cautions.CUSTOMER)
-    whole = " ".join(found)
-    for word in (
-        "clot",
-        "emergency",
-        "medical advice",
-        "numbness",
-        "Compression",
-        "diabetes",
-        "nerve",
-        "local rules",
-    ):
-        assert word in whole
-    bench = " ".join(cautions.BENCH)
-    for word in ("eye cover", "safety data sheet", "45 °C", "75 °C", "100 °C", "licensed practice"):
-        assert word in bench
-
-
-@pytest.mark.parametrize(
-    ("right", "prompts"), [("390", True), ("390.1", False), ("450", True), ("449.9", False)]
-)
-def test_a_good_bit_of_difference_between_the_legs_is_one_gentle_prompt(
-    right: str, prompts: bool
-) -> None:
-    """From 30 mm at one place, left or right, by station or by height; never a reason to refuse."""
-    for station, height in (("calf", "290"), ("none", "300")):
-        data = job({"target": "leg", "leg": leg((station, "300", "420"))})
-        data["right"]["leg"] = leg((station, height, right))
-        assert answer(data)["cautions"].count(cautions.ONE_LEG_FULLER) == int(prompts)
-    elsewhere = job({"target": "leg", "leg": leg(("none", "300", "420"))})
-    elsewhere["right"]["leg"] = leg(("none", "200", "300"))
-    assert cautions.ONE_LEG_FULLER not in answer(elsewhere)["cautions"]
-
-
-def test_a_single_leg_is_compared_with_nothing() -> None:
-    """A boot that comes alone."""
-    data = job({"target": "leg", "leg": leg(("calf", "300", "420"))})
-    assert cautions.ONE_LEG_FULLER not in assess(read_job(data, ("right",))).cautions
-
-
-@pytest.mark.parametrize(
-    ("boot", "side", "warns"),
-    [
-        ({"throat_mm": 300}, {"heel": "310"}, True),
-        ({"throat_mm": 310}, {"heel": "310"}, False),
-        ({"throat_mm": 300}, {}, False),
-        ({}, {"heel": "310"}, False),
-        ({"throat_mm": 300, "zip": {"from_mm": 0, "to_mm": 400}}, {"heel": "310"}, False),
-        ({"throat_mm": 300}, {"leg": [{"station": "heel", "girth": ["310", "311", "309"]}]}, True),
-    ],
-)
-def test_a_heel_that_will_not_pass_is_a_caution_and_never_a_tier(
-    boot: dict[str, Any], side: dict[str, Any], warns: bool
-) -> None:
-    """A zip boot is exempt (handbook rule: throat 300, heel measure 310 will not pass)."""
-    whole = answer(job(side, boot))
-    assert (cautions.WILL_NOT_PASS in whole["cautions"]) is warns
-    assert whole["verdict"] == answer(job())["verdict"]

@@ -15,23 +15,23 @@ from support.assess_jobs import job, left
 from support.published_cases import Case, cases
 
 from fitcounter.fit.assessment import kept
-from fitcounter.fit.assessment.kept import Belief, BootRecord, Keeping, Kept, Round
+from fitcounter.fit.assessment.kept import Belief, BootRecord, Keeping, Kept, MeasuredRound
 
 
 def read(
     opening: float, gain: float, hold_h: float = 168, dry: bool = False, method: str = "outside"
-) -> Round:
-    return Round(400.0, 400.0 + opening, 400.0 + gain, method, hold_h, dry)
+) -> MeasuredRound:
+    return MeasuredRound(400.0, 400.0 + opening, 400.0 + gain, method, hold_h, dry)
 
 
-def lived(entries: list[dict[str, Any]]) -> list[Round]:
+def lived(entries: list[dict[str, Any]]) -> list[MeasuredRound]:
     """Rounds of a case; a chained one begins at the rested reading before it."""
-    rounds: list[Round] = []
+    rounds: list[MeasuredRound] = []
     for entry in entries:
         start = rounds[-1].rested_mm if entry.get("chained") else 400.0
         assert start is not None
         rounds.append(
-            Round(
+            MeasuredRound(
                 start,
                 start + entry["opening_mm"],
                 start + entry["gain_mm"],
@@ -85,8 +85,8 @@ def test_a_boots_record_is_the_least_squares_fraction_and_its_variance() -> None
 
 def test_rounds_without_a_fraction_make_no_record_but_are_lived() -> None:
     """A running round and one without an on-tree reading count as rounds of the boot's life."""
-    blind = Round(400.0, None, 410.0)
-    running = Round(400.0, 420.0, None)
+    blind = MeasuredRound(400.0, None, 410.0)
+    running = MeasuredRound(400.0, 420.0, None)
     assert kept.boot_record([blind, running]) is None
     assert (blind.kept, running.kept) == (None, None)
     prior = Kept(0.5, 0.15, boots=12)
@@ -101,7 +101,7 @@ def test_a_round_read_flat_counts_double_with_double_doubt() -> None:
     """A width that grew by 5 is a girth that grew by 10, read half as well: a quarter of the
     weight.
     """
-    flat = Round(200.0, 212.0, 207.0, "flat", 168.0)
+    flat = MeasuredRound(200.0, 212.0, 207.0, "flat", 168.0)
     assert (flat.opening_mm, flat.gain_mm, flat.kept) == (24.0, 14.0, pytest.approx(14 / 24))
     taped, doubled = kept.boot_record([read(24, 14)]), kept.boot_record([flat])
     assert taped is not None
@@ -115,16 +115,16 @@ def test_growth_follows_rested_readings_of_one_method_and_starts_again_with_anot
     running adds nothing.
     """
     rounds = [
-        Round(380.0, 400.0, 389.0, "outside"),
-        Round(388.0, 410.0, 395.0, "outside"),
-        Round(190.0, 200.0, 192.0, "flat"),
-        Round(191.0, 203.0, 194.5, "flat"),
-        Round(400.0, 410.0, 404.0, "outside"),
-        Round(404.0, 420.0, None, "outside"),
+        MeasuredRound(380.0, 400.0, 389.0, "outside"),
+        MeasuredRound(388.0, 410.0, 395.0, "outside"),
+        MeasuredRound(190.0, 200.0, 192.0, "flat"),
+        MeasuredRound(191.0, 203.0, 194.5, "flat"),
+        MeasuredRound(400.0, 410.0, 404.0, "outside"),
+        MeasuredRound(404.0, 420.0, None, "outside"),
     ]
     assert kept.growth_mm(rounds) == pytest.approx(9 + 6 + 4 + 5 + 4)
     assert kept.growth_mm([]) == 0.0
-    assert kept.growth_mm([Round(380.0, 400.0, 378.0)]) == pytest.approx(-2)
+    assert kept.growth_mm([MeasuredRound(380.0, 400.0, 378.0)]) == pytest.approx(-2)
 
 
 @pytest.mark.parametrize(
@@ -148,17 +148,17 @@ def test_what_a_round_keeps_grows_with_the_hold_and_falls_with_age_and_dryness(
 
 
 CHAINED = [
-    Round(400, 424, 414, "outside", 168.0),
-    Round(414, 436, 420, "outside", 48.0, True),
-    Round(420, 431, 425, "outside", 72.0, False, 1, 2),
+    MeasuredRound(400, 424, 414, "outside", 168.0),
+    MeasuredRound(414, 436, 420, "outside", 48.0, True),
+    MeasuredRound(420, 431, 425, "outside", 72.0, False, 1, 2),
 ]
-ANEW = [CHAINED[0], Round(413, 436, 420, "outside", 48.0, True, 2), CHAINED[2]]
-BLIND = [CHAINED[0], Round(414, None, 419), Round(419, 435, 427)]
-RUNNING = [CHAINED[0], Round(413, 436, None)]
+ANEW = [CHAINED[0], MeasuredRound(413, 436, 420, "outside", 48.0, True, 2), CHAINED[2]]
+BLIND = [CHAINED[0], MeasuredRound(414, None, 419), MeasuredRound(419, 435, 427)]
+RUNNING = [CHAINED[0], MeasuredRound(413, 436, None)]
 
 
 @pytest.mark.parametrize("rounds", [CHAINED[:1], CHAINED, ANEW])
-def test_the_update_is_the_joint_normal_given_every_gain(rounds: list[Round]) -> None:
+def test_the_update_is_the_joint_normal_given_every_gain(rounds: list[MeasuredRound]) -> None:
     """By linear algebra over the fraction and each reading's own error, all gains at once."""
     prior = Kept(0.5, 0.15)
     known = [prior.sd**2]
@@ -201,7 +201,7 @@ def test_a_reading_of_its_own_forgets_the_error_before_it() -> None:
         assert (thought.k, thought.kk, thought.f) == (first.k, first.kk, first.f)
         assert (thought.e, thought.ke, thought.ef, thought.ee) == (0, 0, 0, 2.25)
         assert (thought.surprise, thought.rounds) == (None, 1)
-    assert kept.belief(prior, [CHAINED[0], Round(414, 436, None)]) == first
+    assert kept.belief(prior, [CHAINED[0], MeasuredRound(414, 436, None)]) == first
     assert kept.belief(prior, BLIND).rounds == 2
 
 
@@ -209,15 +209,15 @@ def test_before_any_round_the_first_reading_has_its_own_error() -> None:
     """Read twice, half the variance; flat, four times."""
     prior = Kept(0.5, 0.15)
     assert Belief.at_first(prior).ee == 2.25
-    twice = kept.belief(prior, [Round(400, 420, None, before_count=2)])
+    twice = kept.belief(prior, [MeasuredRound(400, 420, None, before_count=2)])
     assert (twice.ee, twice.ff, twice.ef) == (1.125, 1.125, -1.125)
-    assert kept.belief(prior, [Round(200, 210, None, "flat")]).ff == 9.0
+    assert kept.belief(prior, [MeasuredRound(200, 210, None, "flat")]).ff == 9.0
 
 
 def test_the_other_boot_of_a_pair_is_evidence() -> None:
     """Worked case: m .50, V .0225, k̂ .40, v .0036 → .43295 ± .10376."""
     z = (2.25 * 2 / 0.0036) ** 0.5
-    other = [Round(400, 400 + z, 400 + 0.4 * z, hold_h=24.0)]
+    other = [MeasuredRound(400, 400 + z, 400 + 0.4 * z, hold_h=24.0)]
     record = kept.boot_record(other)
     assert record is not None
     assert (record.kept, record.variance) == pytest.approx((0.40, 0.0036))
@@ -229,7 +229,7 @@ def test_the_other_boot_of_a_pair_is_evidence() -> None:
 
 def test_a_class_that_is_hardly_spread_still_shares_its_part() -> None:
     """c is at least .6 of the variance."""
-    other = [Round(400, 430, 412, hold_h=24.0)]
+    other = [MeasuredRound(400, 430, 412, hold_h=24.0)]
     record = kept.boot_record(other)
     assert record is not None
     shared = 0.6 * 0.08**2

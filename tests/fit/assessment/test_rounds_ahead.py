@@ -12,7 +12,7 @@ from support.plain_policy import Boot, monte_carlo
 
 from fitcounter.fit.assessment import forecast, rounds_ahead
 from fitcounter.fit.assessment.forecast import Running, Stand
-from fitcounter.fit.assessment.kept import Belief, Kept, Round, belief
+from fitcounter.fit.assessment.kept import Belief, Kept, MeasuredRound, belief
 from fitcounter.fit.assessment.rounds_ahead import Odds
 
 STAND = Stand(
@@ -45,7 +45,7 @@ def test_the_worked_case_before_any_round() -> None:
 
 def test_the_worked_case_after_a_round() -> None:
     """Need 7.875, leather now 310.075, 24.490 to the ceiling, after opening 24 and gaining 14."""
-    rounds = [Round(400.0, 424.0, 414.0)]
+    rounds = [MeasuredRound(400.0, 424.0, 414.0)]
     thought = belief(PRIOR, rounds)
     stand = replace(
         STAND,

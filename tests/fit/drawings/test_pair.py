@@ -7,40 +7,16 @@ from itertools import pairwise
 from math import pi
 
 import pytest
+from support.drawn_boots import HEIGHTS, INSIDE, SHORT, WIDE, boot, pair
 
-from fitcounter.fit.drawings.labels import Label
-from fitcounter.fit.drawings.outline import SHIN, smooth
-from fitcounter.fit.drawings.pair import BootDrawing, Drawing, profile_drawing
-from fitcounter.fit.drawings.shaft_lines import BootProfile, Place, short_runs
-
-HEIGHTS = (114.3, 165.1, 215.9, 266.7, 317.5, 368.3)
-INSIDE = (266.7, 301.6, 336.6, 365.1, 387.4, 381.0)
-
-
-def boot(
-    *needs: float, tightest: float | None, inside: tuple[float | None, ...] = INSIDE
-) -> BootProfile:
-    return BootProfile(
-        tuple(Place(h, g, n) for h, g, n in zip(HEIGHTS, inside, needs, strict=True)),
-        tightest,
-        (60, 350),
-    )
-
-
-SHORT = boot(-22, -22, 3.2, 28.575, 25.4, 3.2, tightest=266.7)
-WIDE = boot(-22, -22, -9, -8, -7, -6, tightest=None)
+from fitcounter.fit.drawings.outline import SHIN
+from fitcounter.fit.drawings.pair import profile_drawing
+from fitcounter.fit.drawings.shaft_lines import BootProfile, ShaftPoint, short_runs
 
 
 def points(path: str) -> list[tuple[float, float]]:
     numbers = [float(text) for text in re.findall(r"-?\d+(?:\.\d+)?", path)]
     return list(zip(numbers[::2], numbers[1::2], strict=True))
-
-
-def pair(
-    left: BootProfile, right: BootProfile, unit: str = "in"
-) -> tuple[Drawing, BootDrawing, BootDrawing]:
-    drawing = profile_drawing(left, right, unit=unit, marks=HEIGHTS)
-    return drawing, drawing.boots[0], drawing.boots[1]
 
 
 def test_the_wanted_line_stands_outside_the_shaft_by_twice_what_is_missing() -> None:
@@ -80,29 +56,6 @@ def test_a_boot_that_is_wide_enough_shows_no_need_no_tape_and_no_figure() -> Non
     assert drawing.description.endswith("Right boot: wide enough.")
 
 
-def test_the_description_says_both_tightest_places_in_words() -> None:
-    """Who cannot see the drawing is told where each boot is short, where it is tightest, and by how
-    much, rounded up.
-    """
-    other = boot(-22, -19, 7, 31.8, 30.2, 8, tightest=266.7)
-    drawing, _, _ = pair(SHORT, other)
-    assert (
-        drawing.description
-        == "Left boot: short from about 8½ in to 14½ in. The tightest place is at 10½ in, short by"
-        " 1⅛ in. Right boot: short from about 8½ in to 14½ in. The tightest place is at 10½ in,"
-        " short by 1 5/16 in."
-    )
-
-
-def test_centimetres_are_said_where_the_shop_measures_in_them() -> None:
-    """Figure, heights and words follow the shop's unit."""
-    drawing, left, _ = pair(SHORT, SHORT, "cm")
-    assert left.figure == Label(2.0, left.figure.y if left.figure else 0, "start", "2.9")
-    assert left.unit.text == "cm"
-    assert "26.7" in {label.text for label in drawing.heights}
-    assert "tightest place is at 26.7 cm, short by 2.9 cm." in drawing.description
-
-
 def test_sixteenths_are_handed_over_in_parts_to_be_composed() -> None:
     """A figure with sixteenths carries numerator and denominator apart; an eighth is one
     character.
@@ -122,7 +75,8 @@ def test_a_shaft_that_was_not_measured_is_dotted_and_the_caption_says_so() -> No
     the need is exact.
     """
     gap = BootProfile(
-        (Place(254, None, 12.7), Place(304.8, None, 22.3), Place(355.6, None, 28.6)), 355.6
+        (ShaftPoint(254, None, 12.7), ShaftPoint(304.8, None, 22.3), ShaftPoint(355.6, None, 28.6)),
+        355.6,
     )
     drawing = profile_drawing(gap, gap, unit="in")
     assert "not measured" in drawing.caption
@@ -134,7 +88,9 @@ def test_a_shaft_that_was_not_measured_is_dotted_and_the_caption_says_so() -> No
 
 def test_what_lies_below_the_lowest_reading_is_dotted() -> None:
     """No solid line runs past the outermost reading of the shaft."""
-    three = BootProfile((Place(203, 330, 4), Place(279.4, 355, 17), Place(355.6, 362, 15)), 279.4)
+    three = BootProfile(
+        (ShaftPoint(203, 330, 4), ShaftPoint(279.4, 355, 17), ShaftPoint(355.6, 362, 15)), 279.4
+    )
     drawing = profile_drawing(three, three, unit="in")
     assert drawing.boots[0].unread
     assert not pair(SHORT, SHORT)[1].unread
@@ -161,7 +117,7 @@ def test_everything_stays_on_the_plate_whatever_the_size() -> None:
 def test_heights_are_never_written_over_each_other_and_the_tightest_is_kept() -> None:
     """Crowded heights are thinned, the tightest place's own first."""
     crowded = BootProfile(
-        tuple(Place(100.0 + 5 * i, 340.0, 10.0) for i in range(50)), 247.65 - 2.65
+        tuple(ShaftPoint(100.0 + 5 * i, 340.0, 10.0) for i in range(50)), 247.65 - 2.65
     )
     drawing = profile_drawing(crowded, crowded, unit="cm")
     ys = sorted(label.y for label in drawing.heights)
@@ -172,14 +128,16 @@ def test_heights_are_never_written_over_each_other_and_the_tightest_is_kept() ->
 def test_a_tightest_place_between_two_marks_is_named_as_somebody_would_mark_it() -> None:
     """13, not 13 1⁄32."""
     between = 13.03 * 25.4
-    boot = BootProfile((Place(203, 330, 4), Place(between, 355, 17), Place(362, 360, 9)), between)
+    boot = BootProfile(
+        (ShaftPoint(203, 330, 4), ShaftPoint(between, 355, 17), ShaftPoint(362, 360, 9)), between
+    )
     drawing = profile_drawing(boot, boot, unit="in")
     assert [label.text for label in drawing.heights if label.over == ""] == ["8", "13", "14¼"]
 
 
 def test_heights_above_the_shaft_are_not_written() -> None:
     """The shop's list may go higher than this boot was read: nothing floats above the drawing."""
-    low = BootProfile((Place(203, 330, 4), Place(279.4, 355, 17)), 279.4)
+    low = BootProfile((ShaftPoint(203, 330, 4), ShaftPoint(279.4, 355, 17)), 279.4)
     drawing = profile_drawing(low, low, unit="in", marks=HEIGHTS)
     assert {label.text for label in drawing.heights} == {"4½", "6½", "8½", "11"}
 
@@ -210,37 +168,6 @@ def test_the_same_boots_are_drawn_the_same_to_the_last_digit() -> None:
     assert profile_drawing(SHORT, WIDE, unit="in") == profile_drawing(SHORT, WIDE, unit="in")
 
 
-def test_a_crossing_between_two_heights_ends_the_short_stretch() -> None:
-    """Between a short place and one with room the stretch ends where a straight line crosses
-    nought.
-    """
-    places = [
-        Place(100, None, -10),
-        Place(200, None, 10),
-        Place(300, None, 10),
-        Place(400, None, -30),
-        Place(500, None, 5),
-    ]
-    assert short_runs(places) == [
-        ((150, 0.0), (200, 10), (300, 10), (325, 0.0)),
-        ((400 + 100 * 30 / 35, 0.0), (500, 5)),
-    ]
-
-
-def test_a_stretch_ends_at_the_height_where_nothing_is_missing() -> None:
-    """A height that is just wide enough closes the stretch there, and another one may begin from
-    it.
-    """
-    places = [Place(100, None, 10), Place(200, None, 0), Place(300, None, 4)]
-    assert short_runs(places) == [((100, 10), (200.0, 0.0)), ((200.0, 0.0), (300, 4))]
-
-
-def test_words_call_short_only_what_is_beyond_the_tolerance() -> None:
-    """An eighth and less is never chased: it is drawn, but the words leave it out."""
-    drawing, _, _ = pair(boot(-9, 2.0, 3.0, 20, 18, 3.1, tightest=266.7), WIDE)
-    assert drawing.description.startswith("Left boot: short from about 10½ in to 12½ in.")
-
-
 def test_a_figure_low_on_the_boot_stands_clear_of_the_foot() -> None:
     """Tightest at the ankle: tape and figure are led up and outward, over the toe."""
     _, low, _ = pair(boot(12, 8, 3, -4, -5, -6, tightest=114.3), WIDE)
@@ -252,20 +179,9 @@ def test_a_figure_low_on_the_boot_stands_clear_of_the_foot() -> None:
 
 def test_an_amount_at_one_height_alone_is_still_seen() -> None:
     """Half an inch more at 12: one height becomes a band just below it, with its figure."""
-    assert short_runs([Place(304.8, None, 12.7)]) == [((292.8, 12.7), (304.8, 12.7))]
-    drawing = profile_drawing(BootProfile((Place(304.8, None, 12.7),), 304.8), WIDE, unit="in")
+    assert short_runs([ShaftPoint(304.8, None, 12.7)]) == [((292.8, 12.7), (304.8, 12.7))]
+    drawing = profile_drawing(BootProfile((ShaftPoint(304.8, None, 12.7),), 304.8), WIDE, unit="in")
     assert drawing.boots[0].need
     assert drawing.boots[0].figure
     assert drawing.boots[0].figure.text == "½"
     assert drawing.description.startswith("Left boot: short at about 12 in.")
-
-
-def test_two_boots_that_are_wide_enough_say_so() -> None:
-    """Nothing is short: the caption has no dashed line to explain."""
-    drawing, _, _ = pair(WIDE, WIDE)
-    assert drawing.caption == "Wide enough wherever they were measured."
-
-
-def test_a_curve_needs_two_points() -> None:
-    """One point has no line through it."""
-    assert smooth([(1, 1)]) == ""

@@ -11,7 +11,7 @@ from random import Random
 
 from support.plan_cases import TODAY, Case, random_case
 
-from fitcounter.fit.plan.jobs import Hold, Job, OnTree, Plan
+from fitcounter.fit.plan.jobs import BenchJob, Hold, OnTree, Plan
 from fitcounter.fit.plan.plan import plan
 
 BENCHES = 150
@@ -32,7 +32,7 @@ def test_starting_early_never_makes_a_boot_later() -> None:
     assert started > BENCHES / 4
 
 
-def startable(case: Case, before: Plan) -> list[tuple[Job, str]]:
+def startable(case: Case, before: Plan) -> list[tuple[BenchJob, str]]:
     """Boots whose next hold is planned for later, with each tree that nothing is on."""
     if not case.days.is_open(TODAY):
         return []
@@ -47,7 +47,7 @@ def startable(case: Case, before: Plan) -> list[tuple[Job, str]]:
     ]
 
 
-def started_today(case: Case, before: Plan, job: Job, tree: str) -> Plan:
+def started_today(case: Case, before: Plan, job: BenchJob, tree: str) -> Plan:
     """The bench with this boot on that tree from today, other plans giving way as they do."""
     due = _due(job)
     running = replace(job, now=OnTree(tree, TODAY, due))
@@ -56,15 +56,15 @@ def started_today(case: Case, before: Plan, job: Job, tree: str) -> Plan:
     return plan(jobs, case.trees, case.days, case.bookings, kept)
 
 
-def _due(job: Job) -> date:
+def _due(job: BenchJob) -> date:
     return TODAY + timedelta(days=ceil(job.hold_h / 24))
 
 
-def _gone(hold: Hold, job: Job, tree: str) -> bool:
+def _gone(hold: Hold, job: BenchJob, tree: str) -> bool:
     own_first = hold.job == job.id and hold.round == job.rounds_done + 1
     return own_first or (hold.tree == tree and hold.on < _due(job) and hold.off > TODAY)
 
 
-def _stays_free(case: Case, tree: str, job: Job) -> bool:
+def _stays_free(case: Case, tree: str, job: BenchJob) -> bool:
     """No booking of that tree for another reason begins before the boot is off."""
     return not any(one.tree == tree and one.first < _due(job) for one in case.bookings)

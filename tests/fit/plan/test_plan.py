@@ -9,7 +9,7 @@ import pytest
 from support.plan_days import EVERY_DAY, JOB, TODAY, WEEKDAYS, day, days_of
 
 from fitcounter.errors import BadInput
-from fitcounter.fit.plan.jobs import Booking, Hold, Job, OnTree, Plan, Resting, Step
+from fitcounter.fit.plan.jobs import BenchJob, Booking, Hold, OnTree, Plan, PlanStep, Resting
 from fitcounter.fit.plan.plan import plan
 
 
@@ -23,7 +23,9 @@ def test_two_rounds_of_two_days_take_six_days_on_two_trees_and_nine_on_one(
     (worked out by hand).
     """
     sides = (("a", "left", left_tree), ("b", "right", right_tree))
-    jobs = [Job(item, "pair", side, 1, (tree,), 2, 2, 2, 48, 1, 0, 0) for item, side, tree in sides]
+    jobs = [
+        BenchJob(item, "pair", side, 1, (tree,), 2, 2, 2, 48, 1, 0, 0) for item, side, tree in sides
+    ]
 
     result = plan(jobs, sorted({left_tree, right_tree}), EVERY_DAY)
 
@@ -234,9 +236,9 @@ def test_steps_say_tree_and_round() -> None:
     boot = plan([replace(JOB, rounds_promise=1)], ["A"], EVERY_DAY).boots[0]
 
     assert boot.steps[1:4] == (
-        Step("on", day(1), "A", 1),
-        Step("off", day(3), "A", 1),
-        Step("read", day(4), None, 1),
+        PlanStep("on", day(1), "A", 1),
+        PlanStep("off", day(3), "A", 1),
+        PlanStep("read", day(4), None, 1),
     )
     assert (boot.side, boot.pair) == ("left", "41")
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from fitcounter.fit.plan.days import OpenDays
-from fitcounter.fit.plan.jobs import Booking, Job, OnTree
+from fitcounter.fit.plan.jobs import BenchJob, Booking, OnTree
 from fitcounter.fit.plan.plan import plan
 from fitcounter.fit.plan.questions import (
     Bottleneck,
@@ -24,7 +24,9 @@ from fitcounter.fit.plan.questions import (
 
 TODAY = date(2026, 11, 25)
 EVERY_DAY = OpenDays(TODAY, frozenset(range(7)))
-JOB = Job("41L", "41", "left", 1, ("A",), 1, 1, 4, hold_h=48, preparing_days=0, finishing_days=0)
+JOB = BenchJob(
+    "41L", "41", "left", 1, ("A",), 1, 1, 4, hold_h=48, preparing_days=0, finishing_days=0
+)
 NEW = replace(JOB, id="50L", pair="50", arrival=9, rounds_promise=2)
 
 

@@ -16,7 +16,7 @@ from support.exact_plan import Exact, ratio
 from support.plan_cases import TODAY, Case, broken_rules, random_case
 
 from fitcounter.fit.plan.days import OpenDays
-from fitcounter.fit.plan.jobs import Job, Side
+from fitcounter.fit.plan.jobs import BenchJob, Side
 from fitcounter.fit.plan.plan import plan
 
 EVERY_DAY = OpenDays(TODAY, frozenset(range(7)))
@@ -65,7 +65,9 @@ def hand_made(left_tree: str, right_tree: str, days: OpenDays = EVERY_DAY) -> Ca
         ("a", "left", left_tree),
         ("b", "right", right_tree),
     )
-    jobs = [Job(item, "pair", side, 1, (tree,), 2, 2, 2, 48, 1, 0, 0) for item, side, tree in sides]
+    jobs = [
+        BenchJob(item, "pair", side, 1, (tree,), 2, 2, 2, 48, 1, 0, 0) for item, side, tree in sides
+    ]
     return Case(jobs, sorted({left_tree, right_tree}), days, [])
 
 

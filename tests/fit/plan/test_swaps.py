@@ -32,7 +32,7 @@ def test_a_swap_is_worth_what_placing_the_whole_order_anew_is_worth(random: Rand
         for late in range(early + 1, len(order)):
             trial = order.copy()
             trial[early], trial[late] = trial[late], trial[early]
-            objective, used = tried(bench.floor, trial, moments, early, late, best)
+            objective, used = tried(bench.floor, trial, moments, (early, late), best)
             assert objective == worth(bench.floor, trial)
             assert late - early < used <= len(order) - early
 

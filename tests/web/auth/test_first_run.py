@@ -102,18 +102,6 @@ def test_without_the_word_nobody_sets_it_up(fresh: Counter, empty: Store, clock:
     assert staff_first_run.is_new(empty)
 
 
-def test_the_word_is_kept_as_a_hash_and_a_new_start_prints_another(
-    empty: Store, clock: Clock
-) -> None:
-    """Who reads the file learns nothing; the word before is dead."""
-    old = staff_first_run.new_setup_token(empty, clock.now)
-    new = staff_first_run.new_setup_token(empty, clock.now)
-    assert old != new
-    assert new.encode() not in empty.path.read_bytes()
-    with pytest.raises(staff_first_run.NotAllowed):
-        staff_first_run.check_setup_token(empty, old, clock.now)
-
-
 @pytest.mark.parametrize(
     ("changes", "sentence"),
     [

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import pytest
 from flask import Flask
 from support.cast import PASSPHRASE, Clock, Counter
 from support.shop_phone import IDS, PINS, give_pins, opened, taken_in
 from support.sign_in_page import Door
 
 from fitcounter.desk.shop import Store
-from fitcounter.desk.staff import secrets, sign_in
-from fitcounter.errors import TooManyTries
+from fitcounter.desk.staff import secrets
 
 
 def test_wrong_tries_elsewhere_do_not_keep_out_who_was_here_before(
@@ -74,20 +72,6 @@ def test_a_stranger_at_open_costs_no_hash(stranger: Counter) -> None:
     finally:
         secrets._TURNS.release(secrets.AT_ONCE)
     assert answer.status_code == 422
-
-
-def test_no_more_than_two_hash_at_once_and_who_waits_in_vain_has_not_tried(
-    store: Store, clock: Clock
-) -> None:
-    for _ in range(secrets.AT_ONCE):
-        assert secrets._TURNS.acquire(timeout=1)
-    try:
-        with pytest.raises(TooManyTries, match="Many people"):
-            sign_in.sign_in(store, clock.now, "CO", PASSPHRASE, sign_in.Device("192.0.2.1"))
-    finally:
-        secrets._TURNS.release(secrets.AT_ONCE)
-    assert store.value("SELECT coalesce(sum(failures), 0) FROM throttle") == 0
-    assert sign_in.sign_in(store, clock.now, "CO", PASSPHRASE, sign_in.Device("192.0.2.1"))
 
 
 def test_five_minutes_after_the_pin_it_is_asked_for_again_whatever_was_sent_meanwhile(

@@ -16,6 +16,7 @@ from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.desk.front_desk import pickup
 from fitcounter.desk.quote import consent
 from fitcounter.store import bills, tickets
+from fitcounter.store.bills import NewLine
 from fitcounter.store.database import Act, Store
 
 
@@ -27,8 +28,10 @@ def job(store: Store, clock: Clock) -> Job:
     with store.write_tx():
         customer = tickets.get(store, job.ticket_id).customer_id
         store.change("customers", customer, language="es")
-        bills.add_line(store, job.ticket_id, "Stretching the pair, up to 2 goes", "flat", 4500)
-        bills.add_line(store, job.ticket_id, "Gift wrap {for} her", "flat", 100)
+        bills.add_line(
+            store, job.ticket_id, NewLine("Stretching the pair, up to 2 goes", "flat", 4500)
+        )
+        bills.add_line(store, job.ticket_id, NewLine("Gift wrap {for} her", "flat", 100))
         store.insert(
             "findings", item_id=job.left, moment="before", word="zip-worn", seen_at=act_time(act)
         )

@@ -19,10 +19,10 @@ PRINT_A_TAG = """
 import sys
 from fitcounter.errors import Unavailable
 from fitcounter.papers.pdf import ready
-from fitcounter.papers.records import Shop, TagLabel, TagSheet
+from fitcounter.papers.records import Letterhead, TagLabel, TagSheet
 from fitcounter.papers.tag import tags
 label = TagLabel("41", "7K3M9QXWE", "https://b.example/t/7K3M9QXWE", "left")
-sheet = TagSheet(Shop("שלום 中文 Bench", "555 0142"), (label,))
+sheet = TagSheet(Letterhead("שלום 中文 Bench", "555 0142"), (label,))
 try:
     pdf = tags(sheet)
 except Unavailable as why:
