@@ -40,8 +40,22 @@ _NOT_AT_ONCE = (
     "icon-512.png",
     "maskable-512.png",
     "pickup.js",
+    "wear.js",
+    "wear_hold.js",
+    "wear_zone.js",
+    "boots-192.png",
+    "boots-512.png",
+    "boots-maskable-512.png",
+    "boots-touch-180.png",
 )
-_SERVED = ("app_shell/sw.js", "app_shell/unsent.html", "offline.html", "base.html")
+_SERVED = (
+    "app_shell/sw.js",
+    "customer/sw.js",
+    "customer/own.html",
+    "app_shell/unsent.html",
+    "offline.html",
+    "base.html",
+)
 
 
 def version(root: Path) -> str:

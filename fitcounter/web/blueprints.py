@@ -21,6 +21,7 @@ from fitcounter.web.counter import ticket as counter_ticket
 from fitcounter.web.counter import today as counter_today
 from fitcounter.web.counter import verdict as counter_verdict
 from fitcounter.web.customer import page as customer_page
+from fitcounter.web.customer import shell as customer_shell
 from fitcounter.web.customer import wearing as customer_wearing
 from fitcounter.web.items import incidents as items_incidents
 from fitcounter.web.items import item as items_item
@@ -57,6 +58,7 @@ VIEWS = (
     counter_today,
     counter_verdict,
     customer_page,
+    customer_shell,
     customer_wearing,
     documents,
     held_forms,

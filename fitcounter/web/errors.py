@@ -15,10 +15,13 @@ from werkzeug.wrappers import Response
 
 from fitcounter import errors
 from fitcounter.desk.common.translation import marked, say
+from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.data import damage
 from fitcounter.web import held_forms as web_held_forms
 from fitcounter.web import request_limits
+from fitcounter.web.access import the_shop
 from fitcounter.web.action_words import FROM_ITS_OWN_PAGE, action_words
+from fitcounter.web.customer import page_language
 from fitcounter.web.forms import SentTwice, has_files, is_shown, typed, unlabelled
 
 log = logging.getLogger("fitcounter")
@@ -86,8 +89,11 @@ def _page(code: int, sentence: str, **more: object) -> str:
     own = request.headers.get("Sec-Fetch-Site", "same-origin") in ("same-origin", "none")
     shown = _typed(code) if own and code != 403 else []
     signed_out = code in (400, 401)  # whoever signs in next may be somebody else
+    below_a_link = code in (404, 410) and request.path.startswith("/c/")
+    if below_a_link:
+        more |= {"shop": the_shop(), "shop_name": the_shop().name}
     return render_template(
-        "errors/error.html",
+        "customer/dead.html" if below_a_link else "errors/error.html",
         code=code,
         sentence=sentence,
         typed=shown,
@@ -160,6 +166,9 @@ def _http(error: HTTPException) -> Response:
     code = error.code or 500
     if code < 400:
         return error.get_response()  # a redirect of the router's
+    if code == 404 and request.path.startswith("/c/"):
+        page_language.speak()
+        return page(code, customer_page.no_such_link())
     if isinstance(error, SentTwice):
         words = str(error.description)
     elif code in WORDS:

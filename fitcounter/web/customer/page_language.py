@@ -16,7 +16,7 @@ LANGUAGE_COOKIE = "her-language"
 
 def wire(bp: Blueprint) -> None:
     """Whatever a request says is said in the language of the page."""
-    bp.before_request(_speak)
+    bp.before_request(speak)
 
 
 def remember(answer: Response, code: str) -> None:
@@ -31,7 +31,8 @@ def remember(answer: Response, code: str) -> None:
     )
 
 
-def _speak() -> None:
+def speak() -> None:
+    """Whatever is said from now on in this request is said in the language of the page."""
     code = _language(str((request.view_args or {}).get("token", "")))
     g.speaking.enter_context(speaking(speech_at(the_shop(), code)))
 

@@ -1,0 +1,46 @@
+// Keeps one customer's page under its version: the page from the network first, its files from the phone. Knows nothing of the staff's pages.
+const KEPT = 'boots-{{ version }}';
+const PAGE = {{ page|tojson }};
+const OFFLINE = {{ offline|tojson }};
+const FILES = {{ files|tojson }};
+
+self.addEventListener('install', (event) => {
+  event.waitUntil((async () => {
+    const kept = await caches.open(KEPT);
+    await kept.addAll([...FILES, ...[PAGE, OFFLINE].map((page) => new Request(page, { cache: 'reload' }))]);
+    await self.skipWaiting();
+  })());
+});
+
+self.addEventListener('activate', (event) => {
+  event.waitUntil((async () => {
+    const old = (await caches.keys()).filter((name) => name.startsWith('boots-') && name !== KEPT);
+    await Promise.all(old.map((name) => caches.delete(name)));
+    await self.clients.claim();
+  })());
+});
+
+self.addEventListener('fetch', (event) => {
+  const { request } = event;
+  const url = new URL(request.url);
+  if (url.origin !== location.origin || request.method !== 'GET') return;
+  if (request.mode === 'navigate') event.respondWith(page(request, url));
+  else if (url.pathname.startsWith('/static/')) event.respondWith(file(request, url));
+});
+
+async function page(request, url) {
+  const kept = await caches.open(KEPT);
+  const isPage = url.pathname === PAGE;
+  try {
+    const answer = await fetch(request);
+    if (isPage && answer.ok && !answer.redirected) await kept.put(PAGE, answer.clone());
+    if (isPage && [404, 410].includes(answer.status)) await kept.delete(PAGE);
+    return answer;
+  } catch {
+    return (isPage && await kept.match(PAGE)) || kept.match(OFFLINE);
+  }
+}
+
+async function file(request, url) {
+  return await (await caches.open(KEPT)).match(url.pathname) ?? fetch(request);
+}
