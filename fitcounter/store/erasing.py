@@ -40,6 +40,7 @@ _CLEAR = (
         "UPDATE follow_ups SET place = '', said = '', answer = '', felt = '' WHERE ticket_id IN"
         f" {_TICKETS}"
     ),
+    f"DELETE FROM wear_feelings WHERE ticket_id IN {_TICKETS}",
     f"UPDATE wear_advice SET note = '' WHERE ticket_id IN {_TICKETS}",
     (
         "UPDATE comebacks SET said = '', answer = '', leg_change_um = NULL WHERE ticket_id IN"

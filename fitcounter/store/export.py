@@ -30,6 +30,7 @@ _BY_TICKET = (
     "wear_plans",
     "follow_ups",
     "wear_advice",
+    "wear_feelings",
     "comebacks",
 )
 _BY_ITEM = (

@@ -228,3 +228,10 @@ def m0036_wear_undo(db: Database) -> None:
     """The calendar before the customer's last change, so that it can be undone."""
     for statement in one_boot.WEAR_UNDO:
         db.execute(statement)
+
+
+@migrations()
+def m0037_feelings(db: Database) -> None:
+    """How each boot felt after a wear."""
+    for statement in one_boot.FEELINGS:
+        db.execute(statement)

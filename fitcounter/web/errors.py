@@ -14,14 +14,14 @@ from werkzeug.exceptions import HTTPException, MethodNotAllowed, SecurityError
 from werkzeug.wrappers import Response
 
 from fitcounter import errors
-from fitcounter.desk.common.translation import marked, say
+from fitcounter.desk.common.catalogues import languages
+from fitcounter.desk.common.translation import marked, say, speaking, speech_at
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.data import damage
 from fitcounter.web import held_forms as web_held_forms
 from fitcounter.web import request_limits
 from fitcounter.web.access import the_shop
 from fitcounter.web.action_words import FROM_ITS_OWN_PAGE, action_words
-from fitcounter.web.customer import page_language
 from fitcounter.web.forms import SentTwice, has_files, is_shown, typed, unlabelled
 
 log = logging.getLogger("fitcounter")
@@ -167,7 +167,8 @@ def _http(error: HTTPException) -> Response:
     if code < 400:
         return error.get_response()  # a redirect of the router's
     if code == 404 and request.path.startswith("/c/"):
-        page_language.speak()
+        phone = request.accept_languages.best_match(list(languages()), "")
+        g.speaking.enter_context(speaking(speech_at(the_shop(), phone)))
         return page(code, customer_page.no_such_link())
     if isinstance(error, SentTwice):
         words = str(error.description)

@@ -78,5 +78,6 @@ const wrong = document.querySelector('main .errors');
 if (wrong && wrong.getBoundingClientRect().top > innerHeight / 2) wrong.scrollIntoView({ block: 'center' });
 
 if (document.querySelector('form[data-pickup]')) import('./pickup.js');
-const { worker = '/sw.js', scope } = document.body.dataset;   // a customer's page has a worker of its own
-if ('serviceWorker' in navigator) addEventListener('load', () => navigator.serviceWorker.register(worker, scope ? { scope } : {}).catch(() => {}));
+const { worker = '/sw.js', scope } = document.body.dataset;   // a customer's page has its own
+const install = () => navigator.serviceWorker.register(worker, scope ? { scope } : {});
+if ('serviceWorker' in navigator) addEventListener('load', () => { install().catch(() => {}); });

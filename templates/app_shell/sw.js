@@ -17,7 +17,8 @@ self.addEventListener('install', (event) => {
 
 self.addEventListener('activate', (event) => {
   event.waitUntil((async () => {
-    const ours = (name) => name === SHELL || name === CUSTOMERS || name.startsWith('boots-');   // a customer's page has a worker of its own
+    // what begins so is kept by the worker of a customer's page
+    const ours = (name) => [SHELL, CUSTOMERS].includes(name) || name.startsWith('boots-');
     const old = (await caches.keys()).filter((name) => !ours(name));
     await Promise.all(old.map((name) => caches.delete(name)));
     await self.clients.claim();

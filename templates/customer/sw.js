@@ -1,4 +1,5 @@
-// Keeps one customer's page under its version: the page from the network first, its files from the phone. Knows nothing of the staff's pages.
+// Keeps one customer's page under its version: the page from the network first, its files from the
+// phone. Knows nothing of the staff's pages.
 const KEPT = 'boots-{{ version }}';
 const PAGE = {{ page|tojson }};
 const OFFLINE = {{ offline|tojson }};
@@ -7,14 +8,16 @@ const FILES = {{ files|tojson }};
 self.addEventListener('install', (event) => {
   event.waitUntil((async () => {
     const kept = await caches.open(KEPT);
-    await kept.addAll([...FILES, ...[PAGE, OFFLINE].map((page) => new Request(page, { cache: 'reload' }))]);
+    const pages = [PAGE, OFFLINE].map((page) => new Request(page, { cache: 'reload' }));
+    await kept.addAll([...FILES, ...pages]);
     await self.skipWaiting();
   })());
 });
 
 self.addEventListener('activate', (event) => {
   event.waitUntil((async () => {
-    const old = (await caches.keys()).filter((name) => name.startsWith('boots-') && name !== KEPT);
+    const names = await caches.keys();
+    const old = names.filter((name) => name.startsWith('boots-') && name !== KEPT);
     await Promise.all(old.map((name) => caches.delete(name)));
     await self.clients.claim();
   })());

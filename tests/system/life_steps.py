@@ -289,6 +289,7 @@ def her_page(life: Life) -> None:
     life.write(f"/c/{token}/again", {"again": "yes"}, life.her)
     life.on(hours=50)
     life.write(f"/c/{token}/wear", {"n": "1", "minutes": "20"}, life.her)
+    life.write(f"/c/{token}/felt", {"felt": "left-good"}, life.her)
     told = {"felt": "left-tight", "spot": "left-calf", "said": "presses"}
     life.write(f"/c/{token}/not-right", told, life.her)
 

@@ -101,6 +101,10 @@ class Speech:
         form = "full" if year else _weekday_and_day(self.locale)
         return format_date(on, form, locale=self.locale)
 
+    def short_weekday(self, on: date) -> str:
+        """Sat; sáb."""
+        return format_date(on, "EEE", locale=self.locale)
+
     def clock(self, at: datetime | time) -> str:
         """6:00 PM or 18:00. at: on the shop's own clock."""
         if self.hours in ("", hour_form(self.locale)):

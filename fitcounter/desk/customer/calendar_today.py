@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime, time
 
-from fitcounter.desk.aftercare import wear_calendar
+from fitcounter.desk.aftercare import feelings, wear_calendar
 from fitcounter.desk.common.translation import Speech, marked
 from fitcounter.fit.handbook.wearing import SLIPPED_DAYS
 from fitcounter.fit.wear.wear import Wear
@@ -51,6 +51,8 @@ class CalendarToday:
     midnight. day: today, shop-local. hour: of the day for the wears, "18:00", in zone. worn: the
     steps worn already, "1 2". boots: left or right where it is for one alone, else "".
     undo: what the last change was, "" where it cannot be undone. slipped: a week without a wear.
+    felt: what was tapped for each boot after the last wear. progress: of each step its weekday, and
+    whether it is done.
     """
 
     kind: str
@@ -66,6 +68,8 @@ class CalendarToday:
     boots: str
     undo: str
     slipped: bool
+    felt: dict[str, str]
+    progress: tuple[tuple[str, bool], ...]
 
 
 def calendar_today(
@@ -91,6 +95,12 @@ def calendar_today(
         boots=plan.boots,
         undo=words.say(UNDO[last.event]) if last and last.event in UNDO else "",
         slipped=_asks_again(store, ticket.id, plan, now),
+        felt=feelings.asked(store, ticket.id, plan, plan.clock.day_of(now)),
+        progress=tuple(
+            (words.short_weekday(wear.local_day), wear.state == "worn")
+            for wear in plan.wears
+            if wear.n and wear.state in ("worn", "planned")
+        ),
     )
 
 

@@ -14,3 +14,12 @@ ONE_BOOT = (
 # What a change of the customer's took the place of, so that it can be undone while nothing else
 # came after it.
 WEAR_UNDO = ("ALTER TABLE wear_plans ADD COLUMN before TEXT NOT NULL DEFAULT ''",)
+
+# How each boot felt after a wear, in one tap.
+FEELINGS = (
+    "CREATE TABLE wear_feelings (id INTEGER PRIMARY KEY,"
+    " ticket_id INTEGER NOT NULL REFERENCES tickets(id), n INTEGER NOT NULL,"
+    " local_day TEXT NOT NULL, side TEXT NOT NULL CHECK (side IN ('left', 'right')),"
+    " feel TEXT NOT NULL CHECK (feel IN ('good', 'tight', 'sore')), at TEXT NOT NULL,"
+    " UNIQUE (ticket_id, local_day, side)) STRICT",
+)

@@ -16,7 +16,7 @@ LANGUAGE_COOKIE = "her-language"
 
 def wire(bp: Blueprint) -> None:
     """Whatever a request says is said in the language of the page."""
-    bp.before_request(speak)
+    bp.before_request(_speak)
 
 
 def remember(answer: Response, code: str) -> None:
@@ -31,8 +31,7 @@ def remember(answer: Response, code: str) -> None:
     )
 
 
-def speak() -> None:
-    """Whatever is said from now on in this request is said in the language of the page."""
+def _speak() -> None:
     code = _language(str((request.view_args or {}).get("token", "")))
     g.speaking.enter_context(speaking(speech_at(the_shop(), code)))
 

@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 from flask import flash, g, redirect, request, url_for
 from werkzeug.wrappers import Response
 
-from fitcounter.desk.aftercare import wear_calendar, wear_doubts
+from fitcounter.desk.aftercare import feelings, wear_calendar, wear_doubts
 from fitcounter.desk.common.fields import read_day
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.customer import page as customer_page
@@ -104,6 +104,21 @@ def again(token: str) -> Response:
         wear_calendar.answer_slipped(store(), act(), ticket.id, again=from_first)
     except FitCounterError as error:
         return show(token, error)
+    return redirect(url_for(".page", token=token), 303)
+
+
+@bp.post("/felt")
+@allow("anyone")
+def felt(token: str) -> Response:
+    """How one boot felt after the last wear, in one tap."""
+    ticket = customer_page.ticket_of_link(store(), token, g.now)
+    side, _, feel = request.form.get("felt", "").partition("-")
+    try:
+        feelings.tell(store(), act(), ticket.id, side, feel)
+    except FitCounterError as error:
+        return show(token, error)
+    if feel == "sore":
+        flash(say("Sore? Look at your skin, and tell the shop below what you feel."))
     return redirect(url_for(".page", token=token), 303)
 
 
