@@ -5,7 +5,7 @@ from __future__ import annotations
 from fitcounter.store.database import Store
 from fitcounter.web.bench.step_form import FORMS
 
-OUT = "SELECT id FROM items WHERE state = 'out' AND kind = 'boot' LIMIT 1"
+OUT = "SELECT ticket_id AS id FROM items WHERE state = 'out' AND kind = 'boot' LIMIT 1"
 
 
 def _ids(store: Store, sql: str) -> list[int]:
@@ -50,6 +50,8 @@ def every_address(store: Store) -> list[str]:
         "/shop",
         "/shop/choices",
         "/shop/closings",
+        "/promise",
+        "/promise?leather=full-grain&short=1/2&sides=pair&needed=2026-04-02",
         "/shop/customers",
         "/shop/everything",
         "/shop/health",
@@ -86,7 +88,7 @@ def every_address(store: Store) -> list[str]:
         for one in some
         for what in ("", "/agree", "/call", "/details", "/link", "/not-right")
     ] + [f"/pickup/{one}" for one in some]
-    found += [f"/bench/choice/{queued[0]}", f"/items/{_ids(store, OUT)[0]}/back"] + [
+    found += [f"/bench/choice/{queued[0]}", f"/tickets/{_ids(store, OUT)[0]}/back"] + [
         f"/incidents/{one}" for one in incident
     ]
     return found
