@@ -81,7 +81,8 @@ def come_back(store: Store, act: Act, shop: Shop, ticket_id: int, typed: BackTog
         first = items.get(store, next(iter(back)))
         comeback.worn_on(store, first, typed.happened_at, goes_on=typed.keeps_wearing)
         amount = shop.round_minor if typed.charged else 0
-        bills.add_line(store, ticket_id, LINES[typed.charged], "round", amount)
+        line = bills.NewLine(LINES[typed.charged], "round", amount)
+        bills.add_line(store, ticket_id, line)
         promised = comeback.promise(store, shop, act, tuple(back))
         detail = {"boots": sorted(back), "charged": typed.charged}
         words = " ".join([*said, _day_words(promised)])

@@ -26,7 +26,7 @@ from fitcounter.fit.assessment.verdict import Verdict
 from fitcounter.fit.handbook.bench import QUESTION_PLACEMENTS
 from fitcounter.fit.handbook.leather import LEATHERS
 from fitcounter.fit.plan import questions as plan_questions
-from fitcounter.fit.plan.jobs import Job, PairPlan, Plan, Side
+from fitcounter.fit.plan.jobs import BenchJob, PairPlan, Plan, Side
 from fitcounter.fit.plan.plan import plan
 from fitcounter.store import trees
 from fitcounter.store.database import Store
@@ -93,13 +93,13 @@ class _AskedBench:
     given: Inputs
     before: Plan
 
-    def with_boots(self, new: Sequence[Job], more: tuple[str, ...] = ()) -> Plan:
+    def with_boots(self, new: Sequence[BenchJob], more: tuple[str, ...] = ()) -> Plan:
         """The plan with these boots too. more: trees beside those of the shop."""
         given, jobs = self.given, (*self.given.jobs, *new)
         holds, trees = self.before.holds(), (*given.trees, *more)
         return plan(jobs, trees, given.days, given.bookings, holds, QUESTION_PLACEMENTS)
 
-    def ready(self, new: Sequence[Job], more: tuple[str, ...] = ()) -> date | None:
+    def ready(self, new: Sequence[BenchJob], more: tuple[str, ...] = ()) -> date | None:
         pair = self.with_boots(new, more).pair(PAIR)
         return pair.ready if pair else None
 
@@ -126,13 +126,13 @@ def _assessed(store: Store, shop: Shop, asked: PromiseAsk) -> tuple[Verdict, lis
     return verdict, hold_choices(verdict.course.stand) if verdict.course else []
 
 
-def _job(store: Store, shop: Shop, side: Side, odds: Odds) -> Job:
+def _job(store: Store, shop: Shop, side: Side, odds: Odds) -> BenchJob:
     labels = tuple(
         one.label
         for one in trees.everyone(store)
         if one.state == "sound" and one.side in (side, "either")
     )
-    return Job(
+    return BenchJob(
         id=f"{PAIR}-{side}",
         pair=PAIR,
         side=side,
@@ -156,7 +156,9 @@ def _headline(needed: date | None, day: date | None) -> str:
     return not_by(needed, day)
 
 
-def _of_100(bench: _AskedBench, new: Sequence[Job], odds: Odds, needed: date | None) -> int | None:
+def _of_100(
+    bench: _AskedBench, new: Sequence[BenchJob], odds: Odds, needed: date | None
+) -> int | None:
     """Of 100 such boots, how many are done in the rounds that fit in before the needed day."""
     if needed is None:
         return None
@@ -171,7 +173,7 @@ def _of_100(bench: _AskedBench, new: Sequence[Job], odds: Odds, needed: date | N
 
 
 def _helps(
-    bench: _AskedBench, new: Sequence[Job], choices: Sequence[HoldChoice], day: date | None
+    bench: _AskedBench, new: Sequence[BenchJob], choices: Sequence[HoldChoice], day: date | None
 ) -> list[str]:
     """A shorter hold, and a second tree, where they would save days."""
     if day is None:
@@ -189,7 +191,7 @@ def _helps(
     return said
 
 
-def _held(job: Job, choice: HoldChoice) -> Job:
+def _held(job: BenchJob, choice: HoldChoice) -> BenchJob:
     likely, eight_in_ten = choice.likely, choice.eight_in_ten
     return replace(job, hold_h=choice.hold_h, rounds_likely=likely, rounds_promise=eight_in_ten)
 
