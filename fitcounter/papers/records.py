@@ -117,8 +117,7 @@ class ClaimCheck:
 
     number: her spoken number. ready_on: the day promised, None where none can be said. link:
     address of her page, None where the shop gives none. total, deposit, due: as printed. ceiling:
-    "not more than $90 without asking you".
-    boots: whether there are any among the items; else the words are of things.
+    "not more than $90 without asking you". credit: what the shop owes the customer.
     boots: whether there are boots among the items; otherwise the words are of things.
     """
 
@@ -137,6 +136,7 @@ class ClaimCheck:
     taken_by: str = ""
     notes: tuple[str, ...] = ()
     link: str | None = None
+    credit: str = ""
     boots: bool = True
     language: str = "en"
     paper: Paper = "a4"
@@ -160,6 +160,7 @@ class Receipt:
     total: str = ""
     paid: tuple[Charge, ...] = ()
     due: str = ""
+    credit: str = ""
     collected_by: str = ""
     results: tuple[str, ...] = ()
     guarantee_until: date | None = None
@@ -189,7 +190,8 @@ class Consent:
     text_version: of the sentences. findings: empty prints "nothing seen on either". risks:
     sentences chosen from the findings. signature_png: the finger signature; None prints a line to
     sign on. initials: where a tick and initials were enough. signed_on: None while it is still to
-    be signed. boots: as on the claim check. as_signed: the risks in the words that were signed,
+    be signed. change: why a price was changed and how that was agreed; charges: its lines then.
+    boots: as on the claim check. as_signed: the risks in the words that were signed,
     where the paper is in another language.
     """
 
@@ -208,6 +210,8 @@ class Consent:
     signature_png: bytes | None = None
     signed_on: date | None = None
     as_signed: tuple[str, ...] = ()
+    change: str = ""
+    charges: tuple[Charge, ...] = ()
     boots: bool = True
     language: str = "en"
     paper: Paper = "a4"

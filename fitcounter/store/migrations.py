@@ -11,6 +11,7 @@ from sqlite_utils.migrations import Migrations
 from fitcounter.store.database import APPLICATION_ID
 from fitcounter.store.schema import FIRST, not_right, one_boot, page_indexes, promises, statements
 from fitcounter.store.schema.numbers import NUMBERS
+from fitcounter.store.schema.till import PAID_BY, PRICES
 
 migrations = Migrations("fitcounter")
 
@@ -207,6 +208,20 @@ def m0025_promises(db: Database) -> None:
 def m0026_on_hold(db: Database) -> None:
     """What an item on hold waits for, in words."""
     db.execute(promises.ON_HOLD)
+
+
+@migrations()
+def m0030_prices(db: Database) -> None:
+    """Prices that change after they were agreed, discounts, and jobs that are cancelled."""
+    for statement in PRICES:
+        db.execute(statement)
+
+
+@migrations()
+def m0031_paid_by(db: Database) -> None:
+    """How a payment was made, and the tip beside it."""
+    for statement in PAID_BY:
+        db.execute(statement)
 
 
 @migrations()

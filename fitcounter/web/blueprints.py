@@ -10,6 +10,7 @@ from fitcounter.web.bench import board as bench_board
 from fitcounter.web.bench import plan as bench_plan
 from fitcounter.web.bench import trees as bench_trees
 from fitcounter.web.counter import agree as counter_agree
+from fitcounter.web.counter import cancel as counter_cancel
 from fitcounter.web.counter import customer_details as counter_customer_details
 from fitcounter.web.counter import customer_link as counter_customer_link
 from fitcounter.web.counter import in_progress as counter_in_progress
@@ -17,6 +18,7 @@ from fitcounter.web.counter import measure as counter_measure
 from fitcounter.web.counter import new_job as counter_new_job
 from fitcounter.web.counter import not_right as counter_not_right
 from fitcounter.web.counter import paper_import as counter_paper_import
+from fitcounter.web.counter import price as counter_price
 from fitcounter.web.counter import ticket as counter_ticket
 from fitcounter.web.counter import today as counter_today
 from fitcounter.web.counter import verdict as counter_verdict
@@ -47,6 +49,7 @@ VIEWS = (
     bench_trees,
     bench_papers,
     counter_agree,
+    counter_cancel,
     counter_customer_details,
     counter_customer_link,
     counter_in_progress,
@@ -54,6 +57,7 @@ VIEWS = (
     counter_new_job,
     counter_not_right,
     counter_paper_import,
+    counter_price,
     counter_ticket,
     counter_today,
     counter_verdict,

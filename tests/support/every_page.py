@@ -84,7 +84,7 @@ def every_address(store: Store) -> list[str]:
     found += [
         f"/tickets/{one}{what}"
         for one in some
-        for what in ("", "/agree", "/call", "/details", "/link", "/not-right")
+        for what in ("", "/agree", "/call", "/cancel", "/details", "/link", "/not-right", "/price")
     ] + [f"/pickup/{one}" for one in some]
     found += [f"/bench/choice/{queued[0]}", f"/items/{_ids(store, OUT)[0]}/back"] + [
         f"/incidents/{one}" for one in incident

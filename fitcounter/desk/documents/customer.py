@@ -50,13 +50,14 @@ def receipt(
         customer=customer.name,
         handed_over_on=_day(ticket.handed_over_at, shop),
         items=phrases.item_lines(held, words),
-        charges=charges_of(ticket, listed, total, shop, words),
+        charges=charges_of(ticket, listed, total.tax_minor, shop, words),
         total=_say(total.total_minor, ticket, shop),
         paid=tuple(
-            Charge(words.say(phrases.PAID[one.kind]), _say(one.amount_minor, ticket, shop))
+            Charge(words.say(phrases.PAID[one.kind]), _say(-money.signed(one), ticket, shop))
             for one in paid
         ),
         due=_say(total.due_minor, ticket, shop) if total.due_minor > 0 else "",
+        credit=_say(-total.due_minor, ticket, shop) if total.due_minor < 0 else "",
         collected_by=ticket.collected_by,
         results=tuple(what_boots_did(store, held, shop.unit, words)),
         guarantee_until=date.fromisoformat(ticket.guarantee_end) if ticket.guarantee_end else None,

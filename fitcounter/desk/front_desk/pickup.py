@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from fitcounter.desk.common import money, shop_days
+from fitcounter.desk.common import item_words, money, shop_days
 from fitcounter.desk.common.item_steps import StepInput, take_step, write_step
 from fitcounter.desk.common.thing_names import name_of
 from fitcounter.desk.common.translation import say, spoken
@@ -203,7 +203,7 @@ def _now(ticket: Ticket, going: list[Item], all_out: bool, begins: bool) -> str:
 
 
 def _with_state(item: Item) -> str:
-    return say("{item} ({state})", item=name(item), state=say(item_states.WORDS[item.state]))
+    return say("{item} ({state})", item=name(item), state=item_words.state_of(item))
 
 
 def _listed(group: list[Item]) -> str:

@@ -15,7 +15,8 @@ from fitcounter.desk.common import files, shop_days
 from fitcounter.desk.common.item_steps import StepInput, write_step
 from fitcounter.desk.common.links import LINK_DAYS, link_hash, link_key, link_token
 from fitcounter.desk.common.translation import marked, say, spoken
-from fitcounter.desk.quote import consent
+from fitcounter.desk.quote import agreed_price, consent
+from fitcounter.desk.quote.agreed_price import AgreedPrice
 from fitcounter.desk.quote.offer import PANEL, Offer, OfferLine, further_minor, make_offer
 from fitcounter.desk.quote.signature import new_path, read_signature
 from fitcounter.desk.shop import Shop
@@ -78,7 +79,6 @@ def agree(
         _bill(store, act, ticket_id, agreed)
         if picture:
             files.put(path, picture)
-        _keep_consent(store, act, offer, agreed, path.name if picture else "")
         opening = TicketOpening(
             items=offer.waiting,
             codes=agreed.tags,
@@ -87,6 +87,8 @@ def agree(
         )
         open_for_asking(store, act, tickets.get(store, ticket_id), opening, data_dir)
         _keep_predictions(store, act, shop, offer, agreed.promise)
+        price = agreed_price.anew(store, shop, tickets.get(store, ticket_id))
+        _keep_consent(store, act, offer, agreed, (path.name if picture else "", price))
         for item in offer.waiting:
             work = _work(offer, item, agreed.jobs.get(item.id, ""))
             write_step(
@@ -146,9 +148,12 @@ def _bill(store: Store, act: Act, ticket_id: int, agreed: Agreed) -> None:
 
 
 def _keep_consent(
-    store: Store, act: Act, offered: Offer, agreed: Agreed, signature_file: str
+    store: Store, act: Act, offered: Offer, agreed: Agreed, signed: tuple[str, AgreedPrice]
 ) -> None:
-    """The sentences the customer agreed to, with the name under them."""
+    """The sentences and the price that the customer agreed to, with the name under them. signed:
+    the file with the signature, the price.
+    """
+    signature_file, price = signed
     tickets.add_consent(
         store,
         act,
@@ -158,6 +163,7 @@ def _keep_consent(
         name=agreed.name.strip(),
         initials=agreed.initials,
         signature_file=signature_file,
+        price=agreed_price.as_text(price),
     )
 
 

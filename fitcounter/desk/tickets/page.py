@@ -8,9 +8,11 @@ from dataclasses import dataclass
 
 from fitcounter.desk.assessment.job import measured
 from fitcounter.desk.common import condition, item_words, money, thing_names
-from fitcounter.desk.common.translation import say
+from fitcounter.desk.common.translation import say, spoken
 from fitcounter.desk.quote.offer import WAITING
+from fitcounter.desk.tickets import cancel as tickets_cancel
 from fitcounter.desk.tickets import payments as tickets_payments
+from fitcounter.desk.tickets.cancel_page import may_cancel
 from fitcounter.fit import item_states
 from fitcounter.fit.tagcode import show_code
 from fitcounter.store import (
@@ -40,6 +42,7 @@ class Entry:
     state: str
     code: str
     seen: tuple[str, ...]
+    may_cancel: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +54,9 @@ class TicketPage:
     takes_money: a payment may be saved on it. initials: of who took what was paid, by their ids.
 
     first_promise: the day that was promised before any was moved.
+
+    may_cancel: something on it can be cancelled. cancelled: what was cancelled last and can be
+    undone, in words. may_change_price: a price was agreed.
     """
 
     ticket: Ticket
@@ -68,6 +74,9 @@ class TicketPage:
     takes_money: bool
     initials: dict[int, str]
     first_promise: str | None
+    may_cancel: bool
+    cancelled: str
+    may_change_price: bool
 
 
 def look(store: Store, ticket_id: int) -> TicketPage:
@@ -100,6 +109,9 @@ def look(store: Store, ticket_id: int) -> TicketPage:
         tickets_payments.takes_money(customer, lines, payments),
         people,
         contacts.first_promise(store, ticket),
+        any(may_cancel(one) for one in held) and ticket.state == "open",
+        spoken().listed([name_of(one) for one in tickets_cancel.last_cancelled(store, ticket_id)]),
+        tickets_payments.takes_money(customer, lines, ()),
     )
 
 
@@ -120,7 +132,8 @@ def _entry(store: Store, item: Item) -> Entry:
     return Entry(
         item,
         name_of(item),
-        item_words.stands(item),
+        item_words.state_of(item),
         show_code(tag.code) if tag else "",
         words,
+        may_cancel(item),
     )

@@ -28,7 +28,14 @@ KINDS = {
     "refund": marked("Give a refund"),
     "correction": marked("Correct an entry"),
 }
+NO_CARDS = marked("This looks like a card number. Card numbers are not saved: type it without.")
 NEEDS_PIN = ("refund", "correction")
+METHODS = {
+    "cash": marked("Cash"),
+    "card": marked("Card"),
+    "transfer": marked("Transfer"),
+    "other": marked("Other"),
+}
 _AUDIT = {"payment": "money-taken", "refund": "money-given-back", "correction": "money-put-right"}
 MOST_MINOR = 100_000_000  # what a row of the file takes
 CARD_FIGURES = range(
@@ -89,8 +96,11 @@ def write_down(store: Store, act: Act, ticket_id: int, typed: Typed) -> Written:
                     " save yours."
                 )
             )
-        amount = _amount(ticket, typed, money.sums(ticket, lines, payments).paid_minor)
+        sums = money.sums(ticket, lines, payments)
+        amount = _amount(ticket, typed, sums.paid_minor)
         bills.pay(store, act, ticket_id, typed.what, amount, typed.why)
+        if typed.what == "refund":
+            lower_price(store, ticket, amount - max(0, -sums.due_minor), typed.why)
         return Written(ticket_id, words=say(SAID[typed.what]), detail={"amount": amount})
 
     if typed.what not in KINDS:
@@ -99,12 +109,31 @@ def write_down(store: Store, act: Act, ticket_id: int, typed: Typed) -> Written:
     if typed.what in NEEDS_PIN and not typed.why:
         raise BadInput(say("Type the reason in a few words."), field="why")
     if looks_like_card(typed.why):
-        raise BadInput(
-            say("This looks like a card number. Card numbers are not saved: type it without."),
-            typed=typed.why,
-            field="why",
-        )
+        raise BadInput(say(NO_CARDS), typed=typed.why, field="why")
     return store.once(act, _AUDIT[typed.what], write)
+
+
+def read_method(typed: str | None, amount_minor: int, field: str = "method") -> str:
+    """How money was given, "" where none was. Raises BadInput where that is not said."""
+    if not amount_minor:
+        return ""
+    if typed not in METHODS:
+        words = say("Pick how it was paid: cash, card, transfer or other.")
+        raise BadInput(words, typed=typed or "", field=field)
+    return typed
+
+
+def lower_price(store: Store, ticket: Ticket, off_minor: int, why: str) -> None:
+    """Takes off the price what was given back beyond what the shop owed, inside a write: money
+    that was given back is not asked for again.
+    """
+    if off_minor <= 0:
+        return
+    net, rest = money.before_tax(ticket, bills.lines(store, ticket.id), off_minor)
+    if net:
+        bills.take_off(store, ticket.id, "Discount", net, why)
+    if rest:
+        bills.take_off(store, ticket.id, "Rounding" if net else "Discount", rest, why, 0)
 
 
 def _amount(ticket: Ticket, typed: Typed, paid_minor: int) -> int:

@@ -68,16 +68,14 @@ def test_a_sum_is_a_row_with_person_hour_and_reason_and_what_is_owed_follows(
         "2026-03-17T14:00:00Z",
         typed.get("why", ""),
     )
-    assert (sums(store, job).paid_minor, sums(store, job).due_minor) == (
-        paid_minor,
-        9000 - paid_minor,
-    )
+    due_minor = 6000 if typed["what"] == "refund" else 9000 - paid_minor
+    assert (sums(store, job).paid_minor, sums(store, job).due_minor) == (paid_minor, due_minor)
     assert lists.paid_minor(store)[job.ticket_id] == paid_minor, (
         "the lists count as the ticket does"
     )
     page = counter.get(f"/tickets/{job.ticket_id}").text
     assert words in page
-    assert f"${(9000 - paid_minor) / 100:.2f}</dd>" in page
+    assert f"${due_minor / 100:.2f}</dd>" in page
     assert typed.get("why", "") in page
 
 
