@@ -28,6 +28,7 @@ class Shop:
     address: str = ""
     hours: str = ""
     email: str = ""
+    tax_number: str = ""
 
 
 # ---------------------------------------------------------------- tags and trees
@@ -117,7 +118,8 @@ class ClaimCheck:
 
     number: her spoken number. ready_on: the day promised, None where none can be said. link:
     address of her page, None where the shop gives none. total, deposit, due: as printed. ceiling:
-    "not more than $90 without asking you". credit: what the shop owes the customer.
+    "not more than $90 without asking you". credit: what the shop owes the customer;
+    tax: what of the total is tax, where it is included.
     boots: whether there are boots among the items; otherwise the words are of things.
     """
 
@@ -137,6 +139,7 @@ class ClaimCheck:
     notes: tuple[str, ...] = ()
     link: str | None = None
     credit: str = ""
+    tax: str = ""
     boots: bool = True
     language: str = "en"
     paper: Paper = "a4"
@@ -144,7 +147,8 @@ class ClaimCheck:
 
 @dataclass(frozen=True, slots=True)
 class Receipt:
-    """What she is given at pickup. collected_by: who fetched it. results: "Left: 14 1/4, now 14
+    """What she is given at pickup, or for one payment: received, in words. collected_by: who
+    fetched it. results: "Left: 14 1/4, now 14
     7/16 at 12" and the like.
 
     guarantee_until: last day covered, None where there is none. covers, not_covered: sentences,
@@ -161,7 +165,9 @@ class Receipt:
     paid: tuple[Charge, ...] = ()
     due: str = ""
     credit: str = ""
+    tax: str = ""
     collected_by: str = ""
+    received: str = ""
     results: tuple[str, ...] = ()
     guarantee_until: date | None = None
     covers: tuple[str, ...] = ()

@@ -36,6 +36,7 @@ _CLEAR = (
         f" ticket_id IN {_TICKETS}"
     ),
     f"UPDATE price_lines SET why = '' WHERE ticket_id IN {_TICKETS}",
+    f"UPDATE handovers SET collected_by = '' WHERE ticket_id IN {_TICKETS}",
     f"UPDATE findings SET note = '' WHERE item_id IN {_ITEMS}",
     f"UPDATE incidents SET agreed = '' WHERE item_id IN {_ITEMS}",
     f"UPDATE predictions SET assessment = '{{}}' WHERE item_id IN {_ITEMS}",

@@ -11,7 +11,7 @@ from sqlite_utils.migrations import Migrations
 from fitcounter.store.database import APPLICATION_ID
 from fitcounter.store.schema import FIRST, not_right, one_boot, page_indexes, promises, statements
 from fitcounter.store.schema.numbers import NUMBERS
-from fitcounter.store.schema.till import PAID_BY, PRICES
+from fitcounter.store.schema.till import PAID_BY, PRICES, TILL
 
 migrations = Migrations("fitcounter")
 
@@ -221,6 +221,13 @@ def m0030_prices(db: Database) -> None:
 def m0031_paid_by(db: Database) -> None:
     """How a payment was made, and the tip beside it."""
     for statement in PAID_BY:
+        db.execute(statement)
+
+
+@migrations()
+def m0032_till(db: Database) -> None:
+    """Closed tills, who collected what, and the balance of every ticket, kept by the file."""
+    for statement in TILL:
         db.execute(statement)
 
 

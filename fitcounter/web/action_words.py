@@ -54,6 +54,7 @@ WORDS = {
     "owner.close_holidays": marked("Close the shop on public holidays"),
     "owner.leather": marked("Change the limits of a leather"),
     "owner.shop_choices": marked("Change the settings"),
+    "owner.till": marked("Close the till"),
     "papers.shelf": marked("Make numbered tags"),
     "photos.erase": marked("Erase a photo"),
     "pickup.come_back": marked("Save a comeback"),

@@ -38,6 +38,7 @@ from fitcounter.web.shop import guide as shop_guide
 from fitcounter.web.shop import leather_limits as shop_leather_limits
 from fitcounter.web.shop import people as shop_people
 from fitcounter.web.shop import phones as shop_phones
+from fitcounter.web.shop import till as shop_till
 
 VIEWS = (
     app_shell,
@@ -80,6 +81,7 @@ VIEWS = (
     shop_leather_limits,
     shop_people,
     shop_phones,
+    shop_till,
     shop_papers,
 )
 BLUEPRINTS = tuple(dict.fromkeys(module.bp for module in VIEWS))

@@ -47,6 +47,7 @@ def every_address(store: Store) -> list[str]:
         "/pickup",
         "/papers",
         "/book",
+        "/till",
         "/shop",
         "/shop/choices",
         "/shop/closings",

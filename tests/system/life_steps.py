@@ -270,7 +270,7 @@ def pickup(life: Life) -> None:
     life.write(f"/tickets/{ticket_id}/call", {"how": "left-word", "note": "with her son"})
     life.write(
         f"/tickets/{ticket_id}/money",
-        {"what": "refund", "amount": "5", "why": "one heel cap was not done"},
+        {"what": "refund", "amount": "5", "why": "one heel cap was not done", "method": "cash"},
     )
     life.write(f"/pickup/{ticket_id}/tried/{left}", {"how": "snug"})
     life.write(f"/pickup/{ticket_id}/tried", {"how": "fits"})
@@ -278,10 +278,19 @@ def pickup(life: Life) -> None:
         "items": [str(left), str(right)],
         "collected_by": "Marisol",
         "paid": "10",
+        "method": "cash",
         "preset": "growing",
         "evening": "18:00",
     }
     life.write(f"/pickup/{ticket_id}", handed)
+    life.write("/till", till_counted(life))
+
+
+def till_counted(life: Life) -> dict[str, object]:
+    """The till as its page shows it, counted with a note."""
+    counted = {f"counted_{kind}": "1" for kind in ("cash", "card", "transfer", "other", "unsaid")}
+    seen = found(r'name="seen" value="([^"]*)"', life.owner.get("/till").text)
+    return {**counted, "change": "5", "note": "a coin", "seen": seen}
 
 
 def her_page(life: Life) -> None:

@@ -91,8 +91,13 @@ def plain(minor: int, currency: str) -> str:
     return f"{'-' if minor < 0 else ''}{whole}" + (f".{rest:0{digits}}" if rest else "")
 
 
-def read_amount(typed: str, currency: str, field: str) -> int:
-    """A typed sum as minor units: 45, 45.00, 45,00, $45. Empty is 0. Raises BadInput."""
+def read_amount(typed: str, currency: str, field: str, *, signed: bool = False) -> int:
+    """A typed sum as minor units: 45, 45.00, 45,00, $45. Empty is 0. Raises BadInput.
+
+    signed: it may begin with a minus.
+    """
+    if signed and typed.strip()[:1] in ("-", "\u2212"):
+        return -read_amount(typed.strip()[1:], currency, field)
     text = "".join(one for one in typed.strip() if one not in "$€£ \u00a0")
     if not text:
         return 0

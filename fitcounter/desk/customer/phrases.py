@@ -143,7 +143,8 @@ def head(shop: Shop, words: Speech) -> paper.Shop:
     for day in sorted(shop.open_days):
         alike.setdefault(shop.hours_on(day), []).append(day)
     hours = "; ".join(_hours(days, *times, words) for times, days in alike.items())
-    return paper.Shop(shop.name, shop.phone, shop.address, hours[:1].upper() + hours[1:])
+    hours = hours[:1].upper() + hours[1:]
+    return paper.Shop(shop.name, shop.phone, shop.address, hours, tax_number=shop.tax_number)
 
 
 def _hours(days: Sequence[int], opens_at: time, closes_at: time, words: Speech) -> str:

@@ -136,6 +136,7 @@ def claim_check(
         _say(max(sums.due_minor, 0), ticket, shop) if lines else "",
         _ceiling(agreed_price.standing(store, shop, ticket), ticket, shop, words),
         when.day,
+        tax=tax_included(ticket, sums.tax_minor, shop, words) if lines else "",
         credit=_say(-sums.due_minor, ticket, shop) if sums.due_minor < 0 else "",
         taken_by=_initials(store, consents[-1].staff_id if consents else None),
         link=link_of(store, ticket, base_url, data_dir),
@@ -202,7 +203,7 @@ def _change(last: Consent, words: Speech) -> str:
 def charges_of(
     ticket: Ticket, lines: Sequence[PriceLine], tax_minor: int, shop: Shop, words: Speech
 ) -> tuple[paper.Charge, ...]:
-    """Each price line in the language of `words`, and the tax: on top, or what is included."""
+    """Each price line in the language of `words`, and the tax where it comes on top."""
     charges = [
         paper.Charge(
             phrases.line_of(one, words), _say(one.quantity * one.amount_minor, ticket, shop)
@@ -212,6 +213,11 @@ def charges_of(
     if tax_minor and not ticket.tax_included:
         charges.append(paper.Charge(words.say("Tax"), _say(tax_minor, ticket, shop)))
     return tuple(charges)
+
+
+def tax_included(ticket: Ticket, tax_minor: int, shop: Shop, words: Speech) -> str:
+    """The tax that a total includes; "" where it stands among the charges, or is none."""
+    return _say(tax_minor, ticket, shop) if ticket.tax_included and tax_minor else ""
 
 
 def head(shop: Shop) -> paper.Shop:

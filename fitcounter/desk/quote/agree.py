@@ -39,7 +39,7 @@ class Agreed:
 
     signature: a picture as the page sends it. tags: item id to the code of a tag that hangs ready.
     promise: the printed day.
-    jobs: item id to what is done to it beside stretching.
+    jobs: item id to what is done to it beside stretching. deposit_method: how it was paid.
     """
 
     lines: tuple[OfferLine, ...]
@@ -51,6 +51,7 @@ class Agreed:
     tags: Mapping[int, str] = field(default_factory=dict)
     version: int | None = None
     jobs: Mapping[int, str] = field(default_factory=dict)
+    deposit_method: str = ""
 
 
 def agree(
@@ -144,7 +145,8 @@ def _bill(store: Store, act: Act, ticket_id: int, agreed: Agreed) -> None:
             store, ticket_id, line.what, line.kind, line.amount_minor, item_id=line.item_id
         )
     if agreed.deposit_minor:
-        bills.pay(store, act, ticket_id, "deposit", agreed.deposit_minor)
+        how = {"method": agreed.deposit_method}
+        bills.pay(store, act, ticket_id, "deposit", agreed.deposit_minor, **how)
 
 
 def _keep_consent(

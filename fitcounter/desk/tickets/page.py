@@ -26,9 +26,11 @@ from fitcounter.store import (
     staff,
     tags,
     tickets,
+    tills,
 )
 from fitcounter.store.database import Store
 from fitcounter.store.records import Consent, Customer, Item, Payment, PriceLine, Ticket
+from fitcounter.store.tills import HandoverRow
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +58,7 @@ class TicketPage:
     first_promise: the day that was promised before any was moved.
 
     may_cancel: something on it can be cancelled. cancelled: what was cancelled last and can be
-    undone, in words. may_change_price: a price was agreed.
+    undone, in words. may_change_price: a price was agreed. handovers: what was picked up, by whom.
     """
 
     ticket: Ticket
@@ -77,6 +79,7 @@ class TicketPage:
     may_cancel: bool
     cancelled: str
     may_change_price: bool
+    handovers: tuple[HandoverRow, ...]
 
 
 def look(store: Store, ticket_id: int) -> TicketPage:
@@ -112,6 +115,7 @@ def look(store: Store, ticket_id: int) -> TicketPage:
         any(may_cancel(one) for one in held) and ticket.state == "open",
         spoken().listed([name_of(one) for one in tickets_cancel.last_cancelled(store, ticket_id)]),
         tickets_payments.takes_money(customer, lines, ()),
+        tuple(tills.handovers(store, ticket_id)),
     )
 
 

@@ -13,7 +13,7 @@ from fitcounter.desk.tickets import page as tickets_page
 from fitcounter.desk.tickets import payments
 from fitcounter.desk.tickets.cancel import Cancellation
 from fitcounter.desk.tickets.cancel_page import CancelPage, look
-from fitcounter.errors import BadInput, Conflict, FitCounterError
+from fitcounter.errors import BadInput, Conflict, FitCounterError, OutOfOrder
 from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.acting_person import with_pin
 from fitcounter.web.counter.agree_form import stands
@@ -43,21 +43,18 @@ def cancel(ticket_id: int) -> Response | tuple[str, int]:
     """Cancels the job; ?item= one item of it. All is filled in: a second tap saves it."""
     item = request.args.get("item", "")
     item_id = int(item) if item.isascii() and item.isdigit() and len(item) < 12 else None
+    form = CancelForm() if request.method == "POST" else None
+    if form and form.validate() and _saved(form, ticket_id, item_id):
+        return redirect(url_for(".ticket", ticket_id=ticket_id), 303)
     page = look(store(), the_shop(), ticket_id, item_id)
-    form = _form(page)
-    if form.is_submitted() and form.validate():
-        try:
-            typed = _read(form, page, item_id)
-            data_dir = current_app.config["SETTINGS"].data_dir
-            desk = tickets_cancel.cancel(store(), act(), the_shop(), ticket_id, typed, data_dir)
-            flash(desk.words)
-            return redirect(url_for(".ticket", ticket_id=ticket_id), 303)
-        except FitCounterError as error:
-            _refused(error, form, ticket_id)
     customer = tickets_page.look(store(), ticket_id).customer
     return render_template(
-        "counter/cancel.html", form=form, page=page, customer=customer, item_id=item_id
-    ), 422 if form.is_submitted() else 200
+        "counter/cancel.html",
+        form=form or _fresh(page),
+        page=page,
+        customer=customer,
+        item_id=item_id,
+    ), 422 if form else 200
 
 
 @bp.post("/tickets/<int:ticket_id>/cancel/undo")
@@ -68,7 +65,7 @@ def undo_cancel(ticket_id: int) -> Response:
     return redirect(url_for(".ticket", ticket_id=ticket_id), 303)
 
 
-def _form(page: CancelPage) -> CancelForm:
+def _fresh(page: CancelPage) -> CancelForm:
     """The form with what the work done costs, where that can be said."""
     charge = page.charge_minor
     held = {
@@ -76,12 +73,28 @@ def _form(page: CancelPage) -> CancelForm:
         "version": str(page.ticket.version),
         "why": "customer",
     }
-    return CancelForm(data=None if request.method == "POST" else held)
+    return CancelForm(formdata=None, data=held)
 
 
-def _read(form: CancelForm, page: CancelPage, item_id: int | None) -> Cancellation:
+def _saved(form: CancelForm, ticket_id: int, item_id: int | None) -> bool:
+    """Whether it is cancelled; if not, the form says why. Raises Conflict with what stands now."""
+    page = tickets_page.look(store(), ticket_id)
+    data_dir = current_app.config["SETTINGS"].data_dir
+    try:
+        typed = _read(form, page.ticket.currency, item_id)
+        flash(tickets_cancel.cancel(store(), act(), the_shop(), ticket_id, typed, data_dir).words)
+    except Conflict as error:
+        raise Conflict(error.sentence, theirs=stands(page, the_shop())) from error
+    except OutOfOrder:
+        raise  # nothing is left to cancel: no form stands on such a page
+    except FitCounterError as error:
+        form.take(error)
+        return False
+    return True
+
+
+def _read(form: CancelForm, currency: str, item_id: int | None) -> Cancellation:
     """What was typed. Raises BadInput."""
-    currency = page.ticket.currency
     if not form.charge.data:
         raise BadInput(say("Type the price, or 0 if it is free."), field="charge")
     refund = money.read_amount(form.refund.data, currency, "refund")
@@ -94,11 +107,3 @@ def _read(form: CancelForm, page: CancelPage, item_id: int | None) -> Cancellati
         method=payments.read_method(form.method.data, refund),
         version=form.seen_version,
     )
-
-
-def _refused(error: FitCounterError, form: CancelForm, ticket_id: int) -> None:
-    """The sentence at its field. Raises Conflict with what stands on the ticket now."""
-    if isinstance(error, Conflict):
-        theirs = stands(tickets_page.look(store(), ticket_id), the_shop())
-        raise Conflict(error.sentence, theirs=theirs) from error
-    form.take(error)

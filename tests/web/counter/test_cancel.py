@@ -52,6 +52,14 @@ def test_two_taps_cancel_the_job_and_hand_over_comes_next(counter: Counter, stor
     assert "The job goes on." in counter.get(f"/tickets/{job.ticket_id}").text
 
 
+def test_sent_twice_it_is_cancelled_once(counter: Counter, store: Store, job: Job):
+    sent = as_shown(counter.get(f"/tickets/{job.ticket_id}/cancel").text)
+    for _ in range(2):
+        answer = counter.post(f"/tickets/{job.ticket_id}/cancel", **sent)
+        assert answer.status_code == 303
+    assert len(bills.lines(store, job.ticket_id)) == 2
+
+
 def test_one_item_alone_asks_what_is_charged(counter: Counter, store: Store, job: Job):
     where = f"/tickets/{job.ticket_id}/cancel?item={job.left}"
     page = counter.get(where).text

@@ -19,7 +19,7 @@ from fitcounter.desk.tickets import payments
 from fitcounter.store import audit_key, bills, customers, integrity, lists, tickets
 from fitcounter.store.database import Act, Store
 
-BACK = {"what": "refund", "amount": "20", "why": "the belt was not done"}
+BACK = {"what": "refund", "amount": "20", "why": "the belt was not done", "method": "cash"}
 
 
 @pytest.fixture
@@ -30,7 +30,9 @@ def job(store: Store, clock: Clock) -> Job:
 
 def write(somebody: Counter, job: Job, /, **typed: object):
     somebody.get(f"/tickets/{job.ticket_id}")
-    return somebody.post(f"/tickets/{job.ticket_id}/money", **{"submission_id": fresh(), **typed})
+    return somebody.post(
+        f"/tickets/{job.ticket_id}/money", **{"submission_id": fresh(), "method": "cash", **typed}
+    )
 
 
 def sums(store: Store, job: Job) -> money.Sums:
@@ -43,17 +45,17 @@ def sums(store: Store, job: Job) -> money.Sums:
 @pytest.mark.parametrize(
     ("typed", "paid_minor", "words"),
     [
-        ({"what": "payment", "amount": "25.50"}, 5550, "Payment, Tue, Mar 17, CO"),
-        (BACK, 1000, "Refund, Tue, Mar 17, CO"),
+        ({"what": "payment", "amount": "25.50"}, 5550, "Payment, Tue, Mar 17, cash, CO"),
+        (BACK, 1000, "Refund, Tue, Mar 17, cash, CO"),
         (
             {"what": "correction", "amount": "-5.50", "why": "typed 30, was 24.50"},
             2450,
-            "Correction, Tue, Mar 17, CO",
+            "Correction, Tue, Mar 17, cash, CO",
         ),
         (
             {"what": "correction", "amount": "+ 10", "why": "she gave 40"},
             4000,
-            "Correction, Tue, Mar 17, CO",
+            "Correction, Tue, Mar 17, cash, CO",
         ),
     ],
 )
@@ -217,6 +219,7 @@ def test_neither_before_anything_is_agreed_nor_after_the_customer_was_erased(
             f"/tickets/{ticket_id}/money",
             what="payment",
             amount="5",
+            method="cash",
             submission_id=f"money-none-{ticket_id}",
         )
         assert answer.status_code == 422
