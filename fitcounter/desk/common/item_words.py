@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from fitcounter.desk.common.translation import marked, say
 from fitcounter.fit import item_states
-from fitcounter.store.bench_board import BoardRow
 from fitcounter.fit.item_names import State
+from fitcounter.store.bench_board import BoardRow
 from fitcounter.store.records import Item
 
 # A side, or the kind of a thing that has none.
