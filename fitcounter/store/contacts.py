@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date
 
 from fitcounter.errors import Conflict, NotFound, message
@@ -17,6 +18,25 @@ def calls_of_ticket(store: Store, ticket_id: int) -> list[CallRecord]:
         CallRecord,
         "SELECT ticket_id, about, how, at, again_day, moved_from, moved_to FROM calls"
         " WHERE ticket_id = ? ORDER BY id",
+        ticket_id,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class CallNote:
+    """A call with what was written about it, and by whom."""
+
+    at: str
+    how: str
+    note: str
+    staff_id: int | None
+
+
+def calls_noted(store: Store, ticket_id: int) -> list[CallNote]:
+    """Oldest first."""
+    return store.all(
+        CallNote,
+        "SELECT at, how, note, staff_id FROM calls WHERE ticket_id = ? ORDER BY id",
         ticket_id,
     )
 

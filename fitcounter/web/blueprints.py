@@ -35,6 +35,7 @@ from fitcounter.web.shop import choices as shop_choices
 from fitcounter.web.shop import closings as shop_closings
 from fitcounter.web.shop import customers as shop_customers
 from fitcounter.web.shop import guide as shop_guide
+from fitcounter.web.shop import income as shop_income
 from fitcounter.web.shop import leather_limits as shop_leather_limits
 from fitcounter.web.shop import people as shop_people
 from fitcounter.web.shop import phones as shop_phones
@@ -77,6 +78,7 @@ VIEWS = (
     shop_choices,
     shop_customers,
     shop_guide,
+    shop_income,
     shop_closings,
     shop_leather_limits,
     shop_people,

@@ -48,6 +48,8 @@ def every_address(store: Store) -> list[str]:
         "/papers",
         "/book",
         "/till",
+        "/book/income",
+        "/book/income?by=month&first=2026-03-01&last=2026-03-31",
         "/shop",
         "/shop/choices",
         "/shop/closings",

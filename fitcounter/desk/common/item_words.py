@@ -72,7 +72,7 @@ def state_of(item: Item) -> str:
         return say(CANCELLED_HALF_DONE if item.half_done else CANCELLED)
     if item.cancelled and item.state in item_states.GONE:
         return say(CANCELLED_AND_GONE)
-    return stands(item)
+    return say(item_states.WORDS[item.state])
 
 
 def state_word(state: str) -> str:

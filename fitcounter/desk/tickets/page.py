@@ -136,7 +136,7 @@ def _entry(store: Store, item: Item) -> Entry:
     return Entry(
         item,
         name_of(item),
-        item_words.state_of(item),
+        item_words.stands(item) if item.state == "waiting" else item_words.state_of(item),
         show_code(tag.code) if tag else "",
         words,
         may_cancel(item),

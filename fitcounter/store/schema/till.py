@@ -69,3 +69,7 @@ TILL = (
     _follows("tickets", "INSERT", "NEW"),
     _follows("tickets", "UPDATE", "NEW", " OF tax_basis_points, tax_included"),
 )
+LOG_BY_TICKET = (
+    "CREATE INDEX audit_ticket ON audit(ticket_id) WHERE ticket_id IS NOT NULL",
+    "CREATE INDEX consents_changed ON consents(agreed_at) WHERE how <> ''",
+)

@@ -10,6 +10,7 @@ from fitcounter.desk.aftercare import feelings, not_right
 from fitcounter.desk.bench import ready_day
 from fitcounter.desk.common import money
 from fitcounter.desk.common.translation import marked, say, say_later, spoken
+from fitcounter.desk.tickets import notes as tickets_notes
 from fitcounter.desk.tickets import page as tickets_page
 from fitcounter.desk.tickets import payments
 from fitcounter.desk.tickets.page import TicketPage
@@ -108,6 +109,7 @@ def _page(form: MoneyForm, page: TicketPage) -> str:
         boots_off=not_right.standing(store(), page.ticket.id).held,
         methods=payments.METHODS,
         when=when.words(spoken()),
+        notes=tickets_notes.of_ticket(store(), page.ticket.id),
     )
 
 
