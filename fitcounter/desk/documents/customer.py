@@ -82,9 +82,7 @@ def receipt(
         collected_by=handover.collected_by if handover else ticket.collected_by,
         received=_received(payment, ticket, shop, words) if payment else "",
         tax=tax_included(ticket, total.tax_minor, shop, words),
-        results=()
-        if payment
-        else tuple(what_boots_did(store, held, shop.unit, words)),
+        results=() if payment else tuple(what_boots_did(store, held, shop.unit, words)),
         guarantee_until=date.fromisoformat(ticket.guarantee_end)
         if ticket.guarantee_end and not payment
         else None,
