@@ -232,6 +232,7 @@ def agreeing(shop: Shop) -> Iterator[Race]:
             "line_0_what": "Stretching the pair",
             "line_0_amount": "90",
             "deposit": "30",
+            "method": "cash",
             "promise": "2026-06-02",
         }
         yield Race(
