@@ -52,8 +52,12 @@ def _tickets(store: Store, text: str) -> list[Ticket]:
     except RetiredTag:
         raise  # it may have hung on another customer's thing
     except (BadInput, NotFound):
-        named = search.of_customers(store, [one.id for one in _named(store, text)])
-        return named or search.by_item_words(store, text, _kinds(text))
+        named = search.of_customers(store, [one.id for one in search.by_words(store, text)])
+        things = search.by_item_words(store, text, _kinds(text))
+        known = {one.id: one for one in (*named, *things)}
+        return list(known.values()) or search.of_customers(
+            store, [one.id for one in _nearly_named(store, text)]
+        )
 
 
 def _kinds(text: str) -> list[str]:
@@ -63,8 +67,9 @@ def _kinds(text: str) -> list[str]:
     return [kind for kind, word in called.items() if len(typed) > 2 and typed in (word, f"{word}s")]
 
 
-def _named(store: Store, text: str) -> list[Customer]:
-    return search.by_words(store, text) or [
+def _nearly_named(store: Store, text: str) -> list[Customer]:
+    """Of open tickets, whose name has the typed word with one slip in it."""
+    return [
         one
         for one in search.open_names(store)
         if _one_slip(name_key(text), name_key(one.name).split())
