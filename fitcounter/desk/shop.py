@@ -65,6 +65,7 @@ class Shop:
     deposit_percent: int = 30
     tax_basis_points: int = 0
     tax_included: bool = False
+    tax_number: str = ""
     price_kind: str = "quote"
     heights_mm: tuple[float, ...] = (114.3, 165.1, 215.9, 266.7, 317.5, 368.3)
     guarantee_years: int = 1

@@ -154,3 +154,29 @@ class Rulers:
     marks: tuple[RulerMark, ...]
     unit: Literal["in", "cm"]
     paper: Paper = "a4"
+
+
+@dataclass(frozen=True, slots=True)
+class TillSlipLine:
+    """One kind of payment: what came in and went out, what should be there, what was counted."""
+
+    kind: str
+    came_in: str
+    went_out: str
+    expected: str
+    counted: str
+    difference: str
+
+
+@dataclass(frozen=True, slots=True)
+class TillSlip:
+    """A closed till. closed_at: in words. change: the cash in it before."""
+
+    shop: Letterhead
+    closed_at: str
+    who: str
+    change: str
+    lines: tuple[TillSlipLine, ...]
+    difference: str
+    note: str = ""
+    paper: Paper = "a4"

@@ -28,6 +28,7 @@ class Letterhead:
     address: str = ""
     hours: str = ""
     email: str = ""
+    tax_number: str = ""
 
 
 # ---------------------------------------------------------------- tags and trees
@@ -117,8 +118,8 @@ class ClaimCheck:
 
     number: her spoken number. ready_on: the day promised, None where none can be said. link:
     address of her page, None where the shop gives none. total, deposit, due: as printed. ceiling:
-    "not more than $90 without asking you".
-    boots: whether there are any among the items; else the words are of things.
+    "not more than $90 without asking you". credit: what the shop owes the customer;
+    tax: what of the total is tax, where it is included.
     boots: whether there are boots among the items; otherwise the words are of things.
     """
 
@@ -137,6 +138,8 @@ class ClaimCheck:
     taken_by: str = ""
     notes: tuple[str, ...] = ()
     link: str | None = None
+    credit: str = ""
+    tax: str = ""
     boots: bool = True
     language: str = "en"
     paper: Paper = "a4"
@@ -144,7 +147,8 @@ class ClaimCheck:
 
 @dataclass(frozen=True, slots=True)
 class Receipt:
-    """What she is given at pickup. collected_by: who fetched it. results: "Left: 14 1/4, now 14
+    """What she is given at pickup, or for one payment: received, in words. collected_by: who
+    fetched it. results: "Left: 14 1/4, now 14
     7/16 at 12" and the like.
 
     guarantee_until: last day covered, None where there is none. covers, not_covered: sentences,
@@ -160,7 +164,10 @@ class Receipt:
     total: str = ""
     paid: tuple[Charge, ...] = ()
     due: str = ""
+    credit: str = ""
+    tax: str = ""
     collected_by: str = ""
+    received: str = ""
     results: tuple[str, ...] = ()
     guarantee_until: date | None = None
     covers: tuple[str, ...] = ()
@@ -189,7 +196,8 @@ class ConsentForm:
     text_version: of the sentences. findings: empty prints "nothing seen on either". risks:
     sentences chosen from the findings. signature_png: the finger signature; None prints a line to
     sign on. initials: where a tick and initials were enough. signed_on: None while it is still to
-    be signed. boots: as on the claim check. as_signed: the risks in the words that were signed,
+    be signed. change: why a price was changed and how that was agreed; charges: its lines then.
+    boots: as on the claim check. as_signed: the risks in the words that were signed,
     where the paper is in another language.
     """
 
@@ -208,6 +216,8 @@ class ConsentForm:
     signature_png: bytes | None = None
     signed_on: date | None = None
     as_signed: tuple[str, ...] = ()
+    change: str = ""
+    charges: tuple[Charge, ...] = ()
     boots: bool = True
     language: str = "en"
     paper: Paper = "a4"

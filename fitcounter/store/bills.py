@@ -41,18 +41,51 @@ class NewLine:
 
 def add_line(store: Store, ticket_id: int, line: NewLine) -> int:
     """Adds a price line after the others, inside a write."""
-    position = int(store.value("SELECT count(*) FROM price_lines WHERE ticket_id = ?", ticket_id))
+    position = store.value(
+        "SELECT coalesce(max(position), -1) + 1 FROM price_lines WHERE ticket_id = ?", ticket_id
+    )
     return store.insert("price_lines", ticket_id=ticket_id, position=position, **asdict(line))
 
 
-def pay(
-    store: Store, act: Act, ticket_id: int, kind: str, amount_minor: int, note: str = ""
+def take_off(
+    store: Store, ticket_id: int, what: str, amount_minor: int, why: str = "", taxable: int = 1
 ) -> int:
-    """Adds a payment, inside a write. kind: deposit, payment, refund or correction."""
+    """Adds a line that lowers the price, inside a write. amount_minor: above 0, so much less.
+
+    taxable: 0 where the tax stays as it is.
+    """
+    row_id = add_line(store, ticket_id, NewLine(what, "reduction", -amount_minor))
+    store.change("price_lines", row_id, why=why, taxable=taxable)
+    return row_id
+
+
+def change_line(store: Store, line: PriceLine, what: str, amount_minor: int) -> None:
+    """Another text or amount for a line, inside a write."""
+    store.change("price_lines", line.id, what=what, amount_minor=amount_minor)
+
+
+def remove_line(store: Store, line: PriceLine) -> None:
+    """Takes a line out, inside a write: the agreements keep what stood there."""
+    store.db.execute("DELETE FROM price_lines WHERE id = ?", [line.id])
+
+
+def pay(
+    store: Store,
+    act: Act,
+    ticket_id: int,
+    kind: str,
+    amount_minor: int,
+    note: str = "",
+    **how: object,
+) -> int:
+    """Adds a payment, inside a write. kind: deposit, payment, refund or correction.
+
+    how: method ("cash", "card", "transfer", "other"), tip_minor.
+    """
     row = {
         "ticket_id": ticket_id,
         "at": utc_text(act.at),
         "kind": kind,
         "amount_minor": amount_minor,
     }
-    return store.insert("payments", **row, staff_id=act.staff_id, note=note)
+    return store.insert("payments", **row, staff_id=act.staff_id, note=note, **how)

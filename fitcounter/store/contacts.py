@@ -22,6 +22,25 @@ def calls_of_ticket(store: Store, ticket_id: int) -> list[CallRecord]:
     )
 
 
+@dataclass(frozen=True, slots=True)
+class CallNote:
+    """A call with what was written about it, and by whom."""
+
+    at: str
+    how: str
+    note: str
+    staff_id: int | None
+
+
+def calls_noted(store: Store, ticket_id: int) -> list[CallNote]:
+    """Oldest first."""
+    return store.all(
+        CallNote,
+        "SELECT at, how, note, staff_id FROM calls WHERE ticket_id = ? ORDER BY id",
+        ticket_id,
+    )
+
+
 def promise_moves(store: Store, ticket_id: int) -> list[CallRecord]:
     """The calls in which the promised day moved, oldest first."""
     return [one for one in calls_of_ticket(store, ticket_id) if one.moved_from]

@@ -27,11 +27,16 @@ _FITS = f"(SELECT id FROM fits WHERE ticket_id IN {_TICKETS})"
 # shop's own record and stay.
 _CLEAR = (
     (
-        f"UPDATE consents SET name = '{NAME}', initials = '', signature_file = '' WHERE ticket_id"
-        f" IN {_TICKETS}"
+        f"UPDATE consents SET name = '{NAME}', initials = '', signature_file = '', why = '',"
+        f" price = '' WHERE ticket_id IN {_TICKETS}"
     ),
     f"UPDATE payments SET note = '' WHERE ticket_id IN {_TICKETS}",
-    f"UPDATE items SET note = '', waits_what = '', heel_um = NULL WHERE ticket_id IN {_TICKETS}",
+    (
+        "UPDATE items SET note = '', waits_what = '', cancel_why = '', heel_um = NULL WHERE"
+        f" ticket_id IN {_TICKETS}"
+    ),
+    f"UPDATE price_lines SET why = '' WHERE ticket_id IN {_TICKETS}",
+    f"UPDATE handovers SET collected_by = '' WHERE ticket_id IN {_TICKETS}",
     f"UPDATE findings SET note = '' WHERE item_id IN {_ITEMS}",
     f"UPDATE incidents SET agreed = '' WHERE item_id IN {_ITEMS}",
     f"UPDATE predictions SET assessment = '{{}}' WHERE item_id IN {_ITEMS}",

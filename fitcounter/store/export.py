@@ -32,6 +32,7 @@ _BY_TICKET = (
     "wear_advice",
     "wear_feelings",
     "comebacks",
+    "handovers",
 )
 _BY_ITEM = (
     "tags",

@@ -57,20 +57,21 @@ def items(store: Store) -> dict[int, list[Item]]:
     return found
 
 
-def listed_minor(store: Store) -> dict[int, int]:
-    """What the price lines of open tickets come to, before tax."""
+def listed_minor(store: Store, ids: str = _OPEN) -> dict[int, tuple[int, int]]:
+    """What the price lines of open tickets come to before tax: those that are taxed, the others."""
     sql = (
-        "SELECT ticket_id, sum(quantity * amount_minor) AS sum FROM price_lines WHERE ticket_id IN"
-        f" ({_OPEN}) GROUP BY ticket_id"
+        "SELECT ticket_id, sum(taxable * quantity * amount_minor) AS taxed, sum((1 - taxable) *"
+        f" quantity * amount_minor) AS plain FROM price_lines WHERE ticket_id IN ({ids}) GROUP BY"
+        " ticket_id"
     )
-    return {row["ticket_id"]: row["sum"] for row in store.rows(sql)}
+    return {row["ticket_id"]: (row["taxed"], row["plain"]) for row in store.rows(sql)}
 
 
-def paid_minor(store: Store) -> dict[int, int]:
+def paid_minor(store: Store, ids: str = _OPEN) -> dict[int, int]:
     """What was paid on open tickets, refunds taken off."""
     sql = (
         "SELECT ticket_id, sum(CASE kind WHEN 'refund' THEN -amount_minor ELSE amount_minor END)"
-        f" AS sum FROM payments WHERE ticket_id IN ({_OPEN}) GROUP BY ticket_id"
+        f" AS sum FROM payments WHERE ticket_id IN ({ids}) GROUP BY ticket_id"
     )
     return {row["ticket_id"]: row["sum"] for row in store.rows(sql)}
 

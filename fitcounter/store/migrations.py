@@ -11,6 +11,7 @@ from sqlite_utils.migrations import Migrations
 from fitcounter.store.database import APPLICATION_ID
 from fitcounter.store.schema import FIRST, not_right, one_boot, page_indexes, promises, statements
 from fitcounter.store.schema.numbers import NUMBERS
+from fitcounter.store.schema.till import LOG_BY_TICKET, PAID_BY, PRICES, TILL
 
 migrations = Migrations("fitcounter")
 
@@ -207,6 +208,34 @@ def m0025_promises(db: Database) -> None:
 def m0026_on_hold(db: Database) -> None:
     """What an item on hold waits for, in words."""
     db.execute(promises.ON_HOLD)
+
+
+@migrations()
+def m0030_prices(db: Database) -> None:
+    """Prices that change after they were agreed, discounts, and jobs that are cancelled."""
+    for statement in PRICES:
+        db.execute(statement)
+
+
+@migrations()
+def m0031_paid_by(db: Database) -> None:
+    """How a payment was made, and the tip beside it."""
+    for statement in PAID_BY:
+        db.execute(statement)
+
+
+@migrations()
+def m0032_till(db: Database) -> None:
+    """Closed tills, who collected what, and the balance of every ticket, kept by the file."""
+    for statement in TILL:
+        db.execute(statement)
+
+
+@migrations()
+def m0033_log_by_ticket(db: Database) -> None:
+    """What pages ask of the log of who did what, and of prices that were changed."""
+    for statement in LOG_BY_TICKET:
+        db.execute(statement)
 
 
 @migrations()

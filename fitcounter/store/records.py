@@ -151,6 +151,9 @@ class Item:
     version: int
     ends_below: int
     waits_what: str
+    cancelled: str = ""
+    half_done: int = 0
+    cancel_why: str = ""
 
     @property
     def made_wider(self) -> bool:
@@ -187,6 +190,8 @@ class PriceLine:
     kind: str
     quantity: int
     amount_minor: int
+    taxable: int = 1
+    why: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,6 +203,8 @@ class Payment:
     amount_minor: int
     staff_id: int | None
     note: str
+    method: str = ""
+    tip_minor: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,6 +218,9 @@ class Consent:
     signature_file: str
     agreed_at: str
     staff_id: int | None
+    how: str = ""
+    why: str = ""
+    price: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -42,7 +42,7 @@ def by_name(store: Store, piece: str) -> list[Customer]:
     key = name_key(piece)
     if len(key.strip()) < 2:
         return []
-    like = "".join(f"\\{one}" if one in "%_\\" else one for one in key)
+    like = _plain(key)
     # the first name by the index, any other word by the open tickets: a list over all customers
     # would grow with the years
     sql = (
@@ -52,6 +52,47 @@ def by_name(store: Store, piece: str) -> list[Customer]:
         f" erased_at IS NULL LIMIT {MOST}"
     )
     return store.all(Customer, sql, key, key + "\U0010ffff", f"%{like}%")
+
+
+def by_words(store: Store, typed: str) -> list[Customer]:
+    """Every typed word begins a word of the name, in any order. Newest first."""
+    words = name_key(typed).split()
+    if len(words) < 2:
+        return by_name(store, typed)
+    likes = [f"% {_plain(word)}%" for word in words]
+    all_of = " AND ".join(["name_key LIKE ? ESCAPE '\\'"] * len(words))
+    # each word may be the first one, by the index; of open tickets any
+    sql = f"SELECT * FROM customers WHERE {{}} AND erased_at IS NULL AND {all_of} LIMIT {MOST}"
+    first = sql.format("name_key >= ? AND name_key < ?")
+    opened = sql.format("id IN (SELECT customer_id FROM tickets WHERE state = 'open')")
+    found = {one.id: one for one in store.all(Customer, opened, *likes)}
+    for word in words:
+        key = f" {word}"
+        for one in store.all(Customer, first, key, key + "\U0010ffff", *likes):
+            found[one.id] = one
+    return sorted(found.values(), key=lambda one: -one.id)
+
+
+def _plain(piece: str) -> str:
+    """As a part of a LIKE pattern that stands for itself."""
+    return "".join(f"\\{one}" if one in "%_\\" else one for one in piece)
+
+
+def by_item_words(store: Store, piece: str, kinds: list[str]) -> list[Ticket]:
+    """Open tickets with a thing of one of these kinds, or whose description or work has the typed
+    letters. piece: at least three.
+    """
+    if len(piece) < 3:
+        return []
+    like = _plain(piece)
+    marks = ", ".join("?" * len(kinds))
+    sql = (
+        "SELECT * FROM tickets WHERE state = 'open' AND id IN (SELECT ticket_id FROM items WHERE"
+        " ticket_id IN (SELECT id FROM tickets WHERE state = 'open') AND (description LIKE ?"
+        f" ESCAPE '\\' OR jobs LIKE ? ESCAPE '\\' OR kind IN ({marks}))) ORDER BY promise_day IS"
+        f" NULL, promise_day, number LIMIT {MOST}"
+    )
+    return store.all(Ticket, sql, f"%{like}%", f"%{like}%", *kinds)
 
 
 def open_names(store: Store) -> list[Customer]:

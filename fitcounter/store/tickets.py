@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
+from typing import Any
 
 from fitcounter.errors import NotFound, message
 from fitcounter.store.database import Act, Store, utc_text
@@ -138,6 +139,15 @@ def add(store: Store, act: Act, customer_id: int, **columns: object) -> int:
     number = free_number(store)
     return store.insert(
         "tickets", number=number, customer_id=customer_id, opened_at=utc_text(act.at), **columns
+    )
+
+
+def acts_on(store: Store, ticket_id: int, most: int = 200) -> list[dict[str, Any]]:
+    """The log of who did what with a ticket, newest first: at, what, staff_id, detail."""
+    return store.rows(
+        "SELECT at, what, staff_id, detail FROM audit WHERE ticket_id = ? ORDER BY id DESC LIMIT ?",
+        ticket_id,
+        most,
     )
 
 

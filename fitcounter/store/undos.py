@@ -56,19 +56,30 @@ def last(store: Store, item_id: int) -> tuple[int, list[StepRow]] | None:
     """The way back of an item's last step: its id and the rows of steps it would strike, newest
     last. None where there is none.
     """
+    row, struck = _last(store, item_id)
+    return (row["id"], struck) if struck and struck[-1].step == row["step"] else None
+
+
+def last_named(store: Store, item_id: int, name: str) -> tuple[int, list[StepRow]] | None:
+    """The same where the way back was kept under another name than its step's."""
+    row, struck = _last(store, item_id)
+    return (row["id"], struck) if struck and row["step"] == name else None
+
+
+def _last(store: Store, item_id: int) -> tuple[dict[str, Any], list[StepRow]]:
     row = next(
         iter(store.rows("SELECT * FROM undos WHERE item_id = ? ORDER BY id DESC LIMIT 1", item_id)),
         None,
     )
     if row is None:
-        return None
+        return {}, []
     struck = store.all(
         StepRow,
         "SELECT * FROM steps WHERE item_id = ? AND id > ? AND undone_at IS NULL ORDER BY id",
         item_id,
         row["after_step_id"],
     )
-    return (row["id"], struck) if struck and struck[-1].step == row["step"] else None
+    return row, struck
 
 
 def added(store: Store, undo_id: int, table: str) -> list[int]:

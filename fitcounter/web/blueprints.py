@@ -10,6 +10,7 @@ from fitcounter.web.bench import board as bench_board
 from fitcounter.web.bench import plan as bench_plan
 from fitcounter.web.bench import trees as bench_trees
 from fitcounter.web.counter import agree as counter_agree
+from fitcounter.web.counter import cancel as counter_cancel
 from fitcounter.web.counter import customer_details as counter_customer_details
 from fitcounter.web.counter import customer_link as counter_customer_link
 from fitcounter.web.counter import in_progress as counter_in_progress
@@ -17,6 +18,7 @@ from fitcounter.web.counter import measure as counter_measure
 from fitcounter.web.counter import new_job as counter_new_job
 from fitcounter.web.counter import not_right as counter_not_right
 from fitcounter.web.counter import paper_import as counter_paper_import
+from fitcounter.web.counter import price as counter_price
 from fitcounter.web.counter import promise as counter_promise
 from fitcounter.web.counter import ticket as counter_ticket
 from fitcounter.web.counter import today as counter_today
@@ -34,9 +36,11 @@ from fitcounter.web.shop import choices as shop_choices
 from fitcounter.web.shop import closings as shop_closings
 from fitcounter.web.shop import customers as shop_customers
 from fitcounter.web.shop import guide as shop_guide
+from fitcounter.web.shop import income as shop_income
 from fitcounter.web.shop import leather_limits as shop_leather_limits
 from fitcounter.web.shop import people as shop_people
 from fitcounter.web.shop import phones as shop_phones
+from fitcounter.web.shop import till as shop_till
 
 VIEWS = (
     app_shell,
@@ -48,6 +52,7 @@ VIEWS = (
     bench_trees,
     bench_papers,
     counter_agree,
+    counter_cancel,
     counter_customer_details,
     counter_customer_link,
     counter_in_progress,
@@ -55,6 +60,7 @@ VIEWS = (
     counter_new_job,
     counter_not_right,
     counter_paper_import,
+    counter_price,
     counter_promise,
     counter_ticket,
     counter_today,
@@ -74,10 +80,12 @@ VIEWS = (
     shop_choices,
     shop_customers,
     shop_guide,
+    shop_income,
     shop_closings,
     shop_leather_limits,
     shop_people,
     shop_phones,
+    shop_till,
     shop_papers,
 )
 BLUEPRINTS = tuple(dict.fromkeys(module.bp for module in VIEWS))

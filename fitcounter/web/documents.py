@@ -45,8 +45,10 @@ def claim(ticket_id: int) -> Response:
 @bp.get("/tickets/<int:ticket_id>/consent.pdf")
 @allow("counter", "owner")
 def consent(ticket_id: int) -> Response:
-    """What was agreed, as it was signed."""
-    record = documents_ticket.consent_record(store(), the_shop(), ticket_id, _data_dir())
+    """What was agreed, as it was signed; ?copy= an earlier agreement."""
+    copy = request.args.get("copy", "")
+    which = int(copy) if copy.isascii() and copy.isdigit() and len(copy) < 12 else None
+    record = documents_ticket.consent_record(store(), the_shop(), ticket_id, _data_dir(), which)
     return hers(
         lambda press: documents_ticket.consent_paper(record, press), f"agreed-{record.number}"
     )

@@ -112,7 +112,11 @@ def _in_words(shown: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
     travels along is left out.
     """
     form = g.get("form")
-    picked = [(key, value) for key, value in shown if value and key not in UNSAID]
+    picked = [
+        (key, value)
+        for key, value in shown
+        if value and key not in UNSAID and not key.startswith("was_")
+    ]
     return [
         (form.label_of(key), form.in_words(key, value)) if form else (unlabelled(key), value)
         for key, value in picked

@@ -20,6 +20,7 @@ from fitcounter.desk.bench.trees import SIDES as TREE_SIDES
 from fitcounter.desk.common import item_words
 from fitcounter.desk.common.translation import Speech, say, spoken, told
 from fitcounter.desk.customer import phrases
+from fitcounter.desk.tickets import page as tickets_page
 from fitcounter.errors import Sentence
 from fitcounter.fit.assessment import cautions
 from fitcounter.fit.assessment.words import on_shaper
@@ -164,9 +165,11 @@ def local_day(at: datetime | str, zone: str) -> date:
     return _local(at, zone).date()
 
 
-def price_line(what: str) -> str:
-    """A price line of ours in the language spoken now; one that was typed as it is."""
-    return phrases.price_line(what, spoken())
+def price_line_of(line: Any) -> str:
+    """A price line of ours in the language spoken now, one that was typed as it is; with the
+    reason of a discount.
+    """
+    return phrases.line_of(line, spoken())
 
 
 def device(kept: str) -> str:
@@ -208,7 +211,13 @@ ITEM_WORDS = {
         item_words.state_word,
         item_words.on_hold,
         item_words.stands,
+        item_words.state_of,
     )
+}
+# How a record of the desk is said.
+OF_RECORDS = {
+    "name_of": tickets_page.name_of,
+    "price_line_of": price_line_of,
 }
 
 
@@ -244,7 +253,7 @@ def wire(app: Flask) -> None:
         **ITEM_WORDS,
         tree_side=tree_side,
         device=device,
-        price_line=price_line,
+        **OF_RECORDS,
     )
     app.jinja_env.globals.update(
         slip_rules=slip_rules(),

@@ -73,7 +73,7 @@ def of_ticket(ticket_id: int, which: str) -> Response:
     data_dir = Path(current_app.config["SETTINGS"].data_dir)
     made = {
         "receipt": lambda press: documents_customer.receipt(
-            store(), the_shop(), ticket_id, base_url(), data_dir, press
+            store(), the_shop(), ticket_id, (base_url(), data_dir), press, _receipt_of()
         ),
         "leg-card": lambda press: documents_customer.leg_card(
             store(), the_shop(), ticket_id, press
@@ -83,3 +83,10 @@ def of_ticket(ticket_id: int, which: str) -> Response:
         ),
     }
     return hers(made[which], which)
+
+
+def _receipt_of() -> documents_customer.ReceiptOf:
+    """?payment=, ?handover=: which of them; neither: all that was picked up."""
+    asked = (request.args.get(name, "") for name in ("payment", "handover"))
+    ids = (int(one) if one.isascii() and one.isdigit() and len(one) < 12 else None for one in asked)
+    return documents_customer.ReceiptOf(*ids)

@@ -7,7 +7,7 @@ const hand = () => document.querySelector('form[data-pickup]');
 const UNSAVED = ['hidden', 'submit', 'button'];
 const fields = () => [...hand()?.elements ?? []]
   .filter((one) => one.name && !UNSAVED.includes(one.type));
-const isTick = (one) => one.type === 'checkbox';
+const isTick = (one) => one.type === 'checkbox' || one.type === 'radio';
 
 function putBack() {
   const kept = JSON.parse(sessionStorage.getItem(KEY) ?? '[]');

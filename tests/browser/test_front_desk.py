@@ -99,12 +99,13 @@ def test_pair_and_belt_go_over_the_counter_with_four_scans_and_two_taps(desk: Ha
         tag = tags.of_item(store, item.id)
         assert tag is not None
         desk.scan_here(tag.code, button="[name=strike]")
+    desk.tap("label[for='method-1']", opens=False)
     desk.tap("form[data-pickup] button.next")
     assert tickets.get(store, rowan.id).state == "out"
     assert (
         store.value("SELECT sum(amount_minor) FROM payments WHERE ticket_id = ?", rowan.id) == 10700
     )
-    assert (desk.scans, desk.spent) == (4, 2)
+    assert (desk.scans, desk.spent) == (4, 3)
     desk.open("/")
     fetched = desk.page.locator("section", has_text="Picked up today")
     assert "Rowan Iversholt" in fetched.inner_text()
@@ -124,6 +125,7 @@ def test_what_is_ticked_and_typed_stays_when_a_boot_is_said_to_fit(desk: Hand, s
     page.locator(f"#item-{first}").check(force=True)
     page.fill("[name=collected_by]", "her sister")
     page.fill("[name=paid]", "60")
+    page.locator("#method-1").check(force=True)
     assert button.inner_text() == "Hand over"
     desk.tap("button:has-text('Both fit')")
     assert items.get(store, first).tried_on == "fits"
@@ -132,6 +134,7 @@ def test_what_is_ticked_and_typed_stays_when_a_boot_is_said_to_fit(desk: Hand, s
         "her sister",
         "60",
     )
+    assert [one.input_value() for one in page.locator("[name=method]:checked").all()] == ["card"]
     assert page.evaluate("sessionStorage.length") == 0, "nothing of hers is left behind"
     desk.open(f"/pickup/{rowan.id}")
     assert not page.is_checked(f"#item-{first}")

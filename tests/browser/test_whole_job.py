@@ -333,6 +333,7 @@ def agree(counter: Phone, ticket_id: int, fit_id: int, store: Store) -> None:
     page = counter.page
     page.locator("[name$=_amount]").nth(1).fill("45")
     page.fill("[name=deposit]", "40")
+    page.locator("[name=method][value=cash]").check(force=True)
     page.fill("[name=name]", "Marisol Okafor-Lind")
     page.locator("[name=agreed]").check(force=True)
     if page.locator("[name=initials]").count():
@@ -413,6 +414,7 @@ def hand_over(counter: Phone, ticket_id: int, things: tuple[int, ...], store: St
         page.locator(f"#item-{item_id}").check(force=True)
     page.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
     page.fill("[name=evening]", "19:00")
+    page.locator("[name=method][value=card]").check(force=True)
     counter.press(counter.say("Hand over"))
     assert tickets.get(store, ticket_id).state == "out"
     assert {one.tried_on for one in items.of_ticket(store, ticket_id)} == {"fits", ""}

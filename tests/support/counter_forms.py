@@ -98,8 +98,9 @@ def agreement(counter: Counter, ticket_id: int, **changes: object) -> dict[str, 
         name: unescape(value)
         for name, value in re.findall(r'name="(line_\d+_\w+)"[^>]*? value="([^"]*)"', page)
     }
-    kept = {name: value(page, name) for name in ("name", "promise", "deposit", "version")}
-    return {**lines, **kept, "submission_id": fresh(), "agreed": "y", **changes}
+    kept = {name: value(page, name) for name in ("name", "promise", "version")}
+    paid = {"deposit": "27", "method": "cash"}
+    return {**lines, **kept, **paid, "submission_id": fresh(), "agreed": "y", **changes}
 
 
 def agreed(counter: Counter, **changes: object) -> int:

@@ -47,6 +47,9 @@ def every_address(store: Store) -> list[str]:
         "/pickup",
         "/papers",
         "/book",
+        "/till",
+        "/book/income",
+        "/book/income?by=month&first=2026-03-01&last=2026-03-31",
         "/shop",
         "/shop/choices",
         "/shop/closings",
@@ -86,7 +89,7 @@ def every_address(store: Store) -> list[str]:
     found += [
         f"/tickets/{one}{what}"
         for one in some
-        for what in ("", "/agree", "/call", "/details", "/link", "/not-right")
+        for what in ("", "/agree", "/call", "/cancel", "/details", "/link", "/not-right", "/price")
     ] + [f"/pickup/{one}" for one in some]
     found += [f"/bench/choice/{queued[0]}", f"/tickets/{_ids(store, OUT)[0]}/back"] + [
         f"/incidents/{one}" for one in incident

@@ -150,6 +150,7 @@ def open_copy(played: Path, folder: Path, *, https: bool = False) -> WholeShop:
         "filename": "app.css",
         "name": "app.css",
         "number": 22,
+        "till_id": 1,
         "leather": "goat",
     }
     values["tag"] = store.value("SELECT code FROM tags WHERE item_id = 44 AND died_at IS NULL")

@@ -91,6 +91,9 @@ def counter(life: Life) -> None:
         f"/tickets/{ticket_id}/agree",
         {**agreement(life.owner, ticket_id), "signature": signature()},
     )
+    life.write(f"/tickets/{ticket_id}/price", price_change(life, ticket_id))
+    life.write(f"/tickets/{ticket_id}/cancel", {"charge": "0", "why": "customer", "note": "moved"})
+    life.write(f"/tickets/{ticket_id}/cancel/undo", {})
     for form in ("new", "take-back", "new"):
         life.write(f"/tickets/{ticket_id}/link/{form}", {})
     life.write(f"/tickets/{ticket_id}/language", {"language": "es"})
@@ -127,6 +130,18 @@ def counter(life: Life) -> None:
     )
     life.write("/already/list", {"lines": listed})
     life.write("/already/list/put-in", {"lines": listed})
+
+
+def price_change(life: Life, ticket_id: int) -> dict[str, object]:
+    """Every line of the ticket as it stands, and a discount."""
+    lines = life.shop.store.rows(
+        "SELECT id, what, amount_minor FROM price_lines WHERE ticket_id = ?", ticket_id
+    )
+    typed: dict[str, object] = {"discount": "5%", "discount_why": "a regular", "yes": "phone"}
+    for line in lines:
+        typed[f"line_{line['id']}_what"] = line["what"]
+        typed[f"line_{line['id']}_amount"] = str(line["amount_minor"] / 100)
+    return typed
 
 
 def signature() -> str:
@@ -255,7 +270,7 @@ def pickup(life: Life) -> None:
     life.write(f"/tickets/{ticket_id}/call", {"how": "left-word", "note": "with her son"})
     life.write(
         f"/tickets/{ticket_id}/money",
-        {"what": "refund", "amount": "5", "why": "one heel cap was not done"},
+        {"what": "refund", "amount": "5", "why": "one heel cap was not done", "method": "cash"},
     )
     life.write(f"/pickup/{ticket_id}/tried/{left}", {"how": "snug"})
     life.write(f"/pickup/{ticket_id}/tried", {"how": "fits"})
@@ -263,10 +278,19 @@ def pickup(life: Life) -> None:
         "items": [str(left), str(right)],
         "collected_by": "Marisol",
         "paid": "10",
+        "method": "cash",
         "preset": "growing",
         "evening": "18:00",
     }
     life.write(f"/pickup/{ticket_id}", handed)
+    life.write("/till", till_counted(life))
+
+
+def till_counted(life: Life) -> dict[str, object]:
+    """The till as its page shows it, counted with a note."""
+    counted = {f"counted_{kind}": "1" for kind in ("cash", "card", "transfer", "other", "unsaid")}
+    seen = found(r'name="seen" value="([^"]*)"', life.owner.get("/till").text)
+    return {**counted, "change": "5", "note": "a coin", "seen": seen}
 
 
 def her_page(life: Life) -> None:

@@ -232,6 +232,7 @@ def agreeing(shop: Shop) -> Iterator[Race]:
             "line_0_what": "Stretching the pair",
             "line_0_amount": "90",
             "deposit": "30",
+            "method": "cash",
             "promise": "2026-06-02",
         }
         yield Race(
@@ -252,6 +253,7 @@ def handing_over(shop: Shop) -> Iterator[Race]:
         form = {
             "items": [job.left, job.right, job.bag],
             "paid": "60",
+            "method": "cash",
             "preset": "three-short-wears",
             "evening": "18:00",
         }
@@ -267,7 +269,7 @@ def giving_back(shop: Shop) -> Iterator[Race]:
     while True:
         job = make_job(shop.store, shop.act)
         seen = shop.value("SELECT max(id) FROM payments")
-        form = {"version": seen, "what": "refund", "amount": "12"}
+        form = {"version": seen, "what": "refund", "amount": "12", "method": "cash"}
         yield Race(
             "money given back",
             f"/tickets/{job.ticket_id}/money",

@@ -83,7 +83,7 @@ def undo(store: Store, act: Act, shop: Shop, item_id: int, step_id: int) -> Writ
             )
         plans.clear_running(store, item_id)
         undos.take_back(store, undo_id, steps, utc_text(act.at))
-        _book_again(store, shop, items.get(store, item_id))
+        book_again(store, shop, items.get(store, item_id))
         return Written(
             item.ticket_id,
             item_id,
@@ -94,7 +94,7 @@ def undo(store: Store, act: Act, shop: Shop, item_id: int, step_id: int) -> Writ
     return store.once(act, "undo", write)
 
 
-def _book_again(store: Store, shop: Shop, item: Item) -> None:
+def book_again(store: Store, shop: Shop, item: Item) -> None:
     """After a step is taken back the tree is booked as the round now says.
 
     Raises Conflict where another boot is on it by now.

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fitcounter.desk.common.translation import marked, say
 from fitcounter.fit import item_states
+from fitcounter.fit.item_names import State
 from fitcounter.store.bench_board import BoardRow
 from fitcounter.store.records import Item
 
@@ -57,6 +58,21 @@ def stands(item: Item | BoardRow) -> str:
     if item.state != "waiting" or not item.waits_what:
         return state_word(item.state)
     return say("{state}: {what}", state=state_word(item.state), what=item.waits_what.rstrip("."))
+
+
+# A job that was cancelled, while it waits to be picked up.
+CANCELLED = marked("cancelled, ready to pick up")
+CANCELLED_HALF_DONE = marked("cancelled half done, ready to pick up")
+CANCELLED_AND_GONE = marked("cancelled, with the customer")
+
+
+def state_of(item: Item) -> str:
+    """ "on the tree": where an item stands, for the middle of a line."""
+    if item.cancelled and item.state == State.DECLINED:
+        return say(CANCELLED_HALF_DONE if item.half_done else CANCELLED)
+    if item.cancelled and item.state in item_states.GONE:
+        return say(CANCELLED_AND_GONE)
+    return say(item_states.WORDS[item.state])
 
 
 def state_word(state: str) -> str:

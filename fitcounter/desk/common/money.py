@@ -33,16 +33,45 @@ def sums(ticket: Ticket, lines: Iterable[PriceLine], payments: Iterable[Payment]
     """tax_basis_points of the ticket are 1/100 of a percent, added to the lines or contained in
     them.
     """
-    listed = sum(line.quantity * line.amount_minor for line in lines)
+    taxed = plain = 0
+    for line in lines:
+        amount = line.quantity * line.amount_minor
+        taxed, plain = (taxed + amount, plain) if line.taxable else (taxed, plain + amount)
+    return sums_of(ticket, (taxed, plain), sum(signed(one) for one in payments))
+
+
+def sums_of(ticket: Ticket, listed: tuple[int, int], paid: int) -> Sums:
+    """The same from the sums of the lines, taxed and not, and of the payments."""
+    taxed, plain = listed
     rate = Decimal(ticket.tax_basis_points) / 10000
     if ticket.tax_included:
-        tax = _whole(listed - Decimal(listed) / (1 + rate))
-        total = listed
+        tax = _whole(taxed - Decimal(taxed) / (1 + rate))
+        total = taxed + plain
     else:
-        tax = _whole(listed * rate)
-        total = listed + tax
-    paid = sum(-one.amount_minor if one.kind == "refund" else one.amount_minor for one in payments)
+        tax = _whole(taxed * rate)
+        total = taxed + tax + plain
     return Sums(tax, total, paid, total - paid)
+
+
+def signed(payment: Payment) -> int:
+    """What a payment adds to what is paid: a refund takes off. A tip is apart."""
+    return -payment.amount_minor if payment.kind == "refund" else payment.amount_minor
+
+
+def before_tax(ticket: Ticket, lines: Iterable[PriceLine], off_minor: int) -> tuple[int, int]:
+    """How a total is lowered by just so much: off the lines that are taxed, and the rest of it,
+    mostly 0, without tax.
+    """
+    taxed = sum(one.quantity * one.amount_minor for one in lines if one.taxable)
+    now = sums_of(ticket, (taxed, 0), 0).total_minor
+    if ticket.tax_included or not ticket.tax_basis_points:
+        net = max(0, min(off_minor, taxed))
+        return net, off_minor - net
+    net = min(taxed, off_minor * 10000 // (10000 + ticket.tax_basis_points) + 1)
+    while net > 0 and now - sums_of(ticket, (taxed - net, 0), 0).total_minor > off_minor:
+        net -= 1
+    net = max(0, net)
+    return net, off_minor - (now - sums_of(ticket, (taxed - net, 0), 0).total_minor)
 
 
 def say(minor: int, currency: str, words: translation.Speech | None = None) -> str:
@@ -62,8 +91,13 @@ def plain(minor: int, currency: str) -> str:
     return f"{'-' if minor < 0 else ''}{whole}" + (f".{rest:0{digits}}" if rest else "")
 
 
-def read_amount(typed: str, currency: str, field: str) -> int:
-    """A typed sum as minor units: 45, 45.00, 45,00, $45. Empty is 0. Raises BadInput."""
+def read_amount(typed: str, currency: str, field: str, *, signed: bool = False) -> int:
+    """A typed sum as minor units: 45, 45.00, 45,00, $45. Empty is 0. Raises BadInput.
+
+    signed: it may begin with a minus.
+    """
+    if signed and typed.strip()[:1] in ("-", "\u2212"):
+        return -read_amount(typed.strip()[1:], currency, field)
     text = "".join(one for one in typed.strip() if one not in "$€£ \u00a0")
     if not text:
         return 0

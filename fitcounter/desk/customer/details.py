@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 
+from fitcounter.desk.common import two_texts
 from fitcounter.desk.common.catalogues import languages
 from fitcounter.desk.common.contact import read_phone
 from fitcounter.desk.common.mail import read_email
 from fitcounter.desk.common.translation import marked, say, say_later
+from fitcounter.desk.quote.agree import TWO_PEOPLE
 from fitcounter.desk.shop import Shop
-from fitcounter.errors import BadInput, NotFound
+from fitcounter.errors import BadInput, Conflict, NotFound
 from fitcounter.store import customers, erasing, tickets
 from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.records import Customer, Ticket
@@ -31,6 +33,19 @@ class Details:
     note: str
 
 
+@dataclass(frozen=True, slots=True)
+class SeenDetails:
+    """What stood on the page: the customer's version, None when it is saved again and meant so;
+    and the fields, None where the form does not say.
+    """
+
+    version: int | None = None
+    details: Details | None = None
+
+
+UNSEEN = SeenDetails()
+
+
 def look(store: Store, ticket_id: int) -> tuple[Ticket, Customer]:
     """The ticket and whose it is. Raises NotFound, also for one who was erased."""
     ticket = tickets.get(store, ticket_id)
@@ -41,12 +56,18 @@ def look(store: Store, ticket_id: int) -> tuple[Ticket, Customer]:
 
 
 def put_right(
-    store: Store, act: Act, shop: Shop, ticket_id: int, version: int | None, typed: Details
+    store: Store,
+    act: Act,
+    shop: Shop,
+    ticket_id: int,
+    typed: Details,
+    seen_as: SeenDetails = UNSEEN,
 ) -> Written:
-    """What differs is stored; where nothing does, nothing is written. version: of the customer as
-    seen, None for as it is now.
+    """What differs is stored; where nothing does, nothing is written.
 
-    Raises BadInput at the field, Conflict, NotFound.
+    seen_as: what stood on the page. What somebody else changed meanwhile stays: only a field that
+    both changed is asked about, and of a note both texts are kept. Raises BadInput at the field,
+    Conflict, NotFound.
     """
     _, seen = look(store, ticket_id)
     columns = checked(shop, seen, typed)
@@ -55,11 +76,11 @@ def put_right(
 
     def write() -> Written:
         _, customer = look(store, ticket_id)  # again: the customer may have been erased since
-        changed = _differing(customer, columns)
+        changed = _mine(customer, columns, seen_as)
         if "name" in changed:
             changed["name_key"] = customers.name_key(typed.name)
         erasing.mark_drafts(store, customer.id)
-        store.change("customers", customer.id, version or customer.version, **changed)
+        store.change("customers", customer.id, customer.version, **changed)
         is_shared = "phone_typed" in changed and _shared(store, customer.id)
         words = say(SHARED if is_shared else SAVED, name=typed.name)
         return Written(
@@ -67,6 +88,25 @@ def put_right(
         )
 
     return store.once(act, "customer-changed", write)
+
+
+def _mine(customer: Customer, columns: dict[str, str], seen_as: SeenDetails) -> dict[str, str]:
+    """What this person changed, over what stands now. Raises Conflict where both changed a field
+    and it is not saved again.
+    """
+    if seen_as.version in (None, customer.version) and seen_as.details is None:
+        return _differing(customer, columns)
+    if seen_as.details is None:
+        raise Conflict(say(TWO_PEOPLE))
+    was = {**columns, **asdict(seen_as.details)}
+    was["phone_typed"] = was.pop("phone")
+    theirs = {name: str(getattr(customer, name)) for name in columns}
+    changed, both = two_texts.merged(was, theirs, columns, ("note",))
+    if "phone_typed" in changed:
+        changed |= {name: columns[name] for name in columns if name.startswith("phone_")}
+    if both and seen_as.version not in (None, customer.version):
+        raise Conflict(say(TWO_PEOPLE))
+    return changed
 
 
 def checked(shop: Shop, customer: Customer, typed: Details) -> dict[str, str]:

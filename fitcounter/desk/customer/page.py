@@ -46,6 +46,7 @@ WHERE = {
     "stopped": marked("On hold. We will call you."),
     "declined": marked("We could not do this. Ready to pick up."),
 }
+WITH_US_CANCELLED = marked("Cancelled. Ready to pick up.")
 USUAL = "en"  # what a customer has for whom nobody chose a language
 AFTER_A_LINK = tuple(".,;:!?)]>")
 
@@ -186,5 +187,12 @@ def _line(
 ) -> ThingLine:
     day = days.of_item(item, ticket, held).day
     return ThingLine(
-        words.say(name_of(item)), words.say(WHERE[item.state]), words.day(day) if day else ""
+        words.say(name_of(item)), words.say(_where(item)), words.day(day) if day else ""
     )
+
+
+def _where(item: Item) -> str:
+    """Where a thing is, to the customer."""
+    if item.state == "declined" and item.cancelled:
+        return WITH_US_CANCELLED if item.cancelled == "customer" else WHERE["declined"]
+    return WHERE[item.state]

@@ -17,8 +17,9 @@ from fitcounter.desk.common.thing_names import name_of
 from fitcounter.desk.common.translation import Speech, marked
 from fitcounter.desk.shop import Shop
 from fitcounter.papers import records as paper
-from fitcounter.store.records import Item
+from fitcounter.store.records import Item, PriceLine
 
+_PERCENT = re.compile(r"Discount, ([\d.]+)%")
 _ROUNDS = re.compile(r"up to (\d+) (?:goes|rounds)$")
 # Price lines of ours, as the quote writes them today and as it wrote them before.
 LINES = (
@@ -33,6 +34,10 @@ LINES = (
     marked("A panel for the right boot"),
     marked("One more round after pickup"),
     marked("One more round after pickup, free by the guarantee"),
+    marked("Discount"),
+    marked("Discount, {n}%"),
+    marked("Work not done"),
+    marked("Rounding"),
 )
 PAID = {
     "deposit": marked("Deposit"),
@@ -61,13 +66,21 @@ _KIND = re.compile(r"(?:^|\s+)(?:(?:tall|knee|riding|field|lace) )?boots$", re.I
 
 def price_line(what: str, words: Speech) -> str:
     """A price line of ours in the language of `words`; one that was typed as it is."""
-    several = _ROUNDS.search(what)
+    several, percent = _ROUNDS.search(what), _PERCENT.fullmatch(what)
     sentence = what
     if several:
         sentence = f"{what[: several.start()]}up to {{n}} rounds"
+    elif percent:
+        return words.say("Discount, {n}%", n=words.decimals(percent[1]))
     elif what.endswith(", one go"):
         sentence = f"{what.removesuffix('go')}round"
     return words.say(sentence, n=several[1] if several else "") if sentence in LINES else what
+
+
+def line_of(line: PriceLine, words: Speech) -> str:
+    """The same with the reason of a discount: Discount, 10% (a regular customer)."""
+    what = price_line(line.what, words)
+    return words.say("{what} ({why})", what=what, why=line.why) if line.why else what
 
 
 def item_lines(held: Sequence[Item], words: Speech) -> tuple[paper.ItemLine, ...]:
@@ -79,14 +92,23 @@ def item_lines(held: Sequence[Item], words: Speech) -> tuple[paper.ItemLine, ...
                 paper.ItemLine(
                     item.description or words.say(name_of(item)),
                     1,
-                    item.jobs,
+                    item.jobs if not item.cancelled else words.say("cancelled"),
                 )
             )
         elif item.fit_id not in pairs:
             pairs.add(item.fit_id)
             both = [other for other in held if other.fit_id == item.fit_id]
-            lines.append(paper.ItemLine(_boots(both, words), len(both)))
+            lines.append(paper.ItemLine(_boots(both, words), len(both), _cancelled(both, words)))
     return tuple(lines)
+
+
+def _cancelled(both: Sequence[Item], words: Speech) -> str:
+    """Which of a pair is not done any more."""
+    gone = [one for one in both if one.cancelled]
+    if not gone or len(gone) == len(both):
+        return words.say("cancelled") if gone else ""
+    left = gone[0].side == "left"
+    return words.say("left boot: cancelled") if left else words.say("right boot: cancelled")
 
 
 def _boots(both: Sequence[Item], words: Speech) -> str:
@@ -123,7 +145,8 @@ def head(shop: Shop, words: Speech) -> paper.Letterhead:
     for day in sorted(shop.open_days):
         alike.setdefault(shop.hours_on(day), []).append(day)
     hours = "; ".join(_hours(days, *times, words) for times, days in alike.items())
-    return paper.Letterhead(shop.name, shop.phone, shop.address, hours[:1].upper() + hours[1:])
+    hours = hours[:1].upper() + hours[1:]
+    return paper.Letterhead(shop.name, shop.phone, shop.address, hours, tax_number=shop.tax_number)
 
 
 def _hours(days: Sequence[int], opens_at: time, closes_at: time, words: Speech) -> str:

@@ -13,6 +13,7 @@ from fitcounter.desk.bench.rested_reading import RestedReading, measure_again
 from fitcounter.desk.common.item_steps import StepInput, take_step
 from fitcounter.desk.demo.stage import PlayedJob, Stage
 from fitcounter.desk.front_desk import pickup
+from fitcounter.desk.tickets import price, till
 from fitcounter.fit.item_states import GONE
 from fitcounter.store import contacts, items, tickets
 from fitcounter.store.database import Act, Written, utc_text
@@ -108,6 +109,10 @@ def _of_ticket(stage: Stage, job: PlayedJob, act: Act, name: str, data: dict[str
             pickup.try_on(store, act, job.items[side], data["how"], StepInput(act.at))
     elif name == "hand-over":
         _hand_over(stage, job, act, data)
+    elif name == "discount":
+        _discount(stage, job, act, data)
+    elif name == "close-till":
+        _close_till(stage, act, data)
     elif name == "call":
         again = stage.day(data["again"]).isoformat()
         row = {
@@ -126,6 +131,20 @@ def _of_ticket(stage: Stage, job: PlayedJob, act: Act, name: str, data: dict[str
         store.once(act, "call", write)
 
 
+def _discount(stage: Stage, job: PlayedJob, act: Act, data: dict[str, Any]) -> None:
+    typed = price.PriceChange(lines=(), why="", discount=data["discount"], discount_why=data["why"])
+    price.change(stage.store, act, stage.shop, job.ticket_id, typed, stage.data_dir)
+
+
+def _close_till(stage: Stage, act: Act, data: dict[str, Any]) -> None:
+    """Counted with so much too little in cash."""
+    page = till.look(stage.store, stage.shop, act.at, data["change"])
+    counted = {line.method: line.expected_minor for line in page.lines}
+    counted["cash"] -= data["short"]
+    count = till.Count(counted, data["change"], data["note"], page.seen)
+    till.close(stage.store, act, stage.shop, count)
+
+
 def _hand_over(stage: Stage, job: PlayedJob, act: Act, data: dict[str, Any]) -> None:
     """Handed over with what was owed, then the wears she said she wore."""
     shown = pickup.look(stage.store, job.ticket_id)
@@ -134,7 +153,12 @@ def _hand_over(stage: Stage, job: PlayedJob, act: Act, data: dict[str, Any]) -> 
         frozenset(item.id for item in shown.items if item.state not in GONE),
     )
     handed = pickup.Handover(
-        here, act.at, data["collected_by"], max(due, 0), preset="three-short-wears"
+        here,
+        act.at,
+        data["collected_by"],
+        max(due, 0),
+        method=data.get("method", "card"),
+        preset="three-short-wears",
     )
     pickup.hand_over(stage.store, act, job.ticket_id, handed, stage.shop)
     for asked in contacts.follow_ups_of_ticket(stage.store, job.ticket_id):

@@ -200,7 +200,14 @@ def _agree(stage: Stage, act: Act, job: PlayedJob) -> None:
         replace(line, amount_minor=price.get(line.item_id or 0, line.amount_minor))
         for line in offer.lines
     )
-    agreed = agree.Agreed(lines, job.story["name"], offer.promise, job.story["deposit"], "CO")
+    agreed = agree.Agreed(
+        lines,
+        job.story["name"],
+        offer.promise,
+        job.story["deposit"],
+        "CO",
+        deposit_method="cash" if job.story["deposit"] else "",
+    )
     agree.agree(stage.store, act, stage.shop, job.ticket_id, agreed, stage.data_dir)
     if job.fit_id is not None:
         job.items |= {boot.side or "": boot.id for boot in fits.boots(stage.store, job.fit_id)}

@@ -4,7 +4,9 @@ letter; all in the customer's language.
 
 from __future__ import annotations
 
+import json
 from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -15,56 +17,132 @@ from fitcounter.desk.common.translation import Speech, say, speech_at
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.customer import phrases
 from fitcounter.desk.customer.boots_gave import what_boots_did
-from fitcounter.desk.documents.ticket import charges_of, paper_of
+from fitcounter.desk.documents.ticket import charges_of, paper_of, tax_included
 from fitcounter.desk.front_desk import ticket_rows
 from fitcounter.desk.shop import Shop
+from fitcounter.desk.tickets.payments import METHODS
 from fitcounter.errors import NotFound
 from fitcounter.fit import item_states
 from fitcounter.fit.handbook.leg import EASE
 from fitcounter.fit.tape import say_length, sixteenths_nearest, write_plain
 from fitcounter.papers import claim, letters
 from fitcounter.papers.records import Charge, LegCard, LegRow, NoticeLetter, Receipt
-from fitcounter.store import bills, contacts, customers, fits, items, readings, tickets
+from fitcounter.store import bills, contacts, customers, fits, items, readings, tickets, tills
 from fitcounter.store.database import Store, utc_time
-from fitcounter.store.records import Fit, LegReading, Ticket
+from fitcounter.store.records import Fit, Item, LegReading, Payment, Ticket
+from fitcounter.store.tills import HandoverRow
 
 if TYPE_CHECKING:
     from fitcounter.papers.pdf import Press
 
 
+@dataclass(frozen=True, slots=True)
+class ReceiptOf:
+    """Of one payment, or of one handing over; of all that was picked up where neither is named."""
+
+    payment_id: int | None = None
+    handover_id: int | None = None
+
+
 def receipt(
-    store: Store, shop: Shop, ticket_id: int, base_url: str, data_dir: Path, made_by: Press
+    store: Store,
+    shop: Shop,
+    ticket_id: int,
+    address: tuple[str, Path],
+    made_by: Press,
+    of: ReceiptOf = ReceiptOf(),
 ) -> bytes:
-    """Raises NotFound before anything was handed over."""
+    """address: the shop's own, and the folder with the key of its links. Raises NotFound: no such
+    payment or handing over, nothing picked up yet.
+    """
     ticket = tickets.get(store, ticket_id)
-    if ticket.handed_over_at is None:
+    payment = _payment(store, ticket_id, of.payment_id)
+    handover = _handover(store, ticket, of)
+    if ticket.handed_over_at is None and payment is None and handover is None:
         raise NotFound(say("Nothing is picked up yet. The receipt comes with pickup."))
     customer = customers.get(store, ticket.customer_id)
     listed, paid = bills.lines(store, ticket_id), bills.payments(store, ticket_id)
     total = money.sums(ticket, listed, paid)
     words = speech_at(shop, customer.language)
-    held = items.of_ticket(store, ticket_id)
+    held = _of_handover(items.of_ticket(store, ticket_id), handover)
     record = Receipt(
         shop=phrases.head(shop, words),
         number=str(ticket.number),
         customer=customer.name,
-        handed_over_on=_day(ticket.handed_over_at, shop),
+        handed_over_on=_handed_on(ticket, payment, handover, shop),
         items=phrases.item_lines(held, words),
-        charges=charges_of(ticket, listed, total, shop, words),
+        charges=charges_of(ticket, listed, total.tax_minor, shop, words),
         total=_say(total.total_minor, ticket, shop),
         paid=tuple(
-            Charge(words.say(phrases.PAID[one.kind]), _say(one.amount_minor, ticket, shop))
+            Charge(words.say(phrases.PAID[one.kind]), _say(-money.signed(one), ticket, shop))
             for one in paid
         ),
         due=_say(total.due_minor, ticket, shop) if total.due_minor > 0 else "",
-        collected_by=ticket.collected_by,
-        results=tuple(what_boots_did(store, held, shop.unit, words)),
-        guarantee_until=date.fromisoformat(ticket.guarantee_end) if ticket.guarantee_end else None,
-        link=link_of(store, ticket, base_url, data_dir),
+        credit=_say(-total.due_minor, ticket, shop) if total.due_minor < 0 else "",
+        collected_by=handover.collected_by if handover else ticket.collected_by,
+        received=_received(payment, ticket, shop, words) if payment else "",
+        tax=tax_included(ticket, total.tax_minor, shop, words),
+        results=() if payment else tuple(what_boots_did(store, held, shop.unit, words)),
+        guarantee_until=date.fromisoformat(ticket.guarantee_end)
+        if ticket.guarantee_end and not payment
+        else None,
+        link=link_of(store, ticket, *address),
         language=words.locale,
         paper=paper_of(shop),
     )
     return claim.receipt(record, words.say, made_by)
+
+
+def _payment(store: Store, ticket_id: int, payment_id: int | None) -> Payment | None:
+    """Raises NotFound."""
+    if payment_id is None:
+        return None
+    found = [one for one in bills.payments(store, ticket_id) if one.id == payment_id]
+    if not found:
+        raise NotFound(say("No such payment on this ticket."))
+    return found[0]
+
+
+def _handover(store: Store, ticket: Ticket, of: ReceiptOf) -> HandoverRow | None:
+    """Raises NotFound."""
+    if of.handover_id is None:
+        return None
+    found = [one for one in tills.handovers(store, ticket.id) if one.id == of.handover_id]
+    if not found:
+        raise NotFound(say("Nothing is picked up yet. The receipt comes with pickup."))
+    return found[0]
+
+
+def _of_handover(held: list[Item], handover: HandoverRow | None) -> list[Item]:
+    """The items that went together; all of them where no handing over is named."""
+    if handover is None:
+        return held
+    went = set(json.loads(handover.items))
+    return [one for one in held if one.id in went]
+
+
+def _handed_on(
+    ticket: Ticket, payment: Payment | None, handover: HandoverRow | None, shop: Shop
+) -> date:
+    at = payment.at if payment else handover.at if handover else ticket.handed_over_at
+    return _day(at or ticket.opened_at, shop)
+
+
+def _received(payment: Payment, ticket: Ticket, shop: Shop, words: Speech) -> str:
+    """ "Received on Tue, Mar 17: $25.00 (card). Tip, apart: $2.00." """
+    by = f" ({words.say(METHODS[payment.method])})" if payment.method in METHODS else ""
+    amount = _say(abs(payment.amount_minor), ticket, shop) + by
+    day = words.day(_day(payment.at, shop))
+    back = money.signed(payment) < 0
+    sentence = (
+        words.say("Given back on {day}: {amount}.", day=day, amount=amount)
+        if back
+        else words.say("Received on {day}: {amount}.", day=day, amount=amount)
+    )
+    if not payment.tip_minor:
+        return sentence
+    tip = words.say("Tip, apart: {amount}", amount=_say(payment.tip_minor, ticket, shop))
+    return f"{sentence} {tip}."
 
 
 def leg_card(store: Store, shop: Shop, ticket_id: int, made_by: Press) -> bytes:

@@ -15,10 +15,11 @@ from babel.dates import format_skeleton
 from fitcounter.desk.bench import ready_day
 from fitcounter.desk.common import condition, money
 from fitcounter.desk.common.links import link_of
-from fitcounter.desk.common.translation import Speech, say, speech, speech_at, spoken
+from fitcounter.desk.common.translation import Speech, marked, say, speech, speech_at, spoken
 from fitcounter.desk.customer import phrases
+from fitcounter.desk.quote import agreed_price
 from fitcounter.desk.quote import consent as sentences
-from fitcounter.desk.quote import offer
+from fitcounter.desk.quote.agreed_price import AgreedPrice
 from fitcounter.desk.quote.signature import signature
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import NotFound
@@ -29,19 +30,25 @@ from fitcounter.store import (
     contacts,
     customers,
     findings,
-    fits,
     items,
-    outcomes,
     staff,
     tags,
     tickets,
 )
 from fitcounter.store.database import Store, utc_time
-from fitcounter.store.records import Fit, Item, PriceLine, Ticket
+from fitcounter.store.records import Consent, Item, PriceLine, Ticket
 
 if TYPE_CHECKING:
     from fitcounter.papers.pdf import Press as Press
 
+# How the customer agreed to a changed price, as the new copy of the agreement says it.
+AGREED_BY = {
+    "signed": marked("You agreed at our counter."),
+    "phone": marked("You agreed by phone."),
+    "text": marked("You agreed by text."),
+    "within": marked("It is within what you agreed to."),
+    "lower": marked("It is lower than before."),
+}
 LETTER_COUNTRIES = ("US", "CA", "MX", "PH", "CL", "CO")  # where paper is ANSI Letter; from memory
 
 
@@ -116,7 +123,7 @@ def claim_check(
     lines, paid = bills.lines(store, ticket_id), bills.payments(store, ticket_id)
     sums = money.sums(ticket, lines, paid)
     consents = tickets.consents(store, ticket_id)
-    charges = charges_of(ticket, lines, sums, shop, words)
+    charges = charges_of(ticket, lines, sums.tax_minor, shop, words)
     return paper.ClaimCheck(
         phrases.head(shop, words),
         str(ticket.number),
@@ -126,9 +133,11 @@ def claim_check(
         charges,
         _say(sums.total_minor, ticket, shop) if lines else "",
         _say(sums.paid_minor, ticket, shop) if paid else "",
-        _say(sums.due_minor, ticket, shop) if lines else "",
-        _ceiling(store, shop, ticket, lines, words),
+        _say(max(sums.due_minor, 0), ticket, shop) if lines else "",
+        _ceiling(agreed_price.standing(store, shop, ticket), ticket, shop, words),
         when.day,
+        tax=tax_included(ticket, sums.tax_minor, shop, words) if lines else "",
+        credit=_say(-sums.due_minor, ticket, shop) if sums.due_minor < 0 else "",
         taken_by=_initials(store, consents[-1].staff_id if consents else None),
         link=link_of(store, ticket, base_url, data_dir),
         boots=_boots(items.of_ticket(store, ticket_id)),
@@ -137,17 +146,20 @@ def claim_check(
     )
 
 
-def consent_record(store: Store, shop: Shop, ticket_id: int, data_dir: Path) -> paper.ConsentForm:
-    """What was agreed last, as it was signed. Raises NotFound."""
+def consent_record(
+    store: Store, shop: Shop, ticket_id: int, data_dir: Path, copy: int | None = None
+) -> paper.ConsentForm:
+    """What was agreed, as it was signed, with the price of that day. copy: the id of an earlier
+    agreement, None for the last. Raises NotFound.
+    """
     ticket = tickets.get(store, ticket_id)
-    signed = tickets.consents(store, ticket_id)
+    signed = [one for one in tickets.consents(store, ticket_id) if copy in (None, one.id)]
     if not signed:
         raise NotFound(say("Nothing is agreed on this ticket yet."))
     last, held = signed[-1], items.of_ticket(store, ticket_id)
     customer = customers.get(store, ticket.customer_id)
     words = speech_at(shop, customer.language)
-    lines = bills.lines(store, ticket_id)
-    total = money.sums(ticket, lines, ()).total_minor
+    price = agreed_price.of_consent(last) or agreed_price.standing(store, shop, ticket)
     first = contacts.first_promise(store, ticket)
     found = [(item, one) for item in held for one in findings.of_item(store, item.id)]
     own = set(sentences.noted(held, [one for _, one in found]))
@@ -164,33 +176,48 @@ def consent_record(store: Store, shop: Shop, ticket_id: int, data_dir: Path) -> 
             if one.moment == "before"
         ),
         tuple(words.known(one) for one in said),
-        _say(total, ticket, shop),
-        _ceiling(store, shop, ticket, lines, words),
+        _say(price.total_minor, ticket, shop),
+        _ceiling(price, ticket, shop, words),
         date.fromisoformat(first) if first else None,
         last.name,
         last.initials,
         signature(data_dir, last.signature_file),
         _day(last.agreed_at, shop),
         as_signed=() if words.code == "en" else tuple(said),
+        change=_change(last, words),
+        charges=charges_of(ticket, price.lines, price.tax_minor, shop, words) if last.how else (),
         boots=_boots(held),
         language=words.locale,
         paper=paper_of(shop),
     )
 
 
+def _change(last: Consent, words: Speech) -> str:
+    """Why the price was changed and how the customer agreed; "" for a first agreement."""
+    if not last.how:
+        return ""
+    why = words.say("The price was changed: {why}.", why=last.why.rstrip("."))
+    return f"{why} {words.say(AGREED_BY[last.how])}"
+
+
 def charges_of(
-    ticket: Ticket, lines: Sequence[PriceLine], total: money.Sums, shop: Shop, words: Speech
+    ticket: Ticket, lines: Sequence[PriceLine], tax_minor: int, shop: Shop, words: Speech
 ) -> tuple[paper.Charge, ...]:
     """Each price line in the language of `words`, and the tax where it comes on top."""
     charges = [
         paper.Charge(
-            phrases.price_line(one.what, words), _say(one.quantity * one.amount_minor, ticket, shop)
+            phrases.line_of(one, words), _say(one.quantity * one.amount_minor, ticket, shop)
         )
         for one in lines
     ]
-    if total.tax_minor and not ticket.tax_included:
-        charges.append(paper.Charge(words.say("Tax"), _say(total.tax_minor, ticket, shop)))
+    if tax_minor and not ticket.tax_included:
+        charges.append(paper.Charge(words.say("Tax"), _say(tax_minor, ticket, shop)))
     return tuple(charges)
+
+
+def tax_included(ticket: Ticket, tax_minor: int, shop: Shop, words: Speech) -> str:
+    """The tax that a total includes; "" where it stands among the charges, or is none."""
+    return _say(tax_minor, ticket, shop) if ticket.tax_included and tax_minor else ""
 
 
 def head(shop: Shop) -> paper.Letterhead:
@@ -237,48 +264,12 @@ def _side(side: str | None) -> paper.Side:
     return "left" if side == "left" else "right" if side == "right" else ""
 
 
-def _further(store: Store, shop: Shop, fit: Fit) -> int:
-    """What further rounds of a pair may cost at most: as it was agreed, whatever a round costs by
-    now; worked out anew where that was not kept.
-    """
-    boots = [one for one in fits.boots(store, fit.id) if one.work == "stretch"]
-    told = [
-        one
-        for one in (outcomes.latest_prediction(store, boot.id) for boot in boots)
-        if one is not None
-    ]
-    kept = next(
-        (
-            one["assessment"]["further_minor"]
-            for one in told
-            if "further_minor" in one["assessment"]
-        ),
-        None,
-    )
-    if kept is not None:
-        return int(kept)
-    likely = [
-        one["eight_in_ten"] for one in told if one["tier"] in ("routine", "stages", "repair-first")
-    ]
-    if not likely:
-        return 0
-    return offer.beyond_minor(shop, None if None in likely else max(likely), fit.max_rounds)
-
-
-def _ceiling(
-    store: Store, shop: Shop, ticket: Ticket, lines: Sequence[PriceLine], words: Speech
-) -> str:
+def _ceiling(price: AgreedPrice, ticket: Ticket, shop: Shop, words: Speech) -> str:
     """The sum that is not passed without asking, with the tax on what may come."""
-    further = sum(_further(store, shop, fit) for fit in fits.of_ticket(store, ticket.id))
-    most = money.sums(
-        ticket, [*lines, PriceLine(0, ticket.id, None, 0, "", "round", 1, further)], ()
-    ).total_minor
+    most = _say(price.ceiling_minor, ticket, shop)
     return (
-        words.say(
-            "We will ask you before it costs more than {amount}.",
-            amount=_say(most, ticket, shop),
-        )
-        if further
+        words.say("We will ask you before it costs more than {amount}.", amount=most)
+        if price.further
         else ""
     )
 

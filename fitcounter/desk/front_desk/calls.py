@@ -98,7 +98,13 @@ def _all_here(store: Store, row: TicketRow, here: Sequence[Item], words: Speech)
     number = row.ticket.number
     if any(item.state != "declined" for item in here):
         return words.say("Everything is ready for you (ticket {number}).", number=number)
-    if any(line.amount_minor for line in bills.lines(store, row.ticket.id)):
+    if all(item.cancelled == "customer" for item in here):
+        return words.say(
+            "As you asked, we stopped. Your order is ready to pick up (ticket {number}).",
+            number=number,
+        )
+    lines = bills.lines(store, row.ticket.id)
+    if money.sums(row.ticket, lines, ()).total_minor:
         return words.say(
             "We could not do the work. Your order is ready to pick up (ticket {number}).",
             number=number,

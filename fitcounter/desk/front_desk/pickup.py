@@ -6,17 +6,19 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from fitcounter.desk.common import money, shop_days
+from fitcounter.desk.common import item_words, money, shop_days
 from fitcounter.desk.common.item_steps import StepInput, take_step, write_step
 from fitcounter.desk.common.thing_names import name_of
 from fitcounter.desk.common.translation import say, spoken
-from fitcounter.desk.front_desk.calendar_start import CalendarWish, begin, boots_to_wear_in
+from fitcounter.desk.front_desk.calendar_start import begin, boots_to_wear_in
+from fitcounter.desk.front_desk.handover import Handover as Handover
+from fitcounter.desk.front_desk.handover import take_money
 from fitcounter.desk.front_desk.ticket_rows import names
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, Conflict
 from fitcounter.fit import item_states
 from fitcounter.fit.wear.guarantee import Term, guarantee_end
-from fitcounter.store import bills, contacts, customers, items, tickets
+from fitcounter.store import bills, contacts, customers, items, tickets, tills
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Customer, Item, Ticket
 
@@ -36,41 +38,6 @@ class Pickup:
     sums: money.Sums
     ready: bool
     missing: str
-
-
-@dataclass(frozen=True, slots=True)
-class Handover:
-    """What is said at the handing over. item_ids: those scanned or ticked. hour, minute: of the
-    first wears, on the shop's clock.
-
-    part: the rest is picked up later. preset: of the calendar, empty where no boot of
-    the ticket was stretched. alone: one boot of a pair is worn in before the other is home.
-    minutes: of each wear, empty for the usual ones.
-    """
-
-    item_ids: frozenset[int]
-    happened_at: datetime
-    collected_by: str
-    paid_minor: int = 0
-    part: bool = False
-    preset: str = ""
-    minutes: tuple[int, ...] = ()
-    hour: int = 18
-    minute: int = 0
-    catch_up: bool = False
-    alone: bool = False
-
-    @property
-    def calendar(self) -> CalendarWish:
-        """What of it is about the calendar."""
-        return CalendarWish(
-            begun_at=self.happened_at,
-            preset=self.preset,
-            minutes=self.minutes,
-            hour=self.hour,
-            minute=self.minute,
-            alone=self.alone,
-        )
 
 
 def look(store: Store, ticket_id: int) -> Pickup:
@@ -171,8 +138,9 @@ def hand_over(store: Store, act: Act, ticket_id: int, handed: Handover, shop: Sh
                 StepInput(handed.happened_at, detail={"paid": handed.paid_minor}),
                 skipped,
             )
-        if handed.paid_minor:
-            bills.pay(store, act, ticket_id, "payment", handed.paid_minor)
+        take_money(store, act, ticket, handed)
+        at, who = utc_text(handed.happened_at), handed.collected_by
+        tills.hand_over(store, act, ticket_id, at, who, [one.id for one in going])
         stretched = [one for one in going if one.work == "stretch" and one.state != "declined"]
         all_out = all(one in going or one.state in item_states.GONE for one in held)
         _leave(store, ticket, handed, shop, all_out, bool(stretched))
@@ -203,7 +171,7 @@ def _now(ticket: Ticket, going: list[Item], all_out: bool, begins: bool) -> str:
 
 
 def _with_state(item: Item) -> str:
-    return say("{item} ({state})", item=name(item), state=say(item_states.WORDS[item.state]))
+    return say("{item} ({state})", item=name(item), state=item_words.state_of(item))
 
 
 def _listed(group: list[Item]) -> str:

@@ -7,6 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 
+from fitcounter.desk.common.translation import marked, say
 from fitcounter.desk.front_desk.ticket_rows import TicketRow, row_of
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tags.resolve import tagged_item
@@ -16,15 +17,25 @@ from fitcounter.store.customers import name_key
 from fitcounter.store.database import Store
 from fitcounter.store.records import Customer, Ticket
 
+KINDS = (
+    marked("boot"),
+    marked("shoe"),
+    marked("bag"),
+    marked("belt"),
+    marked("glove"),
+)
+
 
 def find(store: Store, shop: Shop, typed: str, today: date) -> list[TicketRow]:
     """What one field finds, best first: a tag's code or address, a number, the last four of a
-    phone, a name from two letters. Raises RetiredTag for a tag that opens nothing any more.
+    phone, a name from two letters, its words in any order, a thing that is here. Raises
+    RetiredTag for a tag that opens nothing any more.
     """
     return [row_of(store, ticket, shop, today) for ticket in _tickets(store, typed.strip())]
 
 
 def _tickets(store: Store, text: str) -> list[Ticket]:
+    text = text.removeprefix("#").strip() if text[1:].strip().isdigit() else text
     digits = "".join(one for one in text if one.isascii() and one.isdigit())
     if text.isascii() and text.isdigit() and len(text) <= 3:
         return search.by_number(store, int(text))
@@ -41,11 +52,24 @@ def _tickets(store: Store, text: str) -> list[Ticket]:
     except RetiredTag:
         raise  # it may have hung on another customer's thing
     except (BadInput, NotFound):
-        return search.of_customers(store, [one.id for one in _named(store, text)])
+        named = search.of_customers(store, [one.id for one in search.by_words(store, text)])
+        things = search.by_item_words(store, text, _kinds(text))
+        known = {one.id: one for one in (*named, *things)}
+        return list(known.values()) or search.of_customers(
+            store, [one.id for one in _nearly_named(store, text)]
+        )
 
 
-def _named(store: Store, text: str) -> list[Customer]:
-    return search.by_name(store, text) or [
+def _kinds(text: str) -> list[str]:
+    """Kinds of things that are called so, in the language spoken: bag, belts, boots."""
+    typed = text.casefold()
+    called = {kind: say(kind).casefold() for kind in KINDS}
+    return [kind for kind, word in called.items() if len(typed) > 2 and typed in (word, f"{word}s")]
+
+
+def _nearly_named(store: Store, text: str) -> list[Customer]:
+    """Of open tickets, whose name has the typed word with one slip in it."""
+    return [
         one
         for one in search.open_names(store)
         if _one_slip(name_key(text), name_key(one.name).split())

@@ -12,14 +12,14 @@ from functools import lru_cache
 from babel.dates import format_date
 
 from fitcounter.desk.bench.ready_day import ReadyDay, ReadyDays, ready_days
-from fitcounter.desk.common import money
+from fitcounter.desk.common import item_words, money
 from fitcounter.desk.common.and_list import and_list
 from fitcounter.desk.common.translation import Speech, say, spoken
 from fitcounter.desk.shop import Shop
 from fitcounter.fit import item_states
 from fitcounter.store import bills, customers, items, lists
 from fitcounter.store.database import Store, utc_time
-from fitcounter.store.records import Customer, Item, Payment, PriceLine, Ticket
+from fitcounter.store.records import Customer, Item, Ticket
 
 # A week either way the day of the week says enough; beyond, the date.
 NEAR_DAYS = 6
@@ -86,7 +86,9 @@ def open_rows(store: Store, shop: Shop, today: date) -> list[TicketRow]:
                 ticket=ticket,
                 customer=whose[ticket.customer_id],
                 items=held,
-                due_minor=_due_minor(ticket, listed.get(ticket.id, 0), paid.get(ticket.id, 0)),
+                due_minor=money.sums_of(
+                    ticket, listed.get(ticket.id, (0, 0)), paid.get(ticket.id, 0)
+                ).due_minor,
                 ready=item_states.ready(item.state for item in held),
                 when=days.of_ticket(ticket, held),
                 asked=asked.get(ticket.id),
@@ -164,16 +166,8 @@ def ready_since(held: Sequence[Item], shop: Shop) -> date | None:
 def _where(item: Item, ticket: Ticket, held: Sequence[Item], days: ReadyDays) -> str:
     if item.state == "shelved":
         return say("ready, shelf {shelf}", shelf=item.shelf) if item.shelf else say("ready")
-    state = say(item_states.WORDS[item.state])
+    state = item_words.state_of(item)
     day = days.of_item(item, ticket, held).day
     if day is None:
         return state
     return say("{state}, {day}", state=state, day=near(day, days.today))
-
-
-def _due_minor(ticket: Ticket, listed: int, paid: int) -> int:
-    """What is owed, in minor units, from the sums of the price lines and of the payments."""
-    line = PriceLine(0, ticket.id, None, 0, "", "flat", 1, listed)
-    return money.sums(
-        ticket, [line], [Payment(0, ticket.id, "", "payment", paid, None, "")]
-    ).due_minor

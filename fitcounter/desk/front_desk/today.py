@@ -13,7 +13,7 @@ from fitcounter.desk.front_desk import delays
 from fitcounter.desk.front_desk.ticket_rows import TicketRow, open_rows, row_of
 from fitcounter.desk.shop import Shop
 from fitcounter.fit import item_states
-from fitcounter.store import lists
+from fitcounter.store import lists, tills
 from fitcounter.store.database import Store, utc_text
 
 # Of one list on Today; the rest is one tap away, so that the page opens as quickly on a bad day.
@@ -22,18 +22,24 @@ MOST_ROWS = 40
 
 @dataclass(frozen=True, slots=True)
 class DeskLists:
-    """The front desk's own lists of today."""
+    """The front desk's own lists of today. owing, to_give_back: picked up, with a balance."""
 
     calls: list[TicketRow]
     late: list[TicketRow]
     undecided: list[TicketRow]
     fetched: list[TicketRow]
+    owing: list[TicketRow]
+    to_give_back: list[TicketRow]
 
 
 def desk_lists(store: Store, shop: Shop, rows: Sequence[TicketRow], now: datetime) -> DeskLists:
     """Calls to make, what is late, what is not agreed yet, and what was fetched today."""
     today = shop.today(now)
     zone = ZoneInfo(shop.zone)
+    money_open = [
+        row_of(store, ticket, shop, today)
+        for ticket in tills.open_money(store, picked_up=True, most=MOST_ROWS)
+    ]
     first, last = (
         utc_text(datetime.combine(today + timedelta(days=n), time(), zone)) for n in (0, 1)
     )
@@ -48,6 +54,30 @@ def desk_lists(store: Store, shop: Shop, rows: Sequence[TicketRow], now: datetim
         fetched=[
             row_of(store, ticket, shop, today) for ticket in lists.fetched_on(store, first, last)
         ],
+        owing=[row for row in money_open if row.due_minor > 0],
+        to_give_back=[row for row in money_open if row.due_minor < 0],
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class OpenMoney:
+    """Every ticket with a balance. sums: what is owed to the shop in all, minor units by
+    currency.
+    """
+
+    owing: list[TicketRow]
+    to_give_back: list[TicketRow]
+    sums: dict[str, int]
+
+
+def still_owed(store: Store, shop: Shop, now: datetime) -> OpenMoney:
+    """Whoever owes the shop or is owed something, ready or not, the largest first."""
+    today = shop.today(now)
+    rows = [row_of(store, one, shop, today) for one in tills.open_money(store, picked_up=False)]
+    return OpenMoney(
+        [row for row in rows if row.due_minor > 0],
+        [row for row in rows if row.due_minor < 0],
+        tills.owed_minor(store),
     )
 
 

@@ -15,7 +15,8 @@ from fitcounter.desk.common import files, shop_days
 from fitcounter.desk.common.item_steps import StepInput, write_step
 from fitcounter.desk.common.links import LINK_DAYS, link_hash, link_key, link_token
 from fitcounter.desk.common.translation import marked, say, spoken
-from fitcounter.desk.quote import consent
+from fitcounter.desk.quote import agreed_price, consent
+from fitcounter.desk.quote.agreed_price import AgreedPrice
 from fitcounter.desk.quote.offer import PANEL, Offer, OfferLine, further_minor, make_offer
 from fitcounter.desk.quote.signature import new_path, read_signature
 from fitcounter.desk.shop import Shop
@@ -39,7 +40,7 @@ class Agreed:
 
     signature: a picture as the page sends it. tags: item id to the code of a tag that hangs ready.
     promise: the printed day.
-    jobs: item id to what is done to it beside stretching.
+    jobs: item id to what is done to it beside stretching. deposit_method: how it was paid.
     """
 
     lines: tuple[OfferLine, ...]
@@ -51,6 +52,7 @@ class Agreed:
     tags: Mapping[int, str] = field(default_factory=dict)
     version: int | None = None
     jobs: Mapping[int, str] = field(default_factory=dict)
+    deposit_method: str = ""
 
 
 def agree(
@@ -79,7 +81,6 @@ def agree(
         _bill(store, act, ticket_id, agreed)
         if picture:
             files.put(path, picture)
-        _keep_consent(store, act, offer, agreed, path.name if picture else "")
         opening = TicketOpening(
             items=offer.waiting,
             codes=agreed.tags,
@@ -88,6 +89,8 @@ def agree(
         )
         open_for_asking(store, act, tickets.get(store, ticket_id), opening, data_dir)
         _keep_predictions(store, act, shop, offer, agreed.promise)
+        price = agreed_price.anew(store, shop, tickets.get(store, ticket_id))
+        _keep_consent(store, act, offer, agreed, (path.name if picture else "", price))
         for item in offer.waiting:
             work = _work(offer, item, agreed.jobs.get(item.id, ""))
             write_step(
@@ -142,13 +145,17 @@ def _bill(store: Store, act: Act, ticket_id: int, agreed: Agreed) -> None:
         new = NewLine(line.what, line.kind, line.amount_minor, item_id=line.item_id)
         bills.add_line(store, ticket_id, new)
     if agreed.deposit_minor:
-        bills.pay(store, act, ticket_id, "deposit", agreed.deposit_minor)
+        how = {"method": agreed.deposit_method}
+        bills.pay(store, act, ticket_id, "deposit", agreed.deposit_minor, **how)
 
 
 def _keep_consent(
-    store: Store, act: Act, offered: Offer, agreed: Agreed, signature_file: str
+    store: Store, act: Act, offered: Offer, agreed: Agreed, signed: tuple[str, AgreedPrice]
 ) -> None:
-    """The sentences the customer agreed to, with the name under them."""
+    """The sentences and the price that the customer agreed to, with the name under them. signed:
+    the file with the signature, the price.
+    """
+    signature_file, price = signed
     tickets.add_consent(
         store,
         act,
@@ -158,6 +165,7 @@ def _keep_consent(
         name=agreed.name.strip(),
         initials=agreed.initials,
         signature_file=signature_file,
+        price=agreed_price.as_text(price),
     )
 
 

@@ -40,6 +40,7 @@ GROUPS = (
             "price_kind",
             "tax_basis_points",
             "tax_included",
+            "tax_number",
         ),
     ),
     (

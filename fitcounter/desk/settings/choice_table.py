@@ -60,6 +60,7 @@ CHOICES = {
         ShopChoice("deposit_percent", readers.whole(0, 100)),
         ShopChoice("tax_basis_points", readers.percent, texts.percent),
         ShopChoice("tax_included", readers.yes_or_no, texts.yes_or_no),
+        ShopChoice("tax_number", readers.text),
         ShopChoice("price_kind", readers.one_of("quote", "estimate")),
         ShopChoice("heights_mm", readers.heights, texts.heights),
         ShopChoice("guarantee_years", readers.whole(0, 10)),

@@ -102,6 +102,7 @@ WORDS = {
     "tax_included": ChoiceWords(
         marked("Are prices with tax?"), marked("How the total is written on tickets and papers.")
     ),
+    "tax_number": ChoiceWords(marked("Tax number"), marked("At the head of every paper.")),
     "price_kind": ChoiceWords(
         marked("Prices are"),
         marked("The word on papers: quote or estimate."),

@@ -10,9 +10,11 @@ from datetime import date
 from fitcounter.desk.assessment.job import measured
 from fitcounter.desk.bench.ready_day import promised_day
 from fitcounter.desk.common import condition, item_words, money, thing_names
-from fitcounter.desk.common.translation import say
+from fitcounter.desk.common.translation import say, spoken
 from fitcounter.desk.quote.offer import WAITING
+from fitcounter.desk.tickets import cancel as tickets_cancel
 from fitcounter.desk.tickets import payments as tickets_payments
+from fitcounter.desk.tickets.cancel_page import may_cancel
 from fitcounter.fit import item_states
 from fitcounter.fit.tagcode import show_code
 from fitcounter.store import (
@@ -26,9 +28,11 @@ from fitcounter.store import (
     staff,
     tags,
     tickets,
+    tills,
 )
 from fitcounter.store.database import Store
 from fitcounter.store.records import Consent, Customer, Item, Payment, PriceLine, Ticket
+from fitcounter.store.tills import HandoverRow
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +46,7 @@ class TicketItem:
     state: str
     code: str
     seen: tuple[str, ...]
+    may_cancel: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +58,9 @@ class TicketPage:
     takes_money: a payment may be saved on it. initials: of who took what was paid, by their ids.
 
     first_promise: the day that was promised before any was moved. promised: what is still here.
+
+    may_cancel: something on it can be cancelled. cancelled: what was cancelled last and can be
+    undone, in words. may_change_price: a price was agreed. handovers: what was picked up, by whom.
     """
 
     ticket: Ticket
@@ -71,6 +79,10 @@ class TicketPage:
     initials: dict[int, str]
     first_promise: str | None
     promised: date | None
+    may_cancel: bool
+    cancelled: str
+    may_change_price: bool
+    handovers: tuple[HandoverRow, ...]
 
 
 def look(store: Store, ticket_id: int) -> TicketPage:
@@ -106,6 +118,10 @@ def look(store: Store, ticket_id: int) -> TicketPage:
         people,
         contacts.said_before(store, ticket),
         min(days, default=None),
+        any(may_cancel(one) for one in held) and ticket.state == "open",
+        spoken().listed([name_of(one) for one in tickets_cancel.last_cancelled(store, ticket_id)]),
+        tickets_payments.takes_money(customer, lines, ()),
+        tuple(tills.handovers(store, ticket_id)),
     )
 
 
@@ -126,7 +142,8 @@ def _entry(store: Store, item: Item) -> TicketItem:
     return TicketItem(
         item,
         name_of(item),
-        item_words.stands(item),
+        item_words.stands(item) if item.state == "waiting" else item_words.state_of(item),
         show_code(tag.code) if tag else "",
         words,
+        may_cancel(item),
     )

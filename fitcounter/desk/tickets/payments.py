@@ -28,7 +28,14 @@ KINDS = {
     "refund": marked("Give a refund"),
     "correction": marked("Correct an entry"),
 }
+NO_CARDS = marked("This looks like a card number. Card numbers are not saved: type it without.")
 NEEDS_PIN = ("refund", "correction")
+METHODS = {
+    "cash": marked("Cash"),
+    "card": marked("Card"),
+    "transfer": marked("Transfer"),
+    "other": marked("Other"),
+}
 _AUDIT = {"payment": "money-taken", "refund": "money-given-back", "correction": "money-put-right"}
 MOST_MINOR = 100_000_000  # what a row of the file takes
 CARD_FIGURES = range(
@@ -41,14 +48,18 @@ _MINUS = "-\u2212\u2013"
 class Typed:
     """what: of KINDS.
 
-    amount: as typed. seen: the last payment that stood on the page, 0 for none; None where it does
-    not matter.
+    amount: as typed. method: of METHODS, how it was given. tip: as typed, beside a payment. above:
+    more than the balance is meant so. seen: the last payment that stood on the page, 0 for none;
+    None where it does not matter.
     """
 
     what: str
     amount: str
     why: str = ""
     seen: int | None = None
+    method: str = ""
+    tip: str = ""
+    above: bool = False
 
 
 def takes_money(
@@ -71,40 +82,97 @@ def write_down(store: Store, act: Act, ticket_id: int, typed: Typed) -> Written:
     since the page was opened).
     """
 
-    def write() -> Written:
-        ticket = tickets.get(store, ticket_id)
-        payments = bills.payments(store, ticket_id)
-        lines = bills.lines(store, ticket_id)
-        if not takes_money(customers.get(store, ticket.customer_id), lines, payments):
-            raise OutOfOrder(
-                say(
-                    "Nothing is agreed on this ticket, or the customer was erased. No payment can"
-                    " be saved."
-                )
-            )
-        if typed.seen not in (None, last_id(payments)):
-            raise Conflict(
-                say(
-                    "Someone saved a payment on this ticket meanwhile. Check what is paid now, then"
-                    " save yours."
-                )
-            )
-        amount = _amount(ticket, typed, money.sums(ticket, lines, payments).paid_minor)
-        bills.pay(store, act, ticket_id, typed.what, amount, typed.why)
-        return Written(ticket_id, words=say(SAID[typed.what]), detail={"amount": amount})
-
     if typed.what not in KINDS:
         words = say("Pick what it is: payment, refund or correction.")
         raise BadInput(words, typed=typed.what, field="what")
     if typed.what in NEEDS_PIN and not typed.why:
         raise BadInput(say("Type the reason in a few words."), field="why")
     if looks_like_card(typed.why):
-        raise BadInput(
-            say("This looks like a card number. Card numbers are not saved: type it without."),
-            typed=typed.why,
-            field="why",
+        raise BadInput(say(NO_CARDS), typed=typed.why, field="why")
+    return store.once(act, _AUDIT[typed.what], lambda: _write(store, act, ticket_id, typed))
+
+
+def _write(store: Store, act: Act, ticket_id: int, typed: Typed) -> Written:
+    ticket = tickets.get(store, ticket_id)
+    payments = bills.payments(store, ticket_id)
+    lines = bills.lines(store, ticket_id)
+    if not takes_money(customers.get(store, ticket.customer_id), lines, payments):
+        raise OutOfOrder(
+            say(
+                "Nothing is agreed on this ticket, or the customer was erased. No payment can"
+                " be saved."
+            )
         )
-    return store.once(act, _AUDIT[typed.what], write)
+    if typed.seen not in (None, last_id(payments)):
+        raise Conflict(
+            say(
+                "Someone saved a payment on this ticket meanwhile. Check what is paid now, then"
+                " save yours."
+            )
+        )
+    sums = money.sums(ticket, lines, payments)
+    amount = _amount(ticket, typed, sums.paid_minor)
+    if typed.what == "payment":
+        not_above(ticket, amount, sums.due_minor, above=typed.above)
+    tip = read_tip(typed.tip if typed.what == "payment" else "", ticket.currency)
+    bills.pay(
+        store,
+        act,
+        ticket_id,
+        typed.what,
+        amount,
+        typed.why,
+        method=typed.method,
+        tip_minor=tip,
+    )
+    if typed.what == "refund":
+        lower_price(store, ticket, amount - max(0, -sums.due_minor), typed.why)
+    return Written(ticket_id, words=say(SAID[typed.what]), detail={"amount": amount})
+
+
+def read_method(typed: str | None, amount_minor: int, field: str = "method") -> str:
+    """How money was given, "" where none was. Raises BadInput where that is not said."""
+    if not amount_minor:
+        return ""
+    if typed not in METHODS:
+        words = say("Pick how it was paid: cash, card, transfer or other.")
+        raise BadInput(words, typed=typed or "", field=field)
+    return typed
+
+
+def read_tip(typed: str, currency: str) -> int:
+    """A tip in minor units. Raises BadInput."""
+    tip = money.read_amount(typed, currency, "tip")
+    if tip > MOST_MINOR:
+        words = say("This amount is too large. Type a smaller one.")
+        raise BadInput(words, typed=typed, field="tip")
+    return tip
+
+
+def not_above(ticket: Ticket, amount_minor: int, due_minor: int, *, above: bool) -> None:
+    """A payment above the balance is asked about once. Raises BadInput at field above."""
+    due = max(due_minor, 0)
+    if amount_minor <= due or above:
+        return
+    words = say(
+        "{amount} is more than the balance of {due}. Tick this if it is meant so.",
+        amount=money.say(amount_minor, ticket.currency),
+        due=money.say(due, ticket.currency),
+    )
+    raise BadInput(words, field="above")
+
+
+def lower_price(store: Store, ticket: Ticket, off_minor: int, why: str) -> None:
+    """Takes off the price what was given back beyond what the shop owed, inside a write: money
+    that was given back is not asked for again.
+    """
+    if off_minor <= 0:
+        return
+    net, rest = money.before_tax(ticket, bills.lines(store, ticket.id), off_minor)
+    if net:
+        bills.take_off(store, ticket.id, "Discount", net, why)
+    if rest:
+        bills.take_off(store, ticket.id, "Rounding" if net else "Discount", rest, why, 0)
 
 
 def _amount(ticket: Ticket, typed: Typed, paid_minor: int) -> int:

@@ -4,11 +4,12 @@ each item.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime
 from typing import Any, cast
 
 from flask import request
-from wtforms import BooleanField, HiddenField
+from wtforms import BooleanField, HiddenField, RadioField
 
 from fitcounter.desk.common import money
 from fitcounter.desk.common.fields import read_day
@@ -17,12 +18,15 @@ from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.quote.agree import Agreed
 from fitcounter.desk.quote.offer import Offer, OfferLine
 from fitcounter.desk.shop import Shop
+from fitcounter.desk.tickets import payments
 from fitcounter.desk.tickets.page import TicketPage, name_of
 from fitcounter.desk.tickets.payments import SAID
+from fitcounter.errors import BadInput
 from fitcounter.web.fields import DayField
-from fitcounter.web.forms import SavedForm, TextField
+from fitcounter.web.forms import SavedForm, TextField, said
 
 FREE_LINES = 1
+ODD_TIMES = 10
 
 
 class AgreeForm(SavedForm):
@@ -42,6 +46,10 @@ class AgreeForm(SavedForm):
     signature = HiddenField()
     promise = DayField(say_later("Promised day"))
     deposit = TextField(say_later("Deposit paid now"), most=14)
+    method = RadioField(
+        say_later("How the deposit is paid"), choices=said(payments.METHODS), validate_choice=False
+    )
+    odd = BooleanField(say_later("The price is right as typed"))
 
 
 def agree_form(offer: Offer, shop: Shop, name: str) -> AgreeForm:
@@ -67,7 +75,6 @@ def agree_form(offer: Offer, shop: Shop, name: str) -> AgreeForm:
     held = {
         "name": name,
         "promise": offer.promise.isoformat() if offer.promise else "",
-        "deposit": money.plain(offer.deposit_minor, shop.currency) if offer.deposit_minor else "",
         "version": str(offer.ticket.version),
     }
     return cast(AgreeForm, form(data=None if request.method == "POST" else held))
@@ -109,10 +116,10 @@ def read_agreed(form: AgreeForm, offer: Offer, shop: Shop, now: datetime) -> Agr
     lines = _lines(form, offer, shop, problems)
     with problems.reading():
         promise = read_day(form.promise.data or "", shop.today(now), "promise")
-    with problems.reading():
-        deposit = money.read_amount(form.deposit.data or "", shop.currency, "deposit")
+    deposit, method = _deposit(form, shop, problems)
     more, jobs = _extras(form, offer, shop, problems)
     problems.raise_any()
+    _odd(form, [*lines, *more], deposit, shop)
     codes = {item.id: form[f"tag_{item.id}"].data or "" for item in offer.waiting}
     return Agreed(
         (*lines, *more),
@@ -124,7 +131,38 @@ def read_agreed(form: AgreeForm, offer: Offer, shop: Shop, now: datetime) -> Agr
         {item_id: code for item_id, code in codes.items() if code},
         form.seen_version,
         jobs,
+        method,
     )
+
+
+def _deposit(form: AgreeForm, shop: Shop, problems: Problems) -> tuple[int, str]:
+    """What was paid now, and how."""
+    deposit, method = 0, ""
+    with problems.reading():
+        deposit = money.read_amount(form.deposit.data or "", shop.currency, "deposit")
+        method = payments.read_method(form.method.data, deposit)
+    return deposit, method
+
+
+def _odd(form: AgreeForm, lines: Sequence[OfferLine], deposit: int, shop: Shop) -> None:
+    """Asks once about a line ten times as dear as the dearest job of the shop, and about a deposit
+    above all lines. Raises BadInput.
+    """
+    usual = max(shop.stretch_minor, shop.panel_minor, shop.round_minor)
+    dear = [one for one in lines if usual and one.amount_minor > ODD_TIMES * usual]
+    total = sum(one.amount_minor for one in lines)
+    if form.odd.data or not (dear or deposit > total):
+        return
+    odd = dear[0].amount_minor if dear else deposit
+    amount = money.say(odd, shop.currency)
+    words = (
+        say("{amount} for “{what}”? Tick this if it is right.", amount=amount, what=dear[0].what)
+        if dear
+        else say(
+            "A deposit of {amount} is more than the price. Tick this if it is right.", amount=amount
+        )
+    )
+    raise BadInput(words, field="odd")
 
 
 def _lines(form: AgreeForm, offer: Offer, shop: Shop, problems: Problems) -> list[OfferLine]:
@@ -135,6 +173,8 @@ def _lines(form: AgreeForm, offer: Offer, shop: Shop, problems: Problems) -> lis
         typed = form[where].data or ""
         if typed and not what:
             problems.add(f"line_{number}_what", say("Type what this amount is for."))
+        if what and not typed:
+            problems.add(where, say("Type the price, or 0 if it is free."))
         with problems.reading():
             amount = money.read_amount(typed, shop.currency, where)
             if what:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from flask import flash, redirect, render_template, url_for
+from flask import flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 from wtforms import SelectField
 
@@ -10,11 +10,13 @@ from fitcounter.desk.common import mail, translation
 from fitcounter.desk.common.catalogues import languages
 from fitcounter.desk.common.translation import say_later
 from fitcounter.desk.customer import details as customer_details
-from fitcounter.desk.customer.details import Details
+from fitcounter.desk.customer.details import Details, SeenDetails
 from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.counter.today import bp
-from fitcounter.web.forms import SavedForm, TextField, both_texts
+from fitcounter.web.forms import SavedForm, TextField, both_texts, clean
+
+NAMES = ("name", "phone", "email", "language", "note")
 
 
 class DetailsForm(SavedForm):
@@ -40,14 +42,11 @@ def details(ticket_id: int) -> Response | tuple[str, int]:
     form = DetailsForm()
     if form.validate_on_submit():
         try:
-            typed = Details(
-                *(form[name].data or "" for name in ("name", "phone", "email", "language", "note"))
+            typed = Details(*(form[name].data or "" for name in NAMES))
+            saved = customer_details.put_right(
+                store(), act(), the_shop(), ticket_id, typed, _seen(form)
             )
-            flash(
-                customer_details.put_right(
-                    store(), act(), the_shop(), ticket_id, form.seen_version, typed
-                ).words
-            )
+            flash(saved.words)
             return redirect(url_for(".ticket", ticket_id=ticket_id), 303)
         except Conflict as error:
             raise both_texts(error, form, _stored(ticket_id)) from error
@@ -56,9 +55,18 @@ def details(ticket_id: int) -> Response | tuple[str, int]:
     ticket, customer = customer_details.look(store(), ticket_id)
     if not form.is_submitted():
         form = DetailsForm(formdata=None, data={**_stored(ticket_id), "version": customer.version})
-    return render_template("counter/details.html", form=form, ticket=ticket), (
+    stored = _stored(ticket_id)
+    was = {name: request.form.get(f"was_{name}", value) for name, value in stored.items()}
+    return render_template("counter/details.html", form=form, ticket=ticket, was=was), (
         422 if form.errors else 200
     )
+
+
+def _seen(form: DetailsForm) -> SeenDetails:
+    """What stood on the page, where the form says so."""
+    was = [request.form.get(f"was_{name}") for name in NAMES]
+    known = [clean(one) for one in was if one is not None]
+    return SeenDetails(form.seen_version, Details(*known) if len(known) == len(NAMES) else None)
 
 
 def _stored(ticket_id: int) -> dict[str, str]:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from flask import flash, g, redirect, render_template, url_for
 from werkzeug.wrappers import Response
-from wtforms import RadioField
+from wtforms import BooleanField, RadioField
 
 from fitcounter.desk.aftercare import feelings, not_right
 from fitcounter.desk.bench import ready_day
 from fitcounter.desk.common import money
 from fitcounter.desk.common.translation import marked, say, say_later, spoken
+from fitcounter.desk.tickets import notes as tickets_notes
 from fitcounter.desk.tickets import page as tickets_page
 from fitcounter.desk.tickets import payments
 from fitcounter.desk.tickets.page import TicketPage
@@ -34,6 +35,11 @@ class MoneyForm(SavedForm):
         validate_choice=False,
     )
     amount = TextField(say_later("Amount"), most=14, needed=say_later("Type an amount, like 45."))
+    method = RadioField(
+        say_later("How it is paid"), choices=said(payments.METHODS), validate_choice=False
+    )
+    tip = TextField(say_later("Tip, apart"), most=14)
+    above = BooleanField(say_later("More than the balance, and meant so"))
     why = TextField(say_later("Reason"), most=200)
 
 
@@ -51,10 +57,9 @@ def write_money(ticket_id: int) -> Response | tuple[str, int]:
     """Saves one entry; what cannot be taken comes back on the ticket's page as it was typed."""
     form = MoneyForm()
     if form.validate():
-        typed = payments.Typed(
-            form.what.data or "", form.amount.data, form.why.data, form.seen_version
-        )
+        typed = _typed(form)
         try:
+            payments.read_method(typed.method, 1)
             payments.write_down(store(), act(), ticket_id, typed)
             flash(_saved(typed.what, tickets_page.look(store(), ticket_id)))
             return redirect(url_for(".ticket", ticket_id=ticket_id), 303)
@@ -65,6 +70,18 @@ def write_money(ticket_id: int) -> Response | tuple[str, int]:
         except FitCounterError as error:
             form.take(error)
     return _page(form, tickets_page.look(store(), ticket_id)), 422
+
+
+def _typed(form: MoneyForm) -> payments.Typed:
+    return payments.Typed(
+        form.what.data or "",
+        form.amount.data,
+        form.why.data,
+        form.seen_version,
+        method=form.method.data or "",
+        tip=form.tip.data,
+        above=form.above.data,
+    )
 
 
 def _saved(what: str, page: TicketPage) -> str:
@@ -90,7 +107,9 @@ def _page(form: MoneyForm, page: TicketPage) -> str:
         said=payments.SAID,
         felt=feelings.for_the_shop(store(), page.ticket.id),
         boots_off=not_right.standing(store(), page.ticket.id).held,
+        methods=payments.METHODS,
         when=when.words(spoken()),
+        notes=tickets_notes.of_ticket(store(), page.ticket.id),
     )
 
 

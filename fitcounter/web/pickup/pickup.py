@@ -8,7 +8,7 @@ from decimal import Decimal
 from babel.numbers import get_currency_precision
 from flask import Blueprint, flash, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
-from wtforms import BooleanField, SelectField, SelectMultipleField
+from wtforms import BooleanField, RadioField, SelectField, SelectMultipleField
 
 from fitcounter.desk.common import money
 from fitcounter.desk.common.item_steps import StepInput
@@ -17,9 +17,10 @@ from fitcounter.desk.common.wear_rules import read_minutes
 from fitcounter.desk.front_desk import pickup
 from fitcounter.desk.front_desk import today as front_desk_today
 from fitcounter.desk.tags import resolve as tags_resolve
+from fitcounter.desk.tickets import payments
 from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.web.access import act, allow, store, the_shop
-from fitcounter.web.forms import HourField, SavedForm, TextField
+from fitcounter.web.forms import HourField, SavedForm, TextField, said
 
 bp = Blueprint("pickup", __name__)
 
@@ -40,6 +41,15 @@ class HandOverForm(SavedForm):
     scan = TextField(say_later("Scan or type a tag"), most=80)
     collected_by = TextField(say_later("Picked up by"), most=60)
     paid = TextField(say_later("Paid now"), most=12)
+    method = RadioField(
+        say_later("How it is paid"), choices=said(payments.METHODS), validate_choice=False
+    )
+    second = TextField(say_later("The rest of it in another way"), most=12)
+    second_method = RadioField(
+        say_later("How the rest is paid"), choices=said(payments.METHODS), validate_choice=False
+    )
+    tip = TextField(say_later("Tip, apart"), most=12)
+    above = BooleanField(say_later("More than the balance, and meant so"))
     part = BooleanField(say_later("The rest will be picked up later"))
     alone = BooleanField(say_later("Only one boot goes home: it is worn in alone"))
     catch_up = BooleanField(say_later("Everything is ready (some steps were not recorded)"))
@@ -114,7 +124,7 @@ def _hand_over(form: HandOverForm, shown: pickup.Pickup) -> bool:
     Raises Conflict where all of it is out already: its page has both texts, and no button.
     """
     try:
-        handed = _handed(form, shown.ticket.currency)
+        handed = _handed(form, shown)
         done = pickup.hand_over(store(), act(), shown.ticket.id, handed, the_shop())
     except FitCounterError as error:
         if isinstance(error, Conflict) and error.ticket_id:
@@ -170,15 +180,28 @@ def _tick(form: HandOverForm, shown: pickup.Pickup) -> None:
         form.scan.errors = [error.sentence]
 
 
-def _handed(form: HandOverForm, currency: str) -> pickup.Handover:
-    """currency: of the ticket, which may be older than the shop's choice. Raises BadInput."""
-    shop = the_shop()
+def _handed(form: HandOverForm, shown: pickup.Pickup) -> pickup.Handover:
+    """The money in the ticket's currency, which may be older than the shop's choice.
+
+    Raises BadInput.
+    """
+    shop, currency = the_shop(), shown.ticket.currency
     at = form.evening.data
+    paid = money.read_amount(form.paid.data, currency, "paid")
+    second = money.read_amount(form.second.data, currency, "second")
+    tip = payments.read_tip(form.tip.data, currency)
+    method = payments.read_method(form.method.data, paid + tip)
+    second_method = payments.read_method(form.second_method.data, second, "second_method")
     return pickup.Handover(
         item_ids=frozenset(form.items.data or []),
         happened_at=g.now,
         collected_by=form.collected_by.data,
-        paid_minor=money.read_amount(form.paid.data, currency, "paid"),
+        paid_minor=paid,
+        method=method,
+        second_minor=second,
+        second_method=second_method,
+        tip_minor=tip,
+        above=form.above.data,
         part=form.part.data,
         preset=form.preset.data or "",
         minutes=read_minutes(form.minutes.data or "", "minutes"),

@@ -207,7 +207,6 @@ def test_what_was_put_right_goes_with_her_and_so_does_what_stood_there_before(
         replace(act, submission_id="put-right-1"),
         shop.read(store),
         hers.ticket_id,
-        None,
         new,
     )
     assert (
@@ -236,7 +235,7 @@ def test_what_was_put_right_goes_with_her_and_so_does_what_stood_there_before(
         )
     ] == ["erased", *[""] * 6]
     with pytest.raises(NotFound, match="erased"):
-        customer_details.put_right(store, act, shop.read(store), hers.ticket_id, None, new)
+        customer_details.put_right(store, act, shop.read(store), hers.ticket_id, new)
 
 
 def test_tickets_rounds_money_and_audit_stay_without_a_name(store: Store, act: Act, hers: Job):

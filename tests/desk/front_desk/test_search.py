@@ -28,6 +28,27 @@ def test_a_ticket_is_found_by_its_number_its_phone_and_its_name(store: Store, jo
         assert found(store, typed) == [job.ticket_id], typed
 
 
+@pytest.mark.parametrize("state", ["open", "out"])
+def test_a_name_is_found_in_any_order_of_its_words_also_when_all_is_picked_up(
+    store: Store, job, state: str
+):
+    with store.write_tx():
+        store.change("tickets", job.ticket_id, state=state)
+    for typed in ("Okafor Marisol", "lind mar", "marisol okafor-lind"):
+        assert found(store, typed) == [job.ticket_id], typed
+    # without the first name only while something of it is here: all others are by the index
+    assert found(store, "LIND  OKAFOR") == ([job.ticket_id] if state == "open" else [])
+    assert found(store, "Okafor Maud") == []
+
+
+def test_a_number_may_have_its_sign_and_a_thing_is_found_by_what_it_is(store: Store, job):
+    number = tickets.get(store, job.ticket_id).number
+    for typed in (f"#{number}", f"# {number}", "bag", "bags", "tan b", "new zip", "boots"):
+        assert found(store, typed) == [job.ticket_id], typed
+    assert found(store, "belt") == []
+    assert found(store, "ta") == [], "two letters are a name's"
+
+
 def test_a_tag_is_found_by_its_code_and_its_address(store: Store, job, act: Act):
     with store.write_tx():
         tag = tags.get(store, tags.make(store, act, 1, "left", job.left))

@@ -217,6 +217,40 @@ def test_of_two_at_once_the_second_sees_both_texts(counter: Counter, store: Stor
     assert her(store, job).name == RIGHT["name"]
 
 
+def seen() -> dict[str, object]:
+    """What stood on the page, as it travels with the form."""
+    return {f"was_{name}": value for name, value in HER.items()}
+
+
+def test_of_two_who_changed_other_fields_nobody_is_asked_and_nothing_is_lost(
+    counter: Counter, store: Store, job: Job
+):
+    counter.get(page_of(job))
+    mine = form(store, job, name="Maud", **seen())
+    theirs = form(store, job, email="m@example.org", note="ring twice", **seen())
+    assert counter.post(page_of(job), **theirs).status_code == 303
+    assert counter.post(page_of(job), **mine).status_code == 303
+    now = her(store, job)
+    assert (now.name, now.email, now.note) == ("Maud", "m@example.org", "ring twice")
+
+
+def test_of_two_who_wrote_a_note_both_are_kept_and_saving_again_reverts_nobodys(
+    counter: Counter, store: Store, job: Job
+):
+    counter.get(page_of(job))
+    mine = form(store, job, note="call after five", phone="(412) 555-0199", **seen())
+    theirs = form(store, job, note="ring twice", phone="(412) 555-0166", **seen())
+    assert counter.post(page_of(job), **theirs).status_code == 303
+    answer = counter.post(page_of(job), **mine)
+    assert answer.status_code == 409, "both changed the number"
+    assert "was note" not in answer.text.casefold()
+    assert her(store, job).note == "ring twice"
+    again = {name: value for name, value in mine.items() if name != "version"}
+    assert counter.post(page_of(job), **again).status_code == 303
+    now = her(store, job)
+    assert (now.note, now.phone_typed) == ("ring twice\ncall after five", "(412) 555-0199")
+
+
 def test_the_audit_says_which_were_changed_without_a_name_or_a_number(
     counter: Counter, store: Store, job: Job
 ):

@@ -19,7 +19,7 @@ from fitcounter.desk.tickets import payments
 from fitcounter.store import audit_key, bills, customers, integrity, lists, tickets
 from fitcounter.store.database import Act, Store
 
-BACK = {"what": "refund", "amount": "20", "why": "the belt was not done"}
+BACK = {"what": "refund", "amount": "20", "why": "the belt was not done", "method": "cash"}
 
 
 @pytest.fixture
@@ -30,7 +30,9 @@ def job(store: Store, clock: Clock) -> Job:
 
 def write(somebody: Counter, job: Job, /, **typed: object):
     somebody.get(f"/tickets/{job.ticket_id}")
-    return somebody.post(f"/tickets/{job.ticket_id}/money", **{"submission_id": fresh(), **typed})
+    return somebody.post(
+        f"/tickets/{job.ticket_id}/money", **{"submission_id": fresh(), "method": "cash", **typed}
+    )
 
 
 def sums(store: Store, job: Job) -> money.Sums:
@@ -43,17 +45,17 @@ def sums(store: Store, job: Job) -> money.Sums:
 @pytest.mark.parametrize(
     ("typed", "paid_minor", "words"),
     [
-        ({"what": "payment", "amount": "25.50"}, 5550, "Payment, Tue, Mar 17, CO"),
-        (BACK, 1000, "Refund, Tue, Mar 17, CO"),
+        ({"what": "payment", "amount": "25.50"}, 5550, "Payment, Tue, Mar 17, cash, CO"),
+        (BACK, 1000, "Refund, Tue, Mar 17, cash, CO"),
         (
             {"what": "correction", "amount": "-5.50", "why": "typed 30, was 24.50"},
             2450,
-            "Correction, Tue, Mar 17, CO",
+            "Correction, Tue, Mar 17, cash, CO",
         ),
         (
             {"what": "correction", "amount": "+ 10", "why": "she gave 40"},
             4000,
-            "Correction, Tue, Mar 17, CO",
+            "Correction, Tue, Mar 17, cash, CO",
         ),
     ],
 )
@@ -68,16 +70,14 @@ def test_a_sum_is_a_row_with_person_hour_and_reason_and_what_is_owed_follows(
         "2026-03-17T14:00:00Z",
         typed.get("why", ""),
     )
-    assert (sums(store, job).paid_minor, sums(store, job).due_minor) == (
-        paid_minor,
-        9000 - paid_minor,
-    )
+    due_minor = 6000 if typed["what"] == "refund" else 9000 - paid_minor
+    assert (sums(store, job).paid_minor, sums(store, job).due_minor) == (paid_minor, due_minor)
     assert lists.paid_minor(store)[job.ticket_id] == paid_minor, (
         "the lists count as the ticket does"
     )
     page = counter.get(f"/tickets/{job.ticket_id}").text
     assert words in page
-    assert f"${(9000 - paid_minor) / 100:.2f}</dd>" in page
+    assert f"${due_minor / 100:.2f}</dd>" in page
     assert typed.get("why", "") in page
 
 
@@ -219,6 +219,7 @@ def test_neither_before_anything_is_agreed_nor_after_the_customer_was_erased(
             f"/tickets/{ticket_id}/money",
             what="payment",
             amount="5",
+            method="cash",
             submission_id=f"money-none-{ticket_id}",
         )
         assert answer.status_code == 422

@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+from typing import Any
+
 import pytest
 from support.cast import Clock, Counter
 from support.ticket_rows import Job, make_job
 
 from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.desk.common.wear_rules import rules
+from fitcounter.desk.documents.customer import ReceiptOf, receipt
 from fitcounter.desk.shop import Shop, read
+from fitcounter.errors import NotFound
 from fitcounter.fit.wear.wear import preset
-from fitcounter.store import bills, items, tags, tickets
+from fitcounter.store import bills, items, tags, tickets, tills
 from fitcounter.store.database import Act, Store
 
 
@@ -28,6 +33,7 @@ def all_of(job: Job) -> dict[str, object]:
         "items": [str(job.left), str(job.right), str(job.bag)],
         "collected_by": "Marisol",
         "paid": "60",
+        "method": "card",
         "evening": "19:00",
         "preset": "three-short-wears",
     }
@@ -43,6 +49,62 @@ def test_the_list_says_who_what_where_and_what_is_owed(counter: Counter, shelved
         "not called yet",
     ):
         assert words in page
+
+
+def test_cash_and_card_and_a_tip_are_rows_of_their_own(
+    counter: Counter, store: Store, shelved: Job
+):
+    sent = {**all_of(shelved), "paid": "40", "second": "20", "second_method": "cash", "tip": "3"}
+    counter.get(f"/pickup/{shelved.ticket_id}")
+    assert counter.post(f"/pickup/{shelved.ticket_id}", **sent).status_code == 303
+    assert [
+        (one.amount_minor, one.method, one.tip_minor)
+        for one in bills.payments(store, shelved.ticket_id)[1:]
+    ] == [(4000, "card", 300), (2000, "cash", 0)]
+    page = counter.get(f"/tickets/{shelved.ticket_id}").text
+    assert "Tip, apart: $3.00" in page
+    assert "Paid</dt>" in page, "a tip pays nothing of the price"
+
+
+def test_how_it_is_paid_and_more_than_the_balance_are_asked(
+    counter: Counter, store: Store, shelved: Job
+):
+    counter.get(f"/pickup/{shelved.ticket_id}")
+    page = f"/pickup/{shelved.ticket_id}"
+    answer = counter.post(page, **{**all_of(shelved), "method": ""})
+    assert answer.status_code == 422
+    assert "Pick how it was paid" in answer.text
+    answer = counter.post(page, **{**all_of(shelved), "paid": "61"})
+    assert answer.status_code == 422
+    assert "$61.00 is more than the balance of $60.00." in answer.text
+    assert len(bills.payments(store, shelved.ticket_id)) == 1
+    sent = {**all_of(shelved), "paid": "61", "above": "y"}
+    assert counter.post(page, **sent).status_code == 303
+
+
+def test_each_part_handed_over_has_its_receipt_with_who_took_it(
+    counter: Counter, store: Store, shelved: Job, tmp_path: Path
+):
+    counter.get(f"/pickup/{shelved.ticket_id}")
+    first = {**all_of(shelved), "items": [str(shelved.bag)], "part": "y", "collected_by": "Ada"}
+    assert counter.post(f"/pickup/{shelved.ticket_id}", **first).status_code == 303
+    page = counter.get(f"/tickets/{shelved.ticket_id}").text
+    assert "Receipt of Tue, Mar 17, Ada" in page
+    (row,) = tills.handovers(store, shelved.ticket_id)
+    printed: list[Any] = []
+
+    def press(template: str, **given: Any) -> bytes:
+        printed.append(given["receipt"])
+        return b""
+
+    for of in (ReceiptOf(handover_id=row.id), ReceiptOf(payment_id=1)):
+        address = ("https://bench.example", tmp_path)
+        receipt(store, read(store), shelved.ticket_id, address, press, of)
+    part, deposit = printed
+    assert (part.collected_by, [one.what for one in part.items]) == ("Ada", ["tan bag"])
+    assert deposit.received == "Received on Tue, Mar 17: $30.00."
+    with pytest.raises(NotFound):
+        receipt(store, read(store), shelved.ticket_id, address, press, ReceiptOf(payment_id=99))
 
 
 def test_a_thing_without_a_name_of_its_own_goes_by_what_was_written_of_it(

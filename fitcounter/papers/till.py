@@ -1,0 +1,27 @@
+"""A closed till as a paper, to print and keep."""
+
+from __future__ import annotations
+
+from fitcounter.papers.bench_records import TillSlip
+from fitcounter.papers.html import Say, in_english
+from fitcounter.papers.pdf import Press, print_pdf
+
+
+def till_slip(
+    slip: TillSlip, say: Say = in_english, language: str = "en", press: Press = print_pdf
+) -> bytes:
+    """What should be there and what was counted, by kind, as PDF. press: what makes it, a PDF
+    unless another is given.
+
+    Raises Unavailable when PDFs cannot be made here.
+    """
+    return press(
+        "till.html",
+        title=say("Till, {time}", time=slip.closed_at),
+        language=language,
+        say=say,
+        paper=slip.paper,
+        number="",
+        shop=slip.shop,
+        slip=slip,
+    )

@@ -1,0 +1,100 @@
+"""What came in and went out between two instants, and which payments and tickets it was."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from fitcounter.store.database import Store
+
+_SIGNED = "CASE kind WHEN 'refund' THEN -amount_minor ELSE amount_minor END"
+
+
+@dataclass(frozen=True, slots=True)
+class PaidRow:
+    """A payment with its ticket and whose it is."""
+
+    id: int
+    ticket_id: int
+    number: int
+    name: str
+    at: str
+    kind: str
+    amount_minor: int
+    tip_minor: int
+    method: str
+    currency: str
+    note: str
+    staff_id: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class PeriodSums:
+    """in_minor, out_minor: payments, and what was given back or put right downwards (below 0)."""
+
+    in_minor: int
+    out_minor: int
+    tips_minor: int
+    number: int
+
+
+@dataclass(frozen=True, slots=True)
+class CheaperRow:
+    """A price that was changed without asking anybody, because it went down."""
+
+    ticket_id: int
+    number: int
+    name: str
+    at: str
+    why: str
+    staff_id: int | None
+
+
+_ROWS = (
+    "SELECT p.id, p.ticket_id, t.number, c.name, p.at, p.kind, p.amount_minor, p.tip_minor,"
+    " p.method, t.currency, p.note, p.staff_id FROM payments p JOIN tickets t ON t.id ="
+    " p.ticket_id JOIN customers c ON c.id = t.customer_id WHERE p.at >= ? AND p.at < ?"
+)
+
+
+def sums(store: Store, currency: str, first: str, last: str) -> PeriodSums:
+    """Of one currency, from one instant to before another (UTC text)."""
+    sql = (
+        f"SELECT coalesce(sum(max({_SIGNED}, 0)), 0) AS in_minor, coalesce(sum(min({_SIGNED}, 0)),"
+        " 0) AS out_minor, coalesce(sum(tip_minor), 0) AS tips_minor, count(*) AS number FROM"
+        " payments p JOIN tickets t ON t.id = p.ticket_id WHERE p.at >= ? AND p.at < ? AND"
+        " t.currency = ?"
+    )
+    found = store.first(PeriodSums, sql, first, last, currency)
+    assert found is not None
+    return found
+
+
+def payments(store: Store, first: str, last: str, most: int = -1) -> list[PaidRow]:
+    """Oldest first. most: -1 for all."""
+    return store.all(PaidRow, f"{_ROWS} ORDER BY p.at, p.id LIMIT ?", first, last, most)
+
+
+def given_back(store: Store, first: str, last: str) -> list[PaidRow]:
+    """Refunds and corrections, newest first."""
+    sql = f"{_ROWS} AND (p.kind = 'refund' OR p.kind = 'correction') ORDER BY p.at DESC, p.id DESC"
+    return store.all(PaidRow, sql, first, last)
+
+
+def made_cheaper(store: Store, first: str, last: str) -> list[CheaperRow]:
+    """Prices that went down, newest first."""
+    sql = (
+        "SELECT s.ticket_id, t.number, c.name, s.agreed_at AS at, s.why, s.staff_id FROM consents s"
+        " JOIN tickets t ON t.id = s.ticket_id JOIN customers c ON c.id = t.customer_id WHERE"
+        " s.how = 'lower' AND s.how <> '' AND s.agreed_at >= ? AND s.agreed_at < ? ORDER BY"
+        " s.agreed_at DESC"
+    )
+    return store.all(CheaperRow, sql, first, last)
+
+
+def picked_up(store: Store, first: str, last: str) -> list[int]:
+    """Tickets that were handed over, oldest first."""
+    sql = (
+        "SELECT id FROM tickets WHERE handed_over_at >= ? AND handed_over_at < ? ORDER BY"
+        " handed_over_at, id"
+    )
+    return [int(row["id"]) for row in store.rows(sql, first, last)]

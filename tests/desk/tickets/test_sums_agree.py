@@ -1,0 +1,184 @@
+"""Whatever is done with the money of a ticket, in whatever order: what is shown, listed, printed,
+exported, kept by the file and closed in the till agrees to the last minor unit.
+"""
+
+from __future__ import annotations
+
+import json
+from collections import Counter
+from pathlib import Path
+from random import Random
+
+import pytest
+from support.cast import Clock
+from support.ticket_rows import Job, make_job
+
+from fitcounter.desk.common import money
+from fitcounter.desk.documents import ticket as documents_ticket
+from fitcounter.desk.front_desk import pickup, ticket_rows
+from fitcounter.desk.shop import Shop
+from fitcounter.desk.tickets import cancel, payments, price, till
+from fitcounter.desk.tickets import page as tickets_page
+from fitcounter.desk.tickets.cancel import Cancellation
+from fitcounter.desk.tickets.payments import METHODS, Typed
+from fitcounter.desk.tickets.price import LineInput, PriceChange
+from fitcounter.desk.tickets.till import Count
+from fitcounter.errors import FitCounterError
+from fitcounter.store import bills, tickets, tills
+from fitcounter.store.database import Act, Store
+
+STEPS = 24
+SHOPS = [("USD", 725, 0), ("EUR", 2100, 1), ("JPY", 1000, 0), ("KWD", 333, 0), ("USD", 0, 0)]
+
+
+class Ledger:
+    """One ticket and somebody who does at random what a front desk does."""
+
+    def __init__(self, store: Store, shop: Shop, job: Job, clock: Clock, folder: Path, seed: int):
+        self.store, self.shop, self.job, self.clock = store, shop, job, clock
+        self.folder, self.random = folder, Random(seed)
+        self.done: Counter[str] = Counter()
+
+    @property
+    def act(self) -> Act:
+        return Act(self.clock.on(minutes=1), 1)
+
+    def typed(self, most: int) -> str:
+        amount = self.random.randint(1, max(1, most))
+        return money.plain(amount, tickets.get(self.store, self.job.ticket_id).currency)
+
+    def step(self) -> None:
+        name = self.random.choice(
+            ["pay", "pay", "refund", "correct", "line", "discount", "cancel", "undo", "close"]
+        )
+        try:
+            getattr(self, name)()
+            self.done[name] += 1
+        except FitCounterError:
+            self.done["refused"] += 1
+
+    def pay(self) -> None:
+        method = self.random.choice(list(METHODS))
+        typed = Typed("payment", self.typed(5000), method=method, tip=self.typed(300), above=True)
+        payments.write_down(self.store, self.act, self.job.ticket_id, typed)
+
+    def refund(self) -> None:
+        due = self.sums().due_minor
+        typed = Typed("refund", self.typed(4000), "so", method="cash")
+        payments.write_down(self.store, self.act, self.job.ticket_id, typed)
+        assert self.sums().due_minor == max(due, 0) or due < 0, "never asked for again"
+
+    def correct(self) -> None:
+        sign = self.random.choice(["-", "+"])
+        typed = Typed("correction", sign + self.typed(2000), "so", method="cash")
+        payments.write_down(self.store, self.act, self.job.ticket_id, typed)
+
+    def line(self) -> None:
+        held = bills.lines(self.store, self.job.ticket_id)
+        lines = [LineInput(one.id, one.what, abs(one.amount_minor)) for one in held]
+        lines.append(LineInput(None, "One more", self.random.randint(0, 5000)))
+        self.change(lines=tuple(lines), yes="phone")
+
+    def discount(self) -> None:
+        share = f"{self.random.randint(1, 40)}.{self.random.randint(0, 9)}%"
+        self.change(
+            lines=(), discount=self.random.choice([share, self.typed(1500)]), discount_why="so"
+        )
+
+    def change(self, **typed: object) -> None:
+        told = PriceChange(**{"why": "so", **typed})  # type: ignore[arg-type]
+        price.change(self.store, self.act, self.shop, self.job.ticket_id, told, self.folder)
+
+    def cancel(self) -> None:
+        listed = sum(one.amount_minor for one in bills.lines(self.store, self.job.ticket_id))
+        charge = self.random.randint(0, max(0, listed))
+        item_id = self.random.choice([None, self.job.bag, self.job.left])
+        typed = Cancellation(item_id=item_id, charge_minor=charge)
+        cancel.cancel(self.store, self.act, self.shop, self.job.ticket_id, typed, self.folder)
+
+    def undo(self) -> None:
+        cancel.undo(self.store, self.act, self.shop, self.job.ticket_id)
+
+    def close(self) -> None:
+        page = till.look(self.store, self.shop, self.clock.now, 0)
+        counted = {one.method: one.expected_minor for one in page.lines}
+        till.close(self.store, self.act, self.shop, Count(counted, 0, "", page.seen))
+
+    def sums(self) -> money.Sums:
+        ticket = tickets.get(self.store, self.job.ticket_id)
+        lines = bills.lines(self.store, ticket.id)
+        return money.sums(ticket, lines, bills.payments(self.store, ticket.id))
+
+    def agrees(self) -> None:
+        """Page, pickup, list and file say the same balance."""
+        ticket_id, sums = self.job.ticket_id, self.sums()
+        ticket = tickets.get(self.store, ticket_id)
+        assert sums.total_minor >= 0
+        assert sums.paid_minor >= 0
+        assert tickets_page.look(self.store, ticket_id).sums == sums
+        assert pickup.look(self.store, ticket_id).sums == sums
+        (row,) = ticket_rows.open_rows(self.store, self.shop, self.shop.today(self.clock.now))
+        assert row.due_minor == sums.due_minor
+        kept = self.store.value("SELECT due_minor FROM tickets WHERE id = ?", ticket_id)
+        assert kept == sums.due_minor
+        owed = tills.owed_minor(self.store).get(ticket.currency, 0)
+        assert owed == max(sums.due_minor, 0)
+
+    def prints(self) -> None:
+        """The claim check says the same, and its lines come to its total."""
+        ticket = tickets.get(self.store, self.job.ticket_id)
+        check = documents_ticket.claim_check(
+            self.store, self.shop, ticket.id, "https://bench.example", self.folder, self.clock.now
+        )
+        sums = self.sums()
+
+        def said(minor: int) -> str:
+            return money.say(minor, ticket.currency)
+
+        assert check.total == said(sums.total_minor)
+        assert check.due == said(max(sums.due_minor, 0))
+        assert check.credit == (said(-sums.due_minor) if sums.due_minor < 0 else "")
+        lines = bills.lines(self.store, ticket.id)
+        on_top = 0 if ticket.tax_included else sums.tax_minor
+        assert sum(one.quantity * one.amount_minor for one in lines) + on_top == sums.total_minor
+
+    def closes(self) -> None:
+        """All closed tills together hold every payment and every tip once."""
+        self.close()
+        rows = self.store.rows("SELECT expected FROM tills")
+        closed = sum(sum(json.loads(row["expected"]).values()) for row in rows)
+        tips = self.store.value("SELECT sum(tip_minor) FROM payments") or 0
+        assert closed == self.sums().paid_minor + tips
+
+
+@pytest.mark.parametrize(("currency", "points", "included"), SHOPS)
+@pytest.mark.parametrize("seed", [1, 2])
+def test_all_sums_agree_after_any_order_of_steps(
+    store: Store,
+    clock: Clock,
+    tmp_path: Path,
+    currency: str,
+    points: int,
+    included: int,
+    seed: int,
+):
+    store.follow_ups = ()  # no bench is planned for money
+    act = Act(clock.now, 1)
+    job = make_job(store, act)
+    with store.write_tx():
+        store.change(
+            "tickets",
+            job.ticket_id,
+            currency=currency,
+            tax_basis_points=points,
+            tax_included=included,
+        )
+    shop = Shop(currency=currency, tax_basis_points=points, tax_included=bool(included))
+    ledger = Ledger(store, shop, job, clock, tmp_path, seed)
+    for _ in range(STEPS):
+        ledger.step()
+        ledger.agrees()
+    ledger.prints()
+    ledger.closes()
+    assert ledger.done["pay"] > 1
+    assert sum(ledger.done.values()) == STEPS

@@ -1,0 +1,19 @@
+"""Papers of a payment and of a part that was handed over, asked for by their address."""
+
+from __future__ import annotations
+
+import pytest
+from support.cast import Clock, Counter
+from support.ticket_rows import make_job
+
+from fitcounter.store.database import Act, Store
+
+
+@pytest.mark.parametrize("asked", ["payment=99", "handover=1", "", "payment=x"])
+def test_a_receipt_of_nothing_is_not_found(
+    counter: Counter, store: Store, clock: Clock, asked: str
+):
+    job = make_job(store, Act(clock.now, 1))
+    answer = counter.get(f"/tickets/{job.ticket_id}/receipt.pdf?{asked}")
+    assert answer.status_code == 404
+    assert "No such payment" in answer.text or "Nothing is picked up yet" in answer.text
