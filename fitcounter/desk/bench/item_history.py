@@ -11,7 +11,7 @@ from datetime import date
 from functools import lru_cache
 from typing import Any
 
-from fitcounter.desk.bench.round_checks import REASONS
+from fitcounter.desk.bench.round_checks import ON_ANYWAY, REASONS
 from fitcounter.desk.bench.tree_shift import shift_words
 from fitcounter.desk.common import item_words
 from fitcounter.desk.common.lengths import say_length
@@ -227,6 +227,9 @@ def _shift(detail: dict[str, Any], unit: str) -> str:
 
 
 def _over(detail: dict[str, Any]) -> str:
+    if detail.get("anyway"):
+        why = str(dict(ON_ANYWAY).get(detail["anyway"], detail["anyway"]))
+        return say("on anyway: {reason}", reason=why[:1].lower() + why[1:])
     if not detail.get("over"):
         return ""
     reason = str(dict(REASONS).get(detail["over"], detail["over"]))

@@ -35,6 +35,12 @@ REASONS = (
     ("on-already", say_later("The boot is on already; easing the tree back next")),
 )
 
+# Why a boot is on a tree that its figures keep it off; picked, and kept with the round.
+ON_ANYWAY = (
+    ("tree-wrong", say_later("The tree’s saved girths are wrong")),
+    ("boot-wrong", say_later("The boot’s saved readings are wrong")),
+)
+
 LOST_MM = 5  # twice what two readings of one tape differ by (shop's choice)
 
 
@@ -43,7 +49,8 @@ class OpeningToCheck:
     """A boot about to be opened on a tree. field: where the girth on the tree was typed.
 
     before_read: the girth before was read now, not taken over from the last rested reading.
-    shift_um: how much higher the tree is to sit than usual. pads: which are on it.
+    shift_um: how much higher the tree is to sit than usual. pads: which are on it. on_anyway: the
+    reason picked where its figures keep it off that tree.
     """
 
     item: Item
@@ -58,6 +65,7 @@ class OpeningToCheck:
     before_read: bool = True
     shift_um: int = 0
     pads: str = ""
+    on_anyway: str = ""
 
     @property
     def mark_mm(self) -> float | None:
@@ -126,14 +134,18 @@ def not_wider(round_row: Round, turns: Sequence[Turn], rested: Length, method: s
 
 
 def tree_serves(store: Store, shop: Shop, opening: OpeningToCheck) -> None:
-    """Is it a tree that this boot can go on? Raises BadInput with the one reason why not."""
+    """Is it a tree that this boot can go on? Raises BadInput with the one reason why not; at
+    on_anyway where it may be on all the same.
+    """
     tree, item = opening.tree, opening.item
     if tree is None:
         return
     tree_is_free(store, item, tree)
     boot, known = _boot_now(store, shop, opening), as_tree(tree, trees.calibration(store, tree.id))
     if sentence := why_not_on(boot, known, limits=False):
-        raise BadInput(told(sentence), typed=tree.label, field="tree")
+        if opening.on_anyway not in dict(ON_ANYWAY):
+            raise BadInput(told(sentence), typed=tree.label, field="on_anyway")
+        return
     if not opening.override_why and (sentence := why_not_on(boot, known)):
         raise BadInput(
             say("{why} Pick another tree, or a reason to go on.", why=told(sentence)),

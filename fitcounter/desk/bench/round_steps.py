@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from fitcounter.desk.bench import round_checks, tree_bookings, tree_swaps
+from fitcounter.desk.bench import on_anyway, round_checks, tree_bookings, tree_swaps
 from fitcounter.desk.bench.before_reading import last_rested
 from fitcounter.desk.bench.round_checks import OpeningToCheck, exact_mm
 from fitcounter.desk.bench.round_rows import (
@@ -52,6 +52,7 @@ class PutOn:
     shift: how much higher the tree sits than usual, in micrometres as picked.
     override_why: the reason picked where a limit is passed. take_tree: although it is booked for
     another boot. unread: it was said that the girth on the tree is not read yet.
+    on_anyway: the reason picked where its figures keep it off that tree.
     """
 
     tree: str
@@ -66,6 +67,7 @@ class PutOn:
     take_tree: bool = False
     unread: bool = True
     shift: str = ""
+    on_anyway: str = ""
 
 
 def prepare(
@@ -119,6 +121,7 @@ def put_on(
             shift_um=read_shift_um(typed.shift, tree),
             pads=typed.pads,
             override_why=typed.override_why,
+            on_anyway=typed.on_anyway,
         )
         _check_put_on(store, shop, opening, typed, at)
         due_at = due_off(store, shop, item, at)
@@ -128,6 +131,7 @@ def put_on(
         _write_put_on(writes, opening, typed, at, due_at)
         running = stored_round(writes, item)
         write_turn(act, writes, running, TreeReading(at, on_tree, typed.setting))
+        on_anyway.calibrate(act, writes, opening)
         return {"tree": tree.label, **_opened(running, opening, typed.setting)}
 
     return bench_step(store, act, item_id, "put-on", step_input, work)
@@ -220,8 +224,8 @@ def _write_put_on(
         }
     if typed.prepared:
         columns["prepared"] = typed.prepared
-    if typed.override_why:
-        columns["override_why"] = typed.override_why
+    if typed.override_why or opening.on_anyway:
+        columns["override_why"] = typed.override_why or opening.on_anyway
     writes.change("rounds", opening.round_row.id, **columns)
     if opening.mark_um and opening.item.mark_um is None:
         writes.change("items", opening.item.id, mark_um=opening.mark_um)
@@ -266,6 +270,7 @@ def _opened(running: Round, opening: OpeningToCheck, setting: str) -> dict[str, 
         "setting": setting,
         "over": opening.override_why,
         **({"shift_um": opening.shift_um} if opening.shift_um else {}),
+        **({"anyway": opening.on_anyway} if opening.on_anyway else {}),
     }
 
 

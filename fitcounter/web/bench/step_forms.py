@@ -49,10 +49,7 @@ class PrepareForm(StepForm):
 
 
 class PutOnForm(StepForm):
-    """read_as: the girth as planned, typed, or not read yet.
-
-    What is typed goes before what is picked.
-    """
+    """read_as: the girth as planned, typed, or not read yet; what is typed goes first."""
 
     tree = TextField(
         say_later("Tree"), most=20, needed=say_later("Scan the tree, or type its label.")
@@ -80,6 +77,7 @@ class PutOnForm(StepForm):
         say_later("Why go past the limit?"), choices=dict(REASONS), validate_choice=False
     )
     take_tree = HiddenField()
+    on_anyway = HiddenField()
 
 
 class TurnUpForm(StepForm):

@@ -39,7 +39,7 @@ bp = Blueprint("items", __name__)
 
 NAMES = ", ".join(f'"{name}"' for name in FORMS)
 # Errors that are a question: a page of its own with the ways on.
-QUESTIONS = ("catch_up", "override_why", "take_tree", "confirmed", "tape_right")
+QUESTIONS = ("catch_up", "override_why", "take_tree", "on_anyway", "confirmed", "tape_right")
 
 
 @bp.get("/T/<code>")
@@ -158,6 +158,7 @@ def question(item_id: int, step: str, error: FitCounterError) -> str:
         error=error,
         typed=typed,
         reasons=round_checks.REASONS,
+        on_anyway=round_checks.ON_ANYWAY,
     )
 
 
@@ -176,6 +177,7 @@ def _put_on(item_id: int, form: forms.PutOnForm) -> Written:
         bool(form.take_tree.data),
         form.read_as.data == "later",
         form.shift.data or "",
+        form.on_anyway.data or "",
     )
     return round_steps.put_on(store(), act(), the_shop(), item_id, form.said(), typed)
 
