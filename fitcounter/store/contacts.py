@@ -32,6 +32,15 @@ def first_promise(store: Store, ticket: Ticket) -> str | None:
     return moves[0].moved_from if moves else ticket.promise_day
 
 
+def said_before(store: Store, ticket: Ticket) -> str | None:
+    """The day that was promised before any was moved, of what is here now: after a pickup the first
+    one moved since, None where none was.
+    """
+    since = ticket.handed_over_at or ""
+    moves = [one for one in promise_moves(store, ticket.id) if one.at > since]
+    return moves[0].moved_from if moves else None if since else ticket.promise_day
+
+
 def due_follow_ups(store: Store, day: date) -> list[FollowUp]:
     """Not done yet and due by that day, oldest first."""
     return store.all(

@@ -456,7 +456,8 @@ def comeback(counter: Phone, item_id: int, store: Store, clock: Clock) -> None:
     counter.go(f"/items/{item_id}")
     counter.page.get_by_role("link", name=counter.say("Back for another look")).tap()
     counter.page.wait_for_url("**/back")
-    for name, value in {"said": "tight again", "boot": "14 1/2", "leg": "14 1/4"}.items():
+    typed = {"said": "tight again", f"boot-{item_id}": "14 1/2", f"leg-{item_id}": "14 1/4"}
+    for name, value in typed.items():
         counter.page.fill(f"[name={name}]", value)
     counter.press(counter.say("Compare and send to the bench"))
     assert counter.reads("The boot shrank back. The round is free while the guarantee runs.")

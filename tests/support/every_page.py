@@ -5,7 +5,7 @@ from __future__ import annotations
 from fitcounter.store.database import Store
 from fitcounter.web.bench.step_form import FORMS
 
-OUT = "SELECT id FROM items WHERE state = 'out' AND kind = 'boot' LIMIT 1"
+OUT = "SELECT ticket_id AS id FROM items WHERE state = 'out' AND kind = 'boot' LIMIT 1"
 
 
 def _ids(store: Store, sql: str) -> list[int]:
@@ -86,7 +86,7 @@ def every_address(store: Store) -> list[str]:
         for one in some
         for what in ("", "/agree", "/call", "/details", "/link", "/not-right")
     ] + [f"/pickup/{one}" for one in some]
-    found += [f"/bench/choice/{queued[0]}", f"/items/{_ids(store, OUT)[0]}/back"] + [
+    found += [f"/bench/choice/{queued[0]}", f"/tickets/{_ids(store, OUT)[0]}/back"] + [
         f"/incidents/{one}" for one in incident
     ]
     return found

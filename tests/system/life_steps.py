@@ -307,7 +307,8 @@ def comeback(life: Life) -> None:
     told = {"advice": "come-in", "note": "Bring them in.", "seen": f"{last}-0"}
     life.write(f"/tickets/{ticket_id}/not-right", told)
     life.write(f"/tickets/{ticket_id}/again", {})
-    life.write(f"/items/{left}/back", {"said": "it presses", "boot": "13 7/8", "leg": ""})
+    back = {"said": "it presses", f"boot-{left}": "13 7/8", f"leg-{left}": "", "pays": "guarantee"}
+    life.write(f"/tickets/{ticket_id}/back", back)
 
 
 def people(life: Life) -> None:

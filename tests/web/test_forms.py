@@ -51,9 +51,10 @@ def test_what_she_says_at_a_comeback_is_kept_whole_or_not_at_all(
 ) -> None:
     with store.write_tx():
         store.change("items", boots.left, state="out")
-    counter.get(f"/items/{boots.left}/back")
+    path = f"/tickets/{boots.ticket_id}/back"
+    counter.get(path)
     answer = counter.post(
-        f"/items/{boots.left}/back", submission_id=new_id(), said=TOO_LONG, boot="14 1/2"
+        path, submission_id=new_id(), said=TOO_LONG, **{f"boot-{boots.left}": "14 1/2"}
     )
     assert answer.status_code == 422
     assert "500 characters at most" in answer.text

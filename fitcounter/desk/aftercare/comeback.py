@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from fractions import Fraction
 
 from fitcounter.desk.aftercare import guarantee_term, wear_calendar
 from fitcounter.desk.aftercare.pickup_readings import ReadingAtPickup, at_pickup
+from fitcounter.desk.bench import plan as bench_plan
+from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.item_steps import StepInput, write_step
 from fitcounter.desk.common.lengths import say_length
 from fitcounter.desk.common.thing_names import name_of
@@ -70,17 +72,13 @@ class ComebackInput:
 
 @dataclass(frozen=True, slots=True)
 class ComebackPage:
-    """The item, whose it is, the reading to compare with, and if the guarantee covers today.
-
-    other: the boot of the pair that stays at home, None where there is none.
-    """
+    """The item, whose it is, the reading to compare with, and if the guarantee covers today."""
 
     item: Item
     ticket: Ticket
     customer: Customer
     before: ReadingAtPickup
     covered: bool
-    other: Item | None
 
 
 def page(store: Store, shop: Shop, item_id: int, now: datetime) -> ComebackPage:
@@ -93,51 +91,87 @@ def page(store: Store, shop: Shop, item_id: int, now: datetime) -> ComebackPage:
         customers.get(store, ticket.customer_id),
         at_pickup(store, item),
         guarantee_term.covers(ticket, shop.today(now)),
-        _at_home(store, item),
     )
 
 
-def come_back(store: Store, act: Act, item_id: int, typed: ComebackInput, shop: Shop) -> Written:
-    """Saves the readings of a comeback and puts the item in the queue; `words` has the comparison.
+@dataclass(frozen=True, slots=True)
+class ReadAtComeback:
+    """A comeback whose lengths were read."""
 
-    The ticket opens again with its history. Raises BadReading; Conflict where the item is not down
-    as handed over; NotFound.
-    """
+    typed: ComebackInput
+    boot: Length
+    leg: Length | None
+
+
+def read(typed: ComebackInput) -> ReadAtComeback:
+    """Raises BadReading at boot or leg."""
     boot = read_length(typed.boot, typed.unit, "boot")
     leg = read_length(typed.leg, typed.unit, "leg", "leg") if typed.leg else None
+    return ReadAtComeback(typed, boot, leg)
+
+
+def write_back(store: Store, act: Act, item_id: int, came: ReadAtComeback, shop: Shop) -> str:
+    """Saves the readings of a comeback and puts the item in the queue, inside a write; gives the
+    comparison in sentences.
+
+    The ticket opens again with its history. Raises Conflict where the item is not down as handed
+    over; NotFound.
+    """
+    typed, item = came.typed, _handed_over(store, item_id)
+    ticket = tickets.get(store, item.ticket_id)
+    customers.not_erased(store, ticket.id)
+    before = at_pickup(store, item)
+    comparison = _compare(before, came.boot.mm, came.leg.mm if came.leg else None)
+    covered = guarantee_term.covers(ticket, shop.today(typed.happened_at))
+    changes = _changes_um(comparison) | {"under_guarantee": int(covered)}
+    outcomes.add_comeback(
+        store,
+        ticket.id,
+        item.id,
+        typed.happened_at,
+        said=typed.said,
+        answer=comparison.change if comparison else "cannot tell",
+        **changes,
+    )
+    if before.height_um is not None:
+        method = before.boot_method or item.method
+        _keep_reading(store, act, item.id, before.height_um, came.boot, method)
+    _reopen(store, ticket)
+    step = StepInput(typed.happened_at, detail=_bench_detail(changes))
+    write_step(store, act, item, "come-back", step)
+    return _answer(comparison, typed.unit)
+
+
+def come_back(store: Store, act: Act, item_id: int, typed: ComebackInput, shop: Shop) -> Written:
+    """One item that comes back alone; `words` has the comparison. Raises as `read` and
+    `write_back`.
+    """
+    came = read(typed)
 
     def write() -> Written:
-        item = _handed_over(store, item_id)
-        ticket = tickets.get(store, item.ticket_id)
-        customers.not_erased(store, ticket.id)
-        before = at_pickup(store, item)
-        comparison = _compare(before, boot.mm, leg.mm if leg else None)
-        covered = guarantee_term.covers(ticket, shop.today(typed.happened_at))
-        changes = _changes_um(comparison) | {"under_guarantee": int(covered)}
-        outcomes.add_comeback(
-            store,
-            ticket.id,
-            item.id,
-            typed.happened_at,
-            said=typed.said,
-            answer=comparison.change if comparison else "cannot tell",
-            **changes,
-        )
-        if before.height_um is not None:
-            method = before.boot_method or item.method
-            _keep_reading(store, act, item.id, before.height_um, boot, method)
-        _reopen(store, ticket)
-        other = _at_home(store, item) if typed.other_goes_on else None
-        if other is not None and other.side:
-            wear_calendar.only_for(store, ticket.id, other.side, typed.happened_at)
-        else:
-            wear_calendar.call_off(store, ticket.id, typed.happened_at)
-        step = StepInput(typed.happened_at, detail=_bench_detail(changes))
-        write_step(store, act, item, "come-back", step)
-        words = _answer(comparison, typed.unit)
-        return Written(ticket.id, item.id, words=words, detail={"covered": covered})
+        words = write_back(store, act, item_id, came, shop)
+        item = items.get(store, item_id)
+        worn_on(store, item, typed.happened_at, goes_on=typed.other_goes_on)
+        promise(store, shop, act, (item_id,))
+        return Written(item.ticket_id, item_id, words=words)
 
     return store.once(act, "come-back", write)
+
+
+def promise(store: Store, shop: Shop, act: Act, item_ids: tuple[int, ...]) -> date | None:
+    """Promises boots that are back for the day on which the plan has them ready, inside a write.
+
+    None where no tree is free for them: then nothing is promised.
+    """
+    plan = bench_plan.make(store, shop, act.at).plan
+    boots = [boot for item_id in item_ids if (boot := plan.boot(str(item_id))) is not None]
+    days = shop_days.of_shop(store, shop)
+    ready = max((boot.ready for boot in boots), default=None)
+    promised = days.next_open(ready) if ready and len(boots) == len(item_ids) else None
+    for item_id in item_ids:
+        on = promised.isoformat() if promised else None
+        store.change("items", item_id, items.get(store, item_id).version, promised_day=on)
+    return promised
 
 
 def _handed_over(store: Store, item_id: int) -> Item:
@@ -152,6 +186,15 @@ def _handed_over(store: Store, item_id: int) -> Item:
             )
         )
     return item
+
+
+def worn_on(store: Store, item: Item, at: datetime, *, goes_on: bool) -> None:
+    """Withdraws the wears to come, inside a write. goes_on: but for those of the boot at home."""
+    other = _at_home(store, item) if goes_on else None
+    if other is not None and other.side:
+        wear_calendar.only_for(store, item.ticket_id, other.side, at)
+    else:
+        wear_calendar.call_off(store, item.ticket_id, at)
 
 
 def _at_home(store: Store, item: Item) -> Item | None:

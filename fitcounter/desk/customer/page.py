@@ -156,7 +156,7 @@ def page_of_link(
         calendar=None if calendar and here and calendar.kind == "over" else calendar,
         here=here,
         expected=words.day(when.day) if when.day else "",
-        slip=phrases.slip(when, contacts.first_promise(store, ticket), words),
+        slip=phrases.slip(when, contacts.said_before(store, ticket), words),
         hours=phrases.head(shop, words).hours,
         did=tuple(what_boots_did(store, things, shop.unit, words)),
         guarantee_end=words.day_of_year(end) if end else "",

@@ -31,6 +31,8 @@ LINES = (
     marked("A panel for the pair"),
     marked("A panel for the left boot"),
     marked("A panel for the right boot"),
+    marked("One more round after pickup"),
+    marked("One more round after pickup, free by the guarantee"),
 )
 PAID = {
     "deposit": marked("Deposit"),

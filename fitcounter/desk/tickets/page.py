@@ -5,8 +5,10 @@ comes next.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
 from fitcounter.desk.assessment.job import measured
+from fitcounter.desk.bench.ready_day import promised_day
 from fitcounter.desk.common import condition, item_words, money, thing_names
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.quote.offer import WAITING
@@ -50,7 +52,7 @@ class TicketPage:
     legs_read: a leg was measured for one of its pairs. all_ready: all that is still here is ready.
     takes_money: a payment may be saved on it. initials: of who took what was paid, by their ids.
 
-    first_promise: the day that was promised before any was moved.
+    first_promise: the day that was promised before any was moved. promised: what is still here.
     """
 
     ticket: Ticket
@@ -68,6 +70,7 @@ class TicketPage:
     takes_money: bool
     initials: dict[int, str]
     first_promise: str | None
+    promised: date | None
 
 
 def look(store: Store, ticket_id: int) -> TicketPage:
@@ -83,6 +86,8 @@ def look(store: Store, ticket_id: int) -> TicketPage:
     )
     read = {fit_id: bool(measured(store, fits.boots(store, fit_id))) for fit_id in open_fits}
     customer = customers.get(store, ticket.customer_id)
+    here = [one for one in held if one.state not in item_states.GONE]
+    days = [day for one in here or held if (day := promised_day(one, ticket)) is not None]
     people = {one.id: one.initials for one in staff.with_former(store)} if payments else {}
     return TicketPage(
         ticket,
@@ -99,7 +104,8 @@ def look(store: Store, ticket_id: int) -> TicketPage:
         item_states.ready(one.state for one in held),
         tickets_payments.takes_money(customer, lines, payments),
         people,
-        contacts.first_promise(store, ticket),
+        contacts.said_before(store, ticket),
+        min(days, default=None),
     )
 
 

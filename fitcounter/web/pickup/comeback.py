@@ -1,21 +1,22 @@
-"""Back for another look: read again, compared with pickup, the answer in one sentence, and in the
+"""Back for another look: read again, compared with pickup, free or charged, promised, and in the
 queue.
 """
 
 from __future__ import annotations
 
-from flask import flash, g, redirect, render_template, url_for
+from flask import flash, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
-from wtforms import BooleanField
+from wtforms import RadioField
 
-from fitcounter.desk.aftercare import comeback
+from fitcounter.desk.aftercare import back_together
+from fitcounter.desk.aftercare.back_together import BackPage, BackTogether
 from fitcounter.desk.common.translation import say_later
 from fitcounter.desk.front_desk import pickup
 from fitcounter.desk.intake import returning
 from fitcounter.errors import FitCounterError
 from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.fields import LongText
-from fitcounter.web.forms import SavedForm, TextField
+from fitcounter.web.forms import SavedForm, clean
 from fitcounter.web.pickup.pickup import bp
 
 
@@ -27,39 +28,63 @@ def same_again(ticket_id: int) -> Response:
     return redirect(url_for("counter.measure", fit_id=written.row_id), 303)
 
 
-READ_AGAIN = say_later("Measure the boot at its mark, the same way as at pickup.")
-
-
 class ComeBackForm(SavedForm):
+    """Beside these, boot-3 and leg-3 for each boot of the ticket that is out."""
+
     said = LongText(say_later("What the customer says"), most=500)
-    boot = TextField(
-        say_later("Boot at the mark, measured as at pickup"), most=24, needed=READ_AGAIN
+    pays = RadioField(
+        say_later("Who pays for this round"),
+        choices={
+            "guarantee": say_later("Free, by the guarantee"),
+            "customer": say_later("The customer"),
+        },
+        validate_choice=False,
     )
-    leg = TextField(say_later("Leg at the same height"), most=24)
-    other_goes_on = BooleanField(say_later("The boot at home may be worn on as planned"))
+    other = RadioField(
+        say_later("Keep wearing the other boot?"),
+        choices={"no": say_later("No, wait for both"), "yes": say_later("Yes, wear it in")},
+        default="no",
+        validate_choice=False,
+    )
 
 
-@bp.route("/items/<int:item_id>/back", methods=["GET", "POST"])
+@bp.route("/tickets/<int:ticket_id>/back", methods=["GET", "POST"])
 @allow("counter", "owner")
-def come_back(item_id: int) -> Response | tuple[str, int]:
-    """Two readings against pickup's, and whether the guarantee pays for the round."""
+def come_back(ticket_id: int) -> Response | tuple[str, int]:
+    """Each boot that is back against pickup, who pays for the round, and the day it is promised."""
     form = ComeBackForm()
-    shown = comeback.page(store(), the_shop(), item_id, g.now)
+    shown = back_together.page(store(), the_shop(), ticket_id, g.now)
+    if not form.is_submitted():
+        form.pays.data = "guarantee" if shown.covered else "customer"
     if form.validate_on_submit():
-        typed = comeback.ComebackInput(
-            g.now,
-            form.said.data or "",
-            form.boot.data,
-            form.leg.data,
-            the_shop().unit,
-            form.other_goes_on.data,
-        )
         try:
-            flash(comeback.come_back(store(), act(), item_id, typed, the_shop()).words)
-            return redirect(url_for("items.item", item_id=item_id), 303)
+            typed = _typed(form, shown)
+            flash(back_together.come_back(store(), act(), the_shop(), ticket_id, typed).words)
+            return redirect(url_for("counter.ticket", ticket_id=ticket_id), 303)
         except FitCounterError as error:
             form.take(error)
     page = render_template(
-        "pickup/comeback.html", form=form, shown=shown, thing=pickup.name(shown.item)
+        "pickup/comeback.html", form=form, shown=shown, name_of=pickup.name, typed=_lengths(shown)
     )
     return page, 422 if form.is_submitted() else 200
+
+
+def _typed(form: ComeBackForm, shown: BackPage) -> BackTogether:
+    read = _lengths(shown)
+    return BackTogether(
+        g.now,
+        form.said.data or "",
+        {
+            one.item.id: (read[f"boot-{one.item.id}"], read[f"leg-{one.item.id}"])
+            for one in shown.boots
+        },
+        form.pays.data != "guarantee",
+        form.other.data == "yes",
+        the_shop().unit,
+    )
+
+
+def _lengths(shown: BackPage) -> dict[str, str]:
+    """What came for each boot, by the names of the fields."""
+    names = [f"{what}-{one.item.id}" for one in shown.boots for what in ("boot", "leg")]
+    return {name: clean(request.form.get(name, ""))[:24] for name in names}
