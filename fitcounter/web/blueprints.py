@@ -17,6 +17,7 @@ from fitcounter.web.counter import measure as counter_measure
 from fitcounter.web.counter import new_job as counter_new_job
 from fitcounter.web.counter import not_right as counter_not_right
 from fitcounter.web.counter import paper_import as counter_paper_import
+from fitcounter.web.counter import promise as counter_promise
 from fitcounter.web.counter import ticket as counter_ticket
 from fitcounter.web.counter import today as counter_today
 from fitcounter.web.counter import verdict as counter_verdict
@@ -54,6 +55,7 @@ VIEWS = (
     counter_new_job,
     counter_not_right,
     counter_paper_import,
+    counter_promise,
     counter_ticket,
     counter_today,
     counter_verdict,

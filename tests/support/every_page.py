@@ -50,6 +50,8 @@ def every_address(store: Store) -> list[str]:
         "/shop",
         "/shop/choices",
         "/shop/closings",
+        "/promise",
+        "/promise?leather=full-grain&short=1/2&sides=pair&needed=2026-04-02",
         "/shop/customers",
         "/shop/everything",
         "/shop/health",

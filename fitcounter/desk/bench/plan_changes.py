@@ -21,7 +21,7 @@ from fitcounter.desk.common.translation import say
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, Conflict
 from fitcounter.fit.handbook.bench import LONGEST_AWAY_DAYS, MOST_LEFT_ON_DAYS
-from fitcounter.fit.plan.jobs import OnTree
+from fitcounter.fit.plan.jobs import OnTree, PairPlan
 from fitcounter.fit.plan.plan import plan
 from fitcounter.fit.plan.questions import Moved
 from fitcounter.store import bench_board, fits, items, plans, tickets
@@ -256,6 +256,22 @@ def moved_words(store: Store, shop: Shop, moved: Sequence[Moved]) -> list[str]:
             else say("{number} {customer} moves from {was} to {now}.", **who)
         )
     return said
+
+
+def pair_words(store: Store, late: PairPlan) -> str:
+    """A pair that would be late: number, name, when it would be ready and what was promised; ""
+    where it is on no ticket.
+    """
+    row = _row_of(store, late.pair)
+    if row is None or late.promised is None:
+        return ""
+    return say(
+        "{number} {customer}: promised {promised}, would be ready {ready}.",
+        number=row.number,
+        customer=row.customer,
+        promised=tree_bookings.say_day(late.promised),
+        ready=tree_bookings.say_day(late.ready),
+    )
 
 
 def _row_of(store: Store, pair: str) -> bench_board.BoardRow | None:

@@ -15,7 +15,7 @@ from fitcounter.desk.assessment.standing import Standing
 from fitcounter.desk.assessment.verdict_notes import nearly_closes, stop_sentence
 from fitcounter.desk.bench import plan as bench_plan
 from fitcounter.desk.common import shop_days
-from fitcounter.desk.common.translation import marked, say, told
+from fitcounter.desk.common.translation import marked, say, spoken, told
 from fitcounter.desk.quote.promise_dates import TwoDays, two_days
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import OutOfOrder
@@ -59,6 +59,10 @@ class Answer:
 
     @property
     def headline(self) -> str:
+        """The answer in a few words; with both days where it is yes, but not by the needed one."""
+        needed, day = self.ticket.needed_by, self.days.promise
+        if self.can_stretch and needed and day and day.isoformat() > needed:
+            return not_by(date.fromisoformat(needed), day)
         nearly = any(nearly_closes(side.verdict) for side in self.assessment.sides)
         return say(NEARLY_CLOSES if self.tier == "none" and nearly else TIERS[self.tier])
 
@@ -102,6 +106,16 @@ class Answer:
         """The boots that were measured, each with its own answer."""
         answers = {side.name: side for side in self.assessment.sides}
         return [(boot, answers[str(boot.side)]) for boot in self.boots if boot.side in answers]
+
+
+def not_by(needed: date, day: date) -> str:
+    """Yes, but later than the day they are needed by."""
+    words = spoken()
+    return say(
+        "Yes, but not by {needed}: could be ready {day}.",
+        needed=words.day(needed),
+        day=words.day(day),
+    )
 
 
 def answer(store: Store, shop: Shop, fit_id: int, today: date) -> Answer:
