@@ -74,9 +74,10 @@ def test_a_comeback_says_of_each_boot_whether_to_wear_it(
     counter: Counter, stranger: Counter, job: Job, home: str, clock: Clock, goes_on: bool
 ) -> None:
     clock.on(hours=9)
-    counter.get(f"/items/{job.left}/back")
-    typed = {"said": "tight", "boot": "15", "leg": "", "other_goes_on": "y" if goes_on else ""}
-    assert counter.post(f"/items/{job.left}/back", **typed).status_code == 303
+    path = f"/tickets/{job.ticket_id}/back"
+    counter.get(path)
+    typed = {"said": "tight", f"boot-{job.left}": "15", "other": "yes" if goes_on else "no"}
+    assert counter.post(path, **typed).status_code == 303
     page = stranger.get(f"/c/{home}").text
     saved = stranger.get(f"/c/{home}/calendar.html").text
     assert "Your left boot: at the shop." in page
