@@ -80,10 +80,11 @@ def test_who_pays_stands_on_the_bill(store: Store, clear, clock: Clock, charged:
 
 def test_one_boot_back_and_the_other_worn_on_keeps_the_calendar(store: Store, clear, clock: Clock):
     readings = {clear.left: ("14 1/4", ""), clear.right: ("", "")}
-    before = wears.of_ticket(store, clear.ticket_id)
     back(store, clear, clock, readings=readings, keeps_wearing=True)
     assert items.get(store, clear.right).state == "out"
-    assert wears.of_ticket(store, clear.ticket_id) == before
+    calendar = wears.of_ticket(store, clear.ticket_id)
+    assert calendar is not None
+    assert calendar.boots == "right"
 
 
 def test_a_slip_in_one_boot_saves_neither(store: Store, clear, clock: Clock):
