@@ -1,6 +1,6 @@
 // Tried on and handed over stand on one page as two forms: what is ticked and typed in the one stays
 // when the other is sent.
-// The button names the balance only while that is what the field says.
+// The words above the buttons name the balance only while that is what the field says.
 
 const KEY = `pickup ${location.pathname}`;
 const hand = () => document.querySelector('form[data-pickup]');
@@ -23,7 +23,7 @@ function putBack() {
 
 function nameTheBalance() {
   const paid = hand()?.elements.namedItem('paid');
-  const words = hand()?.querySelector('button.next span');
+  const words = hand()?.querySelector('[data-takes]');
   if (!paid || !words) return;
   words.dataset.all ??= words.textContent;
   const same = paid.value.trim() === paid.defaultValue;

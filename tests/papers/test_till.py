@@ -5,7 +5,7 @@ from __future__ import annotations
 from fitcounter.papers import till
 from fitcounter.papers.bench_records import TillSlip, TillSlipLine
 from fitcounter.papers.pdf import page_press
-from fitcounter.papers.records import Shop
+from fitcounter.papers.records import Letterhead
 
 
 def test_every_kind_stands_with_its_difference():
@@ -13,7 +13,7 @@ def test_every_kind_stands_with_its_difference():
         TillSlipLine("Cash", "$45.50", "-$10.50", "$35.00", "$33.00", "$2.00 short."),
         TillSlipLine("Card", "$22.00", "$0.00", "$22.00", "$22.00", "Right to the cent."),
     )
-    shop = Shop("Quillmarsh Leather Bench", "(555) 010-0100", tax_number="DE 123")
+    shop = Letterhead("Quillmarsh Leather Bench", "(555) 010-0100", tax_number="DE 123")
     slip = TillSlip(shop, "Mar 17, 6:05 PM", "OW", "$100.00", lines, "$2.00 short.", "two coins")
     page = till.till_slip(slip, press=page_press("print.css", "no PDFs here")).decode()
     for words in (

@@ -12,7 +12,7 @@ from fitcounter.store.database import Act, Store
 def test_a_line_taken_out_leaves_its_place_to_nobody(store: Store, clock: Clock):
     job = make_job(store, Act(clock.now, 1))
     with store.write_tx():
-        bills.add_line(store, job.ticket_id, "New heel tips", "job", 1500)
+        bills.add_line(store, job.ticket_id, bills.NewLine("New heel tips", "job", 1500))
         bills.remove_line(store, bills.lines(store, job.ticket_id)[0])
         bills.take_off(store, job.ticket_id, "Discount", 300, "a regular")
     assert [

@@ -42,7 +42,7 @@ def test_a_refund_is_taken_off_what_was_paid(store: Store, act: Act, job: Job):
     with store.write_tx():
         bills.add_line(store, job.ticket_id, NewLine("Round", "round", 1500, quantity=2))
         bills.pay(store, act, job.ticket_id, "refund", 1000)
-    assert lists.listed_minor(store) == {job.ticket_id: 12000}
+    assert lists.listed_minor(store) == {job.ticket_id: (12000, 0)}
     assert lists.paid_minor(store) == {job.ticket_id: 2000}
 
 

@@ -31,7 +31,7 @@ def test_the_balance_follows_every_line_payment_and_tax(
         store.change("tickets", job.ticket_id, tax_basis_points=points, tax_included=included)
     assert kept(store, job.ticket_id) == reckoned(store, job.ticket_id)
     with store.write_tx():
-        bills.add_line(store, job.ticket_id, "New zip", "job", 4567)
+        bills.add_line(store, job.ticket_id, bills.NewLine("New zip", "job", 4567))
         bills.take_off(store, job.ticket_id, "Discount", 333, "a regular")
         bills.take_off(store, job.ticket_id, "Rounding", 1, "", 0)
         bills.pay(store, act, job.ticket_id, "refund", 101)

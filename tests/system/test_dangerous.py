@@ -97,6 +97,14 @@ OWN_NAMES = {
     "girth",
     "read",
     "theirs",
+    # how a balance follows its lines and payments, and which tickets are asked for
+    "event",
+    "of",
+    "row",
+    "key",
+    "signed",
+    "all_of",
+    "only",
     # a table made anew by a migration, put together from its own statement in the file's schema
     "body",
     "check",
@@ -162,6 +170,7 @@ def test_a_command_is_a_list_and_no_shell_reads_it() -> None:
         "fitcounter/first_run/terminal.py",
         "fitcounter/papers/own_process.py",
         "fitcounter/serving/replica.py",
+        "fitcounter/serving/service.py",
         "fitcounter/store/byte_search.py",
     }
 

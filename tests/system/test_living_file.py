@@ -18,7 +18,16 @@ from fitcounter.store.opening import open_store
 
 # These keep running, are no command on a shop's data, or (replicate) leave the following to
 # Litestream, a process of its own.
-NOT_HERE = {"demo", "serve", "assess", "handbook", "certificate", "test", "replicate"}
+NOT_HERE = {
+    "demo",
+    "serve",
+    "service",
+    "assess",
+    "handbook",
+    "certificate",
+    "test",
+    "replicate",
+}
 
 
 def test_the_watch_sees_it(tmp_path: Path) -> None:

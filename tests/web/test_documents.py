@@ -89,8 +89,8 @@ def test_the_receipt_says_until_when_it_is_covered_and_by_what(
 def test_what_was_given_back_or_put_right_is_on_the_receipt_and_what_is_owed_follows(
     counter: Counter, store: Store, job: Job, clock: Clock
 ):
-    """90 agreed, 30 and 60 paid, 20 given back, 5.50 too much written down: 25.50 are still to
-    pay.
+    """90 agreed, 30 and 60 paid, 20 given back and taken off the price, 5.50 too much written down:
+    5.50 are still to pay.
     """
     act = Act(clock.now, 1)
     for item_id in (job.left, job.right, job.bag):
@@ -102,7 +102,7 @@ def test_what_was_given_back_or_put_right_is_on_the_receipt_and_what_is_owed_fol
     correction = payments.Typed("correction", "-5.50", "she gave 54.50")
     payments.write_down(store, act, job.ticket_id, correction)
     printed = text(counter.get(f"/tickets/{job.ticket_id}/receipt.pdf"))
-    for words in ("Refund $20.00", "Correction -$5.50", "Balance $25.50"):
+    for words in ("Discount -$20.00", "Refund $20.00", "Correction $5.50", "Balance $5.50"):
         assert words in " ".join(printed.split())
     assert "zip sticks" not in printed, "the reason is the shop's own"
 

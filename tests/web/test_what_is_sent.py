@@ -9,7 +9,11 @@ from support.whole_shop import WholeShop, addresses, rules
 
 # What a phone may hold: the worker and the page of nobody; a picture of a boot for an hour, wiped
 # at signing out.
-KEPT = {"app_shell.worker": "no-cache", "photos.show": "private, max-age=3600"}
+KEPT = {
+    "app_shell.worker": "no-cache",
+    "customer.worker": "no-cache",
+    "photos.show": "private, max-age=3600",
+}
 
 
 def test_each_answer_says_its_kind_and_is_kept_by_nobody_and_lent_to_no_other_site(

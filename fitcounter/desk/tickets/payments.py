@@ -126,7 +126,7 @@ def _write(store: Store, act: Act, ticket_id: int, typed: Typed) -> Written:
         tip_minor=tip,
     )
     if typed.what == "refund":
-        lower_price(store, ticket, amount - max(0, -sums.due_minor), typed.why)
+        lower_price(store, ticket, amount - max(0, -sums.due_minor))
     return Written(ticket_id, words=say(SAID[typed.what]), detail={"amount": amount})
 
 
@@ -162,17 +162,18 @@ def not_above(ticket: Ticket, amount_minor: int, due_minor: int, *, above: bool)
     raise BadInput(words, field="above")
 
 
-def lower_price(store: Store, ticket: Ticket, off_minor: int, why: str) -> None:
+def lower_price(store: Store, ticket: Ticket, off_minor: int) -> None:
     """Takes off the price what was given back beyond what the shop owed, inside a write: money
-    that was given back is not asked for again.
+    that was given back is not asked for again. Why stays beside the refund: it is the shop's own,
+    and a price line stands on the customer's papers.
     """
     if off_minor <= 0:
         return
     net, rest = money.before_tax(ticket, bills.lines(store, ticket.id), off_minor)
     if net:
-        bills.take_off(store, ticket.id, "Discount", net, why)
+        bills.take_off(store, ticket.id, "Discount", net)
     if rest:
-        bills.take_off(store, ticket.id, "Rounding" if net else "Discount", rest, why, 0)
+        bills.take_off(store, ticket.id, "Rounding" if net else "Discount", rest, taxable=0)
 
 
 def _amount(ticket: Ticket, typed: Typed, paid_minor: int) -> int:

@@ -34,6 +34,10 @@ def _presets() -> list[tuple[str, str]]:
     return [(name, say(words)) for name, words in PRESET_WORDS.items()]
 
 
+LATER = "later"
+PAYS_LATER = marked("Pays later")
+
+
 class HandOverForm(SavedForm):
     items = SelectMultipleField(
         say_later("Hand over"), coerce=int, choices=[], validate_choice=False
@@ -42,7 +46,9 @@ class HandOverForm(SavedForm):
     collected_by = TextField(say_later("Picked up by"), most=60)
     paid = TextField(say_later("Paid now"), most=12)
     method = RadioField(
-        say_later("How it is paid"), choices=said(payments.METHODS), validate_choice=False
+        say_later("How it is paid"),
+        choices=said({**payments.METHODS, LATER: PAYS_LATER}),
+        validate_choice=False,
     )
     second = TextField(say_later("The rest of it in another way"), most=12)
     second_method = RadioField(
@@ -187,7 +193,8 @@ def _handed(form: HandOverForm, shown: pickup.Pickup) -> pickup.Handover:
     """
     shop, currency = the_shop(), shown.ticket.currency
     at = form.evening.data
-    paid = money.read_amount(form.paid.data, currency, "paid")
+    later = form.method.data == LATER
+    paid = 0 if later else money.read_amount(form.paid.data, currency, "paid")
     second = money.read_amount(form.second.data, currency, "second")
     tip = payments.read_tip(form.tip.data, currency)
     method = payments.read_method(form.method.data, paid + tip)

@@ -91,5 +91,5 @@ def test_an_amount_that_is_typed_again_is_the_same(minor: int, currency: str, ty
 
 def test_a_sum_is_said_as_the_language_writes_it() -> None:
     assert money.say(4500, "USD", speech("en", "en_US")) == "$45.00"
-    assert money.say(123_450, "EUR", speech("es", "es_ES")) == "1234,50\u00a0€"
+    assert money.say(123_450, "EUR", speech("es", "es_ES")) == "1.234,50\u00a0€"
     assert money.say(4500, "JPY", speech("en", "en_US")) == "¥4,500"

@@ -9,6 +9,7 @@ from support.measured_pair import BOOT, GAPS, LEG, cells, save_gap, sheet_of, ta
 
 from fitcounter.desk.measuring import page
 from fitcounter.desk.measuring import save as measuring_save
+from fitcounter.desk.measuring.sheet import FreeLines
 from fitcounter.desk.measuring.terms import Terms
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import NotFound
@@ -41,10 +42,10 @@ def test_a_height_is_written_as_it_is_typed() -> None:
 def test_an_empty_sheet_has_the_usual_heights_of_its_way_and_free_lines(
     store: Store, choices: Shop, fit_id: int
 ) -> None:
-    shown = page.look(store, choices, fit_id, target="leg", own=2)
+    shown = page.look(store, choices, fit_id, target="leg", free=FreeLines(2))
     assert (shown.target, shown.depth, shown.cells) == ("leg", "three", {})
     assert [line.typed for line in shown.lines] == [False] * 3 + [True] * 2
-    whole = page.look(store, choices, fit_id, "whole", "leg", sent=9)
+    whole = page.look(store, choices, fit_id, "whole", "leg", free=FreeLines(sent=9))
     assert len(whole.lines) == max(9, len(choices.heights_mm))
 
 

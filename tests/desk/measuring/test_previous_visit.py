@@ -59,7 +59,7 @@ def test_boots_that_came_back_say_what_they_gave_then(
     seen = last_time(store, new_ticket(store, act, before, returns_ticket_id=before[0]), "in")
     assert seen is not None
     assert seen.same_boots
-    assert seen.grew == ("Left boot gave 1/2 in in 1 round; kept about half",)
+    assert seen.grew == ("Left boot gave ½ in in 1 round; kept about half",)
 
 
 def test_the_first_visit_has_nothing_to_compare_with(

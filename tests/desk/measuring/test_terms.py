@@ -40,7 +40,7 @@ def test_heights_from_elsewhere_need_the_length_that_leads_to_the_seat(
 ) -> None:
     terms = Terms(heights_from=heights_from)
     assert set(refused(terms)) == {needs}
-    columns_of(replace(terms, **{needs: "12"}), "in", "leg")
+    columns_of(replace(terms, **{needs: "10"}), "in", "leg")
 
 
 def test_every_length_that_cannot_be_taken_is_said_at_once() -> None:
