@@ -144,7 +144,7 @@ def hers(held: OpenShop) -> list[str]:
             f"/c/{links.link_token(key, tickets.get(held.store, one))}?language={language}"
             for language in ("en", "es")
         ]
-    return found
+    return [*found, f"{found[-1].partition('?')[0]}/offline"]
 
 
 def sign_in(page: Page, address: str) -> None:
