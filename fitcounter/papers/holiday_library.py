@@ -1,5 +1,5 @@
-"""Public holidays by the kept library `holidays` (https://pypi.org/project/holidays, MIT), which
-knows those of most countries; in a process of its own, because it is large and seldom asked.
+"""Public holidays by the kept library `holidays` (MIT), which knows those of most countries; in a
+process of its own, because it is large and seldom asked.
 """
 
 from __future__ import annotations

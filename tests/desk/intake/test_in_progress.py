@@ -87,14 +87,15 @@ def test_a_tree_holds_one_boot_and_only_of_its_own_side(
     store: Store, act: Act, tree: int, tmp_path: Path
 ):
     here = shop.read(store)
+    on_tree_4 = half_done(
+        Stands("left", "on-tree", date(2026, 3, 14), "4"),
+        Stands("right", "queued", date(2026, 3, 14)),
+    )
     in_progress.put_in(
         store,
         act,
         here,
-        half_done(
-            Stands("left", "on-tree", date(2026, 3, 14), "4"),
-            Stands("right", "queued", date(2026, 3, 14)),
-        ),
+        on_tree_4,
         tmp_path,
     )
     with pytest.raises(BadInput, match="Another boot is saved"):
@@ -102,10 +103,7 @@ def test_a_tree_holds_one_boot_and_only_of_its_own_side(
             store,
             act,
             here,
-            half_done(
-                Stands("left", "on-tree", date(2026, 3, 14), "4"),
-                Stands("right", "queued", date(2026, 3, 14)),
-            ),
+            on_tree_4,
             tmp_path,
         )
     with pytest.raises(BadInput, match="for left boots"):
