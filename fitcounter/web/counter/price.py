@@ -32,7 +32,7 @@ class PriceForm(SavedForm):
     discount_why = TextField(say_later("Reason of the discount"), most=80)
     why = TextField(say_later("Why the price changes"), most=200)
     yes = RadioField(
-        say_later("The customer’s yes"), choices=said(price.YES), validate_choice=False
+        say_later("Does the customer agree?"), choices=said(price.YES), validate_choice=False
     )
     name = TextField(say_later("Customer’s name, typed"), most=80)
     signature = HiddenField()
