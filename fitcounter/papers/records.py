@@ -121,6 +121,7 @@ class ClaimCheck:
     "not more than $90 without asking you". credit: what the shop owes the customer;
     tax: what of the total is tax, where it is included.
     boots: whether there are boots among the items; otherwise the words are of things.
+    typed: address of her page to type, "" where there is none.
     """
 
     shop: Letterhead
@@ -134,6 +135,7 @@ class ClaimCheck:
     due: str = ""
     ceiling: str = ""
     ready_on: date | None = None
+    typed: str = ""
     customer_address: str = ""
     taken_by: str = ""
     notes: tuple[str, ...] = ()

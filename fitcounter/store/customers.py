@@ -53,6 +53,15 @@ def not_erased(store: Store, ticket_id: int) -> None:
         )
 
 
+def last_four(store: Store, ticket_id: int) -> str:
+    """The last four digits of the phone number behind a ticket, "" where none is known."""
+    sql = (
+        "SELECT c.phone_last4 FROM customers c JOIN tickets t ON t.customer_id = c.id"
+        " WHERE t.id = ?"
+    )
+    return str(store.value(sql, ticket_id) or "")
+
+
 def by_phone(store: Store, e164: str, last4: str) -> list[Customer]:
     """Who has this number: by the whole number where it is known, by its last four digits
     otherwise. Newest first.

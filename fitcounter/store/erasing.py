@@ -60,8 +60,8 @@ _CLEAR = (
     f"DELETE FROM gap_readings WHERE item_id IN {_ITEMS}",
     f"DELETE FROM leg_readings WHERE fit_id IN {_FITS}",
     (
-        "UPDATE tickets SET note = '', collected_by = '', worn_with = '', link_hash = NULL WHERE"
-        " customer_id = ?"
+        "UPDATE tickets SET note = '', collected_by = '', worn_with = '', link_hash = NULL,"
+        " link_code_hash = NULL WHERE customer_id = ?"
     ),
     (
         f"UPDATE customers SET name = '{NAME}', name_key = '', phone_typed = '', phone_e164 = '',"

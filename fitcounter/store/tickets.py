@@ -5,7 +5,7 @@ consent and link.
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from fitcounter.errors import NotFound, message
@@ -53,6 +53,20 @@ def by_link(store: Store, link_hash: str) -> Ticket | None:
     return store.first(Ticket, "SELECT * FROM tickets WHERE link_hash = ?", link_hash)
 
 
+def by_code(store: Store, code_hash: str) -> Ticket | None:
+    """The ticket to which a short code leads, whatever its state; as by_link."""
+    return store.first(Ticket, "SELECT * FROM tickets WHERE link_code_hash = ?", code_hash)
+
+
+def opens_by_code(store: Store, ticket_id: int) -> bool:
+    """Whether the ticket has a short code, and its customer a phone number to open it with."""
+    sql = (
+        "SELECT 1 FROM tickets t JOIN customers c ON c.id = t.customer_id"
+        " WHERE t.id = ? AND t.link_code_hash IS NOT NULL AND c.phone_last4 <> ''"
+    )
+    return store.value(sql, ticket_id) is not None
+
+
 def link_series(store: Store, ticket_id: int) -> int | None:
     """Which of the ticket's links opens now, from 1; None before it has one and after it was taken
     back.
@@ -65,10 +79,14 @@ def link_series(store: Store, ticket_id: int) -> int | None:
     return None if found is None else int(found)
 
 
-def new_link(store: Store, ticket: Ticket, link_hash: str, series: int, until: str) -> None:
-    """The link of this hash instead of the one before, inside a write."""
+def new_link(
+    store: Store, ticket: Ticket, hashes: Mapping[str, str], series: int, until: str
+) -> None:
+    """The link of these hashes (link_hash, link_code_hash) instead of the one before, inside a
+    write.
+    """
     link = {
-        "link_hash": link_hash,
+        **hashes,
         "link_series": series,
         "link_until": until,
         "link_revoked_at": None,

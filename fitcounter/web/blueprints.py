@@ -23,6 +23,8 @@ from fitcounter.web.counter import promise as counter_promise
 from fitcounter.web.counter import ticket as counter_ticket
 from fitcounter.web.counter import today as counter_today
 from fitcounter.web.counter import verdict as counter_verdict
+from fitcounter.web.customer import agreed as customer_agreed
+from fitcounter.web.customer import by_code as customer_by_code
 from fitcounter.web.customer import page as customer_page
 from fitcounter.web.customer import shell as customer_shell
 from fitcounter.web.customer import wearing as customer_wearing
@@ -65,6 +67,8 @@ VIEWS = (
     counter_ticket,
     counter_today,
     counter_verdict,
+    customer_agreed,
+    customer_by_code,
     customer_page,
     customer_shell,
     customer_wearing,

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from pathlib import Path
 
-from flask import Blueprint, current_app, g, make_response, render_template, request, url_for
+from flask import Blueprint, current_app, g, make_response, render_template, request
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.documents import ticket as documents_ticket
 from fitcounter.web.access import allow, store, the_shop
-from fitcounter.web.pdf_response import as_pdf, base_url
+from fitcounter.web.pdf_response import as_pdf, base_url, customers_paper
 
 bp = Blueprint("papers", __name__)
 
@@ -37,7 +36,7 @@ def claim(ticket_id: int) -> Response:
     check = documents_ticket.claim_check(
         store(), the_shop(), ticket_id, base_url(), _data_dir(), g.now
     )
-    return hers(
+    return customers_paper(
         lambda press: documents_ticket.claim_paper(check, press), f"claim-check-{check.number}"
     )
 
@@ -49,17 +48,9 @@ def consent(ticket_id: int) -> Response:
     copy = request.args.get("copy", "")
     which = int(copy) if copy.isascii() and copy.isdigit() and len(copy) < 12 else None
     record = documents_ticket.consent_record(store(), the_shop(), ticket_id, _data_dir(), which)
-    return hers(
+    return customers_paper(
         lambda press: documents_ticket.consent_paper(record, press), f"agreed-{record.number}"
     )
-
-
-def hers(make: Callable[[documents_ticket.Press], bytes], name: str) -> Response:
-    """A paper of hers in her language: the PDF, or where none can be made the same as a page to
-    print. name: of the file.
-    """
-    made = make(documents_ticket.press(url_for("static", filename="print.css")))
-    return make_response(made.decode()) if documents_ticket.ready() else as_pdf(made, name)
 
 
 def _data_dir() -> Path:

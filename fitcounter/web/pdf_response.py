@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from flask import current_app, make_response, render_template
+from flask import current_app, make_response, render_template, url_for
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.documents import ticket as documents_ticket
@@ -24,6 +24,14 @@ def as_pdf(made: bytes, name: str) -> Response:
     answer.headers["Content-Type"] = "application/pdf"
     answer.headers["Content-Disposition"] = f'inline; filename="{name}.pdf"'
     return answer
+
+
+def customers_paper(make: Callable[[documents_ticket.Press], bytes], name: str) -> Response:
+    """A paper in the customer's language: the PDF, or where none can be made the same as a page to
+    print. name: of the file.
+    """
+    made = make(documents_ticket.press(url_for("static", filename="print.css")))
+    return make_response(made.decode()) if documents_ticket.ready() else as_pdf(made, name)
 
 
 def base_url() -> str:

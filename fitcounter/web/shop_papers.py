@@ -13,9 +13,9 @@ from fitcounter.desk.documents import customer as documents_customer
 from fitcounter.desk.documents import shop as documents_shop
 from fitcounter.errors import FitCounterError
 from fitcounter.web.access import STAFF, act, allow, store, the_shop
-from fitcounter.web.documents import bp, hers
+from fitcounter.web.documents import bp
 from fitcounter.web.forms import SavedForm, TextField
-from fitcounter.web.pdf_response import base_url, printed
+from fitcounter.web.pdf_response import base_url, customers_paper, printed
 
 
 class TagsForm(SavedForm):
@@ -82,7 +82,7 @@ def of_ticket(ticket_id: int, which: str) -> Response:
             store(), the_shop(), ticket_id, g.now, press
         ),
     }
-    return hers(made[which], which)
+    return customers_paper(made[which], which)
 
 
 def _receipt_of() -> documents_customer.ReceiptOf:

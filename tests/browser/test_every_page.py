@@ -144,7 +144,8 @@ def hers(held: OpenShop) -> list[str]:
             f"/c/{links.link_token(key, tickets.get(held.store, one))}?language={language}"
             for language in ("en", "es")
         ]
-    return [*found, f"{found[-1].partition('?')[0]}/offline"]
+    last = found[-1].partition("?")[0]
+    return [*found, f"{last}/offline", f"{last}/agreed", "/b/7K3M-9QXW-E"]
 
 
 def sign_in(page: Page, address: str) -> None:

@@ -10,7 +10,7 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from fitcounter.desk.common.catalogues import languages
-from fitcounter.desk.common.links import LINK_DAYS, link_hash, link_key, link_of, link_token
+from fitcounter.desk.common.links import LINK_DAYS, link_hashes, link_key, link_of, typed_address
 from fitcounter.desk.common.translation import say, speech
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, OutOfOrder
@@ -25,7 +25,8 @@ class LinkPage:
     """The customer's link as the counter sees it.
 
     state: none (before it is agreed), open, over (its time has passed) or taken back. address: of
-    the customer's page, and qr_code: the same as an SVG element; both "" unless it is open. until:
+    the customer's page, and typed: the short one for
+    paper and phone, and qr_code: the same as an SVG element; all "" unless it is open. until:
     last day, None where there is no link. before: how many older links there were; none of them
     opens anything.
     """
@@ -34,6 +35,7 @@ class LinkPage:
     customer: Customer
     state: str
     address: str
+    typed: str
     qr_code: str
     until: date | None
     before: int
@@ -55,9 +57,10 @@ def link_page(
     elif ticket.link_until is not None and ticket.link_until < utc_text(now):
         state = "over"
     address = link_of(store, ticket, base_url, data_dir) or "" if state == "open" else ""
+    typed = typed_address(store, ticket, base_url, data_dir) if address else ""
     title = say("Code to scan for the customer’s page")
     code = qr_code.square(address, title=title) if address else ""
-    return LinkPage(ticket, customer, state, address, code, until, max(0, so_far - 1))
+    return LinkPage(ticket, customer, state, address, typed, code, until, max(0, so_far - 1))
 
 
 def renew(store: Store, act: Act, shop: Shop, ticket_id: int, data_dir: Path) -> Written:
@@ -69,7 +72,7 @@ def renew(store: Store, act: Act, shop: Shop, ticket_id: int, data_dir: Path) ->
     def write() -> Written:
         ticket = tickets.get(store, ticket_id)
         series = _so_far(store, ticket_id) + 1
-        fresh = link_hash(link_token(link_key(data_dir), ticket, series))
+        fresh = link_hashes(link_key(data_dir), ticket, series)
         tickets.new_link(store, ticket, fresh, series, utc_text(_until(ticket, shop, act.at)))
         return Written(
             ticket_id,

@@ -14,7 +14,7 @@ from babel.dates import format_skeleton
 
 from fitcounter.desk.bench import ready_day
 from fitcounter.desk.common import condition, money
-from fitcounter.desk.common.links import link_of
+from fitcounter.desk.common.links import link_of, typed_address
 from fitcounter.desk.common.translation import Speech, marked, say, speech, speech_at, spoken
 from fitcounter.desk.customer import phrases
 from fitcounter.desk.quote import agreed_price
@@ -140,6 +140,7 @@ def claim_check(
         credit=_say(-sums.due_minor, ticket, shop) if sums.due_minor < 0 else "",
         taken_by=_initials(store, consents[-1].staff_id if consents else None),
         link=link_of(store, ticket, base_url, data_dir),
+        typed=typed_address(store, ticket, base_url, data_dir),
         boots=_boots(items.of_ticket(store, ticket_id)),
         language=words.locale,
         paper=paper_of(shop),

@@ -13,7 +13,7 @@ from pathlib import Path
 
 from fitcounter.desk.common import files, shop_days
 from fitcounter.desk.common.item_steps import StepInput, write_step
-from fitcounter.desk.common.links import LINK_DAYS, link_hash, link_key, link_token
+from fitcounter.desk.common.links import LINK_DAYS, link_hashes, link_key
 from fitcounter.desk.common.translation import marked, say, spoken
 from fitcounter.desk.quote import agreed_price, consent
 from fitcounter.desk.quote.agreed_price import AgreedPrice
@@ -220,14 +220,14 @@ def open_for_asking(
     on it can be asked for.
     """
     number = tag_items(store, act, ticket, opening.items, opening.codes)
-    token = link_token(link_key(data_dir), ticket, max(1, tickets.links_so_far(store, ticket.id)))
+    series = max(1, tickets.links_so_far(store, ticket.id))
     store.change(
         "tickets",
         ticket.id,
         ticket.version if opening.version is None else opening.version,
         number=number,
-        link_hash=link_hash(token),
         link_until=utc_text(act.at + timedelta(days=LINK_DAYS)),
+        **link_hashes(link_key(data_dir), ticket, series),
         **opening.days,
     )
 

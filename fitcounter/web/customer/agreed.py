@@ -1,0 +1,77 @@
+"""What was agreed, with its papers, behind the last four digits of the phone number."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from flask import abort, current_app, g, make_response, redirect, render_template, url_for
+from werkzeug.wrappers import Response
+
+from fitcounter.desk.common.translation import spoken
+from fitcounter.desk.customer import page as customer_page
+from fitcounter.desk.customer.agreed import agreed_page
+from fitcounter.desk.documents import ticket as documents_ticket
+from fitcounter.errors import FitCounterError
+from fitcounter.web.access import allow, store, the_shop
+from fitcounter.web.customer import last_four
+from fitcounter.web.customer.last_four import LastFourForm, refused_as
+from fitcounter.web.customer.page import bp
+from fitcounter.web.pdf_response import base_url, customers_paper
+
+
+@bp.get("/agreed")
+@allow("anyone")
+def agreed(token: str) -> Response:
+    """The bill and the papers; on a phone that has not typed the digits, the field for them."""
+    return _show(token, LastFourForm())
+
+
+@bp.post("/agreed")
+@allow("anyone")
+def open_agreed(token: str) -> Response:
+    """Opens it on this phone for a while."""
+    form = LastFourForm()
+    ticket = customer_page.ticket_of_link(store(), token, g.now)
+    try:
+        last_four.check(ticket.id, form.digits.data or "")
+    except FitCounterError as error:
+        return _show(token, form, error)
+    answer = redirect(url_for(".agreed", token=token), 303)
+    last_four.open_here(answer, ticket.id, token)
+    return answer
+
+
+@bp.get("/papers/<name>.pdf")
+@allow("anyone")
+def own_paper(token: str, name: str) -> Response:
+    """The claim check or the agreement, once the digits were typed."""
+    ticket = customer_page.ticket_of_link(store(), token, g.now)
+    if not last_four.is_open(ticket.id, token):
+        return redirect(url_for(".agreed", token=token), 303)
+    data_dir = Path(current_app.config["SETTINGS"].data_dir)
+    if name == "agreement":
+        record = documents_ticket.consent_record(store(), the_shop(), ticket.id, data_dir)
+        return customers_paper(lambda press: documents_ticket.consent_paper(record, press), name)
+    if name != "claim-check":
+        abort(404)
+    check = documents_ticket.claim_check(
+        store(), the_shop(), ticket.id, base_url(), data_dir, g.now
+    )
+    return customers_paper(lambda press: documents_ticket.claim_paper(check, press), name)
+
+
+def _show(token: str, form: LastFourForm, wrong: FitCounterError | None = None) -> Response:
+    ticket = customer_page.ticket_of_link(store(), token, g.now)
+    opened = last_four.is_open(ticket.id, token)
+    bill = agreed_page(store(), the_shop(), ticket, spoken().code) if opened else None
+    html = render_template(
+        "customer/agreed.html",
+        token=token,
+        form=form,
+        wrong=wrong,
+        bill=bill,
+        number=ticket.number,
+        lang=spoken().locale.replace("_", "-"),
+        shop=the_shop(),
+    )
+    return make_response(html, refused_as(wrong))
