@@ -20,7 +20,9 @@ from fitcounter.papers.html import Say, in_words, on_the_clock
 
 _ONE_DAY: Final = timedelta(days=1)
 _HOUR_WIDE: Final = 10  # of the drawing of a day, which is 240 wide
-_MOST_LINES: Final = 48  # what one page holds in its closest setting
+_MOST_LINES: Final = 48  # what one page of a phone is asked to show
+_NORMAL: Final = 9  # what a sheet of paper holds with room to write beside each day
+_MOST_ON_PAPER: Final = 22  # what it holds in its closest setting
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +64,17 @@ def density(lines: tuple[DayLine, ...]) -> str:
     """How close the lines must be set for all of them to stand on one page: roomy, normal or
     close.
     """
-    return "roomy" if len(lines) <= 7 else "normal" if len(lines) <= 15 else "close"
+    return "roomy" if len(lines) <= 5 else "normal" if len(lines) <= _NORMAL else "close"
+
+
+def for_paper(lines: tuple[DayLine, ...], say: Say) -> tuple[DayLine, ...]:
+    """The lines that one sheet holds in letters of 12 points: without the rests where they are
+    many, then without the oldest days. A plan has at most 20 wears, so all to come stand there.
+    """
+    if len(lines) <= _NORMAL:
+        return lines
+    kept = tuple(line for line in lines if line.state != "rest")
+    return kept if len(kept) <= _MOST_ON_PAPER else _latest(kept, _MOST_ON_PAPER, say)
 
 
 def cautions(say: Say) -> tuple[str, ...]:
@@ -198,15 +210,19 @@ def _shortened(lines: list[DayLine], say: Say) -> tuple[DayLine, ...]:
     kept = [line for line in lines if line.state != "rest"]
     if len(kept) <= _MOST_LINES:
         return tuple(kept)
-    latest = kept[-(_MOST_LINES - 1) :]
-    left_out = replace(
-        latest[0],
-        weekday="",
-        date_words="",
-        title=say("Earlier days are not shown here."),
-        detail="",
-    )
-    return (replace(left_out, state="rest", strip=None, starts=None), *latest)
+    return _latest(tuple(kept), _MOST_LINES, say)
+
+
+def _latest(lines: tuple[DayLine, ...], most: int, say: Say) -> tuple[DayLine, ...]:
+    """The last lines, after one that says that earlier ones are left out."""
+    left_out = _only_words(lines[0], say("Earlier days are not shown here."))
+    return (left_out, *lines[-(most - 1) :])
+
+
+def _only_words(line: DayLine, words: str) -> DayLine:
+    """A line without a day."""
+    bare = replace(line, weekday="", date_words="", title=words, detail="", state="rest")
+    return replace(bare, strip=None, day=None, starts=None)
 
 
 def _strip(begin: time | None = None, minutes: int = 0, state: str = "") -> Markup:

@@ -1,12 +1,15 @@
-"""The wearing-in calendar on one page of paper, A4 or Letter, black and white: to hang on a door
-and write on.
+"""The wearing-in calendar on paper, A4 or Letter, black and white: to hang on the fridge and write
+on.
 """
 
 from __future__ import annotations
 
 from typing import Final
+from zoneinfo import ZoneInfo
 
-from fitcounter.papers.calendar_days import cautions, day_lines, density
+from markupsafe import Markup
+
+from fitcounter.papers.calendar_days import cautions, day_lines, density, for_paper
 from fitcounter.papers.calendar_records import CalendarSheet
 from fitcounter.papers.html import Say, in_english
 from fitcounter.papers.pdf import print_pdf
@@ -17,16 +20,22 @@ _LONGEST_NAME: Final = (
     48  # characters: what stands in the heading without pushing the days off the page
 )
 _LONGEST_CALL: Final = 160
+_MODULE_MM: Final = 0.62  # of the squares: a page address stays within 34 mm
 
 
-def calendar_pdf(sheet: CalendarSheet, say: Say = in_english, paper: Paper = "a4") -> bytes:
-    """The calendar as PDF, one page whatever the plan. say: gives our sentences in the language of
-    the sheet.
+def calendar_pdf(
+    sheet: CalendarSheet, say: Say = in_english, paper: Paper = "a4", *, large: bool = False
+) -> bytes:
+    """The calendar as PDF: no letter under 12 points, under 18 where it is large.
+
+    The days and when to stop stand on the first page, and all of a usual plan, unless it is large.
+    say: gives our sentences in the language of the sheet.
 
     Raises Unavailable when PDFs cannot be made here, KeyError for a sentence the sheet does not
     have.
     """
-    lines = day_lines(sheet, say)
+    every = day_lines(sheet, say)
+    lines = for_paper(every, say)
     return print_pdf(
         "calendar.html",
         title=sheet.texts["calendar"],
@@ -38,13 +47,28 @@ def calendar_pdf(sheet: CalendarSheet, say: Say = in_english, paper: Paper = "a4
         shop_name=_short(sheet.shop_name, _LONGEST_NAME),
         call=_short(sheet.texts["call"], _LONGEST_CALL),
         lines=lines,
+        rests_left_out=any(line.state == "rest" and line.day for line in set(every) - set(lines)),
         cautions=cautions(say),
         density=density(lines),
-        square=(
-            square(sheet.link, title=say("Code to scan for your own page"), module_mm=0.7)
-            if sheet.link
-            else None
+        large=large,
+        printed=sheet.stamped_at.astimezone(ZoneInfo(sheet.zone)).date(),
+        squares=_squares(sheet, say) if sheet.link else (),
+    )
+
+
+def _squares(sheet: CalendarSheet, say: Say) -> tuple[tuple[Markup, str], ...]:
+    """What to scan, each with the words below it."""
+    codes = (
+        (sheet.link, say("Code to scan for your own page"), say("your days now")),
+        (
+            f"{sheet.link}/calendar.ics",
+            say("Code to scan for your phone's calendar"),
+            say("phone calendar"),
         ),
+    )
+    return tuple(
+        (square(address, title=title, module_mm=_MODULE_MM), words)
+        for address, title, words in codes
     )
 
 

@@ -36,7 +36,8 @@ class CalendarSheet:
     life of the plan, tells nothing about her. sequence: raised by one at each change. stamped_at:
     aware instant of that change. guarantee_end: last day covered, None where there is none.
     what_boots_did: "Your left boot gave 9/16 in." and the like.
-    link: the address of the customer's page, for the square on the paper; "" prints none.
+    link: the address of the customer's page, for the squares on the paper; "" prints none. typed:
+    the short one, for who cannot scan.
     hold: the sentence that stands instead of the plan while nothing may be worn, "" while it runs.
     answer: what the shop said about boots that did not feel right, line by line.
     texts, by key: calendar (its name) · put_on, take_off (alarms) · why (why short) · stop (take
@@ -59,6 +60,7 @@ class CalendarSheet:
     texts: Mapping[str, str]
     what_boots_did: tuple[str, ...] = ()
     link: str = ""
+    typed: str = ""
     hold: str = ""
     answer: tuple[str, ...] = ()
 

@@ -72,6 +72,31 @@ class Reader:
         """What is read aloud in place of each picture."""
         return [str(node["/Alt"]) for node in self._elements(pdf) if "/Alt" in node]
 
+    def outline(self, pdf: bytes) -> list[str]:
+        """The structure elements in reading order, by name."""
+        names: list[str] = []
+
+        def walk(node: object) -> None:
+            node = node.get_object()  # type: ignore[attr-defined]
+            if isinstance(node, pypdf.generic.ArrayObject):
+                for one in node:
+                    walk(one)
+            elif isinstance(node, pypdf.generic.DictionaryObject):
+                if "/S" in node:
+                    names.append(str(node["/S"]).removeprefix("/"))
+                if "/K" in node:
+                    walk(node["/K"])
+
+        walk(self.read(pdf).trailer["/Root"]["/StructTreeRoot"])
+        return names
+
+    def headed_by(self, pdf: bytes) -> list[int]:
+        """For each cell of data, how many header cells of the paper it names as its own."""
+        nodes = self._elements(pdf)
+        known = {str(node["/ID"]) for node in nodes if node.get("/S") == "/TH" and "/ID" in node}
+        cells = [_attributes(node).get("/Headers", []) for node in nodes if node.get("/S") == "/TD"]
+        return [sum(str(one) in known for one in names) for names in cells]
+
     def _elements(self, pdf: bytes) -> list[pypdf.generic.DictionaryObject]:
         """Every element of the PDF's structure tree."""
         found = []
@@ -105,6 +130,16 @@ class Reader:
             and {"Document", "H1", "P"} <= self.tags(pdf)
         )
 
+    def letter_sizes(self, pdf: bytes) -> set[float]:
+        """How large the letters are that are set, in points."""
+        sizes = set()
+        for page in pypdfium2.PdfDocument(pdf):
+            text = page.get_textpage()
+            for place in range(text.count_chars()):
+                if text.get_text_range(place, 1).strip():
+                    sizes.add(round(pypdfium2.raw.FPDFText_GetFontSize(text, place), 2))
+        return sizes
+
     def fonts(self, pdf: bytes) -> set[str]:
         """The families of letters used, without the prefix of the subset."""
         names = set()
@@ -112,6 +147,16 @@ class Reader:
             for font in page["/Resources"].get("/Font", {}).values():
                 names.add(str(font.get_object()["/BaseFont"]).rsplit("+", 1)[-1].lstrip("/"))
         return names
+
+
+def _attributes(node: pypdf.generic.DictionaryObject) -> pypdf.generic.DictionaryObject:
+    """The attributes of a structure element as one dictionary, whether one or several are given."""
+    given = node.get("/A", pypdf.generic.DictionaryObject()).get_object()
+    several = given if isinstance(given, pypdf.generic.ArrayObject) else [given]
+    together = pypdf.generic.DictionaryObject()
+    for one in several:
+        together.update(one.get_object())
+    return together
 
 
 @pytest.fixture(scope="session")

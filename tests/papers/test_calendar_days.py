@@ -94,7 +94,7 @@ def test_more_lines_than_a_page_holds_lose_their_rests_and_then_the_oldest() -> 
 
 def test_more_lines_are_set_closer() -> None:
     (line, *_) = lines()
-    assert [calendar_days.density((line,) * count) for count in (7, 8, 15, 16)] == [
+    assert [calendar_days.density((line,) * count) for count in (5, 6, 9, 10)] == [
         "roomy",
         "normal",
         "normal",

@@ -22,7 +22,8 @@ class CalendarRequest:
 
     token: of the customer's link. file_format: ics, pdf or html. language: chosen on the page, ""
     for the customer's own. paper: a4 or letter, else as the shop's country has it. address: of the
-    customer's page, for the QR code on paper.
+    customer's page, for the QR code on paper. typed: the short one, where it cannot be scanned.
+    large: in large letters, on paper.
     """
 
     token: str
@@ -30,6 +31,8 @@ class CalendarRequest:
     language: str = ""
     paper: str = ""
     address: str = ""
+    typed: str = ""
+    large: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +63,7 @@ def calendar_file(store: Store, shop: Shop, wanted: CalendarRequest, now: dateti
 
         sizes: dict[str, Paper] = {"a4": "a4", "letter": "letter"}
         size = sizes.get(wanted.paper, paper_of(shop))
-        pdf = calendar_pdf(replace(days, link=wanted.address), words.say, size)
+        days = replace(days, link=wanted.address, typed=wanted.typed)
+        pdf = calendar_pdf(days, words.say, size, large=wanted.large)
         return CalendarFile(pdf, "application/pdf")
     raise NotFound(say("This paper does not exist. Go back to your page."))

@@ -63,7 +63,8 @@ def is_open(ticket_id: int, token: str) -> bool:
         *opens, until = _signer().loads(kept)
     except BadSignature:
         return False
-    return opens == [ticket_id, token_hash(token)] and g.now < datetime.fromisoformat(until)
+    fits = opens == [ticket_id, token_hash(token)]
+    return bool(fits and g.now < datetime.fromisoformat(until))
 
 
 def _signer() -> URLSafeSerializer:

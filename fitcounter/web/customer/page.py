@@ -20,6 +20,7 @@ from wtforms import HiddenField, RadioField, SelectMultipleField
 from fitcounter.desk.aftercare import feelings
 from fitcounter.desk.aftercare import not_right as wear_not_right
 from fitcounter.desk.common.catalogues import languages
+from fitcounter.desk.common.links import typed_address
 from fitcounter.desk.common.translation import marked, say, say_later, speech_at, spoken
 from fitcounter.desk.customer import calendar as customer_calendar
 from fitcounter.desk.customer import link as customer_link
@@ -176,12 +177,21 @@ def calendar(token: str, form: str) -> AnyResponse:
         language=spoken().code,
         paper=request.args.get("paper", ""),
         address=_own_address(token),
+        typed=_typed_address(token),
+        large=request.args.get("letters") == "large",
     )
     file = calendar_file(store(), the_shop(), wanted, g.now)
     answer = current_app.response_class(file.content, content_type=file.mimetype)
     how = "inline" if form == "pdf" else "attachment"
     answer.headers["Content-Disposition"] = f'{how}; filename="boots-calendar.{form}"'
     return answer
+
+
+def _typed_address(token: str) -> str:
+    """The short address of the page, for who cannot scan; "" where there is none."""
+    ticket = customer_page.ticket_of_link(store(), token, g.now)
+    settings = current_app.config["SETTINGS"]
+    return typed_address(store(), ticket, settings.base_url, settings.data_dir)
 
 
 def _own_address(token: str) -> str:
