@@ -70,10 +70,8 @@ LEFT = ((9, "5/8"), (11, "0"), (13, "3/8"), (15, "1/2"), (16, "1/4"), (15, "1/8"
 
 
 @pytest.fixture
-def fitter(open_page: Open, site: str) -> Fitter:
-    # without its worker: Chromium was seen to wait for ever for one that had just begun when the
-    # page was closed after a form
-    return Fitter(open_page(f"{site}/measure", service_workers="block"))
+def fitter(same_page: Open, site: str) -> Fitter:
+    return Fitter(same_page(f"{site}/measure"))
 
 
 def server_says(text: str, unit: str, zero_ok: bool) -> list[str] | str:
@@ -100,10 +98,10 @@ def same(asked: list[tuple[str, str, bool]], answers: list[Any]) -> list[object]
 
 
 def test_the_phone_reads_every_published_spelling_as_the_server_does(
-    open_page: Open, site: str
+    same_page: Open, site: str
 ) -> None:
     """Every case of tape_cases.json: same exact length or a refusal, and the same sentence."""
-    page = open_page(f"{site}/offline")
+    page = same_page(f"{site}/offline")
     asked = [(case["input"], case["unit"], bool(case.get("zero_ok"))) for case in CASES]
     answers = page.evaluate(PARSE, asked)
     wrong = []
@@ -115,7 +113,7 @@ def test_the_phone_reads_every_published_spelling_as_the_server_does(
     assert same(asked, answers) == []
 
 
-def test_phone_and_server_agree_on_whatever_a_finger_may_type(open_page: Open, site: str) -> None:
+def test_phone_and_server_agree_on_whatever_a_finger_may_type(same_page: Open, site: str) -> None:
     """4,000 strings out of the signs of a tape and some that are none, seeded: the same length or
     the same sentence.
     """
@@ -125,7 +123,7 @@ def test_phone_and_server_agree_on_whatever_a_finger_may_type(open_page: Open, s
         "".join(chance.choice(signs) for _ in range(chance.randint(0, 9))) for _ in range(4000)
     ]
     asked = [(text, chance.choice(("in", "cm", "mm")), chance.random() < 0.3) for text in texts]
-    page = open_page(f"{site}/offline")
+    page = same_page(f"{site}/offline")
     assert same(asked, page.evaluate(PARSE, asked)) == []
 
 
@@ -233,9 +231,9 @@ def test_legs_that_differ_everywhere_are_not_taken_for_an_inch_slip(fitter: Fitt
     assert fitter.slip == "Left and right differ by 1 1/2. Measure again, or keep this?"
 
 
-def test_a_second_reading_that_differs_is_asked(open_page: Open, site: str) -> None:
+def test_a_second_reading_that_differs_is_asked(same_page: Open, site: str) -> None:
     """Half an inch off the first reading: both stand to choose from."""
-    fitter = Fitter(open_page(f"{site}/measure?leg_left_3=15+1/2&again=leg_left_3_2"))
+    fitter = Fitter(same_page(f"{site}/measure?leg_left_3=15+1/2&again=leg_left_3_2"))
     assert fitter.at == "Left leg at 10½, reading 2", "what was asked for is up first"
     fitter.read(16, "0")
     assert fitter.slip == "Not the same as the first reading. Which is right?"
@@ -305,9 +303,9 @@ def test_the_whole_pair_at_three_heights_is_within_its_budget(fitter: Fitter) ->
     assert "6 of 12 measured" in fitter.page.locator("[data-go]").inner_text()
 
 
-def test_a_single_reading_gets_the_keys_when_it_is_touched(open_page: Open, site: str) -> None:
+def test_a_single_reading_gets_the_keys_when_it_is_touched(same_page: Open, site: str) -> None:
     """At the bench the keys come with the field, wholly in view, and begin near the last girth."""
-    fitter = Fitter(open_page(f"{site}/bench"))
+    fitter = Fitter(same_page(f"{site}/bench"))
     assert not fitter.page.locator("[data-pad]").is_visible()
     fitter.page.locator("#girth").tap()
     fitter.page.wait_for_function(
@@ -320,9 +318,9 @@ def test_a_single_reading_gets_the_keys_when_it_is_touched(open_page: Open, site
     assert fitter.value("girth") == "14 5/8"
 
 
-def test_without_script_the_sheet_is_plain_fields(open_page: Open, site: str) -> None:
+def test_without_script_the_sheet_is_plain_fields(same_page: Open, site: str) -> None:
     """Every cell has a name and a label, and one button sends them."""
-    page = open_page(f"{site}/measure", java_script_enabled=False)
+    page = same_page(f"{site}/measure", java_script_enabled=False)
     assert page.get_by_label("Left leg at 4 1/2").get_attribute("name") == "leg_left_0"
     assert page.locator("[data-pad]").is_hidden()
     assert page.get_by_role("button").count() == 1

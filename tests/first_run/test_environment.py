@@ -12,6 +12,7 @@ import shutil
 import subprocess
 import sys
 from collections.abc import Mapping
+from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
@@ -22,10 +23,29 @@ from fitcounter.first_run import environment
 from fitcounter.first_run.terminal import CANNOT_GO_ON
 
 
+@dataclass(frozen=True)
+class SetUp:
+    machine: FreshMachine
+    first: subprocess.CompletedProcess[str]
+
+
 @pytest.fixture
 def machine(tmp_path: Path) -> FreshMachine:
     """A fresh machine whose `certificate` command says which Python and which packages it has."""
     return fresh_machine(tmp_path)
+
+
+@pytest.fixture(scope="module")
+def set_up(tmp_path_factory: pytest.TempPathFactory) -> SetUp:
+    """A machine after its first start, with what that said: made once, for tests that leave its
+    environment as it is.
+
+    VIRTUAL_ENV is left over from another project.
+    """
+    machine = fresh_machine(tmp_path_factory.mktemp("machine"))
+    other = machine.home / "other"
+    other.mkdir()
+    return SetUp(machine, machine.run("certificate", "boots.local", VIRTUAL_ENV=str(other)))
 
 
 # Debian's python3 without python3-venv and python3-pip, for any Python: those modules are not
@@ -42,17 +62,15 @@ def shown(run: subprocess.CompletedProcess[str]) -> str:
     return f"exit {run.returncode}\n{run.stdout}\n{run.stderr}"
 
 
-def test_one_command_sets_everything_up_once(machine: FreshMachine) -> None:
+def test_one_command_sets_everything_up_once(set_up: SetUp) -> None:
     """The first start makes .venv beside the checkout and goes on in it; the second start goes on
     at once; `test` adds its own.
 
     VIRTUAL_ENV, left over from another project, neither stops the set-up nor receives packages.
     """
-    other = machine.home / "other"
-    other.mkdir()
-    first = machine.run("certificate", "boots.local", VIRTUAL_ENV=str(other))
+    machine, first = set_up.machine, set_up.first
     assert first.returncode == 0, shown(first)
-    assert list(other.iterdir()) == []
+    assert list((machine.home / "other").iterdir()) == []
     assert f"{machine.checkout}/.venv supple" in first.stdout
     assert "Setting up fitcounter" in first.stderr
 
@@ -165,9 +183,10 @@ def test_inside_somebody_elses_environment_it_says_the_line_to_type(machine: Fre
     assert not (machine.checkout / ".venv").exists()
 
 
-def test_a_checkout_never_changes_the_environment_of_another(machine: FreshMachine) -> None:
+def test_a_checkout_never_changes_the_environment_of_another(set_up: SetUp) -> None:
     """Neither when it is started by that one's Python nor when its .venv is a link to it."""
-    assert machine.run("certificate", "boots.local").returncode == 0
+    machine = set_up.machine
+    assert set_up.first.returncode == 0
     theirs = machine.checkout / ".venv"
     second = FreshMachine(machine.home.parent / "second", machine.home)
     shutil.copytree(machine.checkout, second.checkout, ignore=shutil.ignore_patterns(".venv"))

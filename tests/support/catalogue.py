@@ -8,6 +8,7 @@ import ast
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import cache
 from html.parser import HTMLParser
 from pathlib import Path
 
@@ -118,6 +119,7 @@ def of_the_handbook() -> list[str]:
     return [text for text in dict.fromkeys([*Trust, *leathers, *figures]) if _LETTER.search(text)]
 
 
+@cache
 def every_sentence() -> dict[str, str]:
     """Every sentence that is said somewhere, with its form for several, "" where it has none."""
     said: dict[str, str] = dict.fromkeys(of_the_handbook(), "")

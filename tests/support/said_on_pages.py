@@ -67,13 +67,13 @@ class Foreign:
 
     def among(self, texts: Iterable[str]) -> Iterator[str]:
         """Each sentence that was found, with the text it was found in."""
-        for text in texts:
-            if text in self.whole:
-                yield text
-                continue
-            for piece, sentence in self.pieces.items():
-                if piece in text:
-                    yield f"{sentence} | {text[:120]}"
+        texts = list(texts)
+        yield from (text for text in texts if text in self.whole)
+        others = [text for text in texts if text not in self.whole]
+        page = "\0".join(others)  # one search for each piece, not one in each text
+        for piece, sentence in self.pieces.items():
+            if piece in page:
+                yield from (f"{sentence} | {text[:120]}" for text in others if piece in text)
 
 
 def foreign(said: Mapping[str, str], own: Iterable[str]) -> Foreign:
@@ -81,10 +81,11 @@ def foreign(said: Mapping[str, str], own: Iterable[str]) -> Foreign:
     texts that may stand on a page as they are, because somebody typed them.
     """
     own = set(own)
-    fine = "\n".join([*said.values(), *own])
+    fine_alone = {*said.values(), *own}
+    fine = "\n".join(fine_alone)
     whole, pieces = set(), {}
     for sentence, other in said.items():
-        if sentence == other or sentence in own or sentence in said.values():
+        if sentence == other or sentence in fine_alone:
             continue
         if not _HOLE.search(sentence):
             whole.add(sentence)
