@@ -264,3 +264,9 @@ def m0037_feelings(db: Database) -> None:
     """How each boot felt after a wear."""
     for statement in one_boot.FEELINGS:
         db.execute(statement)
+
+
+@migrations()
+def m0040_rush(db: Database) -> None:
+    """Whether a ticket is a rush job."""
+    db.execute(promises.RUSH)

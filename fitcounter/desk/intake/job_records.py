@@ -79,3 +79,4 @@ class NewJob:
     worn_with: str = ""
     note: str = ""
     arrives: date | None = None
+    rush: bool = False

@@ -84,6 +84,7 @@ def write_ticket(store: Store, act: Act, shop: Shop, job: NewJob) -> tuple[int, 
         "needed_by": job.needed_by.isoformat() if job.needed_by else None,
         "worn_with": job.worn_with,
         "note": job.note,
+        "rush": int(job.rush),
     }
     money = {
         "currency": shop.currency,

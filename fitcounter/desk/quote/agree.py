@@ -40,7 +40,8 @@ class Agreed:
 
     signature: a picture as the page sends it. tags: item id to the code of a tag that hangs ready.
     promise: the printed day.
-    jobs: item id to what is done to it beside stretching. deposit_method: how it was paid.
+    jobs: item id to what is done to it beside stretching. deposit_method: how it was paid. rush: it
+    goes first, None as the ticket has it.
     """
 
     lines: tuple[OfferLine, ...]
@@ -53,6 +54,7 @@ class Agreed:
     version: int | None = None
     jobs: Mapping[int, str] = field(default_factory=dict)
     deposit_method: str = ""
+    rush: bool | None = None
 
 
 def agree(
@@ -85,7 +87,11 @@ def agree(
             items=offer.waiting,
             codes=agreed.tags,
             version=agreed.version,
-            days={"hope_day": _iso(offer.hope), "promise_day": _iso(agreed.promise)},
+            days={
+                "hope_day": _iso(offer.hope),
+                "promise_day": _iso(agreed.promise),
+                "rush": offer.ticket.rush if agreed.rush is None else int(agreed.rush),
+            },
         )
         open_for_asking(store, act, tickets.get(store, ticket_id), opening, data_dir)
         _keep_predictions(store, act, shop, offer, agreed.promise)

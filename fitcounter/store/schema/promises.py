@@ -1,5 +1,5 @@
 """Promised days that moved, beside the call in which the customer was told; what an item on hold
-waits for.
+waits for; rush jobs.
 """
 
 from __future__ import annotations
@@ -10,3 +10,4 @@ PROMISES = (
 )
 # In words: which question, which part, sent where.
 ON_HOLD = "ALTER TABLE items ADD COLUMN waits_what TEXT NOT NULL DEFAULT ''"
+RUSH = "ALTER TABLE tickets ADD COLUMN rush INTEGER NOT NULL DEFAULT 0 CHECK (rush IN (0, 1))"

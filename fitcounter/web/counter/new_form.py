@@ -80,6 +80,7 @@ class NewJobForm(SavedForm):
     customer = RadioField(say_later("Customer"), choices={}, validate_choice=False)
     name = TextField(say_later("Name"), most=80)
     needed_by = DayField(say_later("Needed by"))
+    rush = BooleanField(say_later("Rush job"))
     worn_with = SelectField(say_later("Worn with"), choices=said(WORN_WITH), default="sheer")
     boots = RadioField(say_later("Boots to stretch"), choices=said(BOOTS), default="pair")
     material = SelectField(say_later("Leather"), choices=said(LEATHERS), default="full-grain")
