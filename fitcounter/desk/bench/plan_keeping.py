@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import json
 import logging
+from datetime import datetime
 
 from fitcounter.desk import shop as desk_shop
 from fitcounter.desk.bench import plan as bench_plan
@@ -43,6 +44,15 @@ def keep_current(store: Store, act: Act) -> None:
         raise
     except Exception as error:  # a boot that cannot be planned must not stop the shop's work
         log.warning("the bench plan was not renewed: %s", type(error).__name__)
+
+
+def keep_today(store: Store, shop: Shop, now: datetime) -> None:
+    """Plans anew where a day has gone by since the plan was made: what did not go on its tree
+    yesterday is told before the first step of the morning.
+    """
+    if bench_days.made_from(store)[0] != shop.today(now).isoformat():
+        with store.write_tx():
+            keep_current(store, Act(now))
 
 
 def renew(store: Store, act: Act) -> Plan:
