@@ -270,3 +270,10 @@ def m0037_feelings(db: Database) -> None:
 def m0040_rush(db: Database) -> None:
     """Whether a ticket is a rush job."""
     db.execute(promises.RUSH)
+
+
+@migrations()
+def m0041_promised_slots(db: Database) -> None:
+    """Days kept on the trees for a job that was asked about and is on no ticket yet."""
+    for statement in promises.PROMISED_SLOTS:
+        db.execute(statement)

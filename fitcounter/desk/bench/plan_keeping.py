@@ -18,7 +18,7 @@ from fitcounter.desk.bench.plan_inputs import IN_PLAN
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import Unavailable
 from fitcounter.fit.plan.jobs import Plan
-from fitcounter.store import bench_days, plans, trees
+from fitcounter.store import bench_days, plans, promised_slots, trees
 from fitcounter.store.bench_days import BootDays
 from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.plans import Claim
@@ -39,6 +39,7 @@ def keep_current(store: Store, act: Act) -> None:
         return
     try:
         with savepoint(store):
+            promised_slots.drop_expired(store, day)
             _keep(store, desk_shop.read(store), act)
     except Unavailable:
         raise

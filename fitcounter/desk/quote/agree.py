@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from pathlib import Path
 
+from fitcounter.desk.bench import slot_bookings
 from fitcounter.desk.common import files, shop_days
 from fitcounter.desk.common.item_steps import StepInput, write_step
 from fitcounter.desk.common.links import LINK_DAYS, link_hash, link_key, link_token
@@ -97,11 +98,7 @@ def agree(
         _keep_predictions(store, act, shop, offer, agreed.promise)
         price = agreed_price.anew(store, shop, tickets.get(store, ticket_id))
         _keep_consent(store, act, offer, agreed, (path.name if picture else "", price))
-        for item in offer.waiting:
-            work = _work(offer, item, agreed.jobs.get(item.id, ""))
-            write_step(
-                store, act, items.get(store, item.id), "agree", StepInput(act.at, columns=work)
-            )
+        _send_to_bench(store, act, offer, agreed)
         detail = {
             "lines": len(agreed.lines),
             "deposit_minor": agreed.deposit_minor,
@@ -111,6 +108,14 @@ def agree(
 
     with files.only_with(path):
         return store.once(act, "agreed", write)
+
+
+def _send_to_bench(store: Store, act: Act, offer: Offer, agreed: Agreed) -> None:
+    """Every item at the counter waits for the bench; trees that were kept for it are its own."""
+    for item in offer.waiting:
+        work = _work(offer, item, agreed.jobs.get(item.id, ""))
+        write_step(store, act, items.get(store, item.id), "agree", StepInput(act.at, columns=work))
+    slot_bookings.take_over(store, offer.ticket.id)
 
 
 def _open_that_day(store: Store, shop: Shop, promise: date | None) -> None:

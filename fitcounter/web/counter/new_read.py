@@ -74,6 +74,7 @@ def read_job(form: NewJobForm, store: Store, shop: Shop, now: datetime) -> NewJo
         note=form.note.data or "",
         arrives=arrives,
         rush=bool(form.rush.data),
+        slot_id=form.slot_id,
     )
 
 
