@@ -62,6 +62,7 @@ class Shop:
     stretch_minor: int = 9000
     round_minor: int = 3000
     panel_minor: int = 14000
+    rush_minor: int = 2500
     deposit_percent: int = 30
     tax_basis_points: int = 0
     tax_included: bool = False

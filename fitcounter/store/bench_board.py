@@ -14,7 +14,7 @@ from fitcounter.store.records import Photo
 class BoardRow:
     """An item at the bench.
 
-    number, customer: of its ticket. promised_day: its own, else the ticket's.
+    number, rush, customer: of its ticket. promised_day: its own, else the ticket's.
     """
 
     id: int
@@ -32,6 +32,7 @@ class BoardRow:
     waits_what: str
     shelf: str
     number: int
+    rush: int
     customer: str
     promised_day: str | None
 
@@ -39,7 +40,7 @@ class BoardRow:
 _BOARD = """
 SELECT i.id, i.ticket_id, i.fit_id, i.letter, i.kind, i.side, i.work, i.description, i.jobs,
   i.state, i.since, i.waits_for, i.waits_what, i.shelf,
-  t.number, c.name AS customer,
+  t.number, t.rush, c.name AS customer,
   coalesce(i.promised_day,
   CASE WHEN t.handed_over_at IS NULL THEN t.promise_day END) AS promised_day
 FROM items i JOIN tickets t ON t.id = i.ticket_id JOIN customers c ON c.id = t.customer_id

@@ -134,6 +134,8 @@ class TreeBooking:
     round_n: int | None
     from_day: str
     to_day: str
+    slot_id: int | None
+    slot_side: str
 
 
 @dataclass(frozen=True, slots=True)

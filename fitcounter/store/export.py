@@ -33,6 +33,7 @@ _BY_TICKET = (
     "wear_feelings",
     "comebacks",
     "handovers",
+    "promised_slots",
 )
 _BY_ITEM = (
     "tags",

@@ -268,6 +268,19 @@ def m0037_feelings(db: Database) -> None:
 
 
 @migrations()
+def m0040_rush(db: Database) -> None:
+    """Whether a ticket is a rush job."""
+    db.execute(promises.RUSH)
+
+
+@migrations()
+def m0041_promised_slots(db: Database) -> None:
+    """Days kept on the trees for a job that was asked about and is on no ticket yet."""
+    for statement in promises.PROMISED_SLOTS:
+        db.execute(statement)
+
+
+@migrations()
 def m0053_link_codes(db: Database) -> None:
     """The short code of a customer's page, as a hash."""
     for statement in LINK_CODES:

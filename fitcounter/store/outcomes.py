@@ -97,12 +97,13 @@ ORDER BY +r.item_id, r.n"""
 
 
 def rounds_stamp(store: Store) -> str:
-    """A text that changes when a rested reading is written, changed or taken back: while it
-    stands, the shop's boots say the same.
+    """A text that changes when a rested reading is written, changed, counted or taken back: while
+    it stands, the shop's boots say the same.
     """
     row = store.rows(
         "SELECT count(rested_um) AS read, sum(rested_um) AS rested, sum(before_um) AS before,"
-        " sum(length(rested_reads)) AS again, sum(version) AS versions"
+        " sum(length(rested_reads)) AS again, sum(version) AS versions,"
+        " sum(rested_counts) AS counts"
         " FROM rounds WHERE rested_um IS NOT NULL"
         f" AND id > (SELECT coalesce(max(id), 0) - {NEWEST_ROUNDS} FROM rounds)"
     )[0]

@@ -6,7 +6,7 @@ Two claims on one tree never overlap: the database refuses it.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 
 from fitcounter.store.bench_records import Closure, TreeBooking
 from fitcounter.store.database import Store
@@ -26,6 +26,10 @@ class Claim:
 def bookings(store: Store) -> list[TreeBooking]:
     """All claims, by day and tree."""
     return store.all(TreeBooking, "SELECT * FROM bookings ORDER BY from_day, tree_id")
+
+
+def get(store: Store, booking_id: int) -> TreeBooking | None:
+    return store.first(TreeBooking, "SELECT * FROM bookings WHERE id = ?", booking_id)
 
 
 def of_item(store: Store, item_id: int) -> list[TreeBooking]:
@@ -83,29 +87,35 @@ def free_planned(
     store.db.execute(sql, [tree_id, to_day, from_day])
 
 
-def add_slot(
-    store: Store, tree_id: int, words: str, round_n: int, from_day: str, to_day: str
-) -> None:
+@dataclass(frozen=True, slots=True)
+class SlotClaim:
+    """A tree kept for boots that are on no ticket yet, [from_day, to_day), ISO days. words: whose.
+
+    slot_id, slot_side: where it was kept for a promise, for which and on which side.
+    """
+
+    tree_id: int
+    words: str
+    round_n: int
+    from_day: str
+    to_day: str
+    slot_id: int | None = None
+    slot_side: str = ""
+
+
+def add_slot(store: Store, claim: SlotClaim) -> None:
     """Keeps a tree for boots that are on no ticket yet, in the place of planned claims, inside a
     write.
     """
-    free_planned(store, tree_id, from_day, to_day)
-    row = {
-        "tree_id": tree_id,
-        "words": words,
-        "kind": "slot",
-        "round_n": round_n,
-        "from_day": from_day,
-        "to_day": to_day,
-    }
-    store.insert("bookings", **row)
+    free_planned(store, claim.tree_id, claim.from_day, claim.to_day)
+    store.insert("bookings", kind="slot", **asdict(claim))
 
 
 def strike_slots(store: Store, booking_id: int) -> None:
     """Takes back all trees that are kept under the same words as this one, inside a write."""
     sql = (
-        "DELETE FROM bookings WHERE kind = 'slot' AND words = (SELECT words FROM bookings WHERE id"
-        " = ? AND kind = 'slot')"
+        "DELETE FROM bookings WHERE kind = 'slot' AND slot_id IS NULL AND words = (SELECT words"
+        " FROM bookings WHERE id = ? AND kind = 'slot')"
     )
     store.db.execute(sql, [booking_id])
 

@@ -82,6 +82,7 @@ class Ticket:
     link_until: str | None
     link_revoked_at: str | None
     returns_ticket_id: int | None
+    rush: int
     version: int
 
 

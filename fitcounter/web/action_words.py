@@ -27,6 +27,7 @@ WORDS = {
     "bench.tree_tag": marked("Give a tree a tag"),
     "bench.trees": marked("Add a tree"),
     "counter.agree": marked("Save price and agreement, and send to the bench"),
+    "counter.keep_days": marked("Keep trees for a job that was asked about"),
     "counter.already_here": marked("Add a job that is in the shop already"),
     "counter.cancel": marked("Cancel a job"),
     "counter.change_price": marked("Change the price"),

@@ -18,6 +18,7 @@ SKEWED = "kept fractions skewed: a few boots far under the mean"
 EARLY = "a bench that calls boots done an eighth early"
 ROWS = {
     "the model itself": Habits(),
+    "one leather alone (full grain), read once": Habits(leathers=("full-grain",), reads="once"),
     SMALL: Habits(truth=less_of_small),
     f"{SMALL}, short by 4 to 9 mm": Habits(truth=less_of_small, needs=(4.0, 9.0)),
     f"{SMALL}, one round before": Habits(truth=less_of_small, before=1),

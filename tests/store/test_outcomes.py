@@ -51,6 +51,12 @@ def test_the_stamp_of_the_rounds_changes_with_every_rested_reading(store: Store,
         stamps.append(outcomes.rounds_stamp(store))
     assert stamps[3] == stamps[0]
     assert len(set(stamps)) == 3
+    with store.write_tx():
+        store.change("rounds", round_id, rested_um=365_000, rested_counts=0)
+    early = outcomes.rounds_stamp(store)
+    with store.write_tx():  # measured again when it counts, and read the same
+        store.change("rounds", round_id, rested_counts=1)
+    assert outcomes.rounds_stamp(store) != early
 
 
 @pytest.mark.parametrize(

@@ -7,6 +7,7 @@ Truths that are not the program's model can be put in its place.
 
 from __future__ import annotations
 
+import itertools
 import math
 import random
 from collections.abc import Callable
@@ -24,6 +25,8 @@ from fitcounter.fit.assessment.verdict import Case, judge, stand_at
 
 READING, TOLERANCE, GIRTH, MOST = 1.5, 3.175, 340.0, 6
 CLASS_VAR, PAIR_VAR, OWN_VAR = 0.0100, 0.0075, 0.0050
+# Each is a fifth of the boots played; their limits lie so far apart that some never get there.
+LEATHERS = ("supple-full-grain", "full-grain", "oiled", "nubuck", "goat")
 # The share of an opening that stays: of k24, hold in hours, dry, number of the round, opening.
 Truth = Callable[[float, float, bool, int, float], float]
 
@@ -55,8 +58,8 @@ class Habits:
 
     reads: once, as asked or twice; anew: before is read anew each round; before: its own rounds;
     other: those of the other boot; running: one is on the tree now; needs: mm, from and to. early:
-    called done so many mm before the tolerance. truth, draw: what the boots do. mean: of the class,
-    where it is known.
+    called done so many mm before the tolerance. truth, draw: what the boots do. leathers: of the
+    boots, by turns. mean: of the class, where it is known.
     """
 
     reads: str = "as asked"
@@ -69,6 +72,7 @@ class Habits:
     early: float = 0.0
     truth: Truth = model
     draw: Callable[[random.Random, float, float], float] = gaussian
+    leathers: tuple[str, ...] = LEATHERS
     mean: float | None = None
 
 
@@ -103,7 +107,7 @@ class Tally:
         return f"{self.boots} boots; {'; '.join(rows)}; {fits}"
 
 
-def base_case(records: Kept | None = None, leather: str = "full-grain") -> Case:
+def base_case(leather: str) -> Case:
     """A boot of 340 mm with a zip and a backstay; its need is put in by each boot."""
     data = job(
         {
@@ -117,8 +121,7 @@ def base_case(records: Kept | None = None, leather: str = "full-grain") -> Case:
         },
     )
     read = read_job(data, ("left",))
-    case = case_of(read, read.sides[0], HANDBOOK)
-    return replace(case, prior=records or case.prior)
+    return case_of(read, read.sides[0], HANDBOOK)
 
 
 class Bench:
@@ -189,14 +192,15 @@ class Bench:
 
 def play(habits: Habits, boots: int, seed: int) -> Tally:
     """So many boots that are still short once what is behind them is behind them."""
-    chance, tally, base = random.Random(seed), Tally(), base_case()
+    chance, tally = random.Random(seed), Tally()
+    bases = itertools.cycle([base_case(leather) for leather in habits.leathers])
     while tally.boots < boots:
-        _one_boot(base, habits, chance, tally)
+        _one_boot(next(bases), habits, chance, tally)
     return tally
 
 
 def _one_boot(base: Case, habits: Habits, chance: random.Random, tally: Tally) -> None:
-    shared = _pair_keeps(habits, chance)
+    shared = _pair_keeps(base, habits, chance)
     own, others = (shared + chance.gauss(0, math.sqrt(OWN_VAR)) for _ in range(2))
     doubt = chance.uniform(0, 4)
     bench = Bench(_needing(base, habits, chance, doubt), own, habits, chance)
@@ -217,33 +221,36 @@ def _one_boot(base: Case, habits: Habits, chance: random.Random, tally: Tally) -
     _see(bench, truly, tally)
 
 
-def _pair_keeps(habits: Habits, chance: random.Random) -> float:
+def _pair_keeps(base: Case, habits: Habits, chance: random.Random) -> float:
     """What the boots of a pair keep on average."""
     if habits.mean is not None:
         return habits.draw(chance, habits.mean, math.sqrt(PAIR_VAR))
-    return habits.draw(chance, 0.5, math.sqrt(CLASS_VAR + PAIR_VAR))
+    mean = base.boot.leather.kept_mean
+    return habits.draw(chance, mean, math.sqrt(CLASS_VAR + PAIR_VAR))
 
 
 def play_shops(shops: int, boots: int, seed: int, *, finished_only: bool = False) -> Tally:
-    """So many shops, each with a class mean of its own, told of so many new boots by what ten pairs
-    have taught it.
+    """So many shops, each with one leather and a class mean of its own, told of so many new boots
+    by what ten pairs have taught it.
 
-    finished_only: as if stopped boots taught nothing.
+    finished_only: as if stopped boots taught nothing. The same shops and pairs either way.
     """
-    chance, tally = random.Random(seed), Tally()
-    for _ in range(shops):
-        habits = Habits(mean=chance.gauss(0.5, math.sqrt(CLASS_VAR)))
-        base = base_case(_taught(habits, chance, finished_only))
+    tally = Tally()
+    for shop, leather in zip(range(shops), itertools.cycle(LEATHERS), strict=False):
+        base, chance = base_case(leather), random.Random(f"{seed} {shop}")
+        mean = chance.gauss(base.boot.leather.kept_mean, math.sqrt(CLASS_VAR))
+        habits = Habits(mean=mean)
+        learnt = replace(base, prior=_taught(base, habits, chance, finished_only))
         for _ in range(boots):
-            _one_boot(base, habits, chance, tally)
+            _one_boot(learnt, habits, chance, tally)
     return tally
 
 
-def _taught(habits: Habits, chance: random.Random, finished_only: bool) -> Kept:
+def _taught(base: Case, habits: Habits, chance: random.Random, finished_only: bool) -> Kept:
     """What ten pairs say of the class, each boot worked until it is done or a rule says stop."""
-    base, pairs = base_case(), []
+    pairs = []
     for _ in range(10):
-        shared, pair = _pair_keeps(habits, chance), []
+        shared, pair = _pair_keeps(base, habits, chance), []
         for _ in range(2):
             k24 = shared + chance.gauss(0, math.sqrt(OWN_VAR))
             bench = Bench(_needing(base, habits, chance, 0.0), k24, habits, chance)
@@ -254,7 +261,7 @@ def _taught(habits: Habits, chance: random.Random, finished_only: bool) -> Kept:
                 pair.append(record)
         if pair:
             pairs.append(pair)
-    return class_kept(0.5, pairs)
+    return class_kept(base.boot.leather.kept_mean, pairs)
 
 
 def _needing(base: Case, habits: Habits, chance: random.Random, doubt: float) -> Case:

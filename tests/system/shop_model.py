@@ -33,6 +33,7 @@ from fitcounter.desk import shop
 from fitcounter.desk.aftercare import comeback
 from fitcounter.desk.bench import (
     corrections,
+    incident_steps,
     other_steps,
     plan_changes,
     plan_keeping,
@@ -40,6 +41,7 @@ from fitcounter.desk.bench import (
     round_steps,
 )
 from fitcounter.desk.bench import plan as bench_plan
+from fitcounter.desk.bench.plan_inputs import IN_PLAN
 from fitcounter.desk.bench.ready_day import DayState
 from fitcounter.desk.bench.rested_reading import RestedReading, measure_again
 from fitcounter.desk.bench.trees import set_state
@@ -47,7 +49,7 @@ from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.item_steps import StepInput
 from fitcounter.desk.common.shop_days import ShopDays
 from fitcounter.desk.data import erasure
-from fitcounter.desk.front_desk import pickup, ticket_rows
+from fitcounter.desk.front_desk import calls, pickup, ticket_rows
 from fitcounter.desk.front_desk import today as front_desk_today
 from fitcounter.desk.intake import new_job
 from fitcounter.desk.intake.job_records import Boots, NewJob, Who
@@ -123,6 +125,18 @@ class Job:
     erased: bool = False
 
 
+@dataclass(frozen=True)
+class Foreseen:
+    """What was known of a promise at the end of an open day. called: a line in Calls to make.
+
+    could: the likely rounds would still have done.
+    """
+
+    promised: date
+    called: bool
+    could: bool
+
+
 class ShopMachine(RuleBasedStateMachine):
     """Everything that may happen to a pair of boots, in any order, with repeats and stale pages
     among it.
@@ -149,6 +163,8 @@ class ShopMachine(RuleBasedStateMachine):
         self.shop = shop.read(self.store)
         self.chosen: Boot | None = None
         self.away, self.in_repair = 0, set[str]()  # id of the days away; trees out of use
+        self.foreseen: dict[int, Foreseen] = {}  # by ticket, on the last open day
+        self.before_hold: dict[int, str] = {}
         self.last: tuple[str, Callable[[Act], Written], Act, Written] | None = None
 
     def teardown(self) -> None:
@@ -203,6 +219,18 @@ class ShopMachine(RuleBasedStateMachine):
 
     def job(self, n: int) -> Job:
         return self.jobs[n % len(self.jobs)]
+
+    def pass_time(self, hours: int) -> None:
+        """So many hours go by. On every new day the shop's machine plans anew, and somebody looks
+        at the calls to make before closing.
+        """
+        until = self.now + timedelta(hours=hours)
+        while self.shop.today(self.now) < self.shop.today(until):
+            self.look_at_the_calls()
+            self.now = min(until, self.now + timedelta(hours=24))
+            plan_keeping.keep_today(self.store, self.shop, self.now)
+            self.written_at = self.now
+        self.now = until
 
     def step(
         self,
@@ -469,7 +497,7 @@ class ShopMachine(RuleBasedStateMachine):
         }
         for _ in range(most):
             if chosen.state in way:
-                self.now += timedelta(hours=25)
+                self.pass_time(25)
                 way[chosen.state]()
                 self.the_file_is_as_the_model()
                 self.the_kept_plan_is_the_fresh_one()
@@ -547,6 +575,71 @@ class ShopMachine(RuleBasedStateMachine):
             lambda act: plan_changes.set_pickup_day(self.store, act, self.shop, boot.id, day),
         )
 
+    @rule(n=BOOTS)
+    def told_of_the_new_day(self, n: int) -> None:
+        """The customer of a late job is told when it will be ready: the promise moves."""
+        job = self.job(n)
+        today = self.shop.today(self.now)
+        row = ticket_rows.row_of(
+            self.store, tickets.get(self.store, job.ticket_id), self.shop, today
+        )
+        day = row.when.day
+        if not row.when.late or day is None:
+            return
+        self.must(
+            "told",
+            True,
+            lambda act: calls.keep(
+                self.store, act, self.shop, job.ticket_id, "called", new_day=day
+            ),
+        )
+        for boot in job.boots:
+            version = items.get(self.store, boot.id).version
+            if version > boot.version:  # a day of its own moved, and with it the last page
+                boot.version, boot.back = version, []
+        row = ticket_rows.row_of(
+            self.store, tickets.get(self.store, job.ticket_id), self.shop, today
+        )
+        assert not row.when.late or row.when.promised != day
+
+    @rule(n=BOOTS)
+    def on_hold_or_on_with_it(self, n: int) -> None:
+        starts = ("queued", "prepared", "resting", "to-decide", "waiting")
+        boot = self.boot(n, *starts)
+        if boot.state == "waiting":
+
+            def on(act: Act, boot: Boot, said: StepInput) -> Written:
+                return other_steps.go_on(self.store, act, boot.id, said)
+
+            self.chosen = boot
+            self.step(0, "go on", ("waiting",), on, False, state=self.before_hold[boot.id])
+            self.chosen = None
+            return
+        if boot.state not in starts:
+            return
+        self.before_hold[boot.id] = boot.state
+
+        def wait(act: Act, boot: Boot, said: StepInput) -> Written:
+            return other_steps.wait(self.store, act, boot.id, said, "customer")
+
+        self.chosen = boot
+        self.step(0, "put on hold", starts, wait, False, state="waiting")
+        self.chosen = None
+
+    @rule(n=BOOTS)
+    def stopped(self, n: int) -> None:
+        """Something went wrong with a boot that is on no tree; it stays so."""
+        boot = self.boot(n, "queued", "to-decide")
+        if n % 3 or boot.state not in ("queued", "to-decide"):
+            return
+
+        def stop(act: Act, boot: Boot, said: StepInput) -> Written:
+            return incident_steps.stop(self.store, act, boot.id, said, "a stitch hole opened")
+
+        self.chosen = boot
+        self.step(0, "stop", ("queued", "to-decide"), stop, False, state="stopped")
+        self.chosen = None
+
     # ------------------------------------------------------------ afterwards
 
     @rule(n=st.integers(0, 5), paid=st.sampled_from([0, 2000, PRICE - DEPOSIT]))
@@ -595,7 +688,7 @@ class ShopMachine(RuleBasedStateMachine):
 
     @rule(hours=st.sampled_from([1, 5, 26, 24 * 7]))
     def time_goes_on(self, hours: int) -> None:
-        self.now += timedelta(hours=hours)
+        self.pass_time(hours)
         taken["time goes on"] += 1
 
     @precondition(lambda self: self.last is not None)
@@ -677,6 +770,30 @@ class ShopMachine(RuleBasedStateMachine):
             )
             counted = sorted(row.ticket.id for row in lists.late)
             assert counted == sorted(one.row.ticket_id for one in late)
+
+    def look_at_the_calls(self) -> None:
+        """At the end of a day: no promise has passed that was not among the calls to make on the
+        last open day before it, unless until then the likely rounds would have done.
+        """
+        today = self.shop.today(self.now)
+        rows = ticket_rows.open_rows(self.store, self.shop, today)
+        for row in rows:
+            seen = self.foreseen.get(row.ticket.id)
+            if row.when.promised is None or not row.when.late:
+                continue
+            if row.when.promised < today and seen and seen.promised == row.when.promised:
+                assert seen.called or seen.could, f"ticket {row.ticket.number} was not told of"
+        if not self._days().is_open(today):
+            return
+        to_call = front_desk_today.desk_lists(self.store, self.shop, rows, self.now).calls
+        called = {row.ticket.id for row in to_call}
+        fresh = bench_plan.make(self.store, self.shop, self.now).plan
+        for row in rows:
+            promised = row.when.promised
+            if promised is not None and promised > today:
+                hopes = [fresh.boot(str(item.id)) for item in row.items if item.state in IN_PLAN]
+                could = all(boot is not None and boot.hope <= promised for boot in hopes)
+                self.foreseen[row.ticket.id] = Foreseen(promised, row.ticket.id in called, could)
 
     def _days(self) -> ShopDays:
         return shop_days.of_shop(self.store, self.shop)

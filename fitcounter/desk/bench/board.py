@@ -55,7 +55,8 @@ class Board:
     """turn_up: on a tree and may be turned up; off: due off; read: to be measured again; decide:
     another go or done.
 
-    queue: waits for the bench, in order of promised day; later: to come off or be read after today.
+    queue: waits for the bench, rush jobs first, then in order of promised day; later: to come off
+    or be read after today.
     """
 
     trees: list[TreeSeen]
@@ -84,6 +85,7 @@ def board(store: Store, shop: Shop, now: datetime) -> Board:
             _place_round(shop, now, made, Entry(row, at, labels.get(row.id, "")), turn, turns)
         else:
             _place(made, Entry(row, None, labels.get(row.id, "")))
+    made.queue.sort(key=lambda entry: not entry.row.rush)
     made.off.sort(key=_by_time)
     made.read.sort(key=_by_time)
     made.later.sort(key=_by_time)

@@ -26,6 +26,7 @@ from fitcounter.store import (
     items,
     outcomes,
     plans,
+    promised_slots,
     rounds,
     settings,
     tickets,
@@ -83,17 +84,19 @@ def inputs(
     sound = tuple(one.label for one in trees.everyone(store) if one.state == "sound")
     labels = {one.id: one.label for one in trees.everyone(store)}
     taken, last = [], []
+    kept_for = _kept_for(store, held)
     for claim in plans.bookings(store):
         label = labels.get(claim.tree_id)
         if label is None:
             continue
         first, until = date.fromisoformat(claim.from_day), date.fromisoformat(claim.to_day)
-        if claim.kind == "slot":
+        owner = kept_for.get((claim.slot_id, claim.slot_side), claim.item_id)
+        if claim.kind == "slot" and owner is None:
             taken.append(Booking(label, first, until))
-        elif claim.kind == "planned" and claim.item_id is not None:
+        elif claim.kind in ("planned", "slot") and owner is not None:
             last.append(
                 Hold(
-                    str(claim.item_id),
+                    str(owner),
                     label,
                     claim.round_n or 1,
                     first,
@@ -104,6 +107,18 @@ def inputs(
     return Inputs(
         tuple(jobs), sound, open_days(store, shop, today), tuple(taken), tuple(last), reckoned
     )
+
+
+def _kept_for(store: Store, held: list[Item]) -> dict[tuple[int | None, str], int]:
+    """By promised slot and side the boot of its ticket that is planned or asked about: what is kept
+    for it is free for it.
+    """
+    tickets_of = {one.ticket_id: one.id for one in promised_slots.everything(store)}
+    return {
+        (tickets_of[one.ticket_id], one.side or ""): one.id
+        for one in held
+        if one.ticket_id in tickets_of
+    }
 
 
 def open_days(store: Store, shop: Shop, today: date) -> OpenDays:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import json
 import logging
+from datetime import datetime
 
 from fitcounter.desk import shop as desk_shop
 from fitcounter.desk.bench import plan as bench_plan
@@ -17,7 +18,7 @@ from fitcounter.desk.bench.plan_inputs import IN_PLAN
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import Unavailable
 from fitcounter.fit.plan.jobs import Plan
-from fitcounter.store import bench_days, plans, trees
+from fitcounter.store import bench_days, plans, promised_slots, trees
 from fitcounter.store.bench_days import BootDays
 from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.plans import Claim
@@ -38,11 +39,21 @@ def keep_current(store: Store, act: Act) -> None:
         return
     try:
         with savepoint(store):
+            promised_slots.drop_expired(store, day)
             _keep(store, desk_shop.read(store), act)
     except Unavailable:
         raise
     except Exception as error:  # a boot that cannot be planned must not stop the shop's work
         log.warning("the bench plan was not renewed: %s", type(error).__name__)
+
+
+def keep_today(store: Store, shop: Shop, now: datetime) -> None:
+    """Plans anew where a day has gone by since the plan was made: what did not go on its tree
+    yesterday is told before the first step of the morning.
+    """
+    if bench_days.made_from(store)[0] != shop.today(now).isoformat():
+        with store.write_tx():
+            keep_current(store, Act(now))
 
 
 def renew(store: Store, act: Act) -> Plan:

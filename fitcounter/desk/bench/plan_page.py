@@ -19,11 +19,12 @@ from fitcounter.desk.shop import Shop
 from fitcounter.fit.drawings.timeline import Claimed, Timeline, timeline
 from fitcounter.fit.handbook.bench import DAYS_SHOWN
 from fitcounter.fit.plan.jobs import Hold
-from fitcounter.store import bench_board, fits, plans, trees
+from fitcounter.store import bench_board, fits, plans, promised_slots, trees
 from fitcounter.store.bench_board import BoardRow
 from fitcounter.store.bench_days import BootDays
 from fitcounter.store.bench_records import Closure, TreeBooking
 from fitcounter.store.database import Store
+from fitcounter.store.promised_slots import PromisedSlot
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +50,8 @@ class BootLine:
 class PlanPage:
     """stale: something changed since the plan was made.
 
-    bottleneck: the tree to have twice, "" where none would help.
+    promised: days kept for a promise, by the id that their bookings have. bottleneck: the tree to
+    have twice, "" where none would help.
     """
 
     drawn: Timeline
@@ -60,6 +62,7 @@ class PlanPage:
     stale: bool
     closures: tuple[Closure, ...]
     slots: tuple[TreeBooking, ...]
+    promised: dict[int, PromisedSlot]
     unplanned: tuple[BootLine, ...]
 
 
@@ -96,7 +99,13 @@ def plan_page(store: Store, shop: Shop, now: datetime, ask: bool = False) -> Pla
         closures=tuple(
             one for one in plans.closures(store) if one.to_day >= shop.today(now).isoformat()
         ),
-        slots=tuple(one for one in claims if one.kind == "slot"),
+        slots=tuple(
+            sorted(
+                (one for one in claims if one.kind == "slot"),
+                key=lambda one: (one.slot_id or 0, one.words),
+            )
+        ),
+        promised={one.id: one for one in promised_slots.everything(store)},
         unplanned=tuple(line for line in lines if not line.days.ready_day),
     )
 

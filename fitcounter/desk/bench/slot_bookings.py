@@ -6,15 +6,17 @@ from datetime import date
 
 from fitcounter.desk.bench import plan as bench_plan
 from fitcounter.desk.bench import tree_bookings
-from fitcounter.desk.bench.plan_inputs import REST_DAYS
+from fitcounter.desk.bench.plan_inputs import IN_PLAN, REST_DAYS
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput
 from fitcounter.fit.plan.jobs import BenchJob, Side
 from fitcounter.fit.plan.plan import plan
-from fitcounter.store import plans, trees
+from fitcounter.store import items, plans, promised_slots, trees
 from fitcounter.store.database import Act, Store, Written
+from fitcounter.store.promised_slots import PromisedSlot
 
+__all__ = ["SLOT_SIDES", "PromisedSlot", "book_slot", "drop_slot", "promised", "take_over"]
 SLOT_SIDES: dict[str, tuple[Side, ...]] = {
     "pair": ("left", "right"),
     "left": ("left",),
@@ -54,14 +56,9 @@ def book_slot(
     def write() -> Written:
         ids = {one.label: one.id for one in trees.everyone(store)}
         for hold in holds:
-            plans.add_slot(
-                store,
-                ids[hold.tree],
-                words.strip(),
-                hold.round,
-                hold.on.isoformat(),
-                hold.off.isoformat(),
-            )
+            on, off = hold.on.isoformat(), hold.off.isoformat()
+            claim = plans.SlotClaim(ids[hold.tree], words.strip(), hold.round, on, off)
+            plans.add_slot(store, claim)
         day = tree_bookings.say_day(ready)
         said = say("Trees are reserved. The boots could be ready {day}", day=day)
         return Written(words=said, detail={"holds": len(holds), "ready": ready.isoformat()})
@@ -83,12 +80,35 @@ def drop_slot(store: Store, act: Act, shop: Shop, booking_id: int) -> Written:
     """Gives the trees kept under the same words back."""
 
     def write() -> Written:
-        plans.strike_slots(store, booking_id)
+        booking = plans.get(store, booking_id)
+        if booking is not None and booking.slot_id is not None:
+            promised_slots.drop(store, booking.slot_id)
+        else:
+            plans.strike_slots(store, booking_id)
         return Written(
             row_id=booking_id, words=say("The trees are released"), detail={"booking": booking_id}
         )
 
     return store.once(act, "slot-dropped", write)
+
+
+def promised(store: Store, slot_id: int | None) -> PromisedSlot | None:
+    """The days kept for a promise, while they are kept."""
+    return promised_slots.get(store, slot_id) if slot_id is not None else None
+
+
+def take_over(store: Store, ticket_id: int) -> None:
+    """Books the trees that were kept for a promise for the boots of the ticket made from it, once
+    those are in the plan themselves; inside a write.
+    """
+    slot = promised_slots.of_ticket(store, ticket_id)
+    boots = [one for one in items.of_ticket(store, ticket_id) if one.work == "stretch"]
+    if slot is None or not any(one.state in IN_PLAN for one in boots):
+        return
+    for boot in boots:
+        if boot.state in IN_PLAN:
+            promised_slots.book_for(store, slot.id, boot.side or "", boot.id)
+    promised_slots.drop(store, slot.id)
 
 
 def _slot_job(store: Store, shop: Shop, side: Side, first: date, goes: int) -> BenchJob:

@@ -15,6 +15,7 @@ from babel.dates import get_day_names
 from fitcounter.desk.bench.ready_day import DayState, ReadyDay
 from fitcounter.desk.common.thing_names import name_of
 from fitcounter.desk.common.translation import Speech, marked
+from fitcounter.desk.quote import rush
 from fitcounter.desk.shop import Shop
 from fitcounter.papers import records as paper
 from fitcounter.store.records import Item, PriceLine
@@ -34,6 +35,7 @@ LINES = (
     marked("A panel for the right boot"),
     marked("One more round after pickup"),
     marked("One more round after pickup, free by the guarantee"),
+    marked(rush.LINE),
     marked("Discount"),
     marked("Discount, {n}%"),
     marked("Work not done"),

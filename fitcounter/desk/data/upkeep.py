@@ -1,5 +1,5 @@
 """What the shop's machine does by itself while it is on: the evening sheet at closing, a copy every
-night and after a pickup.
+night and after a pickup, the bench plan on every new day.
 
 A duty that fell due while the machine was off is done when it is on again. `due` only reckons;
 `keep` does.
@@ -13,6 +13,7 @@ from datetime import datetime, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
+from fitcounter.desk.bench import plan_keeping
 from fitcounter.desk.common.translation import say, speaking, speech_at, told
 from fitcounter.desk.data import backups, damage
 from fitcounter.desk.documents import shop as documents_shop
@@ -126,6 +127,8 @@ def _keep(data_dir: Path, folder: Path | None, now: datetime, done: dict[str, Du
             for name in wanted:
                 done[name] = _try(name, done.get(name, Duty()), store, shop, folder, now)
                 job_log.write(data_dir, done)
+        if not is_new(store):
+            plan_keeping.keep_today(store, shop, now)
     finally:
         store.close()
     return wanted

@@ -26,8 +26,8 @@ from fitcounter.desk.intake.job_records import Boots, NewJob, Seen, Thing, Who
 from fitcounter.desk.measuring import save as measuring_save
 from fitcounter.desk.measuring.sheet import Row, Sheet
 from fitcounter.desk.measuring.terms import Terms, station_at
-from fitcounter.desk.quote import agree
-from fitcounter.desk.quote.offer import make_offer
+from fitcounter.desk.quote import agree, rush
+from fitcounter.desk.quote.offer import OfferLine, make_offer
 from fitcounter.desk.staff import people
 from fitcounter.desk.staff.people import ROLES
 from fitcounter.fit.tape import parse_length
@@ -168,9 +168,8 @@ def _new_job(stage: Stage, story: dict[str, Any]) -> NewJob:
     needed_by = stage.day(story["needed_by"]) if "needed_by" in story else None
     arrives = stage.day(story["arrives"]) if "arrives" in story else None
     who = Who(story["name"], phone)
-    return NewJob(
-        who, boots, things, needed_by, story.get("worn_with", ""), story.get("note", ""), arrives
-    )
+    words = (story.get("worn_with", ""), story.get("note", ""))
+    return NewJob(who, boots, things, needed_by, *words, arrives, "rush" in story)
 
 
 def _measure(stage: Stage, act: Act, job: PlayedJob) -> None:
@@ -200,6 +199,8 @@ def _agree(stage: Stage, act: Act, job: PlayedJob) -> None:
         replace(line, amount_minor=price.get(line.item_id or 0, line.amount_minor))
         for line in offer.lines
     )
+    if "rush" in job.story:
+        lines += (OfferLine(rush.LINE, "job", stage.shop.rush_minor),)
     agreed = agree.Agreed(
         lines,
         job.story["name"],

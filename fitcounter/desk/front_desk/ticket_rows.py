@@ -58,6 +58,11 @@ class TicketRow:
         return self.when.late_days
 
     @property
+    def rush(self) -> bool:
+        """Whether it goes first: a rush job that is not done yet."""
+        return bool(self.ticket.rush) and self.ticket.state == "open" and not self.ready
+
+    @property
     def some_here(self) -> bool:
         """Whether anything of it is on the shelf."""
         return any(item.state in item_states.READY for item in self.items)

@@ -69,7 +69,8 @@ class Thing:
 class NewJob:
     """What is said at the counter.
 
-    arrives: the day the things are brought in, None when they are here.
+    arrives: the day the things are brought in, None when they are here. slot_id: of the
+    days that were kept for it before.
     """
 
     who: Who
@@ -79,3 +80,5 @@ class NewJob:
     worn_with: str = ""
     note: str = ""
     arrives: date | None = None
+    rush: bool = False
+    slot_id: int | None = None

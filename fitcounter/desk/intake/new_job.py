@@ -5,13 +5,17 @@ Everything that is refused is refused before a row is written.
 
 from __future__ import annotations
 
+from datetime import timedelta
+
+from fitcounter.desk.bench import slot_bookings
+from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.contact import Phone
 from fitcounter.desk.common.translation import say, speech_at
 from fitcounter.desk.intake.item_rows import LETTERS, add_items
 from fitcounter.desk.intake.job_records import NewJob, Who
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, Conflict
-from fitcounter.store import customers, drafts, erasing, items, tickets
+from fitcounter.store import customers, drafts, erasing, items, promised_slots, tickets
 from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.records import Customer
 
@@ -84,6 +88,7 @@ def write_ticket(store: Store, act: Act, shop: Shop, job: NewJob) -> tuple[int, 
         "needed_by": job.needed_by.isoformat() if job.needed_by else None,
         "worn_with": job.worn_with,
         "note": job.note,
+        "rush": int(job.rush),
     }
     money = {
         "currency": shop.currency,
@@ -92,7 +97,13 @@ def write_ticket(store: Store, act: Act, shop: Shop, job: NewJob) -> tuple[int, 
     }
     kind = {"price_kind": shop.price_kind, "rounds_included": shop.rounds_included}
     ticket_id = tickets.add(store, act, customer_id, **columns, **money, **kind)
-    return ticket_id, add_items(store, act, shop, ticket_id, job)
+    fit_id = add_items(store, act, shop, ticket_id, job)
+    if job.slot_id is not None and promised_slots.get(store, job.slot_id) is not None:
+        until = shop_days.of_shop(store, shop).next_open(shop.today(act.at) + timedelta(days=1))
+        columns = {"ticket_id": ticket_id, "kept_until": until.isoformat()}
+        store.change("promised_slots", job.slot_id, None, **columns)
+        slot_bookings.take_over(store, ticket_id)
+    return ticket_id, fit_id
 
 
 def _something(job: NewJob) -> None:

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from pathlib import Path
 
+from fitcounter.desk.bench import slot_bookings
 from fitcounter.desk.common import files, shop_days
 from fitcounter.desk.common.item_steps import StepInput, write_step
 from fitcounter.desk.common.links import LINK_DAYS, link_hashes, link_key
@@ -40,7 +41,8 @@ class Agreed:
 
     signature: a picture as the page sends it. tags: item id to the code of a tag that hangs ready.
     promise: the printed day.
-    jobs: item id to what is done to it beside stretching. deposit_method: how it was paid.
+    jobs: item id to what is done to it beside stretching. deposit_method: how it was paid. rush: it
+    goes first, None as the ticket has it.
     """
 
     lines: tuple[OfferLine, ...]
@@ -53,6 +55,7 @@ class Agreed:
     version: int | None = None
     jobs: Mapping[int, str] = field(default_factory=dict)
     deposit_method: str = ""
+    rush: bool | None = None
 
 
 def agree(
@@ -85,17 +88,17 @@ def agree(
             items=offer.waiting,
             codes=agreed.tags,
             version=agreed.version,
-            days={"hope_day": _iso(offer.hope), "promise_day": _iso(agreed.promise)},
+            days={
+                "hope_day": _iso(offer.hope),
+                "promise_day": _iso(agreed.promise),
+                "rush": offer.ticket.rush if agreed.rush is None else int(agreed.rush),
+            },
         )
         open_for_asking(store, act, tickets.get(store, ticket_id), opening, data_dir)
         _keep_predictions(store, act, shop, offer, agreed.promise)
         price = agreed_price.anew(store, shop, tickets.get(store, ticket_id))
         _keep_consent(store, act, offer, agreed, (path.name if picture else "", price))
-        for item in offer.waiting:
-            work = _work(offer, item, agreed.jobs.get(item.id, ""))
-            write_step(
-                store, act, items.get(store, item.id), "agree", StepInput(act.at, columns=work)
-            )
+        _send_to_bench(store, act, offer, agreed)
         detail = {
             "lines": len(agreed.lines),
             "deposit_minor": agreed.deposit_minor,
@@ -105,6 +108,14 @@ def agree(
 
     with files.only_with(path):
         return store.once(act, "agreed", write)
+
+
+def _send_to_bench(store: Store, act: Act, offer: Offer, agreed: Agreed) -> None:
+    """Every item at the counter waits for the bench; trees that were kept for it are its own."""
+    for item in offer.waiting:
+        work = _work(offer, item, agreed.jobs.get(item.id, ""))
+        write_step(store, act, items.get(store, item.id), "agree", StepInput(act.at, columns=work))
+    slot_bookings.take_over(store, offer.ticket.id)
 
 
 def _open_that_day(store: Store, shop: Shop, promise: date | None) -> None:

@@ -1,22 +1,24 @@
 """Can I promise Friday? Asked before there is a ticket: a leather, how much it is short, and a day.
 
-Nothing is saved. The boot is taken to be as boots of its leather usually are; the bench is as it
-stands, with everything that is planned around it.
+Asking saves nothing; `keep_days` keeps the trees for a day. The boot is taken to be as boots of its
+leather usually are; the bench is as it stands, with everything that is planned around it.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 from fitcounter.desk.assessment import limits
 from fitcounter.desk.bench import plan_inputs
 from fitcounter.desk.bench.plan_inputs import REST_DAYS, Inputs
 from fitcounter.desk.bench.slot_bookings import SLOT_SIDES
+from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.translation import say, spoken
 from fitcounter.desk.measuring.sheet import read_length
 from fitcounter.desk.quote.answer import STRETCHES, TIERS, not_by
+from fitcounter.desk.quote.who_moves import Moving, moves, who_moves
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput
 from fitcounter.fit.assessment.assess import read_job
@@ -28,8 +30,9 @@ from fitcounter.fit.handbook.leather import LEATHERS
 from fitcounter.fit.plan import questions as plan_questions
 from fitcounter.fit.plan.jobs import BenchJob, PairPlan, Plan, Side
 from fitcounter.fit.plan.plan import plan
-from fitcounter.store import trees
-from fitcounter.store.database import Store
+from fitcounter.store import plans, trees
+from fitcounter.store.database import Act, Store, Written
+from fitcounter.store.plans import SlotClaim
 
 USUAL_GIRTH = "370 mm"  # of a tall boot at the calf, where nobody measured yet (shop's choice)
 USUAL_HEIGHT = "300 mm"
@@ -47,11 +50,21 @@ class PromiseAsk:
 
 
 @dataclass(frozen=True, slots=True)
+class Whose:
+    """For whom days are kept, and whether it is to be a rush job."""
+
+    name: str
+    rush: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class PromiseAnswer:
     """headline: yes, yes but, or no. day: the one that may be promised; earliest: if the likely
     rounds do. of_100: how many such boots are ready by the needed day, None where none is asked.
 
-    helps: what it would take, in sentences. late: pairs that would be late by it.
+    helps: what it would take, in sentences. late: pairs that would be late by it. moves: whose
+    booking moves for it, in sentences. moving: who would have to move so that they are ready
+    sooner, None where that helps nobody. plan: with these boots in it.
     """
 
     headline: str
@@ -61,6 +74,9 @@ class PromiseAnswer:
     of_100: int | None = None
     helps: tuple[str, ...] = ()
     late: tuple[PairPlan, ...] = ()
+    moves: tuple[str, ...] = ()
+    moving: Moving | None = None
+    plan: Plan | None = None
 
 
 def can_promise(store: Store, shop: Shop, now: datetime, asked: PromiseAsk) -> PromiseAnswer:
@@ -75,6 +91,9 @@ def can_promise(store: Store, shop: Shop, now: datetime, asked: PromiseAsk) -> P
     pair = after.pair(PAIR)
     day = pair.ready if pair else None
     in_time = asked.needed is not None and day is not None and day <= asked.needed
+    ahead = None
+    if asked.needed and day and not in_time:
+        ahead = bench.with_boots([replace(job, promised=asked.needed) for job in new])
     return PromiseAnswer(
         headline=_headline(asked.needed, day),
         day=day,
@@ -83,7 +102,64 @@ def can_promise(store: Store, shop: Shop, now: datetime, asked: PromiseAsk) -> P
         of_100=_of_100(bench, new, odds, asked.needed),
         helps=() if in_time else tuple(_helps(bench, new, choices, day)),
         late=plan_questions.late_in(bench.before, after, PAIR),
+        moves=moves(store, bench.before, after),
+        moving=who_moves(store, bench.before, ahead, PAIR, day) if ahead and day else None,
+        plan=after,
     )
+
+
+def keep_days(
+    store: Store, act: Act, shop: Shop, asked: PromiseAsk, whose: Whose, *, move: bool = False
+) -> Written:
+    """Keeps the trees of the answer until the next open day has gone by, or until the ticket made
+    from it has them.
+
+    move: those of the proposal in which others move. Raises BadInput, at `name` without one.
+    """
+    if not whose.name.strip():
+        raise BadInput(say("Type whose boots they are."), field="name")
+    answer = can_promise(store, shop, act.at, asked)
+    chosen = answer.moving.plan if move and answer.moving else answer.plan
+    pair = chosen.pair(PAIR) if chosen else None
+    if chosen is None or pair is None:
+        raise BadInput(answer.headline, field="short", typed=asked.short)
+    days = shop_days.of_shop(store, shop)
+    until = days.next_open(shop.today(act.at) + timedelta(days=1))
+    slot = {
+        "name": whose.name.strip(),
+        "leather": asked.leather,
+        "sides": asked.sides,
+        "needed_by": asked.needed.isoformat() if asked.needed else None,
+        "rush": int(whose.rush),
+        "ready_day": pair.ready.isoformat(),
+        "kept_until": until.isoformat(),
+    }
+
+    def write() -> Written:
+        slot_id = store.insert("promised_slots", **slot)
+        claims = _claims(store, chosen, slot_id, whose.name.strip())
+        for claim in claims:
+            plans.add_slot(store, claim)
+        words = say(
+            "The trees are kept until {until}. Could be ready {day}.",
+            until=spoken().day(until),
+            day=spoken().day(pair.ready),
+        )
+        return Written(row_id=slot_id, words=words, detail={"holds": len(claims)})
+
+    return store.once(act, "days-kept", write)
+
+
+def _claims(store: Store, chosen: Plan, slot_id: int, name: str) -> list[SlotClaim]:
+    """The trees of the boots that were asked about."""
+    ids = {one.label: one.id for one in trees.everyone(store)}
+    claims = []
+    for hold in chosen.holds():
+        pair, _, side = hold.job.partition("-")
+        if pair == PAIR:
+            on, off = hold.on.isoformat(), hold.off.isoformat()
+            claims.append(SlotClaim(ids[hold.tree], name, hold.round, on, off, slot_id, side))
+    return claims
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,11 +12,11 @@ from babel.numbers import get_currency_precision
 
 from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.translation import say, spoken
-from fitcounter.desk.quote import consent, extras
+from fitcounter.desk.quote import consent, extras, rush
 from fitcounter.desk.quote.answer import Answer, answer
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import OutOfOrder
-from fitcounter.store import findings, items, tickets
+from fitcounter.store import bills, findings, items, tickets
 from fitcounter.store.database import Store
 from fitcounter.store.records import Finding, Item, Ticket
 
@@ -41,7 +41,8 @@ class Offer:
 
     noted: what we saw, in the language spoken just now; seen: the same as found.
     sentences: what may happen.
-    extras: what may be done while they are here. hope, promise: the latest of all things on the
+    extras: what may be done while they are here. charges_rush: a rush is agreed with it, or not;
+    False where it was agreed before. hope, promise: the latest of all things on the
     ticket.
     """
 
@@ -57,6 +58,7 @@ class Offer:
     sentences: tuple[str, ...]
     extras: tuple[extras.Extra, ...] = ()
     seen: tuple[Finding, ...] = ()
+    charges_rush: bool = True
 
     @property
     def total_minor(self) -> int:
@@ -95,6 +97,7 @@ def make_offer(store: Store, shop: Shop, ticket_id: int, today: date) -> Offer:
         seen=tuple(seen),
         sentences=tuple(consent.sentences(waiting, seen, paneled(told))),
         extras=extras.offered(waiting, seen),
+        charges_rush=not rush.is_charged(bills.lines(store, ticket_id)),
     )
 
 

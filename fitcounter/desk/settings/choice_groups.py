@@ -36,6 +36,7 @@ GROUPS = (
             "rounds_included",
             "round_minor",
             "panel_minor",
+            "rush_minor",
             "deposit_percent",
             "price_kind",
             "tax_basis_points",

@@ -57,6 +57,7 @@ CHOICES = {
         ShopChoice("stretch_minor", readers.amount, texts.amount),
         ShopChoice("round_minor", readers.amount, texts.amount),
         ShopChoice("panel_minor", readers.amount, texts.amount),
+        ShopChoice("rush_minor", readers.amount, texts.amount),
         ShopChoice("deposit_percent", readers.whole(0, 100)),
         ShopChoice("tax_basis_points", readers.percent, texts.percent),
         ShopChoice("tax_included", readers.yes_or_no, texts.yes_or_no),

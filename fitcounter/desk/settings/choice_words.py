@@ -91,6 +91,10 @@ WORDS = {
     "panel_minor": ChoiceWords(
         marked("Price of a panel, from"), marked("The price you offer when a panel is needed.")
     ),
+    "rush_minor": ChoiceWords(
+        marked("Price of a rush job"),
+        marked("Added to the price of a job that goes first. 0 if it is free."),
+    ),
     "deposit_percent": ChoiceWords(
         marked("Deposit in percent"),
         marked("The deposit you ask for when a job is agreed."),

@@ -33,7 +33,9 @@ def stamp(store: Store) -> int:
 def _has_prices(store: Store) -> bool:
     """Whether a price was ever typed, for the shop or on a ticket."""
     chosen = settings.everything(store).keys()
-    return bool(chosen & {"stretch_minor", "round_minor", "panel_minor"}) or bills.any_line(store)
+    return bool(
+        chosen & {"stretch_minor", "round_minor", "panel_minor", "rush_minor"}
+    ) or bills.any_line(store)
 
 
 def _question(shop: Shop, currency: str) -> str:

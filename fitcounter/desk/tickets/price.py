@@ -12,7 +12,7 @@ from pathlib import Path
 
 from fitcounter.desk.common import files, money
 from fitcounter.desk.common.translation import marked, say
-from fitcounter.desk.quote import agreed_price, consent
+from fitcounter.desk.quote import agreed_price, consent, rush
 from fitcounter.desk.quote.agree import TWO_PEOPLE
 from fitcounter.desk.quote.agreed_price import AgreedPrice
 from fitcounter.desk.quote.signature import new_path, read_signature
@@ -51,7 +51,7 @@ class PriceChange:
     """discount: an amount or a percent as typed, "" for none; discount_why: its reason.
 
     yes: of YES, "" where it is not needed. name, signature: of who agreed. version: of the ticket
-    as its page was shown.
+    as its page was shown. rush: a rush job from now on, or no more; None as it is.
     """
 
     lines: tuple[LineInput, ...]
@@ -62,6 +62,7 @@ class PriceChange:
     name: str = ""
     signature: str = ""
     version: int | None = None
+    rush: bool | None = None
 
 
 def may_change(store: Store, ticket: Ticket) -> bool:
@@ -89,13 +90,14 @@ def change(
             raise Conflict(say(TWO_PEOPLE))
         before = agreed_price.standing(store, shop, ticket)
         _keep_older(store, ticket, before)
-        _write_lines(store, ticket, typed)
+        _write_lines(store, shop, ticket, typed)
         after = agreed_price.raised(store, ticket, before.ceiling_minor)
         how = _yes(ticket, typed, before, after)
         if picture:
             files.put(path, picture)
         _agree(store, act, ticket, typed, (how, path.name if picture else "", after))
-        store.change("tickets", ticket.id, ticket.version)
+        is_rush = rush.is_charged(bills.lines(store, ticket.id))
+        store.change("tickets", ticket.id, ticket.version, rush=int(is_rush))
         detail = {"from": before.total_minor, "to": after.total_minor, "yes": how}
         amount = money.say(after.total_minor, ticket.currency)
         return Written(
@@ -110,7 +112,7 @@ def _check(typed: PriceChange) -> None:
     """What can be said without the ticket. Raises BadInput."""
     if typed.discount and not typed.discount_why:
         raise BadInput(say("Type the reason of the discount."), field="discount_why")
-    if not (typed.why or typed.discount_why):
+    if not (typed.why or typed.discount_why or typed.rush is not None):
         raise BadInput(say("Type the reason in a few words."), field="why")
     for field in ("why", "discount_why"):
         text = getattr(typed, field)
@@ -129,7 +131,7 @@ def _keep_older(store: Store, ticket: Ticket, price: AgreedPrice) -> None:
         store.change("consents", older[-1].id, price=agreed_price.as_text(price))
 
 
-def _write_lines(store: Store, ticket: Ticket, typed: PriceChange) -> None:
+def _write_lines(store: Store, shop: Shop, ticket: Ticket, typed: PriceChange) -> None:
     """The lines as typed, then the discount. Raises BadInput, Conflict."""
     held = {one.id: one for one in bills.lines(store, ticket.id)}
     changed = False
@@ -138,6 +140,8 @@ def _write_lines(store: Store, ticket: Ticket, typed: PriceChange) -> None:
         if new.line_id is not None and line is None:
             raise Conflict(say(TWO_PEOPLE))
         changed |= _write_line(store, ticket, line, new)
+    if typed.rush is not None:
+        changed |= _write_rush(store, shop, ticket, typed.rush)
     if typed.discount:
         _write_discount(store, ticket, typed)
     elif not changed:
@@ -164,6 +168,16 @@ def _write_line(store: Store, ticket: Ticket, line: PriceLine | None, new: LineI
     else:
         return False
     return True
+
+
+def _write_rush(store: Store, shop: Shop, ticket: Ticket, wanted: bool) -> bool:
+    """Adds the line of a rush job, or takes it out. Whether anything is another now."""
+    held = [one for one in bills.lines(store, ticket.id) if one.what == rush.LINE]
+    if wanted and not held:
+        bills.add_line(store, ticket.id, bills.NewLine(rush.LINE, "job", shop.rush_minor))
+    for line in [] if wanted else held:
+        bills.remove_line(store, line)
+    return wanted != bool(held)
 
 
 def _write_discount(store: Store, ticket: Ticket, typed: PriceChange) -> None:
@@ -236,6 +250,6 @@ def _agree(
         name=name,
         signature_file=signature_file,
         how=how,
-        why=typed.why or typed.discount_why,
+        why=typed.why or typed.discount_why or say(rush.LINE if typed.rush else rush.NO_MORE),
         price=agreed_price.as_text(price),
     )

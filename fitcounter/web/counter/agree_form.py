@@ -15,6 +15,7 @@ from fitcounter.desk.common import money
 from fitcounter.desk.common.fields import read_day
 from fitcounter.desk.common.problems import Problems
 from fitcounter.desk.common.translation import say, say_later
+from fitcounter.desk.quote import rush
 from fitcounter.desk.quote.agree import Agreed
 from fitcounter.desk.quote.offer import Offer, OfferLine
 from fitcounter.desk.shop import Shop
@@ -45,6 +46,8 @@ class AgreeForm(SavedForm):
     initials = TextField(say_later("Initials"), most=8)
     signature = HiddenField()
     promise = DayField(say_later("Promised day"))
+    rush = BooleanField(say_later("Rush job"))
+    rush_amount = TextField(say_later("Amount: rush"), most=14)
     deposit = TextField(say_later("Deposit paid now"), most=14)
     method = RadioField(
         say_later("How the deposit is paid"), choices=said(payments.METHODS), validate_choice=False
@@ -76,6 +79,8 @@ def agree_form(offer: Offer, shop: Shop, name: str) -> AgreeForm:
         "name": name,
         "promise": offer.promise.isoformat() if offer.promise else "",
         "version": str(offer.ticket.version),
+        "rush": bool(offer.ticket.rush),
+        "rush_amount": money.plain(shop.rush_minor, shop.currency),
     }
     return cast(AgreeForm, form(data=None if request.method == "POST" else held))
 
@@ -118,6 +123,7 @@ def read_agreed(form: AgreeForm, offer: Offer, shop: Shop, now: datetime) -> Agr
         promise = read_day(form.promise.data or "", shop.today(now), "promise")
     deposit, method = _deposit(form, shop, problems)
     more, jobs = _extras(form, offer, shop, problems)
+    more += _rush(form, offer, shop, problems)
     problems.raise_any()
     _odd(form, [*lines, *more], deposit, shop)
     codes = {item.id: form[f"tag_{item.id}"].data or "" for item in offer.waiting}
@@ -132,6 +138,7 @@ def read_agreed(form: AgreeForm, offer: Offer, shop: Shop, now: datetime) -> Agr
         form.seen_version,
         jobs,
         method,
+        bool(form.rush.data) if offer.charges_rush else None,
     )
 
 
@@ -203,6 +210,18 @@ def _extras(
         for item_id in extra.item_ids if wanted else ():
             jobs.setdefault(item_id, []).append(extra.job)
     return lines, {item_id: ", ".join(names) for item_id, names in jobs.items()}
+
+
+def _rush(form: AgreeForm, offer: Offer, shop: Shop, problems: Problems) -> list[OfferLine]:
+    """The line of a rush job, where it is one and was not agreed before."""
+    if not (offer.charges_rush and form.rush.data):
+        return []
+    if not form.rush_amount.data:
+        problems.add("rush_amount", say("Type the price, or 0 if it is free."))
+    with problems.reading():
+        amount = money.read_amount(form.rush_amount.data or "", shop.currency, "rush_amount")
+        return [OfferLine(rush.LINE, "job", amount)]
+    return []
 
 
 def _offered(offer: Offer, number: int) -> OfferLine:

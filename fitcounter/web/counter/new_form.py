@@ -17,6 +17,7 @@ from wtforms import (
 )
 from wtforms.widgets import CheckboxInput
 
+from fitcounter.desk.bench.slot_bookings import PromisedSlot
 from fitcounter.desk.common import drafts, mail
 from fitcounter.desk.common.condition import SIGHTS
 from fitcounter.desk.common.leather_presets import CLOSURES, LEATHERS, LININGS
@@ -76,10 +77,12 @@ class NewJobForm(SavedForm):
 
     draft = HiddenField(default=drafts.new_id)
     ticket = HiddenField()
+    slot = HiddenField()
     phone = TextField(say_later("Phone number"), most=40)
     customer = RadioField(say_later("Customer"), choices={}, validate_choice=False)
     name = TextField(say_later("Name"), most=80)
     needed_by = DayField(say_later("Needed by"))
+    rush = BooleanField(say_later("Rush job"))
     worn_with = SelectField(say_later("Worn with"), choices=said(WORN_WITH), default="sheer")
     boots = RadioField(say_later("Boots to stretch"), choices=said(BOOTS), default="pair")
     material = SelectField(say_later("Leather"), choices=said(LEATHERS), default="full-grain")
@@ -115,6 +118,12 @@ class NewJobForm(SavedForm):
         return int(text) if text.isascii() and text.isdigit() and len(text) < 10 else None
 
     @property
+    def slot_id(self) -> int | None:
+        """The days that were kept for this job before."""
+        text = str(self.slot.data or "")
+        return int(text) if text.isascii() and text.isdigit() and len(text) < 10 else None
+
+    @property
     def pressed(self) -> str:
         """Which button beside Save was pressed, '' for Save."""
         return next((name for name in PRESSED if name in request.form), "")
@@ -129,3 +138,12 @@ def refill(form: NewJobForm, typed: list[tuple[str, str]]) -> None:
     """Puts a draft back into the fields, as it was typed."""
     if typed:
         form.process(MultiDict([*typed, ("submission_id", str(form.submission_id.data))]))
+
+
+def fill_from_slot(form: NewJobForm, slot: PromisedSlot | None) -> None:
+    """Fills in what was asked when the days were kept."""
+    if slot is None:
+        form.slot.data = ""
+        return
+    form.name.data, form.material.data, form.boots.data = slot.name, slot.leather, slot.sides
+    form.needed_by.data, form.rush.data = slot.needed_by or "", bool(slot.rush)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from flask import g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
+from fitcounter.desk.bench import slot_bookings
 from fitcounter.desk.common import drafts
 from fitcounter.desk.intake import new_job as intake_new_job
 from fitcounter.desk.intake.job_records import NewJob
@@ -13,7 +14,7 @@ from fitcounter.desk.tickets import page as tickets_page
 from fitcounter.errors import FitCounterError
 from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.acting_person import nobody
-from fitcounter.web.counter.new_form import NewJobForm, refill
+from fitcounter.web.counter.new_form import NewJobForm, fill_from_slot, refill
 from fitcounter.web.counter.new_read import known_customers, read_job
 from fitcounter.web.counter.today import bp
 
@@ -29,6 +30,8 @@ def new_job() -> Response | tuple[str, int]:
     form = NewJobForm()
     if not form.is_submitted():
         form.ticket.data = request.args.get("ticket", "")
+        form.slot.data = request.args.get("slot", "")
+        fill_from_slot(form, slot_bookings.promised(store(), form.slot_id))
         refill(form, drafts.typed(store(), request.args.get("draft", "")))
         return _page(form, 200)
     if form.pressed:

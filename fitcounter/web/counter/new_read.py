@@ -65,7 +65,17 @@ def read_job(form: NewJobForm, store: Store, shop: Shop, now: datetime) -> NewJo
     with problems.reading():
         arrives = read_day(form.arrives.data or "", today, "arrives")
     problems.raise_any()
-    return NewJob(who, boots, things, needed_by, form.worn_with.data, form.note.data or "", arrives)
+    return NewJob(
+        who=who,
+        boots=boots,
+        things=things,
+        needed_by=needed_by,
+        worn_with=form.worn_with.data,
+        note=form.note.data or "",
+        arrives=arrives,
+        rush=bool(form.rush.data),
+        slot_id=form.slot_id,
+    )
 
 
 def _who(form: NewJobForm, store: Store, shop: Shop) -> Who:

@@ -6,7 +6,7 @@ from typing import Any, cast
 
 from flask import current_app, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
-from wtforms import HiddenField, RadioField
+from wtforms import BooleanField, HiddenField, RadioField
 
 from fitcounter.desk.common import money
 from fitcounter.desk.common.problems import Problems
@@ -31,6 +31,7 @@ class PriceForm(SavedForm):
     discount = TextField(say_later("Discount"), most=14)
     discount_why = TextField(say_later("Reason of the discount"), most=80)
     why = TextField(say_later("Why the price changes"), most=200)
+    rush = BooleanField(say_later("Rush job"))
     yes = RadioField(
         say_later("Does the customer agree?"), choices=said(price.YES), validate_choice=False
     )
@@ -76,7 +77,8 @@ def price_form(page: TicketPage) -> PriceForm:
     fields[f"line_{MORE}_what"] = TextField(say("One more line"), most=80)
     fields[f"line_{MORE}_amount"] = TextField(say("Its amount"), most=14)
     form = type("PriceOfLines", (PriceForm,), fields)
-    held = {"name": page.customer.name, "version": str(page.ticket.version)}
+    held: dict[str, Any] = {"name": page.customer.name, "version": str(page.ticket.version)}
+    held["rush"] = bool(page.ticket.rush)
     return cast(PriceForm, form(data=None if request.method == "POST" else held))
 
 
@@ -91,6 +93,7 @@ def _saved(form: PriceForm, page: TicketPage) -> str:
         name=form.name.data,
         signature=form.signature.data or "",
         version=form.seen_version,
+        rush=rush if (rush := bool(form.rush.data)) != bool(page.ticket.rush) else None,
     )
     data_dir = current_app.config["SETTINGS"].data_dir
     return price.change(store(), act(), the_shop(), page.ticket.id, typed, data_dir).words

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 from support.bench_cast import pair, tree
 from support.cast import Clock
 
 from fitcounter.desk import shop
 from fitcounter.desk.bench import plan as bench_plan
 from fitcounter.desk.bench import plan_keeping, trees
+from fitcounter.desk.data import upkeep
 from fitcounter.store import bench_days
 from fitcounter.store.database import Act, Store
 
@@ -25,3 +28,20 @@ def test_a_tree_sent_to_repair_is_out_of_the_kept_plan_at_once(store: Store, clo
     assert plan_keeping.is_current(store)
     fresh = bench_plan.make(store, shop.read(store), clock.now)
     assert list(kept.values()) == plan_keeping.rows_of(fresh)
+
+
+def test_on_a_new_day_the_plan_is_made_anew_before_anybody_saves_anything(
+    store: Store, clock: Clock
+) -> None:
+    tree(store, "4")
+    tree(store, "5", "right")
+    boots = pair(store, Act(clock.now))
+    plan_keeping.renew(store, Act(clock.now))
+    before = bench_days.everything(store)[boots.left].ready_day
+    here, tomorrow = shop.read(store), clock.now + timedelta(days=2)
+    upkeep.keep(store.path.parent, None, tomorrow)
+    assert bench_days.made_from(store)[0] == here.today(tomorrow).isoformat()
+    after = bench_days.everything(store)[boots.left].ready_day
+    assert before is not None
+    assert after is not None
+    assert after > before, "nothing went on a tree yesterday"

@@ -101,3 +101,21 @@ def test_the_second_of_two_sees_what_the_first_agreed(
     assert "late" in shown
     assert "Discount, 10%" in shown
     assert len(bills.lines(store, job.ticket_id)) == 2
+
+
+def test_a_rush_by_phone_is_seen_on_today_and_the_bench_until_it_is_taken_off(
+    counter: Counter, store: Store, job: Job
+):
+    where = f"/tickets/{job.ticket_id}/price"
+    page = counter.get(where).text
+    assert counter.post(where, **{**as_shown(page), "rush": "y"}).status_code == 422
+    assert counter.post(where, **{**as_shown(page), "rush": "y", "yes": "phone"}).status_code == 303
+    ticket = unescape(counter.get(f"/tickets/{job.ticket_id}").text)
+    assert "The total is $115.00 now." in ticket
+    assert "<strong>Rush job</strong>" in ticket
+    assert all("<b>Rush</b>" in counter.get(page).text for page in ("/", "/bench"))
+
+    shown = as_shown(counter.get(where).text)
+    assert counter.post(where, **shown).status_code == 303
+    assert tickets.get(store, job.ticket_id).rush == 0
+    assert not any("<b>Rush</b>" in counter.get(page).text for page in ("/", "/bench"))
