@@ -9,7 +9,15 @@ from sqlite_utils import Database
 from sqlite_utils.migrations import Migrations
 
 from fitcounter.store.database import APPLICATION_ID
-from fitcounter.store.schema import FIRST, not_right, one_boot, page_indexes, promises, statements
+from fitcounter.store.schema import (
+    FIRST,
+    not_right,
+    one_boot,
+    page_indexes,
+    promises,
+    same_person,
+    statements,
+)
 from fitcounter.store.schema.numbers import NUMBERS
 from fitcounter.store.schema.till import LOG_BY_TICKET, PAID_BY, PRICES, TILL
 
@@ -263,4 +271,18 @@ def m0036_wear_undo(db: Database) -> None:
 def m0037_feelings(db: Database) -> None:
     """How each boot felt after a wear."""
     for statement in one_boot.FEELINGS:
+        db.execute(statement)
+
+
+@migrations()
+def m0043_name_words(db: Database) -> None:
+    """Every word of every customer's name, so that all are found by any of them."""
+    for statement in same_person.NAME_WORDS:
+        db.execute(statement)
+
+
+@migrations()
+def m0044_merges(db: Database) -> None:
+    """Two entries of one person made one, with the way back."""
+    for statement in same_person.MERGES:
         db.execute(statement)

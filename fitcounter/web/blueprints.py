@@ -13,6 +13,7 @@ from fitcounter.web.counter import agree as counter_agree
 from fitcounter.web.counter import cancel as counter_cancel
 from fitcounter.web.counter import customer_details as counter_customer_details
 from fitcounter.web.counter import customer_link as counter_customer_link
+from fitcounter.web.counter import customer_merge as counter_customer_merge
 from fitcounter.web.counter import in_progress as counter_in_progress
 from fitcounter.web.counter import measure as counter_measure
 from fitcounter.web.counter import new_job as counter_new_job
@@ -55,6 +56,7 @@ VIEWS = (
     counter_cancel,
     counter_customer_details,
     counter_customer_link,
+    counter_customer_merge,
     counter_in_progress,
     counter_measure,
     counter_new_job,

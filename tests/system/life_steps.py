@@ -104,6 +104,10 @@ def counter(life: Life) -> None:
         "language": "es",
     }
     life.write(f"/tickets/{ticket_id}/details", her)
+    other_id = life.value("SELECT min(id) FROM customers WHERE erased_at IS NULL")
+    merged: dict[str, object] = {"keep": other_id, "sure": "y"}
+    life.write(f"/tickets/{ticket_id}/merge/{other_id}", merged)
+    life.write(f"/tickets/{ticket_id}/merge/undo", {})
     life.write(f"/tickets/{ticket_id}/photos", {"moment": "slip"}, make=picture)
     life.write(f"/photos/{life.value('SELECT max(id) FROM photos')}/erase", {})
     life.write("/new", new_job(phone="(412) 555-0188", name="Bo Lindqvist", things=""))
