@@ -39,6 +39,7 @@ _CLEAR = (
     f"UPDATE price_lines SET why = '' WHERE ticket_id IN {_TICKETS}",
     f"UPDATE handovers SET collected_by = '' WHERE ticket_id IN {_TICKETS}",
     f"UPDATE findings SET note = '' WHERE item_id IN {_ITEMS}",
+    f"UPDATE work_lines SET note = '' WHERE item_id IN {_ITEMS}",
     f"UPDATE incidents SET agreed = '' WHERE item_id IN {_ITEMS}",
     f"UPDATE predictions SET assessment = '{{}}' WHERE item_id IN {_ITEMS}",
     f"UPDATE calls SET note = '' WHERE ticket_id IN {_TICKETS}",

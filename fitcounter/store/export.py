@@ -36,6 +36,7 @@ _BY_TICKET = (
     "wear_feelings",
     "comebacks",
     "handovers",
+    "works",
 )
 _BY_ITEM = (
     "tags",
@@ -47,6 +48,7 @@ _BY_ITEM = (
     "steps",
     "incidents",
     "predictions",
+    "work_lines",
 )
 
 # Which rows are a customer's: table → condition.

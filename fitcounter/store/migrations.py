@@ -17,6 +17,7 @@ from fitcounter.store.schema import (
     promises,
     same_person,
     statements,
+    work,
 )
 from fitcounter.store.schema.numbers import NUMBERS
 from fitcounter.store.schema.till import LOG_BY_TICKET, PAID_BY, PRICES, TILL
@@ -285,4 +286,11 @@ def m0043_name_words(db: Database) -> None:
 def m0044_merges(db: Database) -> None:
     """Two entries of one person made one, with the way back."""
     for statement in same_person.MERGES:
+        db.execute(statement)
+
+
+@migrations()
+def m0045_work(db: Database) -> None:
+    """The shop's list of work, and jobs from it on boots that are here anyway."""
+    for statement in work.WORK:
         db.execute(statement)

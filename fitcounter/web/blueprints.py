@@ -24,12 +24,14 @@ from fitcounter.web.counter import promise as counter_promise
 from fitcounter.web.counter import ticket as counter_ticket
 from fitcounter.web.counter import today as counter_today
 from fitcounter.web.counter import verdict as counter_verdict
+from fitcounter.web.counter import work as counter_work
 from fitcounter.web.customer import page as customer_page
 from fitcounter.web.customer import shell as customer_shell
 from fitcounter.web.customer import wearing as customer_wearing
 from fitcounter.web.items import incidents as items_incidents
 from fitcounter.web.items import item as items_item
 from fitcounter.web.items import retag as items_retag
+from fitcounter.web.items import work as items_work
 from fitcounter.web.pickup import comeback as pickup_comeback
 from fitcounter.web.pickup import pickup as pickup_pickup
 from fitcounter.web.shop import book as shop_book
@@ -41,6 +43,7 @@ from fitcounter.web.shop import income as shop_income
 from fitcounter.web.shop import leather_limits as shop_leather_limits
 from fitcounter.web.shop import people as shop_people
 from fitcounter.web.shop import phones as shop_phones
+from fitcounter.web.shop import price_list as shop_price_list
 from fitcounter.web.shop import till as shop_till
 
 VIEWS = (
@@ -67,6 +70,7 @@ VIEWS = (
     counter_ticket,
     counter_today,
     counter_verdict,
+    counter_work,
     customer_page,
     customer_shell,
     customer_wearing,
@@ -75,6 +79,7 @@ VIEWS = (
     items_incidents,
     items_item,
     items_retag,
+    items_work,
     photos,
     pickup_comeback,
     pickup_pickup,
@@ -87,6 +92,7 @@ VIEWS = (
     shop_leather_limits,
     shop_people,
     shop_phones,
+    shop_price_list,
     shop_till,
     shop_papers,
 )

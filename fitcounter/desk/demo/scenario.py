@@ -30,6 +30,8 @@ from fitcounter.desk.quote import agree
 from fitcounter.desk.quote.offer import make_offer
 from fitcounter.desk.staff import people
 from fitcounter.desk.staff.people import ROLES
+from fitcounter.desk.tickets import work
+from fitcounter.desk.tickets.work import WorkInput
 from fitcounter.fit.tape import parse_length
 from fitcounter.settings import SEED_SCENARIO
 from fitcounter.store import fits, items, staff, tags
@@ -144,6 +146,7 @@ def _take_in(stage: Stage, job: PlayedJob) -> None:
     if "decline" in story and job.fit_id is not None:
         agree.decline(stage.store, act, job.fit_id, story["decline"], stage.data_dir)
     elif "deposit" in story:
+        _add_work(stage, act, job)
         _agree(stage, act, job)
 
 
@@ -189,6 +192,14 @@ def _measure(stage: Stage, act: Act, job: PlayedJob) -> None:
     heel = story.get("heel", ["", ""])
     terms = Terms(over=story.get("worn_with", "skin"), heel_left=heel[0], heel_right=heel[1])
     measuring_save.save(stage.store, act, job.fit_id or 0, sheet, terms, None)
+
+
+def _add_work(stage: Stage, act: Act, job: PlayedJob) -> None:
+    """What was asked for beside the stretching; the price is for each."""
+    for asked in job.story.get("work", []):
+        on = frozenset(job.items[whose] for whose in asked.get("on", ()))
+        typed = WorkInput(what=asked["what"], item_ids=on, price=asked.get("price"))
+        work.add(stage.store, act, stage.shop, job.ticket_id, typed, stage.data_dir)
 
 
 def _agree(stage: Stage, act: Act, job: PlayedJob) -> None:

@@ -6,32 +6,24 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 from babel.numbers import get_currency_precision
 
 from fitcounter.desk.common import shop_days
+from fitcounter.desk.common.shop_days import ShopDays
 from fitcounter.desk.common.translation import say, spoken
-from fitcounter.desk.quote import consent, extras
+from fitcounter.desk.quote import consent, extras, work_lines
 from fitcounter.desk.quote.answer import Answer, answer
+from fitcounter.desk.quote.offer_line import OfferLine
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import OutOfOrder
-from fitcounter.store import findings, items, tickets
+from fitcounter.store import findings, items, tickets, works
 from fitcounter.store.database import Store
 from fitcounter.store.records import Finding, Item, Ticket
 
 PANEL = "panel"
 WAITING = ("counter",)  # what is still at home is agreed when it is here
-
-
-@dataclass(frozen=True, slots=True)
-class OfferLine:
-    """A price line as it is offered or agreed. kind: flat, round, job or reduction."""
-
-    what: str
-    kind: str
-    amount_minor: int
-    item_id: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,12 +67,14 @@ def make_offer(store: Store, shop: Shop, ticket_id: int, today: date) -> Offer:
     ticket = tickets.get(store, ticket_id)
     waiting = tuple(one for one in items.of_ticket(store, ticket_id) if one.state in WAITING)
     told = tuple(_answers(store, shop, waiting, today))
-    lines = tuple(_lines(shop, told, waiting))
+    asked = work_lines.asked_lines(store, ticket_id, waiting)
+    lines = (*_lines(shop, told, waiting), *asked)
     seen = [one for item in waiting for one in findings.of_item(store, item.id)]
+    days = shop_days.of_shop(store, shop)
     own_days = [date.fromisoformat(one.promised_day) for one in waiting if one.promised_day]
+    own_days += _work_days(store, waiting, told, days, today)
     promised = [one.days.promise for one in told if one.days.promise]
     promise = max(promised + own_days, default=None)
-    days = shop_days.of_shop(store, shop)
     total = sum(line.amount_minor for line in lines)
     return Offer(
         ticket,
@@ -94,8 +88,22 @@ def make_offer(store: Store, shop: Shop, ticket_id: int, today: date) -> Offer:
         noted=tuple(consent.noted(waiting, seen, spoken())),
         seen=tuple(seen),
         sentences=tuple(consent.sentences(waiting, seen, paneled(told))),
-        extras=extras.offered(waiting, seen),
+        extras=extras.offered(store, waiting, seen),
     )
+
+
+def _work_days(
+    store: Store, waiting: Sequence[Item], told: Sequence[Answer], days: ShopDays, today: date
+) -> list[date]:
+    """When the work on items that the bench plan does not know could be done, an item a day."""
+    planned = {one.fit.id for one in told if one.days.promise}
+    asked = {item_id: before + after for item_id, (before, after) in works.days_of(store).items()}
+    ends = [
+        today + timedelta(days=asked[one.id])
+        for one in waiting
+        if asked.get(one.id) and one.fit_id not in planned
+    ]
+    return [days.next_open(day) for day in ends]
 
 
 def paneled(told: Sequence[Answer]) -> set[int]:

@@ -20,7 +20,8 @@ from fitcounter.desk.documents import ticket as documents_ticket
 from fitcounter.desk.intake.job_records import Seen, Thing
 from fitcounter.desk.quote import agree, consent
 from fitcounter.desk.quote.agree import Agreed
-from fitcounter.desk.quote.offer import Offer, OfferLine, make_offer
+from fitcounter.desk.quote.offer import Offer, make_offer
+from fitcounter.desk.quote.offer_line import OfferLine
 from fitcounter.errors import BadInput, Conflict, NotFound, OutOfOrder
 from fitcounter.store import bills, findings, items, outcomes, tags, tickets
 from fitcounter.store.database import Act, Store
