@@ -26,8 +26,9 @@ from fitcounter.desk.intake.job_records import Boots, NewJob, Seen, Thing, Who
 from fitcounter.desk.measuring import save as measuring_save
 from fitcounter.desk.measuring.sheet import Row, Sheet
 from fitcounter.desk.measuring.terms import Terms, station_at
-from fitcounter.desk.quote import agree
+from fitcounter.desk.quote import agree, price_list
 from fitcounter.desk.quote.offer import make_offer
+from fitcounter.desk.quote.price_list import EntryInput
 from fitcounter.desk.staff import people
 from fitcounter.desk.staff.people import ROLES
 from fitcounter.desk.tickets import work
@@ -52,6 +53,7 @@ def load(data_dir: Path, now: datetime) -> None:
         shop.choose(store, first, **story["choices"])
         for person in story["people"]:
             people.add_person(store, first, **person)
+        _add_prices(store, first, story["prices"])
         _add_trees(store, first, story["trees"])
         known = {person.initials: person.id for person in staff.everybody(store)}
         stage = Stage(store, shop.read(store), known, now, data_dir)
@@ -108,6 +110,20 @@ def _events(story: dict[str, Any]) -> Iterator[list[Any]]:
     yield from story.get("life", [])
     for day, how, again in story.get("calls", []):
         yield ["all", "call", day, "10:15", {"how": how, "again": again}]
+
+
+def _add_prices(store: Store, act: Act, listed: dict[str, list[int]]) -> None:
+    """Of each usual work the price of one piece, and of an inch of its size."""
+    for key, (price_minor, size_minor) in listed.items():
+        usual = price_list.get(store, key)
+        entry = EntryInput(
+            what=usual.name,
+            price_minor=price_minor,
+            size_minor=size_minor,
+            days=usual.days,
+            timing=usual.timing,
+        )
+        price_list.save(store, act, key, entry)
 
 
 def _add_trees(store: Store, act: Act, listed: list[dict[str, str]]) -> None:

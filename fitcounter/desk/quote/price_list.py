@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
 
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.common.usual_work import USUAL, UsualWork, work_name
@@ -20,7 +20,6 @@ from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.price_list import PriceEntryRow
 
 LONGEST_NAME, LONGEST_ANSWER, MOST_DAYS = 60, 160, 30
-_UM = {"in": Decimal(25400), "cm": Decimal(10000)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,8 +187,18 @@ def amount_of(entry: PriceEntry, shop: Shop, size: str) -> int | None:
     if not size.strip():
         raise BadInput(say("Type the size: its price goes by it."), field="size")
     unit = "in" if shop.unit == "in" else "cm"
-    um = parse_length(size, unit, "size").um
-    amount = (um / _UM[unit] * entry.size_minor).quantize(Decimal(1), ROUND_HALF_UP)
+    return sized_minor(entry, shop, parse_length(size, unit, "size").float_mm)
+
+
+def sized_minor(entry: PriceEntry, shop: Shop, size_mm: float) -> int:
+    """The price of one piece of this size, its begun sixteenth of an inch or millimeter whole."""
+    step, steps = ("1587.5", 16) if shop.unit == "in" else ("1000", 10)
+    number = (
+        (Decimal(str(size_mm)) * 1000 / Decimal(step))
+        .quantize(Decimal("0.001"))
+        .to_integral(ROUND_CEILING)
+    )
+    amount = (number * entry.size_minor / steps).quantize(Decimal(1), ROUND_HALF_UP)
     return (entry.price_minor or 0) + int(amount)
 
 

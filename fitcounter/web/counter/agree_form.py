@@ -63,7 +63,10 @@ def agree_form(offer: Offer, shop: Shop, name: str) -> AgreeForm:
         amount = money.plain(line.amount_minor, shop.currency) if line.amount_minor else ""
         fields[f"line_{number}_what"] = TextField(_line_label(number), most=80, default=line.what)
         fields[f"line_{number}_amount"] = TextField(
-            say("Amount {number}", number=number + 1), most=14, default=amount
+            say("Amount {number}", number=number + 1),
+            most=14,
+            default=amount,
+            render_kw=None if line.taxable else {"data-plain": ""},
         )
     for extra in offer.extras:
         fields[f"extra_{extra.word}"] = BooleanField(extra.line)
@@ -71,7 +74,10 @@ def agree_form(offer: Offer, shop: Shop, name: str) -> AgreeForm:
         fields[f"sum_{extra.word}"] = TextField(
             say("Amount: {work}", work=extra.job),
             most=14,
-            render_kw=None if usual is None else {"placeholder": money.plain(usual, shop.currency)},
+            render_kw={
+                **({} if usual is None else {"placeholder": money.plain(usual, shop.currency)}),
+                **({} if extra.entry.taxable else {"data-plain": ""}),
+            },
         )
     for item in offer.waiting:
         fields[f"tag_{item.id}"] = TextField(
