@@ -46,6 +46,7 @@ class StepName(StrEnum):
     SHELVE = "shelve"
     TRY_ON = "try-on"
     BACK_ON_TREE = "back-on-tree"
+    MORE_WORK = "more-work"
     HAND_OVER = "hand-over"
     COME_BACK = "come-back"
     CLOSE = "close"

@@ -148,6 +148,12 @@ STEPS: Mapping[str, Step] = {
             StepName.BACK_ON_TREE, (State.SHELVED,), State.QUEUED, message("Send back to the bench")
         ),
         Step(
+            StepName.MORE_WORK,
+            (State.FINISHED, State.SHELVED),
+            State.FINISHING,
+            message("More work on the boot"),
+        ),
+        Step(
             StepName.HAND_OVER,
             (State.SHELVED, State.DECLINED, State.FINISHED),
             State.OUT,

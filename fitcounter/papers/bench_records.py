@@ -29,7 +29,7 @@ class BenchHeight:
 class BenchBoot:
     """One boot on the bench card. made_of: leather, lining, closure; target: "16 1/16 at 12";
     by_tape: the same as the outside tape reads it; panel: its size where a panel goes in; limit:
-    "not past 16 1/4: the zip"; plan: (day, what to do).
+    "not past 16 1/4: the zip"; plan: (day, what to do); work: beside the stretching.
 
     drawing: the boot against the line it must reach, None where it was not measured.
     """
@@ -49,6 +49,7 @@ class BenchBoot:
     made_of: str = ""
     by_tape: str = ""
     panel: str = ""
+    work: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -109,6 +109,11 @@ def fingerprint(store: Store, states: Sequence[str]) -> str:
         (_PLANNED, [json.dumps(list(states))]),
         ("SELECT * FROM closures ORDER BY id", []),
         (
+            "SELECT l.item_id, w.timing, w.days FROM work_lines l JOIN works w ON w.id = l.work_id"
+            " WHERE l.state = 'waiting' OR l.state = 'working' ORDER BY l.id",
+            [],
+        ),
+        (
             "SELECT tree_id, item_id, kind, round_n, from_day, to_day FROM bookings"
             " ORDER BY tree_id, from_day",
             [],

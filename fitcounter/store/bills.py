@@ -5,7 +5,7 @@ Money is whole minor units; card numbers are never kept.
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 
 from fitcounter.store.database import Act, Store, utc_text
 from fitcounter.store.records import Payment, PriceLine
@@ -37,6 +37,7 @@ class NewLine:
     amount_minor: int
     quantity: int = 1
     item_id: int | None = None
+    taxable: int = 1
 
 
 def add_line(store: Store, ticket_id: int, line: NewLine) -> int:
@@ -44,7 +45,19 @@ def add_line(store: Store, ticket_id: int, line: NewLine) -> int:
     position = store.value(
         "SELECT coalesce(max(position), -1) + 1 FROM price_lines WHERE ticket_id = ?", ticket_id
     )
-    return store.insert("price_lines", ticket_id=ticket_id, position=position, **asdict(line))
+    row_id = store.insert(
+        "price_lines",
+        ticket_id=ticket_id,
+        position=position,
+        what=line.what,
+        kind=line.kind,
+        amount_minor=line.amount_minor,
+        quantity=line.quantity,
+        item_id=line.item_id,
+    )
+    if not line.taxable:
+        store.change("price_lines", row_id, taxable=0)
+    return row_id
 
 
 def take_off(

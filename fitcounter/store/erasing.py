@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fitcounter.errors import Unavailable, message
+from fitcounter.store import merges
 from fitcounter.store.customers import name_key
 from fitcounter.store.database import Act, Store, utc_text
 from fitcounter.store.drafts import Draft
@@ -38,6 +39,7 @@ _CLEAR = (
     f"UPDATE price_lines SET why = '' WHERE ticket_id IN {_TICKETS}",
     f"UPDATE handovers SET collected_by = '' WHERE ticket_id IN {_TICKETS}",
     f"UPDATE findings SET note = '' WHERE item_id IN {_ITEMS}",
+    f"UPDATE work_lines SET note = '' WHERE item_id IN {_ITEMS}",
     f"UPDATE incidents SET agreed = '' WHERE item_id IN {_ITEMS}",
     f"UPDATE predictions SET assessment = '{{}}' WHERE item_id IN {_ITEMS}",
     f"UPDATE calls SET note = '' WHERE ticket_id IN {_TICKETS}",
@@ -107,9 +109,16 @@ def clear(store: Store, act: Act, customer_id: int) -> Erased:
     store.db.execute(photos, [line.at, customer_id])
     for statement in _CLEAR:
         store.db.execute(statement, [customer_id])
+    merges.forget_of(store, customer_id)
     store.change("customers", customer_id, erased_at=line.at)
     store.insert("erasures", customer_id=customer_id, at=line.at)
     return line
+
+
+def merged_lines(store: Store, line: Erased) -> list[Erased]:
+    """For an older copy, in which the entries that went into this one still have their names."""
+    into = merges.merged_into(store, line.customer_id)
+    return [Erased(other_id, created_at, line.at, ()) for other_id, created_at in into]
 
 
 def mark_drafts(store: Store, customer_id: int) -> None:

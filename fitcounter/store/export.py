@@ -15,7 +15,10 @@ from fitcounter.errors import BadInput, Conflict, message
 from fitcounter.store import integrity
 from fitcounter.store.database import Store, dbapi
 
-OF_THE_MACHINE = ("sessions", "phones", "throttle", "submissions", "backups", "_sqlite_migrations")
+OF_THE_MACHINE = (
+    *("sessions", "phones", "throttle", "submissions", "backups", "_sqlite_migrations"),
+    "name_words",  # made again from the names
+)
 _TICKETS = "SELECT id FROM tickets WHERE customer_id = :customer"
 _ITEMS = f"SELECT id FROM items WHERE ticket_id IN ({_TICKETS})"
 _FITS = f"SELECT id FROM fits WHERE ticket_id IN ({_TICKETS})"
@@ -34,6 +37,7 @@ _BY_TICKET = (
     "comebacks",
     "handovers",
     "promised_slots",
+    "works",
 )
 _BY_ITEM = (
     "tags",
@@ -45,12 +49,14 @@ _BY_ITEM = (
     "steps",
     "incidents",
     "predictions",
+    "work_lines",
 )
 
 # Which rows are a customer's: table → condition.
 OF_CUSTOMER = {
     "customers": "id = :customer",
     "tickets": "customer_id = :customer",
+    "merges": "kept_id = :customer",
     **dict.fromkeys(_BY_TICKET, f"ticket_id IN ({_TICKETS})"),
     **dict.fromkeys(_BY_ITEM, f"item_id IN ({_ITEMS})"),
     "leg_readings": f"fit_id IN ({_FITS})",

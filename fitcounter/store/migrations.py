@@ -9,7 +9,16 @@ from sqlite_utils import Database
 from sqlite_utils.migrations import Migrations
 
 from fitcounter.store.database import APPLICATION_ID
-from fitcounter.store.schema import FIRST, not_right, one_boot, page_indexes, promises, statements
+from fitcounter.store.schema import (
+    FIRST,
+    not_right,
+    one_boot,
+    page_indexes,
+    promises,
+    same_person,
+    statements,
+    work,
+)
 from fitcounter.store.schema.links import LINK_CODES
 from fitcounter.store.schema.numbers import NUMBERS
 from fitcounter.store.schema.till import LOG_BY_TICKET, PAID_BY, PRICES, TILL
@@ -277,6 +286,27 @@ def m0040_rush(db: Database) -> None:
 def m0041_promised_slots(db: Database) -> None:
     """Days kept on the trees for a job that was asked about and is on no ticket yet."""
     for statement in promises.PROMISED_SLOTS:
+        db.execute(statement)
+
+
+@migrations()
+def m0043_name_words(db: Database) -> None:
+    """Every word of every customer's name, so that all are found by any of them."""
+    for statement in same_person.NAME_WORDS:
+        db.execute(statement)
+
+
+@migrations()
+def m0044_merges(db: Database) -> None:
+    """Two entries of one person made one, with the way back."""
+    for statement in same_person.MERGES:
+        db.execute(statement)
+
+
+@migrations()
+def m0045_work(db: Database) -> None:
+    """The shop's list of work, and jobs from it on boots that are here anyway."""
+    for statement in work.WORK:
         db.execute(statement)
 
 

@@ -37,40 +37,21 @@ def by_last4(store: Store, last4: str) -> list[Customer]:
     )
 
 
-def by_name(store: Store, piece: str) -> list[Customer]:
-    """A word of the name begins so. piece: at least two letters as typed. Newest first."""
-    key = name_key(piece)
-    if len(key.strip()) < 2:
-        return []
-    like = _plain(key)
-    # the first name by the index, any other word by the open tickets: a list over all customers
-    # would grow with the years
-    sql = (
-        "SELECT * FROM (SELECT * FROM customers WHERE name_key >= ? AND name_key < ? AND erased_at"
-        f" IS NULL ORDER BY id DESC LIMIT {MOST}) UNION SELECT * FROM customers WHERE id IN (SELECT"
-        " customer_id FROM tickets WHERE state = 'open') AND name_key LIKE ? ESCAPE '\\' AND"
-        f" erased_at IS NULL LIMIT {MOST}"
-    )
-    return store.all(Customer, sql, key, key + "\U0010ffff", f"%{like}%")
-
-
 def by_words(store: Store, typed: str) -> list[Customer]:
-    """Every typed word begins a word of the name, in any order. Newest first."""
+    """Every typed word begins a word of the name, in any order; one word alone has at least two
+    letters. Newest first.
+    """
     words = name_key(typed).split()
-    if len(words) < 2:
-        return by_name(store, typed)
-    likes = [f"% {_plain(word)}%" for word in words]
-    all_of = " AND ".join(["name_key LIKE ? ESCAPE '\\'"] * len(words))
-    # each word may be the first one, by the index; of open tickets any
-    sql = f"SELECT * FROM customers WHERE {{}} AND erased_at IS NULL AND {all_of} LIMIT {MOST}"
-    first = sql.format("name_key >= ? AND name_key < ?")
-    opened = sql.format("id IN (SELECT customer_id FROM tickets WHERE state = 'open')")
-    found = {one.id: one for one in store.all(Customer, opened, *likes)}
-    for word in words:
-        key = f" {word}"
-        for one in store.all(Customer, first, key, key + "\U0010ffff", *likes):
-            found[one.id] = one
-    return sorted(found.values(), key=lambda one: -one.id)
+    if len("".join(words)) < 2:
+        return []
+    begins = "SELECT customer_id FROM name_words WHERE word >= ? AND word < ?"
+    ends = [end for word in words for end in (word, f"{word}\U0010ffff")]
+    marks = " INTERSECT ".join([begins] * len(words))
+    sql = (
+        f"SELECT * FROM customers WHERE id IN ({marks}) AND erased_at IS NULL ORDER BY id DESC"
+        f" LIMIT {MOST}"
+    )
+    return store.all(Customer, sql, *ends)
 
 
 def _plain(piece: str) -> str:

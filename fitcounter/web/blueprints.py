@@ -13,6 +13,7 @@ from fitcounter.web.counter import agree as counter_agree
 from fitcounter.web.counter import cancel as counter_cancel
 from fitcounter.web.counter import customer_details as counter_customer_details
 from fitcounter.web.counter import customer_link as counter_customer_link
+from fitcounter.web.counter import customer_merge as counter_customer_merge
 from fitcounter.web.counter import in_progress as counter_in_progress
 from fitcounter.web.counter import measure as counter_measure
 from fitcounter.web.counter import new_job as counter_new_job
@@ -23,6 +24,7 @@ from fitcounter.web.counter import promise as counter_promise
 from fitcounter.web.counter import ticket as counter_ticket
 from fitcounter.web.counter import today as counter_today
 from fitcounter.web.counter import verdict as counter_verdict
+from fitcounter.web.counter import work as counter_work
 from fitcounter.web.customer import agreed as customer_agreed
 from fitcounter.web.customer import by_code as customer_by_code
 from fitcounter.web.customer import page as customer_page
@@ -31,6 +33,7 @@ from fitcounter.web.customer import wearing as customer_wearing
 from fitcounter.web.items import incidents as items_incidents
 from fitcounter.web.items import item as items_item
 from fitcounter.web.items import retag as items_retag
+from fitcounter.web.items import work as items_work
 from fitcounter.web.pickup import comeback as pickup_comeback
 from fitcounter.web.pickup import pickup as pickup_pickup
 from fitcounter.web.shop import book as shop_book
@@ -42,6 +45,7 @@ from fitcounter.web.shop import income as shop_income
 from fitcounter.web.shop import leather_limits as shop_leather_limits
 from fitcounter.web.shop import people as shop_people
 from fitcounter.web.shop import phones as shop_phones
+from fitcounter.web.shop import price_list as shop_price_list
 from fitcounter.web.shop import till as shop_till
 
 VIEWS = (
@@ -57,6 +61,7 @@ VIEWS = (
     counter_cancel,
     counter_customer_details,
     counter_customer_link,
+    counter_customer_merge,
     counter_in_progress,
     counter_measure,
     counter_new_job,
@@ -67,6 +72,7 @@ VIEWS = (
     counter_ticket,
     counter_today,
     counter_verdict,
+    counter_work,
     customer_agreed,
     customer_by_code,
     customer_page,
@@ -77,6 +83,7 @@ VIEWS = (
     items_incidents,
     items_item,
     items_retag,
+    items_work,
     photos,
     pickup_comeback,
     pickup_pickup,
@@ -89,6 +96,7 @@ VIEWS = (
     shop_leather_limits,
     shop_people,
     shop_phones,
+    shop_price_list,
     shop_till,
     shop_papers,
 )

@@ -26,6 +26,7 @@ EXPECTED = {
     "shelve": ("finishing finished declined shelved", "shelved"),
     "try-on": ("shelved", "shelved"),
     "back-on-tree": ("shelved", "queued"),
+    "more-work": ("finished shelved", "finishing"),
     "hand-over": ("shelved declined finished", "out"),
     "come-back": ("out", "queued"),
     "close": ("out", "closed"),

@@ -62,6 +62,9 @@ def every_address(store: Store) -> list[str]:
         "/shop/leathers/goat",
         "/shop/people",
         "/shop/phones",
+        "/shop/prices",
+        "/shop/prices/heel-tips",
+        "/shop/prices/new",
         "/handbook",
         "/guide",
         "/guide/a-job",
@@ -89,10 +92,21 @@ def every_address(store: Store) -> list[str]:
     found += [
         f"/tickets/{one}{what}"
         for one in some
-        for what in ("", "/agree", "/call", "/details", "/link", "/not-right", "/price")
+        for what in (
+            "",
+            "/agree",
+            "/call",
+            "/details",
+            "/merge?q=ma",
+            "/link",
+            "/not-right",
+            "/price",
+        )
     ] + [f"/pickup/{one}" for one in some]
     open_ones = _ids(store, "SELECT min(id) AS id FROM tickets WHERE state = 'open'")
     found += [f"/tickets/{one}/cancel" for one in open_ones]
+    two = _ids(store, "SELECT id FROM customers WHERE erased_at IS NULL ORDER BY id DESC LIMIT 2")
+    found += [f"/tickets/{one}/merge/{two[0]}" for one in open_ones]
     found += [f"/bench/choice/{queued[0]}", f"/tickets/{_ids(store, OUT)[0]}/back"] + [
         f"/incidents/{one}" for one in incident
     ]

@@ -92,6 +92,7 @@ def counter(life: Life) -> None:
         {**agreement(life.owner, ticket_id), "signature": signature()},
     )
     life.write(f"/tickets/{ticket_id}/price", price_change(life, ticket_id))
+    more_work(life, ticket_id)
     life.write(f"/tickets/{ticket_id}/cancel", {"charge": "0", "why": "customer", "note": "moved"})
     life.write(f"/tickets/{ticket_id}/cancel/undo", {})
     for form in ("new", "take-back", "new"):
@@ -104,6 +105,10 @@ def counter(life: Life) -> None:
         "language": "es",
     }
     life.write(f"/tickets/{ticket_id}/details", her)
+    other_id = life.value("SELECT min(id) FROM customers WHERE erased_at IS NULL")
+    merged: dict[str, object] = {"keep": other_id, "sure": "y"}
+    life.write(f"/tickets/{ticket_id}/merge/{other_id}", merged)
+    life.write(f"/tickets/{ticket_id}/merge/undo", {})
     life.write(f"/tickets/{ticket_id}/photos", {"moment": "slip"}, make=picture)
     life.write(f"/photos/{life.value('SELECT max(id) FROM photos')}/erase", {})
     life.write("/new", new_job(phone="(412) 555-0188", name="Bo Lindqvist", things=""))
@@ -130,6 +135,34 @@ def counter(life: Life) -> None:
     )
     life.write("/already/list", {"lines": listed})
     life.write("/already/list/put-in", {"lines": listed})
+
+
+def more_work(life: Life, ticket_id: int) -> None:
+    """A job on both boots with a yes by phone, done on one; another taken out before its
+    agreement; an entry of the list of work.
+    """
+    boots = life.shop.store.rows(
+        "SELECT id FROM items WHERE ticket_id = ? AND kind = 'boot'", ticket_id
+    )
+    typed: dict[str, object] = {f"item_{one['id']}": "y" for one in boots}
+    typed |= {"what": "Heel tips", "price": "9", "yes": "phone"}
+    life.write(f"/tickets/{ticket_id}/work", typed)
+    line_id = life.value("SELECT max(id) FROM work_lines")
+    item_id = life.value("SELECT item_id FROM work_lines WHERE id = ?", line_id)
+    life.write(f"/items/{item_id}/work/{line_id}", {"to": "done", "note": "one was loose"})
+    entry = {"what": "Spur rests moved", "price": "25", "days": "1", "timing": "any"}
+    life.write("/shop/prices/new", {**entry, "taxable": "y", "offered": "y"})
+    at_counter = life.value(
+        "SELECT ticket_id FROM items WHERE state = 'counter' AND kind = 'boot' ORDER BY id LIMIT 1"
+    )
+    if at_counter:
+        boots = life.shop.store.rows(
+            "SELECT id FROM items WHERE ticket_id = ? AND kind = 'boot'", at_counter
+        )
+        typed = {f"item_{one['id']}": "y" for one in boots}
+        life.write(f"/tickets/{at_counter}/work", {**typed, "what": "Dyed", "price": "20"})
+        work_id = life.value("SELECT max(id) FROM works")
+        life.write(f"/tickets/{at_counter}/work/{work_id}/drop", {})
 
 
 def price_change(life: Life, ticket_id: int) -> dict[str, object]:

@@ -57,7 +57,7 @@ from fitcounter.desk.measuring import save as measuring_save
 from fitcounter.desk.measuring.terms import Terms
 from fitcounter.desk.quote import agree
 from fitcounter.desk.quote import answer as quote_answer
-from fitcounter.desk.quote.offer import OfferLine
+from fitcounter.desk.quote.offer_line import OfferLine
 from fitcounter.desk.shop import open_store
 from fitcounter.errors import FitCounterError
 from fitcounter.store import (

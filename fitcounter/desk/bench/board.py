@@ -4,16 +4,18 @@ empty themselves.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from fitcounter.desk.bench import work_steps
 from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.shop_days import ShopDays
 from fitcounter.desk.shop import Shop
+from fitcounter.fit import item_states
 from fitcounter.fit.assessment.one_round import counts_from
 from fitcounter.fit.handbook.bench import TURN_UP_AFTER_H
-from fitcounter.store import bench_board, rounds, trees
+from fitcounter.store import bench_board, rounds, trees, works
 from fitcounter.store.bench_board import BoardRow
 from fitcounter.store.bench_records import Round, TreeRow
 from fitcounter.store.database import Store, utc_text, utc_time
@@ -51,12 +53,20 @@ class Entry:
 
 
 @dataclass(frozen=True, slots=True)
+class WorkEntry:
+    """Work on an item that can be done now, in words."""
+
+    row: BoardRow
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
 class Board:
     """turn_up: on a tree and may be turned up; off: due off; read: to be measured again; decide:
     another go or done.
 
     queue: waits for the bench, rush jobs first, then in order of promised day; later: to come off
-    or be read after today.
+    or be read after today. work: beside the stretching, that can be done now.
     """
 
     trees: list[TreeSeen]
@@ -68,6 +78,7 @@ class Board:
     finish: list[Entry]
     waiting: list[Entry]
     later: list[Entry]
+    work: list[WorkEntry]
 
 
 def board(store: Store, shop: Shop, now: datetime) -> Board:
@@ -75,7 +86,8 @@ def board(store: Store, shop: Shop, now: datetime) -> Board:
     held, days = bench_board.open_items(store), shop_days.of_bench(store, shop)
     seen = [_tree_seen(store, shop, days, one, held) for one in trees.everyone(store)]
     labels = {one.on_it.id: one.tree.label for one in seen if one.on_it}
-    made, last = Board(seen, [], [], [], [], [], [], [], []), rounds.last_at_bench(store)
+    made, last = Board(seen, [], [], [], [], [], [], [], [], []), rounds.last_at_bench(store)
+    made.work.extend(_work(store, held))
     for row in held:
         turn, turns = last.get(row.id, (None, 0))
         if row.state in ON_TREES:
@@ -90,6 +102,17 @@ def board(store: Store, shop: Shop, now: datetime) -> Board:
     made.read.sort(key=_by_time)
     made.later.sort(key=_by_time)
     return made
+
+
+def _work(store: Store, held: Sequence[BoardRow]) -> Iterator[WorkEntry]:
+    """What can be begun or is begun, by promised day of its item."""
+    lines = works.all_open(store)
+    for row in held:
+        if row.state in (*work_steps.NOT_HERE, *item_states.READY):
+            continue
+        for one in work_steps.seen(row, lines.get(row.id, [])):
+            if not one.waits:
+                yield WorkEntry(row, one.words)
 
 
 def tree(store: Store, shop: Shop, tree_id: int) -> TreeSeen:

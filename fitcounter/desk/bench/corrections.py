@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 
-from fitcounter.desk.bench import round_checks, tree_bookings
+from fitcounter.desk.bench import round_checks, tree_bookings, work_steps
 from fitcounter.desk.bench.round_rows import due_off, running_round
 from fitcounter.desk.common import item_words
 from fitcounter.desk.common.item_steps import StepInput, write_catch_up
@@ -40,6 +41,8 @@ def further_along(
             raise OutOfOrder(say("Pick one of the states in the list."), typed=state, field="state")
         writes = Writes(store, item, step_input.columns)
         _catch_up_round(store, shop, writes, state, step_input.happened_at)
+        if state in ("finished", "shelved"):
+            work_steps.all_done(store, act, writes, item, replace(step_input, catch_up=True))
         if state == "on-tree" and tree.strip():
             _on_that_tree(store, shop, writes, tree)
         writes.keep("catch-up")

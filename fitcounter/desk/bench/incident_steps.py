@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
 
 from fitcounter.desk.bench import tree_bookings
 from fitcounter.desk.bench.round_rows import bench_step, running_round
+from fitcounter.desk.common import two_texts
 from fitcounter.desk.common.item_steps import StepInput
 from fitcounter.desk.common.translation import say
 from fitcounter.errors import BadInput
 from fitcounter.store import findings, items, plans
+from fitcounter.store.bench_records import Incident
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Item
 from fitcounter.store.undos import Writes
+
+YES = "y"  # of a box that is ticked
 
 
 def unsettled(store: Store, item: Item) -> int | None:
@@ -62,6 +67,15 @@ def write_stop(act: Act, writes: Writes, at: datetime, what: str, where_on: str)
     return {"incident": writes.insert("incidents", item_id=item.id, **opened)}
 
 
+def as_typed(incident: Incident) -> dict[str, str]:
+    """A record as its form shows it, by field; YES for what is ticked."""
+    return {
+        "told": YES if incident.told_at else "",
+        "agreed": incident.agreed,
+        "settled": YES if incident.settled_at else "",
+    }
+
+
 def settle(
     store: Store,
     act: Act,
@@ -70,26 +84,35 @@ def settle(
     told: bool,
     agreed: str,
     settled: bool,
+    was: Mapping[str, str] | None = None,
 ) -> Written:
     """What was done about it: whether the customer was told, what was agreed, whether that is the
     end of it.
+
+    was: how `as_typed` showed it to this person; what somebody else changed since stays, and of
+    the agreed text both are kept. Without it the record must have the version.
     """
 
     def write() -> Written:
         incident = findings.get_incident(store, incident_id)
-        told_at = (incident.told_at or utc_text(act.at)) if told else None
-        settled_at = (incident.settled_at or utc_text(act.at)) if settled else None
+        mine = {"told": YES if told else "", "agreed": agreed, "settled": YES if settled else ""}
+        now = as_typed(incident)
+        if was is not None:
+            mine = now | two_texts.merged(was, now, mine, ("agreed",))[0]
+        told_at, settled_at = (
+            (before or utc_text(act.at)) if mine[name] else None
+            for name, before in (("told", incident.told_at), ("settled", incident.settled_at))
+        )
         store.change(
             "incidents",
             incident_id,
-            incident.version if version is None else version,
+            incident.version if version is None or was is not None else version,
             told_at=told_at,
-            agreed=agreed,
+            agreed=mine["agreed"],
             settled_at=settled_at,
         )
         item = items.get(store, incident.item_id)
-        return Written(
-            item.ticket_id, item.id, incident_id, detail={"told": told, "settled": settled}
-        )
+        detail = {"told": bool(mine["told"]), "settled": bool(mine["settled"])}
+        return Written(item.ticket_id, item.id, incident_id, detail=detail)
 
     return store.once(act, "incident-settled", write)

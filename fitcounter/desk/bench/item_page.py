@@ -6,11 +6,13 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from fitcounter.desk.assessment.standing import standing
+from fitcounter.desk.bench import work_steps
 from fitcounter.desk.bench.incident_steps import unsettled
 from fitcounter.desk.bench.item_figures import Figures, figures
 from fitcounter.desk.bench.item_history import Line, lines
 from fitcounter.desk.bench.put_on_hints import PutOnHints, put_on_hints
 from fitcounter.desk.bench.round_seen import RoundSeen, rounds_of
+from fitcounter.desk.bench.work_steps import WorkSeen
 from fitcounter.desk.common import shop_days
 from fitcounter.desk.shop import Shop
 from fitcounter.fit import item_states
@@ -51,7 +53,7 @@ class Look:
     counts_at: from when a rested reading counts, while it rests. figures: None where it was not
     measured. hints: while it waits for a tree. back: what was read when it came back for another
     look, until it goes on a tree again. comes_off, measure_on: when its round ends and when it
-    counts, in the shop's hours.
+    counts, in the shop's hours. work: beside the stretching.
     """
 
     item: Item
@@ -75,6 +77,7 @@ class Look:
     back: str = ""
     comes_off: datetime | None = None
     measure_on: datetime | None = None
+    work: tuple[WorkSeen, ...] = ()
 
     @property
     def running(self) -> RoundSeen | None:
@@ -143,6 +146,7 @@ def look(store: Store, shop: Shop, item_id: int) -> Look:
         _back(rows, told) if item.state in AT_BENCH else "",
         _in_hours(store, shop, _comes_off(item, seen)),
         _in_hours(store, shop, _counts_at(item, seen)),
+        tuple(work_steps.of_item(store, item)),
     )
 
 

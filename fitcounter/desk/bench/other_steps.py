@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
+from fitcounter.desk.bench import work_steps
 from fitcounter.desk.bench.incident_steps import unsettled
 from fitcounter.desk.bench.round_rows import bench_step
 from fitcounter.desk.common.item_steps import StepInput
@@ -56,6 +57,7 @@ def finish(
     """
 
     def work(item: Item, writes: Writes) -> dict[str, Any]:
+        work_steps.all_done(store, act, writes, item, step_input)
         plans.drop_planned(store, item.id)
         return {**_round_over(writes, item, "done"), "shaper": shaper or item.shaper}
 
@@ -67,14 +69,13 @@ def shelve(
 ) -> Written:
     """On a shelf, with the shaper it waits on. Raises BadInput without a shelf."""
     shelf = _shelf(shelf)
-    return bench_step(
-        store,
-        act,
-        item_id,
-        "shelve",
-        _with(step_input, shelf=shelf, shaper=shaper),
-        lambda item, writes: {"shelf": shelf, "shaper": shaper},
-    )
+
+    def work(item: Item, writes: Writes) -> dict[str, Any]:
+        work_steps.all_done(store, act, writes, item, step_input)
+        return {"shelf": shelf, "shaper": shaper}
+
+    here = _with(step_input, shelf=shelf, shaper=shaper)
+    return bench_step(store, act, item_id, "shelve", here, work)
 
 
 def start_work(store: Store, act: Act, item_id: int, step_input: StepInput) -> Written:
@@ -85,14 +86,13 @@ def start_work(store: Store, act: Act, item_id: int, step_input: StepInput) -> W
 def work_done(store: Store, act: Act, item_id: int, step_input: StepInput, shelf: str) -> Written:
     """Other work is done and on a shelf. Raises BadInput without a shelf."""
     shelf = _shelf(shelf)
-    return bench_step(
-        store,
-        act,
-        item_id,
-        "work-done",
-        _with(step_input, shelf=shelf),
-        lambda item, writes: {"shelf": shelf},
-    )
+
+    def work(item: Item, writes: Writes) -> dict[str, Any]:
+        work_steps.all_done(store, act, writes, item, step_input)
+        return {"shelf": shelf}
+
+    here = _with(step_input, shelf=shelf)
+    return bench_step(store, act, item_id, "work-done", here, work)
 
 
 def wait(

@@ -5,7 +5,7 @@ for other reasons.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Literal, cast
 
@@ -15,7 +15,7 @@ from fitcounter.desk.bench.tree_fit import BootNow, last_girth_mm, trees_to_book
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.assessment.forecast import next_opening
 from fitcounter.fit.assessment.rounds_ahead import odds
-from fitcounter.fit.handbook.bench import MOST_HOLD_H
+from fitcounter.fit.handbook.bench import MOST_HOLD_H, MOST_WORK_DAYS
 from fitcounter.fit.handbook.rounds import REST_H
 from fitcounter.fit.plan.days import OpenDays
 from fitcounter.fit.plan.jobs import BenchJob, Booking, Hold, OnTree, Resting
@@ -31,6 +31,7 @@ from fitcounter.store import (
     settings,
     tickets,
     trees,
+    works,
 )
 from fitcounter.store.bench_days import BootDays
 from fitcounter.store.bench_records import Round
@@ -80,7 +81,11 @@ def inputs(
     """
     held = [one for one in items.open_boots(store) if one.state in IN_PLAN or one.id in extra]
     reckoned = reckon(store, shop, held, standings)
-    jobs = [_job(store, shop, one, reckoned[one.id]) for one in held]
+    days = works.days_of(store)
+    jobs = [
+        _with_work(_job(store, shop, one, reckoned[one.id]), days.get(one.id, (0, 0)))
+        for one in held
+    ]
     sound = tuple(one.label for one in trees.everyone(store) if one.state == "sound")
     labels = {one.id: one.label for one in trees.everyone(store)}
     taken, last = [], []
@@ -228,6 +233,14 @@ def _job(store: Store, shop: Shop, item: Item, reckoned: Reckoned) -> BenchJob:
         now=_now(store, shop, item, fit, turn),
         rounds_done=max(0, lived),
     )
+
+
+def _with_work(job: BenchJob, days: tuple[int, int]) -> BenchJob:
+    """The same with the days of other work on the boot: before it is stretched, and after."""
+    before, after = days
+    preparing = min(job.preparing_days + before, MOST_WORK_DAYS)
+    finishing = min(job.finishing_days + after, MOST_WORK_DAYS)
+    return replace(job, preparing_days=preparing, finishing_days=finishing)
 
 
 def _now(

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from fitcounter.desk.bench import on_anyway, round_checks, tree_bookings, tree_swaps
+from fitcounter.desk.bench import on_anyway, round_checks, tree_bookings, tree_swaps, work_steps
 from fitcounter.desk.bench.before_reading import last_rested
 from fitcounter.desk.bench.round_checks import OpeningToCheck, exact_mm
 from fitcounter.desk.bench.round_rows import (
@@ -106,6 +106,7 @@ def put_on(
     at = step_input.happened_at
 
     def work(item: Item, writes: Writes) -> dict[str, Any]:
+        work_steps.first_done(store, act, writes, item, step_input)
         tree = tree_bookings.named_tree(store, typed.tree)
         beginning = begin_round(writes, item)
         mark_um = mark.um if mark else beginning.mark_um or item.mark_um

@@ -15,10 +15,13 @@ from babel.dates import get_day_names
 from fitcounter.desk.bench.ready_day import DayState, ReadyDay
 from fitcounter.desk.common.thing_names import name_of
 from fitcounter.desk.common.translation import Speech, marked
+from fitcounter.desk.common.usual_work import line_name, work_name
 from fitcounter.desk.quote import rush
 from fitcounter.desk.shop import Shop
+from fitcounter.fit.work_order import LineState
 from fitcounter.papers import records as paper
 from fitcounter.store.records import Item, PriceLine
+from fitcounter.store.works import WorkLine
 
 _PERCENT = re.compile(r"Discount, ([\d.]+)%")
 _ROUNDS = re.compile(r"up to (\d+) (?:goes|rounds)$")
@@ -76,7 +79,9 @@ def price_line(what: str, words: Speech) -> str:
         return words.say("Discount, {n}%", n=words.decimals(percent[1]))
     elif what.endswith(", one go"):
         sentence = f"{what.removesuffix('go')}round"
-    return words.say(sentence, n=several[1] if several else "") if sentence in LINES else what
+    if sentence in LINES:
+        return words.say(sentence, n=several[1] if several else "")
+    return line_name(what, words) or what
 
 
 def line_of(line: PriceLine, words: Speech) -> str:
@@ -85,8 +90,10 @@ def line_of(line: PriceLine, words: Speech) -> str:
     return words.say("{what} ({why})", what=what, why=line.why) if line.why else what
 
 
-def item_lines(held: Sequence[Item], words: Speech) -> tuple[paper.ItemLine, ...]:
-    """What was handed in: a pair is one line of two single things."""
+def item_lines(
+    held: Sequence[Item], words: Speech, done: Sequence[WorkLine] = ()
+) -> tuple[paper.ItemLine, ...]:
+    """What was handed in: a pair is one line of two single things. done: other work on them."""
     lines, pairs = [], set()
     for item in held:
         if item.fit_id is None:
@@ -94,14 +101,32 @@ def item_lines(held: Sequence[Item], words: Speech) -> tuple[paper.ItemLine, ...
                 paper.ItemLine(
                     item.description or words.say(name_of(item)),
                     1,
-                    item.jobs if not item.cancelled else words.say("cancelled"),
+                    _jobs([item], item.jobs, done, words)
+                    if not item.cancelled
+                    else words.say("cancelled"),
                 )
             )
         elif item.fit_id not in pairs:
             pairs.add(item.fit_id)
             both = [other for other in held if other.fit_id == item.fit_id]
-            lines.append(paper.ItemLine(_boots(both, words), len(both), _cancelled(both, words)))
+            jobs = _jobs(both, _cancelled(both, words), done, words)
+            lines.append(paper.ItemLine(_boots(both, words), len(both), jobs))
     return tuple(lines)
+
+
+def _jobs(held: Sequence[Item], own: str, done: Sequence[WorkLine], words: Speech) -> str:
+    """Other work on these, each once; what is not done after all says so."""
+    ids = {one.id for one in held if not one.cancelled}
+    named: dict[str, bool] = {}
+    for line in done:
+        if line.item_id in ids:
+            what = work_name(line.what, words)
+            named[what] = named.get(what, False) or line.state != LineState.NOT_DONE
+    parts = [
+        what if is_done else words.say("not done: {work}", work=what)
+        for what, is_done in named.items()
+    ]
+    return "; ".join(part for part in (own, ", ".join(parts)) if part)
 
 
 def _cancelled(both: Sequence[Item], words: Speech) -> str:

@@ -20,6 +20,7 @@ from fitcounter.store import (
     erased_list,
     erasing,
     job_log,
+    merges,
     pictures,
     tickets,
 )
@@ -122,9 +123,10 @@ def _clear(store: Store, act: Act, customer: Customer) -> None:
     def write() -> Written:
         _refuse_erasing(store, customer)
         line = erasing.clear(store, act, customer.id)
-        lines.append(line)
-        with in_words():
-            erased_list.note(store.path.parent, line)
+        for one in (*erasing.merged_lines(store, line), line):
+            lines.insert(0, one)  # the last one noted is the first to be taken off again
+            with in_words():
+                erased_list.note(store.path.parent, one)
         return Written(
             row_id=customer.id, detail={"customer": customer.id, "files": len(line.files)}
         )
@@ -243,10 +245,11 @@ def _forget(store: Store, shop: Shop, now: datetime) -> dict[str, int]:
     went = {"photos": 0, "readings": 0}
 
     def write() -> Written:
+        merged = merges.forget(store, utc_text(now - timedelta(days=merges.UNDO_DAYS)))
         files = erasing.photos_over(store, photos_before)
         erasing.forget_photos(store, Act(now), files)
         went.update(photos=len(files), readings=erasing.forget_legs(store, legs_before))
-        if any(went.values()):
+        if merged or any(went.values()):
             erased_list.mark_unswept(store.path.parent)
         return Written(detail=dict(went))
 

@@ -8,14 +8,14 @@ from typing import Any
 
 from fitcounter.desk.aftercare import comeback, pickup_readings, wear_calendar
 from fitcounter.desk.aftercare import follow_ups as aftercare_follow_ups
-from fitcounter.desk.bench import incident_steps, other_steps, round_steps
+from fitcounter.desk.bench import incident_steps, other_steps, round_steps, work_steps
 from fitcounter.desk.bench.rested_reading import RestedReading, measure_again
 from fitcounter.desk.common.item_steps import StepInput, take_step
 from fitcounter.desk.demo.stage import PlayedJob, Stage
 from fitcounter.desk.front_desk import pickup
-from fitcounter.desk.tickets import price, till
+from fitcounter.desk.tickets import cancel, price, till
 from fitcounter.fit.item_states import GONE
-from fitcounter.store import contacts, items, tickets
+from fitcounter.store import contacts, items, tickets, works
 from fitcounter.store.database import Act, Written, utc_text
 
 AT_THE_BENCH = (
@@ -29,6 +29,7 @@ AT_THE_BENCH = (
     "finish",
     "shelve",
     "stop",
+    "work-line",
 )
 
 
@@ -89,6 +90,8 @@ def _of_item(
         other_steps.work_done(store, act, item_id, said, data["shelf"])
     elif name == "stop":
         incident_steps.stop(store, act, item_id, said, data["what"], data["where"])
+    elif name == "work-line":
+        _work_line(stage, act, item_id, data)
     elif name == "come-back":
         _come_back(stage, act, item_id, data)
     else:
@@ -113,6 +116,8 @@ def _of_ticket(stage: Stage, job: PlayedJob, act: Act, name: str, data: dict[str
         _discount(stage, job, act, data)
     elif name == "close-till":
         _close_till(stage, act, data)
+    elif name == "cancel":
+        _cancel(stage, job, act, data)
     elif name == "call":
         again = stage.day(data["again"]).isoformat()
         row = {
@@ -134,6 +139,17 @@ def _of_ticket(stage: Stage, job: PlayedJob, act: Act, name: str, data: dict[str
 def _discount(stage: Stage, job: PlayedJob, act: Act, data: dict[str, Any]) -> None:
     typed = price.PriceChange(lines=(), why="", discount=data["discount"], discount_why=data["why"])
     price.change(stage.store, act, stage.shop, job.ticket_id, typed, stage.data_dir)
+
+
+def _work_line(stage: Stage, act: Act, item_id: int, data: dict[str, Any]) -> None:
+    lines = [one for one in works.of_item(stage.store, item_id) if one.what == data["what"]]
+    typed = work_steps.WorkStepInput(data["to"], note=data.get("note", ""))
+    work_steps.set_line(stage.store, act, lines[0].id, act.at, typed)
+
+
+def _cancel(stage: Stage, job: PlayedJob, act: Act, data: dict[str, Any]) -> None:
+    typed = cancel.Cancellation(item_id=None, charge_minor=data["charge"], note=data["note"])
+    cancel.cancel(stage.store, act, stage.shop, job.ticket_id, typed, stage.data_dir)
 
 
 def _close_till(stage: Stage, act: Act, data: dict[str, Any]) -> None:

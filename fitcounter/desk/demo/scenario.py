@@ -26,10 +26,14 @@ from fitcounter.desk.intake.job_records import Boots, NewJob, Seen, Thing, Who
 from fitcounter.desk.measuring import save as measuring_save
 from fitcounter.desk.measuring.sheet import Row, Sheet
 from fitcounter.desk.measuring.terms import Terms, station_at
-from fitcounter.desk.quote import agree, rush
-from fitcounter.desk.quote.offer import OfferLine, make_offer
+from fitcounter.desk.quote import agree, price_list, rush
+from fitcounter.desk.quote.offer import make_offer
+from fitcounter.desk.quote.offer_line import OfferLine
+from fitcounter.desk.quote.price_list import EntryInput
 from fitcounter.desk.staff import people
 from fitcounter.desk.staff.people import ROLES
+from fitcounter.desk.tickets import work
+from fitcounter.desk.tickets.work import WorkInput
 from fitcounter.fit.tape import parse_length
 from fitcounter.settings import SEED_SCENARIO
 from fitcounter.store import fits, items, staff, tags
@@ -50,6 +54,7 @@ def load(data_dir: Path, now: datetime) -> None:
         shop.choose(store, first, **story["choices"])
         for person in story["people"]:
             people.add_person(store, first, **person)
+        _add_prices(store, first, story["prices"])
         _add_trees(store, first, story["trees"])
         known = {person.initials: person.id for person in staff.everybody(store)}
         stage = Stage(store, shop.read(store), known, now, data_dir)
@@ -108,6 +113,20 @@ def _events(story: dict[str, Any]) -> Iterator[list[Any]]:
         yield ["all", "call", day, "10:15", {"how": how, "again": again}]
 
 
+def _add_prices(store: Store, act: Act, listed: dict[str, list[int]]) -> None:
+    """Of each usual work the price of one piece, and of an inch of its size."""
+    for key, (price_minor, size_minor) in listed.items():
+        usual = price_list.get(store, key)
+        entry = EntryInput(
+            what=usual.name,
+            price_minor=price_minor,
+            size_minor=size_minor,
+            days=usual.days,
+            timing=usual.timing,
+        )
+        price_list.save(store, act, key, entry)
+
+
 def _add_trees(store: Store, act: Act, listed: list[dict[str, str]]) -> None:
     def write() -> Written:
         for tree in listed:
@@ -144,6 +163,7 @@ def _take_in(stage: Stage, job: PlayedJob) -> None:
     if "decline" in story and job.fit_id is not None:
         agree.decline(stage.store, act, job.fit_id, story["decline"], stage.data_dir)
     elif "deposit" in story:
+        _add_work(stage, act, job)
         _agree(stage, act, job)
 
 
@@ -188,6 +208,14 @@ def _measure(stage: Stage, act: Act, job: PlayedJob) -> None:
     heel = story.get("heel", ["", ""])
     terms = Terms(over=story.get("worn_with", "skin"), heel_left=heel[0], heel_right=heel[1])
     measuring_save.save(stage.store, act, job.fit_id or 0, sheet, terms, None)
+
+
+def _add_work(stage: Stage, act: Act, job: PlayedJob) -> None:
+    """What was asked for beside the stretching; the price is for each."""
+    for asked in job.story.get("work", []):
+        on = frozenset(job.items[whose] for whose in asked.get("on", ()))
+        typed = WorkInput(what=asked["what"], item_ids=on, price=asked.get("price"))
+        work.add(stage.store, act, stage.shop, job.ticket_id, typed, stage.data_dir)
 
 
 def _agree(stage: Stage, act: Act, job: PlayedJob) -> None:

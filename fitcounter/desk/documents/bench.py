@@ -15,7 +15,7 @@ from fitcounter.desk.assessment.standing import (
     say_room,
     standing,
 )
-from fitcounter.desk.bench import ready_day
+from fitcounter.desk.bench import ready_day, work_steps
 from fitcounter.desk.bench.findings import say as finding_words
 from fitcounter.desk.bench.item_page import WAITS_FOR_TREE
 from fitcounter.desk.bench.put_on_hints import PutOnHints, put_on_hints
@@ -138,6 +138,7 @@ def _described(store: Store, item: Item) -> bench_paper.BenchBoot:
         title=item.description,
         made_of=_made_of(item),
         findings=tuple(_finding(one) for one in findings.of_item(store, item.id)),
+        work=tuple(one.words for one in work_steps.of_item(store, item)),
     )
 
 

@@ -27,7 +27,17 @@ from fitcounter.fit.handbook.leg import EASE
 from fitcounter.fit.tape import say_length, sixteenths_nearest, write_plain
 from fitcounter.papers import claim, letters
 from fitcounter.papers.records import Charge, LegCard, LegRow, NoticeLetter, Receipt
-from fitcounter.store import bills, contacts, customers, fits, items, readings, tickets, tills
+from fitcounter.store import (
+    bills,
+    contacts,
+    customers,
+    fits,
+    items,
+    readings,
+    tickets,
+    tills,
+    works,
+)
 from fitcounter.store.database import Store, utc_time
 from fitcounter.store.records import Fit, Item, LegReading, Payment, Ticket
 from fitcounter.store.tills import HandoverRow
@@ -70,7 +80,7 @@ def receipt(
         number=str(ticket.number),
         customer=customer.name,
         handed_over_on=_handed_on(ticket, payment, handover, shop),
-        items=phrases.item_lines(held, words),
+        items=phrases.item_lines(held, words, works.lines_of_ticket(store, ticket_id)),
         charges=charges_of(ticket, listed, total.tax_minor, shop, words),
         total=_say(total.total_minor, ticket, shop),
         paid=tuple(
@@ -201,7 +211,7 @@ def notice(store: Store, shop: Shop, ticket_id: int, now: datetime, made_by: Pre
         customer=customer.name,
         customer_address="",
         written_on=shop.today(now),
-        items=phrases.item_lines(here, words),
+        items=phrases.item_lines(here, words, works.lines_of_ticket(store, ticket_id)),
         ready_since=since,
         due=_say(row.due_minor, ticket, shop) if row.due_minor > 0 else "",
         told=told,

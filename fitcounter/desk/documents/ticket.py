@@ -34,6 +34,7 @@ from fitcounter.store import (
     staff,
     tags,
     tickets,
+    works,
 )
 from fitcounter.store.database import Store, utc_time
 from fitcounter.store.records import Consent, Item, PriceLine, Ticket
@@ -129,7 +130,9 @@ def claim_check(
         str(ticket.number),
         customer.name,
         _day(ticket.opened_at, shop),
-        phrases.item_lines(items.of_ticket(store, ticket_id), words),
+        phrases.item_lines(
+            items.of_ticket(store, ticket_id), words, works.lines_of_ticket(store, ticket_id)
+        ),
         charges,
         _say(sums.total_minor, ticket, shop) if lines else "",
         _say(sums.paid_minor, ticket, shop) if paid else "",
@@ -170,7 +173,7 @@ def consent_record(
         str(ticket.number),
         customer.name,
         last.text_version,
-        phrases.item_lines(held, words),
+        phrases.item_lines(held, words, works.lines_of_ticket(store, ticket_id)),
         tuple(
             paper.FindingLine(_side(item.side), one.place, words.known(condition.say(one.word)))
             for item, one in found

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
+from fitcounter.desk.bench import work_steps
 from fitcounter.desk.common import item_words, money, shop_days
 from fitcounter.desk.common.item_steps import StepInput, take_step, write_step
 from fitcounter.desk.common.thing_names import name_of
@@ -29,7 +30,7 @@ ASK_AFTER_DAYS = (3, 10)
 @dataclass(frozen=True, slots=True)
 class Pickup:
     """A ticket at the counter: whose, what is on it, what is owed, and what is missing in words
-    (empty when all is here).
+    (empty when all is here). work: on each item beside the stretching, in words.
     """
 
     ticket: Ticket
@@ -38,6 +39,7 @@ class Pickup:
     sums: money.Sums
     ready: bool
     missing: str
+    work: dict[int, str]
 
 
 def look(store: Store, ticket_id: int) -> Pickup:
@@ -54,9 +56,18 @@ def look(store: Store, ticket_id: int) -> Pickup:
         for state, group in missing.items()
     )
     is_ready = item_states.ready(one.state for one in held)
-    return Pickup(
-        ticket, customers.get(store, ticket.customer_id), held, total, is_ready, not_ready
-    )
+    customer = customers.get(store, ticket.customer_id)
+    work = {one.id: _work(store, one) for one in held}
+    return Pickup(ticket, customer, held, total, is_ready, not_ready, work)
+
+
+def _work(store: Store, item: Item) -> str:
+    """ "Heel tips: done; New zipper: not done (no part)"."""
+    parts = [
+        f"{one.words} ({one.line.note})" if one.line.note else one.words
+        for one in work_steps.of_item(store, item)
+    ]
+    return "; ".join(parts)
 
 
 def name(item: Item) -> str:
@@ -129,6 +140,7 @@ def hand_over(store: Store, act: Act, ticket_id: int, handed: Handover, shop: Sh
         ticket = tickets.get(store, ticket_id)
         going = _going(ticket, held, handed)
         for item in going:
+            work_steps.done_with(store, act, item, handed.happened_at)
             skipped = item_states.missing(item.state, "hand-over", item.work)
             write_step(
                 store,

@@ -4,8 +4,8 @@ for the bench, Tuesday; balance $45".
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 from functools import lru_cache
 
@@ -15,12 +15,15 @@ from fitcounter.desk.bench.ready_day import ReadyDay, ReadyDays, ready_days
 from fitcounter.desk.common import item_words, money
 from fitcounter.desk.common.and_list import and_list
 from fitcounter.desk.common.translation import Speech, say, spoken
+from fitcounter.desk.common.usual_work import work_name
 from fitcounter.desk.shop import Shop
 from fitcounter.fit import item_states
-from fitcounter.store import bills, customers, items, lists
+from fitcounter.store import bills, customers, items, lists, works
 from fitcounter.store.database import Store, utc_time
 from fitcounter.store.records import Customer, Item, Ticket
+from fitcounter.store.works import WorkLine
 
+NO_WORK: Mapping[int, Sequence[WorkLine]] = {}
 # A week either way the day of the week says enough; beyond, the date.
 NEAR_DAYS = 6
 
@@ -30,7 +33,7 @@ class TicketRow:
     """One ticket as one line: whose, where each thing is, and what is owed in minor units.
 
     ready: all of it is here. when: the day for what is not here yet. asked: the last call, None
-    where there was none. ready_days: for the day of each thing.
+    where there was none. ready_days: for the day of each thing. to_do: open work, by item.
     """
 
     ticket: Ticket
@@ -42,11 +45,12 @@ class TicketRow:
     asked: lists.CallRecord | None
     shop: Shop
     ready_days: ReadyDays
+    to_do: Mapping[int, Sequence[WorkLine]] = field(default_factory=dict)
 
     @property
     def words(self) -> str:
         """Where each thing is, in one sentence; put together only for the rows that are read."""
-        return words_of(self.items, self.ticket, self.ready_days)
+        return words_of(self.items, self.ticket, self.ready_days, self.to_do)
 
     @property
     def when_words(self) -> str:
@@ -80,7 +84,7 @@ def open_rows(store: Store, shop: Shop, today: date) -> list[TicketRow]:
     tickets = list(lists.open_tickets(store))
     whose, things = lists.customers(store), lists.items(store)
     listed, paid, asked = lists.listed_minor(store), lists.paid_minor(store), lists.asked(store)
-    days = ready_days(store, shop, today)
+    days, to_do = ready_days(store, shop, today), works.all_open(store)
     rows = []
     for ticket in tickets:
         if ticket.customer_id not in whose:
@@ -99,6 +103,7 @@ def open_rows(store: Store, shop: Shop, today: date) -> list[TicketRow]:
                 asked=asked.get(ticket.id),
                 shop=shop,
                 ready_days=days,
+                to_do=to_do,
             )
         )
     return rows
@@ -119,19 +124,34 @@ def row_of(store: Store, ticket: Ticket, shop: Shop, today: date) -> TicketRow:
         asked=None,
         shop=shop,
         ready_days=days,
+        to_do={one.id: works.open_of_item(store, one.id) for one in held},
     )
 
 
-def words_of(held: Sequence[Item], ticket: Ticket, days: ReadyDays) -> str:
+def words_of(
+    held: Sequence[Item],
+    ticket: Ticket,
+    days: ReadyDays,
+    to_do: Mapping[int, Sequence[WorkLine]] = NO_WORK,
+) -> str:
     """'both boots: ready, shelf C2; bag: waiting for the bench, Thursday': each item once, the two
-    boots together where they stand alike.
+    boots together where they stand alike; with the work that is open.
     """
     things: dict[str, list[Item]] = {}
     for item in held:
-        things.setdefault(_where(item, ticket, held, days), []).append(item)
+        where = _with_work(_where(item, ticket, held, days), to_do.get(item.id, ()))
+        things.setdefault(where, []).append(item)
     return "; ".join(
         say("{items}: {where}", items=names(group), where=where) for where, group in things.items()
     )
+
+
+def _with_work(where: str, lines: Sequence[WorkLine]) -> str:
+    """ "on the tree, Thursday, to do: heel tips"."""
+    if not lines:
+        return where
+    work = and_list([work_name(one.what) for one in lines])
+    return say("{state}, to do: {work}", state=where, work=work)
 
 
 def names(group: Sequence[Item]) -> str:

@@ -16,9 +16,10 @@ from fitcounter.desk.common import files, shop_days
 from fitcounter.desk.common.item_steps import StepInput, write_step
 from fitcounter.desk.common.links import LINK_DAYS, link_hashes, link_key
 from fitcounter.desk.common.translation import marked, say, spoken
-from fitcounter.desk.quote import agreed_price, consent
+from fitcounter.desk.quote import agreed_price, consent, work_lines
 from fitcounter.desk.quote.agreed_price import AgreedPrice
-from fitcounter.desk.quote.offer import PANEL, Offer, OfferLine, further_minor, make_offer
+from fitcounter.desk.quote.offer import PANEL, Offer, further_minor, make_offer
+from fitcounter.desk.quote.offer_line import OfferLine
 from fitcounter.desk.quote.signature import new_path, read_signature
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tags.attach import tag_items
@@ -40,9 +41,8 @@ class Agreed:
     initials: of who read it with them.
 
     signature: a picture as the page sends it. tags: item id to the code of a tag that hangs ready.
-    promise: the printed day.
-    jobs: item id to what is done to it beside stretching. deposit_method: how it was paid. rush: it
-    goes first, None as the ticket has it.
+    promise: the printed day. deposit_method: how it was paid. rush: it goes first, None as the
+    ticket has it.
     """
 
     lines: tuple[OfferLine, ...]
@@ -53,7 +53,6 @@ class Agreed:
     signature: str = ""
     tags: Mapping[int, str] = field(default_factory=dict)
     version: int | None = None
-    jobs: Mapping[int, str] = field(default_factory=dict)
     deposit_method: str = ""
     rush: bool | None = None
 
@@ -81,7 +80,7 @@ def agree(
 
     def write() -> Written:
         _still_open(store, ticket_id, agreed, offer)
-        _bill(store, act, ticket_id, agreed)
+        _bill(store, act, offer, agreed)
         if picture:
             files.put(path, picture)
         opening = TicketOpening(
@@ -98,7 +97,10 @@ def agree(
         _keep_predictions(store, act, shop, offer, agreed.promise)
         price = agreed_price.anew(store, shop, tickets.get(store, ticket_id))
         _keep_consent(store, act, offer, agreed, (path.name if picture else "", price))
-        _send_to_bench(store, act, offer, agreed)
+        for item in offer.waiting:
+            step = StepInput(act.at, columns=_paneled(offer, item))
+            write_step(store, act, items.get(store, item.id), "agree", step)
+        slot_bookings.take_over(store, ticket_id)
         detail = {
             "lines": len(agreed.lines),
             "deposit_minor": agreed.deposit_minor,
@@ -108,14 +110,6 @@ def agree(
 
     with files.only_with(path):
         return store.once(act, "agreed", write)
-
-
-def _send_to_bench(store: Store, act: Act, offer: Offer, agreed: Agreed) -> None:
-    """Every item at the counter waits for the bench; trees that were kept for it are its own."""
-    for item in offer.waiting:
-        work = _work(offer, item, agreed.jobs.get(item.id, ""))
-        write_step(store, act, items.get(store, item.id), "agree", StepInput(act.at, columns=work))
-    slot_bookings.take_over(store, offer.ticket.id)
 
 
 def _open_that_day(store: Store, shop: Shop, promise: date | None) -> None:
@@ -150,11 +144,15 @@ def _still_open(store: Store, ticket_id: int, agreed: Agreed, offered: Offer) ->
         raise Conflict(say(TWO_PEOPLE))
 
 
-def _bill(store: Store, act: Act, ticket_id: int, agreed: Agreed) -> None:
-    """The price lines and the deposit."""
+def _bill(store: Store, act: Act, offered: Offer, agreed: Agreed) -> None:
+    """The price lines with the work they are for, and the deposit."""
+    ticket_id = offered.ticket.id
     for line in agreed.lines:
-        new = NewLine(line.what, line.kind, line.amount_minor, item_id=line.item_id)
-        bills.add_line(store, ticket_id, new)
+        what, kind, amount = line.what, line.kind, line.amount_minor
+        new = NewLine(what, kind, amount, item_id=line.item_id, taxable=line.taxable)
+        line_id = bills.add_line(store, ticket_id, new)
+        work_lines.keep(store, act, ticket_id, line, line_id)
+    work_lines.leave_out(store, act, offered.lines, {line.work_id for line in agreed.lines})
     if agreed.deposit_minor:
         how = {"method": agreed.deposit_method}
         bills.pay(store, act, ticket_id, "deposit", agreed.deposit_minor, **how)
@@ -258,13 +256,10 @@ def _keep_predictions(
             outcomes.add_prediction(store, act, boot.id, kept, _iso(given.days.hope), _iso(promise))
 
 
-def _work(offered: Offer, item: Item, more: str) -> dict[str, object]:
-    """A boot that gets a panel is other work from now on. more: jobs agreed to beside it."""
+def _paneled(offered: Offer, item: Item) -> dict[str, object]:
+    """A boot that gets a panel is other work from now on."""
     panel = any(given.fit.id == item.fit_id and given.tier == PANEL for given in offered.answers)
-    jobs = ", ".join(job for job in (PANEL if panel else item.jobs, more) if job)
-    if panel:
-        return {"work": "other", "jobs": jobs}
-    return {"jobs": jobs} if more else {}
+    return {"work": "other", "jobs": PANEL} if panel else {}
 
 
 def _iso(day: date | None) -> str | None:

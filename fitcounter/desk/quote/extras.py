@@ -10,6 +10,9 @@ from dataclasses import dataclass
 
 from fitcounter.desk.common.condition import SIGHTS
 from fitcounter.desk.common.translation import marked, say
+from fitcounter.desk.quote import price_list
+from fitcounter.desk.quote.price_list import PriceEntry
+from fitcounter.store.database import Store
 from fitcounter.store.records import Finding, Item
 
 # What the trade does about each finding, and in which order beside stretching: common practice, no
@@ -44,13 +47,29 @@ JOBS = {
     ),
 }
 
+# Which entry of the list of work each is.
+CODES = {
+    "heel-worn": "heel-tips",
+    "sole-thin": "half-soles",
+    "loose-heel": "heel-fastened",
+    "open-seam": "seam",
+    "zip-worn": "slider",
+    "zip-damaged": "zip",
+    "elastic-tired": "elastic",
+    "worn-lining": "lining",
+    "scuffs": "recolored",
+    "stain": "cleaned",
+    "dye-rub": "color-fixed",
+    "dry-leather": "conditioned",
+}
+
 
 @dataclass(frozen=True, slots=True)
 class Extra:
     """One job to offer.
 
     word: the finding; on: which boots or thing, in words; when: before or after stretching, and
-    why.
+    why. entry: of the list of work.
     """
 
     word: str
@@ -59,6 +78,13 @@ class Extra:
     on: str
     seen: str
     item_ids: tuple[int, ...]
+    entry: PriceEntry
+
+    @property
+    def price_minor(self) -> int | None:
+        """For all of them, where the list has a price."""
+        each = self.entry.price_minor
+        return None if each is None else each * len(self.item_ids)
 
     @property
     def line(self) -> str:
@@ -66,7 +92,7 @@ class Extra:
         return say("{work}, {item}", work=f"{self.job[:1].upper()}{self.job[1:]}", item=self.on)
 
 
-def offered(waiting: Sequence[Item], seen: Sequence[Finding]) -> tuple[Extra, ...]:
+def offered(store: Store, waiting: Sequence[Item], seen: Sequence[Finding]) -> tuple[Extra, ...]:
     """A job for each finding on what waits to be agreed, the two boots of a pair together.
 
     What is agreed is never offered again.
@@ -87,6 +113,7 @@ def offered(waiting: Sequence[Item], seen: Sequence[Finding]) -> tuple[Extra, ..
                     _on(on),
                     say(SIGHTS[word].words),
                     tuple(item.id for item in on),
+                    price_list.get(store, CODES[word]),
                 )
             )
     return tuple(found)

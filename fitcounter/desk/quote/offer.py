@@ -6,32 +6,24 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 from babel.numbers import get_currency_precision
 
-from fitcounter.desk.common import shop_days
+from fitcounter.desk.common import money, shop_days
+from fitcounter.desk.common.shop_days import ShopDays
 from fitcounter.desk.common.translation import say, spoken
-from fitcounter.desk.quote import consent, extras, rush
+from fitcounter.desk.quote import consent, extras, price_list, rush, work_lines
 from fitcounter.desk.quote.answer import Answer, answer
+from fitcounter.desk.quote.offer_line import OfferLine
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import OutOfOrder
-from fitcounter.store import bills, findings, items, tickets
+from fitcounter.store import bills, findings, items, tickets, works
 from fitcounter.store.database import Store
 from fitcounter.store.records import Finding, Item, Ticket
 
 PANEL = "panel"
 WAITING = ("counter",)  # what is still at home is agreed when it is here
-
-
-@dataclass(frozen=True, slots=True)
-class OfferLine:
-    """A price line as it is offered or agreed. kind: flat, round, job or reduction."""
-
-    what: str
-    kind: str
-    amount_minor: int
-    item_id: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +43,6 @@ class Offer:
     answers: tuple[Answer, ...]
     lines: tuple[OfferLine, ...]
     further_minor: int
-    deposit_minor: int
     hope: date | None
     promise: date | None
     noted: tuple[str, ...]
@@ -65,8 +56,18 @@ class Offer:
         return sum(line.amount_minor for line in self.lines)
 
     @property
+    def sums(self) -> money.Sums:
+        """Of the lines as they are offered, with the tax on them."""
+        taxed = sum(line.amount_minor for line in self.lines if line.taxable)
+        return money.sums_of(self.ticket, (taxed, self.total_minor - taxed), 0)
+
+    @property
     def ceiling_minor(self) -> int:
         return self.total_minor + self.further_minor
+
+    def deposit_minor(self, percent: int) -> int:
+        """What is usually asked for: so much of the whole total, without minor digits."""
+        return round_to_whole(self.sums.total_minor * percent // 100, self.ticket.currency)
 
 
 def make_offer(store: Store, shop: Shop, ticket_id: int, today: date) -> Offer:
@@ -77,28 +78,42 @@ def make_offer(store: Store, shop: Shop, ticket_id: int, today: date) -> Offer:
     ticket = tickets.get(store, ticket_id)
     waiting = tuple(one for one in items.of_ticket(store, ticket_id) if one.state in WAITING)
     told = tuple(_answers(store, shop, waiting, today))
-    lines = tuple(_lines(shop, told, waiting))
+    asked = work_lines.asked_lines(store, ticket_id, waiting)
+    lines = (*_lines(store, shop, told, waiting), *asked)
     seen = [one for item in waiting for one in findings.of_item(store, item.id)]
+    days = shop_days.of_shop(store, shop)
     own_days = [date.fromisoformat(one.promised_day) for one in waiting if one.promised_day]
+    own_days += _work_days(store, waiting, told, days, today)
     promised = [one.days.promise for one in told if one.days.promise]
     promise = max(promised + own_days, default=None)
-    days = shop_days.of_shop(store, shop)
-    total = sum(line.amount_minor for line in lines)
     return Offer(
         ticket,
         waiting,
         told,
         lines,
         further_minor=sum(further_minor(shop, one) for one in told),
-        deposit_minor=round_to_whole(total * shop.deposit_percent // 100, shop.currency),
         hope=max([one.days.hope for one in told if one.days.hope] + own_days, default=None),
         promise=days.next_open(promise) if promise else None,
         noted=tuple(consent.noted(waiting, seen, spoken())),
         seen=tuple(seen),
         sentences=tuple(consent.sentences(waiting, seen, paneled(told))),
-        extras=extras.offered(waiting, seen),
+        extras=extras.offered(store, waiting, seen),
         charges_rush=not rush.is_charged(bills.lines(store, ticket_id)),
     )
+
+
+def _work_days(
+    store: Store, waiting: Sequence[Item], told: Sequence[Answer], days: ShopDays, today: date
+) -> list[date]:
+    """When the work on items that the bench plan does not know could be done, an item a day."""
+    planned = {one.fit.id for one in told if one.days.promise}
+    asked = {item_id: before + after for item_id, (before, after) in works.days_of(store).items()}
+    ends = [
+        today + timedelta(days=asked[one.id])
+        for one in waiting
+        if asked.get(one.id) and one.fit_id not in planned
+    ]
+    return [days.next_open(day) for day in ends]
 
 
 def paneled(told: Sequence[Answer]) -> set[int]:
@@ -141,7 +156,21 @@ def _answers(store: Store, shop: Shop, waiting: Sequence[Item], today: date) -> 
     return told
 
 
-def _lines(shop: Shop, told: Sequence[Answer], waiting: Sequence[Item]) -> list[OfferLine]:
+def _panel_minor(store: Store, shop: Shop, told: Answer) -> int:
+    """By the width that each boot needs, where the list of work has a price by size; else the
+    shop's one price.
+    """
+    entry = price_list.get(store, PANEL)
+    panels = [side.verdict.panel for _, side in told.measured]
+    if not entry.size_minor or None in panels:
+        return shop.panel_minor
+    widths = [panel.widest_mm for panel in panels if panel is not None]
+    return sum(price_list.sized_minor(entry, shop, width) for width in widths)
+
+
+def _lines(
+    store: Store, shop: Shop, told: Sequence[Answer], waiting: Sequence[Item]
+) -> list[OfferLine]:
     """The price lines in our English, as they are kept: desk.customer.phrases says them in the
     customer's language.
     """
@@ -153,7 +182,8 @@ def _lines(shop: Shop, told: Sequence[Answer], waiting: Sequence[Item]) -> list[
             rounds = "one round" if shop.rounds_included == 1 else several
             lines.append(OfferLine(f"Stretching {boots}, {rounds}", "flat", shop.stretch_minor))
         elif one.tier == PANEL:
-            lines.append(OfferLine(f"A panel for {boots}", "job", shop.panel_minor))
+            amount = _panel_minor(store, shop, one)
+            lines.append(OfferLine(f"A panel for {boots}", "job", amount))
     for item in waiting:
         if item.work == "other":
             lines.append(

@@ -22,7 +22,8 @@ from fitcounter.desk.tickets.cancel_page import CancelPage, look
 from fitcounter.errors import BadInput, Conflict, OutOfOrder
 from fitcounter.fit import item_states
 from fitcounter.fit.item_names import State
-from fitcounter.store import bills, items, plans, rounds, tags, tickets, trees, undos
+from fitcounter.fit.work_order import LineState
+from fitcounter.store import bills, items, plans, rounds, tags, tickets, trees, undos, works
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Item, Ticket
 from fitcounter.store.undos import Writes
@@ -127,6 +128,8 @@ def _cancel_item(
     plans.drop_planned(store, item.id)
     for line_id in lines:
         writes.made("price_lines", line_id)
+    for one in works.open_of_item(store, item.id):
+        writes.change("work_lines", one.id, state=LineState.NOT_DONE)
     writes.keep(UNDO)
     together = [one.id for one in page.items]
     detail = {"cancelled": typed.why, "half_done": columns["half_done"], "with": together}

@@ -11,11 +11,13 @@ from fitcounter.desk.shop import Shop
 from fitcounter.errors import OutOfOrder
 from fitcounter.fit import item_states
 from fitcounter.fit.item_names import State, Work
-from fitcounter.store import bills, items, rounds, tickets
+from fitcounter.fit.work_order import LineState
+from fitcounter.store import bills, items, rounds, tickets, works
 from fitcounter.store.database import Store
 from fitcounter.store.records import Item, PriceLine, Ticket
 
 _DONE = (*item_states.READY, State.FINISHED, *item_states.GONE)
+_BEGUN_LINES = (LineState.WORKING, LineState.DONE)
 _BEGUN = (State.WORKING, State.ON_TREE, State.RESTING, State.TO_DECIDE, State.FINISHING)
 
 
@@ -43,12 +45,23 @@ def look(store: Store, shop: Shop, ticket_id: int, item_id: int | None = None) -
     if not going:
         raise OutOfOrder(say("Nothing on this ticket can be cancelled: it is done or gone."))
     lines, paid = bills.lines(store, ticket_id), bills.payments(store, ticket_id)
-    half = frozenset(one.id for one in going if _begun(store, one))
+    lines_on = works.lines_of_ticket(store, ticket_id)
+    begun = {one.item_id for one in lines_on if one.state in _BEGUN_LINES}
+    half = frozenset(one.id for one in going if _begun(store, one) or one.id in begun)
     listed = sum(one.quantity * one.amount_minor for one in lines)
     charge = _charge(store, shop, held, going, lines)
     return CancelPage(
         ticket, tuple(going), half, listed, charge, money.sums(ticket, lines, paid).paid_minor
     )
+
+
+def _jobs(store: Store, held: Sequence[Item]) -> dict[int, list[tuple[int, str]]]:
+    """Other work by its price line: on which item, and where it is."""
+    found: dict[int, list[tuple[int, str]]] = {}
+    for one in works.lines_of_ticket(store, held[0].ticket_id):
+        if one.line_id is not None:
+            found.setdefault(one.line_id, []).append((one.item_id, one.state))
+    return found
 
 
 def may_cancel(item: Item) -> bool:
@@ -80,9 +93,16 @@ def _charge(
     if pair_goes and len(pair_goes) < len(boots):
         return None
     total = 0
+    jobs = _jobs(store, held)
     for line in lines:
         amount = line.quantity * line.amount_minor
-        if line.item_id in gone:
+        if line.id in jobs:
+            states = {state for item_id, state in jobs[line.id]}
+            if gone.isdisjoint(item_id for item_id, _ in jobs[line.id]) or states == {"done"}:
+                total += amount
+            elif amount and states & set(_BEGUN_LINES):
+                return None
+        elif line.item_id in gone:
             item = next(one for one in going if one.id == line.item_id)
             if _begun(store, item) and amount and item.work == Work.OTHER:
                 return None

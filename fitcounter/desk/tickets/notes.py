@@ -35,6 +35,8 @@ FIELDS = {
 ACTS = {
     "comes-twice": marked("The rest will be picked up later"),
     "cancel-undone": marked("Cancellation undone"),
+    "customers-merged": marked("Merged with a second entry of the customer"),
+    "customers-parted": marked("Merging undone"),
     "link-new": marked("New link for the customer"),
     "link-taken-back": marked("Link closed"),
 }

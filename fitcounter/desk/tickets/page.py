@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from fitcounter.desk.assessment.job import measured
+from fitcounter.desk.bench import work_steps
 from fitcounter.desk.bench.ready_day import promised_day
 from fitcounter.desk.common import condition, item_words, money, thing_names
 from fitcounter.desk.common.translation import say, spoken
@@ -38,7 +39,7 @@ from fitcounter.store.tills import HandoverRow
 @dataclass(frozen=True, slots=True)
 class TicketItem:
     """One item: its name and state in words, its tag's code as printed ('' without one), what we
-    saw on it.
+    saw on it. work: on it beside the stretching, in words.
     """
 
     item: Item
@@ -47,6 +48,7 @@ class TicketItem:
     code: str
     seen: tuple[str, ...]
     may_cancel: bool
+    work: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,4 +148,5 @@ def _entry(store: Store, item: Item) -> TicketItem:
         show_code(tag.code) if tag else "",
         words,
         may_cancel(item),
+        tuple(one.words for one in work_steps.of_item(store, item)),
     )

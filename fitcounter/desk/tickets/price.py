@@ -19,7 +19,7 @@ from fitcounter.desk.quote.signature import new_path, read_signature
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets import payments as tickets_payments
 from fitcounter.errors import BadInput, Conflict, OutOfOrder
-from fitcounter.store import bills, customers, tickets
+from fitcounter.store import bills, customers, tickets, works
 from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.records import PriceLine, Ticket
 
@@ -79,7 +79,7 @@ def change(
     Raises BadInput (field: why, discount, discount_why, yes, name, signature), Conflict (the price
     was changed meanwhile), OutOfOrder (nothing is agreed).
     """
-    _check(typed)
+    check(typed)
     picture, path = read_signature(typed.signature), new_path(data_dir, ticket_id)
 
     def write() -> Written:
@@ -89,13 +89,13 @@ def change(
         if typed.version not in (None, ticket.version):
             raise Conflict(say(TWO_PEOPLE))
         before = agreed_price.standing(store, shop, ticket)
-        _keep_older(store, ticket, before)
-        _write_lines(store, shop, ticket, typed)
+        keep_older(store, ticket, before)
+        _write_lines(store, act, shop, ticket, typed)
         after = agreed_price.raised(store, ticket, before.ceiling_minor)
-        how = _yes(ticket, typed, before, after)
+        how = yes_to(ticket, typed, before, after)
         if picture:
             files.put(path, picture)
-        _agree(store, act, ticket, typed, (how, path.name if picture else "", after))
+        agree_anew(store, act, ticket, typed, (how, path.name if picture else "", after))
         is_rush = rush.is_charged(bills.lines(store, ticket.id))
         store.change("tickets", ticket.id, ticket.version, rush=int(is_rush))
         detail = {"from": before.total_minor, "to": after.total_minor, "yes": how}
@@ -108,7 +108,7 @@ def change(
         return store.once(act, "price-changed", write)
 
 
-def _check(typed: PriceChange) -> None:
+def check(typed: PriceChange) -> None:
     """What can be said without the ticket. Raises BadInput."""
     if typed.discount and not typed.discount_why:
         raise BadInput(say("Type the reason of the discount."), field="discount_why")
@@ -124,14 +124,14 @@ def _check(typed: PriceChange) -> None:
         raise BadInput(say("Type the customer’s name. It stands for their yes."), field="name")
 
 
-def _keep_older(store: Store, ticket: Ticket, price: AgreedPrice) -> None:
+def keep_older(store: Store, ticket: Ticket, price: AgreedPrice) -> None:
     """An agreement of before prices were kept with it gets the one that it was given to."""
     older = tickets.consents(store, ticket.id)
     if older and not older[-1].price:
         store.change("consents", older[-1].id, price=agreed_price.as_text(price))
 
 
-def _write_lines(store: Store, shop: Shop, ticket: Ticket, typed: PriceChange) -> None:
+def _write_lines(store: Store, act: Act, shop: Shop, ticket: Ticket, typed: PriceChange) -> None:
     """The lines as typed, then the discount. Raises BadInput, Conflict."""
     held = {one.id: one for one in bills.lines(store, ticket.id)}
     changed = False
@@ -139,7 +139,7 @@ def _write_lines(store: Store, shop: Shop, ticket: Ticket, typed: PriceChange) -
         line = held.get(new.line_id or 0)
         if new.line_id is not None and line is None:
             raise Conflict(say(TWO_PEOPLE))
-        changed |= _write_line(store, ticket, line, new)
+        changed |= _write_line(store, act, ticket, line, new)
     if typed.rush is not None:
         changed |= _write_rush(store, shop, ticket, typed.rush)
     if typed.discount:
@@ -154,7 +154,9 @@ def _write_lines(store: Store, shop: Shop, ticket: Ticket, typed: PriceChange) -
         )
 
 
-def _write_line(store: Store, ticket: Ticket, line: PriceLine | None, new: LineInput) -> bool:
+def _write_line(
+    store: Store, act: Act, ticket: Ticket, line: PriceLine | None, new: LineInput
+) -> bool:
     """Whether the line is another one now."""
     if line is None:
         if new.what:
@@ -162,6 +164,7 @@ def _write_line(store: Store, ticket: Ticket, line: PriceLine | None, new: LineI
         return bool(new.what)
     amount = -new.amount_minor if line.kind == "reduction" else new.amount_minor
     if not new.what:
+        works.not_wanted(store, act, line.id)
         bills.remove_line(store, line)
     elif (new.what, amount) != (line.what, line.amount_minor):
         bills.change_line(store, line, new.what, amount)
@@ -207,7 +210,7 @@ def read_discount(typed: str, ticket: Ticket, lines: Sequence[PriceLine]) -> tup
     return what, off
 
 
-def _yes(ticket: Ticket, typed: PriceChange, before: AgreedPrice, after: AgreedPrice) -> str:
+def yes_to(ticket: Ticket, typed: PriceChange, before: AgreedPrice, after: AgreedPrice) -> str:
     """How the customer agreed to the new price. Raises BadInput where they must be asked."""
     if after.total_minor <= before.total_minor and not typed.yes:
         return LOWER
@@ -232,7 +235,7 @@ def _yes(ticket: Ticket, typed: PriceChange, before: AgreedPrice, after: AgreedP
     return typed.yes
 
 
-def _agree(
+def agree_anew(
     store: Store, act: Act, ticket: Ticket, typed: PriceChange, yes: tuple[str, str, AgreedPrice]
 ) -> None:
     """The new copy of the agreement: the same sentences, the new price. yes: how, the file with the

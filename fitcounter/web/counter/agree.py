@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from babel.numbers import get_currency_precision
 from flask import current_app, flash, g, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 
@@ -34,7 +35,12 @@ def agree(ticket_id: int) -> Response | tuple[str, int]:
         raise _both(Conflict(say(TWO_PEOPLE)), ticket_id)  # what it was about stands there no more
     ready = tags_attach.any_ready(store())
     return render_template(
-        "counter/agree.html", form=form, offer=offered, page=page, tags_ready=ready
+        "counter/agree.html",
+        form=form,
+        offer=offered,
+        page=page,
+        tags_ready=ready,
+        digits=get_currency_precision(page.ticket.currency),
     ), (422 if form.is_submitted() else 200)
 
 

@@ -5,6 +5,7 @@ each item.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime
 from typing import Any, cast
 
@@ -17,7 +18,9 @@ from fitcounter.desk.common.problems import Problems
 from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.quote import rush
 from fitcounter.desk.quote.agree import Agreed
-from fitcounter.desk.quote.offer import Offer, OfferLine
+from fitcounter.desk.quote.extras import Extra
+from fitcounter.desk.quote.offer import Offer
+from fitcounter.desk.quote.offer_line import OfferLine
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets import payments
 from fitcounter.desk.tickets.page import TicketPage, name_of
@@ -63,11 +66,22 @@ def agree_form(offer: Offer, shop: Shop, name: str) -> AgreeForm:
         amount = money.plain(line.amount_minor, shop.currency) if line.amount_minor else ""
         fields[f"line_{number}_what"] = TextField(_line_label(number), most=80, default=line.what)
         fields[f"line_{number}_amount"] = TextField(
-            say("Amount {number}", number=number + 1), most=14, default=amount
+            say("Amount {number}", number=number + 1),
+            most=14,
+            default=amount,
+            render_kw=None if line.taxable else {"data-plain": ""},
         )
     for extra in offer.extras:
         fields[f"extra_{extra.word}"] = BooleanField(extra.line)
-        fields[f"sum_{extra.word}"] = TextField(say("Amount: {work}", work=extra.job), most=14)
+        usual = extra.price_minor
+        fields[f"sum_{extra.word}"] = TextField(
+            say("Amount: {work}", work=extra.job),
+            most=14,
+            render_kw={
+                **({} if usual is None else {"placeholder": money.plain(usual, shop.currency)}),
+                **({} if extra.entry.taxable else {"data-plain": ""}),
+            },
+        )
     for item in offer.waiting:
         fields[f"tag_{item.id}"] = TextField(
             say("Tag: {item}", item=name_of(item)),
@@ -122,7 +136,7 @@ def read_agreed(form: AgreeForm, offer: Offer, shop: Shop, now: datetime) -> Agr
     with problems.reading():
         promise = read_day(form.promise.data or "", shop.today(now), "promise")
     deposit, method = _deposit(form, shop, problems)
-    more, jobs = _extras(form, offer, shop, problems)
+    more = _extras(form, offer, shop, problems)
     more += _rush(form, offer, shop, problems)
     problems.raise_any()
     _odd(form, [*lines, *more], deposit, shop)
@@ -136,7 +150,6 @@ def read_agreed(form: AgreeForm, offer: Offer, shop: Shop, now: datetime) -> Agr
         form.signature.data or "",
         {item_id: code for item_id, code in codes.items() if code},
         form.seen_version,
-        jobs,
         method,
         bool(form.rush.data) if offer.charges_rush else None,
     )
@@ -186,30 +199,41 @@ def _lines(form: AgreeForm, offer: Offer, shop: Shop, problems: Problems) -> lis
             amount = money.read_amount(typed, shop.currency, where)
             if what:
                 offered = _offered(offer, number)
-                lines.append(OfferLine(what, offered.kind, amount, offered.item_id))
+                lines.append(replace(offered, what=what, amount_minor=amount))
     return lines
 
 
-def _extras(
-    form: AgreeForm, offer: Offer, shop: Shop, problems: Problems
-) -> tuple[list[OfferLine], dict[int, str]]:
-    """What was agreed to while they are here: its price lines, and the jobs of each item."""
+def _extras(form: AgreeForm, offer: Offer, shop: Shop, problems: Problems) -> list[OfferLine]:
+    """What was agreed to while they are here: its price lines, each with the job it is for."""
     lines: list[OfferLine] = []
-    jobs: dict[int, list[str]] = {}
     for extra in offer.extras:
         wanted, where = form[f"extra_{extra.word}"].data, f"sum_{extra.word}"
         typed = form[where].data or ""
         with problems.reading():
             amount = money.read_amount(typed, shop.currency, where)
+            usual = extra.price_minor if not typed else None
             if wanted:
-                lines.append(OfferLine(extra.line, "job", amount, extra.item_ids[0]))
+                lines.append(_of_extra(extra, amount if usual is None else usual))
+            if wanted and not typed and usual is None:
+                problems.add(where, say("Type the price, or 0 if it is free."))
         if typed and not wanted:
             problems.add(where, say("Tick “{work}”, or remove the amount.", work=extra.line))
-        if wanted and not typed:
-            problems.add(where, say("Type the price, or 0 if it is free."))
-        for item_id in extra.item_ids if wanted else ():
-            jobs.setdefault(item_id, []).append(extra.job)
-    return lines, {item_id: ", ".join(names) for item_id, names in jobs.items()}
+    return lines
+
+
+def _of_extra(extra: Extra, amount_minor: int) -> OfferLine:
+    entry = extra.entry
+    return OfferLine(
+        extra.line,
+        "job",
+        amount_minor,
+        extra.item_ids[0],
+        entry.taxable,
+        extra.item_ids,
+        timing=entry.timing,
+        work=entry.what,
+        days=entry.days,
+    )
 
 
 def _rush(form: AgreeForm, offer: Offer, shop: Shop, problems: Problems) -> list[OfferLine]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from flask import flash, redirect, render_template, url_for
+from flask import flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 from wtforms import BooleanField
 
@@ -13,7 +13,7 @@ from fitcounter.desk.common.translation import say, say_later
 from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.web.access import STAFF, act, allow, store
 from fitcounter.web.fields import LongText
-from fitcounter.web.forms import SavedForm, both_texts
+from fitcounter.web.forms import SavedForm, both_texts, clean
 from fitcounter.web.items.item import bp
 
 
@@ -33,8 +33,9 @@ def incident(incident_id: int) -> Response | tuple[str, int]:
     if form.validate_on_submit():
         try:
             said = (bool(form.told.data), form.agreed.data or "", bool(form.settled.data))
-            incident_steps.settle(store(), act(), incident_id, form.seen_version, *said)
-            flash(_saved(bool(form.settled.data)))
+            incident_steps.settle(store(), act(), incident_id, form.seen_version, *said, _was())
+            settled = incident_page.incident_page(store(), incident_id).incident.settled_at
+            flash(_saved(settled is not None))
             return redirect(url_for("items.item", item_id=seen.row.id), 303)
         except Conflict as error:
             raise both_texts(
@@ -46,10 +47,21 @@ def incident(incident_id: int) -> Response | tuple[str, int]:
         form = IncidentForm(data={**_stored(seen), "version": str(seen.incident.version)})
     return (
         render_template(
-            "items/incident.html", seen=seen, form=form, say_finding=bench_findings.say
+            "items/incident.html",
+            seen=seen,
+            form=form,
+            say_finding=bench_findings.say,
+            was=_was() or incident_steps.as_typed(seen.incident),
         ),
         code,
     )
+
+
+def _was() -> dict[str, str] | None:
+    """What stood on the page, where the form says so."""
+    was = {name: request.form.get(f"was_{name}") for name in ("told", "agreed", "settled")}
+    known = {name: clean(text) for name, text in was.items() if text is not None}
+    return known if len(known) == len(was) else None
 
 
 def _saved(settled: bool) -> str:

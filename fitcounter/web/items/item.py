@@ -34,6 +34,7 @@ from fitcounter.web.bench import step_forms as forms
 from fitcounter.web.bench.saved_line import saved_line
 from fitcounter.web.bench.step_form import FORMS, fresh, listed, named
 from fitcounter.web.forms import SavedForm
+from fitcounter.web.items.work_form import WorkLineForm
 
 bp = Blueprint("items", __name__)
 
@@ -97,8 +98,13 @@ def take(item_id: int, step: str) -> Response | tuple[str, int]:
     return redirect(url_for("items.item", item_id=item_id, did=step), 303)
 
 
-def page(item_id: int, opened: str = "", form: SavedForm | None = None) -> str:
-    """The item's page.
+def page(
+    item_id: int,
+    opened: str = "",
+    form: SavedForm | None = None,
+    work_form: WorkLineForm | None = None,
+) -> str:
+    """The item's page. work_form: of one job on it, as it was sent.
 
     opened: the step whose form is open, with what was typed; the next step's stands ready behind
     its button.
@@ -124,6 +130,7 @@ def page(item_id: int, opened: str = "", form: SavedForm | None = None) -> str:
         ready_words=when.words(spoken()),
         forms=shown,
         opened=opened,
+        work_form=work_form or WorkLineForm(formdata=None),
         item=look.item,
         same=same,
         saved=saved_line(look, the_shop(), did) if did in FORMS else "",

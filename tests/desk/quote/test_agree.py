@@ -9,6 +9,7 @@ import json
 import struct
 import zlib
 from datetime import date
+from math import ceil
 from pathlib import Path
 
 import pytest
@@ -18,9 +19,11 @@ from fitcounter.desk import shop
 from fitcounter.desk.common.links import link_hash, link_key, link_of, link_token
 from fitcounter.desk.documents import ticket as documents_ticket
 from fitcounter.desk.intake.job_records import Seen, Thing
-from fitcounter.desk.quote import agree, consent
+from fitcounter.desk.quote import agree, consent, price_list
 from fitcounter.desk.quote.agree import Agreed
-from fitcounter.desk.quote.offer import Offer, OfferLine, make_offer
+from fitcounter.desk.quote.offer import Offer, make_offer
+from fitcounter.desk.quote.offer_line import OfferLine
+from fitcounter.desk.quote.price_list import EntryInput
 from fitcounter.errors import BadInput, Conflict, NotFound, OutOfOrder
 from fitcounter.store import bills, findings, items, outcomes, tags, tickets
 from fitcounter.store.database import Act, Store
@@ -91,7 +94,7 @@ def test_the_offer_has_a_line_for_the_pair_and_one_for_each_other_thing(
         ("Stretching the pair, up to 2 rounds", 9000),
         ("black bag: new handle", 0),
     ]
-    assert offer.deposit_minor == 2700
+    assert offer.deposit_minor(30) == 2700
     assert offer.noted == ("Left boot: zipper worn or stiff, at the top",)
     assert "The zipper is already worn. It may not stand the pull." in offer.sentences
     assert offer.ceiling_minor == offer.total_minor + offer.further_minor
@@ -347,6 +350,21 @@ def test_a_panel_makes_other_work_of_the_boots(
     assert {(one.work, one.jobs, one.state) for one in items.of_ticket(store, ticket)} == {
         ("other", "panel", "queued")
     }
+
+
+def test_a_panel_is_priced_by_its_width_where_the_list_says_so(
+    store: Store, act: Act, here: shop.Shop
+):
+    shop.choose(store, act, limits="careful")
+    careful = shop.read(store)
+    ticket, _ = measured_pair(store, act, material="vegetable-tanned")
+    entry = EntryInput(what="Leather panel", price_minor=2000, size_minor=1600)
+    price_list.save(store, act, "panel", entry)
+    offer = offered(store, careful, ticket)
+    (given,) = offer.answers
+    widths = [side.verdict.panel.widest_mm for _, side in given.measured if side.verdict.panel]
+    sixteenths = sum(ceil(round(mm / 1.5875, 3)) for mm in widths)
+    assert [line.amount_minor for line in offer.lines] == [2 * 2000 + 100 * sixteenths]
 
 
 def test_consent_is_chosen_from_the_boots_and_what_was_seen(

@@ -13,18 +13,22 @@ import pytest
 from support.cast import Clock
 from support.ticket_rows import Job, make_job
 
+from fitcounter.desk.bench import work_steps
+from fitcounter.desk.bench.work_steps import WorkStepInput as WorkStep
 from fitcounter.desk.common import money
 from fitcounter.desk.documents import ticket as documents_ticket
 from fitcounter.desk.front_desk import pickup, ticket_rows
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets import cancel, payments, price, till
 from fitcounter.desk.tickets import page as tickets_page
+from fitcounter.desk.tickets import work as tickets_work
 from fitcounter.desk.tickets.cancel import Cancellation
 from fitcounter.desk.tickets.payments import METHODS, Typed
 from fitcounter.desk.tickets.price import LineInput, PriceChange
 from fitcounter.desk.tickets.till import Count
+from fitcounter.desk.tickets.work import WorkInput
 from fitcounter.errors import FitCounterError
-from fitcounter.store import bills, tickets, tills
+from fitcounter.store import bills, items, tickets, tills, works
 from fitcounter.store.database import Act, Store
 
 STEPS = 24
@@ -49,7 +53,10 @@ class Ledger:
 
     def step(self) -> None:
         name = self.random.choice(
-            ["pay", "pay", "refund", "correct", "line", "discount", "cancel", "undo", "close"]
+            [
+                *("pay", "pay", "refund", "correct", "line", "discount", "cancel", "undo", "close"),
+                *("work", "work_line"),
+            ]
         )
         try:
             getattr(self, name)()
@@ -78,6 +85,23 @@ class Ledger:
         lines = [LineInput(one.id, one.what, abs(one.amount_minor)) for one in held]
         lines.append(LineInput(None, "One more", self.random.randint(0, 5000)))
         self.change(lines=tuple(lines), yes="phone")
+
+    def work(self) -> None:
+        """A job on one or both boots or the bag, at any price."""
+        things = [self.job.left, self.job.right, self.job.bag]
+        on = frozenset(self.random.sample(things, self.random.randint(1, 3)))
+        amount, what = self.random.randint(0, 4000), self.random.choice(["Heel tips", "Dyed"])
+        asks = PriceChange(lines=(), why=what, yes="phone")
+        typed = WorkInput(what=what, item_ids=on, price=amount, asks=asks)
+        ticket_id = self.job.ticket_id
+        tickets_work.add(self.store, self.act, self.shop, ticket_id, typed, self.folder)
+
+    def work_line(self) -> None:
+        lines = works.lines_of_ticket(self.store, self.job.ticket_id)
+        if lines:
+            to = self.random.choice(["working", "done", "not-done", "waiting"])
+            line, typed = self.random.choice(lines), WorkStep(to, note="so", anyway=True)
+            work_steps.set_line(self.store, self.act, line.id, self.clock.now, typed)
 
     def discount(self) -> None:
         share = f"{self.random.randint(1, 40)}.{self.random.randint(0, 9)}%"
@@ -121,8 +145,17 @@ class Ledger:
         assert row.due_minor == sums.due_minor
         kept = self.store.value("SELECT due_minor FROM tickets WHERE id = ?", ticket_id)
         assert kept == sums.due_minor
+        self.work_agrees()
         owed = tills.owed_minor(self.store).get(ticket.currency, 0)
         assert owed == max(sums.due_minor, 0)
+
+    def work_agrees(self) -> None:
+        """Work that is billed has its line; what is ready or goes back has no open work."""
+        billed = {one.id for one in bills.lines(self.store, self.job.ticket_id)}
+        for one in works.lines_of_ticket(self.store, self.job.ticket_id):
+            assert one.line_id is None or one.line_id in billed
+            where = items.get(self.store, one.item_id).state
+            assert not one.is_open or (one.line_id and where not in ("shelved", "declined"))
 
     def prints(self) -> None:
         """The claim check says the same, and its lines come to its total."""

@@ -9,7 +9,7 @@ from support.counter_forms import agreement, errors, measured
 
 from fitcounter.desk.common.condition import SIGHTS
 from fitcounter.desk.quote.extras import JOBS
-from fitcounter.store import bills, items
+from fitcounter.store import bills, items, works
 from fitcounter.store.database import Store
 
 TIPS = {"extra_heel-worn": "y", "sum_heel-worn": "18"}
@@ -41,10 +41,13 @@ def test_a_yes_is_a_price_line_and_a_job_on_each_boot_and_a_no_is_nothing(
     assert [(line.what, line.kind, line.amount_minor) for line in bills.lines(store, 1)][1:] == [
         ("New heel tips, both boots", "job", 1800)
     ]
-    assert [one.jobs for one in items.of_ticket(store, 1)] == ["new heel tips", "new heel tips"]
+    held = items.of_ticket(store, 1)
+    assert [(one.item_id, one.what) for one in works.lines_of_ticket(store, 1)] == [
+        (one.id, "Heel tips") for one in held
+    ]
     assert all(one.work == "stretch" for one in items.of_ticket(store, 1))
     for path in ("/tickets/1", "/items/1"):
-        assert "new heel tips" in counter.get(path).text
+        assert "Heel tips" in counter.get(path).text
 
 
 def test_once_agreed_it_is_never_offered_again_also_when_something_comes_on_the_ticket_later(
