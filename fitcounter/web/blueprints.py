@@ -23,6 +23,7 @@ from fitcounter.web.counter import promise as counter_promise
 from fitcounter.web.counter import ticket as counter_ticket
 from fitcounter.web.counter import today as counter_today
 from fitcounter.web.counter import verdict as counter_verdict
+from fitcounter.web.customer import feed as customer_feed
 from fitcounter.web.customer import page as customer_page
 from fitcounter.web.customer import shell as customer_shell
 from fitcounter.web.customer import wearing as customer_wearing
@@ -65,6 +66,7 @@ VIEWS = (
     counter_ticket,
     counter_today,
     counter_verdict,
+    customer_feed,
     customer_page,
     customer_shell,
     customer_wearing,

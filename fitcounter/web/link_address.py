@@ -33,3 +33,8 @@ def own_address() -> str:
     """The shop's own address where customers cannot reach it, "" where they can."""
     base_url = str(current_app.config["SETTINGS"].base_url)
     return "" if is_reachable(base_url) else base_url
+
+
+def at_home(address: str) -> str:
+    """The address of a customer's page as their calendar has it, "" where it opens here only."""
+    return "" if own_address() else address

@@ -57,6 +57,12 @@ def sms_link(phone: str, words: str) -> str:
     return f"sms:{quote(number, safe='+')}?&body={quote(words, safe='')}" if number else ""
 
 
+def tel_uri(typed: str, country: str) -> str:
+    """A number with its country as a URI (RFC 3966), "" where its country cannot be told."""
+    number = _e164(re.split(r"(?i) ?(?:x|ext)", typed)[0], country)
+    return f"tel:{number}" if number else ""
+
+
 def is_country(code: str) -> bool:
     """Two letters whose way of writing numbers is known."""
     return code in phonenumbers.SUPPORTED_REGIONS

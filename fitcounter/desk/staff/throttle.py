@@ -36,6 +36,7 @@ PIN = Rule(5, 1, 300, timedelta(days=1))
 ADDRESS = Rule(20, 1, 300, timedelta(hours=1))
 LINK = Rule(30, 60, 300, timedelta(minutes=1))
 LINK_WRITES = Rule(20, 300, 3600, timedelta(hours=1))
+FEED = Rule(40, 60, 3600, timedelta(minutes=5))
 _LONGEST_QUIET = timedelta(days=2)
 
 
