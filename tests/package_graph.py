@@ -45,6 +45,7 @@ ORDER: dict[str, tuple[str, ...]] = {
     ),
     "web": (
         *("forwarded", "action_words", "acting_person", "access", "outbox", "spoken_fields"),
+        "link_address",
         "unindented",
         *("forms", "fields"),
         *("request_limits", "link_throttle", "held_forms", "errors", "page_words", "amounts"),

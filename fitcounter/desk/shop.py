@@ -78,6 +78,7 @@ class Shop:
     reminders_days: tuple[int, ...] = (7, 14, 30, 60, 90)
     shelves: tuple[str, ...] = ()
     link_days_after: int = 30
+    send_link: bool = True
     photo_days: int = 90
     measure_months: int = 24
 

@@ -58,14 +58,10 @@ def calendar_pdf(
 
 def _squares(sheet: CalendarSheet, say: Say) -> tuple[tuple[Markup, str], ...]:
     """What to scan, each with the words below it."""
-    codes = (
-        (sheet.link, say("Code to scan for your own page"), say("your days now")),
-        (
-            f"{sheet.link}/calendar.ics",
-            say("Code to scan for your phone's calendar"),
-            say("phone calendar"),
-        ),
-    )
+    codes = [(sheet.link, say("Code to scan for your own page"), say("your days now"))]
+    if sheet.into_phone:
+        title = say("Code to scan for your phone's calendar")
+        codes.append((sheet.into_phone, title, say("phone calendar")))
     return tuple(
         (square(address, title=title, module_mm=_MODULE_MM), words)
         for address, title, words in codes

@@ -36,13 +36,16 @@ class CalendarSheet:
     life of the plan, tells nothing about her. sequence: raised by one at each change. stamped_at:
     aware instant of that change. guarantee_end: last day covered, None where there is none.
     what_boots_did: "Your left boot gave 9/16 in." and the like.
-    link: the address of the customer's page, for the squares on the paper; "" prints none. typed:
-    the short one, for who cannot scan.
+    link: the address of the customer's page, for the squares on the paper and in each event; ""
+    prints none. typed: the short one, for who cannot scan. into_phone: what a
+    phone's calendar opens. follows: a feed that the phone asks
+    again, not a copy. organizer: the address of the shop as a URI, "" names none.
     hold: the sentence that stands instead of the plan while nothing may be worn, "" while it runs.
     answer: what the shop said about boots that did not feel right, line by line.
     texts, by key: calendar (its name) · put_on, take_off (alarms) · why (why short) · stop (take
     them off at once if …) · ordinary, ordinary_more · whole_day, whole_day_more · guarantee,
-    guarantee_more (title and explanation of each of these days) · call (whom to call).
+    guarantee_more (title and explanation of each of these days) · call (whom to call) · copy (a
+    file does not follow changes) · page (where the link leads, with the link).
     """
 
     shop_name: str
@@ -61,8 +64,11 @@ class CalendarSheet:
     what_boots_did: tuple[str, ...] = ()
     link: str = ""
     typed: str = ""
+    into_phone: str = ""
     hold: str = ""
     answer: tuple[str, ...] = ()
+    follows: bool = False
+    organizer: str = ""
 
     @property
     def withdrawn(self) -> bool:

@@ -27,6 +27,7 @@ from fitcounter.web.counter import verdict as counter_verdict
 from fitcounter.web.counter import work as counter_work
 from fitcounter.web.customer import agreed as customer_agreed
 from fitcounter.web.customer import by_code as customer_by_code
+from fitcounter.web.customer import feed as customer_feed
 from fitcounter.web.customer import page as customer_page
 from fitcounter.web.customer import shell as customer_shell
 from fitcounter.web.customer import wearing as customer_wearing
@@ -75,6 +76,7 @@ VIEWS = (
     counter_work,
     customer_agreed,
     customer_by_code,
+    customer_feed,
     customer_page,
     customer_shell,
     customer_wearing,

@@ -4,10 +4,13 @@ name would slip in.
 
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
+from io import StringIO
 from zoneinfo import ZoneInfo
 
 import pytest
 import recurring_ical_events
+import vobject
+from dateutil.tz import tzical
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from icalendar import Calendar
@@ -32,12 +35,14 @@ TEXTS = {
     "guarantee": "Último día de la garantía",
     "guarantee_more": "Si la bota ha vuelto atrás, otra vez a la horma sin coste.",
     "call": "Llame a Quillmarsh Leather Bench, 555 0142",
+    "copy": "Esta copia no cambia sola.",
+    "page": "Su página: https://boots.example.org/c/AAAA",
 }
 
 
-def floating(*parts: int) -> datetime:
-    """A time on the clock of whoever reads it: with no zone, as the calendar writes a wear."""
-    return datetime(*parts)  # noqa: DTZ001 (the point of it)
+def local(*parts: int) -> datetime:
+    """A time on the clocks of the plan's zone."""
+    return datetime(*parts, tzinfo=NEW_YORK)
 
 
 def line(wear, zone):
@@ -96,9 +101,9 @@ def test_there_is_one_event_for_each_wear_and_one_for_each_day_to_know(plan):
     """
     found = events(sheet_of(plan))
     assert {uid: event.start for uid, event in found.items()} == {
-        "6f1c2a-wear-1": floating(2026, 11, 23, 18),
-        "6f1c2a-wear-2": floating(2026, 11, 24, 18),
-        "6f1c2a-wear-3": floating(2026, 11, 25, 18),
+        "6f1c2a-wear-1": local(2026, 11, 23, 18),
+        "6f1c2a-wear-2": local(2026, 11, 24, 18),
+        "6f1c2a-wear-3": local(2026, 11, 25, 18),
         "6f1c2a-ordinary": date(2026, 11, 26),
         "6f1c2a-whole_day": date(2026, 11, 27),
         "6f1c2a-guarantee": date(2027, 11, 23),
@@ -109,18 +114,53 @@ def test_there_is_one_event_for_each_wear_and_one_for_each_day_to_know(plan):
     }
 
 
-def test_times_float_so_that_six_in_the_evening_stays_six_wherever_she_is(plan):
-    """No zone, no Z, no table of clock changes; only the stamps are in UTC."""
+def test_times_are_in_the_zone_of_the_plan_whose_clock_changes_stand_in_the_file(plan):
+    """The file alone says which instant it is: the clock changes are read by dateutil."""
     text = calendar_ics(sheet_of(plan)).decode()
-    assert "DTSTART:20261123T180000\r\n" in text
-    assert "DTEND:20261123T183000\r\n" in text
-    assert "TZID" not in text
-    assert "VTIMEZONE" not in text
-    assert all(
-        row.startswith(("DTSTAMP:", "LAST-MODIFIED:"))
-        for row in text.splitlines()
-        if row.endswith("Z") and "T" in row[-8:]
+    assert "DTSTART;TZID=America/New_York:20261123T180000\r\n" in text
+    assert "DTEND;TZID=America/New_York:20261123T183000\r\n" in text
+    zone = tzical(StringIO(text)).get("America/New_York")
+    for month, day, offset in ((11, 23, -5), (3, 13, -5), (3, 15, -4), (10, 31, -4)):
+        noon = datetime(2027 if month < 11 else 2026, month, day, 12, tzinfo=zone)
+        assert noon.utcoffset() == timedelta(hours=offset), noon
+
+
+def test_another_library_reads_the_same_events_out_of_it(plan):
+    """vobject, which shares no line with what writes the file: hours, words, alarms, who sends."""
+    sheet = sheet_of(
+        plan,
+        link="https://boots.example.org/c/AAAA",
+        organizer="tel:+15550100142",
+        shop_name='Boots "R"; Us, Ñ',
     )
+    read = vobject.readOne(calendar_ics(sheet).decode())
+    assert len(read.vevent_list) == 6
+    first = read.vevent_list[0]
+    assert first.dtstart.value.astimezone(UTC) == plan.wears[0].start.astimezone(UTC)
+    assert first.dtend.value.astimezone(UTC) == plan.wears[0].end.astimezone(UTC)
+    assert first.summary.value == "Botas puestas 30 minutos"
+    assert [alarm.trigger.value for alarm in first.valarm_list] == [
+        timedelta(),
+        timedelta(minutes=30),
+    ]
+    for event in read.vevent_list:
+        assert event.organizer.value == "tel:+15550100142"
+        assert event.organizer.params["CN"] == ["Boots \u201dR\u201d; Us, Ñ"]
+        words = event.description.value
+        assert words.count("https://boots.example.org/c/AAAA") == 1
+        assert words.count("555 0142") == words.count("Quillmarsh Leather Bench") == 1
+
+
+def test_a_feed_says_how_often_to_ask_and_a_file_that_it_does_not_follow(plan):
+    """RFC 7986 5.7, and the name that other programs know it by."""
+    ask = b"REFRESH-INTERVAL;VALUE=DURATION:PT1H\r\n", b"X-PUBLISHED-TTL:PT1H\r\n"
+    feed, file = calendar_ics(sheet_of(plan, follows=True)), calendar_ics(sheet_of(plan))
+    assert [line in feed for line in ask] == [True, True]
+    assert [line in file for line in ask] == [False, False]
+    copy = TEXTS["copy"]
+    for raw, is_said in ((feed, False), (file, True)):
+        for event in Calendar.from_ical(raw).events:
+            assert (copy in str(event["description"])) is is_said
 
 
 def test_the_file_is_what_the_standard_asks_for(plan):
@@ -164,10 +204,15 @@ def test_words_are_hers_and_say_which_language_they_are(plan):
     found = events(sheet_of(plan))
     call = "Llame a Quillmarsh Leather Bench, 555 0142"
     assert str(found["6f1c2a-wear-2"]["summary"]) == "Botas puestas 30 minutos"
-    assert str(found["6f1c2a-wear-2"]["description"]) == f"{TEXTS['why']}\n{TEXTS['stop']}\n{call}"
+    assert (
+        str(found["6f1c2a-wear-2"]["description"])
+        == f"{TEXTS['why']}\n{TEXTS['stop']}\n{call}\n{TEXTS['copy']}"
+    )
     for day in ("ordinary", "whole_day", "guarantee"):
         assert str(found[f"6f1c2a-{day}"]["summary"]) == TEXTS[day]
-        assert str(found[f"6f1c2a-{day}"]["description"]) == f"{TEXTS[f'{day}_more']}\n{call}"
+        assert str(found[f"6f1c2a-{day}"]["description"]) == (
+            f"{TEXTS[f'{day}_more']}\n{call}\n{TEXTS['copy']}"
+        )
     for event in found.values():
         assert event["transp"] == "TRANSPARENT"
         assert {event[key].params["LANGUAGE"] for key in ("summary", "description")} == {"es"}
@@ -221,7 +266,7 @@ def test_what_was_worn_is_shown_as_it_was_and_rings_no_more(plan):
         "6f1c2a-wear-3",
     ]
     first = found["6f1c2a-wear-1"]
-    assert first.start == floating(2026, 11, 23, 19, 30)
+    assert first.start == local(2026, 11, 23, 19, 30)
     assert first.duration == timedelta(minutes=40)
     assert not first.walk("VALARM")
     assert len(found["6f1c2a-wear-2"].walk("VALARM")) == 2
@@ -233,8 +278,8 @@ def test_a_shop_without_a_guarantee_names_no_last_day(plan):
 
 
 def test_a_wear_over_a_doubled_hour_still_ends_after_it_begins():
-    """From 01:45 half an hour ends at 01:15 on the clock: the file says 02:15, the alarm rings
-    after thirty real minutes.
+    """From 01:45 half an hour ends at 01:15 on the clock: the file says how long it is, and the
+    alarm rings after thirty real minutes.
     """
     plan = make_plan(
         datetime(2026, 10, 31, 15, tzinfo=UTC),
@@ -246,7 +291,9 @@ def test_a_wear_over_a_doubled_hour_still_ends_after_it_begins():
     sheet = sheet_of(plan)
     assert sheet.wears[0].end_local < sheet.wears[0].start_local
     event = events(sheet)["6f1c2a-wear-1"]
-    assert (event.start, event.end) == (floating(2026, 11, 1, 1, 45), floating(2026, 11, 1, 2, 15))
+    assert event.start == local(2026, 11, 1, 1, 45)
+    assert "dtend" not in event
+    assert event["duration"].dt == timedelta(minutes=30)
     assert [alarm.TRIGGER for alarm in event.walk("VALARM")] == [timedelta(), timedelta(minutes=30)]
 
 
@@ -256,7 +303,7 @@ def test_a_wear_over_the_hour_left_out_ends_when_the_clock_says_and_rings_after_
         datetime(2026, 3, 7, 15, tzinfo=UTC), "America/New_York", 1, 45, preset("three-short-wears")
     )
     event = events(sheet_of(plan))["6f1c2a-wear-1"]
-    assert (event.start, event.end) == (floating(2026, 3, 8, 1, 45), floating(2026, 3, 8, 3, 15))
+    assert (event.start, event.end) == (local(2026, 3, 8, 1, 45), local(2026, 3, 8, 3, 15))
     assert [alarm.TRIGGER for alarm in event.walk("VALARM")] == [timedelta(), timedelta(minutes=30)]
 
 
@@ -290,11 +337,12 @@ def test_a_hostile_name_adds_no_line_no_property_and_no_event(plan, words):
     """In every field that people type: the file has the same lines by name as with a harmless one,
     and the words read back.
     """
-    harmless = calendar_ics(sheet_of(plan))
+    harmless = calendar_ics(sheet_of(plan, organizer="tel:+15550100142"))
     hostile = sheet_of(
         plan,
         shop_name=words,
         shop_phone=words,
+        organizer="tel:+15550100142",
         uid_seed=f"6f{words}",
         texts=dict.fromkeys(TEXTS, words),
     )
@@ -353,8 +401,6 @@ def test_a_calendar_program_shows_each_wear_on_the_day_and_at_the_time_of_the_pl
             for event in shown.at(wear.local_day)
             if str(event["uid"]).startswith(f"6f1c2a-wear-{wear.n}")
         ]
-        assert [event.start for event in found] == [
-            wear.start.astimezone(ZoneInfo(zone)).replace(tzinfo=None)
-        ]
+        assert [event.start for event in found] == [wear.start.astimezone(ZoneInfo(zone))]
     for day, kind in ((plan.ordinary_from, "ordinary"), (plan.first_whole_day, "whole_day")):
         assert f"6f1c2a-{kind}" in {str(event["uid"]) for event in shown.at(day)}

@@ -287,6 +287,7 @@ def test_longer_languages_fit_the_page_too(reader, rules, paper):
         language="es",
         texts=texts,
         link=f"https://boots.example/c/{'k' * 22}",
+        into_phone=f"webcal://boots.example/c/{'k' * 22}/feed.ics",
         typed="boots.example/b/7K3M-9QXW-E",
     )
     first, *more = reader.read(calendar_pdf(sheet, words.say, paper)).pages
@@ -320,6 +321,7 @@ def test_no_letter_is_small(reader, wears, large, least):
     sheet = sheet_of(
         a_plan(WearRules((30,) * wears)),
         link="https://boots.example/c/9fKx2mQv7TtYwB3nRz0aLc",
+        into_phone="webcal://boots.example/c/9fKx2mQv7TtYwB3nRz0aLc/feed.ics",
         typed="boots.example/b/7K3M-9QXW-E",
         answer=("Leave your left boot off.",),
     )
@@ -334,7 +336,13 @@ def test_it_says_when_it_was_printed_and_where_the_days_stand_now(reader):
     """
     link = "https://boots.example/c/9fKx2mQv7TtYwB3nRz0aLc"
     late = datetime(2026, 4, 26, 1, 30, tzinfo=UTC)  # still the 25th in New York
-    sheet = sheet_of(a_plan(), stamped_at=late, link=link, typed="boots.example/b/7K3M-9QXW-E")
+    sheet = sheet_of(
+        a_plan(),
+        stamped_at=late,
+        link=link,
+        typed="boots.example/b/7K3M-9QXW-E",
+        into_phone=f"{link}/calendar.ics",
+    )
     pdf = calendar_pdf(sheet)
     text = reader.text(pdf)
     assert "Printed Sat, Apr 25. The days may have moved since." in text

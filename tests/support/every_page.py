@@ -71,6 +71,7 @@ def every_address(store: Store) -> list[str]:
         "/guide/copies",
         "/guide/first-day",
         "/guide/phones",
+        "/guide/messages",
         "/guide/trouble",
         "/me",
         "/offline",

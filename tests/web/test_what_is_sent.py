@@ -7,11 +7,12 @@ from __future__ import annotations
 import pytest
 from support.whole_shop import WholeShop, addresses, rules
 
-# What a phone may hold: the worker and the page of nobody; a picture of a boot for an hour, wiped
-# at signing out.
+# What a phone may hold: the worker and the page of nobody; its own calendar; a picture of a boot
+# for an hour, wiped at signing out.
 KEPT = {
     "app_shell.worker": "no-cache",
     "customer.worker": "no-cache",
+    "customer.feed": "private, no-cache",
     "photos.show": "private, max-age=3600",
 }
 

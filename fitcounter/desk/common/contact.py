@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from urllib.parse import quote
 
 import phonenumbers
 
@@ -43,6 +44,23 @@ def read_phone(typed: str, country: str, field: str = "phone") -> Phone:
     if not _SHAPE.fullmatch(text) or not 4 <= len(digits) <= _MOST_DIGITS:
         raise BadInput(say(ADVICE), typed=typed, field=field)
     return Phone(text, _e164(main, country), digits[-4:])
+
+
+def sms_link(phone: str, words: str) -> str:
+    """The address that opens a phone's own texts with the words filled in, "" without a number.
+
+    `?&body=`: Android reads what follows the question mark, iPhones what follows the ampersand (RFC
+    5724 has only the first). phone: E.164, or as typed; an extension takes no texts.
+    """
+    main = re.split(r"(?i) ?(?:x|ext)", phone)[0]
+    number = "".join(one for one in main if one == "+" or (one.isascii() and one.isdigit()))
+    return f"sms:{quote(number, safe='+')}?&body={quote(words, safe='')}" if number else ""
+
+
+def tel_uri(typed: str, country: str) -> str:
+    """A number with its country as a URI (RFC 3966), "" where its country cannot be told."""
+    number = _e164(re.split(r"(?i) ?(?:x|ext)", typed)[0], country)
+    return f"tel:{number}" if number else ""
 
 
 def is_country(code: str) -> bool:

@@ -21,7 +21,7 @@ from fitcounter.fit.wear.wear import Wear
 from fitcounter.fit.wear.wear_plan import WearPlan
 from fitcounter.papers.calendar_days import DayLine, day_lines
 from fitcounter.papers.calendar_records import CalendarSheet, WearLine
-from fitcounter.store import customers, items
+from fitcounter.store import customers, items, tickets
 from fitcounter.store.database import Store, utc_time
 from fitcounter.store.records import Ticket
 
@@ -53,6 +53,7 @@ TEXTS = {
         "If a boot shrinks back, we stretch it again, free. A change in leg size is not covered."
     ),
     "call": marked("Questions? Call {shop}, {phone}."),
+    "copy": marked("This copy does not follow when a day moves. Your page always has the days."),
 }
 
 
@@ -77,7 +78,7 @@ def sheet(store: Store, shop: Shop, token: str, now: datetime, language: str = "
         # from the hash of the link: the same for the life of the ticket, and says nothing
         uid_seed=hashlib.sha256(f"calendar {token}".encode()).hexdigest()[:20],
         sequence=_sequence(calendar, ticket, now),
-        stamped_at=now.astimezone(UTC),
+        stamped_at=_changed_at(store, ticket, calendar, now),
         wears=tuple(
             _line(wear, plan, steps, words)
             for wear in (held_back(plan.wears) if hold.headline else plan.wears)
@@ -117,6 +118,14 @@ def _sequence(calendar: Calendar, ticket: Ticket, now: datetime) -> int:
     clock = calendar.plan.clock
     days = clock.day_of(now) - clock.day_of(utc_time(ticket.opened_at))
     return calendar.row.sequence + days.days
+
+
+def _changed_at(store: Store, ticket: Ticket, calendar: Calendar, now: datetime) -> datetime:
+    """When the calendar became what it is: at the last act on its ticket, or as the day began."""
+    zone = calendar.plan.clock.zone
+    midnight = now.astimezone(zone).replace(hour=0, minute=0, second=0, microsecond=0)
+    acts = [utc_time(str(act["at"])) for act in tickets.acts_on(store, ticket.id, 1)]
+    return max([midnight, *(at for at in acts if at <= now)]).astimezone(UTC)
 
 
 def _line(wear: Wear, plan: WearPlan, steps: int, words: Speech) -> WearLine:

@@ -73,7 +73,8 @@ class CustomerPage:
     language. did: what the boots did, in sentences. covered: by the guarantee,
     today. hold: what the shop says of boots that do not feel right. boots: for each
     boot whether to wear it, where they differ. opening: open until when, or
-    when next. emergency: the number of an ambulance in the shop's country.
+    when next. emergency: the number of an ambulance in the shop's country. own_language: what the
+    shop wrote down.
     """
 
     ticket: Ticket
@@ -94,6 +95,7 @@ class CustomerPage:
     boots: tuple[str, ...]
     opening: str
     emergency: str
+    own_language: str
 
 
 def no_such_link() -> str:
@@ -166,6 +168,7 @@ def page_of_link(
         boots=boot_lines(things, plan_of(store, ticket.id, now), words),
         opening=opening_words(store, shop, now, words),
         emergency=emergency(shop.country),
+        own_language=customer.language,
     )
 
 

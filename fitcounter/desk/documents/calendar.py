@@ -7,11 +7,13 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import datetime
 
+from fitcounter.desk.common.contact import tel_uri
 from fitcounter.desk.common.translation import say, speech
 from fitcounter.desk.customer.calendar import sheet
 from fitcounter.desk.documents.ticket import paper_of
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import NotFound
+from fitcounter.papers.calendar_records import CalendarSheet
 from fitcounter.papers.records import Paper
 from fitcounter.store.database import Store
 
@@ -22,8 +24,9 @@ class CalendarRequest:
 
     token: of the customer's link. file_format: ics, pdf or html. language: chosen on the page, ""
     for the customer's own. paper: a4 or letter, else as the shop's country has it. address: of the
-    customer's page, for the QR code on paper. typed: the short one, where it cannot be scanned.
-    large: in large letters, on paper.
+    customer's page, for the QR code on paper. link: the same where it opens at home, else "", for
+    the phone's calendar. typed: the short one, where it cannot be scanned. large: in large letters,
+    on paper.
     """
 
     token: str
@@ -33,6 +36,7 @@ class CalendarRequest:
     address: str = ""
     typed: str = ""
     large: bool = False
+    link: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,9 +55,7 @@ def calendar_file(store: Store, shop: Shop, wanted: CalendarRequest, now: dateti
     days = sheet(store, shop, wanted.token, now, wanted.language)
     words = speech(days.language)
     if wanted.file_format == "ics":
-        from fitcounter.papers.calendar_ics import calendar_ics
-
-        return CalendarFile(calendar_ics(days), "text/calendar; charset=utf-8; method=PUBLISH")
+        return _events(days, shop, wanted.link, follows=False)
     if wanted.file_format == "html":
         from fitcounter.papers.saved_page import calendar_page
 
@@ -63,7 +65,34 @@ def calendar_file(store: Store, shop: Shop, wanted: CalendarRequest, now: dateti
 
         sizes: dict[str, Paper] = {"a4": "a4", "letter": "letter"}
         size = sizes.get(wanted.paper, paper_of(shop))
-        days = replace(days, link=wanted.address, typed=wanted.typed)
+        phone = f"{wanted.address}/calendar.ics"
+        if wanted.link:
+            phone = f"{wanted.link.replace('https', 'webcal', 1)}/feed.ics"
+        days = replace(days, link=wanted.address, typed=wanted.typed, into_phone=phone)
         pdf = calendar_pdf(days, words.say, size, large=wanted.large)
         return CalendarFile(pdf, "application/pdf")
     raise NotFound(say("This paper does not exist. Go back to your page."))
+
+
+def calendar_feed(store: Store, shop: Shop, wanted: CalendarRequest, now: datetime) -> CalendarFile:
+    """The calendar that a phone asks again: the same bytes until something changes.
+
+    Raises NotFound, also before there is a calendar; Expired.
+    """
+    days = sheet(store, shop, wanted.token, now, wanted.language)
+    return _events(days, shop, wanted.link, follows=True)
+
+
+def _events(days: CalendarSheet, shop: Shop, link: str, *, follows: bool) -> CalendarFile:
+    """The events with the link of the page, and the shop as who sends them."""
+    from fitcounter.papers.calendar_ics import calendar_ics
+
+    page = speech(days.language).say("Your page: {link}", link=link)
+    held = replace(
+        days,
+        link=link,
+        texts={**days.texts, "page": page},
+        follows=follows,
+        organizer=tel_uri(shop.phone, shop.country),
+    )
+    return CalendarFile(calendar_ics(held), "text/calendar; charset=utf-8; method=PUBLISH")

@@ -14,6 +14,7 @@ PICTURES_DIR = Path(__file__).resolve().parents[3] / "seed_scenario" / "pictures
 CHAPTERS = (
     ("first-day", marked("The first day")),
     ("a-job", marked("A job, from the door to the guarantee")),
+    ("messages", marked("Messages to customers")),
     ("phones", marked("Phones and certificates")),
     ("copies", marked("Copies and a second machine")),
     ("trouble", marked("What to do when …")),

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
-from fitcounter.desk.common import mail, money, shop_days
+from fitcounter.desk.common import contact, mail, money, shop_days
 from fitcounter.desk.common.thing_names import name_of
 from fitcounter.desk.common.translation import Speech, marked, say, speech_at
 from fitcounter.desk.front_desk import delays
@@ -52,18 +52,20 @@ class Message:
     """The words to say or send, and the addresses that open the phone's own apps with them. told:
     what was tried before, oldest first.
 
-    email: as it stands after mailto:, "" without one.
+    sms: an address that begins with sms:, "" without a number. email: as it stands after mailto:,
+    "" without one.
     """
 
     words: str
     phone: str
+    sms: str
     email: str
     told: Sequence[CallRecord]
 
 
-def message(store: Store, row: TicketRow, shop: Shop, now: datetime) -> Message:
+def message(store: Store, row: TicketRow, shop: Shop, now: datetime, link: str = "") -> Message:
     """What to say or send at `now`, in the customer's language: what is ready, when the shop is
-    open, the balance.
+    open, the balance, the link of their page. link: "" where none opens for them.
     """
     words = speech_at(shop, row.customer.language)
     name = row.customer.name.split()[0]
@@ -88,9 +90,12 @@ def message(store: Store, row: TicketRow, shop: Shop, now: datetime) -> Message:
     if row.due_minor > 0 and delays.about(row) == "ready":
         balance = money.say(row.due_minor, row.ticket.currency, speech_at(shop))
         sentences.append(words.say("The balance is {amount}.", amount=balance))
+    if link:
+        sentences.append(words.say("See where your order is: {link}", link=link))
     told = contacts.calls_of_ticket(store, row.ticket.id)
-    phone = row.customer.phone_e164 or row.customer.phone_typed
-    return Message(" ".join(sentences), phone, mail.in_link(row.customer.email), told)
+    phone, text = row.customer.phone_e164 or row.customer.phone_typed, " ".join(sentences)
+    email = mail.in_link(row.customer.email)
+    return Message(text, phone, contact.sms_link(phone, text), email, told)
 
 
 def _all_here(store: Store, row: TicketRow, here: Sequence[Item], words: Speech) -> str:

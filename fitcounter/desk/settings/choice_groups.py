@@ -54,6 +54,7 @@ GROUPS = (
             "guarantee_years",
             "reminders_days",
             "link_days_after",
+            "send_link",
         ),
     ),
     (marked("How long things are kept"), ("photo_days", "measure_months")),
@@ -77,6 +78,7 @@ FEW = {
     },
     "price_kind": {"quote": marked("A quote"), "estimate": marked("An estimate")},
     "tax_included": {"no": marked("No, tax is added"), "yes": marked("Yes, tax is included")},
+    "send_link": {"yes": marked("Yes"), "no": marked("No")},
     "preset": {
         "three-short-wears": marked("Three short wears, then as usual"),
         "growing": marked("Longer each time, one day between"),

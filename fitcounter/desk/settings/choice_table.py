@@ -72,6 +72,7 @@ CHOICES = {
         ShopChoice("reminders_days", readers.days_after, texts.joined),
         ShopChoice("shelves", readers.shelves, texts.joined),
         ShopChoice("link_days_after", readers.whole(1, 400)),
+        ShopChoice("send_link", readers.yes_or_no, texts.yes_or_no),
         ShopChoice("photo_days", readers.whole(1, 3650)),
         ShopChoice("measure_months", readers.whole(1, 240)),
     )

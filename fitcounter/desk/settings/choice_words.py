@@ -154,6 +154,11 @@ WORDS = {
         marked("How long a customer’s link still opens."),
         marked("A month leaves time to look something up."),
     ),
+    "send_link": ChoiceWords(
+        marked("Customer’s link in messages"),
+        marked("In messages, where the shop’s address opens at home too."),
+        marked("Switch it off if your address opens inside the shop only."),
+    ),
     "photo_days": ChoiceWords(
         marked("Days to keep photos"),
         marked("Photos are erased this many days after pickup."),

@@ -37,6 +37,7 @@ ADDRESS = Rule(20, 1, 300, timedelta(hours=1))
 LINK = Rule(30, 60, 300, timedelta(minutes=1))
 LAST_FOUR = Rule(5, 60, 3600, timedelta(days=1))
 LINK_WRITES = Rule(20, 300, 3600, timedelta(hours=1))
+FEED = Rule(40, 60, 3600, timedelta(minutes=5))
 _LONGEST_QUIET = timedelta(days=2)
 
 

@@ -14,6 +14,7 @@ from fitcounter.desk.common.catalogues import languages
 from fitcounter.desk.customer import link as customer_link
 from fitcounter.desk.shop import Written
 from fitcounter.errors import FitCounterError, Unavailable
+from fitcounter.web import link_address
 from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.counter.today import bp
 
@@ -29,7 +30,14 @@ def show(ticket_id: int, wrong: FitCounterError | None = None) -> str:
     """The page, with what was wrong at its top."""
     base_url = str(current_app.config["SETTINGS"].base_url)
     page = customer_link.link_page(store(), the_shop(), ticket_id, base_url, _data_dir(), g.now)
-    return render_template("counter/link.html", page=page, languages=languages(), wrong=wrong)
+    return render_template(
+        "counter/link.html",
+        page=page,
+        languages=languages(),
+        wrong=wrong,
+        text=link_address.text_of(ticket_id),
+        unreachable=link_address.own_address(),
+    )
 
 
 @bp.post("/tickets/<int:ticket_id>/link/new")

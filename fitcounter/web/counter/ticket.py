@@ -15,6 +15,7 @@ from fitcounter.desk.tickets import page as tickets_page
 from fitcounter.desk.tickets import payments
 from fitcounter.desk.tickets.page import TicketPage
 from fitcounter.errors import Conflict, FitCounterError, OutOfOrder
+from fitcounter.web import link_address
 from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.acting_person import with_pin
 from fitcounter.web.counter.today import bp
@@ -109,6 +110,7 @@ def _page(form: MoneyForm, page: TicketPage) -> str:
         boots_off=not_right.standing(store(), page.ticket.id).held,
         methods=payments.METHODS,
         when=when.words(spoken()),
+        link=link_address.text_of(page.ticket.id),
         notes=tickets_notes.of_ticket(store(), page.ticket.id),
     )
 

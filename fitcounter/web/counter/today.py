@@ -19,6 +19,7 @@ from fitcounter.desk.front_desk import today as front_desk_today
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets import page as tickets_page
 from fitcounter.errors import BadInput, FitCounterError, RetiredTag
+from fitcounter.web import link_address
 from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.fields import DayField
 from fitcounter.web.forms import SavedForm, TextField, said, sentences
@@ -102,13 +103,17 @@ def call(ticket_id: int) -> Response | tuple[str, int]:
     )
     if not form.is_submitted() and row.when.late and row.when.day:
         form.new_day.data = row.when.day.isoformat()
-    message = front_desk_calls.message(store(), row, the_shop(), g.now)
+    message = front_desk_calls.message(
+        store(), row, the_shop(), g.now, link_address.to_send(ticket_id)
+    )
     return render_template(
         "counter/call.html",
         form=form,
         row=row,
         said=message,
         about=delays.about(row),
+        sends_link=link_address.sends(),
+        unreachable=link_address.own_address(),
         how=front_desk_calls.HOW,
     ), (422 if form.errors else 200)
 

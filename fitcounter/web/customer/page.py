@@ -27,7 +27,7 @@ from fitcounter.desk.customer import link as customer_link
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.documents.calendar import CalendarRequest, calendar_file
 from fitcounter.errors import BadInput, FitCounterError, Unavailable
-from fitcounter.web import link_throttle
+from fitcounter.web import link_address, link_throttle
 from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.customer import page_language
 from fitcounter.web.fields import LongText
@@ -117,6 +117,7 @@ def show(token: str, wrong: FitCounterError | None = None) -> AnyResponse:
         lines=lines,
         token=token,
         forms=forms,
+        feed=_feed(token, page),
         wrong=wrong,
         **boots,
         **language,
@@ -179,6 +180,7 @@ def calendar(token: str, form: str) -> AnyResponse:
         address=_own_address(token),
         typed=_typed_address(token),
         large=request.args.get("letters") == "large",
+        link=link_address.at_home(_own_address(token)),
     )
     file = calendar_file(store(), the_shop(), wanted, g.now)
     answer = current_app.response_class(file.content, content_type=file.mimetype)
@@ -198,6 +200,14 @@ def _own_address(token: str) -> str:
     """The page as the customer's phone reaches it, for the QR code on the paper."""
     base = str(current_app.config["SETTINGS"].base_url).rstrip("/")
     return f"{base}{url_for('.page', token=token)}"
+
+
+def _feed(token: str, page: customer_page.CustomerPage) -> str:
+    """The address of the calendar that follows, "" where it opens nothing at home."""
+    language = page.language if page.language != page.own_language else None
+    path = url_for(".feed", token=token, language=language)
+    base = str(current_app.config["SETTINGS"].base_url)
+    return link_address.at_home(f"{base}{path}")
 
 
 def _spot(typed: str) -> tuple[str | None, str]:

@@ -19,6 +19,7 @@ from fitcounter.desk.front_desk import today as front_desk_today
 from fitcounter.desk.tags import resolve as tags_resolve
 from fitcounter.desk.tickets import payments
 from fitcounter.errors import Conflict, FitCounterError
+from fitcounter.web import link_address
 from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.forms import HourField, SavedForm, TextField, said
 
@@ -98,6 +99,7 @@ def ticket(ticket_id: int) -> Response | tuple[str, int]:
         to_try_on=[item for item in shown.items if pickup.to_try_on(item)],
         calendar=calendar,
         usual=_summary(form, shown, calendar=calendar),
+        link=link_address.text_of(ticket_id),
     )
     return page, 422 if form.errors else 200
 

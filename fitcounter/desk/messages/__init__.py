@@ -1,0 +1,1 @@
+"""What goes out to customers: texts from the shop's own phone."""
