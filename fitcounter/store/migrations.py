@@ -5,6 +5,8 @@ Each runs in one transaction with its record.
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
+
 from sqlite_utils import Database
 from sqlite_utils.migrations import Migrations
 
@@ -220,98 +222,46 @@ def m0026_on_hold(db: Database) -> None:
     db.execute(promises.ON_HOLD)
 
 
-@migrations()
-def m0030_prices(db: Database) -> None:
-    """Prices that change after they were agreed, discounts, and jobs that are cancelled."""
-    for statement in PRICES:
-        db.execute(statement)
+# Later steps: each runs its statements and does nothing else.
+LATER: dict[str, Sequence[str]] = {
+    # Prices that change after they were agreed, discounts, and jobs that are cancelled.
+    "m0030_prices": PRICES,
+    # How a payment was made, and the tip beside it.
+    "m0031_paid_by": PAID_BY,
+    # Closed tills, who collected what, and the balance of every ticket, kept by the file.
+    "m0032_till": TILL,
+    # What pages ask of the log of who did what, and of prices that were changed.
+    "m0033_log_by_ticket": LOG_BY_TICKET,
+    # A calendar on hold, and the shop's answers to what did not feel right.
+    "m0034_not_right": not_right.NOT_RIGHT,
+    # A calendar for one boot alone; what was worn before a second pickup is kept.
+    "m0035_one_boot": one_boot.ONE_BOOT,
+    # The calendar before the customer's last change, so that it can be undone.
+    "m0036_wear_undo": one_boot.WEAR_UNDO,
+    # How each boot felt after a wear.
+    "m0037_feelings": one_boot.FEELINGS,
+    # Whether a ticket is a rush job.
+    "m0040_rush": (promises.RUSH,),
+    # Days kept on the trees for a job that was asked about and is on no ticket yet.
+    "m0041_promised_slots": promises.PROMISED_SLOTS,
+    # Every word of every customer's name, so that all are found by any of them.
+    "m0043_name_words": same_person.NAME_WORDS,
+    # Two entries of one person made one, with the way back.
+    "m0044_merges": same_person.MERGES,
+    # The shop's list of work, and jobs from it on boots that are here anyway.
+    "m0045_work": work.WORK,
+    # The short code of a customer's page, as a hash.
+    "m0053_link_codes": LINK_CODES,
+}
 
 
-@migrations()
-def m0031_paid_by(db: Database) -> None:
-    """How a payment was made, and the tip beside it."""
-    for statement in PAID_BY:
-        db.execute(statement)
+def _running(statements: Sequence[str]) -> Callable[[Database], None]:
+    def run(db: Database) -> None:
+        for statement in statements:
+            db.execute(statement)
+
+    return run
 
 
-@migrations()
-def m0032_till(db: Database) -> None:
-    """Closed tills, who collected what, and the balance of every ticket, kept by the file."""
-    for statement in TILL:
-        db.execute(statement)
-
-
-@migrations()
-def m0033_log_by_ticket(db: Database) -> None:
-    """What pages ask of the log of who did what, and of prices that were changed."""
-    for statement in LOG_BY_TICKET:
-        db.execute(statement)
-
-
-@migrations()
-def m0034_not_right(db: Database) -> None:
-    """A calendar on hold, and the shop's answers to what did not feel right."""
-    for statement in not_right.NOT_RIGHT:
-        db.execute(statement)
-
-
-@migrations()
-def m0035_one_boot(db: Database) -> None:
-    """A calendar for one boot alone; what was worn before a second pickup is kept."""
-    for statement in one_boot.ONE_BOOT:
-        db.execute(statement)
-
-
-@migrations()
-def m0036_wear_undo(db: Database) -> None:
-    """The calendar before the customer's last change, so that it can be undone."""
-    for statement in one_boot.WEAR_UNDO:
-        db.execute(statement)
-
-
-@migrations()
-def m0037_feelings(db: Database) -> None:
-    """How each boot felt after a wear."""
-    for statement in one_boot.FEELINGS:
-        db.execute(statement)
-
-
-@migrations()
-def m0040_rush(db: Database) -> None:
-    """Whether a ticket is a rush job."""
-    db.execute(promises.RUSH)
-
-
-@migrations()
-def m0041_promised_slots(db: Database) -> None:
-    """Days kept on the trees for a job that was asked about and is on no ticket yet."""
-    for statement in promises.PROMISED_SLOTS:
-        db.execute(statement)
-
-
-@migrations()
-def m0043_name_words(db: Database) -> None:
-    """Every word of every customer's name, so that all are found by any of them."""
-    for statement in same_person.NAME_WORDS:
-        db.execute(statement)
-
-
-@migrations()
-def m0044_merges(db: Database) -> None:
-    """Two entries of one person made one, with the way back."""
-    for statement in same_person.MERGES:
-        db.execute(statement)
-
-
-@migrations()
-def m0045_work(db: Database) -> None:
-    """The shop's list of work, and jobs from it on boots that are here anyway."""
-    for statement in work.WORK:
-        db.execute(statement)
-
-
-@migrations()
-def m0053_link_codes(db: Database) -> None:
-    """The short code of a customer's page, as a hash."""
-    for statement in LINK_CODES:
-        db.execute(statement)
+for _name, _statements in LATER.items():
+    migrations(name=_name)(_running(_statements))

@@ -29,6 +29,7 @@ from fitcounter.web.customer import agreed as customer_agreed
 from fitcounter.web.customer import by_code as customer_by_code
 from fitcounter.web.customer import feed as customer_feed
 from fitcounter.web.customer import page as customer_page
+from fitcounter.web.customer import photo as customer_photo
 from fitcounter.web.customer import shell as customer_shell
 from fitcounter.web.customer import wearing as customer_wearing
 from fitcounter.web.items import incidents as items_incidents
@@ -78,6 +79,7 @@ VIEWS = (
     customer_by_code,
     customer_feed,
     customer_page,
+    customer_photo,
     customer_shell,
     customer_wearing,
     documents,

@@ -2,24 +2,20 @@
 
 from __future__ import annotations
 
-from flask import Blueprint, Response, g, redirect, request, url_for
+from flask import Blueprint, Response, g, redirect, url_for
 from werkzeug.exceptions import HTTPException
 from werkzeug.wrappers import Response as AnyResponse
 from wtforms import FileField, HiddenField
 
 from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.front_desk import photos
-from fitcounter.errors import BadInput
 from fitcounter.web.access import STAFF, act, allow, store
 from fitcounter.web.acting_person import with_pin
 from fitcounter.web.forms import SavedForm
 from fitcounter.web.outbox import typed_at
-from fitcounter.web.request_limits import takes_bytes
+from fitcounter.web.request_limits import PHOTO_BYTES, sent_photo, takes_bytes
 
 bp = Blueprint("photos", __name__)
-
-# The picture, and what a form around it weighs. Only these views take more than a form.
-MOST_BYTES = photos.MOST_BYTES + 16 * 1024
 
 
 class PhotoForm(SavedForm):
@@ -38,27 +34,27 @@ class NotYet(HTTPException):
 
 @bp.post("/items/<int:item_id>/photos")
 @allow(*STAFF)
-@takes_bytes(MOST_BYTES)
+@takes_bytes(PHOTO_BYTES)
 def of_item(item_id: int) -> AnyResponse:
     """Keeps a photo of one item."""
     form = PhotoForm()
-    photos.keep_of_item(store(), act(), item_id, form.moment.data or "", _sent(), typed_at())
+    photos.keep_of_item(store(), act(), item_id, form.moment.data or "", sent_photo(), typed_at())
     return redirect(url_for("items.item", item_id=item_id), 303)
 
 
 @bp.post("/tickets/<int:ticket_id>/photos")
 @allow(*STAFF)
-@takes_bytes(MOST_BYTES)
+@takes_bytes(PHOTO_BYTES)
 def of_ticket(ticket_id: int) -> AnyResponse:
     """Keeps a photo of a whole ticket, such as a paper slip."""
     form = PhotoForm()
-    photos.keep(store(), act(), ticket_id, None, form.moment.data or "", _sent(), typed_at())
+    photos.keep(store(), act(), ticket_id, None, form.moment.data or "", sent_photo(), typed_at())
     return redirect(url_for("counter.ticket", ticket_id=ticket_id), 303)
 
 
 @bp.post("/new/<form_id>/photos")
 @allow("counter", "owner")
-@takes_bytes(MOST_BYTES)
+@takes_bytes(PHOTO_BYTES)
 def of_new_job(form_id: str) -> AnyResponse:
     """A photo taken before the ticket was open: it belongs to the ticket that New job opened with
     this submission id.
@@ -103,15 +99,3 @@ def photos_of_ticket(ticket_id: int) -> list[tuple[int, str, str]]:
         (one.id, url_for("photos.show", photo_id=one.id), say(photos.MOMENTS[one.moment]))
         for one in photos.of_ticket(store(), ticket_id)
     ]
-
-
-def _sent() -> bytes:
-    """The picture that came with the form.
-
-    act() covers the form's own fields, so the picture is not part of its hash.
-    """
-    sent = request.files.get("photo")
-    content = sent.read(photos.MOST_BYTES + 1) if sent else b""
-    if not content:
-        raise BadInput(say("Take or pick a photo, then send it."), field="photo")
-    return content

@@ -13,20 +13,31 @@ from werkzeug.exceptions import HTTPException, SecurityError
 from werkzeug.http import parse_options_header
 from werkzeug.sansio.multipart import Data, Epilogue, Field, File, MultipartDecoder, NeedData
 
+from fitcounter.desk.common.translation import say
+from fitcounter.desk.front_desk import photos
+from fitcounter.errors import BadInput
+
 FORM_BYTES = 64 * 1024
 MOST_FIELDS = 600
 MOST_PATH = 2000
 LOOKED_AT = 1024 * 1024  # of a form that is too large, for what was typed in it
 LONGEST_SHOWN = 4000
 FORM_TYPES = ("", "application/x-www-form-urlencoded", "multipart/form-data")
+# A picture, and what a form around it weighs.
+PHOTO_BYTES = photos.MOST_BYTES + 16 * 1024
 View = TypeVar("View", bound=Callable[..., Any])
 
 
-def takes_bytes(most: int) -> Callable[[View], View]:
-    """Marks a view that takes more than a form."""
+def _signed_in() -> bool:
+    return bool(session.get("token"))
+
+
+def takes_bytes(most: int, whose: Callable[[], bool] = _signed_in) -> Callable[[View], View]:
+    """Marks a view that takes more than a form from those of whom `whose` is true."""
 
     def mark(view: View) -> View:
         view.most_bytes = most  # type: ignore[attr-defined]
+        view.takes_from = whose  # type: ignore[attr-defined]
         return view
 
     return mark
@@ -46,9 +57,12 @@ def _measure() -> None:
     if request.endpoint == "static":
         return  # the same for everybody: it asks for no session, so that a phone may keep it
     view = current_app.view_functions.get(request.endpoint or "")
+    takes_from = getattr(view, "takes_from", None)
     # a stranger's photo is not even read
     request.max_content_length = (
-        getattr(view, "most_bytes", FORM_BYTES) if session.get("token") else FORM_BYTES
+        view.most_bytes  # type: ignore[union-attr]
+        if takes_from and takes_from()
+        else FORM_BYTES
     )
     if request.method != "POST":
         return
@@ -59,6 +73,18 @@ def _measure() -> None:
         abort(415)
     if sum(map(len, request.form.listvalues())) > MOST_FIELDS:
         abort(413)
+
+
+def sent_photo() -> bytes:
+    """The picture that came with the form.
+
+    act() covers the form's own fields, so the picture is not part of its hash.
+    """
+    sent = request.files.get("photo")
+    content = sent.read(photos.MOST_BYTES + 1) if sent else b""
+    if not content:
+        raise BadInput(say("Take or pick a photo, then send it."), field="photo")
+    return content
 
 
 def salvaged() -> list[tuple[str, str]]:

@@ -42,6 +42,7 @@ TEXTS = {
     "whole_day_more": "Take a second pair along.",
     "guarantee": "Last day of your guarantee",
     "guarantee_more": "If a boot has gone back, we hold it once more.",
+    "copy": "This copy does not change by itself.",
     "call": "Questions? Call Quillmarsh Leather Bench, 555 0142.",
 }
 
@@ -155,7 +156,8 @@ def planned_in_phone(content: bytes) -> set[tuple[str, int]]:
         alarms = [alarm.decoded("trigger") for alarm in event.walk("VALARM")]
         if alarms:
             minutes = int(max(alarms).total_seconds() // 60)
-            found.add((event.decoded("dtstart").isoformat(timespec="minutes"), minutes))
+            begins = event.decoded("dtstart").replace(tzinfo=None)  # on the clock of the plan
+            found.add((begins.isoformat(timespec="minutes"), minutes))
     return found
 
 
@@ -304,6 +306,7 @@ def test_a_screen_reader_finds_its_way(reader, large):
     sheet = sheet_of(
         a_plan(preset("growing")), link="https://boots.example/c/9fKx2mQv7TtYwB3nRz0aL"
     )
+    sheet = replace(sheet, into_phone=f"{sheet.link}/calendar.ics")
     pdf = calendar_pdf(sheet, large=large)
     assert reader.is_accessible(pdf, "Wearing in your boots")
     outline = reader.outline(pdf)
