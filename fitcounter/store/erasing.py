@@ -63,7 +63,7 @@ _CLEAR = (
     f"DELETE FROM leg_readings WHERE fit_id IN {_FITS}",
     (
         "UPDATE tickets SET note = '', collected_by = '', worn_with = '', link_hash = NULL,"
-        " link_code_hash = NULL WHERE customer_id = ?"
+        " link_code_hash = NULL, share_hash = NULL WHERE customer_id = ?"
     ),
     (
         f"UPDATE customers SET name = '{NAME}', name_key = '', phone_typed = '', phone_e164 = '',"

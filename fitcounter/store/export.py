@@ -64,7 +64,7 @@ OF_CUSTOMER = {
     "earlier_wears": f"plan_id IN (SELECT id FROM wear_plans WHERE ticket_id IN ({_TICKETS}))",
     "wears": f"plan_id IN (SELECT id FROM wear_plans WHERE ticket_id IN ({_TICKETS}))",
 }
-SECRET = ("link_hash", "link_code_hash")
+SECRET = ("link_hash", "link_code_hash", "share_hash")
 OPENS_A_DOOR = {"staff": ("passphrase_hash", "pin_hash")}  # columns that are not taken out
 _ROWS = {"settings": "WHERE key <> 'first_run'"}
 

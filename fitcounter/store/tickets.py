@@ -58,6 +58,17 @@ def by_code(store: Store, code_hash: str) -> Ticket | None:
     return store.first(Ticket, "SELECT * FROM tickets WHERE link_code_hash = ?", code_hash)
 
 
+def by_share(store: Store, share_hash: str) -> Ticket | None:
+    """The ticket that a link to look at shows, whatever its state; as by_link."""
+    return store.first(Ticket, "SELECT * FROM tickets WHERE share_hash = ?", share_hash)
+
+
+def shares(store: Store, ticket_id: int) -> tuple[int, bool]:
+    """How many links to look at there were, and whether the last one is open."""
+    row = store.rows("SELECT share_series, share_hash FROM tickets WHERE id = ?", ticket_id)[0]
+    return int(row["share_series"]), row["share_hash"] is not None
+
+
 def opens_by_code(store: Store, ticket_id: int) -> bool:
     """Whether the ticket has a short code, and its customer a phone number to open it with."""
     sql = (

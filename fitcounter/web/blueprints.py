@@ -30,6 +30,7 @@ from fitcounter.web.customer import by_code as customer_by_code
 from fitcounter.web.customer import feed as customer_feed
 from fitcounter.web.customer import page as customer_page
 from fitcounter.web.customer import photo as customer_photo
+from fitcounter.web.customer import sharing as customer_sharing
 from fitcounter.web.customer import shell as customer_shell
 from fitcounter.web.customer import wearing as customer_wearing
 from fitcounter.web.items import incidents as items_incidents
@@ -80,6 +81,7 @@ VIEWS = (
     customer_feed,
     customer_page,
     customer_photo,
+    customer_sharing,
     customer_shell,
     customer_wearing,
     documents,
@@ -104,4 +106,7 @@ VIEWS = (
     shop_till,
     shop_papers,
 )
-BLUEPRINTS = tuple(dict.fromkeys(module.bp for module in VIEWS))
+BLUEPRINTS = (
+    *dict.fromkeys(module.bp for module in VIEWS),
+    customer_sharing.look_bp,
+)

@@ -52,6 +52,7 @@ WORDS = {
 UNSAID = ("submission_id", "version", "catch_up")
 # After these, "Save again" may well help.
 AGAIN = (400, 401, 413, 429, 500, 503, 507)
+_LINKS = ("/c/", "/s/")  # of customers, and of who may look
 
 
 def code_of(error: errors.FitCounterError) -> int:
@@ -89,7 +90,7 @@ def _page(code: int, sentence: str, **more: object) -> str:
     own = request.headers.get("Sec-Fetch-Site", "same-origin") in ("same-origin", "none")
     shown = _typed(code) if own and code != 403 else []
     signed_out = code in (400, 401)  # whoever signs in next may be somebody else
-    below_a_link = code in (404, 410) and request.path.startswith("/c/")
+    below_a_link = code in (404, 410) and request.path.startswith(_LINKS)
     if below_a_link:
         more |= {"shop": the_shop(), "shop_name": the_shop().name}
     return render_template(
@@ -170,7 +171,7 @@ def _http(error: HTTPException) -> Response:
     code = error.code or 500
     if code < 400:
         return error.get_response()  # a redirect of the router's
-    if code == 404 and request.path.startswith("/c/"):
+    if code == 404 and request.path.startswith(_LINKS):
         phone = request.accept_languages.best_match(list(languages()), "")
         g.speaking.enter_context(speaking(speech_at(the_shop(), phone)))
         return page(code, customer_page.no_such_link())

@@ -17,7 +17,7 @@ from fitcounter.desk.staff.secrets import token_hash
 from fitcounter.errors import TooManyTries
 from fitcounter.web.access import store
 
-_GUESSED = ("customer.", "customer_code.", "owner.enrol")
+_GUESSED = ("customer.", "customer_code.", "customer_look.", "owner.enrol")
 _WRONG = (404, 410)
 
 

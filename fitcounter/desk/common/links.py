@@ -79,6 +79,13 @@ def link_code(key: bytes, ticket: Ticket, series: int = 1) -> str:
     return new_code(drawn)
 
 
+def share_token(key: bytes, ticket: Ticket, series: int) -> str:
+    """As link_token, for a page that can be looked at and nothing else."""
+    said = json.dumps(["shared page", ticket.id, ticket.opened_at, series]).encode()
+    digest = hmac.new(key, said, hashlib.sha256).digest()[:TOKEN_BYTES]
+    return base64.urlsafe_b64encode(digest).rstrip(b"=").decode("ascii")
+
+
 def link_hash(token: str) -> str:
     """What is stored of a token, and of a code."""
     return hashlib.sha256(token.encode()).hexdigest()

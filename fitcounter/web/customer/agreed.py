@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
-from flask import abort, current_app, g, make_response, redirect, render_template, url_for
+from flask import abort, g, make_response, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.common.translation import spoken
@@ -15,7 +13,7 @@ from fitcounter.errors import FitCounterError
 from fitcounter.web.access import allow, store, the_shop
 from fitcounter.web.customer import last_four
 from fitcounter.web.customer.last_four import LastFourForm, refused_as
-from fitcounter.web.customer.page import bp
+from fitcounter.web.customer.page import bp, data_dir
 from fitcounter.web.pdf_response import base_url, customers_paper
 
 
@@ -48,14 +46,13 @@ def own_paper(token: str, name: str) -> Response:
     ticket = customer_page.ticket_of_link(store(), token, g.now)
     if not last_four.is_open(ticket.id, token):
         return redirect(url_for(".agreed", token=token), 303)
-    data_dir = Path(current_app.config["SETTINGS"].data_dir)
     if name == "agreement":
-        record = documents_ticket.consent_record(store(), the_shop(), ticket.id, data_dir)
+        record = documents_ticket.consent_record(store(), the_shop(), ticket.id, data_dir())
         return customers_paper(lambda press: documents_ticket.consent_paper(record, press), name)
     if name != "claim-check":
         abort(404)
     check = documents_ticket.claim_check(
-        store(), the_shop(), ticket.id, base_url(), data_dir, g.now
+        store(), the_shop(), ticket.id, base_url(), data_dir(), g.now
     )
     return customers_paper(lambda press: documents_ticket.claim_paper(check, press), name)
 

@@ -4,9 +4,7 @@ customer's page.
 
 from __future__ import annotations
 
-from pathlib import Path
-
-from flask import Blueprint, current_app, g, make_response, redirect, render_template, url_for
+from flask import Blueprint, g, make_response, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.common.translation import spoken
@@ -39,8 +37,7 @@ def open_page(code: str) -> Response:
         ticket_id = last_four.check(found, form.digits.data or "", code)
     except FitCounterError as error:
         return _ask(code, form, error)
-    data_dir = Path(current_app.config["SETTINGS"].data_dir)
-    token = customer_last_four.token_of(store(), ticket_id, data_dir)
+    token = customer_last_four.token_of(store(), ticket_id, customer_page.data_dir())
     return redirect(url_for("customer.page", token=token), 303)
 
 

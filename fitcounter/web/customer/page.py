@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from flask import (
     Blueprint,
     Response,
@@ -25,6 +27,7 @@ from fitcounter.desk.common.translation import marked, say, say_later, speech_at
 from fitcounter.desk.customer import calendar as customer_calendar
 from fitcounter.desk.customer import link as customer_link
 from fitcounter.desk.customer import page as customer_page
+from fitcounter.desk.customer import sharing
 from fitcounter.desk.documents.calendar import CalendarRequest, calendar_file
 from fitcounter.errors import BadInput, FitCounterError, Unavailable
 from fitcounter.web import link_address, link_throttle
@@ -118,6 +121,7 @@ def show(token: str, wrong: FitCounterError | None = None) -> AnyResponse:
         token=token,
         forms=forms,
         feed=_feed(token, page),
+        shared=_shared(page.ticket.id),
         wrong=wrong,
         **boots,
         **language,
@@ -194,6 +198,18 @@ def _typed_address(token: str) -> str:
     ticket = customer_page.ticket_of_link(store(), token, g.now)
     settings = current_app.config["SETTINGS"]
     return typed_address(store(), ticket, settings.base_url, settings.data_dir)
+
+
+def _shared(ticket_id: int) -> str:
+    """The address that somebody else may look at, "" where there is none."""
+    token = sharing.token_of(store(), ticket_id, data_dir())
+    base = str(current_app.config["SETTINGS"].base_url).rstrip("/")
+    return f"{base}{url_for('customer_look.look', token=token)}" if token else ""
+
+
+def data_dir() -> Path:
+    """Where the keys of the links lie."""
+    return Path(current_app.config["SETTINGS"].data_dir)
 
 
 def _own_address(token: str) -> str:
