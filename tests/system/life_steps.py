@@ -20,11 +20,11 @@ from support.whole_shop import LIGHT, PIN, open_copy
 from system.life import Life, found, picture
 
 from fitcounter.desk.bench.findings import OTHER_WORDS
-from fitcounter.desk.common.links import link_hash, link_key, link_token
+from fitcounter.desk.common.links import link_code, link_hash, link_key, link_token
 from fitcounter.desk.intake.paper_csv import EXAMPLE
 from fitcounter.desk.settings import leather_limits as settings_leather_limits
 from fitcounter.desk.staff import secrets
-from fitcounter.store import tickets
+from fitcounter.store import customers, tickets
 
 OF_LEGS = ("over", "posture", "part_of_day", "ease")
 
@@ -352,6 +352,14 @@ def her_page(life: Life) -> None:
     life.write(f"/c/{token}/felt", {"felt": "left-good"}, life.her)
     told = {"felt": "left-tight", "spot": "left-calf", "said": "presses"}
     life.write(f"/c/{token}/not-right", told, life.her)
+    life.write(f"/c/{token}/photo", {}, life.her, make=picture)
+    life.write(f"/c/{token}/share", {}, life.her)
+    life.write(f"/c/{token}/share/end", {}, life.her)
+    digits = {"digits": customers.last_four(life.shop.store, ticket_id)}
+    life.write(f"/c/{token}/agreed", digits, life.her)
+    series = tickets.links_so_far(life.shop.store, ticket_id)
+    code = link_code(link_key(life.shop.store.path.parent), ticket, series)
+    life.write(f"/b/{code}", digits, life.her)
 
 
 def comeback(life: Life) -> None:
