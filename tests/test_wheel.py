@@ -81,6 +81,12 @@ def installed(tmp_path_factory: pytest.TempPathFactory) -> Installed:
     return Installed(wheel, environment, home)
 
 
+@pytest.fixture(scope="module")
+def loaded(installed: Installed) -> subprocess.CompletedProcess[str]:
+    """What the installed program said when it opened the invented shop, where it keeps it."""
+    return installed.run("demo", "--no-serve")
+
+
 def test_the_wheel_holds_every_file_of_the_checkout(installed: Installed) -> None:
     """Each module, template, static file, pin, catalogue and page of the story, and no test."""
     in_checkout = {
@@ -99,7 +105,9 @@ def test_the_wheel_holds_every_file_of_the_checkout(installed: Installed) -> Non
     assert held == inside
 
 
-def test_the_installed_program_runs_where_it_was_installed(installed: Installed) -> None:
+def test_the_installed_program_runs_where_it_was_installed(
+    installed: Installed, loaded: subprocess.CompletedProcess[str]
+) -> None:
     """No environment is made for it; the tests, which stayed in the checkout, are said to be
     there.
     """
@@ -108,7 +116,6 @@ def test_the_installed_program_runs_where_it_was_installed(installed: Installed)
     found = subprocess.run([python, "-c", where], capture_output=True, text=True, cwd="/").stdout
     assert found.startswith(str(installed.environment))
 
-    loaded = installed.run("demo", "--no-serve")
     assert (loaded.returncode, loaded.stderr) == (0, "")
     assert "Sign in with initials and passphrase" in loaded.stdout
     assert list(installed.environment.rglob(".venv")) == []
@@ -124,8 +131,8 @@ def test_the_installed_program_runs_where_it_was_installed(installed: Installed)
 
 @contextmanager
 def demo_open(installed: Installed) -> Iterator[str]:
-    """The address of the invented shop, served by the installed program."""
-    line = [installed.program, "demo", "--data", str(installed.home / "shop")]
+    """The address of the invented shop that is there, served by the installed program."""
+    line = [installed.program, "demo", "--keep"]
     with subprocess.Popen(
         line,
         cwd=installed.home,
@@ -135,17 +142,24 @@ def demo_open(installed: Installed) -> Iterator[str]:
     ) as program:
         try:
             assert program.stdout is not None
-            yield re.findall(r"http://\S+", program.stdout.readline())[0]
+            yield next(
+                found[0]
+                for said in program.stdout
+                if (found := re.findall(r"http://[\w.:]+", said))
+            )
         finally:
             program.terminate()
             assert program.wait(timeout=20) == 0
 
 
-def test_the_installed_demo_serves_pages_static_files_and_papers(installed: Installed) -> None:
+def test_the_installed_demo_serves_pages_static_files_and_papers(
+    installed: Installed, loaded: subprocess.CompletedProcess[str]
+) -> None:
     """Signed in as the owner of the story: Today, its style sheet, and a paper as PDF."""
     story = json.loads((CHECKOUT / "seed_scenario" / "shop.json").read_text(encoding="utf-8"))
     owner = next(person for person in story["people"] if person["role"] == "owner")
     browser = urllib.request.build_opener(urllib.request.HTTPCookieProcessor(CookieJar()))
+    assert loaded.returncode == 0
     with demo_open(installed) as address:
         page = browser.open(f"{address}/sign-in", timeout=20).read().decode()
         style = re.findall(r'href="(/static/[^"]+/app\.css)"', page)[0]

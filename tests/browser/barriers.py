@@ -14,15 +14,13 @@ from playwright.sync_api import BrowserContext, Page
 
 # the rules that hang on colour, and so on the theme
 ON_COLOUR = ("color-contrast", "link-in-text-block")
+EVERYTHING: dict[str, Any] = {"resultTypes": ["violations"]}
 STRUCTURE: dict[str, Any] = {
     "resultTypes": ["violations"],
     "rules": {rule: {"enabled": False} for rule in ON_COLOUR},
 }
-COLOURS: dict[str, Any] = {
-    "resultTypes": ["violations", "incomplete"],
-    "runOnly": list(ON_COLOUR),
-    "elementRef": True,
-}
+COLOURS: dict[str, Any] = {"resultTypes": ["violations"], "runOnly": list(ON_COLOUR)}
+SURE_OR_NOT = {**COLOURS, "resultTypes": ["violations", "incomplete"], "elementRef": True}
 LOOKS = 3  # a text over which axe is unsure is measured on as many pages
 ON_THE_PAGE = "(options) => axe.run(options).then((answer) => answer.violations)"
 # What decides a contrast: the letters' colour, size and weight, the grounds under them, and the
@@ -91,7 +89,7 @@ class Contrasts:
         found, unsure = [], set()
         for theme in ("light", "dark") if new else ():
             page.emulate_media(color_scheme=theme)
-            answer = page.evaluate(ON_TEXTS, [new, COLOURS])
+            answer = page.evaluate(ON_TEXTS, [new, SURE_OR_NOT])
             found += [(theme, one) for one in answer["violations"]]
             unsure.update(answer["unsure"])
         if new:

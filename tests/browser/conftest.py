@@ -21,8 +21,6 @@ PHONE: dict[str, Any] = {
     "is_mobile": True,
     "device_scale_factor": 2,
 }
-# the rules of axe that hang on colour, and so on the theme
-ON_COLOUR = ("color-contrast", "link-in-text-block")
 DESK: dict[str, Any] = {"viewport": {"width": 1280, "height": 900}}
 
 

@@ -27,7 +27,8 @@ class Hand:
 
     @classmethod
     def signed_in(cls, page: Page, address: str, initials: str = "OW") -> Hand:
-        page.goto(address + "/sign-in")
+        if page.url != address + "/sign-in":
+            page.goto(address + "/sign-in")
         page.fill("[name=initials]", initials)
         page.fill("[name=passphrase]", PASSPHRASE)
         with page.expect_navigation():

@@ -57,17 +57,17 @@ def of(store: Store, name: str) -> Ticket:
     return tickets.get(store, int(store.value(sql, name + "%")))
 
 
-@pytest.mark.parametrize("typed", ["ok", "okafor", "okfaor", "0142", "22"])
 def test_marisol_is_found_by_letters_a_slip_her_last_four_or_her_number_and_her_row_answers(
-    desk: Hand, typed: str
+    desk: Hand,
 ):
-    desk.open("/")
-    desk.page.fill("#q", typed)
-    desk.tap("form[data-find] button")
-    answer = desk.page.locator(".row", has_text="Marisol Okafor-Lind").inner_text()
-    assert "both boots: on the tree" in answer
-    assert "bag: ready, shelf C2" in answer
-    assert "balance $100" in answer
+    for typed in ("ok", "okafor", "okfaor", "0142", "22"):
+        desk.open("/")
+        desk.page.fill("#q", typed)
+        desk.tap("form[data-find] button")
+        answer = desk.page.locator(".row", has_text="Marisol Okafor-Lind").inner_text()
+        assert "both boots: on the tree" in answer, typed
+        assert "bag: ready, shelf C2" in answer, typed
+        assert "balance $100" in answer, typed
 
 
 def test_is_it_ready_takes_four_keys_at_most_and_no_page_also_without_network(

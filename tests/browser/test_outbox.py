@@ -125,18 +125,19 @@ def test_two_tabs_send_each_form_once(phone: Pocket, store: Store, clock: Clock)
         lambda request: sent.append(request.url) if request.url.endswith("/finding") else None,
     )
     phone.context.set_offline(True)
-    for n in range(5):
+    for n in range(3):
         for tab in (page, other):
+            tab.bring_to_front()  # behind another one a tab draws, and so is tapped, once a second
             see(tab, f"seen {n}")
             until(tab, lambda tab=tab: tab.input_value("[name=note]") == "")  # type: ignore[misc]
     tried = len(sent)
     phone.context.set_offline(False)
     until(page, lambda: not phone.kept(page))
 
-    assert len(sent) - tried == 10
+    assert len(sent) - tried == 6
     for item_id in (boots.left, boots.right):
         assert [one.note for one in findings.of_item(store, item_id)] == [
-            f"seen {n}" for n in range(5)
+            f"seen {n}" for n in range(3)
         ]
 
 
