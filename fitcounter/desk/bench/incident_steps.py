@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
@@ -76,29 +77,40 @@ def as_typed(incident: Incident) -> dict[str, str]:
     }
 
 
-def settle(
-    store: Store,
-    act: Act,
-    incident_id: int,
-    version: int | None,
-    told: bool,
-    agreed: str,
-    settled: bool,
-    was: Mapping[str, str] | None = None,
-) -> Written:
-    """What was done about it: whether the customer was told, what was agreed, whether that is the
-    end of it.
+@dataclass(frozen=True, slots=True)
+class IncidentInput:
+    """A record as typed. version: of the one that was looked at, None for any.
 
     was: how `as_typed` showed it to this person; what somebody else changed since stays, and of
     the agreed text both are kept. Without it the record must have the version.
     """
 
+    told: bool
+    agreed: str
+    settled: bool
+    version: int | None = None
+    was: Mapping[str, str] | None = None
+
+    @property
+    def fields(self) -> dict[str, str]:
+        return {
+            "told": YES if self.told else "",
+            "agreed": self.agreed,
+            "settled": YES if self.settled else "",
+        }
+
+
+def settle(store: Store, act: Act, incident_id: int, typed: IncidentInput) -> Written:
+    """What was done about it: whether the customer was told, what was agreed, whether that is the
+    end of it. Raises Conflict.
+    """
+
     def write() -> Written:
         incident = findings.get_incident(store, incident_id)
-        mine = {"told": YES if told else "", "agreed": agreed, "settled": YES if settled else ""}
-        now = as_typed(incident)
-        if was is not None:
-            mine = now | two_texts.merged(was, now, mine, ("agreed",))[0]
+        mine, now, seen = typed.fields, as_typed(incident), typed.version
+        if typed.was is not None:
+            mine = now | two_texts.merged(typed.was, now, mine, ("agreed",))[0]
+            seen = None
         told_at, settled_at = (
             (before or utc_text(act.at)) if mine[name] else None
             for name, before in (("told", incident.told_at), ("settled", incident.settled_at))
@@ -106,7 +118,7 @@ def settle(
         store.change(
             "incidents",
             incident_id,
-            incident.version if version is None or was is not None else version,
+            incident.version if seen is None else seen,
             told_at=told_at,
             agreed=mine["agreed"],
             settled_at=settled_at,

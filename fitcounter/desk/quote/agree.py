@@ -25,7 +25,7 @@ from fitcounter.desk.shop import Shop
 from fitcounter.desk.tags.attach import tag_items
 from fitcounter.errors import BadInput, Conflict, OutOfOrder
 from fitcounter.fit.assessment.answer_json import side_json
-from fitcounter.store import bills, fits, items, outcomes, tickets
+from fitcounter.store import bills, fits, items, outcomes, tickets, works
 from fitcounter.store.bills import NewLine
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Item, Ticket
@@ -196,6 +196,7 @@ def decline(store: Store, act: Act, fit_id: int, why: str, data_dir: Path) -> Wr
         ticket = tickets.get(store, fit.ticket_id)
         open_for_asking(store, act, ticket, TicketOpening(items=boots), data_dir)
         for boot in boots:
+            work_lines.give_up(store, act, works.open_of_item(store, boot.id))
             write_step(
                 store,
                 act,

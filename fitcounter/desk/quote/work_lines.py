@@ -11,7 +11,7 @@ from fitcounter.fit.work_order import LineState
 from fitcounter.store import works
 from fitcounter.store.database import Act, Store, utc_text
 from fitcounter.store.records import Item
-from fitcounter.store.works import WorkRow
+from fitcounter.store.works import WorkLine, WorkRow
 
 
 def line_words(work: WorkRow, on: Sequence[Item]) -> str:
@@ -68,8 +68,11 @@ def leave_out(store: Store, act: Act, offered: Sequence[OfferLine], agreed: set[
     """What was asked for and is not wanted after all, inside a write. agreed: ids of works."""
     for line in offered:
         if line.work_id and line.work_id not in agreed:
-            for one in works.lines_of_ticket(store, works.get(store, line.work_id).ticket_id):
-                if one.work_id == line.work_id:
-                    works.set_state(
-                        store, act, one.id, LineState.NOT_DONE, utc_text(act.at), one.note
-                    )
+            lines = works.lines_of_ticket(store, works.get(store, line.work_id).ticket_id)
+            give_up(store, act, [one for one in lines if one.work_id == line.work_id])
+
+
+def give_up(store: Store, act: Act, lines: Sequence[WorkLine]) -> None:
+    """These are not to be done after all, inside a write."""
+    for one in lines:
+        works.set_state(store, act, one.id, LineState.NOT_DONE, utc_text(act.at), one.note)

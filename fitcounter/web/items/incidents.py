@@ -9,6 +9,7 @@ from wtforms import BooleanField
 from fitcounter.desk.bench import findings as bench_findings
 from fitcounter.desk.bench import incident_page, incident_steps
 from fitcounter.desk.bench.incident_page import IncidentPage
+from fitcounter.desk.bench.incident_steps import IncidentInput
 from fitcounter.desk.common.translation import say, say_later
 from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.web.access import STAFF, act, allow, store
@@ -32,10 +33,7 @@ def incident(incident_id: int) -> Response | tuple[str, int]:
     code = 422 if form.is_submitted() else 200
     if form.validate_on_submit():
         try:
-            said = (bool(form.told.data), form.agreed.data or "", bool(form.settled.data))
-            incident_steps.settle(store(), act(), incident_id, form.seen_version, *said, _was())
-            settled = incident_page.incident_page(store(), incident_id).incident.settled_at
-            flash(_saved(settled is not None))
+            flash(_saved(form, incident_id))
             return redirect(url_for("items.item", item_id=seen.row.id), 303)
         except Conflict as error:
             raise both_texts(
@@ -45,16 +43,9 @@ def incident(incident_id: int) -> Response | tuple[str, int]:
             form.take(error)
     if not form.is_submitted():
         form = IncidentForm(data={**_stored(seen), "version": str(seen.incident.version)})
-    return (
-        render_template(
-            "items/incident.html",
-            seen=seen,
-            form=form,
-            say_finding=bench_findings.say,
-            was=_was() or incident_steps.as_typed(seen.incident),
-        ),
-        code,
-    )
+    was = _was() or incident_steps.as_typed(seen.incident)
+    words = {"say_finding": bench_findings.say, "was": was}
+    return render_template("items/incident.html", seen=seen, form=form, **words), code
 
 
 def _was() -> dict[str, str] | None:
@@ -64,8 +55,17 @@ def _was() -> dict[str, str] | None:
     return known if len(known) == len(was) else None
 
 
-def _saved(settled: bool) -> str:
-    if settled:
+def _saved(form: IncidentForm, incident_id: int) -> str:
+    """What is true after it was saved. Raises Conflict."""
+    typed = IncidentInput(
+        told=bool(form.told.data),
+        agreed=form.agreed.data or "",
+        settled=bool(form.settled.data),
+        version=form.seen_version,
+        was=_was(),
+    )
+    incident_steps.settle(store(), act(), incident_id, typed)
+    if incident_page.incident_page(store(), incident_id).incident.settled_at:
         return say("Saved. The problem is settled: the work can go on.")
     return say("Saved. The problem is not settled yet.")
 

@@ -83,7 +83,8 @@ def test_what_was_agreed_about_damage_does_not_go_with_a_step_taken_back(
     boots, act = pair(store, Act(clock.now)), Act(clock.now)
     incident_steps.stop(store, act, boots.left, StepInput(clock.now), "a seam burst")
     record = findings.incidents_of_item(store, boots.left)[0]
-    incident_steps.settle(store, act, record.id, record.version, True, "we pay half", False)
+    typed = incident_steps.IncidentInput(True, "we pay half", False, record.version)
+    incident_steps.settle(store, act, record.id, typed)
     with pytest.raises(Conflict, match="already says what was told or agreed"):
         corrections.undo(
             store, act, shop.read(store), boots.left, items.steps(store, boots.left)[-1].id
