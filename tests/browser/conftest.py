@@ -89,7 +89,7 @@ def same_page(
 
     def make(address: str, **settings: Any) -> Page:
         key = repr(sorted(settings.items()))
-        if key not in tabs:
+        if key not in tabs or tabs[key][0].is_closed():  # its Chromium was killed
             context = chromium.new_context(**{**PHONE, "service_workers": "block", **settings})
             page, complaints = context.new_page(), []
             page.on("console", lambda said: complaints.append(said.text) if _complains(said) else 0)
