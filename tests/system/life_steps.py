@@ -138,7 +138,7 @@ def counter(life: Life) -> None:
 
 
 def more_work(life: Life, ticket_id: int) -> None:
-    """A job on both boots with a yes by phone, done on one; another taken out before its
+    """A job on both boots with a yes by phone, done on each; another taken out before its
     agreement; an entry of the list of work.
     """
     boots = life.shop.store.rows(
@@ -147,9 +147,12 @@ def more_work(life: Life, ticket_id: int) -> None:
     typed: dict[str, object] = {f"item_{one['id']}": "y" for one in boots}
     typed |= {"what": "Heel tips", "price": "9", "yes": "phone"}
     life.write(f"/tickets/{ticket_id}/work", typed)
-    line_id = life.value("SELECT max(id) FROM work_lines")
-    item_id = life.value("SELECT item_id FROM work_lines WHERE id = ?", line_id)
-    life.write(f"/items/{item_id}/work/{line_id}", {"to": "done", "note": "one was loose"})
+    lines = life.shop.store.rows(
+        "SELECT id, item_id FROM work_lines WHERE work_id = (SELECT max(id) FROM works)"
+    )
+    for line in lines:
+        done: dict[str, object] = {"to": "done", "note": "one was loose"}
+        life.write(f"/items/{line['item_id']}/work/{line['id']}", done)
     entry = {"what": "Spur rests moved", "price": "25", "days": "1", "timing": "any"}
     life.write("/shop/prices/new", {**entry, "taxable": "y", "offered": "y"})
     at_counter = life.value(
