@@ -283,7 +283,7 @@ def beside_the_bench(life: Life) -> None:
     slot = life.value("SELECT max(id) FROM bookings WHERE kind = 'slot'")
     life.write(f"/bench/slots/{slot}/strike", {})
     life.write(
-        "/promise", {"leather": "full-grain", "short": "1/8", "sides": "pair", "name": "Ada"}
+        "/promise", {"leather": "full-grain", "short": "1/2", "sides": "pair", "name": "Ada"}
     )
     other = str(
         life.shop.store.value("SELECT code FROM tags WHERE item_id = ? AND died_at IS NULL", right)

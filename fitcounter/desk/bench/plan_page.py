@@ -10,6 +10,8 @@ from datetime import date, datetime, timedelta
 
 from fitcounter.desk.bench import plan as bench_plan
 from fitcounter.desk.bench import plan_keeping
+from fitcounter.desk.bench.board import board
+from fitcounter.desk.bench.day_work import WorkLine, day_work
 from fitcounter.desk.bench.plan import Made
 from fitcounter.desk.bench.plan_inputs import open_days
 from fitcounter.desk.bench.plan_late import Late, pair_of, slipping
@@ -48,13 +50,15 @@ class BootLine:
 
 @dataclass(frozen=True, slots=True)
 class PlanPage:
-    """stale: something changed since the plan was made.
+    """today: what is to be done, in the order of work. stale: something changed since the plan was
+    made.
 
     promised: days kept for a promise, by the id that their bookings have. bottleneck: the tree to
     have twice, "" where none would help.
     """
 
     drawn: Timeline
+    today: tuple[WorkLine, ...]
     boots: tuple[BootLine, ...]
     late: tuple[Late, ...]
     at_risk: tuple[Late, ...]
@@ -91,6 +95,9 @@ def plan_page(store: Store, shop: Shop, now: datetime, ask: bool = False) -> Pla
     claims = plans.bookings(store)
     return PlanPage(
         drawn=drawn(store, shop, now, rows, made),
+        today=tuple(
+            day_work(shop, made.plan.boots, rows, board(store, shop, now), shop.today(now))
+        ),
         boots=tuple(line for line in lines if line.days.ready_day),
         late=slipping(store, shop, now, made, DayState.LATE, ask=ask),
         at_risk=slipping(store, shop, now, made, DayState.AT_RISK, ask=False),
@@ -165,6 +172,7 @@ def _held(row: BoardRow, hold: Hold, today: date) -> Claimed:
         max(hold.off, today + timedelta(days=1)) if running else hold.off,
         words,
         not running,
+        row.id,
     )
 
 

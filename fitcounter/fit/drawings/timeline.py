@@ -9,20 +9,21 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-LANE_PX, DAY_PX, LEFT_PX, TOP_PX = 34, 22, 76, 30
+LANE_PX, DAY_PX, LEFT_PX, TOP_PX = 48, 22, 56, 30  # a lane is as high as a thumb
 
 
 @dataclass(frozen=True, slots=True)
 class Claimed:
     """A tree taken from first up to, not including, until.
 
-    words: on the bar; planned: not on the tree yet.
+    words: on the bar; planned: not on the tree yet; item_id: of the boot, None for none.
     """
 
     first: date
     until: date
     words: str
     planned: bool
+    item_id: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +38,7 @@ class Bar:
     lane: str
     first: date
     until: date
+    item_id: int | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +82,8 @@ def timeline(
                     TOP_PX + row * LANE_PX + 4,
                     (end - start) * DAY_PX - 2,
                 )
-                bars.append(Bar(*box, one.words, one.planned, label, one.first, one.until))
+                said = (one.words, one.planned, label)
+                bars.append(Bar(*box, *said, one.first, one.until, one.item_id))
     mondays = [n for n in range(length) if (today + timedelta(days=n)).weekday() == 0]
     bottom = TOP_PX + len(lanes) * LANE_PX
     return Timeline(
@@ -88,7 +91,7 @@ def timeline(
         height_px=bottom + 4,
         bars=tuple(bars),
         labels=tuple(
-            Mark(0, TOP_PX + row * LANE_PX + 23, label) for row, (label, _) in enumerate(lanes)
+            Mark(0, TOP_PX + row * LANE_PX + 30, label) for row, (label, _) in enumerate(lanes)
         ),
         days=tuple(
             Mark(LEFT_PX + n * DAY_PX, TOP_PX - 10, (today + timedelta(days=n)).isoformat())
