@@ -33,6 +33,7 @@ _BY_TICKET = (
     "wear_feelings",
     "comebacks",
     "handovers",
+    "mails",
 )
 _BY_ITEM = (
     "tags",
@@ -52,6 +53,7 @@ OF_CUSTOMER = {
     "tickets": "customer_id = :customer",
     **dict.fromkeys(_BY_TICKET, f"ticket_id IN ({_TICKETS})"),
     **dict.fromkeys(_BY_ITEM, f"item_id IN ({_ITEMS})"),
+    "mail_stops": "customer_id = :customer",
     "leg_readings": f"fit_id IN ({_FITS})",
     "turns": f"round_id IN (SELECT id FROM rounds WHERE item_id IN ({_ITEMS}))",
     "earlier_wears": f"plan_id IN (SELECT id FROM wear_plans WHERE ticket_id IN ({_TICKETS}))",

@@ -10,6 +10,7 @@ from sqlite_utils.migrations import Migrations
 
 from fitcounter.store.database import APPLICATION_ID
 from fitcounter.store.schema import FIRST, not_right, one_boot, page_indexes, promises, statements
+from fitcounter.store.schema.mail import MAIL
 from fitcounter.store.schema.numbers import NUMBERS
 from fitcounter.store.schema.till import LOG_BY_TICKET, PAID_BY, PRICES, TILL
 
@@ -263,4 +264,11 @@ def m0036_wear_undo(db: Database) -> None:
 def m0037_feelings(db: Database) -> None:
     """How each boot felt after a wear."""
     for statement in one_boot.FEELINGS:
+        db.execute(statement)
+
+
+@migrations()
+def m0047_mail(db: Database) -> None:
+    """E-mails that wait to be sent, and customers who want none."""
+    for statement in MAIL:
         db.execute(statement)

@@ -24,6 +24,7 @@ from fitcounter.web.counter import ticket as counter_ticket
 from fitcounter.web.counter import today as counter_today
 from fitcounter.web.counter import verdict as counter_verdict
 from fitcounter.web.customer import feed as customer_feed
+from fitcounter.web.customer import mail_stop as customer_mail_stop
 from fitcounter.web.customer import page as customer_page
 from fitcounter.web.customer import shell as customer_shell
 from fitcounter.web.customer import wearing as customer_wearing
@@ -39,6 +40,7 @@ from fitcounter.web.shop import customers as shop_customers
 from fitcounter.web.shop import guide as shop_guide
 from fitcounter.web.shop import income as shop_income
 from fitcounter.web.shop import leather_limits as shop_leather_limits
+from fitcounter.web.shop import mail as shop_mail
 from fitcounter.web.shop import people as shop_people
 from fitcounter.web.shop import phones as shop_phones
 from fitcounter.web.shop import till as shop_till
@@ -67,6 +69,7 @@ VIEWS = (
     counter_today,
     counter_verdict,
     customer_feed,
+    customer_mail_stop,
     customer_page,
     customer_shell,
     customer_wearing,
@@ -85,6 +88,7 @@ VIEWS = (
     shop_income,
     shop_closings,
     shop_leather_limits,
+    shop_mail,
     shop_people,
     shop_phones,
     shop_till,
