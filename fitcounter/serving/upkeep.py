@@ -11,15 +11,17 @@ import sys
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.data import upkeep as by_itself
+from fitcounter.desk.messages import mail_round
 from fitcounter.desk.shop import open_store
 from fitcounter.settings import Settings
 
 LOOK_S = 20
 LET_FINISH_S = 10
+LOOK_FOR_DUE = timedelta(minutes=15)
 
 
 def now_utc() -> datetime:
@@ -54,9 +56,11 @@ def keeping(
 def _look_on(
     settings: Settings, clock: Callable[[], datetime], look_s: float, enough: threading.Event
 ) -> None:
+    looked: datetime | None = None
     while not enough.wait(look_s):
         try:
             by_itself.keep(settings.data_dir, settings.copies, clock())
+            looked = _send_mail(settings, clock(), looked)
         except Exception as error:  # even the note of it could not be written; the shop stays open
             print(
                 say(
@@ -65,3 +69,14 @@ def _look_on(
                 ),
                 file=sys.stderr,
             )
+
+
+def _send_mail(settings: Settings, now: datetime, looked: datetime | None) -> datetime:
+    """Sends the e-mails that are due, and now and then looks for those that only a day makes due.
+
+    looked: when that was last done. Returns when it is done now.
+    """
+    again = looked is None or not timedelta() <= now - looked < LOOK_FOR_DUE
+    place = mail_round.MailPlace(settings.data_dir, settings.base_url)
+    mail_round.send_due(place, now, look_for_due=again)
+    return now if again or looked is None else looked

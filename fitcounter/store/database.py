@@ -50,11 +50,11 @@ Record = TypeVar("Record")
 class Store:
     """One connection to the shop's file: a request's or a command's, of one thread at a time.
 
-    follow_ups: what must follow every change, run in its transaction after its work. The desk sets
-    them for all stores (`fitcounter/desk/__init__.py`); this room knows none.
+    follow_ups: what must follow every change, told what it was, in its transaction after its work.
+    The desk sets them for all stores (`fitcounter/desk/__init__.py`); this room knows none.
     """
 
-    follow_ups: tuple[Callable[[Store, Act], None], ...] = ()
+    follow_ups: tuple[Callable[[Store, Act, str, Written], None], ...] = ()
 
     def __init__(self, path: Path, read_only: bool = False, any_thread: bool = False) -> None:
         """read_only: for looking at a file that nobody else has open; nothing beside it is made or
@@ -206,7 +206,7 @@ class Store:
                 return seen
             written = work()
             for follow_up in self.follow_ups:
-                follow_up(self, act)
+                follow_up(self, act, what, written)
             self.audit(act, what, written)
             if act.submission_id is not None:
                 self.insert(

@@ -58,6 +58,8 @@ _CLEAR = (
         "UPDATE submissions SET result = json_set(result, '$[3]', '')"
         f" WHERE json_extract(result, '$[3]') <> '' AND json_extract(result, '$[0]') IN {_TICKETS}"
     ),
+    f"UPDATE mails SET state = 'dropped' WHERE state = 'waiting' AND ticket_id IN {_TICKETS}",
+    "DELETE FROM mail_stops WHERE customer_id = ?",
     f"DELETE FROM undos WHERE item_id IN {_ITEMS}",
     f"DELETE FROM gap_readings WHERE item_id IN {_ITEMS}",
     f"DELETE FROM leg_readings WHERE fit_id IN {_FITS}",

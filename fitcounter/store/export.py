@@ -38,6 +38,7 @@ _BY_TICKET = (
     "handovers",
     "promised_slots",
     "works",
+    "mails",
 )
 _BY_ITEM = (
     "tags",
@@ -59,6 +60,7 @@ OF_CUSTOMER = {
     "merges": "kept_id = :customer",
     **dict.fromkeys(_BY_TICKET, f"ticket_id IN ({_TICKETS})"),
     **dict.fromkeys(_BY_ITEM, f"item_id IN ({_ITEMS})"),
+    "mail_stops": "customer_id = :customer",
     "leg_readings": f"fit_id IN ({_FITS})",
     "turns": f"round_id IN (SELECT id FROM rounds WHERE item_id IN ({_ITEMS}))",
     "earlier_wears": f"plan_id IN (SELECT id FROM wear_plans WHERE ticket_id IN ({_TICKETS}))",

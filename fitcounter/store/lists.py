@@ -5,6 +5,7 @@ number of closed ones.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
 from fitcounter.store.database import Store
 from fitcounter.store.records import Customer, Item, Ticket
@@ -92,3 +93,14 @@ def fetched_on(store: Store, first: str, last: str) -> list[Ticket]:
         " handed_over_at DESC"
     )
     return store.all(Ticket, sql, first, last)
+
+
+def guarantee_ends(store: Store, first: date, last: date) -> list[Ticket]:
+    """Picked up, and covered until a day from `first` to `last`, the earliest first."""
+    return store.all(
+        Ticket,
+        "SELECT * FROM tickets WHERE state = 'out' AND guarantee_end BETWEEN ? AND ?"
+        " ORDER BY guarantee_end, id",
+        first.isoformat(),
+        last.isoformat(),
+    )

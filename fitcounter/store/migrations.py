@@ -22,6 +22,7 @@ from fitcounter.store.schema import (
     work,
 )
 from fitcounter.store.schema.links import LINK_CODES, SHARED_LINKS
+from fitcounter.store.schema.mail import MAIL
 from fitcounter.store.schema.numbers import NUMBERS
 from fitcounter.store.schema.till import LOG_BY_TICKET, PAID_BY, PRICES, TILL
 
@@ -250,6 +251,8 @@ LATER: dict[str, Sequence[str]] = {
     "m0044_merges": same_person.MERGES,
     # The shop's list of work, and jobs from it on boots that are here anyway.
     "m0045_work": work.WORK,
+    # E-mails that wait to be sent, and customers who want none.
+    "m0047_mail": MAIL,
     # The short code of a customer's page, as a hash.
     "m0053_link_codes": LINK_CODES,
     # A link that only shows the customer's page, for who helps them.

@@ -60,3 +60,9 @@ def put(store: Store, key: str, value: object) -> None:
         " excluded.value, version = version + 1",
         [key, json.dumps(value, ensure_ascii=False, sort_keys=True)],
     )
+
+
+def get(store: Store, key: str) -> Any:
+    """One value, None where it was never set."""
+    held = store.value("SELECT value FROM settings WHERE key = ?", key)
+    return None if held is None else json.loads(held)

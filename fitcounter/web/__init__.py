@@ -129,7 +129,9 @@ def _wire(app: Flask) -> None:
     request_limits.wire(app)
     access.wire(app)
     link_throttle.wire(app)
-    CSRFProtect(app)
+    csrf = CSRFProtect()
+    csrf.exempt("fitcounter.web.customer.mail_stop.stop")  # RFC 8058: a mail program has no token
+    csrf.init_app(app)
     acting_person.wire(app, access.store)
     for room in (web_held_forms, errors, headers, outbox, static_gzip, filters):
         room.wire(app)

@@ -37,6 +37,7 @@ WORDS = {
     "counter.details": marked("Change a customer’s details"),
     "counter.follow_up": marked("Save what the customer said at a follow-up"),
     "counter.her_language": marked("Change the customer’s language"),
+    "counter.mail_wish": marked("Stop a customer’s e-mails, or send them again"),
     "counter.measure": marked("Save measurements"),
     "counter.new_job": marked("Open a ticket"),
     "counter.new_link": marked("Make a new link for the customer"),

@@ -28,6 +28,7 @@ from fitcounter.web.counter import work as counter_work
 from fitcounter.web.customer import agreed as customer_agreed
 from fitcounter.web.customer import by_code as customer_by_code
 from fitcounter.web.customer import feed as customer_feed
+from fitcounter.web.customer import mail_stop as customer_mail_stop
 from fitcounter.web.customer import page as customer_page
 from fitcounter.web.customer import photo as customer_photo
 from fitcounter.web.customer import sharing as customer_sharing
@@ -46,6 +47,7 @@ from fitcounter.web.shop import customers as shop_customers
 from fitcounter.web.shop import guide as shop_guide
 from fitcounter.web.shop import income as shop_income
 from fitcounter.web.shop import leather_limits as shop_leather_limits
+from fitcounter.web.shop import mail as shop_mail
 from fitcounter.web.shop import people as shop_people
 from fitcounter.web.shop import phones as shop_phones
 from fitcounter.web.shop import price_list as shop_price_list
@@ -79,6 +81,7 @@ VIEWS = (
     customer_agreed,
     customer_by_code,
     customer_feed,
+    customer_mail_stop,
     customer_page,
     customer_photo,
     customer_sharing,
@@ -100,6 +103,7 @@ VIEWS = (
     shop_income,
     shop_closings,
     shop_leather_limits,
+    shop_mail,
     shop_people,
     shop_phones,
     shop_price_list,

@@ -60,6 +60,7 @@ def every_address(store: Store) -> list[str]:
         "/shop/health",
         "/shop/leathers",
         "/shop/leathers/goat",
+        "/shop/mail",
         "/shop/people",
         "/shop/phones",
         "/shop/prices",

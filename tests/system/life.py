@@ -27,7 +27,7 @@ from fitcounter.store import database
 CODE = {"full": 507, "broken": 503}
 SAVED = (303, 204)
 # These answer with a page or a file, not with the way to one.
-SHOWN = ("counter.paper_list", "owner.new_phone", "owner.take_everything")
+SHOWN = ("counter.paper_list", "owner.new_phone", "owner.take_everything", "customer.stop")
 SECRET = ("passphrase", "again", "now", "pin", "who")
 # What the bench reckons anew from the record, at any time: the one thing that may be missing beside
 # what was saved.

@@ -77,6 +77,8 @@ def go_through(
 
 def counter(life: Life) -> None:
     """New job, measured, agreed with a signature; another declined; papers put in; her link."""
+    account = {"host": "smtp.example.org", "port": "465", "security": "tls", "user": "shop"}
+    life.write("/shop/mail", {**account, "sender": "shop@example.org", "kinds": "ready"})
     draft, form = fresh(), fresh()
     life.write(f"/drafts/{draft}", {"name": "Ada", "phone": "(412) 555-0199"})
     life.write("/new", new_job(phone="(412) 555-0187", things="", submission_id=form, draft=draft))
@@ -97,6 +99,8 @@ def counter(life: Life) -> None:
     life.write(f"/tickets/{ticket_id}/cancel/undo", {})
     for form in ("new", "take-back", "new"):
         life.write(f"/tickets/{ticket_id}/link/{form}", {})
+    life.write(f"/tickets/{ticket_id}/mail", {"wish": "stop"})
+    life.write(f"/tickets/{ticket_id}/mail", {"wish": "again"})
     life.write(f"/tickets/{ticket_id}/language", {"language": "es"})
     her: dict[str, object] = {
         "name": "Marisol Okafor-Lind",
@@ -363,6 +367,7 @@ def her_page(life: Life) -> None:
     series = tickets.links_so_far(life.shop.store, ticket_id)
     code = link_code(link_key(life.shop.store.path.parent), ticket, series)
     life.write(f"/b/{code}", digits, life.her)
+    life.write(f"/c/{token}/mail", {}, life.her)
 
 
 def comeback(life: Life) -> None:

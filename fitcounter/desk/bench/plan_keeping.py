@@ -27,7 +27,7 @@ from fitcounter.store.savepoints import savepoint
 log = logging.getLogger("fitcounter")
 
 
-def keep_current(store: Store, act: Act) -> None:
+def keep_current(store: Store, act: Act, *_: object) -> None:
     """Plans anew, inside a write, where anything that the plan is made from changed in it or a day
     has gone by.
 

@@ -19,6 +19,7 @@ from fitcounter.desk.data import (
     damage,
     language_health,
     machine_clock,
+    mail_health,
     off_site_health,
     upkeep,
 )
@@ -71,6 +72,7 @@ def look(
         _waiting(store, now),
         _by_itself(data_dir, done),
         _evening(shop, done, now),
+        mail_health.look(store, data_dir),
         _papers(),
         _languages(store, shop),
         _certificate(certificate_days),

@@ -42,10 +42,16 @@ def link_text(store: Store, shop: Shop, ticket_id: int, link: str, today: date) 
     customer = customers.get(store, ticket.customer_id)
     if not link or customer.erased_at is not None:
         return None
-    words = _words(store, shop, ticket, customer, today)
-    text = " ".join((*words, _ends_in(store, shop, ticket, customer, link)))
+    text = words_with(store, shop, ticket, link, today)
     phone = customer.phone_e164 or customer.phone_typed
     return LinkText(text, sms_link(phone, text), mail.in_link(customer.email))
+
+
+def words_with(store: Store, shop: Shop, ticket: Ticket, link: str, today: date) -> str:
+    """The message, with the link as its last word; without one, the rest of it."""
+    customer = customers.get(store, ticket.customer_id)
+    words = _words(store, shop, ticket, customer, today)
+    return " ".join((*words, *([_ends_in(store, shop, ticket, customer, link)] if link else [])))
 
 
 def _words(store: Store, shop: Shop, ticket: Ticket, customer: Customer, today: date) -> list[str]:

@@ -1,0 +1,67 @@
+"""A shop with a mail account on a real mail server, and a customer with an address."""
+
+from __future__ import annotations
+
+import ssl
+from collections.abc import Iterator
+from dataclasses import asdict, replace
+from pathlib import Path
+
+import pytest
+from support.mail_server import PASSWORD, MailServer, certificate_for, mail_server
+from support.ticket_rows import Job
+
+from fitcounter.desk.common import links
+from fitcounter.desk.messages import mail_account
+from fitcounter.desk.messages.mail_account import KINDS, TypedAccount
+from fitcounter.desk.messages.mail_round import MailPlace
+from fitcounter.store import tickets
+from fitcounter.store.database import Act, Store
+
+Tls = tuple[ssl.SSLContext, Path]
+
+
+@pytest.fixture(scope="session")
+def tls(tmp_path_factory: pytest.TempPathFactory) -> Tls:
+    return certificate_for(tmp_path_factory.mktemp("mail-certificate"))
+
+
+@pytest.fixture
+def trusted(tls: Tls, monkeypatch: pytest.MonkeyPatch) -> None:
+    """This machine knows the authority of the mail server."""
+    monkeypatch.setenv("SSL_CERT_FILE", str(tls[1]))
+
+
+@pytest.fixture
+def server(tls: Tls, trusted: None) -> Iterator[MailServer]:
+    with mail_server(tls[0]) as made:
+        yield made
+
+
+@pytest.fixture
+def place(tmp_path: Path) -> MailPlace:
+    return MailPlace(tmp_path, "https://boots.example.org")
+
+
+def open_account(store: Store, act: Act, server: MailServer, folder: Path) -> None:
+    """Everything is switched on."""
+    typed = {**asdict(server.account), "port": str(server.port), "kinds": tuple(KINDS)}
+    account = TypedAccount(**typed, password=PASSWORD)
+    mail_account.keep(store, replace(act, submission_id=None), account, folder)
+
+
+@pytest.fixture
+def account(store: Store, act: Act, server: MailServer, tmp_path: Path) -> None:
+    open_account(store, act, server, tmp_path)
+
+
+@pytest.fixture
+def marisol(store: Store, job: Job, tmp_path: Path) -> Job:
+    """The job of a customer with an address and an open link."""
+    ticket = tickets.get(store, job.ticket_id)
+    token = links.link_token(links.link_key(tmp_path), ticket)
+    with store.write_tx():
+        store.change("customers", ticket.customer_id, email="marisol@example.net")
+        until = "2027-12-31T00:00:00Z"
+        store.change("tickets", ticket.id, link_hash=links.link_hash(token), link_until=until)
+    return job
