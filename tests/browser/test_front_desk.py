@@ -187,6 +187,7 @@ def test_one_call_after_another_opens_by_itself_until_nobody_is_left(desk: Hand)
         "Maeve Corrigan",  # stopped
         "Perpetua Hale",  # could be late
         "Priya Vandermeer",  # will be late
+        "Castellane Ruth",  # cancelled, ready to pick up
         "Halvard Bellweather",
         "Greta Solano",  # could not be done
     ]
