@@ -15,7 +15,7 @@ from datetime import UTC, datetime, timedelta
 
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.data import upkeep as by_itself
-from fitcounter.desk.messages import mail_round
+from fitcounter.desk.messages import mail_tries
 from fitcounter.desk.shop import open_store
 from fitcounter.settings import Settings
 
@@ -77,6 +77,6 @@ def _send_mail(settings: Settings, now: datetime, looked: datetime | None) -> da
     looked: when that was last done. Returns when it is done now.
     """
     again = looked is None or not timedelta() <= now - looked < LOOK_FOR_DUE
-    place = mail_round.MailPlace(settings.data_dir, settings.base_url)
-    mail_round.send_due(place, now, look_for_due=again)
+    place = mail_tries.MailPlace(settings.data_dir, settings.base_url)
+    mail_tries.send_due(place, now, look_for_due=again)
     return now if again or looked is None else looked

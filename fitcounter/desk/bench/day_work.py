@@ -25,7 +25,7 @@ WORK = {
 
 
 @dataclass(frozen=True, slots=True)
-class WorkLine:
+class DayTask:
     """One thing to do with one boot, or with both of a pair. rows: of its boots, left first.
 
     at: from when, in the shop's hours; None where it may be done at once.
@@ -47,7 +47,7 @@ class WorkLine:
 
 def day_work(
     shop: Shop, boots: Sequence[BootPlan], rows: Mapping[int, BoardRow], seen: Board, today: date
-) -> list[WorkLine]:
+) -> list[DayTask]:
     """The planned steps of today. boots: as planned; rows: by item; seen: when boots come off and
     may be measured.
     """
@@ -80,7 +80,7 @@ def _line(
     group: Sequence[tuple[BoardRow, PlanStep]],
     hours: Mapping[int, datetime],
     freed: Mapping[str | None, datetime | None],
-) -> WorkLine:
+) -> DayTask:
     """What goes on a tree waits for its own reading and for the boot that is on the tree."""
     kind = group[0][1].kind
     known: list[datetime | None] = []
@@ -91,7 +91,7 @@ def _line(
             known.append(freed.get(step.tree))
     at = max((one for one in known if one is not None), default=None)
     trees = tuple(step.tree or "" for _, step in group)
-    return WorkLine(kind, tuple(row for row, _ in group), trees, at)
+    return DayTask(kind, tuple(row for row, _ in group), trees, at)
 
 
 def _minutes(at: datetime | None, today: date) -> int:

@@ -11,7 +11,7 @@ from datetime import date, datetime, timedelta
 from fitcounter.desk.bench import plan as bench_plan
 from fitcounter.desk.bench import plan_keeping
 from fitcounter.desk.bench.board import board
-from fitcounter.desk.bench.day_work import WorkLine, day_work
+from fitcounter.desk.bench.day_work import DayTask, day_work
 from fitcounter.desk.bench.plan import Made
 from fitcounter.desk.bench.plan_inputs import open_days
 from fitcounter.desk.bench.plan_late import Late, pair_of, slipping
@@ -58,7 +58,7 @@ class PlanPage:
     """
 
     drawn: Timeline
-    today: tuple[WorkLine, ...]
+    today: tuple[DayTask, ...]
     boots: tuple[BootLine, ...]
     late: tuple[Late, ...]
     at_risk: tuple[Late, ...]

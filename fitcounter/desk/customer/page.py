@@ -18,7 +18,7 @@ from fitcounter.desk.customer import phrases
 from fitcounter.desk.customer.boots_gave import what_boots_did
 from fitcounter.desk.customer.boots_home import boot_lines
 from fitcounter.desk.customer.calendar_today import CalendarToday, calendar_today, plan_of
-from fitcounter.desk.customer.hold import HoldWords, hold_words
+from fitcounter.desk.customer.hold_words import HoldWords, hold_words
 from fitcounter.desk.customer.opening import opening_words
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import Expired, NotFound

@@ -13,7 +13,7 @@ from fitcounter.desk.bench.rested_reading import RestedReading, measure_again
 from fitcounter.desk.common.item_steps import StepInput, take_step
 from fitcounter.desk.demo.stage import PlayedJob, Stage
 from fitcounter.desk.front_desk import pickup
-from fitcounter.desk.tickets import cancel, price, till
+from fitcounter.desk.tickets import cancel, price_change, till
 from fitcounter.fit.item_states import GONE
 from fitcounter.store import contacts, items, tickets, works
 from fitcounter.store.database import Act, Written, utc_text
@@ -137,8 +137,10 @@ def _of_ticket(stage: Stage, job: PlayedJob, act: Act, name: str, data: dict[str
 
 
 def _discount(stage: Stage, job: PlayedJob, act: Act, data: dict[str, Any]) -> None:
-    typed = price.PriceChange(lines=(), why="", discount=data["discount"], discount_why=data["why"])
-    price.change(stage.store, act, stage.shop, job.ticket_id, typed, stage.data_dir)
+    typed = price_change.PriceChange(
+        lines=(), why="", discount=data["discount"], discount_why=data["why"]
+    )
+    price_change.change(stage.store, act, stage.shop, job.ticket_id, typed, stage.data_dir)
 
 
 def _work_line(stage: Stage, act: Act, item_id: int, data: dict[str, Any]) -> None:

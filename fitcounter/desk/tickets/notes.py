@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from fitcounter.desk.common.translation import marked, say, spoken
-from fitcounter.desk.tickets.price import YES
+from fitcounter.desk.tickets.price_change import YES
 from fitcounter.store import contacts, items, staff, tickets, tills
 from fitcounter.store.database import Store
 from fitcounter.store.records import Item

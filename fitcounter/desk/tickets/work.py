@@ -21,8 +21,8 @@ from fitcounter.desk.quote.signature import new_path, read_signature
 from fitcounter.desk.quote.work_lines import line_words
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets import payments as tickets_payments
-from fitcounter.desk.tickets import price
-from fitcounter.desk.tickets.price import PriceChange
+from fitcounter.desk.tickets import price_change
+from fitcounter.desk.tickets.price_change import PriceChange
 from fitcounter.errors import BadInput, Conflict, OutOfOrder
 from fitcounter.fit import item_states
 from fitcounter.fit.item_names import State, Work
@@ -209,16 +209,16 @@ def _bill(
     Raises BadInput.
     """
     on, asks, signature_file = agreed
-    price.check(asks)
+    price_change.check(asks)
     ticket = tickets.get(store, work.ticket_id)
     before = agreed_price.standing(store, shop, ticket)
-    price.keep_older(store, ticket, before)
+    price_change.keep_older(store, ticket, before)
     what = line_words(work, on)
     line = bills.NewLine(what, "job", work.amount_minor, item_id=on[0].id, taxable=work.taxable)
     works.bill(store, work.id, bills.add_line(store, ticket.id, line))
     after = agreed_price.raised(store, ticket, before.ceiling_minor)
-    how = price.yes_to(ticket, asks, before, after)
-    price.agree_anew(store, act, ticket, asks, (how, signature_file, after))
+    how = price_change.yes_to(ticket, asks, before, after)
+    price_change.agree_anew(store, act, ticket, asks, (how, signature_file, after))
 
 
 def _back_to_bench(store: Store, act: Act, item: Item) -> None:

@@ -13,9 +13,9 @@ from fitcounter.desk.common.problems import Problems
 from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.quote import agreed_price
 from fitcounter.desk.tickets import page as tickets_page
-from fitcounter.desk.tickets import payments, price
+from fitcounter.desk.tickets import payments, price_change
 from fitcounter.desk.tickets.page import TicketPage
-from fitcounter.desk.tickets.price import LineInput, PriceChange
+from fitcounter.desk.tickets.price_change import LineInput, PriceChange
 from fitcounter.errors import BadInput, Conflict, FitCounterError
 from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.counter.agree_form import stands
@@ -33,7 +33,7 @@ class PriceForm(SavedForm):
     why = TextField(say_later("Why the price changes"), most=200)
     rush = BooleanField(say_later("Rush job"))
     yes = RadioField(
-        say_later("Does the customer agree?"), choices=said(price.YES), validate_choice=False
+        say_later("Does the customer agree?"), choices=said(price_change.YES), validate_choice=False
     )
     name = TextField(say_later("Customer’s name, typed"), most=80)
     signature = HiddenField()
@@ -96,7 +96,7 @@ def _saved(form: PriceForm, page: TicketPage) -> str:
         rush=rush if (rush := bool(form.rush.data)) != bool(page.ticket.rush) else None,
     )
     data_dir = current_app.config["SETTINGS"].data_dir
-    return price.change(store(), act(), the_shop(), page.ticket.id, typed, data_dir).words
+    return price_change.change(store(), act(), the_shop(), page.ticket.id, typed, data_dir).words
 
 
 def _lines(form: PriceForm, page: TicketPage) -> tuple[LineInput, ...]:

@@ -14,7 +14,7 @@ from fitcounter.desk.quote import price_list
 from fitcounter.desk.tickets import page as tickets_page
 from fitcounter.desk.tickets import work
 from fitcounter.desk.tickets.page import TicketPage, name_of
-from fitcounter.desk.tickets.price import YES, PriceChange
+from fitcounter.desk.tickets.price_change import YES, PriceChange
 from fitcounter.desk.tickets.work import WorkInput
 from fitcounter.errors import Conflict, FitCounterError, OutOfOrder
 from fitcounter.web.access import act, allow, store, the_shop

@@ -14,7 +14,7 @@ from support.ticket_rows import Job
 from fitcounter.desk.common import links
 from fitcounter.desk.messages import mail_account
 from fitcounter.desk.messages.mail_account import KINDS, TypedAccount
-from fitcounter.desk.messages.mail_round import MailPlace
+from fitcounter.desk.messages.mail_tries import MailPlace
 from fitcounter.store import tickets
 from fitcounter.store.database import Act, Store
 

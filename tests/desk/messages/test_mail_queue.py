@@ -11,7 +11,7 @@ from support.ticket_rows import Job
 
 from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.desk.messages import mail_account
-from fitcounter.desk.messages.mail_round import MailPlace, send_due
+from fitcounter.desk.messages.mail_tries import MailPlace, send_due
 from fitcounter.desk.shop import choose
 from fitcounter.store import mails
 from fitcounter.store.database import Act, Store

@@ -13,8 +13,8 @@ from fitcounter.desk.front_desk import ticket_rows
 from fitcounter.desk.quote import agree, rush
 from fitcounter.desk.quote.agree import Agreed
 from fitcounter.desk.quote.offer import OfferLine, make_offer
-from fitcounter.desk.tickets import price
-from fitcounter.desk.tickets.price import LineInput, PriceChange
+from fitcounter.desk.tickets import price_change
+from fitcounter.desk.tickets.price_change import LineInput, PriceChange
 from fitcounter.store import bills, tickets
 from fitcounter.store.database import Act, Store
 
@@ -48,7 +48,7 @@ def test_a_rush_taken_off_takes_its_price_line_with_it(store: Store, act: Act, t
     before = bills.lines(store, ticket_id)
     lines = tuple(LineInput(one.id, one.what, one.amount_minor) for one in before)
     here = shop.read(store)
-    price.change(
+    price_change.change(
         store, act, here, ticket_id, PriceChange(lines=lines, why="", rush=False), tmp_path
     )
     assert bills.lines(store, ticket_id) == before[:-1]

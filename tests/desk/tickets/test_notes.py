@@ -8,9 +8,9 @@ from fitcounter.desk.customer import details
 from fitcounter.desk.customer.details import Details
 from fitcounter.desk.front_desk import calls
 from fitcounter.desk.shop import Shop
-from fitcounter.desk.tickets import cancel, notes, price
+from fitcounter.desk.tickets import cancel, notes, price_change
 from fitcounter.desk.tickets.cancel import Cancellation
-from fitcounter.desk.tickets.price import PriceChange
+from fitcounter.desk.tickets.price_change import PriceChange
 from fitcounter.store import tills
 from fitcounter.store.database import Act, Store
 
@@ -24,7 +24,7 @@ def test_calls_prices_cancellations_pickups_and_details_stand_with_their_words(
     ticket_id = job.ticket_id
     calls.keep(store, later(), choices, ticket_id, "left-word", "her son took the message")
     change = PriceChange(lines=(), why="", discount="10%", discount_why="a regular")
-    price.change(store, later(), choices, ticket_id, change, tmp_path)
+    price_change.change(store, later(), choices, ticket_id, change, tmp_path)
     typed = Details("Marisol Okafor-Lind", "(555) 010-0142", "m@example.org", "en", "side door")
     details.put_right(store, later(), choices, ticket_id, typed)
     only = Cancellation(item_id=job.bag, charge_minor=8100, note="another zip was wanted")

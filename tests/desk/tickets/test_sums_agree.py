@@ -19,12 +19,12 @@ from fitcounter.desk.common import money
 from fitcounter.desk.documents import ticket as documents_ticket
 from fitcounter.desk.front_desk import pickup, ticket_rows
 from fitcounter.desk.shop import Shop
-from fitcounter.desk.tickets import cancel, payments, price, till
+from fitcounter.desk.tickets import cancel, payments, price_change, till
 from fitcounter.desk.tickets import page as tickets_page
 from fitcounter.desk.tickets import work as tickets_work
 from fitcounter.desk.tickets.cancel import Cancellation
 from fitcounter.desk.tickets.payments import METHODS, Typed
-from fitcounter.desk.tickets.price import LineInput, PriceChange
+from fitcounter.desk.tickets.price_change import LineInput, PriceChange
 from fitcounter.desk.tickets.till import Count
 from fitcounter.desk.tickets.work import WorkInput
 from fitcounter.errors import FitCounterError
@@ -111,7 +111,7 @@ class Ledger:
 
     def change(self, **typed: object) -> None:
         told = PriceChange(**{"why": "so", **typed})  # type: ignore[arg-type]
-        price.change(self.store, self.act, self.shop, self.job.ticket_id, told, self.folder)
+        price_change.change(self.store, self.act, self.shop, self.job.ticket_id, told, self.folder)
 
     def cancel(self) -> None:
         listed = sum(one.amount_minor for one in bills.lines(self.store, self.job.ticket_id))

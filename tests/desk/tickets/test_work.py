@@ -16,9 +16,9 @@ from fitcounter.desk.customer import phrases
 from fitcounter.desk.quote import price_list
 from fitcounter.desk.quote.price_list import EntryInput
 from fitcounter.desk.shop import Shop
-from fitcounter.desk.tickets import cancel, cancel_page, price, work
-from fitcounter.desk.tickets.price import LineInput as PriceLineInput
-from fitcounter.desk.tickets.price import PriceChange
+from fitcounter.desk.tickets import cancel, cancel_page, price_change, work
+from fitcounter.desk.tickets.price_change import LineInput as PriceLineInput
+from fitcounter.desk.tickets.price_change import PriceChange
 from fitcounter.desk.tickets.work import WorkInput
 from fitcounter.errors import BadInput, Conflict, FitCounterError, OutOfOrder
 from fitcounter.store import bills, items, tickets, works
@@ -162,7 +162,7 @@ def test_a_price_line_taken_out_gives_its_work_up(
         for one in bills.lines(store, job.ticket_id)
     )
     change = PriceChange(lines=lines, why="not wanted after all")
-    price.change(store, act, choices, job.ticket_id, change, tmp_path)
+    price_change.change(store, act, choices, job.ticket_id, change, tmp_path)
     assert {one.state for one in works.lines_of_ticket(store, job.ticket_id)} == {"not-done"}
     assert works.of_ticket(store, job.ticket_id)[0].line_id is None
 

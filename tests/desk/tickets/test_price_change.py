@@ -9,8 +9,8 @@ import pytest
 from fitcounter.desk.common import money
 from fitcounter.desk.quote import agreed_price
 from fitcounter.desk.shop import Shop
-from fitcounter.desk.tickets import price
-from fitcounter.desk.tickets.price import LineInput, PriceChange
+from fitcounter.desk.tickets import price_change
+from fitcounter.desk.tickets.price_change import LineInput, PriceChange
 from fitcounter.errors import BadInput, Conflict, OutOfOrder
 from fitcounter.store import bills, tickets
 from fitcounter.store.database import Act, Store
@@ -24,7 +24,7 @@ def change(store: Store, act: Act, choices: Shop, job, tmp_path: Path):
         line = bills.lines(store, job.ticket_id)[0]
         lines = (LineInput(line.id, what, amount),)
         told: dict[str, object] = {"lines": lines, "why": "another round", **typed}
-        return price.change(
+        return price_change.change(
             store,
             act,
             choices,
@@ -140,6 +140,6 @@ def test_before_anything_is_agreed_there_is_no_price_to_change(
     with store.write_tx():
         bills.remove_line(store, line[0])
     typed = PriceChange(lines=(), why="so")
-    assert not price.may_change(store, tickets.get(store, job.ticket_id))
+    assert not price_change.may_change(store, tickets.get(store, job.ticket_id))
     with pytest.raises(OutOfOrder):
-        price.change(store, act, choices, job.ticket_id, typed, tmp_path)
+        price_change.change(store, act, choices, job.ticket_id, typed, tmp_path)

@@ -16,7 +16,7 @@ from support.ticket_rows import Job
 from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.desk.front_desk import pickup
 from fitcounter.desk.messages import mail_account, mail_post, mail_wishes
-from fitcounter.desk.messages.mail_round import MailPlace, send_due
+from fitcounter.desk.messages.mail_tries import MailPlace, send_due
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import Unavailable
 from fitcounter.papers import pdf
