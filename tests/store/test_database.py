@@ -235,9 +235,8 @@ def test_instants_are_kept_to_the_second_and_come_back():
 def test_only_one_place_begins_a_transaction():
     root = CHECKOUT / "fitcounter"
     words = re.compile(r"atomic\(|\bBEGIN\b(?! SELECT RAISE)|\.commit\(")
-    texts = {
-        path.name: re.sub(r'"""(?s:.*?)"""', "", path.read_text()) for path in root.rglob("*.py")
-    }
+    no_code = re.compile(r'"""(?s:.*?)"""|CREATE TRIGGER[^"]*\bBEGIN\b')
+    texts = {path.name: no_code.sub("", path.read_text()) for path in root.rglob("*.py")}
     found = {name for name, text in texts.items() if words.search(text)}
     assert found <= {"database.py"}
 

@@ -61,7 +61,7 @@ def mail() -> Response | tuple[str, int]:
     return _page(form, TestForm(formdata=None)), 422 if form.errors else 200
 
 
-@bp.post("/shop/mail/test")
+@bp.post("/shop/mail/try")
 @allow("owner")
 def mail_test() -> Response | tuple[str, int]:
     """One e-mail to whoever asks, now; what is wrong with the account is said at once."""

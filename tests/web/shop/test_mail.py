@@ -39,7 +39,7 @@ def test_the_owner_types_the_account_and_a_test_arrives(
     page = owner.get("/shop/mail").text
     assert 'value="localhost"' in page
     assert PASSWORD not in page
-    assert owner.post("/shop/mail/test", to="odile@example.org").status_code == 303
+    assert owner.post("/shop/mail/try", to="odile@example.org").status_code == 303
     assert "Sent to odile@example.org" in owner.get("/shop/mail").text
     (message,) = server.received
     assert message["Subject"] == "Test from Quillmarsh Leather Bench"
@@ -60,7 +60,7 @@ def test_a_test_that_fails_says_what_is_wrong(owner: Counter, server: MailServer
     owner.get("/shop/mail")
     owner.post("/shop/mail", **form(server, passphrase="not this one"))
     owner.get("/shop/mail")
-    answer = owner.post("/shop/mail/test", to="odile@example.org")
+    answer = owner.post("/shop/mail/try", to="odile@example.org")
     assert answer.status_code == 422
     assert "refused the user name or the password" in answer.text
     assert "not this one" not in answer.text
