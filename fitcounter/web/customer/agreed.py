@@ -9,7 +9,7 @@ from fitcounter.desk.common.translation import spoken
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.customer.agreed import agreed_page
 from fitcounter.desk.documents import ticket as documents_ticket
-from fitcounter.errors import FitCounterError
+from fitcounter.errors import FitCounterError, Unavailable
 from fitcounter.web.access import allow, store, the_shop
 from fitcounter.web.customer import last_four
 from fitcounter.web.customer.last_four import LastFourForm, refused_as
@@ -58,6 +58,8 @@ def own_paper(token: str, name: str) -> Response:
 
 
 def _show(token: str, form: LastFourForm, wrong: FitCounterError | None = None) -> Response:
+    if isinstance(wrong, Unavailable):
+        raise wrong  # a page of its own keeps what was typed
     ticket = customer_page.ticket_of_link(store(), token, g.now)
     opened = last_four.is_open(ticket.id, token)
     bill = agreed_page(store(), the_shop(), ticket, spoken().code) if opened else None

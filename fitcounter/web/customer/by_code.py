@@ -9,7 +9,7 @@ from werkzeug.wrappers import Response
 
 from fitcounter.desk.common.translation import spoken
 from fitcounter.desk.customer import last_four as customer_last_four
-from fitcounter.errors import FitCounterError
+from fitcounter.errors import FitCounterError, Unavailable
 from fitcounter.web.access import allow, store, the_shop
 from fitcounter.web.customer import last_four, page_language
 from fitcounter.web.customer import page as customer_page
@@ -42,6 +42,8 @@ def open_page(code: str) -> Response:
 
 
 def _ask(code: str, form: LastFourForm, wrong: FitCounterError | None = None) -> Response:
+    if isinstance(wrong, Unavailable):
+        raise wrong  # a page of its own keeps what was typed
     html = render_template(
         "customer/code.html",
         code=code[:20],
