@@ -82,6 +82,8 @@ FROM_ITS_OWN_PAGE = {
     "owner.end_session": marked("Sign out somebody’s device"),
     "owner.erase_customer": marked("Erase a customer"),
     "owner.leave": marked("Remove somebody from the shop, or let them sign in again"),
+    "owner.mail": marked("Change the mail account"),
+    "owner.mail_test": marked("Send a test e-mail"),
     "owner.me": marked("Change your passphrase or PIN"),
     "owner.my_language": marked("Change the language of your pages"),
     "owner.new_passphrase": marked("Change somebody’s passphrase"),
