@@ -14,7 +14,7 @@ from fitcounter.desk.customer import details
 from fitcounter.desk.quote.agree import TWO_PEOPLE
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, Conflict, NotFound
-from fitcounter.store import customers, erasing, merges, search, tickets
+from fitcounter.store import customers, erasing, mails, merges, search, tickets
 from fitcounter.store.database import Act, Store, Written, utc_time
 from fitcounter.store.records import Customer, Ticket
 
@@ -115,7 +115,7 @@ def look(store: Store, ticket_id: int, other_id: int) -> MergePage:
 
 def merge(store: Store, act: Act, ticket_id: int, other_id: int, typed: MergeInput) -> Written:
     """Makes two entries one: all tickets are the kept one's, what it has not is filled in from the
-    other, both notes are kept.
+    other, both notes are kept, and who wanted no e-mails still wants none.
 
     Raises BadInput (field: keep, sure), Conflict (somebody changed one of them since), NotFound.
     """
@@ -134,6 +134,8 @@ def merge(store: Store, act: Act, ticket_id: int, other_id: int, typed: MergeInp
         gone = next(iter(whose.values()))
         erasing.mark_drafts(store, gone.id)
         moved = merges.merge(store, act, kept, gone, filled(kept, gone))
+        if mails.is_stopped(store, gone.id):
+            mails.stop(store, kept.id, act.at)
         return Written(
             ticket_id,
             words=say("{name} is one customer now, with all tickets.", name=kept.name),

@@ -13,7 +13,7 @@ from fitcounter.desk.data import erasure
 from fitcounter.desk.front_desk import search as front_desk_search
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, Conflict, NotFound
-from fitcounter.store import customers, erased_list, tickets
+from fitcounter.store import customers, erased_list, mails, tickets
 from fitcounter.store.database import Act, Store
 
 
@@ -139,3 +139,12 @@ def test_one_who_is_erased_is_erased_with_every_entry_also_from_older_copies(
     assert {line.customer_id for line in noted} == {kept, gone}
     assert store.value("SELECT before FROM merges") == "{}"
     assert "Lind" not in store.path.read_bytes().decode("latin-1")
+
+
+def test_who_wanted_no_e_mails_under_the_other_entry_still_gets_none(
+    store: Store, act: Act, job: Job, twice: Job
+):
+    with store.write_tx():
+        mails.stop(store, whose(store, twice), act.at)
+    kept, _ = as_one(store, act, job, twice)
+    assert mails.is_stopped(store, kept)
