@@ -22,6 +22,7 @@ from support.served_shop import open_shop
 from support.whole_shop import NOW
 
 from fitcounter.desk.common import links
+from fitcounter.desk.customer import sharing
 from fitcounter.desk.staff import phones as staff_phones
 from fitcounter.settings import Settings
 from fitcounter.store import tickets
@@ -39,6 +40,8 @@ NO_PAGE = {
     "counter.measured",
     "photos.show",
     "customer.calendar",
+    "customer.feed",
+    "customer.own_paper",
     "customer.manifest",
     "customer.worker",
     "papers.sheet",
@@ -119,18 +122,23 @@ def invented(story: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[
 
 
 def hers(held: OpenShop) -> list[str]:
-    """Her page: before pickup and at each moment after it, in both languages."""
+    """Her page: before pickup and at each moment after it, in both languages; what it leads to,
+    and what somebody sees whom she lets look.
+    """
     key = links.link_key(held.data_dir)
-    found = []
-    for one in held.ids(
-        "SELECT id FROM tickets WHERE link_hash IS NOT NULL ORDER BY state, id DESC"
-    )[:6]:
+    found: list[str] = []
+    sql = "SELECT id FROM tickets WHERE link_hash IS NOT NULL ORDER BY state, id DESC"
+    several = held.ids(sql)[:6]
+    for one in several:
         found += [
             f"/c/{links.link_token(key, tickets.get(held.store, one))}?language={language}"
             for language in ("en", "es")
         ]
     last = found[-1].partition("?")[0]
-    return [*found, f"{last}/offline", f"{last}/agreed", "/b/7K3M-9QXW-E"]
+    sharing.share(held.store, Act(NOW), several[-1], held.data_dir)
+    shared = f"/s/{sharing.token_of(held.store, several[-1], held.data_dir)}"
+    own = [f"{last}/{name}" for name in ("offline", "agreed", "mail")]
+    return [*found, *own, shared, "/b/7K3M-9QXW-E"]
 
 
 def sign_in(page: Page, address: str) -> None:

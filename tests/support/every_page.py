@@ -106,7 +106,7 @@ def every_address(store: Store) -> list[str]:
         )
     ] + [f"/pickup/{one}" for one in some]
     open_ones = _ids(store, "SELECT min(id) AS id FROM tickets WHERE state = 'open'")
-    found += [f"/tickets/{one}/cancel" for one in open_ones]
+    found += [f"/tickets/{one}/{what}" for one in open_ones for what in ("cancel", "work")]
     two = _ids(store, "SELECT id FROM customers WHERE erased_at IS NULL ORDER BY id DESC LIMIT 2")
     found += [f"/tickets/{one}/merge/{two[0]}" for one in open_ones]
     found += [f"/bench/choice/{queued[0]}", f"/tickets/{_ids(store, OUT)[0]}/back"] + [
