@@ -1,4 +1,4 @@
-"""The wedding: promised for the 26th, the plan has slipped past it, and the customer needs the
+"""The wedding: promised for the 27th, the plan has slipped past it, and the customer needs the
 boots on the 30th. Somebody calls in time, the promise moves, and the customer's page says both.
 """
 
@@ -36,14 +36,14 @@ def test_a_promise_that_slips_past_a_wedding_is_told_in_time_and_moves(
         desk = Hand.signed_in(open_page(address + "/sign-in"), address)
         page = desk.page
         line = page.locator("[aria-labelledby=l-calls-to-make] .row", has_text="Bellweather")
-        assert "Will miss Thu, Mar 26: now Fri, Apr 3" in line.inner_text().replace("will", "Will")
+        assert "Will miss Fri, Mar 27: now Sat, Apr 4" in line.inner_text().replace("will", "Will")
         line.tap()
         page.wait_for_url("**/call")
         words = page.inner_text("#words")
-        assert "We are sorry: it will not be ready on Thu, Mar 26." in words
-        assert "It will be ready on Fri, Apr 3." in words
+        assert "We are sorry: it will not be ready on Fri, Mar 27." in words
+        assert "It will be ready on Sat, Apr 4." in words
         assert "We know that you need it by Mon, Mar 30. Please call us" in words
-        assert page.input_value("[name=new_day]") == "2026-04-03"
+        assert page.input_value("[name=new_day]") == "2026-04-04"
         desk.tap("button[value=called]")
 
         desk.open("/")
@@ -51,11 +51,11 @@ def test_a_promise_that_slips_past_a_wedding_is_told_in_time_and_moves(
         assert desk.spent == 1
         desk.open(f"/tickets/{ticket_id}")
         days = page.inner_text("[aria-labelledby=t-days]")
-        assert "Friday, April 3" in days
-        assert "before, Thursday, March 26" in days
+        assert "Saturday, April 4" in days
+        assert "before, Friday, March 27" in days
 
         token = links.link_token(links.link_key(folder), tickets.get(store, ticket_id))
         customer = open_page(f"{address}/c/{token}").inner_text("main")
-        assert "Everything should be ready on Fri, Apr 3." in customer
-        assert "We are sorry: before, we said Thu, Mar 26." in customer
+        assert "Everything should be ready on Sat, Apr 4." in customer
+        assert "We are sorry: before, we said Fri, Mar 27." in customer
     store.close()
