@@ -240,7 +240,7 @@ def test_a_long_log_and_steady_saves_leave_no_hole(
     """With a log of more than a thousand pages SQLite would bring it in at a save of anybody's;
     what follows the log then misses a piece.
     """
-    for n in range(300):  # `store` stays open, so that the log is not brought in at its closing
+    for n in range(120):  # `store` stays open, so that the log is not brought in at its closing
         save(Store(tmp_path / "shop.db"), f"before {n}", "x" * 20_000)
     assert (tmp_path / "shop.db-wal").stat().st_size > 1500 * 4096
     enough = threading.Event()
