@@ -60,7 +60,9 @@ class Language:
         assert not [*self._others.among(texts)]
 
 
-@pytest.fixture(params=["en_US", "es_ES"])
+# In Spanish in the slow form: the words of every page are compared by
+# tests/system/test_both_languages.py, their room by test_large_letters.py.
+@pytest.fixture(params=["en_US", pytest.param("es_ES", marks=pytest.mark.slow)])
 def language(request: pytest.FixtureRequest) -> Language:
     return Language(request.param)
 
