@@ -156,7 +156,7 @@ def more_work(life: Life, ticket_id: int) -> None:
     )
     for line in lines:
         done: dict[str, object] = {"to": "done", "note": "one was loose"}
-        life.write(f"/items/{line['item_id']}/work/{line['id']}", done)
+        life.write(f"/items/{line['item_id']}/works/{line['id']}", done)
     entry = {"what": "Spur rests moved", "price": "25", "days": "1", "timing": "any"}
     life.write("/shop/prices/new", {**entry, "taxable": "y", "offered": "y"})
     at_counter = life.value(
@@ -169,7 +169,7 @@ def more_work(life: Life, ticket_id: int) -> None:
         typed = {f"item_{one['id']}": "y" for one in boots}
         life.write(f"/tickets/{at_counter}/work", {**typed, "what": "Dyed", "price": "20"})
         work_id = life.value("SELECT max(id) FROM works")
-        life.write(f"/tickets/{at_counter}/work/{work_id}/drop", {})
+        life.write(f"/tickets/{at_counter}/works/{work_id}/drop", {})
 
 
 def price_change(life: Life, ticket_id: int) -> dict[str, object]:

@@ -60,7 +60,7 @@ def add_work(ticket_id: int) -> Response | tuple[str, int]:
     ), (422 if form.is_submitted() else 200)
 
 
-@bp.post("/tickets/<int:ticket_id>/work/<int:work_id>/drop")
+@bp.post("/tickets/<int:ticket_id>/works/<int:work_id>/drop")
 @allow("counter", "owner")
 def drop_work(ticket_id: int, work_id: int) -> Response:
     """Takes out what is not agreed yet."""

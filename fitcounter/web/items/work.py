@@ -13,7 +13,7 @@ from fitcounter.web.items.item import bp, page
 from fitcounter.web.items.work_form import WorkLineForm
 
 
-@bp.post("/items/<int:item_id>/work/<int:line_id>")
+@bp.post("/items/<int:item_id>/works/<int:line_id>")
 @allow(*STAFF)
 def work_line(item_id: int, line_id: int) -> Response | tuple[str, int]:
     """Saves where a job on this boot is now; one that waits for another asks first."""

@@ -43,14 +43,14 @@ def test_one_is_done_with_a_note_and_one_that_waits_asks_first(
     if zip_line.what != "New zipper":
         zip_line, tips = tips, zip_line
     counter.get(f"/items/{job.left}")
-    url = f"/items/{job.left}/work/{tips.id}"
+    url = f"/items/{job.left}/works/{tips.id}"
     done = {"to": "done", "seen": "waiting", "note": "the left one was loose"}
     answer = counter.post(url, submission_id=fresh(), **done)
     assert answer.status_code == 303
     shown = unescape(counter.get(f"/items/{job.left}").text)
     assert "Left 1, Heel tips: done." in shown
     assert "the left one was loose" in shown
-    url = f"/items/{job.left}/work/{zip_line.id}"
+    url = f"/items/{job.left}/works/{zip_line.id}"
     answer = counter.post(url, submission_id=fresh(), to="done", seen="waiting", note="")
     assert answer.status_code == 422
     assert "Tick this if it is done now all the same." in answer.text
@@ -62,7 +62,7 @@ def test_one_is_done_with_a_note_and_one_that_waits_asks_first(
 def test_somebody_quicker_is_told(counter: Counter, store: Store, job: Job):
     (line,) = [one for one in works.of_item(store, job.left) if one.what == "Heel tips"]
     counter.get(f"/items/{job.left}")
-    url = f"/items/{job.left}/work/{line.id}"
+    url = f"/items/{job.left}/works/{line.id}"
     assert counter.post(url, submission_id=fresh(), to="working", seen="waiting").status_code == 303
     answer = counter.post(url, submission_id=fresh(), to="working", seen="waiting")
     assert answer.status_code == 409
