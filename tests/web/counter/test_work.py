@@ -101,3 +101,15 @@ def test_what_the_shop_does_not_do_is_answered_and_listed(counter: Counter, job:
     shown = unescape(counter.get(page).text)
     assert "Foot made longer" in shown
     assert shown.count("We do not lengthen feet.") >= 2, "said once, and kept in the list"
+
+
+def test_a_ticket_whose_things_went_home_says_that_nothing_can_get_work(
+    counter: Counter, store: Store, job: Job
+):
+    """Instead of an empty page."""
+    with store.write_tx():
+        for item_id in (job.left, job.right, job.bag):
+            store.change("items", item_id, state="out")
+    page = counter.get(f"/tickets/{job.ticket_id}/work").text
+    assert "Nothing on this ticket can get more work now." in page
+    assert 'name="what"' not in page
