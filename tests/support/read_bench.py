@@ -267,7 +267,7 @@ def _taught(base: Case, habits: Habits, chance: random.Random, finished_only: bo
 def _needing(base: Case, habits: Habits, chance: random.Random, doubt: float) -> Case:
     need = chance.uniform(*habits.needs)
     (place,) = base.places
-    return replace(base, places=(replace(place, need_mm=need, need_u_mm=doubt),))
+    return replace(base, places=(place._replace(need_mm=need, need_u_mm=doubt),))
 
 
 def _other(

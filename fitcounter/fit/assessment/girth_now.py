@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.fit.assessment.need import Place
 from fitcounter.fit.assessment.shaft import leather_now_mm
@@ -14,8 +15,7 @@ from fitcounter.fit.handbook.leg import TIE, TOLERANCE_MM
 from fitcounter.fit.handbook.load import SAME_STRAIN
 
 
-@dataclass(frozen=True, slots=True)
-class PlaceNow:
+class PlaceNow(NamedTuple):
     """A height as it is now.
 
     share: how much of the growth at the tightest place reached here, 0 to 1. strain: need now over
@@ -33,7 +33,7 @@ class PlaceNow:
 
     @property
     def short(self) -> bool:
-        return self.need_mm > TOLERANCE_MM + TIE
+        return _is_short(self.need_mm)
 
     @property
     def strain(self) -> float:
@@ -74,16 +74,11 @@ def places_now(places: Sequence[Place], grown_mm: float) -> tuple[PlaceNow, ...]
     """The boot after it has grown at the place that was tightest; elsewhere by the share of need
     that place had.
     """
-    first = tightest([PlaceNow(place, place.girth_mm, place.need_mm) for place in places]).first
-
-    def share(place: Place) -> float:
-        if place is first:
-            return 1.0
-        if place.need_mm <= 0 or first.need_mm <= 0:
-            return 0.0
-        return min(1.0, place.need_mm / first.need_mm)
-
-    shares = [share(place) for place in places]
+    needs = [place.need_mm for place in places]
+    first = _tightest(needs, [place.need_mm / place.leather_mm for place in places])
+    most = needs[first]
+    shares = [min(1.0, need / most) if need > 0 and most > 0 else 0.0 for need in needs]
+    shares[first] = 1.0
     return tuple(
         PlaceNow(place, place.girth_mm + grown_mm * part, place.need_mm - grown_mm * part, part)
         for place, part in zip(places, shares, strict=True)
@@ -94,9 +89,19 @@ def tightest(places: Sequence[PlaceNow]) -> PlaceNow:
     """The short place with the largest share of its leather to gain, the lowest on a tie; else the
     place of most need.
     """
-    short = [place for place in places if place.short]
+    needs, strains = [place.need_mm for place in places], [place.strain for place in places]
+    return places[_tightest(needs, strains)]
+
+
+def _tightest(needs_mm: Sequence[float], strains: Sequence[float]) -> int:
+    """Which place is the tightest, by needs and strains of all."""
+    short = [place for place, need in enumerate(needs_mm) if _is_short(need)]
     if not short:
-        most = max(place.need_mm for place in places)
-        return next(place for place in places if place.need_mm >= most - TIE)
-    most = max(place.strain for place in short)
-    return next(place for place in short if place.strain >= most - SAME_STRAIN)
+        least = max(needs_mm) - TIE
+        return next(place for place, need in enumerate(needs_mm) if need >= least)
+    enough = max(strains[place] for place in short) - SAME_STRAIN
+    return next(place for place in short if strains[place] >= enough)
+
+
+def _is_short(need_mm: float) -> bool:
+    return need_mm > TOLERANCE_MM + TIE

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.fit.assessment import shaft
 from fitcounter.fit.assessment.girth_now import PlaceNow
@@ -34,8 +35,7 @@ class Load:
     seam: str
 
 
-@dataclass(frozen=True, slots=True)
-class Opened:
+class Opened(NamedTuple):
     """A height while an opening is made at another. share: of that opening, 0 or more."""
 
     place: PlaceNow

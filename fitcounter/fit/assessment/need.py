@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.errors import BadInput, message
 from fitcounter.fit.assessment import legs
@@ -50,9 +51,8 @@ class Curve:
         """
         read = self.profile.reading_at(height_mm)
         count = 1 if read is None else self.counts[read]
-        resolution = (
-            max(self.resolutions_mm.values()) if read is None else self.resolutions_mm[read]
-        )
+        marks = self.resolutions_mm
+        resolution = max(marks.values()) if read is None else marks[read]
         slope = self.profile.slope_at(height_mm)
         return reading_doubt_mm(self.reading_mm, count, slope, self.level_mm, resolution)
 
@@ -61,8 +61,7 @@ class Curve:
         return None if read is None else self.stations.get(read)
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(NamedTuple):
     """One height of a boot as first brought in.
 
     leg_mm: with allowances, without ease; None where no leg was read.
@@ -78,8 +77,7 @@ class Place:
 
     def needing(self, more_mm: float) -> Place:
         """The same height, short by so much more (less where negative)."""
-        where, read = (self.height_mm, self.station, self.leg_mm), (self.girth_mm, self.leather_mm)
-        return Place(*where, *read, self.need_mm + more_mm, self.need_u_mm)
+        return self._replace(need_mm=self.need_mm + more_mm)
 
 
 def leg_curve(job: Job, side: Side) -> Curve | None:

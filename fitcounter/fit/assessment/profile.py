@@ -67,13 +67,15 @@ class Profile:
     def reading_at(self, height_mm: float) -> float | None:
         """The height of the reading there, to within a float's error; None between readings."""
         place = bisect_right(self.heights_mm, height_mm)
-        near = self.heights_mm[max(0, place - 1) : place + 1]
-        return next((h for h in near if abs(h - height_mm) < book.TIE), None)
+        for height in self.heights_mm[max(0, place - 1) : place + 1]:
+            if abs(height - height_mm) < book.TIE:
+                return height
+        return None
 
     def at(self, height_mm: float) -> float:
         """Girth in mm at a height. Raises BadInput beyond the outermost readings."""
-        low, high = self.span
         if not self.covers(height_mm):
+            low, high = self.span
             raise BadInput(
                 message(
                     "There is no reading at {height_mm} mm: the readings run from {low} to {high}"
@@ -83,16 +85,17 @@ class Profile:
                     high=f"{high:.0f}",
                 )
             )
-        height_mm = min(max(height_mm, low), high)
-        right = bisect_right(self.heights_mm, height_mm)
-        if self.heights_mm[right - 1] == height_mm:
-            return self.girths_mm[right - 1]
-        return self._between(right - 1, height_mm)
+        return self._within(min(max(height_mm, self.heights_mm[0]), self.heights_mm[-1]))
 
-    def _between(self, left: int, height_mm: float) -> float:
-        width = self.heights_mm[left + 1] - self.heights_mm[left]
-        t = (height_mm - self.heights_mm[left]) / width
-        low, high = self.girths_mm[left], self.girths_mm[left + 1]
+    def _within(self, height_mm: float) -> float:
+        """Girth at a height that is known to lie between the outermost readings."""
+        heights, girths = self.heights_mm, self.girths_mm
+        left = bisect_right(heights, height_mm) - 1
+        if heights[left] == height_mm:
+            return girths[left]
+        width = heights[left + 1] - heights[left]
+        t = (height_mm - heights[left]) / width
+        low, high = girths[left], girths[left + 1]
         if self.slopes is None:
             return low + t * (high - low)
         rest = 1 - t
@@ -105,11 +108,11 @@ class Profile:
         """Change of girth per mm of height: central difference over 5 mm, clipped to the ends; 0 on
         a single reading.
         """
-        below = max(self.span[0], height_mm - book.SLOPE_HALF_SPAN_MM)
-        above = min(self.span[1], height_mm + book.SLOPE_HALF_SPAN_MM)
+        below = max(self.heights_mm[0], height_mm - book.SLOPE_HALF_SPAN_MM)
+        above = min(self.heights_mm[-1], height_mm + book.SLOPE_HALF_SPAN_MM)
         if above <= below:
             return 0.0
-        return (self.at(above) - self.at(below)) / (above - below)
+        return (self._within(above) - self._within(below)) / (above - below)
 
 
 def _sorted(points: Iterable[Point]) -> tuple[tuple[float, ...], tuple[float, ...]]:

@@ -110,8 +110,7 @@ def _followed(stand: Stand, first_mm: float, fits: bool) -> Odds:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Doubt:
+class _Doubt(NamedTuple):
     """What is not known of a boot, as steps of two independent normal numbers; fit_mm: what then is
     left of the doubt whether it fits.
     """
@@ -192,8 +191,9 @@ class _Bench:
     def __init__(self, stand: Stand, first_mm: float) -> None:
         self.need, self.first = stand.need_mm, first_mm
         self.sigma = BOOT_READING_MM * _HALF_ROOT * (FLAT_FACTOR if stand.flat else 1)
-        self.keepings = [(one.bonus, one.factor) for one in stand.keepings(book.MOST_ROUNDS)]
-        self.learnt = _Learnt.of(self.keepings[0][1] * first_mm, stand.known, self.sigma**2)
+        self.keeping, *later = [(one.bonus, one.factor) for one in stand.keepings(MOST_ROUNDS)]
+        self.later = [(number, *keeping) for number, keeping in enumerate(later, 2)]
+        self.learnt = _Learnt.of(self.keeping[1] * first_mm, stand.known, self.sigma**2)
         leather = stand.leather_at(stand.girth_mm)
         limits = [
             (stand.round_strain, leather),
@@ -222,24 +222,30 @@ class _Bench:
 
     def first_round(self, known: Belief, doubt: _Doubt, tally: _Tally) -> Iterator[_Boot]:
         """The first round, which opens every boot alike: those that are still read as short."""
-        (bonus, factor), learnt, sigma = self.keepings[0], self.learnt, self.sigma
+        (bonus, factor), sigma, mean_k, mean_e = self.keeping, self.sigma, known.k, known.e
+        reach, k_gain, e_gain, *_ = self.learnt
         short_of, opened = self.need - TOLERANCE_MM, factor * self.first
-        expected, shares = learnt.reach * (known.k + bonus) - known.e, tally.shares
+        expected, shares, asked = reach * (mean_k + bonus) - mean_e, tally.shares, tally.asked
+        k_first, e_first, e_second, f_first, f_second, _ = doubt
         for first, second, luck in points():
-            true_k = known.k + doubt.k_first * first
-            error = known.e + doubt.e_first * first + doubt.e_second * second
-            extra = known.f + doubt.f_first * first + doubt.f_second * second
-            grown = _clamped(true_k + bonus) * opened
+            true_k = mean_k + k_first * first
+            error = mean_e + e_first * first + e_second * second
+            extra = known.f + f_first * first + f_second * second
+            kept = true_k + bonus
+            grown = opened * (
+                KEPT_LEAST if kept < KEPT_LEAST else KEPT_MOST if kept > KEPT_MOST else kept
+            )
             room = grown - short_of - error
             short = 0.5 * erfc(room / sigma * _HALF_ROOT)
             shares[1] += 1 - short
-            if tally.asked:
+            if asked:
                 tally.called(1 - short, room - extra)
             if short < LEAST_WEIGHT:
                 continue
-            read = grown + sigma * _inverse(max(LEAST_LUCK, luck[0] * short)) - error
+            chance = luck[0] * short
+            read = grown + sigma * _inverse(chance if chance > LEAST_LUCK else LEAST_LUCK) - error
             missed = read - expected
-            k, e = known.k + learnt.k_gain * missed, learnt.e_gain * missed
+            k, e = mean_k + k_gain * missed, e_gain * missed
             yield true_k, error, extra, short, grown, read, k, e, luck
 
     def follow(self, boot: _Boot, tally: _Tally) -> None:
@@ -247,8 +253,9 @@ class _Bench:
         true_k, error, extra, weight, grown, read, k, e, luck = boot
         sigma, lost, opening_of = self.sigma, self.need - TOLERANCE_MM + error, self.opening
         variance, (_, _, _, kk, ke, ee), shares = sigma * sigma, self.learnt, tally.shares
+        asked = tally.asked
         # the last round breaks, as each that leaves no boot short: the loop never runs out
-        for number, (bonus, factor) in enumerate(self.keepings[1:], 2):  # pragma: no branch
+        for number, bonus, factor in self.later:  # pragma: no branch
             kept = k + bonus
             kept = KEPT_LEAST if kept < KEPT_LEAST else KEPT_MOST if kept > KEPT_MOST else kept
             opening = opening_of(read, factor * kept)
@@ -260,7 +267,7 @@ class _Bench:
             )
             short = 0.5 * erfc((grown - lost) / sigma * _HALF_ROOT)
             shares[number] += weight * (1 - short)
-            if tally.asked:
+            if asked:
                 tally.called(weight * (1 - short), grown - lost - extra)
             weight *= short
             if weight < LEAST_WEIGHT or number == MOST_ROUNDS:
@@ -285,9 +292,3 @@ def _least_lines(limits: list[tuple[float, float]]) -> list[tuple[float, float]]
         if not any(leather_mm >= other_mm for _, other_mm in least):
             least.append((strain, leather_mm))
     return least
-
-
-def _clamped(kept: float) -> float:
-    if kept < KEPT_LEAST:
-        return KEPT_LEAST
-    return KEPT_MOST if kept > KEPT_MOST else kept
