@@ -42,8 +42,8 @@ FAULTS = (
     Fault(
         "the share of growth is not clamped",
         "assessment/girth_now.py",
-        "return min(1.0, place.need_mm / first.need_mm)",
-        "return place.need_mm / first.need_mm",
+        "[min(1.0, need / most) if",
+        "[need / most if",
         "assessment/test_girth_now.py::"
         "test_growth_is_shared_by_need_and_no_height_grows_more_than_the_tightest",
     ),
@@ -57,8 +57,8 @@ FAULTS = (
     Fault(
         "of two places as tight the higher one is taken",
         "assessment/girth_now.py",
-        "return next(place for place in short if place.strain >= most - SAME_STRAIN)",
-        "return [place for place in short if place.strain >= most - SAME_STRAIN][-1]",
+        "return next(place for place in short if strains[place] >= enough)",
+        "return [place for place in short if strains[place] >= enough][-1]",
         "assessment/test_assess.py::"
         "test_the_tightest_place_is_a_share_of_the_leather_and_the_lower_one_on_a_tie",
     ),
