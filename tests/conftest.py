@@ -20,7 +20,7 @@ from jinja2.bccache import Bucket
 from playwright.sync_api import sync_playwright
 from support.bench_cast import Pair, pair, tree
 from support.cast import CAST, PASSPHRASE, Clock, Counter
-from support.one_chromium import OneChromium
+from support.one_chromium import OneChromium, browser_path
 from support.paths import TESTS
 from support.whole_shop import NOW, WholeShop, add_what_it_lacks, open_copy
 
@@ -54,11 +54,7 @@ def _place(file: Path) -> int:
 @pytest.fixture(scope="session")
 def chromium() -> Iterator[OneChromium]:
     """One Chromium for a whole worker."""
-    path = (
-        shutil.which("chromium")
-        or shutil.which("chromium-browser")
-        or shutil.which("google-chrome")
-    )
+    path = browser_path()
     if path is None:
         pytest.skip(
             "no Chromium on this machine: install the package chromium to run the browser tests"

@@ -4,7 +4,6 @@ have in common.
 
 from __future__ import annotations
 
-import shutil
 import socket
 import socketserver
 import subprocess
@@ -158,16 +157,6 @@ class Pocket:
         """What waits on the phone, in its order."""
         rows: list[dict[str, Any]] = page.evaluate(f"({QUEUED})()")
         return rows
-
-
-def chromium_path() -> str:
-    path = (
-        shutil.which("chromium")
-        or shutil.which("chromium-browser")
-        or shutil.which("google-chrome")
-    )
-    assert path
-    return path
 
 
 def controlled(page: Page) -> None:

@@ -107,7 +107,8 @@ def sample_app() -> Flask:
             PrefixLoader({"samples": FileSystemLoader(SAMPLES)}),
         ]
     )
-    app.config.update(SECRET_KEY=secrets.token_hex(16))
+    # the shop keeps its files for a year: asked for again on every page, they were half of the work
+    app.config.update(SECRET_KEY=secrets.token_hex(16), SEND_FILE_MAX_AGE_DEFAULT=3600)
     CSRFProtect(app)
     headers.wire(app)
     filters.wire(app)

@@ -12,12 +12,13 @@ from pathlib import Path
 
 import pytest
 import qrcode
-from browser.offline_cast import Pocket, Shelf, chromium_path, pocket, until
+from browser.offline_cast import Pocket, Shelf, pocket, until
 from PIL import Image
 from playwright.sync_api import Browser, Page
 from support.bench_cast import Pair, pair, tree
 from support.cast import Clock
 from support.measured_pair import measured_pair
+from support.one_chromium import browser_path
 from support.paths import CHECKOUT
 
 from fitcounter.fit.tagcode import new_code
@@ -99,7 +100,7 @@ def film_crew(
                 f"--use-file-for-fake-video-capture={film}",
             )
             browser = chromium.browser_type.launch(
-                executable_path=chromium_path(),
+                executable_path=browser_path(),
                 args=["--no-sandbox", "--disable-dev-shm-usage", *seen],
             )
             open_until_the_end.callback(browser.close)

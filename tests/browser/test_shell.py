@@ -18,7 +18,6 @@ from browser.offline_cast import (
     Meter,
     Pocket,
     Shelf,
-    chromium_path,
     controlled,
     own_server,
     pocket,
@@ -28,6 +27,7 @@ from flask import Flask
 from playwright.sync_api import Browser, Page
 from support.bench_cast import Pair, pair
 from support.cast import Clock, Counter
+from support.one_chromium import browser_path
 from support.paths import CHECKOUT
 
 from fitcounter.store.database import Act, Store
@@ -198,7 +198,7 @@ def test_the_program_can_be_installed(chromium: Browser, shelf: Shelf, tmp_path:
     """Chromium finds nothing that stands in the way."""
     launched = chromium.browser_type.launch_persistent_context(
         tmp_path / "profile",
-        executable_path=chromium_path(),
+        executable_path=browser_path(),
         args=["--no-sandbox", "--disable-dev-shm-usage"],
         **PHONE,
     )

@@ -9,11 +9,12 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from browser.offline_cast import Pocket, Shelf, chromium_path, controlled, pocket, until
+from browser.offline_cast import Pocket, Shelf, controlled, pocket, until
 from PIL import Image
 from playwright.sync_api import Browser, Page
 from support.bench_cast import Pair, pair
 from support.cast import Clock
+from support.one_chromium import browser_path
 
 from fitcounter.store.database import Act, Store
 
@@ -30,7 +31,7 @@ def boots(store: Store, clock: Clock) -> Pair:
 def filming(chromium: Browser) -> Iterator[Browser]:
     """A Chromium whose camera films a test picture."""
     browser = chromium.browser_type.launch(
-        executable_path=chromium_path(), args=["--no-sandbox", "--disable-dev-shm-usage", *CAMERA]
+        executable_path=browser_path(), args=["--no-sandbox", "--disable-dev-shm-usage", *CAMERA]
     )
     yield browser
     browser.close()

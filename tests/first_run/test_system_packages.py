@@ -132,13 +132,21 @@ def test_without_the_virtual_environment_nothing_is_said_to_work(
 def test_the_tests_need_a_browser_and_what_drives_it(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """On a machine without both, both are asked for; with both, nothing."""
+    """On a machine without both, both are asked for; with both, nothing. A Chromium with its window
+    does, and its headless shell is asked for because it is faster.
+    """
     monkeypatch.setenv("PATH", str(tmp_path))
     monkeypatch.setattr(system_packages, "can_open", lambda library: False)
     assert [packages for packages, _ in system_packages.missing_packages(system_packages.TEST)] == [
-        ["chromium", "libatomic1"]
+        ["chromium", "libatomic1"],
+        ["chromium-headless-shell"],
     ]
 
     note_taker(tmp_path, "chromium", 0)
     monkeypatch.setattr(system_packages, "can_open", lambda library: True)
+    ((packages, without),) = system_packages.missing_packages(system_packages.TEST)
+    assert packages == ["chromium-headless-shell"]
+    assert without.endswith("the browser tests take twice as long.")
+
+    note_taker(tmp_path, "chromium-headless-shell", 0)
     assert system_packages.missing_packages(system_packages.TEST) == []

@@ -3,13 +3,21 @@
 from __future__ import annotations
 
 import os
+import shutil
 import signal
 import threading
 from typing import Any
 
 from playwright.sync_api import Browser, BrowserContext, BrowserType, Error, Playwright
 
+from fitcounter.first_run.system_packages import BROWSERS
+
 LONGEST_CLOSE_S = 15.0  # one that answers took two at most, with four workers at work
+
+
+def browser_path() -> str | None:
+    """The Chromium that runs the browser tests; None where there is none."""
+    return next(filter(None, map(shutil.which, BROWSERS)), None)
 
 
 class OneChromium:
