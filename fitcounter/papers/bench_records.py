@@ -74,7 +74,8 @@ class BenchCard:
 class EveningRow:
     """One open job.
 
-    where: shelf or tree in words; next_step: what is next, and when; late: it is past its day.
+    where: shelf or tree in words; next_step: what is next, and when; late: it is past its day;
+    rush: it goes first, and is not done yet.
     """
 
     number: str
@@ -87,6 +88,7 @@ class EveningRow:
     owes: str = ""
     phone: str = ""
     late: bool = False
+    rush: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,8 @@ from fitcounter.store.records import Photo
 class BoardRow:
     """An item at the bench.
 
-    number, rush, customer: of its ticket. promised_day: its own, else the ticket's.
+    number, rush, customer: of its ticket. promised_day: its own, else the ticket's. problem: what
+    went wrong with one that is stopped, "" where that is settled.
     """
 
     id: int
@@ -35,6 +36,7 @@ class BoardRow:
     rush: int
     customer: str
     promised_day: str | None
+    problem: str
 
 
 _BOARD = """
@@ -42,7 +44,9 @@ SELECT i.id, i.ticket_id, i.fit_id, i.letter, i.kind, i.side, i.work, i.descript
   i.state, i.since, i.waits_for, i.waits_what, i.shelf,
   t.number, t.rush, c.name AS customer,
   coalesce(i.promised_day,
-  CASE WHEN t.handed_over_at IS NULL THEN t.promise_day END) AS promised_day
+  CASE WHEN t.handed_over_at IS NULL THEN t.promise_day END) AS promised_day,
+  CASE WHEN i.state = 'stopped' THEN coalesce((SELECT what FROM incidents
+  WHERE item_id = i.id AND settled_at IS NULL ORDER BY id DESC LIMIT 1), '') ELSE '' END AS problem
 FROM items i JOIN tickets t ON t.id = i.ticket_id JOIN customers c ON c.id = t.customer_id
 """
 

@@ -4,12 +4,15 @@ whether the customer was told, and what was agreed.
 
 from __future__ import annotations
 
+import json
 from collections import defaultdict
+from collections.abc import Iterable
 
 from fitcounter.errors import NotFound, message
+from fitcounter.fit.item_names import State
 from fitcounter.store.bench_records import Incident
 from fitcounter.store.database import Act, Store, utc_text
-from fitcounter.store.records import Finding
+from fitcounter.store.records import Finding, Item
 
 
 def of_item(store: Store, item_id: int) -> list[Finding]:
@@ -56,6 +59,18 @@ def get_incident(store: Store, incident_id: int) -> Incident:
     if found is None:
         raise NotFound(message("No such record. Open the item."))
     return found
+
+
+def problems(store: Store, held: Iterable[Item]) -> dict[int, str]:
+    """Of the stopped ones among these items what went wrong and is not settled, by item."""
+    stopped = [one.id for one in held if one.state == State.STOPPED]
+    if not stopped:
+        return {}
+    sql = (
+        "SELECT item_id, what FROM incidents WHERE settled_at IS NULL AND item_id IN"
+        " (SELECT value FROM json_each(?)) ORDER BY id"
+    )
+    return {row["item_id"]: row["what"] for row in store.rows(sql, json.dumps(stopped))}
 
 
 def incidents_of_item(store: Store, item_id: int) -> list[Incident]:

@@ -420,11 +420,14 @@ def test_an_evening_of_eighty_jobs_has_every_one(reader):
     """Eighty jobs take as many pages as they need, none is lost, the head is repeated, lateness is
     a word.
     """
-    jobs = tuple(replace(ROW, number=str(n), late=n % 10 == 0) for n in range(1000, 1080))
+    jobs = tuple(
+        replace(ROW, number=str(n), late=n % 10 == 0, rush=n == 1005) for n in range(1000, 1080)
+    )
     pdf = evening_sheet(replace(EVENING, jobs=jobs))
     text = reader.text(pdf)
     assert all(str(job.number) in text for job in jobs)
     assert "80, 8 of them late" in text
+    assert text.count("Rush job") == 1
     pages = reader.read(pdf).pages
     assert all("Customer, phone" in page.extract_text() for page in pages[:-1])
 

@@ -669,7 +669,8 @@ class ShopMachine(RuleBasedStateMachine):
             boot.state == "out" and not job.erased,
             lambda act: comeback.come_back(self.store, act, boot.id, typed, self.shop),
         ):
-            boot.state, boot.version, boot.back = "queued", boot.version + 1, []
+            # one for the step, one for the day that it is promised for
+            boot.state, boot.version, boot.back = "queued", boot.version + 2, []
             job.state, job.comebacks = "open", job.comebacks + 1
 
     @rule(n=st.integers(0, 5))

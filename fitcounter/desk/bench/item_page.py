@@ -103,6 +103,12 @@ class Look:
         )
 
     @property
+    def rush(self) -> bool:
+        """Whether it goes first: of a rush job, and not done yet."""
+        done = (*item_states.READY, *item_states.GONE)
+        return bool(self.ticket.rush) and self.item.state not in done
+
+    @property
     def number(self) -> int:
         return self.ticket.number
 

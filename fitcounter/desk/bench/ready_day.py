@@ -225,8 +225,13 @@ class ReadyDays:
 
 
 def worst(days: Iterable[ReadyDay]) -> ReadyDay:
-    """The one that somebody has to know of first."""
-    return max(days, key=lambda one: (_RANK[one.state], one.unsure, one.day or date.max))
+    """The one that somebody has to know of first; of those alike the one promised first."""
+
+    def urgency(one: ReadyDay) -> tuple[int, bool, date, timedelta]:
+        left = date.max - (one.promised or date.max)
+        return _RANK[one.state], one.unsure, one.day or date.max, left
+
+    return max(days, key=urgency)
 
 
 def ready_days(store: Store, shop: Shop, today: date, ticket_id: int | None = None) -> ReadyDays:

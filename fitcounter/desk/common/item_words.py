@@ -53,11 +53,15 @@ def on_hold(item: Item | BoardRow) -> str:
     return say(exactly, what=what) if what else say(alone)
 
 
-def stands(item: Item | BoardRow) -> str:
-    """ "on hold: brass zip", "on the tree": where an item stands, for the middle of a line."""
-    if item.state != "waiting" or not item.waits_what:
+def stands(item: Item | BoardRow, problem: str = "") -> str:
+    """ "on hold: brass zip", "on the tree": where an item stands, for the middle of a line.
+
+    problem: what went wrong with one that is stopped.
+    """
+    what = {State.WAITING: item.waits_what, State.STOPPED: problem}.get(State(item.state), "")
+    if not what:
         return state_word(item.state)
-    return say("{state}: {what}", state=state_word(item.state), what=item.waits_what.rstrip("."))
+    return say("{state}: {what}", state=state_word(item.state), what=what.rstrip("."))
 
 
 # A job that was cancelled, while it waits to be picked up.
@@ -66,13 +70,13 @@ CANCELLED_HALF_DONE = marked("cancelled half done, ready to pick up")
 CANCELLED_AND_GONE = marked("cancelled, with the customer")
 
 
-def state_of(item: Item) -> str:
-    """ "on the tree": where an item stands, for the middle of a line."""
+def state_of(item: Item, problem: str = "") -> str:
+    """The same, and what became of a job that was cancelled."""
     if item.cancelled and item.state == State.DECLINED:
         return say(CANCELLED_HALF_DONE if item.half_done else CANCELLED)
     if item.cancelled and item.state in item_states.GONE:
         return say(CANCELLED_AND_GONE)
-    return say(item_states.WORDS[item.state])
+    return stands(item, problem)
 
 
 def state_word(state: str) -> str:

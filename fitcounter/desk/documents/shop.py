@@ -172,6 +172,7 @@ def _job(row: ticket_rows.TicketRow, shop: Shop) -> EveningRow:
         owes=owes,
         phone=row.customer.phone_typed,
         late=row.when.late,
+        rush=row.rush,
     )
 
 

@@ -18,12 +18,13 @@ from fitcounter.desk.common.translation import Speech, say, spoken
 from fitcounter.desk.common.usual_work import work_name
 from fitcounter.desk.shop import Shop
 from fitcounter.fit import item_states
-from fitcounter.store import bills, customers, items, lists, works
+from fitcounter.store import bills, customers, findings, items, lists, works
 from fitcounter.store.database import Store, utc_time
 from fitcounter.store.records import Customer, Item, Ticket
 from fitcounter.store.works import WorkLine
 
 NO_WORK: Mapping[int, Sequence[WorkLine]] = {}
+NO_PROBLEMS: Mapping[int, str] = {}
 # A week either way the day of the week says enough; beyond, the date.
 NEAR_DAYS = 6
 
@@ -34,6 +35,7 @@ class TicketRow:
 
     ready: all of it is here. when: the day for what is not here yet. asked: the last call, None
     where there was none. ready_days: for the day of each thing. to_do: open work, by item.
+    problems: of what is stopped what went wrong, by item.
     """
 
     ticket: Ticket
@@ -46,11 +48,12 @@ class TicketRow:
     shop: Shop
     ready_days: ReadyDays
     to_do: Mapping[int, Sequence[WorkLine]] = field(default_factory=dict)
+    problems: Mapping[int, str] = field(default_factory=dict)
 
     @property
     def words(self) -> str:
         """Where each thing is, in one sentence; put together only for the rows that are read."""
-        return words_of(self.items, self.ticket, self.ready_days, self.to_do)
+        return words_of(self.items, self.ticket, self.ready_days, self.to_do, self.problems)
 
     @property
     def when_words(self) -> str:
@@ -85,6 +88,7 @@ def open_rows(store: Store, shop: Shop, today: date) -> list[TicketRow]:
     whose, things = lists.customers(store), lists.items(store)
     listed, paid, asked = lists.listed_minor(store), lists.paid_minor(store), lists.asked(store)
     days, to_do = ready_days(store, shop, today), works.all_open(store)
+    problems = findings.problems(store, (one for held in things.values() for one in held))
     rows = []
     for ticket in tickets:
         if ticket.customer_id not in whose:
@@ -104,6 +108,7 @@ def open_rows(store: Store, shop: Shop, today: date) -> list[TicketRow]:
                 shop=shop,
                 ready_days=days,
                 to_do=to_do,
+                problems=problems,
             )
         )
     return rows
@@ -125,6 +130,7 @@ def row_of(store: Store, ticket: Ticket, shop: Shop, today: date) -> TicketRow:
         shop=shop,
         ready_days=days,
         to_do={one.id: works.open_of_item(store, one.id) for one in held},
+        problems=findings.problems(store, held),
     )
 
 
@@ -133,13 +139,16 @@ def words_of(
     ticket: Ticket,
     days: ReadyDays,
     to_do: Mapping[int, Sequence[WorkLine]] = NO_WORK,
+    problems: Mapping[int, str] = NO_PROBLEMS,
 ) -> str:
     """'both boots: ready, shelf C2; bag: waiting for the bench, Thursday': each item once, the two
     boots together where they stand alike; with the work that is open.
     """
     things: dict[str, list[Item]] = {}
     for item in held:
-        where = _with_work(_where(item, ticket, held, days), to_do.get(item.id, ()))
+        state = item_words.state_of(item, problems.get(item.id, ""))
+        where = _where(item, state, days.of_item(item, ticket, held).day, days.today)
+        where = _with_work(where, to_do.get(item.id, ()))
         things.setdefault(where, []).append(item)
     return "; ".join(
         say("{items}: {where}", items=names(group), where=where) for where, group in things.items()
@@ -188,11 +197,9 @@ def ready_since(held: Sequence[Item], shop: Shop) -> date | None:
     return None if since is None else shop.today(utc_time(since))
 
 
-def _where(item: Item, ticket: Ticket, held: Sequence[Item], days: ReadyDays) -> str:
+def _where(item: Item, state: str, day: date | None, today: date) -> str:
     if item.state == "shelved":
         return say("ready, shelf {shelf}", shelf=item.shelf) if item.shelf else say("ready")
-    state = item_words.state_of(item)
-    day = days.of_item(item, ticket, held).day
     if day is None:
         return state
-    return say("{state}, {day}", state=state, day=near(day, days.today))
+    return say("{state}, {day}", state=state, day=near(day, today))

@@ -144,7 +144,7 @@ def _entry(store: Store, item: Item) -> TicketItem:
     return TicketItem(
         item,
         name_of(item),
-        item_words.stands(item) if item.state == "waiting" else item_words.state_of(item),
+        item_words.state_of(item, findings.problems(store, [item]).get(item.id, "")),
         show_code(tag.code) if tag else "",
         words,
         may_cancel(item),

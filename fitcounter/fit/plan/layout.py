@@ -6,7 +6,7 @@ No published standard: the shop's own rule.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import ceil
 
@@ -144,28 +144,39 @@ def pairs_in_sequence(bench: Bench) -> list[int]:
 
 
 def holds_to_keep(bench: Bench, last: Sequence[Hold]) -> list[Placed]:
-    """The last plan's holds that are still to come, on trees still in use, by day; for no boot more
-    than it still needs.
+    """The last plan's holds that are still to come, on trees still in use, `by_day`; for no boot
+    more than it still needs.
     """
     number_of = {job.id: number for number, job in enumerate(bench.jobs)}
+    tree_of = {tree: number for number, tree in enumerate(bench.trees)}
+    coming = [
+        Placed(
+            number_of[hold.job],
+            tree_of[hold.tree],
+            bench.table.number(hold.on),
+            bench.table.number(hold.off),
+        )
+        for hold in last
+        if hold.job in number_of and hold.tree in tree_of and hold.on >= bench.table.today
+        if hold.round > under_way_or_done(bench.jobs[number_of[hold.job]])
+    ]
     left = [boot.holds for boot in bench.floor.boots]
     keep: list[Placed] = []
-    for hold in sorted(last, key=lambda hold: (hold.on, hold.off)):
-        number = number_of.get(hold.job, -1)
-        if number < 0 or hold.tree not in bench.trees or hold.on < bench.table.today:
-            continue
-        job = bench.jobs[number]
-        if left[number] and hold.round > job.rounds_done + (0 if job.now is None else 1):
-            left[number] -= 1
-            keep.append(
-                Placed(
-                    number,
-                    bench.trees.index(hold.tree),
-                    bench.table.number(hold.on),
-                    bench.table.number(hold.off),
-                )
-            )
+    for hold in by_day(coming):
+        if left[hold.boot]:
+            left[hold.boot] -= 1
+            keep.append(hold)
     return keep
+
+
+def under_way_or_done(job: BenchJob) -> int:
+    """The last round that is not to be planned."""
+    return job.rounds_done + (0 if job.now is None else 1)
+
+
+def by_day(holds: Iterable[Placed]) -> list[Placed]:
+    """Holds in the one sequence in which a plan is placed again, however they were kept."""
+    return sorted(holds, key=lambda hold: (hold.on, hold.off, hold.tree, hold.boot))
 
 
 def order_of(bench: Bench, keep: Sequence[Placed]) -> Order:

@@ -13,39 +13,19 @@ from collections.abc import Sequence
 from fitcounter.errors import message
 from fitcounter.fit.handbook.bench import HOURS_A_DAY, PLACEMENTS
 from fitcounter.fit.plan.days import DayTable, OpenDays
-from fitcounter.fit.plan.floor import (
-    Floor,
-    Moment,
-    Placed,
-    WaitingBoot,
-    beginning,
-    days_late,
-    place,
-    ready_days,
-    total,
-)
-from fitcounter.fit.plan.holds import place_as_before, set_late
+from fitcounter.fit.plan.floor import Placed, WaitingBoot
 from fitcounter.fit.plan.jobs import (
     BenchJob,
     Booking,
     BootPlan,
     Hold,
-    OnTree,
     PairPlan,
     Plan,
     PlanStep,
     Resting,
 )
-from fitcounter.fit.plan.layout import (
-    Bench,
-    holds_to_keep,
-    laid_out,
-    order_of,
-    pairs_in_sequence,
-    prepares,
-    taken_off,
-)
-from fitcounter.fit.plan.swaps import best_order
+from fitcounter.fit.plan.layout import Bench, laid_out, prepares, taken_off
+from fitcounter.fit.plan.settled import Settled, settled_on
 
 
 def plan(
@@ -62,6 +42,8 @@ def plan(
     last plan. They stay where they were unless an order is found with fewer days late, or as few
     and a lower objective, that makes no boot later which went on a tree today: a promised day keeps
     its trees, and starting early delays nothing.
+    Planned once more with its own holds as `last`, a bench that has not changed gives this very
+    plan again: nobody is told two days.
     placements: how many holds may be placed while looking for that order.
     On, off, reading, preparing and finishing fall on open days; a hold is at least ceil(hold_h /
     24) days, longer where the day of taking off is closed; a tree carries one boot at a time;
@@ -69,52 +51,27 @@ def plan(
     sentence.
     """
     bench = laid_out(jobs, trees, days, bookings)
-    keep = holds_to_keep(bench, last)
-    known = order_of(bench, keep)
-    order = best_order(bench.floor, pairs_in_sequence(bench), known, placements)
-    placed, moments = place(bench.floor, order, beginning(bench.floor))
-    as_before, end = place_as_before(bench.floor, known, keep)
-    better = standing(bench.floor, moments[-1]) < standing(bench.floor, end)
-    if keep and (not better or delays_started(bench, end, moments[-1])):
-        return written_out(bench, as_before, end)
-    return written_out(bench, placed, moments[-1])
-
-
-def delays_started(bench: Bench, kept: Moment, other: Moment) -> bool:
-    """True where a boot that went on a tree today would be ready later than with the holds kept."""
-    return any(
-        isinstance(job.now, OnTree)
-        and job.now.since == bench.table.today
-        and other.from_day[number] > kept.from_day[number]
-        for number, job in enumerate(bench.jobs)
-    )
-
-
-def standing(floor: Floor, end: Moment) -> tuple[int, int]:
-    """How good placed holds are: days late first, then the objective; less is better."""
-    return days_late(floor, ready_days(floor, end.from_day)), total(floor, end.from_day)
-
-
-def written_out(bench: Bench, placed: list[Placed], end: Moment) -> Plan:
-    """Write placed holds as dates, last ones set late where a pickup day is agreed."""
     ready_by = tuple(set_late_until(job, bench.table) for job in bench.jobs)
-    settled = set_late(bench.floor, placed, end.free, ready_by)
+    return written_out(bench, settled_on(bench, ready_by, last, placements), ready_by)
+
+
+def written_out(bench: Bench, settled: Settled, ready_by: tuple[int | None, ...]) -> Plan:
+    """Write settled holds as dates."""
     boots: list[BootPlan] = []
     unplanned: list[tuple[str, str]] = []
     for number, job in enumerate(bench.jobs):
-        if end.from_day[number] >= bench.table.never:
+        if settled.read_days[number] >= bench.table.never:
             unplanned.append((job.id, why_not(bench, number)))
         else:
-            days_on = [hold.on for hold in placed if hold.boot == number]
-            waits_days = waits(bench.floor.boots[number], days_on, ready_by[number])
-            boots.append(
-                boot_plan(
-                    bench, number, [hold for hold in settled if hold.boot == number], waits_days
-                )
-            )
-    objective = total(bench.floor, end.from_day)
+            own = [hold for hold in settled.holds if hold.boot == number]
+            boot, days_on = bench.floor.boots[number], [hold.on for hold in own]
+            boots.append(boot_plan(bench, number, own, waits(boot, days_on, ready_by[number])))
     return Plan(
-        bench.table.today, tuple(boots), pair_plans(bench, boots), tuple(unplanned), objective
+        bench.table.today,
+        tuple(boots),
+        pair_plans(bench, boots),
+        tuple(unplanned),
+        settled.objective,
     )
 
 

@@ -17,7 +17,7 @@ from fitcounter.fit.plan.floor import beginning, place, total
 from fitcounter.fit.plan.jobs import BenchJob, Booking, Hold, PairPlan, Plan
 from fitcounter.fit.plan.layout import holds_to_keep, laid_out, order_of, pairs_in_sequence
 from fitcounter.fit.plan.plan import plan
-from fitcounter.fit.plan.swaps import best_order
+from fitcounter.fit.plan.swaps import best_order, first_orders
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,7 +153,8 @@ def bottleneck(
     """
     bench = laid_out(jobs, trees, days, bookings)
     known = order_of(bench, holds_to_keep(bench, last))
-    order = best_order(bench.floor, pairs_in_sequence(bench), known, PLACEMENTS)
+    pairs = pairs_in_sequence(bench)
+    order = best_order(bench.floor, [known, *first_orders(bench.floor, pairs)], PLACEMENTS)
     alone = total(bench.floor, place(bench.floor, order, beginning(bench.floor))[1][-1].from_day)
     best: Bottleneck | None = None
     for number, tree in enumerate(trees):
@@ -164,7 +165,8 @@ def bottleneck(
         )
         free = (*bench.floor.free, (1 << HORIZON_DAYS) - 1)
         floor = replace(bench.floor, boots=boots, free=free)
-        doubled = best_order(floor, pairs_in_sequence(bench), order, QUESTION_PLACEMENTS)
+        orders = [order, *first_orders(floor, pairs)]
+        doubled = best_order(floor, orders, QUESTION_PLACEMENTS)
         saves = alone - total(floor, place(floor, doubled, beginning(floor))[1][-1].from_day)
         if saves > (best.saves if best else 0):
             best = Bottleneck(tree, saves)

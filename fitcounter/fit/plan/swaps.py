@@ -7,6 +7,8 @@ machine.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from fitcounter.fit.plan.floor import Floor, Moment, Order, beginning, place, put, total
 
 
@@ -80,15 +82,13 @@ def tried(
     return total(floor, from_day), len(trial) - early
 
 
-def best_order(floor: Floor, pairs: list[int], last: Order, placements: int) -> Order:
-    """The best order found from the last plan's (a whole order) and the starts above, within so
-    many placements.
-    """
+def best_order(floor: Floor, orders: Iterable[Order], placements: int) -> Order:
+    """The best order found from these (whole orders), within so many placements."""
 
     def worth(order: Order) -> int:
         return total(floor, place(floor, order, beginning(floor))[1][-1].from_day)
 
-    starts = dict.fromkeys(tuple(order) for order in [last, *first_orders(floor, pairs)])
+    starts = dict.fromkeys(tuple(order) for order in orders)
     ranked = sorted((list(order) for order in starts), key=worth)
     found: list[tuple[int, Order]] = []
     for start in ranked:

@@ -10,6 +10,7 @@ from flask import Blueprint, flash, g, redirect, render_template, request, url_f
 from werkzeug.wrappers import Response
 from wtforms import BooleanField, RadioField, SelectField, SelectMultipleField
 
+from fitcounter.desk.bench import ready_day
 from fitcounter.desk.common import money
 from fitcounter.desk.common.item_steps import StepInput
 from fitcounter.desk.common.translation import marked, say, say_later, spoken
@@ -95,6 +96,7 @@ def ticket(ticket_id: int) -> Response | tuple[str, int]:
         "pickup/ticket.html",
         form=form,
         shown=shown,
+        ready_words=_ready_words(shown),
         name_of=pickup.name,
         to_try_on=[item for item in shown.items if pickup.to_try_on(item)],
         calendar=calendar,
@@ -153,6 +155,14 @@ def _usual(form: HandOverForm, shown: pickup.Pickup) -> None:
     form.collected_by.data = shown.customer.name.split()[0] if shown.customer.name.split() else ""
     form.paid.data = str(Decimal(due).scaleb(-digits)) if due else ""
     form.evening.data = time(the_shop().wear_hour)
+
+
+def _ready_words(shown: pickup.Pickup) -> str:
+    """When the rest of it is ready, for who stands at the counter; "" where nothing is missing."""
+    if shown.ready:
+        return ""
+    today = the_shop().today(g.now)
+    return ready_day.of_ticket(store(), the_shop(), shown.ticket, today).words(spoken())
 
 
 def _summary(form: HandOverForm, shown: pickup.Pickup, *, calendar: bool) -> list[str]:

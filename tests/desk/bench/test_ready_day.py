@@ -80,6 +80,18 @@ def test_a_stopped_boot_has_no_day_and_neither_has_its_pair(store: Store, promis
     assert when.words(EN) == "no ready day until this is settled"
 
 
+def test_of_a_pair_without_a_day_the_one_promise_there_is_is_kept_in_sight(
+    store: Store, boots: Pair
+):
+    """The left boot came back without a promise, the right one with a day of its own."""
+    with store.write_tx():
+        store.change("items", boots.left, state="stopped")
+        store.change("items", boots.right, promised_day="2026-12-10")
+        store.change("tickets", boots.ticket_id, promise_day=None)
+    when = asked(store, boots, [planned(boots.right, "2026-12-08")])
+    assert (when.state, when.day, when.promised) == (DayState.HELD, None, date(2026, 12, 10))
+
+
 def test_a_promise_that_has_passed_is_late_by_the_plan_s_day_never_before_today(
     store: Store, promised: Pair
 ):

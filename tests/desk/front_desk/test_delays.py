@@ -11,11 +11,14 @@ from support.bench_cast import SLIPS, Pair, bag, late_pair
 from support.cast import Clock
 
 from fitcounter.desk import shop
-from fitcounter.desk.bench import plan_keeping
+from fitcounter.desk.bench import board, incident_steps, plan_keeping
+from fitcounter.desk.common.item_steps import StepInput
+from fitcounter.desk.common.item_words import stands
 from fitcounter.desk.front_desk import calls, ticket_rows
 from fitcounter.desk.front_desk import today as front_desk_today
+from fitcounter.desk.tickets import page as tickets_page
 from fitcounter.errors import BadInput
-from fitcounter.store import bench_days, contacts, tickets
+from fitcounter.store import bench_days, contacts, items, tickets
 from fitcounter.store.database import Act, Store
 
 
@@ -137,6 +140,27 @@ def test_a_stopped_boot_leaves_the_plan_has_no_day_and_asks_for_a_call(
     told(store, late, clock, "called", None)
     assert to_call(store, clock) == []
     assert tickets.get(store, late.ticket_id).promise_day == "2026-06-27"
+
+
+def test_what_went_wrong_is_said_wherever_somebody_picks_up_the_phone_until_it_is_settled(
+    store: Store, late: Pair, clock: Clock
+):
+    def said() -> set[str]:
+        here, today = shop.read(store), shop.read(store).today(clock.now)
+        (row,) = ticket_rows.open_rows(store, here, today)
+        (waiting,) = board.board(store, here, clock.now).waiting
+        page = tickets_page.look(store, late.ticket_id).entries
+        states = [one.state for one in page if one.item.id == late.left]
+        return {row.words.split("; ")[0], stands(waiting.row, waiting.row.problem), *states}
+
+    version = items.get(store, late.left).version
+    step = StepInput(clock.now, version=version)
+    incident_steps.stop(store, Act(clock.now), late.left, step, "a stitch hole opened.")
+    words = "stopped by a problem: a stitch hole opened"
+    assert said() == {words, f"left boot: {words}"}
+    with store.write_tx():
+        store.db.execute("UPDATE incidents SET settled_at = ?", ["2026-03-17T14:00:00Z"])
+    assert said() == {"stopped by a problem", "left boot: stopped by a problem"}
 
 
 @pytest.fixture

@@ -8,14 +8,16 @@ from pathlib import Path
 from support.measured_pair import measured_pair
 
 from fitcounter.desk import shop
+from fitcounter.desk.bench import item_page
 from fitcounter.desk.bench.board import board
+from fitcounter.desk.documents import shop as documents_shop
 from fitcounter.desk.front_desk import ticket_rows
 from fitcounter.desk.quote import agree, rush
 from fitcounter.desk.quote.agree import Agreed
 from fitcounter.desk.quote.offer import OfferLine, make_offer
 from fitcounter.desk.tickets import price_change
 from fitcounter.desk.tickets.price_change import LineInput, PriceChange
-from fitcounter.store import bills, tickets
+from fitcounter.store import bills, items, tickets
 from fitcounter.store.database import Act, Store
 
 TODAY = date(2026, 3, 17)
@@ -41,6 +43,21 @@ def test_a_rush_that_is_agreed_is_priced_and_goes_first(store: Store, act: Act, 
     assert (rows[first].rush, rows[usual].rush) == (True, False)
     queue = board(store, shop.read(store), act.at).queue
     assert [one.row.ticket_id for one in queue] == [first, first, usual, usual]
+
+
+def test_a_rush_job_says_so_on_its_item_and_the_evening_sheet_until_it_is_done(
+    store: Store, act: Act, tmp_path: Path
+):
+    ticket_id = agreed(store, act, tmp_path, is_rush=True)
+    here, held = shop.read(store), items.of_ticket(store, ticket_id)
+    assert all(item_page.look(store, here, one.id).rush for one in held)
+    assert [job.rush for job in documents_shop.evening(store, here, act.at).jobs] == [True]
+    with store.write_tx():
+        store.change("items", held[0].id, state="shelved")
+    assert [item_page.look(store, here, one.id).rush for one in held] == [False, True]
+    with store.write_tx():
+        store.change("items", held[1].id, state="shelved")
+    assert [job.rush for job in documents_shop.evening(store, here, act.at).jobs] == [False]
 
 
 def test_a_rush_taken_off_takes_its_price_line_with_it(store: Store, act: Act, tmp_path: Path):

@@ -50,6 +50,7 @@ def test_every_place_names_the_one_new_day(
         f"/tickets/{late.ticket_id}",
         f"/tickets/{late.ticket_id}/call",
         f"/items/{late.left}",
+        f"/pickup/{late.ticket_id}",
     ):
         page = " ".join(counter.get(path).text.split())
         assert miss.lower() in page.lower(), path

@@ -13,7 +13,7 @@ from support.ticket_rows import Job, make_job
 
 from fitcounter.desk import shop
 from fitcounter.desk.documents import ticket as documents_ticket
-from fitcounter.store import bills, tickets
+from fitcounter.store import bills, items, tickets
 from fitcounter.store.database import Act, Store
 
 
@@ -114,8 +114,11 @@ def test_a_rush_by_phone_is_seen_on_today_and_the_bench_until_it_is_taken_off(
     assert "The total is $115.00 now." in ticket
     assert "<strong>Rush job</strong>" in ticket
     assert all("<b>Rush</b>" in counter.get(page).text for page in ("/", "/bench"))
+    item = f"/items/{items.of_ticket(store, job.ticket_id)[0].id}"
+    assert "<strong>Rush job</strong>" in counter.get(item).text
 
     shown = as_shown(counter.get(where).text)
     assert counter.post(where, **shown).status_code == 303
     assert tickets.get(store, job.ticket_id).rush == 0
     assert not any("<b>Rush</b>" in counter.get(page).text for page in ("/", "/bench"))
+    assert "<strong>Rush job</strong>" not in counter.get(item).text
