@@ -37,8 +37,9 @@ __all__ = [
 class Shop:
     """All that is the shop's choice. Money in minor units, lengths in mm, weekdays 0 = Monday.
 
-    hours: "12" or "24", paper: "a4" or "letter"; "" for both as the country has them. day_hours: of
-    each weekday "09:00-13:00", "" as usual.
+    hours: "12" or "24", paper: "a4" or "letter"; "" for both as the country has them. slip_paper:
+    of claim checks and receipts, "a6", "half", "roll80" or "roll58"; "" as the other papers.
+    day_hours: of each weekday "09:00-13:00", "" as usual.
     """
 
     name: str = "The boot counter"
@@ -51,6 +52,7 @@ class Shop:
     unit: str = "in"
     hours: str = ""
     paper: str = ""
+    slip_paper: str = ""
     open_days: tuple[int, ...] = (1, 2, 3, 4, 5)
     opens_at: str = "09:00"
     closes_at: str = "18:00"

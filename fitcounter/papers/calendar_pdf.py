@@ -13,7 +13,7 @@ from fitcounter.papers.calendar_days import cautions, day_lines, density, for_pa
 from fitcounter.papers.calendar_records import CalendarSheet
 from fitcounter.papers.html import Say, in_english
 from fitcounter.papers.pdf import print_pdf
-from fitcounter.papers.qr_code import square
+from fitcounter.papers.qr_code import short_way_to, square
 from fitcounter.papers.records import Paper
 
 _LONGEST_NAME: Final = (
@@ -53,6 +53,7 @@ def calendar_pdf(
         large=large,
         printed=sheet.stamped_at.astimezone(ZoneInfo(sheet.zone)).date(),
         squares=_squares(sheet, say) if sheet.link else (),
+        second=short_way_to(sheet.link, sheet.typed, say, _MODULE_MM),
     )
 
 

@@ -14,8 +14,8 @@ from markupsafe import Markup
 from fitcounter.errors import BadInput, message
 from fitcounter.papers.html import Say, in_english
 from fitcounter.papers.pdf import Press, print_pdf
-from fitcounter.papers.qr_code import square
-from fitcounter.papers.records import Charge, ClaimCheck, ConsentForm, Receipt
+from fitcounter.papers.qr_code import MODULE_MM, short_way_to, square
+from fitcounter.papers.records import Charge, ClaimCheck, ConsentForm, Paper, Receipt
 
 _PNG: Final = b"\x89PNG\r\n\x1a\n"
 _LARGEST_SIGNATURE: Final = 1_000_000  # bytes
@@ -41,6 +41,7 @@ def claim_check(check: ClaimCheck, say: Say = in_english, press: Press = print_p
         check=check,
         deposit=deposit,
         square=_way_to(check.link, say("Code to scan for your own page")),
+        second=short_way_to(check.link, check.typed, say, _small_module(check.paper)),
     )
 
 
@@ -92,6 +93,11 @@ def consent(record: ConsentForm, say: Say = in_english, press: Press = print_pdf
         signed=signature is not None,
         sides={"left": say("Left"), "right": say("Right"), "": say("Both")},
     )
+
+
+def _small_module(paper: Paper) -> float:
+    """Of the second square: a small sheet has little room."""
+    return 0.62 if paper in ("a6", "half") else MODULE_MM
 
 
 def _covers(say: Say) -> tuple[str, ...]:

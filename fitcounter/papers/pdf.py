@@ -26,7 +26,16 @@ _LIBRARIES: Final = (
     ("libpango-1.0.so.0", "libpango-1.0.dylib", "libpango-1.0-0.dll"),
     ("libpangoft2-1.0.so.0", "libpangoft2-1.0.dylib", "libpangoft2-1.0-0.dll"),
 )
-_PAGE_SIZES: Final = {"a4": "210mm 297mm", "letter": "8.5in 11in", "label": "62mm 100mm"}
+_PAGE_SIZES: Final = {
+    "a4": "210mm 297mm",
+    "letter": "8.5in 11in",
+    "label": "62mm 100mm",
+    "a6": "105mm 148mm",
+    "half": "5.5in 8.5in",
+    "roll80": "80mm 297mm",
+    "roll58": "58mm 297mm",
+}
+_ROLL_MM: Final = {"roll80": 80, "roll58": 58}  # how wide; the press finds how long
 
 
 class Press(Protocol):
@@ -119,12 +128,12 @@ def print_pdf(
         paper=paper,
         **words,
     )
-    return PRESS.do(_set, html, dict(pictures or {}))
+    return PRESS.do(_set, html, dict(pictures or {}), _ROLL_MM.get(paper, 0))
 
 
-def _set(html: str, pictures: Mapping[str, bytes]) -> bytes:
+def _set(html: str, pictures: Mapping[str, bytes], roll_mm: int) -> bytes:
     """In the process of the press, where alone its library is loaded."""
-    pdf: bytes = import_module("fitcounter.papers.pdf_writer").set_pdf(html, pictures)
+    pdf: bytes = import_module("fitcounter.papers.pdf_writer").set_pdf(html, pictures, roll_mm)
     return pdf
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import atexit
 import hashlib
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache, lru_cache
@@ -21,6 +22,7 @@ from weasyprint.urls import URLFetcher, URLFetcherResponse
 from fitcounter.papers.fonts import FONTS
 from fitcounter.settings import STATIC
 
+_LONGEST_ROLL_MM: Final = 3000  # of a page: a PDF knows none over 5 m
 _ORIGIN: Final = "https://papers.invalid/"  # never contacted: the name the page's own files go by
 
 
@@ -32,21 +34,39 @@ class _Press:
     sheet: CSS
 
 
-def set_pdf(html: str, pictures: Mapping[str, bytes]) -> bytes:
+def set_pdf(html: str, pictures: Mapping[str, bytes], roll_mm: int = 0) -> bytes:
     """One page of HTML as a tagged PDF. pictures: PNG or WebP bytes by the name the page uses.
 
-    The identifier follows from the content, so that equal papers are equal bytes.
+    The identifier follows from the content, so that equal papers are equal bytes. roll_mm: how wide
+    a till roll is, which is cut where the words end; 0 for a sheet.
     """
     press = _press()
     before, style, after = _parts(html)
     document = HTML(string=before + after, base_url=_ORIGIN, url_fetcher=_fetcher(pictures))
+    sheets = [press.sheet, _sheet_of(style)]
+    if roll_mm:
+        sheets.append(_cut(document, sheets, roll_mm))
     pdf = document.write_pdf(
-        stylesheets=[press.sheet, _sheet_of(style)],
+        stylesheets=sheets,
         font_config=press.fonts,
         pdf_variant="pdf/ua-1",
         pdf_identifier=hashlib.sha256(html.encode()).digest()[:16],
     )
     return bytes(pdf)
+
+
+def _cut(document: HTML, sheets: list[CSS], roll_mm: int) -> CSS:
+    """The size of a roll's one page, found by setting it on a long one: up to the anchor that every
+    paper ends with. What is longer still takes several long ones.
+    """
+    long = _of_size(roll_mm, _LONGEST_ROLL_MM)
+    pages = document.render(stylesheets=[*sheets, long], font_config=_press().fonts).pages
+    end = pages[-1].anchors["end"][1]  # from the top, in CSS pixels
+    return _of_size(roll_mm, math.ceil(end / 96 * 25.4) + 5) if len(pages) == 1 else long
+
+
+def _of_size(width_mm: int, height_mm: int) -> CSS:
+    return CSS(string=f"@page {{ size: {width_mm}mm {height_mm}mm }}")
 
 
 def _parts(html: str) -> tuple[str, str, str]:

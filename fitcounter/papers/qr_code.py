@@ -15,7 +15,7 @@ from typing import Final
 from markupsafe import Markup, escape
 
 from fitcounter.errors import BadInput, message
-from fitcounter.papers.html import plain
+from fitcounter.papers.html import Say, plain
 from fitcounter.papers.own_process import PICTURES
 
 QUIET: Final = 4  # modules of white around, as the standard asks
@@ -65,6 +65,21 @@ def square(
         f' role="img"><title>{escape(plain(title))}</title><path d="{strokes(dark)}"'
         ' fill="#000"/></svg>'
     )
+
+
+def short_way_to(
+    link: str | None, typed: str, say: Say, module_mm: float = MODULE_MM
+) -> Markup | None:
+    """The square of the short address of a customer's page, for when the other one is worn. In
+    capitals, as a tag's: small, and read with a corner gone.
+
+    link: the long address; typed: the short one, as it is typed. None where there is none of both.
+    """
+    if not link or not typed:
+        return None
+    place, _, code = typed.rpartition("/")
+    address = f"{link.partition('://')[0]}://{place}/{code.replace('-', '')}".upper()
+    return square(address, title=say("Second code to scan for your own page"), module_mm=module_mm)
 
 
 def side_mm(text: str, module_mm: float = MODULE_MM, level: str = "Q") -> float:

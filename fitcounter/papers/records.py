@@ -16,7 +16,8 @@ from datetime import date
 from typing import Literal
 
 Side = Literal["left", "right", ""]
-Paper = Literal["a4", "letter", "label"]
+Paper = Literal["a4", "letter", "label", "a6", "half", "roll80", "roll58"]
+"""half: of Letter. roll80, roll58: a till roll of that many mm, as long as what stands on it."""
 
 
 @dataclass(frozen=True, slots=True)

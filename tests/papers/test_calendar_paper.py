@@ -354,6 +354,7 @@ def test_it_says_when_it_was_printed_and_where_the_days_stand_now(reader):
     assert sorted(reader.said_of_pictures(pdf)) == [
         "Code to scan for your own page",
         "Code to scan for your phone's calendar",
+        "Second code to scan for your own page",
     ]
     bare = reader.text(calendar_pdf(sheet_of(a_plan())))
     assert "Scan to see" not in bare

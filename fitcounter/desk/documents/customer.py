@@ -17,7 +17,7 @@ from fitcounter.desk.common.translation import Speech, say, speech_at
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.customer import phrases
 from fitcounter.desk.customer.boots_gave import what_boots_did
-from fitcounter.desk.documents.ticket import charges_of, paper_of, tax_included
+from fitcounter.desk.documents.ticket import charges_of, paper_of, slip_paper_of, tax_included
 from fitcounter.desk.front_desk import ticket_rows
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets.payments import METHODS
@@ -98,7 +98,7 @@ def receipt(
         else None,
         link=link_of(store, ticket, *address),
         language=words.locale,
-        paper=paper_of(shop),
+        paper=slip_paper_of(shop),
     )
     return claim.receipt(record, words.say, made_by)
 

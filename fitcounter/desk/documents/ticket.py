@@ -146,7 +146,7 @@ def claim_check(
         typed=typed_address(store, ticket, base_url, data_dir),
         boots=_boots(items.of_ticket(store, ticket_id)),
         language=words.locale,
-        paper=paper_of(shop),
+        paper=slip_paper_of(shop),
     )
 
 
@@ -233,6 +233,12 @@ def paper_of(shop: Shop) -> paper.Paper:
     usual: paper.Paper = "letter" if shop.country in LETTER_COUNTRIES else "a4"
     chosen: dict[str, paper.Paper] = {"a4": "a4", "letter": "letter"}
     return chosen.get(shop.paper, usual)
+
+
+def slip_paper_of(shop: Shop) -> paper.Paper:
+    """What claim checks and receipts are printed on."""
+    small: tuple[paper.Paper, ...] = ("a6", "half", "roll80", "roll58")
+    return next((size for size in small if size == shop.slip_paper), paper_of(shop))
 
 
 def _label(

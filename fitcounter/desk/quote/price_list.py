@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
 
-from fitcounter.desk.common.translation import say
+from fitcounter.desk.common.translation import say, spoken
 from fitcounter.desk.common.usual_work import USUAL, UsualWork, work_name
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, NotFound
@@ -112,6 +112,15 @@ def find(store: Store, typed: str) -> list[PriceEntry]:
     same = [one for one in held if name_key(one.name) == name_key(typed)]
     begin = [one for one in held if name_key(one.name).startswith(name_key(typed))]
     return same[:1] or begin or [one for one in held if _begins(words, name_key(one.name).split())]
+
+
+def pick(store: Store, typed: str, field: str) -> PriceEntry | None:
+    """What is meant, None where nothing on the list is. Raises BadInput where several begin so."""
+    found = find(store, typed)
+    if len(found) > 1:
+        names = spoken().listed([one.name for one in found])
+        raise BadInput(say("Which one: {names}?", names=names), typed=typed, field=field)
+    return found[0] if found else None
 
 
 def _begins(typed: Sequence[str], words: Sequence[str]) -> bool:

@@ -11,17 +11,17 @@ from fitcounter.fit.work_order import LineState
 from fitcounter.store import works
 from fitcounter.store.database import Act, Store, utc_text
 from fitcounter.store.records import Item
-from fitcounter.store.works import WorkLine, WorkRow
+from fitcounter.store.works import WorkLine
 
 
-def line_words(work: WorkRow, on: Sequence[Item]) -> str:
+def line_words(work: str, on: Sequence[Item]) -> str:
     """ "Heel tips, both boots": as its price line is kept, in our English where it is ours."""
     sides = [one.side for one in on if one.side]
     if len(sides) == 2:
-        return f"{work.what}, both boots"
+        return f"{work}, both boots"
     if len(on) == 1 and sides:
-        return f"{work.what}, {sides[0]} boot"
-    return f"{work.what}, {on[0].description}" if len(on) == 1 and on[0].description else work.what
+        return f"{work}, {sides[0]} boot"
+    return f"{work}, {on[0].description}" if len(on) == 1 and on[0].description else work
 
 
 def asked_lines(store: Store, ticket_id: int, waiting: Sequence[Item]) -> list[OfferLine]:
@@ -36,7 +36,7 @@ def asked_lines(store: Store, ticket_id: int, waiting: Sequence[Item]) -> list[O
             if one.work_id == work.id and one.is_open and one.item_id in held
         ]
         if work.line_id is None and on:
-            what = line_words(work, on)
+            what = line_words(work.what, on)
             ids = tuple(one.id for one in on)
             found.append(
                 OfferLine(

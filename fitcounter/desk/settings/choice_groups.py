@@ -21,7 +21,7 @@ GROUPS = (
         marked("The shop"),
         (
             *("name", "phone", "address", "zone", "locale", "hours", "currency", "country"),
-            *("unit", "paper"),
+            *("unit", "paper", "slip_paper"),
         ),
     ),
     (
@@ -71,6 +71,13 @@ FEW = {
         "": marked("As usual in the country"),
         "a4": marked("A4"),
         "letter": marked("Letter"),
+    },
+    "slip_paper": {
+        "": marked("Like the other papers"),
+        "a6": marked("A6"),
+        "half": marked("Half Letter"),
+        "roll80": marked("Till roll, 80 mm"),
+        "roll58": marked("Till roll, 58 mm"),
     },
     "limits": {
         "usual": marked("Usual"),

@@ -34,6 +34,10 @@ WORDS = {
     ),
     "hours": ChoiceWords(marked("Hours"), marked("How hours are written on pages and papers.")),
     "paper": ChoiceWords(marked("Paper"), marked("The size of the shop’s papers to print.")),
+    "slip_paper": ChoiceWords(
+        marked("Paper for claim checks and receipts"),
+        marked("A till roll is cut where the words end. Choose the same size in your printer."),
+    ),
     "currency": ChoiceWords(
         marked("Currency"), marked("For tickets opened from now on. Check your prices too.")
     ),

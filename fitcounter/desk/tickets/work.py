@@ -12,7 +12,7 @@ from fitcounter.desk.bench import work_steps
 from fitcounter.desk.bench.work_steps import WorkSeen
 from fitcounter.desk.common import files, money
 from fitcounter.desk.common.item_steps import StepInput, write_step
-from fitcounter.desk.common.translation import say, spoken
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.common.usual_work import work_name
 from fitcounter.desk.quote import agreed_price, price_list
 from fitcounter.desk.quote.agree import TWO_PEOPLE
@@ -148,13 +148,8 @@ def _entry(store: Store, typed: str) -> PriceEntry:
     what = typed.strip()
     if len(what) < 2:
         raise BadInput(say("Type at least two letters of the work."), typed=typed, field="what")
-    found = price_list.find(store, what)
-    if len(found) > 1:
-        names = spoken().listed([one.name for one in found])
-        raise BadInput(say("Which one: {names}?", names=names), typed=typed, field="what")
-    if found:
-        return found[0]
-    return PriceEntry("", what, None, 0, 0, Timing.ANY, 1, "", sized=False)
+    found = price_list.pick(store, what, "what")
+    return found or PriceEntry("", what, None, 0, 0, Timing.ANY, 1, "", sized=False)
 
 
 def _asked_for(store: Store, act: Act, ticket: Ticket, entry: PriceEntry) -> Written:
@@ -213,7 +208,7 @@ def _bill(
     ticket = tickets.get(store, work.ticket_id)
     before = agreed_price.standing(store, shop, ticket)
     price_change.keep_older(store, ticket, before)
-    what = line_words(work, on)
+    what = line_words(work.what, on)
     line = bills.NewLine(what, "job", work.amount_minor, item_id=on[0].id, taxable=work.taxable)
     works.bill(store, work.id, bills.add_line(store, ticket.id, line))
     after = agreed_price.raised(store, ticket, before.ceiling_minor)

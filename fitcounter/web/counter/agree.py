@@ -8,7 +8,7 @@ from werkzeug.wrappers import Response
 
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.quote import agree as desk
-from fitcounter.desk.quote import offer
+from fitcounter.desk.quote import offer, price_list
 from fitcounter.desk.quote.agree import TWO_PEOPLE
 from fitcounter.desk.quote.offer import Offer
 from fitcounter.desk.tags import attach as tags_attach
@@ -40,6 +40,7 @@ def agree(ticket_id: int) -> Response | tuple[str, int]:
         offer=offered,
         page=page,
         tags_ready=ready,
+        entries=price_list.entries(store()),
         digits=get_currency_precision(page.ticket.currency),
     ), (422 if form.is_submitted() else 200)
 
@@ -48,7 +49,7 @@ def _kept(form: AgreeForm, offered: Offer, ticket_id: int) -> bool:
     """Was it kept? Else the form has a sentence at what is wrong. Raises Conflict."""
     data_dir = current_app.config["SETTINGS"].data_dir
     try:
-        agreed = read_agreed(form, offered, the_shop(), g.now)
+        agreed = read_agreed(store(), the_shop(), form, offered, g.now)
         desk.agree(store(), act(), the_shop(), ticket_id, agreed, data_dir, offered)
     except Conflict as error:
         raise _both(error, ticket_id) from error

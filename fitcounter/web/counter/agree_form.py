@@ -21,15 +21,15 @@ from fitcounter.desk.quote.agree import Agreed
 from fitcounter.desk.quote.extras import Extra
 from fitcounter.desk.quote.offer import Offer
 from fitcounter.desk.quote.offer_line import OfferLine
-from fitcounter.desk.shop import Shop
+from fitcounter.desk.shop import Shop, Store
 from fitcounter.desk.tickets import payments
 from fitcounter.desk.tickets.page import TicketPage, name_of
 from fitcounter.desk.tickets.payments import SAID
 from fitcounter.errors import BadInput
+from fitcounter.web.counter import free_line
 from fitcounter.web.fields import DayField
 from fitcounter.web.forms import SavedForm, TextField, said
 
-FREE_LINES = 1
 ODD_TIMES = 10
 
 
@@ -61,8 +61,7 @@ class AgreeForm(SavedForm):
 def agree_form(offer: Offer, shop: Shop, name: str) -> AgreeForm:
     """The form for what is offered, filled in with it."""
     fields: dict[str, Any] = {}
-    for number in range(len(offer.lines) + FREE_LINES):
-        line = _offered(offer, number)
+    for number, line in enumerate(offer.lines):
         amount = money.plain(line.amount_minor, shop.currency) if line.amount_minor else ""
         fields[f"line_{number}_what"] = TextField(_line_label(number), most=80, default=line.what)
         fields[f"line_{number}_amount"] = TextField(
@@ -71,6 +70,7 @@ def agree_form(offer: Offer, shop: Shop, name: str) -> AgreeForm:
             default=amount,
             render_kw=None if line.taxable else {"data-plain": ""},
         )
+    fields |= free_line.fields(offer)
     for extra in offer.extras:
         fields[f"extra_{extra.word}"] = BooleanField(extra.line)
         usual = extra.price_minor
@@ -125,7 +125,7 @@ def stands(page: TicketPage, shop: Shop) -> dict[str, str]:
     return {name: text for name, text in {**said, **days}.items() if text}
 
 
-def read_agreed(form: AgreeForm, offer: Offer, shop: Shop, now: datetime) -> Agreed:
+def read_agreed(store: Store, shop: Shop, form: AgreeForm, offer: Offer, now: datetime) -> Agreed:
     """What was agreed. Raises BadFields with a sentence for every field that cannot be taken."""
     problems = Problems()
     if not form.agreed.data:
@@ -133,6 +133,7 @@ def read_agreed(form: AgreeForm, offer: Offer, shop: Shop, now: datetime) -> Agr
             "agreed", say("Tick this when the customer has read what may happen and agrees.")
         )
     lines = _lines(form, offer, shop, problems)
+    lines += free_line.read(store, shop, form, offer, problems)
     with problems.reading():
         promise = read_day(form.promise.data or "", shop.today(now), "promise")
     deposit, method = _deposit(form, shop, problems)
@@ -188,7 +189,7 @@ def _odd(form: AgreeForm, lines: Sequence[OfferLine], deposit: int, shop: Shop) 
 def _lines(form: AgreeForm, offer: Offer, shop: Shop, problems: Problems) -> list[OfferLine]:
     """The lines with words or an amount; a line that was offered keeps its kind and its item."""
     lines = []
-    for number in range(len(offer.lines) + FREE_LINES):
+    for number, offered in enumerate(offer.lines):
         what, where = form[f"line_{number}_what"].data or "", f"line_{number}_amount"
         typed = form[where].data or ""
         if typed and not what:
@@ -198,7 +199,6 @@ def _lines(form: AgreeForm, offer: Offer, shop: Shop, problems: Problems) -> lis
         with problems.reading():
             amount = money.read_amount(typed, shop.currency, where)
             if what:
-                offered = _offered(offer, number)
                 lines.append(replace(offered, what=what, amount_minor=amount))
     return lines
 
@@ -246,8 +246,3 @@ def _rush(form: AgreeForm, offer: Offer, shop: Shop, problems: Problems) -> list
         amount = money.read_amount(form.rush_amount.data or "", shop.currency, "rush_amount")
         return [OfferLine(rush.LINE, "job", amount)]
     return []
-
-
-def _offered(offer: Offer, number: int) -> OfferLine:
-    """The line of that number, an empty one beyond those that are offered."""
-    return offer.lines[number] if number < len(offer.lines) else OfferLine("", "flat", 0)

@@ -15,19 +15,23 @@ from fitcounter.web.customer import last_four, page_language
 from fitcounter.web.customer import page as customer_page
 from fitcounter.web.customer.last_four import LastFourForm, refused_as
 
-bp = Blueprint("customer_code", __name__, url_prefix="/b/<code>")
+bp = Blueprint("customer_code", __name__)
 bp.after_request(customer_page.keep_it_private)
 page_language.wire(bp)
 
 
-@bp.get("")
+@bp.get("/B/<code>")
+@bp.get("/b/<code>")
 @allow("anyone")
 def code(code: str) -> Response:
-    """Asks for the digits; the same page for a code that leads nowhere."""
+    """Asks for the digits; the same page for a code that leads nowhere. In capitals as a square on
+    paper has it.
+    """
     return _ask(code, LastFourForm())
 
 
-@bp.post("")
+@bp.post("/B/<code>")
+@bp.post("/b/<code>")
 @allow("anyone")
 def open_page(code: str) -> Response:
     """To the customer's page, where code and digits fit."""

@@ -167,7 +167,7 @@ def text_of(pdf: bytes) -> str:
 
 
 @pytest.mark.skipif(documents_ticket.ready() != "", reason=documents_ticket.ready())
-def test_the_papers_are_pdfs_that_say_her_number(counter: Counter, store: Store):
+def test_the_papers_are_pdfs_that_say_her_number(owner: Counter, counter: Counter, store: Store):
     ticket_id = agreed(counter)
     claim = counter.get(f"/tickets/{ticket_id}/claim.pdf")
     assert claim.mimetype == "application/pdf"
@@ -178,6 +178,10 @@ def test_the_papers_are_pdfs_that_say_her_number(counter: Counter, store: Store)
     assert "wider, not longer" in text_of(
         counter.get(f"/tickets/{ticket_id}/consent.pdf").data
     ).replace("\n", " ")
+    owner.get("/shop/choices")
+    owner.post("/shop/choices", slip_paper="roll58")
+    roll = PdfReader(io.BytesIO(counter.get(f"/tickets/{ticket_id}/claim.pdf").data))
+    assert (len(roll.pages), round(roll.pages[0].mediabox.width / 72 * 25.4)) == (1, 58)
     labels = counter.get(f"/tickets/{ticket_id}/tags.pdf")
     assert len(PdfReader(io.BytesIO(labels.data)).pages) == 2
     assert (

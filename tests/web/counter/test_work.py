@@ -34,7 +34,7 @@ def test_from_the_ticket_two_letters_and_a_yes_add_work_to_both_boots(
     page = f"/tickets/{job.ticket_id}/work"
     assert page in counter.get(f"/tickets/{job.ticket_id}").text
     shown = unescape(counter.get(page).text)
-    assert '<option value="Heel tips">$9.00</option>' in shown
+    assert '<option value="Heel tips" data-each="900">$9.00</option>' in shown
     answer = counter.post(page, **form(job, yes="phone"))
     assert (answer.status_code, answer.location) == (303, page)
     shown = unescape(counter.get(page).text)

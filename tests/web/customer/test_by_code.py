@@ -35,6 +35,11 @@ def typed(customer: Counter, code: str, digits: str) -> tuple[int, str]:
     return answer.status_code, answer.headers.get("Location", answer.text)
 
 
+def test_the_square_on_paper_has_it_in_capitals(stranger: Counter, code: str) -> None:
+    assert code in stranger.get(f"/B/{code}").text
+    assert stranger.post(f"/B/{code}", digits=DIGITS).status_code == 303
+
+
 def test_code_and_digits_lead_to_the_customers_own_page(
     stranger: Counter, code: str, token: str
 ) -> None:

@@ -1,0 +1,79 @@
+"""A line typed on the agreement is found in the list of work, with its price, tax and days."""
+
+from __future__ import annotations
+
+import pytest
+from support.cast import Clock, Counter
+from support.counter_forms import agreement, errors, measured
+
+from fitcounter.desk.quote import price_list
+from fitcounter.desk.quote.price_list import EntryInput
+from fitcounter.store import bills, items, works
+from fitcounter.store.database import Act, Store
+
+
+@pytest.fixture(autouse=True)
+def tips(store: Store, clock: Clock) -> None:
+    """Heel tips for $9 each, untaxed, in two days."""
+    entry = EntryInput(what="Heel tips", price_minor=900, days=2, taxable=False)
+    price_list.save(store, Act(clock.now, 1), "heel-tips", entry)
+
+
+def typed(counter: Counter, **line: str) -> object:
+    return counter.post("/tickets/1/agree", **agreement(counter, 1, **line))
+
+
+def test_two_letters_are_the_shops_own_work_on_both_boots(counter: Counter, store: Store):
+    measured(counter)
+    page = counter.get("/tickets/1/agree").text
+    assert 'list="work-list"' in page
+    assert '<option value="Heel tips" data-each="900" data-untaxed>' in page
+    assert typed(counter, line_1_what="heel t").status_code == 303
+    line = bills.lines(store, 1)[1]
+    assert (line.what, line.amount_minor, line.taxable) == ("Heel tips, both boots", 1800, 0)
+    held = [one.id for one in items.of_ticket(store, 1)]
+    done = works.lines_of_ticket(store, 1)
+    assert [(one.item_id, one.what, one.days) for one in done] == [
+        (item_id, "Heel tips", 2) for item_id in held
+    ]
+
+
+def test_on_one_boot_for_a_price_of_its_own(counter: Counter, store: Store):
+    measured(counter)
+    right = items.of_ticket(store, 1)[1].id
+    line = {"line_1_what": "Heel tips", "line_1_amount": "7", "line_1_on": str(right)}
+    assert typed(counter, **line).status_code == 303
+    assert [(one.what, one.amount_minor) for one in bills.lines(store, 1)][1:] == [
+        ("Heel tips, right boot", 700)
+    ]
+    assert [one.item_id for one in works.lines_of_ticket(store, 1)] == [right]
+
+
+def test_own_words_are_a_line_of_their_own(counter: Counter, store: Store):
+    measured(counter)
+    assert typed(counter, line_1_what="Courier", line_1_amount="12").status_code == 303
+    line = bills.lines(store, 1)[1]
+    assert (line.what, line.kind, line.amount_minor) == ("Courier", "flat", 1200)
+    assert works.lines_of_ticket(store, 1) == []
+
+
+@pytest.mark.parametrize(
+    ("line", "says"),
+    [
+        ({"line_1_what": "he"}, "Which one: "),
+        ({"line_1_what": "Courier"}, "0 if it is free"),
+        ({"line_1_what": "half soles"}, "0 if it is free"),
+        ({"line_1_amount": "12"}, "Type what this amount is for."),
+        ({"line_1_what": "Heel tips", "line_1_amount": "-4"}, "Type an amount"),
+        ({"line_1_what": "foot made"}, "We do not"),
+    ],
+)
+def test_what_cannot_be_meant_is_asked_and_stays_as_typed(
+    counter: Counter, store: Store, line, says
+):
+    measured(counter)
+    answer = typed(counter, **line)
+    assert answer.status_code == 422
+    assert says in " ".join(errors(answer))
+    assert all(f'value="{one}"' in answer.text for one in line.values())
+    assert bills.lines(store, 1) == []
