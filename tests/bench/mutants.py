@@ -46,9 +46,9 @@ MODULES = {
     ),
     "breakin": (["fit/wear/wear_calendar.py", "fit/wear/schedule.py"], ["fit/wear"]),
     "progress": (
-        ["fit/assessment/course.py", "fit/assessment/girth_now.py"],
+        ["fit/assessment/stop_rules.py", "fit/assessment/girth_now.py"],
         [
-            "fit/assessment/test_course.py",
+            "fit/assessment/test_stop_rules.py",
             "fit/assessment/test_girth_now.py",
             "fit/assessment/test_assess.py",
         ],

@@ -14,7 +14,7 @@ from fitcounter.desk.common.lengths import say_length
 from fitcounter.desk.common.translation import say, say_n, spoken, told
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import NotFound
-from fitcounter.fit.assessment.course import rounds_on_one_tree
+from fitcounter.fit.assessment.hold_choices import rounds_on_one_tree
 from fitcounter.fit.drawings.opening import OpeningDrawing, opening_drawing
 from fitcounter.fit.trees.choice import Choice, Rejected
 from fitcounter.store import bench_board, items

@@ -13,7 +13,7 @@ from fitcounter.desk.common.condition import SIGHTS
 from fitcounter.desk.common.item_steps import StepInput, skipped, write_step
 from fitcounter.desk.common.translation import marked
 from fitcounter.errors import BadInput
-from fitcounter.fit.assessment.course import DAMAGE
+from fitcounter.fit.assessment.stop_rules import DAMAGE
 from fitcounter.store import findings, items, rounds
 from fitcounter.store.bench_records import Round
 from fitcounter.store.database import Act, Store, Written

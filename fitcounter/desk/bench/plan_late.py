@@ -13,7 +13,7 @@ from fitcounter.desk.bench.ready_day import DayState, ReadyDay, ReadyDays
 from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.translation import say, say_n, spoken
 from fitcounter.desk.shop import Shop
-from fitcounter.fit.assessment.course import hold_choices
+from fitcounter.fit.assessment.hold_choices import hold_choices
 from fitcounter.fit.handbook.bench import PROPOSALS
 from fitcounter.fit.plan import questions as plan_questions
 from fitcounter.fit.plan.questions import HoldOption, HoldProposal

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-from fitcounter.desk.bench import slot_bookings
+from fitcounter.desk.bench import kept_trees
 from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.contact import Phone
 from fitcounter.desk.common.translation import say, speech_at
@@ -102,7 +102,7 @@ def write_ticket(store: Store, act: Act, shop: Shop, job: NewJob) -> tuple[int, 
         until = shop_days.of_shop(store, shop).next_open(shop.today(act.at) + timedelta(days=1))
         columns = {"ticket_id": ticket_id, "kept_until": until.isoformat()}
         store.change("promised_slots", job.slot_id, None, **columns)
-        slot_bookings.take_over(store, ticket_id)
+        kept_trees.take_over(store, ticket_id)
     return ticket_id, fit_id
 
 

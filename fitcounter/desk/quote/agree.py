@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from pathlib import Path
 
-from fitcounter.desk.bench import slot_bookings
+from fitcounter.desk.bench import kept_trees
 from fitcounter.desk.common import files, shop_days
 from fitcounter.desk.common.item_steps import StepInput, write_step
 from fitcounter.desk.common.links import LINK_DAYS, link_hashes, link_key
@@ -100,7 +100,7 @@ def agree(
         for item in offer.waiting:
             step = StepInput(act.at, columns=_paneled(offer, item))
             write_step(store, act, items.get(store, item.id), "agree", step)
-        slot_bookings.take_over(store, ticket_id)
+        kept_trees.take_over(store, ticket_id)
         detail = {
             "lines": len(agreed.lines),
             "deposit_minor": agreed.deposit_minor,

@@ -12,8 +12,8 @@ from datetime import date, datetime, timedelta
 
 from fitcounter.desk.assessment import limits
 from fitcounter.desk.bench import plan_inputs
+from fitcounter.desk.bench.kept_trees import SLOT_SIDES
 from fitcounter.desk.bench.plan_inputs import REST_DAYS, Inputs
-from fitcounter.desk.bench.slot_bookings import SLOT_SIDES
 from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.translation import say, spoken
 from fitcounter.desk.measuring.sheet import read_length
@@ -22,7 +22,7 @@ from fitcounter.desk.quote.who_moves import Moving, moves, who_moves
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput
 from fitcounter.fit.assessment.assess import read_job
-from fitcounter.fit.assessment.course import HoldChoice, hold_choices
+from fitcounter.fit.assessment.hold_choices import HoldChoice, hold_choices
 from fitcounter.fit.assessment.rounds_ahead import Odds
 from fitcounter.fit.assessment.verdict import Verdict
 from fitcounter.fit.handbook.bench import QUESTION_PLACEMENTS

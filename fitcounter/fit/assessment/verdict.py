@@ -11,7 +11,6 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from fitcounter.fit.assessment import forecast, kept, load, rounds_ahead, shaft
-from fitcounter.fit.assessment.course import stop_rule
 from fitcounter.fit.assessment.forecast import Opening, Running, Stand
 from fitcounter.fit.assessment.girth_now import PlaceNow, Room, places_now, room_of, tightest
 from fitcounter.fit.assessment.job_boot import Boot
@@ -29,6 +28,7 @@ from fitcounter.fit.assessment.need import Place
 from fitcounter.fit.assessment.notes import elastic_give_mm, notes_of
 from fitcounter.fit.assessment.panel import Panel, panel_of
 from fitcounter.fit.assessment.rounds_ahead import Odds
+from fitcounter.fit.assessment.stop_rules import stop_rule
 from fitcounter.fit.handbook import leather as leather_book
 from fitcounter.fit.handbook import load as load_book
 from fitcounter.fit.handbook import rounds as rounds_book

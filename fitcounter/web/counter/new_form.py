@@ -17,7 +17,7 @@ from wtforms import (
 )
 from wtforms.widgets import CheckboxInput
 
-from fitcounter.desk.bench.slot_bookings import PromisedSlot
+from fitcounter.desk.bench.kept_trees import PromisedSlot
 from fitcounter.desk.common import drafts, mail
 from fitcounter.desk.common.condition import SIGHTS
 from fitcounter.desk.common.leather_presets import CLOSURES, LEATHERS, LININGS

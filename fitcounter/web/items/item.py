@@ -27,7 +27,7 @@ from fitcounter.desk.shop import Written
 from fitcounter.desk.tags import resolve as tags_resolve
 from fitcounter.errors import BadInput, Conflict, FitCounterError
 from fitcounter.fit import item_states
-from fitcounter.fit.assessment.course import SET_SIGNS
+from fitcounter.fit.assessment.stop_rules import SET_SIGNS
 from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.acting_person import with_pin
 from fitcounter.web.bench import step_forms as forms

@@ -18,8 +18,8 @@ from fitcounter.desk.settings import choice_groups, choice_table, choices
 from fitcounter.desk.settings.leather_limits import own_texts
 from fitcounter.errors import BadFields, Conflict
 from fitcounter.fit.assessment import cautions
-from fitcounter.fit.assessment.course import DAMAGE, SET_SIGNS
 from fitcounter.fit.assessment.handbook_notes import beside_the_ceiling, the_saying
+from fitcounter.fit.assessment.stop_rules import DAMAGE, SET_SIGNS
 from fitcounter.fit.handbook.all_figures import entries
 from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.auth.sign_in import bp

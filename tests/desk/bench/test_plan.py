@@ -10,11 +10,11 @@ from support.bench_cast import Pair, pair, tree
 from support.cast import Clock
 
 from fitcounter.desk.bench import (
+    kept_trees,
     other_steps,
     plan_changes,
     plan_keeping,
     round_steps,
-    slot_bookings,
 )
 from fitcounter.desk.bench import plan as bench_plan
 from fitcounter.desk.bench.round_steps import PutOn
@@ -168,9 +168,7 @@ def test_trees_are_kept_for_boots_at_home_and_given_back(
     """A slot claims trees from the day the boots come; the plan goes round it; striking it frees
     them all.
     """
-    slot_bookings.book_slot(
-        store, Act(clock.now), choices, "Mrs Hale", "pair", date(2026, 4, 20), 2
-    )
+    kept_trees.book_slot(store, Act(clock.now), choices, "Mrs Hale", "pair", date(2026, 4, 20), 2)
     slots = [one for one in plans.bookings(store) if one.kind == "slot"]
     assert len(slots) == 4
     assert min(one.from_day for one in slots) >= "2026-04-20"
@@ -178,7 +176,7 @@ def test_trees_are_kept_for_boots_at_home_and_given_back(
     plan_keeping.renew(store, Act(clock.now))
     assert [one for one in plans.bookings(store) if one.kind == "slot"] == slots
 
-    slot_bookings.drop_slot(store, Act(clock.now), choices, slots[0].id)
+    kept_trees.drop_slot(store, Act(clock.now), choices, slots[0].id)
     assert [one for one in plans.bookings(store) if one.kind == "slot"] == []
 
 

@@ -10,8 +10,8 @@ from support.bench_cast import Pair, pair, tree
 from support.cast import Clock
 
 from fitcounter.desk import shop
+from fitcounter.desk.bench import kept_trees, plan_changes, round_steps
 from fitcounter.desk.bench import plan as bench_plan
-from fitcounter.desk.bench import plan_changes, round_steps, slot_bookings
 from fitcounter.desk.bench.round_steps import PutOn
 from fitcounter.desk.common.item_steps import StepInput
 from fitcounter.errors import BadInput
@@ -26,7 +26,7 @@ def kept_from(store: Store, clock: Clock, first: date) -> Pair:
     in afterwards.
     """
     tree(store, "4")
-    slot_bookings.book_slot(store, Act(clock.now), shop.read(store), "Ada's", "left", first, 1)
+    kept_trees.book_slot(store, Act(clock.now), shop.read(store), "Ada's", "left", first, 1)
     return pair(store, Act(clock.now))
 
 

@@ -19,7 +19,7 @@ from fitcounter.desk.bench.trees import BareTreeReading, TreeTyped
 from fitcounter.desk.common.item_steps import StepInput
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, BadReading
-from fitcounter.fit.assessment.course import DAMAGE
+from fitcounter.fit.assessment.stop_rules import DAMAGE
 from fitcounter.store import findings, items, rounds, trees
 from fitcounter.store.database import Act, Store
 

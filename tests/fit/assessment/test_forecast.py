@@ -8,8 +8,8 @@ import pytest
 from support.published_cases import Case, cases
 
 from fitcounter.fit.assessment import forecast
-from fitcounter.fit.assessment.course import rounds_on_one_tree
 from fitcounter.fit.assessment.forecast import Running, Stand
+from fitcounter.fit.assessment.hold_choices import rounds_on_one_tree
 from fitcounter.fit.assessment.kept import Kept
 
 STAND = Stand(
