@@ -11,6 +11,8 @@ from multiprocessing import get_context
 import pytest
 from system.shop_model import play
 
+RUNS = ((1, 35), (2, 35), (3, 10))  # start, and how many shops
+
 
 def words(taken: Counter[str]) -> str:
     return f"{taken.total()} steps: " + ", ".join(
@@ -28,7 +30,7 @@ def test_after_every_step_the_file_holds_what_the_model_says() -> None:
 def test_after_twenty_thousand_steps_too() -> None:
     """Two processes with other shops each, as there are two cores."""
     with ProcessPoolExecutor(2, get_context("spawn")) as both:
-        runs = [both.submit(play, 35, 320, start) for start in (1, 2)]
-        taken = runs[0].result() + runs[1].result()
+        runs = [both.submit(play, shops, 320, start) for start, shops in RUNS]
+        taken = sum((run.result() for run in runs), Counter[str]())
     print(words(taken))
     assert taken.total() >= 20_000

@@ -43,7 +43,7 @@ class TreeSeen:
 class Entry:
     """An item to be done something with.
 
-    at: the instant it is due, in the shop's hours where that is still to come; None where it is at
+    at: the instant it is due, in the shop's hours, or from when it has rested; None where it is at
     any time. tree: its label.
     """
 
@@ -92,7 +92,7 @@ def board(store: Store, shop: Shop, now: datetime) -> Board:
         turn, turns = last.get(row.id, (None, 0))
         if row.state in ON_TREES:
             at = _due(row, turn)
-            if at is not None and at > now:
+            if at is not None and (at > now or row.state == "on-tree"):
                 at = days.next_opening(shop.local(at))
             _place_round(shop, now, made, Entry(row, at, labels.get(row.id, "")), turn, turns)
         else:

@@ -70,13 +70,13 @@ CANCELLED_HALF_DONE = marked("cancelled half done, ready to pick up")
 CANCELLED_AND_GONE = marked("cancelled, with the customer")
 
 
-def state_of(item: Item, problem: str = "") -> str:
-    """The same, and what became of a job that was cancelled."""
+def state_of(item: Item) -> str:
+    """ "on the tree": where an item stands, for the middle of a line; nothing that was typed."""
     if item.cancelled and item.state == State.DECLINED:
         return say(CANCELLED_HALF_DONE if item.half_done else CANCELLED)
     if item.cancelled and item.state in item_states.GONE:
         return say(CANCELLED_AND_GONE)
-    return stands(item, problem)
+    return state_word(item.state)
 
 
 def state_word(state: str) -> str:

@@ -11,7 +11,7 @@ from functools import lru_cache
 
 from babel.dates import format_date
 
-from fitcounter.desk.bench.ready_day import ReadyDay, ReadyDays, ready_days
+from fitcounter.desk.bench.ready_day import HELD, ReadyDay, ReadyDays, ready_days
 from fitcounter.desk.common import item_words, money
 from fitcounter.desk.common.and_list import and_list
 from fitcounter.desk.common.translation import Speech, say, spoken
@@ -24,7 +24,6 @@ from fitcounter.store.records import Customer, Item, Ticket
 from fitcounter.store.works import WorkLine
 
 NO_WORK: Mapping[int, Sequence[WorkLine]] = {}
-NO_PROBLEMS: Mapping[int, str] = {}
 # A week either way the day of the week says enough; beyond, the date.
 NEAR_DAYS = 6
 
@@ -52,8 +51,15 @@ class TicketRow:
 
     @property
     def words(self) -> str:
-        """Where each thing is, in one sentence; put together only for the rows that are read."""
+        """Where each thing is, and what stopped it, in one sentence; put together only for the rows
+        that are read.
+        """
         return words_of(self.items, self.ticket, self.ready_days, self.to_do, self.problems)
+
+    @property
+    def bare_words(self) -> str:
+        """The same without what was typed of a problem or a hold: for what a phone keeps."""
+        return words_of(self.items, self.ticket, self.ready_days, self.to_do, None)
 
     @property
     def when_words(self) -> str:
@@ -139,14 +145,18 @@ def words_of(
     ticket: Ticket,
     days: ReadyDays,
     to_do: Mapping[int, Sequence[WorkLine]] = NO_WORK,
-    problems: Mapping[int, str] = NO_PROBLEMS,
+    problems: Mapping[int, str] | None = None,
 ) -> str:
     """'both boots: ready, shelf C2; bag: waiting for the bench, Thursday': each item once, the two
     boots together where they stand alike; with the work that is open.
+
+    problems: what stopped them, by item; None leaves out why anything is stopped or on hold.
     """
     things: dict[str, list[Item]] = {}
     for item in held:
-        state = item_words.state_of(item, problems.get(item.id, ""))
+        state = item_words.state_of(item)
+        if problems is not None and item.state in HELD:
+            state = item_words.stands(item, problems.get(item.id, ""))
         where = _where(item, state, days.of_item(item, ticket, held).day, days.today)
         where = _with_work(where, to_do.get(item.id, ()))
         things.setdefault(where, []).append(item)

@@ -9,7 +9,7 @@ from datetime import date
 
 from fitcounter.desk.assessment.job import measured
 from fitcounter.desk.bench import work_steps
-from fitcounter.desk.bench.ready_day import promised_day
+from fitcounter.desk.bench.ready_day import HELD, promised_day
 from fitcounter.desk.common import condition, item_words, money, thing_names
 from fitcounter.desk.common.translation import say, spoken
 from fitcounter.desk.quote.offer import WAITING
@@ -144,7 +144,9 @@ def _entry(store: Store, item: Item) -> TicketItem:
     return TicketItem(
         item,
         name_of(item),
-        item_words.state_of(item, findings.problems(store, [item]).get(item.id, "")),
+        item_words.stands(item, findings.problems(store, [item]).get(item.id, ""))
+        if item.state in HELD
+        else item_words.state_of(item),
         show_code(tag.code) if tag else "",
         words,
         may_cancel(item),

@@ -40,8 +40,8 @@ def plan(
 
     trees: ids of the trees in use. bookings: trees taken for other reasons. last: the holds of the
     last plan. They stay where they were unless an order is found with fewer days late, or as few
-    and a lower objective, that makes no boot later which went on a tree today: a promised day keeps
-    its trees, and starting early delays nothing.
+    and a lower objective, that makes no boot later which went on a tree today, nor a pair late
+    while nobody is new: a promised day keeps its trees, and starting early delays nothing.
     Planned once more with its own holds as `last`, a bench that has not changed gives this very
     plan again: nobody is told two days.
     placements: how many holds may be placed while looking for that order.

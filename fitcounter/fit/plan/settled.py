@@ -36,43 +36,60 @@ class Settled:
     read_days: per boot, when it is read for the last time; `never` where a hold has no place.
     objective: before last holds were set late. standing: days late, then the objective, where a
     boot gains nothing by being ready before the day it is set late against; less is better.
+    late: indexes of the pairs that miss their promised day.
     """
 
     holds: tuple[Placed, ...]
     read_days: tuple[int, ...]
     objective: int
     standing: tuple[int, int]
+    late: frozenset[int]
 
 
 def settled_on(bench: Bench, ready_by: ReadyBy, last: Sequence[Hold], placements: int) -> Settled:
-    """The last plan's holds where they were, unless an order is found that is better and delays no
-    boot that went on a tree today.
+    """The last plan's holds where they were, unless an order is found that is better and is
+    taken (`is_taken`).
 
     ready_by: per boot, the day its last hold is set late against. The order is looked for without
     a glance at the last plan: else a better start would find a still better one every time.
     """
+    keep = holds_to_keep(bench, last)
+    firm = all_known(bench, keep)
     orders = first_orders(bench.floor, pairs_in_sequence(bench))
     afresh = placed_in(bench, best_order(bench.floor, orders, placements), ready_by)
-    keep = holds_to_keep(bench, last)
     if not keep:
-        return moved_up(bench, afresh, ready_by)
+        return moved_up(bench, afresh, ready_by, firm)
     known = order_of(bench, keep)
     kept = settle(bench.floor, *place_as_before(bench.floor, known, keep), ready_by)
-    return moved_up(bench, afresh if is_taken(bench, kept, afresh) else kept, ready_by)
+    best = afresh if is_taken(bench, kept, afresh, firm) else kept
+    return moved_up(bench, best, ready_by, firm)
 
 
-def moved_up(bench: Bench, settled: Settled, ready_by: ReadyBy) -> Settled:
+def all_known(bench: Bench, keep: Sequence[Placed]) -> bool:
+    """Whether every boot that is to go on a tree had a hold before: nobody is new at the bench."""
+    had = {hold.boot for hold in keep}
+    return all(number in had for number, boot in enumerate(bench.floor.boots) if boot.holds)
+
+
+def moved_up(bench: Bench, settled: Settled, ready_by: ReadyBy, firm: bool) -> Settled:
     """The same order, each hold on the earliest days, over and over while that is better."""
     while True:
         earlier = placed_in(bench, order_of(bench, by_day(settled.holds)), ready_by)
-        if not is_taken(bench, settled, earlier):
+        if not is_taken(bench, settled, earlier, firm):
             return settled
         settled = earlier
 
 
-def is_taken(bench: Bench, kept: Settled, other: Settled) -> bool:
-    """Is the other better, and no boot that went on a tree today ready later for it?"""
-    return other.standing < kept.standing and not any(
+def is_taken(bench: Bench, kept: Settled, other: Settled, firm: bool) -> bool:
+    """Is the other better, and no boot that went on a tree today ready later for it?
+
+    firm: a promise that is kept stays so, however late others are: the day that somebody was just
+    told is not broken in the same breath. Who is new at the bench may make others late; that is
+    asked about before.
+    """
+    if other.standing >= kept.standing or (firm and other.late - kept.late):
+        return False
+    return not any(
         isinstance(job.now, OnTree)
         and job.now.since == bench.table.today
         and other.read_days[number] > kept.read_days[number]
@@ -106,6 +123,16 @@ def settle(floor: Floor, placed: list[Placed], end: Moment, ready_by: ReadyBy) -
         tuple(read_days),
         total(floor, end.from_day),
         (late, sum(ready) + LATE_WEIGHT * late),
+        missed(floor, ready),
+    )
+
+
+def missed(floor: Floor, ready: Sequence[int]) -> frozenset[int]:
+    """The pairs that are ready after their promised day."""
+    return frozenset(
+        pair
+        for pair, (day, promise) in enumerate(zip(ready, floor.promised, strict=True))
+        if promise is not None and day > promise
     )
 
 

@@ -83,7 +83,7 @@ def ready() -> Response:
     """
     rows = ticket_rows.open_rows(store(), the_shop(), the_shop().today(g.now))
     return jsonify(
-        [{"number": row.ticket.number, "words": row.words, "ready": row.ready} for row in rows]
+        [{"number": row.ticket.number, "words": row.bare_words, "ready": row.ready} for row in rows]
     )
 
 

@@ -145,7 +145,6 @@ def words() -> dict[str, Any]:
         "say_finding": bench_findings.say,
         "endpoints": current_app.view_functions,
         "set_signs": SET_SIGNS,
-        "now_text": g.now.strftime("%Y-%m-%dT%H:%M:%SZ"),
     }
 
 

@@ -149,6 +149,7 @@ def test_what_went_wrong_is_said_wherever_somebody_picks_up_the_phone_until_it_i
         here, today = shop.read(store), shop.read(store).today(clock.now)
         (row,) = ticket_rows.open_rows(store, here, today)
         (waiting,) = board.board(store, here, clock.now).waiting
+        assert "stitch" not in row.bare_words
         page = tickets_page.look(store, late.ticket_id).entries
         states = [one.state for one in page if one.item.id == late.left]
         return {row.words.split("; ")[0], stands(waiting.row, waiting.row.problem), *states}

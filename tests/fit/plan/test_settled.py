@@ -75,3 +75,31 @@ def test_when_a_pair_leaves_those_behind_it_move_up() -> None:
 
     assert [hold.job for hold in after.holds()] == ["2L", "3L"]
     assert [hold.on for hold in after.holds()] == [hold.on for hold in before.holds()[:2]]
+
+
+def test_a_day_that_is_kept_is_not_broken_to_make_others_less_late() -> None:
+    """One pair was told day 8, which it keeps; to go on after it makes the other five days late.
+    The other way round would be two days late in all, and a word broken as soon as it was given.
+    """
+    told = replace(JOB, id="1L", pair="1", promised=day(8))
+    late = replace(JOB, id="2L", pair="2", arrival=2, rounds_promise=1, promised=day(5))
+    last = plan([told, replace(late, promised=None)], ["A"], EVERY_DAY).holds()
+    assert [hold.job for hold in last] == ["1L", "1L", "2L"]
+
+    again = plan([told, late], ["A"], EVERY_DAY, (), last)
+
+    assert again.holds() == last
+    assert [pair.late_days for pair in again.pairs] == [0, 5]
+    anew = plan([told, late], ["A"], EVERY_DAY)
+    assert sum(pair.late_days for pair in anew.pairs) == 2
+
+
+def test_who_is_new_at_the_bench_may_make_another_late() -> None:
+    """The same two, where the second one has no trees yet: that is asked about before."""
+    told = replace(JOB, id="1L", pair="1", promised=day(8))
+    new = replace(JOB, id="2L", pair="2", arrival=2, rounds_promise=1, promised=day(5))
+    last = plan([told], ["A"], EVERY_DAY).holds()
+
+    both = plan([told, new], ["A"], EVERY_DAY, (), last)
+
+    assert [pair.late_days for pair in both.pairs] == [2, 0]

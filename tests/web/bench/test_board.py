@@ -192,12 +192,16 @@ def test_the_bench_shows_what_is_to_be_done_in_short_lists(
     clock.on(days=7)
     bench.get("/bench")
     page = bench.get("/bench").text
+    assert re.search(r"until \d+:00 AM", page)
     assert listed(page, "Take off the tree") == ["Left"]
     assert listed(page, "Waiting for the bench") == ["Right", "Bag"]
     bench.post(f"/items/{boots.left}/take-off", submission_id=new_id())
-    clock.on(days=1)
-    bench.get("/bench")
-    assert listed(bench.get("/bench").text, "To measure") == ["Left"]
+    clock.on(hours=16)
+    assert "Measure from" in bench.get("/bench").text
+    clock.on(hours=8)
+    page = bench.get("/bench").text
+    assert listed(page, "To measure") == ["Left"]
+    assert "Rested since" in page
 
 
 def listed(page: str, title: str) -> list[str]:
