@@ -61,11 +61,38 @@ function show({ rows, at }) {
   }));
 }
 
+/** What letters find, or four digits, stands under the field while they are typed. */
+let asked = 0;
+async function find() {
+  const mine = ++asked;
+  const typed = field.value.trim();
+  const old = document.querySelector('[aria-labelledby="l-found"]');
+  if (typed.length < 2 || /^\d{1,3}$/.test(typed)) {
+    old?.remove();
+    return;
+  }
+  await new Promise((done) => { setTimeout(done, 250); });
+  if (mine !== asked) return;
+  const sent = await fetch(`${form.action}?q=${encodeURIComponent(typed)}`).catch(() => null);
+  // a tag opens by Find alone
+  if (mine !== asked || !sent?.ok || !sent.url.startsWith(form.action)) return;
+  const page = new DOMParser().parseFromString(await sent.text(), 'text/html');
+  const list = page.querySelector('[aria-labelledby="l-found"]');
+  if (mine !== asked || !list) return;
+  document.querySelector('[aria-labelledby="l-found"]')?.remove();
+  form.after(list);
+}
+
 if (form) {
   const known = list();
   field.addEventListener('input', async () => say(await known));
   if (offline) {
     known.then(show);
     form.addEventListener('submit', async (event) => { event.preventDefault(); say(await known); });
+  } else {
+    field.addEventListener('input', find);
+    // a scanner on a computer types into the field at once; on a phone the keyboard would open
+    const hand = matchMedia('(hover: hover) and (pointer: fine)');
+    if (hand.matches && !location.hash) field.focus({ preventScroll: true });
   }
 }

@@ -18,7 +18,7 @@ from support.ticket_rows import Job, make_job
 
 from fitcounter.desk.bench import plan_keeping
 from fitcounter.desk.common.item_steps import StepInput, catch_up
-from fitcounter.store import items, tags, tickets
+from fitcounter.store import bills, items, tags, tickets
 from fitcounter.store.database import Act, Store
 
 pytestmark = pytest.mark.browser
@@ -151,3 +151,45 @@ def test_pair_and_bag_go_over_the_counter_with_four_scans_and_two_taps(
     hand.tap("form[data-pickup] button.next")
     assert tickets.get(store, job.ticket_id).state == "out"
     assert (hand.scans, hand.spent) == (4, 2)
+
+
+def test_discount_cancelling_and_half_a_pickup_stay_within_their_taps(
+    hand: Hand, store: Store, job: Job, clock: Clock
+):
+    """A discount in six, one boot to the spouse without cash and with a receipt in ten beside the
+    name, the rest cancelled in six. A reason is free, like a name. The row is found by letters.
+    """
+    act = Act(clock.now, 1)
+    catch_up(store, act, job.left, "shelved", StepInput(clock.now, columns={"shelf": "C2"}))
+    hand.open("/")
+    hand.type_free("#q", "lind mari")
+    hand.page.wait_for_selector("[aria-labelledby='l-found'] a:has-text('Marisol')")
+    page = f"/tickets/{job.ticket_id}"
+    hand.open(page)
+    hand.spent = 0
+    hand.tap(f"a[href='{page}/price']")
+    hand.type("[name=discount]", "5%")
+    hand.type_free("[name=discount_why]", "a regular")
+    hand.tap("button.next")
+    assert hand.spent <= 6
+    assert bills.lines(store, job.ticket_id)[-1].what == "Discount, 5%"
+
+    hand.spent = 0
+    hand.tap("a:has-text('Hand over what is ready')")
+    hand.tap(f"label[for=item-{job.left}]", opens=False)
+    hand.tap("label[for=part]", opens=False)
+    hand.tap("details.aside > summary", opens=False)
+    hand.page.fill("[name=collected_by]", "")
+    hand.type_free("[name=collected_by]", "Tobias")
+    hand.tap("button[name=method]:has-text('Pays later')")
+    hand.open(page)
+    assert hand.page.locator("a[href*='receipt.pdf?handover=']:has-text('Tobias')").count() == 1
+    assert hand.spent + 1 <= 10
+    assert items.get(store, job.left).state == "out"
+
+    hand.spent = 0
+    hand.tap(f"a[href='{page}/cancel']")
+    hand.type("[name=charge]", "40")
+    hand.tap("button.next")
+    assert hand.spent <= 6
+    assert items.get(store, job.right).state == "declined"

@@ -63,7 +63,8 @@ def agree_form(offer: Offer, shop: Shop, name: str) -> AgreeForm:
     fields: dict[str, Any] = {}
     for number, line in enumerate(offer.lines):
         amount = money.plain(line.amount_minor, shop.currency) if line.amount_minor else ""
-        fields[f"line_{number}_what"] = TextField(_line_label(number), most=80, default=line.what)
+        most = line_limit(line.what)
+        fields[f"line_{number}_what"] = TextField(_line_label(number), most=most, default=line.what)
         fields[f"line_{number}_amount"] = TextField(
             say("Amount {number}", number=number + 1),
             most=14,
@@ -97,6 +98,11 @@ def agree_form(offer: Offer, shop: Shop, name: str) -> AgreeForm:
         "rush_amount": money.plain(shop.rush_minor, shop.currency),
     }
     return cast(AgreeForm, form(data=None if request.method == "POST" else held))
+
+
+def line_limit(offered: str) -> int:
+    """How long a price line may be: what the program fills in itself is never too long."""
+    return max(80, len(offered))
 
 
 def _line_label(number: int) -> str:

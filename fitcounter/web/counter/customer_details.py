@@ -10,6 +10,7 @@ from fitcounter.desk.common import mail, translation
 from fitcounter.desk.common.catalogues import languages
 from fitcounter.desk.common.translation import say_later
 from fitcounter.desk.customer import details as customer_details
+from fitcounter.desk.customer import history
 from fitcounter.desk.customer.details import Details, SeenDetails
 from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.web.access import act, allow, store, the_shop
@@ -57,9 +58,10 @@ def details(ticket_id: int) -> Response | tuple[str, int]:
         form = DetailsForm(formdata=None, data={**_stored(ticket_id), "version": customer.version})
     stored = _stored(ticket_id)
     was = {name: request.form.get(f"was_{name}", value) for name, value in stored.items()}
-    return render_template("counter/details.html", form=form, ticket=ticket, was=was), (
-        422 if form.errors else 200
-    )
+    past = history.of_customer(store(), the_shop(), customer.id)
+    return render_template(
+        "counter/details.html", form=form, ticket=ticket, was=was, history=past
+    ), (422 if form.errors else 200)
 
 
 def _seen(form: DetailsForm) -> SeenDetails:

@@ -18,7 +18,7 @@ from fitcounter.desk.tickets.page import TicketPage
 from fitcounter.desk.tickets.price_change import LineInput, PriceChange
 from fitcounter.errors import BadInput, Conflict, FitCounterError
 from fitcounter.web.access import act, allow, store, the_shop
-from fitcounter.web.counter.agree_form import stands
+from fitcounter.web.counter.agree_form import line_limit, stands
 from fitcounter.web.counter.today import bp
 from fitcounter.web.forms import SavedForm, TextField, said
 
@@ -67,7 +67,7 @@ def price_form(page: TicketPage) -> PriceForm:
     for number, line in enumerate(page.lines, 1):
         amount = money.plain(abs(line.amount_minor), currency)
         fields[f"line_{line.id}_what"] = TextField(
-            say("Line {number}", number=number), most=80, default=line.what
+            say("Line {number}", number=number), most=line_limit(line.what), default=line.what
         )
         fields[f"line_{line.id}_amount"] = TextField(
             say("Takes off") if line.kind == "reduction" else say("Amount {number}", number=number),

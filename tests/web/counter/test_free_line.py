@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from support.cast import Clock, Counter
-from support.counter_forms import agreement, errors, measured
+from support.counter_forms import agreement, errors, fresh, measured, new_job, value
 
 from fitcounter.desk.quote import price_list
 from fitcounter.desk.quote.price_list import EntryInput
@@ -77,3 +77,21 @@ def test_what_cannot_be_meant_is_asked_and_stays_as_typed(
     assert says in " ".join(errors(answer))
     assert all(f'value="{one}"' in answer.text for one in line.values())
     assert bills.lines(store, 1) == []
+
+
+def test_what_the_program_fills_in_is_never_too_long(counter: Counter, store: Store):
+    """As long a description and as long a job as New job takes: agreed to as shown."""
+    thing = {"kind": "bag", "description": "d" * 80, "jobs": "j" * 120}
+    things = {f"things-0-{name}": text for name, text in thing.items()}
+    counter.get("/new")
+    assert (
+        counter.post("/new", **new_job(boots="none", nothing_seen="", **things)).status_code == 303
+    )
+    typed = agreement(counter, 1, line_0_amount="40", promise="2026-03-20")
+    assert counter.post("/tickets/1/agree", **typed).status_code == 303
+    (line,) = bills.lines(store, 1)
+    assert len(line.what) == 202
+    page = counter.get("/tickets/1/price").text
+    sent = {f"line_{line.id}_what": line.what, f"line_{line.id}_amount": "38", "why": "less work"}
+    sent |= {"version": value(page, "version"), "submission_id": fresh()}
+    assert counter.post("/tickets/1/price", **sent).status_code == 303
