@@ -69,6 +69,8 @@ LIBRARIES: dict[str, tuple[str, ...]] = {
     "papers/holiday_library.py": ("holidays",),
     "papers/qr_modules.py": ("qrcode",),
     "desk": ("babel", "phonenumbers"),
+    # loaded when a first message is to be sealed
+    "desk/messages/push_seal.py": ("cryptography",),
     "web": (
         *("flask", "flask_wtf", "wtforms", "werkzeug", "itsdangerous", "markupsafe", "babel"),
         "phonenumbers",
@@ -80,11 +82,13 @@ LIBRARIES: dict[str, tuple[str, ...]] = {
     "serving/server.py": ("cheroot",),
 }
 # Where a function may import a module of ours when it is called, and from which room ("" any): the
-# libraries behind the papers take seconds to load, the command line loads only what the command
-# needs, the first run begins before any library is there, and what sets pages, reads photos and
-# makes codes is imported in a process of its own.
+# libraries behind the papers take seconds to load, what seals messages to phones is loaded when
+# somebody gets them, the command line loads only what the command needs, the first run begins
+# before any library is there, and what sets pages, reads photos and makes codes is imported in a
+# process of its own.
 LAZY_DOORS = {
     "desk/documents/": "papers",
+    "desk/messages/push_": "desk",
     "papers/pdf.py": "papers",
     "papers/photo.py": "papers",
     "papers/public_holidays.py": "papers",

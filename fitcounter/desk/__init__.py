@@ -1,11 +1,11 @@
 """The use cases: the only place where fit, store and papers meet.
 
 Whoever imports any of them gets what must follow every change that is written: the bench plan as
-things then stand, and the e-mails that the change is to be told with.
+things then stand, and the e-mails and messages that the change is to be told with.
 """
 
 from fitcounter.desk.bench import plan_keeping
-from fitcounter.desk.messages import mail_queue
+from fitcounter.desk.messages import mail_queue, push_queue
 from fitcounter.store.database import Store
 
-Store.follow_ups = (plan_keeping.keep_current, mail_queue.tell)
+Store.follow_ups = (plan_keeping.keep_current, mail_queue.tell, push_queue.tell)

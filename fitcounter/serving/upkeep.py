@@ -12,10 +12,11 @@ import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime, timedelta
+from functools import partial
 
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.data import upkeep as by_itself
-from fitcounter.desk.messages import mail_tries
+from fitcounter.desk.messages import mail_tries, push_tries
 from fitcounter.desk.shop import open_store
 from fitcounter.settings import Settings
 
@@ -56,27 +57,31 @@ def keeping(
 def _look_on(
     settings: Settings, clock: Callable[[], datetime], look_s: float, enough: threading.Event
 ) -> None:
+    """Messages first: who has boots on waits for them. One that goes wrong keeps none of the others
+    from being done.
+    """
+    place = mail_tries.MailPlace(settings.data_dir, settings.base_url)
     looked: datetime | None = None
     while not enough.wait(look_s):
-        try:
-            by_itself.keep(settings.data_dir, settings.copies, clock())
-            looked = _send_mail(settings, clock(), looked)
-        except Exception as error:  # even the note of it could not be written; the shop stays open
-            print(
-                say(
-                    "What the computer does by itself stopped with {error}; it is tried again.",
-                    error=type(error).__name__,
-                ),
-                file=sys.stderr,
-            )
+        now = clock()
+        again = looked is None or not timedelta() <= now - looked < LOOK_FOR_DUE
+        looked = now if again else looked
+        for duty in (
+            partial(push_tries.send_due, place, now, of_bench=again),
+            partial(by_itself.keep, settings.data_dir, settings.copies, now),
+            partial(mail_tries.send_due, place, now, look_for_due=again),
+        ):
+            _done(duty)
 
 
-def _send_mail(settings: Settings, now: datetime, looked: datetime | None) -> datetime:
-    """Sends the e-mails that are due, and now and then looks for those that only a day makes due.
-
-    looked: when that was last done. Returns when it is done now.
-    """
-    again = looked is None or not timedelta() <= now - looked < LOOK_FOR_DUE
-    place = mail_tries.MailPlace(settings.data_dir, settings.base_url)
-    mail_tries.send_due(place, now, look_for_due=again)
-    return now if again or looked is None else looked
+def _done(duty: Callable[[], object]) -> None:
+    try:
+        duty()
+    except Exception as error:  # even the note of it could not be written; the shop stays open
+        print(
+            say(
+                "What the computer does by itself stopped with {error}; it is tried again.",
+                error=type(error).__name__,
+            ),
+            file=sys.stderr,
+        )

@@ -60,6 +60,8 @@ _CLEAR = (
     ),
     f"UPDATE mails SET state = 'dropped' WHERE state = 'waiting' AND ticket_id IN {_TICKETS}",
     "DELETE FROM mail_stops WHERE customer_id = ?",
+    f"DELETE FROM pushes WHERE ticket_id IN {_TICKETS}",
+    f"DELETE FROM push_phones WHERE ticket_id IN {_TICKETS}",
     f"DELETE FROM undos WHERE item_id IN {_ITEMS}",
     f"DELETE FROM gap_readings WHERE item_id IN {_ITEMS}",
     f"DELETE FROM leg_readings WHERE fit_id IN {_FITS}",

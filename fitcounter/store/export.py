@@ -2,8 +2,8 @@
 of one customer.
 
 What belongs to this machine alone stays behind: sessions, phones of the shop, guessing,
-submissions, the list of copies; and so does what opens a door: the keys, hashed passphrases and
-PINs, the word of the first run.
+submissions, the list of copies, phones that get messages; and so does what opens a door: the keys,
+hashed passphrases and PINs, the word of the first run.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ from fitcounter.store.database import Store, dbapi
 
 OF_THE_MACHINE = (
     *("sessions", "phones", "throttle", "submissions", "backups", "_sqlite_migrations"),
+    *("push_phones", "pushes"),  # they answer to the keys of this machine
     "name_words",  # made again from the names
 )
 _TICKETS = "SELECT id FROM tickets WHERE customer_id = :customer"
@@ -39,6 +40,8 @@ _BY_TICKET = (
     "promised_slots",
     "works",
     "mails",
+    "push_phones",
+    "pushes",
 )
 _BY_ITEM = (
     "tags",
@@ -66,7 +69,7 @@ OF_CUSTOMER = {
     "earlier_wears": f"plan_id IN (SELECT id FROM wear_plans WHERE ticket_id IN ({_TICKETS}))",
     "wears": f"plan_id IN (SELECT id FROM wear_plans WHERE ticket_id IN ({_TICKETS}))",
 }
-SECRET = ("link_hash", "link_code_hash", "share_hash")
+SECRET = ("link_hash", "link_code_hash", "share_hash", "endpoint", "p256dh", "auth")
 OPENS_A_DOOR = {"staff": ("passphrase_hash", "pin_hash")}  # columns that are not taken out
 _ROWS = {"settings": "WHERE key <> 'first_run'"}
 

@@ -21,9 +21,10 @@ from fitcounter.store.schema import (
     statements,
     work,
 )
-from fitcounter.store.schema.links import LINK_CODES, SHARED_LINKS
+from fitcounter.store.schema.links import LINK_CODES, RELINKED, SHARED_LINKS
 from fitcounter.store.schema.mail import MAIL
 from fitcounter.store.schema.numbers import NUMBERS
+from fitcounter.store.schema.push import PUSH
 from fitcounter.store.schema.till import LOG_BY_TICKET, PAID_BY, PRICES, TILL
 
 migrations = Migrations("fitcounter")
@@ -257,6 +258,10 @@ LATER: dict[str, Sequence[str]] = {
     "m0053_link_codes": LINK_CODES,
     # A link that only shows the customer's page, for who helps them.
     "m0054_shared_links": SHARED_LINKS,
+    # Phones that get messages, and the messages that wait for them.
+    "m0061_push": PUSH,
+    # Tickets that have had more than one link, whose older e-mails still stop e-mails.
+    "m0062_relinked": RELINKED,
 }
 
 

@@ -117,6 +117,12 @@ def links_so_far(store: Store, ticket_id: int) -> int:
     )
 
 
+def relinked(store: Store) -> list[tuple[Ticket, int]]:
+    """Those that have had more than one link, with which it is by now."""
+    rows = store.rows("SELECT id, link_series FROM tickets WHERE link_series > 1 ORDER BY id DESC")
+    return [(get(store, int(row["id"])), int(row["link_series"])) for row in rows]
+
+
 def open_tickets(store: Store) -> list[Ticket]:
     """All that are open, by promised day; those without one last, by number."""
     return store.all(

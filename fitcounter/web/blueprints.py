@@ -5,6 +5,7 @@ from __future__ import annotations
 from fitcounter.web import app_shell, bench_papers, documents, held_forms, photos, shop_papers
 from fitcounter.web.auth import first_run as auth_first_run
 from fitcounter.web.auth import me as auth_me
+from fitcounter.web.auth import push as auth_push
 from fitcounter.web.auth import sign_in as auth_sign_in
 from fitcounter.web.bench import board as bench_board
 from fitcounter.web.bench import plan as bench_plan
@@ -31,6 +32,7 @@ from fitcounter.web.customer import feed as customer_feed
 from fitcounter.web.customer import mail_stop as customer_mail_stop
 from fitcounter.web.customer import page as customer_page
 from fitcounter.web.customer import photo as customer_photo
+from fitcounter.web.customer import push as customer_push
 from fitcounter.web.customer import sharing as customer_sharing
 from fitcounter.web.customer import shell as customer_shell
 from fitcounter.web.customer import wearing as customer_wearing
@@ -51,12 +53,14 @@ from fitcounter.web.shop import mail as shop_mail
 from fitcounter.web.shop import people as shop_people
 from fitcounter.web.shop import phones as shop_phones
 from fitcounter.web.shop import price_list as shop_price_list
+from fitcounter.web.shop import push as shop_push
 from fitcounter.web.shop import till as shop_till
 
 VIEWS = (
     app_shell,
     auth_first_run,
     auth_me,
+    auth_push,
     auth_sign_in,
     bench_board,
     bench_plan,
@@ -84,6 +88,7 @@ VIEWS = (
     customer_mail_stop,
     customer_page,
     customer_photo,
+    customer_push,
     customer_sharing,
     customer_shell,
     customer_wearing,
@@ -107,6 +112,7 @@ VIEWS = (
     shop_people,
     shop_phones,
     shop_price_list,
+    shop_push,
     shop_till,
     shop_papers,
 )

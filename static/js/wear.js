@@ -5,6 +5,7 @@
 import { allowSound, ring } from './camera.js';
 import { dayAndHour, filled, hour } from './words.js';
 import './wear_hold.js';
+import './wear_push.js';
 import './wear_zone.js';
 
 const RINGS = 20;
@@ -16,6 +17,9 @@ const page = document.querySelector('[data-wear]');
 const make = (kind, more) => Object.assign(document.createElement(kind), more);
 const button = (textContent, className) => (
   make('button', { type: 'button', textContent, className }));
+
+/** The clock that runs, or none, for who sends messages to this phone. */
+const told = (detail) => document.dispatchEvent(new CustomEvent('clock', { detail }));
 
 class Countdown {
   constructor(box) {
@@ -86,6 +90,7 @@ class Countdown {
     if (this.box.classList.contains('on-hold')) return;
     clearInterval(this.ticking);
     this.quiet = false;
+    told({ n: this.box.dataset.n, at: this.at });
     this.ticking = setInterval(() => this.look(), 500);
     navigator.wakeLock?.request('screen').then((held) => {
       this.awake = held;
@@ -186,6 +191,7 @@ class Countdown {
   /** The wear is in safe hands, or there was none. */
   end() {
     localStorage.removeItem(this.key);
+    told(null);
     this.at = 0;
     this.stop();
   }

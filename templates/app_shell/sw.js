@@ -65,3 +65,25 @@ async function file(request, url) {
 }
 
 const shell = async (address) => (await caches.open(SHELL)).match(address);
+
+// A message of the shop: shown as it came; a tap opens its page. The same one again takes the place
+// of the first.
+self.addEventListener('push', (event) => {
+  event.waitUntil((async () => {
+    const { title, body, tag, path, stays } = event.data?.json() ?? {};
+    if (!title) return;
+    const icon = {{ url_for('static', filename='icons/icon-192.png')|tojson }};
+    const how = { body, tag, icon, renotify: true, requireInteraction: stays, data: { path } };
+    await self.registration.showNotification(title, { ...how, vibrate: [400, 200, 400] });
+  })());
+});
+
+self.addEventListener('notificationclick', (event) => {
+  event.notification.close();
+  event.waitUntil((async () => {
+    const to = event.notification.data?.path || '/';
+    const open = await self.clients.matchAll({ type: 'window' });
+    const there = open.find((one) => new URL(one.url).pathname === to);
+    await (there ? there.focus() : self.clients.openWindow(to));
+  })());
+});

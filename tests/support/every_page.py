@@ -63,6 +63,7 @@ def every_address(store: Store) -> list[str]:
         "/shop/mail",
         "/shop/people",
         "/shop/phones",
+        "/shop/push",
         "/shop/prices",
         "/shop/prices/heel-tips",
         "/shop/prices/new",

@@ -16,6 +16,7 @@ from PIL import Image
 from support.cast import PASSPHRASE, Counter
 from support.counter_forms import agreement, fresh, gap_sheet, new_job
 from support.disk_trouble import plans_kept
+from support.push_service import ANY_PHONE
 from support.whole_shop import LIGHT, PIN, open_copy
 from system.life import Life, found, picture
 
@@ -24,7 +25,7 @@ from fitcounter.desk.common.links import link_code, link_hash, link_key, link_to
 from fitcounter.desk.intake.paper_csv import EXAMPLE
 from fitcounter.desk.settings import leather_limits as settings_leather_limits
 from fitcounter.desk.staff import secrets
-from fitcounter.store import customers, tickets
+from fitcounter.store import customers, settings, tickets
 
 OF_LEGS = ("over", "posture", "part_of_day", "ease")
 
@@ -79,6 +80,8 @@ def counter(life: Life) -> None:
     """New job, measured, agreed with a signature; another declined; papers put in; her link."""
     account = {"host": "smtp.example.org", "port": "465", "security": "tls", "user": "shop"}
     life.write("/shop/mail", {**account, "sender": "shop@example.org", "kinds": "ready"})
+    life.write("/shop/push", {"hosts": "fcm.googleapis.com"})
+    life.write("/me/push/end", {})
     draft, form = fresh(), fresh()
     life.write(f"/drafts/{draft}", {"name": "Ada", "phone": "(412) 555-0199"})
     life.write("/new", new_job(phone="(412) 555-0187", things="", submission_id=form, draft=draft))
@@ -336,6 +339,13 @@ def till_counted(life: Life) -> dict[str, object]:
     return {**counted, "change": "5", "note": "a coin", "seen": seen}
 
 
+def push_on(life: Life) -> None:
+    """Messages go to phones, though no phone outside opens the address of the tests."""
+    store = life.shop.store
+    with store.write_tx():
+        settings.put(store, "push", {"on": True, "hosts": ["fcm.googleapis.com"]})
+
+
 def her_page(life: Life) -> None:
     """What she says on her own page."""
     ticket_id = pair(life)[0]
@@ -355,6 +365,12 @@ def her_page(life: Life) -> None:
     life.on(days=9)
     life.write(f"/c/{token}/again", {"again": "yes"}, life.her)
     life.on(hours=50)
+    push_on(life)
+    life.write(f"/c/{token}/push", ANY_PHONE, life.her)
+    life.write("/me/push", {**ANY_PHONE, "endpoint": f"{ANY_PHONE['endpoint']}2"})
+    life.write(f"/c/{token}/clock", {"n": "1", "clock": "17", "ago": "60"}, life.her)
+    life.write(f"/c/{token}/clock", {"clock": ""}, life.her)
+    life.write(f"/c/{token}/push/end", {}, life.her)
     life.write(f"/c/{token}/wear", {"n": "1", "minutes": "20"}, life.her)
     life.write(f"/c/{token}/felt", {"felt": "left-good"}, life.her)
     told = {"felt": "left-tight", "spot": "left-calf", "said": "presses"}

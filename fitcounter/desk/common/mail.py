@@ -9,7 +9,10 @@ from urllib.parse import quote
 
 from fitcounter.desk.common.translation import marked, say
 from fitcounter.errors import BadInput
+from fitcounter.store import settings
+from fitcounter.store.database import Store
 
+ACCOUNT = "mail"  # where the shop's choices hold its mail account
 LONGEST = 254  # characters of a whole address (RFC 5321, 4.5.3.1.3, less its two brackets)
 ADVICE = marked("Type the e-mail address, like name@example.org, or leave it empty.")
 # No spaces, and none of the signs that begin a second address, a header or a coded sign in a link.
@@ -34,3 +37,9 @@ def in_link(address: str) -> str:
     6068: all but the @ is coded).
     """
     return quote(address, safe="@") if is_email(address) else ""
+
+
+def sender_of_shop(store: Store) -> str:
+    """The address that the shop's e-mails come from, "" before it has a mail account."""
+    held = settings.get(store, ACCOUNT)
+    return str(held["sender"]) if held else ""

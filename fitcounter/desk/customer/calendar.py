@@ -11,6 +11,7 @@ from datetime import UTC, date, datetime
 
 from fitcounter.desk.aftercare import wear_calendar
 from fitcounter.desk.aftercare.wear_calendar import Calendar
+from fitcounter.desk.common.links import link_key, link_token
 from fitcounter.desk.common.translation import Speech, marked, speech, speech_at
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.customer.boots_gave import what_boots_did
@@ -75,8 +76,7 @@ def sheet(store: Store, shop: Shop, token: str, now: datetime, language: str = "
         first_name=customer_page.first_name(customer),
         language=words.locale,
         zone=plan.zone,
-        # from the hash of the link: the same for the life of the ticket, and says nothing
-        uid_seed=hashlib.sha256(f"calendar {token}".encode()).hexdigest()[:20],
+        uid_seed=_uid_seed(store, ticket),
         sequence=_sequence(calendar, ticket, now),
         stamped_at=_changed_at(store, ticket, calendar, now),
         wears=tuple(
@@ -93,6 +93,14 @@ def sheet(store: Store, shop: Shop, token: str, now: datetime, language: str = "
         hold=hold.headline or called_off(things, plan, words),
         answer=tuple(part for part in (*boots, hold.answer, hold.note, hold.who) if part),
     )
+
+
+def _uid_seed(store: Store, ticket: Ticket) -> str:
+    """From the ticket's first link: the same for its life, whatever links come after, and says
+    nothing.
+    """
+    first = link_token(link_key(store.path.parent), ticket)
+    return hashlib.sha256(f"calendar {first}".encode()).hexdigest()[:20]
 
 
 def held_back(wears: Sequence[Wear]) -> list[Wear]:

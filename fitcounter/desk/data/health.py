@@ -21,6 +21,7 @@ from fitcounter.desk.data import (
     machine_clock,
     mail_health,
     off_site_health,
+    push_health,
     upkeep,
 )
 from fitcounter.desk.data import replica as data_replica
@@ -73,6 +74,7 @@ def look(
         _by_itself(data_dir, done),
         _evening(shop, done, now),
         mail_health.look(store, data_dir),
+        push_health.look(store),
         _papers(),
         _languages(store, shop),
         _certificate(certificate_days),

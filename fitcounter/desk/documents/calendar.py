@@ -7,6 +7,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import datetime
 
+from fitcounter.desk.common import mail
 from fitcounter.desk.common.contact import tel_uri
 from fitcounter.desk.common.translation import say, speech
 from fitcounter.desk.customer.calendar import sheet
@@ -55,7 +56,7 @@ def calendar_file(store: Store, shop: Shop, wanted: CalendarRequest, now: dateti
     days = sheet(store, shop, wanted.token, now, wanted.language)
     words = speech(days.language)
     if wanted.file_format == "ics":
-        return _events(days, shop, wanted.link, follows=False)
+        return _events(store, days, shop, wanted.link, follows=False)
     if wanted.file_format == "html":
         from fitcounter.papers.saved_page import calendar_page
 
@@ -80,19 +81,24 @@ def calendar_feed(store: Store, shop: Shop, wanted: CalendarRequest, now: dateti
     Raises NotFound, also before there is a calendar; Expired.
     """
     days = sheet(store, shop, wanted.token, now, wanted.language)
-    return _events(days, shop, wanted.link, follows=True)
+    return _events(store, days, shop, wanted.link, follows=True)
 
 
-def _events(days: CalendarSheet, shop: Shop, link: str, *, follows: bool) -> CalendarFile:
-    """The events with the link of the page, and the shop as who sends them."""
+def _events(
+    store: Store, days: CalendarSheet, shop: Shop, link: str, *, follows: bool
+) -> CalendarFile:
+    """The events with the link of the page, and the shop as who sends them: by its e-mail address
+    where it has one, else by its phone.
+    """
     from fitcounter.papers.calendar_ics import calendar_ics
 
     page = speech(days.language).say("Your page: {link}", link=link)
+    sender = mail.in_link(mail.sender_of_shop(store))
     held = replace(
         days,
         link=link,
         texts={**days.texts, "page": page},
         follows=follows,
-        organizer=tel_uri(shop.phone, shop.country),
+        organizer=f"mailto:{sender}" if sender else tel_uri(shop.phone, shop.country),
     )
     return CalendarFile(calendar_ics(held), "text/calendar; charset=utf-8; method=PUBLISH")

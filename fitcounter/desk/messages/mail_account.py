@@ -17,7 +17,7 @@ from fitcounter.errors import BadInput
 from fitcounter.settings import load_keys
 from fitcounter.store import settings
 
-KEY, PASSWORD = "mail", "mail_password"
+PASSWORD = "mail_password"
 KINDS = {
     "claim": marked("Claim check, after the agreement"),
     "late": marked("It will be late"),
@@ -62,7 +62,7 @@ class TypedAccount:
 
 def of_shop(store: Store) -> MailAccount | None:
     """The account, None before there is one."""
-    held = settings.get(store, KEY)
+    held = settings.get(store, mail.ACCOUNT)
     if not held:
         return None
     return MailAccount(**{**held, "kinds": tuple(held["kinds"])})
@@ -78,7 +78,7 @@ def keep(store: Store, act: Act, typed: TypedAccount, data_dir: Path) -> Written
         _keep_password(data_dir, typed.password)
 
     def write() -> Written:
-        settings.put(store, KEY, asdict(account) if account else None)
+        settings.put(store, mail.ACCOUNT, asdict(account) if account else None)
         return Written(detail={"kinds": sorted(account.kinds) if account else []})
 
     return store.once(act, "mail-account", write)

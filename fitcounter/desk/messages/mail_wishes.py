@@ -4,18 +4,21 @@ account with.
 
 from __future__ import annotations
 
+import hmac
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from html import escape
 from pathlib import Path
 
 from fitcounter.desk.common import mail
+from fitcounter.desk.common.links import link_hash, link_key, link_token
 from fitcounter.desk.common.translation import marked, say, spoken
+from fitcounter.desk.customer.page import no_such_link
 from fitcounter.desk.messages import mail_account, mail_post
 from fitcounter.desk.messages.mail_message import Envelope, message_of
 from fitcounter.desk.messages.mail_words import MailWords
 from fitcounter.desk.shop import Act, Shop, Written
-from fitcounter.errors import BadInput, Unavailable
+from fitcounter.errors import BadInput, NotFound, Unavailable
 from fitcounter.store import customers, mails, tickets
 from fitcounter.store.database import Store, utc_text
 from fitcounter.store.records import Customer, Ticket
@@ -67,6 +70,25 @@ def allow(store: Store, act: Act, ticket_id: int) -> Written:
         return Written(ticket_id, words=say("This customer gets e-mails again."))
 
     return store.once(act, "mail-allowed", write)
+
+
+def ticket_of_stop(store: Store, token: str) -> Ticket:
+    """The ticket of a link that stops e-mails: also by one that is over, switched off, or was
+    followed by another, because the e-mails that were sent with it stay.
+
+    Raises NotFound.
+    """
+    ticket = tickets.by_link(store, link_hash(token))
+    if ticket is not None:
+        return ticket
+    key = link_key(store.path.parent)
+    for one, series in tickets.relinked(store):
+        older = (link_token(key, one, n) for n in range(1, series))
+        if any(hmac.compare_digest(token.encode(), made.encode()) for made in older):
+            if customers.get(store, one.customer_id).erased_at is None:
+                return one
+            break
+    raise NotFound(no_such_link())
 
 
 def is_stopped(store: Store, ticket_id: int) -> bool:

@@ -13,3 +13,5 @@ SHARED_LINKS = (
     "ALTER TABLE tickets ADD COLUMN share_series INTEGER NOT NULL DEFAULT 0",
     "CREATE UNIQUE INDEX tickets_share ON tickets(share_hash)",
 )
+
+RELINKED = ("CREATE INDEX tickets_relinked ON tickets(id) WHERE link_series > 1",)

@@ -9,6 +9,7 @@ from wtforms import ValidationError
 
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.messages import mail_wishes
+from fitcounter.errors import FitCounterError
 from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.customer.page import bp
 
@@ -26,7 +27,7 @@ def stop(token: str) -> Response:
     """Stops them, however often it is sent; answered with a page and no way on (RFC 8058 3.1)."""
     if request.form.get("List-Unsubscribe") != "One-Click":
         _ask_for_token()
-    ticket = customer_page.ticket_of_link(store(), token, g.now)
+    ticket = mail_wishes.ticket_of_stop(store(), token)
     mail_wishes.stop(store(), act(), ticket.id)
     return _page(token)
 
@@ -40,9 +41,21 @@ def _ask_for_token() -> None:
 
 
 def _page(token: str) -> Response:
-    ticket = customer_page.ticket_of_link(store(), token, g.now)
-    stopped = mail_wishes.is_stopped(store(), ticket.id)
+    ticket = mail_wishes.ticket_of_stop(store(), token)
     page = render_template(
-        "customer/mail_stop.html", token=token, stopped=stopped, shop=the_shop(), ticket=ticket
+        "customer/mail_stop.html",
+        token=token,
+        stopped=mail_wishes.is_stopped(store(), ticket.id),
+        opens=_opens(token),
+        shop=the_shop(),
     )
     return make_response(page)
+
+
+def _opens(token: str) -> bool:
+    """Whether the page of this link opens too; the link of an older e-mail only stops them."""
+    try:
+        customer_page.ticket_of_link(store(), token, g.now)
+    except FitCounterError:
+        return False
+    return True

@@ -19,7 +19,7 @@ FILES = (
         f"js/{name}.js"
         for name in (
             *("app", "camera", "guard", "keep", "outbox", "outbox_forms", "outbox_store"),
-            *("photo_queue", "wear", "wear_hold", "wear_zone", "words"),
+            *("photo_queue", "push", "wear", "wear_hold", "wear_push", "wear_zone", "words"),
         )
     ),
 )

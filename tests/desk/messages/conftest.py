@@ -8,14 +8,16 @@ from dataclasses import asdict, replace
 from pathlib import Path
 
 import pytest
+from support import push_service
 from support.mail_server import PASSWORD, MailServer, certificate_for, mail_server
+from support.push_service import Phone, PushService
 from support.ticket_rows import Job
 
 from fitcounter.desk.common import links
-from fitcounter.desk.messages import mail_account
+from fitcounter.desk.messages import mail_account, push_phones, push_post
 from fitcounter.desk.messages.mail_account import KINDS, TypedAccount
 from fitcounter.desk.messages.mail_tries import MailPlace
-from fitcounter.store import tickets
+from fitcounter.store import settings, tickets
 from fitcounter.store.database import Act, Store
 
 Tls = tuple[ssl.SSLContext, Path]
@@ -65,3 +67,45 @@ def marisol(store: Store, job: Job, tmp_path: Path) -> Job:
         until = "2027-12-31T00:00:00Z"
         store.change("tickets", ticket.id, link_hash=links.link_hash(token), link_until=until)
     return job
+
+
+@pytest.fixture(scope="session")
+def push_tls(tmp_path_factory: pytest.TempPathFactory) -> Tls:
+    return push_service.certificate_for(tmp_path_factory.mktemp("push-certificate"))
+
+
+@pytest.fixture
+def service(store: Store, push_tls: Tls, monkeypatch: pytest.MonkeyPatch) -> Iterator[PushService]:
+    """A push service that the owner has on the list, found on the loopback."""
+    monkeypatch.setenv("SSL_CERT_FILE", str(push_tls[1]))
+    with store.write_tx():
+        settings.put(store, "push", {"on": True, "hosts": [push_service.HOST]})
+    with push_service.push_service(push_tls[0]) as made:
+        monkeypatch.setattr(push_post, "public_addresses", lambda _: [("127.0.0.1", made.port)])
+        yield made
+
+
+@pytest.fixture
+def worn(store: Store, home: Job, tmp_path: Path) -> Job:
+    """The job of a customer who has the boots at home since ten, and an open link."""
+    ticket = tickets.get(store, home.ticket_id)
+    token = links.link_token(links.link_key(tmp_path), ticket)
+    with store.write_tx():
+        until = "2027-12-31T00:00:00Z"
+        store.change("tickets", ticket.id, link_hash=links.link_hash(token), link_until=until)
+    return home
+
+
+@pytest.fixture
+def phone(store: Store, act: Act, service: PushService, worn: Job) -> Phone:
+    """The customer's phone, which asked for messages."""
+    made = service.phone()
+    push_phones.ask_for_ticket(store, act, worn.ticket_id, made.typed, "en")
+    return made
+
+
+@pytest.fixture
+def staff_phone(store: Store, act: Act, service: PushService) -> Phone:
+    made = service.phone()
+    push_phones.ask_for_staff(store, act, made.typed)
+    return made

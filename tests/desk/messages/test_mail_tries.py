@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import os
+import random
 import signal
+import time
 from datetime import timedelta
 from itertools import pairwise
 from pathlib import Path
@@ -266,18 +268,16 @@ def killed(place: MailPlace, clock: Clock) -> None:
     assert os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) == -signal.SIGKILL
 
 
-@pytest.mark.parametrize("times", [3, pytest.param(400, marks=pytest.mark.slow)])
 def test_killed_between_sending_and_noting_it_comes_twice_at_most_and_is_never_lost(
     store: Store,
     server: MailServer,
     place: MailPlace,
     ready: Job,
     clock: Clock,
-    times: int,
 ):
     """The second one has the Message-ID of the first, so that mail programs may show one."""
     send_due(place, clock.now)
-    for n in range(times):
+    for n in range(3):
         with store.write_tx():
             mails.add(store, ready.ticket_id, "ready", f"ready-{n}", clock.now, clock.now)
         server.received.clear()
@@ -287,3 +287,36 @@ def test_killed_between_sending_and_noting_it_comes_twice_at_most_and_is_never_l
         names = {one["Message-ID"] for one in server.received}
         assert (len(server.received), len(names)) == (2, 1)
     assert {one.state for one in mails.of_ticket(store, ready.ticket_id)} == {"sent"}
+
+
+def killed_after(place: MailPlace, clock: Clock, seconds: float) -> bool:
+    """A process that sends, killed at some moment. Whether it had not ended by itself before."""
+    child = os.fork()
+    if child == 0:
+        send_due(place, clock.now)
+        os._exit(0)
+    time.sleep(seconds)
+    os.kill(child, signal.SIGKILL)
+    return os.WIFSIGNALED(os.waitpid(child, 0)[1])
+
+
+@pytest.mark.parametrize("kills", [4, pytest.param(400, marks=pytest.mark.slow)])
+def test_killed_at_any_moment_of_sending_nothing_is_lost_and_little_comes_twice(
+    store: Store, server: MailServer, place: MailPlace, ready: Job, clock: Clock, kills: int
+):
+    """Moments drawn over the whole of one sending, from the file's first reading to the note."""
+    send_due(place, clock.now)
+    drawn, struck, mailed, twice = random.Random(18), 0, 0, 0
+    while struck < kills:
+        mailed += 1
+        with store.write_tx():
+            mails.add(store, ready.ticket_id, "ready", f"ready-{mailed}", clock.now, clock.now)
+        server.received.clear()
+        struck += killed_after(place, clock, drawn.uniform(0, 0.12))
+        send_due(place, clock.on(minutes=6))
+        assert send_due(place, clock.on(days=1)) == 0
+        assert 1 <= len(server.received) <= 2, "lost, or more than one repetition"
+        assert len({one["Message-ID"] for one in server.received}) == 1
+        twice += len(server.received) == 2
+    assert {one.state for one in mails.of_ticket(store, ready.ticket_id)} == {"sent"}
+    print(f"{struck} kills in {mailed} e-mails: 0 lost, {twice} came twice")

@@ -14,9 +14,10 @@ from vobject.base import Component
 
 from fitcounter.desk import shop
 from fitcounter.desk.aftercare import not_right, wear_calendar
+from fitcounter.desk.common import links
 from fitcounter.desk.customer import link as customer_link
 from fitcounter.desk.staff import throttle as staff_throttle
-from fitcounter.store import erasing, tickets
+from fitcounter.store import erasing, settings, tickets
 from fitcounter.store.database import Act, Store
 
 Events = dict[str, Component]
@@ -160,3 +161,20 @@ def test_the_page_offers_the_feed_where_it_opens_at_home_and_else_says_that_a_fi
     file = stranger.get(f"/c/{home}/calendar.ics?language=en").text.replace("\r\n ", "")
     assert "This copy does not follow" in file
     assert "/c/" not in file
+
+
+def test_a_new_link_gives_the_same_events_and_the_shops_mail_sends_them(
+    stranger: Counter, store: Store, job: Job, home: str, clock: Clock, tmp_path
+):
+    """A phone that adds the calendar again replaces what it has."""
+    before = events(stranger, home)
+    act = Act(clock.on(minutes=5), 1)
+    customer_link.renew(store, act, shop.read(store), job.ticket_id, tmp_path)
+    with store.write_tx():
+        settings.put(store, "mail", {"sender": "shop@example.org"})
+    key = links.link_key(tmp_path)
+    after = events(stranger, links.link_token(key, tickets.get(store, job.ticket_id), 2))
+    assert after.keys() == before.keys()
+    for event in after.values():
+        assert event.organizer.value == "mailto:shop@example.org"
+        assert event.organizer.params["CN"] == ["Quillmarsh Leather Bench"]

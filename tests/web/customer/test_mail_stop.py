@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import pytest
 from flask import Flask
 from support.cast import Counter
 from support.mail_server import USER
 from support.ticket_rows import Job
 
+from fitcounter.desk import shop
+from fitcounter.desk.customer import link as customer_link
 from fitcounter.desk.messages import mail_account, mail_wishes
-from fitcounter.store import mails, tickets
+from fitcounter.store import erasing, mails, tickets
 from fitcounter.store.database import Act, Store
 
 
@@ -66,3 +69,33 @@ def test_what_nobody_got_stands_under_today_until_somebody_calls(
     counter.get(f"/tickets/{job.ticket_id}/call")
     counter.post(f"/tickets/{job.ticket_id}/call", how="called")
     assert "E-mails not delivered" not in counter.get("/").text
+
+
+@pytest.mark.parametrize("later", ["a new link", "switched off", "over"])
+def test_the_stop_of_an_older_e_mail_still_works(
+    app: Flask,
+    stranger: Counter,
+    store: Store,
+    job: Job,
+    token: str,
+    clock,
+    tmp_path,
+    later: str,
+):
+    """The page itself opens no more, and the answer does not lead to it."""
+    ticket, act = tickets.get(store, job.ticket_id), Act(clock.now, 1)
+    if later == "a new link":
+        customer_link.renew(store, act, shop.read(store), ticket.id, tmp_path)
+    elif later == "switched off":
+        customer_link.take_back(store, act, ticket.id)
+    else:
+        with store.write_tx():
+            store.change("tickets", ticket.id, link_until="2026-01-01T00:00:00Z")
+    assert stranger.get(f"/c/{token}").status_code in (404, 410)
+    answer = app.test_client().post(f"/c/{token}/mail", data={"List-Unsubscribe": "One-Click"})
+    assert answer.status_code == 200
+    assert f'href="/c/{token}"' not in answer.text
+    assert mails.is_stopped(store, ticket.customer_id)
+    with store.write_tx():
+        erasing.clear(store, act, ticket.customer_id)
+    assert app.test_client().get(f"/c/{token}/mail").status_code == 404
