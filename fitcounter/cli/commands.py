@@ -159,15 +159,21 @@ RESTORE = (
     *COPY,
     _folder(
         "--off-site",
-        message("restore from this off-site copy of `fitcounter replicate`"),
+        message(
+            "restore from this off-site copy: a folder, sftp://USER@HOST/FOLDER or"
+            " s3://BUCKET/FOLDER?endpoint=URL"
+        ),
     ),
 )
 REPLICATE = (
     DATA,
     Argument(
         "--to",
-        message("where the off-site copy goes: another disk, or a folder of another computer"),
-        {"metavar": "FOLDER", "required": True},
+        message(
+            "where the off-site copy goes: a folder of another disk, sftp://USER@HOST/FOLDER or"
+            " s3://BUCKET/FOLDER?endpoint=URL (default: what the owner set up)"
+        ),
+        {"metavar": "WHERE"},
     ),
 )
 SERVICE = (

@@ -18,7 +18,7 @@ from fitcounter.desk.demo import scenario
 from fitcounter.desk.documents import shop as documents_shop
 from fitcounter.desk.shop import KeptOpen, open_store
 from fitcounter.desk.staff import first_run as staff_first_run
-from fitcounter.serving import server, upkeep
+from fitcounter.serving import off_site_process, server, upkeep
 from fitcounter.settings import Settings, prepare_data_dir
 from fitcounter.web import create_app
 
@@ -63,7 +63,7 @@ def serve(given: argparse.Namespace) -> int:
     days_left = partial(_days_left, settings.data_dir / "certificate")
     application = create_app(settings, connections=KeptOpen, certificate_days=days_left)
     words = "\n".join([*([renewed] if renewed else []), greeting, *first_run_words(settings)])
-    with upkeep.keeping(settings):
+    with upkeep.keeping(settings), off_site_process.following(settings.data_dir):
         server.serve(application, settings, words, documents_shop.stop_work)
     return 0
 
