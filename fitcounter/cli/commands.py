@@ -165,6 +165,14 @@ RESTORE = (
         ),
     ),
 )
+TAKE_OVER = (
+    DATA,
+    Argument(
+        "--from",
+        message("the off-site copy, written as for restore (default: what the owner set up)"),
+        {"metavar": "PLACE", "dest": "off_site"},
+    ),
+)
 REPLICATE = (
     DATA,
     Argument(
@@ -255,6 +263,13 @@ COMMANDS = {
         "shop_data",
         "replicate",
         REPLICATE,
+    ),
+    "take-over": Command(
+        message("Bring the shop to this computer from the off-site copy, for good"),
+        RUN,
+        "shop_data",
+        "take_over",
+        TAKE_OVER,
     ),
     "service": Command(
         message("Let the computer start the shop at boot, and keep it running"),

@@ -13,7 +13,7 @@ from pathlib import Path
 from fitcounter.cli import damage
 from fitcounter.desk import shop as desk_shop
 from fitcounter.desk.common.translation import say, say_n
-from fitcounter.desk.data import backups, health, off_site
+from fitcounter.desk.data import backups, health, lease, off_site
 from fitcounter.desk.data import export as data_export
 from fitcounter.desk.data import replica as data_replica
 from fitcounter.desk.intake import paper_import
@@ -52,6 +52,25 @@ def restore(given: argparse.Namespace) -> int:
             print(data_replica.bring_back(place.folder, data_dir, now, place.fetch))
     else:
         print(backups.bring_back(_copy(given), _data_dir(given), now))
+    return 0
+
+
+@damage.named
+def take_over(given: argparse.Namespace) -> int:
+    """Bring the shop to this computer from the off-site copy; the one before serves no more."""
+    now, data_dir = datetime.now(UTC), prepare_data_dir(_data_dir(given))
+    if given.off_site:
+        named: off_site.OffSite | None = off_site.from_address(given.off_site, os.environ)
+    else:
+        named = off_site.read(data_dir)
+    if named is None:
+        raise NotFound(say("Name the off-site copy with --from, as the owner set it up."))
+    place = replica_place.of(data_dir, named)
+    with replica_place.brought_here(place), replica_place.taken(place, now):
+        print(data_replica.bring_back(place.folder, data_dir, now, place.fetch))
+    off_site.keep(data_dir, off_site.draft(data_dir, named))
+    lease.won(data_dir)
+    print(say("This computer has the shop now. Start it: fitcounter serve"))
     return 0
 
 

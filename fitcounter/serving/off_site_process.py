@@ -4,6 +4,8 @@ replicate`, begun with the server, begun anew when it ends or something else is 
 
 from __future__ import annotations
 
+import os
+import signal
 import subprocess
 import sys
 import threading
@@ -13,6 +15,7 @@ from contextlib import contextmanager, suppress
 from datetime import UTC, datetime
 from pathlib import Path
 
+from fitcounter.desk.data import lease as data_lease
 from fitcounter.desk.data import off_site
 from fitcounter.desk.data import replica as data_replica
 from fitcounter.errors import FitCounterError
@@ -44,6 +47,9 @@ def _look_on(data_dir: Path, look_s: float, enough: threading.Event) -> None:
     running: subprocess.Popen[str] | None = None
     follows, not_before = "", 0.0
     while not enough.wait(look_s):
+        if (data_dir / data_lease.LOST).exists():  # what is saved from now on would be lost
+            os.kill(os.getpid(), signal.SIGTERM)
+            break
         wanted = _wanted(data_dir)
         if running is not None and (running.poll() is not None or wanted != follows):
             _end(running, data_dir)

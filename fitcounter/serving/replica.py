@@ -197,6 +197,7 @@ def _follow_once(
     fails.
     """
     place.begin()
+    place.hold(datetime.now(UTC))
     folder = place.folder
     swept = data_replica.wants_sweep(data_dir, folder)
     if swept:
@@ -210,7 +211,11 @@ def _follow_once(
         _until_first_across(follower, enough)
         data_replica.drop_others(folder, live, datetime.now(UTC), all_of_them=swept)
         prove_at = time.monotonic() + PROVE_FIRST_S
+        hold_at = time.monotonic() + place.hold_s
         while not enough.is_set():
+            if time.monotonic() > hold_at:
+                place.hold(datetime.now(UTC))
+                hold_at = time.monotonic() + place.hold_s
             asked_at = datetime.now(UTC)  # what is saved by now is across once it answers
             follower.all_across()
             if data_replica.wants_sweep(data_dir, folder) and (

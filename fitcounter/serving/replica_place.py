@@ -12,11 +12,14 @@ import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 
+from fitcounter.desk.data import lease as data_lease
 from fitcounter.desk.data import off_site as data_off_site
 from fitcounter.desk.data import off_site_stage
 from fitcounter.desk.data import replica as data_replica
+from fitcounter.desk.data.lease import Lease
 from fitcounter.desk.data.off_site import OffSite
 from fitcounter.errors import NotFound, Unavailable, message
 
@@ -75,13 +78,15 @@ class ReplicaPlace:
     """The off-site copy in a folder of this computer.
 
     folder: where the use cases of the off-site copy look and write; where: its address in words;
-    prove_s: seconds between two proofs.
+    prove_s: seconds between two proofs;
+    hold_s: between two looks at whose the shop is.
     """
 
     data_dir: Path
     folder: Path
     where: str
     prove_s: float = HOURS / 4
+    hold_s: float = 1.0
 
     def begin(self) -> None:
         """Learns how it stands there.
@@ -92,6 +97,22 @@ class ReplicaPlace:
 
     def mark(self, live: Path) -> None:
         """Says there that a live folder begins, before Litestream writes into it."""
+
+    def lease(self) -> Lease | None:
+        """Which computer has the shop, as it is noted there now. Raises Unavailable."""
+        return data_lease.read(self.folder / data_lease.FILE)
+
+    def take(self, ours: Lease) -> None:
+        """Notes there that this computer has the shop. Raises Unavailable."""
+        data_lease.write(self.folder / data_lease.FILE, ours)
+
+    def hold(self, now: datetime) -> None:
+        """Goes on where this computer has the shop, or nobody has. Raises Conflict otherwise."""
+        there = self.lease()
+        if there is None:
+            self.take(data_lease.ours(self.data_dir, now))
+        else:
+            data_lease.check(self.data_dir, there)
 
     def mirror(self) -> bool:
         """Brings across what lies beside the shop's file; False where there is more to bring."""
@@ -132,7 +153,7 @@ class NetworkPlace(ReplicaPlace):
     def __init__(self, data_dir: Path, off_site: OffSite) -> None:
         self.off_site = off_site
         self.stage = off_site_stage.OffSiteStage(data_dir, off_site)
-        super().__init__(data_dir, self.stage.folder, off_site.where, 6 * HOURS)
+        super().__init__(data_dir, self.stage.folder, off_site.where, 6 * HOURS, 30.0)
 
     def begin(self) -> None:
         self.stage.begin()
@@ -144,6 +165,12 @@ class NetworkPlace(ReplicaPlace):
     def mirror(self) -> bool:
         data_replica.mirror_notes(self.data_dir, self.folder)
         return self.stage.push()
+
+    def lease(self) -> Lease | None:
+        return self.stage.lease()
+
+    def take(self, ours: Lease) -> None:
+        self.stage.take(ours)
 
     def replica(self, live: Path) -> dict[str, object]:
         place, path = self.off_site, f"{self.off_site.folder}/{live.name}/db"
@@ -186,6 +213,25 @@ def brought_here(place: ReplicaPlace) -> Iterator[None]:
         yield
     finally:
         place.stage.drop()
+
+
+@contextmanager
+def taken(place: ReplicaPlace, now: datetime) -> Iterator[None]:
+    """This computer has the shop from the block on; where that fails, who had it before.
+
+    First, so that the other one stops taking saves before they are brought here.
+    """
+    if not data_replica.live_folders(place.folder):
+        yield  # nothing to bring: said by whoever looks for it
+        return
+    before = place.lease()
+    place.take(data_lease.ours(place.data_dir, now))
+    try:
+        yield
+    except BaseException:
+        if before is not None:
+            place.take(before)
+        raise
 
 
 def _last_line(said: str) -> str:

@@ -67,6 +67,11 @@ def shop_line(data_dir: Path) -> str:
     return str(import_module("fitcounter.store.sftp_files").public_key(data_dir))
 
 
+def fetch(off_site: OffSite, data_dir: Path, name: str, target: Path) -> None:
+    """Fetches one file. Raises Unavailable, also where it is not there."""
+    of(off_site, data_dir).get([(name, target)])
+
+
 def try_out(off_site: OffSite, data_dir: Path) -> None:
     """Writes a file there, reads it back and removes it.
 

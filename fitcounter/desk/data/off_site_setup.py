@@ -5,15 +5,16 @@ audit.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 
 from fitcounter.desk.common.files import in_words
 from fitcounter.desk.common.translation import told
-from fitcounter.desk.data import off_site
+from fitcounter.desk.data import lease, off_site
 from fitcounter.desk.data import replica as data_replica
 from fitcounter.desk.data.off_site import FOLDER, S3, SFTP, OffSite
-from fitcounter.errors import BadInput, Unavailable
+from fitcounter.errors import BadInput, NotFound, Unavailable
 from fitcounter.papers.own_process import NETWORK
 from fitcounter.store import job_log, remote_files, sftp_keys
 from fitcounter.store.database import Act, Store, Written
@@ -56,6 +57,26 @@ def _change(data_dir: Path, draft: Path | None, where: str) -> Written:
         else:
             off_site.keep(data_dir, draft)
     return Written(detail={"where": where})
+
+
+def still_here(data_dir: Path) -> None:
+    """Raises Conflict where another computer has taken the shop over. A place that cannot be asked
+    now is asked again while the shop is served.
+    """
+    lease.refuse(data_dir)
+    place = off_site.read(data_dir)
+    if place is None:
+        return
+    there = off_site.local_folder(data_dir, place.where) / lease.FILE
+    if place.kind != FOLDER:
+        there.parent.mkdir(mode=0o700, exist_ok=True)
+        there.unlink(missing_ok=True)
+        with suppress(Unavailable, NotFound):
+            NETWORK.do(remote_files.fetch, place, data_dir, lease.FILE, there)
+        NETWORK.end()
+    held = lease.read(there)
+    if held is not None:
+        lease.check(data_dir, held)
 
 
 def _try_out(wanted: OffSite, data_dir: Path) -> None:

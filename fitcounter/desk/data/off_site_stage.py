@@ -9,7 +9,8 @@ import shutil
 from contextlib import suppress
 from pathlib import Path
 
-from fitcounter.desk.data import audit_anchors, erasure, off_site, replica
+from fitcounter.desk.data import audit_anchors, erasure, lease, off_site, replica
+from fitcounter.desk.data.lease import Lease
 from fitcounter.desk.data.off_site import OffSite
 from fitcounter.store import erased_list, remote_files, sftp_keys
 from fitcounter.store.job_log import EVENINGS
@@ -33,6 +34,20 @@ class OffSiteStage:
         """For Litestream's own SSH: where our key lies, and the other computer's."""
         key = str(self.data_dir / sftp_keys.KEY)
         return {"key-path": key, "host-key": sftp_keys.host_key(self.data_dir)}
+
+    def lease(self) -> Lease | None:
+        """Which computer has the shop, as it is noted there now. Raises Unavailable."""
+        here = self.folder / lease.FILE
+        here.unlink(missing_ok=True)
+        if lease.FILE in self.there:
+            self._fetch([lease.FILE])
+        return lease.read(here)
+
+    def take(self, ours: Lease) -> None:
+        """Notes there that this computer has the shop. Raises Unavailable."""
+        lease.write(self.folder / lease.FILE, ours)
+        self.files.put([(self.folder / lease.FILE, lease.FILE)])
+        self.there[lease.FILE] = 0
 
     def begin(self) -> None:
         """Brings here what lies there: the notes, and whose shop each live folder is of. Pictures
@@ -101,7 +116,9 @@ class OffSiteStage:
 
     def _here(self) -> dict[str, Path]:
         """What is to be there, the mark of the newest live folder first."""
-        tops = [one for one in self.folder.iterdir() if one.is_file()]
+        # the lease goes by itself: an older one would be written over a newer
+        files = (one for one in self.folder.iterdir() if one.is_file())
+        tops = [one for one in files if one.name != lease.FILE]
         paths = {
             **{
                 f"{one.parent.name}/{one.name}": one for one in self.folder.glob("live-*/shop.json")
