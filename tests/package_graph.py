@@ -54,7 +54,8 @@ ORDER: dict[str, tuple[str, ...]] = {
         *("app_shell", "photos", "documents", "bench_papers", "shop_papers", "blueprints"),
     ),
     "serving": (
-        *("certificate_files", "certificate", "unit_text", "service", "replica", "upkeep"),
+        *("certificate_files", "certificate", "unit_text", "service", "replica_place", "replica"),
+        *("off_site_process", "upkeep"),
         *("inbox", "connection", "server"),
         "authority_page",
     ),
@@ -63,7 +64,10 @@ ORDER: dict[str, tuple[str, ...]] = {
 LIBRARIES: dict[str, tuple[str, ...]] = {
     "store": ("sqlite_utils", "pysqlite3", "sqlite3"),
     "papers": ("icalendar", "jinja2", "markupsafe", "babel"),
-    # what the server never loads: these are imported in the processes of papers/own_process.py
+    # what the server never loads: these are imported in the processes of papers/own_process.py,
+    # and of `fitcounter replicate`
+    "store/s3_files.py": ("obstore",),
+    "store/sftp_files.py": ("asyncssh",),
     "papers/pdf_writer.py": ("weasyprint",),
     "papers/photo_writer.py": ("PIL",),
     "papers/holiday_library.py": ("holidays",),
@@ -84,8 +88,8 @@ LIBRARIES: dict[str, tuple[str, ...]] = {
 # Where a function may import a module of ours when it is called, and from which room ("" any): the
 # libraries behind the papers take seconds to load, what seals messages to phones is loaded when
 # somebody gets them, the command line loads only what the command needs, the first run begins
-# before any library is there, and what sets pages, reads photos and makes codes is imported in a
-# process of its own.
+# before any library is there, and what sets pages, reads photos, makes codes and reaches other
+# computers is imported in a process of its own.
 LAZY_DOORS = {
     "desk/documents/": "papers",
     "desk/messages/push_": "desk",
@@ -93,6 +97,7 @@ LAZY_DOORS = {
     "papers/photo.py": "papers",
     "papers/public_holidays.py": "papers",
     "papers/qr_code.py": "papers",
+    "store/remote_files.py": "store",
     "cli/": "",
     "__main__.py": "first_run",
 }

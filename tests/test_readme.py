@@ -49,7 +49,7 @@ def test_the_worked_fit_is_what_the_command_prints():
 
 @pytest.mark.parametrize("text", [README, TOUR], ids=["README", "DEVELOPERS"])
 def test_every_command_it_names_is_there(text: str):
-    named = set(re.findall(r"python3 -m fitcounter (\w+)", text))
+    named = set(re.findall(r"python3 -m fitcounter ([\w-]+)", text))
     assert named
     assert named <= set(COMMANDS)
 
@@ -91,8 +91,8 @@ def hash_of(data_dir: Path) -> str:
 def test_the_commands_for_copies_do_what_is_said_in_the_order_that_is_shown(
     store: Store, tmp_path: Path, tmp_path_factory: pytest.TempPathFactory
 ):
-    """On a shop of its own: copied, proved, brought back, checked, followed, brought back on an
-    empty machine, taken out.
+    """On a shop of its own: copied, proved, brought back, checked, followed, brought back and taken
+    over on an empty machine, taken out.
     """
     make_job(store, Act(datetime.now(UTC)))
     store.close()
@@ -102,7 +102,7 @@ def test_the_commands_for_copies_do_what_is_said_in_the_order_that_is_shown(
             part.replace("/media", str(media)).replace("shop.", f"{tmp_path}/shop-out.")
             for part in line
         ]
-        on_new_machine = "--off-site" in line
+        on_new_machine = "--off-site" in line or line[0] == "take-over"
         if line[0] == "serve" or (not FOLLOWS and (line[0] == "replicate" or on_new_machine)):
             continue
         if line[0] == "replicate":
@@ -116,4 +116,4 @@ def test_the_commands_for_copies_do_what_is_said_in_the_order_that_is_shown(
         ran.append(line[0])
     assert ran[:4] == ["backup", "verify", "restore", "check"]
     assert ran[-2:] == ["export", "export"]
-    assert not FOLLOWS or ran[4:6] == ["replicate", "restore"]
+    assert not FOLLOWS or ran[4:7] == ["replicate", "restore", "take-over"]

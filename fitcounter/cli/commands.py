@@ -159,15 +159,29 @@ RESTORE = (
     *COPY,
     _folder(
         "--off-site",
-        message("restore from this off-site copy of `fitcounter replicate`"),
+        message(
+            "restore from this off-site copy: a folder, sftp://USER@HOST/FOLDER or"
+            " s3://BUCKET/FOLDER?endpoint=URL"
+        ),
+    ),
+)
+TAKE_OVER = (
+    DATA,
+    Argument(
+        "--from",
+        message("the off-site copy, written as for restore (default: what the owner set up)"),
+        {"metavar": "PLACE", "dest": "off_site"},
     ),
 )
 REPLICATE = (
     DATA,
     Argument(
         "--to",
-        message("where the off-site copy goes: another disk, or a folder of another computer"),
-        {"metavar": "FOLDER", "required": True},
+        message(
+            "where the off-site copy goes: a folder of another disk, sftp://USER@HOST/FOLDER or"
+            " s3://BUCKET/FOLDER?endpoint=URL (default: what the owner set up)"
+        ),
+        {"metavar": "WHERE"},
     ),
 )
 SERVICE = (
@@ -249,6 +263,13 @@ COMMANDS = {
         "shop_data",
         "replicate",
         REPLICATE,
+    ),
+    "take-over": Command(
+        message("Bring the shop to this computer from the off-site copy, for good"),
+        RUN,
+        "shop_data",
+        "take_over",
+        TAKE_OVER,
     ),
     "service": Command(
         message("Let the computer start the shop at boot, and keep it running"),

@@ -12,13 +12,14 @@ from pathlib import Path
 
 from fitcounter.cli import damage
 from fitcounter.desk.common.translation import say
-from fitcounter.desk.data import backups
+from fitcounter.desk.data import backups, off_site_setup
 from fitcounter.desk.data import damage as data_damage
+from fitcounter.desk.data import lease as data_lease
 from fitcounter.desk.demo import scenario
 from fitcounter.desk.documents import shop as documents_shop
 from fitcounter.desk.shop import KeptOpen, open_store
 from fitcounter.desk.staff import first_run as staff_first_run
-from fitcounter.serving import server, upkeep
+from fitcounter.serving import off_site_process, server, upkeep
 from fitcounter.settings import Settings, prepare_data_dir
 from fitcounter.web import create_app
 
@@ -54,6 +55,7 @@ def serve(given: argparse.Namespace) -> int:
     settings = _settings(given)
     prepare_data_dir(settings.data_dir)
     data_damage.look(settings.data_dir)
+    off_site_setup.still_here(settings.data_dir)
     renewed = backups.copy_before_renewal(settings.data_dir, settings.copies, datetime.now(UTC))
     greeting = say(
         "The shop is open at {address} (its data: {folder}). Stop with Ctrl-C.",
@@ -63,8 +65,9 @@ def serve(given: argparse.Namespace) -> int:
     days_left = partial(_days_left, settings.data_dir / "certificate")
     application = create_app(settings, connections=KeptOpen, certificate_days=days_left)
     words = "\n".join([*([renewed] if renewed else []), greeting, *first_run_words(settings)])
-    with upkeep.keeping(settings):
+    with upkeep.keeping(settings), off_site_process.following(settings.data_dir):
         server.serve(application, settings, words, documents_shop.stop_work)
+    data_lease.refuse(settings.data_dir)
     return 0
 
 

@@ -18,6 +18,9 @@ PASSED_ON = ("host", "port", "address", "proxies", "proxy", "certificate", "key"
 FILES = ("certificate", "key", "copies")
 RUNNING = "active"
 
+# where a disk for the off-site copy is put in: a folder there is chosen on the owner's page later
+DISKS = (Path("/media"), Path("/mnt"), Path("/run/media"))
+
 
 def service(given: argparse.Namespace) -> int:
     """Install, show or remove the service; `status` exits 1 where something does not run."""
@@ -74,7 +77,7 @@ def units_of(given: argparse.Namespace, settings: Settings, run_as: str) -> dict
         about="fitcounter: the shop",
         command=(*program, "serve", *data, *_passed_on(given)),
         data_dir=settings.data_dir,
-        writes=copies,
+        writes=(*copies, *DISKS),
         works_in=works_in,
         run_as=run_as,
         port=settings.port,

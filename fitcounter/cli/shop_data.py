@@ -13,13 +13,13 @@ from pathlib import Path
 from fitcounter.cli import damage
 from fitcounter.desk import shop as desk_shop
 from fitcounter.desk.common.translation import say, say_n
-from fitcounter.desk.data import backups, health
+from fitcounter.desk.data import backups, health, lease, off_site
 from fitcounter.desk.data import export as data_export
 from fitcounter.desk.data import replica as data_replica
 from fitcounter.desk.intake import paper_import
 from fitcounter.desk.intake.paper_csv import decode, read_list
 from fitcounter.errors import NotFound
-from fitcounter.serving import certificate
+from fitcounter.serving import certificate, replica_place
 from fitcounter.serving import replica as serving_replica
 from fitcounter.settings import Settings, prepare_data_dir
 
@@ -47,10 +47,30 @@ def restore(given: argparse.Namespace) -> int:
     now = datetime.now(UTC)
     if given.off_site:
         data_dir = prepare_data_dir(_data_dir(given))
-        place = _path(given.off_site)
-        print(data_replica.bring_back(place, data_dir, now, serving_replica.fetch))
+        place = replica_place.of(data_dir, off_site.from_address(given.off_site, os.environ))
+        with replica_place.brought_here(place):
+            print(data_replica.bring_back(place.folder, data_dir, now, place.fetch))
     else:
         print(backups.bring_back(_copy(given), _data_dir(given), now))
+    return 0
+
+
+@damage.named
+def take_over(given: argparse.Namespace) -> int:
+    """Bring the shop to this computer from the off-site copy; the one before serves no more."""
+    now, data_dir = datetime.now(UTC), prepare_data_dir(_data_dir(given))
+    if given.off_site:
+        named: off_site.OffSite | None = off_site.from_address(given.off_site, os.environ)
+    else:
+        named = off_site.read(data_dir)
+    if named is None:
+        raise NotFound(say("Name the off-site copy with --from, as the owner set it up."))
+    place = replica_place.of(data_dir, named)
+    with replica_place.brought_here(place), replica_place.taken(place, now):
+        print(data_replica.bring_back(place.folder, data_dir, now, place.fetch))
+    off_site.keep(data_dir, off_site.draft(data_dir, named))
+    lease.won(data_dir)
+    print(say("This computer has the shop now. Start it: fitcounter serve"))
     return 0
 
 
@@ -73,13 +93,18 @@ def replicate(given: argparse.Namespace) -> int:
     enough = threading.Event()
     for number in (signal.SIGTERM, signal.SIGINT):
         signal.signal(number, lambda *_: enough.set())
-    data_dir, folder = _data_dir(given), _path(given.to)
-    data_replica.check(data_dir, folder)
-    print(say("The off-site copy {folder} follows the shop. Stop with Ctrl-C.", folder=folder))
-    if data_replica.same_disk(data_dir, folder):
+    data_dir = _data_dir(given)
+    named = off_site.from_address(given.to, os.environ) if given.to else off_site.read(data_dir)
+    if named is None:
+        raise NotFound(say("Name where the off-site copy goes with --to, or set it up under Shop."))
+    place = replica_place.of(data_dir, named)
+    if not off_site.is_remote(place.where):
+        place.begin()
+    print(say("The off-site copy {folder} follows the shop. Stop with Ctrl-C.", folder=place.where))
+    if data_replica.same_disk(data_dir, Path(place.where)):
         print(say("It is on the same disk: it helps after a mistake, not when the disk dies."))
     sys.stdout.flush()
-    serving_replica.follow(data_dir, folder, enough)
+    serving_replica.follow(data_dir, place, enough)
     return 0
 
 

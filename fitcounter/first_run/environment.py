@@ -36,6 +36,9 @@ OPTIONAL_PINS = {  # what a machine without the wheel does without, and what the
         "No Litestream for this computer, so no off-site copy. Copies are still made every night"
         " and after each pickup."
     ),
+    "requirements-s3.txt": marked(
+        "No library for S3 on this computer. The off-site copy goes to a folder or by SFTP."
+    ),
 }
 MODULES = {
     RUN: (

@@ -1,5 +1,5 @@
 """Processes beside the server for what is heavy: setting a PDF, reading a photo, making a QR code,
-listing holidays.
+listing holidays, trying out an off-site place.
 
 Each is started at the first need and ended when nothing was asked for a while. It does one thing at
 a time, in the order that it was asked, may take so much memory and so long, and gives way to the
@@ -177,6 +177,13 @@ LISTS: Final = OwnProcess(
     message("The public holidays cannot be listed here. Type the closings yourself."),
     most_mb=1024,
     longest_s=20,
+)
+NETWORK: Final = OwnProcess(
+    message("Others are trying out a place too. Try again in a minute."),
+    message("This place could not be tried out. Try again."),
+    most_mb=2048,
+    longest_s=30,
+    idle_s=10,
 )
 PICTURES: Final = OwnProcess(
     message("Others are sending photos too. Try again in a minute."),

@@ -15,7 +15,6 @@ import shutil
 import signal
 import socket
 import subprocess
-import sys
 import tempfile
 import threading
 import time
@@ -25,49 +24,20 @@ from pathlib import Path
 from types import TracebackType
 
 from fitcounter.desk.data import replica as data_replica
-from fitcounter.errors import Conflict, NotFound, Unavailable, message
+from fitcounter.errors import Conflict, Unavailable, message
+from fitcounter.serving.replica_place import (
+    NetworkPlace,
+    ReplicaPlace,
+    configuration,
+    environment,
+    program,
+)
 
 LOOK_S = 1.0
 START_S = 30.0
 SWEEP_AGAIN_S = 60.0
-PROVE_FIRST_S, PROVE_S = 60.0, 900.0
-# how often Litestream itself looks and writes across, so that a dead machine loses less than a
-# second
-FOLLOW = "250ms"
-PROGRAM = "litestream"
+PROVE_FIRST_S = 60.0
 TRIES = 50
-HOW_TO_GET_IT = message(
-    "Litestream is not installed here: there was no wheel for this machine. Fetch version 0.5 from"
-    " https://litestream.io, put it on the path, then try again."
-)
-
-
-def program() -> str:
-    """Where Litestream lies: beside this Python, or on the path.
-
-    Raises NotFound with how to get it.
-    """
-    found = shutil.which(PROGRAM, path=str(Path(sys.executable).parent)) or shutil.which(PROGRAM)
-    if found is None:
-        raise NotFound(HOW_TO_GET_IT)
-    return found
-
-
-def configuration(shop: Path, live: Path, control: Path) -> str:
-    """Litestream's configuration, as JSON, which is YAML too."""
-    told = {
-        "logging": {"level": "warn"},
-        "socket": {"enabled": True, "path": str(control), "permissions": 0o600},
-        "snapshot": {"interval": "24h", "retention": "24h"},
-        "dbs": [
-            {
-                "path": str(shop),
-                "monitor-interval": FOLLOW,
-                "replica": {"type": "file", "path": str(live / "db"), "sync-interval": FOLLOW},
-            }
-        ],
-    }
-    return json.dumps(told, indent=1)
 
 
 class Control(http.client.HTTPConnection):
@@ -103,8 +73,8 @@ class Control(http.client.HTTPConnection):
 class Follower:
     """One Litestream process that follows the shop into one live folder. Used as a context."""
 
-    def __init__(self, data_dir: Path, live: Path) -> None:
-        self.shop, self.live = data_dir / "shop.db", live
+    def __init__(self, data_dir: Path, place: ReplicaPlace, live: Path) -> None:
+        self.shop, self.place, self.live = data_dir / "shop.db", place, live
         self.room = Path(
             tempfile.mkdtemp(prefix="fitcounter-")
         )  # a socket's name must be short (unix(7): 108 bytes)
@@ -112,14 +82,19 @@ class Follower:
         self.log = data_dir / "litestream.log"
 
     def __enter__(self) -> Follower:
+        self.config.unlink(missing_ok=True)
         self.config.touch(mode=0o600)
-        self.config.write_text(
-            configuration(self.shop, self.live, self.room / "s"), encoding="utf-8"
-        )
+        told = configuration(self.shop, self.place.replica(self.live), self.room / "s")
+        self.config.write_text(told, encoding="utf-8")
         with self.log.open("wb") as log:
             line = [program(), "replicate", "-no-expand-env", "-config", str(self.config)]
             self.process = subprocess.Popen(
-                line, stdin=subprocess.DEVNULL, stdout=log, stderr=log, preexec_fn=end_with_parent
+                line,
+                stdin=subprocess.DEVNULL,
+                stdout=log,
+                stderr=log,
+                env=environment(),
+                preexec_fn=end_with_parent,
             )
         return self
 
@@ -174,11 +149,6 @@ class Follower:
         return ""
 
 
-def _last_line(said: str) -> str:
-    lines = said.strip().splitlines()
-    return lines[-1] if lines else message("it is empty")
-
-
 def end_with_parent() -> None:
     """Linux, prctl(2) PR_SET_PDEATHSIG: what was started ends when we are killed, and never follows
     a shop for nobody.
@@ -187,13 +157,16 @@ def end_with_parent() -> None:
         ctypes.CDLL(None).prctl(1, signal.SIGTERM)
 
 
-def follow(data_dir: Path, folder: Path, enough: threading.Event, look_s: float = LOOK_S) -> None:
+def follow(
+    data_dir: Path, place: ReplicaPlace, enough: threading.Event, look_s: float = LOOK_S
+) -> None:
     """Follows the shop until told to stop; starts again after whatever went wrong.
 
     Raises when it cannot begin at all.
     """
     program()
-    data_replica.check(data_dir, folder)
+    if not isinstance(place, NetworkPlace):  # a network may be away when the computer starts
+        place.begin()
     with data_replica.only_one(data_dir) as free:
         if not free:
             raise Conflict(
@@ -204,7 +177,7 @@ def follow(data_dir: Path, folder: Path, enough: threading.Event, look_s: float 
             )
         while not enough.is_set():
             try:
-                _follow_once(data_dir, folder, enough, look_s)
+                _follow_once(data_dir, place, enough, look_s)
             except (Unavailable, OSError) as error:
                 words = (
                     error.sentence
@@ -213,14 +186,19 @@ def follow(data_dir: Path, folder: Path, enough: threading.Event, look_s: float 
                         "The off-site copy cannot be written: {reason}.", reason=error.strerror
                     )
                 )
-                data_replica.note(data_dir, folder, datetime.now(UTC), words)
+                data_replica.note(data_dir, place.where, datetime.now(UTC), words)
                 enough.wait(5 * look_s)
 
 
-def _follow_once(data_dir: Path, folder: Path, enough: threading.Event, look_s: float) -> None:
+def _follow_once(
+    data_dir: Path, place: ReplicaPlace, enough: threading.Event, look_s: float
+) -> None:
     """From a new live folder until told to stop, or until something was erased, or until it
     fails.
     """
+    place.begin()
+    place.hold(datetime.now(UTC))
+    folder = place.folder
     swept = data_replica.wants_sweep(data_dir, folder)
     if swept:
         data_replica.sweep(data_dir, folder)
@@ -228,23 +206,29 @@ def _follow_once(data_dir: Path, folder: Path, enough: threading.Event, look_s: 
         time.monotonic() + SWEEP_AGAIN_S
     )  # where somebody read for so long that the file could not be written anew
     live = data_replica.begin(data_dir, folder, datetime.now(UTC))
-    with Follower(data_dir, live) as follower:
+    place.mark(live)
+    with Follower(data_dir, place, live) as follower:
         _until_first_across(follower, enough)
         data_replica.drop_others(folder, live, datetime.now(UTC), all_of_them=swept)
         prove_at = time.monotonic() + PROVE_FIRST_S
+        hold_at = time.monotonic() + place.hold_s
         while not enough.is_set():
+            if time.monotonic() > hold_at:
+                place.hold(datetime.now(UTC))
+                hold_at = time.monotonic() + place.hold_s
             asked_at = datetime.now(UTC)  # what is saved by now is across once it answers
             follower.all_across()
             if data_replica.wants_sweep(data_dir, folder) and (
                 not swept or time.monotonic() > rest_until
             ):
                 return
-            data_replica.mirror(data_dir, folder)
-            if time.monotonic() > prove_at:
-                data_replica.prove(data_dir, live, fetch, asked_at)
-                prove_at = time.monotonic() + PROVE_S
-            data_replica.note(data_dir, folder, asked_at)
-            enough.wait(look_s)
+            whole = place.mirror()
+            if whole and time.monotonic() > prove_at:
+                data_replica.prove(data_dir, live, place.fetch, asked_at)
+                prove_at = time.monotonic() + place.prove_s
+            if whole:
+                data_replica.note(data_dir, place.where, asked_at)
+            enough.wait(look_s if whole else 0)
 
 
 def _until_first_across(follower: Follower, enough: threading.Event) -> None:
@@ -258,22 +242,3 @@ def _until_first_across(follower: Follower, enough: threading.Event) -> None:
             enough.wait(0.2)
             waited += 0.2
     return None
-
-
-def fetch(live: Path, target: Path) -> None:
-    """Makes the shop's file anew from a live folder. Raises Unavailable."""
-    line = [
-        program(),
-        "restore",
-        "-no-expand-env",
-        "-o",
-        str(target),
-        (live / "db").absolute().as_uri(),
-    ]
-    done = subprocess.run(line, capture_output=True, text=True, stdin=subprocess.DEVNULL)
-    if done.returncode:
-        raise Unavailable(
-            message(
-                "{name} gives no file: {reason}.", name=live.name, reason=_last_line(done.stderr)
-            )
-        )

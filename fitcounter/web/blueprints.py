@@ -50,6 +50,7 @@ from fitcounter.web.shop import guide as shop_guide
 from fitcounter.web.shop import income as shop_income
 from fitcounter.web.shop import leather_limits as shop_leather_limits
 from fitcounter.web.shop import mail as shop_mail
+from fitcounter.web.shop import off_site as shop_off_site
 from fitcounter.web.shop import people as shop_people
 from fitcounter.web.shop import phones as shop_phones
 from fitcounter.web.shop import price_list as shop_price_list
@@ -109,6 +110,7 @@ VIEWS = (
     shop_closings,
     shop_leather_limits,
     shop_mail,
+    shop_off_site,
     shop_people,
     shop_phones,
     shop_price_list,

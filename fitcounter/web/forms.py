@@ -40,7 +40,7 @@ def submission_id() -> str:
 
 
 # What travels with a form and is not what somebody typed, or must never be shown again.
-UNTYPED = ("csrf_token", "passphrase", "again", "now", "pin", "who", "parked")
+UNTYPED = ("csrf_token", "passphrase", "again", "now", "pin", "who", "parked", "key", "secret")
 
 
 def unlabelled(name: str) -> str:

@@ -32,6 +32,7 @@ from fitcounter.desk.data import replica as data_replica
 from fitcounter.desk.shop import Act, Store, Written, open_store
 from fitcounter.errors import Conflict, NotAllowed, NotFound, Unavailable
 from fitcounter.serving import replica
+from fitcounter.serving.replica_place import ReplicaPlace
 from fitcounter.settings import load_keys
 from fitcounter.store import database, erased_list, integrity, job_log
 
@@ -290,7 +291,7 @@ def test_a_second_place_that_is_read_back_and_not_good_is_begun_anew(
 
 def test_one_process_follows_at_a_time(store: Store, tmp_path: Path, second: Path, new: Path):
     with followed(tmp_path, second), pytest.raises(Conflict, match="already"):
-        replica.follow(tmp_path, second, threading.Event())
+        replica.follow(tmp_path, ReplicaPlace(tmp_path, second, str(second)), threading.Event())
 
 
 LONGEST_S = 2.0

@@ -61,6 +61,7 @@ def every_address(store: Store) -> list[str]:
         "/shop/leathers",
         "/shop/leathers/goat",
         "/shop/mail",
+        "/shop/off-site",
         "/shop/people",
         "/shop/phones",
         "/shop/push",

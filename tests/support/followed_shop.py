@@ -15,12 +15,11 @@ import pytest
 
 from fitcounter.desk.data import replica as data_replica
 from fitcounter.serving import replica
+from fitcounter.serving.replica_place import PROGRAM, ReplicaPlace
 from fitcounter.store import job_log
 from fitcounter.store.database import journal
 
-HAS_IT = shutil.which(replica.PROGRAM, path=str(Path(sys.executable).parent)) or shutil.which(
-    replica.PROGRAM
-)
+HAS_IT = shutil.which(PROGRAM, path=str(Path(sys.executable).parent)) or shutil.which(PROGRAM)
 FOLLOWS = bool(HAS_IT) and journal()[0] == "wal"
 needs_litestream = [
     pytest.mark.skipif(
@@ -45,7 +44,8 @@ def wait_for(seen: Callable[[], object], until_s: float = 30) -> None:
 def followed(data_dir: Path, folder: Path, look_s: float = 0.1) -> Iterator[None]:
     """While the block runs the second place follows; it begins once everything is across."""
     enough = threading.Event()
-    thread = threading.Thread(target=replica.follow, args=(data_dir, folder, enough, look_s))
+    place = ReplicaPlace(data_dir, folder, str(folder))
+    thread = threading.Thread(target=replica.follow, args=(data_dir, place, enough, look_s))
     thread.start()
     try:
         all_across(data_dir)
@@ -70,4 +70,5 @@ def all_across(data_dir: Path) -> None:
 
 def bring_back(folder: Path, data_dir: Path) -> str:
     data_dir.mkdir(exist_ok=True)
-    return data_replica.bring_back(folder, data_dir, datetime.now(UTC), replica.fetch)
+    place = ReplicaPlace(data_dir, folder, str(folder))
+    return data_replica.bring_back(folder, data_dir, datetime.now(UTC), place.fetch)

@@ -88,6 +88,9 @@ def fresh_machine(folder: Path) -> FreshMachine:
     (checkout / "fitcounter" / "requirements-replica.txt").write_text(
         wheel(home, "waxed", ""), encoding="utf-8"
     )
+    (checkout / "fitcounter" / "requirements-s3.txt").write_text(
+        wheel(home, "twine", ""), encoding="utf-8"
+    )
     # The stand-ins for pytest, ruff and mypy say that the tests' own level has been set up too.
     pins = [wheel(home, name, STAND_IN) for name in ("pytest", "ruff", "mypy")]
     (checkout / "tests" / "requirements.txt").write_text("".join(pins), encoding="utf-8")

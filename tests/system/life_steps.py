@@ -475,6 +475,9 @@ def shop(life: Life) -> None:
     life.write("/shop/choices", {"name": "The other bench"})
     life.write("/shop/closings", {"day": "2026-12-25", "confirmed": "1"})
     life.write("/shop/health/clock", {})
+    elsewhere = life.shop.store.path.parent.parent / "off-site"
+    life.write("/shop/off-site/folder", {"folder": str(elsewhere)})
+    life.write("/shop/off-site/none", {})
     limits = settings_leather_limits.sheet(life.shop.store, "goat").stands
     life.write("/shop/leathers/goat", {**limits, "ceiling": "8"})
     life.write("/tickets/3/photos", {"moment": "slip"}, make=picture)

@@ -173,7 +173,9 @@ def test_a_command_is_a_list_and_no_shell_reads_it() -> None:
         "fitcounter/first_run/system_packages.py",
         "fitcounter/first_run/terminal.py",
         "fitcounter/papers/own_process.py",
+        "fitcounter/serving/off_site_process.py",
         "fitcounter/serving/replica.py",
+        "fitcounter/serving/replica_place.py",
         "fitcounter/serving/service.py",
         "fitcounter/store/byte_search.py",
     }

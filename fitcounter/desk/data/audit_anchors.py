@@ -12,7 +12,7 @@ from dataclasses import asdict, dataclass
 from datetime import datetime
 from pathlib import Path
 
-from fitcounter.desk.data import backups
+from fitcounter.desk.data import backups, off_site
 from fitcounter.store import backup, integrity, job_log
 from fitcounter.store.database import Store, utc_text
 from fitcounter.store.integrity import Head
@@ -42,10 +42,15 @@ def compare(store: Store, data_dir: Path, *folders: Path) -> Compared:
 
     folders: further ones that copies lie in.
     """
-    off_site = job_log.read(data_dir, job_log.SECOND)
+    noted = job_log.read(data_dir, job_log.SECOND)
     anchors = [
         *(one for folder in {data_dir / backups.COPIES, *folders} for one in of_copies(folder)),
-        *(one for duty in off_site.values() if duty.made for one in of_off_site(Path(duty.made))),
+        *(
+            one
+            for duty in noted.values()
+            if duty.made
+            for one in of_off_site(off_site.local_folder(data_dir, duty.made))
+        ),
     ]
     since = backups.restored_at(data_dir)
     anchors = sorted((one for one in anchors if one.at >= since), key=lambda one: one.at)

@@ -10,7 +10,7 @@ from pathlib import Path
 from fitcounter.desk.common.drafts import KEEP_DAYS
 from fitcounter.desk.common.files import in_words
 from fitcounter.desk.common.translation import say, say_n
-from fitcounter.desk.shop import Shop, read
+from fitcounter.desk.shop import Shop, open_store, read
 from fitcounter.errors import BadInput, Conflict, NotFound, Unavailable
 from fitcounter.store import (
     backup,
@@ -273,10 +273,23 @@ def sweep(store: Store, data_dir: Path, folder: Path, *, by_follower: bool = Fal
             erasing.scrub(store)
 
 
-def _remove_files(store: Store, data_dir: Path, folder: Path) -> None:
-    files = {
+def erased_files(data_dir: Path) -> set[str]:
+    """The pictures, as folder/name, that no copy may hold any more."""
+    store = open_store(data_dir / backup.SHOP)
+    try:
+        return _erased_files(store, data_dir)
+    finally:
+        store.close()
+
+
+def _erased_files(store: Store, data_dir: Path) -> set[str]:
+    return {
         *erasing.erased_photos(store),
         *(file for line in erased_list.noted(data_dir) for file in line.files),
     }
+
+
+def _remove_files(store: Store, data_dir: Path, folder: Path) -> None:
+    files = sorted(_erased_files(store, data_dir))
     for place in (data_dir, folder):
-        pictures.remove(place, sorted(files))
+        pictures.remove(place, files)

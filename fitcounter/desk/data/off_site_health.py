@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 from pathlib import Path
 
 from fitcounter.desk.common.translation import say, say_n
+from fitcounter.desk.data import off_site
 from fitcounter.desk.data import replica as data_replica
 from fitcounter.desk.data.health_line import HealthLine
 from fitcounter.store import job_log
@@ -22,23 +23,24 @@ def look(data_dir: Path, now: datetime, *, elsewhere: bool) -> HealthLine:
         if elsewhere
         else say(
             "If this computer dies, the shop is gone: every copy is on its own disk. Plug in"
-            " another disk and run “fitcounter replicate FOLDER”."
+            " another disk, or open Shop, Off-site copy."
         )
     )
+    if held is None and (data_dir / off_site.FILE).exists():
+        return HealthLine(
+            what, say("begins"), gone, say("It begins within seconds. Look again in a minute.")
+        )
     if held is None:
         return HealthLine(
             what,
             say("none"),
             gone,
             say(
-                "If the disk dies, work since the last copy is lost. “fitcounter replicate” makes"
-                " an off-site copy."
+                "If the disk dies, work since the last copy is lost. Shop, Off-site copy, makes one"
+                " that is seconds behind."
             ),
         )
-    again = say(
-        "Start “fitcounter replicate” again. Is its disk plugged in? To give it up, delete"
-        " second-place.json in the data folder."
-    )
+    again = _again(held.made)
     if not held.done_at:
         words = say("nothing has reached {folder} yet", folder=held.made)
         return HealthLine(what, words, held.fault or again)
@@ -54,3 +56,15 @@ def look(data_dir: Path, now: datetime, *, elsewhere: bool) -> HealthLine:
     if data_replica.same_disk(data_dir, Path(held.made)):
         words, todo = say("{state}, but on the same disk", state=words), todo or gone
     return HealthLine(what, words, todo)
+
+
+def _again(where: str) -> str:
+    """What to do about one that lags."""
+    if off_site.is_remote(where):
+        return say(
+            "Is the internet there? The first time can take hours. Shop, Off-site copy, sets it up"
+            " again."
+        )
+    return say(
+        "Is its disk plugged in? To give it up or set it up again, open Shop, Off-site copy."
+    )

@@ -20,7 +20,7 @@ from datetime import datetime, timedelta
 from pathlib import Path
 
 from fitcounter.desk.common.translation import say, told
-from fitcounter.desk.data import audit_anchors, backups, erasure
+from fitcounter.desk.data import audit_anchors, backups, erasure, off_site
 from fitcounter.desk.shop import open_store
 from fitcounter.errors import Conflict, NotAllowed, NotFound, Unavailable
 from fitcounter.store import audit_key, backup, erased_list, integrity, job_log
@@ -38,7 +38,8 @@ def check(data_dir: Path, folder: Path) -> None:
         raise NotFound(
             say("There is no shop in that folder yet. Name the one it lies in with --data.")
         )
-    if folder.resolve().is_relative_to(data_dir.resolve()):
+    inside = folder.resolve().is_relative_to(data_dir.resolve())
+    if inside and folder != data_dir / off_site.STAGE:
         raise NotAllowed(
             say(
                 "The off-site copy would be inside the shop's own folder. Name one on another"
@@ -134,11 +135,20 @@ def mirror(data_dir: Path, folder: Path) -> None:
     does not hold.
     """
     backup.copy_files(data_dir, folder)
+    mirror_notes(data_dir, folder)
+    _mirror_evening(data_dir, folder)
+
+
+def mirror_notes(data_dir: Path, folder: Path) -> None:
+    """The keys and the list of who was erased."""
     backup.renew_keys(data_dir, folder)
     key = audit_key.of_folder(data_dir)
     if key is not None and key != audit_key.of_folder(folder):
         audit_key.write(folder, key, replace=True)
     erased_list.join_lists(data_dir, folder)
+
+
+def _mirror_evening(data_dir: Path, folder: Path) -> None:
     newest = max((data_dir / job_log.EVENINGS).glob("evening-*.[ph]*"), default=None)
     target = folder / job_log.EVENINGS
     if newest is not None and not (target / newest.name).exists():
@@ -173,19 +183,24 @@ def only_one(data_dir: Path) -> AbstractContextManager[bool]:
     return job_log.alone(data_dir, wait=False, name=job_log.FOLLOWED)
 
 
+def is_followed(data_dir: Path) -> bool:
+    """Does a process make the off-site copy of this shop now?"""
+    return job_log.is_followed(data_dir)
+
+
 def same_disk(data_dir: Path, folder: Path) -> bool:
     """Then it helps against a slip of the hand, not against a dead disk."""
     return folder.exists() and data_dir.stat().st_dev == folder.stat().st_dev
 
 
-def note(data_dir: Path, folder: Path, now: datetime, fault: str = "") -> None:
-    """Up to when everything is in the second place, for the health page."""
+def note(data_dir: Path, where: Path | str, now: datetime, fault: str = "") -> None:
+    """Up to when everything is in the second place, for the health page. where: its address."""
     at = utc_text(now)
     before = job_log.read(data_dir, job_log.SECOND).get(NAME, Duty())
     with suppress(OSError):  # a full disk: the page then says that nothing was heard
         job_log.write(
             data_dir,
-            {NAME: Duty(at, before.done_at if fault else at, fault, str(folder))},
+            {NAME: Duty(at, before.done_at if fault else at, fault, str(where))},
             job_log.SECOND,
         )
 

@@ -27,7 +27,7 @@ from fitcounter.papers.bench_records import (
     RulerMark,
     Rulers,
 )
-from fitcounter.papers.own_process import LISTS, PICTURES, PRESS
+from fitcounter.papers.own_process import LISTS, NETWORK, PICTURES, PRESS
 from fitcounter.papers.records import Paper, TagLabel, TagSheet
 from fitcounter.store import tags
 from fitcounter.store.database import Act, Store, Written
@@ -40,7 +40,7 @@ SET = ("left", "right", None)
 
 def stop_work() -> None:
     """Ends whatever paper, photo or code is being made, because the server is closing."""
-    for process in (PRESS, PICTURES, LISTS):
+    for process in (PRESS, PICTURES, LISTS, NETWORK):
         process.stop()
 
 

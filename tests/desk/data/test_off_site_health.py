@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-from fitcounter.desk.data import off_site_health
+from fitcounter.desk.data import off_site, off_site_health
 from fitcounter.desk.data import replica as data_replica
 
 EVENING = datetime(2026, 3, 17, 23, 0, tzinfo=UTC)
@@ -27,3 +27,8 @@ def test_one_that_never_came_across_is_told(tmp_path: Path):
     data_replica.note(tmp_path, Path("/media/second"), EVENING, "No room.")
     found = off_site_health.look(tmp_path, EVENING, elsewhere=True)
     assert (found.words, found.todo) == ("nothing has reached /media/second yet", "No room.")
+
+
+def test_what_was_just_set_up_begins_and_is_not_called_none(tmp_path: Path):
+    (tmp_path / off_site.FILE).touch()
+    assert off_site_health.look(tmp_path, EVENING, elsewhere=True).words == "begins"
