@@ -9,6 +9,7 @@ from icalendar import Calendar
 from support.cast import Clock, Counter
 from support.ticket_rows import Job
 
+from fitcounter.desk.aftercare import not_right
 from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.store import wears
 from fitcounter.store.database import Act, Store
@@ -88,3 +89,19 @@ def test_a_comeback_says_of_each_boot_whether_to_wear_it(
         assert "Your right boot: leave it off until both are at home." in page
         assert "Today, wear" not in page
         assert "Boots off until both boots are at home." in saved
+
+
+def test_what_the_shop_answers_while_it_has_both_boots_stands_on_the_page(
+    counter: Counter, stranger: Counter, store: Store, job: Job, home: str, clock: Clock
+) -> None:
+    path = f"/tickets/{job.ticket_id}/back"
+    counter.get(path)
+    back = {"said": "tight", f"boot-{job.left}": "15", f"boot-{job.right}": "15"}
+    assert counter.post(path, **back).status_code == 303
+    assert "See a doctor first" not in stranger.get(f"/c/{home}").text
+    seen = not_right.standing(store, job.ticket_id).seen
+    said = not_right.ShopAnswer("doctor", "Show your foot first.", None, seen)
+    not_right.answer(store, Act(clock.now, 1), job.ticket_id, said)
+    page = stranger.get(f"/c/{home}").text
+    assert "<strong>Boots off. See a doctor first.</strong>" in page
+    assert "Show your foot first." in page
