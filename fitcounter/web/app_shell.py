@@ -40,11 +40,13 @@ _NOT_AT_ONCE = (
     "icon-512.png",
     "maskable-512.png",
     "pickup.js",
+    "total.js",
     "wear.js",
     "wear_hold.js",
     "push.js",
     "me_push.js",
     "wear_push.js",
+    "worker_shared.js",  # kept with the worker that imports it
     "wear_zone.js",
     "boots-192.png",
     "boots-512.png",

@@ -5,12 +5,14 @@ const KEPT = '/static/{{ version }}/';
 const FILES = {{ files|tojson }};
 const PAGES = {{ pages|tojson }};
 const CUSTOMER_PAGE = /^\/c\/[\w-]+$/;
+self.messages = { icon: {{ url_for('static', filename='icons/icon-192.png')|tojson }}, home: '/' };
+importScripts({{ url_for('static', filename='js/worker_shared.js')|tojson }});
 
 self.addEventListener('install', (event) => {
   event.waitUntil((async () => {
     const shell = await caches.open(SHELL);
     // pages without a cookie: they are the same for everybody and hold no token of anybody
-    await shell.addAll([...FILES, ...PAGES.map((page) => new Request(page, { credentials: 'omit', cache: 'reload' }))]);
+    await keepAll(shell, [...FILES, ...PAGES.map((page) => new Request(page, { credentials: 'omit', cache: 'reload' }))]);
     await self.skipWaiting();
   })());
 });
@@ -65,25 +67,3 @@ async function file(request, url) {
 }
 
 const shell = async (address) => (await caches.open(SHELL)).match(address);
-
-// A message of the shop: shown as it came; a tap opens its page. The same one again takes the place
-// of the first.
-self.addEventListener('push', (event) => {
-  event.waitUntil((async () => {
-    const { title, body, tag, path, stays } = event.data?.json() ?? {};
-    if (!title) return;
-    const icon = {{ url_for('static', filename='icons/icon-192.png')|tojson }};
-    const how = { body, tag, icon, renotify: true, requireInteraction: stays, data: { path } };
-    await self.registration.showNotification(title, { ...how, vibrate: [400, 200, 400] });
-  })());
-});
-
-self.addEventListener('notificationclick', (event) => {
-  event.notification.close();
-  event.waitUntil((async () => {
-    const to = event.notification.data?.path || '/';
-    const open = await self.clients.matchAll({ type: 'window' });
-    const there = open.find((one) => new URL(one.url).pathname === to);
-    await (there ? there.focus() : self.clients.openWindow(to));
-  })());
-});

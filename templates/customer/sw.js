@@ -4,12 +4,15 @@ const KEPT = 'boots-{{ version }}';
 const PAGE = {{ page|tojson }};
 const OFFLINE = {{ offline|tojson }};
 const FILES = {{ files|tojson }};
+const ICON = {{ url_for('static', filename='icons/boots-192.png')|tojson }};
+self.messages = { icon: ICON, home: PAGE };
+importScripts({{ url_for('static', filename='js/worker_shared.js')|tojson }});
 
 self.addEventListener('install', (event) => {
   event.waitUntil((async () => {
     const kept = await caches.open(KEPT);
     const pages = [PAGE, OFFLINE].map((page) => new Request(page, { cache: 'reload' }));
-    await kept.addAll([...FILES, ...pages]);
+    await keepAll(kept, [...FILES, ...pages]);
     await self.skipWaiting();
   })());
 });
@@ -47,25 +50,3 @@ async function page(request, url) {
 async function file(request, url) {
   return await (await caches.open(KEPT)).match(url.pathname) ?? fetch(request);
 }
-
-// A message of the shop: shown as it came; a tap opens its page. The same one again takes the place
-// of the first.
-self.addEventListener('push', (event) => {
-  event.waitUntil((async () => {
-    const { title, body, tag, path, stays } = event.data?.json() ?? {};
-    if (!title) return;
-    const icon = {{ url_for('static', filename='icons/boots-192.png')|tojson }};
-    const how = { body, tag, icon, renotify: true, requireInteraction: stays, data: { path } };
-    await self.registration.showNotification(title, { ...how, vibrate: [400, 200, 400] });
-  })());
-});
-
-self.addEventListener('notificationclick', (event) => {
-  event.notification.close();
-  event.waitUntil((async () => {
-    const to = event.notification.data?.path || PAGE;
-    const open = await self.clients.matchAll({ type: 'window' });
-    const there = open.find((one) => new URL(one.url).pathname === to);
-    await (there ? there.focus() : self.clients.openWindow(to));
-  })());
-});

@@ -84,12 +84,14 @@ def worn(store: Store, ticket_id: int, clock: Clock) -> list[tuple[int | None, d
     return [(one.actual_minutes, one.actual_start) for one in plan.wears if one.state == "worn"]
 
 
-def test_the_countdown_goes_by_the_clock_though_the_phone_slept(hers: Pocket, link: str) -> None:
+def test_the_countdown_goes_by_the_clock_though_the_phone_slept(
+    hers: Pocket, link: str, clock: Clock
+) -> None:
     """Closed and opened again, and asleep over the end: the figure is the clock's, and the screen
     was asked to stay awake.
     """
     page = hers.page(link)
-    page.clock.install()
+    page.clock.install(time=clock.now)
     page.reload()
     page.get_by_role("button", name="My boots are on: start the clock").tap()
     page.get_by_text("They come off at").wait_for()
@@ -105,9 +107,9 @@ def test_the_countdown_goes_by_the_clock_though_the_phone_slept(hers: Pocket, li
     assert page.input_value("[name=minutes]") == "30"
 
 
-def test_it_sounds_when_the_minutes_are_over(hers: Pocket, link: str) -> None:
+def test_it_sounds_when_the_minutes_are_over(hers: Pocket, link: str, clock: Clock) -> None:
     page = hers.page()
-    page.clock.install()
+    page.clock.install(time=clock.now)
     page.goto(hers.address + link)
     page.get_by_role("button", name="My boots are on: start the clock").tap()
     assert page.evaluate("window.rung") == 0

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from support.own_thread import in_own_thread
 from support.sftp_server import SftpServer, sftp_server
 
 from fitcounter.errors import Unavailable
@@ -20,6 +21,7 @@ def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[SftpServer]:
         yield running
 
 
+@in_own_thread
 def test_files_go_there_come_back_and_go(server: SftpServer, tmp_path: Path):
     server.let_in(sftp_files.public_key(tmp_path))
     files = SftpFiles(server.place(server.root / "a shop"), tmp_path)
@@ -43,6 +45,7 @@ def test_files_go_there_come_back_and_go(server: SftpServer, tmp_path: Path):
     assert not (server.root / "a shop" / "live-1").exists()
 
 
+@in_own_thread
 def test_a_trial_leaves_nothing_and_learns_the_other_computers_key(
     server: SftpServer, tmp_path: Path
 ):
@@ -57,6 +60,7 @@ def test_a_trial_leaves_nothing_and_learns_the_other_computers_key(
     assert stat.S_IMODE((tmp_path / sftp_keys.KEY).stat().st_mode) == 0o600
 
 
+@in_own_thread
 def test_each_fault_is_said_in_a_sentence_that_says_what_to_do(server: SftpServer, tmp_path: Path):
     server.let_in("")
     with pytest.raises(Unavailable, match="authorized_keys there: ssh-ed25519 AAAA"):

@@ -58,21 +58,27 @@ def sftp_server(folder: Path) -> Iterator[SftpServer]:
     key, loop = asyncssh.generate_private_key("ecdsa-sha2-nistp256"), asyncio.new_event_loop()
     public = folder / "ecdsa.pub"
     public.write_bytes(key.export_public_key())
-    listening = asyncssh.listen(
-        "127.0.0.1",
-        0,
-        server_host_keys=[key],
-        server_factory=lambda: _OneKey(folder),
-        sftp_factory=True,
-    )
-    server = loop.run_until_complete(listening)
+
+    async def listen() -> asyncssh.SSHAcceptor:
+        return await asyncssh.listen(
+            "127.0.0.1",
+            0,
+            server_host_keys=[key],
+            server_factory=lambda: _OneKey(folder),
+            sftp_factory=True,
+        )
+
+    async def close() -> None:
+        server.close()
+        await server.wait_closed()
+
     thread = threading.Thread(target=loop.run_forever, daemon=True)
     thread.start()
+    server = asyncio.run_coroutine_threadsafe(listen(), loop).result(10)
     try:
         yield SftpServer(server.get_port(), folder, folder / "files", public)
     finally:
+        asyncio.run_coroutine_threadsafe(close(), loop).result(10)
         loop.call_soon_threadsafe(loop.stop)
         thread.join(10)
-        server.close()
-        loop.run_until_complete(server.wait_closed())
         loop.close()

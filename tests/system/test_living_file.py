@@ -81,6 +81,7 @@ def test_no_command_opens_the_living_file_past_sqlite(
         ["import", taken, "--data", str(tmp_path / "new")],
         ["slips", str(listed), "--put-in", *data],
         ["restore", *data],
+        ["take-over", "--from", str(tmp_path / "nowhere"), *data],
     ]
     with opened_otherwise() as seen:
         for line in lines:

@@ -38,6 +38,7 @@ __all__ = [
 ]
 
 FILE = "off-site.json"
+HALF = f"{FILE}.half"
 STAGE = "off-site-stage"
 LOOPBACK = ("localhost", "127.0.0.1", "::1")
 # what no store and no other computer reads in a way of its own
@@ -78,7 +79,7 @@ def read(data_dir: Path) -> OffSite | None:
 
 def draft(data_dir: Path, off_site: OffSite) -> Path:
     """Writes it for its user's eyes alone, to be kept or not."""
-    path = data_dir / f"{FILE}.half"
+    path = data_dir / HALF
     backup.make_private(path)
     backup.write_file(path, json.dumps(asdict(off_site)).encode())
     return path
@@ -100,6 +101,7 @@ def changed_or_as_before(data_dir: Path) -> Iterator[None]:
     try:
         yield
     except BaseException:
+        (data_dir / HALF).unlink(missing_ok=True)
         if before.exists():
             before.replace(path)
             before.unlink(missing_ok=True)  # two names of one file stay both

@@ -41,9 +41,9 @@ def set_up(store: Store, act: Act, data_dir: Path, kind: str, typed: Mapping[str
         if not same:
             sftp_keys.forget_host(data_dir)
     _try_out(wanted, data_dir)
-    with in_words():
-        draft = off_site.draft(data_dir, wanted)
     with off_site.changed_or_as_before(data_dir):
+        with in_words():
+            draft = off_site.draft(data_dir, wanted)
         store.once(act, "off_site", lambda: _change(data_dir, draft, wanted.where))
     return wanted
 

@@ -41,6 +41,8 @@ def line_of(store: Store, shop: Shop, typed: FreeLine, waiting: Sequence[Item]) 
     Raises BadInput at the line: where several begin so, with the shop's answer where it does not do
     that, and where no price is known.
     """
+    if not waiting:  # agreed meanwhile, or sent twice: the agreement itself says which
+        return OfferLine(typed.what, "flat", typed.amount or 0)
     where = f"line_{typed.number}"
     entry = price_list.pick(store, typed.what, f"{where}_what")
     if entry is not None and entry.answer:

@@ -124,12 +124,17 @@ def test_what_cannot_be_taken_is_said_and_all_that_was_typed_is_still_there(
 def test_a_line_can_be_changed_added_and_emptied(counter: Counter, store: Store):
     measured(counter)
     form = agreement(
-        counter, 1, line_0_amount="99,50", line_1_what="New zip", line_1_amount="$40", deposit=""
+        counter,
+        1,
+        line_0_amount="99,50",
+        line_1_what="Straps, as she likes",
+        line_1_amount="$40",
+        deposit="",
     )
     assert counter.post("/tickets/1/agree", **form).status_code == 303
     assert [(line.what, line.amount_minor) for line in bills.lines(store, 1)] == [
         ("Stretching the pair, up to 2 rounds", 9950),
-        ("New zip", 4000),
+        ("Straps, as she likes", 4000),
     ]
     assert bills.payments(store, 1) == []
 
