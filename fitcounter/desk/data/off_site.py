@@ -28,6 +28,7 @@ __all__ = [
     "OffSite",
     "changed_or_as_before",
     "draft",
+    "drop_draft",
     "forget",
     "from_address",
     "from_fields",
@@ -87,6 +88,11 @@ def draft(data_dir: Path, off_site: OffSite) -> Path:
 def keep(data_dir: Path, draft: Path) -> None:
     """It is the off-site copy from now on, in one step."""
     draft.replace(data_dir / FILE)
+
+
+def drop_draft(data_dir: Path) -> None:
+    """One that was not kept; nothing where it was."""
+    (data_dir / f"{FILE}.half").unlink(missing_ok=True)
 
 
 @contextmanager
