@@ -44,8 +44,8 @@ ORDER: dict[str, tuple[str, ...]] = {
         *("settings", "reports", "data", "demo"),
     ),
     "web": (
-        *("forwarded", "action_words", "acting_person", "access", "outbox", "spoken_fields"),
-        "link_address",
+        *("forwarded", "action_words", "acting_person", "stand_by", "access", "outbox"),
+        *("spoken_fields", "link_address"),
         "unindented",
         *("forms", "fields"),
         *("request_limits", "link_throttle", "held_forms", "errors", "page_words", "amounts"),
@@ -55,7 +55,7 @@ ORDER: dict[str, tuple[str, ...]] = {
     ),
     "serving": (
         *("certificate_files", "certificate", "unit_text", "service", "replica_place", "replica"),
-        *("off_site_process", "upkeep"),
+        *("off_site_process", "stand_by", "upkeep"),
         *("inbox", "connection", "server"),
         "authority_page",
     ),

@@ -103,7 +103,9 @@ def test_the_commands_for_copies_do_what_is_said_in_the_order_that_is_shown(
             for part in line
         ]
         on_new_machine = "--off-site" in line or line[0] == "take-over"
-        if line[0] == "serve" or (not FOLLOWS and (line[0] == "replicate" or on_new_machine)):
+        if line[0] in ("serve", "stand-by") or (
+            not FOLLOWS and (line[0] == "replicate" or on_new_machine)
+        ):
             continue
         if line[0] == "replicate":
             with followed(tmp_path, Path(line[2])):

@@ -12,7 +12,7 @@ from pathlib import Path
 
 from fitcounter.cli import damage
 from fitcounter.desk.common.translation import say
-from fitcounter.desk.data import backups, off_site_setup
+from fitcounter.desk.data import backups, off_site_setup, stand_by
 from fitcounter.desk.data import damage as data_damage
 from fitcounter.desk.data import lease as data_lease
 from fitcounter.desk.demo import scenario
@@ -52,10 +52,11 @@ def demo(given: argparse.Namespace) -> int:
 @damage.named
 def serve(given: argparse.Namespace) -> int:
     """Serve the shop until it is told to stop."""
-    settings = _settings(given)
+    settings = settings_of(given)
     prepare_data_dir(settings.data_dir)
     data_damage.look(settings.data_dir)
     off_site_setup.still_here(settings.data_dir)
+    stand_by.drop(settings.data_dir)
     renewed = backups.copy_before_renewal(settings.data_dir, settings.copies, datetime.now(UTC))
     greeting = say(
         "The shop is open at {address} (its data: {folder}). Stop with Ctrl-C.",
@@ -71,7 +72,7 @@ def serve(given: argparse.Namespace) -> int:
     return 0
 
 
-def _settings(given: argparse.Namespace) -> Settings:
+def settings_of(given: argparse.Namespace) -> Settings:
     """Those of the shop, with its own certificate where it has one; only then the library for
     certificates is loaded.
     """

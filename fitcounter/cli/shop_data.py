@@ -13,7 +13,7 @@ from pathlib import Path
 from fitcounter.cli import damage
 from fitcounter.desk import shop as desk_shop
 from fitcounter.desk.common.translation import say, say_n
-from fitcounter.desk.data import backups, health, lease, off_site
+from fitcounter.desk.data import backups, health, lease, off_site, stand_by
 from fitcounter.desk.data import export as data_export
 from fitcounter.desk.data import replica as data_replica
 from fitcounter.desk.intake import paper_import
@@ -66,7 +66,11 @@ def take_over(given: argparse.Namespace) -> int:
     if named is None:
         raise NotFound(say("Name the off-site copy with --from, as the owner set it up."))
     place = replica_place.of(data_dir, named)
-    with replica_place.brought_here(place), replica_place.taken(place, now):
+    with (
+        stand_by.alone(data_dir),
+        replica_place.brought_here(place),
+        replica_place.taken(place, now),
+    ):
         print(data_replica.bring_back(place.folder, data_dir, now, place.fetch))
     off_site.keep(data_dir, off_site.draft(data_dir, named))
     lease.won(data_dir)

@@ -215,6 +215,14 @@ def brought_here(place: ReplicaPlace) -> Iterator[None]:
         place.stage.drop()
 
 
+def renewed_here(place: ReplicaPlace) -> None:
+    """The same for a computer that stands by: what came before stays, and only what is missing
+    comes. Raises Unavailable.
+    """
+    if isinstance(place, NetworkPlace):
+        place.stage.renew()
+
+
 @contextmanager
 def taken(place: ReplicaPlace, now: datetime) -> Iterator[None]:
     """This computer has the shop from the block on; where that fails, who had it before.

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from functools import cache, partial
+from pathlib import Path
 
 from flask import Flask
 from flask_wtf import CSRFProtect
@@ -60,13 +61,15 @@ def no_certificate(now: datetime) -> int | None:
 def create_app(
     settings: Settings,
     clock: Callable[[], datetime] = now_utc,
-    connections: type[EachOpens] = EachOpens,
+    connections: Callable[[Path], EachOpens] = EachOpens,
     certificate_days: Callable[[datetime], int | None] = no_certificate,
+    stands_by: bool = False,
 ) -> Flask:
     """The program as a WSGI application on one shop's data folder.
 
     clock: read once a request. connections: KeptOpen for a server. certificate_days: whole days
-    until the shop's own certificate ends, None without one; for the health page.
+    until the shop's own certificate ends, None without one; for the health page. stands_by: the
+    shop is on another computer, and here only looked at.
     """
     version = app_shell.version(PROGRAM)
     app = Flask(
@@ -84,8 +87,10 @@ def create_app(
         CLOCK=clock,
         CERTIFICATE_DAYS=certificate_days,
         SHOP_FILE=connections(settings.data_dir / "shop.db"),
+        STANDS_BY=stands_by,
     )
-    open_store(settings.data_dir / "shop.db").close()
+    if not stands_by:  # a copy was brought up to date when it came
+        open_store(settings.data_dir / "shop.db").close()
     if settings.proxies == 1:
         app.wsgi_app = OfOurProxy(app.wsgi_app, settings.proxy)  # type: ignore[method-assign]
     app.url_rule_class = Address

@@ -22,7 +22,7 @@ from fitcounter.desk.staff import phones as staff_phones
 from fitcounter.desk.staff import sign_in
 from fitcounter.desk.staff.sign_in import Device, SignedIn
 from fitcounter.errors import NotAllowed, Unavailable
-from fitcounter.web import acting_person
+from fitcounter.web import acting_person, stand_by
 
 STAFF = ("counter", "bench", "owner")
 AT_PHONE = {"counter", "bench"}  # what everybody may look at on a phone of the shop
@@ -128,6 +128,7 @@ def wire(app: Flask) -> None:
     """
     app.before_request(_open_request)
     app.before_request(_speak)
+    app.before_request(stand_by.refuse)
     app.before_request(_same_origin)
     app.before_request(_may_enter)
     app.teardown_request(_fall_silent)
@@ -244,4 +245,5 @@ def _for_templates() -> dict[str, Any]:
             and request.host.split(":")[0] not in ("localhost", "127.0.0.1")
         ),
         "now": g.get("now") or datetime.now(UTC),
+        "stands_by": stand_by.words(store, the_shop),
     }

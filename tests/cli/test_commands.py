@@ -40,4 +40,11 @@ def test_a_command_reads_nothing_that_its_parser_does_not_give(name: str) -> Non
 def test_every_family_has_a_command_and_every_module_is_in_the_table() -> None:
     assert {command.family for command in COMMANDS.values()} == set(FAMILIES)
     modules = {path.stem for path in (CHECKOUT / "fitcounter" / "cli").glob("*.py")}
-    assert modules == set(FAMILIES) | {"__init__", "main", "commands", "damage", "job_file"}
+    assert modules == set(FAMILIES) | {
+        "__init__",
+        "main",
+        "commands",
+        "arguments",
+        "damage",
+        "job_file",
+    }

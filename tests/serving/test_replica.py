@@ -29,6 +29,7 @@ from support.ticket_rows import make_job
 
 from fitcounter.desk.data import erasure
 from fitcounter.desk.data import replica as data_replica
+from fitcounter.desk.data.off_site import FOLDER, OffSite
 from fitcounter.desk.shop import Act, Store, Written, open_store
 from fitcounter.errors import Conflict, NotAllowed, NotFound, Unavailable
 from fitcounter.serving import replica
@@ -299,7 +300,9 @@ LONGEST_S = 2.0
 
 def lose(store: Store, data_dir: Path, second: Path, new: Path, kills: int) -> None:
     job = make_job(store, Act(NOW, 1), state="shelved")
-    losses = seen_losses.measure(data_dir, job.ticket_id, second, new, kills)
+    losses = seen_losses.measure(
+        data_dir, job.ticket_id, OffSite(kind=FOLDER, folder=str(second)), new, kills
+    )
     print(losses.words())
     assert max(losses.windows) <= LONGEST_S, losses.words()
     assert losses.holes == 0, "what is brought back is the shop as it was at one moment"

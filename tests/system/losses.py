@@ -1,7 +1,7 @@
 """How much a machine that dies takes along: server, replicator and Litestream are killed with -9
 under steady saves, again and again.
 
-After each kill the shop is brought back from its second place, and every save that was answered is
+After each kill the shop is brought back from its off-site copy, and every save that was answered is
 looked for there.
 """
 
@@ -15,14 +15,18 @@ import subprocess
 import sys
 import time
 from dataclasses import dataclass, field
+from datetime import UTC, datetime
 from pathlib import Path
+from urllib.parse import quote, urlencode
 
 from support.cast import PASSPHRASE
-from support.followed_shop import across_at, bring_back, wait_for
+from support.followed_shop import across_at, wait_for
 from system.killed_shop import CHECKOUT, PHONES, KilledShop, Phone
 
-from fitcounter.serving import replica, server
-from fitcounter.store import job_log
+from fitcounter.desk.data import replica as data_replica
+from fitcounter.desk.data.off_site import KEYS, S3, SFTP, OffSite
+from fitcounter.serving import replica, replica_place, server
+from fitcounter.store import job_log, sftp_keys
 from fitcounter.store.database import Store
 
 
@@ -47,11 +51,11 @@ class Losses:
 
 
 def measure(
-    data_dir: Path, ticket_id: int, second: Path, room: Path, kills: int, seed: int = 3
+    data_dir: Path, ticket_id: int, second: OffSite, room: Path, kills: int, seed: int = 3
 ) -> Losses:
     """data_dir: a shop with the cast and an open ticket.
 
-    second: an empty folder. room: for the shops that are brought back.
+    second: where nothing is yet. room: for the shops that are brought back.
     """
     losses, chance = Losses(), random.Random(seed)
     port = server.free_port("127.0.0.1", 0)
@@ -72,7 +76,8 @@ def measure(
                 os.kill(shop.child, signal.SIGKILL)
                 killed_at = time.monotonic()
                 replicator.kill()
-                look(losses, dict(shop.tally.when), killed_at, second, room / str(n))
+                replicator.bring_back(room / str(n))
+                look(losses, dict(shop.tally.when), killed_at, room / str(n))
                 replicator.start()
                 shop.next()
         assert not shop.tally.refused, shop.tally.refused[0]
@@ -85,7 +90,7 @@ class Replicator:
     of it outlives the block, nor the process that opened it, however that ends.
     """
 
-    def __init__(self, data_dir: Path, second: Path) -> None:
+    def __init__(self, data_dir: Path, second: OffSite) -> None:
         self.data_dir, self.second = data_dir, second
         self.process: subprocess.Popen[bytes] | None = None
 
@@ -98,11 +103,13 @@ class Replicator:
     def start(self) -> None:
         """Returns once it says that everything is across."""
         (self.data_dir / job_log.SECOND).unlink(missing_ok=True)
-        places = ["--data", str(self.data_dir), "--to", str(self.second)]
+        places = ["--data", str(self.data_dir), "--to", address(self.second)]
+        keys = dict(zip(KEYS, (self.second.key, self.second.secret), strict=True))
         self.process = subprocess.Popen(
             [sys.executable, "-m", "fitcounter", "replicate", *places],
             cwd=CHECKOUT,
             stdout=subprocess.DEVNULL,
+            env=os.environ | keys,
             start_new_session=True,
             preexec_fn=replica.end_with_parent,
         )
@@ -115,6 +122,26 @@ class Replicator:
             self.process.wait()
             self.process = None
 
+    def bring_back(self, new: Path) -> None:
+        """On a machine with nothing on it but what it gets in by."""
+        new.mkdir()
+        for name in (sftp_keys.KEY, f"{sftp_keys.KEY}.pub"):
+            if (self.data_dir / name).exists():
+                shutil.copy2(self.data_dir / name, new / name)
+        place = replica_place.of(new, self.second)
+        with replica_place.brought_here(place):
+            data_replica.bring_back(place.folder, new, datetime.now(UTC), place.fetch)
+
+
+def address(place: OffSite) -> str:
+    """As the command line names it."""
+    if place.kind == SFTP:
+        return f"sftp://{place.user}@{place.host}:{place.port}/{quote(place.folder)}"
+    asked = urlencode({"endpoint": place.host, "region": place.region})
+    return (
+        f"s3://{place.bucket}/{quote(place.folder)}?{asked}" if place.kind == S3 else place.folder
+    )
+
 
 def answers(phone: Phone) -> bool:
     try:
@@ -123,9 +150,8 @@ def answers(phone: Phone) -> bool:
         return False
 
 
-def look(losses: Losses, when: dict[str, float], killed_at: float, second: Path, new: Path) -> None:
-    """Brings the shop back on a machine with nothing on it and counts what is not there."""
-    bring_back(second, new)
+def look(losses: Losses, when: dict[str, float], killed_at: float, new: Path) -> None:
+    """Counts what is not in the shop that was brought back, and drops it."""
     store = Store(new / "shop.db")
     there = {str(row["note"]) for row in store.rows("SELECT note FROM calls")}
     store.close()

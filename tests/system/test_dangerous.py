@@ -177,6 +177,7 @@ def test_a_command_is_a_list_and_no_shell_reads_it() -> None:
         "fitcounter/serving/replica.py",
         "fitcounter/serving/replica_place.py",
         "fitcounter/serving/service.py",
+        "fitcounter/serving/stand_by.py",
         "fitcounter/store/byte_search.py",
     }
 

@@ -16,8 +16,8 @@ from fitcounter.cli.main import COMMANDS, main
 from fitcounter.store import byte_search
 from fitcounter.store.opening import open_store
 
-# These keep running, are no command on a shop's data, or (replicate) leave the following to
-# Litestream, a process of its own.
+# These keep running, are no command on a shop's data, or leave the following to Litestream, a
+# process of its own; take-over brings a shop to where none is.
 NOT_HERE = {
     "demo",
     "serve",
@@ -27,6 +27,8 @@ NOT_HERE = {
     "certificate",
     "test",
     "replicate",
+    "stand-by",
+    "take-over",
 }
 
 

@@ -28,6 +28,7 @@ __all__ = [
     "OffSite",
     "changed_or_as_before",
     "draft",
+    "drop_draft",
     "forget",
     "from_address",
     "from_fields",
@@ -90,6 +91,11 @@ def keep(data_dir: Path, draft: Path) -> None:
     draft.replace(data_dir / FILE)
 
 
+def drop_draft(data_dir: Path) -> None:
+    """One that was not kept; nothing where it was."""
+    (data_dir / HALF).unlink(missing_ok=True)
+
+
 @contextmanager
 def changed_or_as_before(data_dir: Path) -> Iterator[None]:
     """What was set up is put back where the block fails."""
@@ -101,7 +107,6 @@ def changed_or_as_before(data_dir: Path) -> Iterator[None]:
     try:
         yield
     except BaseException:
-        (data_dir / HALF).unlink(missing_ok=True)
         if before.exists():
             before.replace(path)
             before.unlink(missing_ok=True)  # two names of one file stay both

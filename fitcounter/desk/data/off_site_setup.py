@@ -41,10 +41,13 @@ def set_up(store: Store, act: Act, data_dir: Path, kind: str, typed: Mapping[str
         if not same:
             sftp_keys.forget_host(data_dir)
     _try_out(wanted, data_dir)
-    with off_site.changed_or_as_before(data_dir):
+    try:
         with in_words():
             draft = off_site.draft(data_dir, wanted)
-        store.once(act, "off_site", lambda: _change(data_dir, draft, wanted.where))
+        with off_site.changed_or_as_before(data_dir):
+            store.once(act, "off_site", lambda: _change(data_dir, draft, wanted.where))
+    finally:  # what was not kept leaves no keys behind
+        off_site.drop_draft(data_dir)
     return wanted
 
 

@@ -76,6 +76,26 @@ class OffSiteStage:
         self.folder.mkdir(mode=0o700, exist_ok=True)
         self._fetch(sorted(self.there))
 
+    def renew(self) -> None:
+        """Brings what is missing of it here, and leaves nothing that is there no more, for a
+        computer that stands by. Raises Unavailable.
+        """
+        self.there = self.files.names()
+        self.folder.mkdir(mode=0o700, exist_ok=True)
+        for live in replica.live_folders(self.folder):
+            if f"{live.name}/{replica.MARK}" not in self.there:
+                shutil.rmtree(live)
+        here = {
+            path.relative_to(self.folder).as_posix(): path.stat().st_size
+            for path in self.folder.rglob("*")
+            if path.is_file()
+        }
+        for name in here.keys() - self.there.keys():
+            (self.folder / name).unlink()
+        settled = {name for name in here if name.startswith(SETTLED)}
+        whole = {name for name in settled if here[name] == self.there.get(name)}
+        self._fetch(sorted(self.there.keys() - whole))
+
     def drop(self) -> None:
         """Leaves nothing of it on this computer: once a shop is restored, its pictures are its own,
         and an erasing would not look here.
