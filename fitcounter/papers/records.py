@@ -196,10 +196,11 @@ class FindingLine:
 class ConsentForm:
     """What may happen with these boots, and her yes.
 
-    text_version: of the sentences. findings: empty prints "nothing seen on either". risks:
-    sentences chosen from the findings. signature_png: the finger signature; None prints a line to
-    sign on. initials: where a tick and initials were enough. signed_on: None while it is still to
-    be signed. change: why a price was changed and how that was agreed; charges: its lines then.
+    text_version: of the sentences. findings: empty prints "nothing seen on either" where somebody
+    looked. risks: sentences chosen from the findings. signature_png: the finger signature; None
+    prints a line to sign on. initials: where a tick and initials were enough. signed_on: None while
+    it is still to be signed. change: why a price was changed and how that was agreed; charges: its
+    lines then.
     boots: as on the claim check. as_signed: the risks in the words that were signed,
     where the paper is in another language.
     """
@@ -222,6 +223,7 @@ class ConsentForm:
     change: str = ""
     charges: tuple[Charge, ...] = ()
     boots: bool = True
+    looked: bool = True
     language: str = "en"
     paper: Paper = "a4"
 

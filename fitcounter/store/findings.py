@@ -32,6 +32,18 @@ def of_fit(store: Store, fit_id: int) -> dict[int, list[Finding]]:
     return found
 
 
+def not_looked_at(store: Store, ticket_id: int) -> set[int]:
+    """Items that came in after their ticket was opened: nobody was asked what is to be seen on
+    them.
+    """
+    sql = (
+        "SELECT s.item_id FROM steps s JOIN items i ON i.id = s.item_id WHERE i.ticket_id = ? AND"
+        " s.step = 'arrive' AND NOT EXISTS (SELECT 1 FROM audit a WHERE a.ticket_id = i.ticket_id"
+        " AND a.at = s.saved_at AND a.what IN ('ticket-opened', 'items-added'))"
+    )
+    return {int(row["item_id"]) for row in store.rows(sql, ticket_id)}
+
+
 def add(
     store: Store,
     act: Act,

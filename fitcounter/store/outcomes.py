@@ -5,6 +5,7 @@ and the rounds and trees that the book is made from.
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
@@ -75,6 +76,26 @@ class ComebackRow:
     said: str
     answer: str
     under_guarantee: int
+
+
+@dataclass(frozen=True, slots=True)
+class BootName:
+    """One boot with its ticket and whose it is."""
+
+    item_id: int
+    side: str | None
+    number: int
+    name: str
+
+
+def names_of(store: Store, item_ids: Sequence[int]) -> dict[int, BootName]:
+    """By item."""
+    sql = (
+        "SELECT i.id AS item_id, i.side, t.number, c.name FROM json_each(?) wanted JOIN items i ON"
+        " i.id = wanted.value JOIN tickets t ON t.id = i.ticket_id JOIN customers c ON c.id ="
+        " t.customer_id"
+    )
+    return {one.item_id: one for one in store.all(BootName, sql, json.dumps(list(item_ids)))}
 
 
 def learnt_rounds(store: Store) -> list[ReadRound]:

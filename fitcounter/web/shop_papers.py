@@ -11,6 +11,7 @@ from fitcounter.desk.common.fields import read_whole
 from fitcounter.desk.common.translation import say_later, say_n
 from fitcounter.desk.documents import customer as documents_customer
 from fitcounter.desk.documents import shop as documents_shop
+from fitcounter.desk.settings.choice_groups import FEW
 from fitcounter.errors import FitCounterError
 from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.documents import bp
@@ -47,8 +48,16 @@ def shop_papers() -> Response | tuple[str, int]:
             return redirect(url_for(".shelf"), 303)
         except FitCounterError as error:
             form.take(error)
-    page = render_template("shop/papers.html", form=form, free=documents_shop.free_tags(store()))
-    return page, 422 if form.is_submitted() else 200
+    return _shelf(form), 422 if form.is_submitted() else 200
+
+
+def _shelf(form: TagsForm) -> str:
+    return render_template(
+        "shop/papers.html",
+        form=form,
+        free=documents_shop.free_tags(store()),
+        slip_paper=FEW["slip_paper"][the_shop().slip_paper],
+    )
 
 
 @bp.get("/papers/<any('evening', 'rulers', 'slips', 'tags'):which>.pdf")

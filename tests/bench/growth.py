@@ -1,8 +1,9 @@
 """What each page costs as a shop grows old: `python tests/bench/growth.py [tickets ...]`, by itself
 100, 10,000 and 100,000.
 
-Finished tickets of a pair each, with readings of the tape, a round, steps, an estimate and a
-payment, beside forty open ones; the audit is left short. Prints a table: processor time until the
+Finished tickets of a pair each, picked up over ten years, with readings of the tape, a round,
+steps, an estimate and a payment, beside forty open ones with a deposit of today; the audit is left
+short. Prints a table: processor time until the
 first byte of each page, of the book's file and of a search, in ms; the size of the file; seconds
 that a checked copy takes. Exits 1 where a page is over 300 ms.
 """
@@ -39,8 +40,13 @@ OF_CLOSED = (
     " s.step, '2020-01-06T00:00:00Z', '2020-01-06T00:00:00Z', s.a, s.b FROM items i, (SELECT"
     " 'shelve' AS step, 'finished' AS a, 'shelved' AS b UNION ALL SELECT 'try-on', 'shelved',"
     " 'shelved' UNION ALL SELECT 'hand-over', 'shelved', 'out') s WHERE i.state = 'closed'",
-    "INSERT INTO payments (ticket_id, at, kind, amount_minor) SELECT id, handed_over_at,"
-    " 'payment', 9000 FROM tickets WHERE state = 'closed'",
+    "UPDATE tickets SET handed_over_at = strftime('%Y-%m-%dT12:00:00Z', '2026-03-16', '-' ||"
+    " (id % 3650) || ' days') WHERE state = 'closed'",
+    "INSERT INTO payments (ticket_id, at, kind, amount_minor, method) SELECT id, handed_over_at,"
+    " 'payment', 9000, CASE id % 3 WHEN 0 THEN 'cash' ELSE 'card' END FROM tickets WHERE state ="
+    " 'closed' ORDER BY handed_over_at",
+    "INSERT INTO payments (ticket_id, at, kind, amount_minor, method) SELECT id,"
+    " '2026-03-17T13:00:00Z', 'deposit', 2000, 'cash' FROM tickets WHERE state = 'open'",
 )
 
 
@@ -84,6 +90,10 @@ def pages(closed: int) -> dict[str, str]:
         "Pickup": "/pickup",
         "Book": "/book",
         "the book's file": "/book/said-and-took.csv",
+        "till": "/till",
+        "income by month": "/book/income?by=month",
+        "income of a year": "/book/income?by=month&first=2025-03-17&last=2026-03-17",
+        "accountant's file": "/book/income.csv?first=2016-03-17&last=2026-03-17",
     }
 
 

@@ -1,5 +1,5 @@
-"""Claim check and receipt on small sheets and till rolls, and the second code on what the customer
-takes home.
+"""Claim check, receipt and closed till on small sheets and till rolls, and the second code on what
+the customer takes home.
 """
 
 from __future__ import annotations
@@ -10,12 +10,14 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from papers.test_papers import CLAIM, RECEIPT
+from papers.test_till import SLIP
 from PIL import Image, ImageDraw
 
 from fitcounter.desk.common.translation import speech
-from fitcounter.papers import records
+from fitcounter.papers import bench_records, records
 from fitcounter.papers.claim import claim_check, receipt
 from fitcounter.papers.qr_code import QUIET, modules, short_way_to
+from fitcounter.papers.till import till_slip
 
 SIZES = {
     "letter": (215.9, 279.4),
@@ -82,6 +84,19 @@ def test_a_till_roll_is_as_long_as_what_stands_on_it(reader):
     rows = np.flatnonzero((np.asarray(reader.picture(pdf, 0, 100)) < 200).any(axis=1))
     assert 4 <= reader.size_mm(pdf)[1] - rows[-1] / 100 * 25.4 <= 9
     assert reader.size_mm(longer)[1] > reader.size_mm(pdf)[1] + 30
+
+
+def test_a_closed_till_stands_whole_on_the_narrowest_roll(reader):
+    yen = bench_records.TillSlipLine(
+        "Transferencia", "¥1,476,000", "-¥400,000", "¥1,076,000", "¥1,076,000", "ok"
+    )
+    pdf = till_slip(replace(SLIP, paper="roll58", lines=(*SLIP.lines, yen)))
+    assert len(reader.read(pdf).pages) == 1
+    text = reader.text(pdf)
+    for words in ("Transferencia", "¥1,476,000", "−¥400,000", "$33.00", "two coins", "DE 123"):
+        assert words in text.replace("-¥", "−¥"), words
+    ink = np.asarray(reader.picture(pdf, 0, 100)) < 200
+    assert not np.hstack((ink[:, :10], ink[:, -10:])).any(), "clear of both edges"
 
 
 def a_picture(address: str, dot: int = 9) -> Image.Image:

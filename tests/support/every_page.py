@@ -48,6 +48,7 @@ def every_address(store: Store) -> list[str]:
         "/papers",
         "/book",
         "/till",
+        "/book/boots/all",
         "/book/income",
         "/book/income?by=month&first=2026-03-01&last=2026-03-31",
         "/shop",

@@ -155,6 +155,7 @@ def open_copy(played: Path, folder: Path, *, https: bool = False) -> WholeShop:
         "number": 22,
         "till_id": 1,
         "leather": "goat",
+        "figure": "all",
     }
     values["tag"] = store.value("SELECT code FROM tags WHERE item_id = 44 AND died_at IS NULL")
     return WholeShop(app, clock, store, values)

@@ -1,5 +1,5 @@
-"""The steps between and after rounds: another round, done, finish, shelf; waiting and going on;
-other work.
+"""The steps before, between and after rounds: arriving, another round, done, finish, shelf;
+waiting and going on; other work.
 
 As in `round_steps`: one call, one transaction, and the way back of each is kept.
 """
@@ -25,6 +25,12 @@ WAITS_FOR = (
     ("part", say_later("A part")),
     ("sent-out", say_later("Sent out to another shop")),
 )
+
+
+def arrive(store: Store, act: Act, item_id: int, step_input: StepInput) -> Written:
+    """What was still at home is here."""
+    here = replace(step_input, columns={**step_input.columns, "waits_for": ""})
+    return bench_step(store, act, item_id, "arrive", here, lambda item, writes: {})
 
 
 def another_round(store: Store, act: Act, item_id: int, step_input: StepInput) -> Written:

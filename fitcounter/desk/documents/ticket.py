@@ -191,6 +191,7 @@ def consent_record(
         change=_change(last, words),
         charges=charges_of(ticket, price.lines, price.tax_minor, shop, words) if last.how else (),
         boots=_boots(held),
+        looked=sentences.looked_at(store, held),
         language=words.locale,
         paper=paper_of(shop),
     )

@@ -1,10 +1,10 @@
-"""A closed till as a paper to keep."""
+"""A closed till as a paper to keep, on what claim checks are printed on."""
 
 from __future__ import annotations
 
 from fitcounter.desk.common import money
 from fitcounter.desk.common.translation import spoken
-from fitcounter.desk.documents.ticket import head, paper_of
+from fitcounter.desk.documents.ticket import head, slip_paper_of
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets import till
 from fitcounter.papers import till as papers_till
@@ -43,5 +43,5 @@ def till_slip(store: Store, shop: Shop, till_id: int) -> TillSlip:
         ),
         till.difference(closed.difference_minor, closed.currency),
         closed.note,
-        paper_of(shop),
+        slip_paper_of(shop),
     )

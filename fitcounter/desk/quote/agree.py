@@ -145,9 +145,12 @@ def _still_open(store: Store, ticket_id: int, agreed: Agreed, offered: Offer) ->
 
 
 def _bill(store: Store, act: Act, offered: Offer, agreed: Agreed) -> None:
-    """The price lines with the work they are for, and the deposit."""
+    """The price lines with the work they are for, what is not done here, and the deposit."""
     ticket_id = offered.ticket.id
     for line in agreed.lines:
+        if line.answer:
+            work_lines.keep_asked(store, act, ticket_id, line)
+            continue
         what, kind, amount = line.what, line.kind, line.amount_minor
         new = NewLine(what, kind, amount, item_id=line.item_id, taxable=line.taxable)
         line_id = bills.add_line(store, ticket_id, new)

@@ -12,6 +12,8 @@ from collections.abc import Collection, Sequence
 
 from fitcounter.desk.common import condition
 from fitcounter.desk.common.translation import Speech, marked
+from fitcounter.store import findings
+from fitcounter.store.database import Store
 from fitcounter.store.records import Finding, Item
 
 TEXT_VERSION = "2026-4"
@@ -118,6 +120,17 @@ def sentences(
         ]
     always = (*(PANEL if len(stretched) < len(boots) else ()), *(ALWAYS if stretched else ()))
     return [one for one in dict.fromkeys([*chosen, *always]) if one]
+
+
+def looked_at(store: Store, items: Sequence[Item]) -> bool:
+    """Whether somebody looked for damage: only at boots to be stretched, when they were taken in
+    here.
+    """
+    boots = [one for one in items if one.fit_id is not None]
+    if not boots:
+        return False
+    later = findings.not_looked_at(store, boots[0].ticket_id)
+    return not any(one.id in later for one in boots)
 
 
 def noted(items: Sequence[Item], seen: Sequence[Finding], words: Speech = KEPT_IN) -> list[str]:

@@ -34,8 +34,8 @@ class Offer:
     noted: what we saw, in the language spoken just now; seen: the same as found.
     sentences: what may happen.
     extras: what may be done while they are here. charges_rush: a rush is agreed with it, or not;
-    False where it was agreed before. hope, promise: the latest of all things on the
-    ticket.
+    False where it was agreed before. looked: somebody was asked for damage.
+    hope, promise: the latest of all things on the ticket.
     """
 
     ticket: Ticket
@@ -50,6 +50,7 @@ class Offer:
     extras: tuple[extras.Extra, ...] = ()
     seen: tuple[Finding, ...] = ()
     charges_rush: bool = True
+    looked: bool = True
 
     @property
     def total_minor(self) -> int:
@@ -98,6 +99,7 @@ def make_offer(store: Store, shop: Shop, ticket_id: int, today: date) -> Offer:
         seen=tuple(seen),
         sentences=tuple(consent.sentences(waiting, seen, paneled(told))),
         extras=extras.offered(store, waiting, seen),
+        looked=consent.looked_at(store, waiting),
         charges_rush=not rush.is_charged(bills.lines(store, ticket_id)),
     )
 

@@ -10,7 +10,8 @@ class OfferLine:
     """kind: flat, round, job or reduction. item_ids: of what the work is on.
 
     work_id: of a job that was asked for before, 0 for none. timing: of a job to be kept with the
-    line, "" for none; work: what that is called; days: it takes.
+    line, "" for none; work: what that is called; days: it takes. answer: why the shop does not do
+    it; it is kept as asked for, without a price.
     """
 
     what: str
@@ -23,3 +24,4 @@ class OfferLine:
     timing: str = ""
     work: str = ""
     days: int = 0
+    answer: str = ""

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.quote import price_list
 from fitcounter.desk.quote.offer_line import OfferLine
+from fitcounter.desk.quote.price_list import PriceEntry
 from fitcounter.desk.quote.work_lines import line_words
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput
@@ -17,12 +18,15 @@ from fitcounter.store.records import Item
 
 @dataclass(frozen=True, slots=True)
 class FreeLine:
-    """As typed. number: of the line; on: a key of `places`; amount: None for that of the list."""
+    """As typed. number: of the line; on: a key of `places`; amount: None for that of the list.
+    asked: what the shop does not do is kept as asked for.
+    """
 
     number: int
     what: str
     on: str
     amount: int | None
+    asked: bool = False
 
 
 def places(waiting: Sequence[Item]) -> list[tuple[str, str, Sequence[Item]]]:
@@ -38,15 +42,15 @@ def places(waiting: Sequence[Item]) -> list[tuple[str, str, Sequence[Item]]]:
 def line_of(store: Store, shop: Shop, typed: FreeLine, waiting: Sequence[Item]) -> OfferLine:
     """The line, with the list's price for each item, its tax and its days.
 
-    Raises BadInput at the line: where several begin so, with the shop's answer where it does not do
-    that, and where no price is known.
+    Raises BadInput at the line: where several begin so, and where no price is known; at `asked`
+    with the shop's answer where it does not do that.
     """
     if not waiting:  # agreed meanwhile, or sent twice: the agreement itself says which
         return OfferLine(typed.what, "flat", typed.amount or 0)
     where = f"line_{typed.number}"
     entry = price_list.pick(store, typed.what, f"{where}_what")
     if entry is not None and entry.answer:
-        raise BadInput(entry.said_answer, typed=typed.what, field=f"{where}_what")
+        return _asked_for(entry, typed)
     on = _on(waiting, typed.on)
     amount = typed.amount
     if amount is None and entry is not None and entry.price_minor is not None:
@@ -59,6 +63,17 @@ def line_of(store: Store, shop: Shop, typed: FreeLine, waiting: Sequence[Item]) 
     words = line_words(entry.what, on)
     line = OfferLine(words, "job", amount, ids[0], entry.taxable, ids)
     return replace(line, timing=entry.timing, work=entry.what, days=entry.days)
+
+
+def _asked_for(entry: PriceEntry, typed: FreeLine) -> OfferLine:
+    """What the shop does not do: answered once, then kept. Raises BadInput."""
+    if not typed.asked:
+        raise BadInput(entry.said_answer, typed=typed.what, field="asked")
+    if typed.amount:
+        words = say("Remove the amount: this is only kept as asked for.")
+        raise BadInput(words, field=f"line_{typed.number}_amount")
+    kept = OfferLine(entry.what, "job", 0, timing=entry.timing, work=entry.what)
+    return replace(kept, answer=entry.answer)
 
 
 def _on(waiting: Sequence[Item], key: str) -> Sequence[Item]:

@@ -64,6 +64,12 @@ def keep(store: Store, act: Act, ticket_id: int, line: OfferLine, line_id: int) 
         works.bill(store, work_id, line_id)
 
 
+def keep_asked(store: Store, act: Act, ticket_id: int, line: OfferLine) -> None:
+    """What the shop does not do, with its answer and on no item, inside a write."""
+    row = {"ticket_id": ticket_id, "what": line.work, "timing": line.timing}
+    works.add(store, act, [], **row, answer=line.answer)
+
+
 def leave_out(store: Store, act: Act, offered: Sequence[OfferLine], agreed: set[int]) -> None:
     """What was asked for and is not wanted after all, inside a write. agreed: ids of works."""
     for line in offered:

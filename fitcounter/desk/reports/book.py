@@ -137,11 +137,7 @@ def look(store: Store, shop: Shop, now: datetime) -> BookPage:
         ),
         grid=charts.grid((one.likely or 0, one.rounds) for one in _finished(said)),
         days=charts.days(
-            [
-                _days_early(one, shop)
-                for one in _finished(said)
-                if one.promise_day and one.shelved_at
-            ]
+            [days_early(one, shop) for one in _finished(said) if one.promise_day and one.shelved_at]
         ),
         tree_bars=charts.trees(used, TREE_DAYS),
         results=results(said),
@@ -205,7 +201,7 @@ def took(said: Sequence[outcomes.EstimateAndResult], shop: Shop) -> Took:
     """
     finished, became = _finished(said), Counter(one.outcome for one in said)
     differences = [one.rounds - (one.likely or 0) for one in finished]
-    early = [_days_early(one, shop) for one in finished if one.promise_day and one.shelved_at]
+    early = [days_early(one, shop) for one in finished if one.promise_day and one.shelved_at]
     return Took(
         boots=len(finished),
         fewer=sum(one < 0 for one in differences),
@@ -244,6 +240,7 @@ def _hold_words(one: MeasuredRound) -> str:
     return say("A week on the tree")
 
 
-def _days_early(one: outcomes.EstimateAndResult, shop: Shop) -> int:
+def days_early(one: outcomes.EstimateAndResult, shop: Shop) -> int:
+    """By how many days it was on the shelf before its promised day."""
     shelved = shop.local(utc_time(one.shelved_at or "")).date()
     return (date.fromisoformat(one.promise_day or "") - shelved).days

@@ -24,12 +24,12 @@ from fitcounter.store import bills, customers, income, tickets
 from fitcounter.store.database import Store, utc_time
 from fitcounter.store.income import PaidRow
 
-AT_ONCE_DAYS = 31
+AT_ONCE_DAYS = 7
 
 
 def parts(store: Store, shop: Shop, first: date, last: date) -> Iterator[bytes]:
-    """CSV in UTF-8 with a byte order mark, a month at a time, by a connection of its own; the first
-    month is read before anything is sent.
+    """CSV in UTF-8 with a byte order mark, a week at a time, by a connection of its own; the first
+    week is read before anything is sent.
     """
     heads = [
         say("day"),

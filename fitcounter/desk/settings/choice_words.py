@@ -35,7 +35,7 @@ WORDS = {
     "hours": ChoiceWords(marked("Hours"), marked("How hours are written on pages and papers.")),
     "paper": ChoiceWords(marked("Paper"), marked("The size of the shop’s papers to print.")),
     "slip_paper": ChoiceWords(
-        marked("Paper for claim checks and receipts"),
+        marked("Paper for claim checks, receipts and tills"),
         marked("A till roll is cut where the words end. Choose the same size in your printer."),
     ),
     "currency": ChoiceWords(

@@ -1,5 +1,5 @@
 """What people wrote about a ticket and what they changed on it, newest first: calls with their
-notes, prices, cancellations, pickups, details.
+notes, what was asked for and is not done here, prices, cancellations, pickups, details.
 """
 
 from __future__ import annotations
@@ -10,8 +10,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from fitcounter.desk.common.translation import marked, say, spoken
+from fitcounter.desk.common.usual_work import work_name
 from fitcounter.desk.tickets.price_change import YES
-from fitcounter.store import contacts, items, staff, tickets, tills
+from fitcounter.store import contacts, items, staff, tickets, tills, works
 from fitcounter.store.database import Store
 from fitcounter.store.records import Item
 
@@ -57,6 +58,7 @@ def of_ticket(store: Store, ticket_id: int) -> list[NoteLine]:
     people = {one.id: one.initials for one in staff.with_former(store)}
     lines = [
         *_calls(store, ticket_id, people),
+        *_asked(store, ticket_id, people),
         *_prices(store, ticket_id, people),
         *_pickups(store, ticket_id, people),
         *_acts(store, ticket_id, people),
@@ -68,6 +70,15 @@ def _calls(store: Store, ticket_id: int, people: dict[int, str]) -> Iterator[Not
     for one in contacts.calls_noted(store, ticket_id):
         head = say(CALLS[one.how]) if one.how in CALLS else one.how
         yield NoteLine(one.at, head, one.note, people.get(one.staff_id or 0, ""))
+
+
+def _asked(store: Store, ticket_id: int, people: dict[int, str]) -> Iterator[NoteLine]:
+    """What the shop does not do, with what it said."""
+    for one in works.of_ticket(store, ticket_id):
+        if one.answer:
+            text = f"{work_name(one.what)}. {work_name(one.answer)}"
+            who = people.get(one.staff_id or 0, "")
+            yield NoteLine(one.asked_at, say("Asked for, not done here"), text, who)
 
 
 def _prices(store: Store, ticket_id: int, people: dict[int, str]) -> Iterator[NoteLine]:

@@ -15,6 +15,7 @@ from fitcounter.web.forms import SavedForm
 One = TypeVar("One", bound=SavedForm)
 
 FORMS: dict[str, type[SavedForm]] = {
+    "arrive": forms.PlainForm,
     "prepare": forms.PrepareForm,
     "put-on": forms.PutOnForm,
     "turn-up": forms.TurnUpForm,

@@ -56,6 +56,7 @@ class AgreeForm(SavedForm):
         say_later("How the deposit is paid"), choices=said(payments.METHODS), validate_choice=False
     )
     odd = BooleanField(say_later("The price is right as typed"))
+    asked = BooleanField(say_later("Keep it as asked for, without a price"))
 
 
 def agree_form(offer: Offer, shop: Shop, name: str) -> AgreeForm:

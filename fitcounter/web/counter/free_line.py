@@ -48,6 +48,7 @@ def read(
     with problems.reading():
         amount = money.read_amount(typed, shop.currency, f"line_{number}_amount")
         if what:
-            line = FreeLine(number, what, on, amount if typed else None)
+            asked = bool(form["asked"].data)
+            line = FreeLine(number, what, on, amount if typed else None, asked)
             return [picked_line.line_of(store, shop, line, offer.waiting)]
     return []

@@ -132,7 +132,7 @@ def _seen(form: NewJobForm, sides: tuple[str, ...]) -> tuple[Seen, ...]:
         for side in sides
         for word in form[f"seen_{side}"].data or ()
     ]
-    if not seen and not form.nothing_seen.data:
+    if not seen and not form.nothing_seen.data and not form.arrives.data:
         raise BadInput(
             say("Tick the damage you saw, or “No damage seen”. The customer signs for this."),
             field="nothing_seen",

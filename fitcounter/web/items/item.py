@@ -225,6 +225,7 @@ def _undo(item_id: int, form: forms.UndoForm) -> Written:
 
 
 RUN: dict[str, Callable[..., Written]] = {
+    "arrive": lambda i, f: other_steps.arrive(store(), act(), i, f.said()),
     "prepare": lambda i, f: round_steps.prepare(
         store(), act(), i, f.said(), f.prepared.data or "", f.prepared_with.data
     ),

@@ -5,10 +5,11 @@ Every picture has its table.
 
 from __future__ import annotations
 
-from flask import Response, g, render_template
+from flask import Response, g, render_template, request
 
 from fitcounter.desk.front_desk import calls, ticket_rows
 from fitcounter.desk.reports import book, book_csv
+from fitcounter.desk.reports import book_boots as desk_boots
 from fitcounter.web.access import allow, store, the_shop
 from fitcounter.web.auth.sign_in import bp
 
@@ -24,6 +25,16 @@ def the_book() -> str:
         page=book.look(store(), shop, g.now),
         waiting=calls.not_fetched(rows, shop, today),
     )
+
+
+@bp.get("/book/boots/<figure>")
+@allow("owner")
+def book_boots(figure: str) -> str:
+    """The boots that a figure counts; ?estimate=: only those with so many rounds estimated."""
+    asked = request.args.get("estimate", "")
+    estimate = int(asked) if asked.isascii() and asked.isdigit() and len(asked) < 3 else None
+    behind = desk_boots.behind(store(), the_shop(), figure, estimate)
+    return render_template("shop/book_boots.html", behind=behind)
 
 
 @bp.get("/book/said-and-took.csv")

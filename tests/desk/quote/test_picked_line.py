@@ -41,7 +41,7 @@ def test_the_list_gives_price_tax_and_days_and_a_price_by_size_is_asked(
     assert (both.taxable, both.days) == (0, 2)
     assert (bag.what, bag.amount_minor, bag.item_ids) == ("Heel tips, tan bag", 900, (job.bag,))
     assert line("strap by", amount=700).work == "Strap by the inch"
-    for typed, field in (("strap by", "line_3_amount"), ("foot made", "line_3_what")):
+    for typed, field in (("strap by", "line_3_amount"), ("foot made", "asked")):
         with pytest.raises(BadInput) as wrong:
             line(typed)
         assert wrong.value.field == field

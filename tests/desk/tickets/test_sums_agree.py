@@ -4,20 +4,27 @@ exported, kept by the file and closed in the till agrees to the last minor unit.
 
 from __future__ import annotations
 
+import csv
+import io
 import json
 from collections import Counter
+from datetime import timedelta
+from decimal import Decimal
 from pathlib import Path
 from random import Random
 
 import pytest
+from babel.numbers import get_currency_precision
 from support.cast import Clock
 from support.ticket_rows import Job, make_job
 
 from fitcounter.desk.bench import work_steps
 from fitcounter.desk.bench.work_steps import WorkStepInput as WorkStep
 from fitcounter.desk.common import money
+from fitcounter.desk.common.translation import speaking
 from fitcounter.desk.documents import ticket as documents_ticket
 from fitcounter.desk.front_desk import pickup, ticket_rows
+from fitcounter.desk.reports import income_csv
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets import cancel, payments, price_change, till
 from fitcounter.desk.tickets import page as tickets_page
@@ -29,7 +36,7 @@ from fitcounter.desk.tickets.till import Count
 from fitcounter.desk.tickets.work import WorkInput
 from fitcounter.errors import FitCounterError
 from fitcounter.store import bills, items, tickets, tills, works
-from fitcounter.store.database import Act, Store
+from fitcounter.store.database import Act, Store, utc_text
 
 STEPS = 24
 SHOPS = [("USD", 725, 0), ("EUR", 2100, 1), ("JPY", 1000, 0), ("KWD", 333, 0), ("USD", 0, 0)]
@@ -175,6 +182,28 @@ class Ledger:
         on_top = 0 if ticket.tax_included else sums.tax_minor
         assert sum(one.quantity * one.amount_minor for one in lines) + on_top == sums.total_minor
 
+    def exports(self) -> None:
+        """Once picked up, the accountant's rows come to what was paid and to the total."""
+        ticket, sums = tickets.get(self.store, self.job.ticket_id), self.sums()
+        with self.store.write_tx():
+            self.store.change("tickets", ticket.id, handed_over_at=utc_text(self.clock.now))
+        day = self.shop.today(self.clock.now)
+        spanned = (day - timedelta(days=60), day + timedelta(days=1))
+        with speaking("en"):
+            text = b"".join(income_csv.parts(self.store, self.shop, *spanned)).decode("utf-8-sig")
+        _, *rows = csv.reader(io.StringIO(text))
+        assert {(row[2], row[8]) for row in rows} == {(str(ticket.number), ticket.currency)}
+        scale = Decimal(10) ** get_currency_precision(ticket.currency)
+        came, tips = Counter[str](), Decimal(0)
+        for _, kind, _, _, _, _, amount, tip, _ in rows:
+            name = kind if kind in ("line", "Tax", "Tax included") else "paid"
+            came[name] += int(Decimal(amount) * scale)
+            tips += Decimal(tip or 0) * scale
+        assert came["paid"] == sums.paid_minor
+        assert came["line"] + came["Tax"] == sums.total_minor
+        assert came["Tax"] + came["Tax included"] == sums.tax_minor
+        assert tips == (self.store.value("SELECT sum(tip_minor) FROM payments") or 0)
+
     def closes(self) -> None:
         """All closed tills together hold every payment and every tip once."""
         self.close()
@@ -212,6 +241,7 @@ def test_all_sums_agree_after_any_order_of_steps(
         ledger.step()
         ledger.agrees()
     ledger.prints()
+    ledger.exports()
     ledger.closes()
     assert ledger.done["pay"] > 1
     assert sum(ledger.done.values()) == STEPS

@@ -79,6 +79,26 @@ def test_what_cannot_be_meant_is_asked_and_stays_as_typed(
     assert bills.lines(store, 1) == []
 
 
+def test_what_the_shop_does_not_do_is_answered_and_then_kept_as_asked_for(
+    counter: Counter, store: Store
+):
+    measured(counter)
+    refused = typed(counter, line_1_what="foot made")
+    assert errors(refused)[0].startswith("We do not lengthen feet.")
+    assert 'name="asked"' in refused.text
+    priced = typed(counter, line_1_what="foot made", line_1_amount="20", asked="y")
+    assert "only kept as asked for" in errors(priced)[0]
+    assert typed(counter, line_1_what="foot made", asked="y").status_code == 303
+    (kept,) = works.of_ticket(store, 1)
+    assert (kept.what, kept.line_id) == ("Foot made longer", None)
+    assert len(bills.lines(store, 1)) == 1, "no price line"
+    assert works.lines_of_ticket(store, 1) == [], "no work on a boot"
+    for path in ("/tickets/1", "/tickets/1/work"):
+        page = counter.get(path).text
+        assert "Foot made longer" in page
+        assert "We do not lengthen feet." in page
+
+
 def test_what_the_program_fills_in_is_never_too_long(counter: Counter, store: Store):
     """As long a description and as long a job as New job takes: agreed to as shown."""
     thing = {"kind": "bag", "description": "d" * 80, "jobs": "j" * 120}

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
-import pytest
-from support.cast import Counter
-from support.counter_forms import errors, fresh, new_job, taken_in, value
+from pathlib import Path
 
+import pytest
+from support.cast import Clock, Counter
+from support.counter_forms import agreement, errors, fresh, gap_sheet, new_job, taken_in, value
+
+from fitcounter.desk import shop
+from fitcounter.desk.documents import ticket as documents_ticket
 from fitcounter.store import customers, findings, fits, items, tickets
 from fitcounter.store.database import Store
 
@@ -105,8 +109,29 @@ def test_what_cannot_be_taken_is_said_and_all_that_was_typed_is_still_there(
 
 def test_every_wrong_field_is_said_at_once(counter: Counter):
     counter.get("/new")
-    answer = counter.post("/new", **new_job(phone="x", needed_by="y", nothing_seen="", arrives="z"))
+    wrong = {"phone": "x", "needed_by": "y", "email": "at home", "arrives": "z"}
+    answer = counter.post("/new", **new_job(**wrong))
     assert len(errors(answer)) >= 5  # four fields, and the list at the top
+
+
+def test_what_is_still_at_home_was_looked_at_by_nobody(
+    counter: Counter, store: Store, clock: Clock, tmp_path: Path
+):
+    """No tick is asked for, and no sentence says that nothing was seen."""
+    fit_id = taken_in(counter, arrives="2026-04-03", nothing_seen="")
+    assert "Mark as arrived" in counter.get("/tickets/1").text
+    clock.on(minutes=5)
+    for one in items.of_ticket(store, 1):
+        step = {"submission_id": fresh(), "version": str(one.version)}
+        assert counter.post(f"/items/{one.id}/arrive", **step).status_code == 303
+    counter.post(f"/fits/{fit_id}/measure", **gap_sheet())
+    page = counter.get("/tickets/1/agree").text
+    assert "Nobody has looked for damage since the boots came in." in page
+    assert "No damage was seen" not in page
+    assert 'name="initials"' not in page
+    assert counter.post("/tickets/1/agree", **agreement(counter, 1)).status_code == 303
+    here = shop.read(store)
+    assert not documents_ticket.consent_record(store, here, 1, tmp_path).looked
 
 
 def test_wrong_fields_of_one_part_are_said_at_once_too(counter: Counter, store: Store):

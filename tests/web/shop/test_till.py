@@ -30,7 +30,13 @@ def counted(page: str, **changes: object) -> dict[str, object]:
 
 def test_a_till_is_counted_closed_and_listed(counter: Counter, store: Store, job: Job):
     page = unescape(counter.get("/till").text)
-    for words in ("Should be there: Card", "$20.00", "Still owed to the shop", "Okafor-Lind"):
+    for words in (
+        "Should be there: Card",
+        "$20.00",
+        "$50.00",
+        "Still owed to the shop",
+        "Okafor-Lind",
+    ):
         assert words in page
     assert value(page, "counted_cash") == "", "nothing is counted before it is"
     sent = counted(page)
