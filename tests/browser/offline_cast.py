@@ -146,7 +146,12 @@ class Pocket:
         return page
 
     def sign_in(self, initials: str, page: Page | None = None) -> Page:
+        """As a person, who types longer than the worker takes to begin: Chromium was seen to wait
+        for ever for one whose page was left too soon.
+        """
         page = page or self.page("/sign-in")
+        if page.evaluate("'serviceWorker' in navigator"):
+            controlled(page)
         page.fill("[name=initials]", initials)
         page.fill("[name=passphrase]", PASSPHRASE)
         with page.expect_navigation():

@@ -10,6 +10,7 @@ from __future__ import annotations
 import logging
 import random
 import re
+import resource
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, field
@@ -178,13 +179,14 @@ class Tally:
     """What came back.
 
     shown: refusals on which what was typed was looked for. broken: what must not be, in words.
-    busy_s: of the processor.
+    busy_s: of the processor. peak_mb: the most memory its process held.
     """
 
     codes: Counter[int] = field(default_factory=Counter)
     shown: int = 0
     broken: list[str] = field(default_factory=list)
     busy_s: float = 0
+    peak_mb: float = 0
 
     def __add__(self, other: Tally) -> Tally:
         return Tally(
@@ -192,6 +194,7 @@ class Tally:
             self.shown + other.shown,
             self.broken + other.broken,
             self.busy_s + other.busy_s,
+            max(self.peak_mb, other.peak_mb),
         )
 
 
@@ -206,6 +209,7 @@ def attacked(played: Path, folder: Path, seed: int, first: int, behind: int) -> 
         tally = Attack(shop, seed).run(first, behind)
         shop.store.close()
     tally.busy_s = process_time() - begun
+    tally.peak_mb = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
     return tally
 
 

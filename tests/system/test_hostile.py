@@ -13,13 +13,15 @@ from system.hostile import Tally, attacked
 
 SEED = 20260317
 MANY = 21_000
+MOST_MB = 250
 
 
 def holds(tally: Tally, requests: int) -> None:
     """Nothing is broken, and the requests came far enough for that to say something."""
     print(
         f"{tally.codes.total()} requests, {tally.shown} refused forms read for what was typed,"
-        f" {tally.busy_s:.0f} s busy: {dict(sorted(tally.codes.items()))}"
+        f" {tally.busy_s:.0f} s busy, at most {tally.peak_mb:.0f} MB:"
+        f" {dict(sorted(tally.codes.items()))}"
     )
     assert tally.broken == []
     assert tally.codes.total() > requests * 0.95
@@ -43,3 +45,4 @@ def test_twenty_thousand_hostile_requests_break_nothing(played: Path, tmp_path: 
         ]
         first, second = (one.result() for one in begun)
     holds(first + second, MANY)
+    assert first.peak_mb < MOST_MB > second.peak_mb
