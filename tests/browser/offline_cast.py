@@ -136,6 +136,7 @@ class Pocket:
 
     context: BrowserContext
     address: str
+    scripts: bool = True
     errors: list[str] = field(default_factory=list)
 
     def page(self, path: str = "") -> Page:
@@ -149,9 +150,10 @@ class Pocket:
         """As a person, who types longer than the worker takes to begin: Chromium was seen to wait
         for ever for one whose page was left too soon.
         """
-        page = page or self.page("/sign-in")
-        if page.evaluate("'serviceWorker' in navigator"):
-            controlled(page)
+        if page is None:
+            page = self.page("/sign-in")
+            if self.scripts:
+                controlled(page)
         page.fill("[name=initials]", initials)
         page.fill("[name=passphrase]", PASSPHRASE)
         with page.expect_navigation():
@@ -172,7 +174,7 @@ def controlled(page: Page) -> None:
 @contextmanager
 def pocket(chromium: Browser, address: str, **settings: Any) -> Iterator[Pocket]:
     context = chromium.new_context(**{**PHONE, **settings})
-    held = Pocket(context, address)
+    held = Pocket(context, address, settings.get("java_script_enabled", True))
     yield held
     context.close()
     assert not held.errors, held.errors
