@@ -95,6 +95,11 @@ def may_take_work(item: Item) -> bool:
     return item.state not in GONE
 
 
+def nothing_here() -> OutOfOrder:
+    """What is said where no item of a ticket can take more work."""
+    return OutOfOrder(say("Nothing on this ticket is here any more, so no work can be added."))
+
+
 def add(
     store: Store, act: Act, shop: Shop, ticket_id: int, typed: WorkInput, data_dir: Path
 ) -> Written:
@@ -164,7 +169,7 @@ def _items(store: Store, ticket: Ticket, typed: WorkInput) -> list[Item]:
     """Raises BadInput, OutOfOrder."""
     held = [one for one in items.of_ticket(store, ticket.id) if may_take_work(one)]
     if not held:
-        raise OutOfOrder(say("Nothing on this ticket is here any more, so no work can be added."))
+        raise nothing_here()
     on = [one for one in held if one.id in typed.item_ids]
     if not on or len(on) != len(typed.item_ids):
         raise BadInput(say("Tick what the work is on."), field="items")

@@ -20,7 +20,7 @@ from fitcounter.errors import BadInput, Conflict, FitCounterError
 from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.counter.agree_form import line_limit, stands
 from fitcounter.web.counter.today import bp
-from fitcounter.web.forms import SavedForm, TextField, said
+from fitcounter.web.forms import SavedForm, TextField, said, typed
 
 MORE = "new"  # names the fields of one more line
 
@@ -56,7 +56,7 @@ def change_price(ticket_id: int) -> Response | tuple[str, int]:
             form.take(error)
     now = agreed_price.standing(store(), the_shop(), page.ticket)
     return render_template(
-        "counter/price.html", form=form, page=page, now=now, more=MORE
+        "counter/price.html", form=form, page=page, now=now, more=MORE, gone=_gone(form)
     ), 422 if form.is_submitted() else 200
 
 
@@ -82,9 +82,15 @@ def price_form(page: TicketPage) -> PriceForm:
     return cast(PriceForm, form(data=None if request.method == "POST" else held))
 
 
+def _gone(form: PriceForm) -> list[str]:
+    """What was typed for lines that this ticket does not have (any more)."""
+    lines = [(name, text) for name, text in typed() if name.startswith("line_")]
+    return [text for name, text in lines if text and name not in form]
+
+
 def _saved(form: PriceForm, page: TicketPage) -> str:
     """What is true after it was saved. Raises BadFields, and what the desk raises."""
-    typed = PriceChange(
+    asked = PriceChange(
         lines=_lines(form, page),
         why=form.why.data,
         discount=form.discount.data,
@@ -96,7 +102,7 @@ def _saved(form: PriceForm, page: TicketPage) -> str:
         rush=rush if (rush := bool(form.rush.data)) != bool(page.ticket.rush) else None,
     )
     data_dir = current_app.config["SETTINGS"].data_dir
-    return price_change.change(store(), act(), the_shop(), page.ticket.id, typed, data_dir).words
+    return price_change.change(store(), act(), the_shop(), page.ticket.id, asked, data_dir).words
 
 
 def _lines(form: PriceForm, page: TicketPage) -> tuple[LineInput, ...]:
@@ -104,22 +110,22 @@ def _lines(form: PriceForm, page: TicketPage) -> tuple[LineInput, ...]:
     problems, found = Problems(), []
     for line_id in [*(line.id for line in page.lines), None]:
         key = f"line_{line_id or MORE}"
-        what, typed = form[f"{key}_what"].data or "", form[f"{key}_amount"].data or ""
-        if typed and not what and line_id is None:
+        what, amount = form[f"{key}_what"].data or "", form[f"{key}_amount"].data or ""
+        if amount and not what and line_id is None:
             problems.add(f"{key}_what", say("Type what this amount is for."))
         with problems.reading():
-            found.append(LineInput(line_id, what, _amount(what, typed, f"{key}_amount", page)))
+            found.append(LineInput(line_id, what, _amount(what, amount, f"{key}_amount", page)))
     problems.raise_any()
     return tuple(found)
 
 
-def _amount(what: str, typed: str, field: str, page: TicketPage) -> int:
+def _amount(what: str, text: str, field: str, page: TicketPage) -> int:
     """Raises BadInput; also where a line with words has no amount: 0 is typed, not left out."""
-    if what and not typed:
+    if what and not text:
         raise BadInput(say("Type the price, or 0 if it is free."), field=field)
-    amount = money.read_amount(typed, page.ticket.currency, field)
+    amount = money.read_amount(text, page.ticket.currency, field)
     if amount > payments.MOST_MINOR:
         raise BadInput(
-            say("This amount is too large. Type a smaller one."), typed=typed, field=field
+            say("This amount is too large. Type a smaller one."), typed=text, field=field
         )
     return amount

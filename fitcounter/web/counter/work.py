@@ -47,6 +47,8 @@ def add_work(ticket_id: int) -> Response | tuple[str, int]:
     """All work on what is here, and one more."""
     page = tickets_page.look(store(), ticket_id)
     form = work_form(page)
+    if form.is_submitted() and not _taking(page):  # no form stands on the page: show what was typed
+        raise work.nothing_here()
     if form.is_submitted() and form.validate() and _saved(form, page):
         return redirect(url_for(".add_work", ticket_id=ticket_id), 303)
     return render_template(

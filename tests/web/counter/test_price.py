@@ -122,3 +122,17 @@ def test_a_rush_by_phone_is_seen_on_today_and_the_bench_until_it_is_taken_off(
     assert tickets.get(store, job.ticket_id).rush == 0
     assert not any("<b>Rush</b>" in counter.get(page).text for page in ("/", "/bench"))
     assert "<strong>Rush job</strong>" not in counter.get(item).text
+
+
+def test_what_was_typed_for_a_line_that_is_gone_still_stands(
+    counter: Counter, store: Store, job: Job
+):
+    """Somebody else took the line out meanwhile: its words and its amount are shown, not stored."""
+    sent = as_shown(counter.get(f"/tickets/{job.ticket_id}/price").text)
+    sent |= {"line_9001_what": "Heel tips, brass", "line_9001_amount": "17.35", "discount": "x"}
+    answer = counter.post(f"/tickets/{job.ticket_id}/price", **sent)
+    assert answer.status_code == 422
+    shown = unescape(answer.text)
+    assert "Typed for a line that is not on this ticket: Heel tips, brass" in shown
+    assert "Typed for a line that is not on this ticket: 17.35" in shown
+    assert len(bills.lines(store, job.ticket_id)) == 1

@@ -113,3 +113,19 @@ def test_a_ticket_whose_things_went_home_says_that_nothing_can_get_work(
     page = counter.get(f"/tickets/{job.ticket_id}/work").text
     assert "Nothing on this ticket can get more work now." in page
     assert 'name="what"' not in page
+
+
+def test_what_was_typed_meanwhile_for_a_ticket_whose_things_went_home_is_shown(
+    counter: Counter, store: Store, job: Job
+):
+    counter.get(f"/tickets/{job.ticket_id}/work")
+    with store.write_tx():
+        for item_id in (job.left, job.right, job.bag):
+            store.change("items", item_id, state="out")
+    much = "heel tips, " * 20
+    answer = counter.post(f"/tickets/{job.ticket_id}/work", **form(job, what=much, size="1 1/2"))
+    assert answer.status_code == 422
+    shown = unescape(answer.text)
+    assert "Nothing on this ticket is here any more, so no work can be added." in shown
+    assert much.strip() in shown
+    assert "1 1/2" in shown
