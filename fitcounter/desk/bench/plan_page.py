@@ -54,7 +54,8 @@ class PlanPage:
     made.
 
     promised: days kept for a promise, by the id that their bookings have. bottleneck: the tree to
-    have twice, "" where none would help.
+    have twice, "" where none would help. next_open: the next day the bench works, None where that
+    is today.
     """
 
     drawn: Timeline
@@ -68,6 +69,7 @@ class PlanPage:
     slots: tuple[TreeBooking, ...]
     promised: dict[int, PromisedSlot]
     unplanned: tuple[BootLine, ...]
+    next_open: date | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +116,17 @@ def plan_page(store: Store, shop: Shop, now: datetime, ask: bool = False) -> Pla
         ),
         promised={one.id: one for one in promised_slots.everything(store)},
         unplanned=tuple(line for line in lines if not line.days.ready_day),
+        next_open=_next_open(store, shop, shop.today(now)),
     )
+
+
+def _next_open(store: Store, shop: Shop, today: date) -> date | None:
+    """None also where no day of the days shown is open."""
+    days = open_days(store, shop, today)
+    if days.is_open(today):
+        return None
+    later = (today + timedelta(days=n) for n in range(1, DAYS_SHOWN))
+    return next((one for one in later if days.is_open(one)), None)
 
 
 def made_late(store: Store, shop: Shop, now: datetime, fit_id: int) -> AddedPage:
