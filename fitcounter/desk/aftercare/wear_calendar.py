@@ -8,8 +8,8 @@ from datetime import date, datetime
 
 from fitcounter.desk.common.translation import marked, say
 from fitcounter.errors import OutOfOrder
+from fitcounter.fit.wear import missed_wears, wear_changes
 from fitcounter.fit.wear import wear_calendar as wear_plans
-from fitcounter.fit.wear import wear_changes
 from fitcounter.fit.wear.rest import ONE_DAY
 from fitcounter.fit.wear.wear_plan import Due, WearPlan
 from fitcounter.store import contacts, wears
@@ -40,7 +40,7 @@ def current(store: Store, ticket_id: int, now: datetime) -> Calendar:
     over.
     """
     row, stored = wears.get(store, ticket_id)
-    plan = wear_plans.roll(stored, now)
+    plan = missed_wears.move_missed(stored, now)
     return Calendar(row, plan, wear_plans.due(plan, now))
 
 

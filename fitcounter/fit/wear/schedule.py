@@ -5,11 +5,18 @@ before.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 
-from fitcounter.fit.handbook.wearing import EXTRA_REST_DAYS, HOURS_A_DAY
+from fitcounter.fit.handbook.wearing import (
+    EXTRA_REST_DAYS,
+    HOURS_A_DAY,
+    LATE_AFTER_H,
+    WHOLE_DAY_AFTER_DAYS,
+)
 from fitcounter.fit.wear.rest import ONE_DAY, Clock, whole_minute
 from fitcounter.fit.wear.wear import EXTRA, Wear, WearRules
+from fitcounter.fit.wear.wear_plan import WearPlan
 
 
 def wears_left(
@@ -93,3 +100,31 @@ def _next_day(clock: Clock, rules: WearRules, wear: Wear) -> date:
 def _last_day(clock: Clock, wear: Wear) -> date:
     """The local day on which it comes off; at midnight sharp, the day before."""
     return clock.day_of(wear.ended - timedelta.resolution)
+
+
+def replanned(plan: WearPlan, closed: Sequence[Wear], not_before: date = date.min) -> WearPlan:
+    """The plan with these closed entries and every step that is left planned anew, none before that
+    local day.
+    """
+    log = sorted(closed, key=lambda wear: wear.began)
+    first_day = max(not_before, plan.resumes_on or not_before)
+    wears = (*log, *wears_left(plan.clock, plan.rules, plan.picked_up, log, first_day))
+    ordinary = ordinary_from(plan.clock, plan.rules, wears)
+    ordinary = max(ordinary, plan.resumes_on or ordinary)
+    return replace(
+        plan,
+        wears=wears,
+        ordinary_from=ordinary,
+        first_whole_day=ordinary + ONE_DAY * WHOLE_DAY_AFTER_DAYS,
+        notes=_notes(plan, wears, ordinary),
+    )
+
+
+def _notes(plan: WearPlan, wears: Sequence[Wear], ordinary: date) -> tuple[str, ...]:
+    """The message ids of what the page or the shop must say about this plan."""
+    first = next((wear for wear in wears if wear.state in ("worn", "planned")), None)
+    is_late = first is not None and first.began - plan.off_tree_at > timedelta(hours=LATE_AFTER_H)
+    too_long = [
+        f"too-long:{wear.n}" for wear in wears if wear.too_long and wear.local_day < ordinary
+    ]
+    return (*(["late-first-wear"] if is_late else []), *too_long)

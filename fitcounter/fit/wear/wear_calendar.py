@@ -9,14 +9,14 @@ plan. The rest rule is in `rest.py`. Trade figures here are common practice, no 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 from fitcounter.errors import BadInput, Conflict, OutOfOrder, message
-from fitcounter.fit.handbook.wearing import LATE_AFTER_H, MINUTES_A_DAY, WHOLE_DAY_AFTER_DAYS
+from fitcounter.fit.handbook.wearing import MINUTES_A_DAY
+from fitcounter.fit.wear.missed_wears import move_missed
 from fitcounter.fit.wear.rest import ONE_DAY, clock, in_utc
-from fitcounter.fit.wear.schedule import ordinary_from, wears_left
+from fitcounter.fit.wear.schedule import replanned
 from fitcounter.fit.wear.wear import EXTRA, Wear, WearRules
 from fitcounter.fit.wear.wear_plan import Due, WearPlan
 
@@ -56,7 +56,7 @@ def change_hour(plan: WearPlan, hour: int, minute: int, now: datetime) -> WearPl
     the day after.
     """
     chosen = clock(plan.zone, hour, minute)
-    current = roll(plan, now)
+    current = move_missed(plan, now)
     changed = replanned(
         replace(current, hour=hour, minute=minute), current.closed, chosen.day_of(in_utc(now))
     )
@@ -79,7 +79,7 @@ def record_wear(plan: WearPlan, n: int, started: datetime, minutes: int, now: da
     _check_record(plan, n, put_on, minutes, in_utc(now))
     already = [wear for wear in plan.wears if wear.state == "worn"]
     if any(wear.actual_start == put_on and wear.actual_minutes == minutes for wear in already):
-        return roll(plan, now)
+        return move_missed(plan, now)
     taken_off = put_on + timedelta(minutes=minutes)
     if any(put_on < wear.ended and wear.began < taken_off for wear in already):
         raise Conflict(
@@ -88,7 +88,7 @@ def record_wear(plan: WearPlan, n: int, started: datetime, minutes: int, now: da
         )
     worn, undone = _worn(plan, n, put_on, minutes)
     kept = [wear for wear in plan.closed if wear not in undone]
-    return roll(replanned(plan, (*kept, worn)), now)
+    return move_missed(replanned(plan, (*kept, worn)), now)
 
 
 def not_today(plan: WearPlan, n: int, now: datetime) -> WearPlan:
@@ -98,7 +98,7 @@ def not_today(plan: WearPlan, n: int, now: datetime) -> WearPlan:
     A wear that is not today's stays: the button pressed twice moves it once. Raises OutOfOrder when
     step n is not to come.
     """
-    current = roll(plan, now)
+    current = move_missed(plan, now)
     wear = next((wear for wear in current.to_come if wear.n == n), None)
     if wear is None or current.held_since is not None:
         raise OutOfOrder(
@@ -113,33 +113,15 @@ def call_off(plan: WearPlan, now: datetime) -> WearPlan:
     """The plan with every wear to come withdrawn: the boots are back in the shop, or do not feel
     right.
     """
-    current = roll(replace(plan, held_since=None), plan.held_since or now)
+    current = move_missed(replace(plan, held_since=None), plan.held_since or now)
     return replanned(
         current, (*current.closed, *(replace(wear, state="off") for wear in current.to_come))
     )
 
 
-def roll(plan: WearPlan, now: datetime) -> WearPlan:
-    """The plan as it stands at `now`: a wear whose local day is over is missed, and it and all
-    after it move by whole days.
-
-    A plan on hold stands still: nothing is missed while nothing may be worn.
-    One that is being worn across midnight is no exception; told when it is over, it takes the
-    "missed" back. Rolling every day or once after weeks gives the same plan: of days missed in a
-    row only the first is kept as an entry.
-    """
-    today = plan.clock.day_of(min(in_utc(now), plan.held_since or in_utc(now)))
-    if not plan.to_come or plan.to_come[0].local_day >= today:
-        return plan
-    missed = plan.to_come[0]
-    before = [wear.state for wear in plan.closed if wear.n == missed.n]
-    news = () if before[-1:] == ["missed"] else (replace(missed, state="missed"),)
-    return replanned(plan, (*plan.closed, *news), today)
-
-
 def due(plan: WearPlan, now: datetime) -> Due:
-    """What `now` asks for, after rolling the plan; see `Due`."""
-    current = roll(plan, now)
+    """What `now` asks for, after missed wears were moved; see `Due`."""
+    current = move_missed(plan, now)
     moment = in_utc(now)
     if current.held_since is not None:
         return Due("hold", next(iter(current.to_come), None))
@@ -211,31 +193,3 @@ def _worn(plan: WearPlan, n: int, put_on: datetime, minutes: int) -> tuple[Wear,
         Wear(EXTRA, put_on, put_on + timedelta(minutes=usual), usual, day, "worn", put_on, minutes),
         (),
     )
-
-
-def replanned(plan: WearPlan, closed: Sequence[Wear], not_before: date = date.min) -> WearPlan:
-    """The plan with these closed entries and every step that is left planned anew, none before that
-    local day.
-    """
-    log = sorted(closed, key=lambda wear: wear.began)
-    first_day = max(not_before, plan.resumes_on or not_before)
-    wears = (*log, *wears_left(plan.clock, plan.rules, plan.picked_up, log, first_day))
-    ordinary = ordinary_from(plan.clock, plan.rules, wears)
-    ordinary = max(ordinary, plan.resumes_on or ordinary)
-    return replace(
-        plan,
-        wears=wears,
-        ordinary_from=ordinary,
-        first_whole_day=ordinary + ONE_DAY * WHOLE_DAY_AFTER_DAYS,
-        notes=_notes(plan, wears, ordinary),
-    )
-
-
-def _notes(plan: WearPlan, wears: Sequence[Wear], ordinary: date) -> tuple[str, ...]:
-    """The message ids of what the page or the shop must say about this plan."""
-    first = next((wear for wear in wears if wear.state in ("worn", "planned")), None)
-    is_late = first is not None and first.began - plan.off_tree_at > timedelta(hours=LATE_AFTER_H)
-    too_long = [
-        f"too-long:{wear.n}" for wear in wears if wear.too_long and wear.local_day < ordinary
-    ]
-    return (*(["late-first-wear"] if is_late else []), *too_long)

@@ -7,9 +7,10 @@ from datetime import date, datetime
 from typing import Literal
 
 from fitcounter.fit.handbook.wearing import ASKED_OVER, ASKED_UNDER, SLIPPED_DAYS
+from fitcounter.fit.wear.missed_wears import move_missed
 from fitcounter.fit.wear.rest import clock, in_utc
+from fitcounter.fit.wear.schedule import replanned
 from fitcounter.fit.wear.wear import EXTRA
-from fitcounter.fit.wear.wear_calendar import replanned, roll
 from fitcounter.fit.wear.wear_plan import WearPlan
 
 Doubt = Literal["", "long", "short"]
@@ -22,33 +23,33 @@ def put_on_hold(plan: WearPlan, now: datetime) -> WearPlan:
     """
     if plan.held_since is not None:
         return plan
-    return replace(roll(plan, now), held_since=in_utc(now), resumes_on=None)
+    return replace(move_missed(plan, now), held_since=in_utc(now), resumes_on=None)
 
 
 def go_on(plan: WearPlan, first_day: date, now: datetime) -> WearPlan:
     """The plan off its hold, with nothing worn before that local day, nor before today."""
-    running = replace(roll(plan, now), held_since=None, resumes_on=first_day)
+    running = replace(move_missed(plan, now), held_since=None, resumes_on=first_day)
     return replanned(running, running.closed, plan.clock.day_of(in_utc(now)))
 
 
 def change_zone(plan: WearPlan, zone: str, now: datetime) -> WearPlan:
     """The same plan on the clocks of another zone: the same hour of the day, none before today."""
     chosen = clock(zone, plan.hour, plan.minute)
-    current = roll(plan, now)
+    current = move_missed(plan, now)
     moved = replace(current, zone=zone)
     return replanned(moved, current.closed, chosen.day_of(in_utc(now)))
 
 
 def start_again(plan: WearPlan, now: datetime) -> WearPlan:
     """The plan from its first step on; what was worn stays in it as extra."""
-    current = roll(plan, now)
+    current = move_missed(plan, now)
     worn = [replace(wear, n=EXTRA) for wear in current.closed if wear.state == "worn"]
     return replanned(current, worn, plan.clock.day_of(in_utc(now)))
 
 
 def has_slipped(plan: WearPlan, now: datetime) -> bool:
     """Whether the next step was first missed or put off a week ago or earlier."""
-    current = roll(plan, now)
+    current = move_missed(plan, now)
     if not current.to_come or current.held_since is not None:
         return False
     put_off = [wear.local_day for wear in current.closed if wear.n == current.to_come[0].n]

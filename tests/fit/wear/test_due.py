@@ -6,6 +6,7 @@ from datetime import UTC, datetime, timedelta, timezone
 import pytest
 from support.wearing_cast import MADRID, THREE, at, days, fetched, june, worn
 
+from fitcounter.fit.wear.missed_wears import move_missed
 from fitcounter.fit.wear.wear_calendar import (
     call_off,
     change_hour,
@@ -13,7 +14,6 @@ from fitcounter.fit.wear.wear_calendar import (
     make_plan,
     not_today,
     record_wear,
-    roll,
 )
 
 
@@ -30,7 +30,7 @@ def test_another_hour_moves_what_is_to_come_and_nothing_before_today(plan):
     after = change_hour(worn(plan, 1, 1), 8, 30, at(2, 12))
     assert (after.hour, after.minute) == (8, 30)
     assert [wear.start for wear in after.to_come] == [at(3, 8, 30), at(4, 8, 30)]
-    assert roll(after, at(2, 23)) == after
+    assert move_missed(after, at(2, 23)) == after
     evening = change_hour(worn(plan, 1, 1), 21, 0, at(2, 12))
     assert [wear.start for wear in evening.to_come] == [at(2, 21), at(3, 21)]
 
@@ -58,7 +58,7 @@ def test_what_is_called_off_stays_in_the_log_and_nothing_is_due(plan):
     assert (after.ordinary_from, after.to_come) == (june(4), ())
     assert due(after, at(4, 12)).kind == "over"
     assert due(after, at(2, 12)).kind == "over"
-    assert roll(after, at(20, 12)) == after
+    assert move_missed(after, at(20, 12)) == after
 
 
 def test_a_plan_called_off_before_any_wear_is_still_a_plan(plan):
@@ -148,7 +148,7 @@ def test_days_missed_and_put_off_on_the_way_do_not_end_it(plan):
     """A day late through "not today" and a day late through forgetting: day six is an outing like
     any day four.
     """
-    late = roll(not_today(plan, 1, at(1, 12)), at(3, 12))
+    late = move_missed(not_today(plan, 1, at(1, 12)), at(3, 12))
     done = worn(worn(worn(late, 1, 3), 2, 4), 3, 5)
     assert days(done, "moved", "missed") == [1, 2]
     assert [due(done, at(day, 12)).kind for day in (6, 7, 8)] == ["ordinary", "whole-day", "over"]

@@ -4,8 +4,9 @@ import pytest
 from support.wearing_cast import GROWING, MADRID, at, days, fetched, june, worn
 
 from fitcounter.errors import BadInput, Conflict
+from fitcounter.fit.wear.missed_wears import move_missed
 from fitcounter.fit.wear.wear import EXTRA, WearRules
-from fitcounter.fit.wear.wear_calendar import make_plan, record_wear, roll
+from fitcounter.fit.wear.wear_calendar import make_plan, record_wear
 
 
 @pytest.fixture
@@ -221,7 +222,7 @@ def test_the_same_start_with_other_minutes_is_a_conflict_and_not_the_same_record
 def test_a_missed_step_is_no_measure_for_an_extra_wear():
     """Two half hours worn, the hour missed: 36 minutes more are still too long."""
     plan = make_plan(at(1, 10), MADRID, 9, 0, GROWING)
-    plan = roll(worn(worn(plan, 1, 2, 9), 2, 4, 9), at(7, 8))
+    plan = move_missed(worn(worn(plan, 1, 2, 9), 2, 4, 9), at(7, 8))
     assert days(plan, "missed") == [6]
     assert worn(plan, EXTRA, 7, 8, 30, 36).notes == ("too-long:0",)
 

@@ -7,6 +7,7 @@ import pytest
 from support.wearing_cast import GROWING, MADRID, THREE, at, days, fetched, june, worn
 
 from fitcounter.errors import BadInput
+from fitcounter.fit.wear.missed_wears import move_missed
 from fitcounter.fit.wear.wear import WearRules, preset
 from fitcounter.fit.wear.wear_calendar import (
     change_hour,
@@ -14,7 +15,6 @@ from fitcounter.fit.wear.wear_calendar import (
     make_plan,
     not_today,
     record_wear,
-    roll,
 )
 
 
@@ -103,7 +103,7 @@ def test_a_first_wear_put_off_past_36_hours_is_noted_and_a_later_wear_is_not(pla
     """The same note appears when she moves the first wear, and only the first counts."""
     assert not_today(plan, 1, at(1, 12)).notes == ()
     assert not_today(not_today(plan, 1, at(1, 12)), 1, at(2, 12)).notes == ("late-first-wear",)
-    assert roll(worn(plan, 1, 1), at(20, 12)).notes == ()
+    assert move_missed(worn(plan, 1, 1), at(20, 12)).notes == ()
 
 
 @pytest.mark.parametrize(

@@ -5,13 +5,14 @@ from __future__ import annotations
 from support.wearing_cast import at, days, fetched, june, worn
 
 from fitcounter.fit.wear import wear_changes
-from fitcounter.fit.wear.wear_calendar import change_hour, due, roll
+from fitcounter.fit.wear.missed_wears import move_missed
+from fitcounter.fit.wear.wear_calendar import change_hour, due
 
 
 def test_days_on_hold_are_not_missed_and_it_goes_on_from_the_day_said():
     held = wear_changes.put_on_hold(worn(fetched(), 1, 1), at(2, 12))
     assert due(held, at(9, 19)).kind == "hold"
-    assert roll(held, at(9, 19)) == held
+    assert move_missed(held, at(9, 19)) == held
     assert wear_changes.put_on_hold(held, at(5, 12)) == held
     on = wear_changes.go_on(held, june(12), at(9, 19))
     assert days(on) == [12, 13]

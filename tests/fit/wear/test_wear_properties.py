@@ -12,6 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fitcounter.errors import Conflict
+from fitcounter.fit.wear.missed_wears import move_missed
 from fitcounter.fit.wear.wear import EXTRA, WearRules, preset
 from fitcounter.fit.wear.wear_calendar import (
     call_off,
@@ -20,7 +21,6 @@ from fitcounter.fit.wear.wear_calendar import (
     make_plan,
     not_today,
     record_wear,
-    roll,
 )
 
 QUIET = settings(derandomize=True, deadline=None, max_examples=300)
@@ -82,8 +82,8 @@ def step(plan, now, what, minutes, hour):
         try:
             return record_wear(plan, n, started, minutes, now)
         except Conflict:
-            return roll(plan, now)
-    return roll(plan, now)
+            return move_missed(plan, now)
+    return move_missed(plan, now)
 
 
 def story(plan, steps):
@@ -172,8 +172,8 @@ def test_looking_in_between_changes_nothing(plan, steps, first, second):
     """
     current, now = story(plan, steps)[-1]
     soon, later = now + timedelta(minutes=first), now + timedelta(minutes=first + second)
-    once = roll(current, later)
-    assert roll(roll(current, soon), later) == once == roll(once, later)
+    once = move_missed(current, later)
+    assert move_missed(move_missed(current, soon), later) == once == move_missed(once, later)
     assert due(current, later) == due(once, later)
 
 
