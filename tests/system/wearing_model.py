@@ -59,6 +59,8 @@ class WearingModel:
             *(self.report, self.answer, self.answer, self.come_back, self.pick_up),
         )
         way = self.dice.choice(ways)
+        if self.held and self.dice.random() < 0.3:  # else it would be on hold most of its days
+            way = self.answer
         self.phone.get(f"/c/{self.token}")
         if way():
             self.taken[way.__name__] += 1
@@ -127,7 +129,8 @@ class WearingModel:
         assert done != stale
         self.seen = now
         self.held = self.held if stale else advice != "go-on"
-        return self.changed(done)
+        # only "go on" plans anew; after the others her last wear is still hers to take back
+        return self.changed(done) if advice == "go-on" else done
 
     def come_back(self) -> bool:
         """A boot is back; its other goes on or not."""
