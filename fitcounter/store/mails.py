@@ -6,9 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from fitcounter.store.database import Store, utc_text
-
-# Further ahead than any wait: a clock that was wrong then said so.
-BEYOND_ANY_WAIT = timedelta(days=2)
+from fitcounter.store.send_queue import SendQueue
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +28,9 @@ class Mail:
     done_at: str | None
 
 
+QUEUE = SendQueue("mails", Mail, beyond=timedelta(days=2))
+
+
 def add(store: Store, ticket_id: int, kind: str, event: str, at: datetime, after: datetime) -> None:
     """Queues one for `after`, inside a write; an event that was queued before is not queued
     again.
@@ -39,58 +40,6 @@ def add(store: Store, ticket_id: int, kind: str, event: str, at: datetime, after
         " ON CONFLICT (event) DO NOTHING",
         [ticket_id, kind, event, utc_text(at), utc_text(after)],
     )
-
-
-def due(store: Store, now: datetime, most: int) -> list[Mail]:
-    """Those to be tried now, the longest waiting first."""
-    return store.all(
-        Mail,
-        "SELECT * FROM mails WHERE state = 'waiting' AND (next_at <= ? OR next_at > ?)"
-        " ORDER BY next_at, id LIMIT ?",
-        utc_text(now),
-        utc_text(now + BEYOND_ANY_WAIT),
-        most,
-    )
-
-
-def take(store: Store, mail: Mail, next_at: datetime) -> bool:
-    """Takes one to be tried, before it is: nobody else takes it, and who stops dead in the middle
-    leaves it for `next_at`. Whether it was still there to be taken.
-    """
-    with store.write_tx():
-        taken = store.db.execute(
-            "UPDATE mails SET tries = tries + 1, next_at = ? WHERE id = ? AND state = 'waiting'"
-            " AND tries = ?",
-            [utc_text(next_at), mail.id, mail.tries],
-        ).rowcount
-    return bool(taken)
-
-
-def finish(store: Store, mail: Mail, state: str, at: datetime, fault: str = "") -> None:
-    """Notes how one ended, or, still waiting, what was wrong. What was dropped meanwhile stays so
-    unless it went out.
-    """
-    done_at = None if state == "waiting" else utc_text(at)
-    with store.write_tx():
-        store.db.execute(
-            "UPDATE mails SET state = ?, fault = ?, done_at = ? WHERE id = ?"
-            " AND (state = 'waiting' OR ? = 'sent')",
-            [state, fault, done_at, mail.id, state],
-        )
-
-
-def drop_waiting(store: Store, ticket_id: int, kind: str, at: datetime) -> None:
-    """What it would tell is no longer so, inside a write."""
-    store.db.execute(
-        "UPDATE mails SET state = 'dropped', done_at = ? WHERE ticket_id = ? AND kind = ?"
-        " AND state = 'waiting'",
-        [utc_text(at), ticket_id, kind],
-    )
-
-
-def of_ticket(store: Store, ticket_id: int) -> list[Mail]:
-    """Oldest first."""
-    return store.all(Mail, "SELECT * FROM mails WHERE ticket_id = ? ORDER BY id", ticket_id)
 
 
 def given_up(store: Store, since: datetime) -> list[Mail]:

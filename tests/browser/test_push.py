@@ -94,8 +94,8 @@ def test_asked_for_after_the_first_clock_and_shown_by_the_worker_of_the_page(
         page.get_by_role("button", name="My boots are on: start the clock").tap()
         offer.tap()
         page.get_by_text("A phone tells you when your boots come off.").wait_for()
-        until(page, lambda: bool(pushes.of_ticket(store, ticket_id)))
-        (push,) = pushes.of_ticket(store, ticket_id)
+        until(page, lambda: bool(pushes.QUEUE.of_ticket(store, ticket_id)))
+        (push,) = pushes.QUEUE.of_ticket(store, ticket_id)
         (phone,) = push_phones.of_ticket(store, ticket_id)
         words = push_words.words_of(store, shop.read(store), phone, push, clock.now)
         assert words
@@ -106,4 +106,4 @@ def test_asked_for_after_the_first_clock_and_shown_by_the_worker_of_the_page(
         tag = push_words.topic(push.event)
         assert worker.evaluate("self.shown") == [[words.title, words.body, tag, True]]
         page.get_by_role("button", name="I started by mistake").tap()
-        until(page, lambda: pushes.of_ticket(store, ticket_id)[0].state == "dropped")
+        until(page, lambda: pushes.QUEUE.of_ticket(store, ticket_id)[0].state == "dropped")

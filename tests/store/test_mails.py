@@ -1,4 +1,4 @@
-"""The queue of e-mails: each event once, and what was dropped stays so."""
+"""The queue of e-mails: each event once, and a customer who wants none."""
 
 from __future__ import annotations
 
@@ -17,29 +17,14 @@ def test_an_event_is_queued_once_and_a_stop_takes_what_waits(store: Store, clock
         for _ in range(2):
             mails.add(store, job.ticket_id, "ready", "ready-1", now, now)
         mails.add(store, job.ticket_id, "late", "late-1", now, now + timedelta(minutes=10))
-    assert [one.event for one in mails.due(store, now, 9)] == ["ready-1"]
+    assert [one.event for one in mails.QUEUE.due(store, now, 9)] == ["ready-1"]
     assert mails.waiting(store) == 2
     customer_id = tickets.get(store, job.ticket_id).customer_id
     with store.write_tx():
         mails.stop(store, customer_id, now)
         mails.stop(store, customer_id, now)
     assert mails.is_stopped(store, customer_id)
-    assert {one.state for one in mails.of_ticket(store, job.ticket_id)} == {"dropped"}
+    assert {one.state for one in mails.QUEUE.of_ticket(store, job.ticket_id)} == {"dropped"}
     with store.write_tx():
         mails.allow(store, customer_id)
     assert not mails.is_stopped(store, customer_id)
-
-
-def test_what_went_out_is_noted_as_sent_even_where_it_was_dropped_meanwhile(
-    store: Store, clock: Clock
-):
-    job = make_job(store, Act(clock.now, 1))
-    with store.write_tx():
-        mails.add(store, job.ticket_id, "ready", "ready-1", clock.now, clock.now)
-    (mail,) = mails.due(store, clock.now, 1)
-    with store.write_tx():
-        mails.drop_waiting(store, job.ticket_id, "ready", clock.now)
-    mails.finish(store, mail, "waiting", clock.now, "no-answer")
-    assert mails.of_ticket(store, job.ticket_id)[0].state == "dropped"
-    mails.finish(store, mail, "sent", clock.now)
-    assert mails.of_ticket(store, job.ticket_id)[0].state == "sent"

@@ -31,7 +31,7 @@ def test_the_same_phone_is_taken_in_once_and_goes_from_one_ticket_to_another(
     assert push_phones.of_ticket(store, one) == []
     assert [held.ticket_id for held in push_phones.of_ticket(store, other)] == [other]
     assert push_phones.tickets_with(store) == [other]
-    assert [held.state for held in pushes.of_ticket(store, one)] == ["dropped"]
+    assert [held.state for held in pushes.QUEUE.of_ticket(store, one)] == ["dropped"]
 
 
 def test_a_sixth_phone_takes_the_place_of_the_oldest(store: Store, clock: Clock):

@@ -59,7 +59,7 @@ def is_ready(store: Store, ticket: Ticket) -> bool:
 def _tell_ready(store: Store, act: Act, ticket: Ticket) -> None:
     """Once for each time that all of it became ready."""
     if not is_ready(store, ticket):
-        mails.drop_waiting(store, ticket.id, "ready", act.at)
+        mails.QUEUE.drop_waiting(store, ticket.id, "ready", act.at)
         return
     since = max(item.since for item in items.of_ticket(store, ticket.id))
     event = f"ready-{ticket.id}-{since}"

@@ -53,8 +53,8 @@ def send_due(place: MailPlace, now: datetime, *, look_for_due: bool = False) -> 
         shop, password = read(store), mail_account.password(place.data_dir)
         if look_for_due:
             mail_queue.queue_due(store, shop, now)
-        for mail in mails.due(store, now, MOST):
-            if not mails.take(store, mail, now + WAITS[min(mail.tries, len(WAITS) - 1)]):
+        for mail in mails.QUEUE.due(store, now, MOST):
+            if not mails.QUEUE.take(store, mail, now + WAITS[min(mail.tries, len(WAITS) - 1)]):
                 continue  # somebody else has it
             state = _try(store, shop, account, password, place, mail, now)
             sent += state == "sent"
@@ -89,7 +89,7 @@ def _try(
 
 
 def _note(store: Store, mail: Mail, state: str, now: datetime, fault: str = "") -> str:
-    mails.finish(store, mail, state, now, fault)
+    mails.QUEUE.finish(store, mail, state, now, fault)
     return state
 
 

@@ -104,7 +104,7 @@ def of_ticket(store: Store, ticket_id: int) -> list[MailLine]:
             fault_words(one.fault),
             one.done_at or one.queued_at,
         )
-        for one in mails.of_ticket(store, ticket_id)
+        for one in mails.QUEUE.of_ticket(store, ticket_id)
     ]
 
 

@@ -137,9 +137,9 @@ def stop_clock(store: Store, act: Act, ticket_id: int) -> Written:
 
 def _drop_other_clocks(store: Store, ticket_id: int, event: str, at: datetime) -> None:
     """A phone has one clock; the last one that was started counts."""
-    waiting = [one for one in pushes.of_ticket(store, ticket_id) if one.state == "waiting"]
+    waiting = [one for one in pushes.QUEUE.of_ticket(store, ticket_id) if one.state == "waiting"]
     if any(one.kind == "take-off" and one.event != event for one in waiting):
-        pushes.drop_waiting(store, ticket_id, "take-off", at)
+        pushes.QUEUE.drop_waiting(store, ticket_id, "take-off", at)
 
 
 def _check(store: Store, typed: TypedPhone) -> None:

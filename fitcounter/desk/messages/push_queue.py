@@ -46,7 +46,7 @@ def tell(store: Store, act: Act, what: str, written: Written) -> None:
 def _tell_ready(store: Store, act: Act, ticket: Ticket, hers: Sequence[PushPhone]) -> None:
     """Once for each time that all of it became ready."""
     if not mail_queue.is_ready(store, ticket):
-        pushes.drop_waiting(store, ticket.id, "ready", act.at)
+        pushes.QUEUE.drop_waiting(store, ticket.id, "ready", act.at)
         return
     since = max(item.since for item in items.of_ticket(store, ticket.id))
     new = NewPush(ticket.id, "ready", f"ready-{ticket.id}-{since}")
@@ -102,7 +102,7 @@ def _of_calendar(
     """What the calendar says at this hour and a phone was not told yet."""
     calendar, told = (
         wear_calendar.current(store, ticket_id, now),
-        pushes.of_ticket(store, ticket_id),
+        pushes.QUEUE.of_ticket(store, ticket_id),
     )
     known = {(one.push_phone_id, one.event) for one in told}
     for begins, new in _said_now(ticket_id, calendar, told, now):

@@ -34,10 +34,10 @@ def send_due(place: MailPlace, now: datetime, *, of_bench: bool = False) -> int:
             return 0
         shop, silent = read(store), set[str]()
         push_queue.queue_due(store, shop, now, of_bench=of_bench)
-        for push in pushes.due(store, now, MOST):
+        for push in pushes.QUEUE.due(store, now, MOST):
             phone = push_phones.get(store, push.push_phone_id)
             host = push_choice.host_of(phone.endpoint) if phone else ""
-            if host in silent or not pushes.take(store, push, now + _wait(push)):
+            if host in silent or not pushes.QUEUE.take(store, push, now + _wait(push)):
                 continue  # its turn is later, or somebody else has it
             state = _try(store, shop, choice, phone, place, push, now)
             sent += state == "sent"
@@ -80,7 +80,7 @@ def _try(
 
 
 def _note(store: Store, push: Push, state: str, now: datetime, fault: str = "") -> str:
-    pushes.finish(store, push, state, now, fault)
+    pushes.QUEUE.finish(store, push, state, now, fault)
     return state
 
 

@@ -30,8 +30,8 @@ def test_it_is_off_then_without_a_password_then_waits_for_a_server(
     with store.write_tx():
         mails.add(store, job.ticket_id, "ready", "ready-1", act.at, act.at)
         mails.add(store, job.ticket_id, "ready", "ready-2", act.at, act.at)
-    first, _ = mails.due(store, act.at, 2)
-    mails.finish(store, first, "sent", act.at)
+    first, _ = mails.QUEUE.due(store, act.at, 2)
+    mails.QUEUE.finish(store, first, "sent", act.at)
     line = mail_health.look(store, tmp_path)
     assert line.words.startswith("last sent Tuesday, March 17")
     assert line.words.endswith(", 1 waits")

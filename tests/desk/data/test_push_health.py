@@ -26,9 +26,9 @@ def test_off_says_what_customers_do_and_on_says_how_it_goes(
         held = push_phones.add(store, new, act.at)
         pushes.add(store, held, NewPush(job.ticket_id, "answered", "a-1"), act.at)
     assert push_health.look(store).words == "1 phone gets them"
-    (push,) = pushes.due(store, act.at, 1)
-    pushes.take(store, push, act.at)
-    pushes.finish(store, push, "given-up" if fault else "sent", act.at, fault)
+    (push,) = pushes.QUEUE.due(store, act.at, 1)
+    pushes.QUEUE.take(store, push, act.at)
+    pushes.QUEUE.finish(store, push, "given-up" if fault else "sent", act.at, fault)
     line = push_health.look(store)
     assert line.todo.endswith(todo)
     assert bool(line.todo) == bool(todo)

@@ -31,7 +31,7 @@ def test_a_step_that_is_undone_within_ten_minutes_is_not_told(
     with store.write_tx():
         store.change("items", marisol.bag, state="working")
     assert send_due(place, clock.on(minutes=11)) == 0
-    assert [one.state for one in mails.of_ticket(store, marisol.ticket_id)] == ["dropped"]
+    assert [one.state for one in mails.QUEUE.of_ticket(store, marisol.ticket_id)] == ["dropped"]
 
 
 def test_without_an_account_nothing_is_queued(
@@ -42,7 +42,7 @@ def test_without_an_account_nothing_is_queued(
     )
     mail_account.keep(store, Act(act.at, 3), typed, tmp_path)
     shelve(store, act, marisol)
-    assert mails.of_ticket(store, marisol.ticket_id) == []
+    assert mails.QUEUE.of_ticket(store, marisol.ticket_id) == []
     assert send_due(place, clock.on(hours=1)) == 0
 
 

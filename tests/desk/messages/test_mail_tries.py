@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-import os
 import random
-import signal
-import time
 from datetime import timedelta
 from itertools import pairwise
 from pathlib import Path
 
 import pytest
 from support.cast import Clock
+from support.killed_sender import killed_after, killed_before_noting
 from support.mail_server import PASSWORD, MailServer, certificate_for, mail_server
 from support.ticket_rows import Job
 
@@ -42,7 +40,7 @@ def ready(store: Store, act: Act, clock: Clock, marisol: Job) -> Job:
 
 
 def states(store: Store, job: Job) -> list[tuple[str, str, str]]:
-    return [(one.kind, one.state, one.fault) for one in mails.of_ticket(store, job.ticket_id)]
+    return [(one.kind, one.state, one.fault) for one in mails.QUEUE.of_ticket(store, job.ticket_id)]
 
 
 def test_ready_goes_out_once_in_two_forms_and_can_be_stopped_in_one_tap(
@@ -143,10 +141,10 @@ def test_the_waits_grow_and_after_three_days_the_counter_is_told(
 ):
     server.mode = "busy"
     tries, since = [], clock.now
-    while (last := mails.of_ticket(store, ready.ticket_id)[0]).state == "waiting":
+    while (last := mails.QUEUE.of_ticket(store, ready.ticket_id)[0]).state == "waiting":
         before = last.tries
         send_due(place, clock.now)
-        if mails.of_ticket(store, ready.ticket_id)[0].tries > before:
+        if mails.QUEUE.of_ticket(store, ready.ticket_id)[0].tries > before:
             tries.append(clock.now - since)
         clock.now = max(clock.now, utc_time(last.next_at))
     waits = [later - earlier for earlier, later in pairwise(tries)]
@@ -241,9 +239,9 @@ def test_two_threads_at_the_queue_send_it_once(
     store: Store, server: MailServer, place: MailPlace, ready: Job, clock: Clock
 ):
     """Both have read the same row; the one that is second takes nothing."""
-    (mail,) = mails.due(store, clock.now, 9)
-    assert mails.take(store, mail, clock.now + timedelta(minutes=5))
-    assert not mails.take(store, mail, clock.now + timedelta(minutes=5))
+    (mail,) = mails.QUEUE.due(store, clock.now, 9)
+    assert mails.QUEUE.take(store, mail, clock.now + timedelta(minutes=5))
+    assert not mails.QUEUE.take(store, mail, clock.now + timedelta(minutes=5))
 
 
 def test_a_clock_that_leapt_holds_nothing_back_for_good(
@@ -256,16 +254,6 @@ def test_a_clock_that_leapt_holds_nothing_back_for_good(
     clock.on(days=-900)
     assert states(store, ready) == [("ready", "waiting", "not-now")]
     assert send_due(place, clock.now) == 1
-
-
-def killed(place: MailPlace, clock: Clock) -> None:
-    """A process that is killed after the server has the message, and before that is noted."""
-    child = os.fork()
-    if child == 0:
-        mails.finish = lambda *_: os.kill(os.getpid(), signal.SIGKILL)
-        send_due(place, clock.now)
-        os._exit(1)
-    assert os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) == -signal.SIGKILL
 
 
 def test_killed_between_sending_and_noting_it_comes_twice_at_most_and_is_never_lost(
@@ -281,23 +269,12 @@ def test_killed_between_sending_and_noting_it_comes_twice_at_most_and_is_never_l
         with store.write_tx():
             mails.add(store, ready.ticket_id, "ready", f"ready-{n}", clock.now, clock.now)
         server.received.clear()
-        killed(place, clock)
+        killed_before_noting(lambda: send_due(place, clock.now))
         assert send_due(place, clock.on(minutes=6)) == 1
         assert send_due(place, clock.on(days=1)) == 0
         names = {one["Message-ID"] for one in server.received}
         assert (len(server.received), len(names)) == (2, 1)
-    assert {one.state for one in mails.of_ticket(store, ready.ticket_id)} == {"sent"}
-
-
-def killed_after(place: MailPlace, clock: Clock, seconds: float) -> bool:
-    """A process that sends, killed at some moment. Whether it had not ended by itself before."""
-    child = os.fork()
-    if child == 0:
-        send_due(place, clock.now)
-        os._exit(0)
-    time.sleep(seconds)
-    os.kill(child, signal.SIGKILL)
-    return os.WIFSIGNALED(os.waitpid(child, 0)[1])
+    assert {one.state for one in mails.QUEUE.of_ticket(store, ready.ticket_id)} == {"sent"}
 
 
 @pytest.mark.parametrize("kills", [4, pytest.param(400, marks=pytest.mark.slow)])
@@ -312,11 +289,11 @@ def test_killed_at_any_moment_of_sending_nothing_is_lost_and_little_comes_twice(
         with store.write_tx():
             mails.add(store, ready.ticket_id, "ready", f"ready-{mailed}", clock.now, clock.now)
         server.received.clear()
-        struck += killed_after(place, clock, drawn.uniform(0, 0.12))
+        struck += killed_after(lambda: send_due(place, clock.now), drawn.uniform(0, 0.12))
         send_due(place, clock.on(minutes=6))
         assert send_due(place, clock.on(days=1)) == 0
         assert 1 <= len(server.received) <= 2, "lost, or more than one repetition"
         assert len({one["Message-ID"] for one in server.received}) == 1
         twice += len(server.received) == 2
-    assert {one.state for one in mails.of_ticket(store, ready.ticket_id)} == {"sent"}
+    assert {one.state for one in mails.QUEUE.of_ticket(store, ready.ticket_id)} == {"sent"}
     print(f"{struck} kills in {mailed} e-mails: 0 lost, {twice} came twice")

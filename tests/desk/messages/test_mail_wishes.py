@@ -13,8 +13,8 @@ def test_a_ticket_says_of_each_e_mail_how_it_stands(store: Store, act: Act, job:
     with store.write_tx():
         mails.add(store, job.ticket_id, "claim", "claim-1", act.at, act.at)
         mails.add(store, job.ticket_id, "ready", "ready-1", act.at, act.at)
-    first, _ = mails.due(store, act.at, 2)
-    mails.finish(store, first, "given-up", act.at, "refused")
+    first, _ = mails.QUEUE.due(store, act.at, 2)
+    mails.QUEUE.finish(store, first, "given-up", act.at, "refused")
     lines = [
         (one.kind, one.stands, one.fault) for one in mail_wishes.of_ticket(store, job.ticket_id)
     ]

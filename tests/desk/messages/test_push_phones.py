@@ -19,7 +19,7 @@ HALF_PAST = timedelta(minutes=30)
 
 
 def clocks(store: Store, job: Job) -> list[tuple[str, str]]:
-    return [(one.event, one.state) for one in pushes.of_ticket(store, job.ticket_id)]
+    return [(one.event, one.state) for one in pushes.QUEUE.of_ticket(store, job.ticket_id)]
 
 
 def test_a_clock_is_told_at_its_true_end_and_once_however_often_it_is_said(
@@ -30,7 +30,7 @@ def test_a_clock_is_told_at_its_true_end_and_once_however_often_it_is_said(
     for _ in range(2):
         act = Act(clock.now, None)
         push_phones.start_clock(store, act, worn.ticket_id, 1, "17000", timedelta(minutes=4))
-    (push,) = pushes.of_ticket(store, worn.ticket_id)
+    (push,) = pushes.QUEUE.of_ticket(store, worn.ticket_id)
     assert utc_time(push.next_at) == clock.now + timedelta(minutes=26)
 
 

@@ -21,7 +21,9 @@ from fitcounter.store.database import Act, Store
 
 
 def kinds(store: Store, job: Job) -> list[str]:
-    return [one.kind for one in pushes.of_ticket(store, job.ticket_id) if one.state == "waiting"]
+    return [
+        one.kind for one in pushes.QUEUE.of_ticket(store, job.ticket_id) if one.state == "waiting"
+    ]
 
 
 def look(store: Store, choices: Shop, clock: Clock) -> None:
@@ -59,7 +61,7 @@ def test_a_day_that_was_missed_is_told_the_morning_after_and_days_in_a_row_once(
     for _ in range(24 * 8):
         clock.on(hours=1)
         look(store, choices, clock)
-        for one in pushes.of_ticket(store, worn.ticket_id)[len(told) :]:
+        for one in pushes.QUEUE.of_ticket(store, worn.ticket_id)[len(told) :]:
             told.append((one.kind, choices.local(clock.now).strftime("%d %H")))
     assert told == [
         ("put-on", "17 18"),
@@ -90,8 +92,8 @@ def test_ready_waits_ten_minutes_and_is_taken_back_with_its_step(
     for item_id in (job.left, job.right, job.bag):
         catch_up(store, act, item_id, "shelved", StepInput(act.at))
     assert kinds(store, job) == ["ready"]
-    assert pushes.due(store, clock.on(minutes=9), 9) == []
-    assert len(pushes.due(store, clock.on(minutes=2), 9)) == 1
+    assert pushes.QUEUE.due(store, clock.on(minutes=9), 9) == []
+    assert len(pushes.QUEUE.due(store, clock.on(minutes=2), 9)) == 1
     with store.write_tx():
         store.change("items", job.bag, state="working")
     push_queue.tell(store, Act(clock.now, 1), "step", Written(job.ticket_id))

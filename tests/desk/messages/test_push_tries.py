@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import os
-import signal
 from datetime import timedelta
 
 import pytest
 from support.cast import Clock
+from support.killed_sender import killed_before_noting
 from support.push_service import Phone, PushService, claims
 from support.ticket_rows import Job
 
@@ -30,7 +29,9 @@ def ends(store: Store, worn: Job, phone: Phone, clock: Clock) -> Clock:
 
 
 def states(store: Store, job: Job) -> list[tuple[str, str, str]]:
-    return [(one.kind, one.state, one.fault) for one in pushes.of_ticket(store, job.ticket_id)]
+    return [
+        (one.kind, one.state, one.fault) for one in pushes.QUEUE.of_ticket(store, job.ticket_id)
+    ]
 
 
 def test_take_them_off_comes_at_the_true_end_sealed_signed_and_once(
@@ -122,8 +123,8 @@ def test_one_phone_that_waits_holds_no_other_back_and_two_rounds_send_once(
     store: Store, worn: Job, phone: Phone, service: PushService, place: MailPlace, ends: Clock
 ):
     """What another thread has taken is not taken again."""
-    (push,) = pushes.due(store, ends.now, 9)
-    assert pushes.take(store, push, ends.now + timedelta(seconds=30))
+    (push,) = pushes.QUEUE.due(store, ends.now, 9)
+    assert pushes.QUEUE.take(store, push, ends.now + timedelta(seconds=30))
     assert send_due(place, ends.now) == 0
     assert service.asked == []
 
@@ -139,21 +140,11 @@ def test_a_clock_that_leapt_back_holds_nothing_back_for_good(
     assert send_due(place, ends.now) == 1
 
 
-def killed(place: MailPlace, clock: Clock) -> None:
-    """A process that is killed after the service has the message, and before that is noted."""
-    child = os.fork()
-    if child == 0:
-        pushes.finish = lambda *_: os.kill(os.getpid(), signal.SIGKILL)
-        send_due(place, clock.now)
-        os._exit(1)
-    assert os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) == -signal.SIGKILL
-
-
 def test_killed_between_sending_and_noting_it_takes_its_own_place_on_the_phone(
     store: Store, worn: Job, phone: Phone, service: PushService, place: MailPlace, ends: Clock
 ):
     """One repetition at most, under the tag of the first, so that the phone shows one."""
-    killed(place, ends)
+    killed_before_noting(lambda: send_due(place, ends.now))
     assert send_due(place, ends.on(seconds=40)) == 1
     assert send_due(place, ends.on(minutes=10)) == 0
     assert len(phone.heard) == 2

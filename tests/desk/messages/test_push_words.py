@@ -21,7 +21,7 @@ def made(store: Store, job: Job, kind: str, event: str, clock: Clock) -> Push:
     with store.write_tx():
         phone = push_phones.of_ticket(store, job.ticket_id)[0]
         pushes.add(store, phone.id, NewPush(job.ticket_id, kind, event), clock.now)
-    return pushes.of_ticket(store, job.ticket_id)[-1]
+    return pushes.QUEUE.of_ticket(store, job.ticket_id)[-1]
 
 
 @pytest.fixture

@@ -60,8 +60,8 @@ def test_what_nobody_got_stands_under_today_until_somebody_calls(
 ):
     with store.write_tx():
         mails.add(store, job.ticket_id, "ready", "ready-1", clock.now, clock.now)
-    (mail,) = mails.due(store, clock.now, 1)
-    mails.finish(store, mail, "given-up", clock.now, "refused")
+    (mail,) = mails.QUEUE.due(store, clock.now, 1)
+    mails.QUEUE.finish(store, mail, "given-up", clock.now, "refused")
     page = counter.get("/").text
     assert "E-mails not delivered" in page
     assert "The mail server refused this address." in page

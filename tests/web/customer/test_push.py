@@ -41,7 +41,7 @@ def test_it_is_offered_with_what_it_does_asked_for_and_ended_by_a_plain_form(
     assert (phone.endpoint, phone.language) == (ANY_PHONE["endpoint"], "en")
     answer = stranger.post(f"/c/{home}/clock", n="1", clock="17", ago="60")
     assert answer.status_code == 204
-    assert [one.kind for one in pushes.of_ticket(store, job.ticket_id)] == ["take-off"]
+    assert [one.kind for one in pushes.QUEUE.of_ticket(store, job.ticket_id)] == ["take-off"]
     assert stranger.post(f"/c/{home}/clock", clock="").status_code == 204
     assert stranger.post(f"/c/{home}/push/end").status_code == 303
     assert push_phones.of_ticket(store, job.ticket_id) == []
