@@ -28,6 +28,6 @@ def test_all_forms_agree_over_ten_thousand_random_days(
     seeds = range(25 * block, 25 * block + 25)
     taken = sum((play(store, clock, stranger, 40, seed) for seed in seeds), Tally())
     print(dict(taken))
-    assert taken["wear"] > 60
-    assert min(taken.values()) > 3
-    assert len(taken) == 11
+    assert taken["wear"] > 100
+    assert len(taken) >= 10
+    assert min(taken.values()) > 1

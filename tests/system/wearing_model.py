@@ -53,14 +53,14 @@ class WearingModel:
     def day(self) -> None:
         """One day: something happens at a random hour, or nothing, and every form agrees."""
         self.clock.on(hours=self.dice.uniform(2, 40))
-        ways = (
-            *(self.wear,) * 6,
+        usual = (
+            *(self.wear,) * 5,
             *(self.nothing, self.undo, self.not_today, self.hour, self.zone, self.again),
-            *(self.report, self.answer, self.answer, self.come_back, self.pick_up),
+            *(self.report, self.answer, self.come_back, self.pick_up),
         )
+        # else the boots would be off or at the shop on most days
+        ways = (*usual, *(self.answer,) * 6, *(self.pick_up,) * 6) if self.held else usual
         way = self.dice.choice(ways)
-        if self.held and self.dice.random() < 0.3:  # else it would be on hold most of its days
-            way = self.answer
         self.phone.get(f"/c/{self.token}")
         if way():
             self.taken[way.__name__] += 1
@@ -75,7 +75,8 @@ class WearingModel:
         n = today.plan.to_come[0].n if today.plan.to_come else 0
         minutes = self.dice.choice((30, 30, 30, 5, 44, 90, 700))
         self.number += 1
-        typed = {"n": str(n), "minutes": str(minutes), "submission_id": f"wear-{self.number:09}"}
+        once = f"wear-{self.job.ticket_id:04}-{self.number:06}"
+        typed = {"n": str(n), "minutes": str(minutes), "submission_id": once}
         waited = self.dice.random() < 0.4
         headers = {"Outbox": "later", "Outbox-Age": str(self.dice.randrange(0, 7 * 3600))}
         sure = {"sure": "1"} if self.dice.random() < 0.5 else {}
@@ -121,7 +122,7 @@ class WearingModel:
         """A person answers, now and then what is no longer the last word."""
         now = not_right.standing(self.store, self.job.ticket_id).seen
         stale = bool(self.seen) and self.seen != now and self.dice.random() < 0.2
-        advice = self.dice.choice(("go-on", "go-on", "come-in", "doctor", "stop"))
+        advice = self.dice.choice(("go-on",) * 6 + ("come-in", "doctor", "stop"))
         day = self.clock.now.astimezone(ZoneInfo(ZONES[0])).date()
         from_day = day + timedelta(days=self.dice.randrange(4)) if advice == "go-on" else None
         typed = not_right.ShopAnswer(advice, "As I said.", from_day, self.seen if stale else now)
