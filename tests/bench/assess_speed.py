@@ -21,7 +21,7 @@ from support.plain_policy import Boot, monte_carlo
 
 from fitcounter.fit.assessment import rounds_ahead
 from fitcounter.fit.assessment.assess import assess, read_job
-from fitcounter.fit.assessment.forecast import Opening, Stand
+from fitcounter.fit.assessment.opening_ahead import Opening, Stand
 from fitcounter.fit.assessment.rounds_ahead import Odds
 
 LIMIT_MS, LEAST_RATIO = 25, 50

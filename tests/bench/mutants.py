@@ -36,9 +36,13 @@ SECONDS = 300
 MODULES = {
     "tape": (["fit/tape.py"], ["fit/test_tape.py"]),
     "forecast": (
-        ["fit/assessment/forecast.py", "fit/assessment/rounds_ahead.py", "fit/assessment/kept.py"],
         [
-            "fit/assessment/test_forecast.py",
+            "fit/assessment/opening_ahead.py",
+            "fit/assessment/rounds_ahead.py",
+            "fit/assessment/kept.py",
+        ],
+        [
+            "fit/assessment/test_opening_ahead.py",
             "fit/assessment/test_kept.py",
             "fit/assessment/test_rounds_ahead.py",
             "fit/assessment/test_assess.py",

@@ -13,7 +13,7 @@ import pytest
 from support.cast import Clock
 from support.served_shop import open_shop
 
-from fitcounter.desk.data import upkeep as data_upkeep
+from fitcounter.desk.data import daily_duties as data_upkeep
 from fitcounter.desk.shop import Store
 from fitcounter.errors import Conflict
 from fitcounter.serving import upkeep

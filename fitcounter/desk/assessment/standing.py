@@ -17,12 +17,12 @@ from fitcounter.desk.common.lengths import say_length, say_short_by
 from fitcounter.desk.common.translation import marked, say, told
 from fitcounter.errors import FitCounterError
 from fitcounter.fit.assessment.assess import case_of
-from fitcounter.fit.assessment.forecast import Opening, Stand, next_opening
 from fitcounter.fit.assessment.girth_now import PlaceNow
 from fitcounter.fit.assessment.job import Job
 from fitcounter.fit.assessment.kept import Keeping, corrected, with_other_boot
 from fitcounter.fit.assessment.materials import Own
 from fitcounter.fit.assessment.one_round import kept_words
+from fitcounter.fit.assessment.opening_ahead import Opening, Stand, next_opening
 from fitcounter.fit.assessment.rounds_ahead import odds
 from fitcounter.fit.assessment.stop_rules import stop_sentences
 from fitcounter.fit.assessment.verdict import Case, Verdict, judge, stand_at

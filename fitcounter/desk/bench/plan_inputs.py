@@ -13,7 +13,7 @@ from fitcounter.desk.assessment.standing import Standing, standing
 from fitcounter.desk.bench.tree_choice import as_tree
 from fitcounter.desk.bench.tree_fit import BootNow, last_girth_mm, trees_to_book
 from fitcounter.desk.shop import Shop
-from fitcounter.fit.assessment.forecast import next_opening
+from fitcounter.fit.assessment.opening_ahead import next_opening
 from fitcounter.fit.assessment.rounds_ahead import odds
 from fitcounter.fit.handbook.bench import MOST_HOLD_H, MOST_WORK_DAYS
 from fitcounter.fit.handbook.rounds import REST_H

@@ -16,13 +16,13 @@ from fitcounter.desk.data import (
     audit_anchors,
     backups,
     boot_service,
+    daily_duties,
     damage,
     language_health,
     machine_clock,
     mail_health,
     off_site_health,
     push_health,
-    upkeep,
 )
 from fitcounter.desk.data import replica as data_replica
 from fitcounter.desk.data.health_line import HealthLine
@@ -110,7 +110,7 @@ def _size(n_bytes: int) -> str:
 def _last_copy(
     store: Store, shop: Shop, data_dir: Path, done: Mapping[str, Duty], now: datetime
 ) -> HealthLine:
-    last, held = backups.last_copy_at(store), done.get(upkeep.COPY, Duty())
+    last, held = backups.last_copy_at(store), done.get(daily_duties.COPY, Duty())
     fault = say("The last try failed: {fault}", fault=held.fault) if held.fault else ""
     run = say("Run “fitcounter backup”.")
     if last is None:
@@ -126,7 +126,7 @@ def _last_copy(
 
 def _lies_elsewhere(store: Store, data_dir: Path, done: Mapping[str, Duty]) -> bool:
     """Is there a last copy that is not known to lie on the disk of the shop's own file?"""
-    last, held = backups.last_copy_at(store), done.get(upkeep.COPY, Duty())
+    last, held = backups.last_copy_at(store), done.get(daily_duties.COPY, Duty())
     known = held.done_at == last
     return last is not None and not (
         known and data_replica.same_disk(data_dir, Path(held.made).parent)
@@ -155,7 +155,7 @@ def _audit(store: Store, data_dir: Path, done: Mapping[str, Duty]) -> HealthLine
     broken = integrity.broken_link(store, key)
     if broken is not None:
         return HealthLine(what, say("changed from row {row} on", row=broken), todo)
-    made = done.get(upkeep.COPY, Duty()).made
+    made = done.get(daily_duties.COPY, Duty()).made
     compared = audit_anchors.compare(store, data_dir, *([Path(made).parent] if made else []))
     if compared.differs:
         return HealthLine(what, say("not as {copy} noted it", copy=compared.differs), todo)
@@ -206,8 +206,8 @@ def _by_itself(data_dir: Path, done: Mapping[str, Duty]) -> HealthLine:
 
 
 def _evening(shop: Shop, done: Mapping[str, Duty], now: datetime) -> HealthLine:
-    held = done.get(upkeep.EVENING, Duty())
-    closing = upkeep.last_closing(shop, now)
+    held = done.get(daily_duties.EVENING, Duty())
+    closing = daily_duties.last_closing(shop, now)
     late = now - closing > SHEET_LATE and (not held.done_at or utc_time(held.done_at) < closing)
     words = (
         say("{when}, {file}", when=_moment(shop, held.done_at), file=held.made)

@@ -12,8 +12,8 @@ from fitcounter.desk.common.item_steps import StepInput, take_step, write_step
 from fitcounter.desk.common.thing_names import name_of
 from fitcounter.desk.common.translation import say, spoken
 from fitcounter.desk.front_desk.calendar_start import begin, boots_to_wear_in
-from fitcounter.desk.front_desk.handover import Handover as Handover
-from fitcounter.desk.front_desk.handover import take_money
+from fitcounter.desk.front_desk.pickup_money import Handover as Handover
+from fitcounter.desk.front_desk.pickup_money import take_money
 from fitcounter.desk.front_desk.ticket_rows import names
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, Conflict

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from fitcounter.fit.assessment.forecast import Stand, next_opening
+from fitcounter.fit.assessment.opening_ahead import Stand, next_opening
 from fitcounter.fit.assessment.rounds_ahead import odds
 from fitcounter.fit.handbook import rounds as book
 from fitcounter.fit.handbook.bench import HOURS_A_DAY

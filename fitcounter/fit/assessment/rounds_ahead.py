@@ -16,8 +16,8 @@ from math import erfc
 from statistics import NormalDist
 from typing import NamedTuple
 
-from fitcounter.fit.assessment.forecast import Opening, Stand
 from fitcounter.fit.assessment.kept import Belief
+from fitcounter.fit.assessment.opening_ahead import Opening, Stand
 from fitcounter.fit.handbook import rounds as book
 from fitcounter.fit.handbook.leather import LEAST_LEATHER_MM
 from fitcounter.fit.handbook.leg import BOOT_READING_MM, FLAT_FACTOR, TIE, TOLERANCE_MM
@@ -85,9 +85,9 @@ def radical_inverse(number: int, base: int) -> float:
 def odds(stand: Stand, opening: Opening, *, fits: bool = True) -> Odds:
     """The distribution of further rounds until the bench reads what is left as within tolerance.
 
-    opening: the next one, as `forecast.next_opening` gives it; fits: False where only the rounds
-    are asked for. Kept for the last few that were asked, because one boot is asked about with one
-    thing changed again and again.
+    opening: the next one, as `opening_ahead.next_opening` gives it; fits: False where only the
+    rounds are asked for. Kept for the last few that were asked, because one boot is asked about
+    with one thing changed again and again.
     """
     if stand.need_mm <= TOLERANCE_MM + TIE:
         return Odds((1.0, *(0.0,) * (book.MOST_ROUNDS + 1)))

@@ -10,8 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from fitcounter.fit.assessment import forecast, kept, load, rounds_ahead, shaft
-from fitcounter.fit.assessment.forecast import Opening, Running, Stand
+from fitcounter.fit.assessment import kept, load, opening_ahead, rounds_ahead, shaft
 from fitcounter.fit.assessment.girth_now import PlaceNow, Room, places_now, room_of, tightest
 from fitcounter.fit.assessment.job_boot import Boot
 from fitcounter.fit.assessment.kept import Kept, MeasuredRound
@@ -26,6 +25,7 @@ from fitcounter.fit.assessment.materials import (
 )
 from fitcounter.fit.assessment.need import Place
 from fitcounter.fit.assessment.notes import elastic_give_mm, notes_of
+from fitcounter.fit.assessment.opening_ahead import Opening, Running, Stand
 from fitcounter.fit.assessment.panel import Panel, panel_of
 from fitcounter.fit.assessment.rounds_ahead import Odds
 from fitcounter.fit.assessment.stop_rules import stop_rule
@@ -180,7 +180,7 @@ def _ahead(
 ) -> Ahead:
     """fits: False where only the rounds are asked for."""
     stand = _stand(case, now, worst, bounds)
-    opening = forecast.next_opening(stand)
+    opening = opening_ahead.next_opening(stand)
     odds = rounds_ahead.odds(stand, opening, fits=fits)
     return Ahead(stand, opening, odds, odds.within(case.max_rounds))
 
@@ -194,7 +194,7 @@ def _course(case: Case, now: Sequence[PlaceNow], worst: PlaceNow, bounds: Limits
         odds=ahead.odds,
         within_max=ahead.within_max,
         load=load_of(opening.opening_mm, load.opened_from(now, worst), case.boot, _wall(case)),
-        reach_mm=tuple(forecast.reach_mm(stand, case.max_rounds)),
+        reach_mm=tuple(opening_ahead.reach_mm(stand, case.max_rounds)),
         stop=stop_rule(case.rounds, stand.known.surprise, opening, case.max_rounds),
     )
 

@@ -10,7 +10,7 @@ from support.cast import Clock
 from fitcounter.desk import shop
 from fitcounter.desk.bench import plan as bench_plan
 from fitcounter.desk.bench import plan_keeping, trees
-from fitcounter.desk.data import upkeep
+from fitcounter.desk.data import daily_duties
 from fitcounter.store import bench_days
 from fitcounter.store.database import Act, Store
 
@@ -39,7 +39,7 @@ def test_on_a_new_day_the_plan_is_made_anew_before_anybody_saves_anything(
     plan_keeping.renew(store, Act(clock.now))
     before = bench_days.everything(store)[boots.left].ready_day
     here, tomorrow = shop.read(store), clock.now + timedelta(days=2)
-    upkeep.keep(store.path.parent, None, tomorrow)
+    daily_duties.keep(store.path.parent, None, tomorrow)
     assert bench_days.made_from(store)[0] == here.today(tomorrow).isoformat()
     after = bench_days.everything(store)[boots.left].ready_day
     assert before is not None

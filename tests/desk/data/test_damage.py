@@ -11,7 +11,7 @@ from support.command import run
 from support.damaged_file import damage_pages
 
 from fitcounter.cli.main import main
-from fitcounter.desk.data import backups, damage, health, upkeep
+from fitcounter.desk.data import backups, daily_duties, damage, health
 from fitcounter.desk.shop import Store
 from fitcounter.errors import Damaged
 from fitcounter.store import integrity, job_log
@@ -64,8 +64,8 @@ def test_no_copy_is_made_of_it_and_none_is_lost_for_it(wreck: Path) -> None:
     before = sorted(path.name for path in (wreck / "copies").iterdir())
     with pytest.raises(Damaged, match="fitcounter restore"):
         backups.make_copy(wreck, None, NOW)
-    upkeep.keep(wreck, None, NOW)
-    assert WORDS in job_log.read(wreck)[upkeep.COPY].fault
+    daily_duties.keep(wreck, None, NOW)
+    assert WORDS in job_log.read(wreck)[daily_duties.COPY].fault
     assert sorted(path.name for path in (wreck / "copies").iterdir()) == before
 
 

@@ -10,7 +10,7 @@ from support.assess_jobs import job
 
 from fitcounter.fit.assessment import hold_choices
 from fitcounter.fit.assessment.assess import assess, read_job
-from fitcounter.fit.assessment.forecast import Running
+from fitcounter.fit.assessment.opening_ahead import Running
 
 
 def amount(mm: str, **more: Any) -> dict[str, Any]:

@@ -10,9 +10,9 @@ from dataclasses import replace
 import pytest
 from support.plain_policy import Boot, monte_carlo
 
-from fitcounter.fit.assessment import forecast, rounds_ahead
-from fitcounter.fit.assessment.forecast import Running, Stand
+from fitcounter.fit.assessment import opening_ahead, rounds_ahead
 from fitcounter.fit.assessment.kept import Belief, Kept, MeasuredRound, belief
+from fitcounter.fit.assessment.opening_ahead import Running, Stand
 from fitcounter.fit.assessment.rounds_ahead import Odds
 
 STAND = Stand(
@@ -33,7 +33,7 @@ PRIOR = Kept(0.5, 0.15)
 
 
 def odds_of(stand: Stand) -> Odds:
-    return rounds_ahead.odds(stand, forecast.next_opening(stand))
+    return rounds_ahead.odds(stand, opening_ahead.next_opening(stand))
 
 
 def test_the_worked_case_before_any_round() -> None:

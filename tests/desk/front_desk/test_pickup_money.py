@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from fitcounter.desk.front_desk.handover import Handover, take_money
+from fitcounter.desk.front_desk.pickup_money import Handover, take_money
 from fitcounter.errors import BadInput
 from fitcounter.store import bills, tickets
 from fitcounter.store.database import Act, Store

@@ -7,10 +7,10 @@ from dataclasses import replace
 import pytest
 from support.published_cases import Case, cases
 
-from fitcounter.fit.assessment import forecast
-from fitcounter.fit.assessment.forecast import Running, Stand
+from fitcounter.fit.assessment import opening_ahead
 from fitcounter.fit.assessment.hold_choices import rounds_on_one_tree
 from fitcounter.fit.assessment.kept import Kept
+from fitcounter.fit.assessment.opening_ahead import Running, Stand
 
 STAND = Stand(
     first_mm=380.0,
@@ -53,7 +53,7 @@ def test_the_next_opening_is_the_smallest_of_its_limits(
     below the girth now.
     """
     stand = replace(STAND, **changed)
-    found = forecast.next_opening(stand)
+    found = opening_ahead.next_opening(stand)
     assert found.limited_by == limited_by
     assert found.opening_mm == pytest.approx(opening, abs=1e-9)
     assert found.girth_mm == pytest.approx(stand.girth_mm + opening)
@@ -81,14 +81,14 @@ def test_limits_that_tie_are_named_in_the_order_of_the_book() -> None:
         {"need_mm": 99.0},
     ):
         tied = replace(tied, **drop)
-        names.append(forecast.next_opening(tied).limited_by)
+        names.append(opening_ahead.next_opening(tied).limited_by)
     assert names == ["round", "ceiling", "zip", "seam", "need", "tree"]
-    assert forecast.next_opening(replace(STAND, tree_mm=girth - 2e-6)).limited_by == "tree"
+    assert opening_ahead.next_opening(replace(STAND, tree_mm=girth - 2e-6)).limited_by == "tree"
 
 
 def test_a_later_round_of_the_boots_life_keeps_less() -> None:
     """Unread rounds are lived too."""
-    assert forecast.next_opening(replace(STAND, lived=2)).kept == pytest.approx(0.5 * 0.95**2)
+    assert opening_ahead.next_opening(replace(STAND, lived=2)).kept == pytest.approx(0.5 * 0.95**2)
 
 
 def test_a_running_round_is_the_first_of_those_to_come() -> None:
@@ -96,20 +96,20 @@ def test_a_running_round_is_the_first_of_those_to_come() -> None:
     hold.
     """
     stand = replace(STAND, lived=2, running=Running(12.0, 240.0, True), hold_h=24.0)
-    opening = forecast.next_opening(stand)
+    opening = opening_ahead.next_opening(stand)
     assert (opening.limited_by, opening.opening_mm, opening.girth_mm) == ("running", 12.0, 392.0)
     assert opening.kept == pytest.approx(0.62 * 0.6 * 0.95)
     first = 12 * opening.kept
     second = first + 0.06 * (330 + first) * 0.5 * 0.95**2
     third = second + 0.5 * 0.95**3 * min(0.06 * (330 + second), 380 + 0.12 * 330 - (380 + second))
-    assert forecast.reach_mm(stand, 3) == pytest.approx([first, second, third])
+    assert opening_ahead.reach_mm(stand, 3) == pytest.approx([first, second, third])
 
 
 def test_reach_leaves_the_need_aside() -> None:
     """Even a boot that is short by little could grow by what its leather gives."""
-    reach = forecast.reach_mm(replace(STAND, need_mm=4.0), 2)
+    reach = opening_ahead.reach_mm(replace(STAND, need_mm=4.0), 2)
     assert reach == pytest.approx([9.9, 9.9 + 0.06 * (330 + 9.9) * 0.5 * 0.95])
-    assert forecast.reach_mm(replace(STAND, tree_mm=370.0), 2) == [0.0, 0.0]
+    assert opening_ahead.reach_mm(replace(STAND, tree_mm=370.0), 2) == [0.0, 0.0]
 
 
 @pytest.mark.parametrize("case", cases("closed_form_rounds.json"))
@@ -142,4 +142,4 @@ def test_the_forecast_meets_the_closed_form_where_nothing_stiffens() -> None:
         seam_strain=1.0,
         kept=Kept(0.45, 0.1),
     )
-    assert forecast.reach_mm(sure, 1) == pytest.approx([9.0])
+    assert opening_ahead.reach_mm(sure, 1) == pytest.approx([9.0])
