@@ -87,6 +87,9 @@ LEFT JOIN rounds r ON r.item_id = i.id AND r.n =
 WHERE i.work = 'stretch' AND i.state NOT IN ('out', 'closed')
   AND i.state IN (SELECT value FROM json_each(?)) ORDER BY i.id"""
 
+_TREE_STAMP = """(SELECT count(*) || ':' || coalesce(sum(version), 0) FROM trees) || '/' ||
+  (SELECT count(*) || ':' || coalesce(max(id), 0) FROM tree_calibration)"""
+
 
 def stamps(store: Store) -> dict[int, str]:
     """For every open boot, a text that changes when anything does that its rounds are reckoned
@@ -100,12 +103,9 @@ def fingerprint(store: Store, states: Sequence[str]) -> str:
     pairs, tickets, rounds, readings, trees, days, bookings, the
     shop's choices and what its finished boots taught it.
     """
-    rows: list[object] = [
-        tree_stamp(store),
-        settings.stamp_with_leathers(store),
-        outcomes.rounds_stamp(store),
-    ]
+    rows: list[object] = []
     for sql, values in (
+        (f"SELECT {_TREE_STAMP}, {settings.STAMP}, {outcomes.ROUNDS_STAMP}", []),
         (_PLANNED, [json.dumps(list(states))]),
         ("SELECT * FROM closures ORDER BY id", []),
         (
@@ -137,9 +137,4 @@ def keep_made_from(store: Store, day: str, made_from: str) -> None:
 
 def tree_stamp(store: Store) -> str:
     """A text that changes when any tree or its readings do."""
-    return str(
-        store.value(
-            "SELECT (SELECT count(*) || ':' || coalesce(sum(version), 0) FROM trees) || '/' ||"
-            " (SELECT count(*) || ':' || coalesce(max(id), 0) FROM tree_calibration)"
-        )
-    )
+    return str(store.value(f"SELECT {_TREE_STAMP}"))

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import json
+from collections.abc import Collection
+
 from fitcounter.errors import NotFound, message
 from fitcounter.store.database import Store
 from fitcounter.store.records import Fit, Item
@@ -15,6 +18,12 @@ def get(store: Store, fit_id: int) -> Fit:
     if found is None:
         raise NotFound(message("No such pair. Open its ticket."))
     return found
+
+
+def some(store: Store, fit_ids: Collection[int]) -> dict[int, Fit]:
+    """Those of these that there are, by id."""
+    sql = "SELECT * FROM fits WHERE id IN (SELECT value FROM json_each(?))"
+    return {one.id: one for one in store.all(Fit, sql, json.dumps(list(fit_ids)))}
 
 
 def of_ticket(store: Store, ticket_id: int) -> list[Fit]:

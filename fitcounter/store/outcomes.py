@@ -117,18 +117,19 @@ ORDER BY +r.item_id, r.n"""
     return store.all(ReadRound, sql)
 
 
+# A part of a statement, as a text: how many rested readings the newest rounds have, and their sums.
+ROUNDS_STAMP = f"""(SELECT count(rested_um) || ':' || coalesce(sum(rested_um), 0)
+  || ':' || coalesce(sum(before_um), 0) || ':' || coalesce(sum(length(rested_reads)), 0)
+  || ':' || coalesce(sum(version), 0) || ':' || coalesce(sum(rested_counts), 0)
+  FROM rounds WHERE rested_um IS NOT NULL
+  AND id > (SELECT coalesce(max(id), 0) - {NEWEST_ROUNDS} FROM rounds))"""
+
+
 def rounds_stamp(store: Store) -> str:
     """A text that changes when a rested reading is written, changed, counted or taken back: while
     it stands, the shop's boots say the same.
     """
-    row = store.rows(
-        "SELECT count(rested_um) AS read, sum(rested_um) AS rested, sum(before_um) AS before,"
-        " sum(length(rested_reads)) AS again, sum(version) AS versions,"
-        " sum(rested_counts) AS counts"
-        " FROM rounds WHERE rested_um IS NOT NULL"
-        f" AND id > (SELECT coalesce(max(id), 0) - {NEWEST_ROUNDS} FROM rounds)"
-    )[0]
-    return ":".join(str(value or 0) for value in row.values())
+    return str(store.value(f"SELECT {ROUNDS_STAMP}"))
 
 
 def newest_item(store: Store) -> int:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 from collections import defaultdict
+from collections.abc import Collection
 
 from fitcounter.store.bench_records import Round, Turn
 from fitcounter.store.database import Store
@@ -29,6 +31,15 @@ def last(store: Store, item_id: int) -> Round | None:
     return store.first(
         Round, "SELECT * FROM rounds WHERE item_id = ? ORDER BY n DESC LIMIT 1", item_id
     )
+
+
+def last_of_items(store: Store, item_ids: Collection[int]) -> dict[int, Round]:
+    """The last round of each of these items that had one, by item."""
+    sql = (
+        "SELECT r.* FROM json_each(?) AS wanted JOIN rounds r ON r.item_id = wanted.value AND"
+        " r.n = (SELECT max(n) FROM rounds WHERE item_id = wanted.value)"
+    )
+    return {one.item_id: one for one in store.all(Round, sql, json.dumps(list(item_ids)))}
 
 
 # "not in" for the index of what is still here
@@ -71,6 +82,15 @@ def on_tree(store: Store, tree_id: int) -> Round | None:
         " id DESC LIMIT 1"
     )
     return store.first(Round, sql, tree_id)
+
+
+def running(store: Store) -> dict[int, Round]:
+    """By tree, the round that is running on it now."""
+    sql = (
+        "SELECT * FROM rounds WHERE tree_id IS NOT NULL AND on_at IS NOT NULL AND off_at IS NULL"
+        " ORDER BY tree_id, id"
+    )
+    return {one.tree_id: one for one in store.all(Round, sql) if one.tree_id is not None}
 
 
 def other_on_tree(store: Store, tree_id: int, item_id: int) -> bool:

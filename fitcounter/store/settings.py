@@ -14,6 +14,9 @@ _OF_LEATHERS = (  # a range of the key, so that nothing else is read
     "key >= 'leather:' AND key < 'leather;'"
 )
 
+# A part of a statement: goes up with everything that is set.
+STAMP = "(SELECT coalesce(sum(version), 0) FROM settings)"
+
 
 def everything(store: Store) -> dict[str, Any]:
     return {
@@ -45,7 +48,7 @@ def leathers_stamp(store: Store) -> int:
 
 def stamp_with_leathers(store: Store) -> int:
     """Goes up with everything that is set."""
-    return int(store.value("SELECT coalesce(sum(version), 0) FROM settings"))
+    return int(store.value(f"SELECT {STAMP}"))
 
 
 def leather_version(store: Store, code: str) -> int:

@@ -5,7 +5,7 @@ consent and link.
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
 from fitcounter.errors import NotFound, message
@@ -26,6 +26,12 @@ def get(store: Store, ticket_id: int) -> Ticket:
     if found is None:
         raise NotFound(message("No such ticket. Type its number or the name."))
     return found
+
+
+def some(store: Store, ticket_ids: Collection[int]) -> dict[int, Ticket]:
+    """Those of these that there are, by id."""
+    sql = "SELECT * FROM tickets WHERE id IN (SELECT value FROM json_each(?))"
+    return {one.id: one for one in store.all(Ticket, sql, json.dumps(list(ticket_ids)))}
 
 
 def of_customer(store: Store, customer_id: int) -> list[Ticket]:

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
 from markupsafe import Markup
+from wtforms import RadioField, SelectField, ValidationError
 from wtforms.widgets import TextArea, TextInput
 
-from fitcounter.web.forms import TextField
+from fitcounter.desk.common.translation import say
+from fitcounter.web.forms import TextField, said
 
 
 class DayInput(TextInput):
@@ -44,6 +47,31 @@ class LongText(TextField):
     def process_formdata(self, valuelist: list[Any]) -> None:
         super().process_formdata(valuelist)
         self.data = self.data.replace("\r\n", "\n")
+
+
+class Picked(SelectField):
+    """One of some words. Whether what was sent is one of them is seen without saying any: a form
+    that is only saved shows none. words: value to our English for it.
+    """
+
+    def __init__(self, label: str, words: Mapping[str, str], **more: Any) -> None:
+        super().__init__(label, choices=said(words), **more)
+        self.words = words
+
+    def pre_validate(self, form: Any) -> None:
+        if self.data not in self.words:
+            raise ValidationError(say("Pick one from the list."))
+
+
+class PickedInSight(Picked):
+    """The same, with all the words in sight at once."""
+
+    widget = RadioField.widget
+    option_widget = RadioField.option_widget
+
+    def __init__(self, label: str, words: Mapping[str, str], **more: Any) -> None:
+        super().__init__(label, words, **more)
+        self.label.field_id = False  # there is no one place that it names
 
 
 def _is_day(text: str) -> bool:

@@ -28,10 +28,10 @@ from wtforms import (
 from wtforms.fields.core import UnboundField
 from wtforms.form import BaseForm
 
-from fitcounter.desk.common.translation import say, say_later, say_n
+from fitcounter.desk.common.translation import say, say_later, say_n, spoken
 from fitcounter.errors import BadInput, Conflict, FitCounterError, Unavailable
 from fitcounter.web.outbox import typed_at
-from fitcounter.web.spoken_fields import spoken
+from fitcounter.web.spoken_fields import in_speech
 
 
 def submission_id() -> str:
@@ -100,7 +100,7 @@ class SavedForm(FlaskForm):
             self, form: BaseForm, unbound_field: UnboundField[Any], options: dict[str, Any]
         ) -> Any:
             """The field with its label and sentences in the language spoken just now."""
-            return super().bind_field(form, spoken(unbound_field), options)
+            return super().bind_field(form, in_speech(unbound_field, spoken()), options)
 
     submission_id = HiddenField(default=submission_id)
     version = HiddenField()

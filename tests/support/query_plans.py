@@ -5,7 +5,7 @@ each.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from typing import Any
 
@@ -24,20 +24,35 @@ def asked(monkeypatch: pytest.MonkeyPatch) -> Iterator[dict[str, str]]:
     → as it was asked once.
     """
     seen: dict[str, str] = {}
+    with told(
+        monkeypatch,
+        lambda statement: seen.setdefault(without_values(statement), statement),
+    ):
+        yield seen
+
+
+@contextmanager
+def told(monkeypatch: pytest.MonkeyPatch, note: Callable[[str], object]) -> Iterator[None]:
+    """Tells of every statement asked inside the block through connections opened there."""
     connected = database._connected
 
-    def note(statement: str) -> None:
+    def look(statement: str) -> None:
         if _ASKS.match(statement):
-            seen.setdefault(_LITERAL.sub("?", " ".join(statement.split())), statement)
+            note(statement)
 
     def watched(*given: Any) -> Any:
         opened = connected(*given)
-        opened.conn.set_trace_callback(note)
+        opened.conn.set_trace_callback(look)
         return opened
 
     with monkeypatch.context() as patch:
         patch.setattr(database, "_connected", watched)
-        yield seen
+        yield
+
+
+def without_values(statement: str) -> str:
+    """A statement as it is written, a mark in the place of each value."""
+    return _LITERAL.sub("?", " ".join(statement.split()))
 
 
 def scanned(store: database.Store, statement: str, tables: set[str]) -> set[str]:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 import pytest
-from support.query_plans import asked, scanned
+from support.query_plans import asked, scanned, told, without_values
 from support.whole_shop import WholeShop, addresses, rules
 
 GROWS = {
@@ -41,3 +43,15 @@ def test_a_table_that_is_read_from_end_to_end_is_seen(whole: WholeShop) -> None:
     )
     assert scanned(whole.store, by_ticket, GROWS) == set()
     assert scanned(whole.store, by_words, GROWS) == {"comebacks"}
+
+
+@pytest.mark.parametrize("page", ["/", "/bench", "/bench/trees", "/bench/plan"])
+def test_what_is_asked_for_every_boot_or_tree_is_asked_once_for_all(
+    whole: WholeShop, monkeypatch: pytest.MonkeyPatch, page: str
+) -> None:
+    owner, asked_for = whole.signed_in("owner"), Counter[str]()
+    owner.get(page)
+    with told(monkeypatch, lambda statement: asked_for.update([without_values(statement)])):
+        owner.get(page)
+    trees = whole.store.value("SELECT count(*) FROM trees WHERE state <> 'retired'")
+    assert asked_for.most_common(1)[0][1] <= 6 < trees

@@ -84,7 +84,8 @@ class Board:
 def board(store: Store, shop: Shop, now: datetime) -> Board:
     """The bench at this instant."""
     held, days = bench_board.open_items(store), shop_days.of_bench(store, shop)
-    seen = [_tree_seen(store, shop, days, one, held) for one in trees.everyone(store)]
+    running = rounds.running(store)
+    seen = [_tree_seen(shop, days, one, running.get(one.id), held) for one in trees.everyone(store)]
     labels = {one.on_it.id: one.tree.label for one in seen if one.on_it}
     made, last = Board(seen, [], [], [], [], [], [], [], [], []), rounds.last_at_bench(store)
     made.work.extend(_work(store, held))
@@ -118,7 +119,8 @@ def _work(store: Store, held: Sequence[BoardRow]) -> Iterator[WorkEntry]:
 def tree(store: Store, shop: Shop, tree_id: int) -> TreeSeen:
     """Raises NotFound."""
     held, days = bench_board.open_items(store), shop_days.of_bench(store, shop)
-    return _tree_seen(store, shop, days, trees.get(store, tree_id), held)
+    one = trees.get(store, tree_id)
+    return _tree_seen(shop, days, one, rounds.on_tree(store, tree_id), held)
 
 
 def retired(store: Store) -> list[TreeRow]:
@@ -127,9 +129,9 @@ def retired(store: Store) -> list[TreeRow]:
 
 
 def _tree_seen(
-    store: Store, shop: Shop, days: ShopDays, one: TreeRow, held: list[BoardRow]
+    shop: Shop, days: ShopDays, one: TreeRow, turn: Round | None, held: list[BoardRow]
 ) -> TreeSeen:
-    turn = rounds.on_tree(store, one.id)
+    """turn: the round that is running on the tree."""
     on_it = next((row for row in held if turn and row.id == turn.item_id), None)
     if on_it is None or turn is None:
         return TreeSeen(one, None, None)

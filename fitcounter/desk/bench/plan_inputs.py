@@ -4,7 +4,7 @@ for other reasons.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Literal, cast
@@ -36,7 +36,7 @@ from fitcounter.store import (
 from fitcounter.store.bench_days import BootDays
 from fitcounter.store.bench_records import Round
 from fitcounter.store.database import Store, utc_time
-from fitcounter.store.records import Fit, Item
+from fitcounter.store.records import Fit, Item, Ticket
 
 # States of the boots in the plan; of those that are expected the trees are booked ahead.
 IN_PLAN = ("queued", "prepared", "on-tree", "resting", "to-decide", "finishing", "expected")
@@ -67,6 +67,19 @@ class Inputs:
     reckoned: Mapping[int, Reckoned]
 
 
+@dataclass(frozen=True, slots=True)
+class _BenchRows:
+    """What the boots of the bench have beside their own rows, by ticket, pair, item and tree.
+
+    turns: the last round of each that had one. labels: of every tree, retired ones too.
+    """
+
+    tickets: Mapping[int, Ticket]
+    fits: Mapping[int, Fit]
+    turns: Mapping[int, Round]
+    labels: Mapping[int, str]
+
+
 def inputs(
     store: Store,
     shop: Shop,
@@ -82,12 +95,13 @@ def inputs(
     held = [one for one in items.open_boots(store) if one.state in IN_PLAN or one.id in extra]
     reckoned = reckon(store, shop, held, standings)
     days = works.days_of(store)
+    rows, shop_trees = _rows_of(store, held), trees.everyone(store)
     jobs = [
-        _with_work(_job(store, shop, one, reckoned[one.id]), days.get(one.id, (0, 0)))
+        _with_work(_job(shop, one, reckoned[one.id], rows), days.get(one.id, (0, 0)))
         for one in held
     ]
-    sound = tuple(one.label for one in trees.everyone(store) if one.state == "sound")
-    labels = {one.id: one.label for one in trees.everyone(store)}
+    sound = tuple(one.label for one in shop_trees if one.state == "sound")
+    labels = {one.id: one.label for one in shop_trees}
     taken, last = [], []
     kept_for = _kept_for(store, held)
     for claim in plans.bookings(store):
@@ -206,10 +220,19 @@ def _goes(found: Standing | None, item: Item) -> tuple[int | None, int | None]:
     return further.likely, further.eight_in_ten
 
 
-def _job(store: Store, shop: Shop, item: Item, reckoned: Reckoned) -> BenchJob:
-    ticket = tickets.get(store, item.ticket_id)
-    fit = fits.get(store, item.fit_id) if item.fit_id else None
-    turn = rounds.last(store, item.id)
+def _rows_of(store: Store, held: Sequence[Item]) -> _BenchRows:
+    return _BenchRows(
+        tickets.some(store, {one.ticket_id for one in held}),
+        fits.some(store, {one.fit_id for one in held if one.fit_id}),
+        rounds.last_of_items(store, {one.id for one in held}),
+        {one.id: one.label for one in (*trees.everyone(store), *trees.retired(store))},
+    )
+
+
+def _job(shop: Shop, item: Item, reckoned: Reckoned, rows: _BenchRows) -> BenchJob:
+    ticket = rows.tickets[item.ticket_id]
+    fit = rows.fits[item.fit_id] if item.fit_id else None
+    turn = rows.turns.get(item.id)
     lived = (
         0
         if turn is None
@@ -230,7 +253,7 @@ def _job(store: Store, shop: Shop, item: Item, reckoned: Reckoned) -> BenchJob:
         promised=_day(item.promised_day or (None if ticket.handed_over_at else ticket.promise_day)),
         not_before=_day(item.waits_for) if item.state == "expected" else None,
         pickup=_day(ticket.pickup_day),
-        now=_now(store, shop, item, fit, turn),
+        now=_now(shop, item, rows),
         rounds_done=max(0, lived),
     )
 
@@ -243,15 +266,14 @@ def _with_work(job: BenchJob, days: tuple[int, int]) -> BenchJob:
     return replace(job, preparing_days=preparing, finishing_days=finishing)
 
 
-def _now(
-    store: Store, shop: Shop, item: Item, fit: Fit | None, turn: Round | None
-) -> OnTree | Resting | None:
+def _now(shop: Shop, item: Item, rows: _BenchRows) -> OnTree | Resting | None:
     """On which tree until when, or resting until when; from the item's own row where the round has
     no times.
     """
     if item.state not in ("on-tree", "resting"):
         return None
-    since = utc_time(item.since)
+    since, turn = utc_time(item.since), rows.turns.get(item.id)
+    fit = rows.fits[item.fit_id] if item.fit_id else None
     hold = timedelta(hours=fit.hold_h if fit else shop.hold_h)
     if item.state == "resting":
         off_at = utc_time(turn.off_at) if turn and turn.off_at else since
@@ -260,7 +282,7 @@ def _now(
     due_at = utc_time(turn.due_off_at) if turn and turn.due_off_at else on_at + hold
     if turn is None or turn.tree_id is None:
         return Resting(shop.today(due_at) + timedelta(days=REST_DAYS))
-    return OnTree(trees.get(store, turn.tree_id).label, shop.today(on_at), shop.today(due_at))
+    return OnTree(rows.labels[turn.tree_id], shop.today(on_at), shop.today(due_at))
 
 
 def _day(text: str | None) -> date | None:

@@ -176,7 +176,8 @@ def scale_of(row: TreeRow, points: Sequence[Calibration]) -> Scale | None:
 
 def busy_now(store: Store, item: Item, held: Sequence[TreeRow]) -> frozenset[str]:
     """Labels of trees with another boot on them."""
-    found = [(row, rounds.on_tree(store, row.id)) for row in held]
+    running = rounds.running(store)
+    found = [(row, running.get(row.id)) for row in held]
     return frozenset(
         row.label for row, turn in found if turn is not None and turn.item_id != item.id
     )

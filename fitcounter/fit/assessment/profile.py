@@ -12,6 +12,7 @@ import math
 from bisect import bisect_right
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 from fitcounter.errors import BadInput, message
@@ -161,6 +162,7 @@ def _end_slope(width: float, next_width: float, secant: float, next_secant: floa
     return slope
 
 
+@lru_cache(maxsize=64)  # every reading of a leg asks for the same one
 def heel_drop_mm(rise_mm: float) -> float:
     """How far the leg's heights sink in a boot of heel rise R (mm, 0 up to the seat-to-ball length
     of 140).

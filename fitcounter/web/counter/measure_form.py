@@ -9,7 +9,7 @@ from itertools import product
 from typing import Any
 
 from flask import request
-from wtforms import BooleanField, Field, HiddenField, RadioField, SelectField
+from wtforms import BooleanField, Field, HiddenField
 from wtforms.form import BaseForm
 
 from fitcounter.desk.common.translation import say, say_later
@@ -28,7 +28,8 @@ from fitcounter.web.counter.measure_words import (
     UNITS,
 )
 from fitcounter.web.counter.new_form import WORN_WITH
-from fitcounter.web.forms import SavedForm, SentTwice, TextField, clean, said
+from fitcounter.web.fields import Picked, PickedInSight
+from fitcounter.web.forms import SavedForm, SentTwice, TextField, clean
 
 _ROW = re.compile(r"(?:height|(?:leg|gap|amount|boot)_(?:left|right))_([0-9]{1,2})(?:_[0-9])?")
 MOST_OWN = 8
@@ -61,15 +62,15 @@ class MeasureForm(SavedForm):
     """
 
     target = HiddenField()
-    unit = RadioField(say_later("Tape in"), choices=said(UNITS))
-    over = SelectField(say_later("Measured over"), choices=said(WORN_WITH))
-    posture = RadioField(say_later("Posture"), choices=said(POSTURES))
-    part_of_day = RadioField(say_later("Time of day"), choices=said(PARTS))
+    unit = PickedInSight(say_later("Tape in"), UNITS)
+    over = Picked(say_later("Measured over"), WORN_WITH)
+    posture = PickedInSight(say_later("Posture"), POSTURES)
+    part_of_day = PickedInSight(say_later("Time of day"), PARTS)
     marked = BooleanField(say_later("Heights were marked on the leg"))
     on_block = BooleanField(say_later("Heel stood on a block as high as the boot’s heel"))
-    ease = SelectField(say_later("Room wanted"), choices=said(EASES))
-    method = RadioField(say_later("The boot was"), choices=said(METHODS))
-    heights_from = SelectField(say_later("Boot heights from"), choices=said(DATUMS))
+    ease = Picked(say_later("Room wanted"), EASES)
+    method = PickedInSight(say_later("The boot was"), METHODS)
+    heights_from = Picked(say_later("Boot heights from"), DATUMS)
     ends_left = BooleanField(say_later("The left boot ends below the highest height"))
     ends_right = BooleanField(say_later("The right boot ends below the highest height"))
 
@@ -92,9 +93,9 @@ class MeasureForm(SavedForm):
             if line.typed:
                 self._becomes_field(
                     f"station_{row}",
-                    SelectField(
+                    Picked(
                         say("Place of line {number}", number=row + 1),
-                        choices=said(STATIONS),
+                        STATIONS,
                         default=line.station,
                     ),
                 )
