@@ -17,6 +17,8 @@ from fitcounter.store.database import Store, utc_text, utc_time
 from fitcounter.store.figures import FigureSpan, GroupSum
 
 DAY_S = 86400
+# Trees are asked until now, and what was ready is told by the shop's own days.
+_AT_ONCE = tuple(name for name in figures.SOURCES if name not in ("trees", "ready"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,19 +88,23 @@ class FiguresPage:
 def look(store: Store, shop: Shop, now: datetime, first: date, last: date) -> FiguresPage:
     """first, last: local days, both in it."""
     asked = asked_of(shop, first, last)
-    groups = {name: figures.sums(store, name, asked) for name in figures.SOURCES if name != "trees"}
+    groups = {name: figures.sums(store, name, asked) for name in _AT_ONCE}
     groups["trees"] = figures.sums(store, "trees", until(asked, now))
-    told = promises(store, shop, asked)
+    ready = figures.instants(store, "ready", asked)
+    told = [in_time(shop, day, at) for day, at, _ in ready if day]
     month = income.is_month(first, last)
     return FiguresPage(
         first=first,
         last=last,
         words=income.span_words(first, last, shop.today(now)),
-        one={name: _of_all(name, found) for name, found in groups.items()},
+        one={
+            **{name: _of_all(name, found) for name, found in groups.items()},
+            "ready": OwnerFigure("ready", len(ready), sum(amount for _, _, amount in ready)),
+        },
         work=_parts("work", groups["work"]),
         leather=_parts("leather", groups["leather"]),
         tax_on_top_minor=sum(one.amount for one in groups["tax"] if one.grp == "on top"),
-        kept=sum(told.values()),
+        kept=sum(told),
         promised=len(told),
         trees_busy=_busy(store, until(asked, now), groups["trees"]),
         bars=income_bars.of_days(store, shop, first, last),
@@ -115,14 +121,6 @@ def asked_of(shop: Shop, first: date, last: date) -> FigureSpan:
 def until(asked: FigureSpan, now: datetime) -> FigureSpan:
     """The same days, as far as they are over: a boot that is on a tree is on it until now."""
     return FigureSpan(asked.first, max(asked.first, min(asked.last, utc_text(now))), asked.currency)
-
-
-def promises(store: Store, shop: Shop, asked: FigureSpan) -> dict[int, bool]:
-    """Of tickets that were picked up and had a promised day, in the order of the rows: whether they
-    were ready by then, on the shop's own day.
-    """
-    rows = figures.instants(store, "ready", asked)
-    return {place: in_time(shop, day, ready) for place, (day, ready, _) in enumerate(rows) if day}
 
 
 def in_time(shop: Shop, promised: str, ready: str) -> bool:
