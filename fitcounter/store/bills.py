@@ -82,6 +82,14 @@ def remove_line(store: Store, line: PriceLine) -> None:
     store.db.execute("DELETE FROM price_lines WHERE id = ?", [line.id])
 
 
+def bill(store: Store, ticket_id: int, at: str) -> None:
+    """The lines that were not billed before are, inside a write. at: UTC text."""
+    store.db.execute(
+        "UPDATE price_lines SET billed_at = ? WHERE ticket_id = ? AND billed_at IS NULL",
+        [at, ticket_id],
+    )
+
+
 def pay(
     store: Store,
     act: Act,

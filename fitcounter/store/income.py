@@ -91,10 +91,10 @@ def made_cheaper(store: Store, first: str, last: str) -> list[CheaperRow]:
     return store.all(CheaperRow, sql, first, last)
 
 
-def picked_up(store: Store, first: str, last: str) -> list[int]:
-    """Tickets that were handed over, oldest first."""
+def billed(store: Store, first: str, last: str) -> list[tuple[int, str]]:
+    """Tickets with price lines that were billed then, with the instant, oldest first."""
     sql = (
-        "SELECT id FROM tickets WHERE handed_over_at >= ? AND handed_over_at < ? ORDER BY"
-        " handed_over_at, id"
+        "SELECT DISTINCT ticket_id, billed_at FROM price_lines WHERE billed_at >= ? AND billed_at"
+        " < ? ORDER BY billed_at, ticket_id"
     )
-    return [int(row["id"]) for row in store.rows(sql, first, last)]
+    return [(int(row["ticket_id"]), row["billed_at"]) for row in store.rows(sql, first, last)]

@@ -21,6 +21,7 @@ from fitcounter.store.schema import (
     statements,
     work,
 )
+from fitcounter.store.schema.billing import BILLED, FIGURES
 from fitcounter.store.schema.links import LINK_CODES, RELINKED, SHARED_LINKS
 from fitcounter.store.schema.mail import MAIL
 from fitcounter.store.schema.numbers import NUMBERS
@@ -262,6 +263,10 @@ LATER: dict[str, Sequence[str]] = {
     "m0061_push": PUSH,
     # Tickets that have had more than one link, whose older e-mails still stop e-mails.
     "m0062_relinked": RELINKED,
+    # When each price line was billed: what was said of a past day stays so.
+    "m0065_billed": BILLED,
+    # What the owner's figures of some days ask.
+    "m0066_figures": FIGURES,
 }
 
 

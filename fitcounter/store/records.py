@@ -193,6 +193,7 @@ class PriceLine:
     amount_minor: int
     taxable: int = 1
     why: str = ""
+    billed_at: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

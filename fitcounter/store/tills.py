@@ -135,8 +135,9 @@ def open_money(store: Store, *, picked_up: bool, most: int = 200) -> list[Ticket
     """
     only = "AND state <> 'open' " if picked_up else ""
     sql = (
-        f"SELECT * FROM tickets WHERE due_minor <> 0 {only}AND customer_id IN (SELECT id FROM"
-        " customers WHERE erased_at IS NULL) ORDER BY due_minor DESC LIMIT ?"
+        f"SELECT * FROM tickets t WHERE due_minor <> 0 {only}AND NOT EXISTS (SELECT 1 FROM"
+        " customers c WHERE c.id = t.customer_id AND c.erased_at IS NOT NULL) ORDER BY due_minor"
+        " DESC LIMIT ?"
     )
     return store.all(Ticket, sql, most)
 

@@ -41,6 +41,7 @@ _NOT_AT_ONCE = (
     "maskable-512.png",
     "pickup.js",
     "total.js",
+    "count.js",
     "wear.js",
     "wear_hold.js",
     "push.js",

@@ -46,6 +46,7 @@ from fitcounter.web.shop import book as shop_book
 from fitcounter.web.shop import choices as shop_choices
 from fitcounter.web.shop import closings as shop_closings
 from fitcounter.web.shop import customers as shop_customers
+from fitcounter.web.shop import figures as shop_figures
 from fitcounter.web.shop import guide as shop_guide
 from fitcounter.web.shop import income as shop_income
 from fitcounter.web.shop import leather_limits as shop_leather_limits
@@ -105,6 +106,7 @@ VIEWS = (
     shop_book,
     shop_choices,
     shop_customers,
+    shop_figures,
     shop_guide,
     shop_income,
     shop_closings,

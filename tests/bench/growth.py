@@ -45,6 +45,8 @@ OF_CLOSED = (
     "INSERT INTO payments (ticket_id, at, kind, amount_minor, method) SELECT id, handed_over_at,"
     " 'payment', 9000, CASE id % 3 WHEN 0 THEN 'cash' ELSE 'card' END FROM tickets WHERE state ="
     " 'closed' ORDER BY handed_over_at",
+    "UPDATE price_lines SET billed_at = (SELECT handed_over_at FROM tickets WHERE tickets.id ="
+    " ticket_id AND state = 'closed')",
     "INSERT INTO payments (ticket_id, at, kind, amount_minor, method) SELECT id,"
     " '2026-03-17T13:00:00Z', 'deposit', 2000, 'cash' FROM tickets WHERE state = 'open'",
 )
@@ -93,6 +95,9 @@ def pages(closed: int) -> dict[str, str]:
         "till": "/till",
         "income by month": "/book/income?by=month",
         "income of a year": "/book/income?by=month&first=2025-03-17&last=2026-03-17",
+        "figures of a month": "/book/figures?first=2026-02-01&last=2026-02-28",
+        "figures of a year": "/book/figures?first=2025-03-17&last=2026-03-17",
+        "billed work of a year": "/book/figures/work?first=2025-03-17&last=2026-03-17",
         "accountant's file": "/book/income.csv?first=2016-03-17&last=2026-03-17",
     }
 

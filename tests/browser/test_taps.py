@@ -193,3 +193,15 @@ def test_discount_cancelling_and_half_a_pickup_stay_within_their_taps(
     hand.tap("button.next")
     assert hand.spent <= 6
     assert items.get(store, job.right).state == "declined"
+
+
+def test_what_the_till_is_short_stands_there_while_it_is_counted(hand: Hand):
+    hand.open("/till")
+    off = hand.page.locator("#off")
+    for counted, says in (("", ""), ("28", "$2.00 short."), ("30.5", "$0.50 over."), ("x", "")):
+        hand.page.fill("[name=counted_cash]", "5,00")
+        hand.page.fill("[name=change]", "$5")
+        hand.page.fill("[name=counted_unsaid]", counted)
+        assert off.text_content() == says
+    hand.page.fill("[name=counted_unsaid]", "30")
+    assert off.text_content() == "Right to the cent."

@@ -29,3 +29,15 @@ def test_a_payment_says_how_it_was_given_and_what_was_a_tip(store: Store, clock:
         )
     paid = bills.payments(store, job.ticket_id)
     assert [(one.method, one.tip_minor) for one in paid] == [("", 0), ("card", 100)]
+
+
+def test_a_line_is_billed_once_and_stays_on_its_day(store: Store, clock: Clock):
+    job = make_job(store, Act(clock.now, 1))
+    with store.write_tx():
+        bills.bill(store, job.ticket_id, "2026-03-17T14:00:00Z")
+        bills.add_line(store, job.ticket_id, bills.NewLine("One more round", "round", 3000))
+        bills.bill(store, job.ticket_id, "2026-05-20T14:00:00Z")
+    assert [one.billed_at for one in bills.lines(store, job.ticket_id)] == [
+        "2026-03-17T14:00:00Z",
+        "2026-05-20T14:00:00Z",
+    ]

@@ -14,7 +14,7 @@ def test_sums_tell_in_from_out_and_tips_from_both(store: Store, clock: Clock):
     make_job(store, Act(clock.now, 1))
     found = income.sums(store, "USD", "2026-01-01T00:00:00Z", "2027-01-01T00:00:00Z")
     assert (found.in_minor, found.out_minor, found.tips_minor, found.number) == (3000, 0, 0, 1)
-    assert income.picked_up(store, "2026-01-01T00:00:00Z", "2027-01-01T00:00:00Z") == []
+    assert income.billed(store, "2026-01-01T00:00:00Z", "2027-01-01T00:00:00Z") == []
     assert (
         scanned(store, "SELECT * FROM payments WHERE at >= '2026' AND at < '2027'", {"payments"})
         == set()

@@ -64,3 +64,15 @@ def test_each_handing_over_keeps_its_own_name(store: Store, clock: Clock):
         ("Ada", "[3]"),
         ("Bo", "[1, 2]"),
     ]
+
+
+def test_who_owes_is_found_without_reading_all_customers(store: Store):
+    """Not even by the index of those that are not erased, which holds nearly all of them."""
+    asked: list[str] = []
+    store.db.conn.set_trace_callback(asked.append)
+    tills.open_money(store, picked_up=False)
+    store.db.conn.set_trace_callback(None)
+    plan = " ".join(str(row["detail"]) for row in store.rows(f"EXPLAIN QUERY PLAN {asked[0]}"))
+    assert "SCAN customers" not in plan
+    assert "SCAN c" not in plan
+    assert "SEARCH t USING INDEX tickets_due" in plan or "SCAN t USING INDEX tickets_due" in plan

@@ -51,6 +51,8 @@ def every_address(store: Store) -> list[str]:
         "/book/boots/all",
         "/book/income",
         "/book/income?by=month&first=2026-03-01&last=2026-03-31",
+        "/book/figures",
+        "/book/figures/work",
         "/shop",
         "/shop/choices",
         "/shop/closings",

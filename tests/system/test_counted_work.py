@@ -7,15 +7,20 @@ from __future__ import annotations
 from collections import Counter as Tally
 
 import pytest
-from support.cast import Counter
+from support.bench_cast import pair, tree
+from support.cast import Clock, Counter
 from support.counted_calls import counted_calls
 from support.counter_forms import agreement, gap_sheet, taken_in
 
+from fitcounter.desk import shop
 from fitcounter.desk.assessment.readings import stored_length
+from fitcounter.desk.bench import plan
 from fitcounter.fit import tape
 from fitcounter.fit.assessment.assess import assess, can_be_answered
 from fitcounter.fit.assessment.job_json import read_job
 from fitcounter.fit.tape import parse_length
+from fitcounter.store import outcomes
+from fitcounter.store.database import Act, Store
 
 
 @pytest.fixture
@@ -68,3 +73,20 @@ def test_an_agreed_boot_is_shown_without_reckoning_it_again(counter: Counter, fi
     with counted_calls(parse_length, assess, read_job) as calls:
         assert counter.get("/items/1").status_code == 200
     assert calls == {}
+
+
+def test_a_bench_plan_looks_at_the_newest_rounds_as_often_for_few_boots_as_for_many(
+    store: Store, clock: Clock
+) -> None:
+    """Every look adds up the newest 2,000 rounds: once a boot, it was a fifth of an old shop's
+    plan.
+    """
+    tree(store, "4")
+    looks = []
+    for more in (1, 3):
+        for number in range(more):
+            pair(store, Act(clock.now), number=100 * more + number)
+        with counted_calls(outcomes.rounds_stamp) as calls:
+            plan.make(store, shop.read(store), clock.now)
+        looks.append(calls["rounds_stamp"])
+    assert looks[0] == looks[1] <= 3

@@ -39,15 +39,24 @@ class Learnt:
         return class_kept(self.table, left) if left else None
 
 
-def records(store: Store, fit_id: int | None = None) -> Records:
-    """What the shop's boots say of each leather that any of them was of, by its code; without those
-    of the fit that is asked about.
+def learnt(store: Store) -> Mapping[str, Learnt]:
+    """By leather. Whether it still stands is asked of the newest rounds each time: who goes through
+    many boots at once asks once.
     """
     stamp, own = outcomes.rounds_stamp(store), limits.of_shop(store)
-    learnt = _learnt_at(store, str(store.path), stamp, own)
+    return _learnt_at(store, str(store.path), stamp, own)
+
+
+def records(
+    store: Store, fit_id: int | None = None, known: Mapping[str, Learnt] | None = None
+) -> Records:
+    """What the shop's boots say of each leather that any of them was of, by its code; without those
+    of the fit that is asked about. known: what `learnt` said just now.
+    """
+    told = learnt(store) if known is None else known
     if fit_id is None:
-        return {code: told.kept for code, told in learnt.items()}
-    apart = {code: told.without(fit_id) for code, told in learnt.items()}
+        return {code: one.kept for code, one in told.items()}
+    apart = {code: one.without(fit_id) for code, one in told.items()}
     return {code: kept for code, kept in apart.items() if kept is not None}
 
 
@@ -78,8 +87,8 @@ def classes(store: Store, own: Own) -> dict[str, Learnt]:
         rows = list(group)
         rounds = tuple(made for row in rows if (made := _round(row)) is not None)
         boots.setdefault(rows[0].material, []).append((rows[0].fit_id or -item_id, rounds))
-    learnt = ((code, _learnt(table_kept(own, code), of_code)) for code, of_code in boots.items())
-    return {code: told for code, told in learnt if told is not None}
+    every = ((code, _learnt(table_kept(own, code), of_code)) for code, of_code in boots.items())
+    return {code: told for code, told in every if told is not None}
 
 
 def _learnt(table: float, boots: Sequence[tuple[int, tuple[MeasuredRound, ...]]]) -> Learnt | None:

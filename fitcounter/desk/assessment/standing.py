@@ -8,11 +8,13 @@ figures then.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from fitcounter.desk.assessment import limits, shop_records
 from fitcounter.desk.assessment.job import build_job, measured
+from fitcounter.desk.assessment.shop_records import Learnt
 from fitcounter.desk.common.lengths import say_length, say_short_by
 from fitcounter.desk.common.translation import marked, say, told
 from fitcounter.errors import FitCounterError
@@ -112,19 +114,25 @@ class Standing:
         return next_opening(replace(stand, running=None))
 
 
-def standing(store: Store, item: Item) -> Standing | None:
-    """Where a boot that is stretched stands, or None where that cannot be said."""
-    return as_measured(store, item) if item.work == "stretch" else None
+def standing(
+    store: Store, item: Item, known: Mapping[str, Learnt] | None = None
+) -> Standing | None:
+    """Where a boot that is stretched stands, or None where that cannot be said. known: what the
+    shop's boots say, where that was asked just now.
+    """
+    return as_measured(store, item, known) if item.work == "stretch" else None
 
 
-def as_measured(store: Store, item: Item) -> Standing | None:
+def as_measured(
+    store: Store, item: Item, known: Mapping[str, Learnt] | None = None
+) -> Standing | None:
     """The same whatever is done to the boot: one that gets a panel was judged, too."""
     if item.fit_id is None or item.side is None:
         return None
     try:
         if not measured(store, [item]):
             return None
-        fit, records = fits.get(store, item.fit_id), shop_records.records(store, item.fit_id)
+        fit, records = fits.get(store, item.fit_id), shop_records.records(store, item.fit_id, known)
         pair = [
             boot
             for boot in measured(store, fits.boots(store, fit.id))

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Literal, cast
 
+from fitcounter.desk.assessment import shop_records
 from fitcounter.desk.assessment.standing import Standing, standing
 from fitcounter.desk.bench.tree_choice import as_tree
 from fitcounter.desk.bench.tree_fit import BootNow, last_girth_mm, trees_to_book
@@ -172,14 +173,21 @@ def reckon(
     )
     points = trees.all_calibration(store)
     shop_trees: list[Tree] = [as_tree(row, points.get(row.id, ())) for row in trees.everyone(store)]
-    found = {}
+    found, learnt = {}, shop_records.learnt(store)
     for item in held:
         stamp = f"{stamps.get(item.id, '')}|{shared}"
         kept = known.get(item.id)
         found[item.id] = (
             _kept(kept)
             if kept is not None and kept.stamp == stamp
-            else _reckon(store, shop, item, standings.get(item.id), shop_trees, stamp)
+            else _reckon(
+                store,
+                shop,
+                item,
+                standings.get(item.id) or standing(store, item, learnt),
+                shop_trees,
+                stamp,
+            )
         )
     return found
 
@@ -194,12 +202,11 @@ def _reckon(
     store: Store,
     shop: Shop,
     item: Item,
-    known: Standing | None,
+    found: Standing | None,
     shop_trees: list[Tree],
     stamp: str,
 ) -> Reckoned:
-    """known: where the boot stands, as far as that was asked already."""
-    found = known or standing(store, item)
+    """found: where the boot stands, None where that cannot be said."""
     likely, eight_in_ten = _goes(found, item)
     girth_mm = last_girth_mm(store, item) if found is None else None
     boot = BootNow(item=item, found=found, unit=shop.unit, girth_mm=girth_mm)

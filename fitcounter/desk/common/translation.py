@@ -132,6 +132,10 @@ class Speech:
         unit, number = ("minute", count) if over or not hours else ("hour", hours)
         return format_unit(number, f"duration-{unit}", "long", locale=self.locale)
 
+    def days(self, count: float) -> str:
+        """1 day, 6.5 days; 6,5 días."""
+        return format_unit(round(count, 1), "duration-day", "long", locale=self.locale)
+
     def listed(self, things: Sequence[str]) -> str:
         """left boot, bag, and belt; bota izquierda, bolso y cinturón."""
         return format_list(things, locale=self.locale) if things else ""

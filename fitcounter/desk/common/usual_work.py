@@ -16,7 +16,10 @@ BEFORE, ANY, AFTER, LAST = Timing.BEFORE, Timing.ANY, Timing.AFTER, Timing.LAST
 
 @dataclass(frozen=True, slots=True)
 class UsualWork:
-    """sized: its price goes by its size. answer: what is said of work that is not done here."""
+    """sized: its price goes by its size. answer: what is said of work that is not done here.
+
+    also: other words in which it is asked for.
+    """
 
     code: str
     what: str
@@ -24,6 +27,7 @@ class UsualWork:
     timing: Timing
     sized: bool = False
     answer: str = ""
+    also: str = ""
 
 
 USUAL = {
@@ -59,6 +63,7 @@ USUAL = {
             0,
             ANY,
             answer=marked("We do not lengthen feet. Leather gives in width, not in length."),
+            also=marked("lengthen feet foot, longer feet foot"),
         ),
         UsualWork(
             "heel-height",
@@ -66,6 +71,7 @@ USUAL = {
             0,
             ANY,
             answer=marked("We do not change the height of a heel. The boot is built around it."),
+            also=marked("higher lower heel heels, heel height, raise lower heel heels"),
         ),
     )
 }

@@ -251,4 +251,5 @@ def _leave(
             contacts.add_follow_up(store, ticket.id, ask_on, "after-pickup")
     if all_out:
         columns |= {"state": "out", "handed_over_at": utc_text(handed.happened_at)}
+        bills.bill(store, ticket.id, utc_text(handed.happened_at))
     store.change("tickets", ticket.id, ticket.version, **columns)

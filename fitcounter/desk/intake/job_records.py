@@ -57,12 +57,13 @@ class Boots:
 
 @dataclass(frozen=True, slots=True)
 class Thing:
-    """Other work on the same ticket: one physical thing."""
+    """Other work on the same ticket: one physical thing. field: where its jobs were typed."""
 
     kind: str
     description: str
     jobs: str
     promised_day: date | None = None
+    field: str = "things"
 
 
 @dataclass(frozen=True, slots=True)

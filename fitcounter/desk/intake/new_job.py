@@ -11,8 +11,10 @@ from fitcounter.desk.bench import kept_trees
 from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.contact import Phone
 from fitcounter.desk.common.translation import say, speech_at
+from fitcounter.desk.intake import not_done
 from fitcounter.desk.intake.item_rows import LETTERS, add_items
 from fitcounter.desk.intake.job_records import NewJob, Who
+from fitcounter.desk.quote.price_list import PriceEntry
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, Conflict
 from fitcounter.store import customers, drafts, erasing, items, promised_slots, tickets
@@ -40,14 +42,11 @@ def open_ticket(store: Store, act: Act, shop: Shop, job: NewJob, draft_id: str =
     row_id: the fit to be measured, None where no boot is to be stretched. Raises BadInput.
     """
     _something(job)
+    job, asked = not_done.apart(store, job)
 
     def write() -> Written:
         ticket_id, fit_id = write_ticket(store, act, shop, job)
-        if draft_id:
-            drafts.drop(store, draft_id)
-        return Written(
-            ticket_id, row_id=fit_id, detail={"items": len(items.of_ticket(store, ticket_id))}
-        )
+        return _written(store, act, ticket_id, fit_id, asked, draft_id)
 
     return store.once(act, "ticket-opened", write)
 
@@ -60,6 +59,7 @@ def add_to_ticket(
     Raises BadInput, NotFound, Conflict.
     """
     _something(job)
+    job, asked = not_done.apart(store, job)
 
     def write() -> Written:
         ticket = tickets.get(store, ticket_id)
@@ -72,13 +72,25 @@ def add_to_ticket(
                 say("This ticket is full. Open a second one for the rest."), field="things"
             )
         fit_id = add_items(store, act, shop, ticket_id, job)
-        if draft_id:
-            drafts.drop(store, draft_id)
-        return Written(
-            ticket_id, row_id=fit_id, detail={"items": len(items.of_ticket(store, ticket_id))}
-        )
+        return _written(store, act, ticket_id, fit_id, asked, draft_id)
 
     return store.once(act, "items-added", write)
+
+
+def _written(
+    store: Store,
+    act: Act,
+    ticket_id: int,
+    fit_id: int | None,
+    asked: list[PriceEntry],
+    draft_id: str,
+) -> Written:
+    """What was asked for and is not done here is kept, and the draft is over. words: the answer."""
+    words = not_done.keep(store, act, ticket_id, asked)
+    if draft_id:
+        drafts.drop(store, draft_id)
+    detail = {"items": len(items.of_ticket(store, ticket_id))}
+    return Written(ticket_id, row_id=fit_id, words=words, detail=detail)
 
 
 def write_ticket(store: Store, act: Act, shop: Shop, job: NewJob) -> tuple[int, int | None]:

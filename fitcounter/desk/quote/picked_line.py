@@ -72,6 +72,11 @@ def _asked_for(entry: PriceEntry, typed: FreeLine) -> OfferLine:
     if typed.amount:
         words = say("Remove the amount: this is only kept as asked for.")
         raise BadInput(words, field=f"line_{typed.number}_amount")
+    return asked_line(entry)
+
+
+def asked_line(entry: PriceEntry) -> OfferLine:
+    """What the shop does not do, as it is kept: asked for, without a price, with its answer."""
     kept = OfferLine(entry.what, "job", 0, timing=entry.timing, work=entry.what)
     return replace(kept, answer=entry.answer)
 

@@ -103,7 +103,8 @@ def _of_row(row: PriceEntryRow, usual: str) -> PriceEntry:
 
 def find(store: Store, typed: str) -> list[PriceEntry]:
     """What is meant by a name or the first letters of its words: the one of just that name, else
-    those that begin so, else those of which any words do; none for fewer than two letters.
+    those that begin so, else those of which any words do, else those that are asked for in other
+    words; none for fewer than two letters.
     """
     words = name_key(typed).split()
     if len("".join(words)) < 2:
@@ -111,7 +112,8 @@ def find(store: Store, typed: str) -> list[PriceEntry]:
     held = entries(store)
     same = [one for one in held if name_key(one.name) == name_key(typed)]
     begin = [one for one in held if name_key(one.name).startswith(name_key(typed))]
-    return same[:1] or begin or [one for one in held if _begins(words, name_key(one.name).split())]
+    found = same[:1] or begin or [one for one in held if _begins(words, _words_of(one.name))]
+    return found or [one for one in held if _begins(words, _words_of(_also(one)))]
 
 
 def pick(store: Store, typed: str, field: str) -> PriceEntry | None:
@@ -121,6 +123,16 @@ def pick(store: Store, typed: str, field: str) -> PriceEntry | None:
         names = spoken().listed([one.name for one in found])
         raise BadInput(say("Which one: {names}?", names=names), typed=typed, field=field)
     return found[0] if found else None
+
+
+def _words_of(text: str) -> list[str]:
+    return name_key(text.replace(",", " ")).split()
+
+
+def _also(entry: PriceEntry) -> str:
+    """Other words in which a usual job is asked for, in the language spoken now."""
+    usual = USUAL.get(entry.key)
+    return say(usual.also) if usual and usual.also else ""
 
 
 def _begins(typed: Sequence[str], words: Sequence[str]) -> bool:

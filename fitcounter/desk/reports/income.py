@@ -87,6 +87,26 @@ def span(shop: Shop, first: date, last: date) -> tuple[str, str]:
     )
 
 
+def month_of(day: date) -> tuple[date, date]:
+    """Its first and its last day."""
+    first = day.replace(day=1)
+    return first, (first + timedelta(days=31)).replace(day=1) - timedelta(days=1)
+
+
+def is_month(first: date, last: date) -> bool:
+    """Whether these days are a whole month."""
+    return (first, last) == month_of(first)
+
+
+def span_words(first: date, last: date, today: date) -> str:
+    """ "March 2026" for a month that is over or runs until today; else the days with their year."""
+    words = spoken()
+    if first.day == 1 and last in (month_of(first)[1], today) and last <= month_of(first)[1]:
+        return str(format_skeleton("yMMMM", first, locale=words.locale))
+    begin, end = words.day_of_year(first), words.day_of_year(last)
+    return begin if first == last else say("{first} to {last}", first=begin, last=end)
+
+
 def _period(store: Store, shop: Shop, first: date, last: date, words: str) -> Period:
     return Period(first, last, words, income.sums(store, shop.currency, *span(shop, first, last)))
 

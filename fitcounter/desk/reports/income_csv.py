@@ -1,5 +1,6 @@
 """Payments and price lines as a table for the accountant: one row a payment, and one a line and the
-tax of each ticket on the day it was picked up. It opens in a spreadsheet of the shop's locale.
+tax of each ticket on the day they were billed: at pickup, or later where they came later. It opens
+in a spreadsheet of the shop's locale.
 """
 
 from __future__ import annotations
@@ -75,8 +76,8 @@ class _Rows:
     def of(self, store: Store, first: date, last: date) -> list[list[object]]:
         begins, ends = span(self.shop, first, last)
         rows = [self._paid(one) for one in income.payments(store, begins, ends)]
-        for ticket_id in income.picked_up(store, begins, ends):
-            rows += self._ticket(store, ticket_id)
+        for ticket_id, at in income.billed(store, begins, ends):
+            rows += self._ticket(store, ticket_id, at)
         return rows
 
     def _paid(self, one: PaidRow) -> list[object]:
@@ -93,16 +94,21 @@ class _Rows:
             one.currency,
         ]
 
-    def _ticket(self, store: Store, ticket_id: int) -> Iterator[list[object]]:
-        """Its lines and its tax; where prices are with tax, the tax is what they include."""
+    def _ticket(self, store: Store, ticket_id: int, at: str) -> Iterator[list[object]]:
+        """What was billed of it at an instant, and the tax on that; where prices are with tax, the
+        tax is what they include.
+        """
         ticket = tickets.get(store, ticket_id)
-        name, day = customers.get(store, ticket.customer_id).name, self._day(ticket.handed_over_at)
-        lines = bills.lines(store, ticket_id)
-        head: list[object] = [day, self.line, ticket.number, name]
-        for line in lines:
+        name, day = customers.get(store, ticket.customer_id).name, self._day(at)
+        lines = [one for one in bills.lines(store, ticket_id) if one.billed_at]
+        before = [one for one in lines if str(one.billed_at) < at]
+        new = [one for one in lines if one.billed_at == at]
+        for line in new:
             amount = self._amount(line.quantity * line.amount_minor, ticket.currency)
-            yield [*head, line.what, "", amount, "", ticket.currency]
-        tax = money.sums(ticket, lines, ()).tax_minor
+            told = [day, self.line, ticket.number, name, line.what, ""]
+            yield [*told, amount, "", ticket.currency]
+        upto, earlier = (money.sums(ticket, some, ()) for some in (before + new, before))
+        tax = upto.tax_minor - earlier.tax_minor
         if tax:
             words = say("Tax included") if ticket.tax_included else self.tax
             amount = self._amount(tax, ticket.currency)

@@ -76,7 +76,7 @@ def cancel(
         lines = _lower(store, page, typed)
         for one in page.items:
             _cancel_item(store, act, page, one, typed, lines if one is page.items[0] else [])
-        _close(store, page.ticket)
+        _close(store, act, page.ticket)
         _refund(store, act, page.ticket, typed)
         ticket = tickets.get(store, ticket_id)
         store.change("tickets", ticket.id, ticket.version)
@@ -139,11 +139,12 @@ def _cancel_item(
         write_step(store, act, home, "hand-over", StepInput(act.at))
 
 
-def _close(store: Store, ticket: Ticket) -> None:
+def _close(store: Store, act: Act, ticket: Ticket) -> None:
     """A ticket with nothing of it here any more is over."""
     if all(one.state in item_states.GONE for one in items.of_ticket(store, ticket.id)):
         now = tickets.get(store, ticket.id)
         store.change("tickets", now.id, now.version, state="closed")
+        bills.bill(store, ticket.id, utc_text(act.at))
 
 
 def _lower(store: Store, page: CancelPage, typed: Cancellation) -> list[int]:

@@ -13,7 +13,7 @@ from fitcounter.desk.common import money
 from fitcounter.desk.common.translation import marked, say
 from fitcounter.errors import BadInput, Conflict, OutOfOrder
 from fitcounter.store import bills, customers, tickets
-from fitcounter.store.database import Act, Store, Written
+from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Customer, Payment, PriceLine, Ticket
 
 # What each entry is called on the shop's pages, and what there is to choose.
@@ -127,6 +127,8 @@ def _write(store: Store, act: Act, ticket_id: int, typed: Typed) -> Written:
     )
     if typed.what == "refund":
         lower_price(store, ticket, amount - max(0, -sums.due_minor))
+        if ticket.state != "open":
+            bills.bill(store, ticket_id, utc_text(act.at))
     return Written(ticket_id, words=say(SAID[typed.what]), detail={"amount": amount})
 
 

@@ -20,7 +20,7 @@ from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets import payments as tickets_payments
 from fitcounter.errors import BadInput, Conflict, OutOfOrder
 from fitcounter.store import bills, customers, tickets, works
-from fitcounter.store.database import Act, Store, Written
+from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import PriceLine, Ticket
 
 # How the customer said yes to it.
@@ -91,6 +91,8 @@ def change(
         before = agreed_price.standing(store, shop, ticket)
         keep_older(store, ticket, before)
         _write_lines(store, act, shop, ticket, typed)
+        if ticket.state != "open":
+            bills.bill(store, ticket.id, utc_text(act.at))
         after = agreed_price.raised(store, ticket, before.ceiling_minor)
         how = yes_to(ticket, typed, before, after)
         if picture:

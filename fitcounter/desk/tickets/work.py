@@ -14,11 +14,10 @@ from fitcounter.desk.common import files, money
 from fitcounter.desk.common.item_steps import StepInput, write_step
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.common.usual_work import work_name
-from fitcounter.desk.quote import agreed_price, price_list
+from fitcounter.desk.quote import agreed_price, picked_line, price_list, work_lines
 from fitcounter.desk.quote.agree import TWO_PEOPLE
 from fitcounter.desk.quote.price_list import PriceEntry
 from fitcounter.desk.quote.signature import new_path, read_signature
-from fitcounter.desk.quote.work_lines import line_words
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets import payments as tickets_payments
 from fitcounter.desk.tickets import price_change
@@ -159,8 +158,7 @@ def _entry(store: Store, typed: str) -> PriceEntry:
 
 def _asked_for(store: Store, act: Act, ticket: Ticket, entry: PriceEntry) -> Written:
     """Kept, with the answer; no price and no work."""
-    row = {"ticket_id": ticket.id, "what": entry.what, "timing": entry.timing}
-    works.add(store, act, [], **row, answer=entry.answer)
+    work_lines.keep_asked(store, act, ticket.id, picked_line.asked_line(entry))
     store.change("tickets", ticket.id, ticket.version)
     return Written(ticket.id, words=entry.said_answer, detail={"answered": entry.key})
 
@@ -213,7 +211,7 @@ def _bill(
     ticket = tickets.get(store, work.ticket_id)
     before = agreed_price.standing(store, shop, ticket)
     price_change.keep_older(store, ticket, before)
-    what = line_words(work.what, on)
+    what = work_lines.line_words(work.what, on)
     line = bills.NewLine(what, "job", work.amount_minor, item_id=on[0].id, taxable=work.taxable)
     works.bill(store, work.id, bills.add_line(store, ticket.id, line))
     after = agreed_price.raised(store, ticket, before.ceiling_minor)

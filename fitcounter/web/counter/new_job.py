@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from flask import g, redirect, render_template, request, url_for
+from flask import flash, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.bench import kept_trees
@@ -39,6 +39,8 @@ def new_job() -> Response | tuple[str, int]:
     if form.validate():
         try:
             written = _written(form, read_job(form, store(), the_shop(), g.now))
+            if written.words:
+                flash(written.words)
             if written.row_id is None:
                 return redirect(url_for("counter.agree", ticket_id=written.ticket_id), 303)
             return redirect(url_for("counter.measure", fit_id=written.row_id), 303)

@@ -177,6 +177,6 @@ def _things(form: NewJobForm, today: date) -> tuple[Thing, ...]:
             problems.add(f"{entry.name}-jobs", say("Type the work to do, like new handle."))
         with problems.reading():
             day = read_day(entry.form.day.data or "", today, f"{entry.name}-day")
-            things.append(Thing(kind or "other", description, jobs, day))
+            things.append(Thing(kind or "other", description, jobs, day, f"{entry.name}-jobs"))
     problems.raise_any()
     return tuple(things)

@@ -43,8 +43,14 @@ def income_table() -> Response:
 
 def _days() -> tuple[date, date]:
     """The days of the address; this year until today where it names none. Raises BadInput."""
-    today = the_shop().today(g.now)
-    usual = {"first": today.replace(month=1, day=1), "last": today}
+    return asked_days(the_shop().today(g.now).replace(month=1, day=1))
+
+
+def asked_days(usual_first: date) -> tuple[date, date]:
+    """The days of the address; from usual_first until today where it names none. Raises
+    BadInput.
+    """
+    usual = {"first": usual_first, "last": the_shop().today(g.now)}
     asked = {name: request.args.get(name) or usual[name].isoformat() for name in usual}
     try:
         first, last = (date.fromisoformat(asked[name]) for name in ("first", "last"))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any, cast
 
+from babel.numbers import get_currency_precision
 from flask import flash, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
@@ -13,7 +14,7 @@ from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.documents import till as documents_till
 from fitcounter.desk.front_desk import today as front_desk_today
 from fitcounter.desk.tickets import till as tickets_till
-from fitcounter.desk.tickets.till import Count, TillPage
+from fitcounter.desk.tickets.till import Count, TillLine, TillPage
 from fitcounter.errors import FitCounterError
 from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.auth.sign_in import bp
@@ -49,6 +50,8 @@ def till() -> Response | tuple[str, int]:
         "shop/till.html",
         form=form,
         page=page,
+        expected={_field(line): line.in_minor + line.out_minor for line in page.lines},
+        digits=get_currency_precision(page.currency),
         owed=owed,
         closed=tickets_till.latest(store()),
         difference=tickets_till.difference,
@@ -62,12 +65,15 @@ def till_paper(till_id: int) -> Response:
     return printed(lambda: documents_till.till_pdf(store(), the_shop(), till_id), f"till-{till_id}")
 
 
+def _field(line: TillLine) -> str:
+    """The field of what was counted of one kind."""
+    return f"counted_{line.method or 'unsaid'}"
+
+
 def _form(page: TillPage) -> TillForm:
     """A field for each kind that has something in it; none is filled in but the change."""
     fields: dict[str, Any] = {
-        f"counted_{line.method or 'unsaid'}": TextField(
-            say("Counted: {kind}", kind=line.words), most=14
-        )
+        _field(line): TextField(say("Counted: {kind}", kind=line.words), most=14)
         for line in page.lines
     }
     form = type("TillOfKinds", (TillForm,), fields)
@@ -90,7 +96,7 @@ def _read(form: TillForm, page: TillPage) -> Count:
     with problems.reading():
         change = money.read_amount(form.change.data, page.currency, "change")
     for line in page.lines:
-        field = f"counted_{line.method or 'unsaid'}"
+        field = _field(line)
         if not form[field].data:
             problems.add(field, say("Type what you counted, or 0."))
         with problems.reading():

@@ -203,7 +203,7 @@ def test_what_was_reckoned_is_reckoned_again_only_when_it_changed(
     asked: list[int] = []
     whole = plan_inputs.standing
     monkeypatch.setattr(
-        plan_inputs, "standing", lambda store, item: asked.append(item.id) or whole(store, item)
+        plan_inputs, "standing", lambda *given: asked.append(given[1].id) or whole(*given)
     )
     plan_keeping.renew(store, Act(clock.now))
     assert sorted(asked) == [boots.left, boots.right]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import timedelta
 
 import pytest
 from support.cast import Clock
@@ -11,6 +12,7 @@ from fitcounter.desk import shop
 from fitcounter.desk.aftercare import wear_calendar
 from fitcounter.desk.common.item_steps import StepInput
 from fitcounter.desk.front_desk import pickup
+from fitcounter.desk.tickets import payments, price_change
 from fitcounter.errors import BadInput, Conflict, NotFound
 from fitcounter.store import bills, contacts, items, tickets
 from fitcounter.store.database import Act, Store
@@ -53,6 +55,25 @@ def test_handing_over_moves_every_item_pays_and_begins_the_calendar_in_one_go(
     now = wear_calendar.current(store, shelved.ticket_id, act.at)
     assert [wear.minutes for wear in now.plan.to_come] == [30, 30, 30]
     assert now.plan.hour == 18
+
+
+def test_lines_are_billed_at_the_last_pickup_and_a_refund_after_it_on_its_own_day(
+    store: Store, shelved, handed, act: Act
+):
+    choices, later = shop.read(store), replace(act, at=act.at + timedelta(days=40))
+    boots = replace(handed, item_ids=frozenset((shelved.left, shelved.right)), part=True)
+    pickup.hand_over(store, act, shelved.ticket_id, boots, choices)
+    assert {one.billed_at for one in bills.lines(store, shelved.ticket_id)} == {None}
+    bag = replace(handed, item_ids=frozenset((shelved.bag,)), paid_minor=0)
+    pickup.hand_over(store, act, shelved.ticket_id, bag, choices)
+    back = payments.Typed("refund", "10", "a scratch", method="cash")
+    payments.write_down(store, later, shelved.ticket_id, back)
+    billed = [one.billed_at for one in bills.lines(store, shelved.ticket_id)]
+    assert billed == ["2026-03-17T14:00:00Z", "2026-04-26T14:00:00Z"]
+    ticket, off = tickets.get(store, shelved.ticket_id), {"discount": "5", "discount_why": "late"}
+    change = price_change.PriceChange(lines=(), why="", **off, version=ticket.version)
+    price_change.change(store, later, choices, ticket.id, change, store.path.parent)
+    assert bills.lines(store, ticket.id)[-1].billed_at == "2026-04-26T14:00:00Z"
 
 
 def test_sent_twice_it_is_paid_once(store: Store, shelved, handed, clock: Clock):

@@ -38,6 +38,7 @@ def test_rows_agree_with_the_ticket_and_open_where_the_shop_is(
             handed_over_at="2026-03-17T03:30:00Z",
         )
         bills.take_off(store, job.ticket_id, "Discount", 333, "a regular")
+        bills.bill(store, job.ticket_id, "2026-03-17T03:30:00Z")
         bills.pay(store, act, job.ticket_id, "refund", 105, "late", method="cash")
     with speaking("en"):
         text = b"".join(income_csv.parts(store, shop, date(2026, 1, 1), date(2026, 6, 30)))
@@ -54,6 +55,26 @@ def test_rows_agree_with_the_ticket_and_open_where_the_shop_is(
     assert of_lines == Decimal(sums.total_minor) / 100
     assert of_payments == Decimal(sums.paid_minor) / 100
     assert f"-1{point}05" in text.decode("utf-8-sig"), "a figure below nought is a figure"
+
+
+def test_what_came_after_the_first_pickup_is_billed_on_its_own_day(store: Store, choices: Shop):
+    job = make_job(store, Act(AT, 1))
+    with store.write_tx():
+        store.change("tickets", job.ticket_id, tax_basis_points=725)
+        bills.bill(store, job.ticket_id, "2026-03-17T03:30:00Z")
+        bills.add_line(store, job.ticket_id, bills.NewLine("One more round", "round", 3333))
+        bills.bill(store, job.ticket_id, "2026-05-20T15:00:00Z")
+        store.change("tickets", job.ticket_id, handed_over_at="2026-05-20T15:00:00Z")
+    months = (date(2026, 3, 1), date(2026, 3, 31)), (date(2026, 5, 1), date(2026, 5, 31))
+    told = []
+    for first, last in months:
+        text = b"".join(income_csv.parts(store, choices, first, last)).decode("utf-8-sig")
+        rows = list(csv.reader(text.splitlines()))
+        told.append([(row[0], row[1], row[6]) for row in rows if row[1] in ("line", "Tax")])
+    assert told == [
+        [("2026-03-16", "line", "90.00"), ("2026-03-16", "Tax", "6.53")],
+        [("2026-05-20", "line", "33.33"), ("2026-05-20", "Tax", "2.41")],
+    ]
 
 
 def test_a_span_without_anything_is_its_head_alone(store: Store, choices: Shop):

@@ -158,3 +158,5 @@ def test_what_was_never_brought_in_needs_no_pickup(
     held = items.of_ticket(store, job.ticket_id)
     assert {item_words.state_of(one) for one in held} == {"cancelled, with the customer"}
     assert tickets.get(store, job.ticket_id).state == "closed"
+    lines = bills.lines(store, job.ticket_id)
+    assert all(one.billed_at for one in lines), "what is charged is in the accountant's file"

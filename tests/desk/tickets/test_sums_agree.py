@@ -24,7 +24,7 @@ from fitcounter.desk.common import money
 from fitcounter.desk.common.translation import speaking
 from fitcounter.desk.documents import ticket as documents_ticket
 from fitcounter.desk.front_desk import pickup, ticket_rows
-from fitcounter.desk.reports import income_csv
+from fitcounter.desk.reports import figure_rows, income_csv, owner_figures
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets import cancel, payments, price_change, till
 from fitcounter.desk.tickets import page as tickets_page
@@ -35,8 +35,9 @@ from fitcounter.desk.tickets.price_change import LineInput, PriceChange
 from fitcounter.desk.tickets.till import Count
 from fitcounter.desk.tickets.work import WorkInput
 from fitcounter.errors import FitCounterError
-from fitcounter.store import bills, items, tickets, tills, works
+from fitcounter.store import bills, figures, items, tickets, tills, works
 from fitcounter.store.database import Act, Store, utc_text
+from fitcounter.store.figures import FigureSpan
 
 STEPS = 24
 SHOPS = [("USD", 725, 0), ("EUR", 2100, 1), ("JPY", 1000, 0), ("KWD", 333, 0), ("USD", 0, 0)]
@@ -62,7 +63,7 @@ class Ledger:
         name = self.random.choice(
             [
                 *("pay", "pay", "refund", "correct", "line", "discount", "cancel", "undo", "close"),
-                *("work", "work_line"),
+                *("work", "work_line", "bill"),
             ]
         )
         try:
@@ -135,6 +136,11 @@ class Ledger:
         counted = {one.method: one.expected_minor for one in page.lines}
         till.close(self.store, self.act, self.shop, Count(counted, 0, "", page.seen))
 
+    def bill(self) -> None:
+        """Picked up, and open again at once: what comes later is billed later."""
+        with self.store.write_tx():
+            bills.bill(self.store, self.job.ticket_id, utc_text(self.act.at))
+
     def sums(self) -> money.Sums:
         ticket = tickets.get(self.store, self.job.ticket_id)
         lines = bills.lines(self.store, ticket.id)
@@ -185,8 +191,7 @@ class Ledger:
     def exports(self) -> None:
         """Once picked up, the accountant's rows come to what was paid and to the total."""
         ticket, sums = tickets.get(self.store, self.job.ticket_id), self.sums()
-        with self.store.write_tx():
-            self.store.change("tickets", ticket.id, handed_over_at=utc_text(self.clock.now))
+        self.bill()
         day = self.shop.today(self.clock.now)
         spanned = (day - timedelta(days=60), day + timedelta(days=1))
         with speaking("en"):
@@ -203,6 +208,43 @@ class Ledger:
         assert came["line"] + came["Tax"] == sums.total_minor
         assert came["Tax"] + came["Tax included"] == sums.tax_minor
         assert tips == (self.store.value("SELECT sum(tip_minor) FROM payments") or 0)
+
+    def figures(self) -> None:
+        """The owner's figures of these days, of any two halves of them together, and the list that
+        each leads to, come to the same.
+        """
+        sums, today = self.sums(), self.shop.today(self.clock.now)
+        first = today - timedelta(days=60)
+        page = owner_figures.look(self.store, self.shop, self.clock.now, first, today)
+        assert page.income_minor == sums.paid_minor
+        assert page.one["work"].amount == page.one["leather"].amount
+        assert page.billed_minor == sums.total_minor
+        assert page.one["tax"].amount == sums.tax_minor
+        assert page.one["owed"].amount == max(0, sums.due_minor)
+        assert page.one["to-give-back"].amount == max(0, -sums.due_minor)
+        assert page.one["held"].amount == max(0, -sums.due_minor), "all of it is billed"
+        for one in (*page.one.values(), *page.work, *page.leather):
+            days = (first, today)
+            behind = figure_rows.behind(
+                self.store, self.shop, self.clock.now, one.name, days, one.of
+            )
+            assert sum(row.amount for row, _ in behind.rows) == one.amount, one
+            assert len(behind.rows) == one.number, one
+
+    def halves(self) -> None:
+        """What was billed and taxed before an instant and from it on comes to the whole."""
+        every = ("0", "9")
+        billed = [one.billed_at or "5" for one in bills.lines(self.store, self.job.ticket_id)]
+        cut = self.random.choice([*billed, "5"])
+        for name in ("payments", "refunds", "work", "leather", "tax", "tips"):
+            parts = [
+                sum(one.amount for one in figures.sums(self.store, name, self.asked(*span)))
+                for span in (every, ("0", cut), (cut, "9"))
+            ]
+            assert parts[0] == parts[1] + parts[2], name
+
+    def asked(self, first: str, last: str) -> FigureSpan:
+        return FigureSpan(first, last, self.shop.currency)
 
     def closes(self) -> None:
         """All closed tills together hold every payment and every tip once."""
@@ -242,6 +284,8 @@ def test_all_sums_agree_after_any_order_of_steps(
         ledger.agrees()
     ledger.prints()
     ledger.exports()
+    ledger.figures()
+    ledger.halves()
     ledger.closes()
     assert ledger.done["pay"] > 1
     assert sum(ledger.done.values()) == STEPS

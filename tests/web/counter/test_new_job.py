@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from html import unescape
 from pathlib import Path
 
 import pytest
@@ -10,7 +11,7 @@ from support.counter_forms import agreement, errors, fresh, gap_sheet, new_job, 
 
 from fitcounter.desk import shop
 from fitcounter.desk.documents import ticket as documents_ticket
-from fitcounter.store import customers, findings, fits, items, tickets
+from fitcounter.store import customers, findings, fits, items, tickets, works
 from fitcounter.store.database import Store
 
 
@@ -221,6 +222,37 @@ def test_findings_and_other_things_come_along(counter: Counter, store: Store):
     ]
     assert findings.of_item(store, right.id) == []
     assert items.of_ticket(store, left.ticket_id)[2].promised_day == "2026-03-24"
+
+
+def test_what_the_shop_does_not_do_is_answered_and_kept_as_asked_for(
+    counter: Counter, store: Store
+):
+    shoe = {"things-0-kind": "shoe", "things-0-description": "brown shoes"}
+    fit_id = taken_in(counter, **shoe, **{"things-0-jobs": "heel tips, lengthen feet"})
+    page = unescape(counter.get(f"/fits/{fit_id}/measure").text)
+    assert "We do not lengthen feet. Leather gives in width, not in length." in page
+    assert [one.jobs for one in items.of_ticket(store, 1)] == ["", "", "heel tips"]
+    (asked,) = works.of_ticket(store, 1)
+    assert (asked.what, asked.amount_minor, asked.line_id) == ("Foot made longer", 0, None)
+    assert works.lines_of_ticket(store, 1) == []
+    assert "We do not lengthen feet" in unescape(counter.get("/tickets/1/work").text)
+
+
+def test_a_job_of_nothing_but_what_is_not_done_here_is_answered_at_its_field(
+    counter: Counter, store: Store
+):
+    counter.get("/new")
+    shoe = {"things-0-kind": "shoe", "things-0-description": "brown shoes"}
+    only = new_job(boots="none", nothing_seen="", **shoe, **{"things-0-jobs": "longer feet"})
+    answer = counter.post("/new", **only)
+    assert answer.status_code == 422
+    assert "We do not lengthen feet. Leather gives in width, not in length." in errors(answer)
+    assert 'value="longer feet"' in answer.text
+    assert store.value("SELECT count(*) FROM tickets") == 0
+    more = {**new_job(), **shoe, "things-0-jobs": "longer feet"}  # the boots are taken in alone
+    counter.post("/new", **more)
+    assert [one.kind for one in items.of_ticket(store, 1)] == ["boot", "boot"]
+    assert len(works.of_ticket(store, 1)) == 1
 
 
 def test_one_more_thing_adds_a_line_and_loses_none(counter: Counter, store: Store):
