@@ -20,6 +20,7 @@ from fitcounter.desk.bench import (
     round_steps,
 )
 from fitcounter.desk.bench import findings as bench_findings
+from fitcounter.desk.bench.decision import Decision, decision
 from fitcounter.desk.bench.pair_repeat import same_for_other
 from fitcounter.desk.common.fields import read_day
 from fitcounter.desk.common.translation import say, spoken
@@ -115,27 +116,37 @@ def page(
         form.version.data = str(
             look.ticket.version if opened == "pickup-day" else look.item.version
         )
-    steps = [look.step.name if look.step else "", "undo" if look.undo_step else "", opened]
-    shown = {
-        name: listed(form, look) if name == opened and form else fresh(name, look)
-        for name in dict.fromkeys(steps)
-        if name in FORMS
-    }
+    today = the_shop().today(g.now)
+    asked = decision(store(), the_shop(), look, today)
     did = request.args.get("did", "")
     same = same_for_other(look, the_shop(), did)
-    when = ready_day.of_item(store(), the_shop(), look.item, look.ticket, the_shop().today(g.now))
+    when = ready_day.of_item(store(), the_shop(), look.item, look.ticket, today)
     return render_template(
         "items/item.html",
         look=look,
         ready_words=when.words(spoken()),
-        forms=shown,
+        forms=_forms(look, opened, form, asked),
         opened=opened,
         work_form=work_form or WorkLineForm(formdata=None),
         item=look.item,
         same=same,
-        saved=saved_line(look, the_shop(), did) if did in FORMS else "",
+        saved=saved_line(look, the_shop(), did, asked) if did in FORMS else "",
+        decision=asked,
         **words(),
     )
+
+
+def _forms(
+    look: item_page.Look, opened: str, form: SavedForm | None, asked: Decision | None
+) -> dict[str, SavedForm]:
+    """The forms that stand on the page, by step; the opened one with what was typed."""
+    steps = [look.step.name if look.step else "", "undo" if look.undo_step else "", opened]
+    steps += [way.step.name for way in asked.ways] if asked else []
+    return {
+        name: listed(form, look) if name == opened and form else fresh(name, look)
+        for name in dict.fromkeys(steps)
+        if name in FORMS
+    }
 
 
 def words() -> dict[str, Any]:
