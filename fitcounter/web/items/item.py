@@ -22,6 +22,7 @@ from fitcounter.desk.bench import (
 from fitcounter.desk.bench import findings as bench_findings
 from fitcounter.desk.bench.decision import Decision, decision
 from fitcounter.desk.bench.pair_repeat import same_for_other
+from fitcounter.desk.bench.tree_taken import TreeTaken
 from fitcounter.desk.common.fields import read_day
 from fitcounter.desk.common.translation import say, spoken
 from fitcounter.desk.shop import Written
@@ -33,7 +34,7 @@ from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.acting_person import with_pin
 from fitcounter.web.bench import step_forms as forms
 from fitcounter.web.bench.saved_line import saved_line
-from fitcounter.web.bench.step_form import FORMS, fresh, listed, named
+from fitcounter.web.bench.step_form import FORMS, fresh, listed, named, take_instead, taken_tree
 from fitcounter.web.forms import SavedForm
 from fitcounter.web.items.work_form import WorkLineForm
 
@@ -90,10 +91,11 @@ def take(item_id: int, step: str) -> Response | tuple[str, int]:
     except FitCounterError as error:
         if step == "undo" or getattr(error, "theirs", None):
             raise  # a button alone has no place for a sentence; both texts have a page of their own
-        if error.field in QUESTIONS and form.validate():
-            return question(item_id, step, error), 422
+        taken, code = taken_tree(item_id, form, error), 409 if isinstance(error, Conflict) else 422
+        if (taken or error.field in QUESTIONS) and form.validate():
+            return question(item_id, step, error, taken), code
         form.take(error)
-        return page(item_id, step, form), 409 if isinstance(error, Conflict) else 422
+        return page(item_id, step, form), code
     if request.form.get("back") == "stand":
         return redirect(url_for("bench.stand", did=item_id, step=step), 303)
     return redirect(url_for("items.item", item_id=item_id, did=step), 303)
@@ -159,14 +161,19 @@ def words() -> dict[str, Any]:
     }
 
 
-def question(item_id: int, step: str, error: FitCounterError) -> str:
-    """The question a step raises, with everything that was typed."""
+def question(
+    item_id: int, step: str, error: FitCounterError, taken: TreeTaken | None = None
+) -> str:
+    """The question a step raises, with everything that was typed. taken: the tree will not do."""
     typed = [
         (key, value)
         for key, values in request.form.lists()
         for value in values
-        if key not in ("csrf_token", error.field)
+        if key
+        not in ("csrf_token", error.field, *(("tree", "instead", "other_off") if taken else ()))
     ]
+    if taken:
+        typed.append(("tree", taken.tree))
     look = item_page.look(store(), the_shop(), item_id)
     return render_template(
         "items/question.html",
@@ -176,11 +183,13 @@ def question(item_id: int, step: str, error: FitCounterError) -> str:
         typed=typed,
         reasons=round_checks.REASONS,
         on_anyway=round_checks.ON_ANYWAY,
+        taken=taken,
     )
 
 
 def _put_on(item_id: int, form: forms.PutOnForm) -> Written:
     girth = form.on_tree.data or (form.planned.data if form.read_as.data == "planned" else "")
+    take_instead(form)
     typed = round_steps.PutOn(
         form.tree.data,
         form.setting.data,
@@ -195,6 +204,7 @@ def _put_on(item_id: int, form: forms.PutOnForm) -> Written:
         form.read_as.data == "later",
         form.shift.data or "",
         form.on_anyway.data or "",
+        form.other_off.data or "",
     )
     return round_steps.put_on(store(), act(), the_shop(), item_id, form.said(), typed)
 
