@@ -212,9 +212,7 @@ def sixteenths_down(mm: Fraction | float) -> int:
 
 
 def split_sixteenths(sixteenths: int) -> tuple[int, int, int]:
-    """Whole inches, numerator and denominator in lowest terms: 260 -> (16, 1, 4), 256 -> (16, 0,
-    1).
-    """
+    """Whole inches, numerator, denominator in lowest terms: 260 -> (16, 1, 4)."""
     whole, rest = divmod(sixteenths, book.SIXTEENTHS)
     part = Fraction(rest, book.SIXTEENTHS)
     return whole, part.numerator, part.denominator
@@ -252,9 +250,7 @@ def say_inches(mm: Fraction | float) -> str:
 
 
 def say_length(mm: Fraction | float, unit: str) -> str:
-    """A length in the unit it was typed in: "16¼ in", "41.3 cm", "413 mm"; metric to the
-    millimetre.
-    """
+    """A length in the unit it was typed in, to 1/16 in or 1 mm: "16¼ in", "41.3 cm", "413 mm"."""
     if unit == "in":
         return f"{say_inches(mm)} in"
     return _say_metric(round(Fraction(mm)), unit)
@@ -264,6 +260,11 @@ def height_as_marked(mm: Fraction | float, unit: str) -> float:
     """A computed height in mm as somebody would mark it: to ⅛ in where inches are typed."""
     eighth = book.MM_PER_INCH / 8
     return float(round(Fraction(mm) / eighth) * eighth) if unit == "in" else float(mm)
+
+
+def say_height(mm: Fraction | float, unit: str) -> str:
+    """A computed height as it is said everywhere: "12⅝ in", "32.1 cm"."""
+    return say_length(height_as_marked(mm, unit), unit)
 
 
 def short_by_inches(mm: Fraction | float) -> str:

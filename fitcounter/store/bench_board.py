@@ -4,6 +4,7 @@ one statement each.
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from fitcounter.store.database import Store
@@ -65,6 +66,17 @@ def one(store: Store, item_id: int) -> BoardRow | None:
     return (
         store.first(BoardRow, _BOARD + "WHERE i.id = ?", item_id) if 0 < item_id < 2**63 else None
     )
+
+
+def of_customers(store: Store, ids: Collection[int]) -> list[BoardRow]:
+    """Everything on open tickets of these customers."""
+    if not ids:
+        return []
+    marks = ", ".join("?" * len(ids))
+    sql = (
+        _BOARD + f"WHERE t.state = 'open' AND c.id IN ({marks}) ORDER BY t.number, i.letter, i.side"
+    )
+    return store.all(BoardRow, sql, *ids)
 
 
 def photos_of(store: Store, item_id: int) -> list[Photo]:

@@ -27,7 +27,13 @@ from fitcounter.fit.assessment.words import on_shaper
 from fitcounter.fit.handbook import leg as book
 from fitcounter.fit.handbook import plausible
 from fitcounter.fit.tagcode import show_code
-from fitcounter.fit.tape import frac_parts, room_inches, say_short_by, short_by_inches
+from fitcounter.fit.tape import (
+    frac_parts,
+    height_as_marked,
+    room_inches,
+    say_short_by,
+    short_by_inches,
+)
 from fitcounter.web.amounts import listed, money, number, owed, percent
 from fitcounter.web.page_words import decimals, inline, say_n_on_page, say_on_page, script_words
 
@@ -235,6 +241,7 @@ def wire(app: Flask) -> None:
     app.jinja_env.filters.update(
         length=length_or_count,
         inches=inches,
+        as_marked=height_as_marked,
         short_by=short_by,
         room=room,
         fraction_text=fraction_text,

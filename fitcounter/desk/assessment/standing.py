@@ -15,8 +15,8 @@ from functools import lru_cache
 from fitcounter.desk.assessment import limits, shop_records
 from fitcounter.desk.assessment.job import build_job, measured
 from fitcounter.desk.assessment.shop_records import Learnt
-from fitcounter.desk.common.lengths import say_length, say_short_by
-from fitcounter.desk.common.translation import marked, say, told
+from fitcounter.desk.common.lengths import say_length
+from fitcounter.desk.common.translation import marked, say
 from fitcounter.errors import FitCounterError
 from fitcounter.fit.assessment.assess import case_of
 from fitcounter.fit.assessment.girth_now import PlaceNow
@@ -25,10 +25,8 @@ from fitcounter.fit.assessment.kept import Keeping, corrected, with_other_boot
 from fitcounter.fit.assessment.materials import Own
 from fitcounter.fit.assessment.one_round import kept_words
 from fitcounter.fit.assessment.opening_ahead import Opening, Stand, next_opening
-from fitcounter.fit.assessment.rounds_ahead import odds
 from fitcounter.fit.assessment.stop_rules import stop_sentences
 from fitcounter.fit.assessment.verdict import Case, Verdict, judge, stand_at
-from fitcounter.fit.assessment.words import rounds_sentence
 from fitcounter.fit.handbook.leg import FLAT_FACTOR, TOLERANCE_MM
 from fitcounter.fit.tape import room_inches
 from fitcounter.store import findings, fits
@@ -182,20 +180,17 @@ def planned_reading(
     return room_inches(aim_mm) if unit == "in" else say_length(int(aim_mm), "cm")
 
 
-def result_sentence(found: Standing, unit: str) -> str:
-    """The last round in one line: "Kept 7/16 in of 15/16 in (estimate: half); 1/8 in short, one
-    more round like this will do."
+def kept_sentence(found: Standing, unit: str) -> str:
+    """What the last round kept: "Kept 7/16 in of 15/16 in (estimate: half)."; "" before any was
+    read.
     """
     last = found.case.rounds[-1] if found.case.rounds else None
     if last is None or last.gain_mm is None:
         return ""
-    said = [_kept(found, unit), _ahead(found, unit)]
-    return "; ".join(part for part in said if part) + "."
+    return f"{_kept(found, last.gain_mm, last.opening_mm, unit)}."
 
 
-def _kept(found: Standing, unit: str) -> str:
-    last = found.case.rounds[-1]
-    gain, opening = last.gain_mm or 0.0, last.opening_mm
+def _kept(found: Standing, gain: float, opening: float | None, unit: str) -> str:
     gained = say_length(max(0.0, gain), unit)
     if found.case.leather.refused:
         return say("Gave {gain}; no estimate, as this is not leather to stretch", gain=gained)
@@ -217,22 +212,6 @@ def _guess(found: Standing) -> float:
     prior = with_other_boot(found.case.prior, found.case.other_rounds)
     thought = corrected(prior, before)
     return Keeping.of(last.hold_h, last.dry, len(found.case.rounds)).kept(thought.mean)
-
-
-def _ahead(found: Standing, unit: str) -> str:
-    if found.done:
-        return say("wide enough now")
-    short = say_short_by(found.need_mm, unit)
-    if found.case.leather.refused:
-        return say("{length} short", length=short)
-    if found.verdict.course is not None and found.verdict.course.stop is not None:
-        return say("{length} short", length=short)
-    further = odds(found.stand, next_opening(found.stand))
-    if further.likely == 1:
-        return say("{length} short, one more round like this will do", length=short)
-    if further.likely == 2:
-        return say("{length} short, two more rounds like this will do", length=short)
-    return say("{length} short, {rounds}", length=short, rounds=told(rounds_sentence(further)))
 
 
 def stops(store: Store, found: Standing, item: Item) -> list[str]:

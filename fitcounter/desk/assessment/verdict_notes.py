@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from fitcounter.desk.common.lengths import say_length, say_room, say_short_by
+from fitcounter.desk.common.lengths import say_height, say_length, say_room, say_short_by
 from fitcounter.desk.common.translation import marked, say
 from fitcounter.fit.assessment.job import Side
 from fitcounter.fit.assessment.kept import with_other_boot
@@ -48,7 +48,7 @@ def note_sentences(side: Side, verdict: Verdict, unit: str) -> list[str]:
         "lowest": say_length(lowest, unit),
         "highest": say_length(highest, unit),
         "left": say_short_by(worst.need_mm, unit),
-        "height": say_length(worst.height_mm, unit),
+        "height": say_height(worst.height_mm, unit),
     }
     return [*_room(verdict, unit), *(say(NOTES[note], **values) for note in verdict.notes)]
 
@@ -61,7 +61,7 @@ def _room(verdict: Verdict, unit: str) -> Iterator[str]:
     yield say(
         "Too wide by up to {most} at {height}: taking in, not stretching.",
         most=say_room(room.most_mm, unit),
-        height=say_length(room.height_mm, unit),
+        height=say_height(room.height_mm, unit),
     )
 
 

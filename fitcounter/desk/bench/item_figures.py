@@ -20,23 +20,23 @@ from fitcounter.fit.drawings.pair import Drawing
 from fitcounter.fit.drawings.rounds_chart import RoundsDrawing, rounds_drawing
 from fitcounter.fit.drawings.rounds_words import RoundReadings
 from fitcounter.fit.handbook.leg import FLAT_FACTOR, UM_PER_MM
-from fitcounter.fit.tape import sixteenths_nearest, write_plain
+from fitcounter.fit.tape import height_as_marked, sixteenths_nearest, write_plain
 from fitcounter.store.database import Store
 from fitcounter.store.records import Item
 
 
 @dataclass(frozen=True, slots=True)
 class Figures:
-    """need: short by now, in words; empty where it is not known. done: nothing is short any more.
+    """need: what it is short by now, in words. done: nothing is short any more.
 
-    result: what the last round kept, and what that means. stops: why to stop before another.
+    kept: what the last round kept, "" before one was read. stops: why to stop before another.
     drawing: the boot as it is now. again: a second rested reading could turn done into not done, or
     back. beside: how sure "done" will be, and what the other boot's rounds did to the guess.
     """
 
     need: str
     done: bool
-    result: str
+    kept: str
     stops: tuple[str, ...]
     chart: RoundsDrawing | None
     mark: str
@@ -52,32 +52,34 @@ def figures(
     if found is None:
         return None
     mark_mm = mark_mm_of(item, found)
-    need = (
-        ""
-        if found.done
-        else (
-            say(
-                "{amount} short at {height}",
-                amount=say_short_by(found.need_mm, shop.unit),
-                height=height_typed(found.verdict.worst.height_mm, shop.unit),
-            )
-        )
-    )
     return Figures(
-        need,
+        short_words(found, shop.unit),
         found.done,
-        stand.result_sentence(found, shop.unit) if item.state == "to-decide" else "",
+        stand.kept_sentence(found, shop.unit) if item.state == "to-decide" else "",
         (
             tuple(stand.stops(store, found, item))
             if item.state in ("to-decide", "queued", "prepared")
             else ()
         ),
         chart(shop, seen, found.place_at(mark_mm).need_mm),
-        height_typed(mark_mm, shop.unit),
+        mark_typed(item, found, shop.unit),
         boot_now(found, item, shop),
         item.state == "to-decide" and "rested-again" in found.verdict.notes,
         _beside(found, item) if item.state in ("to-decide", "queued", "prepared") else (),
     )
+
+
+def short_words(found: Standing, unit: str) -> str:
+    """What the boot is short by now, at its tightest place: said here alone, for every page."""
+    if found.done and found.need_mm <= 0:
+        return say("wide enough")
+    short = {
+        "amount": say_short_by(found.need_mm, unit),
+        "height": height_typed(found.verdict.worst.height_mm, unit),
+    }
+    if found.done:
+        return say("{amount} short at {height}, which is near enough", **short)
+    return say("{amount} short at {height}", **short)
 
 
 def _beside(found: Standing, item: Item) -> tuple[str, ...]:
@@ -127,6 +129,19 @@ def mark_mm_of(item: Item, found: Standing) -> float:
     return found.verdict.worst.height_mm if item.mark_um is None else item.mark_um / UM_PER_MM
 
 
+def mark_typed(item: Item, found: Standing | None, unit: str) -> str:
+    """The mark a boot is read at, as it is typed: its own to the sixteenth, else the tightest
+    place; "" where neither is known.
+    """
+    if item.mark_um is not None:
+        return _typed(item.mark_um / UM_PER_MM, unit)
+    return height_typed(found.verdict.worst.height_mm, unit) if found else ""
+
+
 def height_typed(mm: float, unit: str) -> str:
-    """A height as it is typed: "10 1/2", "26.7 cm"."""
+    """A computed height as it is typed and said: "10 1/2", "26.7 cm"."""
+    return _typed(height_as_marked(mm, unit), unit)
+
+
+def _typed(mm: float, unit: str) -> str:
     return write_plain(sixteenths_nearest(mm)) if unit == "in" else say_length(mm, "cm")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
-from fitcounter.desk.assessment.standing import standing
+from fitcounter.desk.assessment.standing import Standing, standing
 from fitcounter.desk.bench import work_steps
 from fitcounter.desk.bench.incident_steps import unsettled
 from fitcounter.desk.bench.item_figures import Figures, figures
@@ -53,7 +53,7 @@ class Look:
     counts_at: from when a rested reading counts, while it rests. figures: None where it was not
     measured. hints: while it waits for a tree. back: what was read when it came back for another
     look, until it goes on a tree again. comes_off, measure_on: when its round ends and when it
-    counts, in the shop's hours. work: beside the stretching.
+    counts, in the shop's hours. work: beside the stretching. found: where it stands, at the bench.
     """
 
     item: Item
@@ -78,6 +78,7 @@ class Look:
     comes_off: datetime | None = None
     measure_on: datetime | None = None
     work: tuple[WorkSeen, ...] = ()
+    found: Standing | None = None
 
     @property
     def running(self) -> RoundSeen | None:
@@ -125,11 +126,8 @@ def look(store: Store, shop: Shop, item_id: int) -> Look:
     struck = {one.id for one in last[1]} if last else set()
     found = standing(store, item) if item.state in AT_BENCH else None
     shown = figures(store, shop, item, seen, found)
-    hints = (
-        put_on_hints(store, shop, item, seen, found)
-        if item.state in WAITS_FOR_TREE and item.work == "stretch"
-        else None
-    )
+    waits = item.state in WAITS_FOR_TREE and item.work == "stretch"
+    hints = put_on_hints(store, shop, item, seen, found) if waits else None
     return Look(
         item,
         ticket,
@@ -153,6 +151,7 @@ def look(store: Store, shop: Shop, item_id: int) -> Look:
         _in_hours(store, shop, _comes_off(item, seen)),
         _in_hours(store, shop, _counts_at(item, seen)),
         tuple(work_steps.of_item(store, item)),
+        found,
     )
 
 

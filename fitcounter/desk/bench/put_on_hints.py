@@ -10,7 +10,7 @@ from math import tau
 
 from fitcounter.desk.assessment import standing as stand
 from fitcounter.desk.assessment.standing import Standing
-from fitcounter.desk.bench.item_figures import height_typed, mark_mm_of
+from fitcounter.desk.bench.item_figures import mark_mm_of, mark_typed
 from fitcounter.desk.bench.round_seen import RoundSeen
 from fitcounter.desk.bench.tree_choice import as_tree, rank
 from fitcounter.desk.bench.tree_shift import shift_words
@@ -71,7 +71,7 @@ def put_on_hints(
         expected = say_length(
             found.place_at(mark_mm).girth_mm + tau * item.wall_um / UM_PER_MM, shop.unit
         )
-    mark = height_typed(mark_mm, shop.unit) if mark_mm is not None else ""
+    mark = mark_typed(item, found, shop.unit)
     tree = _tree(store, item)
     shift_mm = _shift_mm(store, shop, item, tree, found) if tree and found else 0.0
     return PutOnHints(

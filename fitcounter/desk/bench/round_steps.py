@@ -10,7 +10,14 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from fitcounter.desk.bench import on_anyway, round_checks, tree_bookings, tree_swaps, work_steps
+from fitcounter.desk.bench import (
+    on_anyway,
+    round_checks,
+    tree_bookings,
+    tree_swaps,
+    tree_taken,
+    work_steps,
+)
 from fitcounter.desk.bench.before_reading import last_rested
 from fitcounter.desk.bench.round_checks import OpeningToCheck, exact_mm
 from fitcounter.desk.bench.round_rows import (
@@ -52,7 +59,8 @@ class PutOn:
     shift: how much higher the tree sits than usual, in micrometres as picked.
     override_why: the reason picked where a limit is passed. take_tree: although it is booked for
     another boot. unread: it was said that the girth on the tree is not read yet.
-    on_anyway: the reason picked where its figures keep it off that tree.
+    on_anyway: the reason picked where its figures keep it off that tree. other_off: the id of the
+    boot that comes off that tree for it, as sent.
     """
 
     tree: str
@@ -68,6 +76,7 @@ class PutOn:
     unread: bool = True
     shift: str = ""
     on_anyway: str = ""
+    other_off: str = ""
 
 
 def prepare(
@@ -108,6 +117,8 @@ def put_on(
     def work(item: Item, writes: Writes) -> dict[str, Any]:
         work_steps.first_done(store, act, writes, item, step_input)
         tree = tree_bookings.named_tree(store, typed.tree)
+        if typed.other_off:
+            tree_taken.take_other_off(store, act, item, tree, at, typed.other_off)
         beginning = begin_round(writes, item)
         mark_um = mark.um if mark else beginning.mark_um or item.mark_um
         opening = OpeningToCheck(

@@ -15,6 +15,11 @@ def say_length(mm: Fraction | float, unit: str) -> str:
     return spoken().decimals(tape.say_length(mm, unit))
 
 
+def say_height(mm: Fraction | float, unit: str) -> str:
+    """A computed height in words, to the eighth as it would be marked: "12⅝ in", "32,1 cm"."""
+    return spoken().decimals(tape.say_height(mm, unit))
+
+
 def say_short_by(mm: Fraction | float, unit: str) -> str:
     """What a boot is short by, rounded up: "⅝ in", "1.6 cm"."""
     return spoken().decimals(tape.say_short_by(mm, unit))

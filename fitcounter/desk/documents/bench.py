@@ -21,7 +21,7 @@ from fitcounter.desk.bench.item_page import WAITS_FOR_TREE
 from fitcounter.desk.bench.put_on_hints import PutOnHints, put_on_hints
 from fitcounter.desk.bench.round_seen import rounds_of
 from fitcounter.desk.common.leather_presets import CLOSURES, LEATHERS, LININGS
-from fitcounter.desk.common.lengths import say_length, say_short_by
+from fitcounter.desk.common.lengths import say_height, say_length, say_short_by
 from fitcounter.desk.common.translation import marked, say, spoken, told
 from fitcounter.desk.customer.phrases import OVER
 from fitcounter.desk.documents.ticket import head, paper_of
@@ -202,7 +202,7 @@ def _height(
 ) -> bench_paper.BenchHeight:
     girth, need = girths.at(height_mm), needs.at(height_mm)
     return bench_paper.BenchHeight(
-        height=say_length(height_mm, shop.unit),
+        height=say_height(height_mm, shop.unit),
         girth=say_length(girth, shop.unit),
         wanted=say_length(girth + need, shop.unit),
         short_by=say_short_by(need, shop.unit) if need > 0 else "",
@@ -215,7 +215,7 @@ def _target(found: Standing, shop: Shop) -> str:
     return say(
         "{girth} inside at {height}",
         girth=say_length(worst.girth_mm + worst.need_mm, shop.unit),
-        height=say_length(worst.height_mm, shop.unit),
+        height=say_height(worst.height_mm, shop.unit),
     )
 
 

@@ -22,8 +22,8 @@ from fitcounter.errors import OutOfOrder
 from fitcounter.fit.assessment.assess import Assessment, SideAnswer
 from fitcounter.fit.assessment.rounds_ahead import Odds
 from fitcounter.fit.assessment.verdict import Verdict
-from fitcounter.fit.assessment.words import rounds_sentence
-from fitcounter.fit.handbook.rounds import MOST_ROUNDS
+from fitcounter.fit.assessment.words import most_rounds_said, rounds_sentence
+from fitcounter.fit.handbook.rounds import MOST_ROUNDS, ROUTINE_ROUNDS
 from fitcounter.fit.plan.jobs import Plan
 from fitcounter.store import findings, fits, tickets
 from fitcounter.store.database import Store
@@ -64,17 +64,25 @@ class Answer:
         if self.can_stretch and needed and day and day.isoformat() > needed:
             return not_by(date.fromisoformat(needed), day)
         nearly = any(nearly_closes(side.verdict) for side in self.assessment.sides)
-        return say(NEARLY_CLOSES if self.tier == "none" and nearly else TIERS[self.tier])
+        if self.tier == "none" and nearly:
+            return say(NEARLY_CLOSES)
+        slower = self.slower if self.tier == "routine" else None
+        longer = slower is not None and most_rounds_said(slower) > ROUTINE_ROUNDS
+        return say(TIERS["stages" if longer else self.tier])
+
+    @property
+    def slower(self) -> Odds | None:
+        """The odds of the boot that takes longer, which are the ones that are said."""
+        return max(self.odds, key=lambda side: side.eight_in_ten or MOST_ROUNDS + 1, default=None)
 
     @property
     def sentence(self) -> str:
         """The one sentence under the headline, '' where nothing is to be stretched or a rule says
         to stop.
         """
-        if not self.can_stretch or not self.odds or self.stopped:
+        if not self.can_stretch or self.slower is None or self.stopped:
             return ""
-        slower = max(self.odds, key=lambda side: side.eight_in_ten or MOST_ROUNDS + 1)
-        said = told(rounds_sentence(slower))
+        said = told(rounds_sentence(self.slower))
         return f"{said[:1].upper()}{said[1:]}."
 
     @property

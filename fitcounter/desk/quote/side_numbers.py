@@ -123,7 +123,7 @@ def _figures(given: Answer, side: SideAnswer) -> list[SourcedFigure]:
         SourcedFigure(say("Most in one round"), _percent(limits.round), own),
         SourcedFigure(say("Most this leather may ever stretch"), _percent(limits.ceiling), own),
         SourcedFigure(
-            say("Stretch needed at the tightest place"),
+            say("Stretch at the tightest place, from as first brought in"),
             _percent(worst.strain_total),
             say("measured here"),
         ),

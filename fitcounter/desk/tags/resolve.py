@@ -14,7 +14,7 @@ from fitcounter.desk.common.translation import marked, say
 from fitcounter.errors import BadInput, FitCounterError, NotFound, RetiredTag
 from fitcounter.fit import item_states
 from fitcounter.fit.tagcode import BODY, read_code, show_code
-from fitcounter.store import bench_board, tags, trees
+from fitcounter.store import bench_board, search, tags, trees
 from fitcounter.store.bench_board import BoardRow
 from fitcounter.store.bench_records import TreeRow
 from fitcounter.store.database import Store
@@ -23,6 +23,7 @@ from fitcounter.store.records import Tag
 _NUMBER = re.compile(r"([0-9]{1,4})\s*(l|left|r|right)?", re.IGNORECASE)
 _SIDES = {"l": "left", "r": "right"}
 A_TREE = marked("That tag is on a tree. Scan the tag of the boot.")
+LEAST_OF_A_NAME = 2
 _WAITS_FOR_TREE = ("queued", "prepared", "to-decide")
 
 
@@ -173,6 +174,9 @@ def _scan(store: Store, typed: str, kept: BoardRow | None) -> ScanResult:
         return ScanResult(boots[0]) if len(boots) == 1 else ScanResult(which=tuple(boots))
     if tree is not None:
         return ScanResult(kept, tree)
+    named = _named(store, typed)
+    if named:
+        return ScanResult(named[0]) if len(named) == 1 else ScanResult(which=tuple(named))
     if number is not None:
         raise BadInput(
             say("No open ticket has number {number}. Look at the tag again.", number=number[0])
@@ -180,8 +184,8 @@ def _scan(store: Store, typed: str, kept: BoardRow | None) -> ScanResult:
     if len(typed) < BODY:  # too short for a code: it was meant as a number or a tree
         raise BadInput(
             say(
-                "Nothing has that name. Type a number like 41 L, a tree’s label, or the nine"
-                " letters and numbers on the tag."
+                "Nothing has that name. Type a number like 41 L, a customer’s name, a tree’s"
+                " label, or the nine letters and numbers on the tag."
             )
         )
     return _tagged(store, typed, kept)
@@ -211,6 +215,17 @@ def _numbered(store: Store, number: int, side: str | None) -> list[BoardRow]:
         for row in bench_board.numbered(store, number)
         if side in (None, row.side) and row.state not in item_states.GONE
     ]
+
+
+def _named(store: Store, typed: str) -> list[BoardRow]:
+    """What customers of that name have here, from two letters of it; none for a text with
+    figures, which is a number or a code.
+    """
+    if len(typed) < LEAST_OF_A_NAME or any(sign.isdigit() for sign in typed):
+        return []
+    known = {one.id for one in search.by_words(store, typed)}
+    rows = bench_board.of_customers(store, known)
+    return [row for row in rows if row.state not in item_states.GONE]
 
 
 def _last_in_its_place(store: Store, tag: Tag) -> Tag:

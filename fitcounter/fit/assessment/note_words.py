@@ -11,7 +11,7 @@ from fitcounter.errors import message
 from fitcounter.fit.assessment.job import Job, Side
 from fitcounter.fit.assessment.need import boot_span_mm
 from fitcounter.fit.assessment.verdict import Verdict
-from fitcounter.fit.tape import say_length, say_room, say_short_by
+from fitcounter.fit.tape import say_height, say_length, say_room, say_short_by
 
 WEAR_FIRST = message("so small a stretch mostly springs back: condition the boot and wear it first")
 LOW_PLACE = message("that is low on the shaft: few trees open so low")
@@ -26,7 +26,7 @@ def note_sentences(job: Job, side: Side, verdict: Verdict) -> Iterator[str]:
     yield from room_sentences(job, verdict)
     lowest, highest = (say_length(mm, job.unit) for mm in boot_span_mm(side))
     worst = verdict.worst
-    left_over, where = say_short_by(worst.need_mm, job.unit), say_length(worst.height_mm, job.unit)
+    left_over, where = say_short_by(worst.need_mm, job.unit), say_height(worst.height_mm, job.unit)
     said = {
         "not-above": message(
             "the boot ends below the highest reading: compared up to {height}", height=highest
@@ -48,7 +48,7 @@ def room_sentences(job: Job, verdict: Verdict) -> Iterator[str]:
     room = verdict.room
     if room is None or verdict.tier == "refuse" or (verdict.worst.short and not room.everywhere):
         return
-    most, where = say_room(room.most_mm, job.unit), say_length(room.height_mm, job.unit)
+    most, where = say_room(room.most_mm, job.unit), say_height(room.height_mm, job.unit)
     yield message(
         "too wide by up to {length} at {height}: taking in, not stretching",
         length=most,

@@ -30,7 +30,7 @@ from fitcounter.fit.assessment.verdict import (
 from fitcounter.fit.assessment.words import TIER_WORDS, rounds_words
 from fitcounter.fit.handbook import rounds as book
 from fitcounter.fit.handbook.leg import MM_PER_INCH, TIE
-from fitcounter.fit.tape import say_length, say_short_by
+from fitcounter.fit.tape import say_height, say_length, say_short_by
 
 _THICK_LAYERS = ("sock", "breeches", "jeans")
 EASE_WORDS = {
@@ -87,8 +87,8 @@ def _outcome(other: Outlook) -> str:
     if other.tier == "none":
         return message("that alone is enough")
     words = TIER_WORDS[other.tier]
-    if other.likely is None:
-        return words
+    if other.likely is None or other.tier in ("panel", "refuse"):
+        return words  # rounds are said of stretching alone
     return message(
         "{answer} (most likely {rounds})", answer=words, rounds=rounds_words(other.likely)
     )
@@ -172,7 +172,7 @@ def panel_words(panel: Panel, highest_mm: float, unit: str) -> str:
     how far down a panel runs.
     """
     top, widest = say_short_by(panel.top_mm, unit), say_short_by(panel.widest_mm, unit)
-    down = _running(panel, highest_mm, say_length(panel.down_to_mm, unit))
+    down = _running(panel, highest_mm, say_height(panel.down_to_mm, unit))
     words = (
         message("a panel {top} wide at the top, {down}", top=top, down=down)
         if top == widest

@@ -32,7 +32,7 @@ from fitcounter.fit.handbook import leather as leather_book
 from fitcounter.fit.handbook import rounds as book
 from fitcounter.fit.handbook.leg import FEW_STATIONS
 from fitcounter.fit.handbook.load import SAME_STRAIN
-from fitcounter.fit.tape import height_as_marked, say_length, say_short_by
+from fitcounter.fit.tape import say_height, say_length, say_short_by
 
 _MENDS = {
     "zip": message("the zipper is damaged: repair it first"),
@@ -72,7 +72,7 @@ def _standing(job: Job, side: Side, verdict: Verdict) -> Iterator[str]:
     """Short by how much, where, and what that rests on."""
     worst = verdict.worst
     by = _BY[side.target]
-    where = say_length(height_as_marked(worst.height_mm, job.unit), job.unit)
+    where = say_height(worst.height_mm, job.unit)
     if not worst.short:
         yield message("nowhere short by more than a tape can tell ({by})", by=by)
         return
@@ -97,7 +97,7 @@ def _why_panel(job: Job, case: Case, verdict: Verdict) -> Iterator[str]:
         share = percent(leather_book.TOO_LITTLE_LEATHER)
         yield message(
             "too little leather to stretch at {height}: under {share} of the girth",
-            height=say_length(verdict.too_little_at.height_mm, job.unit),
+            height=say_height(verdict.too_little_at.height_mm, job.unit),
             share=share,
         )
     stop = stopped_by(verdict.course)

@@ -87,20 +87,28 @@ def rounds_sentence(odds: Odds) -> str:
     perhaps, likely = _perhaps(odds, odds.likely), rounds_words(odds.likely)
     if perhaps is None:
         return message("most likely {rounds}", rounds=likely)
-    return message("most likely {rounds}, perhaps {other}", rounds=likely, other=perhaps)
+    other = _MORE if perhaps > book.MOST_ROUNDS else count_word(perhaps)
+    return message("most likely {rounds}, perhaps {other}", rounds=likely, other=other)
 
 
-def _perhaps(odds: Odds, likely: int) -> str | None:
-    """The number that eight cases in ten need, else the likeliest other one that has one chance in
-    ten.
+def most_rounds_said(odds: Odds) -> int:
+    """The largest number of rounds that the sentence names; one over six for "more than six"."""
+    if odds.likely is None:
+        return book.MOST_ROUNDS + 1
+    return max(odds.likely, _perhaps(odds, odds.likely) or 0)
+
+
+def _perhaps(odds: Odds, likely: int) -> int | None:
+    """The number that eight cases in ten need (one over six for more), else the likeliest other one
+    that has one chance in ten.
     """
     if odds.eight_in_ten is None:
-        return _MORE
+        return book.MOST_ROUNDS + 1
     if odds.eight_in_ten != likely:
-        return count_word(odds.eight_in_ten)
+        return odds.eight_in_ten
     others = [number for number in range(book.MOST_ROUNDS + 1) if number != likely]
     other = max(others, key=lambda number: odds.shares[number])
-    return count_word(other) if odds.shares[other] >= book.PERHAPS else None
+    return other if odds.shares[other] >= book.PERHAPS else None
 
 
 def percent(share: float) -> str:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from fitcounter.errors import message
 from fitcounter.fit.drawings.outline import num
-from fitcounter.fit.tape import say_length
+from fitcounter.fit.tape import say_height, say_length
 from fitcounter.fit.trees.limits import AtHeight
 
 WIDTH_PX, HEIGHT_PX, EDGE_PX = 240.0, 200.0, 10.0
@@ -58,7 +58,7 @@ def opening_drawing(
     words = message(
         "Opens {most} at {height}; {lowest} at the lowest height, {highest} at the highest.",
         most=say_length(widest.opening_mm, unit),
-        height=say_length(widest.height_mm, unit),
+        height=say_height(widest.height_mm, unit),
         lowest=say_length(heights[0].opening_mm, unit),
         highest=say_length(heights[-1].opening_mm, unit),
     )

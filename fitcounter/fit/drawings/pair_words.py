@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from fitcounter.errors import message
 from fitcounter.fit.drawings.shaft_lines import BootProfile
 from fitcounter.fit.handbook.leg import MM_PER_INCH, SIXTEENTHS, TOLERANCE_MM
-from fitcounter.fit.tape import say_length, say_short_by, sixteenths_up, write_drawn
+from fitcounter.fit.tape import say_height, say_short_by, sixteenths_up, write_drawn
 
 _BOOTS = {"left": message("Left boot"), "right": message("Right boot")}
 
@@ -44,7 +44,7 @@ def boot_words(side: str, boot: BootProfile, unit: str) -> str:
     )
     known = {
         "boot": which,
-        "tightest": say_length(boot.tightest_mm, unit),
+        "tightest": say_height(boot.tightest_mm, unit),
         "need": say_short_by(need_at(boot, boot.tightest_mm), unit),
         "low": low,
         "high": high,

@@ -14,7 +14,7 @@ from itertools import pairwise
 from fitcounter.errors import message
 from fitcounter.fit.drawings.labels import Label, length_label
 from fitcounter.fit.drawings.outline import num
-from fitcounter.fit.drawings.rounds_words import RoundReadings, caption, in_words
+from fitcounter.fit.drawings.rounds_words import CAPTION, RoundReadings, in_words
 
 WIDTH_PX, TOP_PX, FOOT_PX, HEIGHT_PX = 328.0, 34.0, 178.0, 208.0
 EDGE_PX, HATCH_PX = 12.0, 40.0  # the margins, and the room at the right for what is missing
@@ -66,7 +66,7 @@ def rounds_drawing(
         HEIGHT_PX,
         message("Girth, round by round"),
         in_words(rounds, wanted_mm, unit),
-        caption(max(0.0, wanted_mm - now) if now is not None else 0.0, unit),
+        CAPTION,
         f"M0 {num(wanted_y)}H{num(WIDTH_PX)}",
         _hatching(grid, rounds, now, wanted_y),
         f"M0 {num(FOOT_PX)}H{num(WIDTH_PX)}"

@@ -1,4 +1,4 @@
-"""The chart of a boot's rounds in words: its caption, and each round in a sentence."""
+"""The chart of a boot's rounds in words: its key, and each round in a sentence."""
 
 from __future__ import annotations
 
@@ -6,8 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from fitcounter.errors import message
-from fitcounter.fit.handbook.leg import TIE, TOLERANCE_MM
-from fitcounter.fit.tape import say_length, say_short_by
+from fitcounter.fit.tape import say_length
 
 _BEFORE, _ON_TREE, _RESTED = message("before"), message("on the tree"), message("rested")
 
@@ -47,15 +46,4 @@ def _round_words(number: int, one: RoundReadings, unit: str) -> str:
     return message("Round {number}: {readings}.", number=number, readings=read)
 
 
-def caption(missing_mm: float, unit: str) -> str:
-    """What the strokes mean, and what is still missing."""
-    length = say_short_by(missing_mm, unit)
-    if missing_mm <= 0:
-        left = message("Wide enough.")
-    elif missing_mm > TOLERANCE_MM + TIE:
-        left = message("{length} still missing.", length=length)
-    else:  # inside what two readings differ by: the page beside it says that it is wide enough
-        left = message("{length} under the line, which is near enough.", length=length)
-    return message(
-        "Ring: on the tree, does not count. Double stroke: rested, counts. {state}", state=left
-    )
+CAPTION = message("Ring: on the tree, does not count. Double stroke: rested, counts.")

@@ -18,7 +18,7 @@ from fitcounter.fit.assessment.profile import Profile
 from fitcounter.fit.assessment.shaft import leather_now_mm
 from fitcounter.fit.handbook.leg import TIE
 from fitcounter.fit.handbook.shop import LOOSER_MM
-from fitcounter.fit.tape import say_length, say_short_by
+from fitcounter.fit.tape import say_height, say_short_by
 
 _PAST_ROUND = message("At {height} the boot would open {length} more than one round may.")
 _PAST_CEILING = message(
@@ -96,7 +96,7 @@ def too_much(effects: Sequence[AtHeight], wanted: Wanted) -> str:
         if excess > TIE:
             return message(
                 words,
-                height=say_length(height, wanted.unit),
+                height=say_height(height, wanted.unit),
                 length=say_short_by(excess, wanted.unit),
             )
     looseness, height = max((effect.looseness_mm or 0.0, effect.height_mm) for effect in effects)
@@ -104,7 +104,7 @@ def too_much(effects: Sequence[AtHeight], wanted: Wanted) -> str:
         return message(
             "Leaves the boot {amount} looser than wanted at {height}.",
             amount=say_short_by(looseness, wanted.unit),
-            height=say_length(height, wanted.unit),
+            height=say_height(height, wanted.unit),
         )
     return ""
 

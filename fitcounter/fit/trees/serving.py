@@ -16,7 +16,7 @@ from fitcounter.errors import message
 from fitcounter.fit.assessment.profile import shared_heights
 from fitcounter.fit.handbook import shop as book
 from fitcounter.fit.handbook.leg import TIE
-from fitcounter.fit.tape import say_length, say_short_by
+from fitcounter.fit.tape import say_height, say_length, say_short_by
 from fitcounter.fit.trees.calibration import CalibrationPoint, Girths, Scale, girths_of, pads_of
 from fitcounter.fit.trees.limits import AtHeight, Wanted, too_much
 
@@ -162,7 +162,7 @@ def does_not_go_in(girths: Girths, heights: Iterable[float], wanted: Wanted) -> 
     return message(
         "Too big for this boot: closed, {length} over at {height}.",
         length=say_short_by(excess, wanted.unit),
-        height=say_length(height, wanted.unit),
+        height=say_height(height, wanted.unit),
     )
 
 

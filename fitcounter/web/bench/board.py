@@ -8,6 +8,7 @@ from werkzeug.wrappers import Response
 from fitcounter.desk.bench import board, item_page, ready_day, round_steps
 from fitcounter.desk.bench.board import entries
 from fitcounter.desk.bench.choice_page import choice_page
+from fitcounter.desk.bench.decision import decision
 from fitcounter.desk.bench.pair_repeat import same_for_other
 from fitcounter.desk.common.item_steps import StepInput
 from fitcounter.desk.tags import resolve as tags_resolve
@@ -110,9 +111,15 @@ def _saved() -> dict[str, object]:
         return {"saved": None, "same": None}
     step = request.args.get("step", "")
     look = item_page.look(store(), the_shop(), saved[0].id)
+    asked = decision(store(), the_shop(), look, the_shop().today(now()))
     return {
         "saved": saved[0],
-        "saved_line": saved_line(look, the_shop(), step),
+        "saved_look": look,
+        "saved_line": saved_line(look, the_shop(), step, asked),
+        "decision": asked,
+        "decide_forms": {
+            way.step.name: fresh(way.step.name, look) for way in (asked.ways if asked else ())
+        },
         "undo_step": look.undo_step,
         "undo_form": fresh("undo", look) if look.undo_step else None,
         "same": same_for_other(look, the_shop(), step),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from fitcounter.desk.bench.decision import Decision
 from fitcounter.desk.bench.item_page import Look
 from fitcounter.desk.common import item_words
 from fitcounter.desk.common.translation import marked, say
@@ -22,8 +23,10 @@ _LINES = {
 }
 
 
-def saved_line(look: Look, shop: Shop, step: str) -> str:
-    """ "Left 31 is on tree 10 until Sat, Dec 5." step: the one just saved."""
+def saved_line(look: Look, shop: Shop, step: str, asked: Decision | None = None) -> str:
+    """ "Left 31 is on tree 10 until Sat, Dec 5." step: the one just saved; asked: what is to be
+    decided now.
+    """
     name = item_words.named(look.item.side, look.item.kind, look.number)
     if step == "finding":
         return say("What you saw on {item} is saved.", item=name)
@@ -36,6 +39,8 @@ def saved_line(look: Look, shop: Shop, step: str) -> str:
             item=name,
             moment=moment(look.measure_on, shop.zone),
         )
+    if state == State.TO_DECIDE:
+        return _to_decide(look, asked, name)
     if state in _LINES:
         return say(_LINES[state], item=name)
     if state in _WRITERS:
@@ -72,16 +77,11 @@ def _resting(look: Look, shop: Shop, name: str) -> str:
     return say("{item} is resting until {moment}. Next: measure again.", item=name, moment=until)
 
 
-def _to_decide(look: Look, shop: Shop, name: str) -> str:
+def _to_decide(look: Look, asked: Decision | None, name: str) -> str:
     girth = look.rounds[-1].row.rested_text if look.rounds else ""
-    if not girth or look.figures is None:
+    if not girth or asked is None:
         return say("{item} is measured. Another round, or done?", item=name)
-    if look.figures.done:
-        return say("{item} reads {girth}: wide enough. Next: finish.", item=name, girth=girth)
-    need = look.figures.need
-    return say(
-        "{item} reads {girth}: {need}. Another round, or done?", item=name, girth=girth, need=need
-    )
+    return f"{say('{item} reads {girth}.', item=name, girth=girth)} {asked.lead}"
 
 
 def _shelved(look: Look, shop: Shop, name: str) -> str:
@@ -94,6 +94,5 @@ _WRITERS: dict[str, Callable[[Look, Shop, str], str]] = {
     State.QUEUED: _queued,
     State.ON_TREE: _on_tree,
     State.RESTING: _resting,
-    State.TO_DECIDE: _to_decide,
     State.SHELVED: _shelved,
 }

@@ -6,9 +6,11 @@ from typing import TypeVar
 
 from fitcounter.desk.bench.item_page import Look
 from fitcounter.desk.bench.tree_shift import shift_choices
+from fitcounter.desk.bench.tree_taken import TreeTaken, tree_taken
 from fitcounter.desk.common import item_words
 from fitcounter.desk.common.translation import say
-from fitcounter.web.access import the_shop
+from fitcounter.errors import FitCounterError
+from fitcounter.web.access import store, the_shop
 from fitcounter.web.bench import step_forms as forms
 from fitcounter.web.forms import SavedForm
 
@@ -97,3 +99,20 @@ def _put_on(form: forms.PutOnForm, look: Look) -> None:
         form.tree.data, form.before.data = look.hints.tree, look.hints.before
         form.planned.data, form.mark.data = look.hints.planned, look.hints.mark
         form.shift.data = str(look.hints.shift_um)
+
+
+def take_instead(form: forms.PutOnForm) -> None:
+    """Another tree that was picked stands in the place of the typed one; how that was to be set
+    does not go with it.
+    """
+    if form.instead.data:
+        form.tree.data, form.setting.data, form.shift.data = form.instead.data, "", "0"
+
+
+def taken_tree(item_id: int, form: SavedForm, error: FitCounterError) -> TreeTaken | None:
+    """What may be done where the tree that was typed will not do; None where the error is another
+    one, or no tree has that label.
+    """
+    if not isinstance(form, forms.PutOnForm) or error.field != "tree":
+        return None
+    return tree_taken(store(), the_shop(), item_id, form.tree.data or "")

@@ -49,7 +49,7 @@ class PrepareForm(StepForm):
 
 
 class PutOnForm(StepForm):
-    """read_as: the girth as planned, typed, or not read yet; what is typed goes first."""
+    """other_off: the boot that comes off the tree first. instead: another tree than the typed."""
 
     tree = TextField(
         say_later("Tree"), most=20, needed=say_later("Scan the tree, or type its label.")
@@ -78,6 +78,8 @@ class PutOnForm(StepForm):
     )
     take_tree = HiddenField()
     on_anyway = HiddenField()
+    other_off = HiddenField()
+    instead = HiddenField()
 
 
 class TurnUpForm(StepForm):

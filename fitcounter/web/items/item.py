@@ -20,7 +20,9 @@ from fitcounter.desk.bench import (
     round_steps,
 )
 from fitcounter.desk.bench import findings as bench_findings
+from fitcounter.desk.bench.decision import Decision, decision
 from fitcounter.desk.bench.pair_repeat import same_for_other
+from fitcounter.desk.bench.tree_taken import TreeTaken
 from fitcounter.desk.common.fields import read_day
 from fitcounter.desk.common.translation import say, spoken
 from fitcounter.desk.shop import Written
@@ -32,7 +34,7 @@ from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.acting_person import with_pin
 from fitcounter.web.bench import step_forms as forms
 from fitcounter.web.bench.saved_line import saved_line
-from fitcounter.web.bench.step_form import FORMS, fresh, listed, named
+from fitcounter.web.bench.step_form import FORMS, fresh, listed, named, take_instead, taken_tree
 from fitcounter.web.forms import SavedForm
 from fitcounter.web.items.work_form import WorkLineForm
 
@@ -89,10 +91,11 @@ def take(item_id: int, step: str) -> Response | tuple[str, int]:
     except FitCounterError as error:
         if step == "undo" or getattr(error, "theirs", None):
             raise  # a button alone has no place for a sentence; both texts have a page of their own
-        if error.field in QUESTIONS and form.validate():
-            return question(item_id, step, error), 422
+        taken, code = taken_tree(item_id, form, error), 409 if isinstance(error, Conflict) else 422
+        if (taken or error.field in QUESTIONS) and form.validate():
+            return question(item_id, step, error, taken), code
         form.take(error)
-        return page(item_id, step, form), 409 if isinstance(error, Conflict) else 422
+        return page(item_id, step, form), code
     if request.form.get("back") == "stand":
         return redirect(url_for("bench.stand", did=item_id, step=step), 303)
     return redirect(url_for("items.item", item_id=item_id, did=step), 303)
@@ -115,27 +118,37 @@ def page(
         form.version.data = str(
             look.ticket.version if opened == "pickup-day" else look.item.version
         )
-    steps = [look.step.name if look.step else "", "undo" if look.undo_step else "", opened]
-    shown = {
-        name: listed(form, look) if name == opened and form else fresh(name, look)
-        for name in dict.fromkeys(steps)
-        if name in FORMS
-    }
+    today = the_shop().today(g.now)
+    asked = decision(store(), the_shop(), look, today)
     did = request.args.get("did", "")
     same = same_for_other(look, the_shop(), did)
-    when = ready_day.of_item(store(), the_shop(), look.item, look.ticket, the_shop().today(g.now))
+    when = ready_day.of_item(store(), the_shop(), look.item, look.ticket, today)
     return render_template(
         "items/item.html",
         look=look,
         ready_words=when.words(spoken()),
-        forms=shown,
+        forms=_forms(look, opened, form, asked),
         opened=opened,
         work_form=work_form or WorkLineForm(formdata=None),
         item=look.item,
         same=same,
-        saved=saved_line(look, the_shop(), did) if did in FORMS else "",
+        saved=saved_line(look, the_shop(), did, asked) if did in FORMS else "",
+        decision=asked,
         **words(),
     )
+
+
+def _forms(
+    look: item_page.Look, opened: str, form: SavedForm | None, asked: Decision | None
+) -> dict[str, SavedForm]:
+    """The forms that stand on the page, by step; the opened one with what was typed."""
+    steps = [look.step.name if look.step else "", "undo" if look.undo_step else "", opened]
+    steps += [way.step.name for way in asked.ways] if asked else []
+    return {
+        name: listed(form, look) if name == opened and form else fresh(name, look)
+        for name in dict.fromkeys(steps)
+        if name in FORMS
+    }
 
 
 def words() -> dict[str, Any]:
@@ -148,14 +161,19 @@ def words() -> dict[str, Any]:
     }
 
 
-def question(item_id: int, step: str, error: FitCounterError) -> str:
-    """The question a step raises, with everything that was typed."""
+def question(
+    item_id: int, step: str, error: FitCounterError, taken: TreeTaken | None = None
+) -> str:
+    """The question a step raises, with everything that was typed. taken: the tree will not do."""
     typed = [
         (key, value)
         for key, values in request.form.lists()
         for value in values
-        if key not in ("csrf_token", error.field)
+        if key
+        not in ("csrf_token", error.field, *(("tree", "instead", "other_off") if taken else ()))
     ]
+    if taken:
+        typed.append(("tree", taken.tree))
     look = item_page.look(store(), the_shop(), item_id)
     return render_template(
         "items/question.html",
@@ -165,11 +183,13 @@ def question(item_id: int, step: str, error: FitCounterError) -> str:
         typed=typed,
         reasons=round_checks.REASONS,
         on_anyway=round_checks.ON_ANYWAY,
+        taken=taken,
     )
 
 
 def _put_on(item_id: int, form: forms.PutOnForm) -> Written:
     girth = form.on_tree.data or (form.planned.data if form.read_as.data == "planned" else "")
+    take_instead(form)
     typed = round_steps.PutOn(
         form.tree.data,
         form.setting.data,
@@ -184,6 +204,7 @@ def _put_on(item_id: int, form: forms.PutOnForm) -> Written:
         form.read_as.data == "later",
         form.shift.data or "",
         form.on_anyway.data or "",
+        form.other_off.data or "",
     )
     return round_steps.put_on(store(), act(), the_shop(), item_id, form.said(), typed)
 

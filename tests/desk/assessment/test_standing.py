@@ -79,7 +79,7 @@ def test_a_mark_is_held_against_the_nearest_height_that_was_reckoned() -> None:
 
 
 def test_after_a_round_one_line_says_what_was_kept_and_before_it_none() -> None:
-    assert standings.result_sentence(stands(), "in") == ""
+    assert standings.kept_sentence(stands(), "in") == ""
     read = {"before": "400", "on_tree": "424", "rested": "411", "hold_h": 24}
-    said = standings.result_sentence(stands(rounds=[read]), "cm")
-    assert said.startswith("Kept 1.1 cm of 2.4 cm (estimate: about half); ")
+    said = standings.kept_sentence(stands(rounds=[read]), "cm")
+    assert said.startswith("Kept 1.1 cm of 2.4 cm (estimate: about half).")

@@ -203,4 +203,4 @@ def test_a_round_on_what_is_no_leather_says_only_what_it_gained(
     )
     found = standing.standing(store, items.get(store, made.left))
     assert found is not None
-    assert standing.result_sentence(found, "in").startswith("Gave 1/16 in; no estimate")
+    assert standing.kept_sentence(found, "in").startswith("Gave 1/16 in; no estimate")

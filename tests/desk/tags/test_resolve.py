@@ -98,3 +98,29 @@ def test_a_retired_tag_is_an_error_that_leads_on(store: Store, clock: Clock, boo
         assert refused.value.code == show_code(code)
     assert resolve.tagged_item(store, last) == boots.left
     assert not resolve.target_of(store, last).retired
+
+
+def test_a_name_finds_what_its_customer_has_here(store: Store, boots: Pair, clock: Clock) -> None:
+    """From two letters of any word of it; what went home is not offered."""
+    other = pair(store, Act(clock.now), 42, name="Marisol Quarrington")
+    with store.write_tx():
+        store.change("items", other.left, state="out")
+    assert {one.id for one in resolve.scan(store, "okafor").which} == {boots.left, boots.right}
+    assert {one.id for one in resolve.scan(store, "mari").which} == {
+        boots.left,
+        boots.right,
+        other.right,
+    }
+    alone = resolve.scan(store, "Quarrington").boot
+    assert alone is not None
+    assert alone.id == other.right
+    assert resolve.scan(store, "x").boot is None
+    assert "a customer’s name" in resolve.scan(store, "Nobody").sentence
+    assert resolve.scan(store, "mari7").boot is None
+
+
+def test_a_tree_of_that_label_goes_before_a_name(store: Store, boots: Pair) -> None:
+    tree(store, "Ma")
+    found = resolve.scan(store, "Ma", boots.left)
+    assert found.tree is not None
+    assert found.put_on

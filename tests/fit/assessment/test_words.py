@@ -185,7 +185,7 @@ def test_a_panel_is_told_by_its_widths_and_its_depth() -> None:
     falling = [{"height": "8 in", "amount": "0"}, {"height": "12 in", "amount": "3 1/4"}]
     data = job({"boot": shaft(("4 in", "14 in"), ("16 in", "14 in")), "amounts": falling})
     data["unit"] = "in"
-    assert "a panel 3¼ in wide at the top, running down to 8 3/16 in." in said(data, "would_change")
+    assert "a panel 3¼ in wide at the top, running down to 8¼ in." in said(data, "would_change")
     hump = [
         {"height": "200", "amount": "0"},
         {"height": "300", "amount": "90"},

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fitcounter.fit.drawings.rounds_words import RoundReadings, caption, in_words
+from fitcounter.fit.drawings.rounds_words import RoundReadings, in_words
 
 INCH = 25.4
 
@@ -17,9 +17,3 @@ def test_each_round_says_what_was_read_and_that_one_does_not_rest_yet() -> None:
         "Wanted 15¾ in. Round 1: before 15 in, on the tree 16 in, rested 15½ in."
         " Round 2: on the tree 16¼ in, not yet rested. Round 3: no reading, not yet rested."
     )
-
-
-def test_the_caption_says_what_is_missing() -> None:
-    assert caption(0, "in").endswith("rested, counts. Wide enough.")
-    assert caption(12.7, "in").endswith("½ in still missing.")
-    assert caption(2, "cm").endswith("0.2 cm under the line, which is near enough.")

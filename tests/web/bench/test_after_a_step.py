@@ -57,7 +57,7 @@ def test_after_a_rested_reading_the_page_says_what_was_kept_and_what_it_means(
     bench.post(f"/items/{boots.left}/measure-again", submission_id=new_id(), rested="14 11/16")
 
     page = bench.get(f"/items/{boots.left}").text
-    assert re.search(r"Kept .{1,80} of ⅝.in \(estimate: about a third\); .{1,80} short", page)
+    assert re.search(r"Kept .{1,80} of ⅝.in \(estimate: about a third\)\. .{1,80} short", page)
     assert "Girth, round by round" in page
     assert "Do another round" in page
 

@@ -171,10 +171,7 @@ def test_many_boots_come_off_one_after_another(
 def test_a_short_slip_is_no_code_of_a_tag(bench: Counter, boots: Pair, typed: str) -> None:
     """What was meant as a number or a tree is told all three ways, not only the tag's."""
     page = bench.get(f"/bench/stand?scan={typed}").text
-    assert (
-        "Type a number like 41 L, a tree’s label, or the nine letters and numbers on the tag."
-        in page
-    )
+    assert "a customer’s name, a tree’s label, or the nine letters and numbers on the tag." in page
 
 
 def test_the_bench_shows_what_is_to_be_done_in_short_lists(

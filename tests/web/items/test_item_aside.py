@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import re
 
-from support.bench_cast import Pair, bag, pair, tree
+from support.bench_cast import Pair, bag, hidden, pair, tree
 from support.cast import Clock, Counter
 from support.item_steps import somebody_id, state, step
 
@@ -123,6 +123,69 @@ def test_a_tree_that_carries_a_boot_takes_no_other(
     assert step(bench, other.left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8") == 409
     assert "Left 41 is on tree 4. Take Left 41 off first" in bench.pages[-1]
     assert rounds.of_item(store, other.left) == []
+
+
+def _ways(page: str) -> list[tuple[str, str]]:
+    """The buttons of a question, as (field, value)."""
+    return re.findall(r'<button class="[^"]*" name="([^"]+)"\s+value="([^"]+)"', page)
+
+
+def test_a_tree_that_is_taken_is_freed_by_one_tap_with_everything_typed(
+    bench: Counter, store: Store, boots: Pair, clock: Clock
+) -> None:
+    """The boot on it comes off and rests, in the same save; each step can be taken back."""
+    other = pair(store, Act(clock.now), 42, name="Tobias Renwick")
+    step(bench, boots.left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8")
+    clock.on(days=7)
+    step(bench, other.left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8")
+    assert ("other_off", str(boots.left)) in _ways(bench.pages[-1])
+    assert "Take Left 41 off, put this on" in bench.pages[-1]
+    typed = hidden(bench.pages[-1])
+    assert (typed["tree"], typed["before"], typed["on_tree"]) == ("4", "14 3/8", "14 7/8")
+
+    answer = bench.post(f"/items/{other.left}/put-on", **typed, other_off=str(boots.left))
+    assert "Left 41 then goes on tree 4" in answer.text, "its next round moves"
+    again = hidden(answer.text)
+    assert bench.post(f"/items/{other.left}/put-on", **again, take_tree="1").status_code == 303
+    assert (state(store, boots.left), state(store, other.left)) == ("resting", "on-tree")
+    assert step(bench, other.left, "undo", step_id=items.steps(store, other.left)[-1].id) == 303
+    assert step(bench, boots.left, "undo", step_id=items.steps(store, boots.left)[-1].id) == 303
+    assert (state(store, boots.left), state(store, other.left)) == ("on-tree", "queued")
+
+
+def test_only_the_boot_that_was_named_comes_off(
+    bench: Counter, store: Store, boots: Pair, clock: Clock
+) -> None:
+    """Somebody else put another boot on meanwhile: it stays, and the question is asked anew."""
+    other = pair(store, Act(clock.now), 42, name="Tobias Renwick")
+    step(bench, boots.left, "put-on", tree="4", before="14 3/8", on_tree="14 7/8")
+    typed = {"tree": "4", "before": "14 3/8", "on_tree": "14 7/8"}
+
+    assert step(bench, other.left, "put-on", **typed, other_off=str(boots.right)) == 409
+    assert (state(store, boots.left), state(store, other.left)) == ("on-tree", "queued")
+
+
+def test_another_tree_that_serves_is_one_tap_and_can_be_typed(
+    bench: Counter, store: Store, boots: Pair, clock: Clock
+) -> None:
+    """Free trees of its side that serve the boot; the girths typed go with it."""
+    tree(store, "6")
+    tree(store, "7", "right")
+    tree(store, "9", state="repair")
+    step(bench, boots.left, "put-on", tree="9", before="14 3/8", on_tree="14 7/8")
+    labels = {value for name, value in _ways(bench.pages[-1]) if name == "instead"}
+    assert labels == {"4", "6"}
+    typed = hidden(bench.pages[-1])
+    answer = bench.post(f"/items/{boots.left}/put-on", **{**typed, "instead": "nine"})
+    assert answer.status_code == 422
+    assert "no tree with that label" in answer.text
+    assert re.search(r'name="tree"[^>]*value="nine"', answer.text)
+
+    answer = bench.post(f"/items/{boots.left}/put-on", **{**typed, "instead": "6"})
+    assert answer.status_code == 303
+    (turn,) = rounds.of_item(store, boots.left)
+    assert turn.before_text == "14 3/8"
+    assert store.value("SELECT label FROM trees WHERE id = ?", turn.tree_id) == "6"
 
 
 def test_a_tree_in_repair_is_not_used(bench: Counter, store: Store, boots: Pair) -> None:
@@ -322,5 +385,5 @@ def test_a_strangers_scan_shows_the_shop_and_nothing_else(
     )  # its version is any twelve figures
     assert "Quillmarsh Leather Bench" in page
     assert "(555) 010-0199" in page
-    for hidden in ("Okafor", "41", "eft", "boot", code):
-        assert hidden not in re.sub(r"(?s)<head>.*?</head>", "", page)
+    for unseen in ("Okafor", "41", "eft", "boot", code):
+        assert unseen not in re.sub(r"(?s)<head>.*?</head>", "", page)
