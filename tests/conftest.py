@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import ctypes
 import fcntl
+import gc
 import hashlib
 import os
 import pickle
@@ -15,14 +16,14 @@ from pathlib import Path
 
 import pytest
 from flask import Flask
-from jinja2 import BytecodeCache
-from jinja2.bccache import Bucket
 from playwright.sync_api import sync_playwright
 from support.bench_cast import Pair, pair, tree
 from support.cast import CAST, PASSPHRASE, Clock, Counter
+from support.compiled_once import TemplatesOnce, bind_once
 from support.one_chromium import OneChromium, browser_path
 from support.paths import TESTS
 from support.whole_shop import NOW, WholeShop, add_what_it_lacks, open_copy
+from werkzeug.routing import Rule
 
 from fitcounter.desk import shop
 from fitcounter.desk.demo import scenario
@@ -31,6 +32,15 @@ from fitcounter.desk.staff import secrets
 from fitcounter.papers import pdf
 from fitcounter.settings import Settings
 from fitcounter.web import create_app
+
+
+def pytest_collection_finish() -> None:
+    """What is there before the first test stays to the end: looked through again and again for
+    what nobody uses any more, it took a third of a test of a page.
+    """
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(20_000, 10, 10)
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
@@ -92,25 +102,19 @@ def environment_of_a_shop() -> Iterator[None]:
         yield
 
 
-class CompiledOnce(BytecodeCache):
-    """In memory, so that no disk fault of a test meets it."""
-
-    def __init__(self) -> None:
-        self.held: dict[str, bytes] = {}
-
-    def load_bytecode(self, bucket: Bucket) -> None:
-        if bucket.key in self.held:
-            bucket.bytecode_from_string(self.held[bucket.key])
-
-    def dump_bytecode(self, bucket: Bucket) -> None:
-        self.held[bucket.key] = bucket.bytecode_to_string()
-
-
 @pytest.fixture(scope="session", autouse=True)
 def templates_once() -> Iterator[None]:
     """A template is compiled once for a whole worker, not once for the application of each test."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(Flask, "jinja_options", {"bytecode_cache": CompiledOnce()})
+        patch.setattr(Flask, "jinja_options", {"bytecode_cache": TemplatesOnce()})
+        yield
+
+
+@pytest.fixture(scope="session", autouse=True)
+def addresses_once() -> Iterator[None]:
+    """So is an address: compiling two hundred of them took most of the making of an application."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(Rule, "bind", bind_once())
         yield
 
 

@@ -24,7 +24,7 @@ PHONE: dict[str, Any] = {
 DESK: dict[str, Any] = {"viewport": {"width": 1280, "height": 900}}
 
 
-def _complains(said: ConsoleMessage) -> bool:
+def complains(said: ConsoleMessage) -> bool:
     """That a test keeps the service worker away is no complaint of the page's."""
     return (
         said.type in ("error", "warning") and "registration blocked by Playwright" not in said.text
@@ -46,9 +46,7 @@ def open_page(chromium: Browser) -> Iterator[Callable[..., Page]]:
         page = context.new_page()
         page.on(
             "console",
-            lambda said: (
-                complaints.append(f"{page.url}: {said.text}") if _complains(said) else None
-            ),
+            lambda said: complaints.append(f"{page.url}: {said.text}") if complains(said) else None,
         )
         page.on("pageerror", lambda error: complaints.append(f"{page.url}: {error}"))
         page.goto(address)
@@ -104,7 +102,7 @@ def same_page(
         if key not in tabs or tabs[key][0].is_closed():  # its Chromium was killed
             context = chromium.new_context(**{**PHONE, "service_workers": "block", **settings})
             page, complaints = context.new_page(), []
-            page.on("console", lambda said: complaints.append(said.text) if _complains(said) else 0)
+            page.on("console", lambda said: complaints.append(said.text) if complains(said) else 0)
             page.on("pageerror", lambda error: complaints.append(str(error)))
             tabs[key] = page, complaints
         used.append(tabs[key])

@@ -64,7 +64,7 @@ def shown(run: subprocess.CompletedProcess[str]) -> str:
 
 def test_one_command_sets_everything_up_once(set_up: SetUp) -> None:
     """The first start makes .venv beside the checkout and goes on in it; the second start goes on
-    at once; `test` adds its own.
+    at once.
 
     VIRTUAL_ENV, left over from another project, neither stops the set-up nor receives packages.
     """
@@ -77,35 +77,56 @@ def test_one_command_sets_everything_up_once(set_up: SetUp) -> None:
     second = machine.run("certificate", "boots.local")
     assert (second.stdout, second.stderr) == (first.stdout, "")
 
-    third = machine.run("test")
-    assert third.returncode == 0, shown(third)
-    assert "pytest" in third.stdout
-    assert "Setting up the tests" in third.stderr
+
+def test_the_whole_test_is_style_and_types_and_then_the_tests(set_up: SetUp) -> None:
+    """`test` adds its own packages, once. Each of its four programs runs, also after one that
+    fails; pytest last, so that its summary ends what is printed; the exit code is that of the
+    first that fails.
+    """
+    machine = set_up.machine
+
+    good = machine.run("test")
+    assert "Setting up fitcounter" not in good.stderr
+    assert "Setting up the tests" in good.stderr
+    lines = good.stdout.splitlines()
+    assert (good.returncode, lines[:3]) == (0, ["ruff check .", "ruff format --check .", "mypy"])
+    assert len(lines) == 4
+    assert lines[3].startswith("pytest -n ")
+    assert lines[3].endswith("-m not slow")
+
+    wrong = machine.run("test", FAILS="mypy")
+    assert (wrong.returncode, wrong.stdout, wrong.stderr) == (1, good.stdout, "")
+    assert machine.run("test", "tests/one.py").stdout == "pytest -m not slow tests/one.py\n"
 
 
-def test_a_moved_checkout_is_set_up_again(machine: FreshMachine) -> None:
+def test_a_moved_checkout_is_set_up_again(set_up: SetUp, tmp_path: Path) -> None:
     """The folder may be moved: the environment, which knows its own place, is made anew there.
 
     Where there is no wheel of the newer SQLite, or of Litestream, the program says so and works.
     """
-    for file in (*machine.home.glob("linen*"), *machine.home.glob("waxed*")):
+    assert set_up.first.returncode == 0
+    moved = FreshMachine(tmp_path / "elsewhere", tmp_path / "home")
+    shutil.copytree(set_up.machine.checkout, moved.checkout, symlinks=True)
+    shutil.copytree(set_up.machine.home, moved.home)
+    for file in (*moved.home.glob("linen*"), *moved.home.glob("waxed*")):
         file.unlink()
-    said = machine.run("certificate", "boots.local").stderr
-    assert "No newer SQLite" in said
-    assert "No Litestream" in said
-    moved = FreshMachine(machine.checkout.rename(machine.home.parent / "elsewhere"), machine.home)
 
     run = moved.run("certificate", "boots.local")
 
     assert run.returncode == 0, shown(run)
     assert f"{moved.checkout}/.venv supple" in run.stdout
+    assert "No newer SQLite" in run.stderr
+    assert "No Litestream" in run.stderr
 
 
-def test_a_package_that_is_not_the_pinned_one_is_refused_and_the_next_start_begins_again(
+def test_what_is_not_as_pinned_is_refused_and_the_next_start_begins_again(
     machine: FreshMachine,
 ) -> None:
-    """A wheel with another hash is not installed, no stamp is left, and once it is right the set-up
-    goes through.
+    """A wheel with another hash is not installed, no stamp is left, and once the pins are right the
+    set-up goes through.
+
+    Only the pins are installed, though a package names another with an extra and a range: older
+    pips take the newest for that, and refuse it.
     """
     pins = machine.checkout / "fitcounter" / "requirements.txt"
     right = pins.read_text(encoding="utf-8")
@@ -116,22 +137,12 @@ def test_a_package_that_is_not_the_pinned_one_is_refused_and_the_next_start_begi
     assert "The packages could not be fetched" in refused.stderr
     assert list((machine.checkout / ".venv").glob("stamp-*")) == []
 
-    pins.write_text(right, encoding="utf-8")
-    assert machine.run("certificate", "boots.local").returncode == 0
-
-
-def test_a_newer_release_of_what_a_package_asks_for_changes_nothing(machine: FreshMachine) -> None:
-    """Only the pins are installed, though a package names another with an extra and a range: older
-    pips take the newest for that, and refuse it.
-    """
     thread = wheel(machine.home, "thread", "", asks="Provides-Extra: waxing\n")
     wheel(machine.home, "thread", "", version="1.1", asks="Provides-Extra: waxing\n")
     leather = wheel(
         machine.home, "leather", "WORD = 'sewn'", asks="Requires-Dist: thread[waxing]>=1.0\n"
     )
-    (machine.checkout / "fitcounter" / "requirements.txt").write_text(
-        thread + leather, encoding="utf-8"
-    )
+    pins.write_text(thread + leather, encoding="utf-8")
 
     run = machine.run("certificate", "boots.local")
 

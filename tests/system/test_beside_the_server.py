@@ -18,7 +18,7 @@ from pathlib import Path
 import pytest
 from support.pictures import picture
 from support.processes import comes_true, is_there
-from support.served_demo import Visitor, beside, load, served
+from support.served_demo import Visitor, beside, served
 
 from fitcounter.papers.own_process import LINE
 from fitcounter.serving.server import THREADS
@@ -47,18 +47,10 @@ class Open:
             return error.code, error.read().decode()
 
 
-@pytest.fixture(scope="module")
-def loaded(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The invented shop as it begins."""
-    folder = tmp_path_factory.mktemp("loaded")
-    load(folder)
-    return folder
-
-
 @pytest.fixture
-def folder(loaded: Path, tmp_path: Path) -> Path:
-    """A shop of the test's own."""
-    shutil.copytree(loaded, tmp_path / "shop")
+def folder(story: Path, tmp_path: Path) -> Path:
+    """A shop of the test's own, as the demo would have loaded it."""
+    shutil.copytree(story, tmp_path / "shop" / "demo")
     return tmp_path / "shop"
 
 

@@ -102,7 +102,9 @@ def step_on_the_day(
     other_steps.another_round(store, Act(clock.now), item_id, StepInput(clock.now))
 
 
-@pytest.mark.parametrize("seed", range(60))
+@pytest.mark.parametrize(
+    "seed", [*range(20), *(pytest.param(seed, marks=pytest.mark.slow) for seed in range(20, 60))]
+)
 def test_every_tree_that_the_plan_books_is_taken_on_its_day(
     store: Store, choices: Shop, clock: Clock, seed: int
 ) -> None:
