@@ -109,6 +109,16 @@ OWN_NAMES = {
     "check",
     "column",
     "nothing",
+    # the table of a queue, the marks of what a plan was reckoned from
+    "self.table",
+    "settings.STAMP",
+    "outcomes.ROUNDS_STAMP",
+    # the owner's figures: a source out of a list, its parts constants of the module
+    "_NAMED[source]",
+    "_SECONDS.format(end='t.handed_over_at')",
+    "_tax(_taxed('l.billed_at < ?1'))",
+    "_tax(_taxed('l.billed_at < ?2'))",
+    "_tax(_taxed('l.billed_at IS NOT NULL'))",
 }
 SQL = re.compile(
     r"^\s*(SELECT|INSERT|UPDATE|DELETE|PRAGMA|REPLACE|ALTER|CREATE|WITH|ATTACH|VACUUM)\b"
