@@ -52,7 +52,8 @@ class WearingModel:
 
     def day(self) -> None:
         """One day: something happens at a random hour, or nothing, and every form agrees."""
-        self.clock.on(hours=self.dice.uniform(2, 40))
+        away = self.dice.random() < 0.04  # the page then asks whether to start again
+        self.clock.on(hours=self.dice.uniform(190, 300) if away else self.dice.uniform(2, 40))
         usual = (
             *(self.wear,) * 5,
             *(self.nothing, self.undo, self.not_today, self.hour, self.zone, self.again),
