@@ -10,6 +10,7 @@ from fitcounter.store.database import Store
 from fitcounter.store.records import Customer, Ticket
 
 MOST = 12
+MOST_WORDS = 5000  # few enough to compare letter by letter
 
 
 def by_number(store: Store, number: int) -> list[Ticket]:
@@ -83,3 +84,15 @@ def open_names(store: Store) -> list[Customer]:
         " WHERE state = 'open')"
     )
     return store.all(Customer, sql)
+
+
+def words_like(store: Store, begin: str) -> list[tuple[str, int]]:
+    """Words of names with their customers, of those that begin so: at least two letters."""
+    if len(begin) < 2:
+        return []
+    sql = (
+        "SELECT w.word, w.customer_id FROM name_words w JOIN customers c ON c.id = w.customer_id"
+        f" WHERE w.word >= ? AND w.word < ? AND c.erased_at IS NULL LIMIT {MOST_WORDS}"
+    )
+    rows = store.rows(sql, begin, f"{begin}\U0010ffff")
+    return [(row["word"], int(row["customer_id"])) for row in rows]

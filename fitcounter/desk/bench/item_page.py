@@ -7,6 +7,7 @@ from datetime import datetime
 
 from fitcounter.desk.assessment.standing import Standing, standing
 from fitcounter.desk.bench import work_steps
+from fitcounter.desk.bench.counter_history import with_counter
 from fitcounter.desk.bench.incident_steps import unsettled
 from fitcounter.desk.bench.item_figures import Figures, figures
 from fitcounter.desk.bench.item_history import Line, lines
@@ -138,7 +139,7 @@ def look(store: Store, shop: Shop, item_id: int) -> Look:
         findings.of_item(store, item_id),
         bench_board.photos_of(store, item_id),
         findings.incidents_of_item(store, item_id),
-        told,
+        with_counter(store, item, people, told),
         None if (open_record := unsettled(store, item)) else next_of(item, shown),
         beside(item),
         item_states.further(item.state, item.work),

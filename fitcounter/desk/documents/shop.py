@@ -151,14 +151,11 @@ def evening(store: Store, shop: Shop, now: datetime) -> EveningSheet:
 
 
 def _job(row: ticket_rows.TicketRow, shop: Shop) -> EveningRow:
-    steps = [
-        item_states.next_step(one.state, one.work)
-        for one in row.items
-        if one.state not in item_states.GONE
-    ]
+    here = [one for one in row.items if one.state not in item_states.GONE]
+    steps = [item_states.next_step(one.state, one.work) for one in here]
     following = dict.fromkeys(say(step.words) for step in steps if step)
     owes = money.say(row.due_minor, row.ticket.currency) if row.due_minor > 0 else ""
-    shelves = dict.fromkeys(one.shelf for one in row.items if one.shelf)
+    shelves = dict.fromkeys(one.shelf for one in here if one.shelf)
     return EveningRow(
         number=str(row.ticket.number),
         customer=row.customer.name,

@@ -7,6 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 
+from fitcounter.desk.common import item_words
 from fitcounter.desk.common.translation import marked, say
 from fitcounter.desk.front_desk.ticket_rows import TicketRow, row_of
 from fitcounter.desk.shop import Shop
@@ -15,7 +16,7 @@ from fitcounter.errors import BadInput, NotFound, RetiredTag
 from fitcounter.store import items, search, tickets
 from fitcounter.store.customers import name_key
 from fitcounter.store.database import Store
-from fitcounter.store.records import Customer, Ticket
+from fitcounter.store.records import Ticket
 
 KINDS = (
     marked("boot"),
@@ -35,7 +36,7 @@ def find(store: Store, shop: Shop, typed: str, today: date) -> list[TicketRow]:
 
 
 def _tickets(store: Store, text: str) -> list[Ticket]:
-    text = text.removeprefix("#").strip() if text[1:].strip().isdigit() else text
+    text = _number_called(text) or text
     digits = "".join(one for one in text if one.isascii() and one.isdigit())
     if text.isascii() and text.isdigit() and len(text) <= 3:
         return search.by_number(store, int(text))
@@ -55,9 +56,18 @@ def _tickets(store: Store, text: str) -> list[Ticket]:
         named = search.of_customers(store, [one.id for one in search.by_words(store, text)])
         things = search.by_item_words(store, text, _kinds(text))
         known = {one.id: one for one in (*named, *things)}
-        return list(known.values()) or search.of_customers(
-            store, [one.id for one in _nearly_named(store, text)]
-        )
+        return list(known.values()) or search.of_customers(store, _nearly_named(store, text))
+
+
+def _number_called(text: str) -> str:
+    """The number in what is called across the bench: "Left 22", "bag 22", "#22"; "" in other
+    text. In the language spoken now.
+    """
+    words = text.casefold().replace("#", " ").split()
+    numbers = [word for word in words if word.isascii() and word.isdigit()]
+    called = {say(word).casefold() for word in item_words.WORDS.values()}
+    others = set(words) - set(numbers)
+    return numbers[0] if len(numbers) == 1 and others <= called else ""
 
 
 def _kinds(text: str) -> list[str]:
@@ -67,12 +77,18 @@ def _kinds(text: str) -> list[str]:
     return [kind for kind, word in called.items() if len(typed) > 2 and typed in (word, f"{word}s")]
 
 
-def _nearly_named(store: Store, text: str) -> list[Customer]:
-    """Of open tickets, whose name has the typed word with one slip in it."""
-    return [
-        one
-        for one in search.open_names(store)
-        if _one_slip(name_key(text), name_key(one.name).split())
+def _nearly_named(store: Store, text: str) -> list[int]:
+    """Customers whose name has the typed word with one slip in it: of open tickets; where there is
+    none, of any whose name begins with the same two letters.
+    """
+    typed = name_key(text)
+    here = [
+        one.id for one in search.open_names(store) if _one_slip(typed, name_key(one.name).split())
+    ]
+    return here or [
+        customer_id
+        for word, customer_id in search.words_like(store, typed.strip()[:2])
+        if _one_slip(typed, [word])
     ]
 
 

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from fitcounter.desk.common.call_words import call_words
 from fitcounter.desk.common.translation import marked, say, spoken
 from fitcounter.desk.common.usual_work import work_name
 from fitcounter.desk.tickets.price_change import YES
@@ -16,14 +17,6 @@ from fitcounter.store import contacts, items, staff, tickets, tills, works
 from fitcounter.store.database import Store
 from fitcounter.store.records import Item
 
-CALLS = {
-    "called": marked("Told"),
-    "left-word": marked("Left a message"),
-    "no-answer": marked("No answer"),
-    "text": marked("Text sent"),
-    "e-mail": marked("E-mail sent"),
-    "letter": marked("Letter sent"),
-}
 # Fields of a customer, as the audit names them.
 FIELDS = {
     "name": marked("name"),
@@ -68,8 +61,7 @@ def of_ticket(store: Store, ticket_id: int) -> list[NoteLine]:
 
 def _calls(store: Store, ticket_id: int, people: dict[int, str]) -> Iterator[NoteLine]:
     for one in contacts.calls_noted(store, ticket_id):
-        head = say(CALLS[one.how]) if one.how in CALLS else one.how
-        yield NoteLine(one.at, head, one.note, people.get(one.staff_id or 0, ""))
+        yield NoteLine(one.at, call_words(one.how), one.note, people.get(one.staff_id or 0, ""))
 
 
 def _asked(store: Store, ticket_id: int, people: dict[int, str]) -> Iterator[NoteLine]:

@@ -7,6 +7,7 @@ from datetime import date
 import pytest
 
 from fitcounter.desk import shop
+from fitcounter.desk.common.translation import speaking
 from fitcounter.desk.front_desk import search as front_desk_search
 from fitcounter.store import customers, tags, tickets
 from fitcounter.store.database import Act, Store
@@ -45,6 +46,20 @@ def test_a_number_may_have_its_sign_and_a_thing_is_found_by_what_it_is(store: St
         assert found(store, typed) == [job.ticket_id], typed
     assert found(store, "belt") == []
     assert found(store, "ta") == [], "two letters are a name's"
+
+
+@pytest.mark.parametrize("typed", ["Left 1", "right 1", "bag 1", "1 left", "LEFT #1"])
+def test_what_is_called_across_the_bench_is_found(store: Store, job, typed: str):
+    assert found(store, typed) == [job.ticket_id]
+    with speaking("es"):
+        assert found(store, "izquierda 1") == [job.ticket_id]
+
+
+def test_a_slip_in_the_name_of_who_has_nothing_here_is_forgiven_too(store: Store, job):
+    with store.write_tx():
+        store.change("tickets", job.ticket_id, state="closed")
+    assert found(store, "okafro") == [job.ticket_id]
+    assert found(store, "okrfao") == []
 
 
 def test_a_tag_is_found_by_its_code_and_its_address(store: Store, job, act: Act):

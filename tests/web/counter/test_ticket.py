@@ -13,8 +13,10 @@ from support.counter_forms import fresh
 from support.shop_phone import IDS, PINS, give_pins, opened, taken_in
 from support.ticket_rows import Job, make_job
 
+from fitcounter.desk import shop
 from fitcounter.desk.common import money
 from fitcounter.desk.data import erasure
+from fitcounter.desk.documents import shop as documents_shop
 from fitcounter.desk.tickets import payments
 from fitcounter.store import audit_key, bills, customers, integrity, lists, tickets
 from fitcounter.store.database import Act, Store
@@ -280,3 +282,17 @@ def test_a_cards_number_is_known_by_its_check_figure(text: str):
 )
 def test_other_figures_are_not(text: str):
     assert not payments.looks_like_card(text)
+
+
+def test_the_shelf_of_what_is_picked_up_is_named_nowhere(
+    counter: Counter, store: Store, job: Job, clock: Clock
+):
+    with store.write_tx():
+        store.change("items", job.left, state="out", shelf="C1")
+        store.change("items", job.right, state="shelved", shelf="D4")
+    page = counter.get(f"/tickets/{job.ticket_id}").text
+    assert "shelf D4" in page
+    assert "shelf C1" not in page
+    sheet = documents_shop.evening(store, shop.read(store), clock.now)
+    assert "D4" in repr(sheet)
+    assert "C1" not in repr(sheet)

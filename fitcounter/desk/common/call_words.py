@@ -1,0 +1,19 @@
+"""How a customer was told something, in words."""
+
+from __future__ import annotations
+
+from fitcounter.desk.common.translation import marked, say
+
+_CALLS = {
+    "called": marked("Told"),
+    "left-word": marked("Left a message"),
+    "no-answer": marked("No answer"),
+    "text": marked("Text sent"),
+    "e-mail": marked("E-mail sent"),
+    "letter": marked("Letter sent"),
+}
+
+
+def call_words(how: str) -> str:
+    """ "Told", "Left a message". how: as it is kept."""
+    return say(_CALLS[how]) if how in _CALLS else how
