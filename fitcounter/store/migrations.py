@@ -262,6 +262,8 @@ LATER: dict[str, Sequence[str]] = {
     "m0061_push": PUSH,
     # Tickets that have had more than one link, whose older e-mails still stop e-mails.
     "m0062_relinked": RELINKED,
+    # Who is signed in and what was just sent, without reading all of years.
+    "m0075_living_and_sent": page_indexes.LIVING_AND_SENT,
 }
 
 
