@@ -10,7 +10,7 @@ from datetime import UTC, datetime
 from functools import partial
 from pathlib import Path
 
-from fitcounter.cli import damage
+from fitcounter.cli import damage, how_far
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.data import backups, off_site_setup, stand_by
 from fitcounter.desk.data import damage as data_damage
@@ -57,7 +57,9 @@ def serve(given: argparse.Namespace) -> int:
     data_damage.look(settings.data_dir)
     off_site_setup.still_here(settings.data_dir)
     stand_by.drop(settings.data_dir)
-    renewed = backups.copy_before_renewal(settings.data_dir, settings.copies, datetime.now(UTC))
+    with how_far.showing():
+        renewed = backups.copy_before_renewal(settings.data_dir, settings.copies, datetime.now(UTC))
+        open_store(settings.data_dir / "shop.db").close()
     greeting = say(
         "The shop is open at {address} (its data: {folder}). Stop with Ctrl-C.",
         address=settings.base_url,

@@ -10,7 +10,7 @@ import threading
 from datetime import UTC, datetime
 from pathlib import Path
 
-from fitcounter.cli import damage
+from fitcounter.cli import damage, how_far
 from fitcounter.desk import shop as desk_shop
 from fitcounter.desk.common.translation import say, say_n
 from fitcounter.desk.data import backups, health, lease, off_site, stand_by
@@ -24,6 +24,7 @@ from fitcounter.serving import replica as serving_replica
 from fitcounter.settings import Settings, prepare_data_dir
 
 
+@how_far.shown
 @damage.named
 def backup(given: argparse.Namespace) -> int:
     """Make a copy of the shop, read it back, and say where it lies."""
@@ -33,12 +34,14 @@ def backup(given: argparse.Namespace) -> int:
     return 0
 
 
+@how_far.shown
 def verify(given: argparse.Namespace) -> int:
     """Read a copy to its end and hold it against its note."""
     print(backups.proof(_copy(given)))
     return 0
 
 
+@how_far.shown
 @damage.named
 def restore(given: argparse.Namespace) -> int:
     """Put a copy, or the off-site copy, in the place of the shop's file; the old files
@@ -55,6 +58,7 @@ def restore(given: argparse.Namespace) -> int:
     return 0
 
 
+@how_far.shown
 @damage.named
 def take_over(given: argparse.Namespace) -> int:
     """Bring the shop to this computer from the off-site copy; the one before serves no more."""
@@ -78,6 +82,7 @@ def take_over(given: argparse.Namespace) -> int:
     return 0
 
 
+@how_far.shown
 @damage.named
 def export(given: argparse.Namespace) -> int:
     """Write the whole shop to one file."""
@@ -85,6 +90,7 @@ def export(given: argparse.Namespace) -> int:
     return 0
 
 
+@how_far.shown
 def bring_in(given: argparse.Namespace) -> int:
     """Put such a file into a folder that holds no shop yet."""
     print(data_export.bring_in(_path(given.file), prepare_data_dir(_data_dir(given))))

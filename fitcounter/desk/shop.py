@@ -14,6 +14,7 @@ from fitcounter.errors import Conflict, message
 from fitcounter.store import settings
 from fitcounter.store.connections import EachOpens, KeptOpen
 from fitcounter.store.database import Act, Store, Written
+from fitcounter.store.how_far import told_to
 from fitcounter.store.opening import open_store
 from fitcounter.store.records import Person
 
@@ -30,6 +31,7 @@ __all__ = [
     "choose",
     "open_store",
     "read",
+    "told_to",
 ]
 
 

@@ -12,10 +12,11 @@ from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import asdict, dataclass
 from datetime import datetime, timedelta
+from functools import partial
 from pathlib import Path
 
 from fitcounter.errors import Unavailable, message
-from fitcounter.store import audit_key, settings
+from fitcounter.store import audit_key, how_far, settings
 from fitcounter.store.audit_key import AuditKey
 from fitcounter.store.database import Store, dbapi, utc_text
 from fitcounter.store.integrity import Head, Soundness, head, look
@@ -28,6 +29,9 @@ DENSE_DAYS = 2  # copies come after each pickup; of older days the last is enoug
 KEPT_ALWAYS = 7
 RESTORES = "restores"  # among the settings: how often the shop was brought back
 RESTORED = "restored.json"  # when it was last, beside the file: its content stays what it was
+LOOKED_AT_EVERY = 200_000  # steps of SQLite's machine: some hundredths of a second
+COPYING = message("Copying the shop’s file")
+COPYING_PICTURES = message("Copying the pictures")
 SIDES = ("", "-wal", "-shm", "-journal")
 
 
@@ -61,7 +65,7 @@ def make(data_dir: Path, folder: Path, now: datetime) -> Copy:
         make_private(draft)  # SQLite fills an empty file, and leaves its mode as it is
         restores = settings.everything(store).get(RESTORES, 0)
         key = audit_key.of_folder(data_dir)
-        store.db.execute("VACUUM INTO ?", [str(draft)])
+        _write_copy(store, draft)
     except dbapi.Error as error:
         draft.unlink(missing_ok=True)
         raise Unavailable(
@@ -88,6 +92,21 @@ def make(data_dir: Path, folder: Path, now: datetime) -> Copy:
     draft.rename(target)
     sync_folder(folder)
     return _copy(target, note)
+
+
+def _write_copy(store: Store, draft: Path) -> None:
+    """The file anew, without its gaps; how far it is is seen by how large the copy has become."""
+    size = int(store.value("PRAGMA page_count")) * int(store.value("PRAGMA page_size"))
+
+    def look_on() -> int:
+        how_far.tell(COPYING, draft.stat().st_size, size)
+        return 0
+
+    store.db.conn.set_progress_handler(look_on, LOOKED_AT_EVERY)
+    try:
+        store.db.execute("VACUUM INTO ?", [str(draft)])
+    finally:
+        store.db.conn.set_progress_handler(None, 0)
 
 
 def _holds(found: Soundness, last: Head, key: AuditKey | None) -> dict[str, object]:
@@ -143,7 +162,8 @@ def copy_files(source: Path, target: Path) -> None:
     would open nothing.
     """
     for folder in ("photos", "signatures"):
-        for name in sorted(_names(source / folder) - _names(target / folder)):
+        missing = sorted(_names(source / folder) - _names(target / folder))
+        for name in how_far.Part(COPYING_PICTURES, partial(len, missing)).each(missing):
             (target / folder).mkdir(mode=0o700, exist_ok=True)
             with suppress(FileNotFoundError):  # it was erased a moment ago
                 write_file(target / folder / f"{name}.half", (source / folder / name).read_bytes())

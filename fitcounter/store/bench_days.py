@@ -110,7 +110,7 @@ def fingerprint(store: Store, states: Sequence[str]) -> str:
         ("SELECT * FROM closures ORDER BY id", []),
         (
             "SELECT l.item_id, w.timing, w.days FROM work_lines l JOIN works w ON w.id = l.work_id"
-            " WHERE l.state = 'waiting' OR l.state = 'working' ORDER BY l.id",
+            " WHERE l.state = 'waiting' OR l.state = 'working' ORDER BY l.item_id, l.id",
             [],
         ),
         (

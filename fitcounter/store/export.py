@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from fitcounter.errors import BadInput, Conflict, message
-from fitcounter.store import integrity
+from fitcounter.store import how_far, integrity
 from fitcounter.store.database import Store, dbapi
 
 OF_THE_MACHINE = (
@@ -69,6 +69,8 @@ OF_CUSTOMER = {
     "earlier_wears": f"plan_id IN (SELECT id FROM wear_plans WHERE ticket_id IN ({_TICKETS}))",
     "wears": f"plan_id IN (SELECT id FROM wear_plans WHERE ticket_id IN ({_TICKETS}))",
 }
+TAKING_OUT = message("Taking the shop out")
+PUTTING_IN = message("Putting the shop in")
 SECRET = ("link_hash", "link_code_hash", "share_hash", "endpoint", "p256dh", "auth")
 OPENS_A_DOOR = {"staff": ("passphrase_hash", "pin_hash")}  # columns that are not taken out
 _ROWS = {"settings": "WHERE key <> 'first_run'"}
@@ -102,12 +104,14 @@ def take_out(store: Store) -> dict[str, dict[str, Any]]:
 
     One moment of the shop, also while it works.
     """
+    names = business(store)
+    part = how_far.Part(TAKING_OUT, lambda: sum(integrity.row_counts(store, names).values()))
     return {
         name: {
             "columns": columns(store, name),
-            "rows": [list(row) for row in store.db.execute(_statement(store, name))],
+            "rows": [list(row) for row in part.each(store.db.execute(_statement(store, name)))],
         }
-        for name in business(store)
+        for name in names
     }
 
 
@@ -159,8 +163,9 @@ def put_in(store: Store, told: Mapping[str, Any], expected_hash: str) -> None:
                 field="file",
             )
         try:
+            part = how_far.Part(PUTTING_IN, lambda: _rows_of(told))
             for name in business(store):
-                _put_table(store, name, told[name])
+                _put_table(store, name, told[name], part)
         except (
             dbapi.IntegrityError,
             dbapi.ProgrammingError,
@@ -174,7 +179,12 @@ def put_in(store: Store, told: Mapping[str, Any], expected_hash: str) -> None:
             raise BadInput(_CHANGED, field="file")
 
 
-def _put_table(store: Store, name: str, told: Mapping[str, Any]) -> None:
+def _rows_of(told: Mapping[str, Any]) -> int:
+    """How many rows there are to put in. Raises TypeError, KeyError where they are none."""
+    return sum(len(table["rows"]) for table in told.values())
+
+
+def _put_table(store: Store, name: str, told: Mapping[str, Any], part: how_far.Part) -> None:
     """told: from outside, so that its names are held against ours before they are used."""
     own = columns(store, name)
     if list(told["columns"]) != own:
@@ -187,4 +197,6 @@ def _put_table(store: Store, name: str, told: Mapping[str, Any]) -> None:
         )
     marks = ", ".join("?" * len(own))
     names = ", ".join(f'"{one}"' for one in own)
-    store.db.conn.executemany(f'INSERT INTO "{name}" ({names}) VALUES ({marks})', told["rows"])
+    store.db.conn.executemany(
+        f'INSERT INTO "{name}" ({names}) VALUES ({marks})', part.each(told["rows"])
+    )

@@ -8,15 +8,17 @@ covers the one before.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 from fitcounter.errors import message
-from fitcounter.store import audit_key
+from fitcounter.store import audit_key, how_far
 from fitcounter.store.audit_key import AuditKey
 from fitcounter.store.database import FIRST_HASH, Store, audit_hash, dbapi
 
+READING = message("Reading it to its end")
+FOLLOWING = message("Following the log")
 AUDITED = ("at", "staff_id", "phone_id", "what", "ticket_id", "item_id", "detail")
 
 
@@ -42,6 +44,11 @@ def tables(store: Store) -> list[str]:
     return [str(row["name"]) for row in rows]
 
 
+def row_counts(store: Store, names: Iterable[str]) -> dict[str, int]:
+    """How many rows each of these tables has."""
+    return {name: int(store.value(f'SELECT count(*) FROM "{name}"')) for name in names}
+
+
 def content_hash(store: Store, only: Mapping[str, str] | None = None) -> str:
     """SHA-256 over every value of every row of every table, with its type, and over the statements
     that made them.
@@ -59,9 +66,10 @@ def content_hash(store: Store, only: Mapping[str, str] | None = None) -> str:
         "SELECT name, sql FROM sqlite_master WHERE name NOT LIKE 'sqlite_%' ORDER BY type, name"
     ):
         digest.update(f"{row['name']}\0{row['sql']}\0".encode())
+    part = how_far.Part(READING, lambda: sum(row_counts(store, rows).values()))
     for name, statement in rows.items():
         digest.update(f"\1{name}\1".encode())
-        for row in store.db.execute(statement):
+        for row in part.each(store.db.execute(statement)):
             digest.update(repr(tuple(row)).encode("utf-8", "surrogatepass"))
     return digest.hexdigest()
 
@@ -81,7 +89,7 @@ def look(path: Path, expected_hash: str = "", key: AuditKey | None = None) -> So
     try:
         faults = [*_faults(store, key or audit_key.of_folder(path.parent))]
         found = content_hash(store)
-        rows = {name: int(store.value(f'SELECT count(*) FROM "{name}"')) for name in tables(store)}
+        rows = row_counts(store, tables(store))
     except (dbapi.Error, ValueError, TypeError, OverflowError) as error:
         return Soundness(
             (message("{name} cannot be read to the end: {error}.", name=path.name, error=error),),
@@ -143,9 +151,10 @@ def broken_link(store: Store, key: AuditKey | None) -> int | None:
     at the health page reads it.
     """
     previous, keyed_from = FIRST_HASH, None
-    for row_id, before, own, *told in store.db.execute(
+    rows = store.db.execute(
         f"SELECT id, previous_hash, hash, {', '.join(AUDITED)} FROM audit ORDER BY id"
-    ):
+    )
+    for row_id, before, own, *told in how_far.Part(FOLLOWING, lambda: audit_rows(store)).each(rows):
         row = dict(zip(AUDITED, told, strict=True))
         if before != previous:
             return int(row_id)

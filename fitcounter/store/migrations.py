@@ -267,6 +267,8 @@ LATER: dict[str, Sequence[str]] = {
     "m0065_billed": BILLED,
     # What the owner's figures of some days ask.
     "m0066_figures": FIGURES,
+    # Who is signed in and what was just sent, without reading all of years.
+    "m0075_living_and_sent": page_indexes.LIVING_AND_SENT,
 }
 
 

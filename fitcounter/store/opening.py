@@ -5,14 +5,18 @@ from __future__ import annotations
 import os
 import secrets
 from contextlib import suppress
+from functools import partial
+from itertools import pairwise
 from pathlib import Path
 
 from sqlite_utils import Database
 
 from fitcounter.errors import Unavailable, message
-from fitcounter.store import audit_key, integrity, restoring
+from fitcounter.store import audit_key, how_far, integrity, restoring
 from fitcounter.store.database import APPLICATION_ID, Store, dbapi
 from fitcounter.store.migrations import migrations
+
+UP_TO_DATE = message("Bringing the shop’s file up to date")
 
 
 def open_store(path: Path) -> Store:
@@ -53,10 +57,19 @@ def open_store(path: Path) -> Store:
     with suppress(OSError):  # a disk without modes
         if path.stat().st_mode & 0o077:
             path.chmod(0o600)  # an older file: nobody else on the machine reads it
+    if tables:
+        _bring_up_to_date(store)
     migrations.apply(store.db)
     if audit_key.of_folder(path.parent) is None:
         audit_key.write(path.parent, integrity.new_key(store), replace=False)
     return store
+
+
+def _bring_up_to_date(store: Store) -> None:
+    """One step after the other, each told."""
+    steps = [one.name for one in migrations.pending(store.db)]
+    for _, after in how_far.Part(UP_TO_DATE, partial(len, steps)).each(pairwise([*steps, ""])):
+        migrations.apply(store.db, stop_before=after or None)
 
 
 def _begin_file(path: Path) -> None:

@@ -46,5 +46,6 @@ def test_every_family_has_a_command_and_every_module_is_in_the_table() -> None:
         "commands",
         "arguments",
         "damage",
+        "how_far",
         "job_file",
     }

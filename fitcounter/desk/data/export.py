@@ -14,6 +14,7 @@ import secrets
 import zipfile
 from collections.abc import Iterable, Iterator
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -22,7 +23,16 @@ from fitcounter.desk.reports.book_csv import safe_cell
 from fitcounter.desk.shop import Act, Store, Written, open_store
 from fitcounter.desk.staff import secrets as staff_secrets
 from fitcounter.errors import BadInput, Conflict, NotFound, Unavailable
-from fitcounter.store import audit_key, customers, erasing, integrity, pictures, staff
+from fitcounter.store import (
+    audit_key,
+    backup,
+    customers,
+    erasing,
+    how_far,
+    integrity,
+    pictures,
+    staff,
+)
 from fitcounter.store import export as store_export
 from fitcounter.store.database import utc_text
 
@@ -78,7 +88,9 @@ def whole_json(told: dict[str, Any], data_dir: Path) -> Iterator[bytes]:
     """One JSON object in pieces, a picture a piece."""
     head = json.dumps(told, ensure_ascii=False, allow_nan=False)
     yield f'{head[:-1]}, "files": {{'.encode()
-    for n, file in enumerate(_files(data_dir)):
+    files = _files(data_dir)
+    part = how_far.Part(backup.COPYING_PICTURES, partial(len, files))
+    for n, file in enumerate(part.each(files)):
         content = json.dumps(_base64(data_dir / file))
         yield f"{', ' if n else ''}{json.dumps(file)}: {content}".encode()
     yield b"}}"
@@ -113,7 +125,9 @@ def bring_in(source: Path, data_dir: Path) -> str:
         door = _let_the_owner_in(store)
     finally:
         store.close()
-    for file, content in files.items():
+    for file, content in how_far.Part(backup.COPYING_PICTURES, partial(len, files)).each(
+        files.items()
+    ):
         (data_dir / file).parent.mkdir(mode=0o700, exist_ok=True)
         (data_dir / file).touch(mode=0o600)
         (data_dir / file).write_bytes(content)

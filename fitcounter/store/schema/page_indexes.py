@@ -16,3 +16,7 @@ ASKED_BY_PAGES = (
     "CREATE INDEX customers_language ON customers(language) WHERE erased_at IS NULL",
     "DROP INDEX steps_finish",  # asked for by the book's older numbers alone
 )
+LIVING_AND_SENT = (
+    "CREATE INDEX sessions_living ON sessions(ends_at) WHERE ended_at IS NULL",
+    "CREATE INDEX mails_done ON mails(state, done_at)",
+)
