@@ -9,14 +9,11 @@ from __future__ import annotations
 import ast
 import re
 from collections.abc import Iterator
+from functools import cache
 
 import pytest
 from support.paths import CHECKOUT
 
-SOURCES = {
-    path.relative_to(CHECKOUT).as_posix(): ast.parse(path.read_text(encoding="utf-8"))
-    for path in (CHECKOUT / "fitcounter").rglob("*.py")
-}
 SCRIPTS = {
     path.name: path.read_text(encoding="utf-8")
     for path in [
@@ -125,16 +122,25 @@ SQL = re.compile(
 )
 
 
+@cache
+def sources() -> dict[str, ast.Module]:
+    """File → what it says."""
+    return {
+        path.relative_to(CHECKOUT).as_posix(): ast.parse(path.read_text(encoding="utf-8"))
+        for path in (CHECKOUT / "fitcounter").rglob("*.py")
+    }
+
+
 def calls() -> Iterator[tuple[str, str, ast.Call]]:
     """File, name as written, call."""
-    for file, tree in SOURCES.items():
+    for file, tree in sources().items():
         for node in ast.walk(tree):
             if isinstance(node, ast.Call):
                 yield file, ast.unparse(node.func), node
 
 
 def imported() -> Iterator[tuple[str, str]]:
-    for file, tree in SOURCES.items():
+    for file, tree in sources().items():
         for node in ast.walk(tree):
             if isinstance(node, ast.Import):
                 yield from ((file, one.name) for one in node.names)
@@ -215,7 +221,7 @@ def test_a_query_is_put_together_from_our_own_names_only() -> None:
     """
     found = {
         (file, ast.unparse(part.value))
-        for file, tree in SOURCES.items()
+        for file, tree in sources().items()
         for node in ast.walk(tree)
         if isinstance(node, ast.JoinedStr)
         and isinstance(node.values[0], ast.Constant)

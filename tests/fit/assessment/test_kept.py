@@ -9,8 +9,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from scipy.integrate import quad
-from scipy.stats import norm
+import scipy
 from support.assess_jobs import job, left
 from support.published_cases import Case, cases
 
@@ -244,16 +243,19 @@ def test_the_class_update_agrees_with_numerical_integration() -> None:
     pair, alone = [BootRecord(0.40, 0.004), BootRecord(0.55, 0.02)], BootRecord(0.35, 0.001)
 
     def density(mean: float) -> float:
-        value = norm.pdf(mean, 0.5, 0.1) * norm.pdf(
+        value = scipy.stats.norm.pdf(mean, 0.5, 0.1) * scipy.stats.norm.pdf(
             alone.kept, mean, (0.0125 + alone.variance) ** 0.5
         )
         spread = np.full((2, 2), 0.0075) + np.diag([0.005 + boot.variance for boot in pair])
         off = np.array([boot.kept - mean for boot in pair])
         return float(value * np.exp(-0.5 * off @ np.linalg.inv(spread) @ off))
 
+    quad = scipy.integrate.quad
     whole = quad(density, -1, 2, epsabs=1e-14)[0]
     mean = quad(lambda m: m * density(m), -1, 2, epsabs=1e-14)[0] / whole
-    square = quad(lambda m: (m - mean) ** 2 * density(m), -1, 2, epsabs=1e-14)[0] / whole
+    square = (
+        scipy.integrate.quad(lambda m: (m - mean) ** 2 * density(m), -1, 2, epsabs=1e-14)[0] / whole
+    )
     ours = kept.class_kept(0.5, [pair, [alone]])
     assert (ours.mean, ours.sd) == pytest.approx((mean, (0.0125 + square) ** 0.5), abs=1e-6)
     assert ours.boots == 3

@@ -7,7 +7,7 @@ import random
 from statistics import fmean, stdev
 
 import pytest
-from scipy import stats
+import scipy
 
 from fitcounter.fit.assessment.learnt import mean_change_mm, share, tape_error_mm
 
@@ -21,7 +21,7 @@ def test_the_tapes_own_error_comes_from_readings_of_the_same_girth(number: int) 
     assert learnt is not None
     assert learnt.value == pytest.approx(math.sqrt(sum(d * d for d in differences) / (2 * number)))
     for end, quantile in ((learnt.low, 0.975), (learnt.high, 0.025)):
-        exact = learnt.value * math.sqrt(number / stats.chi2.ppf(quantile, number))
+        exact = learnt.value * math.sqrt(number / scipy.stats.chi2.ppf(quantile, number))
         assert end == pytest.approx(exact, rel=0.03)
 
 
@@ -40,7 +40,7 @@ def test_a_mean_change_has_the_interval_of_students_t(number: int) -> None:
     learnt = mean_change_mm(changes)
     assert learnt is not None
     assert learnt.value == pytest.approx(fmean(changes))
-    half = stats.t.ppf(0.975, number - 1) * stdev(changes) / math.sqrt(number)
+    half = scipy.stats.t.ppf(0.975, number - 1) * stdev(changes) / math.sqrt(number)
     assert learnt.high - learnt.value == pytest.approx(half, rel=0.05)
     assert learnt.value - learnt.low == pytest.approx(half, rel=0.05)
 
@@ -48,7 +48,7 @@ def test_a_mean_change_has_the_interval_of_students_t(number: int) -> None:
 @pytest.mark.parametrize(("hits", "number"), [(0, 10), (8, 10), (10, 10), (79, 100)])
 def test_a_share_has_wilsons_interval(hits: int, number: int) -> None:
     learnt = share(hits, number)
-    exact = stats.binomtest(hits, number).proportion_ci(method="wilson")
+    exact = scipy.stats.binomtest(hits, number).proportion_ci(method="wilson")
     assert learnt is not None
     assert (learnt.value, learnt.low, learnt.high) == pytest.approx(
         (hits / number, exact.low, exact.high)
@@ -99,4 +99,6 @@ def test_the_interval_of_the_tapes_error_is_within_a_hundredth_of_the_exact_one(
     learnt = tape_error_mm([math.sqrt(2)] * number)
     assert learnt is not None
     for end, quantile in ((learnt.low, 0.975), (learnt.high, 0.025)):
-        assert end == pytest.approx(math.sqrt(number / stats.chi2.ppf(quantile, number)), rel=0.01)
+        assert end == pytest.approx(
+            math.sqrt(number / scipy.stats.chi2.ppf(quantile, number)), rel=0.01
+        )

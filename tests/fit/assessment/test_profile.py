@@ -9,7 +9,7 @@ import math
 import random
 
 import pytest
-from scipy.interpolate import PchipInterpolator
+import scipy
 from support.published_cases import Case, cases
 
 from fitcounter.errors import BadInput
@@ -37,7 +37,7 @@ def test_a_thousand_random_profiles_agree_with_scipy() -> None:
         points = random_points(rng)
         ours, theirs = (
             Profile.through(points),
-            PchipInterpolator([h for h, _ in points], [g for _, g in points]),
+            scipy.interpolate.PchipInterpolator([h for h, _ in points], [g for _, g in points]),
         )
         low, high = ours.span
         for height in (low, high, *(rng.uniform(low, high) for _ in range(20))):
