@@ -11,10 +11,11 @@ from datetime import date, datetime
 from fitcounter.desk.assessment.standing import Standing
 from fitcounter.desk.bench.plan_inputs import NONE_KNOWN, Inputs, inputs
 from fitcounter.desk.shop import Shop
-from fitcounter.fit.plan import questions as plan_questions
+from fitcounter.fit.plan import made_late, what_helps
 from fitcounter.fit.plan.jobs import BenchJob, PairPlan, Plan
+from fitcounter.fit.plan.made_late import Moved, TwoDates
 from fitcounter.fit.plan.plan import plan
-from fitcounter.fit.plan.questions import Bottleneck, Moved, TwoDates
+from fitcounter.fit.plan.what_helps import Bottleneck
 from fitcounter.store import fits
 from fitcounter.store.database import Store
 
@@ -58,9 +59,7 @@ def two_dates(
         made = _planned(given)
         pair = made.pair(f"fit{fit_id}")
         return TwoDates(pair.hope if pair else None, pair.ready if pair else None, (), made)
-    return plan_questions.two_dates(
-        others, given.trees, given.days, new, given.bookings, given.last
-    )
+    return made_late.two_dates(others, given.trees, given.days, new, given.bookings, given.last)
 
 
 def late(made: Made) -> list[PairPlan]:
@@ -71,14 +70,14 @@ def late(made: Made) -> list[PairPlan]:
 def bottleneck(made: Made) -> Bottleneck | None:
     """The tree the bench would most like to have twice."""
     given = made.inputs
-    return plan_questions.bottleneck(
+    return what_helps.bottleneck(
         given.jobs, given.trees, given.days, given.bookings, made.plan.holds()
     )
 
 
 def moves(before: Made, after: Made) -> tuple[Moved, ...]:
     """Pairs whose ready day changes."""
-    return plan_questions.moved(before.plan, after.plan)
+    return made_late.moved(before.plan, after.plan)
 
 
 def with_job(made: Made, item_id: int, **changes: object) -> Made:

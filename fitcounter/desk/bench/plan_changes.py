@@ -22,8 +22,8 @@ from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, Conflict
 from fitcounter.fit.handbook.bench import LONGEST_AWAY_DAYS, MOST_LEFT_ON_DAYS
 from fitcounter.fit.plan.jobs import OnTree, PairPlan
+from fitcounter.fit.plan.made_late import Moved
 from fitcounter.fit.plan.plan import plan
-from fitcounter.fit.plan.questions import Moved
 from fitcounter.store import bench_board, fits, items, plans, tickets
 from fitcounter.store.database import Act, Store, Written, utc_text, utc_time
 from fitcounter.store.records import Item

@@ -15,8 +15,8 @@ from fitcounter.desk.common.translation import say, say_n, spoken
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.assessment.hold_choices import hold_choices
 from fitcounter.fit.handbook.bench import PROPOSALS
-from fitcounter.fit.plan import questions as plan_questions
-from fitcounter.fit.plan.questions import HoldOption, HoldProposal
+from fitcounter.fit.plan import what_helps
+from fitcounter.fit.plan.what_helps import HoldOption, HoldProposal
 from fitcounter.store import bench_board, fits, items, lists
 from fitcounter.store.bench_board import BoardRow
 from fitcounter.store.database import Store
@@ -123,6 +123,6 @@ def _shorter(store: Store, made: Made, pair: str) -> HoldProposal | None:
     given = made.inputs
     if not options:
         return None
-    return plan_questions.shorter_hold(
+    return what_helps.shorter_hold(
         given.jobs, given.trees, given.days, pair, options, given.bookings, made.plan
     )

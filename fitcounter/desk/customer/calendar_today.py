@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime, time
 
-from fitcounter.desk.aftercare import feelings, wear_calendar
+from fitcounter.desk.aftercare import wear_calendar, wear_feelings
 from fitcounter.desk.common.translation import Speech, marked
 from fitcounter.fit.handbook.wearing import SLIPPED_DAYS
 from fitcounter.fit.wear.wear import Wear
@@ -95,7 +95,7 @@ def calendar_today(
         boots=plan.boots,
         undo=words.say(UNDO[last.event]) if last and last.event in UNDO else "",
         slipped=_asks_again(store, ticket.id, plan, now),
-        felt=feelings.asked(store, ticket.id, plan, plan.clock.day_of(now)),
+        felt=wear_feelings.asked(store, ticket.id, plan, plan.clock.day_of(now)),
         progress=tuple(
             (words.short_weekday(wear.local_day), wear.state == "worn")
             for wear in plan.wears

@@ -27,7 +27,7 @@ from fitcounter.fit.assessment.rounds_ahead import Odds
 from fitcounter.fit.assessment.verdict import Verdict
 from fitcounter.fit.handbook.bench import QUESTION_PLACEMENTS
 from fitcounter.fit.handbook.leather import LEATHERS
-from fitcounter.fit.plan import questions as plan_questions
+from fitcounter.fit.plan import made_late
 from fitcounter.fit.plan.jobs import BenchJob, PairPlan, Plan, Side
 from fitcounter.fit.plan.plan import plan
 from fitcounter.store import plans, trees
@@ -101,7 +101,7 @@ def can_promise(store: Store, shop: Shop, now: datetime, asked: PromiseAsk) -> P
         rounds=odds.eight_in_ten,
         of_100=_of_100(bench, new, odds, asked.needed),
         helps=() if in_time else tuple(_helps(bench, new, choices, day)),
-        late=plan_questions.late_in(bench.before, after, PAIR),
+        late=made_late.late_in(bench.before, after, PAIR),
         moves=moves(store, bench.before, after),
         moving=who_moves(store, bench.before, ahead, PAIR, day) if ahead and day else None,
         plan=after,

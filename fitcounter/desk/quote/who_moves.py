@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from fitcounter.desk.common.translation import say, spoken
-from fitcounter.fit.plan import questions as plan_questions
+from fitcounter.fit.plan import made_late
 from fitcounter.fit.plan.jobs import BootPlan, Hold, Plan
 from fitcounter.store import bench_board
 from fitcounter.store.database import Store
@@ -52,7 +52,7 @@ def moves(store: Store, before: Plan, ahead: Plan) -> tuple[str, ...]:
 
 def _breaks(before: Plan, ahead: Plan, asked: str) -> bool:
     """Whether a promise is broken, or broken by more days than before."""
-    if plan_questions.late_in(before, ahead, asked):
+    if made_late.late_in(before, ahead, asked):
         return True
     late = {entry.pair: entry.late_days for entry in before.pairs}
     return any(entry.late_days > late.get(entry.pair, entry.late_days) for entry in ahead.pairs)

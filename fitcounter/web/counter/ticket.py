@@ -6,7 +6,7 @@ from flask import flash, g, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 from wtforms import BooleanField, RadioField
 
-from fitcounter.desk.aftercare import feelings, not_right
+from fitcounter.desk.aftercare import not_right, wear_feelings
 from fitcounter.desk.bench import ready_day
 from fitcounter.desk.common import money
 from fitcounter.desk.common.translation import marked, say, say_later, spoken
@@ -106,7 +106,7 @@ def _page(form: MoneyForm, page: TicketPage) -> str:
         page=page,
         form=form,
         said=payments.SAID,
-        felt=feelings.for_the_shop(store(), page.ticket.id),
+        felt=wear_feelings.for_the_shop(store(), page.ticket.id),
         boots_off=not_right.standing(store(), page.ticket.id).held,
         methods=payments.METHODS,
         when=when.words(spoken()),

@@ -19,8 +19,8 @@ from flask import (
 from werkzeug.wrappers import Response as AnyResponse
 from wtforms import HiddenField, RadioField, SelectMultipleField
 
-from fitcounter.desk.aftercare import feelings
 from fitcounter.desk.aftercare import not_right as wear_not_right
+from fitcounter.desk.aftercare import wear_feelings
 from fitcounter.desk.common.catalogues import languages
 from fitcounter.desk.common.links import typed_address
 from fitcounter.desk.common.translation import marked, say, say_later, speech_at, spoken
@@ -107,7 +107,7 @@ def show(token: str, wrong: FitCounterError | None = None) -> AnyResponse:
     )
     boots = {"boots": SIDES, "spots": PLACES, "not_sure": NOT_SURE}
     boots |= {"signs": wear_not_right.SIGNS, "urgent": wear_not_right.URGENT}
-    boots |= {"feels": feelings.FEELS}
+    boots |= {"feels": wear_feelings.FEELS}
     language = {
         "say": words.say,
         "say_known": words.known,

@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 from flask import flash, g, redirect, request, url_for
 from werkzeug.wrappers import Response
 
-from fitcounter.desk.aftercare import feelings, wear_calendar, wear_doubts
+from fitcounter.desk.aftercare import wear_calendar, wear_doubts, wear_feelings
 from fitcounter.desk.common.fields import read_day
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.customer import page as customer_page
@@ -114,7 +114,7 @@ def felt(token: str) -> Response:
     ticket = customer_page.ticket_of_link(store(), token, g.now)
     side, _, feel = request.form.get("felt", "").partition("-")
     try:
-        feelings.tell(store(), act(), ticket.id, side, feel)
+        wear_feelings.tell(store(), act(), ticket.id, side, feel)
     except FitCounterError as error:
         return show(token, error)
     if feel == "sore":
