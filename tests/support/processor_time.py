@@ -29,8 +29,8 @@ def _look() -> None:
     """Notes what each process below this one took so far, its own children left out."""
     waiting = [os.getpid()]
     while waiting:
-        for listed in Path(f"/proc/{waiting.pop()}/task").glob("*/children"):
-            with suppress(OSError):  # it ended a moment ago
+        with suppress(OSError):  # it ended a moment ago
+            for listed in Path(f"/proc/{waiting.pop()}/task").glob("*/children"):
                 waiting += [int(child) for child in listed.read_text().split()]
         if waiting:
             _note(waiting[-1])
