@@ -15,8 +15,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from icalendar import Calendar
 
+from fitcounter.fit.wear.missed_wears import move_missed
 from fitcounter.fit.wear.wear import EXTRA, preset
-from fitcounter.fit.wear.wear_calendar import call_off, make_plan, not_today, record_wear, roll
+from fitcounter.fit.wear.wear_calendar import call_off, make_plan, not_today, record_wear
 from fitcounter.papers.calendar_ics import calendar_ics
 from fitcounter.papers.calendar_records import CalendarSheet, WearLine
 
@@ -259,7 +260,7 @@ def test_what_was_worn_is_shown_as_it_was_and_rings_no_more(plan):
     started = plan.wears[0].start + timedelta(minutes=90)
     told = record_wear(plan, 1, started, 40, started + timedelta(minutes=40))
     told = record_wear(told, EXTRA, started + timedelta(hours=2), 5, started + timedelta(hours=3))
-    found = events(sheet_of(roll(told, started + timedelta(days=5))))
+    found = events(sheet_of(move_missed(told, started + timedelta(days=5))))
     assert sorted(uid for uid in found if "wear" in uid) == [
         "6f1c2a-wear-1",
         "6f1c2a-wear-2",
@@ -390,7 +391,7 @@ def test_a_calendar_program_shows_each_wear_on_the_day_and_at_the_time_of_the_pl
     """Plans of both kinds in four zones over nine years, some days missed, expanded day by day by
     another library.
     """
-    plan = roll(
+    plan = move_missed(
         make_plan(picked_up, zone, hour, 0, preset(name)), picked_up + timedelta(days=days_later)
     )
     sheet = sheet_of(plan)

@@ -21,8 +21,9 @@ from icalendar import Calendar
 from fitcounter.desk.common.translation import speech
 from fitcounter.desk.customer.calendar import TEXTS as SENTENCES
 from fitcounter.errors import OutOfOrder
+from fitcounter.fit.wear.missed_wears import move_missed
 from fitcounter.fit.wear.wear import WearRules, preset
-from fitcounter.fit.wear.wear_calendar import call_off, make_plan, not_today, record_wear, roll
+from fitcounter.fit.wear.wear_calendar import call_off, make_plan, not_today, record_wear
 from fitcounter.papers.calendar_days import day_lines, density
 from fitcounter.papers.calendar_ics import calendar_ics
 from fitcounter.papers.calendar_pdf import calendar_pdf
@@ -109,7 +110,7 @@ def a_random_plan(rest: random.Random):
     now = picked_up
     for _ in range(rest.randint(0, 4)):
         now += timedelta(hours=rest.randint(6, 40))
-        plan = roll(plan, now)
+        plan = move_missed(plan, now)
         coming = [wear for wear in plan.wears if wear.state == "planned"]
         if not coming:
             break
@@ -368,7 +369,7 @@ def test_a_very_long_history_still_fits_a_page(reader):
     for _ in range(60):
         plan = not_today(plan, 1, now)
         now += timedelta(days=1)
-        plan = roll(plan, now)
+        plan = move_missed(plan, now)
     pdf = calendar_pdf(sheet_of(plan), paper="letter")
     text = reader.text(pdf)
     assert len(reader.read(pdf).pages) <= 2

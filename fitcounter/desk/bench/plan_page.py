@@ -13,13 +13,13 @@ from fitcounter.desk.bench import plan_keeping
 from fitcounter.desk.bench.board import board
 from fitcounter.desk.bench.day_work import DayTask, day_work
 from fitcounter.desk.bench.plan import Made
-from fitcounter.desk.bench.plan_inputs import open_days
 from fitcounter.desk.bench.plan_late import Late, pair_of, slipping
 from fitcounter.desk.bench.ready_day import DayState
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.drawings.timeline import Claimed, Timeline, timeline
 from fitcounter.fit.handbook.bench import DAYS_SHOWN
+from fitcounter.fit.plan.days import OpenDays
 from fitcounter.fit.plan.jobs import Hold
 from fitcounter.store import bench_board, fits, plans, promised_slots, trees
 from fitcounter.store.bench_board import BoardRow
@@ -116,16 +116,15 @@ def plan_page(store: Store, shop: Shop, now: datetime, ask: bool = False) -> Pla
         ),
         promised={one.id: one for one in promised_slots.everything(store)},
         unplanned=tuple(line for line in lines if not line.days.ready_day),
-        next_open=_next_open(store, shop, shop.today(now)),
+        next_open=_next_open(made.inputs.days),
     )
 
 
-def _next_open(store: Store, shop: Shop, today: date) -> date | None:
+def _next_open(days: OpenDays) -> date | None:
     """None also where no day of the days shown is open."""
-    days = open_days(store, shop, today)
-    if days.is_open(today):
+    if days.is_open(days.today):
         return None
-    later = (today + timedelta(days=n) for n in range(1, DAYS_SHOWN))
+    later = (days.today + timedelta(days=n) for n in range(1, DAYS_SHOWN))
     return next((one for one in later if days.is_open(one)), None)
 
 
@@ -156,7 +155,7 @@ def drawn(
     store: Store, shop: Shop, now: datetime, rows: dict[int, BoardRow], made: Made
 ) -> Timeline:
     """Trees by day from today on. A running claim that is overdue reaches to tomorrow."""
-    today, days = shop.today(now), open_days(store, shop, shop.today(now))
+    today, days = shop.today(now), made.inputs.days
     holds = [
         (hold.tree, _held(rows[int(hold.job)], hold, today))
         for hold in made.plan.holds()

@@ -73,7 +73,7 @@ def test_the_bench_reads_what_a_boot_did_at_home_until_it_is_on_a_tree_again(
     """The history keeps it; the page says it too, because the readings and the drawing there are
     from before.
     """
-    act = Act(clock.now)
+    act = Act(clock.on(days=3))
     come_back(store, act, home.left, came(act, "14 1/4"), shop.read(store))
     seen = item_page.look(store, shop.read(store), home.left)
     assert seen.back == "the boot is ¼ in smaller than at pickup; under the guarantee"
