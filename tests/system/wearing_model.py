@@ -61,7 +61,7 @@ class WearingModel:
         )
         # else the boots would be off or at the shop on most days
         ways = (*usual, *(self.answer,) * 6, *(self.pick_up,) * 6) if self.held else usual
-        way = self.dice.choice(ways)
+        way = self.again if away else self.dice.choice(ways)
         self.phone.get(f"/c/{self.token}")
         if way():
             self.taken[way.__name__] += 1
