@@ -13,7 +13,7 @@ from fitcounter.desk.bench.rested_reading import RestedReading, measure_again
 from fitcounter.desk.common.item_steps import StepInput, take_step
 from fitcounter.desk.demo.stage import PlayedJob, Stage
 from fitcounter.desk.front_desk import pickup
-from fitcounter.desk.tickets import cancel, price_change, till
+from fitcounter.desk.tickets import cancel, payments, price_change, till
 from fitcounter.fit.item_states import GONE
 from fitcounter.store import contacts, items, tickets, works
 from fitcounter.store.database import Act, Written, utc_text
@@ -114,6 +114,9 @@ def _of_ticket(stage: Stage, job: PlayedJob, act: Act, name: str, data: dict[str
         _hand_over(stage, job, act, data)
     elif name == "discount":
         _discount(stage, job, act, data)
+    elif name == "refund":
+        typed = payments.Typed("refund", data["amount"], data["why"], method=data["method"])
+        payments.write_down(store, act, job.ticket_id, typed)
     elif name == "close-till":
         _close_till(stage, act, data)
     elif name == "cancel":
@@ -176,6 +179,7 @@ def _hand_over(stage: Stage, job: PlayedJob, act: Act, data: dict[str, Any]) -> 
         data["collected_by"],
         max(due, 0),
         method=data.get("method", "card"),
+        tip_minor=data.get("tip", 0),
         preset="three-short-wears",
     )
     pickup.hand_over(stage.store, act, job.ticket_id, handed, stage.shop)

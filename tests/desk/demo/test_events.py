@@ -8,7 +8,7 @@ import pytest
 
 from fitcounter.desk.demo import events, scenario
 from fitcounter.desk.demo.stage import PlayedJob, Stage
-from fitcounter.store import contacts, customers, items, tickets
+from fitcounter.store import bills, contacts, customers, items, tickets
 
 
 @pytest.fixture
@@ -40,9 +40,13 @@ def test_a_call_is_kept_with_the_day_to_ask_again(stage: Stage, job: PlayedJob):
 def test_handing_over_pays_what_is_owed_and_names_who_came(stage: Stage, job: PlayedJob):
     events.step(stage, job, ["bag", "start-work", -6, "10:00", {}])
     events.step(stage, job, ["bag", "work-done", -2, "14:00", {"shelf": "C2"}])
-    handed = {"collected_by": "Ada", "wears": []}
+    handed = {"collected_by": "Ada", "wears": [], "tip": 300}
     events.step(stage, job, ["all", "hand-over", -1, "11:00", handed])
     assert state(stage, job) == "out"
+    back = {"amount": "4", "method": "cash", "why": "four dollars too much was charged"}
+    events.step(stage, job, ["all", "refund", -1, "11:05", back])
+    *_, paid, refund = bills.payments(stage.store, job.ticket_id)
+    assert (paid.tip_minor, refund.kind, refund.amount_minor) == (300, "refund", 400)
     assert tickets.get(stage.store, job.ticket_id).collected_by == "Ada"
 
 
