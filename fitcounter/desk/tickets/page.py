@@ -4,6 +4,7 @@ comes next.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -59,7 +60,8 @@ class TicketPage:
     legs_read: a leg was measured for one of its pairs. all_ready: all that is still here is ready.
     takes_money: a payment may be saved on it. initials: of who took what was paid, by their ids.
 
-    first_promise: the day that was promised before any was moved. promised: what is still here.
+    first_promise: the day that was promised before any was moved. promised: the first day of what
+    is still here and not ready.
 
     may_cancel: something on it can be cancelled. cancelled: what was cancelled last and can be
     undone, in words. may_change_price: a price was agreed. handovers: what was picked up, by whom.
@@ -101,7 +103,6 @@ def look(store: Store, ticket_id: int) -> TicketPage:
     read = {fit_id: bool(measured(store, fits.boots(store, fit_id))) for fit_id in open_fits}
     customer = customers.get(store, ticket.customer_id)
     here = [one for one in held if one.state not in item_states.GONE]
-    days = [day for one in here or held if (day := promised_day(one, ticket)) is not None]
     people = {one.id: one.initials for one in staff.with_former(store)} if payments else {}
     return TicketPage(
         ticket,
@@ -119,12 +120,19 @@ def look(store: Store, ticket_id: int) -> TicketPage:
         tickets_payments.takes_money(customer, lines, payments),
         people,
         contacts.said_before(store, ticket),
-        min(days, default=None),
+        _promised(ticket, here or held),
         any(may_cancel(one) for one in held) and ticket.state == "open",
         spoken().listed([name_of(one) for one in tickets_cancel.last_cancelled(store, ticket_id)]),
         tickets_payments.takes_money(customer, lines, ()),
         tuple(tills.handovers(store, ticket_id)),
     )
+
+
+def _promised(ticket: Ticket, held: Sequence[Item]) -> date | None:
+    """The first day that is still to be kept; of what is all ready, the last."""
+    days = {one: day for one in held if (day := promised_day(one, ticket)) is not None}
+    to_keep = [day for one, day in days.items() if not item_states.ready([one.state])]
+    return min(to_keep) if to_keep else max(days.values(), default=None)
 
 
 def name_of(item: Item) -> str:

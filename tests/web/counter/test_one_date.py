@@ -118,7 +118,7 @@ def test_the_customer_told_on_the_call_page_reads_both_days(
     assert path not in counter.get("/").text
     shown = " ".join(counter.get(f"/tickets/{late.ticket_id}").text.split())
     short = speech("en_US").day(day)
-    assert f"on track for {short}. before, Saturday, March 28" in shown
+    assert f"on track for {short}; before, Saturday, March 28" in shown
     made = links.link_token(links.link_key(tmp_path), tickets.get(store, late.ticket_id))
     with store.write_tx():
         hashed = links.link_hash(made)
@@ -126,3 +126,19 @@ def test_the_customer_told_on_the_call_page_reads_both_days(
     page = stranger.get(f"/c/{made}").text
     assert f"Everything should be ready on {short}." in page
     assert "We are sorry: before, we said Sat, Mar 28." in page
+
+
+def test_a_bag_that_is_ready_does_not_lend_its_day_to_the_boots(
+    counter: Counter, store: Store, late: Pair, clock: Clock
+):
+    """The promised day of a ticket is the first that is still to be kept."""
+    row = {"ticket_id": late.ticket_id, "letter": "B", "kind": "bag", "work": "other"}
+    row |= {"description": "tan bag", "since": "2026-03-10T14:00:00Z"}
+    with store.write_tx():
+        bag = store.insert("items", **row, state="queued", promised_day="2026-03-20")
+    page = " ".join(counter.get(f"/tickets/{late.ticket_id}").text.split())
+    assert "<dt>Promised day</dt><dd>Friday, March 20" in page
+    with store.write_tx():
+        store.change("items", bag, state="shelved", shelf="C2")
+    page = " ".join(counter.get(f"/tickets/{late.ticket_id}").text.split())
+    assert "<dt>Promised day</dt><dd>Saturday, March 28" in page
