@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import json
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from fitcounter.store.database import Store
 
-_SIGNED = "CASE kind WHEN 'refund' THEN -amount_minor ELSE amount_minor END"
+_SIGNED = "CASE p.kind WHEN 'refund' THEN -p.amount_minor ELSE p.amount_minor END"
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,17 +58,19 @@ _ROWS = (
 )
 
 
-def sums(store: Store, currency: str, first: str, last: str) -> PeriodSums:
-    """Of one currency, from one instant to before another (UTC text)."""
+def sums(store: Store, currency: str, spans: Sequence[tuple[str, str]]) -> list[PeriodSums]:
+    """Of one currency, for each span from one instant to before another (UTC text), in their
+    order.
+    """
     sql = (
-        f"SELECT coalesce(sum(max({_SIGNED}, 0)), 0) AS in_minor, coalesce(sum(min({_SIGNED}, 0)),"
-        " 0) AS out_minor, coalesce(sum(tip_minor), 0) AS tips_minor, count(*) AS number FROM"
-        " payments p JOIN tickets t ON t.id = p.ticket_id WHERE p.at >= ? AND p.at < ? AND"
-        " t.currency = ?"
+        f"SELECT s.key AS place, sum(max({_SIGNED}, 0)) AS in_minor, sum(min({_SIGNED}, 0)) AS"
+        " out_minor, sum(p.tip_minor) AS tips_minor, count(*) AS number FROM json_each(?) s CROSS"
+        " JOIN payments p ON p.at >= s.value ->> 0 AND p.at < s.value ->> 1 CROSS JOIN tickets t"
+        " ON t.id = p.ticket_id AND t.currency = ? GROUP BY s.key"
     )
-    found = store.first(PeriodSums, sql, first, last, currency)
-    assert found is not None
-    return found
+    found = {row.pop("place"): row for row in store.rows(sql, json.dumps(spans), currency)}
+    nothing = {"in_minor": 0, "out_minor": 0, "tips_minor": 0, "number": 0}
+    return [PeriodSums(**found.get(place, nothing)) for place in range(len(spans))]
 
 
 def payments(store: Store, first: str, last: str, most: int = -1) -> list[PaidRow]:

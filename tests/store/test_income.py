@@ -12,7 +12,10 @@ from fitcounter.store.database import Act, Store
 
 def test_sums_tell_in_from_out_and_tips_from_both(store: Store, clock: Clock):
     make_job(store, Act(clock.now, 1))
-    found = income.sums(store, "USD", "2026-01-01T00:00:00Z", "2027-01-01T00:00:00Z")
+    spans = [("2025-01-01T00:00:00Z", "2026-01-01T00:00:00Z")]
+    spans += [("2026-01-01T00:00:00Z", "2027-01-01T00:00:00Z")]
+    nothing, found = income.sums(store, "USD", spans)
+    assert (nothing.in_minor, nothing.number) == (0, 0)
     assert (found.in_minor, found.out_minor, found.tips_minor, found.number) == (3000, 0, 0, 1)
     assert income.billed(store, "2026-01-01T00:00:00Z", "2027-01-01T00:00:00Z") == []
     assert (

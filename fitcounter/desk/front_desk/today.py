@@ -73,7 +73,9 @@ class OpenMoney:
 def still_owed(store: Store, shop: Shop, now: datetime) -> OpenMoney:
     """Whoever owes the shop or is owed something, ready or not, the largest first."""
     today = shop.today(now)
-    rows = [row_of(store, one, shop, today) for one in tills.open_money(store, picked_up=False)]
+    known = {row.ticket.id: row for row in open_rows(store, shop, today)}
+    money = tills.open_money(store, picked_up=False)
+    rows = [known.get(one.id) or row_of(store, one, shop, today) for one in money]
     return OpenMoney(
         [row for row in rows if row.due_minor > 0],
         [row for row in rows if row.due_minor < 0],

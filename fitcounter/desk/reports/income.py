@@ -61,15 +61,17 @@ def look(
         raise BadInput(say("Pick a first and a last day within one year."), field="first")
     today = shop.today(now)
     watched = span(shop, today - timedelta(days=WATCHED_DAYS), today)
-    chosen = _period(store, shop, *days, _days(*days)) if days else None
+    spans = list(_periods(by, today))
+    asked = [*spans, *([days] if days else [])]
+    sums = income.sums(store, shop.currency, [span(shop, *one) for one in asked])
     paid = income.payments(store, *span(shop, *days), MOST_PAYMENTS) if days else []
     return IncomePage(
         by,
         tuple(
-            _period(store, shop, first, last, _called(by, first, last))
-            for first, last in _periods(by, today)
+            Period(first, last, _called(by, first, last), found)
+            for (first, last), found in zip(spans, sums, strict=False)
         ),
-        chosen,
+        Period(*days, _days(*days), sums[-1]) if days else None,
         tuple(paid),
         tuple(income.given_back(store, *watched)),
         tuple(income.made_cheaper(store, *watched)),
@@ -105,10 +107,6 @@ def span_words(first: date, last: date, today: date) -> str:
         return str(format_skeleton("yMMMM", first, locale=words.locale))
     begin, end = words.day_of_year(first), words.day_of_year(last)
     return begin if first == last else say("{first} to {last}", first=begin, last=end)
-
-
-def _period(store: Store, shop: Shop, first: date, last: date, words: str) -> Period:
-    return Period(first, last, words, income.sums(store, shop.currency, *span(shop, first, last)))
 
 
 def _periods(by: str, today: date) -> Iterator[tuple[date, date]]:
