@@ -42,6 +42,8 @@ _NOT_AT_ONCE = (
     "pickup.js",
     "total.js",
     "count.js",
+    "copy.js",
+    "sign.js",
     "wear.js",
     "wear_hold.js",
     "push.js",

@@ -34,8 +34,16 @@ export function keys(mode, unit, first, now, says) {
 function fractions(odd, says) {
   const tick = (i) => (odd ? 'k' : `k${i % 4 === 0 ? ' h' : i % 2 === 0 ? ' q' : ''}`);
   const parts = (odd ? ODD : EIGHTHS).map((text, i) => key(text, { part: text }, tick(i)));
+  if (!odd) parts[0] = wholeInch(says);
   const other = key(odd ? says.eighths : says.sixteenths, { act: 'odd' }, 'w');
   return [...parts.slice(0, 4), other, ...parts.slice(4), key(says.back, { act: 'back' }, 'w')];
+}
+
+/** No fraction: the longest mark of the tape, in words, so that it is no second 0. */
+function wholeInch(says) {
+  const button = key(says.whole, { part: '0' }, 'k i');
+  button.setAttribute('aria-label', says['whole inch']);
+  return button;
 }
 
 const tenths = () => Array.from({ length: 10 }, (_, i) => key(`.${i}`, { part: `.${i}` }, i % 5 ? 'k' : 'k h'));

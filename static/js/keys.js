@@ -1,30 +1,18 @@
 // Our keys for the tape: a whole number, then a fraction, and the next height is up. Two taps a reading.
 // Progressive: reads the data attributes of _parts/_measure.html and writes into the same inputs the plain sheet has.
 
-import { parse, setWords, show, toMm } from './tape.js';
+import { parse, setWords, show } from './tape.js';
 import { question } from './slips.js';
 import { draw } from './measure.js';
 import { firstWhole, keys } from './keypad.js';
+import { bringBoth, bringUp, cellsOf, inOrder, place } from './fields.js';
 import { filled } from './words.js';
-
-function lengthOf(text, unit, zeroOk = true) {
-  try { return text.trim() ? parse(text, unit, zeroOk) : null; } catch { return null; }
-}
-
-/** Where a field stands on its sheet; a single reading stands on none. */
-function place(input) {
-  return {
-    what: input.closest('[data-sheet]')?.dataset.sheet ?? 'girth',
-    side: input.closest('[data-side]')?.dataset.side ?? '',
-    station: input.closest('.height')?.dataset.station ?? '',
-    repeat: Number(input.dataset.repeat ?? 1),
-  };
-}
 
 class Pad {
   constructor(panel) {
     this.panel = panel;
     this.form = panel.closest('form');
+    this.isSheet = 'measure' in this.form.dataset;
     this.unit = panel.dataset.unit;
     this.rules = JSON.parse(panel.dataset.rules || 'null');
     this.says = JSON.parse(panel.dataset.says);
@@ -32,7 +20,7 @@ class Pad {
     this.go = this.part('go');
     this.words = [this.go.firstElementChild.textContent, this.go.lastElementChild?.textContent ?? ''];
     this.mode = { digits: false, odd: false, fresh: true };
-    this.inputs = this.inOrder();
+    this.inputs = inOrder(this.form, this.unit);
     for (const input of this.inputs) {
       input.inputMode = 'none';
       input.placeholder = '–';
@@ -47,9 +35,10 @@ class Pad {
     this.form.addEventListener('submit', (event) => this.submit(event));
     this.form.addEventListener('change', (event) => { if (event.target.name === 'unit') this.changeUnit(event.target.value); });
     addEventListener('resize', () => this.current && draw(this.form, this.cells(), this.current));
-    if ('measure' in this.form.dataset) {
+    matchMedia('(orientation: landscape)').addEventListener('change', () => this.current && this.bringUpSoon());
+    if (this.isSheet) {
       (this.nextEmpty(-1) ?? this.inputs[0]).focus({ preventScroll: true });
-      requestAnimationFrame(() => this.bringUp(this.current));
+      this.bringUpSoon();
     }
   }
 
@@ -58,51 +47,21 @@ class Pad {
     this.form.classList.add('keyed');
     for (const name of ['entry', 'pad']) this.part(name).hidden = false;
     this.part('foot').prepend(...this.foot);
-    if (!('measure' in this.form.dataset)) requestAnimationFrame(() => this.panel.scrollIntoView({ block: 'end' }));
-  }
-
-  /** Sheet by sheet, up the left side, then up the right. */
-  inOrder() {
-    const all = [...this.form.querySelectorAll('[data-tape]')];
-    const sheets = [...new Set(all.map((input) => place(input).what))];
-    const rank = (input) => [sheets.indexOf(place(input).what), place(input).side === 'right' ? 1 : 0, this.height(input), place(input).repeat];
-    const compare = (a, b) => a.map((value, i) => value - b[i]).find((differ) => differ) ?? 0;
-    return all.map((input, i) => [input, [...rank(input), i]]).sort((a, b) => compare(a[1], b[1])).map(([input]) => input);
-  }
-
-  height(input) {
-    const row = input.closest('.height');
-    const text = row?.dataset.height || row?.querySelector('[data-own-height]')?.value || '';
-    const found = lengthOf(text, this.unit);
-    return found ? toMm(found) : 0;
-  }
-
-  cells() {
-    return this.inputs.map((input) => {
-      const where = place(input);
-      const length = lengthOf(input.value, this.unit, ['gap', 'amount'].includes(where.what));
-      return { ...where, input, height: this.height(input), mm: length ? toMm(length) : null, unit: length?.unit ?? this.unit, text: input.value };
-    });
   }
 
   select(input) {
-    if (!this.current) this.open();
-    else if (this.current !== input) {
-      this.closeSlip();
-      this.bringUp(input);
-    }
+    const [first, other] = [!this.current, this.current !== input];
     this.current = input;
+    if (first) this.open();
+    else if (other) this.closeSlip();
+    if (other && !(first && this.isSheet)) this.bringUpSoon();
     Object.assign(this.mode, { fresh: true, odd: false, digits: false });
     for (const one of this.inputs) one.toggleAttribute('data-current', one === input);
     this.render();
   }
 
-  /** The row of a field comes above the keys, and no row is left half under them. */
-  bringUp(input) {
-    input.closest('.height')?.scrollIntoView({ block: 'nearest' });
-    const edge = this.panel.getBoundingClientRect().top;
-    const cut = [...this.form.querySelectorAll('.height')].map((row) => row.getBoundingClientRect()).find((row) => row.top < edge && row.bottom > edge);
-    if (cut) scrollBy(0, cut.bottom - edge);
+  bringUpSoon() {
+    requestAnimationFrame(() => (this.isSheet ? bringUp : bringBoth)(this.current, this.panel));
   }
 
   typed() {
@@ -111,11 +70,30 @@ class Pad {
   }
 
   key(event) {
-    if (event.key !== 'Enter') return;
-    const left = this.inputs.some((input) => !input.value);
-    if (!left && this.current === this.inputs.at(-1)) return;
+    if (event.key !== 'Enter' || this.sends()) return;
     event.preventDefault();
     this.done();
+  }
+
+  /** Whether Enter sends: nothing is left to read, and nothing to ask about what was read. */
+  sends() {
+    if (this.isSheet) return this.inputs.every((input) => input.value) && this.current === this.inputs.at(-1);
+    const { mm, text } = this.here();
+    return !(text && mm === null) && !this.nextEmpty(this.inputs.indexOf(this.current)) && !this.asked();
+  }
+
+  cells() {
+    return cellsOf(this.inputs, this.unit);
+  }
+
+  here() {
+    return this.cells().find((cell) => cell.input === this.current);
+  }
+
+  /** The question that this reading raises and that nobody has answered yet. */
+  asked() {
+    const here = this.here();
+    return this.rules && this.current.dataset.kept !== here.text && question(here, this.cells(), this.rules, this.says);
   }
 
   put(text) {
@@ -165,10 +143,9 @@ class Pad {
 
   /** A reading is complete: ask if it looks like a slip, otherwise on to the next. */
   done() {
-    const cells = this.cells();
-    const here = cells.find((cell) => cell.input === this.current);
+    const here = this.here();
     if (here.mm === null && here.text) { this.render(); return; }
-    const asked = this.rules && this.current.dataset.kept !== here.text && question(here, cells, this.rules, this.says);
+    const asked = this.asked();
     if (asked) this.openSlip(asked);
     else this.advance();
   }
@@ -186,9 +163,10 @@ class Pad {
     else { this.render(); this.go.focus({ preventScroll: true }); }
   }
 
-  /** The empty field that is up next, round the sheet; a second reading that was asked for comes before all others. */
+  /** The empty field that is up next, round the sheet; a second reading that was asked for comes before all others. On no sheet a field may stay empty, and what is folded away is not asked for. */
   nextEmpty(at) {
-    const empty = [...this.inputs.slice(at + 1), ...this.inputs.slice(0, Math.max(at, 0))].filter((input) => !input.value);
+    const others = [...this.inputs.slice(at + 1), ...(this.isSheet ? this.inputs.slice(0, Math.max(at, 0)) : [])];
+    const empty = others.filter((input) => !input.value && !input.closest('details:not([open])'));
     return empty.find((input) => place(input).repeat > 1) ?? empty[0];
   }
 
@@ -210,7 +188,13 @@ class Pad {
   }
 
   submit(event) {
-    if (this.part('slip').hidden) return;
+    if (this.part('slip').hidden) {
+      const asked = !this.isSheet && this.current && this.asked();
+      if (!asked) return;
+      event.preventDefault();
+      this.openSlip(asked);
+      return;
+    }
     event.preventDefault();      // "Measure again": the doubtful number goes
     this.put('');
     this.select(this.current);
@@ -240,7 +224,7 @@ class Pad {
     const asked = !this.part('slip').hidden;
     this.go.firstElementChild.textContent = asked ? this.says.again : said;
     const soFar = filled(this.says.read, { read, count: cells.length });
-    this.go.lastElementChild.textContent = asked ? this.says.between : cells.length > 1 ? soFar : after;
+    this.go.lastElementChild.textContent = asked ? this.says.between : this.isSheet ? soFar : after;
     this.drawSoon(cells);
   }
 
@@ -286,6 +270,7 @@ class Pad {
     const [digits, other] = this.foot;
     digits.textContent = this.mode.digits ? `${first}–${first + 9}` : '0–9';
     digits.dataset.act = 'digits';
+    other.hidden = this.unit === 'in' && cells.length === 1;
     [other.textContent, other.dataset.act] = this.unit === 'in' ? [this.says.skip, 'skip'] : [this.says.back, 'back'];
   }
 }

@@ -13,7 +13,7 @@ const typedIn = (mm, unit) => (unit === 'in' ? plain(mm, 'in') : plain(mm, 'cm')
 
 /** The question about one cell among all of them, or null. says: our sentences, by name. answers: {mm, unit, set}, the last one keeps what was typed. */
 export function question(here, cells, rules, says) {
-  if (here.mm === null || here.what === 'amount') return null;
+  if (here.mm === null || here.what === 'amount' || here.what === 'height') return null;
   const keep = { mm: here.mm, unit: here.unit, set: here.text };
   if (here.what === 'gap') return second(here, cells, rules, says, keep);
   return unitSlip(here, rules, says) ?? second(here, cells, rules, says, keep) ?? implausible(here, rules, says, keep)

@@ -318,6 +318,71 @@ def test_a_single_reading_gets_the_keys_when_it_is_touched(same_page: Open, site
     assert fitter.value("girth") == "14 5/8"
 
 
+def test_on_a_rotated_phone_the_keys_stand_beside_the_field(same_page: Open, site: str) -> None:
+    """780 by 360: the field, every key and the next step are wholly in view, none over another."""
+    page = same_page(f"{site}/bench", viewport={"width": 780, "height": 360})
+    page.locator("#girth").tap()
+    page.wait_for_function("document.querySelector('#girth').getBoundingClientRect().bottom < 360")
+    field, pad, go = (page.locator(one).bounding_box() for one in ("#girth", ".entry", "[data-go]"))
+    assert field
+    assert pad
+    assert go
+    assert field["y"] >= 0
+    assert field["x"] + field["width"] <= pad["x"], "beside, not behind"
+    assert pad["x"] + pad["width"] <= 780
+    assert go["y"] + go["height"] <= 360
+    keys = page.locator("[data-pad] button")
+    tops = keys.evaluate_all("all => all.map((one) => one.getBoundingClientRect().top)")
+    heights = keys.evaluate_all("all => all.map((one) => one.getBoundingClientRect().height)")
+    assert len(tops) == 20
+    assert min(tops) >= 0
+    assert min(heights) >= 48
+    assert page.evaluate("document.documentElement.scrollWidth") == 780
+
+
+def test_a_nought_among_the_parts_is_the_whole_inch_in_words(fitter: Fitter) -> None:
+    """The pad has no second 0: eleven and no part is 11, whole."""
+    whole = fitter.page.get_by_role("button", name="whole inch", exact=True)
+    assert whole.inner_text() == "whole"
+    assert "0" not in fitter.page.locator("[data-pad] button").all_inner_texts()
+    fitter.tap('[data-pad] [data-whole="11"]')
+    whole.tap()
+    assert fitter.value("leg_left_0") == "11"
+
+
+def test_a_single_number_of_the_other_unit_is_asked_before_it_is_sent(
+    same_page: Open, site: str
+) -> None:
+    """A bare 37 among inches: Save asks, one tap answers, and the cursor is at Save."""
+    page = same_page(f"{site}/bench")
+    page.locator("#girth").tap()
+    page.keyboard.type("37")
+    page.locator("[data-go]").tap()
+    assert page.locator("[data-slip] p").inner_text() == "Inches or centimeters?"
+    page.get_by_role("button", name="37.0 cm").tap()
+    assert page.locator("#girth").input_value() == "37 cm"
+    assert page.locator("[data-slip]").is_hidden()
+    assert page.locator("[data-go]").evaluate("e => e === document.activeElement")
+
+
+def test_a_hardware_keyboard_and_a_scanner_end_a_single_reading_with_enter(
+    same_page: Open, site: str
+) -> None:
+    """What is a length is sent as it is; a tag that was scanned into the field stays there, and the
+    panel says what to type.
+    """
+    page = same_page(f"{site}/bench")
+    page.locator("#girth").tap()
+    page.keyboard.type("7K3M9QXWE\n", delay=1)
+    assert page.url == f"{site}/bench"
+    assert "such as 16 1/4" in page.locator("[data-echo]").inner_text()
+    page.locator("#girth").fill("")
+    page.keyboard.type("14 5/8")
+    with page.expect_request(lambda sent: sent.method == "POST") as sent:
+        page.keyboard.press("Enter")
+    assert "girth=14+5%2F8" in (sent.value.post_data or "")
+
+
 def test_without_script_the_sheet_is_plain_fields(same_page: Open, site: str) -> None:
     """Every cell has a name and a label, and one button sends them."""
     page = same_page(f"{site}/measure", java_script_enabled=False)

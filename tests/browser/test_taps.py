@@ -11,14 +11,14 @@ from pathlib import Path
 import pytest
 from browser.hand import Hand
 from playwright.sync_api import Page
-from support.bench_cast import Pair, pair, tree
+from support.bench_cast import Pair, pair, tree, um
 from support.cast import Clock
 from support.served_shop import open_shop
 from support.ticket_rows import Job, make_job
 
 from fitcounter.desk.bench import plan_keeping
 from fitcounter.desk.common.item_steps import StepInput, catch_up
-from fitcounter.store import bills, items, tags, tickets
+from fitcounter.store import bills, items, rounds, tags, tickets
 from fitcounter.store.database import Act, Store
 
 pytestmark = pytest.mark.browser
@@ -108,6 +108,25 @@ def test_a_boot_goes_onto_a_tree_with_two_scans_and_five_taps_and_the_other_with
             "SELECT t.label FROM rounds r JOIN trees t ON t.id = r.tree_id ORDER BY r.item_id"
         )
     ] == ["4", "9"]
+
+
+def test_a_rested_girth_is_two_taps_of_the_keys_and_save(hand: Hand, store: Store, boots: Pair):
+    """At Measure again on a phone: the field, its whole number, its fraction, Save."""
+    with store.write_tx():
+        read = {"before_um": um("14 3/8"), "before_text": "14 3/8", "before_unit": "in"}
+        off = {"on_at": "2026-03-10T10:00:00Z", "off_at": "2026-03-12T10:00:00Z"}
+        round_id = store.insert("rounds", item_id=boots.left, n=1, mark_um=266_700, **read, **off)
+        turn = {"at": off["on_at"], "girth_um": um("15"), "girth_text": "15", "unit": "in"}
+        store.insert("turns", round_id=round_id, n=1, **turn)
+        store.change("items", boots.left, state="resting")
+    hand.open(f"/items/{boots.left}?do=measure-again")
+    hand.tap("#measure-again-rested", opens=False)
+    hand.spent = 0
+    hand.read("14 5/8")
+    assert hand.spent == 2
+    hand.tap("form[action$='/measure-again'] [data-go]")
+    assert items.get(store, boots.left).state == "to-decide"
+    assert rounds.of_item(store, boots.left)[-1].rested_text == "14 5/8"
 
 
 def test_an_item_is_caught_up_in_three_taps(

@@ -32,7 +32,8 @@ class PutOnHints:
 
     expected: what the outside tape is likely to read before, by the wall, where the boot was only
     read another way. by_rested: left empty, the last rested reading stands for the one before.
-    shift_um, shift: how much higher that tree is best set, also in words.
+    shift_um, shift: how much higher that tree is best set, also in words. likely_mm: what the tape
+    reads about before, from the last reading, else by the wall.
     """
 
     tree: str
@@ -44,6 +45,7 @@ class PutOnHints:
     by_rested: bool = False
     shift_um: int = 0
     shift: str = ""
+    likely_mm: float | None = None
 
 
 def put_on_hints(
@@ -65,12 +67,10 @@ def put_on_hints(
         )
         if before_mm is not None:
             planned = stand.planned_reading(found, mark_mm, before_mm, method, shop.unit)
-    expected = ""
     by_rested = not before and before_mm is not None
+    by_wall_mm = None
     if found is not None and before_mm is None and method == "outside":
-        expected = say_length(
-            found.place_at(mark_mm).girth_mm + tau * item.wall_um / UM_PER_MM, shop.unit
-        )
+        by_wall_mm = found.place_at(mark_mm).girth_mm + tau * item.wall_um / UM_PER_MM
     mark = mark_typed(item, found, shop.unit)
     tree = _tree(store, item)
     shift_mm = _shift_mm(store, shop, item, tree, found) if tree and found else 0.0
@@ -80,10 +80,11 @@ def put_on_hints(
         planned=planned,
         mark=mark,
         opening=opening,
-        expected=expected,
+        expected=say_length(by_wall_mm, shop.unit) if by_wall_mm is not None else "",
         by_rested=by_rested,
         shift_um=round(shift_mm * UM_PER_MM),
         shift=shift_words(shift_mm, shop.unit),
+        likely_mm=before_mm if before_mm is not None else by_wall_mm,
     )
 
 
