@@ -170,14 +170,18 @@ def _place_round(
 def _turn_up(
     shop: Shop, now: datetime, made: Board, entry: Entry, turn: Round | None, turns: int
 ) -> None:
-    """On its tree since today, not turned up since it went on, and past the first hours: it may
-    take another step.
+    if entry.row.state == "on-tree" and turn is not None and may_turn_up(shop, now, turn, turns):
+        made.turn_up.append(Entry(entry.row, utc_time(turn.on_at or ""), entry.tree))
+
+
+def may_turn_up(shop: Shop, now: datetime, turn: Round, turns: int) -> bool:
+    """On its tree since yesterday at most, not turned up since it went on, and past the first
+    hours: it may take another step. turns: of this round, its putting on counted.
     """
-    if entry.row.state != "on-tree" or turn is None or turn.on_at is None or turns > 1:
-        return
+    if turn.on_at is None or turns > 1:
+        return False
     on_at = utc_time(turn.on_at)
-    if on_at + SETTLES <= now and shop.today(on_at) >= shop.today(now) - timedelta(days=1):
-        made.turn_up.append(Entry(entry.row, on_at, entry.tree))
+    return on_at + SETTLES <= now and shop.today(on_at) >= shop.today(now) - timedelta(days=1)
 
 
 def _due(row: BoardRow, turn: Round | None) -> datetime | None:

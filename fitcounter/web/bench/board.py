@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from flask import Blueprint, redirect, render_template, request, url_for
+from flask import Blueprint, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.bench import board, item_page, ready_day, round_steps
@@ -69,11 +69,18 @@ def stand() -> str:
 def _step_offered(
     scanned: tags_resolve.ScanResult, look: item_page.Look | None
 ) -> item_states.Step | None:
-    """Putting on, where boot and tree are both there; else the step asked for, or the next one."""
+    """Putting on, where boot and tree are both there; else the step asked for, or the next one. A
+    boot that may be turned up is not offered to come off before its time.
+    """
     if scanned.put_on:
         return item_states.STEPS["put-on"]
     asked = item_states.STEPS.get(request.args.get("do", ""))
-    return asked or (look.step if look else None)
+    if asked or look is None:
+        return asked
+    run, early = look.running, look.comes_off is None or look.comes_off > g.now
+    if run and early and board.may_turn_up(the_shop(), g.now, run.row, len(run.turns)):
+        return item_states.STEPS["turn-up"]
+    return look.step
 
 
 @bp.route("/bench/off", methods=["GET", "POST"])

@@ -42,6 +42,28 @@ def test_a_number_without_a_side_asks_which(bench: Counter, boots: Pair) -> None
     assert "/put-on" not in page
 
 
+def test_a_boot_that_may_be_turned_up_is_not_offered_to_come_off_before_its_time(
+    bench: Counter, boots: Pair, clock: Clock
+) -> None:
+    """Off the tree is one tap further, and the first thing once its time is over."""
+    put_on(bench, boots.left, "4")
+    turn_up, take_off = (f"/items/{boots.left}/{step}" for step in ("turn-up", "take-off"))
+    page = bench.get("/bench/stand?scan=41L").text
+    assert take_off in page, "in its first hours it cannot be turned up"
+    clock.on(hours=5)
+    page = bench.get("/bench/stand?scan=41L").text
+    assert "Comes off " in page
+    assert turn_up in page
+    assert take_off not in page
+    further = f"/bench/stand?boot={boots.left}&amp;do=take-off"
+    assert further in page
+    assert take_off in bench.get(further.replace("&amp;", "&")).text
+    clock.on(days=4)
+    page = bench.get("/bench/stand?scan=41L").text
+    assert take_off in page
+    assert turn_up not in page
+
+
 def test_boot_and_tree_make_one_form_filled_in(bench: Counter, store: Store, boots: Pair) -> None:
     """The tree scanned stands in the form; the reading before and the girth to open to come from
     what was read; one Save.
