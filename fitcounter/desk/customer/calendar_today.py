@@ -21,6 +21,11 @@ UNDO = {
     "wear-hour": marked("Undo: keep the old time"),
     "wear-zone": marked("Undo: keep the old time"),
 }
+PRAISE = {
+    "first": marked("Well done: the first time is behind you."),
+    "next": marked("Well done: {n} of {steps} are behind you."),
+    "last": marked("Well done: the short times are all behind you."),
+}
 
 MIDNIGHT = time()
 
@@ -52,7 +57,7 @@ class CalendarToday:
     steps worn already, "1 2". boots: left or right where it is for one alone, else "".
     undo: what the last change was, "" where it cannot be undone. slipped: a week without a wear.
     felt: what was tapped for each boot after the last wear. progress: of each step its weekday, and
-    whether it is done.
+    whether it is done. praise: a kind sentence after a wear, "" where a boot felt sore.
     """
 
     kind: str
@@ -70,6 +75,7 @@ class CalendarToday:
     slipped: bool
     felt: dict[str, str]
     progress: tuple[tuple[str, bool], ...]
+    praise: str
 
 
 def calendar_today(
@@ -81,6 +87,7 @@ def calendar_today(
     plan, due = calendar.plan, calendar.due
     until_day, until_time = _until(due, plan, words)
     last = wear_calendar.last_change(calendar.row, now)
+    felt = wear_feelings.asked(store, ticket.id, plan, plan.clock.day_of(now))
     return CalendarToday(
         kind=due.kind,
         wear=_wear(due.wear, plan, words) if due.wear else None,
@@ -95,13 +102,24 @@ def calendar_today(
         boots=plan.boots,
         undo=words.say(UNDO[last.event]) if last and last.event in UNDO else "",
         slipped=_asks_again(store, ticket.id, plan, now),
-        felt=wear_feelings.asked(store, ticket.id, plan, plan.clock.day_of(now)),
+        felt=felt,
         progress=tuple(
             (words.short_weekday(wear.local_day), wear.state == "worn")
             for wear in plan.wears
             if wear.n and wear.state in ("worn", "planned")
         ),
+        praise=_praise(plan, felt, words),
     )
+
+
+def _praise(plan: WearPlan, felt: dict[str, str], words: Speech) -> str:
+    """Said while the boots of a wear are asked about, and never of a boot that hurt."""
+    done = len({wear.n for wear in plan.wears if wear.n and wear.state == "worn"})
+    if not (felt and done) or "sore" in felt.values():
+        return ""
+    steps = len(plan.rules.minutes)
+    which = "last" if done == steps else "first" if done == 1 else "next"
+    return words.say(PRAISE[which], n=done, steps=steps)
 
 
 def plan_of(store: Store, ticket_id: int, now: datetime) -> WearPlan | None:

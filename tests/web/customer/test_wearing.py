@@ -137,11 +137,13 @@ def test_how_each_boot_felt_is_one_tap_and_the_shop_reads_it(
     page = stranger.get(f"/c/{home}").text
     assert "How did they feel?" in page
     assert "1 of 3 done" in page
+    assert "Well done: the first time is behind you." in page
     for felt in ("left-good", "right-tight", "right-sore"):
         assert stranger.post(f"/c/{home}/felt", felt=felt).status_code == 303
     page = stranger.get(f"/c/{home}").text
     assert page.count('aria-pressed="true"') == 2
     assert "tell the shop below what you feel" in page
+    assert "Well done" not in page, "of a boot that hurts"
     assert stranger.post(f"/c/{home}/felt", felt="left-wonderful").status_code == 422
     counter.sign_in()
     assert "Tue, Mar 17: left good, right sore" in counter.get(f"/tickets/{job.ticket_id}").text
@@ -154,10 +156,11 @@ def test_the_end_says_how_to_keep_them_and_whom_to_call(
     stranger: Counter, store: Store, job: Job, home: str, clock: Clock
 ) -> None:
     stranger.get(f"/c/{home}")
-    for n in (1, 2, 3):
+    for n, kind in ((1, "the first time is"), (2, "2 of 3 are"), (3, "the short times are all")):
         plan = wear_calendar.current(store, job.ticket_id, clock.now).plan
         clock.now = plan.to_come[0].end
         assert stranger.post(f"/c/{home}/wear", n=str(n), minutes="30").status_code == 303
+        assert f"Well done: {kind} behind you." in stranger.get(f"/c/{home}").text
     clock.on(days=6)
     page = stranger.get(f"/c/{home}").text
     assert "Your boots are worn in. Enjoy them." in page

@@ -1,0 +1,171 @@
+"""Her page in WebKit, whose engine iPhones have: it draws, its clock runs by the time of day and
+survives a reload, and what she wore is saved. By plain calls of the WebDriver standard, so that no
+package is needed; slow, and left out where no WebKitWebDriver is installed.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import subprocess
+import time
+import urllib.request
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import Any
+from zoneinfo import ZoneInfo
+
+import pytest
+from support.cast import Clock
+from support.served_shop import open_shop
+from support.ticket_rows import make_job
+
+from fitcounter.desk import shop
+from fitcounter.desk.aftercare import wear_calendar
+from fitcounter.desk.common import links
+from fitcounter.desk.common.item_steps import StepInput, catch_up
+from fitcounter.desk.front_desk import pickup
+from fitcounter.serving import server
+from fitcounter.store import tickets
+from fitcounter.store.database import Act, Store
+
+BROWSERS = (
+    "/usr/lib/x86_64-linux-gnu/webkit2gtk-4.1/MiniBrowser",
+    "/usr/lib/aarch64-linux-gnu/webkit2gtk-4.1/MiniBrowser",
+)
+DRIVER, SCREEN = shutil.which("WebKitWebDriver"), shutil.which("xvfb-run")
+BROWSER = next((one for one in BROWSERS if Path(one).exists()), None)
+pytestmark = [
+    pytest.mark.browser,
+    pytest.mark.slow,
+    pytest.mark.skipif(
+        not (DRIVER and SCREEN and BROWSER),
+        reason="no WebKitWebDriver here: install the packages webkit2gtk-driver, xvfb and xauth",
+    ),
+]
+FIND = """return [...document.querySelectorAll('button')]
+  .find((one) => one.checkVisibility() && one.textContent.includes(arguments[0]))"""
+
+
+@dataclass
+class WebKit:
+    """One session of the driver."""
+
+    address: str
+    session: str = ""
+
+    def ask(self, path: str, **body: Any) -> Any:
+        wanted = urllib.request.Request(
+            f"{self.address}/session{self.session}{path}",
+            json.dumps(body).encode(),
+            {"Content-Type": "application/json"},
+        )
+        with urllib.request.urlopen(wanted, timeout=60) as answer:
+            return json.load(answer)["value"]
+
+    def open(self, address: str) -> None:
+        self.ask("/url", url=address)
+
+    def run(self, script: str, *values: object) -> Any:
+        return self.ask("/execute/sync", script=script, args=list(values))
+
+    def text(self) -> str:
+        return str(self.run("return document.body.innerText"))
+
+    def press(self, words: str) -> None:
+        found = self.run(FIND, words)
+        assert found, f"no button: {words}\n{self.text()}"
+        (element,) = found.values()
+        self.ask(f"/element/{element}/click")
+
+    def until(self, words: str) -> None:
+        for _ in range(100):
+            if words in self.text():
+                return
+            time.sleep(0.1)
+        raise AssertionError(f"not said: {words}\n{self.text()}")
+
+
+@contextmanager
+def webkit() -> Iterator[WebKit]:
+    port = server.free_port("127.0.0.1", 0)
+    command = [str(SCREEN), "-a", str(DRIVER), f"--port={port}"]
+    running = subprocess.Popen(command, env=os.environ, start_new_session=True)
+    made = WebKit(f"http://127.0.0.1:{port}")
+    options = {"binary": BROWSER, "args": ["--automation"]}
+    always = {"alwaysMatch": {"webkitgtk:browserOptions": options}}
+    try:
+        for _ in range(200):
+            with suppress(OSError):
+                urllib.request.urlopen(f"{made.address}/status", timeout=5).close()
+                break
+            time.sleep(0.1)
+        made.session = "/" + made.ask("", capabilities=always)["sessionId"]
+        yield made
+    finally:
+        with suppress(OSError):
+            wanted = urllib.request.Request(
+                f"{made.address}/session{made.session}", method="DELETE"
+            )
+            urllib.request.urlopen(wanted, timeout=20).close()
+        os.killpg(running.pid, 15)
+        running.wait(20)
+
+
+def test_her_page_in_webkit_counts_survives_a_reload_and_saves(
+    store: Store, tmp_path: Path
+) -> None:
+    """By the real time, which no driver of the standard can move; she wears them when she likes."""
+    clock = Clock(datetime.now(UTC) - timedelta(hours=30))
+    job = make_job(store, Act(clock.now, 1))
+    ticket = tickets.get(store, job.ticket_id)
+    key = links.link_key(tmp_path)
+    with store.write_tx():
+        until = "2099-12-31T00:00:00Z"
+        store.change("tickets", ticket.id, **links.link_hashes(key, ticket), link_until=until)
+    things = (job.left, job.right, job.bag)
+    for item_id in things:
+        catch_up(store, Act(clock.now, 1), item_id, "shelved", StepInput(clock.now))
+    with open_shop(tmp_path, clock) as address, webkit() as phone:
+        hers = f"{address}/c/{links.link_token(key, ticket)}"
+        _looks_whole(phone, hers, "your boots")
+        zone = ZoneInfo(shop.read(store).zone)
+        hour = (datetime.now(zone) - timedelta(hours=1)).hour
+        handed = pickup.Handover(
+            frozenset(things), clock.now, "Marisol", preset="three-short-wears", hour=hour
+        )
+        pickup.hand_over(store, Act(clock.now, 1), ticket.id, handed, shop.read(store))
+        clock.now = datetime.now(UTC)
+        _looks_whole(phone, hers, "wear your boots for 30 minutes")
+        _the_clock(phone, hers)
+        plan = wear_calendar.current(store, ticket.id, datetime.now(UTC)).plan
+        assert [one.actual_minutes for one in plan.wears if one.state == "worn"] == [30]
+        _looks_whole(phone, hers, "Let your boots rest until")
+
+
+def _looks_whole(phone: WebKit, hers: str, heading: str) -> None:
+    phone.open(hers)
+    assert heading in phone.run("return document.querySelector('h1').innerText")
+    assert phone.run("return document.documentElement.scrollWidth <= innerWidth")
+    assert phone.run("return getComputedStyle(document.body).backgroundColor") != "rgba(0, 0, 0, 0)"
+
+
+def _the_clock(phone: WebKit, hers: str) -> None:
+    """Started, there after a reload, over when its minutes are; then the boots come off."""
+    phone.run("window.confirm = () => true")
+    phone.press("My boots are on: start the clock")
+    phone.until("They come off at")
+    phone.open(hers)
+    phone.until("They come off at")
+    phone.run(
+        "const key = Object.keys(localStorage).find((one) => one.startsWith('wear '));"
+        " localStorage.setItem(key, String(Number(localStorage.getItem(key)) - 31 * 60000));"
+    )
+    phone.open(hers)
+    phone.until("Take your boots off now")
+    phone.press("They are off")
+    phone.until("Now let your boots rest.")
