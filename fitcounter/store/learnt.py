@@ -35,6 +35,19 @@ class WornTimes:
     not_right: int
 
 
+@dataclass(frozen=True, slots=True)
+class FeltAfter:
+    """How the boots of one leather felt after a wear, by the rounds they had. told: boots tapped;
+    good: of these.
+    """
+
+    material: str
+    rounds: int
+    n: int
+    told: int
+    good: int
+
+
 def read_twice_mm(store: Store) -> list[float]:
     """Girth before a round, read anew, less the rested reading before it, by one tape at one mark.
 
@@ -87,3 +100,15 @@ FROM wears w JOIN wear_plans p ON p.id = w.plan_id WHERE w.state = 'worn'
   AND w.id > (SELECT coalesce(max(id), 0) - {_NEWEST_READINGS} FROM wears) GROUP BY w.n
 ORDER BY w.n"""
     return store.all(WornTimes, sql)
+
+
+def felt_after_wears(store: Store) -> list[FeltAfter]:
+    """Of the newest taps, by leather, rounds and the number of the wear."""
+    sql = f"""
+SELECT i.material, (SELECT count(*) FROM rounds r WHERE r.item_id = i.id AND r.off_at IS NOT NULL)
+  AS rounds, f.n, count(*) AS told, sum(f.feel = 'good') AS good
+FROM wear_feelings f JOIN items i ON i.ticket_id = f.ticket_id AND i.side = f.side
+  AND i.kind = 'boot' AND i.work = 'stretch' WHERE f.n > 0
+  AND f.id > (SELECT coalesce(max(id), 0) - {_NEWEST_READINGS} FROM wear_feelings)
+GROUP BY 1, 2, 3 ORDER BY 1, 2, 3"""
+    return store.all(FeltAfter, sql)

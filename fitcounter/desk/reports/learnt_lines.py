@@ -9,6 +9,7 @@ from statistics import fmean
 
 from babel.numbers import format_decimal, format_percent
 
+from fitcounter.desk.common.leather_presets import LEATHERS
 from fitcounter.desk.common.translation import say, spoken
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.assessment import learnt
@@ -32,7 +33,7 @@ class LearntLine:
 
 
 def learnt_lines(store: Store, shop: Shop) -> list[LearntLine]:
-    """Every line of it, with cases or without."""
+    """Every line of it, with cases or without; of single leathers only what has enough."""
     tape, back = stored.read_twice_mm(store), stored.since_rested_mm(store)
     return [
         _of_length(
@@ -51,6 +52,7 @@ def learnt_lines(store: Store, shop: Shop) -> list[LearntLine]:
         ),
         _closed(stored.first_try_ons(store)),
         *(_wear(times) for times in stored.worn_times(store)),
+        *(line for line in map(_felt, stored.felt_after_wears(store)) if line.value),
     ]
 
 
@@ -79,6 +81,16 @@ def _closed(tried: list[stored.FirstTryOn]) -> LearntLine:
 def _wear(times: stored.WornTimes) -> LearntLine:
     name = say("Wear {number}: nothing felt wrong", number=times.n)
     return _of_share(name, times.worn - times.not_right, times.worn, "")
+
+
+def _felt(one: stored.FeltAfter) -> LearntLine:
+    name = say(
+        "{leather}, rounds: {rounds}, wear {number}: felt good",
+        leather=say(LEATHERS[one.material]),
+        rounds=one.rounds,
+        number=one.n,
+    )
+    return _of_share(name, one.good, one.told, "")
 
 
 def _of_share(name: str, hits: int, number: int, beside: str) -> LearntLine:

@@ -8,6 +8,7 @@ from support.ticket_rows import Job, make_job
 
 from fitcounter.desk.reports.learnt_lines import learnt_lines
 from fitcounter.desk.shop import Shop
+from fitcounter.store import feelings
 from fitcounter.store.database import Act, Store, utc_text
 
 NOW = datetime(2026, 3, 17, 14, 0, tzinfo=UTC)
@@ -153,3 +154,21 @@ def test_each_wear_says_how_often_nothing_felt_wrong(store: Store) -> None:
                 store.insert("follow_ups", ticket_id=job.ticket_id, said="tight", **kind)
     line = lines(store)["Wear 1: nothing felt wrong"]
     assert (line.number, line.value) == (10, "90%")
+
+
+def test_how_boots_felt_is_told_by_leather_and_rounds(store: Store) -> None:
+    """The boot that was tapped, and not the other; an extra wear and fewer than ten
+    say nothing.
+    """
+    made = boots(store, 12)
+    with store.write_tx():
+        for number, job in enumerate(made):
+            store.change("items", job.left, material="goat" if number < 11 else "oiled")
+            round_of(store, job.left, 1, 360_000, 366_000)
+            felt = "sore" if number < 2 else "tight" if number < 4 else "good"
+            told = feelings.Feeling(0 if number == 10 else 1, "2026-03-18", "left", felt)
+            feelings.put(store, Act(NOW), job.ticket_id, told)
+    found = {name: line for name, line in lines(store).items() if "felt good" in name}
+    assert list(found) == ["goat, kid, rounds: 1, wear 1: felt good"]
+    (line,) = found.values()
+    assert (line.number, line.value, line.interval) == (10, "60%", "31% to 83%")
