@@ -60,12 +60,8 @@ def shop_choices() -> Response | tuple[str, int]:
 
 def _known(typed: dict[str, str]) -> dict[str, object]:
     """What the page shows beside what was typed."""
-    own = dict.fromkeys(choice_groups.WEEK, "")
-    for part in typed["day_hours"].split(", "):
-        day, _, hours = part.partition(" ")
-        own[day] = hours
     return {
-        "hours_typed": own,
+        "hours_typed": _hours_of_days(typed["day_hours"]),
         "choices": choice_table.CHOICES,
         "usual": choices.usual(),
         "groups": [(say(title), keys) for title, keys in choice_groups.GROUPS],
@@ -87,8 +83,21 @@ def _typed(key: str) -> str:
 
 def _hours(day: str) -> str:
     """ "09:00-13:00", half of it where one was left empty, "" where both were."""
-    ends = [request.form.get(f"day_hours-{day}-{end}", "").strip() for end in ("from", "to")]
+    ends = _ends(day)
     return "-".join(ends) if any(ends) else ""
+
+
+def _ends(day: str) -> list[str]:
+    """Both fields of a day as they were typed."""
+    return [request.form.get(f"day_hours-{day}-{end}", "").strip() for end in ("from", "to")]
+
+
+def _hours_of_days(stored: str) -> dict[str, list[str]]:
+    """What stands in both fields of each day: as typed, whatever it is, else as stored."""
+    if any(name.startswith("day_hours-") for name in request.form):
+        return {day: _ends(day) for day in choice_groups.WEEK}
+    hours = dict(part.split(" ", 1) for part in stored.split(", ") if " " in part)
+    return {day: [*hours.get(day, "").split("-"), ""][:2] for day in choice_groups.WEEK}
 
 
 def _stored_now(typed: dict[str, str]) -> dict[str, str]:

@@ -36,6 +36,12 @@ def test_half_of_a_day_s_hours_is_asked_for_and_nothing_typed_is_lost(owner: Cou
     assert refused.status_code == 422
     assert "Type when the shop opens and when it closes that day, or neither." in refused.text
     assert 'name="day_hours-Sat-from" value="10:00"' in refused.text
+    for odd in ("-5", "9, 10", "ten - ish"):
+        ends = {"day_hours-Sat-from": odd, "day_hours-Sat-to": "15:00"}
+        refused = owner.post("/shop/choices", **{"day_hours": "", **ends})
+        assert refused.status_code == 422
+        assert f'name="day_hours-Sat-from" value="{odd}"' in refused.text
+        assert 'name="day_hours-Sat-to" value="15:00"' in refused.text
     assert shop.read(store).day_hours == ()
 
 
