@@ -16,7 +16,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import checkout_path  # noqa: F401 - finds the next
-from growth import grown
+from growth import grown, print_table
 from shop_speed import NOW
 
 from fitcounter.desk.data import backups
@@ -60,10 +60,7 @@ def column(closed: int) -> dict[str, float]:
 def main() -> int:
     sizes = [int(size) for size in sys.argv[1:]] or [100, 10_000, 100_000]
     columns = [column(size) for size in sizes]
-    print("| finished tickets | " + " | ".join(f"{size:,}" for size in sizes) + " |")
-    print("|---" * (len(sizes) + 1) + "|")
-    for name in columns[0]:
-        print(f"| {name} | " + " | ".join(f"{one[name]:.1f}" for one in columns) + " |")
+    print_table(sizes, columns)
     return 0
 
 

@@ -116,13 +116,18 @@ def column(closed: int) -> dict[str, float]:
     return figures
 
 
-def main() -> int:
-    sizes = [int(size) for size in sys.argv[1:]] or [100, 10_000, 100_000]
-    columns = [column(size) for size in sizes]
+def print_table(sizes: list[int], columns: list[dict[str, float]]) -> None:
+    """A row a figure, a column a size."""
     print("| finished tickets | " + " | ".join(f"{size:,}" for size in sizes) + " |")
     print("|---" * (len(sizes) + 1) + "|")
     for name in columns[0]:
         print(f"| {name} | " + " | ".join(f"{one[name]:.1f}" for one in columns) + " |")
+
+
+def main() -> int:
+    sizes = [int(size) for size in sys.argv[1:]] or [100, 10_000, 100_000]
+    columns = [column(size) for size in sizes]
+    print_table(sizes, columns)
     over = [
         f"{name} at {size:,}: {one[name]:.0f} ms"
         for size, one in zip(sizes, columns, strict=True)

@@ -3,23 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, timedelta
 
-from fitcounter.fit.plan.days import OpenDays
-from fitcounter.fit.plan.jobs import BenchJob, OnTree
+from support.plan_boots import EVERY_DAY, JOB, NEW, day
+
+from fitcounter.fit.plan.jobs import OnTree
 from fitcounter.fit.plan.made_late import Moved, late_because, moved, two_dates
 from fitcounter.fit.plan.plan import plan
-
-TODAY = date(2026, 11, 25)
-EVERY_DAY = OpenDays(TODAY, frozenset(range(7)))
-JOB = BenchJob(
-    "41L", "41", "left", 1, ("A",), 1, 1, 4, hold_h=48, preparing_days=0, finishing_days=0
-)
-NEW = replace(JOB, id="50L", pair="50", arrival=9, rounds_promise=2)
-
-
-def day(number: int) -> date:
-    return TODAY + timedelta(days=number)
 
 
 def test_a_new_pair_gets_a_day_to_hope_for_and_a_day_to_promise_behind_those_already_promised() -> (

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, timedelta
 
-from fitcounter.fit.plan.days import OpenDays
-from fitcounter.fit.plan.jobs import BenchJob, Booking
+from support.plan_boots import EVERY_DAY, JOB, TODAY, day
+
+from fitcounter.fit.plan.jobs import Booking
 from fitcounter.fit.plan.what_helps import (
     Bottleneck,
     HoldOption,
@@ -14,17 +14,6 @@ from fitcounter.fit.plan.what_helps import (
     bottleneck,
     shorter_hold,
 )
-
-TODAY = date(2026, 11, 25)
-EVERY_DAY = OpenDays(TODAY, frozenset(range(7)))
-JOB = BenchJob(
-    "41L", "41", "left", 1, ("A",), 1, 1, 4, hold_h=48, preparing_days=0, finishing_days=0
-)
-NEW = replace(JOB, id="50L", pair="50", arrival=9, rounds_promise=2)
-
-
-def day(number: int) -> date:
-    return TODAY + timedelta(days=number)
 
 
 def test_the_bottleneck_is_the_tree_whose_double_saves_most() -> None:
