@@ -11,11 +11,11 @@ from datetime import date, timedelta
 from babel.numbers import get_currency_precision
 
 from fitcounter.desk.common import money, shop_days
-from fitcounter.desk.common.shop_days import ShopDays
 from fitcounter.desk.common.translation import say, spoken
-from fitcounter.desk.quote import consent, extras, price_list, rush, work_lines
+from fitcounter.desk.quote import consent, extras, item_lines, price_list, rush, work_lines
 from fitcounter.desk.quote.answer import Answer, answer
 from fitcounter.desk.quote.offer_line import OfferLine
+from fitcounter.desk.quote.price_list import PriceEntry
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import OutOfOrder
 from fitcounter.store import bills, findings, items, tickets, works
@@ -80,11 +80,12 @@ def make_offer(store: Store, shop: Shop, ticket_id: int, today: date) -> Offer:
     waiting = tuple(one for one in items.of_ticket(store, ticket_id) if one.state in WAITING)
     told = tuple(_answers(store, shop, waiting, today))
     asked = work_lines.asked_lines(store, ticket_id, waiting)
-    lines = (*_lines(store, shop, told, waiting), *asked)
+    entries = price_list.entries(store)
+    lines = (*_lines(store, shop, told, waiting, entries), *asked)
     seen = [one for item in waiting for one in findings.of_item(store, item.id)]
     days = shop_days.of_shop(store, shop)
     own_days = [date.fromisoformat(one.promised_day) for one in waiting if one.promised_day]
-    own_days += _work_days(store, waiting, told, days, today)
+    own_days += [days.next_open(day) for day in _work_days(store, waiting, told, entries, today)]
     promised = [one.days.promise for one in told if one.days.promise]
     promise = max(promised + own_days, default=None)
     return Offer(
@@ -105,17 +106,25 @@ def make_offer(store: Store, shop: Shop, ticket_id: int, today: date) -> Offer:
 
 
 def _work_days(
-    store: Store, waiting: Sequence[Item], told: Sequence[Answer], days: ShopDays, today: date
+    store: Store,
+    waiting: Sequence[Item],
+    told: Sequence[Answer],
+    entries: Sequence[PriceEntry],
+    today: date,
 ) -> list[date]:
-    """When the work on items that the bench plan does not know could be done, an item a day."""
+    """When the work on items that the bench plan does not know could be done: as many days as the
+    list says, unless a day was promised.
+    """
     planned = {one.fit.id for one in told if one.days.promise}
     asked = {item_id: before + after for item_id, (before, after) in works.days_of(store).items()}
-    ends = [
-        today + timedelta(days=asked[one.id])
+    usual = {
+        one.id: 0 if one.promised_day else item_lines.days_of_item(entries, one) for one in waiting
+    }
+    return [
+        today + timedelta(days=asked.get(one.id, 0) + usual[one.id])
         for one in waiting
-        if asked.get(one.id) and one.fit_id not in planned
+        if asked.get(one.id, 0) + usual[one.id] and one.fit_id not in planned
     ]
-    return [days.next_open(day) for day in ends]
 
 
 def paneled(told: Sequence[Answer]) -> set[int]:
@@ -171,7 +180,11 @@ def _panel_minor(store: Store, shop: Shop, told: Answer) -> int:
 
 
 def _lines(
-    store: Store, shop: Shop, told: Sequence[Answer], waiting: Sequence[Item]
+    store: Store,
+    shop: Shop,
+    told: Sequence[Answer],
+    waiting: Sequence[Item],
+    entries: Sequence[PriceEntry],
 ) -> list[OfferLine]:
     """The price lines in our English, as they are kept: desk.customer.phrases says them in the
     customer's language.
@@ -188,7 +201,5 @@ def _lines(
             lines.append(OfferLine(f"A panel for {boots}", "job", amount))
     for item in waiting:
         if item.work == "other":
-            lines.append(
-                OfferLine(f"{item.description}: {item.jobs}".removesuffix(": "), "job", 0, item.id)
-            )
+            lines += item_lines.lines_of_item(entries, item)
     return lines

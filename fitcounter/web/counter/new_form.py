@@ -64,7 +64,7 @@ class ThingForm(Form):
         say_later("Kind of item"), choices=said(KINDS), default="", validate_choice=False
     )
     description = TextField(say_later("Color, anything special"), most=80)
-    jobs = TextField(say_later("To do"), most=120)
+    jobs = TextField(say_later("To do"), most=120, render_kw={"list": "work-list"})
     day = DayField(say_later("Promised day"))
 
 

@@ -9,6 +9,7 @@ from fitcounter.desk.bench import kept_trees
 from fitcounter.desk.common import drafts
 from fitcounter.desk.intake import new_job as intake_new_job
 from fitcounter.desk.intake.job_records import NewJob
+from fitcounter.desk.quote import price_list
 from fitcounter.desk.shop import Written
 from fitcounter.desk.tickets import page as tickets_page
 from fitcounter.errors import FitCounterError
@@ -74,7 +75,14 @@ def _page(form: NewJobForm, code: int) -> tuple[str, int]:
     begun = [one for one in drafts.begun(store(), "new-job") if one.id != form.draft.data]
     adds_to = tickets_page.look(store(), form.adds_to) if form.adds_to is not None else None
     return (
-        render_template("counter/new.html", form=form, known=found, drafts=begun, adds_to=adds_to),
+        render_template(
+            "counter/new.html",
+            form=form,
+            known=found,
+            drafts=begun,
+            adds_to=adds_to,
+            entries=price_list.entries(store()),
+        ),
         code,
     )
 

@@ -99,6 +99,41 @@ def test_what_the_shop_does_not_do_is_answered_and_then_kept_as_asked_for(
         assert "We do not lengthen feet." in page
 
 
+def shoes_in(counter: Counter, jobs: str) -> str:
+    """The agreement for a pair of shoes that came in for that."""
+    thing = {"kind": "shoe", "description": "brown brogues", "jobs": jobs}
+    things = {f"things-0-{name}": text for name, text in thing.items()}
+    assert 'list="work-list"' in counter.get("/new").text
+    counter.post("/new", **new_job(boots="none", nothing_seen="", **things))
+    return counter.get("/tickets/1/agree").text
+
+
+def test_what_an_item_came_in_for_has_the_lists_price_tax_and_days(
+    counter: Counter, store: Store, clock: Clock
+):
+    soles = EntryInput(what="Half soles", price_minor=2200, days=3)
+    price_list.save(store, Act(clock.now, 1), "half-soles", soles)
+    page = shoes_in(counter, "heel tips, Half soles")
+    assert [value(page, f"line_{n}_what") for n in (0, 1)] == [
+        "brown brogues: heel tips",
+        "brown brogues: Half soles",
+    ]
+    assert [value(page, f"line_{n}_amount") for n in (0, 1)] == ["9", "22"]
+    assert value(page, "promise") == "2026-03-24", "Sunday and Monday are closed"
+    assert counter.post("/tickets/1/agree", **agreement(counter, 1)).status_code == 303
+    assert [(one.amount_minor, one.taxable) for one in bills.lines(store, 1)] == [
+        (900, 0),
+        (2200, 1),
+    ]
+
+
+@pytest.mark.parametrize("jobs", ["heel", "heel tips, new handle", "foot made longer shoes"])
+def test_other_words_for_an_item_are_one_line_whose_price_is_asked(counter: Counter, jobs: str):
+    page = shoes_in(counter, jobs)
+    assert value(page, "line_0_what") == f"brown brogues: {jobs}"
+    assert value(page, "line_0_amount") == ""
+
+
 def test_what_the_program_fills_in_is_never_too_long(counter: Counter, store: Store):
     """As long a description and as long a job as New job takes: agreed to as shown."""
     thing = {"kind": "bag", "description": "d" * 80, "jobs": "j" * 120}
