@@ -56,12 +56,14 @@ def test_the_figures_agree_with_the_accountants_file(whole: WholeShop):
     owner, span = whole.signed_in("owner"), "first=2025-03-18&last=2026-03-17"
     page = unescape(owner.get(f"/book/figures?{span}").text)
     file = owner.get(f"/book/income.csv?{span}").text.removeprefix("\ufeff")
-    came = {"line": Decimal(0), "paid": Decimal(0)}
+    came = {"line": Decimal(0), "tax": Decimal(0), "paid": Decimal(0)}
     for row in csv.DictReader(file.splitlines()):
-        came["line" if row["row"] == "line" else "paid"] += Decimal(row["amount"])
+        kind = {"line": "line", "Tax included": "tax"}.get(row["row"], "paid")
+        came[kind] += Decimal(row["amount"])
     assert amount(re.findall(r"Income: ([^ ]+)\.\s", page)[0]) == came["paid"]
     told = dict(LINK.findall(page))
     assert amount(told[f"/book/figures/work?{span}"]) == came["line"]
+    assert amount(told[f"/book/figures/tax?{span}"]) == came["tax"] > 0
 
 
 @pytest.mark.parametrize(
