@@ -29,7 +29,7 @@ def claim_check(check: ClaimCheck, say: Say = in_english, press: Press = print_p
 
     Raises Unavailable when PDFs cannot be made here.
     """
-    deposit = (Charge(say("Deposit paid"), f"− {check.deposit}"),) if check.deposit else ()
+    deposit = (Charge(say("Deposit paid"), check.deposit),) if check.deposit else ()
     return press(
         "claim.html",
         title=say("Claim check"),

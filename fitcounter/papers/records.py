@@ -16,6 +16,7 @@ from datetime import date
 from typing import Literal
 
 Side = Literal["left", "right", ""]
+Shows = Literal["boots", "items", "calendar", "ticket"]  # of the customer's page
 Paper = Literal["a4", "letter", "label", "a6", "half", "roll80", "roll58"]
 """half: of Letter. roll80, roll58: a till roll of that many mm, as long as what stands on it."""
 
@@ -156,6 +157,7 @@ class Receipt:
 
     guarantee_until: last day covered, None where there is none. covers, not_covered: sentences,
     empty means the usual ones (a free hold if the boot went back; not if the leg grew).
+    shows: what her page shows now, where its code leads.
     """
 
     shop: Letterhead
@@ -176,6 +178,7 @@ class Receipt:
     covers: tuple[str, ...] = ()
     not_covered: tuple[str, ...] = ()
     link: str | None = None
+    shows: Shows = "calendar"
     language: str = "en"
     paper: Paper = "a4"
 

@@ -9,28 +9,19 @@ from decimal import Decimal
 from babel import Locale
 from babel.numbers import format_currency, format_percent, get_currency_precision
 
+from fitcounter.desk.common import money
 from fitcounter.desk.common.translation import spoken
-
-
-def money(minor: int, currency: str) -> str:
-    """A sum as the locale writes it, with its minor digits.
-
-    minor: whole minor units; currency: ISO 4217.
-    """
-    amount = format_currency(_major(minor, currency), currency, locale=spoken().locale)
-    return amount.replace("-", "−")
 
 
 def owed(minor: int, currency: str) -> str:
     """The same without its minor digits where they are nought: owes $45."""
     if minor % 10 ** get_currency_precision(currency):
-        return money(minor, currency)
+        return money.say(minor, currency)
     locale = spoken().locale
     pattern = copy(Locale.parse(locale).currency_formats["standard"])
     pattern.frac_prec = (0, 0)
-    text = format_currency(
-        _major(minor, currency), currency, format=pattern, locale=locale, currency_digits=False
-    )
+    major = Decimal(minor).scaleb(-get_currency_precision(currency))
+    text = format_currency(major, currency, format=pattern, locale=locale, currency_digits=False)
     return text.replace("-", "−")
 
 
@@ -51,7 +42,3 @@ def percent(share: float, digits: int = 0) -> str:
 def listed(parts: Iterable[object]) -> str:
     """Parts as the locale writes a list: 20, 21 and 22."""
     return spoken().listed([str(part) for part in parts])
-
-
-def _major(minor: int, currency: str) -> Decimal:
-    return Decimal(minor).scaleb(-get_currency_precision(currency))

@@ -17,7 +17,7 @@ from flask import Flask
 from markupsafe import Markup, escape
 
 from fitcounter.desk.bench.trees import SIDES as TREE_SIDES
-from fitcounter.desk.common import item_words
+from fitcounter.desk.common import item_words, money
 from fitcounter.desk.common.translation import Speech, say, spoken, told
 from fitcounter.desk.customer import phrases
 from fitcounter.desk.tickets import page as tickets_page
@@ -34,7 +34,7 @@ from fitcounter.fit.tape import (
     say_short_by,
     short_by_inches,
 )
-from fitcounter.web.amounts import listed, money, number, owed, percent
+from fitcounter.web.amounts import listed, number, owed, percent
 from fitcounter.web.page_words import decimals, inline, say_n_on_page, say_on_page, script_words
 
 Length = float | Fraction
@@ -250,7 +250,7 @@ def wire(app: Flask) -> None:
         moment=moment,
         clock=clock,
         local_day=local_day,
-        money=money,
+        money=money.say,
         owed=owed,
         number=number,
         percent=percent,

@@ -37,7 +37,7 @@ MANY = replace(
     items=tuple(records.ItemLine(f"Botas altas de montar {n}", 2, "tacones") for n in range(9)),
     charges=tuple(records.Charge(f"Cambiar la cremallera {n}", "¥123,000") for n in range(12)),
     total="¥1,476,000",
-    deposit="¥400,000",
+    deposit="−¥400,000",
     due="¥1,076,000",
 )
 

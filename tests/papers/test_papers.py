@@ -40,7 +40,7 @@ CHARGES = (
 NAME = "Marisol Okafor-Lind"
 
 CLAIM = records.ClaimCheck(
-    SHOP, "41", NAME, date(2026, 3, 17), ITEMS, CHARGES, "$63.00", "$20.00", "$43.00",
+    SHOP, "41", NAME, date(2026, 3, 17), ITEMS, CHARGES, "$63.00", "−$20.00", "$43.00",
     ceiling="Not more than $90.00 without asking you first.", ready_on=date(2026, 4, 25),
     customer_address="14 Tansy Court, Millbrook", taken_by="Cora", link=LINK,
 )  # fmt: skip
@@ -52,7 +52,7 @@ RECEIPT = records.Receipt(
     ITEMS,
     CHARGES,
     "$63.00",
-    (records.Charge("Deposit", "$20.00"),),
+    (records.Charge("Deposit", "−$20.00"),),
     "$43.00",
     collected_by="Tobias Renwick",
     results=("Left: from 14 15/16 to 15 1/2 at 10 1/2, grown by 9/16.",),
@@ -231,7 +231,7 @@ def hostile_everywhere(record, text):
     if not hasattr(record, "__dataclass_fields__"):
         return record
     kept = (
-        {"paper", "language", "unit", "side", "link", "address", "code", "drawing"}
+        {"paper", "language", "unit", "side", "link", "address", "code", "drawing", "shows"}
         if not isinstance(record, records.Letterhead)
         else set()
     )
@@ -335,7 +335,7 @@ def test_a_claim_check_has_every_field_of_a_careful_receipt(reader):
         "Stretching the pair, up to two goes $45.00",
         "Stitching the strap $18.00",
         "Total $63.00",
-        "Deposit paid − $20.00",
+        "Deposit paid −$20.00",
         "Balance $43.00",
         "Saturday, April 25, 2026",
         "March 17, 2026",
@@ -363,6 +363,21 @@ def test_her_link_is_in_the_square_as_it_is(make, reader):
     assert [text for text, _ in reader.codes(reader.picture(pdf))] == [LINK]
 
 
+@pytest.mark.parametrize(
+    ("shows", "words"),
+    [
+        ("boots", "Scan to see where your boots are."),
+        ("items", "Scan to see where your items are."),
+        ("ticket", "Scan to see your page."),
+    ],
+)
+def test_the_code_of_a_receipt_says_what_her_page_shows_now(reader, shows, words):
+    """A calendar is not promised for boots that are at the shop, nor with a bag."""
+    text = reader.text(receipt(replace(RECEIPT, shows=shows)))
+    assert words in text
+    assert "calendar" not in text
+
+
 def test_a_receipt_says_how_long_and_what_is_covered(reader):
     """The last day covered, what the guarantee covers and what not, what the boots did and who
     fetched them.
@@ -377,6 +392,7 @@ def test_a_receipt_says_how_long_and_what_is_covered(reader):
         "by Tobias Renwick",
     ):
         assert words in text
+    assert "Your wearing-in calendar." in text
     own = reader.text(receipt(replace(RECEIPT, covers=("Only the zip.",))))
     assert "Only the zip." in own
     assert "shrink back" not in own

@@ -8,7 +8,7 @@ from fitcounter.papers.pdf import page_press
 from fitcounter.papers.records import Letterhead
 
 LINES = (
-    TillSlipLine("Cash", "$45.50", "-$10.50", "$35.00", "$33.00", "$2.00 short."),
+    TillSlipLine("Cash", "$45.50", "−$10.50", "$35.00", "$33.00", "$2.00 short."),
     TillSlipLine("Card", "$22.00", "$0.00", "$22.00", "$22.00", "Right to the cent."),
 )
 SHOP = Letterhead("Quillmarsh Leather Bench", "(555) 010-0100", tax_number="DE 123")

@@ -102,7 +102,7 @@ def test_what_was_given_back_or_put_right_is_on_the_receipt_and_what_is_owed_fol
     correction = payments.Typed("correction", "-5.50", "she gave 54.50")
     payments.write_down(store, act, job.ticket_id, correction)
     printed = text(counter.get(f"/tickets/{job.ticket_id}/receipt.pdf"))
-    for words in ("Discount -$20.00", "Refund $20.00", "Correction $5.50", "Balance $5.50"):
+    for words in ("Discount −$20.00", "Refund $20.00", "Correction $5.50", "Balance $5.50"):
         assert words in " ".join(printed.split())
     assert "zip sticks" not in printed, "the reason is the shop's own"
 

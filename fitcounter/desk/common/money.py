@@ -75,13 +75,12 @@ def before_tax(ticket: Ticket, lines: Iterable[PriceLine], off_minor: int) -> tu
 
 
 def say(minor: int, currency: str, words: translation.Speech | None = None) -> str:
-    """Minor units as a sum, as the language writes it: $45.00. words: None for the one spoken
-    now.
+    """Minor units as a sum, as the language writes it: $45.00, −$5.00. words: None for the one
+    spoken now.
     """
     locale = (words or translation.spoken()).locale
-    return format_currency(
-        Decimal(minor).scaleb(-get_currency_precision(currency)), currency, locale=locale
-    )
+    amount = Decimal(minor).scaleb(-get_currency_precision(currency))
+    return format_currency(amount, currency, locale=locale).replace("-", "−")
 
 
 def plain(minor: int, currency: str) -> str:

@@ -26,7 +26,7 @@ from fitcounter.fit import item_states
 from fitcounter.fit.handbook.leg import EASE
 from fitcounter.fit.tape import say_length, sixteenths_nearest, write_plain
 from fitcounter.papers import claim, letters
-from fitcounter.papers.records import Charge, LegCard, LegRow, NoticeLetter, Receipt
+from fitcounter.papers.records import Charge, LegCard, LegRow, NoticeLetter, Receipt, Shows
 from fitcounter.store import (
     bills,
     contacts,
@@ -36,6 +36,7 @@ from fitcounter.store import (
     readings,
     tickets,
     tills,
+    wears,
     works,
 )
 from fitcounter.store.database import Store, utc_time
@@ -74,7 +75,8 @@ def receipt(
     listed, paid = bills.lines(store, ticket_id), bills.payments(store, ticket_id)
     total = money.sums(ticket, listed, paid)
     words = speech_at(shop, customer.language)
-    held = _of_handover(items.of_ticket(store, ticket_id), handover)
+    everything = items.of_ticket(store, ticket_id)
+    held = _of_handover(everything, handover)
     record = Receipt(
         shop=phrases.head(shop, words),
         number=str(ticket.number),
@@ -97,10 +99,18 @@ def receipt(
         if ticket.guarantee_end and not payment
         else None,
         link=link_of(store, ticket, *address),
+        shows=_shows(store, ticket, everything),
         language=words.locale,
         paper=slip_paper_of(shop),
     )
     return claim.receipt(record, words.say, made_by)
+
+
+def _shows(store: Store, ticket: Ticket, everything: list[Item]) -> Shows:
+    """Where things are until all are home; then the calendar, where there is one."""
+    if any(one.state not in item_states.GONE for one in everything):
+        return "boots" if any(one.kind == "boot" for one in everything) else "items"
+    return "calendar" if wears.of_ticket(store, ticket.id) else "ticket"
 
 
 def _payment(store: Store, ticket_id: int, payment_id: int | None) -> Payment | None:

@@ -135,7 +135,7 @@ def claim_check(
         ),
         charges,
         _say(sums.total_minor, ticket, shop) if lines else "",
-        _say(sums.paid_minor, ticket, shop) if paid else "",
+        _say(-sums.paid_minor, ticket, shop) if paid else "",
         _say(max(sums.due_minor, 0), ticket, shop) if lines else "",
         _ceiling(agreed_price.standing(store, shop, ticket), ticket, shop, words),
         when.day,

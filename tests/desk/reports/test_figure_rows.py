@@ -35,8 +35,8 @@ def job(store: Store) -> Job:
 @pytest.mark.parametrize(
     ("name", "of", "title", "rows", "total"),
     [
-        ("work", "less", "Work billed: Discounts and work not done", ["-$10.00"], "-$10.00"),
-        ("work", None, "Work billed", ["$90.00", "-$10.00"], "$80.00"),
+        ("work", "less", "Work billed: Discounts and work not done", ["−$10.00"], "−$10.00"),
+        ("work", None, "Work billed", ["$90.00", "−$10.00"], "$80.00"),
         ("picked-up", None, "Picked up", [""], "1 ticket"),
         ("late", None, "Ready after the promised day", ["10 days"], "1 ticket"),
         ("kept", None, "Promised day kept", [], "0 tickets"),

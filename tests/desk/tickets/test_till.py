@@ -59,7 +59,7 @@ def test_a_difference_needs_a_note_and_prints_with_it(store: Store, choices: Sho
     slip = till_slip(store, choices, till.latest(store)[0].id)
     assert (slip.difference, slip.note) == ("$2.00 short.", "two coins fell")
     assert [(one.kind, one.came_in, one.went_out, one.expected) for one in slip.lines] == [
-        ("Cash", "$45.50", "-$10.50", "$35.00"),
+        ("Cash", "$45.50", "−$10.50", "$35.00"),
         ("Card", "$22.00", "$0.00", "$22.00"),
     ]
 

@@ -103,6 +103,11 @@ def test_each_part_handed_over_has_its_receipt_with_who_took_it(
     part, deposit = printed
     assert (part.collected_by, [one.what for one in part.items]) == ("Ada", ["tan bag"])
     assert deposit.received == "Received on Tue, Mar 17: $30.00."
+    assert part.shows == deposit.shows == "boots", "they are still here"
+    boots = {**all_of(shelved), "items": [str(shelved.left), str(shelved.right)], "paid": ""}
+    assert counter.post(f"/pickup/{shelved.ticket_id}", **boots).status_code == 303
+    receipt(store, read(store), shelved.ticket_id, address, press, ReceiptOf())
+    assert printed[-1].shows == "calendar"
     with pytest.raises(NotFound):
         receipt(store, read(store), shelved.ticket_id, address, press, ReceiptOf(payment_id=99))
 
