@@ -284,6 +284,19 @@ def test_other_figures_are_not(text: str):
     assert not payments.looks_like_card(text)
 
 
+def test_the_first_day_to_keep_and_the_whole_tickets_stand_together(
+    counter: Counter, store: Store, job: Job
+):
+    """An earlier day of one thing is no promise that was moved."""
+    with store.write_tx():
+        store.change("tickets", job.ticket_id, promise_day="2026-03-27")
+        store.change("items", job.bag, promised_day="2026-03-24")
+    page = counter.get(f"/tickets/{job.ticket_id}").text
+    assert "<dd>Tuesday, March 24" in page
+    assert "all of it, Friday, March 27" in page
+    assert "before, " not in page
+
+
 def test_the_shelf_of_what_is_picked_up_is_named_nowhere(
     counter: Counter, store: Store, job: Job, clock: Clock
 ):
