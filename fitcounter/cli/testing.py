@@ -33,23 +33,20 @@ def test(given: argparse.Namespace) -> int:
     together = ("-n", str(workers), "--dist", "loadfile", "--no-loadscope-reorder")
     with environment() as environ:
 
-        def run(*line: str) -> int:
-            return subprocess.run(_begun_with(line), cwd=PROGRAM, env=environ).returncode
+        def run(*program: str) -> int:
+            line = [sys.executable, "-m", *program]
+            return subprocess.run(line, cwd=PROGRAM, env=environ).returncode
 
         if given.what:
             return run("pytest", "-m", "not slow", *given.what)
-        codes = [run(*line) for line in STYLE]
-        line = _begun_with(TYPES)
+        codes = [run(*program) for program in STYLE]
+        line = [sys.executable, "-m", *TYPES]
         with subprocess.Popen(line, cwd=PROGRAM, env=environ, stdout=subprocess.PIPE) as types:
             codes.append(run("pytest", *together, "-m", "not slow"))
             said = types.communicate()[0].decode()
         codes.append(types.returncode)
         print(f"{' '.join(TYPES)}: {said}", end="", flush=True)
     return next((code for code in codes if code), 0)
-
-
-def _begun_with(line: tuple[str, ...]) -> list[str]:
-    return [sys.executable, "-m", *line]
 
 
 @contextmanager
