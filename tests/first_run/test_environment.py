@@ -80,8 +80,8 @@ def test_one_command_sets_everything_up_once(set_up: SetUp) -> None:
 
 def test_the_whole_test_is_style_and_types_and_then_the_tests(set_up: SetUp) -> None:
     """`test` adds its own packages, once. Each of its four programs runs, also after one that
-    fails; pytest last, so that its summary ends what is printed; the exit code is that of the
-    first that fails.
+    fails; what mypy says is told apart from what the tests say, behind it; the exit code is that
+    of the first that fails.
     """
     machine = set_up.machine
 
@@ -89,13 +89,15 @@ def test_the_whole_test_is_style_and_types_and_then_the_tests(set_up: SetUp) -> 
     assert "Setting up fitcounter" not in good.stderr
     assert "Setting up the tests" in good.stderr
     lines = good.stdout.splitlines()
-    assert (good.returncode, lines[:3]) == (0, ["ruff check .", "ruff format --check .", "mypy"])
+    assert (good.returncode, lines[:2]) == (0, ["ruff check .", "ruff format --check ."])
     assert len(lines) == 4
-    assert lines[3].startswith("pytest -n ")
-    assert lines[3].endswith("-m not slow")
+    assert lines[2].startswith("pytest -n ")
+    assert lines[2].endswith("-m not slow")
+    assert lines[3] == "mypy: mypy"
 
-    wrong = machine.run("test", FAILS="mypy")
-    assert (wrong.returncode, wrong.stdout, wrong.stderr) == (1, good.stdout, "")
+    for fails in ("ruff", "pytest", "mypy"):
+        wrong = machine.run("test", FAILS=fails)
+        assert (wrong.returncode, wrong.stdout, wrong.stderr) == (1, good.stdout, "")
     assert machine.run("test", "tests/one.py").stdout == "pytest -m not slow tests/one.py\n"
 
 
