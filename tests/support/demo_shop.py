@@ -60,7 +60,7 @@ class Invented:
             "Item": f"/items/{marisol}",
             "Bench": "/bench",
             "Pickup": f"/pickup/{self.ids(OF_TICKET, 'Rowan%')[0]}",
-            "Customer page": self.her_link(self.ids(OF_TICKET, "Ansel%")[0]),
+            "Customer page": self.her_link(self.ids(OF_TICKET, "Wren%")[0]),
             "Book": "/book",
             "Shop": "/shop",
         }

@@ -25,7 +25,8 @@ from fitcounter.web import create_app
 # What somebody typed about a thing, where the story does not have it word for word.
 TYPED = (
     "SELECT description AS text FROM items UNION SELECT jobs FROM items UNION SELECT note FROM"
-    " tickets UNION SELECT place FROM findings UNION SELECT note FROM findings"
+    " tickets UNION SELECT place FROM findings UNION SELECT note FROM findings UNION SELECT said"
+    " FROM follow_ups WHERE kind = 'not-right' UNION SELECT note FROM wear_advice"
 )
 PAIR_IN_STATE = (
     "SELECT ticket_id FROM items WHERE state = ? AND kind = 'boot' AND fit_id IS NOT NULL"

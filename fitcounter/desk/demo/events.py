@@ -6,7 +6,13 @@ from __future__ import annotations
 
 from typing import Any
 
-from fitcounter.desk.aftercare import comeback, pickup_readings, wear_calendar
+from fitcounter.desk.aftercare import (
+    comeback,
+    not_right,
+    pickup_readings,
+    wear_calendar,
+    wear_feelings,
+)
 from fitcounter.desk.aftercare import follow_ups as aftercare_follow_ups
 from fitcounter.desk.bench import incident_steps, other_steps, round_steps, work_steps
 from fitcounter.desk.bench.rested_reading import RestedReading, measure_again
@@ -31,6 +37,7 @@ AT_THE_BENCH = (
     "stop",
     "work-line",
 )
+FROM_HOME = ("felt", "not-right")
 
 
 def own_choices(stage: Stage, job: PlayedJob) -> None:
@@ -121,6 +128,10 @@ def _of_ticket(stage: Stage, job: PlayedJob, act: Act, name: str, data: dict[str
         _close_till(stage, act, data)
     elif name == "cancel":
         _cancel(stage, job, act, data)
+    elif name in FROM_HOME:
+        _from_home(stage, job, Act(act.at), name, data)
+    elif name == "answer":
+        _answer(stage, job, act, data)
     elif name == "call":
         again = stage.day(data["again"]).isoformat()
         row = {
@@ -157,6 +168,24 @@ def _cancel(stage: Stage, job: PlayedJob, act: Act, data: dict[str, Any]) -> Non
     cancel.cancel(stage.store, act, stage.shop, job.ticket_id, typed, stage.data_dir)
 
 
+def _from_home(stage: Stage, job: PlayedJob, act: Act, name: str, data: dict[str, Any]) -> None:
+    """What the customer taps on the page: how each boot felt, or that one is not right."""
+    if name == "felt":
+        for side, feel in data.items():
+            wear_feelings.tell(stage.store, act, job.ticket_id, side, feel)
+        return
+    told = not_right.NotRightReport(felt=tuple(data["felt"]), text=data["said"])
+    not_right.report(stage.store, act, job.ticket_id, told, stage.shop.today(act.at))
+
+
+def _answer(stage: Stage, job: PlayedJob, act: Act, data: dict[str, Any]) -> None:
+    """What a person at the shop says of a report: to go on from that day, or another advice."""
+    seen = not_right.standing(stage.store, job.ticket_id).seen
+    from_day = stage.day(data["from"]) if "from" in data else None
+    said = not_right.ShopAnswer(data["advice"], data["note"], from_day, seen)
+    not_right.answer(stage.store, act, job.ticket_id, said)
+
+
 def _close_till(stage: Stage, act: Act, data: dict[str, Any]) -> None:
     """Counted with so much too little in cash."""
     page = till.look(stage.store, stage.shop, act.at, data["change"])
@@ -181,6 +210,7 @@ def _hand_over(stage: Stage, job: PlayedJob, act: Act, data: dict[str, Any]) -> 
         method=data.get("method", "card"),
         tip_minor=data.get("tip", 0),
         preset="three-short-wears",
+        hour=data.get("hour", 18),
     )
     pickup.hand_over(stage.store, act, job.ticket_id, handed, stage.shop)
     for asked in contacts.follow_ups_of_ticket(stage.store, job.ticket_id):

@@ -5,6 +5,10 @@ from __future__ import annotations
 import json
 from typing import Any
 
+import pytest
+from support.whole_shop import NOW, WholeShop
+
+from fitcounter.desk.aftercare import not_right, wear_calendar
 from fitcounter.desk.demo import scenario
 from fitcounter.desk.demo.stage import Stage
 from fitcounter.settings import SEED_SCENARIO
@@ -59,3 +63,27 @@ def test_the_welcome_names_everybody_who_can_sign_in_and_what_to_try():
         assert f"{person['initials']}  {person['passphrase']}" in told
     assert told.startswith("The invented shop is open at http://localhost:8000")
     assert "New job for a pair that will not close" in told
+
+
+@pytest.mark.parametrize(
+    ("key", "due", "waiting", "advice"),
+    [
+        ("halloran", "wear", 0, None),
+        ("montclair", "hold", 1, None),
+        ("sandoval", "rest", 0, "go-on"),
+    ],
+)
+def test_somebody_is_at_home_with_a_wear_today_on_hold_and_answered(
+    whole: WholeShop, key: str, due: str, waiting: int, advice: str | None
+):
+    """The three on whom the customer's page can be looked at while it matters."""
+    (row,) = whole.store.rows(
+        "SELECT t.id AS id FROM tickets t JOIN customers c ON c.id = t.customer_id"
+        " WHERE c.name = ?",
+        seeded(key)["name"],
+    )
+    assert wear_calendar.current(whole.store, row["id"], NOW).due.kind == due
+    now = not_right.standing(whole.store, row["id"])
+    assert len(now.reports) == waiting
+    assert (now.advice.advice if now.advice else None) == advice
+    assert now.held == (due == "hold")
