@@ -35,7 +35,7 @@ ARROWS: dict[str, tuple[str, ...]] = {
 ORDER: dict[str, tuple[str, ...]] = {
     "fit": (
         *("handbook", "tape", "repeats", "tagcode", "item_names", "item_states"),
-        "work_order",
+        "work_timing",
         *("assessment", "trees", "plan", "wear", "drawings"),
     ),
     "desk": (

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from fitcounter.errors import NotFound, message
-from fitcounter.fit.work_order import OPEN, LineState, OrderedLine, Timing
+from fitcounter.fit.work_timing import OPEN, LineState, OrderedLine, Timing
 from fitcounter.store.database import Act, Store, utc_text
 
 

@@ -21,7 +21,7 @@ from support.every_page import every_address
 from support.served_shop import open_shop
 from support.whole_shop import NOW
 
-from fitcounter.desk.common import links
+from fitcounter.desk.common import link_token
 from fitcounter.desk.customer import sharing
 from fitcounter.desk.staff import phones as staff_phones
 from fitcounter.settings import Settings
@@ -125,13 +125,13 @@ def hers(held: OpenShop) -> list[str]:
     """Her page: before pickup and at each moment after it, in both languages; what it leads to,
     and what somebody sees whom she lets look.
     """
-    key = links.link_key(held.data_dir)
+    key = link_token.link_key(held.data_dir)
     found: list[str] = []
     sql = "SELECT id FROM tickets WHERE link_hash IS NOT NULL ORDER BY state, id DESC"
     several = held.ids(sql)[:6]
     for one in several:
         found += [
-            f"/c/{links.link_token(key, tickets.get(held.store, one))}?language={language}"
+            f"/c/{link_token.link_token(key, tickets.get(held.store, one))}?language={language}"
             for language in ("en", "es")
         ]
     last = found[-1].partition("?")[0]

@@ -21,7 +21,7 @@ from support.every_page import every_address
 from support.served_shop import open_shop
 
 from fitcounter.desk import shop
-from fitcounter.desk.common import links
+from fitcounter.desk.common import link_token
 from fitcounter.desk.shop import Act
 from fitcounter.store import tickets
 from fitcounter.store.database import Store
@@ -80,9 +80,9 @@ def _addresses(store: Store, data_dir: Path) -> list[str]:
 
     The other states of a page are looked at with large letters in English.
     """
-    key = links.link_key(data_dir)
+    key = link_token.link_key(data_dir)
     customers = [
-        f"/c/{links.link_token(key, tickets.get(store, int(row['id'])))}?language=es"
+        f"/c/{link_token.link_token(key, tickets.get(store, int(row['id'])))}?language=es"
         for row in store.rows(LINKED)
     ]
     once: dict[str, str] = {}

@@ -16,7 +16,7 @@ from support.served_shop import open_shop
 from support.ticket_rows import make_job
 
 from fitcounter.desk import shop
-from fitcounter.desk.common import links
+from fitcounter.desk.common import link_token
 from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.desk.front_desk import pickup
 from fitcounter.desk.messages import push_words
@@ -48,8 +48,8 @@ def ticket_id(store: Store, tmp_path: Path, clock: Clock) -> int:
     """Fetched in the morning; the first wear is now."""
     act = Act(clock.now, 1)
     job = make_job(store, act)
-    made = links.link_token(links.link_key(tmp_path), tickets.get(store, job.ticket_id))
-    link = {"link_hash": links.link_hash(made), "link_until": "2027-12-31T00:00:00Z"}
+    made = link_token.link_token(link_token.link_key(tmp_path), tickets.get(store, job.ticket_id))
+    link = {"link_hash": link_token.link_hash(made), "link_until": "2027-12-31T00:00:00Z"}
     with store.write_tx():
         store.change("tickets", job.ticket_id, None, **link)
         settings.put(store, "push", {"on": True, "hosts": ["fcm.googleapis.com"]})
@@ -80,7 +80,7 @@ def deliver(page: Page, origin: str, words: push_words.PushWords, push: pushes.P
 def test_asked_for_after_the_first_clock_and_shown_by_the_worker_of_the_page(
     chromium: Browser, store: Store, ticket_id: int, tmp_path: Path, clock: Clock
 ) -> None:
-    token = links.link_token(links.link_key(tmp_path), tickets.get(store, ticket_id))
+    token = link_token.link_token(link_token.link_key(tmp_path), tickets.get(store, ticket_id))
     with (
         open_shop(tmp_path, clock) as address,
         pocket(chromium, address, timezone_id="America/New_York") as hers,

@@ -17,7 +17,7 @@ from support.ticket_rows import make_job
 
 from fitcounter.desk import shop
 from fitcounter.desk.aftercare import wear_calendar
-from fitcounter.desk.common import links
+from fitcounter.desk.common import link_token
 from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.desk.front_desk import pickup
 from fitcounter.store import tickets, wears
@@ -41,12 +41,12 @@ def ticket_id(store: Store, tmp_path: Path, clock: Clock) -> int:
     """
     act = Act(clock.now, 1)
     job = make_job(store, act)
-    made = links.link_token(links.link_key(tmp_path), tickets.get(store, job.ticket_id))
+    made = link_token.link_token(link_token.link_key(tmp_path), tickets.get(store, job.ticket_id))
     with store.write_tx():
         store.change(
             "tickets",
             job.ticket_id,
-            link_hash=links.link_hash(made),
+            link_hash=link_token.link_hash(made),
             link_until="2027-12-31T00:00:00Z",
         )
     things = (job.left, job.right, job.bag)
@@ -65,7 +65,9 @@ def ticket_id(store: Store, tmp_path: Path, clock: Clock) -> int:
 
 @pytest.fixture
 def link(store: Store, tmp_path: Path, ticket_id: int) -> str:
-    return f"/c/{links.link_token(links.link_key(tmp_path), tickets.get(store, ticket_id))}"
+    return (
+        f"/c/{link_token.link_token(link_token.link_key(tmp_path), tickets.get(store, ticket_id))}"
+    )
 
 
 @pytest.fixture

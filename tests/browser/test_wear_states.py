@@ -18,7 +18,7 @@ from support.ticket_rows import Job, make_job
 
 from fitcounter.desk import shop
 from fitcounter.desk.aftercare import not_right, wear_calendar
-from fitcounter.desk.common import links
+from fitcounter.desk.common import link_token
 from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.desk.front_desk import pickup
 from fitcounter.store import tickets
@@ -150,12 +150,12 @@ def walk(new_shop: Path, chromium: Browser, tmp_path_factory: pytest.TempPathFac
     store, clock = open_store(data_dir / "shop.db"), Clock()
     job = make_job(store, Act(clock.now, 1))
     ticket = tickets.get(store, job.ticket_id)
-    key = links.link_key(data_dir)
+    key = link_token.link_key(data_dir)
     with store.write_tx():
         store.change(
             "tickets",
             ticket.id,
-            **links.link_hashes(key, ticket),
+            **link_token.link_hashes(key, ticket),
             link_until="2027-12-31T00:00:00Z",
         )
     settings = {**PHONE, "service_workers": "block", "timezone_id": "America/New_York"}
@@ -163,7 +163,7 @@ def walk(new_shop: Path, chromium: Browser, tmp_path_factory: pytest.TempPathFac
     context.add_init_script(SHIFTS)
     page = context.new_page()
     with open_shop(data_dir, clock) as address:
-        hers = Hers(store, clock, job, page, f"{address}/c/{links.link_token(key, ticket)}")
+        hers = Hers(store, clock, job, page, f"{address}/c/{link_token.link_token(key, ticket)}")
         _through_every_state(hers)
     context.close()
     store.close()

@@ -26,7 +26,7 @@ from support.ticket_rows import make_job
 
 from fitcounter.desk import shop
 from fitcounter.desk.aftercare import wear_calendar
-from fitcounter.desk.common import links
+from fitcounter.desk.common import link_token
 from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.desk.front_desk import pickup
 from fitcounter.serving import server
@@ -123,15 +123,15 @@ def test_her_page_in_webkit_counts_survives_a_reload_and_saves(
     clock = Clock(datetime.now(UTC) - timedelta(hours=30))
     job = make_job(store, Act(clock.now, 1))
     ticket = tickets.get(store, job.ticket_id)
-    key = links.link_key(tmp_path)
+    key = link_token.link_key(tmp_path)
     with store.write_tx():
         until = "2099-12-31T00:00:00Z"
-        store.change("tickets", ticket.id, **links.link_hashes(key, ticket), link_until=until)
+        store.change("tickets", ticket.id, **link_token.link_hashes(key, ticket), link_until=until)
     things = (job.left, job.right, job.bag)
     for item_id in things:
         catch_up(store, Act(clock.now, 1), item_id, "shelved", StepInput(clock.now))
     with open_shop(tmp_path, clock) as address, webkit() as phone:
-        hers = f"{address}/c/{links.link_token(key, ticket)}"
+        hers = f"{address}/c/{link_token.link_token(key, ticket)}"
         _looks_whole(phone, hers, "your boots")
         zone = ZoneInfo(shop.read(store).zone)
         hour = (datetime.now(zone) - timedelta(hours=1)).hour

@@ -15,7 +15,7 @@ from support.cast import Clock
 from support.served_shop import open_shop
 from support.whole_shop import NOW
 
-from fitcounter.desk.common import links
+from fitcounter.desk.common import link_token
 from fitcounter.store import tickets
 from fitcounter.store.database import Store
 
@@ -54,7 +54,7 @@ def test_a_promise_that_slips_past_a_wedding_is_told_in_time_and_moves(
         assert "Saturday, April 4" in days
         assert "before, Friday, March 27" in days
 
-        token = links.link_token(links.link_key(folder), tickets.get(store, ticket_id))
+        token = link_token.link_token(link_token.link_key(folder), tickets.get(store, ticket_id))
         customer = open_page(f"{address}/c/{token}").inner_text("main")
         assert "Everything should be ready on Sat, Apr 4." in customer
         assert "We are sorry: before, we said Fri, Mar 27." in customer

@@ -13,7 +13,7 @@ from pathlib import Path
 from support.cast import Clock
 from support.served_shop import open_shop
 
-from fitcounter.desk.common import links
+from fitcounter.desk.common import link_token
 from fitcounter.desk.demo import scenario
 from fitcounter.store import tickets
 from fitcounter.store.database import Store
@@ -45,8 +45,8 @@ class Invented:
         return [int(row["id"]) for row in self.store.rows(sql, *values)]
 
     def her_link(self, ticket_id: int) -> str:
-        return "/c/" + links.link_token(
-            links.link_key(self.data_dir), tickets.get(self.store, ticket_id)
+        return "/c/" + link_token.link_token(
+            link_token.link_key(self.data_dir), tickets.get(self.store, ticket_id)
         )
 
     def places(self) -> dict[str, str]:

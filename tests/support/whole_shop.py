@@ -24,7 +24,7 @@ from werkzeug.routing.converters import AnyConverter
 from werkzeug.test import TestResponse
 
 from fitcounter.desk.common import drafts
-from fitcounter.desk.common.links import link_key, link_token
+from fitcounter.desk.common.link_token import link_key, link_token
 from fitcounter.desk.front_desk import photos
 from fitcounter.desk.shop import Act, Store
 from fitcounter.desk.staff import held_forms as staff_held_forms

@@ -19,7 +19,7 @@ from support.whole_shop import NOW, PEOPLE
 from system.bad_ways import WAYS, Way, way
 
 from fitcounter.desk import shop
-from fitcounter.desk.common.links import link_hash, link_key, link_token
+from fitcounter.desk.common.link_token import link_hash, link_key, link_token
 from fitcounter.desk.shop import Act, Store
 from fitcounter.desk.staff import people
 from fitcounter.store import fits, tickets

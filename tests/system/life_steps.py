@@ -21,7 +21,7 @@ from support.whole_shop import LIGHT, PIN, open_copy
 from system.life import Life, found, picture
 
 from fitcounter.desk.bench.findings import OTHER_WORDS
-from fitcounter.desk.common.links import link_code, link_hash, link_key, link_token
+from fitcounter.desk.common.link_token import link_code, link_hash, link_key, link_token
 from fitcounter.desk.intake.paper_csv import EXAMPLE
 from fitcounter.desk.settings import leather_limits as settings_leather_limits
 from fitcounter.desk.staff import secrets

@@ -16,7 +16,7 @@ from functools import cache
 import pytest
 from support.paths import CHECKOUT
 
-from fitcounter.desk.common import drafts, links
+from fitcounter.desk.common import drafts, link_token
 from fitcounter.desk.front_desk import photos
 from fitcounter.desk.intake import paper_csv
 from fitcounter.desk.quote import signature
@@ -221,7 +221,7 @@ def test_every_key_and_algorithm_is_written_down() -> None:
         "itsdangerous",
     ):
         assert words in SECTION
-    assert links.TOKEN_BYTES * 8 == 128
+    assert link_token.TOKEN_BYTES * 8 == 128
 
 
 def test_every_table_has_its_class_of_data(store: Store) -> None:

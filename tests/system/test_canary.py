@@ -30,7 +30,7 @@ from support.counter_forms import new_job
 from support.paths import CHECKOUT
 from support.ticket_rows import Job, make_job
 
-from fitcounter.desk.common import links
+from fitcounter.desk.common import link_token
 from fitcounter.desk.shop import open_store
 from fitcounter.desk.staff import secrets as staff_secrets
 from fitcounter.serving import server
@@ -231,12 +231,12 @@ def told(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Told]:
                 created_at="2026-01-01T00:00:00Z",
             )
     job = make_job(store, Act(datetime.now(UTC), 1), name=NAME)
-    link = links.link_token(links.link_key(folder), tickets.get(store, job.ticket_id))
+    link = link_token.link_token(link_token.link_key(folder), tickets.get(store, job.ticket_id))
     with store.write_tx():
         store.change(
             "tickets",
             job.ticket_id,
-            link_hash=links.link_hash(link),
+            link_hash=link_token.link_hash(link),
             link_until="2099-12-31T00:00:00Z",
         )
         store.change(

@@ -12,7 +12,7 @@ from support.cast import Clock, Counter
 from support.ticket_rows import Job, make_job
 
 from fitcounter.desk import shop
-from fitcounter.desk.common import catalogues, links, translation
+from fitcounter.desk.common import catalogues, link_token, translation
 from fitcounter.desk.shop import Act, Store
 from fitcounter.store import tickets
 
@@ -54,12 +54,12 @@ def opened(owner: Counter, job: Job) -> list[str]:
 
 
 def customers_page(stranger: Counter, store: Store, folder: Path, job: Job) -> str:
-    token = links.link_token(links.link_key(folder), tickets.get(store, job.ticket_id))
+    token = link_token.link_token(link_token.link_key(folder), tickets.get(store, job.ticket_id))
     with store.write_tx():
         store.change(
             "tickets",
             job.ticket_id,
-            link_hash=links.link_hash(token),
+            link_hash=link_token.link_hash(token),
             link_until="2029-12-31T00:00:00Z",
         )
     answer = stranger.get(f"/c/{token}")

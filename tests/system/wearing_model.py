@@ -17,7 +17,7 @@ from support.ticket_rows import Job, make_job
 
 from fitcounter.desk import shop as desk_shop
 from fitcounter.desk.aftercare import comeback, not_right, wear_calendar
-from fitcounter.desk.common import links
+from fitcounter.desk.common import link_token
 from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.desk.customer import calendar as customer_calendar
 from fitcounter.desk.front_desk import pickup
@@ -226,9 +226,9 @@ def play(store: Store, clock: Clock, phone: Counter, days: int, seed: int) -> Ta
     act = Act(clock.now, 1)
     job = make_job(store, act)
     folder = store.path.parent
-    token = links.link_token(links.link_key(folder), tickets.get(store, job.ticket_id))
+    token = link_token.link_token(link_token.link_key(folder), tickets.get(store, job.ticket_id))
     with store.write_tx():
-        link = {"link_hash": links.link_hash(token), "link_until": "2099-01-01T00:00:00Z"}
+        link = {"link_hash": link_token.link_hash(token), "link_until": "2099-01-01T00:00:00Z"}
         store.change("tickets", job.ticket_id, **link)
     model = WearingModel(store, clock, phone, token, job, random.Random(seed))
     model.pick_up()

@@ -7,7 +7,7 @@ from support.cast import Clock
 from support.ticket_rows import Job, make_job
 
 from fitcounter.desk import shop
-from fitcounter.desk.common import links
+from fitcounter.desk.common import link_token
 from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.desk.front_desk import pickup
 from fitcounter.store import tickets
@@ -21,12 +21,12 @@ def job(store: Store, clock: Clock) -> Job:
 
 @pytest.fixture
 def token(store: Store, job: Job, tmp_path) -> str:
-    made = links.link_token(links.link_key(tmp_path), tickets.get(store, job.ticket_id))
+    made = link_token.link_token(link_token.link_key(tmp_path), tickets.get(store, job.ticket_id))
     with store.write_tx():
         store.change(
             "tickets",
             job.ticket_id,
-            link_hash=links.link_hash(made),
+            link_hash=link_token.link_hash(made),
             link_until="2027-12-31T00:00:00Z",
         )
     return made

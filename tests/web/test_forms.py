@@ -11,7 +11,7 @@ from support.ticket_rows import Job, make_job
 
 from fitcounter.desk import shop
 from fitcounter.desk.bench import incident_steps
-from fitcounter.desk.common import links
+from fitcounter.desk.common import link_token
 from fitcounter.desk.common.item_steps import StepInput
 from fitcounter.store import contacts, findings, tickets
 from fitcounter.store.database import Act, Store
@@ -70,12 +70,12 @@ def test_what_she_feels_is_kept_whole_or_not_at_all(
     stranger: Counter, store: Store, clock: Clock, tmp_path, language: str, words: str
 ) -> None:
     job = make_job(store, Act(clock.now, 1), state="out")
-    token = links.link_token(links.link_key(tmp_path), tickets.get(store, job.ticket_id))
+    token = link_token.link_token(link_token.link_key(tmp_path), tickets.get(store, job.ticket_id))
     with store.write_tx():
         store.change(
             "tickets",
             job.ticket_id,
-            link_hash=links.link_hash(token),
+            link_hash=link_token.link_hash(token),
             link_until="2027-12-31T00:00:00Z",
         )
     stranger.get(f"/c/{token}")

@@ -9,7 +9,7 @@ from support.cast import Clock, Counter
 from support.ticket_rows import make_job
 
 from fitcounter.desk import shop
-from fitcounter.desk.common import links
+from fitcounter.desk.common import link_token
 from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.desk.front_desk import pickup
 from fitcounter.desk.shop import Act, Store
@@ -26,10 +26,13 @@ def token(store: Store, clock: Clock, tmp_path: Path) -> str:
     handed = pickup.Handover(frozenset((job.left, job.right, job.bag)), act.at, "Marisol")
     pickup.hand_over(store, act, job.ticket_id, handed, shop.read(store))
     ticket_id = job.ticket_id
-    made = links.link_token(links.link_key(tmp_path), tickets.get(store, ticket_id))
+    made = link_token.link_token(link_token.link_key(tmp_path), tickets.get(store, ticket_id))
     with store.write_tx():
         store.change(
-            "tickets", ticket_id, link_hash=links.link_hash(made), link_until="2027-12-31T00:00:00Z"
+            "tickets",
+            ticket_id,
+            link_hash=link_token.link_hash(made),
+            link_until="2027-12-31T00:00:00Z",
         )
     return made
 

@@ -15,7 +15,7 @@ from fitcounter.desk.common.usual_work import work_name
 from fitcounter.errors import BadInput, Conflict, OutOfOrder
 from fitcounter.fit import item_states
 from fitcounter.fit.item_names import State
-from fitcounter.fit.work_order import (
+from fitcounter.fit.work_timing import (
     LINE_STATES,
     STRETCHING,
     LineState,

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fitcounter.desk.common.translation import Speech, marked, spoken
-from fitcounter.fit.work_order import Timing
+from fitcounter.fit.work_timing import Timing
 
 BEFORE, ANY, AFTER, LAST = Timing.BEFORE, Timing.ANY, Timing.AFTER, Timing.LAST
 

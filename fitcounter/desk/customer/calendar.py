@@ -11,7 +11,7 @@ from datetime import UTC, date, datetime
 
 from fitcounter.desk.aftercare import wear_calendar
 from fitcounter.desk.aftercare.wear_calendar import Calendar
-from fitcounter.desk.common.links import link_key, link_token
+from fitcounter.desk.common.link_token import link_key, link_token
 from fitcounter.desk.common.translation import Speech, marked, speech, speech_at
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.customer.boots_gave import what_boots_did

@@ -8,7 +8,7 @@ import hmac
 from datetime import datetime
 from pathlib import Path
 
-from fitcounter.desk.common.links import link_hash, link_key, link_token
+from fitcounter.desk.common.link_token import link_hash, link_key, link_token
 from fitcounter.desk.common.translation import say
 from fitcounter.errors import BadInput
 from fitcounter.fit.tagcode import read_code

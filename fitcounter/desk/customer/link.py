@@ -10,7 +10,13 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from fitcounter.desk.common.catalogues import languages
-from fitcounter.desk.common.links import LINK_DAYS, link_hashes, link_key, link_of, typed_address
+from fitcounter.desk.common.link_token import (
+    LINK_DAYS,
+    link_hashes,
+    link_key,
+    link_of,
+    typed_address,
+)
 from fitcounter.desk.common.translation import say, speech
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, OutOfOrder

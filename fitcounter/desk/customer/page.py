@@ -11,7 +11,7 @@ from datetime import date, datetime
 
 from fitcounter.desk.bench.ready_day import ReadyDays, ready_days
 from fitcounter.desk.common.countries import emergency
-from fitcounter.desk.common.links import link_hash
+from fitcounter.desk.common.link_token import link_hash
 from fitcounter.desk.common.thing_names import name_of
 from fitcounter.desk.common.translation import Speech, marked, say, speech_at
 from fitcounter.desk.customer import phrases

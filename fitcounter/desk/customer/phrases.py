@@ -18,7 +18,7 @@ from fitcounter.desk.common.translation import Speech, marked
 from fitcounter.desk.common.usual_work import line_name, work_name
 from fitcounter.desk.quote import rush
 from fitcounter.desk.shop import Shop
-from fitcounter.fit.work_order import LineState
+from fitcounter.fit.work_timing import LineState
 from fitcounter.papers import records as paper
 from fitcounter.store.records import Item, PriceLine
 from fitcounter.store.works import WorkLine

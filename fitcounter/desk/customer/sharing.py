@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from pathlib import Path
 
-from fitcounter.desk.common.links import link_hash, link_key, share_token
+from fitcounter.desk.common.link_token import link_hash, link_key, share_token
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.errors import Expired, NotFound, OutOfOrder

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from fitcounter.desk.common import money
-from fitcounter.desk.common.links import link_of
+from fitcounter.desk.common.link_token import link_of
 from fitcounter.desk.common.translation import Speech, say, speech_at
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.customer import phrases

@@ -14,7 +14,7 @@ from babel.dates import format_skeleton
 
 from fitcounter.desk.bench import ready_day
 from fitcounter.desk.common import condition, money
-from fitcounter.desk.common.links import link_of, typed_address
+from fitcounter.desk.common.link_token import link_of, typed_address
 from fitcounter.desk.common.translation import Speech, marked, say, speech, speech_at, spoken
 from fitcounter.desk.customer import phrases
 from fitcounter.desk.quote import agreed_price

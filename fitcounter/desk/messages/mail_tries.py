@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
 
-from fitcounter.desk.common.links import link_key, link_to_send, link_token
+from fitcounter.desk.common.link_token import link_key, link_to_send, link_token
 from fitcounter.desk.documents import ticket as documents_ticket
 from fitcounter.desk.documents.calendar import CalendarRequest, calendar_file
 from fitcounter.desk.front_desk import delays, ticket_rows

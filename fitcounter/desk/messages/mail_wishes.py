@@ -11,7 +11,7 @@ from html import escape
 from pathlib import Path
 
 from fitcounter.desk.common import mail
-from fitcounter.desk.common.links import link_hash, link_key, link_token
+from fitcounter.desk.common.link_token import link_hash, link_key, link_token
 from fitcounter.desk.common.translation import marked, say, spoken
 from fitcounter.desk.customer.page import no_such_link
 from fitcounter.desk.messages import mail_account, mail_post

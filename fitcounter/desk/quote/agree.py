@@ -14,7 +14,7 @@ from pathlib import Path
 from fitcounter.desk.bench import kept_trees
 from fitcounter.desk.common import files, shop_days
 from fitcounter.desk.common.item_steps import StepInput, write_step
-from fitcounter.desk.common.links import LINK_DAYS, link_hashes, link_key
+from fitcounter.desk.common.link_token import LINK_DAYS, link_hashes, link_key
 from fitcounter.desk.common.translation import marked, say, spoken
 from fitcounter.desk.quote import agreed_price, consent, work_lines
 from fitcounter.desk.quote.agreed_price import AgreedPrice

@@ -13,7 +13,7 @@ from fitcounter.desk.common.usual_work import USUAL, UsualWork, work_name
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, NotFound
 from fitcounter.fit.tape import parse_length
-from fitcounter.fit.work_order import TIMINGS, Timing
+from fitcounter.fit.work_timing import TIMINGS, Timing
 from fitcounter.store import price_list
 from fitcounter.store.customers import name_key
 from fitcounter.store.database import Act, Store, Written

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from fitcounter.desk.quote.offer_line import OfferLine
-from fitcounter.fit.work_order import LineState
+from fitcounter.fit.work_timing import LineState
 from fitcounter.store import works
 from fitcounter.store.database import Act, Store, utc_text
 from fitcounter.store.records import Item

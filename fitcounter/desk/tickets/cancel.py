@@ -22,7 +22,7 @@ from fitcounter.desk.tickets.cancel_page import CancelPage, look
 from fitcounter.errors import BadInput, Conflict, OutOfOrder
 from fitcounter.fit import item_states
 from fitcounter.fit.item_names import State
-from fitcounter.fit.work_order import LineState
+from fitcounter.fit.work_timing import LineState
 from fitcounter.store import bills, items, plans, rounds, tags, tickets, trees, undos, works
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Item, Ticket

@@ -11,7 +11,7 @@ from fitcounter.desk.shop import Shop
 from fitcounter.errors import OutOfOrder
 from fitcounter.fit import item_states
 from fitcounter.fit.item_names import State, Work
-from fitcounter.fit.work_order import LineState
+from fitcounter.fit.work_timing import LineState
 from fitcounter.store import bills, items, rounds, tickets, works
 from fitcounter.store.database import Store
 from fitcounter.store.records import Item, PriceLine, Ticket

@@ -25,7 +25,7 @@ from fitcounter.desk.tickets.price_change import PriceChange
 from fitcounter.errors import BadInput, Conflict, OutOfOrder
 from fitcounter.fit import item_states
 from fitcounter.fit.item_names import State, Work
-from fitcounter.fit.work_order import Timing
+from fitcounter.fit.work_timing import Timing
 from fitcounter.store import bills, items, tickets, works
 from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.records import Item, Ticket

@@ -22,7 +22,7 @@ from wtforms import HiddenField, RadioField, SelectMultipleField
 from fitcounter.desk.aftercare import not_right as wear_not_right
 from fitcounter.desk.aftercare import wear_feelings
 from fitcounter.desk.common.catalogues import languages
-from fitcounter.desk.common.links import typed_address
+from fitcounter.desk.common.link_token import typed_address
 from fitcounter.desk.common.translation import marked, say, say_later, speech_at, spoken
 from fitcounter.desk.customer import calendar as customer_calendar
 from fitcounter.desk.customer import link as customer_link

@@ -12,7 +12,7 @@ from fitcounter.desk.quote import price_list as desk
 from fitcounter.desk.quote.price_list import EntryInput, PriceEntry
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, Conflict, FitCounterError
-from fitcounter.fit.work_order import TIMINGS
+from fitcounter.fit.work_timing import TIMINGS
 from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.auth.sign_in import bp
 from fitcounter.web.forms import SavedForm, TextField, both_texts, said

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from support.ticket_rows import make_job
 
-from fitcounter.desk.common import links
+from fitcounter.desk.common import link_token
 from fitcounter.desk.customer import last_four
 from fitcounter.errors import BadInput
 from fitcounter.store import tickets
@@ -16,10 +16,10 @@ KEY = b"k" * 32
 
 def test_a_code_leads_to_its_ticket_while_the_link_is_open(store: Store, act: Act) -> None:
     ticket = tickets.get(store, make_job(store, act).ticket_id)
-    code = links.link_code(KEY, ticket)
+    code = link_token.link_code(KEY, ticket)
     assert last_four.ticket_of_code(store, code, act.at) is None
     with store.write_tx():
-        store.change("tickets", ticket.id, **links.link_hashes(KEY, ticket))
+        store.change("tickets", ticket.id, **link_token.link_hashes(KEY, ticket))
     assert last_four.ticket_of_code(store, f"https://bench.example/b/{code}", act.at) == ticket.id
     assert last_four.ticket_of_code(store, "no code", act.at) is None
 

@@ -9,7 +9,7 @@ import pytest
 import vobject
 from support.ticket_rows import Job
 
-from fitcounter.desk.common import links
+from fitcounter.desk.common import link_token
 from fitcounter.desk.documents.calendar import CalendarRequest, calendar_feed, calendar_file
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import NotFound
@@ -21,9 +21,9 @@ LINK = "https://boots.example.org/c/AAAA"
 
 @pytest.fixture
 def token(store: Store, job: Job, home: object, tmp_path: Path) -> str:
-    made = links.link_token(links.link_key(tmp_path), tickets.get(store, job.ticket_id))
+    made = link_token.link_token(link_token.link_key(tmp_path), tickets.get(store, job.ticket_id))
     with store.write_tx():
-        store.change("tickets", job.ticket_id, link_hash=links.link_hash(made))
+        store.change("tickets", job.ticket_id, link_hash=link_token.link_hash(made))
     return made
 
 

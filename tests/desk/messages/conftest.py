@@ -13,7 +13,7 @@ from support.mail_server import PASSWORD, MailServer, certificate_for, mail_serv
 from support.push_service import Phone, PushService
 from support.ticket_rows import Job
 
-from fitcounter.desk.common import links
+from fitcounter.desk.common import link_token
 from fitcounter.desk.messages import mail_account, push_phones, push_post
 from fitcounter.desk.messages.mail_account import KINDS, TypedAccount
 from fitcounter.desk.messages.mail_tries import MailPlace
@@ -61,11 +61,11 @@ def account(store: Store, act: Act, server: MailServer, tmp_path: Path) -> None:
 def marisol(store: Store, job: Job, tmp_path: Path) -> Job:
     """The job of a customer with an address and an open link."""
     ticket = tickets.get(store, job.ticket_id)
-    token = links.link_token(links.link_key(tmp_path), ticket)
+    token = link_token.link_token(link_token.link_key(tmp_path), ticket)
     with store.write_tx():
         store.change("customers", ticket.customer_id, email="marisol@example.net")
         until = "2027-12-31T00:00:00Z"
-        store.change("tickets", ticket.id, link_hash=links.link_hash(token), link_until=until)
+        store.change("tickets", ticket.id, link_hash=link_token.link_hash(token), link_until=until)
     return job
 
 
@@ -89,10 +89,10 @@ def service(store: Store, push_tls: Tls, monkeypatch: pytest.MonkeyPatch) -> Ite
 def worn(store: Store, home: Job, tmp_path: Path) -> Job:
     """The job of a customer who has the boots at home since ten, and an open link."""
     ticket = tickets.get(store, home.ticket_id)
-    token = links.link_token(links.link_key(tmp_path), ticket)
+    token = link_token.link_token(link_token.link_key(tmp_path), ticket)
     with store.write_tx():
         until = "2027-12-31T00:00:00Z"
-        store.change("tickets", ticket.id, link_hash=links.link_hash(token), link_until=until)
+        store.change("tickets", ticket.id, link_hash=link_token.link_hash(token), link_until=until)
     return home
 
 

@@ -16,7 +16,7 @@ import pytest
 from support.measured_pair import measured_pair, take_in
 
 from fitcounter.desk import shop
-from fitcounter.desk.common.links import link_hash, link_key, link_of, link_token
+from fitcounter.desk.common.link_token import link_hash, link_key, link_of, link_token
 from fitcounter.desk.documents import ticket as documents_ticket
 from fitcounter.desk.intake.job_records import Seen, Thing
 from fitcounter.desk.quote import agree, consent, price_list

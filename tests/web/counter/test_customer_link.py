@@ -9,7 +9,7 @@ from support.cast import Clock, Counter
 from support.ticket_rows import Job, make_job
 
 from fitcounter.desk import shop
-from fitcounter.desk.common import links
+from fitcounter.desk.common import link_token
 from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.desk.front_desk import pickup
 from fitcounter.desk.quote import agree
@@ -137,9 +137,9 @@ def test_the_first_link_is_made_as_it_always_was(store: Store, job: Job):
     """Links that are printed already go on opening."""
     ticket = tickets.get(store, job.ticket_id)
     assert (
-        links.link_token(b"key", ticket)
-        == links.link_token(b"key", ticket, 1)
-        != links.link_token(b"key", ticket, 2)
+        link_token.link_token(b"key", ticket)
+        == link_token.link_token(b"key", ticket, 1)
+        != link_token.link_token(b"key", ticket, 2)
     )
 
 

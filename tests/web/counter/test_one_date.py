@@ -13,7 +13,7 @@ from support.cast import Clock, Counter
 
 from fitcounter.desk import shop
 from fitcounter.desk.bench import plan_keeping, plan_page
-from fitcounter.desk.common import links
+from fitcounter.desk.common import link_token
 from fitcounter.desk.common.translation import speech
 from fitcounter.desk.documents import shop as documents_shop
 from fitcounter.desk.documents import ticket as documents_ticket
@@ -54,12 +54,12 @@ def test_every_place_names_the_one_new_day(
     ):
         page = " ".join(counter.get(path).text.split())
         assert miss.lower() in page.lower(), path
-    made = links.link_token(links.link_key(tmp_path), tickets.get(store, late.ticket_id))
+    made = link_token.link_token(link_token.link_key(tmp_path), tickets.get(store, late.ticket_id))
     with store.write_tx():
         store.change(
             "tickets",
             late.ticket_id,
-            link_hash=links.link_hash(made),
+            link_hash=link_token.link_hash(made),
             link_until="2027-12-31T00:00:00Z",
         )
     page = " ".join(stranger.get(f"/c/{made}").text.split())
@@ -119,9 +119,9 @@ def test_the_customer_told_on_the_call_page_reads_both_days(
     shown = " ".join(counter.get(f"/tickets/{late.ticket_id}").text.split())
     short = speech("en_US").day(day)
     assert f"on track for {short}; before, Saturday, March 28" in shown
-    made = links.link_token(links.link_key(tmp_path), tickets.get(store, late.ticket_id))
+    made = link_token.link_token(link_token.link_key(tmp_path), tickets.get(store, late.ticket_id))
     with store.write_tx():
-        hashed = links.link_hash(made)
+        hashed = link_token.link_hash(made)
         store.change("tickets", late.ticket_id, link_hash=hashed, link_until="2027-12-31T00:00:00Z")
     page = stranger.get(f"/c/{made}").text
     assert f"Everything should be ready on {short}." in page

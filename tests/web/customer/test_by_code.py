@@ -11,7 +11,7 @@ import pytest
 from support.cast import Clock, Counter
 from support.ticket_rows import Job
 
-from fitcounter.desk.common import links
+from fitcounter.desk.common import link_token
 from fitcounter.desk.staff.throttle import LAST_FOUR
 from fitcounter.store import tickets
 from fitcounter.store.database import Store, utc_text
@@ -22,10 +22,10 @@ DIGITS = "0142"
 @pytest.fixture
 def code(store: Store, job: Job, token: str, tmp_path: Path) -> str:
     """The code of a ticket whose link is open."""
-    key, ticket = links.link_key(tmp_path), tickets.get(store, job.ticket_id)
+    key, ticket = link_token.link_key(tmp_path), tickets.get(store, job.ticket_id)
     with store.write_tx():
-        store.change("tickets", job.ticket_id, **links.link_hashes(key, ticket))
-    return links.link_code(key, ticket)
+        store.change("tickets", job.ticket_id, **link_token.link_hashes(key, ticket))
+    return link_token.link_code(key, ticket)
 
 
 def typed(customer: Counter, code: str, digits: str) -> tuple[int, str]:
@@ -99,11 +99,11 @@ def test_a_customer_without_a_phone_number_has_no_address_to_type(
 ) -> None:
     """And nothing opens it, not even nothing."""
     ticket = tickets.get(store, job.ticket_id)
-    address = links.typed_address(store, ticket, "https://bench.example/", tmp_path)
+    address = link_token.typed_address(store, ticket, "https://bench.example/", tmp_path)
     assert address == f"bench.example/b/{code[:4]}-{code[4:8]}-{code[8:]}"
     with store.write_tx():
         store.change("customers", ticket.customer_id, phone_last4="")
-    assert links.typed_address(store, ticket, "https://bench.example", tmp_path) == ""
+    assert link_token.typed_address(store, ticket, "https://bench.example", tmp_path) == ""
     assert typed(stranger, code, "")[0] == 422
 
 
@@ -111,6 +111,6 @@ def test_a_new_link_has_a_new_code(owner: Counter, store: Store, job: Job, code:
     owner.get(f"/tickets/{job.ticket_id}/link")
     assert owner.post(f"/tickets/{job.ticket_id}/link/new").status_code == 303
     fresh = store.value("SELECT link_code_hash FROM tickets WHERE id = ?", job.ticket_id)
-    assert fresh != links.link_hash(code)
+    assert fresh != link_token.link_hash(code)
     until = store.value("SELECT link_until FROM tickets WHERE id = ?", job.ticket_id)
     assert until > utc_text(Clock().now + timedelta(days=1))

@@ -14,7 +14,7 @@ from vobject.base import Component
 
 from fitcounter.desk import shop
 from fitcounter.desk.aftercare import not_right, wear_calendar
-from fitcounter.desk.common import links
+from fitcounter.desk.common import link_token
 from fitcounter.desk.customer import link as customer_link
 from fitcounter.desk.staff import throttle as staff_throttle
 from fitcounter.store import erasing, settings, tickets
@@ -172,8 +172,8 @@ def test_a_new_link_gives_the_same_events_and_the_shops_mail_sends_them(
     customer_link.renew(store, act, shop.read(store), job.ticket_id, tmp_path)
     with store.write_tx():
         settings.put(store, "mail", {"sender": "shop@example.org"})
-    key = links.link_key(tmp_path)
-    after = events(stranger, links.link_token(key, tickets.get(store, job.ticket_id), 2))
+    key = link_token.link_key(tmp_path)
+    after = events(stranger, link_token.link_token(key, tickets.get(store, job.ticket_id), 2))
     assert after.keys() == before.keys()
     for event in after.values():
         assert event.organizer.value == "mailto:shop@example.org"

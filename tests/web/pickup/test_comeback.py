@@ -8,7 +8,7 @@ import pytest
 from support.bench_cast import Pair
 from support.cast import Counter
 
-from fitcounter.desk.common import links
+from fitcounter.desk.common import link_token
 from fitcounter.desk.common.translation import speech
 from fitcounter.store import items, tickets
 from fitcounter.store.database import Store
@@ -45,9 +45,9 @@ def test_the_counter_takes_a_pair_back_in_one_form_from_the_ticket(
     day = speech("en_US").day(promised)
     assert f"on track for {day}" in shown
     assert "One more round after pickup, free by the guarantee" in shown
-    made = links.link_token(links.link_key(tmp_path), tickets.get(store, clear.ticket_id))
+    made = link_token.link_token(link_token.link_key(tmp_path), tickets.get(store, clear.ticket_id))
     with store.write_tx():
-        hashed, until = links.link_hash(made), "2027-12-31T00:00:00Z"
+        hashed, until = link_token.link_hash(made), "2027-12-31T00:00:00Z"
         store.change("tickets", clear.ticket_id, link_hash=hashed, link_until=until)
     page = " ".join(stranger.get(f"/c/{made}").text.split())
     assert f"ready on {day}" in page

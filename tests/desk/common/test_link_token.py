@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 from support.ticket_rows import make_job
 
-from fitcounter.desk.common import links
-from fitcounter.desk.common.links import is_reachable
+from fitcounter.desk.common import link_token
+from fitcounter.desk.common.link_token import is_reachable
 from fitcounter.fit.tagcode import read_code
 from fitcounter.store import tickets
 from fitcounter.store.database import Act, Store
@@ -19,21 +19,21 @@ from fitcounter.store.database import Act, Store
 def test_a_code_is_a_tag_codes_letters_with_its_check_and_always_the_same(
     store: Store, act: Act, tmp_path: Path
 ) -> None:
-    key, ticket = links.link_key(tmp_path), tickets.get(store, make_job(store, act).ticket_id)
-    codes = [links.link_code(key, ticket, series) for series in range(1, 200)]
+    key, ticket = link_token.link_key(tmp_path), tickets.get(store, make_job(store, act).ticket_id)
+    codes = [link_token.link_code(key, ticket, series) for series in range(1, 200)]
     assert len(set(codes)) == len(codes)
     assert all(read_code(code) == code for code in codes)
-    assert codes[0] == links.link_code(key, ticket)
-    assert links.link_code(b"another key", ticket) != codes[0]
+    assert codes[0] == link_token.link_code(key, ticket)
+    assert link_token.link_code(b"another key", ticket) != codes[0]
 
 
 def test_no_address_to_type_before_there_is_a_link(store: Store, act: Act, tmp_path: Path) -> None:
     job = make_job(store, act)
     ticket = tickets.get(store, job.ticket_id)
-    assert links.typed_address(store, ticket, "https://bench.example", tmp_path) == ""
+    assert link_token.typed_address(store, ticket, "https://bench.example", tmp_path) == ""
     with store.write_tx():
-        store.change("tickets", job.ticket_id, **links.link_hashes(b"k" * 32, ticket))
-    assert links.typed_address(store, ticket, "https://bench.example", tmp_path)
+        store.change("tickets", job.ticket_id, **link_token.link_hashes(b"k" * 32, ticket))
+    assert link_token.typed_address(store, ticket, "https://bench.example", tmp_path)
 
 
 @pytest.mark.parametrize(

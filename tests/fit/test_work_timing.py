@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from fitcounter.fit.item_names import State, Work
-from fitcounter.fit.work_order import (
+from fitcounter.fit.work_timing import (
     STRETCHING,
     LineState,
     OrderedLine,
