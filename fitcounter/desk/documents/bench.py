@@ -24,7 +24,8 @@ from fitcounter.desk.common.leather_presets import CLOSURES, LEATHERS, LININGS
 from fitcounter.desk.common.lengths import say_height, say_length, say_short_by
 from fitcounter.desk.common.translation import marked, say, spoken, told
 from fitcounter.desk.customer.phrases import OVER
-from fitcounter.desk.documents.ticket import head, paper_of
+from fitcounter.desk.documents import paper_sizes
+from fitcounter.desk.documents.ticket import head
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import NotFound
 from fitcounter.fit.assessment.options import panel_words
@@ -73,7 +74,7 @@ def bench_card(
         boots=tuple(_boot(store, shop, one) for one in boots),
         notes=tuple(part for part in (ticket.note, _worn_with(ticket.worn_with)) if part),
         address=f"{base_url.rstrip('/')}/tickets/{ticket_id}",
-        paper=paper_of(shop),
+        paper=paper_sizes.of_pages(shop),
     )
 
 

@@ -11,7 +11,7 @@ from fitcounter.desk.common import mail
 from fitcounter.desk.common.contact import tel_uri
 from fitcounter.desk.common.translation import say, speech
 from fitcounter.desk.customer.calendar import sheet
-from fitcounter.desk.documents.ticket import paper_of
+from fitcounter.desk.documents import paper_sizes
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import NotFound
 from fitcounter.papers.calendar_records import CalendarSheet
@@ -65,7 +65,7 @@ def calendar_file(store: Store, shop: Shop, wanted: CalendarRequest, now: dateti
         from fitcounter.papers.calendar_pdf import calendar_pdf
 
         sizes: dict[str, Paper] = {"a4": "a4", "letter": "letter"}
-        size = sizes.get(wanted.paper, paper_of(shop))
+        size = sizes.get(wanted.paper, paper_sizes.of_pages(shop))
         phone = f"{wanted.address}/calendar.ics"
         if wanted.link:
             phone = f"{wanted.link.replace('https', 'webcal', 1)}/feed.ics"

@@ -17,7 +17,8 @@ from fitcounter.desk.common.translation import Speech, say, speech_at
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.customer import phrases
 from fitcounter.desk.customer.boots_gave import what_boots_did
-from fitcounter.desk.documents.ticket import charges_of, paper_of, slip_paper_of, tax_included
+from fitcounter.desk.documents import paper_sizes
+from fitcounter.desk.documents.ticket import charges_of, tax_included
 from fitcounter.desk.front_desk import ticket_rows
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets.payments import METHODS
@@ -101,7 +102,7 @@ def receipt(
         link=link_of(store, ticket, *address),
         shows=_shows(store, ticket, everything),
         language=words.locale,
-        paper=slip_paper_of(shop),
+        paper=paper_sizes.of_slips(shop),
     )
     return claim.receipt(record, words.say, made_by)
 
@@ -194,7 +195,7 @@ def leg_card(store: Store, shop: Shop, ticket_id: int, made_by: Press) -> bytes:
         over=words.say(phrases.OVER[fit.over]) if fit.over in phrases.OVER else "",
         posture=words.say(phrases.POSTURE[fit.posture]) if fit.posture in phrases.POSTURE else "",
         language=words.locale,
-        paper=paper_of(shop),
+        paper=paper_sizes.of_pages(shop),
     )
     return letters.leg_card(card, words.say, made_by)
 
@@ -226,7 +227,7 @@ def notice(store: Store, shop: Shop, ticket_id: int, now: datetime, made_by: Pre
         due=_say(row.due_minor, ticket, shop) if row.due_minor > 0 else "",
         told=told,
         language=words.locale,
-        paper=paper_of(shop),
+        paper=paper_sizes.of_pages(shop),
     )
     return letters.notice_letter(letter, words.say, made_by)
 

@@ -6,7 +6,8 @@ from itertools import pairwise
 from pathlib import Path
 
 from fitcounter.desk.common.translation import marked, say, speech_at, spoken
-from fitcounter.desk.documents.ticket import head, paper_of
+from fitcounter.desk.documents import paper_sizes
+from fitcounter.desk.documents.ticket import head
 from fitcounter.desk.shop import Shop
 from fitcounter.papers import guide
 
@@ -54,4 +55,6 @@ def guide_pdf(shop: Shop) -> bytes:
     """The whole guide to print. Raises Unavailable where PDFs cannot be made."""
     pictures = {name: picture(name) for name in PICTURES}
     words = speech_at(shop, spoken().code)
-    return guide.guide(head(shop), chapters(), pictures, paper_of(shop), words.say, words.locale)
+    return guide.guide(
+        head(shop), chapters(), pictures, paper_sizes.of_pages(shop), words.say, words.locale
+    )

@@ -12,7 +12,8 @@ from fitcounter.desk.bench import board
 from fitcounter.desk.common import item_words, money
 from fitcounter.desk.common.lengths import say_length
 from fitcounter.desk.common.translation import say, spoken
-from fitcounter.desk.documents.ticket import head, paper_of
+from fitcounter.desk.documents import paper_sizes
+from fitcounter.desk.documents.ticket import head
 from fitcounter.desk.front_desk import ticket_rows
 from fitcounter.desk.front_desk import today as front_desk_today
 from fitcounter.desk.shop import Shop
@@ -101,7 +102,7 @@ def rulers_pdf(shop: Shop) -> bytes:
         RulerMark(Fraction(str(one)), say_length(one, unit).removesuffix(f" {unit}"))
         for one in shop.heights_mm
     )
-    record = Rulers(head(shop), marks, unit, paper_of(shop))
+    record = Rulers(head(shop), marks, unit, paper_sizes.of_pages(shop))
     return rulers.rulers(record, spoken().say, spoken().locale)
 
 
@@ -109,7 +110,7 @@ def slips_pdf(shop: Shop) -> bytes:
     """Slips for a day on paper, in the order of the screens."""
     unit: Literal["in", "cm"] = "cm" if shop.unit == "cm" else "in"
     heights = tuple(say_length(one, unit).removesuffix(f" {unit}") for one in shop.heights_mm)
-    slips = BlankSlips(head(shop), heights, unit, paper=paper_of(shop))
+    slips = BlankSlips(head(shop), heights, unit, paper=paper_sizes.of_pages(shop))
     return bench_papers.blank_slips(slips, spoken().say, spoken().locale)
 
 
@@ -146,7 +147,7 @@ def evening(store: Store, shop: Shop, now: datetime) -> EveningSheet:
             f"{row.ticket.number} {row.customer.name} {row.customer.phone_typed}"
             for row in front_desk_today.desk_lists(store, shop, rows, now).calls
         ),
-        paper=paper_of(shop),
+        paper=paper_sizes.of_pages(shop),
     )
 
 

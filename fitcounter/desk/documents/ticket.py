@@ -17,6 +17,7 @@ from fitcounter.desk.common import condition, money
 from fitcounter.desk.common.link_token import link_of, typed_address
 from fitcounter.desk.common.translation import Speech, marked, say, speech, speech_at, spoken
 from fitcounter.desk.customer import phrases
+from fitcounter.desk.documents import paper_sizes
 from fitcounter.desk.quote import agreed_price
 from fitcounter.desk.quote import consent as sentences
 from fitcounter.desk.quote.agreed_price import AgreedPrice
@@ -50,7 +51,6 @@ AGREED_BY = {
     "within": marked("It is within what you agreed to."),
     "lower": marked("It is lower than before."),
 }
-LETTER_COUNTRIES = ("US", "CA", "MX", "PH", "CL", "CO")  # where paper is ANSI Letter; from memory
 
 
 def ready() -> str:
@@ -146,7 +146,7 @@ def claim_check(
         typed=typed_address(store, ticket, base_url, data_dir),
         boots=_boots(items.of_ticket(store, ticket_id)),
         language=words.locale,
-        paper=slip_paper_of(shop),
+        paper=paper_sizes.of_slips(shop),
     )
 
 
@@ -193,7 +193,7 @@ def consent_record(
         boots=_boots(held),
         looked=sentences.looked_at(store, held),
         language=words.locale,
-        paper=paper_of(shop),
+        paper=paper_sizes.of_pages(shop),
     )
 
 
@@ -228,18 +228,6 @@ def tax_included(ticket: Ticket, tax_minor: int, shop: Shop, words: Speech) -> s
 def head(shop: Shop) -> paper.Letterhead:
     """The head of the shop's own papers."""
     return phrases.head(shop, speech_at(shop, spoken().code))
-
-
-def paper_of(shop: Shop) -> paper.Paper:
-    usual: paper.Paper = "letter" if shop.country in LETTER_COUNTRIES else "a4"
-    chosen: dict[str, paper.Paper] = {"a4": "a4", "letter": "letter"}
-    return chosen.get(shop.paper, usual)
-
-
-def slip_paper_of(shop: Shop) -> paper.Paper:
-    """What claim checks and receipts are printed on."""
-    small: tuple[paper.Paper, ...] = ("a6", "half", "roll80", "roll58")
-    return next((size for size in small if size == shop.slip_paper), paper_of(shop))
 
 
 def _label(

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from fitcounter.desk.common import money
 from fitcounter.desk.common.translation import spoken
-from fitcounter.desk.documents.ticket import head, slip_paper_of
+from fitcounter.desk.documents import paper_sizes
+from fitcounter.desk.documents.ticket import head
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets import till
 from fitcounter.papers import till as papers_till
@@ -43,5 +44,5 @@ def till_slip(store: Store, shop: Shop, till_id: int) -> TillSlip:
         ),
         till.difference(closed.difference_minor, closed.currency),
         closed.note,
-        slip_paper_of(shop),
+        paper_sizes.of_slips(shop),
     )

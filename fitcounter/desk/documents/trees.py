@@ -6,7 +6,8 @@ from typing import Literal
 
 from fitcounter.desk.common.lengths import say_length
 from fitcounter.desk.common.translation import say, spoken
-from fitcounter.desk.documents.ticket import head, paper_of
+from fitcounter.desk.documents import paper_sizes
+from fitcounter.desk.documents.ticket import head
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import NotFound
 from fitcounter.fit.handbook.leg import UM_PER_MM
@@ -32,7 +33,7 @@ def wall_strip(store: Store, shop: Shop, base_url: str) -> paper.WallStrip:
         )
         for row, code in held
     ]
-    return paper.WallStrip(head(shop), tuple(strip), paper_of(shop))
+    return paper.WallStrip(head(shop), tuple(strip), paper_sizes.of_pages(shop))
 
 
 def tree_tags(store: Store, shop: Shop, base_url: str, size: str = "label") -> paper.TagSheet:

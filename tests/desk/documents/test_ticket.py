@@ -1,18 +1,22 @@
-"""What claim checks and receipts are printed on is chosen once."""
+"""The claim check, filled from the stored rows."""
 
 from __future__ import annotations
 
-from typing import get_args
+from pathlib import Path
 
-from fitcounter.desk.documents.ticket import paper_of, slip_paper_of
-from fitcounter.desk.settings.choice_groups import FEW
-from fitcounter.desk.shop import Shop
-from fitcounter.papers.records import Paper
+from support.cast import Clock
+from support.ticket_rows import make_job
+
+from fitcounter.desk import shop
+from fitcounter.desk.documents import ticket
+from fitcounter.store.database import Act, Store
 
 
-def test_each_size_that_can_be_chosen_is_a_paper():
-    for size in FEW["slip_paper"]:
-        shop = Shop(slip_paper=size, paper="a4")
-        assert slip_paper_of(shop) == (size or "a4")
-        assert slip_paper_of(shop) in get_args(Paper)
-        assert paper_of(shop) == "a4"
+def test_a_claim_check_counts_the_items_and_takes_the_deposit_off(
+    store: Store, clock: Clock, tmp_path: Path
+):
+    job, at = make_job(store, Act(clock.now, 1)), "https://bench.example"
+    check = ticket.claim_check(store, shop.read(store), job.ticket_id, at, tmp_path, clock.now)
+    assert (check.total, check.deposit, check.due) == ("$90.00", "−$30.00", "$60.00")
+    assert [one.count for one in check.items] == [2, 1]
+    assert check.boots, "so the page of the code is said to show boots"
