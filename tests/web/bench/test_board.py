@@ -205,7 +205,9 @@ def test_the_bench_shows_what_is_to_be_done_in_short_lists(
     """
     bag(store, boots.ticket_id)
     put_on(bench, boots.left, "4")
-    assert listed(bench.get("/bench").text, "Later") == ["Left"]
+    page = bench.get("/bench").text
+    assert listed(page, "On the trees") == ["Left"]
+    assert "Later" not in page, "what is on a tree stands there once"
     clock.on(hours=3)
     assert listed(bench.get("/bench").text, "Turn up") == ["Left"]
     clock.on(days=7)
