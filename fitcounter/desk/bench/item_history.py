@@ -25,6 +25,12 @@ CAME_OUT = {
     "eased": marked("the tree eased out"),
     "gripped": marked("the tree gripped"),
 }
+EARLY = {
+    "tree-needed": marked("the tree was needed"),
+    "strain": marked("the boot looked strained"),
+    "asked": marked("the customer asked for it"),
+    "other": marked("another reason"),
+}
 PREPARED = {"conditioned": marked("conditioned"), "dry": marked("dry")}
 OUTCOMES = {
     "customer": marked("waiting for the customer"),
@@ -103,7 +109,10 @@ def _turned_up(head: str, detail: dict[str, Any], unit: str) -> tuple[str, str]:
 
 
 def _taken_off(head: str, detail: dict[str, Any], unit: str) -> tuple[str, str]:
-    return head, _of(CAME_OUT, detail, "came_out")
+    early = _of(EARLY, detail, "early")
+    if early:
+        head = say("Off the tree early")
+    return head, _joined(early, _of(CAME_OUT, detail, "came_out"))
 
 
 def _rested(head: str, detail: dict[str, Any], unit: str) -> tuple[str, str]:

@@ -21,6 +21,7 @@ from fitcounter.desk.bench import (
 from fitcounter.desk.bench.before_reading import last_rested
 from fitcounter.desk.bench.round_checks import OpeningToCheck, exact_mm
 from fitcounter.desk.bench.round_rows import (
+    EARLY,
     TreeReading,
     begin_round,
     bench_step,
@@ -190,10 +191,14 @@ def turn_up(
 def take_off(
     store: Store, act: Act, item_id: int, step_input: StepInput, came_out: str = ""
 ) -> Written:
-    """Off the tree, with how it came out where that was seen.
+    """Off the tree, with how it came out where that was seen. step_input: `early` in its detail is
+    a code of EARLY, why it comes off before its day.
 
-    Raises BadInput for a time before it went on.
+    Raises BadInput for a time before it went on, and for another reason.
     """
+    early = step_input.detail.get("early")
+    if early and early not in dict(EARLY):
+        raise BadInput(say("Pick why it comes off early."), field="early", typed=early)
 
     def work(item: Item, writes: Writes) -> dict[str, Any]:
         return off_the_tree(store, writes, item, step_input.happened_at, came_out)

@@ -20,7 +20,8 @@ from fitcounter.fit import item_states
 from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.bench.saved_line import saved_line
 from fitcounter.web.bench.step_form import FORMS, filled, fresh
-from fitcounter.web.bench.step_forms import OffForm, now
+from fitcounter.web.bench.step_forms import OffForm
+from fitcounter.web.filters import day
 from fitcounter.web.forms import SavedForm
 
 bp = Blueprint("bench", __name__)
@@ -30,8 +31,8 @@ bp = Blueprint("bench", __name__)
 @allow(*STAFF)
 def bench() -> str:
     """The queue in the order of work, and every tree."""
-    ready_words = ready_day.words_by_item(store(), the_shop(), the_shop().today(now()))
-    seen = board.board(store(), the_shop(), now())
+    ready_words = ready_day.words_by_item(store(), the_shop(), the_shop().today(g.now))
+    seen = board.board(store(), the_shop(), g.now)
     return render_template(
         "bench/bench.html",
         board=seen,
@@ -40,7 +41,7 @@ def bench() -> str:
         together=in_a_row.together,
         says=lambda row: f"{row.jobs}{row.shelf}{ready_words.get(row.id)}",
         stands=lambda row: item_words.stands(row, row.problem),
-        several={step: len(in_a_row.due(seen, step, now())) > 1 for step in in_a_row.STEPS},
+        several={step: len(in_a_row.due(seen, step, g.now)) > 1 for step in in_a_row.STEPS},
     )
 
 
@@ -74,6 +75,7 @@ def stand() -> str:
         scanned=scanned,
         look=look,
         step=step,
+        early=item_page.comes_off_early(look, the_shop(), g.now) if look else False,
         forms=forms,
         **saved,
         **_in_a_row(saved["saved"], saved["same"]),
@@ -85,7 +87,7 @@ def _step_offered(
     scanned: tags_resolve.ScanResult, look: item_page.Look | None
 ) -> item_states.Step | None:
     """Putting on, where boot and tree are both there; else the step asked for, where it follows, or
-    the next one. A boot that may be turned up is not offered to come off before its time.
+    the next one.
     """
     if scanned.put_on:
         return item_states.STEPS["put-on"]
@@ -94,10 +96,7 @@ def _step_offered(
         return None
     if asked and item_states.may(look.item.state, asked.name):
         return asked
-    run, early = look.running, look.comes_off is None or look.comes_off > g.now
-    if run and early and board.may_turn_up(the_shop(), g.now, run.row, len(run.turns)):
-        return item_states.STEPS["turn-up"]
-    return look.step
+    return item_page.step_now(look, the_shop(), g.now)
 
 
 @bp.route("/bench/off", methods=["GET", "POST"])
@@ -108,7 +107,7 @@ def off() -> Response | tuple[str, int]:
     if form.validate_on_submit():
         try:
             boot = tags_resolve.scanned_boot(store(), form.scan.data)
-            round_steps.take_off(store(), act(), boot.id, StepInput(now()))
+            _take_off(boot)
             return redirect(
                 url_for("bench.off", taken=",".join([str(boot.id), *form.before()])), 303
             )
@@ -125,6 +124,14 @@ def off() -> Response | tuple[str, int]:
     return page, 422 if form.errors else 200
 
 
+def _take_off(boot: BoardRow) -> None:
+    """Raises BadInput where it comes off on a later day."""
+    look = item_page.look(store(), the_shop(), boot.id)
+    if look.comes_off and item_page.comes_off_early(look, the_shop(), g.now):
+        raise tags_resolve.comes_off_later(boot, day(look.comes_off.date()))
+    round_steps.take_off(store(), act(), boot.id, StepInput(g.now))
+
+
 def _saved() -> dict[str, Any]:
     """The item of the step just saved, what is true of it now, its step to undo, and the same for
     its other boot.
@@ -135,7 +142,7 @@ def _saved() -> dict[str, Any]:
         return {"saved": None, "same": None}
     step = request.args.get("step", "")
     look = item_page.look(store(), the_shop(), saved[0].id)
-    asked = decision(store(), the_shop(), look, the_shop().today(now()))
+    asked = decision(store(), the_shop(), look, the_shop().today(g.now))
     return {
         "saved": saved[0],
         "saved_look": look,
@@ -155,6 +162,6 @@ def _in_a_row(saved: BoardRow | None, same: Same | None) -> dict[str, object]:
     flow = in_a_row.step_of_row(request.args.get("do", ""), request.args.get("step", ""))
     if not flow or request.args.get("boot") or request.args.get("scan"):
         return {"flow": flow, "due": (), "next_due": None}
-    waiting = in_a_row.due(board.board(store(), the_shop(), now()), flow, now())
+    waiting = in_a_row.due(board.board(store(), the_shop(), g.now), flow, g.now)
     first = in_a_row.next_due(waiting, saved, same.item_id if same else None)
     return {"flow": flow, "due": in_a_row.together(waiting), "next_due": first}

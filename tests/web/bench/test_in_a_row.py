@@ -90,7 +90,7 @@ def test_the_next_scan_goes_on_with_the_same_step_where_it_follows(
     assert '<input type="hidden" name="do" value="put-on">' in page
     assert f"/items/{second.left}/put-on" in bench.get("/bench/stand?do=put-on&scan=42L").text
     page = bench.get("/bench/stand?do=put-on&scan=41L").text
-    assert f"/items/{first.left}/take-off" in page
+    assert "Comes off Tuesday, March 24" in page
     assert f"/items/{first.left}/put-on" not in page
 
 
