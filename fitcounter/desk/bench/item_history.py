@@ -105,6 +105,7 @@ def _put_on(head: str, detail: dict[str, Any], unit: str) -> tuple[str, str]:
 def _turned_up(head: str, detail: dict[str, Any], unit: str) -> tuple[str, str]:
     girth = _length(detail, "on_tree_um", unit)
     read = say("{girth} on the tree", girth=girth) if girth else ""
+    head = say("Moved to tree {tree}", tree=detail["tree"]) if detail.get("tree") else head
     return head, _joined(read, _setting(detail), _over(detail))
 
 

@@ -60,8 +60,8 @@ class PutOn:
     shift: how much higher the tree sits than usual, in micrometres as picked.
     override_why: the reason picked where a limit is passed. take_tree: although it is booked for
     another boot. unread: it was said that the girth on the tree is not read yet.
-    on_anyway: the reason picked where its figures keep it off that tree. other_off: the id of the
-    boot that comes off that tree for it, as sent.
+    on_anyway: the reason picked where its figures keep it off that tree. other_off: the boot that
+    comes off that tree for it, or moves, as sent (`tree_taken.free_tree`).
     """
 
     tree: str
@@ -119,7 +119,7 @@ def put_on(
         work_steps.first_done(store, act, writes, item, step_input)
         tree = tree_bookings.named_tree(store, typed.tree)
         if typed.other_off:
-            tree_taken.take_other_off(store, act, item, tree, at, typed.other_off)
+            tree_taken.free_tree(store, act, shop, item, tree, at, typed.other_off)
         beginning = begin_round(writes, item)
         mark_um = mark.um if mark else beginning.mark_um or item.mark_um
         opening = OpeningToCheck(

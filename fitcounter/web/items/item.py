@@ -22,7 +22,7 @@ from fitcounter.desk.bench import (
 from fitcounter.desk.bench import findings as bench_findings
 from fitcounter.desk.bench.decision import Decision, decision
 from fitcounter.desk.bench.pair_repeat import same_for_other
-from fitcounter.desk.bench.tree_taken import TreeTaken
+from fitcounter.desk.bench.tree_taken import SWAP, TreeTaken
 from fitcounter.desk.common.fields import read_day
 from fitcounter.desk.common.translation import say, spoken
 from fitcounter.desk.shop import Written
@@ -187,6 +187,7 @@ def question(
         reasons=round_checks.REASONS,
         on_anyway=round_checks.ON_ANYWAY,
         taken=taken,
+        swap=SWAP,
     )
 
 
