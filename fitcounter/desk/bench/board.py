@@ -15,7 +15,7 @@ from fitcounter.desk.shop import Shop
 from fitcounter.fit import item_states
 from fitcounter.fit.assessment.one_round import counts_from
 from fitcounter.fit.handbook.bench import TURN_UP_AFTER_H
-from fitcounter.store import bench_board, rounds, trees, works
+from fitcounter.store import bench_board, plans, rounds, trees, works
 from fitcounter.store.bench_board import BoardRow
 from fitcounter.store.bench_records import Round, TreeRow
 from fitcounter.store.database import Store, utc_text, utc_time
@@ -63,7 +63,7 @@ class WorkEntry:
 @dataclass(frozen=True, slots=True)
 class Board:
     """turn_up: on a tree and may be turned up; off: due off; read: to be measured again; decide:
-    another go or done.
+    another go or done; on: goes on its planned tree, which is free, by today.
 
     queue: waits for the bench, rush jobs first, then in order of promised day; later: to come off
     or be read after today. work: beside the stretching, that can be done now.
@@ -79,6 +79,7 @@ class Board:
     waiting: list[Entry]
     later: list[Entry]
     work: list[WorkEntry]
+    on: list[Entry]
 
 
 def board(store: Store, shop: Shop, now: datetime) -> Board:
@@ -87,7 +88,7 @@ def board(store: Store, shop: Shop, now: datetime) -> Board:
     running = rounds.running(store)
     seen = [_tree_seen(shop, days, one, running.get(one.id), held) for one in trees.everyone(store)]
     labels = {one.on_it.id: one.tree.label for one in seen if one.on_it}
-    made, last = Board(seen, [], [], [], [], [], [], [], [], []), rounds.last_at_bench(store)
+    made, last = Board(seen, [], [], [], [], [], [], [], [], [], []), rounds.last_at_bench(store)
     made.work.extend(_work(store, held))
     for row in held:
         turn, turns = last.get(row.id, (None, 0))
@@ -99,10 +100,27 @@ def board(store: Store, shop: Shop, now: datetime) -> Board:
         else:
             _place(made, Entry(row, None, labels.get(row.id, "")))
     made.queue.sort(key=lambda entry: not entry.row.rush)
+    _planned_on(store, shop, now, made)
     made.off.sort(key=_by_time)
     made.read.sort(key=_by_time)
     made.later.sort(key=_by_time)
     return made
+
+
+def _planned_on(store: Store, shop: Shop, now: datetime, made: Board) -> None:
+    """What waits and goes on a free tree by today moves to a list of its own, with that tree."""
+    free = {one.tree.id: one.tree.label for one in made.trees if one.on_it is None}
+    today = shop.today(now).isoformat()
+    goes_on = {
+        one.item_id: free[one.tree_id]
+        for one in plans.bookings(store)
+        if one.kind == "planned" and one.from_day <= today and one.tree_id in free
+    }
+    waits = ("queued", "prepared")
+    for one in tuple(made.queue):
+        if one.row.state in waits and one.row.id in goes_on:
+            made.on.append(Entry(one.row, None, goes_on[one.row.id]))
+            made.queue.remove(one)
 
 
 def _work(store: Store, held: Sequence[BoardRow]) -> Iterator[WorkEntry]:
@@ -114,6 +132,11 @@ def _work(store: Store, held: Sequence[BoardRow]) -> Iterator[WorkEntry]:
         for one in work_steps.seen(row, lines.get(row.id, [])):
             if not one.waits:
                 yield WorkEntry(row, one.words)
+
+
+def on_trees(seen: Board) -> list[Entry]:
+    """What is on each tree and until when, in the order of the trees."""
+    return [Entry(one.on_it, one.due_at, one.tree.label) for one in seen.trees if one.on_it]
 
 
 def tree(store: Store, shop: Shop, tree_id: int) -> TreeSeen:

@@ -25,6 +25,12 @@ CAME_OUT = {
     "eased": marked("the tree eased out"),
     "gripped": marked("the tree gripped"),
 }
+EARLY = {
+    "tree-needed": marked("the tree was needed"),
+    "strain": marked("the boot looked strained"),
+    "asked": marked("the customer asked for it"),
+    "other": marked("another reason"),
+}
 PREPARED = {"conditioned": marked("conditioned"), "dry": marked("dry")}
 OUTCOMES = {
     "customer": marked("waiting for the customer"),
@@ -99,11 +105,15 @@ def _put_on(head: str, detail: dict[str, Any], unit: str) -> tuple[str, str]:
 def _turned_up(head: str, detail: dict[str, Any], unit: str) -> tuple[str, str]:
     girth = _length(detail, "on_tree_um", unit)
     read = say("{girth} on the tree", girth=girth) if girth else ""
+    head = say("Moved to tree {tree}", tree=detail["tree"]) if detail.get("tree") else head
     return head, _joined(read, _setting(detail), _over(detail))
 
 
 def _taken_off(head: str, detail: dict[str, Any], unit: str) -> tuple[str, str]:
-    return head, _of(CAME_OUT, detail, "came_out")
+    early = _of(EARLY, detail, "early")
+    if early:
+        head = say("Off the tree early")
+    return head, _joined(early, _of(CAME_OUT, detail, "came_out"))
 
 
 def _rested(head: str, detail: dict[str, Any], unit: str) -> tuple[str, str]:

@@ -7,6 +7,7 @@ from datetime import datetime
 
 from fitcounter.desk.assessment.standing import Standing, standing
 from fitcounter.desk.bench import work_steps
+from fitcounter.desk.bench.board import may_turn_up
 from fitcounter.desk.bench.counter_history import with_counter
 from fitcounter.desk.bench.incident_steps import unsettled
 from fitcounter.desk.bench.item_figures import Figures, figures
@@ -27,7 +28,7 @@ from fitcounter.store.records import Customer, Finding, Item, Photo, Tag, Ticket
 BESIDE = {
     "queued": ("put-on", "done"),
     "prepared": ("prepare",),
-    "on-tree": ("turn-up", "leave-on"),
+    "on-tree": ("turn-up", "take-off", "leave-on"),
     "finishing": ("shelve",),
     "to-decide": ("done", "another-round", "measure-again"),
 }
@@ -173,6 +174,24 @@ def next_of(item: Item, shown: Figures | None) -> item_states.Step | None:
     if item.state == "to-decide" and shown is not None and (shown.done or shown.stops):
         return item_states.STEPS["done"] if shown.done else None
     return item_states.next_step(item.state, item.work)
+
+
+def comes_off_early(seen: Look, shop: Shop, now: datetime) -> bool:
+    """On a tree whose hold still runs, until a later day: taken off now, it keeps less."""
+    due = seen.running.row.due_off_at if seen.running else None
+    if due is None or seen.comes_off is None:
+        return False
+    return utc_time(due) > now and shop.local(seen.comes_off).date() > shop.today(now)
+
+
+def step_now(seen: Look, shop: Shop, now: datetime) -> item_states.Step | None:
+    """The large button at this instant: while a hold runs the boot is turned up, where it may be,
+    and comes off on its day.
+    """
+    run, off = seen.running, seen.comes_off
+    if run and (off is None or off > now) and may_turn_up(shop, now, run.row, len(run.turns)):
+        return item_states.STEPS["turn-up"]
+    return None if comes_off_early(seen, shop, now) else seen.step
 
 
 def beside(item: Item) -> tuple[item_states.Step, ...]:

@@ -39,10 +39,19 @@ def same_for_other(look: Look, shop: Shop, did: str) -> Same | None:
         return None
     typed = (
         {**_when(last.happened_at, last.saved_at, shop), **_typed(look, did)}
-        if did in ONE_TAP
+        if did in ONE_TAP and not _early(look, shop, did)
         else None
     )
     return Same(other.id, other.side, item_states.STEPS[did], typed)
+
+
+def _early(look: Look, shop: Shop, did: str) -> bool:
+    """Taken off before its day: why the other boot comes off too is asked on its own."""
+    turn = look.rounds[-1].row if look.rounds else None
+    if did != "take-off" or turn is None or turn.due_off_at is None or turn.off_at is None:
+        return False
+    off, due = (shop.local(utc_time(at)) for at in (turn.off_at, turn.due_off_at))
+    return off.date() < due.date()
 
 
 def _when(happened_at: str, saved_at: str, shop: Shop) -> dict[str, str]:

@@ -21,9 +21,16 @@ from fitcounter.store.records import Item
 from fitcounter.store.undos import Writes
 
 CAME_OUT = (
-    ("dropped", say_later("The tree dropped out")),
-    ("eased", say_later("The tree eased out")),
-    ("gripped", say_later("The tree gripped")),
+    ("dropped", say_later("dropped out")),
+    ("eased", say_later("eased out")),
+    ("gripped", say_later("gripped")),
+)
+# Why a boot comes off before its day.
+EARLY = (
+    ("tree-needed", say_later("The tree is needed")),
+    ("strain", say_later("The boot looks strained")),
+    ("asked", say_later("The customer asked for it")),
+    ("other", say_later("Another reason")),
 )
 
 

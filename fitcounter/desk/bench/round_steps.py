@@ -21,6 +21,7 @@ from fitcounter.desk.bench import (
 from fitcounter.desk.bench.before_reading import last_rested
 from fitcounter.desk.bench.round_checks import OpeningToCheck, exact_mm
 from fitcounter.desk.bench.round_rows import (
+    EARLY,
     TreeReading,
     begin_round,
     bench_step,
@@ -59,8 +60,8 @@ class PutOn:
     shift: how much higher the tree sits than usual, in micrometres as picked.
     override_why: the reason picked where a limit is passed. take_tree: although it is booked for
     another boot. unread: it was said that the girth on the tree is not read yet.
-    on_anyway: the reason picked where its figures keep it off that tree. other_off: the id of the
-    boot that comes off that tree for it, as sent.
+    on_anyway: the reason picked where its figures keep it off that tree. other_off: the boot that
+    comes off that tree for it, or moves, as sent (`tree_taken.free_tree`).
     """
 
     tree: str
@@ -118,7 +119,7 @@ def put_on(
         work_steps.first_done(store, act, writes, item, step_input)
         tree = tree_bookings.named_tree(store, typed.tree)
         if typed.other_off:
-            tree_taken.take_other_off(store, act, item, tree, at, typed.other_off)
+            tree_taken.free_tree(store, act, shop, item, tree, at, typed.other_off)
         beginning = begin_round(writes, item)
         mark_um = mark.um if mark else beginning.mark_um or item.mark_um
         opening = OpeningToCheck(
@@ -190,10 +191,14 @@ def turn_up(
 def take_off(
     store: Store, act: Act, item_id: int, step_input: StepInput, came_out: str = ""
 ) -> Written:
-    """Off the tree, with how it came out where that was seen.
+    """Off the tree, with how it came out where that was seen. step_input: `early` in its detail is
+    a code of EARLY, why it comes off before its day.
 
-    Raises BadInput for a time before it went on.
+    Raises BadInput for a time before it went on, and for another reason.
     """
+    early = step_input.detail.get("early")
+    if early and early not in dict(EARLY):
+        raise BadInput(say("Pick why it comes off early."), field="early", typed=early)
 
     def work(item: Item, writes: Writes) -> dict[str, Any]:
         return off_the_tree(store, writes, item, step_input.happened_at, came_out)

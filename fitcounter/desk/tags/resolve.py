@@ -164,6 +164,13 @@ def not_on_a_tree(boot: BoardRow) -> BadInput:
     return BadInput(words, field="scan")
 
 
+def comes_off_later(boot: BoardRow, day: str) -> BadInput:
+    """The error for a scan of many that would take off a boot whose hold runs until a later day."""
+    name = item_words.named(boot.side, boot.kind, boot.number)
+    words = say("{item} comes off {day}. To take it off early, open its page.", item=name, day=day)
+    return BadInput(words, field="scan")
+
+
 def _scan(store: Store, typed: str, kept: BoardRow | None) -> ScanResult:
     tree = _labelled(store, typed)
     if kept is not None and tree is not None:

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from flask import Blueprint, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from fitcounter.desk.bench import board, item_page, ready_day, round_steps
-from fitcounter.desk.bench.board import entries
+from fitcounter.desk.bench import board, in_a_row, item_page, ready_day, round_steps
+from fitcounter.desk.bench.board import BoardRow, entries
 from fitcounter.desk.bench.choice_page import choice_page
 from fitcounter.desk.bench.decision import decision
-from fitcounter.desk.bench.pair_repeat import same_for_other
+from fitcounter.desk.bench.pair_repeat import Same, same_for_other
+from fitcounter.desk.common import item_words
 from fitcounter.desk.common.item_steps import StepInput
 from fitcounter.desk.tags import resolve as tags_resolve
 from fitcounter.errors import FitCounterError, OutOfOrder
@@ -17,7 +20,8 @@ from fitcounter.fit import item_states
 from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.bench.saved_line import saved_line
 from fitcounter.web.bench.step_form import FORMS, filled, fresh
-from fitcounter.web.bench.step_forms import OffForm, now
+from fitcounter.web.bench.step_forms import OffForm
+from fitcounter.web.filters import day
 from fitcounter.web.forms import SavedForm
 
 bp = Blueprint("bench", __name__)
@@ -27,10 +31,17 @@ bp = Blueprint("bench", __name__)
 @allow(*STAFF)
 def bench() -> str:
     """The queue in the order of work, and every tree."""
+    ready_words = ready_day.words_by_item(store(), the_shop(), the_shop().today(g.now))
+    seen = board.board(store(), the_shop(), g.now)
     return render_template(
         "bench/bench.html",
-        board=board.board(store(), the_shop(), now()),
-        ready_words=ready_day.words_by_item(store(), the_shop(), the_shop().today(now())),
+        board=seen,
+        on_trees=board.on_trees(seen),
+        ready_words=ready_words,
+        together=in_a_row.together,
+        says=lambda row: f"{row.jobs}{row.shelf}{ready_words.get(row.id)}",
+        stands=lambda row: item_words.stands(row, row.problem),
+        several={step: len(in_a_row.due(seen, step, g.now)) > 1 for step in in_a_row.STEPS},
     )
 
 
@@ -46,7 +57,10 @@ def choice(item_id: int) -> str:
 @bp.get("/bench/stand")
 @allow(*STAFF)
 def stand() -> str:
-    """The phone on its stand: scan a boot, scan a tree, save. ?did, ?step: what was just saved."""
+    """The phone on its stand: scan a boot, scan a tree, save.
+
+    ?did, ?step: what was just saved; ?do: the step that is done with boot after boot.
+    """
     scanned = tags_resolve.scan(
         store(), request.args.get("scan", ""), request.args.get("boot", type=int)
     )
@@ -55,13 +69,16 @@ def stand() -> str:
     forms: dict[str, SavedForm] = {}
     if look and step and step.name in FORMS:
         forms[step.name] = filled(step.name, look, scanned.tree.label if scanned.tree else "")
+    saved = _saved()
     return render_template(
         "bench/stand.html",
         scanned=scanned,
         look=look,
         step=step,
+        early=item_page.comes_off_early(look, the_shop(), g.now) if look else False,
         forms=forms,
-        **_saved(),
+        **saved,
+        **_in_a_row(saved["saved"], saved["same"]),
         on_it=board.tree(store(), the_shop(), scanned.tree.id).on_it if scanned.tree else None,
     )
 
@@ -69,18 +86,17 @@ def stand() -> str:
 def _step_offered(
     scanned: tags_resolve.ScanResult, look: item_page.Look | None
 ) -> item_states.Step | None:
-    """Putting on, where boot and tree are both there; else the step asked for, or the next one. A
-    boot that may be turned up is not offered to come off before its time.
+    """Putting on, where boot and tree are both there; else the step asked for, where it follows, or
+    the next one.
     """
     if scanned.put_on:
         return item_states.STEPS["put-on"]
     asked = item_states.STEPS.get(request.args.get("do", ""))
-    if asked or look is None:
+    if look is None:
+        return None
+    if asked and item_states.may(look.item.state, asked.name):
         return asked
-    run, early = look.running, look.comes_off is None or look.comes_off > g.now
-    if run and early and board.may_turn_up(the_shop(), g.now, run.row, len(run.turns)):
-        return item_states.STEPS["turn-up"]
-    return look.step
+    return item_page.step_now(look, the_shop(), g.now)
 
 
 @bp.route("/bench/off", methods=["GET", "POST"])
@@ -91,7 +107,7 @@ def off() -> Response | tuple[str, int]:
     if form.validate_on_submit():
         try:
             boot = tags_resolve.scanned_boot(store(), form.scan.data)
-            round_steps.take_off(store(), act(), boot.id, StepInput(now()))
+            _take_off(boot)
             return redirect(
                 url_for("bench.off", taken=",".join([str(boot.id), *form.before()])), 303
             )
@@ -108,7 +124,15 @@ def off() -> Response | tuple[str, int]:
     return page, 422 if form.errors else 200
 
 
-def _saved() -> dict[str, object]:
+def _take_off(boot: BoardRow) -> None:
+    """Raises BadInput where it comes off on a later day."""
+    look = item_page.look(store(), the_shop(), boot.id)
+    if look.comes_off and item_page.comes_off_early(look, the_shop(), g.now):
+        raise tags_resolve.comes_off_later(boot, day(look.comes_off.date()))
+    round_steps.take_off(store(), act(), boot.id, StepInput(g.now))
+
+
+def _saved() -> dict[str, Any]:
     """The item of the step just saved, what is true of it now, its step to undo, and the same for
     its other boot.
     """
@@ -118,7 +142,7 @@ def _saved() -> dict[str, object]:
         return {"saved": None, "same": None}
     step = request.args.get("step", "")
     look = item_page.look(store(), the_shop(), saved[0].id)
-    asked = decision(store(), the_shop(), look, the_shop().today(now()))
+    asked = decision(store(), the_shop(), look, the_shop().today(g.now))
     return {
         "saved": saved[0],
         "saved_look": look,
@@ -131,3 +155,13 @@ def _saved() -> dict[str, object]:
         "undo_form": fresh("undo", look) if look.undo_step else None,
         "same": same_for_other(look, the_shop(), step),
     }
+
+
+def _in_a_row(saved: BoardRow | None, same: Same | None) -> dict[str, object]:
+    """The step that is done with boot after boot, what is due for it, and the one that is next."""
+    flow = in_a_row.step_of_row(request.args.get("do", ""), request.args.get("step", ""))
+    if not flow or request.args.get("boot") or request.args.get("scan"):
+        return {"flow": flow, "due": (), "next_due": None}
+    waiting = in_a_row.due(board.board(store(), the_shop(), g.now), flow, g.now)
+    first = in_a_row.next_due(waiting, saved, same.item_id if same else None)
+    return {"flow": flow, "due": in_a_row.together(waiting), "next_due": first}

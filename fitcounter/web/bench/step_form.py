@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TypeVar
 
+from flask import g
+
 from fitcounter.desk.bench.item_page import Look
 from fitcounter.desk.bench.tree_shift import shift_choices
 from fitcounter.desk.bench.tree_taken import TreeTaken, tree_taken
@@ -115,4 +117,4 @@ def taken_tree(item_id: int, form: SavedForm, error: FitCounterError) -> TreeTak
     """
     if not isinstance(form, forms.PutOnForm) or error.field != "tree":
         return None
-    return tree_taken(store(), the_shop(), item_id, form.tree.data or "")
+    return tree_taken(store(), the_shop(), item_id, form.tree.data or "", g.now)

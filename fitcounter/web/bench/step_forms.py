@@ -5,13 +5,12 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Any
 
-from flask import g
 from wtforms import BooleanField, HiddenField, RadioField, SelectField
 
 from fitcounter.desk.bench.findings import WORDS
 from fitcounter.desk.bench.other_steps import WAITS_FOR
 from fitcounter.desk.bench.round_checks import REASONS
-from fitcounter.desk.bench.round_rows import CAME_OUT
+from fitcounter.desk.bench.round_rows import CAME_OUT, EARLY
 from fitcounter.desk.bench.round_steps import METHODS, PREPARED
 from fitcounter.desk.bench.trees import COUNTS, LONGEST_LABEL, SIZES
 from fitcounter.desk.bench.trees import SIDES as TREE_SIDES
@@ -91,6 +90,9 @@ class TurnUpForm(StepForm):
 
 
 class TakeOffForm(StepForm):
+    early = RadioField(
+        say_later("Why does it come off early?"), choices=dict(EARLY), validate_choice=False
+    )
     came_out = RadioField(
         say_later("How the tree came out"), choices=dict(CAME_OUT), validate_choice=False
     )
@@ -293,8 +295,3 @@ class OffForm(SavedForm):
             for one in str(self.taken.data or "").split(",")
             if one.isascii() and one.isdigit() and len(one) < 12
         ][:50]
-
-
-def now() -> datetime:
-    at: datetime = g.now
-    return at

@@ -22,7 +22,7 @@ from fitcounter.desk.bench import (
 from fitcounter.desk.bench import findings as bench_findings
 from fitcounter.desk.bench.decision import Decision, decision
 from fitcounter.desk.bench.pair_repeat import same_for_other
-from fitcounter.desk.bench.tree_taken import TreeTaken
+from fitcounter.desk.bench.tree_taken import SWAP, TreeTaken
 from fitcounter.desk.common.fields import read_day
 from fitcounter.desk.common.translation import say, spoken
 from fitcounter.desk.shop import Written
@@ -120,6 +120,7 @@ def page(
         )
     today = the_shop().today(g.now)
     asked = decision(store(), the_shop(), look, today)
+    step = item_page.step_now(look, the_shop(), g.now)
     did = request.args.get("did", "")
     same = same_for_other(look, the_shop(), did)
     when = ready_day.of_item(store(), the_shop(), look.item, look.ticket, today)
@@ -127,7 +128,9 @@ def page(
         "items/item.html",
         look=look,
         ready_words=when.words(spoken()),
-        forms=_forms(look, opened, form, asked),
+        step=step,
+        early=item_page.comes_off_early(look, the_shop(), g.now),
+        forms=_forms(look, step.name if step else "", opened, form, asked),
         opened=opened,
         work_form=work_form or WorkLineForm(formdata=None),
         item=look.item,
@@ -139,10 +142,10 @@ def page(
 
 
 def _forms(
-    look: item_page.Look, opened: str, form: SavedForm | None, asked: Decision | None
+    look: item_page.Look, step: str, opened: str, form: SavedForm | None, asked: Decision | None
 ) -> dict[str, SavedForm]:
     """The forms that stand on the page, by step; the opened one with what was typed."""
-    steps = [look.step.name if look.step else "", "undo" if look.undo_step else "", opened]
+    steps = [step, "undo" if look.undo_step else "", opened]
     steps += [way.step.name for way in asked.ways] if asked else []
     return {
         name: listed(form, look) if name == opened and form else fresh(name, look)
@@ -184,6 +187,7 @@ def question(
         reasons=round_checks.REASONS,
         on_anyway=round_checks.ON_ANYWAY,
         taken=taken,
+        swap=SWAP,
     )
 
 
@@ -262,7 +266,7 @@ RUN: dict[str, Callable[..., Written]] = {
         f.override_why.data or "",
     ),
     "take-off": lambda i, f: round_steps.take_off(
-        store(), act(), i, f.said(), f.came_out.data or ""
+        store(), act(), i, f.said(early=f.early.data or ""), f.came_out.data or ""
     ),
     "measure-again": _measure,
     "another-round": lambda i, f: other_steps.another_round(store(), act(), i, f.said()),

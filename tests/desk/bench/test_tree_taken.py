@@ -21,7 +21,7 @@ def test_it_names_the_boot_on_it_and_the_free_trees_that_serve(
         tree(store, label)
     tree(store, "12", "right")
     assert step(bench, boots.left, "put-on", tree="4", **ON) == 303
-    found = tree_taken(store, shop.read(store), other.left, " 4 ")
+    found = tree_taken(store, shop.read(store), other.left, " 4 ", clock.now)
     assert found is not None
     assert found.on_it is not None
     assert found.on_it.id == boots.left
@@ -30,11 +30,11 @@ def test_it_names_the_boot_on_it_and_the_free_trees_that_serve(
 
 
 def test_a_free_tree_has_nobody_on_it_and_an_unknown_label_is_typed_again(
-    store: Store, boots: Pair
+    store: Store, boots: Pair, clock: Clock
 ) -> None:
     choices = shop.read(store)
-    found = tree_taken(store, choices, boots.left, "4")
+    found = tree_taken(store, choices, boots.left, "4", clock.now)
     assert found is not None
     assert found.on_it is None
     assert found.others == (), "there is no other left tree"
-    assert tree_taken(store, choices, boots.left, "nine") is None
+    assert tree_taken(store, choices, boots.left, "nine", clock.now) is None

@@ -42,28 +42,6 @@ def test_a_number_without_a_side_asks_which(bench: Counter, boots: Pair) -> None
     assert "/put-on" not in page
 
 
-def test_a_boot_that_may_be_turned_up_is_not_offered_to_come_off_before_its_time(
-    bench: Counter, boots: Pair, clock: Clock
-) -> None:
-    """Off the tree is one tap further, and the first thing once its time is over."""
-    put_on(bench, boots.left, "4")
-    turn_up, take_off = (f"/items/{boots.left}/{step}" for step in ("turn-up", "take-off"))
-    page = bench.get("/bench/stand?scan=41L").text
-    assert take_off in page, "in its first hours it cannot be turned up"
-    clock.on(hours=5)
-    page = bench.get("/bench/stand?scan=41L").text
-    assert "Comes off " in page
-    assert turn_up in page
-    assert take_off not in page
-    further = f"/bench/stand?boot={boots.left}&amp;do=take-off"
-    assert further in page
-    assert take_off in bench.get(further.replace("&amp;", "&")).text
-    clock.on(days=4)
-    page = bench.get("/bench/stand?scan=41L").text
-    assert take_off in page
-    assert turn_up not in page
-
-
 def test_boot_and_tree_make_one_form_filled_in(bench: Counter, store: Store, boots: Pair) -> None:
     """The tree scanned stands in the form; the reading before and the girth to open to come from
     what was read; one Save.
@@ -137,13 +115,14 @@ def test_the_same_on_the_other_boot_is_one_tap(
     """
     put_on(bench, boots.left, "4")
     put_on(bench, boots.right, "5")
-    clock.on(hours=5)
+    clock.on(days=7, hours=5)
+    bench.sign_in()
     bench.get("/bench")
     bench.post(
         f"/items/{boots.left}/take-off",
         submission_id=new_id(),
         happened="time",
-        happened_time="2026-03-17T11:30",
+        happened_time="2026-03-24T11:30",
     )
     page = bench.get(f"/items/{boots.left}?did=take-off").text
     assert "Same on the right boot: Take off the tree" in page
@@ -151,7 +130,7 @@ def test_the_same_on_the_other_boot_is_one_tap(
     typed = hidden(page[page.index("Same on the right") - 900 : page.index("Same on the right")])
     assert bench.post(f"/items/{boots.right}/take-off", **typed).status_code == 303
     assert {rounds.of_item(store, one)[0].off_at for one in (boots.left, boots.right)} == {
-        "2026-03-17T15:30:00Z"
+        "2026-03-24T15:30:00Z"
     }
     assert "Same on the" not in bench.get(f"/items/{boots.right}?did=take-off").text
 
@@ -164,7 +143,8 @@ def test_many_boots_come_off_one_after_another(
     """
     put_on(bench, boots.left, "4")
     put_on(bench, boots.right, "5")
-    clock.on(hours=1)
+    clock.on(days=7)
+    bench.sign_in()
     bench.get("/bench/off")
     first = bench.post("/bench/off", submission_id=new_id(), scan=TAG)
     assert first.location.endswith(f"taken={boots.left}")
@@ -205,7 +185,9 @@ def test_the_bench_shows_what_is_to_be_done_in_short_lists(
     """
     bag(store, boots.ticket_id)
     put_on(bench, boots.left, "4")
-    assert listed(bench.get("/bench").text, "Later") == ["Left"]
+    page = bench.get("/bench").text
+    assert listed(page, "On the trees") == ["Left"]
+    assert "Later" not in page, "what is on a tree stands there once"
     clock.on(hours=3)
     assert listed(bench.get("/bench").text, "Turn up") == ["Left"]
     clock.on(days=7)

@@ -10,7 +10,7 @@ from support.bench_cast import Pair, bag, hidden, pair, tree
 from support.cast import Clock, Counter
 from support.item_steps import somebody_id, state, step
 
-from fitcounter.store import items, plans, rounds
+from fitcounter.store import items, plans, rounds, trees
 from fitcounter.store.database import Act, Store
 
 
@@ -151,6 +151,49 @@ def test_a_tree_that_is_taken_is_freed_by_one_tap_with_everything_typed(
     assert step(bench, other.left, "undo", step_id=items.steps(store, other.left)[-1].id) == 303
     assert step(bench, boots.left, "undo", step_id=items.steps(store, boots.left)[-1].id) == 303
     assert (state(store, boots.left), state(store, other.left)) == ("on-tree", "queued")
+
+
+def test_while_its_hold_runs_the_boot_on_the_tree_can_move_to_another_tree(
+    bench: Counter, store: Store, boots: Pair, clock: Clock
+) -> None:
+    """Another tree for this boot is the large button; then swapping, with the hold going on until
+    the same day; taking the other off early is last. The move can be taken back.
+    """
+    other = pair(store, Act(clock.now), 42, name="Tobias Renwick")
+    tree(store, "6")
+    typed = {"tree": "4", "before": "14 3/8", "on_tree": "14 7/8"}
+    step(bench, boots.left, "put-on", **typed)
+    due = rounds.of_item(store, boots.left)[0].due_off_at
+    step(bench, other.left, "put-on", **typed)
+    page = bench.pages[-1]
+    assert "The hold of Left 41 runs until Tuesday, March 24, 10:00 AM." in page
+    swap = f"{boots.left}&gt;6"
+    assert _ways(page) == [
+        ("instead", "6"),
+        ("other_off", swap),
+        ("other_off", str(boots.left)),
+    ]
+    assert "Move Left 41 to tree 6, put this on" in page
+
+    wrong = f"{boots.left}>5"
+    assert step(bench, other.left, "put-on", **typed, other_off=wrong) == 422, "for right boots"
+    assert state(store, other.left) == "queued"
+    again = {**typed, "take_tree": "1", "other_off": swap.replace("&gt;", ">")}
+    assert step(bench, other.left, "put-on", **again) == 303
+    assert [
+        trees.get(store, rounds.of_item(store, one)[0].tree_id or 0).label
+        for one in (boots.left, other.left)
+    ] == ["6", "4"]
+    moved = rounds.of_item(store, boots.left)[0]
+    assert (moved.due_off_at, moved.off_at) == (due, None)
+    assert "Moved to tree 6" in bench.get(f"/items/{boots.left}").text
+    claims = {one.item_id: one.tree_id for one in plans.bookings(store) if one.kind == "running"}
+    assert claims == {boots.left: moved.tree_id, other.left: trees.by_label(store, "4").id}
+
+    assert step(bench, other.left, "undo", step_id=items.steps(store, other.left)[-1].id) == 303
+    assert step(bench, boots.left, "undo", step_id=items.steps(store, boots.left)[-1].id) == 303
+    back = rounds.of_item(store, boots.left)[0]
+    assert trees.get(store, back.tree_id or 0).label == "4"
 
 
 def test_only_the_boot_that_was_named_comes_off(
