@@ -6,7 +6,7 @@ import { question } from './slips.js';
 import { draw } from './measure.js';
 import { firstWhole, keys } from './keypad.js';
 import { bringBoth, bringUp, cellsOf, inOrder, place } from './fields.js';
-import { spare } from './needed.js';
+import { comparing, spare } from './needed.js';
 import { filled } from './words.js';
 
 class Pad {
@@ -37,6 +37,7 @@ class Pad {
     this.form.addEventListener('change', (event) => { if (event.target.name === 'unit') this.changeUnit(event.target.value); });
     addEventListener('resize', () => this.current && draw(this.form, this.cells(), this.current));
     matchMedia('(orientation: landscape)').addEventListener('change', () => this.current && this.bringUpSoon());
+    comparing(this.form, () => this.bootsFirst());
     if (this.isSheet && !('answered' in this.form.dataset)) {
       (this.nextEmpty(-1) ?? this.inputs[0]).focus({ preventScroll: true });
       this.bringUpSoon();
@@ -168,15 +169,26 @@ class Pad {
   /** The empty field that is up next, round the sheet; a second reading that was asked for comes before all others. On no sheet a field may stay empty, and what is folded away is not asked for. */
   nextEmpty(at) {
     const others = [...this.inputs.slice(at + 1), ...(this.isSheet ? this.inputs.slice(0, Math.max(at, 0)) : [])];
-    const left = spare(this.cells());
+    const left = this.mayStayEmpty();
     const empty = others.filter((input) => (
       !input.value && !left.has(input) && !input.closest('details:not([open])')));
     return empty.find((input) => place(input).repeat > 1) ?? empty[0];
   }
 
+  mayStayEmpty(cells = this.cells()) {
+    return spare(this.form, cells, this.rules);
+  }
+
+  /** Boots first, since they say where the legs of last time are near. */
+  bootsFirst() {
+    const isBoot = (input) => place(input).what === 'boot';
+    this.inputs.sort((a, b) => isBoot(b) - isBoot(a));
+    this.nextEmpty(-1)?.focus();
+  }
+
   /** The fields of a sheet without those that may stay empty and do. */
   asksFor() {
-    const left = spare(this.cells());
+    const left = this.mayStayEmpty();
     return this.inputs.filter((input) => input.value || !left.has(input));
   }
 
@@ -228,7 +240,7 @@ class Pad {
     setWords(this.part('label'), this.current.labels[0]?.textContent ?? '');
     this.showValue(here);
     this.showPad(here, cells);
-    const left = spare(cells);
+    const left = this.mayStayEmpty(cells);
     for (const cell of cells) this.showHow(cell, left.has(cell.input));
     const [said, after] = this.words;
     const read = cells.filter((cell) => cell.text).length;

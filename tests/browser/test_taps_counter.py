@@ -11,10 +11,14 @@ import pytest
 from browser.hand import Hand
 from playwright.sync_api import Page
 from support.cast import Clock
+from support.measured_pair import BOOT, LEG, cells, sheet_of
+from support.measured_pair import take_in as pair_taken_in
 from support.served_shop import open_shop
 
 from fitcounter.desk import shop
-from fitcounter.store import items, readings, tags
+from fitcounter.desk.measuring import save as measuring_save
+from fitcounter.desk.measuring.terms import Terms
+from fitcounter.store import fits, items, readings, tags, tickets
 from fitcounter.store.database import Act, Store
 
 pytestmark = pytest.mark.browser
@@ -96,3 +100,32 @@ def test_three_heights_both_legs_and_both_boots_take_forty_taps(hand: Hand, stor
     hand.tap("[data-go]")
     assert len(readings.legs(store, 1)) == 6
     assert hand.spent <= 40
+
+
+def test_a_regular_customers_legs_are_measured_only_where_last_time_was_near(
+    hand: Hand, store: Store, clock: Clock
+) -> None:
+    """One tap shows the legs of last time; the boots come first, and where they have an inch of
+    room the leg may stay empty.
+    """
+    act = Act(clock.now, 1)
+    first, fit_id = pair_taken_in(store, act), pair_taken_in(store, act)
+    typed = cells(leg=LEG, boot=BOOT)
+    measuring_save.save(store, act, first, sheet_of("leg", typed), Terms(), None)
+    with store.write_tx():
+        customer_id = tickets.get(store, fits.get(store, first).ticket_id).customer_id
+        store.change("tickets", fits.get(store, fit_id).ticket_id, customer_id=customer_id)
+    hand.open(f"/fits/{fit_id}/measure?how=leg&depth=gap")
+    assert not hand.page.get_by_text("last time 14⅛").first.is_visible()
+    hand.spent = 0
+    hand.tap("[data-compare]", opens=False)
+    assert hand.page.get_by_text("last time 14⅛").first.is_visible()
+    for girth in ("13 1/4", "13 7/8", "15 1/2") * 2:
+        hand.read(girth)
+    marks = hand.page.locator(".cell:has-text('last time 14⅛') .how")
+    assert marks.all_inner_texts() == ["not needed"] * 2
+    for girth in ("13 1/4", "14 5/8", "13 3/8", "14 3/4"):
+        hand.read(girth)
+    hand.tap("[data-go]")
+    assert len(readings.legs(store, fit_id)) == 4
+    assert hand.spent == 1 + 12 + 8 + 1

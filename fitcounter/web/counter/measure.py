@@ -12,7 +12,7 @@ from fitcounter.desk.measuring import page as measuring_page
 from fitcounter.desk.measuring import questions
 from fitcounter.desk.measuring import save as desk
 from fitcounter.desk.measuring.page import MeasurePage
-from fitcounter.desk.measuring.previous_visit import last_time
+from fitcounter.desk.measuring.previous_visit import last_legs, last_time
 from fitcounter.desk.measuring.sheet import READS, FreeLines, cell_name
 from fitcounter.desk.quote.at_once import at_once
 from fitcounter.errors import Conflict, FitCounterError
@@ -84,6 +84,7 @@ def _shown(page: MeasurePage, form: MeasureForm) -> dict[str, object]:
     form.show_lengths()
     as_stored = not form.is_submitted() and page.target == page.boots[0].target
     today = the_shop().today(g.now)
+    last = last_time(store(), ticket, page.fit.unit)
     return {
         "page": page,
         "at_once": at_once(store(), the_shop(), page.fit.id, today) if as_stored else None,
@@ -93,7 +94,8 @@ def _shown(page: MeasurePage, form: MeasureForm) -> dict[str, object]:
         "target": page.target,
         "depth": page.depth,
         "kinds": READS[page.target],
-        "last": last_time(store(), ticket, page.fit.unit),
+        "last": last,
+        "last_legs": last_legs(last, page.lines, page.fit.unit) if last else {},
         "targets": {word: say(label) for word, label in TARGETS.items()},
         "cell_name": cell_name,
         "values": {name: text for name, text in form.texts.items() if text},
