@@ -5,7 +5,7 @@ import { parse, setWords, show } from './tape.js';
 import { question } from './slips.js';
 import { draw } from './measure.js';
 import { firstWhole, keys } from './keypad.js';
-import { bringBoth, bringUp, cellsOf, inOrder, place } from './fields.js';
+import { bringBoth, bringUp, cellsOf, inOrder, place, showHow } from './fields.js';
 import { comparing, spare } from './needed.js';
 import { filled } from './words.js';
 
@@ -241,7 +241,8 @@ class Pad {
     this.showValue(here);
     this.showPad(here, cells);
     const left = this.mayStayEmpty(cells);
-    for (const cell of cells) this.showHow(cell, left.has(cell.input));
+    const how = { inputs: this.inputs, current: this.current, says: this.says, left };
+    for (const cell of cells) showHow(cell, how);
     const [said, after] = this.words;
     const read = cells.filter((cell) => cell.text).length;
     const asked = !this.part('slip').hidden;
@@ -271,18 +272,6 @@ class Pad {
 
   why(text) {
     try { parse(text, this.unit); return ''; } catch (error) { return error.message; }
-  }
-
-  showHow(cell, mayStayEmpty) {
-    const how = cell.input.parentElement.querySelector('.how');
-    if (!how) return;
-    const mine = this.inputs.filter((input) => input.parentElement === cell.input.parentElement);
-    const count = mine.filter((input) => input.value).length;
-    const { now, once, often } = this.says;
-    const none = mayStayEmpty ? this.says.spare : this.says.none;
-    how.textContent = mine.includes(this.current)
-      ? now : [none, once][count] ?? filled(often, { count });
-    how.parentElement.toggleAttribute('data-now', mine.includes(this.current));
   }
 
   showPad(here, cells) {
