@@ -29,7 +29,7 @@ from fitcounter.web.access import allow
 bp = Blueprint("app_shell", __name__)
 
 # Not kept on a phone: fonts are for papers; the reader of codes comes when a camera is first
-# opened, the icons when it is installed.
+# opened, the icons when it is installed, the shutter with the first page that has one.
 _NOT_AT_ONCE = (
     "fonts",
     "vendor",
@@ -44,6 +44,7 @@ _NOT_AT_ONCE = (
     "count.js",
     "copy.js",
     "sign.js",
+    "photo.js",
     "wear.js",
     "wear_hold.js",
     "push.js",

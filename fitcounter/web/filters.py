@@ -202,6 +202,7 @@ def slip_rules() -> dict[str, object]:
         "agree_close": book.AGREE_CLOSE_MM,
         "sides_differ": plausible.SIDES_DIFFER_MM,
         "copied_from": plausible.COPIED_FROM,
+        "last_room": plausible.LAST_ROOM_MM,
         "unit_slip": plausible.UNIT_SLIP,
         "ordinary": (plausible.ASK_UNDER_MM["small"], plausible.REFUSE_MM["below-knee"][1]),
         "refuse": plausible.REFUSE_MM,

@@ -2,6 +2,7 @@
 // read in them, and how they come into view.
 
 import { parse, toMm } from './tape.js';
+import { filled } from './words.js';
 
 function lengthOf(text, unit, zeroOk = true) {
   try { return text.trim() ? parse(text, unit, zeroOk) : null; } catch { return null; }
@@ -69,4 +70,16 @@ export function bringUp(input, panel) {
   const cut = rows.map((row) => row.getBoundingClientRect())
     .find((row) => row.top < edge && row.bottom > edge);
   if (cut) scrollBy(0, cut.bottom - edge);
+}
+
+/** How often the field was read, or that it may stay empty: left has those that may. */
+export function showHow(cell, { inputs, current, says, left }) {
+  const how = cell.input.parentElement.querySelector('.how');
+  if (!how) return;
+  const mine = inputs.filter((input) => input.parentElement === cell.input.parentElement);
+  const count = mine.filter((input) => input.value).length;
+  const none = left.has(cell.input) ? says.spare : says.none;
+  how.textContent = mine.includes(current)
+    ? says.now : [none, says.once][count] ?? filled(says.often, { count });
+  how.parentElement.toggleAttribute('data-now', mine.includes(current));
 }

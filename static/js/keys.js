@@ -5,7 +5,8 @@ import { parse, setWords, show } from './tape.js';
 import { question } from './slips.js';
 import { draw } from './measure.js';
 import { firstWhole, keys } from './keypad.js';
-import { bringBoth, bringUp, cellsOf, inOrder, place } from './fields.js';
+import { bringBoth, bringUp, cellsOf, inOrder, place, showHow } from './fields.js';
+import { comparing, spare } from './needed.js';
 import { filled } from './words.js';
 
 class Pad {
@@ -36,13 +37,15 @@ class Pad {
     this.form.addEventListener('change', (event) => { if (event.target.name === 'unit') this.changeUnit(event.target.value); });
     addEventListener('resize', () => this.current && draw(this.form, this.cells(), this.current));
     matchMedia('(orientation: landscape)').addEventListener('change', () => this.current && this.bringUpSoon());
-    if (this.isSheet) {
+    comparing(this.form, () => this.bootsFirst());
+    if (this.isSheet && !('answered' in this.form.dataset)) {
       (this.nextEmpty(-1) ?? this.inputs[0]).focus({ preventScroll: true });
       this.bringUpSoon();
     }
   }
 
-  /** The keys come with the first field that is touched; a page that only measures begins with them. */
+  /** The keys come with the first field that is touched; a page that only measures begins with
+   *  them, unless the answer stands there. */
   open() {
     this.form.classList.add('keyed');
     for (const name of ['entry', 'pad']) this.part(name).hidden = false;
@@ -77,7 +80,7 @@ class Pad {
 
   /** Whether Enter sends: nothing is left to read, and nothing to ask about what was read. */
   sends() {
-    if (this.isSheet) return this.inputs.every((input) => input.value) && this.current === this.inputs.at(-1);
+    if (this.isSheet) return !this.nextEmpty(-1) && this.current === this.asksFor().at(-1);
     const { mm, text } = this.here();
     return !(text && mm === null) && !this.nextEmpty(this.inputs.indexOf(this.current)) && !this.asked();
   }
@@ -166,8 +169,27 @@ class Pad {
   /** The empty field that is up next, round the sheet; a second reading that was asked for comes before all others. On no sheet a field may stay empty, and what is folded away is not asked for. */
   nextEmpty(at) {
     const others = [...this.inputs.slice(at + 1), ...(this.isSheet ? this.inputs.slice(0, Math.max(at, 0)) : [])];
-    const empty = others.filter((input) => !input.value && !input.closest('details:not([open])'));
+    const left = this.mayStayEmpty();
+    const empty = others.filter((input) => (
+      !input.value && !left.has(input) && !input.closest('details:not([open])')));
     return empty.find((input) => place(input).repeat > 1) ?? empty[0];
+  }
+
+  mayStayEmpty(cells = this.cells()) {
+    return spare(this.form, cells, this.rules);
+  }
+
+  /** Boots first, since they say where the legs of last time are near. */
+  bootsFirst() {
+    const isBoot = (input) => place(input).what === 'boot';
+    this.inputs.sort((a, b) => isBoot(b) - isBoot(a));
+    this.nextEmpty(-1)?.focus();
+  }
+
+  /** The fields of a sheet without those that may stay empty and do. */
+  asksFor() {
+    const left = this.mayStayEmpty();
+    return this.inputs.filter((input) => input.value || !left.has(input));
   }
 
   openSlip({ text, answers }) {
@@ -218,12 +240,14 @@ class Pad {
     setWords(this.part('label'), this.current.labels[0]?.textContent ?? '');
     this.showValue(here);
     this.showPad(here, cells);
-    for (const cell of cells) this.showHow(cell);
+    const left = this.mayStayEmpty(cells);
+    const how = { inputs: this.inputs, current: this.current, says: this.says, left };
+    for (const cell of cells) showHow(cell, how);
     const [said, after] = this.words;
     const read = cells.filter((cell) => cell.text).length;
     const asked = !this.part('slip').hidden;
     this.go.firstElementChild.textContent = asked ? this.says.again : said;
-    const soFar = filled(this.says.read, { read, count: cells.length });
+    const soFar = filled(this.says.read, { read, count: this.asksFor().length });
     this.go.lastElementChild.textContent = asked ? this.says.between : this.isSheet ? soFar : after;
     this.drawSoon(cells);
   }
@@ -248,16 +272,6 @@ class Pad {
 
   why(text) {
     try { parse(text, this.unit); return ''; } catch (error) { return error.message; }
-  }
-
-  showHow(cell) {
-    const how = cell.input.parentElement.querySelector('.how');
-    if (!how) return;
-    const mine = this.inputs.filter((input) => input.parentElement === cell.input.parentElement);
-    const count = mine.filter((input) => input.value).length;
-    const { now, none, once, often } = this.says;
-    how.textContent = mine.includes(this.current) ? now : [none, once][count] ?? filled(often, { count });
-    how.parentElement.toggleAttribute('data-now', mine.includes(this.current));
   }
 
   showPad(here, cells) {

@@ -7,23 +7,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from fitcounter.desk.assessment import limits, shop_records
-from fitcounter.desk.assessment.job import build_job, mm
+from fitcounter.desk.assessment.job import mm
 from fitcounter.desk.assessment.readings import stored_length
-from fitcounter.desk.common.and_list import and_list
-from fitcounter.desk.common.translation import say, told
-from fitcounter.desk.measuring.sheet import NO_LINES, READS, SIDES, FreeLines, cell_name
+from fitcounter.desk.measuring import questions
+from fitcounter.desk.measuring.questions import Ask
+from fitcounter.desk.measuring.sheet import NO_LINES, READS, FreeLines, SheetLine, cell_name
 from fitcounter.desk.measuring.terms import Terms, station_at
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.assessment.slips import Slip
 from fitcounter.fit.handbook.leg import UM_PER_MM
-from fitcounter.fit.tape import (
-    MM_PER_UNIT,
-    parse_length,
-    say_length,
-    sixteenths_nearest,
-    write_plain,
-)
+from fitcounter.fit.tape import MM_PER_UNIT, sixteenths_nearest, write_plain
 from fitcounter.store import customers, fits, readings, tickets
 from fitcounter.store.database import Store
 from fitcounter.store.records import Customer, Fit, Item, LegReading, Ticket
@@ -32,26 +25,6 @@ from fitcounter.store.records import Customer, Fit, Item, LegReading, Ticket
 DEPTHS = ("gap", "three", "whole", "read")
 _USUAL_DEPTH = {"gap": "gap", "amount": "gap", "safe": "three", "leg": "three"}
 Held = dict[tuple[str, str, int, int], tuple[str, str]]
-
-
-@dataclass(frozen=True, slots=True)
-class SheetLine:
-    """One height of the sheet.
-
-    height: as it is typed; typed: nobody fixed it, so the counter may write it.
-    """
-
-    height: str
-    station: str
-    typed: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Ask:
-    """One question and the places it is about, in words: left leg, 10½ in and 12½ in."""
-
-    question: str
-    where: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,14 +60,14 @@ def look(
     target: str = "",
     *,
     free: FreeLines = NO_LINES,
-    asking: bool = True,
+    skipped: frozenset[int] | None = frozenset(),
 ) -> MeasurePage:
     """The sheet of a fit: the heights of its depth and those that were read, lowest first, then
     free ones for heights of one's own.
 
     depth: gap, three, whole, read, or '' for what was read, else what is usual; target: leg, gap,
-    amount, safe, or '' for what it was; asking: with the questions about what is stored, for which
-    the whole answer is reckoned.
+    amount, safe, or '' for what it was; skipped: numbers of questions about what is stored that are
+    left as they are, None to ask none, for which the whole answer is reckoned.
     Raises NotFound.
     """
     fit = fits.get(store, fit_id)
@@ -103,9 +76,10 @@ def look(
     stored = readings.brought_in(store, fit_id)
     held = _held(stored, fit, boots)
     read = [boot for boot in boots if stored.boots[boot.id]]
-    slips = (
-        _slips(store, fit, read) if asking and target == boots[0].target else []
-    )  # another way of saying how much begins anew
+    # Another way of saying how much begins anew.
+    anew = skipped is None or target != boots[0].target
+    slips = [] if anew else questions.slips(store, fit, read)
+    asks, slips = questions.asked(slips, skipped or frozenset())
     depth = depth or _depth(target, held, slips)
     lines, rows = _lines(stored.legs, shop, fit, depth, held)
     lines += (SheetLine("", "", True),) * max(free.asked, free.sent - len(lines))
@@ -121,8 +95,8 @@ def look(
         _terms(fit, boots),
         target,
         depth,
-        _asks(slips),
-        _again(slips, lines, fit.unit),
+        asks,
+        questions.again(slips, lines, fit.unit),
         stored,
     )
 
@@ -217,52 +191,6 @@ def _held(read: readings.BroughtIn, fit: Fit, boots: list[Item]) -> Held:
 def _shown(text: str, unit: str, um: int, page_unit: str) -> str:
     """The text as typed; with its unit where the page's own would make another length of it."""
     return text if unit == page_unit or not um else stored_length(text, unit, um).text
-
-
-def _slips(store: Store, fit: Fit, read: list[Item]) -> list[Slip]:
-    """The questions of fit.slips and fit.second_look about what is stored."""
-    if not read:
-        return []
-    job = build_job(store, fit, read, records=shop_records.records(store, fit.id))
-    assessment = limits.assessed(store, job, safe=read[0].target == "safe")
-    return [slip for side in assessment.sides for slip in side.slips]
-
-
-def _asks(slips: Sequence[Slip]) -> tuple[Ask, ...]:
-    """Each question once, with its places: the heights of one leg or boot together."""
-    places: dict[str, dict[str, list[str]]] = {}
-    for slip in slips:
-        heights = places.setdefault(told(slip.question), {}).setdefault(told(slip.thing), [])
-        if slip.height:
-            heights.append(told(slip.height))
-    return tuple(
-        Ask(
-            question,
-            tuple(
-                say("{thing}, {height}", thing=thing, height=and_list(heights))
-                if heights
-                else thing
-                for thing, heights in about.items()
-            ),
-        )
-        for question, about in places.items()
-    )
-
-
-def _again(slips: Sequence[Slip], lines: Sequence[SheetLine], unit: str) -> frozenset[str]:
-    """The cells that these questions are about; a question about both legs is about two."""
-    about = {slip.where for slip in slips}
-    found = set()
-    for row, line in enumerate(lines if about else ()):
-        if not line.height:
-            continue
-        height = parse_length(line.height, unit, zero_ok=True)
-        said = say_length(height.mm, height.unit)
-        for what in ("leg", "boot", "gap"):
-            for side in SIDES:
-                if {f"{side} {what}, {said}", f"both {what}s, {said}"} & about:
-                    found.add(cell_name(what, side, row))
-    return frozenset(found)
 
 
 def _terms(fit: Fit, boots: list[Item]) -> Terms:

@@ -4,11 +4,18 @@ again, never used for it.
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 
 from fitcounter.desk.common.lengths import say_length
 from fitcounter.desk.common.translation import say, say_n
+from fitcounter.desk.measuring.sheet import SheetLine, cell_name
+from fitcounter.errors import BadReading
+from fitcounter.fit.assessment.legs import FOOT_STATIONS
 from fitcounter.fit.assessment.one_round import grown_mm, kept_words
+from fitcounter.fit.assessment.profile import Profile
+from fitcounter.fit.tape import parse_length
 from fitcounter.store import fits, readings, rounds, tickets
 from fitcounter.store.database import Store
 from fitcounter.store.records import Fit, Item, Ticket
@@ -26,10 +33,19 @@ class Height:
 
 
 @dataclass(frozen=True, slots=True)
+class LastLeg:
+    """A leg of last time at one height of a new sheet, in mm and in words."""
+
+    girth_mm: float
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
 class LastTime:
     """read_at: UTC text.
 
     same_boots: these boots came back, not other ones. grew: what each boot did then, in words.
+    legs: each side's profile then, where it was read.
     """
 
     ticket: Ticket
@@ -37,6 +53,7 @@ class LastTime:
     heights: tuple[Height, ...]
     same_boots: bool
     grew: tuple[str, ...]
+    legs: Mapping[str, Profile]
 
 
 def last_time(store: Store, ticket: Ticket, unit: str) -> LastTime | None:
@@ -52,9 +69,48 @@ def last_time(store: Store, ticket: Ticket, unit: str) -> LastTime | None:
                 same = one.id == ticket.returns_ticket_id
                 grew = tuple(_grew(store, boot, unit) for boot in boots) if same else ()
                 return LastTime(
-                    one, one.opened_at, heights, same, tuple(words for words in grew if words)
+                    one,
+                    one.opened_at,
+                    heights,
+                    same,
+                    tuple(words for words in grew if words),
+                    _profiles(store, fit),
                 )
     return None
+
+
+def last_legs(last: LastTime, lines: Sequence[SheetLine], unit: str) -> dict[str, LastLeg]:
+    """The legs of last time at the heights of a new sheet, by cell name; "about" between the
+    heights that were read, none beyond them. unit: of the sheet.
+    """
+    found = {}
+    for row, line in enumerate(lines):
+        height = _height_mm(line, unit)
+        for side, leg in last.legs.items() if height is not None else ():
+            if height is None or not leg.covers(height):
+                continue
+            girth_mm = leg.at(height)
+            length = say_length(girth_mm, unit)
+            words = (
+                say("about {length}", length=length) if leg.reading_at(height) is None else length
+            )
+            found[cell_name("leg", side, row)] = LastLeg(girth_mm, words)
+    return found
+
+
+def _height_mm(line: SheetLine, unit: str) -> float | None:
+    with suppress(BadReading):
+        return parse_length(line.height, unit).float_mm
+    return None
+
+
+def _profiles(store: Store, fit: Fit) -> dict[str, Profile]:
+    """By the first reading at each height, as the table shows them; the foot has no height."""
+    points: dict[str, dict[float, float]] = {}
+    for leg in readings.legs(store, fit.id):
+        if leg.station not in FOOT_STATIONS:
+            points.setdefault(leg.side, {}).setdefault(leg.height_um / 1000, leg.girth_um / 1000)
+    return {side: Profile.through(at.items()) for side, at in points.items()}
 
 
 def _heights(store: Store, fit: Fit, boots: list[Item]) -> tuple[Height, ...]:

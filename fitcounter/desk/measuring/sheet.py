@@ -63,6 +63,18 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True)
+class SheetLine:
+    """One height of the sheet.
+
+    height: as it is typed; typed: nobody fixed it, so the counter may write it.
+    """
+
+    height: str
+    station: str
+    typed: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Sheet:
     """A sheet as typed. unit: of bare numbers. target: leg, gap, amount or safe. sides: of the
     boots that are here.

@@ -96,5 +96,11 @@ INCH_SLIP_WITHIN_MM = _range(
 COPIED_FROM = _range(
     "readings alike on both legs before it looks copied", 3, "heights", "two may be chance"
 )
+LAST_ROOM_MM = _range(
+    "room by the leg of last time that needs no new reading",
+    25.4,
+    "mm",
+    "1 in; legs change between visits, so nothing nearer is taken from last time",
+)
 
 CHAPTERS = (PLAUSIBLE,)

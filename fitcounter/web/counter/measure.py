@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
-from flask import redirect, render_template, request, url_for
+from flask import g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.measuring import page as measuring_page
+from fitcounter.desk.measuring import questions
 from fitcounter.desk.measuring import save as desk
 from fitcounter.desk.measuring.page import MeasurePage
-from fitcounter.desk.measuring.previous_visit import last_time
+from fitcounter.desk.measuring.previous_visit import last_legs, last_time
 from fitcounter.desk.measuring.sheet import READS, FreeLines, cell_name
+from fitcounter.desk.quote.at_once import at_once
 from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.counter.measure_form import TERMS, MeasureForm, as_sent, own_rows, rows_sent
@@ -26,7 +28,7 @@ def measure(fit_id: int) -> Response | tuple[str, int]:
     """Keeps the sheet whole or not at all."""
     target = _one_of(READS, request.form.get("target") or request.args.get("how", ""))
     depth = _one_of(measuring_page.DEPTHS, request.args.get("depth", ""))
-    page = _look(fit_id, depth, target, asking=request.method == "GET")
+    page = _look(fit_id, depth, target, _skipped() if request.method == "GET" else None)
     form = MeasureForm(page)
     asks_for_lines = "own" in request.form
     if form.is_submitted() and not asks_for_lines and form.validate():
@@ -60,26 +62,40 @@ def measured(fit_id: int) -> Response:
     return redirect(url_for("counter.measure" if asks else "counter.verdict", fit_id=fit_id), 303)
 
 
-def _look(fit_id: int, depth: str, target: str, asking: bool = True) -> MeasurePage:
+def _look(
+    fit_id: int, depth: str, target: str, skipped: frozenset[int] | None = frozenset()
+) -> MeasurePage:
     """The sheet, with every line that came with the form."""
     free = FreeLines(own_rows(), rows_sent())
     return as_sent(
-        measuring_page.look(store(), the_shop(), fit_id, depth, target, free=free, asking=asking)
+        measuring_page.look(store(), the_shop(), fit_id, depth, target, free=free, skipped=skipped)
     )
+
+
+def _skipped() -> frozenset[int]:
+    """The questions that are left as they are, by their number."""
+    numbers = request.args.getlist("skipped")
+    return frozenset(number for number in range(questions.MOST) if str(number) in numbers)
 
 
 def _shown(page: MeasurePage, form: MeasureForm) -> dict[str, object]:
     """What the sheet's macro asks for: values and sentences by the name of their field."""
     ticket, customer = measuring_page.whose(store(), page.fit)
     form.show_lengths()
+    as_stored = not form.is_submitted() and page.target == page.boots[0].target
+    today = the_shop().today(g.now)
+    last = last_time(store(), ticket, page.fit.unit)
     return {
         "page": page,
+        "at_once": at_once(store(), the_shop(), page.fit.id, today) if as_stored else None,
+        "skipped": sorted(_skipped()),
         "ticket": ticket,
         "customer": customer,
         "target": page.target,
         "depth": page.depth,
         "kinds": READS[page.target],
-        "last": last_time(store(), ticket, page.fit.unit),
+        "last": last,
+        "last_legs": last_legs(last, page.lines, page.fit.unit) if last else {},
         "targets": {word: say(label) for word, label in TARGETS.items()},
         "cell_name": cell_name,
         "values": {name: text for name, text in form.texts.items() if text},

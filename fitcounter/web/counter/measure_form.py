@@ -13,8 +13,8 @@ from wtforms import BooleanField, Field, HiddenField
 from wtforms.form import BaseForm
 
 from fitcounter.desk.common.translation import say, say_later
-from fitcounter.desk.measuring.page import MeasurePage, SheetLine
-from fitcounter.desk.measuring.sheet import MOST_REPEATS, READS, Row, Sheet, cell_name
+from fitcounter.desk.measuring.page import MeasurePage
+from fitcounter.desk.measuring.sheet import MOST_REPEATS, READS, Row, Sheet, SheetLine, cell_name
 from fitcounter.desk.measuring.terms import Terms
 from fitcounter.web.counter.measure_words import (
     DATUMS,

@@ -80,7 +80,7 @@ def test_a_reading_that_looks_like_a_slip_is_asked_for_once_more(
     shown = page.look(store, choices, fit_id)
     assert any("leg" in place for ask in shown.asks for place in ask.where)
     assert "leg_left_1" in shown.again
-    quiet = page.look(store, choices, fit_id, asking=False)
+    quiet = page.look(store, choices, fit_id, skipped=None)
     assert (quiet.asks, quiet.again) == ((), frozenset())
 
 

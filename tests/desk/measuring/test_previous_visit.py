@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import pytest
-from support.measured_pair import measured_pair
+from support.measured_pair import BOOT, LEG, cells, measured_pair, sheet_of, take_in
 from support.ticket_rows import make_job
 
-from fitcounter.desk.measuring.previous_visit import last_time
+from fitcounter.desk.measuring import save as measuring_save
+from fitcounter.desk.measuring.previous_visit import last_legs, last_time
+from fitcounter.desk.measuring.sheet import SheetLine
+from fitcounter.desk.measuring.terms import Terms
 from fitcounter.store import fits, tickets
 from fitcounter.store.database import Act, Store
 from fitcounter.store.records import Ticket
@@ -68,3 +71,29 @@ def test_the_first_visit_has_nothing_to_compare_with(
     assert last_time(store, tickets.get(store, before[0]), "in") is None
     stranger = make_job(store, act, "Tobias")
     assert last_time(store, tickets.get(store, stranger.ticket_id), "in") is None
+
+
+def test_legs_of_last_time_stand_at_the_heights_of_the_new_sheet(store: Store, act: Act) -> None:
+    """As read where the height is the same, about where it lies between, nothing beyond."""
+    fit_id = take_in(store, act)
+    measuring_save.save(store, act, fit_id, sheet_of("leg", cells(leg=LEG, boot=BOOT)), Terms(), 1)
+    before = (fits.get(store, fit_id).ticket_id, fit_id)
+    seen = last_time(store, new_ticket(store, act, before), "in")
+    assert seen is not None
+    lines = tuple(SheetLine(height, "", False) for height in ("8 1/2", "11 1/2", "14 1/2", "", "x"))
+    found = last_legs(seen, lines, "in")
+    assert {name: one.words for name, one in found.items()} == {
+        "leg_left_1": "about 13¾ in",
+        "leg_right_1": "about 13¾ in",
+        "leg_left_2": "14⅛ in",
+        "leg_right_2": "14⅛ in",
+    }
+    assert found["leg_left_2"].girth_mm == pytest.approx(358.775)
+
+
+def test_a_visit_by_the_gap_leaves_no_legs_to_compare(
+    store: Store, act: Act, before: tuple[int, int]
+) -> None:
+    seen = last_time(store, new_ticket(store, act, before), "in")
+    assert seen is not None
+    assert last_legs(seen, (SheetLine("12 1/2", "", False),), "in") == {}

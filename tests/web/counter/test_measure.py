@@ -358,6 +358,50 @@ def test_a_gap_that_could_change_the_answer_is_read_again_and_then_it_goes_on(
     assert counter.get(f"/fits/{fit_id}/measured").headers["Location"] == f"/fits/{fit_id}/verdict"
 
 
+def asked_again(counter: Counter, fit_id: int, query: str = "") -> str:
+    """The page after a gap that could change the answer."""
+    gaps = zip(("gap_left_0", "gap_left_1", "gap_left_2"), ("3/8", "5/8", "7/8"), strict=True)
+    rights = zip(("gap_right_0", "gap_right_1", "gap_right_2"), ("3/8", "1/2", "7/8"), strict=True)
+    boots = {
+        f"boot_{side}_{row}": text
+        for side in ("left", "right")
+        for row, text in enumerate(("13 1/4", "13 7/8", "14 1/4"))
+    }
+    send(counter, fit_id, sheet(**dict(gaps), **dict(rights), **boots))
+    return counter.get(f"/fits/{fit_id}/measure{query}").text
+
+
+def test_the_answer_stands_above_what_is_asked_once_more(counter: Counter, fit_id: int):
+    """Nobody waits for a second reading: what it is, by how much and when, then the questions."""
+    page = asked_again(counter, fit_id)
+    said = (
+        "Yes, in one or two rounds",
+        "Most likely one round",
+        "Left ⅞\u00a0in short at 14½\u00a0in.",
+    )
+    places = [page.index(words) for words in (*said, "Promised day: ", "Please measure again")]
+    assert places == sorted(places)
+    assert f'href="/fits/{fit_id}/verdict"' in page
+    assert 'href="/tickets/1/agree"' in page
+
+
+def test_a_question_is_left_as_it_is_with_one_tap_and_the_answer_stays(
+    counter: Counter, fit_id: int
+):
+    page = asked_again(counter, fit_id, "?skipped=0")
+    assert "Please measure again" not in page
+    assert 'name="gap_left_2_2"' not in page
+    assert "Yes, in one or two rounds" in page
+    for odd in ("?skipped=x", "?skipped=-1", "?skipped=99999999999", "?skipped=1"):
+        assert "Please measure again" in counter.get(f"/fits/{fit_id}/measure{odd}").text
+
+
+def test_no_answer_stands_over_a_sheet_that_is_empty_or_another_way(counter: Counter, fit_id: int):
+    assert "Show the customer" not in counter.get(f"/fits/{fit_id}/measure").text
+    asked_again(counter, fit_id)
+    assert "Show the customer" not in counter.get(f"/fits/{fit_id}/measure?how=leg").text
+
+
 @pytest.mark.parametrize("target", ["leg", "amount", "safe"])
 def test_each_way_of_saying_how_much_has_its_sheet(counter: Counter, fit_id: int, target: str):
     page = counter.get(f"/fits/{fit_id}/measure?how={target}").text
