@@ -413,7 +413,7 @@ def test_the_papers_say_what_was_agreed(
         ("tall boots", 2),
         ("black bag", 1),
     ]
-    assert (check.total, check.deposit, check.due) == ("$135.00", "$30.00", "$105.00")
+    assert (check.total, check.deposit, check.due) == ("$135.00", "−$30.00", "$105.00")
     assert check.ready_on == offer.promise
     assert check.ceiling == (
         f"We will ask you before it costs more than ${(13500 + offer.further_minor) / 100:.2f}."
