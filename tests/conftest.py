@@ -189,7 +189,7 @@ def somebody(app: Flask, clock: Clock) -> Callable[[str], Counter]:
 
     def make(initials: str) -> Counter:
         one = Counter(app.test_client(), initials, clock=clock if initials else None)
-        return one.sign_in() if initials else one
+        return one.let_in() if initials else one
 
     return make
 

@@ -36,7 +36,7 @@ class Reader:
         """A page as a grey picture."""
         document = pypdfium2.PdfDocument(pdf)
         try:
-            return document[page].render(scale=dpi / 72).to_pil().convert("L")
+            return document[page].render(scale=dpi / 72, grayscale=True).to_pil()
         finally:
             document.close()
 

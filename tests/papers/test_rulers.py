@@ -34,6 +34,13 @@ def printed(request, shop):
     return record, rulers(record)
 
 
+@pytest.fixture(scope="module")
+def pictures(printed, reader):
+    """What is seen of its three pages."""
+    _, pdf = printed
+    return [np.asarray(reader.picture(pdf, page, DPI)) for page in range(3)]
+
+
 def mm(pixels: float) -> float:
     """Millimetres at the resolution of these pictures."""
     return pixels / DPI * 25.4
@@ -54,12 +61,12 @@ def crossing(page: np.ndarray, from_mm: float, to_mm: float) -> list[float]:
 
 
 @pytest.mark.parametrize(("page", "wide"), [(0, 30), (1, 54)], ids=["boot stick", "leg board"])
-def test_every_height_is_where_it_says(printed, reader, page, wide):
+def test_every_height_is_where_it_says(printed, pictures, page, wide):
     """From the foot of the first strip, on over the next, each heavy line is at its height within
     0.1 mm.
     """
-    record, pdf = printed
-    picture = np.asarray(reader.picture(pdf, page, DPI))
+    record, _ = printed
+    picture = pictures[page]
     found, below = [], 0.0
     for left in (12, 12 + wide + 4):
         lines = crossing(picture, left + 12.5, left + 15)
@@ -72,13 +79,12 @@ def test_every_height_is_where_it_says(printed, reader, page, wide):
     assert len(found) == len(wanted)
 
 
-def test_every_small_mark_is_where_it_says(printed, reader):
+def test_every_small_mark_is_where_it_says(printed, pictures):
     """All marks of the first strip, an eighth of an inch or a millimetre apart, are within 0.1 mm
     of their place.
     """
-    record, pdf = printed
-    picture = np.asarray(reader.picture(pdf, 0, DPI))
-    lines = crossing(picture, 12.6, 13.8)
+    record, _ = printed
+    lines = crossing(pictures[0], 12.6, 13.8)
     foot = lines[-1]
     step = 25.4 / 8 if record.unit == "in" else 1
     marks = [foot - line for line in lines if 0.5 < foot - line < 190.5]
@@ -87,10 +93,9 @@ def test_every_small_mark_is_where_it_says(printed, reader):
 
 
 @pytest.mark.parametrize("page", [0, 1, 2])
-def test_the_check_lines_are_100_mm_and_4_inches(printed, reader, page):
+def test_the_check_lines_are_100_mm_and_4_inches(pictures, page):
     """On every page the two lines to check measure what they say, within 0.1 mm."""
-    _, pdf = printed
-    picture = np.asarray(reader.picture(pdf, page, DPI)) < 128
+    picture = pictures[page] < 128
     lengths = []
     for row in picture[: round(30 / 25.4 * DPI)]:
         edges = np.flatnonzero(

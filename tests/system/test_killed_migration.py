@@ -122,10 +122,9 @@ def whole(old: Path, tmp_path_factory: pytest.TempPathFactory) -> dict[tuple[str
     """Each state that may be seen: the steps noted → the hash of the content, as an undisturbed run
     leaves it.
     """
-    states = {}
+    states, path = {}, tmp_path_factory.mktemp("states") / "shop.db"
+    shutil.copy(old, path)
     for steps in range(1, len(NAMES) + 1):
-        path = tmp_path_factory.mktemp("states") / "shop.db"
-        shutil.copy(old, path)
         bring_to(path, steps)
         noted, found = hash_of(path)
         assert noted == tuple(NAMES[:steps])
