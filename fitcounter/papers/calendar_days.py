@@ -115,7 +115,8 @@ def _wears_and_rests(sheet: CalendarSheet, wears: list[WearLine], say: Say) -> I
 def _wear_line(sheet: CalendarSheet, wear: WearLine, say: Say) -> DayLine:
     """The line of one wear, as planned or as it was."""
     begin, end = (
-        on_the_clock(moment.time(), sheet.language) for moment in (wear.start_local, wear.end_local)
+        on_the_clock(moment.time(), sheet.language, sheet.hours)
+        for moment in (wear.start_local, wear.end_local)
     )
     planned = say("{begin} to {end}", begin=begin, end=end)
     if _clocks_change(wear):

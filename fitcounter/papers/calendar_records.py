@@ -32,8 +32,9 @@ class WearLine:
 class CalendarSheet:
     """A wearing-in calendar, every sentence already in the customer's language.
 
-    language: as Babel names it ("en_US", "es"). zone: IANA name. uid_seed: stays the same for the
-    life of the plan, tells nothing about her. sequence: raised by one at each change. stamped_at:
+    language: as Babel names it ("en_US", "es"). hours: "12" or "24", "" as the language writes
+    them. zone: IANA name. uid_seed: stays the same for the life of the plan, tells nothing about
+    her. sequence: raised by one at each change. stamped_at:
     aware instant of that change. guarantee_end: last day covered, None where there is none.
     what_boots_did: "Your left boot gave 9/16 in." and the like.
     link: the address of the customer's page, for the squares on the paper and in each event; ""
@@ -69,6 +70,7 @@ class CalendarSheet:
     answer: tuple[str, ...] = ()
     follows: bool = False
     organizer: str = ""
+    hours: str = ""
 
     @property
     def withdrawn(self) -> bool:

@@ -83,9 +83,15 @@ def in_words(value: date, language: str, form: str = "day") -> str:
     return format_skeleton("MMMd" if form == "day" else "MMMEd", value, locale=language)
 
 
-def on_the_clock(value: time, language: str) -> str:
-    """A time of day as the language writes it: 6:00 PM, 18:00. language: as in `in_words`."""
-    return format_time(value, "short", locale=language).replace("\u202f", " ")
+def on_the_clock(value: time, language: str, hours: str = "") -> str:
+    """A time of day: 6:00 PM, 18:00. language: as in `in_words`. hours: "12" or "24", "" as the
+    language writes them.
+    """
+    if hours:
+        text = format_skeleton("hm" if hours == "12" else "Hm", value, locale=language)
+    else:
+        text = format_time(value, "short", locale=language)
+    return text.replace("\u202f", " ")
 
 
 def _printed(value: object) -> object:

@@ -7,9 +7,9 @@ const known = JSON.parse(dataset.words || '{}');
 /** A sentence in the page's language, with its {values} put in. */
 export const _ = (sentence, values = {}) => filled(known[sentence] ?? sentence, values);
 
-/** A sentence with its {values} put in. */
+/** A sentence with its {values} put in; the stop of "6:00 p. m." is the sentence's too. */
 export const filled = (sentence, values) => (
-  sentence.replace(/{(\w+)}/g, (hole, name) => values[name] ?? hole));
+  sentence.replace(/{(\w+)}/g, (hole, name) => values[name] ?? hole).replace('m..', 'm.'));
 
 const clock = { hour: 'numeric', minute: '2-digit' };
 if (dataset.hours) clock.hour12 = dataset.hours === '12';

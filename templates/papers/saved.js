@@ -54,8 +54,12 @@
     show(left);
     if (!end) return;
     button.hidden = true;
-    const at = new Date(end).toLocaleTimeString(document.documentElement.lang, { hour: "numeric", minute: "2-digit" });
-    const words = left > 0 ? timer.dataset.until.replace("{time}", at) : timer.dataset.off;
+    const { lang, dataset } = document.documentElement;
+    const clock = { hour: "numeric", minute: "2-digit" };
+    if (dataset.hours) clock.hour12 = dataset.hours === "12";
+    const at = new Date(end).toLocaleTimeString(lang, clock);
+    const until = timer.dataset.until.replace("{time}", at).replace("m..", "m.");
+    const words = left > 0 ? until : timer.dataset.off;
     if (says.textContent !== words) says.textContent = words;
     if (left <= 0) { clearInterval(ticking); ring(); }
   }

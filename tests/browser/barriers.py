@@ -21,6 +21,8 @@ STRUCTURE: dict[str, Any] = {
 }
 COLOURS: dict[str, Any] = {"resultTypes": ["violations"], "runOnly": list(ON_COLOUR)}
 SURE_OR_NOT = {**COLOURS, "resultTypes": ["violations", "incomplete"], "elementRef": True}
+# 7 to 1, WCAG 2.2, 1.4.6; what has not even 4.5 is the other rule's
+STRONG = {**SURE_OR_NOT, "runOnly": [*ON_COLOUR, "color-contrast-enhanced"]}
 LOOKS = 3  # a text over which axe is unsure is measured on as many pages
 ON_THE_PAGE = "(options) => axe.run(options).then((answer) => answer.violations)"
 # What decides a contrast: the letters' colour, size and weight, the grounds under them, and the
@@ -78,10 +80,13 @@ def barred(page: Page, options: dict[str, Any]) -> list[dict[str, Any]]:
 
 
 class Contrasts:
-    """The contrast of every text that was not measured before, in both themes."""
+    """The contrast of every text that was not measured before, in both themes. options: the rules
+    it is held to.
+    """
 
-    def __init__(self) -> None:
+    def __init__(self, options: dict[str, Any] = SURE_OR_NOT) -> None:
         self._looks: dict[str, int] = {}
+        self._options = options
 
     def barred(self, page: Page) -> list[tuple[str, dict[str, Any]]]:
         """(theme, violation) of the page that is open."""
@@ -89,7 +94,7 @@ class Contrasts:
         found, unsure = [], set()
         for theme in ("light", "dark") if new else ():
             page.emulate_media(color_scheme=theme)
-            answer = page.evaluate(ON_TEXTS, [new, SURE_OR_NOT])
+            answer = page.evaluate(ON_TEXTS, [new, self._options])
             found += [(theme, one) for one in answer["violations"]]
             unsure.update(answer["unsure"])
         if new:

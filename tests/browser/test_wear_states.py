@@ -1,32 +1,29 @@
-"""Her page in every state it can show: nothing moves while it loads, every target is large enough
-for a thumb, and what is read aloud comes in the order it stands in.
+"""Her page in every state it can show: nothing moves while it loads or for whoever wants no motion,
+every target is large enough for a thumb, every text stands out, what is read aloud comes in the
+order it stands in, and in Spanish on the narrowest phone letters twice as large find their place.
 """
 
 from __future__ import annotations
 
 import shutil
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field
-from datetime import timedelta
 from pathlib import Path
 
 import pytest
-from browser.conftest import PHONE
+from browser import barriers
+from browser.barriers import Contrasts
+from browser.conftest import PHONE, complains
+from browser.large_letters import HIGH, NARROW, TWICE, Crowding
 from playwright.sync_api import Browser, Page
-from support.cast import Clock
-from support.served_shop import open_shop
-from support.ticket_rows import Job, make_job
-
-from fitcounter.desk import shop
-from fitcounter.desk.aftercare import not_right, wear_calendar
-from fitcounter.desk.common import link_token
-from fitcounter.desk.common.item_steps import StepInput, catch_up
-from fitcounter.desk.front_desk import pickup
-from fitcounter.store import tickets
-from fitcounter.store.database import Act, Store
-from fitcounter.store.opening import open_store
+from support.her_states import DIGITS, ZONE, Hers, State, every_state, hers
+from support.said_on_pages import Foreign, foreign, said_of_the_other, texts_of
 
 pytestmark = pytest.mark.browser
 MOST_SHIFT = 0.02
+SLOWLY_TOO = ("wearing day", "time is up")
+TYPED = ("Come in before you go on.", "tan bag", "new zip", "chestnut tall boot", "Marisol")
 # a line on which the page is seen before its scripts are there, unless it waits for them
 SLOW = {"offline": False, "latency": 200, "downloadThroughput": -1, "uploadThroughput": -1}
 LEAST_PX = 48
@@ -64,82 +61,116 @@ OUT_OF_ORDER = """() => {
   }
   return found;
 }"""
+MOVING = """() => [...document.querySelectorAll('*')].filter((one) => {
+  const { transitionDuration, animationName, scrollBehavior } = getComputedStyle(one);
+  return transitionDuration.split(', ').some((each) => each !== '0s') || animationName !== 'none'
+    || scrollBehavior === 'smooth';
+}).map((one) => one.outerHTML.slice(0, 90))"""
 
 
 @dataclass
 class Walk:
     """State by state what was found."""
 
+    visited: list[str] = field(default_factory=list)
     shifted: dict[str, tuple[float, list[str]]] = field(default_factory=dict)
+    below: dict[str, int] = field(default_factory=dict)
     small: dict[str, list[str]] = field(default_factory=dict)
     out_of_order: dict[str, list[str]] = field(default_factory=dict)
+    moving: dict[str, list[str]] = field(default_factory=dict)
+    barriers: list[str] = field(default_factory=list)
+    complaints: list[str] = field(default_factory=list)
+    english: list[str] = field(default_factory=list)
+    crowding: Crowding = field(default_factory=Crowding)
+    contrasts: Contrasts = field(default_factory=lambda: Contrasts(barriers.STRONG))
 
-    def look(self, page: Page, state: str, address: str) -> None:
-        assert (page.goto(address) or page).url == address
+    def load(self, page: Page, state: str) -> None:
+        """At the page as it came."""
         page.wait_for_function("document.fonts.status === 'loaded'")
         page.evaluate(SEEN_TWICE)
         self.shifted[state] = (page.evaluate("window.shifted"), page.evaluate("window.movers"))
-        page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })")
+
+    def look(self, page: Page, state: str) -> None:
+        """The same, then with all folded open."""
+        self.load(page, state)
+        self.visited.append(state)
+        for hurts in page.locator(".hurts:visible").all():
+            box = hurts.bounding_box() or {"y": HIGH, "height": 0}
+            self.below[state] = round(box["y"] + box["height"])
+        _unfold(page)
         self.small[state] = page.evaluate(SMALL, LEAST_PX)
         self.out_of_order[state] = page.evaluate(OUT_OF_ORDER)
+        self.moving[state] = page.evaluate(MOVING)
+        found = [(state, one) for one in barriers.barred(page, barriers.STRUCTURE)]
+        found += [(f"{state} ({theme})", one) for theme, one in self.contrasts.barred(page)]
+        for where, one in found:
+            nodes = [node["html"][:120] for node in one["nodes"][:3]]
+            self.barriers.append(f"{where}: {one['id']} at {nodes}")
+
+    def look_in_spanish(self, page: Page, state: str, others: Foreign) -> None:
+        _unfold(page)
+        self.crowding.look(page, state)
+        said = others.among(texts_of(page.content(), "es"))
+        self.english += [f"{state}: {words}" for words in said]
 
 
 @dataclass
-class Hers:
-    """Her ticket, her page and the clock of the shop."""
+class Phones:
+    """Two phones of one customer: one speaks English, one Spanish in letters twice as large."""
 
-    store: Store
-    clock: Clock
-    job: Job
-    page: Page
-    address: str
-    walk: Walk = field(default_factory=Walk)
+    hers: Hers
+    english: Page
+    spanish: Page
 
-    def look(self, state: str, path: str = "") -> None:
-        self.page.clock.set_fixed_time(self.clock.now)
-        self.walk.look(self.page, state, self.address + path)
+    def open(self, page: Page, state: State) -> None:
+        page.clock.set_fixed_time(self.hers.clock.now)
+        if state.started is not None:
+            at = self.hers.clock.now.timestamp() * 1000 - state.started * 60_000
+            key = [self.hers.key(), str(int(at))]
+            page.evaluate("([key, at]) => localStorage.setItem(key, at)", key)
+        page.goto(state.address)
+        if state.digits and page.locator("#digits").count():
+            page.fill("#digits", DIGITS)
+            with page.expect_navigation():
+                page.locator("form button.next").tap()
+            page.reload()
+        assert page.url == state.address
 
-    def on_a_slow_line(self, state: str) -> None:
-        line = self.page.context.new_cdp_session(self.page)
-        line.send("Network.enable")
-        line.send("Network.setCacheDisabled", {"cacheDisabled": True})
-        line.send("Network.emulateNetworkConditions", SLOW)
-        self.look(state)
-        line.detach()
 
-    def hand_over(self) -> None:
-        things = (self.job.left, self.job.right, self.job.bag)
-        act = Act(self.clock.now, 1)
-        for item_id in things:
-            catch_up(self.store, act, item_id, "shelved", StepInput(act.at))
-        handed = pickup.Handover(
-            frozenset(things), act.at, "Marisol", preset="three-short-wears", hour=18
-        )
-        pickup.hand_over(self.store, act, self.job.ticket_id, handed, shop.read(self.store))
+@contextmanager
+def _phones(chromium: Browser, her: Hers, walk: Walk) -> Iterator[Phones]:
+    usual = {**PHONE, "service_workers": "block", "timezone_id": ZONE, "reduced_motion": "reduce"}
+    narrow = {"viewport": {"width": NARROW, "height": HIGH}, "locale": "es"}
+    contexts = [chromium.new_context(**usual), chromium.new_context(**{**usual, **narrow})]
+    contexts[0].add_init_script(SHIFTS)
+    barriers.prepare(contexts[0])
+    pages = [context.new_page() for context in contexts]
+    for page in pages:
+        page.on("console", lambda said: complains(said) and _note(walk, said.text))
+        page.on("pageerror", lambda error: _note(walk, str(error)))
+    contexts[1].new_cdp_session(pages[1]).send("Page.setFontSizes", {"fontSizes": TWICE})
+    yield Phones(her, *pages)
+    for context in contexts:
+        context.close()
 
-    def clock_started(self, minutes_ago: int) -> None:
-        at = (self.clock.now - timedelta(minutes=minutes_ago)).timestamp() * 1000
-        key = f"wear {self.address[-6:]} 1"
-        self.page.evaluate("([key, at]) => localStorage.setItem(key, at)", [key, str(int(at))])
 
-    def wear(self) -> None:
-        plan = wear_calendar.current(self.store, self.job.ticket_id, self.clock.now).plan
-        due = plan.to_come[0]
-        self.clock.now = due.end
-        wear_calendar.record_wear(
-            self.store, Act(self.clock.now), self.job.ticket_id, due.n, due.start, due.minutes
-        )
+def _note(walk: Walk, text: str) -> None:
+    # a link that is dead on purpose; a clock that nobody tapped here
+    if "Failed to load resource" not in text and "navigator.vibrate" not in text:
+        walk.complaints.append(text)
 
-    def report(self) -> None:
-        told = not_right.NotRightReport(felt=("left-numb",))
-        today = self.clock.now.date()
-        not_right.report(self.store, Act(self.clock.now), self.job.ticket_id, told, today)
 
-    def answer(self, advice: str) -> None:
-        seen = not_right.standing(self.store, self.job.ticket_id).seen
-        day = self.clock.now.date() + timedelta(days=1) if advice == "go-on" else None
-        typed = not_right.ShopAnswer(advice, "Come in before you go on.", day, seen)
-        not_right.answer(self.store, Act(self.clock.now, 1), self.job.ticket_id, typed)
+def _unfold(page: Page) -> None:
+    page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })")
+
+
+def _slowly(phones: Phones, state: State) -> None:
+    line = phones.english.context.new_cdp_session(phones.english)
+    line.send("Network.enable")
+    line.send("Network.setCacheDisabled", {"cacheDisabled": True})
+    line.send("Network.emulateNetworkConditions", SLOW)
+    phones.open(phones.english, state)
+    line.detach()
 
 
 @pytest.fixture(scope="module")
@@ -147,64 +178,33 @@ def walk(new_shop: Path, chromium: Browser, tmp_path_factory: pytest.TempPathFac
     """One walk from the counter to the end of the calendar."""
     data_dir = tmp_path_factory.mktemp("hers")
     shutil.copytree(new_shop, data_dir, dirs_exist_ok=True)
-    store, clock = open_store(data_dir / "shop.db"), Clock()
-    job = make_job(store, Act(clock.now, 1))
-    ticket = tickets.get(store, job.ticket_id)
-    key = link_token.link_key(data_dir)
-    with store.write_tx():
-        store.change(
-            "tickets",
-            ticket.id,
-            **link_token.link_hashes(key, ticket),
-            link_until="2027-12-31T00:00:00Z",
-        )
-    settings = {**PHONE, "service_workers": "block", "timezone_id": "America/New_York"}
-    context = chromium.new_context(**settings)
-    context.add_init_script(SHIFTS)
-    page = context.new_page()
-    with open_shop(data_dir, clock) as address:
-        hers = Hers(store, clock, job, page, f"{address}/c/{link_token.link_token(key, ticket)}")
-        _through_every_state(hers)
-    context.close()
-    store.close()
-    return hers.walk
-
-
-def _through_every_state(hers: Hers) -> None:
-    hers.look("at the shop")
-    for path in ("offline", "agreed", "mail"):
-        hers.look(path, f"/{path}")
-    hers.hand_over()
-    hers.look("rest before the first")
-    hers.clock.on(hours=9)
-    hers.look("wear")
-    hers.on_a_slow_line("wear, slowly")
-    for state, minutes in (("counting", 10), ("forgotten", 240), ("time is up", 31)):
-        hers.clock_started(minutes)
-        hers.look(state)
-    hers.on_a_slow_line("time is up, slowly")
-    hers.wear()
-    hers.look("rest")
-    hers.report()
-    hers.look("on hold")
-    hers.answer("come-in")
-    hers.look("come in")
-    hers.answer("go-on")
-    hers.look("go on")
-    hers.clock.on(days=2)
-    hers.look("missed")
-    hers.clock.on(days=8)
-    hers.look("a week without")
-    for _ in range(2):
-        hers.wear()
-    hers.clock.on(days=1)
-    hers.look("ordinary")
-    hers.clock.on(days=9)
-    hers.look("over")
+    found = Walk()
+    others = foreign(said_of_the_other("es"), TYPED)
+    with hers(data_dir) as her, _phones(chromium, her, found) as phones:
+        for state in every_state(her):
+            phones.open(phones.english, state)
+            found.look(phones.english, state.name)
+            if state.name in SLOWLY_TOO:
+                _slowly(phones, state)
+                found.load(phones.english, f"{state.name}, slowly")
+            phones.open(phones.spanish, state)
+            found.look_in_spanish(phones.spanish, state.name, others)
+    return found
 
 
 def test_nothing_moves_while_it_loads(walk: Walk) -> None:
+    assert len(walk.visited) > 25
     assert {state: one for state, one in walk.shifted.items() if one[0] > MOST_SHIFT} == {}
+
+
+def test_that_it_hurts_can_be_told_within_the_first_screen(walk: Walk) -> None:
+    """Beside the clock and on every day on which the boots may be on."""
+    assert {"wearing day", "counting", "time is up", "a week without"} <= set(walk.below)
+    assert {state: end for state, end in walk.below.items() if end > HIGH} == {}
+
+
+def test_nothing_moves_for_whoever_wants_no_motion(walk: Walk) -> None:
+    assert {state: found for state, found in walk.moving.items() if found} == {}
 
 
 def test_whatever_is_touched_is_large_enough_for_a_thumb(walk: Walk) -> None:
@@ -213,3 +213,17 @@ def test_whatever_is_touched_is_large_enough_for_a_thumb(walk: Walk) -> None:
 
 def test_what_is_read_aloud_comes_in_the_order_it_stands_in(walk: Walk) -> None:
     assert {state: found for state, found in walk.out_of_order.items() if found} == {}
+
+
+def test_axe_finds_no_barrier_and_every_text_stands_out_seven_to_one(walk: Walk) -> None:
+    assert walk.barriers == []
+    assert walk.complaints == []
+
+
+def test_letters_twice_as_large_find_their_place_in_spanish(walk: Walk) -> None:
+    assert walk.crowding.too_wide == []
+    assert walk.crowding.over_each_other == []
+
+
+def test_the_spanish_page_says_nothing_in_english(walk: Walk) -> None:
+    assert walk.english == []

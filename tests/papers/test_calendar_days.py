@@ -71,6 +71,11 @@ def test_a_wear_says_what_became_of_it_and_only_a_planned_one_still_starts(
     assert (line.starts is not None) is (state == "planned")
 
 
+def test_hours_are_those_of_the_shop_where_it_says_which() -> None:
+    shown = (lines(wears=(wear(1, 1),), hours=one)[0].detail for one in ("12", "24"))
+    assert tuple(shown) == ("6:00 PM to 6:30 PM", "18:00 to 18:30")
+
+
 def test_a_wear_over_which_the_clocks_change_says_so() -> None:
     shown = replace(wear(1, 1), minutes=90)
     assert lines(wears=(shown,))[0].detail == "6:00 PM to 6:30 PM, the clocks change"

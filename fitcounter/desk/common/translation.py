@@ -52,9 +52,10 @@ class Speech:
 
     def say(self, sentence: str, /, **values: object) -> str:
         """The sentence in this language with its {values} put in; the English one where the
-        catalogue has none.
+        catalogue has none. The stop of "6:00 p. m." is the sentence's too.
         """
-        return catalogue(self.code).translations.gettext(sentence).format(**values)
+        said = catalogue(self.code).translations.gettext(sentence).format(**values)
+        return said.replace("m..", "m.")
 
     def say_n(self, one: str, many: str, count: int, /, **values: object) -> str:
         """The sentence in the form that this language uses for `count` things; {count} is put in

@@ -75,6 +75,7 @@ def sheet(store: Store, shop: Shop, token: str, now: datetime, language: str = "
         shop_phone=shop.phone,
         first_name=customer_page.first_name(customer),
         language=words.locale,
+        hours=words.hours,
         zone=plan.zone,
         uid_seed=_uid_seed(store, ticket),
         sequence=_sequence(calendar, ticket, now),

@@ -48,6 +48,12 @@ def test_all_of_a_shop_has_one_form_of_hours(shop: Shop, code: str, expected: st
     assert translation.speech_at(shop, code).clock(time(18)).replace("\u00a0", " ") == expected
 
 
+def test_an_hour_at_the_end_of_a_sentence_has_one_full_stop() -> None:
+    words = translation.speech_at(Shop(), "es")
+    said = words.say("They come off at {time}.", time=words.clock(time(18)))
+    assert said.replace("\u00a0", " ") == "Quítatelas a las 6:00 p. m."
+
+
 def test_minutes_are_counted_in_words():
     assert [translation.speech("en").minutes(n) for n in (1, 30)] == ["1 minute", "30 minutes"]
     assert [translation.speech("es").minutes(n) for n in (1, 30)] == ["1 minuto", "30 minutos"]

@@ -144,6 +144,17 @@ def test_the_first_page_speaks_the_phones_language_where_the_shop_wrote_down_no_
     assert f'<html lang="{spoken}"' in answer.text.replace('lang="en-US"', 'lang="en"')
 
 
+def test_page_saved_page_and_paper_write_hours_as_the_shop_does_in_spanish_too(
+    stranger: Counter, home: str
+) -> None:
+    """An American shop's Spanish customer read "6:00 p. m." above and "18:00" below."""
+    for path in ("", "/calendar.html"):
+        page = stranger.get(f"/c/{home}{path}?language=es").text.replace("\u00a0", " ")
+        assert "de 6:00 p. m. a 6:30 p. m." in page
+        assert "p. m.." not in page
+        assert ">de 18:00" not in page
+
+
 def test_what_is_wrong_is_said_in_the_language_of_the_page(stranger: Counter, home: str):
     stranger.get(f"/c/{home}?language=es")
     assert "Basta una palabra." in stranger.post(f"/c/{home}/not-right").text

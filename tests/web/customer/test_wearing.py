@@ -9,9 +9,9 @@ from datetime import UTC, date, datetime
 from support.cast import Clock, Counter
 from support.ticket_rows import Job
 
-from fitcounter.desk.aftercare import wear_calendar
+from fitcounter.desk.aftercare import not_right, wear_calendar
 from fitcounter.store import contacts
-from fitcounter.store.database import Store
+from fitcounter.store.database import Act, Store
 
 
 def states(store: Store, job: Job, clock: Clock) -> list[tuple[int, str, int]]:
@@ -113,7 +113,8 @@ def test_a_week_without_boots_asks_to_start_again_and_the_shop_is_told(
     clock.on(days=6)
     assert "Start again" not in stranger.get(f"/c/{home}").text
     clock.on(days=2)
-    assert "A week without your boots on" in stranger.get(f"/c/{home}").text
+    page = stranger.get(f"/c/{home}").text
+    assert page.index("A week without your boots on") < page.index('class="press hurts"')
     assert stranger.post(f"/c/{home}/again", again="yes").status_code == 303
     assert states(store, job, clock) == [
         (0, "worn", 17),
@@ -165,3 +166,24 @@ def test_the_end_says_how_to_keep_them_and_whom_to_call(
     page = stranger.get(f"/c/{home}").text
     assert "Your boots are worn in. Enjoy them." in page
     assert "take it off and call the shop" in page
+    assert "Zip with your leg relaxed, never by force." in page
+    assert "sleep in your boots yet" not in page
+
+
+def test_what_the_shop_once_answered_does_not_stand_beside_the_end(
+    stranger: Counter, store: Store, job: Job, home: str, clock: Clock
+) -> None:
+    """An old "go on from Wednesday" would contradict "enjoy them"."""
+    seen = not_right.standing(store, job.ticket_id).seen
+    said = not_right.ShopAnswer("go-on", "Half an hour, no more.", date(2026, 3, 18), seen)
+    not_right.answer(store, Act(clock.now, 1), job.ticket_id, said)
+    assert "Half an hour, no more." in stranger.get(f"/c/{home}").text
+    for n in (1, 2, 3):
+        plan = wear_calendar.current(store, job.ticket_id, clock.now).plan
+        clock.now = plan.to_come[0].end
+        stranger.post(f"/c/{home}/wear", n=str(n), minutes="30")
+    assert "Half an hour, no more." in stranger.get(f"/c/{home}").text
+    clock.on(days=6)
+    page = stranger.get(f"/c/{home}").text
+    assert "Your boots are worn in. Enjoy them." in page
+    assert "Half an hour, no more." not in page
