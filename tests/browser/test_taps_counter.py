@@ -53,7 +53,7 @@ def take_in(hand: Hand) -> None:
     hand.type_free("#phone", "5550100142")
     hand.type_free("#name", "Marisol")
     hand.tap("summary:has-text('Damage on the left boot')", opens=False)
-    hand.tap("label[for='seen_left-0']", opens=False)
+    hand.tap("label:has-text('zipper worn')", opens=False)
     hand.tap("button:has-text('Open the ticket')")
 
 

@@ -9,40 +9,39 @@ from dataclasses import replace
 
 from fitcounter.desk.bench.incident_steps import write_stop
 from fitcounter.desk.common import condition, translation
-from fitcounter.desk.common.condition import SIGHTS
+from fitcounter.desk.common.condition import OF_STRETCHING, SIGHTS
 from fitcounter.desk.common.item_steps import StepInput, skipped, write_step
-from fitcounter.desk.common.translation import marked
 from fitcounter.errors import BadInput
-from fitcounter.fit.assessment.stop_rules import DAMAGE
 from fitcounter.store import findings, items, rounds
 from fitcounter.store.bench_records import Round
 from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.undos import Writes
 
-DAMAGE_WORDS = {
-    "leather-cracked": marked("leather cracked"),
-    "seam-split": marked("seam split"),
-    "zip-off": marked("zipper off its teeth, or torn out"),
-    "elastic-torn": marked("elastic torn or loose"),
-    "grain-whitening": marked("grain turning white"),
-    "stitch-holes": marked("stitch holes opening"),
-    "zip-gaping": marked("zipper gaping"),
-    "lining-tearing": marked("lining tearing"),
-    "lasting-wave": marked("wave above the sole"),
+# Each stops the boot. Called and ordered as at the counter (`desk/common/condition.py`), then what
+# only stretching does; anything else that went wrong is told in words.
+FAULTS = {
+    "leather-cracked": SIGHTS["cracked-grain"].words,
+    "seam-split": SIGHTS["open-seam"].words,
+    "zip-off": SIGHTS["zip-damaged"].words,
+    "zip-gaping": SIGHTS["zip-gapes"].words,
+    "elastic-torn": SIGHTS["elastic-tired"].words,
+    "lining-tearing": SIGHTS["lining-torn"].words,
+    "lasting-wave": SIGHTS["sole-wave"].words,
+    "stained": SIGHTS["stain"].words,
+    **OF_STRETCHING,
 }
 OTHER_WORDS = {
     code: SIGHTS[code].words
     for code in (
         "zip-worn",
         "scuffs",
-        "stain",
         "dye-rub",
         "worn-lining",
         "loose-heel",
         "dry-leather",
     )
 }
-WORDS = {**DAMAGE_WORDS, **OTHER_WORDS}
+WORDS = {**FAULTS, **OTHER_WORDS}
 
 
 def see(
@@ -56,7 +55,7 @@ def see(
 ) -> Written:
     """Keeps a finding with its place, in the round it was seen in. Raises BadInput for no word.
 
-    word: one of WORDS. A word of DAMAGE stops the boot in the same write, whatever its state; place
+    word: one of WORDS. A word of FAULTS stops the boot in the same write, whatever its state; place
     and note are free words.
     """
     if word not in WORDS:
@@ -70,7 +69,7 @@ def see(
         writes = Writes(store, item, step_input.columns)
         row_id = findings.add(store, act, item_id, word, when, place=place, note=note)
         writes.made("findings", row_id)
-        if word not in DAMAGE or item.state == "stopped":
+        if word not in FAULTS or item.state == "stopped":
             return Written(
                 item.ticket_id, item_id, row_id, translation.say("Saved"), {"finding": word}
             )

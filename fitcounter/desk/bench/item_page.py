@@ -16,6 +16,7 @@ from fitcounter.desk.bench.put_on_hints import PutOnHints, put_on_hints
 from fitcounter.desk.bench.round_seen import RoundSeen, rounds_of
 from fitcounter.desk.bench.work_steps import WorkSeen
 from fitcounter.desk.common import shop_days
+from fitcounter.desk.common.condition import what_happened
 from fitcounter.desk.shop import Shop
 from fitcounter.fit import item_states
 from fitcounter.fit.assessment.one_round import counts_from
@@ -102,7 +103,12 @@ class Look:
     def stopped_by(self) -> str:
         """What went wrong with a stopped item, as it was noted; "" where that is settled."""
         return next(
-            (one.what.rstrip(".") for one in self.incidents if one.id == self.unsettled), ""
+            (
+                what_happened(one.what).rstrip(".")
+                for one in self.incidents
+                if one.id == self.unsettled
+            ),
+            "",
         )
 
     @property
@@ -123,7 +129,7 @@ def look(store: Store, shop: Shop, item_id: int) -> Look:
     seen = rounds_of(store, item_id)
     people = {one.id: one.name for one in staff.with_former(store)}
     rows = items.steps(store, item_id)
-    told = lines(rows, people, shop.unit)
+    history = lines(rows, people, shop.unit)
     last = undos.last(store, item_id)
     struck = {one.id for one in last[1]} if last else set()
     found = standing(store, item) if item.state in AT_BENCH else None
@@ -140,16 +146,16 @@ def look(store: Store, shop: Shop, item_id: int) -> Look:
         findings.of_item(store, item_id),
         bench_board.photos_of(store, item_id),
         findings.incidents_of_item(store, item_id),
-        with_counter(store, item, people, told),
+        with_counter(store, item, people, history),
         None if (open_record := unsettled(store, item)) else next_of(item, shown),
         beside(item),
         item_states.further(item.state, item.work),
-        next((one for one in told if one.step_id in struck), None),
+        next((one for one in history if one.step_id in struck), None),
         _counts_at(item, seen),
         shown,
         hints,
         open_record,
-        _back(rows, told) if item.state in AT_BENCH else "",
+        _back(rows, history) if item.state in AT_BENCH else "",
         _in_hours(store, shop, _comes_off(item, seen)),
         _in_hours(store, shop, _counts_at(item, seen)),
         tuple(work_steps.of_item(store, item)),

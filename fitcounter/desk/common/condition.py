@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from fitcounter.desk.common import translation
 from fitcounter.desk.common.translation import marked
 
 
@@ -25,28 +26,48 @@ class Sight:
     age: str = ""
 
 
+# The faults come first, called and ordered as at the bench (`desk/bench/findings.py`).
 SIGHTS = {
     one.word: one
     for one in (
-        Sight("zip-worn", marked("zipper worn or stiff"), zip_state="worn"),
-        Sight("zip-damaged", marked("zipper damaged, teeth or tape"), zip_state="damaged"),
-        Sight("open-seam", marked("open seam")),
-        Sight("elastic-tired", marked("worn-out elastic")),
-        Sight("scuffs", marked("scuffs or marks")),
+        Sight("cracked-grain", marked("leather cracked")),
+        Sight("open-seam", marked("seam split")),
+        Sight("zip-damaged", marked("zipper off its teeth, or torn out"), zip_state="damaged"),
+        Sight("zip-gapes", marked("zipper gaping"), zip_state="damaged"),
+        Sight("elastic-tired", marked("elastic perished, torn or loose")),
+        Sight("lining-torn", marked("lining torn")),
+        Sight("sole-wave", marked("wave above the sole")),
         Sight("stain", marked("stain or tide mark")),
+        Sight("other-damage", marked("other damage: say where")),
+        Sight("zip-worn", marked("zipper worn or stiff"), zip_state="worn"),
+        Sight("scuffs", marked("scuffs or marks")),
         Sight("dye-rub", marked("color rubs off")),
-        Sight("worn-lining", marked("lining worn or torn")),
+        Sight("worn-lining", marked("lining worn")),
         Sight("dry-leather", marked("dry, or over ten years old"), age="dry-or-old"),
         Sight("prior-stretch", marked("stretched before")),
         Sight("loose-heel", marked("heel or sole loose")),
         Sight("heel-worn", marked("heel worn")),
         Sight("sole-thin", marked("sole worn thin")),
-        Sight("cracked-grain", marked("cracks in the grain")),
         Sight("cracked-finish", marked("cracked finish")),
         Sight("red-rot", marked("leather turns to powder (red rot)")),
         Sight("delaminated", marked("lining coming off")),
     )
 }
+
+
+# What only stretching does to a boot, as the bench sees it.
+OF_STRETCHING = {
+    "grain-whitening": marked("grain turning white"),
+    "stitch-holes": marked("stitch holes opening"),
+}
+_OWN_WORDS = frozenset((*(one.words for one in SIGHTS.values()), *OF_STRETCHING.values()))
+
+
+def what_happened(noted: str) -> str:
+    """What went wrong, in the language spoken just now where it is a fault of the lists; what was
+    typed as it is.
+    """
+    return translation.say(noted) if noted in _OWN_WORDS else noted
 
 
 def say(word: str) -> str:

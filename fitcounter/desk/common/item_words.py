@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fitcounter.desk.common import condition
 from fitcounter.desk.common.translation import marked, say
 from fitcounter.fit import item_states
 from fitcounter.fit.item_names import State
@@ -61,7 +62,11 @@ def stands(item: Item | BoardRow, problem: str = "") -> str:
     what = {State.WAITING: item.waits_what, State.STOPPED: problem}.get(State(item.state), "")
     if not what:
         return state_word(item.state)
-    return say("{state}: {what}", state=state_word(item.state), what=what.rstrip("."))
+    return say(
+        "{state}: {what}",
+        state=state_word(item.state),
+        what=condition.what_happened(what).rstrip("."),
+    )
 
 
 # A job that was cancelled, while it waits to be picked up.

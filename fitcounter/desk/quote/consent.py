@@ -86,6 +86,9 @@ _BY_FINDING = {
     "elastic-tired": (
         marked("The elastic is worn out. It does not stretch along and may need replacing.")
     ),
+    "zip-gapes": marked("The zipper is damaged. It must be repaired first."),
+    "lining-torn": marked("The lining is already torn. It may tear further."),
+    "sole-wave": marked("There is a wave above the sole already. It may not go away."),
     "dye-rub": marked("The color already rubs off. It may rub off more."),
     "stain": marked("Marks that are there now may show more."),
     "scuffs": marked("Marks that are there now may show more."),

@@ -34,6 +34,11 @@ JOBS = {
     ),
     "zip-damaged": (marked("new zipper"), marked("After stretching, when the size is final.")),
     "elastic-tired": (marked("new elastic"), marked("After stretching, when the size is final.")),
+    "zip-gapes": (marked("new zipper"), marked("After stretching, when the size is final.")),
+    "lining-torn": (
+        marked("lining patched"),
+        marked("Before stretching, so the lining moves with the leather."),
+    ),
     "worn-lining": (
         marked("lining patched"),
         marked("Before stretching, so the lining moves with the leather."),
@@ -55,7 +60,9 @@ CODES = {
     "open-seam": "seam",
     "zip-worn": "slider",
     "zip-damaged": "zip",
+    "zip-gapes": "zip",
     "elastic-tired": "elastic",
+    "lining-torn": "lining",
     "worn-lining": "lining",
     "scuffs": "recolored",
     "stain": "cleaned",

@@ -19,7 +19,6 @@ _LINES = {
     State.FINISHING: marked("{item} is stretched. Next: finish."),
     State.FINISHED: marked("{item} is finished. Next: put on the shelf."),
     State.WAITING: marked("{item} is on hold. Next: continue the work."),
-    State.STOPPED: marked("{item} is stopped. Next: tell the customer, then fix or agree."),
 }
 
 
@@ -28,7 +27,7 @@ def saved_line(look: Look, shop: Shop, step: str, asked: Decision | None = None)
     decided now.
     """
     name = item_words.named(look.item.side, look.item.kind, look.number)
-    if step == "finding":
+    if step == "finding" and look.item.state != State.STOPPED:
         return say("What you saw on {item} is saved.", item=name)
     if step == "pickup-day":
         return _pickup_day(look, shop)
@@ -84,6 +83,16 @@ def _to_decide(look: Look, asked: Decision | None, name: str) -> str:
     return f"{say('{item} reads {girth}.', item=name, girth=girth)} {asked.lead}"
 
 
+def _stopped(look: Look, shop: Shop, name: str) -> str:
+    if not look.stopped_by:
+        return say("{item} is stopped. Next: tell the customer, then fix or agree.", item=name)
+    return say(
+        "{item} is stopped: {what}. Next: tell the customer, then fix or agree.",
+        item=name,
+        what=look.stopped_by,
+    )
+
+
 def _shelved(look: Look, shop: Shop, name: str) -> str:
     if not look.item.shelf:
         return say("{item} is ready.", item=name)
@@ -95,4 +104,5 @@ _WRITERS: dict[str, Callable[[Look, Shop, str], str]] = {
     State.ON_TREE: _on_tree,
     State.RESTING: _resting,
     State.SHELVED: _shelved,
+    State.STOPPED: _stopped,
 }

@@ -7,7 +7,7 @@ from typing import Any
 
 from wtforms import BooleanField, HiddenField, RadioField, SelectField
 
-from fitcounter.desk.bench.findings import WORDS
+from fitcounter.desk.bench.findings import OTHER_WORDS
 from fitcounter.desk.bench.other_steps import WAITS_FOR
 from fitcounter.desk.bench.round_checks import REASONS
 from fitcounter.desk.bench.round_rows import CAME_OUT, EARLY
@@ -172,9 +172,12 @@ class FurtherForm(StepForm):
 
 
 class FindingForm(StepForm):
+    """fault: a button that saves at once and stops the boot; word: only noted."""
+
+    fault = HiddenField()
     word = RadioField(
-        say_later("What you see"),
-        choices={code: say_later(words) for code, words in WORDS.items()},
+        say_later("Only note it"),
+        choices={code: say_later(words) for code, words in OTHER_WORDS.items()},
         validate_choice=False,
     )
     place = TextField(say_later("Where on the item"), most=60)

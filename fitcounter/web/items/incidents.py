@@ -10,6 +10,7 @@ from fitcounter.desk.bench import findings as bench_findings
 from fitcounter.desk.bench import incident_page, incident_steps
 from fitcounter.desk.bench.incident_page import IncidentPage
 from fitcounter.desk.bench.incident_steps import IncidentInput
+from fitcounter.desk.common.condition import what_happened
 from fitcounter.desk.common.translation import say, say_later
 from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.web.access import STAFF, act, allow, store
@@ -44,7 +45,11 @@ def incident(incident_id: int) -> Response | tuple[str, int]:
     if not form.is_submitted():
         form = IncidentForm(data={**_stored(seen), "version": str(seen.incident.version)})
     was = _was() or incident_steps.as_typed(seen.incident)
-    words = {"say_finding": bench_findings.say, "was": was}
+    words = {
+        "say_finding": bench_findings.say,
+        "was": was,
+        "what": what_happened(seen.incident.what),
+    }
     return render_template("items/incident.html", seen=seen, form=form, **words), code
 
 

@@ -23,6 +23,7 @@ from fitcounter.desk.bench import findings as bench_findings
 from fitcounter.desk.bench.decision import Decision, decision
 from fitcounter.desk.bench.pair_repeat import same_for_other
 from fitcounter.desk.bench.tree_taken import SWAP, TreeTaken
+from fitcounter.desk.common.condition import what_happened
 from fitcounter.desk.common.fields import read_day
 from fitcounter.desk.common.translation import say, spoken
 from fitcounter.desk.shop import Written
@@ -159,6 +160,8 @@ def words() -> dict[str, Any]:
     return {
         "steps": item_states.STEPS,
         "say_finding": bench_findings.say,
+        "faults": bench_findings.FAULTS,
+        "what_happened": what_happened,
         "endpoints": current_app.view_functions,
         "set_signs": SET_SIGNS,
     }
@@ -288,7 +291,7 @@ RUN: dict[str, Callable[..., Written]] = {
         store(), act(), the_shop(), i, f.state.data or "", f.said(), f.tree.data or ""
     ),
     "finding": lambda i, f: bench_findings.see(
-        store(), act(), i, f.said(), f.word.data or "", f.place.data, f.note.data
+        store(), act(), i, f.said(), f.fault.data or f.word.data or "", f.place.data, f.note.data
     ),
     "leave-on": _leave_on,
     "pickup-day": _pickup_day,
