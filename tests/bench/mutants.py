@@ -62,11 +62,11 @@ MODULES = {
         ["fit/trees"],
     ),
     "book": (
-        ["desk/assessment/shop_records.py", "fit/assessment/learnt.py"],
+        ["desk/assessment/shop_records.py", "fit/assessment/shop_figures.py"],
         [
             "desk/assessment/test_shop_records.py",
             "desk/reports/test_book.py",
-            "fit/assessment/test_learnt.py",
+            "fit/assessment/test_shop_figures.py",
         ],
     ),
 }

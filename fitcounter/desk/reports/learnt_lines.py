@@ -12,10 +12,10 @@ from babel.numbers import format_decimal, format_percent
 from fitcounter.desk.common.leather_presets import LEATHERS
 from fitcounter.desk.common.translation import say, spoken
 from fitcounter.desk.shop import Shop
-from fitcounter.fit.assessment import learnt
-from fitcounter.fit.assessment.learnt import ShopFigure
+from fitcounter.fit.assessment import shop_figures
+from fitcounter.fit.assessment.shop_figures import ShopFigure
 from fitcounter.fit.handbook.leg import BOOT_READING_MM, MM_PER_INCH
-from fitcounter.store import learnt as stored
+from fitcounter.store import learnt
 from fitcounter.store.database import Store
 
 
@@ -34,25 +34,25 @@ class LearntLine:
 
 def learnt_lines(store: Store, shop: Shop) -> list[LearntLine]:
     """Every line of it, with cases or without; of single leathers only what has enough."""
-    tape, back = stored.read_twice_mm(store), stored.since_rested_mm(store)
+    tape, back = learnt.read_twice_mm(store), learnt.since_rested_mm(store)
     return [
         _of_length(
             say("One reading of the tape is off by"),
-            learnt.tape_error_mm(tape),
+            shop_figures.tape_error_mm(tape),
             len(tape),
             shop.unit,
             say("reckoned with: {length}", length=_length(BOOT_READING_MM, shop.unit)),
         ),
         _of_length(
             say("Change from the last rested reading to pickup"),
-            learnt.mean_change_mm(back),
+            shop_figures.mean_change_mm(back),
             len(back),
             shop.unit,
             say("reckoned with: none"),
         ),
-        _closed(stored.first_try_ons(store)),
-        *(_wear(times) for times in stored.worn_times(store)),
-        *(line for line in map(_felt, stored.felt_after_wears(store)) if line.value),
+        _closed(learnt.first_try_ons(store)),
+        *(_wear(times) for times in learnt.worn_times(store)),
+        *(line for line in map(_felt, learnt.felt_after_wears(store)) if line.value),
     ]
 
 
@@ -70,7 +70,7 @@ def _of_length(
     )
 
 
-def _closed(tried: list[stored.FirstTryOn]) -> LearntLine:
+def _closed(tried: list[learnt.FirstTryOn]) -> LearntLine:
     """Boots that closed at the first try-on, beside the mean of what was told of them."""
     told = [one.fits for one in tried if one.fits is not None]
     beside = say("told: {share}", share=_share(fmean(told))) if told else ""
@@ -78,12 +78,12 @@ def _closed(tried: list[stored.FirstTryOn]) -> LearntLine:
     return _of_share(name, sum(one.closed for one in tried), len(tried), beside)
 
 
-def _wear(times: stored.WornTimes) -> LearntLine:
+def _wear(times: learnt.WornTimes) -> LearntLine:
     name = say("Wear {number}: nothing felt wrong", number=times.n)
     return _of_share(name, times.worn - times.not_right, times.worn, "")
 
 
-def _felt(one: stored.FeltAfter) -> LearntLine:
+def _felt(one: learnt.FeltAfter) -> LearntLine:
     name = say(
         "{leather}, rounds: {rounds}, wear {number}: felt good",
         leather=say(LEATHERS[one.material]),
@@ -94,7 +94,7 @@ def _felt(one: stored.FeltAfter) -> LearntLine:
 
 
 def _of_share(name: str, hits: int, number: int, beside: str) -> LearntLine:
-    found = learnt.share(hits, number)
+    found = shop_figures.share(hits, number)
     if found is None or not found.counts:
         return LearntLine(name, number, "", "", beside)
     between = say("{low} to {high}", low=_share(found.low), high=_share(found.high))

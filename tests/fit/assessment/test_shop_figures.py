@@ -9,7 +9,7 @@ from statistics import fmean, stdev
 import pytest
 import scipy
 
-from fitcounter.fit.assessment.learnt import mean_change_mm, share, tape_error_mm
+from fitcounter.fit.assessment.shop_figures import mean_change_mm, share, tape_error_mm
 
 
 @pytest.mark.parametrize("number", [10, 40, 400])
