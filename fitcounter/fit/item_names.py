@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from enum import StrEnum
 
+# What is let into a shaft in place of stretching, as it stands among the jobs of its boot.
+LET_IN = frozenset(("panel", "Elastic gusset", "Gusset beside the zipper"))
+
 
 class State(StrEnum):
     """Where an item is, as it is stored."""

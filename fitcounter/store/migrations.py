@@ -13,6 +13,7 @@ from sqlite_utils.migrations import Migrations
 from fitcounter.store.database import APPLICATION_ID
 from fitcounter.store.schema import (
     FIRST,
+    instead,
     not_right,
     one_boot,
     page_indexes,
@@ -269,6 +270,8 @@ LATER: dict[str, Sequence[str]] = {
     "m0066_figures": FIGURES,
     # Who is signed in and what was just sent, without reading all of years.
     "m0075_living_and_sent": page_indexes.LIVING_AND_SENT,
+    # What is done in place of stretching.
+    "m0082_instead": instead.INSTEAD,
 }
 
 

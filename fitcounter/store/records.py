@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import NamedTuple
 
-from fitcounter.fit.item_names import State, Work
+from fitcounter.fit.item_names import LET_IN, State, Work
 
 # By their stored text: the enum's own call takes longer, and a list has hundreds of items.
 _STATES: dict[str, State] = {state.value: state for state in State}
@@ -88,9 +88,7 @@ class Ticket:
 
 @dataclass(frozen=True, slots=True)
 class Fit:
-    """What the two boots of a pair share: how the legs were read, the ease wanted, the limits, the
-    hold.
-    """
+    """What both boots of a pair share. instead: what is sewn in in place of stretching."""
 
     id: int
     ticket_id: int
@@ -107,6 +105,7 @@ class Fit:
     hold_h: int
     max_rounds: int
     version: int
+    instead: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,9 +157,9 @@ class Item:
 
     @property
     def made_wider(self) -> bool:
-        """A boot that is stretched or gets a panel."""
-        jobs = self.jobs.split(", ")
-        return self.side is not None and (self.work == Work.STRETCH or "panel" in jobs)
+        """A boot that is stretched, or gets leather or elastic let in."""
+        let_in = LET_IN & set(self.jobs.split(", "))
+        return self.side is not None and (self.work == Work.STRETCH or bool(let_in))
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "work", _WORKS[self.work])

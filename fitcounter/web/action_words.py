@@ -35,6 +35,7 @@ WORDS = {
     "counter.call": marked("Save a call or a message"),
     "counter.comes_twice": marked("Save that the rest will be picked up later"),
     "counter.decline": marked("Give the boots back undone"),
+    "counter.choose_instead": marked("Choose what is done in place of stretching"),
     "counter.details": marked("Change a customer’s details"),
     "counter.drop_work": marked("Take work off a ticket"),
     "counter.follow_up": marked("Save what the customer said at a follow-up"),

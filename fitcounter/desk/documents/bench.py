@@ -23,12 +23,13 @@ from fitcounter.desk.bench.round_seen import rounds_of
 from fitcounter.desk.common.leather_presets import CLOSURES, LEATHERS, LININGS
 from fitcounter.desk.common.lengths import say_height, say_length, say_short_by
 from fitcounter.desk.common.translation import marked, say, spoken, told
+from fitcounter.desk.common.usual_work import work_name
 from fitcounter.desk.customer.phrases import OVER
 from fitcounter.desk.documents import paper_sizes
 from fitcounter.desk.documents.ticket import head
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import NotFound
-from fitcounter.fit.assessment.options import panel_words
+from fitcounter.fit.assessment.options import let_in_words, panel_words
 from fitcounter.fit.assessment.profile import Profile
 from fitcounter.fit.handbook.leg import HEIGHT_STEP_MM, UM_PER_MM
 from fitcounter.papers import bench_records as bench_paper
@@ -114,18 +115,22 @@ def _boot(store: Store, shop: Shop, item: Item) -> bench_paper.BenchBoot:
 
 
 def _paneled(store: Store, shop: Shop, item: Item) -> bench_paper.BenchBoot:
-    """A boot that gets a panel: how wide at which height, how far down."""
+    """A boot that gets leather or elastic let in: how wide at which height, how far down."""
     found = as_measured(store, item)
     if found is None:
         return _described(store, item)
-    panel = found.verdict.panel
+    panel, highest_mm = found.verdict.panel, found.verdict.places[-1].height_mm
+    size = ""
+    if panel and item.jobs == "panel":
+        size = told(panel_words(panel, highest_mm, shop.unit))
+    elif panel:
+        words = told(let_in_words(panel, highest_mm, shop.unit))
+        size = say("{work}: {size}", work=work_name(item.jobs), size=words)
     return replace(
         _described(store, item),
         heights=_heights(found, shop),
         target=_target(found, shop),
-        panel=told(panel_words(panel, found.verdict.places[-1].height_mm, shop.unit))
-        if panel
-        else "",
+        panel=size,
         drawing=boot_now(found, item, shop),
     )
 

@@ -16,10 +16,12 @@ from fitcounter.desk.common import files, shop_days
 from fitcounter.desk.common.item_steps import StepInput, write_step
 from fitcounter.desk.common.link_token import LINK_DAYS, link_hashes, link_key
 from fitcounter.desk.common.translation import marked, say, spoken
+from fitcounter.desk.common.usual_work import USUAL
 from fitcounter.desk.quote import agreed_price, consent, work_lines
 from fitcounter.desk.quote.agreed_price import AgreedPrice
-from fitcounter.desk.quote.offer import PANEL, Offer, further_minor, make_offer
+from fitcounter.desk.quote.offer import Offer, further_minor, make_offer
 from fitcounter.desk.quote.offer_line import OfferLine
+from fitcounter.desk.quote.panel_price import PANEL
 from fitcounter.desk.quote.signature import new_path, read_signature
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tags.attach import tag_items
@@ -189,13 +191,7 @@ def decline(store: Store, act: Act, fit_id: int, why: str, data_dir: Path) -> Wr
 
     def write() -> Written:
         fit = fits.get(store, fit_id)
-        boots = [
-            boot for boot in fits.boots(store, fit_id) if boot.state in ("counter", "expected")
-        ]
-        if not boots:
-            raise OutOfOrder(
-                say("These boots are agreed already. Open the boot’s page to give them back.")
-            )
+        boots = still_at_the_counter(fits.boots(store, fit_id))
         ticket = tickets.get(store, fit.ticket_id)
         open_for_asking(store, act, ticket, TicketOpening(items=boots), data_dir)
         for boot in boots:
@@ -210,6 +206,16 @@ def decline(store: Store, act: Act, fit_id: int, why: str, data_dir: Path) -> Wr
         return Written(fit.ticket_id, detail={"fit": fit_id, "items": len(boots)})
 
     return store.once(act, "declined", write)
+
+
+def still_at_the_counter(boots: Sequence[Item]) -> list[Item]:
+    """Those that nothing is agreed about yet. Raises OutOfOrder where that is none."""
+    waiting = [boot for boot in boots if boot.state in ("counter", "expected")]
+    if not waiting:
+        raise OutOfOrder(
+            say("These boots are agreed already. Open the boot’s page to give them back.")
+        )
+    return waiting
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -261,9 +267,11 @@ def _keep_predictions(
 
 
 def _paneled(offered: Offer, item: Item) -> dict[str, object]:
-    """A boot that gets a panel is other work from now on."""
-    panel = any(given.fit.id == item.fit_id and given.tier == PANEL for given in offered.answers)
-    return {"work": "other", "jobs": PANEL} if panel else {}
+    """A boot that gets leather or elastic let in is other work from now on."""
+    kinds = [given.instead for given in offered.answers if given.fit.id == item.fit_id]
+    if not any(kinds):
+        return {}
+    return {"work": "other", "jobs": PANEL if kinds[0] == PANEL else USUAL[kinds[0]].what}
 
 
 def _iso(day: date | None) -> str | None:

@@ -106,6 +106,15 @@ class Answer:
         return slowest([side.eight_in_ten for side in self.odds])
 
     @property
+    def instead(self) -> str:
+        """What is let in, by its key in the list of work; '' where it is stretched, or refused and
+        nothing was chosen.
+        """
+        if self.tier == "panel":
+            return self.fit.instead or "panel"
+        return self.fit.instead if self.tier == "refuse" else ""
+
+    @property
     def can_stretch(self) -> bool:
         return self.tier in STRETCHES
 

@@ -5,14 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
+from fitcounter.desk.assessment import limits
 from fitcounter.desk.assessment.job import measured
 from fitcounter.desk.common.lengths import say_height, say_short_by
-from fitcounter.desk.common.translation import say
+from fitcounter.desk.common.translation import say, told
 from fitcounter.desk.quote import offer
 from fitcounter.desk.quote.answer import Answer, answer
+from fitcounter.desk.quote.instead import GIVES_BACK, keys_for
 from fitcounter.desk.shop import Shop
+from fitcounter.fit.assessment.materials import refusals
 from fitcounter.fit.assessment.verdict import Verdict
-from fitcounter.store import fits
+from fitcounter.store import findings, fits
 from fitcounter.store.database import Store
 
 
@@ -43,6 +46,31 @@ def at_once(store: Store, shop: Shop, fit_id: int, today: date) -> AtOnce | None
         tuple(_short(side.name, side.verdict, unit) for side in sides if side.verdict.worst.short),
         waits and given.tier not in ("refuse", "none"),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class BeforeTheTape:
+    """Why these boots are not stretched whatever they measure, a sentence each; ways: the choices
+    that need no tape, key and name.
+    """
+
+    reasons: tuple[str, ...]
+    ways: tuple[tuple[str, str], ...]
+
+
+def before_the_tape(store: Store, fit_id: int) -> BeforeTheTape | None:
+    """For boots that leather or damage rules out; None where the tape decides, or it is agreed."""
+    boots = [one for one in fits.boots(store, fit_id) if one.state in offer.WAITING]
+    reasons: dict[str, None] = {}
+    for boot in boots:
+        seen = {one.word for one in findings.of_item(store, boot.id)}
+        leather = limits.leather_of(store, boot.material)
+        reasons |= dict.fromkeys(map(told, refusals(leather, seen, bool(boot.signed_off))))
+    if not reasons:
+        return None
+    ways = [(key, say(GIVES_BACK[key][0])) for key in keys_for(boots) if key in GIVES_BACK]
+    sentences = (f"{one[:1].upper()}{one[1:].removesuffix('.')}." for one in reasons)
+    return BeforeTheTape(tuple(sentences), tuple(ways))
 
 
 def _short(side: str, verdict: Verdict, unit: str) -> str:

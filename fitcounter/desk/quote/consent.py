@@ -8,7 +8,9 @@ for nothing.
 from __future__ import annotations
 
 import json
-from collections.abc import Collection, Sequence
+from collections.abc import Mapping, Sequence
+from itertools import chain
+from types import MappingProxyType
 
 from fitcounter.desk.common import condition
 from fitcounter.desk.common.translation import Speech, marked
@@ -42,6 +44,21 @@ PANEL = (
     marked("Stitch holes of the old seam may stay visible."),
     marked("Until we cut, you can have your boots back as they are."),
 )
+ELASTIC = (
+    marked("To set elastic in, we open a seam or cut the shaft. It cannot be made as it was."),
+    marked("The elastic shows, and tires after some years. New elastic costs extra."),
+)
+BESIDE_THE_ZIP = (
+    marked("The zipper comes out and is sewn in again. If it fails, a new one costs extra."),
+    marked("The strip shows. Its color, grain and age will not match the boot exactly."),
+)
+# By what is let in, its key in the list of work.
+SEWN_IN = {
+    "panel": PANEL,
+    "elastic-gusset": (*ELASTIC, *PANEL[2:]),
+    "zip-gusset": (*BESIDE_THE_ZIP, *PANEL[2:]),
+}
+NONE_SEWN: Mapping[int, str] = MappingProxyType({})
 NO_BOOTS = marked("You can have your items back at any time.")
 _BY_LINING = {
     "leather": marked("The lining may crease where it stretches."),
@@ -102,12 +119,12 @@ _BY_FINDING = {
 
 
 def sentences(
-    items: Sequence[Item], seen: Sequence[Finding], paneled: Collection[int] = ()
+    items: Sequence[Item], seen: Sequence[Finding], paneled: Mapping[int, str] = NONE_SEWN
 ) -> list[str]:
     """The sentences for the boots of a ticket, each once: what we saw first, then what they are
     made of, then what is always so.
 
-    paneled: ids of the fits that get a panel in place of stretching.
+    paneled: what is let in in place of stretching, by fit.
     """
     boots = [item for item in items if item.work == "stretch"]
     if not boots:
@@ -121,7 +138,8 @@ def sentences(
             _BY_CLOSURE.get(boot.closure, ""),
             _BY_LINING.get(boot.lining, ""),
         ]
-    always = (*(PANEL if len(stretched) < len(boots) else ()), *(ALWAYS if stretched else ()))
+    sewn = [SEWN_IN[paneled[fit]] for boot in boots if (fit := boot.fit_id or 0) in paneled]
+    always = (*chain.from_iterable(sewn), *(ALWAYS if stretched else ()))
     return [one for one in dict.fromkeys([*chosen, *always]) if one]
 
 

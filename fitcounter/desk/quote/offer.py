@@ -12,9 +12,11 @@ from babel.numbers import get_currency_precision
 
 from fitcounter.desk.common import money, shop_days
 from fitcounter.desk.common.translation import say, spoken
+from fitcounter.desk.common.usual_work import USUAL
 from fitcounter.desk.quote import consent, extras, item_lines, price_list, rush, work_lines
 from fitcounter.desk.quote.answer import Answer, answer
 from fitcounter.desk.quote.offer_line import OfferLine
+from fitcounter.desk.quote.panel_price import PANEL, panel_minor
 from fitcounter.desk.quote.price_list import PriceEntry
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import OutOfOrder
@@ -22,7 +24,6 @@ from fitcounter.store import bills, findings, items, tickets, works
 from fitcounter.store.database import Store
 from fitcounter.store.records import Finding, Item, Ticket
 
-PANEL = "panel"
 WAITING = ("counter",)  # what is still at home is agreed when it is here
 
 
@@ -120,16 +121,18 @@ def _work_days(
     usual = {
         one.id: 0 if one.promised_day else item_lines.days_of_item(entries, one) for one in waiting
     }
-    return [
+    own = [
         today + timedelta(days=asked.get(one.id, 0) + usual[one.id])
         for one in waiting
         if asked.get(one.id, 0) + usual[one.id] and one.fit_id not in planned
     ]
+    let_in = [price_list.get(store, one.instead) for one in told if one.fit.instead and one.instead]
+    return [*own, *(today + timedelta(days=entry.days) for entry in let_in)]
 
 
-def paneled(told: Sequence[Answer]) -> set[int]:
-    """The fits whose answer is a panel."""
-    return {one.fit.id for one in told if one.tier == PANEL}
+def paneled(told: Sequence[Answer]) -> dict[int, str]:
+    """What is let in, by fit; the fits that are stretched have nothing."""
+    return {one.fit.id: one.instead for one in told if one.instead}
 
 
 def further_minor(shop: Shop, told: Answer) -> int:
@@ -167,18 +170,6 @@ def _answers(store: Store, shop: Shop, waiting: Sequence[Item], today: date) -> 
     return told
 
 
-def _panel_minor(store: Store, shop: Shop, told: Answer) -> int:
-    """By the width that each boot needs, where the list of work has a price by size; else the
-    shop's one price.
-    """
-    entry = price_list.get(store, PANEL)
-    panels = [side.verdict.panel for _, side in told.measured]
-    if not entry.size_minor or None in panels:
-        return shop.panel_minor
-    widths = [panel.widest_mm for panel in panels if panel is not None]
-    return sum(price_list.sized_minor(entry, shop, width) for width in widths)
-
-
 def _lines(
     store: Store,
     shop: Shop,
@@ -196,9 +187,13 @@ def _lines(
             several = f"up to {shop.rounds_included} rounds"
             rounds = "one round" if shop.rounds_included == 1 else several
             lines.append(OfferLine(f"Stretching {boots}, {rounds}", "flat", shop.stretch_minor))
-        elif one.tier == PANEL:
-            amount = _panel_minor(store, shop, one)
+        elif one.instead == PANEL:
+            amount = panel_minor(store, shop, one) or 0
             lines.append(OfferLine(f"A panel for {boots}", "job", amount))
+        elif one.instead:
+            what = work_lines.line_words(USUAL[one.instead].what, one.boots)
+            amount = panel_minor(store, shop, one, one.instead) or 0
+            lines.append(OfferLine(what, "job", amount))
     for item in waiting:
         if item.work == "other":
             lines += item_lines.lines_of_item(entries, item)

@@ -14,15 +14,17 @@ from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.condition import SIGHTS
 from fitcounter.desk.common.shop_days import ShopDays
 from fitcounter.desk.common.translation import say, say_n, told
-from fitcounter.desk.quote import consent, offer
+from fitcounter.desk.quote import consent, instead, offer
 from fitcounter.desk.quote.answer import Answer, answer
+from fitcounter.desk.quote.panel_price import panel_minor
 from fitcounter.desk.quote.promise_dates import finished
 from fitcounter.desk.quote.side_numbers import SidePage, reach_mm_of, side_page
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import Sentence
 from fitcounter.fit.assessment import note_words
 from fitcounter.fit.assessment.assess import SideAnswer
-from fitcounter.fit.assessment.options import panel_words
+from fitcounter.fit.assessment.job import Side
+from fitcounter.fit.assessment.options import STRAP, panel_words
 from fitcounter.fit.assessment.reasons import deciding
 from fitcounter.fit.assessment.verdict import Verdict
 from fitcounter.fit.drawings.pair import Drawing, profile_drawing
@@ -39,8 +41,8 @@ class VerdictPage:
     panels: what a panel measures, where it is the answer; deciding: the numbers that decided; why:
     all that weighed, in order. price_minor: what is asked; ceiling_minor: not more than this
     without asking; included: rounds in the price; by_then: what can be had by the needed day; open:
-    something waits to be agreed. notes: what is said beside the answer: why to stop, how sure
-    "done" is, room and the like.
+    something waits to be agreed; choices: in place of stretching. notes: what is said beside the
+    answer: why to stop, how sure "done" is, room and the like.
     """
 
     answer: Answer
@@ -57,7 +59,27 @@ class VerdictPage:
     why: tuple[str, ...]
     by_then: str
     open: bool
+    choices: tuple[instead.InsteadWay, ...]
     notes: tuple[str, ...] = ()
+
+    @property
+    def widths(self) -> list[tuple[float, tuple[float | None, ...]]]:
+        """What is let in must measure, from the top down: height and each side's width in mm, None
+        where it is not short; by the gap also where the boot itself was not read.
+        """
+        needs = [
+            _gaps(answered.side)
+            | {place.height_mm: place.need_mm for place in side.heights if place.short}
+            for side, answered in zip(self.sides, self.answer.assessment.sides, strict=True)
+        ]
+        heights = sorted({height for side in needs for height in side}, reverse=True)
+        return [(height, tuple(side.get(height) for side in needs)) for height in heights]
+
+
+def _gaps(side: Side) -> dict[float, float]:
+    """Each gap that is more than a tape can tell, by its height."""
+    gaps = ((gap.height.float_mm, gap.amount_mm) for gap in side.gaps)
+    return {height: mm for height, mm in gaps if mm > TOLERANCE_MM}
 
 
 def verdict_page(store: Store, shop: Shop, fit_id: int, today: date) -> VerdictPage:
@@ -66,7 +88,7 @@ def verdict_page(store: Store, shop: Shop, fit_id: int, today: date) -> VerdictP
     Raises NotFound; OutOfOrder when nothing was measured yet.
     """
     given = answer(store, shop, fit_id, today)
-    price_minor = _price_minor(given, shop)
+    price_minor = _price_minor(store, given, shop)
     return VerdictPage(
         answer=given,
         customer=customers.get(store, given.ticket.customer_id),
@@ -82,6 +104,7 @@ def verdict_page(store: Store, shop: Shop, fit_id: int, today: date) -> VerdictP
         why=both([(side.name, _why(given, side)) for side in given.assessment.sides]),
         by_then=_by_then(given, shop_days.of_shop(store, shop)),
         open=any(boot.state in offer.WAITING for boot in given.boots),
+        choices=instead.choices(store, shop, given, today),
         notes=_notes(given),
     )
 
@@ -137,11 +160,11 @@ def _why(given: Answer, side: SideAnswer) -> list[str]:
     return [sentence for sentence in side.reasons if sentence not in shown]
 
 
-def _price_minor(given: Answer, shop: Shop) -> int:
+def _price_minor(store: Store, given: Answer, shop: Shop) -> int:
     """What is asked for the answer; 0 where nothing is done."""
     if given.can_stretch:
         return shop.stretch_minor
-    return shop.panel_minor if given.tier == "panel" else 0
+    return panel_minor(store, shop, given, given.instead) or 0 if given.instead else 0
 
 
 def _panels(given: Answer) -> tuple[str, ...]:
@@ -171,12 +194,15 @@ def _deciding(given: Answer) -> tuple[str, ...]:
 
 def _would_change(given: Answer) -> tuple[str, ...]:
     """What would change it; a panel is the last resort in it, and no change where it is the answer
-    itself.
+    itself; a strap hole is one of the choices there, and none on a pull-on.
     """
     changes = []
+    no_way = given.tier in ("panel", "refuse")
+    no_strap = no_way or given.boots[0].closure == "pull-on"
     for side in given.assessment.sides:
-        answered = given.tier == "panel" and side.verdict.panel is not None
-        changes.append((side.name, side.would_change[:-1] if answered else side.would_change))
+        answered = no_way and side.verdict.panel is not None
+        said = side.would_change[:-1] if answered else side.would_change
+        changes.append((side.name, [one for one in said if not (no_strap and one == STRAP)]))
     return both(changes)
 
 

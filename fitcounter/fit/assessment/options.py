@@ -32,6 +32,7 @@ from fitcounter.fit.handbook import rounds as book
 from fitcounter.fit.handbook.leg import MM_PER_INCH, TIE
 from fitcounter.fit.tape import say_height, say_length, say_short_by
 
+STRAP = message("use the next strap hole, if there is one")
 _THICK_LAYERS = ("sock", "breeches", "jeans")
 EASE_WORDS = {
     "snug": message("tight"),
@@ -47,7 +48,7 @@ def what_would_change(job: Job, side: Side, case: Case, verdict: Verdict) -> lis
         return []
     sentences = []
     if TIERS.index(verdict.tier) >= TIERS.index("stages"):
-        sentences.append(message("use the next strap hole, if there is one"))
+        sentences.append(STRAP)
     sentences.extend(
         message("{change}: {outcome}", change=change, outcome=_outcome(other))
         for change, other in _better(job, side, case, verdict)
@@ -189,6 +190,17 @@ def panel_words(panel: Panel, highest_mm: float, unit: str) -> str:
         "{panel}; the elastic gives another {length} of that",
         panel=words,
         length=say_length(panel.elastic_give_mm, unit),
+    )
+
+
+def let_in_words(panel: Panel, highest_mm: float, unit: str) -> str:
+    """ "2¼ in wide at the top, running down to 8 in": the size of whatever is let in."""
+    top, widest = say_short_by(panel.top_mm, unit), say_short_by(panel.widest_mm, unit)
+    down = _running(panel, highest_mm, say_height(panel.down_to_mm, unit))
+    if top == widest:
+        return message("{top} wide at the top, {down}", top=top, down=down)
+    return message(
+        "{widest} at its widest, {top} at the top, {down}", widest=widest, top=top, down=down
     )
 
 

@@ -14,7 +14,7 @@ from fitcounter.desk.measuring import save as desk
 from fitcounter.desk.measuring.page import MeasurePage
 from fitcounter.desk.measuring.previous_visit import last_legs, last_time
 from fitcounter.desk.measuring.sheet import READS, FreeLines, cell_name
-from fitcounter.desk.quote.at_once import at_once
+from fitcounter.desk.quote.at_once import at_once, before_the_tape
 from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.counter.measure_form import TERMS, MeasureForm, as_sent, own_rows, rows_sent
@@ -85,9 +85,11 @@ def _shown(page: MeasurePage, form: MeasureForm) -> dict[str, object]:
     as_stored = not form.is_submitted() and page.target == page.boots[0].target
     today = the_shop().today(g.now)
     last = last_time(store(), ticket, page.fit.unit)
+    given = at_once(store(), the_shop(), page.fit.id, today) if as_stored else None
     return {
         "page": page,
-        "at_once": at_once(store(), the_shop(), page.fit.id, today) if as_stored else None,
+        "at_once": given,
+        "not_at_all": before_the_tape(store(), page.fit.id) if as_stored and not given else None,
         "skipped": sorted(_skipped()),
         "ticket": ticket,
         "customer": customer,

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from flask import current_app, flash, g, redirect, render_template, url_for
+from pathlib import Path
+
+from flask import current_app, flash, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.quote import agree as desk
+from fitcounter.desk.quote import instead
 from fitcounter.desk.quote import page as quote_page
 from fitcounter.errors import FitCounterError
 from fitcounter.web.access import act, allow, store, the_shop
@@ -34,14 +37,34 @@ def decline(fit_id: int) -> Response | tuple[str, int]:
     form = DeclineForm()
     if form.validate():
         try:
-            written = desk.decline(
-                store(), act(), fit_id, form.why.data or "", current_app.config["SETTINGS"].data_dir
-            )
+            written = desk.decline(store(), act(), fit_id, form.why.data or "", data_dir())
             flash(say("The boots go back undone. Print their tags."))
             return redirect(url_for("counter.ticket", ticket_id=written.ticket_id), 303)
         except FitCounterError as error:
             form.take(error)
     return _page(fit_id, form), 422
+
+
+@bp.post("/fits/<int:fit_id>/instead")
+@allow("counter", "owner")
+def choose_instead(fit_id: int) -> Response | tuple[str, int]:
+    """What is sewn in goes on to the price; boots that nothing is done to go back."""
+    form, key = DeclineForm(), request.form.get("instead", "")
+    if form.validate():
+        try:
+            chosen = instead.choose(store(), act(), fit_id, key, data_dir())
+            if key not in instead.GIVES_BACK:
+                return redirect(url_for("counter.agree", ticket_id=chosen.ticket_id), 303)
+            flash(say("The boots go back undone. Print their tags."))
+            return redirect(url_for("counter.ticket", ticket_id=chosen.ticket_id), 303)
+        except FitCounterError as error:
+            form.take(error)
+    return _page(fit_id, form), 422
+
+
+def data_dir() -> Path:
+    folder: Path = current_app.config["SETTINGS"].data_dir
+    return folder
 
 
 def _page(fit_id: int, form: DeclineForm) -> str:

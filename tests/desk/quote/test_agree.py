@@ -17,9 +17,10 @@ from support.measured_pair import measured_pair, take_in
 
 from fitcounter.desk import shop
 from fitcounter.desk.common.link_token import link_hash, link_key, link_of, link_token
+from fitcounter.desk.documents import bench as documents_bench
 from fitcounter.desk.documents import ticket as documents_ticket
 from fitcounter.desk.intake.job_records import Seen, Thing
-from fitcounter.desk.quote import agree, consent, price_list
+from fitcounter.desk.quote import agree, consent, instead, price_list
 from fitcounter.desk.quote.agree import Agreed
 from fitcounter.desk.quote.offer import Offer, make_offer
 from fitcounter.desk.quote.offer_line import OfferLine
@@ -350,6 +351,30 @@ def test_a_panel_makes_other_work_of_the_boots(
     assert {(one.work, one.jobs, one.state) for one in items.of_ticket(store, ticket)} == {
         ("other", "panel", "queued")
     }
+
+
+def test_what_was_chosen_in_place_of_a_panel_is_priced_agreed_and_done(
+    store: Store, act: Act, here: shop.Shop, tmp_path: Path
+):
+    """An elastic gusset has its own line, its own consent, its own work on the boots."""
+    shop.choose(store, act, limits="careful")
+    careful = shop.read(store)
+    ticket, fit_id = measured_pair(store, act, material="vegetable-tanned")
+    entry = EntryInput(what="Elastic gusset", price_minor=4500, days=3)
+    price_list.save(store, act, "elastic-gusset", entry)
+    instead.choose(store, Act(act.at, 1), fit_id, "elastic-gusset", tmp_path)
+    offer = offered(store, careful, ticket)
+    assert [(line.what, line.amount_minor) for line in offer.lines] == [
+        ("Elastic gusset, both boots", 9000)
+    ]
+    assert offer.promise is not None
+    assert any("elastic shows" in one for one in offer.sentences)
+    assert not any("panel" in one for one in offer.sentences)
+    agree.agree(store, Act(act.at, 1), careful, ticket, yes(offer), tmp_path)
+    boots = items.of_ticket(store, ticket)
+    assert {(one.work, one.jobs) for one in boots} == {("other", "Elastic gusset")}
+    card = documents_bench.bench_card(store, careful, ticket, "", TODAY)
+    assert card.boots[0].panel.startswith("Elastic gusset: ")
 
 
 def test_a_panel_is_priced_by_its_width_where_the_list_says_so(

@@ -8,10 +8,12 @@ import pytest
 from support.measured_pair import HEIGHTS, cells, measured_pair, sheet_of, take_in
 
 from fitcounter.desk import shop
+from fitcounter.desk.intake.job_records import Seen
 from fitcounter.desk.measuring import save as measuring_save
 from fitcounter.desk.measuring.sheet import cell_name
 from fitcounter.desk.measuring.terms import Terms
-from fitcounter.desk.quote.at_once import at_once
+from fitcounter.desk.quote.at_once import at_once, before_the_tape
+from fitcounter.store import fits
 from fitcounter.store.database import Act, Store
 
 TODAY = date(2026, 3, 17)
@@ -61,3 +63,26 @@ def test_a_boot_read_where_the_page_asks_for_it_has_the_answer_of_one_read_every
         assert found is not None
         answers.append((found.short, found.answer.headline, found.answer.sentence))
     assert answers[0] == answers[1]
+
+
+def test_what_leather_or_damage_rules_out_is_said_before_the_tape(store: Store, act: Act) -> None:
+    fit_id = take_in(store, act, material="coated", closure="pull-on")
+    found = before_the_tape(store, fit_id)
+    assert found is not None
+    assert "coated" in found.reasons[0].lower()
+    assert found.ways == (("another", "Another boot"),)
+    cracked = take_in(store, act, seen=(Seen("left", "cracked-grain"),))
+    ruled_out = before_the_tape(store, cracked)
+    assert ruled_out is not None
+    assert [key for key, _ in ruled_out.ways] == ["strap", "another"]
+
+
+def test_where_the_tape_decides_nothing_is_ruled_out_nor_where_it_is_agreed(
+    store: Store, act: Act
+) -> None:
+    assert before_the_tape(store, take_in(store, act)) is None
+    fit_id = take_in(store, act, material="coated")
+    with store.write_tx():
+        for boot in fits.boots(store, fit_id):
+            store.change("items", boot.id, state="declined")
+    assert before_the_tape(store, fit_id) is None
