@@ -8,8 +8,9 @@ hashed passphrases and PINs, the word of the first run.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from typing import Any, NamedTuple
 
 from fitcounter.errors import BadInput, Conflict, message
 from fitcounter.store import how_far, integrity
@@ -99,20 +100,35 @@ def _statement(store: Store, table: str) -> str:
     return f'SELECT {names} FROM "{table}" {_ROWS.get(table, "")} ORDER BY rowid'
 
 
-def take_out(store: Store) -> dict[str, dict[str, Any]]:
-    """Table → its columns and its rows as lists, in the order they were made.
+class Table(NamedTuple):
+    """One table that is taken out. rows: as they are read, in the order they were made."""
 
-    One moment of the shop, also while it works.
+    name: str
+    columns: list[str]
+    rows: Iterator[tuple[Any, ...]]
+
+
+@contextmanager
+def one_moment(store: Store) -> Iterator[None]:
+    """Whatever is read inside is the shop of one moment. With a write-ahead log everybody goes on
+    writing meanwhile, else nobody can.
+    """
+    store.db.execute("BEGIN")
+    try:
+        yield
+    finally:
+        store.db.execute("ROLLBACK")
+
+
+def take_out(store: Store, content: integrity.ContentHash) -> Iterator[Table]:
+    """The tables that make the shop, one after the other. content: covers each row that is taken:
+    after the last the same as `business_hash`.
     """
     names = business(store)
     part = how_far.Part(TAKING_OUT, lambda: sum(integrity.row_counts(store, names).values()))
-    return {
-        name: {
-            "columns": columns(store, name),
-            "rows": [list(row) for row in part.each(store.db.execute(_statement(store, name)))],
-        }
-        for name in names
-    }
+    for name in names:
+        rows = part.each(store.db.execute(_statement(store, name)))
+        yield Table(name, columns(store, name), content.following(name, rows))
 
 
 def of_customer(store: Store, customer_id: int) -> dict[str, list[dict[str, Any]]]:

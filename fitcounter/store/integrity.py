@@ -8,9 +8,11 @@ covers the one before.
 from __future__ import annotations
 
 import hashlib
+from collections import deque
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from fitcounter.errors import message
 from fitcounter.store import audit_key, how_far
@@ -19,6 +21,7 @@ from fitcounter.store.database import FIRST_HASH, Store, audit_hash, dbapi
 
 READING = message("Reading it to its end")
 FOLLOWING = message("Following the log")
+Row = tuple[Any, ...]
 AUDITED = ("at", "staff_id", "phone_id", "what", "ticket_id", "item_id", "detail")
 
 
@@ -49,9 +52,31 @@ def row_counts(store: Store, names: Iterable[str]) -> dict[str, int]:
     return {name: int(store.value(f'SELECT count(*) FROM "{name}"')) for name in names}
 
 
+class ContentHash:
+    """SHA-256 over every value of every row that is read, with its type, and over the statements
+    that made the tables.
+    """
+
+    def __init__(self, store: Store) -> None:
+        self._digest = hashlib.sha256()
+        for row in store.rows(
+            "SELECT name, sql FROM sqlite_master WHERE name NOT LIKE 'sqlite_%' ORDER BY type, name"
+        ):
+            self._digest.update(f"{row['name']}\0{row['sql']}\0".encode())
+
+    def following(self, name: str, rows: Iterable[Row]) -> Iterator[Row]:
+        """The same rows of the table of this name, each covered once it is taken."""
+        self._digest.update(f"\1{name}\1".encode())
+        for row in rows:
+            self._digest.update(repr(tuple(row)).encode("utf-8", "surrogatepass"))
+            yield row
+
+    def hexdigest(self) -> str:
+        return self._digest.hexdigest()
+
+
 def content_hash(store: Store, only: Mapping[str, str] | None = None) -> str:
-    """SHA-256 over every value of every row of every table, with its type, and over the statements
-    that made them.
+    """One hash over the rows of every table.
 
     only: table → the statement that gives its rows, where not all tables, rows or columns are asked
     for.
@@ -61,17 +86,11 @@ def content_hash(store: Store, only: Mapping[str, str] | None = None) -> str:
         if only is not None
         else {name: f'SELECT * FROM "{name}" ORDER BY rowid' for name in tables(store)}
     )
-    digest = hashlib.sha256()
-    for row in store.rows(
-        "SELECT name, sql FROM sqlite_master WHERE name NOT LIKE 'sqlite_%' ORDER BY type, name"
-    ):
-        digest.update(f"{row['name']}\0{row['sql']}\0".encode())
+    content = ContentHash(store)
     part = how_far.Part(READING, lambda: sum(row_counts(store, rows).values()))
     for name, statement in rows.items():
-        digest.update(f"\1{name}\1".encode())
-        for row in part.each(store.db.execute(statement)):
-            digest.update(repr(tuple(row)).encode("utf-8", "surrogatepass"))
-    return digest.hexdigest()
+        deque(content.following(name, part.each(store.db.execute(statement))), maxlen=0)
+    return content.hexdigest()
 
 
 def look(path: Path, expected_hash: str = "", key: AuditKey | None = None) -> Soundness:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from support.taken_out import taken_out
 from support.ticket_rows import Job, make_job
 
 from fitcounter.errors import BadInput, Conflict
-from fitcounter.store import export, tickets
+from fitcounter.store import export, integrity, tickets
 from fitcounter.store.database import Act, Store
 from fitcounter.store.opening import open_store
 
@@ -21,8 +23,15 @@ def empty(tmp_path: Path) -> Iterator[Store]:
     opened.close()
 
 
+def test_the_hash_of_what_is_read_on_the_way_out_is_the_one_of_the_shop(store: Store, job: Job):
+    content = integrity.ContentHash(store)
+    for table in export.take_out(store, content):
+        deque(table.rows, maxlen=0)
+    assert content.hexdigest() == export.business_hash(store)
+
+
 def test_what_opens_a_door_stays_behind(store: Store):
-    taken = export.take_out(store)
+    taken = taken_out(store)
     assert not set(export.OF_THE_MACHINE) & set(taken)
     assert not {"passphrase_hash", "pin_hash"} & set(taken["staff"]["columns"])
     assert len(taken["staff"]["rows"]) == 3
@@ -30,7 +39,7 @@ def test_what_opens_a_door_stays_behind(store: Store):
 
 def test_a_shop_put_into_an_empty_file_is_the_same_shop(store: Store, job: Job, empty: Store):
     assert export.is_empty(empty)
-    export.put_in(empty, export.take_out(store), export.business_hash(store))
+    export.put_in(empty, taken_out(store), export.business_hash(store))
     assert not export.is_empty(empty)
     assert export.business_hash(empty) == export.business_hash(store)
     assert tickets.get(empty, job.ticket_id) == tickets.get(store, job.ticket_id)
@@ -38,12 +47,12 @@ def test_a_shop_put_into_an_empty_file_is_the_same_shop(store: Store, job: Job, 
 
 def test_a_shop_that_is_there_already_is_not_written_over(store: Store, job: Job):
     with pytest.raises(Conflict):
-        export.put_in(store, export.take_out(store), export.business_hash(store))
+        export.put_in(store, taken_out(store), export.business_hash(store))
 
 
 @pytest.mark.parametrize("wrong", ["a table less", "a value that does not fit", "another hash"])
 def test_a_file_that_is_not_whole_leaves_the_shop_empty(store: Store, empty: Store, wrong: str):
-    told, expected = export.take_out(store), export.business_hash(store)
+    told, expected = taken_out(store), export.business_hash(store)
     if wrong == "a table less":
         del told["trees"]
     elif wrong == "a value that does not fit":

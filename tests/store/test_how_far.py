@@ -7,6 +7,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
+from support.taken_out import taken_out
 
 from fitcounter.errors import BadInput
 from fitcounter.store import backup, export, how_far, integrity, restoring, settings
@@ -90,7 +91,7 @@ def test_an_export_and_the_way_in_tell_how_far_they_are(
     store: Store, tmp_path: Path, follow: how_far.Told, shares: dict[str, list[float]]
 ) -> None:
     with how_far.told_to(follow):
-        tables, content = export.take_out(store), export.business_hash(store)
+        tables, content = taken_out(store), export.business_hash(store)
         assert whole(shares[export.TAKING_OUT])
         empty = open_store(tmp_path / "new.db")
         export.put_in(empty, tables, content)

@@ -11,14 +11,14 @@ import io
 import json
 import os
 import secrets
-import zipfile
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import datetime
 from functools import partial
 from pathlib import Path
 from typing import Any
 
 from fitcounter.desk.common.translation import say
+from fitcounter.desk.data.whole_shop import KIND, WholeShop, base64_of, is_picture, read_at_once
 from fitcounter.desk.reports.book_csv import safe_cell
 from fitcounter.desk.shop import Act, Store, Written, open_store
 from fitcounter.desk.staff import secrets as staff_secrets
@@ -34,9 +34,8 @@ from fitcounter.store import (
     staff,
 )
 from fitcounter.store import export as store_export
-from fitcounter.store.database import utc_text
+from fitcounter.store.sqlite_build import journal
 
-KIND = "a whole shop of fitcounter"
 NOT_OURS = "That is not a file of `fitcounter export`. Name one that it wrote."
 
 
@@ -58,55 +57,22 @@ def export(data_dir: Path, target: Path, now: datetime) -> str:
         raise NotFound(
             say("There is no shop in that folder yet. Name the one it lies in with --data.")
         )
-    told = whole_shop(data_dir, now)
-    _write(target, whole_json(told, data_dir) if target.suffix == ".json" else [whole_csv(told)])
+    shop = WholeShop(data_dir, now)
+    _write(target, shop.as_json() if target.suffix == ".json" else shop.as_csv())
     keep = say("It holds names and numbers: keep it as you keep the shop’s own file.")
-    return f"{target}\n{_count(told, len(_files(data_dir)))}. {keep}"
+    return f"{target}\n{_count(shop.rows, len(shop.pictures))}. {keep}"
 
 
-def whole_shop(data_dir: Path, now: datetime) -> dict[str, Any]:
-    """Every table at one moment, without what opens a door."""
-    store = open_store(data_dir / "shop.db")
-    try:
-        with store.write_tx():  # one moment: nobody writes between the tables
-            return {
-                "kind": KIND,
-                "made_at": utc_text(now),
-                "content_hash": store_export.business_hash(store),
-                "tables": store_export.take_out(store),
-            }
-    finally:
-        store.close()
+def take_everything(store: Store, act: Act, kind: str) -> Iterator[bytes]:
+    """The whole shop in pieces, read as they are taken; that it went out is noted first.
 
-
-def note(store: Store, act: Act, kind: str) -> None:
-    """That the whole shop went out, and as what."""
+    kind: json or csv.
+    """
     store.once(act, "taken-out", lambda: Written(detail={"kind": kind}))
-
-
-def whole_json(told: dict[str, Any], data_dir: Path) -> Iterator[bytes]:
-    """One JSON object in pieces, a picture a piece."""
-    head = json.dumps(told, ensure_ascii=False, allow_nan=False)
-    yield f'{head[:-1]}, "files": {{'.encode()
-    files = _files(data_dir)
-    part = how_far.Part(backup.COPYING_PICTURES, partial(len, files))
-    for n, file in enumerate(part.each(files)):
-        content = json.dumps(_base64(data_dir / file))
-        yield f"{', ' if n else ''}{json.dumps(file)}: {content}".encode()
-    yield b"}}"
-
-
-def whole_csv(told: dict[str, Any]) -> bytes:
-    """A ZIP with one CSV a table; a cell that could be a formula gets an apostrophe."""
-    packed = io.BytesIO()
-    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as archive:
-        for name, table in told["tables"].items():
-            out = io.StringIO(newline="")
-            csv.writer(out).writerows(
-                [table["columns"], *([safe_cell(cell) for cell in row] for row in table["rows"])]
-            )
-            archive.writestr(f"{name}.csv", out.getvalue().encode("utf-8-sig"))
-    return packed.getvalue()
+    data_dir = store.path.parent
+    shop = WholeShop(data_dir, act.at)
+    pieces = shop.as_json() if kind == "json" else shop.as_csv()
+    return pieces if journal()[0] == "wal" else read_at_once(pieces, data_dir)
 
 
 def bring_in(source: Path, data_dir: Path) -> str:
@@ -133,7 +99,9 @@ def bring_in(source: Path, data_dir: Path) -> str:
         (data_dir / file).write_bytes(content)
     done = say(
         "Put in: {what}, content {hash} as it was written.",
-        what=_count(told, len(files)),
+        what=_count(
+            {name: len(table["rows"]) for name, table in told["tables"].items()}, len(files)
+        ),
         hash=str(told["content_hash"])[:16],
     )
     return f"{done}\n{door}"
@@ -163,7 +131,7 @@ def customer_json(store: Store, customer_id: int) -> bytes:
         file: pictures.path_of(data_dir, *file.split("/"))
         for file in erasing.files_of(store, customer_id)
     }
-    files = {file: _base64(path) for file, path in paths.items() if path.is_file()}
+    files = {file: base64_of(path) for file, path in paths.items() if path.is_file()}
     return json.dumps({"tables": rows, "files": files}, ensure_ascii=False, indent=1).encode()
 
 
@@ -184,22 +152,6 @@ def customer_csv(store: Store, customer_id: int) -> bytes:
 def _of(store: Store, customer_id: int) -> dict[str, list[dict[str, Any]]]:
     customers.get(store, customer_id)
     return store_export.of_customer(store, customer_id)
-
-
-def _files(data_dir: Path) -> list[str]:
-    found = [
-        f"{folder}/{path.name}"
-        for folder in pictures.FOLDERS
-        for path in sorted((data_dir / folder).glob("*"))
-        if path.is_file()
-    ]
-    return [file for file in found if _is_picture(file) and not file.endswith(".half")]
-
-
-def _is_picture(file: str) -> bool:
-    """Is it folder/name, such as photos/1f.jpg?"""
-    folder, _, name = file.partition("/")
-    return folder in pictures.FOLDERS and pictures.is_name(name)
 
 
 def _read(source: Path) -> dict[str, Any]:
@@ -228,7 +180,7 @@ def _read(source: Path) -> dict[str, Any]:
 
 def _content(file: str, text: object) -> bytes:
     """A picture of the file; a name that would lead elsewhere is refused."""
-    if not _is_picture(file) or not isinstance(text, str):
+    if not is_picture(file) or not isinstance(text, str):
         raise BadInput(NOT_OURS, field="file")
     try:
         return base64.b64decode(text, validate=True)
@@ -236,14 +188,14 @@ def _content(file: str, text: object) -> bytes:
         raise BadInput(NOT_OURS, field="file") from error
 
 
-def _base64(path: Path) -> str:
-    return base64.b64encode(path.read_bytes()).decode("ascii")
-
-
 def _write(target: Path, pieces: Iterable[bytes]) -> None:
     try:
         with os.fdopen(os.open(target, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "wb") as file:
-            file.writelines(pieces)
+            try:
+                file.writelines(pieces)
+            except BaseException:  # half a file is none, and would be in the way of the next
+                target.unlink()
+                raise
     except FileExistsError as error:
         raise Conflict(
             say("{name} is there already. Name another file, or move it away.", name=target.name)
@@ -258,11 +210,10 @@ def _write(target: Path, pieces: Iterable[bytes]) -> None:
         ) from error
 
 
-def _count(told: dict[str, Any], pictures: int) -> str:
-    rows = sum(len(table["rows"]) for table in told["tables"].values())
+def _count(rows: Mapping[str, int], pictures: int) -> str:
     return say(
         "tickets: {tickets}, rows: {rows}, pictures: {pictures}",
-        tickets=len(told["tables"]["tickets"]["rows"]),
-        rows=rows,
+        tickets=rows["tickets"],
+        rows=sum(rows.values()),
         pictures=pictures,
     )

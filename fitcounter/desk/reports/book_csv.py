@@ -67,6 +67,8 @@ def safe_cell(cell: object) -> str:
     where ours has a semicolon, a tab or a new line.
     """
     text = "" if cell is None else str(cell)
+    if not text or text.isalnum():  # most cells, and seen at once
+        return text
     text = _CELL_WITHIN.sub(r"\1'", text)
     return f"'{text}" if text[:1] in ("=", "+", "-", "@", "\t", "\r", "\n") else text
 

@@ -84,15 +84,10 @@ def everything() -> str:
 @bp.post("/shop/everything/<any(json, csv):kind>")
 @allow("owner")
 def take_everything(kind: str) -> Response:
-    """The whole shop as a file; that it was taken out is written in the audit."""
-    data_dir = store().path.parent
-    told = data_export.whole_shop(data_dir, g.now)
-    data_export.note(store(), act(), kind)
-    content = (
-        data_export.whole_json(told, data_dir) if kind == "json" else [data_export.whole_csv(told)]
-    )
-    answer = Response(content, mimetype="application/json" if kind == "json" else "application/zip")
-    name = f"shop-{told['made_at'][:10]}.{'json' if kind == 'json' else 'zip'}"
+    """The whole shop as a file, sent while it is read; that it went out is in the audit."""
+    pieces = data_export.take_everything(store(), act(), kind)
+    answer = Response(pieces, mimetype="application/json" if kind == "json" else "application/zip")
+    name = f"shop-{g.now:%Y-%m-%d}.{'json' if kind == 'json' else 'zip'}"
     answer.headers["Content-Disposition"] = f'attachment; filename="{name}"'
     return answer
 

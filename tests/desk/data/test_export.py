@@ -16,6 +16,7 @@ from typing import Any
 
 import pytest
 from support.cast import PASSPHRASE, Clock, Counter
+from support.taken_out import taken_out
 from support.ticket_rows import Job, make_job
 
 from fitcounter.cli.main import main
@@ -90,9 +91,7 @@ def test_a_shop_that_goes_out_comes_back_with_the_same_content(
 
 
 def test_every_table_is_taken_out_or_named_as_the_machines_own(store: Store):
-    assert set(store_export.take_out(store)) | set(store_export.OF_THE_MACHINE) == set(
-        integrity.tables(store)
-    )
+    assert set(taken_out(store)) | set(store_export.OF_THE_MACHINE) == set(integrity.tables(store))
 
 
 def test_every_table_that_leads_to_a_customer_is_in_the_customers_copy(store: Store):
@@ -122,6 +121,16 @@ def test_nothing_is_written_over(store: Store, full: Job, tmp_path: Path, clock:
     assert integrity.content_hash(store) == before
     with pytest.raises(NotFound):
         data_export.export(tmp_path / "nowhere", tmp_path / "n.json", clock.now)
+
+
+def test_a_file_that_could_not_be_written_whole_is_not_in_the_way(
+    store: Store, full: Job, tmp_path: Path, clock: Clock
+):
+    with store.write_tx():
+        store.db.execute("UPDATE predictions SET kept_mean = 9e999")  # no number that JSON has
+    with pytest.raises(ValueError, match="JSON"):
+        data_export.export(tmp_path, tmp_path / "shop.json", clock.now)
+    assert not (tmp_path / "shop.json").exists()
 
 
 WRONG: dict[str, Callable[[dict[str, Any]], object]] = {
@@ -249,7 +258,7 @@ def test_the_tables_for_a_spreadsheet_have_every_row_and_no_formula(
         }
     assert set(tables) == {f"{name}.csv" for name in store_export.business(store)}
     assert {name: len(rows) - 1 for name, rows in tables.items()} == {
-        f"{name}.csv": len(table["rows"]) for name, table in store_export.take_out(store).items()
+        f"{name}.csv": len(table["rows"]) for name, table in taken_out(store).items()
     }
     names = [row[tables["customers.csv"][0].index("name")] for row in tables["customers.csv"][1:]]
     assert "'=cmd|'Ítalo 張" in names

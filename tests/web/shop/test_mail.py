@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import ssl
 import stat
 from collections.abc import Iterator
@@ -12,7 +11,7 @@ import pytest
 from support.cast import Counter
 from support.mail_server import PASSWORD, USER, MailServer, certificate_for, mail_server
 
-from fitcounter.desk.data import export
+from fitcounter.desk.data.whole_shop import WholeShop
 from fitcounter.store.database import Store
 
 
@@ -46,7 +45,7 @@ def test_the_owner_types_the_account_and_a_test_arrives(
     keys = tmp_path / "keys.json"
     assert PASSWORD in keys.read_text()
     assert stat.S_IMODE(keys.stat().st_mode) == 0o600
-    assert PASSWORD not in json.dumps(export.whole_shop(tmp_path, clock.now))
+    assert PASSWORD.encode() not in b"".join(WholeShop(tmp_path, clock.now).as_json())
     assert PASSWORD not in str(store.rows("SELECT * FROM settings"))
 
     assert owner.post("/shop/mail", **form(server, passphrase="", port="587")).status_code == 303

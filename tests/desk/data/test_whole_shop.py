@@ -1,0 +1,94 @@
+"""The whole shop goes out while it is read: it begins at once, holds no more than a piece, and
+keeps nobody from working.
+"""
+
+from __future__ import annotations
+
+import io
+import tracemalloc
+import zipfile
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from support.cast import Clock, Counter
+
+from fitcounter.desk.data import export as data_export
+from fitcounter.desk.data.whole_shop import WholeShop, read_at_once
+from fitcounter.store import export as store_export
+from fitcounter.store.database import Store
+from fitcounter.store.opening import open_store
+
+MANY = 20_000  # rows, of two hundred letters each
+MB = 1_000_000
+KINDS: dict[str, Callable[[WholeShop], Iterator[bytes]]] = {
+    "json": WholeShop.as_json,
+    "zip": WholeShop.as_csv,
+}
+
+
+@pytest.fixture
+def old(store: Store) -> Store:
+    """A shop of many rows."""
+    with store.write_tx():
+        store.db.conn.executemany(
+            "INSERT INTO closures (from_day, to_day, kind, why) VALUES (?, ?, ?, ?)",
+            (("2026-03-01", "2026-03-02", "closed", f"{n:05}" * 40) for n in range(MANY)),
+        )
+    return store
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_a_large_shop_is_never_held_whole(
+    old: Store, tmp_path: Path, clock: Clock, kind: str
+) -> None:
+    whole = WholeShop(tmp_path, clock.now)
+    tracemalloc.start()
+    try:
+        tracemalloc.reset_peak()
+        before, _ = tracemalloc.get_traced_memory()
+        longest = max(map(len, KINDS[kind](whole)))
+        _, peak = tracemalloc.get_traced_memory()
+    finally:
+        tracemalloc.stop()
+    assert whole.rows["closures"] == MANY
+    assert longest < MB / 2
+    assert peak - before < 2 * MB, "its text alone is 4 MB"
+
+
+def test_who_works_on_while_it_is_read_is_not_kept_waiting_and_is_not_in_it(
+    old: Store, tmp_path: Path, clock: Clock
+) -> None:
+    then = store_export.business_hash(old)
+    pieces = WholeShop(tmp_path, clock.now).as_json()
+    first = [next(pieces) for _ in range(3)]
+    with old.write_tx():
+        old.db.execute("DELETE FROM closures")
+    (tmp_path / "shop.json").write_bytes(b"".join([*first, *pieces]))
+    data_export.bring_in(tmp_path / "shop.json", tmp_path / "there")
+    back = open_store(tmp_path / "there" / "shop.db")
+    assert store_export.business_hash(back) == then
+    back.close()
+
+
+def test_the_download_begins_before_the_shop_is_read(
+    old: Store, owner: Counter, tmp_path: Path
+) -> None:
+    owner.get("/shop/everything")
+    answer = owner.post("/shop/everything/csv", submission_id="take-everything-1", buffered=False)
+    assert answer.status_code == 200
+    assert answer.headers.get("Content-Length") is None
+    found = b"".join(answer.response)
+    assert zipfile.ZipFile(io.BytesIO(found)).read("closures.csv").count(b"\r\n") == MANY + 1
+
+
+def test_with_a_journal_that_keeps_writers_out_all_is_read_before_anything_is_sent(
+    tmp_path: Path,
+) -> None:
+    taken = []
+    pieces = (taken.append(n) or bytes([n]) * 200_000 for n in range(5))
+    at_once = read_at_once(pieces, tmp_path)
+    first = next(at_once)
+    assert taken == [0, 1, 2, 3, 4]
+    assert first + b"".join(at_once) == b"".join(bytes([n]) * 200_000 for n in range(5))
+    assert not list(tmp_path.iterdir())
