@@ -29,7 +29,9 @@ class BenchHeight:
 class BenchBoot:
     """One boot on the bench card. made_of: leather, lining, closure; target: "16 1/16 at 12";
     by_tape: the same as the outside tape reads it; panel: its size where a panel goes in; limit:
-    "not past 16 1/4: the zip"; plan: (day, what to do); work: beside the stretching.
+    "not past 16 1/4: the zip"; plan: (day, what to do); work: beside the stretching. now: the tree
+    it is on, its setting and until when; tree: the next one; hold: of each round; watch: at which
+    faults to stop.
 
     drawing: the boot against the line it must reach, None where it was not measured.
     """
@@ -50,6 +52,9 @@ class BenchBoot:
     by_tape: str = ""
     panel: str = ""
     work: tuple[str, ...] = ()
+    now: str = ""
+    hold: str = ""
+    watch: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import replace
 from datetime import date
-from math import tau
 
 from fitcounter.desk.assessment.drawing import boot_now
 from fitcounter.desk.assessment.standing import (
@@ -16,25 +14,27 @@ from fitcounter.desk.assessment.standing import (
     standing,
 )
 from fitcounter.desk.bench import ready_day, work_steps
+from fitcounter.desk.bench.findings import FAULTS
 from fitcounter.desk.bench.findings import say as finding_words
-from fitcounter.desk.bench.item_page import WAITS_FOR_TREE
-from fitcounter.desk.bench.put_on_hints import PutOnHints, put_on_hints
-from fitcounter.desk.bench.round_seen import rounds_of
+from fitcounter.desk.bench.put_on_hints import put_on_hints
+from fitcounter.desk.bench.round_seen import RoundSeen, rounds_of
+from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.leather_presets import CLOSURES, LEATHERS, LININGS
 from fitcounter.desk.common.lengths import say_height, say_length, say_short_by
-from fitcounter.desk.common.translation import marked, say, spoken, told
+from fitcounter.desk.common.translation import marked, say, say_n, spoken, told
 from fitcounter.desk.common.usual_work import work_name
 from fitcounter.desk.customer.phrases import OVER
-from fitcounter.desk.documents import paper_sizes
+from fitcounter.desk.documents import orders, paper_sizes
 from fitcounter.desk.documents.ticket import head
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import NotFound
 from fitcounter.fit.assessment.options import let_in_words, panel_words
 from fitcounter.fit.assessment.profile import Profile
 from fitcounter.fit.handbook.leg import HEIGHT_STEP_MM, UM_PER_MM
+from fitcounter.fit.item_names import State
 from fitcounter.papers import bench_records as bench_paper
-from fitcounter.store import bench_days, customers, findings, items, tags, tickets
-from fitcounter.store.database import Store
+from fitcounter.store import bench_days, customers, findings, fits, items, tags, tickets
+from fitcounter.store.database import Store, utc_time
 from fitcounter.store.records import Finding, Item
 
 # a height of the shop's own list this near the tightest place is the tightest place
@@ -43,14 +43,6 @@ METHODS = {
     "outside": marked("read outside at the mark"),
     "inside": marked("read inside at the mark"),
     "flat": marked("laid flat at the mark"),
-}
-STEPS = {
-    "prepare": marked("prepare"),
-    "on": marked("on tree {tree}"),
-    "off": marked("off"),
-    "read": marked("measure again"),
-    "finish": marked("finish"),
-    "shaper": marked("on a shaper"),
 }
 
 
@@ -101,15 +93,18 @@ def _boot(store: Store, shop: Shop, item: Item) -> bench_paper.BenchBoot:
         _described(store, item),
         heights=_heights(found, shop) if found else (),
         target=_target(found, shop) if found else "",
-        by_tape=_by_tape(found, item, shop) if found and method == "outside" else "",
-        opening=_opening(item, hints),
+        by_tape=orders.wanted_by_tape(found, item, shop) if found and method == "outside" else "",
+        opening=orders.opening(item, hints),
         limit=_limit(found, shop) if found else "",
         tree=hints.tree,
         method=_method(METHODS[method], hints.mark),
         plan=tuple(
-            (spoken().day(date.fromisoformat(day)), _step(what, tree))
-            for what, day, tree in _planned(store, item.id)
+            (spoken().day(day), orders.order(what, tree))
+            for what, day, tree in orders.steps(bench_days.everything(store).get(item.id))
         ),
+        now=_now(store, shop, turns[-1]) if turns and item.state == State.ON_TREE else "",
+        hold=_hold(store, shop, item),
+        watch=say("Stop at: {faults}.", faults=spoken().listed(_watched(item))),
         drawing=boot_now(found, item, shop) if found else None,
     )
 
@@ -148,6 +143,43 @@ def _described(store: Store, item: Item) -> bench_paper.BenchBoot:
     )
 
 
+def _now(store: Store, shop: Shop, last: RoundSeen) -> str:
+    """ "Tree 4 · setting 6 · 15 in on the tree · comes off Tue, Dec 1, 9:00 AM"."""
+    setting = next((one.setting_text for one in reversed(last.turns) if one.setting_text), "")
+    on_tree, due = last.on_tree_um, last.row.due_off_at
+    off = shop_days.of_bench(store, shop).next_opening(shop.local(utc_time(due))) if due else None
+    parts = (
+        say("Tree {tree}", tree=last.tree) if last.tree else "",
+        say("setting {setting}", setting=setting) if setting else "",
+        say("{girth} on the tree", girth=say_length(on_tree / UM_PER_MM, shop.unit))
+        if on_tree
+        else "",
+        say("comes off {moment}", moment=spoken().moment(off)) if off else "",
+    )
+    return " · ".join(part for part in parts if part)
+
+
+def _hold(store: Store, shop: Shop, item: Item) -> str:
+    """How long each round stays on the tree."""
+    hold_h = fits.get(store, item.fit_id).hold_h if item.fit_id else shop.hold_h
+    if hold_h % 24:
+        return say("{hours} h", hours=hold_h)
+    return say_n("{count} day", "{count} days", hold_h // 24)
+
+
+def _watched(item: Item) -> list[str]:
+    """The faults that this boot can have, in the words of the bench's list."""
+    cannot = {
+        "grain-whitening": item.material == "split-suede",
+        "zip-off": item.closure != "zip",
+        "zip-gaping": item.closure != "zip",
+        "lining-tearing": item.lining == "none",
+        "elastic-torn": True,  # an elastic gusset is not written down; it is seen on the boot
+        "stained": True,
+    }
+    return [say(words) for code, words in FAULTS.items() if not cannot.get(code)]
+
+
 def _method(words: str, mark: str) -> str:
     if not mark:
         return say(words)
@@ -159,29 +191,6 @@ def _finding(one: Finding) -> str:
     if not one.place:
         return words
     return say("{finding}, {place}", finding=words, place=one.place)
-
-
-def _step(what: str, tree: str) -> str:
-    if what == "on" and not tree:
-        return say("on a tree")
-    return say(STEPS[what], tree=tree)
-
-
-def _planned(store: Store, item_id: int) -> list[tuple[str, str, str]]:
-    """What, day and tree of each step in the last plan."""
-    kept = bench_days.everything(store).get(item_id)
-    return (
-        [(what, day, tree or "") for what, day, tree, _ in json.loads(kept.steps)] if kept else []
-    )
-
-
-def _opening(item: Item, hints: PutOnHints) -> str:
-    """What the tape is to read on the tree; how much more, where the reading before is not known;
-    nothing while it is on it.
-    """
-    if item.state not in WAITS_FOR_TREE:
-        return ""
-    return hints.planned or (say("{amount} more", amount=hints.opening) if hints.opening else "")
 
 
 def _heights(found: Standing, shop: Shop) -> tuple[bench_paper.BenchHeight, ...]:
@@ -223,13 +232,6 @@ def _target(found: Standing, shop: Shop) -> str:
         girth=say_length(worst.girth_mm + worst.need_mm, shop.unit),
         height=say_height(worst.height_mm, shop.unit),
     )
-
-
-def _by_tape(found: Standing, item: Item, shop: Shop) -> str:
-    """What an outside tape reads where the boot is as wide as wanted, once around its wall."""
-    worst = found.verdict.worst
-    outside_mm = worst.girth_mm + worst.need_mm + tau * item.wall_um / UM_PER_MM
-    return say("wanted {girth}", girth=say_length(outside_mm, shop.unit))
 
 
 def _made_of(item: Item) -> str:

@@ -4,6 +4,7 @@ tomorrow runs on.
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 from fractions import Fraction
 from typing import Literal
@@ -12,7 +13,7 @@ from fitcounter.desk.bench import board
 from fitcounter.desk.common import item_words, money
 from fitcounter.desk.common.lengths import say_length
 from fitcounter.desk.common.translation import say, spoken
-from fitcounter.desk.documents import paper_sizes
+from fitcounter.desk.documents import orders, paper_sizes
 from fitcounter.desk.documents.ticket import head
 from fitcounter.desk.front_desk import ticket_rows
 from fitcounter.desk.front_desk import today as front_desk_today
@@ -30,9 +31,10 @@ from fitcounter.papers.bench_records import (
 )
 from fitcounter.papers.own_process import LISTS, NETWORK, PICTURES, PRESS
 from fitcounter.papers.records import Paper, TagLabel, TagSheet
-from fitcounter.store import tags
+from fitcounter.store import bench_days, items, tags
+from fitcounter.store.bench_days import BootDays
 from fitcounter.store.database import Act, Store, Written
-from fitcounter.store.records import Tag
+from fitcounter.store.records import Item, Tag
 
 MOST_TAGS = 200
 # A set hangs together: left, right, and one without a side for the bag or the belt.
@@ -134,15 +136,16 @@ def evening(store: Store, shop: Shop, now: datetime) -> EveningSheet:
     rows = ticket_rows.open_rows(store, shop, today)
     bench = board.board(store, shop, now)
     due = [*bench.off, *bench.read, *bench.later]
+    days = bench_days.everything(store)
     return EveningSheet(
         shop=head(shop),
         day=today,
         made_at=_when(now, shop),
-        jobs=tuple(_job(row, shop) for row in rows),
+        jobs=tuple(_job(store, row, shop, days) for row in rows),
         trees=tuple(
             EveningTree(one.tree.label, _holds(one), _until(one, shop)) for one in bench.trees
         ),
-        to_do_tomorrow=tuple(_order(one, shop) for one in due if one.at is not None),
+        to_do_tomorrow=tuple(_order(store, one, shop) for one in due if one.at is not None),
         to_call=tuple(
             f"{row.ticket.number} {row.customer.name} {row.customer.phone_typed}"
             for row in front_desk_today.desk_lists(store, shop, rows, now).calls
@@ -151,10 +154,10 @@ def evening(store: Store, shop: Shop, now: datetime) -> EveningSheet:
     )
 
 
-def _job(row: ticket_rows.TicketRow, shop: Shop) -> EveningRow:
+def _job(
+    store: Store, row: ticket_rows.TicketRow, shop: Shop, days: Mapping[int, BootDays]
+) -> EveningRow:
     here = [one for one in row.items if one.state not in item_states.GONE]
-    steps = [item_states.next_step(one.state, one.work) for one in here]
-    following = dict.fromkeys(say(step.words) for step in steps if step)
     owes = money.say(row.due_minor, row.ticket.currency) if row.due_minor > 0 else ""
     shelves = dict.fromkeys(one.shelf for one in here if one.shelf)
     return EveningRow(
@@ -165,7 +168,7 @@ def _job(row: ticket_rows.TicketRow, shop: Shop) -> EveningRow:
         state=say("{where}; {day}", where=row.words, day=row.when_words)
         if row.when_words
         else row.words,
-        next_step="; ".join(following),
+        next_step=_next_steps(store, shop, here, days),
         promised_on=row.when.promised,
         owes=owes,
         phone=row.customer.phone_typed,
@@ -174,11 +177,27 @@ def _job(row: ticket_rows.TicketRow, shop: Shop) -> EveningRow:
     )
 
 
-def _order(due: board.Entry, shop: Shop) -> str:
-    """What to do with a boot that is due, as an order with its day and hour."""
+def _next_steps(
+    store: Store, shop: Shop, here: Sequence[Item], days: Mapping[int, BootDays]
+) -> str:
+    """What to do next, of each item where it is not the same for all."""
+    said = {one: orders.next_order(store, shop, one, days) for one in here}
+    if len(set(said.values())) < 2:
+        return next(iter(said.values()), "")
+    lines = [
+        say("{item}: {order}", item=item_words.item_word(one.side or one.kind), order=order)
+        for one, order in said.items()
+        if order
+    ]
+    return "; ".join(lines)
+
+
+def _order(store: Store, due: board.Entry, shop: Shop) -> str:
+    """What to do with a boot that is due, as an order with its day and hour, and the girth."""
     said = {"item": _called(due.row), "moment": _when(due.at, shop) if due.at else ""}
     if due.row.state != "on-tree":
-        return say("Measure {item}, {moment}", **said)
+        wanted = orders.girth(store, shop, items.get(store, due.row.id), "read")
+        return ": ".join(filter(None, (say("Measure {item}, {moment}", **said), wanted)))
     if not due.tree:
         return say("Take {item} off its tree, {moment}", **said)
     return say("Take {item} off tree {tree}, {moment}", tree=due.tree, **said)

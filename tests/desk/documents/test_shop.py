@@ -25,4 +25,6 @@ def test_what_is_due_is_said_as_an_order_with_its_tree_and_hour(
         order = "Measure Left "
     (said,) = documents_shop.evening(store, shop.read(store), clock.now).to_do_tomorrow
     assert order in said
-    assert said.endswith(("AM", "PM"))
+    hour, _, girth = said.partition(": wanted ")
+    assert hour.endswith(("AM", "PM"))
+    assert bool(girth) is (waits_h > 0), "what it is to read, where it is measured"
