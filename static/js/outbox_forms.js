@@ -3,7 +3,7 @@
 // data-kept: the sentence for "kept on this phone", where the page speaks another language.
 
 import { flush, freshToken, keep, tell } from './outbox.js';
-import { all, amend, byId, remove, usable } from './outbox_store.js';
+import { all, amend, byId, isOf, remove, usable } from './outbox_store.js';
 import { _ } from './words.js';
 
 const KEPT = _('Safe on this phone. The phone sends it when the connection is back.');
@@ -26,7 +26,7 @@ export async function prepare(root = document) {
     const row = refused.get(id.value);
     if (row) await came(form, row);
     else if ('queue' in form.dataset) id.value = crypto.randomUUID();
-    const waiting = rows.find((one) => !one.refused && one.url === form.getAttribute('action'));
+    const waiting = rows.find((one) => !one.refused && isOf(one, form));
     if (waiting && form.dataset.kept) follow(form, waiting.id, say(form, form.dataset.kept));   // the customer's page has no count of what waits
   }
 }

@@ -48,6 +48,11 @@ export const amend = (row, name = 'outbox') => within(name, 'readwrite', (store)
 });
 export const byId = (id) => within('outbox', 'readonly', (store) => store.index('id').get(id));
 
+/** Was this row typed into that form? That of a missed day has the same address as today's. */
+export const isOf = ({ url, body }, form) => (
+  url === form.getAttribute('action') && ['n', 'day'].every((name) => (
+    (new URLSearchParams(body).get(name) ?? '') === (form.elements.namedItem(name)?.value ?? ''))));
+
 /** Adds a row at the end; one with the same id, which was refused and is put right now, gives way to it. */
 export const add = (row) => within('outbox', 'readwrite', (store) => {
   const before = store.index('id').getKey(row.id);

@@ -3,6 +3,7 @@
 // Everything it says stands on the page; without it nothing is missing.
 
 import { allowSound, ring } from './camera.js';
+import { all, isOf } from './outbox_store.js';
 import { dayAndHour, filled, hour } from './words.js';
 import './wear_hold.js';
 import './wear_push.js';
@@ -41,6 +42,7 @@ class Countdown {
     });
     addEventListener('storage', ({ key }) => { if (key === this.key) this.read(); });
     this.read();
+    this.waits().then((waits) => { if (waits) this.handOn(); }, () => {});
   }
 
   build() {
@@ -68,6 +70,11 @@ class Countdown {
     if (this.at && (age > FORGOTTEN_MS || age < -60000)) this.ask();
     else if (this.at) this.run();
     else this.rest();
+  }
+
+  /** Was this wear told already, and is it still on this phone? */
+  async waits() {
+    return (await all()).some((row) => !row.refused && isOf(row, this.form));
   }
 
   /** They are off: what stands in the form is saved. */
@@ -147,7 +154,7 @@ class Countdown {
     }
     if (this.rings) return;
     this.rings = 1;
-    navigator.vibrate?.([400, 200, 400]);
+    if (navigator.userActivation?.hasBeenActive !== false) navigator.vibrate?.([400, 200, 400]);
     ring(3);
     const again = setInterval(() => {
       this.rings += 1;

@@ -167,8 +167,8 @@ def test_her_page_reads_without_network_and_what_she_wore_arrives_later(
     page.get_by_text("Saved on this phone").wait_for()
     assert worn(store, ticket_id, clock) == []
     page.reload()
-    page.get_by_text("I wore them today").tap()
     page.get_by_text("Saved on this phone").wait_for()
+    assert not page.get_by_role("button", name="My boots are on").is_visible()
 
     _two_hours_pass(hers, page)
     ended = clock.now
@@ -180,6 +180,26 @@ def test_her_page_reads_without_network_and_what_she_wore_arrives_later(
     assert minutes == 30
     assert started is not None
     assert abs(ended - timedelta(minutes=30) - started) < timedelta(minutes=1)
+
+
+def test_a_missed_day_told_without_network_is_not_taken_for_todays(
+    hers: Pocket, link: str, clock: Clock
+) -> None:
+    """Both forms have the same address; the one line says so, and today is still asked for."""
+    clock.on(days=1)
+    page = hers.page(link)
+    controlled(page)
+    page.clock.set_fixed_time(clock.now)
+    page.reload()
+    hers.context.set_offline(True)
+    page.get_by_text("I did wear them").tap()
+    page.locator(".days").get_by_role("button", name="Save what I wore").tap()
+    page.locator(".days").get_by_text("Saved on this phone").wait_for()
+    page.reload()
+    page.get_by_text("I did wear them").tap()
+    page.locator(".days").get_by_text("Saved on this phone").wait_for()
+    assert page.get_by_text("Saved on this phone").count() == 1
+    assert page.get_by_role("button", name="My boots are on").is_visible()
 
 
 def test_what_hurts_holds_the_page_on_this_phone_before_the_shop_has_heard_of_it(

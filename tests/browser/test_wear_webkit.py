@@ -1,6 +1,8 @@
 """Her page in WebKit, whose engine iPhones have: it draws, its clock runs by the time of day and
-survives a reload, and what she wore is saved. By plain calls of the WebDriver standard, so that no
-package is needed; slow, and left out where no WebKitWebDriver is installed.
+survives a reload, what she wore is saved, and after one visit all of it works without network. By
+plain calls of the WebDriver standard, so that no package is needed; slow, and left out where no
+WebKitWebDriver is installed. Of the home screen only what it is given is looked at: no WebKit but
+an iPhone's puts a page there. Nor is push, which this WebKit has not, nor a locked screen.
 """
 
 from __future__ import annotations
@@ -22,7 +24,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from support.cast import Clock
 from support.served_shop import open_shop
-from support.ticket_rows import make_job
+from support.ticket_rows import Job, make_job
 
 from fitcounter.desk import shop
 from fitcounter.desk.aftercare import wear_calendar
@@ -73,6 +75,11 @@ class WebKit:
     def run(self, script: str, *values: object) -> Any:
         return self.ask("/execute/sync", script=script, args=list(values))
 
+    def wait(self, script: str) -> Any:
+        """What the script gives to `done`."""
+        asked = f"const done = arguments[0]; {script}"
+        return self.ask("/execute/async", script=asked, args=[])
+
     def text(self) -> str:
         return str(self.run("return document.body.innerText"))
 
@@ -116,35 +123,85 @@ def webkit() -> Iterator[WebKit]:
         running.wait(20)
 
 
-def test_her_page_in_webkit_counts_survives_a_reload_and_saves(
-    store: Store, tmp_path: Path
-) -> None:
+@pytest.fixture
+def clock() -> Clock:
     """By the real time, which no driver of the standard can move; she wears them when she likes."""
-    clock = Clock(datetime.now(UTC) - timedelta(hours=30))
-    job = make_job(store, Act(clock.now, 1))
-    ticket = tickets.get(store, job.ticket_id)
-    key = link_token.link_key(tmp_path)
+    return Clock(datetime.now(UTC) - timedelta(hours=30))
+
+
+@pytest.fixture
+def job(store: Store, clock: Clock) -> Job:
+    made = make_job(store, Act(clock.now, 1))
+    for item_id in (made.left, made.right, made.bag):
+        catch_up(store, Act(clock.now, 1), item_id, "shelved", StepInput(clock.now))
+    return made
+
+
+@pytest.fixture
+def path(store: Store, tmp_path: Path, job: Job) -> str:
+    """Of her page."""
+    ticket, key = tickets.get(store, job.ticket_id), link_token.link_key(tmp_path)
     with store.write_tx():
         until = "2099-12-31T00:00:00Z"
         store.change("tickets", ticket.id, **link_token.link_hashes(key, ticket), link_until=until)
-    things = (job.left, job.right, job.bag)
-    for item_id in things:
-        catch_up(store, Act(clock.now, 1), item_id, "shelved", StepInput(clock.now))
+    return f"/c/{link_token.link_token(key, ticket)}"
+
+
+def hand_over(store: Store, job: Job, clock: Clock) -> None:
+    """Thirty hours ago; the wear is due since an hour."""
+    hour = (datetime.now(ZoneInfo(shop.read(store).zone)) - timedelta(hours=1)).hour
+    things = frozenset((job.left, job.right, job.bag))
+    handed = pickup.Handover(things, clock.now, "Marisol", preset="three-short-wears", hour=hour)
+    pickup.hand_over(store, Act(clock.now, 1), job.ticket_id, handed, shop.read(store))
+    clock.now = datetime.now(UTC)
+
+
+def test_her_page_in_webkit_counts_survives_a_reload_and_saves(
+    store: Store, tmp_path: Path, clock: Clock, job: Job, path: str
+) -> None:
     with open_shop(tmp_path, clock) as address, webkit() as phone:
-        hers = f"{address}/c/{link_token.link_token(key, ticket)}"
-        _looks_whole(phone, hers, "your boots")
-        zone = ZoneInfo(shop.read(store).zone)
-        hour = (datetime.now(zone) - timedelta(hours=1)).hour
-        handed = pickup.Handover(
-            frozenset(things), clock.now, "Marisol", preset="three-short-wears", hour=hour
-        )
-        pickup.hand_over(store, Act(clock.now, 1), ticket.id, handed, shop.read(store))
-        clock.now = datetime.now(UTC)
-        _looks_whole(phone, hers, "wear your boots for 30 minutes")
-        _the_clock(phone, hers)
-        plan = wear_calendar.current(store, ticket.id, datetime.now(UTC)).plan
+        _looks_whole(phone, address + path, "your boots")
+        hand_over(store, job, clock)
+        _looks_whole(phone, address + path, "wear your boots for 30 minutes")
+        _the_clock(phone, address + path)
+        plan = wear_calendar.current(store, job.ticket_id, datetime.now(UTC)).plan
         assert [one.actual_minutes for one in plan.wears if one.state == "worn"] == [30]
-        _looks_whole(phone, hers, "Let your boots rest until")
+        _looks_whole(phone, address + path, "Let your boots rest until")
+
+
+def test_her_page_in_webkit_works_without_network_after_one_visit(
+    store: Store, tmp_path: Path, clock: Clock, job: Job, path: str
+) -> None:
+    """The shop cannot be reached: the page reads, its clock counts through a reload, and what was
+    worn waits on the phone. What the home screen is given opens this very page.
+    """
+    hand_over(store, job, clock)
+    with webkit() as phone:
+        with open_shop(tmp_path, clock) as address:
+            _looks_whole(phone, address + path, "wear your boots for 30 minutes")
+            phone.run("window.held = navigator.serviceWorker.ready.then(() => caches.keys())")
+            assert phone.wait("window.held.then(done)")
+            manifest = phone.wait(
+                "fetch(document.querySelector('link[rel=manifest]').href)"
+                ".then((answer) => answer.json()).then(done)"
+            )
+            assert (manifest["name"], manifest["start_url"], manifest["scope"]) == (
+                "My boots",
+                path,
+                path,
+            )
+        _looks_whole(phone, address + path, "wear your boots for 30 minutes")
+        phone.run("window.confirm = () => true")
+        phone.press("My boots are on: start the clock")
+        phone.until("They come off at")
+        phone.open(address + path)
+        phone.until("They come off at")
+        phone.press("Save what I wore")
+        phone.until("Saved on this phone.")
+        phone.open(address + path)
+        phone.until("Saved on this phone.")
+    plan = wear_calendar.current(store, job.ticket_id, datetime.now(UTC)).plan
+    assert not [one for one in plan.wears if one.state == "worn"]
 
 
 def _looks_whole(phone: WebKit, hers: str, heading: str) -> None:

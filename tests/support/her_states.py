@@ -33,12 +33,14 @@ DIGITS = "0142"
 class State:
     """What is to be seen now. address: of the page. started: minutes since the phone's clock was
     started, None where it does not run. digits: the page is seen once the last four are typed.
+    status: the server answers with.
     """
 
     name: str
     address: str
     started: int | None = None
     digits: bool = False
+    status: int = 200
 
 
 @dataclass
@@ -153,7 +155,7 @@ def _at_the_shop(hers: Hers) -> Iterator[State]:
     yield hers.state("the last four are asked", "/agreed")
     yield State("private part", f"{hers.shop}{hers.path}/agreed", digits=True)
     yield hers.state("e-mails", "/mail")
-    yield State("dead link", hers.shop + NO_LINK)
+    yield State("dead link", hers.shop + NO_LINK, status=404)
     yield State("code from paper", f"{hers.shop}/b/7K3M-9QXW-E")
     hers.promise_yesterday()
     yield hers.state("promise slipped")
