@@ -52,13 +52,15 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
 def _place(file: Path) -> int:
     """The walk through every page, then the rooms whose single tests take long, then what starts
-    programs, then the rest.
+    programs and what walks through the whole shop, then the rest.
     """
     if file.name == "test_every_page.py":
         return 0
     if file.parts[0] in ("browser", "papers", "first_run"):
         return 1
-    return 2 if len(file.parts) == 1 else 3
+    return (
+        2 if len(file.parts) == 1 or file.parts[0] == "system" or file.parent.name == "web" else 3
+    )
 
 
 @pytest.fixture(scope="session")
