@@ -30,8 +30,8 @@ from fitcounter.desk.demo import scenario
 from fitcounter.desk.shop import Act, Store, open_store
 from fitcounter.desk.staff import secrets
 from fitcounter.papers import pdf
-from fitcounter.settings import Settings
-from fitcounter.web import create_app
+from fitcounter.settings import PROGRAM, Settings
+from fitcounter.web import app_shell, create_app
 
 
 def pytest_collection_finish() -> None:
@@ -52,13 +52,15 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
 def _place(file: Path) -> int:
     """The walk through every page, then the rooms whose single tests take long, then what starts
-    programs, then the rest.
+    programs and what walks through the whole shop, then the rest.
     """
     if file.name == "test_every_page.py":
         return 0
     if file.parts[0] in ("browser", "papers", "first_run"):
         return 1
-    return 2 if len(file.parts) == 1 else 3
+    return (
+        2 if len(file.parts) == 1 or file.parts[0] == "system" or file.parent.name == "web" else 3
+    )
 
 
 @pytest.fixture(scope="session")
@@ -115,6 +117,15 @@ def addresses_once() -> Iterator[None]:
     """So is an address: compiling two hundred of them took most of the making of an application."""
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(Rule, "bind", bind_once())
+        yield
+
+
+@pytest.fixture(scope="session", autouse=True)
+def version_once() -> Iterator[None]:
+    """So is the version of what a phone keeps: it hashed all its files for each application."""
+    known, real = app_shell.version(PROGRAM), app_shell.version
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(app_shell, "version", lambda root: known if root == PROGRAM else real(root))
         yield
 
 

@@ -324,7 +324,7 @@ def test_a_claim_check_has_every_field_of_a_careful_receipt(reader):
     """Number, name and address, each thing with its count and the sum, each charge, the day, and
     how to reach the shop.
     """
-    text = reader.text(claim_check(CLAIM))
+    text = reader.text(printed(claim_check, CLAIM))
     for words in (
         "Your number 41",
         NAME,
@@ -359,7 +359,7 @@ def test_her_link_is_in_the_square_as_it_is(make, reader):
     """The square on claim check and receipt leads to her own page; capitals and small letters are
     kept.
     """
-    pdf = make(CLAIM if make is claim_check else RECEIPT)
+    pdf = printed(make, CLAIM if make is claim_check else RECEIPT)
     assert [text for text, _ in reader.codes(reader.picture(pdf))] == [LINK]
 
 
@@ -382,7 +382,7 @@ def test_a_receipt_says_how_long_and_what_is_covered(reader):
     """The last day covered, what the guarantee covers and what not, what the boots did and who
     fetched them.
     """
-    text = reader.text(receipt(RECEIPT))
+    text = reader.text(printed(receipt, RECEIPT))
     for words in (
         "Sunday, April 25, 2027",
         "If the boots shrink back: bring them in.",
@@ -417,7 +417,7 @@ def test_a_consent_shows_the_signature_or_a_line_for_it(reader):
     )
     assert len(reader.read(signed).pages[0].images) == 1
     assert f"Signature of {NAME}".encode("utf-16-be") in signed or "Figure" in reader.tags(signed)
-    assert not reader.read(consent(CONSENT)).pages[0].images
+    assert not reader.read(printed(consent, CONSENT)).pages[0].images
     assert "tape frayed" in reader.text(signed)
     assert "Text version 2026-1." in reader.text(signed)
     assert "No damage seen on either boot." in reader.text(consent(replace(CONSENT, findings=())))
@@ -459,7 +459,7 @@ def test_the_slips_follow_the_screens(reader):
     """New job, Measure, then bench and pickup; every height of the shop has its row, with two more
     to fill in.
     """
-    text = reader.text(blank_slips(SLIPS))
+    text = reader.text(printed(blank_slips, SLIPS))
     screens = (
         "New job",
         "The boots",
@@ -493,7 +493,7 @@ def test_a_leg_card_is_the_customers(reader):
     """Both legs at the heights read, what to look for, and the caution; a height that was not read
     stays empty.
     """
-    text = reader.text(leg_card(LEG_CARD))
+    text = reader.text(printed(leg_card, LEG_CARD))
     assert "10 1/2 15 1/4 15 7/16" in text
     assert "a shaft of at least 15 3/4 at 10 1/2" in text
     assert "see a doctor today" in text
@@ -542,7 +542,7 @@ def test_a_notice_asks_and_threatens_nothing(reader):
     """The letter names the day it asks for and what was tried, and nothing that would happen by
     itself.
     """
-    text = reader.text(notice_letter(NOTICE)).lower()
+    text = reader.text(printed(notice_letter, NOTICE)).lower()
     assert "please pick them up by saturday, july 11, 2026" in text
     assert "we left you a message on apr 26" in text
     assert not any(

@@ -6,6 +6,7 @@ from fractions import Fraction
 
 import numpy as np
 import pytest
+from papers.conftest import HOSTILE
 
 from fitcounter.errors import BadInput
 from fitcounter.papers.bench_records import RulerMark, Rulers
@@ -148,8 +149,9 @@ def test_a_height_no_boot_has_is_refused(shop, height):
     assert refused.value.typed == "x"
 
 
-def test_a_hostile_height_name_stays_on_its_strip(shop, reader, hostile):
-    """Whatever a height is called, it is three pages and its line is drawn."""
-    pdf = rulers(Rulers(shop, (RulerMark(Fraction(100), hostile),), "in"))
+def test_hostile_height_names_stay_on_their_strip(shop, reader):
+    """Whatever heights are called, it is three pages and the strip does not grow."""
+    marks = tuple(RulerMark(Fraction(10 * n), name) for n, name in enumerate(HOSTILE, start=2))
+    pdf = rulers(Rulers(shop, marks, "in"))
     assert len(reader.read(pdf).pages) == 3
     assert "Tab" not in reader.text(pdf)

@@ -19,8 +19,10 @@ def picture(
     return out.getvalue()
 
 
-def png_that_claims(width: int, height: int) -> bytes:
-    """A few dozen kilobytes that would be as large as their claim once decoded."""
+def png_that_claims(width: int, height: int, held: int | None = None) -> bytes:
+    """A few dozen kilobytes that would be as large as their claim once decoded; or as large as
+    held, in bytes.
+    """
 
     def chunk(kind: bytes, data: bytes) -> bytes:
         return (
@@ -28,7 +30,7 @@ def png_that_claims(width: int, height: int) -> bytes:
         )
 
     header = struct.pack(">IIBBBBB", width, height, 1, 0, 0, 0, 0)
-    rows = zlib.compress(b"\0" * ((width // 8 + 1) * height), 9)
+    rows = zlib.compress(bytes((width // 8 + 1) * height if held is None else held), 9)
     return (
         b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", header) + chunk(b"IDAT", rows) + chunk(b"IEND", b"")
     )

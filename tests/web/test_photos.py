@@ -146,7 +146,7 @@ NO_PHOTOS: dict[str, tuple[Callable[[], bytes], str]] = {
     "noise": (lambda: os.urandom(5000), "boot.webp"),
     "400 megapixels in a few kilobytes": (lambda: png_that_claims(20000, 20000), "boot.png"),
     "41 megapixels": (lambda: png_that_claims(8200, 5000), "boot.png"),
-    "a claim beyond all bounds": (lambda: png_that_claims(2**30, 8)[:64], "boot.png"),
+    "a claim beyond all bounds": (lambda: png_that_claims(2**30, 8, 9999)[:64], "boot.png"),
 }
 
 
