@@ -46,6 +46,8 @@ OURS = """
 import os, sys
 # brought by the tests' data sets alone: a shop's own environment has neither
 sys.modules["pandas"] = sys.modules["numpy"] = None
+from fitcounter.cli.commands import family
+family("serve")
 from fitcounter.serving import server
 from fitcounter.settings import Settings, prepare_data_dir
 from fitcounter.web import create_app

@@ -5,6 +5,8 @@ from __future__ import annotations
 import argparse
 import inspect
 import re
+import subprocess
+import sys
 
 import pytest
 from support.paths import CHECKOUT
@@ -35,6 +37,22 @@ def test_a_command_reads_nothing_that_its_parser_does_not_give(name: str) -> Non
     given = vars(parser().parse_args([name, *least], argparse.Namespace(told=None)))
 
     assert set(re.findall(r"\bgiven\.(\w+)", inspect.getsource(function))) <= set(given)
+
+
+def test_what_a_command_loads_is_not_searched_for_garbage_meanwhile() -> None:
+    """In a Python of its own: here most of it is loaded by now."""
+    script = (
+        "import gc\n"
+        "from fitcounter.cli import commands\n"
+        "gc.callbacks.append(lambda phase, told: print(phase))\n"
+        "commands.family('shop_data')\n"
+        "gc.callbacks.clear()\n"
+        "print(gc.isenabled(), 'fitcounter.desk.data.export' in __import__('sys').modules)\n"
+    )
+    told = subprocess.run(
+        [sys.executable, "-c", script], cwd=CHECKOUT, capture_output=True, text=True, check=True
+    )
+    assert told.stdout.split() == ["True", "True"]
 
 
 def test_every_family_has_a_command_and_every_module_is_in_the_table() -> None:
