@@ -51,7 +51,7 @@ ORDER: dict[str, tuple[str, ...]] = {
         *("request_limits", "link_throttle", "held_forms", "errors", "page_words", "amounts"),
         *("filters", "headers", "static_gzip", "pdf_response"),
         *("auth", "bench", "items", "counter", "pickup", "customer", "shop"),
-        *("app_shell", "photos", "documents", "bench_papers", "shop_papers", "blueprints"),
+        *("app_shell", "photos", "documents", "blueprints"),
     ),
     "serving": (
         *("certificate_files", "certificate", "unit_text", "service", "replica_place", "replica"),

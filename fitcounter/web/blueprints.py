@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fitcounter.web import app_shell, bench_papers, documents, held_forms, photos, shop_papers
+from fitcounter.web import app_shell, held_forms, photos
 from fitcounter.web.auth import first_run as auth_first_run
 from fitcounter.web.auth import me as auth_me
 from fitcounter.web.auth import push as auth_push
@@ -36,6 +36,9 @@ from fitcounter.web.customer import push as customer_push
 from fitcounter.web.customer import sharing as customer_sharing
 from fitcounter.web.customer import shell as customer_shell
 from fitcounter.web.customer import wearing as customer_wearing
+from fitcounter.web.documents import bench as documents_bench
+from fitcounter.web.documents import shop as documents_shop
+from fitcounter.web.documents import ticket as documents_ticket
 from fitcounter.web.items import incidents as items_incidents
 from fitcounter.web.items import item as items_item
 from fitcounter.web.items import retag as items_retag
@@ -67,7 +70,6 @@ VIEWS = (
     bench_board,
     bench_plan,
     bench_trees,
-    bench_papers,
     counter_agree,
     counter_cancel,
     counter_customer_details,
@@ -94,7 +96,9 @@ VIEWS = (
     customer_sharing,
     customer_shell,
     customer_wearing,
-    documents,
+    documents_bench,
+    documents_shop,
+    documents_ticket,
     held_forms,
     items_incidents,
     items_item,
@@ -118,7 +122,6 @@ VIEWS = (
     shop_price_list,
     shop_push,
     shop_till,
-    shop_papers,
 )
 BLUEPRINTS = (
     *dict.fromkeys(module.bp for module in VIEWS),

@@ -63,22 +63,6 @@ def two_dates(
     return TwoDates(entry.hope if entry else None, entry.ready if entry else None, late, after)
 
 
-def late_because(
-    jobs: Sequence[BenchJob],
-    trees: Sequence[str],
-    days: OpenDays,
-    pair: str,
-    bookings: Sequence[Booking] = (),
-    last: Sequence[Hold] = (),
-) -> tuple[PairPlan, ...]:
-    """Pairs that are late with this pair on the bench and would not be without it."""
-    with_it = plan(jobs, trees, days, bookings, last)
-    without = plan(
-        [job for job in jobs if job.pair != pair], trees, days, bookings, with_it.holds()
-    )
-    return late_in(without, with_it, pair)
-
-
 def late_in(without: Plan, with_it: Plan, pair: str) -> tuple[PairPlan, ...]:
     """Pairs late in one plan and not in the other, the pair that makes the difference left out."""
     on_time = {entry.pair for entry in without.pairs if entry.late_days == 0}

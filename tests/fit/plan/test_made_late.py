@@ -7,7 +7,7 @@ from dataclasses import replace
 from support.plan_boots import EVERY_DAY, JOB, NEW, day
 
 from fitcounter.fit.plan.jobs import OnTree
-from fitcounter.fit.plan.made_late import Moved, late_because, moved, two_dates
+from fitcounter.fit.plan.made_late import Moved, moved, two_dates
 from fitcounter.fit.plan.plan import plan
 
 
@@ -43,8 +43,6 @@ def test_a_pair_that_becomes_late_because_of_the_new_one_is_named() -> None:
     answer = two_dates([waiting, late_anyway], ["A", "B"], EVERY_DAY, [rush])
 
     assert [(entry.pair, entry.late_days) for entry in answer.late] == [("41", 1)]
-    assert late_because([waiting, late_anyway, rush], ["A", "B"], EVERY_DAY, "50") == answer.late
-    assert late_because([waiting, late_anyway, rush], ["A", "B"], EVERY_DAY, "7") == ()
 
 
 def test_what_bench_away_does_is_listed_with_whose_promise_it_breaks() -> None:

@@ -1,0 +1,1 @@
+"""Papers to print: of a ticket, of the shop, of the bench."""
