@@ -274,6 +274,24 @@ def test_one_page_with_all_that_must_be_on_it(reader, rules, paper):
     assert len(re.findall("on at _+ off at _+|_+ – _+", text)) == len(sheet.wears)
 
 
+def in_spanish(sheet):
+    """The same with the catalogue's words, an hour of twelve, codes to scan and one to type."""
+    words = speech("es")
+    texts = {
+        key: words.say(text, shop="Quillmarsh Leather Bench", phone="(555) 010-0199")
+        for key, text in SENTENCES.items()
+    }
+    return replace(
+        sheet,
+        language="es",
+        hours="12",
+        texts=texts,
+        link=f"https://boots.example/c/{'k' * 22}",
+        into_phone=f"webcal://boots.example/c/{'k' * 22}/feed.ics",
+        typed="boots.example/b/7K3M-9QXW-E",
+    )
+
+
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 @pytest.mark.parametrize(
     "rules",
@@ -281,22 +299,29 @@ def test_one_page_with_all_that_must_be_on_it(reader, rules, paper):
 )
 def test_longer_languages_fit_the_page_too(reader, rules, paper):
     """Spanish takes more room than English, and so do the codes to scan and the address to type."""
-    words = speech("es")
-    texts = {
-        key: words.say(text, shop="Quillmarsh Leather Bench", phone="(555) 010-0199")
-        for key, text in SENTENCES.items()
-    }
-    sheet = replace(
-        sheet_of(a_plan(rules)),
-        language="es",
-        texts=texts,
-        link=f"https://boots.example/c/{'k' * 22}",
-        into_phone=f"webcal://boots.example/c/{'k' * 22}/feed.ics",
-        typed="boots.example/b/7K3M-9QXW-E",
-    )
-    first, *more = reader.read(calendar_pdf(sheet, words.say, paper)).pages
+    sheet = in_spanish(sheet_of(a_plan(rules)))
+    first, *more = reader.read(calendar_pdf(sheet, speech("es").say, paper)).pages
     assert len(more) == (len(sheet.wears) == 20)
-    assert texts["stop"] in " ".join(first.extract_text().split())
+    assert sheet.texts["stop"] in " ".join(first.extract_text().split())
+
+
+@pytest.mark.parametrize("worn", [0, 1, 2])
+def test_what_was_worn_leaves_the_columns_as_they_are_and_all_on_one_page(reader, worn):
+    """A worn line reaches over three columns; as the first one it made them all narrow, the titles
+    broke, and the guarantee slipped to a second page.
+    """
+    plan = a_plan()
+    for n in range(1, worn + 1):
+        due = plan.to_come[0]
+        plan = record_wear(plan, n, due.start, due.minutes, due.end)
+    gave = (
+        "Tu bota izquierda ha cedido 9/16 de pulgada.",
+        "Tu bota derecha ha cedido 9/16 de pulgada.",
+    )
+    sheet = in_spanish(sheet_of(plan, what_boots_did=gave))
+    pdf = calendar_pdf(sheet, speech("es").say, "letter")
+    assert len(reader.read(pdf).pages) == 1
+    assert all(wear.words in reader.text(pdf) for wear in sheet.wears)
 
 
 @pytest.mark.parametrize("large", [False, True])
