@@ -289,10 +289,19 @@ class Pad {
   }
 }
 
+/** A step that reads one girth has its field touched as it opens. */
+function touch({ inputs, panel }) {
+  const step = panel.closest('details.step');
+  if (!step || inputs.length > 1) return;
+  step.addEventListener('toggle', () => inputs[0].focus());
+  inputs[0].focus();
+}
+
 export function wire(root = document) {
   for (const panel of root.querySelectorAll('[data-keys]')) {
-    if (panel.closest('form')?.querySelector('[data-tape]')) new Pad(panel);
+    if (panel.closest('form')?.querySelector('[data-tape]')) touch(new Pad(panel));
   }
 }
 
 wire();
+document.addEventListener('changed', () => wire());

@@ -106,6 +106,7 @@ def test_pair_and_belt_go_over_the_counter_with_four_scans_and_two_taps(desk: Ha
     )
     assert (desk.scans, desk.spent) == (4, 2)
     desk.open("/")
+    desk.tap("summary:has-text('Picked up today')", opens=False)
     fetched = desk.page.locator("section", has_text="Picked up today")
     assert "Rowan Iversholt" in fetched.inner_text()
 

@@ -145,7 +145,9 @@ def test_both_boots_are_scanned_one_after_another_without_leaving_the_page(
 def test_a_boot_and_then_a_tree_leave_one_save(
     film_crew: Callable[[list[str]], Pocket], codes: dict[str, str], store: Store
 ) -> None:
-    """Boot, tree: put on this tree, all filled in; saved, and the scanner is still open."""
+    """From the list of the bench: boot, tree, put on this tree, all filled in, with the tape's keys
+    at its girths.
+    """
     code = new_code(secrets.token_bytes)
     with store.write_tx():
         store.insert(
@@ -157,7 +159,7 @@ def test_a_boot_and_then_a_tree_leave_one_save(
         )
     phone = film_crew([address(codes["left"]), address(code)])
     page = phone.sign_in("BE")
-    page.goto(f"{phone.address}/bench/stand")
+    page.goto(f"{phone.address}/bench")
     page.get_by_role("button", name="Scan").tap()
     until(
         page,
@@ -165,6 +167,8 @@ def test_a_boot_and_then_a_tree_leave_one_save(
     )
     page.get_by_role("button", name="Close the scanner").tap()
     assert heard(page) == "Left 41"
+    page.locator("#put-on-on_tree").tap()
+    assert page.locator("[data-pad] [data-part='1/2']").is_visible()
 
 
 def test_a_scan_strikes_a_line_at_pickup(

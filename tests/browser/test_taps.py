@@ -6,6 +6,7 @@ A tap and a typed character count one each; a scan is given.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -19,7 +20,7 @@ from support.ticket_rows import Job, make_job
 from fitcounter.desk.bench import plan_keeping
 from fitcounter.desk.common.item_steps import StepInput, catch_up
 from fitcounter.store import bills, items, rounds, tags, tickets
-from fitcounter.store.database import Act, Store
+from fitcounter.store.database import Act, Store, utc_text, utc_time
 
 pytestmark = pytest.mark.browser
 
@@ -79,6 +80,22 @@ def boots(store: Store, clock: Clock) -> Pair:
     return planned
 
 
+def on_its_tree(
+    store: Store, item_id: int, at: str = "2026-03-10T10:00:00Z", off: bool = False
+) -> None:
+    """A round that is on its tree, read at 15 from 14 3/8, or off it since a week."""
+    with store.write_tx():
+        read = {"before_um": um("14 3/8"), "before_text": "14 3/8", "before_unit": "in"}
+        due = utc_text(utc_time(at) + timedelta(days=7))
+        until = {"off_at": "2026-03-12T10:00:00Z"} if off else {"due_off_at": due}
+        round_id = store.insert(
+            "rounds", item_id=item_id, n=1, mark_um=266_700, on_at=at, **read, **until
+        )
+        turn = {"at": at, "girth_um": um("15"), "girth_text": "15", "unit": "in"}
+        store.insert("turns", round_id=round_id, n=1, **turn)
+        store.change("items", item_id, state="resting" if off else "on-tree")
+
+
 def on_a_tree(hand: Hand, store: Store, item_id: int) -> None:
     """The tape reads on the tree what the plan wanted: that is one tap, and Save."""
     hand.tap("label:has-text('as planned')", opens=False)
@@ -86,18 +103,26 @@ def on_a_tree(hand: Hand, store: Store, item_id: int) -> None:
     assert items.get(store, item_id).state == "on-tree"
 
 
-def test_a_boot_goes_onto_a_tree_with_two_scans_and_five_taps_and_the_other_with_three(
-    hand: Hand, store: Store, boots: Pair
+@pytest.mark.parametrize("read", ["as planned", "14 7/8"])
+def test_a_boot_goes_onto_a_tree_with_two_scans_three_taps_and_its_girth_and_the_other_with_three(
+    hand: Hand, store: Store, boots: Pair, read: str
 ):
-    """At the stand, all filled in from the plan; then the same on the other boot."""
-    hand.tap("nav a:has-text('Bench')")
+    """At the stand, all filled in from the plan; then the same on the other boot. A girth that is
+    not the planned one is two taps of the keys beside the three.
+    """
     hand.open("/bench/stand")
-    hand.spent = 0
     hand.scan_here("41 L")
     hand.scan_here("4")
-    on_a_tree(hand, store, boots.left)
+    if read == "as planned":
+        on_a_tree(hand, store, boots.left)
+        assert hand.spent <= 3
+    else:
+        hand.tap("#put-on-on_tree", opens=False)
+        hand.read(read)
+        hand.tap("form[action$='/put-on'] [data-go]")
+        assert hand.spent <= 3 + 2
+        assert items.get(store, boots.left).state == "on-tree"
     assert hand.scans == 2
-    assert hand.spent <= 5
     hand.spent = 0
     hand.tap(":text('Same on the right')")
     on_a_tree(hand, store, boots.right)
@@ -110,23 +135,62 @@ def test_a_boot_goes_onto_a_tree_with_two_scans_and_five_taps_and_the_other_with
     ] == ["4", "9"]
 
 
-def test_a_rested_girth_is_two_taps_of_the_keys_and_save(hand: Hand, store: Store, boots: Pair):
-    """At Measure again on a phone: the field, its whole number, its fraction, Save."""
-    with store.write_tx():
-        read = {"before_um": um("14 3/8"), "before_text": "14 3/8", "before_unit": "in"}
-        off = {"on_at": "2026-03-10T10:00:00Z", "off_at": "2026-03-12T10:00:00Z"}
-        round_id = store.insert("rounds", item_id=boots.left, n=1, mark_um=266_700, **read, **off)
-        turn = {"at": off["on_at"], "girth_um": um("15"), "girth_text": "15", "unit": "in"}
-        store.insert("turns", round_id=round_id, n=1, **turn)
-        store.change("items", boots.left, state="resting")
-    hand.open(f"/items/{boots.left}?do=measure-again")
-    hand.tap("#measure-again-rested", opens=False)
-    hand.spent = 0
+def test_several_boots_come_off_with_one_scan_each(hand: Hand, store: Store, boots: Pair):
+    on_its_tree(store, boots.left)
+    on_its_tree(store, boots.right)
+    hand.open("/bench/off")
+    for scanned in ("41 L", "41 R"):
+        hand.scan_here(scanned, "[name=scan]")
+    assert {items.get(store, one).state for one in (boots.left, boots.right)} == {"resting"}
+    assert (hand.scans, hand.spent) == (2, 0)
+
+
+def test_from_the_scan_to_the_decision_a_boot_that_rested_takes_four_taps(
+    hand: Hand, store: Store, boots: Pair
+):
+    """At the stand the field is touched already: whole number, fraction, Save, then the way on; the
+    next boot that is due stands there.
+    """
+    for boot in (boots.left, boots.right):
+        on_its_tree(store, boot, off=True)
+    hand.open("/bench/stand")
+    hand.scan_here("41 L")
     hand.read("14 5/8")
     assert hand.spent == 2
     hand.tap("form[action$='/measure-again'] [data-go]")
     assert items.get(store, boots.left).state == "to-decide"
     assert rounds.of_item(store, boots.left)[-1].rested_text == "14 5/8"
+    hand.tap("form[action$='/another-round'] button")
+    assert items.get(store, boots.left).state == "queued"
+    assert (hand.scans, hand.spent) == (1, 4)
+    assert hand.page.get_by_text("Next: Right 41").is_visible()
+    hand.open(f"/items/{boots.right}")
+    hand.spent = 0
+    hand.tap("summary:has-text('Measure again')", opens=False)
+    hand.read("14 5/8")
+    assert hand.spent == 3, "on the boot's page the step is opened first"
+
+
+def test_a_row_of_boots_is_turned_up_with_three_taps_each_and_one_to_the_next(
+    hand: Hand, store: Store, boots: Pair
+):
+    for boot in (boots.left, boots.right):
+        on_its_tree(store, boot, at="2026-03-17T10:00:00Z")
+    hand.open("/bench")
+    hand.tap("a:has-text('Turn several up')")
+    hand.tap("a:has-text('Next: Left 41')")
+    hand.spent = 0
+    hand.read("15 1/4")
+    hand.tap("form[action$='/turn-up'] [data-go]")
+    assert hand.spent == 3
+    hand.tap("a:has-text('Same on the right')")
+    hand.read("15 1/4")
+    hand.tap("form[action$='/turn-up'] [data-go]")
+    assert hand.spent == 7
+    assert [row["n"] for row in store.rows("SELECT max(n) AS n FROM turns GROUP BY round_id")] == [
+        2,
+        2,
+    ]
 
 
 def test_an_item_is_caught_up_in_three_taps(

@@ -87,6 +87,35 @@ def test_a_regular_pair_is_taken_in_within_fifty_five_taps(
     assert hand.spent <= 55
 
 
+def test_three_heights_with_two_slips_corrected_take_forty_six_taps(
+    hand: Hand, store: Store
+) -> None:
+    """One slip is asked about at once, and read again; the other is seen by oneself two readings
+    later, touched and read anew.
+    """
+    hand.open("/")
+    take_in(hand)
+    hand.open("/fits/1/measure?how=leg")
+    hand.spent = 0
+    for girth in ("13 1/4", "14 5/8", "15", "13 3/8", "13 3/4"):
+        hand.read(girth)
+    assert hand.page.locator("[data-slip]").is_visible(), "an inch less than the left"
+    hand.tap("[data-go]:has-text('Measure again')", opens=False)
+    for girth in ("14 3/4", "15"):
+        hand.read(girth)
+    for girth in ("13 1/4", "13 1/2", "14 1/4"):
+        hand.read(girth)
+    hand.tap("[name=boot_left_1]", opens=False)
+    hand.read("13 7/8")
+    for girth in ("13 1/4", "14", "14 1/4"):
+        hand.read(girth)
+    hand.tap("[data-go]")
+    girths = [one.girth_text for one in readings.legs(store, 1)]
+    assert "14 3/4" in girths
+    assert "13 3/4" not in girths
+    assert hand.spent <= 46
+
+
 def test_three_heights_both_legs_and_both_boots_take_forty_taps(hand: Hand, store: Store) -> None:
     """From the open sheet to the answer, one pass."""
     hand.open("/")

@@ -94,6 +94,8 @@ def every_address(store: Store) -> list[str]:
         f"/items/{queued[0]}?do={name}" for name in FORMS if name != "undo"
     ]
     found += [f"/items/{boot}/tag", f"/items/{boot}/tag/swap/{queued[0]}"]
+    found += [f"/bench/stand?do={name}" for name in ("put-on", "turn-up", "measure-again")]
+    found += [f"/bench/stand?boot={boot}&do={name}" for name in ("turn-up", "take-off")]
     found += [f"/items/{boot}?do={name}" for name in ("turn-up", "leave-on", "take-off", "stop")]
     found += [f"/fits/{one}/{what}" for one in fits for what in ("measure", "verdict")]
     found += [

@@ -9,7 +9,8 @@ from werkzeug.wrappers import Response
 from wtforms import RadioField
 
 from fitcounter.desk.aftercare import follow_ups, not_right
-from fitcounter.desk.bench import board
+from fitcounter.desk.bench import board, in_a_row
+from fitcounter.desk.common import item_words
 from fitcounter.desk.common.fields import read_day
 from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.front_desk import calls as front_desk_calls
@@ -56,6 +57,8 @@ def today() -> str:
         day=day,
         desk=front_desk_today.desk_lists(store(), the_shop(), rows, g.now),
         bench=board.board(store(), the_shop(), g.now),
+        together=in_a_row.together,
+        stands=lambda row: item_words.stands(row, row.problem),
         follow_ups=follow_ups.due_by(store(), day),
         signs=not_right.signs_in_words,
         undelivered=mail_wishes.undelivered(store(), g.now),

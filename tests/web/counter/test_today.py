@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from support.cast import Clock, Counter
 from support.ticket_rows import Job, make_job
@@ -131,7 +133,9 @@ def test_what_was_fetched_today_is_on_its_list_and_gone_tomorrow(
     things = frozenset((shelved.left, shelved.right, shelved.bag))
     handed = pickup.Handover(things, clock.now, "Marisol", catch_up=True)
     pickup.hand_over(store, Act(clock.now, 1), shelved.ticket_id, handed, shop.read(store))
-    assert "Okafor-Lind" in section(counter.get("/").text, "Picked up today")
+    page = counter.get("/").text
+    assert "Okafor-Lind" in section(page, "Picked up today")
+    assert '<details class="aside"><summary><span>Picked up today</span>' in page, "folded away"
     clock.on(days=1)
     counter.sign_in()
     assert section(counter.get("/").text, "Picked up today") == ""
@@ -200,3 +204,18 @@ def test_the_list_a_phone_may_keep_has_no_names(counter: Counter, stranger: Coun
         }
     ]
     assert stranger.get("/ready.json", headers={"Accept": "application/json"}).status_code == 401
+
+
+def test_a_pair_is_one_row_and_what_is_empty_has_no_heading(
+    bench: Counter, store: Store, job: Job, clock: Clock
+):
+    assert "Off the tree" not in bench.get("/").text
+    on = {"n": 1, "on_at": "2026-03-10T10:00:00Z", "due_off_at": "2026-03-17T10:00:00Z"}
+    with store.write_tx():
+        for item_id in (job.left, job.right):
+            store.insert("rounds", item_id=item_id, **on)
+            store.change("items", item_id, state="on-tree")
+    page = bench.get("/").text
+    off = section(page, "Off the tree")
+    assert re.findall(r'class="row-s">(.+?)</span>', off) == ["Left<br>Right"]
+    assert "To decide" not in page
