@@ -186,7 +186,7 @@ def _lines(
             lines.append(OfferLine(what, "job", amount))
     for item in waiting:
         if item.work == "other":
-            lines.append(
-                OfferLine(f"{item.description}: {item.jobs}".removesuffix(": "), "job", 0, item.id)
-            )
+            what = f"{item.description}: {item.jobs}".removesuffix(": ")
+            amount = price_list.listed_minor(store, item.jobs)
+            lines.append(OfferLine(what, "job", amount, item.id))
     return lines

@@ -116,6 +116,16 @@ def find(store: Store, typed: str) -> list[PriceEntry]:
     return found or [one for one in held if _begins(words, _words_of(_also(one)))]
 
 
+def listed_minor(store: Store, jobs: str) -> int:
+    """What jobs in words come to by the list, "heel tips, new zipper"; 0 where any of them is not
+    on it by its whole name, or goes by its size.
+    """
+    named = {name_key(one.name): one for one in entries(store) if not one.answer}
+    found = [named.get(name_key(part)) for part in jobs.split(", ") if part]
+    prices = [None if one is None or one.size_minor else one.price_minor for one in found]
+    return 0 if None in prices else sum(price for price in prices if price)
+
+
 def pick(store: Store, typed: str, field: str) -> PriceEntry | None:
     """What is meant, None where nothing on the list is. Raises BadInput where several begin so."""
     found = find(store, typed)

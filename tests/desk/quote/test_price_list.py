@@ -75,3 +75,14 @@ def test_an_entry_that_cannot_be_is_refused_at_its_field(
     with pytest.raises(BadInput) as refused:
         price_list.save(store, act, "", typed)
     assert refused.value.field == field
+
+
+def test_jobs_in_words_come_to_what_the_list_says_or_to_nothing(store: Store, act: Act):
+    price_list.save(store, act, "heel-tips", EntryInput(what="Heel tips", price_minor=1800))
+    price_list.save(store, act, "zip", EntryInput(what="New zipper", price_minor=6500))
+    sized = EntryInput(what="Leather panel", price_minor=2000, size_minor=1600)
+    price_list.save(store, act, "panel", sized)
+    assert price_list.listed_minor(store, "Heel tips") == 1800
+    assert price_list.listed_minor(store, "heel tips, New zipper") == 8300
+    for unknown in ("heel tips, new handle", "heel", "Leather panel", "Half soles", ""):
+        assert price_list.listed_minor(store, unknown) == 0
