@@ -1,6 +1,6 @@
 // The keys as they stand on the phone: ten whole numbers, the parts of one, the ways beside them.
 
-import { composed } from './tape.js';
+import { composed, show } from './tape.js';
 import { USUAL, along } from './measure.js';
 
 const EIGHTHS = ['0', '1/8', '1/4', '3/8', '1/2', '5/8', '3/4', '7/8'];
@@ -56,4 +56,14 @@ function key(text, data, cls) {
   else if (under === '16') button.append(composed(over, under));
   else button.append('⅛¼⅜½⅝¾⅞'[(Number(over) * 8) / Number(under) - 1]);
   return button;
+}
+
+/** What a doubtful reading may have been, a key each: answers of {mm, unit, set}. */
+export function answerKeys(answers, ownUnit) {
+  return answers.map(({ mm, unit, set }) => {
+    const button = Object.assign(document.createElement('button'), { type: 'button' });
+    button.dataset.set = set;
+    show(button, mm, unit, unit === ownUnit ? '' : ` ${unit}`);
+    return button;
+  });
 }

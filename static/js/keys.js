@@ -4,7 +4,7 @@
 import { parse, setWords, show } from './tape.js';
 import { question } from './slips.js';
 import { draw } from './measure.js';
-import { firstWhole, keys } from './keypad.js';
+import { answerKeys, firstWhole, keys } from './keypad.js';
 import { bringBoth, bringUp, cellsOf, inOrder, place, showHow } from './fields.js';
 import { comparing, spare } from './needed.js';
 import { filled } from './words.js';
@@ -27,7 +27,7 @@ class Pad {
       input.placeholder = '–';
       input.enterKeyHint = 'next';
       input.addEventListener('focus', () => this.select(input));
-      input.addEventListener('input', () => this.typed());
+      input.addEventListener('input', () => { this.closeSlip(); this.render(); });
       input.addEventListener('keydown', (event) => this.key(event));
     }
     this.foot = ['', ''].map(() => Object.assign(document.createElement('button'), { type: 'button', tabIndex: -1 }));
@@ -65,11 +65,6 @@ class Pad {
 
   bringUpSoon() {
     requestAnimationFrame(() => (this.isSheet ? bringUp : bringBoth)(this.current, this.panel));
-  }
-
-  typed() {
-    this.closeSlip();
-    this.render();
   }
 
   key(event) {
@@ -195,12 +190,7 @@ class Pad {
   openSlip({ text, answers }) {
     const slip = this.part('slip');
     const says = Object.assign(document.createElement('p'), { textContent: text });
-    slip.replaceChildren(says, ...answers.map(({ mm, unit, set }) => {
-      const button = Object.assign(document.createElement('button'), { type: 'button' });
-      button.dataset.set = set;
-      show(button, mm, unit, unit === this.unit ? '' : ` ${unit}`);
-      return button;
-    }));
+    slip.replaceChildren(says, ...answerKeys(answers, this.unit));
     slip.hidden = false;
     this.render();
   }

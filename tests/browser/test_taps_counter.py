@@ -18,6 +18,8 @@ from support.served_shop import open_shop
 from fitcounter.desk import shop
 from fitcounter.desk.measuring import save as measuring_save
 from fitcounter.desk.measuring.terms import Terms
+from fitcounter.desk.quote import price_list
+from fitcounter.desk.quote.price_list import EntryInput
 from fitcounter.store import fits, items, readings, tags, tickets
 from fitcounter.store.database import Act, Store
 
@@ -158,3 +160,56 @@ def test_a_regular_customers_legs_are_measured_only_where_last_time_was_near(
     hand.tap("[data-go]")
     assert len(readings.legs(store, fit_id)) == 4
     assert hand.spent == 1 + 12 + 8 + 1
+
+
+def test_heel_tips_only_are_agreed_within_twelve_taps_beside_the_name(
+    hand: Hand, store: Store, clock: Clock
+) -> None:
+    """No boots to stretch, heel tips ticked, their price from the list."""
+    entry = EntryInput(what="Heel tips", price_minor=1800)
+    price_list.save(store, Act(clock.now), "heel-tips", entry)
+    hand.open("/")
+    hand.tap("nav a:has-text('New job')")
+    hand.type_free("#phone", "5550100142")
+    hand.type_free("#name", "Marisol")
+    hand.tap("label:has-text('no boots')", opens=False)
+    hand.tap("summary:has-text('Add work')", opens=False)
+    hand.tap("label:has-text('Heel tips')", opens=False)
+    hand.tap("button:has-text('Open the ticket')")
+    assert hand.page.input_value("[name=line_0_amount]") == "18"
+    hand.tap("label[for='agreed']", opens=False)
+    hand.tap("button:has-text('Save the agreement')")
+    (item,) = items.of_ticket(store, 1)
+    assert (item.kind, item.jobs, item.state) == ("shoe", "Heel tips", "queued")
+    assert hand.spent <= 12
+
+
+def test_no_is_said_with_its_reason_within_twelve_taps(hand: Hand, store: Store) -> None:
+    """By the leather before any tape; by the tape with one gap and one girth."""
+    hand.open("/")
+    hand.tap("nav a:has-text('New job')")
+    hand.type_free("#name", "Marisol")
+    hand.spent += 2  # the list opens, and one of it is touched
+    hand.page.select_option("#material", "coated")
+    hand.tap("label[for='nothing_seen']", opens=False)
+    hand.tap("button:has-text('Open the ticket')")
+    assert hand.page.get_by_text("Better not").is_visible()
+    hand.tap("button:has-text('Another boot')")
+    assert {boot.state for boot in fits.boots(store, 1)} == {"declined"}
+    assert hand.spent <= 8
+
+    hand.spent = 0
+    hand.tap("nav a:has-text('New job')")
+    hand.type_free("#name", "Tobias")
+    hand.tap("label[for='nothing_seen']", opens=False)
+    hand.tap("button:has-text('Open the ticket')")
+    hand.read("4")
+    hand.tap("[name=boot_left_0]", opens=False)
+    hand.read("13")
+    hand.tap("[data-go]")
+    if hand.page.locator(".asks").count():
+        hand.tap("a:has-text('Show the customer')")
+    assert hand.page.locator("h1").inner_text().startswith("Not by stretching")
+    hand.tap("button:has-text('Another boot')")
+    assert {boot.state for boot in fits.boots(store, 2)} == {"declined"}
+    assert hand.spent <= 12

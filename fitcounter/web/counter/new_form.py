@@ -22,6 +22,7 @@ from fitcounter.desk.common import drafts, mail
 from fitcounter.desk.common.condition import SIGHTS
 from fitcounter.desk.common.leather_presets import CLOSURES, LEATHERS, LININGS
 from fitcounter.desk.common.translation import marked, say_later
+from fitcounter.desk.common.usual_work import USUAL
 from fitcounter.web.fields import DayField
 from fitcounter.web.forms import SavedForm, TextField, said
 
@@ -54,6 +55,8 @@ BOOTS = {
     "none": marked("no boots"),
 }
 SEEN = {one.word: one.words for one in SIGHTS.values()}
+# What is asked for most, so that a tap is enough.
+OFTEN = ("heel-tips", "half-soles", "zip", "slider", "seam", "cleaned")
 PRESSED = ("find", "more", "keep")
 
 
@@ -106,6 +109,11 @@ class NewJobForm(SavedForm):
     place_left = TextField(say_later("Where on the left boot"), most=120)
     place_right = TextField(say_later("Where on the right boot"), most=120)
     target = RadioField(say_later("How much bigger"), choices=said(TARGETS), default="gap")
+    often = SelectMultipleField(
+        say_later("Work on shoes or boots that are not stretched"),
+        choices=said({code: USUAL[code].what for code in OFTEN}),
+        option_widget=CheckboxInput(),
+    )
     things = FieldList(FormField(ThingForm), min_entries=1, max_entries=12)
     arrives = DayField(say_later("Still at home: comes in on"))
     email = TextField(say_later("E-mail"), most=mail.LONGEST)

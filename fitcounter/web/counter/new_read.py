@@ -12,6 +12,7 @@ from fitcounter.desk.common.fields import read_day
 from fitcounter.desk.common.mail import read_email
 from fitcounter.desk.common.problems import Problems
 from fitcounter.desk.common.translation import say
+from fitcounter.desk.common.usual_work import USUAL
 from fitcounter.desk.intake import new_job
 from fitcounter.desk.intake.job_records import Boots, NewJob, Seen, Thing, Who
 from fitcounter.desk.intake.new_job import Customer
@@ -163,12 +164,18 @@ def _um(form: NewJobForm, name: str, shop: Shop) -> int | None:
 
 
 def _things(form: NewJobForm, today: date) -> tuple[Thing, ...]:
-    """The other things, without the lines where nothing is written."""
+    """The other things, without the lines where nothing is written. What was ticked is done on the
+    first of them, else on shoes.
+    """
     things, problems = [], Problems()
+    ticked = ", ".join(say(USUAL[code].what) for code in form.often.data or ())
     for entry in form.things:
         kind, description, jobs = (
             str(entry.form[name].data or "") for name in ("kind", "description", "jobs")
         )
+        if ticked:
+            kind, description = kind or "shoe", description or say("shoes")
+            jobs, ticked = ", ".join(filter(None, (ticked, jobs))), ""
         if not (kind or description or jobs):
             continue
         if not description:

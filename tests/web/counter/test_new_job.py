@@ -343,3 +343,25 @@ def test_an_e_mail_that_is_none_is_sent_back_in_sight(counter: Counter, store: S
     assert value(answer.text, "email") == "marisol at home"
     assert "<details open>\n<summary>Still at home" in answer.text
     assert store.value("SELECT count(*) FROM tickets") == 0
+
+
+def test_ticked_work_is_done_on_the_item_that_was_typed_else_on_shoes(
+    counter: Counter, store: Store
+):
+    counter.get("/new")
+    alone = new_job(boots="none", often=["heel-tips", "zip"])
+    assert counter.post("/new", **alone).status_code == 303
+    (item,) = items.of_ticket(store, 1)
+    assert (item.kind, item.description, item.jobs) == ("shoe", "shoes", "Heel tips, New zipper")
+    counter.get("/new")
+    typed = {
+        "things-0-kind": "boot",
+        "things-0-description": "red ankle boots",
+        "things-0-jobs": "polish",
+    }
+    job = new_job(boots="none", often=["heel-tips"], **typed)
+    assert counter.post("/new", **job).status_code == 303
+    (item,) = items.of_ticket(store, 2)
+    assert (item.description, item.jobs) == ("red ankle boots", "Heel tips, polish")
+    counter.get("/new")
+    assert counter.post("/new", **new_job(boots="none", often=["nope"])).status_code == 422
