@@ -1,22 +1,13 @@
-"""What keeping an old shop's file costs: `python tests/bench/grown_file.py [tickets ...]`, by
-itself 100, 10,000 and 100,000.
-
-The shops of `growth.py`. Prints a table: megabytes of the file, and seconds by the clock that a
-checked copy takes, reading a copy to its end, the way back from it (checked before and after), and
-a migration that gives the boots a column and their steps an index. Before a migration a shop is
-copied, which is not counted again. A million tickets take the generator some minutes.
-"""
+"""What keeping an old shop's file costs, for the table of `growth.py`."""
 
 from __future__ import annotations
 
+import subprocess
 import sys
-import tempfile
 import time
 from collections.abc import Callable
 from pathlib import Path
 
-import checkout_path  # noqa: F401 - finds the next
-from growth import grown, print_table
 from shop_speed import NOW
 
 from fitcounter.desk.data import backups
@@ -26,6 +17,33 @@ MIGRATION = (
     "ALTER TABLE items ADD COLUMN tried INTEGER",
     "CREATE INDEX steps_tried ON steps (step, saved_at)",
 )
+EXPORT = """
+import sys
+from fitcounter.cli.main import main
+main(sys.argv[1:])
+print(next(line for line in open("/proc/self/status") if line.startswith("VmHWM")))
+"""
+KIB_A_MB = 1024
+
+
+def costs(folder: Path, where: Path) -> dict[str, float]:
+    """Seconds by the clock of a checked copy, of reading a copy to its end, of the way back from it
+    (checked before and after), and of a migration that gives the boots a column and their steps an
+    index; before a migration a shop is copied, which is not counted again. Seconds and memory of
+    the export as JSON, which is a process of its own.
+
+    where: a folder for what is made.
+    """
+    copies, new = where / "copies", where / "new"
+    figures = {"checked copy, s": seconds(lambda: backups.make_copy(folder, copies, NOW))}
+    copy = backups.newest(folder, copies)
+    figures["copy read to its end, s"] = seconds(lambda: backups.proof(copy))
+    figures["way back, s"] = seconds(lambda: backups.bring_back(copy, new, NOW))
+    figures["migration, s"] = seconds(lambda: migrate(new / "shop.db"))
+    begun = time.perf_counter()
+    figures["export, MB of memory"] = memory_of_export(folder, where / "shop.json")
+    figures["export, s"] = time.perf_counter() - begun
+    return figures
 
 
 def seconds(run: Callable[[], object]) -> float:
@@ -42,27 +60,8 @@ def migrate(file: Path) -> None:
     store.close()
 
 
-def column(closed: int) -> dict[str, float]:
-    """The figures of one size."""
-    with tempfile.TemporaryDirectory() as where:
-        folder, copies, new = (Path(where) / name for name in ("shop", "copies", "new"))
-        folder.mkdir()
-        figures = {"made by the generator, s": seconds(lambda: grown(folder, closed))}
-        figures["file, MB"] = (folder / "shop.db").stat().st_size / 1e6
-        figures["checked copy, s"] = seconds(lambda: backups.make_copy(folder, copies, NOW))
-        copy = backups.newest(folder, copies)
-        figures["copy read to its end, s"] = seconds(lambda: backups.proof(copy))
-        figures["way back, s"] = seconds(lambda: backups.bring_back(copy, new, NOW))
-        figures["migration, s"] = seconds(lambda: migrate(new / "shop.db"))
-    return figures
-
-
-def main() -> int:
-    sizes = [int(size) for size in sys.argv[1:]] or [100, 10_000, 100_000]
-    columns = [column(size) for size in sizes]
-    print_table(sizes, columns)
-    return 0
-
-
-if __name__ == "__main__":
-    sys.exit(main())
+def memory_of_export(folder: Path, file: Path) -> float:
+    """The most that `fitcounter export` holds, MB; of the program alone, not of what started it."""
+    line = [sys.executable, "-c", EXPORT, "export", str(file), "--data", str(folder)]
+    program = subprocess.run(line, check=True, capture_output=True, text=True)
+    return int(program.stdout.split()[-2]) / KIB_A_MB

@@ -5,7 +5,7 @@ python tests/bench/shop_speed.py [closed tickets, 100000]
 The open boots have been measured and are in their first round, so that their page shows its figures
 and drawings.
 
-Prints ratios of processor time, and exits 1 when a figure is over: item page at most 2.5 × a bare
+Prints ratios of processor time, and exits 1 when a figure is over: item page at most 2.2 × a bare
 Flask route that reads one row and renders a small template, and 1.2 × the same page with 100
 tickets; Today and Pickup at most 1.2 × themselves with 300 open tickets alone.
 """
@@ -267,7 +267,7 @@ def main() -> int:
             pickup_small=opens(small, "/pickup"),
         )
     figures = (
-        ("item page / bare route", taken["item"] / taken["bare"], 2.5),
+        ("item page / bare route", taken["item"] / taken["bare"], 2.2),
         (
             f"item page, {closed + OPEN} tickets / 100",
             taken["item"] / taken["item_of_hundred"],
