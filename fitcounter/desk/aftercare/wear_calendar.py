@@ -187,6 +187,8 @@ def _change(
     def write() -> Written:
         row, stored = wears.get(store, ticket_id)
         plan = change(stored)
+        if plan == missed_wears.move_missed(stored, act.at):
+            return Written(ticket_id)  # the same told twice: what came before can still be undone
         wears.write(store, row, plan)
         wears.keep_before(store, row, stored, event, act.at)
         if _overlong(plan) - _overlong(stored):

@@ -130,6 +130,8 @@ def _is_sure(sure: str | None) -> bool:
 def _started(form: WearForm, ticket_id: int, minutes: int) -> datetime:
     """When the boots were put on. Raises BadInput."""
     ended = typed_at()
+    if form.put_on.process_errors:
+        raise BadInput(str(form.put_on.process_errors[0]), field="put_on")
     if not form.put_on.data:
         return ended - timedelta(minutes=minutes)
     zone = wear_calendar.current(store(), ticket_id, g.now).plan.clock.zone

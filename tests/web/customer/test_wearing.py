@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from datetime import UTC, date, datetime
 
+import pytest
 from support.cast import Clock, Counter
 from support.ticket_rows import Job
 
@@ -35,6 +36,19 @@ def test_far_more_or_less_than_planned_is_asked_about_once(
     assert states(store, job, clock)[0] == (1, "planned", 17)
     assert stranger.post(f"/c/{home}/wear", n="1", minutes="90", sure="1").status_code == 303
     assert states(store, job, clock)[:2] == [(1, "worn", 17), (2, "planned", 19)]
+
+
+@pytest.mark.parametrize("typed", ["25:99", "half past six", "18h"])
+def test_an_hour_that_is_none_is_asked_for_again_and_nothing_is_saved(
+    stranger: Counter, store: Store, job: Job, home: str, clock: Clock, typed: str
+) -> None:
+    """It was left out without a word, and the wear saved as if it had ended just now."""
+    clock.on(hours=9)
+    stranger.get(f"/c/{home}")
+    answer = stranger.post(f"/c/{home}/wear", n="1", minutes="30", put_on=typed)
+    assert (answer.status_code, "Type a time, like 18:30." in answer.text) == (422, True)
+    assert f'value="{typed}"' in answer.text
+    assert states(store, job, clock)[0][1] == "planned"
 
 
 def test_what_waited_on_a_phone_is_saved_as_it_was_told(
@@ -67,6 +81,22 @@ def test_a_wear_not_today_and_an_hour_are_undone_by_one_button(
         assert stranger.post(f"/c/{home}/undo").status_code == 422
     open_now = contacts.due_follow_ups(store, date(2026, 3, 18))
     assert "overlong" not in [one.kind for one in open_now]
+
+
+def test_the_same_wear_told_twice_is_undone_by_one_button(
+    stranger: Counter, store: Store, job: Job, home: str, clock: Clock
+) -> None:
+    """By two phones, or a page gone back to: the second one changed nothing, and hid the first
+    from the undo.
+    """
+    clock.on(hours=9)
+    stranger.get(f"/c/{home}")
+    for _ in range(2):
+        assert stranger.post(f"/c/{home}/wear", n="1", minutes="30").status_code == 303
+        stranger.get(f"/c/{home}")
+    assert [state for _, state, _ in states(store, job, clock)] == ["worn", "planned", "planned"]
+    assert stranger.post(f"/c/{home}/undo").status_code == 303
+    assert [state for _, state, _ in states(store, job, clock)] == ["planned"] * 3
 
 
 def test_a_missed_day_can_be_told_from_its_own_line(
