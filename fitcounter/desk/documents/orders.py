@@ -10,6 +10,7 @@ from datetime import date
 from math import tau
 
 from fitcounter.desk.assessment.standing import Standing, standing
+from fitcounter.desk.bench.item_figures import mark_mm_of
 from fitcounter.desk.bench.item_page import WAITS_FOR_TREE
 from fitcounter.desk.bench.put_on_hints import PutOnHints, put_on_hints
 from fitcounter.desk.bench.round_seen import rounds_of
@@ -92,7 +93,9 @@ def opening(item: Item, hints: PutOnHints) -> str:
 
 
 def wanted_by_tape(found: Standing, item: Item, shop: Shop) -> str:
-    """What an outside tape reads where the boot is as wide as wanted, once around its wall."""
-    worst = found.verdict.worst
-    outside_mm = worst.girth_mm + worst.need_mm + tau * item.wall_um / UM_PER_MM
+    """What an outside tape reads at the boot's mark where it is as wide as wanted there, once
+    around its wall.
+    """
+    place = found.place_at(mark_mm_of(item, found))
+    outside_mm = place.girth_mm + place.need_mm + tau * item.wall_um / UM_PER_MM
     return say("wanted {girth}", girth=say_length(outside_mm, shop.unit))

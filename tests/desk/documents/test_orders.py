@@ -94,3 +94,16 @@ def card(store: Store, boots: Pair, clock: Clock) -> documents_bench.bench_paper
     here = shop.read(store)
     made = documents_bench.bench_card(store, here, boots.ticket_id, "", here.today(clock.now))
     return made.boots[0]
+
+
+def test_the_outside_girth_that_is_wanted_is_that_at_the_mark(
+    store: Store, boots: Pair, clock: Clock
+) -> None:
+    """Where the boot is marked below its tightest place, as wide as is wanted there."""
+    assert card(store, boots, clock).by_tape == "wanted 15 7/16 in"
+    with store.write_tx():
+        store.change("items", boots.left, mark_um=368_300)
+    marked = card(store, boots, clock)
+    assert marked.method == "read outside at the mark, 14 1/2 up"
+    wanted = {row.height: row.wanted for row in marked.heights}["14½ in"]
+    assert (wanted, marked.by_tape) == ("13⅞ in", "wanted 14 7/16 in"), "twice pi walls of 2.2 mm"
